@@ -1,0 +1,70 @@
+import type { Attack, Instrument, Legato, NoteId, Ticks } from '../phrase/types';
+import type { Limits } from './limits';
+
+/** How a note hangs on the note before it on its string. */
+export type LinkKind = Legato | 'slide-plucked';
+
+export interface Link {
+  /** `NoteId` or grace key of the note it starts from. */
+  readonly source: NoteId;
+  readonly kind: LinkKind;
+}
+
+/**
+ * One note to be placed: what the neck needs to know about it and nothing else. A main note goes by
+ * its id, a grace note by its `graceKey`. Absent fields ask for nothing.
+ */
+export interface FingerNote {
+  readonly id: NoteId;
+  /**
+   * `stopped` at a fret or open; `harmonic` touched at a node of the open string; `dead` struck
+   * without pitch, on `onlyString`, wherever the hand is.
+   */
+  readonly kind: 'stopped' | 'harmonic' | 'dead';
+  /** Sounding pitch of the fretted start; of a natural harmonic, the pitch heard. 0 for a dead note. */
+  readonly midi: number;
+  /** Width of its bend in semitones; absent without a bend. */
+  readonly bend?: number;
+  readonly vibrato?: true;
+  /** Semitones between the start of a slide-in and the note; null for no definite start. */
+  readonly slideIn?: { readonly from: 'below' | 'above'; readonly semitones: number | null };
+  readonly slideOut?: 'up' | 'down';
+  /** Semitones from the note up to the trill's upper note. */
+  readonly trill?: number;
+  readonly attack?: Attack;
+  /** Present for every attack that starts from a note before, where that note was found. */
+  readonly link?: Link;
+  /** A later note slides away from it. */
+  readonly slidFrom?: true;
+  /** Stopped by the thumb, which is not one of the four fingers. */
+  readonly thumb?: true;
+  /** The only string it may lie on: a pin, or a hand that keeps its strings. */
+  readonly onlyString?: number;
+  readonly onlyFret?: number;
+  /** Lowest and highest fret it may lie on, both included; the open string is fret 0. */
+  readonly fretRange?: readonly [number, number];
+}
+
+/**
+ * One moment at which something is struck. Numbers are indices into the problem's notes.
+ * Everything in `struck` and `held` sounds together.
+ */
+export interface Moment {
+  readonly onset: Ticks;
+  /** Time since the moment before in seconds; 0 for the first and between a grace and its note. */
+  readonly seconds: number;
+  readonly struck: readonly number[];
+  /** Struck before and still sounding as written; in the sounding set of the moment before, too. */
+  readonly held: readonly number[];
+  /** Marked 'let ring', past their written end: they should go on, but are no hard rule. */
+  readonly ringing: readonly number[];
+}
+
+/** What is to be fingered, free of phrase and page: notes in moments on an instrument. */
+export interface FingeringProblem {
+  readonly instrument: Instrument;
+  readonly limits: Limits;
+  readonly notes: readonly FingerNote[];
+  /** Ascending in time. */
+  readonly moments: readonly Moment[];
+}
