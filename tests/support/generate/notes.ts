@@ -66,9 +66,12 @@ function makeEvent(d: Dice, slot: Slot, before: readonly PhraseEvent[], hand: Ha
   if (size === 1 && notes[0].kind === 'pitched') addHarmonic(d, draft, hand, root);
   addGraces(d, draft, root, hand);
   addAttacks(d, draft, before, r);
-  draft.notes = draft.notes.map((n) =>
-    n.kind === 'dead' ? n : addUserMarks(d, addColour(d, addBend(d, n, root, hand), root, hand), r),
-  ) as unknown as PhraseEvent['notes'];
+  const graced = new Set(draft.graces?.flatMap((g) => g.notes.map((n) => n.string)));
+  draft.notes = draft.notes.map((n) => {
+    if (n.kind === 'dead') return n;
+    const coloured = addColour(d, addBend(d, n, root, hand), root, hand, graced.has(n.string));
+    return addUserMarks(d, coloured, r);
+  }) as unknown as PhraseEvent['notes'];
   addUnisonBend(d, draft, root, hand);
   addEventMarks(d, draft, hand);
   return draft;
@@ -179,7 +182,7 @@ function addAttacks(d: Dice, draft: Draft, before: readonly PhraseEvent[], r: Re
     const source = legatoSource(events, events.length - 1, note.string);
     if (!wanted || source === null || source.fret === note.fret) return note;
     const from = before.at(-1)?.notes.find((n) => n.string === note.string && n.id === source.id);
-    if (from?.kind === 'pitched' && from.harmonic !== undefined) return note;
+    if (from?.kind === 'pitched' && (from.harmonic ?? from.slideOut) !== undefined) return note;
     if (kind > 0 && source.fret > 0 && note.fret > 0) {
       return { ...note, attack: kind === 1 ? 'slide' : 'slide-plucked' };
     }

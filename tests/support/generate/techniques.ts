@@ -51,12 +51,19 @@ function curve(...points: readonly (readonly [number, number])[]): BendPoint[] {
 }
 
 /** Slides from and to nowhere, vibrato, trill, bar and the like, where they make sense together. */
-export function addColour(d: Dice, note: PitchedNote, root: PitchClass, hand: Hand): PitchedNote {
+export function addColour(
+  d: Dice,
+  note: PitchedNote,
+  root: PitchClass,
+  hand: Hand,
+  graced: boolean,
+): PitchedNote {
   const r = hand.recipe;
   const n: Draft = { ...note };
   const top = playableFrets(hand.frame.instrument);
   const stopped = n.fret > 0 && n.harmonic?.kind !== 'natural';
-  if (d.chance(0.07) && r.has('slide-ins') && stopped && n.attack === undefined) slideIn(d, n, top);
+  if (d.chance(0.07) && r.has('slide-ins') && stopped && n.attack === undefined && !graced)
+    slideIn(d, n, top);
   if (d.chance(0.03) && r.has('slide-outs') && stopped)
     n.slideOut = d.pick(['up', 'down'] as const);
   const open = openMidi(hand.frame.instrument, n.string);

@@ -1,0 +1,76 @@
+import type { Phrase, Ticks } from '../types';
+import type { Findings } from './findings';
+import { GRID } from './rhythm';
+
+/** The chord lane and the marks: ascending and inside the phrase. */
+export function checkLane(p: Phrase, out: Findings): void {
+  let before = -1;
+  p.chords.forEach((c, i) => {
+    const pointer = `/chords/${i}/onset`;
+    checkPlace(p, pointer, c.onset, 'chord symbol', out);
+    if (c.onset <= before) {
+      out.add({
+        pointer,
+        message: 'a chord symbol stands at or before the one before it',
+        fix: 'Keep the symbols ascending, one at a time.',
+        onset: c.onset,
+      });
+    }
+    before = Math.max(before, c.onset);
+  });
+  checkMarks(p, out);
+}
+
+function checkMarks(p: Phrase, out: Findings): void {
+  let before = 0;
+  let dynamicAt = -1;
+  p.marks.forEach((m, i) => {
+    const pointer = `/marks/${i}/onset`;
+    checkPlace(p, pointer, m.onset, 'mark', out);
+    if (m.onset < before) {
+      out.add({
+        pointer,
+        message: 'a mark stands before the one before it',
+        fix: 'Keep the marks ascending.',
+        onset: m.onset,
+      });
+    }
+    if (m.kind === 'dynamic') {
+      if (m.onset === dynamicAt) {
+        out.add({
+          pointer,
+          message: 'two dynamics stand at one place',
+          fix: 'Remove one.',
+          onset: m.onset,
+        });
+      }
+      dynamicAt = m.onset;
+    }
+    before = Math.max(before, m.onset);
+  });
+}
+
+/** The divisions of a 128th by 3, 5, 7 and 9. */
+const DIVISIONS = [GRID / 3, GRID / 5, GRID / 7, GRID / 9];
+
+/**
+ * Inside the phrase, where some note value could start (T1). Which tuplet does not matter: three
+ * symbols may share a bar in which no triplet is played.
+ */
+function checkPlace(p: Phrase, pointer: string, onset: Ticks, what: string, out: Findings): void {
+  if (!(onset >= 0 && onset < p.length)) {
+    out.add({
+      pointer,
+      message: `a ${what} stands at tick ${onset}, outside the phrase of ${p.length}`,
+      fix: 'Move it inside, or make the phrase longer.',
+      onset,
+    });
+  } else if (!DIVISIONS.some((d) => onset % d === 0)) {
+    out.add({
+      pointer,
+      message: `tick ${onset} is no place where a ${what} can stand`,
+      fix: 'Move it to a beat, a note value or its division by 3, 5, 7 or 9.',
+      onset,
+    });
+  }
+}

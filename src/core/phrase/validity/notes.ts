@@ -1,0 +1,76 @@
+import { expectedMidi, HARMONIC_NODES } from '../../neck/tuning';
+import type { Note, Phrase } from '../types';
+import { endOf } from '../walk';
+import type { Findings } from './findings';
+import { checkGraces } from './graces';
+import { checkFret, checkOrder, checkPitch, type NotePlace, placeOf } from './place';
+import { checkStriking } from './striking';
+import { checkTechniques } from './techniques';
+
+/** Ids, strings, frets and pitches of all notes, and what they carry. */
+export function checkNotes(p: Phrase, out: Findings): void {
+  const ids = new Map<string, string>();
+  p.voices.forEach((v, voice) => {
+    v.events.forEach((event, eventIndex) => {
+      const pointer = `/voices/${voice}/events/${eventIndex}`;
+      checkOrder(event.notes, `${pointer}/notes`, event, out);
+      event.notes.forEach((note, n) => {
+        const place = placeOf(p, v.events, eventIndex, `${pointer}/notes/${n}`, note, out);
+        checkId(note, ids, place);
+        if (checkFret(note, place) && note.kind === 'pitched') {
+          if (note.harmonic?.kind === 'natural') checkNode(note.fret, note.harmonic.above, place);
+          checkPitch(note.pitch, expectedMidi(p.instrument, note), place);
+          checkTechniques(note, place);
+        }
+      });
+      checkGraces(p, v.events, eventIndex, pointer, out);
+      checkStriking(p, event, pointer, out);
+    });
+  });
+  checkOneANoteAString(p, out);
+}
+
+function checkId(note: Note, ids: Map<string, string>, place: NotePlace): void {
+  const first = ids.get(note.id);
+  if (first === undefined) ids.set(note.id, place.pointer);
+  else {
+    place.report(
+      `the id '${note.id}' already names the note at ${first}`,
+      'Give each note an id of its own.',
+      'id',
+    );
+  }
+}
+
+function checkNode(fret: number, above: 12 | 19 | 24, place: NotePlace): void {
+  if (HARMONIC_NODES[fret] === above) return;
+  const nodes = Object.keys(HARMONIC_NODES).filter((f) => HARMONIC_NODES[Number(f)] === above);
+  place.report(
+    `no natural harmonic ${above} semitones above the open string lies over fret ${fret}`,
+    `Touch it over fret ${nodes.join(' or ')}.`,
+    'harmonic',
+  );
+}
+
+/** N3: one note a string at a time, across the voices too. */
+function checkOneANoteAString(p: Phrase, out: Findings): void {
+  const [upper, lower] = p.voices;
+  if (lower === undefined) return;
+  let from = 0;
+  upper.events.forEach((a, i) => {
+    while (from < lower.events.length && endOf(lower.events[from]!) <= a.onset) from++;
+    for (let j = from; j < lower.events.length && lower.events[j]!.onset < endOf(a); j++) {
+      const b = lower.events[j]!;
+      const note = b.notes.findIndex((n) => a.notes.some((m) => m.string === n.string));
+      if (note < 0 || endOf(b) <= a.onset) continue;
+      const { string } = b.notes[note]!;
+      out.add({
+        pointer: `/voices/1/events/${j}/notes/${note}/string`,
+        message: `string ${string} sounds in both voices at once, also at /voices/0/events/${i}`,
+        fix: 'Put one of the notes on another string, or shorten the first.',
+        onset: Math.max(a.onset, b.onset),
+        string,
+      });
+    }
+  });
+}
