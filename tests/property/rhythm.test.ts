@@ -147,7 +147,7 @@ describe('written rhythm', () => {
         r.voices[0].events.filter((e) => e.onset > t.onset && e.onset < t.onset + t.duration),
       ),
     );
-    expect(inTuplets.length).toBeGreaterThan(300);
+    expect(inTuplets.length).toBeGreaterThan(200);
     expect(some.filter((r) => r.pickup > 0).length).toBeGreaterThan(100);
     const ties = some.flatMap((r) => items(writeRhythm(r))).filter((i) => i.tieStop && i.tuplet);
     expect(ties.length).toBeGreaterThan(50);
