@@ -1,0 +1,158 @@
+import type { Weights } from './costs';
+import { crossingCost, type FingeringStyle, hurryFactor, isSlidInto, WEIGHTS } from './costs';
+import { type Grips, gripsFor } from './grips';
+import { type Fit, fitBetween, linksGoTheRightWay } from './join';
+import type { FingeringProblem, FingerNote, Moment } from './problem';
+
+/** The layers of the search: the grips of every moment and how neighbours join. */
+export interface Layers {
+  readonly grips: readonly Grips[];
+  /** Between moment i and i + 1. */
+  readonly fits: readonly (Fit | null)[];
+  /** What a change of position into moment i is multiplied by. */
+  readonly factor: Float64Array;
+  /** Cost of a change by so many frets, before the factor. */
+  readonly shift: Float64Array;
+  readonly weights: Weights;
+  /** Where the states of moment i begin among all states. */
+  readonly start: Int32Array;
+}
+
+/** Null where some moment has no grip or a hammer-on, pull-off or slide cannot be met. */
+export function layersOf(problem: FingeringProblem, style: FingeringStyle): Layers | null {
+  if (!linksGoTheRightWay(problem)) return null;
+  const weights = WEIGHTS[style];
+  const n = problem.moments.length;
+  const known = new Map<string | number, Grips>();
+  const grips: Grips[] = [];
+  const fits: (Fit | null)[] = [];
+  const factor = new Float64Array(n);
+  const start = new Int32Array(n + 1);
+  let widest = 1;
+  for (let i = 0; i < n; i++) {
+    const m = problem.moments[i]!;
+    const key = momentKey(problem, m);
+    let g = known.get(key);
+    if (g === undefined) {
+      g = gripsFor(problem, m, weights);
+      known.set(key, g);
+    }
+    if (g.count === 0) return null;
+    if (i > 0) fits.push(fitBetween(problem, i - 1, grips[i - 1]!, g));
+    grips.push(g);
+    factor[i] = hurryFactor(weights, m.seconds) * (isSlidInto(problem, m) ? weights.slideShift : 1);
+    start[i + 1] = start[i]! + g.cost.length;
+    if (g.highest > widest) widest = g.highest;
+  }
+  const shift = new Float64Array(widest + 1);
+  for (let d = 1; d <= widest; d++) shift[d] = weights.shift + weights.shiftFret * d;
+  return { grips, fits, factor, shift, weights, start };
+}
+
+/** Equal for moments that have the same grips: a number for one plain note, else text. */
+function momentKey(problem: FingeringProblem, m: Moment): string | number {
+  if (m.struck.length === 1 && m.held.length === 0 && m.ringing.length === 0)
+    return noteKey(problem.notes[m.struck[0]!]!);
+  const keys = (list: readonly number[]) => list.map((i) => noteKey(problem.notes[i]!)).join();
+  return `${keys(m.struck)}|${keys(m.held)}|${keys(m.ringing)}`;
+}
+
+function noteKey(n: FingerNote): string | number {
+  const plain =
+    n.kind === 'stopped' &&
+    n.attack === undefined &&
+    n.slidFrom === undefined &&
+    n.bend === undefined &&
+    n.vibrato === undefined &&
+    n.slideIn === undefined &&
+    n.slideOut === undefined &&
+    n.trill === undefined &&
+    n.thumb === undefined &&
+    n.onlyString === undefined &&
+    n.onlyFret === undefined &&
+    n.fretRange === undefined;
+  return plain ? n.midi : JSON.stringify({ ...n, id: '', link: null });
+}
+
+/**
+ * Cheapest cost from each state to the end, its own included; infinite where no way leads on.
+ * Exact, since every cost belongs to one state or to two neighbours (N4).
+ * @param bias added to every state by its index-finger fret; null for none.
+ */
+export function costsToGo(l: Layers, bias: Float64Array | null): Float64Array {
+  const last = l.grips.length - 1;
+  const toGo = new Float64Array(l.start[last + 1]!);
+  if (last < 0) return toGo;
+  let most = 0;
+  for (const g of l.grips) most = Math.max(most, g.count * (l.shift.length + 1));
+  const enter = new Float64Array(most);
+  addOwn(l, last, toGo, bias);
+  for (let i = last - 1; i >= 0; i--) {
+    fillEnter(l, i + 1, toGo, enter, l.grips[i]!);
+    stepBack(l, i, toGo, enter);
+    addOwn(l, i, toGo, bias);
+  }
+  return toGo;
+}
+
+function addOwn(l: Layers, i: number, toGo: Float64Array, bias: Float64Array | null): void {
+  const g = l.grips[i]!;
+  const start = l.start[i]!;
+  for (let s = 0; s < g.cost.length; s++) toGo[start + s]! += g.cost[s]!;
+  if (bias === null) return;
+  for (let p = 0; p < g.count; p++)
+    for (let s = g.first[p]!, h = g.hand[p]!; s < g.first[p + 1]!; s++, h++)
+      toGo[start + s]! += bias[h]!;
+}
+
+/** Cheapest way on from each index-finger fret of the moment before into each grip of moment i. */
+function fillEnter(
+  l: Layers,
+  i: number,
+  toGo: Float64Array,
+  enter: Float64Array,
+  before: Grips,
+): void {
+  const { first, hand, count } = l.grips[i]!;
+  const { shift } = l;
+  const factor = l.factor[i]!;
+  const start = l.start[i]!;
+  const { lowest, highest } = before;
+  let out = 0;
+  for (let q = 0; q < count; q++) {
+    const from = first[q]!;
+    const states = first[q + 1]! - from;
+    const base = hand[q]!;
+    for (let h = lowest; h <= highest; h++) {
+      let best = Number.POSITIVE_INFINITY;
+      for (let t = 0; t < states; t++) {
+        const way = base + t - h;
+        const c = shift[way < 0 ? -way : way]! * factor + toGo[start + from + t]!;
+        if (c < best) best = c;
+      }
+      enter[out++] = best;
+    }
+  }
+}
+
+/** Sets `toGo` of moment i to the cheapest way on, without what its states cost themselves. */
+function stepBack(l: Layers, i: number, toGo: Float64Array, enter: Float64Array): void {
+  const a = l.grips[i]!;
+  const b = l.grips[i + 1]!;
+  const fit = l.fits[i]!;
+  const width = a.highest - a.lowest + 1;
+  for (let p = 0; p < a.count; p++) {
+    const from = l.start[i]! + a.first[p]!;
+    const states = a.first[p + 1]! - a.first[p]!;
+    const offset = a.hand[p]! - a.lowest;
+    for (let s = 0; s < states; s++) toGo[from + s] = Number.POSITIVE_INFINITY;
+    for (let q = 0; q < b.count; q++) {
+      if (fit !== null && fit.before[p] !== fit.after[q]) continue;
+      const cross = crossingCost(l.weights, Math.abs(a.mean[p]! - b.mean[q]!));
+      for (let s = 0; s < states; s++) {
+        const c = cross + enter[q * width + offset + s]!;
+        if (c < toGo[from + s]!) toGo[from + s] = c;
+      }
+    }
+  }
+}
