@@ -38,24 +38,36 @@ export function bendTiming(shape: Shape, curve: readonly BendPoint[]): BendTimin
   return { rise: preBent ? null : rise, fall: released ? fall : null };
 }
 
-/** The plain curve with that timing: straight from nothing to the full width and back. */
+/**
+ * The plain curve with that timing: straight from nothing to the full width and back, over the
+ * whole note and ascending. Times from a file that do not follow one another are moved the least
+ * that makes them do so, by steps of one percent.
+ */
 export function curveOfTiming(t: BendTiming): readonly BendPoint[] {
+  const released = t.fall !== null;
   const points: BendPoint[] = [];
   const add = (at: number, amount: number) => {
     const last = points.at(-1);
-    if (last === undefined || last.at < at || last.amount !== amount) points.push({ at, amount });
+    if (last === undefined || last.at < at) points.push({ at, amount });
   };
+  let top = 0;
   if (t.rise === null) add(0, 100);
   else {
+    const from = clamp(t.rise[0], 0, released ? 98 : 99);
+    top = clamp(t.rise[1], from + 1, released ? 99 : 100);
     add(0, 0);
-    if (t.rise[0] > 0) add(t.rise[0], 0);
-    add(t.rise[1], 100);
+    add(from, 0);
+    add(top, 100);
   }
   if (t.fall !== null) {
-    if (t.fall[0] > points.at(-1)!.at) add(t.fall[0], 100);
-    add(t.fall[1], 0);
+    const from = clamp(t.fall[0], top, 99);
+    add(from, 100);
+    add(clamp(t.fall[1], from + 1, 100), 0);
   }
-  const last = points.at(-1)!;
-  if (last.at < 100) add(100, last.amount);
+  add(100, points.at(-1)!.amount);
   return points;
+}
+
+function clamp(n: number, low: number, high: number): number {
+  return Math.min(high, Math.max(low, n));
 }

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { BendPoint } from '../../../../src/core/phrase/types';
 import { parsePitch } from '../../../../src/core/theory/pitch';
 import { bendTiming, curveOfTiming } from '../../../../src/io/musicxml/bend-timing';
 import {
@@ -146,11 +147,12 @@ describe('bend timing', () => {
     ).toEqual({ rise: null, fall: [35, 80] });
   });
 
-  it('makes a curve with just that timing', () => {
+  it('makes a curve with just that timing, over the whole note and ascending', () => {
     const percent = fc.integer({ min: 0, max: 100 });
+    const shapes = ['bend', 'curl', 'bend-release', 'pre-bend', 'pre-bend-release'] as const;
     fc.assert(
       fc.property(
-        fc.constantFrom('bend', 'curl', 'bend-release', 'pre-bend', 'pre-bend-release' as const),
+        fc.constantFrom(...shapes),
         fc.uniqueArray(percent, { minLength: 4, maxLength: 4 }),
         (shape, four) => {
           const [a, b, c, d] = [...four].sort((x, y) => x - y) as [number, number, number, number];
@@ -158,15 +160,27 @@ describe('bend timing', () => {
           const fall = shape.endsWith('release') ? ([c, d] as const) : null;
           const curve = curveOfTiming({ rise, fall });
           expect(bendTiming(shape, curve)).toEqual({ rise, fall });
-          // Ascending in time and defined over the whole note.
-          expect(curve[0]?.at).toBe(0);
-          expect(curve.at(-1)?.at).toBe(100);
-          for (let i = 1; i < curve.length; i++) {
-            expect(curve[i]!.at).toBeGreaterThanOrEqual(curve[i - 1]!.at);
-          }
+          expectWhole(curve);
         },
       ),
       { seed: 20261125, numRuns: 300 },
     );
   });
+
+  it('makes a usable curve of times that contradict one another', () => {
+    for (const rise of [null, [100, 0], [100, 100], [0, 0], [40, 30]] as const) {
+      for (const fall of [null, [0, 0], [100, 100], [20, 10], [99.5, 99.7]] as const) {
+        expectWhole(curveOfTiming({ rise, fall }));
+      }
+    }
+  });
+
+  function expectWhole(curve: readonly BendPoint[]) {
+    expect(curve[0]?.at).toBe(0);
+    expect(curve.at(-1)?.at).toBe(100);
+    expect(curve.some((p) => p.amount === 100)).toBe(true);
+    for (let i = 1; i < curve.length; i++) {
+      expect(curve[i]!.at).toBeGreaterThan(curve[i - 1]!.at);
+    }
+  }
 });
