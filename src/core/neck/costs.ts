@@ -47,6 +47,19 @@ export interface Weights {
 /** Comfortable distance from index finger to farthest stop in millimetres: frets 12 to 17 (N1). */
 export const COMFORTABLE_REACH = 80;
 
+/**
+ * One weight set a style (*ours*). All were set from reasoning, before any fingering recorded from a
+ * player was compared with them, and are not fitted to one:
+ *
+ * - *lead*: a position is left only for a reason, and leaving it costs more the less time there is;
+ *   crossing to the next string is nearly free, skipping strings less so. Four frets a hand are
+ *   comfortable where that is 80 mm or less. Open strings cannot be bent or shaken and break the
+ *   tone of a line, the more so up the neck. Frets 5 to 9 are home: below them frets are wide and
+ *   strings stiff, above them the body comes near. Bends lie on the upper strings.
+ * - *chordal*: strings are swept together, so crossing is free; open strings and few fingers are
+ *   welcome, and the lower positions are home.
+ * - *fingerstyle*: as chordal, with open strings that ring, which are worth keeping.
+ */
 export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
   lead: {
     shift: 1,

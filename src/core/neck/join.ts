@@ -76,12 +76,13 @@ function tiesBetween(problem: FingeringProblem, i: number): readonly Tie[] {
   return ties;
 }
 
-/** Whether every hammer-on goes up, every pull-off down and every slide somewhere (N3). */
-export function linksGoTheRightWay(problem: FingeringProblem): boolean {
+/** Whether every hammer-on, pull-off and slide has a note to start from and goes its way (N3). */
+export function linksCanBeMet(problem: FingeringProblem): boolean {
   const notes = new Map(problem.notes.map((n) => [n.id, n]));
   return problem.notes.every((n) => {
+    if (n.attack === undefined || n.attack === 'tap') return true;
     const source = n.link === undefined ? undefined : notes.get(n.link.source);
-    if (source === undefined || n.link === undefined) return true;
+    if (source === undefined || n.link === undefined) return false;
     if (source.kind !== 'stopped' || n.kind !== 'stopped') return true;
     return goesRightWay(n.link.kind, source.midi, n.midi);
   });

@@ -1,7 +1,7 @@
 import type { Weights } from './costs';
 import { crossingCost, type FingeringStyle, hurryFactor, isSlidInto, WEIGHTS } from './costs';
 import { type Grips, gripsFor } from './grips';
-import { type Fit, fitBetween, linksGoTheRightWay } from './join';
+import { type Fit, fitBetween, linksCanBeMet } from './join';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
 
 /** The layers of the search: the grips of every moment and how neighbours join. */
@@ -20,7 +20,7 @@ export interface Layers {
 
 /** Null where some moment has no grip or a hammer-on, pull-off or slide cannot be met. */
 export function layersOf(problem: FingeringProblem, style: FingeringStyle): Layers | null {
-  if (!linksGoTheRightWay(problem)) return null;
+  if (!linksCanBeMet(problem)) return null;
   const weights = WEIGHTS[style];
   const n = problem.moments.length;
   const known = new Map<string | number, Grips>();
@@ -77,7 +77,7 @@ function noteKey(n: FingerNote): string | number {
 /**
  * Cheapest cost from each state to the end, its own included; infinite where no way leads on.
  * Exact, since every cost belongs to one state or to two neighbours (N4).
- * @param bias added to every state by its index-finger fret; null for none.
+ * @param bias added to every state, numbered from `start`; null for none.
  */
 export function costsToGo(l: Layers, bias: Float64Array | null): Float64Array {
   const last = l.grips.length - 1;
@@ -96,13 +96,11 @@ export function costsToGo(l: Layers, bias: Float64Array | null): Float64Array {
 }
 
 function addOwn(l: Layers, i: number, toGo: Float64Array, bias: Float64Array | null): void {
-  const g = l.grips[i]!;
+  const { cost } = l.grips[i]!;
   const start = l.start[i]!;
-  for (let s = 0; s < g.cost.length; s++) toGo[start + s]! += g.cost[s]!;
+  for (let s = 0; s < cost.length; s++) toGo[start + s]! += cost[s]!;
   if (bias === null) return;
-  for (let p = 0; p < g.count; p++)
-    for (let s = g.first[p]!, h = g.hand[p]!; s < g.first[p + 1]!; s++, h++)
-      toGo[start + s]! += bias[h]!;
+  for (let s = start; s < start + cost.length; s++) toGo[s]! += bias[s]!;
 }
 
 /** Cheapest way on from each index-finger fret of the moment before into each grip of moment i. */

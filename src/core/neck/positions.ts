@@ -1,8 +1,6 @@
 import type { Phrase } from '../phrase/types';
-import type { FingeringStyle } from './costs';
 import { frettedSpan, handSpan, type Stop } from './hand';
 import { DEFAULT_LIMITS, type Limits } from './limits';
-import { isFretted } from './places';
 import type { FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
 import { type Fingering, findFingerings } from './solve';
@@ -50,46 +48,4 @@ function median(values: number[]): number {
   if (values.length === 0) return 1;
   values.sort((a, b) => a - b);
   return values[(values.length - 1) >> 1]!;
-}
-
-/** N5: at least half of the fretted notes on another string, index fingers two frets apart or more. */
-export function areDifferentAreas(problem: FingeringProblem, a: Fingering, b: Fingering): boolean {
-  if (Math.abs(medianHand(problem, a) - medianHand(problem, b)) < 2) return false;
-  let fretted = 0;
-  let moved = 0;
-  for (const n of problem.notes) {
-    const at = a.places.get(n.id)!;
-    if (!isFretted(n, at.fret)) continue;
-    fretted++;
-    if (b.places.get(n.id)!.string !== at.string) moved++;
-  }
-  return fretted > 0 && moved * 2 >= fretted;
-}
-
-export interface PositionOptions {
-  /** At most so many. */
-  readonly count: number;
-  readonly style: FingeringStyle;
-  readonly limits?: Limits;
-}
-
-/**
- * The cheapest fingerings that lie in different areas of the neck, each from every other (N5),
- * cheapest first. Empty where the hard rules allow none.
- */
-export function findPositions(phrase: Phrase, options: PositionOptions): readonly Fingering[] {
-  const problem = problemOf(phrase, { limits: options.limits ?? DEFAULT_LIMITS });
-  return findAreas(problem, options);
-}
-
-export function findAreas(
-  problem: FingeringProblem,
-  options: PositionOptions,
-): readonly Fingering[] {
-  const chosen: Fingering[] = [];
-  for (const f of findFingerings(problem, { style: options.style, count: 50 })) {
-    if (chosen.length === options.count) break;
-    if (chosen.every((c) => areDifferentAreas(problem, c, f))) chosen.push(f);
-  }
-  return chosen;
 }

@@ -20,82 +20,99 @@ const ROUNDING = 1e-9;
 /**
  * The complete rows in order of their cheapest fingering: best-first search, exact because the cost
  * to go is. Different rows are different in at least one place.
- * @param toGo of `costsToGo`, with the same bias.
+ * @param toGo of `costsToGo` without bias.
  */
-export function* cheapestRows(
-  l: Layers,
-  toGo: Float64Array,
-  bias: Float64Array | null,
-): Generator<Row> {
+export function* cheapestRows(l: Layers, toGo: Float64Array): Generator<Row> {
   const n = l.grips.length;
   const queue = new RowQueue();
-  const open = l.grips[0]!;
-  const starts: Row[] = [];
-  for (let g = 0; g < open.count; g++) {
-    const reached = new Float64Array(open.first[g + 1]! - open.first[g]!);
-    starts.push({ moment: 0, grip: g, reached, before: null, ...measure(l, toGo, 0, g, reached) });
-  }
+  const starts = Array.from({ length: l.grips[0]!.count }, (_, grip): Row => {
+    const reached = startOf(l, grip);
+    const total = totalOf(l, toGo, 0, grip, reached);
+    return { moment: 0, grip, reached, before: null, total, regret: 0 };
+  });
   const best = Math.min(...starts.map((r) => r.total));
   for (const r of starts) queue.push({ ...r, regret: regretOf(r.total - best) });
   for (;;) {
     const row = queue.pop();
     if (row === undefined || row.total === Number.POSITIVE_INFINITY) return;
     if (row.moment === n - 1) yield row;
-    else pushNext(l, toGo, bias, row, queue);
+    else pushNext(l, toGo, row, queue);
   }
 }
 
-function measure(
+function startOf(l: Layers, grip: number): Float64Array {
+  const { first } = l.grips[0]!;
+  return new Float64Array(first[grip + 1]! - first[grip]!);
+}
+
+/** Cost of the cheapest fingering that goes on from a grip so reached. */
+function totalOf(
   l: Layers,
   toGo: Float64Array,
   moment: number,
   grip: number,
   reached: Float64Array,
-) {
+): number {
   const from = l.start[moment]! + l.grips[moment]!.first[grip]!;
   let total = Number.POSITIVE_INFINITY;
   for (let s = 0; s < reached.length; s++) {
     const c = reached[s]! + toGo[from + s]!;
     if (c < total) total = c;
   }
-  return { total, regret: 0 };
+  return total;
 }
 
 function regretOf(difference: number): number {
   return difference < ROUNDING ? 0 : difference;
 }
 
-function pushNext(
-  l: Layers,
-  toGo: Float64Array,
-  bias: Float64Array | null,
-  row: Row,
-  queue: RowQueue,
-): void {
-  const i = row.moment;
-  const a = l.grips[i]!;
-  const b = l.grips[i + 1]!;
-  const fit = l.fits[i]!;
+/** Cost of everything before grip q of the next moment, by its index-finger frets. */
+function reachedNext(l: Layers, row: Pick<Row, 'moment' | 'grip' | 'reached'>, q: number) {
+  const a = l.grips[row.moment]!;
+  const b = l.grips[row.moment + 1]!;
+  const factor = l.factor[row.moment + 1]!;
+  const cross = crossingCost(l.weights, Math.abs(a.mean[row.grip]! - b.mean[q]!));
   const from = a.first[row.grip]!;
-  const hand = a.hand[row.grip]!;
-  const left = row.reached.map((c, s) => c + a.cost[from + s]! + (bias?.[hand + s] ?? 0));
-  for (let q = 0; q < b.count; q++) {
-    if (fit !== null && fit.before[row.grip] !== fit.after[q]) continue;
-    const cross = crossingCost(l.weights, Math.abs(a.mean[row.grip]! - b.mean[q]!));
-    const reached = new Float64Array(b.first[q + 1]! - b.first[q]!);
-    for (let t = 0; t < reached.length; t++) {
-      let best = Number.POSITIVE_INFINITY;
-      for (let s = 0; s < left.length; s++) {
-        const way = Math.abs(b.hand[q]! + t - hand - s);
-        const c = left[s]! + l.shift[way]! * l.factor[i + 1]!;
-        if (c < best) best = c;
-      }
-      reached[t] = best + cross;
+  const reached = new Float64Array(b.first[q + 1]! - b.first[q]!);
+  for (let t = 0; t < reached.length; t++) {
+    let best = Number.POSITIVE_INFINITY;
+    for (let s = 0; s < row.reached.length; s++) {
+      const way = Math.abs(b.hand[q]! + t - a.hand[row.grip]! - s);
+      const c = row.reached[s]! + a.cost[from + s]! + l.shift[way]! * factor;
+      if (c < best) best = c;
     }
-    const { total } = measure(l, toGo, i + 1, q, reached);
-    const regret = row.regret + regretOf(total - row.total);
-    queue.push({ moment: i + 1, grip: q, reached, before: row, total, regret });
+    reached[t] = best + cross;
   }
+  return reached;
+}
+
+function pushNext(l: Layers, toGo: Float64Array, row: Row, queue: RowQueue): void {
+  const moment = row.moment + 1;
+  const fit = l.fits[row.moment]!;
+  for (let grip = 0; grip < l.grips[moment]!.count; grip++) {
+    if (fit !== null && fit.before[row.grip] !== fit.after[grip]) continue;
+    const reached = reachedNext(l, row, grip);
+    const total = totalOf(l, toGo, moment, grip, reached);
+    const regret = row.regret + regretOf(total - row.total);
+    queue.push({ moment, grip, reached, before: row, total, regret });
+  }
+}
+
+/** The complete row of the given grips, one for each moment; totals and regrets are not worked out. */
+export function rowThrough(l: Layers, grips: ArrayLike<number>): Row {
+  const none = { total: 0, regret: 0 };
+  let row: Row = {
+    moment: 0,
+    grip: grips[0]!,
+    reached: startOf(l, grips[0]!),
+    before: null,
+    ...none,
+  };
+  for (let moment = 1; moment < grips.length; moment++) {
+    const grip = grips[moment]!;
+    row = { moment, grip, reached: reachedNext(l, row, grip), before: row, ...none };
+  }
+  return row;
 }
 
 /** A binary heap: least regret first, among equals the row farthest on, then the one pushed first. */

@@ -3,7 +3,7 @@ import { crossingCost, type FingeringStyle } from './costs';
 import { costsToGo, type Layers, layersOf } from './layers';
 import { FOLLOWS_HAND } from './places';
 import type { FingeringProblem } from './problem';
-import { cheapestRows, type Row } from './rows';
+import { cheapestRows, type Row, rowThrough } from './rows';
 
 /** A place for every note and grace note, and where the hand is at every moment. */
 export interface Fingering {
@@ -33,31 +33,44 @@ export function findFingerings(
 ): readonly Fingering[] {
   const layers = layersOf(problem, options.style);
   if (layers === null) return [];
-  return fingeringsOf(problem, layers, null, options.count ?? 1);
-}
-
-/**
- * The first `count` fingerings of layers made from this problem, in order of cost with the bias.
- * @param bias by index-finger fret; null for none. It is not part of the `cost` returned.
- */
-export function fingeringsOf(
-  problem: FingeringProblem,
-  l: Layers,
-  bias: Float64Array | null,
-  count: number,
-): readonly Fingering[] {
-  if (l.grips.length === 0) return [{ cost: 0, places: new Map(), handPositions: [] }];
-  const toGo = costsToGo(l, bias);
+  const count = options.count ?? 1;
   if (count === 1) {
-    const path = cheapestPath(l, toGo);
-    return path === null ? [] : [fingering(problem, l, path)];
+    const best = cheapestFingering(problem, layers, null);
+    return best === null ? [] : [best];
   }
   const found: Fingering[] = [];
-  for (const row of cheapestRows(l, toGo, bias)) {
-    found.push(fingering(problem, l, pathOf(l, row, bias)));
+  for (const f of fingeringsOf(problem, layers)) {
+    found.push(f);
     if (found.length >= count) break;
   }
   return found;
+}
+
+/** All fingerings of layers made from this problem, one after the other, cheapest first. */
+export function* fingeringsOf(problem: FingeringProblem, l: Layers): Generator<Fingering> {
+  if (l.grips.length === 0) {
+    yield { cost: 0, places: new Map(), handPositions: [] };
+    return;
+  }
+  for (const row of cheapestRows(l, costsToGo(l, null)))
+    yield fingering(problem, l, pathOf(l, row));
+}
+
+/**
+ * The cheapest fingering of layers made from this problem; null where the hard rules allow none.
+ * With a bias the places are those of the cheapest biased fingering, and the hand goes the cheapest
+ * way through them without bias.
+ * @param bias added to every state in the search, numbered from `start`; no part of the `cost`.
+ */
+export function cheapestFingering(
+  problem: FingeringProblem,
+  l: Layers,
+  bias: Float64Array | null,
+): Fingering | null {
+  const path = cheapestPath(l, costsToGo(l, bias));
+  if (path === null) return null;
+  if (bias !== null && l.grips.length > 0) pathOf(l, rowThrough(l, path.grips), path);
+  return fingering(problem, l, path);
 }
 
 /** A grip and an index-finger fret for each moment. */
@@ -66,10 +79,15 @@ interface Path {
   readonly hands: Int32Array;
 }
 
+function emptyPath(l: Layers): Path {
+  const n = l.grips.length;
+  return { grips: new Int32Array(n), hands: new Int32Array(n) };
+}
+
 /** Follows the costs to go from the cheapest first state; null where no way leads through. */
 function cheapestPath(l: Layers, toGo: Float64Array): Path | null {
   const n = l.grips.length;
-  const path = { grips: new Int32Array(n), hands: new Int32Array(n) };
+  const path = emptyPath(l);
   for (let i = 0; i < n; i++) {
     const g = l.grips[i]!;
     const fit = i === 0 ? null : l.fits[i - 1]!;
@@ -95,9 +113,8 @@ function cheapestPath(l: Layers, toGo: Float64Array): Path | null {
 }
 
 /** The hand's cheapest way through a complete row, traced from its end. */
-function pathOf(l: Layers, end: Row, bias: Float64Array | null): Path {
+function pathOf(l: Layers, end: Row, path = emptyPath(l)): Path {
   const n = l.grips.length;
-  const path = { grips: new Int32Array(n), hands: new Int32Array(n) };
   for (let row: Row | null = end; row !== null; row = row.before) {
     const i = row.moment;
     const g = l.grips[i]!;
@@ -105,7 +122,7 @@ function pathOf(l: Layers, end: Row, bias: Float64Array | null): Path {
     for (let s = 0; s < row.reached.length; s++) {
       const h = g.hand[row.grip]! + s;
       const on = i === n - 1 ? 0 : l.shift[Math.abs(path.hands[i + 1]! - h)]! * l.factor[i + 1]!;
-      const c = row.reached[s]! + g.cost[g.first[row.grip]! + s]! + (bias?.[h] ?? 0) + on;
+      const c = row.reached[s]! + g.cost[g.first[row.grip]! + s]! + on;
       if (c >= best) continue;
       best = c;
       path.grips[i] = row.grip;

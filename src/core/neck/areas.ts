@@ -1,0 +1,161 @@
+import type { Phrase } from '../phrase/types';
+import type { FingeringStyle } from './costs';
+import { type Layers, layersOf } from './layers';
+import { DEFAULT_LIMITS, type Limits } from './limits';
+import { isFretted } from './places';
+import { medianHand } from './positions';
+import type { FingeringProblem } from './problem';
+import { problemOf } from './problem-of';
+import { cheapestFingering, type Fingering, fingeringsOf } from './solve';
+
+/** A fingering with what N5 compares. */
+interface Area {
+  readonly fingering: Fingering;
+  /** Median index-finger fret. */
+  readonly hand: number;
+  /** String of each note of the problem. */
+  readonly strings: readonly number[];
+  readonly fretted: readonly boolean[];
+}
+
+/** Median index-finger frets of different areas are at least so far apart (N5). */
+const FRETS_APART = 2;
+
+function areaOf(problem: FingeringProblem, fingering: Fingering): Area {
+  const places = problem.notes.map((n) => fingering.places.get(n.id)!);
+  return {
+    fingering,
+    hand: medianHand(problem, fingering),
+    strings: places.map((p) => p.string),
+    fretted: problem.notes.map((n, i) => isFretted(n, places[i]!.fret)),
+  };
+}
+
+/**
+ * N5: at least half of the notes that `a` frets lie on another string in `b`, and the median
+ * index-finger frets differ by at least two.
+ */
+export function areDifferentAreas(problem: FingeringProblem, a: Fingering, b: Fingering): boolean {
+  return areApart(areaOf(problem, a), areaOf(problem, b));
+}
+
+function areApart(a: Area, b: Area): boolean {
+  if (Math.abs(a.hand - b.hand) < FRETS_APART) return false;
+  let fretted = 0;
+  let moved = 0;
+  a.fretted.forEach((is, i) => {
+    if (!is) return;
+    fretted++;
+    if (a.strings[i] !== b.strings[i]) moved++;
+  });
+  return fretted > 0 && moved * 2 >= fretted;
+}
+
+export interface PositionOptions {
+  /** At most so many. */
+  readonly count: number;
+  readonly style: FingeringStyle;
+  readonly limits?: Limits;
+}
+
+/**
+ * The cheapest fingerings that lie in different areas of the neck, each from every other (N5),
+ * cheapest first: the cheapest of all, then always the cheapest apart from those before it. That
+ * holds for areas among the few hundred cheapest fingerings, which is nearly always so for short
+ * phrases. Areas beyond are sought by drawing the search away from the strings and index-finger
+ * frets already had, more and more firmly; what that finds is cheap, not proven the cheapest.
+ * Empty where the hard rules allow none.
+ */
+export function findPositions(phrase: Phrase, options: PositionOptions): readonly Fingering[] {
+  return findAreas(problemOf(phrase, { limits: options.limits ?? DEFAULT_LIMITS }), options);
+}
+
+/** How many of the cheapest fingerings are looked through one by one. */
+const LOOKED_THROUGH = 400;
+
+/** `findPositions` for a problem, which has its own limits. */
+export function findAreas(
+  problem: FingeringProblem,
+  options: Omit<PositionOptions, 'limits'>,
+): readonly Fingering[] {
+  const layers = layersOf(problem, options.style);
+  if (layers === null) return [];
+  const chosen: Area[] = [];
+  let looked = 0;
+  for (const f of fingeringsOf(problem, layers)) {
+    if (chosen.length >= options.count || looked++ >= LOOKED_THROUGH) break;
+    const area = areaOf(problem, f);
+    if (chosen.every((c) => areApart(c, area))) chosen.push(area);
+  }
+  const all = looked < LOOKED_THROUGH;
+  while (chosen.length < options.count && !all && chosen.length > 0) {
+    const next = nextArea(problem, layers, chosen);
+    if (next === null) break;
+    chosen.push(next);
+  }
+  chosen.sort((a, b) => a.fingering.cost - b.fingering.cost);
+  return chosen.map((c) => c.fingering);
+}
+
+/** What a fret outside the wished ones costs at each moment, in rising firmness. */
+const HAND_PULLS = [0.1, 0.3, 1, 3];
+/** What a note on a string it already had costs, in rising firmness. */
+const STRING_PULLS = [0, 0.25, 0.6, 1.5, 4];
+
+/** The cheapest area found that is apart from all chosen; null where none was. */
+function nextArea(problem: FingeringProblem, l: Layers, chosen: readonly Area[]): Area | null {
+  let best: Area | null = null;
+  const kept = stringBias(problem, l, chosen);
+  for (const [from, to] of gaps(chosen, l.shift.length - 1)) {
+    const away = handBias(l, from, to);
+    for (const hand of HAND_PULLS) {
+      for (const string of STRING_PULLS) {
+        const bias = kept.map((k, s) => string * k + hand * away[s]!);
+        const f = cheapestFingering(problem, l, bias);
+        if (f === null || (best !== null && f.cost >= best.fingering.cost)) continue;
+        const area = areaOf(problem, f);
+        if (chosen.every((c) => areApart(c, area))) best = area;
+      }
+    }
+  }
+  return best;
+}
+
+/** The stretches of the neck, as index-finger frets, that are far enough from every chosen hand. */
+function gaps(chosen: readonly Area[], last: number): readonly (readonly [number, number])[] {
+  const hands = chosen.map((c) => c.hand).sort((a, b) => a - b);
+  const edges = [1 - FRETS_APART, ...hands, last + FRETS_APART];
+  return edges.slice(1).flatMap((edge, i) => {
+    const from = edges[i]! + FRETS_APART;
+    const to = edge - FRETS_APART;
+    return from <= to ? [[from, to] as const] : [];
+  });
+}
+
+/** For each state, how many frets its index finger lies outside the stretch. */
+function handBias(l: Layers, from: number, to: number): Float64Array {
+  const bias = new Float64Array(l.start[l.grips.length]!);
+  l.grips.forEach((g, i) => {
+    for (let q = 0; q < g.count; q++)
+      for (let s = g.first[q]!, h = g.hand[q]!; s < g.first[q + 1]!; s++, h++)
+        bias[l.start[i]! + s] = Math.max(0, from - h, h - to);
+  });
+  return bias;
+}
+
+/** For each state, how many of the notes struck have a string that a chosen fingering frets them on. */
+function stringBias(problem: FingeringProblem, l: Layers, chosen: readonly Area[]): Float64Array {
+  const bias = new Float64Array(l.start[l.grips.length]!);
+  l.grips.forEach((g, i) => {
+    const { struck } = problem.moments[i]!;
+    for (let q = 0; q < g.count; q++) {
+      let same = 0;
+      struck.forEach((n, k) => {
+        const string = g.strings[q * g.width + k]!;
+        for (const c of chosen) if (c.fretted[n] && c.strings[n] === string) same++;
+      });
+      bias.fill(same, l.start[i]! + g.first[q]!, l.start[i]! + g.first[q + 1]!);
+    }
+  });
+  return bias;
+}
