@@ -54,8 +54,9 @@ export const COMFORTABLE_REACH = 80;
  * - *lead*: a position is left only for a reason, and leaving it costs more the less time there is;
  *   crossing to the next string is nearly free, skipping strings less so. Four frets a hand are
  *   comfortable where that is 80 mm or less. Open strings cannot be bent or shaken and break the
- *   tone of a line, the more so up the neck. Frets 5 to 9 are home: below them frets are wide and
- *   strings stiff, above them the body comes near. Bends lie on the upper strings.
+ *   tone of a line, the more so up the neck. Positions 5 to 7 are home, mildly: below them frets
+ *   are wide and strings stiff, above them strings are thicker for the same pitch and the body
+ *   comes near. Bends lie on the upper strings.
  * - *chordal*: strings are swept together, so crossing is free; open strings and few fingers are
  *   welcome, and the lower positions are home.
  * - *fingerstyle*: as chordal, with open strings that ring, which are worth keeping.
@@ -72,10 +73,10 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     skip: 0.15,
     open: 0.5,
     openHigh: 0.25,
-    low: 0.06,
+    low: 0.03,
     lowBelow: 5,
-    high: 0.06,
-    highAbove: 9,
+    high: 0.03,
+    highAbove: 7,
     bendStiff: 0.15,
     bendPulled: 0.4,
     finger: 0,
