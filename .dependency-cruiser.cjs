@@ -1,0 +1,63 @@
+/** Import rules: core <- io, engrave <- storage <- cli, ui. `tests/rules` shows that each is enforced. */
+module.exports = {
+  forbidden: [
+    { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
+    { name: 'no-unresolved', severity: 'error', from: {}, to: { couldNotResolve: true } },
+    {
+      name: 'core-imports-core-only',
+      comment: 'The core is pure: no io, no page, no packages but immer.',
+      severity: 'error',
+      from: { path: 'src/core/' },
+      to: { pathNot: ['src/core/', 'node_modules/immer/'] },
+    },
+    {
+      name: 'io-imports-core-only',
+      severity: 'error',
+      from: { path: 'src/io/' },
+      to: { pathNot: ['src/core/', 'src/io/', 'node_modules/(zod|saxes|xmlchars|fflate)/'] },
+    },
+    {
+      name: 'engrave-imports-core-only',
+      severity: 'error',
+      from: { path: 'src/engrave/' },
+      to: { pathNot: ['src/core/', 'src/engrave/', 'node_modules/vexflow/'] },
+    },
+    {
+      name: 'only-engrave-imports-vexflow',
+      severity: 'error',
+      from: { path: 'src/', pathNot: 'src/engrave/' },
+      to: { path: 'node_modules/vexflow/' },
+    },
+    {
+      name: 'storage-imports-core-and-io',
+      severity: 'error',
+      from: { path: 'src/storage/' },
+      to: { pathNot: ['src/core/', 'src/io/', 'src/storage/', 'node_modules/idb/'] },
+    },
+    {
+      name: 'cli-never-imports-ui',
+      severity: 'error',
+      from: { path: 'src/cli/' },
+      to: { path: ['src/ui/', 'src/storage/', 'node_modules/(react|react-dom|idb)/'] },
+    },
+    {
+      name: 'nothing-imports-the-roots',
+      comment: 'cli and ui are composition roots.',
+      severity: 'error',
+      from: { pathNot: ['src/cli/', 'src/ui/', '^tests/(?!rules/fixtures/)'] },
+      to: { path: ['src/cli/', 'src/ui/'] },
+    },
+    {
+      name: 'src-never-imports-tests',
+      severity: 'error',
+      from: { path: 'src/' },
+      to: { path: 'tests/(?!rules/fixtures/)' },
+    },
+  ],
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.json' },
+    enhancedResolveOptions: { extensions: ['.ts', '.tsx', '.js', '.json'] },
+  },
+};

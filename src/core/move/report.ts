@@ -1,0 +1,116 @@
+import { positionOf } from '../phrase/time';
+import type { NoteId, Phrase } from '../phrase/types';
+import { midiOf } from '../theory/pitch';
+import { type Analysis, analyse } from '../understand/analyse';
+import type { NoteReading } from '../understand/reading';
+import type { Fit } from './fit';
+import { topLine } from './octave';
+import { adapted, heardOf, type MovePlan } from './plan';
+import type { Adaptation, MoveReport, NoteReport, NoteState, Suggestion, Way } from './request';
+
+/** The state of a note as the report shows it. */
+export function stateOf(r: NoteReading): NoteState {
+  const base: NoteState = {
+    pitch: r.start.pitch,
+    chordDegree: r.start.chordDegree,
+    keyDegree: r.start.keyDegree,
+    string: r.note.string,
+    fret: r.note.fret,
+  };
+  if (r.heard === r.start) return base;
+  return { ...base, target: { pitch: r.heard.pitch, chordDegree: r.heard.chordDegree } };
+}
+
+export interface ReportParts {
+  readonly before: Analysis;
+  readonly result: Phrase;
+  readonly plan: MovePlan;
+  readonly fit: Fit;
+  readonly way: Way;
+  readonly shifts: readonly number[];
+  readonly suggestions: readonly Suggestion[];
+  readonly extra: ReadonlyMap<NoteId, readonly Adaptation[]>;
+}
+
+/** Puts the report together: a line for every note with pitch, nothing dropped silently (M13). */
+export function makeReport(parts: ReportParts): MoveReport {
+  const { before, result, plan, fit } = parts;
+  const after = analyse(result);
+  const repeated = repeatedNotes(before, after);
+  const turned = turnedContour(plan);
+  const notes = before.readings.map((was): NoteReport => {
+    const id = was.note.id;
+    const is = after.byId.get(id);
+    if (is === undefined) throw new RangeError(`the move lost note ${id}`);
+    return {
+      id,
+      onset: is.at.onset,
+      before: stateOf(was),
+      after: stateOf(is),
+      adaptations: [
+        ...(plan.byId.get(id)?.adaptations ?? []),
+        ...fit.placed.mends.of(id),
+        ...(fit.dropped.get(id) ?? []),
+        ...(parts.extra.get(id) ?? []),
+        ...(repeated.get(id) ?? []),
+        ...(turned.get(id) ?? []),
+      ],
+    };
+  });
+  return {
+    way: parts.way,
+    hand: fit.hand,
+    segments: plan.segments.map((s) => ({
+      from: s.from,
+      to: s.to,
+      semitones: s.interval.semitones + 12 * ((parts.shifts[s.index] ?? 0) + fit.octaves),
+    })),
+    notes,
+    general: [...plan.general, ...fit.general],
+    suggestions: parts.suggestions,
+    unplayable: fit.placed.broken.map((v) => {
+      const at = positionOf(result, v.onset);
+      return `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${v.string}: ${v.message}`;
+    }),
+  };
+}
+
+/** M9: two different notes of one onset, or in a row, that land on one pitch. */
+function repeatedNotes(before: Analysis, after: Analysis): Map<NoteId, Adaptation[]> {
+  const found = new Map<NoteId, Adaptation[]>();
+  const list = before.readings;
+  for (let i = 1; i < list.length; i++) {
+    const a = list[i - 1]!;
+    const b = list[i]!;
+    if (a.at.voice !== b.at.voice || b.at.eventIndex - a.at.eventIndex > 1) continue;
+    const was = midiOf(b.heard.pitch) - midiOf(a.heard.pitch);
+    const na = after.byId.get(a.note.id);
+    const nb = after.byId.get(b.note.id);
+    if (was === 0 || na === undefined || nb === undefined) continue;
+    if (midiOf(na.heard.pitch) !== midiOf(nb.heard.pitch)) continue;
+    const where =
+      a.at.eventIndex === b.at.eventIndex
+        ? 'its double stop is now a unison'
+        : 'it now repeats the note before';
+    found.set(b.note.id, [adapted('M9', `repeated note: ${where}`, false)]);
+  }
+  return found;
+}
+
+/** M13: where the line inside a segment turns otherwise than it did. */
+function turnedContour(plan: MovePlan): Map<NoteId, Adaptation[]> {
+  const found = new Map<NoteId, Adaptation[]>();
+  const tops = topLine(plan);
+  for (let i = 1; i < tops.length; i++) {
+    const left = tops[i - 1]!;
+    const right = tops[i]!;
+    if (left.segment !== right.segment) continue;
+    const was = Math.sign(midiOf(right.reading.heard.pitch) - midiOf(left.reading.heard.pitch));
+    const is = Math.sign(midiOf(heardOf(right)) - midiOf(heardOf(left)));
+    if (was === is || is === 0) continue;
+    found.set(right.reading.note.id, [
+      adapted('M13', 'the line turns the other way here than in the original', false),
+    ]);
+  }
+  return found;
+}

@@ -1,0 +1,128 @@
+import type { Phrase } from '../phrase/types';
+import { fail, ok, type Result } from '../result';
+import { type Chord, chordOf, transposeChord } from '../theory/chord';
+import {
+  addIntervals,
+  classInterval,
+  type Interval,
+  octaves,
+  transposeClass,
+  UNISON,
+} from '../theory/interval';
+import { fifthsOf, formatKey, type Key, pitchClassAtFifths } from '../theory/key';
+import type { NoteReading } from '../understand/reading';
+import { type LaneChange, layLane, nameOf } from './lane';
+import { isMinor, keepNumeral } from './modes';
+import type { Adaptation, Destination, LaneChord, Way } from './request';
+
+/** Where a phrase goes: the key and the lane of chords it will stand over. */
+export interface Target {
+  readonly kind: 'key' | 'lane' | 'steps';
+  readonly key: Key;
+  /** From the old tonic to the new one, ascending; a unison unless the destination is a key. */
+  readonly keyInterval: Interval;
+  readonly changes: readonly LaneChange[];
+  /** Respellings of chord roots (P5). */
+  readonly notes: readonly Adaptation[];
+}
+
+/** Works out the target of a destination, or says why it cannot be (M2). */
+export function findTarget(p: Phrase, to: Destination, way: Way): Result<Target> {
+  const source = p.chords.map(
+    (c): LaneChange => ({
+      onset: c.onset,
+      chord: c.symbol === null ? null : chordOf(c.symbol),
+    }),
+  );
+  switch (to.kind) {
+    case 'steps':
+      return ok({ kind: 'steps', key: p.key, keyInterval: UNISON, changes: source, notes: [] });
+    case 'chord':
+    case 'lane': {
+      const laid = layLane(p, to.kind === 'chord' ? [[to.chord]] : to.bars);
+      if (!laid.ok) return laid;
+      return ok({ kind: 'lane', key: p.key, keyInterval: UNISON, changes: laid.value, notes: [] });
+    }
+    case 'key':
+      return targetKey(p, source, to.key, way);
+  }
+}
+
+function targetKey(p: Phrase, source: readonly LaneChange[], key: Key, way: Way): Result<Target> {
+  const otherMode = isMinor(p.key) !== isMinor(key);
+  if (otherMode && way === 'real') {
+    return fail({
+      message: `a real transposition cannot lead from ${formatKey(p.key)} to ${formatKey(key)}, a key of the other mode`,
+      fix: 'Choose the way chord, which keeps the roles, or hold, which keeps the pitches.',
+    });
+  }
+  const keyInterval = classInterval(p.key.tonic, key.tonic);
+  const notes: Adaptation[] = [];
+  const changes = source.map((c): LaneChange => {
+    if (c.chord === null) return c;
+    const moved = otherMode
+      ? keepNumeral(c.chord, p.key, key)
+      : transposeChord(c.chord, keyInterval);
+    if (moved !== null) {
+      if (otherMode && moved.kind !== c.chord.kind) {
+        notes.push(
+          said(
+            'M2',
+            `${nameOf(c.chord)} becomes ${nameOf(moved)}: the numeral is kept in ${formatKey(key)}`,
+          ),
+        );
+      }
+      return { onset: c.onset, chord: moved };
+    }
+    const near = respelled(c.chord);
+    const again = otherMode ? keepNumeral(near, p.key, key) : transposeChord(near, keyInterval);
+    const chord = again ?? c.chord;
+    notes.push(
+      said(
+        'P5',
+        `${nameOf(c.chord)} is respelled ${nameOf(chord)} to avoid more than a double accidental`,
+      ),
+    );
+    return { onset: c.onset, chord };
+  });
+  return ok({ kind: 'key', key, keyInterval, changes, notes });
+}
+
+function said(rule: string, text: string): Adaptation {
+  return { rule, text, fallback: false };
+}
+
+/** The chord under its enharmonic root, on the side with fewer accidentals. */
+export function respelled(chord: Chord): Chord {
+  const fifths = fifthsOf(chord.root);
+  const root = pitchClassAtFifths(fifths > 0 ? fifths - 12 : fifths + 12);
+  if (root === null) return chord;
+  const bass =
+    chord.bass === null
+      ? null
+      : transposeClass(chord.bass, { steps: fifths > 0 ? 1 : -1, semitones: 0 });
+  return { ...chord, root, bass: bass ?? chord.bass };
+}
+
+/** The place in the target lane that a note falls under: that of its owner chord's onset for an anticipation. */
+export function targetIndex(t: Target, r: NoteReading): number {
+  if (t.kind !== 'lane') return r.owner?.index ?? -1;
+  const at = r.anticipates && r.owner !== null ? r.owner.onset : r.at.onset;
+  let found = t.changes.length === 0 ? -1 : 0;
+  for (let i = 0; i < t.changes.length && t.changes[i]!.onset <= at; i++) found = i;
+  return found;
+}
+
+/**
+ * How far the root moves, before an octave is chosen. To a key every chord moves by the key's own
+ * interval, give or take the semitone by which a step differs between the modes.
+ */
+export function rootInterval(t: Target, from: Chord, to: LaneChord): Interval {
+  if (to === null) return t.keyInterval;
+  if (t.kind !== 'key') return classInterval(from.root, to.root);
+  const plain = transposeClass(from.root, t.keyInterval);
+  if (plain === null) return classInterval(from.root, to.root);
+  const off = classInterval(plain, to.root);
+  const near = off.semitones > 6 || off.steps > 3 ? addIntervals(off, octaves(-1)) : off;
+  return addIntervals(t.keyInterval, near);
+}

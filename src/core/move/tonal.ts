@@ -1,0 +1,159 @@
+import { heardPitch } from '../phrase/walk';
+import { type Degree, type DegreeNumber, degree, degreeOf, pitchClassOf } from '../theory/degree';
+import { UNISON } from '../theory/interval';
+import { type Key, keyScale } from '../theory/key';
+import {
+  type Alter,
+  isAlter,
+  midiOf,
+  mod,
+  type Pitch,
+  pitchAt,
+  pitchOfMidi,
+  samePitch,
+  staffStep,
+} from '../theory/pitch';
+import type { Analysis } from '../understand/analyse';
+import { findGoal, type GoalNote } from '../understand/goal';
+import type { NoteReading } from '../understand/reading';
+import { nameOfPitch } from './pitches';
+import { adapted, heardOf, type MovePlan, type NotePlan } from './plan';
+import type { Adaptation } from './request';
+import type { Target } from './target';
+
+/** Alteration of a step in the key's natural scale (natural minor in minor keys, M2). */
+function scaleAlter(key: Key, number: DegreeNumber): number {
+  return keyScale(key.mode)[number - 1]!.alter;
+}
+
+/** Semitones by which a pitch is raised or lowered against its step of the key; 0 = in the scale. */
+function chromatic(key: Key, p: Pitch): number {
+  const d = degreeOf(key.tonic, p);
+  return d.alter - scaleAlter(key, d.number);
+}
+
+/**
+ * Tonal transposition (M1): every letter moves by the same number of steps; a note outside the scale
+ * keeps its alteration against its step, or its semitone to the note of the scale it leads to.
+ * @param steps Scale steps, negative down; seven are an octave.
+ */
+export function planTonal(analysis: Analysis, target: Target, steps: number): MovePlan {
+  const key = target.key;
+  const byVoice = new Map<number, ScaleNote[][]>();
+  for (const r of analysis.readings) {
+    const groups = byVoice.get(r.at.voice) ?? [];
+    byVoice.set(r.at.voice, groups);
+    while (groups.length <= r.at.eventIndex) groups.push([]);
+    const heard = heardPitch(r.note);
+    groups[r.at.eventIndex]!.push({
+      at: r.at,
+      heard,
+      inScale: chromatic(key, heard) === 0,
+      reading: r,
+    });
+  }
+  const plans = new Map<string, NotePlan>();
+  for (let i = analysis.readings.length - 1; i >= 0; i--) {
+    const r = analysis.readings[i]!;
+    const groups = byVoice.get(r.at.voice)!;
+    plans.set(r.note.id, planNote(r, key, steps, groups, plans));
+  }
+  return {
+    segments: [{ index: 0, from: '', to: '', interval: UNISON }],
+    notes: analysis.readings.map((r) => plans.get(r.note.id)!),
+    byId: plans,
+    general: target.notes,
+  };
+}
+
+interface ScaleNote extends GoalNote {
+  readonly reading: NoteReading;
+}
+
+function planNote(
+  r: NoteReading,
+  key: Key,
+  steps: number,
+  groups: readonly (readonly ScaleNote[])[],
+  plans: ReadonlyMap<string, NotePlan>,
+): NotePlan {
+  const adaptations: Adaptation[] = [];
+  const self = groups[r.at.eventIndex]!.find((n) => n.reading === r)!;
+  const goal = self.inScale
+    ? null
+    : findGoal(self, groups.slice(r.at.eventIndex + 1, r.at.eventIndex + 1 + LOOK_AHEAD));
+  const move = (p: Pitch, next: { before: Pitch; after: Pitch } | null): Pitch => {
+    if (chromatic(key, p) !== 0 && next !== null) {
+      const offset = midiOf(next.before) - midiOf(p);
+      if (Math.abs(offset) === 1) return spellBeside(key, next, p, offset);
+    }
+    const moved = moveBySteps(key, p, steps);
+    if (moved !== null) return moved;
+    const plain = stepMidi(key, p, steps);
+    const simple = pitchOfMidi(plain, p.alter < 0 ? 'flat' : 'sharp');
+    adaptations.push(
+      adapted('P5', `respelled ${nameOfPitch(simple)} to avoid more than a double accidental`),
+    );
+    return simple;
+  };
+  const goalPlan = goal === null ? undefined : plans.get(goal.reading.note.id);
+  const next =
+    goal === null || goalPlan === undefined
+      ? null
+      : { before: goal.heard, after: heardOf(goalPlan) };
+  const heard = move(r.heard.pitch, next);
+  const isBend = r.heard !== r.start;
+  return {
+    reading: r,
+    chord: r.owner === null ? undefined : r.owner.chord,
+    segment: 0,
+    start: isBend ? move(r.start.pitch, { before: r.heard.pitch, after: heard }) : heard,
+    target: isBend ? heard : null,
+    upper: r.note.trill === undefined ? null : move(r.note.trill.upper, null),
+    adaptations,
+  };
+}
+
+/** Events beyond this many cannot start within a quarter at the shortest value of T1. */
+const LOOK_AHEAD = 128;
+
+/** A pitch moved by steps of the key with its alteration against the step kept. */
+function moveBySteps(key: Key, p: Pitch, steps: number): Pitch | null {
+  const step = staffStep(p) + steps;
+  return pitchAt(step, stepMidi(key, p, steps));
+}
+
+function stepMidi(key: Key, p: Pitch, steps: number): number {
+  const from = degreeOf(key.tonic, p);
+  const off = from.alter - scaleAlter(key, from.number);
+  const number = (mod(from.number - 1 + steps, 7) + 1) as DegreeNumber;
+  const inScale = pitchClassOf(key.tonic, scaleDegree(key, number));
+  const plain = inScale === null ? null : onStep(inScale, staffStep(p) + steps);
+  if (plain === null) throw new RangeError('the scale of a key can be written');
+  return midiOf(plain) + off;
+}
+
+function scaleDegree(key: Key, number: DegreeNumber): Degree {
+  return degree(number, scaleAlter(key, number) as Alter);
+}
+
+function onStep(pc: { letter: Pitch['letter']; alter: Alter }, step: number): Pitch {
+  return { ...pc, octave: Math.floor(step / 7) };
+}
+
+/** The note a semitone beside a moved goal, on the letter the old one had against the old goal. */
+function spellBeside(
+  key: Key,
+  next: { before: Pitch; after: Pitch },
+  p: Pitch,
+  offset: number,
+): Pitch {
+  const midi = midiOf(next.after) - offset;
+  const letters = staffStep(p) - staffStep(next.before);
+  const named = pitchAt(staffStep(next.after) + letters, midi);
+  if (named !== null && isAlter(chromatic(key, named)) && Math.abs(named.alter) < 2) return named;
+  const other = pitchAt(staffStep(next.after) + (letters === 0 ? -Math.sign(offset) : 0), midi);
+  return other !== null && !samePitch(other, next.after)
+    ? other
+    : pitchOfMidi(midi, offset > 0 ? 'sharp' : 'flat');
+}

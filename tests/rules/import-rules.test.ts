@@ -1,0 +1,59 @@
+import { execFile } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { promisify } from 'node:util';
+import { describe, expect, it } from 'vitest';
+
+const run = promisify(execFile);
+const root = path.resolve(import.meta.dirname, '../..');
+const cruiser = path.join(root, 'node_modules/.bin/depcruise');
+
+interface Report {
+  readonly summary: {
+    readonly violations: readonly {
+      readonly from: string;
+      readonly rule: { readonly name: string };
+    }[];
+    readonly totalCruised: number;
+  };
+}
+
+async function cruise(folder: string): Promise<Report> {
+  const args = [folder, '--config', '.dependency-cruiser.cjs', '--output-type', 'json'];
+  const done = await run(cruiser, args, { cwd: root, maxBuffer: 64 * 1024 * 1024 }).catch(
+    (e: { stdout: string }) => e,
+  );
+  return JSON.parse(done.stdout) as Report;
+}
+
+describe('import rules', () => {
+  it('every rule rejects its bad fixture, so the check is not blind', async () => {
+    const report = await cruise('tests/rules/fixtures/src');
+    const found = report.summary.violations.map((v) => `${v.rule.name} < ${path.basename(v.from)}`);
+    expect(found.sort()).toEqual(
+      expect.arrayContaining([
+        'cli-never-imports-ui < imports-ui.ts',
+        'core-imports-core-only < imports-io.ts',
+        'core-imports-core-only < imports-node.ts',
+        'engrave-imports-core-only < imports-ui.ts',
+        'io-imports-core-only < imports-cli.ts',
+        'no-cycles < cycle-a.ts',
+        'no-unresolved < unresolved.ts',
+        'nothing-imports-the-roots < imports-cli.ts',
+        'nothing-imports-the-roots < imports-ui.ts',
+        'only-engrave-imports-vexflow < imports-vexflow.ts',
+        'src-never-imports-tests < imports-tests.ts',
+        'storage-imports-core-and-io < imports-engrave.ts',
+      ]),
+    );
+    const config = await readFile(path.join(root, '.dependency-cruiser.cjs'), 'utf8');
+    const rules = [...config.matchAll(/name: '([\w-]+)'/g)].map((m) => m[1]);
+    expect(new Set(report.summary.violations.map((v) => v.rule.name))).toEqual(new Set(rules));
+  });
+
+  it('the sources keep every rule', async () => {
+    const report = await cruise('src');
+    expect(report.summary.totalCruised).toBeGreaterThan(50);
+    expect(report.summary.violations.map((v) => `${v.rule.name}: ${v.from}`)).toEqual([]);
+  });
+});
