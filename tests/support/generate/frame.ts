@@ -14,6 +14,7 @@ import type {
   Tempo,
   Ticks,
 } from '../../../src/core/phrase/types';
+import { canonicalSymbol } from '../../../src/core/theory/chord';
 import { pitchClassOf } from '../../../src/core/theory/degree';
 import { keyScale, parseKey } from '../../../src/core/theory/key';
 import { formatPitchClass, type Pitch, parsePitch } from '../../../src/core/theory/pitch';
@@ -78,11 +79,17 @@ const METERS: readonly Meter[] = [
 ];
 const METER_WEIGHTS = [12, 3, 3, 2, 1, 1, 1, 1, 1];
 
-/** Suffixes of every quality, in canonical spelling. */
-const SUFFIXES =
-  ' m 7 maj7 m7 m7b5 dim7 dim aug 6 m6 9 m9 maj9 13 11 m11 sus4 sus2 7sus4 add9 5 7b9 7#9 7#5 7b5 7#11 7alt 6/9'.split(
-    ' ',
-  );
+/** Qualities in any spelling, kept in the canonical one: every kind, alterations, additions. */
+const SUFFIXES = [
+  ...['', 'm', '7', 'maj7', 'm7', 'm7b5', 'dim7', 'dim', 'aug', '6', 'm6', '6/9', 'm(maj7)'],
+  ...['9', 'm9', 'maj9', '11', 'm11', 'maj11', '13', 'm13', 'maj13', 'sus4', 'sus2', '7sus4'],
+  ...['add9', '5', '7b9', '7#9', '7#5', '7b5', '7#11', '7alt', 'maj7#5', '13b9', 'maj7#11'],
+  ...['m(add9)', '9sus4', '7b9b13', '(no3)', 'm7(no5)', 'add4'],
+].map((s) => {
+  const read = canonicalSymbol(`C${s}`);
+  if (!read.ok) throw new Error(`chord quality ${s}`);
+  return read.value.slice(1);
+});
 const SUFFIX_WEIGHTS = SUFFIXES.map((s) => (['', 'm', '7', 'maj7', 'm7'].includes(s) ? 6 : 1));
 
 export type Frame = Pick<

@@ -11,29 +11,10 @@ import { legatoSource } from '../../../src/core/phrase/walk';
 import type { PitchClass } from '../../../src/core/theory/pitch';
 import { Dice } from './dice';
 import type { Recipe } from './features';
-import type { Frame } from './frame';
+import { type Hand, widestSpan } from './hand';
 import type { Rhythm, Slot } from './rhythm';
 import { rootAt, spell } from './spelling';
 import { addBend, addColour, addUserMarks } from './techniques';
-
-/** What the events of one voice are made with. */
-export interface Hand {
-  readonly recipe: Recipe;
-  readonly frame: Frame;
-  /** The strings this voice may use, ascending; the other voice keeps off them. */
-  readonly strings: readonly number[];
-  /** The hand stays where it is, because another voice holds notes meanwhile. */
-  readonly still: boolean;
-  /** Only open strings: a drone (M5). */
-  readonly open: boolean;
-  /** Most notes in one event. */
-  readonly most: number;
-  readonly salt: number;
-  /** Lowest fret under the fingers; changes while the voice is made. */
-  position: number;
-  /** The next note id. */
-  readonly ids: { next: number };
-}
 
 type Draft = { -readonly [K in keyof PhraseEvent]: PhraseEvent[K] };
 
@@ -57,9 +38,10 @@ function makeEvent(d: Dice, slot: Slot, before: readonly PhraseEvent[], hand: Ha
   }
   const size = Math.min(eventSize(d, r), hand.most, hand.strings.length);
   const strings = size === 1 ? [oneString(d, before.at(-1), hand)] : someStrings(d, size, hand);
-  const shared = d.chance(0.5) && size > 4;
-  const notes = strings.map((string) => {
-    const fret = shared ? hand.position : pickFret(d, hand, size > 4);
+  const raised = [d.int(0, 7), d.int(0, 7)];
+  const notes = strings.map((string, i) => {
+    const barre = hand.position + (raised.includes(i) ? 1 : 0);
+    const fret = size > 4 && r.playable ? barre : pickFret(d, hand);
     return makeNote(d, string, fret, root, hand);
   }) as [Note, ...Note[]];
   const draft: Draft = { onset: slot.onset, duration: slot.duration, notes };
@@ -67,9 +49,15 @@ function makeEvent(d: Dice, slot: Slot, before: readonly PhraseEvent[], hand: Ha
   addGraces(d, draft, root, hand);
   addAttacks(d, draft, before, r);
   const graced = new Set(draft.graces?.flatMap((g) => g.notes.map((n) => n.string)));
+  const alone = notes.length === 1;
+  const slid = !alone && d.chance(0.08);
   draft.notes = draft.notes.map((n) => {
     if (n.kind === 'dead') return n;
-    const coloured = addColour(d, addBend(d, n, root, hand), root, hand, graced.has(n.string));
+    const coloured = addColour(d, addBend(d, n, root, hand), root, hand, {
+      alone,
+      slid,
+      graced: graced.has(n.string),
+    });
     return addUserMarks(d, coloured, r);
   }) as unknown as PhraseEvent['notes'];
   addUnisonBend(d, draft, root, hand);
@@ -101,13 +89,13 @@ function someStrings(d: Dice, size: number, hand: Hand): number[] {
   return size === 2 && wider !== undefined && d.chance(0.25) ? [run[0]!, wider] : run;
 }
 
-function pickFret(d: Dice, hand: Hand, barre: boolean): number {
+function pickFret(d: Dice, hand: Hand): number {
   if (hand.open) return 0;
   const top = playableFrets(hand.frame.instrument);
   if (!hand.recipe.playable) return d.int(0, top);
-  if (barre) return d.chance(0.7) ? hand.position : Math.min(top, hand.position + d.int(1, 2));
+  const widest = widestSpan(hand);
   const open = d.chance(hand.position > 7 ? 0.05 : 0.15);
-  return open ? 0 : Math.min(top, hand.position + d.int(0, 3));
+  return open ? 0 : Math.min(top, hand.position + d.int(0, widest));
 }
 
 function makeNote(d: Dice, string: number, fret: number, root: PitchClass, hand: Hand): Note {
@@ -161,7 +149,9 @@ function graceNote(
   hand: Hand,
 ): GraceNote {
   const top = playableFrets(hand.frame.instrument);
-  const fret = clamp(target.fret + d.pick([-2, -1, 1, 2]), 0, top);
+  const near = clamp(target.fret + d.pick([-2, -1, 1, 2]), 0, top);
+  const inHand = clamp(near, hand.position, Math.min(top, hand.position + widestSpan(hand)));
+  const fret = hand.recipe.playable && near > 0 ? inHand : near;
   const pitch = spell(d, root, openMidi(hand.frame.instrument, target.string) + fret);
   const source = before?.notes.find((n) => n.string === target.string)?.fret;
   const legato = d.chance(0.7);

@@ -3,7 +3,8 @@ import type { Phrase, Voice } from '../../../src/core/phrase/types';
 import { Dice } from './dice';
 import { type Feature, type PhraseOptions, type Recipe, recipeOf } from './features';
 import { type Frame, makeFrame, makeMarks } from './frame';
-import { type Hand, makeVoice } from './notes';
+import type { Hand } from './hand';
+import { makeVoice } from './notes';
 import { makeRhythm } from './rhythm';
 
 /** Streams of choices; events of the voices have the numbers after theirs. */

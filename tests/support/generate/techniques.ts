@@ -3,7 +3,7 @@ import { type Bend, type BendPoint, type PitchedNote, ROLES } from '../../../src
 import { midiOf, type PitchClass } from '../../../src/core/theory/pitch';
 import type { Dice } from './dice';
 import type { Recipe } from './features';
-import type { Hand } from './notes';
+import { type Hand, isInHand } from './hand';
 import { spell } from './spelling';
 
 type Draft = { -readonly [K in keyof PitchedNote]: PitchedNote[K] };
@@ -50,26 +50,39 @@ function curve(...points: readonly (readonly [number, number])[]): BendPoint[] {
   return points.map(([at, amount]) => ({ at, amount }));
 }
 
+/** What the note shares with those struck with it. */
+export interface Together {
+  readonly alone: boolean;
+  /** All are slid in together by a semitone. */
+  readonly slid: boolean;
+  /** A grace note on its string leads to it. */
+  readonly graced: boolean;
+}
+
 /** Slides from and to nowhere, vibrato, trill, bar and the like, where they make sense together. */
 export function addColour(
   d: Dice,
   note: PitchedNote,
   root: PitchClass,
   hand: Hand,
-  graced: boolean,
+  at: Together,
 ): PitchedNote {
   const r = hand.recipe;
   const n: Draft = { ...note };
   const top = playableFrets(hand.frame.instrument);
   const stopped = n.fret > 0 && n.harmonic?.kind !== 'natural';
-  if (d.chance(0.07) && r.has('slide-ins') && stopped && n.attack === undefined && !graced)
-    slideIn(d, n, top);
-  if (d.chance(0.03) && r.has('slide-outs') && stopped)
-    n.slideOut = d.pick(['up', 'down'] as const);
+  const slide = at.alone ? d.chance(0.07) : at.slid;
+  if (slide && r.has('slide-ins') && stopped && n.attack === undefined && !at.graced)
+    slideIn(d, n, top, hand, at.slid);
+  const off = d.pick(['up', 'down'] as const);
+  const somewhere = off === 'up' ? n.fret < top : n.fret > 1;
+  if (d.chance(0.03) && r.has('slide-outs') && stopped && somewhere) n.slideOut = off;
   const open = openMidi(hand.frame.instrument, n.string);
   const trill = d.pick([1, 2, 2, 3, 5]);
   if (d.chance(0.03) && r.has('trills') && n.bend === undefined && n.harmonic === undefined) {
-    if (n.fret + trill <= top) n.trill = { upper: spell(d, root, open + n.fret + trill) };
+    const within = at.alone && isInHand(n.fret + trill, hand);
+    if (n.fret + trill <= top && (within || !r.playable))
+      n.trill = { upper: spell(d, root, open + n.fret + trill) };
   }
   if (d.chance(0.1) && r.has('vibrato') && stopped && n.trill === undefined) {
     n.vibrato = d.pick(['narrow', 'wide'] as const);
@@ -81,12 +94,14 @@ export function addColour(
   return n;
 }
 
-function slideIn(d: Dice, n: Draft, top: number): void {
-  const from = d.pick(['below', 'below', 'above'] as const);
-  const semitones = d.pick([1, 1, 1, 2, 3]);
+function slideIn(d: Dice, n: Draft, top: number, hand: Hand, together: boolean): void {
+  const from = together ? 'below' : d.pick(['below', 'below', 'above'] as const);
+  const semitones = together ? 1 : d.pick([1, 1, 1, 2, 3]);
   const start = from === 'below' ? n.fret - semitones : n.fret + semitones;
   if (start < 1 || start > top) return;
-  n.slideIn = d.chance(0.75) ? { kind: 'interval', from, semitones } : { kind: 'indefinite', from };
+  if (hand.recipe.playable && hand.still && !isInHand(start, hand)) return;
+  const definite = together || d.chance(0.75);
+  n.slideIn = definite ? { kind: 'interval', from, semitones } : { kind: 'indefinite', from };
 }
 
 /** What the player wrote beside the note: fingers, anchor, role, pin. */

@@ -1,3 +1,4 @@
+import { canonicalSymbol } from '../../theory/chord';
 import type { Phrase, Ticks } from '../types';
 import type { Findings } from './findings';
 import { GRID } from './rhythm';
@@ -7,6 +8,9 @@ export function checkLane(p: Phrase, out: Findings): void {
   let before = -1;
   p.chords.forEach((c, i) => {
     const pointer = `/chords/${i}/onset`;
+    if (c.symbol !== null && !known.has(c.symbol)) {
+      checkSymbol(c.symbol, `/chords/${i}/symbol`, c.onset, out);
+    }
     checkPlace(p, pointer, c.onset, 'chord symbol', out);
     if (c.onset <= before) {
       out.add({
@@ -19,6 +23,34 @@ export function checkLane(p: Phrase, out: Findings): void {
     before = Math.max(before, c.onset);
   });
   checkMarks(p, out);
+}
+
+const KNOWN_SIZE = 1_000;
+/** Symbols found canonical before, since phrases use the same few again and again. */
+const known = new Set<string>();
+
+/** A symbol in its one canonical spelling, so that equal chords are equal data. */
+function checkSymbol(symbol: string, pointer: string, onset: Ticks, out: Findings): void {
+  const canonical = canonicalSymbol(symbol);
+  if (!canonical.ok) {
+    const why = canonical.problems[0];
+    out.add({
+      pointer,
+      message: why?.message ?? `'${symbol}' is no chord symbol`,
+      fix: why?.fix ?? 'Write it like Am7b5, or null for no chord.',
+      onset,
+    });
+  } else if (canonical.value !== symbol) {
+    out.add({
+      pointer,
+      message: `the chord symbol '${symbol}' is not in its stored spelling`,
+      fix: `Write '${canonical.value}'.`,
+      onset,
+    });
+  } else {
+    if (known.size >= KNOWN_SIZE) known.clear();
+    known.add(symbol);
+  }
 }
 
 function checkMarks(p: Phrase, out: Findings): void {
