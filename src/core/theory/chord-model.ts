@@ -218,7 +218,7 @@ export function shapeOf(tones: readonly ChordTone[]): ChordShape {
   if (fifth !== null) take(5, fifth);
 
   const diminished = third === 'minor' && fifth === -1;
-  const seventh = has(7, -1) ? -1 : has(7, 0) ? 0 : diminished && has(7, -2) ? -2 : null;
+  const seventh = has(7, -1) ? -1 : diminished && has(7, -2) ? -2 : has(7, 0) ? 0 : null;
   if (seventh !== null) take(7, seventh);
   const sixth =
     seventh === null && !diminished && !(fifth === 1 && (third === 'major' || third === 'none'))

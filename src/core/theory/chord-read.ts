@@ -37,7 +37,7 @@ function problem(c: Cursor, message: string, fix = FIX): Quality {
 
 const MAJOR_SEVENTH = /(?:[Mm][Aa][Jj]?|M|Δ|△|∆|\^|j)\s*(13|11|9|7)|(?:Δ|△|∆|\^)/uy;
 const MINOR_WORD = /min(?:or)?|mi|m(?!aj|a(?!dd|ug|lt))|[-−–](?!\s*5)/iuy;
-const MAJOR_WORD = /maj(?:or)?|ma(?!dd|ug|lt)|M(?!i)|[Δ△∆^]|j(?=\d)/uy;
+const MAJOR_WORD = /[Mm][Aa][Jj](?:or|OR)?|[Mm][Aa](?![dD]d|ug|lt)|M(?![iI])|[Δ△∆^]|j(?=\d)/uy;
 const SIX_NINE = /6\s*[/,]?\s*9(?!\d)/uy;
 
 /**
@@ -104,6 +104,7 @@ function readHead(c: Cursor, lowerCase: boolean): ChordTone[] | Quality {
   if (dominant) return problem(c, "'dom' wants a 7, 9, 11 or 13 after it");
   if (take(c, /6(?!\d)/uy) !== null) return [...stack(third, 0, 0, 5), tone(6)];
   if (!minorWord && take(c, /5(?!\d)/uy) !== null) return [tone(1), tone(5)];
+  if (take(c, /2(?!\d)/uy) !== null) return [...stack(third, 0, 0, 5), tone(2)];
   return stack(third, 0, 0, 5);
 }
 
@@ -170,6 +171,8 @@ function readModifiers(c: Cursor, d: Draft): Quality | null {
 const ACCIDENTAL = '(bb|##|♭♭|♯♯|𝄫|𝄪|[b♭#♯])';
 const ADD = new RegExp(`add(?:ed)?\\s*${ACCIDENTAL}?\\s*(13|11|9|[1-7])`, 'iuy');
 const ALTERED = new RegExp(`${ACCIDENTAL}\\s*(13|11|9|7|6|5|4|2)(?!\\d)`, 'uy');
+/** 'C7-9' and 'C7+9'. */
+const SIGNED = /([+\-−–])\s*(13|11|9|5|4)(?!\d)/uy;
 
 /** Reads one modifier; null when it was understood. */
 function readModifier(c: Cursor, d: Draft, separated: boolean): Quality | null {
@@ -178,7 +181,8 @@ function readModifier(c: Cursor, d: Draft, separated: boolean): Quality | null {
   if (sus !== null) {
     suspend(d, sus[1] ?? '');
     const top = sus[1] === undefined ? readTop(c) : null;
-    if (top !== null) d.named.push(...stack(0, 0, -1, top).filter((t) => t.value > 5));
+    if (top !== null)
+      d.named.push(...stack(0, 0, -1, top).filter((t) => t.value > 5 && t.value !== 11));
     return null;
   }
   if (take(c, /[Aa]dd\s*(?:[Mm][Aa][Jj]?|M|Δ)\s*7/uy) !== null) {
@@ -208,16 +212,17 @@ function readModifier(c: Cursor, d: Draft, separated: boolean): Quality | null {
   const major = take(c, MAJOR_SEVENTH);
   if (major !== null) {
     const top = Number(major[1] ?? '7');
-    d.head = [...d.head.filter((t) => t.value < 7), ...stack(0, 0, 0, top).slice(3)];
+    // Over a diminished seventh chord the major seventh joins (°7 with a major seventh above).
+    const kept = d.head.filter((t) => t.value < 7 || t.alter === -2);
+    d.head = [...kept, ...stack(0, 0, 0, top).slice(3)];
     return null;
   }
-  const altered = take(c, ALTERED);
+  const altered = take(c, ALTERED) ?? take(c, SIGNED);
   if (altered !== null) {
-    return alter(c, start, d, Number(altered[2]) as ToneValue, readAlter(altered[1]!));
-  }
-  const signed = take(c, /([+\-−–])\s*(13|11|9|5|4)(?!\d)/uy);
-  if (signed !== null) {
-    return alter(c, start, d, Number(signed[2]) as ToneValue, signed[1] === '+' ? 1 : -1);
+    // '#4' and 'b2' without 'add' are other names of ♯11 and ♭9.
+    const n = Number(altered[2]);
+    const value = (n === 4 ? 11 : n === 2 ? 9 : n) as ToneValue;
+    return alter(c, start, d, value, readAlter(altered[1]!));
   }
   if (take(c, /\+|aug/iuy) !== null) return alter(c, start, d, 5, 1);
   const natural = separated ? take(c, /(13|11|9|6)(?!\d)/uy) : null;
@@ -258,6 +263,9 @@ function readAlter(sign: string): Alter {
   switch (sign) {
     case 'b':
     case '♭':
+    case '-':
+    case '−':
+    case '–':
       return -1;
     case 'bb':
     case '♭♭':
@@ -265,6 +273,7 @@ function readAlter(sign: string): Alter {
       return -2;
     case '#':
     case '♯':
+    case '+':
       return 1;
     case '##':
     case '♯♯':

@@ -1,11 +1,14 @@
 import type { ChordSymbol } from '../phrase/types';
-import { fail, ok, type Result } from '../result';
+import { fail, ok, type Problem, type Result } from '../result';
 import { type ChordTone, compareTones, type ToneValue, tone } from './chord-kinds';
 import { type Chord, type ChordShape, chordOfTones, shapeOf, tonesOf } from './chord-model';
 import { type Cursor, readQuality, take } from './chord-read';
 import { alterSign, alterText, formatPitchClass, type PitchClass, parsePitchClass } from './pitch';
 
 const NO_CHORD = /^(?:n\.?\s?\/?c\.?|no chord|none)$/iu;
+
+/** No symbol is longer; what is longer is not looked at. */
+export const LONGEST_SYMBOL = 80;
 
 /** Whether the text is the sign for 'no chord' (`N.C.`); that is no `Chord`. */
 export function isNoChord(text: string): boolean {
@@ -23,6 +26,8 @@ const ROOT = /[A-G](?:𝄫|𝄪|♭♭|♯♯|bb|##|x|[♭♯♮b#])?/uy;
  * @returns a Problem with the column of what is not understood.
  */
 export function parseChord(text: string): Result<Chord> {
+  const tooLong = refuseLong(text);
+  if (tooLong !== null) return fail(tooLong);
   const c: Cursor = { text: text.trimEnd(), at: text.length - text.trimStart().length };
   if (isNoChord(text)) {
     return fail({
@@ -45,6 +50,16 @@ export function parseChord(text: string): Result<Chord> {
   const bass = readBass(c);
   if (!bass.ok) return bass;
   return ok(chordOfTones(root, quality.kind === 'alt' ? 'alt' : quality.tones, bass.value));
+}
+
+/** A Problem for a text that cannot be a symbol for its sheer length. */
+export function refuseLong(text: string): Problem | null {
+  if (text.length <= LONGEST_SYMBOL) return null;
+  return {
+    message: `a chord symbol of ${text.length} characters is too long`,
+    fix: `Use at most ${LONGEST_SYMBOL} characters.`,
+    column: LONGEST_SYMBOL + 1,
+  };
 }
 
 function readRoot(c: Cursor): PitchClass | null {
@@ -91,6 +106,9 @@ function pitchClassSign(p: PitchClass): string {
   return p.letter + alterSign(p.alter);
 }
 
+/** Numbers that may follow an accidental without 'add' (`b5`, `#11`). */
+const BARE: ReadonlySet<ToneValue> = new Set([5, 6, 9, 11, 13]);
+
 /** The part of the symbol between root and slash bass; empty for a major triad. */
 export function formatQuality(c: Chord, style: QualityStyle = 'plain'): string {
   if (c.kind === '7alt') return '7alt';
@@ -99,8 +117,7 @@ export function formatQuality(c: Chord, style: QualityStyle = 'plain'): string {
   const head = headText(s, sixNine, style);
   const extras = sixNine ? s.extras.filter((t) => t.value !== 9 || t.alter !== 0) : s.extras;
   const natural = (value: ToneValue) => tonesOf(c).some((t) => t.value === value && t.alter === 0);
-  const bare = (t: ChordTone) =>
-    t.alter !== 0 && t.value !== 1 && t.value !== 3 && t.value !== 7 && !natural(t.value);
+  const bare = (t: ChordTone) => t.alter !== 0 && BARE.has(t.value) && !natural(t.value);
 
   const altered = [...s.stack.filter((t) => t.alter !== 0), ...extras.filter(bare)];
   if (!head.saysFifth && s.fifth !== null && s.fifth !== 0) altered.push(tone(5, s.fifth));

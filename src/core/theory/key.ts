@@ -1,14 +1,7 @@
 import type { Degree } from './degree';
 import { degree } from './degree';
 import { classInterval, type Interval, transposeClass } from './interval';
-import {
-  chromaOf,
-  formatPitchClass,
-  letterIndex,
-  mod,
-  type PitchClass,
-  parsePitchClass,
-} from './pitch';
+import { formatPitchClass, letterIndex, mod, type PitchClass, parsePitchClass } from './pitch';
 
 /** Keys are major, minor, or blues: a major signature in which bare I, IV, V mean sevenths (D6). */
 export type Mode = 'major' | 'minor' | 'blues';
@@ -42,14 +35,16 @@ export function formatKey(k: Key): string {
   return k.mode === 'minor' ? `${t}m` : k.mode === 'blues' ? `${t} blues` : t;
 }
 
-/** Reads `C`, `Bb`, `F#m`, `C minor`, `Eb major`, `G blues`. Null when it is no key. */
+/** Reads `C`, `Bb`, `F#m`, `C minor`, `Eb Major`, `G blues`. Null when it is no key. */
 export function parseKey(text: string): Key | null {
   const m =
-    /^\s*([A-Ga-g](?:bb|##|b|#|♭|♯)?)\s*(m|min|minor|maj|major|blues)?\s*$/u.exec(text) ?? null;
+    /^\s*([A-Ga-g](?:bb|##|b|#|♭|♯|𝄫|𝄪)?)\s*(m|[Mm]in(?:or)?|[Mm]aj(?:or)?|[Bb]lues)?\s*$/u.exec(
+      text,
+    );
   if (m === null) return null;
   const tonic = parsePitchClass(m[1]!);
   if (tonic === null) return null;
-  const word = m[2] ?? '';
+  const word = (m[2] ?? '').toLowerCase();
   const mode: Mode = word === 'blues' ? 'blues' : /^(m|min|minor)$/.test(word) ? 'minor' : 'major';
   return { tonic, mode };
 }
@@ -60,16 +55,17 @@ export function parseKey(text: string): Key | null {
  * a signature without accidentals.
  */
 export function settleKey(target: Key, source: Key): Key {
-  const fifths = signatureFifths(target);
   const sharpSide = signatureFifths(source) >= 0;
-  if (fifths > 6 || (fifths === 6 && !sharpSide)) return enharmonicKey(target, -12);
-  if (fifths < -6 || (fifths === -6 && sharpSide)) return enharmonicKey(target, 12);
-  return target;
+  const lowest = sharpSide ? -5 : -6;
+  const fifths = mod(signatureFifths(target) - lowest, 12) + lowest;
+  return { ...target, tonic: tonicAtSignature(fifths, target.mode) };
 }
 
-function enharmonicKey(k: Key, by: 12 | -12): Key {
-  const tonic = pitchClassAtFifths(fifthsOf(k.tonic) + by);
-  return tonic === null ? k : { ...k, tonic };
+/** The tonic of a key with a signature of at most six accidentals. */
+function tonicAtSignature(fifths: number, mode: Mode): PitchClass {
+  const tonic = pitchClassAtFifths(fifths + (mode === 'minor' ? 3 : 0));
+  if (tonic === null) throw new RangeError(`no key has ${fifths} fifths`);
+  return tonic;
 }
 
 /** The pitch class at a place on the line of fifths, or null beyond double accidentals. */
@@ -86,20 +82,18 @@ export function keyInterval(from: Key, to: Key): Interval {
   return classInterval(from.tonic, to.tonic);
 }
 
-/** The twelve keys of a mode, one for each semitone above the source's tonic, named by P5. */
+/**
+ * The twelve keys of a mode, one for each semitone above the source's tonic: first the source as it
+ * is named, then the others named by P5.
+ */
 export function twelveKeys(source: Key): readonly Key[] {
-  return Array.from({ length: 12 }, (_, n) => {
-    const base = fifthsOf(source.tonic);
-    // Seven fifths make a semitone; the nearest name on the line of fifths is settled by P5.
-    const wanted = mod(chromaOf(source.tonic) + n, 12);
-    for (const off of [0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6]) {
-      const pc = pitchClassAtFifths(base + off);
-      if (pc !== null && chromaOf(pc) === wanted) {
-        return settleKey({ tonic: pc, mode: source.mode }, source);
-      }
-    }
-    throw new RangeError('the line of fifths covers twelve keys within six steps either way');
+  const others = Array.from({ length: 11 }, (_, n) => {
+    // Seven fifths make a semitone, and twelve the same key again.
+    const tonic = pitchClassAtFifths(mod(fifthsOf(source.tonic) + 7 * (n + 1), 12));
+    if (tonic === null) throw new RangeError('C to E# lie within double accidentals');
+    return settleKey({ ...source, tonic }, source);
   });
+  return [source, ...others];
 }
 
 /** A key moved by an interval, settled by P5. */

@@ -1,7 +1,7 @@
 import { fail, ok, type Problem, type Result } from '../result';
 import { type Chord, chordOfTones, shapeOf, tonesOf } from './chord-model';
 import { type Cursor, readQuality, take } from './chord-read';
-import { formatChord, formatQuality, isNoChord, parseChord } from './chord-text';
+import { formatChord, formatQuality, isNoChord, parseChord, refuseLong } from './chord-text';
 import {
   type Degree,
   type DegreeNumber,
@@ -70,6 +70,8 @@ function alterOf(sign: string): Alter | null {
  * @returns a Problem with the column of what is not understood.
  */
 export function parseRoman(text: string, key: Key): Result<Chord> {
+  const tooLong = refuseLong(text);
+  if (tooLong !== null) return fail(tooLong);
   const c: Cursor = { text: text.trimEnd(), at: text.length - text.trimStart().length };
   const start = c.at;
   const numeral = readNumeral(c, key);
@@ -220,7 +222,7 @@ function romanBass(c: Chord, typeset: boolean): string {
 /** Reads an absolute symbol (it begins with a capital A to G) or else a roman numeral in the key. */
 export function parseChordOrRoman(text: string, key: Key): Result<Chord> {
   const t = text.trim();
-  if (/^[A-G]/u.test(t) || isNoChord(t)) return parseChord(text);
+  if (/^[A-G]/u.test(t) || isNoChord(t) || refuseLong(t) !== null) return parseChord(text);
   if (/^(?:bb|##|[b#n♭♯♮𝄫𝄪])?\s*[IViv]/u.test(t)) return parseRoman(text, key);
   return fail({
     message: t === '' ? 'there is no chord' : `'${t}' is neither a chord symbol nor a numeral`,
