@@ -79,19 +79,23 @@ describe('interval (P2)', () => {
   });
 
   it('agrees with tonal on the interval between two pitches', () => {
+    let compared = 0;
     for (const a of CLASSES) {
       for (const b of CLASSES) {
         const from: Pitch = { ...a, octave: 3 };
         const to: Pitch = { ...b, octave: 4 };
         const i = intervalBetween(from, to);
         expect(transpose(from, i)).toEqual(to);
-        // tonal's names stop at four alterations; F𝄫 to B𝄪 has five.
-        if (formatInterval(i).startsWith('AAAAA')) continue;
+        // tonal has no name beyond four alterations (F𝄫 to B𝄪), and loses an octave where a step
+        // upwards sounds lower (B to C𝄫).
+        if (i.semitones < 0 || /[Ad]{5}/.test(formatInterval(i))) continue;
+        compared++;
         const name = TonalInterval.distance(formatPitch(from), formatPitch(to));
         expect(i.semitones, name).toBe(TonalInterval.semitones(name));
         expect(Math.abs(i.steps) + 1, name).toBe(Math.abs(TonalInterval.num(name)));
       }
     }
+    expect(compared).toBe(35 * 35 - 10);
   });
 
   it('measures classes upwards in 0 to 6 steps', () => {
