@@ -56,15 +56,20 @@ export function fingersNeeded(stops: readonly Stop[]): number {
   let fingers = 0;
   for (const s of stops) {
     if (s.note.kind === 'stopped' && s.note.trill !== undefined) fingers++;
-    if (!takesFinger(s)) continue;
-    const left = nextOnFret(stops, s);
-    if (left === null || isBlocked(stops, left.string, s.string, s.fret)) fingers++;
+    if (takesFinger(s) && !isUnderFingerOf(stops, s)) fingers++;
   }
   return fingers;
 }
 
-function takesFinger(s: Stop): boolean {
+/** Whether one of the four fingers presses it. */
+export function takesFinger(s: Stop): boolean {
   return isFretted(s.note, s.fret) && !s.note.thumb;
+}
+
+/** Whether the finger on the next string above at the same fret can press this one, too. */
+export function isUnderFingerOf(stops: readonly Stop[], s: Stop): boolean {
+  const above = nextOnFret(stops, s);
+  return above !== null && !isBlocked(stops, above.string, s.string, s.fret);
 }
 
 /** The nearest stop with a lower string number at the same fret. */
