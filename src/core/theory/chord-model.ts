@@ -58,6 +58,21 @@ export interface ChordShape {
   readonly missing: readonly ToneValue[];
 }
 
+/**
+ * The same function with its answers kept for as long as the chord itself lives. A move asks for the
+ * row of one chord once for every note.
+ */
+export function remembered<T>(read: (c: Chord) => T): (c: Chord) => T {
+  const known = new WeakMap<Chord, { readonly answer: T }>();
+  return (c) => {
+    const kept = known.get(c);
+    if (kept !== undefined) return kept.answer;
+    const answer = read(c);
+    known.set(c, { answer });
+    return answer;
+  };
+}
+
 /** The tones of a chord by number, ascending, without the slash bass. */
 export function tonesOf(c: Pick<Chord, 'kind' | 'degrees'>): readonly ChordTone[] {
   const read = applyDegrees(KIND_TONES[c.kind], c.degrees);

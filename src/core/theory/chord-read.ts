@@ -198,7 +198,7 @@ function readModifier(c: Cursor, d: Draft, separated: boolean): Quality | null {
     d.named.push(tone(value, alter));
     return null;
   }
-  const omit = take(c, /(?:omit|no)\s*(13|11|9|[1-7]|R|root)(?:st|nd|rd|th)?/iuy);
+  const omit = take(c, /(?:omit|no)\s*(13|11|9|[1-7]|root|R)(?:st|nd|rd|th)?/iuy);
   if (omit !== null) {
     const value = /^r/iu.test(omit[1]!) ? 1 : (Number(omit[1]) as ToneValue);
     const before = d.head.length;
@@ -213,7 +213,7 @@ function readModifier(c: Cursor, d: Draft, separated: boolean): Quality | null {
   if (major !== null) {
     const top = Number(major[1] ?? '7');
     // Over a diminished seventh chord the major seventh joins (°7 with a major seventh above).
-    const kept = d.head.filter((t) => t.value < 7 || t.alter === -2);
+    const kept = d.head.filter((t) => t.value !== 7 || t.alter === -2);
     d.head = [...kept, ...stack(0, 0, 0, top).slice(3)];
     return null;
   }

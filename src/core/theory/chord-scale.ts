@@ -1,5 +1,5 @@
 import { type Chord, chordTones, thirdOf } from './chord';
-import { type ChordShape, shapeOf, tonesOf } from './chord-model';
+import { type ChordShape, remembered, shapeOf, tonesOf } from './chord-model';
 import {
   type Degree,
   type DegreeNumber,
@@ -98,7 +98,7 @@ function majorRow(s: ChordShape): TableRow {
  * lower; a degree named beside the natural one (add ♭9 on a 9) leaves it. Without a third (`no3`)
  * column 3 is '='.
  */
-export function tableRow(c: Chord): TableRow {
+export const tableRow: (c: Chord) => TableRow = remembered((c) => {
   const tones = tonesOf(c);
   const s = shapeOf(tones);
   const base = baseRow(c, s);
@@ -113,7 +113,7 @@ export function tableRow(c: Chord): TableRow {
     named[column] = { number: column, alter: (natural ?? present[0]!).alter };
   }
   return { ...base, ...named };
-}
+});
 
 /**
  * The number of the chord's row under which a degree counts when the chord is the source of a move
@@ -139,10 +139,10 @@ export function rowAcceptsSource(c: Chord, d: Degree): DegreeNumber | null {
  * nothing, in column 7 too: over a plain triad neither seventh is at home, so that the leading note
  * before the root is an approach (D3).
  */
-export function homeScale(c: Chord): readonly Degree[] {
+export const homeScale: (c: Chord) => readonly Degree[] = remembered((c) => {
   const cells = tableRow(c);
   const all = [ROOT, ...COLUMNS.flatMap((n) => cells[n] ?? []), ...chordTones(c)];
   return all
     .filter((d, i) => all.findIndex((e) => sameDegree(d, e)) === i)
     .sort((a, b) => degreeSemitones(a) - degreeSemitones(b) || a.number - b.number);
-}
+});

@@ -1,6 +1,6 @@
 import type { ChordSymbol } from '../phrase/types';
 import { ok, type Result } from '../result';
-import { type Chord, tonesOf } from './chord-model';
+import { type Chord, remembered, tonesOf } from './chord-model';
 import { formatChord, parseChord, signOfChord } from './chord-text';
 import { type Degree, type DegreeNumber, degreeOf, degreeSemitones, sameDegree } from './degree';
 import { type Interval, transposeClass } from './interval';
@@ -45,7 +45,7 @@ export function chordSign(c: Chord | ChordSymbol): string {
  * Everything the symbol contains as degrees over the root, extensions as 2, 4, 6 and the slash bass
  * included (D3); ascending, each once. Alterations keep their spelling: 7♯9 holds ♯2.
  */
-export function chordTones(c: Chord): readonly Degree[] {
+export const chordTones: (c: Chord) => readonly Degree[] = remembered((c) => {
   const all: Degree[] = tonesOf(c).map((t) => ({
     number: (t.value > 7 ? t.value - 7 : t.value) as DegreeNumber,
     alter: t.alter,
@@ -54,7 +54,7 @@ export function chordTones(c: Chord): readonly Degree[] {
   return all
     .filter((d, i) => all.findIndex((e) => sameDegree(d, e)) === i)
     .sort((a, b) => degreeSemitones(a) - degreeSemitones(b) || a.number - b.number);
-}
+});
 
 function holds(c: Chord, number: DegreeNumber, alter: number): boolean {
   return chordTones(c).some((d) => d.number === number && d.alter === alter);
