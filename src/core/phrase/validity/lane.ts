@@ -5,7 +5,7 @@ import { GRID } from './rhythm';
 
 /** The chord lane and the marks: ascending and inside the phrase. */
 export function checkLane(p: Phrase, out: Findings): void {
-  let before = -1;
+  let before = Number.NEGATIVE_INFINITY;
   p.chords.forEach((c, i) => {
     const pointer = `/chords/${i}/onset`;
     if (c.symbol !== null && !known.has(c.symbol)) {
