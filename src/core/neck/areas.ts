@@ -1,5 +1,5 @@
 import type { Phrase } from '../phrase/types';
-import type { FingeringStyle } from './costs';
+import { type FingeringStyle, WEIGHTS } from './costs';
 import { type Layers, layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import { isFretted } from './places';
@@ -78,7 +78,7 @@ export function findAreas(
   problem: FingeringProblem,
   options: Omit<PositionOptions, 'limits'>,
 ): readonly Fingering[] {
-  const layers = layersOf(problem, options.style);
+  const layers = layersOf(problem, WEIGHTS[options.style]);
   if (layers === null) return [];
   const chosen: Area[] = [];
   let looked = 0;

@@ -1,5 +1,4 @@
-import type { Weights } from './costs';
-import { crossingCost, type FingeringStyle, hurryFactor, isSlidInto, WEIGHTS } from './costs';
+import { crossingCost, hurryFactor, isSlidInto, type Weights } from './costs';
 import { type Grips, gripsFor } from './grips';
 import { type Fit, fitBetween, linksCanBeMet } from './join';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
@@ -19,9 +18,8 @@ export interface Layers {
 }
 
 /** Null where some moment has no grip or a hammer-on, pull-off or slide cannot be met. */
-export function layersOf(problem: FingeringProblem, style: FingeringStyle): Layers | null {
+export function layersOf(problem: FingeringProblem, weights: Weights): Layers | null {
   if (!linksCanBeMet(problem)) return null;
-  const weights = WEIGHTS[style];
   const n = problem.moments.length;
   const known = new Map<string | number, Grips>();
   const grips: Grips[] = [];

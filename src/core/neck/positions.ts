@@ -1,21 +1,38 @@
 import type { Phrase } from '../phrase/types';
+import { WEIGHTS, type Weights } from './costs';
 import { frettedSpan, handSpan, type Stop } from './hand';
+import { layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import type { FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
-import { type Fingering, findFingerings } from './solve';
+import { cheapestFingering, type Fingering } from './solve';
+
+/**
+ * What moves a hand through places that are given: changes of position and reach. No part of the
+ * neck is home; of equal ways the hand takes the highest, so that a lone note is under the index.
+ */
+const HAND_ALONE: Weights = {
+  ...WEIGHTS.lead,
+  open: 0,
+  openHigh: 0,
+  ringCut: 0,
+  low: 0.001,
+  lowBelow: 99,
+  high: 0,
+};
 
 /**
  * Median fret of the index finger over the moments at which it presses or touches anything, on the
- * cheapest way of the hand through the places the phrase has (M12's p). Of two middle values the
- * lower; 1 for a phrase of open strings only. Where the places break a hard rule, the lowest fret
- * pressed at each moment stands for the index finger.
+ * hand's cheapest way through the places the phrase has (M12's p). Of two middle values the lower;
+ * 1 for a phrase of open strings only. Where the places break a hard rule, the lowest fret pressed
+ * at each moment stands for the index finger.
  * @returns a fret from 1, counted from the capo.
  */
 export function indexFingerFret(phrase: Phrase, limits: Limits = DEFAULT_LIMITS): number {
   const problem = problemOf(phrase, { keepPlaces: true, limits });
-  const best = findFingerings(problem, { style: 'lead' })[0];
-  return best === undefined ? lowestFretMedian(problem) : medianHand(problem, best);
+  const layers = layersOf(problem, HAND_ALONE);
+  const best = layers === null ? null : cheapestFingering(problem, layers, null);
+  return best === null ? lowestFretMedian(problem) : medianHand(problem, best);
 }
 
 function lowestFretMedian(problem: FingeringProblem): number {

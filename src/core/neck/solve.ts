@@ -1,5 +1,5 @@
 import type { NoteId, Place } from '../phrase/types';
-import { crossingCost, type FingeringStyle } from './costs';
+import { crossingCost, type FingeringStyle, WEIGHTS } from './costs';
 import { costsToGo, type Layers, layersOf } from './layers';
 import { FOLLOWS_HAND } from './places';
 import type { FingeringProblem } from './problem';
@@ -31,7 +31,7 @@ export function findFingerings(
   problem: FingeringProblem,
   options: SolveOptions,
 ): readonly Fingering[] {
-  const layers = layersOf(problem, options.style);
+  const layers = layersOf(problem, WEIGHTS[options.style]);
   if (layers === null) return [];
   const count = options.count ?? 1;
   if (count === 1) {
