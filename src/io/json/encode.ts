@@ -1,0 +1,21 @@
+import * as z from 'zod/mini';
+import type { Library, Phrase } from '../../core/phrase/types';
+import { librarySchema, phraseSchema } from './schema';
+
+/**
+ * The phrase as JSON text: two spaces, fields in the order of the schema, absent fields left out,
+ * a line feed at the end. Equal phrases give equal text, however their fields were ordered.
+ * @throws when the phrase breaks the structure of the stored form (programmer's error).
+ */
+export function encodePhrase(p: Phrase): string {
+  return write(z.parse(phraseSchema, p));
+}
+
+/** A library as JSON text, like `encodePhrase`. */
+export function encodeLibrary(l: Library): string {
+  return write(z.parse(librarySchema, l));
+}
+
+function write(value: unknown): string {
+  return `${JSON.stringify(value, null, 2)}\n`;
+}

@@ -1,0 +1,7 @@
+export {
+  type Decoded,
+  decodeAny,
+  decodeLibrary,
+  decodePhrase,
+} from './decode';
+export { encodeLibrary, encodePhrase } from './encode';

@@ -1,0 +1,39 @@
+import * as z from 'zod/mini';
+import { librarySchema, phraseSchema } from './schema';
+import { docs } from './schema-parts';
+
+/** A JSON Schema document (2020-12). */
+export type JsonSchema = Readonly<Record<string, unknown>>;
+
+/** The published schemas by file name under `schemas/`; generated, so they cannot drift. */
+export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
+  return {
+    'phrase.schema.json': publish(
+      phraseSchema,
+      'urn:degreewise:schema:phrase:1',
+      'Phrase',
+      'One improvisation phrase. What a right phrase must keep beyond this structure (pitches that match string and fret, values that can be written) is checked by the program.',
+    ),
+    'library.schema.json': publish(
+      librarySchema,
+      'urn:degreewise:schema:library:1',
+      'Library',
+      'Several phrases in one file.',
+    ),
+  };
+}
+
+function publish(
+  schema: z.core.$ZodType,
+  id: string,
+  title: string,
+  description: string,
+): JsonSchema {
+  const { $schema, ...rest } = z.toJSONSchema(schema, { target: 'draft-2020-12', metadata: docs });
+  return { $schema, $id: id, title, ...rest, description };
+}
+
+/** The text of a schema file. */
+export function schemaText(schema: JsonSchema): string {
+  return `${JSON.stringify(schema, null, 2)}\n`;
+}

@@ -1,0 +1,237 @@
+import * as z from 'zod/mini';
+import type { ChordSymbol } from '../../core/phrase/types';
+import { LIMITS } from './limits';
+import { grace, note } from './schema-note';
+import {
+  doc,
+  flag,
+  identity,
+  named,
+  pitch,
+  pitchClass,
+  stringNumber,
+  text,
+  ticks,
+  whole,
+} from './schema-parts';
+
+/*
+ * The structure of the stored form: types, bounds and closed vocabularies. What a structurally right
+ * phrase must keep besides is `checkPhrase` in the core. Field order here is field order in files.
+ */
+
+const time = z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,9})?Z$/));
+
+const meta = named(
+  'Meta',
+  'What the phrase is called and what is said about it.',
+  z.strictObject({
+    title: text(0, 500),
+    styleOf: z.exactOptional(doc(text(0, 1_000), "'In the style of', in the player's own words.")),
+    source: z.exactOptional(doc(text(0, 1_000), 'Where it comes from.')),
+    tags: z.array(text(1, 100)).check(z.maxLength(LIMITS.tags)),
+    level: z.exactOptional(z.literal([1, 2, 3, 4, 5])),
+    notes: z.exactOptional(doc(text(0, 20_000), 'Notes for students.')),
+    created: doc(time, 'ISO 8601 in UTC.'),
+    modified: doc(time, 'ISO 8601 in UTC.'),
+  }),
+);
+
+const instrument = named(
+  'Instrument',
+  'Neck and tuning.',
+  z.strictObject({
+    name: text(0, 200),
+    tuning: doc(
+      z.array(pitch).check(z.minLength(1), z.maxLength(LIMITS.strings)),
+      'Sounding open pitches without capo, string 1 first; need not descend.',
+    ),
+    frets: doc(whole(1, LIMITS.frets), 'Frets on the neck, counted from the nut.'),
+    scaleLength: doc(
+      z.number().check(z.gte(100), z.lte(2_000)),
+      'Vibrating length of an open string in millimetres.',
+    ),
+    capo: doc(whole(0, LIMITS.frets), 'Fret of the capo, 0 for none; note frets count from it.'),
+    clef: doc(z.enum(['treble-8', 'treble', 'bass-8']), '8 = sounds an octave below.'),
+  }),
+);
+
+const key = named(
+  'Key',
+  'Blues has a major signature, and bare I, IV, V mean sevenths.',
+  z.strictObject({ tonic: pitchClass, mode: z.enum(['major', 'minor', 'blues']) }),
+);
+
+const tempo = named(
+  'Tempo',
+  'Counted units in a minute.',
+  z.strictObject({
+    bpm: z.number().check(z.gte(10), z.lte(500)),
+    unit: z.enum(['eighth', 'quarter', 'dotted-quarter', 'half']),
+  }),
+);
+
+const feel = named(
+  'Feel',
+  'How written rhythm sounds; first to second is the ratio of a swung pair in lowest terms.',
+  z.discriminatedUnion('kind', [
+    z.strictObject({ kind: z.literal('straight') }),
+    z.strictObject({
+      kind: z.literal('swing'),
+      unit: z.enum(['eighth', '16th']),
+      first: whole(1, 99),
+      second: whole(1, 99),
+    }),
+  ]),
+);
+
+export const bar = named(
+  'Bar',
+  'A full bar with its time signature.',
+  z.strictObject({
+    meter: z.strictObject({ beats: whole(1, 64), beatType: z.literal([1, 2, 4, 8, 16]) }),
+    repeatStart: z.exactOptional(flag),
+    repeatEnd: z.exactOptional(
+      doc(whole(2, 99), 'A repeat ends here; how often the section is played in all.'),
+    ),
+    ending: z.exactOptional(
+      doc(
+        z.array(whole(1, 99)).check(z.minLength(1), z.maxLength(99)),
+        'The passes on which the bar is played.',
+      ),
+    ),
+  }),
+);
+
+/*
+ * A string that reads as a chord symbol is branded by `canonicalSymbol`; here it is read as text,
+ * and `checkPhrase` refuses every symbol that is not in canonical spelling. Hence the cast.
+ */
+const symbol = doc(
+  text(1, 100),
+  'A chord symbol in canonical spelling.',
+) as unknown as z.ZodMiniType<ChordSymbol, ChordSymbol>;
+
+export const chordChange = named(
+  'ChordChange',
+  'A symbol lasts until the next; null is N.C.',
+  z.strictObject({ onset: ticks, symbol: z.nullable(symbol) }),
+);
+
+export const tuplet = named(
+  'Tuplet',
+  'actual notes in the time of normal.',
+  z.strictObject({
+    onset: ticks,
+    duration: ticks,
+    actual: z.literal([3, 5, 7, 9]),
+    normal: z.literal([2, 4, 8]),
+  }),
+);
+
+export const event = named(
+  'Event',
+  'What is struck at one moment: a note, a double stop or a chord, all of one length.',
+  z.strictObject({
+    onset: ticks,
+    duration: ticks,
+    notes: doc(
+      z.tuple([note], note).check(z.maxLength(LIMITS.strings)),
+      'Ascending by string number.',
+    ),
+    graces: z.exactOptional(
+      doc(
+        z.tuple([grace], grace).check(z.maxLength(LIMITS.graces)),
+        'Before it, in playing order.',
+      ),
+    ),
+    stroke: z.exactOptional(doc(z.enum(['down', 'up']), 'A single pick stroke.')),
+    strum: z.exactOptional(
+      doc(z.enum(['down', 'up']), 'Swept one string after the other; down starts at the lowest.'),
+    ),
+    rake: z.exactOptional(
+      doc(
+        z.tuple([stringNumber], stringNumber).check(z.maxLength(LIMITS.strings)),
+        'Muted strings raked through before it, in the order struck.',
+      ),
+    ),
+    palmMute: z.exactOptional(flag),
+    staccato: z.exactOptional(flag),
+    accent: z.exactOptional(flag),
+    tenuto: z.exactOptional(flag),
+    tremolo: z.exactOptional(
+      doc(z.literal([1, 2, 3]), 'Tremolo picking: strokes through the stem.'),
+    ),
+  }),
+);
+
+const voice = named(
+  'Voice',
+  'Events in ascending order that do not overlap; the gaps are rests.',
+  z.strictObject({
+    events: z.array(event).check(z.maxLength(LIMITS.notes)),
+    tuplets: z.array(tuplet).check(z.maxLength(LIMITS.notes)),
+  }),
+);
+
+export const mark = named(
+  'Mark',
+  'A dynamic or words.',
+  z.discriminatedUnion('kind', [
+    z.strictObject({
+      kind: z.literal('dynamic'),
+      onset: ticks,
+      value: z.enum(['pp', 'p', 'mp', 'mf', 'f', 'ff']),
+    }),
+    z.strictObject({ kind: z.literal('words'), onset: ticks, text: text(1, 500) }),
+  ]),
+);
+
+export const phraseSchema = named(
+  'Phrase',
+  'One phrase: notes, chords, key, instrument and what is said about it.',
+  z.strictObject({
+    format: z.literal('degreewise-phrase'),
+    version: z.literal(1),
+    id: doc(identity, 'Stable over edits.'),
+    parent: z.nullable(identity),
+    meta,
+    instrument,
+    key,
+    tempo,
+    feel,
+    pickup: doc(ticks, 'Length of bar 0; shorter than the first bar.'),
+    bars: z.array(bar).check(z.minLength(1), z.maxLength(LIMITS.bars)),
+    length: doc(ticks, 'From the first tick to the end, inside the last bar.'),
+    chords: z.array(chordChange).check(z.maxLength(LIMITS.chords)),
+    voices: z.union([z.tuple([voice]), z.tuple([voice, voice])]),
+    marks: z.array(mark).check(z.maxLength(LIMITS.marks)),
+  }),
+);
+
+export const librarySchema = z.strictObject({
+  format: z.literal('degreewise-library'),
+  version: z.literal(1),
+  phrases: z.array(phraseSchema).check(z.maxLength(LIMITS.phrases)),
+});
+
+/** A list whose entries are looked at one by one, so that a broken file costs no more than a good one. */
+function entries(most: number, least = 0) {
+  return z.array(z.unknown()).check(z.minLength(least), z.maxLength(most));
+}
+
+const voiceShell = z.extend(voice, {
+  events: entries(LIMITS.notes),
+  tuplets: entries(LIMITS.notes),
+});
+
+/** The phrase without what stands in its long lists. */
+export const phraseShell = z.extend(phraseSchema, {
+  bars: entries(LIMITS.bars, 1),
+  chords: entries(LIMITS.chords),
+  voices: z.union([z.tuple([voiceShell]), z.tuple([voiceShell, voiceShell])]),
+  marks: entries(LIMITS.marks),
+});
+
+/** The library without its phrases, each of which may have a version of its own. */
+export const libraryShell = z.extend(librarySchema, { phrases: entries(LIMITS.phrases) });

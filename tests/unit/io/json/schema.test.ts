@@ -1,0 +1,86 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
+import { describe, expect, it } from 'vitest';
+import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
+import { LIBRARY_MIGRATIONS, PHRASE_MIGRATIONS } from '../../../../src/io/json/decode';
+import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
+import { readStructure } from '../../../../src/io/json/structure';
+import { seededPhrase } from '../../../support/arbitrary';
+import { mutate } from '../../../support/mutate';
+
+const repo = path.resolve(import.meta.dirname, '../../../..');
+const NAMES = ['phrase.schema.json', 'library.schema.json'];
+
+/** Lists that are never empty are one item and any number more, which Ajv would warn about. */
+const STRICT = { strict: true, strictTuples: false } as const;
+
+function committed(name: string): string {
+  return readFileSync(path.join(repo, 'schemas', name), 'utf8');
+}
+
+describe('the published schemas', () => {
+  it.each(NAMES)('are committed as generated: %s', (name) => {
+    // When this fails after a change of the schema: `npm run schemas`, and think of a migration.
+    expect(committed(name)).toBe(schemaText(publishedSchemas()[name]!));
+  });
+
+  it('are all there is', () => {
+    expect(Object.keys(publishedSchemas())).toEqual(NAMES);
+  });
+
+  it('have the version in their name', () => {
+    expect(PHRASE_MIGRATIONS.newest).toBe(PHRASE_VERSION);
+    const ids = NAMES.map((n) => JSON.parse(committed(n)).$id);
+    expect(ids).toEqual([
+      `urn:degreewise:schema:phrase:${PHRASE_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:library:${LIBRARY_MIGRATIONS.newest}`,
+    ]);
+  });
+
+  it('are JSON Schema 2020-12 without a mistake', () => {
+    for (const name of NAMES) {
+      const schema = JSON.parse(committed(name));
+      expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
+      const ajv = new Ajv2020(STRICT);
+      expect(ajv.validateSchema(schema), JSON.stringify(ajv.errors)).toBe(true);
+    }
+  });
+});
+
+/** Ajv over the committed file: an implementation of the standard that knows nothing of ours. */
+function oracle(name: string): ValidateFunction {
+  return new Ajv2020(STRICT).compile(JSON.parse(committed(name)));
+}
+
+describe('the door and an independent validator of the committed schema', () => {
+  const valid = oracle('phrase.schema.json');
+
+  it('agree on generated phrases, and on libraries of them', () => {
+    const phrases = Array.from({ length: 80 }, (_, i) => seededPhrase(i * 31 + 7));
+    for (const p of phrases) {
+      expect(valid(p), JSON.stringify(valid.errors)).toBe(true);
+      expect(readStructure({ ...p }).ok).toBe(true);
+    }
+    const library = { format: 'degreewise-library', version: 1, phrases: phrases.slice(0, 20) };
+    expect(oracle('library.schema.json')(library)).toBe(true);
+  });
+
+  it('agree on broken ones', () => {
+    let refused = 0;
+    let accepted = 0;
+    for (let i = 0; i < 1_000; i++) {
+      const broken = mutate(seededPhrase(i % 60, { maxEvents: 6 }), i);
+      const expected = valid(broken);
+      const document = broken as Readonly<Record<string, unknown>>;
+      const found = readStructure(document);
+      const why = `mutation ${i}: ${JSON.stringify(expected ? found : valid.errors)}`;
+      expect(found.ok, why).toBe(expected);
+      if (expected) accepted++;
+      else refused++;
+    }
+    // Both verdicts occur often, so that agreement means something.
+    expect(refused).toBeGreaterThan(500);
+    expect(accepted).toBeGreaterThan(60);
+  }, 30_000);
+});
