@@ -1,7 +1,7 @@
 import type { Problem } from '../result';
 import { type ChordTone, sameTone, type ToneValue, tone } from './chord-kinds';
 import { isToneAlter } from './chord-model';
-import type { Alter } from './pitch';
+import { type Alter, parseAlter } from './pitch';
 
 /** Where the reader stands in a text; regular expressions are sticky and move it on. */
 export interface Cursor {
@@ -73,8 +73,8 @@ function stack(third: Alter, fifth: Alter, seventh: Alter, top: number): ChordTo
 }
 
 function readTop(c: Cursor): number | null {
-  const m = take(c, /(?:13|11|9|7)/uy);
-  return m === null ? null : Number(m[0]);
+  const m = take(c, /\s*(13|11|9|7)/uy);
+  return m === null ? null : Number(m[1]);
 }
 
 /** The leading quality as tones, or a problem. */
@@ -259,27 +259,11 @@ function alter(c: Cursor, start: number, d: Draft, value: ToneValue, by: Alter):
   return null;
 }
 
+/** An accidental, or the + and − that stand for one before a number. */
 function readAlter(sign: string): Alter {
-  switch (sign) {
-    case 'b':
-    case '♭':
-    case '-':
-    case '−':
-    case '–':
-      return -1;
-    case 'bb':
-    case '♭♭':
-    case '𝄫':
-      return -2;
-    case '#':
-    case '♯':
-    case '+':
-      return 1;
-    case '##':
-    case '♯♯':
-    case '𝄪':
-      return 2;
-    default:
-      return 0;
-  }
+  if (sign === '+') return 1;
+  if (sign === '-' || sign === '−' || sign === '–') return -1;
+  const alter = parseAlter(sign.toLowerCase());
+  if (alter === null) throw new RangeError(`'${sign}' is matched as an accidental`);
+  return alter;
 }

@@ -7,6 +7,7 @@ import {
   mod,
   type Pitch,
   type PitchClass,
+  parseAlter,
 } from './pitch';
 
 export type DegreeNumber = 1 | 2 | 3 | 4 | 5 | 6 | 7;
@@ -108,7 +109,6 @@ export function parseDegree(text: string): Degree | null {
   const name = m[2]!;
   const raw = name === 'R' || name === 'r' ? 1 : Number(name);
   const number = (raw > 7 ? raw - 7 : raw) as DegreeNumber;
-  const sign = m[1] ?? '';
-  const size = sign === '' ? 0 : /^(bb|##|♭♭|♯♯|𝄫|𝄪)$/u.test(sign) ? 2 : 1;
-  return { number, alter: (/[#♯𝄪]/u.test(sign) ? size : size === 0 ? 0 : -size) as Alter };
+  const alter = parseAlter(m[1] ?? '');
+  return alter === null ? null : { number, alter };
 }

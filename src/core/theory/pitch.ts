@@ -110,12 +110,17 @@ export function formatPitch(p: Pitch): string {
 /** Reads `F#`, `Bb`, `F♯`, `B𝄫`, `Cx`; the letter in either case. Null when it is not a note name. */
 export function parsePitchClass(text: string): PitchClass | null {
   const m = /^([A-Ga-g])(𝄫|𝄪|♭♭|♯♯|bb|##|x|♭|♯|♮|b|#)?$/u.exec(text);
-  if (m === null) return null;
-  return { letter: m[1]!.toUpperCase() as Letter, alter: readAlter(m[2] ?? '') };
+  const alter = m === null ? null : parseAlter(m[2] ?? '');
+  if (m === null || alter === null) return null;
+  return { letter: m[1]!.toUpperCase() as Letter, alter };
 }
 
-function readAlter(sign: string): Alter {
+/** Reads an accidental in ASCII or as a sign; empty is a natural. Null when it is none. */
+export function parseAlter(sign: string): Alter | null {
   switch (sign) {
+    case '':
+    case '♮':
+      return 0;
     case 'b':
     case '♭':
       return -1;
@@ -132,7 +137,7 @@ function readAlter(sign: string): Alter {
     case 'x':
       return 2;
     default:
-      return 0;
+      return null;
   }
 }
 

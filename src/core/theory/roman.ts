@@ -19,6 +19,7 @@ import {
   alterText,
   formatPitchClass,
   type PitchClass,
+  parseAlter,
   parsePitchClass,
   samePitchClass,
 } from './pitch';
@@ -43,18 +44,15 @@ function readNumeral(c: Cursor, key: Key): Numeral | null {
   const sign = m[1] ?? '';
   const plain = sign === '';
   const alter: Alter =
-    plain && !lowerCase && isLoweredInMinor(key, number) ? -1 : (alterOf(sign) ?? 0);
+    plain && !lowerCase && isLoweredInMinor(key, number)
+      ? -1
+      : (parseAlter(sign === 'n' ? '' : sign) ?? 0);
   return { degree: { number, alter }, lowerCase, plain };
 }
 
 /** In minor, bare III VI VII mean ♭III ♭VI ♭VII (D6); lower-case numerals count from major. */
 function isLoweredInMinor(key: Key, number: DegreeNumber): boolean {
   return key.mode === 'minor' && (number === 3 || number === 6 || number === 7);
-}
-
-function alterOf(sign: string): Alter | null {
-  if (sign === 'n') return 0;
-  return parsePitchClass(`C${sign}`)?.alter ?? null;
 }
 
 /**
