@@ -70,8 +70,9 @@ export function findPositions(phrase: Phrase, options: PositionOptions): readonl
   return findAreas(problemOf(phrase, { limits: options.limits ?? DEFAULT_LIMITS }), options);
 }
 
-/** How many of the cheapest fingerings are looked through one by one. */
+/** Most of the cheapest fingerings that are looked through one by one, and most moments in all. */
 const LOOKED_THROUGH = 400;
+const MOMENTS_LOOKED_THROUGH = 6_400;
 
 /** `findPositions` for a problem, which has its own limits. */
 export function findAreas(
@@ -80,14 +81,15 @@ export function findAreas(
 ): readonly Fingering[] {
   const layers = layersOf(problem, WEIGHTS[options.style]);
   if (layers === null) return [];
+  const most = Math.min(LOOKED_THROUGH, MOMENTS_LOOKED_THROUGH / problem.moments.length);
   const chosen: Area[] = [];
   let looked = 0;
   for (const f of fingeringsOf(problem, layers)) {
-    if (chosen.length >= options.count || looked++ >= LOOKED_THROUGH) break;
+    if (chosen.length >= options.count || ++looked > most) break;
     const area = areaOf(problem, f);
     if (chosen.every((c) => areApart(c, area))) chosen.push(area);
   }
-  const all = looked < LOOKED_THROUGH;
+  const all = looked <= most;
   while (chosen.length < options.count && !all && chosen.length > 0) {
     const next = nextArea(problem, layers, chosen);
     if (next === null) break;
@@ -97,25 +99,42 @@ export function findAreas(
   return chosen.map((c) => c.fingering);
 }
 
-/** What a fret outside the wished ones costs at each moment, in rising firmness. */
-const HAND_PULLS = [0.1, 0.3, 1, 3];
-/** What a note on a string it already had costs, in rising firmness. */
-const STRING_PULLS = [0, 0.25, 0.6, 1.5, 4];
+/**
+ * How firmly the search is drawn away: cost of each fret outside the wished stretch at each moment,
+ * and of each note on a string it already had. The first few are the most fruitful.
+ */
+const PULLS: readonly (readonly [fret: number, string: number])[] = [
+  [1, 0],
+  [0.3, 0.6],
+  [3, 1.5],
+  [0.1, 0.25],
+  [0.3, 0],
+  [1, 0.6],
+  [0.1, 1.5],
+  [0.3, 1.5],
+  [3, 4],
+  [0.1, 0.6],
+  [0.1, 4],
+  [1, 1.5],
+  [3, 0],
+];
+
+/** States searched through for one area, after the first three pulls. */
+const MOST_STATES = 1_000_000;
 
 /** The cheapest area found that is apart from all chosen; null where none was. */
 function nextArea(problem: FingeringProblem, l: Layers, chosen: readonly Area[]): Area | null {
   let best: Area | null = null;
   const kept = stringBias(problem, l, chosen);
+  const pulls = PULLS.slice(0, Math.max(3, MOST_STATES / kept.length));
   for (const [from, to] of gaps(chosen, l.shift.length - 1)) {
     const away = handBias(l, from, to);
-    for (const hand of HAND_PULLS) {
-      for (const string of STRING_PULLS) {
-        const bias = kept.map((k, s) => string * k + hand * away[s]!);
-        const f = cheapestFingering(problem, l, bias);
-        if (f === null || (best !== null && f.cost >= best.fingering.cost)) continue;
-        const area = areaOf(problem, f);
-        if (chosen.every((c) => areApart(c, area))) best = area;
-      }
+    for (const [fret, string] of pulls) {
+      const bias = kept.map((k, s) => string * k + fret * away[s]!);
+      const f = cheapestFingering(problem, l, bias);
+      if (f === null || (best !== null && f.cost >= best.fingering.cost)) continue;
+      const area = areaOf(problem, f);
+      if (chosen.every((c) => areApart(c, area))) best = area;
     }
   }
   return best;

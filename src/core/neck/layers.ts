@@ -1,13 +1,13 @@
 import { crossingCost, hurryFactor, isSlidInto, type Weights } from './costs';
 import { type Grips, gripsFor } from './grips';
-import { type Fit, fitBetween, linksCanBeMet } from './join';
+import { type Fit, fitOf, linksCanBeMet, type Tie, tiesBetween } from './join';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
 
 /** The layers of the search: the grips of every moment and how neighbours join. */
 export interface Layers {
   readonly grips: readonly Grips[];
   /** Between moment i and i + 1. */
-  readonly fits: readonly (Fit | null)[];
+  readonly fits: readonly Fit[];
   /** What a change of position into moment i is multiplied by. */
   readonly factor: Float64Array;
   /** Cost of a change by so many frets, before the factor. */
@@ -22,21 +22,27 @@ export function layersOf(problem: FingeringProblem, weights: Weights): Layers | 
   if (!linksCanBeMet(problem)) return null;
   const n = problem.moments.length;
   const known = new Map<string | number, Grips>();
+  const knownFits = new Map<string, Fit>();
   const grips: Grips[] = [];
-  const fits: (Fit | null)[] = [];
+  const fits: Fit[] = [];
   const factor = new Float64Array(n);
   const start = new Int32Array(n + 1);
   let widest = 1;
+  let lastKey: string | number = '';
   for (let i = 0; i < n; i++) {
     const m = problem.moments[i]!;
     const key = momentKey(problem, m);
-    let g = known.get(key);
-    if (g === undefined) {
-      g = gripsFor(problem, m, weights);
-      known.set(key, g);
-    }
+    const g = recall(known, key, () => gripsFor(problem, m, weights));
     if (g.count === 0) return null;
-    if (i > 0) fits.push(fitBetween(problem, i - 1, grips[i - 1]!, g));
+    if (i > 0) {
+      const before = grips[i - 1]!;
+      const ties = tiesBetween(problem, i - 1);
+      // Without ties the numbers of grips are all that counts.
+      const pair =
+        ties.length === 0 ? `${before.count},${g.count}` : `${lastKey} ${key} ${textOf(ties)}`;
+      fits.push(recall(knownFits, pair, () => fitOf(before, g, ties)));
+    }
+    lastKey = key;
     grips.push(g);
     factor[i] = hurryFactor(weights, m.seconds) * (isSlidInto(problem, m) ? weights.slideShift : 1);
     start[i + 1] = start[i]! + g.cost.length;
@@ -45,6 +51,18 @@ export function layersOf(problem: FingeringProblem, weights: Weights): Layers | 
   const shift = new Float64Array(widest + 1);
   for (let d = 1; d <= widest; d++) shift[d] = weights.shift + weights.shiftFret * d;
   return { grips, fits, factor, shift, weights, start };
+}
+
+function recall<K, V>(known: Map<K, V>, key: K, make: () => V): V {
+  const old = known.get(key);
+  if (old !== undefined) return old;
+  const made = make();
+  known.set(key, made);
+  return made;
+}
+
+function textOf(ties: readonly Tie[]): string {
+  return ties.map((t) => `${t.from}${t.stringOnly ? '~' : '='}${t.to}`).join();
 }
 
 /** Equal for moments that have the same grips: a number for one plain note, else text. */
@@ -135,15 +153,16 @@ function fillEnter(
 function stepBack(l: Layers, i: number, toGo: Float64Array, enter: Float64Array): void {
   const a = l.grips[i]!;
   const b = l.grips[i + 1]!;
-  const fit = l.fits[i]!;
+  const { group, first, order } = l.fits[i]!;
   const width = a.highest - a.lowest + 1;
   for (let p = 0; p < a.count; p++) {
     const from = l.start[i]! + a.first[p]!;
     const states = a.first[p + 1]! - a.first[p]!;
     const offset = a.hand[p]! - a.lowest;
     for (let s = 0; s < states; s++) toGo[from + s] = Number.POSITIVE_INFINITY;
-    for (let q = 0; q < b.count; q++) {
-      if (fit !== null && fit.before[p] !== fit.after[q]) continue;
+    const end = first[group[p]! + 1]!;
+    for (let k = first[group[p]!]!; k < end; k++) {
+      const q = order[k]!;
       const cross = crossingCost(l.weights, Math.abs(a.mean[p]! - b.mean[q]!));
       for (let s = 0; s < states; s++) {
         const c = cross + enter[q * width + offset + s]!;

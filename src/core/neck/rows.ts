@@ -88,9 +88,10 @@ function reachedNext(l: Layers, row: Pick<Row, 'moment' | 'grip' | 'reached'>, q
 
 function pushNext(l: Layers, toGo: Float64Array, row: Row, queue: RowQueue): void {
   const moment = row.moment + 1;
-  const fit = l.fits[row.moment]!;
-  for (let grip = 0; grip < l.grips[moment]!.count; grip++) {
-    if (fit !== null && fit.before[row.grip] !== fit.after[grip]) continue;
+  const { group, first, order } = l.fits[row.moment]!;
+  const end = first[group[row.grip]! + 1]!;
+  for (let k = first[group[row.grip]!]!; k < end; k++) {
+    const grip = order[k]!;
     const reached = reachedNext(l, row, grip);
     const total = totalOf(l, toGo, moment, grip, reached);
     const regret = row.regret + regretOf(total - row.total);

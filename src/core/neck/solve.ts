@@ -86,30 +86,46 @@ function emptyPath(l: Layers): Path {
 
 /** Follows the costs to go from the cheapest first state; null where no way leads through. */
 function cheapestPath(l: Layers, toGo: Float64Array): Path | null {
-  const n = l.grips.length;
   const path = emptyPath(l);
-  for (let i = 0; i < n; i++) {
-    const g = l.grips[i]!;
-    const fit = i === 0 ? null : l.fits[i - 1]!;
-    const p = i === 0 ? 0 : path.grips[i - 1]!;
-    const before = i === 0 ? null : l.grips[i - 1]!;
-    let best = Number.POSITIVE_INFINITY;
-    for (let q = 0; q < g.count; q++) {
-      if (fit !== null && fit.before[p] !== fit.after[q]) continue;
-      const cross =
-        before === null ? 0 : crossingCost(l.weights, Math.abs(before.mean[p]! - g.mean[q]!));
-      for (let s = g.first[q]!, h = g.hand[q]!; s < g.first[q + 1]!; s++, h++) {
-        const way = before === null ? 0 : l.shift[Math.abs(h - path.hands[i - 1]!)]!;
-        const c = cross + way * l.factor[i]! + toGo[l.start[i]! + s]!;
-        if (c >= best) continue;
-        best = c;
-        path.grips[i] = q;
-        path.hands[i] = h;
-      }
-    }
-    if (best === Number.POSITIVE_INFINITY) return null;
+  for (let i = 0; i < l.grips.length; i++) {
+    if (!(i === 0 ? chooseFirst(l, toGo, path) : chooseNext(l, toGo, path, i))) return null;
   }
   return path;
+}
+
+function chooseFirst(l: Layers, toGo: Float64Array, path: Path): boolean {
+  const g = l.grips[0]!;
+  let best = Number.POSITIVE_INFINITY;
+  for (let q = 0; q < g.count; q++) {
+    for (let s = g.first[q]!, h = g.hand[q]!; s < g.first[q + 1]!; s++, h++) {
+      if (toGo[s]! >= best) continue;
+      best = toGo[s]!;
+      path.grips[0] = q;
+      path.hands[0] = h;
+    }
+  }
+  return best < Number.POSITIVE_INFINITY;
+}
+
+function chooseNext(l: Layers, toGo: Float64Array, path: Path, i: number): boolean {
+  const g = l.grips[i]!;
+  const p = path.grips[i - 1]!;
+  const mean = l.grips[i - 1]!.mean[p]!;
+  const { group, first, order } = l.fits[i - 1]!;
+  let best = Number.POSITIVE_INFINITY;
+  for (let k = first[group[p]!]!; k < first[group[p]! + 1]!; k++) {
+    const q = order[k]!;
+    const cross = crossingCost(l.weights, Math.abs(mean - g.mean[q]!));
+    for (let s = g.first[q]!, h = g.hand[q]!; s < g.first[q + 1]!; s++, h++) {
+      const way = l.shift[Math.abs(h - path.hands[i - 1]!)]!;
+      const c = cross + way * l.factor[i]! + toGo[l.start[i]! + s]!;
+      if (c >= best) continue;
+      best = c;
+      path.grips[i] = q;
+      path.hands[i] = h;
+    }
+  }
+  return best < Number.POSITIVE_INFINITY;
 }
 
 /** The hand's cheapest way through a complete row, traced from its end. */
