@@ -1,7 +1,9 @@
 import type { HardRule } from '../neck/places';
-import type { NoteId, PitchedNote } from '../phrase/types';
-import { mapNotes } from '../phrase/walk';
-import { type HandTask, type Placed, shiftTask, tryHand } from './hand';
+import type { Violation } from '../neck/playable';
+import { graceKey } from '../neck/timeline';
+import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
+import { legatoSource, mapNotes } from '../phrase/walk';
+import { type HandTask, type Placed, shiftTask, tryHand, tryRelaxed } from './hand';
 import { adapted } from './plan';
 import type { Adaptation, HandWay } from './request';
 
@@ -78,6 +80,15 @@ function explain(wished: HandWay, found: Tried): readonly Adaptation[] {
         : 'the shape does not fit on the next strings';
     said.push(adapted('M12', `${words}, so the notes were placed in the area of the hand`, true));
   }
+  if (found.placed.wandered) {
+    said.push(
+      adapted(
+        'M12',
+        'the phrase travels farther than one area, so it was fingered over the whole neck',
+        true,
+      ),
+    );
+  }
   if (found.placed.shifted !== 0) {
     const n = Math.abs(found.placed.shifted);
     const where = found.placed.shifted > 0 ? 'up' : 'down';
@@ -120,12 +131,15 @@ const CURES: Readonly<Partial<Record<HardRule, readonly (keyof PitchedNote)[]>>>
   'bend-width': ['bend'],
   'trill-fret': ['trill'],
   'harmonic-node': ['harmonic'],
-  'off-the-neck': ['slideIn', 'trill'],
+  'off-the-neck': ['slideIn', 'slideOut', 'trill'],
   'same-string': ['attack'],
   'legato-direction': ['attack'],
 };
 
-/** The last fallback: techniques that stand in the way are given up, note by note. */
+/**
+ * The last fallback: the notes are placed as if they had no techniques, and those techniques that
+ * are not possible there are given up, note by note.
+ */
 function withoutTechniques(
   t: HandTask,
   hand: HandWay,
@@ -133,27 +147,35 @@ function withoutTechniques(
   released: ReadonlyMap<NoteId, readonly Adaptation[]>,
 ): Fit | null {
   const dropped = new Map<NoteId, readonly Adaptation[]>(released);
+  const octaves = [...new Set(attempts.map((a) => a.octaves))];
   let task = t;
-  let best = leastBroken(task, attempts);
+  let best = leastBroken(octaves, (o) => tryRelaxed(shiftTask(task, o)), 'area');
   // Each round gives up at least one technique, and there are finitely many.
   while (best !== null && best.placed.broken.length > 0) {
     const stripped = strip(task, best.placed, dropped);
     if (stripped === null) break;
     task = stripped;
-    const next = firstPlayable(task, attempts) ?? leastBroken(task, attempts);
+    const next = leastBroken(octaves, (o) => tryRelaxed(shiftTask(task, o)), 'area');
     if (next === null) break;
     best = next;
   }
-  if (best === null) return null;
-  return { ...best, general: explain(hand, best), dropped };
+  // Not even the bare notes can be placed by the rules: the shape is kept and what it breaks is told.
+  best ??= leastBroken(octaves, (o) => tryHand(shiftTask(t, o), hand), hand);
+  return best === null ? null : { ...best, general: explain(hand, best), dropped };
 }
 
-function leastBroken(t: HandTask, attempts: readonly Attempt[]): Tried | null {
+function leastBroken(
+  octaves: readonly number[],
+  attempt: (octaves: number) => Placed | null,
+  hand: HandWay,
+): Tried | null {
   let best: Tried | null = null;
-  for (const a of attempts) {
-    const placed = tryHand(shiftTask(t, a.octaves), a.hand);
+  for (const o of octaves) {
+    const placed = attempt(o);
     if (placed === null) continue;
-    if (best === null || placed.broken.length < best.placed.broken.length) best = { placed, ...a };
+    if (best === null || placed.broken.length < best.placed.broken.length) {
+      best = { placed, hand, octaves: o };
+    }
   }
   return best;
 }
@@ -170,6 +192,7 @@ function strip(
   for (const v of placed.broken) {
     for (const id of v.noteIds) faults.set(id, [...(faults.get(id) ?? []), v.rule]);
   }
+  blameSlides(placed.phrase, faults);
   const frame = mapNotes(t.frame, ({ note }) => {
     if (note.kind === 'dead') return note;
     for (const rule of faults.get(note.id) ?? []) {
@@ -194,7 +217,61 @@ function strip(
     }
     return note;
   });
-  return changed ? { ...t, frame, plans } : null;
+  const graceless = withoutGraces(frame, placed.broken, dropped);
+  if (graceless === null) return changed ? { ...t, frame, plans } : null;
+  return { ...t, frame: graceless.frame, source: graceless.strip(t.source), plans };
+}
+
+/** Grace notes that break a rule are given up with all the graces of their note; null where none do. */
+function withoutGraces(
+  frame: Phrase,
+  broken: readonly Violation[],
+  dropped: Map<NoteId, readonly Adaptation[]>,
+): { frame: Phrase; strip: (p: Phrase) => Phrase } | null {
+  const blamed = new Set(broken.flatMap((v) => v.noteIds));
+  const owners = new Set<NoteId>();
+  for (const v of frame.voices) {
+    for (const e of v.events) {
+      const keys = (e.graces ?? []).flatMap((g, i) => g.notes.map((_, k) => graceKey(e, i, k)));
+      if (keys.some((k) => blamed.has(k))) owners.add(e.notes[0].id);
+    }
+  }
+  if (owners.size === 0) return null;
+  for (const id of owners) {
+    const said = adapted(
+      'M12',
+      'played without the grace notes: they are not possible at this place',
+      true,
+    );
+    dropped.set(id, [...(dropped.get(id) ?? []), said]);
+  }
+  const strip = (p: Phrase): Phrase => {
+    const voices = p.voices.map((v) => ({
+      ...v,
+      events: v.events.map((e) => {
+        if (!e.notes.some((n) => owners.has(n.id))) return e;
+        const { graces: _, ...rest } = e;
+        return rest;
+      }),
+    }));
+    return { ...p, voices: voices as unknown as Phrase['voices'] };
+  };
+  return { frame: strip(frame), strip };
+}
+
+/** A slide from an open string is told of the string; what has to go is the slide of the next note. */
+function blameSlides(p: Phrase, faults: Map<NoteId, HardRule[]>): void {
+  for (const v of p.voices) {
+    for (const [i, e] of v.events.entries()) {
+      for (const n of e.notes) {
+        if (n.kind === 'dead' || (n.attack !== 'slide' && n.attack !== 'slide-plucked')) continue;
+        const id = legatoSource(v.events, i, n.string)?.id ?? null;
+        if (id !== null && faults.get(id)?.includes('open-string')) {
+          faults.set(n.id, [...(faults.get(n.id) ?? []), 'same-string']);
+        }
+      }
+    }
+  }
 }
 
 const WORDS: Partial<Record<keyof PitchedNote, string>> = {

@@ -3,10 +3,11 @@ import type { Limits } from '../neck/limits';
 import { DEFAULT_LIMITS } from '../neck/limits';
 import { checkPlayable, type Violation } from '../neck/playable';
 import { indexFingerFret } from '../neck/positions';
-import { problemOf } from '../neck/problem-of';
+import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
 import { HARMONIC_NODES, openMidi, playableFrets } from '../neck/tuning';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
+import { mapNotes, notesOf } from '../phrase/walk';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { Mends, mendBend, mendLegato, mendTrill, moveGraces, onNeck, widestBend } from './mend';
 import { type NotePlan, shiftPlan } from './plan';
@@ -20,6 +21,8 @@ export interface Placed {
   readonly broken: readonly Violation[];
   /** Frets the hand was shifted by to find room (M12 'area'), 0 for none. */
   readonly shifted: number;
+  /** No window of frets held the phrase, so it was placed anywhere on the neck. */
+  readonly wandered?: true;
 }
 
 /** What a hand is tried with: the phrase over its new chords, and the plans in their octaves. */
@@ -58,7 +61,22 @@ function keyOf(v: Violation): string {
 }
 
 function newlyBroken(t: HandTask, p: Phrase, limits: Limits): readonly Violation[] {
-  return checkPlayable(p, limits).filter((v) => !t.known.has(keyOf(v)));
+  const broken = checkPlayable(p, limits).filter((v) => !t.known.has(keyOf(v)));
+  return [...broken, ...openHarmonics(p)];
+}
+
+/** An artificial or pinch harmonic needs a stopped string: over an open one it would be a natural one. */
+function openHarmonics(p: Phrase): readonly Violation[] {
+  return notesOf(p).flatMap(({ note, onset }): Violation[] => {
+    if (note.kind === 'dead' || note.fret > 0 || !needsStop(note)) return [];
+    const message = `a ${note.harmonic?.kind} harmonic needs a fretted note`;
+    const { string, fret } = note;
+    return [{ rule: 'harmonic-node', noteIds: [note.id], onset, message, string, fret }];
+  });
+}
+
+function needsStop(n: PitchedNote): boolean {
+  return n.harmonic !== undefined && n.harmonic.kind !== 'natural';
 }
 
 /** Tries one way of keeping the hand (M12). Null when a pitch has no place there at all. */
@@ -101,7 +119,10 @@ function onStrings(t: HandTask, choose: (n: Note) => number): Placed | null {
   const graced = withGraces(t, followed);
   if (!gracesOnNeck(graced)) return null;
   const phrase = mendLegato(graced, mends);
-  return { phrase, mends, broken: newlyBroken(t, phrase, DEFAULT_LIMITS), shifted: 0 };
+  const broken = newlyBroken(t, phrase, DEFAULT_LIMITS);
+  // Two notes on one string are no phrase at all, playable or not.
+  if (broken.some((v) => v.rule === 'one-note-a-string')) return null;
+  return { phrase, mends, broken, shifted: 0 };
 }
 
 type Placer = (note: PitchedNote, event: PhraseEvent) => PitchedNote | null;
@@ -116,11 +137,12 @@ function rebuild(t: HandTask, mends: Mends, place: Placer): Phrase | null {
         if (n.kind === 'dead') return n;
         const plan = t.plans.get(n.id);
         if (plan === undefined) return n;
-        const placed = place({ ...n, pitch: plan.start }, e);
-        if (placed === null) {
+        const found = place({ ...n, pitch: plan.start }, e);
+        if (found === null) {
           lost = true;
           return n;
         }
+        const placed = found.string === n.string ? found : withoutThumb(found, mends);
         const bent = mendBend(placed, plan, widestBend(placed.string), mends);
         const mended = mendTrill(bent, plan, mends);
         if (mended.harmonic?.kind !== n.harmonic?.kind) {
@@ -140,6 +162,14 @@ function rebuild(t: HandTask, mends: Mends, place: Placer): Phrase | null {
   }));
   if (lost) return null;
   return { ...t.frame, voices: voices as unknown as Phrase['voices'] };
+}
+
+/** A thumb over the neck belongs to its string; on another the search decides anew. */
+function withoutThumb(n: PitchedNote, mends: Mends): PitchedNote {
+  if (n.finger !== 'T') return n;
+  mends.add(n.id, 'M12', 'the thumb was taken off: the note may lie on another string');
+  const { finger: _, ...rest } = n;
+  return rest;
 }
 
 /** The fret of a note on its string; a natural harmonic already has its node. */
@@ -249,7 +279,8 @@ const AREA_ABOVE = 4;
 
 /**
  * M12 'area': all frets in [p − 1, p + 4] around the phrase's median index-finger fret, else the
- * least shift of that window in which the hard rules allow the phrase.
+ * least shift of that window in which the hard rules allow the phrase. A phrase that travels farther
+ * than any window goes wherever on the neck it is played most easily.
  */
 function inArea(t: HandTask): Placed | null {
   const mends = new Mends();
@@ -257,16 +288,59 @@ function inArea(t: HandTask): Placed | null {
   const graced = withGraces(t, pitched);
   const phrase = mendLegato(graced, mends);
   const frets = playableFrets(phrase.instrument);
+  const notes = notesOf(phrase).flatMap(({ note }) => (note.kind === 'pitched' ? [note] : []));
+  const harmonics = new Set(notes.filter(needsStop).map((n) => n.id));
+  const search = (low: number, high: number, shifted: number): Placed | null => {
+    const stopped: NoteWish = { fretRange: [Math.max(1, low), high] };
+    const problem = problemOf(phrase, {
+      fretRange: [low, high],
+      wishes: (id) => (harmonics.has(id) ? stopped : undefined),
+    });
+    const found = findFingerings(problem, { style: 'lead' })[0];
+    if (found === undefined) return null;
+    const placed = applyFingering(phrase, found);
+    return { phrase: placed, mends, broken: newlyBroken(t, placed, DEFAULT_LIMITS), shifted };
+  };
   for (const by of shiftsAround(t.indexFinger, frets)) {
     const low = Math.max(0, t.indexFinger + by - AREA_BELOW);
     const high = Math.min(frets, t.indexFinger + by + AREA_ABOVE);
-    const problem = problemOf(phrase, { fretRange: [low, high] });
-    const found = findFingerings(problem, { style: 'lead' })[0];
-    if (found === undefined) continue;
-    const placed = applyFingering(phrase, found);
-    return { phrase: placed, mends, broken: newlyBroken(t, placed, DEFAULT_LIMITS), shifted: by };
+    if (!notes.every((n) => hasPlace(phrase, n, low, high))) continue;
+    const placed = search(low, high, by);
+    if (placed !== null) return placed;
   }
-  return null;
+  const anywhere = notes.every((n) => hasPlace(phrase, n, 0, frets)) ? search(0, frets, 0) : null;
+  return anywhere === null ? null : { ...anywhere, wandered: true };
+}
+
+/**
+ * The notes placed over the whole neck as if they had no techniques; what those break there is left
+ * in `broken`. Null where not even the bare notes have a place.
+ */
+export function tryRelaxed(t: HandTask): Placed | null {
+  const mends = new Mends();
+  const phrase = mendLegato(withGraces(t, rebuildAnywhere(t, mends)), mends);
+  const bare = mapNotes(phrase, ({ note }) => (note.kind === 'dead' ? note : bareNote(note)));
+  const found = findFingerings(problemOf(bare), { style: 'lead' })[0];
+  if (found === undefined) return null;
+  const placed = applyFingering(phrase, found);
+  const broken = newlyBroken(t, placed, DEFAULT_LIMITS);
+  return { phrase: placed, mends, broken, shifted: 0, wandered: true };
+}
+
+/** The note without what asks anything of its string; its place is all that is looked for. */
+function bareNote(n: PitchedNote): PitchedNote {
+  const { attack: _a, bend: _b, slideIn: _i, slideOut: _o, vibrato: _v, trill: _t, ...rest } = n;
+  return rest;
+}
+
+/** Whether any string has the note's pitch between two frets: a quick no before the search is asked. */
+function hasPlace(p: Phrase, n: PitchedNote, low: number, high: number): boolean {
+  if (n.harmonic?.kind === 'natural') return true;
+  const midi = midiOf(n.pitch);
+  return p.instrument.tuning.some((_, i) => {
+    const fret = midi - openMidi(p.instrument, i + 1);
+    return fret >= low && fret <= high;
+  });
 }
 
 function* shiftsAround(p: number, frets: number): Generator<number> {
@@ -287,11 +361,8 @@ function rebuildAnywhere(t: HandTask, mends: Mends): Phrase {
         const plan = t.plans.get(n.id);
         if (plan === undefined) return n;
         const widest = n.pinned === true ? widestBend(n.string) : DEFAULT_LIMITS.bend;
-        const mended = mendTrill(
-          mendBend({ ...n, pitch: plan.start }, plan, widest, mends),
-          plan,
-          mends,
-        );
+        const free = withoutThumb({ ...n, pitch: plan.start }, mends);
+        const mended = mendTrill(mendBend(free, plan, widest, mends), plan, mends);
         if (mended.harmonic?.kind !== 'natural') return mended;
         const harmonic = placeHarmonic(t.frame, mended, n.string, e);
         if (harmonic.harmonic?.kind !== 'natural') {

@@ -1,7 +1,7 @@
 import { barSpans, beatTicks, meterTicks } from '../phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
-import { formatChord, isNoChord } from '../theory/chord';
+import { chordOf, formatChord, isNoChord } from '../theory/chord';
 import type { Key } from '../theory/key';
 import { parseChordOrRoman } from '../theory/roman';
 import type { LaneChord } from './request';
@@ -105,6 +105,14 @@ function mergeEqual(changes: readonly LaneChange[]): LaneChange[] {
     const before = changes[i - 1];
     return before === undefined || nameOf(before.chord) !== nameOf(c.chord);
   });
+}
+
+/** The lane of a phrase with its chords parsed. */
+export function laneOf(p: Pick<Phrase, 'chords'>): readonly LaneChange[] {
+  return p.chords.map((c) => ({
+    onset: c.onset,
+    chord: c.symbol === null ? null : chordOf(c.symbol),
+  }));
 }
 
 /** The lane as it is stored. */

@@ -1,4 +1,4 @@
-import type { Chord, ChordKind } from '../theory/chord';
+import { type Chord, type ChordKind, chordFrom } from '../theory/chord';
 import { type Degree, degree, degreeOf, pitchClassOf } from '../theory/degree';
 import type { Key } from '../theory/key';
 
@@ -16,7 +16,8 @@ export function keepNumeral(chord: Chord, from: Key, to: Key): Chord | null {
   if (root === null) return null;
   const bass = chord.bass === null ? null : pitchClassOf(to.tonic, bassPlace(chord.bass, from, to));
   if (chord.bass !== null && bass === null) return null;
-  return { root, kind: moved.kind, degrees: moved.kind === chord.kind ? chord.degrees : [], bass };
+  const made = chordFrom(root, moved.kind, moved.kind === chord.kind ? chord.degrees : [], bass);
+  return made.ok ? made.value : null;
 }
 
 export function isMinor(k: Key): boolean {

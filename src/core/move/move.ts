@@ -1,26 +1,18 @@
 import { positionOf } from '../phrase/time';
-import type { Bend, Note, NoteId, Phrase, PitchedNote } from '../phrase/types';
-import { mapNotes, notesOf } from '../phrase/walk';
+import type { Bend, Phrase } from '../phrase/types';
+import { mapNotes } from '../phrase/walk';
 import { fail, ok, type Problem, type Result } from '../result';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
-import { chordSpans, readsAsAnticipation, spanAt } from '../understand/owner';
 import { fitHand } from './fit';
 import { handTask } from './hand';
 import { storeLane } from './lane';
-import { chooseOctaves } from './octave';
+import { chooseOctaves, rangeOf } from './octave';
 import { planPitches } from './pitches';
 import { adapted, heardOf, type MovePlan, type NotePlan, shiftPlan } from './plan';
 import { makeReport } from './report';
-import type {
-  Adaptation,
-  Destination,
-  HandWay,
-  Moved,
-  MoveRequest,
-  Suggestion,
-  Way,
-} from './request';
+import type { Destination, HandWay, Moved, MoveRequest, Suggestion, Way } from './request';
+import { settle } from './settle';
 import { suggestFor } from './suggest';
 import { findTarget, type Target } from './target';
 import { planTonal } from './tonal';
@@ -53,7 +45,9 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
   const before = analyse(p);
   const { plan, target } = planAll(before, found.value, request.to, way);
   const shifts =
-    way === 'tonal' || way === 'hold' ? [] : chooseOctaves(plan, request.octave ?? 'nearest');
+    way === 'tonal' || way === 'hold'
+      ? []
+      : chooseOctaves(plan, request.octave ?? 'nearest', rangeOf(p.instrument));
   const moved = shiftAll(plan, shifts);
   const hand = request.hand ?? 'shape';
   return place(p, before, target, moved, { way, hand, shifts, adapt: request.adapt === true });
@@ -115,7 +109,7 @@ function place(
   );
   const fit = fitHand(handTask(p, frame, plan.notes), wish.hand, motion, !held);
   if (fit === null) return fail(noRoom(p, plan));
-  const settled = settle(p, before, target, fit.placed.phrase);
+  const settled = settle(p, before, target.changes, fit.placed.phrase);
   const suggestions = held
     ? analyse(settled.phrase).readings.flatMap((r) => suggestFor(r, target.key) ?? [])
     : [];
@@ -138,7 +132,7 @@ function place(
     false,
   );
   if (again === null) return fail(noRoom(p, changed));
-  const result = settle(p, before, target, again.placed.phrase);
+  const result = settle(p, before, target.changes, again.placed.phrase);
   const left = suggestions.filter((s) => s.pitch === undefined && s.bendTo === undefined);
   const report = makeReport({
     ...parts,
@@ -162,77 +156,6 @@ function noRoom(p: Phrase, plan: MovePlan): Problem {
     ...at,
     fix: 'Choose another destination or octave, or an instrument with more frets.',
   };
-}
-
-/** Anticipations, finger numbers and the order of notes, once every note has its place. */
-function settle(
-  p: Phrase,
-  before: Analysis,
-  target: Target,
-  placed: Phrase,
-): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
-  const said = new Map<NoteId, readonly Adaptation[]>();
-  const flagged = setAnticipations(placed, before, target);
-  const keepsFingers = isSameShape(p, flagged);
-  const phrase = keepsFingers
-    ? flagged
-    : mapNotes(flagged, ({ note }) => {
-        if (note.kind === 'dead' || note.finger === undefined) return note;
-        said.set(note.id, [
-          adapted('M12', `finger ${note.finger} was taken off: the shape is another one`, true),
-        ]);
-        const { finger: _, ...rest } = note;
-        return rest;
-      });
-  return { phrase, said };
-}
-
-/** Whether every note lies on its old string, all shifted by the same number of frets and none open. */
-function isSameShape(p: Phrase, q: Phrase): boolean {
-  const places = new Map(notesOf(p).map(({ note }) => [note.id, note]));
-  let shift: number | null = null;
-  for (const { note } of notesOf(q)) {
-    const was = places.get(note.id);
-    if (was === undefined || note.kind === 'dead') continue;
-    if (was.string !== note.string) return false;
-    if ((was.fret === 0) !== (note.fret === 0)) return false;
-    if (note.fret === 0) continue;
-    shift ??= note.fret - was.fret;
-    if (note.fret - was.fret !== shift) return false;
-  }
-  return true;
-}
-
-/**
- * A note keeps belonging to the present or the next chord as it did (D2): where the rule would read
- * it otherwise over the new chords, what it was is written down; where the rule agrees, nothing is.
- */
-function setAnticipations(q: Phrase, before: Analysis, target: Target): Phrase {
-  const spans = chordSpans(q);
-  return mapNotes(q, ({ note, event, voice, eventIndex }) => {
-    const was = before.byId.get(note.id);
-    if (note.kind === 'dead' || was === undefined) return note;
-    const here = spanAt(spans, event.onset);
-    const next = here === null ? undefined : spans[here.index + 1];
-    if (here === null || next === undefined) return withoutFlag(note);
-    // Without a change where the old one was there is nothing left to anticipate.
-    const kept = was.anticipates && target.changes.some((c) => c.onset === was.owner?.onset);
-    const read = readsAsAnticipation(
-      note,
-      event,
-      q.voices[voice]?.events[eventIndex + 1],
-      here,
-      next,
-    );
-    if (read === kept) return withoutFlag(note);
-    return note.anticipation === kept ? note : { ...note, anticipation: kept };
-  });
-}
-
-function withoutFlag(note: PitchedNote): Note {
-  if (note.anticipation === undefined) return note;
-  const { anticipation: _, ...rest } = note;
-  return rest;
 }
 
 /** `--adapt`: the suggestions become part of the plan. */

@@ -4,9 +4,11 @@ import { UNISON } from '../theory/interval';
 import { analyse } from '../understand/analyse';
 import { fitHand } from './fit';
 import { handTask } from './hand';
+import { laneOf } from './lane';
 import { type MovePlan, type NotePlan, shiftPlan } from './plan';
 import { makeReport } from './report';
 import type { HandWay, Moved } from './request';
+import { settle } from './settle';
 
 /**
  * The same phrase over the same chords whole octaves higher or lower (M2): nothing but the octave
@@ -44,15 +46,16 @@ export function moveOctaves(p: Phrase, octaves: number, hand: HandWay = 'area'):
       fix: 'Choose the other direction.',
     });
   }
+  const settled = settle(p, before, laneOf(p), fit.placed.phrase);
   const report = makeReport({
     before,
-    result: fit.placed.phrase,
+    result: settled.phrase,
     plan,
     fit,
     way: 'real',
     shifts: [octaves],
     suggestions: [],
-    extra: new Map(),
+    extra: settled.said,
   });
-  return ok({ phrase: fit.placed.phrase, report });
+  return ok({ phrase: settled.phrase, report });
 }

@@ -1,3 +1,5 @@
+import { openMidi, playableFrets } from '../neck/tuning';
+import type { Instrument } from '../phrase/types';
 import { midiOf } from '../theory/pitch';
 import { heardOf, type MovePlan, type NotePlan, type Segment } from './plan';
 import type { OctaveChoice } from './request';
@@ -29,31 +31,33 @@ function tritone(s: Segment, a: number, b: number): number {
 
 /**
  * The octave of every segment (M7): one shift each, chosen together by dynamic programming so that
- * the contour across the joints is kept as far as it can be, and then the sum of the motion is
- * least. A single segment, or the whole phrase to a key, simply goes the nearest way.
+ * no note leaves the instrument, then the contour across the joints is kept as far as it can be, and
+ * then the sum of the motion is least. A single segment, or the whole phrase to a key, simply goes the nearest way.
  * @returns Whole octaves by segment index.
  */
-export function chooseOctaves(plan: MovePlan, choice: OctaveChoice): readonly number[] {
+export function chooseOctaves(
+  plan: MovePlan,
+  choice: OctaveChoice,
+  range: PitchRange,
+): readonly number[] {
   const options = plan.segments.map((s) => {
     const shifts = shiftsOf(s, choice);
     return plan.segments.length === 1 ? shifts.slice(0, 1) : shifts;
   });
   if (options.length === 0) return [];
   const joints = jointsOf(plan);
-  type Cell = {
-    readonly broken: number;
-    readonly motion: number;
-    readonly path: readonly number[];
-  };
-  let cells: readonly Cell[] = [{ broken: 0, motion: 0, path: [] }];
+  type Cell = Weighed & { readonly path: readonly number[] };
+  let cells: readonly Cell[] = [{ outside: 0, broken: 0, motion: 0, path: [] }];
   plan.segments.forEach((s, i) => {
     cells = options[i]!.map((k, rank): Cell => {
+      const outside = notesOutside(plan, i, k, range);
       const fixed = brokenJoints(joints, i, null, k, 0);
       let best: Cell | null = null;
       for (const cell of cells) {
         const before = cell.path.at(-1);
         const across = before === undefined ? 0 : brokenJoints(joints, i, i - 1, k, before);
         const next: Cell = {
+          outside: cell.outside + outside,
           broken: cell.broken + fixed + across,
           // The rank breaks the tie of a tritone the way M7 wants it.
           motion: cell.motion + Math.abs(s.interval.semitones + 12 * k) + rank / 1000,
@@ -67,11 +71,38 @@ export function chooseOctaves(plan: MovePlan, choice: OctaveChoice): readonly nu
   return cells.reduce((a, b) => (less(b, a) ? b : a)).path;
 }
 
-function less(
-  a: { broken: number; motion: number },
-  b: { broken: number; motion: number },
-): boolean {
+interface Weighed {
+  readonly outside: number;
+  readonly broken: number;
+  readonly motion: number;
+}
+
+function less(a: Weighed, b: Weighed): boolean {
+  if (a.outside !== b.outside) return a.outside < b.outside;
   return a.broken !== b.broken ? a.broken < b.broken : a.motion < b.motion;
+}
+
+/** Lowest and highest MIDI number an instrument sounds by its frets. */
+export interface PitchRange {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** The range of an instrument with its capo; open pitches need not descend (P4). */
+export function rangeOf(i: Instrument): PitchRange {
+  const open = i.tuning.map((_, k) => openMidi(i, k + 1));
+  return { low: Math.min(...open), high: Math.max(...open) + playableFrets(i) };
+}
+
+/** Notes of a segment that no string could sound after a shift of `k` octaves. */
+function notesOutside(plan: MovePlan, segment: number, k: number, range: PitchRange): number {
+  let count = 0;
+  for (const n of plan.notes) {
+    if (n.segment !== segment) continue;
+    const midi = midiOf(n.start) + 12 * k;
+    if (midi < range.low || midi > range.high) count++;
+  }
+  return count;
 }
 
 /** Two onsets in a row whose highest heard notes belong to different segments. */

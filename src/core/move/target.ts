@@ -1,6 +1,6 @@
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
-import { type Chord, chordOf, transposeChord } from '../theory/chord';
+import { type Chord, chordFrom, transposeChord } from '../theory/chord';
 import {
   addIntervals,
   classInterval,
@@ -9,9 +9,16 @@ import {
   transposeClass,
   UNISON,
 } from '../theory/interval';
-import { fifthsOf, formatKey, type Key, pitchClassAtFifths } from '../theory/key';
+import {
+  fifthsOf,
+  formatKey,
+  type Key,
+  pitchClassAtFifths,
+  settleKey,
+  signatureFifths,
+} from '../theory/key';
 import type { NoteReading } from '../understand/reading';
-import { type LaneChange, layLane, nameOf } from './lane';
+import { type LaneChange, laneOf, layLane, nameOf } from './lane';
 import { isMinor, keepNumeral } from './modes';
 import type { Adaptation, Destination, LaneChord, Way } from './request';
 
@@ -28,12 +35,7 @@ export interface Target {
 
 /** Works out the target of a destination, or says why it cannot be (M2). */
 export function findTarget(p: Phrase, to: Destination, way: Way): Result<Target> {
-  const source = p.chords.map(
-    (c): LaneChange => ({
-      onset: c.onset,
-      chord: c.symbol === null ? null : chordOf(c.symbol),
-    }),
-  );
+  const source = laneOf(p);
   switch (to.kind) {
     case 'steps':
       return ok({ kind: 'steps', key: p.key, keyInterval: UNISON, changes: source, notes: [] });
@@ -50,6 +52,12 @@ export function findTarget(p: Phrase, to: Destination, way: Way): Result<Target>
 
 function targetKey(p: Phrase, source: readonly LaneChange[], key: Key, way: Way): Result<Target> {
   const otherMode = isMinor(p.key) !== isMinor(key);
+  if (Math.abs(signatureFifths(key)) > 7) {
+    return fail({
+      message: `${formatKey(key)} has no key signature: it would need more than seven accidentals`,
+      fix: `Use ${formatKey(settleKey(key, p.key))}, which sounds the same.`,
+    });
+  }
   if (otherMode && way === 'real') {
     return fail({
       message: `a real transposition cannot lead from ${formatKey(p.key)} to ${formatKey(key)}, a key of the other mode`,
@@ -101,7 +109,8 @@ export function respelled(chord: Chord): Chord {
     chord.bass === null
       ? null
       : transposeClass(chord.bass, { steps: fifths > 0 ? 1 : -1, semitones: 0 });
-  return { ...chord, root, bass: bass ?? chord.bass };
+  const made = chordFrom(root, chord.kind, chord.degrees, bass ?? chord.bass);
+  return made.ok ? made.value : chord;
 }
 
 /** The place in the target lane that a note falls under: that of its owner chord's onset for an anticipation. */

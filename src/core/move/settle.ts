@@ -1,0 +1,109 @@
+import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
+import { mapNotes, notesOf } from '../phrase/walk';
+import type { Analysis } from '../understand/analyse';
+import { chordSpans, readsAsAnticipation, spanAt } from '../understand/owner';
+import type { LaneChange } from './lane';
+import { adapted } from './plan';
+import type { Adaptation } from './request';
+
+/**
+ * Anticipations, rakes and finger numbers, once every note has its place.
+ * @param p The phrase before the move.
+ * @param changes The lane it stands over now.
+ * @returns The phrase, and what to report by note.
+ */
+export function settle(
+  p: Phrase,
+  before: Analysis,
+  changes: readonly LaneChange[],
+  placed: Phrase,
+): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
+  const said = new Map<NoteId, readonly Adaptation[]>();
+  const flagged = setAnticipations(clearRakes(placed, said), before, changes);
+  if (isSameShape(p, flagged)) return { phrase: flagged, said };
+  const phrase = mapNotes(flagged, ({ note }) => {
+    // The thumb is kept where the hand could not do without it; it lies on its string as before.
+    if (note.kind === 'dead' || note.finger === undefined || note.finger === 'T') return note;
+    const text = `finger ${note.finger} was taken off: the shape is another one`;
+    said.set(note.id, [...(said.get(note.id) ?? []), adapted('M12', text, true)]);
+    const { finger: _, ...rest } = note;
+    return rest;
+  });
+  return { phrase, said };
+}
+
+/** M11: a rake keeps its strings, but leaves out those that its note now lies on or beyond. */
+function clearRakes(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase {
+  if (p.voices.every((v) => v.events.every((e) => e.rake === undefined))) return p;
+  const voices = p.voices.map((v) => ({
+    ...v,
+    events: v.events.map((e): PhraseEvent => {
+      if (e.rake === undefined) return e;
+      const struck = e.notes.map((n) => n.string);
+      const [from, then] = e.rake;
+      // One string alone may be raked from either side.
+      const upwards = then === undefined ? from > Math.max(...struck) : then < from;
+      const left = e.rake.filter((s) =>
+        upwards ? s > Math.max(...struck) : s < Math.min(...struck),
+      );
+      if (left.length === e.rake.length) return e;
+      const [first, ...more] = left;
+      const text =
+        first === undefined
+          ? 'the rake has no strings left before its note and is left out'
+          : `the rake is shortened to the strings before its note`;
+      said.set(e.notes[0].id, [adapted('M11', text, true)]);
+      const { rake: _, ...rest } = e;
+      return first === undefined ? rest : { ...rest, rake: [first, ...more] };
+    }),
+  }));
+  return { ...p, voices: voices as unknown as Phrase['voices'] };
+}
+
+/** Whether every note lies on its old string, all shifted by the same number of frets and none open. */
+function isSameShape(p: Phrase, q: Phrase): boolean {
+  const places = new Map(notesOf(p).map(({ note }) => [note.id, note]));
+  let shift: number | null = null;
+  for (const { note } of notesOf(q)) {
+    const was = places.get(note.id);
+    if (was === undefined || note.kind === 'dead') continue;
+    if (was.string !== note.string) return false;
+    if ((was.fret === 0) !== (note.fret === 0)) return false;
+    if (note.fret === 0) continue;
+    shift ??= note.fret - was.fret;
+    if (note.fret - was.fret !== shift) return false;
+  }
+  return true;
+}
+
+/**
+ * A note keeps belonging to the present or the next chord as it did (D2): where the rule would read
+ * it otherwise over the new chords, what it was is written down; where the rule agrees, nothing is.
+ */
+function setAnticipations(q: Phrase, before: Analysis, changes: readonly LaneChange[]): Phrase {
+  const spans = chordSpans(q);
+  return mapNotes(q, ({ note, event, voice, eventIndex }) => {
+    const was = before.byId.get(note.id);
+    if (note.kind === 'dead' || was === undefined) return note;
+    const here = spanAt(spans, event.onset);
+    const next = here === null ? undefined : spans[here.index + 1];
+    if (here === null || next === undefined) return withoutFlag(note);
+    // Without a change where the old one was there is nothing left to anticipate.
+    const kept = was.anticipates && changes.some((c) => c.onset === was.owner?.onset);
+    const read = readsAsAnticipation(
+      note,
+      event,
+      q.voices[voice]?.events[eventIndex + 1],
+      here,
+      next,
+    );
+    if (read === kept) return withoutFlag(note);
+    return note.anticipation === kept ? note : { ...note, anticipation: kept };
+  });
+}
+
+function withoutFlag(note: PitchedNote): Note {
+  if (note.anticipation === undefined) return note;
+  const { anticipation: _, ...rest } = note;
+  return rest;
+}
