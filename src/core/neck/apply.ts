@@ -1,5 +1,5 @@
 import type { Grace, GraceNote, Note, NoteId, Phrase, PhraseEvent, Place } from '../phrase/types';
-import type { Fingering } from './solve';
+import type { Fingering } from './problem';
 import { graceKey } from './timeline';
 import { HARMONIC_NODES } from './tuning';
 
@@ -45,6 +45,7 @@ function placeGrace(
     return place === undefined || isAt(n, place) ? n : { ...n, ...place };
   });
   if (notes.every((n, k) => n === grace.notes[k])) return grace;
+  notes.sort((a, b) => a.string - b.string);
   return { notes: notes as unknown as Grace['notes'] };
 }
 

@@ -4,9 +4,9 @@ import { type Layers, layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import { isFretted } from './places';
 import { medianHand } from './positions';
-import type { FingeringProblem } from './problem';
+import type { Fingering, FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
-import { cheapestFingering, type Fingering, fingeringsOf } from './solve';
+import { cheapestFingering, fingeringsOf } from './solve';
 
 /** A fingering with what N5 compares. */
 interface Area {

@@ -1,6 +1,5 @@
 import { fingersNeeded, handSpan, type Stop } from './hand';
-import type { FingeringProblem, Moment } from './problem';
-import type { Fingering } from './solve';
+import type { Fingering, FingeringProblem, Moment } from './problem';
 import { reachMillimetres } from './tuning';
 
 /** What a fingering is for: each has a weight set of its own, since weights do not carry over. */

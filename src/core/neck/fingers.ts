@@ -1,7 +1,6 @@
 import type { NoteId } from '../phrase/types';
 import { isUnderFingerOf, type Stop, takesFinger } from './hand';
-import type { FingeringProblem } from './problem';
-import type { Fingering } from './solve';
+import type { Fingering, FingeringProblem } from './problem';
 
 /** Fretting fingers, 1 index to 4 little finger. */
 export type Finger = 1 | 2 | 3 | 4;

@@ -1,6 +1,5 @@
 import type { Grips } from './grips';
-import type { FingeringProblem } from './problem';
-import { goesRightWay } from './problem-of';
+import { type FingeringProblem, goesRightWay } from './problem';
 
 /**
  * Which grips of a moment each grip of the moment before goes with. Grip p of the moment before

@@ -2,8 +2,8 @@ import type { NoteId, Phrase, Ticks } from '../phrase/types';
 import { fingersNeeded, frettedSpan, reachNeeded, type Stop } from './hand';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import { type HardRule, placeFaults } from './places';
-import type { FingeringProblem, FingerNote, Moment } from './problem';
-import { goesRightWay, problemOf } from './problem-of';
+import { type FingeringProblem, type FingerNote, goesRightWay, type Moment } from './problem';
+import { problemOf } from './problem-of';
 
 /** One hard rule broken (N3, M10). */
 export interface Violation {

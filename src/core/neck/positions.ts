@@ -3,9 +3,9 @@ import { WEIGHTS, type Weights } from './costs';
 import { frettedSpan, handSpan, type Stop } from './hand';
 import { layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
-import type { FingeringProblem } from './problem';
+import type { Fingering, FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
-import { cheapestFingering, type Fingering } from './solve';
+import { cheapestFingering } from './solve';
 
 /**
  * What moves a hand through places that are given: changes of position and reach. No part of the

@@ -1,9 +1,16 @@
 import type { NoteId, Phrase, PhraseEvent, PitchedNote, Tempo } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { bendSemitones, endOf } from '../phrase/walk';
-import { type Midi, midiOf } from '../theory/pitch';
+import { midiOf } from '../theory/pitch';
 import { DEFAULT_LIMITS, type Limits } from './limits';
-import type { FingeringProblem, FingerNote, Link, LinkKind, Moment } from './problem';
+import {
+  type FingeringProblem,
+  type FingerNote,
+  goesRightWay,
+  type Link,
+  type LinkKind,
+  type Moment,
+} from './problem';
 import { attackOf, type Beat, beatsOf, type Struck, sourceOf } from './timeline';
 
 /** A wish for one note; where absent, what the options say for all. */
@@ -190,11 +197,4 @@ function nearestSource(events: readonly PhraseEvent[], s: Struck, kind: LinkKind
     if (best === null || distance < best.distance) best = { id: n.id, distance };
   }
   return best?.id ?? null;
-}
-
-/** Hammer-ons go up, pull-offs down, slides either way but not nowhere. */
-export function goesRightWay(kind: LinkKind, from: Midi, to: Midi): boolean {
-  if (kind === 'hammer-on') return to > from;
-  if (kind === 'pull-off') return to < from;
-  return to !== from;
 }

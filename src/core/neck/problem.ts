@@ -1,8 +1,16 @@
-import type { Attack, Instrument, Legato, NoteId, Ticks } from '../phrase/types';
+import type { Attack, Instrument, Legato, NoteId, Place, Ticks } from '../phrase/types';
+import type { Midi } from '../theory/pitch';
 import type { Limits } from './limits';
 
 /** How a note hangs on the note before it on its string. */
 export type LinkKind = Legato | 'slide-plucked';
+
+/** Hammer-ons go up, pull-offs down, slides either way but not nowhere. */
+export function goesRightWay(kind: LinkKind, from: Midi, to: Midi): boolean {
+  if (kind === 'hammer-on') return to > from;
+  if (kind === 'pull-off') return to < from;
+  return to !== from;
+}
 
 export interface Link {
   /** `NoteId` or grace key of the note it starts from. */
@@ -67,4 +75,14 @@ export interface FingeringProblem {
   readonly notes: readonly FingerNote[];
   /** Ascending in time. */
   readonly moments: readonly Moment[];
+}
+
+/** A place for every note and grace note, and where the hand is at every moment. */
+export interface Fingering {
+  /** `fingeringCost` of it, up to rounding. */
+  readonly cost: number;
+  /** By note id or grace key. */
+  readonly places: ReadonlyMap<NoteId, Place>;
+  /** Fret of the index finger at each moment of the problem, counted from the capo, from 1. */
+  readonly handPositions: readonly number[];
 }

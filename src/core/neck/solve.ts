@@ -2,18 +2,8 @@ import type { NoteId, Place } from '../phrase/types';
 import { crossingCost, type FingeringStyle, WEIGHTS } from './costs';
 import { costsToGo, type Layers, layersOf } from './layers';
 import { FOLLOWS_HAND } from './places';
-import type { FingeringProblem } from './problem';
+import type { Fingering, FingeringProblem } from './problem';
 import { cheapestRows, type Row, rowThrough } from './rows';
-
-/** A place for every note and grace note, and where the hand is at every moment. */
-export interface Fingering {
-  /** `fingeringCost` of it, up to rounding. */
-  readonly cost: number;
-  /** By note id or grace key. */
-  readonly places: ReadonlyMap<NoteId, Place>;
-  /** Fret of the index finger at each moment of the problem, counted from the capo, from 1. */
-  readonly handPositions: readonly number[];
-}
 
 export interface SolveOptions {
   readonly style: FingeringStyle;

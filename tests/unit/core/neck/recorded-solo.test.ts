@@ -2,8 +2,7 @@ import { expect, it } from 'vitest';
 import { findAreas } from '../../../../src/core/neck/areas';
 import { DEFAULT_LIMITS } from '../../../../src/core/neck/limits';
 import { placesFor } from '../../../../src/core/neck/places';
-import type { FingeringProblem } from '../../../../src/core/neck/problem';
-import type { Fingering } from '../../../../src/core/neck/solve';
+import type { Fingering, FingeringProblem } from '../../../../src/core/neck/problem';
 import { placeMidi, reachMillimetres, STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
 import { describeWithRef } from '../../../support/refs';
 
