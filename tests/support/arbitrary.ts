@@ -56,6 +56,9 @@ function* simpler(value: Phrase, { seed, options }: Origin): IterableIterator<fc
     if (maxEvents >= 0 && maxEvents < most)
       yield fromOrigin({ seed, options: { ...options, maxEvents } });
   }
+  if (value.bars.length > 1) {
+    yield fromOrigin({ seed, options: { ...options, maxBars: value.bars.length - 1 } });
+  }
   const gone: readonly Feature[] = options.without ?? [];
   for (const f of FEATURES) {
     if (!gone.includes(f))

@@ -1,3 +1,17 @@
+/** The streams of choices of one phrase; events have numbers of their own after these. */
+export const STREAM = {
+  frame: 1,
+  lane: 2,
+  extra: 3,
+  hand: 4,
+  first: 5,
+  second: 6,
+  marks: 7,
+  meters: 8,
+  firstEvents: 1_000,
+  secondEvents: 1_000_000,
+};
+
 /**
  * A small seeded source of choices. Every part of a generated phrase has its own stream, so that
  * leaving one part out does not change the others and a failing phrase can be made smaller.

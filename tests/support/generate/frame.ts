@@ -18,7 +18,7 @@ import { canonicalSymbol } from '../../../src/core/theory/chord';
 import { pitchClassOf } from '../../../src/core/theory/degree';
 import { keyScale, parseKey } from '../../../src/core/theory/key';
 import { formatPitchClass, type Pitch, parsePitch } from '../../../src/core/theory/pitch';
-import type { Dice } from './dice';
+import { type Dice, STREAM } from './dice';
 import type { Recipe } from './features';
 
 function tuning(text: string): readonly Pitch[] {
@@ -98,19 +98,23 @@ export type Frame = Pick<
 >;
 
 /** Everything but the notes. */
-export function makeFrame(r: Recipe, d: Dice, lane: Dice, extra: Dice): Frame {
+export function makeFrame(r: Recipe, dice: (stream: number) => Dice): Frame {
+  const d = dice(STREAM.frame);
+  const lane = dice(STREAM.lane);
+  const extra = dice(STREAM.extra);
+  const later = dice(STREAM.meters);
   const base = d.chance(0.55) || !r.has('tunings') ? STANDARD_GUITAR : d.pick(INSTRUMENTS);
   const capo = d.chance(0.15) && r.has('capo') ? d.int(1, 5) : 0;
   const key = d.pick(KEYS);
   const meter = d.next();
   const chosen = METERS[new Choice(meter).weighted(METER_WEIGHTS)]!;
   const first = r.has('meters') ? chosen : METERS[0]!;
-  const count = d.int(1, r.maxBars);
+  const count = Math.min(r.maxBars, d.int(1, Math.max(4, r.maxBars)));
   const bars: Bar[] = [];
   let current = first;
   for (let i = 0; i < count; i++) {
-    const change = d.chance(0.08);
-    const next = d.pick(METERS);
+    const change = later.chance(0.08);
+    const next = later.pick(METERS);
     if (i > 0 && change && r.has('meter changes')) current = next;
     bars.push({ meter: current });
   }

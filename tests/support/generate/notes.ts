@@ -36,7 +36,8 @@ function makeEvent(d: Dice, slot: Slot, before: readonly PhraseEvent[], hand: Ha
   if (!hand.still && d.chance(0.1)) {
     hand.position = clamp(hand.position + d.int(-5, 5), 1, Math.max(1, top - 4));
   }
-  const size = Math.min(eventSize(d, r), hand.most, hand.strings.length);
+  const most = Math.min(eventSize(d, r), hand.most, hand.strings.length);
+  const size = most === 2 && !r.has('double stops') ? 1 : most;
   const strings = size === 1 ? [oneString(d, before.at(-1), hand)] : someStrings(d, size, hand);
   const raised = [d.int(0, 7), d.int(0, 7)];
   const notes = strings.map((string, i) => {
@@ -68,7 +69,7 @@ function makeEvent(d: Dice, slot: Slot, before: readonly PhraseEvent[], hand: Ha
 function eventSize(d: Dice, r: Recipe): number {
   const kind = d.weighted([78, 14, 8]);
   const many = d.int(3, 6);
-  if (kind === 1 && r.has('double stops')) return 2;
+  if (kind === 1) return 2;
   return kind === 2 && r.has('chords') ? many : 1;
 }
 

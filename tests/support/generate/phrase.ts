@@ -1,16 +1,11 @@
 import { playableFrets } from '../../../src/core/neck/tuning';
 import type { Phrase, Voice } from '../../../src/core/phrase/types';
-import { Dice } from './dice';
+import { Dice, STREAM } from './dice';
 import { type Feature, type PhraseOptions, type Recipe, recipeOf } from './features';
 import { type Frame, makeFrame, makeMarks } from './frame';
 import type { Hand } from './hand';
 import { makeVoice } from './notes';
 import { makeRhythm } from './rhythm';
-
-/** Streams of choices; events of the voices have the numbers after theirs. */
-const STREAM = { frame: 1, lane: 2, extra: 3, hand: 4, first: 5, second: 6, marks: 7 };
-const FIRST_EVENTS = 1_000;
-const SECOND_EVENTS = 1_000_000;
 
 /**
  * A valid and musically plausible phrase; the same seed and options give the same phrase.
@@ -19,7 +14,7 @@ const SECOND_EVENTS = 1_000_000;
 export function seededPhrase(seed: number, options: PhraseOptions = {}): Phrase {
   const r = recipeOf(seed, options);
   const dice = (stream: number) => new Dice(seed, stream);
-  const frame = makeFrame(r, dice(STREAM.frame), dice(STREAM.lane), dice(STREAM.extra));
+  const frame = makeFrame(r, dice);
   return {
     format: 'degreewise-phrase',
     version: 1,
@@ -48,7 +43,7 @@ function makeVoices(r: Recipe, frame: Frame): [Voice] | [Voice, Voice] {
     still: two || d.chance(0.3),
     open: false,
     most: two ? 2 : 6,
-    salt: FIRST_EVENTS,
+    salt: STREAM.firstEvents,
     position,
     ids,
   };
@@ -62,7 +57,7 @@ function makeVoices(r: Recipe, frame: Frame): [Voice] | [Voice, Voice] {
     still: true,
     open: drone,
     most: 1,
-    salt: SECOND_EVENTS,
+    salt: STREAM.secondEvents,
     position,
   };
   const slow = makeRhythm(new Dice(r.seed, STREAM.second), frame, { ...rhythm, calm: 0.7 });

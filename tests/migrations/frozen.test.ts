@@ -1,0 +1,77 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { notesOf } from '../../src/core/phrase/walk';
+import { formatPitch } from '../../src/core/theory/pitch';
+import { decodeLibrary, decodePhrase } from '../../src/io/json';
+
+/*
+ * Files as released programs wrote them. They are never changed and must open for ever; a new
+ * version of a format adds its own file and its own facts.
+ */
+
+function frozen(name: string): string {
+  return readFileSync(path.join(import.meta.dirname, name), 'utf8');
+}
+
+describe('version 1', () => {
+  it('of a phrase opens and means what it meant', () => {
+    const read = decodePhrase(frozen('phrase-v1.json'));
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    const p = read.value;
+    expect(p).toMatchObject({
+      id: 'frozen-1',
+      parent: 'frozen-0',
+      meta: { title: 'Frozen <1> & "all"', level: 4, notes: 'First slowly.\nThen not.' },
+      instrument: { capo: 2, frets: 22, clef: 'treble-8' },
+      key: { tonic: { letter: 'G', alter: 0 }, mode: 'blues' },
+      tempo: { bpm: 92.5, unit: 'quarter' },
+      feel: { kind: 'swing', unit: 'eighth', first: 2, second: 1 },
+      pickup: 10_080,
+      length: 131_040,
+    });
+    expect(p.chords.map((c) => c.symbol)).toEqual(['G7', 'C7', null, 'D7#9', 'G13/B']);
+    expect(p.bars.map((b) => b.ending ?? null)).toEqual([null, [1], [2]]);
+    const notes = notesOf(p).map(({ note: n, onset }) =>
+      n.kind === 'dead'
+        ? `${onset} x${n.string}/${n.fret}`
+        : `${onset} ${formatPitch(n.pitch)} ${n.string}/${n.fret} ${n.attack ?? ''}${n.bend?.shape ?? ''}`.trimEnd(),
+    );
+    expect(notes).toEqual(EXPECTED);
+  });
+
+  it('of a phrase holds every field the format had', () => {
+    const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
+    // A later version may have fields that this file cannot have; its own file takes over then.
+    expect(schema.$id).toBe('urn:degreewise:schema:phrase:1');
+    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v1.json').includes(`"${f}":`));
+    expect(missing).toEqual([]);
+  });
+
+  it('of a library opens', () => {
+    const read = decodeLibrary(frozen('library-v1.json'));
+    expect(read).toMatchObject({ ok: true });
+    expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['frozen-1', 'frozen-2']);
+    const alone = decodePhrase(frozen('phrase-v1.json'));
+    expect(read.ok && alone.ok && read.value.phrases[0]).toEqual(alone.ok && alone.value);
+  });
+});
+
+/** Names of all properties anywhere in a JSON Schema. */
+function fieldsOf(schema: unknown): string[] {
+  if (typeof schema !== 'object' || schema === null) return [];
+  const own = 'properties' in schema ? Object.keys(Object(schema.properties)) : [];
+  return [...new Set([...own, ...Object.values(schema).flatMap(fieldsOf)])];
+}
+
+/** With a capo at the second fret: string 3 fret 7 is G3 + 2 + 7 = E4. */
+const EXPECTED: readonly string[] = [
+  ...['0 E4 3/7', '5040 F#4 3/9 hammer-on', '10080 A4 2/8 bend'],
+  ...['10080 F#2 6/0', '13440 A4 2/8 bend-release', '16800 G4 2/6 pull-off'],
+  ...['20160 G4 2/6 pre-bend', '30240 x3/7', '35280 E4 3/7 pre-bend-release'],
+  ...['40320 Gb4 3/9 slidecurl', '50400 B4 1/5', '50400 F#2 6/0'],
+  ...['52920 D5 1/8 slide-plucked', '55440 B4 1/5 pull-off', '57960 E5 1/10 tap'],
+  ...['60480 A4 2/8', '60480 E4 3/7', '70560 F#5 1/12'],
+  ...['80640 B4 1/5', '85680 F#4 2/5', '90720 A3 3/0'],
+  ...['90720 B3 4/7', '90720 F#2 6/0', '110880 E4 3/7'],
+];
