@@ -76,7 +76,7 @@ describe('[N3] hard rules over generated phrases', () => {
       { seed: 77, numRuns: 200 },
     );
     console.log(`${refused} of 200 generated phrases have no fingering`);
-  });
+  }, 30_000);
 
   it('never costs more than the fingering the phrase came with', () => {
     fc.assert(
@@ -88,7 +88,7 @@ describe('[N3] hard rules over generated phrases', () => {
       }),
       { seed: 78, numRuns: 150 },
     );
-  });
+  }, 30_000);
 });
 
 function expectSamePitches(before: Phrase, after: Phrase): void {

@@ -100,7 +100,7 @@ describe('[N5] areas', () => {
     console.log(`${same} of ${areas} areas of ${phrases} short phrases are the cheapest possible`);
     expect(phrases).toBeGreaterThan(15);
     expect(same / areas).toBeGreaterThan(0.95);
-  });
+  }, 30_000);
 
   it('are found for long phrases as well, each apart from the others', () => {
     const p = build(`${LINE} ${LINE} ${LINE} ${LINE}`);

@@ -122,6 +122,6 @@ describeWithRef(
       }, 0);
       expect(whole.first).toBeGreaterThan(1.2 * chance);
       expect(whole.best).toBeGreaterThanOrEqual(whole.first);
-    });
+    }, 30_000);
   },
 );

@@ -91,7 +91,7 @@ describeWithRef('published voicings (chords-db, MIT)', 'data/chords-db/guitar.js
     console.log(`${all.length - refused.length} of ${all.length} published voicings are playable`);
     // Its index finger is laid across strings 6 to 2 at fret 8, and string 3 under it is to sound fret 7.
     expect(refused.map((v) => `${v.name}: ${text6(v)}`)).toEqual(['C9: 8 10 8 7 8 10']);
-  });
+  }, 30_000);
 
   it('have mostly the fingers that are proposed', () => {
     let notes = 0;
@@ -106,5 +106,5 @@ describeWithRef('published voicings (chords-db, MIT)', 'data/chords-db/guitar.js
     }
     console.log(`fingers agree in ${agreed} of ${notes} notes`);
     expect(agreed / notes).toBeGreaterThan(0.8);
-  });
+  }, 30_000);
 });
