@@ -1,0 +1,216 @@
+import { meterTicks } from '../../core/phrase/time';
+import type { Bar, Meter, Ticks } from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
+import type { ImportLog } from './read-log';
+import { endingsOf, mendRepeats, type RepeatSigns, repeatSigns } from './read-repeats';
+import { meterOfTicks, snap, WHOLE } from './read-value';
+import type { RawMeasure } from './read-walk';
+import { attribute, problemAt } from './read-xml';
+
+/** The bars of a phrase, and where each measure of the file begins in it. */
+export interface BarLayout {
+  readonly starts: readonly Ticks[];
+  readonly pickup: Ticks;
+  readonly bars: readonly Bar[];
+  readonly length: Ticks;
+}
+
+/** The shortest written value, a 128th (T1): pickup and length are multiples of it. */
+export const GRID: Ticks = WHOLE / 128;
+
+/** A measure that misses its meter by less than this was rounded by its program, ... */
+const ROUNDED = 105;
+
+/** ... if it is by no more than so many divisions of the file. */
+const ROUNDED_DIVISIONS = 3;
+
+/** More bars than this are no phrase and no piece. */
+const MOST_BARS = 20_000;
+
+const COMMON: Meter = { beats: 4, beatType: 4 };
+
+/** Measures of the file that make one bar: a bar split by an implicit measure, or just one. */
+interface Group {
+  readonly first: number;
+  readonly count: number;
+  /** Exact ticks of the contents. */
+  readonly content: number;
+  readonly full: Ticks;
+  readonly meter: Meter | null;
+}
+
+/**
+ * Makes the bars (T2): a short first measure is the pickup; implicit measures that complete a bar
+ * are joined to it; a bar that is shorter or longer than its time signature gets one of its own, so
+ * that no later onset moves; the last may end early.
+ */
+export function layOutBars(measures: readonly RawMeasure[], log: ImportLog): Result<BarLayout> {
+  const groups = groupMeasures(measures);
+  const starts: number[] = [];
+  const bars: Bar[] = [];
+  const barOfMeasure: number[] = [];
+  let pickup = 0;
+  let at = 0;
+  let length = 0;
+  if (!measures.some((m) => m.stated)) {
+    log.add('assumed', 'the file has no time signature: 4/4');
+  }
+  for (const [i, g] of groups.entries()) {
+    const isLast = i === groups.length - 1;
+    const content = isRounded(g, measures) ? g.full : g.content;
+    const { implicit, element } = measures[g.first]!;
+    const number = attribute(element, 'number');
+    const asPickup = i === 0 && !isLast && content > 0 && content < g.full && g.meter !== null;
+    let inside = asPickup ? upToGrid(content) - content : 0;
+    for (let k = 0; k < g.count; k++) {
+      starts.push(snap(at + inside));
+      inside = snap(inside + (measures[g.first + k]?.length ?? 0));
+    }
+    let made: readonly Meter[];
+    let ticks: number;
+    if (asPickup) {
+      pickup = upToGrid(content);
+      if (!implicit && number !== '0') {
+        log.add('assumed', 'the short first bar is read as a pickup', { onset: 0 });
+      }
+      made = [];
+      ticks = pickup;
+    } else if (content === 0 || content === g.full) {
+      made = [g.meter ?? COMMON];
+      ticks = g.full;
+      length = at + ticks;
+    } else if (isLast && content < g.full) {
+      made = [g.meter ?? COMMON];
+      ticks = g.full;
+      length = at + upToGrid(content);
+    } else {
+      const own = ownMeters(content, (g.meter ?? COMMON).beatType);
+      if (own === null || own.length + bars.length > MOST_BARS) {
+        return fail(
+          problemAt(
+            element,
+            `the measure '${number ?? ''}' is ${Math.round(content / (WHOLE / 4))} quarter notes long`,
+            'Check the durations in it.',
+          ),
+        );
+      }
+      made = own;
+      ticks = own.reduce((sum, m) => sum + meterTicks(m), 0);
+      length = at + ticks;
+      describeOdd(log, at, g, own, content, ticks);
+    }
+    for (let k = 0; k < g.count; k++) barOfMeasure.push(bars.length);
+    for (const meter of made) bars.push({ meter });
+    at += ticks;
+  }
+  const firsts = new Set(groups.map((g) => g.first));
+  const lasts = new Set(groups.map((g) => g.first + g.count - 1));
+  const signs = measures.map((m, i) => ({
+    ...repeatSigns(m, log, starts[i] ?? 0),
+    bar: barOfMeasure[i] ?? 0,
+    inPickup: pickup > 0 && i < (groups[0]?.count ?? 0),
+    startsBar: firsts.has(i),
+    endsBar: lasts.has(i),
+  }));
+  return ok({ starts, pickup, bars: withSigns(bars, signs, starts, log), length });
+}
+
+function upToGrid(ticks: number): Ticks {
+  return Math.ceil(snap(ticks / GRID)) * GRID;
+}
+
+function isRounded(g: Group, measures: readonly RawMeasure[]): boolean {
+  const grain = measures[g.first + g.count - 1]!.grain;
+  const off = Math.abs(g.content - g.full);
+  return g.content > 0 && off < Math.min(ROUNDED, ROUNDED_DIVISIONS * grain + 0.5);
+}
+
+function groupMeasures(measures: readonly RawMeasure[]): readonly Group[] {
+  const groups: Group[] = [];
+  for (let i = 0; i < measures.length; ) {
+    const m = measures[i]!;
+    const full = meterTicks(m.meter ?? COMMON);
+    let content = m.length;
+    let count = 1;
+    while (content > 0) {
+      const next = measures[i + count];
+      if (next === undefined || !next.implicit || next.length === 0) break;
+      if (snap(content + next.length) > full + ROUNDED) break;
+      content = snap(content + next.length);
+      count++;
+    }
+    groups.push({ first: i, count, content, full, meter: m.meter });
+    i += count;
+  }
+  return groups;
+}
+
+/**
+ * Meters whose bars hold so many ticks, filled up to the next 16th; a stretch too long for one bar
+ * is cut into bars of 4/4. Null when that would be far too many.
+ */
+function ownMeters(content: number, prefer: Meter['beatType']): readonly Meter[] | null {
+  const ceiling = Math.ceil(snap(content / (WHOLE / 16))) * (WHOLE / 16);
+  const single = meterOfTicks(ceiling, prefer);
+  if (single !== null) return [single];
+  const whole = Math.floor(ceiling / WHOLE);
+  if (whole > MOST_BARS) return null;
+  const last = meterOfTicks(ceiling - whole * WHOLE, prefer);
+  return [...Array.from({ length: whole }, () => COMMON), ...(last === null ? [] : [last])];
+}
+
+function describeOdd(
+  log: ImportLog,
+  at: Ticks,
+  g: Group,
+  own: readonly Meter[],
+  content: number,
+  ticks: Ticks,
+): void {
+  const found = { onset: at };
+  if (ticks - content >= 1) {
+    log.add('mended', 'a bar that ends between 16ths is filled up with a rest', found);
+  }
+  if (g.meter === null) {
+    log.add('assumed', 'bars without a time signature get one of their own length', found);
+  } else if (own.length > 1) {
+    log.add('approximated', 'a very long bar is cut into several', found);
+  } else {
+    const size = content < g.full ? 'shorter' : 'longer';
+    log.add('approximated', `a bar ${size} than its time signature gets one of its own`, found);
+  }
+}
+
+interface PlacedSigns extends RepeatSigns {
+  readonly bar: number;
+  readonly inPickup: boolean;
+  readonly startsBar: boolean;
+  readonly endsBar: boolean;
+}
+
+/** Puts repeats and endings on the bars they belong to. */
+function withSigns(
+  bars: readonly Bar[],
+  signs: readonly PlacedSigns[],
+  starts: readonly Ticks[],
+  log: ImportLog,
+): readonly Bar[] {
+  const endings = endingsOf(signs);
+  const out = bars.map((b): { -readonly [K in keyof Bar]: Bar[K] } => ({ ...b }));
+  signs.forEach((s, i) => {
+    const bar = out[Math.min(s.bar, out.length - 1)]!;
+    const found = { onset: starts[i] ?? 0 };
+    const misplaced =
+      (s.repeatStart && (!s.startsBar || s.inPickup)) ||
+      (s.repeatEnd !== null && (!s.endsBar || s.inPickup));
+    if (misplaced) {
+      log.add('approximated', 'a repeat sign inside a bar is put on its bar line', found);
+    }
+    if (s.repeatStart) bar.repeatStart = true;
+    if (s.repeatEnd !== null && !s.inPickup) bar.repeatEnd = s.repeatEnd;
+    const passes = endings[i]!;
+    if (passes.length > 0 && !s.inPickup) bar.ending = passes;
+  });
+  const onsets = out.map((_, bar) => starts[signs.findIndex((s) => s.bar === bar)] ?? 0);
+  return mendRepeats(out, onsets, log);
+}
