@@ -146,22 +146,45 @@ function withoutTechniques(
   attempts: readonly Attempt[],
   released: ReadonlyMap<NoteId, readonly Adaptation[]>,
 ): Fit | null {
-  const dropped = new Map<NoteId, readonly Adaptation[]>(released);
   const octaves = [...new Set(attempts.map((a) => a.octaves))];
+  const relaxed = giveUp(t, octaves, tryRelaxed, 'area', released);
+  // Not even the bare notes can be placed by the rules: the shape is kept and what it breaks is told.
+  const found = relaxed ?? giveUp(t, octaves, (task) => tryHand(task, hand), hand, released);
+  if (found === null || found.best.placed.broken.some((v) => !isStrain(v.rule))) return null;
+  return { ...found.best, general: explain(hand, found.best), dropped: found.dropped };
+}
+
+/** Rules about the hand's size; a phrase that breaks others could not even be written down. */
+function isStrain(rule: HardRule): boolean {
+  return rule === 'reach' || rule === 'four-fingers';
+}
+
+interface GivenUp {
+  readonly best: Tried;
+  readonly dropped: ReadonlyMap<NoteId, readonly Adaptation[]>;
+}
+
+/** Gives up techniques until what is left is possible, or there is nothing more to give up. */
+function giveUp(
+  t: HandTask,
+  octaves: readonly number[],
+  attempt: (t: HandTask) => Placed | null,
+  hand: HandWay,
+  released: ReadonlyMap<NoteId, readonly Adaptation[]>,
+): GivenUp | null {
+  const dropped = new Map<NoteId, readonly Adaptation[]>(released);
   let task = t;
-  let best = leastBroken(octaves, (o) => tryRelaxed(shiftTask(task, o)), 'area');
+  let best = leastBroken(octaves, (o) => attempt(shiftTask(task, o)), hand);
   // Each round gives up at least one technique, and there are finitely many.
   while (best !== null && best.placed.broken.length > 0) {
     const stripped = strip(task, best.placed, dropped);
     if (stripped === null) break;
     task = stripped;
-    const next = leastBroken(octaves, (o) => tryRelaxed(shiftTask(task, o)), 'area');
+    const next = leastBroken(octaves, (o) => attempt(shiftTask(task, o)), hand);
     if (next === null) break;
     best = next;
   }
-  // Not even the bare notes can be placed by the rules: the shape is kept and what it breaks is told.
-  best ??= leastBroken(octaves, (o) => tryHand(shiftTask(t, o), hand), hand);
-  return best === null ? null : { ...best, general: explain(hand, best), dropped };
+  return best === null ? null : { best, dropped };
 }
 
 function leastBroken(
