@@ -4,7 +4,7 @@ import type { Library, Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { explainIssues } from './explain';
 import { LIMITS } from './limits';
-import { migrate, migrationSequence, type RawDocument } from './migrate';
+import { checkVersion, migrate, migrationSequence, type RawDocument } from './migrate';
 import { libraryShell } from './schema';
 import { checkSize } from './size';
 import { readStructure } from './structure';
@@ -110,10 +110,11 @@ function wrongFormat(document: RawDocument, format: string): Problem | null {
 }
 
 function readPhrase(document: RawDocument): Result<Phrase> {
-  const wrong = wrongFormat(document, PHRASE_MIGRATIONS.format);
+  const wrong =
+    wrongFormat(document, PHRASE_MIGRATIONS.format) ??
+    checkVersion(PHRASE_MIGRATIONS, document) ??
+    checkSize(document);
   if (wrong !== null) return fail(wrong);
-  const size = checkSize(document);
-  if (size !== null) return fail(size);
   const migrated = migrate(PHRASE_MIGRATIONS, document);
   if (!migrated.ok) return migrated;
   const phrase = readStructure(migrated.value);

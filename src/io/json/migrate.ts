@@ -51,6 +51,15 @@ export function versionOf(sequence: MigrationSequence, document: RawDocument): V
   return { kind: found > sequence.newest ? 'too new' : 'known', version: found };
 }
 
+/**
+ * Why a document cannot be read at all, judged by its version alone; null where it can. Asked first,
+ * since nothing else that is said about a document of a later version need be true.
+ */
+export function checkVersion(sequence: MigrationSequence, document: RawDocument): Problem | null {
+  const v = versionOf(sequence, document);
+  return v.kind === 'known' ? null : versionProblem(sequence, v);
+}
+
 /** The document in the newest version; the structure is still to be checked. */
 export function migrate(sequence: MigrationSequence, document: RawDocument): Result<RawDocument> {
   const v = versionOf(sequence, document);

@@ -173,7 +173,8 @@ function sameList(a: readonly number[], b: readonly number[]): boolean {
 }
 
 function reportBar(out: Findings, bar: number, field: string, message: string, fix: string): void {
-  const span = out.spans.find((s) => s.number === bar + 1);
+  const pickup = out.spans.length - out.phrase.bars.length;
+  const span = out.spans[pickup + bar];
   out.add({
     pointer: `/bars/${bar}/${field}`,
     message,

@@ -1,5 +1,5 @@
 import { expectedMidi, HARMONIC_NODES } from '../../neck/tuning';
-import type { Note, Phrase } from '../types';
+import type { Note, Phrase, Voice } from '../types';
 import { endOf } from '../walk';
 import type { Findings } from './findings';
 import { checkGraces } from './graces';
@@ -55,14 +55,15 @@ function checkNode(fret: number, above: 12 | 19 | 24, place: NotePlace): void {
 /** N3: one note a string at a time, across the voices too. */
 function checkOneANoteAString(p: Phrase, out: Findings): void {
   const [upper, lower] = p.voices;
-  if (lower === undefined) return;
+  // Where a voice is out of order, which is reported, everything would overlap with everything.
+  if (lower === undefined || !isInOrder(upper) || !isInOrder(lower)) return;
   let from = 0;
   upper.events.forEach((a, i) => {
     while (from < lower.events.length && endOf(lower.events[from]!) <= a.onset) from++;
     for (let j = from; j < lower.events.length && lower.events[j]!.onset < endOf(a); j++) {
       const b = lower.events[j]!;
       const note = b.notes.findIndex((n) => a.notes.some((m) => m.string === n.string));
-      if (note < 0 || endOf(b) <= a.onset) continue;
+      if (note < 0) continue;
       const { string } = b.notes[note]!;
       out.add({
         pointer: `/voices/1/events/${j}/notes/${note}/string`,
@@ -72,5 +73,12 @@ function checkOneANoteAString(p: Phrase, out: Findings): void {
         string,
       });
     }
+  });
+}
+
+function isInOrder(v: Voice): boolean {
+  return v.events.every((e, i) => {
+    const before = v.events[i - 1];
+    return e.duration > 0 && (before === undefined || e.onset >= endOf(before));
   });
 }

@@ -45,6 +45,13 @@ describe('text that is cut off', () => {
   });
 });
 
+describe('a later version', () => {
+  it('is named before anything else is said of it', () => {
+    const later = { format: 'degreewise-phrase', version: 9, things: Array(101).fill(0) };
+    expect(problems(later)).toMatchObject([{ pointer: '/version' }]);
+  });
+});
+
 describe('large and deep input', () => {
   it('is refused by its length before it is parsed', () => {
     const long = ' '.repeat(LIMITS.phraseText + 1);

@@ -110,6 +110,21 @@ describe('two voices', () => {
     expect(checkPhrase(build('h 1/5 q 1/7 5/2', { second: 'h - q 5/0' }))).toEqual([]);
   });
 
+  it('are compared in bounded time even when out of order', () => {
+    const p = build('w 1/5', { second: 'w 6/0' });
+    const pile = (n: number) => ({
+      events: Array.from({ length: 20_000 }, (_, i) => ({
+        ...p.voices[n]!.events[0]!,
+        notes: [{ ...p.voices[n]!.events[0]!.notes[0], id: `${n}-${i}` }] as const,
+      })),
+      tuplets: [],
+    });
+    const start = performance.now();
+    const found = checkPhrase({ ...p, voices: [pile(0), pile(1)] });
+    expect(performance.now() - start).toBeLessThan(2_000);
+    expect(found).toHaveLength(101);
+  });
+
   it('report each pair once', () => {
     const p = build('q 5/2 5/3', { second: 'h 5/0' });
     expect(checkPhrase(p).map((x) => x.beat)).toEqual([1, 2]);
