@@ -15,6 +15,7 @@ import {
 import {
   addBeginning,
   addEnd,
+  addHarmonic,
   addLink,
   addShake,
   addStriking,
@@ -108,12 +109,14 @@ function mainNode(
   if (first) addTuplet(n, c, item);
   addLinks(n, c, spot, isFirstPart, isLastPart);
   if (isFirstPart) addStriking(n, event, first);
-  if (event.tremolo !== undefined) {
+  // The strokes go through a stem, which a bare staff has not.
+  if (event.tremolo !== undefined && !c.bare) {
     n.ornaments.push(leaf('tremolo', event.tremolo, { type: 'single' }));
   }
   if (note.kind === 'pitched') {
     const at = { first: isFirstPart, last: isLastPart };
     addShake(n, note, at, `${c.staff} ${spot}`, c.numbers);
+    addHarmonic(n, note);
     if (isFirstPart) addBeginning(n, note, event.duration);
     if (isLastPart) addEnd(n, note);
   }

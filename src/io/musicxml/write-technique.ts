@@ -62,7 +62,6 @@ export function addBeginning(n: Notations, note: PitchedNote, duration: Ticks): 
   if (note.finger !== undefined) technical.push(leaf('fingering', note.finger));
   if (note.pluck !== undefined) technical.push(leaf('pluck', note.pluck));
   if (note.attack === 'tap') technical.push(leaf('tap', 'T'));
-  if (note.harmonic !== undefined) technical.push(...harmonicNodes(note.harmonic));
   if (note.bend !== undefined) technical.push(...bendNodes(note, note.bend, duration));
   if (note.barDip !== undefined) {
     technical.push(group('bend', leaf('bend-alter', -note.barDip), leaf('with-bar', 'dip')));
@@ -70,6 +69,11 @@ export function addBeginning(n: Notations, note: PitchedNote, duration: Ticks): 
   if (note.slideIn?.kind === 'indefinite') {
     articulations.push(group(note.slideIn.from === 'below' ? 'scoop' : 'plop'));
   }
+}
+
+/** What says how the pitch of a note is meant: on each of its tied notes. */
+export function addHarmonic(n: Notations, note: PitchedNote): void {
+  if (note.harmonic !== undefined) n.technical.push(...harmonicNodes(note.harmonic));
 }
 
 /** What belongs to the end of a note: on the last of its tied notes. */
