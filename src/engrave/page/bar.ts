@@ -1,0 +1,230 @@
+import type { ChordSymbol, Instrument, Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
+import { TICKS_PER_QUARTER } from '../../core/phrase/types';
+import type { Box } from '../ink/box';
+import { distanceBetween } from '../ink/contour';
+import type { Fragment, Ink } from '../ink/pen';
+import { EMPTY } from '../ink/pen';
+import { type Settings, showsStaff, showsTab } from '../options';
+import type { ScoreBar, ScoreItem } from '../score/score';
+import { type Gap, idealRoom } from '../space/springs';
+import { drawStaffColumn } from '../staff/column';
+import type { ItemPlace } from '../staff/places';
+import { drawTabColumn } from '../tab/column';
+import type { FretPlace } from '../tab/strings';
+import { drawChordName } from '../text/chord-name';
+import { DEGREE_SIZE, drawDegrees } from '../text/degrees';
+
+/** One moment of a bar, drawn; x of everything from the column's own origin. */
+export interface Station {
+  readonly onset: Ticks;
+  readonly items: readonly ItemPlace[];
+  readonly staff: Fragment;
+  readonly tab: Fragment;
+  readonly frets: readonly FretPlace[];
+  /** Symbol over it, at its own origin. */
+  readonly chord: Fragment | null;
+  /** Left and right edge of the degrees under it; null without any. */
+  readonly degrees: {
+    readonly x0: number;
+    readonly x1: number;
+    readonly lines: readonly [number, number];
+  } | null;
+  readonly marks: readonly Mark[];
+}
+
+/** A bar with everything drawn that does not depend on the room it gets. */
+export interface DrawnBar {
+  readonly bar: ScoreBar;
+  readonly stations: readonly Station[];
+  /** From the left bar line to the first station, between stations, and to the right bar line. */
+  readonly gaps: readonly Gap[];
+}
+
+/** Ink nearer than this looks crowded. */
+const STAFF_GAP = 3.5;
+const TAB_GAP = 3.5;
+const HEAD_ROOM = 11;
+const AFTER_BARLINE = 11;
+const BEFORE_BARLINE = 6;
+const EMPTY_BAR = 90;
+
+/** A bar line as the neighbours see it: they keep clear of it far above and below the staff too. */
+const WALL: readonly Box[] = [{ x0: 0, x1: 0, y0: -1000, y1: 1000 }];
+
+/** What of the phrase and the settings a bar is drawn from. */
+export interface BarSource {
+  readonly bar: ScoreBar;
+  readonly chords: readonly { readonly onset: Ticks; readonly symbol: ChordSymbol | null }[];
+  readonly marks: readonly Mark[];
+  readonly instrument: Instrument;
+}
+
+/** The chords and marks of each bar. */
+export function barSources(p: Phrase, bars: readonly ScoreBar[]): readonly BarSource[] {
+  return bars.map((bar, i) => {
+    const { start, end } = bar.span;
+    const last = i === bars.length - 1;
+    const inside = (t: Ticks) => t >= start && (t < end || (last && t <= end));
+    return {
+      bar,
+      chords: p.chords.filter((c) => inside(c.onset)),
+      marks: p.marks.filter((m) => inside(m.onset)),
+      instrument: p.instrument,
+    };
+  });
+}
+
+export function drawBar(source: BarSource, s: Settings): DrawnBar {
+  const stations = drawStations(source, s);
+  return { bar: source.bar, stations, gaps: gapsOf(source.bar, stations) };
+}
+
+function drawStations(source: BarSource, s: Settings): Station[] {
+  const { bar, chords, marks } = source;
+  const onsets = new Set(bar.columns.map((c) => c.onset));
+  for (const c of chords) onsets.add(c.onset);
+  for (const m of marks) onsets.add(m.onset);
+  const columns = new Map(bar.columns.map((c) => [c.onset, c]));
+  return [...onsets]
+    .sort((a, b) => a - b)
+    .map((onset): Station => {
+      const column = columns.get(onset);
+      const chord = chords.find((c) => c.onset === onset);
+      const shared = {
+        onset,
+        chord: chord === undefined ? null : drawChordName(chord.symbol),
+        marks: marks.filter((m) => m.onset === onset),
+      };
+      if (column === undefined) {
+        return { ...shared, items: [], staff: EMPTY, tab: EMPTY, frets: [], degrees: null };
+      }
+      const drawn = showsStaff(s)
+        ? drawStaffColumn(column, { changed: s.changed, alone: !showsTab(s) })
+        : { fragment: EMPTY, items: column.items.map(plainPlace) };
+      const tab = showsTab(s)
+        ? drawTabColumn(drawn.items, {
+            instrument: source.instrument,
+            changed: s.changed,
+            barStart: bar.span.start,
+          })
+        : { fragment: EMPTY, frets: [] };
+      return {
+        ...shared,
+        items: drawn.items,
+        staff: drawn.fragment,
+        tab: tab.fragment,
+        frets: tab.frets,
+        degrees: degreeExtent(drawn.items, s),
+      };
+    });
+}
+
+/** Where there is no staff, everything is centred on where a head would be. */
+function plainPlace(item: ScoreItem): ItemPlace {
+  return { item, heads: null, centre: 5.9, stemEnd: null };
+}
+
+function degreeExtent(items: readonly ItemPlace[], s: Settings): Station['degrees'] {
+  if (s.degrees === null) return null;
+  const { fragment, lines } = drawDegrees(items, s.degrees, 0, degreeSize(s));
+  if (fragment.ink.length === 0) return null;
+  return {
+    x0: Math.min(...fragment.ink.map((k) => k.x0)),
+    x1: Math.max(...fragment.ink.map((k) => k.x1)),
+    lines,
+  };
+}
+
+export function degreeSize(s: Settings): number {
+  return s.staves === 'degrees' ? 17 : DEGREE_SIZE;
+}
+
+function gapsOf(bar: ScoreBar, stations: readonly Station[]): Gap[] {
+  const first = stations[0];
+  const { end } = bar.span;
+  if (first === undefined) return [{ least: EMPTY_BAR, ideal: idealRoom(4) }];
+  const gaps: Gap[] = [{ least: leadRoom(first), ideal: 0 }];
+  // A long sign may reach past its neighbour: the least places are found first, then the gaps.
+  const least: number[] = [0];
+  for (let i = 1; i < stations.length; i++) {
+    let x = least[i - 1]!;
+    for (let j = Math.max(0, i - 5); j < i; j++) {
+      x = Math.max(x, least[j]! + between(stations[j]!, stations[i]!, i - j === 1));
+    }
+    least.push(x);
+    const quarters = (stations[i]!.onset - stations[i - 1]!.onset) / TICKS_PER_QUARTER;
+    gaps.push({ least: x - least[i - 1]!, ideal: idealRoom(quarters) });
+  }
+  const tail = Math.max(...stations.map((s, i) => least[i]! + tailRoom(s))) - least.at(-1)!;
+  const quarters = (end - stations.at(-1)!.onset) / TICKS_PER_QUARTER;
+  gaps.push({ least: Math.max(tail, BEFORE_BARLINE), ideal: idealRoom(quarters) });
+  if (bar.silent) {
+    const sum = gaps.reduce((a, g) => a + g.least, 0);
+    if (sum < EMPTY_BAR) {
+      const g = gaps.at(-1)!;
+      gaps[gaps.length - 1] = { ...g, least: g.least + EMPTY_BAR - sum };
+    }
+  }
+  return gaps;
+}
+
+/** From the bar line's right edge to the origin of the first station. */
+function leadRoom(s: Station): number {
+  const ink: Ink[] = [...s.staff.ink, ...s.tab.ink];
+  const need = distanceBetween(WALL, ink, 7);
+  return Math.max(AFTER_BARLINE, need, s.degrees === null ? 0 : 2 - s.degrees.x0);
+}
+
+function tailRoom(s: Station): number {
+  const ink: Ink[] = [...s.staff.ink, ...s.tab.ink];
+  const room = s.items.length > 0 ? 12 + BEFORE_BARLINE : BEFORE_BARLINE;
+  return Math.max(
+    room,
+    distanceBetween(ink, WALL, BEFORE_BARLINE),
+    s.degrees === null ? 0 : s.degrees.x1 + 2,
+  );
+}
+
+function between(a: Station, b: Station, neighbours: boolean): number {
+  const degrees = a.degrees === null || b.degrees === null ? 0 : a.degrees.x1 - b.degrees.x0 + 5;
+  const room = neighbours && a.items.length > 0 && b.items.length > 0 ? 12 + HEAD_ROOM - 6 : 0;
+  return Math.max(
+    room,
+    neighbours ? 3 : 0,
+    distanceBetween(a.staff.ink, b.staff.ink, STAFF_GAP, 2),
+    distanceBetween(a.tab.ink, b.tab.ink, TAB_GAP, 2),
+    degrees,
+  );
+}
+
+/** Everything a bar's drawing depends on; equal lists mean the same drawing. */
+export function barKey(source: BarSource, s: Settings): readonly unknown[] {
+  const { bar } = source;
+  const key: unknown[] = [
+    source.instrument,
+    bar.span.start,
+    bar.span.end,
+    bar.divided,
+    s.staves,
+    ...source.chords.flatMap((c) => [c.onset, c.symbol]),
+    ...source.marks,
+  ];
+  const note = (id: NoteId) => {
+    const label = s.degrees?.get(id);
+    key.push(s.changed.has(id), label?.text, label?.className);
+  };
+  for (const voice of bar.voices) {
+    key.push('voice');
+    for (const item of voice) {
+      const w = item.written;
+      key.push(item.event, w.onset, w.value, w.dots, w.part, w.tieStart);
+      key.push(item.stem, item.octave, w.beams.join(), w.tuplet?.actual);
+      for (const n of item.notes) {
+        key.push(n.y, n.accidental, n.target?.accidental);
+        note(n.note.id);
+      }
+      for (const g of item.graces) for (const n of g.notes) key.push(n.accidental);
+    }
+  }
+  return key;
+}

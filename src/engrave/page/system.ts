@@ -1,0 +1,259 @@
+import type { Phrase } from '../../core/phrase/types';
+import type { HitTable, NoteHit, RowHit } from '../hits';
+import type { Ink } from '../ink/pen';
+import { num, Pen } from '../ink/pen';
+import { type Settings, showsRhythm, showsStaff, showsTab } from '../options';
+import { stackHandSigns, type VoiceInLine } from '../signs/hand';
+import { STAFF_HEIGHT, THIN_BAR } from '../staff/frame';
+import { stringY } from '../tab/strings';
+import { degreeSize } from './bar';
+import type { LineLayout } from './line';
+import { drawRhythmRow } from './rhythm-row';
+import { Row } from './row';
+import { drawBars, drawStaffRow, musicLeft, stackTrills } from './staff-row';
+import { drawTabRow, tabHeight } from './tab-row';
+import {
+  stackChords,
+  stackDegrees,
+  stackDynamics,
+  stackEndings,
+  stackHead,
+  stackWords,
+} from './text-rows';
+import { eventsOf, threadsOf } from './thread';
+
+/** One line of music as text, with where everything in it is. */
+export interface EngravedSystem {
+  /** A whole `<svg>` element; drawn in `currentColor`, without ids and without style. */
+  readonly svg: string;
+  readonly hits: HitTable;
+  /** px. */
+  readonly width: number;
+  /** px. */
+  readonly height: number;
+  /** Numbers of its bars, 0 = pickup. */
+  readonly bars: readonly number[];
+}
+
+/** The same with every piece of ink, for tests; units and px as the SVG's view box has them. */
+export interface InkedSystem extends EngravedSystem {
+  readonly ink: readonly Ink[];
+  /** Width and height of the view box. */
+  readonly units: { readonly width: number; readonly height: number };
+}
+
+const STAFF_TO_TAB = 16;
+const LEAST_STAFF_TO_TAB = 26;
+const MARGIN = 2;
+const RHYTHM_GAP = 10;
+
+/** The fonts in the order a letter is looked for: signs, then text, then whatever the reader has. */
+export const FONT_FAMILY = "'Degreewise Music','Degreewise Text',serif";
+
+/** A row and how far down it lies. */
+interface Placed {
+  readonly row: Row;
+  readonly kind: RowHit['row'] | 'rhythm';
+  y: number;
+}
+
+/**
+ * Draws one line of music: the rows one under the other as near as their ink allows.
+ * @param room Units that the page is wide; a line that needs more is made smaller as a whole.
+ */
+export function drawSystem(p: Phrase, line: LineLayout, s: Settings, room: number): InkedSystem {
+  const width = Math.max(room, line.width + 1);
+  const rows = drawRows(p, line, s, width);
+  stackRows(rows);
+  const top = Math.min(...rows.map((r) => r.y + r.row.above.extreme)) - MARGIN;
+  const bottom = Math.max(...rows.map((r) => r.y + r.row.below.extreme)) + MARGIN;
+  const pen = new Pen();
+  for (const r of rows) pen.place(r.row.pen.done(), 0, r.y - top);
+  drawLeftLine(pen, rows, top);
+  const scale = (s.width * (room / width)) / room;
+  const height = bottom - top;
+  return {
+    svg: wrap(pen.svg, width, height, scale),
+    hits: hitsOf(p, line, rows, top, scale, s),
+    width: width * scale,
+    height: Math.ceil(height * scale * 100) / 100,
+    bars: line.bars.map((b) => b.bar.drawn.bar.span.number),
+    ink: pen.ink,
+    units: { width, height },
+  };
+}
+
+function wrap(body: string, width: number, height: number, scale: number): string {
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" class="dw-score" width="${num(width * scale)}" height="${num(height * scale)}"` +
+    ` viewBox="0 0 ${num(width)} ${num(height)}" fill="currentColor" font-family="${FONT_FAMILY}">${body}</svg>`
+  );
+}
+
+function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Placed[] {
+  const threads = threadsOf(line);
+  const source = { phrase: p, line, width };
+  const right = (line.bars.at(-1)?.x1 ?? width) - 1;
+  const voices = threads.map(
+    (t, v): VoiceInLine => ({
+      events: p.voices[v]?.events ?? [],
+      places: eventsOf(t),
+      left: musicLeft(line),
+      right,
+    }),
+  );
+  const rows: Placed[] = [];
+  if (showsStaff(s)) {
+    const row = drawStaffRow(source);
+    if (!showsTab(s))
+      stackHandSigns(row, voices, { letters: false, spans: 'below', fingers: 'above' });
+    stackDynamics(row, line, 'below');
+    rows.push({ row, kind: 'staff', y: 0 });
+  }
+  if (showsTab(s)) {
+    const row = drawTabRow(source, !showsStaff(s));
+    if (!showsStaff(s)) for (const t of threads) stackTrills(row, eventsOf(t));
+    stackHandSigns(row, voices, { letters: true, spans: 'above', fingers: 'below' });
+    if (!showsStaff(s)) stackDynamics(row, line, 'below');
+    rows.push({ row, kind: 'tab', y: 0 });
+  }
+  if (s.staves === 'degrees') {
+    rows.push({ row: degreesAlone(line, s, width), kind: 'degree', y: 0 });
+  }
+  if (showsRhythm(s)) {
+    for (const t of threads) {
+      if (t.every((x) => x.place.item.event === null)) continue;
+      rows.push({ row: drawRhythmRow(line, t, width), kind: 'rhythm', y: 0 });
+    }
+  }
+  if (s.staves !== 'degrees' && s.degrees !== null) {
+    const row = new Row(width, 0, 0);
+    stackDegrees(row, line, s);
+    rows.push({ row, kind: 'degree', y: 0 });
+  }
+  const first = rows[0]!.row;
+  stackWords(first, line);
+  stackChords(first, line);
+  stackEndings(first, line);
+  stackHead(first, line, p, s);
+  return rows;
+}
+
+/** The degree line as a row of its own: the degrees between bar lines. */
+function degreesAlone(line: LineLayout, s: Settings, width: number): Row {
+  const size = degreeSize(s);
+  const stations = line.bars.flatMap((b) => b.stations);
+  const count = (v: 0 | 1) => Math.max(0, ...stations.map((x) => x.station.degrees?.lines[v] ?? 0));
+  const lines = Math.max(1, count(0) + count(1));
+  const height = lines * size * 1.17 + 12;
+  const row = new Row(width, 0, 0);
+  drawBars(row.pen, line, 0, height, [height / 2 - 5, height / 2 + 5]);
+  // Degrees hang from the top of the row, between the bar lines.
+  const inner = new Row(width, 0, 0);
+  stackDegrees(inner, line, s);
+  row.pen.place(inner.pen.done(), 0, 0);
+  row.settle();
+  return row;
+}
+
+function stackRows(rows: readonly Placed[]): void {
+  for (let i = 1; i < rows.length; i++) {
+    const above = rows[i - 1]!;
+    const here = rows[i]!;
+    const both = above.kind === 'staff' && here.kind === 'tab';
+    const gap = both ? STAFF_TO_TAB : here.kind === 'degree' ? 0 : RHYTHM_GAP;
+    const clear = above.row.below.distanceTo(here.row.above, gap);
+    const least = both ? STAFF_HEIGHT + LEAST_STAFF_TO_TAB : 0;
+    here.y = above.y + Math.max(clear, least);
+  }
+}
+
+/** The line at the very left that joins staff and tablature. */
+function drawLeftLine(pen: Pen, rows: readonly Placed[], top: number): void {
+  const staves = rows.filter((r) => r.kind === 'staff' || r.kind === 'tab');
+  const first = staves[0];
+  const last = staves.at(-1);
+  if (first === undefined || last === undefined) return;
+  const x = THIN_BAR / 2;
+  pen.sign('barline').line(x, first.y - top, x, last.y + last.row.y1 - top, THIN_BAR);
+}
+
+function hitsOf(
+  p: Phrase,
+  line: LineLayout,
+  rows: readonly Placed[],
+  top: number,
+  scale: number,
+  s: Settings,
+): HitTable {
+  const notes: NoteHit[] = [];
+  const hit = (
+    row: NoteHit['row'],
+    id: string,
+    onset: number,
+    dy: number,
+    b: { x0: number; x1: number; y0: number; y1: number },
+    dx: number,
+  ) => {
+    notes.push({
+      id,
+      row,
+      onset,
+      x0: (b.x0 + dx) * scale,
+      x1: (b.x1 + dx) * scale,
+      y0: (b.y0 + dy) * scale,
+      y1: (b.y1 + dy) * scale,
+    });
+  };
+  const yOf = (kind: Placed['kind']) => {
+    const r = rows.find((x) => x.kind === kind);
+    return r === undefined ? null : r.y - top;
+  };
+  const staffY = yOf('staff');
+  const tabY = yOf('tab');
+  for (const bar of line.bars) {
+    for (const { station, x } of bar.stations) {
+      for (const place of station.items) {
+        for (const h of place.heads?.heads ?? []) {
+          if (staffY === null) continue;
+          hit('staff', h.id, station.onset, staffY, { ...h, y0: h.y - 5, y1: h.y + 5 }, x);
+        }
+      }
+      for (const f of station.frets)
+        if (tabY !== null) hit('tab', f.id, station.onset, tabY, f.box, x);
+    }
+  }
+  const strings = showsTab(s) ? p.instrument.tuning.map((_, i) => stringY(i + 1)) : [];
+  return {
+    notes,
+    columns: line.bars.flatMap((b) =>
+      b.stations
+        .filter((x) => x.station.items.length > 0)
+        .map((x) => ({
+          onset: x.station.onset,
+          bar: b.bar.drawn.bar.span.number,
+          x: (x.x + x.station.items[0]!.centre) * scale,
+        })),
+    ),
+    bars: line.bars.map((b) => ({
+      number: b.bar.drawn.bar.span.number,
+      x0: b.x0 * scale,
+      x1: b.x1 * scale,
+      start: b.bar.drawn.bar.span.start,
+      end: b.bar.drawn.bar.span.end,
+    })),
+    rows: rows.flatMap((r): RowHit[] => {
+      if (r.kind === 'rhythm') return [];
+      const y0 = (r.y - top) * scale;
+      const height = r.kind === 'tab' ? tabHeight(p.instrument.tuning.length) : r.row.y1;
+      return [
+        {
+          row: r.kind,
+          y0,
+          y1: y0 + height * scale,
+          strings: r.kind === 'tab' ? strings.map((y) => y0 + y * scale) : [],
+        },
+      ];
+    }),
+  };
+}

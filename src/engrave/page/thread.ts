@@ -1,0 +1,61 @@
+import type { PhraseEvent } from '../../core/phrase/types';
+import type { ItemPlace } from '../staff/places';
+import type { BarPlace, LineLayout, StationPlace } from './line';
+
+/** An item of a voice in its line, with the page position of its column. */
+export interface Placed {
+  readonly place: ItemPlace;
+  readonly at: StationPlace;
+  readonly bar: BarPlace;
+  readonly x: number;
+}
+
+/** The items of one voice through a whole line, in order, rests included. */
+export type Thread = readonly Placed[];
+
+/** The threads of both voices of a line; the second may be empty. */
+export function threadsOf(line: LineLayout): readonly [Thread, Thread] {
+  const threads: [Placed[], Placed[]] = [[], []];
+  for (const bar of line.bars) {
+    for (const at of bar.stations) {
+      for (const place of at.station.items) {
+        threads[place.item.voice].push({ place, at, bar, x: at.x });
+      }
+    }
+  }
+  return threads;
+}
+
+/** The first and last written parts of each event that the line shows. */
+export interface EventPlace {
+  readonly event: PhraseEvent;
+  readonly index: number;
+  readonly first: Placed;
+  readonly last: Placed;
+  /** The event begins in this line; else it is tied over from the one before. */
+  readonly begins: boolean;
+  /** The event ends in this line. */
+  readonly ends: boolean;
+}
+
+export function eventsOf(thread: Thread): readonly EventPlace[] {
+  const out: EventPlace[] = [];
+  for (const p of thread) {
+    const { event, written } = p.place.item;
+    if (event === null || written.event === null) continue;
+    const before = out.at(-1);
+    if (before !== undefined && before.index === written.event) {
+      out[out.length - 1] = { ...before, last: p, ends: !written.tieStart };
+    } else {
+      out.push({
+        event,
+        index: written.event,
+        first: p,
+        last: p,
+        begins: !written.tieStop,
+        ends: !written.tieStart,
+      });
+    }
+  }
+  return out;
+}

@@ -1,0 +1,204 @@
+import type { PhraseEvent, PitchedNote } from '../../core/phrase/types';
+import { legatoSource } from '../../core/phrase/walk';
+import { Pen } from '../ink/pen';
+import type { Row, Side, Waiting } from '../page/row';
+import type { EventPlace, Placed } from '../page/thread';
+import { centredText, drawBarDip, drawStroke, drawVibrato, harmonicName } from './small';
+import { drawSpan } from './spans';
+
+/** A voice of a line, with what comes after the line. */
+export interface VoiceInLine {
+  readonly events: readonly PhraseEvent[];
+  readonly places: readonly EventPlace[];
+  /** Right end of the line. */
+  readonly right: number;
+  readonly left: number;
+}
+
+function centreOf(p: Placed): number {
+  return p.x + p.place.centre;
+}
+
+function pitched(e: PhraseEvent): readonly PitchedNote[] {
+  return e.notes.filter((n) => n.kind === 'pitched');
+}
+
+/** Where an event's sign may reach to: short of the next event, of the bar line after the last. */
+function endX(v: VoiceInLine, i: number): number {
+  const next = v.places[i + 1];
+  const here = v.places[i]!;
+  if (next === undefined) return here.last.bar.x1 - 3;
+  if (next.first.bar !== here.last.bar) return here.last.bar.x1 - 3;
+  return next.first.x - 3;
+}
+
+/**
+ * Puts the signs of the hands over and under the staff they belong to, the nearest first: letters of
+ * slurs, harmonics, the bar, vibrato, strokes, rakes and long spans above, fingers below.
+ */
+export function stackHandSigns(
+  row: Row,
+  voices: readonly VoiceInLine[],
+  o: { readonly letters: boolean; readonly spans: Side; readonly fingers: Side },
+): void {
+  if (o.letters)
+    for (const v of voices) for (const w of letters(v)) row.stack('above', w.fragment, w.x, 2);
+  else for (const v of voices) for (const w of taps(v)) row.stack('above', w.fragment, w.x, 2);
+  for (const v of voices) for (const w of harmonics(v)) row.stack('above', w.fragment, w.x, 3);
+  for (const v of voices) for (const w of barDips(v)) row.stack('above', w.fragment, w.x, 3);
+  for (const v of voices) for (const w of vibratos(v)) row.stack('above', w.fragment, w.x, 4);
+  row.stackAligned('above', voices.flatMap(strokes), 3.5);
+  for (const v of voices) for (const w of rakes(v)) row.stack('above', w.fragment, w.x, 3);
+  for (const v of voices)
+    row.stackAligned(
+      o.spans,
+      spans(v, 'P.M.', (e) => e.palmMute === true),
+      4,
+    );
+  const rings = (e: PhraseEvent) => pitched(e).some((n) => n.letRing === true);
+  for (const v of voices) row.stackAligned(o.spans, spans(v, 'let ring', rings), 4);
+  row.stackAligned(o.fingers, voices.flatMap(fingers), 3);
+  row.stackAligned(o.fingers, voices.flatMap(plucks), 3);
+}
+
+const LETTERS = {
+  'hammer-on': 'H',
+  'pull-off': 'P',
+  slide: 'sl.',
+  'slide-plucked': 'sl.',
+} as const;
+
+/** H, P and sl. in the middle of their slurs, T over a tapped note. */
+function letters(v: VoiceInLine): Waiting[] {
+  const out: Waiting[] = taps(v);
+  v.places.forEach((e, i) => {
+    if (!e.begins) return;
+    const before = v.places[i - 1];
+    const words = new Set<string>();
+    for (const n of pitched(e.event)) {
+      if (n.attack === undefined || n.attack === 'tap') continue;
+      if (legatoSource(v.events, e.index, n.string)?.id != null) words.add(LETTERS[n.attack]);
+    }
+    if (words.size === 0) return;
+    const to = centreOf(e.first);
+    const from =
+      before === undefined || before.index !== e.index - 1 ? to - 16 : centreOf(before.last);
+    out.push({
+      fragment: centredText('letter', [...words].join(' '), 'text', 9.5),
+      x: (from + to) / 2,
+    });
+  });
+  return out;
+}
+
+function taps(v: VoiceInLine): Waiting[] {
+  return v.places
+    .filter((e) => e.begins && pitched(e.event).some((n) => n.attack === 'tap'))
+    .map((e) => ({ fragment: centredText('letter', 'T', 'text', 11), x: centreOf(e.first) }));
+}
+
+function harmonics(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) => {
+    const names = new Set(
+      pitched(e.event).flatMap((n) => (n.harmonic === undefined ? [] : [harmonicName(n.harmonic)])),
+    );
+    if (!e.begins || names.size === 0) return [];
+    return [
+      { fragment: centredText('harmonic', [...names].join(' '), 'text', 10), x: centreOf(e.first) },
+    ];
+  });
+}
+
+function barDips(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) => {
+    const depths = pitched(e.event).flatMap((n) => (n.barDip === undefined ? [] : [n.barDip]));
+    if (!e.begins || depths.length === 0) return [];
+    return [{ fragment: drawBarDip(Math.max(...depths)), x: centreOf(e.first) }];
+  });
+}
+
+function vibratos(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e, i) => {
+    const kinds = pitched(e.event).flatMap((n) => (n.vibrato === undefined ? [] : [n.vibrato]));
+    if (kinds.length === 0) return [];
+    const x = centreOf(e.first);
+    const kind = kinds.includes('wide') ? 'wide' : 'narrow';
+    return [{ fragment: drawVibrato(kind, endX(v, i) - x), x }];
+  });
+}
+
+function strokes(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) =>
+    e.begins && e.event.stroke !== undefined
+      ? [{ fragment: drawStroke(e.event.stroke), x: centreOf(e.first) }]
+      : [],
+  );
+}
+
+function rakes(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) => {
+    if (!e.begins || e.event.rake === undefined) return [];
+    const left = Math.min(0, ...e.first.at.station.tab.ink.map((k) => k.x0));
+    return [{ fragment: drawSpan('rake', 0, false), x: e.first.x + left + 3 }];
+  });
+}
+
+/** Runs of events that share something, each as one span; cut and taken up again at line ends. */
+function spans(v: VoiceInLine, words: string, has: (e: PhraseEvent) => boolean): Waiting[] {
+  const out: Waiting[] = [];
+  let start = 0;
+  while (start < v.places.length) {
+    if (!has(v.places[start]!.event)) {
+      start++;
+      continue;
+    }
+    let end = start;
+    const follows = (i: number) =>
+      v.places[i + 1] !== undefined && v.places[i + 1]!.index === v.places[i]!.index + 1;
+    while (follows(end) && has(v.places[end + 1]!.event)) end++;
+    const first = v.places[start]!;
+    const last = v.places[end]!;
+    const before = v.events[first.index - 1];
+    const after = v.events[last.index + 1];
+    const goesOn = end === v.places.length - 1 && after !== undefined && has(after);
+    const cameOn = start === 0 && ((before !== undefined && has(before)) || !first.begins);
+    const x = centreOf(first.first);
+    const to = goesOn || !last.ends ? v.right - 4 : centreOf(last.last) + 7;
+    const text = cameOn ? `(${words})` : words;
+    out.push({ fragment: drawSpan(text, to - x, !goesOn && last.ends), x });
+    start = end + 1;
+  }
+  return out;
+}
+
+/** Fingers of the fretting hand, the first string's on top. */
+function fingers(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) => {
+    const list = pitched(e.event).flatMap((n) =>
+      n.finger === undefined ? [] : [String(n.finger)],
+    );
+    return e.begins && list.length > 0
+      ? [{ fragment: column('finger', list), x: centreOf(e.first) }]
+      : [];
+  });
+}
+
+/** Fingers of the picking hand. */
+function plucks(v: VoiceInLine): Waiting[] {
+  return v.places.flatMap((e) => {
+    const list = pitched(e.event).flatMap((n) => (n.pluck === undefined ? [] : [n.pluck]));
+    return e.begins && list.length > 0
+      ? [{ fragment: column('pluck', list), x: centreOf(e.first) }]
+      : [];
+  });
+}
+
+function column(kind: 'finger' | 'pluck', list: readonly string[]): Waiting['fragment'] {
+  const face = kind === 'finger' ? 'bold' : 'italic';
+  const size = kind === 'finger' ? 9.5 : 11;
+  const pen = new Pen();
+  list.forEach((text, i) => {
+    pen.place(centredText(kind, text, face, size), 0, i * 10);
+  });
+  return pen.done();
+}

@@ -1,0 +1,196 @@
+import type { GlyphName } from '../font/glyphs';
+import type { Box } from '../ink/box';
+import { distanceBetween, placeLeft } from '../ink/contour';
+import { glyphBox, Pen, SPACE } from '../ink/pen';
+import type { ScoreColumn, ScoreItem } from '../score/score';
+import { drawGraces } from './graces';
+import { drawFlag, drawHeads, drawStem, hasStem, placeHeads, STEM_WIDTH, stemEnd } from './heads';
+import { drawLeftOfHeads, drawRightOfHeads } from './ornaments';
+import type { ColumnStyle, ItemPlace, StaffColumn } from './places';
+import { placeRest } from './rests';
+
+/**
+ * Draws what one moment of a bar has on the staff and what moves with it: heads, ledger lines,
+ * accidentals, dots, stems and flags that stand alone, graces, targets of bends, rests. The origin
+ * is the left edge of the first voice's heads.
+ */
+export function drawStaffColumn(column: ScoreColumn, style: ColumnStyle): StaffColumn {
+  const pen = new Pen();
+  const places = placeItems(column);
+  for (const p of places) drawItem(pen, p, style);
+  drawRests(pen, places);
+  drawDots(pen, places);
+  const noted = places.filter((p) => p.heads !== null);
+  drawParentheses(pen, noted);
+  drawAccidentals(pen, noted);
+  for (const p of noted) drawLeftOfHeads(pen, p, style);
+  for (const p of noted) drawGraces(pen, p);
+  for (const p of noted) drawRightOfHeads(pen, p, style);
+  return { fragment: pen.done(), items: places };
+}
+
+function placeItems(column: ScoreColumn): ItemPlace[] {
+  const [first, second] = column.items;
+  const lead = placeItem(first!, 0);
+  if (second === undefined) return [lead];
+  return [lead, placeItem(second, secondVoiceShift(lead, second))];
+}
+
+function placeItem(item: ScoreItem, dx: number): ItemPlace {
+  if (item.event === null) return { item, heads: null, centre: 5.9, stemEnd: null };
+  const heads = placeHeads(item, dx);
+  const alone = hasStem(item.written.value) && item.group === null;
+  return {
+    item,
+    heads,
+    centre: dx + heads.width / 2,
+    stemEnd: alone ? stemEnd(heads, item.stem, item.written.value, item.event.tremolo ?? 0) : null,
+  };
+}
+
+/**
+ * How far right the second voice's chord stands beside the first's: not at all where it lies clear
+ * below or shares the very same heads, beside it at a second, and past stem and flag where they cross
+ * (common practice).
+ */
+function secondVoiceShift(lead: ItemPlace, second: ScoreItem): number {
+  if (lead.heads === null || second.event === null) return 0;
+  const place = placeItem(second, 0);
+  const low = lead.item.notes[0]!;
+  const high = second.notes.at(-1)!;
+  const steps = (high.y - low.y) / (SPACE / 2);
+  if (steps >= 2 || sharesHead(lead, place)) return 0;
+  const single =
+    !lead.heads.heads.some((h) => h.displaced) && !place.heads!.heads.some((h) => h.displaced);
+  if (steps === 1 && single && hasStem(lead.item.written.value))
+    return lead.heads.width - STEM_WIDTH;
+  return Math.max(0, distanceBetween(inkOf(lead), inkOf(place), 1.5));
+}
+
+/** Both voices strike one and the same head: one note with two stems. */
+function sharesHead(a: ItemPlace, b: ItemPlace): boolean {
+  const low = a.item.notes[0]!;
+  const high = b.item.notes.at(-1)!;
+  const next = a.item.notes[1];
+  const before = b.item.notes.at(-2);
+  const apart =
+    (next === undefined || low.y - next.y > SPACE / 2) &&
+    (before === undefined || before.y - high.y > SPACE / 2);
+  return (
+    apart &&
+    low.y === high.y &&
+    low.accidental === high.accidental &&
+    a.heads!.glyphs[0] === b.heads!.glyphs.at(-1) &&
+    a.item.written.dots === b.item.written.dots
+  );
+}
+
+/** Heads, stem and flag as boxes. */
+function inkOf(p: ItemPlace): readonly Box[] {
+  const pen = new Pen();
+  drawItem(pen, p, { changed: new Set(), alone: false });
+  return pen.ink;
+}
+
+function drawItem(pen: Pen, p: ItemPlace, style: ColumnStyle): void {
+  if (p.heads === null) return;
+  const { item, heads } = p;
+  drawHeads(pen, heads, style.changed);
+  if (p.stemEnd === null) return;
+  drawStem(pen, heads.stemX, heads.stemStart, p.stemEnd);
+  drawFlag(pen, heads.stemX, p.stemEnd, item.stem, item.written.value);
+}
+
+function drawRests(pen: Pen, places: readonly ItemPlace[]): void {
+  const rests = places.filter((p) => p.heads === null);
+  const [a, b] = rests;
+  // Two equal rests are one.
+  const same =
+    a !== undefined &&
+    b !== undefined &&
+    a.item.written.value === b.item.written.value &&
+    a.item.written.dots === b.item.written.dots;
+  for (const p of same ? [a] : rests) {
+    const divided = places.length > 1 && !same;
+    const side = divided ? (p.item.voice === 0 ? -1 : 1) : 0;
+    const { value, dots } = p.item.written;
+    const rest = placeRest(value, side, pen.ink);
+    const extent = pen.sign('rest').glyph(rest.glyph, 0, rest.y);
+    if (dots === 1) pen.sign('dot').glyph('augmentationDot', extent.x1 + 3, rest.dotY);
+  }
+}
+
+/** Room between the heads and their dots. */
+const DOT_GAP = 3;
+
+function drawDots(pen: Pen, places: readonly ItemPlace[]): void {
+  const taken = new Set<number>();
+  for (const p of places) {
+    if (p.heads === null || p.item.written.dots === 0) continue;
+    const down = p.item.voice === 1;
+    const ys: number[] = [];
+    for (const n of down ? p.item.notes : [...p.item.notes].reverse()) {
+      const y = dotSpace(n.y, down, taken);
+      if (y === null) continue;
+      taken.add(y);
+      ys.push(y);
+    }
+    const boxes = ys.map((y) => glyphBox('augmentationDot', 0, y));
+    const right = Math.max(...p.heads.heads.map((h) => h.x1));
+    const x = Math.max(right + DOT_GAP, distanceBetween(pen.ink, boxes, 2, 0));
+    for (const y of ys) pen.sign('dot').glyph('augmentationDot', x, y);
+  }
+}
+
+/** The space a dot goes to: the note's own, above a line, below it in the second voice; never twice. */
+function dotSpace(y: number, down: boolean, taken: ReadonlySet<number>): number | null {
+  const half = SPACE / 2;
+  const onLine = Math.abs(y % SPACE) === 0;
+  const choices = !onLine ? [y] : down ? [y + half, y - half] : [y - half, y + half];
+  return choices.find((c) => !taken.has(c)) ?? null;
+}
+
+/** Ghost notes, and the unheard start of a pre-bend, stand in parentheses. */
+function drawParentheses(pen: Pen, places: readonly ItemPlace[]): void {
+  for (const p of places) {
+    p.item.notes.forEach((n, i) => {
+      if (n.note.kind !== 'pitched') return;
+      const pre = n.note.bend?.shape === 'pre-bend' || n.note.bend?.shape === 'pre-bend-release';
+      if (n.note.ghost !== true && !pre) return;
+      const h = p.heads!.heads[i]!;
+      const left = glyphBox('noteheadParenthesisLeft', 0, h.y);
+      const beside = pen.ink.filter((k) => k.kind !== 'ledger' && k.x1 <= h.x1 + 0.1);
+      const far = pen.ink.filter(
+        (k) => k.kind !== 'ledger' && k.kind !== 'dot' && k.x0 >= h.x0 - 0.1,
+      );
+      const xl = -distanceBetween([left], beside, 1, -2);
+      pen.sign('parenthesis').glyph('noteheadParenthesisLeft', xl, h.y);
+      const right = glyphBox('noteheadParenthesisRight', 0, h.y);
+      const xr = distanceBetween(far, [right], 1, -2);
+      pen.glyph('noteheadParenthesisRight', xr, h.y);
+    });
+  }
+}
+
+/** Room between an accidental and what stands to its right. */
+const ACCIDENTAL_GAP = 1.8;
+
+/**
+ * Sets accidentals from the outside in, the top one first and then the bottom one, each as far to
+ * the right as it goes (common practice for chords).
+ */
+function drawAccidentals(pen: Pen, places: readonly ItemPlace[]): void {
+  const wanted = places
+    .flatMap((p) => p.item.notes)
+    .flatMap((n) => (n.accidental === null ? [] : [{ y: n.y, glyph: n.accidental }]))
+    .sort((a, b) => a.y - b.y);
+  const order: { y: number; glyph: GlyphName }[] = [];
+  while (wanted.length > 0) {
+    order.push(wanted.shift()!);
+    if (wanted.length > 0) order.push(wanted.pop()!);
+  }
+  for (const a of order)
+    placeLeft(pen, glyphBox(a.glyph, 0, a.y), ACCIDENTAL_GAP, (x) => {
+      pen.sign('accidental').glyph(a.glyph, x, a.y);
+    });
+}

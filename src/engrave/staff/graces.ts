@@ -1,0 +1,181 @@
+import { GLYPHS } from '../font/glyphs';
+import { measureText } from '../font/measure';
+import { clearArc } from '../ink/arc';
+import { distanceBetween, placeLeft } from '../ink/contour';
+import { type Fragment, glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
+import type { ScoreGrace, StemDirection } from '../score/score';
+import { drawFlag, drawLedgers, GRACE_SCALE, STEM_WIDTH } from './heads';
+import type { ItemPlace } from './places';
+
+const HEAD_WIDTH = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * GRACE_SCALE).advance;
+const STEM = 2.3 * SPACE;
+const BEAM_THICKNESS = 3;
+const BEAM_STEP = 4.6;
+/** Room for the line of a slide between the small head and its note. */
+const SLIDE_ROOM = 11;
+
+/** One grace chord, drawn without its stem; x from its own origin. */
+interface Chord {
+  readonly fragment: Fragment;
+  readonly ys: readonly number[];
+  readonly lowest: number;
+  readonly highest: number;
+  x: number;
+}
+
+/**
+ * Draws the grace notes of an item to the left of all that stands there: small heads with their
+ * accidentals, a flag with a stroke for one, two beams for several, and a slur to the note or the
+ * line of a slide-in.
+ */
+export function drawGraces(pen: Pen, place: ItemPlace): void {
+  const { graces, stem, voice } = place.item;
+  if (graces.length === 0 || place.heads === null) return;
+  const direction: StemDirection = voice === 1 && stem === 'down' ? 'down' : 'up';
+  const chords = graces.map(drawChord);
+  layOut(chords, graces);
+  const group = new Pen();
+  for (const c of chords) group.place(c.fragment, c.x, 0);
+  drawStems(group, chords, direction);
+  const fragment = group.done();
+  const slides = graces.at(-1)!.slideIn;
+  const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, 2);
+  const nearest = chords.at(-1)!.x + HEAD_WIDTH;
+  // The line of a slide may not be shorter than its room even where the notes lie far apart.
+  const dx = Math.min(-need, -(nearest + (slides ? SLIDE_ROOM : 4)));
+  const before = [...pen.ink];
+  pen.place(fragment, dx, 0);
+  if (slides) drawSlides(pen, place, graces.at(-1)!, dx + chords.at(-1)!.x, before);
+  // The line of a slide-in says already that the two belong together.
+  else drawSlur(pen, place, chords[0]!, dx, direction);
+}
+
+function drawChord(grace: ScoreGrace): Chord {
+  const pen = new Pen();
+  const ys = grace.notes.map((n) => n.y);
+  const heads = ys.map((y, i) => {
+    const second = i > 0 && Math.abs(ys[i - 1]! - y) < SPACE;
+    const x0 = second ? HEAD_WIDTH - STEM_WIDTH * GRACE_SCALE : 0;
+    return { x0, x1: x0 + HEAD_WIDTH, y };
+  });
+  drawLedgers(pen, heads, GRACE_SCALE);
+  for (const h of heads) pen.sign('grace').glyph('noteheadBlack', h.x0, h.y, GRACE_SCALE);
+  for (const n of grace.notes) {
+    if (n.accidental === null) continue;
+    const glyph = n.accidental;
+    placeLeft(pen, glyphBox(glyph, 0, n.y, GRACE_SCALE), 1.5, (x) => {
+      pen.sign('accidental').glyph(glyph, x, n.y, GRACE_SCALE);
+    });
+  }
+  return {
+    fragment: pen.done(),
+    ys,
+    lowest: Math.max(...ys),
+    highest: Math.min(...ys),
+    x: 0,
+  };
+}
+
+/** Side by side, with room for a slide between two of them. */
+function layOut(chords: readonly Chord[], graces: readonly ScoreGrace[]): void {
+  for (let i = 1; i < chords.length; i++) {
+    const slide = graces[i]!.notes.some((n) => n.attack === 'slide');
+    const before = chords[i - 1]!;
+    const need = distanceBetween(before.fragment.ink, chords[i]!.fragment.ink, 3, 30);
+    chords[i]!.x = before.x + Math.max(need, HEAD_WIDTH + (slide ? SLIDE_ROOM : 3.5));
+  }
+}
+
+function drawStems(pen: Pen, chords: readonly Chord[], direction: StemDirection): void {
+  const up = direction === 'up';
+  const half = (STEM_WIDTH * GRACE_SCALE) / 2;
+  const stemX = (c: Chord) => c.x + (up ? HEAD_WIDTH - half : half);
+  const from = (c: Chord) => (up ? c.lowest - 1.1 : c.highest + 1.1);
+  const near = (c: Chord) => (up ? c.highest : c.lowest);
+  const sign = up ? -1 : 1;
+  if (chords.length === 1) {
+    const c = chords[0]!;
+    const end = near(c) + sign * STEM;
+    const x = stemX(c);
+    pen.sign('grace').line(x, from(c), x, end, STEM_WIDTH * GRACE_SCALE);
+    drawFlag(pen, x, end, direction, 'eighth', GRACE_SCALE);
+    // The stroke crosses stem and flag.
+    const y = end - sign * 8;
+    pen.sign('grace').line(x - 5, y - sign * 4, x + 7, y + sign * 3, 1);
+    return;
+  }
+  // One straight beam, no steeper than a sixth of its length, never nearer than a short stem.
+  const first = chords[0]!;
+  const last = chords.at(-1)!;
+  const run = stemX(last) - stemX(first);
+  const slope = clamp((near(last) - near(first)) / run, -0.16, 0.16);
+  const at = (c: Chord) => slope * (stemX(c) - stemX(first));
+  const ends = chords.map((c) => near(c) + sign * STEM - at(c));
+  const base = up ? Math.min(...ends) : Math.max(...ends);
+  for (const c of chords) {
+    const x = stemX(c);
+    pen.sign('grace').line(x, from(c), x, base + at(c), STEM_WIDTH * GRACE_SCALE);
+  }
+  for (let i = 0; i < 2; i++) {
+    const y = base + (up ? i * BEAM_STEP : -i * BEAM_STEP - BEAM_THICKNESS);
+    pen.sign('grace').bar(stemX(first) - half, y, stemX(last) + half, y + at(last), BEAM_THICKNESS);
+  }
+}
+
+/** A line from each small head to the note on its string, up to that note's accidental. */
+function drawSlides(
+  pen: Pen,
+  place: ItemPlace,
+  grace: ScoreGrace,
+  x: number,
+  before: readonly { x0: number; y0: number; y1: number }[],
+): void {
+  for (const g of grace.notes) {
+    const i = place.item.notes.findIndex((n) => n.note.string === g.string);
+    const target = place.item.notes[i];
+    if (target === undefined) continue;
+    const head = place.heads!.heads[i]!;
+    const beside = before.filter((k) => k.y0 < target.y + 3 && k.y1 > target.y - 3);
+    const end = Math.min(head.x0, ...beside.map((k) => k.x0)) - 1.5;
+    const start = x + HEAD_WIDTH + 1.5;
+    const rise = clamp(target.y - g.y, -9, 9);
+    // Even to a note on the same line the stroke leans, so that it is not taken for a ledger line.
+    const lean = rise === 0 ? -4 : rise * 0.7;
+    const middle = (g.y + target.y) / 2;
+    pen.sign('slide').line(start, middle - lean / 2, end, middle + lean / 2, 1.3);
+  }
+}
+
+function drawSlur(
+  pen: Pen,
+  place: ItemPlace,
+  first: Chord,
+  dx: number,
+  direction: StemDirection,
+): void {
+  const below = direction === 'up';
+  const heads = place.heads!.heads;
+  const target = below
+    ? heads.reduce((a, b) => (b.y > a.y ? b : a))
+    : heads.reduce((a, b) => (b.y < a.y ? b : a));
+  const side = below ? 1 : -1;
+  const y0 = (below ? first.lowest : first.highest) + side * 5.5;
+  const x0 = dx + first.x + HEAD_WIDTH * 0.6;
+  // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
+  const signs = pen.ink.filter(
+    (k) => k.kind === 'accidental' && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,
+  );
+  const onStem = (place.item.stem === 'down') === below;
+  const beside = onStem || signs.length > 0;
+  const x1 = beside ? Math.min(target.x0, ...signs.map((k) => k.x0)) - 1.5 : target.x0 + 2;
+  const y1 = target.y + side * (beside ? 4 : 7);
+  clearArc(pen.sign('grace-slur'), { x: x0, y: y0 }, { x: x1, y: y1 }, side, pen.ink, {
+    least: 3.5,
+    most: 24,
+    thick: 1.4,
+  });
+}
+
+function clamp(n: number, low: number, high: number): number {
+  return Math.max(low, Math.min(high, n));
+}

@@ -1,0 +1,200 @@
+import { beamsOfValue, NOTE_VALUES, type NoteValue } from '../../core/phrase/note-value';
+import type { NoteId } from '../../core/phrase/types';
+import { GLYPHS, type GlyphName } from '../font/glyphs';
+import { measureText } from '../font/measure';
+import { MUSIC_SIZE, type Pen, SPACE } from '../ink/pen';
+import type { HeadShape, ScoreItem, StemDirection } from '../score/score';
+
+/** Thicknesses in units (SMuFL engraving defaults of the music font). */
+export const STEM_WIDTH = 1.2;
+export const LEDGER_WIDTH = 1.6;
+const LEDGER_EXTENSION = 3.6;
+/** A stem alone is an octave long. */
+export const STEM_LENGTH = 3.5 * SPACE;
+export const GRACE_SCALE = 0.66;
+
+/** Where one head stands; x from the origin of its column. */
+export interface HeadPlace {
+  readonly id: NoteId;
+  readonly x0: number;
+  readonly x1: number;
+  readonly y: number;
+  /** Stands on the other side of the stem, beside a second or a unison. */
+  readonly displaced: boolean;
+}
+
+/** The heads of one item and where its stem is. */
+export interface HeadsPlace {
+  readonly heads: readonly HeadPlace[];
+  readonly glyphs: readonly GlyphName[];
+  /** Width of a head that is not displaced. */
+  readonly width: number;
+  /** Middle of the stem. */
+  readonly stemX: number;
+  /** Where the stem leaves the heads: at the head furthest from its end. */
+  readonly stemStart: number;
+  /** y of the head nearest to the stem's end. */
+  readonly stemHead: number;
+}
+
+const HEADS: Readonly<Record<HeadShape, readonly [GlyphName, GlyphName, GlyphName]>> = {
+  normal: ['noteheadWhole', 'noteheadHalf', 'noteheadBlack'],
+  x: ['noteheadXWhole', 'noteheadXHalf', 'noteheadXBlack'],
+  diamond: ['noteheadDiamondWhole', 'noteheadDiamondHalf', 'noteheadDiamondBlack'],
+};
+
+/** How far from the middle of a head its stem begins, in staff spaces. */
+const ATTACH: Readonly<Record<HeadShape, number>> = { normal: 0.168, x: 0.43, diamond: 0 };
+
+export function headGlyph(shape: HeadShape, value: NoteValue): GlyphName {
+  return HEADS[shape][Math.min(2, NOTE_VALUES.indexOf(value))]!;
+}
+
+export function hasStem(value: NoteValue): boolean {
+  return value !== 'whole';
+}
+
+/**
+ * Sets the heads of a chord to either side of the stem, so that seconds and unisons stand beside
+ * each other: the first head on the stem's proper side is the lowest when it points up, else the
+ * highest.
+ * @param dx How far the whole chord stands to the right of the column's origin.
+ */
+export function placeHeads(item: ScoreItem, dx: number): HeadsPlace {
+  const { notes, stem } = item;
+  const value = item.written.value;
+  const glyphs = notes.map((n) => headGlyph(n.head, value));
+  const widths = glyphs.map((g) => measureText(GLYPHS[g], 'music', MUSIC_SIZE).advance);
+  const columns = columnsOf(
+    notes.map((n) => n.y),
+    stem,
+  );
+  const main = Math.max(...widths.filter((_, i) => columns[i] === 0));
+  const step = main - STEM_WIDTH;
+  const heads = notes.map((n, i): HeadPlace => {
+    const width = widths[i]!;
+    const side = stem === 'up' ? columns[i]! * step : -columns[i]! * step;
+    // Heads of another shape are narrower; they keep the stem's side.
+    const inset = stem === 'up' ? main - width : 0;
+    const x0 = dx + side + (columns[i] === 0 ? inset : 0);
+    return { id: n.note.id, x0, x1: x0 + width, y: n.y, displaced: columns[i]! > 0 };
+  });
+  const far = stem === 'up' ? notes[0]! : notes.at(-1)!;
+  const near = stem === 'up' ? notes.at(-1)! : notes[0]!;
+  const attach = ATTACH[far.head] * SPACE;
+  return {
+    heads,
+    glyphs,
+    width: main,
+    stemX: stem === 'up' ? dx + main - STEM_WIDTH / 2 : dx + STEM_WIDTH / 2,
+    stemStart: far.y + (stem === 'up' ? -attach : attach),
+    stemHead: near.y,
+  };
+}
+
+/** For each head, from the lowest, how many heads it stands away from the stem's proper side. */
+function columnsOf(ys: readonly number[], stem: StemDirection): number[] {
+  const order = ys.map((_, i) => i);
+  if (stem === 'down') order.reverse();
+  const columns = ys.map(() => 0);
+  const placed: number[] = [];
+  for (const i of order) {
+    let column = 0;
+    while (placed.some((j) => columns[j] === column && Math.abs(ys[j]! - ys[i]!) < SPACE)) column++;
+    columns[i] = column;
+    placed.push(i);
+  }
+  return columns;
+}
+
+/** Draws heads with their ledger lines. */
+export function drawHeads(
+  pen: Pen,
+  place: HeadsPlace,
+  marked: ReadonlySet<NoteId>,
+  scale = 1,
+): void {
+  drawLedgers(pen, place.heads, scale);
+  place.heads.forEach((h, i) => {
+    pen.sign('notehead', marked.has(h.id) ? 'dw-changed' : '');
+    pen.glyph(place.glyphs[i]!, h.x0, h.y, scale);
+  });
+}
+
+/** The ledger lines that heads at these places need; the staff's lines lie at 0 to 4 spaces. */
+export function drawLedgers(
+  pen: Pen,
+  heads: readonly { readonly x0: number; readonly x1: number; readonly y: number }[],
+  scale = 1,
+): void {
+  const lines = new Map<number, [number, number]>();
+  for (const h of heads) {
+    const reach = LEDGER_EXTENSION * scale;
+    const add = (y: number) => {
+      const line = lines.get(y) ?? [h.x0 - reach, h.x1 + reach];
+      lines.set(y, [Math.min(line[0], h.x0 - reach), Math.max(line[1], h.x1 + reach)]);
+    };
+    for (let y = -SPACE; y >= h.y; y -= SPACE) add(y);
+    for (let y = 5 * SPACE; y <= h.y; y += SPACE) add(y);
+  }
+  if (lines.size === 0) return;
+  pen.sign('ledger');
+  pen.rules(
+    [...lines].map(([y, [x0, x1]]) => [x0, x1, y] as const),
+    LEDGER_WIDTH * scale,
+  );
+}
+
+const FLAGS: readonly (readonly [GlyphName, GlyphName])[] = [
+  ['flag8thUp', 'flag8thDown'],
+  ['flag16thUp', 'flag16thDown'],
+  ['flag32ndUp', 'flag32ndDown'],
+  ['flag64thUp', 'flag64thDown'],
+  ['flag128thUp', 'flag128thDown'],
+];
+
+/** How much longer than an octave a stem has to be for its flags, in staff spaces. */
+const FLAG_ROOM = [0, 0, 0.6, 1.4, 2.2] as const;
+
+/**
+ * The end of a stem that stands alone: an octave from its nearest head, longer for many flags or
+ * tremolo strokes, and never short of the middle line.
+ */
+export function stemEnd(
+  place: HeadsPlace,
+  stem: StemDirection,
+  value: NoteValue,
+  tremolo: number,
+  scale = 1,
+): number {
+  const flags = beamsOfValue(value);
+  const extra = flags === 0 ? 0 : FLAG_ROOM[flags - 1]! * SPACE;
+  const strokes = tremolo === 0 ? 0 : (flags > 0 ? 8 : 0) + 4 * tremolo - 4;
+  const length = (STEM_LENGTH + extra + strokes) * scale;
+  const middle = 2 * SPACE;
+  if (stem === 'up') {
+    const end = place.stemHead - length;
+    return scale === 1 ? Math.min(end, middle) : end;
+  }
+  const end = place.stemHead + length;
+  return scale === 1 ? Math.max(end, middle) : end;
+}
+
+export function drawStem(pen: Pen, x: number, from: number, to: number, scale = 1): void {
+  pen.sign('stem').line(x, from, x, to, STEM_WIDTH * scale);
+}
+
+/** The flag of a value at the end of its stem; nothing for a quarter or longer. */
+export function drawFlag(
+  pen: Pen,
+  x: number,
+  end: number,
+  stem: StemDirection,
+  value: NoteValue,
+  scale = 1,
+): void {
+  const flags = beamsOfValue(value);
+  if (flags === 0) return;
+  const glyph = FLAGS[flags - 1]![stem === 'up' ? 0 : 1];
+  pen.sign('flag').glyph(glyph, x - (STEM_WIDTH * scale) / 2, end, scale);
+}

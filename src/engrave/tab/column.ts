@@ -1,0 +1,234 @@
+import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
+import type { Instrument, NoteId, PitchedNote } from '../../core/phrase/types';
+import { midiOf } from '../../core/theory/pitch';
+import { measureText } from '../font/measure';
+import type { Box } from '../ink/box';
+import { distanceBetween, placeLeft, placeRight } from '../ink/contour';
+import { type Fragment, Pen } from '../ink/pen';
+import type { ScoreItem } from '../score/score';
+import type { ItemPlace } from '../staff/places';
+import { drawBends } from './bends';
+import { FRET_SIZE, type FretPlace, stringY } from './strings';
+
+const SMALL_SIZE = 9.5;
+
+export interface TabColumn {
+  readonly fragment: Fragment;
+  readonly frets: readonly FretPlace[];
+}
+
+export interface TabStyle {
+  readonly instrument: Instrument;
+  readonly changed: ReadonlySet<NoteId>;
+  /** First tick of the bar: a note tied over the bar line is shown again in parentheses. */
+  readonly barStart: number;
+}
+
+/**
+ * Draws what one moment has on the tablature: each fret under the middle of its notehead, with
+ * brackets, small graces, slides in and out, muted strings, strums and bends.
+ */
+export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): TabColumn {
+  const pen = new Pen();
+  const frets = items.flatMap((p) => drawFrets(pen, p, style));
+  for (const p of items) if (p.item.written.part === 1) drawTabGraces(pen, p.item, frets);
+  for (const p of items) if (p.item.written.part === 1) drawSlidesIn(pen, p.item);
+  for (const p of items) if (p.item.written.part === 1) drawRake(pen, p.item);
+  for (const p of items) if (p.item.written.part === 1) drawStrum(pen, p.item);
+  for (const p of items) if (!p.item.written.tieStart) drawSlidesOut(pen, p.item);
+  drawBends(
+    pen,
+    items.filter((p) => p.item.written.part === 1).flatMap((p) => p.item.notes),
+    frets,
+  );
+  return { fragment: pen.done(), frets };
+}
+
+function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlace[] {
+  const { item, centre } = place;
+  const { tieStop, onset } = item.written;
+  if (item.event === null || (tieStop && onset !== style.barStart)) return [];
+  return item.event.notes.map((n) => {
+    const y = stringY(n.string);
+    const changed = style.changed.has(n.id) ? 'dw-changed' : '';
+    pen.sign('fret', changed);
+    if (n.kind === 'dead') {
+      const m = measureText('×', 'text', 17);
+      const x = centre - (m.x0 + m.x1) / 2;
+      const base = y - (m.y0 + m.y1) / 2;
+      pen.text('×', x, base, 'text', 17);
+      return {
+        id: n.id,
+        string: n.string,
+        box: { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 },
+      };
+    }
+    const digits = String(n.fret);
+    const m = measureText(digits, 'text', FRET_SIZE);
+    const x = centre - (m.x0 + m.x1) / 2;
+    const base = baseOf(y, FRET_SIZE);
+    pen.text(digits, x, base, 'text', FRET_SIZE);
+    const box = { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 };
+    const brackets = bracketsOf(n, tieStop);
+    if (brackets !== null) drawAround(pen, brackets, box, base);
+    const after = tieStop ? null : suffixOf(n, style.instrument);
+    if (after !== null) {
+      const right = brackets === null ? box.x1 + 1.5 : box.x1 + 6.5;
+      pen.text(after, right, baseOf(y, SMALL_SIZE), 'text', SMALL_SIZE);
+    }
+    return { id: n.id, string: n.string, box };
+  });
+}
+
+/** Base line that centres digits on y. */
+function baseOf(y: number, size: number): number {
+  const m = measureText('0', 'text', size);
+  return y - (m.y0 + m.y1) / 2;
+}
+
+/** Parentheses for what is soft or tied, angles for a natural harmonic. */
+function bracketsOf(n: PitchedNote, tied: boolean): readonly [string, string] | null {
+  if (n.harmonic?.kind === 'natural') return ['‹', '›'];
+  return tied || n.ghost === true ? ['(', ')'] : null;
+}
+
+function drawAround(
+  pen: Pen,
+  [left, right]: readonly [string, string],
+  box: Box,
+  base: number,
+): void {
+  const size = FRET_SIZE + 1;
+  const l = measureText(left, 'text', size);
+  pen.text(left, box.x0 - 1.2 - l.x1, base, 'text', size);
+  const r = measureText(right, 'text', size);
+  pen.text(right, box.x1 + 1.2 - r.x0, base, 'text', size);
+}
+
+/** A trill's upper fret in parentheses; the node of an artificial or pinch harmonic in angles. */
+function suffixOf(n: PitchedNote, i: Instrument): string | null {
+  if (n.trill !== undefined) return `(${midiOf(n.trill.upper) - openMidi(i, n.string)})`;
+  if (n.harmonic !== undefined && n.harmonic.kind === 'artificial') {
+    return `‹${n.fret + nodeDistance(n.harmonic.above)}›`;
+  }
+  return null;
+}
+
+/** Frets from the stopped fret to the node: where it lies over the open string (common practice). */
+function nodeDistance(above: 12 | 19 | 24): number {
+  const nodes = Object.entries(HARMONIC_NODES).filter(([, semitones]) => semitones === above);
+  return Math.min(...nodes.map(([fret]) => Number(fret)));
+}
+
+/** Small frets before the note; a line or an arc leads from one to the next on the same string. */
+function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): void {
+  if (item.graces.length === 0) return;
+  interface Step {
+    readonly notes: readonly { string: number; fret: number; join: 'line' | 'arc' | null }[];
+  }
+  // From the right: each chord leads to what stands after it.
+  const later = item.graces.map((_, i) => item.graces[i + 1] ?? null);
+  const steps: Step[] = item.graces.map((g, i) => ({
+    notes: g.notes.map((n) => {
+      const next = later[i];
+      if (next === null) return { ...n, join: joinToNote(item, g.slideIn, n.string) };
+      const same = next!.notes.find((m) => m.string === n.string);
+      const how = same?.attack ?? null;
+      return { ...n, join: how === null ? null : how === 'slide' ? 'line' : 'arc' };
+    }),
+  }));
+  let targets = new Map(frets.map((f) => [f.string, f.box.x0]));
+  for (const step of steps.reverse()) {
+    const room = step.notes.some((n) => n.join !== null) ? 9 : 3;
+    const chord = new Pen();
+    for (const n of step.notes) {
+      const text = String(n.fret);
+      const m = measureText(text, 'text', SMALL_SIZE);
+      chord
+        .sign('grace-fret')
+        .text(text, -m.x1, baseOf(stringY(n.string), SMALL_SIZE), 'text', SMALL_SIZE);
+    }
+    const fragment = chord.done();
+    const ends = step.notes.map((n) => targets.get(n.string) ?? 0);
+    const need = distanceBetween(fragment.ink, pen.ink, room, 2);
+    const x = Math.min(-need, Math.min(...ends) - room);
+    pen.place(fragment, x, 0);
+    step.notes.forEach((n, i) => {
+      const y = stringY(n.string);
+      if (n.join === 'line') {
+        pen.sign('slide').line(x + 1.5, y + 2.5, ends[i]! - 1.5, y - 2.5, 1.2);
+      } else if (n.join === 'arc') {
+        pen.sign('tab-slur').arc(x - 2, y - 4.6, ends[i]! + 2, y - 5.4, -2.4, 1.4);
+      }
+    });
+    const lefts = fragment.ink.map((k) => k.x0 + x);
+    targets = new Map(step.notes.map((n) => [n.string, Math.min(...lefts)]));
+  }
+}
+
+function joinToNote(item: ScoreItem, slideIn: boolean, string: number): 'line' | 'arc' | null {
+  if (slideIn) return 'line';
+  const note = item.event?.notes.find((n) => n.string === string);
+  if (note === undefined || note.kind === 'dead') return null;
+  switch (note.attack) {
+    case 'hammer-on':
+    case 'pull-off':
+      return 'arc';
+    case 'slide':
+    case 'slide-plucked':
+      return 'line';
+    default:
+      return null;
+  }
+}
+
+function drawSlidesIn(pen: Pen, item: ScoreItem): void {
+  for (const n of item.event?.notes ?? []) {
+    if (n.kind !== 'pitched' || n.slideIn?.kind !== 'indefinite') continue;
+    const y = stringY(n.string);
+    const lean = n.slideIn.from === 'below' ? 3.5 : -3.5;
+    placeLeft(pen, { x0: 0, x1: 9, y0: y - 4, y1: y + 4 }, 1.5, (x) => {
+      pen.sign('slide-in').line(x, y + lean, x + 9, y - lean, 1.2);
+    });
+  }
+}
+
+function drawSlidesOut(pen: Pen, item: ScoreItem): void {
+  for (const n of item.event?.notes ?? []) {
+    if (n.kind !== 'pitched' || n.slideOut === undefined) continue;
+    const y = stringY(n.string);
+    const lean = n.slideOut === 'up' ? 3.5 : -3.5;
+    placeRight(pen, { x0: 0, x1: 10, y0: y - 4, y1: y + 4 }, 1.5, (x) => {
+      pen.sign('slide-out').line(x, y + lean, x + 10, y - lean, 1.2);
+    });
+  }
+}
+
+/** Muted strings struck on the way: small crosses one after the other. */
+function drawRake(pen: Pen, item: ScoreItem): void {
+  const rake = item.event?.rake;
+  if (rake === undefined) return;
+  const cross = new Pen();
+  const m = measureText('×', 'text', 12);
+  rake.forEach((string, i) => {
+    const y = stringY(string);
+    cross.sign('dead-string').text('×', i * 6, y - (m.y0 + m.y1) / 2, 'text', 12);
+  });
+  const f = cross.done();
+  const need = distanceBetween(f.ink, pen.ink, 2.5, 40);
+  pen.place(f, -need, 0);
+}
+
+/** An arrow along the strings that are swept; a down-strum goes from the lowest string to the first. */
+function drawStrum(pen: Pen, item: ScoreItem): void {
+  const strum = item.event?.strum;
+  if (strum === undefined || item.event === null) return;
+  const strings = item.event.notes.map((n) => n.string);
+  const top = stringY(Math.min(...strings)) - 6;
+  const bottom = stringY(Math.max(...strings)) + 6;
+  placeLeft(pen, { x0: 0, x1: 6, y0: top, y1: bottom }, 3, (x) => {
+    const up = strum === 'down';
+    pen.sign('strum').line(x + 3, up ? bottom : top, x + 3, up ? top + 5 : bottom - 5, 1.3);
+    pen.arrowhead(x + 3, up ? top : bottom, up ? 'up' : 'down', 7);
+  });
+}
