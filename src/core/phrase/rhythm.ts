@@ -50,9 +50,13 @@ interface Filling {
 }
 
 function writeBar(span: BarSpan, voice: Voice): WrittenItem[] {
-  const tuplets = voice.tuplets
-    .map((t, index) => ({ t, index }))
-    .filter(({ t }) => t.onset < span.end && t.onset + t.duration > span.start);
+  const tuplets: TupletAt[] = [];
+  const first = firstEndingAfter(voice.tuplets, span.start);
+  for (let index = first; index < voice.tuplets.length; index++) {
+    const t = voice.tuplets[index]!;
+    if (t.onset >= span.end) break;
+    tuplets.push({ t, index });
+  }
   for (const { t } of tuplets) {
     if (t.onset < span.start || t.onset + t.duration > span.end) {
       throw new RangeError(`the tuplet at tick ${t.onset} crosses a bar line`);
@@ -80,16 +84,33 @@ function writeBar(span: BarSpan, voice: Voice): WrittenItem[] {
 function fillBar(span: BarSpan, voice: Voice): Filling[] {
   const out: Filling[] = [];
   let at = span.start;
-  voice.events.forEach((e, event) => {
+  const first = firstEndingAfter(voice.events, span.start);
+  for (let event = first; event < voice.events.length; event++) {
+    const e = voice.events[event]!;
+    if (e.onset >= span.end) break;
     const from = Math.max(e.onset, span.start);
     const to = Math.min(endOf(e), span.end);
-    if (from >= to) return;
     if (from > at) out.push({ from: at, to: from, event: null });
     out.push({ from, to, event });
     at = to;
-  });
+  }
   if (at < span.end) out.push({ from: at, to: span.end, event: null });
   return out;
+}
+
+/** Index of the first of ascending spans that do not overlap which ends after the tick. */
+function firstEndingAfter(
+  spans: readonly { readonly onset: Ticks; readonly duration: Ticks }[],
+  tick: Ticks,
+): number {
+  let low = 0;
+  let high = spans.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (spans[middle]!.onset + spans[middle]!.duration <= tick) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 function isSilent(fillings: readonly Filling[]): boolean {
