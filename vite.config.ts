@@ -13,6 +13,9 @@ export default defineConfig({
         test: {
           name: 'node',
           environment: 'node',
+          // Generous, for a loaded two-core machine: speed is measured by the benches, never asserted.
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
           include: ['tests/**/*.test.ts'],
         },
       },

@@ -115,7 +115,7 @@ function onStrings(t: HandTask, choose: (n: Note) => number): Placed | null {
   const mends = new Mends();
   const pitched = rebuild(t, mends, (note, event) => placeOn(t.frame, note, choose(note), event));
   if (pitched === null) return null;
-  const followed = followHand(t.source, pitched);
+  const followed = followHand(t.source, pitched, mends);
   const graced = withGraces(t, followed);
   if (!gracesOnNeck(graced)) return null;
   const phrase = mendLegato(graced, mends);
@@ -220,7 +220,12 @@ export function placeHarmonic(
 }
 
 /** M11: dead notes and rakes keep their strings and follow the hand, by the shift of the notes nearest in time. */
-function followHand(before: Phrase, after: Phrase): Phrase {
+function followHand(before: Phrase, after: Phrase, mends: Mends): Phrase {
+  if (
+    before.voices.every((v) => v.events.every((e) => e.notes.every((n) => n.kind === 'pitched')))
+  ) {
+    return after;
+  }
   const shifts = before.voices.flatMap((v, i) =>
     v.events.flatMap((e, k) => {
       const moved = after.voices[i]!.events[k]!;
@@ -240,7 +245,14 @@ function followHand(before: Phrase, after: Phrase): Phrase {
       const by = nearest(shifts, e.onset);
       const notes = e.notes.map((n): Note => {
         if (n.kind === 'pitched') return n;
-        return { ...n, fret: Math.max(0, Math.min(playableFrets(after.instrument), n.fret + by)) };
+        const fret = Math.max(0, Math.min(playableFrets(after.instrument), n.fret + by));
+        if (fret !== n.fret + by) {
+          mends.addGeneral(
+            'M11',
+            `a dead note on string ${n.string} stays at fret ${fret}: the neck ends there`,
+          );
+        }
+        return { ...n, fret };
       });
       return { ...e, notes: notes as unknown as PhraseEvent['notes'] };
     }),

@@ -22,10 +22,18 @@ import type { Adaptation, LaneChord } from './request';
 /** What had to be changed about each note, collected while a hand is tried. */
 export class Mends {
   private readonly byId = new Map<NoteId, Adaptation[]>();
+  private readonly phrase: Adaptation[] = [];
   add(id: NoteId, rule: string, text: string, fallback = true): void {
     const list = this.byId.get(id) ?? [];
     list.push(adapted(rule, text, fallback));
     this.byId.set(id, list);
+  }
+  /** For what has no line of its own in the report: dead notes have no pitch and no degree. */
+  addGeneral(rule: string, text: string): void {
+    this.phrase.push(adapted(rule, text, true));
+  }
+  get general(): readonly Adaptation[] {
+    return this.phrase;
   }
   of(id: NoteId): readonly Adaptation[] {
     return this.byId.get(id) ?? [];

@@ -21,7 +21,7 @@ import {
 } from '../theory/pitch';
 import type { Analysis } from '../understand/analyse';
 import type { NoteReading } from '../understand/reading';
-import { inRow, isFlatThirdOrFifth, moveDegree, spellLed, usualName } from './degrees';
+import { inRow, isFlatThirdOrFifth, moveDegree, sameQuality, spellLed, usualName } from './degrees';
 import { nameOf } from './lane';
 import { adapted, heardOf, type MovePlan, type NotePlan, type Segment } from './plan';
 import type { Adaptation, LaneChord, Way } from './request';
@@ -212,6 +212,7 @@ function planChordNote(
 ): NotePlan | NeedsRespelling {
   const own = c.segments.of(r, laneIndex, source, chord);
   const adaptations: Adaptation[] = [];
+  const alike = sameQuality(source, chord);
   let segment = own;
   const lead =
     r.goal === null || (r.anchorBy === 'user' && r.anchor === 'chord')
@@ -223,7 +224,7 @@ function planChordNote(
   const movePitch = (p: Pitch, next: Led | null): Pitch | NeedsRespelling => {
     const d = degreeOf(source.root, p);
     const root = rootBelow(p, source, d);
-    if (next !== null && (next.force || !inRow(source, d))) {
+    if (next !== null && !next.alike && (next.force || !inRow(source, d))) {
       const led = followGoal(p, next, chord, laneIndex);
       if (led instanceof NeedsRespelling) return led;
       const is = degreeOf(chord.root, led);
@@ -279,6 +280,7 @@ function planChordNote(
           before: goalReading.heard.pitch,
           after: heardOf(lead),
           force: r.anchorBy === 'user' && r.anchor === 'goal',
+          alike: alike && lead.segment === own.index,
         }
       : null;
   if (r.anchorBy === 'user' && r.anchor === 'goal' && led === null) {
@@ -304,7 +306,7 @@ function planChordNote(
   let start: Pitch = heard;
   if (r.heard !== r.start) {
     const toTarget: Led | null = bendsHalf
-      ? { before: r.heard.pitch, after: heard, force: false }
+      ? { before: r.heard.pitch, after: heard, force: false, alike }
       : null;
     const moved = movePitch(r.start.pitch, toTarget);
     if (moved instanceof NeedsRespelling) return moved;
@@ -332,6 +334,8 @@ interface Led {
   readonly after: Pitch;
   /** The user anchored the note to its goal, so the interval is kept whatever it is. */
   readonly force: boolean;
+  /** Note and goal go to a chord of their own quality together, where nothing changes at all. */
+  readonly alike: boolean;
 }
 
 /** Whether a note goes with its goal: the user says so, or it is a semitone away. */

@@ -66,7 +66,7 @@ export function makeReport(parts: ReportParts): MoveReport {
       semitones: s.interval.semitones + 12 * ((parts.shifts[s.index] ?? 0) + fit.octaves),
     })),
     notes,
-    general: [...plan.general, ...fit.general],
+    general: [...plan.general, ...fit.general, ...fit.placed.mends.general],
     suggestions: parts.suggestions,
     unplayable: fit.placed.broken.map((v) => {
       const at = positionOf(result, v.onset);

@@ -1,4 +1,4 @@
-import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
+import type { NoteId, Phrase, PhraseEvent } from '../phrase/types';
 import { mapNotes, notesOf } from '../phrase/walk';
 import type { Analysis } from '../understand/analyse';
 import { chordSpans, readsAsAnticipation, spanAt } from '../understand/owner';
@@ -19,7 +19,7 @@ export function settle(
   placed: Phrase,
 ): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
   const said = new Map<NoteId, readonly Adaptation[]>();
-  const flagged = setAnticipations(clearRakes(placed, said), before, changes);
+  const flagged = setAnticipations(clearGraces(clearRakes(placed, said), said), before, changes);
   if (isSameShape(p, flagged)) return { phrase: flagged, said };
   const phrase = mapNotes(flagged, ({ note }) => {
     // The thumb is kept where the hand could not do without it; it lies on its string as before.
@@ -60,6 +60,28 @@ function clearRakes(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase
   return { ...p, voices: voices as unknown as Phrase['voices'] };
 }
 
+/**
+ * A grace note that the new fingering put on the string of a note slid into from an interval would
+ * start that note twice; the slide-in is the note's own and stays (M11).
+ */
+function clearGraces(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase {
+  const clashes = (e: PhraseEvent, string: number) =>
+    e.notes.some((n) => n.string === string && n.kind === 'pitched' && n.slideIn !== undefined);
+  const voices = p.voices.map((v) => ({
+    ...v,
+    events: v.events.map((e): PhraseEvent => {
+      const graces = e.graces?.filter((g) => !g.notes.some((n) => clashes(e, n.string)));
+      if (graces === undefined || graces.length === e.graces?.length) return e;
+      const text = 'played without a grace note that came to lie on the string of a slide in';
+      said.set(e.notes[0].id, [...(said.get(e.notes[0].id) ?? []), adapted('M11', text, true)]);
+      const { graces: _, ...rest } = e;
+      const [first, ...more] = graces;
+      return first === undefined ? rest : { ...rest, graces: [first, ...more] };
+    }),
+  }));
+  return { ...p, voices: voices as unknown as Phrase['voices'] };
+}
+
 /** Whether every note lies on its old string, all shifted by the same number of frets and none open. */
 function isSameShape(p: Phrase, q: Phrase): boolean {
   const places = new Map(notesOf(p).map(({ note }) => [note.id, note]));
@@ -87,23 +109,11 @@ function setAnticipations(q: Phrase, before: Analysis, changes: readonly LaneCha
     if (note.kind === 'dead' || was === undefined) return note;
     const here = spanAt(spans, event.onset);
     const next = here === null ? undefined : spans[here.index + 1];
-    if (here === null || next === undefined) return withoutFlag(note);
+    if (here === null || next === undefined) return note;
     // Without a change where the old one was there is nothing left to anticipate.
     const kept = was.anticipates && changes.some((c) => c.onset === was.owner?.onset);
-    const read = readsAsAnticipation(
-      note,
-      event,
-      q.voices[voice]?.events[eventIndex + 1],
-      here,
-      next,
-    );
-    if (read === kept) return withoutFlag(note);
-    return note.anticipation === kept ? note : { ...note, anticipation: kept };
+    const after = q.voices[voice]?.events[eventIndex + 1];
+    const is = note.anticipation ?? readsAsAnticipation(note, event, after, here, next);
+    return is === kept ? note : { ...note, anticipation: kept };
   });
-}
-
-function withoutFlag(note: PitchedNote): Note {
-  if (note.anticipation === undefined) return note;
-  const { anticipation: _, ...rest } = note;
-  return rest;
 }
