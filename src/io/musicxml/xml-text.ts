@@ -45,10 +45,10 @@ export function formatXml(node: XmlNode): string {
 
 function write(node: XmlNode, indent: string, lines: string[]): void {
   const head = node.name + formatAttributes(node.attributes);
-  if (typeof node.content === 'string') {
-    lines.push(`${indent}<${head}>${escapeText(node.content)}</${node.name}>`);
-  } else if (node.content.length === 0) {
+  if (node.content.length === 0) {
     lines.push(`${indent}<${head}/>`);
+  } else if (typeof node.content === 'string') {
+    lines.push(`${indent}<${head}>${escapeText(node.content)}</${node.name}>`);
   } else {
     lines.push(`${indent}<${head}>`);
     for (const child of node.content) write(child, `${indent}  `, lines);
