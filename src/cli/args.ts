@@ -1,0 +1,304 @@
+import { parseLane } from '../core/move/lane';
+import {
+  HAND_WAYS,
+  type HandWay,
+  OCTAVE_CHOICES,
+  type OctaveChoice,
+  WAYS,
+  type Way,
+} from '../core/move/request';
+import { fail, ok, type Problem, type Result } from '../core/result';
+import { type Key, parseKey } from '../core/theory/key';
+import { parseChordOrRoman } from '../core/theory/roman';
+import { type Flag, type Flags, readFlags } from './flags';
+import { type FileFormat, FORMATS } from './formats';
+
+export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
+export type CommandName = (typeof COMMAND_NAMES)[number];
+
+/** Where a phrase is to be moved; numerals are read in the key of each phrase (D6). */
+export type Goal =
+  /** `bare`: typed without a mode. */
+  | { readonly kind: 'key'; readonly key: Key; readonly bare: boolean }
+  | { readonly kind: 'chord'; readonly text: string }
+  | { readonly kind: 'lane'; readonly text: string }
+  | { readonly kind: 'steps'; readonly steps: number };
+
+/** Where results go, and whether they may replace what is there. */
+export interface OutputOptions {
+  readonly out: string;
+  readonly force: boolean;
+  /** Of files in a folder. */
+  readonly format?: FileFormat;
+}
+
+export interface MoveOptions {
+  readonly goal: Goal;
+  readonly way?: Way;
+  readonly adapt: boolean;
+  readonly octave?: OctaveChoice;
+  readonly hand?: HandWay;
+}
+
+/** A command line that makes sense. */
+export type Command =
+  | { readonly name: 'help'; readonly topic: CommandName | null }
+  | { readonly name: 'version' }
+  | { readonly name: 'check'; readonly files: readonly string[] }
+  | { readonly name: 'show'; readonly files: readonly string[]; readonly json: boolean }
+  | { readonly name: 'convert'; readonly files: readonly string[]; readonly output: OutputOptions }
+  | {
+      readonly name: 'move';
+      readonly files: readonly string[];
+      readonly move: MoveOptions;
+      readonly output: OutputOptions | null;
+    }
+  | { readonly name: 'positions'; readonly files: readonly string[]; readonly count: number };
+
+const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
+const OUTPUT: readonly Flag[] = [
+  { name: 'out', short: 'o', takes: 'value' },
+  { name: 'format', takes: 'value' },
+  { name: 'force', takes: 'nothing' },
+];
+const GOALS = ['key', 'chord', 'lane', 'steps'] as const;
+
+const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
+  check: [HELP],
+  show: [HELP, { name: 'json', takes: 'nothing' }],
+  convert: [HELP, ...OUTPUT],
+  move: [
+    HELP,
+    ...[...GOALS, 'way', 'octave', 'hand'].map((name): Flag => ({ name, takes: 'value' })),
+    { name: 'adapt', takes: 'nothing' },
+    ...OUTPUT,
+  ],
+  positions: [HELP, { name: 'count', takes: 'value' }],
+};
+
+/** Most positions on the neck that are looked for. */
+const MOST_POSITIONS = 50;
+
+/**
+ * Reads a command line.
+ * @param args The words behind the program's name.
+ * @returns what is to be done, or what is wrong with the words (exit code 2).
+ */
+export function readCommand(args: readonly string[]): Result<Command> {
+  const [first, ...rest] = args;
+  if (first === undefined) {
+    return fail({ message: 'no command is given', fix: `Use one of ${COMMAND_NAMES.join(', ')}.` });
+  }
+  if (first === '--version' || first === '-v') return ok({ name: 'version' });
+  if (first === '--help' || first === '-h') return ok({ name: 'help', topic: null });
+  if (first === 'help') return readHelp(rest);
+  const name = COMMAND_NAMES.find((n) => n === first);
+  if (name === undefined) {
+    return fail({
+      message: first.startsWith('-')
+        ? `there is no option ${first} here`
+        : `there is no command '${first}'`,
+      fix: `The commands are ${COMMAND_NAMES.join(', ')}.`,
+    });
+  }
+  const flags = readFlags(rest, FLAGS[name]);
+  if (!flags.ok) return flags;
+  if (flags.value.values.has('help')) return ok({ name: 'help', topic: name });
+  const files = flags.value.positionals;
+  if (files.length === 0) {
+    return fail({
+      message: 'no file is named',
+      fix: 'Name at least one file, or - for the standard input.',
+    });
+  }
+  if (files.filter((f) => f === '-').length > 1) {
+    return fail({ message: 'the standard input can be read only once' });
+  }
+  return readNamed(name, files, flags.value);
+}
+
+function readHelp(rest: readonly string[]): Result<Command> {
+  const [topic] = rest;
+  if (topic === undefined) return ok({ name: 'help', topic: null });
+  const name = COMMAND_NAMES.find((n) => n === topic);
+  if (name !== undefined) return ok({ name: 'help', topic: name });
+  return fail({
+    message: `there is no command '${topic}'`,
+    fix: `The commands are ${COMMAND_NAMES.join(', ')}.`,
+  });
+}
+
+function readNamed(name: CommandName, files: readonly string[], flags: Flags): Result<Command> {
+  switch (name) {
+    case 'check':
+      return ok({ name, files });
+    case 'show':
+      return ok({ name, files, json: flags.values.has('json') });
+    case 'convert': {
+      const output = readOutput(flags);
+      if (!output.ok) return output;
+      if (output.value === null) {
+        return fail({
+          message: 'where to write is missing',
+          fix: 'Add -o and a name; its ending decides the format: .json, .musicxml, .mxl or .txt.',
+        });
+      }
+      return ok({ name, files, output: output.value });
+    }
+    case 'move': {
+      const move = readMove(flags);
+      if (!move.ok) return move;
+      const output = readOutput(flags);
+      return output.ok ? ok({ name, files, move: move.value, output: output.value }) : output;
+    }
+    case 'positions': {
+      const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
+      return count.ok ? ok({ name, files, count: count.value ?? 3 }) : count;
+    }
+  }
+}
+
+function readOutput(flags: Flags): Result<OutputOptions | null> {
+  const out = flags.values.get('out');
+  const format = readChoice(flags, 'format', FORMATS);
+  if (!format.ok) return format;
+  if (out === undefined) {
+    const lone = ['force', 'format'].find((f) => flags.values.has(f));
+    return lone === undefined
+      ? ok(null)
+      : fail({ message: `--${lone} goes with -o only`, fix: 'Say where to write, with -o.' });
+  }
+  if (out === '') return fail({ message: 'the option -o needs a name' });
+  const force = flags.values.has('force');
+  return ok({ out, force, ...(format.value === undefined ? {} : { format: format.value }) });
+}
+
+function readMove(flags: Flags): Result<MoveOptions> {
+  const way = readChoice(flags, 'way', WAYS);
+  const octave = readChoice(flags, 'octave', OCTAVE_CHOICES);
+  const hand = readChoice(flags, 'hand', HAND_WAYS);
+  if (!way.ok) return way;
+  if (!octave.ok) return octave;
+  if (!hand.ok) return hand;
+  const goal = readGoal(flags, way.value);
+  if (!goal.ok) return goal;
+  const adapt = flags.values.has('adapt');
+  const wrong = mismatch(goal.value, way.value, adapt);
+  if (wrong !== null) return fail(wrong);
+  return ok({
+    goal: goal.value,
+    adapt,
+    ...(way.value === undefined ? {} : { way: way.value }),
+    ...(octave.value === undefined ? {} : { octave: octave.value }),
+    ...(hand.value === undefined ? {} : { hand: hand.value }),
+  });
+}
+
+function readGoal(flags: Flags, way: Way | undefined): Result<Goal> {
+  const given = GOALS.filter((g) => flags.values.has(g));
+  const [goal, second] = given;
+  if (goal === undefined) {
+    return way === 'tonal'
+      ? fail({ message: 'the way tonal needs a number of scale steps', fix: 'Add --steps N.' })
+      : fail({
+          message: 'where to move is missing',
+          fix: 'Add --key, --chord or --lane, or --steps with the way tonal.',
+        });
+  }
+  if (second !== undefined) {
+    return fail({ message: `--${goal} and --${second} are two destinations`, fix: 'Give one.' });
+  }
+  const text = flags.values.get(goal)!;
+  switch (goal) {
+    case 'key': {
+      const key = parseKey(text);
+      if (key !== null) return ok({ kind: 'key', key, bare: !/[\sm]/u.test(text.trim()) });
+      return fail({
+        message: `'${text}' is no key`,
+        fix: 'Write a tonic and a mode, for example Bb, F#m or "G blues".',
+      });
+    }
+    case 'chord': {
+      const chord = parseChordOrRoman(text, ANY_KEY);
+      return chord.ok
+        ? ok({ kind: 'chord', text })
+        : fail(...inOption('chord', text, chord.problems));
+    }
+    case 'lane': {
+      const lane = parseLane(text, ANY_KEY);
+      return lane.ok ? ok({ kind: 'lane', text }) : fail(...inOption('lane', text, lane.problems));
+    }
+    case 'steps': {
+      const steps = readWhole(flags, 'steps', -MOST_STEPS, MOST_STEPS);
+      return steps.ok ? ok({ kind: 'steps', steps: steps.value! }) : steps;
+    }
+  }
+}
+
+/** What is wrong with the value of an option, with the place in it. */
+function inOption(name: string, text: string, problems: readonly Problem[]): readonly Problem[] {
+  return problems.map(({ bar, column, ...p }) => {
+    const place = [
+      bar === undefined ? '' : `, bar ${bar}`,
+      column === undefined ? '' : `, at character ${column}`,
+    ].join('');
+    return { ...p, message: `in --${name} '${text}'${place}: ${p.message}` };
+  });
+}
+
+/** Whether a numeral is one at all shows in any key; which chord it is depends on the phrase. */
+const ANY_KEY: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
+/** Four octaves of scale steps: more than any neck holds. */
+const MOST_STEPS = 28;
+
+/** Combinations that mean nothing for any phrase (M1, M2). */
+function mismatch(goal: Goal, way: Way | undefined, adapt: boolean): Problem | null {
+  if (way === 'tonal' && goal.kind !== 'steps') {
+    return {
+      message: `the way tonal moves by scale steps and does not go with --${goal.kind}`,
+      fix: 'Use --steps N with it, or another way.',
+    };
+  }
+  if (goal.kind === 'steps' && way !== undefined && way !== 'tonal') {
+    return {
+      message: `--steps goes with the way tonal only, not with ${way}`,
+      fix: 'Use --way tonal.',
+    };
+  }
+  if (adapt && way !== 'hold') {
+    return {
+      message: '--adapt applies the suggestions of the way hold and goes with no other way',
+      fix: 'Add --way hold.',
+    };
+  }
+  return null;
+}
+
+function readChoice<T extends string>(
+  flags: Flags,
+  name: string,
+  choices: readonly T[],
+): Result<T | undefined> {
+  const text = flags.values.get(name);
+  if (text === undefined) return ok(undefined);
+  const found = choices.find((c) => c === text);
+  if (found !== undefined) return ok(found);
+  return fail({ message: `'${text}' is no value of --${name}`, fix: `Use ${choices.join(', ')}.` });
+}
+
+function readWhole(
+  flags: Flags,
+  name: string,
+  least: number,
+  most: number,
+): Result<number | undefined> {
+  const text = flags.values.get(name);
+  if (text === undefined) return ok(undefined);
+  const n = Number(text);
+  if (/^[+-]?\d+$/u.test(text) && n >= least && n <= most) return ok(n);
+  return fail({
+    message: `'${text}' is no value of --${name}`,
+    fix: `Use a whole number from ${least} to ${most}.`,
+  });
+}

@@ -1,0 +1,37 @@
+import { checkPlayable } from '../../core/neck/playable';
+import { positionOf } from '../../core/phrase/time';
+import type { Phrase } from '../../core/phrase/types';
+import { notesOf } from '../../core/phrase/walk';
+import { formatProblem } from '../../core/result';
+import type { Source } from '../input';
+import type { Shell } from '../shell';
+import { count } from '../words';
+
+/** So many places that cannot be played are told of one phrase. */
+const MOST_PLACES = 20;
+
+/**
+ * Says of a file that could be read what is in it, what of it was not understood, and what a hand
+ * could not play as written. That a phrase cannot be played is no fault of its file.
+ */
+export function checkSource(shell: Shell, source: Source): void {
+  const what = source.library ? `, a library of ${count(source.phrases.length, 'phrase')}` : '';
+  shell.print(`${source.path}: ok${what}\n`);
+  for (const p of source.phrases) shell.print(describe(p));
+  for (const r of source.remarks) shell.print(`  ${r}\n`);
+}
+
+function describe(p: Phrase): string {
+  const notes = notesOf(p).length;
+  const broken = checkPlayable(p);
+  const verdict = broken.length === 0 ? 'playable as written' : 'not playable as written:';
+  const lines = [
+    `  ${p.meta.title === '' ? 'untitled' : `'${p.meta.title}'`}: ${count(p.bars.length, 'bar')}, ${count(notes, 'note')}, ${verdict}`,
+  ];
+  for (const v of broken.slice(0, MOST_PLACES)) {
+    const place = { ...positionOf(p, v.onset), string: v.string };
+    lines.push(`    ${formatProblem({ message: v.message, ...place })}`);
+  }
+  if (broken.length > MOST_PLACES) lines.push(`    and ${broken.length - MOST_PLACES} more`);
+  return `${lines.join('\n')}\n`;
+}

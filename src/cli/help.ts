@@ -1,0 +1,71 @@
+import type { CommandName } from './args';
+
+const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to any chord, key and place
+
+  degreewise check FILE...                     say whether files can be read and played
+  degreewise show FILE... [--json]             print as text tab, or list the notes as JSON
+  degreewise convert FILE... -o OUT            write in another format
+  degreewise move FILE... --key|--chord|--lane|--steps ... [-o OUT]
+                                               move to another key, chord, lane or scale step
+  degreewise positions FILE... [--count N]     the best places for a phrase on the neck
+  degreewise help COMMAND                      the options of a command
+  degreewise --version
+
+Reads phrases and libraries (.json) and MusicXML (.musicxml, .xml, .mxl) by what is in them; - is
+the standard input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
+`;
+
+const OUTPUT = `  -o, --out OUT       file to write; the ending decides: .json .musicxml .mxl .txt
+                      with several files or phrases, a folder (or one .json for the
+                      phrases of one library)
+  --format FORMAT     json, musicxml, mxl or txt, for the files in a folder
+  --force             replace files that are there
+`;
+
+const TOPICS: Readonly<Record<CommandName, string>> = {
+  check: `degreewise check FILE...
+
+Says of each file whether it is a phrase, library or score that can be read, where something is
+wrong, what of a MusicXML file was not understood, and what a hand could not play as written.
+`,
+  show: `degreewise show FILE... [--json]
+
+Prints each phrase as text tab: chord symbols above, degrees below.
+
+  --json              list the notes: { "notes": [ ... ] }; for several phrases a list of
+                      such objects, each with its "file" and "title"
+`,
+  convert: `degreewise convert FILE... -o OUT [--format FORMAT] [--force]
+
+Writes phrases in another format.
+
+${OUTPUT}`,
+  move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N) [options]
+
+Moves phrases. Without -o it prints before, after and the report of every note.
+
+  --key K             to a key, spelled as typed: Bb, F#m, "G blues"; a tonic alone
+                      means major, or blues where the phrase is one
+  --chord C           the whole phrase over one chord, a symbol or a numeral: F7, IV7, ii7
+  --lane L            over a lane of chords: "I7 | IV7 | I7 V7"; without | one symbol a bar
+  --steps N           by scale steps inside the key, negative down (way tonal)
+  --way WAY           real    every interval stays (default with --key)
+                      chord   every note keeps its role (default with --chord, --lane)
+                      tonal   moves by steps of the scale (with --steps)
+                      hold    the pitches stay, degrees are read anew
+  --adapt             with hold: make the changes that the report would suggest
+  --octave O          nearest (default), up or down
+  --hand H            shape (default), strings or area: what the hand keeps
+${OUTPUT}`,
+  positions: `degreewise positions FILE... [--count N]
+
+Prints the phrase at the places of the neck where it lies best, each in another area.
+
+  --count N           how many areas to look for, 3 when absent
+`,
+};
+
+/** The help of a command, or of all. */
+export function helpText(topic: CommandName | null): string {
+  return topic === null ? GENERAL : TOPICS[topic];
+}

@@ -1,0 +1,47 @@
+import type { Result } from '../core/result';
+
+/** A stream of text to a person or a file. */
+export interface TextOut {
+  readonly write: (text: string) => void;
+  /** Whether a person watches it. */
+  readonly isTerminal: boolean;
+  /** Characters in a line of the terminal; absent where there is none. */
+  readonly columns?: number;
+}
+
+/** What stands under a name. */
+export type PathKind = 'file' | 'folder' | 'none';
+
+/** The part of the file system that the commands use; failures are told in plain words. */
+export interface Files {
+  /**
+   * Reads a whole file; `-` is the standard input.
+   * @param most Bytes; a larger file is refused without being read.
+   */
+  readonly read: (path: string, most: number) => Promise<Result<Uint8Array>>;
+  readonly kindOf: (path: string) => Promise<PathKind>;
+  /**
+   * Writes a file whole or not at all, with the folders that lead to it.
+   * @param overwrite Whether a file of this name may be replaced.
+   * @returns 'taken' where there is one and it may not.
+   */
+  readonly write: (
+    path: string,
+    bytes: Uint8Array,
+    overwrite: boolean,
+  ) => Promise<Result<'written' | 'taken'>>;
+}
+
+/** All that the command line has of the world outside. */
+export interface CliIo {
+  readonly out: TextOut;
+  readonly err: TextOut;
+  readonly files: Files;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly now: () => Date;
+  /** An id for a new phrase, never given before. */
+  readonly newId: () => string;
+}
+
+/** 0 done, 1 something that was read is wrong, 2 the command line is wrong. */
+export type ExitCode = 0 | 1 | 2;

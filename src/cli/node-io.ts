@@ -1,0 +1,157 @@
+import { randomUUID } from 'node:crypto';
+import type { Stats } from 'node:fs';
+import {
+  constants,
+  copyFile,
+  link,
+  mkdir,
+  open,
+  rename,
+  rm,
+  stat,
+  writeFile,
+} from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+import { fail, ok, type Problem, type Result } from '../core/result';
+import type { CliIo, Files, PathKind, TextOut } from './io';
+
+/** The world outside, as Node gives it. */
+export function nodeIo(): CliIo {
+  return {
+    out: textOut(process.stdout),
+    err: textOut(process.stderr),
+    files: nodeFiles(),
+    env: process.env,
+    now: () => new Date(),
+    newId: () => randomUUID(),
+  };
+}
+
+function textOut(stream: NodeJS.WriteStream): TextOut {
+  return {
+    write: (text) => {
+      stream.write(text);
+    },
+    isTerminal: stream.isTTY === true,
+    ...(stream.isTTY === true ? { columns: stream.columns } : {}),
+  };
+}
+
+function nodeFiles(): Files {
+  return { read: readBounded, kindOf, write: writeWhole };
+}
+
+async function readBounded(path: string, most: number): Promise<Result<Uint8Array>> {
+  try {
+    if (path === '-') return await collect(process.stdin, most);
+    const file = await open(path, 'r');
+    try {
+      const info = await file.stat();
+      if (info.isDirectory()) return fail(told('EISDIR'));
+      if (info.size > most) return fail(tooLarge(most));
+      // The size of a pipe or device is not known before it ends.
+      return await collect(file.createReadStream({ autoClose: false }), most);
+    } finally {
+      await file.close();
+    }
+  } catch (e) {
+    return fail(told(codeOf(e)));
+  }
+}
+
+async function collect(
+  stream: AsyncIterable<Uint8Array | string>,
+  most: number,
+): Promise<Result<Uint8Array>> {
+  const chunks: Uint8Array[] = [];
+  let size = 0;
+  for await (const chunk of stream) {
+    const bytes = typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk;
+    size += bytes.length;
+    if (size > most) return fail(tooLarge(most));
+    chunks.push(bytes);
+  }
+  return ok(Buffer.concat(chunks, size));
+}
+
+function tooLarge(most: number): Problem {
+  return {
+    message: `the file is larger than ${Math.round(most / 1024 / 1024)} MiB, the most that is read`,
+    fix: 'Check whether it is the file you meant.',
+  };
+}
+
+async function kindOf(path: string): Promise<PathKind> {
+  let info: Stats;
+  try {
+    info = await stat(path);
+  } catch {
+    return 'none';
+  }
+  return info.isDirectory() ? 'folder' : 'file';
+}
+
+/** Into a file beside it first, then under its name in one step. */
+async function writeWhole(
+  path: string,
+  bytes: Uint8Array,
+  overwrite: boolean,
+): Promise<Result<'written' | 'taken'>> {
+  const folder = dirname(path);
+  const draft = join(folder, `.${basename(path)}.${randomUUID().slice(0, 8)}.part`);
+  try {
+    await makeFolder(folder);
+  } catch (e) {
+    return fail(told(codeOf(e)));
+  }
+  try {
+    await writeFile(draft, bytes, { flag: 'wx' });
+    if (overwrite) await rename(draft, path);
+    else await nameAnew(draft, path);
+    return ok('written');
+  } catch (e) {
+    return codeOf(e) === 'EEXIST' ? ok('taken') : fail(told(codeOf(e)));
+  } finally {
+    await rm(draft, { force: true });
+  }
+}
+
+async function makeFolder(path: string): Promise<void> {
+  try {
+    await mkdir(path, { recursive: true });
+  } catch (e) {
+    // Something of the name is there, and it is no folder.
+    throw codeOf(e) === 'EEXIST' ? Object.assign(new Error(), { code: 'ENOTDIR' }) : e;
+  }
+}
+
+/** Gives the draft its name, unless the name is taken by now. */
+async function nameAnew(draft: string, path: string): Promise<void> {
+  try {
+    await link(draft, path);
+  } catch (e) {
+    if (codeOf(e) === 'EEXIST') throw e;
+    // Some file systems know no second name for a file.
+    await copyFile(draft, path, constants.COPYFILE_EXCL);
+  }
+}
+
+function codeOf(e: unknown): string {
+  return e instanceof Error && 'code' in e ? String(e.code) : String(e);
+}
+
+const TOLD: Readonly<Record<string, Problem>> = {
+  ENOENT: { message: 'there is no such file', fix: 'Check the name and the folder.' },
+  EISDIR: { message: 'this is a folder', fix: 'Name the files in it, for example with *.json.' },
+  ENOTDIR: { message: 'a part of the path is no folder', fix: 'Check the name and the folder.' },
+  EACCES: { message: 'the system does not allow it', fix: 'Check the permissions of the file.' },
+  EPERM: { message: 'the system does not allow it', fix: 'Check the permissions of the file.' },
+  EROFS: { message: 'the disk can only be read', fix: 'Write to another folder.' },
+  ENOSPC: { message: 'the disk is full', fix: 'Make room, or write to another folder.' },
+  ENAMETOOLONG: { message: 'the name is too long', fix: 'Choose a shorter one.' },
+};
+
+/** The failure of the system in plain words. */
+function told(code: string): Problem {
+  return TOLD[code] ?? { message: `the system refuses it (${code})` };
+}

@@ -1,0 +1,117 @@
+import { version } from '../../package.json';
+import type { Problem } from '../core/result';
+import { type Command, readCommand } from './args';
+import { checkSource } from './commands/check';
+import { convertSource } from './commands/convert';
+import { moveSource, remarkOnMove } from './commands/move';
+import { printPositions } from './commands/positions';
+import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
+import { helpText } from './help';
+import { readSource, type Source } from './input';
+import type { CliIo, ExitCode } from './io';
+import { type OutputPlan, planOutput } from './output';
+import { Shell } from './shell';
+
+/**
+ * The whole command line: reads the words, does the work, tells what is wrong in plain words.
+ * Each file stands for itself: one that is wrong does not keep the others from being done.
+ * @param args The words behind the program's name.
+ * @returns 0 done, 1 something that was read is wrong, 2 the command line is wrong.
+ */
+export async function run(args: readonly string[], io: CliIo): Promise<ExitCode> {
+  const shell = new Shell(io);
+  const command = readCommand(args);
+  if (!command.ok) {
+    for (const p of command.problems) shell.misuse(p);
+    shell.remark("Type 'degreewise help' for what can be done.\n");
+    return 2;
+  }
+  await carryOut(shell, command.value);
+  shell.clearProgress();
+  return shell.exitCode;
+}
+
+async function carryOut(shell: Shell, command: Command): Promise<void> {
+  switch (command.name) {
+    case 'help':
+      return shell.print(helpText(command.topic));
+    case 'version':
+      return shell.print(`degreewise ${version}\n`);
+    case 'check':
+      return eachSource(shell, command.files, (s) => checkSource(shell, s), 'no remarks');
+    case 'show':
+      if (command.json) return listFiles(shell, command.files);
+      return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));
+    case 'positions':
+      return eachSource(shell, command.files, (s, first) =>
+        printPositions(shell, s, command.count, first),
+      );
+    case 'convert': {
+      const plan = await planOutput(shell.io.files, command.files, command.output, false);
+      if (!plan.ok) return misuse(shell, plan.problems);
+      return eachSource(shell, command.files, (s) => convertSource(shell, plan.value, s));
+    }
+    case 'move': {
+      let plan: OutputPlan | null = null;
+      remarkOnMove(shell, command.move);
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, command.files, command.output, true);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      return eachSource(shell, command.files, (s, first) =>
+        moveSource(shell, command.move, plan, s, first),
+      );
+    }
+  }
+}
+
+function misuse(shell: Shell, problems: readonly Problem[]): void {
+  for (const p of problems) shell.misuse(p);
+}
+
+async function listFiles(shell: Shell, files: readonly string[]): Promise<void> {
+  const all: ListedPhrase[] = [];
+  let single = files.length === 1;
+  await eachSource(shell, files, (s) => {
+    all.push(...listSource(s));
+    if (s.library) single = false;
+  });
+  if (all.length > 0 || !single) shell.print(listText(all, single));
+}
+
+/** Reads the files one after the other and hands on what could be read. */
+async function eachSource(
+  shell: Shell,
+  files: readonly string[],
+  work: (source: Source, first: boolean) => void | Promise<void>,
+  telling: 'remarks' | 'no remarks' = 'remarks',
+): Promise<void> {
+  let first = true;
+  for (const [i, path] of files.entries()) {
+    shell.progress(i, files.length, path);
+    try {
+      const source = await readSource(shell.io, path);
+      if (!source.ok) {
+        shell.refuse(path, source.problems);
+        continue;
+      }
+      if (telling === 'remarks') {
+        for (const r of source.value.remarks) shell.remark(`${path}: ${r}\n`);
+      }
+      await work(source.value, first);
+      first = false;
+    } catch (e) {
+      shell.refuse(path, [failure(e)]);
+    }
+  }
+}
+
+/** A fault of the program, told without its inner workings; the other files are still done. */
+function failure(e: unknown): Problem {
+  const reason = e instanceof Error ? e.message : String(e);
+  return {
+    message: `the program has a fault and could not finish this file (${reason})`,
+    fix: 'Please report it with the file.',
+  };
+}

@@ -1,0 +1,184 @@
+import { type SpawnSyncReturns, spawn, spawnSync } from 'node:child_process';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { build as bundle } from 'vite';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { decodePhrase, encodePhrase } from '../../src/io/json';
+import { build } from '../support/build';
+
+const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+
+/** The program as it is built for users, once for all tests, and a folder to work in. */
+let program = '';
+let scratch = '';
+let work = '';
+
+beforeAll(async () => {
+  mkdirSync(join(ROOT, 'dist'), { recursive: true });
+  scratch = mkdtempSync(join(ROOT, 'dist', 'cli-test-'));
+  await bundle({
+    root: ROOT,
+    logLevel: 'silent',
+    build: { outDir: join(scratch, 'bin'), emptyOutDir: true },
+  });
+  program = join(scratch, 'bin', 'degreewise.js');
+}, 60_000);
+
+afterAll(() => rmSync(scratch, { recursive: true, force: true }));
+
+beforeEach(() => {
+  work = mkdtempSync(join(scratch, 'work-'));
+  writeFileSync(join(work, 'a.json'), A);
+});
+
+const A = encodePhrase(
+  build('q 2/13(bend:D5) e 2/10 2/8 q 3/9 -', { chords: 'D7', key: 'G', title: 'Mooring line' }),
+);
+
+function degreewise(args: readonly string[], input?: string): SpawnSyncReturns<string> {
+  return spawnSync(process.execPath, [program, ...args], {
+    cwd: work,
+    encoding: 'utf8',
+    timeout: 30_000,
+    maxBuffer: 64 * 1024 * 1024,
+    env: { PATH: process.env.PATH, LANG: 'en_US.UTF-8' },
+    ...(input === undefined ? {} : { input }),
+  });
+}
+
+function expectNoTrace(r: SpawnSyncReturns<string>): void {
+  expect(r.signal).toBeNull();
+  expect(r.stdout + r.stderr).not.toMatch(/^ +at |node:internal|\.js:\d+/mu);
+}
+
+describe('the built program', () => {
+  it('tells its version', () => {
+    const { version } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
+    const r = degreewise(['--version']);
+    expect([r.status, r.stdout]).toEqual([0, `degreewise ${version}\n`]);
+  });
+
+  it('begins as a program of Node', () => {
+    expect(readFileSync(program, 'utf8')).toMatch(/^#!\/usr\/bin\/env node\n/u);
+  });
+
+  it('moves a phrase and writes it whole, once', () => {
+    const args = ['move', 'a.json', '--steps', '-2', '-o', 'out/b.mxl'];
+    expect(degreewise(args).status).toBe(0);
+    expect(readFileSync(join(work, 'out/b.mxl')).subarray(0, 2).toString()).toBe('PK');
+    const again = degreewise(args);
+    expect(again.status).toBe(2);
+    expect(again.stderr).toContain('--force');
+    expect(degreewise([...args, '--force']).status).toBe(0);
+    // No draft is left beside it.
+    expect(readdirSync(join(work, 'out'))).toEqual(['b.mxl']);
+  });
+
+  it('reads the standard input and prints JSON', () => {
+    const r = degreewise(['show', '--json', '-'], A);
+    expect([r.status, r.stderr]).toEqual([0, '']);
+    expect(JSON.parse(r.stdout).notes).toHaveLength(4);
+  });
+
+  it('converts many files into a folder and leaves out those that are wrong', () => {
+    const names = Array.from({ length: 12 }, (_, i) => `p${i}.json`);
+    for (const n of names) writeFileSync(join(work, n), A);
+    writeFileSync(join(work, 'p5.json'), A.slice(0, 300));
+    const r = degreewise(['convert', ...names, '-o', 'out', '--format', 'musicxml']);
+    expect(r.status).toBe(1);
+    expect(r.stderr).toMatch(/^p5\.json: line \d+:\d+: the text ends too early/u);
+    expect(readdirSync(join(work, 'out'))).toHaveLength(11);
+  });
+
+  it('keeps musical fields from JSON to MusicXML and back', () => {
+    expect(degreewise(['convert', 'a.json', '-o', 'a.musicxml']).status).toBe(0);
+    expect(degreewise(['convert', 'a.musicxml', '-o', 'b.json']).status).toBe(0);
+    const [one, two] = [A, readFileSync(join(work, 'b.json'), 'utf8')].map((t) => {
+      const read = decodePhrase(t);
+      return read.ok ? { ...read.value, meta: null } : read;
+    });
+    expect(two).toEqual(one);
+  });
+
+  it('stops quietly when its reader has seen enough', () => {
+    const r = spawnSync(
+      '/bin/sh',
+      ['-c', `"$0" "$1" show ${'a.json '.repeat(300)} | head -n 1`, process.execPath, program],
+      {
+        cwd: work,
+        encoding: 'utf8',
+        timeout: 30_000,
+      },
+    );
+    expect([r.stdout, r.stderr]).toEqual(['Mooring line\n', '']);
+  });
+});
+
+describe('what is wrong', () => {
+  it('in the command line ends with 2', () => {
+    const r = degreewise(['show', 'a.json', '--colour']);
+    expect([r.status, r.stdout]).toEqual([2, '']);
+    expect(r.stderr).toContain('there is no option --colour');
+    expectNoTrace(r);
+  });
+
+  it('with a folder or a missing file ends with 1', () => {
+    const r = degreewise(['check', '.', 'missing.json']);
+    expect(r.status).toBe(1);
+    expect(r.stderr).toMatch(/^\.: this is a folder/mu);
+    expect(r.stderr).toMatch(/^missing\.json: there is no such file/mu);
+    expectNoTrace(r);
+  });
+
+  it('with a place that cannot be written to ends with 1', () => {
+    const r = degreewise(['convert', 'a.json', '-o', 'a.json/b.json']);
+    expect(r.status).toBe(1);
+    expect(r.stderr).toContain('no folder');
+    expectNoTrace(r);
+  });
+
+  it('with an endless file is found out before memory is', () => {
+    const r = degreewise(['convert', '/dev/zero', '-o', 'x.json']);
+    expect(r.status).toBe(1);
+    expect(r.stderr).toContain('larger than 128 MiB');
+    expect(existsSync(join(work, 'x.json'))).toBe(false);
+    expectNoTrace(r);
+  });
+
+  it('with an enormous phrase is told in bounded time', () => {
+    const bars = `{"meter":{"beats":4,"beatType":4}},`.repeat(200_000);
+    const text = A.replace('"bars": [', `"bars": [${bars}`);
+    expect(text.length).toBeGreaterThan(5_000_000);
+    writeFileSync(join(work, 'big.json'), text);
+    const start = performance.now();
+    const r = degreewise(['convert', 'big.json', '-o', 'x.json']);
+    expect(r.status).toBe(1);
+    expect(r.stderr).toMatch(/\/bars: the list has 200001 entries/u);
+    expect(existsSync(join(work, 'x.json'))).toBe(false);
+    expect(performance.now() - start).toBeLessThan(10_000);
+    expectNoTrace(r);
+  });
+
+  it('lets only one of several write at once, and that one whole', async () => {
+    const args = [program, 'convert', 'a.json', '-o', 'taken.json'];
+    const runs = Array.from(
+      { length: 3 },
+      () =>
+        new Promise<number | null>((done) => {
+          spawn(process.execPath, args, { cwd: work, stdio: 'ignore' }).on('close', done);
+        }),
+    );
+    expect((await Promise.all(runs)).sort()).toEqual([0, 2, 2]);
+    expect(readFileSync(join(work, 'taken.json'), 'utf8')).toBe(A);
+    expect(readdirSync(work).sort()).toEqual(['a.json', 'taken.json']);
+  });
+});

@@ -1,0 +1,60 @@
+import type { CliIo, Files } from '../../src/cli/io';
+import { fail, ok } from '../../src/core/result';
+
+/** A world outside that is kept in memory, to run commands in the same process. */
+export interface MemoryIo extends CliIo {
+  readonly disk: Map<string, Uint8Array>;
+  readonly stdout: () => string;
+  readonly stderr: () => string;
+}
+
+export interface MemoryOptions {
+  readonly files?: Readonly<Record<string, string | Uint8Array>>;
+  readonly folders?: readonly string[];
+  readonly env?: CliIo['env'];
+  /** Columns of a terminal on both streams; none when absent. */
+  readonly terminal?: number;
+}
+
+export function memoryIo(o: MemoryOptions = {}): MemoryIo {
+  const disk = new Map<string, Uint8Array>();
+  for (const [path, content] of Object.entries(o.files ?? {})) {
+    disk.set(path, typeof content === 'string' ? new TextEncoder().encode(content) : content);
+  }
+  const written = { out: '', err: '' };
+  const stream = (name: 'out' | 'err') => ({
+    write: (text: string) => {
+      written[name] += text;
+    },
+    isTerminal: o.terminal !== undefined,
+    ...(o.terminal === undefined ? {} : { columns: o.terminal }),
+  });
+  let ids = 0;
+  return {
+    out: stream('out'),
+    err: stream('err'),
+    files: memoryFiles(disk, o.folders ?? []),
+    env: o.env ?? {},
+    now: () => new Date('2026-11-25T10:00:00.000Z'),
+    newId: () => `new-${++ids}`,
+    disk,
+    stdout: () => written.out,
+    stderr: () => written.err,
+  };
+}
+
+function memoryFiles(disk: Map<string, Uint8Array>, folders: readonly string[]): Files {
+  return {
+    read: async (path, most) => {
+      const bytes = disk.get(path);
+      if (bytes === undefined) return fail({ message: 'there is no such file' });
+      return bytes.length > most ? fail({ message: 'the file is too large' }) : ok(bytes);
+    },
+    kindOf: async (path) => (folders.includes(path) ? 'folder' : disk.has(path) ? 'file' : 'none'),
+    write: async (path, bytes, overwrite) => {
+      if (disk.has(path) && !overwrite) return ok('taken');
+      disk.set(path, bytes);
+      return ok('written');
+    },
+  };
+}

@@ -1,0 +1,124 @@
+import { describe, expect, it } from 'vitest';
+import { type Command, readCommand } from '../../../src/cli/args';
+
+function command(line: string): Command {
+  const read = readCommand(split(line));
+  if (!read.ok) throw new Error(read.problems.map((p) => p.message).join());
+  return read.value;
+}
+
+function refusal(line: string): string {
+  const read = readCommand(split(line));
+  return read.ok ? 'accepted' : read.problems.map((p) => `${p.message}. ${p.fix ?? ''}`).join();
+}
+
+/** Words of a line; what stands in quotes is one word. */
+function split(line: string): string[] {
+  return [...line.matchAll(/"([^"]*)"|(\S+)/gu)].map((m) => m[1] ?? m[2] ?? '');
+}
+
+describe('commands', () => {
+  it('reads options anywhere and files in order', () => {
+    expect(command('convert a.json -o out --format mxl b.json --force')).toEqual({
+      name: 'convert',
+      files: ['a.json', 'b.json'],
+      output: { out: 'out', force: true, format: 'mxl' },
+    });
+    expect(command('show --json -- --odd.json')).toEqual({
+      name: 'show',
+      files: ['--odd.json'],
+      json: true,
+    });
+    expect(command('check a.json -')).toEqual({ name: 'check', files: ['a.json', '-'] });
+    expect(command('positions a.json --count=7')).toMatchObject({ count: 7 });
+    expect(command('positions a.json')).toMatchObject({ count: 3 });
+  });
+
+  it('reads help and version anywhere a person would type them', () => {
+    expect(command('--version')).toEqual({ name: 'version' });
+    expect(command('--help')).toEqual({ name: 'help', topic: null });
+    expect(command('help move')).toEqual({ name: 'help', topic: 'move' });
+    expect(command('convert --help')).toEqual({ name: 'help', topic: 'convert' });
+  });
+});
+
+describe('where to move', () => {
+  it('keeps a key as it is typed (P5)', () => {
+    expect(command('move a --key Gb')).toMatchObject({
+      move: { goal: { kind: 'key', key: { tonic: { letter: 'G', alter: -1 }, mode: 'major' } } },
+    });
+    expect(command('move a --key "D# minor"')).toMatchObject({
+      move: { goal: { bare: false, key: { tonic: { letter: 'D', alter: 1 }, mode: 'minor' } } },
+    });
+  });
+
+  it('takes symbols and numerals', () => {
+    for (const chord of ['F#m7b5', 'IV7', 'ii7', 'viiø7', 'bVII7', 'V7/V']) {
+      expect(command(`move a --chord ${chord}`)).toMatchObject({
+        move: { goal: { kind: 'chord', text: chord }, adapt: false },
+        output: null,
+      });
+    }
+    expect(command('move a --lane "I7 | IV7 | I7 V7"')).toMatchObject({
+      move: { goal: { kind: 'lane', text: 'I7 | IV7 | I7 V7' } },
+    });
+  });
+
+  it('takes negative steps, with and without an equals sign', () => {
+    for (const line of [
+      'move a --steps -2',
+      'move a --steps=-2',
+      'move --steps -2 a --way tonal',
+    ]) {
+      expect(command(line)).toMatchObject({
+        files: ['a'],
+        move: { goal: { kind: 'steps', steps: -2 } },
+      });
+    }
+  });
+
+  it('takes all choices', () => {
+    expect(
+      command('move a --chord V --way hold --adapt --octave down --hand strings'),
+    ).toMatchObject({ move: { way: 'hold', adapt: true, octave: 'down', hand: 'strings' } });
+  });
+});
+
+describe('what makes no sense', () => {
+  it.each([
+    ['', 'no command'],
+    ['play a.json', "no command 'play'"],
+    ['--loud', 'no option --loud'],
+    ['help play', "no command 'play'"],
+    ['show', 'no file is named'],
+    ['show - -', 'only once'],
+    ['show a.json --width 3', 'no option --width'],
+    ['show a.json --json=yes', 'takes no value'],
+    ['show a.json --json --json', 'given twice'],
+    ['convert a.json', 'where to write is missing'],
+    ['convert a.json -o', 'needs a value'],
+    ['convert a.json -o --force', 'needs a value'],
+    ['convert a.json -o x.json --format wav', "'wav' is no value of --format"],
+    ['move a.json', 'where to move is missing'],
+    ['move a.json --key H', "'H' is no key"],
+    ['move a.json --key C --chord IV', 'two destinations'],
+    ['move a.json --chord Xyz', "'Xyz'"],
+    ['move a.json --chord IVmajor77', 'IVmajor77'],
+    ['move a.json --lane "C | | F"', 'no chord symbol'],
+    ['move a.json --way tonal', 'Add --steps N'],
+    ['move a.json --way tonal --key C', 'does not go with --key'],
+    ['move a.json --steps 2 --way chord', 'goes with the way tonal only'],
+    ['move a.json --steps two', "'two' is no value of --steps"],
+    ['move a.json --steps 2.5', "'2.5' is no value of --steps"],
+    ['move a.json --steps 99', 'from -28 to 28'],
+    ['move a.json --chord IV --adapt', '--adapt applies'],
+    ['move a.json --chord IV --way chord --adapt', '--adapt applies'],
+    ['move a.json --chord IV --way sideways', "'sideways' is no value of --way"],
+    ['move a.json --chord IV --octave left', "'left' is no value of --octave"],
+    ['move a.json --chord IV --hand foot', "'foot' is no value of --hand"],
+    ['move a.json --chord IV --force', '--force goes with -o only'],
+    ['positions a.json --count 0', 'from 1 to 50'],
+  ])('%s', (line, says) => {
+    expect(refusal(line)).toContain(says);
+  });
+});

@@ -1,0 +1,407 @@
+import { strToU8, zipSync } from 'fflate';
+import { describe, expect, it } from 'vitest';
+import { run } from '../../../src/cli/run';
+import type { Phrase } from '../../../src/core/phrase/types';
+import { decodeLibrary, decodePhrase, encodeLibrary, encodePhrase } from '../../../src/io/json';
+import { writeMxl } from '../../../src/io/musicxml/mxl';
+import { writeMusicXml } from '../../../src/io/musicxml/write';
+import { build } from '../../support/build';
+import { type MemoryOptions, memoryIo } from '../../support/memory-io';
+
+/** Worked example 2 in a phrase: ♭7→R bent over D7, then a line in the key of G. */
+const PHRASE: Phrase = {
+  ...build('q 2/13(bend:D5) e 2/10 2/8 q 3/9 -', {
+    chords: 'D7',
+    key: 'G',
+    title: 'Mooring line',
+    id: 'mooring',
+  }),
+};
+const JSON_TEXT = encodePhrase(PHRASE);
+
+async function degreewise(args: readonly string[], options: MemoryOptions = {}) {
+  const io = memoryIo({ ...options, files: { 'a.json': JSON_TEXT, ...options.files } });
+  const code = await run(args, io);
+  const text = (path: string) => new TextDecoder().decode(io.disk.get(path));
+  return { code, out: io.stdout(), err: io.stderr(), disk: io.disk, text };
+}
+
+function phraseIn(text: string): Phrase {
+  const read = decodePhrase(text);
+  if (!read.ok) throw new Error(read.problems[0]?.message);
+  return read.value;
+}
+
+describe('check', () => {
+  it('says what a file holds', async () => {
+    const { code, out, err } = await degreewise(['check', 'a.json']);
+    expect([code, err]).toEqual([0, '']);
+    expect(out).toBe("a.json: ok\n  'Mooring line': 1 bar, 4 notes, playable as written\n");
+  });
+
+  it('tells what cannot be played without calling the file wrong', async () => {
+    const wide = encodePhrase(build('w 1/1+3/9', { title: 'Wide' }));
+    const { code, out } = await degreewise(['check', 'w.json'], { files: { 'w.json': wide } });
+    expect(code).toBe(0);
+    expect(out).toMatch(/not playable as written:\n {4}bar 1, beat 1, string \d: .*reach/u);
+  });
+
+  it('reads every format by what is in it, whatever its ending', async () => {
+    const xml = writeMusicXml(PHRASE);
+    const files = {
+      'one.txt': JSON_TEXT,
+      'two.json': xml,
+      'three.xml': writeMxl(xml),
+      'four.musicxml': new Uint8Array([0xff, 0xfe, ...Buffer.from(xml, 'utf16le')]),
+      lib: encodeLibrary({ format: 'degreewise-library', version: 1, phrases: [PHRASE] }),
+      '-': JSON_TEXT,
+    };
+    const { code, out, err } = await degreewise(['check', ...Object.keys(files)], { files });
+    expect(err).toBe('');
+    expect(code).toBe(0);
+    expect(out.match(/'Mooring line': 1 bar, 4 notes/gu)).toHaveLength(6);
+    expect(out).toContain('lib: ok, a library of 1 phrase\n');
+  });
+
+  it('goes on after a file that is wrong, and ends with 1', async () => {
+    const files = { 'b.json': '{"format": ' };
+    const { code, out, err } = await degreewise(['check', 'b.json', 'none.json', 'a.json'], {
+      files,
+    });
+    expect(code).toBe(1);
+    expect(out).toContain('a.json: ok');
+    expect(err).toMatch(/^b\.json: line 1:\d+: the text ends too early/mu);
+    expect(err).toMatch(/^none\.json: there is no such file/mu);
+  });
+
+  it('shows how far it is at a terminal only, and wipes it away', async () => {
+    const many = ['check', 'a.json', 'a.json'];
+    expect((await degreewise(many)).err).toBe('');
+    const { err } = await degreewise(many, { terminal: 60 });
+    expect(err).toContain('[1/2] a.json');
+    expect(err).toContain('[2/2] a.json');
+    expect(err.endsWith('\r')).toBe(true);
+  });
+});
+
+describe('show', () => {
+  it('prints text tab as wide as the terminal', async () => {
+    const narrow = await degreewise(['show', 'a.json'], { terminal: 40 });
+    expect(narrow.out).toContain('degree   ♭7→R');
+    for (const l of narrow.out.split('\n')) expect(l.length).toBeLessThanOrEqual(40);
+    const columns = await degreewise(['show', 'a.json'], { env: { COLUMNS: '50' } });
+    expect(Math.max(...columns.out.split('\n').map((l) => l.length))).toBeGreaterThan(40);
+  });
+
+  it('is plain ASCII where the locale has no musical signs', async () => {
+    const { out } = await degreewise(['show', 'a.json'], {
+      env: { LC_ALL: 'C', LANG: 'en_US.UTF-8' },
+    });
+    expect(out).toContain('b7>R');
+    expect(out).toMatch(/^[\x20-\x7e\n]*$/u);
+    const utf8 = await degreewise(['show', 'a.json'], { env: { LANG: 'de_DE.utf8' } });
+    expect(utf8.out).toContain('♭7→R');
+  });
+
+  it('shows key degrees where there are no chords', async () => {
+    const files = { 'k.json': encodePhrase(build('w 3/4', { key: 'E' })) };
+    const { out } = await degreewise(['show', 'k.json'], { files });
+    expect(out).toMatch(/^in key +5$/mu);
+  });
+
+  it('lists one phrase as an object', async () => {
+    const { code, out } = await degreewise(['show', '--json', 'a.json']);
+    expect(code).toBe(0);
+    const read: { notes: { chordDegree: string }[] } = JSON.parse(out);
+    expect(Object.keys(read)).toEqual(['notes']);
+    // C5, A4, G4 and E4 over D7 (common practice).
+    expect(read.notes.map((n) => n.chordDegree)).toEqual(['b7', '5', '4', '2']);
+  });
+
+  it('lists several phrases with file and title', async () => {
+    const library = encodeLibrary({
+      format: 'degreewise-library',
+      version: 1,
+      phrases: [PHRASE, { ...PHRASE, id: 'other', meta: { ...PHRASE.meta, title: 'Other' } }],
+    });
+    const { out } = await degreewise(['show', '--json', 'a.json', 'l.json'], {
+      files: { 'l.json': library },
+    });
+    const read: { file: string; title: string; notes: unknown[] }[] = JSON.parse(out);
+    expect(read.map((x) => [x.file, x.title, x.notes.length])).toEqual([
+      ['a.json', 'Mooring line', 4],
+      ['l.json', 'Mooring line', 4],
+      ['l.json', 'Other', 4],
+    ]);
+  });
+});
+
+describe('convert', () => {
+  it.each(['x.json', 'x.musicxml', 'x.xml', 'x.mxl'])('to %s and back', async (name) => {
+    const there = await degreewise(['convert', 'a.json', '-o', name]);
+    expect([there.code, there.out]).toEqual([0, `wrote ${name}\n`]);
+    const back = await degreewise(['convert', name, '-o', 'back.json'], {
+      files: { [name]: there.disk.get(name)! },
+    });
+    expect([back.code, back.err]).toEqual([0, '']);
+    const { voices, chords, key } = phraseIn(back.text('back.json'));
+    expect({ voices, chords, key }).toEqual({
+      voices: PHRASE.voices,
+      chords: PHRASE.chords,
+      key: PHRASE.key,
+    });
+  });
+
+  it('to text', async () => {
+    const { text } = await degreewise(['convert', 'a.json', '-o', 'a.txt']);
+    expect(text('a.txt')).toMatch(/^Mooring line\n/u);
+  });
+
+  it('never replaces a file without --force', async () => {
+    const files = { 'x.json': 'precious' };
+    const kept = await degreewise(['convert', 'a.json', '-o', 'x.json'], { files });
+    expect([kept.code, kept.text('x.json')]).toEqual([2, 'precious']);
+    expect(kept.err).toContain('--force');
+    const replaced = await degreewise(['convert', 'a.json', '-o', 'x.json', '--force'], { files });
+    expect([replaced.code, replaced.text('x.json')]).toEqual([0, JSON_TEXT]);
+  });
+
+  it('writes several files into a folder, in the format named', async () => {
+    const files = { 'in/b.json': JSON_TEXT };
+    const { code, disk } = await degreewise(
+      ['convert', 'a.json', 'in/b.json', '-o', 'out', '--format', 'musicxml'],
+      { files },
+    );
+    expect(code).toBe(0);
+    expect([...disk.keys()].filter((k) => k.startsWith('out/'))).toEqual([
+      'out/a.musicxml',
+      'out/b.musicxml',
+    ]);
+  });
+
+  it('keeps a library whole in JSON and takes it apart otherwise', async () => {
+    const phrases = [PHRASE, { ...PHRASE, id: 'other' }];
+    const files = {
+      'l.json': encodeLibrary({ format: 'degreewise-library', version: 1, phrases }),
+    };
+    const whole = await degreewise(['convert', 'l.json', '-o', 'copy.json'], { files });
+    expect(decodeLibrary(whole.text('copy.json'))).toMatchObject({ value: { phrases } });
+    const apart = await degreewise(['convert', 'l.json', '-o', 'out/', '--format', 'mxl'], {
+      files,
+    });
+    expect([...apart.disk.keys()].filter((k) => k.startsWith('out/'))).toEqual([
+      'out/l-1.mxl',
+      'out/l-2.mxl',
+    ]);
+    const one = await degreewise(['convert', 'l.json', '-o', 'one.mxl'], { files });
+    expect([one.code, one.disk.has('one.mxl')]).toEqual([2, false]);
+  });
+
+  it.each([
+    [['-o', 'x.wav'], 'ending'],
+    [['-o', 'x'], 'ending'],
+    [['-o', 'x.json', '--format', 'mxl'], 'does not go with'],
+    [['-o', 'folder'], '--format'],
+    [['b/a.json', '-o', 'out', '--format', 'mxl'], "the name 'a'"],
+    [['b/c.json', '-o', 'x.json'], 'names a folder'],
+    [['b/c.json', '-o', 'there'], 'is a file and no folder'],
+  ])('refuses %j before it reads anything', async (more, says) => {
+    const files = { there: 'x', 'b/a.json': JSON_TEXT, 'b/c.json': JSON_TEXT };
+    const r = await degreewise(['convert', 'a.json', ...more], { files, folders: ['folder'] });
+    expect(r.code).toBe(2);
+    expect(r.err).toContain(says);
+    expect([...r.disk.keys()].sort()).toEqual(['a.json', 'b/a.json', 'b/c.json', 'there']);
+  });
+});
+
+describe('move', () => {
+  it('prints before, after and the report (worked example 2)', async () => {
+    const { code, out } = await degreewise(['move', 'a.json', '--chord', 'G7']);
+    expect(code).toBe(0);
+    expect(out.indexOf('before')).toBeLessThan(out.indexOf('after'));
+    expect(out).toContain('D7 to G7: up 5 semitones');
+    expect(out).toMatch(/1 +1 +2\/13 +C5 ♭7 bent to D5 R +→ +2\/18 +F5 ♭7 bent to G5 R/u);
+  });
+
+  it('reads numerals in the key of the phrase', async () => {
+    const { out } = await degreewise(['move', 'a.json', '--chord', 'I7']);
+    expect(out).toContain('D7 to G7');
+  });
+
+  it('marks what changed and says why', async () => {
+    const { out } = await degreewise(['move', 'a.json', '--chord', 'Gmaj7']);
+    expect(out).toMatch(/18b19\*|19b20\*|\d+b\d+\*/u);
+    expect(out).toMatch(/\* adapted \(M4\): ♭7 becomes 7/u);
+    expect(out).toContain('*  changed, see the report');
+  });
+
+  it('offers suggestions with hold, and makes them when asked', async () => {
+    const files = { 'h.json': encodePhrase(build('w 3/7=D', { chords: 'Bb7', key: 'Bb blues' })) };
+    const held = ['move', 'h.json', '--chord', 'Eb7', '--way', 'hold'];
+    // Worked example 5: D over E♭7 is 7; D♭, ♭7, is suggested.
+    const asked = await degreewise(held, { files });
+    expect(asked.out).toContain('Suggestions, not applied:');
+    expect(asked.out).toMatch(/D4 3 +→ +3\/7 +D4 7/u);
+    const adapted = await degreewise([...held, '--adapt'], { files });
+    expect(adapted.out).toMatch(/D4 3 +→ +3\/6 +D♭4 ♭7/u);
+  });
+
+  it('writes a phrase of its own that knows its parent', async () => {
+    const r = await degreewise(['move', 'a.json', '--key', 'Ab', '-o', 'm.json']);
+    expect([r.code, r.out]).toEqual([0, 'wrote m.json\n']);
+    const moved = phraseIn(r.text('m.json'));
+    expect(moved).toMatchObject({
+      id: 'new-1',
+      parent: 'mooring',
+      key: { tonic: { letter: 'A', alter: -1 } },
+      meta: { title: 'Mooring line', modified: '2026-11-25T10:00:00.000Z' },
+    });
+  });
+
+  it('writes several files into a folder in their own formats', async () => {
+    const files = { 'b.musicxml': writeMusicXml(PHRASE), 'c.mxl': writeMxl(writeMusicXml(PHRASE)) };
+    const args = ['move', 'a.json', 'b.musicxml', 'c.mxl', '--steps', '-2', '-o', 'out'];
+    const r = await degreewise(args, { files });
+    expect([r.code, r.err]).toEqual([0, '']);
+    expect([...r.disk.keys()].filter((k) => k.startsWith('out/'))).toEqual([
+      'out/a.json',
+      'out/b.musicxml',
+      'out/c.mxl',
+    ]);
+  });
+
+  it('keeps a blues a blues when only the tonic is typed', async () => {
+    const files = { 'b.json': encodePhrase(build('w 3/5', { chords: 'C7', key: 'C blues' })) };
+    const bare = await degreewise(['move', 'b.json', '--key', 'F', '-o', 'm.json'], { files });
+    expect(phraseIn(bare.text('m.json')).key.mode).toBe('blues');
+    const named = await degreewise(['move', 'b.json', '--key', 'F major', '-o', 'm.json'], {
+      files,
+    });
+    expect(phraseIn(named.text('m.json')).key.mode).toBe('major');
+  });
+
+  it('refuses what does not go with the phrase, naming the file', async () => {
+    const minor = await degreewise(['move', 'a.json', '--key', 'Am']);
+    expect(minor.code).toBe(1);
+    expect(minor.err).toMatch(/^a\.json: .*other mode/u);
+    const lane = await degreewise(['move', 'a.json', '--lane', 'C | F', '-o', 'm.json']);
+    expect([lane.code, lane.disk.has('m.json')]).toEqual([1, false]);
+    expect(lane.err).toContain('2 bars');
+  });
+
+  it('says when an option has no effect', async () => {
+    const { err } = await degreewise(['move', 'a.json', '--steps', '1', '--octave', 'up']);
+    expect(err).toContain('--octave changes nothing');
+  });
+
+  it('tells what could not be kept even when it writes', async () => {
+    // Worked example 1 to D7 by shape: fret 0 cannot be bent, so the shape goes up an octave.
+    const double = build('w 3/5(bend:D4)+2/5(bend:F4)', { chords: 'G7', key: 'G' });
+    const files = { 'd.json': encodePhrase(double) };
+    const r = await degreewise(['move', 'd.json', '--chord', 'D7', '-o', 'm.json'], { files });
+    expect(r.code).toBe(0);
+    expect(r.err).toMatch(/^d\.json: .*\((M7|M12)\)$/mu);
+  });
+});
+
+describe('positions', () => {
+  it('prints the phrase in several areas of the neck', async () => {
+    const { code, out } = await degreewise(['positions', 'a.json', '--count', '2']);
+    expect(code).toBe(0);
+    expect(out).toMatch(/^Mooring line: \d positions?, the easiest first$/mu);
+    expect(out).toContain('1. around fret ');
+    expect(out).toContain('♭7→R');
+  });
+});
+
+describe('what people type wrong', () => {
+  it('is told in a sentence with exit code 2', async () => {
+    const { code, out, err } = await degreewise(['show', 'a.json', '--colour']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toContain('there is no option --colour here. The options are --help, --json.');
+  });
+
+  it('gets help for each command', async () => {
+    for (const name of ['check', 'show', 'convert', 'move', 'positions']) {
+      const { code, out } = await degreewise([name, '--help']);
+      expect(code).toBe(0);
+      expect(out).toMatch(new RegExp(`^degreewise ${name} `, 'u'));
+    }
+    expect((await degreewise(['--help'])).out).toContain('degreewise convert');
+  });
+});
+
+const BILLION = `<?xml version="1.0"?>
+<!DOCTYPE score-partwise [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;&a;&a;&a;&a;">
+<!ENTITY c "&b;&b;&b;&b;&b;&b;&b;&b;"><!ENTITY d "&c;&c;&c;&c;&c;&c;&c;&c;">]>
+<score-partwise version="4.0"><work><work-title>&d;</work-title></work></score-partwise>`;
+
+function bomb(): Uint8Array {
+  return zipSync({
+    'META-INF/container.xml': strToU8(
+      '<container><rootfiles><rootfile full-path="score.xml"/></rootfiles></container>',
+    ),
+    'score.xml': [new Uint8Array(60_000_000).fill(32), { level: 9 }],
+  });
+}
+
+describe('bad input', () => {
+  const wrong = (pointer: string, value: unknown) => {
+    const copy = JSON.parse(JSON_TEXT);
+    const path = pointer.split('/').slice(1);
+    const last = path.pop()!;
+    path.reduce((at, k) => at[k], copy)[last] = value;
+    return JSON.stringify(copy);
+  };
+
+  it.each([
+    ['cut off', JSON_TEXT.slice(0, 400), /line \d+:\d+: the text ends too early/u],
+    ['a wrong type', wrong('/voices/0/events/1/onset', 'soon'), /\/voices\/0\/events\/1\/onset/u],
+    [
+      'a fret that is not there',
+      wrong('/voices/0/events/1/notes/0/fret', 99),
+      /bar 1, beat 2, string 2/u,
+    ],
+    ['no format', '{}', /\/format/u],
+    ['a list', '[1, 2]', /no phrase/u],
+    ['an empty file', '', /the file is empty/u],
+    ['anything', 'hello', /neither a phrase nor a MusicXML score/u],
+    ['a MIDI file', 'MThd\0\0\0\x06', /MIDI/u],
+    ['entities', BILLION, /line 3:\d+: .*entities/u],
+    ['a cut score', writeMusicXml(PHRASE).slice(0, 2_000), /line \d+/u],
+    ['a zip bomb', bomb(), /larger|bytes|more than|MiB/u],
+    ['no text', new Uint8Array([0x7b, 0xff, 0xfe, 0x80]), /UTF-8/u],
+  ])('%s', async (_, content, says) => {
+    const start = performance.now();
+    const r = await degreewise(['convert', 'bad', '-o', 'x.json'], { files: { bad: content } });
+    expect(r.code).toBe(1);
+    expect(r.err).toMatch(says);
+    expect(r.err).toMatch(/^bad: /u);
+    expect(r.err).not.toMatch(/\n {2,}at /u);
+    expect([...r.disk.keys()].sort()).toEqual(['a.json', 'bad']);
+    expect(performance.now() - start).toBeLessThan(5_000);
+  });
+
+  it('lets no text command the terminal', async () => {
+    const title = 'a‮b<script>alert(1)</script>';
+    const files = { 't.json': encodePhrase(build('w 3/5', { title })) };
+    const { code, out } = await degreewise(['show', 't.json'], { files });
+    expect(code).toBe(0);
+    expect(out).toContain('a\\u202eb<script>');
+    const named = await degreewise(['show', '\u001b[2Jx.json']);
+    expect(named.err).toContain('\\u001b[2Jx.json: there is no such file');
+    const control = await degreewise(['check', 'c.json'], {
+      files: { 'c.json': wrong('/meta/title', 'a\u001b[31mb') },
+    });
+    expect(control.code).toBe(1);
+    expect(control.err).not.toContain('\u001b');
+  });
+
+  it('writes a script in a title as text', async () => {
+    const title = '</work-title><script>alert(1)</script>';
+    const files = { 't.json': encodePhrase(build('w 3/5', { title })) };
+    const { text } = await degreewise(['convert', 't.json', '-o', 't.musicxml'], { files });
+    expect(text('t.musicxml')).not.toContain('<script');
+    expect(text('t.musicxml')).toContain('&lt;script&gt;');
+  });
+});
