@@ -17,6 +17,7 @@ export default defineConfig({
           testTimeout: 120_000,
           hookTimeout: 120_000,
           include: ['tests/**/*.test.ts'],
+          exclude: ['tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
         },
       },
     ],
