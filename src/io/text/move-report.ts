@@ -1,6 +1,7 @@
 import type { Adaptation, MoveReport, NoteReport, NoteState, Way } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
 import type { NoteId, Phrase } from '../../core/phrase/types';
+import { formatChord, parseChord } from '../../core/theory/chord';
 import { type Degree, sameDegree } from '../../core/theory/degree';
 import { columnsOf, wrapText } from './char-width';
 import { ASCII, type Signs, TYPESET } from './signs';
@@ -56,7 +57,7 @@ export function writeMoveReport(before: Phrase, report: MoveReport, style: Repor
   const lines: string[] = [];
   const head = `Report: way ${report.way} (${KEPT[report.way]}), hand by ${report.hand}`;
   lines.push(...wrap(head, '', '  '));
-  for (const text of segmentTexts(report)) lines.push(...wrap(text, '  ', '    '));
+  for (const text of segmentTexts(report, signs)) lines.push(...wrap(text, '  ', '    '));
   for (const a of report.general) lines.push(...wrap(adaptationText(a, signs), '  ', '    '));
   lines.push('', ...noteLines(before, report, signs, style.width));
   if (report.suggestions.length > 0) {
@@ -89,10 +90,10 @@ const KEPT: Readonly<Record<Way, string>> = {
 };
 
 /** A line for each segment; equal ones in a row share one. */
-function segmentTexts(report: MoveReport): readonly string[] {
+function segmentTexts(report: MoveReport, signs: Signs): readonly string[] {
   const rows: { readonly text: string; times: number }[] = [];
   for (const s of report.segments) {
-    const text = segmentText(s);
+    const text = segmentText(s, signs);
     const last = rows.at(-1);
     if (last?.text === text) last.times++;
     else rows.push({ text, times: 1 });
@@ -100,14 +101,21 @@ function segmentTexts(report: MoveReport): readonly string[] {
   return rows.map((r) => (r.times === 1 ? r.text : `${r.text} (${r.times} in a row)`));
 }
 
-function segmentText(s: MoveReport['segments'][number]): string {
+/** The chord as it is set on the page; `N.C.` and the like stay as they are. */
+function chordText(name: string, signs: Signs): string {
+  const read = parseChord(name);
+  return read.ok ? signs.chord(formatChord(read.value)) : name;
+}
+
+function segmentText(s: MoveReport['segments'][number], signs: Signs): string {
   const by = Math.abs(s.semitones);
   const way =
     by === 0
       ? 'at the same pitch'
       : `${s.semitones > 0 ? 'up' : 'down'} ${by} semitone${by === 1 ? '' : 's'}`;
   if (s.from === '' && s.to === '') return `the whole phrase: ${way}`;
-  return s.from === s.to ? `${s.from}: ${way}` : `${s.from} to ${s.to}: ${way}`;
+  const [from, to] = [chordText(s.from, signs), chordText(s.to, signs)];
+  return s.from === s.to ? `${from}: ${way}` : `${from} to ${to}: ${way}`;
 }
 
 function adaptationText(a: Adaptation, signs: Signs): string {

@@ -1,12 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../src/core/phrase/types';
-import { layTextTabs, writeTextTab, writeTextTabs } from '../../../../src/io/text/text-tab';
+import {
+  layTextTabs,
+  type TextTabStyle,
+  writeTextTab,
+  writeTextTabs,
+} from '../../../../src/io/text/text-tab';
 import { build } from '../../../support/build';
 
-const STYLE = { width: 80, degrees: 'chord' } as const;
+const STYLE: TextTabStyle = { width: 80, degrees: 'chord' };
 
 /** The row with this label in the first system, without the label. */
-function row(p: Phrase, label: string, style: Partial<typeof STYLE> = {}): string {
+function row(p: Phrase, label: string, style: Partial<TextTabStyle> = {}): string {
   const { lines } = layTextTabs([{ phrase: p }], { ...STYLE, ...style });
   return lines.find((l) => l.trimStart().startsWith(label))?.replace(/^ *\S+ +/u, '') ?? '';
 }
