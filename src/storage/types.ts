@@ -1,0 +1,195 @@
+import type { Phrase } from '../core/phrase/types';
+import type { Problem } from '../core/result';
+
+/**
+ * Number of one write to the library, from 1, counted over all phrases and never used twice: a
+ * phrase with the same revision is the same phrase, in every window.
+ */
+export type Revision = number;
+
+/** A phrase as the library keeps it. */
+export interface StoredPhrase {
+  readonly phrase: Phrase;
+  readonly revision: Revision;
+  /** One of the phrases the library began with, not changed since. */
+  readonly sample: boolean;
+}
+
+/**
+ * - `opening`: nothing can be written yet.
+ * - `blocked`: an older window holds the library open, and this newer program waits for it.
+ * - `ready`: loaded; the only state in which anything is written.
+ * - `outdated`: a newer program has opened the library; this window must be reloaded.
+ * - `unavailable`: the browser keeps nothing (private window, storage switched off).
+ * - `failed`: opening or loading did not succeed, or the browser cut the connection; see `reason`.
+ * - `closed`: after `close`.
+ */
+export type LibraryState =
+  | 'opening'
+  | 'blocked'
+  | 'ready'
+  | 'outdated'
+  | 'unavailable'
+  | 'failed'
+  | 'closed';
+
+/** A record that cannot be shown as a phrase. It stays as it is until the user discards it. */
+export interface StoreProblem {
+  /**
+   * `damaged`: what is there is no valid phrase; `too new`: written by a newer program;
+   * `unreadable`: the browser cannot give it back.
+   */
+  readonly kind: 'damaged' | 'too new' | 'unreadable';
+  /** Identifies the record for `discard`. */
+  readonly key: string;
+  /** The title, if one can be made out. */
+  readonly title: string | null;
+  readonly problems: readonly Problem[];
+  /** What is stored, as text to export; null when it cannot be read. */
+  readonly raw: string | null;
+}
+
+/** All that is known of the library at one moment; a new object only when something changed. */
+export interface LibrarySnapshot {
+  readonly state: LibraryState;
+  /** Why the state is neither `ready` nor `opening`, in words for the user. */
+  readonly reason: Problem | null;
+  /** In no particular order; an entry is the same object until its phrase changes. */
+  readonly phrases: readonly StoredPhrase[];
+  readonly problems: readonly StoreProblem[];
+  /** Records read so far while opening a large library. */
+  readonly progress: { readonly done: number; readonly total: number } | null;
+  /** Whether the browser has promised not to clear the library by itself; null: not known. */
+  readonly persisted: boolean | null;
+  /** False for a library that is gone when the window closes. */
+  readonly lasting: boolean;
+}
+
+/** Why nothing was written. What was to be written is still in the caller's hands. */
+export type Refusal =
+  /** The device or the browser's share of it is full; bytes where the browser tells. */
+  | { readonly kind: 'quota'; readonly usage: number | null; readonly quota: number | null }
+  /** The library is not open for writing. */
+  | { readonly kind: 'not ready'; readonly state: Exclude<LibraryState, 'ready'> }
+  /** The phrase breaks the rules of a phrase, and could not be opened again. */
+  | { readonly kind: 'invalid'; readonly id: string; readonly problems: readonly Problem[] }
+  | { readonly kind: 'failed'; readonly problem: Problem };
+
+/** What stands in the way of a save made from an older revision. */
+export type Conflict =
+  /** Changed since, in another window. */
+  | { readonly kind: 'changed'; readonly id: string; readonly theirs: StoredPhrase }
+  /** Removed since; `revision` is the base with which it may be saved all the same. */
+  | { readonly kind: 'removed'; readonly id: string; readonly revision: Revision }
+  /** Never was there, or removed so long ago that nothing is left; save with base null. */
+  | { readonly kind: 'missing'; readonly id: string }
+  /** A record that cannot be read stands under this id. */
+  | { readonly kind: 'damaged'; readonly id: string; readonly problem: StoreProblem };
+
+/** `saved` only once the write is on the disk. */
+export type SaveResult =
+  | { readonly kind: 'saved'; readonly stored: StoredPhrase }
+  | { readonly kind: 'conflict'; readonly conflict: Conflict }
+  | Refusal;
+
+export interface SaveItem {
+  readonly phrase: Phrase;
+  /** The revision it was made from; null for a phrase that is new to the library. */
+  readonly base: Revision | null;
+}
+
+/** All or nothing: one conflict, and none is written. */
+export type SaveAllResult =
+  | { readonly kind: 'saved'; readonly stored: readonly StoredPhrase[] }
+  | { readonly kind: 'conflicts'; readonly conflicts: readonly Conflict[] }
+  | Refusal;
+
+/** What became of one phrase that came from outside. */
+export type Added =
+  | { readonly kind: 'added'; readonly stored: StoredPhrase }
+  /** The very same phrase was there. */
+  | { readonly kind: 'same'; readonly stored: StoredPhrase }
+  /** Another phrase has its id: it was added under a new one, as a child of that phrase. */
+  | { readonly kind: 'copied'; readonly stored: StoredPhrase; readonly from: string };
+
+/** In the order of the phrases given. All or nothing. */
+export type AddResult = { readonly kind: 'saved'; readonly added: readonly Added[] } | Refusal;
+
+/** The ids that were there to be removed, or restored. */
+export type RemoveResult = { readonly kind: 'done'; readonly ids: readonly string[] } | Refusal;
+
+export type SeedResult =
+  | { readonly kind: 'seeded'; readonly stored: readonly StoredPhrase[] }
+  /** They were laid in before, here or in another window; nothing was written. */
+  | { readonly kind: 'seeded before' }
+  | Refusal;
+
+/** The library: every phrase in memory, every change written in one transaction. */
+export interface LibraryStore {
+  snapshot(): LibrarySnapshot;
+  /** @returns a function that ends the subscription. */
+  subscribe(listener: () => void): () => void;
+  /** Resolves with the state once it is neither `opening` nor `blocked`. */
+  opened(): Promise<LibraryState>;
+  /** Opens again after `failed`. */
+  reopen(): Promise<LibraryState>;
+  /** Writes one phrase, if nobody has written it since `base` (null: it is new). */
+  save(phrase: Phrase, base: Revision | null): Promise<SaveResult>;
+  saveAll(items: readonly SaveItem[]): Promise<SaveAllResult>;
+  /** Takes phrases from a file; never writes over a phrase that is there. */
+  add(phrases: readonly Phrase[]): Promise<AddResult>;
+  /** Takes phrases out of the library; `restore` brings them back for 30 days. */
+  remove(ids: readonly string[]): Promise<RemoveResult>;
+  restore(ids: readonly string[]): Promise<RemoveResult>;
+  /** Lays in the first phrases, once in the life of the library. */
+  seedSamples(phrases: readonly Phrase[]): Promise<SeedResult>;
+  /** Removes the samples that are as they were; `restore` brings them back. */
+  removeSamples(): Promise<RemoveResult>;
+  /** Deletes damaged records for good, by the keys of their problems. Ask before. */
+  discard(keys: readonly string[]): Promise<RemoveResult>;
+  /** Reads what other windows have written; for when a window comes back into view. */
+  refresh(): Promise<void>;
+  /** Ends what is being written, then closes. */
+  close(): Promise<void>;
+  /** Called before the connection closes, while writes may still be started at once. */
+  onClosing(flush: () => void): () => void;
+}
+
+/** Where the edits of one phrase stand. */
+export type SaveStatus =
+  /** Nothing is waiting. */
+  | { readonly kind: 'saved' }
+  /** Edited; not yet on the disk. Show the draft. */
+  | { readonly kind: 'unsaved'; readonly draft: Phrase }
+  | { readonly kind: 'saving'; readonly draft: Phrase }
+  /**
+   * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child,
+   * and what is edited further here goes there. Until `dismiss`.
+   */
+  | { readonly kind: 'kept both'; readonly theirs: StoredPhrase; readonly mine: StoredPhrase }
+  /** Removed in another window while edited here: it is back, as edited. Until `dismiss`. */
+  | { readonly kind: 'kept removed'; readonly stored: StoredPhrase }
+  /** Could not be written; the draft is only in this window. `retry`, export or `abandon`. */
+  | { readonly kind: 'refused'; readonly draft: Phrase; readonly refusal: Refusal | Conflict };
+
+/** Saves edits as they come: the newest version of a phrase, never two writes of it at once. */
+export interface SaveQueue {
+  /**
+   * Takes a new version of a phrase.
+   * @param base Revision of the stored phrase that the editing began with; null for a new phrase.
+   */
+  edit(phrase: Phrase, base: Revision | null): void;
+  /** The same object until it changes. */
+  status(id: string): SaveStatus;
+  /** Whether anything is not yet on the disk, for a warning before the window closes. */
+  unsaved(): boolean;
+  subscribe(listener: () => void): () => void;
+  /** Writes everything now; resolves when all of it is written or refused. */
+  flush(): Promise<void>;
+  /** Tries a refused draft again. */
+  retry(id: string): Promise<void>;
+  /** The message has been seen. */
+  dismiss(id: string): void;
+  /** Gives a draft up. */
+  abandon(id: string): void;
+}
