@@ -27,6 +27,7 @@ beforeAll(async () => {
   scratch = mkdtempSync(join(ROOT, 'dist', 'cli-test-'));
   await bundle({
     root: ROOT,
+    mode: 'cli',
     logLevel: 'silent',
     build: { outDir: join(scratch, 'bin'), emptyOutDir: true },
   });
