@@ -1,25 +1,176 @@
-import { defineConfig } from 'vitest/config';
+import { createHash } from 'node:crypto';
+import { readdir, readFile } from 'node:fs/promises';
+import path from 'node:path';
+import react from '@vitejs/plugin-react';
+import { playwright } from '@vitest/browser-playwright';
+import { build, type Plugin } from 'vite';
+import { defineConfig, type ViteUserConfig } from 'vitest/config';
 
-export default defineConfig({
+/**
+ * Nothing is fetched from elsewhere, no script or style stands in the page, nothing is evaluated.
+ * `data:` and `blob:` images are made by the page itself, on the way to a PNG.
+ */
+const POLICY: readonly (readonly [string, string])[] = [
+  ['default-src', "'self'"],
+  ['script-src', "'self'"],
+  ['style-src', "'self'"],
+  ['img-src', "'self' data: blob:"],
+  ['connect-src', "'self'"],
+  ['object-src', "'none'"],
+  ['base-uri', "'none'"],
+  ['form-action', "'none'"],
+];
+const policyText = (more: typeof POLICY = []) =>
+  [...POLICY, ...more].map(([name, sources]) => `${name} ${sources}`).join('; ');
+
+/** What `npm start` sends along; `frame-ancestors` works in a header only. */
+const HEADERS = {
+  'Content-Security-Policy': policyText([['frame-ancestors', "'none'"]]),
+  'Referrer-Policy': 'no-referrer',
+  'X-Content-Type-Options': 'nosniff',
+};
+
+/** The same policy in the page, for hosts that send no headers. The development server needs inline scripts. */
+function policyInPage(): Plugin {
+  return {
+    name: 'degreewise-policy',
+    apply: 'build',
+    transformIndexHtml: () => [
+      {
+        tag: 'meta',
+        attrs: { 'http-equiv': 'Content-Security-Policy', content: policyText() },
+        injectTo: 'head-prepend',
+      },
+    ],
+  };
+}
+
+/** The service worker, built last, with the list of everything the app consists of. */
+function serviceWorker(): Plugin {
+  let folder = '';
+  return {
+    name: 'degreewise-service-worker',
+    apply: 'build',
+    configResolved(config) {
+      folder = path.resolve(config.root, config.build.outDir);
+    },
+    async closeBundle() {
+      await build({
+        configFile: false,
+        publicDir: false,
+        logLevel: 'warn',
+        define: { __PRECACHE__: JSON.stringify(await precacheList(folder)) },
+        build: {
+          outDir: folder,
+          emptyOutDir: false,
+          rolldownOptions: {
+            input: 'src/ui/service-worker/sw.ts',
+            output: { format: 'iife', entryFileNames: 'sw.js' },
+          },
+        },
+      });
+    },
+  };
+}
+
+/** Files under `assets/` carry a hash in their names; the others get one as their revision. */
+async function precacheList(folder: string) {
+  const files = await readdir(folder, { recursive: true, withFileTypes: true });
+  const list = files
+    .filter((f) => f.isFile() && f.name !== 'sw.js')
+    .map(async (f) => {
+      const file = path.join(f.parentPath, f.name);
+      const url = path.relative(folder, file).split(path.sep).join('/');
+      const hash = createHash('sha256').update(await readFile(file));
+      const revision = url.startsWith('assets/') ? null : hash.digest('hex').slice(0, 16);
+      return { url, revision };
+    });
+  return (await Promise.all(list)).sort((a, b) => (a.url < b.url ? -1 : 1));
+}
+
+/** The command line program: one file for Node. */
+const CLI: ViteUserConfig = {
+  publicDir: false,
   build: {
     ssr: 'src/cli/bin.ts',
     outDir: 'dist/cli',
     target: 'node20',
-    rollupOptions: { output: { entryFileNames: 'degreewise.js' } },
+    rolldownOptions: { output: { entryFileNames: 'degreewise.js' } },
   },
-  test: {
-    projects: [
-      {
-        test: {
-          name: 'node',
-          environment: 'node',
-          // Generous, for a loaded two-core machine: speed is measured by the benches, never asserted.
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          include: ['tests/**/*.test.ts'],
-          exclude: ['tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
+};
+
+/** The app: `index.html` and what belongs to it, for any host of static files. */
+const APP: ViteUserConfig = {
+  base: './',
+  publicDir: 'src/ui/public',
+  plugins: [react(), policyInPage(), serviceWorker()],
+  build: {
+    outDir: 'dist/app',
+    emptyOutDir: true,
+    target: 'es2022',
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
+  preview: { host: 'localhost', port: 4173, headers: HEADERS },
+};
+
+const CHROMIUM = {
+  executablePath: '/usr/bin/chromium',
+  args: [
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-quic',
+    '--no-first-run',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+  ],
+};
+
+// Generous, for a loaded two-core machine: speed is measured by the benches, never asserted.
+const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000 };
+
+const TESTS: ViteUserConfig['test'] = {
+  projects: [
+    {
+      test: {
+        name: 'node',
+        environment: 'node',
+        ...PATIENCE,
+        include: ['tests/**/*.test.ts'],
+        exclude: ['tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
+      },
+    },
+    {
+      plugins: [react()],
+      publicDir: false,
+      test: {
+        name: 'browser',
+        ...PATIENCE,
+        include: ['tests/browser/**/*.test.{ts,tsx}'],
+        browser: {
+          enabled: true,
+          headless: true,
+          screenshotFailures: false,
+          provider: playwright({ launchOptions: CHROMIUM }),
+          instances: [{ browser: 'chromium' }],
         },
       },
-    ],
-  },
-});
+    },
+    {
+      test: {
+        name: 'e2e',
+        environment: 'node',
+        ...PATIENCE,
+        include: ['tests/e2e/**/*.e2e.test.ts'],
+        globalSetup: ['tests/e2e/serve-app.ts'],
+        fileParallelism: false,
+      },
+    },
+  ],
+};
+
+export default defineConfig(({ mode }) => ({
+  ...(mode === 'cli' ? CLI : APP),
+  test: TESTS,
+}));

@@ -1,0 +1,56 @@
+import { createContext, use, useEffect, useSyncExternalStore } from 'react';
+import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
+import type { Action, ActionTable } from './actions';
+import type { Notices } from './notices';
+
+/** Everything that pages share, made once where the app starts. */
+export interface App {
+  readonly store: LibraryStore;
+  readonly queue: SaveQueue;
+  readonly notices: Notices;
+  readonly actions: ActionTable;
+  /** A new id for a phrase. */
+  readonly newId: () => string;
+  /** ISO 8601 in UTC. */
+  readonly now: () => string;
+}
+
+export const AppContext = createContext<App | null>(null);
+
+/** @throws outside of the app (programmer's error). */
+export function useApp(): App {
+  const app = use(AppContext);
+  if (app === null) throw new Error('no app around this component');
+  return app;
+}
+
+/** All that is known of the library; draws again when it changes. */
+export function useLibrary(): LibrarySnapshot {
+  const { store } = useApp();
+  return useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => store.snapshot(),
+  );
+}
+
+/** The phrase with an id as it is kept, or null where the library has none. */
+export function usePhrase(id: string): StoredPhrase | null {
+  const { phrases } = useLibrary();
+  return phrases.find((p) => p.phrase.id === id) ?? null;
+}
+
+/**
+ * Puts what can be done here into the list of everything that can be done, while the component is
+ * shown. The list must keep its identity while nothing in it changes (`useMemo`).
+ */
+export function useActions(actions: readonly Action[]): void {
+  const { actions: table } = useApp();
+  useEffect(() => table.add(actions), [table, actions]);
+}
+
+/** The title of the page in the window's title, most particular first. */
+export function usePageTitle(title: string): void {
+  useEffect(() => {
+    document.title = title === '' ? 'Degreewise' : `${title} · Degreewise`;
+  }, [title]);
+}

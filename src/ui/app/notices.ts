@@ -1,0 +1,63 @@
+/** One thing the person can do about a notice. */
+export interface NoticeAction {
+  readonly label: string;
+  readonly run: () => void;
+}
+
+/** What the app says about something that happened. */
+export interface Notice {
+  readonly id: number;
+  /** `trouble` stays until it is put away and is read out at once. */
+  readonly kind: 'done' | 'offer' | 'trouble';
+  readonly text: string;
+  /** Further lines: where and why, one each. */
+  readonly lines: readonly string[];
+  readonly actions: readonly NoticeAction[];
+}
+
+export type NewNotice = Pick<Notice, 'kind' | 'text'> & Partial<Omit<Notice, 'id'>>;
+
+/** The notices on screen, oldest first. */
+export interface Notices {
+  readonly subscribe: (changed: () => void) => () => void;
+  readonly list: () => readonly Notice[];
+  /** Shows a notice; returns its number, for putting it away. */
+  readonly show: (notice: NewNotice) => number;
+  /** 'Kept as …': something was done. The last few stay; older ones go by themselves. */
+  readonly done: (text: string, ...actions: readonly NoticeAction[]) => number;
+  /** Something did not work: what, and line by line where and why. */
+  readonly trouble: (text: string, lines?: readonly string[]) => number;
+  readonly dismiss: (id: number) => void;
+}
+
+/** No more than so many results are kept on screen; offers and trouble stay until put away. */
+const MOST_DONE = 2;
+
+export function createNotices(): Notices {
+  let notices: readonly Notice[] = [];
+  let last = 0;
+  const listeners = new Set<() => void>();
+  const set = (next: readonly Notice[]) => {
+    notices = next;
+    for (const changed of listeners) changed();
+  };
+  const show = (n: NewNotice): number => {
+    const id = ++last;
+    const all = [...notices, { lines: [], actions: [], ...n, id }];
+    const done = all.filter((x) => x.kind === 'done');
+    const old = new Set(done.slice(0, Math.max(0, done.length - MOST_DONE)));
+    set(all.filter((x) => !old.has(x)));
+    return id;
+  };
+  return {
+    subscribe: (changed) => {
+      listeners.add(changed);
+      return () => listeners.delete(changed);
+    },
+    list: () => notices,
+    show,
+    done: (text, ...actions) => show({ kind: 'done', text, actions }),
+    trouble: (text, lines = []) => show({ kind: 'trouble', text, lines }),
+    dismiss: (id) => set(notices.filter((n) => n.id !== id)),
+  };
+}

@@ -1,0 +1,74 @@
+/** What an address says after its `?`; each name once. */
+export type Query = Readonly<Record<string, string>>;
+
+/** Every place of the app. The address of each can be kept and shared. */
+export type Route =
+  | { readonly page: 'library'; readonly query: Query }
+  | { readonly page: 'phrase'; readonly id: string; readonly query: Query }
+  | { readonly page: 'move'; readonly id: string; readonly query: Query }
+  | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
+  | { readonly page: 'print'; readonly id: string; readonly query: Query }
+  | { readonly page: 'unknown'; readonly address: string };
+
+export type PageName = Route['page'];
+
+/** The place a page is for: `RouteOf<'phrase'>` has the id of a phrase. */
+export type RouteOf<P extends PageName> = Extract<Route, { readonly page: P }>;
+
+/**
+ * Reads the part of an address from `#` on. The empty one is the library. Never fails: what is no
+ * place of ours is `unknown`, with the address for telling the reader.
+ */
+export function parseRoute(hash: string): Route {
+  const address = hash.replace(/^#/u, '');
+  const cut = address.indexOf('?');
+  const path = cut < 0 ? address : address.slice(0, cut);
+  const query: Query = Object.fromEntries(new URLSearchParams(cut < 0 ? '' : address.slice(cut)));
+  const parts = path.replace(/^\//u, '').split('/').map(decode);
+  const unknown: Route = { page: 'unknown', address };
+  if (parts.some((p) => p === null)) return unknown;
+  const [place, first, second, ...rest] = parts as string[];
+  if (rest.length > 0) return unknown;
+  if (place === '' && first === undefined) return { page: 'library', query };
+  if (first === undefined || first === '') return unknown;
+  if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
+  if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
+  if (place === 'print' && second === undefined) return { page: 'print', id: first, query };
+  if (place === 'compare' && second !== undefined && second !== '') {
+    return { page: 'compare', a: first, b: second, query };
+  }
+  return unknown;
+}
+
+/** Null for a percent sign that begins no character. */
+function decode(part: string): string | null {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return null;
+  }
+}
+
+/** The address of a place, from `#` on; `parseRoute` reads it back. Empty values are left out. */
+export function addressOf(route: Route): string {
+  const e = encodeURIComponent;
+  switch (route.page) {
+    case 'library':
+      return `#/${queryText(route.query)}`;
+    case 'phrase':
+      return `#/phrase/${e(route.id)}${queryText(route.query)}`;
+    case 'move':
+      return `#/phrase/${e(route.id)}/move${queryText(route.query)}`;
+    case 'compare':
+      return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
+    case 'print':
+      return `#/print/${e(route.id)}${queryText(route.query)}`;
+    case 'unknown':
+      return `#${route.address}`;
+  }
+}
+
+function queryText(query: Query): string {
+  const set = Object.entries(query).filter(([, value]) => value !== '');
+  return set.length === 0 ? '' : `?${new URLSearchParams(set)}`;
+}
