@@ -1,0 +1,50 @@
+import { type Key, signatureFifths } from '../theory/key';
+import type { PhraseFacts } from './facts';
+
+export const LIBRARY_ORDERS = ['title', 'changed', 'level', 'key', 'bars'] as const;
+
+/**
+ * - `title`: by alphabet, numbers by value, phrases without a title last.
+ * - `changed`: the last changed first.
+ * - `level`: the easiest first, phrases without a level last.
+ * - `key`: by signature from flats to sharps, then major, blues, minor.
+ * - `bars`: the shortest first.
+ */
+export type LibraryOrder = (typeof LIBRARY_ORDERS)[number];
+
+/** One language for all, so that a library has one order on every machine. */
+const ALPHABET = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+
+type Compare = (a: PhraseFacts, b: PhraseFacts) => number;
+
+const byTitle: Compare = (a, b) =>
+  Number(a.title.trim() === '') - Number(b.title.trim() === '') ||
+  ALPHABET.compare(a.title, b.title);
+
+const NO_LEVEL = 6;
+
+const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
+  title: byTitle,
+  changed: (a, b) => Date.parse(b.modified) - Date.parse(a.modified),
+  level: (a, b) => (a.level ?? NO_LEVEL) - (b.level ?? NO_LEVEL),
+  key: (a, b) => compareKeys(a.key, b.key),
+  bars: (a, b) => a.bars - b.bars,
+};
+
+/** A sorted copy; equal ones by title, then by id, so that the order never depends on the input's. */
+export function sortPhrases<F extends PhraseFacts>(
+  all: readonly F[],
+  order: LibraryOrder,
+): readonly F[] {
+  const compare = COMPARE[order];
+  return [...all].sort(
+    (a, b) => compare(a, b) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id)),
+  );
+}
+
+const MODES: readonly Key['mode'][] = ['major', 'blues', 'minor'];
+
+/** Keys by signature from flats to sharps, then major, blues, minor. */
+export function compareKeys(a: Key, b: Key): number {
+  return signatureFifths(a) - signatureFifths(b) || MODES.indexOf(a.mode) - MODES.indexOf(b.mode);
+}
