@@ -1,11 +1,11 @@
 import { meterTicks } from '../../core/phrase/time';
 import type { Bar, Meter, Ticks } from '../../core/phrase/types';
-import { fail, ok, type Result } from '../../core/result';
+import { fail, ok, type Problem, type Result } from '../../core/result';
 import type { ImportLog } from './read-log';
 import { endingsOf, mendRepeats, type RepeatSigns, repeatSigns } from './read-repeats';
 import { meterOfTicks, snap, WHOLE } from './read-value';
 import type { RawMeasure } from './read-walk';
-import { attribute, problemAt } from './read-xml';
+import { attribute, problemAt, type XmlElement } from './read-xml';
 
 /** The bars of a phrase, and where each measure of the file begins in it. */
 export interface BarLayout {
@@ -45,64 +45,34 @@ interface Group {
  * that no later onset moves; the last may end early.
  */
 export function layOutBars(measures: readonly RawMeasure[], log: ImportLog): Result<BarLayout> {
-  const groups = groupMeasures(measures);
-  const starts: number[] = [];
-  const bars: Bar[] = [];
-  const barOfMeasure: number[] = [];
-  let pickup = 0;
-  let at = 0;
-  let length = 0;
   if (!measures.some((m) => m.stated)) {
     log.add('assumed', 'the file has no time signature: 4/4');
   }
+  const groups = groupMeasures(measures);
+  const pickup = pickupOf(groups);
+  const starts: number[] = [];
+  const bars: Bar[] = [];
+  const barOfMeasure: number[] = [];
+  let at = 0;
+  let length = groups.length === 0 ? WHOLE : 0;
   for (const [i, g] of groups.entries()) {
-    const isLast = i === groups.length - 1;
-    const content = isRounded(g, measures) ? g.full : g.content;
-    const { implicit, element } = measures[g.first]!;
-    const number = attribute(element, 'number');
-    const asPickup = i === 0 && !isLast && content > 0 && content < g.full && g.meter !== null;
-    let inside = asPickup ? upToGrid(content) - content : 0;
-    for (let k = 0; k < g.count; k++) {
+    const built = i === 0 && pickup > 0 ? asPickup(pickup) : buildBars(g, i === groups.length - 1);
+    if (built === null || built.meters.length + bars.length > MOST_BARS) {
+      return fail(tooLong(measures[g.first]!.element, g.content));
+    }
+    // A pickup is filled up in front, so that the bar line stays where it is.
+    let inside = i === 0 && pickup > 0 ? pickup - g.content : 0;
+    for (const m of measures.slice(g.first, g.first + g.count)) {
       starts.push(snap(at + inside));
-      inside = snap(inside + (measures[g.first + k]?.length ?? 0));
+      barOfMeasure.push(bars.length);
+      inside = snap(inside + m.length);
     }
-    let made: readonly Meter[];
-    let ticks: number;
-    if (asPickup) {
-      pickup = upToGrid(content);
-      if (!implicit && number !== '0') {
-        log.add('assumed', 'the short first bar is read as a pickup', { onset: 0 });
-      }
-      made = [];
-      ticks = pickup;
-    } else if (content === 0 || content === g.full) {
-      made = [g.meter ?? COMMON];
-      ticks = g.full;
-      length = at + ticks;
-    } else if (isLast && content < g.full) {
-      made = [g.meter ?? COMMON];
-      ticks = g.full;
-      length = at + upToGrid(content);
-    } else {
-      const own = ownMeters(content, (g.meter ?? COMMON).beatType);
-      if (own === null || own.length + bars.length > MOST_BARS) {
-        return fail(
-          problemAt(
-            element,
-            `the measure '${number ?? ''}' is ${Math.round(content / (WHOLE / 4))} quarter notes long`,
-            'Check the durations in it.',
-          ),
-        );
-      }
-      made = own;
-      ticks = own.reduce((sum, m) => sum + meterTicks(m), 0);
-      length = at + ticks;
-      describeOdd(log, at, g, own, content, ticks);
-    }
-    for (let k = 0; k < g.count; k++) barOfMeasure.push(bars.length);
-    for (const meter of made) bars.push({ meter });
-    at += ticks;
+    describeBars(log, at, g, built, measures[g.first]!);
+    for (const meter of built.meters) bars.push({ meter });
+    length = at + built.used;
+    at += built.ticks;
   }
+  if (bars.length === 0) bars.push({ meter: COMMON });
   const firsts = new Set(groups.map((g) => g.first));
   const lasts = new Set(groups.map((g) => g.first + g.count - 1));
   const signs = measures.map((m, i) => ({
@@ -115,14 +85,84 @@ export function layOutBars(measures: readonly RawMeasure[], log: ImportLog): Res
   return ok({ starts, pickup, bars: withSigns(bars, signs, starts, log), length });
 }
 
+function tooLong(measure: XmlElement, content: number): Problem {
+  const number = attribute(measure, 'number') ?? '';
+  const quarters = Math.round(content / (WHOLE / 4));
+  return problemAt(
+    measure,
+    `the measure '${number}' is ${quarters} quarter notes long`,
+    'Check the durations in it.',
+  );
+}
+
+/** What a group of measures becomes. */
+interface Built {
+  readonly meters: readonly Meter[];
+  /** From its beginning to that of the next. */
+  readonly ticks: Ticks;
+  /** From its beginning to the end of the phrase if it is the last. */
+  readonly used: Ticks;
+  readonly odd: boolean;
+}
+
+function asPickup(pickup: Ticks): Built {
+  return { meters: [], ticks: pickup, used: pickup, odd: false };
+}
+
+/** The bars of a group that is no pickup; null when it would take far too many. */
+function buildBars(g: Group, isLast: boolean): Built | null {
+  const meter = g.meter ?? COMMON;
+  if (g.content === 0 || g.content === g.full) {
+    return { meters: [meter], ticks: g.full, used: g.full, odd: false };
+  }
+  if (isLast && g.content < g.full) {
+    return { meters: [meter], ticks: g.full, used: upToGrid(g.content), odd: false };
+  }
+  const meters = ownMeters(g.content, meter.beatType);
+  if (meters === null) return null;
+  const ticks = meters.reduce((sum, m) => sum + meterTicks(m), 0);
+  return { meters, ticks, used: ticks, odd: true };
+}
+
+/** Length of the pickup: a first measure shorter than its meter and than the bar after it; else 0. */
+function pickupOf([first, second]: readonly Group[]): Ticks {
+  if (first === undefined || second === undefined || first.meter === null) return 0;
+  if (first.content === 0 || first.content >= first.full) return 0;
+  const pickup = upToGrid(first.content);
+  const bar = buildBars(second, false)?.meters[0];
+  return bar !== undefined && pickup < meterTicks(bar) ? pickup : 0;
+}
+
+function describeBars(log: ImportLog, at: Ticks, g: Group, built: Built, m: RawMeasure): void {
+  const found = { onset: at };
+  if (built.meters.length === 0) {
+    if (!m.implicit && attribute(m.element, 'number') !== '0') {
+      log.add('assumed', 'the short first bar is read as a pickup', found);
+    }
+    return;
+  }
+  if (!built.odd) return;
+  if (built.ticks - g.content >= 1) {
+    log.add('mended', 'a bar that ends between 16ths is filled up with a rest', found);
+  }
+  if (g.meter === null) {
+    log.add('assumed', 'bars without a time signature get one of their own length', found);
+  } else if (built.meters.length > 1) {
+    log.add('approximated', 'a very long bar is cut into several', found);
+  } else {
+    const size = g.content < g.full ? 'shorter' : 'longer';
+    log.add('approximated', `a bar ${size} than its time signature gets one of its own`, found);
+  }
+}
+
 function upToGrid(ticks: number): Ticks {
   return Math.ceil(snap(ticks / GRID)) * GRID;
 }
 
-function isRounded(g: Group, measures: readonly RawMeasure[]): boolean {
-  const grain = measures[g.first + g.count - 1]!.grain;
-  const off = Math.abs(g.content - g.full);
-  return g.content > 0 && off < Math.min(ROUNDED, ROUNDED_DIVISIONS * grain + 0.5);
+/** Whether contents miss the full bar only by what the program's divisions could not hold. */
+function isRounded(content: number, full: Ticks, grain: number): boolean {
+  const off = Math.abs(content - full);
+  return content > 0 && off < Math.min(ROUNDED, ROUNDED_DIVISIONS * grain + 0.5);
 }
 
 function groupMeasures(measures: readonly RawMeasure[]): readonly Group[] {
@@ -139,7 +179,8 @@ function groupMeasures(measures: readonly RawMeasure[]): readonly Group[] {
       content = snap(content + next.length);
       count++;
     }
-    groups.push({ first: i, count, content, full, meter: m.meter });
+    const rounded = isRounded(content, full, measures[i + count - 1]!.grain);
+    groups.push({ first: i, count, content: rounded ? full : content, full, meter: m.meter });
     i += count;
   }
   return groups;
@@ -157,28 +198,6 @@ function ownMeters(content: number, prefer: Meter['beatType']): readonly Meter[]
   if (whole > MOST_BARS) return null;
   const last = meterOfTicks(ceiling - whole * WHOLE, prefer);
   return [...Array.from({ length: whole }, () => COMMON), ...(last === null ? [] : [last])];
-}
-
-function describeOdd(
-  log: ImportLog,
-  at: Ticks,
-  g: Group,
-  own: readonly Meter[],
-  content: number,
-  ticks: Ticks,
-): void {
-  const found = { onset: at };
-  if (ticks - content >= 1) {
-    log.add('mended', 'a bar that ends between 16ths is filled up with a rest', found);
-  }
-  if (g.meter === null) {
-    log.add('assumed', 'bars without a time signature get one of their own length', found);
-  } else if (own.length > 1) {
-    log.add('approximated', 'a very long bar is cut into several', found);
-  } else {
-    const size = content < g.full ? 'shorter' : 'longer';
-    log.add('approximated', `a bar ${size} than its time signature gets one of its own`, found);
-  }
 }
 
 interface PlacedSigns extends RepeatSigns {

@@ -23,6 +23,9 @@ export interface DraftEvent {
   readonly line: number;
 }
 
+/** No instrument that is read has more strings. */
+const MOST_NOTES = 12;
+
 type Growing = { parts: MarkedNote[]; readonly pitch: Pitch | null; end: Ticks };
 
 /**
@@ -45,7 +48,14 @@ export function draftEvents(items: readonly MarkedItem[], log: ImportLog): reado
       continue;
     }
     const fresh: Growing[] = [];
-    for (const note of item.notes) {
+    if (item.notes.length > MOST_NOTES) {
+      log.add(
+        'dropped',
+        `of more than ${MOST_NOTES} notes struck at once the rest is left out`,
+        found,
+      );
+    }
+    for (const note of item.notes.slice(0, MOST_NOTES)) {
       if (!continueTie(note, item, ties, log)) {
         fresh.push({ parts: [note], pitch: note.raw.pitch, end: item.end });
       }
@@ -145,8 +155,8 @@ function splitByLength(
     if (same === undefined) byEnd.set(n.end, [n]);
     else same.push(n);
   }
-  // The longest group first would bar the way for what follows; the largest keeps the voice whole.
-  const groups = [...byEnd].sort(([, a], [, b]) => b.length - a.length);
+  // The largest group keeps the voice whole, and a long one would bar the way for what follows.
+  const groups = [...byEnd].sort(([endA, a], [endB, b]) => b.length - a.length || endA - endB);
   return groups.map(
     ([end, group], i): DraftEvent => ({
       onset: item.onset,

@@ -54,6 +54,7 @@ function mendAll(
   log: ImportLog,
 ): Phrase {
   const seen = new Set<string>();
+  const gone = p.voices.map(() => new Set<number>());
   return produce(p, (draft) => {
     // From the back, so that removing a note does not shift those that are still to come.
     for (const problem of [...problems].reverse()) {
@@ -68,8 +69,12 @@ function mendAll(
       if (seen.has(owner)) continue;
       seen.add(owner);
       const done = mendAt(m[3]!, event, (string) => legatoSource(events, index, string), speller);
+      if (event.notes.length === 0) gone[Number(m[1])]!.add(index);
       if (done) log.add('mended', `${problem.message}: ${done}`, { onset: event.onset });
     }
+    draft.voices.forEach((v, i) => {
+      if (gone[i]!.size > 0) v.events = v.events.filter((_, k) => !gone[i]!.has(k));
+    });
   });
 }
 
@@ -95,7 +100,7 @@ function mendAt(
   if (kind !== 'notes') return null;
   const note = event.notes[Number(n)];
   if (note === undefined || field === undefined) return null;
-  if (field === 'string' && event.notes.length > 1) {
+  if (field === 'string') {
     event.notes.splice(Number(n), 1);
     return 'the note is left out';
   }

@@ -11,17 +11,31 @@ export interface ChosenPart {
 }
 
 /**
- * The first part with notes, or the first where none has any; the others are logged by name.
- * Timewise scores are read part by part.
+ * The part asked for, else the first with notes, or the first where none has any; the others are
+ * logged by name. Timewise scores are read part by part.
+ * @param number Number of the part in the file, from 1; null for the first with notes.
  */
-export function choosePart(score: XmlElement, log: ImportLog): Result<ChosenPart> {
+export function choosePart(
+  score: XmlElement,
+  number: number | null,
+  log: ImportLog,
+): Result<ChosenPart> {
   const parts = partsOf(score);
   if (parts === null) return fail(notAScore(score));
   const list = child(score, 'part-list');
   const entries = list === undefined ? [] : childrenOf(list, 'score-part');
-  const first = parts.find((p) => p.measures.some((m) => m.children.some(isNote))) ?? parts[0];
+  const withNotes = parts.find((p) => p.measures.some((m) => m.children.some(isNote)));
+  const first = number === null ? (withNotes ?? parts[0]) : parts[number - 1];
   if (first === undefined) {
-    return fail(problemAt(score, 'the score has no part', 'Export the file again with its music.'));
+    return fail(
+      parts.length === 0
+        ? problemAt(score, 'the score has no part', 'Export the file again with its music.')
+        : problemAt(
+            score,
+            `there is no part ${number}`,
+            `The file has parts 1 to ${parts.length}.`,
+          ),
+    );
   }
   const others = parts.filter((p) => p !== first);
   if (others.length > 0) {

@@ -129,7 +129,9 @@ function findTuplets(items: readonly Exact[], layout: BarLayout, log: ImportLog)
     const bar = bars.at(first.from);
     const count =
       bracketedCount(items, i, family, bar) ??
-      smallestCount(items, i, family, bar) ??
+      smallestCount(items, i, first.item.ratio!.normal, family, bar) ??
+      // Nine in the time of six: three times three in the time of two.
+      smallestCount(items, i, family.normal, family, bar) ??
       runLength(items, i, family, bar);
     const made = tupletOver(items, i, count, family, bar, tuplets.at(-1));
     if (made === null) {
@@ -139,6 +141,9 @@ function findTuplets(items: readonly Exact[], layout: BarLayout, log: ImportLog)
   }
   return tuplets;
 }
+
+/** More items are under no bracket; looking further would cost time with every open one. */
+const MOST_UNDER_BRACKET = 128;
 
 /** Number of items under the bracket that opens at `i`; null without a bracket that makes sense. */
 function bracketedCount(
@@ -150,7 +155,7 @@ function bracketedCount(
   let depth = 0;
   for (let k = i; k < items.length; k++) {
     const { item, from } = items[k]!;
-    if (from >= bar.end || item.ratio === null) return null;
+    if (from >= bar.end || item.ratio === null || k - i >= MOST_UNDER_BRACKET) return null;
     depth += item.opens;
     if (depth === 0) return null;
     depth -= item.closes;
@@ -162,30 +167,46 @@ function bracketedCount(
   return null;
 }
 
-/** Number of items from `i` on that fill the shortest complete tuplet. */
+/**
+ * Number of items from `i` on that fill the shortest complete tuplet of their own values.
+ * @param normal How many of the shortest value a bracket would hold together at least.
+ */
 function smallestCount(
   items: readonly Exact[],
   i: number,
+  normal: number,
   family: Family,
   bar: BarSpan,
 ): number | null {
-  const run = runLength(items, i, family, bar);
-  for (let count = 1; count <= run; count++) {
-    if (unitOf(items, i, count, family) !== null) return count;
+  let shortest = Number.POSITIVE_INFINITY;
+  for (let k = i; k < items.length; k++) {
+    const { item, to } = items[k]!;
+    if (k > i && !continuesRun(items, k, family, bar)) return null;
+    shortest = Math.min(shortest, writtenTicks(item));
+    const least = normal * shortest - slack(item);
+    const count = k - i + 1;
+    if (to - items[i]!.from >= least && unitOf(items, i, count, family) !== null) return count;
   }
   return null;
+}
+
+/** The note value as it is written, before the tuplet makes it shorter. */
+function writtenTicks(item: RawItem): number {
+  const { actual, normal } = item.ratio!;
+  return ((item.nominal ?? item.duration) * actual) / normal;
 }
 
 /** How many items from `i` on belong to one run: same family, same bar, no gap. */
 function runLength(items: readonly Exact[], i: number, family: Family, bar: BarSpan): number {
   let k = i + 1;
-  while (k < items.length) {
-    const { item, from } = items[k]!;
-    const same = item.ratio !== null && familyOf(item.ratio) === family;
-    if (!same || from >= bar.end || Math.abs(from - items[k - 1]!.to) > slack(item)) break;
-    k++;
-  }
+  while (k < items.length && continuesRun(items, k, family, bar)) k++;
   return k - i;
+}
+
+function continuesRun(items: readonly Exact[], k: number, family: Family, bar: BarSpan): boolean {
+  const { item, from } = items[k]!;
+  const same = item.ratio !== null && familyOf(item.ratio) === family;
+  return same && from < bar.end && Math.abs(from - items[k - 1]!.to) <= slack(item);
 }
 
 /** What a program that wrote whole divisions may be off by. */

@@ -64,9 +64,18 @@ export function markStream(
     ),
   }));
   const pairs = pairSpans(items, log);
-  const covered = coverage(pairs, items.length);
-  const ended = new Set(pairs.flatMap((p) => (p.kind === 'slur' ? [p.stop.note] : [])));
-  const isSlurred = ({ index, note }: End) => (own ? ended.has(note) : covered[index] === true);
+  const slurs = pairs.filter((p) => p.kind === 'slur');
+  const ended = new Set(slurs.map((p) => p.stop.note));
+  // A slur to a note that is hammered or pulled, or from a grace, says nothing about the others of
+  // its chord.
+  const taken = new Set(
+    pairs.flatMap((p) => (p.kind === 'hammer-on' || p.kind === 'pull-off' ? [p.stop.note] : [])),
+  );
+  const covered = coverage(
+    slurs.filter((p) => !taken.has(p.stop.note) && !isFromGrace(p, items)),
+    items.length,
+  );
+  const isSlurred = ({ index, note }: End) => ended.has(note) || (!own && covered[index] === true);
   for (const p of pairs) applyAttack(p, items, isSlurred, log);
   logPlainSlurs(pairs, items, log);
   for (const p of pairs) applyWave(p, items);
@@ -132,11 +141,15 @@ function logUnended(
   });
 }
 
+function isFromGrace({ start }: Pair, items: readonly WorkingItem[]): boolean {
+  return start !== null && items[start.index]!.item.grace;
+}
+
 /** For each item, whether a slur leads into it from an item before. */
-function coverage(pairs: readonly Pair[], count: number): readonly boolean[] {
+function coverage(slurs: readonly Pair[], count: number): readonly boolean[] {
   const change = new Array<number>(count + 1).fill(0);
-  for (const { kind, start, stop } of pairs) {
-    if (kind !== 'slur' || start === null || start.index >= stop.index) continue;
+  for (const { start, stop } of slurs) {
+    if (start === null || start.index >= stop.index) continue;
     change[start.index + 1] = change[start.index + 1]! + 1;
     change[stop.index + 1] = change[stop.index + 1]! - 1;
   }

@@ -19,8 +19,8 @@ export interface DraftVoice {
 interface Homeless {
   readonly event: DraftEvent;
   readonly tuplet: Tuplet | null;
-  /** The voice it would rather be in: the one it was taken from. */
-  readonly prefer: number;
+  /** The voice it was taken from; null for a voice that is not kept. */
+  readonly from: 0 | 1 | null;
 }
 
 /**
@@ -44,11 +44,12 @@ export function arrangeVoices(
   const homeless: Homeless[] = [];
   const kept = chosen.map(({ stream }, v) => {
     const { inside, outside } = splitOverlaps(stream.events);
-    for (const event of outside) homeless.push(homelessOf(event, stream, v));
+    const from = v === 0 ? 0 : 1;
+    for (const event of outside) homeless.push(homelessOf(event, stream, from));
     return { events: inside, tuplets: stream.tuplets };
   });
   for (const { stream } of others) {
-    for (const event of stream.events) homeless.push(homelessOf(event, stream, 1));
+    for (const event of stream.events) homeless.push(homelessOf(event, stream, null));
   }
   if (homeless.length === 0) return kept;
   while (kept.length < 2) kept.push({ events: [], tuplets: [] });
@@ -56,9 +57,9 @@ export function arrangeVoices(
   return settle(kept, homeless, log).filter((v, i) => i === 0 || v.events.length > 0);
 }
 
-function homelessOf(event: DraftEvent, stream: DraftStream, prefer: number): Homeless {
+function homelessOf(event: DraftEvent, stream: DraftStream, from: Homeless['from']): Homeless {
   const tuplet = event.tuplet === null ? null : (stream.tuplets[event.tuplet] ?? null);
-  return { event, tuplet, prefer };
+  return { event, tuplet, from };
 }
 
 function splitOverlaps(events: readonly DraftEvent[]): {
@@ -168,16 +169,27 @@ class Filling {
   }
 
   #bring(t: Tuplet): boolean {
-    const same = (x: Tuplet) => x.onset === t.onset && x.duration === t.duration;
-    if (this.#addedTuplets.some(same) || this.#tuplets.some(same)) return false;
     const end = t.onset + t.duration;
-    const free =
-      ![...this.#tuplets, ...this.#addedTuplets].some(
-        (x) => x.onset < end && x.onset + x.duration > t.onset,
-      ) && ![...this.#base, ...this.#added].some((e) => e.onset < end && e.end > t.onset);
+    const free = [this.#base, this.#added, this.#tuplets, this.#addedTuplets].every(
+      (list) => !overlaps(list, t.onset, end),
+    );
     if (free) this.#addedTuplets.push(t);
     return free;
   }
+}
+
+/** Whether anything in a list that ascends without overlap lies in [from, to). Binary search. */
+function overlaps(list: readonly (DraftEvent | Tuplet)[], from: Ticks, to: Ticks): boolean {
+  let low = 0;
+  let high = list.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const x = list[middle]!;
+    if (('end' in x ? x.end : x.onset + x.duration) <= from) low = middle + 1;
+    else high = middle;
+  }
+  const found = list[low];
+  return found !== undefined && found.onset < to;
 }
 
 function settle(
@@ -187,7 +199,8 @@ function settle(
 ): readonly DraftVoice[] {
   const fillings = voices.map((v) => new Filling(v));
   for (const h of homeless) {
-    const order = h.prefer === 0 ? [fillings[1]!, fillings[0]!] : [fillings[1]!, fillings[0]!];
+    // Its own voice had no room, so the other one comes first.
+    const order = h.from === 1 ? fillings : [...fillings].reverse();
     if (order.some((f) => f.take(h)) || order.some((f) => f.join(h))) continue;
     const found = { onset: h.event.onset, line: h.event.line };
     const roomy = order.find((f) => f.room(h) > 0);

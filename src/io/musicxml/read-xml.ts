@@ -49,6 +49,14 @@ export function parseXml(text: string, limits: XmlLimits = XML_LIMITS): Result<X
       fix: 'Export only the part and the bars you need.',
     });
   }
+  if (text.trim() === '') {
+    return fail({
+      message: 'the file is empty',
+      fix: 'Choose a MusicXML file.',
+      line: 1,
+      column: 1,
+    });
+  }
   const parser = new SaxesParser({ xmlns: false });
   const stack: OpenElement[] = [];
   let root: XmlElement | null = null;
@@ -109,9 +117,7 @@ export function parseXml(text: string, limits: XmlLimits = XML_LIMITS): Result<X
   }
   if (problem === null) parser.close();
   if (problem !== null) return fail(problem);
-  if (root === null) {
-    return fail({ message: 'the file is empty', fix: 'Choose a MusicXML file.', line: 1 });
-  }
+  if (root === null) throw new RangeError('a well-formed document has a root element');
   return ok(root);
 }
 

@@ -34,6 +34,8 @@ export interface ReadMusicXmlOptions {
   readonly now: string;
   /** Title of a file that has none; empty when absent. */
   readonly title?: string;
+  /** Number of the part to read, from 1; the first with notes when absent. */
+  readonly part?: number;
   readonly limits?: XmlLimits;
 }
 
@@ -55,7 +57,7 @@ export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result
   const xml = parseXml(text, options.limits ?? XML_LIMITS);
   if (!xml.ok) return xml;
   const log = new ImportLog();
-  const chosen = choosePart(xml.value, log);
+  const chosen = choosePart(xml.value, options.part ?? null, log);
   if (!chosen.ok) return chosen;
   const part = walkPart(chosen.value.measures, log);
   if (!part.ok) return part;
