@@ -1,11 +1,23 @@
 import type { Box } from './box';
 import type { Pen, Point } from './pen';
 
+export interface ArcLimits {
+  /** Least and greatest bulge. */
+  readonly least: number;
+  readonly most: number;
+  /** Thickness in the middle; 2 when absent. */
+  readonly thick?: number;
+}
+
+/** Clearance between a curve and anything else. */
+const GAP = 1.8;
+const SAMPLES = 16;
+const STEP = 1.5;
+
 /**
  * Draws a tie or slur that keeps clear of what lies between its ends: it bulges as little as it
- * has to, and where even the most is not enough its ends move outwards too.
+ * has to, and where something stands near an end its ends move outwards.
  * @param side −1 above, +1 below.
- * @returns how far the ends were moved, 0 if they were not.
  */
 export function clearArc(
   pen: Pen,
@@ -13,69 +25,47 @@ export function clearArc(
   to: Point,
   side: -1 | 1,
   obstacles: readonly Box[],
-  o: { readonly least: number; readonly most: number; readonly thick?: number },
-): number {
-  const between = obstacles.filter((b) => b.x1 > from.x + 0.5 && b.x0 < to.x - 0.5);
-  const { height, shift } = findBulge(from, to, side, between, o);
-  pen.arc(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height, o.thick ?? 2);
-  return shift;
-}
-
-/** Clearance between a curve and anything else. */
-const GAP = 1.2;
-const SAMPLES = 12;
-
-function findBulge(
-  from: Point,
-  to: Point,
-  side: -1 | 1,
-  obstacles: readonly Box[],
-  o: { readonly least: number; readonly most: number },
-): { height: number; shift: number } {
+  o: ArcLimits,
+): void {
+  const thick = o.thick ?? 2;
+  const between = obstacles.filter((b) => b.x1 > from.x && b.x0 < to.x);
   let height = o.least;
   let shift = 0;
-  // Only what reaches further out than the chord of the arc is in its way.
-  const inWay = obstacles.map((b) => ({
-    x0: Math.max(b.x0, from.x),
-    x1: Math.min(b.x1, to.x),
-    near: side === -1 ? b.y1 : b.y0,
-    far: side === -1 ? b.y0 : b.y1,
-  }));
-  for (let tries = 0; tries < 60; tries++) {
-    if (isClear(from, to, side, height, shift, inWay)) break;
-    if (height < o.most) height += 1.5;
-    else shift += 1.5;
+  for (let tries = 0; tries < 80; tries++) {
+    const at = firstTouch(from, to, side, height, shift, thick, between);
+    if (at === null) break;
+    // Near an end a greater bulge hardly helps.
+    if (at > 0.22 && at < 0.78 && height < o.most) height += STEP;
+    else shift += STEP;
   }
-  return { height, shift };
+  pen.arc(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height, thick);
 }
 
-function isClear(
+/** Where along the arc, 0 to 1, it first runs into something; null where it is clear. */
+function firstTouch(
   from: Point,
   to: Point,
   side: -1 | 1,
   height: number,
   shift: number,
-  obstacles: readonly { x0: number; x1: number; near: number; far: number }[],
-): boolean {
+  thick: number,
+  obstacles: readonly Box[],
+): number | null {
   const width = to.x - from.x;
+  let touch: number | null = null;
   for (const b of obstacles) {
+    const x0 = Math.max(b.x0, from.x);
+    const x1 = Math.min(b.x1, to.x);
     for (let i = 0; i <= SAMPLES; i++) {
-      const x = b.x0 + ((b.x1 - b.x0) * i) / SAMPLES;
-      const t = (x - from.x) / width;
-      const y = arcY(from.y, to.y, t, side * height) + side * shift;
-      if (
-        side === -1
-          ? y + GAP > b.far && y - 2 - GAP < b.near
-          : y - GAP < b.far && y + 2 + GAP > b.near
-      )
-        return false;
+      const t = (x0 + ((x1 - x0) * i) / SAMPLES - from.x) / width;
+      const outer = from.y + (to.y - from.y) * t + side * (shift + height * 4 * t * (1 - t));
+      const inner = outer - side * thick;
+      const top = Math.min(outer, inner) - GAP;
+      const bottom = Math.max(outer, inner) + GAP;
+      if (bottom <= b.y0 || top >= b.y1) continue;
+      // A touch in the middle goes first: raising the arc may free the ends as well.
+      if (touch === null || Math.abs(t - 0.5) < Math.abs(touch - 0.5)) touch = t;
     }
   }
-  return true;
-}
-
-/** Height of the curve that `Pen.arc` draws, nearly: full in the middle, flat shoulders. */
-function arcY(y0: number, y1: number, t: number, height: number): number {
-  const bulge = 4 * t * (1 - t);
-  return y0 + (y1 - y0) * t + height * bulge;
+  return touch;
 }

@@ -30,7 +30,7 @@ export function placeLeft(
   draw: (x: number) => void,
   reach = 1,
 ): void {
-  const need = distanceBetween([box], pen.ink, gap, reach);
+  const need = distanceBetween([box], pen.taken, gap, reach);
   draw(need === Number.NEGATIVE_INFINITY ? -box.x1 - gap : -need);
 }
 
@@ -42,6 +42,6 @@ export function placeRight(
   draw: (x: number) => void,
   reach = 1,
 ): void {
-  const need = distanceBetween(pen.ink, [box], gap, reach);
+  const need = distanceBetween(pen.taken, [box], gap, reach);
   draw(need === Number.NEGATIVE_INFINITY ? gap - box.x0 : need);
 }

@@ -14,15 +14,22 @@ export interface Ink extends Box {
   readonly kind: InkKind;
   /** Equal for the pieces of one sign, which are never compared with each other. */
   readonly sign: number;
+  /**
+   * Signs that are drawn as one, such as a note's head and stem or a group under a beam; '' for none,
+   * two names with a bar between them for a head that two voices share.
+   */
+  readonly family: string;
 }
 
 /** Something drawn once, which can be placed anywhere. */
 export interface Fragment {
   readonly ink: readonly Ink[];
+  /** The same, and room that what is drawn later will need. */
+  readonly taken: readonly Box[];
   readonly svg: string;
 }
 
-export const EMPTY: Fragment = { ink: [], svg: '' };
+export const EMPTY: Fragment = { ink: [], taken: [], svg: '' };
 
 export interface Point {
   readonly x: number;
@@ -38,10 +45,12 @@ let signs = 0;
  */
 export class Pen {
   private readonly inks: Ink[] = [];
+  private readonly reserved: Box[] = [];
   private readonly out: string[] = [];
   private kind: InkKind = 'words';
   private number = 0;
   private classes = '';
+  private family = '';
 
   /** Begins a sign; what follows belongs to it until the next. */
   sign(kind: InkKind, className = ''): this {
@@ -49,6 +58,16 @@ export class Pen {
     this.number = ++signs;
     this.classes = className === '' ? '' : ` class="${className}"`;
     return this;
+  }
+
+  /** The signs that follow belong together; '' ends it. */
+  of(family: string): this {
+    this.family = family;
+    return this;
+  }
+
+  get group(): string {
+    return this.family;
   }
 
   /** A musical sign with its origin at (x, y). */
@@ -150,7 +169,14 @@ export class Pen {
       { x: xa, y: y0 + slope + h },
       { x: xb, y: y1 - slope + h },
     ];
-    this.curveBoxes({ x: x0, y: y0 }, outer[0], outer[1], { x: x1, y: y1 }, Math.abs(thick) / 2);
+    this.curveBoxes(
+      { x: x0, y: y0 },
+      outer[0],
+      outer[1],
+      { x: x1, y: y1 },
+      0,
+      height < 0 ? thick : -thick,
+    );
     const d =
       `M${num(x0)} ${num(y0)}C${num(xa)} ${num(outer[0].y)} ${num(xb)} ${num(outer[1].y)} ${num(x1)} ${num(y1)}` +
       `C${num(xb)} ${num(outer[1].y - t)} ${num(xa)} ${num(outer[0].y - t)} ${num(x0)} ${num(y0)}Z`;
@@ -191,7 +217,15 @@ export class Pen {
 
   /** Room that is taken without ink. */
   box(b: Box): this {
-    this.inks.push({ kind: this.kind, sign: this.number, x0: b.x0, y0: b.y0, x1: b.x1, y1: b.y1 });
+    this.inks.push({
+      kind: this.kind,
+      sign: this.number,
+      family: this.family,
+      x0: b.x0,
+      y0: b.y0,
+      x1: b.x1,
+      y1: b.y1,
+    });
     return this;
   }
 
@@ -202,6 +236,7 @@ export class Pen {
       this.inks.push({
         kind: i.kind,
         sign: i.sign,
+        family: i.family,
         x0: i.x0 + dx,
         y0: i.y0 + dy,
         x1: i.x1 + dx,
@@ -210,6 +245,16 @@ export class Pen {
     }
     this.out.push(`<g transform="translate(${num(dx)} ${num(dy)})">${f.svg}</g>`);
     return this;
+  }
+
+  /** Keeps room for what will be drawn later, such as the stems under a beam. */
+  reserve(b: Box): this {
+    this.reserved.push(b);
+    return this;
+  }
+
+  get taken(): readonly Box[] {
+    return this.reserved.length === 0 ? this.inks : [...this.inks, ...this.reserved];
   }
 
   get ink(): readonly Ink[] {
@@ -221,7 +266,7 @@ export class Pen {
   }
 
   done(): Fragment {
-    return { ink: this.inks, svg: this.svg };
+    return { ink: this.inks, taken: this.taken, svg: this.svg };
   }
 
   private strokePath(d: string, width: number, dash?: string): this {
@@ -235,7 +280,7 @@ export class Pen {
   private slantedBoxes(a: Point, b: Point, width: number): void {
     const half = width / 2;
     const flat = Math.min(Math.abs(b.x - a.x), Math.abs(b.y - a.y));
-    const pieces = Math.max(1, Math.min(12, Math.ceil(flat / 3)));
+    const pieces = Math.max(1, Math.min(24, Math.ceil(flat / 1.5)));
     for (let i = 0; i < pieces; i++) {
       const xa = a.x + ((b.x - a.x) * i) / pieces;
       const xb = a.x + ((b.x - a.x) * (i + 1)) / pieces;
@@ -253,8 +298,14 @@ export class Pen {
     }
   }
 
-  private curveBoxes(a: Point, b: Point, c: Point, d: Point, half: number): void {
-    const pieces = 8;
+  /**
+   * @param half Half the thickness of a line.
+   * @param inner How far, to the inside of an arc, the ink reaches in its middle.
+   */
+  private curveBoxes(a: Point, b: Point, c: Point, d: Point, half: number, inner = 0): void {
+    // Steep ends need short pieces, or their boxes would be far larger than the curve.
+    const size = Math.max(Math.abs(d.x - a.x), Math.abs(b.y - a.y), Math.abs(c.y - d.y));
+    const pieces = Math.max(8, Math.min(40, Math.ceil(size / 2.5)));
     let px = a.x;
     let py = a.y;
     for (let i = 1; i <= pieces; i++) {
@@ -263,10 +314,10 @@ export class Pen {
       const x = u * u * u * a.x + 3 * u * u * t * b.x + 3 * u * t * t * c.x + t * t * t * d.x;
       const y = u * u * u * a.y + 3 * u * u * t * b.y + 3 * u * t * t * c.y + t * t * t * d.y;
       this.box({
-        x0: Math.min(px, x),
-        y0: Math.min(py, y) - half,
-        x1: Math.max(px, x),
-        y1: Math.max(py, y) + half,
+        x0: Math.min(px, x) - half,
+        y0: Math.min(py, y) - half + Math.min(0, inner * 4 * t * u),
+        x1: Math.max(px, x) + half,
+        y1: Math.max(py, y) + half + Math.max(0, inner * 4 * t * u),
       });
       px = x;
       py = y;

@@ -2,7 +2,7 @@ import type { ChordSymbol, Instrument, Mark, NoteId, Phrase, Ticks } from '../..
 import { TICKS_PER_QUARTER } from '../../core/phrase/types';
 import type { Box } from '../ink/box';
 import { distanceBetween } from '../ink/contour';
-import type { Fragment, Ink } from '../ink/pen';
+import type { Fragment } from '../ink/pen';
 import { EMPTY } from '../ink/pen';
 import { type Settings, showsStaff, showsTab } from '../options';
 import type { ScoreBar, ScoreItem } from '../score/score';
@@ -43,7 +43,13 @@ export interface DrawnBar {
 /** Ink nearer than this looks crowded. */
 const STAFF_GAP = 3.5;
 const TAB_GAP = 3.5;
-const HEAD_ROOM = 11;
+/** Room for the line or arc between two notes that are played as one motion. */
+const LED_GAP = 12;
+/** From head to head, and where a tie joins them. */
+const HEAD_ROOM = 17;
+const TIED_ROOM = 24;
+const TIE_GAP = 9;
+const TALL = 1000;
 const AFTER_BARLINE = 11;
 const BEFORE_BARLINE = 6;
 const EMPTY_BAR = 90;
@@ -99,7 +105,7 @@ function drawStations(source: BarSource, s: Settings): Station[] {
         return { ...shared, items: [], staff: EMPTY, tab: EMPTY, frets: [], degrees: null };
       }
       const drawn = showsStaff(s)
-        ? drawStaffColumn(column, { changed: s.changed, alone: !showsTab(s) })
+        ? drawStaffColumn(column, { changed: s.changed, alone: !showsTab(s), divided: bar.divided })
         : { fragment: EMPTY, items: column.items.map(plainPlace) };
       const tab = showsTab(s)
         ? drawTabColumn(drawn.items, {
@@ -121,7 +127,7 @@ function drawStations(source: BarSource, s: Settings): Station[] {
 
 /** Where there is no staff, everything is centred on where a head would be. */
 function plainPlace(item: ScoreItem): ItemPlace {
-  return { item, heads: null, centre: 5.9, stemEnd: null };
+  return { item, heads: null, centre: 5.9, sharedWith: null, stemEnd: null };
 }
 
 function degreeExtent(items: readonly ItemPlace[], s: Settings): Station['degrees'] {
@@ -170,13 +176,13 @@ function gapsOf(bar: ScoreBar, stations: readonly Station[]): Gap[] {
 
 /** From the bar line's right edge to the origin of the first station. */
 function leadRoom(s: Station): number {
-  const ink: Ink[] = [...s.staff.ink, ...s.tab.ink];
+  const ink = [...s.staff.taken, ...s.tab.ink];
   const need = distanceBetween(WALL, ink, 7);
   return Math.max(AFTER_BARLINE, need, s.degrees === null ? 0 : 2 - s.degrees.x0);
 }
 
 function tailRoom(s: Station): number {
-  const ink: Ink[] = [...s.staff.ink, ...s.tab.ink];
+  const ink = [...s.staff.taken, ...s.tab.ink];
   const room = s.items.length > 0 ? 12 + BEFORE_BARLINE : BEFORE_BARLINE;
   return Math.max(
     room,
@@ -185,15 +191,45 @@ function tailRoom(s: Station): number {
   );
 }
 
+/** Whether something leads from the station before to this one: an arc or the line of a slide. */
+function isLedTo(s: Station): boolean {
+  return s.items.some(
+    (p) =>
+      p.item.written.part === 1 &&
+      p.item.event?.notes.some(
+        (n) => n.kind === 'pitched' && n.attack !== undefined && n.attack !== 'tap',
+      ),
+  );
+}
+
+function isSlidTo(s: Station): boolean {
+  return s.items.some((p) =>
+    p.item.event?.notes.some(
+      (n) => n.kind === 'pitched' && (n.attack === 'slide' || n.attack === 'slide-plucked'),
+    ),
+  );
+}
+
+function bendsOf(s: Station): readonly Box[] {
+  return s.staff.ink.filter((k) => k.kind === 'bend-angle' || k.kind === 'target');
+}
+
 function between(a: Station, b: Station, neighbours: boolean): number {
+  const led = neighbours && isLedTo(b);
   const degrees = a.degrees === null || b.degrees === null ? 0 : a.degrees.x1 - b.degrees.x0 + 5;
-  const room = neighbours && a.items.length > 0 && b.items.length > 0 ? 12 + HEAD_ROOM - 6 : 0;
+  const slid = led && isSlidTo(b);
+  const tied = a.items.some((p) => p.item.written.tieStart);
+  const room =
+    neighbours && a.items.length > 0 && b.items.length > 0 ? (tied ? TIED_ROOM : HEAD_ROOM) : 0;
   return Math.max(
     room,
     neighbours ? 3 : 0,
-    distanceBetween(a.staff.ink, b.staff.ink, STAFF_GAP, 2),
-    distanceBetween(a.tab.ink, b.tab.ink, TAB_GAP, 2),
+    distanceBetween(a.staff.taken, b.staff.taken, led ? LED_GAP : STAFF_GAP, 2),
+    distanceBetween(a.tab.ink, b.tab.ink, led ? LED_GAP : TAB_GAP, 2),
     degrees,
+    // The line of a slide starts after whatever a bend has drawn, at any height.
+    slid ? distanceBetween(bendsOf(a), b.staff.ink, LED_GAP, TALL) : 0,
+    tied ? distanceBetween(a.staff.ink, b.staff.ink, TIE_GAP, 2) : 0,
   );
 }
 

@@ -1,3 +1,4 @@
+import { beamsOfValue } from '../../core/phrase/note-value';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { clearArc } from '../ink/arc';
@@ -39,6 +40,7 @@ export function drawRhythmRow(line: LineLayout, thread: Thread, width: number): 
       }
       return;
     }
+    pen.of(`rhythm ${item.family}`);
     const head = headGlyph('normal', written.value);
     const m = measureText(GLYPHS[head], 'music', MUSIC_SIZE * SCALE);
     pen.sign('notehead').glyph(head, centre - m.advance / 2, 0, SCALE);
@@ -47,8 +49,11 @@ export function drawRhythmRow(line: LineLayout, thread: Thread, width: number): 
       drawStem(pen, x, -1.1, -LENGTH, SCALE);
       drawFlag(pen, x, -LENGTH, 'up', written.value, SCALE);
     }
+    pen.of('');
     if (written.dots === 1) {
-      pen.sign('dot').glyph('augmentationDot', centre + m.advance / 2 + 2.5, 0, SCALE);
+      // A flag hangs down beside the head.
+      const gap = item.group === null && beamsOfValue(written.value) > 0 ? 7 : 2.5;
+      pen.sign('dot').glyph('augmentationDot', centre + m.advance / 2 + gap, 0, SCALE);
     }
     const y = 4.5;
     if (written.tieStart) {
@@ -91,8 +96,11 @@ function drawGroups(pen: Pen, thread: Thread, half: number): void {
         stemStart: -1.1,
         stemHead: 0,
         beams: p.place.item.written.beams,
+        extra: 0,
       }));
+      pen.of(`rhythm ${first.place.item.family}`);
       drawBeamGroup(pen, members, 'up', [], SCALE);
+      pen.of('');
     }
     i = j;
   }

@@ -60,10 +60,17 @@ export class Row {
       : this.below.at(x + box.x0 - 1, x + box.x1 + 1) + gap - box.y0;
   }
 
+  /** x moved so that the fragment does not leave the page. */
+  private inside(f: Fragment, x: number): number {
+    const box = unionOf(f.ink)!;
+    return Math.max(-box.x0, Math.min(x, this.width - box.x1));
+  }
+
   /** Places a fragment as near to the staff as it goes. */
   stack(side: Side, f: Fragment, x: number, gap: number): void {
     if (f.ink.length === 0) return;
-    this.pen.place(f, x, this.heightFor(side, f, x, gap));
+    const at = this.inside(f, x);
+    this.pen.place(f, at, this.heightFor(side, f, at, gap));
     this.settle();
   }
 
@@ -72,7 +79,10 @@ export class Row {
    * neighbour goes to a second line.
    */
   stackAligned(side: Side, signs: readonly Waiting[], gap: number): void {
-    let left = signs.filter((w) => w.fragment.ink.length > 0).sort((a, b) => a.x - b.x);
+    let left = signs
+      .filter((w) => w.fragment.ink.length > 0)
+      .map((w) => ({ ...w, x: this.inside(w.fragment, w.x) }))
+      .sort((a, b) => a.x - b.x);
     while (left.length > 0) {
       const line: Waiting[] = [];
       const rest: Waiting[] = [];

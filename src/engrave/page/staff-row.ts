@@ -7,8 +7,10 @@ import { glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
 import { drawTrill } from '../signs/small';
 import { drawTuplets } from '../signs/tuplets';
 import { drawBeamGroup } from '../staff/beams';
-import { drawSlides, drawSlurs, drawTies } from '../staff/connect';
+import { drawSlides, drawSlurs } from '../staff/connect';
 import { drawBarline, drawMeter, drawPrefix, LINE_WIDTH, STAFF_HEIGHT } from '../staff/frame';
+import { tremoloRoom } from '../staff/heads';
+import { drawTies } from '../staff/ties';
 import type { LineLayout } from './line';
 import { Row, type Side } from './row';
 import { type EventPlace, eventsOf, type Placed, type Thread, threadsOf } from './thread';
@@ -40,16 +42,13 @@ export function drawStaffRow({ phrase, line, width }: RowSource): Row {
   threads.forEach((t, v) => {
     beamThread(pen, t, ends[v]!);
   });
-  threads.forEach((t, v) => {
-    drawTremolos(pen, t, ends[v]!);
-  });
   const edges = { left: musicLeft(line), right: line.bars.at(-1)?.x1 ?? width };
   threads.forEach((t, v) => {
     const events = phrase.voices[v]?.events ?? [];
     const places = eventsOf(t);
     drawTies(pen, t, edges);
     drawSlides(pen, events, places, edges);
-    drawSlurs(pen, events, places, edges);
+    drawSlurs(pen, events, places, edges, ends[v]!);
   });
   for (const t of threads) drawArticulations(row, eventsOf(t));
   for (const t of threads) drawTuplets(row, t, beamSide);
@@ -126,6 +125,7 @@ function drawGroup(pen: Pen, members: readonly Placed[], ends: Map<Placed, numbe
       k.x1 > first.x &&
       k.x0 < last.x + 14,
   );
+  pen.of(first.place.item.family);
   const tops = drawBeamGroup(
     pen,
     members.map((m) => ({
@@ -133,37 +133,15 @@ function drawGroup(pen: Pen, members: readonly Placed[], ends: Map<Placed, numbe
       stemStart: m.place.heads!.stemStart,
       stemHead: m.place.heads!.stemHead,
       beams: m.place.item.written.beams,
+      extra: tremoloRoom(m.place.item.event?.tremolo ?? 0, m.place.item.written.value),
     })),
     stem,
     own.size > 0 ? obstacles : [],
   );
+  pen.of('');
   members.forEach((m, i) => {
     ends.set(m, tops[i]!);
   });
-}
-
-/** Strokes through the stem, between head and flag or beam; over the note where there is no stem. */
-function drawTremolos(pen: Pen, thread: Thread, ends: ReadonlyMap<Placed, number>): void {
-  for (const p of thread) {
-    const { item, heads } = p.place;
-    const strokes = item.event?.tremolo;
-    if (strokes === undefined || heads === null) continue;
-    const glyph = `tremolo${strokes}` as const;
-    const end = ends.get(p);
-    const up = item.stem === 'up';
-    if (end === undefined) {
-      const top = Math.min(...heads.heads.map((h) => h.y));
-      const box = glyphBox(glyph, 0, 0);
-      pen.sign('tremolo').glyph(glyph, p.x + p.place.centre, top - 9 - box.y1);
-      continue;
-    }
-    const levels =
-      item.written.beams.length ||
-      (item.written.value === 'eighth' ? 2 : item.written.beams.length);
-    const inner = end + (up ? 1 : -1) * Math.max(0, levels * 7.5);
-    const near = heads.stemHead + (up ? -6 : 6);
-    pen.sign('tremolo').glyph(glyph, p.x + heads.stemX, (inner + near) / 2);
-  }
 }
 
 function beamSide(p: Placed): Side {

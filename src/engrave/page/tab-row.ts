@@ -1,7 +1,6 @@
 import type { PhraseEvent } from '../../core/phrase/types';
 import { legatoSource } from '../../core/phrase/walk';
 import { measureText } from '../font/measure';
-import { clearArc } from '../ink/arc';
 import type { Pen } from '../ink/pen';
 import { drawMeter, LINE_WIDTH } from '../staff/frame';
 import { FRET_SIZE, STRING_SPACE, stringY } from '../tab/strings';
@@ -84,7 +83,7 @@ function joinFrets(
       const source = legatoSource(events, e.index, n.string);
       if (source?.id == null) continue;
       const before = places[i - 1];
-      const x0 = before === undefined ? null : fretEdge(before.first, n.string, 'right');
+      const x0 = before === undefined ? null : lastFretEdge(before, n.string);
       const x1 = fretEdge(e.first, n.string, 'left');
       if (x1 === null) continue;
       join(
@@ -102,7 +101,7 @@ function joinFrets(
   for (const n of next?.notes ?? []) {
     if (n.kind !== 'pitched' || n.attack === undefined || n.attack === 'tap') continue;
     const source = legatoSource(events, last!.index + 1, n.string);
-    const x0 = source?.id == null ? null : fretEdge(last!.first, n.string, 'right');
+    const x0 = source?.id == null ? null : lastFretEdge(last!, n.string);
     if (x0 !== null)
       join(
         pen,
@@ -129,13 +128,15 @@ function join(
   }
   if (attack === 'slide-plucked') return;
   const lift = FRET_SIZE * 0.36;
-  const a = { x: x0 - 1, y: y - lift };
-  const b = { x: x1 + 1, y: y - lift };
-  const obstacles = pen.ink.filter(
-    (k) =>
-      k.x1 > a.x + 1 && k.x0 < b.x - 1 && k.y1 > y - 20 && k.y0 < y - lift && k.kind !== 'barline',
-  );
-  clearArc(pen.sign('tab-slur'), a, b, -1, obstacles, { least: 2.8, most: 2.8, thick: 1.5 });
+  const a = { x: x0 + 0.6, y: y - lift };
+  const b = { x: x1 - 0.6, y: y - lift };
+  // Flat enough to pass under the numbers on the next string.
+  pen.sign('tab-slur').arc(a.x, a.y, b.x, b.y, -2.8, 1.5);
+}
+
+/** Right edge of the number an event shows last on a string: a tied one may be shown again. */
+function lastFretEdge(e: EventPlace, string: number): number | null {
+  return fretEdge(e.last, string, 'right') ?? fretEdge(e.first, string, 'right');
 }
 
 /** Edge of what stands on a string at an event, from the fret outwards. */
@@ -143,7 +144,7 @@ function fretEdge(p: Placed, string: number, side: 'left' | 'right'): number | n
   const fret = p.at.station.frets.find((f) => f.string === string);
   if (fret === undefined) return null;
   const y = stringY(string);
-  const here = p.at.station.tab.ink.filter((k) => k.y0 < y + 3 && k.y1 > y - 3);
+  const here = p.at.station.tab.ink.filter((k) => k.y0 < y + 3 && k.y1 > y - 9);
   return side === 'left'
     ? p.x + Math.min(fret.box.x0, ...here.map((k) => k.x0))
     : p.x + Math.max(fret.box.x1, ...here.map((k) => k.x1));

@@ -53,6 +53,8 @@ export interface ScoreItem {
   readonly octave: boolean;
   /** Number of the beam group in its bar and voice; null for what keeps its flag. */
   readonly group: number | null;
+  /** Name of what is drawn as one: the beam group, or the item itself. */
+  readonly family: string;
 }
 
 /** What begins at one moment. */
@@ -142,7 +144,8 @@ function readBar(
   const stems = new Map<Draft, StemDirection>();
   for (const items of drafts) chooseStems(items, divided, stems);
   const items = new Map<Draft, ScoreItem>();
-  for (const d of drafts.flat()) items.set(d, { ...d, stem: stems.get(d) ?? 'up' });
+  for (const d of drafts.flat())
+    items.set(d, { ...d, stem: stems.get(d) ?? 'up', family: familyOf(d, span) });
   return {
     span,
     columns: onsets.map((onset) => ({
@@ -238,6 +241,12 @@ function gracesOf(
     });
     return { slideIn, notes: placed.sort((a, b) => b.y - a.y) };
   });
+}
+
+function familyOf(d: Draft, span: BarSpan): string {
+  return d.group === null
+    ? `${d.voice}/${d.written.onset}`
+    : `${d.voice}/${span.number}/${d.group}`;
 }
 
 function numberGroups(items: readonly Draft[]): void {

@@ -23,6 +23,8 @@ export interface BeamMember {
   /** The head nearest to the beam. */
   readonly stemHead: number;
   readonly beams: readonly BeamPart[];
+  /** Longer by this for strokes through the stem. */
+  readonly extra: number;
 }
 
 /** A straight line: outer edge of the first beam. */
@@ -112,7 +114,7 @@ function placeBeam(
   const slope = slopeOf(members, up);
   const least = (LEAST_STEM + Math.max(0, levels - 2) * BEAM_STEP) * scale;
   const rise = (m: BeamMember) => slope * (m.x - first.x);
-  let y = out(...members.map((m) => m.stemHead + sign * least - rise(m)));
+  let y = out(...members.map((m) => m.stemHead + sign * (least + m.extra) - rise(m)));
   if (scale === 1) {
     // Stems of notes far off the staff reach its middle line.
     const middle = 2 * SPACE;

@@ -4,7 +4,17 @@ import { distanceBetween, placeLeft } from '../ink/contour';
 import { glyphBox, Pen, SPACE } from '../ink/pen';
 import type { ScoreColumn, ScoreItem } from '../score/score';
 import { drawGraces } from './graces';
-import { drawFlag, drawHeads, drawStem, hasStem, placeHeads, STEM_WIDTH, stemEnd } from './heads';
+import {
+  beamedStem,
+  drawFlag,
+  drawHeads,
+  drawStem,
+  drawTremolo,
+  hasStem,
+  placeHeads,
+  type SharedHead,
+  stemEnd,
+} from './heads';
 import { drawLeftOfHeads, drawRightOfHeads } from './ornaments';
 import type { ColumnStyle, ItemPlace, StaffColumn } from './places';
 import { placeRest } from './rests';
@@ -18,10 +28,10 @@ export function drawStaffColumn(column: ScoreColumn, style: ColumnStyle): StaffC
   const pen = new Pen();
   const places = placeItems(column);
   for (const p of places) drawItem(pen, p, style);
-  drawRests(pen, places);
-  drawDots(pen, places);
+  drawRests(pen, places, style.divided);
   const noted = places.filter((p) => p.heads !== null);
   drawParentheses(pen, noted);
+  drawDots(pen, noted);
   drawAccidentals(pen, noted);
   for (const p of noted) drawLeftOfHeads(pen, p, style);
   for (const p of noted) drawGraces(pen, p);
@@ -33,42 +43,50 @@ function placeItems(column: ScoreColumn): ItemPlace[] {
   const [first, second] = column.items;
   const lead = placeItem(first!, 0);
   if (second === undefined) return [lead];
-  return [lead, placeItem(second, secondVoiceShift(lead, second))];
+  const place = placeItem(second, 0);
+  if (sharesHead(lead, place)) {
+    return [
+      { ...lead, sharedWith: second.family },
+      { ...place, sharedWith: lead.item.family },
+    ];
+  }
+  return [lead, placeItem(second, secondVoiceShift(lead, place))];
 }
 
 function placeItem(item: ScoreItem, dx: number): ItemPlace {
-  if (item.event === null) return { item, heads: null, centre: 5.9, stemEnd: null };
+  if (item.event === null)
+    return { item, heads: null, centre: 5.9, sharedWith: null, stemEnd: null };
   const heads = placeHeads(item, dx);
   const alone = hasStem(item.written.value) && item.group === null;
   return {
     item,
     heads,
     centre: dx + heads.width / 2,
+    sharedWith: null,
     stemEnd: alone ? stemEnd(heads, item.stem, item.written.value, item.event.tremolo ?? 0) : null,
   };
 }
 
 /**
  * How far right the second voice's chord stands beside the first's: not at all where it lies clear
- * below or shares the very same heads, beside it at a second, and past stem and flag where they cross
+ * below, beside it at a second, and past stem and flag where they cross
  * (common practice).
  */
-function secondVoiceShift(lead: ItemPlace, second: ScoreItem): number {
-  if (lead.heads === null || second.event === null) return 0;
-  const place = placeItem(second, 0);
+function secondVoiceShift(lead: ItemPlace, second: ItemPlace): number {
+  if (lead.heads === null || second.heads === null) return 0;
   const low = lead.item.notes[0]!;
-  const high = second.notes.at(-1)!;
+  const high = second.item.notes.at(-1)!;
   const steps = (high.y - low.y) / (SPACE / 2);
-  if (steps >= 2 || sharesHead(lead, place)) return 0;
+  if (steps >= 2) return 0;
   const single =
-    !lead.heads.heads.some((h) => h.displaced) && !place.heads!.heads.some((h) => h.displaced);
-  if (steps === 1 && single && hasStem(lead.item.written.value))
-    return lead.heads.width - STEM_WIDTH;
-  return Math.max(0, distanceBetween(inkOf(lead), inkOf(place), 1.5));
+    !lead.heads.heads.some((h) => h.displaced) && !second.heads.heads.some((h) => h.displaced);
+  if (steps === 1 && single && hasStem(lead.item.written.value)) return lead.heads.width;
+  return Math.max(0, distanceBetween(inkOf(lead), inkOf(second), 1.5));
 }
 
 /** Both voices strike one and the same head: one note with two stems. */
 function sharesHead(a: ItemPlace, b: ItemPlace): boolean {
+  if (a.heads === null || b.heads === null) return false;
   const low = a.item.notes[0]!;
   const high = b.item.notes.at(-1)!;
   const next = a.item.notes[1];
@@ -79,8 +97,8 @@ function sharesHead(a: ItemPlace, b: ItemPlace): boolean {
   return (
     apart &&
     low.y === high.y &&
-    low.accidental === high.accidental &&
-    a.heads!.glyphs[0] === b.heads!.glyphs.at(-1) &&
+    high.accidental === null &&
+    a.heads.glyphs[0] === b.heads.glyphs.at(-1) &&
     a.item.written.dots === b.item.written.dots
   );
 }
@@ -88,20 +106,32 @@ function sharesHead(a: ItemPlace, b: ItemPlace): boolean {
 /** Heads, stem and flag as boxes. */
 function inkOf(p: ItemPlace): readonly Box[] {
   const pen = new Pen();
-  drawItem(pen, p, { changed: new Set(), alone: false });
-  return pen.ink;
+  drawItem(pen, p, { changed: new Set(), alone: false, divided: true });
+  return pen.taken;
 }
 
 function drawItem(pen: Pen, p: ItemPlace, style: ColumnStyle): void {
   if (p.heads === null) return;
   const { item, heads } = p;
-  drawHeads(pen, heads, style.changed);
-  if (p.stemEnd === null) return;
-  drawStem(pen, heads.stemX, heads.stemStart, p.stemEnd);
-  drawFlag(pen, heads.stemX, p.stemEnd, item.stem, item.written.value);
+  pen.of(item.family);
+  drawHeads(pen, heads, style.changed, sharedHead(p));
+  if (p.stemEnd !== null) {
+    drawStem(pen, heads.stemX, heads.stemStart, p.stemEnd);
+    drawFlag(pen, heads.stemX, p.stemEnd, item.stem, item.written.value);
+  } else if (item.group !== null) pen.reserve(beamedStem(heads, item.stem));
+  const strokes = item.event?.tremolo;
+  if (strokes !== undefined) drawTremolo(pen, heads, item.stem, item.written.value, strokes);
+  pen.of('');
 }
 
-function drawRests(pen: Pen, places: readonly ItemPlace[]): void {
+function sharedHead(p: ItemPlace): SharedHead | null {
+  if (p.sharedWith === null) return null;
+  return p.item.voice === 0
+    ? { index: 0, family: `${p.item.family}|${p.sharedWith}` }
+    : { index: p.item.notes.length - 1, family: null };
+}
+
+function drawRests(pen: Pen, places: readonly ItemPlace[], divided: boolean): void {
   const rests = places.filter((p) => p.heads === null);
   const [a, b] = rests;
   // Two equal rests are one.
@@ -111,10 +141,9 @@ function drawRests(pen: Pen, places: readonly ItemPlace[]): void {
     a.item.written.value === b.item.written.value &&
     a.item.written.dots === b.item.written.dots;
   for (const p of same ? [a] : rests) {
-    const divided = places.length > 1 && !same;
-    const side = divided ? (p.item.voice === 0 ? -1 : 1) : 0;
+    const side = divided && !same ? (p.item.voice === 0 ? -1 : 1) : 0;
     const { value, dots } = p.item.written;
-    const rest = placeRest(value, side, pen.ink);
+    const rest = placeRest(value, side, pen.taken);
     const extent = pen.sign('rest').glyph(rest.glyph, 0, rest.y);
     if (dots === 1) pen.sign('dot').glyph('augmentationDot', extent.x1 + 3, rest.dotY);
   }
@@ -137,7 +166,7 @@ function drawDots(pen: Pen, places: readonly ItemPlace[]): void {
     }
     const boxes = ys.map((y) => glyphBox('augmentationDot', 0, y));
     const right = Math.max(...p.heads.heads.map((h) => h.x1));
-    const x = Math.max(right + DOT_GAP, distanceBetween(pen.ink, boxes, 2, 0));
+    const x = Math.max(right + DOT_GAP, distanceBetween(pen.taken, boxes, 2, 0));
     for (const y of ys) pen.sign('dot').glyph('augmentationDot', x, y);
   }
 }
@@ -158,11 +187,15 @@ function drawParentheses(pen: Pen, places: readonly ItemPlace[]): void {
       const pre = n.note.bend?.shape === 'pre-bend' || n.note.bend?.shape === 'pre-bend-release';
       if (n.note.ghost !== true && !pre) return;
       const h = p.heads!.heads[i]!;
-      const left = glyphBox('noteheadParenthesisLeft', 0, h.y);
-      const beside = pen.ink.filter((k) => k.kind !== 'ledger' && k.x1 <= h.x1 + 0.1);
-      const far = pen.ink.filter(
-        (k) => k.kind !== 'ledger' && k.kind !== 'dot' && k.x0 >= h.x0 - 0.1,
+      const there = pen.ink.some(
+        (k) => k.kind === 'parenthesis' && k.y0 < h.y && k.y1 > h.y && Math.abs(k.x0 - h.x1) < 4,
       );
+      if (there) return;
+      const left = glyphBox('noteheadParenthesisLeft', 0, h.y);
+      // Ledger lines run through parentheses.
+      const solid = pen.taken.filter((k) => !('kind' in k) || k.kind !== 'ledger');
+      const beside = solid.filter((k) => k.x1 <= h.x1 + 0.1);
+      const far = solid.filter((k) => k.x0 >= h.x0 - 0.1);
       const xl = -distanceBetween([left], beside, 1, -2);
       pen.sign('parenthesis').glyph('noteheadParenthesisLeft', xl, h.y);
       const right = glyphBox('noteheadParenthesisRight', 0, h.y);

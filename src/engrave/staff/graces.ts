@@ -4,20 +4,19 @@ import { clearArc } from '../ink/arc';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import { type Fragment, glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
 import type { ScoreGrace, StemDirection } from '../score/score';
+import { type BeamMember, drawBeamGroup } from './beams';
 import { drawFlag, drawLedgers, GRACE_SCALE, STEM_WIDTH } from './heads';
 import type { ItemPlace } from './places';
 
 const HEAD_WIDTH = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * GRACE_SCALE).advance;
 const STEM = 2.3 * SPACE;
-const BEAM_THICKNESS = 3;
-const BEAM_STEP = 4.6;
 /** Room for the line of a slide between the small head and its note. */
 const SLIDE_ROOM = 11;
 
 /** One grace chord, drawn without its stem; x from its own origin. */
 interface Chord {
   readonly fragment: Fragment;
-  readonly ys: readonly number[];
+  readonly heads: readonly { readonly x0: number; readonly x1: number; readonly y: number }[];
   readonly lowest: number;
   readonly highest: number;
   x: number;
@@ -32,26 +31,27 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   const { graces, stem, voice } = place.item;
   if (graces.length === 0 || place.heads === null) return;
   const direction: StemDirection = voice === 1 && stem === 'down' ? 'down' : 'up';
-  const chords = graces.map(drawChord);
+  const chords = graces.map((g) => drawChord(g, `grace ${place.item.family}`));
   layOut(chords, graces);
-  const group = new Pen();
+  const group = new Pen().of(`grace ${place.item.family}`);
   for (const c of chords) group.place(c.fragment, c.x, 0);
-  drawStems(group, chords, direction);
-  const fragment = group.done();
   const slides = graces.at(-1)!.slideIn;
+  // A slide-in alone is a small head without a stem, like the target of a bend.
+  if (!slides || chords.length > 1) drawStems(group, chords, direction);
+  const fragment = group.done();
   const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, 2);
   const nearest = chords.at(-1)!.x + HEAD_WIDTH;
   // The line of a slide may not be shorter than its room even where the notes lie far apart.
   const dx = Math.min(-need, -(nearest + (slides ? SLIDE_ROOM : 4)));
   const before = [...pen.ink];
   pen.place(fragment, dx, 0);
-  if (slides) drawSlides(pen, place, graces.at(-1)!, dx + chords.at(-1)!.x, before);
+  if (slides) drawSlides(pen, place, graces.at(-1)!, chords.at(-1)!, dx, before);
   // The line of a slide-in says already that the two belong together.
   else drawSlur(pen, place, chords[0]!, dx, direction);
 }
 
-function drawChord(grace: ScoreGrace): Chord {
-  const pen = new Pen();
+function drawChord(grace: ScoreGrace, family: string): Chord {
+  const pen = new Pen().of(family);
   const ys = grace.notes.map((n) => n.y);
   const heads = ys.map((y, i) => {
     const second = i > 0 && Math.abs(ys[i - 1]! - y) < SPACE;
@@ -60,6 +60,7 @@ function drawChord(grace: ScoreGrace): Chord {
   });
   drawLedgers(pen, heads, GRACE_SCALE);
   for (const h of heads) pen.sign('grace').glyph('noteheadBlack', h.x0, h.y, GRACE_SCALE);
+  pen.of('');
   for (const n of grace.notes) {
     if (n.accidental === null) continue;
     const glyph = n.accidental;
@@ -69,7 +70,7 @@ function drawChord(grace: ScoreGrace): Chord {
   }
   return {
     fragment: pen.done(),
-    ys,
+    heads,
     lowest: Math.max(...ys),
     highest: Math.min(...ys),
     x: 0,
@@ -104,22 +105,12 @@ function drawStems(pen: Pen, chords: readonly Chord[], direction: StemDirection)
     pen.sign('grace').line(x - 5, y - sign * 4, x + 7, y + sign * 3, 1);
     return;
   }
-  // One straight beam, no steeper than a sixth of its length, never nearer than a short stem.
-  const first = chords[0]!;
-  const last = chords.at(-1)!;
-  const run = stemX(last) - stemX(first);
-  const slope = clamp((near(last) - near(first)) / run, -0.16, 0.16);
-  const at = (c: Chord) => slope * (stemX(c) - stemX(first));
-  const ends = chords.map((c) => near(c) + sign * STEM - at(c));
-  const base = up ? Math.min(...ends) : Math.max(...ends);
-  for (const c of chords) {
-    const x = stemX(c);
-    pen.sign('grace').line(x, from(c), x, base + at(c), STEM_WIDTH * GRACE_SCALE);
-  }
-  for (let i = 0; i < 2; i++) {
-    const y = base + (up ? i * BEAM_STEP : -i * BEAM_STEP - BEAM_THICKNESS);
-    pen.sign('grace').bar(stemX(first) - half, y, stemX(last) + half, y + at(last), BEAM_THICKNESS);
-  }
+  const members = chords.map((c, i): BeamMember => {
+    const part = i === 0 ? 'begin' : i === chords.length - 1 ? 'end' : 'continue';
+    return { x: stemX(c), stemStart: from(c), stemHead: near(c), beams: [part, part], extra: 4 };
+  });
+  const signs = pen.ink.filter((k) => k.kind === 'accidental');
+  drawBeamGroup(pen, members, direction, signs, GRACE_SCALE);
 }
 
 /** A line from each small head to the note on its string, up to that note's accidental. */
@@ -127,7 +118,8 @@ function drawSlides(
   pen: Pen,
   place: ItemPlace,
   grace: ScoreGrace,
-  x: number,
+  chord: Chord,
+  dx: number,
   before: readonly { x0: number; y0: number; y1: number }[],
 ): void {
   for (const g of grace.notes) {
@@ -135,9 +127,11 @@ function drawSlides(
     const target = place.item.notes[i];
     if (target === undefined) continue;
     const head = place.heads!.heads[i]!;
-    const beside = before.filter((k) => k.y0 < target.y + 3 && k.y1 > target.y - 3);
-    const end = Math.min(head.x0, ...beside.map((k) => k.x0)) - 1.5;
-    const start = x + HEAD_WIDTH + 1.5;
+    const inWay = before.filter((k) => k.y0 < target.y + 3 && k.y1 > target.y - 3);
+    const end = Math.min(head.x0, ...inWay.map((k) => k.x0)) - 1.5;
+    // Beside a second both lines begin after the head that stands out.
+    const beside = chord.heads.filter((h) => Math.abs(h.y - g.y) < SPACE);
+    const start = dx + chord.x + Math.max(...beside.map((h) => h.x1)) + 1.5;
     const rise = clamp(target.y - g.y, -9, 9);
     // Even to a note on the same line the stroke leans, so that it is not taken for a ledger line.
     const lean = rise === 0 ? -4 : rise * 0.7;
@@ -145,6 +139,8 @@ function drawSlides(
     pen.sign('slide').line(start, middle - lean / 2, end, middle + lean / 2, 1.3);
   }
 }
+
+const SIGNS = new Set(['accidental', 'parenthesis']);
 
 function drawSlur(
   pen: Pen,
@@ -163,7 +159,7 @@ function drawSlur(
   const x0 = dx + first.x + HEAD_WIDTH * 0.6;
   // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
   const signs = pen.ink.filter(
-    (k) => k.kind === 'accidental' && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,
+    (k) => SIGNS.has(k.kind) && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,
   );
   const onStem = (place.item.stem === 'down') === below;
   const beside = onStem || signs.length > 0;

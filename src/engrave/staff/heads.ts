@@ -2,7 +2,8 @@ import { beamsOfValue, NOTE_VALUES, type NoteValue } from '../../core/phrase/not
 import type { NoteId } from '../../core/phrase/types';
 import { GLYPHS, type GlyphName } from '../font/glyphs';
 import { measureText } from '../font/measure';
-import { MUSIC_SIZE, type Pen, SPACE } from '../ink/pen';
+import type { Box } from '../ink/box';
+import { glyphBox, MUSIC_SIZE, type Pen, SPACE } from '../ink/pen';
 import type { HeadShape, ScoreItem, StemDirection } from '../score/score';
 
 /** Thicknesses in units (SMuFL engraving defaults of the music font). */
@@ -107,18 +108,28 @@ function columnsOf(ys: readonly number[], stem: StemDirection): number[] {
   return columns;
 }
 
+/** A head that both voices have: under both their names, or left out where the other draws it. */
+export interface SharedHead {
+  readonly index: number;
+  readonly family: string | null;
+}
+
 /** Draws heads with their ledger lines. */
 export function drawHeads(
   pen: Pen,
   place: HeadsPlace,
   marked: ReadonlySet<NoteId>,
-  scale = 1,
+  shared: SharedHead | null,
 ): void {
-  drawLedgers(pen, place.heads, scale);
+  drawLedgers(pen, place.heads);
+  const own = pen.group;
   place.heads.forEach((h, i) => {
-    pen.sign('notehead', marked.has(h.id) ? 'dw-changed' : '');
-    pen.glyph(place.glyphs[i]!, h.x0, h.y, scale);
+    const here = shared?.index === i ? shared.family : own;
+    if (here === null) return;
+    pen.of(here).sign('notehead', marked.has(h.id) ? 'dw-changed' : '');
+    pen.glyph(place.glyphs[i]!, h.x0, h.y);
   });
+  pen.of(own);
 }
 
 /** The ledger lines that heads at these places need; the staff's lines lie at 0 to 4 spaces. */
@@ -169,8 +180,7 @@ export function stemEnd(
 ): number {
   const flags = beamsOfValue(value);
   const extra = flags === 0 ? 0 : FLAG_ROOM[flags - 1]! * SPACE;
-  const strokes = tremolo === 0 ? 0 : (flags > 0 ? 8 : 0) + 4 * tremolo - 4;
-  const length = (STEM_LENGTH + extra + strokes) * scale;
+  const length = (STEM_LENGTH + extra + tremoloRoom(tremolo, value)) * scale;
   const middle = 2 * SPACE;
   if (stem === 'up') {
     const end = place.stemHead - length;
@@ -178,6 +188,53 @@ export function stemEnd(
   }
   const end = place.stemHead + length;
   return scale === 1 ? Math.max(end, middle) : end;
+}
+
+/** Room that the stem of a note under a beam will take; how long it gets is not known yet. */
+export function beamedStem(place: HeadsPlace, stem: StemDirection): Box {
+  const { stemX: x, stemHead, stemStart } = place;
+  const end = stemHead + (stem === 'up' ? -BEAMED_ROOM : BEAMED_ROOM);
+  return {
+    x0: x - STEM_WIDTH / 2,
+    x1: x + STEM_WIDTH / 2,
+    y0: Math.min(stemStart, end),
+    y1: Math.max(stemStart, end),
+  };
+}
+
+const BEAMED_ROOM = 14 * SPACE;
+
+/** From the nearest head to the middle of tremolo strokes. */
+function tremoloPlace(strokes: number): number {
+  return 12 + 4 * strokes;
+}
+
+/** How much longer a stem has to be for its tremolo strokes, with flags or beams at its end. */
+export function tremoloRoom(strokes: number, value: NoteValue): number {
+  if (strokes === 0) return 0;
+  const flags = beamsOfValue(value);
+  const inner = flags === 0 ? 0 : 4 + 7.5 * flags + (flags === 1 ? 6 : 0);
+  return Math.max(0, tremoloPlace(strokes) + 4 * strokes + inner - STEM_LENGTH + 4);
+}
+
+/** Strokes through the stem near its head; over the note where there is no stem. */
+export function drawTremolo(
+  pen: Pen,
+  place: HeadsPlace,
+  stem: StemDirection,
+  value: NoteValue,
+  strokes: 1 | 2 | 3,
+): void {
+  const glyph = `tremolo${strokes}` as const;
+  pen.sign('tremolo');
+  if (!hasStem(value)) {
+    const top = Math.min(...place.heads.map((h) => h.y));
+    const x = Math.min(...place.heads.map((h) => h.x0)) + place.width / 2;
+    pen.glyph(glyph, x, top - 9 - glyphBox(glyph, 0, 0).y1);
+    return;
+  }
+  const away = tremoloPlace(strokes);
+  pen.glyph(glyph, place.stemX, place.stemHead + (stem === 'up' ? -away : away));
 }
 
 export function drawStem(pen: Pen, x: number, from: number, to: number, scale = 1): void {

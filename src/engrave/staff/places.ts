@@ -10,6 +10,11 @@ export interface ItemPlace {
   readonly heads: HeadsPlace | null;
   /** Middle of the heads on the stem's proper side, or of the rest: what a fret stands under. */
   readonly centre: number;
+  /**
+   * One head serves both voices where they strike the same note: the first voice draws it as its
+   * lowest, the second has only a stem at it. The name of the other item then, else null.
+   */
+  readonly sharedWith: string | null;
   /** End of the stem where the item stands alone; null where a beam will decide, and without a stem. */
   readonly stemEnd: number | null;
 }
@@ -23,6 +28,8 @@ export interface StaffColumn {
 export interface ColumnStyle {
   /** Notes that get the class of changed ones. */
   readonly changed: ReadonlySet<NoteId>;
+  /** Both voices sound in the bar. */
+  readonly divided: boolean;
   /** There is no tablature, so signs of the hand go to the staff. */
   readonly alone: boolean;
 }

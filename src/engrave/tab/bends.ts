@@ -7,7 +7,7 @@ import { bendName } from '../text/names';
 import { type FretPlace, stringY } from './strings';
 
 /** How far over the first string the lowest arrow ends, and how much higher each further one does. */
-const FIRST_ARROW = 11;
+const FIRST_ARROW = 13;
 const ARROW_STEP = 13;
 const LABEL_SIZE = 10;
 const STROKE = 1.1;
@@ -41,17 +41,16 @@ export function drawBends(
   if (bent.length === 0) return;
   // The curves rise to the right of whatever stands on the strings they pass.
   const lowest = bent.at(-1)!.y;
-  const above = pen.ink.filter((k) => k.y0 < lowest - 6).map((k) => k.x1 - 8);
-  let x = Math.max(...bent.map((b) => b.fret.x1), ...above) + 1;
+  const above = Math.max(...pen.ink.filter((k) => k.y0 < lowest - 6).map((k) => k.x1));
+  let x = Math.max(...bent.map((b) => b.fret.x1)) + 1;
   bent.forEach((b, i) => {
-    x = drawBend(pen, b, i, x);
+    x = drawBend(pen, b, i, x, above + 3);
   });
 }
 
 /** @returns where the next bend may begin. */
-function drawBend(pen: Pen, b: Bent, index: number, from: number): number {
+function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number): number {
   const { shape } = b.bend;
-  const tip = -FIRST_ARROW - index * ARROW_STEP;
   const m = measureText(b.label, 'text', LABEL_SIZE);
   const half = m.advance / 2;
   const pre = shape === 'pre-bend' || shape === 'pre-bend-release';
@@ -62,8 +61,10 @@ function drawBend(pen: Pen, b: Bent, index: number, from: number): number {
     pre &&
     index === 0 &&
     !pen.ink.some((k) => k.y1 < b.fret.y0 && k.x1 > middle - 6 && k.x0 < middle + 6);
+  const height = -FIRST_ARROW - index * ARROW_STEP;
+  const tip = straight ? Math.min(height, b.fret.y0 - 15) : height;
   const start = beside(pen, b, from);
-  const x1 = straight ? middle : Math.max(start + 9, from + half + 1);
+  const x1 = straight ? middle : Math.max(start + 9, from + half + 1, clear);
   pen.sign('bend');
   if (shape === 'curl') {
     // A quarter tone needs no target: a short hook with its sign, still outside the others.
@@ -107,7 +108,7 @@ function drawBend(pen: Pen, b: Bent, index: number, from: number): number {
   pen.text(b.label, x1 - half, tip - 3, 'text', LABEL_SIZE);
   if (!release) return x1 + Math.max(half, 3) + 2;
   // Over from the tip and down to the string again.
-  const x2 = Math.max(x1 + 13, x1 + half + 5);
+  const x2 = Math.max(x1 + 13, x1 + half + 5, start + 3);
   const landing = b.y - 1;
   pen.curve(
     { x: x1, y: tip + 1 },

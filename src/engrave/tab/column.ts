@@ -35,12 +35,12 @@ export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): Tab
   for (const p of items) if (p.item.written.part === 1) drawSlidesIn(pen, p.item);
   for (const p of items) if (p.item.written.part === 1) drawRake(pen, p.item);
   for (const p of items) if (p.item.written.part === 1) drawStrum(pen, p.item);
-  for (const p of items) if (!p.item.written.tieStart) drawSlidesOut(pen, p.item);
   drawBends(
     pen,
     items.filter((p) => p.item.written.part === 1).flatMap((p) => p.item.notes),
     frets,
   );
+  for (const p of items) if (!p.item.written.tieStart) drawSlidesOut(pen, p.item);
   return { fragment: pen.done(), frets };
 }
 
@@ -137,7 +137,7 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
       return { ...n, join: how === null ? null : how === 'slide' ? 'line' : 'arc' };
     }),
   }));
-  let targets = new Map(frets.map((f) => [f.string, f.box.x0]));
+  let targets = new Map(frets.map((f) => [f.string, leftOnString(pen, f)]));
   for (const step of steps.reverse()) {
     const room = step.notes.some((n) => n.join !== null) ? 9 : 3;
     const chord = new Pen();
@@ -158,12 +158,18 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
       if (n.join === 'line') {
         pen.sign('slide').line(x + 1.5, y + 2.5, ends[i]! - 1.5, y - 2.5, 1.2);
       } else if (n.join === 'arc') {
-        pen.sign('tab-slur').arc(x - 2, y - 4.6, ends[i]! + 2, y - 5.4, -2.4, 1.4);
+        pen.sign('tab-slur').arc(x + 0.5, y - 4.6, ends[i]! - 0.5, y - 5.4, -2.4, 1.4);
       }
     });
     const lefts = fragment.ink.map((k) => k.x0 + x);
     targets = new Map(step.notes.map((n) => [n.string, Math.min(...lefts)]));
   }
+}
+
+/** Left edge of a fret with its brackets. */
+function leftOnString(pen: Pen, f: FretPlace): number {
+  const y = stringY(f.string);
+  return Math.min(f.box.x0, ...pen.ink.filter((k) => k.y0 < y && k.y1 > y).map((k) => k.x0));
 }
 
 function joinToNote(item: ScoreItem, slideIn: boolean, string: number): 'line' | 'arc' | null {
