@@ -14,7 +14,7 @@ module.exports = {
       name: 'io-imports-core-only',
       severity: 'error',
       from: { path: 'src/io/' },
-      to: { pathNot: ['src/core/', 'src/io/', 'node_modules/(zod|saxes|xmlchars|fflate)/'] },
+      to: { pathNot: ['src/core/', 'src/io/', 'node_modules/(immer|zod|saxes|xmlchars|fflate)/'] },
     },
     {
       name: 'engrave-imports-core-only',

@@ -1,7 +1,7 @@
 import { bench, describe } from 'vitest';
-import { findFingerings } from '../../src/core/neck/solve';
-import { problemOf } from '../../src/core/neck/problem-of';
 import { movePhrase } from '../../src/core/move/move';
+import { problemOf } from '../../src/core/neck/problem-of';
+import { findFingerings } from '../../src/core/neck/solve';
 import { build } from '../support/build';
 import { toChord } from '../support/moves';
 

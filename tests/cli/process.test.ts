@@ -160,12 +160,10 @@ describe('what is wrong', () => {
     const text = A.replace('"bars": [', `"bars": [${bars}`);
     expect(text.length).toBeGreaterThan(5_000_000);
     writeFileSync(join(work, 'big.json'), text);
-    const start = performance.now();
     const r = degreewise(['convert', 'big.json', '-o', 'x.json']);
     expect(r.status).toBe(1);
     expect(r.stderr).toMatch(/\/bars: the list has 200001 entries/u);
     expect(existsSync(join(work, 'x.json'))).toBe(false);
-    expect(performance.now() - start).toBeLessThan(10_000);
     expectNoTrace(r);
   });
 

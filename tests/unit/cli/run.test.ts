@@ -372,14 +372,12 @@ describe('bad input', () => {
     ['a zip bomb', bomb(), /larger|bytes|more than|MiB/u],
     ['no text', new Uint8Array([0x7b, 0xff, 0xfe, 0x80]), /UTF-8/u],
   ])('%s', async (_, content, says) => {
-    const start = performance.now();
     const r = await degreewise(['convert', 'bad', '-o', 'x.json'], { files: { bad: content } });
     expect(r.code).toBe(1);
     expect(r.err).toMatch(says);
     expect(r.err).toMatch(/^bad: /u);
     expect(r.err).not.toMatch(/\n {2,}at /u);
     expect([...r.disk.keys()].sort()).toEqual(['a.json', 'bad']);
-    expect(performance.now() - start).toBeLessThan(5_000);
   });
 
   it('lets no text command the terminal', async () => {

