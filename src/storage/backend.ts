@@ -1,0 +1,86 @@
+import type { Problem } from '../core/result';
+import type { PhraseRecord, RawRecord } from './record';
+import type { LibraryState, Refusal, Revision } from './types';
+
+/** Names of the single values that the library keeps beside the phrases. */
+export type MetaName = 'sequence' | 'samples';
+
+/**
+ * The records, inside one writing transaction. Its promises are the only ones that may be awaited
+ * there: a transaction ends by itself as soon as it has nothing to do.
+ */
+export interface Records {
+  /** @returns undefined when there is none. */
+  get(key: string): Promise<unknown>;
+  put(record: PhraseRecord): Promise<void>;
+  delete(key: string): Promise<void>;
+  /** The highest revision of any record, 0 for none. */
+  lastRevision(): Promise<Revision>;
+  meta(name: MetaName): Promise<unknown>;
+  setMeta(name: MetaName, value: unknown): Promise<void>;
+}
+
+/** What happens to an open library without its doing. */
+export interface BackendEvents {
+  /** The opening waits for an older window to close. */
+  blocked(): void;
+  /** A newer program wants to open the library; the connection closes when this returns. */
+  newer(): void;
+  /** The library is being deleted; the connection closes when this returns. */
+  deleted(): void;
+  /** The browser has cut the connection. */
+  lost(): void;
+}
+
+/** Where records are kept. `createLibrary` makes a library of any of them. */
+export interface Backend {
+  /** Whether records outlive the window. */
+  readonly lasting: boolean;
+  /** @throws NotOpened */
+  open(events: BackendEvents): Promise<void>;
+  /** Keys of all records, ascending. */
+  keys(): Promise<readonly string[]>;
+  /** The records under `keys`, in that order, without those that are gone. Never fails for one of them. */
+  read(keys: readonly string[]): Promise<readonly RawRecord[]>;
+  /** Records written after `revision`. */
+  since(revision: Revision): Promise<readonly RawRecord[]>;
+  /** The number of the last write. */
+  sequence(): Promise<Revision>;
+  /**
+   * Runs a transaction, and resolves with what `run` returned once every write of it is on the
+   * disk. If `run` throws, nothing is written. The transaction begins before this returns.
+   */
+  write<T>(run: (records: Records) => Promise<T>): Promise<T>;
+  /** Transactions that have begun still end; harmless when there is no connection. */
+  close(): void;
+}
+
+/** Why a library could not be opened. */
+export class NotOpened extends Error {
+  constructor(
+    readonly state: Extract<LibraryState, 'outdated' | 'unavailable' | 'failed'>,
+    readonly problem: Problem,
+  ) {
+    super(problem.message);
+    this.name = 'NotOpened';
+  }
+}
+
+/** Thrown by a backend that knows what a write was refused for. */
+export class WriteRefused extends Error {
+  constructor(readonly refusal: Refusal) {
+    super(`refused: ${refusal.kind}`);
+    this.name = 'WriteRefused';
+  }
+}
+
+/** The next write's number: above everything that is there, even where the stored number is lost. */
+export async function nextRevision(records: Records): Promise<Revision> {
+  const [stored, last] = await Promise.all([records.meta('sequence'), records.lastRevision()]);
+  return Math.max(sequenceOf(stored), last) + 1;
+}
+
+/** The stored number of the last write; 0 where there is none or it makes no sense. */
+export function sequenceOf(stored: unknown): Revision {
+  return typeof stored === 'number' && Number.isSafeInteger(stored) && stored > 0 ? stored : 0;
+}

@@ -1,0 +1,2 @@
+export { createMemoryStore, type MemoryStoreOptions } from './memory';
+export * from './types';

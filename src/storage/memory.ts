@@ -1,0 +1,58 @@
+import type { Phrase } from '../core/phrase/types';
+import { type Backend, NotOpened } from './backend';
+import { memoryBackend } from './memory-backend';
+import { textOf } from './record';
+import { createLibrary, type LibraryDeps } from './store';
+import type { LibraryState, LibraryStore, Refusal } from './types';
+
+export interface MemoryStoreOptions extends Partial<LibraryDeps> {
+  /** What the library holds at the beginning. */
+  readonly phrases?: readonly Phrase[];
+  /** Records that cannot be read, by their keys. */
+  readonly damaged?: Readonly<Record<string, string>>;
+  /** How the opening ends; `opening` and `blocked` never end. */
+  readonly state?: Exclude<LibraryState, 'closed'>;
+  /** Asked before every write; what it returns is the write's end. */
+  readonly refuse?: () => Refusal | null;
+}
+
+/**
+ * A library that lasts as long as the window: for browsers that keep nothing, and for tests, in
+ * which it can be made to refuse. `opened()` resolves once it is ready.
+ * @throws when a phrase is invalid (programmer's error).
+ */
+export function createMemoryStore(options: MemoryStoreOptions = {}): LibraryStore {
+  const backend = memoryBackend(options.refuse);
+  for (const [i, phrase] of (options.phrases ?? []).entries()) {
+    const text = textOf(phrase);
+    if (!text.ok) throw new RangeError(`phrase ${phrase.id} is not valid`);
+    backend.values.set(phrase.id, { id: phrase.id, revision: i + 1, text: text.value });
+  }
+  for (const [id, text] of Object.entries(options.damaged ?? {})) {
+    backend.values.set(id, { id, revision: backend.values.size + 1, text });
+  }
+  let last = 0;
+  return createLibrary(withState(backend, options.state ?? 'ready'), {
+    now: () => Date.now(),
+    newId: () => `copy-${++last}`,
+    channel: null,
+    persistence: null,
+    estimate: async () => ({ usage: null, quota: null }),
+    ...options,
+  });
+}
+
+/** The same records behind an opening that ends as told. */
+function withState(backend: Backend, state: Exclude<LibraryState, 'closed'>): Backend {
+  if (state === 'ready') return backend;
+  return {
+    ...backend,
+    open(events) {
+      if (state === 'blocked') events.blocked();
+      if (state === 'blocked' || state === 'opening') return new Promise(() => {});
+      return Promise.reject(
+        new NotOpened(state, { message: `the library is ${state}`, fix: 'Open the program anew.' }),
+      );
+    },
+  };
+}
