@@ -10,8 +10,8 @@ import {
 import { fail, ok, type Problem, type Result } from '../core/result';
 import { type Key, parseKey } from '../core/theory/key';
 import { parseChordOrRoman } from '../core/theory/roman';
+import { type FileFormat, FORMATS } from '../io/file/formats';
 import { type Flag, type Flags, readFlags } from './flags';
-import { type FileFormat, FORMATS } from './formats';
 
 export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];

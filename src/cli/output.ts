@@ -1,11 +1,11 @@
 import type { Phrase } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
+import { type FileFormat, formatOfName, stemOf } from '../io/file/formats';
 import { encodeLibrary, encodePhrase } from '../io/json';
 import { writeMxl } from '../io/musicxml/mxl';
 import { writeMusicXml } from '../io/musicxml/write';
 import { writeTextTab } from '../io/text/text-tab';
 import type { OutputOptions } from './args';
-import { type FileFormat, formatOfName, stemOf } from './formats';
 import type { Source } from './input';
 import type { Files } from './io';
 import { PAGE_WIDTH, type Shell } from './shell';

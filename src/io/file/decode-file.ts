@@ -1,0 +1,109 @@
+import type { Phrase } from '../../core/phrase/types';
+import { fail, ok, type Problem, type Result } from '../../core/result';
+import { decodeAny } from '../json';
+import { decodeXmlText } from '../musicxml/decode-text';
+import { isMxl, readMxl } from '../musicxml/mxl';
+import { formatImportNote, readMusicXml } from '../musicxml/read';
+import { type FileFormat, stemOf } from './formats';
+
+/** What a file held. */
+export interface DecodedFile {
+  /** By what is in it, whatever its ending. */
+  readonly format: Exclude<FileFormat, 'txt'>;
+  readonly phrases: readonly Phrase[];
+  /** Whether the phrases stood in a library. */
+  readonly library: boolean;
+  /** What of the file is not in the phrases just as it was written; sentences. */
+  readonly remarks: readonly string[];
+}
+
+/** What reading a score takes from outside. */
+export interface DecodeFileOptions {
+  /** Makes the ids of phrases and notes that bring none. */
+  readonly newId: () => string;
+  /** ISO 8601 in UTC; when the phrase is made, where the file does not say. */
+  readonly now: string;
+}
+
+/** Most bytes of a file: what a library may have, more than any other. */
+export const MOST_BYTES = 128 * 1024 * 1024;
+
+/**
+ * Reads a file in any of the formats, told apart by their first characters.
+ * @param name Of the file, with or without folders; a score without a title is called by it.
+ */
+export function decodeFile(
+  name: string,
+  bytes: Uint8Array,
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
+  if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
+  if (isMxl(bytes)) {
+    const xml = readMxl(bytes);
+    return xml.ok ? fromXml(name, xml.value, 'mxl', options) : xml;
+  }
+  if (looksLikeXml(bytes)) {
+    const xml = decodeXmlText(bytes);
+    return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
+  }
+  return looksLikeJson(bytes) ? fromJson(bytes) : fail(unknownFormat(bytes));
+}
+
+/** What is said of a file with more than `MOST_BYTES`. */
+export function tooLarge(bytes: number): Problem {
+  return {
+    message: `the file has ${bytes} bytes, and at most ${MOST_BYTES} are read`,
+    fix: 'Split it into several files, or check whether it is what you meant to open.',
+  };
+}
+
+/** The first characters that are no space, byte order marks and the zeros of UTF-16 left out. */
+function beginningOf(bytes: Uint8Array): string {
+  return new TextDecoder('latin1')
+    .decode(bytes.subarray(0, 1024))
+    .replace(/^(?:\u00ef\u00bb\u00bf|\u00ff\u00fe|\u00fe\u00ff)/u, '')
+    .replaceAll('\0', '')
+    .trimStart();
+}
+
+function looksLikeXml(bytes: Uint8Array): boolean {
+  return beginningOf(bytes).startsWith('<');
+}
+
+function looksLikeJson(bytes: Uint8Array): boolean {
+  return /^[{[]/u.test(beginningOf(bytes));
+}
+
+function unknownFormat(bytes: Uint8Array): Problem {
+  const start = beginningOf(bytes);
+  const what = start === '' ? 'the file is empty' : 'this is neither a phrase nor a MusicXML score';
+  const named = start.startsWith('MThd') ? `${what}, it is a MIDI file` : what;
+  return { message: named, fix: 'Give a file in one of the formats .json, .musicxml or .mxl.' };
+}
+
+function fromJson(bytes: Uint8Array): Result<DecodedFile> {
+  let text: string;
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return fail({ message: 'the file is no text in UTF-8', fix: 'Save it again in UTF-8.' });
+  }
+  const decoded = decodeAny(text);
+  if (!decoded.ok) return decoded;
+  const { value } = decoded;
+  const library = value.kind === 'library';
+  const phrases = value.kind === 'library' ? value.library.phrases : [value.phrase];
+  return ok({ format: 'json', phrases, library, remarks: [] });
+}
+
+function fromXml(
+  name: string,
+  text: string,
+  format: 'musicxml' | 'mxl',
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
+  const read = readMusicXml(text, { ...options, title: stemOf(name) });
+  if (!read.ok) return read;
+  const { phrase, notes } = read.value;
+  return ok({ format, phrases: [phrase], library: false, remarks: notes.map(formatImportNote) });
+}
