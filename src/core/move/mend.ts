@@ -15,7 +15,7 @@ import { degreeOf, degreeSign, sameDegree } from '../theory/degree';
 import { intervalBetween } from '../theory/interval';
 import { chromaOf, midiOf, mod, type Pitch, pitchAt, staffStep } from '../theory/pitch';
 import { spellLed } from './degrees';
-import { nameOfPitch, pitchNear } from './pitches';
+import { nameOfPitch, pitchNear } from './naming';
 import { adapted, type NotePlan } from './plan';
 import type { Adaptation, LaneChord } from './request';
 

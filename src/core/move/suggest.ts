@@ -13,7 +13,7 @@ import type { Key } from '../theory/key';
 import { midiOf, type Pitch } from '../theory/pitch';
 import type { NoteReading } from '../understand/reading';
 import { nameOf } from './lane';
-import { nameOfPitch, pitchNear } from './pitches';
+import { nameOfPitch, pitchNear } from './naming';
 import type { Suggestion } from './request';
 
 /**

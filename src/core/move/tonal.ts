@@ -16,7 +16,7 @@ import {
 import type { Analysis } from '../understand/analyse';
 import { findGoal, type GoalNote } from '../understand/goal';
 import type { NoteReading } from '../understand/reading';
-import { nameOfPitch } from './pitches';
+import { nameOfPitch } from './naming';
 import { adapted, heardOf, type MovePlan, type NotePlan } from './plan';
 import type { Adaptation } from './request';
 import type { Target } from './target';
