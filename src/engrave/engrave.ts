@@ -10,7 +10,7 @@ import { chooseBreaks } from './space/breaks';
 import type { BarlineKind } from './staff/frame';
 
 /** A last line is not stretched further than this. */
-const MOST_STRETCH = 1.7;
+export const MOST_STRETCH = 1.7;
 
 /** Lays out a whole phrase with all ink kept. */
 export function inkPhrase(p: Phrase, o: EngraveOptions): readonly InkedSystem[] {
@@ -54,7 +54,8 @@ export function planLines(p: Phrase, s: Settings, drawn: readonly DrawnBar[]): P
   });
 }
 
-function barInLine(all: readonly DrawnBar[], drawn: DrawnBar, i: number): BarInLine {
+/** A bar with what its neighbours make of its ends. */
+export function barInLine(all: readonly DrawnBar[], drawn: DrawnBar, i: number): BarInLine {
   const { bar } = drawn.bar.span;
   const before = all[i - 1]?.bar;
   const next = all[i + 1]?.bar;
@@ -76,7 +77,7 @@ function endOf(bar: ScoreBar, next: ScoreBar | undefined): BarlineKind {
 }
 
 /** The start of a repeat goes to the beginning of the next line. */
-function atLineEnd(b: BarInLine): BarInLine {
+export function atLineEnd(b: BarInLine): BarInLine {
   if (b.end === 'repeat-start') return { ...b, end: 'single' };
   return b.end === 'repeat-both' ? { ...b, end: 'repeat-end' } : b;
 }

@@ -73,18 +73,18 @@ export function leadIn(plan: Pick<LinePlan, 'clef' | 'key' | 'meter' | 'hasStaff
 
 /** The room a bar takes in a line, for choosing the breaks. */
 export function barWidth(bar: BarInLine): BarWidth {
-  const gaps = meetReaches([...headGaps(bar, false), ...bar.drawn.gaps], chordReaches([bar], [1]));
+  const gaps = meetReaches([headGap(bar, false), ...bar.drawn.gaps], chordReaches([bar], [1]));
   const end = barlineWidth(bar.end);
   return { least: leastWidth(gaps) + end, ideal: widthAt(gaps, 1) + end };
 }
 
 /** A fixed gap before the lead of each bar: a start of a repeat, a change of meter. */
-function headGaps(bar: BarInLine, first: boolean): Gap[] {
+function headGap(bar: BarInLine, first: boolean): Gap {
   let room = 0;
   // In the middle of a line the start of a repeat is part of the bar line before it.
   if (first && bar.startsRepeat) room += barlineWidth('repeat-start') + AFTER_REPEAT;
   if (!first && bar.meter !== null) room += METER_ROOM + drawMeter(null, bar.meter, 0);
-  return [{ least: room, ideal: 0 }];
+  return { least: room, ideal: 0 };
 }
 
 /**
@@ -93,31 +93,78 @@ function headGaps(bar: BarInLine, first: boolean): Gap[] {
  * @param limit Greatest stretch; a last line that would need more stays short.
  */
 export function layOutLine(plan: LinePlan, room: number, limit: number): LineLayout {
-  const gaps: Gap[] = [];
-  const firstGap: number[] = [];
-  plan.bars.forEach((bar, i) => {
-    gaps.push(...headGaps(bar, i === 0));
-    firstGap.push(gaps.length);
-    gaps.push(...bar.drawn.gaps, { least: barlineWidth(bar.end), ideal: 0 });
+  const places = plan.bars.map((_, i) => i);
+  const slots = plan.bars.map((b) => b.drawn.gaps.length);
+  return layOutLines([{ plan, places }], slots, room, limit)[0]!;
+}
+
+/** A line of one of several phrases that stand under each other. */
+export interface LineAmong {
+  readonly plan: LinePlan;
+  /** For each of its bars, which of the shared bars it is; ascending. */
+  readonly places: readonly number[];
+}
+
+/**
+ * Shares out the room of lines that stand under each other, so that what has the same place in the
+ * same bar has the same x in all of them.
+ * @param slots Gaps of each shared bar; a bar has as many in every line that has the bar.
+ */
+export function layOutLines(
+  lines: readonly LineAmong[],
+  slots: readonly number[],
+  room: number,
+  limit: number,
+): readonly LineLayout[] {
+  // Each shared bar has a gap before it, its own gaps, and one for the bar line after it.
+  const headAt: number[] = [];
+  let length = 0;
+  for (const n of slots) {
+    headAt.push(length);
+    length += n + 2;
+  }
+  const firstGaps = lines.map((l) => l.places.map((k) => headAt[k]! + 1));
+  const spreads = lines.map((l, i) => {
+    const gaps: Gap[] = Array.from({ length }, () => ({ least: 0, ideal: 0 }));
+    l.plan.bars.forEach((bar, b) => {
+      const g = firstGaps[i]![b]!;
+      gaps[g - 1] = headGap(bar, b === 0);
+      bar.drawn.gaps.forEach((gap, k) => {
+        gaps[g + k] = gap;
+      });
+      gaps[g + bar.drawn.gaps.length] = { least: barlineWidth(bar.end), ideal: 0 };
+    });
+    return meetReaches(gaps, chordReaches(l.plan.bars, firstGaps[i]!));
   });
-  const start = leadIn(plan);
-  const spread = meetReaches(gaps, chordReaches(plan.bars, firstGap));
+  const spread = spreads[0]!.map((_, k) => widest(spreads.map((gaps) => gaps[k]!)));
+  const start = Math.max(...lines.map((l) => leadIn(l.plan)));
   const stretch = Math.min(limit, stretchFor(spread, room - start));
   const xs = placesAt(spread, stretch).map((x) => x + start);
-  const bars = plan.bars.map((bar, i): BarPlace => {
-    const g = firstGap[i]!;
-    const headX = xs[g - 1]!;
-    const first = i === 0;
-    return {
-      bar,
-      x0: xs[g]!,
-      x1: xs[g + bar.drawn.gaps.length]!,
-      stations: bar.drawn.stations.map((station, k) => ({ station, x: xs[g + k + 1]! })),
-      meterX: !first && bar.meter !== null ? headX + METER_ROOM : null,
-      repeatX: first && bar.startsRepeat ? headX : null,
-    };
+  return lines.map((l, i) => {
+    const bars = l.plan.bars.map((bar, b) => placeBar(bar, firstGaps[i]![b]!, b === 0, xs));
+    const last = l.plan.bars.length - 1;
+    const end = last < 0 ? 0 : firstGaps[i]![last]! + l.plan.bars[last]!.drawn.gaps.length + 1;
+    return { plan: l.plan, bars, width: xs[end]!, stretch };
   });
-  return { plan, bars, width: xs.at(-1)!, stretch };
+}
+
+function placeBar(bar: BarInLine, g: number, first: boolean, xs: readonly number[]): BarPlace {
+  const headX = xs[g - 1]!;
+  return {
+    bar,
+    x0: xs[g]!,
+    x1: xs[g + bar.drawn.gaps.length]!,
+    stations: bar.drawn.stations.map((station, k) => ({ station, x: xs[g + k + 1]! })),
+    meterX: !first && bar.meter !== null ? headX + METER_ROOM : null,
+    repeatX: first && bar.startsRepeat ? headX : null,
+  };
+}
+
+function widest(gaps: readonly Gap[]): Gap {
+  return {
+    least: Math.max(...gaps.map((g) => g.least)),
+    ideal: Math.max(...gaps.map((g) => g.ideal)),
+  };
 }
 
 /**
