@@ -14,19 +14,29 @@ const GAP = 1.8;
 const SAMPLES = 16;
 const STEP = 1.5;
 
+/** An arc that has been fitted between its ends. */
+export interface ArcPlan {
+  readonly from: Point;
+  readonly to: Point;
+  /** −1 above, +1 below. */
+  readonly side: -1 | 1;
+  readonly height: number;
+  /** How far its ends were moved outwards. */
+  readonly shift: number;
+  readonly thick: number;
+}
+
 /**
- * Draws a tie or slur that keeps clear of what lies between its ends: it bulges as little as it
- * has to, and where something stands near an end its ends move outwards.
- * @param side −1 above, +1 below.
+ * Fits a tie or slur so that it keeps clear of what lies between its ends: it bulges as little as
+ * it has to, and where something stands near an end its ends move outwards.
  */
-export function clearArc(
-  pen: Pen,
+export function planArc(
   from: Point,
   to: Point,
   side: -1 | 1,
   obstacles: readonly Box[],
   o: ArcLimits,
-): void {
+): ArcPlan {
   const thick = o.thick ?? 2;
   const between = obstacles.filter((b) => b.x1 > from.x && b.x0 < to.x);
   let height = o.least;
@@ -38,7 +48,33 @@ export function clearArc(
     if (at > 0.22 && at < 0.78 && height < o.most) height += STEP;
     else shift += STEP;
   }
+  return { from, to, side, height, shift, thick };
+}
+
+export function drawArc(pen: Pen, { from, to, side, height, shift, thick }: ArcPlan): void {
   pen.arc(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height, thick);
+}
+
+/** Fits and draws in one. */
+export function clearArc(
+  pen: Pen,
+  from: Point,
+  to: Point,
+  side: -1 | 1,
+  obstacles: readonly Box[],
+  o: ArcLimits,
+): void {
+  drawArc(pen, planArc(from, to, side, obstacles, o));
+}
+
+/** Further than this an arc does not belong to its notes any more. */
+const FAR = 7;
+
+/** The first of two plans unless it had to go far and the other had not. */
+export function nearerArc(first: ArcPlan, other: () => ArcPlan): ArcPlan {
+  if (first.shift <= FAR) return first;
+  const second = other();
+  return second.shift < first.shift ? second : first;
 }
 
 /** Where along the arc, 0 to 1, it first runs into something; null where it is clear. */

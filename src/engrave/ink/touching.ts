@@ -26,6 +26,7 @@ export const MAY_TOUCH: readonly (readonly [InkKind, InkKind | '*', string])[] =
   ['barline', 'slur', 'slurs cross bar lines'],
   ['barline', 'slide', 'slides cross bar lines'],
   ['barline', 'tab-slur', 'slurs cross bar lines'],
+  ['tie', 'stem', 'a tie may lead through the stem of the other voice'],
   ['meter', 'tie', 'ties lead past a change of meter'],
   ['meter', 'slur', 'slurs lead past a change of meter'],
   ['meter', 'slide', 'slides lead past a change of meter'],

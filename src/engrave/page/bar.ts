@@ -229,7 +229,7 @@ function between(a: Station, b: Station, neighbours: boolean): number {
     degrees,
     // The line of a slide starts after whatever a bend has drawn, at any height.
     slid ? distanceBetween(bendsOf(a), b.staff.ink, LED_GAP, TALL) : 0,
-    tied ? distanceBetween(a.staff.ink, b.staff.ink, TIE_GAP, 2) : 0,
+    tied ? distanceBetween(a.staff.ink, b.staff.ink, TIE_GAP, 8) : 0,
   );
 }
 

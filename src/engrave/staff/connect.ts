@@ -131,13 +131,36 @@ export function drawSlides(
   }
 }
 
-/** A slide leans even between two notes on one line, so that it is not taken for a part of the staff. */
+/**
+ * The line of a slide. It leans even between two notes on one line, so that it is not taken for a
+ * part of the staff. Where the other voice stands in between, only its two ends are drawn.
+ */
 function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number): void {
   const rise = y1 - y0;
   const lean = Math.abs(rise) < 4 ? (rise < 0 ? -4 : 4) * (rise === 0 ? -1 : 1) : rise * 0.8;
   const middle = (y0 + y1) / 2;
-  pen.sign('slide').line(x0, middle - lean / 2, x1, middle + lean / 2, 1.3);
+  const a = { x: x0, y: middle - lean / 2 };
+  const b = { x: x1, y: middle + lean / 2 };
+  const at = (x: number) => a.y + ((b.y - a.y) * (x - x0)) / (x1 - x0);
+  const blocked = obstaclesNear(pen, x0, x1, Math.min(a.y, b.y) - 2, Math.max(a.y, b.y) + 2).some(
+    (k) => {
+      const ys = [at(Math.max(k.x0, x0)), at(Math.min(k.x1, x1))];
+      return Math.min(...ys) - 1.5 < k.y1 && Math.max(...ys) + 1.5 > k.y0;
+    },
+  );
+  pen.sign('slide');
+  if (!blocked) {
+    pen.line(a.x, a.y, b.x, b.y, 1.3);
+    return;
+  }
+  const tilt = Math.max(-STUB_RISE, Math.min(STUB_RISE, lean));
+  const length = Math.min(STUB, (x1 - x0) / 2 - 1);
+  pen.line(x0, y0, x0 + length, y0 + tilt, 1.3);
+  pen.line(x1 - length, y1 - tilt, x1, y1, 1.3);
 }
+
+const STUB = 9;
+const STUB_RISE = 4;
 
 /** Right edge of what a column has in the way of a line that leaves it at y; a bend goes first. */
 function rightEdge(p: Placed, y: number, towards: number): number {

@@ -1,6 +1,6 @@
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
-import { clearArc } from '../ink/arc';
+import { type ArcPlan, drawArc, nearerArc, planArc } from '../ink/arc';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import { type Fragment, glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
 import type { ScoreGrace, StemDirection } from '../score/score';
@@ -39,7 +39,7 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   // A slide-in alone is a small head without a stem, like the target of a bend.
   if (!slides || chords.length > 1) drawStems(group, chords, direction);
   const fragment = group.done();
-  const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, 2);
+  const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, slides ? 40 : 2);
   const nearest = chords.at(-1)!.x + HEAD_WIDTH;
   // The line of a slide may not be shorter than its room even where the notes lie far apart.
   const dx = Math.min(-need, -(nearest + (slides ? SLIDE_ROOM : 4)));
@@ -122,7 +122,11 @@ function drawSlides(
   dx: number,
   before: readonly { x0: number; y0: number; y1: number }[],
 ): void {
+  let drawn = Number.NaN;
   for (const g of grace.notes) {
+    // Two strings may slide from one pitch: one line says it.
+    if (g.y === drawn) continue;
+    drawn = g.y;
     const i = place.item.notes.findIndex((n) => n.note.string === g.string);
     const target = place.item.notes[i];
     if (target === undefined) continue;
@@ -142,6 +146,7 @@ function drawSlides(
 
 const SIGNS = new Set(['accidental', 'parenthesis']);
 
+/** On the side away from the grace stems, unless only the other is free. */
 function drawSlur(
   pen: Pen,
   place: ItemPlace,
@@ -149,12 +154,21 @@ function drawSlur(
   dx: number,
   direction: StemDirection,
 ): void {
-  const below = direction === 'up';
+  const plan = (side: -1 | 1) => planSlur(pen, place, first, dx, side);
+  const side = direction === 'up' ? 1 : -1;
+  const other = side === 1 ? -1 : 1;
+  drawArc(
+    pen.sign('grace-slur'),
+    nearerArc(plan(side), () => plan(other)),
+  );
+}
+
+function planSlur(pen: Pen, place: ItemPlace, first: Chord, dx: number, side: -1 | 1): ArcPlan {
+  const below = side === 1;
   const heads = place.heads!.heads;
   const target = below
     ? heads.reduce((a, b) => (b.y > a.y ? b : a))
     : heads.reduce((a, b) => (b.y < a.y ? b : a));
-  const side = below ? 1 : -1;
   const y0 = (below ? first.lowest : first.highest) + side * 5.5;
   const x0 = dx + first.x + HEAD_WIDTH * 0.6;
   // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
@@ -165,7 +179,7 @@ function drawSlur(
   const beside = onStem || signs.length > 0;
   const x1 = beside ? Math.min(target.x0, ...signs.map((k) => k.x0)) - 1.5 : target.x0 + 2;
   const y1 = target.y + side * (beside ? 4 : 7);
-  clearArc(pen.sign('grace-slur'), { x: x0, y: y0 }, { x: x1, y: y1 }, side, pen.ink, {
+  return planArc({ x: x0, y: y0 }, { x: x1, y: y1 }, side, pen.taken, {
     least: 3.5,
     most: 24,
     thick: 1.4,

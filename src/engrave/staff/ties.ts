@@ -1,4 +1,4 @@
-import { clearArc } from '../ink/arc';
+import { drawArc, nearerArc, planArc } from '../ink/arc';
 import type { Ink, Pen } from '../ink/pen';
 import type { Placed, Thread } from '../page/thread';
 import { arcSide, headOf, type LineEnds, obstaclesNear } from './arcs';
@@ -37,9 +37,19 @@ export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
 }
 
 function drawTie(pen: Pen, x0: number, x1: number, headY: number, side: -1 | 1): void {
-  const y = headY + side * LIFT;
-  const obstacles = obstaclesNear(pen, x0, x1, y - 30, y + 30);
-  clearArc(pen.sign('tie'), { x: x0, y }, { x: x1, y }, side, obstacles, LIMITS);
+  // Between two voices a tie may have to pass a stem.
+  const obstacles = obstaclesNear(pen, x0, x1, headY - 35, headY + 35).filter(
+    (k) => k.kind !== 'stem',
+  );
+  const plan = (s: -1 | 1) => {
+    const y = headY + s * LIFT;
+    return planArc({ x: x0, y }, { x: x1, y }, s, obstacles, LIMITS);
+  };
+  const other = side === -1 ? 1 : -1;
+  drawArc(
+    pen.sign('tie'),
+    nearerArc(plan(side), () => plan(other)),
+  );
 }
 
 /** Right edge of what stands where the tie begins: dots, brackets, a second, a bend. */
