@@ -69,7 +69,7 @@ export class Findings {
 
   /** `positionOf`, by binary search. */
   private place(onset: Ticks): { bar: number; beat: number } | Record<string, never> {
-    if (this.spans.length === 0 || !Number.isFinite(onset)) return {};
+    if (!Number.isFinite(onset)) return {};
     const span = this.spanAt(onset);
     const meter = span.bar.meter;
     const from = span.number === 0 ? span.end - meterTicks(meter) : span.start;

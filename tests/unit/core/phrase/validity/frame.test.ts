@@ -38,6 +38,7 @@ describe('the head of the page', () => {
     ['/meta/title', 'bell \u0007'],
     ['/meta/styleOf', 'half a pair \ud83c'],
     ['/meta/source', 'c1 \u0085'],
+    ['/meta/source', 'delete \u007f'],
     ['/meta/notes', 'carriage\r\nreturn'],
     ['/instrument/name', 'tab\tin a name'],
   ])('has printable text at %s', (pointer, text) => {
@@ -86,7 +87,17 @@ describe('the head of the page', () => {
     expectProblem(high, { pointer: '/instrument/tuning/0', string: 1, says: 'A8' });
     const low = build('q -', {});
     const sub = withValue(low, '/instrument/tuning/5', { letter: 'C', alter: -1, octave: -1 });
-    expectProblem(sub, { pointer: '/instrument/tuning/5', string: 6, says: 'Cb-1' });
+    const lowest = withValue(low, '/instrument/tuning/5', { letter: 'C', alter: 0, octave: -1 });
+    expect(checkPhrase(lowest)).toEqual([]);
+    // A7 is MIDI 105: with 22 frets exactly up to 127.
+    const highest = withValue(low, '/instrument/tuning/0', { letter: 'A', alter: 0, octave: 7 });
+    expect(checkPhrase(highest)).toEqual([]);
+    expect(checkPhrase(withValue(highest, '/instrument/frets', 23))).toHaveLength(1);
+    expectProblem(sub, {
+      pointer: '/instrument/tuning/5',
+      string: 6,
+      says: 'string 6 tuned to Cb-1',
+    });
   });
 
   it('has a swing ratio in lowest terms (T3)', () => {

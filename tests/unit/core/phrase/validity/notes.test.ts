@@ -61,6 +61,12 @@ describe('a note and its place', () => {
     const capo = build('q 1/19', { instrument: { capo: 3, frets: 22 } });
     expect(checkPhrase(capo)).toEqual([]);
     expectProblem(withValue(capo, '/instrument/frets', 21), { ...at, says: 'no fret 19' });
+    expect(checkPhrase(withValue(capo, '/instrument/frets', 21))[0]?.fix).toBe(
+      'The frets are 0 to 18, counted from the capo.',
+    );
+    expect(checkPhrase(withValue(high, '/instrument/frets', 19))[0]?.fix).toBe(
+      'The frets are 0 to 19.',
+    );
   });
 
   it('that is dead has a place as well', () => {
@@ -83,6 +89,8 @@ describe('a note and its place', () => {
     expectProblem(ids, { ...at, string: 3, says: 'not in order' });
     const twice = withValue(line, note(4, 1), { ...both[0], id: 'c' });
     expectProblem(twice, { ...at, string: 3, says: 'string 3 is struck twice' });
+    expect(checkPhrase(ids)[0]?.fix).toBe('Write them from the lowest string number up.');
+    expect(checkPhrase(twice)[0]?.fix).toMatch(/^Put one of the notes on another string/);
   });
 });
 
@@ -231,6 +239,7 @@ describe('how an event is struck', () => {
     ['q 3/5@rake:6.4.5', false],
     ['q 3/5@rake:4.2', false],
     ['q 3/5@rake:5.5', false],
+    ['q 2/5+5/3@rake:4.3', false],
   ])('is raked into from one side: %s %s', (text, right) => {
     if (right) expect(checkPhrase(build(text))).toEqual([]);
     else
@@ -248,5 +257,7 @@ describe('how an event is struck', () => {
     expectProblem(missing, { ...at, pointer: `${event}/rake/0`, says: 'no string 7' });
     const struck = build('q 3/5+5/3@rake:6.5');
     expectProblem(struck, { ...at, pointer: `${event}/rake/1`, says: 'string 5 is raked' });
+    const first = build('q 3/5+6/3@rake:6.5');
+    expectProblem(first, { ...at, pointer: `${event}/rake/0`, says: 'string 6 is raked' });
   });
 });

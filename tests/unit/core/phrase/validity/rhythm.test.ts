@@ -27,6 +27,12 @@ describe('events of a voice', () => {
     expectProblem(p, { ...at, says: 'before the one before it' });
   });
 
+  it('have no place where their onset is no number', () => {
+    const found = checkPhrase(withValue(line, `${event(6)}/onset`, Number.NaN));
+    expect(found[0]).toMatchObject({ pointer: `${event(6)}/onset` });
+    expect(found[0]).not.toHaveProperty('bar');
+  });
+
   it('begin in the phrase', () => {
     const p = withValue(withValue(line, `${event(0)}/onset`, -315), `${event(0)}/duration`, 10_395);
     const at = { pointer: `${event(0)}/onset`, bar: 0, beat: 3 - 1 / 32 };

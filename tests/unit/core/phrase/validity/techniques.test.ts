@@ -54,6 +54,15 @@ describe('legato and slides between notes (N3, M11)', () => {
     ['q 3/0(tap)', 'attack', 3, 'open string cannot be tapped'],
   ])('are wrong: %s', expectLast);
 
+  it.each([
+    ['q 3/7 3/5(h)', 'Make it a pull-off.'],
+    ['q 3/5 3/7(p)', 'Make it a hammer-on.'],
+    ['q 3/5 3/5(h)', 'Pluck the note.'],
+    ['q 3/5 3/5(p)', 'Pluck the note.'],
+  ])('are mended: %s', (text, fix) => {
+    expect(checkPhrase(build(text))[0]?.fix).toBe(fix);
+  });
+
   it('need a note that lasts up to them', () => {
     const p = build('q 3/5 - 3/7(h)');
     expectProblem(p, {
