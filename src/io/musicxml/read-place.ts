@@ -67,9 +67,8 @@ class Work {
   constructor(shell: Shell, voices: readonly VoiceParts[], log: ImportLog) {
     this.#log = log;
     this.#instrument = shell.instrument;
-    const taken = new Occupied(voices);
-    const made = voices.map((v, voice) => ({
-      events: v.events.map((e) => this.#makeEvent(e, voice, taken)),
+    const made = voices.map((v) => ({
+      events: v.events.map((e) => this.#makeEvent(e)),
       tuplets: v.tuplets,
     }));
     const [first, second] = made;
@@ -80,24 +79,12 @@ class Work {
     };
   }
 
-  #makeEvent(e: BuiltEvent, voice: number, taken: Occupied): PhraseEvent {
+  #makeEvent(e: BuiltEvent): PhraseEvent {
     const notes = this.#rank(e.notes, (n) => this.#pitchOf(n)).map(({ item, rank }): Note => {
-      const { note } = item;
-      const place = { string: note.string, fret: note.fret };
-      const conflict = item.placed && !taken.claim(voice, e.event, note.string);
-      if (conflict) {
-        this.#log.add('mended', 'two notes on one string at once: one is moved', {
-          onset: e.event.onset,
-        });
-      }
-      if (item.placed && !conflict) {
-        this.#known.set(note.id, place);
-        return note;
-      }
+      const { note, placed } = item;
       const pitch = this.#pitchOf(item);
-      if (pitch === null) {
-        // A dead note has no pitch to be found elsewhere: it goes wherever a string is free.
-        this.#known.set(note.id, place);
+      if (placed || pitch === null) {
+        this.#known.set(note.id, { string: note.string, fret: note.fret });
         return note;
       }
       this.#free.set(note.id, { pitch, onset: e.event.onset });
@@ -342,45 +329,4 @@ function matchStrings(
   return new Map(
     [...owner].map(([string, n]) => [notes[n]!.id, options[n]!.find((o) => o.string === string)!]),
   );
-}
-
-/** Which strings the places of the file already use, so that none sounds two notes at once. */
-class Occupied {
-  /** For each string, the events that sound on it in the order of the other voice. */
-  readonly #byString = new Map<number, { from: Ticks; to: Ticks; voice: number }[]>();
-
-  constructor(voices: readonly VoiceParts[]) {
-    voices.forEach((v, voice) => {
-      for (const e of v.events) {
-        for (const n of e.notes) {
-          if (voice > 0 || !n.placed) continue;
-          const list = this.#byString.get(n.note.string) ?? [];
-          list.push({ from: e.event.onset, to: e.event.onset + e.event.duration, voice });
-          this.#byString.set(n.note.string, list);
-        }
-      }
-    });
-  }
-
-  readonly #claimed = new Map<string, true>();
-
-  /** Takes a string for a note; false where it is taken at that time. */
-  claim(voice: number, event: Pick<PhraseEvent, 'onset' | 'duration'>, string: number): boolean {
-    const key = `${voice} ${event.onset} ${string}`;
-    if (this.#claimed.has(key)) return false;
-    if (voice > 0) {
-      const list = this.#byString.get(string) ?? [];
-      let low = 0;
-      let high = list.length;
-      while (low < high) {
-        const middle = (low + high) >> 1;
-        if (list[middle]!.to <= event.onset) low = middle + 1;
-        else high = middle;
-      }
-      const there = list[low];
-      if (there !== undefined && there.from < event.onset + event.duration) return false;
-    }
-    this.#claimed.set(key, true);
-    return true;
-  }
 }

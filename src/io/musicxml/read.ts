@@ -2,6 +2,7 @@ import type { Instrument, Phrase, Ticks } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { midiOf } from '../../core/theory/pitch';
 import { type BarLayout, layOutBars } from './read-bars';
+import { mergeShared, resolveConflicts } from './read-conflicts';
 import { readDirections, SpanCover } from './read-directions';
 import { draftEvents } from './read-events';
 import { type Extras, ExtrasFinder, readExtras } from './read-extras';
@@ -151,7 +152,8 @@ class Reading {
       chords,
       marks,
     };
-    const placed = placeNotes(shell, voices, log);
+    const clear = resolveConflicts(mergeShared(voices, log), instrument, log);
+    const placed = placeNotes(shell, clear, log);
     return placed.ok ? mendPhrase(placed.value, speller, log) : placed;
   }
 

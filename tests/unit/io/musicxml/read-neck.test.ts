@@ -200,6 +200,61 @@ describe('tab', () => {
   });
 });
 
+describe('strings that a file uses twice at once', () => {
+  const strings = attributes({ rest: TAB_CLEF + tab(STANDARD) });
+
+  it('in a chord: a note that no other string can sound is left out, and listed', () => {
+    const { phrase, listed } = imported(
+      score([
+        strings +
+          n('A2', 8, { technical: at(6, 5) }) +
+          n('F#2', 8, { technical: at(6, 2), chord: true }),
+      ]),
+    );
+    expect(lines(phrase)).toEqual(['0+40320 A2']);
+    expect(listed.join()).toContain('one is left out (dropped)');
+  });
+
+  it('across the voices: the second voice moves', () => {
+    const { phrase, listed } = imported(
+      score([
+        strings +
+          n('B3', 8, { technical: at(3, 4) }) +
+          move('backup', 8) +
+          n('rest', 4, { voice: '2' }) +
+          n('G#3', 4, { voice: '2', technical: at(3, 1) }),
+      ]),
+    );
+    expect(places(phrase)).toEqual(['3/4', '4/6']);
+    expect(listed.join()).toContain('bar 1, beat 3: two notes on one string');
+  });
+
+  it('a note that is there twice is kept once', () => {
+    const twice = n('A3', 8, { technical: at(4, 7) });
+    const { phrase, listed } = imported(
+      score([strings + twice + twice.replace('<note>', '<note><chord/>')]),
+    );
+    expect(places(phrase)).toEqual(['4/7']);
+    expect(listed.join()).toContain('there twice');
+  });
+
+  it('a note that two voices share sounds once, in the longer one', () => {
+    const { phrase, listed } = imported(
+      score([
+        attributes() +
+          n('A3', 2) +
+          n('C4', 6) +
+          move('backup', 8) +
+          n('A3', 8, { voice: '2' }) +
+          n('E3', 8, { voice: '2', chord: true }),
+      ]),
+    );
+    expect(lines(phrase, 0)).toEqual(['10080+30240 C4']);
+    expect(lines(phrase, 1)).toEqual(['0+40320 A3 E3']);
+    expect(listed.join()).toContain('shared by two voices');
+  });
+});
+
 describe('tab beside notation', () => {
   const both =
     '<staves>2</staves><clef number="1"><sign>G</sign><line>2</line></clef><clef number="2"><sign>TAB</sign><line>5</line></clef>' +
