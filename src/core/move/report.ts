@@ -60,7 +60,8 @@ export function makeReport(parts: ReportParts): MoveReport {
   return {
     way: parts.way,
     hand: fit.hand,
-    segments: plan.segments.map((s) => ({
+    // By steps every note moves by its own semitones; there is no one number to tell.
+    segments: (parts.way === 'tonal' ? [] : plan.segments).map((s) => ({
       from: s.from,
       to: s.to,
       semitones: s.interval.semitones + 12 * ((parts.shifts[s.index] ?? 0) + fit.octaves),

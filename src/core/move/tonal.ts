@@ -4,13 +4,13 @@ import { UNISON } from '../theory/interval';
 import { type Key, keyScale } from '../theory/key';
 import {
   type Alter,
-  isAlter,
+  chromaOf,
   midiOf,
   mod,
   type Pitch,
+  type PitchClass,
   pitchAt,
   pitchOfMidi,
-  samePitch,
   staffStep,
 } from '../theory/pitch';
 import type { Analysis } from '../understand/analyse';
@@ -141,7 +141,10 @@ function onStep(pc: { letter: Pitch['letter']; alter: Alter }, step: number): Pi
   return { ...pc, octave: Math.floor(step / 7) };
 }
 
-/** The note a semitone beside a moved goal, on the letter the old one had against the old goal. */
+/**
+ * The note a semitone beside a moved goal: under its name in the scale where it has one (M8), else on
+ * the letter the old one had against the old goal.
+ */
 function spellBeside(
   key: Key,
   next: { before: Pitch; after: Pitch },
@@ -150,10 +153,16 @@ function spellBeside(
 ): Pitch {
   const midi = midiOf(next.after) - offset;
   const letters = staffStep(p) - staffStep(next.before);
+  for (const d of keyScale(key.mode)) {
+    const pc = pitchClassOf(key.tonic, d);
+    if (pc !== null && chromaOf(pc) === mod(midi, 12)) return atMidi(pc, midi);
+  }
   const named = pitchAt(staffStep(next.after) + letters, midi);
-  if (named !== null && isAlter(chromatic(key, named)) && Math.abs(named.alter) < 2) return named;
-  const other = pitchAt(staffStep(next.after) + (letters === 0 ? -Math.sign(offset) : 0), midi);
-  return other !== null && !samePitch(other, next.after)
-    ? other
-    : pitchOfMidi(midi, offset > 0 ? 'sharp' : 'flat');
+  if (named !== null && Math.abs(named.alter) < 2) return named;
+  return pitchOfMidi(midi, offset > 0 ? 'sharp' : 'flat');
+}
+
+function atMidi(pc: PitchClass, midi: number): Pitch {
+  const low = midiOf({ ...pc, octave: 0 });
+  return { ...pc, octave: Math.round((midi - low) / 12) };
 }

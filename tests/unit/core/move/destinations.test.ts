@@ -171,6 +171,15 @@ describe('by scale steps (M2)', () => {
     expect(allAfter(m).map((s) => s.split(' ')[2])).toEqual(['E4', 'F4', 'Bb3']);
   });
 
+  it('a chromatic note that comes to lie on a step of the scale takes its name', () => {
+    // B♭ led to B; two steps down the same semitone lies below G, and in G major that is F♯.
+    const p = build('e 4/8=Bb 4/9=B', { key: 'G' });
+    expect(allAfter(moved(p, { kind: 'steps', steps: -2 })).map((s) => s.split(' ')[2])).toEqual([
+      'F#3',
+      'G3',
+    ]);
+  });
+
   it('goes with no other destination, and no other way goes with it', () => {
     const p = build('q 3/5', { key: 'C' });
     expect(movePhrase(p, { to: { kind: 'steps', steps: 1 }, way: 'real' }).ok).toBe(false);
