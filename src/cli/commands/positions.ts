@@ -1,8 +1,7 @@
 import { applyFingering } from '../../core/neck/apply';
 import { findPositions } from '../../core/neck/areas';
-import type { FingeringStyle } from '../../core/neck/costs';
 import { indexFingerFret } from '../../core/neck/positions';
-import type { Phrase } from '../../core/phrase/types';
+import { styleOf } from '../../core/neck/style-of';
 import { writeTextTab } from '../../io/text/text-tab';
 import type { Source } from '../input';
 import { degreeView } from '../output';
@@ -32,14 +31,4 @@ export function printPositions(shell: Shell, source: Source, most: number, first
       );
     });
   });
-}
-
-/** The weight set that fits (N4): letters for picking fingers, many chords, or a line. */
-function styleOf(p: Phrase): FingeringStyle {
-  const events = p.voices.flatMap((v) => v.events);
-  if (events.some((e) => e.notes.some((n) => n.kind === 'pitched' && n.pluck !== undefined))) {
-    return 'fingerstyle';
-  }
-  const chords = events.filter((e) => e.notes.length > 2).length;
-  return chords * 3 >= events.length && chords > 0 ? 'chordal' : 'lead';
 }

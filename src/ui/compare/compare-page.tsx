@@ -1,0 +1,151 @@
+import { useMemo } from 'react';
+import { analyse } from '../../core/understand/analyse';
+import { useLibrary, usePageTitle } from '../app/app-context';
+import { addressOf, type RouteOf } from '../app/route';
+import { navigate } from '../app/use-route';
+import { usualView } from '../score/degree-labels';
+import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { ScorePair } from '../score/score-pair';
+import type { Draft } from '../shared/draft';
+import { titleOf } from '../shared/facts';
+import { PhraseOrReason } from '../shared/phrase-or-reason';
+import { count } from '../shared/words';
+import './compare.css';
+import { compare, type Difference } from './differences';
+
+/** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
+export function ComparePage({ route }: { readonly route: RouteOf<'compare'> }) {
+  return (
+    <PhraseOrReason id={route.a}>
+      {(a) => (
+        <PhraseOrReason id={route.b}>
+          {(b) => <Compared route={route} upper={a} lower={b} />}
+        </PhraseOrReason>
+      )}
+    </PhraseOrReason>
+  );
+}
+
+function Compared(props: {
+  readonly route: RouteOf<'compare'>;
+  readonly upper: Draft;
+  readonly lower: Draft;
+}) {
+  const { route } = props;
+  const [upper, lower] = [props.upper.phrase, props.lower.phrase];
+  usePageTitle(`${titleOf(upper)} and ${titleOf(lower)}`);
+  const usual = useMemo(() => usualView(analyse(upper), analyse(lower)), [upper, lower]);
+  const look = readLook(route.query, usual);
+  const found = useMemo(() => compare(upper, lower), [upper, lower]);
+  const parts = useMemo(
+    () => ({
+      upper: { phrase: upper, caption: titleOf(upper), changed: found.upperMarked },
+      lower: { phrase: lower, caption: titleOf(lower), changed: found.lowerMarked },
+    }),
+    [upper, lower, found],
+  );
+  return (
+    <article className="page compare-page">
+      <header>
+        <h1>Two phrases compared</h1>
+        <div className="compared">
+          <ChoosePhrase name="Above" route={route} side="a" />
+          <button
+            type="button"
+            onClick={() => navigate({ ...route, a: route.b, b: route.a }, 'replace')}
+          >
+            Change places
+          </button>
+          <ChoosePhrase name="Below" route={route} side="b" />
+        </div>
+      </header>
+      <LookFields
+        look={look}
+        onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
+      />
+      <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
+      <section aria-labelledby="differences">
+        <h2 id="differences">What differs</h2>
+        <p role="status">{summary(found.notes.length, found.equal, found.facts.length)}</p>
+        {found.facts.length + found.notes.length === 0 ? null : (
+          <Differences
+            upper={titleOf(upper)}
+            lower={titleOf(lower)}
+            rows={[...found.facts.map((f) => ({ ...f, id: f.what })), ...found.notes]}
+          />
+        )}
+      </section>
+    </article>
+  );
+}
+
+function summary(different: number, equal: number, facts: number): string {
+  if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
+  const notes =
+    different === 0
+      ? 'Every note is the same.'
+      : `${count(different, 'note differs', 'notes differ')}, ${equal} ${equal === 1 ? 'is' : 'are'} the same.`;
+  return `${notes} Notes that differ are marked in the music.`;
+}
+
+function ChoosePhrase(props: {
+  readonly name: string;
+  readonly route: RouteOf<'compare'>;
+  readonly side: 'a' | 'b';
+}) {
+  const { phrases } = useLibrary();
+  const { route, side } = props;
+  const sorted = useMemo(
+    () =>
+      phrases
+        .map((p) => p.phrase)
+        .sort((x, y) => titleOf(x).localeCompare(titleOf(y), 'en', { numeric: true })),
+    [phrases],
+  );
+  return (
+    <p className="choose-phrase">
+      <label>
+        {props.name}
+        <select
+          value={route[side]}
+          onChange={(e) => navigate({ ...route, [side]: e.target.value }, 'push')}
+        >
+          {sorted.map((p) => (
+            <option key={p.id} value={p.id}>
+              {titleOf(p)}
+            </option>
+          ))}
+        </select>
+      </label>
+      <a href={addressOf({ page: 'phrase', id: route[side], query: {} })}>Open it</a>
+    </p>
+  );
+}
+
+function Differences(props: {
+  readonly upper: string;
+  readonly lower: string;
+  readonly rows: readonly (Difference & { readonly id: string })[];
+}) {
+  return (
+    <table className="note-table">
+      <caption className="unseen">What differs</caption>
+      <thead>
+        <tr>
+          <th scope="col">Where</th>
+          <th scope="col">{props.upper}</th>
+          <th scope="col">{props.lower}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {props.rows.map((r) => (
+          <tr key={r.id}>
+            <th scope="row">{r.what}</th>
+            <td>{r.upper}</td>
+            <td>{r.lower}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

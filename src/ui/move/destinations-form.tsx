@@ -1,0 +1,250 @@
+import { type ReactNode, useId, useMemo } from 'react';
+import { positionOf } from '../../core/phrase/time';
+import type { Phrase } from '../../core/phrase/types';
+import type { Problem } from '../../core/result';
+import { barName, beatName, capital, count, problemText } from '../shared/words';
+import { type QuickGoal, quickChords, quickKeys } from './destinations';
+import type { Goal, GoalKind } from './move-form';
+import { MOST_STEPS } from './run-move';
+
+interface DestinationsProps {
+  readonly phrase: Phrase;
+  readonly goal: Goal | null;
+  /** What is wrong with the goal; shown beside its field. */
+  readonly problems: readonly Problem[];
+  /** A tap is a step for the back button, a letter typed is none. */
+  readonly onChange: (goal: Goal | null, how: 'push' | 'replace') => void;
+}
+
+/** Every way to say where a phrase goes, a row for each. */
+export function Destinations({ phrase, goal, problems, onChange }: DestinationsProps) {
+  const chords = useMemo(() => quickChords(phrase), [phrase]);
+  const keys = useMemo(() => quickKeys(phrase), [phrase]);
+  const textOf = (kind: GoalKind) => (goal?.kind === kind ? goal.text : '');
+  const set = (kind: GoalKind, how: 'push' | 'replace') => (text: string) =>
+    onChange(text === '' ? null : { kind, text }, how);
+  const wrong = (kind: GoalKind) => (goal?.kind === kind ? problems : []);
+  const bars = count(phrase.bars.length, 'bar');
+  return (
+    <div className="destinations">
+      <Row name="Over one chord">
+        <QuickRow
+          goals={chords}
+          chosen={goal?.kind === 'chord' ? goal.text : null}
+          onChoose={set('chord', 'push')}
+          name="chord"
+        />
+        <GoalField
+          label="Chord or numeral"
+          hint="such as Bb7, F#m7 or IV7"
+          value={textOf('chord')}
+          problems={wrong('chord')}
+          onChange={set('chord', 'replace')}
+        />
+      </Row>
+      <Row name="To another key">
+        <QuickRow
+          goals={keys}
+          chosen={goal?.kind === 'key' ? goal.text : null}
+          onChoose={set('key', 'push')}
+          name="key"
+        />
+        <GoalField
+          label="Key by name"
+          hint="such as Eb, F#m or G blues"
+          value={textOf('key')}
+          problems={wrong('key')}
+          onChange={set('key', 'replace')}
+        />
+      </Row>
+      <Row name="Over a lane of chords">
+        <GoalField
+          wide
+          label="Chords by bar"
+          hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
+          value={textOf('lane')}
+          problems={wrong('lane')}
+          onChange={set('lane', 'replace')}
+        />
+      </Row>
+      <Row name="Along the scale">
+        <QuickRow
+          goals={STEPS}
+          chosen={goal?.kind === 'steps' ? goal.text : null}
+          onChoose={set('steps', 'push')}
+          name="steps"
+        />
+        <GoalField
+          label="Scale steps"
+          hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
+          value={textOf('steps')}
+          problems={wrong('steps')}
+          onChange={set('steps', 'replace')}
+        />
+      </Row>
+      <Row name="An octave">
+        <QuickRow
+          goals={OCTAVES}
+          chosen={goal?.kind === 'octaves' ? goal.text : null}
+          onChoose={set('octaves', 'push')}
+          name="octaves"
+        />
+        <Problems problems={wrong('octaves')} />
+      </Row>
+      <Row name="From another beat">
+        <BeatFields
+          phrase={phrase}
+          text={textOf('beat')}
+          problems={wrong('beat')}
+          onChange={set('beat', 'replace')}
+        />
+      </Row>
+    </div>
+  );
+}
+
+const STEPS: readonly QuickGoal[] = [
+  { text: '-2', label: 'down a third', detail: '' },
+  { text: '-1', label: 'down a step', detail: '' },
+  { text: '1', label: 'up a step', detail: '' },
+  { text: '2', label: 'up a third', detail: '' },
+];
+
+const OCTAVES: readonly QuickGoal[] = [
+  { text: '-1', label: 'an octave down', detail: '' },
+  { text: '1', label: 'an octave up', detail: '' },
+];
+
+function laneExample(bars: number): string {
+  if (bars === 1) return 'I7 IV7';
+  const cycle = ['I7', 'IV7', 'I7', 'V7'];
+  const shown = Array.from({ length: Math.min(bars, 4) }, (_, i) => cycle[i]!);
+  return shown.join(' | ') + (bars > 4 ? ' | …' : '');
+}
+
+function Row({ name, children }: { readonly name: string; readonly children: ReactNode }) {
+  return (
+    <fieldset className="destination">
+      <legend>{name}</legend>
+      <div className="destination-ways">{children}</div>
+    </fieldset>
+  );
+}
+
+function QuickRow(props: {
+  readonly goals: readonly QuickGoal[];
+  readonly chosen: string | null;
+  readonly name: string;
+  readonly onChoose: (text: string) => void;
+}) {
+  return (
+    <div className={`quick quick-${props.name}`}>
+      {props.goals.map((g) => (
+        <button
+          key={g.text}
+          type="button"
+          aria-pressed={props.chosen === g.text}
+          onClick={() => props.onChoose(g.text)}
+        >
+          {g.label}
+          {g.detail === '' || g.detail === g.label ? null : <small>{g.detail}</small>}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function GoalField(props: {
+  readonly label: string;
+  readonly hint: string;
+  readonly value: string;
+  readonly problems: readonly Problem[];
+  readonly wide?: boolean;
+  readonly onChange: (text: string) => void;
+}) {
+  const id = useId();
+  const wrong = props.problems.length > 0;
+  return (
+    <div className={props.wide ? 'goal-field wide' : 'goal-field'}>
+      <label htmlFor={id}>{props.label}</label>
+      <input
+        id={id}
+        type="text"
+        value={props.value}
+        autoComplete="off"
+        autoCapitalize="off"
+        spellCheck={false}
+        maxLength={500}
+        aria-invalid={wrong}
+        aria-describedby={wrong ? `${id}-problem ${id}-hint` : `${id}-hint`}
+        onChange={(e) => props.onChange(e.target.value)}
+      />
+      <small id={`${id}-hint`} className="quiet">
+        {props.hint}
+      </small>
+      <Problems id={`${id}-problem`} problems={props.problems} />
+    </div>
+  );
+}
+
+/** What is wrong and what to do, beside the field it is about. */
+function Problems(props: { readonly id?: string; readonly problems: readonly Problem[] }) {
+  if (props.problems.length === 0) return null;
+  return (
+    <p className="problem" id={props.id}>
+      {props.problems.map(problemText).join(' ')}
+    </p>
+  );
+}
+
+/** Bar and beat at which the first note is to lie. */
+function BeatFields(props: {
+  readonly phrase: Phrase;
+  readonly text: string;
+  readonly problems: readonly Problem[];
+  readonly onChange: (text: string) => void;
+}) {
+  const { phrase, text, problems, onChange } = props;
+  const id = useId();
+  const here = useMemo(() => startOf(phrase), [phrase]);
+  const [barText, beatText] = text === '' ? ['', ''] : text.split(':');
+  const bar = barText === '' || barText === undefined ? String(here.bar) : barText;
+  const beat = beatText === '' && text === '' ? beatName(here.beat) : (beatText ?? '');
+  const wrong = problems.length > 0;
+  return (
+    <div className="beat-fields">
+      <label htmlFor={`${id}-bar`}>First note in</label>
+      <select id={`${id}-bar`} value={bar} onChange={(e) => onChange(`${e.target.value}:${beat}`)}>
+        {[0, ...phrase.bars.map((_, i) => i + 1)].map((n) => (
+          <option key={n} value={n}>
+            {n === 0 ? 'the pickup' : barName(n)}
+          </option>
+        ))}
+      </select>
+      <label htmlFor={`${id}-beat`}>on beat</label>
+      <input
+        id={`${id}-beat`}
+        type="text"
+        inputMode="decimal"
+        size={5}
+        value={beat}
+        maxLength={10}
+        autoComplete="off"
+        aria-invalid={wrong}
+        aria-describedby={wrong ? `${id}-problem ${id}-hint` : `${id}-hint`}
+        onChange={(e) => onChange(`${bar}:${e.target.value}`)}
+      />
+      <small id={`${id}-hint`} className="quiet">
+        {capital(
+          `now ${barName(here.bar)}, beat ${beatName(here.beat)}; 2.5 is halfway through beat 2`,
+        )}
+      </small>
+      <Problems id={`${id}-problem`} problems={problems} />
+    </div>
+  );
+}
+
+function startOf(p: Phrase) {
+  const onsets = p.voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset));
+  return positionOf(p, onsets.length === 0 ? 0 : Math.min(...onsets));
+}

@@ -1,0 +1,84 @@
+import { useId } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import type { MoveForm } from './move-form';
+import { type ChoiceWords, HAND_WORDS, OCTAVE_WORDS, WAY_WORDS } from './move-words';
+import { choicesFor, wayInUse } from './run-move';
+
+/** What is kept, which octave, what the hand does: only what means something for the goal. */
+export function HowFields(props: {
+  readonly phrase: Phrase;
+  readonly form: MoveForm;
+  readonly onChange: (form: MoveForm) => void;
+}) {
+  const { phrase, form, onChange } = props;
+  const way = wayInUse(phrase, form);
+  const { ways, octaves, hands } = choicesFor(phrase, form.goal, way);
+  return (
+    <div className="how">
+      {ways.length === 0 || way === null ? null : (
+        <Choice
+          name="What stays the same"
+          choices={ways}
+          words={WAY_WORDS}
+          value={way}
+          onChange={(w) => onChange({ ...form, way: w })}
+        />
+      )}
+      {way === 'tonal' ? (
+        <p className="quiet">
+          {WAY_WORDS.tonal.line} Chromatic notes follow the note they lead to.
+        </p>
+      ) : null}
+      {octaves.length === 0 ? null : (
+        <Choice
+          name="Which way"
+          choices={octaves}
+          words={OCTAVE_WORDS}
+          value={form.octave ?? 'nearest'}
+          onChange={(octave) => onChange({ ...form, octave })}
+        />
+      )}
+      {hands.length === 0 ? (
+        <p className="quiet">Every note keeps its place on the neck; degrees are read anew.</p>
+      ) : (
+        <Choice
+          name="The hand"
+          choices={hands}
+          words={HAND_WORDS}
+          value={form.hand ?? 'shape'}
+          onChange={(hand) => onChange({ ...form, hand })}
+        />
+      )}
+    </div>
+  );
+}
+
+function Choice<T extends string>(props: {
+  readonly name: string;
+  readonly choices: readonly T[];
+  readonly words: Readonly<Record<T, ChoiceWords>>;
+  readonly value: T;
+  readonly onChange: (value: T) => void;
+}) {
+  const id = useId();
+  return (
+    <fieldset className="choice">
+      <legend>{props.name}</legend>
+      {props.choices.map((c) => (
+        <label key={c}>
+          <input
+            type="radio"
+            name={id}
+            value={c}
+            checked={props.value === c}
+            onChange={() => props.onChange(c)}
+          />
+          <span>
+            <b>{props.words[c].name}</b>
+            <small>{props.words[c].line}</small>
+          </span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}

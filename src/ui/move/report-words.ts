@@ -1,0 +1,179 @@
+import { stateOf } from '../../core/move/report';
+import type { MoveReport, NoteReport, NoteState } from '../../core/move/request';
+import { positionOf } from '../../core/phrase/time';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { formatChord, parseChord } from '../../core/theory/chord';
+import type { Degree } from '../../core/theory/degree';
+import { analyse } from '../../core/understand/analyse';
+import { changedNotes } from '../../io/text/move-report';
+import {
+  barName,
+  beatName,
+  capital,
+  chordName,
+  count,
+  degreeName,
+  noteName,
+} from '../shared/words';
+
+/** One note of a move in plain words. */
+export interface NoteInWords {
+  readonly id: NoteId;
+  /** `Bar 1, beat 2.5`. */
+  readonly place: string;
+  readonly before: string;
+  readonly after: string;
+  /** Whether it is marked in the music: there is more to say than that it moved. */
+  readonly marked: boolean;
+  /** Sentences; `lost` where a wish could not be kept. */
+  readonly reasons: readonly { readonly text: string; readonly lost: boolean }[];
+  /** Degree kept, or how it changed. */
+  readonly degree: string;
+}
+
+export interface ReportInWords {
+  /** How far it went and what concerns the whole. */
+  readonly general: readonly { readonly text: string; readonly lost: boolean }[];
+  readonly notes: readonly NoteInWords[];
+  /** Notes marked in the music. */
+  readonly marked: ReadonlySet<NoteId>;
+  readonly suggestions: readonly {
+    readonly id: NoteId;
+    readonly text: string;
+    readonly canApply: boolean;
+  }[];
+  readonly unplayable: readonly string[];
+}
+
+/**
+ * The report of a move as sentences (M13).
+ * @param after The moved phrase, whose bars and beats are named.
+ */
+export function reportInWords(after: Phrase, report: MoveReport): ReportInWords {
+  const marked = new Set(changedNotes(report).keys());
+  const byId = new Map(report.notes.map((n) => [n.id, n]));
+  return {
+    general: [
+      ...segmentsInWords(report).map((text) => ({ text, lost: false })),
+      ...report.general.map((a) => ({ text: sentence(a.text), lost: a.fallback })),
+    ],
+    notes: report.notes.map((n) => noteInWords(after, n, marked.has(n.id))),
+    marked,
+    suggestions: report.suggestions.map((s) => {
+      const n = byId.get(s.id);
+      const place = n === undefined ? '' : `${placeInWords(after, n)}, string ${n.after.string}: `;
+      return {
+        id: s.id,
+        text: `${place}${s.text}.`,
+        canApply: s.pitch !== undefined || s.bendTo !== undefined,
+      };
+    }),
+    unplayable: report.unplayable.map(sentence),
+  };
+}
+
+function noteInWords(p: Phrase, n: NoteReport, marked: boolean): NoteInWords {
+  return {
+    id: n.id,
+    place: placeInWords(p, n),
+    before: stateInWords(n.before),
+    after: stateInWords(n.after),
+    marked,
+    degree: degreeChange(n),
+    reasons: n.adaptations.map((a) => ({ text: sentence(a.text), lost: a.fallback })),
+  };
+}
+
+function placeInWords(p: Phrase, n: NoteReport): string {
+  const at = positionOf(p, n.onset);
+  return capital(`${barName(at.bar)}, beat ${beatName(at.beat)}`);
+}
+
+function stateInWords(s: NoteState): string {
+  const bend = s.target === undefined ? '' : ` bent to ${noteName(s.target.pitch)}`;
+  const fret = s.fret === 0 ? 'open' : `fret ${s.fret}`;
+  return `${noteName(s.pitch)}${bend}, string ${s.string} ${fret}`;
+}
+
+function degreeChange(n: NoteReport): string {
+  const was = degreesOf(n.before);
+  const is = degreesOf(n.after);
+  if (was === is) return is;
+  return `${was} becomes ${is}`;
+}
+
+/** Against the chord, or against the key where there is none. */
+function degreesOf(s: NoteState): string {
+  const one = (d: Degree | null) => (d === null ? null : degreeName(d));
+  const start = one(s.chordDegree) ?? `${degreeName(s.keyDegree)} of the key`;
+  const target = s.target === undefined ? null : one(s.target.chordDegree);
+  return target === null ? start : `${start}→${target}`;
+}
+
+/** A line for each chord the phrase moved from; equal ones in a row share one. */
+function segmentsInWords(report: MoveReport): readonly string[] {
+  if (report.way === 'hold') return ['Every pitch stays where it was.'];
+  const lines: string[] = [];
+  for (const s of report.segments) {
+    const whole = s.from === '' && s.to === '';
+    const names = [s.from, s.to].map(typeset);
+    const what = whole ? 'The whole phrase' : s.from === s.to ? names[0]! : names.join(' to ');
+    const line = `${what}: ${distance(s.semitones)}.`;
+    if (lines.at(-1) !== line) lines.push(line);
+  }
+  return lines;
+}
+
+/** The core names chords in ASCII; `N.C.` and the like stay as they are. */
+function typeset(symbol: string): string {
+  const read = parseChord(symbol);
+  return read.ok ? chordName(formatChord(read.value)) : symbol;
+}
+
+function distance(semitones: number): string {
+  if (semitones === 0) return 'same pitch';
+  return `${semitones > 0 ? 'up' : 'down'} ${count(Math.abs(semitones), 'semitone')}`;
+}
+
+/** The core's texts have no full stop. */
+function sentence(text: string): string {
+  return capital(`${text}.`);
+}
+
+/**
+ * What a move to another beat changed: no pitch and no place, but a note may stand over another
+ * chord now. Only such notes are named.
+ */
+export function beatInWords(before: Phrase, after: Phrase): ReportInWords {
+  const was = analyse(before);
+  const is = analyse(after);
+  const notes = is.readings.flatMap((r): NoteInWords[] => {
+    const old = was.byId.get(r.note.id);
+    if (old === undefined) return [];
+    const report: NoteReport = {
+      id: r.note.id,
+      onset: r.at.onset,
+      before: stateOf(old),
+      after: stateOf(r),
+      adaptations: [],
+    };
+    if (degreesOf(report.before) === degreesOf(report.after)) return [];
+    return [noteInWords(after, report, true)];
+  });
+  const bars = after.bars.length - before.bars.length;
+  const general = ['Every note keeps its pitch and its place on the neck.'];
+  if (bars > 0) general.push(`${capital(count(bars, 'bar'))} added at the end.`);
+  if (after.pickup > before.pickup) general.push('The pickup is longer.');
+  if (notes.length > 0) {
+    general.push(
+      `${count(notes.length, 'note')} now ${notes.length === 1 ? 'stands' : 'stand'} over another chord.`,
+    );
+  }
+  return {
+    general: general.map((text) => ({ text, lost: false })),
+    notes,
+    marked: new Set(notes.map((n) => n.id)),
+    suggestions: [],
+    unplayable: [],
+  };
+}

@@ -1,0 +1,136 @@
+import { type ReactNode, useMemo } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import type { Look } from '../score/look-fields';
+import { ScorePair } from '../score/score-pair';
+import { count, problemText } from '../shared/words';
+import type { Goal } from './move-form';
+import { goalInWords } from './move-words';
+import { ReportList } from './report-list';
+import { beatInWords, type ReportInWords, reportInWords } from './report-words';
+import type { Outcome } from './run-move';
+
+interface ResultViewProps {
+  readonly phrase: Phrase;
+  readonly goal: Goal;
+  readonly outcome: Outcome;
+  readonly look: Look;
+  readonly lookFields: ReactNode;
+  /** Whether the suggestions are applied. */
+  readonly applied: boolean;
+  readonly onApply: (adapt: boolean) => void;
+  /** What can be done with the result. */
+  readonly children: ReactNode;
+}
+
+/** The result under the original, bar under bar, with what changed and why. */
+export function ResultView(props: ResultViewProps) {
+  const { phrase, goal, outcome } = props;
+  const words = useMemo(() => wordsOf(phrase, outcome), [phrase, outcome]);
+  const upper = useMemo(() => ({ phrase, caption: 'before' }), [phrase]);
+  const lower = useMemo(
+    () =>
+      outcome.kind === 'moved' && words !== null
+        ? { phrase: outcome.phrase, caption: 'after', changed: words.marked }
+        : null,
+    [outcome, words],
+  );
+  return (
+    <section aria-labelledby="result" className="result">
+      <h2 id="result">Before and after</h2>
+      <p role="status">{summary(phrase, goal, outcome, words)}</p>
+      {lower === null || words === null ? null : (
+        <>
+          {props.lookFields}
+          <ScorePair
+            upper={upper}
+            lower={lower}
+            staves={props.look.staves}
+            degrees={props.look.degrees}
+          />
+          {words.marked.size === 0 ? null : (
+            <p className="quiet mark-legend">
+              <b className="mark">✱</b> more changed here than the place it moved to; the reasons
+              are below.
+            </p>
+          )}
+          {props.children}
+          <Suggestions words={words} applied={props.applied} onApply={props.onApply} />
+          <ReportList words={words} />
+        </>
+      )}
+    </section>
+  );
+}
+
+function wordsOf(phrase: Phrase, outcome: Outcome): ReportInWords | null {
+  if (outcome.kind !== 'moved') return null;
+  return outcome.report === null
+    ? beatInWords(phrase, outcome.phrase)
+    : reportInWords(outcome.phrase, outcome.report);
+}
+
+function summary(
+  phrase: Phrase,
+  goal: Goal,
+  outcome: Outcome,
+  words: ReportInWords | null,
+): string {
+  if (outcome.kind === 'nothing') return 'Say how far, and the result stands here.';
+  if (outcome.kind === 'problems' || words === null) {
+    const problems = outcome.kind === 'problems' ? outcome.problems : [];
+    return `Not moved yet. ${problems.map(problemText).join(' ')}`;
+  }
+  const marked =
+    words.marked.size === 0 ? 'nothing else changed' : `${count(words.marked.size, 'note')} marked`;
+  const playable =
+    words.unplayable.length === 0
+      ? 'It can be played as it stands.'
+      : 'It cannot be played as it stands.';
+  return `Moved ${goalInWords(phrase, goal)}: ${marked}. ${playable}`;
+}
+
+/** What *hold* would change; done only when asked for, and taken back as easily. */
+function Suggestions(props: {
+  readonly words: ReportInWords;
+  readonly applied: boolean;
+  readonly onApply: (adapt: boolean) => void;
+}) {
+  const { suggestions } = props.words;
+  if (props.applied) {
+    return (
+      <section aria-labelledby="suggestions" className="suggestions">
+        <h3 id="suggestions">Suggestions are applied</h3>
+        <p>
+          What they changed is named under each note below.{' '}
+          <button type="button" onClick={() => props.onApply(false)}>
+            Take them back
+          </button>
+        </p>
+        <SuggestionList words={props.words} />
+      </section>
+    );
+  }
+  if (suggestions.length === 0) return null;
+  return (
+    <section aria-labelledby="suggestions" className="suggestions">
+      <h3 id="suggestions">Suggested for this chord</h3>
+      <SuggestionList words={props.words} />
+      {suggestions.some((s) => s.canApply) ? (
+        <button type="button" onClick={() => props.onApply(true)}>
+          Apply the suggestions
+        </button>
+      ) : null}
+    </section>
+  );
+}
+
+function SuggestionList({ words }: { readonly words: ReportInWords }) {
+  if (words.suggestions.length === 0) return null;
+  return (
+    <ul>
+      {words.suggestions.map((s) => (
+        <li key={s.id}>{s.text}</li>
+      ))}
+    </ul>
+  );
+}

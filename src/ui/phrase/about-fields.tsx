@@ -1,0 +1,162 @@
+import { useId, useState } from 'react';
+import type { Meta, Phrase } from '../../core/phrase/types';
+import { useApp } from '../app/app-context';
+import type { Draft } from '../shared/draft';
+import { levelName } from '../shared/words';
+import { editPhrase } from './edit';
+
+const LEVELS = [1, 2, 3, 4, 5] as const;
+
+/** What is said about a phrase; every change is saved as it is made. */
+export function AboutFields({ draft }: { readonly draft: Draft }) {
+  const app = useApp();
+  const { phrase } = draft;
+  const { meta } = phrase;
+  const set = (change: Partial<Meta>, what: string) =>
+    editPhrase(app, draft, withMeta(phrase, change), what);
+  return (
+    <div className="about-fields">
+      <TextField
+        label="Title"
+        value={meta.title}
+        most={500}
+        onChange={(title) => set({ title }, 'the title')}
+      />
+      <TextField
+        label="In the style of"
+        value={meta.styleOf ?? ''}
+        most={1_000}
+        onChange={(text) => editPhrase(app, draft, withText(phrase, 'styleOf', text), 'the style')}
+      />
+      <TagsField key={phrase.id} tags={meta.tags} onChange={(tags) => set({ tags }, 'the tags')} />
+      <LevelField
+        level={meta.level}
+        onChange={(level) => editPhrase(app, draft, withLevel(phrase, level), 'the level')}
+      />
+      <NotesField
+        value={meta.notes ?? ''}
+        onChange={(text) => editPhrase(app, draft, withText(phrase, 'notes', text), 'the notes')}
+      />
+    </div>
+  );
+}
+
+function withMeta(p: Phrase, change: Partial<Meta>): Phrase {
+  return { ...p, meta: { ...p.meta, ...change } };
+}
+
+/** An empty text is a field that is not there. */
+function withText(p: Phrase, field: 'styleOf' | 'notes', text: string): Phrase {
+  const { [field]: _, ...rest } = p.meta;
+  return { ...p, meta: text === '' ? rest : { ...rest, [field]: text } };
+}
+
+function withLevel(p: Phrase, level: Meta['level']): Phrase {
+  const { level: _, ...rest } = p.meta;
+  return { ...p, meta: level === undefined ? rest : { ...rest, level } };
+}
+
+function TextField(props: {
+  readonly label: string;
+  readonly value: string;
+  readonly most: number;
+  readonly onChange: (text: string) => void;
+}) {
+  const id = useId();
+  return (
+    <p className="field">
+      <label htmlFor={id}>{props.label}</label>
+      <input
+        id={id}
+        type="text"
+        value={props.value}
+        maxLength={props.most}
+        autoComplete="off"
+        onChange={(e) => props.onChange(e.target.value)}
+      />
+    </p>
+  );
+}
+
+function NotesField(props: { readonly value: string; readonly onChange: (text: string) => void }) {
+  const id = useId();
+  const lines = props.value.split('\n').length;
+  return (
+    <p className="field wide">
+      <label htmlFor={id}>Notes for students</label>
+      <textarea
+        id={id}
+        value={props.value}
+        rows={Math.min(16, Math.max(4, lines + 2))}
+        maxLength={20_000}
+        onChange={(e) => props.onChange(e.target.value)}
+      />
+    </p>
+  );
+}
+
+/** The tags of a text: divided by commas, without blanks around them, each once. */
+export function readTags(text: string): readonly string[] {
+  const tags = text.split(',').map((t) => t.trim().replaceAll(/\s+/gu, ' ').slice(0, 100));
+  return [...new Set(tags.filter((t) => t !== ''))].slice(0, 100);
+}
+
+function sameTags(a: readonly string[], b: readonly string[]): boolean {
+  return a.length === b.length && a.every((t, i) => t === b[i]);
+}
+
+/** Keeps what is typed, commas and blanks included, as long as it says the tags there are. */
+function TagsField(props: {
+  readonly tags: readonly string[];
+  readonly onChange: (tags: readonly string[]) => void;
+}) {
+  const id = useId();
+  const [typed, setTyped] = useState<string | null>(null);
+  const keeps = typed !== null && sameTags(readTags(typed), props.tags);
+  return (
+    <p className="field">
+      <label htmlFor={id}>Tags</label>
+      <input
+        id={id}
+        type="text"
+        value={keeps ? typed : props.tags.join(', ')}
+        autoComplete="off"
+        maxLength={5_000}
+        aria-describedby={`${id}-hint`}
+        onChange={(e) => {
+          setTyped(e.target.value);
+          const tags = readTags(e.target.value);
+          if (!sameTags(tags, props.tags)) props.onChange(tags);
+        }}
+        onBlur={() => setTyped(null)}
+      />
+      <small id={`${id}-hint`} className="quiet">
+        divided by commas
+      </small>
+    </p>
+  );
+}
+
+function LevelField(props: {
+  readonly level: Meta['level'];
+  readonly onChange: (level: Meta['level']) => void;
+}) {
+  const id = useId();
+  return (
+    <p className="field">
+      <label htmlFor={id}>Level</label>
+      <select
+        id={id}
+        value={props.level ?? ''}
+        onChange={(e) => props.onChange(LEVELS.find((l) => String(l) === e.target.value))}
+      >
+        <option value="">not said</option>
+        {LEVELS.map((l) => (
+          <option key={l} value={l}>
+            {levelName(l)}
+          </option>
+        ))}
+      </select>
+    </p>
+  );
+}

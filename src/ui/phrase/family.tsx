@@ -1,0 +1,102 @@
+import { useId, useMemo, useState } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import { useLibrary } from '../app/app-context';
+import { addressOf } from '../app/route';
+import { navigate } from '../app/use-route';
+import { titleOf } from '../shared/facts';
+
+/** Where the phrase comes from, what was made of it, and with which other it can be compared. */
+export function Family({ phrase }: { readonly phrase: Phrase }) {
+  const { phrases } = useLibrary();
+  const all = useMemo(() => phrases.map((p) => p.phrase), [phrases]);
+  const parent = all.find((p) => p.id === phrase.parent);
+  const children = useMemo(
+    () => all.filter((p) => p.parent === phrase.id).sort(byTitle),
+    [all, phrase.id],
+  );
+  return (
+    <section aria-labelledby="family" className="family">
+      <h2 id="family">Beside other phrases</h2>
+      {phrase.parent === null ? null : (
+        <p>
+          Made from{' '}
+          {parent === undefined ? (
+            'a phrase that is no longer in the library.'
+          ) : (
+            <>
+              <PhraseLink phrase={parent} />. <CompareLink a={parent} b={phrase} />
+            </>
+          )}
+        </p>
+      )}
+      {children.length === 0 ? null : (
+        <>
+          <p>Made from this one:</p>
+          <ul>
+            {children.map((c) => (
+              <li key={c.id}>
+                <PhraseLink phrase={c} />. <CompareLink a={phrase} b={c} />
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      <CompareWith phrase={phrase} all={all} />
+    </section>
+  );
+}
+
+function byTitle(a: Phrase, b: Phrase): number {
+  return titleOf(a).localeCompare(titleOf(b), 'en', { numeric: true });
+}
+
+function PhraseLink({ phrase }: { readonly phrase: Phrase }) {
+  return <a href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>{titleOf(phrase)}</a>;
+}
+
+function CompareLink({ a, b }: { readonly a: Phrase; readonly b: Phrase }) {
+  return (
+    <a
+      href={addressOf({ page: 'compare', a: a.id, b: b.id, query: {} })}
+      aria-label={`Compare ${titleOf(a)} with ${titleOf(b)}`}
+    >
+      Compare the two
+    </a>
+  );
+}
+
+function CompareWith({
+  phrase,
+  all,
+}: {
+  readonly phrase: Phrase;
+  readonly all: readonly Phrase[];
+}) {
+  const id = useId();
+  const others = useMemo(
+    () => all.filter((p) => p.id !== phrase.id).sort(byTitle),
+    [all, phrase.id],
+  );
+  const [chosen, setChosen] = useState('');
+  if (others.length === 0) return null;
+  return (
+    <form
+      className="compare-with"
+      onSubmit={(e) => {
+        e.preventDefault();
+        const other = chosen === '' ? others[0]!.id : chosen;
+        navigate({ page: 'compare', a: phrase.id, b: other, query: {} });
+      }}
+    >
+      <label htmlFor={id}>Compare with</label>
+      <select id={id} value={chosen} onChange={(e) => setChosen(e.target.value)}>
+        {others.map((p, i) => (
+          <option key={p.id} value={i === 0 ? '' : p.id}>
+            {titleOf(p)}
+          </option>
+        ))}
+      </select>
+      <button type="submit">Compare</button>
+    </form>
+  );
+}

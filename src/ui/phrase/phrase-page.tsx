@@ -1,0 +1,159 @@
+import { useMemo } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import { analyse } from '../../core/understand/analyse';
+import type { Action } from '../app/actions';
+import { useActions, useApp, usePageTitle } from '../app/app-context';
+import { addressOf, type RouteOf } from '../app/route';
+import { navigate } from '../app/use-route';
+import { quickChords } from '../move/destinations';
+import { usualView } from '../score/degree-labels';
+import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { ScoreView } from '../score/score-view';
+import type { Draft } from '../shared/draft';
+import '../shared/pages.css';
+import { Facts, titleOf } from '../shared/facts';
+import { PhraseOrReason } from '../shared/phrase-or-reason';
+import { useUndo } from '../shared/undo';
+import { AboutFields } from './about-fields';
+import { redoEdit, undoEdit } from './edit';
+import { Family } from './family';
+import { OtherPlaces } from './other-places';
+import './phrase.css';
+import { SaveState } from './save-state';
+
+/** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
+export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
+  return (
+    <PhraseOrReason id={route.id}>
+      {(draft) => <PhraseSheet key={route.id} draft={draft} route={route} />}
+    </PhraseOrReason>
+  );
+}
+
+function PhraseSheet({
+  draft,
+  route,
+}: {
+  readonly draft: Draft;
+  readonly route: RouteOf<'phrase'>;
+}) {
+  const { phrase } = draft;
+  const title = titleOf(phrase);
+  usePageTitle(title);
+  usePhraseActions(draft);
+  const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
+  const look = readLook(route.query, usual);
+  return (
+    <article className="page phrase-page">
+      <header>
+        <h1>{title}</h1>
+        {phrase.meta.styleOf === undefined ? null : (
+          <p className="style-of">in the style of {phrase.meta.styleOf}</p>
+        )}
+        <Facts phrase={phrase} />
+      </header>
+      <ScoreView
+        phrase={phrase}
+        label={`Notes of ${title}`}
+        staves={look.staves}
+        degrees={look.degrees}
+      />
+      <LookFields
+        look={look}
+        onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
+      />
+      <MoveLinks phrase={phrase} />
+      <OtherPlaces draft={draft} route={route} />
+      <section aria-labelledby="about">
+        <h2 id="about">About this phrase</h2>
+        <SaveState draft={draft} />
+        <AboutFields draft={draft} />
+        {phrase.meta.source === undefined ? null : (
+          <p className="quiet">Source: {phrase.meta.source}</p>
+        )}
+      </section>
+      <Family phrase={phrase} />
+    </article>
+  );
+}
+
+/** The nearest moves one tap away, and the page for all others. */
+function MoveLinks({ phrase }: { readonly phrase: Phrase }) {
+  const chords = useMemo(() => quickChords(phrase), [phrase]);
+  const { id } = phrase;
+  return (
+    <nav className="move-links" aria-label="What to do with this phrase">
+      <a className="button strong" href={addressOf({ page: 'move', id, query: {} })}>
+        Move it
+      </a>
+      <span aria-hidden="true">over</span>
+      {chords.map((c) => (
+        <a
+          key={c.text}
+          className="button"
+          href={addressOf({ page: 'move', id, query: { to: c.text } })}
+          aria-label={`Move it over ${c.label}, ${c.detail}`}
+        >
+          {c.label}
+          {c.detail === c.label ? null : <small>{c.detail}</small>}
+        </a>
+      ))}
+      <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
+        Print it
+      </a>
+    </nav>
+  );
+}
+
+/** What can be done here, for the list of everything that can be done. */
+function usePhraseActions(draft: Draft): void {
+  const app = useApp();
+  const { phrase } = draft;
+  const { undo, redo } = useUndo(phrase.id);
+  const actions = useMemo((): readonly Action[] => {
+    const { id } = phrase;
+    const group = 'This phrase';
+    const to = (page: 'move' | 'print') => () => navigate({ page, id, query: {} });
+    const last = undo.at(-1);
+    const next = redo.at(-1);
+    return [
+      {
+        id: 'phrase.move',
+        title: 'Move it to a chord, a key, a lane, a step, an octave or another beat',
+        group,
+        words: 'transpose',
+        run: to('move'),
+      },
+      ...quickChords(phrase).map((c) => ({
+        id: `phrase.move.${c.text}`,
+        title: `Move it over ${c.label} (${c.detail})`,
+        group,
+        run: () => navigate({ page: 'move', id, query: { to: c.text } }),
+      })),
+      {
+        id: 'phrase.print',
+        title: 'Print it or make a PDF',
+        group,
+        words: 'paper',
+        run: to('print'),
+      },
+      {
+        id: 'phrase.undo',
+        title: last === undefined ? 'Undo' : `Undo ${last.what}`,
+        group,
+        words: 'back',
+        ...(last === undefined ? { blocked: 'nothing to undo' } : {}),
+        run: () => undoEdit(app, draft),
+      },
+      {
+        id: 'phrase.redo',
+        title: next === undefined ? 'Do again' : `Do ${next.what} again`,
+        group,
+        words: 'redo forward',
+        ...(next === undefined ? { blocked: 'nothing was undone' } : {}),
+        run: () => redoEdit(app, draft),
+      },
+    ];
+  }, [app, draft, phrase, undo, redo]);
+  useActions(actions);
+}

@@ -1,0 +1,114 @@
+import { useState } from 'react';
+import { useApp } from '../app/app-context';
+import { addressOf } from '../app/route';
+import type { Draft } from '../shared/draft';
+import { titleOf } from '../shared/facts';
+import { refusalInWords } from '../shared/save-words';
+import { useUndo } from '../shared/undo';
+import { redoEdit, undoEdit } from './edit';
+
+/** Whether everything is on the disk, and the way back and forward. */
+export function SaveState({ draft }: { readonly draft: Draft }) {
+  const app = useApp();
+  const { undo, redo } = useUndo(draft.phrase.id);
+  const [edited, setEdited] = useState(false);
+  if (!edited && draft.status.kind !== 'saved') setEdited(true);
+  const last = undo.at(-1);
+  const next = redo.at(-1);
+  return (
+    <div className="save-state">
+      <p role="status">{statusText(draft, edited)}</p>
+      {last === undefined ? null : (
+        <button type="button" onClick={() => undoEdit(app, draft)}>
+          Undo {last.what}
+        </button>
+      )}
+      {next === undefined ? null : (
+        <button type="button" onClick={() => redoEdit(app, draft)}>
+          Do {next.what} again
+        </button>
+      )}
+      <Trouble draft={draft} />
+    </div>
+  );
+}
+
+function statusText({ status }: Draft, edited: boolean): string {
+  switch (status.kind) {
+    case 'saved':
+      return edited ? 'Saved.' : '';
+    case 'unsaved':
+    case 'saving':
+      return 'Saving …';
+    case 'kept both':
+      return 'Saved as a phrase of its own.';
+    case 'kept removed':
+      return 'Saved.';
+    case 'refused':
+      return 'Not saved.';
+  }
+}
+
+/** What another window or a full disk did to the edit, and what can be done. */
+function Trouble({ draft }: { readonly draft: Draft }) {
+  const { queue } = useApp();
+  const { status, phrase } = draft;
+  const seen = (
+    <button type="button" onClick={() => queue.dismiss(phrase.id)}>
+      I have seen it
+    </button>
+  );
+  switch (status.kind) {
+    case 'kept both': {
+      const mine = status.mine.phrase;
+      return (
+        <div className="problem" role="alert">
+          <p>
+            This phrase was edited in another window at the same time. Both are kept: theirs here,
+            and yours as{' '}
+            <a href={addressOf({ page: 'phrase', id: mine.id, query: {} })}>{titleOf(mine)}</a>.{' '}
+            <a href={addressOf({ page: 'compare', a: phrase.id, b: mine.id, query: {} })}>
+              Compare the two
+            </a>
+            .
+          </p>
+          {seen}
+        </div>
+      );
+    }
+    case 'kept removed':
+      return (
+        <div className="problem" role="alert">
+          <p>
+            This phrase was removed in another window while you edited it. It is back, as you edited
+            it.
+          </p>
+          {seen}
+        </div>
+      );
+    case 'refused': {
+      const lines =
+        status.refusal.kind === 'changed' ||
+        status.refusal.kind === 'removed' ||
+        status.refusal.kind === 'missing' ||
+        status.refusal.kind === 'damaged'
+          ? refusalInWords({ kind: 'conflict', conflict: status.refusal })
+          : refusalInWords(status.refusal);
+      return (
+        <div className="problem" role="alert">
+          <p>What you changed is only in this window. {lines.join(' ')}</p>
+          <button type="button" onClick={() => void queue.retry(phrase.id)}>
+            Try again
+          </button>
+          <button type="button" onClick={() => queue.abandon(phrase.id)}>
+            Give the change up
+          </button>
+        </div>
+      );
+    }
+    case 'saved':
+    case 'unsaved':
+    case 'saving':
+      return null;
+  }
+}

@@ -1,0 +1,172 @@
+import { useMemo } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import { analyse } from '../../core/understand/analyse';
+import { usePageTitle } from '../app/app-context';
+import { addressOf, type RouteOf } from '../app/route';
+import { navigate } from '../app/use-route';
+import { usualView } from '../score/degree-labels';
+import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
+import { ScoreView } from '../score/score-view';
+import { titleOf } from '../shared/facts';
+import { PhraseOrReason } from '../shared/phrase-or-reason';
+import { feelName, keyName, laneName, levelName, meterName, tempoName } from '../shared/words';
+import { legendOf } from './legend';
+import './print.css';
+
+/** Width of the music in px of 1/96 inch: the paper without its margins, and the paper's name. */
+const PAPERS = {
+  a4: { name: 'A4', music: 660 },
+  letter: { name: 'Letter', music: 682 },
+} as const;
+type Paper = keyof typeof PAPERS;
+
+/** Height of a staff space on paper, a usual printed size (1.85 mm). */
+const PRINT_SIZE = 7;
+
+/** `#/print/ID`: one sheet of paper, and how it is set. */
+export function PrintPage({ route }: { readonly route: RouteOf<'print'> }) {
+  return (
+    <PhraseOrReason id={route.id}>
+      {({ phrase }) => <PrintSheet phrase={phrase} route={route} />}
+    </PhraseOrReason>
+  );
+}
+
+function PrintSheet({
+  phrase,
+  route,
+}: {
+  readonly phrase: Phrase;
+  readonly route: RouteOf<'print'>;
+}) {
+  usePageTitle(titleOf(phrase));
+  const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
+  const look = readLook(route.query, usual);
+  const paper = readPaper(route.query.paper);
+  const withNotes = route.query.notes !== 'no';
+  const set = (next: { look?: Look; paper?: Paper; notes?: boolean }) => {
+    const p = next.paper ?? paper;
+    const query = {
+      ...writeLook(next.look ?? look, usual),
+      ...(p === usualPaper() ? {} : { paper: p }),
+      ...((next.notes ?? withNotes) ? {} : { notes: 'no' }),
+    };
+    navigate({ ...route, query }, 'replace');
+  };
+  return (
+    <article className={`print-page paper-${paper}`}>
+      <div className="page print-controls">
+        <p className="way-back">
+          <a href={addressOf({ page: 'phrase', id: route.id, query: {} })}>{titleOf(phrase)}</a>
+        </p>
+        <button type="button" className="primary" onClick={() => window.print()}>
+          Print, or save as PDF
+        </button>
+        <label>
+          Paper{' '}
+          <select value={paper} onChange={(e) => set({ paper: readPaper(e.target.value) })}>
+            {Object.entries(PAPERS).map(([id, p]) => (
+              <option key={id} value={id}>
+                {p.name}
+              </option>
+            ))}
+          </select>
+        </label>
+        <LookFields look={look} onChange={(next) => set({ look: next })} />
+        {phrase.meta.notes === undefined ? null : (
+          <label className="check">
+            <input
+              type="checkbox"
+              checked={withNotes}
+              onChange={(e) => set({ notes: e.target.checked })}
+            />{' '}
+            Notes for students
+          </label>
+        )}
+      </div>
+      <div className="sheet-frame">
+        <Sheet phrase={phrase} look={look} width={PAPERS[paper].music} withNotes={withNotes} />
+      </div>
+    </article>
+  );
+}
+
+/** The paper of the reader's country as far as the language tells. */
+function usualPaper(): Paper {
+  return /-(?:US|CA|MX|PH|CL|CO)$/u.test(navigator.language) ? 'letter' : 'a4';
+}
+
+function readPaper(text: string | undefined): Paper {
+  return text === 'a4' || text === 'letter' ? text : usualPaper();
+}
+
+/** What is printed, and nothing else. */
+function Sheet(props: {
+  readonly phrase: Phrase;
+  readonly look: Look;
+  readonly width: number;
+  readonly withNotes: boolean;
+}) {
+  const { phrase, look } = props;
+  const { meta } = phrase;
+  const legend = useMemo(() => legendOf(phrase, look), [phrase, look]);
+  const facts = [
+    keyName(phrase.key),
+    laneName(phrase),
+    meterName(phrase),
+    tempoName(phrase.tempo),
+    feelName(phrase.feel),
+    ...(phrase.instrument.capo > 0 ? [`capo ${phrase.instrument.capo}`] : []),
+    ...(meta.level === undefined ? [] : [`level ${levelName(meta.level)}`]),
+  ];
+  return (
+    <div className="sheet">
+      <header>
+        <h1>{titleOf(phrase)}</h1>
+        {meta.styleOf === undefined ? null : <p>in the style of {meta.styleOf}</p>}
+        <p className="sheet-facts">
+          {facts.map((f) => (
+            <span key={f}>{f}</span>
+          ))}
+        </p>
+      </header>
+      <ScoreView
+        phrase={phrase}
+        label={`Notes of ${titleOf(phrase)}`}
+        staves={look.staves}
+        degrees={look.degrees}
+        width={props.width}
+        size={PRINT_SIZE}
+      />
+      {props.withNotes && meta.notes !== undefined ? (
+        <section className="sheet-notes" aria-labelledby="sheet-notes">
+          <h2 id="sheet-notes">Notes</h2>
+          {meta.notes.split('\n').map((line, i) => (
+            // biome-ignore lint/suspicious/noArrayIndexKey: lines of a text have no other identity
+            <p key={i}>{line}</p>
+          ))}
+        </section>
+      ) : null}
+      {legend.length === 0 ? null : (
+        <section aria-labelledby="sheet-legend">
+          <h2 id="sheet-legend">Signs</h2>
+          <dl className="sheet-legend">
+            {legend.map((e) => (
+              <div key={e.sign + e.meaning}>
+                <dt className={e.music ? 'music-sign' : undefined}>{e.sign}</dt>
+                <dd>{e.meaning}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      )}
+      <footer>
+        <p>
+          Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or
+          clinician.
+        </p>
+        {meta.source === undefined ? null : <p>{meta.source}</p>}
+      </footer>
+    </div>
+  );
+}

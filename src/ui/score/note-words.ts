@@ -1,0 +1,178 @@
+import { barSpans, beatTicks, positionOf } from '../../core/phrase/time';
+import type {
+  Grace,
+  Note,
+  Phrase,
+  PhraseEvent,
+  PitchedNote,
+  SlideIn,
+} from '../../core/phrase/types';
+import { bendSemitones, type NoteAt, notesOf } from '../../core/phrase/walk';
+import { formatChord } from '../../core/theory/chord';
+import { type Analysis, analyse } from '../../core/understand/analyse';
+import type { NoteReading, PitchReading } from '../../core/understand/reading';
+import {
+  barName,
+  beatName,
+  capital,
+  chordName,
+  count,
+  degreeName,
+  noteName,
+} from '../shared/words';
+
+/** The score in words, for whoever cannot see it: every note of a bar as one sentence. */
+export interface BarInWords {
+  readonly bar: number;
+  /** `Bar 2, over C7`. */
+  readonly heading: string;
+  readonly notes: readonly { readonly id: string; readonly text: string }[];
+}
+
+/** Every bar that has notes, in order; the pickup first. */
+export function scoreInWords(p: Phrase, analysis: Analysis = analyse(p)): readonly BarInWords[] {
+  const spans = barSpans(p);
+  const bars = new Map<number, { id: string; text: string }[]>();
+  for (const at of notesOf(p)) {
+    const { bar } = positionOf(p, at.onset);
+    const list = bars.get(bar) ?? [];
+    list.push({ id: at.note.id, text: noteInWords(p, at, analysis.byId.get(at.note.id) ?? null) });
+    bars.set(bar, list);
+  }
+  return [...bars].map(([bar, notes]) => {
+    const span = spans.find((s) => s.number === bar)!;
+    const chords = analysis.spans
+      .filter((s) => s.onset < span.end && s.end > span.start)
+      .map((s) => (s.chord === null ? 'N.C.' : chordName(formatChord(s.chord))));
+    const over = chords.length === 0 ? '' : `, over ${[...new Set(chords)].join(' and ')}`;
+    return { bar, heading: capital(barName(bar)) + over, notes };
+  });
+}
+
+/** `Beat 2.5, string 3, fret 5: C, R of C7, hammered on, for half a beat`. */
+export function noteInWords(p: Phrase, at: NoteAt, reading: NoteReading | null): string {
+  const { note, event } = at;
+  const { beat } = positionOf(p, at.onset);
+  const place = `Beat ${beatName(beat)}, string ${note.string}, ${fretName(note)}`;
+  const what =
+    note.kind === 'dead'
+      ? ['dead note']
+      : [pitchInWords(reading, note), ...techniqueWords(note, reading)];
+  const length = event.duration / beatTicks(barMeter(p, at));
+  return `${place}: ${[...what, ...eventWords(event, note), lengthName(length)].join(', ')}`;
+}
+
+function barMeter(p: Phrase, at: NoteAt) {
+  const { bar } = positionOf(p, at.onset);
+  return (bar === 0 ? p.bars[0] : p.bars[bar - 1])!.meter;
+}
+
+function fretName(n: Note): string {
+  return n.fret === 0 ? 'open' : `fret ${n.fret}`;
+}
+
+function lengthName(beats: number): string {
+  if (beats === 0.5) return 'for half a beat';
+  return `for ${beatName(beats)} ${beats === 1 ? 'beat' : 'beats'}`;
+}
+
+function pitchInWords(reading: NoteReading | null, note: PitchedNote): string {
+  if (reading === null) return noteName(note.pitch);
+  const role = reading.role === null || reading.role === 'chord tone' ? '' : ` (${reading.role})`;
+  return readingInWords(reading, reading.start) + role;
+}
+
+function readingInWords(r: NoteReading, p: PitchReading): string {
+  const name = noteName(p.pitch);
+  const chord = r.owner?.chord ?? null;
+  if (chord === null || p.chordDegree === null)
+    return `${name}, ${degreeName(p.keyDegree)} of the key`;
+  const next = r.anticipates ? ', which comes next' : '';
+  return `${name}, ${degreeName(p.chordDegree)} of ${chordName(formatChord(chord))}${next}`;
+}
+
+/** A width in semitones as a player says it. */
+export function widthInWords(semitones: number): string {
+  switch (semitones) {
+    case 0.5:
+      return 'a quarter tone';
+    case 1:
+      return 'a semitone';
+    case 2:
+      return 'a whole tone';
+    case 4:
+      return 'two whole tones';
+    default:
+      return count(semitones, 'semitone');
+  }
+}
+
+/** What is done with a note, each thing in a player's words. */
+export function techniqueWords(n: PitchedNote, r: NoteReading | null): string[] {
+  const words: (string | null)[] = [
+    n.attack === undefined ? null : ATTACKS[n.attack],
+    n.slideIn === undefined ? null : slideInWords(n.slideIn),
+    bendWords(n, r),
+    n.slideOut === undefined ? null : `slid off ${n.slideOut}wards`,
+    n.vibrato === undefined ? null : n.vibrato === 'wide' ? 'wide vibrato' : 'vibrato',
+    n.trill === undefined ? null : `trill with ${noteName(n.trill.upper)}`,
+    n.harmonic === undefined ? null : `${n.harmonic.kind} harmonic`,
+    n.barDip === undefined ? null : `dipped ${widthInWords(n.barDip)} with the bar`,
+    n.ghost ? 'ghost note' : null,
+    n.letRing ? 'let ring' : null,
+    n.finger === undefined ? null : n.finger === 'T' ? 'with the thumb' : `finger ${n.finger}`,
+    n.pluck === undefined ? null : `plucked with ${n.pluck}`,
+  ];
+  return words.filter((w) => w !== null);
+}
+
+const ATTACKS: Readonly<Record<NonNullable<PitchedNote['attack']>, string>> = {
+  'hammer-on': 'hammered on',
+  'pull-off': 'pulled off',
+  slide: 'slid to',
+  'slide-plucked': 'slid to and plucked',
+  tap: 'tapped',
+};
+
+function slideInWords(s: SlideIn): string {
+  if (s.kind === 'indefinite') return `slid in from somewhere ${s.from}`;
+  return `slid in from ${widthInWords(s.semitones)} ${s.from}`;
+}
+
+function bendWords(n: PitchedNote, r: NoteReading | null): string | null {
+  if (n.bend === undefined) return null;
+  if (n.bend.shape === 'curl') return 'curled up a quarter tone';
+  const width = widthInWords(bendSemitones(n));
+  const goal = r === null ? noteName(n.bend.target) : readingInWords(r, r.heard);
+  switch (n.bend.shape) {
+    case 'bend':
+      return `bent ${width} to ${goal}`;
+    case 'bend-release':
+      return `bent ${width} to ${goal} and released`;
+    case 'pre-bend':
+      return `bent ${width} before it is struck, to ${goal}`;
+    case 'pre-bend-release':
+      return `bent ${width} before it is struck, to ${goal}, then released`;
+  }
+}
+
+function eventWords(e: PhraseEvent, n: Note): string[] {
+  const words: (string | null)[] = [
+    e.graces === undefined ? null : graceWords(e.graces, n.string),
+    e.rake === undefined ? null : 'raked into',
+    e.stroke === undefined ? null : `${e.stroke}-stroke`,
+    e.strum === undefined ? null : `strummed ${e.strum}`,
+    e.palmMute ? 'palm mute' : null,
+    e.staccato ? 'staccato' : null,
+    e.accent ? 'accented' : null,
+    e.tenuto ? 'tenuto' : null,
+    e.tremolo === undefined ? null : 'tremolo picking',
+  ];
+  return words.filter((w) => w !== null);
+}
+
+function graceWords(graces: readonly Grace[], string: number): string | null {
+  const own = graces.flatMap((g) => g.notes.filter((n) => n.string === string));
+  if (own.length === 0) return null;
+  return `after ${count(own.length, 'grace note')} ${own.map((n) => noteName(n.pitch)).join(' ')}`;
+}

@@ -1,0 +1,69 @@
+import { useMemo } from 'react';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { useEngraver } from './engraver';
+import { NoEngraver, type ScoreLook, useEngraveOptions } from './score-view';
+import { ScoreWords } from './score-words';
+import { System } from './system';
+import { useWidth } from './use-width';
+
+/** One of the two phrases under each other. */
+export interface PairPart {
+  readonly phrase: Phrase;
+  /** Before each of its lines: `before`, `after`. */
+  readonly caption: string;
+  readonly changed?: ReadonlySet<NoteId>;
+}
+
+interface ScorePairProps extends ScoreLook {
+  readonly upper: PairPart;
+  readonly lower: PairPart;
+}
+
+/**
+ * Two phrases bar under bar: lines are broken at the same bars and equal moments stand under each
+ * other, line by line.
+ */
+export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
+  const engraver = useEngraver();
+  const [ref, width] = useWidth<HTMLDivElement>();
+  const above = useEngraveOptions(upper.phrase, look, width, upper.changed);
+  const below = useEngraveOptions(lower.phrase, look, width, lower.changed);
+  const lines = useMemo(
+    () =>
+      engraver === null || engraver === 'failed' || above === null || below === null
+        ? null
+        : engraver.engraveTogether([
+            { phrase: upper.phrase, options: above },
+            { phrase: lower.phrase, options: { ...below, tempo: false } },
+          ]),
+    [engraver, upper.phrase, lower.phrase, above, below],
+  );
+  return (
+    <div className="score pair" ref={ref}>
+      {engraver === 'failed' ? (
+        <NoEngraver />
+      ) : lines === null ? (
+        <div className="score-waiting" aria-hidden="true" />
+      ) : (
+        <div aria-hidden="true">
+          {lines.map((line, i) => (
+            // Lines are numbered by their place: bars of the two may have different numbers.
+            // biome-ignore lint/suspicious/noArrayIndexKey: a line has no other identity
+            <div className="pair-line" key={i}>
+              {line.map((system, k) =>
+                system === null ? null : (
+                  <div key={k === 0 ? 'upper' : 'lower'} className={k === 0 ? 'upper' : 'lower'}>
+                    <p className="pair-caption">{(k === 0 ? upper : lower).caption}</p>
+                    <System svg={system.svg} />
+                  </div>
+                ),
+              )}
+            </div>
+          ))}
+        </div>
+      )}
+      <ScoreWords phrase={upper.phrase} label={`Notes, ${upper.caption}`} />
+      <ScoreWords phrase={lower.phrase} label={`Notes, ${lower.caption}`} />
+    </div>
+  );
+}

@@ -1,0 +1,106 @@
+import { useMemo } from 'react';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { analyse } from '../../core/understand/analyse';
+import type { EngraveOptions, Staves } from '../../engrave/options';
+import { type DegreeView, degreeLabels } from './degree-labels';
+import { useEngraver } from './engraver';
+import './score.css';
+import { ScoreWords } from './score-words';
+import { System } from './system';
+import { textScale, useWidth } from './use-width';
+
+/** Height of a staff space in px at the usual text size: the page, and lists of phrases. */
+export const LARGE = 8.5;
+export const SMALL = 6.2;
+
+export interface ScoreLook {
+  /** Default `both`. */
+  readonly staves?: Staves;
+  /** Default `chord`. */
+  readonly degrees?: DegreeView;
+  /** Height of a staff space in px at the usual text size; default `LARGE`. */
+  readonly size?: number;
+  /** Tempo and feel over the first line; default true. */
+  readonly tempo?: boolean;
+}
+
+interface ScoreViewProps extends ScoreLook {
+  readonly phrase: Phrase;
+  /** What the list of notes is called for whoever listens: `Notes of Third Rung`. */
+  readonly label: string;
+  /** Notes marked as changed. */
+  readonly changed?: ReadonlySet<NoteId>;
+  /** A fixed width in px, as on paper; otherwise the music follows the room it has. */
+  readonly width?: number;
+  /** Only so many lines from the beginning. */
+  readonly lines?: number;
+}
+
+/** The engraved phrase with its notes as a list for screen readers. */
+export function ScoreView({ phrase, label, width, lines, changed, ...look }: ScoreViewProps) {
+  const engraver = useEngraver();
+  const [ref, measured] = useWidth<HTMLDivElement>();
+  const room = width ?? measured;
+  const options = useEngraveOptions(phrase, look, room, changed);
+  const systems = useMemo(
+    () =>
+      engraver === null || engraver === 'failed' || options === null
+        ? null
+        : engraver.engrave(phrase, options).slice(0, lines),
+    [engraver, phrase, options, lines],
+  );
+  return (
+    <div className="score" ref={ref}>
+      {engraver === 'failed' ? (
+        <NoEngraver />
+      ) : systems === null ? (
+        <div className="score-waiting" aria-hidden="true" />
+      ) : (
+        <div aria-hidden="true">
+          {systems.map((s, i) => (
+            <System key={s.bars[0] ?? i} svg={s.svg} />
+          ))}
+        </div>
+      )}
+      <ScoreWords phrase={phrase} label={label} />
+    </div>
+  );
+}
+
+/** The part of the program that draws music could not be fetched. */
+export function NoEngraver() {
+  return (
+    <p role="alert">
+      The music could not be drawn: a part of the program is missing. Connect to the network once
+      and load the page again; nothing of yours is lost.
+    </p>
+  );
+}
+
+/** Options that keep their identity while nothing in them changes. */
+export function useEngraveOptions(
+  phrase: Phrase,
+  look: ScoreLook,
+  width: number | null,
+  changed?: ReadonlySet<NoteId>,
+): EngraveOptions | null {
+  const { staves = 'both', degrees = 'chord', size = LARGE, tempo = true } = look;
+  const labels = useMemo(() => degreeLabels(analyse(phrase), degrees), [phrase, degrees]);
+  return useMemo(() => {
+    if (width === null) return null;
+    const scale = textScale();
+    return {
+      width,
+      staves,
+      size: fitSize(size * scale, width),
+      tempo,
+      ...(labels === null ? {} : { degrees: labels }),
+      ...(changed === undefined ? {} : { changed }),
+    };
+  }, [width, staves, size, tempo, labels, changed]);
+}
+
+/** On a narrow page the music is a little smaller, so that a bar of eighths still fits a line. */
+function fitSize(size: number, width: number): number {
+  return Math.max(size * 0.75, Math.min(size, (size * width) / 640));
+}

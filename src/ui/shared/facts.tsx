@@ -1,0 +1,33 @@
+import type { Phrase } from '../../core/phrase/types';
+import { feelName, keyName, laneName, meterName, tempoName } from './words';
+
+/** `Untitled` for a phrase without a title. */
+export function titleOf(p: Phrase): string {
+  return p.meta.title.trim() === '' ? 'Untitled' : p.meta.title;
+}
+
+/** Key, chords, meter, tempo, feel and instrument in one quiet line. */
+export function Facts({ phrase }: { readonly phrase: Phrase }) {
+  const { instrument } = phrase;
+  const facts = [
+    ['Key', keyName(phrase.key)],
+    ['Chords', laneName(phrase)],
+    ['Meter', meterName(phrase)],
+    ['Tempo', tempoName(phrase.tempo)],
+    ['Feel', feelName(phrase.feel)],
+    [
+      'Instrument',
+      instrument.capo > 0 ? `${instrument.name}, capo ${instrument.capo}` : instrument.name,
+    ],
+  ] as const;
+  return (
+    <dl className="facts">
+      {facts.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

@@ -1,0 +1,24 @@
+import type { ReactNode } from 'react';
+import { useLibrary } from '../app/app-context';
+import { addressOf } from '../app/route';
+import { type Draft, useDraft } from './draft';
+
+/** Shows a page of one phrase, or why there is none to show. */
+export function PhraseOrReason(props: {
+  readonly id: string;
+  readonly children: (draft: Draft) => ReactNode;
+}) {
+  const { state } = useLibrary();
+  const draft = useDraft(props.id);
+  if (draft !== null) return props.children(draft);
+  if (state === 'opening') return <p role="status">Opening the library …</p>;
+  return (
+    <section className="page">
+      <h1>This phrase is not here</h1>
+      <p>It may have been removed, or it is in the library of another browser or device.</p>
+      <p>
+        <a href={addressOf({ page: 'library', query: {} })}>Go to the library</a>
+      </p>
+    </section>
+  );
+}
