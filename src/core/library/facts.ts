@@ -39,6 +39,11 @@ export function factsOf(p: Phrase): PhraseFacts {
   return facts;
 }
 
+/** The facts of a phrase that has been read before, else null; costs nothing. */
+export function factsIfKnown(p: Phrase): PhraseFacts | null {
+  return known.get(p) ?? null;
+}
+
 function readFacts(p: Phrase): PhraseFacts {
   const { meta } = p;
   const chords = [...new Set(p.chords.flatMap((c) => (c.symbol === null ? [] : [c.symbol])))];

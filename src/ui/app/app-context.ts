@@ -1,5 +1,6 @@
 import { createContext, use, useEffect, useSyncExternalStore } from 'react';
 import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
+import type { Importer } from '../library/import/importer';
 import type { Action, ActionTable } from './actions';
 import type { Notices } from './notices';
 
@@ -9,6 +10,7 @@ export interface App {
   readonly queue: SaveQueue;
   readonly notices: Notices;
   readonly actions: ActionTable;
+  readonly importer: Importer<File>;
   /** A new id for a phrase. */
   readonly newId: () => string;
   /** ISO 8601 in UTC. */

@@ -1,0 +1,93 @@
+import { Suspense, useEffect, useMemo, useRef, useState } from 'react';
+import { DropZone } from '../library/import/drop-zone';
+import { ActionList, LIST_KEY } from './action-list';
+import type { Action } from './actions';
+import './app.css';
+import { useActions } from './app-context';
+import { LibraryStatus } from './library-status';
+import { NoticeList } from './notice-list';
+import { PageGuard } from './page-guard';
+import { CurrentPage } from './pages';
+import { addressOf, type Route } from './route';
+import { navigate, useRoute } from './use-route';
+
+const LIBRARY: Route = { page: 'library', query: {} };
+
+/** The frame around every page: where one is, the way back, what can be done, what happened. */
+export function AppFrame() {
+  const route = useRoute();
+  const [listOpen, setListOpen] = useState(false);
+  const openList = useMemo(() => () => setListOpen(true), []);
+  const main = useRef<HTMLElement>(null);
+  const place = placeOf(route);
+  useFocusOnNewPlace(main, place);
+  useActions(GO);
+  return (
+    <>
+      <button type="button" className="skip" onClick={() => main.current?.focus()}>
+        To the page
+      </button>
+      <header className="frame-head">
+        <a className="wordmark" href={addressOf(LIBRARY)}>
+          Degreewise
+        </a>
+        {route.page !== 'library' && (
+          <nav aria-label="Way back">
+            <a href={addressOf(LIBRARY)}>Library</a>
+          </nav>
+        )}
+        <button
+          type="button"
+          className="everything"
+          onClick={openList}
+          aria-keyshortcuts="Control+."
+        >
+          What can be done here <kbd>{LIST_KEY}</kbd>
+        </button>
+      </header>
+      <LibraryStatus />
+      <main ref={main} id="main" tabIndex={-1}>
+        <PageGuard place={place}>
+          <Suspense fallback={<p className="page quiet">One moment …</p>}>
+            <CurrentPage route={route} />
+          </Suspense>
+        </PageGuard>
+      </main>
+      <NoticeList />
+      <DropZone />
+      <ActionList open={listOpen} onOpen={openList} onClose={() => setListOpen(false)} />
+    </>
+  );
+}
+
+const GO: readonly Action[] = [
+  {
+    id: 'app.library',
+    title: 'Go to the library',
+    group: 'Anywhere',
+    words: 'back home list phrases',
+    run: () => navigate(LIBRARY),
+  },
+  {
+    id: 'app.back',
+    title: 'Go back to where I was',
+    group: 'Anywhere',
+    run: () => window.history.back(),
+  },
+];
+
+/** A place without what is chosen on it. */
+function placeOf(route: Route): string {
+  return route.page === 'unknown' ? route.address : addressOf({ ...route, query: {} });
+}
+
+/** Going to another place moves the focus to it, as loading a page would. */
+function useFocusOnNewPlace(main: { readonly current: HTMLElement | null }, place: string): void {
+  const before = useRef(place);
+  useEffect(() => {
+    if (before.current === place) return;
+    before.current = place;
+    main.current?.focus({ preventScroll: true });
+    window.scrollTo(0, 0);
+  }, [main, place]);
+}

@@ -1,0 +1,60 @@
+import { useSyncExternalStore } from 'react';
+import { useApp } from './app-context';
+import type { Notice } from './notices';
+
+/** What the app says, at the foot of the page; read out as it comes. */
+export function NoticeList() {
+  const { notices } = useApp();
+  const list = useSyncExternalStore(notices.subscribe, notices.list);
+  const calm = list.filter((n) => n.kind !== 'trouble');
+  const trouble = list.filter((n) => n.kind === 'trouble');
+  return (
+    <div className="notices">
+      {/* Both regions are always there: what is put into a new one is not read out everywhere. */}
+      <div role="alert">
+        {trouble.map((n) => (
+          <NoticeView key={n.id} notice={n} />
+        ))}
+      </div>
+      <div role="status">
+        {calm.map((n) => (
+          <NoticeView key={n.id} notice={n} />
+        ))}
+      </div>
+    </div>
+  );
+}
+
+function NoticeView({ notice }: { readonly notice: Notice }) {
+  const { notices } = useApp();
+  const putAway = () => notices.dismiss(notice.id);
+  return (
+    <div className={`notice notice-${notice.kind}`}>
+      <div className="notice-text">
+        <p>{notice.text}</p>
+        {notice.lines.length > 0 && (
+          <ul>
+            {notice.lines.map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
+      </div>
+      {notice.actions.map((a) => (
+        <button
+          type="button"
+          key={a.label}
+          onClick={() => {
+            putAway();
+            a.run();
+          }}
+        >
+          {a.label}
+        </button>
+      ))}
+      <button type="button" onClick={putAway} aria-label={`Put away: ${notice.text}`}>
+        Close
+      </button>
+    </div>
+  );
+}

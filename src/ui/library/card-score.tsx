@@ -1,0 +1,42 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import { System } from '../score/system';
+import { cardLineIfKnown, orderCardLine } from './card-lines';
+
+/** How far from the window, in px, a first line is engraved before it comes into view. */
+const AHEAD = '600px';
+
+/** The first line of a phrase, engraved once it comes near the window. */
+export function CardScore({ phrase }: { readonly phrase: Phrase }) {
+  const ref = useRef<HTMLDivElement>(null);
+  const [near, setNear] = useState(false);
+  const [drawn, setDrawn] = useState<{ readonly of: Phrase; readonly svg: string } | null>(null);
+  const [failed, setFailed] = useState(false);
+  const svg = cardLineIfKnown(phrase) ?? (drawn?.of === phrase ? drawn.svg : null);
+  useEffect(() => {
+    const element = ref.current;
+    if (element === null || near) return;
+    const observer = new IntersectionObserver(
+      (entries) => {
+        if (entries.some((e) => e.isIntersecting)) setNear(true);
+      },
+      { rootMargin: AHEAD },
+    );
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [near]);
+  useEffect(() => {
+    if (!near || svg !== null) return;
+    return orderCardLine(
+      phrase,
+      (text) => setDrawn({ of: phrase, svg: text }),
+      () => setFailed(true),
+    );
+  }, [near, phrase, svg]);
+  return (
+    <div className="card-score" ref={ref} aria-hidden="true">
+      {near && svg !== null && <System svg={svg} />}
+      {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
+    </div>
+  );
+}

@@ -1,0 +1,39 @@
+import { addressOf } from '../app/route';
+import { count } from '../shared/words';
+
+interface Props {
+  /** Ids in the order they are shown. */
+  readonly chosen: readonly string[];
+  readonly onExport: () => void;
+  readonly onRemove: () => void;
+  readonly onClear: () => void;
+}
+
+/** What can be done with the phrases that are chosen. */
+export function ChoiceBar({ chosen, onExport, onRemove, onClear }: Props) {
+  const [a, b] = chosen;
+  if (a === undefined) return null;
+  return (
+    <section className="choice-bar" aria-label="What to do with the chosen phrases">
+      <p role="status">{count(chosen.length, 'phrase')} chosen</p>
+      <div className="buttons">
+        {chosen.length === 2 && b !== undefined ? (
+          <a className="button" href={addressOf({ page: 'compare', a, b, query: {} })}>
+            Compare the two
+          </a>
+        ) : (
+          <span className="quiet">Choose two to compare them</span>
+        )}
+        <button type="button" onClick={onExport}>
+          Export
+        </button>
+        <button type="button" onClick={onRemove}>
+          Remove
+        </button>
+        <button type="button" onClick={onClear}>
+          Choose none
+        </button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,178 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import type { Phrase } from '../../../core/phrase/types';
+import { useApp } from '../../app/app-context';
+import { DEGREE_VIEWS, type DegreeView } from '../../score/degree-labels';
+import { count } from '../../shared/words';
+import {
+  EXPORT_FORMATS,
+  type ExportChoice,
+  type ExportFormat,
+  exportPhrases,
+  saveFile,
+} from './export-phrases';
+import './export.css';
+
+const FORMATS: Readonly<Record<ExportFormat, { readonly name: string; readonly for: string }>> = {
+  json: { name: 'Degreewise', for: 'everything, for this program (.json)' },
+  musicxml: { name: 'MusicXML', for: 'for notation programs (.musicxml)' },
+  mxl: { name: 'MusicXML, packed', for: 'the same, smaller (.mxl)' },
+  txt: { name: 'Text tab', for: 'for a mail or a message (.txt)' },
+  svg: { name: 'Drawing', for: 'sharp at any size (.svg)' },
+  png: { name: 'Picture', for: 'for anywhere (.png)' },
+};
+
+const STAVES: Readonly<Record<ExportChoice['staves'], string>> = {
+  both: 'staff and tab',
+  staff: 'staff',
+  tab: 'tab',
+};
+
+const DEGREES: Readonly<Record<DegreeView, string>> = {
+  chord: 'against the chord',
+  key: 'against the key',
+  off: 'none',
+};
+
+interface Props {
+  readonly phrases: readonly Phrase[];
+  readonly onClose: () => void;
+}
+
+/** Asks for a format and saves one file with the phrases. */
+export function ExportDialog({ phrases, onClose }: Props) {
+  const { notices } = useApp();
+  const dialog = useRef<HTMLDialogElement>(null);
+  const [choice, setChoice] = useState<ExportChoice>(LAST.choice);
+  const [done, setDone] = useState<number | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const stop = useRef<AbortController | null>(null);
+  const id = useId();
+  useEffect(() => {
+    dialog.current?.showModal();
+    return () => stop.current?.abort();
+  }, []);
+  const save = async () => {
+    const abort = new AbortController();
+    stop.current = abort;
+    setTrouble(null);
+    setDone(0);
+    LAST.choice = choice;
+    try {
+      const file = await exportPhrases(phrases, choice, {
+        onPhrase: setDone,
+        signal: abort.signal,
+      });
+      saveFile(file);
+      dialog.current?.close();
+      notices.done(`Saved as ${file.name}.`);
+    } catch (reason) {
+      setDone(null);
+      if (!abort.signal.aborted) setTrouble(reason instanceof Error ? reason.message : `${reason}`);
+    }
+  };
+  const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
+  const what = count(phrases.length, 'phrase');
+  return (
+    <dialog ref={dialog} className="export" aria-labelledby={`${id}-title`} onClose={onClose}>
+      <form
+        method="dialog"
+        onSubmit={(e) => {
+          e.preventDefault();
+          void save();
+        }}
+      >
+        <h2 id={`${id}-title`}>Export {what}</h2>
+        <fieldset className="formats">
+          <legend>As</legend>
+          {EXPORT_FORMATS.map((f) => (
+            <label key={f} className="format">
+              <input
+                type="radio"
+                name="format"
+                value={f}
+                checked={choice.format === f}
+                onChange={() => set({ format: f })}
+              />
+              <span>
+                {FORMATS[f].name} <span className="quiet">{FORMATS[f].for}</span>
+              </span>
+            </label>
+          ))}
+        </fieldset>
+        <div className="filter-row">
+          {takesStaves(choice.format) && (
+            <Choice
+              label="Shows"
+              value={choice.staves}
+              words={STAVES}
+              values={['both', 'staff', 'tab']}
+              onChange={(staves) => set({ staves })}
+            />
+          )}
+          {choice.format !== 'json' && (
+            <Choice
+              label="Degrees"
+              value={choice.degrees}
+              words={DEGREES}
+              values={DEGREE_VIEWS}
+              onChange={(degrees) => set({ degrees })}
+            />
+          )}
+        </div>
+        {phrases.length > 1 && <p className="quiet">{together(choice.format)}</p>}
+        <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
+        {trouble !== null && (
+          <p role="alert">Nothing was saved: {trouble}. Try again, or choose another format.</p>
+        )}
+        <p className="buttons">
+          <button type="submit" className="primary" disabled={done !== null}>
+            Export
+          </button>
+          <button type="button" onClick={() => dialog.current?.close()}>
+            {done === null ? 'Close' : 'Stop'}
+          </button>
+        </p>
+      </form>
+    </dialog>
+  );
+}
+
+/** What was chosen last, as long as the window is open. */
+const LAST: { choice: ExportChoice } = {
+  choice: { format: 'musicxml', staves: 'both', degrees: 'chord' },
+};
+
+function takesStaves(format: ExportFormat): boolean {
+  return format !== 'json' && format !== 'txt';
+}
+
+function together(format: ExportFormat): string {
+  if (format === 'json') return 'They are written to one file, as a library.';
+  if (format === 'txt') return 'They are written to one text, one after the other.';
+  return 'They are written to one zip archive, a file for each.';
+}
+
+function Choice<V extends string>(props: {
+  readonly label: string;
+  readonly value: V;
+  readonly values: readonly V[];
+  readonly words: Readonly<Record<V, string>>;
+  readonly onChange: (value: V) => void;
+}) {
+  const { label, value, values, words, onChange } = props;
+  return (
+    <label>
+      <span>{label}</span>
+      <select
+        value={value}
+        onChange={(e) => onChange(values.find((v) => v === e.target.value) ?? value)}
+      >
+        {values.map((v) => (
+          <option key={v} value={v}>
+            {words[v]}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}

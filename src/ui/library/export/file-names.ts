@@ -1,0 +1,30 @@
+/** Most characters of a file's name before its ending. */
+const LONGEST = 80;
+
+/**
+ * A file's name from a title: letters and digits of any script, hyphens between; never empty, and
+ * nothing in it that a file system takes amiss.
+ * @example fileStem('Two doors, one key?') // 'two-doors-one-key'
+ */
+export function fileStem(title: string): string {
+  const plain = title
+    .normalize('NFC')
+    .toLowerCase()
+    .replaceAll('♭', 'b')
+    .replaceAll('♯', '#')
+    .replaceAll(/[^\p{L}\p{M}\p{N}#]+/gu, '-');
+  const short = [...plain].slice(0, LONGEST).join('');
+  const trimmed = short.replaceAll(/^-+|-+$/gu, '');
+  return trimmed === '' ? 'phrase' : trimmed;
+}
+
+/** The names in their order, each made unique by a number where it came before. */
+export function uniqueNames(stems: readonly string[], ending: string): readonly string[] {
+  const used = new Set<string>();
+  return stems.map((stem) => {
+    let name = `${stem}.${ending}`;
+    for (let n = 2; used.has(name); n++) name = `${stem}-${n}.${ending}`;
+    used.add(name);
+    return name;
+  });
+}

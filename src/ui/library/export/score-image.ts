@@ -1,0 +1,138 @@
+import type { Phrase } from '../../../core/phrase/types';
+import { analyse } from '../../../core/understand/analyse';
+import music from '../../../engrave/font/degreewise-music.woff2?url';
+import textFont from '../../../engrave/font/degreewise-text.woff2?url';
+import textBold from '../../../engrave/font/degreewise-text-bold.woff2?url';
+import type { Staves } from '../../../engrave/options';
+import { type DegreeView, degreeLabels } from '../../score/degree-labels';
+import { loadEngraver } from '../../score/engraver';
+
+/** What a picture of a phrase shows. */
+export interface ImageLook {
+  readonly staves: Staves;
+  readonly degrees: DegreeView;
+}
+
+/** px; about the width of printed music between its margins. */
+const WIDTH = 760;
+const MARGIN = 24;
+const SYSTEM_GAP = 14;
+const TITLE_SIZE = 22;
+
+/** A font of ours as it is declared inside a picture. */
+interface FontFile {
+  readonly family: string;
+  readonly weight: number;
+  readonly url: string;
+}
+
+const FONTS: readonly FontFile[] = [
+  { family: 'Degreewise Music', weight: 400, url: music },
+  { family: 'Degreewise Text', weight: 400, url: textFont },
+  { family: 'Degreewise Text', weight: 700, url: textBold },
+];
+
+let fonts: Promise<string> | null = null;
+
+/** The fonts as style rules with the files inside, so that a picture looks the same anywhere. */
+function fontRules(): Promise<string> {
+  fonts ??= Promise.all(FONTS.map(fontRule)).then(
+    (rules) => rules.join(''),
+    (reason: unknown) => {
+      fonts = null;
+      throw reason;
+    },
+  );
+  return fonts;
+}
+
+async function fontRule({ family, weight, url }: FontFile): Promise<string> {
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`a font of the program is missing (${response.status})`);
+  const bytes = new Uint8Array(await response.arrayBuffer());
+  const text = btoa(Array.from(bytes, (b) => String.fromCharCode(b)).join(''));
+  return (
+    `@font-face{font-family:'${family}';font-weight:${weight};` +
+    `src:url(data:font/woff2;base64,${text}) format('woff2')}`
+  );
+}
+
+/** A picture of the whole phrase under its title: black on white, with its fonts inside. */
+export async function scoreSvg(
+  phrase: Phrase,
+  look: ImageLook,
+): Promise<{ readonly svg: string; readonly width: number; readonly height: number }> {
+  const [{ engrave }, rules] = await Promise.all([loadEngraver(), fontRules()]);
+  const labels = degreeLabels(analyse(phrase), look.degrees);
+  const systems = engrave(phrase, {
+    width: WIDTH,
+    staves: look.staves,
+    ...(labels === null ? {} : { degrees: labels }),
+  });
+  const title = phrase.meta.title.trim();
+  let y = MARGIN + (title === '' ? 0 : TITLE_SIZE + SYSTEM_GAP);
+  const placed = systems.map((s) => {
+    const at = y;
+    y += s.height + SYSTEM_GAP;
+    // Each line is a whole <svg>; inside another one it takes a place.
+    return s.svg.replace('<svg ', `<svg x="${MARGIN}" y="${at.toFixed(2)}" `);
+  });
+  const width = WIDTH + 2 * MARGIN;
+  const height = Math.ceil(y - SYSTEM_GAP + MARGIN);
+  const heading =
+    title === ''
+      ? ''
+      : `<title>${escapeXml(title)}</title><text x="${MARGIN}" y="${MARGIN + TITLE_SIZE}" ` +
+        `font-family="'Degreewise Text',serif" font-size="${TITLE_SIZE}">${escapeXml(title)}</text>`;
+  const svg =
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" ` +
+    `viewBox="0 0 ${width} ${height}" color="#000" fill="#000"><style>${rules}</style>` +
+    `<rect width="${width}" height="${height}" fill="#fff"/>${heading}${placed.join('')}</svg>\n`;
+  return { svg, width, height };
+}
+
+function escapeXml(text: string): string {
+  return text
+    .replaceAll(UNWRITABLE, '')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;');
+}
+
+/** Characters that XML 1.0 cannot hold. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for.
+const UNWRITABLE = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/gu;
+
+/** Dots to a px of the page: about 200 to the inch on paper. */
+const SHARPNESS = 2;
+/** Browsers refuse larger canvases. */
+const MOST_SIDE = 16_384;
+const MOST_AREA = 120_000_000;
+
+/** The same picture as PNG bytes; a very long phrase becomes smaller rather than cut. */
+export async function scorePng(phrase: Phrase, look: ImageLook): Promise<Uint8Array> {
+  const { svg, width, height } = await scoreSvg(phrase, look);
+  const scale = Math.min(
+    SHARPNESS,
+    MOST_SIDE / height,
+    MOST_SIDE / width,
+    Math.sqrt(MOST_AREA / (width * height)),
+  );
+  const url = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
+  try {
+    const image = new Image();
+    image.src = url;
+    await image.decode();
+    const canvas = document.createElement('canvas');
+    canvas.width = Math.round(width * scale);
+    canvas.height = Math.round(height * scale);
+    const context = canvas.getContext('2d');
+    if (context === null) throw new Error('the browser has no room for the picture');
+    context.drawImage(image, 0, 0, canvas.width, canvas.height);
+    const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/png'));
+    if (blob === null) throw new Error('the browser could not make the picture');
+    return new Uint8Array(await blob.arrayBuffer());
+  } finally {
+    URL.revokeObjectURL(url);
+  }
+}

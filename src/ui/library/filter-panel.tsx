@@ -1,0 +1,203 @@
+import { useId } from 'react';
+import type { LibraryChoices } from '../../core/library/choices';
+import { isNoFilter, type LibraryFilter, NO_FILTER } from '../../core/library/filter';
+import { foldText } from '../../core/library/fold';
+import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
+import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
+import { formatKey, parseKey } from '../../core/theory/key';
+import { keyName } from '../shared/words';
+import type { LibraryView } from './library-query';
+
+export const ORDER_WORDS: Readonly<Record<LibraryOrder, string>> = {
+  title: 'by title',
+  changed: 'last changed first',
+  level: 'easiest first',
+  key: 'by key, flats to sharps',
+  bars: 'shortest first',
+};
+
+/** So many tags are shown before the rest is asked for. */
+const FIRST_TAGS = 16;
+
+interface Props {
+  readonly view: LibraryView;
+  readonly choices: LibraryChoices;
+  readonly onChange: (view: LibraryView) => void;
+}
+
+/** What is looked for, and in what order. */
+export function FilterPanel({ view, choices, onChange }: Props) {
+  const { filter, order } = view;
+  const set = (part: Partial<LibraryFilter>) =>
+    onChange({ ...view, filter: { ...filter, ...part } });
+  const narrowed = !isNoFilter({ ...filter, words: '' });
+  return (
+    <search className="filter">
+      <div className="filter-row">
+        <label className="filter-find">
+          <span>Find</span>
+          <input
+            id="find"
+            type="search"
+            value={filter.words}
+            placeholder="a title, a tag, a chord …"
+            autoComplete="off"
+            onChange={(e) => set({ words: e.target.value })}
+          />
+        </label>
+        <label>
+          <span>Order</span>
+          <select
+            value={order}
+            onChange={(e) =>
+              onChange({
+                ...view,
+                order: LIBRARY_ORDERS.find((o) => o === e.target.value) ?? order,
+              })
+            }
+          >
+            {LIBRARY_ORDERS.map((o) => (
+              <option key={o} value={o}>
+                {ORDER_WORDS[o]}
+              </option>
+            ))}
+          </select>
+        </label>
+      </div>
+      <details open={narrowed || undefined}>
+        <summary>Narrow down by key, chord, level, degrees or tags</summary>
+        <Narrow filter={filter} choices={choices} set={set} />
+      </details>
+      {narrowed && (
+        <button type="button" onClick={() => onChange({ ...view, filter: NO_FILTER })}>
+          Show all again
+        </button>
+      )}
+    </search>
+  );
+}
+
+function Narrow({
+  filter,
+  choices,
+  set,
+}: {
+  readonly filter: LibraryFilter;
+  readonly choices: LibraryChoices;
+  readonly set: (part: Partial<LibraryFilter>) => void;
+}) {
+  const id = useId();
+  return (
+    <div className="narrow">
+      <div className="filter-row">
+        <label>
+          <span>Key</span>
+          <select
+            value={filter.key === null ? '' : formatKey(filter.key)}
+            onChange={(e) => set({ key: parseKey(e.target.value) })}
+          >
+            <option value="">any</option>
+            {choices.keys.map((k) => (
+              <option key={formatKey(k)} value={formatKey(k)}>
+                {keyName(k)}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label>
+          <span>With the chord</span>
+          <input
+            type="text"
+            list={`${id}-chords`}
+            value={filter.chord}
+            placeholder="any"
+            autoComplete="off"
+            autoCapitalize="off"
+            spellCheck={false}
+            onChange={(e) => set({ chord: e.target.value })}
+          />
+        </label>
+        <datalist id={`${id}-chords`}>
+          {choices.chords.map((c) => (
+            <option key={c} value={c} />
+          ))}
+        </datalist>
+      </div>
+      <Toggles
+        legend="Degrees it must have"
+        items={choices.degrees.map((d) => ({
+          key: formatDegree(d),
+          label: degreeSign(d),
+          on: filter.degrees.some((x) => sameDegree(x, d)),
+          toggle: () => set({ degrees: toggled(filter.degrees, d, sameDegree) }),
+        }))}
+      />
+      <Toggles
+        legend="Level"
+        items={choices.levels.map((l) => ({
+          key: String(l),
+          label: String(l),
+          on: filter.levels.includes(l),
+          toggle: () => set({ levels: toggled(filter.levels, l, Object.is) }),
+        }))}
+      />
+      <TagToggles filter={filter} choices={choices} set={set} />
+    </div>
+  );
+}
+
+function TagToggles({ filter, choices, set }: Parameters<typeof Narrow>[0]) {
+  const sameTag = (a: string, b: string) => foldText(a) === foldText(b);
+  const items = choices.tags.map(({ tag, count }) => ({
+    key: tag,
+    label: `${tag} ${count}`,
+    on: filter.tags.some((t) => sameTag(t, tag)),
+    toggle: () => set({ tags: toggled(filter.tags, tag, sameTag) }),
+  }));
+  const rest = items.slice(FIRST_TAGS);
+  return (
+    <>
+      <Toggles legend="Tags it must have" items={items.slice(0, FIRST_TAGS)} />
+      {rest.length > 0 && (
+        <details open={rest.some((t) => t.on) || undefined}>
+          <summary>{rest.length} more tags</summary>
+          <Toggles legend="More tags" items={rest} />
+        </details>
+      )}
+    </>
+  );
+}
+
+interface Toggle {
+  readonly key: string;
+  readonly label: string;
+  readonly on: boolean;
+  readonly toggle: () => void;
+}
+
+function Toggles({
+  legend,
+  items,
+}: {
+  readonly legend: string;
+  readonly items: readonly Toggle[];
+}) {
+  if (items.length === 0) return null;
+  return (
+    <fieldset className="toggles">
+      <legend>{legend}</legend>
+      {items.map((t) => (
+        <label key={t.key} className="toggle">
+          <input type="checkbox" checked={t.on} onChange={t.toggle} />
+          <span>{t.label}</span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+/** The list without `item` if it is there, else with it. */
+function toggled<T>(list: readonly T[], item: T, same: (a: T, b: T) => boolean): readonly T[] {
+  const rest = list.filter((x) => !same(x, item));
+  return rest.length === list.length ? [...list, item] : rest;
+}

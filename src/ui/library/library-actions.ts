@@ -1,0 +1,117 @@
+import { NO_FILTER } from '../../core/library/filter';
+import { LIBRARY_ORDERS } from '../../core/library/sort';
+import type { Action } from '../app/actions';
+import type { App } from '../app/app-context';
+import { navigate } from '../app/use-route';
+import { count } from '../shared/words';
+import { ORDER_WORDS } from './filter-panel';
+import { chooseFiles } from './import/choose-files';
+import { addSamples, removeSamples } from './keep-and-remove';
+import type { LibraryView } from './library-query';
+
+interface Parts {
+  readonly app: App;
+  readonly view: LibraryView;
+  readonly show: (view: LibraryView) => void;
+  /** Ids of what is shown, in order. */
+  readonly found: readonly string[];
+  readonly chosen: readonly string[];
+  readonly exportIds: (ids: readonly string[]) => void;
+  readonly remove: (ids: readonly string[]) => void;
+  readonly setChosen: (ids: readonly string[]) => void;
+  readonly hasSamples: boolean;
+}
+
+/** Everything that can be done on the library page. */
+export function libraryActions(p: Parts): readonly Action[] {
+  const { app, view, show, found, chosen } = p;
+  const [a, b] = chosen;
+  const noneChosen = chosen.length === 0 ? { blocked: 'Choose phrases first.' } : {};
+  const noneFound = found.length === 0 ? { blocked: 'No phrase is shown.' } : {};
+  return [
+    {
+      id: 'library.import',
+      title: 'Bring phrases in from files',
+      group: 'Library',
+      words: 'import open load musicxml mxl json',
+      run: () => void chooseFiles().then((files) => app.importer.take(files)),
+    },
+    {
+      id: 'library.find',
+      title: 'Find a phrase',
+      group: 'Library',
+      words: 'search look filter',
+      run: () => document.getElementById('find')?.focus(),
+    },
+    {
+      id: 'library.all',
+      title: 'Show all phrases again',
+      group: 'Library',
+      words: 'clear filter reset',
+      run: () => show({ ...view, filter: NO_FILTER }),
+    },
+    ...LIBRARY_ORDERS.map((order) => ({
+      id: `library.order.${order}`,
+      title: `Put them in order: ${ORDER_WORDS[order]}`,
+      group: 'Library',
+      words: 'sort',
+      run: () => show({ ...view, order }),
+    })),
+    {
+      id: 'library.export-shown',
+      title: `Export all that are shown (${found.length})`,
+      group: 'Library',
+      words: 'save download print backup',
+      ...noneFound,
+      run: () => p.exportIds(found),
+    },
+    {
+      id: 'library.choose-shown',
+      title: 'Choose all that are shown',
+      group: 'Library',
+      words: 'select',
+      ...noneFound,
+      run: () => p.setChosen(found),
+    },
+    {
+      id: 'chosen.compare',
+      title: 'Compare the two chosen phrases',
+      group: 'Chosen phrases',
+      ...(chosen.length === 2 ? {} : { blocked: 'Choose two phrases first.' }),
+      run: () => {
+        if (a !== undefined && b !== undefined) navigate({ page: 'compare', a, b, query: {} });
+      },
+    },
+    {
+      id: 'chosen.export',
+      title: 'Export the chosen phrases',
+      group: 'Chosen phrases',
+      words: 'save download',
+      ...noneChosen,
+      run: () => p.exportIds(chosen),
+    },
+    {
+      id: 'chosen.remove',
+      title: `Remove ${chosen.length === 0 ? 'the chosen phrases' : count(chosen.length, 'chosen phrase')}`,
+      group: 'Chosen phrases',
+      words: 'delete',
+      ...noneChosen,
+      run: () => p.remove(chosen),
+    },
+    {
+      id: 'samples.remove',
+      title: 'Remove the samples',
+      group: 'Samples',
+      words: 'delete demo examples',
+      ...(p.hasSamples ? {} : { blocked: 'No unchanged sample is here.' }),
+      run: () => void removeSamples(app),
+    },
+    {
+      id: 'samples.add',
+      title: 'Lay the samples in again',
+      group: 'Samples',
+      words: 'restore demo examples',
+      run: () => void addSamples(app),
+    },
+  ];
+}

@@ -1,0 +1,192 @@
+import { useCallback, useDeferredValue, useMemo, useState } from 'react';
+import { choicesOf } from '../../core/library/choices';
+import type { PhraseFacts } from '../../core/library/facts';
+import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
+import { sortPhrases } from '../../core/library/sort';
+import type { Phrase } from '../../core/phrase/types';
+import type { StoredPhrase } from '../../storage/types';
+import { useActions, useApp, useLibrary, usePageTitle } from '../app/app-context';
+import type { RouteOf } from '../app/route';
+import { navigate } from '../app/use-route';
+import { count } from '../shared/words';
+import { ChoiceBar } from './choice-bar';
+import { DamagedList } from './damaged-list';
+import { ExportDialog } from './export/export-dialog';
+import { FilterPanel } from './filter-panel';
+import { chooseFiles } from './import/choose-files';
+import { ImportReport } from './import/import-report';
+import { addSamples, removePhrases } from './keep-and-remove';
+import './library.css';
+import { libraryActions } from './library-actions';
+import { type LibraryView, readView, writeView } from './library-query';
+import { PhraseList } from './phrase-list';
+import { useFacts } from './use-facts';
+
+/** `#/`: find, order, choose, bring in, export. */
+export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
+  usePageTitle('Library');
+  const { state, phrases, problems, progress } = useLibrary();
+  if (state === 'opening' || state === 'blocked') {
+    return (
+      <section className="page">
+        <h1>Library</h1>
+        <p role="status">Opening the library …</p>
+        {progress !== null && (
+          <progress max={progress.total} value={progress.done} aria-label="Phrases read" />
+        )}
+      </section>
+    );
+  }
+  return (
+    <section className="page library">
+      <Shelves phrases={phrases} route={route} />
+      <DamagedList problems={problems} />
+    </section>
+  );
+}
+
+const NOTHING: ReadonlySet<string> = new Set();
+
+function Shelves({
+  phrases,
+  route,
+}: {
+  readonly phrases: readonly StoredPhrase[];
+  readonly route: RouteOf<'library'>;
+}) {
+  const app = useApp();
+  const { facts, reading } = useFacts(phrases);
+  const view = useMemo(() => readView(route.query), [route.query]);
+  const choices = useMemo(() => choicesOf(facts), [facts]);
+  // Typing shows at once; the list follows when it can.
+  const looked = useDeferredValue(view);
+  const found = useMemo(
+    () => sortPhrases(filterPhrases(facts, looked.filter), looked.order),
+    [facts, looked],
+  );
+  const [chosenIds, setChosen] = useState(NOTHING);
+  const [exporting, setExporting] = useState<readonly Phrase[] | null>(null);
+  const byId = useMemo(() => new Map(phrases.map((s) => [s.phrase.id, s])), [phrases]);
+  const chosen = useMemo(() => inOrder(found, facts, chosenIds), [found, facts, chosenIds]);
+  const choose = useCallback((id: string, on: boolean) => {
+    setChosen((before) => {
+      const next = new Set(before);
+      if (on) next.add(id);
+      else next.delete(id);
+      return next;
+    });
+  }, []);
+  const show = useCallback((next: LibraryView) => {
+    navigate({ page: 'library', query: writeView(next) }, 'replace');
+  }, []);
+  const exportIds = useCallback(
+    (ids: readonly string[]) => setExporting(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
+    [byId],
+  );
+  const remove = useCallback(
+    (ids: readonly string[]) => {
+      setChosen(NOTHING);
+      void removePhrases(app, ids);
+    },
+    [app],
+  );
+  useActions(
+    useMemo(
+      () =>
+        libraryActions({
+          app,
+          view,
+          show,
+          found: found.map((f) => f.id),
+          chosen,
+          exportIds,
+          remove,
+          setChosen: (ids) => setChosen(new Set(ids)),
+          hasSamples: phrases.some((s) => s.sample),
+        }),
+      [app, view, show, found, chosen, exportIds, remove, phrases],
+    ),
+  );
+  const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
+  return (
+    <>
+      <div className="library-head">
+        <h1>Library</h1>
+        <p role="status" className="quiet">
+          {tally(found.length, phrases.length, isNoFilter(looked.filter))}
+        </p>
+        <button type="button" onClick={bringIn}>
+          Bring phrases in …
+        </button>
+      </div>
+      <ImportReport />
+      {phrases.length === 0 ? (
+        <Empty bringIn={bringIn} addSamples={() => void addSamples(app)} />
+      ) : (
+        <>
+          <FilterPanel view={view} choices={choices} onChange={show} />
+          {reading !== null && (
+            <p className="quiet">
+              Reading the phrases: {reading.done} of {reading.total}{' '}
+              <progress max={reading.total} value={reading.done} aria-label="Phrases read" />
+            </p>
+          )}
+          {found.length === 0 && reading === null ? (
+            <div className="nothing-found">
+              <p>No phrase has all of this.</p>
+              <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
+                Show all again
+              </button>
+            </div>
+          ) : (
+            <PhraseList found={found} byId={byId} chosen={chosenIds} onChoose={choose} />
+          )}
+          <ChoiceBar
+            chosen={chosen}
+            onExport={() => exportIds(chosen)}
+            onRemove={() => remove(chosen)}
+            onClear={() => setChosen(NOTHING)}
+          />
+        </>
+      )}
+      {exporting !== null && (
+        <ExportDialog phrases={exporting} onClose={() => setExporting(null)} />
+      )}
+    </>
+  );
+}
+
+function tally(found: number, all: number, everything: boolean): string {
+  return everything ? count(all, 'phrase') : `${found} of ${count(all, 'phrase')}`;
+}
+
+/** The chosen ids as they are shown, those that are filtered out last. */
+function inOrder(
+  found: readonly PhraseFacts[],
+  all: readonly PhraseFacts[],
+  chosen: ReadonlySet<string>,
+): readonly string[] {
+  if (chosen.size === 0) return [];
+  const ids = [...found, ...all].map((f) => f.id).filter((id) => chosen.has(id));
+  return [...new Set(ids)];
+}
+
+function Empty(props: { readonly bringIn: () => void; readonly addSamples: () => void }) {
+  return (
+    <div className="empty">
+      <p>There is no phrase here yet.</p>
+      <p>
+        Bring some in: files of this program, MusicXML or packed MusicXML. You can also drop them
+        anywhere on the page. Or begin with the samples that come along.
+      </p>
+      <p className="buttons">
+        <button type="button" className="primary" onClick={props.bringIn}>
+          Bring phrases in …
+        </button>
+        <button type="button" onClick={props.addSamples}>
+          Lay in the samples
+        </button>
+      </p>
+    </div>
+  );
+}

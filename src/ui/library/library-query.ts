@@ -1,0 +1,54 @@
+import { type LibraryFilter, NO_FILTER } from '../../core/library/filter';
+import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
+import { formatDegree, parseDegree } from '../../core/theory/degree';
+import { formatKey, parseKey } from '../../core/theory/key';
+import type { Query } from '../app/route';
+
+/** What is looked for, and in what order. */
+export interface LibraryView {
+  readonly filter: LibraryFilter;
+  readonly order: LibraryOrder;
+}
+
+const LEVELS = [1, 2, 3, 4, 5] as const;
+
+/** The view an address asks for; what cannot be read in it is left out. */
+export function readView(q: Query): LibraryView {
+  return {
+    filter: {
+      words: q.find ?? NO_FILTER.words,
+      tags: list(q.tags).map(decodeTag),
+      key: parseKey(q.key ?? ''),
+      chord: q.chord ?? NO_FILTER.chord,
+      levels: LEVELS.filter((l) => list(q.levels).includes(String(l))),
+      degrees: list(q.degrees).flatMap((d) => parseDegree(d) ?? []),
+    },
+    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? LIBRARY_ORDERS[0],
+  };
+}
+
+/** The address of a view; `readView` reads it back. Defaults are left out. */
+export function writeView({ filter, order }: LibraryView): Query {
+  return {
+    find: filter.words,
+    tags: filter.tags.map(encodeURIComponent).join(','),
+    key: filter.key === null ? '' : formatKey(filter.key),
+    chord: filter.chord,
+    levels: filter.levels.join(','),
+    degrees: filter.degrees.map(formatDegree).join(','),
+    order: order === LIBRARY_ORDERS[0] ? '' : order,
+  };
+}
+
+function list(text: string | undefined): readonly string[] {
+  return (text ?? '').split(',').filter((x) => x !== '');
+}
+
+/** A tag may hold a comma; one that was typed into the address by hand may hold anything. */
+function decodeTag(text: string): string {
+  try {
+    return decodeURIComponent(text);
+  } catch {
+    return text;
+  }
+}

@@ -1,0 +1,72 @@
+import { memo } from 'react';
+import type { PhraseFacts } from '../../core/library/facts';
+import { degreeSign, formatDegree } from '../../core/theory/degree';
+import type { StoredPhrase } from '../../storage/types';
+import { addressOf } from '../app/route';
+import { chordName, count, keyName, levelName } from '../shared/words';
+import { CardScore } from './card-score';
+
+/** More chords than this are told as a number. */
+const MOST_CHORDS = 8;
+
+interface Props {
+  readonly facts: PhraseFacts;
+  readonly stored: StoredPhrase;
+  readonly chosen: boolean;
+  readonly onChoose: (id: string, chosen: boolean) => void;
+}
+
+/** One phrase of the library: what it is called, what it is, how it begins, what it is made of. */
+export const PhraseCard = memo(function PhraseCard({ facts, stored, chosen, onChoose }: Props) {
+  const { id } = facts;
+  const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
+  return (
+    <li className={chosen ? 'card card-chosen' : 'card'}>
+      <div className="card-head">
+        <h2>
+          <a href={addressOf({ page: 'phrase', id, query: {} })}>{title}</a>
+        </h2>
+        <label className="choose">
+          <input
+            type="checkbox"
+            checked={chosen}
+            onChange={(e) => onChoose(id, e.target.checked)}
+            aria-label={`Choose ${title}`}
+          />
+        </label>
+      </div>
+      <p className="card-what">
+        <strong>{keyName(facts.key)}</strong>
+        {facts.chords.length > 0 && <span className="card-chords">{chordsText(facts)}</span>}
+        <span className="quiet">
+          {count(facts.bars, 'bar')}
+          {facts.level !== null && `, level ${levelName(facts.level)}`}
+          {facts.styleOf !== null && `, ${facts.styleOf}`}
+        </span>
+      </p>
+      <CardScore phrase={stored.phrase} />
+      <dl className="card-facts">
+        <dt className="unseen">Degrees</dt>
+        <dd>
+          <ul className="degrees">
+            {facts.degrees.map((d) => (
+              <li key={formatDegree(d)}>{degreeSign(d)}</li>
+            ))}
+          </ul>
+        </dd>
+        {facts.tags.length > 0 && (
+          <>
+            <dt className="unseen">Tags</dt>
+            <dd className="quiet">{facts.tags.join(' · ')}</dd>
+          </>
+        )}
+      </dl>
+    </li>
+  );
+});
+
+function chordsText(f: PhraseFacts): string {
+  const names = f.chords.slice(0, MOST_CHORDS).map(chordName).join(' ');
+  const more = f.chords.length - MOST_CHORDS;
+  return more > 0 ? `${names} and ${more} more` : names;
+}

@@ -1,0 +1,59 @@
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { createMemoryStore, type LibraryStore, openLibrary, queueFor, watchPage } from '../storage';
+import { createActionTable } from './app/actions';
+import { AppFrame } from './app/app';
+import { type App, AppContext } from './app/app-context';
+import { newId } from './app/new-id';
+import { createNotices } from './app/notices';
+import { fetchPages } from './app/pages';
+import { keepOffline } from './app/updates';
+import { createImporter } from './library/import/importer';
+import { workerReader } from './library/import/worker-reader';
+import { seedOnFirstStart } from './library/keep-and-remove';
+import { loadEngraver } from './score/engraver';
+import './theme/theme.css';
+import './theme/fonts.css';
+import './theme/base.css';
+
+const now = () => new Date().toISOString();
+
+const element = document.getElementById('app');
+if (element === null) throw new Error('the page has no place for the app');
+const root = createRoot(element);
+
+function show(store: LibraryStore): App {
+  const queue = queueFor(store);
+  watchPage(store, queue);
+  const importer = createImporter(store, () => workerReader(now));
+  const notices = createNotices();
+  const actions = createActionTable();
+  const app: App = { store, queue, notices, actions, importer, newId, now };
+  root.render(
+    <StrictMode>
+      <AppContext value={app}>
+        <AppFrame />
+      </AppContext>
+    </StrictMode>,
+  );
+  return app;
+}
+
+async function start(): Promise<void> {
+  let app = show(openLibrary());
+  // On its way while the library opens.
+  loadEngraver().catch(() => {
+    // The first score that is shown says what is missing.
+  });
+  if ((await app.store.opened()) === 'unavailable') {
+    app = show(createMemoryStore({ newId, now: Date.now }));
+  }
+  await seedOnFirstStart(app);
+  await keepOffline(app);
+  // Ahead of their use, so that none is missing without a network or after an update.
+  fetchPages().catch(() => {
+    // A page that is missing is asked for again when it is opened.
+  });
+}
+
+void start();
