@@ -1,5 +1,6 @@
 import type { Box } from './box';
-import type { Pen, Point } from './pen';
+import { arcCurve, curvePieces, type Point } from './curve';
+import type { Pen } from './pen';
 
 export interface ArcLimits {
   /** Least and greatest bulge. */
@@ -10,8 +11,7 @@ export interface ArcLimits {
 }
 
 /** Clearance between a curve and anything else. */
-const GAP = 1.8;
-const SAMPLES = 16;
+const GAP = 1.2;
 const STEP = 1.5;
 
 /** An arc that has been fitted between its ends. */
@@ -77,7 +77,7 @@ export function nearerArc(first: ArcPlan, other: () => ArcPlan): ArcPlan {
   return second.shift < first.shift ? second : first;
 }
 
-/** Where along the arc, 0 to 1, it first runs into something; null where it is clear. */
+/** Where along the arc, 0 to 1, it runs into something, nearest to its middle; null if nowhere. */
 function firstTouch(
   from: Point,
   to: Point,
@@ -87,21 +87,18 @@ function firstTouch(
   thick: number,
   obstacles: readonly Box[],
 ): number | null {
-  const width = to.x - from.x;
+  if (obstacles.length === 0) return null;
+  const curve = arcCurve(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height);
   let touch: number | null = null;
-  for (const b of obstacles) {
-    const x0 = Math.max(b.x0, from.x);
-    const x1 = Math.min(b.x1, to.x);
-    for (let i = 0; i <= SAMPLES; i++) {
-      const t = (x0 + ((x1 - x0) * i) / SAMPLES - from.x) / width;
-      const outer = from.y + (to.y - from.y) * t + side * (shift + height * 4 * t * (1 - t));
-      const inner = outer - side * thick;
-      const top = Math.min(outer, inner) - GAP;
-      const bottom = Math.max(outer, inner) + GAP;
-      if (bottom <= b.y0 || top >= b.y1) continue;
-      // A touch in the middle goes first: raising the arc may free the ends as well.
-      if (touch === null || Math.abs(t - 0.5) < Math.abs(touch - 0.5)) touch = t;
-    }
-  }
+  const pieces = curvePieces(curve, 0, -side * thick);
+  pieces.forEach((p, i) => {
+    const t = (i + 0.5) / pieces.length;
+    // A touch in the middle goes first: raising the arc may free the ends as well.
+    if (touch !== null && Math.abs(t - 0.5) >= Math.abs(touch - 0.5)) return;
+    const meets = obstacles.some(
+      (o) => p.x0 < o.x1 && p.x1 > o.x0 && p.y0 - GAP < o.y1 && p.y1 + GAP > o.y0,
+    );
+    if (meets) touch = t;
+  });
   return touch;
 }

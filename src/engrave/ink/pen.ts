@@ -1,6 +1,7 @@
 import { GLYPHS, type GlyphName } from '../font/glyphs';
 import { type Face, measureText, type TextExtent } from '../font/measure';
 import { type Box, unionOf } from './box';
+import { arcCurve, curvePieces, type Point } from './curve';
 import type { InkKind } from './kinds';
 
 /** Ten units to a staff space; everything inside the engraver is measured in them. */
@@ -30,11 +31,6 @@ export interface Fragment {
 }
 
 export const EMPTY: Fragment = { ink: [], taken: [], svg: '' };
-
-export interface Point {
-  readonly x: number;
-  readonly y: number;
-}
 
 /** Number of a sign; unique over all pens, so that fragments can be put together. */
 let signs = 0;
@@ -150,7 +146,7 @@ export class Pen {
 
   /** An open curve through one cubic segment. */
   curve(a: Point, b: Point, c: Point, d: Point, width: number): this {
-    this.curveBoxes(a, b, c, d, width / 2);
+    for (const box of curvePieces([a, b, c, d], width / 2)) this.box(box);
     return this.strokePath(
       `M${num(a.x)} ${num(a.y)}C${num(b.x)} ${num(b.y)} ${num(c.x)} ${num(c.y)} ${num(d.x)} ${num(d.y)}`,
       width,
@@ -159,27 +155,13 @@ export class Pen {
 
   /** A tie or slur: thin at the ends, `thick` in the middle; bulges by `height` (negative upwards). */
   arc(x0: number, y0: number, x1: number, y1: number, height: number, thick = 2): this {
-    const shoulder = Math.min(0.3, 0.18 + 8 / Math.max(1, x1 - x0));
-    const xa = x0 + (x1 - x0) * shoulder;
-    const xb = x1 - (x1 - x0) * shoulder;
-    const h = (height * 4) / 3;
+    const outer = arcCurve(x0, y0, x1, y1, height);
+    const [from, a, b, to] = outer;
     const t = ((height < 0 ? -thick : thick) * 4) / 3;
-    const slope = (y1 - y0) * shoulder;
-    const outer: readonly [Point, Point] = [
-      { x: xa, y: y0 + slope + h },
-      { x: xb, y: y1 - slope + h },
-    ];
-    this.curveBoxes(
-      { x: x0, y: y0 },
-      outer[0],
-      outer[1],
-      { x: x1, y: y1 },
-      0,
-      height < 0 ? thick : -thick,
-    );
+    for (const box of curvePieces(outer, 0, height < 0 ? thick : -thick)) this.box(box);
     const d =
-      `M${num(x0)} ${num(y0)}C${num(xa)} ${num(outer[0].y)} ${num(xb)} ${num(outer[1].y)} ${num(x1)} ${num(y1)}` +
-      `C${num(xb)} ${num(outer[1].y - t)} ${num(xa)} ${num(outer[0].y - t)} ${num(x0)} ${num(y0)}Z`;
+      `M${num(from.x)} ${num(from.y)}C${num(a.x)} ${num(a.y)} ${num(b.x)} ${num(b.y)} ${num(to.x)} ${num(to.y)}` +
+      `C${num(b.x)} ${num(b.y - t)} ${num(a.x)} ${num(a.y - t)} ${num(from.x)} ${num(from.y)}Z`;
     this.out.push(`<path d="${d}"${this.classes}/>`);
     return this;
   }
@@ -295,32 +277,6 @@ export class Pen {
         x1: Math.max(xa, xb) + dx,
         y1: Math.max(ya, yb) + dy,
       });
-    }
-  }
-
-  /**
-   * @param half Half the thickness of a line.
-   * @param inner How far, to the inside of an arc, the ink reaches in its middle.
-   */
-  private curveBoxes(a: Point, b: Point, c: Point, d: Point, half: number, inner = 0): void {
-    // Steep ends need short pieces, or their boxes would be far larger than the curve.
-    const size = Math.max(Math.abs(d.x - a.x), Math.abs(b.y - a.y), Math.abs(c.y - d.y));
-    const pieces = Math.max(8, Math.min(40, Math.ceil(size / 2.5)));
-    let px = a.x;
-    let py = a.y;
-    for (let i = 1; i <= pieces; i++) {
-      const t = i / pieces;
-      const u = 1 - t;
-      const x = u * u * u * a.x + 3 * u * u * t * b.x + 3 * u * t * t * c.x + t * t * t * d.x;
-      const y = u * u * u * a.y + 3 * u * u * t * b.y + 3 * u * t * t * c.y + t * t * t * d.y;
-      this.box({
-        x0: Math.min(px, x) - half,
-        y0: Math.min(py, y) - half + Math.min(0, inner * 4 * t * u),
-        x1: Math.max(px, x) + half,
-        y1: Math.max(py, y) + half + Math.max(0, inner * 4 * t * u),
-      });
-      px = x;
-      py = y;
     }
   }
 }

@@ -44,6 +44,7 @@ function emptyStation(onset: Ticks): Station {
     frets: [],
     chord: null,
     degrees: null,
+    rhythm: null,
     marks: [],
   };
 }

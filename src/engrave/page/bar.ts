@@ -4,7 +4,7 @@ import type { Box } from '../ink/box';
 import { distanceBetween } from '../ink/contour';
 import type { Fragment } from '../ink/pen';
 import { EMPTY } from '../ink/pen';
-import { type Settings, showsStaff, showsTab } from '../options';
+import { type Settings, showsRhythm, showsStaff, showsTab } from '../options';
 import type { ScoreBar, ScoreItem } from '../score/score';
 import { type Gap, idealRoom } from '../space/springs';
 import { drawStaffColumn } from '../staff/column';
@@ -13,6 +13,7 @@ import { drawTabColumn } from '../tab/column';
 import type { FretPlace } from '../tab/strings';
 import { drawChordName } from '../text/chord-name';
 import { DEGREE_SIZE, drawDegrees } from '../text/degrees';
+import { rhythmExtent } from './rhythm-size';
 
 /** One moment of a bar, drawn; x of everything from the column's own origin. */
 export interface Station {
@@ -29,6 +30,8 @@ export interface Station {
     readonly x1: number;
     readonly lines: readonly [number, number];
   } | null;
+  /** Room of its small notes, where the rhythm has a line of its own. */
+  readonly rhythm: { readonly x0: number; readonly x1: number } | null;
   readonly marks: readonly Mark[];
 }
 
@@ -50,6 +53,7 @@ const HEAD_ROOM = 17;
 const TIED_ROOM = 24;
 const TIE_GAP = 9;
 const TALL = 1000;
+const RHYTHM_GAP = 3;
 const AFTER_BARLINE = 11;
 const BEFORE_BARLINE = 6;
 const EMPTY_BAR = 90;
@@ -102,7 +106,15 @@ function drawStations(source: BarSource, s: Settings): Station[] {
         marks: marks.filter((m) => m.onset === onset),
       };
       if (column === undefined) {
-        return { ...shared, items: [], staff: EMPTY, tab: EMPTY, frets: [], degrees: null };
+        return {
+          ...shared,
+          items: [],
+          staff: EMPTY,
+          tab: EMPTY,
+          frets: [],
+          degrees: null,
+          rhythm: null,
+        };
       }
       const drawn = showsStaff(s)
         ? drawStaffColumn(column, { changed: s.changed, alone: !showsTab(s), divided: bar.divided })
@@ -121,6 +133,7 @@ function drawStations(source: BarSource, s: Settings): Station[] {
         tab: tab.fragment,
         frets: tab.frets,
         degrees: degreeExtent(drawn.items, s),
+        rhythm: showsRhythm(s) ? rhythmRoom(drawn.items) : null,
       };
     });
 }
@@ -128,6 +141,14 @@ function drawStations(source: BarSource, s: Settings): Station[] {
 /** Where there is no staff, everything is centred on where a head would be. */
 function plainPlace(item: ScoreItem): ItemPlace {
   return { item, heads: null, centre: 5.9, sharedWith: null, stemEnd: null };
+}
+
+function rhythmRoom(items: readonly ItemPlace[]): { x0: number; x1: number } {
+  const rooms = items.map((p) => ({ at: p.centre, ...rhythmExtent(p.item) }));
+  return {
+    x0: Math.min(...rooms.map((r) => r.at + r.x0)),
+    x1: Math.max(...rooms.map((r) => r.at + r.x1)),
+  };
 }
 
 function degreeExtent(items: readonly ItemPlace[], s: Settings): Station['degrees'] {
@@ -186,7 +207,7 @@ function tailRoom(s: Station): number {
   const room = s.items.length > 0 ? 12 + BEFORE_BARLINE : BEFORE_BARLINE;
   return Math.max(
     room,
-    distanceBetween(ink, WALL, BEFORE_BARLINE),
+    distanceBetween(ink, WALL, s.items.some((p) => p.item.slidesOn) ? LED_GAP : BEFORE_BARLINE),
     s.degrees === null ? 0 : s.degrees.x1 + 2,
   );
 }
@@ -210,10 +231,6 @@ function isSlidTo(s: Station): boolean {
   );
 }
 
-function bendsOf(s: Station): readonly Box[] {
-  return s.staff.ink.filter((k) => k.kind === 'bend-angle' || k.kind === 'target');
-}
-
 function between(a: Station, b: Station, neighbours: boolean): number {
   const led = neighbours && isLedTo(b);
   const degrees = a.degrees === null || b.degrees === null ? 0 : a.degrees.x1 - b.degrees.x0 + 5;
@@ -227,8 +244,9 @@ function between(a: Station, b: Station, neighbours: boolean): number {
     distanceBetween(a.staff.taken, b.staff.taken, led ? LED_GAP : STAFF_GAP, 2),
     distanceBetween(a.tab.ink, b.tab.ink, led ? LED_GAP : TAB_GAP, 2),
     degrees,
-    // The line of a slide starts after whatever a bend has drawn, at any height.
-    slid ? distanceBetween(bendsOf(a), b.staff.ink, LED_GAP, TALL) : 0,
+    a.rhythm === null || b.rhythm === null ? 0 : a.rhythm.x1 - b.rhythm.x0 + RHYTHM_GAP,
+    // The line of a slide has room between all that stands at its ends, at any height.
+    slid ? distanceBetween(a.staff.ink, b.staff.ink, LED_GAP, TALL) : 0,
     tied ? distanceBetween(a.staff.ink, b.staff.ink, TIE_GAP, 8) : 0,
   );
 }
@@ -254,7 +272,7 @@ export function barKey(source: BarSource, s: Settings): readonly unknown[] {
     for (const item of voice) {
       const w = item.written;
       key.push(item.event, w.onset, w.value, w.dots, w.part, w.tieStart);
-      key.push(item.stem, item.octave, w.beams.join(), w.tuplet?.actual);
+      key.push(item.stem, item.octave, item.slidesOn, w.beams.join(), w.tuplet?.actual);
       for (const n of item.notes) {
         key.push(n.y, n.accidental, n.target?.accidental);
         note(n.note.id);

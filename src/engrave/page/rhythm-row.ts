@@ -1,4 +1,3 @@
-import { beamsOfValue } from '../../core/phrase/note-value';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { clearArc } from '../ink/arc';
@@ -8,11 +7,12 @@ import { drawBeamGroup } from '../staff/beams';
 import { drawFlag, drawStem, hasStem, headGlyph, STEM_LENGTH } from '../staff/heads';
 import { restGlyph } from '../staff/rests';
 import type { LineLayout } from './line';
+import { RHYTHM_SCALE, rhythmDotGap } from './rhythm-size';
 import { Row } from './row';
 import { musicLeft } from './staff-row';
 import type { Thread } from './thread';
 
-const SCALE = 0.68;
+const SCALE = RHYTHM_SCALE;
 const LENGTH = STEM_LENGTH * SCALE * 0.9;
 
 /**
@@ -51,8 +51,7 @@ export function drawRhythmRow(line: LineLayout, thread: Thread, width: number): 
     }
     pen.of('');
     if (written.dots === 1) {
-      // A flag hangs down beside the head.
-      const gap = item.group === null && beamsOfValue(written.value) > 0 ? 7 : 2.5;
+      const gap = rhythmDotGap(item);
       pen.sign('dot').glyph('augmentationDot', centre + m.advance / 2 + gap, 0, SCALE);
     }
     const y = 4.5;

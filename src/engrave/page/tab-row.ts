@@ -107,8 +107,8 @@ function joinFrets(
         pen,
         n.attack,
         stringY(n.string),
-        x0,
-        Math.max(x0 + 10, edges.right),
+        Math.min(x0, edges.right - 6),
+        edges.right,
         n.fret - source!.fret,
       );
   }
@@ -136,7 +136,11 @@ function join(
 
 /** Right edge of the number an event shows last on a string: a tied one may be shown again. */
 function lastFretEdge(e: EventPlace, string: number): number | null {
-  return fretEdge(e.last, string, 'right') ?? fretEdge(e.first, string, 'right');
+  for (const p of [...e.parts].reverse()) {
+    const edge = fretEdge(p, string, 'right');
+    if (edge !== null) return edge;
+  }
+  return null;
 }
 
 /** Edge of what stands on a string at an event, from the fret outwards. */

@@ -32,6 +32,8 @@ export interface EventPlace {
   readonly index: number;
   readonly first: Placed;
   readonly last: Placed;
+  /** From `first` to `last`. */
+  readonly parts: readonly Placed[];
   /** The event begins in this line; else it is tied over from the one before. */
   readonly begins: boolean;
   /** The event ends in this line. */
@@ -45,13 +47,19 @@ export function eventsOf(thread: Thread): readonly EventPlace[] {
     if (event === null || written.event === null) continue;
     const before = out.at(-1);
     if (before !== undefined && before.index === written.event) {
-      out[out.length - 1] = { ...before, last: p, ends: !written.tieStart };
+      out[out.length - 1] = {
+        ...before,
+        last: p,
+        parts: [...before.parts, p],
+        ends: !written.tieStart,
+      };
     } else {
       out.push({
         event,
         index: written.event,
         first: p,
         last: p,
+        parts: [p],
         begins: !written.tieStop,
         ends: !written.tieStart,
       });

@@ -4,6 +4,7 @@ import { writeRhythm } from '../../core/phrase/rhythm';
 import { slideInStart } from '../../core/phrase/slide-in';
 import type { BarSpan } from '../../core/phrase/time';
 import type { Note, Phrase, PhraseEvent, PitchedNote, Ticks } from '../../core/phrase/types';
+import { endOf } from '../../core/phrase/walk';
 import type { WrittenItem } from '../../core/phrase/written';
 import { type Alter, type Pitch, pitchOfMidi } from '../../core/theory/pitch';
 import type { GlyphName } from '../font/glyphs';
@@ -53,6 +54,8 @@ export interface ScoreItem {
   readonly octave: boolean;
   /** Number of the beam group in its bar and voice; null for what keeps its flag. */
   readonly group: number | null;
+  /** The next event of its voice slides out of it. */
+  readonly slidesOn: boolean;
   /** Name of what is drawn as one: the beam group, or the item itself. */
   readonly family: string;
 }
@@ -144,8 +147,14 @@ function readBar(
   const stems = new Map<Draft, StemDirection>();
   for (const items of drafts) chooseStems(items, divided, stems);
   const items = new Map<Draft, ScoreItem>();
-  for (const d of drafts.flat())
-    items.set(d, { ...d, stem: stems.get(d) ?? 'up', family: familyOf(d, span) });
+  for (const d of drafts.flat()) {
+    items.set(d, {
+      ...d,
+      stem: stems.get(d) ?? 'up',
+      family: familyOf(d, span),
+      slidesOn: slidesOn(p, d),
+    });
+  }
   return {
     span,
     columns: onsets.map((onset) => ({
@@ -241,6 +250,15 @@ function gracesOf(
     });
     return { slideIn, notes: placed.sort((a, b) => b.y - a.y) };
   });
+}
+
+function slidesOn(p: Phrase, d: Draft): boolean {
+  if (d.event === null || d.written.event === null || d.written.tieStart) return false;
+  const next = p.voices[d.voice]!.events[d.written.event + 1];
+  if (next === undefined || next.onset !== endOf(d.event)) return false;
+  return next.notes.some(
+    (n) => n.kind === 'pitched' && (n.attack === 'slide' || n.attack === 'slide-plucked'),
+  );
 }
 
 function familyOf(d: Draft, span: BarSpan): string {

@@ -127,7 +127,8 @@ export function drawSlides(
     const origin = source?.id == null ? null : headOf(last.last, source.id);
     if (origin === null) continue;
     const x0 = last.last.x + rightEdge(last.last, origin.y, origin.y) + 2;
-    slideLine(pen, x0, Math.max(x0 + 8, ends.right - 4), origin.y, origin.y - 4);
+    const x1 = ends.right - 2;
+    slideLine(pen, Math.min(x0, x1 - 6), x1, origin.y, origin.y - 4);
   }
 }
 
@@ -155,7 +156,15 @@ function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number): vo
   }
   const tilt = Math.max(-STUB_RISE, Math.min(STUB_RISE, lean));
   const length = Math.min(STUB, (x1 - x0) / 2 - 1);
-  pen.line(x0, y0, x0 + length, y0 + tilt, 1.3);
+  const free = (from: number) =>
+    obstaclesNear(
+      pen,
+      from,
+      from + length,
+      Math.min(y0, y0 + tilt) - 1,
+      Math.max(y0, y0 + tilt) + 1,
+    ).length === 0;
+  if (free(x0)) pen.line(x0, y0, x0 + length, y0 + tilt, 1.3);
   pen.line(x1 - length, y1 - tilt, x1, y1, 1.3);
 }
 

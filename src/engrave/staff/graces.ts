@@ -10,6 +10,8 @@ import type { ItemPlace } from './places';
 
 const HEAD_WIDTH = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * GRACE_SCALE).advance;
 const STEM = 2.3 * SPACE;
+/** A stem under a beam may become this long. */
+const STEM_ROOM = 80;
 /** Room for the line of a slide between the small head and its note. */
 const SLIDE_ROOM = 11;
 
@@ -31,7 +33,9 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   const { graces, stem, voice } = place.item;
   if (graces.length === 0 || place.heads === null) return;
   const direction: StemDirection = voice === 1 && stem === 'down' ? 'down' : 'up';
-  const chords = graces.map((g) => drawChord(g, `grace ${place.item.family}`));
+  const chords = graces.map((g) =>
+    drawChord(g, `grace ${place.item.family}`, graces.length > 1 ? direction : null),
+  );
   layOut(chords, graces);
   const group = new Pen().of(`grace ${place.item.family}`);
   for (const c of chords) group.place(c.fragment, c.x, 0);
@@ -50,7 +54,8 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   else drawSlur(pen, place, chords[0]!, dx, direction);
 }
 
-function drawChord(grace: ScoreGrace, family: string): Chord {
+/** @param beam Where the stem under a beam will go; null without one. */
+function drawChord(grace: ScoreGrace, family: string, beam: StemDirection | null): Chord {
   const pen = new Pen().of(family);
   const ys = grace.notes.map((n) => n.y);
   const heads = ys.map((y, i) => {
@@ -68,6 +73,11 @@ function drawChord(grace: ScoreGrace, family: string): Chord {
       pen.sign('accidental').glyph(glyph, x, n.y, GRACE_SCALE);
     });
   }
+  if (beam !== null) {
+    const x = beam === 'up' ? HEAD_WIDTH : 0;
+    const [y0, y1] = beam === 'up' ? [-STEM_ROOM, 0] : [0, STEM_ROOM];
+    pen.reserve({ x0: x - 1, x1: x + 1, y0: Math.min(...ys) + y0, y1: Math.max(...ys) + y1 });
+  }
   return {
     fragment: pen.done(),
     heads,
@@ -82,7 +92,7 @@ function layOut(chords: readonly Chord[], graces: readonly ScoreGrace[]): void {
   for (let i = 1; i < chords.length; i++) {
     const slide = graces[i]!.notes.some((n) => n.attack === 'slide');
     const before = chords[i - 1]!;
-    const need = distanceBetween(before.fragment.ink, chords[i]!.fragment.ink, 3, 30);
+    const need = distanceBetween(before.fragment.taken, chords[i]!.fragment.taken, 3, 30);
     chords[i]!.x = before.x + Math.max(need, HEAD_WIDTH + (slide ? SLIDE_ROOM : 3.5));
   }
 }
@@ -169,8 +179,11 @@ function planSlur(pen: Pen, place: ItemPlace, first: Chord, dx: number, side: -1
   const target = below
     ? heads.reduce((a, b) => (b.y > a.y ? b : a))
     : heads.reduce((a, b) => (b.y < a.y ? b : a));
-  const y0 = (below ? first.lowest : first.highest) + side * 5.5;
   const x0 = dx + first.x + HEAD_WIDTH * 0.6;
+  // Over its own stem or beam where it starts on their side.
+  const over = pen.ink.filter((k) => k.x0 < x0 + 2 && k.x1 > x0 - 2);
+  const edge = below ? Math.max(...over.map((k) => k.y1)) : Math.min(...over.map((k) => k.y0));
+  const y0 = edge + side * 2.2;
   // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
   const signs = pen.ink.filter(
     (k) => SIGNS.has(k.kind) && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,

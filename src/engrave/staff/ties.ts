@@ -19,7 +19,7 @@ export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
     for (const k of insideOut(heads.heads.length)) {
       const h = heads.heads[k]!;
       if (item.notes[k]!.note.kind === 'dead') continue;
-      const side = tieSide(p, k);
+      const side = tieSide(p, k, isDivided(p) || (next !== undefined && isDivided(next)));
       if (item.written.tieStart) {
         const follower = next === undefined ? null : headOf(next, h.id);
         const x0 = p.x + clearRight(p, h, side);
@@ -77,10 +77,13 @@ function insideOut(count: number): readonly number[] {
   );
 }
 
+function isDivided(p: Placed): boolean {
+  return p.bar.bar.drawn.bar.divided;
+}
+
 /** In a chord the upper half of the ties goes up, the lower half down; the middle one with the stem. */
-function tieSide(p: Placed, index: number): -1 | 1 {
+function tieSide(p: Placed, index: number, divided: boolean): -1 | 1 {
   const count = p.place.item.notes.length;
-  const divided = p.bar.bar.drawn.bar.divided;
   if (count === 1 || divided) return arcSide(p, divided);
   const middle = (count - 1) / 2;
   if (index === middle) return arcSide(p, divided);

@@ -11,6 +11,9 @@ const FIRST_ARROW = 13;
 const ARROW_STEP = 13;
 const LABEL_SIZE = 10;
 const STROKE = 1.1;
+const ARROW = 7;
+/** Size of the round corner where a curve turns upwards. */
+const BOW = 9;
 
 interface Bent {
   readonly note: PitchedNote;
@@ -48,11 +51,14 @@ export function drawBends(
   });
 }
 
-/** @returns where the next bend may begin. */
+/**
+ * @param from Where it may begin at the earliest.
+ * @param clear Where its upright lines are right of all numbers they pass.
+ * @returns where the next bend may begin.
+ */
 function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number): number {
   const { shape } = b.bend;
-  const m = measureText(b.label, 'text', LABEL_SIZE);
-  const half = m.advance / 2;
+  const half = measureText(b.label, 'text', LABEL_SIZE).advance / 2;
   const pre = shape === 'pre-bend' || shape === 'pre-bend-release';
   const release = shape === 'bend-release' || shape === 'pre-bend-release';
   const middle = (b.fret.x0 + b.fret.x1) / 2;
@@ -64,62 +70,47 @@ function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number)
   const height = -FIRST_ARROW - index * ARROW_STEP;
   const tip = straight ? Math.min(height, b.fret.y0 - 15) : height;
   const start = beside(pen, b, from);
-  const x1 = straight ? middle : Math.max(start + 9, from + half + 1, clear);
+  const x = straight ? middle : Math.max(start + BOW, from + half + 1, clear);
+  const neck = tip + ARROW - 1;
   pen.sign('bend');
-  if (shape === 'curl') {
-    // A quarter tone needs no target: a short hook with its sign, still outside the others.
-    const top = index === 0 ? b.y - 9 : tip + 6;
-    pen.curve(
-      { x: start, y: b.y },
-      { x: x1 - 1, y: b.y },
-      { x: x1, y: b.y - 3 },
-      { x: x1, y: Math.min(top, b.y - 7) },
-      STROKE,
-    );
-    const end = Math.min(top, b.y - 7);
-    if (end > tip + 6) pen.line(x1, end, x1, tip + 6, STROKE);
-    pen.arrowhead(x1, tip, 'up', 7);
-    pen.text(b.label, x1 - half, tip - 3, 'text', LABEL_SIZE);
-    return x1 + half + 2;
-  }
-  if (straight) {
-    pen.line(x1, b.fret.y0 - 1.5, x1, tip + 6, STROKE);
-  } else if (pre) {
+  if (straight) pen.line(x, b.fret.y0 - 1.5, x, neck, STROKE);
+  else drawRise(pen, start, b.y, x, neck, pre ? 0 : BOW);
+  pen.arrowhead(x, tip, 'up', ARROW);
+  pen.text(b.label, x - half, tip - 3, 'text', LABEL_SIZE);
+  const right = x + Math.max(half, 3) + 2;
+  if (!release) return right;
+  const down = Math.max(x + 13, x + half + 5, start + 3, clear);
+  drawFall(pen, x, tip + 1, down, b.y - 1);
+  return Math.max(right, down + 4);
+}
+
+/** Along the string and up, round a corner of size `bow`; a pre-bend turns sharply. */
+function drawRise(pen: Pen, x0: number, y: number, x1: number, top: number, bow: number): void {
+  if (bow === 0) {
     pen.polyline(
       [
-        { x: start, y: b.y },
-        { x: x1, y: b.y },
-        { x: x1, y: tip + 6 },
+        { x: x0, y },
+        { x: x1, y },
+        { x: x1, y: top },
       ],
       STROKE,
     );
-  } else {
-    const bow = Math.min(14, b.y - tip - 8);
-    pen.curve(
-      { x: start, y: b.y },
-      { x: x1 - 1, y: b.y },
-      { x: x1, y: b.y - 3 },
-      { x: x1, y: b.y - bow },
-      STROKE,
-    );
-    if (b.y - bow > tip + 6) pen.line(x1, b.y - bow, x1, tip + 6, STROKE);
+    return;
   }
-  pen.arrowhead(x1, tip, 'up', 7);
-  pen.text(b.label, x1 - half, tip - 3, 'text', LABEL_SIZE);
-  if (!release) return x1 + Math.max(half, 3) + 2;
-  // Over from the tip and down to the string again.
-  const x2 = Math.max(x1 + 13, x1 + half + 5, start + 3);
-  const landing = b.y - 1;
-  pen.curve(
-    { x: x1, y: tip + 1 },
-    { x: x2 - 3, y: tip + 1 },
-    { x: x2, y: tip + 4 },
-    { x: x2, y: tip + 13 },
-    STROKE,
-  );
-  if (landing - 6 > tip + 13) pen.line(x2, tip + 13, x2, landing - 6, STROKE);
-  pen.arrowhead(x2, landing, 'down', 7);
-  return x2 + 4;
+  const turn = Math.min(bow, x1 - x0);
+  if (x1 - x0 > turn + 0.5) pen.line(x0, y, x1 - turn, y, STROKE);
+  const end = Math.max(top, y - 11);
+  pen.curve({ x: x1 - turn, y }, { x: x1 - 1, y }, { x: x1, y: y - 3 }, { x: x1, y: end }, STROKE);
+  if (end > top) pen.line(x1, end, x1, top, STROKE);
+}
+
+/** Over from the tip of an arrow and down to the string again. */
+function drawFall(pen: Pen, x0: number, y: number, x1: number, landing: number): void {
+  const shoulder = y + 12;
+  pen.curve({ x: x0, y }, { x: x1 - 3, y }, { x: x1, y: y + 3 }, { x: x1, y: shoulder }, STROKE);
+  const neck = landing - ARROW + 1;
+  if (neck > shoulder) pen.line(x1, shoulder, x1, neck, STROKE);
+  pen.arrowhead(x1, landing, 'down', ARROW);
 }
 
 /** Where the curve of a bend leaves its fret: right of the number and of what stands after it. */
