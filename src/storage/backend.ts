@@ -24,9 +24,9 @@ export interface Records {
 export interface BackendEvents {
   /** The opening waits for an older window to close. */
   blocked(): void;
-  /** A newer program wants to open the library; the connection closes when this returns. */
+  /** A newer program wants to open the library, and waits until this one calls `close`. */
   newer(): void;
-  /** The library is being deleted; the connection closes when this returns. */
+  /** The library is being deleted, which waits for `close`. */
   deleted(): void;
   /** The browser has cut the connection. */
   lost(): void;
@@ -77,7 +77,7 @@ export class WriteRefused extends Error {
 /** The next write's number: above everything that is there, even where the stored number is lost. */
 export async function nextRevision(records: Records): Promise<Revision> {
   const [stored, last] = await Promise.all([records.meta('sequence'), records.lastRevision()]);
-  return Math.max(sequenceOf(stored), last) + 1;
+  return Math.floor(Math.max(sequenceOf(stored), last)) + 1;
 }
 
 /** The stored number of the last write; 0 where there is none or it makes no sense. */

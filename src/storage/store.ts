@@ -64,7 +64,7 @@ export function createLibrary(backend: Backend, deps: LibraryDeps): LibraryStore
 
 class Library implements LibraryStore {
   private readonly view: View;
-  private readonly hooks = new Set<() => void>();
+  private readonly hooks = new Set<() => Promise<void>>();
   private readonly pending = new Set<Promise<unknown>>();
   /** Everything up to this revision has been seen. */
   private seen: Revision = 0;
@@ -86,7 +86,7 @@ class Library implements LibraryStore {
   snapshot = () => this.view.snapshot();
   subscribe = (listener: () => void) => this.view.subscribe(listener);
 
-  onClosing(flush: () => void): () => void {
+  onClosing(flush: () => Promise<void>): () => void {
     this.hooks.add(flush);
     return () => {
       this.hooks.delete(flush);
@@ -130,7 +130,11 @@ class Library implements LibraryStore {
     const saves = prepared.map((p, i) => ({ ...p, base: items[i]!.base }));
     const result = await this.write((r) => saveItems(r, saves));
     if (isRefusal(result)) return result;
-    if (areConflicts(result.value)) return { kind: 'conflicts', conflicts: result.value };
+    if (areConflicts(result.value)) {
+      // The page is to show what stands in the way before it hears of it.
+      await this.refresh();
+      return { kind: 'conflicts', conflicts: result.value };
+    }
     this.askToPersist();
     return { kind: 'saved', stored: result.value };
   }
@@ -187,7 +191,7 @@ class Library implements LibraryStore {
   }
 
   async close(): Promise<void> {
-    for (const flush of this.hooks) flush();
+    await this.flush();
     while (this.pending.size > 0) await Promise.all(this.pending);
     this.opening++;
     this.backend.close();
@@ -202,7 +206,7 @@ class Library implements LibraryStore {
     try {
       await this.backend.open({
         blocked: () => current() && this.view.setState('blocked', BLOCKED),
-        newer: () => this.endBecause('outdated', OUTDATED),
+        newer: () => void this.makeWay(),
         deleted: () => this.endBecause('failed', DELETED),
         lost: () => this.endBecause('failed', LOST),
       });
@@ -324,9 +328,17 @@ class Library implements LibraryStore {
     return { phrase: copy, text: text.value };
   }
 
+  /** Writes what waits in the form this program knows, then lets the newer one change it. */
+  private async makeWay(): Promise<void> {
+    await this.flush();
+    this.endBecause('outdated', OUTDATED);
+  }
+
+  private async flush(): Promise<void> {
+    await Promise.allSettled([...this.hooks].map((h) => h()));
+  }
+
   private endBecause(state: 'outdated' | 'failed', reason: Problem): void {
-    // An edit that waits is written in the form this program knows, before the newer one changes it.
-    if (state === 'outdated') for (const flush of this.hooks) flush();
     this.opening++;
     this.view.setState(state, reason);
     this.backend.close();

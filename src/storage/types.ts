@@ -151,8 +151,12 @@ export interface LibraryStore {
   refresh(): Promise<void>;
   /** Ends what is being written, then closes. */
   close(): Promise<void>;
-  /** Called before the connection closes, while writes may still be started at once. */
-  onClosing(flush: () => void): () => void;
+  /**
+   * Called before the library closes, by `close` or for a newer program; it stays open for writing
+   * until the promise is settled.
+   * @returns a function that takes it back.
+   */
+  onClosing(flush: () => Promise<void>): () => void;
 }
 
 /** Where the edits of one phrase stand. */
@@ -163,8 +167,8 @@ export type SaveStatus =
   | { readonly kind: 'unsaved'; readonly draft: Phrase }
   | { readonly kind: 'saving'; readonly draft: Phrase }
   /**
-   * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child,
-   * and what is edited further here goes there. Until `dismiss`.
+   * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child.
+   * Edits still made from the older revision go to mine, until `dismiss`: show mine, and say so.
    */
   | { readonly kind: 'kept both'; readonly theirs: StoredPhrase; readonly mine: StoredPhrase }
   /** Removed in another window while edited here: it is back, as edited. Until `dismiss`. */
@@ -172,7 +176,10 @@ export type SaveStatus =
   /** Could not be written; the draft is only in this window. `retry`, export or `abandon`. */
   | { readonly kind: 'refused'; readonly draft: Phrase; readonly refusal: Refusal | Conflict };
 
-/** Saves edits as they come: the newest version of a phrase, never two writes of it at once. */
+/**
+ * Saves edits as they come: the newest version of a phrase, never two writes of it at once. A
+ * phrase that is edited here is to be saved by the queue only.
+ */
 export interface SaveQueue {
   /**
    * Takes a new version of a phrase.
@@ -188,7 +195,7 @@ export interface SaveQueue {
   flush(): Promise<void>;
   /** Tries a refused draft again. */
   retry(id: string): Promise<void>;
-  /** The message has been seen. */
+  /** The message of `kept both` or `kept removed` has been seen. */
   dismiss(id: string): void;
   /** Gives a draft up. */
   abandon(id: string): void;

@@ -1,0 +1,92 @@
+import { idbBackend } from './idb-backend';
+import { createSaveQueue } from './queue';
+import { DATABASE } from './schema';
+import { type Channel, createLibrary, type LibraryDeps } from './store';
+import type { LibraryStore, SaveQueue } from './types';
+
+/** The library of this browser; it begins to open at once and never throws. */
+export function openLibrary(name: string = DATABASE): LibraryStore {
+  return createLibrary(idbBackend(name), browserDeps(name));
+}
+
+/** The save queue of a page. */
+export function queueFor(store: LibraryStore): SaveQueue {
+  return createSaveQueue(store, {
+    now: () => Date.now(),
+    newId: randomId,
+    after(ms, run) {
+      const timer = setTimeout(run, ms);
+      return () => clearTimeout(timer);
+    },
+    copyTitle: (title) => `${title} (second version)`,
+  });
+}
+
+/**
+ * Saves at once when the page goes out of sight, looks for news when it comes back, and has the
+ * browser ask before a window with unsaved edits is closed.
+ * @returns a function that takes all of it back.
+ */
+export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
+  const seen = () => {
+    if (document.visibilityState === 'hidden') void queue.flush();
+    else void store.refresh();
+  };
+  const hide = () => void queue.flush();
+  const leave = (event: BeforeUnloadEvent) => {
+    if (!queue.unsaved()) return;
+    void queue.flush();
+    event.preventDefault();
+  };
+  document.addEventListener('visibilitychange', seen);
+  window.addEventListener('pagehide', hide);
+  window.addEventListener('beforeunload', leave);
+  return () => {
+    document.removeEventListener('visibilitychange', seen);
+    window.removeEventListener('pagehide', hide);
+    window.removeEventListener('beforeunload', leave);
+  };
+}
+
+/** 128 random bits in hexadecimal; also where `crypto.randomUUID` is missing, on plain http. */
+export function randomId(): string {
+  return [...crypto.getRandomValues(new Uint8Array(16))]
+    .map((b) => b.toString(16).padStart(2, '0'))
+    .join('');
+}
+
+function browserDeps(name: string): LibraryDeps {
+  // Missing on pages that are not served securely.
+  const storage: StorageManager | undefined = navigator.storage;
+  return {
+    now: () => Date.now(),
+    newId: randomId,
+    channel: windowChannel(name),
+    persistence:
+      storage === undefined
+        ? null
+        : { persisted: () => storage.persisted(), persist: () => storage.persist() },
+    async estimate() {
+      try {
+        const { usage, quota } = await storage.estimate();
+        return { usage: usage ?? null, quota: quota ?? null };
+      } catch {
+        // Without numbers the message is still true.
+        return { usage: null, quota: null };
+      }
+    },
+  };
+}
+
+/** Without it windows only learn of each other when they come back into view, or save. */
+function windowChannel(name: string): Channel | null {
+  if (typeof BroadcastChannel === 'undefined') return null;
+  const channel = new BroadcastChannel(`${name}-library`);
+  return {
+    tell: () => channel.postMessage('written'),
+    listen(heard) {
+      channel.onmessage = heard;
+    },
+    close: () => channel.close(),
+  };
+}

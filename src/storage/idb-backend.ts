@@ -1,0 +1,191 @@
+import { type IDBPDatabase, type IDBPTransaction, openDB } from 'idb';
+import { type Backend, type BackendEvents, NotOpened, type Records, sequenceOf } from './backend';
+import type { RawRecord } from './record';
+import { DATABASE, type LibraryDb, newestVersion, UPGRADES, type Upgrade } from './schema';
+
+type Db = IDBPDatabase<LibraryDb>;
+type WriteTransaction = IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'readwrite'>;
+
+/** Keeps records in the browser's database. */
+export function idbBackend(
+  name: string = DATABASE,
+  upgrades: readonly Upgrade[] = UPGRADES,
+): Backend {
+  return new IdbBackend(name, upgrades);
+}
+
+class IdbBackend implements Backend {
+  readonly lasting = true;
+  private connection: Db | null = null;
+
+  constructor(
+    private readonly name: string,
+    private readonly upgrades: readonly Upgrade[],
+  ) {}
+
+  async open(events: BackendEvents): Promise<void> {
+    let cause: unknown = null;
+    try {
+      this.connection = await openDB<LibraryDb>(this.name, newestVersion(this.upgrades), {
+        upgrade: (db, from, _to, tx) => {
+          runUpgrades(this.upgrades.slice(from), db, tx).catch((e: unknown) => {
+            cause = e;
+            tx.abort();
+          });
+          ignoreRejection(tx.done);
+        },
+        blocked: () => events.blocked(),
+        blocking: (_from, to) => (to === null ? events.deleted() : events.newer()),
+        terminated: () => events.lost(),
+      });
+    } catch (e) {
+      throw notOpened(cause ?? e);
+    }
+  }
+
+  async keys(): Promise<readonly string[]> {
+    return (await this.db().getAllKeys('phrases')).filter(isString);
+  }
+
+  async read(keys: readonly string[]): Promise<readonly RawRecord[]> {
+    const found = (key: string, value: unknown): readonly RawRecord[] =>
+      value === undefined ? [] : [{ key, value }];
+    try {
+      const values = await this.getAll(keys);
+      return keys.flatMap((key, i) => found(key, values[i]));
+    } catch {
+      // One value that the browser cannot give fails all that were asked for with it.
+      const each = await Promise.allSettled(keys.map((k) => this.getAll([k])));
+      // That all fail alike says that there is no connection, not that all are damaged.
+      this.db().transaction('phrases');
+      return each.flatMap((r, i): readonly RawRecord[] => {
+        const key = keys[i]!;
+        return r.status === 'rejected'
+          ? [{ key, unreadable: String(r.reason) }]
+          : found(key, r.value[0]);
+      });
+    }
+  }
+
+  async since(revision: number): Promise<readonly RawRecord[]> {
+    const later = IDBKeyRange.bound(revision, Number.MAX_SAFE_INTEGER, true);
+    const keys = await this.db().getAllKeysFromIndex('phrases', 'revision', later);
+    return this.read(keys.filter(isString));
+  }
+
+  async sequence(): Promise<number> {
+    return sequenceOf(await this.db().get('meta', 'sequence'));
+  }
+
+  async write<T>(run: (records: Records) => Promise<T>): Promise<T> {
+    const tx = this.db().transaction(['phrases', 'meta'], 'readwrite', { durability: 'strict' });
+    ignoreRejection(tx.done);
+    let value: T;
+    try {
+      value = await run(recordsOf(tx));
+    } catch (e) {
+      await abort(tx);
+      // A transaction that the browser ended says why; a request then only says that it ended.
+      throw isAbort(e) ? (tx.error ?? e) : e;
+    }
+    try {
+      await tx.done;
+    } catch (e) {
+      throw tx.error ?? e;
+    }
+    return value;
+  }
+
+  close(): void {
+    this.connection?.close();
+    this.connection = null;
+  }
+
+  private db(): Db {
+    if (this.connection === null) throw new DOMException('not connected', 'InvalidStateError');
+    return this.connection;
+  }
+
+  private async getAll(keys: readonly string[]): Promise<readonly unknown[]> {
+    const tx = this.db().transaction('phrases');
+    ignoreRejection(tx.done);
+    return Promise.all(keys.map(async (k) => tx.store.get(k)));
+  }
+}
+
+function recordsOf(tx: WriteTransaction): Records {
+  const phrases = tx.objectStore('phrases');
+  const meta = tx.objectStore('meta');
+  return {
+    // All of them async: one that throws would leave those asked for before it unheard.
+    get: async (key) => phrases.get(key),
+    put: async (record) => {
+      await phrases.put(record);
+    },
+    delete: async (key) => phrases.delete(key),
+    async lastRevision() {
+      const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
+      const last = await phrases.index('revision').openKeyCursor(numbers, 'prev');
+      return last?.key ?? 0;
+    },
+    meta: async (name) => meta.get(name),
+    setMeta: async (name, value) => {
+      await meta.put(value, name);
+    },
+  };
+}
+
+async function runUpgrades(
+  upgrades: readonly Upgrade[],
+  db: Db,
+  tx: IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'versionchange'>,
+): Promise<void> {
+  for (const u of upgrades) await u.upgrade(db, tx);
+}
+
+async function abort(tx: WriteTransaction): Promise<void> {
+  try {
+    tx.abort();
+  } catch {
+    // It has ended already, which is all that is wanted.
+  }
+  await tx.done.catch(() => undefined);
+}
+
+/** The same failure is reported by the request or by the one who waits for the end. */
+function ignoreRejection(done: Promise<void>): void {
+  done.catch(() => undefined);
+}
+
+function isString(key: IDBValidKey): key is string {
+  return typeof key === 'string';
+}
+
+function isAbort(e: unknown): boolean {
+  return e instanceof DOMException && e.name === 'AbortError';
+}
+
+function notOpened(e: unknown): NotOpened {
+  const name = e instanceof Error || e instanceof DOMException ? e.name : '';
+  if (name === 'VersionError') {
+    return new NotOpened('outdated', {
+      message: 'the library was opened with a newer version of the program',
+      fix: 'Reload this window, or close it and open the program again.',
+    });
+  }
+  // No database at all, or one that this page may not use: private windows, storage switched off.
+  if (
+    typeof indexedDB === 'undefined' ||
+    name === 'SecurityError' ||
+    name === 'InvalidStateError'
+  ) {
+    return new NotOpened('unavailable', {
+      message: 'this browser keeps nothing for this page',
+      fix: 'Leave the private window or allow the page to store data; until then, export what you want to keep.',
+    });
+  }
+  return new NotOpened('failed', {
+    message: `the library could not be opened (${String(e)})`,
+    fix: 'Nothing was changed. Close other windows of this program, make room on the device, and try again.',
+  });
+}

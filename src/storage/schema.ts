@@ -1,0 +1,51 @@
+import type { DBSchema, IDBPDatabase, IDBPTransaction } from 'idb';
+import type { MetaName } from './backend';
+
+export const DATABASE = 'degreewise';
+
+/** The database in its newest version. Values are unknown: they are checked when they are read. */
+export interface LibraryDb extends DBSchema {
+  phrases: { key: IDBValidKey; value: unknown; indexes: { revision: number } };
+  meta: { key: MetaName; value: unknown };
+}
+
+export type UpgradeTransaction = IDBPTransaction<
+  LibraryDb,
+  ('phrases' | 'meta')[],
+  'versionchange'
+>;
+
+/** One step from the version before `to` to `to`. A step brings a frozen file in tests/migrations. */
+export interface Upgrade {
+  readonly to: number;
+  /** What changed, for the reader of the code. */
+  readonly change: string;
+  /** Runs inside the upgrading transaction, and awaits nothing but requests of it. */
+  upgrade(db: IDBPDatabase<LibraryDb>, tx: UpgradeTransaction): void | Promise<void>;
+}
+
+/**
+ * Every version of the database. A new version of the phrase format brings one too, even where the
+ * stores stay as they are: it is what keeps older windows from writing the old format.
+ */
+export const UPGRADES: readonly Upgrade[] = [
+  {
+    to: 1,
+    change: 'phrases by id, with an index that tells what was written since; single values',
+    upgrade(db) {
+      db.createObjectStore('phrases', { keyPath: 'id' }).createIndex('revision', 'revision');
+      db.createObjectStore('meta');
+    },
+  },
+];
+
+/**
+ * The version that the steps lead to.
+ * @throws RangeError on a gap, so that a forgotten step is found when the program starts.
+ */
+export function newestVersion(upgrades: readonly Upgrade[]): number {
+  upgrades.forEach((u, i) => {
+    if (u.to !== i + 1) throw new RangeError(`step ${i + 1} makes version ${u.to}, not ${i + 1}`);
+  });
+  return upgrades.length;
+}
