@@ -15,8 +15,10 @@ export interface Weights {
   readonly hurry: number;
   /** Share of a change that is left where a slide carries the hand. */
   readonly slideShift: number;
-  /** Every 10 mm from the index finger to the farthest stop beyond the comfortable 80. */
+  /** Every 10 mm from the index finger to the farthest stop beyond `reachFrom`. */
   readonly reach: number;
+  /** Distance in millimetres from the index finger that is still comfortable. */
+  readonly reachFrom: number;
   /** Every fret the farthest stop lies beyond one finger a fret. */
   readonly stretch: number;
   /** Every string between what was struck last and what is struck now. */
@@ -43,39 +45,43 @@ export interface Weights {
   readonly ringCut: number;
 }
 
-/** Comfortable distance from index finger to farthest stop in millimetres: frets 12 to 17 (N1). */
-export const COMFORTABLE_REACH = 80;
+/** What a hand that holds several strings at once reaches at ease, in mm: frets 12 to 17 (N1). */
+const EASY_GRIP = 80;
+
+/** One finger a fret at the nut, frets 1 to 4 (N1), in mm: a line needs its fingers one by one. */
+const FINGER_A_FRET = 97;
 
 /**
- * One weight set a style (*ours*). All were set from reasoning, before any fingering recorded from a
- * player was compared with them, and are not fitted to one:
+ * One weight set a style (*ours*). No fingering recorded from a player was used to set any:
  *
  * - *lead*: a position is left only for a reason, and leaving it costs more the less time there is;
- *   crossing to the next string is nearly free, skipping strings less so. Four frets a hand are
- *   comfortable where that is 80 mm or less. Open strings cannot be bent or shaken and break the
- *   tone of a line, the more so up the neck. Positions 5 to 7 are home, mildly: below them frets
- *   are wide and strings stiff, above them strings are thicker for the same pitch and the body
- *   comes near. Bends lie on the upper strings.
+ *   crossing to the next string is nearly free, skipping strings less so. One finger a fret is
+ *   comfortable everywhere, a fifth fret is a stretch. Open strings cannot be bent or shaken and
+ *   break the tone of a line, the more so up the neck. Positions 4 to 6 are home, mildly: below
+ *   them frets are wide and strings stiff, above them strings are thicker for the same pitch and
+ *   the body comes near. Bends lie on the upper strings. Reasoned first, then drawn towards the
+ *   written fingerings of our sample lines as the decisions on fingering describe.
  * - *chordal*: strings are swept together, so crossing is free; open strings and few fingers are
- *   welcome, and the lower positions are home.
+ *   welcome, and the lower positions are home. Set from reasoning.
  * - *fingerstyle*: as chordal, with open strings that ring, which are worth keeping.
  */
 export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
   lead: {
-    shift: 1,
-    shiftFret: 0.5,
-    hurry: 0.5,
+    shift: 0.65,
+    shiftFret: 0.35,
+    hurry: 0.45,
     slideShift: 0.35,
-    reach: 0.5,
-    stretch: 0.5,
-    cross: 0.2,
-    skip: 0.15,
-    open: 0.5,
-    openHigh: 0.25,
-    low: 0.03,
-    lowBelow: 5,
+    reach: 0.55,
+    reachFrom: FINGER_A_FRET,
+    stretch: 0.9,
+    cross: 0.25,
+    skip: 0.2,
+    open: 0.4,
+    openHigh: 0.4,
+    low: 0.02,
+    lowBelow: 4,
     high: 0.03,
-    highAbove: 7,
+    highAbove: 6,
     bendStiff: 0.15,
     bendPulled: 0.4,
     finger: 0,
@@ -87,6 +93,7 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     hurry: 0.3,
     slideShift: 0.35,
     reach: 0.6,
+    reachFrom: EASY_GRIP,
     stretch: 0.6,
     cross: 0.05,
     skip: 0,
@@ -107,6 +114,7 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     hurry: 0.3,
     slideShift: 0.35,
     reach: 0.6,
+    reachFrom: EASY_GRIP,
     stretch: 0.6,
     cross: 0.03,
     skip: 0,
@@ -163,7 +171,7 @@ export function gripCost(
   let region = 0;
   if (span !== null) {
     const mm = reachMillimetres(problem.instrument, hand, span.hi);
-    reach += w.reach * Math.max(0, (mm - COMFORTABLE_REACH) / 10);
+    reach += w.reach * Math.max(0, (mm - w.reachFrom) / 10);
     reach += w.stretch * Math.max(0, span.hi - (hand + 3));
     region += w.low * Math.max(0, w.lowBelow - hand) + w.high * Math.max(0, hand - w.highAbove);
   }
