@@ -1,7 +1,7 @@
 import type { Meter, Phrase } from '../core/phrase/types';
 import { SPACE } from './ink/pen';
 import { type EngraveOptions, type Settings, settingsOf, showsStaff } from './options';
-import { type BarSource, barSources, type DrawnBar, drawBar } from './page/bar';
+import { barSources, type DrawnBar, drawBar } from './page/bar';
 import { type BarInLine, barWidth, type LinePlan, layOutLine, leadIn } from './page/line';
 import { drawSystem, type InkedSystem } from './page/system';
 import { clefOf } from './score/clef';
@@ -12,7 +12,7 @@ import type { BarlineKind } from './staff/frame';
 /** A last line is not stretched further than this. */
 export const MOST_STRETCH = 1.7;
 
-/** Lays out a whole phrase with all ink kept. */
+/** Engraves a whole phrase and keeps every piece of ink, for tests. */
 export function inkPhrase(p: Phrase, o: EngraveOptions): readonly InkedSystem[] {
   const s = settingsOf(o);
   const sources = barSources(p, scoreOf(p));
@@ -22,12 +22,15 @@ export function inkPhrase(p: Phrase, o: EngraveOptions): readonly InkedSystem[] 
   );
 }
 
-interface PlannedLine {
+/** A line of music with the room it may fill. */
+export interface PlannedLine {
   readonly plan: LinePlan;
   readonly room: number;
+  /** Greatest stretch. */
   readonly limit: number;
 }
 
+/** Divides the bars of a phrase into lines. */
 export function planLines(p: Phrase, s: Settings, drawn: readonly DrawnBar[]): PlannedLine[] {
   const room = (s.width * SPACE) / s.size;
   const clef = clefOf(p.instrument);
@@ -85,5 +88,3 @@ export function atLineEnd(b: BarInLine): BarInLine {
 function sameMeter(a: Meter, b: Meter): boolean {
   return a.beats === b.beats && a.beatType === b.beatType;
 }
-
-export type { BarSource };

@@ -184,6 +184,19 @@ export class Pen {
     ]);
   }
 
+  /** An empty frame with round corners. */
+  frame(b: Box, radius: number, width: number): this {
+    const w = b.x1 - b.x0 - 2 * radius;
+    const h = b.y1 - b.y0 - 2 * radius;
+    const r = num(radius);
+    const corner = (x: number, y: number) => `a${r} ${r} 0 0 1 ${num(x)} ${num(y)}`;
+    this.box(b);
+    const d =
+      `M${num(b.x0 + radius)} ${num(b.y0)}h${num(w)}${corner(radius, radius)}v${num(h)}` +
+      `${corner(-radius, radius)}h${num(-w)}${corner(-radius, -radius)}v${num(-h)}${corner(radius, -radius)}`;
+    return this.strokePath(d, width);
+  }
+
   /** An upright wavy line from y0 to y1, either way. */
   wave(x: number, y0: number, y1: number, width: number): this {
     const down = y1 > y0 ? 1 : -1;

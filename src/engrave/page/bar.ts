@@ -1,4 +1,4 @@
-import type { ChordSymbol, Instrument, Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
+import type { ChordSymbol, Instrument, Mark, Phrase, Ticks } from '../../core/phrase/types';
 import { TICKS_PER_QUARTER } from '../../core/phrase/types';
 import type { Box } from '../ink/box';
 import { distanceBetween } from '../ink/contour';
@@ -153,7 +153,7 @@ function rhythmRoom(items: readonly ItemPlace[]): { x0: number; x1: number } {
 
 function degreeExtent(items: readonly ItemPlace[], s: Settings): Station['degrees'] {
   if (s.degrees === null) return null;
-  const { fragment, lines } = drawDegrees(items, s.degrees, 0, degreeSize(s));
+  const { fragment, lines } = drawDegrees(items, s.degrees, 0, s.changed, degreeSize(s));
   if (fragment.ink.length === 0) return null;
   return {
     x0: Math.min(...fragment.ink.map((k) => k.x0)),
@@ -251,34 +251,35 @@ function between(a: Station, b: Station, neighbours: boolean): number {
   );
 }
 
-/** Everything a bar's drawing depends on; equal lists mean the same drawing. */
+/**
+ * Everything a bar's drawing depends on; equal lists mean the same drawing. Events are compared by
+ * identity: an edit keeps those it does not touch.
+ */
 export function barKey(source: BarSource, s: Settings): readonly unknown[] {
   const { bar } = source;
-  const key: unknown[] = [
-    source.instrument,
-    bar.span.start,
-    bar.span.end,
-    bar.divided,
-    s.staves,
-    ...source.chords.flatMap((c) => [c.onset, c.symbol]),
-    ...source.marks,
-  ];
-  const note = (id: NoteId) => {
-    const label = s.degrees?.get(id);
-    key.push(s.changed.has(id), label?.text, label?.className);
-  };
+  const { span } = bar;
+  const key: unknown[] = [source.instrument, s.staves, span.number, span.start, span.end];
+  key.push(span.bar.meter.beats, span.bar.meter.beatType, span.bar.repeatStart);
+  key.push(span.bar.repeatEnd, span.bar.ending?.join(), bar.divided);
+  for (const c of source.chords) key.push(c.onset, c.symbol);
+  for (const m of source.marks) key.push(m.kind, m.onset, m.kind === 'words' ? m.text : m.value);
   for (const voice of bar.voices) {
     key.push('voice');
-    for (const item of voice) {
-      const w = item.written;
-      key.push(item.event, w.onset, w.value, w.dots, w.part, w.tieStart);
-      key.push(item.stem, item.octave, item.slidesOn, w.beams.join(), w.tuplet?.actual);
-      for (const n of item.notes) {
-        key.push(n.y, n.accidental, n.target?.accidental);
-        note(n.note.id);
-      }
-      for (const g of item.graces) for (const n of g.notes) key.push(n.accidental);
-    }
+    for (const item of voice) pushItem(key, item, s);
   }
   return key;
+}
+
+function pushItem(key: unknown[], item: ScoreItem, s: Settings): void {
+  const w = item.written;
+  key.push(item.event, w.onset, w.value, w.dots, w.part, w.tieStart, w.wholeBar);
+  key.push(item.stem, item.octave, item.slidesOn, w.beams.join());
+  key.push(w.tuplet?.actual, w.tuplet?.normal, w.tuplet?.start);
+  for (const n of item.notes) {
+    const { id } = n.note;
+    const label = s.degrees?.get(id);
+    key.push(n.y, n.accidental, n.target?.accidental);
+    key.push(s.changed.has(id), label?.text, label?.className);
+  }
+  for (const g of item.graces) for (const n of g.notes) key.push(n.y, n.accidental);
 }

@@ -10,6 +10,11 @@ export interface Waiting {
   readonly x: number;
 }
 
+/** A sign that has found its place. */
+export interface PlacedSign extends Waiting {
+  readonly y: number;
+}
+
 /**
  * One staff with what stands over and under it. Signs are stacked outwards on the outline of what is
  * already there, so none ever touches another.
@@ -77,8 +82,10 @@ export class Row {
   /**
    * Places signs of one sort on one height, so that they read as a line. What would run into its
    * neighbour goes to a second line.
+   * @returns where each went.
    */
-  stackAligned(side: Side, signs: readonly Waiting[], gap: number): void {
+  stackAligned(side: Side, signs: readonly Waiting[], gap: number): readonly PlacedSign[] {
+    const placed: PlacedSign[] = [];
     let left = signs
       .filter((w) => w.fragment.ink.length > 0)
       .map((w) => ({ ...w, x: this.inside(w.fragment, w.x) }))
@@ -97,9 +104,13 @@ export class Row {
       }
       const ys = line.map((w) => this.heightFor(side, w.fragment, w.x, gap));
       const y = side === 'above' ? Math.min(...ys) : Math.max(...ys);
-      for (const w of line) this.pen.place(w.fragment, w.x, y);
+      for (const w of line) {
+        this.pen.place(w.fragment, w.x, y);
+        placed.push({ fragment: w.fragment, x: w.x, y });
+      }
       this.settle();
       left = rest;
     }
+    return placed;
   }
 }

@@ -43,18 +43,17 @@ export function drawStaffRow({ phrase, line, width }: RowSource): Row {
     beamThread(pen, t, ends[v]!);
   });
   const edges = { left: musicLeft(line), right: line.bars.at(-1)?.x1 ?? width };
+  const shown = threads.map((t, v) => eventsOf(t, phrase.voices[v]?.events ?? []));
   threads.forEach((t, v) => {
     const events = phrase.voices[v]?.events ?? [];
-    const places = eventsOf(t);
+    const places = shown[v]!;
     drawTies(pen, t, edges);
     drawSlides(pen, events, places, edges);
     drawSlurs(pen, events, places, edges, ends[v]!);
   });
-  for (const t of threads) drawArticulations(row, eventsOf(t));
+  for (const places of shown) drawArticulations(row, places);
   for (const t of threads) drawTuplets(row, t, beamSide);
-  threads.forEach((t) => {
-    stackTrills(row, eventsOf(t));
-  });
+  for (const places of shown) stackTrills(row, places);
   for (const t of threads) stackOctaves(row, t);
   row.settle();
   return row;

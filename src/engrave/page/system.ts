@@ -3,7 +3,7 @@ import type { HitTable, NoteHit, RowHit } from '../hits';
 import type { Ink } from '../ink/pen';
 import { num, Pen } from '../ink/pen';
 import { type Settings, showsRhythm, showsStaff, showsTab } from '../options';
-import { stackHandSigns, type VoiceInLine } from '../signs/hand';
+import { stackChangeMarks, stackHandSigns, type VoiceInLine } from '../signs/hand';
 import { STAFF_HEIGHT, THIN_BAR } from '../staff/frame';
 import { stringY } from '../tab/strings';
 import { degreeSize } from './bar';
@@ -13,6 +13,7 @@ import { Row } from './row';
 import { drawBars, drawStaffRow, musicLeft, stackTrills } from './staff-row';
 import { drawTabRow, tabHeight } from './tab-row';
 import {
+  type DegreePlace,
   stackChords,
   stackDegrees,
   stackDynamics,
@@ -54,6 +55,7 @@ export const FONT_FAMILY = "'Degreewise Music','Degreewise Text',serif";
 interface Placed {
   readonly row: Row;
   readonly kind: RowHit['row'] | 'rhythm';
+  readonly degrees: readonly DegreePlace[];
   y: number;
 }
 
@@ -97,7 +99,7 @@ function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Plac
   const voices = threads.map(
     (t, v): VoiceInLine => ({
       events: p.voices[v]?.events ?? [],
-      places: eventsOf(t),
+      places: eventsOf(t, p.voices[v]?.events ?? []),
       left: musicLeft(line),
       right,
     }),
@@ -107,29 +109,29 @@ function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Plac
     const row = drawStaffRow(source);
     if (!showsTab(s))
       stackHandSigns(row, voices, { letters: false, spans: 'below', fingers: 'above' });
+    if (!showsTab(s)) stackChangeMarks(row, voices, s.changed);
     stackDynamics(row, line, 'below');
-    rows.push({ row, kind: 'staff', y: 0 });
+    rows.push({ row, kind: 'staff', degrees: [], y: 0 });
   }
   if (showsTab(s)) {
     const row = drawTabRow(source, !showsStaff(s));
-    if (!showsStaff(s)) for (const t of threads) stackTrills(row, eventsOf(t));
+    if (!showsStaff(s)) for (const v of voices) stackTrills(row, v.places);
     stackHandSigns(row, voices, { letters: true, spans: 'above', fingers: 'below' });
     if (!showsStaff(s)) stackDynamics(row, line, 'below');
-    rows.push({ row, kind: 'tab', y: 0 });
+    rows.push({ row, kind: 'tab', degrees: [], y: 0 });
   }
   if (s.staves === 'degrees') {
-    rows.push({ row: degreesAlone(line, s, width), kind: 'degree', y: 0 });
+    rows.push({ ...degreesAlone(line, s, width), kind: 'degree', y: 0 });
   }
   if (showsRhythm(s)) {
     for (const t of threads) {
       if (t.every((x) => x.place.item.event === null)) continue;
-      rows.push({ row: drawRhythmRow(line, t, width), kind: 'rhythm', y: 0 });
+      rows.push({ row: drawRhythmRow(line, t, width), kind: 'rhythm', degrees: [], y: 0 });
     }
   }
   if (s.staves !== 'degrees' && s.degrees !== null) {
     const row = new Row(width, 0, 0);
-    stackDegrees(row, line, s);
-    rows.push({ row, kind: 'degree', y: 0 });
+    rows.push({ row, degrees: stackDegrees(row, line, s), kind: 'degree', y: 0 });
   }
   const first = rows[0]!.row;
   stackWords(first, line);
@@ -140,7 +142,11 @@ function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Plac
 }
 
 /** The degree line as a row of its own: the degrees between bar lines. */
-function degreesAlone(line: LineLayout, s: Settings, width: number): Row {
+function degreesAlone(
+  line: LineLayout,
+  s: Settings,
+  width: number,
+): Pick<Placed, 'row' | 'degrees'> {
   const size = degreeSize(s);
   const stations = line.bars.flatMap((b) => b.stations);
   const count = (v: 0 | 1) => Math.max(0, ...stations.map((x) => x.station.degrees?.lines[v] ?? 0));
@@ -150,10 +156,10 @@ function degreesAlone(line: LineLayout, s: Settings, width: number): Row {
   drawBars(row.pen, line, 0, height, [height / 2 - 5, height / 2 + 5]);
   // Degrees hang from the top of the row, between the bar lines.
   const inner = new Row(width, 0, 0);
-  stackDegrees(inner, line, s);
+  const degrees = stackDegrees(inner, line, s);
   row.pen.place(inner.pen.done(), 0, 0);
   row.settle();
-  return row;
+  return { row, degrees };
 }
 
 function stackRows(rows: readonly Placed[]): void {
@@ -176,6 +182,11 @@ function drawLeftLine(pen: Pen, rows: readonly Placed[], top: number): void {
   if (first === undefined || last === undefined) return;
   const x = THIN_BAR / 2;
   pen.sign('barline').line(x, first.y - top, x, last.y + last.row.y1 - top, THIN_BAR);
+}
+
+function heightOf(r: Placed, p: Phrase): number {
+  if (r.kind === 'tab') return tabHeight(p.instrument.tuning.length);
+  return r.kind === 'degree' ? r.row.below.extreme : r.row.y1;
 }
 
 function hitsOf(
@@ -223,6 +234,9 @@ function hitsOf(
         if (tabY !== null) hit('tab', f.id, station.onset, tabY, f.box, x);
     }
   }
+  for (const r of rows) {
+    for (const d of r.degrees) hit('degree', d.id, d.onset, r.y - top, d.box, 0);
+  }
   const strings = showsTab(s) ? p.instrument.tuning.map((_, i) => stringY(i + 1)) : [];
   return {
     notes,
@@ -245,7 +259,7 @@ function hitsOf(
     rows: rows.flatMap((r): RowHit[] => {
       if (r.kind === 'rhythm') return [];
       const y0 = (r.y - top) * scale;
-      const height = r.kind === 'tab' ? tabHeight(p.instrument.tuning.length) : r.row.y1;
+      const height = heightOf(r, p);
       return [
         {
           row: r.kind,

@@ -28,17 +28,20 @@ export function drawTabRow({ phrase, line, width }: RowSource, meter: boolean): 
   }
   const edges = { left: musicLeft(line), right: (line.bars.at(-1)?.x1 ?? width) - 3 };
   threadsOf(line).forEach((t, v) => {
-    joinFrets(pen, phrase.voices[v]?.events ?? [], eventsOf(t), edges);
+    const events = phrase.voices[v]?.events ?? [];
+    joinFrets(pen, events, eventsOf(t, events), edges);
   });
   drawStrings(pen, strings, line.width);
   row.settle();
   return row;
 }
 
+const ON_STRING = new Set(['fret', 'grace-fret', 'dead-string', 'changed']);
+
 /** The strings, interrupted where a number stands on them. */
 function drawStrings(pen: Pen, strings: number, width: number): void {
   const onString = pen.ink.filter(
-    (k) => k.kind === 'fret' || k.kind === 'grace-fret' || k.kind === 'dead-string',
+    (k) => ON_STRING.has(k.kind),
   );
   const pieces: (readonly [number, number, number])[] = [];
   for (let s = 1; s <= strings; s++) {

@@ -1,4 +1,6 @@
-import type { Mark, Phrase } from '../../core/phrase/types';
+import type { Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
+import { measureText } from '../font/measure';
+import { type Box, moveBox } from '../ink/box';
 import { Pen } from '../ink/pen';
 import type { Settings } from '../options';
 import { drawEnding, drawTempo } from '../signs/head';
@@ -26,14 +28,46 @@ export function stackDynamics(row: Row, line: LineLayout, side: Side): void {
   row.stackAligned(side, signs, 4);
 }
 
+const WORDS_SIZE = 12;
+const WORDS_LEADING = 14;
+/** Longer words are broken; a page may be narrower still. */
+const WORDS_WIDTH = 420;
+
 /** Words of the user, slanted; what would leave the page on the right begins further left. */
 export function stackWords(row: Row, line: LineLayout): void {
   for (const { mark, x } of marksOf(line)) {
     if (mark.kind !== 'words') continue;
-    const pen = new Pen();
-    const m = pen.sign('words').text(mark.text, 0, 0, 'italic', 12);
-    row.stack('above', pen.done(), Math.max(0, Math.min(x, row.width - m.x1 - 2)), 4);
+    const pen = new Pen().sign('words');
+    breakWords(mark.text, Math.min(WORDS_WIDTH, row.width - 8)).forEach((text, i) => {
+      pen.text(text, 0, i * WORDS_LEADING, 'italic', WORDS_SIZE);
+    });
+    row.stack('above', pen.done(), x, 4);
   }
+}
+
+/** Lines that fit a width: broken between words, and inside one only where it is too long itself. */
+function breakWords(text: string, width: number): readonly string[] {
+  const fits = (t: string) => measureText(t, 'italic', WORDS_SIZE).x1 <= width;
+  if (fits(text)) return [text];
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (fits(longer)) {
+      line = longer;
+      continue;
+    }
+    if (line !== '') lines.push(line);
+    line = '';
+    for (const letter of word) {
+      if (!fits(line + letter)) {
+        lines.push(line);
+        line = '';
+      }
+      line += letter;
+    }
+  }
+  return [...lines, line];
 }
 
 /** Chord symbols on one line. */
@@ -79,21 +113,32 @@ export function stackHead(row: Row, line: LineLayout, p: Phrase, s: Settings): v
   row.stack('above', pen.done(), 0, 4);
 }
 
+/** Where a degree went, in the row's own units. */
+export interface DegreePlace {
+  readonly id: NoteId;
+  readonly onset: Ticks;
+  readonly box: Box;
+}
+
 /** The degree line under a row, its base line the same through the whole line of music. */
-export function stackDegrees(row: Row, line: LineLayout, s: Settings): void {
-  if (s.degrees === null) return;
+export function stackDegrees(row: Row, line: LineLayout, s: Settings): readonly DegreePlace[] {
+  if (s.degrees === null) return [];
   const labels = s.degrees;
   const stations = line.bars.flatMap((b) => b.stations);
   const first = Math.max(0, ...stations.map((p) => p.station.degrees?.lines[0] ?? 0));
-  const signs = stations.flatMap((p): Waiting[] =>
-    p.station.degrees === null
-      ? []
-      : [
-          {
-            fragment: drawDegrees(p.station.items, labels, first, degreeSize(s)).fragment,
-            x: p.x,
-          },
-        ],
-  );
-  row.stackAligned('below', signs, 7);
+  const columns = stations.flatMap(({ station, x }) => {
+    if (station.degrees === null) return [];
+    const drawn = drawDegrees(station.items, labels, first, s.changed, degreeSize(s));
+    return [{ fragment: drawn.fragment, x, onset: station.onset, places: drawn.places }];
+  });
+  const placed = row.stackAligned('below', columns, 7);
+  const byFragment = new Map(columns.map((c) => [c.fragment, c]));
+  return placed.flatMap(({ fragment, x, y }) => {
+    const column = byFragment.get(fragment)!;
+    return column.places.map(({ id, box }) => ({
+      id,
+      onset: column.onset,
+      box: moveBox(box, x, y),
+    }));
+  });
 }

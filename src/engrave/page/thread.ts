@@ -40,13 +40,22 @@ export interface EventPlace {
   readonly ends: boolean;
 }
 
-export function eventsOf(thread: Thread): readonly EventPlace[] {
+/**
+ * The events of a voice as a line shows them. They are found by identity: a bar that was drawn
+ * before events were put in ahead of it still counts them as they were.
+ * @param events All events of the voice.
+ */
+export function eventsOf(
+  thread: Thread,
+  events: readonly PhraseEvent[],
+): readonly EventPlace[] {
   const out: EventPlace[] = [];
+  let index = -1;
   for (const p of thread) {
     const { event, written } = p.place.item;
-    if (event === null || written.event === null) continue;
+    if (event === null) continue;
     const before = out.at(-1);
-    if (before !== undefined && before.index === written.event) {
+    if (before?.event === event) {
       out[out.length - 1] = {
         ...before,
         last: p,
@@ -54,9 +63,11 @@ export function eventsOf(thread: Thread): readonly EventPlace[] {
         ends: !written.tieStart,
       };
     } else {
+      index = events.indexOf(event, index + 1);
+      if (index < 0) throw new RangeError('the line shows an event that its voice does not have');
       out.push({
         event,
-        index: written.event,
+        index,
         first: p,
         last: p,
         parts: [p],

@@ -1,4 +1,4 @@
-import type { PhraseEvent, PitchedNote } from '../../core/phrase/types';
+import type { NoteId, PhraseEvent, PitchedNote } from '../../core/phrase/types';
 import { legatoSource } from '../../core/phrase/walk';
 import { Pen } from '../ink/pen';
 import type { Row, Side, Waiting } from '../page/row';
@@ -59,6 +59,21 @@ export function stackHandSigns(
   for (const v of voices) row.stackAligned(o.spans, spans(v, 'let ring', rings), 4);
   row.stackAligned(o.fingers, voices.flatMap(fingers), 3);
   row.stackAligned(o.fingers, voices.flatMap(plucks), 3);
+}
+
+/** A small wedge over every note that a move has changed, where no tablature can frame it. */
+export function stackChangeMarks(
+  row: Row,
+  voices: readonly VoiceInLine[],
+  changed: ReadonlySet<NoteId>,
+): void {
+  for (const v of voices) {
+    for (const e of v.places) {
+      if (!e.begins || !e.event.notes.some((n) => changed.has(n.id))) continue;
+      const pen = new Pen().sign('changed', 'dw-changed-mark').arrowhead(0, 0, 'down', 7);
+      row.stack('above', pen.done(), centreOf(e.first), 2.5);
+    }
+  }
 }
 
 const LETTERS = {

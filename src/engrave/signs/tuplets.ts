@@ -65,13 +65,13 @@ export function drawTuplets(
 }
 
 function groupsOf(thread: Thread): Group[] {
-  const groups: { members: Placed[]; actual: number; normal: number; index: number }[] = [];
+  const groups: { members: Placed[]; actual: number; normal: number }[] = [];
   for (const p of thread) {
     const t = p.place.item.written.tuplet;
     if (t === null) continue;
     const open = groups.at(-1);
-    if (open !== undefined && open.index === t.index) open.members.push(p);
-    else groups.push({ members: [p], actual: t.actual, normal: t.normal, index: t.index });
+    if (open === undefined || t.start) groups.push({ members: [p], ...t });
+    else open.members.push(p);
   }
   return groups;
 }

@@ -1,27 +1,15 @@
-import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
-import type { Instrument, NoteId, PitchedNote } from '../../core/phrase/types';
-import { midiOf } from '../../core/theory/pitch';
 import { measureText } from '../font/measure';
-import type { Box } from '../ink/box';
 import { distanceBetween, placeLeft, placeRight } from '../ink/contour';
 import { type Fragment, Pen } from '../ink/pen';
 import type { ScoreItem } from '../score/score';
 import type { ItemPlace } from '../staff/places';
 import { drawBends } from './bends';
-import { FRET_SIZE, type FretPlace, stringY } from './strings';
-
-const SMALL_SIZE = 9.5;
+import { baseOf, drawFrets } from './frets';
+import { type FretPlace, SMALL_FRET_SIZE as SMALL_SIZE, stringY, type TabStyle } from './strings';
 
 export interface TabColumn {
   readonly fragment: Fragment;
   readonly frets: readonly FretPlace[];
-}
-
-export interface TabStyle {
-  readonly instrument: Instrument;
-  readonly changed: ReadonlySet<NoteId>;
-  /** First tick of the bar: a note tied over the bar line is shown again in parentheses. */
-  readonly barStart: number;
 }
 
 /**
@@ -42,82 +30,6 @@ export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): Tab
   );
   for (const p of items) if (!p.item.written.tieStart) drawSlidesOut(pen, p.item);
   return { fragment: pen.done(), frets };
-}
-
-function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlace[] {
-  const { item, centre } = place;
-  const { tieStop, onset } = item.written;
-  if (item.event === null || (tieStop && onset !== style.barStart)) return [];
-  return item.event.notes.map((n) => {
-    const y = stringY(n.string);
-    const changed = style.changed.has(n.id) ? 'dw-changed' : '';
-    pen.sign('fret', changed);
-    if (n.kind === 'dead') {
-      const m = measureText('×', 'text', 17);
-      const x = centre - (m.x0 + m.x1) / 2;
-      const base = y - (m.y0 + m.y1) / 2;
-      pen.text('×', x, base, 'text', 17);
-      return {
-        id: n.id,
-        string: n.string,
-        box: { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 },
-      };
-    }
-    const digits = String(n.fret);
-    const m = measureText(digits, 'text', FRET_SIZE);
-    const x = centre - (m.x0 + m.x1) / 2;
-    const base = baseOf(y, FRET_SIZE);
-    pen.text(digits, x, base, 'text', FRET_SIZE);
-    const box = { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 };
-    const brackets = bracketsOf(n, tieStop);
-    if (brackets !== null) drawAround(pen, brackets, box, base);
-    const after = tieStop ? null : suffixOf(n, style.instrument);
-    if (after !== null) {
-      const right = brackets === null ? box.x1 + 1.5 : box.x1 + 6.5;
-      pen.text(after, right, baseOf(y, SMALL_SIZE), 'text', SMALL_SIZE);
-    }
-    return { id: n.id, string: n.string, box };
-  });
-}
-
-/** Base line that centres digits on y. */
-function baseOf(y: number, size: number): number {
-  const m = measureText('0', 'text', size);
-  return y - (m.y0 + m.y1) / 2;
-}
-
-/** Parentheses for what is soft or tied, angles for a natural harmonic. */
-function bracketsOf(n: PitchedNote, tied: boolean): readonly [string, string] | null {
-  if (n.harmonic?.kind === 'natural') return ['‹', '›'];
-  return tied || n.ghost === true ? ['(', ')'] : null;
-}
-
-function drawAround(
-  pen: Pen,
-  [left, right]: readonly [string, string],
-  box: Box,
-  base: number,
-): void {
-  const size = FRET_SIZE + 1;
-  const l = measureText(left, 'text', size);
-  pen.text(left, box.x0 - 1.2 - l.x1, base, 'text', size);
-  const r = measureText(right, 'text', size);
-  pen.text(right, box.x1 + 1.2 - r.x0, base, 'text', size);
-}
-
-/** A trill's upper fret in parentheses; the node of an artificial or pinch harmonic in angles. */
-function suffixOf(n: PitchedNote, i: Instrument): string | null {
-  if (n.trill !== undefined) return `(${midiOf(n.trill.upper) - openMidi(i, n.string)})`;
-  if (n.harmonic !== undefined && n.harmonic.kind === 'artificial') {
-    return `‹${n.fret + nodeDistance(n.harmonic.above)}›`;
-  }
-  return null;
-}
-
-/** Frets from the stopped fret to the node: where it lies over the open string (common practice). */
-function nodeDistance(above: 12 | 19 | 24): number {
-  const nodes = Object.entries(HARMONIC_NODES).filter(([, semitones]) => semitones === above);
-  return Math.min(...nodes.map(([fret]) => Number(fret)));
 }
 
 /** Small frets before the note; a line or an arc leads from one to the next on the same string. */

@@ -1,0 +1,95 @@
+import type { Phrase, PhraseEvent } from '../core/phrase/types';
+import { type PlannedLine, planLines } from './engrave';
+import { type LegendEntry, legendOf } from './legend/legend';
+import { type EngraveOptions, type Settings, settingsOf } from './options';
+import { barKey, barSources, type DrawnBar, drawBar } from './page/bar';
+import { layOutLine } from './page/line';
+import { drawSystem, type EngravedSystem } from './page/system';
+import { scoreOf } from './score/score';
+
+/** A phrase as it is printed. */
+export interface Engraving {
+  /** The lines of music from top to bottom. */
+  readonly systems: readonly EngravedSystem[];
+  /** What the signs in it mean, each once. */
+  readonly legend: readonly LegendEntry[];
+}
+
+/**
+ * Engraves phrase after phrase and draws only what has changed since the last time: a bar whose
+ * events, chords, marks and labels are the same is not drawn again, and a line of unchanged bars
+ * comes back as the identical object. One engraver belongs to one place on the page.
+ */
+export interface Engraver {
+  engrave(p: Phrase, o: EngraveOptions): Engraving;
+}
+
+/** Engraves a phrase: pure, the same text in Node and in every browser. */
+export function engrave(p: Phrase, o: EngraveOptions): Engraving {
+  return createEngraver().engrave(p, o);
+}
+
+interface Kept<T> {
+  readonly key: readonly unknown[];
+  readonly value: T;
+}
+
+export function createEngraver(): Engraver {
+  let bars: readonly Kept<DrawnBar>[] = [];
+  let lines: readonly Kept<EngravedSystem>[] = [];
+  return {
+    engrave(p, o) {
+      const s = settingsOf(o);
+      const sources = barSources(p, scoreOf(p));
+      bars = sources.map((source) => {
+        const key = barKey(source, s);
+        const kept = bars.find((b) => sameList(b.key, key));
+        return kept ?? { key, value: drawBar(source, s) };
+      });
+      lines = planLines(
+        p,
+        s,
+        bars.map((b) => b.value),
+      ).map((line) => {
+        const key = lineKey(p, s, line);
+        const kept = lines.find((l) => sameList(l.key, key));
+        return kept ?? { key, value: drawLine(p, s, line) };
+      });
+      return { systems: lines.map((l) => l.value), legend: legendOf(p, s) };
+    },
+  };
+}
+
+/** The ink of a line is only for tests; a page does not keep it. */
+function drawLine(p: Phrase, s: Settings, { plan, room, limit }: PlannedLine): EngravedSystem {
+  const { svg, hits, width, height, bars } = drawSystem(p, layOutLine(plan, room, limit), s, room);
+  return { svg, hits, width, height, bars };
+}
+
+/** Everything a line's drawing depends on besides what its bars depend on. */
+function lineKey(p: Phrase, s: Settings, { plan, room, limit }: PlannedLine): readonly unknown[] {
+  const key: unknown[] = [room, limit, s.width, s.barNumbers, p.instrument, p.key.mode];
+  key.push(p.key.tonic.letter, p.key.tonic.alter);
+  key.push(plan.meter?.beats, plan.meter?.beatType, plan.isFirst);
+  if (plan.isFirst) key.push(s.tempo, p.tempo.bpm, p.tempo.unit, ...Object.values(p.feel));
+  for (const b of plan.bars)
+    key.push(b.drawn, b.end, b.startsRepeat, b.meter?.beats, b.meter?.beatType);
+  for (const v of [0, 1] as const) key.push(...neighbours(p.voices[v]?.events ?? [], plan.bars));
+  return key;
+}
+
+/** The events before and after a line: slurs and slides lead over its ends. */
+function neighbours(
+  events: readonly PhraseEvent[],
+  bars: PlannedLine['plan']['bars'],
+): readonly (PhraseEvent | undefined)[] {
+  const start = bars[0]!.drawn.bar.span.start;
+  const end = bars.at(-1)!.drawn.bar.span.end;
+  const first = events.findIndex((e) => e.onset + e.duration > start);
+  const after = events.findIndex((e) => e.onset >= end);
+  return [events[first - 1], events[first], after < 0 ? undefined : events[after]];
+}
+
+function sameList(a: readonly unknown[], b: readonly unknown[]): boolean {
+  return a.length === b.length && a.every((x, i) => x === b[i]);
+}

@@ -1,0 +1,113 @@
+import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
+import type { Instrument, Note, PitchedNote } from '../../core/phrase/types';
+import { midiOf } from '../../core/theory/pitch';
+import { measureText } from '../font/measure';
+import type { Box } from '../ink/box';
+import type { Pen } from '../ink/pen';
+import type { ItemPlace } from '../staff/places';
+import { FRET_SIZE, type FretPlace, SMALL_FRET_SIZE, stringY, type TabStyle } from './strings';
+
+/** Room between a number and the outline that marks it as changed; strings next to it stay free. */
+const OUTLINE_X = 2.2;
+const OUTLINE_Y = 1.6;
+const CROSS_SIZE = 17;
+
+/** Draws the numbers of an item, each under the middle of its notehead. */
+export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlace[] {
+  const { item, centre } = place;
+  const { tieStop, onset } = item.written;
+  if (item.event === null || (tieStop && onset !== style.barStart)) return [];
+  return item.event.notes.map((n) => {
+    const changed = style.changed.has(n.id);
+    const family = changed ? `changed ${n.id}` : '';
+    pen.of(family).sign('fret', changed ? 'dw-changed' : '');
+    const from = pen.ink.length;
+    const box =
+      n.kind === 'dead'
+        ? drawCross(pen, n, centre)
+        : drawNumber(pen, n, centre, tieStop, style.instrument);
+    if (changed) drawOutline(pen, pen.ink.slice(from));
+    pen.of('');
+    return { id: n.id, string: n.string, box };
+  });
+}
+
+function drawCross(pen: Pen, n: Note, centre: number): Box {
+  return drawCentred(pen, '×', centre, stringY(n.string), CROSS_SIZE);
+}
+
+function drawNumber(
+  pen: Pen,
+  n: PitchedNote,
+  centre: number,
+  tied: boolean,
+  instrument: Instrument,
+): Box {
+  const y = stringY(n.string);
+  const box = drawCentred(pen, String(n.fret), centre, y, FRET_SIZE);
+  const brackets = bracketsOf(n, tied);
+  if (brackets !== null) drawAround(pen, brackets, box, baseOf(y, FRET_SIZE));
+  const after = tied ? null : suffixOf(n, instrument);
+  if (after !== null) {
+    const x = brackets === null ? box.x1 + 1.5 : box.x1 + 6.5;
+    pen.text(after, x, baseOf(y, SMALL_FRET_SIZE), 'text', SMALL_FRET_SIZE);
+  }
+  return box;
+}
+
+function drawCentred(pen: Pen, text: string, centre: number, y: number, size: number): Box {
+  const m = measureText(text, 'text', size);
+  const x = centre - (m.x0 + m.x1) / 2;
+  const base = text === '×' ? y - (m.y0 + m.y1) / 2 : baseOf(y, size);
+  pen.text(text, x, base, 'text', size);
+  return { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 };
+}
+
+/** Base line that centres digits on y. */
+export function baseOf(y: number, size: number): number {
+  const m = measureText('0', 'text', size);
+  return y - (m.y0 + m.y1) / 2;
+}
+
+/** Parentheses for what is soft or tied, angles for a natural harmonic. */
+function bracketsOf(n: PitchedNote, tied: boolean): readonly [string, string] | null {
+  if (n.harmonic?.kind === 'natural') return ['‹', '›'];
+  return tied || n.ghost === true ? ['(', ')'] : null;
+}
+
+function drawAround(
+  pen: Pen,
+  [left, right]: readonly [string, string],
+  box: Box,
+  base: number,
+): void {
+  const size = FRET_SIZE + 1;
+  const l = measureText(left, 'text', size);
+  pen.text(left, box.x0 - 1.2 - l.x1, base, 'text', size);
+  const r = measureText(right, 'text', size);
+  pen.text(right, box.x1 + 1.2 - r.x0, base, 'text', size);
+}
+
+/** A trill's upper fret in parentheses; the node of an artificial or pinch harmonic in angles. */
+function suffixOf(n: PitchedNote, i: Instrument): string | null {
+  if (n.trill !== undefined) return `(${midiOf(n.trill.upper) - openMidi(i, n.string)})`;
+  if (n.harmonic !== undefined && n.harmonic.kind === 'artificial') {
+    return `‹${n.fret + nodeDistance(n.harmonic.above)}›`;
+  }
+  return null;
+}
+
+/** Frets from the stopped fret to the node: where it lies over the open string (common practice). */
+function nodeDistance(above: 12 | 19 | 24): number {
+  const nodes = Object.entries(HARMONIC_NODES).filter(([, semitones]) => semitones === above);
+  return Math.min(...nodes.map(([fret]) => Number(fret)));
+}
+
+/** A rounded frame around a number that a move has changed. */
+function drawOutline(pen: Pen, ink: readonly Box[]): void {
+  const x0 = Math.min(...ink.map((k) => k.x0)) - OUTLINE_X;
+  const x1 = Math.max(...ink.map((k) => k.x1)) + OUTLINE_X;
+  const y0 = Math.min(...ink.map((k) => k.y0)) - OUTLINE_Y;
+  const y1 = Math.max(...ink.map((k) => k.y1)) + OUTLINE_Y;
+  pen.sign('changed', 'dw-changed-mark').frame({ x0, x1, y0, y1 }, 3, 1);
+}
