@@ -8,6 +8,7 @@ import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import type { Draft } from '../shared/draft';
 import { titleOf } from '../shared/facts';
+import '../shared/pages.css';
 import { PhraseOrReason } from '../shared/phrase-or-reason';
 import { count } from '../shared/words';
 import './compare.css';

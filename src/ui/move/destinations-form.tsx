@@ -57,50 +57,58 @@ export function Destinations({ phrase, goal, problems, onChange }: DestinationsP
           onChange={set('key', 'replace')}
         />
       </Row>
-      <Row name="Over a lane of chords">
-        <GoalField
-          wide
-          label="Chords by bar"
-          hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
-          value={textOf('lane')}
-          problems={wrong('lane')}
-          onChange={set('lane', 'replace')}
-        />
-      </Row>
-      <Row name="Along the scale">
-        <QuickRow
-          goals={STEPS}
-          chosen={goal?.kind === 'steps' ? goal.text : null}
-          onChoose={set('steps', 'push')}
-          name="steps"
-        />
-        <GoalField
-          label="Scale steps"
-          hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
-          value={textOf('steps')}
-          problems={wrong('steps')}
-          onChange={set('steps', 'replace')}
-        />
-      </Row>
-      <Row name="An octave">
-        <QuickRow
-          goals={OCTAVES}
-          chosen={goal?.kind === 'octaves' ? goal.text : null}
-          onChoose={set('octaves', 'push')}
-          name="octaves"
-        />
-        <Problems problems={wrong('octaves')} />
-      </Row>
-      <Row name="From another beat">
-        <BeatFields
-          phrase={phrase}
-          text={textOf('beat')}
-          problems={wrong('beat')}
-          onChange={set('beat', 'replace')}
-        />
-      </Row>
+      <details className="further" open={isFurther(goal)}>
+        <summary>A lane of chords, the scale, an octave, another beat</summary>
+        <Row name="Over a lane of chords">
+          <GoalField
+            wide
+            label="Chords by bar"
+            hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
+            value={textOf('lane')}
+            problems={wrong('lane')}
+            onChange={set('lane', 'replace')}
+          />
+        </Row>
+        <Row name="Along the scale">
+          <QuickRow
+            goals={STEPS}
+            chosen={goal?.kind === 'steps' ? goal.text : null}
+            onChoose={set('steps', 'push')}
+            name="steps"
+          />
+          <GoalField
+            label="Scale steps"
+            hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
+            value={textOf('steps')}
+            problems={wrong('steps')}
+            onChange={set('steps', 'replace')}
+          />
+        </Row>
+        <Row name="An octave">
+          <QuickRow
+            goals={OCTAVES}
+            chosen={goal?.kind === 'octaves' ? goal.text : null}
+            onChoose={set('octaves', 'push')}
+            name="octaves"
+          />
+          <Problems problems={wrong('octaves')} />
+        </Row>
+        <Row name="From another beat">
+          <BeatFields
+            phrase={phrase}
+            text={textOf('beat')}
+            problems={wrong('beat')}
+            onChange={set('beat', 'replace')}
+          />
+        </Row>
+      </details>
     </div>
   );
+}
+
+/** The rows that are folded away until one of them is used. */
+function isFurther(goal: Goal | null): boolean {
+  return goal !== null && goal.kind !== 'chord' && goal.kind !== 'key';
 }
 
 const STEPS: readonly QuickGoal[] = [

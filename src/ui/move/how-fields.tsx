@@ -13,43 +13,55 @@ export function HowFields(props: {
   const { phrase, form, onChange } = props;
   const way = wayInUse(phrase, form);
   const { ways, octaves, hands } = choicesFor(phrase, form.goal, way);
+  const chosen = [
+    ...(way === null ? [] : [WAY_WORDS[way].name]),
+    ...(octaves.length === 0 ? [] : [OCTAVE_WORDS[form.octave ?? 'nearest'].name]),
+    ...(hands.length === 0
+      ? ['Every note keeps its place']
+      : [HAND_WORDS[form.hand ?? 'shape'].name]),
+  ].map((name, i) => (i === 0 ? name : name.toLowerCase()));
   return (
-    <div className="how">
-      {ways.length === 0 || way === null ? null : (
-        <Choice
-          name="What stays the same"
-          choices={ways}
-          words={WAY_WORDS}
-          value={way}
-          onChange={(w) => onChange({ ...form, way: w })}
-        />
-      )}
-      {way === 'tonal' ? (
-        <p className="quiet">
-          {WAY_WORDS.tonal.line} Chromatic notes follow the note they lead to.
-        </p>
-      ) : null}
-      {octaves.length === 0 ? null : (
-        <Choice
-          name="Which way"
-          choices={octaves}
-          words={OCTAVE_WORDS}
-          value={form.octave ?? 'nearest'}
-          onChange={(octave) => onChange({ ...form, octave })}
-        />
-      )}
-      {hands.length === 0 ? (
-        <p className="quiet">Every note keeps its place on the neck; degrees are read anew.</p>
-      ) : (
-        <Choice
-          name="The hand"
-          choices={hands}
-          words={HAND_WORDS}
-          value={form.hand ?? 'shape'}
-          onChange={(hand) => onChange({ ...form, hand })}
-        />
-      )}
-    </div>
+    <details className="how">
+      <summary>
+        <h2>How</h2> <span>{chosen.join(', ')}</span>
+      </summary>
+      <div className="how-choices">
+        {ways.length === 0 || way === null ? null : (
+          <Choice
+            name="What stays the same"
+            choices={ways}
+            words={WAY_WORDS}
+            value={way}
+            onChange={(w) => onChange({ ...form, way: w })}
+          />
+        )}
+        {way === 'tonal' ? (
+          <p className="quiet">
+            {WAY_WORDS.tonal.line} Chromatic notes follow the note they lead to.
+          </p>
+        ) : null}
+        {octaves.length === 0 ? null : (
+          <Choice
+            name="Which way"
+            choices={octaves}
+            words={OCTAVE_WORDS}
+            value={form.octave ?? 'nearest'}
+            onChange={(octave) => onChange({ ...form, octave })}
+          />
+        )}
+        {hands.length === 0 ? (
+          <p className="quiet">Every note keeps its place on the neck; degrees are read anew.</p>
+        ) : (
+          <Choice
+            name="The hand"
+            choices={hands}
+            words={HAND_WORDS}
+            value={form.hand ?? 'shape'}
+            onChange={(hand) => onChange({ ...form, hand })}
+          />
+        )}
+      </div>
+    </details>
   );
 }
 

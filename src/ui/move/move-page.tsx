@@ -64,10 +64,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
         />
       </section>
       {form.goal === null ? null : (
-        <section aria-labelledby="how">
-          <h2 id="how">How</h2>
-          <HowFields phrase={phrase} form={form} onChange={(next) => go(next, look, 'replace')} />
-        </section>
+        <HowFields phrase={phrase} form={form} onChange={(next) => go(next, look, 'replace')} />
       )}
       {asked.goal === null ? (
         <p className="quiet">

@@ -24,7 +24,7 @@ export function ReportList({ words }: { readonly words: ReportInWords }) {
           </li>
         ))}
       </ul>
-      {marked.length === 0 ? null : <NoteTable notes={marked} caption="Marked notes" />}
+      {marked.length === 0 ? null : <NoteTable notes={marked} caption="Framed notes" />}
       <details>
         <summary>Every note</summary>
         <NoteTable notes={words.notes} caption="Every note" />
@@ -49,17 +49,10 @@ function NoteTable(props: { readonly notes: readonly NoteInWords[]; readonly cap
       <tbody>
         {props.notes.map((n) => (
           <tr key={n.id}>
-            <th scope="row">
-              {n.marked ? (
-                <b className="mark" aria-hidden="true">
-                  ✱{' '}
-                </b>
-              ) : null}
-              {n.place}
-            </th>
-            <td>{n.before}</td>
-            <td>{n.after}</td>
-            <td>{n.degree}</td>
+            <th scope="row">{n.marked ? <span className="mark">{n.place}</span> : n.place}</th>
+            <td data-name="Before">{n.before}</td>
+            <td data-name="After">{n.after}</td>
+            <td data-name="Degree">{n.degree}</td>
             <td>
               {n.reasons.map((r) => (
                 <span key={r.text} className="reason">

@@ -55,7 +55,7 @@ export function reportInWords(after: Phrase, report: MoveReport): ReportInWords 
   return {
     general: [
       ...segmentsInWords(report).map((text) => ({ text, lost: false })),
-      ...report.general.map((a) => ({ text: sentence(a.text), lost: a.fallback })),
+      ...eachOnce(report.general.map((a) => ({ text: sentence(a.text), lost: a.fallback }))),
     ],
     notes: report.notes.map((n) => noteInWords(after, n, marked.has(n.id))),
     marked,
@@ -64,11 +64,11 @@ export function reportInWords(after: Phrase, report: MoveReport): ReportInWords 
       const place = n === undefined ? '' : `${placeInWords(after, n)}, string ${n.after.string}: `;
       return {
         id: s.id,
-        text: `${place}${s.text}.`,
+        text: `${place}${typesetChords(s.text)}.`,
         canApply: s.pitch !== undefined || s.bendTo !== undefined,
       };
     }),
-    unplayable: report.unplayable.map(sentence),
+    unplayable: [...new Set(report.unplayable.map(sentence))],
   };
 }
 
@@ -80,7 +80,7 @@ function noteInWords(p: Phrase, n: NoteReport, marked: boolean): NoteInWords {
     after: stateInWords(n.after),
     marked,
     degree: degreeChange(n),
-    reasons: n.adaptations.map((a) => ({ text: sentence(a.text), lost: a.fallback })),
+    reasons: eachOnce(n.adaptations.map((a) => ({ text: sentence(a.text), lost: a.fallback }))),
   };
 }
 
@@ -110,18 +110,16 @@ function degreesOf(s: NoteState): string {
   return target === null ? start : `${start}→${target}`;
 }
 
-/** A line for each chord the phrase moved from; equal ones in a row share one. */
+/** A line for each way a chord moved, each once. */
 function segmentsInWords(report: MoveReport): readonly string[] {
   if (report.way === 'hold') return ['Every pitch stays where it was.'];
-  const lines: string[] = [];
-  for (const s of report.segments) {
+  const lines = report.segments.map((s) => {
     const whole = s.from === '' && s.to === '';
     const names = [s.from, s.to].map(typeset);
     const what = whole ? 'The whole phrase' : s.from === s.to ? names[0]! : names.join(' to ');
-    const line = `${what}: ${distance(s.semitones)}.`;
-    if (lines.at(-1) !== line) lines.push(line);
-  }
-  return lines;
+    return `${what}: ${distance(s.semitones)}.`;
+  });
+  return [...new Set(lines)];
 }
 
 /** The core names chords in ASCII; `N.C.` and the like stay as they are. */
@@ -135,9 +133,18 @@ function distance(semitones: number): string {
   return `${semitones > 0 ? 'up' : 'down'} ${count(Math.abs(semitones), 'semitone')}`;
 }
 
-/** The core's texts have no full stop. */
+function eachOnce<T extends { readonly text: string }>(list: readonly T[]): readonly T[] {
+  return list.filter((x, i) => list.findIndex((y) => y.text === x.text) === i);
+}
+
+/** The core's texts have no full stop, and name chords in ASCII. */
 function sentence(text: string): string {
-  return capital(`${text}.`);
+  return capital(`${typesetChords(text)}.`);
+}
+
+/** Chord symbols inside a text as they are set above the music. */
+function typesetChords(text: string): string {
+  return text.replaceAll(/\b[A-G][b#]+[^\s,;:()]*/gu, typeset);
 }
 
 /**

@@ -2,7 +2,7 @@ import { type ReactNode, useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
-import { count, problemText } from '../shared/words';
+import { capital, count, problemText } from '../shared/words';
 import type { Goal } from './move-form';
 import { goalInWords } from './move-words';
 import { ReportList } from './report-list';
@@ -49,8 +49,8 @@ export function ResultView(props: ResultViewProps) {
           />
           {words.marked.size === 0 ? null : (
             <p className="quiet mark-legend">
-              <b className="mark">✱</b> more changed here than the place it moved to; the reasons
-              are below.
+              <span className="mark">Framed</span> notes changed by more than the move itself: see
+              below.
             </p>
           )}
           {props.children}
@@ -80,13 +80,18 @@ function summary(
     const problems = outcome.kind === 'problems' ? outcome.problems : [];
     return `Not moved yet. ${problems.map(problemText).join(' ')}`;
   }
-  const marked =
-    words.marked.size === 0 ? 'nothing else changed' : `${count(words.marked.size, 'note')} marked`;
-  const playable =
+  const lost =
+    words.general.filter((g) => g.lost).length +
+    words.notes.filter((n) => n.reasons.some((r) => r.lost)).length;
+  const parts = [
+    `Moved ${goalInWords(phrase, goal)}.`,
+    words.marked.size === 0 ? '' : `${capital(count(words.marked.size, 'note'))} framed.`,
+    lost === 0 ? '' : `${capital(count(lost, 'wish', 'wishes'))} could not be kept.`,
     words.unplayable.length === 0
       ? 'It can be played as it stands.'
-      : 'It cannot be played as it stands.';
-  return `Moved ${goalInWords(phrase, goal)}: ${marked}. ${playable}`;
+      : 'It cannot be played as it stands.',
+  ];
+  return parts.filter((t) => t !== '').join(' ');
 }
 
 /** What *hold* would change; done only when asked for, and taken back as easily. */

@@ -14,12 +14,11 @@ import '../shared/pages.css';
 import { Facts, titleOf } from '../shared/facts';
 import { PhraseOrReason } from '../shared/phrase-or-reason';
 import { useUndo } from '../shared/undo';
-import { AboutFields } from './about-fields';
+import { About } from './about';
 import { redoEdit, undoEdit } from './edit';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
 import './phrase.css';
-import { SaveState } from './save-state';
 
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
@@ -64,14 +63,7 @@ function PhraseSheet({
       />
       <MoveLinks phrase={phrase} />
       <OtherPlaces draft={draft} route={route} />
-      <section aria-labelledby="about">
-        <h2 id="about">About this phrase</h2>
-        <SaveState draft={draft} />
-        <AboutFields draft={draft} />
-        {phrase.meta.source === undefined ? null : (
-          <p className="quiet">Source: {phrase.meta.source}</p>
-        )}
-      </section>
+      <About draft={draft} />
       <Family phrase={phrase} />
     </article>
   );

@@ -8,10 +8,11 @@ import { usualView } from '../score/degree-labels';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { titleOf } from '../shared/facts';
+import '../shared/pages.css';
 import { PhraseOrReason } from '../shared/phrase-or-reason';
 import { feelName, keyName, laneName, levelName, meterName, tempoName } from '../shared/words';
-import { legendOf } from './legend';
 import './print.css';
+import { SignLegend } from './sign-legend';
 
 /** Width of the music in px of 1/96 inch: the paper without its margins, and the paper's name. */
 const PAPERS = {
@@ -41,7 +42,7 @@ function PrintSheet({
 }) {
   usePageTitle(titleOf(phrase));
   const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
-  const look = readLook(route.query, usual);
+  const look = useMemo(() => readLook(route.query, usual), [route.query, usual]);
   const paper = readPaper(route.query.paper);
   const withNotes = route.query.notes !== 'no';
   const set = (next: { look?: Look; paper?: Paper; notes?: boolean }) => {
@@ -109,7 +110,6 @@ function Sheet(props: {
 }) {
   const { phrase, look } = props;
   const { meta } = phrase;
-  const legend = useMemo(() => legendOf(phrase, look), [phrase, look]);
   const facts = [
     keyName(phrase.key),
     laneName(phrase),
@@ -147,19 +147,7 @@ function Sheet(props: {
           ))}
         </section>
       ) : null}
-      {legend.length === 0 ? null : (
-        <section aria-labelledby="sheet-legend">
-          <h2 id="sheet-legend">Signs</h2>
-          <dl className="sheet-legend">
-            {legend.map((e) => (
-              <div key={e.sign + e.meaning}>
-                <dt className={e.music ? 'music-sign' : undefined}>{e.sign}</dt>
-                <dd>{e.meaning}</dd>
-              </div>
-            ))}
-          </dl>
-        </section>
-      )}
+      <SignLegend phrase={phrase} look={look} width={props.width} size={PRINT_SIZE} />
       <footer>
         <p>
           Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or

@@ -41,13 +41,17 @@ export function ScoreView({ phrase, label, width, lines, changed, ...look }: Sco
   const engraver = useEngraver();
   const [ref, measured] = useWidth<HTMLDivElement>();
   const room = width ?? measured;
-  const options = useEngraveOptions(phrase, look, room, changed);
+  const options = useEngraveOptions(phrase, look, room, changed, width !== undefined);
+  const drawing = useMemo(
+    () => (engraver === null || engraver === 'failed' ? null : engraver.createEngraver()),
+    [engraver],
+  );
   const systems = useMemo(
     () =>
-      engraver === null || engraver === 'failed' || options === null
+      drawing === null || options === null
         ? null
-        : engraver.engrave(phrase, options).slice(0, lines),
-    [engraver, phrase, options, lines],
+        : drawing.engrave(phrase, options).systems.slice(0, lines),
+    [drawing, phrase, options, lines],
   );
   return (
     <div className="score" ref={ref}>
@@ -77,12 +81,16 @@ export function NoEngraver() {
   );
 }
 
-/** Options that keep their identity while nothing in them changes. */
+/**
+ * Options that keep their identity while nothing in them changes.
+ * @param fixed The size is taken as it is, as on paper.
+ */
 export function useEngraveOptions(
   phrase: Phrase,
   look: ScoreLook,
   width: number | null,
   changed?: ReadonlySet<NoteId>,
+  fixed = false,
 ): EngraveOptions | null {
   const { staves = 'both', degrees = 'chord', size = LARGE, tempo = true } = look;
   const labels = useMemo(() => degreeLabels(analyse(phrase), degrees), [phrase, degrees]);
@@ -92,15 +100,18 @@ export function useEngraveOptions(
     return {
       width,
       staves,
-      size: fitSize(size * scale, width),
+      size: fixed ? size : fitSize(size * scale, width),
       tempo,
       ...(labels === null ? {} : { degrees: labels }),
       ...(changed === undefined ? {} : { changed }),
     };
-  }, [width, staves, size, tempo, labels, changed]);
+  }, [width, staves, size, tempo, labels, changed, fixed]);
 }
 
-/** On a narrow page the music is a little smaller, so that a bar of eighths still fits a line. */
+/**
+ * The music grows with the page within limits: on a narrow one a bar of eighths still fits a line, on
+ * a wide one a teacher and a student can read it side by side.
+ */
 function fitSize(size: number, width: number): number {
-  return Math.max(size * 0.75, Math.min(size, (size * width) / 640));
+  return Math.max(size * 0.85, Math.min(size * 1.25, (size * width) / 800));
 }

@@ -1,0 +1,170 @@
+import { describe, expect, it } from 'vitest';
+import { notesOf } from '../../../src/core/phrase/walk';
+import { analyse } from '../../../src/core/understand/analyse';
+import { compare } from '../../../src/ui/compare/differences';
+import { readTags } from '../../../src/ui/phrase/about-fields';
+import { degreeLabels, usualView } from '../../../src/ui/score/degree-labels';
+import { scoreInWords } from '../../../src/ui/score/note-words';
+import { UndoStacks } from '../../../src/ui/shared/undo';
+import { laneName } from '../../../src/ui/shared/words';
+import { build } from '../../support/build';
+import { readSamples } from '../../support/samples';
+
+describe('the score in words', () => {
+  it('names bar, beat, string, fret, degree and technique of every note', () => {
+    const p = build('e 3/5 3/7(h) q 2/8(bend:A4) h 1/5(vib:wide)+2/5 | w 4/x5', {
+      key: 'C',
+      chords: 'C7 | F7',
+    });
+    const [first, second] = scoreInWords(p);
+    expect(first!.heading).toBe('Bar 1, over C7');
+    expect(first!.notes.map((n) => n.text)).toEqual([
+      'Beat 1, string 3, fret 5: C, R of C7, for half a beat',
+      'Beat 1.5, string 3, fret 7: D, 2 of C7 (extension), hammered on, for half a beat',
+      'Beat 2, string 2, fret 8: G, 5 of C7 (extension), bent a whole tone to A, 6 of C7, for 1 beat',
+      'Beat 3, string 1, fret 5: A, 6 of C7 (extension), wide vibrato, for 2 beats',
+      'Beat 3, string 2, fret 5: E, 3 of C7, for 2 beats',
+    ]);
+    expect(second!.notes[0]!.text).toBe('Beat 1, string 4, fret 5: dead note, for 4 beats');
+  });
+
+  it('says every note of every sample once, the pickup as bar 0', () => {
+    for (const { name, phrase } of readSamples()) {
+      const ids = scoreInWords(phrase).flatMap((b) => b.notes.map((n) => n.id));
+      expect([...ids].sort(), name).toEqual(
+        notesOf(phrase)
+          .map((n) => n.note.id)
+          .sort(),
+      );
+      const first = scoreInWords(phrase)[0]!;
+      if (phrase.pickup > 0) expect(first.heading, name).toMatch(/^Pickup/u);
+    }
+  });
+});
+
+describe('degrees under the music', () => {
+  it('a bend leads from its start to its target (D5), an anticipation has its sign (D2)', () => {
+    // Check value of D2: over F7 | B♭7 a D on the last eighth, tied over, is 3 of B♭7.
+    const p = build('q 2/13(bend:D5) h - e - e 2/3 | w -', { key: 'F', chords: 'F7 | Bb7' });
+    const tied = {
+      ...p,
+      voices: [
+        {
+          ...p.voices[0],
+          events: p.voices[0].events.map((e, i) => (i === 1 ? { ...e, duration: 15_120 } : e)),
+        },
+      ],
+    } as typeof p;
+    const texts = [...degreeLabels(analyse(tied), 'chord')!.values()].map((l) => l.text);
+    expect(texts).toEqual(['5→6', '3^']);
+    const inKey = [...degreeLabels(analyse(tied), 'key')!.values()].map((l) => l.text);
+    expect(inKey).toEqual(['5→6', '6']);
+    expect(degreeLabels(analyse(tied), 'off')).toBeNull();
+  });
+
+  it('counts from the key where there are no chords', () => {
+    expect(usualView(analyse(build('w 3/5', { key: 'C' })))).toBe('key');
+    expect(usualView(analyse(build('w 3/5', { key: 'C', chords: 'C7' })))).toBe('chord');
+  });
+});
+
+describe('comparing', () => {
+  const upper = build('q 3/5 3/7 2/5 2/8', { key: 'C', chords: 'C7', title: 'One' });
+
+  it('finds nothing between a phrase and itself', () => {
+    for (const { name, phrase } of readSamples()) {
+      const found = compare(phrase, phrase);
+      expect(found.facts, name).toEqual([]);
+      expect(found.notes, name).toEqual([]);
+      expect(found.equal, name).toBe(notesOf(phrase).length);
+    }
+  });
+
+  it('names the same pitch elsewhere, another pitch, another technique and what one lacks', () => {
+    const lower = build('q 4/10 3/7(vib) 2/6 - ', { key: 'C', chords: 'C7' });
+    const found = compare(upper, lower);
+    expect(found.notes.map((n) => [n.what, n.upper, n.lower])).toEqual([
+      ['Bar 1, beat 1', 'C, string 3 fret 5, as R', 'C, string 4 fret 10, as R'],
+      ['Bar 1, beat 2', 'D, string 3 fret 7, as 2', 'D, string 3 fret 7, as 2, vibrato'],
+      ['Bar 1, beat 3', 'E, string 2 fret 5, as 3', 'F, string 2 fret 6, as 4'],
+      ['Bar 1, beat 4', 'G, string 2 fret 8, as 5', 'nothing'],
+    ]);
+    expect(found.upperMarked.size).toBe(4);
+    expect(found.lowerMarked.size).toBe(3);
+    expect(found.equal).toBe(0);
+  });
+
+  it('names what differs in key, chords, meter and feel', () => {
+    const lower = {
+      ...upper,
+      key: build('w 3/5', { key: 'Eb' }).key,
+      feel: { kind: 'swing', unit: 'eighth', first: 2, second: 1 } as const,
+    };
+    expect(compare(upper, lower).facts.map((f) => [f.what, f.upper, f.lower])).toEqual([
+      ['Key', 'C major', 'E♭ major'],
+      ['Feel', 'straight', 'shuffle (eighths 2:1)'],
+    ]);
+  });
+
+  it('is the same seen from the other side', () => {
+    const samples = readSamples();
+    samples.slice(1).forEach(({ phrase }, i) => {
+      const before = samples[i]!.phrase;
+      const one = compare(before, phrase);
+      const other = compare(phrase, before);
+      expect(other.notes).toHaveLength(one.notes.length);
+      expect(other.equal).toBe(one.equal);
+      expect([...other.upperMarked].sort()).toEqual([...one.lowerMarked].sort());
+    });
+  });
+});
+
+describe('the lane as a line', () => {
+  it('repeats a chord that goes on and puts changes inside the bar behind it', () => {
+    const p = build('w 3/5 | w 3/5 | w 3/5', { key: 'G', chords: 'G7 | | C7 D7' });
+    expect(laneName(p)).toBe('G7 | G7 | C7 D7');
+    expect(laneName(build('w 3/5 | w 3/5', { chords: 'Bbm7' }))).toBe('B♭m7');
+    expect(laneName(build('w 3/5'))).toBe('no chords');
+  });
+});
+
+describe('tags', () => {
+  it('are divided by commas, each once, without blanks around them', () => {
+    expect(readTags(' blues,  double   stops ,, blues, ')).toEqual(['blues', 'double stops']);
+  });
+});
+
+describe('undo', () => {
+  const state = (title: string) => build('w 3/5', { id: 'undone', title });
+
+  it('goes back and forward through every state', () => {
+    const stacks = new UndoStacks();
+    const [a, b, c] = [state('a'), state('b'), state('c')];
+    stacks.record(a, 'the title', 0);
+    stacks.record(b, 'the level', 100);
+    expect(stacks.undo(c)).toBe(b);
+    expect(stacks.undo(b)).toBe(a);
+    expect(stacks.undo(a)).toBeNull();
+    expect(stacks.redo(a)).toBe(b);
+    expect(stacks.redo(b)).toBe(c);
+    expect(stacks.redo(c)).toBeNull();
+  });
+
+  it('takes letters typed without a pause as one step', () => {
+    const stacks = new UndoStacks();
+    stacks.record(state(''), 'the title', 0);
+    stacks.record(state('G'), 'the title', 400);
+    stacks.record(state('Ga'), 'the title', 900);
+    stacks.record(state('Gate'), 'the title', 5_000);
+    expect(stacks.of('undone').undo.map((s) => s.phrase.meta.title)).toEqual(['', 'Gate']);
+  });
+
+  it('a new edit ends what could be done again', () => {
+    const stacks = new UndoStacks();
+    stacks.record(state('a'), 'the title', 0);
+    stacks.undo(state('b'));
+    stacks.record(state('a'), 'the tags', 10);
+    expect(stacks.of('undone').redo).toEqual([]);
+    expect(stacks.of('another').undo).toEqual([]);
+  });
+});
