@@ -10,7 +10,7 @@ import { fetchPages } from './app/pages';
 import { keepOffline } from './app/updates';
 import { createImporter } from './library/import/importer';
 import { workerReader } from './library/import/worker-reader';
-import { seedOnFirstStart } from './library/keep-and-remove';
+import { createFirstStart } from './library/keep-and-remove';
 import { loadEngraver } from './score/engraver';
 import './theme/theme.css';
 import './theme/fonts.css';
@@ -28,7 +28,8 @@ function show(store: LibraryStore): App {
   const importer = createImporter(store, () => workerReader(now));
   const notices = createNotices();
   const actions = createActionTable();
-  const app: App = { store, queue, notices, actions, importer, newId, now };
+  const firstStart = createFirstStart({ store, notices });
+  const app: App = { store, queue, notices, actions, importer, firstStart, newId, now };
   root.render(
     <StrictMode>
       <AppContext value={app}>
@@ -48,7 +49,7 @@ async function start(): Promise<void> {
   if ((await app.store.opened()) === 'unavailable') {
     app = show(createMemoryStore({ newId, now: Date.now }));
   }
-  await seedOnFirstStart(app);
+  await app.firstStart.run();
   await keepOffline(app);
   // Ahead of their use, so that none is missing without a network or after an update.
   fetchPages().catch(() => {

@@ -1,7 +1,8 @@
+import { execFileSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import path from 'node:path';
-import { build, preview } from 'vite';
 import type { TestProject } from 'vitest/node';
+import { serveFolder } from './serve-folder';
 
 declare module 'vitest' {
   export interface ProvidedContext {
@@ -14,24 +15,22 @@ declare module 'vitest' {
 
 const root = path.resolve(import.meta.dirname, '../..');
 
-/** Builds the app once, as users get it, and serves it on a free port with the headers of `npm start`. */
+/** Builds the app once, as users get it, and serves it on a free port. */
 export default async function serveApp(project: TestProject): Promise<() => Promise<void>> {
   mkdirSync(path.join(root, 'dist'), { recursive: true });
   const folder = mkdtempSync(path.join(root, 'dist', 'app-test-'));
-  await build({ root, mode: 'production', logLevel: 'warn', build: { outDir: folder } });
-  const server = await preview({
-    root,
-    mode: 'production',
-    logLevel: 'warn',
-    build: { outDir: folder },
-    preview: { port: 0, strictPort: true },
-  });
-  const address = server.resolvedUrls?.local[0];
-  if (address === undefined) throw new Error('the app is not served');
-  project.provide('appAddress', address);
+  const { NODE_ENV: _, ...env } = process.env;
+  // In a process of its own: React's development form would be built under the tests' NODE_ENV.
+  execFileSync(
+    process.execPath,
+    ['node_modules/vite/bin/vite.js', 'build', '--logLevel', 'warn', '--outDir', folder],
+    { cwd: root, env, stdio: ['ignore', 'ignore', 'inherit'] },
+  );
+  const served = await serveFolder(folder);
+  project.provide('appAddress', served.address);
   project.provide('appFolder', folder);
   return async () => {
-    await server.close();
+    await served.close();
     rmSync(folder, { recursive: true, force: true });
   };
 }

@@ -1,6 +1,7 @@
 import { createContext, use, useEffect, useSyncExternalStore } from 'react';
 import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
 import type { Importer } from '../library/import/importer';
+import type { FirstStart } from '../library/keep-and-remove';
 import type { Action, ActionTable } from './actions';
 import type { Notices } from './notices';
 
@@ -11,6 +12,7 @@ export interface App {
   readonly notices: Notices;
   readonly actions: ActionTable;
   readonly importer: Importer<File>;
+  readonly firstStart: FirstStart;
   /** A new id for a phrase. */
   readonly newId: () => string;
   /** ISO 8601 in UTC. */

@@ -52,7 +52,7 @@ function NoticeView({ notice }: { readonly notice: Notice }) {
           {a.label}
         </button>
       ))}
-      <button type="button" onClick={putAway} aria-label={`Put away: ${notice.text}`}>
+      <button type="button" onClick={putAway} aria-label={`Close: ${notice.text}`}>
         Close
       </button>
     </div>

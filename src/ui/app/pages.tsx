@@ -1,4 +1,5 @@
 import { type ComponentType, lazy } from 'react';
+import { fetchExport } from '../library/export/use-export';
 import { LibraryPage } from '../library/library-page';
 import type { PageName, Route, RouteOf } from './route';
 import { UnknownPage } from './unknown-page';
@@ -29,7 +30,7 @@ export function CurrentPage({ route }: { readonly route: Route }) {
   return <Page route={route} />;
 }
 
-/** Fetches every page ahead, so that none is missing later: offline, or after an update. */
+/** Fetches every page and the export ahead, so that none is missing later: offline, or after an update. */
 export async function fetchPages(): Promise<void> {
-  await Promise.all(Object.values(FETCH).map((fetchPage) => fetchPage()));
+  await Promise.all([...Object.values(FETCH).map((fetchPage) => fetchPage()), fetchExport()]);
 }

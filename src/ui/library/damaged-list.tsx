@@ -3,8 +3,8 @@ import type { StoreProblem } from '../../storage/types';
 import { useApp } from '../app/app-context';
 import { refusalInWords } from '../shared/save-words';
 import { count, problemText } from '../shared/words';
-import { saveFile } from './export/export-phrases';
 import { fileStem } from './export/file-names';
+import { saveFile } from './save-file';
 
 const KINDS: Readonly<Record<StoreProblem['kind'], string>> = {
   damaged: 'is damaged',

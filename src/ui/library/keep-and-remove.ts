@@ -1,18 +1,61 @@
+import type { Phrase } from '../../core/phrase/types';
 import type { App } from '../app/app-context';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 
 type Deps = Pick<App, 'store' | 'notices'>;
 
-/** Lays the samples into a library that has never had any; an empty one that has is left empty. */
-export async function seedOnFirstStart({ store, notices }: Deps): Promise<void> {
+/** Whether the samples are still to be laid in; until then an empty library is not called empty. */
+export interface FirstStart {
+  readonly subscribe: (changed: () => void) => () => void;
+  readonly pending: () => boolean;
+  /** Lays the samples into a library that has never had any; an empty one that has is left empty. */
+  readonly run: () => Promise<void>;
+}
+
+export function createFirstStart(deps: Deps): FirstStart {
+  let pending = true;
+  const listeners = new Set<() => void>();
+  return {
+    subscribe: (changed) => {
+      listeners.add(changed);
+      return () => listeners.delete(changed);
+    },
+    pending: () => pending,
+    run: async () => {
+      try {
+        await seedOnFirstStart(deps);
+      } finally {
+        pending = false;
+        for (const changed of listeners) changed();
+      }
+    },
+  };
+}
+
+async function seedOnFirstStart({ store, notices }: Deps): Promise<void> {
   if ((await store.opened()) !== 'ready') return;
   const { phrases, problems } = store.snapshot();
   if (phrases.length + problems.length > 0) return;
-  const { readSamples } = await import('./samples');
-  const result = await store.seedSamples(await readSamples());
+  const samples = await samplesOr(notices);
+  if (samples === null) return;
+  const result = await store.seedSamples(samples);
   if (result.kind === 'seeded' || result.kind === 'seeded before') return;
   notices.trouble('The samples could not be laid in.', refusalInWords(result));
+}
+
+/** The samples, or null with a notice where they cannot be fetched. */
+async function samplesOr(notices: Deps['notices']): Promise<readonly Phrase[] | null> {
+  try {
+    const { readSamples } = await import('./samples');
+    return await readSamples();
+  } catch (reason) {
+    notices.trouble('The samples could not be fetched.', [
+      'Connect to the network and load the page again, or bring in phrases of your own.',
+      ...(reason instanceof Error ? [reason.message] : []),
+    ]);
+    return null;
+  }
 }
 
 /** Takes the samples that are as they were out of the library. */
@@ -31,9 +74,10 @@ export async function removeSamples({ store, notices }: Deps): Promise<void> {
 
 /** Lays the samples in again, for a library from which they were removed. */
 export async function addSamples({ store, notices }: Deps): Promise<void> {
-  const { readSamples } = await import('./samples');
+  const samples = await samplesOr(notices);
+  if (samples === null) return;
   const here = new Set(store.snapshot().phrases.map((p) => p.phrase.id));
-  const missing = (await readSamples()).filter((p) => !here.has(p.id));
+  const missing = samples.filter((p) => !here.has(p.id));
   const result = await store.add(missing);
   if (result.kind !== 'saved') {
     notices.trouble('The samples were not added.', refusalInWords(result));

@@ -1,9 +1,8 @@
-import { useCallback, useDeferredValue, useMemo, useState } from 'react';
+import { useCallback, useDeferredValue, useMemo, useState, useSyncExternalStore } from 'react';
 import { choicesOf } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
 import { sortPhrases } from '../../core/library/sort';
-import type { Phrase } from '../../core/phrase/types';
 import type { StoredPhrase } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../app/app-context';
 import type { RouteOf } from '../app/route';
@@ -11,7 +10,7 @@ import { navigate } from '../app/use-route';
 import { count } from '../shared/words';
 import { ChoiceBar } from './choice-bar';
 import { DamagedList } from './damaged-list';
-import { ExportDialog } from './export/export-dialog';
+import { useExport } from './export/use-export';
 import { FilterPanel } from './filter-panel';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
@@ -25,12 +24,15 @@ import { useFacts } from './use-facts';
 /** `#/`: find, order, choose, bring in, export. */
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   usePageTitle('Library');
+  const { firstStart } = useApp();
   const { state, phrases, problems, progress } = useLibrary();
-  if (state === 'opening' || state === 'blocked') {
+  const begins = useSyncExternalStore(firstStart.subscribe, firstStart.pending);
+  const opening = state === 'opening' || state === 'blocked';
+  if (opening || (begins && phrases.length === 0)) {
     return (
       <section className="page">
         <h1>Library</h1>
-        <p role="status">Opening the library …</p>
+        <p role="status">{opening ? 'Opening the library …' : 'Laying in the samples …'}</p>
         {progress !== null && (
           <progress max={progress.total} value={progress.done} aria-label="Phrases read" />
         )}
@@ -65,7 +67,7 @@ function Shelves({
     [facts, looked],
   );
   const [chosenIds, setChosen] = useState(NOTHING);
-  const [exporting, setExporting] = useState<readonly Phrase[] | null>(null);
+  const { open: openExport, dialog } = useExport();
   const byId = useMemo(() => new Map(phrases.map((s) => [s.phrase.id, s])), [phrases]);
   const chosen = useMemo(() => inOrder(found, facts, chosenIds), [found, facts, chosenIds]);
   const choose = useCallback((id: string, on: boolean) => {
@@ -80,8 +82,8 @@ function Shelves({
     navigate({ page: 'library', query: writeView(next) }, 'replace');
   }, []);
   const exportIds = useCallback(
-    (ids: readonly string[]) => setExporting(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
-    [byId],
+    (ids: readonly string[]) => openExport(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
+    [byId, openExport],
   );
   const remove = useCallback(
     (ids: readonly string[]) => {
@@ -149,9 +151,7 @@ function Shelves({
           />
         </>
       )}
-      {exporting !== null && (
-        <ExportDialog phrases={exporting} onClose={() => setExporting(null)} />
-      )}
+      {dialog}
     </>
   );
 }

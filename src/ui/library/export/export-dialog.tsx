@@ -3,12 +3,12 @@ import type { Phrase } from '../../../core/phrase/types';
 import { useApp } from '../../app/app-context';
 import { DEGREE_VIEWS, type DegreeView } from '../../score/degree-labels';
 import { count } from '../../shared/words';
+import { saveFile } from '../save-file';
 import {
   EXPORT_FORMATS,
   type ExportChoice,
   type ExportFormat,
   exportPhrases,
-  saveFile,
 } from './export-phrases';
 import './export.css';
 

@@ -1,6 +1,7 @@
 import type { Phrase } from '../../../core/phrase/types';
 import { encodeLibrary, encodePhrase } from '../../../io/json';
 import type { DegreeView } from '../../score/degree-labels';
+import type { OutFile } from '../save-file';
 import { fileStem, uniqueNames } from './file-names';
 
 export const EXPORT_FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'svg', 'png'] as const;
@@ -10,13 +11,6 @@ export interface ExportChoice {
   readonly format: ExportFormat;
   readonly staves: 'both' | 'staff' | 'tab';
   readonly degrees: DegreeView;
-}
-
-/** A file that is ready to be saved. */
-export interface OutFile {
-  readonly name: string;
-  readonly type: string;
-  readonly content: string | Uint8Array<ArrayBuffer>;
 }
 
 /** How far an export has come; it can be stopped between two phrases. */
@@ -121,15 +115,4 @@ async function zip(
     return [name, typeof content === 'string' ? strToU8(content) : content] as const;
   });
   return new Uint8Array(zipSync(Object.fromEntries(entries)));
-}
-
-/** Hands a file to the browser to save. */
-export function saveFile(file: OutFile): void {
-  const url = URL.createObjectURL(new Blob([file.content], { type: file.type }));
-  const link = document.createElement('a');
-  link.href = url;
-  link.download = file.name;
-  link.click();
-  // The download has begun by then; the browser keeps what it needs.
-  setTimeout(() => URL.revokeObjectURL(url), 60_000);
 }

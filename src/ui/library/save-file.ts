@@ -1,0 +1,17 @@
+/** A file that is ready to be saved. */
+export interface OutFile {
+  readonly name: string;
+  readonly type: string;
+  readonly content: string | Uint8Array<ArrayBuffer>;
+}
+
+/** Hands a file to the browser to save. */
+export function saveFile(file: OutFile): void {
+  const url = URL.createObjectURL(new Blob([file.content], { type: file.type }));
+  const link = document.createElement('a');
+  link.href = url;
+  link.download = file.name;
+  link.click();
+  // The download has begun by then; the browser keeps what it needs.
+  setTimeout(() => URL.revokeObjectURL(url), 60_000);
+}

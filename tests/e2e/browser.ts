@@ -1,0 +1,87 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright';
+import { expect } from 'vitest';
+
+/** The browser of the machine, as the tests of components use it. */
+export function launchBrowser(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: '/usr/bin/chromium',
+    args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'],
+  });
+}
+
+/** A page in a profile of its own, with everything the console complained about. */
+export interface Visit {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  /** Errors, warnings, uncaught exceptions and requests that left the address of the app. */
+  readonly complaints: string[];
+}
+
+/** Opens the app in a new profile and goes to a place of it. */
+export async function visit(
+  browser: Browser,
+  address: string,
+  place = '',
+  options: BrowserContextOptions = {},
+): Promise<Visit> {
+  const context = await browser.newContext({ acceptDownloads: true, ...options });
+  const page = await context.newPage();
+  const complaints = watch(page, address);
+  await page.goto(address + place);
+  return { page, context, complaints };
+}
+
+/** Writes down what a page complains about. */
+export function watch(page: Page, address: string): string[] {
+  const complaints: string[] = [];
+  page.on('console', (m) => {
+    if (m.type() === 'error' || m.type() === 'warning') complaints.push(`${m.type()}: ${m.text()}`);
+  });
+  page.on('pageerror', (e) => complaints.push(`exception: ${e.message}`));
+  page.on('request', (r) => {
+    const url = r.url();
+    if (!url.startsWith(address) && !/^(?:data|blob):/u.test(url)) complaints.push(`fetch: ${url}`);
+  });
+  return complaints;
+}
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/**
+ * What axe-core has to say of the page, rule by rule.
+ * @param rules Only these; all when absent.
+ */
+export async function axeViolations(
+  page: Page,
+  rules: readonly string[] | null = null,
+): Promise<readonly string[]> {
+  // Evaluated by the debugger, which the page's content security policy does not bind.
+  await page.evaluate(AXE);
+  return page.evaluate(async (only) => {
+    const axe = (window as unknown as { axe: typeof import('axe-core') }).axe;
+    const { violations } = await axe.run(
+      document,
+      only === null ? {} : { runOnly: { type: 'rule', values: [...only] } },
+    );
+    return violations.flatMap((v) =>
+      v.nodes.map((n) => `${v.id}: ${n.target.join(' ')} (${n.failureSummary ?? ''})`),
+    );
+  }, rules);
+}
+
+/** Fails with what axe-core found: everything in the light theme, contrast in the dark one too. */
+export async function expectAccessible(page: Page): Promise<void> {
+  await page.emulateMedia({ colorScheme: 'light' });
+  expect(await axeViolations(page), 'light').toEqual([]);
+  await page.emulateMedia({ colorScheme: 'dark' });
+  expect(await axeViolations(page, ['color-contrast']), 'dark').toEqual([]);
+  await page.emulateMedia({ colorScheme: null });
+}

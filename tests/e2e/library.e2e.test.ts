@@ -1,0 +1,381 @@
+import { readFileSync } from 'node:fs';
+import { unzipSync } from 'fflate';
+import type { Browser, Download, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
+import { checkMusicXml } from '../../src/io/musicxml/check';
+import { readMxl, writeMxl } from '../../src/io/musicxml/mxl';
+import { readMusicXml } from '../../src/io/musicxml/read';
+import { writeMusicXml } from '../../src/io/musicxml/write';
+import { build } from '../support/build';
+import { readSamples } from '../support/samples';
+import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+
+const address = inject('appAddress');
+const samples = readSamples();
+
+let browser: Browser;
+let open: Visit | null = null;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+afterEach(async () => {
+  const complaints = open?.complaints ?? [];
+  await open?.context.close();
+  open = null;
+  expect(complaints).toEqual([]);
+});
+
+async function library(place = '#/'): Promise<Page> {
+  open = await visit(browser, address, place);
+  await open.page.locator('.library').waitFor();
+  return open.page;
+}
+
+const cards = (page: Page) => page.locator('.card');
+const titles = (page: Page) => page.locator('.card h2').allTextContents();
+
+describe('first start', () => {
+  it('shows every sample as a card with its first line engraved', async () => {
+    const page = await library();
+    await page.getByText(`${samples.length} phrases`, { exact: true }).waitFor();
+    expect(await cards(page).count()).toBe(samples.length);
+    const first = page.locator('.card', { hasText: 'Two Doors, One Key' });
+    await first.scrollIntoViewIfNeeded();
+    await first.locator('svg').waitFor();
+    const sample = samples.find((s) => s.name === '07-two-doors-one-key')!.phrase;
+    expect(sample.meta.title).toBe('Two Doors, One Key');
+    const text = await first.textContent();
+    for (const tag of sample.meta.tags) expect(text).toContain(tag);
+    expect(await first.locator('.degrees li').count()).toBeGreaterThan(3);
+    await expectAccessible(page);
+  });
+
+  it('samples can be removed, brought back, and stay away after a new start', async () => {
+    const page = await library();
+    await page.getByText(`${samples.length} phrases`, { exact: true }).waitFor();
+    await act(page, 'remove the samples');
+    await page.getByText('There is no phrase here yet.').waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText(`${samples.length} phrases`, { exact: true }).waitFor();
+    await act(page, 'remove the samples');
+    await page.getByText('There is no phrase here yet.').waitFor();
+    await page.reload();
+    await page.getByText('There is no phrase here yet.').waitFor();
+    await page.getByRole('button', { name: 'Lay in the samples' }).click();
+    await page.getByText(`${samples.length} phrases`, { exact: true }).waitFor();
+  });
+});
+
+/** Through the list of everything that can be done. */
+async function act(page: Page, words: string): Promise<void> {
+  await page.keyboard.press('Control+.');
+  await page.getByRole('combobox', { name: 'Say what you want to do' }).fill(words);
+  await page.keyboard.press('Enter');
+}
+
+describe('finding', () => {
+  it('narrows by words, keeps the view in the address, and comes back with it', async () => {
+    const page = await library();
+    await page.getByLabel('Find').fill('walking bass');
+    await page.getByText('of 32 phrases').waitFor();
+    const expected = samples
+      .filter((s) => s.phrase.meta.tags.includes('walking bass'))
+      .map((s) => s.phrase.meta.title);
+    await expect.poll(() => titles(page)).toEqual(expected);
+    await page.reload();
+    await expect.poll(() => titles(page)).toEqual(expected);
+    expect(await page.getByLabel('Find').inputValue()).toBe('walking bass');
+  });
+
+  it('narrows by key, level, degrees and tags together, and shows all again', async () => {
+    const page = await library();
+    await page.getByText('Narrow down by').click();
+    await page
+      .getByRole('combobox', { name: 'Key', exact: true })
+      .selectOption({ label: 'G blues' });
+    const keyed = samples.filter(
+      ({ phrase: { key } }) =>
+        key.tonic.letter === 'G' && key.tonic.alter === 0 && key.mode === 'blues',
+    );
+    await page.getByText(`${keyed.length} of 32 phrases`).waitFor();
+    await page.getByRole('group', { name: 'Degrees it must have' }).getByLabel('♭3').check();
+    await expectAccessible(page);
+    await page.getByLabel('With the chord').fill('C7');
+    await expect.poll(() => titles(page).then((t) => t.length)).toBeLessThanOrEqual(keyed.length);
+    await page.getByLabel('With the chord').fill('F#m7b5');
+    await page.getByText('No phrase has all of this.').waitFor();
+    await page.getByRole('button', { name: 'Show all again' }).first().click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+  });
+
+  it('orders by level', async () => {
+    const page = await library();
+    await page.getByLabel('Order').selectOption({ label: 'easiest first' });
+    const easiest = samples
+      .filter((s) => s.phrase.meta.level === 1)
+      .map((s) => s.phrase.meta.title)
+      .sort();
+    await expect
+      .poll(async () => (await titles(page)).slice(0, easiest.length).sort())
+      .toEqual(easiest);
+  });
+});
+
+const plain = build('q 3/5(bend:D4) 3/4 2/6=F 1/3', {
+  id: 'e2e-pier',
+  title: 'Pier <b>10</b>',
+  key: 'G blues',
+  chords: 'G7',
+});
+
+describe('bringing phrases in', () => {
+  it('takes every format by picker, in one go, and lists what was not as written', async () => {
+    const page = await library();
+    const xml = writeMusicXml({
+      ...plain,
+      id: 'e2e-xml',
+      meta: { ...plain.meta, title: 'From XML' },
+    });
+    // An instrument change in the middle is something that a phrase cannot hold.
+    const odd = xml.replace('<measure number="1"', '<!-- --><measure number="1"');
+    await bringIn(page, [
+      { name: 'pier.json', content: encodePhrase(plain) },
+      { name: 'score.musicxml', content: odd },
+      {
+        name: 'score.mxl',
+        content: writeMxl(xml.replaceAll('From XML', 'From packed')),
+      },
+    ]);
+    await page.getByRole('heading', { name: '3 phrases came into the library.' }).waitFor();
+    // Text from files is only ever text.
+    await page.getByRole('link', { name: 'Pier <b>10</b>' }).first().waitFor();
+    expect(await page.locator('.import b').count()).toBe(0);
+    await page.getByText('35 phrases', { exact: true }).waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Take them out again' }).click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+  });
+
+  it('a library file comes in whole, once', async () => {
+    const page = await library();
+    const other = { ...plain, id: 'e2e-second', meta: { ...plain.meta, title: 'Second' } };
+    const content = encodeLibrary({
+      format: 'degreewise-library',
+      version: 1,
+      phrases: [plain, other],
+    });
+    await bringIn(page, [{ name: 'two.json', content }]);
+    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await bringIn(page, [{ name: 'two.json', content }]);
+    await page.getByRole('heading', { name: 'Nothing new came in.' }).waitFor();
+    await page.getByText('34 phrases', { exact: true }).waitFor();
+  });
+
+  it('a bad file changes nothing and says where and why', async () => {
+    const page = await library();
+    const raw = JSON.parse(encodePhrase(plain));
+    raw.voices[0].events[1].notes[0].fret = 99;
+    await bringIn(page, [
+      { name: 'fret.json', content: JSON.stringify(raw) },
+      { name: 'cut.json', content: '{"format": "degreewise-phrase",' },
+      { name: 'cut.musicxml', content: '<score-partwise><part id="P1"><measure' },
+      { name: 'song.mid', content: 'MThd\u0000\u0000' },
+      { name: 'empty.json', content: '' },
+    ]);
+    await page
+      .getByRole('heading', {
+        name: 'None of the 5 files was brought in; the library is as it was.',
+      })
+      .waitFor();
+    const report = await page.locator('.import').textContent();
+    expect(report).toMatch(/fret\.json[\s\S]*voices\/0\/events\/1\/notes\/0/u);
+    expect(report).toMatch(/cut\.json[\s\S]*[Ll]ine 1/u);
+    expect(report).toMatch(/cut\.musicxml[\s\S]*[Ll]ine 1/u);
+    expect(report).toContain('it is a MIDI file');
+    expect(report).toContain('The file is empty');
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Close' }).click();
+    expect(await page.locator('.import').count()).toBe(0);
+  });
+
+  it('takes a file that is dropped', async () => {
+    const page = await library();
+    const transfer = await page.evaluateHandle((text) => {
+      const t = new DataTransfer();
+      t.items.add(new File([text], 'dropped.json', { type: 'application/json' }));
+      return t;
+    }, encodePhrase(plain));
+    await page.dispatchEvent('body', 'dragover', { dataTransfer: transfer });
+    await page.getByText('Let go to bring the phrases in').waitFor();
+    await page.dispatchEvent('body', 'drop', { dataTransfer: transfer });
+    await page.getByRole('heading', { name: '1 phrase came into the library.' }).waitFor();
+  });
+});
+
+interface FileToPick {
+  readonly name: string;
+  readonly content: string | Uint8Array;
+}
+
+async function bringIn(page: Page, files: readonly FileToPick[]): Promise<void> {
+  const chooser = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Bring phrases in …' }).click();
+  await (await chooser).setFiles(
+    files.map((f) => ({
+      name: f.name,
+      mimeType: 'application/octet-stream',
+      buffer: Buffer.from(f.content),
+    })),
+  );
+}
+
+describe('export', () => {
+  const first = samples.find((s) => s.phrase.meta.title === 'Two Doors, One Key')!.phrase;
+  const second = samples.find((s) => s.phrase.meta.title === 'Third Rung')!.phrase;
+  const read = { newId: () => 'new', now: '2026-11-25T00:00:00Z' };
+
+  async function save(page: Page, format: string): Promise<{ name: string; bytes: Buffer }> {
+    await act(page, 'export the chosen');
+    await page.getByRole('radio', { name: format }).check();
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export', exact: true }).last().click();
+    const saved: Download = await download;
+    await page
+      .getByRole('status')
+      .filter({ hasText: `Saved as ${saved.suggestedFilename()}` })
+      .waitFor();
+    return { name: saved.suggestedFilename(), bytes: readFileSync(await saved.path()) };
+  }
+
+  it('of one phrase, in every format, reads back', async () => {
+    const page = await library();
+    await page.getByLabel(`Choose ${first.meta.title}`).check();
+    const json = await save(page, 'Degreewise everything');
+    expect(json.name).toBe('two-doors-one-key.json');
+    const decoded = decodeAny(json.bytes.toString());
+    expect(decoded).toEqual({ ok: true, value: { kind: 'phrase', phrase: first } });
+
+    const xml = await save(page, 'MusicXML for');
+    expect(checkMusicXml(xml.bytes.toString())).toEqual([]);
+    const phrase = readMusicXml(xml.bytes.toString(), read);
+    expect(phrase.ok && phrase.value.phrase.voices).toEqual(first.voices);
+
+    const mxl = await save(page, 'MusicXML, packed');
+    expect(readMxl(new Uint8Array(mxl.bytes))).toEqual({ ok: true, value: xml.bytes.toString() });
+
+    const text = await save(page, 'Text tab');
+    expect(text.bytes.toString()).toContain(first.meta.title);
+    expect(text.bytes.toString()).toContain('♭7');
+
+    const svg = await save(page, 'Drawing');
+    const drawing = svg.bytes.toString();
+    expect(drawing).toMatch(/^<svg xmlns="http:\/\/www.w3.org\/2000\/svg"/u);
+    expect(drawing).toContain(`<title>${first.meta.title}</title>`);
+    expect(drawing).not.toMatch(/https?:\/\/(?!www\.w3\.org)/u);
+
+    const png = await save(page, 'Picture');
+    expect(png.bytes.subarray(1, 4).toString()).toBe('PNG');
+    // Width in the header (PNG, IHDR): 808 px at two dots each.
+    expect(png.bytes.readUInt32BE(16)).toBe(1616);
+  });
+
+  it('of several: a library, or an archive with a file each', async () => {
+    const page = await library();
+    await page.getByLabel(`Choose ${first.meta.title}`).check();
+    await page.getByLabel(`Choose ${second.meta.title}`).check();
+    await page.getByText('2 phrases chosen').waitFor();
+    const json = await save(page, 'Degreewise everything');
+    const decoded = decodeAny(json.bytes.toString());
+    expect(decoded.ok && decoded.value.kind === 'library' && decoded.value.library.phrases).toEqual(
+      [second, first],
+    );
+    const zip = await save(page, 'MusicXML for');
+    expect(zip.name).toBe('phrases.zip');
+    const files = unzipSync(new Uint8Array(zip.bytes));
+    expect(Object.keys(files).sort()).toEqual([
+      'third-rung.musicxml',
+      'two-doors-one-key.musicxml',
+    ]);
+    for (const content of Object.values(files)) {
+      expect(checkMusicXml(new TextDecoder().decode(content))).toEqual([]);
+    }
+    await act(page, 'export the chosen');
+    await page.getByRole('dialog').waitFor();
+    await expectAccessible(page);
+  });
+});
+
+describe('removing', () => {
+  it('can be undone', async () => {
+    const page = await library();
+    await page.getByLabel('Choose Third Rung').check();
+    await page.getByRole('button', { name: 'Remove', exact: true }).click();
+    await page.getByText('31 phrases', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    expect(await titles(page)).toContain('Third Rung');
+  });
+});
+
+describe('keyboard', () => {
+  it('finds, chooses, exports and opens a phrase without a mouse', async () => {
+    const page = await library();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await act(page, 'find a phrase');
+    await page.keyboard.type('third rung');
+    await expect.poll(() => titles(page)).toEqual(['Third Rung']);
+    await tabTo(page, 'Third Rung');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await page.getByText('1 phrase chosen').waitFor();
+    await act(page, 'export the chosen');
+    await page.getByRole('dialog', { name: 'Export 1 phrase' }).waitFor();
+    const download = page.waitForEvent('download');
+    await page.keyboard.press('Enter');
+    expect((await download).suggestedFilename()).toBe('third-rung.musicxml');
+    await tabTo(page, 'Third Rung');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 1, name: 'Third Rung' }).waitFor();
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('main');
+    await act(page, 'go to the library');
+    await page.getByRole('heading', { level: 1, name: 'Library' }).waitFor();
+  });
+
+  it('the list of everything says what is blocked and why', async () => {
+    const page = await library();
+    await page.keyboard.press('Control+.');
+    const option = page.getByRole('option', { name: 'Compare the two chosen phrases' });
+    expect(await option.getAttribute('aria-disabled')).toBe('true');
+    expect(await option.textContent()).toContain('Choose two phrases first.');
+    await page.keyboard.type('zzz');
+    await page.getByText('Nothing here is called so.').waitFor();
+    await expectAccessible(page);
+    await page.keyboard.press('Escape');
+    expect(await page.getByRole('dialog').count()).toBe(0);
+  });
+
+  /** Presses Tab until a link or button has the focus. */
+  async function tabTo(page: Page, name: string): Promise<void> {
+    for (let i = 0; i < 60; i++) {
+      await page.keyboard.press('Tab');
+      const text = await page.evaluate(() => document.activeElement?.textContent ?? '');
+      if (text === name) return;
+    }
+    throw new Error(`${name} is not reached by the Tab key`);
+  }
+});
+
+describe('addresses', () => {
+  it('one that is no place says so and leads back', async () => {
+    open = await visit(browser, address, '#/elsewhere/1');
+    const { page } = open;
+    await page.getByRole('heading', { name: 'There is no such page' }).waitFor();
+    await expectAccessible(page);
+    await page.getByRole('link', { name: 'Go to the library' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Library' }).waitFor();
+  });
+});

@@ -1,0 +1,189 @@
+import { appendFileSync, cpSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import path from 'node:path';
+import { gzipSync } from 'node:zlib';
+import type { Browser, Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { launchBrowser, visit, watch } from './browser';
+import { serveFolder } from './serve-folder';
+
+const address = inject('appAddress');
+const folder = inject('appFolder');
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+
+const firstScore = (page: Page) => page.locator('.card svg').first().waitFor();
+
+/** Until the service worker has everything and would answer the next visit. */
+async function keptForOffline(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+  });
+}
+
+describe('without a network', () => {
+  it('the app starts, shows scores and opens every page from an address', async () => {
+    const served = await serveFolder(folder);
+    const { page, context, complaints } = await visit(browser, served.address);
+    await firstScore(page);
+    await keptForOffline(page);
+    await served.close();
+
+    await page.reload();
+    await firstScore(page);
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    const href = await page.locator('.card h2 a').first().getAttribute('href');
+    const deep = await context.newPage();
+    const more = watch(deep, served.address);
+    await deep.goto(`${served.address}${href}`);
+    await deep.locator('main svg').first().waitFor();
+    // Import needs its worker, which has never been used with a network.
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Bring phrases in …' }).click();
+    await (await chooser).setFiles({
+      name: 'no.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from('[]'),
+    });
+    await page.getByText('there is no phrase and no library here').waitFor();
+    await context.close();
+    expect([...complaints, ...more]).toEqual([]);
+  });
+
+  it('a new version is offered, and used only when asked for', async () => {
+    const copy = mkdtempSync(path.join(path.dirname(folder), 'app-test-copy-'));
+    cpSync(folder, copy, { recursive: true });
+    const served = await serveFolder(copy);
+    try {
+      const { page, context, complaints } = await visit(browser, served.address);
+      await firstScore(page);
+      await keptForOffline(page);
+      await page.reload();
+      await firstScore(page);
+      expect(await page.getByText('A new version of Degreewise is ready').count()).toBe(0);
+
+      appendFileSync(path.join(copy, 'sw.js'), '\n// another version\n');
+      await page.reload();
+      await page.getByText('A new version of Degreewise is ready').waitFor();
+      const still = await page.evaluate(async () => {
+        const registration = await navigator.serviceWorker.getRegistration();
+        return registration?.waiting !== null;
+      });
+      expect(still).toBe(true);
+      const loaded = page.waitForEvent('load');
+      await page.getByRole('button', { name: 'Use it now' }).click();
+      await loaded;
+      await firstScore(page);
+      expect(await page.getByText('A new version of Degreewise is ready').count()).toBe(0);
+      await context.close();
+      expect(complaints).toEqual([]);
+    } finally {
+      await served.close();
+      rmSync(copy, { recursive: true, force: true });
+    }
+  });
+});
+
+describe('installing', () => {
+  it('the browser finds nothing against it', async () => {
+    const { page, context } = await visit(browser, address);
+    await firstScore(page);
+    await keptForOffline(page);
+    const session = await context.newCDPSession(page);
+    const manifest = await session.send('Page.getAppManifest');
+    expect(manifest.errors).toEqual([]);
+    const { installabilityErrors } = await session.send('Page.getInstallabilityErrors');
+    // A profile of a test is off the record, which is all that may stand against it.
+    expect(installabilityErrors.map((e) => e.errorId).filter((e) => e !== 'in-incognito')).toEqual(
+      [],
+    );
+    await context.close();
+  });
+
+  it('icons are as large as the manifest says (PNG, IHDR)', () => {
+    const manifest = JSON.parse(readFileSync(path.join(folder, 'manifest.webmanifest'), 'utf8'));
+    expect(manifest.display).toBe('standalone');
+    const sizes = manifest.icons.flatMap((icon: { src: string; sizes: string }) => {
+      if (icon.sizes === 'any') return [];
+      const png = readFileSync(path.join(folder, icon.src));
+      expect(`${png.readUInt32BE(16)}x${png.readUInt32BE(20)}`).toBe(icon.sizes);
+      return [icon.sizes];
+    });
+    expect(sizes).toEqual(['192x192', '512x512', '512x512']);
+  });
+});
+
+describe('what the page may do', () => {
+  it('nothing is evaluated, and nothing is fetched from elsewhere', async () => {
+    const { page, context } = await visit(browser, address);
+    await firstScore(page);
+    // Each is tried by a script of the page, since the debugger is not bound by the policy.
+    const blocked = await page.evaluate(async () => {
+      const violations: string[] = [];
+      document.addEventListener('securitypolicyviolation', (e) => {
+        violations.push(e.effectiveDirective);
+      });
+      const inline = document.createElement('script');
+      inline.textContent = 'window.wasRun = true';
+      document.body.append(inline);
+      const style = document.createElement('style');
+      style.textContent = 'body { display: none }';
+      document.body.append(style);
+      const image = new Image();
+      image.src = 'https://elsewhere.invalid/x.png';
+      await fetch('https://elsewhere.invalid/').catch(() => {});
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      return { violations: violations.sort(), wasRun: 'wasRun' in window };
+    });
+    expect(blocked.wasRun).toBe(false);
+    // Each is refused twice, by the header and by the policy in the page.
+    expect([...new Set(blocked.violations)]).toEqual([
+      'connect-src',
+      'img-src',
+      'script-src-elem',
+      'style-src-elem',
+    ]);
+    const response = await page.request.get(address);
+    expect(response.headers()['content-security-policy']).toContain("default-src 'self'");
+    expect(response.headers()['content-security-policy']).not.toContain('unsafe');
+    // The page carries the policy itself, for hosts without headers.
+    expect(await response.text()).toMatch(/<meta http-equiv="Content-Security-Policy"/u);
+    await context.close();
+  });
+});
+
+describe('first load', () => {
+  it('to the first score takes at most 180 kB of script, gzipped, and 50 kB of fonts', async () => {
+    const context = await browser.newContext({ serviceWorkers: 'block' });
+    const page = await context.newPage();
+    const bodies: { readonly url: string; readonly body: Promise<Buffer> }[] = [];
+    let counting = true;
+    page.on('response', (r) => {
+      if (counting) bodies.push({ url: r.url(), body: r.body() });
+    });
+    await page.goto(address);
+    await firstScore(page);
+    counting = false;
+    const files = await Promise.all(
+      bodies.map(async ({ url, body }) => ({
+        name: path.basename(new URL(url).pathname),
+        bytes: url.endsWith('.js') ? gzipSync(await body).length : (await body).length,
+      })),
+    );
+    const sum = (ending: string) =>
+      files.filter((f) => f.name.endsWith(ending)).reduce((total, f) => total + f.bytes, 0);
+    const list = files
+      .filter((f) => f.name.endsWith('.js'))
+      .map((f) => `  ${f.name} ${(f.bytes / 1000).toFixed(1)} kB`);
+    console.info(
+      `first load: ${(sum('.js') / 1000).toFixed(1)} kB of script (gzip), ` +
+        `${(sum('.woff2') / 1000).toFixed(1)} kB of fonts\n${list.join('\n')}`,
+    );
+    expect(sum('.js')).toBeLessThanOrEqual(180_000);
+    expect(sum('.woff2')).toBeLessThanOrEqual(50_000);
+    await context.close();
+  });
+});
