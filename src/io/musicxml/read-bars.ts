@@ -2,9 +2,9 @@ import { meterTicks } from '../../core/phrase/time';
 import type { Bar, Meter, Ticks } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import type { ImportLog } from './read-log';
+import type { RawMeasure } from './read-raw';
 import { endingsOf, mendRepeats, type RepeatSigns, repeatSigns } from './read-repeats';
 import { meterOfTicks, snap, WHOLE } from './read-value';
-import type { RawMeasure } from './read-walk';
 import { attribute, problemAt, type XmlElement } from './read-xml';
 
 /** The bars of a phrase, and where each measure of the file begins in it. */
@@ -125,11 +125,12 @@ function buildBars(g: Group, isLast: boolean): Built | null {
 }
 
 /** Length of the pickup: a first measure shorter than its meter and than the bar after it; else 0. */
-function pickupOf([first, second]: readonly Group[]): Ticks {
+function pickupOf(groups: readonly Group[]): Ticks {
+  const [first, second] = groups;
   if (first === undefined || second === undefined || first.meter === null) return 0;
   if (first.content === 0 || first.content >= first.full) return 0;
   const pickup = upToGrid(first.content);
-  const bar = buildBars(second, false)?.meters[0];
+  const bar = buildBars(second, groups.length === 2)?.meters[0];
   return bar !== undefined && pickup < meterTicks(bar) ? pickup : 0;
 }
 

@@ -2,9 +2,10 @@ import type { DynamicMark, Feel, Mark, Tempo, Ticks } from '../../core/phrase/ty
 import type { BarLayout } from './read-bars';
 import { nearestPlace } from './read-harmony';
 import type { Found, ImportLog } from './read-log';
+import type { PlacedElement } from './read-raw';
 import { plainText } from './read-text';
 import { snap } from './read-value';
-import { type PlacedElement, readStaff } from './read-walk';
+import { readStaff } from './read-walk';
 import {
   attribute,
   child,

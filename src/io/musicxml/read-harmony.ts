@@ -18,8 +18,9 @@ import { type BarLayout, GRID } from './read-bars';
 import { readKeyElement } from './read-key';
 import type { Found, ImportLog } from './read-log';
 import { readLetter } from './read-pitch';
+import type { PlacedElement, RawItem } from './read-raw';
+import { clip } from './read-text';
 import { snap } from './read-value';
-import { clip, type PlacedElement, type RawItem } from './read-walk';
 import { attribute, child, childNumber, childrenOf, ownText, type XmlElement } from './read-xml';
 
 /**

@@ -5,8 +5,8 @@ import { midiOf, type Pitch, samePitch } from '../../core/theory/pitch';
 import type { PhraseExtras } from './misc';
 import type { ImportLog } from './read-log';
 import { readPitch } from './read-pitch';
+import type { RawPart } from './read-raw';
 import { plainText } from './read-text';
-import type { RawPart } from './read-walk';
 import {
   attribute,
   child,

@@ -2,7 +2,7 @@ import type { Key } from '../../core/phrase/types';
 import { type Interval, transposeClass } from '../../core/theory/interval';
 import { pitchClassAtFifths, settleKey, signatureFifths } from '../../core/theory/key';
 import type { ImportLog } from './read-log';
-import type { PlacedElement } from './read-walk';
+import type { PlacedElement } from './read-raw';
 import { child, childNumber, childText, type XmlElement } from './read-xml';
 
 /** How far the tonic of a mode lies from the major tonic of its signature, in fifths. */

@@ -21,7 +21,7 @@ export interface ImportNote {
   readonly count: number;
 }
 
-export type ImportKind = ImportNote['kind'];
+type ImportKind = ImportNote['kind'];
 
 /** Where something was found: a time, a line of the file, or neither. */
 export interface Found {

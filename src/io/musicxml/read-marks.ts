@@ -1,7 +1,7 @@
 import type { PhraseEvent, PitchedNote, Ticks } from '../../core/phrase/types';
 import type { ImportLog } from './read-log';
+import type { RawNote } from './read-raw';
 import { isCrossed, xmlIdOf } from './read-staves';
-import type { RawNote } from './read-walk';
 import {
   attribute,
   child,

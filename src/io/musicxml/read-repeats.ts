@@ -1,6 +1,6 @@
 import type { Bar, Ticks } from '../../core/phrase/types';
 import type { ImportLog } from './read-log';
-import type { RawMeasure } from './read-walk';
+import type { RawMeasure } from './read-raw';
 import { attribute, child, readNumber } from './read-xml';
 
 /** What the bar lines of one measure say. */

@@ -3,8 +3,8 @@ import type { Ticks, Tuplet } from '../../core/phrase/types';
 import type { BarLayout } from './read-bars';
 import { GRID } from './read-bars';
 import type { ImportLog } from './read-log';
+import type { RawItem } from './read-raw';
 import { snap } from './read-value';
-import type { RawItem } from './read-walk';
 
 /** An item with its place in the phrase, on the grid of T1. Graces have the onset of what follows. */
 export interface TimedItem {

@@ -2,8 +2,8 @@ import type { Attack } from '../../core/phrase/types';
 import { midiOf } from '../../core/theory/pitch';
 import type { ImportLog } from './read-log';
 import { type NoteMarks, readMarks, type SpanEnd } from './read-marks';
+import type { RawNote } from './read-raw';
 import type { TimedItem, TimedStream } from './read-rhythm';
-import type { RawNote } from './read-walk';
 
 /** A written note with its marks and with what leads to it from other notes. */
 export interface MarkedNote {

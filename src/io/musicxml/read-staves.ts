@@ -1,8 +1,8 @@
 import { midiOf } from '../../core/theory/pitch';
 import type { BarLayout } from './read-bars';
 import type { ImportLog } from './read-log';
+import type { RawItem, RawNote, RawPart } from './read-raw';
 import { exactOnset } from './read-rhythm';
-import type { RawItem, RawNote, RawPart } from './read-walk';
 import { attribute, child, childrenOf, childText, type XmlElement } from './read-xml';
 
 /** The items of one part sorted into voices, tab and notation made one. */

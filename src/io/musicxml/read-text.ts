@@ -9,3 +9,9 @@ export function plainText(text: string, most = 500): string {
   const clean = line.replace(/\p{Cc}/gu, '').slice(0, most);
   return clean.trim() === '' ? '' : clean.replace(/[\ud800-\udbff]$/u, '');
 }
+
+/** Foreign text inside a sentence, cut to a readable length. */
+export function clip(text: string | null): string {
+  const t = text ?? '';
+  return t.length > 40 ? `${t.slice(0, 40)}…` : t;
+}

@@ -1,5 +1,5 @@
-import type { Meter, Ticks } from '../../core/phrase/types';
-import { TICKS_PER_QUARTER } from '../../core/phrase/types';
+import { type Meter, TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
+import { child, childNumber, childrenOf, childText, type XmlElement } from './read-xml';
 
 /** Note values of MusicXML 4.0 (data type note-type-value) as parts of a whole note. */
 const TYPE_WHOLES: ReadonlyMap<string, number> = new Map([
@@ -22,7 +22,7 @@ const TYPE_WHOLES: ReadonlyMap<string, number> = new Map([
 export const WHOLE: Ticks = 4 * TICKS_PER_QUARTER;
 
 /** Length in ticks of a note value with dots, or null for a name the format does not have. */
-export function valueTicks(type: string, dots: number): number | null {
+function valueTicks(type: string, dots: number): number | null {
   const wholes = TYPE_WHOLES.get(type);
   return wholes === undefined ? null : wholes * WHOLE * (2 - 2 ** -dots);
 }
@@ -36,7 +36,7 @@ export function snap(x: number): number {
 const BEAT_TYPES = [4, 8, 16, 2, 1] as const;
 
 /** Most beats of a bar that is taken over as one bar. */
-export const MOST_BEATS = 32;
+const MOST_BEATS = 32;
 
 /** A meter whose bar is so long, with the preferred beat if possible; null when there is none. */
 export function meterOfTicks(ticks: number, prefer: Meter['beatType']): Meter | null {
@@ -45,4 +45,30 @@ export function meterOfTicks(ticks: number, prefer: Meter['beatType']): Meter | 
     if (Number.isInteger(beats) && beats >= 1 && beats <= MOST_BEATS) return { beats, beatType };
   }
   return null;
+}
+
+/** `<time-modification>`: `actual` notes in the time of `normal`. */
+export interface Ratio {
+  readonly actual: number;
+  readonly normal: number;
+}
+
+/** The ratio of a note; null without one, for one to one, and for numbers that make no sense. */
+export function readRatio(note: XmlElement): Ratio | null {
+  const t = child(note, 'time-modification');
+  if (t === undefined) return null;
+  const actual = childNumber(t, 'actual-notes');
+  const normal = childNumber(t, 'normal-notes');
+  if (actual === null || normal === null) return null;
+  const sane = [actual, normal].every((n) => Number.isInteger(n) && n >= 1 && n <= 1000);
+  return sane && actual !== normal ? { actual, normal } : null;
+}
+
+/** Ticks that type, dots and ratio of a note name; null where it has no type. */
+export function readNominal(note: XmlElement, ratio: Ratio | null): number | null {
+  const type = childText(note, 'type');
+  const dots = childrenOf(note, 'dot').length;
+  const ticks = type === null || dots > 4 ? null : valueTicks(type, dots);
+  if (ticks === null) return null;
+  return snap(ratio === null ? ticks : (ticks * ratio.normal) / ratio.actual);
 }

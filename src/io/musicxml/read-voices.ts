@@ -19,8 +19,6 @@ export interface DraftVoice {
 interface Homeless {
   readonly event: DraftEvent;
   readonly tuplet: Tuplet | null;
-  /** The voice it was taken from; null for a voice that is not kept. */
-  readonly from: 0 | 1 | null;
 }
 
 /**
@@ -42,14 +40,13 @@ export function arrangeVoices(
     log.add('approximated', 'the file has more than two voices; they are fitted into two');
   }
   const homeless: Homeless[] = [];
-  const kept = chosen.map(({ stream }, v) => {
+  const kept = chosen.map(({ stream }) => {
     const { inside, outside } = splitOverlaps(stream.events);
-    const from = v === 0 ? 0 : 1;
-    for (const event of outside) homeless.push(homelessOf(event, stream, from));
+    for (const event of outside) homeless.push(homelessOf(event, stream));
     return { events: inside, tuplets: stream.tuplets };
   });
   for (const { stream } of others) {
-    for (const event of stream.events) homeless.push(homelessOf(event, stream, null));
+    for (const event of stream.events) homeless.push(homelessOf(event, stream));
   }
   if (homeless.length === 0) return kept;
   while (kept.length < 2) kept.push({ events: [], tuplets: [] });
@@ -57,9 +54,9 @@ export function arrangeVoices(
   return settle(kept, homeless, log).filter((v, i) => i === 0 || v.events.length > 0);
 }
 
-function homelessOf(event: DraftEvent, stream: DraftStream, from: Homeless['from']): Homeless {
+function homelessOf(event: DraftEvent, stream: DraftStream): Homeless {
   const tuplet = event.tuplet === null ? null : (stream.tuplets[event.tuplet] ?? null);
-  return { event, tuplet, from };
+  return { event, tuplet };
 }
 
 function splitOverlaps(events: readonly DraftEvent[]): {
@@ -199,8 +196,8 @@ function settle(
 ): readonly DraftVoice[] {
   const fillings = voices.map((v) => new Filling(v));
   for (const h of homeless) {
-    // Its own voice had no room, so the other one comes first.
-    const order = h.from === 1 ? fillings : [...fillings].reverse();
+    // The second voice first: the melody is seldom the one to take something in.
+    const order = [...fillings].reverse();
     if (order.some((f) => f.take(h)) || order.some((f) => f.join(h))) continue;
     const found = { onset: h.event.onset, line: h.event.line };
     const roomy = order.find((f) => f.room(h) > 0);

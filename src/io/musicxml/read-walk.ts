@@ -1,10 +1,12 @@
 import type { Meter } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { type Interval, UNISON } from '../../core/theory/interval';
-import type { Pitch } from '../../core/theory/pitch';
 import type { ImportLog } from './read-log';
 import { readPitch, readTranspose } from './read-pitch';
-import { meterOfTicks, snap, valueTicks, WHOLE } from './read-value';
+import type { PlacedElement, RawItem, RawMeasure, RawNote, RawPart } from './read-raw';
+import { clip } from './read-text';
+import { readTimeSignature } from './read-time-signature';
+import { readNominal, readRatio, snap, WHOLE } from './read-value';
 import {
   attribute,
   child,
@@ -16,77 +18,6 @@ import {
   readNumber,
   type XmlElement,
 } from './read-xml';
-
-/** A place in a part: number of the measure from 0, and exact ticks from its beginning. */
-export interface Place {
-  readonly measure: number;
-  readonly offset: number;
-}
-
-/** Something that stands at a place and is understood later. */
-export interface PlacedElement extends Place {
-  readonly element: XmlElement;
-  /** Sounding minus written at this place and staff, for what names pitches. */
-  readonly sounding: Interval;
-}
-
-/** One written note; after tab and notation are merged, with the elements of both. */
-export interface RawNote {
-  readonly elements: readonly XmlElement[];
-  /** Sounding pitch, or null for `<unpitched>`. */
-  readonly pitch: Pitch | null;
-  readonly tieStart: boolean;
-  readonly tieStop: boolean;
-}
-
-/** A note, chord, grace or rest as it stands in the file. */
-export interface RawItem extends Place {
-  /** Exact ticks; 0 for a grace. */
-  readonly duration: number;
-  readonly grace: boolean;
-  readonly staff: number;
-  readonly voice: string;
-  /** Empty for a rest. */
-  readonly notes: RawNote[];
-  /** `<time-modification>`: `actual` in the time of `normal`. */
-  readonly ratio: { readonly actual: number; readonly normal: number } | null;
-  /** Ticks that type, dots and time-modification name; null where the type is not given. */
-  readonly nominal: number | null;
-  /** How many tuplet brackets open and close here. */
-  readonly opens: number;
-  readonly closes: number;
-  /** Ticks of one division: what the program that wrote the file could be wrong by. */
-  readonly grain: number;
-  readonly element: XmlElement;
-}
-
-export interface RawMeasure {
-  readonly element: XmlElement;
-  readonly implicit: boolean;
-  /** Exact ticks the contents take; 0 for an empty measure. */
-  readonly length: number;
-  /** The time signature in force, and whether the file stated it; null under senza misura. */
-  readonly meter: Meter | null;
-  readonly stated: boolean;
-  readonly barlines: readonly XmlElement[];
-  /** Ticks of one division at its end. */
-  readonly grain: number;
-}
-
-export interface RawPart {
-  readonly measures: readonly RawMeasure[];
-  /** In the order of the file. */
-  readonly items: readonly RawItem[];
-  readonly harmonies: readonly PlacedElement[];
-  /** `<direction>` and stand-alone `<sound>`. */
-  readonly directions: readonly PlacedElement[];
-  readonly keys: readonly PlacedElement[];
-  /** Whether any note is written at another pitch than it sounds. */
-  readonly transposed: boolean;
-  /** Every `<clef>` and `<staff-details>`, with its staff. */
-  readonly clefs: readonly { readonly staff: number; readonly element: XmlElement }[];
-  readonly staffDetails: readonly { readonly staff: number; readonly element: XmlElement }[];
-}
 
 /** More problems than these are not worth reading. */
 const MOST_PROBLEMS = 20;
@@ -274,36 +205,8 @@ class Walker {
   }
 
   #time(e: XmlElement): void {
-    if (child(e, 'senza-misura') !== undefined) {
-      this.#state.meter = null;
-      this.#state.stated = true;
-      return;
-    }
-    const beats = childrenOf(e, 'beats');
-    const types = childrenOf(e, 'beat-type');
-    let ticks = 0;
-    types.forEach((t, i) => {
-      const type = readNumber(ownText(t));
-      const sum = (ownText(beats[i] ?? t) ?? '')
-        .split('+')
-        .reduce((total, part) => total + (readNumber(part) ?? Number.NaN), 0);
-      ticks += type === null || type <= 0 ? Number.NaN : (sum * WHOLE) / type;
-    });
-    const prefer = Math.max(0, ...types.map((t) => readNumber(ownText(t)) ?? 0));
-    const meter = meterOfTicks(ticks, isBeatType(prefer) ? prefer : 4);
-    if (meter === null) {
-      this.#log.add('dropped', `the time signature '${describeTime(e)}' cannot be kept`, {
-        line: e.line,
-      });
-      return;
-    }
-    if (types.length > 1 || meter.beatType !== prefer) {
-      this.#log.add(
-        'approximated',
-        `the time signature '${describeTime(e)}' is kept as ${meter.beats}/${meter.beatType}`,
-        { line: e.line },
-      );
-    }
+    const meter = readTimeSignature(e, this.#log);
+    if (meter === undefined) return;
     this.#state.meter = meter;
     this.#state.stated = true;
   }
@@ -459,40 +362,4 @@ export function readStaff(e: XmlElement): number {
 /** The staff named by the attribute `number` of a clef, key, transposition or staff details. */
 function readStaffNumber(e: XmlElement): number {
   return readNumber(attribute(e, 'number')) ?? 1;
-}
-
-function readRatio(e: XmlElement): RawItem['ratio'] {
-  const t = child(e, 'time-modification');
-  if (t === undefined) return null;
-  const actual = childNumber(t, 'actual-notes');
-  const normal = childNumber(t, 'normal-notes');
-  if (actual === null || normal === null) return null;
-  const sane = [actual, normal].every((n) => Number.isInteger(n) && n >= 1 && n <= 1000);
-  return sane && actual !== normal ? { actual, normal } : null;
-}
-
-function readNominal(e: XmlElement, ratio: RawItem['ratio']): number | null {
-  const type = childText(e, 'type');
-  const dots = childrenOf(e, 'dot').length;
-  const ticks = type === null || dots > 4 ? null : valueTicks(type, dots);
-  if (ticks === null) return null;
-  return snap(ratio === null ? ticks : (ticks * ratio.normal) / ratio.actual);
-}
-
-function isBeatType(n: number): n is Meter['beatType'] {
-  return n === 1 || n === 2 || n === 4 || n === 8 || n === 16;
-}
-
-function describeTime(e: XmlElement): string {
-  const types = childrenOf(e, 'beat-type');
-  const parts = childrenOf(e, 'beats').map(
-    (b, i) => `${clip(ownText(b))}/${clip(ownText(types[i] ?? b))}`,
-  );
-  return parts.length === 0 ? 'without numbers' : parts.slice(0, 6).join(' + ');
-}
-
-/** Foreign text inside a sentence, cut to a readable length. */
-export function clip(text: string | null): string {
-  const t = text ?? '';
-  return t.length > 40 ? `${t.slice(0, 40)}…` : t;
 }

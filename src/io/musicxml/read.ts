@@ -16,13 +16,14 @@ import { mendPhrase } from './read-mend';
 import { buildEvent, IdSource, type NoteContext } from './read-notes';
 import { type ChosenPart, choosePart } from './read-part';
 import { placeNotes, type Shell } from './read-place';
+import type { RawPart } from './read-raw';
 import { timeStream } from './read-rhythm';
 import { octavesAboveFrets } from './read-sounding';
 import { type MarkedItem, markStream } from './read-spans';
 import { Speller } from './read-spelling';
 import { separateStaves } from './read-staves';
 import { arrangeVoices, type DraftStream, type DraftVoice } from './read-voices';
-import { type RawPart, walkPart } from './read-walk';
+import { walkPart } from './read-walk';
 import { parseXml, XML_LIMITS, type XmlLimits } from './read-xml';
 
 export type { ImportNote } from './read-log';

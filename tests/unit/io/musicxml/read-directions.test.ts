@@ -132,6 +132,9 @@ describe('the head', () => {
     const text = "&lt;script&gt;alert('x')&lt;/script&gt;";
     const { phrase } = head(`<movement-title>${text}</movement-title>`);
     expect(phrase.meta.title).toBe("<script>alert('x')</script>");
+    // XML 1.0 allows U+007F to U+009F, a phrase does not.
+    const control = head('<movement-title>one\u009f two\u0085</movement-title>');
+    expect(control.phrase.meta.title).toBe('one two');
   });
 
   it('keeps the source and lists creators and rights', () => {

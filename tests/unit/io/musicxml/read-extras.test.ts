@@ -71,6 +71,17 @@ describe('our own fields', () => {
     expect(listed.join()).toContain('1 note was edited elsewhere');
   });
 
+  it('an entry whose note was only given another name is discarded, the name kept', () => {
+    // The third note, E4, becomes F flat.
+    const { phrase, listed } = edited([
+      /<step>E<\/step>(\s*)<octave>4/gu,
+      '<step>F</step><alter>-1</alter><octave>4',
+    ]);
+    expect(pitched(phrase)[2]).toMatchObject({ pitch: { letter: 'F', alter: -1 }, id: 'new1' });
+    expect(pitched(phrase)[2]?.anticipation).toBeUndefined();
+    expect(listed.join()).toContain('1 note was edited elsewhere');
+  });
+
   it('an entry whose note moved in time is discarded', () => {
     const rest = '<note><rest/><duration>5040</duration><voice>$1</voice></note>';
     const { phrase, listed } = edited([
@@ -141,5 +152,7 @@ describe('our own fields', () => {
     expect(phrase.id).toMatch(/^new/u);
     expect(phrase.meta.created).toBe('2026-02-03T04:05:06Z');
     expect(phrase.meta.tags).toEqual(['a b']);
+    const own = edited([/(?<="parent":)null/u, '"test"']);
+    expect(own.phrase.parent).toBeNull();
   });
 });

@@ -227,6 +227,18 @@ describe('strings that a file uses twice at once', () => {
     );
     expect(places(phrase)).toEqual(['3/4', '4/6']);
     expect(listed.join()).toContain('bar 1, beat 3: two notes on one string');
+    // One that begins when the other ends has the string to itself.
+    const after = imported(
+      score([
+        strings +
+          n('B3', 4, { technical: at(3, 4) }) +
+          n('rest', 4) +
+          move('backup', 8) +
+          n('rest', 4, { voice: '2' }) +
+          n('G#3', 4, { voice: '2', technical: at(3, 1) }),
+      ]),
+    );
+    expect(places(after.phrase)).toEqual(['3/4', '3/1']);
   });
 
   it('a note that is there twice is kept once', () => {
@@ -348,6 +360,26 @@ describe('strings and frets where the file has none', () => {
       e.notes[0].kind === 'pitched' ? e.notes[0].attack : null,
     );
     expect(attacks).toEqual([undefined, 'hammer-on', 'pull-off', 'slide-plucked']);
+  });
+
+  it('hammer-ons that cannot be are turned or plucked before the neck is asked', () => {
+    const start = '<hammer-on type="start"/>';
+    const stop = '<hammer-on type="stop"/>';
+    const { phrase, listed } = imported(
+      score([
+        attributes() +
+          n('D4', 2, { technical: start }) +
+          n('C4', 2, { technical: stop + start }) +
+          n('C4', 4, { technical: stop }),
+      ]),
+    );
+    const attacks = phrase.voices[0].events.map((e) =>
+      e.notes[0].kind === 'pitched' ? e.notes[0].attack : null,
+    );
+    expect(attacks).toEqual([undefined, 'pull-off', undefined]);
+    expect(listed.join()).toContain('a hammer-on the wrong way is read as a pull-off');
+    expect(listed.join()).toContain('bar 1, beat 3: a hammer-on without a note to start from');
+    expect(listed.join()).toContain('by the fingering rules');
   });
 
   it('respect the ones that are given', () => {

@@ -305,8 +305,10 @@ describe('shakes', () => {
 
   it('over a tied note of a chord it stays on that note', () => {
     const f = file(
-      p(3, 5, 4, { tie: ['start'] }),
-      p(2, 5, 4, { tie: ['start'], chord: true, ...ornaments(wave('start')) }),
+      p(3, 5, 2, { tie: ['start'] }),
+      p(2, 5, 2, { tie: ['start'], chord: true, ...ornaments(wave('start')) }),
+      p(3, 5, 2, { tie: ['stop', 'start'] }),
+      p(2, 5, 2, { tie: ['stop', 'start'], chord: true }),
       p(3, 5, 4, { tie: ['stop'] }),
       p(2, 5, 4, { tie: ['stop'], chord: true, ...ornaments(wave('stop')) }),
     );
@@ -319,14 +321,16 @@ describe('shakes', () => {
       p(3, 7, 2, ornaments('<trill-mark trill-step="whole"/>')),
       // C major: above E lies F, above F lies G.
       p(3, 9, 2, ornaments(`<trill-mark/>${wave('start')}${wave('stop')}`)),
-      p(3, 10, 2, ornaments('<trill-mark/>')),
+      p(3, 10, 1, ornaments('<trill-mark/>')),
+      // The next letter above E sharp is no step away in the key, so it is raised.
+      n('E#4', 1, { ...ornaments('<trill-mark/>'), technical: at(3, 10) }),
     );
     expect(
       events(f).map((e) => {
         const { trill } = pitched(e.notes[0]);
         return trill === undefined ? '' : formatPitch(trill.upper);
       }),
-    ).toEqual(['Eb4', 'E4', 'F4', 'G4']);
+    ).toEqual(['Eb4', 'E4', 'F4', 'G4', 'F#4']);
     expect(first(f, 2).vibrato).toBeUndefined();
   });
 
@@ -440,6 +444,12 @@ describe('harmonics', () => {
     );
     const note = pitched(phrase.voices[0].events[0]?.notes[0]);
     expect([note.string, note.fret, note.harmonic?.above]).toEqual([2, 12, 12]);
+    // Touched at C4, which is the fifth fret of the G string: two octaves above that are heard.
+    const touched = imported(
+      score([attributes() + n('C4', 8, harmonic('<natural/><touching-pitch/>'))]),
+    );
+    const over = pitched(touched.phrase.voices[0].events[0]?.notes[0]);
+    expect([over.string, over.fret, formatPitch(over.pitch)]).toEqual([3, 5, 'G5']);
   });
 
   it('artificial and pinch harmonics have the pitch of the fretted note', () => {

@@ -128,6 +128,43 @@ describe('voices, chords and grace notes', () => {
     expect(listed.filter((l) => l.includes('left out') || l.includes('shortened'))).toHaveLength(1);
   });
 
+  const third = (...upper: string[]) =>
+    imported(
+      score([
+        attributes({ divisions: 6 }) +
+          upper.join('') +
+          move('backup', 24) +
+          n('E3', 3, { voice: '2' }) +
+          n('rest', 3, { voice: '2' }) +
+          n('F3', 6, { voice: '2' }) +
+          n('G3', 6, { voice: '2' }) +
+          n('A3', 6, { voice: '2' }) +
+          move('backup', 24) +
+          n('rest', 2, { voice: '3', type: 'eighth', ratio: '3:2' }) +
+          n('B4', 2, { voice: '3', type: 'eighth', ratio: '3:2' }) +
+          n('C5', 2, { voice: '3', type: 'eighth', ratio: '3:2' }),
+      ]),
+    );
+  const later = [n('D4', 6), n('E4', 6), n('F4', 6)];
+
+  it('a third voice brings its tuplets where a beat is free', () => {
+    const { phrase, listed } = third(n('rest', 6), ...later);
+    expect(lines(phrase, 0).slice(0, 3)).toEqual([
+      '3360+3360 B4',
+      '6720+3360 C5',
+      '10080+10080 D4',
+    ]);
+    expect(phrase.voices[0].tuplets).toEqual([{ onset: 0, duration: Q, actual: 3, normal: 2 }]);
+    expect(listed.join()).not.toMatch(/left out|shortened/u);
+  });
+
+  it('and not where others sound in the beat', () => {
+    const { phrase, listed } = third(n('D4', 3), n('rest', 3), ...later);
+    expect(phrase.voices.flatMap((v) => v.tuplets)).toEqual([]);
+    expect(listed.join()).toContain('2 times');
+    expect(listed.join()).toContain('notes that overlap both voices are left out');
+  });
+
   it('a note tied on while others of its chord end goes to the second voice', () => {
     const { phrase } = imported(
       score([
@@ -163,6 +200,25 @@ describe('ties', () => {
     const at = (s: string, f: string) => `<string>${s}</string><fret>${f}</fret>`;
     const { phrase } = imported(score([attributes() + both(['start']), both(['stop'])]));
     expect(phrase.voices[0].events.map((e) => [e.duration, e.notes.length])).toEqual([[80_640, 2]]);
+  });
+
+  it('of two equal pitches follow their strings', () => {
+    const on = (string: number, fret: number, tie: readonly ('start' | 'stop')[], chord = false) =>
+      n('E4', 8, { tie, chord, technical: `<string>${string}</string><fret>${fret}</fret>` });
+    const { phrase } = imported(
+      score([
+        attributes() + on(2, 5, ['start']) + on(1, 0, ['start'], true),
+        on(1, 0, ['stop', 'start']) + on(2, 5, ['stop'], true),
+        on(1, 0, ['stop']),
+      ]),
+    );
+    const lengths = phrase.voices.flatMap((v) =>
+      v.events.map((e) => [e.notes[0].string, e.duration / 40_320]),
+    );
+    expect(lengths.sort()).toEqual([
+      [1, 3],
+      [2, 2],
+    ]);
   });
 
   it('without an end are closed if the next note has the pitch, else listed', () => {
@@ -299,6 +355,18 @@ describe('tuplets', () => {
     expect(lines(phrase)).toEqual(['0+3360 E4', '3360+3360 F4', '6720+3360 G4', '10080+30240 A4']);
   });
 
+  it('a bit too long as well as a bit too short', () => {
+    const { phrase } = imported(
+      score([
+        attributes({ divisions: 256 }) +
+          ['E4', 'F4', 'G4'].map((p) => n(p, 86, { type: 'eighth', ratio: '3:2' })).join('') +
+          n('A4', 766),
+      ]),
+    );
+    expect(lines(phrase)).toEqual(['0+3360 E4', '3360+3360 F4', '6720+3360 G4', '10080+30240 A4']);
+    expect(phrase.voices[0].tuplets).toHaveLength(1);
+  });
+
   it('that the model has no name for go to the nearest 128th, later onsets stay (T1)', () => {
     // Eleven in the time of eight 16ths: 1832.7 ticks each.
     const { phrase, listed } = imported(
@@ -343,6 +411,22 @@ describe('bars', () => {
     expect(listed.join()).toContain('read as a pickup');
   });
 
+  it('a pickup may be longer than what the only bar after it still holds', () => {
+    const { phrase } = imported(
+      score([`{number="0" implicit="yes"}${attributes()}${n('G4', 5)}`, n('A4', 3)]),
+    );
+    expect([phrase.pickup, phrase.bars.length, phrase.length]).toEqual([25_200, 1, 40_320]);
+    expect(phrase.bars[0]?.meter).toEqual({ beats: 4, beatType: 4 });
+    // But not longer than a full bar with a meter of its own: then it is a bar as well.
+    const odd = imported(score([attributes() + n('G4', 5), n('A4', 3), n('B4', 8)]));
+    expect(odd.phrase.pickup).toBe(0);
+    expect(odd.phrase.bars.map((b) => `${b.meter.beats}/${b.meter.beatType}`)).toEqual([
+      '5/8',
+      '3/8',
+      '4/4',
+    ]);
+  });
+
   it('a pickup of a third of a beat is filled up in front to a whole 128th', () => {
     const { phrase } = imported(
       score([
@@ -365,6 +449,9 @@ describe('bars', () => {
       ]),
     );
     expect(phrase.bars).toHaveLength(3);
+    // Two short measures that do not say so are two bars, although they would fill one.
+    const two = imported(score([attributes() + n('A4', 8), n('B4', 3), n('C5', 5), n('D5', 8)]));
+    expect(two.phrase.bars.map((b) => b.meter.beats)).toEqual([4, 3, 5, 4]);
     expect(lines(phrase)[2]).toBe(`${40_320 + 15_120}+25200 C5`);
     expect(listed.join()).not.toContain('bar shorter');
   });
@@ -459,6 +546,19 @@ describe('repeats', () => {
       { meter },
     ]);
     expect(listed.join()).not.toContain('repeat');
+  });
+
+  it('an ending without times closes as often as there are passes', () => {
+    const { phrase } = bars(
+      n('A4', 8),
+      left('<ending number="1, 2" type="start"/>') +
+        n('A4', 8) +
+        right('<ending number="1, 2" type="stop"/><repeat direction="backward"/>'),
+      left('<ending number="3" type="start"/>') +
+        n('A4', 8) +
+        right('<ending number="3" type="stop"/><repeat direction="backward"/>'),
+    );
+    expect(phrase.bars.map((b) => b.repeatEnd)).toEqual([undefined, 3, undefined]);
   });
 
   it('endings that name no passes are dropped, repeats that never end too; both listed', () => {
