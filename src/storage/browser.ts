@@ -18,7 +18,8 @@ export function queueFor(store: LibraryStore): SaveQueue {
       const timer = setTimeout(run, ms);
       return () => clearTimeout(timer);
     },
-    copyTitle: (title) => `${title} (second version)`,
+    // A title holds 500 characters.
+    copyTitle: (title) => `${[...title].slice(0, 240).join('')} (second version)`,
   });
 }
 

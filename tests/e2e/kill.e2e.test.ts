@@ -1,0 +1,12 @@
+import { describe, expect, it } from 'vitest';
+import { killBrowsers } from './kill/rig';
+
+describe('a browser killed while it saves', () => {
+  it('15 times at random moments loses no acknowledged write and breaks no library', async () => {
+    const seed = Date.now() % 1_000_000;
+    const report = await killBrowsers({ kills: 15, seed, profileEvery: 8 });
+    expect(report.faults, `seed ${seed}`).toEqual([]);
+    // Otherwise nothing was tried.
+    expect(report.acknowledgements).toBeGreaterThan(50);
+  });
+});

@@ -1,0 +1,109 @@
+/*
+ * A page that writes to the library without a pause and tells what it was promised, until its
+ * browser is killed. It uses the storage as the app does, and nothing else of the app.
+ */
+import sample from '../../../samples/06-twelve-at-the-salt-loft.json?raw';
+import type { Phrase } from '../../../src/core/phrase/types';
+import { decodePhrase } from '../../../src/io/json';
+import { type LibraryStore, openLibrary } from '../../../src/storage';
+import type { Message, Seen } from './protocol';
+
+const read = decodePhrase(sample);
+if (!read.ok) throw new Error('the sample does not open');
+const model: Phrase = read.value;
+const session = Number(new URLSearchParams(location.search).get('session'));
+
+/** What the two windows write, each five phrases. */
+const IDS = ['one', 'two'].flatMap((w) => [0, 1, 2, 3, 4].map((n) => `${w}-${n}`));
+
+const waiting: Message[] = [];
+let sending = false;
+
+/** One request at a time, in order; what was acknowledged meanwhile goes with the next one. */
+async function send(message: Message): Promise<void> {
+  waiting.push(message);
+  if (sending) return;
+  sending = true;
+  while (waiting.length > 0) {
+    const body = JSON.stringify({ session, messages: waiting.splice(0) });
+    await fetch('/tell', { method: 'POST', body });
+  }
+  sending = false;
+}
+
+/** A phrase whose every part that is looked at later says which write it came from. */
+function version(id: string, n: number): Phrase {
+  const mark = `${session}.${n}`;
+  return {
+    ...model,
+    id,
+    // Long notes now and then, up to what a phrase may hold.
+    meta: { ...model.meta, title: mark, notes: mark.repeat(n % 7 === 0 ? 2_000 : 3) },
+  };
+}
+
+function seen(store: LibraryStore): Seen {
+  const { state, phrases, problems } = store.snapshot();
+  return {
+    state,
+    problems: problems.map((p) => p.key),
+    phrases: phrases.map(({ phrase, revision }) => ({
+      id: phrase.id,
+      revision,
+      title: phrase.meta.title,
+      whole: phrase.meta.notes?.replaceAll(phrase.meta.title, '') === '',
+    })),
+  };
+}
+
+/** Edits, removals and restorations of phrases of one window, one after the other. */
+async function writeAlone(store: LibraryStore, window: string): Promise<never> {
+  for (let n = 1; ; n++) {
+    const id = `${window}-${n % 5}`;
+    const there = store.snapshot().phrases.find((s) => s.phrase.id === id);
+    if (there !== undefined && n % 11 === 0) {
+      const removed = await store.remove([id]);
+      if (removed.kind !== 'done') throw new Error(removed.kind);
+      const restored = await store.restore([id]);
+      if (restored.kind !== 'done') throw new Error(restored.kind);
+      continue;
+    }
+    const result = await store.save(version(id, n), there?.revision ?? null);
+    if (result.kind === 'saved') await tell(result.stored);
+    else throw new Error(JSON.stringify(result));
+  }
+}
+
+/** Two phrases that are only ever written together. */
+async function writePair(store: LibraryStore): Promise<never> {
+  for (let n = 1; ; n++) {
+    const items = ['pair-1', 'pair-2'].map((id) => ({
+      phrase: version(id, n),
+      base: store.snapshot().phrases.find((s) => s.phrase.id === id)?.revision ?? null,
+    }));
+    const result = await store.saveAll(items);
+    if (result.kind !== 'saved') throw new Error(JSON.stringify(result));
+    for (const stored of result.stored) await tell(stored);
+  }
+}
+
+async function tell(stored: { readonly phrase: Phrase; readonly revision: number }) {
+  const { id, meta } = stored.phrase;
+  void send({ kind: 'saved', id, revision: stored.revision, title: meta.title });
+  // A pause of the event loop, as a page has it between two edits.
+  await new Promise((resolve) => setTimeout(resolve, 0));
+}
+
+async function run(): Promise<void> {
+  const one = openLibrary();
+  const state = await one.opened();
+  // The browser may have been killed between a removal and its restoration.
+  await one.restore(IDS);
+  void send({ kind: 'opened', seen: seen(one) });
+  if (state !== 'ready') return;
+  const two = openLibrary();
+  await two.opened();
+  await Promise.all([writeAlone(one, 'one'), writeAlone(two, 'two'), writePair(one)]);
+}
+
+run().catch((e: unknown) => void send({ kind: 'broken', why: String(e) }));

@@ -1,0 +1,31 @@
+/** The library as a page found it when it opened. */
+export interface Seen {
+  readonly state: string;
+  /** Keys of damaged records. */
+  readonly problems: readonly string[];
+  readonly phrases: readonly {
+    readonly id: string;
+    readonly revision: number;
+    readonly title: string;
+    /** Whether the long text belongs to the title, so that no mixture of two writes passes. */
+    readonly whole: boolean;
+  }[];
+}
+
+export type Message =
+  | { readonly kind: 'opened'; readonly seen: Seen }
+  /** The library said 'saved'. */
+  | {
+      readonly kind: 'saved';
+      readonly id: string;
+      readonly revision: number;
+      readonly title: string;
+    }
+  /** Something happened that only a fault of the program explains. */
+  | { readonly kind: 'broken'; readonly why: string };
+
+/** What a page sends. */
+export interface Letter {
+  readonly session: number;
+  readonly messages: readonly Message[];
+}

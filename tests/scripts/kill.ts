@@ -1,0 +1,23 @@
+/**
+ * Kills the browser while it writes to the library: `npx tsx tests/scripts/kill.ts [kills] [seed]`.
+ * Stops with exit code 1 if an acknowledged write was lost or a library was broken.
+ */
+import { killBrowsers } from '../e2e/kill/rig';
+
+const kills = Number(process.argv[2] ?? 200);
+const seed = Number(process.argv[3] ?? Date.now() % 1_000_000);
+const began = performance.now();
+const report = await killBrowsers({
+  kills,
+  seed,
+  profileEvery: 25,
+  progress(done, acknowledgements) {
+    if (done % 10 === 0) console.log(`${done} kills, ${acknowledgements} writes acknowledged`);
+  },
+});
+const seconds = Math.round((performance.now() - began) / 1000);
+console.log(
+  `${report.kills} kills (${report.early} while opening), seed ${seed}, ${report.acknowledgements} writes acknowledged, ${report.faults.length} faults, ${seconds} s`,
+);
+for (const fault of report.faults) console.log(fault);
+if (report.faults.length > 0) process.exitCode = 1;
