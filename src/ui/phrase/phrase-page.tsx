@@ -84,10 +84,9 @@ function MoveLinks({ phrase }: { readonly phrase: Phrase }) {
           key={c.text}
           className="button"
           href={addressOf({ page: 'move', id, query: { to: c.text } })}
-          aria-label={`Move it over ${c.label}, ${c.detail}`}
         >
-          {c.label}
-          {c.detail === c.label ? null : <small>{c.detail}</small>}
+          <span className="unseen">Move it over </span>
+          {c.label} {c.detail === c.label ? null : <small>{c.detail}</small>}
         </a>
       ))}
       <a className="button" href={addressOf({ page: 'print', id, query: {} })}>

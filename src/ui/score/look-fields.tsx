@@ -1,3 +1,4 @@
+import { useId } from 'react';
 import type { Staves } from '../../engrave/options';
 import type { Query } from '../app/route';
 import { DEGREE_VIEWS, type DegreeView } from './degree-labels';
@@ -44,11 +45,13 @@ export function LookFields(props: {
   readonly onChange: (look: Look) => void;
 }) {
   const { look, onChange } = props;
+  const id = useId();
   return (
     <div className="look">
-      <label>
-        Show{' '}
+      <p>
+        <label htmlFor={`${id}-show`}>Show</label>
         <select
+          id={`${id}-show`}
           value={look.staves}
           onChange={(e) => {
             const staves = STAVES.find((s) => s === e.target.value);
@@ -61,10 +64,11 @@ export function LookFields(props: {
             </option>
           ))}
         </select>
-      </label>
-      <label>
-        Degrees{' '}
+      </p>
+      <p>
+        <label htmlFor={`${id}-degrees`}>Degrees</label>
         <select
+          id={`${id}-degrees`}
           value={look.degrees}
           onChange={(e) => {
             const degrees = DEGREE_VIEWS.find((v) => v === e.target.value);
@@ -77,7 +81,7 @@ export function LookFields(props: {
             </option>
           ))}
         </select>
-      </label>
+      </p>
     </div>
   );
 }

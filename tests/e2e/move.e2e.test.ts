@@ -1,0 +1,286 @@
+import type { Browser, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+
+const address = inject('appAddress');
+const DOORS = 'sample-07-two-doors-one-key';
+const BENDS = 'sample-19-milk-cart-bends';
+
+let browser: Browser;
+let open: Visit | null = null;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+afterEach(async () => {
+  const complaints = open?.complaints ?? [];
+  await open?.context.close();
+  open = null;
+  expect(complaints).toEqual([]);
+});
+
+/** Opens a place of the app once its phrases are there. */
+async function at(place: string, options: Parameters<typeof visit>[3] = {}): Promise<Page> {
+  open = await visit(browser, address, '#/', options);
+  const { page } = open;
+  await page.getByText('32 phrases', { exact: true }).waitFor();
+  await page.evaluate((hash) => {
+    window.location.hash = hash;
+  }, place);
+  return page;
+}
+
+const notice = (page: Page, text: string | RegExp) => page.locator('.notice', { hasText: text });
+const heading = (page: Page, name: string) => page.getByRole('heading', { level: 1, name });
+const result = (page: Page) => page.locator('.pair .lower').first();
+const frets = (page: Page, which: 'upper' | 'lower') =>
+  page
+    .getByRole('list', { name: which === 'upper' ? 'Notes, before' : 'Notes, after' })
+    .textContent();
+
+describe('the main job', () => {
+  it('library, phrase, I to IV, what changed and why, keep, and it is there after a reload', async () => {
+    const page = await at('#/');
+    await page.getByRole('link', { name: 'Milk Cart Bends' }).first().click();
+    await heading(page, 'Milk Cart Bends').waitFor();
+    await page.getByRole('link', { name: 'Move it over IV F' }).click();
+    await heading(page, 'Move Milk Cart Bends').waitFor();
+    await page.getByText(/^Moved over F\./u).waitFor();
+    await page.getByLabel('Chord or numeral').fill('IVmaj7');
+    await page.getByText(/^Moved over Fmaj7\. \d+ notes framed\./u).waitFor();
+
+    // Bar under bar: the same bars, one under the other, at the same places.
+    const lines = page.locator('.pair-line');
+    expect(await lines.count()).toBeGreaterThan(0);
+    const box = async (part: string) => (await lines.first().locator(`${part} svg`).boundingBox())!;
+    const [above, below] = [await box('.upper'), await box('.lower')];
+    expect(below.y).toBeGreaterThan(above.y);
+    expect(below.x).toBe(above.x);
+
+    // What changed is marked by a sign and by colour, and the reason stands below in words.
+    expect(await result(page).locator('.dw-changed-mark').count()).toBeGreaterThan(0);
+    const changed = result(page).locator('.dw-changed').first();
+    const ink = result(page).locator('svg');
+    const colour = (e: typeof ink) => e.evaluate((x) => getComputedStyle(x).color);
+    expect(await colour(changed)).not.toBe(await colour(ink));
+    await page
+      .getByRole('table', { name: 'Framed notes' })
+      .getByText('Not kept:')
+      .first()
+      .waitFor();
+    expect(await frets(page, 'lower')).not.toBe(await frets(page, 'upper'));
+    await expectAccessible(page);
+
+    await page.getByRole('button', { name: 'Keep as a new phrase' }).click();
+    await notice(page, 'Kept as “Milk Cart Bends, over Fmaj7”.').waitFor();
+    await heading(page, 'Milk Cart Bends, over Fmaj7').waitFor();
+    await page.getByText('Made from Milk Cart Bends').waitFor();
+    await page.reload();
+    await heading(page, 'Milk Cart Bends, over Fmaj7').waitFor();
+    await page.getByText('Made from Milk Cart Bends').waitFor();
+    await page.getByRole('link', { name: 'Library', exact: true }).click();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
+  });
+
+  it('keeping can be undone, and leads back to the move', async () => {
+    const page = await at(`#/phrase/${DOORS}/move?to=IV7`);
+    await page.getByLabel('Title of the new phrase').fill('A door of my own');
+    await page.getByRole('button', { name: 'Keep as a new phrase' }).click();
+    await heading(page, 'A door of my own').waitFor();
+    await notice(page, 'Kept as').getByRole('button', { name: 'Undo' }).click();
+    await notice(page, '“A door of my own” is out of the library again.').waitFor();
+    await heading(page, 'Move Two Doors, One Key').waitFor();
+    await page.getByRole('link', { name: 'Library', exact: true }).click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+  });
+
+  it('replacing puts the result in its place, and can be undone there and then or later', async () => {
+    const page = await at(`#/phrase/${DOORS}/move?to=IV7`);
+    const chords = () => page.locator('.facts').textContent();
+    await page.getByText(/^Moved over/u).waitFor();
+    const original = await chords();
+    await page.getByRole('button', { name: 'Replace the original' }).click();
+    await notice(page, /^“Two Doors, One Key” is now over/u).waitFor();
+    await heading(page, 'Two Doors, One Key').waitFor();
+    expect(await chords()).not.toBe(original);
+    await notice(page, 'is now over').getByRole('button', { name: 'Undo' }).click();
+    await notice(page, '“Two Doors, One Key” is as it was before.').waitFor();
+    expect(await chords()).toBe(original);
+    // The way back is a step like any other.
+    await page.getByRole('button', { name: 'Undo the way back' }).click();
+    await expect.poll(chords).not.toBe(original);
+    await page.getByRole('button', { name: /^Undo the move over/u }).click();
+    await expect.poll(chords).toBe(original);
+    await page.getByText('Saved.', { exact: true }).waitFor();
+    await page.reload();
+    await heading(page, 'Two Doors, One Key').waitFor();
+    expect(await chords()).toBe(original);
+  });
+
+  it('letting go changes nothing, and can be taken back', async () => {
+    const page = await at(`#/phrase/${DOORS}/move?key=Bb&hand=area`);
+    await page.getByText(/^Moved in B♭/u).waitFor();
+    await page.getByRole('button', { name: 'Let go' }).click();
+    await heading(page, 'Two Doors, One Key').waitFor();
+    await notice(page, 'is unchanged').getByRole('button', { name: 'Undo' }).click();
+    await heading(page, 'Move Two Doors, One Key').waitFor();
+    await page.getByText(/^Moved in B♭/u).waitFor();
+    expect(page.url()).toContain('hand=area');
+  });
+
+  it('goes by the keyboard alone', async () => {
+    const page = await at(`#/phrase/${DOORS}/move`);
+    await heading(page, 'Move Two Doors, One Key').waitFor();
+    await tabTo(page, 'IV7 ');
+    await page.keyboard.press('Enter');
+    await page.getByText(/^Moved over/u).waitFor();
+    await tabTo(page, 'How');
+    await page.keyboard.press('Enter');
+    await tabTo(page, 'Keep what each note is');
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('ArrowDown');
+    await page.getByText('Every pitch stays where it was.').waitFor();
+    await tabTo(page, 'Keep as a new phrase');
+    await page.keyboard.press('Enter');
+    await notice(page, 'Kept as').waitFor();
+  });
+});
+
+/** Presses Tab until what has the focus begins with the words. */
+async function tabTo(page: Page, words: string): Promise<void> {
+  for (let i = 0; i < 80; i++) {
+    await page.keyboard.press('Tab');
+    const text = await page.evaluate(() => {
+      const e = document.activeElement;
+      const label = e instanceof HTMLInputElement ? e.labels?.[0]?.textContent : null;
+      return (label ?? e?.textContent ?? '').trim();
+    });
+    if (`${text} `.startsWith(words.trim())) return;
+  }
+  throw new Error(`Tab never came to '${words}'`);
+}
+
+describe('saying where to', () => {
+  it('a lane of the wrong length is refused beside its field, with what to do', async () => {
+    const page = await at(`#/phrase/${BENDS}/move?lane=${encodeURIComponent('I | IV')}`);
+    const field = page.getByLabel('Chords by bar');
+    await page.locator('.goal-field .problem').waitFor();
+    expect(await page.locator('.goal-field .problem').textContent()).toBe(
+      'The lane has 2 bars and the phrase 3 bars. Give 3 bars of chords, or one symbol for the whole phrase.',
+    );
+    expect(await field.getAttribute('aria-invalid')).toBe('true');
+    expect(await field.getAttribute('aria-describedby')).toContain('problem');
+    expect(await page.getByRole('button', { name: 'Keep as a new phrase' }).count()).toBe(0);
+    await expectAccessible(page);
+    await field.fill('I | IV V | I');
+    await page.getByText(/^Moved over I \| IV V \| I\./u).waitFor();
+    expect(await field.getAttribute('aria-invalid')).toBe('false');
+  });
+
+  it('the notes can stay while the chord changes; suggestions are applied and taken back', async () => {
+    const page = await at(`#/phrase/sample-06-twelve-at-the-salt-loft/move?to=IV7&way=hold`);
+    await page
+      .getByText(/clashes with the ♭7 of C7: lower B to B♭/u)
+      .first()
+      .waitFor();
+    const held = await frets(page, 'lower');
+    await page.getByRole('button', { name: 'Apply the suggestions' }).click();
+    await page.getByRole('heading', { name: 'Suggestions are applied' }).waitFor();
+    await expect.poll(() => frets(page, 'lower')).not.toBe(held);
+    await page.getByRole('button', { name: 'Take them back' }).click();
+    await expect.poll(() => frets(page, 'lower')).toBe(held);
+  });
+
+  it('steps, an octave and another beat are a tap away', async () => {
+    const page = await at(`#/phrase/${DOORS}/move`);
+    await page.getByText('A lane of chords, the scale, an octave, another beat').click();
+    await page.getByRole('button', { name: 'up a third' }).click();
+    await page.getByText(/^Moved up 2 scale steps\./u).waitFor();
+    await page.getByRole('button', { name: 'an octave up' }).click();
+    await page.getByText(/^Moved an octave up\./u).waitFor();
+    await page.getByLabel('on beat').fill('2.5');
+    await page.getByText(/^Moved from bar \d, beat 2\.5\./u).waitFor();
+    await page.goBack();
+    await page.getByText(/^Moved an octave up\.|^Moved up 2 scale steps\./u).waitFor();
+  });
+
+  it('fits a phone', async () => {
+    const page = await at(`#/phrase/${BENDS}/move?to=IVmaj7`, {
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+    });
+    await result(page).locator('svg').waitFor();
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+    expect(wide).toBe(390);
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('main button, main select, main input, main summary, main a')]
+        .map((e) => ({ e, box: (e.closest('label') ?? e).getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && (box.height < 43.9 || box.width < 43.9))
+        .map(({ e, box }) => `${e.textContent} ${box.width}×${box.height}`),
+    );
+    expect(small).toEqual([]);
+    await expectAccessible(page);
+  });
+});
+
+describe('comparing', () => {
+  it('sets two phrases bar under bar and says what differs', async () => {
+    const page = await at('#/compare/sample-03-third-rung/sample-01-first-ferry-out');
+    await heading(page, 'Two phrases compared').waitFor();
+    await page.locator('.pair-line .lower svg').first().waitFor();
+    const table = page.getByRole('table', { name: 'What differs' });
+    await table.getByRole('row', { name: 'Key D major A blues' }).waitFor();
+    expect(await table.getByRole('row').count()).toBeGreaterThan(10);
+    await expectAccessible(page);
+    await page.getByLabel('Below').selectOption({ label: 'Third Rung' });
+    await page.getByText(/^Nothing: all \d+ notes are the same\.$/u).waitFor();
+    expect(await page.locator('.dw-changed').count()).toBe(0);
+  });
+});
+
+describe('printing', () => {
+  it('is one clean sheet on paper of the size chosen', async () => {
+    const page = await at(`#/print/${BENDS}?paper=a4`);
+    await page.locator('.sheet svg.dw-score').first().waitFor();
+    await expectAccessible(page);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    const seen = await page.evaluate(() =>
+      [...document.querySelectorAll('header.frame-head, .print-controls, .notices, button, select')]
+        .filter((e) => e.checkVisibility())
+        .map((e) => e.className || e.tagName),
+    );
+    expect(seen).toEqual([]);
+    const sheet = page.locator('.sheet');
+    const text = await sheet.textContent();
+    for (const part of [
+      'Milk Cart Bends',
+      'in the style of straight country ballad, steel-guitar bends',
+      'C major',
+      'quarter = 80',
+      'straight',
+      'Think of a steel guitar',
+      'bend first, then strike',
+      'Warm up, take breaks',
+    ])
+      expect(text).toContain(part);
+    const colours = await sheet.evaluate((e) => {
+      const style = getComputedStyle(e);
+      return [style.color, style.backgroundColor];
+    });
+    expect(colours).toEqual(['rgb(0, 0, 0)', 'rgb(255, 255, 255)']);
+    // A4 is 595 by 842 points (ISO 216), Letter 612 by 792 (ANSI).
+    expect(await pdfPages(page)).toEqual(['595 842']);
+    await page.emulateMedia({ media: null, colorScheme: null });
+    await page.getByLabel('Paper').selectOption('letter');
+    expect(await pdfPages(page)).toEqual(['612 792']);
+  });
+});
+
+/** Width and height of every page of the page's PDF, in whole points. */
+async function pdfPages(page: Page): Promise<readonly string[]> {
+  const text = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+  return [...text.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/gu)].map(
+    ([, w, h]) => `${Math.round(Number(w))} ${Math.round(Number(h))}`,
+  );
+}

@@ -1,0 +1,163 @@
+import type { Browser, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import { expectAccessible, launchBrowser, type Visit, visit, watch } from './browser';
+
+const address = inject('appAddress');
+const BENDS = 'sample-19-milk-cart-bends';
+
+let browser: Browser;
+let open: Visit | null = null;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+afterEach(async () => {
+  const complaints = open?.complaints ?? [];
+  await open?.context.close();
+  open = null;
+  expect(complaints).toEqual([]);
+});
+
+async function at(place: string, options: Parameters<typeof visit>[3] = {}): Promise<Page> {
+  open = await visit(browser, address, '#/', options);
+  const { page } = open;
+  await page.getByText('32 phrases', { exact: true }).waitFor();
+  await page.evaluate((hash) => {
+    window.location.hash = hash;
+  }, place);
+  return page;
+}
+
+/** A second window of the same profile, on the same phrase. */
+async function another(before?: () => void): Promise<Page> {
+  const page = await open!.context.newPage();
+  open!.complaints.push(...watch(page, address));
+  if (before !== undefined) await page.addInitScript(before);
+  await page.goto(`${address}#/phrase/${BENDS}`);
+  await heading(page, 'Milk Cart Bends').waitFor();
+  return page;
+}
+
+const heading = (page: Page, name: string) => page.getByRole('heading', { level: 1, name });
+const change = (page: Page) => page.getByRole('button', { name: /^Change title/u }).click();
+
+describe('the page of a phrase', () => {
+  it('shows the music large, with every note in words for a screen reader', async () => {
+    const page = await at(`#/phrase/${BENDS}`);
+    await page.locator('.phrase-page .score svg').first().waitFor();
+    const notes = page.getByRole('list', { name: 'Notes of Milk Cart Bends' });
+    expect(await notes.textContent()).toMatch(
+      /Bar 1, over C[\s\S]*Beat 1, string 3, fret 7: D, 2 of C.*bent a whole tone to E, 3 of C/u,
+    );
+    await expectAccessible(page);
+  });
+
+  it('what is said about it is saved as it is typed, and comes back step by step', async () => {
+    const page = await at(`#/phrase/${BENDS}`);
+    await change(page);
+    await page.getByLabel('Title').fill('Dairy');
+    await heading(page, 'Dairy').waitFor();
+    await page.getByLabel('Tags').fill('steel, slow,');
+    await page.getByLabel('Level').selectOption({ label: '2, easy' });
+    await page.getByLabel('In the style of').fill('');
+    await page
+      .getByRole('textbox', { name: 'Notes for students' })
+      .fill('Listen first.\nThen play.');
+    await page.getByText('Saved.', { exact: true }).waitFor();
+    await expectAccessible(page);
+    await page.reload();
+    await heading(page, 'Dairy').waitFor();
+    await page.getByText('Then play.').waitFor();
+    await page.getByText('Level 2, easy').waitFor();
+    await page.getByText('steel, slow').waitFor();
+    expect(await page.locator('.style-of').count()).toBe(0);
+    await change(page);
+    await page.getByLabel('Title').fill('Dairy again');
+    await page.getByRole('button', { name: 'Undo the title' }).click();
+    await heading(page, 'Dairy').waitFor();
+    await page.getByRole('button', { name: 'Do the title again' }).click();
+    await heading(page, 'Dairy again').waitFor();
+    await page.getByText('Saved.', { exact: true }).waitFor();
+  });
+
+  it('shows other places on the neck and keeps one', async () => {
+    const page = await at(`#/phrase/${BENDS}`);
+    await page.getByText('Other places on the neck').click();
+    const places = page.locator('.places > li');
+    await places.first().locator('svg').waitFor();
+    expect(await places.count()).toBeGreaterThan(1);
+    expect(await places.count()).toBeLessThanOrEqual(5);
+    const notes = page.getByRole('list', { name: 'Notes of Milk Cart Bends' });
+    const before = await notes.textContent();
+    await places.first().getByRole('button', { name: 'Play it here' }).click();
+    await expect.poll(() => notes.textContent()).not.toBe(before);
+    await page.getByText('Saved.', { exact: true }).waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Undo the place on the neck' }).click();
+    await expect.poll(() => notes.textContent()).toBe(before);
+    const other = places.first();
+    await other.locator('svg').waitFor();
+    await other.getByRole('button', { name: 'Keep as a new phrase' }).click();
+    await page.getByText('Made from Milk Cart Bends').waitFor();
+  });
+
+  it('keeps how the music is shown in its address', async () => {
+    const page = await at(`#/phrase/${BENDS}?show=tab&degrees=key`);
+    await page.locator('.phrase-page .score svg').first().waitFor();
+    expect(await page.getByLabel('Show', { exact: true }).inputValue()).toBe('tab');
+    await page.getByLabel('Degrees', { exact: true }).selectOption({ label: 'not shown' });
+    await expect.poll(() => page.url()).toContain('degrees=off');
+    await expect.poll(() => page.locator('.score .dw-degree').count()).toBe(0);
+  });
+
+  it('says so where a phrase is not in the library', async () => {
+    const page = await at('#/phrase/nobody');
+    await heading(page, 'This phrase is not here').waitFor();
+    await expectAccessible(page);
+    await page.getByRole('link', { name: 'Go to the library' }).click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+  });
+
+  it('two windows show the same', async () => {
+    const one = await at(`#/phrase/${BENDS}`);
+    const two = await another();
+    await change(one);
+    await one.getByLabel('Title').fill('Mine');
+    await one.getByText('Saved.', { exact: true }).waitFor();
+    await heading(two, 'Mine').waitFor();
+  });
+
+  it('two windows that edit one phrase at the same time lose nothing, and say so', async () => {
+    const one = await at(`#/phrase/${BENDS}`);
+    // A window that hears nothing of the others edits what is no longer the newest.
+    const two = await another(() => {
+      class Deaf extends EventTarget {
+        postMessage(): void {}
+        close(): void {}
+      }
+      Object.assign(window, { BroadcastChannel: Deaf });
+    });
+    await change(one);
+    await one.getByLabel('Title').fill('Mine');
+    await one.getByText('Saved.', { exact: true }).waitFor();
+    await change(two);
+    await two.getByLabel('Title').fill('Yours');
+    await two.getByText('Both are kept: theirs here, and yours as Yours').waitFor();
+    await heading(two, 'Mine').waitFor();
+    await expectAccessible(two);
+    await two.getByRole('link', { name: 'Compare the two' }).first().click();
+    await two.getByText(/^Nothing: all \d+ notes are the same\.$/u).waitFor();
+    await two.goBack();
+    await two.getByRole('button', { name: 'I have seen it' }).click();
+    await expect.poll(() => two.getByRole('button', { name: 'I have seen it' }).count()).toBe(0);
+  });
+
+  it('fits a phone', async () => {
+    const page = await at(`#/phrase/${BENDS}`, { viewport: { width: 390, height: 844 } });
+    await page.locator('.phrase-page .score svg').first().waitFor();
+    await change(page);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    await expectAccessible(page);
+  });
+});
