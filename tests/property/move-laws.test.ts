@@ -220,6 +220,14 @@ describe('octaves', () => {
 });
 
 describe('generated phrases', () => {
+  // Seeds at which a sweep of 100,000 once found a fault.
+  it.each([35887, 40572, 42241, 48172, 51757, 58530, 95016, 97551, 97821, 99600])(
+    'seed %i is moved to a valid phrase',
+    (seed) => {
+      expect(sweep(seed, seed + 1).phrases).toBe(1);
+    },
+  );
+
   it('2,000 of them, moved and fingered: nothing thrown, nothing invalid, no hard rule broken unsaid', () => {
     const counts = sweep(0, 2_000);
     console.log('sweep of 2,000 generated phrases:', { ...counts, reasons: undefined });

@@ -77,11 +77,16 @@ export function planChordNote(
   }
   const heard = movePitch(r.heard.pitch, led, passage);
   if (heard instanceof NeedsRespelling) return heard;
-  const start = r.heard === r.start ? heard : moveStart(r, heard, passage);
-  if (start instanceof NeedsRespelling) return start;
+  const started = r.heard === r.start ? heard : moveStart(r, heard, passage);
+  if (started instanceof NeedsRespelling) return started;
+  const start = near(started, heard, midiOf(r.start.pitch) - midiOf(r.heard.pitch));
   const trill = r.note.trill;
-  const upper = trill === undefined ? null : movePitch(trill.upper, null, passage);
-  if (upper instanceof NeedsRespelling) return upper;
+  const trilled = trill === undefined ? null : movePitch(trill.upper, null, passage);
+  if (trilled instanceof NeedsRespelling) return trilled;
+  const upper =
+    trill === undefined || trilled === null
+      ? null
+      : near(trilled, start, midiOf(trill.upper) - midiOf(r.start.pitch));
   const follows = led !== null && isLed(r.heard.pitch, led, source);
   return {
     reading: r,
@@ -95,12 +100,21 @@ export function planChordNote(
   };
 }
 
+/**
+ * The pitch in the octave in which it is about `semitones` from another pitch of its note. A note that
+ * follows a goal in another segment is found in that segment's octave, its other pitches in its own.
+ */
+function near(p: Pitch, other: Pitch, semitones: number): Pitch {
+  const off = midiOf(p) - midiOf(other) - semitones;
+  return { ...p, octave: p.octave - Math.round(off / 12) };
+}
+
 /** The goal as a note is led by it: the user says so, or it is a semitone away; null otherwise. */
 function ledBy(r: NoteReading, goal: NotePlan, p: Passage): Led | null {
   const force = r.anchorBy === 'user' && r.anchor === 'goal';
   const before = goal.reading.heard.pitch;
-  const near = Math.abs(midiOf(before) - midiOf(r.heard.pitch)) === 1;
-  if (!force && (r.anchorBy === 'user' || !near)) return null;
+  const isNear = Math.abs(midiOf(before) - midiOf(r.heard.pitch)) === 1;
+  if (!force && (r.anchorBy === 'user' || !isNear)) return null;
   const alike = sameQuality(p.source, p.chord) && goal.segment === p.own.index;
   return { before, after: heardOf(goal), force, alike };
 }

@@ -1,7 +1,7 @@
 import type { HardRule } from '../neck/places';
 import type { Violation } from '../neck/playable';
 import { graceKey } from '../neck/timeline';
-import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
+import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes } from '../phrase/walk';
 import { type HandTask, type Placed, shiftTask, tryHand, tryRelaxed } from './hand';
 import { adapted } from './plan';
@@ -245,6 +245,19 @@ function strip(
   return { ...t, frame: graceless.frame, source: graceless.strip(t.source), plans };
 }
 
+/** The event without its graces; a note that one of them led to is plucked. */
+function graceless(e: PhraseEvent): PhraseEvent {
+  const { graces = [], ...rest } = e;
+  const led = new Set(graces.flatMap((g) => g.notes.map((n) => n.string)));
+  const notes = e.notes.map((n): Note => {
+    if (n.kind === 'dead' || n.attack === undefined || n.attack === 'tap' || !led.has(n.string))
+      return n;
+    const { attack: _, ...plain } = n;
+    return plain;
+  });
+  return { ...rest, notes: notes as unknown as PhraseEvent['notes'] };
+}
+
 /** Grace notes that break a rule are given up with all the graces of their note; null where none do. */
 function withoutGraces(
   frame: Phrase,
@@ -271,11 +284,7 @@ function withoutGraces(
   const strip = (p: Phrase): Phrase => {
     const voices = p.voices.map((v) => ({
       ...v,
-      events: v.events.map((e) => {
-        if (!e.notes.some((n) => owners.has(n.id))) return e;
-        const { graces: _, ...rest } = e;
-        return rest;
-      }),
+      events: v.events.map((e) => (e.notes.some((n) => owners.has(n.id)) ? graceless(e) : e)),
     }));
     return { ...p, voices: voices as unknown as Phrase['voices'] };
   };

@@ -7,7 +7,7 @@ import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
 import { HARMONIC_NODES, openMidi, playableFrets } from '../neck/tuning';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
-import { mapNotes, notesOf } from '../phrase/walk';
+import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { Mends, mendBend, mendLegato, mendTrill, moveGraces, onNeck, widestBend } from './mend';
 import { type NotePlan, shiftPlan } from './plan';
@@ -335,8 +335,23 @@ export function tryRelaxed(t: HandTask): Placed | null {
   const found = findFingerings(problemOf(bare), { style: 'lead' })[0];
   if (found === undefined) return null;
   const placed = applyFingering(phrase, found);
-  const broken = newlyBroken(t, placed, DEFAULT_LIMITS);
+  const broken = [...newlyBroken(t, placed, DEFAULT_LIMITS), ...lostLinks(phrase, placed)];
   return { phrase: placed, mends, broken, shifted: 0, wandered: true };
+}
+
+/** Hammer-ons, pull-offs and slides that would start from another note than they did. */
+function lostLinks(before: Phrase, after: Phrase): readonly Violation[] {
+  return notesOf(after).flatMap(({ note, voice, eventIndex, onset }): Violation[] => {
+    if (note.kind === 'dead' || note.attack === undefined || note.attack === 'tap') return [];
+    const was = before.voices[voice]!.events[eventIndex]!.notes.find((n) => n.id === note.id);
+    if (was === undefined) return [];
+    const from = legatoSource(before.voices[voice]!.events, eventIndex, was.string);
+    const is = legatoSource(after.voices[voice]!.events, eventIndex, note.string);
+    if (is !== null && from !== null && is.id === from.id) return [];
+    const { string, fret } = note;
+    const message = `the ${note.attack} has lost the note it starts from`;
+    return [{ rule: 'same-string', noteIds: [note.id], onset, message, string, fret }];
+  });
 }
 
 /** The note without what asks anything of its string; its place is all that is looked for. */

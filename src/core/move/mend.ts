@@ -13,7 +13,15 @@ import { legatoSource } from '../phrase/walk';
 import type { Chord } from '../theory/chord';
 import { degreeOf, degreeSign, sameDegree } from '../theory/degree';
 import { intervalBetween } from '../theory/interval';
-import { chromaOf, midiOf, mod, type Pitch, pitchAt, staffStep } from '../theory/pitch';
+import {
+  chromaOf,
+  midiOf,
+  mod,
+  type Pitch,
+  pitchAt,
+  pitchOfMidi,
+  staffStep,
+} from '../theory/pitch';
 import { spellLed } from './degrees';
 import { nameOfPitch, pitchNear } from './naming';
 import { adapted, type NotePlan } from './plan';
@@ -56,9 +64,7 @@ export function nameBeside(p: Pitch, semitones: number, chord: LaneChord | undef
     const named = byChord(chord, midi, beside);
     if (named !== null) return named;
   }
-  if (beside !== null) return beside;
-  // One of the three steps around any pitch always holds a semitone count within a double accidental.
-  return pitchAt(staffStep(p), midi) ?? pitchAt(staffStep(p) + 2 * Math.sign(semitones), midi)!;
+  return beside ?? pitchOfMidi(midi, semitones < 0 ? 'flat' : 'sharp');
 }
 
 function byChord(chord: Chord, midi: number, fallback: Pitch | null): Pitch | null {

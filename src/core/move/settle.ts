@@ -1,5 +1,5 @@
 import type { NoteId, Phrase, PhraseEvent } from '../phrase/types';
-import { mapNotes, notesOf } from '../phrase/walk';
+import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import type { Analysis } from '../understand/analyse';
 import { chordSpans, readsAsAnticipation, spanAt } from '../understand/owner';
 import type { LaneChange } from './lane';
@@ -19,7 +19,11 @@ export function settle(
   placed: Phrase,
 ): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
   const said = new Map<NoteId, readonly Adaptation[]>();
-  const flagged = setAnticipations(clearGraces(clearRakes(placed, said), said), before, changes);
+  const flagged = setAnticipations(
+    pluckOrphans(clearGraces(clearRakes(placed, said), said), said),
+    before,
+    changes,
+  );
   if (isSameShape(p, flagged)) return { phrase: flagged, said };
   const phrase = mapNotes(flagged, ({ note }) => {
     // The thumb is kept where the hand could not do without it; it lies on its string as before.
@@ -80,6 +84,18 @@ function clearGraces(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phras
     }),
   }));
   return { ...p, voices: voices as unknown as Phrase['voices'] };
+}
+
+/** A note that was led to by a grace note which had to go is plucked (M11). */
+function pluckOrphans(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase {
+  return mapNotes(p, ({ note, voice, eventIndex }) => {
+    if (note.kind === 'dead' || note.attack === undefined || note.attack === 'tap') return note;
+    if (legatoSource(p.voices[voice]!.events, eventIndex, note.string) !== null) return note;
+    const text = `plucked: the ${note.attack} has lost the note it started from`;
+    said.set(note.id, [...(said.get(note.id) ?? []), adapted('M11', text, true)]);
+    const { attack: _, ...plain } = note;
+    return plain;
+  });
 }
 
 /** Whether every note lies on its old string, all shifted by the same number of frets and none open. */
