@@ -147,7 +147,10 @@ describe('the page of a phrase', () => {
     await heading(two, 'Mine').waitFor();
     await expectAccessible(two);
     await two.getByRole('link', { name: 'Compare the two' }).first().click();
-    await two.getByText(/^Nothing: all \d+ notes are the same\.$/u).waitFor();
+    await heading(two, 'Two phrases compared').waitFor();
+    await two
+      .getByText(/Every note is the same\.|^Nothing: all \d+ notes are the same\.$/u)
+      .waitFor();
     await two.goBack();
     await two.getByRole('button', { name: 'I have seen it' }).click();
     await expect.poll(() => two.getByRole('button', { name: 'I have seen it' }).count()).toBe(0);

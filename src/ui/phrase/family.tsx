@@ -56,11 +56,11 @@ function PhraseLink({ phrase }: { readonly phrase: Phrase }) {
 
 function CompareLink({ a, b }: { readonly a: Phrase; readonly b: Phrase }) {
   return (
-    <a
-      href={addressOf({ page: 'compare', a: a.id, b: b.id, query: {} })}
-      aria-label={`Compare ${titleOf(a)} with ${titleOf(b)}`}
-    >
+    <a href={addressOf({ page: 'compare', a: a.id, b: b.id, query: {} })}>
       Compare the two
+      <span className="unseen">
+        , {titleOf(a)} and {titleOf(b)}
+      </span>
     </a>
   );
 }
