@@ -144,6 +144,10 @@ const TESTS: ViteUserConfig['test'] = {
     {
       plugins: [react()],
       publicDir: false,
+      // Named, since one that is found only on the way would come as a second copy of React.
+      optimizeDeps: {
+        include: ['react', 'react-dom/client', 'react/jsx-runtime', 'react/jsx-dev-runtime'],
+      },
       test: {
         name: 'browser',
         ...PATIENCE,
