@@ -67,7 +67,10 @@ export interface LibrarySnapshot {
 
 /** Why nothing was written. What was to be written is still in the caller's hands. */
 export type Refusal =
-  /** The device or the browser's share of it is full; bytes where the browser tells. */
+  /**
+   * The device or the browser's share of it is full. In bytes, where the browser tells; some name a
+   * quota larger than there is.
+   */
   | { readonly kind: 'quota'; readonly usage: number | null; readonly quota: number | null }
   /** The library is not open for writing. */
   | { readonly kind: 'not ready'; readonly state: Exclude<LibraryState, 'ready'> }

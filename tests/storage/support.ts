@@ -11,12 +11,8 @@ import {
   type Persistence,
 } from '../../src/storage/store';
 import type { LibraryStore, StoredPhrase } from '../../src/storage/types';
-import { build } from '../support/build';
 
-/** A small valid phrase with this id and title. */
-export function phraseNamed(id: string, title: string): Phrase {
-  return build('e 3/5 3/7(h) q 2/5 2/8(vib) -', { id, title, chords: 'G7', key: 'G blues' });
-}
+export { phraseNamed } from '../support/phrase-named';
 
 /** The test's own 'now', 2026-03-01. */
 export const NOW = Date.UTC(2026, 2, 1);

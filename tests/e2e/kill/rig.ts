@@ -5,7 +5,7 @@ import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
-import { build } from 'vite';
+import { bundlePage } from '../bundle-page';
 import { Judge } from './judge';
 import type { Letter, Message } from './protocol';
 
@@ -45,7 +45,7 @@ export interface KillReport {
  * machine: it shows that no acknowledgement runs ahead of the transaction, not that disks are honest.
  */
 export async function killBrowsers(options: KillOptions): Promise<KillReport> {
-  const script = await bundlePage();
+  const script = await bundlePage(path.join(import.meta.dirname, 'page.ts'));
   const random = mulberry(options.seed);
   const post = new Post(script);
   const address = await post.listen();
@@ -149,29 +149,6 @@ async function within(event: Promise<unknown>, session: number): Promise<void> {
     timer = setTimeout(() => reject(new Error(`session ${session}: nothing happens`)), 60_000);
   });
   await Promise.race([event, late]).finally(() => clearTimeout(timer));
-}
-
-/** The page's script, bundled with the storage of the app. */
-async function bundlePage(): Promise<string> {
-  const result = await build({
-    configFile: false,
-    logLevel: 'warn',
-    publicDir: false,
-    build: {
-      write: false,
-      minify: false,
-      target: 'es2022',
-      rolldownOptions: {
-        input: path.join(import.meta.dirname, 'page.ts'),
-        output: { format: 'iife' },
-      },
-    },
-  });
-  const outputs = Array.isArray(result) ? result : [result];
-  const chunks = outputs.flatMap((o) => ('output' in o ? o.output : []));
-  const chunk = chunks.find((c) => c.type === 'chunk');
-  if (chunk?.type !== 'chunk') throw new Error('the page was not built');
-  return chunk.code;
 }
 
 /** Serves the page, and takes its letters. One port for all sessions: a library belongs to an address. */

@@ -1,0 +1,22 @@
+import { build } from 'vite';
+
+/** One script for a browser out of a module and all that it imports. */
+export async function bundlePage(module: string): Promise<string> {
+  const result = await build({
+    configFile: false,
+    logLevel: 'warn',
+    publicDir: false,
+    build: {
+      write: false,
+      minify: false,
+      target: 'es2022',
+      rolldownOptions: { input: module, output: { format: 'iife' } },
+    },
+  });
+  const outputs = Array.isArray(result) ? result : [result];
+  const chunk = outputs
+    .flatMap((o) => ('output' in o ? o.output : []))
+    .find((c) => c.type === 'chunk');
+  if (chunk?.type !== 'chunk') throw new Error(`${module} was not built`);
+  return chunk.code;
+}
