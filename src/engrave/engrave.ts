@@ -10,7 +10,7 @@ import { chooseBreaks } from './space/breaks';
 import type { BarlineKind } from './staff/frame';
 
 /** A last line is not stretched further than this. */
-export const MOST_STRETCH = 1.7;
+export const MOST_STRETCH = 2.3;
 
 /** Engraves a whole phrase and keeps every piece of ink, for tests. */
 export function inkPhrase(p: Phrase, o: EngraveOptions): readonly InkedSystem[] {

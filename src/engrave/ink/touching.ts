@@ -21,6 +21,8 @@ export const MAY_TOUCH: readonly (readonly [InkKind, InkKind | '*', string])[] =
   ['tab-line', 'tab-slur', 'an arc may reach the next string'],
   ['bend', 'tab-slur', 'the bend of one voice rises through a slur of the other'],
   ['bend', 'slide', 'the bend of one voice rises through a slide of the other'],
+  ['strum', 'tab-slur', 'a slur of one voice passes a strum of the other'],
+  ['strum', 'slide', 'a slide of one voice passes a strum of the other'],
   ['barline', 'barline', 'the line at the left meets the staff'],
   ['barline', 'tie', 'ties cross bar lines'],
   ['barline', 'slur', 'slurs cross bar lines'],

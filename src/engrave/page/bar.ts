@@ -170,7 +170,7 @@ function gapsOf(bar: ScoreBar, stations: readonly Station[]): Gap[] {
   const first = stations[0];
   const { end } = bar.span;
   if (first === undefined) return [{ least: EMPTY_BAR, ideal: idealRoom(4) }];
-  const gaps: Gap[] = [{ least: leadRoom(first), ideal: 0 }];
+  const gaps: Gap[] = [];
   // A long sign may reach past its neighbour: the least places are found first, then the gaps.
   const least: number[] = [0];
   for (let i = 1; i < stations.length; i++) {
@@ -182,6 +182,9 @@ function gapsOf(bar: ScoreBar, stations: readonly Station[]): Gap[] {
     const quarters = (stations[i]!.onset - stations[i - 1]!.onset) / TICKS_PER_QUARTER;
     gaps.push({ least: x - least[i - 1]!, ideal: idealRoom(quarters) });
   }
+  // What hangs to the left of a later station must not reach the bar line either.
+  const lead = Math.max(...stations.map((s, i) => leadRoom(s) - least[i]!));
+  gaps.unshift({ least: lead, ideal: 0 });
   const tail = Math.max(...stations.map((s, i) => least[i]! + tailRoom(s))) - least.at(-1)!;
   const quarters = (end - stations.at(-1)!.onset) / TICKS_PER_QUARTER;
   gaps.push({ least: Math.max(tail, BEFORE_BARLINE), ideal: idealRoom(quarters) });
@@ -207,7 +210,7 @@ function tailRoom(s: Station): number {
   const room = s.items.length > 0 ? 12 + BEFORE_BARLINE : BEFORE_BARLINE;
   return Math.max(
     room,
-    distanceBetween(ink, WALL, s.items.some((p) => p.item.slidesOn) ? LED_GAP : BEFORE_BARLINE),
+    distanceBetween(ink, WALL, s.items.some((p) => p.item.leadsOn) ? LED_GAP : BEFORE_BARLINE),
     s.degrees === null ? 0 : s.degrees.x1 + 2,
   );
 }
@@ -273,7 +276,7 @@ export function barKey(source: BarSource, s: Settings): readonly unknown[] {
 function pushItem(key: unknown[], item: ScoreItem, s: Settings): void {
   const w = item.written;
   key.push(item.event, w.onset, w.value, w.dots, w.part, w.tieStart, w.wholeBar);
-  key.push(item.stem, item.octave, item.slidesOn, w.beams.join());
+  key.push(item.stem, item.octave, item.leadsOn, w.beams.join());
   key.push(w.tuplet?.actual, w.tuplet?.normal, w.tuplet?.start);
   for (const n of item.notes) {
     const { id } = n.note;

@@ -40,9 +40,7 @@ const ON_STRING = new Set(['fret', 'grace-fret', 'dead-string', 'changed']);
 
 /** The strings, interrupted where a number stands on them. */
 function drawStrings(pen: Pen, strings: number, width: number): void {
-  const onString = pen.ink.filter(
-    (k) => ON_STRING.has(k.kind),
-  );
+  const onString = pen.ink.filter((k) => ON_STRING.has(k.kind));
   const pieces: (readonly [number, number, number])[] = [];
   for (let s = 1; s <= strings; s++) {
     const y = stringY(s);
@@ -133,8 +131,11 @@ function join(
   const lift = FRET_SIZE * 0.36;
   const a = { x: x0 + 0.6, y: y - lift };
   const b = { x: x1 - 0.6, y: y - lift };
-  // Flat enough to pass under the numbers on the next string.
-  pen.sign('tab-slur').arc(a.x, a.y, b.x, b.y, -2.8, 1.5);
+  // Where a number stands on the next string the arc is flat enough to pass under it.
+  const crowded = pen.ink.some(
+    (k) => k.x1 > a.x && k.x0 < b.x && k.y1 > y - STRING_SPACE && k.y1 < y && ON_STRING.has(k.kind),
+  );
+  pen.sign('tab-slur').arc(a.x, a.y, b.x, b.y, crowded ? -1.6 : -3.4, crowded ? 1.2 : 1.5);
 }
 
 /** Right edge of the number an event shows last on a string: a tied one may be shown again. */

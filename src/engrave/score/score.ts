@@ -54,8 +54,8 @@ export interface ScoreItem {
   readonly octave: boolean;
   /** Number of the beam group in its bar and voice; null for what keeps its flag. */
   readonly group: number | null;
-  /** The next event of its voice slides out of it. */
-  readonly slidesOn: boolean;
+  /** The next event of its voice is reached from it without lifting: a slide, hammer-on or pull-off. */
+  readonly leadsOn: boolean;
   /** Name of what is drawn as one: the beam group, or the item itself. */
   readonly family: string;
 }
@@ -152,7 +152,7 @@ function readBar(
       ...d,
       stem: stems.get(d) ?? 'up',
       family: familyOf(d, span),
-      slidesOn: slidesOn(p, d),
+      leadsOn: leadsOn(p, d),
     });
   }
   return {
@@ -252,12 +252,12 @@ function gracesOf(
   });
 }
 
-function slidesOn(p: Phrase, d: Draft): boolean {
+function leadsOn(p: Phrase, d: Draft): boolean {
   if (d.event === null || d.written.event === null || d.written.tieStart) return false;
   const next = p.voices[d.voice]!.events[d.written.event + 1];
   if (next === undefined || next.onset !== endOf(d.event)) return false;
   return next.notes.some(
-    (n) => n.kind === 'pitched' && (n.attack === 'slide' || n.attack === 'slide-plucked'),
+    (n) => n.kind === 'pitched' && n.attack !== undefined && n.attack !== 'tap',
   );
 }
 

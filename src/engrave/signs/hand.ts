@@ -49,14 +49,13 @@ export function stackHandSigns(
   for (const v of voices) for (const w of vibratos(v)) row.stack('above', w.fragment, w.x, 4);
   row.stackAligned('above', voices.flatMap(strokes), 3.5);
   for (const v of voices) for (const w of rakes(v)) row.stack('above', w.fragment, w.x, 3);
-  for (const v of voices)
-    row.stackAligned(
-      o.spans,
-      spans(v, 'P.M.', (e) => e.palmMute === true),
-      4,
-    );
+  row.stackAligned(
+    o.spans,
+    sharedSpans(voices, 'P.M.', (e) => e.palmMute === true),
+    4,
+  );
   const rings = (e: PhraseEvent) => pitched(e).some((n) => n.letRing === true);
-  for (const v of voices) row.stackAligned(o.spans, spans(v, 'let ring', rings), 4);
+  row.stackAligned(o.spans, sharedSpans(voices, 'let ring', rings), 4);
   row.stackAligned(o.fingers, voices.flatMap(fingers), 3);
   row.stackAligned(o.fingers, voices.flatMap(plucks), 3);
 }
@@ -158,9 +157,28 @@ function rakes(v: VoiceInLine): Waiting[] {
   });
 }
 
+/** The spans of both voices; one that lies within another says nothing new. */
+function sharedSpans(
+  voices: readonly VoiceInLine[],
+  words: string,
+  has: (e: PhraseEvent) => boolean,
+): readonly Waiting[] {
+  const all = voices.flatMap((v) => spans(v, words, has));
+  return all.filter(
+    (a, i) =>
+      !all.some(
+        (b, k) => k !== i && b.x <= a.x && b.end >= a.end && (b.x < a.x || b.end > a.end || k < i),
+      ),
+  );
+}
+
+interface Span extends Waiting {
+  readonly end: number;
+}
+
 /** Runs of events that share something, each as one span; cut and taken up again at line ends. */
-function spans(v: VoiceInLine, words: string, has: (e: PhraseEvent) => boolean): Waiting[] {
-  const out: Waiting[] = [];
+function spans(v: VoiceInLine, words: string, has: (e: PhraseEvent) => boolean): Span[] {
+  const out: Span[] = [];
   let start = 0;
   while (start < v.places.length) {
     if (!has(v.places[start]!.event)) {
@@ -180,7 +198,7 @@ function spans(v: VoiceInLine, words: string, has: (e: PhraseEvent) => boolean):
     const x = centreOf(first.first);
     const to = goesOn || !last.ends ? v.right - 4 : centreOf(last.last) + 7;
     const text = cameOn ? `(${words})` : words;
-    out.push({ fragment: drawSpan(text, to - x, !goesOn && last.ends), x });
+    out.push({ fragment: drawSpan(text, to - x, !goesOn && last.ends), x, end: to });
     start = end + 1;
   }
   return out;

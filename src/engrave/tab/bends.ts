@@ -68,12 +68,13 @@ function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number)
     index === 0 &&
     !pen.ink.some((k) => k.y1 < b.fret.y0 && k.x1 > middle - 6 && k.x0 < middle + 6);
   const height = -FIRST_ARROW - index * ARROW_STEP;
-  const tip = straight ? Math.min(height, b.fret.y0 - 15) : height;
+  const top = Math.min(...pen.ink.filter((k) => onString(k, b.y)).map((k) => k.y0)) - 1.5;
+  const tip = straight ? Math.min(height, top - 12) : height;
   const start = beside(pen, b, from);
   const x = straight ? middle : Math.max(start + BOW, from + half + 1, clear);
   const neck = tip + ARROW - 1;
   pen.sign('bend');
-  if (straight) pen.line(x, b.fret.y0 - 1.5, x, neck, STROKE);
+  if (straight) pen.line(x, top, x, neck, STROKE);
   else drawRise(pen, start, b.y, x, neck, pre ? 0 : BOW);
   pen.arrowhead(x, tip, 'up', ARROW);
   pen.text(b.label, x - half, tip - 3, 'text', LABEL_SIZE);
@@ -113,10 +114,14 @@ function drawFall(pen: Pen, x0: number, y: number, x1: number, landing: number):
   pen.arrowhead(x1, landing, 'down', ARROW);
 }
 
+function onString(k: Box, y: number): boolean {
+  return k.y0 < y && k.y1 > y;
+}
+
 /** Where the curve of a bend leaves its fret: right of the number and of what stands after it. */
 function beside(pen: Pen, b: Bent, from: number): number {
   const here = pen.ink.filter(
-    (k) => k.y0 < b.y + 2 && k.y1 > b.y - 2 && k.x0 >= b.fret.x0 && k.x0 < from + 40,
+    (k) => k.y0 < b.y + 2 && k.y1 > b.y - 2 && k.x1 >= b.fret.x1 && k.x0 < from + 40,
   );
   return Math.max(b.fret.x1, ...here.filter((k) => k.kind !== 'bend').map((k) => k.x1)) + 2;
 }

@@ -70,7 +70,7 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
       if (n.join === 'line') {
         pen.sign('slide').line(x + 1.5, y + 2.5, ends[i]! - 1.5, y - 2.5, 1.2);
       } else if (n.join === 'arc') {
-        pen.sign('tab-slur').arc(x + 0.5, y - 4.6, ends[i]! - 0.5, y - 5.4, -2.4, 1.4);
+        pen.sign('tab-slur').arc(x + 0.5, y - 4.3, ends[i]! - 0.5, y - 4.7, -1.5, 1.2);
       }
     });
     const lefts = fragment.ink.map((k) => k.x0 + x);

@@ -1,7 +1,7 @@
 import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
 import type { Instrument, Note, PitchedNote } from '../../core/phrase/types';
 import { midiOf } from '../../core/theory/pitch';
-import { measureText } from '../font/measure';
+import { measureText, type TextExtent } from '../font/measure';
 import type { Box } from '../ink/box';
 import type { Pen } from '../ink/pen';
 import type { ItemPlace } from '../staff/places';
@@ -9,7 +9,8 @@ import { FRET_SIZE, type FretPlace, SMALL_FRET_SIZE, stringY, type TabStyle } fr
 
 /** Room between a number and the outline that marks it as changed; strings next to it stay free. */
 const OUTLINE_X = 2.2;
-const OUTLINE_Y = 1.6;
+const OUTLINE_HEIGHT = 12.6;
+const BRACKET_SIZE = 12.5;
 const CROSS_SIZE = 17;
 
 /** Draws the numbers of an item, each under the middle of its notehead. */
@@ -26,7 +27,7 @@ export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlac
       n.kind === 'dead'
         ? drawCross(pen, n, centre)
         : drawNumber(pen, n, centre, tieStop, style.instrument);
-    if (changed) drawOutline(pen, pen.ink.slice(from));
+    if (changed) drawOutline(pen, pen.ink.slice(from), stringY(n.string));
     pen.of('');
     return { id: n.id, string: n.string, box };
   });
@@ -46,7 +47,7 @@ function drawNumber(
   const y = stringY(n.string);
   const box = drawCentred(pen, String(n.fret), centre, y, FRET_SIZE);
   const brackets = bracketsOf(n, tied);
-  if (brackets !== null) drawAround(pen, brackets, box, baseOf(y, FRET_SIZE));
+  if (brackets !== null) drawAround(pen, brackets, box, y);
   const after = tied ? null : suffixOf(n, instrument);
   if (after !== null) {
     const x = brackets === null ? box.x1 + 1.5 : box.x1 + 6.5;
@@ -75,17 +76,13 @@ function bracketsOf(n: PitchedNote, tied: boolean): readonly [string, string] | 
   return tied || n.ghost === true ? ['(', ')'] : null;
 }
 
-function drawAround(
-  pen: Pen,
-  [left, right]: readonly [string, string],
-  box: Box,
-  base: number,
-): void {
-  const size = FRET_SIZE + 1;
-  const l = measureText(left, 'text', size);
-  pen.text(left, box.x0 - 1.2 - l.x1, base, 'text', size);
-  const r = measureText(right, 'text', size);
-  pen.text(right, box.x1 + 1.2 - r.x0, base, 'text', size);
+function drawAround(pen: Pen, [left, right]: readonly [string, string], box: Box, y: number): void {
+  const put = (text: string, x: (m: TextExtent) => number) => {
+    const m = measureText(text, 'text', BRACKET_SIZE);
+    pen.text(text, x(m), y - (m.y0 + m.y1) / 2, 'text', BRACKET_SIZE);
+  };
+  put(left, (m) => box.x0 - 1.2 - m.x1);
+  put(right, (m) => box.x1 + 1.2 - m.x0);
 }
 
 /** A trill's upper fret in parentheses; the node of an artificial or pinch harmonic in angles. */
@@ -104,10 +101,10 @@ function nodeDistance(above: 12 | 19 | 24): number {
 }
 
 /** A rounded frame around a number that a move has changed. */
-function drawOutline(pen: Pen, ink: readonly Box[]): void {
+function drawOutline(pen: Pen, ink: readonly Box[], y: number): void {
   const x0 = Math.min(...ink.map((k) => k.x0)) - OUTLINE_X;
   const x1 = Math.max(...ink.map((k) => k.x1)) + OUTLINE_X;
-  const y0 = Math.min(...ink.map((k) => k.y0)) - OUTLINE_Y;
-  const y1 = Math.max(...ink.map((k) => k.y1)) + OUTLINE_Y;
-  pen.sign('changed', 'dw-changed-mark').frame({ x0, x1, y0, y1 }, 3, 1);
+  pen
+    .sign('changed', 'dw-changed-mark')
+    .frame({ x0, x1, y0: y - OUTLINE_HEIGHT / 2, y1: y + OUTLINE_HEIGHT / 2 }, 3, 1);
 }
