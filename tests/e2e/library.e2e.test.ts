@@ -281,7 +281,43 @@ describe('export', () => {
     expect(png.bytes.subarray(1, 4).toString()).toBe('PNG');
     // Width in the header (PNG, IHDR): 808 px at two dots each.
     expect(png.bytes.readUInt32BE(16)).toBe(1616);
+    const boxes = await inkOfTexts(page, drawing, png.bytes.toString('base64'));
+    expect(boxes.length).toBeGreaterThan(20);
+    expect(boxes.filter((b) => !b.inked)).toEqual([]);
   });
+
+  /** For every text of the drawing, whether the picture has ink where it stands. */
+  function inkOfTexts(page: Page, svg: string, png: string) {
+    return page.evaluate(
+      async ([drawing, picture]) => {
+        // The page has the fonts under the same names; its policy would not take them from inside.
+        const plain = drawing!.replace(/<style>.*?<\/style>/su, '');
+        const root = new DOMParser().parseFromString(plain, 'image/svg+xml').documentElement;
+        const place = document.createElement('div');
+        place.style.position = 'absolute';
+        document.body.append(place);
+        place.append(document.importNode(root, true));
+        await document.fonts.ready;
+        const origin = place.firstElementChild!.getBoundingClientRect();
+        const image = new Image();
+        image.src = `data:image/png;base64,${picture}`;
+        await image.decode();
+        const context = new OffscreenCanvas(image.width, image.height).getContext('2d', {
+          willReadFrequently: true,
+        })!;
+        context.drawImage(image, 0, 0);
+        const texts = [...place.querySelectorAll('text')].map((t) => {
+          const b = t.getBoundingClientRect();
+          const [x, y] = [2 * (b.x - origin.x), 2 * (b.y - origin.y)];
+          const { data } = context.getImageData(x, y, 2 * b.width, 2 * b.height);
+          return { text: t.textContent, inked: data.some((v, i) => i % 4 === 0 && v < 128) };
+        });
+        place.remove();
+        return texts;
+      },
+      [svg, png],
+    );
+  }
 
   it('of several: a library, or an archive with a file each', async () => {
     const page = await library();

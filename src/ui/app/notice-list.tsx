@@ -1,4 +1,4 @@
-import { useSyncExternalStore } from 'react';
+import { useLayoutEffect, useRef, useSyncExternalStore } from 'react';
 import { useApp } from './app-context';
 import type { Notice } from './notices';
 
@@ -6,10 +6,12 @@ import type { Notice } from './notices';
 export function NoticeList() {
   const { notices } = useApp();
   const list = useSyncExternalStore(notices.subscribe, notices.list);
+  const ref = useRef<HTMLDivElement>(null);
+  useRoomBelow(ref);
   const calm = list.filter((n) => n.kind !== 'trouble');
   const trouble = list.filter((n) => n.kind === 'trouble');
   return (
-    <div className="notices">
+    <div className="notices" ref={ref}>
       {/* Both regions are always there: what is put into a new one is not read out everywhere. */}
       <div role="alert">
         {trouble.map((n) => (
@@ -23,6 +25,20 @@ export function NoticeList() {
       </div>
     </div>
   );
+}
+
+/** Tells the styles how much of the window's foot is taken, so that nothing lies under it. */
+function useRoomBelow(ref: { readonly current: HTMLElement | null }): void {
+  useLayoutEffect(() => {
+    const element = ref.current;
+    if (element === null) return;
+    const root = document.documentElement;
+    const observer = new ResizeObserver(() => {
+      root.style.setProperty('--foot', `${element.offsetHeight}px`);
+    });
+    observer.observe(element);
+    return () => observer.disconnect();
+  }, [ref]);
 }
 
 function NoticeView({ notice }: { readonly notice: Notice }) {

@@ -23,7 +23,7 @@ export interface Notices {
   readonly list: () => readonly Notice[];
   /** Shows a notice; returns its number, for putting it away. */
   readonly show: (notice: NewNotice) => number;
-  /** 'Kept as …': something was done. The last few stay; older ones go by themselves. */
+  /** 'Kept as …': something was done. Goes by itself, unless it offers something to do. */
   readonly done: (text: string, ...actions: readonly NoticeAction[]) => number;
   /** Something did not work: what, and line by line where and why. */
   readonly trouble: (text: string, lines?: readonly string[]) => number;
@@ -32,6 +32,8 @@ export interface Notices {
 
 /** No more than so many results are kept on screen; offers and trouble stay until put away. */
 const MOST_DONE = 2;
+/** Milliseconds after which a result that asks for nothing goes by itself. */
+const DONE_STAYS = 8_000;
 
 export function createNotices(): Notices {
   let notices: readonly Notice[] = [];
@@ -41,12 +43,18 @@ export function createNotices(): Notices {
     notices = next;
     for (const changed of listeners) changed();
   };
+  const dismiss = (id: number) => {
+    if (notices.some((n) => n.id === id)) set(notices.filter((n) => n.id !== id));
+  };
   const show = (n: NewNotice): number => {
     const id = ++last;
     const all = [...notices, { lines: [], actions: [], ...n, id }];
     const done = all.filter((x) => x.kind === 'done');
     const old = new Set(done.slice(0, Math.max(0, done.length - MOST_DONE)));
     set(all.filter((x) => !old.has(x)));
+    if (n.kind === 'done' && (n.actions ?? []).length === 0) {
+      setTimeout(() => dismiss(id), DONE_STAYS);
+    }
     return id;
   };
   return {
@@ -58,6 +66,6 @@ export function createNotices(): Notices {
     show,
     done: (text, ...actions) => show({ kind: 'done', text, actions }),
     trouble: (text, lines = []) => show({ kind: 'trouble', text, lines }),
-    dismiss: (id) => set(notices.filter((n) => n.id !== id)),
+    dismiss,
   };
 }

@@ -3,6 +3,7 @@ import { analyse } from '../../../core/understand/analyse';
 import music from '../../../engrave/font/degreewise-music.woff2?url';
 import textFont from '../../../engrave/font/degreewise-text.woff2?url';
 import textBold from '../../../engrave/font/degreewise-text-bold.woff2?url';
+import { GLYPHS } from '../../../engrave/font/glyphs';
 import type { Staves } from '../../../engrave/options';
 import { type DegreeView, degreeLabels } from '../../score/degree-labels';
 import { loadEngraver } from '../../score/engraver';
@@ -57,11 +58,17 @@ async function fontRule({ family, weight, url }: FontFile): Promise<string> {
   );
 }
 
-/** A picture of the whole phrase under its title: black on white, with its fonts inside. */
-export async function scoreSvg(
-  phrase: Phrase,
-  look: ImageLook,
-): Promise<{ readonly svg: string; readonly width: number; readonly height: number }> {
+interface Drawing {
+  readonly svg: string;
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * A picture of the whole phrase under its title: black on white, with its fonts inside.
+ * @param foot What is drawn below it, outside of its height.
+ */
+export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT): Promise<Drawing> {
   const [{ engrave }, rules] = await Promise.all([loadEngraver(), fontRules()]);
   const labels = degreeLabels(analyse(phrase), look.degrees);
   const systems = engrave(phrase, {
@@ -84,12 +91,22 @@ export async function scoreSvg(
       ? ''
       : `<title>${escapeXml(title)}</title><text x="${MARGIN}" y="${MARGIN + TITLE_SIZE}" ` +
         `font-family="'Degreewise Text',serif" font-size="${TITLE_SIZE}">${escapeXml(title)}</text>`;
+  const whole = height + foot.height;
   const svg =
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" ` +
-    `viewBox="0 0 ${width} ${height}" color="#000" fill="#000"><style>${rules}</style>` +
-    `<rect width="${width}" height="${height}" fill="#fff"/>${heading}${placed.join('')}</svg>\n`;
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${whole}" ` +
+    `viewBox="0 0 ${width} ${whole}" color="#000" fill="#000"><style>${rules}</style>` +
+    `<rect width="${width}" height="${whole}" fill="#fff"/>${heading}${placed.join('')}` +
+    `${foot.svg === '' ? '' : `<g transform="translate(0 ${height})">${foot.svg}</g>`}</svg>\n`;
   return { svg, width, height };
 }
+
+/** What stands below a picture. */
+interface Foot {
+  readonly svg: string;
+  readonly height: number;
+}
+
+const NO_FOOT: Foot = { svg: '', height: 0 };
 
 function escapeXml(text: string): string {
   return text
@@ -111,7 +128,7 @@ const MOST_AREA = 120_000_000;
 
 /** The same picture as PNG bytes; a very long phrase becomes smaller rather than cut. */
 export async function scorePng(phrase: Phrase, look: ImageLook): Promise<Uint8Array> {
-  const { svg, width, height } = await scoreSvg(phrase, look);
+  const { svg, width, height } = await scoreSvg(phrase, look, PROBE);
   const scale = Math.min(
     SHARPNESS,
     MOST_SIDE / height,
@@ -123,16 +140,59 @@ export async function scorePng(phrase: Phrase, look: ImageLook): Promise<Uint8Ar
     const image = new Image();
     image.src = url;
     await image.decode();
-    const canvas = document.createElement('canvas');
-    canvas.width = Math.round(width * scale);
-    canvas.height = Math.round(height * scale);
-    const context = canvas.getContext('2d');
-    if (context === null) throw new Error('the browser has no room for the picture');
-    context.drawImage(image, 0, 0, canvas.width, canvas.height);
+    await fontsPainted(image, height);
+    const { canvas, context } = canvasOf(width * scale, height * scale);
+    context.drawImage(image, 0, 0, width, height, 0, 0, canvas.width, canvas.height);
     const blob = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/png'));
     if (blob === null) throw new Error('the browser could not make the picture');
     return new Uint8Array(await blob.arrayBuffer());
   } finally {
     URL.revokeObjectURL(url);
   }
+}
+
+function canvasOf(width: number, height: number) {
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.round(width);
+  canvas.height = Math.round(height);
+  const context = canvas.getContext('2d', { willReadFrequently: true });
+  if (context === null) throw new Error('the browser has no room for the picture');
+  return { canvas, context };
+}
+
+/** px; one square below the picture for each font. */
+const CELL = 16;
+
+/** A letter or sign in each font: it is invisible until the font is there. */
+const PROBE: Foot = {
+  height: CELL,
+  svg: FONTS.map(
+    ({ family, weight }, i) =>
+      `<text x="${i * CELL + 2}" y="${CELL - 2}" font-size="${CELL - 2}" ` +
+      `font-family="'${family}'" font-weight="${weight}">${i === 0 ? GLYPHS.noteheadBlack : 'C'}</text>`,
+  ).join(''),
+};
+
+/** Milliseconds between two looks, and after which a font will not come any more. */
+const LOOK = 20;
+const MOST_WAIT = 3_000;
+
+/**
+ * Waits until the fonts inside a picture are in use: a browser calls it decoded before that, and
+ * tells nobody when it is.
+ */
+async function fontsPainted(image: HTMLImageElement, below: number): Promise<void> {
+  const { canvas, context } = canvasOf(FONTS.length * CELL, CELL);
+  for (let waited = 0; waited < MOST_WAIT; waited += LOOK) {
+    context.clearRect(0, 0, canvas.width, canvas.height);
+    context.drawImage(image, 0, below, canvas.width, CELL, 0, 0, canvas.width, CELL);
+    if (FONTS.every((_, i) => isInked(context.getImageData(i * CELL, 0, CELL, CELL).data))) return;
+    await new Promise((resolve) => setTimeout(resolve, LOOK));
+  }
+  throw new Error('the fonts of the picture did not load');
+}
+
+function isInked(pixels: Uint8ClampedArray): boolean {
+  for (let i = 0; i < pixels.length; i += 4) if (pixels[i]! < 128) return true;
+  return false;
 }

@@ -4,6 +4,7 @@ import { addressOf } from '../../app/route';
 import { count } from '../../shared/words';
 import { removePhrases } from '../keep-and-remove';
 import { type CameIn, type FileOutcome, newIds } from './importer';
+import { summaryOf } from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
@@ -69,21 +70,6 @@ function Report({ files }: { readonly files: readonly FileOutcome[] }) {
       </p>
     </section>
   );
-}
-
-/** One line for the whole import. */
-export function summaryOf(files: readonly FileOutcome[]): string {
-  const failed = files.filter((f) => f.kind === 'out').length;
-  const phrases = newIds(files).length;
-  const came =
-    phrases === 0 ? 'Nothing new came in' : `${count(phrases, 'phrase')} came into the library`;
-  if (failed === 0) return `${came}.`;
-  if (failed === files.length) {
-    return files.length === 1
-      ? 'The file was not brought in; the library is as it was.'
-      : `None of the ${files.length} files was brought in; the library is as it was.`;
-  }
-  return `${came}; ${count(failed, 'file')} did not.`;
 }
 
 function FileReport({ file }: { readonly file: FileOutcome }) {

@@ -1,0 +1,17 @@
+import { count } from '../../shared/words';
+import { type FileOutcome, newIds } from './importer';
+
+/** One line for the whole import. */
+export function summaryOf(files: readonly FileOutcome[]): string {
+  const failed = files.filter((f) => f.kind === 'out').length;
+  const phrases = newIds(files).length;
+  const came =
+    phrases === 0 ? 'Nothing new came in' : `${count(phrases, 'phrase')} came into the library`;
+  if (failed === 0) return `${came}.`;
+  if (failed === files.length) {
+    return files.length === 1
+      ? 'The file was not brought in; the library is as it was.'
+      : `None of the ${files.length} files was brought in; the library is as it was.`;
+  }
+  return `${came}; ${count(failed, 'file')} did not.`;
+}

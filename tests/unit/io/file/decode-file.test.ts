@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest';
+import { decodeFile, MOST_BYTES, tooLarge } from '../../../../src/io/file/decode-file';
+import { encodeLibrary, encodePhrase } from '../../../../src/io/json';
+import { writeMxl } from '../../../../src/io/musicxml/mxl';
+import { writeMusicXml } from '../../../../src/io/musicxml/write';
+import { build } from '../../../support/build';
+
+const phrase = build('q 3/5 3/7 2/8 -', { id: 'pier', title: '', key: 'Eb', chords: 'Eb' });
+const bytes = (text: string) => new TextEncoder().encode(text);
+let made = 0;
+const options = { newId: () => `id-${++made}`, now: '2026-11-25T00:00:00Z' };
+const decode = (name: string, b: Uint8Array) => decodeFile(name, b, options);
+
+describe('reading a file', () => {
+  it.each<[string, Uint8Array, string]>([
+    ['x.txt', bytes(encodePhrase(phrase)), 'json'],
+    ['x.json', bytes(`\ufeff${encodePhrase(phrase)}`), 'json'],
+    ['x.json', bytes(`\n ${writeMusicXml(phrase)}`.replace(/<\?xml.*?\?>/u, '')), 'musicxml'],
+    ['x', writeMxl(writeMusicXml(phrase)), 'mxl'],
+  ])('goes by what is in it, not by its name %s', (name, content, format) => {
+    const read = decode(name, content);
+    expect(read.ok && read.value.format).toBe(format);
+    expect(read.ok && read.value.phrases[0]!.voices[0].events.length).toBe(3);
+  });
+
+  it('a score without a title is called as its file, without folders and ending', () => {
+    // As from elsewhere: without the fields of our own, in which an empty title is kept.
+    const xml = writeMusicXml(phrase).replace(/<miscellaneous>.*<\/miscellaneous>/su, '');
+    const read = decode('lessons/Two doors.musicxml', bytes(xml));
+    expect(read.ok && read.value.phrases[0]!.meta.title).toBe('Two doors');
+  });
+
+  it('a library gives all its phrases', () => {
+    const text = encodeLibrary({
+      format: 'degreewise-library',
+      version: 1,
+      phrases: [phrase, { ...phrase, id: 'quay' }],
+    });
+    const read = decode('all.json', bytes(text));
+    expect(read.ok && read.value.library && read.value.phrases.map((p) => p.id)).toEqual([
+      'pier',
+      'quay',
+    ]);
+  });
+
+  it.each<[string, Uint8Array, RegExp]>([
+    ['empty', new Uint8Array(0), /the file is empty/u],
+    ['MIDI', bytes('MThd\0\0\0\u0006'), /it is a MIDI file/u],
+    ['words', bytes('dear diary'), /neither a phrase nor a MusicXML score/u],
+    ['broken UTF-8', new Uint8Array([0x7b, 0xff, 0xff]), /no text in UTF-8/u],
+  ])('%s is refused with a reason', (_, content, reason) => {
+    const read = decode('x', content);
+    expect(read.ok ? '' : read.problems[0]!.message).toMatch(reason);
+    expect(read.ok ? '' : read.problems[0]!.fix).not.toBe('');
+  });
+
+  it('too large is told with both numbers', () => {
+    expect(tooLarge(MOST_BYTES + 1).message).toContain(String(MOST_BYTES + 1));
+  });
+});

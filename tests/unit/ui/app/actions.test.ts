@@ -1,0 +1,77 @@
+import { describe, expect, it, vi } from 'vitest';
+import {
+  type Action,
+  createActionTable,
+  findActions,
+  keyName,
+  type Stroke,
+} from '../../../../src/ui/app/actions';
+
+const action = (id: string, more: Partial<Action> = {}): Action => ({
+  id,
+  title: `Do ${id}`,
+  group: 'Here',
+  run: () => {},
+  ...more,
+});
+
+describe('the table of actions', () => {
+  it('has what was put in last first, and only while it is in', () => {
+    const table = createActionTable();
+    const changed = vi.fn();
+    table.subscribe(changed);
+    table.add([action('frame')]);
+    const takeOut = table.add([action('page'), action('more')]);
+    expect(table.list().map((a) => a.id)).toEqual(['page', 'more', 'frame']);
+    takeOut();
+    takeOut();
+    expect(table.list().map((a) => a.id)).toEqual(['frame']);
+    expect(changed).toHaveBeenCalledTimes(4);
+    expect(table.list()).toBe(table.list());
+  });
+
+  it('a list that is put in twice is taken out once', () => {
+    const table = createActionTable();
+    const list = [action('one')];
+    const first = table.add(list);
+    table.add(list);
+    first();
+    expect(table.list().map((a) => a.id)).toEqual(['one']);
+  });
+});
+
+describe('finding', () => {
+  const all = [
+    action('export', { title: 'Export all', words: 'save download' }),
+    action('order', { title: 'Put them in order: by key', group: 'Library' }),
+  ];
+  it.each([
+    ['', ['export', 'order']],
+    ['KEY order', ['order']],
+    ['down', ['export']],
+    ['library', ['order']],
+    ['export key', []],
+  ])('%j', (typed, ids) => {
+    expect(findActions(all, typed).map((a) => a.id)).toEqual(ids);
+  });
+});
+
+describe('names of keys', () => {
+  const stroke = (key: string, more: Partial<Stroke> = {}): Stroke => ({
+    key,
+    ctrlKey: false,
+    metaKey: false,
+    altKey: false,
+    shiftKey: false,
+    ...more,
+  });
+  it.each([
+    [stroke('.', { ctrlKey: true }), 'Ctrl+.'],
+    [stroke('.', { metaKey: true }), 'Ctrl+.'],
+    [stroke('e', { ctrlKey: true, shiftKey: true }), 'Ctrl+Shift+E'],
+    [stroke('F9', { altKey: true }), 'Alt+F9'],
+    [stroke('a'), 'A'],
+  ])('%o is %s', (e, name) => {
+    expect(keyName(e)).toBe(name);
+  });
+});

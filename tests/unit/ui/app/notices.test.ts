@@ -1,0 +1,46 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { createNotices } from '../../../../src/ui/app/notices';
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+const texts = (n: ReturnType<typeof createNotices>) => n.list().map((x) => x.text);
+
+describe('notices', () => {
+  it('keep the last two results, all offers and all trouble, in order', () => {
+    const n = createNotices();
+    n.done('one');
+    n.trouble('bad', ['bar 2: why']);
+    n.done('two');
+    n.show({ kind: 'offer', text: 'new version' });
+    n.done('three');
+    expect(texts(n)).toEqual(['bad', 'two', 'new version', 'three']);
+    expect(n.list()[0]!.lines).toEqual(['bar 2: why']);
+  });
+
+  it('results go by themselves, but not what offers something or tells of trouble', () => {
+    const n = createNotices();
+    n.done('saved');
+    n.done('removed', { label: 'Undo', run: () => {} });
+    n.trouble('bad');
+    vi.advanceTimersByTime(7_000);
+    expect(texts(n)).toEqual(['saved', 'removed', 'bad']);
+    vi.advanceTimersByTime(2_000);
+    expect(texts(n)).toEqual(['removed', 'bad']);
+  });
+
+  it('can be put away, once', () => {
+    const n = createNotices();
+    const changed = vi.fn();
+    const id = n.trouble('bad');
+    n.subscribe(changed);
+    n.dismiss(id);
+    n.dismiss(id);
+    expect(n.list()).toEqual([]);
+    expect(changed).toHaveBeenCalledTimes(1);
+  });
+});

@@ -1,0 +1,53 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { addressOf, parseRoute, type Route } from '../../../../src/ui/app/route';
+
+describe('addresses', () => {
+  it.each<[string, Route]>([
+    ['', { page: 'library', query: {} }],
+    ['#', { page: 'library', query: {} }],
+    ['#/', { page: 'library', query: {} }],
+    ['#/?find=walking+bass', { page: 'library', query: { find: 'walking bass' } }],
+    ['#/phrase/a1', { page: 'phrase', id: 'a1', query: {} }],
+    [
+      '#/phrase/a1/move?to=IV7&way=chord',
+      { page: 'move', id: 'a1', query: { to: 'IV7', way: 'chord' } },
+    ],
+    ['#/compare/a1/b2', { page: 'compare', a: 'a1', b: 'b2', query: {} }],
+    ['#/print/a%2F1', { page: 'print', id: 'a/1', query: {} }],
+  ])('%s', (hash, route) => {
+    expect(parseRoute(hash)).toEqual(route);
+  });
+
+  it.each([
+    '#/phrase',
+    '#/phrase/',
+    '#/phrase/a/b',
+    '#/phrase/a/move/b',
+    '#/compare/a',
+    '#/compare/a/',
+    '#/elsewhere',
+    '#/phrase/%',
+    '#/print/a/b',
+  ])('%s is no place', (hash) => {
+    expect(parseRoute(hash)).toEqual({ page: 'unknown', address: hash.slice(1) });
+  });
+
+  it('every place has an address that leads back to it', () => {
+    const text = fc.string({ unit: 'grapheme', minLength: 1 });
+    const query = fc.dictionary(text, text);
+    const route: fc.Arbitrary<Route> = fc.oneof(
+      fc.record({ page: fc.constant('library' as const), query }),
+      fc.record({ page: fc.constant('phrase' as const), id: text, query }),
+      fc.record({ page: fc.constant('move' as const), id: text, query }),
+      fc.record({ page: fc.constant('print' as const), id: text, query }),
+      fc.record({ page: fc.constant('compare' as const), a: text, b: text, query }),
+    );
+    fc.assert(
+      fc.property(route, (r) => {
+        expect(parseRoute(addressOf(r))).toEqual(r);
+      }),
+      { seed: 20261125, numRuns: 300 },
+    );
+  });
+});

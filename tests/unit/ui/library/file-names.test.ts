@@ -1,0 +1,27 @@
+import { describe, expect, it } from 'vitest';
+import { fileStem, uniqueNames } from '../../../../src/ui/library/export/file-names';
+
+describe('names of files', () => {
+  it.each([
+    ['Two doors, one key?', 'two-doors-one-key'],
+    ['../../etc/passwd', 'etc-passwd'],
+    ['B♭ & F♯', 'bb-f#'],
+    ['Señor «Tide»', 'señor-tide'],
+    ['夜の線', '夜の線'],
+    ['', 'phrase'],
+    [' \u0000/\\:*?"<>|. ', 'phrase'],
+    ['a'.repeat(200), 'a'.repeat(80)],
+  ])('%j is %s', (title, stem) => {
+    expect(fileStem(title)).toBe(stem);
+  });
+
+  it('are each used once', () => {
+    expect(uniqueNames(['a', 'b', 'a', 'a', 'a-2'], 'svg')).toEqual([
+      'a.svg',
+      'b.svg',
+      'a-2.svg',
+      'a-3.svg',
+      'a-2-2.svg',
+    ]);
+  });
+});

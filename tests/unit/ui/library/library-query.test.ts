@@ -1,0 +1,60 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { NO_FILTER } from '../../../../src/core/library/filter';
+import { LIBRARY_ORDERS } from '../../../../src/core/library/sort';
+import { USUAL_DEGREES } from '../../../../src/core/theory/degree';
+import { parseKey } from '../../../../src/core/theory/key';
+import { addressOf, parseRoute } from '../../../../src/ui/app/route';
+import { type LibraryView, readView, writeView } from '../../../../src/ui/library/library-query';
+
+describe('a view of the library in its address', () => {
+  it('is short: what is as usual is left out', () => {
+    const usual: LibraryView = { filter: NO_FILTER, order: 'title' };
+    expect(addressOf({ page: 'library', query: writeView(usual) })).toBe('#/');
+    expect(readView({})).toEqual(usual);
+  });
+
+  it('can be typed', () => {
+    expect(
+      readView({ degrees: 'b3,#4', key: 'Bb blues', levels: '1,2,9', order: 'level' }),
+    ).toEqual({
+      filter: {
+        ...NO_FILTER,
+        key: parseKey('Bb blues'),
+        levels: [1, 2],
+        degrees: [
+          { number: 3, alter: -1 },
+          { number: 4, alter: 1 },
+        ],
+      },
+      order: 'level',
+    });
+    expect(readView({ tags: '%', key: 'H', degrees: 'x', order: 'sideways' })).toEqual({
+      filter: { ...NO_FILTER, tags: ['%'] },
+      order: 'title',
+    });
+  });
+
+  it('comes back from the address as it was', () => {
+    const text = fc.string({ unit: 'grapheme' });
+    const keys = ['C', 'F#m', 'Bb blues', 'Ebm'].map((k) => parseKey(k)!);
+    const view: fc.Arbitrary<LibraryView> = fc.record({
+      filter: fc.record({
+        words: text,
+        tags: fc.array(fc.string({ unit: 'grapheme', minLength: 1 })),
+        key: fc.constantFrom(null, ...keys),
+        chord: text,
+        levels: fc.subarray([1, 2, 3, 4, 5] as const),
+        degrees: fc.subarray(USUAL_DEGREES.flat()),
+      }),
+      order: fc.constantFrom(...LIBRARY_ORDERS),
+    });
+    fc.assert(
+      fc.property(view, (v) => {
+        const route = parseRoute(addressOf({ page: 'library', query: writeView(v) }));
+        expect(route.page === 'library' && readView(route.query)).toEqual(v);
+      }),
+      { seed: 20261125, numRuns: 300 },
+    );
+  });
+});
