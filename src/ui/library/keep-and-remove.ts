@@ -1,9 +1,13 @@
 import type { Phrase } from '../../core/phrase/types';
-import type { App } from '../app/app-context';
+import type { LibraryStore } from '../../storage/types';
+import type { Notices } from '../app/notices';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 
-type Deps = Pick<App, 'store' | 'notices'>;
+interface Deps {
+  readonly store: LibraryStore;
+  readonly notices: Notices;
+}
 
 /** Whether the samples are still to be laid in; until then an empty library is not called empty. */
 export interface FirstStart {
