@@ -41,7 +41,7 @@ export function planArc(
   const between = obstacles.filter((b) => b.x1 > from.x && b.x0 < to.x);
   let height = o.least;
   let shift = 0;
-  for (let tries = 0; tries < 80; tries++) {
+  for (let tries = 0; tries < 140; tries++) {
     const at = firstTouch(from, to, side, height, shift, thick, between);
     if (at === null) break;
     // Near an end a greater bulge hardly helps.

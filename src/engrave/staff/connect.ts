@@ -62,13 +62,16 @@ function drawSlur(
     : anchor(last, side, -1, stems);
   const a = cutLeft ? { x: Math.max(ends.left, Math.min(from.x, to.x - 20)), y: from.y } : from;
   const length = to.x - a.x;
-  const y0 = Math.min(a.y, to.y) - 45;
-  const y1 = Math.max(a.y, to.y) + 45;
+  const y0 = Math.min(a.y, to.y) - FAR;
+  const y1 = Math.max(a.y, to.y) + FAR;
   clearArc(pen.sign('slur'), a, to, side, obstaclesNear(pen, a.x, to.x, y0, y1), {
     least: Math.max(4, Math.min(11, length * 0.1)),
     most: 40,
   });
 }
+
+/** How far from its ends a slur may have to go to get past what is between them. */
+const FAR = 200;
 
 /** Outside the outermost head on the slur's side, a little towards the slur. */
 function anchor(
@@ -156,16 +159,12 @@ function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number): vo
   }
   const tilt = Math.max(-STUB_RISE, Math.min(STUB_RISE, lean));
   const length = Math.min(STUB, (x1 - x0) / 2 - 1);
-  const free = (from: number) =>
-    obstaclesNear(
-      pen,
-      from,
-      from + length,
-      Math.min(y0, y0 + tilt) - 1,
-      Math.max(y0, y0 + tilt) + 1,
-    ).length === 0;
-  if (free(x0)) pen.line(x0, y0, x0 + length, y0 + tilt, 1.3);
-  pen.line(x1 - length, y1 - tilt, x1, y1, 1.3);
+  const free = (x: number, y: number) =>
+    obstaclesNear(pen, x, x + length, Math.min(y, y + tilt) - 1, Math.max(y, y + tilt) + 1)
+      .length === 0;
+  const starts = free(x0, y0);
+  if (starts) pen.line(x0, y0, x0 + length, y0 + tilt, 1.3);
+  if (!starts || free(x1 - length, y1 - tilt)) pen.line(x1 - length, y1 - tilt, x1, y1, 1.3);
 }
 
 const STUB = 9;

@@ -1,5 +1,5 @@
 import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
-import type { Instrument, Note, PitchedNote } from '../../core/phrase/types';
+import type { Instrument, Note, NoteId, PitchedNote } from '../../core/phrase/types';
 import { midiOf } from '../../core/theory/pitch';
 import { measureText, type TextExtent } from '../font/measure';
 import type { Box } from '../ink/box';
@@ -15,10 +15,11 @@ const CROSS_SIZE = 17;
 
 /** Draws the numbers of an item, each under the middle of its notehead. */
 export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlace[] {
-  const { item, centre } = place;
+  const { item } = place;
   const { tieStop, onset } = item.written;
   if (item.event === null || (tieStop && onset !== style.barStart)) return [];
   return item.event.notes.map((n) => {
+    const centre = centreOf(place, n.id);
     const changed = style.changed.has(n.id);
     const family = changed ? `changed ${n.id}` : '';
     pen.of(family).sign('fret', changed ? 'dw-changed' : '');
@@ -31,6 +32,12 @@ export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlac
     pen.of('');
     return { id: n.id, string: n.string, box };
   });
+}
+
+/** The middle of the note's own head; beside a second, of the heads on the stem's proper side. */
+function centreOf(place: ItemPlace, id: NoteId): number {
+  const head = place.heads?.heads.find((h) => h.id === id);
+  return head === undefined || head.displaced ? place.centre : (head.x0 + head.x1) / 2;
 }
 
 function drawCross(pen: Pen, n: Note, centre: number): Box {
