@@ -26,6 +26,9 @@ export interface DraftEvent {
 /** No instrument that is read has more strings. */
 const MOST_NOTES = 12;
 
+/** More grace notes before one note cannot be stored. */
+const MOST_GRACES = 16;
+
 type Growing = { parts: MarkedNote[]; readonly pitch: Pitch | null; end: Ticks };
 
 /**
@@ -63,7 +66,12 @@ export function draftEvents(items: readonly MarkedItem[], log: ImportLog): reado
     for (const note of fresh) openTie(note, ties);
     if (fresh.length === 0) {
       if (graces.length > 0) dropGraces(log, found);
-    } else started.push({ item, notes: fresh, graces });
+    } else {
+      if (graces.length > MOST_GRACES) {
+        log.add('dropped', `of more than ${MOST_GRACES} grace notes the last are kept`, found);
+      }
+      started.push({ item, notes: fresh, graces: graces.slice(-MOST_GRACES) });
+    }
     graces = [];
   }
   if (graces.length > 0) dropGraces(log, {});

@@ -80,6 +80,7 @@ export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result
 /** The bounds of the stored form: more could not be saved. */
 const MOST_NOTES = 100_000;
 const MOST_BARS = 10_000;
+const MOST_SIGNS = 20_000;
 
 function refuseLong(part: RawPart, layout: BarLayout): Problem | null {
   const notes = part.items.reduce((n, i) => n + i.notes.length, 0);
@@ -89,6 +90,13 @@ function refuseLong(part: RawPart, layout: BarLayout): Problem | null {
   }
   if (layout.bars.length > MOST_BARS) {
     return { message: `the part has ${layout.bars.length} bars, more than ${MOST_BARS}`, fix };
+  }
+  const signs = Math.max(part.harmonies.length, part.directions.length);
+  if (signs > MOST_SIGNS) {
+    return {
+      message: `the part has ${signs} chord symbols or directions, more than ${MOST_SIGNS}`,
+      fix,
+    };
   }
   return null;
 }

@@ -154,6 +154,21 @@ describe('values that make no sense', () => {
     expect(problem?.message).toMatch(/quarter notes long|more than/u);
   });
 
+  it('more of everything than can be stored is refused, or cut where the music allows', () => {
+    const words = '<direction><direction-type><words>w</words></direction-type></direction>';
+    expect(
+      refused(score([attributes() + words.repeat(20_001) + n('E4', 8)]))[0]?.message,
+    ).toContain('20001 chord symbols or directions');
+    const graces = n('D4', 0, { grace: true }).repeat(3000);
+    const r = readMusicXml(score([attributes() + graces + n('E4', 8)]), {
+      newId: counter(),
+      now: NOW,
+    });
+    expect(r.ok && r.value.phrase.voices[0].events[0]?.graces).toHaveLength(16);
+    const bars = Array.from({ length: 10_001 }, (_, i) => (i === 0 ? attributes() : ''));
+    expect(refused(score(bars))[0]?.message).toContain('10001 bars');
+  });
+
   it('odd numbers elsewhere never reach the phrase', () => {
     const odd = score([
       attributes({ rest: '<staff-details><capo>99</capo></staff-details>' }) +
