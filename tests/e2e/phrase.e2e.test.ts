@@ -102,6 +102,23 @@ describe('the page of a phrase', () => {
     await page.getByText('Made from Milk Cart Bends').waitFor();
   });
 
+  it('is exported and removed from its own page, and brought back', async () => {
+    const page = await at(`#/phrase/${BENDS}`);
+    await page.getByRole('button', { name: 'Export it' }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByRole('heading', { name: 'Export 1 phrase' }).waitFor();
+    const download = page.waitForEvent('download');
+    await dialog.getByRole('button', { name: 'Export', exact: true }).click();
+    expect((await download).suggestedFilename()).toMatch(/\.musicxml$/u);
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Control+.');
+    await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('remove it');
+    await page.keyboard.press('Enter');
+    await page.getByText('31 phrases', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+  });
+
   it('keeps how the music is shown in its address', async () => {
     const page = await at(`#/phrase/${BENDS}?show=tab&degrees=key`);
     await page.locator('.phrase-page .score svg').first().waitFor();

@@ -142,8 +142,8 @@ function Differences(props: {
         {props.rows.map((r) => (
           <tr key={r.id}>
             <th scope="row">{r.what}</th>
-            <td>{r.upper}</td>
-            <td>{r.lower}</td>
+            <td data-name={props.upper}>{r.upper}</td>
+            <td data-name={props.lower}>{r.lower}</td>
           </tr>
         ))}
       </tbody>

@@ -34,6 +34,7 @@ export function ReportList({ words }: { readonly words: ReportInWords }) {
 }
 
 function NoteTable(props: { readonly notes: readonly NoteInWords[]; readonly caption: string }) {
+  const hasReasons = props.notes.some((n) => n.reasons.length > 0);
   return (
     <table className="note-table">
       <caption className="unseen">{props.caption}</caption>
@@ -43,7 +44,7 @@ function NoteTable(props: { readonly notes: readonly NoteInWords[]; readonly cap
           <th scope="col">Before</th>
           <th scope="col">After</th>
           <th scope="col">Degree</th>
-          <th scope="col">Why</th>
+          {hasReasons ? <th scope="col">Why</th> : null}
         </tr>
       </thead>
       <tbody>
@@ -53,14 +54,16 @@ function NoteTable(props: { readonly notes: readonly NoteInWords[]; readonly cap
             <td data-name="Before">{n.before}</td>
             <td data-name="After">{n.after}</td>
             <td data-name="Degree">{n.degree}</td>
-            <td>
-              {n.reasons.map((r) => (
-                <span key={r.text} className="reason">
-                  {r.lost ? <b>Not kept: </b> : null}
-                  {r.text}
-                </span>
-              ))}
-            </td>
+            {hasReasons ? (
+              <td>
+                {n.reasons.map((r) => (
+                  <span key={r.text} className="reason">
+                    {r.lost ? <b>Not kept: </b> : null}
+                    {r.text}
+                  </span>
+                ))}
+              </td>
+            ) : null}
           </tr>
         ))}
       </tbody>

@@ -1,10 +1,12 @@
-import { useMemo } from 'react';
+import { useCallback, useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
 import type { Action } from '../app/actions';
 import { useActions, useApp, usePageTitle } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
 import { navigate } from '../app/use-route';
+import { useExport } from '../library/export/use-export';
+import { removePhrases } from '../library/keep-and-remove';
 import { quickChords } from '../move/destinations';
 import { usualView } from '../score/degree-labels';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
@@ -39,7 +41,9 @@ function PhraseSheet({
   const { phrase } = draft;
   const title = titleOf(phrase);
   usePageTitle(title);
-  usePhraseActions(draft);
+  const { open: openExport, dialog } = useExport();
+  const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
+  usePhraseActions(draft, exportIt);
   const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   return (
@@ -61,16 +65,18 @@ function PhraseSheet({
         look={look}
         onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
       />
-      <MoveLinks phrase={phrase} />
+      <MoveLinks phrase={phrase} onExport={exportIt} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} />
       <Family phrase={phrase} />
+      {dialog}
     </article>
   );
 }
 
 /** The nearest moves one tap away, and the page for all others. */
-function MoveLinks({ phrase }: { readonly phrase: Phrase }) {
+function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => void }) {
+  const { phrase, onExport } = props;
   const chords = useMemo(() => quickChords(phrase), [phrase]);
   const { id } = phrase;
   return (
@@ -89,15 +95,20 @@ function MoveLinks({ phrase }: { readonly phrase: Phrase }) {
           {c.label} {c.detail === c.label ? null : <small>{c.detail}</small>}
         </a>
       ))}
-      <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
-        Print it
-      </a>
+      <span className="move-links-rest">
+        <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
+          Print it
+        </a>
+        <button type="button" onClick={onExport}>
+          Export it
+        </button>
+      </span>
     </nav>
   );
 }
 
 /** What can be done here, for the list of everything that can be done. */
-function usePhraseActions(draft: Draft): void {
+function usePhraseActions(draft: Draft, exportIt: () => void): void {
   const app = useApp();
   const { phrase } = draft;
   const { undo, redo } = useUndo(phrase.id);
@@ -129,6 +140,23 @@ function usePhraseActions(draft: Draft): void {
         run: to('print'),
       },
       {
+        id: 'phrase.export',
+        title: 'Export it as a file',
+        group,
+        words: 'musicxml mxl svg png text json download save picture',
+        run: exportIt,
+      },
+      {
+        id: 'phrase.remove',
+        title: 'Remove it from the library',
+        group,
+        words: 'delete throw away',
+        run: () => {
+          navigate({ page: 'library', query: {} });
+          void removePhrases(app, [id]);
+        },
+      },
+      {
         id: 'phrase.undo',
         title: last === undefined ? 'Undo' : `Undo ${last.what}`,
         group,
@@ -145,6 +173,6 @@ function usePhraseActions(draft: Draft): void {
         run: () => redoEdit(app, draft),
       },
     ];
-  }, [app, draft, phrase, undo, redo]);
+  }, [app, draft, phrase, undo, redo, exportIt]);
   useActions(actions);
 }
