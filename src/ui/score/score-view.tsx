@@ -32,12 +32,10 @@ interface ScoreViewProps extends ScoreLook {
   readonly changed?: ReadonlySet<NoteId>;
   /** A fixed width in px, as on paper; otherwise the music follows the room it has. */
   readonly width?: number;
-  /** Only so many lines from the beginning. */
-  readonly lines?: number;
 }
 
 /** The engraved phrase with its notes as a list for screen readers. */
-export function ScoreView({ phrase, label, width, lines, changed, ...look }: ScoreViewProps) {
+export function ScoreView({ phrase, label, width, changed, ...look }: ScoreViewProps) {
   const engraver = useEngraver();
   const [ref, measured] = useWidth<HTMLDivElement>();
   const room = width ?? measured;
@@ -47,11 +45,8 @@ export function ScoreView({ phrase, label, width, lines, changed, ...look }: Sco
     [engraver],
   );
   const systems = useMemo(
-    () =>
-      drawing === null || options === null
-        ? null
-        : drawing.engrave(phrase, options).systems.slice(0, lines),
-    [drawing, phrase, options, lines],
+    () => (drawing === null || options === null ? null : drawing.engrave(phrase, options).systems),
+    [drawing, phrase, options],
   );
   return (
     <div className="score" ref={ref}>
