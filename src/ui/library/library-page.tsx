@@ -25,7 +25,7 @@ import { useFacts } from './use-facts';
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   usePageTitle('Library');
   const { firstStart } = useApp();
-  const { state, phrases, problems, progress } = useLibrary();
+  const { state, phrases, problems, progress, persisted, lasting } = useLibrary();
   const begins = useSyncExternalStore(firstStart.subscribe, firstStart.pending);
   const opening = state === 'opening' || state === 'blocked';
   if (opening || (begins && phrases.length === 0)) {
@@ -43,6 +43,12 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
     <section className="page library">
       <Shelves phrases={phrases} route={route} />
       <DamagedList problems={problems} />
+      {persisted === false && lasting && (
+        <p className="quiet">
+          This browser may clear the library when space on the device runs low. Export a copy now
+          and then.
+        </p>
+      )}
     </section>
   );
 }

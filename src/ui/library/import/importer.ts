@@ -119,7 +119,7 @@ async function bringIn(
     if (!result.ok) {
       return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
     }
-    const { remarks } = result.value;
+    const remarks = result.value.remarks.map(capital);
     const from = next;
     next += result.value.phrases.length;
     if (added !== null && added.kind !== 'saved') {
