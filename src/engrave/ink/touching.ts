@@ -9,7 +9,6 @@ import type { Ink } from './pen';
 export const MAY_TOUCH: readonly (readonly [InkKind, InkKind | '*', string])[] = [
   ['staff-line', '*', 'notes and signs are written on the lines'],
   ['ledger', '*', 'a ledger line is a piece of the staff'],
-  ['tab-line', 'tab-line', 'pieces of one string meet'],
   ['tab-line', 'barline', 'strings run through the bar lines'],
   ['tab-line', 'clef', 'the letters stand on the strings'],
   ['tab-line', 'meter', 'the meter stands on the strings'],
@@ -18,12 +17,8 @@ export const MAY_TOUCH: readonly (readonly [InkKind, InkKind | '*', string])[] =
   ['tab-line', 'slide', 'a slide leans over its string'],
   ['tab-line', 'slide-in', 'a slide leans over its string'],
   ['tab-line', 'slide-out', 'a slide leans over its string'],
-  ['tab-line', 'tab-slur', 'an arc may reach the next string'],
   ['bend', 'tab-slur', 'the bend of one voice rises through a slur of the other'],
   ['bend', 'slide', 'the bend of one voice rises through a slide of the other'],
-  ['strum', 'tab-slur', 'a slur of one voice passes a strum of the other'],
-  ['strum', 'slide', 'a slide of one voice passes a strum of the other'],
-  ['barline', 'barline', 'the line at the left meets the staff'],
   ['barline', 'tie', 'ties cross bar lines'],
   ['barline', 'slur', 'slurs cross bar lines'],
   ['barline', 'slide', 'slides cross bar lines'],
@@ -59,7 +54,11 @@ function related(a: Ink, b: Ink): boolean {
 }
 
 /** Every two pieces of ink that share room and may not. Sweep from left to right. */
-export function findOverlaps(ink: readonly Ink[], slack = SLACK): readonly Overlap[] {
+export function findOverlaps(
+  ink: readonly Ink[],
+  slack = SLACK,
+  allowed: (a: InkKind, b: InkKind) => boolean = mayTouch,
+): readonly Overlap[] {
   const sorted = [...ink].sort((a, b) => a.x0 - b.x0);
   const found: Overlap[] = [];
   let open: Ink[] = [];
@@ -70,7 +69,7 @@ export function findOverlaps(ink: readonly Ink[], slack = SLACK): readonly Overl
         a.sign !== b.sign &&
         !related(a, b) &&
         overlaps(a, b, slack) &&
-        !mayTouch(a.kind, b.kind)
+        !allowed(a.kind, b.kind)
       ) {
         found.push({ a, b });
       }
