@@ -405,6 +405,36 @@ describe('keyboard', () => {
   }
 });
 
+describe('small windows and large text', () => {
+  it.each([
+    [320, '100%'],
+    [390, '200%'],
+  ])(
+    'at %i px and text of %s nothing is cut off and every control can be touched',
+    async (width, text) => {
+      const page = await library();
+      await page.setViewportSize({ width, height: 700 });
+      await page.evaluate((size) => {
+        document.documentElement.style.fontSize = size;
+      }, text);
+      await page.getByText('Narrow down by').click();
+      await page.getByLabel('Choose Third Rung').check();
+      const found = await page.evaluate(() => {
+        const controls = [...document.querySelectorAll('button, input, select, summary')];
+        return {
+          scroll: document.documentElement.scrollWidth,
+          // The label of a control is touched as well.
+          small: controls.flatMap((e) => {
+            const { width, height } = (e.closest('label') ?? e).getBoundingClientRect();
+            return width > 0 && (width < 44 || height < 44) ? [e.outerHTML.slice(0, 80)] : [];
+          }),
+        };
+      });
+      expect(found).toEqual({ scroll: width, small: [] });
+    },
+  );
+});
+
 describe('addresses', () => {
   it('one that is no place says so and leads back', async () => {
     open = await visit(browser, address, '#/elsewhere/1');
