@@ -218,6 +218,11 @@ describe('removing', () => {
     const later = await box.browser.ready();
     await later.close();
     expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['b']);
+    box.browser.now += 1;
+    const last = await box.browser.ready();
+    // The numbers of what is gone are not given again.
+    expect((await saved(last, phraseNamed('c', 'Pier'), null)).revision).toBe(5);
+    expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['c']);
     expect(REMOVED_KEPT).toBe(2_592_000_000);
   });
 });

@@ -1,5 +1,6 @@
 import { type IDBDatabase as FDBDatabase, forceCloseDatabase } from 'fake-indexeddb';
 import { describe, expect, it, vi } from 'vitest';
+import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, newestVersion, UPGRADES, type Upgrade } from '../../src/storage/schema';
 import {
   freshBrowser,
@@ -68,13 +69,22 @@ describe('opening', () => {
     const first = await box.browser.ready();
     await first.add(Array.from({ length: 70 }, (_, i) => phraseNamed(`p${i + 10}`, `Number ${i}`)));
     box.browser.talking = false;
-    const store = box.browser.window();
-    const opened = store.opened();
-    await saved(first, phraseNamed('p10', 'Changed'), storedIn(first, 'p10').revision);
-    await saved(first, phraseNamed('a', 'New'), null);
-    await first.remove(['p11']);
-    await opened;
+    const backend = idbBackend();
+    const read = backend.read.bind(backend);
+    let piece = 0;
+    backend.read = async (keys) => {
+      // What changes was read with the first piece, or was not there to be read.
+      if (++piece === 2) {
+        await saved(first, phraseNamed('p10', 'Changed'), storedIn(first, 'p10').revision);
+        await saved(first, phraseNamed('a', 'New'), null);
+        await first.remove(['p11']);
+      }
+      return read(keys);
+    };
+    const store = box.browser.window(UPGRADES, backend);
+    expect(await store.opened()).toBe('ready');
     expect(titles(store)).toEqual(titles(first));
+    expect(titles(store)).toMatchObject({ p10: 'Changed', a: 'New' });
   });
 });
 
@@ -243,8 +253,12 @@ describe('after a failure', () => {
 describe('closing', () => {
   it('waits for what is being written', async () => {
     const store = await box.browser.ready();
-    const saving = store.save(phraseNamed('a', 'Quay'), null);
+    let ended = false;
+    const saving = store.save(phraseNamed('a', 'Quay'), null).finally(() => {
+      ended = true;
+    });
     await store.close();
+    expect(ended).toBe(true);
     expect(await saving).toMatchObject({ kind: 'saved' });
     expect(await store.save(phraseNamed('a', 'Late'), 1)).toEqual({
       kind: 'not ready',

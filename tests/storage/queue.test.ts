@@ -198,6 +198,21 @@ describe('another window', () => {
     expect(titles(store)).toEqual({ a: 'Theirs, mended', 'mine-1': 'Mine with a name' });
   });
 
+  it('whose version is edited the moment both are shown: it is that version’s edit', async () => {
+    const { store, a, queue } = await desk();
+    const other = await box.browser.ready();
+    const theirs = await saved(other, phraseNamed('a', 'Theirs'), a.revision);
+    const stop = queue.subscribe(() => {
+      if (queue.status('a').kind !== 'kept both') return;
+      stop();
+      queue.edit(phraseNamed('a', 'Theirs, mended'), theirs.revision);
+    });
+    queue.edit(phraseNamed('a', 'Mine'), a.revision);
+    await queue.flush();
+    await queue.flush();
+    expect(titles(store)).toEqual({ a: 'Theirs, mended', 'mine-1': 'Mine, again' });
+  });
+
   it('that made the very same edit is no conflict', async () => {
     const { store, a, queue } = await desk();
     const other = await box.browser.ready();
@@ -327,9 +342,11 @@ describe('a refusal', () => {
       kind: 'refused',
       refusal: { kind: 'not ready', state: 'opening' },
     });
-    await store.opened();
-    await queue.flush();
-    expect(queue.status('a')).toEqual({ kind: 'saved' });
+    await new Promise<void>((resolve) => {
+      queue.subscribe(() => {
+        if (queue.status('a').kind === 'saved') resolve();
+      });
+    });
     expect(titles(store)).toEqual({ a: 'Quay' });
   });
 });

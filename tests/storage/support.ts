@@ -2,6 +2,7 @@ import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, expect } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
+import type { Backend } from '../../src/storage/backend';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES, type Upgrade } from '../../src/storage/schema';
 import {
@@ -30,8 +31,11 @@ export class Browser {
   private readonly open: LibraryStore[] = [];
 
   /** Opens a window; it is closed at the end of the test. */
-  window(upgrades = this.upgrades): LibraryStore {
-    const store = createLibrary(idbBackend(DATABASE, upgrades), {
+  window(
+    upgrades = this.upgrades,
+    backend: Backend = idbBackend(DATABASE, upgrades),
+  ): LibraryStore {
+    const store = createLibrary(backend, {
       now: () => this.now,
       newId: () => `new-${++this.ids}`,
       channel: this.channel(),

@@ -1,5 +1,6 @@
 import { describe, expect, it, vi } from 'vitest';
 import { openLibrary } from '../../src/storage';
+import { idbBackend } from '../../src/storage/idb-backend';
 import { freshBrowser, phraseNamed, saved, storedIn, titles, until } from './support';
 
 const box = freshBrowser();
@@ -64,6 +65,36 @@ describe('two windows', () => {
     await Promise.all([one.refresh(), two.refresh(), two.refresh()]);
     expect(titles(one)).toEqual({ b: 'Jetty', c: 'Pier' });
     expect(titles(two)).toEqual({ b: 'Jetty', c: 'Pier' });
+  });
+
+  it('a look that is asked for during another one sees what was written meanwhile', async () => {
+    box.browser.talking = false;
+    const other = await box.browser.ready();
+    const backend = idbBackend();
+    const since = backend.since.bind(backend);
+    const store = box.browser.window(undefined, backend);
+    await store.opened();
+    let looked = () => {};
+    const hasLooked = new Promise<void>((resolve) => {
+      looked = resolve;
+    });
+    let goOn = () => {};
+    const mayGoOn = new Promise<void>((resolve) => {
+      goOn = resolve;
+    });
+    backend.since = async (revision) => {
+      const found = await since(revision);
+      looked();
+      await mayGoOn;
+      return found;
+    };
+    const first = store.refresh();
+    await hasLooked;
+    await saved(other, phraseNamed('a', 'Quay'), null);
+    const second = store.refresh();
+    goOn();
+    await Promise.all([first, second]);
+    expect(titles(store)).toEqual({ a: 'Quay' });
   });
 
   it('a look that began before a write does not take the write back', async () => {
