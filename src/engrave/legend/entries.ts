@@ -311,28 +311,24 @@ export const ENTRIES: readonly Entry[] = [
     words: 'tremolo picking',
     used: event((e) => e.tremolo !== undefined),
     draw: () => centredGlyph('tremolo', 'tremolo3', 0.8),
-    only: 'staff',
   },
   {
     sign: 'accent',
     words: 'accent',
     used: event((e) => e.accent === true),
     draw: () => centredGlyph('articulation', 'articAccentAbove'),
-    only: 'staff',
   },
   {
     sign: 'staccato',
     words: 'short',
     used: event((e) => e.staccato === true),
     draw: () => centredGlyph('articulation', 'articStaccatoAbove'),
-    only: 'staff',
   },
   {
     sign: 'tenuto',
     words: 'held for its full length',
     used: event((e) => e.tenuto === true),
     draw: () => centredGlyph('articulation', 'articTenutoAbove'),
-    only: 'staff',
   },
   {
     sign: 'finger',

@@ -1,106 +1,141 @@
+import type { PhraseEvent } from '../../core/phrase/types';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { clearArc } from '../ink/arc';
 import { glyphBox, MUSIC_SIZE, type Pen } from '../ink/pen';
+import { stackArticulations } from '../signs/articulations';
 import { drawTuplets } from '../signs/tuplets';
 import { drawBeamGroup } from '../staff/beams';
-import { drawFlag, drawStem, hasStem, headGlyph, STEM_LENGTH } from '../staff/heads';
+import {
+  drawFlag,
+  drawStem,
+  hasStem,
+  headGlyph,
+  STEM_LENGTH,
+  tremoloPlace,
+  tremoloRoom,
+} from '../staff/heads';
 import { restGlyph } from '../staff/rests';
 import type { LineLayout } from './line';
 import { RHYTHM_SCALE, rhythmDotGap } from './rhythm-size';
 import { Row } from './row';
 import { musicLeft } from './staff-row';
-import type { Thread } from './thread';
+import { beamGroups, eventsOf, type Placed, type Thread } from './thread';
 
 const SCALE = RHYTHM_SCALE;
 const LENGTH = STEM_LENGTH * SCALE * 0.9;
+const HALF = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * SCALE).advance / 2;
+const REST_Y = -6;
+const TIE_Y = 4.5;
+const TIE = { least: 3, most: 3, thick: 1.5 } as const;
 
 /**
  * The rhythm of one voice as small notes on a line of their own: what a tablature or a line of
  * degrees does not say by itself.
+ * @param events All events of the voice.
  */
-export function drawRhythmRow(line: LineLayout, thread: Thread, width: number): Row {
+export function drawRhythmRow(
+  line: LineLayout,
+  thread: Thread,
+  events: readonly PhraseEvent[],
+  width: number,
+): Row {
   const row = new Row(width, 0, 0);
   const { pen } = row;
-  const right = line.bars.at(-1)?.x1 ?? width;
-  const half = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * SCALE).advance / 2;
   thread.forEach((p, i) => {
-    const { item } = p.place;
-    const { written } = item;
-    const centre = p.x + p.place.centre;
-    if (item.event === null) {
-      const glyph = restGlyph(written.value);
-      const box = glyphBox(glyph, 0, 0, SCALE);
-      const y = -6;
-      pen.sign('rest').glyph(glyph, centre - (box.x0 + box.x1) / 2, y, SCALE);
-      if (written.dots === 1) {
-        pen
-          .sign('dot')
-          .glyph('augmentationDot', centre + (box.x1 - box.x0) / 2 + 2, y - 3.4, SCALE);
-      }
-      return;
-    }
-    pen.of(`rhythm ${item.family}`);
-    const head = headGlyph('normal', written.value);
-    const m = measureText(GLYPHS[head], 'music', MUSIC_SIZE * SCALE);
-    pen.sign('notehead').glyph(head, centre - m.advance / 2, 0, SCALE);
-    const x = centre + half - 0.4;
-    if (hasStem(written.value) && item.group === null) {
-      drawStem(pen, x, -1.1, -LENGTH, SCALE);
-      drawFlag(pen, x, -LENGTH, 'up', written.value, SCALE);
-    }
-    pen.of('');
-    if (written.dots === 1) {
-      const gap = rhythmDotGap(item);
-      pen.sign('dot').glyph('augmentationDot', centre + m.advance / 2 + gap, 0, SCALE);
-    }
-    const y = 4.5;
-    if (written.tieStart) {
-      const next = thread[i + 1];
-      const to = next === undefined ? right - 2 : next.x + next.place.centre - half - 0.5;
-      const from = centre + half + 0.5;
-      clearArc(pen.sign('tie'), { x: from, y }, { x: Math.max(to, from + 6), y }, 1, [], TIE);
-    }
-    if (written.tieStop && i === 0) {
-      const to = centre - half - 0.5;
-      const from = Math.max(musicLeft(line), to - 18);
-      clearArc(pen.sign('tie'), { x: from, y }, { x: to, y }, 1, [], TIE);
+    if (p.place.item.event === null) drawRest(pen, p);
+    else {
+      drawNote(pen, p);
+      drawTie(pen, line, thread, i);
     }
   });
-  drawGroups(pen, thread, half);
-  row.settle();
+  drawGroups(pen, thread);
   drawTuplets(row, thread, () => 'above', SCALE);
+  stackArticulations(row, eventsOf(thread, events), SCALE);
   row.settle();
   return row;
 }
 
-const TIE = { least: 3, most: 3, thick: 1.5 } as const;
+function centreOf(p: Placed): number {
+  return p.x + p.place.centre;
+}
 
-function drawGroups(pen: Pen, thread: Thread, half: number): void {
-  let i = 0;
-  while (i < thread.length) {
-    const first = thread[i]!;
-    const { group } = first.place.item;
-    let j = i + 1;
-    if (group !== null) {
-      while (
-        j < thread.length &&
-        thread[j]!.bar === first.bar &&
-        thread[j]!.place.item.group === group
-      ) {
-        j++;
-      }
-      const members = thread.slice(i, j).map((p) => ({
-        x: p.x + p.place.centre + half - 0.4,
-        stemStart: -1.1,
-        stemHead: 0,
-        beams: p.place.item.written.beams,
-        extra: 0,
-      }));
-      pen.of(`rhythm ${first.place.item.family}`);
-      drawBeamGroup(pen, members, 'up', [], SCALE);
-      pen.of('');
-    }
-    i = j;
+function stemX(p: Placed): number {
+  return centreOf(p) + HALF - 0.4;
+}
+
+function drawRest(pen: Pen, p: Placed): void {
+  const { value, dots } = p.place.item.written;
+  const glyph = restGlyph(value);
+  const box = glyphBox(glyph, 0, 0, SCALE);
+  pen.sign('rest').glyph(glyph, centreOf(p) - (box.x0 + box.x1) / 2, REST_Y, SCALE);
+  if (dots === 0) return;
+  const x = centreOf(p) + (box.x1 - box.x0) / 2 + 2;
+  pen.sign('dot').glyph('augmentationDot', x, REST_Y - 3.4, SCALE);
+}
+
+function drawNote(pen: Pen, p: Placed): void {
+  const { item } = p.place;
+  const { value, dots } = item.written;
+  const strokes = item.event?.tremolo;
+  pen.of(`rhythm ${item.family}`);
+  const head = headGlyph('normal', value);
+  const { advance } = measureText(GLYPHS[head], 'music', MUSIC_SIZE * SCALE);
+  pen.sign('notehead').glyph(head, centreOf(p) - advance / 2, 0, SCALE);
+  if (hasStem(value) && item.group === null) {
+    const end = -LENGTH - tremoloRoom(strokes ?? 0, value) * SCALE;
+    drawStem(pen, stemX(p), -1.1, end, SCALE);
+    drawFlag(pen, stemX(p), end, 'up', value, SCALE);
+  }
+  if (strokes !== undefined) {
+    const x = hasStem(value) ? stemX(p) : centreOf(p);
+    pen.sign('tremolo').glyph(`tremolo${strokes}`, x, -tremoloPlace(strokes) * SCALE, SCALE);
+  }
+  pen.of('');
+  if (dots === 0) return;
+  const x = centreOf(p) + advance / 2 + rhythmDotGap(item);
+  pen.sign('dot').glyph('augmentationDot', x, 0, SCALE);
+}
+
+/** From a note to the next part of its event, and from the line before. */
+function drawTie(pen: Pen, line: LineLayout, thread: Thread, i: number): void {
+  const p = thread[i]!;
+  const { tieStart, tieStop } = p.place.item.written;
+  const arc = (from: number, to: number) => {
+    clearArc(pen.sign('tie'), { x: from, y: TIE_Y }, { x: to, y: TIE_Y }, 1, [], TIE);
+  };
+  if (tieStart) {
+    const next = thread[i + 1];
+    const from = centreOf(p) + HALF + 0.5;
+    const to = next === undefined ? line.bars.at(-1)!.x1 - 2 : centreOf(next) - HALF - 0.5;
+    arc(from, Math.max(to, from + 6));
+  }
+  if (tieStop && i === 0) {
+    const to = centreOf(p) - HALF - 0.5;
+    arc(Math.max(musicLeft(line), to - 18), to);
+  }
+}
+
+function drawGroups(pen: Pen, thread: Thread): void {
+  for (const members of beamGroups(thread)) {
+    pen.of(`rhythm ${members[0]!.place.item.family}`);
+    drawBeamGroup(
+      pen,
+      members.map((p) => {
+        const { event, written } = p.place.item;
+        const extra = tremoloRoom(event?.tremolo ?? 0, written.value);
+        return {
+          x: stemX(p),
+          stemStart: -1.1,
+          stemHead: 0,
+          beams: written.beams,
+          extra: extra * SCALE,
+        };
+      }),
+      'up',
+      [],
+      SCALE,
+    );
+    pen.of('');
   }
 }

@@ -1,9 +1,8 @@
 import type { Phrase } from '../../core/phrase/types';
-import { GLYPHS, type GlyphName } from '../font/glyphs';
-import { measureText } from '../font/measure';
-import { overlaps, unionOf } from '../ink/box';
+import { unionOf } from '../ink/box';
 import type { Fragment } from '../ink/pen';
-import { glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
+import { glyphBox, Pen, SPACE } from '../ink/pen';
+import { drawArticulations } from '../signs/articulations';
 import { drawTrill } from '../signs/small';
 import { drawTuplets } from '../signs/tuplets';
 import { drawBeamGroup } from '../staff/beams';
@@ -13,7 +12,14 @@ import { tremoloRoom } from '../staff/heads';
 import { drawTies } from '../staff/ties';
 import type { LineLayout } from './line';
 import { Row, type Side } from './row';
-import { type EventPlace, eventsOf, type Placed, type Thread, threadsOf } from './thread';
+import {
+  beamGroups,
+  type EventPlace,
+  eventsOf,
+  type Placed,
+  type Thread,
+  threadsOf,
+} from './thread';
 
 /** What a line of music is drawn from besides its layout. */
 export interface RowSource {
@@ -90,120 +96,43 @@ export function drawBarRest(pen: Pen, x0: number, x1: number): void {
   pen.sign('rest').glyph('restWhole', (x0 + x1) / 2 - (box.x0 + box.x1) / 2, SPACE);
 }
 
+/** Stems and beams of a voice. @param ends Filled with the end of every stem, beamed or not. */
 function beamThread(pen: Pen, thread: Thread, ends: Map<Placed, number>): void {
   for (const p of thread) if (p.place.stemEnd !== null) ends.set(p, p.place.stemEnd);
-  let i = 0;
-  while (i < thread.length) {
-    const group = thread[i]!.place.item.group;
-    let j = i + 1;
-    if (group !== null) {
-      while (
-        j < thread.length &&
-        thread[j]!.place.item.group === group &&
-        thread[j]!.bar === thread[i]!.bar
-      )
-        j++;
-      const members = thread.slice(i, j);
-      drawGroup(pen, members, ends);
-    }
-    i = j;
+  for (const members of beamGroups(thread)) {
+    const first = members[0]!;
+    const last = members.at(-1)!;
+    const { stem, family } = first.place.item;
+    // Whatever stands in the way of the beam is passed; its own heads are below its least stems.
+    const obstacles = pen.ink.filter(
+      (k) => !UNDER_BEAMS.has(k.kind) && k.x1 > first.x && k.x0 < last.x + 14,
+    );
+    pen.of(family);
+    const tops = drawBeamGroup(
+      pen,
+      members.map((m) => ({
+        x: m.x + m.place.heads!.stemX,
+        stemStart: m.place.heads!.stemStart,
+        stemHead: m.place.heads!.stemHead,
+        beams: m.place.item.written.beams,
+        extra: tremoloRoom(m.place.item.event?.tremolo ?? 0, m.place.item.written.value),
+      })),
+      stem,
+      obstacles,
+    );
+    pen.of('');
+    members.forEach((m, i) => {
+      ends.set(m, tops[i]!);
+    });
   }
 }
 
-function drawGroup(pen: Pen, members: readonly Placed[], ends: Map<Placed, number>): void {
-  const first = members[0]!;
-  const last = members.at(-1)!;
-  const { stem } = first.place.item;
-  const own = new Set(members.map((m) => m.at));
-  // Own heads are kept clear by the stems' least length; everything else in the way is passed.
-  const obstacles = pen.ink.filter(
-    (k) =>
-      k.kind !== 'staff-line' &&
-      k.kind !== 'ledger' &&
-      k.kind !== 'barline' &&
-      k.x1 > first.x &&
-      k.x0 < last.x + 14,
-  );
-  pen.of(first.place.item.family);
-  const tops = drawBeamGroup(
-    pen,
-    members.map((m) => ({
-      x: m.x + m.place.heads!.stemX,
-      stemStart: m.place.heads!.stemStart,
-      stemHead: m.place.heads!.stemHead,
-      beams: m.place.item.written.beams,
-      extra: tremoloRoom(m.place.item.event?.tremolo ?? 0, m.place.item.written.value),
-    })),
-    stem,
-    own.size > 0 ? obstacles : [],
-  );
-  pen.of('');
-  members.forEach((m, i) => {
-    ends.set(m, tops[i]!);
-  });
-}
+const UNDER_BEAMS = new Set(['staff-line', 'ledger', 'barline']);
 
 function beamSide(p: Placed): Side {
   const { item } = p.place;
   if (p.bar.bar.drawn.bar.divided) return item.voice === 0 ? 'above' : 'below';
   return item.event === null || item.stem === 'up' ? 'above' : 'below';
-}
-
-const ARTICULATIONS: readonly {
-  readonly has: 'staccato' | 'tenuto' | 'accent';
-  readonly above: GlyphName;
-  readonly below: GlyphName;
-}[] = [
-  { has: 'staccato', above: 'articStaccatoAbove', below: 'articStaccatoBelow' },
-  { has: 'tenuto', above: 'articTenutoAbove', below: 'articTenutoBelow' },
-  { has: 'accent', above: 'articAccentAbove', below: 'articAccentBelow' },
-];
-
-/** Staccato and tenuto stand in the space next to the head; the accent, and what has no room, outside. */
-function drawArticulations(row: Row, places: readonly EventPlace[]): void {
-  for (const e of places) {
-    if (!e.begins) continue;
-    const p = e.first;
-    const up = p.place.item.stem === 'up';
-    const divided = p.bar.bar.drawn.bar.divided;
-    const side: Side = divided
-      ? p.place.item.voice === 0
-        ? 'above'
-        : 'below'
-      : up
-        ? 'below'
-        : 'above';
-    const out = side === 'above' ? -1 : 1;
-    const ys = p.place.heads?.heads.map((h) => h.y) ?? [];
-    let near = out < 0 ? Math.min(...ys) : Math.max(...ys);
-    for (const a of ARTICULATIONS) {
-      if (e.event[a.has] !== true) continue;
-      const glyph = a[side];
-      const m = measureText(GLYPHS[glyph], 'music', MUSIC_SIZE);
-      const x = p.x + p.place.centre - (m.x0 + m.x1) / 2;
-      near = spaceBeside(near, out);
-      const base = near - (m.y0 + m.y1) / 2;
-      const box = { x0: x + m.x0, x1: x + m.x1, y0: base + m.y0, y1: base + m.y1 };
-      const grown = { x0: box.x0 - 1.5, x1: box.x1 + 1.5, y0: box.y0 - 1.5, y1: box.y1 + 1.5 };
-      const onStemSide = out < 0 === up;
-      const blocked = row.pen.ink.some((k) => k.kind !== 'staff-line' && overlaps(k, grown));
-      if (a.has !== 'accent' && !onStemSide && !blocked) {
-        row.pen.sign('articulation').glyph(glyph, x, base);
-        row.settle();
-      } else {
-        const pen = new Pen();
-        pen.sign('articulation').glyph(glyph, 0, 0);
-        row.stack(side, pen.done(), x, 2.5);
-      }
-    }
-  }
-}
-
-/** The next place outwards: a space inside the staff, so that no line runs through the sign. */
-function spaceBeside(y: number, out: -1 | 1): number {
-  const next = y + out * SPACE;
-  const inside = next >= 0 && next <= STAFF_HEIGHT;
-  return inside && next % SPACE === 0 ? next + out * (SPACE / 2) : next;
 }
 
 /** tr with a wavy line over the staff. */

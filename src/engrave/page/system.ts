@@ -124,10 +124,11 @@ function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Plac
     rows.push({ ...degreesAlone(line, s, width), kind: 'degree', y: 0 });
   }
   if (showsRhythm(s)) {
-    for (const t of threads) {
-      if (t.every((x) => x.place.item.event === null)) continue;
-      rows.push({ row: drawRhythmRow(line, t, width), kind: 'rhythm', degrees: [], y: 0 });
-    }
+    threads.forEach((t, v) => {
+      if (t.every((x) => x.place.item.event === null)) return;
+      const row = drawRhythmRow(line, t, p.voices[v]?.events ?? [], width);
+      rows.push({ row, kind: 'rhythm', degrees: [], y: 0 });
+    });
   }
   if (s.staves !== 'degrees' && s.degrees !== null) {
     const row = new Row(width, 0, 0);

@@ -45,10 +45,7 @@ export interface EventPlace {
  * before events were put in ahead of it still counts them as they were.
  * @param events All events of the voice.
  */
-export function eventsOf(
-  thread: Thread,
-  events: readonly PhraseEvent[],
-): readonly EventPlace[] {
+export function eventsOf(thread: Thread, events: readonly PhraseEvent[]): readonly EventPlace[] {
   const out: EventPlace[] = [];
   let index = -1;
   for (const p of thread) {
@@ -77,4 +74,22 @@ export function eventsOf(
     }
   }
   return out;
+}
+
+/** The notes that each beam of a thread joins, in order. */
+export function beamGroups(thread: Thread): readonly (readonly Placed[])[] {
+  const groups: Placed[][] = [];
+  for (const p of thread) {
+    if (p.place.item.group === null) continue;
+    const open = groups.at(-1);
+    const before = open?.[0];
+    if (
+      before !== undefined &&
+      before.bar === p.bar &&
+      before.place.item.group === p.place.item.group
+    ) {
+      open!.push(p);
+    } else groups.push([p]);
+  }
+  return groups;
 }

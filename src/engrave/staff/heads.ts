@@ -205,7 +205,7 @@ export function beamedStem(place: HeadsPlace, stem: StemDirection): Box {
 const BEAMED_ROOM = 14 * SPACE;
 
 /** From the nearest head to the middle of tremolo strokes. */
-function tremoloPlace(strokes: number): number {
+export function tremoloPlace(strokes: number): number {
   return 12 + 4 * strokes;
 }
 
