@@ -78,16 +78,27 @@ function lineKey(p: Phrase, s: Settings, { plan, room, limit }: PlannedLine): re
   return key;
 }
 
-/** The events before and after a line: slurs and slides lead over its ends. */
+/** What a line shows of the events before and after it: slurs, slides and spans lead over its ends. */
 function neighbours(
   events: readonly PhraseEvent[],
   bars: PlannedLine['plan']['bars'],
-): readonly (PhraseEvent | undefined)[] {
+): readonly string[] {
   const start = bars[0]!.drawn.bar.span.start;
   const end = bars.at(-1)!.drawn.bar.span.end;
   const first = events.findIndex((e) => e.onset + e.duration > start);
   const after = events.findIndex((e) => e.onset >= end);
-  return [events[first - 1], events[first], after < 0 ? undefined : events[after]];
+  return [joinOf(events[first - 1]), joinOf(after < 0 ? undefined : events[after])];
+}
+
+/** All of an event that its neighbours are drawn by. */
+function joinOf(e: PhraseEvent | undefined): string {
+  if (e === undefined) return '';
+  const notes = e.notes.map((n) =>
+    n.kind === 'dead'
+      ? [n.id, n.string, 'dead']
+      : [n.id, n.string, n.fret, n.attack ?? '', n.letRing ?? ''],
+  );
+  return [e.onset, e.duration, e.palmMute ?? '', ...notes.map(String)].join(' ');
 }
 
 function sameList(a: readonly unknown[], b: readonly unknown[]): boolean {

@@ -51,7 +51,7 @@ export function drawTrill(length: number): Fragment {
   pen.sign('trill').glyph('ornamentTrill', -6, 0, 0.8);
   const advance = measureText(GLYPHS.wiggleTrill, 'music', MUSIC_SIZE * 0.8).advance;
   const count = Math.max(1, Math.min(40, Math.floor((length - 14) / advance)));
-  for (let i = 0; i < count; i++) pen.glyph('wiggleTrill', 13 + i * advance, 0, 0.8);
+  pen.text(GLYPHS.wiggleTrill.repeat(count), 13, 0, 'music', MUSIC_SIZE * 0.8);
   return pen.done();
 }
 
@@ -63,7 +63,7 @@ export function drawVibrato(kind: 'narrow' | 'wide', length: number): Fragment {
   const count = Math.max(3, Math.min(30, Math.floor(length / advance)));
   const pen = new Pen();
   pen.sign('vibrato');
-  for (let i = 0; i < count; i++) pen.glyph(glyph, -4 + i * advance, 0, scale);
+  pen.text(GLYPHS[glyph].repeat(count), -4, 0, 'music', MUSIC_SIZE * scale);
   return pen.done();
 }
 
