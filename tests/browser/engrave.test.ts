@@ -7,7 +7,7 @@ import { GLYPHS } from '../../src/engrave/font/glyphs';
 import { type Face, measureText } from '../../src/engrave/font/measure';
 import { GOLDEN_PAGES, readableSvg } from '../support/engraving-pages';
 
-const KEPT = import.meta.glob<string>('../golden/engrave/*.svg', {
+const KEPT = import.meta.glob<string>('../golden/engrave/*.svg.txt', {
   query: '?raw',
   import: 'default',
   eager: true,
@@ -25,7 +25,7 @@ beforeAll(async () => {
 describe('engraving in the browser', () => {
   it.each(GOLDEN_PAGES)('writes the bytes that Node wrote: $name', ({ name, phrase, options }) => {
     expect(readableSvg(engrave(phrase, options).systems)).toBe(
-      KEPT[`../golden/engrave/${name}.svg`],
+      KEPT[`../golden/engrave/${name}.svg.txt`],
     );
   });
 

@@ -13,5 +13,5 @@ if (page === undefined) {
 } else {
   const folder = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../golden/engrave');
   const { systems } = engrave(page.phrase, page.options);
-  writeFileSync(path.join(folder, `${page.name}.svg`), readableSvg(systems));
+  writeFileSync(path.join(folder, `${page.name}.svg.txt`), readableSvg(systems));
 }
