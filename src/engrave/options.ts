@@ -15,8 +15,6 @@ export interface EngraveOptions {
   readonly degrees?: DegreeLabels;
   /** Notes that are marked as changed, by a sign and by the class `dw-changed`. */
   readonly changed?: ReadonlySet<NoteId>;
-  /** Put before every id in the SVG, so that one phrase can stand on a page twice. Default ''. */
-  readonly idPrefix?: string;
   /** Tempo and feel over the first line; default true. */
   readonly tempo?: boolean;
   /** Bar numbers at the beginning of each line but the first; default true. */
@@ -37,7 +35,6 @@ export function settingsOf(o: EngraveOptions): Settings {
     size: o.size ?? 7.5,
     degrees: o.degrees ?? null,
     changed: o.changed ?? NONE,
-    idPrefix: o.idPrefix ?? '',
     tempo: o.tempo ?? true,
     barNumbers: o.barNumbers ?? true,
   };

@@ -87,7 +87,7 @@ function sharedMoments(all: readonly DrawnPart[], number: number): readonly Tick
   const set = new Set<Ticks>();
   for (const part of all)
     for (const bar of part.bars)
-      if (numberOf(bar) === number) momentsOf(bar).forEach((m) => set.add(m));
+      if (numberOf(bar) === number) for (const m of momentsOf(bar)) set.add(m);
   return [...set].sort((a, b) => a - b);
 }
 

@@ -76,12 +76,6 @@ export class Pen {
     return this.write(text, x, y, face, size);
   }
 
-  /** `text`, for going on. */
-  textAt(text: string, x: number, y: number, face: Face, size: number): this {
-    this.write(text, x, y, face, size);
-    return this;
-  }
-
   private write(text: string, x: number, y: number, face: Face, size: number): TextExtent {
     const m = measureText(text, face, size);
     this.box({ x0: x + m.x0, y0: y + m.y0, x1: x + m.x1, y1: y + m.y1 });

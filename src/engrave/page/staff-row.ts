@@ -91,7 +91,7 @@ export function drawBars(
 }
 
 /** A whole rest in the middle of a bar in which nobody plays. */
-export function drawBarRest(pen: Pen, x0: number, x1: number): void {
+function drawBarRest(pen: Pen, x0: number, x1: number): void {
   const box = glyphBox('restWhole', 0, 0);
   pen.sign('rest').glyph('restWhole', (x0 + x1) / 2 - (box.x0 + box.x1) / 2, SPACE);
 }

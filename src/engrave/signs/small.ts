@@ -14,10 +14,9 @@ export function centredText(
   size: number,
 ): Fragment {
   const m = measureText(text, face, size);
-  return new Pen()
-    .sign(kind)
-    .textAt(text, -(m.x0 + m.x1) / 2, 0, face, size)
-    .done();
+  const pen = new Pen().sign(kind);
+  pen.text(text, -(m.x0 + m.x1) / 2, 0, face, size);
+  return pen.done();
 }
 
 export function centredGlyph(kind: InkKind, glyph: GlyphName, scale = 1): Fragment {

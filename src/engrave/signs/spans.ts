@@ -1,4 +1,3 @@
-import { measureText } from '../font/measure';
 import { type Fragment, Pen } from '../ink/pen';
 
 const SIZE = 11;
@@ -19,9 +18,4 @@ export function drawSpan(words: string, length: number, closed: boolean): Fragme
     if (closed) pen.line(length, -3.5, length, 1.5, 1);
   }
   return pen.done();
-}
-
-/** Width of the words alone. */
-export function spanWidth(words: string): number {
-  return measureText(words, 'text', SIZE).advance;
 }

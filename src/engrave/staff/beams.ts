@@ -5,8 +5,8 @@ import type { StemDirection } from '../score/score';
 import { drawStem } from './heads';
 
 /** SMuFL engraving defaults: half a space thick, a quarter apart. */
-export const BEAM_THICKNESS = 5;
-export const BEAM_STEP = 7.5;
+const BEAM_THICKNESS = 5;
+const BEAM_STEP = 7.5;
 const HOOK = 10;
 /** Least length of a beamed stem from its nearest head to the outer edge of the beam. */
 const LEAST_STEM = 3 * SPACE;

@@ -7,7 +7,7 @@ import { type Clef, shownFifths, signatureYs } from '../score/clef';
 export const STAFF_HEIGHT = 4 * SPACE;
 export const LINE_WIDTH = 1.1;
 export const THIN_BAR = 1.6;
-export const THICK_BAR = 5;
+const THICK_BAR = 5;
 
 /** What a line of music begins with. */
 export interface Prefix {

@@ -8,7 +8,7 @@ import type { HeadShape, ScoreItem, StemDirection } from '../score/score';
 
 /** Thicknesses in units (SMuFL engraving defaults of the music font). */
 export const STEM_WIDTH = 1.2;
-export const LEDGER_WIDTH = 1.6;
+const LEDGER_WIDTH = 1.6;
 const LEDGER_EXTENSION = 3.6;
 /** A stem alone is an octave long. */
 export const STEM_LENGTH = 3.5 * SPACE;

@@ -15,7 +15,7 @@ export interface DegreeLabel {
 export type DegreeLabels = ReadonlyMap<NoteId, DegreeLabel>;
 
 export const DEGREE_SIZE = 12;
-export const DEGREE_LEADING = 14;
+const DEGREE_LEADING = 14;
 
 /** The degrees of one moment: one under the other, the highest note first, the second voice below. */
 export interface DegreeColumn {
