@@ -1,5 +1,6 @@
 import type { PhraseEvent } from '../../core/phrase/types';
 import { legatoSource } from '../../core/phrase/walk';
+import { midiOf, type Pitch } from '../../core/theory/pitch';
 import { clearArc } from '../ink/arc';
 import type { Ink, Pen } from '../ink/pen';
 import type { EventPlace, Placed } from '../page/thread';
@@ -110,14 +111,15 @@ export function drawSlides(
       if (source?.id == null) continue;
       const target = headOf(e.first, n.id);
       if (target === null) continue;
+      const fall = fallOf(source.pitch, n.pitch);
       const before = i > 0 ? places[i - 1]! : null;
       const origin = before === null ? null : headOf(before.last, source.id);
       const x1 = e.first.x + leftEdge(e.first, target.y, origin?.y ?? target.y) - 2;
       if (origin === null || before === null) {
-        slideLine(pen, Math.max(ends.left, x1 - 20), x1, target.y + 4, target.y);
+        slideLine(pen, Math.max(ends.left, x1 - 20), x1, target.y - fall, target.y, fall);
       } else {
         const x0 = before.last.x + rightEdge(before.last, origin.y, target.y) + 2;
-        slideLine(pen, x0, x1, origin.y, target.y);
+        slideLine(pen, x0, x1, origin.y, target.y, fall);
       }
     }
   });
@@ -128,20 +130,28 @@ export function drawSlides(
     if (n.kind !== 'pitched' || (n.attack !== 'slide' && n.attack !== 'slide-plucked')) continue;
     const source = legatoSource(events, last.index + 1, n.string);
     const origin = source?.id == null ? null : headOf(last.last, source.id);
-    if (origin === null) continue;
+    if (source === null || origin === null) continue;
+    const fall = fallOf(source.pitch, n.pitch);
     const x0 = last.last.x + rightEdge(last.last, origin.y, origin.y) + 2;
     const x1 = ends.right - 2;
-    slideLine(pen, Math.min(x0, x1 - 6), x1, origin.y, origin.y - 4);
+    slideLine(pen, Math.min(x0, x1 - 6), x1, origin.y, origin.y + fall, fall);
   }
+}
+
+const LEAN = 4;
+
+/** Units that a line leans at least, downwards where the second pitch is the lower. */
+function fallOf(from: Pitch, to: Pitch): number {
+  return midiOf(to) < midiOf(from) ? LEAN : -LEAN;
 }
 
 /**
  * The line of a slide. It leans even between two notes on one line, so that it is not taken for a
  * part of the staff. Where the other voice stands in between, only its two ends are drawn.
  */
-function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number): void {
-  const rise = y1 - y0;
-  const lean = Math.abs(rise) < 4 ? (rise < 0 ? -4 : 4) * (rise === 0 ? -1 : 1) : rise * 0.8;
+function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number, fall: number): void {
+  const way = y1 - y0;
+  const lean = Math.abs(way) < LEAN ? fall : way * 0.8;
   const middle = (y0 + y1) / 2;
   const a = { x: x0, y: middle - lean / 2 };
   const b = { x: x1, y: middle + lean / 2 };

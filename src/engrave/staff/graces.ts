@@ -1,8 +1,10 @@
+import type { Note } from '../../core/phrase/types';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { type ArcPlan, drawArc, nearerArc, planArc } from '../ink/arc';
 import { distanceBetween, placeLeft } from '../ink/contour';
-import { type Fragment, glyphBox, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
+import type { Point } from '../ink/curve';
+import { type Fragment, glyphBox, type Ink, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
 import type { ScoreGrace, StemDirection } from '../score/score';
 import { type BeamMember, drawBeamGroup } from './beams';
 import { drawFlag, drawLedgers, GRACE_SCALE, STEM_WIDTH } from './heads';
@@ -39,9 +41,11 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   layOut(chords, graces);
   const group = new Pen().of(`grace ${place.item.family}`);
   for (const c of chords) group.place(c.fragment, c.x, 0);
-  const slides = graces.at(-1)!.slideIn;
+  const last = graces.at(-1)!;
+  const slides = place.item.notes.some((n) => isSlidTo(n.note, last));
   // A slide-in alone is a small head without a stem, like the target of a bend.
-  if (!slides || chords.length > 1) drawStems(group, chords, direction);
+  if (!last.slideIn || chords.length > 1) drawStems(group, chords, direction);
+  drawSlidesBetween(group, chords, graces);
   const fragment = group.done();
   const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, slides ? 40 : 2);
   const nearest = chords.at(-1)!.x + HEAD_WIDTH;
@@ -49,9 +53,9 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   const dx = Math.min(-need, -(nearest + (slides ? SLIDE_ROOM : 4)));
   const before = [...pen.ink];
   pen.place(fragment, dx, 0);
-  if (slides) drawSlides(pen, place, graces.at(-1)!, chords.at(-1)!, dx, before);
+  if (slides) drawSlides(pen, place, last, fragment.ink, dx, before);
   // The line of a slide-in says already that the two belong together.
-  else drawSlur(pen, place, chords[0]!, dx, direction);
+  if (!last.slideIn) drawSlur(pen, place, chords[0]!, dx, direction);
 }
 
 /** @param beam Where the stem under a beam will go; null without one. */
@@ -123,35 +127,69 @@ function drawStems(pen: Pen, chords: readonly Chord[], direction: StemDirection)
   drawBeamGroup(pen, members, direction, signs, GRACE_SCALE);
 }
 
-/** A line from each small head to the note on its string, up to that note's accidental. */
+/** A line from each small head to the note on its string that it slides to, up to that note's accidental. */
 function drawSlides(
   pen: Pen,
   place: ItemPlace,
   grace: ScoreGrace,
-  chord: Chord,
+  group: readonly Ink[],
   dx: number,
-  before: readonly { x0: number; y0: number; y1: number }[],
+  before: readonly Ink[],
 ): void {
-  let drawn = Number.NaN;
+  const drawn = new Set<number>();
   for (const g of grace.notes) {
-    // Two strings may slide from one pitch: one line says it.
-    if (g.y === drawn) continue;
-    drawn = g.y;
     const i = place.item.notes.findIndex((n) => n.note.string === g.string);
     const target = place.item.notes[i];
-    if (target === undefined) continue;
-    const head = place.heads!.heads[i]!;
-    const inWay = before.filter((k) => k.y0 < target.y + 3 && k.y1 > target.y - 3);
-    const end = Math.min(head.x0, ...inWay.map((k) => k.x0)) - 1.5;
-    // Beside a second both lines begin after the head that stands out.
-    const beside = chord.heads.filter((h) => Math.abs(h.y - g.y) < SPACE);
-    const start = dx + chord.x + Math.max(...beside.map((h) => h.x1)) + 1.5;
-    const rise = clamp(target.y - g.y, -9, 9);
-    // Even to a note on the same line the stroke leans, so that it is not taken for a ledger line.
-    const lean = rise === 0 ? -4 : rise * 0.7;
-    const middle = (g.y + target.y) / 2;
-    pen.sign('slide').line(start, middle - lean / 2, end, middle + lean / 2, 1.3);
+    if (target === undefined || !isSlidTo(target.note, grace)) continue;
+    // Two strings may slide from or to one place of the staff: one line says it.
+    if (drawn.has(g.y) || drawn.has(1_000 + target.y)) continue;
+    drawn.add(g.y).add(1_000 + target.y);
+    const to = { x: leftAt(before, target.y, place.heads!.heads[i]!.x0), y: target.y };
+    drawSlide(pen, { x: dx + rightAt(group, g.y), y: g.y }, to, target.note.fret < g.fret);
   }
+}
+
+/** Lines between small heads, where one is slid to from the one before on its string. */
+function drawSlidesBetween(
+  pen: Pen,
+  chords: readonly Chord[],
+  graces: readonly ScoreGrace[],
+): void {
+  for (let i = 1; i < graces.length; i++) {
+    for (const g of graces[i]!.notes) {
+      const from = graces[i - 1]!.notes.find((n) => n.string === g.string);
+      if (g.attack !== 'slide' || from === undefined) continue;
+      const chord = chords[i]!;
+      const to = { x: chord.x + leftAt(chord.fragment.ink, g.y, 0), y: g.y };
+      const before = chords[i - 1]!;
+      const x = before.x + rightAt(before.fragment.ink, from.y);
+      drawSlide(pen, { x, y: from.y }, to, g.fret < from.fret);
+    }
+  }
+}
+
+function isSlidTo(note: Note, grace: ScoreGrace): boolean {
+  if (note.kind === 'dead') return false;
+  if (grace.slideIn) return note.slideIn?.kind === 'interval';
+  return note.attack === 'slide' || note.attack === 'slide-plucked';
+}
+
+/** Right of the head, of one that stands out beside it, and of a flag that hangs down to it. */
+function rightAt(ink: readonly Ink[], y: number): number {
+  const here = ink.filter((k) => k.kind !== 'ledger' && k.y0 < y + 4 && k.y1 > y - 4);
+  return Math.max(...here.map((k) => k.x1));
+}
+
+function leftAt(ink: readonly Ink[], y: number, edge: number): number {
+  return Math.min(edge, ...ink.filter((k) => k.y0 < y + 3 && k.y1 > y - 3).map((k) => k.x0));
+}
+
+/** Even to a note on the same line the stroke leans, so that it is not taken for a ledger line. */
+function drawSlide(pen: Pen, from: Point, to: Point, down: boolean): void {
+  const way = clamp(to.y - from.y, -9, 9);
+  const lean = way === 0 ? (down ? 4 : -4) : way * 0.7;
+  const middle = (from.y + to.y) / 2;
+  pen.sign('slide').line(from.x + 1.5, middle - lean / 2, to.x - 1.5, middle + lean / 2, 1.3);
 }
 
 const SIGNS = new Set(['accidental', 'parenthesis']);

@@ -32,21 +32,35 @@ export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): Tab
   return { fragment: pen.done(), frets };
 }
 
+/** A small fret and what leads from it to the next on its string. */
+interface Joined {
+  readonly string: number;
+  readonly fret: number;
+  /** The next is lower on the string. */
+  readonly down: boolean;
+  readonly join: 'line' | 'arc' | null;
+}
+
 /** Small frets before the note; a line or an arc leads from one to the next on the same string. */
 function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): void {
   if (item.graces.length === 0) return;
   interface Step {
-    readonly notes: readonly { string: number; fret: number; join: 'line' | 'arc' | null }[];
+    readonly notes: readonly Joined[];
   }
   // From the right: each chord leads to what stands after it.
   const later = item.graces.map((_, i) => item.graces[i + 1] ?? null);
   const steps: Step[] = item.graces.map((g, i) => ({
     notes: g.notes.map((n) => {
-      const next = later[i];
-      if (next === null) return { ...n, join: joinToNote(item, g.slideIn, n.string) };
-      const same = next!.notes.find((m) => m.string === n.string);
+      const next = later[i]!;
+      if (next === null) {
+        const note = item.event?.notes.find((m) => m.string === n.string);
+        const down = note !== undefined && note.fret < n.fret;
+        return { ...n, down, join: joinToNote(item, g.slideIn, n.string) };
+      }
+      const same = next.notes.find((m) => m.string === n.string);
       const how = same?.attack ?? null;
-      return { ...n, join: how === null ? null : how === 'slide' ? 'line' : 'arc' };
+      const down = same !== undefined && same.fret < n.fret;
+      return { ...n, down, join: how === null ? null : how === 'slide' ? 'line' : 'arc' };
     }),
   }));
   let targets = new Map(frets.map((f) => [f.string, leftOnString(pen, f)]));
@@ -68,7 +82,8 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
     step.notes.forEach((n, i) => {
       const y = stringY(n.string);
       if (n.join === 'line') {
-        pen.sign('slide').line(x + 1.5, y + 2.5, ends[i]! - 1.5, y - 2.5, 1.2);
+        const lean = n.down ? -2.5 : 2.5;
+        pen.sign('slide').line(x + 1.5, y + lean, ends[i]! - 1.5, y - lean, 1.2);
       } else if (n.join === 'arc') {
         pen.sign('tab-slur').arc(x + 0.5, y - 4.3, ends[i]! - 0.5, y - 4.7, -1.5, 1.2);
       }
