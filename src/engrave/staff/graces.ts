@@ -136,14 +136,16 @@ function drawSlides(
   dx: number,
   before: readonly Ink[],
 ): void {
-  const drawn = new Set<number>();
+  const starts = new Set<number>();
+  const ends = new Set<number>();
   for (const g of grace.notes) {
     const i = place.item.notes.findIndex((n) => n.note.string === g.string);
     const target = place.item.notes[i];
     if (target === undefined || !isSlidTo(target.note, grace)) continue;
     // Two strings may slide from or to one place of the staff: one line says it.
-    if (drawn.has(g.y) || drawn.has(1_000 + target.y)) continue;
-    drawn.add(g.y).add(1_000 + target.y);
+    if (starts.has(g.y) || ends.has(target.y)) continue;
+    starts.add(g.y);
+    ends.add(target.y);
     const to = { x: leftAt(before, target.y, place.heads!.heads[i]!.x0), y: target.y };
     drawSlide(pen, { x: dx + rightAt(group, g.y), y: g.y }, to, target.note.fret < g.fret);
   }
