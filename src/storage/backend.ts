@@ -1,6 +1,6 @@
 import type { Problem } from '../core/result';
 import type { PhraseRecord, RawRecord } from './record';
-import type { LibraryState, Refusal, Revision } from './types';
+import type { LibraryState, Mishap, Refusal, Revision } from './types';
 
 /** Names of the single values that the library keeps beside the phrases. */
 export type MetaName = 'sequence' | 'samples';
@@ -32,12 +32,17 @@ export interface BackendEvents {
   lost(): void;
 }
 
+/** What was found on opening. */
+export interface Opened {
+  readonly mishap: Mishap | null;
+}
+
 /** Where records are kept. `createLibrary` makes a library of any of them. */
 export interface Backend {
   /** Whether records outlive the window. */
   readonly lasting: boolean;
   /** @throws NotOpened */
-  open(events: BackendEvents): Promise<void>;
+  open(events: BackendEvents): Promise<Opened>;
   /** Keys of all records, ascending. */
   keys(): Promise<readonly string[]>;
   /** The records under `keys`, in that order, without those that are gone. Never fails for one of them. */

@@ -1,12 +1,14 @@
-import { idbBackend } from './idb-backend';
+import { idbBackend, type Safety } from './idb-backend';
+import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
-import { DATABASE } from './schema';
+import { DATABASE, newestVersion, UPGRADES } from './schema';
+import { SecondCopy } from './second-copy';
 import { type Channel, createLibrary, type LibraryDeps } from './store';
 import type { LibraryStore, SaveQueue } from './types';
 
 /** The library of this browser; it begins to open at once and never throws. */
 export function openLibrary(name: string = DATABASE): LibraryStore {
-  return createLibrary(idbBackend(name), browserDeps(name));
+  return createLibrary(idbBackend(name, UPGRADES, safetyOf(name)), browserDeps(name));
 }
 
 /** The save queue of a page. */
@@ -54,6 +56,18 @@ export function randomId(): string {
   return [...crypto.getRandomValues(new Uint8Array(16))]
     .map((b) => b.toString(16).padStart(2, '0'))
     .join('');
+}
+
+/** Without locks two windows that open at once may compare twice, which does no harm. */
+function safetyOf(name: string): Safety | null {
+  const files = privateFolder(`${name}-copy`);
+  if (files === null) return null;
+  const locks: LockManager | undefined = navigator.locks;
+  return {
+    copy: new SecondCopy(files, newestVersion(UPGRADES)),
+    alone: async (work) =>
+      locks === undefined ? work() : await locks.request(`${name}-copy`, work),
+  };
 }
 
 function browserDeps(name: string): LibraryDeps {

@@ -31,7 +31,9 @@ export function memoryBackend(refuse: () => Refusal | null = () => null): Memory
   return {
     lasting: false,
     values,
-    async open() {},
+    async open() {
+      return { mishap: null };
+    },
     async keys() {
       return [...values.keys()].sort();
     },

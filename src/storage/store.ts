@@ -204,7 +204,7 @@ class Library implements LibraryStore {
     const current = () => mine === this.opening;
     this.view.setState('opening');
     try {
-      await this.backend.open({
+      const { mishap } = await this.backend.open({
         blocked: () => current() && this.view.setState('blocked', BLOCKED),
         newer: () => void this.makeWay(),
         deleted: () => this.endBecause('failed', DELETED),
@@ -215,6 +215,7 @@ class Library implements LibraryStore {
       await this.load(current);
       if (!current()) return;
       this.view.publishRecords();
+      this.view.setMishap(mishap);
       this.view.setState('ready');
     } catch (e) {
       if (!current()) return;

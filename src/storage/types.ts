@@ -49,6 +49,13 @@ export interface StoreProblem {
   readonly raw: string | null;
 }
 
+/** What the browser did to the library since it was last open. */
+export type Mishap =
+  /** It had thrown its database away; so many phrases were brought back from the second copy. */
+  | { readonly kind: 'restored'; readonly phrases: number }
+  /** It had thrown its database away, and there was no second copy. */
+  | { readonly kind: 'lost' };
+
 /** All that is known of the library at one moment; a new object only when something changed. */
 export interface LibrarySnapshot {
   readonly state: LibraryState;
@@ -59,6 +66,8 @@ export interface LibrarySnapshot {
   readonly problems: readonly StoreProblem[];
   /** Records read so far while opening a large library. */
   readonly progress: { readonly done: number; readonly total: number } | null;
+  /** Found on opening; say it to the user. */
+  readonly mishap: Mishap | null;
   /** Whether the browser has promised not to clear the library by itself; null: not known. */
   readonly persisted: boolean | null;
   /** False for a library that is gone when the window closes. */

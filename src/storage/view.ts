@@ -1,6 +1,13 @@
 import type { Problem } from '../core/result';
 import { type RawRecord, readRecord } from './record';
-import type { LibrarySnapshot, LibraryState, Revision, StoredPhrase, StoreProblem } from './types';
+import type {
+  LibrarySnapshot,
+  LibraryState,
+  Mishap,
+  Revision,
+  StoredPhrase,
+  StoreProblem,
+} from './types';
 import type { Change } from './writes';
 
 /** What this window knows of one record. */
@@ -22,6 +29,7 @@ export class View {
       phrases: [],
       problems: [],
       progress: null,
+      mishap: null,
       persisted: null,
       lasting,
     };
@@ -46,6 +54,10 @@ export class View {
 
   setProgress(done: number, total: number): void {
     this.publish({ ...this.current, progress: { done, total } });
+  }
+
+  setMishap(mishap: Mishap | null): void {
+    if (mishap !== this.current.mishap) this.publish({ ...this.current, mishap });
   }
 
   setPersisted(persisted: boolean | null): void {

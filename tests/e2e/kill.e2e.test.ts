@@ -9,4 +9,10 @@ describe('a browser killed while it saves', () => {
     // Otherwise nothing was tried.
     expect(report.acknowledgements).toBeGreaterThan(50);
   });
+
+  it('and whose database is then thrown away has everything from the second copy', async () => {
+    const report = await killBrowsers({ kills: 4, seed: 11, profileEvery: 4, breakAfter: 2 });
+    expect(report.faults).toEqual([]);
+    expect(report.restored).toBe(1);
+  });
 });

@@ -17,14 +17,17 @@ function judged(found: readonly SeenPhrase[], seen: Partial<Seen> = {}): readonl
   const judge = new Judge();
   const save = (id: string, revision: number, title: string) =>
     judge.hear(1, { kind: 'saved', id, revision, title });
-  judge.hear(1, { kind: 'opened', seen: { state: 'ready', problems: [], phrases: [] } });
+  judge.hear(1, {
+    kind: 'opened',
+    seen: { state: 'ready', mishap: null, problems: [], phrases: [] },
+  });
   save('one-1', 1, '1.1');
   save('one-1', 4, '1.6');
   save('pair-1', 2, '1.1');
   save('pair-2', 3, '1.1');
   judge.hear(2, {
     kind: 'opened',
-    seen: { state: 'ready', problems: [], phrases: found, ...seen },
+    seen: { state: 'ready', mishap: null, problems: [], phrases: found, ...seen },
   });
   return judge.faults;
 }
@@ -62,6 +65,8 @@ describe('the judge', () => {
     const all = [phrase('one-1', 4, '1.6'), ...PAIR];
     expect(judged(all, { state: 'failed' })).toEqual(['session 2: the library is failed']);
     expect(judged(all, { problems: ['x'] })).toEqual(['session 2: record x is damaged']);
+    expect(judged(all, { mishap: 'restored' })).toEqual([]);
+    expect(judged(all, { mishap: 'lost' })).toEqual(['session 2: the library was lost']);
     const judge = new Judge();
     for (const id of ['one-1', 'two-1']) {
       judge.hear(1, { kind: 'saved', id, revision: 1, title: '1.1' });

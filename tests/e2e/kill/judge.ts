@@ -13,6 +13,8 @@ export class Judge {
   private readonly acknowledged = new Map<string, Acknowledged>();
   private readonly revisions = new Set<number>();
   acknowledgements = 0;
+  /** How often the browser threw its database away, and the second copy stepped in. */
+  restored = 0;
   readonly faults: string[] = [];
 
   hear(session: number, message: Message): void {
@@ -30,6 +32,8 @@ export class Judge {
 
   private open(session: number, seen: Seen): void {
     const fault = (what: string) => this.faults.push(`session ${session}: ${what}`);
+    if (seen.mishap === 'restored') this.restored++;
+    else if (seen.mishap !== null) fault(`the library was ${seen.mishap}`);
     if (seen.state !== 'ready') fault(`the library is ${seen.state}`);
     for (const key of seen.problems) fault(`record ${key} is damaged`);
     const found = new Map(seen.phrases.map((p) => [p.id, p]));

@@ -43,9 +43,10 @@ function version(id: string, n: number): Phrase {
 }
 
 function seen(store: LibraryStore): Seen {
-  const { state, phrases, problems } = store.snapshot();
+  const { state, phrases, problems, mishap } = store.snapshot();
   return {
     state,
+    mishap: mishap?.kind ?? null,
     problems: problems.map((p) => p.key),
     phrases: phrases.map(({ phrase, revision }) => ({
       id: phrase.id,

@@ -1,6 +1,8 @@
 /** The library as a page found it when it opened. */
 export interface Seen {
   readonly state: string;
+  /** What the browser did to the library; null for nothing. */
+  readonly mishap: string | null;
   /** Keys of damaged records. */
   readonly problems: readonly string[];
   readonly phrases: readonly {

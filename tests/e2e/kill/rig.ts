@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import os from 'node:os';
@@ -28,6 +28,8 @@ export interface KillOptions {
   readonly seed: number;
   /** A new profile after so many kills, so that the making of the database is killed too. */
   readonly profileEvery: number;
+  /** After so many kills of a profile its database is made unreadable, so that the browser throws it away. */
+  readonly breakAfter?: number;
   readonly progress?: (kills: number, acknowledgements: number) => void;
 }
 
@@ -36,6 +38,8 @@ export interface KillReport {
   /** Kills while the page had not yet said that the library is open. */
   readonly early: number;
   readonly acknowledgements: number;
+  /** How often the browser itself threw its database away and the second copy stepped in. */
+  readonly restored: number;
   /** Acknowledged writes that were lost, broken libraries, halves of transactions. */
   readonly faults: readonly string[];
 }
@@ -53,10 +57,12 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   let judge = new Judge();
   let early = 0;
   let acknowledgements = 0;
+  let restored = 0;
   const faults: string[] = [];
   let profile = newProfile();
   const endProfile = () => {
     acknowledgements += judge.acknowledgements;
+    restored += judge.restored;
     faults.push(...judge.faults);
     rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
   };
@@ -76,6 +82,12 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       if (last) {
         await look(session, profile, address, post, judge);
         break;
+      }
+      if (
+        options.breakAfter !== undefined &&
+        (session - 1) % options.profileEvery === options.breakAfter
+      ) {
+        breakDatabase(profile);
       }
       const browser = start(profile, `${address}?session=${session}`);
       const killed = once(browser, 'exit');
@@ -103,7 +115,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
     endProfile();
     await post.end();
   }
-  return { kills: options.kills, early, acknowledgements, faults };
+  return { kills: options.kills, early, acknowledgements, restored, faults };
 }
 
 /**
@@ -137,6 +149,19 @@ async function look(session: number, profile: string, address: string, post: Pos
     kill(browser);
     await killed;
     post.close(session);
+  }
+}
+
+/** Changes one byte in the middle of the database's log, as a torn write that was written behind. */
+function breakDatabase(profile: string): void {
+  const folder = path.join(profile, 'Default', 'IndexedDB');
+  const logs = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((f) => f.endsWith('.log'))
+    .map((f) => path.join(folder, f));
+  for (const log of logs) {
+    const bytes = readFileSync(log);
+    bytes.writeUInt8(bytes.readUInt8(bytes.length >> 1) ^ 0xff, bytes.length >> 1);
+    writeFileSync(log, bytes);
   }
 }
 
