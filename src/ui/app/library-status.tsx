@@ -1,11 +1,23 @@
-import type { LibraryState } from '../../storage/types';
-import { problemText } from '../shared/words';
+import { useState } from 'react';
+import type { LibraryState, Mishap } from '../../storage/types';
+import { count, problemText } from '../shared/words';
 import { useApp, useLibrary } from './app-context';
 
 /** What the reader must know about the library itself; nothing while all is well. */
 export function LibraryStatus() {
   const { store } = useApp();
-  const { state, reason, lasting } = useLibrary();
+  const { state, reason, lasting, mishap } = useLibrary();
+  const [seen, setSeen] = useState<Mishap | null>(null);
+  if (state === 'ready' && mishap !== null && mishap !== seen) {
+    return (
+      <div className="library-status" role="alert">
+        <p>{mishapText(mishap)}</p>
+        <button type="button" onClick={() => setSeen(mishap)}>
+          I have seen it
+        </button>
+      </div>
+    );
+  }
   if (state === 'ready' && lasting) return null;
   const words = state === 'ready' ? FLEETING : WORDS[state];
   if (words === null) return null;
@@ -27,6 +39,12 @@ export function LibraryStatus() {
       )}
     </div>
   );
+}
+
+function mishapText(mishap: Mishap): string {
+  return mishap.kind === 'restored'
+    ? `The browser had thrown the library away, as it may after a crash. ${count(mishap.phrases, 'phrase was', 'phrases were')} brought back from a second copy.`
+    : 'The browser has thrown the library away, as it may after a crash, and there was no second copy. What you have exported can be opened again.';
 }
 
 interface Words {

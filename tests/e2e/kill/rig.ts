@@ -1,12 +1,13 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
 import { chromium } from 'playwright';
 import { bundlePage } from '../bundle-page';
+import { breakDatabase } from './break-database';
 import { Judge } from './judge';
 import type { Letter, Message } from './protocol';
 
@@ -149,19 +150,6 @@ async function look(session: number, profile: string, address: string, post: Pos
     kill(browser);
     await killed;
     post.close(session);
-  }
-}
-
-/** Changes one byte in the middle of the database's log, as a torn write that was written behind. */
-function breakDatabase(profile: string): void {
-  const folder = path.join(profile, 'Default', 'IndexedDB');
-  const logs = readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((f) => f.endsWith('.log'))
-    .map((f) => path.join(folder, f));
-  for (const log of logs) {
-    const bytes = readFileSync(log);
-    bytes.writeUInt8(bytes.readUInt8(bytes.length >> 1) ^ 0xff, bytes.length >> 1);
-    writeFileSync(log, bytes);
   }
 }
 
