@@ -5,7 +5,6 @@ import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
-import { chromium } from 'playwright';
 import { bundlePage } from '../bundle-page';
 import { breakDatabase } from './break-database';
 import { Judge } from './judge';
@@ -69,7 +68,6 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   };
   try {
     // One session more than kills: the last one only looks.
-    await settle(-1, profile, address, post, judge);
     for (let session = 1; session <= options.kills + 1; session++) {
       const last = session === options.kills + 1;
       if (!last && session > 1 && (session - 1) % options.profileEvery === 0) {
@@ -78,7 +76,6 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
         endProfile();
         profile = newProfile();
         judge = new Judge();
-        await settle(-session, profile, address, post, judge);
       }
       if (last) {
         await look(session, profile, address, post, judge);
@@ -117,24 +114,6 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
     await post.end();
   }
   return { kills: options.kills, early, acknowledgements, restored, faults };
-}
-
-/**
- * Lets a new profile live through one visit that ends well. Chromium writes down that an address has
- * storage only half a minute after its first visit or when it is closed; killed before, it forgets
- * the address and deletes all its data at the next start, whatever was acknowledged. That lies
- * outside what a page can do, so it is left out of what is tried here.
- */
-async function settle(session: number, profile: string, address: string, post: Post, judge: Judge) {
-  const context = await chromium.launchPersistentContext(profile, {
-    executablePath: CHROMIUM,
-    args: [...ARGS],
-  });
-  const opened = post.expect(session, (m) => judge.hear(session, m));
-  await context.pages()[0]!.goto(`${address}?session=${session}`);
-  await within(opened, session);
-  await context.close();
-  post.close(session);
 }
 
 /** Opens the library once more, to see what the last kill has left. */
