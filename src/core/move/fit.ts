@@ -66,11 +66,7 @@ function explain(wished: HandWay, found: Tried): readonly Adaptation[] {
   if (found.octaves !== 0) {
     const where = found.octaves > 0 ? 'higher' : 'lower';
     said.push(
-      adapted(
-        'M7',
-        `an octave ${where} than the nearest way, since it could not be played there`,
-        true,
-      ),
+      adapted('M7', `an octave ${where} than asked, since it could not be played there`, true),
     );
   }
   if (found.hand !== wished) {

@@ -1,6 +1,5 @@
 import type { NoteId } from '../phrase/types';
 import type { Interval } from '../theory/interval';
-import { addIntervals, octaves, transpose } from '../theory/interval';
 import type { Pitch } from '../theory/pitch';
 import type { NoteReading } from '../understand/reading';
 import type { Adaptation, LaneChord } from './request';
@@ -56,9 +55,4 @@ export function shiftPlan(plan: NotePlan, by: number): NotePlan {
 
 export function adapted(rule: string, text: string, fallback = false): Adaptation {
   return { rule, text, fallback };
-}
-
-/** `transpose`, with an octave shift. */
-export function transposeBy(p: Pitch, i: Interval, octaveShift = 0): Pitch | null {
-  return transpose(p, addIntervals(i, octaves(octaveShift)));
 }

@@ -1,13 +1,4 @@
-import {
-  LETTERS,
-  letterIndex,
-  midiOf,
-  mod,
-  type Pitch,
-  type PitchClass,
-  pitchAt,
-  staffStep,
-} from './pitch';
+import { letterIndex, midiOf, mod, type Pitch, type PitchClass, pitchAt, staffStep } from './pitch';
 
 /**
  * A spelled interval (P2): how many staff steps and how many semitones it spans, both signed.
@@ -75,9 +66,4 @@ export function formatInterval(i: Interval): string {
   else
     quality = off === 0 ? 'M' : off === -1 ? 'm' : off > 0 ? 'A'.repeat(off) : 'd'.repeat(-off - 1);
   return `${down ? '-' : ''}${quality}${steps + 1}`;
-}
-
-/** The letter `steps` above `letter`. */
-export function letterAbove(letter: (typeof LETTERS)[number], steps: number) {
-  return LETTERS[mod(letterIndex(letter) + steps, 7)]!;
 }

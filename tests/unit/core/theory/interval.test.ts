@@ -7,7 +7,6 @@ import {
   type Interval,
   intervalBetween,
   invertInterval,
-  letterAbove,
   OCTAVE,
   octaves,
   transpose,
@@ -112,12 +111,6 @@ describe('interval (P2)', () => {
     expect(addIntervals(P4, invertInterval(P4))).toEqual(UNISON);
     expect(octaves(1)).toEqual(OCTAVE);
     expect(octaves(-2)).toEqual({ steps: -14, semitones: -24 });
-  });
-
-  it('finds letters above and below', () => {
-    expect(letterAbove('A', 2)).toBe('C');
-    expect(letterAbove('C', -1)).toBe('B');
-    expect(letterAbove('E', 14)).toBe('E');
   });
 
   it('names every interval as tonal does, quality first', () => {
