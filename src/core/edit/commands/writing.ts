@@ -1,0 +1,4 @@
+import type { Command } from '../command';
+
+/** Writing notes and their lengths. */
+export const WRITING: readonly Command[] = [];

@@ -1,0 +1,116 @@
+import type { Phrase } from '../phrase/types';
+import { changeBetween, type Patch, patchPhrase } from './reconcile';
+import type { EditState, Selection } from './state';
+
+/** One thing that was done, and how to take it back: plain JSON, kept with the phrase. */
+export interface Step {
+  /** Id of the command. */
+  readonly command: string;
+  /** What follows 'Undo': `Bend a whole tone`. */
+  readonly label: string;
+  readonly patches: readonly Patch[];
+  readonly inverse: readonly Patch[];
+  readonly before: Selection;
+  readonly after: Selection;
+  /** When, in milliseconds since 1970. */
+  readonly at: number;
+}
+
+/** All that was done to a phrase: `steps.slice(0, done)` is in it, the rest was taken back. */
+export interface History {
+  readonly steps: readonly Step[];
+  readonly done: number;
+}
+
+export const NO_HISTORY: History = { steps: [], done: 0 };
+
+/** What a step is recorded as. */
+export interface StepNote {
+  readonly command: string;
+  readonly label: string;
+  /** Milliseconds since 1970. */
+  readonly at: number;
+  /** The step joins the one before it where that is of the same command and this fits. */
+  readonly joins?: boolean;
+}
+
+/** Two edits of one kind further apart than this are two steps, in milliseconds. */
+export const JOIN_WITHIN = 2_000;
+
+/**
+ * Records what led from one state to the next; what had been taken back before is given up, as it
+ * belongs to a phrase that is no more. Without a change of the phrase there is no step.
+ * @returns the history, and the state with the phrase whose untouched parts keep their identity.
+ */
+export function record(
+  history: History,
+  before: EditState,
+  after: EditState,
+  note: StepNote,
+): { readonly history: History; readonly state: EditState } {
+  if (before.phrase === after.phrase) return { history, state: after };
+  const change = changeBetween(before.phrase, after.phrase);
+  const state = { ...after, phrase: change.phrase };
+  if (change.patches.length === 0) return { history, state };
+  const kept = history.steps.slice(0, history.done);
+  const last = kept.at(-1);
+  const step: Step = {
+    command: note.command,
+    label: note.label,
+    patches: change.patches,
+    inverse: change.inverse,
+    before: before.selection,
+    after: after.selection,
+    at: note.at,
+  };
+  const joined =
+    note.joins === true &&
+    last !== undefined &&
+    last.command === note.command &&
+    note.at - last.at <= JOIN_WITHIN &&
+    JSON.stringify(last.after.cursor) === JSON.stringify(before.selection.cursor);
+  const steps = joined ? [...kept.slice(0, -1), joinSteps(last, step)] : [...kept, step];
+  return { history: { steps, done: steps.length }, state };
+}
+
+function joinSteps(a: Step, b: Step): Step {
+  return {
+    ...b,
+    patches: [...a.patches, ...b.patches],
+    // Immer's inverse patches are in the order in which they are to be applied.
+    inverse: [...b.inverse, ...a.inverse],
+    before: a.before,
+  };
+}
+
+/** What `undo` and `redo` answer: null where there is nothing to go to. */
+export interface Travelled {
+  readonly history: History;
+  readonly phrase: Phrase;
+  readonly selection: Selection;
+  readonly step: Step;
+}
+
+/** Takes the last step back. */
+export function undo(history: History, phrase: Phrase): Travelled | null {
+  const step = history.steps[history.done - 1];
+  if (step === undefined) return null;
+  return {
+    history: { ...history, done: history.done - 1 },
+    phrase: patchPhrase(phrase, step.inverse),
+    selection: step.before,
+    step,
+  };
+}
+
+/** Does the step again that was taken back last. */
+export function redo(history: History, phrase: Phrase): Travelled | null {
+  const step = history.steps[history.done];
+  if (step === undefined) return null;
+  return {
+    history: { ...history, done: history.done + 1 },
+    phrase: patchPhrase(phrase, step.patches),
+    selection: step.after,
+    step,
+  };
+}

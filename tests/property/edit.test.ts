@@ -1,0 +1,110 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { redo, undo } from '../../src/core/edit/history';
+import { runCommand, whyNot } from '../../src/core/edit/run';
+import { checkPhrase } from '../../src/core/phrase/invariants';
+import { arbPhrase } from '../support/arbitrary';
+import {
+  arbDraw,
+  beginSession,
+  type Draw,
+  drawnCommand,
+  emptyPhrase,
+  runDraw,
+  type Session,
+} from '../support/edit';
+
+const SEED = 20_261_125;
+
+/** A session of commands on an empty phrase or on a full one. */
+const arbSession = fc.record({
+  phrase: fc.oneof(
+    { weight: 1, arbitrary: fc.constant(emptyPhrase()) },
+    { weight: 3, arbitrary: arbPhrase() },
+  ),
+  draws: fc.array(arbDraw, { minLength: 20, maxLength: 80 }),
+});
+
+function play(session: Session, draws: readonly Draw[]): Session {
+  return draws.reduce((s, d, i) => runDraw(s, d, i * 500), session);
+}
+
+describe('random sequences of commands', () => {
+  it('never give an invalid phrase, and a cursor that lies in it', () => {
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        let session = beginSession(phrase);
+        draws.forEach((d, i) => {
+          session = runDraw(session, d, i * 500);
+          const { phrase: now, selection } = session.state;
+          const problems = checkPhrase(now);
+          if (problems.length > 0) {
+            const { command, value } = drawnCommand(session.state, d);
+            expect({ command: command.id, value, problems }).toBeNull();
+          }
+          expect(selection.cursor.onset).toBeLessThanOrEqual(now.length);
+          expect(selection.cursor.string).toBeLessThanOrEqual(now.instrument.tuning.length);
+        });
+      }),
+      { numRuns: 60, seed: SEED },
+    );
+  });
+
+  it('are undone to the first phrase and redone to the last, step by step', () => {
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        const end = play(beginSession(phrase), draws);
+        const seen = [end.state.phrase];
+        let at = { history: end.history, phrase: end.state.phrase };
+        for (let t = undo(at.history, at.phrase); t !== null; t = undo(at.history, at.phrase)) {
+          expect(checkPhrase(t.phrase)).toEqual([]);
+          seen.push(t.phrase);
+          at = t;
+        }
+        expect(at.phrase).toEqual(phrase);
+        for (let t = redo(at.history, at.phrase); t !== null; t = redo(at.history, at.phrase)) {
+          seen.pop();
+          expect(t.phrase).toEqual(seen.at(-1));
+          at = t;
+        }
+        expect(at.phrase).toEqual(end.state.phrase);
+      }),
+      { numRuns: 60, seed: SEED + 1 },
+    );
+  });
+
+  it('are kept as JSON and still lead back', () => {
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        const end = play(beginSession(phrase), draws);
+        let at = {
+          history: JSON.parse(JSON.stringify(end.history)) as typeof end.history,
+          phrase: JSON.parse(JSON.stringify(end.state.phrase)) as typeof phrase,
+        };
+        for (let t = undo(at.history, at.phrase); t !== null; t = undo(at.history, at.phrase))
+          at = t;
+        expect(at.phrase).toEqual(JSON.parse(JSON.stringify(phrase)));
+      }),
+      { numRuns: 20, seed: SEED + 2 },
+    );
+  });
+
+  it('answer alike whether they are asked or run, and change nothing given to them', () => {
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        let session = beginSession(phrase);
+        draws.forEach((d, i) => {
+          const { command, value } = drawnCommand(session.state, d);
+          const frozen = JSON.stringify(session.state);
+          const why = whyNot(session.state, command, value);
+          const ran = runCommand(session.state, command, value);
+          expect(ran.kind === 'done' ? null : ran.because).toBe(why);
+          if (why !== null) expect(why).not.toMatch(/^[A-Z]|\.$|undefined|NaN/u);
+          expect(JSON.stringify(session.state)).toBe(frozen);
+          session = runDraw(session, d, i * 500);
+        });
+      }),
+      { numRuns: 20, seed: SEED + 3 },
+    );
+  });
+});
