@@ -2,11 +2,11 @@ import { openMidi, playableFrets } from '../../neck/tuning';
 import type { Note, PitchedNote } from '../../phrase/types';
 import { midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
-import { cannot, done, type Outcome } from '../outcome';
-import { eventAt, freshId, penTicks, voiceOf } from '../select';
+import { cannot, type Outcome } from '../outcome';
+import { eventAt, voiceOf } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
-import { putNote } from '../voices';
+import { type After, freshIds, writeNotes } from '../write';
 
 const DIGITS = ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9'] as const;
 type Digit = (typeof DIGITS)[number];
@@ -32,7 +32,7 @@ export const typeFret = defineCommand<Digit>({
 });
 
 /** Writes a fret on the cursor's string, at the cursor's moment. */
-export function writeFret(s: EditState, fret: number, typed = ''): Outcome {
+export function writeFret(s: EditState, fret: number, typed = '', after: After = 'stay'): Outcome {
   const { instrument } = s.phrase;
   const { cursor } = s.selection;
   const top = playableFrets(instrument);
@@ -43,8 +43,8 @@ export function writeFret(s: EditState, fret: number, typed = ''): Outcome {
   }
   const old = noteInCell(s);
   const pitch = spellAt(s.phrase, cursor.onset, openMidi(instrument, cursor.string) + fret);
-  const note = refretted(s, old, { string: cursor.string, fret, pitch, id: freshId(s.phrase) });
-  return done(writeNote(s, note, typed), `fret ${fret} on string ${cursor.string}`);
+  const note = refretted(s, old, { string: cursor.string, fret, pitch, id: freshIds(s, 1)[0]! });
+  return writeNotes(s, [note], after, `fret ${fret} on string ${cursor.string}`, typed);
 }
 
 /** The note in the cursor's cell, or null. */
@@ -76,16 +76,5 @@ function refretted(
       ? {}
       : { bend: bend.shape === 'curl' ? bend : { ...bend, target: above(bend.target) } }),
     ...(trill === undefined ? {} : { trill: { upper: above(trill.upper) } }),
-  };
-}
-
-/** The state with a note written at the cursor, which stays; the note is fresh. */
-export function writeNote(s: EditState, note: Note, typed = ''): EditState {
-  const { cursor, voice } = s.selection;
-  const phrase = putNote(s.phrase, voice, cursor.onset, penTicks(s.pen), note);
-  return {
-    ...s,
-    phrase,
-    selection: { ...s.selection, corner: null, fresh: [note.id], typed },
   };
 }

@@ -1,4 +1,44 @@
 import type { Command } from '../command';
+import {
+  alterNext,
+  namedDegree,
+  nextReading,
+  otherOctave,
+  otherString,
+  setReading,
+  together,
+  typeDegree,
+} from './degrees';
+import { again, putTime, rest, takeBack, takeOut, takeTime } from './erase';
+import { moveHand, typeFinger } from './fingers';
+import { writePitch, writePlace } from './point';
+import { dot, halve, holdOn, setFlow, setTuplet, setValue, toggleTriplets } from './values';
 
 /** Writing notes and their lengths. */
-export const WRITING: readonly Command[] = [];
+export const WRITING: readonly Command[] = [
+  nextReading,
+  setReading,
+  typeDegree,
+  alterNext,
+  namedDegree,
+  typeFinger,
+  moveHand,
+  writePlace,
+  writePitch,
+  together,
+  rest,
+  again,
+  takeOut,
+  takeBack,
+  putTime,
+  takeTime,
+  setValue,
+  dot,
+  halve,
+  toggleTriplets,
+  setTuplet,
+  holdOn,
+  setFlow,
+  otherOctave,
+  otherString,
+];
