@@ -1,4 +1,64 @@
 import type { Command } from '../command';
+import { bendCurve, bendNext, bendPace, bendShape, bendToUnison, bendWidth, curl } from './bends';
+import {
+  adjust,
+  legato,
+  nextSlideIn,
+  nextSlideOut,
+  nextVibrato,
+  setAttack,
+  setBarDip,
+  setGrace,
+  setHarmonic,
+  setSlideIn,
+  setTrill,
+  toggleDead,
+  toggleMark,
+} from './left-hand';
+import { flipAnticipation, respell, setAnchor, setRole } from './meaning';
+import {
+  alternate,
+  setFinger,
+  setPluck,
+  setRake,
+  setStroke,
+  setTremolo,
+  togglePin,
+  toggleStrike,
+} from './right-hand';
 
 /** How notes are played, and what they mean. */
-export const TECHNIQUES: readonly Command[] = [];
+export const TECHNIQUES: readonly Command[] = [
+  legato,
+  setAttack,
+  nextSlideIn,
+  setSlideIn,
+  nextSlideOut,
+  nextVibrato,
+  setTrill,
+  setGrace,
+  toggleDead,
+  toggleMark,
+  setHarmonic,
+  setBarDip,
+  setFinger,
+  togglePin,
+  bendNext,
+  bendWidth,
+  bendShape,
+  curl,
+  adjust,
+  bendPace,
+  bendToUnison,
+  bendCurve,
+  setStroke,
+  alternate,
+  toggleStrike,
+  setTremolo,
+  setRake,
+  setPluck,
+  setRole,
+  setAnchor,
+  flipAnticipation,
+  respell,
+];

@@ -1,0 +1,84 @@
+import type { Note, PhraseEvent, PitchedNote } from '../phrase/types';
+import { cannot, done, type Outcome } from './outcome';
+import { type Chosen, chosenEvents, chosenNotes } from './select';
+import type { EditState } from './state';
+import { byString, withEvents } from './voices';
+
+/** A note as it should become, or why it cannot. */
+export type Changed<T> = T | string;
+
+/**
+ * Changes every chosen note with pitch. All or nothing: where one of them cannot take the change,
+ * its reason is the answer, so that a double stop is never left half done.
+ */
+export function changePitched(
+  s: EditState,
+  change: (note: PitchedNote, at: Chosen) => Changed<Note>,
+  say: string,
+): Outcome {
+  const chosen = chosenNotes(s);
+  if (chosen.length === 0) return cannot('no note is chosen');
+  const next = new Map<string, Note>();
+  for (const at of chosen) {
+    if (at.note.kind === 'dead') continue;
+    const changed = change(at.note, at);
+    if (typeof changed === 'string') return cannot(changed);
+    next.set(at.note.id, changed);
+  }
+  if (next.size === 0) return cannot('a dead note has no pitch');
+  return done(withNotes(s, next), say);
+}
+
+/** The state with notes replaced by their ids; untouched events keep their identity. */
+export function withNotes(s: EditState, next: ReadonlyMap<string, Note>): EditState {
+  const phrase = withEvents(s.phrase, s.selection.voice, (events) =>
+    events.map((e) =>
+      e.notes.some((n) => next.has(n.id))
+        ? { ...e, notes: byString(e.notes.map((n) => next.get(n.id) ?? n)) }
+        : e,
+    ),
+  );
+  return { ...s, phrase };
+}
+
+/** Changes every event of which a note is chosen; all or nothing. */
+export function changeEvents(
+  s: EditState,
+  change: (event: PhraseEvent, index: number) => Changed<PhraseEvent>,
+  say: string,
+): Outcome {
+  const chosen = chosenEvents(s);
+  if (chosen.length === 0) return cannot('no note is chosen');
+  const next = new Map<number, PhraseEvent>();
+  for (const [nth, { event, index }] of chosen.entries()) {
+    const changed = change(event, nth);
+    if (typeof changed === 'string') return cannot(changed);
+    next.set(index, changed);
+  }
+  const phrase = withEvents(s.phrase, s.selection.voice, (events) =>
+    events.map((e, i) => next.get(i) ?? e),
+  );
+  return done({ ...s, phrase }, say);
+}
+
+/** The first chosen note with pitch: what a key that goes through several forms starts from. */
+export function firstPitched(s: EditState): PitchedNote | null {
+  for (const { note } of chosenNotes(s)) if (note.kind === 'pitched') return note;
+  return null;
+}
+
+/** An object with a field set, or without it where the value is undefined: absent is the default. */
+export function withField<T extends object, K extends keyof T>(
+  x: T,
+  field: K,
+  value: T[K] | undefined,
+): T {
+  if (value !== undefined) return { ...x, [field]: value };
+  const { [field]: _, ...rest } = x;
+  return rest as T;
+}
+
+/** The entry after the present one in a round. */
+export function nextOf<T>(round: readonly T[], now: T): T {
+  return round[(round.indexOf(now) + 1) % round.length]!;
+}

@@ -1,0 +1,294 @@
+import { DEFAULT_LIMITS } from '../../neck/limits';
+import type { Bend, BendPoint, PitchedNote } from '../../phrase/types';
+import { bendSemitones } from '../../phrase/walk';
+import { midiOf } from '../../theory/pitch';
+import { changePitched, firstPitched, nextOf, withField } from '../change';
+import { defineCommand } from '../command';
+import { cannot, type Outcome } from '../outcome';
+import { type Chosen, chosenNotes } from '../select';
+import { spellAt } from '../spell';
+import type { EditState } from '../state';
+
+type Shape = Exclude<Bend['shape'], 'curl'>;
+
+const SHAPES: readonly Shape[] = ['bend', 'bend-release', 'pre-bend', 'pre-bend-release'];
+
+export const SHAPE_NAMES: Readonly<Record<Shape, string>> = {
+  bend: 'bent up',
+  'bend-release': 'bent up and released',
+  'pre-bend': 'bent before it is struck',
+  'pre-bend-release': 'bent before it is struck, then released',
+};
+
+/** Widths a player names, by semitones. */
+const WIDTHS = [
+  { value: 1, title: 'a half tone' },
+  { value: 2, title: 'a whole tone' },
+  { value: 3, title: 'a tone and a half' },
+  { value: 4, title: 'two whole tones' },
+] as const;
+
+/** Where a shape is at its top, released and so on, before anybody moved its points. Ours. */
+const CURVES: Readonly<Record<Bend['shape'], readonly BendPoint[]>> = {
+  bend: [point(0, 0), point(50, 100), point(100, 100)],
+  'bend-release': [point(0, 0), point(25, 100), point(50, 100), point(75, 0), point(100, 0)],
+  'pre-bend': [point(0, 100), point(100, 100)],
+  'pre-bend-release': [point(0, 100), point(50, 100), point(75, 0), point(100, 0)],
+  curl: [point(0, 0), point(100, 100)],
+};
+
+function point(at: number, amount: number): BendPoint {
+  return { at, amount };
+}
+
+/** One key: a whole tone up first, then the other shapes, then none. */
+export const bendNext = defineCommand<undefined>({
+  id: 'bend.next',
+  group: 'Bends',
+  title: 'Bend, with the next shape each time',
+  words: 'bend release pre-bend',
+  ask: { kind: 'nothing' },
+  keys: [
+    { key: 'b', value: undefined, reading: ['fret', 'finger'] },
+    { key: 'B', value: undefined },
+  ],
+  apply: (s) => {
+    const now = firstPitched(s)?.bend;
+    const shape = now === undefined || now.shape === 'curl' ? undefined : now.shape;
+    const next = nextOf<Shape | undefined>([undefined, ...SHAPES], shape);
+    return next === undefined ? unbend(s) : withShape(s, next);
+  },
+});
+
+/** How far it is bent. */
+export const bendWidth = defineCommand<1 | 2 | 3 | 4>({
+  id: 'bend.width',
+  group: 'Bends',
+  title: 'Bend by',
+  words: 'full half whole tone step',
+  ask: { kind: 'choice', choices: WIDTHS },
+  apply: (s, semitones) =>
+    changePitched(
+      s,
+      (n, at) => bent(s, n, at, n.bend?.shape === 'curl' ? 'bend' : n.bend?.shape, semitones),
+      `bent by ${WIDTHS[semitones - 1]!.title}`,
+    ),
+});
+
+/** How it is bent. */
+export const bendShape = defineCommand<Shape | 'none'>({
+  id: 'bend.shape',
+  group: 'Bends',
+  title: 'Play it',
+  words: 'bend release pre-bend shape',
+  ask: {
+    kind: 'choice',
+    choices: [
+      ...SHAPES.map((value) => ({ value, title: SHAPE_NAMES[value] })),
+      { value: 'none' as const, title: 'without a bend' },
+    ],
+  },
+  apply: (s, shape) => (shape === 'none' ? unbend(s) : withShape(s, shape)),
+});
+
+/** A quarter tone up, as blue notes are coloured. */
+export const curl = defineCommand<undefined>({
+  id: 'bend.curl',
+  group: 'Bends',
+  title: 'Curl it up a quarter tone, or not',
+  words: 'quarter tone blues slight bend',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'c', value: undefined }],
+  apply: (s) => {
+    const on = firstPitched(s)?.bend?.shape !== 'curl';
+    return changePitched(
+      s,
+      (n) => {
+        if (!on) return withField(n, 'bend', undefined);
+        const why = unbendable(n);
+        return why ?? { ...n, bend: { shape: 'curl', curve: CURVES.curl } };
+      },
+      on ? 'curled up a quarter tone' : 'without a bend',
+    );
+  },
+});
+
+/** The lower of two chosen notes is bent to the higher: a unison bend. */
+export const bendToUnison = defineCommand<undefined>({
+  id: 'bend.unison',
+  group: 'Bends',
+  title: 'Bend the lower note to the higher',
+  words: 'unison bend double stop',
+  ask: { kind: 'nothing' },
+  apply: (s) => {
+    const pitched = chosenNotes(s).flatMap((c) => (c.note.kind === 'pitched' ? [c.note] : []));
+    if (pitched.length !== 2) return cannot('two notes with pitch must be chosen');
+    const [low, high] = [...pitched].sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch)) as [
+      PitchedNote,
+      PitchedNote,
+    ];
+    const width = midiOf(high.pitch) - midiOf(low.pitch);
+    if (width === 0) return cannot('they sound alike already');
+    return changePitched(
+      s,
+      (n, at) => {
+        if (n.id !== low.id) return n;
+        const up = bent(s, n, at, 'bend', width);
+        if (typeof up === 'string' || up.bend === undefined || up.bend.shape === 'curl') return up;
+        return { ...up, bend: { ...up.bend, target: high.pitch } };
+      },
+      'unison bend',
+    );
+  },
+});
+
+/** A curve that was drawn. */
+export const bendCurve = defineCommand<{
+  readonly id: string;
+  readonly points: readonly BendPoint[];
+}>({
+  id: 'bend.curve',
+  group: 'Bends',
+  title: 'Draw the curve of a bend',
+  ask: {
+    kind: 'given',
+    is: isCurve,
+    some: (s) => {
+      const id = firstPitched(s)?.id ?? 'none';
+      return [
+        { id, points: [point(0, 0), point(80, 100), point(100, 100)] },
+        { id, points: [point(0, 100), point(100, 100)] },
+        { id, points: [point(0, 30)] },
+        { id: 'nobody', points: CURVES.bend },
+      ];
+    },
+  },
+  joins: true,
+  apply: (s, { id, points }) => {
+    const voice = s.phrase.voices.findIndex((v) =>
+      v.events.some((e) => e.notes.some((n) => n.id === id)),
+    );
+    if (voice < 0) return cannot('the note is not there any more');
+    const at: EditState = {
+      ...s,
+      selection: { ...s.selection, voice: voice === 1 ? 1 : 0, corner: null, fresh: [id] },
+    };
+    return changePitched(
+      at,
+      (n) =>
+        n.bend === undefined
+          ? 'the note is not bent'
+          : { ...n, bend: { ...n.bend, curve: points } },
+      'curve changed',
+    );
+  },
+});
+
+/** The top of the bend comes sooner or later in the note. */
+export const bendPace = defineCommand<'sooner' | 'later'>({
+  id: 'bend.pace',
+  group: 'Bends',
+  title: 'Reach the top of the bend',
+  words: 'timing curve fast slow',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'sooner', title: 'sooner' },
+      { value: 'later', title: 'later' },
+    ],
+  },
+  apply: (s, way) =>
+    changePitched(
+      s,
+      (n) => {
+        if (n.bend === undefined) return 'the note is not bent';
+        const curve = paced(n.bend.curve, way === 'sooner' ? -10 : 10);
+        return curve === null
+          ? `it cannot be reached any ${way}`
+          : { ...n, bend: { ...n.bend, curve } };
+      },
+      `the top comes ${way}`,
+    ),
+});
+
+/** Inner points moved in time by percents of the note; null where they would meet another point. */
+function paced(curve: readonly BendPoint[], by: number): readonly BendPoint[] | null {
+  if (curve.length < 3) return null;
+  const moved = curve.map((p, i) =>
+    i === 0 || i === curve.length - 1 ? p : { ...p, at: p.at + by },
+  );
+  const ascending = moved.every((p, i) => i === 0 || p.at > moved[i - 1]!.at);
+  return ascending ? moved : null;
+}
+
+function withShape(s: EditState, shape: Shape): Outcome {
+  return changePitched(
+    s,
+    (n, at) => bent(s, n, at, shape, bendSemitones(n) || 2),
+    SHAPE_NAMES[shape],
+  );
+}
+
+function unbend(s: EditState): Outcome {
+  return changePitched(s, (n) => withField(n, 'bend', undefined), 'without a bend');
+}
+
+/** Why a note cannot be bent at all; null where it can. */
+function unbendable(n: PitchedNote): string | null {
+  if (n.fret === 0) return 'an open string cannot be bent';
+  if (n.trill !== undefined) return 'a note with a trill cannot be bent';
+  if (n.harmonic?.kind === 'natural') return 'a natural harmonic is touched, not stopped';
+  return null;
+}
+
+/**
+ * The note with a bend; what it was bent by stays where only the shape changes. A curl's half
+ * semitone is rounded up.
+ */
+function bent(
+  s: EditState,
+  n: PitchedNote,
+  at: Chosen,
+  shape: Shape = 'bend',
+  width = 2,
+): PitchedNote | string {
+  const why = unbendable(n);
+  if (why !== null) return why;
+  const { lowBendFrom, lowBend, bend } = DEFAULT_LIMITS;
+  const most = n.string >= lowBendFrom ? lowBend : bend;
+  const semitones = Math.ceil(width);
+  if (semitones > most) {
+    return `on string ${n.string} a bend rises ${most} semitones at most`;
+  }
+  const target = spellAt(s.phrase, at.event.onset, midiOf(n.pitch) + semitones);
+  const curve = n.bend?.shape === shape ? n.bend.curve : CURVES[shape];
+  return { ...n, bend: { shape, target, curve } };
+}
+
+/** The note bent a semitone more or less; for the keys that widen and narrow. */
+export function widenBend(s: EditState, n: PitchedNote, at: Chosen, by: 1 | -1) {
+  const shape = n.bend?.shape === 'curl' ? 'bend' : n.bend?.shape;
+  const width = Math.floor(bendSemitones(n)) + by;
+  return width < 1 ? 'a bend rises a half tone at least' : bent(s, n, at, shape, width);
+}
+
+function isCurve(x: unknown): x is { id: string; points: readonly BendPoint[] } {
+  if (typeof x !== 'object' || x === null) return false;
+  const { id, points } = x as Record<string, unknown>;
+  return (
+    typeof id === 'string' &&
+    Array.isArray(points) &&
+    points.length <= 50 &&
+    points.every(
+      (p: unknown) =>
+        typeof p === 'object' &&
+        p !== null &&
+        isPercent((p as BendPoint).at) &&
+        isPercent((p as BendPoint).amount),
+    )
+  );
+}
+
+function isPercent(n: unknown): boolean {
+  return typeof n === 'number' && Number.isInteger(n) && n >= 0 && n <= 100;
+}

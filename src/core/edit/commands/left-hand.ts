@@ -1,0 +1,456 @@
+import { HARMONIC_NODES, openMidi } from '../../neck/tuning';
+import { slideInStart } from '../../phrase/slide-in';
+import type { Attack, Grace, Harmonic, Note, PitchedNote, SlideIn } from '../../phrase/types';
+import { legatoSource } from '../../phrase/walk';
+import { midiOf } from '../../theory/pitch';
+import {
+  type Changed,
+  changeEvents,
+  changePitched,
+  firstPitched,
+  nextOf,
+  withField,
+  withNotes,
+} from '../change';
+import { defineCommand } from '../command';
+import { cannot, done, type Outcome } from '../outcome';
+import { type Chosen, chosenNotes, voiceOf } from '../select';
+import { spellAt } from '../spell';
+import type { EditState } from '../state';
+import { byString } from '../voices';
+import { widenBend } from './bends';
+
+/** Hammer-on where the note lies above the one before on its string, pull-off where it lies below. */
+export const legato = defineCommand<undefined>({
+  id: 'hand.legato',
+  group: 'Left hand',
+  title: 'Hammer it on or pull it off, or pluck it again',
+  words: 'legato slur hammer-on pull-off',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'h', value: undefined }],
+  apply: (s) => {
+    const now = firstPitched(s)?.attack;
+    if (now === 'hammer-on' || now === 'pull-off') return withAttack(s, () => undefined, 'plucked');
+    return withAttack(
+      s,
+      (n, at) => {
+        const source = sourceOf(s, at);
+        if (source === null) return noSource(n);
+        if (source.fret === n.fret) return 'it lies on the same fret as the note before';
+        return source.fret < n.fret ? 'hammer-on' : 'pull-off';
+      },
+      'hammered on or pulled off',
+    );
+  },
+});
+
+const ATTACKS = [
+  { value: 'pluck', title: 'by plucking it' },
+  { value: 'hammer-on', title: 'by a hammer-on' },
+  { value: 'pull-off', title: 'by a pull-off' },
+  { value: 'slide', title: 'by a slide from the note before' },
+  { value: 'slide-plucked', title: 'by a slide, plucked again' },
+  { value: 'tap', title: 'by a tap' },
+] as const;
+
+/** How the note begins; naming the same way again plucks it. */
+export const setAttack = defineCommand<(typeof ATTACKS)[number]['value']>({
+  id: 'hand.attack',
+  group: 'Left hand',
+  title: 'Begin the note',
+  words: 'slide tap hammer-on pull-off pluck legato shift',
+  ask: { kind: 'choice', choices: ATTACKS },
+  keys: [
+    { key: '/', value: 'slide' },
+    { key: 'T', value: 'tap' },
+  ],
+  apply: (s, attack) => {
+    if (attack === 'pluck' || firstPitched(s)?.attack === attack) {
+      return withAttack(s, () => undefined, 'plucked');
+    }
+    const named = ATTACKS.find((a) => a.value === attack)!;
+    return withAttack(
+      s,
+      (n, at) => {
+        if (attack === 'tap') return 'tap';
+        return sourceOf(s, at) === null ? noSource(n) : attack;
+      },
+      named.title,
+    );
+  },
+});
+
+function withAttack(
+  s: EditState,
+  choose: (n: PitchedNote, at: Chosen) => Attack | undefined | string,
+  say: string,
+): Outcome {
+  return changePitched(
+    s,
+    (n, at): Changed<Note> => {
+      const attack = choose(n, at);
+      if (attack === undefined) return withField(n, 'attack', undefined);
+      if (!isAttack(attack)) return attack;
+      // A note reached from another has no slide of its own into it.
+      return { ...withField(n, 'slideIn', attack === 'tap' ? n.slideIn : undefined), attack };
+    },
+    say,
+  );
+}
+
+function isAttack(x: string): x is Attack {
+  return ATTACKS.some((a) => a.value === x && x !== 'pluck');
+}
+
+function sourceOf(s: EditState, at: Chosen) {
+  return legatoSource(voiceOf(s).events, at.eventIndex, at.note.string);
+}
+
+function noSource(n: Note): string {
+  return `no note leads up to it on string ${n.string}`;
+}
+
+const SLIDES = [
+  { value: 'below', title: 'from a semitone below' },
+  { value: 'above', title: 'from a semitone above' },
+  { value: 'somewhere below', title: 'from somewhere below' },
+  { value: 'somewhere above', title: 'from somewhere above' },
+  { value: 'none', title: 'not at all' },
+] as const;
+type Slide = (typeof SLIDES)[number]['value'];
+
+/** A slide into the note from no note before it. */
+export const setSlideIn = defineCommand<Slide>({
+  id: 'hand.slide-in',
+  group: 'Left hand',
+  title: 'Slide into it',
+  words: 'slide-in scoop plop approach',
+  ask: { kind: 'choice', choices: SLIDES },
+  apply: withSlideIn,
+});
+
+/** The same by one key. */
+export const nextSlideIn = defineCommand<undefined>({
+  id: 'hand.slide-in-next',
+  group: 'Left hand',
+  title: 'Slide into it from a semitone below, above, or not',
+  words: 'slide-in approach',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'a', value: undefined }],
+  apply: (s) => {
+    const now = firstPitched(s)?.slideIn?.from;
+    return withSlideIn(s, now === undefined ? 'below' : now === 'below' ? 'above' : 'none');
+  },
+});
+
+function withSlideIn(s: EditState, slide: Slide): Outcome {
+  const from = slide.endsWith('below') ? 'below' : 'above';
+  const slideIn: SlideIn | undefined =
+    slide === 'none'
+      ? undefined
+      : slide.startsWith('somewhere')
+        ? { kind: 'indefinite', from }
+        : { kind: 'interval', from, semitones: 1 };
+  return changePitched(
+    s,
+    (n) => {
+      if (slideIn !== undefined && n.fret === 0) return 'an open string cannot be slid into';
+      const free =
+        slideIn === undefined || n.attack === 'tap' ? n : withField(n, 'attack', undefined);
+      return withField(free, 'slideIn', slideIn);
+    },
+    slideIn === undefined
+      ? 'without a slide-in'
+      : `slid into ${SLIDES.find((c) => c.value === slide)!.title}`,
+  );
+}
+
+/** A slide off the note to nowhere. */
+export const nextSlideOut = defineCommand<undefined>({
+  id: 'hand.slide-out-next',
+  group: 'Left hand',
+  title: 'Slide off it downwards, upwards, or not',
+  words: 'fall doit slide out',
+  ask: { kind: 'nothing' },
+  keys: [{ key: '\\', value: undefined }],
+  apply: (s) => {
+    const next = nextOf<PitchedNote['slideOut']>(
+      [undefined, 'down', 'up'],
+      firstPitched(s)?.slideOut,
+    );
+    return changePitched(
+      s,
+      (n) =>
+        next !== undefined && n.fret === 0
+          ? 'an open string cannot be slid off'
+          : withField(n, 'slideOut', next),
+      next === undefined ? 'without a slide off' : `slid off ${next}wards`,
+    );
+  },
+});
+
+/** Vibrato by one key. */
+export const nextVibrato = defineCommand<undefined>({
+  id: 'hand.vibrato-next',
+  group: 'Left hand',
+  title: 'Give it vibrato, a wide one, or none',
+  words: 'shake',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'v', value: undefined }],
+  apply: (s) => {
+    const next = nextOf<PitchedNote['vibrato']>(
+      [undefined, 'narrow', 'wide'],
+      firstPitched(s)?.vibrato,
+    );
+    return changePitched(
+      s,
+      (n) =>
+        next !== undefined && n.fret === 0
+          ? 'an open string cannot be given vibrato'
+          : withField(n, 'vibrato', next),
+      next === undefined ? 'without vibrato' : `${next} vibrato`,
+    );
+  },
+});
+
+/** A trill with a note so many semitones above. */
+export const setTrill = defineCommand<number>({
+  id: 'hand.trill',
+  group: 'Left hand',
+  title: 'Trill with the note above, by semitones (0: none)',
+  words: 'shake hammer pull',
+  ask: { kind: 'number', label: 'the trill', least: 0, most: 12, step: 1 },
+  apply: (s, semitones) =>
+    changePitched(
+      s,
+      (n, at) => {
+        if (semitones === 0) return withField(n, 'trill', undefined);
+        if (n.bend !== undefined) return 'a bent note cannot be trilled';
+        const plain = withField(n, 'vibrato', undefined);
+        return {
+          ...plain,
+          trill: { upper: spellAt(s.phrase, at.event.onset, midiOf(n.pitch) + semitones) },
+        };
+      },
+      semitones === 0 ? 'without a trill' : `trill, ${semitones} semitones`,
+    ),
+});
+
+/** A bar dip in whole semitones. */
+export const setBarDip = defineCommand<number>({
+  id: 'hand.bar-dip',
+  group: 'Left hand',
+  title: 'Dip it with the vibrato bar, by semitones (0: not)',
+  words: 'tremolo arm whammy',
+  ask: { kind: 'number', label: 'the dip', least: 0, most: 12, step: 1 },
+  apply: (s, semitones) =>
+    changePitched(
+      s,
+      (n) => withField(n, 'barDip', semitones === 0 ? undefined : semitones),
+      semitones === 0 ? 'without a dip' : `dipped ${semitones} semitones`,
+    ),
+});
+
+const HARMONICS = [
+  { value: 'natural', title: 'a natural harmonic' },
+  { value: 'artificial', title: 'an artificial harmonic an octave above' },
+  { value: 'pinch', title: 'a pinch harmonic an octave above' },
+  { value: 'none', title: 'no harmonic' },
+] as const;
+
+/** Harmonics; a natural one belongs to the node over its fret. */
+export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
+  id: 'hand.harmonic',
+  group: 'Left hand',
+  title: 'Make it',
+  words: 'flageolet node',
+  ask: { kind: 'choice', choices: HARMONICS },
+  keys: [{ key: 'n', value: 'natural' }],
+  apply: (s, kind) => {
+    const off = kind === 'none' || firstPitched(s)?.harmonic?.kind === kind;
+    return changePitched(
+      s,
+      (n, at) => {
+        const stopped = asStopped(s, n, at);
+        if (off) return stopped;
+        if (kind === 'natural') return asNatural(s, stopped, at);
+        if (kind === 'artificial' && n.fret === 0) return 'over an open string it is a natural one';
+        const harmonic: Harmonic = { kind, above: 12 };
+        return { ...stopped, harmonic };
+      },
+      off ? 'no harmonic' : HARMONICS.find((h) => h.value === kind)!.title,
+    );
+  },
+});
+
+/** The note as it sounds when it is stopped. */
+function asStopped(s: EditState, n: PitchedNote, at: Chosen): PitchedNote {
+  if (n.harmonic?.kind !== 'natural') return withField(n, 'harmonic', undefined);
+  const midi = openMidi(s.phrase.instrument, n.string) + n.fret;
+  const pitch = spellAt(s.phrase, at.event.onset, midi);
+  return { ...withField(n, 'harmonic', undefined), pitch };
+}
+
+function asNatural(s: EditState, n: PitchedNote, at: Chosen): PitchedNote | string {
+  const above = HARMONIC_NODES[n.fret];
+  if (above === undefined) {
+    return `natural harmonics lie over frets ${Object.keys(HARMONIC_NODES).join(', ')}`;
+  }
+  const midi = openMidi(s.phrase.instrument, n.string) + above;
+  const { bend, trill, slideIn, slideOut, vibrato, attack, ...bare } = n;
+  return {
+    ...bare,
+    pitch: spellAt(s.phrase, at.event.onset, midi),
+    harmonic: { kind: 'natural', above },
+  };
+}
+
+/** A struck string without pitch, or a pitch again. */
+export const toggleDead = defineCommand<undefined>({
+  id: 'hand.dead',
+  group: 'Left hand',
+  title: 'Make it a dead note, or a note with pitch again',
+  words: 'muted x ghost',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'x', value: undefined }],
+  apply: (s) => {
+    const chosen = chosenNotes(s);
+    if (chosen.length === 0) return cannot('no note is chosen');
+    const dead = chosen[0]!.note.kind !== 'dead';
+    const next = new Map<string, Note>();
+    for (const { note, event } of chosen) {
+      const { id, string, fret } = note;
+      const pinned = note.pinned === true ? { pinned: true as const } : {};
+      if (dead) next.set(id, { kind: 'dead', id, string, fret, ...pinned });
+      else if (note.kind === 'dead') {
+        const midi = openMidi(s.phrase.instrument, string) + fret;
+        const pitch = spellAt(s.phrase, event.onset, midi);
+        next.set(id, { kind: 'pitched', id, string, fret, pitch, ...pinned });
+      }
+    }
+    return done(withNotes(s, next), dead ? 'dead note' : 'with pitch');
+  },
+});
+
+/** Marks that are on or off. */
+const MARKS = [
+  { value: 'ghost', title: 'a ghost note, played softly' },
+  { value: 'letRing', title: 'let ring' },
+] as const;
+
+/** Ghost notes and let ring, over everything chosen. */
+export const toggleMark = defineCommand<(typeof MARKS)[number]['value']>({
+  id: 'hand.mark',
+  group: 'Left hand',
+  title: 'Mark it, or not, as',
+  words: 'soft parentheses sustain ring span',
+  ask: { kind: 'choice', choices: MARKS },
+  keys: [
+    { key: 'g', value: 'ghost' },
+    { key: 'l', value: 'letRing' },
+  ],
+  apply: (s, field) => {
+    const on = firstPitched(s)?.[field] !== true;
+    const name = field === 'ghost' ? 'ghost note' : 'let ring';
+    return changePitched(
+      s,
+      (n) => withField(n, field, on ? true : undefined),
+      on ? name : `no ${name}`,
+    );
+  },
+});
+
+const GRACES = [
+  { value: '-1 hammer-on', title: 'a semitone below, hammered on' },
+  { value: '-2 hammer-on', title: 'a whole tone below, hammered on' },
+  { value: '1 pull-off', title: 'a semitone above, pulled off' },
+  { value: '2 pull-off', title: 'a whole tone above, pulled off' },
+  { value: '-1 slide', title: 'a semitone below, slid up' },
+  { value: '-1 pluck', title: 'a semitone below, plucked' },
+  { value: '1 pluck', title: 'a semitone above, plucked' },
+  { value: 'none', title: 'none' },
+] as const;
+
+/** A grace note before each chosen note, on its string. */
+export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
+  id: 'hand.grace',
+  group: 'Left hand',
+  title: 'Put a grace note before it:',
+  words: 'ornament acciaccatura',
+  ask: { kind: 'choice', choices: GRACES },
+  apply: (s, which) => {
+    const ids = new Set(chosenNotes(s).map((c) => c.note.id));
+    const [away, how] = which === 'none' ? ['0', 'pluck'] : which.split(' ');
+    return changeEvents(
+      s,
+      (e) => {
+        const plain = withField(e, 'graces', undefined);
+        const notes = e.notes.map((n) => {
+          if (!ids.has(n.id) || n.kind === 'dead') return n;
+          // What the old grace led to is plucked until the new one says otherwise.
+          const led = e.graces?.some((g) => g.notes.some((m) => m.string === n.string)) === true;
+          return led ? withField(n, 'attack', undefined) : n;
+        });
+        if (which === 'none') return { ...plain, notes: byString(notes) };
+        const graced = notes.flatMap((n) => (ids.has(n.id) && n.kind === 'pitched' ? [n] : []));
+        const [first, ...others] = graced.map((n) => graceOf(s, n, e.onset, Number(away)));
+        if (first === undefined) return 'a dead note takes no grace note here';
+        const grace: Grace = { notes: [first, ...others] };
+        const led = notes.map((n) => {
+          if (!graced.includes(n as PitchedNote) || n.kind === 'dead') return n;
+          const free = withField(withField(n, 'slideIn', undefined), 'attack', undefined);
+          return how === 'pluck' ? free : { ...free, attack: how as Attack };
+        });
+        return { ...plain, graces: [grace], notes: byString(led) };
+      },
+      which === 'none' ? 'without grace notes' : 'grace note',
+    );
+  },
+});
+
+function graceOf(s: EditState, n: PitchedNote, onset: number, away: number) {
+  const pitch =
+    Math.abs(away) === 1 && n.harmonic === undefined
+      ? slideInStart(n, { kind: 'interval', from: away < 0 ? 'below' : 'above', semitones: 1 })
+          .pitch
+      : spellAt(s.phrase, onset, openMidi(s.phrase.instrument, n.string) + n.fret + away);
+  return { string: n.string, fret: n.fret + away, pitch };
+}
+
+/** More or less of what the note has: the bend, the slide-in, the trill. */
+export const adjust = defineCommand<'wider' | 'narrower'>({
+  id: 'hand.adjust',
+  group: 'Bends',
+  title: 'Make its bend, slide-in or trill',
+  words: 'width interval more less',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'wider', title: 'a semitone wider' },
+      { value: 'narrower', title: 'a semitone narrower' },
+    ],
+  },
+  keys: [
+    { key: 'Alt+ArrowUp', value: 'wider' },
+    { key: 'Alt+ArrowDown', value: 'narrower' },
+  ],
+  apply: (s, way) => {
+    const by = way === 'wider' ? 1 : -1;
+    return changePitched(s, (n, at) => adjusted(s, n, at, by), way);
+  },
+});
+
+function adjusted(s: EditState, n: PitchedNote, at: Chosen, by: 1 | -1): Changed<Note> {
+  if (n.bend !== undefined) return widenBend(s, n, at, by);
+  if (n.slideIn?.kind === 'interval') {
+    const semitones = n.slideIn.semitones + by;
+    if (semitones < 1) return 'a slide-in spans a semitone at least';
+    return { ...n, slideIn: { ...n.slideIn, semitones } };
+  }
+  if (n.trill !== undefined) {
+    const width = midiOf(n.trill.upper) - midiOf(n.pitch) + by;
+    if (width < 1) return 'a trill spans a semitone at least';
+    return { ...n, trill: { upper: spellAt(s.phrase, at.event.onset, midiOf(n.pitch) + width) } };
+  }
+  return 'it has no bend, slide-in or trill to make wider or narrower';
+}
