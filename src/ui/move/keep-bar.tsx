@@ -3,10 +3,10 @@ import type { Phrase } from '../../core/phrase/types';
 import { type App, useApp } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
 import { navigate } from '../app/use-route';
-import { type Draft, revisionOf, touched } from '../shared/draft';
+import type { Draft } from '../shared/draft';
+import { editsOf } from '../shared/edits';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
-import { undoStacks } from '../shared/undo';
 import type { Goal } from './move-form';
 import { goalInWords, titleOfResult } from './move-words';
 
@@ -132,15 +132,15 @@ export async function replaceOriginal(
   result: Phrase,
   what: string,
 ): Promise<void> {
-  // What was typed a moment ago goes to the disk first, so that undoing brings it back.
-  await app.queue.flush();
-  const next = touched(app, { ...result, id: phrase.id, parent: phrase.parent, meta: phrase.meta });
-  const saved = await app.store.save(next, revisionOf(app, phrase.id));
+  const next = { ...result, id: phrase.id, parent: phrase.parent, meta: phrase.meta };
+  const saved = await editsOf(app).replace(phrase, next, {
+    command: 'phrase.move',
+    label: `the move ${what}`,
+  });
   if (saved.kind !== 'saved') {
     app.notices.trouble('Nothing was replaced.', refusalInWords(saved));
     return;
   }
-  undoStacks.record(phrase, `the move ${what}`, Date.parse(app.now()));
   navigate({ page: 'phrase', id: phrase.id, query: {} });
   app.notices.done(`“${titleOf(phrase)}” is now ${what}.`, {
     label: 'Undo',
@@ -150,14 +150,14 @@ export async function replaceOriginal(
 
 /** Undoes a replacement; what was done since stays among the steps that can be gone back to. */
 async function putBack(app: App, before: Phrase): Promise<void> {
-  await app.queue.flush();
-  const now = app.store.snapshot().phrases.find((p) => p.phrase.id === before.id);
-  const saved = await app.store.save(touched(app, before), now?.revision ?? null);
+  const saved = await editsOf(app).replace(before, before, {
+    command: 'phrase.back',
+    label: 'the way back',
+  });
   if (saved.kind !== 'saved') {
     app.notices.trouble('The change was not undone.', refusalInWords(saved));
     return;
   }
-  if (now !== undefined) undoStacks.record(now.phrase, 'the way back', Date.parse(app.now()));
   app.notices.done(`“${titleOf(before)}” is as it was before.`);
 }
 

@@ -3,7 +3,7 @@ import type { Meta, Phrase } from '../../core/phrase/types';
 import { useApp } from '../app/app-context';
 import type { Draft } from '../shared/draft';
 import { levelName } from '../shared/words';
-import { editPhrase } from './edit';
+import { editPhrase, type Part } from './edit';
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
 
@@ -12,30 +12,30 @@ export function AboutFields({ draft }: { readonly draft: Draft }) {
   const app = useApp();
   const { phrase } = draft;
   const { meta } = phrase;
-  const set = (change: Partial<Meta>, what: string) =>
-    editPhrase(app, draft, withMeta(phrase, change), what);
+  const set = (change: Partial<Meta>, part: Part) =>
+    editPhrase(app, draft, withMeta(phrase, change), part);
   return (
     <div className="about-fields">
       <TextField
         label="Title"
         value={meta.title}
         most={500}
-        onChange={(title) => set({ title }, 'the title')}
+        onChange={(title) => set({ title }, 'title')}
       />
       <TextField
         label="In the style of"
         value={meta.styleOf ?? ''}
         most={1_000}
-        onChange={(text) => editPhrase(app, draft, withText(phrase, 'styleOf', text), 'the style')}
+        onChange={(text) => editPhrase(app, draft, withText(phrase, 'styleOf', text), 'style')}
       />
-      <TagsField key={phrase.id} tags={meta.tags} onChange={(tags) => set({ tags }, 'the tags')} />
+      <TagsField key={phrase.id} tags={meta.tags} onChange={(tags) => set({ tags }, 'tags')} />
       <LevelField
         level={meta.level}
-        onChange={(level) => editPhrase(app, draft, withLevel(phrase, level), 'the level')}
+        onChange={(level) => editPhrase(app, draft, withLevel(phrase, level), 'level')}
       />
       <NotesField
         value={meta.notes ?? ''}
-        onChange={(text) => editPhrase(app, draft, withText(phrase, 'notes', text), 'the notes')}
+        onChange={(text) => editPhrase(app, draft, withText(phrase, 'notes', text), 'notes')}
       />
     </div>
   );

@@ -1,22 +1,17 @@
+import { startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
 import type { App } from '../app/app-context';
-import { type Draft, touched } from '../shared/draft';
-import { undoStacks } from '../shared/undo';
+import type { Draft } from '../shared/draft';
+import { editsOf } from '../shared/edits';
+
+/** What is changed on the page of a phrase, as it is called when it is taken back. */
+export type Part = 'title' | 'style' | 'tags' | 'level' | 'notes' | 'place on the neck';
 
 /** Changes a phrase in place: it is saved in turn, and can be gone back from. */
-export function editPhrase(app: App, draft: Draft, next: Phrase, what: string): void {
-  undoStacks.record(draft.phrase, what, Date.parse(app.now()));
-  app.queue.edit(touched(app, next), draft.stored.revision);
-}
-
-/** One step back. */
-export function undoEdit(app: App, draft: Draft): void {
-  const earlier = undoStacks.undo(draft.phrase);
-  if (earlier !== null) app.queue.edit(touched(app, earlier), draft.stored.revision);
-}
-
-/** One step forward again. */
-export function redoEdit(app: App, draft: Draft): void {
-  const later = undoStacks.redo(draft.phrase);
-  if (later !== null) app.queue.edit(touched(app, later), draft.stored.revision);
+export function editPhrase(app: App, draft: Draft, next: Phrase, part: Part): void {
+  editsOf(app).change(startEditing(draft.phrase), startEditing(next), {
+    command: `phrase.${part}`,
+    label: `the ${part}`,
+    joins: part !== 'place on the neck',
+  });
 }

@@ -105,7 +105,7 @@ function FoundPlaces(props: { readonly draft: Draft; readonly route: RouteOf<'ph
                 <button
                   type="button"
                   onClick={() => {
-                    editPhrase(app, draft, here, 'the place on the neck');
+                    editPhrase(app, draft, here, 'place on the neck');
                     app.notices.done(`“${titleOf(phrase)}” is played ${name} now.`);
                   }}
                 >

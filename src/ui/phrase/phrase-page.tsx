@@ -12,12 +12,11 @@ import { usualView } from '../score/degree-labels';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import type { Draft } from '../shared/draft';
+import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../shared/edits';
 import '../shared/pages.css';
 import { Facts, titleOf } from '../shared/facts';
 import { PhraseOrReason } from '../shared/phrase-or-reason';
-import { useUndo } from '../shared/undo';
 import { About } from './about';
-import { redoEdit, undoEdit } from './edit';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
 import './phrase.css';
@@ -111,13 +110,11 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
 function usePhraseActions(draft: Draft, exportIt: () => void): void {
   const app = useApp();
   const { phrase } = draft;
-  const { undo, redo } = useUndo(phrase.id);
+  const { undo, redo } = nextSteps(useHistory(phrase.id));
   const actions = useMemo((): readonly Action[] => {
     const { id } = phrase;
     const group = 'This phrase';
     const to = (page: 'move' | 'print') => () => navigate({ page, id, query: {} });
-    const last = undo.at(-1);
-    const next = redo.at(-1);
     return [
       {
         id: 'phrase.move',
@@ -158,21 +155,21 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
       },
       {
         id: 'phrase.undo',
-        title: last === undefined ? 'Undo' : `Undo ${last.what}`,
+        title: undo === null ? 'Undo' : undoWords(undo),
         group,
         words: 'back',
-        ...(last === undefined ? { blocked: 'nothing to undo' } : {}),
-        run: () => undoEdit(app, draft),
+        ...(undo === null ? { blocked: 'nothing to undo' } : {}),
+        run: () => editsOf(app).undo(id),
       },
       {
         id: 'phrase.redo',
-        title: next === undefined ? 'Do again' : `Do ${next.what} again`,
+        title: redo === null ? 'Do again' : redoWords(redo),
         group,
         words: 'redo forward',
-        ...(next === undefined ? { blocked: 'nothing was undone' } : {}),
-        run: () => redoEdit(app, draft),
+        ...(redo === null ? { blocked: 'nothing was undone' } : {}),
+        run: () => editsOf(app).redo(id),
       },
     ];
-  }, [app, draft, phrase, undo, redo, exportIt]);
+  }, [app, phrase, undo, redo, exportIt]);
   useActions(actions);
 }

@@ -2,30 +2,28 @@ import { useState } from 'react';
 import { useApp } from '../app/app-context';
 import { addressOf } from '../app/route';
 import type { Draft } from '../shared/draft';
+import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../shared/edits';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
-import { useUndo } from '../shared/undo';
-import { redoEdit, undoEdit } from './edit';
 
 /** Whether everything is on the disk, and the way back and forward. */
 export function SaveState({ draft }: { readonly draft: Draft }) {
   const app = useApp();
-  const { undo, redo } = useUndo(draft.phrase.id);
+  const { id } = draft.phrase;
+  const { undo, redo } = nextSteps(useHistory(id));
   const [edited, setEdited] = useState(false);
   if (!edited && draft.status.kind !== 'saved') setEdited(true);
-  const last = undo.at(-1);
-  const next = redo.at(-1);
   return (
     <div className="save-state">
       <p role="status">{statusText(draft, edited)}</p>
-      {last === undefined ? null : (
-        <button type="button" onClick={() => undoEdit(app, draft)}>
-          Undo {last.what}
+      {undo === null ? null : (
+        <button type="button" onClick={() => editsOf(app).undo(id)}>
+          {undoWords(undo)}
         </button>
       )}
-      {next === undefined ? null : (
-        <button type="button" onClick={() => redoEdit(app, draft)}>
-          Do {next.what} again
+      {redo === null ? null : (
+        <button type="button" onClick={() => editsOf(app).redo(id)}>
+          {redoWords(redo)}
         </button>
       )}
       <Trouble draft={draft} />

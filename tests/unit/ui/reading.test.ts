@@ -5,7 +5,6 @@ import { compare } from '../../../src/ui/compare/differences';
 import { readTags } from '../../../src/ui/phrase/about-fields';
 import { degreeLabels, usualView } from '../../../src/ui/score/degree-labels';
 import { scoreInWords } from '../../../src/ui/score/note-words';
-import { UndoStacks } from '../../../src/ui/shared/undo';
 import { laneName } from '../../../src/ui/shared/words';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
@@ -131,40 +130,5 @@ describe('the lane as a line', () => {
 describe('tags', () => {
   it('are divided by commas, each once, without blanks around them', () => {
     expect(readTags(' blues,  double   stops ,, blues, ')).toEqual(['blues', 'double stops']);
-  });
-});
-
-describe('undo', () => {
-  const state = (title: string) => build('w 3/5', { id: 'undone', title });
-
-  it('goes back and forward through every state', () => {
-    const stacks = new UndoStacks();
-    const [a, b, c] = [state('a'), state('b'), state('c')];
-    stacks.record(a, 'the title', 0);
-    stacks.record(b, 'the level', 100);
-    expect(stacks.undo(c)).toBe(b);
-    expect(stacks.undo(b)).toBe(a);
-    expect(stacks.undo(a)).toBeNull();
-    expect(stacks.redo(a)).toBe(b);
-    expect(stacks.redo(b)).toBe(c);
-    expect(stacks.redo(c)).toBeNull();
-  });
-
-  it('takes letters typed without a pause as one step', () => {
-    const stacks = new UndoStacks();
-    stacks.record(state(''), 'the title', 0);
-    stacks.record(state('G'), 'the title', 400);
-    stacks.record(state('Ga'), 'the title', 900);
-    stacks.record(state('Gate'), 'the title', 5_000);
-    expect(stacks.of('undone').undo.map((s) => s.phrase.meta.title)).toEqual(['', 'Gate']);
-  });
-
-  it('a new edit ends what could be done again', () => {
-    const stacks = new UndoStacks();
-    stacks.record(state('a'), 'the title', 0);
-    stacks.undo(state('b'));
-    stacks.record(state('a'), 'the tags', 10);
-    expect(stacks.of('undone').redo).toEqual([]);
-    expect(stacks.of('another').undo).toEqual([]);
   });
 });

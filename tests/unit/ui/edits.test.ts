@@ -1,0 +1,132 @@
+import { describe, expect, it } from 'vitest';
+import { startEditing } from '../../../src/core/edit/state';
+import type { Phrase } from '../../../src/core/phrase/types';
+import { createMemoryStore, createSaveQueue, type LibraryStore } from '../../../src/storage';
+import { createNotices } from '../../../src/ui/app/notices';
+import { Edits, nextSteps, undoWords } from '../../../src/ui/shared/edits';
+import { build } from '../../support/build';
+
+interface Bench {
+  readonly edits: Edits;
+  readonly store: LibraryStore;
+  readonly notices: ReturnType<typeof createNotices>;
+  readonly title: () => string | undefined;
+  readonly flush: () => Promise<void>;
+  /** Sets the title at a moment, in ms. */
+  readonly rename: (title: string, at: number, command?: string) => void;
+}
+
+async function bench(): Promise<Bench> {
+  const phrase = build('w 3/5', { id: 'undone', title: '' });
+  const store = createMemoryStore({ phrases: [phrase] });
+  await store.opened();
+  let at = 0;
+  const queue = createSaveQueue(store, {
+    now: () => at,
+    newId: () => 'mine',
+    after: () => () => {},
+    copyTitle: (t) => `${t} (mine)`,
+  });
+  const notices = createNotices();
+  const edits = new Edits({ store, queue, notices, now: () => new Date(at).toISOString() });
+  return {
+    edits,
+    store,
+    notices,
+    title: () => edits.phrase('undone')?.meta.title,
+    flush: () => queue.flush(),
+    rename(title, ms, command = 'phrase.title') {
+      at = ms;
+      const now = edits.phrase('undone')!;
+      const next: Phrase = { ...now, meta: { ...now.meta, title } };
+      const note = { command, label: 'the title', joins: true };
+      edits.change(startEditing(now), startEditing(next), note);
+    },
+  };
+}
+
+describe('the changes of a phrase', () => {
+  it('go back and forward through every state', async () => {
+    const b = await bench();
+    b.rename('a', 0);
+    b.rename('b', 10_000);
+    expect(b.edits.undo('undone')?.phrase.meta.title).toBe('a');
+    expect(b.title()).toBe('a');
+    expect(b.edits.undo('undone')?.phrase.meta.title).toBe('');
+    expect(b.edits.undo('undone')).toBeNull();
+    expect(b.edits.redo('undone')?.phrase.meta.title).toBe('a');
+    expect(b.edits.redo('undone')?.phrase.meta.title).toBe('b');
+    expect(b.edits.redo('undone')).toBeNull();
+    await b.flush();
+    expect(b.store.snapshot().phrases[0]!.phrase.meta.title).toBe('b');
+  });
+
+  it('typed without a pause are one step', async () => {
+    const b = await bench();
+    b.rename('G', 0);
+    b.rename('Ga', 900);
+    b.rename('Gate', 1_800);
+    b.rename('Gates', 8_000);
+    expect(b.edits.history('undone').steps).toHaveLength(2);
+    b.edits.undo('undone');
+    expect(b.title()).toBe('Gate');
+    b.edits.undo('undone');
+    expect(b.title()).toBe('');
+  });
+
+  it('end what could be done again', async () => {
+    const b = await bench();
+    b.rename('a', 0);
+    b.edits.undo('undone');
+    expect(nextSteps(b.edits.history('undone')).redo?.label).toBe('the title');
+    b.rename('b', 10, 'phrase.tags');
+    expect(nextSteps(b.edits.history('undone')).redo).toBeNull();
+    expect(b.edits.history('another').steps).toEqual([]);
+  });
+
+  it('survive being written, and a save that changes nothing but the time', async () => {
+    const b = await bench();
+    b.rename('a', 0);
+    await b.flush();
+    const [stored] = b.store.snapshot().phrases;
+    const later = { ...stored!.phrase, meta: { ...stored!.phrase.meta, modified: LATER } };
+    await b.store.save(later, stored!.revision);
+    expect(undoWords(nextSteps(b.edits.history('undone')).undo!)).toBe('Undo the title');
+    expect(b.edits.undo('undone')?.phrase.meta.title).toBe('');
+  });
+
+  it('are given up, and that is said, when the phrase is changed elsewhere', async () => {
+    const b = await bench();
+    b.rename('a', 0);
+    await b.flush();
+    const [stored] = b.store.snapshot().phrases;
+    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    await b.store.save(theirs, stored!.revision);
+    expect(b.edits.history('undone').steps).toEqual([]);
+    expect(b.edits.undo('undone')).toBeNull();
+    expect(b.title()).toBe('theirs');
+    expect(b.notices.list().map((n) => n.text)).toEqual([
+      '“theirs” was changed in another window. What was done here before can no longer be undone one by one.',
+    ]);
+  });
+
+  it('include a replacement, which is a step once it is on the disk', async () => {
+    const b = await bench();
+    b.rename('a', 0);
+    const before = b.edits.phrase('undone')!;
+    const next = build('h 2/8 3/7', { id: 'undone', title: 'a' });
+    const saved = await b.edits.replace(before, next, {
+      command: 'phrase.move',
+      label: 'the move',
+    });
+    expect(saved.kind).toBe('saved');
+    expect(b.notices.list()).toEqual([]);
+    expect(b.edits.phrase('undone')!.voices[0].events).toHaveLength(2);
+    b.edits.undo('undone');
+    expect(b.edits.phrase('undone')!.voices).toEqual(before.voices);
+    b.edits.undo('undone');
+    expect(b.title()).toBe('');
+  });
+});
+
+const LATER = '2027-01-01T00:00:00.000Z';
