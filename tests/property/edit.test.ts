@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { redo, undo } from '../../src/core/edit/history';
 import { runCommand, whyNot } from '../../src/core/edit/run';
+import { COMMANDS } from '../../src/core/edit/table';
 import { checkPhrase } from '../../src/core/phrase/invariants';
 import { arbPhrase } from '../support/arbitrary';
 import {
@@ -106,5 +107,22 @@ describe('random sequences of commands', () => {
       }),
       { numRuns: 20, seed: SEED + 3 },
     );
+  });
+
+  it('reach every command, so that none is tried only where it does not apply', () => {
+    const ran = new Map<string, number>(COMMANDS.map((c) => [c.id, 0]));
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        let session = beginSession(phrase);
+        draws.forEach((d, i) => {
+          const { command, value } = drawnCommand(session.state, d);
+          const outcome = runCommand(session.state, command, value);
+          if (outcome.kind === 'done') ran.set(command.id, ran.get(command.id)! + 1);
+          session = runDraw(session, d, i * 500);
+        });
+      }),
+      { numRuns: 400, seed: SEED + 4 },
+    );
+    expect([...ran].filter(([, times]) => times === 0).map(([id]) => id)).toEqual([]);
   });
 });

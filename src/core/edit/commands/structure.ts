@@ -1,4 +1,72 @@
 import type { Command } from '../command';
+import {
+  deleteBars,
+  endHere,
+  insertBar,
+  setMeter,
+  setPickup,
+  setRepeat,
+  swapVoices,
+  toOtherVoice,
+} from './bars';
+import {
+  chordAt,
+  chordHere,
+  moveToKey,
+  renameKey,
+  setDynamic,
+  setFeel,
+  setTempo,
+  setTempoUnit,
+  setWords,
+  wholeLane,
+} from './harmony';
+import {
+  capoKeepingFrets,
+  capoKeepingPitches,
+  setFrets,
+  tuneKeepingFrets,
+  tuneKeepingPitches,
+  tuneTo,
+} from './instrument';
+import { byDegree, byOctave, bySemitone, inTime, phraseOctave, stretch } from './moving';
+import { chooseAll, chooseNothing, cut, otherVoice, paste } from './taking';
 
 /** Choosing, taking, moving, and the frame of bars, chords and instrument. */
-export const STRUCTURE: readonly Command[] = [];
+export const STRUCTURE: readonly Command[] = [
+  otherVoice,
+  chooseAll,
+  chooseNothing,
+  cut,
+  paste,
+  bySemitone,
+  byOctave,
+  byDegree,
+  phraseOctave,
+  inTime,
+  stretch,
+  insertBar,
+  deleteBars,
+  endHere,
+  setPickup,
+  setMeter,
+  setRepeat,
+  toOtherVoice,
+  swapVoices,
+  setDynamic,
+  setWords,
+  chordHere,
+  chordAt,
+  wholeLane,
+  renameKey,
+  moveToKey,
+  setTempo,
+  setTempoUnit,
+  setFeel,
+  tuneKeepingPitches,
+  tuneKeepingFrets,
+  tuneTo,
+  capoKeepingPitches,
+  capoKeepingFrets,
+  setFrets,
+];

@@ -1,0 +1,349 @@
+import { barSpans, fullLength, meterTicks } from '../../phrase/time';
+import type { Bar, Phrase, PhraseEvent, Ticks, Voice } from '../../phrase/types';
+import { endOf } from '../../phrase/walk';
+import { defineCommand } from '../command';
+import { cannot, done } from '../outcome';
+import { moveCursor } from '../select';
+import type { EditState } from '../state';
+import { barOver, dropEmptyVoice, endAt, withVoice } from '../voices';
+
+/** The place in `bars` of the bar the cursor is in; the pickup counts as the first. */
+function barIndex(s: EditState): number {
+  return Math.max(0, barOver(s.phrase, s.selection.cursor.onset).number - 1);
+}
+
+/** Everything from a moment on, later by ticks; chords, marks, tuplets and both voices. */
+function openGap(p: Phrase, at: Ticks, by: Ticks): Phrase {
+  const later = <T extends { readonly onset: Ticks }>(x: T): T =>
+    x.onset >= at ? { ...x, onset: x.onset + by } : x;
+  const voice = (v: Voice): Voice => ({
+    events: v.events.map((e) => later(endAt(e, e.onset < at ? at : Number.POSITIVE_INFINITY))),
+    tuplets: v.tuplets.map(later),
+  });
+  const [first, second] = p.voices;
+  return {
+    ...p,
+    chords: p.chords.map(later),
+    marks: p.marks.map(later),
+    voices: second === undefined ? [voice(first)] : [voice(first), voice(second)],
+  };
+}
+
+/** An empty bar of the same metre. */
+export const insertBar = defineCommand<'before' | 'after'>({
+  id: 'bar.insert',
+  group: 'Bars and beats',
+  title: 'Put in an empty bar',
+  words: 'insert add measure',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'before', title: 'before this one' },
+      { value: 'after', title: 'after this one' },
+    ],
+  },
+  keys: [{ key: '|', value: 'before' }],
+  apply: (s, where) => {
+    const full = filled(s.phrase);
+    const index = barIndex(s);
+    const start = startOfBar(full, index + (where === 'after' ? 1 : 0));
+    const { meter } = full.bars[index]!;
+    const bars = [...full.bars];
+    bars.splice(index + (where === 'after' ? 1 : 0), 0, { meter });
+    const ticks = meterTicks(meter);
+    const phrase = { ...openGap(full, start, ticks), bars, length: full.length + ticks };
+    const { cursor } = s.selection;
+    const onset = where === 'before' ? Math.max(cursor.onset, start) : cursor.onset;
+    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), 'a bar put in');
+  },
+});
+
+function startOfBar(p: Phrase, index: number): Ticks {
+  return p.bars.slice(0, index).reduce((sum, b) => sum + meterTicks(b.meter), p.pickup);
+}
+
+/** The phrase with its last bar filled up. */
+function filled(p: Phrase): Phrase {
+  return { ...p, length: fullLength(p) };
+}
+
+/** Takes bars out with everything that begins in them. */
+export const deleteBars = defineCommand<undefined>({
+  id: 'bar.delete',
+  group: 'Bars and beats',
+  title: 'Take out the chosen bars, or this one',
+  words: 'delete remove measure',
+  ask: { kind: 'nothing' },
+  apply: (s) => {
+    const { cursor, corner } = s.selection;
+    const ends = [cursor.onset, (corner ?? cursor).onset].map((t) => barOver(s.phrase, t));
+    const from = ends.reduce((a, b) => (a.start <= b.start ? a : b));
+    const to = ends.reduce((a, b) => (a.end >= b.end ? a : b));
+    if (from.number === 0) return cannot('the pickup is taken out by setting it to nothing');
+    const count = to.number - from.number + 1;
+    if (count >= s.phrase.bars.length) return cannot('a phrase has one bar at least');
+    const full = filled(s.phrase);
+    const start = startOfBar(full, from.number - 1);
+    const end = startOfBar(full, to.number);
+    const closed = closeGap(full, start, end);
+    const bars = full.bars.filter((_, i) => i < from.number - 1 || i >= to.number);
+    const lastGone = to.number === full.bars.length;
+    const length = Math.min(
+      full.length - (end - start),
+      lastGone ? Number.POSITIVE_INFINITY : s.phrase.length - (end - start),
+    );
+    const phrase = dropEmptyVoice({ ...closed, bars, length });
+    const at = { ...s, phrase };
+    return done(
+      moveCursor(at, { ...cursor, onset: Math.min(start, length) }),
+      count === 1 ? `bar ${from.number} taken out` : `${count} bars taken out`,
+    );
+  },
+});
+
+/** Takes a stretch of time out of everything. The chord that sounds after it goes on sounding. */
+function closeGap(p: Phrase, start: Ticks, end: Ticks): Phrase {
+  const by = end - start;
+  const outside = (t: Ticks) => t < start || t >= end;
+  const back = <T extends { readonly onset: Ticks }>(x: T): T =>
+    x.onset >= end ? { ...x, onset: x.onset - by } : x;
+  const voice = (v: Voice): Voice => ({
+    events: v.events
+      .filter((e) => outside(e.onset))
+      .map((e) => back(e.onset < start ? endAt(e, start) : e)),
+    tuplets: v.tuplets.filter((t) => outside(t.onset)).map(back),
+  });
+  const after = p.chords.filter((c) => c.onset <= end).at(-1);
+  const kept = p.chords.filter((c) => outside(c.onset)).map(back);
+  const joins = end < p.length && after !== undefined && after.onset >= start && after.onset < end;
+  const chords = joins
+    ? [
+        ...kept.filter((c) => c.onset < start),
+        { ...after, onset: start },
+        ...kept.filter((c) => c.onset > start),
+      ]
+    : kept;
+  const [first, second] = p.voices;
+  return {
+    ...p,
+    chords: chords.map((c, i) => (i === 0 && start === 0 ? { ...c, onset: 0 } : c)),
+    marks: p.marks.filter((m) => outside(m.onset)).map(back),
+    voices: second === undefined ? [voice(first)] : [voice(first), voice(second)],
+  };
+}
+
+/** Where the phrase ends. */
+export const endHere = defineCommand<'here' | 'full bar' | 'last note'>({
+  id: 'bar.end',
+  group: 'Bars and beats',
+  title: 'End the phrase',
+  words: 'length last bar trim cut',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'here', title: 'at the cursor' },
+      { value: 'full bar', title: 'with its last bar full' },
+      { value: 'last note', title: 'with its last note' },
+    ],
+  },
+  apply: (s, where) => {
+    const p = s.phrase;
+    if (where === 'full bar') return done({ ...s, phrase: filled(p) }, 'the last bar is full');
+    const last = Math.max(0, ...p.voices.flatMap((v) => v.events.map(endOf)));
+    const end = where === 'here' ? s.selection.cursor.onset : last;
+    if (end <= p.pickup) return cannot('the first bar would be empty of time');
+    if (where === 'here' && end < last) return cannot('there are notes after the cursor');
+    const needed = barSpans(filled(p)).filter((b) => b.number > 0 && b.start < end).length;
+    const phrase: Phrase = {
+      ...p,
+      bars: p.bars.slice(0, needed),
+      length: end,
+      chords: p.chords.filter((c) => c.onset < end),
+      marks: p.marks.filter((m) => m.onset < end),
+    };
+    return done({ ...s, phrase }, 'ends here');
+  },
+});
+
+/** Beats before the first bar line. What is there already keeps its distance from that line. */
+export const setPickup = defineCommand<number>({
+  id: 'bar.pickup',
+  group: 'Bars and beats',
+  title: 'Set the pickup, in eighths (0: none)',
+  words: 'upbeat anacrusis',
+  ask: { kind: 'number', label: 'the pickup', least: 0, most: 15, step: 1 },
+  apply: (s, eighths) => {
+    const pickup = eighths * 5_040;
+    const by = pickup - s.phrase.pickup;
+    const p = s.phrase;
+    if (pickup >= meterTicks(p.bars[0]!.meter)) return cannot('a pickup is shorter than its bar');
+    if (by === 0) return cannot('the pickup is so long already');
+    const early = Math.min(...p.voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset)));
+    if (by < 0 && early + by < 0) return cannot('there are notes in the pickup');
+    const shift = <T extends { readonly onset: Ticks }>(x: T): T => ({ ...x, onset: x.onset + by });
+    const voice = (v: Voice): Voice => ({
+      events: v.events.map(shift),
+      tuplets: v.tuplets.map(shift),
+    });
+    const [first, second] = p.voices;
+    const chords = p.chords.map((c, i) =>
+      i === 0 && (c.onset === 0 || c.onset + by < 0) ? { ...c, onset: 0 } : shift(c),
+    );
+    const phrase: Phrase = {
+      ...p,
+      pickup,
+      length: p.length + by,
+      chords,
+      marks: p.marks.map((m) => ({ ...m, onset: Math.max(0, m.onset + by) })),
+      voices: second === undefined ? [voice(first)] : [voice(first), voice(second)],
+    };
+    const { cursor } = s.selection;
+    const onset =
+      by > 0 && early + by > 0 && cursor.onset === 0 ? 0 : Math.max(0, cursor.onset + by);
+    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), 'pickup set');
+  },
+});
+
+const METERS = [
+  '2/4',
+  '3/4',
+  '4/4',
+  '5/4',
+  '6/8',
+  '9/8',
+  '12/8',
+  '3/8',
+  '5/8',
+  '7/8',
+  '2/2',
+] as const;
+
+/** Another metre from this bar on: notes stay where they are in time, and bar lines move. */
+export const setMeter = defineCommand<(typeof METERS)[number]>({
+  id: 'bar.meter',
+  group: 'Bars and beats',
+  title: 'From this bar on, count in',
+  words: 'time signature meter metre',
+  ask: { kind: 'choice', choices: METERS.map((m) => ({ value: m, title: m })) },
+  apply: (s, text) => {
+    const [beats, beatType] = text.split('/').map(Number) as [number, 1 | 2 | 4 | 8 | 16];
+    const p = s.phrase;
+    const index = barIndex(s);
+    const start = startOfBar(p, index);
+    const meter = { beats, beatType };
+    const old = p.bars[index]!.meter;
+    if (old.beats === beats && old.beatType === beatType)
+      return cannot(`it is counted in ${text} already`);
+    const ticks = meterTicks(meter);
+    if (index === 0 && p.pickup >= ticks) return cannot('the pickup would be longer than a bar');
+    const kept = p.bars.slice(0, index);
+    const rest = p.bars.slice(index);
+    if (rest.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending !== undefined)) {
+      return cannot('repeats stand on these bars: take them off first');
+    }
+    const heard = Math.max(start + 1, ...p.voices.flatMap((v) => v.events.map(endOf)));
+    const wasFull = p.length === fullLength(p);
+    const until = wasFull
+      ? Math.max(heard, start + rest.length * Math.min(ticks, meterTicks(old)))
+      : p.length;
+    const count = Math.max(1, Math.ceil((until - start) / ticks));
+    const bars: Bar[] = [...kept, ...Array.from({ length: count }, () => ({ meter }))];
+    const length = wasFull ? start + count * ticks : p.length;
+    return done(
+      {
+        ...s,
+        phrase: {
+          ...p,
+          bars,
+          length,
+          chords: p.chords.filter((c) => c.onset < length),
+          marks: p.marks.filter((m) => m.onset < length),
+        },
+      },
+      `counted in ${text}`,
+    );
+  },
+});
+
+/** Repeats. */
+export const setRepeat = defineCommand<'start' | 'end' | 'none'>({
+  id: 'bar.repeat',
+  group: 'Bars and beats',
+  title: 'Let this bar',
+  words: 'repeat sign twice',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'start', title: 'begin a repeat of itself alone' },
+      { value: 'end', title: 'end a repeat, from the one before or the beginning' },
+      { value: 'none', title: 'neither begin nor end a repeat' },
+    ],
+  },
+  apply: (s, what) => {
+    const index = barIndex(s);
+    const bars = s.phrase.bars.map((b, i): Bar => {
+      if (i !== index) return b;
+      const { repeatStart, repeatEnd, ending, ...plain } = b;
+      if (what === 'none') return plain;
+      const start = what === 'start' || repeatStart === true ? { repeatStart: true as const } : {};
+      return { ...plain, ...start, repeatEnd: repeatEnd ?? 2 };
+    });
+    return done(
+      { ...s, phrase: { ...s.phrase, bars } },
+      what === 'none' ? 'no repeat' : 'repeated',
+    );
+  },
+});
+
+/** The two voices change places. */
+export const swapVoices = defineCommand<undefined>({
+  id: 'bar.swap-voices',
+  group: 'Bars and beats',
+  title: 'Let the two voices change places',
+  words: 'melody drone swap',
+  ask: { kind: 'nothing' },
+  apply: (s) => {
+    const [first, second] = s.phrase.voices;
+    if (second === undefined || second.events.length === 0)
+      return cannot('there is one voice only');
+    return done({ ...s, phrase: { ...s.phrase, voices: [second, first] } }, 'voices changed');
+  },
+});
+
+/** What is chosen goes to the other voice. */
+export const toOtherVoice = defineCommand<undefined>({
+  id: 'bar.to-voice',
+  group: 'Bars and beats',
+  title: 'Put what is chosen into the other voice',
+  words: 'second voice melody drone',
+  ask: { kind: 'nothing' },
+  apply: (s) => {
+    const from = s.selection.voice;
+    const to = from === 0 ? 1 : 0;
+    const { cursor, corner } = s.selection;
+    const low = Math.min(cursor.onset, (corner ?? cursor).onset);
+    const high = Math.max(cursor.onset, (corner ?? cursor).onset);
+    const inRange = (e: PhraseEvent) => e.onset >= low && e.onset <= high;
+    const moving = (s.phrase.voices[from]?.events ?? []).filter(inRange);
+    if (moving.length === 0) return cannot('no note is chosen');
+    const there = s.phrase.voices[to]?.events ?? [];
+    if (there.some((e) => moving.some((m) => e.onset < endOf(m) && endOf(e) > m.onset))) {
+      return cannot('the other voice has notes there');
+    }
+    const tuplets = (s.phrase.voices[from]?.tuplets ?? []).filter(
+      (t) => t.onset >= low && t.onset <= high,
+    );
+    const left = withVoice(s.phrase, from, (v) => ({
+      events: v.events.filter((e) => !moving.includes(e)),
+      tuplets: v.tuplets.filter((t) => !tuplets.includes(t)),
+    }));
+    const phrase = withVoice(left, to, (v) => ({
+      events: [...v.events, ...moving].sort((a, b) => a.onset - b.onset),
+      tuplets: [...v.tuplets, ...tuplets].sort((a, b) => a.onset - b.onset),
+    }));
+    return done(
+      { ...s, phrase: dropEmptyVoice(phrase), selection: { ...s.selection, voice: to } },
+      to === 0 ? 'in the first voice' : 'in the second voice',
+    );
+  },
+});

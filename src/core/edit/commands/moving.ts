@@ -1,0 +1,243 @@
+import { moveOctaves } from '../../move/octave-move';
+import { openMidi, playableFrets } from '../../neck/tuning';
+import type { Note, PitchedNote, Ticks } from '../../phrase/types';
+import { homeScale } from '../../theory/chord-scale';
+import { degreeSemitones } from '../../theory/degree';
+import { type Interval, transpose } from '../../theory/interval';
+import { keyScale } from '../../theory/key';
+import { midiOf, mod, type Pitch } from '../../theory/pitch';
+import { changePitched } from '../change';
+import { defineCommand } from '../command';
+import { changeLengths } from '../lengths';
+import { cannot, done, type Outcome } from '../outcome';
+import { type Chosen, chosenEvents, penTicks, voiceOf } from '../select';
+import { rootAt, spellAt } from '../spell';
+import type { EditState } from '../state';
+import { dropSilentTuplets, reachTo, withVoice } from '../voices';
+
+/** A fret up or down, on the same string. */
+export const bySemitone = defineCommand<1 | -1>({
+  id: 'move.semitone',
+  group: 'Moving what is chosen',
+  title: 'Move it a semitone',
+  words: 'fret transpose half step up down',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 1, title: 'higher' },
+      { value: -1, title: 'lower' },
+    ],
+  },
+  keys: [
+    { key: 'Ctrl+ArrowUp', value: 1 },
+    { key: 'Ctrl+ArrowDown', value: -1 },
+  ],
+  apply: (s, by) => {
+    const outcome = changePitched(
+      s,
+      (n, at) => frettedBy(s, n, at, by),
+      by > 0 ? 'a semitone higher' : 'a semitone lower',
+    );
+    return outcome;
+  },
+});
+
+/** Twelve frets on the same string. */
+export const byOctave = defineCommand<12 | -12>({
+  id: 'move.octave',
+  group: 'Moving what is chosen',
+  title: 'Move it an octave',
+  words: 'twelve frets transpose',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 12, title: 'higher, on the same strings' },
+      { value: -12, title: 'lower, on the same strings' },
+    ],
+  },
+  keys: [
+    { key: 'Ctrl+Shift+ArrowUp', value: 12 },
+    { key: 'Ctrl+Shift+ArrowDown', value: -12 },
+  ],
+  apply: (s, by) =>
+    changePitched(
+      s,
+      (n, at) => frettedBy(s, n, at, by, { steps: Math.sign(by) * 7, semitones: by }),
+      by > 0 ? 'an octave higher' : 'an octave lower',
+    ),
+});
+
+/** The whole phrase an octave away, on whatever strings fit: the move of that name. */
+export const phraseOctave = defineCommand<1 | -1>({
+  id: 'move.phrase-octave',
+  group: 'Moving what is chosen',
+  title: 'Move the whole phrase an octave',
+  words: 'transpose area',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 1, title: 'higher, wherever it fits' },
+      { value: -1, title: 'lower, wherever it fits' },
+    ],
+  },
+  apply: (s, octaves) => {
+    const moved = moveOctaves(s.phrase, octaves);
+    if (!moved.ok) return cannot(moved.problems[0]!.message);
+    return done(
+      { ...s, phrase: moved.value.phrase },
+      octaves > 0 ? 'an octave higher' : 'an octave lower',
+    );
+  },
+});
+
+/** The next note of the scale that is at home over the chord, without a chord of the key. */
+export const byDegree = defineCommand<1 | -1>({
+  id: 'move.degree',
+  group: 'Moving what is chosen',
+  title: 'Move it to the next scale note',
+  words: 'step diatonic degree tonal',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 1, title: 'above' },
+      { value: -1, title: 'below' },
+    ],
+  },
+  apply: (s, way) =>
+    changePitched(
+      s,
+      (n, at) => {
+        const { root, chord } = rootAt(s.phrase, at.event.onset);
+        const scale = chord === null ? keyScale(s.phrase.key.mode) : homeScale(chord);
+        const base = midiOf({ ...root, octave: 4 });
+        const here = mod(midiOf(n.pitch) - base, 12);
+        const steps = scale.map((d) => mod(degreeSemitones(d), 12));
+        for (let by = way; Math.abs(by) <= 12; by += way) {
+          if (steps.includes(mod(here + by, 12))) return frettedBy(s, n, at, by);
+        }
+        return 'the scale has no other note';
+      },
+      way > 0 ? 'the next scale note above' : 'the next scale note below',
+    ),
+});
+
+/**
+ * A note some frets away on its string, its bend, trill and slide-in as wide as before. Semitones
+ * are named against the chord there; an interval keeps the letters.
+ */
+function frettedBy(
+  s: EditState,
+  n: PitchedNote,
+  at: Chosen,
+  by: number,
+  interval?: Interval,
+): Note | string {
+  if (n.harmonic?.kind === 'natural') return 'a natural harmonic belongs to its node';
+  const fret = n.fret + by;
+  const top = playableFrets(s.phrase.instrument);
+  if (fret < 0 || fret > top) return `string ${n.string} has no fret ${fret}`;
+  const moved = (p: Pitch) =>
+    (interval === undefined ? null : transpose(p, interval)) ??
+    spellAt(s.phrase, at.event.onset, midiOf(p) + by);
+  const { bend, trill } = n;
+  return {
+    ...n,
+    fret,
+    pitch:
+      n.harmonic === undefined
+        ? moved(n.pitch)
+        : spellAt(s.phrase, at.event.onset, openMidi(s.phrase.instrument, n.string) + fret),
+    ...(bend === undefined || bend.shape === 'curl'
+      ? {}
+      : { bend: { ...bend, target: moved(bend.target) } }),
+    ...(trill === undefined ? {} : { trill: { upper: moved(trill.upper) } }),
+  };
+}
+
+/** Later or earlier by what the next note would take. */
+export const inTime = defineCommand<'later' | 'earlier'>({
+  id: 'move.time',
+  group: 'Moving what is chosen',
+  title: 'Move it one value',
+  words: 'shift beat rhythm nudge',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'later', title: 'later' },
+      { value: 'earlier', title: 'earlier' },
+    ],
+  },
+  keys: [
+    { key: '>', value: 'later' },
+    { key: '<', value: 'earlier' },
+  ],
+  apply: (s, way) =>
+    shiftChosen(s, (way === 'later' ? 1 : -1) * penTicks({ ...s.pen, tuplet: null })),
+});
+
+function shiftChosen(s: EditState, by: Ticks): Outcome {
+  const chosen = chosenEvents(s);
+  if (chosen.length === 0) return cannot('no note is chosen');
+  const v = voiceOf(s);
+  const indexes = new Set(chosen.map((c) => c.index));
+  const moving = chosen.map((c) => ({ ...c.event, onset: c.event.onset + by }));
+  const start = moving[0]!.onset;
+  const end = Math.max(...moving.map((e) => e.onset + e.duration));
+  if (start < 0) return cannot('it would begin before the phrase');
+  const staying = v.events.filter((_, i) => !indexes.has(i));
+  const meets = staying.some((e) =>
+    moving.some((m) => e.onset < m.onset + m.duration && e.onset + e.duration > m.onset),
+  );
+  if (meets) return cannot('there are other notes in the way');
+  const from = chosen[0]!.event.onset;
+  const until = chosen.at(-1)!.event.onset + chosen.at(-1)!.event.duration;
+  const phrase = withVoice(reachTo(s.phrase, end), s.selection.voice, (w) => ({
+    events: [...staying, ...moving].sort((a, b) => a.onset - b.onset),
+    tuplets: w.tuplets
+      .map((t) =>
+        t.onset >= from && t.onset + t.duration <= until ? { ...t, onset: t.onset + by } : t,
+      )
+      .sort((a, b) => a.onset - b.onset),
+  }));
+  const shift = <C extends { readonly onset: Ticks } | null>(c: C): C =>
+    c === null ? c : { ...c, onset: c.onset + by };
+  const { selection } = s;
+  return done(
+    {
+      ...s,
+      phrase: dropSilentTuplets(phrase, selection.voice),
+      selection: { ...selection, cursor: shift(selection.cursor), corner: shift(selection.corner) },
+    },
+    by > 0 ? 'later' : 'earlier',
+  );
+}
+
+/** Every chosen length doubled or halved; what follows moves along. */
+export const stretch = defineCommand<'double' | 'halve'>({
+  id: 'move.stretch',
+  group: 'Length',
+  title: 'Play what is chosen',
+  words: 'double halve durations twice as slow fast augmentation diminution',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'double', title: 'twice as slow' },
+      { value: 'halve', title: 'twice as fast' },
+    ],
+  },
+  apply: (s, way) => {
+    const chosen = chosenEvents(s);
+    if (chosen.length === 0) return cannot('no note is chosen');
+    const v = voiceOf(s);
+    const inTuplet = chosen.some(({ event }) =>
+      v.tuplets.some(
+        (t) => event.onset < t.onset + t.duration && event.onset + event.duration > t.onset,
+      ),
+    );
+    if (inTuplet) return cannot('a tuplet keeps its length: begin or end the tuplet instead');
+    const factor = way === 'double' ? 2 : 0.5;
+    const lengths = new Map(chosen.map(({ event, index }) => [index, event.duration * factor]));
+    const { phrase } = changeLengths(s.phrase, s.selection.voice, lengths, 'push');
+    return done({ ...s, phrase }, way === 'double' ? 'twice as slow' : 'twice as fast');
+  },
+});

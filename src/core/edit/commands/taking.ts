@@ -1,0 +1,114 @@
+import type { Phrase } from '../../phrase/types';
+import { pasteInto } from '../clip';
+import { defineCommand } from '../command';
+import { cannot, done } from '../outcome';
+import { chosenNotes, moveCursor, voiceOf } from '../select';
+import type { EditState, Selection } from '../state';
+import { barOver, takeNotes } from '../voices';
+
+/** Wider choices. */
+export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({
+  id: 'choose.all',
+  group: 'Taking and putting',
+  title: 'Choose',
+  words: 'select all bar voice',
+  ask: {
+    kind: 'choice',
+    choices: [
+      { value: 'all', title: 'everything in this voice' },
+      { value: 'bar', title: 'this bar' },
+      { value: 'moment', title: 'everything struck at this moment' },
+    ],
+  },
+  apply: (s, what) => {
+    const { onset } = s.selection.cursor;
+    const bar = barOver(s.phrase, onset);
+    const inside = voiceOf(s).events.filter(
+      (e) =>
+        what === 'all' ||
+        (what === 'bar' ? e.onset >= bar.start && e.onset < bar.end : e.onset === onset),
+    );
+    const first = inside[0];
+    const last = inside.at(-1);
+    if (first === undefined || last === undefined) return cannot('there is no note to choose');
+    const selection: Selection = {
+      ...s.selection,
+      corner: { onset: first.onset, string: 1 },
+      cursor: { onset: last.onset, string: s.phrase.instrument.tuning.length },
+      fresh: [],
+      typed: '',
+    };
+    return done({ ...s, selection });
+  },
+});
+
+/** Back to the cursor alone. */
+export const chooseNothing = defineCommand<undefined>({
+  id: 'choose.nothing',
+  group: 'Taking and putting',
+  title: 'Let go of what is chosen',
+  words: 'deselect escape',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'Escape', value: undefined }],
+  apply: (s) =>
+    s.selection.corner === null && s.selection.fresh.length === 0
+      ? cannot('nothing is chosen')
+      : done(moveCursor(s, s.selection.cursor)),
+});
+
+/** From the melody to the second voice and back; writing there makes one. */
+export const otherVoice = defineCommand<undefined>({
+  id: 'go.voice',
+  group: 'Going about',
+  title: 'Go to the other voice',
+  words: 'second voice drone bass melody',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'V', value: undefined }],
+  apply: (s) => {
+    const voice = s.selection.voice === 0 ? 1 : 0;
+    const moved = moveCursor(s, s.selection.cursor);
+    return done(
+      { ...moved, selection: { ...moved.selection, voice } },
+      voice === 0 ? 'first voice' : 'second voice',
+    );
+  },
+});
+
+/** Takes out what was put on the clipboard. */
+export const cut = defineCommand<undefined>({
+  id: 'take.cut',
+  group: 'Taking and putting',
+  title: 'Cut what is chosen',
+  words: 'clipboard',
+  ask: { kind: 'nothing' },
+  apply: (s) => {
+    const ids = new Set(chosenNotes(s).map((c) => c.note.id));
+    if (ids.size === 0) return cannot('no note is chosen');
+    const phrase = takeNotes(s.phrase, s.selection.voice, ids);
+    const at = moveCursor({ ...s, phrase }, s.selection.corner ?? s.selection.cursor);
+    return done(at, ids.size === 1 ? 'a note cut' : `${ids.size} notes cut`);
+  },
+});
+
+/** A phrase from the clipboard; it has passed the door already. */
+export const paste = defineCommand<Phrase>({
+  id: 'take.paste',
+  group: 'Taking and putting',
+  title: 'Put in a phrase from the clipboard',
+  ask: {
+    kind: 'given',
+    is: isPhrase,
+    some: (s) => [s.phrase, { ...s.phrase, voices: [{ events: [], tuplets: [] }] }],
+  },
+  apply: (s, clip) => pasteInto(s, clip),
+});
+
+/** What is a phrase was settled where it came in; this only tells it from other things. */
+function isPhrase(x: unknown): x is Phrase {
+  return typeof x === 'object' && x !== null && 'voices' in x && 'instrument' in x;
+}
+
+/** The state with every note of a set chosen, as single notes. */
+export function chooseNotes(s: EditState, ids: readonly string[]): EditState {
+  return { ...s, selection: { ...s.selection, corner: null, fresh: ids } };
+}
