@@ -5,6 +5,7 @@ import { runCommand, whyNot } from '../../src/core/edit/run';
 import { COMMANDS } from '../../src/core/edit/table';
 import { checkPhrase } from '../../src/core/phrase/invariants';
 import { arbPhrase } from '../support/arbitrary';
+import { build } from '../support/build';
 import {
   arbDraw,
   beginSession,
@@ -17,10 +18,19 @@ import {
 
 const SEED = 20_261_125;
 
+/** Two strings a third or a fourth apart at every moment, as unison bends ask for. */
+const DOUBLE_STOPS = build(
+  'q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4 | q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4',
+  {
+    chords: 'A7 | D7',
+  },
+);
+
 /** A session of commands on an empty phrase or on a full one. */
 const arbSession = fc.record({
   phrase: fc.oneof(
     { weight: 1, arbitrary: fc.constant(emptyPhrase()) },
+    { weight: 1, arbitrary: fc.constant(DOUBLE_STOPS) },
     { weight: 3, arbitrary: arbPhrase() },
   ),
   draws: fc.array(arbDraw, { minLength: 20, maxLength: 80 }),
