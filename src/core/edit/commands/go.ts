@@ -40,6 +40,9 @@ export const go = defineCommand<Way>({
     { key: 'ArrowLeft', value: 'back' },
     { key: 'ArrowUp', value: 'higher string' },
     { key: 'ArrowDown', value: 'lower string' },
+    // Writing by finger goes on by itself, so that only the string is left to say.
+    { key: '+', value: 'higher string', reading: ['finger'] },
+    { key: '-', value: 'lower string', reading: ['finger'] },
     { key: 'Ctrl+ArrowRight', value: 'bar on' },
     { key: 'Ctrl+ArrowLeft', value: 'bar back' },
     { key: 'Home', value: 'start' },
@@ -103,8 +106,8 @@ export const step = defineCommand<'higher' | 'lower'>({
     ],
   },
   keys: [
-    { key: '+', value: 'higher', reading: ['fret', 'finger'] },
-    { key: '-', value: 'lower', reading: ['fret', 'finger'] },
+    { key: '+', value: 'higher', reading: ['fret'] },
+    { key: '-', value: 'lower', reading: ['fret'] },
   ],
   apply: (s, way) => {
     const on = goal(s, 'on');

@@ -10,9 +10,9 @@ import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { changeLengths } from '../lengths';
 import { cannot, done, type Outcome } from '../outcome';
-import { chosenEvents, penTicks, tupletOver, voiceOf } from '../select';
+import { chosenEvents, eventAt, penTicks, tupletOver, voiceOf } from '../select';
 import type { EditState, Pen } from '../state';
-import { reachTo, withEvents, withLength } from '../voices';
+import { withEvents, withLength } from '../voices';
 import { goOn } from '../write';
 
 /** In a player's words. */
@@ -195,9 +195,19 @@ function writtenValue(ticks: Ticks, t: Tuplet | null): WrittenValue | null {
   return valueOfTicks(t === null ? ticks : (ticks * t.actual) / t.normal);
 }
 
+/**
+ * What a value goes to: the chosen moments, or the one under the cursor. Where the cursor is on no
+ * note, a value is only for what is written next, even if writing has just gone on from a note.
+ */
+function toLengthen(s: EditState) {
+  if (s.selection.corner !== null) return chosenEvents(s);
+  const here = eventAt(voiceOf(s), s.selection.cursor.onset);
+  return here === null ? [] : [here];
+}
+
 /** The value that a change starts from: the chosen note's, else the pen's. */
 function valueThere(s: EditState): WrittenValue {
-  const first = chosenEvents(s)[0]?.event;
+  const first = toLengthen(s)[0]?.event;
   const own =
     first === undefined ? null : writtenValue(first.duration, tupletOver(voiceOf(s), first.onset));
   return own ?? { value: s.pen.value, dots: s.pen.dots };
@@ -213,7 +223,7 @@ function withPenValue(
   const state = { ...s, pen: { ...s.pen, ...pen } };
   const v = voiceOf(s);
   const lengths = new Map<number, Ticks>();
-  const chosen = chosenEvents(s);
+  const chosen = toLengthen(s);
   for (const { event, index } of chosen) {
     const t = tupletOver(v, event.onset);
     const old = writtenValue(event.duration, t);
@@ -227,8 +237,7 @@ function withPenValue(
   const sure = chosen.length === 0 ? state : { ...state, phrase: withoutGuess(state, chosen) };
   if (lengths.size === 0) return done(sure, say);
   const { phrase, covered } = changeLengths(sure.phrase, s.selection.voice, lengths, s.pen.flow);
-  const moved = followFresh({ ...sure, phrase });
-  return done(moved, coveredWords(say, covered));
+  return done({ ...sure, phrase }, coveredWords(say, covered));
 }
 
 /** A length that was looked at and kept is guessed no more. */
@@ -237,20 +246,6 @@ function withoutGuess(s: EditState, chosen: readonly { readonly index: number }[
   return withEvents(s.phrase, s.selection.voice, (events) =>
     events.map((e, i) => (indexes.has(i) ? withLength(e, e.duration) : e)),
   );
-}
-
-/** Where writing had gone on past what was just written, the cursor goes on past its new length. */
-function followFresh(s: EditState): EditState {
-  const { fresh, cursor } = s.selection;
-  if (fresh.length === 0) return s;
-  const event = voiceOf(s).events.find((e) => e.notes.some((n) => fresh.includes(n.id)));
-  if (event === undefined || event.onset >= cursor.onset) return s;
-  const onset = endOf(event);
-  return {
-    ...s,
-    phrase: reachTo(s.phrase, onset),
-    selection: { ...s.selection, cursor: { ...cursor, onset } },
-  };
 }
 
 function coveredWords(say: string, covered: number): string {
