@@ -61,6 +61,8 @@ function ListDialog({
     () => findActions(actions, typed).filter((a) => a.id !== 'app.actions'),
     [actions, typed],
   );
+  // Nothing changes while the list is open, so each reason is asked for once.
+  const reasons = useMemo(() => new Map(actions.map((a) => [a.id, reasonOf(a)])), [actions]);
   useEffect(() => dialog.current?.showModal(), []);
   const chosen = found[Math.min(at, found.length - 1)];
   const optionId = (a: Action) => `${id}-${a.id}`;
@@ -70,7 +72,7 @@ function ListDialog({
     }
   }, [chosen, id]);
   const run = (a: Action | undefined) => {
-    if (a === undefined || a.blocked !== undefined) return;
+    if (a === undefined || reasons.get(a.id) !== null) return;
     dialog.current?.close();
     a.run();
   };
@@ -131,15 +133,15 @@ function ListDialog({
                   id={optionId(a)}
                   role="option"
                   aria-selected={a === chosen}
-                  aria-disabled={a.blocked !== undefined}
+                  aria-disabled={reasons.get(a.id) !== null}
                   className="action"
                   onClick={() => run(a)}
                 >
                   <span>
                     {a.title}
-                    {a.blocked !== undefined && <small>{a.blocked}</small>}
+                    <small>{reasons.get(a.id)}</small>
                   </span>
-                  {a.key !== undefined && <kbd>{a.key}</kbd>}
+                  <Key name={a.key ?? a.shownKey} />
                 </div>
               ))}
           </div>
@@ -153,4 +155,12 @@ function ListDialog({
       </p>
     </dialog>
   );
+}
+
+function Key({ name }: { readonly name: string | undefined }) {
+  return name === undefined ? null : <kbd>{name}</kbd>;
+}
+
+function reasonOf(a: Action): string | null {
+  return a.blocked ?? a.why?.() ?? null;
 }

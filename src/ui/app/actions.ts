@@ -13,8 +13,12 @@ export interface Action {
   readonly words?: string;
   /** The key that does it, as `keyName` writes it: `Ctrl+.`. Only with a modifier or a function key. */
   readonly key?: string;
+  /** A key that is heard elsewhere, as it is shown: on the score, `b`. */
+  readonly shownKey?: string;
   /** Why it cannot be done just now; it is then listed with the reason, and does nothing. */
   readonly blocked?: string;
+  /** The same, found out when the list is shown; null where it can be done. */
+  readonly why?: () => string | null;
   readonly run: () => void;
 }
 

@@ -69,6 +69,13 @@ const GO: readonly Action[] = [
     run: () => navigate(LIBRARY),
   },
   {
+    id: 'app.keys',
+    title: 'Show what every key does',
+    group: 'Anywhere',
+    words: 'help shortcuts keyboard',
+    run: () => navigate({ page: 'keys', query: {} }),
+  },
+  {
     id: 'app.back',
     title: 'Go back to where I was',
     group: 'Anywhere',
@@ -87,7 +94,10 @@ function useFocusOnNewPlace(main: { readonly current: HTMLElement | null }, plac
   useEffect(() => {
     if (before.current === place) return;
     before.current = place;
-    main.current?.focus({ preventScroll: true });
+    // A page that has put the focus somewhere itself keeps it.
+    if (main.current?.contains(document.activeElement) !== true) {
+      main.current?.focus({ preventScroll: true });
+    }
     window.scrollTo(0, 0);
   }, [main, place]);
 }

@@ -9,6 +9,8 @@ type Page<P extends PageName> = ComponentType<{ readonly route: RouteOf<P> }>;
 /** The first page comes with the app; the others are fetched when there is time, or when asked for. */
 const FETCH = {
   phrase: () => import('../phrase/phrase-page').then((m) => ({ default: m.PhrasePage })),
+  write: () => import('../write/write-page').then((m) => ({ default: m.WritePage })),
+  keys: () => import('../help/keys-page').then((m) => ({ default: m.KeysPage })),
   move: () => import('../move/move-page').then((m) => ({ default: m.MovePage })),
   compare: () => import('../compare/compare-page').then((m) => ({ default: m.ComparePage })),
   print: () => import('../print/print-page').then((m) => ({ default: m.PrintPage })),
@@ -17,6 +19,8 @@ const FETCH = {
 const PAGES: { readonly [P in PageName]: Page<P> } = {
   library: LibraryPage,
   phrase: lazy(FETCH.phrase),
+  write: lazy(FETCH.write),
+  keys: lazy(FETCH.keys),
   move: lazy(FETCH.move),
   compare: lazy(FETCH.compare),
   print: lazy(FETCH.print),

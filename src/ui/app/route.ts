@@ -5,9 +5,12 @@ export type Query = Readonly<Record<string, string>>;
 export type Route =
   | { readonly page: 'library'; readonly query: Query }
   | { readonly page: 'phrase'; readonly id: string; readonly query: Query }
+  | { readonly page: 'write'; readonly id: string; readonly query: Query }
   | { readonly page: 'move'; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
+  /** The keys, and what they do. */
+  | { readonly page: 'keys'; readonly query: Query }
   | { readonly page: 'unknown'; readonly address: string };
 
 export type PageName = Route['page'];
@@ -32,8 +35,10 @@ export function parseRoute(hash: string): Route {
   if (place === '' && first === undefined) return { page: 'library', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
+  if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
   if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
   if (place === 'print' && second === undefined) return { page: 'print', id: first, query };
+  if (place === 'help' && first === 'keys' && second === undefined) return { page: 'keys', query };
   if (place === 'compare' && second !== undefined && second !== '') {
     return { page: 'compare', a: first, b: second, query };
   }
@@ -57,12 +62,16 @@ export function addressOf(route: Route): string {
       return `#/${queryText(route.query)}`;
     case 'phrase':
       return `#/phrase/${e(route.id)}${queryText(route.query)}`;
+    case 'write':
+      return `#/phrase/${e(route.id)}/write${queryText(route.query)}`;
     case 'move':
       return `#/phrase/${e(route.id)}/move${queryText(route.query)}`;
     case 'compare':
       return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
     case 'print':
       return `#/print/${e(route.id)}${queryText(route.query)}`;
+    case 'keys':
+      return `#/help/keys${queryText(route.query)}`;
     case 'unknown':
       return `#${route.address}`;
   }

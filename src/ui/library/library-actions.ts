@@ -4,6 +4,7 @@ import type { Action } from '../app/actions';
 import type { App } from '../app/app-context';
 import { navigate } from '../app/use-route';
 import { count } from '../shared/words';
+import { beginPhrase } from './begin-phrase';
 import { ORDER_WORDS } from './filter-panel';
 import { chooseFiles } from './import/choose-files';
 import { addSamples, removeSamples } from './keep-and-remove';
@@ -29,6 +30,13 @@ export function libraryActions(p: Parts): readonly Action[] {
   const noneChosen = chosen.length === 0 ? { blocked: 'Choose phrases first.' } : {};
   const noneFound = found.length === 0 ? { blocked: 'No phrase is shown.' } : {};
   return [
+    {
+      id: 'library.write',
+      title: 'Write a new phrase',
+      group: 'Library',
+      words: 'begin create empty lick',
+      run: () => void beginPhrase(app),
+    },
     {
       id: 'library.import',
       title: 'Bring phrases in from files',

@@ -8,6 +8,7 @@ import { useActions, useApp, useLibrary, usePageTitle } from '../app/app-context
 import type { RouteOf } from '../app/route';
 import { navigate } from '../app/use-route';
 import { count } from '../shared/words';
+import { beginPhrase } from './begin-phrase';
 import { ChoiceBar } from './choice-bar';
 import { DamagedList } from './damaged-list';
 import { useExport } from './export/use-export';
@@ -123,6 +124,9 @@ function Shelves({
         <p role="status" className="quiet">
           {tally(found.length, phrases.length, isNoFilter(looked.filter))}
         </p>
+        <button type="button" onClick={() => void beginPhrase(app)}>
+          Write a new phrase
+        </button>
         <button type="button" onClick={bringIn}>
           Bring phrases in …
         </button>

@@ -80,6 +80,9 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
   const { id } = phrase;
   return (
     <nav className="move-links" aria-label="What to do with this phrase">
+      <a className="button strong" href={addressOf({ page: 'write', id, query: {} })}>
+        Write in it
+      </a>
       <a className="button strong" href={addressOf({ page: 'move', id, query: {} })}>
         Move it
       </a>
@@ -114,8 +117,15 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
   const actions = useMemo((): readonly Action[] => {
     const { id } = phrase;
     const group = 'This phrase';
-    const to = (page: 'move' | 'print') => () => navigate({ page, id, query: {} });
+    const to = (page: 'write' | 'move' | 'print') => () => navigate({ page, id, query: {} });
     return [
+      {
+        id: 'phrase.write',
+        title: 'Write in it',
+        group,
+        words: 'edit change notes',
+        run: to('write'),
+      },
       {
         id: 'phrase.move',
         title: 'Move it to a chord, a key, a lane, a step, an octave or another beat',

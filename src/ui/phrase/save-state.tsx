@@ -7,7 +7,14 @@ import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 
 /** Whether everything is on the disk, and the way back and forward. */
-export function SaveState({ draft }: { readonly draft: Draft }) {
+export function SaveState(props: {
+  readonly draft: Draft;
+  /** The buttons name the way only; the step is told to whoever listens. */
+  readonly brief?: boolean;
+  /** After going back or forward. */
+  readonly onDone?: () => void;
+}) {
+  const { draft, brief = false, onDone } = props;
   const app = useApp();
   const { id } = draft.phrase;
   const { undo, redo } = nextSteps(useHistory(id));
@@ -17,13 +24,29 @@ export function SaveState({ draft }: { readonly draft: Draft }) {
     <div className="save-state">
       <p role="status">{statusText(draft, edited)}</p>
       {undo === null ? null : (
-        <button type="button" onClick={() => editsOf(app).undo(id)}>
-          {undoWords(undo)}
+        <button
+          type="button"
+          aria-label={undoWords(undo)}
+          title={undoWords(undo)}
+          onClick={() => {
+            editsOf(app).undo(id);
+            onDone?.();
+          }}
+        >
+          {brief ? 'Undo' : undoWords(undo)}
         </button>
       )}
       {redo === null ? null : (
-        <button type="button" onClick={() => editsOf(app).redo(id)}>
-          {redoWords(redo)}
+        <button
+          type="button"
+          aria-label={redoWords(redo)}
+          title={redoWords(redo)}
+          onClick={() => {
+            editsOf(app).redo(id);
+            onDone?.();
+          }}
+        >
+          {brief ? 'Do again' : redoWords(redo)}
         </button>
       )}
       <Trouble draft={draft} />

@@ -50,7 +50,11 @@ export function scoreInWords(p: Phrase, analysis: Analysis = analyse(p)): readon
 }
 
 /** `Beat 2.5, string 3, fret 5: C, R of C7, hammered on, for half a beat`. */
-export function noteInWords(p: Phrase, at: NoteAt, reading: NoteReading | null): string {
+export function noteInWords(
+  p: Phrase,
+  at: Pick<NoteAt, 'note' | 'event' | 'onset'>,
+  reading: NoteReading | null,
+): string {
   const { note, event } = at;
   const { beat } = positionOf(p, at.onset);
   const place = `Beat ${beatName(beat)}, string ${note.string}, ${fretName(note)}`;
@@ -62,7 +66,7 @@ export function noteInWords(p: Phrase, at: NoteAt, reading: NoteReading | null):
   return `${place}: ${[...what, ...eventWords(event, note), lengthName(length)].join(', ')}`;
 }
 
-function barMeter(p: Phrase, at: NoteAt) {
+function barMeter(p: Phrase, at: Pick<NoteAt, 'onset'>) {
   const { bar } = positionOf(p, at.onset);
   return (bar === 0 ? p.bars[0] : p.bars[bar - 1])!.meter;
 }

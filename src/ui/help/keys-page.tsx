@@ -1,0 +1,101 @@
+import { COMMAND_GROUPS, type Command, type KeyFor } from '../../core/edit/command';
+import { READING_NAMES } from '../../core/edit/commands/degrees';
+import { COMMANDS } from '../../core/edit/table';
+import { usePageTitle } from '../app/app-context';
+import { addressOf, type RouteOf } from '../app/route';
+import '../shared/pages.css';
+import { keyWords, titleOfRun } from '../write/command-words';
+import './help.css';
+
+/** `#/help/keys`: every key of the writing page, from the table that the page itself runs by. */
+export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
+  usePageTitle('Keys');
+  return (
+    <article className="page keys-page">
+      <header>
+        <p className="way-back">
+          <a href={addressOf({ page: 'library', query: {} })}>Library</a>
+        </p>
+        <h1>What the keys do</h1>
+        <p>
+          While you write in a phrase. A key is the sign that your keyboard prints; the command key
+          of a Mac is Ctrl here. What has no key is in the list of everything that can be done,{' '}
+          <kbd>Ctrl+.</kbd>
+        </p>
+      </header>
+      {COMMAND_GROUPS.map((group) => (
+        <GroupKeys key={group} group={group} />
+      ))}
+      <section aria-label="The system’s own keys">
+        <h2>The system’s own</h2>
+        <table className="keys">
+          <tbody>
+            {SYSTEM.map(([key, what]) => (
+              <tr key={key}>
+                <th scope="row">
+                  <kbd>{key}</kbd>
+                </th>
+                <td>{what}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
+    </article>
+  );
+}
+
+const SYSTEM = [
+  ['Ctrl+Z', 'Undo'],
+  ['Ctrl+Y', 'Do again'],
+  ['Ctrl+C', 'Copy what is chosen'],
+  ['Ctrl+X', 'Cut what is chosen'],
+  ['Ctrl+V', 'Put in what is on the clipboard'],
+  ['Ctrl+A', 'Choose everything in this voice'],
+] as const;
+
+interface KeyRow {
+  readonly title: string;
+  readonly keys: readonly KeyFor<unknown>[];
+}
+
+function GroupKeys({ group }: { readonly group: Command['group'] }) {
+  const rows = COMMANDS.filter((c) => c.group === group).flatMap(rowsOf);
+  if (rows.length === 0) return null;
+  return (
+    <section aria-label={group}>
+      <h2>{group}</h2>
+      <table className="keys">
+        <tbody>
+          {rows.map(({ title, keys }) => (
+            <tr key={title}>
+              <th scope="row">
+                {keys.map((k) => (
+                  <span key={k.key} className="one-key">
+                    <kbd>{keyWords(k.key)}</kbd>
+                    {k.reading === undefined ? null : (
+                      <small>
+                        {' '}
+                        digits as {k.reading.map((r) => READING_NAMES[r]).join(' or ')}
+                      </small>
+                    )}
+                  </span>
+                ))}
+              </th>
+              <td>{title}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+/** One row for each thing a command does by key, all its keys together. */
+function rowsOf(command: Command): readonly KeyRow[] {
+  const values = [...new Set(command.keys.map((k) => k.value))];
+  return values.map((value) => ({
+    title: titleOfRun(command, value),
+    keys: command.keys.filter((k) => k.value === value),
+  }));
+}

@@ -1,0 +1,65 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import type { Command } from '../../core/edit/command';
+import { capital } from '../shared/words';
+import type { Writer } from './writer';
+
+interface AskDialogProps {
+  readonly command: Command;
+  readonly writer: Writer;
+  readonly onEnd: () => void;
+}
+
+/** Asks for the number or the text that a command needs; what does not fit is said while typing. */
+export function AskDialog({ command, writer, onEnd }: AskDialogProps) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const id = useId();
+  const [typed, setTyped] = useState('');
+  useEffect(() => dialog.current?.showModal(), []);
+  const { ask } = command;
+  if (ask.kind !== 'number' && ask.kind !== 'text') return null;
+  const value = ask.kind === 'number' ? numberIn(typed) : typed;
+  const because = typed.trim() === '' ? null : writer.why(command, value);
+  return (
+    <dialog ref={dialog} className="ask" aria-labelledby={`${id}-title`} onClose={onEnd}>
+      <form
+        method="dialog"
+        onSubmit={(e) => {
+          if (typed.trim() === '' || writer.run(command, value).kind !== 'done') e.preventDefault();
+        }}
+      >
+        <h2 id={`${id}-title`}>{command.title}</h2>
+        <label htmlFor={`${id}-field`}>{capital(ask.label)}</label>
+        <input
+          id={`${id}-field`}
+          type="text"
+          inputMode={ask.kind === 'number' ? 'decimal' : 'text'}
+          autoComplete="off"
+          autoFocus
+          value={typed}
+          aria-describedby={`${id}-hint`}
+          aria-invalid={because !== null}
+          onChange={(e) => setTyped(e.target.value)}
+        />
+        <p id={`${id}-hint`} role="status" className={because === null ? 'quiet' : 'refused'}>
+          {because === null ? hintFor(ask) : `Not so: ${because}.`}
+        </p>
+        <p className="buttons">
+          <button type="submit" className="primary" aria-disabled={because !== null}>
+            {command.title}
+          </button>
+          <button type="button" onClick={() => dialog.current?.close()}>
+            Leave it
+          </button>
+        </p>
+      </form>
+    </dialog>
+  );
+}
+
+function hintFor(ask: Extract<Command['ask'], { kind: 'number' | 'text' }>): string {
+  return ask.kind === 'text' ? `For example ${ask.example}` : `From ${ask.least} to ${ask.most}`;
+}
+
+function numberIn(text: string): number {
+  return text.trim() === '' ? Number.NaN : Number(text.replace(',', '.'));
+}

@@ -1,0 +1,113 @@
+import { useEffect, useMemo } from 'react';
+import { copyOf } from '../../core/edit/clip';
+import { cut, paste } from '../../core/edit/commands/taking';
+import { cannot } from '../../core/edit/outcome';
+import type { Phrase } from '../../core/phrase/types';
+import { formatProblem } from '../../core/result';
+import { decodePhrase, encodePhrase } from '../../io/json';
+import { writeTextTab } from '../../io/text/text-tab';
+import { type App, useApp } from '../app/app-context';
+import type { Writer } from './writer';
+
+/** Our JSON on the clipboard, beside plain text for everything else. */
+const OURS = 'application/x-degreewise-phrase+json';
+
+/** Characters in a line of the plain text. */
+const TEXT_WIDTH = 80;
+
+/** What was copied last in this window, by its plain text: buttons get nothing but that back. */
+let lastCopied: { readonly text: string; readonly phrase: Phrase } | null = null;
+
+/** Copying, cutting and pasting for buttons; the keys go through the system. */
+export interface Clipboard {
+  readonly copy: () => void;
+  readonly cut: () => void;
+  readonly paste: () => Promise<void>;
+}
+
+/** The system's copy, cut and paste while the score has the focus. */
+export function useClipboard(writer: Writer, scoreId: string): Clipboard {
+  const app = useApp();
+  const { take, run } = writer;
+  useEffect(() => {
+    const ours = () => document.activeElement?.id === scoreId;
+    const onCopy = (e: ClipboardEvent) => {
+      if (!ours() || e.clipboardData === null) return;
+      e.preventDefault();
+      if (put(e.clipboardData, app, take) && e.type === 'cut') run(cut);
+    };
+    const onPaste = (e: ClipboardEvent) => {
+      if (!ours() || e.clipboardData === null) return;
+      e.preventDefault();
+      const text = e.clipboardData.getData(OURS) || e.clipboardData.getData('text/plain');
+      void pasteText(text, { take, run });
+    };
+    document.addEventListener('copy', onCopy);
+    document.addEventListener('cut', onCopy);
+    document.addEventListener('paste', onPaste);
+    return () => {
+      document.removeEventListener('copy', onCopy);
+      document.removeEventListener('cut', onCopy);
+      document.removeEventListener('paste', onPaste);
+    };
+  }, [app, take, run, scoreId]);
+  return useMemo(() => {
+    const through = (command: 'copy' | 'cut') => {
+      document.getElementById(scoreId)?.focus({ preventScroll: true });
+      // Fires the system's own event, which needs no permission.
+      document.execCommand(command);
+    };
+    return {
+      copy: () => through('copy'),
+      cut: () => through('cut'),
+      paste: async () => {
+        try {
+          await pasteText(await navigator.clipboard.readText(), { take, run });
+        } catch {
+          take(() => cannot('the browser does not give the clipboard: press Ctrl+V'), NOTE);
+        }
+      },
+    };
+  }, [take, run, scoreId]);
+}
+
+const NOTE = { command: 'take.paste', label: 'Put in from the clipboard' } as const;
+
+/** Puts what is chosen on the clipboard; false where nothing is. */
+function put(data: DataTransfer, app: App, take: Writer['take']): boolean {
+  let there = false;
+  take(
+    (s) => {
+      const copy = copyOf(s, app.newId(), app.now());
+      if (copy === null) return cannot('no note is chosen');
+      const text = writeTextTab(copy, { width: TEXT_WIDTH, degrees: 'chord' });
+      data.setData(OURS, encodePhrase(copy));
+      data.setData('text/plain', text);
+      lastCopied = { text, phrase: copy };
+      there = true;
+      return { kind: 'done', state: s, say: 'copied' };
+    },
+    { command: 'take.copy', label: 'Copy' },
+  );
+  return there;
+}
+
+/** Puts in what a text says: our JSON, or what was copied in this window. */
+async function pasteText(text: string, { take, run }: Pick<Writer, 'take' | 'run'>): Promise<void> {
+  if (text.trim() === '') {
+    take(() => cannot('there is no text on the clipboard'), NOTE);
+    return;
+  }
+  if (lastCopied !== null && normal(lastCopied.text) === normal(text)) {
+    run(paste, lastCopied.phrase);
+    return;
+  }
+  const decoded = decodePhrase(text);
+  if (decoded.ok) run(paste, decoded.value);
+  else take(() => cannot(decoded.problems.map(formatProblem).join('; ')), NOTE);
+}
+
+/** Clipboards change line ends. */
+function normal(text: string): string {
+  return text.replaceAll('\r\n', '\n').trimEnd();
+}

@@ -1,0 +1,92 @@
+import { type ReactNode, useCallback, useMemo, useState } from 'react';
+import type { Command } from '../../core/edit/command';
+import { COMMANDS, keysOf } from '../../core/edit/table';
+import type { Action } from '../app/actions';
+import { useActions } from '../app/app-context';
+import { nextSteps, redoWords, undoWords } from '../shared/edits';
+import { AskDialog } from './ask-dialog';
+import { keyWords, titleOfRun } from './command-words';
+import { keyIn } from './offer-row';
+import type { Writer } from './writer';
+
+/**
+ * Puts every command of the table into the list of what can be done: its choices as rows, what is
+ * to be typed asked in a field.
+ * @returns the field, while something is asked.
+ */
+export function useWriteActions(writer: Writer, onDone: () => void): ReactNode {
+  const [asked, setAsked] = useState<Command | null>(null);
+  const { run, why, undo, redo, state, history } = writer;
+  const { reading } = state.pen;
+  const act = useCallback(
+    (command: Command, value?: unknown) => {
+      run(command, value);
+      onDone();
+    },
+    [run, onDone],
+  );
+  const actions = useMemo((): readonly Action[] => {
+    const steps = nextSteps(history);
+    return [
+      {
+        id: 'write.undo',
+        title: steps.undo === null ? 'Undo' : undoWords(steps.undo),
+        group: 'Going about',
+        words: 'back',
+        shownKey: 'Ctrl+Z',
+        ...(steps.undo === null ? { blocked: 'nothing to undo' } : {}),
+        run: () => {
+          undo();
+          onDone();
+        },
+      },
+      {
+        id: 'write.redo',
+        title: steps.redo === null ? 'Do again' : redoWords(steps.redo),
+        group: 'Going about',
+        words: 'redo forward',
+        shownKey: 'Ctrl+Y',
+        ...(steps.redo === null ? { blocked: 'nothing was undone' } : {}),
+        run: () => {
+          redo();
+          onDone();
+        },
+      },
+      ...COMMANDS.flatMap((command) =>
+        valuesOf(command).map((value): Action => {
+          const key = keyIn(keysOf(command, value), reading);
+          const asks = command.ask.kind === 'number' || command.ask.kind === 'text';
+          return {
+            id: `write ${command.id} ${String(value)}`,
+            title: titleOfRun(command, value) + (asks ? ' …' : ''),
+            group: command.group,
+            ...(command.words === undefined ? {} : { words: command.words }),
+            ...(key === null ? {} : { shownKey: keyWords(key) }),
+            ...(asks ? {} : { why: () => why(command, value) }),
+            run: asks ? () => setAsked(command) : () => act(command, value),
+          };
+        }),
+      ),
+    ];
+  }, [reading, history, why, undo, redo, act, onDone]);
+  useActions(actions);
+  const end = useCallback(() => {
+    setAsked(null);
+    onDone();
+  }, [onDone]);
+  return asked === null ? null : <AskDialog command={asked} writer={writer} onEnd={end} />;
+}
+
+/** The rows of a command in the list. What only the program can make has none. */
+function valuesOf({ ask }: Command): readonly unknown[] {
+  switch (ask.kind) {
+    case 'choice':
+      return ask.choices.map((c) => c.value);
+    case 'given':
+      return [];
+    case 'nothing':
+    case 'number':
+    case 'text':
+      return [undefined];
+  }
+}

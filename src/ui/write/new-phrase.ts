@@ -1,0 +1,54 @@
+import { STANDARD_GUITAR } from '../../core/neck/tuning';
+import { meterTicks } from '../../core/phrase/time';
+import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
+import type { StoredPhrase } from '../../storage/types';
+import type { App } from '../app/app-context';
+import { navigate } from '../app/use-route';
+import { refusalInWords } from '../shared/save-words';
+
+const METER = { beats: 4, beatType: 4 } as const;
+const TEMPO = { bpm: 100, unit: 'quarter' } as const;
+
+/**
+ * One empty bar in C major, for the instrument and at the tempo that the person wrote for last; the
+ * phrases that came along do not count.
+ */
+export function emptyPhrase(
+  app: Pick<App, 'newId' | 'now'>,
+  phrases: readonly StoredPhrase[],
+): Phrase {
+  const last = phrases
+    .filter((p) => !p.sample)
+    .map((p) => p.phrase)
+    .sort((a, b) => a.meta.modified.localeCompare(b.meta.modified))
+    .at(-1);
+  const now = app.now();
+  return {
+    format: 'degreewise-phrase',
+    version: 2,
+    id: app.newId(),
+    parent: null,
+    meta: { title: '', tags: [], created: now, modified: now },
+    instrument: last?.instrument ?? STANDARD_GUITAR,
+    key: { tonic: { letter: 'C', alter: 0 }, mode: 'major' },
+    tempo: last?.tempo ?? TEMPO,
+    feel: { kind: 'straight' },
+    pickup: 0,
+    bars: [{ meter: METER }],
+    length: meterTicks(METER),
+    chords: [],
+    voices: [{ events: [], tuplets: [] }],
+    marks: [],
+  };
+}
+
+/** Lays an empty phrase into the library and opens it for writing. */
+export async function writeNewPhrase(app: App): Promise<void> {
+  const phrase = emptyPhrase(app, app.store.snapshot().phrases);
+  const saved = await app.store.save(phrase, null);
+  if (saved.kind !== 'saved') {
+    app.notices.trouble('The new phrase could not be begun.', refusalInWords(saved));
+    return;
+  }
+  navigate({ page: 'write', id: phrase.id, query: {} });
+}

@@ -1,0 +1,64 @@
+import { useMemo } from 'react';
+import type { EditState, Reading } from '../../core/edit/state';
+import { keysOf } from '../../core/edit/table';
+import { useApp } from '../app/app-context';
+import { keyWords, titleOfRun } from './command-words';
+import { type Offer, offersFor } from './offers';
+import type { Writer } from './writer';
+
+interface OfferRowProps {
+  readonly writer: Writer;
+  /** Brings the focus back to the score. */
+  readonly onDone: () => void;
+}
+
+/** The commands for what is chosen, each with its key; one that cannot be run says why when asked. */
+export function OfferRow({ writer, onDone }: OfferRowProps) {
+  const { actions } = useApp();
+  const { state, run, why } = writer;
+  const offers = useMemo(() => offersFor(state), [state]);
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
+    <div className="offers" role="group" aria-label="For what is chosen">
+      {offers.map((o) => {
+        const because = why(o.command, o.value);
+        const key = keyFor(o, state.pen.reading);
+        return (
+          <button
+            type="button"
+            key={`${o.command.id} ${String(o.value)}`}
+            aria-disabled={because !== null}
+            title={titleOfRun(o.command, o.value)}
+            onClick={() => {
+              run(o.command, o.value);
+              onDone();
+            }}
+          >
+            {o.short} {key === null ? null : <kbd>{keyWords(key)}</kbd>}
+          </button>
+        );
+      })}
+      <button
+        type="button"
+        className="plain"
+        onClick={() =>
+          actions
+            .list()
+            .find((a) => a.id === 'app.actions')
+            ?.run()
+        }
+      >
+        Everything else …
+      </button>
+    </div>
+  );
+}
+
+function keyFor({ command, value }: Offer, reading: Reading): string | null {
+  return keyIn(keysOf(command, value), reading);
+}
+
+/** The first of some keys that holds while digits are read in one way. */
+export function keyIn(keys: ReturnType<typeof keysOf>, reading: EditState['pen']['reading']) {
+  return keys.find((k) => k.reading === undefined || k.reading.includes(reading))?.key ?? null;
+}

@@ -1,0 +1,74 @@
+import { useCallback, useEffect, useMemo } from 'react';
+import { analyse } from '../../core/understand/analyse';
+import { usePageTitle } from '../app/app-context';
+import { addressOf, type RouteOf } from '../app/route';
+import { SaveState } from '../phrase/save-state';
+import '../phrase/phrase.css';
+import { usualView } from '../score/degree-labels';
+import { readLook } from '../score/look-fields';
+import type { Draft } from '../shared/draft';
+import { titleOf } from '../shared/facts';
+import '../shared/pages.css';
+import { PhraseOrReason } from '../shared/phrase-or-reason';
+import { useClipboard } from './clipboard';
+import { useWriteActions } from './list-actions';
+import { OfferRow } from './offer-row';
+import { PenLine } from './pen-line';
+import { WhereLine } from './where-line';
+import './write.css';
+import { WriteScore } from './write-score';
+import { useWriter } from './writer';
+
+/** `#/phrase/ID/write`: the page of the workbook, open for writing. */
+export function WritePage({ route }: { readonly route: RouteOf<'write'> }) {
+  return (
+    <PhraseOrReason id={route.id}>
+      {(draft) => <WriteSheet key={route.id} draft={draft} route={route} />}
+    </PhraseOrReason>
+  );
+}
+
+const SCORE = 'write-score';
+const WHERE = 'write-where';
+
+function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: RouteOf<'write'> }) {
+  const writer = useWriter(draft);
+  const { phrase } = writer.state;
+  const title = titleOf(phrase);
+  usePageTitle(`Write in ${title}`);
+  const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
+  const look = readLook(route.query, usual);
+  const toScore = useCallback(() => {
+    document.getElementById(SCORE)?.focus({ preventScroll: true });
+  }, []);
+  // Typing begins without a click.
+  useEffect(toScore, [toScore]);
+  useClipboard(writer, SCORE);
+  const asking = useWriteActions(writer, toScore);
+  return (
+    <article className="page write-page">
+      <header className="write-head">
+        <h1>{title}</h1>
+        <a className="button" href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>
+          Done
+        </a>
+      </header>
+      <WriteScore
+        writer={writer}
+        staves={look.staves === 'tab' ? 'tab' : 'both'}
+        degrees={look.degrees}
+        whereId={WHERE}
+        id={SCORE}
+      />
+      <div className="write-foot">
+        <WhereLine writer={writer} id={WHERE} />
+        <div className="write-tools">
+          <PenLine writer={writer} onDone={toScore} />
+          <SaveState draft={draft} brief onDone={toScore} />
+        </div>
+        <OfferRow writer={writer} onDone={toScore} />
+      </div>
+      {asking}
+    </article>
+  );
+}
