@@ -25,7 +25,7 @@ export function emptyPhrase(
   const now = app.now();
   return {
     format: 'degreewise-phrase',
-    version: 2,
+    version: PHRASE_VERSION,
     id: app.newId(),
     parent: null,
     meta: { title: '', tags: [], created: now, modified: now },
