@@ -37,6 +37,11 @@ export const UPGRADES: readonly Upgrade[] = [
       db.createObjectStore('meta');
     },
   },
+  {
+    to: 2,
+    change: 'phrases of format 2; the stores stay as they are',
+    upgrade() {},
+  },
 ];
 
 /**

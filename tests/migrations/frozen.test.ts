@@ -40,20 +40,32 @@ describe('version 1', () => {
     expect(notes).toEqual(EXPECTED);
   });
 
-  it('of a phrase holds every field the format had', () => {
-    const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
-    // A later version may have fields that this file cannot have; its own file takes over then.
-    expect(schema.$id).toBe('urn:degreewise:schema:phrase:1');
-    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v1.json').includes(`"${f}":`));
-    expect(missing).toEqual([]);
-  });
-
   it('of a library opens', () => {
     const read = decodeLibrary(frozen('library-v1.json'));
     expect(read).toMatchObject({ ok: true });
     expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['frozen-1', 'frozen-2']);
     const alone = decodePhrase(frozen('phrase-v1.json'));
     expect(read.ok && alone.ok && read.value.phrases[0]).toEqual(alone.ok && alone.value);
+  });
+});
+
+describe('version 2', () => {
+  it('of a phrase opens, and says which length was guessed', () => {
+    const first = decodePhrase(frozen('phrase-v1.json'));
+    const read = decodePhrase(frozen('phrase-v2.json'));
+    if (!read.ok || !first.ok) throw new Error('the frozen phrases must open');
+    const events = read.value.voices.flatMap((v) => v.events);
+    expect(events.map((e, i) => (e.guessed ? i : -1)).filter((i) => i >= 0)).toEqual([0]);
+    const sure = events.map(({ guessed: _, ...e }) => e);
+    expect(sure).toEqual(first.value.voices.flatMap((v) => v.events));
+  });
+
+  it('of a phrase holds every field the format had', () => {
+    const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
+    // A later version may have fields that this file cannot have; its own file takes over then.
+    expect(schema.$id).toBe('urn:degreewise:schema:phrase:2');
+    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v2.json').includes(`"${f}":`));
+    expect(missing).toEqual([]);
   });
 });
 

@@ -24,7 +24,7 @@ function bareEvent(e: PhraseEvent): unknown {
  * mode 'blues', style, tags, level, notes for students, frets and scale length of the instrument,
  * anchors, roles, anticipations and pins, the spelling of a bend's target, points of a bend between
  * the beginning and end of its rise and fall, the upper note of a trill wider than a tone, the interval of an
- * artificial or pinch harmonic, and an empty second voice. Phrases with `hasSharedSlide` are no matter for
+ * artificial or pinch harmonic, that a length was guessed, and an empty second voice. Phrases with `hasSharedSlide` are no matter for
  * it.
  */
 export function standardFields(p: Phrase): unknown {
@@ -48,7 +48,7 @@ export function standardFields(p: Phrase): unknown {
   };
 }
 
-function standardEvent(e: PhraseEvent): unknown {
+function standardEvent({ guessed: _, ...e }: PhraseEvent): unknown {
   return { ...e, notes: e.notes.map(standardNote) };
 }
 

@@ -78,7 +78,9 @@ export function endAt(e: PhraseEvent, at: Ticks): PhraseEvent {
 
 /** The event with a length that somebody chose: it is guessed no more. */
 export function withLength(e: PhraseEvent, duration: Ticks): PhraseEvent {
-  return e.duration === duration ? e : { ...e, duration };
+  if (e.duration === duration && e.guessed === undefined) return e;
+  const { guessed, ...sure } = e;
+  return { ...sure, duration };
 }
 
 /** Takes notes out; an event without notes becomes silence, and tuplets of silence alone go. */

@@ -8,7 +8,7 @@ export type Ticks = number;
 export const TICKS_PER_QUARTER = 10_080;
 
 /** The version of the stored form that this code writes. */
-export const PHRASE_VERSION = 1;
+export const PHRASE_VERSION = 2;
 
 /** Identity of a note inside its phrase; survives moves, so a report can name the note. */
 export type NoteId = string;
@@ -152,6 +152,8 @@ export interface PhraseEvent {
   readonly tenuto?: true;
   /** Tremolo picking: number of strokes through the stem, 1 = eighths, 2 = 16ths, 3 = 32nds. */
   readonly tremolo?: 1 | 2 | 3;
+  /** Its length was guessed, from the spacing of a text; whoever sets a length takes the mark away. */
+  readonly guessed?: true;
 }
 
 /** One grace note or grace double stop. */

@@ -11,7 +11,13 @@ import { readStructure } from './structure';
 import { explainSyntax, isNestedDeeper } from './syntax';
 
 /** Every version of the two formats, from 1 on. A step brings a frozen file in tests/migrations. */
-export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', []);
+export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
+  {
+    to: 2,
+    change: 'an event may say that its length was guessed',
+    migrate: (document) => document,
+  },
+]);
 export const LIBRARY_MIGRATIONS = migrationSequence('degreewise-library', []);
 
 /** What a JSON file of ours turned out to be. */

@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { PHRASE_VERSION } from '../../core/phrase/types';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
 
@@ -10,7 +11,7 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
   return {
     'phrase.schema.json': publish(
       phraseSchema,
-      'urn:degreewise:schema:phrase:1',
+      `urn:degreewise:schema:phrase:${PHRASE_VERSION}`,
       'Phrase',
       'One improvisation phrase. What a right phrase must keep beyond this structure (pitches that match string and fret, values that can be written) is checked by the program.',
     ),

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import type { ChordSymbol } from '../../core/phrase/types';
+import { type ChordSymbol, PHRASE_VERSION } from '../../core/phrase/types';
 import { LIMITS } from './limits';
 import { grace, note } from './schema-note';
 import {
@@ -162,6 +162,7 @@ export const event = named(
     tremolo: z.exactOptional(
       doc(z.literal([1, 2, 3]), 'Tremolo picking: strokes through the stem.'),
     ),
+    guessed: z.exactOptional(doc(flag, 'The length was guessed, from the spacing of a text.')),
   }),
 );
 
@@ -192,7 +193,7 @@ export const phraseSchema = named(
   'One phrase: notes, chords, key, instrument and what is said about it.',
   z.strictObject({
     format: z.literal('degreewise-phrase'),
-    version: z.literal(1),
+    version: z.literal(PHRASE_VERSION),
     id: doc(identity, 'Stable over edits.'),
     parent: z.nullable(identity),
     meta,

@@ -30,7 +30,7 @@
  * - `trill` only if the note has a `<trill-mark>`; `above` only if it has a `<harmonic>`;
  *   `attack` only if nothing else says how the note begins (it is written where a hammer-on,
  *   pull-off or slide has no note to start from).
- * - `anchor`, `role`, `anticipation`, `pinned` always.
+ * - `anchor`, `role`, `anticipation`, `pinned` always; `guessed` of any note goes to its event.
  *
  * Inside JSON strings all characters that XML does not allow are `\u` escapes, so every string
  * survives. A field that is not JSON of this form, or of a later version, is left aside as a whole
@@ -114,6 +114,7 @@ const noteSchema = z.strictObject({
   role: z.enum(ROLES).optional(),
   anticipation: z.boolean().optional(),
   pinned: z.literal(true).optional(),
+  guessed: z.literal(true).optional(),
   bend: z
     .strictObject({
       target: pitchText.optional(),
@@ -181,11 +182,12 @@ export function phraseExtras(p: Phrase): PhraseExtrasJson {
 
 /** What `degreewise:notes` says, one entry a note in the order of `notesOf`. */
 export function noteExtras(p: Phrase): readonly NoteExtrasJson[] {
-  return notesOf(p).map(({ note, onset, voice, eventIndex }, i) => {
+  return notesOf(p).map(({ note, event, onset, voice, eventIndex }, i) => {
     const bar = barAt(p, onset);
     const at = fingerprint(note, bar.number, onset - bar.start);
     const source = legatoSource(p.voices[voice]!.events, eventIndex, note.string);
-    return { n: i + 1, id: note.id, at, ...extrasOf(note, source !== null) };
+    const guessed = event.guessed === undefined ? {} : { guessed: event.guessed };
+    return { n: i + 1, id: note.id, at, ...guessed, ...extrasOf(note, source !== null) };
   });
 }
 

@@ -70,6 +70,8 @@ export interface BuiltNote {
   readonly placed: boolean;
   /** A dead note whose pitch must tell where the hand is. */
   readonly deadPitch: Pitch | null;
+  /** Our own entry says that the event's length was guessed. */
+  readonly guessed: boolean;
 }
 
 export interface BuiltGrace {
@@ -111,7 +113,9 @@ export function buildEvent(draft: DraftEvent, c: NoteContext): BuiltEvent | null
     }
     if (kept.length > 0) graces.push(kept);
   }
-  return { event: buildStriking(draft, rake, found, c), notes, graces };
+  const striking = buildStriking(draft, rake, found, c);
+  const event = notes.some((n) => n.guessed) ? { ...striking, guessed: true as const } : striking;
+  return { event, notes, graces };
 }
 
 /** Without tab: the string that has the muted pitch where the hand is. */
@@ -201,7 +205,7 @@ function buildNote(
   addAttack(note, d, entry, slides, c);
   addColour(note, d, event, entry, found, c);
   addUserFields(note, entry);
-  return { note, placed: place !== null, deadPitch: null };
+  return { note, placed: place !== null, deadPitch: null, guessed: entry?.guessed === true };
 }
 
 type Draft = { -readonly [K in keyof PitchedNote]: PitchedNote[K] };
@@ -232,7 +236,8 @@ function buildDead(
     fret: place?.fret ?? 0,
     ...(entry?.pinned === true ? { pinned: true } : {}),
   };
-  return { note, placed: place !== null, deadPitch: place === null ? raw : null };
+  const guessed = entry?.guessed === true;
+  return { note, placed: place !== null, deadPitch: place === null ? raw : null, guessed };
 }
 
 function placeOfEntry(entry: NoteExtras, c: NoteContext): Place | null {

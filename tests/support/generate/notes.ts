@@ -226,6 +226,7 @@ function addEventMarks(d: Dice, draft: Draft, hand: Hand): void {
     if (kind === 2) draft.accent = true;
     if (kind === 3) draft.tenuto = true;
     if (kind === 4 && !rings) draft.palmMute = true;
+    if (kind === 0 && draft.onset % 4 === 3) draft.guessed = true;
   }
   if (r.has('rakes') && d.chance(0.03)) {
     const lowest = draft.notes.at(-1)!.string;
