@@ -94,10 +94,9 @@ function useFocusOnNewPlace(main: { readonly current: HTMLElement | null }, plac
   useEffect(() => {
     if (before.current === place) return;
     before.current = place;
-    // A page that has put the focus somewhere itself keeps it.
-    if (main.current?.contains(document.activeElement) !== true) {
-      main.current?.focus({ preventScroll: true });
-    }
+    // A page that is made for typing says where that begins.
+    const first = main.current?.querySelector<HTMLElement>('[data-first-focus]');
+    (first ?? main.current)?.focus({ preventScroll: true });
     window.scrollTo(0, 0);
   }, [main, place]);
 }

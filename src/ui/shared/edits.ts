@@ -42,6 +42,7 @@ export class Edits {
   private readonly kept = new Map<string, Kept>();
   private readonly replacing = new Set<string>();
   private readonly listeners = new Set<() => void>();
+  private soon: ReturnType<typeof setTimeout> | null = null;
 
   constructor(private readonly app: Parts) {
     app.store.subscribe(this.look);
@@ -128,8 +129,18 @@ export class Edits {
     const next = touched(this.app, phrase);
     this.kept.set(id, { phrase: next, history });
     this.app.queue.edit(next, revisionOf(this.app, id));
+    this.writeSoon();
     this.tell();
     return next;
+  }
+
+  /** To the disk as soon as the change is on the screen: a crash costs the last key at most. */
+  private writeSoon(): void {
+    if (this.soon !== null) return;
+    this.soon = setTimeout(() => {
+      this.soon = null;
+      void this.app.queue.flush();
+    });
   }
 
   /** Drops the steps of phrases that were changed elsewhere, and says so. */

@@ -34,7 +34,7 @@ export function Overlay({ state, line, hasCursor }: OverlayProps) {
 /** The paper after the last bar is ruled on to the margin, for what is still to be written. */
 export const Ruling = memo(function Ruling({ line }: { readonly line: EngravedSystem }) {
   const { hits, width, height } = line;
-  const from = hits.bars.at(-1)?.x1 ?? 0;
+  const from = (hits.bars.at(-1)?.x1 ?? 0) + spaceOf(hits);
   const staff = rowOf(hits, 'staff');
   const lines = [
     ...(staff === null

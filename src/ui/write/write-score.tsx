@@ -63,6 +63,7 @@ export function WriteScore({ writer, staves, degrees, whereId, id }: WriteScoreP
     <>
       <div
         id={id}
+        data-first-focus
         className="score write-score"
         role="application"
         aria-roledescription="score to write in"

@@ -1,0 +1,184 @@
+import type { Browser, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { Phrase } from '../../src/core/phrase/types';
+import { musicOf, PLAIN_LINES, TYPED_PHRASES } from '../support/typed-phrases';
+import { expectAccessible, launchBrowser, type Visit, visit, watch } from './browser';
+
+const address = inject('appAddress');
+
+let browser: Browser;
+let open: Visit | null = null;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+afterEach(async () => {
+  const complaints = open?.complaints ?? [];
+  await open?.context.close();
+  open = null;
+  expect(complaints).toEqual([]);
+});
+
+/** The library, with its samples laid in. */
+async function library(options: Parameters<typeof visit>[3] = {}): Promise<Page> {
+  open = await visit(browser, address, '', options);
+  await open.page.getByText('32 phrases', { exact: true }).waitFor();
+  return open.page;
+}
+
+/** Milliseconds between two keys. */
+const AS_FAST_AS_A_PLAYER = 120;
+
+const score = (page: Page) => page.getByRole('application');
+
+const find = (page: Page) => page.getByRole('combobox', { name: 'Say what you want to do' });
+
+/** An empty phrase, begun by keyboard alone; the score has the focus. */
+async function emptyPage(options: Parameters<typeof visit>[3] = {}): Promise<Page> {
+  const page = await library(options);
+  await begin(page);
+  return page;
+}
+
+async function begin(page: Page): Promise<void> {
+  await page.keyboard.press('Control+.');
+  await find(page).fill('write a new');
+  await page.keyboard.press('Enter');
+  await page.locator('.write-score svg').first().waitFor();
+  await expect.poll(() => score(page).evaluate((e) => e === document.activeElement)).toBe(true);
+}
+
+async function press(page: Page, ...keys: readonly string[]): Promise<void> {
+  for (const key of keys) await page.keyboard.press(key === ' ' ? 'Space' : key);
+}
+
+/** The phrase as it is on the disk, read past the program. */
+async function onDisk(page: Page): Promise<Phrase> {
+  const id = decodeURIComponent(/#\/phrase\/([^/?]+)/u.exec(page.url())![1]!);
+  const text = await page.evaluate(
+    (key) =>
+      new Promise<string>((resolve, reject) => {
+        const opening = indexedDB.open('degreewise');
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const db = opening.result;
+          const reading = db.transaction('phrases').objectStore('phrases').get(key);
+          reading.onerror = () => reject(reading.error);
+          reading.onsuccess = () => {
+            db.close();
+            resolve(reading.result.text);
+          };
+        };
+      }),
+    id,
+  );
+  return JSON.parse(text);
+}
+
+/** The same, once the page says that it is saved. */
+async function stored(page: Page): Promise<Phrase> {
+  await page.getByText('Saved.', { exact: true }).waitFor();
+  return onDisk(page);
+}
+
+const frets = (p: Phrase) =>
+  p.voices[0].events.map((e) => e.notes.map((n) => `${n.string}/${n.fret}`).join('+')).join(' ');
+
+describe('writing by keyboard alone, from an empty page', () => {
+  it('gives exactly the phrases meant, in few keys', async () => {
+    const page = await library();
+    const counts: string[] = [];
+    for (const [i, typed] of [...TYPED_PHRASES, ...PLAIN_LINES].entries()) {
+      await begin(page);
+      await press(page, ...typed.keys);
+      expect(musicOf(await stored(page)), typed.name).toEqual(musicOf(typed.expected));
+      const each = typed.keys.length / typed.notes;
+      counts.push(`${typed.name}: ${typed.keys.length} keys, ${each.toFixed(2)} a note`);
+      expect(each, typed.name).toBeLessThanOrEqual(typed.plain ? 2 : 3);
+      await page.evaluate(() => {
+        window.location.hash = '#/';
+      });
+      await page.getByText(`${33 + i} phrases`, { exact: true }).waitFor();
+    }
+    console.info(counts.join('\n'));
+  });
+});
+
+describe('the page for writing', () => {
+  it('says where the writer is, and reads it out', async () => {
+    const page = await emptyPage();
+    const where = page.locator('.where-line');
+    await expect.poll(() => where.textContent()).toBe('Bar 1, beat 1, string 3: empty.');
+    await press(page, '5');
+    await expect
+      .poll(() => where.textContent())
+      .toBe(
+        'Fret 5 on string 3. Bar 1, beat 1, string 3, fret 5: C, R of the key, for half a beat.',
+      );
+    expect(await where.getAttribute('role')).toBe('status');
+    await press(page, 'Enter', 'ArrowUp');
+    await expect.poll(() => where.textContent()).toBe('Bar 1, beat 1.5, string 2: empty.');
+    await expectAccessible(page);
+  });
+
+  it('says why something cannot be done, on the page and in the list, and does nothing', async () => {
+    const page = await emptyPage();
+    await press(page, 'h');
+    const where = page.locator('.where-line');
+    await expect.poll(() => where.textContent()).toMatch(/^Not done: .+\. Bar 1, beat 1/u);
+    await press(page, '5', 'Control+.');
+    await find(page).fill('higher string');
+    const option = page.getByRole('option', { name: /Go to the next higher string/u });
+    expect(await option.getAttribute('aria-disabled')).toBe('false');
+    await find(page).fill('hammer it on');
+    const blocked = page.getByRole('option', { name: /^Hammer it on or pull it off/u });
+    expect(await blocked.getAttribute('aria-disabled')).toBe('true');
+    expect(await blocked.locator('small').textContent()).not.toBe('');
+    await expectAccessible(page);
+  });
+
+  it('is undone and done again step by step', async () => {
+    const page = await emptyPage();
+    await press(page, '5', 'Enter', '7', 'Enter', '8', 'b');
+    await press(page, 'Control+z', 'Control+z');
+    expect(frets(await stored(page))).toBe('3/5 3/7');
+    await press(page, 'Control+y');
+    expect(frets(await stored(page))).toBe('3/5 3/7 3/8');
+    await press(page, 'Control+Shift+Z');
+    expect((await stored(page)).voices[0].events[2]!.notes[0]).toHaveProperty('bend');
+  });
+
+  it('loses the last key at most when it is closed in the middle of typing', async () => {
+    const page = await emptyPage();
+    const url = page.url();
+    for (const key of ['5', 'Enter', '7', 'Enter', '8', 'Enter', '5', 'ArrowUp', '8']) {
+      await page.waitForTimeout(AS_FAST_AS_A_PLAYER);
+      await press(page, key);
+    }
+    await page.close();
+    const next = await open!.context.newPage();
+    open!.complaints.push(...watch(next, address));
+    await next.goto(url);
+    await next.locator('.write-score svg').first().waitFor();
+    expect(frets(await onDisk(next))).toMatch(/^3\/5 3\/7 3\/8 (?:3\/5|2\/8\+3\/5)$/u);
+  });
+
+  it('two windows show the same, and each goes on from what the other wrote', async () => {
+    const one = await emptyPage();
+    await press(one, '5', 'Enter');
+    await stored(one);
+    const two = await open!.context.newPage();
+    open!.complaints.push(...watch(two, address));
+    await two.goto(one.url());
+    await two.locator('.write-score svg').first().waitFor();
+    await press(two, 'ArrowRight', '7');
+    expect(frets(await stored(two))).toBe('3/5 3/7');
+    await one.getByText('was changed in another window').waitFor();
+    await press(one, 'Home', 'ArrowRight', 'ArrowRight', '8');
+    expect(frets(await stored(one))).toBe('3/5 3/7 3/8');
+    // What the other window wrote is not taken back from here.
+    await press(one, 'Control+z', 'Control+z');
+    expect(frets(await stored(one))).toBe('3/5 3/7');
+  });
+});
