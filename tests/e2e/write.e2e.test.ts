@@ -181,4 +181,72 @@ describe('the page for writing', () => {
     await press(one, 'Control+z', 'Control+z');
     expect(frets(await stored(one))).toBe('3/5 3/7');
   });
+
+  it('marks what is out of reach, and says why', async () => {
+    const page = await emptyPage();
+    await press(page, '2', 'ArrowUp', '9');
+    await expect.poll(() => page.locator('.write-fault').count()).toBe(2);
+    await expect
+      .poll(() => page.locator('.where-line').textContent())
+      .toContain('Out of reach: the hand would reach');
+    await press(page, 'Backspace');
+    await expect.poll(() => page.locator('.write-fault').count()).toBe(0);
+  });
+
+  it('copies, cuts and puts in with the system’s keys, as notes and as text', async () => {
+    const page = await emptyPage({ permissions: ['clipboard-read', 'clipboard-write'] });
+    await press(page, '5', '+', '8', 'b', 'Control+a', 'Control+c');
+    await page.getByText('Copied.').waitFor();
+    const text = await page.evaluate(() => navigator.clipboard.readText());
+    expect(text).toMatch(/^ +G3 \|-+5-+\|\|$/mu);
+    await press(page, 'Escape', 'End', 'Control+v');
+    expect(frets(await stored(page))).toBe('3/5 2/8 3/5 2/8');
+    await press(page, 'Control+a', 'Control+x');
+    expect(frets(await stored(page))).toBe('');
+    await press(page, 'Control+v');
+    const p = await stored(page);
+    expect(frets(p)).toBe('3/5 2/8 3/5 2/8');
+    expect(p.voices[0].events[3]!.notes[0]).toHaveProperty('bend.shape', 'bend');
+  });
+
+  it('is written in with a finger: a tap goes to a place, the row beneath does the rest', async () => {
+    const page = await emptyPage({
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+      isMobile: true,
+    });
+    await press(page, '5', 'Enter', '7');
+    const cell = page.locator('.write-cursor rect');
+    const at = async () => (await cell.boundingBox())!;
+    const before = await at();
+    await page.touchscreen.tap(before.x + before.width / 2, before.y - before.height / 2);
+    await expect.poll(async () => (await at()).y).toBeLessThan(before.y - before.height / 2);
+    await page.touchscreen.tap(before.x + before.width / 2, before.y + before.height / 2);
+    await page.locator('.where-line').getByText('string 3, fret 7').waitFor();
+    await page.getByRole('button', { name: 'Bend', exact: true }).tap();
+    expect((await stored(page)).voices[0].events[1]!.notes[0]).toHaveProperty('bend');
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    for (const button of await page.locator('.write-foot button, .write-foot select').all()) {
+      expect((await button.boundingBox())!.height).toBeGreaterThanOrEqual(44);
+    }
+    const zoom = await page.locator('meta[name="viewport"]').getAttribute('content');
+    expect(zoom).not.toMatch(/user-scalable|maximum-scale/u);
+    await expectAccessible(page);
+  });
+
+  it('chooses by a stroke with the mouse', async () => {
+    const page = await emptyPage();
+    await press(page, '5', 'Enter', '7', 'Enter', '8', 'Home');
+    const first = (await page.locator('.write-cursor rect').boundingBox())!;
+    await press(page, 'ArrowRight', 'ArrowRight');
+    const last = (await page.locator('.write-cursor rect').boundingBox())!;
+    await page.mouse.move(first.x + 5, first.y + 5);
+    await page.mouse.down();
+    await page.mouse.move(last.x - 20, last.y + 5);
+    await page.mouse.move(last.x + 5, last.y + 5);
+    await page.mouse.up();
+    await page.locator('.where-line').getByText('3 notes chosen').waitFor();
+    await press(page, 'Delete');
+    expect(frets(await stored(page))).toBe('');
+  });
 });

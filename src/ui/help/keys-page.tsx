@@ -93,9 +93,23 @@ function GroupKeys({ group }: { readonly group: Command['group'] }) {
 
 /** One row for each thing a command does by key, all its keys together. */
 function rowsOf(command: Command): readonly KeyRow[] {
-  const values = [...new Set(command.keys.map((k) => k.value))];
+  const digits = command.keys.filter((k) => k.key === String(k.value));
+  if (digits.length > 3) return [digitRow(command, digits), ...rowsByValue(command, digits)];
+  return rowsByValue(command, []);
+}
+
+/** The digits of a command that all do the same kind of thing, in one row. */
+function digitRow(command: Command, digits: readonly KeyFor<unknown>[]): KeyRow {
+  const first = digits[0]!;
+  const key = `${first.key} to ${digits.at(-1)!.key}`;
+  return { title: `${command.title} ${key}`, keys: [{ ...first, key }] };
+}
+
+function rowsByValue(command: Command, without: readonly KeyFor<unknown>[]): readonly KeyRow[] {
+  const left = command.keys.filter((k) => !without.includes(k));
+  const values = [...new Set(left.map((k) => k.value))];
   return values.map((value) => ({
     title: titleOfRun(command, value),
-    keys: command.keys.filter((k) => k.value === value),
+    keys: left.filter((k) => k.value === value),
   }));
 }

@@ -23,6 +23,8 @@ export interface Clipboard {
   readonly copy: () => void;
   readonly cut: () => void;
   readonly paste: () => Promise<void>;
+  /** Something was copied in this window. */
+  readonly copied: () => boolean;
 }
 
 /** The system's copy, cut and paste while the score has the focus. */
@@ -58,6 +60,7 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       document.execCommand(command);
     };
     return {
+      copied: () => lastCopied !== null,
       copy: () => through('copy'),
       cut: () => through('cut'),
       paste: async () => {

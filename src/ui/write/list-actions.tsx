@@ -1,10 +1,12 @@
 import { type ReactNode, useCallback, useMemo, useState } from 'react';
 import type { Command } from '../../core/edit/command';
+import { cut } from '../../core/edit/commands/taking';
 import { COMMANDS, keysOf } from '../../core/edit/table';
 import type { Action } from '../app/actions';
 import { useActions } from '../app/app-context';
 import { nextSteps, redoWords, undoWords } from '../shared/edits';
 import { AskDialog } from './ask-dialog';
+import type { Clipboard } from './clipboard';
 import { keyWords, titleOfRun } from './command-words';
 import { keyIn } from './offer-row';
 import type { Writer } from './writer';
@@ -14,7 +16,11 @@ import type { Writer } from './writer';
  * to be typed asked in a field.
  * @returns the field, while something is asked.
  */
-export function useWriteActions(writer: Writer, onDone: () => void): ReactNode {
+export function useWriteActions(
+  writer: Writer,
+  clipboard: Clipboard,
+  onDone: () => void,
+): ReactNode {
   const [asked, setAsked] = useState<Command | null>(null);
   const { run, why, undo, redo, state, history } = writer;
   const { reading } = state.pen;
@@ -52,7 +58,33 @@ export function useWriteActions(writer: Writer, onDone: () => void): ReactNode {
           onDone();
         },
       },
-      ...COMMANDS.flatMap((command) =>
+      {
+        id: 'write.copy',
+        title: 'Copy what is chosen',
+        group: 'Taking and putting',
+        words: 'clipboard',
+        shownKey: 'Ctrl+C',
+        why: () => why(cut),
+        run: clipboard.copy,
+      },
+      {
+        id: 'write.cut',
+        title: cut.title,
+        group: 'Taking and putting',
+        words: 'clipboard',
+        shownKey: 'Ctrl+X',
+        why: () => why(cut),
+        run: clipboard.cut,
+      },
+      {
+        id: 'write.paste',
+        title: 'Put in what is on the clipboard',
+        group: 'Taking and putting',
+        words: 'paste insert',
+        shownKey: 'Ctrl+V',
+        run: () => void clipboard.paste(),
+      },
+      ...COMMANDS.filter((c) => c.id !== cut.id).flatMap((command) =>
         valuesOf(command).map((value): Action => {
           const key = keyIn(keysOf(command, value), reading);
           const asks = command.ask.kind === 'number' || command.ask.kind === 'text';
@@ -68,7 +100,7 @@ export function useWriteActions(writer: Writer, onDone: () => void): ReactNode {
         }),
       ),
     ];
-  }, [reading, history, why, undo, redo, act, onDone]);
+  }, [reading, history, why, undo, redo, act, clipboard, onDone]);
   useActions(actions);
   const end = useCallback(() => {
     setAsked(null);

@@ -2,18 +2,20 @@ import { useMemo } from 'react';
 import type { EditState, Reading } from '../../core/edit/state';
 import { keysOf } from '../../core/edit/table';
 import { useApp } from '../app/app-context';
+import type { Clipboard } from './clipboard';
 import { keyWords, titleOfRun } from './command-words';
 import { type Offer, offersFor } from './offers';
 import type { Writer } from './writer';
 
 interface OfferRowProps {
   readonly writer: Writer;
+  readonly clipboard: Clipboard;
   /** Brings the focus back to the score. */
   readonly onDone: () => void;
 }
 
 /** The commands for what is chosen, each with its key; one that cannot be run says why when asked. */
-export function OfferRow({ writer, onDone }: OfferRowProps) {
+export function OfferRow({ writer, clipboard, onDone }: OfferRowProps) {
   const { actions } = useApp();
   const { state, run, why } = writer;
   const offers = useMemo(() => offersFor(state), [state]);
@@ -38,6 +40,21 @@ export function OfferRow({ writer, onDone }: OfferRowProps) {
           </button>
         );
       })}
+      {state.selection.corner === null ? null : (
+        <>
+          <button type="button" onClick={clipboard.copy}>
+            Copy <kbd>Ctrl+C</kbd>
+          </button>
+          <button type="button" onClick={clipboard.cut}>
+            Cut <kbd>Ctrl+X</kbd>
+          </button>
+        </>
+      )}
+      {state.selection.corner === null && clipboard.copied() ? (
+        <button type="button" onClick={() => void clipboard.paste()}>
+          Put in <kbd>Ctrl+V</kbd>
+        </button>
+      ) : null}
       <button
         type="button"
         className="plain"

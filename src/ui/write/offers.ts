@@ -45,7 +45,6 @@ const BENT: Row = [
 
 const BLOCK: Row = [
   ['bend.next', 'Bend'],
-  ['hand.vibrato-next', 'Vibrato'],
   ['hand.mark', 'Let ring', 'letRing'],
   ['pick.mark', 'Palm mute', 'palmMute'],
   ['move.semitone', 'Higher', 1],

@@ -4,6 +4,7 @@ import type { EditState } from '../../core/edit/state';
 import type { NoteId } from '../../core/phrase/types';
 import type { EngravedSystem } from '../../engrave/page/system';
 import { rowOf, spaceOf, xOf } from './place';
+import type { Warnings } from './warnings';
 
 interface OverlayProps {
   readonly state: EditState;
@@ -52,6 +53,45 @@ export const Ruling = memo(function Ruling({ line }: { readonly line: EngravedSy
       aria-hidden="true"
     >
       <path d={lines.map((y) => `M${from} ${y}H${width}`).join('')} />
+    </svg>
+  );
+});
+
+/** Signs at frets that are out of reach, and at notes of which the length was guessed. */
+export const WarningMarks = memo(function WarningMarks(props: {
+  readonly line: EngravedSystem;
+  readonly warnings: Warnings;
+}) {
+  const { line, warnings } = props;
+  const space = spaceOf(line.hits);
+  const notes = line.hits.notes.filter((n) => n.row === 'tab');
+  const faulty = notes.filter((n) => warnings.faults.has(n.id));
+  const guessed = notes.filter((n) => warnings.guessed.has(n.id));
+  if (faulty.length + guessed.length === 0) return null;
+  const { width, height } = line;
+  return (
+    <svg
+      className="write-over"
+      width={width}
+      height={height}
+      viewBox={`0 0 ${width} ${height}`}
+      aria-hidden="true"
+    >
+      {faulty.map((n) => {
+        const x = n.x1 + 0.9 * space;
+        const y = (n.y0 + n.y1) / 2;
+        const r = 0.55 * space;
+        return (
+          <path
+            key={n.id}
+            className="write-fault"
+            d={`M${x} ${y - r}L${x + r} ${y + r}H${x - r}Z`}
+          />
+        );
+      })}
+      {guessed.map((n) => (
+        <path key={n.id} className="write-guessed" d={`M${n.x0 - 1} ${n.y1 + 2.5}H${n.x1 + 1}`} />
+      ))}
     </svg>
   );
 });

@@ -19,6 +19,7 @@ export interface Point {
 /** Room between a bar line and the first note, and from the last bar line to a cursor behind it. */
 const LEAD = 1.7;
 const BEHIND = 1.2;
+const MARGIN = 0.6;
 
 /** The line that holds a moment; for the end of the phrase the last one. */
 export function lineOf(systems: readonly EngravedSystem[], onset: Ticks): number {
@@ -49,7 +50,8 @@ export function xOf(line: EngravedSystem, onset: Ticks): number {
   if (bar === undefined) {
     const last = hits.bars.at(-1);
     const x = (last?.x1 ?? 0) + BEHIND * space;
-    return Math.min(x, line.width - 0.8 * space);
+    // A full line has the margin of the page for it.
+    return Math.min(x, line.width + MARGIN * space);
   }
   const anchors = anchorsOf(hits, bar, space);
   const after = anchors.findIndex((a) => a.onset > onset);

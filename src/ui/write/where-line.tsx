@@ -1,20 +1,33 @@
 import { useMemo } from 'react';
+import { chosenNotes } from '../../core/edit/select';
 import { analyse } from '../../core/understand/analyse';
 import { capital } from '../shared/words';
+import { type Warnings, warningWords } from './warnings';
 import { whereInWords } from './where';
 import type { Writer } from './writer';
 
+interface WhereLineProps {
+  readonly writer: Writer;
+  readonly warnings: Warnings;
+  readonly id: string;
+}
+
 /** What was just done, and where the writer is: on the page, and read out as it changes. */
-export function WhereLine({ writer, id }: { readonly writer: Writer; readonly id: string }) {
+export function WhereLine({ writer, warnings, id }: WhereLineProps) {
   const { state, told } = writer;
   const analysis = useMemo(() => analyse(state.phrase), [state.phrase]);
   const where = useMemo(() => whereInWords(state, analysis), [state, analysis]);
+  const chosen = useMemo(() => chosenNotes(state).map((c) => c.note.id), [state]);
+  const warned = warningWords(warnings, chosen);
   return (
     <p role="status" aria-atomic="true" className="where-line">
       {told.text === '' ? null : (
         <span className={told.refused ? 'told refused' : 'told'}>{sentence(told.text)} </span>
       )}
       <span id={id}>{where}.</span>
+      {warned.length === 0 ? null : (
+        <span className="warned"> {warned.map(sentence).join(' ')}</span>
+      )}
     </p>
   );
 }

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo } from 'react';
+import { useCallback, useDeferredValue, useEffect, useMemo } from 'react';
 import { analyse } from '../../core/understand/analyse';
 import { usePageTitle } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
@@ -14,6 +14,7 @@ import { useClipboard } from './clipboard';
 import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
 import { PenLine } from './pen-line';
+import { warningsOf } from './warnings';
 import { WhereLine } from './where-line';
 import './write.css';
 import { WriteScore } from './write-score';
@@ -43,8 +44,10 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   }, []);
   // Typing begins without a click.
   useEffect(toScore, [toScore]);
-  useClipboard(writer, SCORE);
-  const asking = useWriteActions(writer, toScore);
+  const settled = useDeferredValue(phrase);
+  const warnings = useMemo(() => warningsOf(settled), [settled]);
+  const clipboard = useClipboard(writer, SCORE);
+  const asking = useWriteActions(writer, clipboard, toScore);
   return (
     <article className="page write-page">
       <header className="write-head">
@@ -55,18 +58,19 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       </header>
       <WriteScore
         writer={writer}
+        warnings={warnings}
         staves={look.staves === 'tab' ? 'tab' : 'both'}
         degrees={look.degrees}
         whereId={WHERE}
         id={SCORE}
       />
       <div className="write-foot">
-        <WhereLine writer={writer} id={WHERE} />
+        <WhereLine writer={writer} warnings={warnings} id={WHERE} />
         <div className="write-tools">
           <PenLine writer={writer} onDone={toScore} />
           <SaveState draft={draft} brief onDone={toScore} />
         </div>
-        <OfferRow writer={writer} onDone={toScore} />
+        <OfferRow writer={writer} clipboard={clipboard} onDone={toScore} />
       </div>
       {asking}
     </article>

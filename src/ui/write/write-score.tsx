@@ -21,13 +21,15 @@ import { ScoreWords } from '../score/score-words';
 import { System } from '../score/system';
 import { useWidth } from '../score/use-width';
 import { titleOf } from '../shared/facts';
-import { Overlay, Ruling, touches } from './overlay';
+import { Overlay, Ruling, touches, WarningMarks } from './overlay';
 import { cellAt, lineOf, momentAt, pitchAt } from './place';
 import { strokeName } from './stroke';
+import type { Warnings } from './warnings';
 import type { Writer } from './writer';
 
 interface WriteScoreProps {
   readonly writer: Writer;
+  readonly warnings: Warnings;
   readonly staves: 'both' | 'tab';
   readonly degrees: DegreeView;
   /** Id of the text that says where the cursor is. */
@@ -40,7 +42,7 @@ interface WriteScoreProps {
  * The score that is written in. It is one stop of the Tab key and takes all other keys itself, hence
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
-export function WriteScore({ writer, staves, degrees, whereId, id }: WriteScoreProps) {
+export function WriteScore({ writer, warnings, staves, degrees, whereId, id }: WriteScoreProps) {
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -85,6 +87,7 @@ export function WriteScore({ writer, staves, degrees, whereId, id }: WriteScoreP
                 <div className="write-line" key={line.bars[0] ?? i} data-line={i}>
                   <Line svg={line.svg} />
                   {i === lines.length - 1 ? <Ruling line={line} /> : null}
+                  <WarningMarks line={line} warnings={warnings} />
                   {i === cursorLine || touches(state, line) ? (
                     <Overlay state={state} line={line} hasCursor={i === cursorLine} />
                   ) : null}
