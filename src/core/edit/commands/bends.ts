@@ -4,6 +4,7 @@ import { bendSemitones } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
 import { changePitched, firstPitched, nextOf, withField } from '../change';
 import { defineCommand } from '../command';
+import { curveOfShape } from '../curves';
 import { cannot, type Outcome } from '../outcome';
 import { type Chosen, chosenNotes } from '../select';
 import { spellAt } from '../spell';
@@ -27,19 +28,6 @@ const WIDTHS = [
   { value: 3, title: 'a tone and a half' },
   { value: 4, title: 'two whole tones' },
 ] as const;
-
-/** Where a shape is at its top, released and so on, before anybody moved its points. Ours. */
-const CURVES: Readonly<Record<Bend['shape'], readonly BendPoint[]>> = {
-  bend: [point(0, 0), point(50, 100), point(100, 100)],
-  'bend-release': [point(0, 0), point(25, 100), point(50, 100), point(75, 0), point(100, 0)],
-  'pre-bend': [point(0, 100), point(100, 100)],
-  'pre-bend-release': [point(0, 100), point(50, 100), point(75, 0), point(100, 0)],
-  curl: [point(0, 0), point(100, 100)],
-};
-
-function point(at: number, amount: number): BendPoint {
-  return { at, amount };
-}
 
 /** One key: a whole tone up first, then the other shapes, then none. */
 export const bendNext = defineCommand<undefined>({
@@ -106,7 +94,7 @@ export const curl = defineCommand<undefined>({
       (n) => {
         if (!on) return withField(n, 'bend', undefined);
         const why = unbendable(n);
-        return why ?? { ...n, bend: { shape: 'curl', curve: CURVES.curl } };
+        return why ?? { ...n, bend: { shape: 'curl', curve: curveOfShape('curl') } };
       },
       on ? 'curled up a quarter tone' : 'without a bend',
     );
@@ -156,10 +144,23 @@ export const bendCurve = defineCommand<{
     some: (s) => {
       const id = firstPitched(s)?.id ?? 'none';
       return [
-        { id, points: [point(0, 0), point(80, 100), point(100, 100)] },
-        { id, points: [point(0, 100), point(100, 100)] },
-        { id, points: [point(0, 30)] },
-        { id: 'nobody', points: CURVES.bend },
+        {
+          id,
+          points: [
+            { at: 0, amount: 0 },
+            { at: 80, amount: 100 },
+            { at: 100, amount: 100 },
+          ],
+        },
+        {
+          id,
+          points: [
+            { at: 0, amount: 100 },
+            { at: 100, amount: 100 },
+          ],
+        },
+        { id, points: [{ at: 0, amount: 30 }] },
+        { id: 'nobody', points: curveOfShape('bend') },
       ];
     },
   },
@@ -261,7 +262,7 @@ function bent(
     return `on string ${n.string} a bend rises ${most} semitones at most`;
   }
   const target = spellAt(s.phrase, at.event.onset, midiOf(n.pitch) + semitones);
-  const curve = n.bend?.shape === shape ? n.bend.curve : CURVES[shape];
+  const curve = n.bend?.shape === shape ? n.bend.curve : curveOfShape(shape);
   return { ...n, bend: { shape, target, curve } };
 }
 
