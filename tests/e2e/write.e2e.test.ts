@@ -133,7 +133,7 @@ describe('the page for writing', () => {
     expect(await option.getAttribute('aria-disabled')).toBe('false');
     await find(page).fill('hammer it on');
     const blocked = page.getByRole('option', { name: /^Hammer it on or pull it off/u });
-    expect(await blocked.getAttribute('aria-disabled')).toBe('true');
+    await expect.poll(() => blocked.getAttribute('aria-disabled')).toBe('true');
     expect(await blocked.locator('small').textContent()).not.toBe('');
     await expectAccessible(page);
   });

@@ -61,8 +61,13 @@ function ListDialog({
     () => findActions(actions, typed).filter((a) => a.id !== 'app.actions'),
     [actions, typed],
   );
-  // Nothing changes while the list is open, so each reason is asked for once.
-  const reasons = useMemo(() => new Map(actions.map((a) => [a.id, reasonOf(a)])), [actions]);
+  const [reasons, setReasons] = useState<ReadonlyMap<string, string | null>>(UNKNOWN);
+  useEffect(() => {
+    // Finding out takes a moment: the list is on screen first.
+    const timer = setTimeout(() => setReasons(new Map(actions.map((a) => [a.id, reasonOf(a)]))));
+    return () => clearTimeout(timer);
+  }, [actions]);
+  const reason = (a: Action) => reasons.get(a.id) ?? a.blocked ?? null;
   useEffect(() => dialog.current?.showModal(), []);
   const chosen = found[Math.min(at, found.length - 1)];
   const optionId = (a: Action) => `${id}-${a.id}`;
@@ -72,7 +77,7 @@ function ListDialog({
     }
   }, [chosen, id]);
   const run = (a: Action | undefined) => {
-    if (a === undefined || reasons.get(a.id) !== null) return;
+    if (a === undefined || reasonOf(a) !== null) return;
     dialog.current?.close();
     a.run();
   };
@@ -133,13 +138,13 @@ function ListDialog({
                   id={optionId(a)}
                   role="option"
                   aria-selected={a === chosen}
-                  aria-disabled={reasons.get(a.id) !== null}
+                  aria-disabled={reason(a) !== null}
                   className="action"
                   onClick={() => run(a)}
                 >
                   <span>
                     {a.title}
-                    <small>{reasons.get(a.id)}</small>
+                    <small>{reason(a)}</small>
                   </span>
                   <Key name={a.key ?? a.shownKey} />
                 </div>
@@ -160,6 +165,8 @@ function ListDialog({
 function Key({ name }: { readonly name: string | undefined }) {
   return name === undefined ? null : <kbd>{name}</kbd>;
 }
+
+const UNKNOWN: ReadonlyMap<string, string | null> = new Map();
 
 function reasonOf(a: Action): string | null {
   return a.blocked ?? a.why?.() ?? null;

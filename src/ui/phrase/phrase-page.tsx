@@ -1,6 +1,5 @@
 import { useCallback, useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import { analyse } from '../../core/understand/analyse';
 import type { Action } from '../app/actions';
 import { useActions, useApp, usePageTitle } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
@@ -8,6 +7,7 @@ import { navigate } from '../app/use-route';
 import { useExport } from '../library/export/use-export';
 import { removePhrases } from '../library/keep-and-remove';
 import { quickChords } from '../move/destinations';
+import { analysisOf } from '../score/analysis';
 import { usualView } from '../score/degree-labels';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
@@ -43,7 +43,7 @@ function PhraseSheet({
   const { open: openExport, dialog } = useExport();
   const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
   usePhraseActions(draft, exportIt);
-  const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
+  const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   return (
     <article className="page phrase-page">

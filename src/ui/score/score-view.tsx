@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { NoteId, Phrase } from '../../core/phrase/types';
-import { analyse } from '../../core/understand/analyse';
 import type { EngraveOptions, Staves } from '../../engrave/options';
+import { analysisOf } from './analysis';
 import { type DegreeView, degreeLabels } from './degree-labels';
 import { useEngraver } from './engraver';
 import './score.css';
@@ -88,7 +88,7 @@ export function useEngraveOptions(
   fixed = false,
 ): EngraveOptions | null {
   const { staves = 'both', degrees = 'chord', size = LARGE, tempo = true } = look;
-  const labels = useMemo(() => degreeLabels(analyse(phrase), degrees), [phrase, degrees]);
+  const labels = useMemo(() => degreeLabels(analysisOf(phrase), degrees), [phrase, degrees]);
   return useMemo(() => {
     if (width === null) return null;
     const scale = textScale();

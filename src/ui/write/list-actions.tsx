@@ -31,16 +31,16 @@ export function useWriteActions(
     },
     [run, onDone],
   );
-  const actions = useMemo((): readonly Action[] => {
-    const steps = nextSteps(history);
+  const steps = useMemo((): readonly Action[] => {
+    const next = nextSteps(history);
     return [
       {
         id: 'write.undo',
-        title: steps.undo === null ? 'Undo' : undoWords(steps.undo),
+        title: next.undo === null ? 'Undo' : undoWords(next.undo),
         group: 'Going about',
         words: 'back',
         shownKey: 'Ctrl+Z',
-        ...(steps.undo === null ? { blocked: 'nothing to undo' } : {}),
+        ...(next.undo === null ? { blocked: 'nothing to undo' } : {}),
         run: () => {
           undo();
           onDone();
@@ -48,16 +48,20 @@ export function useWriteActions(
       },
       {
         id: 'write.redo',
-        title: steps.redo === null ? 'Do again' : redoWords(steps.redo),
+        title: next.redo === null ? 'Do again' : redoWords(next.redo),
         group: 'Going about',
         words: 'redo forward',
         shownKey: 'Ctrl+Y',
-        ...(steps.redo === null ? { blocked: 'nothing was undone' } : {}),
+        ...(next.redo === null ? { blocked: 'nothing was undone' } : {}),
         run: () => {
           redo();
           onDone();
         },
       },
+    ];
+  }, [history, undo, redo, onDone]);
+  const commands = useMemo(
+    (): readonly Action[] => [
       {
         id: 'write.copy',
         title: 'Copy what is chosen',
@@ -99,9 +103,11 @@ export function useWriteActions(
           };
         }),
       ),
-    ];
-  }, [reading, history, why, undo, redo, act, clipboard, onDone]);
-  useActions(actions);
+    ],
+    [reading, why, act, clipboard],
+  );
+  useActions(commands);
+  useActions(steps);
   const end = useCallback(() => {
     setAsked(null);
     onDone();

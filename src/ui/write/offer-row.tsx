@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import type { EditState, Reading } from '../../core/edit/state';
 import { keysOf } from '../../core/edit/table';
 import { useApp } from '../app/app-context';
@@ -8,16 +8,18 @@ import { type Offer, offersFor } from './offers';
 import type { Writer } from './writer';
 
 interface OfferRowProps {
-  readonly writer: Writer;
+  readonly state: EditState;
+  readonly run: Writer['run'];
+  readonly why: Writer['why'];
   readonly clipboard: Clipboard;
   /** Brings the focus back to the score. */
   readonly onDone: () => void;
 }
 
 /** The commands for what is chosen, each with its key; one that cannot be run says why when asked. */
-export function OfferRow({ writer, clipboard, onDone }: OfferRowProps) {
+export const OfferRow = memo(function OfferRow(props: OfferRowProps) {
+  const { state, run, why, clipboard, onDone } = props;
   const { actions } = useApp();
-  const { state, run, why } = writer;
   const offers = useMemo(() => offersFor(state), [state]);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
@@ -69,7 +71,7 @@ export function OfferRow({ writer, clipboard, onDone }: OfferRowProps) {
       </button>
     </div>
   );
-}
+});
 
 function keyFor({ command, value }: Offer, reading: Reading): string | null {
   return keyIn(keysOf(command, value), reading);

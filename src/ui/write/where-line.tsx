@@ -1,6 +1,6 @@
 import { useMemo } from 'react';
 import { chosenNotes } from '../../core/edit/select';
-import { analyse } from '../../core/understand/analyse';
+import { analysisOf } from '../score/analysis';
 import { capital } from '../shared/words';
 import { type Warnings, warningWords } from './warnings';
 import { whereInWords } from './where';
@@ -15,8 +15,7 @@ interface WhereLineProps {
 /** What was just done, and where the writer is: on the page, and read out as it changes. */
 export function WhereLine({ writer, warnings, id }: WhereLineProps) {
   const { state, told } = writer;
-  const analysis = useMemo(() => analyse(state.phrase), [state.phrase]);
-  const where = useMemo(() => whereInWords(state, analysis), [state, analysis]);
+  const where = useMemo(() => whereInWords(state, analysisOf(state.phrase)), [state]);
   const chosen = useMemo(() => chosenNotes(state).map((c) => c.note.id), [state]);
   const warned = warningWords(warnings, chosen);
   return (

@@ -1,9 +1,9 @@
 import { useCallback, useDeferredValue, useEffect, useMemo } from 'react';
-import { analyse } from '../../core/understand/analyse';
 import { usePageTitle } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
 import { SaveState } from '../phrase/save-state';
 import '../phrase/phrase.css';
+import { analysisOf } from '../score/analysis';
 import { usualView } from '../score/degree-labels';
 import { readLook } from '../score/look-fields';
 import type { Draft } from '../shared/draft';
@@ -37,15 +37,16 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const { phrase } = writer.state;
   const title = titleOf(phrase);
   usePageTitle(`Write in ${title}`);
-  const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
+  const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   const toScore = useCallback(() => {
     document.getElementById(SCORE)?.focus({ preventScroll: true });
   }, []);
   // Typing begins without a click.
   useEffect(toScore, [toScore]);
-  const settled = useDeferredValue(phrase);
-  const warnings = useMemo(() => warningsOf(settled), [settled]);
+  // What may come a moment after the note itself.
+  const settled = useDeferredValue(writer.state);
+  const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
   const asking = useWriteActions(writer, clipboard, toScore);
   return (
@@ -70,7 +71,13 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           <PenLine writer={writer} onDone={toScore} />
           <SaveState draft={draft} brief onDone={toScore} />
         </div>
-        <OfferRow writer={writer} clipboard={clipboard} onDone={toScore} />
+        <OfferRow
+          state={settled}
+          run={writer.run}
+          why={writer.why}
+          clipboard={clipboard}
+          onDone={toScore}
+        />
       </div>
       {asking}
     </article>
