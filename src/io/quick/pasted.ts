@@ -1,0 +1,41 @@
+import type { Phrase } from '../../core/phrase/types';
+import { ok, type Result } from '../../core/result';
+import { decodeAny } from '../json';
+import { looksLikeTab, readTextTab } from '../tab-in/read';
+import { type QuickOrigin, readQuick } from './read';
+import type { QuickDefaults } from './read-head';
+
+/** What a pasted text turned out to be. */
+export interface Pasted {
+  readonly kind: 'json' | 'text tab' | 'quick';
+  readonly phrase: Phrase;
+  /** What was not understood or kept, in words. */
+  readonly ignored: readonly string[];
+}
+
+/**
+ * Reads a text that was pasted: our JSON, plain tablature, or quick text, whichever it looks like.
+ * Of a library the first phrase is taken.
+ */
+export function readPasted(
+  text: string,
+  origin: QuickOrigin,
+  defaults?: QuickDefaults,
+): Result<Pasted> {
+  if (/^\ufeff?\s*\{\s*"/u.test(text)) {
+    const read = decodeAny(text);
+    if (!read.ok) return read;
+    const phrases = read.value.kind === 'phrase' ? [read.value.phrase] : read.value.library.phrases;
+    const [phrase, ...more] = phrases;
+    if (phrase !== undefined) {
+      const ignored = more.length === 0 ? [] : [`${more.length} more phrases of the library`];
+      return ok({ kind: 'json', phrase, ignored });
+    }
+  }
+  if (looksLikeTab(text)) {
+    const read = readTextTab(text, origin, defaults);
+    return read.ok ? ok({ kind: 'text tab', ...read.value }) : read;
+  }
+  const read = readQuick(text, origin, defaults);
+  return read.ok ? ok({ kind: 'quick', phrase: read.value, ignored: [] }) : read;
+}
