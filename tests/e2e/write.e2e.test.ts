@@ -30,6 +30,15 @@ async function library(options: Parameters<typeof visit>[3] = {}): Promise<Page>
 /** Milliseconds between two keys. */
 const AS_FAST_AS_A_PLAYER = 120;
 
+const TAB = [
+  'e|-----------------|',
+  'B|---------5---8---|',
+  'G|-5---7-----------|',
+  'D|-----------------|',
+  'A|-----------------|',
+  'E|-----------------|',
+].join('\n');
+
 const score = (page: Page) => page.getByRole('application');
 
 const find = (page: Page) => page.getByRole('combobox', { name: 'Say what you want to do' });
@@ -207,6 +216,23 @@ describe('the page for writing', () => {
     const p = await stored(page);
     expect(frets(p)).toBe('3/5 2/8 3/5 2/8');
     expect(p.voices[0].events[3]!.notes[0]).toHaveProperty('bend.shape', 'bend');
+  });
+
+  it('takes plain tablature from anywhere, and marks the lengths as guessed', async () => {
+    const page = await emptyPage({ permissions: ['clipboard-read', 'clipboard-write'] });
+    await page.evaluate((tab) => navigator.clipboard.writeText(tab), TAB);
+    await press(page, 'Control+v');
+    await expect.poll(() => page.locator('.write-guessed').count()).toBe(4);
+    const p = await stored(page);
+    expect(frets(p)).toBe('3/5 3/7 2/5 2/8');
+    expect(p.voices[0].events.every((e) => e.guessed)).toBe(true);
+    await page.evaluate(() => navigator.clipboard.writeText('{ "format": "something else" }'));
+    await press(page, 'Control+v');
+    await page
+      .locator('.where-line')
+      .getByText(/^Not done: /u)
+      .waitFor();
+    expect(frets(await onDisk(page))).toBe('3/5 3/7 2/5 2/8');
   });
 
   it('is written in with a finger: a tap goes to a place, the row beneath does the rest', async () => {

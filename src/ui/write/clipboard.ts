@@ -2,9 +2,11 @@ import { useEffect, useMemo } from 'react';
 import { copyOf } from '../../core/edit/clip';
 import { cut, paste } from '../../core/edit/commands/taking';
 import { cannot } from '../../core/edit/outcome';
+import { runCommand } from '../../core/edit/run';
+import { barAt } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import { formatProblem } from '../../core/result';
-import { decodePhrase, encodePhrase } from '../../io/json';
+import { encodePhrase } from '../../io/json';
 import { writeTextTab } from '../../io/text/text-tab';
 import { type App, useApp } from '../app/app-context';
 import type { Writer } from './writer';
@@ -42,7 +44,7 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       if (!ours() || e.clipboardData === null) return;
       e.preventDefault();
       const text = e.clipboardData.getData(OURS) || e.clipboardData.getData('text/plain');
-      void pasteText(text, { take, run });
+      void pasteText(text, app, { take, run });
     };
     document.addEventListener('copy', onCopy);
     document.addEventListener('cut', onCopy);
@@ -65,13 +67,13 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       cut: () => through('cut'),
       paste: async () => {
         try {
-          await pasteText(await navigator.clipboard.readText(), { take, run });
+          await pasteText(await navigator.clipboard.readText(), app, { take, run });
         } catch {
           take(() => cannot('the browser does not give the clipboard: press Ctrl+V'), NOTE);
         }
       },
     };
-  }, [take, run, scoreId]);
+  }, [app, take, run, scoreId]);
 }
 
 const NOTE = { command: 'take.paste', label: 'Put in from the clipboard' } as const;
@@ -95,8 +97,11 @@ function put(data: DataTransfer, app: App, take: Writer['take']): boolean {
   return there;
 }
 
-/** Puts in what a text says: our JSON, or what was copied in this window. */
-async function pasteText(text: string, { take, run }: Pick<Writer, 'take' | 'run'>): Promise<void> {
+/**
+ * Puts in what a text says: what was copied in this window, our JSON, plain tablature of six lines,
+ * or quick text. What was not understood is told; the reader is fetched when it is needed.
+ */
+async function pasteText(text: string, app: App, { take, run }: Hands): Promise<void> {
   if (text.trim() === '') {
     take(() => cannot('there is no text on the clipboard'), NOTE);
     return;
@@ -105,10 +110,25 @@ async function pasteText(text: string, { take, run }: Pick<Writer, 'take' | 'run
     run(paste, lastCopied.phrase);
     return;
   }
-  const decoded = decodePhrase(text);
-  if (decoded.ok) run(paste, decoded.value);
-  else take(() => cannot(decoded.problems.map(formatProblem).join('; ')), NOTE);
+  const { readPasted } = await import('../../io/quick/pasted');
+  let ignored: readonly string[] = [];
+  const outcome = take((s) => {
+    const { key, tempo, feel, instrument } = s.phrase;
+    const { meter } = barAt(s.phrase, s.selection.cursor.onset).bar;
+    const here = { key, tempo, feel, instrument, meter };
+    const read = readPasted(text, { id: app.newId(), now: app.now() }, here);
+    if (!read.ok) {
+      return cannot(read.problems.map((p) => formatProblem(p).replace(/\.$/u, '')).join('; '));
+    }
+    ({ ignored } = read.value);
+    return runCommand(s, paste, read.value.phrase);
+  }, NOTE);
+  if (outcome.kind === 'done' && ignored.length > 0) {
+    app.notices.trouble('Not everything in the text was understood.', ignored);
+  }
 }
+
+type Hands = Pick<Writer, 'take' | 'run'>;
 
 /** Clipboards change line ends. */
 function normal(text: string): string {
