@@ -1,4 +1,4 @@
-import { useCallback, useDeferredValue, useEffect, useMemo } from 'react';
+import { lazy, memo, Suspense, useCallback, useDeferredValue, useEffect, useMemo } from 'react';
 import { usePageTitle } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
 import { SaveState } from '../phrase/save-state';
@@ -29,6 +29,11 @@ export function WritePage({ route }: { readonly route: RouteOf<'write'> }) {
   );
 }
 
+/** Not part of the first drawing of the page; drawn again only when it can be. */
+const TouchRow = memo(
+  lazy(() => import('./parts/touch-row').then((m) => ({ default: m.TouchRow }))),
+);
+
 const SCORE = 'write-score';
 const WHERE = 'write-where';
 
@@ -45,7 +50,8 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   // Typing begins without a click.
   useEffect(toScore, [toScore]);
   // What may come a moment after the note itself.
-  const settled = useDeferredValue(writer.state);
+  const later = useDeferredValue(writer);
+  const settled = later.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
   const asking = useWriteActions(writer, clipboard, toScore);
@@ -79,6 +85,9 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           onDone={toScore}
         />
       </div>
+      <Suspense fallback={null}>
+        <TouchRow writer={later} />
+      </Suspense>
       {asking}
     </article>
   );

@@ -1,4 +1,4 @@
-import { useSyncExternalStore } from 'react';
+import { useMemo, useSyncExternalStore } from 'react';
 import type { Command } from '../../core/edit/command';
 import type { History } from '../../core/edit/history';
 import type { Outcome } from '../../core/edit/outcome';
@@ -154,6 +154,8 @@ export function useWriter(draft: Draft): Writer {
   const state = useSyncExternalStore(session.subscribe, session.now);
   const told = useSyncExternalStore(session.subscribe, () => session.told);
   const history = useHistory(draft.phrase.id);
-  const { run, take, why, undo, redo } = session;
-  return { state, history, told, run, take, why, undo, redo };
+  return useMemo(() => {
+    const { run, take, why, undo, redo } = session;
+    return { state, history, told, run, take, why, undo, redo };
+  }, [session, state, history, told]);
 }
