@@ -12,11 +12,12 @@ export interface TabCell {
   readonly ghost: boolean;
   readonly harmonic: boolean;
   readonly attack: Attack | null;
-  /** Fret that a bend reaches; `full` where none is written. */
-  readonly bend: number | 'full' | null;
+  /** Fret that a bend reaches; `full` where none is written, `curl` for a quarter tone. */
+  readonly bend: number | 'full' | 'curl' | null;
   readonly released: boolean;
   readonly vibrato: boolean;
-  readonly slideIn: 'below' | 'above' | null;
+  /** A slide into it from no note before; `fret` where it says from which. */
+  readonly slideIn: { readonly from: 'below' | 'above'; readonly fret: number | null } | null;
   readonly slideOut: 'up' | 'down' | null;
 }
 
@@ -43,6 +44,7 @@ export function cellsOf(
   const note = (sign: string) => odd.set(sign, (odd.get(sign) ?? 0) + 1);
   let before = '';
   let linked = false;
+  let slideIn: TabCell['slideIn'] = null;
   for (let i = 0; i < body.length; ) {
     const c = body[i]!;
     if (c === '-' || c === ' ' || c === '|' || c === ':' || c === '*' || c === 'o') {
@@ -51,6 +53,13 @@ export function cellsOf(
       // A sign that hangs in the air belongs to nothing; slides keep theirs for the next fret.
       if (c === '|') before = '';
       i++;
+      continue;
+    }
+    const lead = /^g(\d{1,2})?([/\\])(?=[\d(<])/u.exec(body.slice(i));
+    if (lead !== null) {
+      const fret = lead[1] === undefined ? null : Number(lead[1]);
+      slideIn = { from: lead[2] === '/' ? 'below' : 'above', fret };
+      i += lead[0].length;
       continue;
     }
     const m = /^(\()?(<)?(\d{1,2}|[xX])(>)?(\))?/u.exec(body.slice(i));
@@ -85,10 +94,15 @@ export function cellsOf(
       bend: tail.bend,
       released: tail.released,
       vibrato: tail.vibrato,
-      slideIn: joined && slides && !linked ? (before === '\\' ? 'above' : 'below') : null,
+      slideIn:
+        slideIn ??
+        (joined && slides && !linked
+          ? { from: before === '\\' ? 'above' : 'below', fret: null }
+          : null),
       slideOut: tail.slideOut,
     });
     before = '';
+    slideIn = null;
     linked = true;
     i += tail.length;
   }
@@ -97,7 +111,7 @@ export function cellsOf(
 
 /** What follows a fret: a bend with its target and release, vibrato, a slide to nowhere. */
 function readTail(text: string) {
-  const bend = /^[b^](\(?(\d{1,2})\)?)?/u.exec(text);
+  const bend = /^[b^](\(?(\d{1,2}|¼|½)\)?)?/u.exec(text);
   let length = bend?.[0].length ?? 0;
   const release = bend === null ? null : /^-*r\(?(\d{1,2})?\)?/u.exec(text.slice(length));
   if (release !== null) length += release[0].length;
@@ -110,9 +124,16 @@ function readTail(text: string) {
   if (goesOn) length -= off[0].length;
   return {
     length,
-    bend: bend === null ? null : bend[2] === undefined ? ('full' as const) : Number(bend[2]),
+    bend: bend === null ? null : bentTo(bend[2]),
     released: release !== null,
     vibrato: shake !== null,
     slideOut: off === null || goesOn ? null : off[0] === '/' ? ('up' as const) : ('down' as const),
   };
+}
+
+/** `half` is written as a sign; the fret it reaches is one above. */
+function bentTo(text: string | undefined): TabCell['bend'] {
+  if (text === undefined) return 'full';
+  if (text === '¼') return 'curl';
+  return text === '½' ? 0 : Number(text);
 }

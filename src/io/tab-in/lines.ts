@@ -16,7 +16,8 @@ export interface TabBlock {
   readonly above: readonly { readonly line: number; readonly text: string }[];
 }
 
-const BODY = /^[-–—0-9|:hpbrtTsSxXvV/\\~^()<>=*.oPHM\s]+$/u;
+/** Share of a line that is string, bar line or fret; the rest is signs, known or not. */
+const LEAST = 0.55;
 
 /** Dashes, spaces and line ends of all kinds in one form; columns stay as they are. */
 export function plainLines(text: string): readonly string[] {
@@ -46,7 +47,9 @@ export function tabLine(text: string, line: number): TabLine | null {
   const body = text.slice(start);
   const dashes = [...body].filter((c) => c === '-').length;
   // Behind a bar line two dashes are enough: `e|-5-|`.
-  if (!BODY.test(body) || dashes < (bar ? 2 : 3) || dashes * 3 < body.trim().length) return null;
+  const tab = [...body].filter((c) => /[-|\d]/u.test(c)).length;
+  const signs = body.replaceAll(' ', '').length;
+  if (tab < LEAST * signs || dashes < (bar ? 2 : 3)) return null;
   if (m[2] === undefined && !bar && !/^\s*[-\d|(<xX]/u.test(text)) return null;
   return { line, name: m[2] ?? '', start, body };
 }

@@ -10,6 +10,7 @@ import {
   PHRASE_VERSION,
   type Phrase,
   type PhraseEvent,
+  type SlideIn,
   type Ticks,
   type Tuplet,
 } from '../../core/phrase/types';
@@ -283,7 +284,7 @@ class TabReader {
       this.odd.set(`a harmonic over fret ${c.fret}`, 1);
     }
     const midi = open + (node ?? c.fret);
-    const bendTo = c.bend === 'full' ? 2 : c.bend === null ? 0 : Math.max(1, c.bend - c.fret);
+    const bendTo = widthOf(c);
     const shape = c.released ? ('bend-release' as const) : ('bend' as const);
     return {
       kind: 'pitched',
@@ -292,8 +293,11 @@ class TabReader {
       fret: c.fret,
       pitch: spellAt(phrase, onset, midi),
       ...(c.attack === null ? {} : { attack: c.attack }),
-      ...(c.slideIn === null ? {} : { slideIn: { kind: 'indefinite' as const, from: c.slideIn } }),
+      ...(c.slideIn === null ? {} : { slideIn: slideInOf(c, c.slideIn) }),
       ...(c.slideOut === null ? {} : { slideOut: c.slideOut }),
+      ...(c.bend === 'curl'
+        ? { bend: { shape: 'curl' as const, curve: curveOfShape('curl') } }
+        : {}),
       ...(bendTo === 0
         ? {}
         : {
@@ -329,6 +333,19 @@ class TabReader {
       marks: [],
     };
   }
+}
+
+/** Semitones of a bend to a pitch, 0 for none; what is written without a number is a whole tone. */
+function widthOf({ bend, fret }: TabCell): number {
+  if (bend === null || bend === 'curl') return 0;
+  return bend === 'full' ? 2 : Math.max(1, bend - fret);
+}
+
+function slideInOf(c: TabCell, slide: NonNullable<TabCell['slideIn']>): SlideIn {
+  const semitones = slide.fret === null ? 0 : Math.abs(c.fret - slide.fret);
+  return semitones === 0
+    ? { kind: 'indefinite', from: slide.from }
+    : { kind: 'interval', from: slide.from, semitones };
 }
 
 interface Group {
