@@ -24,6 +24,9 @@ export interface History {
 
 export const NO_HISTORY: History = { steps: [], done: 0 };
 
+/** A phrase keeps so many steps; what was done before them can no longer be taken back. */
+export const MOST_STEPS = 2_000;
+
 /** What a step is recorded as. */
 export interface StepNote {
   readonly command: string;
@@ -70,7 +73,22 @@ export function record(
     note.at - last.at <= JOIN_WITHIN &&
     JSON.stringify(last.after.cursor) === JSON.stringify(before.selection.cursor);
   const steps = joined ? [...kept.slice(0, -1), joinSteps(last, step)] : [...kept, step];
-  return { history: { steps, done: steps.length }, state };
+  return { history: newest({ steps, done: steps.length }), state };
+}
+
+/**
+ * Puts what was done before in front of what was done since.
+ * @param since Begins with the phrase that `before` has led to.
+ */
+export function goOnFrom(before: History, since: History): History {
+  if (since.steps.length === 0) return before;
+  const steps = [...before.steps.slice(0, before.done), ...since.steps];
+  return newest({ steps, done: before.done + since.done });
+}
+
+function newest({ steps, done }: History): History {
+  const dropped = Math.max(0, Math.min(done, steps.length - MOST_STEPS));
+  return { steps: steps.slice(dropped), done: done - dropped };
 }
 
 function joinSteps(a: Step, b: Step): Step {

@@ -1,5 +1,6 @@
 import type { Note, Ticks } from '../phrase/types';
 import { handFor } from './choose-place';
+import { shiftFrom } from './lengths';
 import { cannot, done, type Outcome } from './outcome';
 import { eventAt, freshId, nextMoment, penTicks, tupletOver, voiceOf } from './select';
 import type { EditState } from './state';
@@ -19,7 +20,7 @@ export function writeNotes(
   say: string,
   typed = '',
 ): Outcome {
-  const ready = withTuplet(s);
+  const ready = makeRoom(s);
   if (ready.kind === 'not applicable') return ready;
   const { cursor, voice } = s.selection;
   const duration = writingTicks(ready.state);
@@ -33,6 +34,27 @@ export function writeNotes(
     selection: { ...s.selection, corner: null, fresh: notes.map((n) => n.id), typed },
   };
   return done(after === 'on' ? goOn(written) : written, say);
+}
+
+/**
+ * The state ready for something new at the cursor: in a tuplet where the pen asks for one, and where
+ * it pushes, with what begins here or later moved on. What joins a moment that is there moves nothing.
+ */
+export function makeRoom(s: EditState, always = false): Outcome {
+  const { cursor, voice } = s.selection;
+  const v = voiceOf(s);
+  const joins = !always && eventAt(v, cursor.onset) !== null;
+  const later = v.events.some((e) => e.onset >= cursor.onset);
+  // Inside a tuplet the room is what the tuplet has.
+  const pushes = s.pen.flow === 'push' && !joins && later && tupletOver(v, cursor.onset) === null;
+  if (!pushes) return withTuplet(s);
+  const by = s.pen.tuplet === null ? writingTicks(s) : tupletTicks(s.pen, s.pen.tuplet);
+  return withTuplet({ ...s, phrase: shiftFrom(s.phrase, voice, cursor.onset, by) });
+}
+
+/** Ticks of a whole tuplet of the pen's value. */
+function tupletTicks(pen: EditState['pen'], t: NonNullable<EditState['pen']['tuplet']>): Ticks {
+  return penTicks({ ...pen, dots: 0, tuplet: null }) * t.normal;
 }
 
 /** The cursor at the next moment; what was written stays fresh. */
@@ -75,7 +97,7 @@ function withTuplet(s: EditState): Outcome {
   const settled = eventAt(v, onset) !== null || tupletOver(v, onset) !== null;
   if (pen.tuplet === null || settled) return done(s);
   const { actual, normal } = pen.tuplet;
-  const duration = penTicks({ ...pen, dots: 0, tuplet: null }) * normal;
+  const duration = tupletTicks(pen, pen.tuplet);
   const name = NAMES[actual];
   const end = onset + duration;
   const phrase = reachTo(s.phrase, end);

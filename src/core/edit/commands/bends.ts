@@ -6,7 +6,7 @@ import { changePitched, firstPitched, nextOf, withField } from '../change';
 import { defineCommand } from '../command';
 import { curveOfShape } from '../curves';
 import { cannot, type Outcome } from '../outcome';
-import { type Chosen, chosenNotes } from '../select';
+import { type Chosen, chosenEvents, chosenNotes } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
@@ -109,6 +109,7 @@ export const bendToUnison = defineCommand<undefined>({
   words: 'unison bend double stop',
   ask: { kind: 'nothing' },
   apply: (s) => {
+    if (chosenEvents(s).length > 1) return cannot('the two notes must be struck together');
     const pitched = chosenNotes(s).flatMap((c) => (c.note.kind === 'pitched' ? [c.note] : []));
     if (pitched.length !== 2) return cannot('two notes with pitch must be chosen');
     const [low, high] = [...pitched].sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch)) as [

@@ -3,10 +3,18 @@ import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { shiftFrom } from '../lengths';
 import { cannot, done } from '../outcome';
-import { chosenNotes, eventAt, moveCursor, voiceOf } from '../select';
+import { chosenNotes, eventAt, moveCursor, tupletOver, voiceOf } from '../select';
 import type { EditState } from '../state';
-import { byString, dropSilentTuplets, endAt, reachTo, takeNotes, withEvents } from '../voices';
-import { freshIds, goOn, writingTicks } from '../write';
+import {
+  byString,
+  dropSilentTuplets,
+  endAt,
+  reachTo,
+  takeNotes,
+  withEvents,
+  withLength,
+} from '../voices';
+import { freshIds, goOn, makeRoom, writingTicks } from '../write';
 
 /** Silence for the pen's value; the cursor goes on. */
 export const rest = defineCommand<undefined>({
@@ -21,14 +29,23 @@ export const rest = defineCommand<undefined>({
   ],
   apply: (s) => {
     const { cursor, voice } = s.selection;
-    const end = cursor.onset + writingTicks(s);
-    const phrase = withEvents(reachTo(s.phrase, end), voice, (events) =>
-      events
-        .filter((e) => e.onset < cursor.onset || e.onset >= end)
-        .map((e) => (e.onset < cursor.onset ? endAt(e, cursor.onset) : e)),
+    const ready = makeRoom(s, true);
+    if (ready.kind === 'not applicable') return ready;
+    const end = cursor.onset + writingTicks(ready.state);
+    let taken = 0;
+    const phrase = withEvents(reachTo(ready.state.phrase, end), voice, (events) =>
+      events.flatMap((e) => {
+        if (e.onset >= end) return [e];
+        if (e.onset < cursor.onset) return [endAt(e, cursor.onset)];
+        taken += e.notes.length;
+        return [];
+      }),
     );
-    const silent = { ...s, phrase: dropSilentTuplets(phrase, voice) };
-    return done(moveCursor(silent, { ...cursor, onset: end }), 'rest');
+    // A tuplet that begins with a rest stays for the notes that follow.
+    const inTuplet = tupletOver(voiceOf(ready.state), cursor.onset) !== null;
+    const silent = { ...s, phrase: inTuplet ? phrase : dropSilentTuplets(phrase, voice) };
+    const gone = taken === 0 ? '' : `; ${taken === 1 ? 'a note' : `${taken} notes`} taken out`;
+    return done(moveCursor(silent, { ...cursor, onset: end }), `rest${gone}`);
   },
 });
 
@@ -126,19 +143,25 @@ export const again = defineCommand<undefined>({
   keys: [{ key: 'm', value: undefined }],
   apply: (s) => {
     const { cursor, voice } = s.selection;
-    const events = voiceOf(s).events;
-    const last = events.filter((e) => e.onset < cursor.onset).at(-1);
+    const last = voiceOf(s)
+      .events.filter((e) => e.onset < cursor.onset)
+      .at(-1);
     if (last === undefined) return cannot('there is no note before the cursor');
+    const ready = makeRoom(s, true);
+    if (ready.kind === 'not applicable') return ready;
     const ids = freshIds(s, last.notes.length);
-    const duration = writingTicks(s);
-    const next = events.find((e) => e.onset > cursor.onset);
-    const event: PhraseEvent = {
-      ...last,
-      onset: cursor.onset,
-      duration: Math.min(duration, (next?.onset ?? Number.POSITIVE_INFINITY) - cursor.onset),
-      notes: byString(last.notes.map((n, i) => ({ ...n, id: ids[i]! }))),
-    };
-    const phrase = withEvents(reachTo(s.phrase, cursor.onset + duration), voice, (all) => [
+    const duration = writingTicks(ready.state);
+    const next = voiceOf(ready.state).events.find((e) => e.onset > cursor.onset);
+    const event: PhraseEvent = withLength(
+      {
+        ...last,
+        onset: cursor.onset,
+        notes: byString(last.notes.map((n, i) => ({ ...n, id: ids[i]! }))),
+      },
+      Math.min(duration, (next?.onset ?? Number.POSITIVE_INFINITY) - cursor.onset),
+    );
+    const long = reachTo(ready.state.phrase, cursor.onset + duration);
+    const phrase = withEvents(long, voice, (all) => [
       ...all.filter((e) => e.onset < cursor.onset).map((e) => endAt(e, cursor.onset)),
       event,
       ...all.filter((e) => e.onset > cursor.onset),

@@ -132,7 +132,11 @@ export const setTremolo = defineCommand<(typeof TREMOLO)[number]['value']>({
   ask: { kind: 'choice', choices: TREMOLO },
   apply: (s, which) => {
     const tremolo = which === 'none' ? undefined : (Number(which) as 1 | 2 | 3);
-    return changeEvents(s, (e) => withField(e, 'tremolo', tremolo), 'tremolo picking');
+    return changeEvents(
+      s,
+      (e) => withField(e, 'tremolo', tremolo),
+      tremolo === undefined ? 'no tremolo' : 'tremolo picking',
+    );
   },
 });
 
