@@ -1,0 +1,147 @@
+import { useCallback, useDeferredValue, useEffect, useId, useMemo, useRef, useState } from 'react';
+import { HAND_SPAN } from '../../../core/edit/choose-place';
+import { writePlace } from '../../../core/edit/commands/point';
+import type { Place } from '../../../core/phrase/types';
+import { analysisOf } from '../../score/analysis';
+import type { PartProps } from '../part-props';
+import './neck.css';
+import { NeckDrawing, NeckHand, NeckMarks } from './neck-drawing';
+import { type NeckPlan, planNeck, rem } from './neck-geometry';
+import { NeckGrid } from './neck-grid';
+import { barOnNeck, placeNames } from './neck-notes';
+import { useLeftHanded } from './use-left-handed';
+
+/**
+ * The neck beneath the score: the notes of the moment with their degrees, the way through the rest
+ * of the bar, and the hand. A tap on a place writes it. Open where there is room for it.
+ */
+export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
+  const [open, setOpen] = useState(() => matchMedia('(width >= 40rem)').matches);
+  const board = useId();
+  return (
+    <section className="neck" aria-label="Neck">
+      <button
+        type="button"
+        className="plain"
+        aria-expanded={open}
+        aria-controls={board}
+        onClick={() => setOpen(!open)}
+      >
+        Neck
+      </button>
+      <div id={board} hidden={!open}>
+        {open ? <Board writer={writer} onDone={onDone} /> : null}
+      </div>
+    </section>
+  );
+}
+
+function Board({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
+  // What is written is on the score first; the neck follows.
+  const state = useDeferredValue(writer.state);
+  const { instrument } = state.phrase;
+  const { hand } = state.pen;
+  const [leftHanded, setLeftHanded] = useLeftHanded();
+  const [on, setOn] = useState(true);
+  const plan = useMemo(() => planNeck(instrument, leftHanded), [instrument, leftHanded]);
+  const bar = useMemo(() => barOnNeck(state, analysisOf(state.phrase)), [state]);
+  const names = placeNames(state);
+  const { string } = state.selection.cursor;
+  const start = useMemo(() => ({ string, fret: hand }), [string, hand]);
+  const scroller = useHandInView(plan, hand);
+  const { run } = writer;
+  const write = useCallback(
+    (place: Place, pointed: boolean) => {
+      run(writePlace, { ...place, on });
+      // Whoever goes about by keys stays where they are.
+      if (pointed) onDone();
+    },
+    [run, on, onDone],
+  );
+  return (
+    <>
+      <div className="neck-choices">
+        <Order on={on} setOn={setOn} />
+        <label>
+          <input
+            type="checkbox"
+            checked={leftHanded}
+            onChange={(e) => setLeftHanded(e.target.checked)}
+          />
+          Left-handed
+        </label>
+        <span className="quiet">
+          Hand at fret {hand}
+          {instrument.capo > 0 ? `, counted from the capo at ${instrument.capo}` : ''}
+        </span>
+      </div>
+      <div className="neck-scroll" ref={scroller}>
+        <div className="neck-board" data-mirrored={leftHanded}>
+          <svg
+            className="neck-drawing"
+            viewBox={`0 0 ${plan.width} ${plan.height}`}
+            width={rem(plan.width)}
+            height={rem(plan.height)}
+            aria-hidden="true"
+          >
+            <NeckDrawing plan={plan} instrument={instrument} />
+            <NeckHand plan={plan} hand={hand} />
+            <NeckMarks plan={plan} bar={bar} />
+          </svg>
+          <NeckGrid
+            plan={plan}
+            instrument={instrument}
+            names={names}
+            marks={bar.marks}
+            start={start}
+            onWrite={write}
+          />
+        </div>
+      </div>
+    </>
+  );
+}
+
+interface OrderProps {
+  readonly on: boolean;
+  readonly setOn: (on: boolean) => void;
+}
+
+/** Whether places come one after the other, or into one moment. */
+function Order({ on, setOn }: OrderProps) {
+  const name = useId();
+  return (
+    <fieldset>
+      <legend>Places tapped are written</legend>
+      <label>
+        <input type="radio" name={name} checked={on} onChange={() => setOn(true)} />
+        one after the other
+      </label>
+      <label>
+        <input type="radio" name={name} checked={!on} onChange={() => setOn(false)} />
+        together
+      </label>
+    </fieldset>
+  );
+}
+
+/** Pushes the neck sideways where the hand would be out of sight. */
+function useHandInView(plan: NeckPlan, hand: number) {
+  const scroller = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const box = scroller.current;
+    const drawing = box?.querySelector('svg');
+    const a = plan.columns[hand];
+    const b = plan.columns[Math.min(hand + HAND_SPAN - 1, plan.columns.length - 1)];
+    if (box === null || !drawing || a === undefined || b === undefined) return;
+    const shown = drawing.getBoundingClientRect();
+    const px = shown.width / plan.width;
+    const from = shown.left - box.getBoundingClientRect().left + Math.min(a.x, b.x) * px;
+    const to = from + (Math.max(a.x + a.width, b.x + b.width) - Math.min(a.x, b.x)) * px;
+    // The names of the strings cover one edge.
+    const edge = 48 * px;
+    if (from >= edge && to <= box.clientWidth - edge) return;
+    box.scrollLeft += (from + to) / 2 - box.clientWidth / 2;
+  }, [plan, hand]);
+  return scroller;
+}
