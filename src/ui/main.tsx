@@ -1,6 +1,15 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { createMemoryStore, type LibraryStore, openLibrary, queueFor, watchPage } from '../storage';
+import {
+  createMemoryStore,
+  type HistoryStore,
+  type LibraryStore,
+  openHistories,
+  openLibrary,
+  queueFor,
+  randomId,
+  watchPage,
+} from '../storage';
 import { createActionTable } from './app/actions';
 import { AppFrame } from './app/app';
 import { type App, AppContext } from './app/app-context';
@@ -22,14 +31,14 @@ const element = document.getElementById('app');
 if (element === null) throw new Error('the page has no place for the app');
 const root = createRoot(element);
 
-function show(store: LibraryStore): App {
+function show(store: LibraryStore, histories: HistoryStore | null): App {
   const queue = queueFor(store);
   watchPage(store, queue);
   const importer = createImporter(store, () => workerReader(now));
   const notices = createNotices();
   const actions = createActionTable();
   const firstStart = createFirstStart({ store, notices });
-  const app: App = { store, queue, notices, actions, importer, firstStart, newId, now };
+  const app: App = { store, queue, histories, notices, actions, importer, firstStart, newId, now };
   root.render(
     <StrictMode>
       <AppContext value={app}>
@@ -41,15 +50,18 @@ function show(store: LibraryStore): App {
 }
 
 async function start(): Promise<void> {
-  let app = show(openLibrary());
+  let app = show(openLibrary(), openHistories(randomId));
   // On its way while the library opens.
   loadEngraver().catch(() => {
     // The first score that is shown says what is missing.
   });
-  if ((await app.store.opened()) === 'unavailable') {
-    app = show(createMemoryStore({ newId, now: Date.now }));
-  }
+  const state = await app.store.opened();
+  if (state === 'unavailable') app = show(createMemoryStore({ newId, now: Date.now }), null);
   await app.firstStart.run();
+  if (state === 'ready') {
+    // What was removed before the page was loaded cannot be brought back.
+    await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.phrase.id)));
+  }
   await keepOffline(app);
   // Ahead of their use, so that none is missing without a network or after an update.
   fetchPages().catch(() => {

@@ -1,4 +1,5 @@
 import { createContext, use, useEffect, useSyncExternalStore } from 'react';
+import type { HistoryStore } from '../../storage/history-store';
 import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
 import type { Importer } from '../library/import/importer';
 import type { FirstStart } from '../library/keep-and-remove';
@@ -9,6 +10,8 @@ import type { Notices } from './notices';
 export interface App {
   readonly store: LibraryStore;
   readonly queue: SaveQueue;
+  /** Where what was done outlives the window; null where nothing does. */
+  readonly histories: HistoryStore | null;
   readonly notices: Notices;
   readonly actions: ActionTable;
   readonly importer: Importer<File>;

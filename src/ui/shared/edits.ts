@@ -1,5 +1,6 @@
-import { useSyncExternalStore } from 'react';
+import { useEffect, useSyncExternalStore } from 'react';
 import {
+  goOnFrom,
   type History,
   NO_HISTORY,
   record,
@@ -10,6 +11,7 @@ import {
 } from '../../core/edit/history';
 import { type EditState, startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
+import type { HistoryStore } from '../../storage/history-store';
 import type { SaveResult } from '../../storage/types';
 import { type App, useApp } from '../app/app-context';
 import { revisionOf, touched } from './draft';
@@ -27,6 +29,8 @@ export interface ChangeNote {
 
 /** A phrase as its last change has left it, with all that was done to it. */
 interface Kept {
+  /** What the first change in this window was made to. */
+  readonly start: Phrase;
   readonly phrase: Phrase;
   readonly history: History;
 }
@@ -42,9 +46,15 @@ export class Edits {
   private readonly kept = new Map<string, Kept>();
   private readonly replacing = new Set<string>();
   private readonly listeners = new Set<() => void>();
+  /** Phrases whose steps from before the reload are asked for; true once they are here. */
+  private readonly fetched = new Map<string, boolean>();
   private soon: ReturnType<typeof setTimeout> | null = null;
 
-  constructor(private readonly app: Parts) {
+  /** @param past Where steps outlive the window; null where they do not. */
+  constructor(
+    private readonly app: Parts,
+    private readonly past: Pick<HistoryStore, 'load' | 'keep'> | null = null,
+  ) {
     app.store.subscribe(this.look);
     app.queue.subscribe(this.look);
   }
@@ -53,6 +63,17 @@ export class Edits {
     this.listeners.add(changed);
     return () => this.listeners.delete(changed);
   };
+
+  /**
+   * Fetches what was done to a phrase before the page was loaded. What is done here until that has
+   * come follows it.
+   */
+  open(id: string): void {
+    const phrase = this.phrase(id);
+    if (this.past === null || phrase === null || this.fetched.has(id)) return;
+    this.fetched.set(id, false);
+    void this.past.load(id, phrase).then((found) => this.prepend(id, phrase, found));
+  }
 
   /** The phrase as it stands, with what is not yet on the disk; the same object until it changes. */
   phrase(id: string): Phrase | null {
@@ -72,9 +93,10 @@ export class Edits {
    */
   change(before: EditState, after: EditState, note: ChangeNote): Phrase {
     const { id } = before.phrase;
+    this.open(id);
     const recorded = record(this.history(id), before, after, { ...note, at: this.clock() });
     if (recorded.state.phrase === before.phrase) return before.phrase;
-    return this.put(id, recorded.history, recorded.state.phrase);
+    return this.put(id, recorded.history, recorded.state.phrase, before.phrase);
   }
 
   /** Takes the last change back; null where there is none. */
@@ -94,6 +116,7 @@ export class Edits {
   async replace(before: Phrase, next: Phrase, note: ChangeNote): Promise<SaveResult> {
     const { app } = this;
     const { id } = before;
+    this.open(id);
     // What was typed a moment ago goes to the disk first, so that undoing brings it back.
     await app.queue.flush();
     const base = this.phrase(id) ?? before;
@@ -106,7 +129,7 @@ export class Edits {
         ...note,
         at: this.clock(),
       });
-      this.kept.set(id, { phrase: saved.stored.phrase, history });
+      this.keep(id, history, saved.stored.phrase, base);
       return saved;
     } finally {
       this.replacing.delete(id);
@@ -120,18 +143,41 @@ export class Edits {
     way: (history: History, phrase: Phrase) => Travelled | null,
   ): Travelled | null {
     const phrase = this.phrase(id);
-    const travelled = phrase === null ? null : way(this.history(id), phrase);
+    if (phrase === null) return null;
+    const travelled = way(this.history(id), phrase);
     if (travelled === null) return null;
-    return { ...travelled, phrase: this.put(id, travelled.history, travelled.phrase) };
+    return { ...travelled, phrase: this.put(id, travelled.history, travelled.phrase, phrase) };
   }
 
-  private put(id: string, history: History, phrase: Phrase): Phrase {
+  private put(id: string, history: History, phrase: Phrase, before: Phrase): Phrase {
     const next = touched(this.app, phrase);
-    this.kept.set(id, { phrase: next, history });
+    this.keep(id, history, next, before);
     this.app.queue.edit(next, revisionOf(this.app, id));
     this.writeSoon();
     this.tell();
     return next;
+  }
+
+  private keep(id: string, history: History, phrase: Phrase, before: Phrase): void {
+    const start = this.kept.get(id)?.start ?? before;
+    this.kept.set(id, { start, phrase, history });
+    // Until the steps from before are here, those of this window would be written in their place.
+    if (this.fetched.get(id) === true) this.past?.keep(id, history, phrase);
+  }
+
+  /** @param at The phrase that the steps found lead to. */
+  private prepend(id: string, at: Phrase, found: History): void {
+    this.fetched.set(id, true);
+    const kept = this.kept.get(id);
+    const now = kept?.phrase ?? this.standing(id);
+    const start = kept?.start ?? now;
+    if (now === null || start === null) return;
+    const since = kept?.history ?? NO_HISTORY;
+    const history = sameMusic(start, at) ? goOnFrom(found, since) : since;
+    if (history.steps.length === 0) return;
+    this.kept.set(id, { start, phrase: now, history });
+    if (since.steps.length > 0) this.past?.keep(id, history, now);
+    this.tell();
   }
 
   /** To the disk as soon as the change is on the screen: a crash costs the last key at most. */
@@ -188,7 +234,7 @@ const ALL = new WeakMap<App, Edits>();
 export function editsOf(app: App): Edits {
   const known = ALL.get(app);
   if (known !== undefined) return known;
-  const made = new Edits(app);
+  const made = new Edits(app, app.histories);
   ALL.set(app, made);
   return made;
 }
@@ -196,6 +242,7 @@ export function editsOf(app: App): Edits {
 /** What was done to a phrase; draws again when that changes. */
 export function useHistory(id: string): History {
   const edits = editsOf(useApp());
+  useEffect(() => edits.open(id), [edits, id]);
   return useSyncExternalStore(edits.subscribe, () => edits.history(id));
 }
 

@@ -1,7 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { type History, NO_HISTORY, record } from '../../../src/core/edit/history';
 import { startEditing } from '../../../src/core/edit/state';
 import type { Phrase } from '../../../src/core/phrase/types';
-import { createMemoryStore, createSaveQueue, type LibraryStore } from '../../../src/storage';
+import {
+  createMemoryStore,
+  createSaveQueue,
+  type HistoryStore,
+  type LibraryStore,
+} from '../../../src/storage';
 import { createNotices } from '../../../src/ui/app/notices';
 import { Edits, nextSteps, undoWords } from '../../../src/ui/shared/edits';
 import { build } from '../../support/build';
@@ -16,7 +22,9 @@ interface Bench {
   readonly rename: (title: string, at: number, command?: string) => void;
 }
 
-async function bench(): Promise<Bench> {
+type Past = Pick<HistoryStore, 'load' | 'keep'>;
+
+async function bench(past: Past | null = null): Promise<Bench> {
   const phrase = build('w 3/5', { id: 'undone', title: '' });
   const store = createMemoryStore({ phrases: [phrase] });
   await store.opened();
@@ -28,7 +36,8 @@ async function bench(): Promise<Bench> {
     copyTitle: (t) => `${t} (mine)`,
   });
   const notices = createNotices();
-  const edits = new Edits({ store, queue, notices, now: () => new Date(at).toISOString() });
+  const app = { store, queue, notices, now: () => new Date(at).toISOString() };
+  const edits = new Edits(app, past);
   return {
     edits,
     store,
@@ -126,6 +135,81 @@ describe('the changes of a phrase', () => {
     expect(b.edits.phrase('undone')!.voices).toEqual(before.voices);
     b.edits.undo('undone');
     expect(b.title()).toBe('');
+  });
+});
+
+/** Steps from before a reload, which come when the test wants them to. */
+function slowPast() {
+  const kept: History[] = [];
+  let come: (found: History) => void = () => {};
+  const past: Past = {
+    load: () =>
+      new Promise((resolve) => {
+        come = resolve;
+      }),
+    keep: (_, history) => kept.push(history),
+  };
+  const arrive = async (found: History) => {
+    come(found);
+    await Promise.resolve();
+  };
+  return { past, kept, arrive };
+}
+
+/** One step that has led from a title to none. */
+function stepFrom(b: Bench, title: string): History {
+  const now = b.edits.phrase('undone')!;
+  const before = startEditing({ ...now, meta: { ...now.meta, title } });
+  const note = { command: 'phrase.title', label: 'the title', at: -60_000 };
+  return record(NO_HISTORY, before, startEditing(now), note).history;
+}
+
+describe('the changes from before a reload', () => {
+  it('can be undone, and what is done next is kept with them', async () => {
+    const { past, kept, arrive } = slowPast();
+    const b = await bench(past);
+    b.edits.open('undone');
+    await arrive(stepFrom(b, 'before'));
+    expect(kept).toEqual([]);
+    b.rename('a', 0);
+    expect(kept.map((h) => [h.steps.length, h.done])).toEqual([[2, 2]]);
+    b.edits.undo('undone');
+    expect(b.edits.undo('undone')?.phrase.meta.title).toBe('before');
+    expect(kept.at(-1)?.done).toBe(0);
+  });
+
+  it('go before what was done while they were on their way', async () => {
+    const { past, kept, arrive } = slowPast();
+    const b = await bench(past);
+    b.edits.open('undone');
+    const found = stepFrom(b, 'before');
+    b.rename('a', 0);
+    b.rename('b', 10_000);
+    b.edits.undo('undone');
+    expect(kept).toEqual([]);
+    await arrive(found);
+    expect(b.title()).toBe('a');
+    expect(kept.map((h) => [h.steps.length, h.done])).toEqual([[3, 2]]);
+    expect(b.edits.redo('undone')?.phrase.meta.title).toBe('b');
+    for (const title of ['a', '', 'before']) {
+      expect(b.edits.undo('undone')?.phrase.meta.title).toBe(title);
+    }
+  });
+
+  it('are left out where the phrase was changed elsewhere meanwhile', async () => {
+    const { past, kept, arrive } = slowPast();
+    const b = await bench(past);
+    b.edits.open('undone');
+    const found = stepFrom(b, 'before');
+    const [stored] = b.store.snapshot().phrases;
+    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    await b.store.save(theirs, stored!.revision);
+    b.rename('mine', 0);
+    await arrive(found);
+    expect(b.title()).toBe('mine');
+    expect(kept.map((h) => h.steps.length)).toEqual([1]);
+    expect(b.edits.undo('undone')?.phrase.meta.title).toBe('theirs');
+    expect(b.edits.undo('undone')).toBeNull();
   });
 });
 

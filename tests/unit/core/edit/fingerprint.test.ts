@@ -9,7 +9,11 @@ const PHRASE = build('e 3/5 3/7(h) q 2/5 2/8(vib) -', { id: 'print', title: 'Gat
 function turned(data: unknown): unknown {
   if (Array.isArray(data)) return data.map(turned);
   if (typeof data !== 'object' || data === null) return data;
-  return Object.fromEntries(Object.entries(data).map(([k, v]) => [k, turned(v)] as const).reverse());
+  return Object.fromEntries(
+    Object.entries(data)
+      .map(([k, v]) => [k, turned(v)] as const)
+      .reverse(),
+  );
 }
 
 const titled = (title: string): Phrase => ({ ...PHRASE, meta: { ...PHRASE.meta, title } });
