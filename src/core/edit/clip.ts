@@ -132,9 +132,14 @@ export function pasteInto(s: EditState, clip: Phrase): Outcome {
     },
   };
   const count = taken.length === 1 ? 'a note' : `${taken.length} notes`;
+  const held = s.phrase.voices.some((v) => v.events.some((e) => e.onset < at && endOf(e) > at));
   return done(
     next,
-    `${count} put in${moved === 0 ? '' : `, ${moved} of them on another fret or string`}`,
+    [
+      `${count} put in`,
+      ...(moved === 0 ? [] : [`${moved} of them on another fret or string`]),
+      ...(held ? ['what was held over the place ends there'] : []),
+    ].join(', '),
   );
 }
 

@@ -4,9 +4,11 @@ import type { Note, NoteId, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '..
 import { endOf } from '../phrase/walk';
 import type { Cell, EditState, Pen, Selection } from './state';
 
-/** The voice the cursor is in; the first where the phrase has no second. */
+const SILENT: Voice = { events: [], tuplets: [] };
+
+/** The voice the cursor is in; a silent one where the phrase has no second yet. */
 export function voiceOf(s: EditState): Voice {
-  return s.phrase.voices[s.selection.voice] ?? s.phrase.voices[0];
+  return s.phrase.voices[s.selection.voice] ?? SILENT;
 }
 
 /** The block of moments and strings that is chosen, both ends included. */

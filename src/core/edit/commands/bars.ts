@@ -241,7 +241,12 @@ export const setMeter = defineCommand<(typeof METERS)[number]>({
     if (rest.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending !== undefined)) {
       return cannot('repeats stand on these bars: take them off first');
     }
-    const heard = Math.max(start + 1, ...p.voices.flatMap((v) => v.events.map(endOf)));
+    const heard = Math.max(
+      start + 1,
+      ...p.voices.flatMap((v) => v.events.map(endOf)),
+      // Nothing that stands over the music may fall off its end.
+      ...[...p.chords, ...p.marks].map((c) => c.onset + 1),
+    );
     const wasFull = p.length === fullLength(p);
     const until = wasFull
       ? Math.max(heard, start + rest.length * Math.min(ticks, meterTicks(old)))
