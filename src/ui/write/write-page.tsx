@@ -13,6 +13,8 @@ import { PhraseOrReason } from '../shared/phrase-or-reason';
 import { useClipboard } from './clipboard';
 import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
+import { fetchNeck } from './parts/fetch-neck';
+import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
 import { warningsOf } from './warnings';
 import { WhereLine } from './where-line';
@@ -33,6 +35,8 @@ export function WritePage({ route }: { readonly route: RouteOf<'write'> }) {
 const TouchRow = memo(
   lazy(() => import('./parts/touch-row').then((m) => ({ default: m.TouchRow }))),
 );
+
+const Neck = memo(lazy(fetchNeck));
 
 const SCORE = 'write-score';
 const WHERE = 'write-where';
@@ -71,6 +75,10 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         whereId={WHERE}
         id={SCORE}
       />
+      <Suspense fallback={null}>
+        <Neck writer={later} onDone={toScore} />
+      </Suspense>
+      <PartsOnDemand writer={later} onDone={toScore} />
       <div className="write-foot">
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />
         <div className="write-tools">

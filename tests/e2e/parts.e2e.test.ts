@@ -1,0 +1,137 @@
+import type { Browser, Page } from 'playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+
+const address = inject('appAddress');
+
+let browser: Browser;
+let open: Visit | null = null;
+
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser.close());
+afterEach(async () => {
+  const complaints = open?.complaints ?? [];
+  await open?.context.close();
+  open = null;
+  expect(complaints).toEqual([]);
+});
+
+/** An empty bar in C major, open for writing. */
+async function emptyPage(width: number): Promise<Page> {
+  open = await visit(browser, address, '', { viewport: { width, height: 900 } });
+  const { page } = open;
+  await page.getByText('32 phrases', { exact: true }).waitFor();
+  await page.keyboard.press('Control+.');
+  await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('write a new');
+  await page.keyboard.press('Enter');
+  await page.locator('.write-score svg').first().waitFor();
+  return page;
+}
+
+const unfold = (page: Page, title: string) =>
+  page.locator('.part > summary', { hasText: title }).click();
+
+/** What the score says to whoever listens. */
+const heard = (page: Page) => page.locator('.write-score');
+
+/** A page is never wider than its window. */
+const overflow = (page: Page) =>
+  page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+
+const TAB = [
+  'e|-----------------|',
+  'B|---------5---8---|',
+  'G|-5---7-----------|',
+  'D|-----------------|',
+  'A|-----------------|',
+  'E|-----------------|',
+].join('\n');
+
+describe('the chords as symbols and numerals', () => {
+  it('says what is wrong while typing, keeps it, and writes what is right', async () => {
+    const page = await emptyPage(390);
+    await unfold(page, 'Chords');
+    await page.getByRole('button', { name: 'Add a chord on beat 3 of bar 1' }).click();
+    const cell = page.getByRole('group', { name: 'Bar 1, beat 3', exact: true });
+    const symbol = cell.getByLabel('Symbol');
+    const numeral = cell.getByLabel('Numeral');
+    await expect.poll(() => symbol.evaluate((e) => e === document.activeElement)).toBe(true);
+    await page.keyboard.type('H13');
+    expect(await symbol.getAttribute('aria-invalid')).toBe('true');
+    const why = await symbol.getAttribute('aria-describedby');
+    const reason = cell.getByRole('status');
+    expect(await reason.getAttribute('id')).toBe(why);
+    expect(await reason.textContent()).toMatch(/^Not a chord yet: .+\.$/u);
+    await expectAccessible(page);
+    // Left as it is, it is still there, and not in the phrase.
+    await page.keyboard.press('Tab');
+    expect(await symbol.inputValue()).toBe('H13');
+    expect(await heard(page).locator('svg', { hasText: 'H13' }).count()).toBe(0);
+    await symbol.fill('F7');
+    expect(await symbol.getAttribute('aria-invalid')).toBe('false');
+    // In C major F is the fourth degree (common practice).
+    expect(await numeral.inputValue()).toBe('IV7');
+    await page.keyboard.press('Enter');
+    await heard(page).getByText('F7', { exact: true }).first().waitFor({ state: 'attached' });
+    await numeral.fill('bVIImaj7');
+    expect(await symbol.inputValue()).toBe('Bbmaj7');
+    await numeral.press('Escape');
+    await expect
+      .poll(() => page.getByRole('application').evaluate((e) => e === document.activeElement))
+      .toBe(true);
+    expect(await symbol.inputValue()).toBe('Bbmaj7');
+    expect(await overflow(page)).toBeLessThanOrEqual(0);
+    await cell.getByRole('button', { name: /^Take out the chord/u }).click();
+    await cell.waitFor({ state: 'detached' });
+    await page.getByLabel('All chords in one line').fill('ii7');
+    await page.keyboard.press('Enter');
+    const first = page.getByRole('group', { name: 'Bar 1, beat 1', exact: true });
+    await expect.poll(() => first.getByLabel('Symbol').inputValue()).toBe('Dm7');
+    await page.getByRole('button', { name: 'Add a chord on beat 3 of bar 1' }).click();
+    await page.keyboard.press('Tab');
+    await page.keyboard.type('V7');
+    await page.keyboard.press('Enter');
+    // Enter goes on to the next chord.
+    await first.getByLabel('Symbol').focus();
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(() => cell.getByLabel('Symbol').evaluate((e) => e === document.activeElement))
+      .toBe(true);
+    expect(await cell.getByLabel('Symbol').inputValue()).toBe('G7');
+    await expectAccessible(page);
+  });
+});
+
+describe('the phrase as text', () => {
+  it('shows a mistake at its character, engraves plain tablature and takes it over', async () => {
+    const page = await emptyPage(1280);
+    await unfold(page, 'As text');
+    const text = page.getByLabel('The phrase as text');
+    await text.fill('q 3:5 7 ?? 8');
+    const caret = page.locator('.quick-mistakes pre').first();
+    await caret.waitFor();
+    expect(await caret.textContent()).toBe('q 3:5 7 ?? 8\n        ^');
+    expect(await text.getAttribute('aria-invalid')).toBe('true');
+    const take = page.getByRole('button', { name: 'Put it in the place of this phrase' });
+    expect(await take.getAttribute('aria-disabled')).toBe('true');
+    await text.fill(TAB);
+    await page.locator('.quick-score svg').first().waitFor();
+    await page.getByText('4 lengths were guessed from the spacing.').waitFor();
+    await page.getByText('Signs of quick text', { exact: true }).click();
+    await expectAccessible(page);
+    await page.getByText('Signs of quick text', { exact: true }).click();
+    await take.click();
+    await expect.poll(() => text.inputValue()).toContain('q 3:5!? 7!? 2:5!? 8!?');
+    await expect.poll(() => page.locator('.write-guessed').count()).toBe(4);
+    // One step back, and the page is as empty as it was.
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => page.locator('.write-guessed').count()).toBe(0);
+    await text.fill('e 4:7 4:5');
+    await page.getByRole('button', { name: 'Put it in at the cursor' }).click();
+    await expect.poll(() => text.inputValue()).toMatch(/4:7 5/u);
+    await page.setViewportSize({ width: 390, height: 900 });
+    expect(await overflow(page)).toBeLessThanOrEqual(0);
+  });
+});
