@@ -33,6 +33,8 @@ interface Kept {
   readonly start: Phrase;
   readonly phrase: Phrase;
   readonly history: History;
+  /** Something was done in this window, not only before the page was loaded. */
+  readonly here: boolean;
 }
 
 type Parts = Pick<App, 'store' | 'queue' | 'notices' | 'now'>;
@@ -160,7 +162,7 @@ export class Edits {
 
   private keep(id: string, history: History, phrase: Phrase, before: Phrase): void {
     const start = this.kept.get(id)?.start ?? before;
-    this.kept.set(id, { start, phrase, history });
+    this.kept.set(id, { start, phrase, history, here: true });
     // Until the steps from before are here, those of this window would be written in their place.
     if (this.fetched.get(id) === true) this.past?.keep(id, history, phrase);
   }
@@ -175,7 +177,7 @@ export class Edits {
     const since = kept?.history ?? NO_HISTORY;
     const history = sameMusic(start, at) ? goOnFrom(found, since) : since;
     if (history.steps.length === 0) return;
-    this.kept.set(id, { start, phrase: now, history });
+    this.kept.set(id, { start, phrase: now, history, here: kept !== undefined });
     if (since.steps.length > 0) this.past?.keep(id, history, now);
     this.tell();
   }
@@ -196,7 +198,7 @@ export class Edits {
       // A phrase that was removed may be brought back.
       if (now === null || this.replacing.has(id) || sameMusic(kept.phrase, now)) continue;
       this.kept.delete(id);
-      if (kept.history.steps.length > 0) {
+      if (kept.here && kept.history.steps.length > 0) {
         this.app.notices.show({
           kind: 'offer',
           text: `“${titleOf(now)}” was changed in another window. What was done here before can no longer be undone one by one.`,

@@ -196,6 +196,19 @@ describe('the changes from before a reload', () => {
     }
   });
 
+  it('are given up without a word where nothing was done here since', async () => {
+    const { past, arrive } = slowPast();
+    const b = await bench(past);
+    b.edits.open('undone');
+    await arrive(stepFrom(b, 'before'));
+    expect(nextSteps(b.edits.history('undone')).undo?.label).toBe('the title');
+    const [stored] = b.store.snapshot().phrases;
+    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    await b.store.save(theirs, stored!.revision);
+    expect(b.edits.history('undone').steps).toEqual([]);
+    expect(b.notices.list()).toEqual([]);
+  });
+
   it('are left out where the phrase was changed elsewhere meanwhile', async () => {
     const { past, kept, arrive } = slowPast();
     const b = await bench(past);
