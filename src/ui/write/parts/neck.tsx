@@ -1,4 +1,4 @@
-import { useCallback, useDeferredValue, useEffect, useId, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useId, useMemo, useRef, useState } from 'react';
 import { HAND_SPAN } from '../../../core/edit/choose-place';
 import { writePlace } from '../../../core/edit/commands/point';
 import type { Place } from '../../../core/phrase/types';
@@ -6,14 +6,15 @@ import { analysisOf } from '../../score/analysis';
 import type { PartProps } from '../part-props';
 import './neck.css';
 import { NeckDrawing, NeckHand, NeckMarks } from './neck-drawing';
-import { type NeckPlan, planNeck, rem } from './neck-geometry';
+import { type NeckPlan, planNeck, rem, TOUCH } from './neck-geometry';
 import { NeckGrid } from './neck-grid';
 import { barOnNeck, placeNames } from './neck-notes';
 import { useLeftHanded } from './use-left-handed';
 
 /**
  * The neck beneath the score: the notes of the moment with their degrees, the way through the rest
- * of the bar, and the hand. A tap on a place writes it. Open where there is room for it.
+ * of the bar, and the hand. A tap on a place writes it. Open where there is room for it. The writer
+ * may be a moment old: what is written is on the score first.
  */
 export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
   const [open, setOpen] = useState(() => matchMedia('(width >= 40rem)').matches);
@@ -22,7 +23,7 @@ export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
     <section className="neck" aria-label="Neck">
       <button
         type="button"
-        className="plain"
+        className="plain neck-fold"
         aria-expanded={open}
         aria-controls={board}
         onClick={() => setOpen(!open)}
@@ -37,8 +38,7 @@ export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
 }
 
 function Board({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
-  // What is written is on the score first; the neck follows.
-  const state = useDeferredValue(writer.state);
+  const { state, run } = writer;
   const { instrument } = state.phrase;
   const { hand } = state.pen;
   const [leftHanded, setLeftHanded] = useLeftHanded();
@@ -49,7 +49,6 @@ function Board({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
   const { string } = state.selection.cursor;
   const start = useMemo(() => ({ string, fret: hand }), [string, hand]);
   const scroller = useHandInView(plan, hand);
-  const { run } = writer;
   const write = useCallback(
     (place: Place, pointed: boolean) => {
       run(writePlace, { ...place, on });
@@ -131,17 +130,21 @@ function useHandInView(plan: NeckPlan, hand: number) {
   useEffect(() => {
     const box = scroller.current;
     const drawing = box?.querySelector('svg');
-    const a = plan.columns[hand];
-    const b = plan.columns[Math.min(hand + HAND_SPAN - 1, plan.columns.length - 1)];
-    if (box === null || !drawing || a === undefined || b === undefined) return;
+    const fingers = plan.columns.slice(hand, hand + HAND_SPAN);
+    const index = fingers[0];
+    if (box === null || !drawing || index === undefined) return;
     const shown = drawing.getBoundingClientRect();
     const px = shown.width / plan.width;
-    const from = shown.left - box.getBoundingClientRect().left + Math.min(a.x, b.x) * px;
-    const to = from + (Math.max(a.x + a.width, b.x + b.width) - Math.min(a.x, b.x)) * px;
-    // The names of the strings cover one edge.
-    const edge = 48 * px;
-    if (from >= edge && to <= box.clientWidth - edge) return;
-    box.scrollLeft += (from + to) / 2 - box.clientWidth / 2;
+    const x = (at: number) => shown.left - box.getBoundingClientRect().left + at * px;
+    const from = x(Math.min(...fingers.map((f) => f.x)));
+    const to = x(Math.max(...fingers.map((f) => f.x + f.width)));
+    // The names of the strings cover the edge where the nut is.
+    const left = plan.mirrored ? 0 : TOUCH * px;
+    const right = box.clientWidth - (plan.mirrored ? TOUCH * px : 0);
+    if (from >= left && to <= right) return;
+    // Where there is no room for the whole hand the index finger is seen, and what follows.
+    if (to - from <= right - left) box.scrollLeft += (from + to - left - right) / 2;
+    else box.scrollLeft += plan.mirrored ? to - right : from - left;
   }, [plan, hand]);
   return scroller;
 }
