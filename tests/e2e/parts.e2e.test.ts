@@ -100,6 +100,14 @@ describe('the chords as symbols and numerals', () => {
       .poll(() => cell.getByLabel('Symbol').evaluate((e) => e === document.activeElement))
       .toBe(true);
     expect(await cell.getByLabel('Symbol').inputValue()).toBe('G7');
+    const line = page.getByLabel('All chords in one line');
+    expect(await line.inputValue()).toBe('Dm7 G7 |');
+    await line.fill('Dm7 G7 | C');
+    expect(await line.getAttribute('aria-invalid')).toBe('true');
+    await line.fill('iv G7 |');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => first.getByLabel('Numeral').inputValue()).toBe('iv');
+    expect(await line.inputValue()).toBe('Fm G7 |');
     await expectAccessible(page);
   });
 });

@@ -8,7 +8,8 @@ import type { LaneChord } from './request';
 
 /**
  * Reads a destination lane (M2): bars divided by `|`, symbols or numerals in a bar sharing its
- * beats; without `|` one symbol a bar. `N.C.` leaves a place without chord.
+ * beats; without `|` one symbol a bar. A stroke at
+ * an end is enough: `I7 V7 |` is a single bar. `N.C.` leaves a place without chord.
  * @returns The symbols of each bar; every bar has at least one.
  */
 export function parseLane(text: string, key: Key): Result<readonly (readonly LaneChord[])[]> {
@@ -22,9 +23,7 @@ export function parseLane(text: string, key: Key): Result<readonly (readonly Lan
       fix: "Write symbols or numerals, for example 'I7 | IV7 | I7 V7'.",
     });
   }
-  const byBar = trimmed.includes('|')
-    ? trimmed.split('|').map(words)
-    : words(trimmed).map((w) => [w]);
+  const byBar = text.includes('|') ? trimmed.split('|').map(words) : words(trimmed).map((w) => [w]);
   const bars: LaneChord[][] = [];
   for (const [i, symbols] of byBar.entries()) {
     if (symbols.length === 0) {

@@ -122,7 +122,9 @@ export function laneText(p: Phrase): string | null {
     return [...first, ...inside].map(name).join(' ');
   });
   if (text.some((t) => t === '')) return null;
-  const joined = text.join(' | ');
+  const lane = text.join(' | ');
+  // Without a stroke each chord would be a bar.
+  const joined = lane.includes(' ') && !lane.includes('|') ? `${lane} |` : lane;
   const parsed = parseLane(joined, p.key);
   const laid = parsed.ok ? layLane(p, parsed.value) : parsed;
   const same = laid.ok && JSON.stringify(storeLane(laid.value)) === JSON.stringify(p.chords);

@@ -218,7 +218,7 @@ function WholeLane({ writer, onDone, onKept }: LaneProps & { readonly onKept: ()
   const hint =
     text === null && phrase.chords.length > 0
       ? 'The chords as they are cannot be said in one line. What you write here takes their place.'
-      : 'Bars are parted by |, chords in a bar by spaces: I7 | IV7 | I7 V7. Without | each chord is a bar.';
+      : 'Bars are parted by |, chords in a bar by spaces: I7 | IV7 | I7 V7. A single bar ends with |: I7 V7 |.';
   return (
     <div className="lane-field">
       <label htmlFor={`${id}-lane`}>All chords in one line</label>
