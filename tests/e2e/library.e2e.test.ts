@@ -276,6 +276,8 @@ describe('export', () => {
     expect(drawing).toMatch(/^<svg xmlns="http:\/\/www.w3.org\/2000\/svg"/u);
     expect(drawing).toContain(`<title>${first.meta.title}</title>`);
     expect(drawing).not.toMatch(/https?:\/\/(?!www\.w3\.org)/u);
+    // The signs in use are explained under the music, each by a drawing of it.
+    expect(drawing).toContain('class="dw-sign"');
 
     const png = await save(page, 'Picture');
     expect(png.bytes.subarray(1, 4).toString()).toBe('PNG');

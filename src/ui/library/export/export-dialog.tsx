@@ -119,6 +119,18 @@ export function ExportDialog({ phrases, onClose }: Props) {
             />
           )}
         </div>
+        {(choice.format === 'svg' || choice.format === 'png') && (
+          <label className="format">
+            <input
+              type="checkbox"
+              checked={choice.legend}
+              onChange={(e) => set({ legend: e.target.checked })}
+            />
+            <span>
+              With the signs explained <span className="quiet">under the music</span>
+            </span>
+          </label>
+        )}
         {phrases.length > 1 && <p className="quiet">{together(choice.format)}</p>}
         <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
         {trouble !== null && (
@@ -139,7 +151,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
 
 /** What was chosen last, as long as the window is open. */
 const LAST: { choice: ExportChoice } = {
-  choice: { format: 'musicxml', staves: 'both', degrees: 'chord' },
+  choice: { format: 'musicxml', staves: 'both', degrees: 'chord', legend: true },
 };
 
 function takesStaves(format: ExportFormat): boolean {

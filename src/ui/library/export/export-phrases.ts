@@ -11,6 +11,8 @@ export interface ExportChoice {
   readonly format: ExportFormat;
   readonly staves: 'both' | 'staff' | 'tab';
   readonly degrees: DegreeView;
+  /** In pictures: what the signs mean, under the music. */
+  readonly legend: boolean;
 }
 
 /** How far an export has come; it can be stopped between two phrases. */

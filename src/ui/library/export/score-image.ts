@@ -4,6 +4,7 @@ import music from '../../../engrave/font/degreewise-music.woff2?url';
 import textFont from '../../../engrave/font/degreewise-text.woff2?url';
 import textBold from '../../../engrave/font/degreewise-text-bold.woff2?url';
 import { GLYPHS } from '../../../engrave/font/glyphs';
+import type { LegendEntry } from '../../../engrave/legend/legend';
 import type { Staves } from '../../../engrave/options';
 import { type DegreeView, degreeLabels } from '../../score/degree-labels';
 import { loadEngraver } from '../../score/engraver';
@@ -12,6 +13,8 @@ import { loadEngraver } from '../../score/engraver';
 export interface ImageLook {
   readonly staves: Staves;
   readonly degrees: DegreeView;
+  /** What the signs in it mean, under the music. */
+  readonly legend: boolean;
 }
 
 /** px; about the width of printed music between its margins. */
@@ -69,13 +72,14 @@ interface Drawing {
  * @param foot What is drawn below it, outside of its height.
  */
 export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT): Promise<Drawing> {
-  const [{ engrave }, rules] = await Promise.all([loadEngraver(), fontRules()]);
+  const [{ engrave, legendFor }, rules] = await Promise.all([loadEngraver(), fontRules()]);
   const labels = degreeLabels(analyse(phrase), look.degrees);
-  const systems = engrave(phrase, {
+  const options = {
     width: WIDTH,
     staves: look.staves,
     ...(labels === null ? {} : { degrees: labels }),
-  });
+  };
+  const systems = engrave(phrase, options);
   const title = phrase.meta.title.trim();
   let y = MARGIN + (title === '' ? 0 : TITLE_SIZE + SYSTEM_GAP);
   const placed = systems.map((s) => {
@@ -84,6 +88,9 @@ export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT):
     // Each line is a whole <svg>; inside another one it takes a place.
     return s.svg.replace('<svg ', `<svg x="${MARGIN}" y="${at.toFixed(2)}" `);
   });
+  const signs = look.legend ? legendFor(phrase, options) : [];
+  const legend = legendSvg(signs, y + SYSTEM_GAP);
+  y += legend.height;
   const width = WIDTH + 2 * MARGIN;
   const height = Math.ceil(y - SYSTEM_GAP + MARGIN);
   const heading =
@@ -95,9 +102,42 @@ export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT):
   const svg =
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${whole}" ` +
     `viewBox="0 0 ${width} ${whole}" color="#000" fill="#000"><style>${rules}</style>` +
-    `<rect width="${width}" height="${whole}" fill="#fff"/>${heading}${placed.join('')}` +
+    `<rect width="${width}" height="${whole}" fill="#fff"/>${heading}${placed.join('')}${legend.svg}` +
     `${foot.svg === '' ? '' : `<g transform="translate(0 ${height})">${foot.svg}</g>`}</svg>\n`;
   return { svg, width, height };
+}
+
+/** px; columns of the legend, room for a sign, and size of its words. */
+const LEGEND_COLUMNS = 2;
+const SIGN_ROOM = 78;
+const LEGEND_SIZE = 13;
+const LEGEND_GAP = 8;
+
+/** Signs with what they mean, row by row, each row as high as its highest sign. */
+function legendSvg(entries: readonly LegendEntry[], top: number): Foot {
+  const column = WIDTH / LEGEND_COLUMNS;
+  const parts: string[] = [];
+  let y = top;
+  for (let i = 0; i < entries.length; i += LEGEND_COLUMNS) {
+    const row = entries.slice(i, i + LEGEND_COLUMNS);
+    const height = Math.max(LEGEND_SIZE, ...row.map((e) => heightOf(e.svg)));
+    row.forEach((e, k) => {
+      const x = MARGIN + k * column;
+      const at = y + (height - heightOf(e.svg)) / 2;
+      parts.push(
+        e.svg.replace('<svg ', `<svg x="${x.toFixed(2)}" y="${at.toFixed(2)}" `),
+        `<text x="${(x + SIGN_ROOM).toFixed(2)}" y="${(y + height / 2 + LEGEND_SIZE / 3).toFixed(2)}" ` +
+          `font-family="'Degreewise Text',serif" font-size="${LEGEND_SIZE}">${escapeXml(e.words)}</text>`,
+      );
+    });
+    y += height + LEGEND_GAP;
+  }
+  return { svg: parts.join(''), height: entries.length === 0 ? 0 : y - top + SYSTEM_GAP };
+}
+
+/** px, as a drawing of ours says it. */
+function heightOf(svg: string): number {
+  return Number(/ height="([\d.]+)"/u.exec(svg)?.[1] ?? 0);
 }
 
 /** What stands below a picture. */
