@@ -27,15 +27,19 @@ export const VALUE_NAMES: Readonly<Record<NoteValue, string>> = {
   '128th': '128th',
 };
 
+function withArticle(name: string): string {
+  return `${name.startsWith('e') ? 'an' : 'a'} ${name}`;
+}
+
 /** A note value for what is chosen and for what is written next. */
 export const setValue = defineCommand<NoteValue>({
   id: 'length.value',
   group: 'Length',
-  title: 'Make it a',
+  title: 'Make it',
   words: 'duration note value rhythm half quarter eighth sixteenth',
   ask: {
     kind: 'choice',
-    choices: NOTE_VALUES.map((value) => ({ value, title: VALUE_NAMES[value] })),
+    choices: NOTE_VALUES.map((value) => ({ value, title: withArticle(VALUE_NAMES[value]) })),
   },
   keys: [
     { key: 'w', value: 'whole' },
