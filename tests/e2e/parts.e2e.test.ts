@@ -124,6 +124,8 @@ describe('the phrase as text', () => {
     expect(await text.getAttribute('aria-invalid')).toBe('true');
     const take = page.getByRole('button', { name: 'Put it in the place of this phrase' });
     expect(await take.getAttribute('aria-disabled')).toBe('true');
+    await take.press('Enter');
+    await page.getByText('Not done: there is a mistake in the text.').waitFor();
     await text.fill(TAB);
     await page.locator('.quick-score svg').first().waitFor();
     await page.getByText('4 lengths were guessed from the spacing.').waitFor();

@@ -1,6 +1,6 @@
 import { useDeferredValue, useId, useMemo, useState } from 'react';
 import { paste } from '../../../core/edit/commands/taking';
-import { done } from '../../../core/edit/outcome';
+import { cannot, done, type Outcome } from '../../../core/edit/outcome';
 import { runCommand } from '../../../core/edit/run';
 import { type EditState, startEditing } from '../../../core/edit/state';
 import { barAt } from '../../../core/phrase/time';
@@ -49,14 +49,19 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
   const problems = read?.ok === false ? read.problems : [];
   const guessed = found === null ? 0 : guessedIn(found.phrase);
   const ready = found !== null && text === (typed ?? own);
+  const whyNone =
+    problems.length > 0
+      ? 'there is a mistake in the text'
+      : text.trim() === ''
+        ? 'there is no text'
+        : 'the text says what is there already';
 
-  const takeOver = (make: (s: EditState, found: Phrase) => ReturnType<typeof done>) => {
-    if (!ready) return;
-    const outcome = writer.take((s) => make(s, found.phrase), {
+  const takeOver = (make: (s: EditState, found: Phrase) => Outcome) => {
+    const outcome = writer.take((s) => (ready ? make(s, found.phrase) : cannot(whyNone)), {
       command: 'take.text',
       label: 'Put in from text',
     });
-    if (outcome.kind !== 'done') return;
+    if (!ready || outcome.kind !== 'done') return;
     if (found.ignored.length > 0) {
       app.notices.trouble('Not everything in the text was understood.', found.ignored);
     }
