@@ -12,6 +12,7 @@ import {
 import { again, putTime, rest, takeBack, takeOut, takeTime } from './erase';
 import { moveHand, typeFinger } from './fingers';
 import { writePitch, writePlace } from './point';
+import { writeStruck } from './struck';
 import { dot, halve, holdOn, setFlow, setTuplet, setValue, toggleTriplets } from './values';
 
 /** Writing notes and their lengths. */
@@ -25,6 +26,7 @@ export const WRITING: readonly Command[] = [
   moveHand,
   writePlace,
   writePitch,
+  writeStruck,
   together,
   rest,
   again,

@@ -3,6 +3,7 @@ import type { PartProps } from '../part-props';
 import './parts.css';
 
 const ChordLane = lazy(() => import('./chord-lane').then((m) => ({ default: m.ChordLane })));
+const MidiIn = lazy(() => import('./midi-in').then((m) => ({ default: m.MidiIn })));
 const QuickText = lazy(() => import('./quick-text').then((m) => ({ default: m.QuickText })));
 
 /** What is not needed for each note: fetched when it is opened first, kept while it is folded. */
@@ -13,6 +14,7 @@ export const PartsOnDemand = memo(function PartsOnDemand(
     <div className="parts">
       <Part title="Chords">{<ChordLane {...props} />}</Part>
       <Part title="As text">{<QuickText {...props} />}</Part>
+      <Part title="From a MIDI instrument">{<MidiIn {...props} />}</Part>
     </div>
   );
 });

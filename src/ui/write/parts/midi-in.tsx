@@ -1,0 +1,161 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import { writeStruck } from '../../../core/edit/commands/struck';
+import { type Channels, Gatherer, TOGETHER } from '../../../io/midi-in/gather';
+import { MidiParser } from '../../../io/midi-in/parse';
+import type { PartProps } from '../part-props';
+
+/** How the instrument numbers its strings. */
+type Sending = 'one channel for all' | 'one channel a string';
+
+const SENDING: readonly Sending[] = ['one channel for all', 'one channel a string'];
+
+/** Step by step from a MIDI instrument: what is struck together is written, and the cursor goes on. */
+export function MidiIn({ writer }: Pick<PartProps, 'writer'>) {
+  const id = useId();
+  const [access, setAccess] = useState<MIDIAccess | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const [sending, setSending] = useState<Sending>('one channel for all');
+  const [first, setFirst] = useState(1);
+  const inputs = useInputs(access);
+  const strings = writer.state.phrase.instrument.tuning.length;
+  // What was heard half must not be forgotten when the page is drawn again.
+  const latest = useRef(writer.run);
+  useEffect(() => {
+    latest.current = writer.run;
+  }, [writer.run]);
+  useEffect(() => {
+    if (access === null) return;
+    const channels: Channels =
+      sending === 'one channel for all'
+        ? { kind: 'one' }
+        : { kind: 'a string each', first: first - 1, strings };
+    return listen(inputs, channels, (struck) => latest.current(writeStruck, struck));
+  }, [access, inputs, sending, first, strings]);
+  if (typeof navigator.requestMIDIAccess !== 'function') {
+    return (
+      <p>This browser cannot hear MIDI instruments. Another one may; everything else works.</p>
+    );
+  }
+  const connect = () => {
+    navigator.requestMIDIAccess().then(
+      (granted) => {
+        setAccess(granted);
+        setTrouble(null);
+      },
+      () => setTrouble('The browser did not allow it. Allow MIDI for this page and try again.'),
+    );
+  };
+  if (access === null) {
+    return (
+      <>
+        <p>What you strike is written at the cursor with the length that is set, and it goes on.</p>
+        <p className="buttons">
+          <button type="button" onClick={connect}>
+            Listen to MIDI instruments
+          </button>
+        </p>
+        {trouble === null ? null : <p role="alert">{trouble}</p>}
+      </>
+    );
+  }
+  return (
+    <>
+      <p role="status">
+        {inputs.length === 0
+          ? 'No instrument is connected. Connect one; it is heard at once.'
+          : `Listening to ${inputs.map((i) => i.name ?? 'an instrument').join(', ')}.`}
+      </p>
+      <p>
+        <label htmlFor={`${id}-sends`}>It sends</label>{' '}
+        <select
+          id={`${id}-sends`}
+          value={sending}
+          onChange={(e) => {
+            const chosen = SENDING.find((s) => s === e.target.value);
+            if (chosen !== undefined) setSending(chosen);
+          }}
+        >
+          {SENDING.map((s) => (
+            <option key={s}>{s}</option>
+          ))}
+        </select>
+      </p>
+      {sending === 'one channel a string' ? (
+        <p>
+          <label htmlFor={`${id}-first`}>Channel of the first string</label>{' '}
+          <input
+            id={`${id}-first`}
+            type="number"
+            min={1}
+            max={16}
+            value={first}
+            onChange={(e) => {
+              const channel = Number(e.target.value);
+              if (Number.isInteger(channel) && channel >= 1 && channel <= 16) setFirst(channel);
+            }}
+          />
+        </p>
+      ) : null}
+      <p className="buttons">
+        <button type="button" onClick={() => setAccess(null)}>
+          Stop listening
+        </button>
+      </p>
+    </>
+  );
+}
+
+/** The instruments that are connected; follows what is plugged in and out. */
+function useInputs(access: MIDIAccess | null): readonly MIDIInput[] {
+  const [inputs, setInputs] = useState<readonly MIDIInput[]>([]);
+  const known = useRef('');
+  useEffect(() => {
+    if (access === null) return;
+    const look = () => {
+      const now = [...access.inputs.values()].filter((i) => i.state === 'connected');
+      const names = now.map((i) => i.id).join(' ');
+      // Opening an input is reported as a change too.
+      if (names === known.current) return;
+      known.current = names;
+      setInputs(now);
+    };
+    known.current = '-';
+    look();
+    access.addEventListener('statechange', look);
+    return () => access.removeEventListener('statechange', look);
+  }, [access]);
+  return access === null ? [] : inputs;
+}
+
+function listen(
+  inputs: readonly MIDIInput[],
+  channels: Channels,
+  write: (struck: ReturnType<Gatherer['settle']>) => void,
+): () => void {
+  const gatherer = new Gatherer(channels);
+  let timer: ReturnType<typeof setTimeout> | null = null;
+  const settle = () => {
+    timer = null;
+    const struck = gatherer.settle();
+    if (struck.length > 0) write(struck);
+  };
+  const ends = inputs.map((input) => {
+    const parser = new MidiParser();
+    const onMessage = (e: MIDIMessageEvent) => {
+      for (const note of parser.read(e.data ?? [])) {
+        const before = gatherer.take(note, e.timeStamp);
+        if (before.length > 0) write(before);
+        if (note.kind === 'on') {
+          if (timer !== null) clearTimeout(timer);
+          timer = setTimeout(settle, TOGETHER);
+        }
+      }
+    };
+    input.addEventListener('midimessage', onMessage);
+    return () => input.removeEventListener('midimessage', onMessage);
+  });
+  return () => {
+    for (const end of ends) end();
+    if (timer !== null) clearTimeout(timer);
+  };
+}
