@@ -31,7 +31,6 @@ export const writeStruck = defineCommand<StruckGiven>({
   },
   apply: (s, struck) => {
     if (struck.length === 0) return cannot('nothing was struck');
-    const { instrument } = s.phrase;
     const ids = freshIds(s, struck.length);
     const notes: PitchedNote[] = [];
     // The strings that are told come first; the others go where there is room.
@@ -44,7 +43,7 @@ export const writeStruck = defineCommand<StruckGiven>({
       const place =
         told ?? placesFor(s, midi).find((p) => notes.every((n) => n.string !== p.string)) ?? null;
       if (place === null || notes.some((n) => n.string === place.string)) {
-        return cannot(`${instrument.name} has no free string for ${formatPitch(pitch)}`);
+        return cannot(`the instrument has no free string for ${formatPitch(pitch)}`);
       }
       notes.push({ kind: 'pitched', id: ids[i]!, pitch, ...place });
     }

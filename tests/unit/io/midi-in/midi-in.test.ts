@@ -65,7 +65,7 @@ describe('what was struck', () => {
     expect(next.state.selection.cursor.onset).toBe(10_080);
     expect(runCommand(start, writeStruck, [{ midi: 20 }])).toMatchObject({
       kind: 'not applicable',
-      because: 'Guitar has no free string for Ab0',
+      because: 'the instrument has no free string for Ab0',
     });
   });
 });
