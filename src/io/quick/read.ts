@@ -641,10 +641,3 @@ function beatsText(ticks: Ticks): string {
   const quarters = Math.round((ticks / 10_080) * 1_000) / 1_000;
   return `${quarters} ${quarters === 1 ? 'quarter' : 'quarters'}`;
 }
-
-/** A mistake under its line of the text, with a caret under the character: for whoever shows plain text. */
-export function showProblem(text: string, p: Problem): string {
-  const line = text.split('\n')[(p.line ?? 1) - 1] ?? '';
-  const caret = `${' '.repeat(Math.max(0, (p.column ?? 1) - 1))}^`;
-  return `${line}\n${caret} ${p.message}.${p.fix === undefined ? '' : ` ${p.fix}`}`;
-}

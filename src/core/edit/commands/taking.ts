@@ -3,7 +3,7 @@ import { pasteInto } from '../clip';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { chosenNotes, moveCursor, voiceOf } from '../select';
-import type { EditState, Selection } from '../state';
+import type { Selection } from '../state';
 import { barOver, takeNotes } from '../voices';
 
 /** Wider choices. */
@@ -106,9 +106,4 @@ export const paste = defineCommand<Phrase>({
 /** What is a phrase was settled where it came in; this only tells it from other things. */
 function isPhrase(x: unknown): x is Phrase {
   return typeof x === 'object' && x !== null && 'voices' in x && 'instrument' in x;
-}
-
-/** The state with every note of a set chosen, as single notes. */
-export function chooseNotes(s: EditState, ids: readonly string[]): EditState {
-  return { ...s, selection: { ...s.selection, corner: null, fresh: ids } };
 }
