@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { type LibraryStore, openLibrary } from '../../src/storage';
+import { newestVersion, UPGRADES } from '../../src/storage/schema';
 import { phraseNamed } from '../support/phrase-named';
 
 /* The same library as in `tests/storage`, over the database of a real browser. */
@@ -64,7 +65,7 @@ describe('in the browser', () => {
     const store = await ready();
     await store.save(phraseNamed('a', 'Quay'), null);
     const newer = await new Promise<IDBDatabase>((resolve) => {
-      const request = indexedDB.open(name, 2);
+      const request = indexedDB.open(name, newestVersion(UPGRADES) + 1);
       request.onsuccess = () => resolve(request.result);
     });
     expect(store.snapshot().state).toBe('outdated');

@@ -1,6 +1,6 @@
 import { useId, useState } from 'react';
 import { type Bound, boundTo } from '../../../core/edit/table';
-import { titleOfRun } from '../command-words';
+import { keyWords, titleOfRun } from '../command-words';
 import type { PartProps } from '../part-props';
 import './touch-row.css';
 
@@ -70,7 +70,14 @@ function TouchKey({ name, bound: { command, value }, writer }: TouchKeyProps) {
       aria-disabled={writer.why(command, value) !== null}
       onClick={() => writer.run(command, value)}
     >
-      {digit ? name : title}
+      {digit || name.startsWith('Arrow') ? keyWords(name) : shortOf({ command, value })}
     </button>
   );
+}
+
+/** What a command is told, where that says enough on a button: `an eighth`. */
+function shortOf({ command, value }: Bound): string {
+  const { ask, title } = command;
+  const choice = ask.kind === 'choice' ? ask.choices.find((c) => c.value === value) : undefined;
+  return choice?.title ?? title;
 }
