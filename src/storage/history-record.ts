@@ -1,7 +1,7 @@
 import { fingerprintOfData } from '../core/edit/fingerprint';
-import type { Step } from '../core/edit/history';
 import type { Patch } from '../core/edit/reconcile';
 import type { Cell, Selection } from '../core/edit/state';
+import type { Step } from '../core/edit/steps';
 
 /** One step as it is kept. */
 export interface StepRecord {
