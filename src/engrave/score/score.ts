@@ -95,7 +95,9 @@ export function scoreOf(p: Phrase): readonly ScoreBar[] {
   return writeRhythm(p).map(({ span, voices }) => {
     const sounding = voices.map((items) => items.some((i) => i.event !== null));
     const divided = sounding.filter(Boolean).length > 1;
-    const shown = voices.map((items, v) => (sounding[v] ? items : []));
+    // A silent bar has one rest in its middle; a pickup or an end that is no whole bar has its own.
+    const partly = !sounding.includes(true) && voices[0]?.some((i) => !i.wholeBar) === true;
+    const shown = voices.map((items, v) => (sounding[v] || (partly && v === 0) ? items : []));
     return readBar(p, clef, span, shown, divided);
   });
 }

@@ -99,6 +99,18 @@ function elementsOf(svg: string): readonly { name: string; attributes: Record<st
   return found;
 }
 
+describe('rests', () => {
+  it('of a silent pickup are as long as it is, of a silent bar a whole rest', () => {
+    // SMuFL: E4E3 whole rest, E4E4 half, E4E5 quarter, E4E6 eighth.
+    const signs = (p: Phrase) =>
+      [...engrave(p, { width: 900 }).systems[0]!.svg.matchAll(/[\ue4e3-\ue4e6]/gu)].map((m) =>
+        m[0].codePointAt(0)!.toString(16),
+      );
+    expect(signs(build('- | q 3/5 3/7 h -', { pickup: 5_040 }))).toEqual(['e4e6', 'e4e4']);
+    expect(signs(build('w - | w 3/5'))).toEqual(['e4e3']);
+  });
+});
+
 describe('the SVG text', () => {
   const ALLOWED = new Set(['svg', 'g', 'path', 'text']);
 
