@@ -22,11 +22,17 @@ const WORK = new Set([
   'Layout',
 ]);
 
+/** The first of what turns a laid-out page into a picture. */
+const FRAME = new Set(['PrePaint', 'Paint', 'Commit', 'Layerize']);
+
+/** Up to where the work after a press counts: the frame that shows it, or the next press. */
+export type Until = 'frame' | 'next press';
+
 /**
  * What each key press cost: milliseconds of script, style and layout on the page's main thread from
- * its `keydown` until the next one, nested events counted once.
+ * its `keydown` on, nested events counted once.
  */
-export function costOfPresses(events: readonly TraceEvent[]): readonly number[] {
+export function costOfPresses(events: readonly TraceEvent[], until: Until): readonly number[] {
   const downs = events
     .filter((e) => e.name === 'EventDispatch' && e.args?.data?.type === 'keydown')
     .sort((a, b) => a.ts - b.ts);
@@ -42,8 +48,14 @@ export function costOfPresses(events: readonly TraceEvent[]): readonly number[] 
         WORK.has(e.name),
     )
     .sort((a, b) => a.ts - b.ts);
+  const frames = events
+    .filter((e) => e.pid === first.pid && e.tid === first.tid && FRAME.has(e.name))
+    .map((e) => e.ts)
+    .sort((a, b) => a - b);
   return downs.map((down, i) => {
-    const end = downs[i + 1]?.ts ?? Number.POSITIVE_INFINITY;
+    const next = downs[i + 1]?.ts ?? Number.POSITIVE_INFINITY;
+    const frame = frames.find((t) => t > down.ts) ?? Number.POSITIVE_INFINITY;
+    const end = until === 'frame' ? Math.min(frame, next) : next;
     let covered = down.ts;
     let sum = 0;
     for (const e of work) {
