@@ -260,6 +260,20 @@ describe('the page for writing', () => {
     await expectAccessible(page);
   });
 
+  it('prints the music alone', async () => {
+    const page = await emptyPage();
+    await press(page, '5');
+    const seen = (selector: string) => page.locator(selector).first().isVisible();
+    expect(await seen('.write-foot')).toBe(true);
+    expect(await seen('.write-over')).toBe(true);
+    await page.emulateMedia({ media: 'print' });
+    expect(await seen('.write-score .system svg')).toBe(true);
+    for (const tool of ['.write-foot', '.write-over', '.write-head .button', '.parts', '.neck']) {
+      expect(await seen(tool), tool).toBe(false);
+    }
+    await page.emulateMedia({ media: null });
+  });
+
   it('chooses by a stroke with the mouse', async () => {
     const page = await emptyPage();
     await press(page, '5', 'Enter', '7', 'Enter', '8', 'Home');

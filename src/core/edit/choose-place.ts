@@ -51,7 +51,7 @@ export function handFor(hand: number, fret: number): number {
   return Math.max(1, Math.min(hand, fret), fret - HAND_SPAN + 1);
 }
 
-/** The note written or standing last before the cursor, the lowest string's of several. */
+/** The note written or standing last before the cursor, the first string's of several. */
 export function lastNote(s: EditState): Note | null {
   const v = voiceOf(s);
   const before = v.events.filter((e) => e.onset < s.selection.cursor.onset).at(-1);

@@ -3,9 +3,9 @@ import { type Chord, chordTones } from '../theory/chord';
 import { homeScale } from '../theory/chord-scale';
 import {
   type Degree,
+  degreeNearMidi,
   degreeSemitones,
   isUsualDegree,
-  pitchOfDegree,
   USUAL_DEGREES,
 } from '../theory/degree';
 import { type Key, keyScale } from '../theory/key';
@@ -44,11 +44,4 @@ export function spellAt(p: Phrase, onset: Ticks, midi: Midi): Pitch {
 
 function scaleOf(key: Key): readonly Degree[] {
   return keyScale(key.mode);
-}
-
-/** The pitch of a degree in the octave nearest to a sound; null beyond double accidentals. */
-export function degreeNearMidi(root: PitchClass, d: Degree, midi: Midi): Pitch | null {
-  const named = pitchOfDegree({ ...root, octave: 4 }, d);
-  if (named === null) return null;
-  return { ...named, octave: named.octave + Math.round((midi - midiOf(named)) / 12) };
 }

@@ -4,6 +4,8 @@ import {
   alterSign,
   alterText,
   isAlter,
+  type Midi,
+  midiOf,
   mod,
   type Pitch,
   type PitchClass,
@@ -88,6 +90,13 @@ export function pitchClassOf(root: PitchClass, d: Degree): PitchClass | null {
 /** The pitch of a degree above a root in a known octave, or null beyond a double accidental. */
 export function pitchOfDegree(root: Pitch, d: Degree): Pitch | null {
   return transpose(root, degreeInterval(d));
+}
+
+/** The pitch of a degree in the octave nearest to a sound; null beyond double accidentals. */
+export function degreeNearMidi(root: PitchClass, d: Degree, midi: Midi): Pitch | null {
+  const named = pitchOfDegree({ ...root, octave: 4 }, d);
+  if (named === null) return null;
+  return { ...named, octave: named.octave + Math.round((midi - midiOf(named)) / 12) };
 }
 
 /** ASCII name (D1): `R b3 3 #4 bb7`. */

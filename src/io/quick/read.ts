@@ -1,5 +1,5 @@
-import { choosePlace } from '../../core/edit/choose-place';
-import { degreeNearMidi, rootAt } from '../../core/edit/spell';
+import { choosePlace, handFor } from '../../core/edit/choose-place';
+import { rootAt } from '../../core/edit/spell';
 import { FIRST_PEN, startEditing } from '../../core/edit/state';
 import { checkPhrase } from '../../core/phrase/invariants';
 import { ticksOfValue } from '../../core/phrase/note-value';
@@ -20,7 +20,7 @@ import {
 } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { formatChord, isNoChord } from '../../core/theory/chord';
-import { parseDegree } from '../../core/theory/degree';
+import { degreeNearMidi, parseDegree } from '../../core/theory/degree';
 import { midiOf } from '../../core/theory/pitch';
 import { parseChordOrRoman } from '../../core/theory/roman';
 import { type Head, PLAIN_DEFAULTS, type QuickDefaults, readHead } from './read-head';
@@ -288,7 +288,7 @@ class Reader {
       notes.push(read.note);
       this.noteCount++;
       this.string = read.note.string;
-      if (read.note.fret > 0) this.hand = follow(this.hand, read.note.fret);
+      if (read.note.fret > 0) this.hand = handFor(this.hand, read.note.fret);
       if (read.graces.length > 0) graces = read.graces;
     } while (scan.take(/\+/y));
     const duration = this.ticks();
@@ -626,10 +626,6 @@ class Reader {
     probe.report(problem.message, problem.fix ?? 'Change it.', at);
     return probe.problems[0]!;
   }
-}
-
-function follow(hand: number, fret: number): number {
-  return Math.max(1, Math.min(hand, fret), fret - 3);
 }
 
 function ticksOfWord(word: string): Ticks {

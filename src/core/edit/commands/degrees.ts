@@ -1,13 +1,13 @@
 import { openMidi, placeMidi } from '../../neck/tuning';
 import type { Note, PitchedNote } from '../../phrase/types';
 import { heardPitch } from '../../phrase/walk';
-import { type Degree, degree, degreeSign, parseDegree } from '../../theory/degree';
+import { type Degree, degree, degreeNearMidi, degreeSign, parseDegree } from '../../theory/degree';
 import { isAlter, type Midi, midiOf, type Pitch } from '../../theory/pitch';
 import { choosePlace, lastNote, placesFor } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import { chosenNotes, voiceOf } from '../select';
-import { degreeNearMidi, rootAt } from '../spell';
+import { rootAt } from '../spell';
 import { type EditState, READINGS, type Reading } from '../state';
 import { freshIds, replaceNotes, writeNotes } from '../write';
 

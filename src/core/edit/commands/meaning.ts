@@ -1,11 +1,11 @@
 import { type Anchor, ROLES, type Role } from '../../phrase/types';
-import { degreeSemitones, degreeSign, USUAL_DEGREES } from '../../theory/degree';
+import { degreeNearMidi, degreeSemitones, degreeSign, USUAL_DEGREES } from '../../theory/degree';
 import { chromaOf, midiOf, mod, samePitch } from '../../theory/pitch';
 import { analyse } from '../../understand/analyse';
 import { changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { cannot } from '../outcome';
-import { degreeNearMidi, rootAt } from '../spell';
+import { rootAt } from '../spell';
 
 const ANCHORS = [
   { value: 'chord', title: 'its chord' },
