@@ -1,14 +1,14 @@
 import { barSpans, fullLength, meterTicks } from '../../phrase/time';
-import type { Bar, Phrase, PhraseEvent, Ticks, Voice } from '../../phrase/types';
+import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { moveCursor } from '../select';
 import type { EditState } from '../state';
-import { barOver, dropEmptyVoice, endAt, withVoice } from '../voices';
+import { barOver, dropEmptyVoice, endAt } from '../voices';
 
 /** The place in `bars` of the bar the cursor is in; the pickup counts as the first. */
-function barIndex(s: EditState): number {
+export function barIndex(s: EditState): number {
   return Math.max(0, barOver(s.phrase, s.selection.cursor.onset).number - 1);
 }
 
@@ -148,11 +148,15 @@ export const endHere = defineCommand<'here' | 'full bar' | 'last note'>({
   },
   apply: (s, where) => {
     const p = s.phrase;
-    if (where === 'full bar') return done({ ...s, phrase: filled(p) }, 'the last bar is full');
+    if (where === 'full bar') {
+      if (p.length === fullLength(p)) return cannot('the last bar is full already');
+      return done({ ...s, phrase: filled(p) }, 'the last bar is full');
+    }
     const last = Math.max(0, ...p.voices.flatMap((v) => v.events.map(endOf)));
     const end = where === 'here' ? s.selection.cursor.onset : last;
     if (end <= p.pickup) return cannot('the first bar would be empty of time');
     if (where === 'here' && end < last) return cannot('there are notes after the cursor');
+    if (end === p.length) return cannot('it ends there already');
     const needed = barSpans(filled(p)).filter((b) => b.number > 0 && b.start < end).length;
     const phrase: Phrase = {
       ...p,
@@ -266,89 +270,6 @@ export const setMeter = defineCommand<(typeof METERS)[number]>({
         },
       },
       `counted in ${text}`,
-    );
-  },
-});
-
-/** Repeats. */
-export const setRepeat = defineCommand<'start' | 'end' | 'none'>({
-  id: 'bar.repeat',
-  group: 'Bars and beats',
-  title: 'Let this bar',
-  words: 'repeat sign twice',
-  ask: {
-    kind: 'choice',
-    choices: [
-      { value: 'start', title: 'begin a repeat of itself alone' },
-      { value: 'end', title: 'end a repeat, from the one before or the beginning' },
-      { value: 'none', title: 'neither begin nor end a repeat' },
-    ],
-  },
-  apply: (s, what) => {
-    const index = barIndex(s);
-    const bars = s.phrase.bars.map((b, i): Bar => {
-      if (i !== index) return b;
-      const { repeatStart, repeatEnd, ending, ...plain } = b;
-      if (what === 'none') return plain;
-      const start = what === 'start' || repeatStart === true ? { repeatStart: true as const } : {};
-      return { ...plain, ...start, repeatEnd: repeatEnd ?? 2 };
-    });
-    return done(
-      { ...s, phrase: { ...s.phrase, bars } },
-      what === 'none' ? 'no repeat' : 'repeated',
-    );
-  },
-});
-
-/** The two voices change places. */
-export const swapVoices = defineCommand<undefined>({
-  id: 'bar.swap-voices',
-  group: 'Bars and beats',
-  title: 'Let the two voices change places',
-  words: 'melody drone swap',
-  ask: { kind: 'nothing' },
-  apply: (s) => {
-    const [first, second] = s.phrase.voices;
-    if (second === undefined || second.events.length === 0)
-      return cannot('there is one voice only');
-    return done({ ...s, phrase: { ...s.phrase, voices: [second, first] } }, 'voices changed');
-  },
-});
-
-/** What is chosen goes to the other voice. */
-export const toOtherVoice = defineCommand<undefined>({
-  id: 'bar.to-voice',
-  group: 'Bars and beats',
-  title: 'Put what is chosen into the other voice',
-  words: 'second voice melody drone',
-  ask: { kind: 'nothing' },
-  apply: (s) => {
-    const from = s.selection.voice;
-    const to = from === 0 ? 1 : 0;
-    const { cursor, corner } = s.selection;
-    const low = Math.min(cursor.onset, (corner ?? cursor).onset);
-    const high = Math.max(cursor.onset, (corner ?? cursor).onset);
-    const inRange = (e: PhraseEvent) => e.onset >= low && e.onset <= high;
-    const moving = (s.phrase.voices[from]?.events ?? []).filter(inRange);
-    if (moving.length === 0) return cannot('no note is chosen');
-    const there = s.phrase.voices[to]?.events ?? [];
-    if (there.some((e) => moving.some((m) => e.onset < endOf(m) && endOf(e) > m.onset))) {
-      return cannot('the other voice has notes there');
-    }
-    const tuplets = (s.phrase.voices[from]?.tuplets ?? []).filter(
-      (t) => t.onset >= low && t.onset <= high,
-    );
-    const left = withVoice(s.phrase, from, (v) => ({
-      events: v.events.filter((e) => !moving.includes(e)),
-      tuplets: v.tuplets.filter((t) => !tuplets.includes(t)),
-    }));
-    const phrase = withVoice(left, to, (v) => ({
-      events: [...v.events, ...moving].sort((a, b) => a.onset - b.onset),
-      tuplets: [...v.tuplets, ...tuplets].sort((a, b) => a.onset - b.onset),
-    }));
-    return done(
-      { ...s, phrase: dropEmptyVoice(phrase), selection: { ...s.selection, voice: to } },
-      to === 0 ? 'in the first voice' : 'in the second voice',
     );
   },
 });

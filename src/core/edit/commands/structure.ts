@@ -1,14 +1,6 @@
 import type { Command } from '../command';
-import {
-  deleteBars,
-  endHere,
-  insertBar,
-  setMeter,
-  setPickup,
-  setRepeat,
-  swapVoices,
-  toOtherVoice,
-} from './bars';
+import { deleteBars, endHere, insertBar, setMeter, setPickup } from './bars';
+import { swapVoices, toOtherVoice } from './between-voices';
 import {
   chordAt,
   chordHere,
@@ -30,6 +22,7 @@ import {
   tuneTo,
 } from './instrument';
 import { byDegree, byOctave, bySemitone, inTime, phraseOctave, stretch } from './moving';
+import { setRepeat } from './repeats';
 import { chooseAll, chooseNothing, cut, otherVoice, paste } from './taking';
 
 /** Choosing, taking, moving, and the frame of bars, chords and instrument. */
