@@ -36,7 +36,9 @@
  * survives. A field that is not JSON of this form, or of a later version, is left aside as a whole
  * and listed by the reader.
  */
-import { z } from 'zod';
+
+import * as z from 'zod/mini';
+import en from 'zod/v4/locales/en.js';
 import { barAt } from '../../core/phrase/time';
 import {
   type Attack,
@@ -58,38 +60,44 @@ export const NOTES_FIELD = 'degreewise:notes';
 /** Version of both fields; a reader leaves later ones aside. */
 export const MISC_VERSION = 1;
 
-const pitchText = z
-  .string()
-  .max(8)
-  .transform((text, context): Pitch => {
-    const r = parsePitch(text);
-    if (r.ok) return r.value;
-    context.addIssue({ code: 'custom', message: r.problems[0]!.message });
-    return z.NEVER;
-  });
+// The small form of the schema library: the other one would come along with the first page, which
+// reads its files with the same library.
+const text = (most: number) => z.string().check(z.maxLength(most));
+const list = <S extends z.core.$ZodType>(entry: S, most: number) =>
+  z.array(entry).check(z.maxLength(most));
+const wholeNumber = (most: number, least = 0) => z.int().check(z.gte(least), z.lte(most));
+const within = (least: number, most: number) => z.number().check(z.gte(least), z.lte(most));
 
-const wholeNumber = (max: number) => z.number().int().min(0).max(max);
+const pitchText = z.pipe(
+  text(8),
+  z.transform((input: string, context): Pitch => {
+    const r = parsePitch(input);
+    if (r.ok) return r.value;
+    context.issues.push({ code: 'custom', input, message: r.problems[0]!.message });
+    return z.NEVER;
+  }),
+);
 
 const instrumentSchema = z.strictObject({
-  name: z.string().max(200),
-  tuning: z.array(pitchText).min(1).max(16),
+  name: text(200),
+  tuning: list(pitchText, 16).check(z.minLength(1)),
   frets: wholeNumber(60),
-  scaleLength: z.number().min(1).max(10_000),
+  scaleLength: within(1, 10_000),
   capo: wholeNumber(60),
   clef: z.enum(['treble-8', 'treble', 'bass-8']),
 });
 
 const phraseSchema = z.strictObject({
   v: z.literal(MISC_VERSION),
-  id: z.string().max(200),
-  parent: z.string().max(200).nullable(),
-  created: z.string().max(40),
-  modified: z.string().max(40),
-  styleOf: z.string().max(10_000).optional(),
-  tags: z.array(z.string().max(200)).max(1000),
-  level: z.union([z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)]).optional(),
-  notes: z.string().max(100_000).optional(),
-  mode: z.literal('blues').optional(),
+  id: text(200),
+  parent: z.nullable(text(200)),
+  created: text(40),
+  modified: text(40),
+  styleOf: z.optional(text(10_000)),
+  tags: list(text(200), 1000),
+  level: z.optional(z.literal([1, 2, 3, 4, 5])),
+  notes: z.optional(text(100_000)),
+  mode: z.optional(z.literal('blues')),
   instrument: instrumentSchema,
   voices: z.union([z.literal(1), z.literal(2)]),
 });
@@ -98,11 +106,11 @@ const phraseSchema = z.strictObject({
 export type PhraseExtras = z.output<typeof phraseSchema>;
 
 const place = wholeNumber(60);
-const curvePoint = z.tuple([z.number().min(0).max(100), z.number().min(0).max(100)]);
+const curvePoint = z.tuple([within(0, 100), within(0, 100)]);
 
 const noteSchema = z.strictObject({
-  n: z.number().int().min(1).max(10_000_000),
-  id: z.string().max(200),
+  n: wholeNumber(10_000_000, 1),
+  id: text(200),
   at: z.tuple([
     wholeNumber(1_000_000),
     wholeNumber(100_000_000),
@@ -110,29 +118,29 @@ const noteSchema = z.strictObject({
     place,
     z.union([z.literal('x'), pitchText]),
   ]),
-  anchor: z.enum(['chord', 'key', 'goal']).optional(),
-  role: z.enum(ROLES).optional(),
-  anticipation: z.boolean().optional(),
-  pinned: z.literal(true).optional(),
-  guessed: z.literal(true).optional(),
-  bend: z
-    .strictObject({
-      target: pitchText.optional(),
-      curve: z.array(curvePoint).max(1000).optional(),
-    })
-    .optional(),
-  slideIn: z
-    .strictObject({ from: z.enum(['below', 'above']), semitones: wholeNumber(60) })
-    .optional(),
-  trill: pitchText.optional(),
-  above: z.union([z.literal(12), z.literal(19), z.literal(24)]).optional(),
-  attack: z.enum(['hammer-on', 'pull-off', 'slide', 'slide-plucked', 'tap']).optional(),
+  anchor: z.optional(z.enum(['chord', 'key', 'goal'])),
+  role: z.optional(z.enum(ROLES)),
+  anticipation: z.optional(z.boolean()),
+  pinned: z.optional(z.literal(true)),
+  guessed: z.optional(z.literal(true)),
+  bend: z.optional(
+    z.strictObject({
+      target: z.optional(pitchText),
+      curve: z.optional(list(curvePoint, 1000)),
+    }),
+  ),
+  slideIn: z.optional(
+    z.strictObject({ from: z.enum(['below', 'above']), semitones: wholeNumber(60) }),
+  ),
+  trill: z.optional(pitchText),
+  above: z.optional(z.literal([12, 19, 24])),
+  attack: z.optional(z.enum(['hammer-on', 'pull-off', 'slide', 'slide-plucked', 'tap'])),
 });
 
 /** One entry of `degreewise:notes`. Curve points are [at, amount] in percent. */
 export type NoteExtras = z.output<typeof noteSchema>;
 
-const notesSchema = z.array(noteSchema).max(1_000_000);
+const notesSchema = list(noteSchema, 1_000_000);
 
 /** The same values as they stand in the JSON, pitches as text. */
 export type PhraseExtrasJson = z.input<typeof phraseSchema>;
@@ -258,14 +266,17 @@ export function decodeNoteExtras(text: string): Result<readonly NoteExtras[]> {
   return decode(NOTES_FIELD, notesSchema, text);
 }
 
-function decode<T>(field: string, schema: z.ZodType<T>, text: string): Result<T> {
+/** What is wrong, said in English; the small form of the library has no words of its own. */
+const EN = { error: en().localeError };
+
+function decode<T>(field: string, schema: z.ZodMiniType<T>, text: string): Result<T> {
   let raw: unknown;
   try {
     raw = JSON.parse(text);
   } catch {
     return fail(leftAside(field, 'is not JSON'));
   }
-  const r = schema.safeParse(raw);
+  const r = z.safeParse(schema, raw, EN);
   if (r.success) return ok(r.data);
   const issue = r.error.issues[0];
   const path = issue === undefined ? '' : issue.path.map((x) => `/${String(x)}`).join('');
