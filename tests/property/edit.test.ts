@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { redo, undo } from '../../src/core/edit/history';
@@ -27,6 +28,19 @@ const DOUBLE_STOPS = build(
     chords: 'A7 | D7',
   },
 );
+
+/**
+ * Commands that name a state rather than a change: pointing at the cursor's own cell or at what is
+ * written there, or asking for the reading of digits that is on, is answered with how it is.
+ */
+const ANSWERS: ReadonlySet<string> = new Set([
+  'go.to',
+  'write.place',
+  'write.pitch',
+  'write.fret',
+  'write.reading',
+  'write.together',
+]);
 
 /** A session of commands on an empty phrase or on a full one. */
 const arbSession = fc.record({
@@ -124,6 +138,28 @@ describe('random sequences of commands', () => {
         });
       }),
       { numRuns: 20, seed: SEED + 3 },
+    );
+  });
+
+  it('change something where they say that it is done', () => {
+    fc.assert(
+      fc.property(arbSession, ({ phrase, draws }) => {
+        let session = beginSession(phrase);
+        draws.forEach((d, i) => {
+          const { command, value } = drawnCommand(session.state, d);
+          const ran = runCommand(session.state, command, value);
+          if (ran.kind === 'done' && !ANSWERS.has(command.id)) {
+            const idle = isDeepStrictEqual(ran.state, session.state);
+            expect({ command: command.id, value, idle }).toEqual({
+              command: command.id,
+              value,
+              idle: false,
+            });
+          }
+          session = runDraw(session, d, i * 500);
+        });
+      }),
+      { numRuns: 300, seed: SEED + 5 },
     );
   });
 

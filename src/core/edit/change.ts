@@ -1,5 +1,6 @@
 import type { Note, PhraseEvent, PitchedNote } from '../phrase/types';
 import { cannot, done, type Outcome } from './outcome';
+import { sameData } from './same';
 import { type Chosen, chosenEvents, chosenNotes } from './select';
 import type { EditState } from './state';
 import { byString, withEvents } from './voices';
@@ -9,23 +10,29 @@ export type Changed<T> = T | string;
 
 /**
  * Changes every chosen note with pitch. All or nothing: where one of them cannot take the change,
- * its reason is the answer, so that a double stop is never left half done.
+ * its reason is the answer, so that a double stop is never left half done. Dead notes have nothing
+ * to change and stay.
+ * @param already The answer where every note is so already.
  */
 export function changePitched(
   s: EditState,
   change: (note: PitchedNote, at: Chosen) => Changed<Note>,
   say: string,
+  already = SO_ALREADY,
 ): Outcome {
   const chosen = chosenNotes(s);
   if (chosen.length === 0) return cannot('no note is chosen');
   const next = new Map<string, Note>();
+  let pitched = false;
   for (const at of chosen) {
     if (at.note.kind === 'dead') continue;
+    pitched = true;
     const changed = change(at.note, at);
     if (typeof changed === 'string') return cannot(changed);
-    next.set(at.note.id, changed);
+    if (!sameData(changed, at.note)) next.set(at.note.id, changed);
   }
-  if (next.size === 0) return cannot('a dead note has no pitch');
+  if (!pitched) return cannot('a dead note has no pitch');
+  if (next.size === 0) return cannot(already);
   return done(withNotes(s, next), say);
 }
 
@@ -41,11 +48,15 @@ export function withNotes(s: EditState, next: ReadonlyMap<string, Note>): EditSt
   return { ...s, phrase };
 }
 
+/** The answer of a command that would change nothing and has no better word for it. */
+const SO_ALREADY = 'it is so already';
+
 /** Changes every event of which a note is chosen; all or nothing. */
 export function changeEvents(
   s: EditState,
   change: (event: PhraseEvent, index: number) => Changed<PhraseEvent>,
   say: string,
+  already = SO_ALREADY,
 ): Outcome {
   const chosen = chosenEvents(s);
   if (chosen.length === 0) return cannot('no note is chosen');
@@ -53,8 +64,9 @@ export function changeEvents(
   for (const [nth, { event, index }] of chosen.entries()) {
     const changed = change(event, nth);
     if (typeof changed === 'string') return cannot(changed);
-    next.set(index, changed);
+    if (!sameData(changed, event)) next.set(index, changed);
   }
+  if (next.size === 0) return cannot(already);
   const phrase = withEvents(s.phrase, s.selection.voice, (events) =>
     events.map((e, i) => next.get(i) ?? e),
   );

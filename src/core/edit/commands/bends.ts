@@ -60,6 +60,7 @@ export const bendWidth = defineCommand<1 | 2 | 3 | 4>({
       s,
       (n, at) => bent(s, n, at, n.bend?.shape === 'curl' ? 'bend' : n.bend?.shape, semitones),
       `bent by ${WIDTHS[semitones - 1]!.title}`,
+      `it is bent by ${WIDTHS[semitones - 1]!.title} already`,
     ),
 });
 
@@ -127,6 +128,7 @@ export const bendToUnison = defineCommand<undefined>({
         return { ...up, bend: { ...up.bend, target: high.pitch } };
       },
       'unison bend',
+      'it is bent to the higher note already',
     );
   },
 });
@@ -182,6 +184,7 @@ export const bendCurve = defineCommand<{
           ? 'the note is not bent'
           : { ...n, bend: { ...n.bend, curve: points } },
       'curve changed',
+      'the curve is so already',
     );
   },
 });
@@ -228,11 +231,17 @@ function withShape(s: EditState, shape: Shape): Outcome {
     s,
     (n, at) => bent(s, n, at, shape, bendSemitones(n) || 2),
     SHAPE_NAMES[shape],
+    `it is ${SHAPE_NAMES[shape]} already`,
   );
 }
 
 function unbend(s: EditState): Outcome {
-  return changePitched(s, (n) => withField(n, 'bend', undefined), 'without a bend');
+  return changePitched(
+    s,
+    (n) => withField(n, 'bend', undefined),
+    'without a bend',
+    'it is not bent',
+  );
 }
 
 /** Why a note cannot be bent at all; null where it can. */

@@ -7,6 +7,7 @@ import { formatKey, type Key, parseKey } from '../../theory/key';
 import { formatRoman, parseChordOrRoman, parseRoman, romanSign } from '../../theory/roman';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
+import { sameData } from '../same';
 import type { EditState } from '../state';
 import { barOver } from '../voices';
 
@@ -60,6 +61,7 @@ function setChord(s: EditState, onset: Ticks, text: string): Outcome {
   if (typeof symbol !== 'object') return cannot(symbol);
   const chords = [...others, { onset, symbol: symbol.symbol }].sort((a, b) => a.onset - b.onset);
   const name = symbol.symbol === null ? 'N.C.' : chordSign(symbol.symbol);
+  if (sameData(chords, p.chords)) return cannot(`${name} stands there already`);
   return done({ ...s, phrase: { ...p, chords } }, `${name} from here`);
 }
 
@@ -107,7 +109,9 @@ export const wholeLane = defineCommand<string>({
     if (!bars.ok) return cannot(bars.problems[0]!.message);
     const laid = layLane(s.phrase, bars.value);
     if (!laid.ok) return cannot(laid.problems[0]!.message);
-    return done({ ...s, phrase: { ...s.phrase, chords: storeLane(laid.value) } }, 'chords written');
+    const chords = storeLane(laid.value);
+    if (sameData(chords, s.phrase.chords)) return cannot('the lane has these chords already');
+    return done({ ...s, phrase: { ...s.phrase, chords } }, 'chords written');
   },
 });
 
@@ -127,7 +131,7 @@ export function laneText(p: Phrase): string | null {
   const joined = lane.includes(' ') && !lane.includes('|') ? `${lane} |` : lane;
   const parsed = parseLane(joined, p.key);
   const laid = parsed.ok ? layLane(p, parsed.value) : parsed;
-  const same = laid.ok && JSON.stringify(storeLane(laid.value)) === JSON.stringify(p.chords);
+  const same = laid.ok && sameData(storeLane(laid.value), p.chords);
   return same ? joined : null;
 }
 
@@ -156,6 +160,7 @@ export const moveToKey = defineCommand<string>({
   apply: (s, text) => {
     const key = parseKey(text);
     if (key === null) return cannot(`'${text}' is no key: write C, F#m or Bb blues`);
+    if (sameData(key, s.phrase.key)) return cannot('it is in this key already');
     const sameMode = (key.mode === 'minor') === (s.phrase.key.mode === 'minor');
     const moved = movePhrase(s.phrase, {
       to: { kind: 'key', key },
@@ -226,8 +231,7 @@ export const setFeel = defineCommand<keyof typeof FEELS>({
   },
   apply: (s, which) => {
     const feel: Feel = FEELS[which];
-    if (JSON.stringify(feel) === JSON.stringify(s.phrase.feel))
-      return cannot('it feels so already');
+    if (sameData(feel, s.phrase.feel)) return cannot('it feels so already');
     return done({ ...s, phrase: { ...s.phrase, feel } });
   },
 });
@@ -254,6 +258,7 @@ export const setDynamic = defineCommand<DynamicMark | 'none'>({
     if (value === 'none' && others.length === marks.length) return cannot('no dynamic stands here');
     const added = value === 'none' ? [] : [{ kind: 'dynamic' as const, onset, value }];
     const next = [...others, ...added].sort((a, b) => a.onset - b.onset);
+    if (sameData(next, marks)) return cannot(`${value} stands there already`);
     return done({ ...s, phrase: { ...s.phrase, marks: next } }, value);
   },
 });
@@ -274,6 +279,7 @@ export const setWords = defineCommand<string>({
     if (trimmed.length > 200) return cannot('words over a note are 200 letters at most');
     const added = trimmed === '' ? [] : [{ kind: 'words' as const, onset, text: trimmed }];
     const next = [...others, ...added].sort((a, b) => a.onset - b.onset);
+    if (sameData(next, marks)) return cannot('these words stand there already');
     return done(
       { ...s, phrase: { ...s.phrase, marks: next } },
       trimmed === '' ? 'no words' : trimmed,

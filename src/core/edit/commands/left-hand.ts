@@ -95,6 +95,7 @@ function withAttack(
       return { ...withField(n, 'slideIn', attack === 'tap' ? n.slideIn : undefined), attack };
     },
     say,
+    `it is ${say} already`,
   );
 }
 
@@ -162,6 +163,7 @@ function withSlideIn(s: EditState, slide: Slide): Outcome {
     slideIn === undefined
       ? 'without a slide-in'
       : `slid into ${SLIDES.find((c) => c.value === slide)!.title}`,
+    slideIn === undefined ? 'nothing slides into it' : 'it is slid into so already',
   );
 }
 
@@ -233,6 +235,7 @@ export const setTrill = defineCommand<number>({
         };
       },
       semitones === 0 ? 'without a trill' : `trill, ${semitones} semitones`,
+      semitones === 0 ? 'it has no trill' : 'it is trilled so already',
     ),
 });
 
@@ -248,6 +251,7 @@ export const setBarDip = defineCommand<number>({
       s,
       (n) => withField(n, 'barDip', semitones === 0 ? undefined : semitones),
       semitones === 0 ? 'without a dip' : `dipped ${semitones} semitones`,
+      semitones === 0 ? 'it is not dipped' : 'it is dipped so already',
     ),
 });
 
@@ -279,6 +283,7 @@ export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
         return { ...stopped, harmonic };
       },
       off ? 'no harmonic' : HARMONICS.find((h) => h.value === kind)!.title,
+      off ? 'it is no harmonic' : `it is ${HARMONICS.find((h) => h.value === kind)!.title} already`,
     );
   },
 });
@@ -404,6 +409,7 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
         return { ...plain, graces: [grace], notes: byString(led) };
       },
       which === 'none' ? 'without grace notes' : 'grace note',
+      which === 'none' ? 'it has no grace note' : 'it has this grace note already',
     );
   },
 });

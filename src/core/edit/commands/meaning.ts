@@ -26,6 +26,7 @@ export const setAnchor = defineCommand<Anchor | 'automatic'>({
       s,
       (n) => withField(n, 'anchor', anchor === 'automatic' ? undefined : anchor),
       `follows ${ANCHORS.find((a) => a.value === anchor)!.title}`,
+      `it follows ${ANCHORS.find((a) => a.value === anchor)!.title} already`,
     ),
 });
 
@@ -50,6 +51,9 @@ export const setRole = defineCommand<Role | 'automatic'>({
       s,
       (n) => withField(n, 'role', role === 'automatic' ? undefined : role),
       role === 'automatic' ? 'as the rules read it' : role,
+      role === 'automatic'
+        ? 'it is as the rules read it already'
+        : `it is marked as ${role} already`,
     ),
 });
 

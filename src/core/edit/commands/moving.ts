@@ -81,6 +81,8 @@ export const phraseOctave = defineCommand<1 | -1>({
     ],
   },
   apply: (s, octaves) => {
+    if (s.phrase.voices.every((v) => v.events.length === 0))
+      return cannot('there is no note in it');
     const moved = moveOctaves(s.phrase, octaves);
     if (!moved.ok) return cannot(moved.problems[0]!.message);
     return done(

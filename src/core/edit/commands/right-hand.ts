@@ -33,6 +33,7 @@ export const setStroke = defineCommand<Way>({
       s,
       (e) => struck(e, off ? 'plain' : way),
       off ? 'without a stroke' : WAYS.find((w) => w.value === way)!.title,
+      'it has no stroke',
     );
   },
 });
@@ -62,6 +63,7 @@ export const alternate = defineCommand<'down' | 'up'>({
         return plucked ? struck(e, down ? 'stroke down' : 'stroke up') : struck(e, 'plain');
       },
       'strokes in turn',
+      'the strokes go so already',
     ),
 });
 
@@ -136,6 +138,7 @@ export const setTremolo = defineCommand<(typeof TREMOLO)[number]['value']>({
       s,
       (e) => withField(e, 'tremolo', tremolo),
       tremolo === undefined ? 'no tremolo' : 'tremolo picking',
+      tremolo === undefined ? 'it has no tremolo' : 'it is picked so already',
     );
   },
 });
@@ -159,6 +162,7 @@ export const setRake = defineCommand<number>({
         return withField(e, 'rake', first === undefined ? undefined : [first, ...rest]);
       },
       count === 0 ? 'without a rake' : 'raked into',
+      count === 0 ? 'it has no rake' : 'it is raked into so already',
     );
   },
 });
@@ -189,6 +193,7 @@ export const setFinger = defineCommand<(typeof FINGERS)[number]['value']>({
         return withField(n, 'finger', finger);
       },
       finger === undefined ? 'no finger named' : `finger ${finger}`,
+      finger === undefined ? 'no finger is named there' : `it has finger ${finger} already`,
     );
   },
 });
@@ -231,6 +236,7 @@ export const setPluck = defineCommand<(typeof PLUCKS)[number]['value']>({
       s,
       (n) => withField(n, 'pluck', which === 'none' ? undefined : which),
       which === 'none' ? 'no finger named' : which,
+      which === 'none' ? 'no finger is named there' : `it is plucked with ${which} already`,
     ),
 });
 

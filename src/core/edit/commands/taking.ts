@@ -2,6 +2,7 @@ import type { Phrase } from '../../phrase/types';
 import { pasteInto } from '../clip';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
+import { sameData } from '../same';
 import { chosenNotes, moveCursor, voiceOf } from '../select';
 import type { Selection } from '../state';
 import { barOver, takeNotes } from '../voices';
@@ -38,7 +39,9 @@ export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({
       fresh: [],
       typed: '',
     };
-    return done({ ...s, selection });
+    return sameData(selection, s.selection)
+      ? cannot('it is chosen already')
+      : done({ ...s, selection });
   },
 });
 

@@ -10,6 +10,8 @@ import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { changeLengths } from '../lengths';
 import { cannot, done, type Outcome } from '../outcome';
+import { retuplet } from '../retuplet';
+import { sameData } from '../same';
 import { chosenEvents, eventAt, penTicks, tupletOver, voiceOf } from '../select';
 import type { EditState, Pen } from '../state';
 import { withEvents, withLength } from '../voices';
@@ -102,11 +104,11 @@ export const halve = defineCommand<'shorter' | 'longer'>({
   },
 });
 
-/** Tuplets for what is written next. */
+/** Tuplets for a chosen block; where none is chosen, for what is written next. */
 export const setTuplet = defineCommand<'3' | '5' | '7' | '9' | 'none'>({
   id: 'length.tuplet',
   group: 'Length',
-  title: 'Write on in',
+  title: 'Play what is chosen, or write on, in',
   words: 'tuplet triplets quintuplets',
   ask: {
     kind: 'choice',
@@ -118,10 +120,16 @@ export const setTuplet = defineCommand<'3' | '5' | '7' | '9' | 'none'>({
       { value: 'none', title: 'plain values' },
     ],
   },
-  apply: (s, which) => done(withTupletPen(s, which === 'none' ? null : TUPLETS[which])),
+  apply: (s, which) => {
+    const tuplet = which === 'none' ? null : TUPLETS[which];
+    if (s.selection.corner !== null) return retuplet(s, tuplet);
+    return s.pen.tuplet?.actual === tuplet?.actual
+      ? cannot('what is written next is so already')
+      : done(withTupletPen(s, tuplet));
+  },
 });
 
-/** Triplets on and off with one key. */
+/** Triplets on and off with one key, for a chosen block or for what is written next. */
 export const toggleTriplets = defineCommand<undefined>({
   id: 'length.triplets',
   group: 'Length',
@@ -130,6 +138,11 @@ export const toggleTriplets = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: 't', value: undefined }],
   apply: (s) => {
+    if (s.selection.corner !== null) {
+      const v = voiceOf(s);
+      const plain = chosenEvents(s).some(({ event }) => tupletOver(v, event.onset) === null);
+      return retuplet(s, plain ? TUPLETS['3'] : null);
+    }
     const next = withTupletPen(s, s.pen.tuplet === null ? TUPLETS['3'] : null);
     return done(next, next.pen.tuplet === null ? 'plain values' : 'triplets');
   },
@@ -176,7 +189,10 @@ export const setFlow = defineCommand<'over' | 'push'>({
       { value: 'push', title: 'push later notes on' },
     ],
   },
-  apply: (s, flow) => done({ ...s, pen: { ...s.pen, flow } }),
+  apply: (s, flow) =>
+    s.pen.flow === flow
+      ? cannot('what is written does so already')
+      : done({ ...s, pen: { ...s.pen, flow } }),
 });
 
 const TUPLETS = {
@@ -239,7 +255,9 @@ function withPenValue(
     if (ticks !== event.duration) lengths.set(index, ticks);
   }
   const sure = chosen.length === 0 ? state : { ...state, phrase: withoutGuess(state, chosen) };
-  if (lengths.size === 0) return done(sure, say);
+  if (lengths.size === 0) {
+    return sameData(sure, s) ? cannot(`it is ${withArticle(say)} already`) : done(sure, say);
+  }
   const { phrase, covered } = changeLengths(sure.phrase, s.selection.voice, lengths, s.pen.flow);
   return done({ ...sure, phrase }, coveredWords(say, covered));
 }

@@ -1,0 +1,155 @@
+import { SHORTEST_TICKS } from '../phrase/note-value';
+import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
+import { endOf } from '../phrase/walk';
+import { shiftFrom } from './lengths';
+import { cannot, done, type Outcome } from './outcome';
+import { chosenEvents, voiceOf } from './select';
+import type { EditState, Pen } from './state';
+import { barOver, reachTo, withVoice } from './voices';
+
+export const TUPLET_NAMES = {
+  3: 'triplet',
+  5: 'quintuplet',
+  7: 'septuplet',
+  9: 'nonuplet',
+} as const satisfies Record<Tuplet['actual'], string>;
+
+/** Chosen moments and the time from the first one's beginning to the last one's end. */
+interface Stretch {
+  readonly events: readonly PhraseEvent[];
+  readonly from: Ticks;
+  readonly to: Ticks;
+}
+
+/**
+ * Plays the chosen moments as tuplets, or plain again with null, and moves what comes later as the
+ * pen's flow says: it stays where there is room, or keeps its distance. Chosen are moments that
+ * follow each other, with the rests between them; a tuplet that would not be whole is refused.
+ */
+export function retuplet(s: EditState, tuplet: Pen['tuplet']): Outcome {
+  const events = chosenEvents(s).map((c) => c.event);
+  const first = events[0];
+  const last = events.at(-1);
+  if (first === undefined || last === undefined) return cannot('no note is chosen');
+  const chosen = { events, from: first.onset, to: endOf(last) };
+  const between = voiceOf(s).events.filter((e) => e.onset >= chosen.from && e.onset < chosen.to);
+  if (between.length > events.length) return cannot('there are other notes among the chosen ones');
+  return tuplet === null ? plain(s, chosen) : grouped(s, chosen, tuplet);
+}
+
+function grouped(s: EditState, chosen: Stretch, tuplet: NonNullable<Pen['tuplet']>): Outcome {
+  const { actual, normal } = tuplet;
+  const name = TUPLET_NAMES[actual];
+  const touched = touchedBy(s, chosen);
+  if (touched.length > 0) {
+    return touched.every((t) => t.actual === actual)
+      ? cannot(`the chosen notes are in ${name}s already`)
+      : cannot('a chosen note is in another tuplet: give it plain values first');
+  }
+  const part = partOf(chosen, actual);
+  if (part === null) {
+    return cannot(
+      `the chosen notes do not fill a ${name}: together they must last ${actual} equal values`,
+    );
+  }
+  const scale = (t: Ticks) => chosen.from + ((t - chosen.from) * normal) / actual;
+  const groups: Tuplet[] = [];
+  for (let t = chosen.from; t < chosen.to; t += part * actual) {
+    groups.push({ onset: scale(t), duration: part * normal, actual, normal });
+  }
+  const across = groups.some((t) => t.onset + t.duration > barOver(s.phrase, t.onset).end);
+  if (across) return cannot(`a ${name} would reach over a bar line`);
+  const count = groups.length === 1 ? `a ${name}` : `${groups.length} ${name}s`;
+  return done(rescaled(s, chosen, scale, [], groups), `in ${count}`);
+}
+
+/**
+ * Ticks of the value a tuplet of the chosen moments counts, as they are now: the shortest of which
+ * every tuplet begins with a note and holds two at least. Null where none makes them whole.
+ */
+function partOf({ events, from, to }: Stretch, actual: number): Ticks | null {
+  if (events.length < 2) return null;
+  for (let part = SHORTEST_TICKS; part * actual <= to - from; part *= 2) {
+    const whole = part * actual;
+    if ((to - from) % whole !== 0) continue;
+    const starts = Array.from({ length: (to - from) / whole }, (_, i) => from + i * whole);
+    const full = starts.every((t) => {
+      const inside = events.filter((e) => e.onset >= t && e.onset < t + whole);
+      return inside.length >= 2 && inside[0]!.onset === t;
+    });
+    if (full) return part;
+  }
+  return null;
+}
+
+function plain(s: EditState, chosen: Stretch): Outcome {
+  const touched = touchedBy(s, chosen);
+  const first = touched[0];
+  if (first === undefined) return cannot('the chosen notes have plain values already');
+  const inside = voiceOf(s).events.filter((e) => touched.some((t) => overlaps(e, t)));
+  const whole = inside.every((e) => chosen.events.includes(e));
+  const alike = touched.every((t) => t.actual === first.actual);
+  const ends = chosen.events.every((e) =>
+    touched.some((t) => e.onset >= t.onset && endOf(e) <= t.onset + t.duration),
+  );
+  if (!whole || !ends) return cannot('whole tuplets and nothing else must be chosen');
+  if (!alike) return cannot('tuplets of one kind must be chosen');
+  const joined = touched.every((t, i) => {
+    const before = touched[i - 1];
+    return before === undefined || before.onset + before.duration === t.onset;
+  });
+  if (!joined) return cannot('the chosen tuplets must follow each other');
+  const from = first.onset;
+  const { onset, duration } = touched.at(-1)!;
+  const scale = (t: Ticks) => from + ((t - from) * first.actual) / first.normal;
+  const stretch = { events: chosen.events, from, to: onset + duration };
+  return done(rescaled(s, stretch, scale, touched, []), 'plain values');
+}
+
+/** The chosen moments at their new times, with other tuplets, and what comes later after them. */
+function rescaled(
+  s: EditState,
+  { events, from, to }: Stretch,
+  scale: (t: Ticks) => Ticks,
+  gone: readonly Tuplet[],
+  come: readonly Tuplet[],
+): EditState {
+  const { voice } = s.selection;
+  const end = scale(to);
+  const next = Math.min(
+    ...voiceOf(s)
+      .events.filter((e) => e.onset >= to)
+      .map((e) => e.onset),
+  );
+  const by = s.pen.flow === 'push' || end > next ? end - to : 0;
+  const room = reachTo(shiftFrom(s.phrase, voice, to, by), end);
+  const phrase = withVoice(room, voice, (v) => ({
+    events: v.events.map((e) => {
+      if (!events.includes(e)) return e;
+      const { guessed, ...sure } = e;
+      return { ...sure, onset: scale(e.onset), duration: scale(endOf(e)) - scale(e.onset) };
+    }),
+    tuplets: [...v.tuplets.filter((t) => !gone.includes(t)), ...come].sort(
+      (a, b) => a.onset - b.onset,
+    ),
+  }));
+  const moved = (t: Ticks) => (t >= from && t < to ? scale(t) : t >= to ? t + by : t);
+  const { cursor, corner } = s.selection;
+  return {
+    ...s,
+    phrase,
+    selection: {
+      ...s.selection,
+      cursor: { ...cursor, onset: moved(cursor.onset) },
+      corner: corner === null ? null : { ...corner, onset: moved(corner.onset) },
+    },
+  };
+}
+
+function touchedBy(s: EditState, { events }: Stretch): readonly Tuplet[] {
+  return voiceOf(s).tuplets.filter((t) => events.some((e) => overlaps(e, t)));
+}
+
+function overlaps(e: PhraseEvent, t: Tuplet): boolean {
+  return e.onset < t.onset + t.duration && endOf(e) > t.onset;
+}
