@@ -55,7 +55,15 @@ export function createEngraver(): Engraver {
         const kept = lines.find((l) => sameList(l.key, key));
         return kept ?? { key, value: drawLine(p, s, line) };
       });
-      return { systems: lines.map((l) => l.value), legend: legendOf(p, s) };
+      let legend: readonly LegendEntry[] | null = null;
+      return {
+        systems: lines.map((l) => l.value),
+        // Looked for when it is asked for: who writes does not need it at each key.
+        get legend() {
+          legend ??= legendOf(p, s);
+          return legend;
+        },
+      };
     },
   };
 }

@@ -6,6 +6,9 @@ export interface TraceEvent {
   readonly tid: number;
   readonly ts: number;
   readonly dur?: number;
+  /** Time of the thread's own work, which stands still while other programs have the processor. */
+  readonly tts?: number;
+  readonly tdur?: number;
   readonly args?: { readonly data?: { readonly type?: string } };
 }
 
@@ -28,11 +31,18 @@ const FRAME = new Set(['PrePaint', 'Paint', 'Commit', 'Layerize']);
 /** Up to where the work after a press counts: the frame that shows it, or the next press. */
 export type Until = 'frame' | 'next press';
 
+/** By the clock on the wall, or by the work of the page's thread alone. */
+export type Clock = 'wall' | 'thread';
+
 /**
  * What each key press cost: milliseconds of script, style and layout on the page's main thread from
  * its `keydown` on, nested events counted once.
  */
-export function costOfPresses(events: readonly TraceEvent[], until: Until): readonly number[] {
+export function costOfPresses(
+  events: readonly TraceEvent[],
+  until: Until,
+  clock: Clock,
+): readonly number[] {
   const downs = events
     .filter((e) => e.name === 'EventDispatch' && e.args?.data?.type === 'keydown')
     .sort((a, b) => a.ts - b.ts);
@@ -56,12 +66,16 @@ export function costOfPresses(events: readonly TraceEvent[], until: Until): read
     const next = downs[i + 1]?.ts ?? Number.POSITIVE_INFINITY;
     const frame = frames.find((t) => t > down.ts) ?? Number.POSITIVE_INFINITY;
     const end = until === 'frame' ? Math.min(frame, next) : next;
-    let covered = down.ts;
+    const span = (e: TraceEvent) =>
+      clock === 'wall'
+        ? { from: e.ts, to: e.ts + (e.dur ?? 0) }
+        : { from: e.tts ?? 0, to: (e.tts ?? 0) + (e.tdur ?? 0) };
+    let covered = span(down).from;
     let sum = 0;
     for (const e of work) {
       if (e.ts < down.ts || e.ts >= end) continue;
-      const to = e.ts + (e.dur ?? 0);
-      sum += Math.max(0, to - Math.max(e.ts, covered));
+      const { from, to } = span(e);
+      sum += Math.max(0, to - Math.max(from, covered));
       covered = Math.max(covered, to);
     }
     return sum / 1_000;

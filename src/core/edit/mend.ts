@@ -34,10 +34,12 @@ type Tree = Readonly<Record<string, unknown>>;
 export function mendAfter(before: Phrase, after: Phrase): Mended {
   let phrase = after;
   const gaveWay: string[] = [];
-  const had = techniquesOf(before);
+  // Asked only where something must give way: most edits, and most questions whether one could be, need none.
+  let had: ReadonlyMap<string, string> | null = null;
   for (let i = 0; i < MOST; i++) {
     const problem = checkPhrase(phrase)[0];
     if (problem === undefined) return { ok: true, phrase, gaveWay };
+    had ??= techniquesOf(before);
     const next = withoutTechnique(phrase, problem, had);
     if (next === null) return { ok: false, problem };
     gaveWay.push(next.name);

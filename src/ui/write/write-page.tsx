@@ -10,6 +10,7 @@ import type { Draft } from '../shared/draft';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../shared/phrase-or-reason';
+import { useSettled } from '../shared/use-settled';
 import { useClipboard } from './clipboard';
 import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
@@ -38,6 +39,9 @@ const TouchRow = memo(
 
 const Neck = memo(lazy(fetchNeck));
 
+/** What is offered and warned of waits until nobody types for so long, in milliseconds. */
+const PAUSE = 90;
+
 const SCORE = 'write-score';
 const WHERE = 'write-where';
 
@@ -55,10 +59,12 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   useEffect(toScore, [toScore]);
   // What may come a moment after the note itself.
   const later = useDeferredValue(writer);
-  const settled = later.state;
+  // What may come when the hand rests.
+  const resting = useSettled(writer, PAUSE);
+  const settled = resting.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
-  const asking = useWriteActions(writer, clipboard, toScore);
+  const asking = useWriteActions(resting, clipboard, toScore);
   return (
     <article className="page write-page">
       <header className="write-head">
@@ -70,6 +76,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       <WriteScore
         writer={writer}
         warnings={warnings}
+        spoken={settled.phrase}
         staves={look.staves === 'tab' ? 'tab' : 'both'}
         degrees={look.degrees}
         whereId={WHERE}
@@ -87,14 +94,14 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         </div>
         <OfferRow
           state={settled}
-          run={writer.run}
-          why={writer.why}
+          run={resting.run}
+          why={resting.why}
           clipboard={clipboard}
           onDone={toScore}
         />
       </div>
       <Suspense fallback={null}>
-        <TouchRow writer={later} />
+        <TouchRow writer={resting} />
       </Suspense>
       {asking}
     </article>

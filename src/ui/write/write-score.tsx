@@ -1,16 +1,9 @@
-import {
-  type KeyboardEvent,
-  memo,
-  type PointerEvent,
-  useDeferredValue,
-  useEffect,
-  useMemo,
-  useRef,
-} from 'react';
+import { type KeyboardEvent, memo, type PointerEvent, useEffect, useMemo, useRef } from 'react';
 import { goTo } from '../../core/edit/commands/go';
 import { writePitch } from '../../core/edit/commands/point';
 import { chooseAll } from '../../core/edit/commands/taking';
 import { boundTo } from '../../core/edit/table';
+import type { Phrase } from '../../core/phrase/types';
 import { noteAt } from '../../engrave/hits';
 import type { EngravedSystem } from '../../engrave/page/system';
 import type { DegreeView } from '../score/degree-labels';
@@ -30,6 +23,8 @@ import type { Writer } from './writer';
 interface WriteScoreProps {
   readonly writer: Writer;
   readonly warnings: Warnings;
+  /** The phrase as the list of notes reads it, which may be a moment old. */
+  readonly spoken: Phrase;
   readonly staves: 'both' | 'tab';
   readonly degrees: DegreeView;
   /** Id of the text that says where the cursor is. */
@@ -42,7 +37,8 @@ interface WriteScoreProps {
  * The score that is written in. It is one stop of the Tab key and takes all other keys itself, hence
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
-export function WriteScore({ writer, warnings, staves, degrees, whereId, id }: WriteScoreProps) {
+export function WriteScore(props: WriteScoreProps) {
+  const { writer, warnings, spoken, staves, degrees, whereId, id } = props;
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -60,7 +56,6 @@ export function WriteScore({ writer, warnings, staves, degrees, whereId, id }: W
   const cursorLine = lines === null ? -1 : lineOf(lines, state.selection.cursor.onset);
   useCursorInView(ref, cursorLine, state.selection.cursor.onset);
   const pointer = usePointer(writer, lines);
-  const spoken = useDeferredValue(phrase);
   return (
     <>
       <div

@@ -20,7 +20,6 @@ const ROWS: readonly { readonly label: string; readonly keys: readonly string[] 
 export function TouchRow({ writer }: Pick<PartProps, 'writer'>) {
   const [open, setOpen] = useState(() => matchMedia('(pointer: coarse)').matches);
   const rows = useId();
-  const { reading } = writer.state.pen;
   return (
     <section className="touch" aria-label="Touch keys">
       <button
@@ -33,24 +32,33 @@ export function TouchRow({ writer }: Pick<PartProps, 'writer'>) {
         Touch keys
       </button>
       <div id={rows} hidden={!open}>
-        {ROWS.map(({ label, keys }) => (
-          // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
-          <div key={label} className="touch-keys" role="group" aria-label={label}>
-            {keys.map((key) => {
-              const bound = boundTo(key, reading);
-              return bound === null ? null : (
-                <TouchKey key={key} name={key} bound={bound} writer={writer} />
-              );
-            })}
-          </div>
-        ))}
-        <div className="touch-keys">
-          <button type="button" aria-disabled={writer.history.done === 0} onClick={writer.undo}>
-            Undo
-          </button>
-        </div>
+        {open ? <Keys writer={writer} /> : null}
       </div>
     </section>
+  );
+}
+
+function Keys({ writer }: Pick<PartProps, 'writer'>) {
+  const { reading } = writer.state.pen;
+  return (
+    <>
+      {ROWS.map(({ label, keys }) => (
+        // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
+        <div key={label} className="touch-keys" role="group" aria-label={label}>
+          {keys.map((key) => {
+            const bound = boundTo(key, reading);
+            return bound === null ? null : (
+              <TouchKey key={key} name={key} bound={bound} writer={writer} />
+            );
+          })}
+        </div>
+      ))}
+      <div className="touch-keys">
+        <button type="button" aria-disabled={writer.history.done === 0} onClick={writer.undo}>
+          Undo
+        </button>
+      </div>
+    </>
   );
 }
 
