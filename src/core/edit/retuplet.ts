@@ -1,11 +1,11 @@
 import { SHORTEST_TICKS } from '../phrase/note-value';
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { endOf } from '../phrase/walk';
-import { shiftFrom } from './lengths';
 import { cannot, done, type Outcome } from './outcome';
+import { rescaled, type Stretch } from './rescale';
 import { chosenEvents, voiceOf } from './select';
 import type { EditState, Pen } from './state';
-import { barOver, reachTo, withVoice } from './voices';
+import { barOver } from './voices';
 
 export const TUPLET_NAMES = {
   3: 'triplet',
@@ -13,13 +13,6 @@ export const TUPLET_NAMES = {
   7: 'septuplet',
   9: 'nonuplet',
 } as const satisfies Record<Tuplet['actual'], string>;
-
-/** Chosen moments and the time from the first one's beginning to the last one's end. */
-interface Stretch {
-  readonly events: readonly PhraseEvent[];
-  readonly from: Ticks;
-  readonly to: Ticks;
-}
 
 /**
  * Plays the chosen moments as tuplets, or plain again with null, and moves what comes later as the
@@ -60,7 +53,7 @@ function grouped(s: EditState, chosen: Stretch, tuplet: NonNullable<Pen['tuplet'
   const across = groups.some((t) => t.onset + t.duration > barOver(s.phrase, t.onset).end);
   if (across) return cannot(`a ${name} would reach over a bar line`);
   const count = groups.length === 1 ? `a ${name}` : `${groups.length} ${name}s`;
-  return done(rescaled(s, chosen, scale, [], groups), `in ${count}`);
+  return done(rescaled(s, chosen, scale, { gone: [], come: groups }), `in ${count}`);
 }
 
 /**
@@ -103,47 +96,7 @@ function plain(s: EditState, chosen: Stretch): Outcome {
   const { onset, duration } = touched.at(-1)!;
   const scale = (t: Ticks) => from + ((t - from) * first.actual) / first.normal;
   const stretch = { events: chosen.events, from, to: onset + duration };
-  return done(rescaled(s, stretch, scale, touched, []), 'plain values');
-}
-
-/** The chosen moments at their new times, with other tuplets, and what comes later after them. */
-function rescaled(
-  s: EditState,
-  { events, from, to }: Stretch,
-  scale: (t: Ticks) => Ticks,
-  gone: readonly Tuplet[],
-  come: readonly Tuplet[],
-): EditState {
-  const { voice } = s.selection;
-  const end = scale(to);
-  const next = Math.min(
-    ...voiceOf(s)
-      .events.filter((e) => e.onset >= to)
-      .map((e) => e.onset),
-  );
-  const by = s.pen.flow === 'push' || end > next ? end - to : 0;
-  const room = reachTo(shiftFrom(s.phrase, voice, to, by), end);
-  const phrase = withVoice(room, voice, (v) => ({
-    events: v.events.map((e) => {
-      if (!events.includes(e)) return e;
-      const { guessed, ...sure } = e;
-      return { ...sure, onset: scale(e.onset), duration: scale(endOf(e)) - scale(e.onset) };
-    }),
-    tuplets: [...v.tuplets.filter((t) => !gone.includes(t)), ...come].sort(
-      (a, b) => a.onset - b.onset,
-    ),
-  }));
-  const moved = (t: Ticks) => (t >= from && t < to ? scale(t) : t >= to ? t + by : t);
-  const { cursor, corner } = s.selection;
-  return {
-    ...s,
-    phrase,
-    selection: {
-      ...s.selection,
-      cursor: { ...cursor, onset: moved(cursor.onset) },
-      corner: corner === null ? null : { ...corner, onset: moved(corner.onset) },
-    },
-  };
+  return done(rescaled(s, stretch, scale, { gone: touched, come: [] }), 'plain values');
 }
 
 function touchedBy(s: EditState, { events }: Stretch): readonly Tuplet[] {

@@ -1,6 +1,8 @@
 import { moveOctaves } from '../../move/octave-move';
 import { openMidi, playableFrets } from '../../neck/tuning';
-import type { Note, PitchedNote, Ticks } from '../../phrase/types';
+import { SHORTEST_TICKS } from '../../phrase/note-value';
+import type { Note, PitchedNote, Ticks, Voice } from '../../phrase/types';
+import { endOf } from '../../phrase/walk';
 import { homeScale } from '../../theory/chord-scale';
 import { degreeSemitones } from '../../theory/degree';
 import { type Interval, transpose } from '../../theory/interval';
@@ -8,8 +10,8 @@ import { keyScale } from '../../theory/key';
 import { midiOf, mod, type Pitch } from '../../theory/pitch';
 import { changePitched } from '../change';
 import { defineCommand } from '../command';
-import { changeLengths } from '../lengths';
 import { cannot, done, type Outcome } from '../outcome';
+import { rescaled } from '../rescale';
 import { type Chosen, chosenEvents, penTicks, voiceOf } from '../select';
 import { rootAt, spellAt } from '../spell';
 import type { EditState } from '../state';
@@ -214,7 +216,7 @@ function shiftChosen(s: EditState, by: Ticks): Outcome {
   );
 }
 
-/** Every chosen length doubled or halved; what follows moves along. */
+/** What is chosen, doubled or halved in time with the rests in it; what follows moves along. */
 export const stretch = defineCommand<'double' | 'halve'>({
   id: 'move.stretch',
   group: 'Length',
@@ -228,18 +230,49 @@ export const stretch = defineCommand<'double' | 'halve'>({
     ],
   },
   apply: (s, way) => {
-    const chosen = chosenEvents(s);
-    if (chosen.length === 0) return cannot('no note is chosen');
+    const events = chosenEvents(s).map((c) => c.event);
+    const first = events[0];
+    const last = events.at(-1);
+    if (first === undefined || last === undefined) return cannot('no note is chosen');
     const v = voiceOf(s);
-    const inTuplet = chosen.some(({ event }) =>
-      v.tuplets.some(
-        (t) => event.onset < t.onset + t.duration && event.onset + event.duration > t.onset,
-      ),
-    );
-    if (inTuplet) return cannot('a tuplet keeps its length: begin or end the tuplet instead');
+    const [begins, ends] = [first.onset, endOf(last)];
+    const tuplets = v.tuplets.filter((t) => t.onset < ends && t.onset + t.duration > begins);
+    // A tuplet is stretched whole, with a rest that it begins or ends with.
+    const from = Math.min(begins, ...tuplets.map((t) => t.onset));
+    const to = Math.max(ends, ...tuplets.map((t) => t.onset + t.duration));
+    const inside = v.events.filter((e) => e.onset < to && endOf(e) > from);
+    if (inside.length > events.length) {
+      return cannot(
+        tuplets.length > 0
+          ? 'a tuplet must be chosen whole'
+          : 'there are other notes among the chosen ones',
+      );
+    }
     const factor = way === 'double' ? 2 : 0.5;
-    const lengths = new Map(chosen.map(({ event, index }) => [index, event.duration * factor]));
-    const { phrase } = changeLengths(s.phrase, s.selection.voice, lengths, 'push');
-    return done({ ...s, phrase }, way === 'double' ? 'twice as slow' : 'twice as fast');
+    const scale = (t: Ticks) => from + (t - from) * factor;
+    const come = tuplets.map((t) => ({
+      ...t,
+      onset: scale(t.onset),
+      duration: t.duration * factor,
+    }));
+    const next = rescaled(s, { events, from, to }, scale, { gone: tuplets, come }, 'push');
+    if (way === 'halve' && !isOnGrid(voiceOf(next))) {
+      return cannot('it would need values shorter than a 128th');
+    }
+    return done(next, way === 'double' ? 'twice as slow' : 'twice as fast');
   },
 });
+
+/** Whether every moment of a voice can be written with values down to the 128th (T1). */
+function isOnGrid({ events, tuplets }: Voice): boolean {
+  const fits = (t: Ticks) => {
+    const tuplet = tuplets.find((u) => u.onset < t && t < u.onset + u.duration);
+    if (tuplet === undefined) return t % SHORTEST_TICKS === 0;
+    const { onset, actual, normal } = tuplet;
+    return ((t - onset) * actual) % (SHORTEST_TICKS * normal) === 0;
+  };
+  return (
+    tuplets.every((t) => fits(t.onset) && t.duration >= SHORTEST_TICKS * t.normal) &&
+    events.every((e) => fits(e.onset) && fits(endOf(e)))
+  );
+}
