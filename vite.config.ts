@@ -3,7 +3,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import path from 'node:path';
 import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
-import { build, type Plugin } from 'vite';
+import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 
 /**
@@ -88,6 +88,33 @@ async function precacheList(folder: string) {
   return (await Promise.all(list)).sort((a, b) => (a.url < b.url ? -1 : 1));
 }
 
+/**
+ * What the first page is made of is one file, and what draws its scores another: shared pieces would
+ * come as a dozen small ones, which compress badly and are asked for one by one.
+ */
+function firstFiles(): (id: string, context: Rolldown.ChunkingContext) => string | null {
+  let files: readonly (readonly [string, ReadonlySet<string>])[] | null = null;
+  return (id, context) => {
+    files ??= [
+      ['start', importedFrom('src/ui/main.tsx', context)],
+      ['drawing', importedFrom('src/ui/score/drawing.ts', context)],
+    ];
+    return files.find(([, modules]) => modules.has(id))?.[0] ?? null;
+  };
+}
+
+/** Every module that comes along with a file of ours. */
+function importedFrom(file: string, context: Rolldown.ChunkingContext): ReadonlySet<string> {
+  const modules = new Set<string>();
+  const add = (id: string) => {
+    if (modules.has(id)) return;
+    modules.add(id);
+    for (const next of context.getModuleInfo(id)?.importedIds ?? []) add(next);
+  };
+  add(path.resolve(import.meta.dirname, file));
+  return modules;
+}
+
 /** The command line program: one file for Node. */
 const CLI: ViteUserConfig = {
   publicDir: false,
@@ -110,6 +137,15 @@ const APP: ViteUserConfig = {
     target: 'es2022',
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    rolldownOptions: {
+      output: {
+        codeSplitting: {
+          groups: [{ name: firstFiles(), debugName: 'first files' }],
+          // Each group is whole by itself; otherwise what both use would go to either.
+          includeDependenciesRecursively: false,
+        },
+      },
+    },
   },
   preview: { host: 'localhost', port: 4173, headers: HEADERS },
 };
