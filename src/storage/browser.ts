@@ -1,6 +1,7 @@
 import { idbBackend, type Safety } from './idb-backend';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
+import { randomId } from './random-id';
 import { DATABASE, newestVersion, UPGRADES } from './schema';
 import { SecondCopy } from './second-copy';
 import { type Channel, createLibrary, type LibraryDeps } from './store';
@@ -49,13 +50,6 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
     window.removeEventListener('pagehide', hide);
     window.removeEventListener('beforeunload', leave);
   };
-}
-
-/** 128 random bits in hexadecimal; also where `crypto.randomUUID` is missing, on plain http. */
-export function randomId(): string {
-  return [...crypto.getRandomValues(new Uint8Array(16))]
-    .map((b) => b.toString(16).padStart(2, '0'))
-    .join('');
 }
 
 /** Without locks two windows that open at once may compare twice, which does no harm. */

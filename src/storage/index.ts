@@ -1,5 +1,7 @@
-export { openLibrary, queueFor, randomId, watchPage } from './browser';
+export { openLibrary, queueFor, watchPage } from './browser';
 export { type HistoryStore, openHistories } from './history-store';
+export { historiesLater } from './later-histories';
 export { createMemoryStore, type MemoryStoreOptions } from './memory';
 export { createSaveQueue, type QueueDeps } from './queue';
+export { randomId } from './random-id';
 export * from './types';

@@ -1,15 +1,9 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import {
-  createMemoryStore,
-  type HistoryStore,
-  type LibraryStore,
-  openHistories,
-  openLibrary,
-  queueFor,
-  randomId,
-  watchPage,
-} from '../storage';
+import { openLibrary, queueFor, watchPage } from '../storage/browser';
+import type { HistoryStore } from '../storage/history-store';
+import { historiesLater } from '../storage/later-histories';
+import type { LibraryStore } from '../storage/types';
 import { createActionTable } from './app/actions';
 import { AppFrame } from './app/app';
 import { type App, AppContext } from './app/app-context';
@@ -49,24 +43,40 @@ function show(store: LibraryStore, histories: HistoryStore | null): App {
   return app;
 }
 
+/** Waits until the page has drawn what it has; what is not looked at yet comes after that. */
+async function atRest(): Promise<void> {
+  await loadEngraver().catch(() => {
+    // Said by the first score that is shown.
+  });
+  await new Promise<void>((resolve) => {
+    // Some browsers do not say when they are idle.
+    if (typeof requestIdleCallback === 'undefined') setTimeout(resolve, 200);
+    else requestIdleCallback(() => resolve(), { timeout: 1_000 });
+  });
+}
+
 async function start(): Promise<void> {
-  let app = show(openLibrary(), openHistories(randomId));
+  let app = show(openLibrary(), historiesLater());
   // On its way while the library opens.
   loadEngraver().catch(() => {
     // The first score that is shown says what is missing.
   });
   const state = await app.store.opened();
-  if (state === 'unavailable') app = show(createMemoryStore({ newId, now: Date.now }), null);
+  if (state === 'unavailable') {
+    const { createMemoryStore } = await import('../storage/memory');
+    app = show(createMemoryStore({ newId, now: Date.now }), null);
+  }
   await app.firstStart.run();
+  await atRest();
+  await keepOffline(app);
+  // Ahead of their use, so that none is missing without a network or after an update.
+  await fetchPages().catch(() => {
+    // A page that is missing is asked for again when it is opened.
+  });
   if (state === 'ready') {
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.phrase.id)));
   }
-  await keepOffline(app);
-  // Ahead of their use, so that none is missing without a network or after an update.
-  fetchPages().catch(() => {
-    // A page that is missing is asked for again when it is opened.
-  });
 }
 
 void start();

@@ -2,6 +2,7 @@ import { type ComponentType, lazy } from 'react';
 import { fetchExport } from '../library/export/use-export';
 import { LibraryPage } from '../library/library-page';
 import { fetchNeck } from '../write/parts/fetch-neck';
+import { fetchActionDialog } from './action-list';
 import type { PageName, Route, RouteOf } from './route';
 import { UnknownPage } from './unknown-page';
 
@@ -35,8 +36,8 @@ export function CurrentPage({ route }: { readonly route: Route }) {
   return <Page route={route} />;
 }
 
-/** Fetches every page, the export and the neck ahead, so that none is missing later: offline, or after an update. */
+/** Fetches every page, the export, the neck and the list of actions ahead, so that none is missing later: offline, or after an update. */
 export async function fetchPages(): Promise<void> {
   const pages = Object.values(FETCH).map((fetchPage) => fetchPage());
-  await Promise.all([...pages, fetchExport(), fetchNeck()]);
+  await Promise.all([...pages, fetchExport(), fetchNeck(), fetchActionDialog()]);
 }

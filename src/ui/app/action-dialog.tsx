@@ -1,0 +1,129 @@
+import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import { type Action, findActions } from './actions';
+
+/** Everything that can be done here, found by typing. */
+export function ActionDialog({
+  actions,
+  onClose,
+}: {
+  readonly actions: readonly Action[];
+  readonly onClose: () => void;
+}) {
+  const dialog = useRef<HTMLDialogElement>(null);
+  const [typed, setTyped] = useState('');
+  const [at, setAt] = useState(0);
+  const id = useId();
+  const found = useMemo(
+    () => findActions(actions, typed).filter((a) => a.id !== 'app.actions'),
+    [actions, typed],
+  );
+  const [reasons, setReasons] = useState<ReadonlyMap<string, string | null>>(UNKNOWN);
+  useEffect(() => {
+    // Finding out takes a moment: the list is on screen first.
+    const timer = setTimeout(() => setReasons(new Map(actions.map((a) => [a.id, reasonOf(a)]))));
+    return () => clearTimeout(timer);
+  }, [actions]);
+  const reason = (a: Action) => reasons.get(a.id) ?? a.blocked ?? null;
+  useEffect(() => dialog.current?.showModal(), []);
+  const chosen = found[Math.min(at, found.length - 1)];
+  const optionId = (a: Action) => `${id}-${a.id}`;
+  useEffect(() => {
+    if (chosen !== undefined) {
+      document.getElementById(`${id}-${chosen.id}`)?.scrollIntoView({ block: 'nearest' });
+    }
+  }, [chosen, id]);
+  const run = (a: Action | undefined) => {
+    if (a === undefined || reasonOf(a) !== null) return;
+    dialog.current?.close();
+    a.run();
+  };
+  const groups = [...new Set(found.map((a) => a.group))];
+  return (
+    <dialog ref={dialog} className="action-list" aria-labelledby={`${id}-title`} onClose={onClose}>
+      <h2 id={`${id}-title`}>What can be done here</h2>
+      <input
+        type="text"
+        role="combobox"
+        aria-expanded="true"
+        aria-controls={`${id}-list`}
+        aria-activedescendant={chosen === undefined ? undefined : optionId(chosen)}
+        aria-autocomplete="list"
+        aria-label="Say what you want to do"
+        placeholder="Say what you want to do"
+        autoComplete="off"
+        autoFocus
+        value={typed}
+        onChange={(e) => {
+          setTyped(e.target.value);
+          setAt(0);
+        }}
+        onKeyDown={(e) => {
+          const step = e.key === 'ArrowDown' ? 1 : e.key === 'ArrowUp' ? -1 : 0;
+          if (step !== 0 && found.length > 0) {
+            e.preventDefault();
+            setAt((Math.min(at, found.length - 1) + step + found.length) % found.length);
+          } else if (e.key === 'Enter') {
+            e.preventDefault();
+            run(chosen);
+          }
+        }}
+      />
+      <p role="status" className="unseen">
+        {found.length === 1 ? '1 thing' : `${found.length} things`}
+      </p>
+      {/* The keys go to the field above, which names the chosen option. */}
+      <div
+        id={`${id}-list`}
+        role="listbox"
+        aria-label="What can be done"
+        className="action-options"
+      >
+        {groups.map((group) => (
+          // biome-ignore lint/a11y/useSemanticElements: groups of options have no element of their own here.
+          <div role="group" key={group} aria-label={group}>
+            <div className="action-group" aria-hidden="true">
+              {group}
+            </div>
+            {found
+              .filter((a) => a.group === group)
+              .map((a) => (
+                // biome-ignore lint/a11y/useKeyWithClickEvents: the combobox above has the keys.
+                // biome-ignore lint/a11y/useFocusableInteractive: focus stays in the combobox.
+                <div
+                  key={a.id}
+                  id={optionId(a)}
+                  role="option"
+                  aria-selected={a === chosen}
+                  aria-disabled={reason(a) !== null}
+                  className="action"
+                  onClick={() => run(a)}
+                >
+                  <span>
+                    {a.title}
+                    <small>{reason(a)}</small>
+                  </span>
+                  <Key name={a.key ?? a.shownKey} />
+                </div>
+              ))}
+          </div>
+        ))}
+      </div>
+      {found.length === 0 && <p className="quiet">Nothing here is called so. Try fewer letters.</p>}
+      <p className="buttons">
+        <button type="button" onClick={() => dialog.current?.close()}>
+          Close
+        </button>
+      </p>
+    </dialog>
+  );
+}
+
+function Key({ name }: { readonly name: string | undefined }) {
+  return name === undefined ? null : <kbd>{name}</kbd>;
+}
+
+const UNKNOWN: ReadonlyMap<string, string | null> = new Map();
+
+function reasonOf(a: Action): string | null {
+  return a.blocked ?? a.why?.() ?? null;
+}
