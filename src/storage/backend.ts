@@ -2,8 +2,12 @@ import type { Problem } from '../core/result';
 import type { PhraseRecord, RawRecord } from './record';
 import type { LibraryState, Mishap, Refusal, Revision } from './types';
 
-/** Names of the single values that the library keeps beside the phrases. */
-export type MetaName = 'sequence' | 'samples';
+/**
+ * Names of the single values that the library keeps beside the phrases: the number of the last
+ * write, when the samples were laid in, and a mark of a database that was never compared with its
+ * second copy.
+ */
+export type MetaName = 'sequence' | 'samples' | 'fresh';
 
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited

@@ -1,4 +1,4 @@
-import { type IDBPDatabase, type IDBPTransaction, openDB } from 'idb';
+import { type IDBPTransaction, openDB } from 'idb';
 import {
   type Backend,
   type BackendEvents,
@@ -7,11 +7,11 @@ import {
   type Records,
   sequenceOf,
 } from './backend';
-import { isRecord, type PhraseRecord, type RawRecord } from './record';
-import { DATABASE, type LibraryDb, newestVersion, UPGRADES, type Upgrade } from './schema';
-import type { Copied, SecondCopy } from './second-copy';
+import { compare, samplesAmong } from './compare';
+import type { PhraseRecord, RawRecord } from './record';
+import { DATABASE, type Db, type LibraryDb, newestVersion, UPGRADES, type Upgrade } from './schema';
+import type { SecondCopy } from './second-copy';
 
-type Db = IDBPDatabase<LibraryDb>;
 type WriteTransaction = IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'readwrite'>;
 
 /** A second copy, and the word that lets one window at a time compare it with the database. */
@@ -47,7 +47,7 @@ class IdbBackend implements Backend {
         upgrade: (db, from, _to, tx, event) => {
           // Chromium's own word for having deleted a database that it could not read.
           thrownAway = 'dataLoss' in event && event.dataLoss === 'total';
-          runUpgrades(this.upgrades.slice(from), db, tx).catch((e: unknown) => {
+          runUpgrades(this.upgrades.slice(from), from === 0, db, tx).catch((e: unknown) => {
             cause = e;
             tx.abort();
           });
@@ -61,7 +61,10 @@ class IdbBackend implements Backend {
       throw notOpened(cause ?? e);
     }
     const { safety } = this;
-    const restored = safety === null ? 0 : await safety.alone(() => this.compare(safety.copy));
+    const restored =
+      safety === null
+        ? 0
+        : await safety.alone(async () => compare(this.db(), (k) => this.read(k), safety.copy));
     if (restored > 0) return { mishap: { kind: 'restored', phrases: restored } };
     return { mishap: thrownAway ? { kind: 'lost' } : null };
   }
@@ -117,64 +120,16 @@ class IdbBackend implements Backend {
     } catch (e) {
       throw tx.error ?? e;
     }
-    await this.safety?.copy.add({ records: written, samples: await this.samples(written) });
+    if (this.safety !== null) {
+      const samples = await samplesAmong(this.connection, written);
+      await this.safety.copy.add({ records: written, samples });
+    }
     return value;
   }
 
   close(): void {
     this.connection?.close();
     this.connection = null;
-  }
-
-  /**
-   * Brings database and second copy to the same state. The copy is written after the database, so it
-   * is ahead only if the database has lost something.
-   * @returns how many phrases the database got back.
-   */
-  private async compare(copy: SecondCopy): Promise<number> {
-    const [sequence, highest] = [await this.sequence(), await copy.highest()];
-    if (highest === null) return 0;
-    if (highest > sequence) return this.restore(await copy.contents(), highest);
-    if (highest < sequence) {
-      const records = (await this.since(highest)).flatMap(recordIn);
-      await copy.add({ records, samples: await this.samples(records) });
-    }
-    if (await copy.isCrowded()) {
-      const all = await this.read(await this.keys());
-      const records = all.flatMap(recordIn);
-      // What is damaged here may be whole in an older file.
-      if (records.length === all.length) {
-        await copy.gather({ records, samples: await this.samples(records) }, sequence);
-      }
-    }
-    return 0;
-  }
-
-  /** Writes the records of the copy that the database does not have; never over a later one. */
-  private async restore({ records, samples }: Copied, highest: number): Promise<number> {
-    const tx = this.db().transaction(['phrases', 'meta'], 'readwrite', { durability: 'strict' });
-    ignoreRejection(tx.done);
-    const there = await Promise.all(records.map(async (r) => tx.objectStore('phrases').get(r.id)));
-    const missing = records.filter((r, i) => {
-      const found = there[i];
-      return found === undefined || (isRecord(found, r.id) && found.revision < r.revision);
-    });
-    const meta = tx.objectStore('meta');
-    const [sequence, seeded] = [await meta.get('sequence'), await meta.get('samples')];
-    await Promise.all([
-      ...missing.map(async (r) => tx.objectStore('phrases').put(r)),
-      meta.put(Math.max(highest, sequenceOf(sequence)), 'sequence'),
-      ...(samples !== null && seeded === undefined ? [meta.put(samples, 'samples')] : []),
-    ]);
-    await tx.done;
-    return missing.filter((r) => r.removed === undefined).length;
-  }
-
-  /** When the samples were laid in, for a copy that holds some of them. */
-  private async samples(records: readonly PhraseRecord[]): Promise<number | null> {
-    if (this.connection === null || !records.some((r) => r.sample)) return null;
-    const stored = await this.connection.get('meta', 'samples');
-    return typeof stored === 'number' ? stored : null;
   }
 
   private db(): Db {
@@ -215,10 +170,12 @@ function recordsOf(tx: WriteTransaction, written: PhraseRecord[]): Records {
 
 async function runUpgrades(
   upgrades: readonly Upgrade[],
+  fresh: boolean,
   db: Db,
   tx: IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'versionchange'>,
 ): Promise<void> {
   for (const u of upgrades) await u.upgrade(db, tx);
+  if (fresh) await tx.objectStore('meta').put(true, 'fresh');
 }
 
 async function abort(tx: WriteTransaction): Promise<void> {
@@ -233,10 +190,6 @@ async function abort(tx: WriteTransaction): Promise<void> {
 /** The same failure is reported by the request or by the one who waits for the end. */
 function ignoreRejection(done: Promise<void>): void {
   done.catch(() => undefined);
-}
-
-function recordIn(raw: RawRecord): readonly PhraseRecord[] {
-  return 'value' in raw && isRecord(raw.value, raw.key) ? [raw.value] : [];
 }
 
 function isString(key: IDBValidKey): key is string {

@@ -18,9 +18,11 @@ export function privateFolder(name: string): Files | null {
   };
   return {
     async list() {
-      const names: string[] = [];
-      for await (const key of (await folder()).keys()) names.push(key);
-      return names;
+      const entries: Promise<{ name: string; size: number }[]>[] = [];
+      for await (const [key, handle] of (await folder()).entries()) {
+        if (handle instanceof FileSystemFileHandle) entries.push(entryOf(key, handle));
+      }
+      return (await Promise.all(entries)).flat();
     },
     async read(file) {
       const handle = await (await folder()).getFileHandle(file);
@@ -28,13 +30,28 @@ export function privateFolder(name: string): Files | null {
     },
     async write(file, text) {
       const handle = await (await folder()).getFileHandle(file, { create: true });
-      // Written beside the file, which it replaces on closing.
+      // Written beside the file, which it replaces on closing. Until then a new file is there, empty.
       const writable = await handle.createWritable();
-      await writable.write(text);
-      await writable.close();
+      try {
+        await writable.write(text);
+        await writable.close();
+      } catch (e) {
+        // What was written beside the file would stay there. After some failures it is gone already.
+        await writable.abort().catch(() => undefined);
+        throw e;
+      }
     },
     async remove(file) {
       await (await folder()).removeEntry(file);
     },
   };
+}
+
+/** Nothing for a file that another window removed since it was listed, or that cannot be read. */
+async function entryOf(name: string, handle: FileSystemFileHandle) {
+  try {
+    return [{ name, size: (await handle.getFile()).size }];
+  } catch {
+    return [];
+  }
 }

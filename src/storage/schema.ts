@@ -9,6 +9,8 @@ export interface LibraryDb extends DBSchema {
   meta: { key: MetaName; value: unknown };
 }
 
+export type Db = IDBPDatabase<LibraryDb>;
+
 export type UpgradeTransaction = IDBPTransaction<
   LibraryDb,
   ('phrases' | 'meta')[],
@@ -21,7 +23,7 @@ export interface Upgrade {
   /** What changed, for the reader of the code. */
   readonly change: string;
   /** Runs inside the upgrading transaction, and awaits nothing but requests of it. */
-  upgrade(db: IDBPDatabase<LibraryDb>, tx: UpgradeTransaction): void | Promise<void>;
+  upgrade(db: Db, tx: UpgradeTransaction): void | Promise<void>;
 }
 
 /**

@@ -1,6 +1,8 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { type LibraryStore, openLibrary } from '../../src/storage';
+import { privateFolder } from '../../src/storage/opfs';
 import { newestVersion, UPGRADES } from '../../src/storage/schema';
+import type { Files } from '../../src/storage/second-copy';
 import { phraseNamed } from '../support/phrase-named';
 
 /* The same library as in `tests/storage`, over the database of a real browser. */
@@ -96,5 +98,65 @@ describe('in the browser', () => {
     const again = await ready();
     expect(titles(again)).toEqual(['Quay']);
     expect(again.snapshot().problems).toMatchObject([{ key: 'bad', raw: '{"meta"' }]);
+  });
+});
+
+describe('the private file system', () => {
+  const NAME = 'storage-test-folder';
+  const directory = async () =>
+    (await navigator.storage.getDirectory()).getDirectoryHandle(NAME, { create: true });
+  let files: Files;
+  beforeEach(async () => {
+    const found = privateFolder(NAME);
+    if (found === null) throw new Error('this browser has none');
+    files = found;
+    return async () => {
+      await (await navigator.storage.getDirectory()).removeEntry(NAME, { recursive: true });
+    };
+  });
+
+  it('keeps files, writes over them, and lets go of them', async () => {
+    expect(await files.list()).toEqual([]);
+    await files.write('a.json', 'a longer text ♭');
+    await files.write('b.json', 'b');
+    await files.write('a.json', 'a ♭');
+    expect(await files.read('a.json')).toBe('a ♭');
+    // A flat sign is three bytes.
+    const sizes = (await files.list()).map((f) => [f.name, f.size]);
+    expect(sizes.sort()).toEqual([
+      ['a.json', 5],
+      ['b.json', 1],
+    ]);
+    await files.remove('a.json');
+    expect((await files.list()).map((f) => f.name)).toEqual(['b.json']);
+    await expect(files.read('a.json')).rejects.toThrow();
+  });
+
+  it('says that a file was begun and not ended, as a kill leaves it', async () => {
+    const handle = await (await directory()).getFileHandle('a.json', { create: true });
+    const writable = await handle.createWritable();
+    await writable.write('text');
+    expect((await files.list()).find((f) => f.name === 'a.json')).toEqual({
+      name: 'a.json',
+      size: 0,
+    });
+    // Chromium keeps what is being written beside the file, where it stays after a kill.
+    const beside = (await files.list()).filter((f) => f.name !== 'a.json');
+    expect(beside.every((f) => f.name.startsWith('a.json.'))).toBe(true);
+    await writable.abort();
+  });
+
+  it('leaves a file as it was, and nothing beside it, when a write fails', async () => {
+    await files.write('a.json', 'before');
+    // What no text can be made of fails in the midst of the write.
+    const bad: unknown = Symbol('bad');
+    await expect(files.write('a.json', bad as string)).rejects.toThrow();
+    expect(await files.list()).toEqual([{ name: 'a.json', size: 6 }]);
+    expect(await files.read('a.json')).toBe('before');
+  });
+
+  it('lists files only', async () => {
+    await (await directory()).getDirectoryHandle('folder.json', { create: true });
+    expect(await files.list()).toEqual([]);
   });
 });

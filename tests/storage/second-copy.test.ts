@@ -2,47 +2,28 @@ import { IDBFactory } from 'fake-indexeddb';
 import { describe, expect, it } from 'vitest';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
-import { type Files, SecondCopy } from '../../src/storage/second-copy';
+import { SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
+import { Folder } from './folder';
 import { freshBrowser, NOW, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
 const box = freshBrowser();
 
-/** A folder in memory, which can be made to fail. */
-class Folder implements Files {
-  readonly files = new Map<string, string>();
-  failing = false;
-
-  async list() {
-    this.check();
-    return [...this.files.keys()];
-  }
-  async read(name: string) {
-    this.check();
-    const text = this.files.get(name);
-    if (text === undefined) throw new DOMException('gone', 'NotFoundError');
-    return text;
-  }
-  async write(name: string, text: string) {
-    this.check();
-    this.files.set(name, text);
-  }
-  async remove(name: string) {
-    this.check();
-    this.files.delete(name);
-  }
-  private check() {
-    if (this.failing) throw new DOMException('folder', 'UnknownError');
-  }
-}
-
-async function open(folder: Folder, version = 1): Promise<LibraryStore> {
+async function open(folder: Folder, version = UPGRADES.length): Promise<LibraryStore> {
   const backend = idbBackend(DATABASE, UPGRADES, {
     copy: new SecondCopy(folder, version),
     alone: (work) => work(),
   });
   const store = box.browser.window(UPGRADES, backend);
   expect(await store.opened()).toBe('ready');
+  return store;
+}
+
+/** More phrases than there may be files, and a library of them with a file for each. */
+async function crowd(folder: Folder): Promise<LibraryStore> {
+  const store = await open(folder);
+  for (let n = 0; n < 201; n++) await saved(store, phraseNamed(`p${n}`, `Number ${n}`), null);
+  expect(folder.names()).toHaveLength(201);
   return store;
 }
 
@@ -118,11 +99,75 @@ describe('a database that the browser threw away', () => {
     expect(later.snapshot().problems).toEqual([]);
   });
 
-  it('does not get back what a later version of the database wrote', async () => {
+  it('is filled from files of an earlier version', async () => {
     const folder = new Folder();
-    await write(await open(folder, 2));
+    await write(await open(folder, 1));
     throwAway();
-    expect(titles(await open(folder, 1))).toEqual({});
+    expect(titles(await open(folder, 2))).toEqual(LEFT);
+  });
+
+  it('leaves alone what a later version of the database wrote', async () => {
+    const folder = new Folder();
+    await write(await open(folder, 3));
+    const before = new Map(folder.files);
+    throwAway();
+    const older = await open(folder, 2);
+    expect(titles(older)).toEqual({});
+    await saved(older, phraseNamed('x', 'Since'), null);
+    expect(folder.files).toEqual(before);
+    // The later program finds all of it.
+    expect(titles(await open(folder, 3))).toEqual({ ...LEFT, x: 'Since' });
+  });
+
+  it('is filled at the next opening where the copy cannot be read at once', async () => {
+    const folder = new Folder();
+    await write(await open(folder));
+    throwAway();
+    const list = folder.list.bind(folder);
+    let lists = 0;
+    folder.list = () => {
+      folder.failing = ++lists > 1;
+      return list();
+    };
+    expect(titles(await open(folder))).toEqual({});
+    folder.list = list;
+    folder.failing = false;
+    expect(titles(await open(folder))).toEqual(LEFT);
+  });
+
+  it('keeps what was written to it while the copy could not be read, and gets the rest', async () => {
+    const folder = new Folder();
+    const store = await open(folder);
+    await store.seedSamples(['s1', 's2', 's3', 's4'].map((id) => phraseNamed(id, 'As laid in')));
+    await saved(store, phraseNamed('s1', 'My own'), 1);
+    await store.remove(['s2']);
+    for (const title of ['Quay', 'Quay wall', 'Pier']) {
+      const base = store.snapshot().phrases.find((p) => p.phrase.id === 'a')?.revision ?? null;
+      await saved(store, phraseNamed('a', title), base);
+    }
+    await saved(store, phraseNamed('b', 'Jetty'), null);
+    await store.close();
+    throwAway();
+    folder.failing = true;
+    const blind = await open(folder);
+    // The page lays the samples in anew, and the user begins again; numbers count from 1.
+    await blind.seedSamples(['s1', 's2', 's3', 's4'].map((id) => phraseNamed(id, 'As laid in')));
+    await saved(blind, phraseNamed('a', 'Anew'), null);
+    await blind.remove(['s3']);
+    await saved(blind, phraseNamed('s4', 'Mine too'), storedIn(blind, 's4').revision);
+    await blind.close();
+    folder.failing = false;
+    const all = { a: 'Anew', b: 'Jetty', s1: 'My own', s4: 'Mine too' };
+    const later = await open(folder);
+    expect(later.snapshot().mishap).toEqual({ kind: 'restored', phrases: 2 });
+    expect(titles(later)).toEqual(all);
+    const numbers = later.snapshot().phrases.map((s) => s.revision);
+    expect(new Set(numbers).size).toBe(numbers.length);
+    await saved(later, phraseNamed('a', 'Anew again'), storedIn(later, 'a').revision);
+    await later.close();
+    expect((await open(folder)).snapshot().mishap).toBeNull();
+    throwAway();
+    expect(titles(await open(folder))).toEqual({ ...all, a: 'Anew again' });
   });
 });
 
@@ -166,16 +211,97 @@ describe('the copy', () => {
     const folder = new Folder();
     const store = await open(folder);
     await saved(store, phraseNamed('a', 'Quay'), null);
-    folder.failing = true;
+    folder.full = true;
     await saved(store, phraseNamed('b', 'Jetty'), null);
-    folder.failing = false;
-    // Not tried again, since the gap could not be told from its name.
+    folder.full = false;
     await saved(store, phraseNamed('c', 'Pier'), null);
-    expect(folder.files.size).toBe(1);
+    expect(folder.names()).toEqual(['changes-1-1.json', 'changes-3-3.json']);
     await store.close();
     await open(folder);
     throwAway();
     expect(titles(await open(folder))).toEqual({ a: 'Quay', b: 'Jetty', c: 'Pier' });
+  });
+
+  it('catches up with a window that could not write it beside one that could', async () => {
+    const [full, folder] = [new Folder(), new Folder()];
+    const one = await open(full);
+    const two = await open(folder);
+    full.full = true;
+    await saved(one, phraseNamed('a', 'Quay'), null);
+    await saved(two, phraseNamed('b', 'Jetty'), null);
+    await open(folder);
+    throwAway();
+    expect(titles(await open(folder))).toEqual({ a: 'Quay', b: 'Jetty' });
+  });
+
+  it('catches up where it was killed while catching up', async () => {
+    await write(await box.browser.ready());
+    const folder = new Folder();
+    folder.files.set('changes-1-9.json', '');
+    await open(folder);
+    throwAway();
+    expect(titles(await open(folder))).toEqual(LEFT);
+  });
+
+  it('takes a write of another window while it is looked at for no loss', async () => {
+    const folder = new Folder();
+    const store = await open(folder);
+    await saved(store, phraseNamed('a', 'Quay'), null);
+    await rawDatabase('readwrite', (p) => p.put({ id: 'a' }));
+    await store.refresh();
+    const other = await open(folder);
+    await other.discard(['a']);
+    const list = folder.list.bind(folder);
+    folder.list = async () => {
+      folder.list = list;
+      await saved(other, phraseNamed('b', 'Jetty'), null);
+      return list();
+    };
+    const later = await open(folder);
+    expect(later.snapshot().mishap).toBeNull();
+    // What was discarded does not come back.
+    expect(titles(later)).toEqual({ b: 'Jetty' });
+  });
+
+  it('holds one file for each phrase, however often it is saved', async () => {
+    const folder = new Folder();
+    const store = await open(folder);
+    let revision: number | null = null;
+    for (let n = 0; n < 50; n++) {
+      revision = (await saved(store, phraseNamed('a', `Number ${n}`), revision)).revision;
+    }
+    await store.remove(['a']);
+    expect([...folder.files.keys()]).toEqual(['changes-51-51.json']);
+    // Two at once, of which the second is written first.
+    await store.restore(['a']);
+    const write = folder.write.bind(folder);
+    let release: () => void = () => undefined;
+    folder.write = async (name, text) => {
+      folder.write = write;
+      await new Promise<void>((resolve) => {
+        release = resolve;
+      });
+      return write(name, text);
+    };
+    const first = store.save(phraseNamed('a', 'First'), 52);
+    await store.save(phraseNamed('a', 'Second'), 53);
+    release();
+    await first;
+    expect(folder.names()).toEqual(['changes-54-54.json']);
+    throwAway();
+    expect(titles(await open(folder))).toEqual({ a: 'Second' });
+  });
+
+  it('takes any number of phrases at once', async () => {
+    const folder = new Folder();
+    const copy = new SecondCopy(folder, 2);
+    const records = Array.from({ length: 200_000 }, (_, i) => ({
+      id: `p${i}`,
+      revision: i + 1,
+      text: '',
+    }));
+    expect(await copy.add({ records, samples: null })).toBe(true);
+    expect(await copy.spans()).toEqual([{ first: 1, last: 200_000 }]);
   });
 
   it('that cannot even be listed lets the library open', async () => {
@@ -188,35 +314,62 @@ describe('the copy', () => {
 
   it('is gathered into one file when there are many, without losing anything', async () => {
     const folder = new Folder();
-    const store = await open(folder);
-    let revision: number | null = null;
-    for (let n = 0; n < 201; n++) {
-      revision = (await saved(store, phraseNamed('a', `Number ${n}`), revision)).revision;
-    }
+    const store = await crowd(folder);
     await store.seedSamples([phraseNamed('s1', 'First light')]);
+    const all = titles(store);
     folder.files.set('notes.txt', 'not ours');
+    folder.files.set('changes-150-150.json', '');
+    // Left behind by a kill long ago, and perhaps still written to.
+    folder.files.set('changes-2-2.json.crswap', '{"ver');
+    folder.files.set('changes-202-202.json.crswap', '{"ver');
     await store.close();
     const later = await open(folder);
-    expect([...folder.files.keys()].sort()).toEqual(['all-202.json', 'notes.txt']);
+    const kept = ['all-202.json', 'changes-202-202.json.crswap', 'notes.txt'];
+    expect([...folder.files.keys()].sort()).toEqual(kept);
     await saved(later, phraseNamed('b', 'Jetty'), null);
     throwAway();
     const last = await open(folder);
-    expect(titles(last)).toEqual({ a: 'Number 200', b: 'Jetty', s1: 'First light' });
+    expect(titles(last)).toEqual({ ...all, b: 'Jetty' });
     expect(storedIn(last, 's1').sample).toBe(true);
     expect(await last.seedSamples([])).toEqual({ kind: 'seeded before' });
     expect(await rawDatabase('readonly', (_, meta) => meta.get('samples'))).toBe(NOW);
   });
 
-  it('is not gathered while something in the database is damaged', async () => {
+  it('is gathered only when there are more than 200 files', async () => {
     const folder = new Folder();
     const store = await open(folder);
-    let revision: number | null = null;
-    for (let n = 0; n < 201; n++) {
-      revision = (await saved(store, phraseNamed('a', `Number ${n}`), revision)).revision;
-    }
-    await store.close();
-    await rawDatabase('readwrite', (p) => p.put({ id: 'a' }));
+    for (let n = 0; n < 200; n++) await saved(store, phraseNamed(`p${n}`, 'Quay'), null);
     await open(folder);
-    expect(folder.files.size).toBe(201);
+    expect(folder.names()).toHaveLength(200);
+  });
+
+  it('remembers after being gathered that the samples were laid in, and all removed', async () => {
+    const folder = new Folder();
+    const store = await crowd(folder);
+    await store.seedSamples([phraseNamed('s1', 'First light')]);
+    await store.remove(['s1']);
+    await store.close();
+    // After 30 days nothing is left of them.
+    box.browser.now = NOW + 31 * 24 * 60 * 60 * 1000;
+    await (await open(folder)).close();
+    expect(await rawDatabase('readonly', (p) => p.get('s1'))).toBeUndefined();
+    // Gathered with them at that opening, and without them at a later one.
+    folder.files.clear();
+    await (await open(folder)).close();
+    throwAway();
+    const later = await open(folder);
+    expect(titles(later)).not.toHaveProperty('s1');
+    expect(await later.seedSamples([phraseNamed('s1', 'First light')])).toEqual({
+      kind: 'seeded before',
+    });
+  });
+
+  it('is not gathered while something in the database is damaged', async () => {
+    const folder = new Folder();
+    const store = await crowd(folder);
+    await store.close();
+    await rawDatabase('readwrite', (p) => p.put({ id: 'p7' }));
+    await open(folder);
+    expect(folder.names()).toHaveLength(201);
   });
 });
