@@ -145,3 +145,49 @@ describe('the phrase as text', () => {
     expect(await overflow(page)).toBeLessThanOrEqual(0);
   });
 });
+
+describe('metre, key, tempo and instrument', () => {
+  it('what follows is shown before it is done, and nothing changes until then', async () => {
+    const page = await emptyPage(390);
+    for (const key of ['q', '5', 'Enter', '7', 'Enter', '8', 'Enter', '5']) {
+      await page.keyboard.press(key);
+    }
+    await unfold(page, 'Metre, key, tempo and instrument');
+    await page.getByRole('button', { name: 'Change metre, now 4/4 in bar 1' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Metre' });
+    const field = dialog.getByLabel('From this bar on, count in');
+    await expect.poll(() => field.evaluate((e) => e === document.activeElement)).toBe(true);
+    await field.selectOption('4/4');
+    await dialog.getByText('Not so: it is counted in 4/4 already.').waitFor();
+    await expectAccessible(page);
+    await field.selectOption('7/8');
+    await dialog.getByText('2 bars instead of 1.').waitFor();
+    // The fourth quarter begins half a quarter before the new bar line.
+    await dialog.getByText('1 note holds over a bar line and gets a tie.').waitFor();
+    await dialog.locator('.frame-after svg').first().waitFor();
+    await expectAccessible(page);
+    expect(await overflow(page)).toBe(0);
+    await dialog.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('button', { name: 'Change metre, now 4/4 in bar 1' }).waitFor();
+
+    // From the list of what can be done the same is asked, with the value that was chosen there.
+    await page.keyboard.press('Control+.');
+    await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('count in 7/8');
+    await page.keyboard.press('Enter');
+    expect(await field.inputValue()).toBe('7/8');
+    await dialog.getByText('2 bars instead of 1.').waitFor();
+    await dialog.getByRole('button', { name: 'Change it' }).click();
+    await page.getByRole('button', { name: 'Change metre, now 7/8 in bar 1' }).waitFor();
+
+    await page.getByRole('button', { name: 'Change capo, now none' }).click();
+    const capo = page.getByRole('dialog', { name: 'Capo' });
+    await capo.getByLabel(/^Keep the pitches/u).fill('13');
+    await capo.getByText('Not so: the capo must be from 0 to 12.').waitFor();
+    await capo.getByLabel('The shapes stay').check();
+    await capo.getByLabel(/^Keep the shapes/u).fill('2');
+    await capo.getByText('4 notes sound 2 semitones higher.').waitFor();
+    await page.keyboard.press('Enter');
+    await page.getByRole('button', { name: 'Change capo, now at fret 2' }).waitFor();
+    await expectAccessible(page);
+  });
+});

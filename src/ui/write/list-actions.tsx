@@ -1,4 +1,4 @@
-import { type ReactNode, useCallback, useMemo, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useCallback, useMemo, useState } from 'react';
 import type { Command } from '../../core/edit/command';
 import { cut } from '../../core/edit/commands/taking';
 import { COMMANDS, keysOf } from '../../core/edit/table';
@@ -8,8 +8,17 @@ import { nextSteps, redoWords, undoWords } from '../shared/edits';
 import { AskDialog } from './ask-dialog';
 import type { Clipboard } from './clipboard';
 import { keyWords, titleOfRun } from './command-words';
+import { frameOf } from './frame';
 import { keyIn } from './offer-row';
 import type { Writer } from './writer';
+
+const FrameDialog = lazy(() => import('./frame-dialog').then((m) => ({ default: m.FrameDialog })));
+
+/** A command whose value is asked for, or about; `value` is what was chosen in the list. */
+interface Asked {
+  readonly command: Command;
+  readonly value: unknown;
+}
 
 /**
  * Puts every command of the table into the list of what can be done: its choices as rows, what is
@@ -21,7 +30,7 @@ export function useWriteActions(
   clipboard: Clipboard,
   onDone: () => void,
 ): ReactNode {
-  const [asked, setAsked] = useState<Command | null>(null);
+  const [asked, setAsked] = useState<Asked | null>(null);
   const { run, why, undo, redo, state, history } = writer;
   const { reading } = state.pen;
   const act = useCallback(
@@ -91,7 +100,10 @@ export function useWriteActions(
       ...COMMANDS.filter((c) => c.id !== cut.id).flatMap((command) =>
         valuesOf(command).map((value): Action => {
           const key = keyIn(keysOf(command, value), reading);
-          const asks = command.ask.kind === 'number' || command.ask.kind === 'text';
+          const asks =
+            command.ask.kind === 'number' ||
+            command.ask.kind === 'text' ||
+            frameOf(command) !== null;
           return {
             id: `write ${command.id} ${String(value)}`,
             title: titleOfRun(command, value) + (asks ? ' …' : ''),
@@ -99,7 +111,7 @@ export function useWriteActions(
             ...(command.words === undefined ? {} : { words: command.words }),
             ...(key === null ? {} : { shownKey: keyWords(key) }),
             ...(asks ? {} : { why: () => why(command, value) }),
-            run: asks ? () => setAsked(command) : () => act(command, value),
+            run: asks ? () => setAsked({ command, value }) : () => act(command, value),
           };
         }),
       ),
@@ -112,7 +124,14 @@ export function useWriteActions(
     setAsked(null);
     onDone();
   }, [onDone]);
-  return asked === null ? null : <AskDialog command={asked} writer={writer} onEnd={end} />;
+  if (asked === null) return null;
+  const frame = frameOf(asked.command);
+  if (frame === null) return <AskDialog command={asked.command} writer={writer} onEnd={end} />;
+  return (
+    <Suspense fallback={null}>
+      <FrameDialog {...frame} value={asked.value} writer={writer} onEnd={end} />
+    </Suspense>
+  );
 }
 
 /** The rows of a command in the list. What only the program can make has none. */

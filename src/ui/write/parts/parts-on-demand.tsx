@@ -3,6 +3,7 @@ import type { PartProps } from '../part-props';
 import './parts.css';
 
 const ChordLane = lazy(() => import('./chord-lane').then((m) => ({ default: m.ChordLane })));
+const FrameRows = lazy(() => import('./frame-rows').then((m) => ({ default: m.FrameRows })));
 const MidiIn = lazy(() => import('./midi-in').then((m) => ({ default: m.MidiIn })));
 const QuickText = lazy(() => import('./quick-text').then((m) => ({ default: m.QuickText })));
 
@@ -13,6 +14,7 @@ export const PartsOnDemand = memo(function PartsOnDemand(
   return (
     <div className="parts">
       <Part title="Chords">{<ChordLane {...props} />}</Part>
+      <Part title="Metre, key, tempo and instrument">{<FrameRows {...props} />}</Part>
       <Part title="As text">{<QuickText {...props} />}</Part>
       <Part title="From a MIDI instrument">{<MidiIn {...props} />}</Part>
     </div>

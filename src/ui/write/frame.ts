@@ -1,0 +1,105 @@
+import type { Command } from '../../core/edit/command';
+import { barIndex, setMeter, setPickup } from '../../core/edit/commands/bars';
+import {
+  moveToKey,
+  renameKey,
+  setFeel,
+  setTempo,
+  setTempoUnit,
+} from '../../core/edit/commands/harmony';
+import {
+  capoKeepingFrets,
+  capoKeepingPitches,
+  setFrets,
+  tuneKeepingFrets,
+  tuneKeepingPitches,
+  tuneTo,
+} from '../../core/edit/commands/instrument';
+import type { EditState } from '../../core/edit/state';
+import { positionOf } from '../../core/phrase/time';
+import { formatPitch } from '../../core/theory/pitch';
+import { beatName, capital, feelName, keyName, tempoName } from '../shared/words';
+
+/** One way of changing something, where there are several. */
+export interface FrameWay {
+  readonly command: Command;
+  /** What this way does with the notes: `everything moves along`. */
+  readonly label: string;
+}
+
+/** Something that holds for many notes at once, so that what follows from a change is shown first. */
+export interface FrameSubject {
+  readonly name: string;
+  /** How it is now, in a word or two. */
+  readonly now: (s: EditState) => string;
+  readonly ways: readonly [FrameWay, ...FrameWay[]];
+}
+
+const only = (command: Command): readonly [FrameWay] => [{ command, label: '' }];
+
+/** In the order in which they stand at the head of a piece. */
+export const FRAME: readonly FrameSubject[] = [
+  {
+    name: 'Metre',
+    now: (s) => {
+      const { meter } = s.phrase.bars[barIndex(s)]!;
+      return `${meter.beats}/${meter.beatType} in bar ${barIndex(s) + 1}`;
+    },
+    ways: only(setMeter),
+  },
+  { name: 'Pickup', now: (s) => pickupName(s), ways: only(setPickup) },
+  {
+    name: 'Key',
+    now: (s) => keyName(s.phrase.key),
+    ways: [
+      { command: moveToKey, label: 'everything moves along' },
+      { command: renameKey, label: 'the notes stay, the key is called otherwise' },
+    ],
+  },
+  { name: 'Tempo', now: (s) => tempoName(s.phrase.tempo), ways: only(setTempo) },
+  {
+    name: 'What the tempo counts',
+    now: (s) => tempoName(s.phrase.tempo),
+    ways: only(setTempoUnit),
+  },
+  { name: 'Feel', now: (s) => feelName(s.phrase.feel), ways: only(setFeel) },
+  {
+    name: 'Tuning',
+    now: (s) => s.phrase.instrument.tuning.map(formatPitch).join(' '),
+    ways: [
+      { command: tuneKeepingPitches, label: 'the pitches stay, frets change' },
+      { command: tuneKeepingFrets, label: 'the frets stay, pitches change' },
+      { command: tuneTo, label: 'the pitches stay, and the strings are typed' },
+    ],
+  },
+  {
+    name: 'Capo',
+    now: (s) => (s.phrase.instrument.capo === 0 ? 'none' : `at fret ${s.phrase.instrument.capo}`),
+    ways: [
+      { command: capoKeepingPitches, label: 'the pitches stay, frets change' },
+      { command: capoKeepingFrets, label: 'the shapes stay, everything sounds otherwise' },
+    ],
+  },
+  { name: 'Frets on the neck', now: (s) => `${s.phrase.instrument.frets}`, ways: only(setFrets) },
+];
+
+/** The subject a command changes, and which of its ways it is; null for what shows at once. */
+export function frameOf(command: Command): { subject: FrameSubject; way: number } | null {
+  for (const subject of FRAME) {
+    const way = subject.ways.findIndex((w) => w.command.id === command.id);
+    if (way >= 0) return { subject, way };
+  }
+  return null;
+}
+
+/** The pickup by the beat its first moment falls on: `from beat 4.5`. */
+function pickupName({ phrase }: EditState): string {
+  if (phrase.pickup === 0) return 'none';
+  const { beat } = positionOf(phrase, 0);
+  return `from beat ${beatName(beat)}`;
+}
+
+/** `Metre: 4/4 in bar 1`, for a list or a button. */
+export function frameLine(subject: FrameSubject, s: EditState): string {
+  return `${capital(subject.name)}: ${subject.now(s)}`;
+}
