@@ -1,5 +1,5 @@
 import type { NoteValue } from '../phrase/note-value';
-import type { NoteId, Phrase, Ticks, Tuplet } from '../phrase/types';
+import type { NoteId, Phrase, Pitch, Ticks, Tuplet } from '../phrase/types';
 
 /** A place of the tablature: a string at a moment. String 1 is the first string. */
 export interface Cell {
@@ -60,7 +60,12 @@ export interface EditState {
   readonly phrase: Phrase;
   readonly selection: Selection;
   readonly pen: Pen;
+  /** What notes were called before they were moved by frets, so that the way back finds the names. */
+  readonly names?: Names;
 }
+
+/** Spellings by note, part of the note and sound, as `shift.ts` writes the keys. */
+export type Names = Readonly<Record<string, Pitch>>;
 
 export const FIRST_PEN: Pen = {
   value: 'eighth',

@@ -252,6 +252,12 @@ function unbendable(n: PitchedNote): string | null {
   return null;
 }
 
+/** Semitones a bend on a string rises at most (M10). */
+export function widestBend(string: number): number {
+  const { lowBendFrom, lowBend, bend } = DEFAULT_LIMITS;
+  return string >= lowBendFrom ? lowBend : bend;
+}
+
 /**
  * The note with a bend; what it was bent by stays where only the shape changes. A curl's half
  * semitone is rounded up.
@@ -265,8 +271,7 @@ function bent(
 ): PitchedNote | string {
   const why = unbendable(n);
   if (why !== null) return why;
-  const { lowBendFrom, lowBend, bend } = DEFAULT_LIMITS;
-  const most = n.string >= lowBendFrom ? lowBend : bend;
+  const most = widestBend(n.string);
   const semitones = Math.ceil(width);
   if (semitones > most) {
     return `on string ${n.string} a bend rises ${most} semitones at most`;

@@ -1,21 +1,16 @@
 import { moveOctaves } from '../../move/octave-move';
-import { openMidi, playableFrets } from '../../neck/tuning';
-import { SHORTEST_TICKS } from '../../phrase/note-value';
-import type { Note, PitchedNote, Ticks, Voice } from '../../phrase/types';
-import { endOf } from '../../phrase/walk';
+import type { PitchedNote } from '../../phrase/types';
 import { homeScale } from '../../theory/chord-scale';
 import { degreeSemitones } from '../../theory/degree';
-import { type Interval, transpose } from '../../theory/interval';
 import { keyScale } from '../../theory/key';
 import { midiOf, mod, type Pitch } from '../../theory/pitch';
-import { changePitched } from '../change';
 import { defineCommand } from '../command';
-import { cannot, done, type Outcome } from '../outcome';
-import { rescaled } from '../rescale';
-import { type Chosen, chosenEvents, penTicks, voiceOf } from '../select';
+import { cannot, done } from '../outcome';
+import type { Chosen } from '../select';
+import { type Shift, shiftNotes } from '../shift';
 import { rootAt, spellAt } from '../spell';
 import type { EditState } from '../state';
-import { dropSilentTuplets, reachTo, withVoice } from '../voices';
+import { widestBend } from './bends';
 
 /** A fret up or down, on the same string. */
 export const bySemitone = defineCommand<1 | -1>({
@@ -34,14 +29,16 @@ export const bySemitone = defineCommand<1 | -1>({
     { key: 'Ctrl+ArrowUp', value: 1 },
     { key: 'Ctrl+ArrowDown', value: -1 },
   ],
-  apply: (s, by) => {
-    const outcome = changePitched(
+  apply: (s, by) =>
+    shiftNotes(
       s,
-      (n, at) => frettedBy(s, n, at, by),
+      (_, at) => ({
+        by,
+        part: () => by,
+        name: (_from, midi) => spellAt(s.phrase, at.event.onset, midi),
+      }),
       by > 0 ? 'a semitone higher' : 'a semitone lower',
-    );
-    return outcome;
-  },
+    ),
 });
 
 /** Twelve frets on the same string. */
@@ -62,9 +59,13 @@ export const byOctave = defineCommand<12 | -12>({
     { key: 'Ctrl+Shift+ArrowDown', value: -12 },
   ],
   apply: (s, by) =>
-    changePitched(
+    shiftNotes(
       s,
-      (n, at) => frettedBy(s, n, at, by, { steps: Math.sign(by) * 7, semitones: by }),
+      () => ({
+        by,
+        part: () => by,
+        name: (from) => ({ ...from, octave: from.octave + Math.sign(by) }),
+      }),
       by > 0 ? 'an octave higher' : 'an octave lower',
     ),
 });
@@ -107,172 +108,49 @@ export const byDegree = defineCommand<1 | -1>({
       { value: -1, title: 'below' },
     ],
   },
-  apply: (s, way) =>
-    changePitched(
+  apply: (s, way) => {
+    const bends = new Set<string>();
+    const outcome = shiftNotes(
       s,
-      (n, at) => {
-        const { root, chord } = rootAt(s.phrase, at.event.onset);
-        const scale = chord === null ? keyScale(s.phrase.key.mode) : homeScale(chord);
-        const base = midiOf({ ...root, octave: 4 });
-        const here = mod(midiOf(n.pitch) - base, 12);
-        const steps = scale.map((d) => mod(degreeSemitones(d), 12));
-        for (let by = way; Math.abs(by) <= 12; by += way) {
-          if (steps.includes(mod(here + by, 12))) return frettedBy(s, n, at, by);
-        }
-        return 'the scale has no other note';
-      },
+      (n, at) => alongScale(s, n, at, way, (how) => bends.add(how)),
       way > 0 ? 'the next scale note above' : 'the next scale note below',
-    ),
+    );
+    if (outcome.kind === 'not applicable' || bends.size === 0) return outcome;
+    return done(outcome.state, [outcome.say, ...bends].join('; '));
+  },
 });
 
 /**
- * A note some frets away on its string, its bend, trill and slide-in as wide as before. Semitones
- * are named against the chord there; an interval keeps the letters.
+ * A note to the next note of its scale. What it is bent to, trilled with or graced by goes along the
+ * scale too where both are notes of it, so that the steps between them stay; else it keeps its
+ * distance. A bend that would then be too wide for the string keeps its width.
  */
-function frettedBy(
+function alongScale(
   s: EditState,
   n: PitchedNote,
   at: Chosen,
-  by: number,
-  interval?: Interval,
-): Note | string {
-  if (n.harmonic?.kind === 'natural') return 'a natural harmonic belongs to its node';
-  const fret = n.fret + by;
-  const top = playableFrets(s.phrase.instrument);
-  if (fret < 0 || fret > top) return `string ${n.string} has no fret ${fret}`;
-  const moved = (p: Pitch) =>
-    (interval === undefined ? null : transpose(p, interval)) ??
-    spellAt(s.phrase, at.event.onset, midiOf(p) + by);
-  const { bend, trill } = n;
-  return {
-    ...n,
-    fret,
-    pitch:
-      n.harmonic === undefined
-        ? moved(n.pitch)
-        : spellAt(s.phrase, at.event.onset, openMidi(s.phrase.instrument, n.string) + fret),
-    ...(bend === undefined || bend.shape === 'curl'
-      ? {}
-      : { bend: { ...bend, target: moved(bend.target) } }),
-    ...(trill === undefined ? {} : { trill: { upper: moved(trill.upper) } }),
+  way: 1 | -1,
+  tell: (how: string) => void,
+): Shift | string {
+  const { root, chord } = rootAt(s.phrase, at.event.onset);
+  const scale = chord === null ? keyScale(s.phrase.key.mode) : homeScale(chord);
+  const base = midiOf({ ...root, octave: 4 });
+  const notes = scale.map((d) => mod(degreeSemitones(d), 12));
+  const isIn = (midi: number) => notes.includes(mod(midi - base, 12));
+  const stepFrom = (midi: number) => {
+    for (let by = 1; by <= 12; by++) if (isIn(midi + way * by)) return way * by;
+    return null;
   };
-}
-
-/** Later or earlier by what the next note would take. */
-export const inTime = defineCommand<'later' | 'earlier'>({
-  id: 'move.time',
-  group: 'Moving what is chosen',
-  title: 'Move it one value',
-  words: 'shift beat rhythm nudge',
-  ask: {
-    kind: 'choice',
-    choices: [
-      { value: 'later', title: 'later' },
-      { value: 'earlier', title: 'earlier' },
-    ],
-  },
-  keys: [
-    { key: '>', value: 'later' },
-    { key: '<', value: 'earlier' },
-  ],
-  apply: (s, way) =>
-    shiftChosen(s, (way === 'later' ? 1 : -1) * penTicks({ ...s.pen, tuplet: null })),
-});
-
-function shiftChosen(s: EditState, by: Ticks): Outcome {
-  const chosen = chosenEvents(s);
-  if (chosen.length === 0) return cannot('no note is chosen');
-  const v = voiceOf(s);
-  const indexes = new Set(chosen.map((c) => c.index));
-  const moving = chosen.map((c) => ({ ...c.event, onset: c.event.onset + by }));
-  const start = moving[0]!.onset;
-  const end = Math.max(...moving.map((e) => e.onset + e.duration));
-  if (start < 0) return cannot('it would begin before the phrase');
-  const staying = v.events.filter((_, i) => !indexes.has(i));
-  const meets = staying.some((e) =>
-    moving.some((m) => e.onset < m.onset + m.duration && e.onset + e.duration > m.onset),
-  );
-  if (meets) return cannot('there are other notes in the way');
-  const from = chosen[0]!.event.onset;
-  const until = chosen.at(-1)!.event.onset + chosen.at(-1)!.event.duration;
-  const phrase = withVoice(reachTo(s.phrase, end), s.selection.voice, (w) => ({
-    events: [...staying, ...moving].sort((a, b) => a.onset - b.onset),
-    tuplets: w.tuplets
-      .map((t) =>
-        t.onset >= from && t.onset + t.duration <= until ? { ...t, onset: t.onset + by } : t,
-      )
-      .sort((a, b) => a.onset - b.onset),
-  }));
-  const shift = <C extends { readonly onset: Ticks } | null>(c: C): C =>
-    c === null ? c : { ...c, onset: c.onset + by };
-  const { selection } = s;
-  return done(
-    {
-      ...s,
-      phrase: dropSilentTuplets(phrase, selection.voice),
-      selection: { ...selection, cursor: shift(selection.cursor), corner: shift(selection.corner) },
-    },
-    by > 0 ? 'later' : 'earlier',
-  );
-}
-
-/** What is chosen, doubled or halved in time with the rests in it; what follows moves along. */
-export const stretch = defineCommand<'double' | 'halve'>({
-  id: 'move.stretch',
-  group: 'Length',
-  title: 'Play what is chosen',
-  words: 'double halve durations twice as slow fast augmentation diminution',
-  ask: {
-    kind: 'choice',
-    choices: [
-      { value: 'double', title: 'twice as slow' },
-      { value: 'halve', title: 'twice as fast' },
-    ],
-  },
-  apply: (s, way) => {
-    const events = chosenEvents(s).map((c) => c.event);
-    const first = events[0];
-    const last = events.at(-1);
-    if (first === undefined || last === undefined) return cannot('no note is chosen');
-    const v = voiceOf(s);
-    const [begins, ends] = [first.onset, endOf(last)];
-    const tuplets = v.tuplets.filter((t) => t.onset < ends && t.onset + t.duration > begins);
-    // A tuplet is stretched whole, with a rest that it begins or ends with.
-    const from = Math.min(begins, ...tuplets.map((t) => t.onset));
-    const to = Math.max(ends, ...tuplets.map((t) => t.onset + t.duration));
-    const inside = v.events.filter((e) => e.onset < to && endOf(e) > from);
-    if (inside.length > events.length) {
-      return cannot(
-        tuplets.length > 0
-          ? 'a tuplet must be chosen whole'
-          : 'there are other notes among the chosen ones',
-      );
-    }
-    const factor = way === 'double' ? 2 : 0.5;
-    const scale = (t: Ticks) => from + (t - from) * factor;
-    const come = tuplets.map((t) => ({
-      ...t,
-      onset: scale(t.onset),
-      duration: t.duration * factor,
-    }));
-    const next = rescaled(s, { events, from, to }, scale, { gone: tuplets, come }, 'push');
-    if (way === 'halve' && !isOnGrid(voiceOf(next))) {
-      return cannot('it would need values shorter than a 128th');
-    }
-    return done(next, way === 'double' ? 'twice as slow' : 'twice as fast');
-  },
-});
-
-/** Whether every moment of a voice can be written with values down to the 128th (T1). */
-function isOnGrid({ events, tuplets }: Voice): boolean {
-  const fits = (t: Ticks) => {
-    const tuplet = tuplets.find((u) => u.onset < t && t < u.onset + u.duration);
-    if (tuplet === undefined) return t % SHORTEST_TICKS === 0;
-    const { onset, actual, normal } = tuplet;
-    return ((t - onset) * actual) % (SHORTEST_TICKS * normal) === 0;
+  const midi = midiOf(n.pitch);
+  const by = stepFrom(midi);
+  if (by === null) return 'the scale has no other note';
+  const part = (pitch: Pitch, kind: 'bend' | 'trill' | 'grace') => {
+    const steps = isIn(midi) && isIn(midiOf(pitch)) ? stepFrom(midiOf(pitch)) : null;
+    if (kind !== 'bend') return steps ?? by;
+    const width = midiOf(pitch) + (steps ?? by) - midi - by;
+    const along = steps !== null && width <= widestBend(n.string);
+    tell(along ? 'its bend along the scale too' : 'its bend as wide as before');
+    return along ? steps : by;
   };
-  return (
-    tuplets.every((t) => fits(t.onset) && t.duration >= SHORTEST_TICKS * t.normal) &&
-    events.every((e) => fits(e.onset) && fits(endOf(e)))
-  );
+  return { by, part, name: (_, to) => spellAt(s.phrase, at.event.onset, to) };
 }

@@ -13,6 +13,7 @@ import {
   setWords,
   wholeLane,
 } from './harmony';
+import { inTime, stretch } from './in-time';
 import {
   capoKeepingFrets,
   capoKeepingPitches,
@@ -21,7 +22,7 @@ import {
   tuneKeepingPitches,
   tuneTo,
 } from './instrument';
-import { byDegree, byOctave, bySemitone, inTime, phraseOctave, stretch } from './moving';
+import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
 import { setRepeat } from './repeats';
 import { chooseAll, chooseNothing, cut, otherVoice, paste } from './taking';
 
