@@ -1,9 +1,10 @@
-import { fretFor, openMidi, placeMidi, playableFrets } from '../../neck/tuning';
+import { openMidi } from '../../neck/tuning';
 import type { Instrument, Note, Phrase } from '../../phrase/types';
 import { mapNotes } from '../../phrase/walk';
 import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
+import { placeAgain, restrungWords } from '../place-again';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
@@ -122,9 +123,11 @@ function withInstrument(
   keep: 'frets' | 'pitches',
   say: string,
 ): Outcome {
-  const next =
-    keep === 'frets' ? keepFrets(s.phrase, instrument) : keepPitches(s.phrase, instrument);
-  return typeof next === 'string' ? cannot(next) : done({ ...s, phrase: next }, say);
+  if (keep === 'frets') return done({ ...s, phrase: keepFrets(s.phrase, instrument) }, say);
+  const placed = placeAgain(s.phrase, instrument);
+  return placed.ok
+    ? done({ ...s, phrase: placed.phrase }, say + restrungWords(placed.restrung))
+    : cannot(placed.because);
 }
 
 /** The same places; bends, trills and graces keep their width. */
@@ -161,42 +164,4 @@ function keepFrets(p: Phrase, instrument: Instrument): Phrase {
     ),
   })) as unknown as Phrase['voices'];
   return { ...moved, instrument, voices };
-}
-
-/** The same pitches on the same strings, at other frets. */
-function keepPitches(p: Phrase, instrument: Instrument): Phrase | string {
-  const top = playableFrets(instrument);
-  let missing: string | null = null;
-  const refret = (string: number, fret: number): number => {
-    const midi = placeMidi(p.instrument, { string, fret });
-    const next = fretFor(instrument, string, midi);
-    if (next === null || next > top)
-      missing ??= `string ${string} would not have a note that is on its fret ${fret} now`;
-    return next ?? fret;
-  };
-  const moved = mapNotes(p, ({ note }): Note => {
-    if (note.kind === 'dead') return note;
-    if (note.harmonic?.kind === 'natural') {
-      if (openMidi(instrument, note.string) !== openMidi(p.instrument, note.string)) {
-        missing ??= `the natural harmonic on string ${note.string} belongs to the open string`;
-      }
-      return note;
-    }
-    const fret = refret(note.string, note.fret);
-    return fret === note.fret ? note : { ...note, fret };
-  });
-  const voices = moved.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) =>
-      e.graces === undefined
-        ? e
-        : {
-            ...e,
-            graces: e.graces.map((g) => ({
-              notes: g.notes.map((n) => ({ ...n, fret: refret(n.string, n.fret) })),
-            })),
-          },
-    ),
-  })) as unknown as Phrase['voices'];
-  return missing ?? { ...moved, instrument, voices };
 }
