@@ -184,7 +184,12 @@ describe('random sequences of commands', () => {
     for (const state of [both, bent]) {
       for (const command of COMMANDS) {
         const { ask } = command;
-        const values = ask.kind === 'given' ? ask.some(state) : [undefined];
+        const values =
+          ask.kind === 'given'
+            ? ask.some(state)
+            : ask.kind === 'choice'
+              ? ask.choices.map((c) => c.value)
+              : [undefined];
         if (values.some((v) => runCommand(state, command, v).kind === 'done')) {
           missing.delete(command.id);
         }

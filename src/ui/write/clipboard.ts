@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'react';
 import { copyOf } from '../../core/edit/clip';
-import { cut, paste } from '../../core/edit/commands/taking';
+import { paste, pasteOverChord } from '../../core/edit/commands/putting';
+import { cut } from '../../core/edit/commands/taking';
 import { cannot } from '../../core/edit/outcome';
 import { runCommand } from '../../core/edit/run';
 import { barAt } from '../../core/phrase/time';
@@ -20,11 +21,16 @@ const TEXT_WIDTH = 80;
 /** What was copied last in this window, by its plain text: buttons get nothing but that back. */
 let lastCopied: { readonly text: string; readonly phrase: Phrase } | null = null;
 
+/** As it is, or so that over the chord at the cursor its notes are what they were over their own. */
+export type Putting = 'as it is' | 'over the chord';
+
+const COMMAND = { 'as it is': paste, 'over the chord': pasteOverChord } as const;
+
 /** Copying, cutting and pasting for buttons; the keys go through the system. */
 export interface Clipboard {
   readonly copy: () => void;
   readonly cut: () => void;
-  readonly paste: () => Promise<void>;
+  readonly paste: (how: Putting) => Promise<void>;
   /** Something was copied in this window. */
   readonly copied: () => boolean;
 }
@@ -40,19 +46,26 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       e.preventDefault();
       if (put(e.clipboardData, app, take) && e.type === 'cut') run(cut);
     };
+    // The system's event does not tell which keys it came from.
+    let how: Putting = 'as it is';
+    const onKey = (e: KeyboardEvent) => {
+      how = e.shiftKey && (e.ctrlKey || e.metaKey) ? 'over the chord' : 'as it is';
+    };
     const onPaste = (e: ClipboardEvent) => {
       if (!ours() || e.clipboardData === null) return;
       e.preventDefault();
       const text = e.clipboardData.getData(OURS) || e.clipboardData.getData('text/plain');
-      void pasteText(text, app, { take, run });
+      void pasteText(text, how, app, { take, run });
     };
     document.addEventListener('copy', onCopy);
     document.addEventListener('cut', onCopy);
     document.addEventListener('paste', onPaste);
+    document.addEventListener('keydown', onKey, true);
     return () => {
       document.removeEventListener('copy', onCopy);
       document.removeEventListener('cut', onCopy);
       document.removeEventListener('paste', onPaste);
+      document.removeEventListener('keydown', onKey, true);
     };
   }, [app, take, run, scoreId]);
   return useMemo(() => {
@@ -65,11 +78,14 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       copied: () => lastCopied !== null,
       copy: () => through('copy'),
       cut: () => through('cut'),
-      paste: async () => {
+      paste: async (how) => {
         try {
-          await pasteText(await navigator.clipboard.readText(), app, { take, run });
+          await pasteText(await navigator.clipboard.readText(), how, app, { take, run });
         } catch {
-          take(() => cannot('the browser does not give the clipboard: press Ctrl+V'), NOTE);
+          take(
+            () => cannot('the browser does not give the clipboard: press the keys instead'),
+            NOTE,
+          );
         }
       },
     };
@@ -101,13 +117,18 @@ function put(data: DataTransfer, app: App, take: Writer['take']): boolean {
  * Puts in what a text says: what was copied in this window, our JSON, plain tablature of six lines,
  * or quick text. What was not understood is told; the reader is fetched when it is needed.
  */
-async function pasteText(text: string, app: App, { take, run }: Hands): Promise<void> {
+async function pasteText(
+  text: string,
+  how: Putting,
+  app: App,
+  { take, run }: Hands,
+): Promise<void> {
   if (text.trim() === '') {
     take(() => cannot('there is no text on the clipboard'), NOTE);
     return;
   }
   if (lastCopied !== null && normal(lastCopied.text) === normal(text)) {
-    run(paste, lastCopied.phrase);
+    run(COMMAND[how], lastCopied.phrase);
     return;
   }
   const { readPasted } = await import('../../io/quick/pasted');
@@ -121,7 +142,7 @@ async function pasteText(text: string, app: App, { take, run }: Hands): Promise<
       return cannot(read.problems.map((p) => formatProblem(p).replace(/\.$/u, '')).join('; '));
     }
     ({ ignored } = read.value);
-    return runCommand(s, paste, read.value.phrase);
+    return runCommand(s, COMMAND[how], read.value.phrase);
   }, NOTE);
   if (outcome.kind === 'done' && ignored.length > 0) {
     app.notices.trouble('Not everything in the text was understood.', ignored);

@@ -3,7 +3,8 @@ import type { Command } from '../../core/edit/command';
 import { cut } from '../../core/edit/commands/taking';
 import { COMMANDS, keysOf } from '../../core/edit/table';
 import type { Action } from '../app/actions';
-import { useActions } from '../app/app-context';
+import { useActions, useApp } from '../app/app-context';
+import { beginPhrase } from '../library/begin-phrase';
 import { nextSteps, redoWords, undoWords } from '../shared/edits';
 import { AskDialog } from './ask-dialog';
 import type { Clipboard } from './clipboard';
@@ -29,7 +30,9 @@ export function useWriteActions(
   writer: Writer,
   clipboard: Clipboard,
   onDone: () => void,
+  onTitle: () => void,
 ): ReactNode {
+  const app = useApp();
   const [asked, setAsked] = useState<Asked | null>(null);
   const { run, why, undo, redo, state, history } = writer;
   const { reading } = state.pen;
@@ -95,7 +98,15 @@ export function useWriteActions(
         group: 'Taking and putting',
         words: 'paste insert',
         shownKey: 'Ctrl+V',
-        run: () => void clipboard.paste(),
+        run: () => void clipboard.paste('as it is'),
+      },
+      {
+        id: 'write.paste-over',
+        title: 'Put in what is on the clipboard, over the chord at the cursor',
+        group: 'Taking and putting',
+        words: 'paste insert move roles degrees',
+        shownKey: 'Ctrl+Shift+V',
+        run: () => void clipboard.paste('over the chord'),
       },
       ...COMMANDS.filter((c) => c.id !== cut.id).flatMap((command) =>
         valuesOf(command).map((value): Action => {
@@ -118,8 +129,28 @@ export function useWriteActions(
     ],
     [reading, why, act, clipboard],
   );
+  const ways = useMemo(
+    (): readonly Action[] => [
+      {
+        id: 'write.title',
+        title: 'Give it a title',
+        group: 'Going about',
+        words: 'name rename call',
+        run: onTitle,
+      },
+      {
+        id: 'write.another',
+        title: 'Write a new phrase',
+        group: 'Going about',
+        words: 'another next begin create empty lick',
+        run: () => void beginPhrase(app),
+      },
+    ],
+    [app, onTitle],
+  );
   useActions(commands);
   useActions(steps);
+  useActions(ways);
   const end = useCallback(() => {
     setAsked(null);
     onDone();

@@ -53,9 +53,14 @@ export const OfferRow = memo(function OfferRow(props: OfferRowProps) {
         </>
       )}
       {state.selection.corner === null && clipboard.copied() ? (
-        <button type="button" onClick={() => void clipboard.paste()}>
-          Put in <kbd>Ctrl+V</kbd>
-        </button>
+        <>
+          <button type="button" onClick={() => void clipboard.paste('as it is')}>
+            Put in <kbd>Ctrl+V</kbd>
+          </button>
+          <button type="button" onClick={() => void clipboard.paste('over the chord')}>
+            Put in over the chord <kbd>Ctrl+Shift+V</kbd>
+          </button>
+        </>
       ) : null}
       <button
         type="button"

@@ -17,6 +17,7 @@ import { OfferRow } from './offer-row';
 import { fetchNeck } from './parts/fetch-neck';
 import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
+import { TitleField } from './title-field';
 import { warningsOf } from './warnings';
 import { WhereLine } from './where-line';
 import './write.css';
@@ -43,6 +44,7 @@ const Neck = memo(lazy(fetchNeck));
 const PAUSE = 90;
 
 const SCORE = 'write-score';
+const TITLE = 'write-title';
 const WHERE = 'write-where';
 
 function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: RouteOf<'write'> }) {
@@ -55,6 +57,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const toScore = useCallback(() => {
     document.getElementById(SCORE)?.focus({ preventScroll: true });
   }, []);
+  const toTitle = useCallback(() => document.getElementById(TITLE)?.focus(), []);
   // Typing begins without a click.
   useEffect(toScore, [toScore]);
   // What may come a moment after the note itself.
@@ -64,11 +67,12 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const settled = resting.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
-  const asking = useWriteActions(resting, clipboard, toScore);
+  const asking = useWriteActions(resting, clipboard, toScore, toTitle);
   return (
     <article className="page write-page">
       <header className="write-head">
-        <h1>{title}</h1>
+        <h1 className="unseen">Write in {title}</h1>
+        <TitleField draft={{ ...draft, phrase }} id={TITLE} onDone={toScore} />
         <a className="button" href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>
           Done
         </a>

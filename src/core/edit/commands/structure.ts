@@ -23,8 +23,9 @@ import {
   tuneTo,
 } from './instrument';
 import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
+import { paste, pasteOverChord } from './putting';
 import { setRepeat } from './repeats';
-import { chooseAll, chooseNothing, cut, otherVoice, paste } from './taking';
+import { chooseAll, chooseNothing, cut, otherVoice } from './taking';
 
 /** Choosing, taking, moving, and the frame of bars, chords and instrument. */
 export const STRUCTURE: readonly Command[] = [
@@ -33,6 +34,7 @@ export const STRUCTURE: readonly Command[] = [
   chooseNothing,
   cut,
   paste,
+  pasteOverChord,
   bySemitone,
   byOctave,
   byDegree,

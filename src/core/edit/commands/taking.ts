@@ -1,5 +1,3 @@
-import type { Phrase } from '../../phrase/types';
-import { pasteInto } from '../clip';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
@@ -92,21 +90,3 @@ export const cut = defineCommand<undefined>({
     return done(at, ids.size === 1 ? 'a note cut' : `${ids.size} notes cut`);
   },
 });
-
-/** A phrase from the clipboard; it has passed the door already. */
-export const paste = defineCommand<Phrase>({
-  id: 'take.paste',
-  group: 'Taking and putting',
-  title: 'Put in a phrase from the clipboard',
-  ask: {
-    kind: 'given',
-    is: isPhrase,
-    some: (s) => [s.phrase, { ...s.phrase, voices: [{ events: [], tuplets: [] }] }],
-  },
-  apply: (s, clip) => pasteInto(s, clip),
-});
-
-/** What is a phrase was settled where it came in; this only tells it from other things. */
-function isPhrase(x: unknown): x is Phrase {
-  return typeof x === 'object' && x !== null && 'voices' in x && 'instrument' in x;
-}

@@ -1,4 +1,5 @@
 import type { Command } from '../command';
+import { drawBend } from './bend-curve';
 import { bendCurve, bendNext, bendPace, bendShape, bendToUnison, bendWidth, curl } from './bends';
 import {
   adjust,
@@ -51,6 +52,7 @@ export const TECHNIQUES: readonly Command[] = [
   bendPace,
   bendToUnison,
   bendCurve,
+  drawBend,
   setStroke,
   alternate,
   toggleStrike,

@@ -1,5 +1,5 @@
 import { useDeferredValue, useId, useMemo, useState } from 'react';
-import { paste } from '../../../core/edit/commands/taking';
+import { paste } from '../../../core/edit/commands/putting';
 import { cannot, done, type Outcome } from '../../../core/edit/outcome';
 import { runCommand } from '../../../core/edit/run';
 import { type EditState, startEditing } from '../../../core/edit/state';

@@ -1,0 +1,65 @@
+import { movePhrase } from '../move/move';
+import type { Phrase } from '../phrase/types';
+import { chordSign, formatChord } from '../theory/chord';
+import { pasteInto } from './clip';
+import { cannot, done, type Outcome } from './outcome';
+import { rootAt } from './spell';
+import type { EditState } from './state';
+
+/**
+ * Puts a phrase in at the cursor, note by note as it is. On an empty page a phrase that has chords or
+ * a pickup comes whole: with its lane, key, metre, tempo, feel, marks and instrument. What the page is
+ * called stays.
+ */
+export function putIn(s: EditState, clip: Phrase): Outcome {
+  return isEmptyPage(s) && (clip.chords.length > 0 || clip.pickup > 0)
+    ? takeWhole(s, clip)
+    : pasteInto(s, clip);
+}
+
+/** Nothing was written or said yet, and the cursor is where the page begins. */
+function isEmptyPage({ phrase: p, selection }: EditState): boolean {
+  const silent = p.voices.every((v) => v.events.length === 0);
+  const bare = p.chords.length === 0 && p.marks.length === 0 && p.pickup === 0;
+  return silent && bare && p.bars.length === 1 && selection.cursor.onset === 0;
+}
+
+function takeWhole(s: EditState, clip: Phrase): Outcome {
+  const { id, parent, meta } = s.phrase;
+  const phrase: Phrase = { ...clip, id, parent, meta };
+  const notes = clip.voices.flatMap((v) => v.events.flatMap((e) => e.notes.map((n) => n.id)));
+  const next: EditState = {
+    ...s,
+    phrase,
+    selection: {
+      ...s.selection,
+      voice: 0,
+      cursor: { ...s.selection.cursor, onset: phrase.length },
+      corner: null,
+      fresh: notes,
+      typed: '',
+    },
+  };
+  const count = notes.length === 1 ? 'a note' : `${notes.length} notes`;
+  return done(next, `${count} put in with chords, key and metre`);
+}
+
+/**
+ * Puts a phrase in at the cursor so that over the chord there every note is what it was over its own
+ * (the way *chord* of M1): from I to IV in one step.
+ */
+export function putInOverChord(s: EditState, clip: Phrase): Outcome {
+  const { chord } = rootAt(s.phrase, s.selection.cursor.onset);
+  if (chord === null) return cannot('no chord stands at the cursor');
+  const moved = movePhrase(clip, { to: { kind: 'chord', chord } });
+  if (!moved.ok) return cannot(moved.problems[0]!.message);
+  const outcome = pasteInto(s, moved.value.phrase);
+  if (outcome.kind !== 'done') return outcome;
+  const changed = moved.value.report.notes.filter((n) => n.adaptations.some((a) => a.fallback));
+  const over = `over ${chordSign(formatChord(chord))}`;
+  const lost =
+    changed.length === 0
+      ? []
+      : [`${changed.length === 1 ? 'a note' : `${changed.length} notes`} not quite as before`];
+  return done(outcome.state, [`${outcome.say}, ${over}`, ...lost].join(', '));
+}

@@ -1,0 +1,42 @@
+import type { KeyboardEvent } from 'react';
+import { useApp } from '../app/app-context';
+import { editPhrase } from '../phrase/edit';
+import type { Draft } from '../shared/draft';
+
+/** Longest title in characters, as on the page of the phrase. */
+const MOST = 500;
+
+interface TitleFieldProps {
+  readonly draft: Draft;
+  readonly id: string;
+  /** Brings the focus back to the score. */
+  readonly onDone: () => void;
+}
+
+/** The title, where it is read and where it is given: whoever writes twenty phrases names each on the way. */
+export function TitleField({ draft, id, onDone }: TitleFieldProps) {
+  const app = useApp();
+  const { phrase } = draft;
+  const back = (e: KeyboardEvent) => {
+    if (e.nativeEvent.isComposing || (e.key !== 'Enter' && e.key !== 'Escape')) return;
+    e.preventDefault();
+    onDone();
+  };
+  return (
+    <input
+      id={id}
+      type="text"
+      className="title-field"
+      aria-label="Title"
+      placeholder="Give it a title"
+      autoComplete="off"
+      maxLength={MOST}
+      value={phrase.meta.title}
+      onChange={(e) => {
+        const meta = { ...phrase.meta, title: e.target.value };
+        editPhrase(app, draft, { ...phrase, meta }, 'title');
+      }}
+      onKeyDown={back}
+    />
+  );
+}

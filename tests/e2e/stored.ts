@@ -1,0 +1,23 @@
+import type { Page } from 'playwright';
+import type { Phrase } from '../../src/core/phrase/types';
+
+/** Every phrase in the database of the page, as it stands on the disk. */
+export async function storedPhrases(page: Page): Promise<readonly Phrase[]> {
+  const texts = await page.evaluate(
+    () =>
+      new Promise<string[]>((resolve, reject) => {
+        const opening = indexedDB.open('degreewise');
+        opening.onerror = () => reject(opening.error);
+        opening.onsuccess = () => {
+          const db = opening.result;
+          const reading = db.transaction('phrases').objectStore('phrases').getAll();
+          reading.onerror = () => reject(reading.error);
+          reading.onsuccess = () => {
+            db.close();
+            resolve(reading.result.map((r: { readonly text: string }) => r.text));
+          };
+        };
+      }),
+  );
+  return texts.map((text) => JSON.parse(text) as Phrase);
+}
