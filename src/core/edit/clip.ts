@@ -1,9 +1,10 @@
-import { fretFor, placeMidi, playableFrets } from '../neck/tuning';
 import { barSpans } from '../phrase/time';
-import type { Note, Phrase, PhraseEvent, Ticks, Voice } from '../phrase/types';
-import { endOf } from '../phrase/walk';
+import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
+import { endOf, notesOf } from '../phrase/walk';
 import { shiftFrom } from './lengths';
 import { cannot, done, type Outcome } from './outcome';
+import { placeAgain } from './place-again';
+import { sameData } from './same';
 import { chosenNotes, freshId } from './select';
 import type { EditState } from './state';
 import { byString, dropSilentTuplets, endAt, reachTo, withVoice } from './voices';
@@ -76,35 +77,39 @@ function chordsBetween(p: Phrase, start: Ticks, end: Ticks): Phrase['chords'] {
 
 /**
  * Puts a phrase in at the cursor, its first note there: in the place of what is there, or pushing it
- * on. One voice goes into the cursor's voice, two keep theirs. Notes get new ids. On another tuning
- * they keep their pitch, on their string where it has it.
+ * on, both voices alike. One voice goes into the cursor's voice, two keep theirs. Notes get new ids.
+ * On another tuning they keep their pitch, on their string where it has it.
  */
-export function pasteInto(s: EditState, clip: Phrase): Outcome {
-  const filled = clip.voices.filter((v) => v.events.length > 0);
-  if (filled.length === 0) return cannot('there is no note in it');
+export function pasteInto(s: EditState, given: Phrase): Outcome {
+  if (given.voices.every((v) => v.events.length === 0)) return cannot('there is no note in it');
+  const placed = onInstrument(s, given);
+  if (!placed.ok) return cannot(placed.because);
+  const filled = placed.phrase.voices.filter((v) => v.events.length > 0);
   const origin = Math.min(...filled.map((v) => v.events[0]!.onset));
   const span = Math.max(...filled.flatMap((v) => v.events.map(endOf))) - origin;
   const at = s.selection.cursor.onset;
+  const voices = filled.length === 1 ? [s.selection.voice] : ([0, 1] as const);
+  const pushes = s.pen.flow === 'push';
+  const cut = pushes ? cutByPush(s, voices) : null;
+  if (cut !== null) return cannot(cut);
   const taken: string[] = [];
   let phrase = reachTo(s.phrase, at + span);
-  let moved = 0;
+  if (pushes) {
+    for (const voice of s.phrase.voices.keys()) {
+      phrase = shiftFrom(phrase, voice === 0 ? 0 : 1, at, span);
+    }
+  }
   for (const [i, v] of filled.entries()) {
-    const voice = filled.length === 1 ? s.selection.voice : i === 0 ? 0 : 1;
-    const events: PhraseEvent[] = [];
-    for (const e of v.events) {
-      const notes: Note[] = [];
-      for (const n of e.notes) {
-        const placed = placeNote(s, clip, n, notes);
-        if (placed === null) return cannot(`string ${n.string} has no place for one of the notes`);
-        if (placed.string !== n.string || placed.fret !== n.fret) moved++;
+    const voice = voices[i]!;
+    const events = v.events.map((e): PhraseEvent => {
+      const notes = e.notes.map((n): Note => {
         const id = freshId(phrase, taken);
         taken.push(id);
-        notes.push({ ...placed, id });
-      }
-      events.push({ ...e, onset: e.onset - origin + at, notes: byString(notes) });
-    }
+        return { ...n, id };
+      });
+      return { ...e, onset: e.onset - origin + at, notes: byString(notes) };
+    });
     const tuplets = v.tuplets.map((t) => ({ ...t, onset: t.onset - origin + at }));
-    phrase = s.pen.flow === 'push' ? shiftFrom(phrase, voice, at, span) : phrase;
     phrase = withVoice(phrase, voice, (w) => ({
       events: [
         ...w.events.filter((e) => e.onset < at).map((e) => endAt(e, at)),
@@ -132,15 +137,52 @@ export function pasteInto(s: EditState, clip: Phrase): Outcome {
     },
   };
   const count = taken.length === 1 ? 'a note' : `${taken.length} notes`;
-  const held = s.phrase.voices.some((v) => v.events.some((e) => e.onset < at && endOf(e) > at));
+  const held = voices.some((v) => s.phrase.voices[v]?.events.some((e) => isOver(e, at)));
   return done(
     next,
     [
       `${count} put in`,
-      ...(moved === 0 ? [] : [`${moved} of them on another fret or string`]),
+      ...(placed.moved === 0 ? [] : [`${placed.moved} of them on another fret or string`]),
       ...(held ? ['what was held over the place ends there'] : []),
     ].join(', '),
   );
+}
+
+/** What is put in on the instrument it comes to, and how many notes lie elsewhere there. */
+function onInstrument(
+  s: EditState,
+  given: Phrase,
+):
+  | { readonly ok: true; readonly phrase: Phrase; readonly moved: number }
+  | { readonly ok: false; readonly because: string } {
+  const { tuning, capo, frets } = s.phrase.instrument;
+  const from = given.instrument;
+  const same = capo === from.capo && frets === from.frets && sameData(tuning, from.tuning);
+  if (same) return { ok: true, phrase: given, moved: 0 };
+  const placed = placeAgain(given, s.phrase.instrument);
+  if (!placed.ok) return placed;
+  const before = new Map(notesOf(given).map(({ note }) => [note.id, note]));
+  const moved = notesOf(placed.phrase).filter(({ note }) => {
+    const was = before.get(note.id);
+    return was?.string !== note.string || was.fret !== note.fret;
+  });
+  return { ok: true, phrase: placed.phrase, moved: moved.length };
+}
+
+/** Why what comes later cannot be pushed on in a voice that nothing is put in; null where it can. */
+function cutByPush(s: EditState, voices: readonly (0 | 1)[]): string | null {
+  const at = s.selection.cursor.onset;
+  for (const [i, v] of s.phrase.voices.entries()) {
+    if (voices.includes(i === 0 ? 0 : 1)) continue;
+    if (v.events.some((e) => isOver(e, at))) return 'the other voice holds a note over this place';
+    if (v.tuplets.some((t) => isOver(t, at))) return 'the other voice has a tuplet over this place';
+  }
+  return null;
+}
+
+/** Whether something that has begun goes on over a moment. */
+function isOver(x: PhraseEvent | Tuplet, at: Ticks): boolean {
+  return x.onset < at && x.onset + x.duration > at;
 }
 
 /** The tuplets of a stretch go with the notes that stood in them. */
@@ -149,24 +191,4 @@ function dropSilentBetween(p: Phrase, voice: 0 | 1, from: Ticks, to: Ticks): Phr
     ...v,
     tuplets: v.tuplets.filter((t) => !(t.onset >= from && t.onset + t.duration <= to)),
   }));
-}
-
-/** A note on this instrument; null where it has no place for it. */
-function placeNote(s: EditState, clip: Phrase, n: Note, beside: readonly Note[]): Note | null {
-  const { instrument } = s.phrase;
-  const strings = instrument.tuning.length;
-  const top = playableFrets(instrument);
-  if (n.kind === 'dead') return n.string <= strings && n.fret <= top ? n : null;
-  if (n.string <= strings && n.fret <= top) {
-    if (placeMidi(instrument, n) === placeMidi(clip.instrument, n)) return n;
-  }
-  if (n.harmonic?.kind === 'natural') return null;
-  const midi = placeMidi(clip.instrument, n);
-  const order = [n.string, ...Array.from({ length: strings }, (_, i) => i + 1)];
-  for (const string of order) {
-    if (string > strings || beside.some((b) => b.string === string)) continue;
-    const fret = fretFor(instrument, string, midi);
-    if (fret !== null && fret <= top) return { ...n, string, fret };
-  }
-  return null;
 }
