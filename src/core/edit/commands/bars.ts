@@ -1,8 +1,10 @@
+import { SHORTEST_TICKS } from '../../phrase/note-value';
 import { barSpans, fullLength, meterTicks } from '../../phrase/time';
 import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
+import { readLength } from '../read-length';
 import { moveCursor } from '../select';
 import type { EditState } from '../state';
 import { barOver, dropEmptyVoice, endAt } from '../voices';
@@ -170,14 +172,20 @@ export const endHere = defineCommand<'here' | 'full bar' | 'last note'>({
 });
 
 /** Beats before the first bar line. What is there already keeps its distance from that line. */
-export const setPickup = defineCommand<number>({
+export const setPickup = defineCommand<string>({
   id: 'bar.pickup',
   group: 'Bars and beats',
-  title: 'Set the pickup, in eighths (0: none)',
-  words: 'upbeat anacrusis',
-  ask: { kind: 'number', label: 'the pickup', least: 0, most: 15, step: 1 },
-  apply: (s, eighths) => {
-    const pickup = eighths * 5_040;
+  title: 'Set the pickup, in eighths or other values (0: none)',
+  words: 'upbeat anacrusis sixteenths triplets',
+  ask: { kind: 'text', label: 'the pickup', example: '3 eighths' },
+  apply: (s, text) => {
+    const length = readLength(text);
+    if (length === null) {
+      return cannot('it is no length: write 3 eighths, 1 16th, 2 triplet eighths or 0');
+    }
+    // A triplet that is begun with a rest is a whole one (T1).
+    const pickup = length.whole;
+    if (pickup % SHORTEST_TICKS !== 0) return cannot('a pickup is a whole number of 128ths');
     const by = pickup - s.phrase.pickup;
     const p = s.phrase;
     if (pickup >= meterTicks(p.bars[0]!.meter)) return cannot('a pickup is shorter than its bar');
@@ -204,7 +212,8 @@ export const setPickup = defineCommand<number>({
     const { cursor } = s.selection;
     const onset =
       by > 0 && early + by > 0 && cursor.onset === 0 ? 0 : Math.max(0, cursor.onset + by);
-    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), 'pickup set');
+    const rest = pickup === length.ticks ? '' : '; its triplet begins with a rest';
+    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), `pickup set${rest}`);
   },
 });
 
