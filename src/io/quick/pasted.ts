@@ -1,5 +1,5 @@
 import type { Phrase } from '../../core/phrase/types';
-import { ok, type Result } from '../../core/result';
+import { fail, ok, type Result } from '../../core/result';
 import { decodeAny } from '../json';
 import { looksLikeTab, readTextTab } from '../tab-in/read';
 import { type QuickOrigin, readQuick } from './read';
@@ -27,10 +27,14 @@ export function readPasted(
     if (!read.ok) return read;
     const phrases = read.value.kind === 'phrase' ? [read.value.phrase] : read.value.library.phrases;
     const [phrase, ...more] = phrases;
-    if (phrase !== undefined) {
-      const ignored = more.length === 0 ? [] : [`${more.length} more phrases of the library`];
-      return ok({ kind: 'json', phrase, ignored });
+    if (phrase === undefined) {
+      return fail({
+        message: 'the library holds no phrase',
+        fix: 'Copy a phrase, or a library that has one.',
+      });
     }
+    const ignored = more.length === 0 ? [] : [`${more.length} more phrases of the library`];
+    return ok({ kind: 'json', phrase, ignored });
   }
   if (looksLikeTab(text)) {
     const read = readTextTab(text, origin, defaults);

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { formatPitch } from '../../../../src/core/theory/pitch';
+import { encodeLibrary } from '../../../../src/io/json';
 import { readPasted } from '../../../../src/io/quick/pasted';
 import { type ReadTab, readTextTab } from '../../../../src/io/tab-in/read';
 import { writeTextTab } from '../../../../src/io/text/text-tab';
@@ -234,5 +235,13 @@ describe('what is pasted', () => {
     expect(kind('q 3:5 7')).toBe('quick');
     expect(kind('e|-5-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|---|')).toBe('text tab');
     expect(kind(readSamples()[0]!.text)).toBe('json');
+  });
+
+  it('is refused where it is a library without a phrase', () => {
+    const read = readPasted(
+      encodeLibrary({ format: 'degreewise-library', version: 1, phrases: [] }),
+      ORIGIN,
+    );
+    expect(read.ok ? '' : read.problems[0]!.message).toBe('the library holds no phrase');
   });
 });
