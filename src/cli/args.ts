@@ -140,7 +140,7 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       if (output.value === null) {
         return fail({
           message: 'where to write is missing',
-          fix: 'Add -o and a name; its ending decides the format: .json, .musicxml, .mxl or .txt.',
+          fix: 'Add -o and a name; its ending decides the format: .json, .musicxml, .mxl, .txt or .quick.',
         });
       }
       return ok({ name, files, output: output.value });

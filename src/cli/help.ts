@@ -11,14 +11,16 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
-Reads phrases and libraries (.json) and MusicXML (.musicxml, .xml, .mxl) by what is in them; - is
-the standard input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
+Reads phrases and libraries (.json) and MusicXML (.musicxml, .xml, .mxl) by what is in them, and
+from .quick and .txt files quick text, a phrase in one line, or plain tablature; - is the standard
+input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
 `;
 
-const OUTPUT = `  -o, --out OUT       file to write; the ending decides: .json .musicxml .mxl .txt
+const OUTPUT = `  -o, --out OUT       file to write; the ending decides: .json, .musicxml, .mxl,
+                      .txt (text tab) or .quick (quick text, a phrase in one line);
                       with several files or phrases, a folder (or one .json for the
                       phrases of one library)
-  --format FORMAT     json, musicxml, mxl or txt, for the files in a folder
+  --format FORMAT     json, musicxml, mxl, txt or quick, for the files in a folder
   --force             replace files that are there
 `;
 

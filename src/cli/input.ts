@@ -1,5 +1,11 @@
-import type { Result } from '../core/result';
-import { type DecodedFile, decodeFile, MOST_BYTES } from '../io/file/decode-file';
+import type { Problem } from '../core/result';
+import {
+  type DecodedFile,
+  decodeFile,
+  isPlainText,
+  MOST_BYTES,
+  textOf,
+} from '../io/file/decode-file';
 import type { CliIo } from './io';
 
 /** A file that was read. */
@@ -7,11 +13,17 @@ export interface Source extends DecodedFile {
   readonly path: string;
 }
 
+/** A source; or what is wrong, with the text in which problems have a line and a column. */
+export type ReadSource =
+  | { readonly ok: true; readonly value: Source }
+  | { readonly ok: false; readonly problems: readonly Problem[]; readonly text: string | null };
+
 /** Reads a file in any of the formats. */
-export async function readSource(io: CliIo, path: string): Promise<Result<Source>> {
+export async function readSource(io: CliIo, path: string): Promise<ReadSource> {
   const bytes = await io.files.read(path, MOST_BYTES);
-  if (!bytes.ok) return bytes;
+  if (!bytes.ok) return { ...bytes, text: null };
   const now = io.now().toISOString();
   const decoded = decodeFile(path, bytes.value, { newId: io.newId, now });
-  return decoded.ok ? { ok: true, value: { path, ...decoded.value } } : decoded;
+  if (decoded.ok) return { ok: true, value: { path, ...decoded.value } };
+  return { ...decoded, text: isPlainText(path, bytes.value) ? textOf(bytes.value) : null };
 }

@@ -4,6 +4,7 @@ import { type FileFormat, formatOfName, stemOf } from '../io/file/formats';
 import { encodeLibrary, encodePhrase } from '../io/json';
 import { writeMxl } from '../io/musicxml/mxl';
 import { writeMusicXml } from '../io/musicxml/write';
+import { writeQuick } from '../io/quick/write';
 import { writeTextTab } from '../io/text/text-tab';
 import type { OutputOptions } from './args';
 import type { Source } from './input';
@@ -53,7 +54,7 @@ export async function planOutput(
   if (format === null) {
     return fail({
       message: `the ending of '${out}' does not say in which format to write`,
-      fix: 'Use .json, .musicxml, .mxl or .txt.',
+      fix: 'Use .json, .musicxml, .mxl, .txt or .quick.',
     });
   }
   if (ending !== null && format !== ending) {
@@ -75,7 +76,7 @@ function planFolder(
   if (format === null && !asRead) {
     return fail({
       message: `'${out}' is a folder, which has no ending to tell the format`,
-      fix: 'Add --format json, musicxml, mxl or txt.',
+      fix: 'Add --format json, musicxml, mxl, txt or quick.',
     });
   }
   const stems = inputs.map(stemOf);
@@ -121,7 +122,11 @@ export async function writeOutput(
     const written = await shell.io.files.write(f.path, encode(f), plan.force);
     if (!written.ok) shell.refuse(f.path, written.problems);
     else if (written.value === 'taken') shell.misuse(exists(f.path));
-    else shell.print(`wrote ${f.path}\n`);
+    else {
+      shell.print(`wrote ${f.path}\n`);
+      const left = f.format === 'quick' ? f.content.flatMap((p) => writeQuick(p).left) : [];
+      if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
+    }
   }
 }
 
@@ -171,6 +176,8 @@ function encode(f: OutputFile): Uint8Array {
       return writeMxl(xmlOf(phrase));
     case 'txt':
       return utf8.encode(writeTextTab(phrase, { width: PAGE_WIDTH, degrees: degreeView(phrase) }));
+    case 'quick':
+      return utf8.encode(`${writeQuick(phrase).text}\n`);
   }
 }
 

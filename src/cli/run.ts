@@ -93,7 +93,7 @@ async function eachSource(
     try {
       const source = await readSource(shell.io, path);
       if (!source.ok) {
-        shell.refuse(path, source.problems);
+        shell.refuse(path, source.problems, source.text);
         continue;
       }
       if (telling === 'remarks') {

@@ -25,10 +25,13 @@ export class Shell {
     this.io.err.write(printable(text));
   }
 
-  /** Something that was read, or that the system refused. */
-  refuse(path: string, problems: readonly Problem[]): void {
+  /**
+   * Something that was read, or that the system refused.
+   * @param text What was read, where it is short enough for a person to be shown the place in it.
+   */
+  refuse(path: string, problems: readonly Problem[], text: string | null = null): void {
     this.badInput = true;
-    this.remark(problemLines(path, problems));
+    this.remark(problemLines(path, problems, text));
   }
 
   /** Something in the command line does not go with what was found. */

@@ -1,4 +1,5 @@
 import { formatProblem, type Problem } from '../core/result';
+import { columnsOf } from '../io/text/char-width';
 
 /** Control characters, which a terminal obeys, and signs that turn the direction of text. */
 const UNPRINTABLE = /[\p{Cc}\p{Bidi_Control}]/gu;
@@ -16,12 +17,42 @@ export function printable(text: string): string {
 /** So many problems of one file are told one by one. */
 const MOST_PROBLEMS = 20;
 
-/** A line for each problem, headed by the name of the file. */
-export function problemLines(path: string, problems: readonly Problem[]): string {
-  const lines = problems.slice(0, MOST_PROBLEMS).map((p) => `${path}: ${formatProblem(p)}\n`);
+/**
+ * A line for each problem, headed by the name of the file; under it, where the text that was read is
+ * given, the line of that text with a sign under the character.
+ */
+export function problemLines(
+  path: string,
+  problems: readonly Problem[],
+  text: string | null = null,
+): string {
+  const read = text?.split('\n') ?? null;
+  const lines = problems
+    .slice(0, MOST_PROBLEMS)
+    .map((p) => `${path}: ${formatProblem(p)}\n${read === null ? '' : pointed(read, p)}`);
   const more = problems.length - MOST_PROBLEMS;
   if (more > 0) lines.push(`${path}: ${more} more problems are not listed.\n`);
   return lines.join('');
+}
+
+/** So many characters of a long line are shown before the place that is meant, and from there on. */
+const BEFORE = 48;
+const FROM = 24;
+
+/** The line of a problem and a sign under its character; empty where it has no place. */
+function pointed(read: readonly string[], { line, column }: Problem): string {
+  const whole = line === undefined ? undefined : read[line - 1];
+  if (whole === undefined || column === undefined) return '';
+  const before = Array.from(whole.slice(0, column - 1));
+  const from = Array.from(whole.slice(column - 1).trimEnd());
+  const left = shown([before.length > BEFORE ? '...' : '', ...before.slice(-BEFORE)]);
+  const right = shown([...from.slice(0, FROM), from.length > FROM ? '...' : '']);
+  return `  ${left}${right}\n  ${' '.repeat(columnsOf(left))}^\n`;
+}
+
+/** Characters as they are printed, a tab as one space. */
+function shown(characters: readonly string[]): string {
+  return printable(characters.join('').replace(/\t/gu, ' '));
 }
 
 export function count(n: number, what: string): string {

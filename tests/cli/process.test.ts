@@ -14,6 +14,8 @@ import { build as bundle } from 'vite';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { decodePhrase, encodePhrase } from '../../src/io/json';
 import { build } from '../support/build';
+import { musicalFields } from '../support/musical-fields';
+import { readSamples } from '../support/samples';
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 
@@ -179,5 +181,113 @@ describe('what is wrong', () => {
     expect((await Promise.all(runs)).sort()).toEqual([0, 2, 2]);
     expect(readFileSync(join(work, 'taken.json'), 'utf8')).toBe(A);
     expect(readdirSync(work).sort()).toEqual(['a.json', 'taken.json']);
+  });
+});
+
+describe('quick text', () => {
+  it('is read from a file, from the standard input, and before it is moved', () => {
+    writeFileSync(join(work, 'x.txt'), '[G, 4/4] {D7} q 2:13b15 e 10 8 q 3:9 r\n');
+    expect(degreewise(['convert', 'x.txt', '-o', 'y.json']).status).toBe(0);
+    const read = decodePhrase(readFileSync(join(work, 'y.json'), 'utf8'));
+    if (!read.ok) throw new Error(read.problems[0]?.message);
+    const same = build('q 2/13(bend:D5) e 2/10 2/8 q 3/9 -', { chords: 'D7', key: 'G' });
+    const { id, meta, ...music } = read.value;
+    expect(music).toEqual({ ...same, id: undefined, meta: undefined });
+    // A chord in braces begins the text, as an object in JSON would.
+    const shown = degreewise(['show', '-'], '{A7} e 3:5 7 2:5 8b10');
+    expect([shown.status, shown.stderr]).toEqual([0, '']);
+    expect(shown.stdout).toContain('A7');
+    const moved = degreewise(['move', 'x.txt', '--chord', 'G7', '-o', 'moved.quick']);
+    expect([moved.status, moved.stderr]).toEqual([0, '']);
+    expect(readFileSync(join(work, 'moved.quick'), 'utf8')).toMatch(/^\[.*\] \{G7\} .*\n$/u);
+  });
+
+  it('gives all samples back, and names what it does not keep', () => {
+    const samples = readSamples();
+    for (const s of samples) writeFileSync(join(work, `${s.name}.json`), s.text);
+    const files = (ending: string) => samples.map((s) => `${s.name}.${ending}`);
+    const out = degreewise(['convert', ...files('json'), '-o', 'quick', '--format', 'quick']);
+    expect(out.status).toBe(0);
+    const tagged = samples.filter((s) => s.phrase.meta.tags.length > 0);
+    expect(tagged.length).toBeGreaterThan(0);
+    for (const { name } of tagged) {
+      expect(out.stderr).toMatch(new RegExp(`^quick/${name}\\.quick: not kept: .*the tags`, 'mu'));
+    }
+    const inside = files('quick').map((f) => `quick/${f}`);
+    const back = degreewise(['convert', ...inside, '-o', 'back', '--format', 'json']);
+    expect([back.status, back.stderr]).toEqual([0, '']);
+    for (const { name, phrase } of samples) {
+      const read = decodePhrase(readFileSync(join(work, `back/${name}.json`), 'utf8'));
+      if (!read.ok) throw new Error(read.problems[0]?.message);
+      const meta = { ...read.value.meta, title: phrase.meta.title };
+      expect(read.value.meta.title).toBe(phrase.meta.title);
+      expect(musicalFields({ ...read.value, meta }), name).toEqual(
+        musicalFields({ ...phrase, meta }),
+      );
+    }
+  });
+
+  it('reads tablature in a .txt file and says that its lengths are guessed', () => {
+    writeFileSync(
+      join(work, 'tab.txt'),
+      'e|-----|\nB|-----|\nG|-5-7-|\nD|-----|\nA|-----|\nE|-----|\n',
+    );
+    const r = degreewise(['show', '--json', 'tab.txt']);
+    expect([r.status, r.stderr]).toEqual([
+      0,
+      'tab.txt: the lengths are guessed from the spacing\n',
+    ]);
+    expect(JSON.parse(r.stdout).notes).toHaveLength(2);
+  });
+
+  it('that is wrong is shown with a sign under the character', () => {
+    writeFileSync(join(work, 'x.quick'), '{A7} e 3:5 7\n  {Hm} q 2:5 9:9\n');
+    const r = degreewise(['convert', 'x.quick', '-o', 'y.json']);
+    expect(r.status).toBe(1);
+    const lines = r.stderr.split('\n');
+    expect(lines[0]).toMatch(/^x\.quick: line 2:4: /u);
+    expect(lines.slice(1, 3)).toEqual(['    {Hm} q 2:5 9:9', '     ^']);
+    expect(lines[3]).toMatch(/^x\.quick: line 2:14: /u);
+    expect(lines.slice(4, 6)).toEqual(['    {Hm} q 2:5 9:9', '               ^']);
+    expect(existsSync(join(work, 'y.json'))).toBe(false);
+    expectNoTrace(r);
+  });
+
+  it('points into a long line and past wide characters', () => {
+    const words = 'e 3:5 7 '.repeat(40);
+    writeFileSync(join(work, 'long.quick'), `[C, "音"] ${words}zz ${words}`);
+    const r = degreewise(['check', 'long.quick']);
+    const [problem, line, sign] = r.stderr.split('\n');
+    expect(problem).toMatch(new RegExp(`line 1:${'[C, "音"] '.length + words.length + 1}: `, 'u'));
+    expect(line!.length).toBeLessThan(90);
+    expect(line!.slice(sign!.indexOf('^')).startsWith('zz ')).toBe(true);
+    writeFileSync(join(work, 'wide.quick'), '[C, "音"] zz');
+    const wide = degreewise(['check', 'wide.quick']).stderr.split('\n');
+    // The sign takes two columns of a terminal.
+    expect(wide[2]!.indexOf('^')).toBe(wide[1]!.indexOf('zz') + 1);
+  });
+
+  it('is not sought in files of other endings', () => {
+    for (const name of ['diary', 'diary.md', 'diary.json']) {
+      writeFileSync(join(work, name), 'e 3:5 7\n');
+      const r = degreewise(['check', name]);
+      expect(r.status).toBe(1);
+      expect(r.stderr).toMatch(/neither a phrase nor a MusicXML score.*\.quick or \.txt/u);
+    }
+  });
+
+  it.each([
+    ['nothing', '', /^x\.quick: the file is empty/u],
+    ['broken UTF-8', Buffer.from([0x65, 0xff]), /^x\.quick: the file is no text in UTF-8/u],
+    ['a control character', 'e 3:5 \u001b[31m', /^x\.quick: line 1:7: /u],
+    ['a diary', 'Dear diary, today I played', /^x\.quick: line 1:1: /u],
+    ['JSON that is cut off', A.slice(0, 300), /^x\.quick: line \d+:\d+: the text ends too early/u],
+  ])('%s is refused in words', (_, content, because) => {
+    writeFileSync(join(work, 'x.quick'), content);
+    const r = degreewise(['check', 'x.quick']);
+    expect([r.status, r.stdout]).toEqual([1, '']);
+    expect(r.stderr).toMatch(because);
+    expect(r.stderr).not.toContain('\u001b');
+    expectNoTrace(r);
   });
 });

@@ -4,12 +4,12 @@ import { decodeAny } from '../json';
 import { decodeXmlText } from '../musicxml/decode-text';
 import { isMxl, readMxl } from '../musicxml/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read';
-import { type FileFormat, stemOf } from './formats';
+import { readPasted } from '../quick/pasted';
+import { type FileFormat, mayBePlainText, stemOf } from './formats';
 
 /** What a file held. */
 export interface DecodedFile {
-  /** By what is in it, whatever its ending. */
-  readonly format: Exclude<FileFormat, 'txt'>;
+  readonly format: FileFormat;
   readonly phrases: readonly Phrase[];
   /** Whether the phrases stood in a library. */
   readonly library: boolean;
@@ -29,7 +29,9 @@ export interface DecodeFileOptions {
 export const MOST_BYTES = 128 * 1024 * 1024;
 
 /**
- * Reads a file in any of the formats, told apart by their first characters.
+ * Reads a file in any of the formats. JSON, MusicXML and .mxl are told apart by their first
+ * characters, whatever the name; what is none of them is quick text or tablature where the name
+ * allows it (`mayBePlainText`).
  * @param name Of the file, with or without folders; a score without a title is called by it.
  */
 export function decodeFile(
@@ -46,7 +48,17 @@ export function decodeFile(
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
   }
+  if (isPlainText(name, bytes)) return fromText(bytes, options);
   return looksLikeJson(bytes) ? fromJson(bytes) : fail(unknownFormat(bytes));
+}
+
+/** Whether a file is read as quick text or tablature. */
+export function isPlainText(name: string, bytes: Uint8Array): boolean {
+  const start = beginningOf(bytes);
+  // A phrase in quick text may begin with a chord in braces or a head in brackets.
+  const json = /^(?:\{\s*["}]|\{$|\[\s*\{)/u.test(start);
+  const other = start === '' || start.startsWith('<') || start.startsWith('MThd') || isMxl(bytes);
+  return mayBePlainText(name) && !json && !other;
 }
 
 /** What is said of a file with more than `MOST_BYTES`. */
@@ -78,16 +90,44 @@ function unknownFormat(bytes: Uint8Array): Problem {
   const start = beginningOf(bytes);
   const what = start === '' ? 'the file is empty' : 'this is neither a phrase nor a MusicXML score';
   const named = start.startsWith('MThd') ? `${what}, it is a MIDI file` : what;
-  return { message: named, fix: 'Give a file in one of the formats .json, .musicxml or .mxl.' };
+  return {
+    message: named,
+    fix: 'Give a file in one of the formats .json, .musicxml or .mxl, or quick text in a file that ends in .quick or .txt.',
+  };
+}
+
+/** The text of a file in UTF-8, without a byte order mark; null where it is none. */
+export function textOf(bytes: Uint8Array): string | null {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
+const NO_TEXT: Problem = {
+  message: 'the file is no text in UTF-8',
+  fix: 'Save it again in UTF-8.',
+};
+
+function fromText(bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {
+  const text = textOf(bytes);
+  if (text === null) return fail(NO_TEXT);
+  const read = readPasted(text, { id: options.newId(), now: options.now });
+  if (!read.ok) return read;
+  const { kind, phrase, ignored } = read.value;
+  const guessed = kind === 'text tab' ? ['the lengths are guessed from the spacing'] : [];
+  return ok({
+    format: kind === 'quick' ? 'quick' : 'txt',
+    phrases: [phrase],
+    library: false,
+    remarks: [...guessed, ...ignored.map((what) => `not kept: ${what}`)],
+  });
 }
 
 function fromJson(bytes: Uint8Array): Result<DecodedFile> {
-  let text: string;
-  try {
-    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    return fail({ message: 'the file is no text in UTF-8', fix: 'Save it again in UTF-8.' });
-  }
+  const text = textOf(bytes);
+  if (text === null) return fail(NO_TEXT);
   const decoded = decodeAny(text);
   if (!decoded.ok) return decoded;
   const { value } = decoded;

@@ -1,5 +1,5 @@
-/** The forms in which phrases are written. */
-export const FORMATS = ['json', 'musicxml', 'mxl', 'txt'] as const;
+/** The forms in which phrases are written; `txt` is a tab in text, `quick` quick text. */
+export const FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'quick'] as const;
 export type FileFormat = (typeof FORMATS)[number];
 
 /** The format that the ending of a name says; `.xml` is MusicXML. Null for another ending or none. */
@@ -7,6 +7,15 @@ export function formatOfName(name: string): FileFormat | null {
   const ending = /\.([a-z]+)$/iu.exec(name)?.[1]?.toLowerCase();
   if (ending === 'xml') return 'musicxml';
   return FORMATS.find((f) => f === ending) ?? null;
+}
+
+/**
+ * Whether a file of this name may hold a phrase in plain text: quick text, or tablature as people
+ * post it. Nothing in such a text names its format, so that its ending must; the standard input has none.
+ */
+export function mayBePlainText(path: string): boolean {
+  const format = formatOfName(path);
+  return format === 'quick' || format === 'txt' || path === '-';
 }
 
 /** The name without folders and without an ending of ours; never empty. */
