@@ -2,7 +2,8 @@ import type { PhraseEvent, PitchedNote } from '../../phrase/types';
 import { changeEvents, changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
-import { chosenEvents } from '../select';
+import { chosenEvents, voiceOf } from '../select';
+import { strokesOf } from '../strokes';
 
 const WAYS = [
   { value: 'stroke down', title: 'with a down-stroke' },
@@ -38,24 +39,26 @@ export const setStroke = defineCommand<Way>({
   },
 });
 
-/** Strokes that go down and up in turn over what is chosen. */
+/** Strokes that go down and up in turn by the count, over what is chosen. */
 export const alternate = defineCommand<'down' | 'up'>({
   id: 'pick.alternate',
   group: 'Right hand',
-  title: 'Strike what is chosen in turn, beginning',
+  title: 'Strike what is chosen in turn,',
   words: 'alternate picking strokes',
   ask: {
     kind: 'choice',
     choices: [
-      { value: 'down', title: 'downwards' },
-      { value: 'up', title: 'upwards' },
+      { value: 'down', title: 'downwards on the beat' },
+      { value: 'up', title: 'upwards on the beat' },
     ],
   },
-  apply: (s, first) =>
-    changeEvents(
+  apply: (s, first) => {
+    const chosen = chosenEvents(s).map((c) => c.event);
+    const withBeat = strokesOf(s.phrase, voiceOf(s).tuplets, chosen);
+    return changeEvents(
       s,
       (e, nth) => {
-        const down = (nth % 2 === 0) === (first === 'down');
+        const down = withBeat[nth] === (first === 'down');
         const plucked = e.notes.some(
           (n) => n.kind === 'dead' || n.attack === undefined || n.attack === 'slide-plucked',
         );
@@ -64,7 +67,8 @@ export const alternate = defineCommand<'down' | 'up'>({
       },
       'strokes in turn',
       'the strokes go so already',
-    ),
+    );
+  },
 });
 
 function wayOf(e: PhraseEvent): Way {
