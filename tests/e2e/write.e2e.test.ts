@@ -114,6 +114,31 @@ describe('writing by keyboard alone, from an empty page', () => {
   });
 });
 
+describe('the list of what can be done', () => {
+  it('gets what is typed while it is still on its way, and the score gets none of it', async () => {
+    const context = await browser.newContext();
+    const page = await context.newPage();
+    open = { page, context, complaints: watch(page, address) };
+    await page.route('**/action-dialog*.js', async (route) => {
+      await new Promise((resolve) => setTimeout(resolve, 700));
+      await route.continue();
+    });
+    await page.goto(address);
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Write a new phrase' }).click();
+    await page.locator('.write-score svg').first().waitFor();
+    await page.keyboard.press('Control+.');
+    await page.keyboard.type('pickpx', { delay: 20 });
+    await press(page, 'Backspace', 'Backspace', 'u', 'p', 'Enter');
+    const asked = page.getByRole('dialog', { name: 'Pickup' });
+    await asked.waitFor();
+    await page.keyboard.press('Escape');
+    expect(frets(await onDisk(page))).toBe('');
+    await page.keyboard.press('Control+.');
+    expect(await find(page).inputValue()).toBe('');
+  });
+});
+
 describe('the page for writing', () => {
   it('says where the writer is, and reads it out', async () => {
     const page = await emptyPage();

@@ -1,4 +1,5 @@
 import type { Command } from './command';
+import { follow } from './follow';
 import { mendAfter } from './mend';
 import { cannot, done, type Outcome } from './outcome';
 import type { EditState, Selection } from './state';
@@ -20,7 +21,7 @@ export function runCommand(state: EditState, command: Command, value?: unknown):
   const say = [outcome.say, ...(gave.length === 0 ? [] : [`${gave.join(', ')} taken off`])]
     .filter((t) => t !== '')
     .join('; ');
-  return done(within({ ...outcome.state, phrase: mended.phrase }), say);
+  return done(within(follow(state, { ...outcome.state, phrase: mended.phrase })), say);
 }
 
 /** Why a command cannot be run now; null where it can. */

@@ -1,16 +1,19 @@
-import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { type Action, findActions } from './actions';
+import type { TypedAhead } from './typed-ahead';
 
 /** Everything that can be done here, found by typing. */
 export function ActionDialog({
   actions,
+  ahead,
   onClose,
 }: {
   readonly actions: readonly Action[];
+  readonly ahead: Readonly<TypedAhead>;
   readonly onClose: () => void;
 }) {
   const dialog = useRef<HTMLDialogElement>(null);
-  const [typed, setTyped] = useState('');
+  const [typed, setTyped] = useState(ahead.text);
   const [at, setAt] = useState(0);
   const id = useId();
   const found = useMemo(
@@ -24,7 +27,8 @@ export function ActionDialog({
     return () => clearTimeout(timer);
   }, [actions]);
   const reason = (a: Action) => reasons.get(a.id) ?? a.blocked ?? null;
-  useEffect(() => dialog.current?.showModal(), []);
+  // With the drawing: a key after that belongs to the list.
+  useLayoutEffect(() => dialog.current?.showModal(), []);
   const chosen = found[Math.min(at, found.length - 1)];
   const optionId = (a: Action) => `${id}-${a.id}`;
   useEffect(() => {
@@ -37,6 +41,12 @@ export function ActionDialog({
     dialog.current?.close();
     a.run();
   };
+  const entered = useRef(ahead.enter);
+  useEffect(() => {
+    if (!entered.current) return;
+    entered.current = false;
+    run(chosen);
+  });
   const groups = [...new Set(found.map((a) => a.group))];
   return (
     <dialog ref={dialog} className="action-list" aria-labelledby={`${id}-title`} onClose={onClose}>

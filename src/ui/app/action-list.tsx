@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { type Action, keyName } from './actions';
 import { useActions, useApp } from './app-context';
+import { useTypedAhead } from './typed-ahead';
 
 type Dialog = typeof import('./action-dialog').ActionDialog;
 
@@ -61,5 +62,7 @@ export function ActionList({
       },
     );
   }, [open, Dialog, notices, onClose]);
-  return open && Dialog !== null ? <Dialog actions={actions} onClose={onClose} /> : null;
+  const ahead = useTypedAhead(open, Dialog === null, onClose);
+  if (!open || Dialog === null) return null;
+  return <Dialog actions={actions} ahead={ahead} onClose={onClose} />;
 }

@@ -112,7 +112,8 @@ function Cursor({ state, line, space }: PieceProps) {
   const x = xOf(line, onset);
   const half = space * 0.85;
   const top = (rowOf(line.hits, 'staff') ?? tab).y0 - space;
-  const bottom = tab.y1 + space;
+  // Not into the names of the degrees beneath.
+  const bottom = tab.y1 + space * 0.4;
   return (
     <g className="write-cursor">
       <path d={`M${x} ${top}V${y - half}M${x} ${y + half}V${bottom}`} />

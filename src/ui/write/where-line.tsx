@@ -17,6 +17,7 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
   const { state, told } = writer;
   const where = useMemo(() => whereInWords(state, analysisOf(state.phrase)), [state]);
   const chosen = useMemo(() => chosenNotes(state).map((c) => c.note.id), [state]);
+  const begun = state.phrase.voices.some((v) => v.events.length > 0);
   const warned = warningWords(warnings, chosen);
   return (
     <p role="status" aria-atomic="true" className="where-line">
@@ -24,6 +25,12 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
         <span className={told.refused ? 'told refused' : 'told'}>{sentence(told.text)} </span>
       )}
       <span id={id}>{where}.</span>
+      {begun ? null : (
+        <span className="quiet">
+          {' '}
+          Type a fret, or tap the neck; arrows go about, and Backspace takes back.
+        </span>
+      )}
       {warned.length === 0 ? null : (
         <span className="warned"> {warned.map(sentence).join(' ')}</span>
       )}

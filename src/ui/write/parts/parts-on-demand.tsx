@@ -1,7 +1,8 @@
-import { lazy, memo, type ReactNode, Suspense, useState } from 'react';
+import { lazy, memo, type ReactNode, Suspense, type ToggleEvent, useState } from 'react';
 import type { PartProps } from '../part-props';
 import './parts.css';
 
+const BendShape = lazy(() => import('./bend-shape').then((m) => ({ default: m.BendShape })));
 const ChordLane = lazy(() => import('./chord-lane').then((m) => ({ default: m.ChordLane })));
 const FrameRows = lazy(() => import('./frame-rows').then((m) => ({ default: m.FrameRows })));
 const MidiIn = lazy(() => import('./midi-in').then((m) => ({ default: m.MidiIn })));
@@ -13,6 +14,9 @@ export const PartsOnDemand = memo(function PartsOnDemand(
 ) {
   return (
     <div className="parts">
+      <Part title="Shape of the bend" resting>
+        {<BendShape {...props} />}
+      </Part>
       <Part title="Chords">{<ChordLane {...props} />}</Part>
       <Part title="Metre, key, tempo and instrument">{<FrameRows {...props} />}</Part>
       <Part title="As text">{<QuickText {...props} />}</Part>
@@ -21,10 +25,21 @@ export const PartsOnDemand = memo(function PartsOnDemand(
   );
 });
 
-function Part({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+interface FoldedProps {
+  readonly title: string;
+  readonly children: ReactNode;
+  /** It has nothing to keep while it is folded, and then is not there. */
+  readonly resting?: boolean;
+}
+
+function Part({ title, children, resting = false }: FoldedProps) {
   const [open, setOpen] = useState(false);
+  const onToggle = (e: ToggleEvent<HTMLDetailsElement>) => {
+    const { open: now } = e.currentTarget;
+    setOpen((was) => now || (was && !resting));
+  };
   return (
-    <details className="part" onToggle={(e) => setOpen((was) => was || e.currentTarget.open)}>
+    <details className="part" onToggle={onToggle}>
       <summary>{title}</summary>
       {open ? (
         <Suspense fallback={<p className="quiet">One moment.</p>}>{children}</Suspense>
