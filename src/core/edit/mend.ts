@@ -99,7 +99,12 @@ function withoutTechnique(
       ? strip(event)
       : { ...event, notes: byString(event.notes.map((n) => (n === note ? strip(n) : n))) };
   const phrase = withEvents(p, voice, (events) => replaceAt(events, eventIndex, next));
-  return { phrase, name: WORDS[field] ?? field };
+  return { phrase, name: techniqueWord(field) };
+}
+
+/** A field of a note or an event as a player calls it. */
+export function techniqueWord(field: string): string {
+  return WORDS[field] ?? field;
 }
 
 const WORDS: Readonly<Record<string, string>> = {
@@ -107,5 +112,7 @@ const WORDS: Readonly<Record<string, string>> = {
   slideIn: 'slide-in',
   slideOut: 'slide off',
   letRing: 'let ring',
+  barDip: 'dip',
+  ghost: 'ghost mark',
   palmMute: 'palm mute',
 };

@@ -13,6 +13,7 @@ import {
   withNotes,
 } from '../change';
 import { defineCommand } from '../command';
+import { sayLost } from '../lost';
 import { cannot, done, type Outcome } from '../outcome';
 import { type Chosen, chosenNotes, voiceOf } from '../select';
 import { spellAt } from '../spell';
@@ -85,7 +86,7 @@ function withAttack(
   choose: (n: PitchedNote, at: Chosen) => Attack | undefined | string,
   say: string,
 ): Outcome {
-  return changePitched(
+  const outcome = changePitched(
     s,
     (n, at): Changed<Note> => {
       const attack = choose(n, at);
@@ -97,6 +98,7 @@ function withAttack(
     say,
     `it is ${say} already`,
   );
+  return sayLost(s, outcome, 'attack');
 }
 
 function isAttack(x: string): x is Attack {
@@ -152,7 +154,7 @@ function withSlideIn(s: EditState, slide: Slide): Outcome {
       : slide.startsWith('somewhere')
         ? { kind: 'indefinite', from }
         : { kind: 'interval', from, semitones: 1 };
-  return changePitched(
+  const outcome = changePitched(
     s,
     (n) => {
       if (slideIn !== undefined && n.fret === 0) return 'an open string cannot be slid into';
@@ -165,6 +167,7 @@ function withSlideIn(s: EditState, slide: Slide): Outcome {
       : `slid into ${SLIDES.find((c) => c.value === slide)!.title}`,
     slideIn === undefined ? 'nothing slides into it' : 'it is slid into so already',
   );
+  return sayLost(s, outcome, 'slideIn');
 }
 
 /** A slide off the note to nowhere. */
@@ -222,8 +225,8 @@ export const setTrill = defineCommand<number>({
   title: 'Trill with the note above, by semitones (0: none)',
   words: 'shake hammer pull',
   ask: { kind: 'number', label: 'the trill', least: 0, most: 12, step: 1 },
-  apply: (s, semitones) =>
-    changePitched(
+  apply: (s, semitones) => {
+    const outcome = changePitched(
       s,
       (n, at) => {
         if (semitones === 0) return withField(n, 'trill', undefined);
@@ -236,7 +239,9 @@ export const setTrill = defineCommand<number>({
       },
       semitones === 0 ? 'without a trill' : `trill, ${semitones} semitones`,
       semitones === 0 ? 'it has no trill' : 'it is trilled so already',
-    ),
+    );
+    return sayLost(s, outcome, 'trill');
+  },
 });
 
 /** A bar dip in whole semitones. */
@@ -272,7 +277,7 @@ export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
   keys: [{ key: 'n', value: 'natural' }],
   apply: (s, kind) => {
     const off = kind === 'none' || firstPitched(s)?.harmonic?.kind === kind;
-    return changePitched(
+    const outcome = changePitched(
       s,
       (n, at) => {
         const stopped = asStopped(s, n, at);
@@ -285,6 +290,7 @@ export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
       off ? 'no harmonic' : HARMONICS.find((h) => h.value === kind)!.title,
       off ? 'it is no harmonic' : `it is ${HARMONICS.find((h) => h.value === kind)!.title} already`,
     );
+    return sayLost(s, outcome, 'harmonic');
   },
 });
 
@@ -333,7 +339,7 @@ export const toggleDead = defineCommand<undefined>({
         next.set(id, { kind: 'pitched', id, string, fret, pitch, ...pinned });
       }
     }
-    return done(withNotes(s, next), dead ? 'dead note' : 'with pitch');
+    return sayLost(s, done(withNotes(s, next), dead ? 'dead note' : 'with pitch'));
   },
 });
 
@@ -386,7 +392,7 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
   apply: (s, which) => {
     const ids = new Set(chosenNotes(s).map((c) => c.note.id));
     const [away, how] = which === 'none' ? ['0', 'pluck'] : which.split(' ');
-    return changeEvents(
+    const outcome = changeEvents(
       s,
       (e) => {
         const plain = withField(e, 'graces', undefined);
@@ -411,6 +417,8 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
       which === 'none' ? 'without grace notes' : 'grace note',
       which === 'none' ? 'it has no grace note' : 'it has this grace note already',
     );
+    // What the grace leads to is struck as the grace says, which the attack is part of.
+    return sayLost(s, outcome, 'attack');
   },
 });
 
