@@ -95,7 +95,7 @@ export class SecondCopy {
       return true;
     });
     if (done === null) return false;
-    if (records.length === 1 && samples === null && covers.first === covers.last) {
+    if (covers.first === covers.last && samples === null) {
       await this.supersede(first);
     }
     return true;

@@ -2,19 +2,23 @@ import { IDBFactory } from 'fake-indexeddb';
 import { describe, expect, it } from 'vitest';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
-import { SecondCopy } from '../../src/storage/second-copy';
+import { gapsIn, SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
 import { Folder } from './folder';
 import { freshBrowser, NOW, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
 const box = freshBrowser();
 
-async function open(folder: Folder, version = UPGRADES.length): Promise<LibraryStore> {
-  const backend = idbBackend(DATABASE, UPGRADES, {
+async function open(
+  folder: Folder,
+  version = UPGRADES.length,
+  upgrades = UPGRADES,
+): Promise<LibraryStore> {
+  const backend = idbBackend(DATABASE, upgrades, {
     copy: new SecondCopy(folder, version),
     alone: (work) => work(),
   });
-  const store = box.browser.window(UPGRADES, backend);
+  const store = box.browser.window(upgrades, backend);
   expect(await store.opened()).toBe('ready');
   return store;
 }
@@ -166,8 +170,76 @@ describe('a database that the browser threw away', () => {
     await saved(later, phraseNamed('a', 'Anew again'), storedIn(later, 'a').revision);
     await later.close();
     expect((await open(folder)).snapshot().mishap).toBeNull();
+    expect(await rawDatabase('readonly', (_, meta) => meta.get('fresh'))).toBeUndefined();
     throwAway();
     expect(titles(await open(folder))).toEqual({ ...all, a: 'Anew again' });
+  });
+
+  it('that was written to meanwhile is copied even where the copy cannot be written at once', async () => {
+    const folder = new Folder();
+    await write(await open(folder));
+    throwAway();
+    folder.failing = true;
+    await saved(await open(folder), phraseNamed('x', 'Since'), null);
+    folder.failing = false;
+    folder.full = true;
+    expect(titles(await open(folder))).toEqual({ ...LEFT, x: 'Since' });
+    folder.full = false;
+    await open(folder);
+    throwAway();
+    expect(titles(await open(folder))).toEqual({ ...LEFT, x: 'Since' });
+  });
+
+  it('is not taken for another one where the folder failed at the opening only', async () => {
+    const folder = new Folder();
+    await write(await open(folder));
+    const before = new Map(folder.files);
+    throwAway();
+    folder.failing = true;
+    const blind = await open(folder);
+    folder.failing = false;
+    // Under the number, and so the name, of something else.
+    await saved(blind, phraseNamed('x', 'Since'), null);
+    expect(folder.files).toEqual(before);
+  });
+});
+
+describe('a database that lost its newest writes only', () => {
+  it('gets them back under their numbers, and damage stays as it is', async () => {
+    const folder = new Folder();
+    const store = await open(folder);
+    await store.saveAll([
+      { phrase: phraseNamed('a', 'Quay'), base: null },
+      { phrase: phraseNamed('b', 'Jetty'), base: null },
+      { phrase: phraseNamed('c', 'Pier'), base: null },
+    ]);
+    const older: unknown = await rawDatabase('readonly', (p) => p.get('a'));
+    await saved(store, phraseNamed('a', 'Quay wall'), 1);
+    await saved(store, phraseNamed('d', 'Mole'), null);
+    await store.close();
+    await rawDatabase('readwrite', (p) => p.put(older));
+    await rawDatabase('readwrite', (p) => p.put({ id: 'c', revision: 1 }));
+    await rawDatabase('readwrite', (p) => p.delete('d'));
+    await rawDatabase('readwrite', (_, meta) => meta.put(3, 'sequence'));
+    const later = await open(folder);
+    expect(later.snapshot().mishap).toEqual({ kind: 'restored', phrases: 2 });
+    expect(titles(later)).toEqual({ a: 'Quay wall', b: 'Jetty', d: 'Mole' });
+    expect(later.snapshot().problems).toMatchObject([{ key: 'c' }]);
+    expect(
+      later
+        .snapshot()
+        .phrases.map((s) => s.revision)
+        .sort(),
+    ).toEqual([2, 4, 5]);
+  });
+
+  it('is no fresh one after a new version of it', async () => {
+    const folder = new Folder();
+    await write(await open(folder, 1, UPGRADES.slice(0, 1)));
+    await box.browser.close();
+    folder.failing = true;
+    expect(titles(await open(folder))).toEqual(LEFT);
+    expect(await rawDatabase('readonly', (_, meta) => meta.get('fresh'))).toBeUndefined();
   });
 });
 
@@ -288,8 +360,52 @@ describe('the copy', () => {
     release();
     await first;
     expect(folder.names()).toEqual(['changes-54-54.json']);
+    await saved(store, phraseNamed('a', 'Third'), 54);
+    expect(folder.names()).toEqual(['changes-55-55.json']);
     throwAway();
-    expect(titles(await open(folder))).toEqual({ a: 'Second' });
+    expect(titles(await open(folder))).toEqual({ a: 'Third' });
+  });
+
+  it('keeps the file that knows of the samples, whatever became of the only one', async () => {
+    const folder = new Folder();
+    const store = await open(folder);
+    await store.seedSamples([phraseNamed('s1', 'First light')]);
+    await saved(store, phraseNamed('s1', 'My own'), 1);
+    await saved(store, phraseNamed('s1', 'My own again'), 2);
+    throwAway();
+    expect(await (await open(folder)).seedSamples([])).toEqual({ kind: 'seeded before' });
+  });
+
+  it('does not count files whose names make no sense', async () => {
+    const folder = new Folder();
+    for (const n of ['0-5', '3-99999999999999999999', '4', '-1-4', '1-2x']) {
+      folder.files.set(`changes-${n}.json`, '{}');
+    }
+    expect(await new SecondCopy(folder, 2).spans()).toEqual([]);
+  });
+
+  it('knows what it lacks', () => {
+    const spans = [
+      { first: 8, last: 9 },
+      { first: 2, last: 6 },
+      { first: 3, last: 4 },
+      { first: 12, last: 20 },
+    ];
+    const at = (last: number) => gapsIn(spans, last).map((g) => [g.first, g.last]);
+    expect(at(0)).toEqual([]);
+    expect(at(1)).toEqual([[1, 1]]);
+    expect(at(6)).toEqual([[1, 1]]);
+    expect(at(7)).toEqual([
+      [1, 1],
+      [7, 7],
+    ]);
+    expect(at(30)).toEqual([
+      [1, 1],
+      [7, 7],
+      [10, 11],
+      [21, 30],
+    ]);
+    expect(gapsIn([], 3)).toEqual([{ first: 1, last: 3 }]);
   });
 
   it('takes any number of phrases at once', async () => {
@@ -335,6 +451,32 @@ describe('the copy', () => {
     expect(await rawDatabase('readonly', (_, meta) => meta.get('samples'))).toBe(NOW);
   });
 
+  it('loses nothing where it is killed while it is gathered', async () => {
+    const folder = new Folder();
+    await write(await open(folder));
+    for (let n = 1; n <= 201; n++) folder.files.set(`changes-00${n}-${n % 8 || 8}.json`, '{}');
+    const database = globalThis.indexedDB;
+    let gathered = 0;
+    for (let left = 0; left < 16; left++) {
+      globalThis.indexedDB = database;
+      const killed = new Folder(new Map(folder.files));
+      killed.left = left;
+      const backend = idbBackend(DATABASE, UPGRADES, {
+        copy: new SecondCopy(killed, 2),
+        alone: (work) => work(),
+      });
+      const nothing = () => undefined;
+      const events = { blocked: nothing, newer: nothing, deleted: nothing, lost: nothing };
+      await Promise.race([backend.open(events), killed.killed]);
+      for (let i = 0; i < 8; i++) await new Promise((resolve) => setTimeout(resolve));
+      backend.close();
+      if (killed.names().length < folder.names().length) gathered += 1;
+      throwAway();
+      expect(titles(await open(new Folder(killed.files))), `killed after ${left}`).toEqual(LEFT);
+    }
+    expect(gathered).toBeGreaterThan(5);
+  });
+
   it('is gathered only when there are more than 200 files', async () => {
     const folder = new Folder();
     const store = await open(folder);
@@ -354,8 +496,9 @@ describe('the copy', () => {
     await (await open(folder)).close();
     expect(await rawDatabase('readonly', (p) => p.get('s1'))).toBeUndefined();
     // Gathered with them at that opening, and without them at a later one.
-    folder.files.clear();
+    for (let n = 1; n <= 201; n++) folder.files.set(`changes-${n}-${n}.json`, '{}');
     await (await open(folder)).close();
+    expect(folder.names()).toHaveLength(1);
     throwAway();
     const later = await open(folder);
     expect(titles(later)).not.toHaveProperty('s1');
