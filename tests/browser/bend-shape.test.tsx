@@ -186,6 +186,15 @@ describe('the shape of the bend', () => {
     expect(lines.map((x) => Math.round((x - (lines[0] ?? 0)) / third))).toEqual([0, 1, 2, 3]);
   });
 
+  it('draws a low string, which is bent less, as large and at the same height', async () => {
+    await open(build('h 2/8(bend:A4)+6/5(curl) h 3/5', { chords: 'A7' }));
+    expect(value(6, 'target')).toBe('a quarter tone, a curl');
+    expect(handle(6, 'target').getAttribute('aria-valuemax')).toBe('2');
+    const [high, low] = [board(2), board(6)].map((b) => b.getBoundingClientRect());
+    expect(low?.top).toBe(high?.top);
+    expect(low?.width).toBe(high?.width);
+  });
+
   it('says how to bend where nothing chosen is bent', async () => {
     await open(build('q 2/8', { chords: 'A7' }));
     expect(place.textContent).toMatch(/^No bent note is chosen\..* press b to bend it\.$/u);
