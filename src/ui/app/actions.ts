@@ -7,6 +7,8 @@ export interface Action {
   readonly id: string;
   /** Begins with a verb: 'Bring phrases in from files'. */
   readonly title: string;
+  /** What it is found by instead of its title: undoing a thing is not the thing. */
+  readonly find?: string;
   /** What it belongs to, a heading in the list: 'Library', 'This phrase'. */
   readonly group: string;
   /** Other words somebody may look for. */
@@ -58,13 +60,30 @@ export function createActionTable(): ActionTable {
   };
 }
 
-/** The actions that have every word typed in their title, group or other words, in their order. */
+/**
+ * The actions that have every word typed in their title, group or other words. Those of which the
+ * title has words that begin so come first, then those that have them in the title at all; groups
+ * stay together, the group of the best first, as they are shown.
+ */
 export function findActions(actions: readonly Action[], typed: string): readonly Action[] {
   const words = typed.toLowerCase().split(/\s+/u);
-  return actions.filter((a) => {
-    const text = `${a.title} ${a.group} ${a.words ?? ''}`.toLowerCase();
-    return words.every((w) => text.includes(w));
+  const ranked = actions.flatMap((action) => {
+    const rank = rankOf(action, words);
+    return rank === null ? [] : [{ action, rank }];
   });
+  ranked.sort((a, b) => a.rank - b.rank);
+  const groups = [...new Set(ranked.map((r) => r.action.group))];
+  return groups.flatMap((g) => ranked.flatMap((r) => (r.action.group === g ? [r.action] : [])));
+}
+
+/** How well an action goes with what was typed, 0 the best; null where it does not. */
+function rankOf(a: Action, words: readonly string[]): number | null {
+  const title = (a.find ?? a.title).toLowerCase();
+  const all = `${title} ${a.group} ${a.words ?? ''}`.toLowerCase();
+  if (!words.every((w) => all.includes(w))) return null;
+  const begun = title.split(/\s+/u);
+  if (words.every((w) => begun.some((t) => t.startsWith(w)))) return 0;
+  return words.every((w) => title.includes(w)) ? 1 : 2;
 }
 
 /** What `keyName` looks at; a `KeyboardEvent` has it. */

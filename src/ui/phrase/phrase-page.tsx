@@ -166,6 +166,7 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
       {
         id: 'phrase.undo',
         title: undo === null ? 'Undo' : undoWords(undo),
+        find: 'Undo',
         group,
         words: 'back',
         ...(undo === null ? { blocked: 'nothing to undo' } : {}),
@@ -174,6 +175,7 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
       {
         id: 'phrase.redo',
         title: redo === null ? 'Do again' : redoWords(redo),
+        find: 'Do again',
         group,
         words: 'redo forward',
         ...(redo === null ? { blocked: 'nothing was undone' } : {}),

@@ -49,6 +49,7 @@ export function useWriteActions(
       {
         id: 'write.undo',
         title: next.undo === null ? 'Undo' : undoWords(next.undo),
+        find: 'Undo',
         group: 'Going about',
         words: 'back',
         shownKey: 'Ctrl+Z',
@@ -61,6 +62,7 @@ export function useWriteActions(
       {
         id: 'write.redo',
         title: next.redo === null ? 'Do again' : redoWords(next.redo),
+        find: 'Do again',
         group: 'Going about',
         words: 'redo forward',
         shownKey: 'Ctrl+Y',

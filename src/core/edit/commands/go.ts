@@ -1,7 +1,8 @@
 import { barSpans } from '../../phrase/time';
+import { endOf } from '../../phrase/walk';
 import { type Choice, defineCommand } from '../command';
 import { cannot, done } from '../outcome';
-import { moveCursor, nextMoment, previousMoment } from '../select';
+import { moveCursor, nextMoment, previousMoment, voiceOf } from '../select';
 import type { Cell, EditState } from '../state';
 import { barOver } from '../voices';
 
@@ -24,7 +25,7 @@ const WAYS: readonly Choice<Way>[] = [
   { value: 'bar on', title: 'to the next bar' },
   { value: 'bar back', title: 'to the bar before' },
   { value: 'start', title: 'to the beginning' },
-  { value: 'end', title: 'to the end' },
+  { value: 'end', title: 'to the end of what is written, then of the bar' },
 ];
 
 /** The cursor without touching a note. */
@@ -163,7 +164,10 @@ function goal(s: EditState, way: Way): Cell | null {
     }
     case 'start':
       return at(0);
-    case 'end':
-      return at(s.phrase.length);
+    case 'end': {
+      // First where one would write on, from there to the end of the last bar.
+      const written = Math.max(0, ...voiceOf(s).events.map(endOf));
+      return at(cursor.onset < written ? written : s.phrase.length);
+    }
   }
 }

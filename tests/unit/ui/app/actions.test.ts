@@ -56,6 +56,26 @@ describe('finding', () => {
   });
 });
 
+describe('what is found first', () => {
+  const all = [
+    action('undo', { title: 'Undo “Put in an empty bar”', find: 'Undo', group: 'About' }),
+    action('words', { title: 'Set the tempo', words: 'bar beat', group: 'About' }),
+    action('inside', { title: 'Put in crossbars', group: 'Bars' }),
+    action('bar', { title: 'Put in an empty bar', group: 'Bars' }),
+    action('same-group', { title: 'Something else', words: 'bar', group: 'Bars' }),
+  ];
+  const found = (typed: string) => findActions(all, typed).map((a) => a.id);
+
+  it('is called so; then what has it in its title, then in other words', () => {
+    expect(found('bar')).toEqual(['bar', 'inside', 'same-group', 'words']);
+  });
+
+  it('undoing a thing is found by undoing alone', () => {
+    expect(found('empty bar')).toEqual(['bar']);
+    expect(found('undo')).toEqual(['undo']);
+  });
+});
+
 describe('names of keys', () => {
   const stroke = (key: string, more: Partial<Stroke> = {}): Stroke => ({
     key,
