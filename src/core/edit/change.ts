@@ -23,17 +23,27 @@ export function changePitched(
   const chosen = chosenNotes(s);
   if (chosen.length === 0) return cannot('no note is chosen');
   const next = new Map<string, Note>();
-  let pitched = false;
+  const dead = chosen.filter((c) => c.note.kind === 'dead').length;
   for (const at of chosen) {
     if (at.note.kind === 'dead') continue;
-    pitched = true;
     const changed = change(at.note, at);
     if (typeof changed === 'string') return cannot(changed);
     if (!sameData(changed, at.note)) next.set(at.note.id, changed);
   }
-  if (!pitched) return cannot('a dead note has no pitch');
+  if (dead === chosen.length) return cannot('a dead note has no pitch');
   if (next.size === 0) return cannot(already);
-  return done(withNotes(s, next), say);
+  return done(withNotes(s, next), say + deadWords(dead));
+}
+
+/** What to add to a command's words where dead notes were chosen with others. */
+export function deadWords(count: number): string {
+  if (count === 0) return '';
+  return count === 1 ? '; a dead note stays as it is' : `; ${count} dead notes stay as they are`;
+}
+
+/** The chosen notes with pitch. */
+export function chosenPitched(s: EditState): readonly PitchedNote[] {
+  return chosenNotes(s).flatMap(({ note }) => (note.kind === 'pitched' ? [note] : []));
 }
 
 /** The state with notes replaced by their ids; untouched events keep their identity. */

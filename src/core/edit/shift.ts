@@ -1,6 +1,7 @@
 import { playableFrets } from '../neck/tuning';
 import type { Bend, Grace, GraceNote, PhraseEvent, PitchedNote } from '../phrase/types';
 import { midiOf, type Pitch } from '../theory/pitch';
+import { deadWords } from './change';
 import { cannot, done, type Outcome } from './outcome';
 import { type Chosen, chosenNotes } from './select';
 import type { EditState, Names } from './state';
@@ -40,10 +41,11 @@ export function shiftNotes(
     events.set(at.eventIndex, moved);
   }
   if (events.size === 0) return cannot('a dead note has no pitch');
+  const dead = chosen.filter((c) => c.note.kind === 'dead').length;
   const phrase = withEvents(s.phrase, s.selection.voice, (all) =>
     all.map((e, i) => events.get(i) ?? e),
   );
-  return done({ ...s, phrase, names }, say);
+  return done({ ...s, phrase, names }, say + deadWords(dead));
 }
 
 function moveNote(

@@ -1,11 +1,13 @@
-import { type Anchor, ROLES, type Role } from '../../phrase/types';
-import { degreeNearMidi, degreeSemitones, degreeSign, USUAL_DEGREES } from '../../theory/degree';
-import { chromaOf, midiOf, mod, samePitch } from '../../theory/pitch';
+import { type Anchor, type PitchedNote, ROLES, type Role, type Ticks } from '../../phrase/types';
+import { degreeNearMidi, degreeSign, USUAL_DEGREES } from '../../theory/degree';
+import { chromaOf, midiOf, mod, type Pitch, samePitch } from '../../theory/pitch';
 import { analyse } from '../../understand/analyse';
-import { changePitched, firstPitched, withField } from '../change';
+import { changePitched, chosenPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { cannot } from '../outcome';
+import { type Chosen, chosenNotes } from '../select';
 import { rootAt } from '../spell';
+import type { EditState } from '../state';
 
 const ANCHORS = [
   { value: 'chord', title: 'its chord' },
@@ -57,7 +59,10 @@ export const setRole = defineCommand<Role | 'automatic'>({
     ),
 });
 
-/** Whether the note belongs to the next chord already (D2). */
+/**
+ * Whether notes belong to the next chord already (D2): all of them, unless all do. What the user
+ * says goes before the rule.
+ */
 export const flipAnticipation = defineCommand<undefined>({
   id: 'mean.anticipation',
   group: 'What a note means',
@@ -65,13 +70,15 @@ export const flipAnticipation = defineCommand<undefined>({
   words: 'anticipation push',
   ask: { kind: 'nothing' },
   apply: (s) => {
-    const first = firstPitched(s);
-    if (first === null) return cannot('no note is chosen');
-    const reading = analyse(s.phrase).byId.get(first.id);
-    const spans = analyse(s.phrase).spans;
-    const last = reading?.owner === spans.at(-1) && reading?.anticipates === false;
-    if (spans.length < 2 || last) return cannot('no other chord comes after it');
-    const anticipates = reading?.anticipates !== true;
+    const { spans, byId } = analyse(s.phrase);
+    const readings = chosenPitched(s).flatMap((n) => byId.get(n.id) ?? []);
+    const anticipates = readings.some((r) => !r.anticipates);
+    const hasNext = readings.every(
+      (r) => r.anticipates || (r.owner !== null && r.owner !== spans.at(-1)),
+    );
+    if (anticipates && !hasNext) {
+      return cannot(`no other chord comes after ${readings.length === 1 ? 'it' : 'one of them'}`);
+    }
     return changePitched(
       s,
       (n) => ({ ...n, anticipation: anticipates }),
@@ -80,33 +87,59 @@ export const flipAnticipation = defineCommand<undefined>({
   },
 });
 
-/** The next usual name of the same sound: ♭3 and ♯2, ♭5 and ♯4. */
+/**
+ * The next usual name of the same sound: ♭3 and ♯2, ♭5 and ♯4. Several that are called
+ * differently all take the other name first; what has one name keeps it.
+ */
 export const respell = defineCommand<undefined>({
   id: 'mean.respell',
   group: 'What a note means',
   title: 'Call it by its other name',
   words: 'enharmonic spelling flat sharp respell',
   ask: { kind: 'nothing' },
-  apply: (s) =>
-    changePitched(
+  apply: (s) => {
+    const chosen = chosenNotes(s);
+    const named = new Map<string, Named>();
+    for (const { note, event } of chosen) {
+      if (note.kind === 'pitched') named.set(note.id, namesOf(s, note, event.onset));
+    }
+    const several = [...named.values()].filter((x) => x.names.length > 1);
+    const [first] = several;
+    const alike = several.every((x) => x.here === first?.here);
+    return changePitched(
       s,
-      (n, at) => {
-        const { root } = rootAt(s.phrase, at.event.onset);
-        const midi = midiOf(n.pitch);
-        const names = USUAL_DEGREES[mod(midi - chromaOf(root), 12)]!.flatMap((d) => {
-          const pitch = degreeNearMidi(root, d, midi);
-          return pitch === null || midiOf(pitch) !== midi ? [] : [{ d, pitch }];
-        });
-        const here = names.findIndex((x) => samePitch(x.pitch, n.pitch));
-        const next = names[(here + 1) % names.length];
-        if (next === undefined || samePitch(next.pitch, n.pitch)) {
-          const now = USUAL_DEGREES.flat().find(
-            (d) => mod(degreeSemitones(d), 12) === mod(midi - chromaOf(root), 12),
-          );
-          return `it has one usual name here${now === undefined ? '' : `, ${degreeSign(now)}`}`;
-        }
-        return { ...n, pitch: next.pitch };
+      (n) => {
+        const { names, here } = named.get(n.id)!;
+        const next = alike ? (here + 1) % names.length : Math.min(1, names.length - 1);
+        return { ...n, pitch: names[next] ?? n.pitch };
       },
       'called by its other name',
-    ),
+      named.size > 1 ? 'each of them has one usual name here' : oneName(s, chosen),
+    );
+  },
 });
+
+/** The usual names of a note's sound at its moment, and which of them it has; -1 for another. */
+interface Named {
+  readonly names: readonly Pitch[];
+  readonly here: number;
+}
+
+function namesOf(s: EditState, n: PitchedNote, onset: Ticks): Named {
+  const { root } = rootAt(s.phrase, onset);
+  const midi = midiOf(n.pitch);
+  const names = USUAL_DEGREES[mod(midi - chromaOf(root), 12)]!.flatMap((d) => {
+    const pitch = degreeNearMidi(root, d, midi);
+    return pitch === null || midiOf(pitch) !== midi ? [] : [pitch];
+  });
+  return { names, here: names.findIndex((p) => samePitch(p, n.pitch)) };
+}
+
+/** Why a single note cannot be called otherwise, with the degree that it is. */
+function oneName(s: EditState, chosen: readonly Chosen[]): string {
+  const only = chosen.find((c) => c.note.kind === 'pitched');
+  if (only?.note.kind !== 'pitched') return 'it has one usual name here';
+  const { root } = rootAt(s.phrase, only.event.onset);
+  const semitones = mod(midiOf(only.note.pitch) - chromaOf(root), 12);
+  return `it has one usual name here, ${degreeSign(USUAL_DEGREES[semitones]![0]!)}`;
+}

@@ -1,8 +1,8 @@
-import type { PhraseEvent, PitchedNote } from '../../phrase/types';
-import { changeEvents, changePitched, firstPitched, withField } from '../change';
+import type { Note, PhraseEvent, PitchedNote } from '../../phrase/types';
+import { changeEvents, changePitched, withField, withNotes } from '../change';
 import { defineCommand } from '../command';
-import { cannot, type Outcome } from '../outcome';
-import { chosenEvents, voiceOf } from '../select';
+import { cannot, done, type Outcome } from '../outcome';
+import { chosenEvents, chosenNotes, voiceOf } from '../select';
 import { strokesOf } from '../strokes';
 
 const WAYS = [
@@ -252,12 +252,14 @@ export const togglePin = defineCommand<undefined>({
   words: 'pin string hold',
   ask: { kind: 'nothing' },
   apply: (s): Outcome => {
-    const on = firstPitched(s)?.pinned !== true;
-    if (firstPitched(s) === null) return cannot('no note is chosen');
-    return changePitched(
-      s,
-      (n) => withField(n, 'pinned', on ? true : undefined),
-      on ? 'kept on its string' : 'free to move',
-    );
+    const chosen = chosenNotes(s);
+    if (chosen.length === 0) return cannot('no note is chosen');
+    const on = chosen.some((c) => c.note.pinned !== true);
+    // Dead notes are kept on their strings too.
+    const next = chosen.map(({ note }): [string, Note] => [
+      note.id,
+      withField(note, 'pinned', on ? true : undefined),
+    ]);
+    return done(withNotes(s, new Map(next)), on ? 'kept on its string' : 'free to move');
   },
 });
