@@ -11,6 +11,7 @@ import { bendSemitones, notesOf } from '../../src/core/phrase/walk';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
 import { BendShape } from '../../src/ui/write/parts/bend-shape';
+import { PartsOnDemand } from '../../src/ui/write/parts/parts-on-demand';
 import type { Writer } from '../../src/ui/write/writer';
 import { build } from '../support/build';
 
@@ -35,7 +36,13 @@ beforeEach(() => {
 
 afterEach(async () => act(async () => root.unmount()));
 
-function Page({ phrase }: { readonly phrase: Phrase }) {
+interface PageProps {
+  readonly phrase: Phrase;
+  /** With the other parts, to be unfolded. */
+  readonly folded?: boolean;
+}
+
+function Page({ phrase, folded = false }: PageProps) {
   const [now, setNow] = useState(() => ({ state: startEditing(phrase), history: NO_HISTORY }));
   state = now.state;
   history = now.history;
@@ -55,13 +62,13 @@ function Page({ phrase }: { readonly phrase: Phrase }) {
     undo: () => undefined,
     redo: () => undefined,
   };
-  return (
-    <BendShape
-      writer={writer}
-      onDone={() => {
-        done += 1;
-      }}
-    />
+  const onDone = () => {
+    done += 1;
+  };
+  return folded ? (
+    <PartsOnDemand writer={writer} onDone={onDone} />
+  ) : (
+    <BendShape writer={writer} onDone={onDone} />
   );
 }
 
@@ -145,6 +152,16 @@ async function drag(string: number, hold: number | 'target', by: { x: number; y:
   return to;
 }
 
+/** What comes from the browser itself, a mouse or a file that is fetched, is not waited for by React. */
+async function fromOutside(run: () => Promise<void>): Promise<void> {
+  Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: false });
+  try {
+    await run();
+  } finally {
+    Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
+  }
+}
+
 async function press(...keys: readonly string[]): Promise<void> {
   for (const key of keys) {
     await act(async () => {
@@ -220,17 +237,13 @@ describe('the shape of the bend', () => {
     const { note } = measures(3);
     const from = middle(handle(3, 1));
     const at = (by: number) => ({ x: from.x - left + by, y: from.y - top });
-    // Its events come from outside, as they do to a user.
-    Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: false });
-    try {
+    await fromOutside(async () => {
       await userEvent.dragAndDrop(box, box, {
         sourcePosition: at(0),
         targetPosition: at(-note / 4),
       });
       await expect.poll(() => curve(3)).toEqual(['0 0', '25 100', '100 100']);
-    } finally {
-      Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
-    }
+    });
   });
 
   it('makes another shape of an end that is dragged', async () => {
@@ -326,6 +339,34 @@ describe('the shape of the bend', () => {
     await act(async () => handle(2, 'target').focus());
     await press('ArrowUp', 'ArrowUp', 'ArrowUp');
     expect(said(2)).toBe('Not done: string 2 is bent by two whole tones at most.');
+  });
+
+  it('gives a drag up that cannot be, with the reason', async () => {
+    await open(build('q 2/8(curl) q 3/5', { chords: 'A7' }));
+    const to = middle(handle(2, 1));
+    // The end of a curl is let down to where it is fretted.
+    await point('pointerup', await drag(2, 1, { x: 0, y: 40 }));
+    expect(said(2)).toBe(
+      'Not done: a curl rises from where it is fretted and ends a quarter tone up.',
+    );
+    expect(middle(handle(2, 1))).toEqual(to);
+    expect(history.done).toBe(0);
+  });
+
+  it('is there only while it is unfolded', async () => {
+    root = createRoot(place);
+    await act(async () => root.render(<Page phrase={DOUBLE_STOP} folded />));
+    const summary = [...place.querySelectorAll('summary')].find(
+      (e) => e.textContent === 'Shape of the bend',
+    );
+    const drawn = () => place.querySelectorAll('.bend-board').length;
+    expect(drawn()).toBe(0);
+    await fromOutside(async () => {
+      summary?.click();
+      await expect.poll(drawn).toBe(2);
+      summary?.click();
+      await expect.poll(drawn).toBe(0);
+    });
   });
 
   it('has handles of 44 px, fits into 320 px, and axe finds nothing', async () => {
