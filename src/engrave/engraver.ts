@@ -1,6 +1,5 @@
 import type { Phrase, PhraseEvent } from '../core/phrase/types';
 import { type PlannedLine, planLines } from './engrave';
-import { type LegendEntry, legendOf } from './legend/legend';
 import { type EngraveOptions, type Settings, settingsOf } from './options';
 import { barKey, barSources, type DrawnBar, drawBar } from './page/bar';
 import { layOutLine } from './page/line';
@@ -11,8 +10,6 @@ import { scoreOf } from './score/score';
 export interface Engraving {
   /** The lines of music from top to bottom. */
   readonly systems: readonly EngravedSystem[];
-  /** What the signs in it mean, each once. */
-  readonly legend: readonly LegendEntry[];
 }
 
 /**
@@ -55,15 +52,7 @@ export function createEngraver(): Engraver {
         const kept = lines.find((l) => sameList(l.key, key));
         return kept ?? { key, value: drawLine(p, s, line) };
       });
-      let legend: readonly LegendEntry[] | null = null;
-      return {
-        systems: lines.map((l) => l.value),
-        // Looked for when it is asked for: who writes does not need it at each key.
-        get legend() {
-          legend ??= legendOf(p, s);
-          return legend;
-        },
-      };
+      return { systems: lines.map((l) => l.value) };
     },
   };
 }

@@ -1,7 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { unionOf } from '../ink/box';
 import { type Fragment, num } from '../ink/pen';
-import { type Settings, showsStaff, showsTab } from '../options';
+import { type EngraveOptions, settingsOf, showsStaff, showsTab } from '../options';
 import { FONT_FAMILY } from '../page/system';
 import { CHANGED, ENTRIES, type Entry } from './entries';
 
@@ -15,7 +15,8 @@ export interface LegendEntry {
 }
 
 /** What the signs printed for a phrase mean, each once, in a fixed order. */
-export function legendOf(p: Phrase, s: Settings): readonly LegendEntry[] {
+export function legendOf(p: Phrase, o: EngraveOptions): readonly LegendEntry[] {
+  const s = settingsOf(o);
   if (s.staves === 'degrees') return [];
   const entries: Omit<Entry, 'used'>[] = ENTRIES.filter((e) => {
     if (e.only === 'tab' && !showsTab(s)) return false;

@@ -2,8 +2,8 @@ import { useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { analyse } from '../../core/understand/analyse';
+import { legendOf } from '../../engrave/legend/legend';
 import { degreeText } from '../score/degree-labels';
-import { useEngraver } from '../score/engraver';
 import type { Look } from '../score/look-fields';
 import { System } from '../score/system';
 
@@ -20,13 +20,9 @@ export function SignLegend(props: {
   readonly size: number;
 }) {
   const { phrase, look, width, size } = props;
-  const engraver = useEngraver();
   const drawn = useMemo(
-    () =>
-      engraver === null || engraver === 'failed'
-        ? []
-        : engraver.legendFor(phrase, { width, size, staves: look.staves }),
-    [engraver, phrase, width, size, look.staves],
+    () => legendOf(phrase, { width, size, staves: look.staves }),
+    [phrase, width, size, look.staves],
   );
   const degrees = useMemo(() => degreeEntries(phrase, look), [phrase, look]);
   if (drawn.length + degrees.length === 0) return null;

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { NoteId, Phrase } from '../../core/phrase/types';
-import { useEngraver } from './engraver';
-import { NoEngraver, type ScoreLook, useEngraveOptions } from './score-view';
+import { engraveTogether } from '../../engrave/together';
+import { type ScoreLook, useEngraveOptions } from './score-view';
 import { ScoreWords } from './score-words';
 import { System } from './system';
 import { useWidth } from './use-width';
@@ -24,25 +24,22 @@ interface ScorePairProps extends ScoreLook {
  * other, line by line.
  */
 export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
-  const engraver = useEngraver();
   const [ref, width] = useWidth<HTMLDivElement>();
   const above = useEngraveOptions(upper.phrase, look, width, upper.changed);
   const below = useEngraveOptions(lower.phrase, look, width, lower.changed);
   const lines = useMemo(
     () =>
-      engraver === null || engraver === 'failed' || above === null || below === null
+      above === null || below === null
         ? null
-        : engraver.engraveTogether([
+        : engraveTogether([
             { phrase: upper.phrase, options: above },
             { phrase: lower.phrase, options: { ...below, tempo: false } },
           ]),
-    [engraver, upper.phrase, lower.phrase, above, below],
+    [upper.phrase, lower.phrase, above, below],
   );
   return (
     <div className="score pair" ref={ref}>
-      {engraver === 'failed' ? (
-        <NoEngraver />
-      ) : lines === null ? (
+      {lines === null ? (
         <div className="score-waiting" aria-hidden="true" />
       ) : (
         <div aria-hidden="true">

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Phrase, PhraseEvent } from '../../../src/core/phrase/types';
 import { createEngraver, engrave } from '../../../src/engrave/engraver';
 import { columnAt, noteAt, stringAt } from '../../../src/engrave/hits';
+import { legendOf } from '../../../src/engrave/legend/legend';
 import type { EngraveOptions, Staves } from '../../../src/engrave/options';
 import { build } from '../../support/build';
 import { degreesOf, pageOf } from '../../support/engraving';
@@ -117,7 +118,8 @@ describe('the SVG text', () => {
   it('is well formed, without colours, styles, ids or scripts, so that CSS and policy rule it', () => {
     for (let seed = 0; seed < 30; seed++) {
       const { phrase, options } = pageOf(seed);
-      const { systems, legend } = engrave(phrase, options);
+      const { systems } = engrave(phrase, options);
+      const legend = legendOf(phrase, options);
       for (const svg of [...systems.map((s) => s.svg), ...legend.map((l) => l.svg)]) {
         for (const { name, attributes } of elementsOf(svg)) {
           expect(ALLOWED.has(name), name).toBe(true);

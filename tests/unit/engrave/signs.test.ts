@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { inkPhrase } from '../../../src/engrave/engrave';
-import { engrave } from '../../../src/engrave/engraver';
 import type { InkKind } from '../../../src/engrave/ink/kinds';
 import type { Ink } from '../../../src/engrave/ink/pen';
 import { ENTRIES } from '../../../src/engrave/legend/entries';
+import { legendOf } from '../../../src/engrave/legend/legend';
 import type { Staves } from '../../../src/engrave/options';
 import { bendName, widthName } from '../../../src/engrave/text/names';
 import { seededPhrase } from '../../support/arbitrary';
@@ -244,14 +244,14 @@ describe('the legend', () => {
   it('explains each sign once, and only what is printed', () => {
     const line = 'q 2/5(bend:F4) 2/8(vib) 3/5 3/7(h) | q 2/5(bend:F4) 2/8@pm 3/5 3/7';
     const names = (staves: Staves) =>
-      engrave(build(line), { width: 900, staves }).legend.map((e) => e.sign);
+      legendOf(build(line), { width: 900, staves }).map((e) => e.sign);
     expect(names('both')).toEqual(['bend', 'target', 'hammer-on', 'vibrato', 'palm-mute']);
     expect(names('staff')).toEqual(['target', 'hammer-on', 'vibrato', 'palm-mute']);
     expect(names('tab')).toEqual(['bend', 'hammer-on', 'vibrato', 'palm-mute']);
     expect(names('degrees')).toEqual([]);
-    expect(engrave(build(PLAIN), { width: 900 }).legend).toEqual([]);
+    expect(legendOf(build(PLAIN), { width: 900 })).toEqual([]);
     expect(
-      engrave(build(PLAIN), { width: 900, changed: new Set(['n1']) }).legend.map((e) => e.sign),
+      legendOf(build(PLAIN), { width: 900, changed: new Set(['n1']) }).map((e) => e.sign),
     ).toEqual(['changed']);
   });
 

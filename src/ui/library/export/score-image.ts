@@ -4,7 +4,7 @@ import music from '../../../engrave/font/degreewise-music.woff2?url';
 import textFont from '../../../engrave/font/degreewise-text.woff2?url';
 import textBold from '../../../engrave/font/degreewise-text-bold.woff2?url';
 import { GLYPHS } from '../../../engrave/font/glyphs';
-import type { LegendEntry } from '../../../engrave/legend/legend';
+import { type LegendEntry, legendOf } from '../../../engrave/legend/legend';
 import type { Staves } from '../../../engrave/options';
 import { type DegreeView, degreeLabels } from '../../score/degree-labels';
 import { loadEngraver } from '../../score/engraver';
@@ -72,7 +72,7 @@ interface Drawing {
  * @param foot What is drawn below it, outside of its height.
  */
 export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT): Promise<Drawing> {
-  const [{ engrave, legendFor }, rules] = await Promise.all([loadEngraver(), fontRules()]);
+  const [{ engrave }, rules] = await Promise.all([loadEngraver(), fontRules()]);
   const labels = degreeLabels(analyse(phrase), look.degrees);
   const options = {
     width: WIDTH,
@@ -88,7 +88,7 @@ export async function scoreSvg(phrase: Phrase, look: ImageLook, foot = NO_FOOT):
     // Each line is a whole <svg>; inside another one it takes a place.
     return s.svg.replace('<svg ', `<svg x="${MARGIN}" y="${at.toFixed(2)}" `);
   });
-  const signs = look.legend ? legendFor(phrase, options) : [];
+  const signs = look.legend ? legendOf(phrase, options) : [];
   const legend = legendSvg(signs, y + SYSTEM_GAP);
   y += legend.height;
   const width = WIDTH + 2 * MARGIN;
