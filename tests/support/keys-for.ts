@@ -44,8 +44,9 @@ class Typist {
   readonly keys: string[] = [];
   /** Where the next thing is written; the cursor stands before it while `on` is set. */
   onset: Ticks = 0;
-  /** The cursor is still on the note that ends at `onset`. */
+  /** The cursor is still on the note that ends at `onset`, and begins at `start`. */
   private on = false;
+  private start: Ticks = 0;
   private pen: Value = { at: 3, dotted: false };
   private triplets = false;
   /** Onsets of the tuplets that are there. */
@@ -62,7 +63,7 @@ class Typist {
 
   otherVoice(): void {
     this.keys.push('V');
-    if (this.onset > 0) this.keys.push('Home');
+    if ((this.on ? this.start : this.onset) > 0) this.keys.push('Home');
     this.onset = 0;
     this.on = false;
     this.made = new Set();
@@ -92,6 +93,7 @@ class Typist {
     this.keys.push(...strikeKeys(e));
     this.onset += first!;
     this.on = true;
+    this.start = e.onset;
     for (const length of others) this.hold(length, head!.tuplet);
     for (const part of more) {
       if (part.tuplet !== null && !this.made.has(part.tuplet.onset)) this.begin(part.tuplet);

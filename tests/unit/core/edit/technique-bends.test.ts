@@ -82,6 +82,14 @@ describe('each string its own bend', () => {
     },
   );
 
+  it('is bent to the higher note by the name that note has', () => {
+    // Over C7 the sound is E flat, unless somebody called it D sharp.
+    const p = build('w 2/4=D#4+3/6', { chords: 'C7' });
+    expect(ordered(chosen(p), 'bend.unison').phrase).toEqual(
+      build('w 2/4=D#4+3/6(bend:D#4)', { chords: 'C7' }),
+    );
+  });
+
   it('refuses a unison bend of one note, of one sound, of two moments and of too wide a step', () => {
     const why = (line: string) => refusal(chosen(build(line, { chords: 'C7' })), 'bend.unison');
     expect(why('w 2/13')).toBe('two notes with pitch must be chosen');

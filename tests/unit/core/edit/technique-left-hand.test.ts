@@ -181,6 +181,10 @@ describe('slide off, and vibrato', () => {
 
   it('shakes narrowly, widely, and not', () => {
     expect(round(start, 'v', 3)).toEqual([c7('w 3/7(vib)'), c7('w 3/7(vib:wide)'), bare]);
+    const names = [start, press(start, 'v'), press(start, 'v', 'v')].map((s) =>
+      said(s, 'hand.vibrato-next'),
+    );
+    expect(names).toEqual(['narrow vibrato', 'wide vibrato', 'without vibrato']);
   });
 
   it('goes over a range, and is all or nothing', () => {

@@ -120,6 +120,17 @@ describe('what was struck on an instrument', () => {
     expect(s.phrase.voices[0].events[0]).toMatchObject({ onset: 0, duration: 5_040 });
   });
 
+  it('leaves a string that is told to its note, and finds another place for what lies off it', () => {
+    // E4 would go to string 2 under the hand; C4 is said to be there.
+    const told = ordered(start, 'write.struck', [{ midi: 64 }, { midi: 60, string: 2 }]);
+    const notes = told.phrase.voices[0].events[0]!.notes;
+    expect(notes.find((n) => n.string === 2)?.fret).toBe(1);
+    expect(notes).toHaveLength(2);
+    // D6 is on no fret of string 6, and on fret 22 of string 1.
+    expect(notesOf(ordered(start, 'write.struck', [{ midi: 86, string: 6 }]))).toEqual(['1/22']);
+    expect(notesOf(ordered(start, 'write.struck', [{ midi: 62, string: 6 }]))).toEqual(['6/22']);
+  });
+
   it('is fresh, so that a technique goes to it', () => {
     const s = press(ordered(start, 'write.struck', [{ midi: 62, string: 3 }]), 'B');
     expect(s.phrase.voices).toEqual(build('e 3/7(bend:E4)', { chords: 'C7' }).voices);
