@@ -1,24 +1,13 @@
-import { HARMONIC_NODES, openMidi } from '../../neck/tuning';
-import { slideInStart } from '../../phrase/slide-in';
-import type { Attack, Grace, Harmonic, Note, PitchedNote, SlideIn } from '../../phrase/types';
+import type { Attack, Note, PitchedNote, SlideIn } from '../../phrase/types';
 import { legatoSource } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
-import {
-  type Changed,
-  changeEvents,
-  changePitched,
-  firstPitched,
-  nextOf,
-  withField,
-  withNotes,
-} from '../change';
+import { type Changed, changePitched, firstPitched, nextOf, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
-import { cannot, done, type Outcome } from '../outcome';
-import { type Chosen, chosenNotes, voiceOf } from '../select';
+import type { Outcome } from '../outcome';
+import { type Chosen, voiceOf } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
-import { byString } from '../voices';
 import { widenBend } from './bends';
 
 /** Hammer-on where the note lies above the one before on its string, pull-off where it lies below. */
@@ -260,89 +249,6 @@ export const setBarDip = defineCommand<number>({
     ),
 });
 
-const HARMONICS = [
-  { value: 'natural', title: 'a natural harmonic' },
-  { value: 'artificial', title: 'an artificial harmonic an octave above' },
-  { value: 'pinch', title: 'a pinch harmonic an octave above' },
-  { value: 'none', title: 'no harmonic' },
-] as const;
-
-/** Harmonics; a natural one belongs to the node over its fret. */
-export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
-  id: 'hand.harmonic',
-  group: 'Left hand',
-  title: 'Make it',
-  words: 'flageolet node',
-  ask: { kind: 'choice', choices: HARMONICS },
-  keys: [{ key: 'n', value: 'natural' }],
-  apply: (s, kind) => {
-    const off = kind === 'none' || firstPitched(s)?.harmonic?.kind === kind;
-    const outcome = changePitched(
-      s,
-      (n, at) => {
-        const stopped = asStopped(s, n, at);
-        if (off) return stopped;
-        if (kind === 'natural') return asNatural(s, stopped, at);
-        if (kind === 'artificial' && n.fret === 0) return 'over an open string it is a natural one';
-        const harmonic: Harmonic = { kind, above: 12 };
-        return { ...stopped, harmonic };
-      },
-      off ? 'no harmonic' : HARMONICS.find((h) => h.value === kind)!.title,
-      off ? 'it is no harmonic' : `it is ${HARMONICS.find((h) => h.value === kind)!.title} already`,
-    );
-    return sayLost(s, outcome, 'harmonic');
-  },
-});
-
-/** The note as it sounds when it is stopped. */
-function asStopped(s: EditState, n: PitchedNote, at: Chosen): PitchedNote {
-  if (n.harmonic?.kind !== 'natural') return withField(n, 'harmonic', undefined);
-  const midi = openMidi(s.phrase.instrument, n.string) + n.fret;
-  const pitch = spellAt(s.phrase, at.event.onset, midi);
-  return { ...withField(n, 'harmonic', undefined), pitch };
-}
-
-function asNatural(s: EditState, n: PitchedNote, at: Chosen): PitchedNote | string {
-  const above = HARMONIC_NODES[n.fret];
-  if (above === undefined) {
-    return `natural harmonics lie over frets ${Object.keys(HARMONIC_NODES).join(', ')}`;
-  }
-  const midi = openMidi(s.phrase.instrument, n.string) + above;
-  const { bend, trill, slideIn, slideOut, vibrato, attack, ...bare } = n;
-  return {
-    ...bare,
-    pitch: spellAt(s.phrase, at.event.onset, midi),
-    harmonic: { kind: 'natural', above },
-  };
-}
-
-/** A struck string without pitch, or a pitch again. */
-export const toggleDead = defineCommand<undefined>({
-  id: 'hand.dead',
-  group: 'Left hand',
-  title: 'Make it a dead note, or a note with pitch again',
-  words: 'muted x ghost',
-  ask: { kind: 'nothing' },
-  keys: [{ key: 'x', value: undefined }],
-  apply: (s) => {
-    const chosen = chosenNotes(s);
-    if (chosen.length === 0) return cannot('no note is chosen');
-    const dead = chosen[0]!.note.kind !== 'dead';
-    const next = new Map<string, Note>();
-    for (const { note, event } of chosen) {
-      const { id, string, fret } = note;
-      const pinned = note.pinned === true ? { pinned: true as const } : {};
-      if (dead) next.set(id, { kind: 'dead', id, string, fret, ...pinned });
-      else if (note.kind === 'dead') {
-        const midi = openMidi(s.phrase.instrument, string) + fret;
-        const pitch = spellAt(s.phrase, event.onset, midi);
-        next.set(id, { kind: 'pitched', id, string, fret, pitch, ...pinned });
-      }
-    }
-    return sayLost(s, done(withNotes(s, next), dead ? 'dead note' : 'with pitch'));
-  },
-});
-
 /** Marks that are on or off. */
 const MARKS = [
   { value: 'ghost', title: 'a ghost note, played softly' },
@@ -370,66 +276,6 @@ export const toggleMark = defineCommand<(typeof MARKS)[number]['value']>({
     );
   },
 });
-
-const GRACES = [
-  { value: '-1 hammer-on', title: 'a semitone below, hammered on' },
-  { value: '-2 hammer-on', title: 'a whole tone below, hammered on' },
-  { value: '1 pull-off', title: 'a semitone above, pulled off' },
-  { value: '2 pull-off', title: 'a whole tone above, pulled off' },
-  { value: '-1 slide', title: 'a semitone below, slid up' },
-  { value: '-1 pluck', title: 'a semitone below, plucked' },
-  { value: '1 pluck', title: 'a semitone above, plucked' },
-  { value: 'none', title: 'none' },
-] as const;
-
-/** A grace note before each chosen note, on its string. */
-export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
-  id: 'hand.grace',
-  group: 'Left hand',
-  title: 'Put a grace note before it:',
-  words: 'ornament acciaccatura',
-  ask: { kind: 'choice', choices: GRACES },
-  apply: (s, which) => {
-    const ids = new Set(chosenNotes(s).map((c) => c.note.id));
-    const [away, how] = which === 'none' ? ['0', 'pluck'] : which.split(' ');
-    const outcome = changeEvents(
-      s,
-      (e) => {
-        const plain = withField(e, 'graces', undefined);
-        const notes = e.notes.map((n) => {
-          if (!ids.has(n.id) || n.kind === 'dead') return n;
-          // What the old grace led to is plucked until the new one says otherwise.
-          const led = e.graces?.some((g) => g.notes.some((m) => m.string === n.string)) === true;
-          return led ? withField(n, 'attack', undefined) : n;
-        });
-        if (which === 'none') return { ...plain, notes: byString(notes) };
-        const graced = notes.flatMap((n) => (ids.has(n.id) && n.kind === 'pitched' ? [n] : []));
-        const [first, ...others] = graced.map((n) => graceOf(s, n, e.onset, Number(away)));
-        if (first === undefined) return 'a dead note takes no grace note here';
-        const grace: Grace = { notes: [first, ...others] };
-        const led = notes.map((n) => {
-          if (!graced.includes(n as PitchedNote) || n.kind === 'dead') return n;
-          const free = withField(withField(n, 'slideIn', undefined), 'attack', undefined);
-          return how === 'pluck' ? free : { ...free, attack: how as Attack };
-        });
-        return { ...plain, graces: [grace], notes: byString(led) };
-      },
-      which === 'none' ? 'without grace notes' : 'grace note',
-      which === 'none' ? 'it has no grace note' : 'it has this grace note already',
-    );
-    // What the grace leads to is struck as the grace says, which the attack is part of.
-    return sayLost(s, outcome, 'attack');
-  },
-});
-
-function graceOf(s: EditState, n: PitchedNote, onset: number, away: number) {
-  const pitch =
-    Math.abs(away) === 1 && n.harmonic === undefined
-      ? slideInStart(n, { kind: 'interval', from: away < 0 ? 'below' : 'above', semitones: 1 })
-          .pitch
-      : spellAt(s.phrase, onset, openMidi(s.phrase.instrument, n.string) + n.fret + away);
-  return { string: n.string, fret: n.fret + away, pitch };
-}
 
 /** More or less of what the note has: the bend, the slide-in, the trill. */
 export const adjust = defineCommand<'wider' | 'narrower'>({

@@ -1,6 +1,8 @@
 import type { Command } from '../command';
 import { drawBend } from './bend-curve';
 import { bendCurve, bendNext, bendPace, bendShape, bendToUnison, bendWidth, curl } from './bends';
+import { setGrace } from './graces';
+import { setHarmonic, toggleDead } from './harmonics';
 import {
   adjust,
   legato,
@@ -9,11 +11,8 @@ import {
   nextVibrato,
   setAttack,
   setBarDip,
-  setGrace,
-  setHarmonic,
   setSlideIn,
   setTrill,
-  toggleDead,
   toggleMark,
 } from './left-hand';
 import { flipAnticipation, respell, setAnchor, setRole } from './meaning';

@@ -1,0 +1,92 @@
+import { HARMONIC_NODES, openMidi } from '../../neck/tuning';
+import type { Harmonic, Note, PitchedNote } from '../../phrase/types';
+import { changePitched, firstPitched, withField, withNotes } from '../change';
+import { defineCommand } from '../command';
+import { sayLost } from '../lost';
+import { cannot, done } from '../outcome';
+import { type Chosen, chosenNotes } from '../select';
+import { spellAt } from '../spell';
+import type { EditState } from '../state';
+
+const HARMONICS = [
+  { value: 'natural', title: 'a natural harmonic' },
+  { value: 'artificial', title: 'an artificial harmonic an octave above' },
+  { value: 'pinch', title: 'a pinch harmonic an octave above' },
+  { value: 'none', title: 'no harmonic' },
+] as const;
+
+/** Harmonics; a natural one belongs to the node over its fret. */
+export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
+  id: 'hand.harmonic',
+  group: 'Left hand',
+  title: 'Make it',
+  words: 'flageolet node',
+  ask: { kind: 'choice', choices: HARMONICS },
+  keys: [{ key: 'n', value: 'natural' }],
+  apply: (s, kind) => {
+    const off = kind === 'none' || firstPitched(s)?.harmonic?.kind === kind;
+    const outcome = changePitched(
+      s,
+      (n, at) => {
+        const stopped = asStopped(s, n, at);
+        if (off) return stopped;
+        if (kind === 'natural') return asNatural(s, stopped, at);
+        if (kind === 'artificial' && n.fret === 0) return 'over an open string it is a natural one';
+        const harmonic: Harmonic = { kind, above: 12 };
+        return { ...stopped, harmonic };
+      },
+      off ? 'no harmonic' : HARMONICS.find((h) => h.value === kind)!.title,
+      off ? 'it is no harmonic' : `it is ${HARMONICS.find((h) => h.value === kind)!.title} already`,
+    );
+    return sayLost(s, outcome, 'harmonic');
+  },
+});
+
+/** The note as it sounds when it is stopped. */
+function asStopped(s: EditState, n: PitchedNote, at: Chosen): PitchedNote {
+  if (n.harmonic?.kind !== 'natural') return withField(n, 'harmonic', undefined);
+  const midi = openMidi(s.phrase.instrument, n.string) + n.fret;
+  const pitch = spellAt(s.phrase, at.event.onset, midi);
+  return { ...withField(n, 'harmonic', undefined), pitch };
+}
+
+function asNatural(s: EditState, n: PitchedNote, at: Chosen): PitchedNote | string {
+  const above = HARMONIC_NODES[n.fret];
+  if (above === undefined) {
+    return `natural harmonics lie over frets ${Object.keys(HARMONIC_NODES).join(', ')}`;
+  }
+  const midi = openMidi(s.phrase.instrument, n.string) + above;
+  const { bend, trill, slideIn, slideOut, vibrato, attack, ...bare } = n;
+  return {
+    ...bare,
+    pitch: spellAt(s.phrase, at.event.onset, midi),
+    harmonic: { kind: 'natural', above },
+  };
+}
+
+/** A struck string without pitch, or a pitch again. */
+export const toggleDead = defineCommand<undefined>({
+  id: 'hand.dead',
+  group: 'Left hand',
+  title: 'Make it a dead note, or a note with pitch again',
+  words: 'muted x ghost',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'x', value: undefined }],
+  apply: (s) => {
+    const chosen = chosenNotes(s);
+    if (chosen.length === 0) return cannot('no note is chosen');
+    const dead = chosen[0]!.note.kind !== 'dead';
+    const next = new Map<string, Note>();
+    for (const { note, event } of chosen) {
+      const { id, string, fret } = note;
+      const pinned = note.pinned === true ? { pinned: true as const } : {};
+      if (dead) next.set(id, { kind: 'dead', id, string, fret, ...pinned });
+      else if (note.kind === 'dead') {
+        const midi = openMidi(s.phrase.instrument, string) + fret;
+        const pitch = spellAt(s.phrase, event.onset, midi);
+        next.set(id, { kind: 'pitched', id, string, fret, pitch, ...pinned });
+      }
+    }
+    return sayLost(s, done(withNotes(s, next), dead ? 'dead note' : 'with pitch'));
+  },
+});
