@@ -26,7 +26,9 @@ export function problemLines(
   problems: readonly Problem[],
   text: string | null = null,
 ): string {
-  const read = text?.split('\n') ?? null;
+  // A text that is refused for its size has no place to be shown.
+  const placed = problems.some((p) => p.column !== undefined);
+  const read = text !== null && placed ? text.split('\n') : null;
   const lines = problems
     .slice(0, MOST_PROBLEMS)
     .map((p) => `${path}: ${formatProblem(p)}\n${read === null ? '' : pointed(read, p)}`);

@@ -49,7 +49,13 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
   const named = scan.take(/(\d{1,2}):/y);
   const string = named === null ? c.string : Number(named[1]);
   if (string === 0 && !scan.looksAt(/=/y)) {
-    scan.report('no string has been named yet', 'Write string and fret, for example 3:5.', start);
+    // Signs before a fret are single letters: a word was meant as one.
+    const word = scan.take(/\p{L}{2,}/uy)?.[0];
+    scan.report(
+      word === undefined ? 'no string has been named yet' : `'${word}' is no word of quick text`,
+      'Write string and fret, for example 3:5.',
+      start,
+    );
     return null;
   }
   if (string > instrument.tuning.length) {
