@@ -288,6 +288,14 @@ describe('grace notes', () => {
     expect(ordered(one, 'hand.grace', '1 pluck').phrase).toEqual(c7('w 3/7@g:3/8'));
   });
 
+  it('takes off with it only what it led to', () => {
+    // String 3 is pulled off from the grace, string 2 hammered from the note before.
+    const p = c7('h 3/5+2/5 3/7(p)+2/8(h)@g:3/8');
+    expect(ordered(chosen(p, 1, 1), 'hand.grace', 'none').phrase).toEqual(
+      c7('h 3/5+2/5 3/7+2/8(h)'),
+    );
+  });
+
   it('is refused off the neck, from an open string slid, and before a dead note', () => {
     const why = (line: string, which: string) =>
       refusal(cursorOn(c7(line), 3), 'hand.grace', which);

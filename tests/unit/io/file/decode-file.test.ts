@@ -23,6 +23,19 @@ describe('reading a file', () => {
     expect(read.ok && read.value.phrases[0]!.voices[0].events.length).toBe(3);
   });
 
+  it.each<[string, string, string]>([
+    ['x.quick', 'e 3:5 7 2:8', 'quick'],
+    ['-', '\ufeff{Eb} e 3:5 7 2:8', 'quick'],
+    ['x.txt', '["Pier", Eb] e 3:5 7 2:8', 'quick'],
+    ['x.txt', ['e|', 'B|', 'G|', 'D|', 'A|', 'E|'].map((s) => `${s}-5-7-8-|`).join('\n'), 'txt'],
+    ['x.quick', encodePhrase(phrase), 'json'],
+    ['x.txt', writeMusicXml(phrase), 'musicxml'],
+  ])('reads plain text where the name allows it: %s', (name, text, format) => {
+    const read = decode(name, bytes(text));
+    expect(read.ok && read.value.format).toBe(format);
+    expect(read.ok && read.value.phrases[0]!.voices[0].events.length).toBe(3);
+  });
+
   it('a score without a title is called as its file, without folders and ending', () => {
     // As from elsewhere: without the fields of our own, in which an empty title is kept.
     const xml = writeMusicXml(phrase).replace(/<miscellaneous>.*<\/miscellaneous>/su, '');
