@@ -154,10 +154,19 @@ export const endHere = defineCommand<'here' | 'full bar' | 'last note'>({
       if (p.length === fullLength(p)) return cannot('the last bar is full already');
       return done({ ...s, phrase: filled(p) }, 'the last bar is full');
     }
-    const last = Math.max(0, ...p.voices.flatMap((v) => v.events.map(endOf)));
+    const heard = Math.max(0, ...p.voices.flatMap((v) => v.events.map(endOf)));
+    const tuplets = p.voices.flatMap((v) => v.tuplets);
+    // A tuplet that ends with a rest is there to its end.
+    const last = Math.max(
+      heard,
+      ...tuplets.filter((t) => t.onset < heard).map((t) => t.onset + t.duration),
+    );
     const end = where === 'here' ? s.selection.cursor.onset : last;
     if (end <= p.pickup) return cannot('the first bar would be empty of time');
-    if (where === 'here' && end < last) return cannot('there are notes after the cursor');
+    if (where === 'here' && end < heard) return cannot('there are notes after the cursor');
+    if (tuplets.some((t) => t.onset < end && t.onset + t.duration > end)) {
+      return cannot('it cannot end inside a tuplet');
+    }
     if (end === p.length) return cannot('it ends there already');
     const needed = barSpans(filled(p)).filter((b) => b.number > 0 && b.start < end).length;
     const phrase: Phrase = {

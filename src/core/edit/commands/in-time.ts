@@ -35,22 +35,22 @@ function shiftChosen(s: EditState, by: Ticks): Outcome {
   const v = voiceOf(s);
   const indexes = new Set(chosen.map((c) => c.index));
   const moving = chosen.map((c) => ({ ...c.event, onset: c.event.onset + by }));
-  const start = moving[0]!.onset;
-  const end = Math.max(...moving.map((e) => e.onset + e.duration));
-  if (start < 0) return cannot('it would begin before the phrase');
   const staying = v.events.filter((_, i) => !indexes.has(i));
-  const meets = staying.some((e) =>
-    moving.some((m) => e.onset < m.onset + m.duration && e.onset + e.duration > m.onset),
-  );
-  if (meets) return cannot('there are other notes in the way');
-  const from = chosen[0]!.event.onset;
-  const until = chosen.at(-1)!.event.onset + chosen.at(-1)!.event.duration;
+  const tuplets = v.tuplets.filter((t) => chosen.some((c) => overlaps(c.event, t)));
+  if (tuplets.some((t) => staying.some((e) => overlaps(e, t)))) {
+    return cannot('a tuplet is moved as a whole');
+  }
+  const goals = [...moving, ...tuplets.map((t) => ({ ...t, onset: t.onset + by }))];
+  if (goals.some((g) => g.onset < 0)) return cannot('it would begin before the phrase');
+  const end = Math.max(...goals.map((g) => g.onset + g.duration));
+  const others = [...staying, ...v.tuplets.filter((t) => !tuplets.includes(t))];
+  if (others.some((e) => goals.some((m) => overlaps(e, m)))) {
+    return cannot('there are other notes in the way');
+  }
   const phrase = withVoice(reachTo(s.phrase, end), s.selection.voice, (w) => ({
     events: [...staying, ...moving].sort((a, b) => a.onset - b.onset),
     tuplets: w.tuplets
-      .map((t) =>
-        t.onset >= from && t.onset + t.duration <= until ? { ...t, onset: t.onset + by } : t,
-      )
+      .map((t) => (tuplets.includes(t) ? { ...t, onset: t.onset + by } : t))
       .sort((a, b) => a.onset - b.onset),
   }));
   const shift = <C extends { readonly onset: Ticks } | null>(c: C): C =>
@@ -64,6 +64,15 @@ function shiftChosen(s: EditState, by: Ticks): Outcome {
     },
     by > 0 ? 'later' : 'earlier',
   );
+}
+
+function overlaps(a: Span, b: Span): boolean {
+  return a.onset < b.onset + b.duration && a.onset + a.duration > b.onset;
+}
+
+interface Span {
+  readonly onset: Ticks;
+  readonly duration: Ticks;
 }
 
 /** What is chosen, doubled or halved in time with the rests in it; what follows moves along. */
