@@ -44,7 +44,7 @@ async function reload(page: Page, steps: 'undo' | 'redo'): Promise<void> {
   await page.getByText('Saved.', { exact: true }).waitFor();
   await page.reload();
   await ready(page);
-  const button = steps === 'undo' ? /^Undo “/u : /^Do “.+” again$/u;
+  const button = steps === 'undo' ? /^Undo “/u : /^Do again: “/u;
   await page.getByRole('button', { name: button }).first().waitFor();
 }
 

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { useApp } from '../app/app-context';
 import { addressOf } from '../app/route';
 import type { Draft } from '../shared/draft';
-import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../shared/edits';
+import { editsOf, nextSteps, redoInShort, redoWords, undoWords, useHistory } from '../shared/edits';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 
@@ -39,7 +39,7 @@ export function SaveState(props: {
       {redo === null ? null : (
         <button
           type="button"
-          aria-label={redoWords(redo)}
+          aria-label={brief ? redoInShort(redo) : redoWords(redo)}
           title={redoWords(redo)}
           onClick={() => {
             editsOf(app).redo(id);

@@ -263,6 +263,11 @@ export function redoWords(step: Step): string {
   return `Do ${named(step)} again`;
 }
 
+/** `Do again: “Bend a whole tone”`, for a button that says `Do again`. */
+export function redoInShort(step: Step): string {
+  return `Do again: ${named(step)}`;
+}
+
 function named({ label }: Step): string {
   return label.startsWith('the ') ? label : `“${label}”`;
 }

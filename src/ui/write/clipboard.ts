@@ -5,11 +5,11 @@ import { cut } from '../../core/edit/commands/taking';
 import { cannot } from '../../core/edit/outcome';
 import { runCommand } from '../../core/edit/run';
 import { barAt } from '../../core/phrase/time';
-import type { Phrase } from '../../core/phrase/types';
 import { formatProblem } from '../../core/result';
 import { encodePhrase } from '../../io/json';
 import { writeTextTab } from '../../io/text/text-tab';
 import { type App, useApp } from '../app/app-context';
+import { copiedAs, hasCopied, rememberCopy } from './copied';
 import type { Writer } from './writer';
 
 /** Our JSON on the clipboard, beside plain text for everything else. */
@@ -17,9 +17,6 @@ const OURS = 'application/x-degreewise-phrase+json';
 
 /** Characters in a line of the plain text. */
 const TEXT_WIDTH = 80;
-
-/** What was copied last in this window, by its plain text: buttons get nothing but that back. */
-let lastCopied: { readonly text: string; readonly phrase: Phrase } | null = null;
 
 /** As it is, or so that over the chord at the cursor its notes are what they were over their own. */
 export type Putting = 'as it is' | 'over the chord';
@@ -46,26 +43,19 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       e.preventDefault();
       if (put(e.clipboardData, app, take) && e.type === 'cut') run(cut);
     };
-    // The system's event does not tell which keys it came from.
-    let how: Putting = 'as it is';
-    const onKey = (e: KeyboardEvent) => {
-      how = e.shiftKey && (e.ctrlKey || e.metaKey) ? 'over the chord' : 'as it is';
-    };
     const onPaste = (e: ClipboardEvent) => {
       if (!ours() || e.clipboardData === null) return;
       e.preventDefault();
       const text = e.clipboardData.getData(OURS) || e.clipboardData.getData('text/plain');
-      void pasteText(text, how, app, { take, run });
+      void pasteText(text, 'as it is', app, { take, run });
     };
     document.addEventListener('copy', onCopy);
     document.addEventListener('cut', onCopy);
     document.addEventListener('paste', onPaste);
-    document.addEventListener('keydown', onKey, true);
     return () => {
       document.removeEventListener('copy', onCopy);
       document.removeEventListener('cut', onCopy);
       document.removeEventListener('paste', onPaste);
-      document.removeEventListener('keydown', onKey, true);
     };
   }, [app, take, run, scoreId]);
   return useMemo(() => {
@@ -75,7 +65,7 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       document.execCommand(command);
     };
     return {
-      copied: () => lastCopied !== null,
+      copied: hasCopied,
       copy: () => through('copy'),
       cut: () => through('cut'),
       paste: async (how) => {
@@ -104,7 +94,7 @@ function put(data: DataTransfer, app: App, take: Writer['take']): boolean {
       const text = writeTextTab(copy, { width: TEXT_WIDTH, degrees: 'chord' });
       data.setData(OURS, encodePhrase(copy));
       data.setData('text/plain', text);
-      lastCopied = { text, phrase: copy };
+      rememberCopy(text, copy);
       there = true;
       return { kind: 'done', state: s, say: 'copied' };
     },
@@ -114,7 +104,7 @@ function put(data: DataTransfer, app: App, take: Writer['take']): boolean {
 }
 
 /**
- * Puts in what a text says: what was copied in this window, our JSON, plain tablature of six lines,
+ * Puts in what a text says: what was copied here, our JSON, plain tablature of six lines,
  * or quick text. What was not understood is told; the reader is fetched when it is needed.
  */
 async function pasteText(
@@ -127,8 +117,9 @@ async function pasteText(
     take(() => cannot('there is no text on the clipboard'), NOTE);
     return;
   }
-  if (lastCopied !== null && normal(lastCopied.text) === normal(text)) {
-    run(COMMAND[how], lastCopied.phrase);
+  const copied = copiedAs(text);
+  if (copied !== null) {
+    run(COMMAND[how], copied);
     return;
   }
   const { readPasted } = await import('../../io/quick/pasted');
@@ -150,8 +141,3 @@ async function pasteText(
 }
 
 type Hands = Pick<Writer, 'take' | 'run'>;
-
-/** Clipboards change line ends. */
-function normal(text: string): string {
-  return text.replaceAll('\r\n', '\n').trimEnd();
-}

@@ -79,6 +79,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       </header>
       <WriteScore
         writer={writer}
+        clipboard={clipboard}
         warnings={warnings}
         spoken={settled.phrase}
         staves={look.staves === 'tab' ? 'tab' : 'both'}
@@ -86,6 +87,9 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         whereId={WHERE}
         id={SCORE}
       />
+      <Suspense fallback={null}>
+        <TouchRow writer={resting} />
+      </Suspense>
       <Suspense fallback={null}>
         <Neck writer={later} onDone={toScore} />
       </Suspense>
@@ -104,9 +108,6 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           onDone={toScore}
         />
       </div>
-      <Suspense fallback={null}>
-        <TouchRow writer={resting} />
-      </Suspense>
       {asking}
     </article>
   );

@@ -14,6 +14,7 @@ import { ScoreWords } from '../score/score-words';
 import { System } from '../score/system';
 import { useWidth } from '../score/use-width';
 import { titleOf } from '../shared/facts';
+import type { Clipboard } from './clipboard';
 import { Overlay, Ruling, touches, WarningMarks } from './overlay';
 import { cellAt, lineOf, momentAt, pitchAt } from './place';
 import { strokeName } from './stroke';
@@ -22,6 +23,7 @@ import type { Writer } from './writer';
 
 interface WriteScoreProps {
   readonly writer: Writer;
+  readonly clipboard: Clipboard;
   readonly warnings: Warnings;
   /** The phrase as the list of notes reads it, which may be a moment old. */
   readonly spoken: Phrase;
@@ -38,7 +40,7 @@ interface WriteScoreProps {
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
 export function WriteScore(props: WriteScoreProps) {
-  const { writer, warnings, spoken, staves, degrees, whereId, id } = props;
+  const { writer, clipboard, warnings, spoken, staves, degrees, whereId, id } = props;
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -68,7 +70,7 @@ export function WriteScore(props: WriteScoreProps) {
         aria-describedby={whereId}
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes keys.
         tabIndex={0}
-        onKeyDown={(e) => takeKey(e, writer)}
+        onKeyDown={(e) => takeKey(e, writer, clipboard)}
         {...pointer}
       >
         <div ref={ref}>
@@ -101,7 +103,7 @@ const Line = System;
 const Words = memo(ScoreWords);
 
 /** One key: what the table says, and the system's own keys for going back and forward. */
-function takeKey(e: KeyboardEvent, writer: Writer): void {
+function takeKey(e: KeyboardEvent, writer: Writer, clipboard: Clipboard): void {
   if (e.nativeEvent.isComposing) return;
   const name = strokeName(e);
   if (name === 'Ctrl+z' || name === 'Ctrl+Z') {
@@ -113,6 +115,11 @@ function takeKey(e: KeyboardEvent, writer: Writer): void {
   if (name === 'Ctrl+y' || name === 'Ctrl+Y') {
     e.preventDefault();
     writer.redo();
+    return;
+  }
+  if (name === 'Ctrl+V' || name === 'Ctrl+Shift+V') {
+    e.preventDefault();
+    void clipboard.paste('over the chord');
     return;
   }
   if (name === 'Ctrl+a' || name === 'Ctrl+A') {

@@ -12,6 +12,14 @@ const ROWS: readonly { readonly label: string; readonly keys: readonly string[] 
   { label: 'Rest and taking out', keys: ['r', 'Delete', 'Backspace'] },
 ];
 
+/** A word of the title is enough where the whole would take a row of its own. */
+const SHORT: Readonly<Record<string, string>> = {
+  '.': 'dot',
+  r: 'rest',
+  Delete: 'take out',
+  Backspace: 'back',
+};
+
 /**
  * Big buttons for a tablet on a music stand: the cursor, digits as they are read now, lengths, rest,
  * taking out and undo. Open at once where the pointer is a finger, elsewhere on demand. A button
@@ -41,7 +49,7 @@ export function TouchRow({ writer }: Pick<PartProps, 'writer'>) {
 function Keys({ writer }: Pick<PartProps, 'writer'>) {
   const { reading } = writer.state.pen;
   return (
-    <>
+    <div className="touch-rows">
       {ROWS.map(({ label, keys }) => (
         // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
         <div key={label} className="touch-keys" role="group" aria-label={label}>
@@ -58,7 +66,7 @@ function Keys({ writer }: Pick<PartProps, 'writer'>) {
           Undo
         </button>
       </div>
-    </>
+    </div>
   );
 }
 
@@ -78,7 +86,9 @@ function TouchKey({ name, bound: { command, value }, writer }: TouchKeyProps) {
       aria-disabled={writer.why(command, value) !== null}
       onClick={() => writer.run(command, value)}
     >
-      {digit || name.startsWith('Arrow') ? keyWords(name) : shortOf({ command, value })}
+      {digit || name.startsWith('Arrow')
+        ? keyWords(name)
+        : (SHORT[name] ?? shortOf({ command, value }))}
     </button>
   );
 }
