@@ -4,7 +4,7 @@ import { midiOf } from '../../../../src/core/theory/pitch';
 import { analyse } from '../../../../src/core/understand/analyse';
 import { build } from '../../../support/build';
 import { emptyPhrase, press } from '../../../support/edit';
-import { chosen, cursorOn, ordered, refusal } from '../../../support/technique';
+import { chosen, cursorOn, ordered, refusal, said } from '../../../support/technique';
 
 const c7 = (line: string) => build(line, { chords: 'C7' });
 const one = cursorOn(c7('w 3/8=Eb4'), 3);
@@ -28,6 +28,10 @@ describe('anchor (M5) and role (D3)', () => {
       expect(done.phrase).toEqual(c7(`w 3/8=Eb4(role:${role.replace(' ', '-')})`));
       expect(analyse(done.phrase).byId.get('n1')?.role).toBe(role);
       expect(refusal(done, 'mean.role', role)).toBe(`it is marked as ${role} already`);
+      expect([said(one, 'mean.role', role), said(done, 'mean.role', 'automatic')]).toEqual([
+        role,
+        'as the rules read it',
+      ]);
       expect(ordered(done, 'mean.role', 'automatic').phrase).toEqual(one.phrase);
     },
   );
