@@ -22,11 +22,14 @@ const TABLES = {
   bold: read(METRICS.bold),
 };
 
-function read(rows: string): ReadonlyMap<number, Glyph> {
+function read(packed: string): ReadonlyMap<number, Glyph> {
+  const columns = packed.split(';').map((column) => column.split(',').map(Number));
   const table = new Map<number, Glyph>();
-  for (const row of rows.split(';')) {
-    const [code, ...numbers] = row.split(',');
-    table.set(Number.parseInt(code!, 16), numbers.map(Number) as unknown as Glyph);
+  let code = 0;
+  for (const i of columns[0]!.keys()) {
+    const [step, advance, x0, y0, right, y1] = columns.map((c) => c[i]!) as [number, ...Glyph];
+    code += step;
+    table.set(code, [advance, x0, y0, advance - right, y1]);
   }
   return table;
 }
