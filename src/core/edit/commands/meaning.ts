@@ -74,7 +74,7 @@ export const flipAnticipation = defineCommand<undefined>({
     const readings = chosenPitched(s).flatMap((n) => byId.get(n.id) ?? []);
     const anticipates = readings.some((r) => !r.anticipates);
     const hasNext = readings.every(
-      (r) => r.anticipates || (r.owner !== null && r.owner !== spans.at(-1)),
+      (r) => r.anticipates || (r.owner !== null && r.owner.index < spans.length - 1),
     );
     if (anticipates && !hasNext) {
       return cannot(`no other chord comes after ${readings.length === 1 ? 'it' : 'one of them'}`);

@@ -86,6 +86,9 @@ describe('anticipation (D2)', () => {
 
   it('needs a chord that comes after', () => {
     expect(refusal(one, 'mean.anticipation')).toBe('no other chord comes after it');
+    const last = 'no other chord comes after it';
+    expect(refusal(cursorOn(push, 3, 3), 'mean.anticipation')).toBe(last);
+    expect(refusal(cursorOn(build('w 3/7 | 3/7'), 3, 1), 'mean.anticipation')).toBe(last);
   });
 });
 
