@@ -75,6 +75,8 @@ describe('the chords as symbols and numerals', () => {
     expect(await numeral.inputValue()).toBe('IV7');
     await page.keyboard.press('Enter');
     await heard(page).getByText('F7', { exact: true }).first().waitFor({ state: 'attached' });
+    // Enter keeps it and goes on, and leaving the field does not try to write it once more.
+    expect(await page.locator('.where-line').textContent()).toContain('F7 from here.');
     await numeral.fill('bVIImaj7');
     expect(await symbol.inputValue()).toBe('Bbmaj7');
     await numeral.press('Escape');

@@ -143,7 +143,11 @@ describe('the page for writing', () => {
   it('says where the writer is, and reads it out', async () => {
     const page = await emptyPage();
     const where = page.locator('.where-line');
-    await expect.poll(() => where.textContent()).toBe('Bar 1, beat 1, string 3: empty.');
+    await expect
+      .poll(() => where.textContent())
+      .toBe(
+        'Bar 1, beat 1, string 3: empty. Type a fret, or tap the neck; arrows go about, and Backspace takes back.',
+      );
     await press(page, '5');
     await expect
       .poll(() => where.textContent())

@@ -1,8 +1,10 @@
 import { movePhrase } from '../move/move';
 import type { Phrase } from '../phrase/types';
 import { chordSign, formatChord } from '../theory/chord';
+import { handFor } from './choose-place';
 import { pasteInto } from './clip';
 import { cannot, done, type Outcome } from './outcome';
+import { voiceOf } from './select';
 import { rootAt } from './spell';
 import type { EditState } from './state';
 
@@ -14,7 +16,19 @@ import type { EditState } from './state';
 export function putIn(s: EditState, clip: Phrase): Outcome {
   return isEmptyPage(s) && (clip.chords.length > 0 || clip.pickup > 0)
     ? takeWhole(s, clip)
-    : pasteInto(s, clip);
+    : handThere(pasteInto(s, clip));
+}
+
+/** The hand goes to where the last of what was put in is played, so that writing goes on there. */
+function handThere(outcome: Outcome): Outcome {
+  if (outcome.kind !== 'done') return outcome;
+  const { state } = outcome;
+  const fresh = new Set(state.selection.fresh);
+  const last = voiceOf(state)
+    .events.filter((e) => e.notes.some((n) => fresh.has(n.id)))
+    .at(-1);
+  const hand = (last?.notes ?? []).reduce((h, n) => handFor(h, n.fret), state.pen.hand);
+  return { ...outcome, state: { ...state, pen: { ...state.pen, hand } } };
 }
 
 /** Nothing was written or said yet, and the cursor is where the page begins. */
@@ -41,7 +55,7 @@ function takeWhole(s: EditState, clip: Phrase): Outcome {
     },
   };
   const count = notes.length === 1 ? 'a note' : `${notes.length} notes`;
-  return done(next, `${count} put in with chords, key and metre`);
+  return handThere(done(next, `${count} put in with chords, key and metre`));
 }
 
 /**
@@ -61,5 +75,5 @@ export function putInOverChord(s: EditState, clip: Phrase): Outcome {
     changed.length === 0
       ? []
       : [`${changed.length === 1 ? 'a note' : `${changed.length} notes`} not quite as before`];
-  return done(outcome.state, [`${outcome.say}, ${over}`, ...lost].join(', '));
+  return handThere(done(outcome.state, [`${outcome.say}, ${over}`, ...lost].join(', ')));
 }

@@ -68,6 +68,13 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
   const asking = useWriteActions(resting, clipboard, toScore, toTitle);
+  // Under a finger the keys belong to the score; with a mouse they are seldom wanted.
+  const coarse = useMemo(() => matchMedia('(pointer: coarse)').matches, []);
+  const touchKeys = (
+    <Suspense fallback={null}>
+      <TouchRow writer={resting} />
+    </Suspense>
+  );
   return (
     <article className="page write-page">
       <header className="write-head">
@@ -87,9 +94,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         whereId={WHERE}
         id={SCORE}
       />
-      <Suspense fallback={null}>
-        <TouchRow writer={resting} />
-      </Suspense>
+      {coarse ? touchKeys : null}
       <Suspense fallback={null}>
         <Neck writer={later} onDone={toScore} />
       </Suspense>
@@ -108,6 +113,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           onDone={toScore}
         />
       </div>
+      {coarse ? null : touchKeys}
       {asking}
     </article>
   );

@@ -23,6 +23,8 @@ export function ChordLane({ writer, onDone }: LaneProps) {
   const [drafts, setDrafts] = useState<ReadonlyMap<Ticks, ChordDraft>>(new Map());
   const [added, setAdded] = useState<{ readonly at: Ticks } | null>(null);
   const lane = useRef<HTMLDivElement>(null);
+  /** What is in the phrase already, though it is not yet drawn so. */
+  const kept = useRef(new WeakSet<ChordDraft>());
   useEffect(() => {
     if (added !== null)
       lane.current?.querySelector<HTMLElement>(`[data-at="${added.at}"]`)?.focus();
@@ -38,12 +40,14 @@ export function ChordLane({ writer, onDone }: LaneProps) {
   /** Writes what is typed at a moment; false where it is no chord yet. */
   const keep = (onset: Ticks): boolean => {
     const draft = drafts.get(onset);
-    if (draft === undefined) return true;
+    // Enter moves the focus on, and leaving a field keeps it too.
+    if (draft === undefined || kept.current.has(draft)) return true;
     const text = textToStore(draft, phrase.key);
     if (text === null) return false;
     const stored = phrase.chords.find((c) => c.onset === onset);
     const same = text === (stored === undefined ? '' : (stored.symbol ?? 'N.C.'));
     if (!same && writer.run(chordAt, { onset, text }).kind !== 'done') return false;
+    kept.current.add(draft);
     draftAt(onset, null);
     return true;
   };

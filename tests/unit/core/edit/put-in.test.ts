@@ -49,6 +49,15 @@ describe('a phrase put in on an empty page', () => {
   });
 });
 
+describe('the hand', () => {
+  it('lies where the last of what was put in is played', () => {
+    const high = build('q 2/15 2/17', { key: 'E', chords: 'E7' });
+    const s = done(startEditing(emptyPhrase()), paste, high);
+    expect(s.pen.hand).toBe(14);
+    expect(done(s, paste, build('q 3/2 3/4', {})).pen.hand).toBe(4);
+  });
+});
+
 describe('put in over the chord at the cursor', () => {
   const line = 'e 3/5 3/7 2/5 2/8 q 1/5 2/8';
   const source = build(line, { key: 'A', chords: 'A7' });
