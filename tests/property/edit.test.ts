@@ -29,18 +29,8 @@ const DOUBLE_STOPS = build(
   },
 );
 
-/**
- * Commands that name a state rather than a change: pointing at the cursor's own cell or at what is
- * written there, or asking for the reading of digits that is on, is answered with how it is.
- */
-const ANSWERS: ReadonlySet<string> = new Set([
-  'go.to',
-  'write.place',
-  'write.pitch',
-  'write.fret',
-  'write.reading',
-  'write.together',
-]);
+/** Pointing at the cursor's own cell, or at the fret that is written there, is answered with how it is. */
+const ANSWERS: ReadonlySet<string> = new Set(['go.to', 'write.place']);
 
 /** A session of commands on an empty phrase or on a full one. */
 const arbSession = fc.record({

@@ -1,15 +1,17 @@
-import { openMidi, placeMidi } from '../../neck/tuning';
-import type { Note, PitchedNote } from '../../phrase/types';
+import { openMidi } from '../../neck/tuning';
+import type { PhraseEvent, PitchedNote } from '../../phrase/types';
 import { heardPitch } from '../../phrase/walk';
 import { type Degree, degree, degreeNearMidi, degreeSign, parseDegree } from '../../theory/degree';
-import { isAlter, type Midi, midiOf, type Pitch } from '../../theory/pitch';
-import { choosePlace, lastNote, placesFor } from '../choose-place';
+import { isAlter, type Midi, midiOf } from '../../theory/pitch';
+import { nextOf } from '../change';
+import { choosePlace, lastNote } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
-import { chosenNotes, voiceOf } from '../select';
+import { sameData } from '../same';
+import { moveCursor, voiceOf } from '../select';
 import { rootAt } from '../spell';
 import { type EditState, READINGS, type Reading } from '../state';
-import { freshIds, replaceNotes, writeNotes } from '../write';
+import { freshIds, writeNotes } from '../write';
 
 const NUMBERS = ['1', '2', '3', '4', '5', '6', '7'] as const;
 
@@ -30,7 +32,13 @@ export const setReading = defineCommand<Reading>({
     kind: 'choice',
     choices: READINGS.map((value) => ({ value, title: READING_NAMES[value] })),
   },
-  apply: (s, reading) => done(withReading(s, reading), `digits are ${READING_NAMES[reading]}`),
+  apply: (s, reading) => {
+    const next = withReading(s, reading);
+    const name = READING_NAMES[reading];
+    return sameData(next, s)
+      ? cannot(`digits are ${name} already`)
+      : done(next, `digits are ${name}`);
+  },
 });
 
 /** The next way of reading digits. */
@@ -119,7 +127,10 @@ export const alterNext = defineCommand<'flat' | 'sharp'>({
   },
 });
 
-/** One more degree at the moment of the note just written: the next string makes a double stop. */
+/**
+ * One more note at the moment of the note just written: the next higher string that is free makes a
+ * double stop. Again goes on to the other free strings: higher ones, lower ones, then those between.
+ */
 export const together = defineCommand<undefined>({
   id: 'write.together',
   group: 'Writing notes',
@@ -134,103 +145,30 @@ export const together = defineCommand<undefined>({
       events.find((e) => e.notes.some((n) => fresh.includes(n.id))) ??
       events.filter((e) => e.onset <= cursor.onset).at(-1);
     if (event === undefined) return cannot('there is no note to write it together with');
-    const strings = event.notes.map((n) => n.string);
-    const highest = Math.min(...strings);
-    const lowest = Math.max(...strings);
-    const string = highest > 1 ? highest - 1 : lowest + 1;
-    if (string > s.phrase.instrument.tuning.length) return cannot('every string is taken');
-    return done({
-      ...s,
-      selection: {
-        ...s.selection,
-        cursor: { onset: event.onset, string },
-        corner: null,
-        fresh: [],
-        typed: '',
-      },
-    });
-  },
-});
-
-/** The same note in another octave that the neck has. */
-export const otherOctave = defineCommand<undefined>({
-  id: 'note.other-octave',
-  group: 'Moving what is chosen',
-  title: 'Put the note into the next octave',
-  words: 'higher lower 8va',
-  ask: { kind: 'nothing' },
-  keys: [{ key: 'o', value: undefined }],
-  apply: (s) => {
-    const at = onePitched(s);
-    if (at === null) return cannot('one note must be chosen');
-    if (at.bend !== undefined || at.trill !== undefined || at.harmonic !== undefined) {
-      return cannot('the note carries a bend, trill or harmonic: move it by an octave instead');
+    const free = freeStrings(s, event);
+    const [first] = free;
+    if (first === undefined) return cannot('every string is taken');
+    const here =
+      cursor.onset === event.onset && fresh.length === 0 ? free.indexOf(cursor.string) : -1;
+    if (here >= 0 && free.length === 1) {
+      return cannot('the cursor is on the only free string already');
     }
-    const all: Pitch[] = [];
-    for (let octave = 0; octave <= 8; octave++) all.push({ ...at.pitch, octave });
-    const fitting = all.filter((p) => placesAround(s, at, midiOf(p)).length > 0);
-    const index = fitting.findIndex((p) => p.octave === at.pitch.octave);
-    const next = fitting[(index + 1) % fitting.length];
-    if (next === undefined || next.octave === at.pitch.octave) {
-      return cannot('the neck has it in this octave only');
-    }
-    const place = placesAround(s, at, midiOf(next))[0]!;
-    return done(
-      replaceNotes(s, (n) => ({ ...n, ...place, pitch: next }) as Note, new Set([at.id])),
-      `octave ${next.octave}`,
-    );
+    const string = here < 0 ? first : nextOf(free, cursor.string);
+    return done(moveCursor(s, { onset: event.onset, string }));
   },
 });
 
-/** The same pitch on another string. */
-export const otherString = defineCommand<undefined>({
-  id: 'note.other-string',
-  group: 'Moving what is chosen',
-  title: 'Play the note on the next string that has it',
-  words: 'position same pitch elsewhere',
-  ask: { kind: 'nothing' },
-  keys: [{ key: 'z', value: undefined }],
-  apply: (s) => {
-    const at = onePitched(s);
-    if (at === null) return cannot('one note must be chosen');
-    if (at.harmonic?.kind === 'natural') return cannot('a natural harmonic belongs to its string');
-    const midi = placeMidi(s.phrase.instrument, at);
-    const places = [...placesAround(s, at, midi), at].sort((a, b) => a.string - b.string);
-    const here = places.findIndex((p) => p.string === at.string);
-    const next = places[(here + 1) % places.length]!;
-    if (next.string === at.string) return cannot('no other string that is free has this pitch');
-    const moved = replaceNotes(
-      s,
-      (n) => ({ ...n, string: next.string, fret: next.fret }),
-      new Set([at.id]),
-    );
-    const { cursor } = s.selection;
-    const followed = cursor.string === at.string ? { ...cursor, string: next.string } : cursor;
-    return done(
-      { ...moved, selection: { ...moved.selection, cursor: followed } },
-      `fret ${next.fret} on string ${next.string}`,
-    );
-  },
-});
-
-/** The chosen note where exactly one with pitch is chosen. */
-function onePitched(s: EditState): PitchedNote | null {
-  const [one, ...more] = chosenNotes(s);
-  return one !== undefined && more.length === 0 && one.note.kind === 'pitched' ? one.note : null;
-}
-
-/** Other places for a note, on strings that nothing else of its moment is on. */
-function placesAround(s: EditState, note: PitchedNote, midi: Midi) {
-  const event = voiceOf(s).events.find((e) => e.notes.some((n) => n.id === note.id));
-  const others = new Set(event?.notes.filter((n) => n.id !== note.id).map((n) => n.string));
-  const at = {
-    ...s,
-    selection: { ...s.selection, cursor: { ...s.selection.cursor, onset: event?.onset ?? 0 } },
-  };
-  const same = midi === midiOf(note.pitch);
-  return placesFor(at, midi).filter(
-    (p) => !others.has(p.string) && !(same && p.string === note.string),
-  );
+/** Strings nothing of an event is on: the higher ones from it outwards, the lower ones, those between. */
+function freeStrings(s: EditState, event: PhraseEvent): readonly number[] {
+  const taken = event.notes.map((n) => n.string);
+  const highest = Math.min(...taken);
+  const lowest = Math.max(...taken);
+  const all = s.phrase.instrument.tuning.map((_, i) => i + 1);
+  return [
+    ...all.filter((n) => n < highest).reverse(),
+    ...all.filter((n) => n > lowest),
+    ...all.filter((n) => n > highest && n < lowest && !taken.includes(n)),
+  ];
 }
 
 /**

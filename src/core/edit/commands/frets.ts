@@ -3,6 +3,7 @@ import type { Note, PitchedNote } from '../../phrase/types';
 import { midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
+import { sameData } from '../same';
 import { eventAt, voiceOf } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
@@ -27,7 +28,10 @@ export const typeFret = defineCommand<Digit>({
     const top = playableFrets(s.phrase.instrument);
     const longer = s.selection.typed === '0' ? digit : s.selection.typed + digit;
     const typed = s.selection.typed !== '' && Number(longer) <= top ? longer : digit;
-    return writeFret(s, Number(typed), typed);
+    const outcome = writeFret(s, Number(typed), typed);
+    return outcome.kind === 'done' && sameData(outcome.state, s)
+      ? cannot(`fret ${Number(typed)} is on string ${s.selection.cursor.string} already`)
+      : outcome;
   },
 });
 

@@ -1,0 +1,90 @@
+import { placeMidi } from '../../neck/tuning';
+import type { Note, PitchedNote } from '../../phrase/types';
+import { type Midi, midiOf, type Pitch } from '../../theory/pitch';
+import { placesFor } from '../choose-place';
+import { defineCommand } from '../command';
+import { cannot, done } from '../outcome';
+import { chosenNotes, voiceOf } from '../select';
+import type { EditState } from '../state';
+import { replaceNotes } from '../write';
+
+/** The same note in another octave that the neck has. */
+export const otherOctave = defineCommand<undefined>({
+  id: 'note.other-octave',
+  group: 'Moving what is chosen',
+  title: 'Put the note into the next octave',
+  words: 'higher lower 8va',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'o', value: undefined }],
+  apply: (s) => {
+    const at = onePitched(s);
+    if (at === null) return cannot('one note must be chosen');
+    if (at.bend !== undefined || at.trill !== undefined || at.harmonic !== undefined) {
+      return cannot('the note carries a bend, trill or harmonic: move it by an octave instead');
+    }
+    const all: Pitch[] = [];
+    for (let octave = 0; octave <= 8; octave++) all.push({ ...at.pitch, octave });
+    const fitting = all.filter((p) => placesAround(s, at, midiOf(p)).length > 0);
+    const index = fitting.findIndex((p) => p.octave === at.pitch.octave);
+    const next = fitting[(index + 1) % fitting.length];
+    if (next === undefined || next.octave === at.pitch.octave) {
+      return cannot('the neck has it in this octave only');
+    }
+    const place = placesAround(s, at, midiOf(next))[0]!;
+    return done(
+      replaceNotes(s, (n) => ({ ...n, ...place, pitch: next }) as Note, new Set([at.id])),
+      `octave ${next.octave}`,
+    );
+  },
+});
+
+/** The same pitch on another string. */
+export const otherString = defineCommand<undefined>({
+  id: 'note.other-string',
+  group: 'Moving what is chosen',
+  title: 'Play the note on the next string that has it',
+  words: 'position same pitch elsewhere',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'z', value: undefined }],
+  apply: (s) => {
+    const at = onePitched(s);
+    if (at === null) return cannot('one note must be chosen');
+    if (at.harmonic?.kind === 'natural') return cannot('a natural harmonic belongs to its string');
+    const midi = placeMidi(s.phrase.instrument, at);
+    const places = [...placesAround(s, at, midi), at].sort((a, b) => a.string - b.string);
+    const here = places.findIndex((p) => p.string === at.string);
+    const next = places[(here + 1) % places.length]!;
+    if (next.string === at.string) return cannot('no other string that is free has this pitch');
+    const moved = replaceNotes(
+      s,
+      (n) => ({ ...n, string: next.string, fret: next.fret }),
+      new Set([at.id]),
+    );
+    const { cursor } = s.selection;
+    const followed = cursor.string === at.string ? { ...cursor, string: next.string } : cursor;
+    return done(
+      { ...moved, selection: { ...moved.selection, cursor: followed } },
+      `fret ${next.fret} on string ${next.string}`,
+    );
+  },
+});
+
+/** The chosen note where exactly one with pitch is chosen. */
+function onePitched(s: EditState): PitchedNote | null {
+  const [one, ...more] = chosenNotes(s);
+  return one !== undefined && more.length === 0 && one.note.kind === 'pitched' ? one.note : null;
+}
+
+/** Other places for a note, on strings that nothing else of its moment is on. */
+function placesAround(s: EditState, note: PitchedNote, midi: Midi) {
+  const event = voiceOf(s).events.find((e) => e.notes.some((n) => n.id === note.id));
+  const others = new Set(event?.notes.filter((n) => n.id !== note.id).map((n) => n.string));
+  const at = {
+    ...s,
+    selection: { ...s.selection, cursor: { ...s.selection.cursor, onset: event?.onset ?? 0 } },
+  };
+  const same = midi === midiOf(note.pitch);
+  return placesFor(at, midi).filter(
+    (p) => !others.has(p.string) && !(same && p.string === note.string),
+  );
+}
