@@ -46,6 +46,15 @@ export function chosenPitched(s: EditState): readonly PitchedNote[] {
   return chosenNotes(s).flatMap(({ note }) => (note.kind === 'pitched' ? [note] : []));
 }
 
+/**
+ * Whether every chosen note with pitch has something: what switches goes on for all of them, and
+ * off only where all have it.
+ */
+export function allPitched(s: EditState, has: (n: PitchedNote) => boolean): boolean {
+  const notes = chosenPitched(s);
+  return notes.length > 0 && notes.every(has);
+}
+
 /** The state with notes replaced by their ids; untouched events keep their identity. */
 export function withNotes(s: EditState, next: ReadonlyMap<string, Note>): EditState {
   const phrase = withEvents(s.phrase, s.selection.voice, (events) =>

@@ -2,7 +2,7 @@ import { DEFAULT_LIMITS } from '../../neck/limits';
 import type { Bend, BendPoint, PitchedNote } from '../../phrase/types';
 import { bendSemitones } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
-import { changePitched, firstPitched, nextOf, withField } from '../change';
+import { allPitched, changePitched, firstPitched, nextOf, withField } from '../change';
 import { defineCommand } from '../command';
 import { curveOfShape } from '../curves';
 import { cannot, type Outcome } from '../outcome';
@@ -29,7 +29,10 @@ const WIDTHS = [
   { value: 4, title: 'two whole tones' },
 ] as const;
 
-/** One key: a whole tone up first, then the other shapes, then none. */
+/**
+ * One key: a whole tone up first, then the other shapes, then none. Of several notes the first is
+ * asked for its shape, and all get the next one: after one press they are alike.
+ */
 export const bendNext = defineCommand<undefined>({
   id: 'bend.next',
   group: 'Bends',
@@ -80,7 +83,7 @@ export const bendShape = defineCommand<Shape | 'none'>({
   apply: (s, shape) => (shape === 'none' ? unbend(s) : withShape(s, shape)),
 });
 
-/** A quarter tone up, as blue notes are coloured. */
+/** A quarter tone up, as blue notes are coloured: all that are chosen, unless all are. */
 export const curl = defineCommand<undefined>({
   id: 'bend.curl',
   group: 'Bends',
@@ -89,7 +92,7 @@ export const curl = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: 'c', value: undefined }],
   apply: (s) => {
-    const on = firstPitched(s)?.bend?.shape !== 'curl';
+    const on = !allPitched(s, (n) => n.bend?.shape === 'curl');
     return changePitched(
       s,
       (n) => {

@@ -1,6 +1,6 @@
 import { HARMONIC_NODES, openMidi } from '../../neck/tuning';
 import type { Harmonic, Note, PitchedNote } from '../../phrase/types';
-import { changePitched, firstPitched, withField, withNotes } from '../change';
+import { allPitched, changePitched, withField, withNotes } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
@@ -15,7 +15,7 @@ const HARMONICS = [
   { value: 'none', title: 'no harmonic' },
 ] as const;
 
-/** Harmonics; a natural one belongs to the node over its fret. */
+/** Harmonics; the kind that all have goes off. A natural one belongs to the node over its fret. */
 export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
   id: 'hand.harmonic',
   group: 'Left hand',
@@ -24,7 +24,7 @@ export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
   ask: { kind: 'choice', choices: HARMONICS },
   keys: [{ key: 'n', value: 'natural' }],
   apply: (s, kind) => {
-    const off = kind === 'none' || firstPitched(s)?.harmonic?.kind === kind;
+    const off = kind === 'none' || allPitched(s, (n) => n.harmonic?.kind === kind);
     const outcome = changePitched(
       s,
       (n, at) => {
@@ -64,7 +64,7 @@ function asNatural(s: EditState, n: PitchedNote, at: Chosen): PitchedNote | stri
   };
 }
 
-/** A struck string without pitch, or a pitch again. */
+/** Struck strings without pitch: all that are chosen, unless all are; then pitches again. */
 export const toggleDead = defineCommand<undefined>({
   id: 'hand.dead',
   group: 'Left hand',
@@ -75,7 +75,7 @@ export const toggleDead = defineCommand<undefined>({
   apply: (s) => {
     const chosen = chosenNotes(s);
     if (chosen.length === 0) return cannot('no note is chosen');
-    const dead = chosen[0]!.note.kind !== 'dead';
+    const dead = chosen.some((c) => c.note.kind !== 'dead');
     const next = new Map<string, Note>();
     for (const { note, event } of chosen) {
       const { id, string, fret } = note;

@@ -1,7 +1,14 @@
 import type { Attack, Note, PitchedNote, SlideIn } from '../../phrase/types';
 import { legatoSource } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
-import { type Changed, changePitched, firstPitched, nextOf, withField } from '../change';
+import {
+  allPitched,
+  type Changed,
+  changePitched,
+  firstPitched,
+  nextOf,
+  withField,
+} from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import type { Outcome } from '../outcome';
@@ -10,7 +17,11 @@ import { spellAt } from '../spell';
 import type { EditState } from '../state';
 import { widenBend } from './bends';
 
-/** Hammer-on where the note lies above the one before on its string, pull-off where it lies below. */
+/**
+ * Hammer-on where the note lies above the one before on its string, pull-off where it lies below;
+ * plucked again where all that are chosen are one of the two. Where one of them can be neither,
+ * nothing is taken off the others: that would be the opposite of what was asked for.
+ */
 export const legato = defineCommand<undefined>({
   id: 'hand.legato',
   group: 'Left hand',
@@ -19,8 +30,8 @@ export const legato = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: 'h', value: undefined }],
   apply: (s) => {
-    const now = firstPitched(s)?.attack;
-    if (now === 'hammer-on' || now === 'pull-off') return withAttack(s, () => undefined, 'plucked');
+    const all = allPitched(s, (n) => n.attack === 'hammer-on' || n.attack === 'pull-off');
+    if (all) return withAttack(s, () => undefined, 'plucked');
     return withAttack(
       s,
       (n, at) => {
@@ -43,7 +54,7 @@ const ATTACKS = [
   { value: 'tap', title: 'by a tap' },
 ] as const;
 
-/** How the note begins; naming the same way again plucks it. */
+/** How notes begin; naming the way that all of them have plucks them. */
 export const setAttack = defineCommand<(typeof ATTACKS)[number]['value']>({
   id: 'hand.attack',
   group: 'Left hand',
@@ -55,7 +66,7 @@ export const setAttack = defineCommand<(typeof ATTACKS)[number]['value']>({
     { key: 'T', value: 'tap' },
   ],
   apply: (s, attack) => {
-    if (attack === 'pluck' || firstPitched(s)?.attack === attack) {
+    if (attack === 'pluck' || allPitched(s, (n) => n.attack === attack)) {
       return withAttack(s, () => undefined, 'plucked');
     }
     const named = ATTACKS.find((a) => a.value === attack)!;
@@ -255,7 +266,7 @@ const MARKS = [
   { value: 'letRing', title: 'let ring' },
 ] as const;
 
-/** Ghost notes and let ring, over everything chosen. */
+/** Ghost notes and let ring: all that are chosen, unless all are. */
 export const toggleMark = defineCommand<(typeof MARKS)[number]['value']>({
   id: 'hand.mark',
   group: 'Left hand',
@@ -267,7 +278,7 @@ export const toggleMark = defineCommand<(typeof MARKS)[number]['value']>({
     { key: 'l', value: 'letRing' },
   ],
   apply: (s, field) => {
-    const on = firstPitched(s)?.[field] !== true;
+    const on = !allPitched(s, (n) => n[field] === true);
     const name = field === 'ghost' ? 'ghost note' : 'let ring';
     return changePitched(
       s,

@@ -14,7 +14,7 @@ const WAYS = [
 ] as const;
 type Way = (typeof WAYS)[number]['value'];
 
-/** How the pick goes; the same way again takes it off. */
+/** How the pick goes; the way that all that are chosen have takes it off. */
 export const setStroke = defineCommand<Way>({
   id: 'pick.stroke',
   group: 'Right hand',
@@ -28,8 +28,7 @@ export const setStroke = defineCommand<Way>({
     { key: 'U', value: 'strum up' },
   ],
   apply: (s, way) => {
-    const first = chosenEvents(s)[0]?.event;
-    const off = way === 'plain' || (first !== undefined && wayOf(first) === way);
+    const off = way === 'plain' || chosenEvents(s).every((c) => wayOf(c.event) === way);
     return changeEvents(
       s,
       (e) => struck(e, off ? 'plain' : way),
@@ -100,7 +99,10 @@ const MARKS = [
   { value: 'tenuto', title: 'tenuto' },
 ] as const;
 
-/** What is on or off for a whole moment; a run of palm-muted moments is one span on the page. */
+/**
+ * What is on or off for whole moments: all that are chosen, unless all are. A run of palm-muted
+ * moments is one span on the page.
+ */
 export const toggleStrike = defineCommand<(typeof MARKS)[number]['value']>({
   id: 'pick.mark',
   group: 'Right hand',
@@ -112,7 +114,7 @@ export const toggleStrike = defineCommand<(typeof MARKS)[number]['value']>({
     { key: 'A', value: 'accent' },
   ],
   apply: (s, field) => {
-    const on = chosenEvents(s)[0]?.event[field] !== true;
+    const on = chosenEvents(s).some((c) => c.event[field] !== true);
     const name = MARKS.find((m) => m.value === field)!.title;
     return changeEvents(
       s,

@@ -151,6 +151,13 @@ describe('a curl', () => {
     expect(press(start, 'c', 'c').phrase).toEqual(plain);
   });
 
+  it('is given to all that are chosen, unless all have it', () => {
+    const mixed = chosen(build('q 2/13(curl) 2/10 2/12(bend:C#5) -', { chords: 'D7' }));
+    const all = build('q 2/13(curl) 2/10(curl) 2/12(curl) -', { chords: 'D7' });
+    expect(press(mixed, 'c').phrase).toEqual(all);
+    expect(press(mixed, 'c', 'c').phrase).toEqual(build('q 2/13 2/10 2/12 -', { chords: 'D7' }));
+  });
+
   it('takes the place of a bend', () => {
     expect(press(start, 'B', 'c').phrase).toEqual(overD7('2/13(curl)'));
   });

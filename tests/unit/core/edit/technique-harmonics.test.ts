@@ -81,6 +81,9 @@ describe('harmonics on and off', () => {
     expect(press(chosen(c7('h 3/12+2/12 1/7')), 'n').phrase).toEqual(
       c7('h 3/12(nat:12)+2/12(nat:12) 1/7(nat:19)'),
     );
+    const mixed = chosen(c7('h 2/12(nat:12) 1/7'));
+    expect(press(mixed, 'n').phrase).toEqual(c7('h 2/12(nat:12) 1/7=B5(nat:19)'));
+    expect(press(mixed, 'n', 'n').phrase).toEqual(c7('h 2/12 1/7'));
     expect(refusalOfKey(chosen(c7('h 3/12+2/12 1/8')), 'n')).toBe(
       'natural harmonics lie over frets 5, 7, 12, 19, 24',
     );

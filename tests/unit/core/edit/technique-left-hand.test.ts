@@ -29,6 +29,15 @@ describe('hammer-on and pull-off', () => {
       c7('e 3/5+2/8 3/7(h)+2/5(p) 3/5(p)+2/8(h) -'),
     );
     expect(press(chosen(p, 1, 2), 'h', 'h').phrase).toEqual(p);
+    // What is hammered already is no reason to pluck the others again.
+    const begun = c7('q 3/5 3/7(h) 3/8 3/5');
+    const all = press(chosen(begun, 1, 3), 'h');
+    expect(all.phrase).toEqual(c7('q 3/5 3/7(h) 3/8(h) 3/5(p)'));
+  });
+
+  it('is not taken off others where one note cannot be hammered on', () => {
+    const p = chosen(c7('q 3/5 3/7(h) 3/8 -'));
+    expect(refusalOfKey(p, 'h')).toBe('no note leads up to it on string 3');
   });
 
   it('hammers from an open string and pulls off to it (N3)', () => {
@@ -81,6 +90,13 @@ describe('slide, slide plucked again, and tap', () => {
     expect(press(second, 'T').phrase).toEqual(c7('h 3/5 3/7(tap)'));
     expect(press(second, 'T', 'T').phrase).toEqual(p);
     expect(press(second, '/', 'T').phrase).toEqual(c7('h 3/5 3/7(tap)'));
+  });
+
+  it('is given to all that are chosen, unless all have it', () => {
+    const mixed = chosen(c7('q 3/5 3/7(s) 3/9 3/7'), 1, 3);
+    const all = press(mixed, '/');
+    expect(all.phrase).toEqual(c7('q 3/5 3/7(s) 3/9(s) 3/7(s)'));
+    expect(press(all, '/').phrase).toEqual(c7('q 3/5 3/7 3/9 3/7'));
   });
 
   it('slides both strings of a double stop', () => {
@@ -323,6 +339,7 @@ describe('dead and ghost notes', () => {
     expect(press(cursorOn(p, 2), 'x').phrase).toEqual(c7('h 3/7+2/x8 3/5'));
     expect(press(chosen(p), 'x').phrase).toEqual(c7('h 3/x7+2/x8 3/x5'));
     expect(press(chosen(p), 'x', 'x').phrase).toEqual(p);
+    expect(press(chosen(c7('h 3/7+2/x8 3/5')), 'x').phrase).toEqual(c7('h 3/x7+2/x8 3/x5'));
   });
 
   it('takes off, and names, what came from a note that is dead now', () => {
@@ -333,6 +350,11 @@ describe('dead and ghost notes', () => {
 
   it('marks a ghost note and takes the mark off', () => {
     expect(round(start, 'g', 2)).toEqual([c7('w 3/7(ghost)'), bare]);
+    const mixed = chosen(c7('q 3/7(ghost) 3/x5 3/9 -'));
+    expect(round(mixed, 'g', 2)).toEqual([
+      c7('q 3/7(ghost) 3/x5 3/9(ghost) -'),
+      c7('q 3/7 3/x5 3/9 -'),
+    ]);
     expect(refusalOfKey(cursorOn(c7('w 3/x7'), 3), 'g')).toBe('a dead note has no pitch');
   });
 });
@@ -345,8 +367,10 @@ describe('let ring', () => {
     expect(press(done, 'l').phrase).toEqual(p);
     const part = press(chosen(p, 1, 2), 'l');
     expect(part.phrase).toEqual(c7('e 5/3 4/2(ring) 3/0(ring) 2/1+1/0 h -'));
-    // The first of what is chosen decides: what is not ringing yet joins it.
+    // What is not ringing yet joins what rings, whichever comes first.
     expect(press(chosen(part.phrase), 'l').phrase).toEqual(done.phrase);
+    const begun = press(chosen(p, 0, 0), 'l').phrase;
+    expect(press(chosen(begun), 'l').phrase).toEqual(done.phrase);
   });
 
   it('does not go with the palm or a short stroke', () => {

@@ -27,6 +27,12 @@ describe('strokes and strums', () => {
     expect(press(two, 'D', 'd').phrase).toEqual(c7('w 3/7+2/8@down'));
   });
 
+  it('is given to all that are chosen, unless all have it', () => {
+    const mixed = chosen(c7('q 3/5@down 3/7 2/5@up 2/8'));
+    expect(press(mixed, 'd').phrase).toEqual(c7('q 3/5@down 3/7@down 2/5@down 2/8@down'));
+    expect(press(mixed, 'd', 'd').phrase).toEqual(c7('q 3/5 3/7 2/5 2/8'));
+  });
+
   it('goes over a range, and in turn beginning with either', () => {
     const p = c7('e 3/5 3/7 2/5 2/8 h -');
     expect(press(chosen(p), 'd').phrase).toEqual(c7('e 3/5@down 3/7@down 2/5@down 2/8@down h -'));
@@ -76,16 +82,16 @@ describe('palm mute, staccato, accent, tenuto', () => {
     expect(ordered(done, 'pick.mark', field).phrase).toEqual(one.phrase);
   });
 
-  it('p mutes a range and opens it again; of a mixed one the first decides', () => {
+  it('p mutes a range and opens it again, and a mixed one is muted', () => {
     const muted = press(chosen(p, 0, 3), 'p');
     expect(muted.phrase).toEqual(c7('e 6/0@pm 6/0@pm 6/3@pm 6/0@pm h 5/2+4/2'));
     expect(press(muted, 'p').phrase).toEqual(p);
     const hole = press(chosen(muted.phrase, 2, 2), 'p');
     expect(hole.phrase).toEqual(c7('e 6/0@pm 6/0@pm 6/3 6/0@pm h 5/2+4/2'));
-    expect(press(chosen(hole.phrase), 'p').phrase).toEqual(p);
-    expect(press(chosen(hole.phrase, 2, 4), 'p').phrase).toEqual(
-      c7('e 6/0@pm 6/0@pm 6/3@pm 6/0@pm h 5/2+4/2@pm'),
-    );
+    const all = c7('e 6/0@pm 6/0@pm 6/3@pm 6/0@pm h 5/2+4/2@pm');
+    expect(press(chosen(hole.phrase, 0, 3), 'p').phrase).toEqual(muted.phrase);
+    expect(press(chosen(hole.phrase), 'p').phrase).toEqual(all);
+    expect(press(chosen(hole.phrase, 2, 4), 'p').phrase).toEqual(all);
   });
 
   it('A accents', () => {
