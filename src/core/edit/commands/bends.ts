@@ -2,10 +2,11 @@ import { DEFAULT_LIMITS } from '../../neck/limits';
 import type { Bend, BendPoint, PitchedNote } from '../../phrase/types';
 import { bendSemitones } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
-import { allPitched, changePitched, firstPitched, nextOf, withField } from '../change';
+import { allPitched, changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { curveOfShape } from '../curves';
 import { cannot, type Outcome } from '../outcome';
+import { nextPlayable } from '../round';
 import { type Chosen, chosenEvents, chosenNotes } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
@@ -31,7 +32,8 @@ const WIDTHS = [
 
 /**
  * One key: a whole tone up first, then the other shapes, then none. Of several notes the first is
- * asked for its shape, and all get the next one: after one press they are alike.
+ * asked for its shape, and all get the next one that all of them can have: after one press they are
+ * alike.
  */
 export const bendNext = defineCommand<undefined>({
   id: 'bend.next',
@@ -46,8 +48,9 @@ export const bendNext = defineCommand<undefined>({
   apply: (s) => {
     const now = firstPitched(s)?.bend;
     const shape = now === undefined || now.shape === 'curl' ? undefined : now.shape;
-    const next = nextOf<Shape | undefined>([undefined, ...SHAPES], shape);
-    return next === undefined ? unbend(s) : withShape(s, next);
+    return nextPlayable<Shape | undefined>(s, [undefined, ...SHAPES], shape, (next) =>
+      next === undefined ? unbend(s) : withShape(s, next),
+    );
   },
 });
 

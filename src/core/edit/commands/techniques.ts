@@ -6,12 +6,9 @@ import { setHarmonic, toggleDead } from './harmonics';
 import {
   adjust,
   legato,
-  nextSlideIn,
-  nextSlideOut,
   nextVibrato,
   setAttack,
   setBarDip,
-  setSlideIn,
   setTrill,
   toggleMark,
 } from './left-hand';
@@ -26,6 +23,7 @@ import {
   togglePin,
   toggleStrike,
 } from './right-hand';
+import { nextSlideIn, nextSlideOut, setSlideIn } from './slides';
 
 /** How notes are played, and what they mean. */
 export const TECHNIQUES: readonly Command[] = [

@@ -37,6 +37,9 @@ describe('the key that bends (worked example 2: D7, string 2, fret 13, C5 full t
     expect(press(chosen(line), 'B').phrase).toEqual(
       build('q 2/13(rel:D5) 2/10(rel:B4) 2/12(rel:C#5) -', { chords: 'D7' }),
     );
+    // A shape that one of them cannot have is passed over.
+    const open = build('h 2/13(bend:D5) 2/0', { chords: 'D7' });
+    expect(press(chosen(open), 'B').phrase).toEqual(build('h 2/13 2/0', { chords: 'D7' }));
   });
 });
 

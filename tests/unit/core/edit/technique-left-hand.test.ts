@@ -179,6 +179,28 @@ describe('slide-in', () => {
     expect(refusalOfKey(wide, 'Alt+ArrowUp')).toBe('a slide-in from below would start at fret 0');
   });
 
+  it('skips a side by key that the neck does not have, and says which is taken', () => {
+    const low = cursorOn(c7('w 3/1'), 3);
+    expect(round(low, 'a', 2)).toEqual([c7('w 3/1(in:1)'), low.phrase]);
+    expect(said(low, 'hand.slide-in-next')).toBe('slid into from a semitone above');
+    const high = cursorOn(c7('w 3/22'), 3);
+    expect(round(high, 'a', 2)).toEqual([c7('w 3/22(in:-1)'), high.phrase]);
+    expect(said(press(high, 'a'), 'hand.slide-in-next')).toBe('without a slide-in');
+    // Counted from the capo, which is the nut then (N2).
+    const capo = { chords: 'C7', instrument: { capo: 3 } };
+    expect(press(cursorOn(build('w 3/1', capo), 3), 'a').phrase).toEqual(
+      build('w 3/1(in:1)', capo),
+    );
+  });
+
+  it('takes the side that all of several notes have', () => {
+    expect(press(chosen(c7('h 3/1 3/7')), 'a').phrase).toEqual(c7('h 3/1(in:1) 3/7(in:1)'));
+    // Fret 1 has none below and fret 22 none above: there is no form for both.
+    expect(refusalOfKey(chosen(c7('h 3/1 3/22')), 'a')).toBe(
+      'a slide-in from below would start at fret 0',
+    );
+  });
+
   it('is refused as a whole where one string is open', () => {
     expect(refusalOfKey(chosen(c7('w 2/8+3/0')), 'a')).toBe('an open string cannot be slid into');
   });
@@ -211,6 +233,12 @@ describe('slide off, and vibrato', () => {
     const open = chosen(c7('q 3/7 2/0 2/8 -'));
     expect(refusalOfKey(open, 'v')).toBe('an open string cannot be given vibrato');
     expect(refusalOfKey(open, '\\')).toBe('an open string cannot be slid off');
+    // The next form that all of them can have is none.
+    expect(press(chosen(c7('h 3/7(vib) 2/0')), 'v').phrase).toEqual(c7('h 3/7 2/0'));
+    expect(press(chosen(c7('h 3/7(out:down) 2/0')), '\\').phrase).toEqual(c7('h 3/7 2/0'));
+    expect(refusalOfKey(cursorOn(c7('w 3/7(tr:E4)'), 3), 'v')).toBe(
+      'a note cannot have vibrato and a trill',
+    );
   });
 
   it('goes with a bend', () => {
