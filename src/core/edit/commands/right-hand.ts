@@ -162,8 +162,7 @@ export const setRake = defineCommand<number>({
       s,
       (e) => {
         const lowest = Math.max(...e.notes.map((n) => n.string));
-        if (lowest + count > strings)
-          return `there are not ${count} strings below string ${lowest}`;
+        if (lowest + count > strings) return fewBelow(strings, lowest);
         const [first, ...rest] = Array.from({ length: count }, (_, i) => lowest + count - i);
         return withField(e, 'rake', first === undefined ? undefined : [first, ...rest]);
       },
@@ -172,6 +171,13 @@ export const setRake = defineCommand<number>({
     );
   },
 });
+
+/** Why a rake cannot begin so far below a string. */
+function fewBelow(strings: number, lowest: number): string {
+  const below = strings - lowest;
+  if (below === 0) return `no string lies below string ${lowest}`;
+  return `only ${below === 1 ? 'one string lies' : `${below} strings lie`} below string ${lowest}`;
+}
 
 const FINGERS = [
   { value: '1', title: 'the index finger' },

@@ -67,8 +67,16 @@ export class Findings {
     return this.spans[low]!;
   }
 
+  /** A moment as a musician says it, inside a sentence: `bar 2, beat 3.5`. */
+  words(onset: Ticks): string {
+    const { bar, beat } = this.place(onset);
+    if (bar === undefined || beat === undefined) return 'no moment of it';
+    const rounded = Math.round(beat * 1000) / 1000;
+    return `${bar === 0 ? 'the pickup' : `bar ${bar}`}, beat ${rounded}`;
+  }
+
   /** `positionOf`, by binary search. */
-  private place(onset: Ticks): { bar: number; beat: number } | Record<string, never> {
+  private place(onset: Ticks): { readonly bar?: number; readonly beat?: number } {
     if (!Number.isFinite(onset)) return {};
     const span = this.spanAt(onset);
     const meter = span.bar.meter;

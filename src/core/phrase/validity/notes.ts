@@ -1,5 +1,5 @@
 import { expectedMidi, HARMONIC_NODES } from '../../neck/tuning';
-import type { Note, Phrase, Voice } from '../types';
+import type { Note, Phrase, Ticks, Voice } from '../types';
 import { endOf } from '../walk';
 import type { Findings } from './findings';
 import { checkGraces } from './graces';
@@ -9,14 +9,14 @@ import { checkTechniques } from './techniques';
 
 /** Ids, strings, frets and pitches of all notes, and what they carry. */
 export function checkNotes(p: Phrase, out: Findings): void {
-  const ids = new Map<string, string>();
+  const ids: Seen = new Map();
   p.voices.forEach((v, voice) => {
     v.events.forEach((event, eventIndex) => {
       const pointer = `/voices/${voice}/events/${eventIndex}`;
       checkOrder(event.notes, `${pointer}/notes`, event, out);
       event.notes.forEach((note, n) => {
         const place = placeOf(p, v.events, eventIndex, `${pointer}/notes/${n}`, note, out);
-        checkId(note, ids, place);
+        checkId(note, event.onset, ids, place, out);
         if (checkFret(note, place) && note.kind === 'pitched') {
           if (note.harmonic?.kind === 'natural') checkNode(note.fret, note.harmonic.above, place);
           checkPitch(note.pitch, expectedMidi(p.instrument, note), place);
@@ -30,12 +30,15 @@ export function checkNotes(p: Phrase, out: Findings): void {
   checkOneANoteAString(p, out);
 }
 
-function checkId(note: Note, ids: Map<string, string>, place: NotePlace): void {
+/** Where each id was met first. */
+type Seen = Map<string, { readonly onset: Ticks; readonly string: number }>;
+
+function checkId(note: Note, onset: Ticks, ids: Seen, place: NotePlace, out: Findings): void {
   const first = ids.get(note.id);
-  if (first === undefined) ids.set(note.id, place.pointer);
+  if (first === undefined) ids.set(note.id, { onset, string: note.string });
   else {
     place.report(
-      `the id '${note.id}' already names the note at ${first}`,
+      `the id '${note.id}' already names the note in ${out.words(first.onset)}, string ${first.string}`,
       'Give each note an id of its own.',
       'id',
     );
@@ -58,7 +61,7 @@ function checkOneANoteAString(p: Phrase, out: Findings): void {
   // Where a voice is out of order, which is reported, everything would overlap with everything.
   if (lower === undefined || !isInOrder(upper) || !isInOrder(lower)) return;
   let from = 0;
-  upper.events.forEach((a, i) => {
+  for (const a of upper.events) {
     while (from < lower.events.length && endOf(lower.events[from]!) <= a.onset) from++;
     for (let j = from; j < lower.events.length && lower.events[j]!.onset < endOf(a); j++) {
       const b = lower.events[j]!;
@@ -67,13 +70,13 @@ function checkOneANoteAString(p: Phrase, out: Findings): void {
       const { string } = b.notes[note]!;
       out.add({
         pointer: `/voices/1/events/${j}/notes/${note}/string`,
-        message: `string ${string} sounds in both voices at once, also at /voices/0/events/${i}`,
+        message: `string ${string} sounds in both voices at once, in the first from ${out.words(a.onset)} and in the second from ${out.words(b.onset)}`,
         fix: 'Put one of the notes on another string, or shorten the first.',
         onset: Math.max(a.onset, b.onset),
         string,
       });
     }
-  });
+  }
 }
 
 function isInOrder(v: Voice): boolean {

@@ -137,10 +137,11 @@ describe('rake', () => {
   });
 
   it('needs the strings', () => {
-    expect(refusal(one, 'pick.rake', 4)).toBe('there are not 4 strings below string 3');
+    expect(refusal(one, 'pick.rake', 4)).toBe('only 3 strings lie below string 3');
     expect(refusal(cursorOn(c7('w 5/3'), 5), 'pick.rake', 2)).toBe(
-      'there are not 2 strings below string 5',
+      'only one string lies below string 5',
     );
+    expect(refusal(cursorOn(c7('w 6/3'), 6), 'pick.rake', 1)).toBe('no string lies below string 6');
     expect(refusal(one, 'pick.rake', 6)).toBe('the number of strings must be from 0 to 5');
   });
 });

@@ -13,7 +13,7 @@ describe('a note and its place', () => {
       bar: 1,
       beat: 4,
       string: 2,
-      says: `'n1' already names the note at ${note(0)}`,
+      says: "'n1' already names the note in the pickup, beat 3, string 5",
     });
     const two = build('q 1/5', { second: 'h 6/0' });
     expectProblem(withValue(two, '/voices/1/events/0/notes/0/id', 'n1'), {
@@ -102,7 +102,7 @@ describe('two voices', () => {
       bar: 1,
       beat: 4,
       string: 5,
-      says: 'string 5 sounds in both voices at once, also at /voices/0/events/2',
+      says: 'string 5 sounds in both voices at once, in the first from bar 1, beat 4 and in the second from bar 1, beat 3',
     });
     const early = build('q - w 6/0', { second: 'h 6/0', bars: 2 });
     expectProblem(early, {
@@ -110,7 +110,7 @@ describe('two voices', () => {
       bar: 1,
       beat: 2,
       string: 6,
-      says: 'string 6 sounds in both voices',
+      says: 'in the first from bar 1, beat 2 and in the second from bar 1, beat 1',
     });
   });
 
