@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
-import type { Browser, Download, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { Download, Page } from 'playwright';
+import { describe, expect, inject, it } from 'vitest';
 import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
 import { checkMusicXml } from '../../src/io/musicxml/check';
 import { readMxl, writeMxl } from '../../src/io/musicxml/mxl';
@@ -9,29 +9,18 @@ import { readMusicXml } from '../../src/io/musicxml/read';
 import { writeMusicXml } from '../../src/io/musicxml/write';
 import { build } from '../support/build';
 import { readSamples } from '../support/samples';
-import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+import { expectAccessible } from './browser';
+import { visits } from './visits';
 
-const address = inject('appAddress');
+const _address = inject('appAddress');
 const samples = readSamples();
 
-let browser: Browser;
-let open: Visit | null = null;
-
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
+const app = visits();
 
 async function library(place = '#/'): Promise<Page> {
-  open = await visit(browser, address, place);
-  await open.page.locator('.library').waitFor();
-  return open.page;
+  const page = await app.open(place);
+  await page.locator('.library').waitFor();
+  return page;
 }
 
 const cards = (page: Page) => page.locator('.card');
@@ -439,8 +428,7 @@ describe('small windows and large text', () => {
 
 describe('addresses', () => {
   it('one that is no place says so and leads back', async () => {
-    open = await visit(browser, address, '#/elsewhere/1');
-    const { page } = open;
+    const page = await app.open('#/elsewhere/1');
     await page.getByRole('heading', { name: 'There is no such page' }).waitFor();
     await expectAccessible(page);
     await page.getByRole('link', { name: 'Go to the library' }).click();

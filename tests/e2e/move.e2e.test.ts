@@ -1,35 +1,15 @@
-import type { Browser, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
-import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+import type { Page } from 'playwright';
+import { describe, expect, inject, it } from 'vitest';
+import { expectAccessible } from './browser';
+import { visits } from './visits';
 
-const address = inject('appAddress');
+const _address = inject('appAddress');
 const DOORS = 'sample-07-two-doors-one-key';
 const BENDS = 'sample-19-milk-cart-bends';
 
-let browser: Browser;
-let open: Visit | null = null;
+const app = visits();
 
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
-
-/** Opens a place of the app once its phrases are there. */
-async function at(place: string, options: Parameters<typeof visit>[3] = {}): Promise<Page> {
-  open = await visit(browser, address, '#/', options);
-  const { page } = open;
-  await page.getByText('32 phrases', { exact: true }).waitFor();
-  await page.evaluate((hash) => {
-    window.location.hash = hash;
-  }, place);
-  return page;
-}
+const { at } = app;
 
 const notice = (page: Page, text: string | RegExp) => page.locator('.notice', { hasText: text });
 const heading = (page: Page, name: string) => page.getByRole('heading', { level: 1, name });

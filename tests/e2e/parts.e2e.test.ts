@@ -1,34 +1,11 @@
-import type { Browser, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
-import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+import type { Page } from 'playwright';
+import { describe, expect, it } from 'vitest';
+import { expectAccessible } from './browser';
+import { visits } from './visits';
 
-const address = inject('appAddress');
+const app = visits();
 
-let browser: Browser;
-let open: Visit | null = null;
-
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
-
-/** An empty bar in C major, open for writing. */
-async function emptyPage(width: number): Promise<Page> {
-  open = await visit(browser, address, '', { viewport: { width, height: 900 } });
-  const { page } = open;
-  await page.getByText('32 phrases', { exact: true }).waitFor();
-  await page.keyboard.press('Control+.');
-  await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('write a new');
-  await page.keyboard.press('Enter');
-  await page.locator('.write-score svg').first().waitFor();
-  return page;
-}
+const emptyPage = (width: number) => app.emptyBar({ viewport: { width, height: 900 } });
 
 const unfold = (page: Page, title: string) =>
   page.locator('.part > summary', { hasText: title }).click();

@@ -1,38 +1,18 @@
-import type { Browser, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
-import { expectAccessible, launchBrowser, type Visit, visit, watch } from './browser';
+import type { Page } from 'playwright';
+import { describe, expect, inject, it } from 'vitest';
+import { expectAccessible } from './browser';
+import { visits } from './visits';
 
 const address = inject('appAddress');
 const BENDS = 'sample-19-milk-cart-bends';
 
-let browser: Browser;
-let open: Visit | null = null;
+const app = visits();
 
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
-
-async function at(place: string, options: Parameters<typeof visit>[3] = {}): Promise<Page> {
-  open = await visit(browser, address, '#/', options);
-  const { page } = open;
-  await page.getByText('32 phrases', { exact: true }).waitFor();
-  await page.evaluate((hash) => {
-    window.location.hash = hash;
-  }, place);
-  return page;
-}
+const { at } = app;
 
 /** A second window of the same profile, on the same phrase. */
 async function another(before?: () => void): Promise<Page> {
-  const page = await open!.context.newPage();
-  open!.complaints.push(...watch(page, address));
+  const page = await app.another();
   if (before !== undefined) await page.addInitScript(before);
   await page.goto(`${address}#/phrase/${BENDS}`);
   await heading(page, 'Milk Cart Bends').waitFor();

@@ -1,14 +1,15 @@
 import { mkdirSync } from 'node:fs';
 import path from 'node:path';
-import type { Browser, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright';
+import { describe, expect, inject, it } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
 import { formatDegree } from '../../src/core/theory/degree';
 import { analyse } from '../../src/core/understand/analyse';
 import { build } from '../support/build';
 import { musicOf, PLAIN_LINES, TYPED_PHRASES } from '../support/typed-phrases';
-import { expectAccessible, launchBrowser, type Visit, visit } from './browser';
+import { expectAccessible } from './browser';
 import { storedPhrases } from './stored';
+import { visits } from './visits';
 
 /**
  * Three people at work, from the first look to what they wanted. With `SITTINGS=folder` every step is
@@ -17,25 +18,11 @@ import { storedPhrases } from './stored';
 const address = inject('appAddress');
 const pictures = process.env.SITTINGS;
 
-let browser: Browser;
-let open: Visit | null = null;
-
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
+const app = visits();
 
 /** Somebody sits down; `look` keeps what they see. */
-async function sitDown(name: string, options: Parameters<typeof visit>[3]) {
-  open = await visit(browser, address, '', options);
-  const { page } = open;
-  await page.getByText('32 phrases', { exact: true }).waitFor();
+async function sitDown(name: string, options: BrowserContextOptions) {
+  const page = await app.library(options);
   let step = 0;
   const look = async (what: string) => {
     step += 1;

@@ -21,3 +21,11 @@ export async function storedPhrases(page: Page): Promise<readonly Phrase[]> {
   );
   return texts.map((text) => JSON.parse(text) as Phrase);
 }
+
+/** The phrase that the page is on, as it stands on the disk. */
+export async function storedPhrase(page: Page): Promise<Phrase> {
+  const id = decodeURIComponent(/#\/phrase\/([^/?]+)/u.exec(page.url())?.[1] ?? '');
+  const found = (await storedPhrases(page)).find((p) => p.id === id);
+  if (found === undefined) throw new Error(`no phrase ${id} is stored`);
+  return found;
+}

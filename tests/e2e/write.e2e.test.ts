@@ -1,31 +1,15 @@
-import type { Browser, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, inject, it } from 'vitest';
+import type { Page } from 'playwright';
+import { describe, expect, inject, it } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
 import { musicOf, PLAIN_LINES, TYPED_PHRASES } from '../support/typed-phrases';
-import { expectAccessible, launchBrowser, type Visit, visit, watch } from './browser';
+import { expectAccessible } from './browser';
+import { storedPhrase } from './stored';
+import { beginWriting, visits } from './visits';
 
 const address = inject('appAddress');
 
-let browser: Browser;
-let open: Visit | null = null;
-
-beforeAll(async () => {
-  browser = await launchBrowser();
-});
-afterAll(() => browser.close());
-afterEach(async () => {
-  const complaints = open?.complaints ?? [];
-  await open?.context.close();
-  open = null;
-  expect(complaints).toEqual([]);
-});
-
-/** The library, with its samples laid in. */
-async function library(options: Parameters<typeof visit>[3] = {}): Promise<Page> {
-  open = await visit(browser, address, '', options);
-  await open.page.getByText('32 phrases', { exact: true }).waitFor();
-  return open.page;
-}
+const app = visits();
+const { library, emptyBar: emptyPage } = app;
 
 /** Milliseconds between two keys. */
 const AS_FAST_AS_A_PLAYER = 120;
@@ -39,56 +23,16 @@ const TAB = [
   'E|-----------------|',
 ].join('\n');
 
-const score = (page: Page) => page.getByRole('application');
-
 const find = (page: Page) => page.getByRole('combobox', { name: 'Say what you want to do' });
-
-/** An empty phrase, begun by keyboard alone; the score has the focus. */
-async function emptyPage(options: Parameters<typeof visit>[3] = {}): Promise<Page> {
-  const page = await library(options);
-  await begin(page);
-  return page;
-}
-
-async function begin(page: Page): Promise<void> {
-  await page.keyboard.press('Control+.');
-  await find(page).fill('write a new');
-  await page.keyboard.press('Enter');
-  await page.locator('.write-score svg').first().waitFor();
-  await expect.poll(() => score(page).evaluate((e) => e === document.activeElement)).toBe(true);
-}
 
 async function press(page: Page, ...keys: readonly string[]): Promise<void> {
   for (const key of keys) await page.keyboard.press(key === ' ' ? 'Space' : key);
 }
 
-/** The phrase as it is on the disk, read past the program. */
-async function onDisk(page: Page): Promise<Phrase> {
-  const id = decodeURIComponent(/#\/phrase\/([^/?]+)/u.exec(page.url())![1]!);
-  const text = await page.evaluate(
-    (key) =>
-      new Promise<string>((resolve, reject) => {
-        const opening = indexedDB.open('degreewise');
-        opening.onerror = () => reject(opening.error);
-        opening.onsuccess = () => {
-          const db = opening.result;
-          const reading = db.transaction('phrases').objectStore('phrases').get(key);
-          reading.onerror = () => reject(reading.error);
-          reading.onsuccess = () => {
-            db.close();
-            resolve(reading.result.text);
-          };
-        };
-      }),
-    id,
-  );
-  return JSON.parse(text);
-}
-
 /** The same, once the page says that it is saved. */
 async function stored(page: Page): Promise<Phrase> {
   await page.getByText('Saved.', { exact: true }).waitFor();
-  return onDisk(page);
+  return storedPhrase(page);
 }
 
 const frets = (p: Phrase) =>
@@ -99,7 +43,7 @@ describe('writing by keyboard alone, from an empty page', () => {
     const page = await library();
     const counts: string[] = [];
     for (const [i, typed] of [...TYPED_PHRASES, ...PLAIN_LINES].entries()) {
-      await begin(page);
+      await beginWriting(page);
       await press(page, ...typed.keys);
       expect(musicOf(await stored(page)), typed.name).toEqual(musicOf(typed.expected));
       const each = typed.keys.length / typed.notes;
@@ -116,9 +60,7 @@ describe('writing by keyboard alone, from an empty page', () => {
 
 describe('the list of what can be done', () => {
   it('gets what is typed while it is still on its way, and the score gets none of it', async () => {
-    const context = await browser.newContext();
-    const page = await context.newPage();
-    open = { page, context, complaints: watch(page, address) };
+    const page = await app.blank();
     await page.route('**/action-dialog*.js', async (route) => {
       await new Promise((resolve) => setTimeout(resolve, 700));
       await route.continue();
@@ -133,9 +75,42 @@ describe('the list of what can be done', () => {
     const asked = page.getByRole('dialog', { name: 'Pickup' });
     await asked.waitFor();
     await page.keyboard.press('Escape');
-    expect(frets(await onDisk(page))).toBe('');
+    expect(frets(await storedPhrase(page))).toBe('');
     await page.keyboard.press('Control+.');
     expect(await find(page).inputValue()).toBe('');
+  });
+});
+
+describe('a dialog that is ended', () => {
+  it('is over at once, however late the browser says so', async () => {
+    const page = await app.blank();
+    // A busy browser hands on keys first, and tells that a dialog has closed later.
+    await page.addInitScript(() => {
+      const late = (e: Event) => {
+        if (!e.isTrusted) return;
+        e.stopImmediatePropagation();
+        const { target } = e;
+        setTimeout(() => target?.dispatchEvent(new Event('close')), 400);
+      };
+      window.addEventListener('close', late, true);
+    });
+    await page.goto(address);
+    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await beginWriting(page);
+    for (const end of ['Escape', 'Enter']) {
+      await press(page, 'Control+.');
+      await page.keyboard.type('set the tempo');
+      await press(page, end, 'Control+.');
+      if (end === 'Enter') await page.keyboard.type('96');
+      await page.waitForTimeout(800);
+      expect(await page.locator('dialog[open]').count()).toBe(1);
+      // What is typed right after it goes into the field that it asks in.
+      if (end === 'Enter') expect(await page.getByLabel(/^Set the tempo/u).inputValue()).toBe('96');
+      else expect(await find(page).inputValue()).toBe('');
+      await press(page, 'Escape');
+      expect(await page.locator('dialog[open]').count()).toBe(0);
+    }
+    expect(frets(await storedPhrase(page))).toBe('');
   });
 });
 
@@ -195,19 +170,17 @@ describe('the page for writing', () => {
       await press(page, key);
     }
     await page.close();
-    const next = await open!.context.newPage();
-    open!.complaints.push(...watch(next, address));
+    const next = await app.another();
     await next.goto(url);
     await next.locator('.write-score svg').first().waitFor();
-    expect(frets(await onDisk(next))).toMatch(/^3\/5 3\/7 3\/8 (?:3\/5|2\/8\+3\/5)$/u);
+    expect(frets(await storedPhrase(next))).toMatch(/^3\/5 3\/7 3\/8 (?:3\/5|2\/8\+3\/5)$/u);
   });
 
   it('two windows show the same, and each goes on from what the other wrote', async () => {
     const one = await emptyPage();
     await press(one, '5', 'Enter');
     await stored(one);
-    const two = await open!.context.newPage();
-    open!.complaints.push(...watch(two, address));
+    const two = await app.another();
     await two.goto(one.url());
     await two.locator('.write-score svg').first().waitFor();
     await press(two, 'ArrowRight', '7');
@@ -261,7 +234,7 @@ describe('the page for writing', () => {
       .locator('.where-line')
       .getByText(/^Not done: /u)
       .waitFor();
-    expect(frets(await onDisk(page))).toBe('3/5 3/7 2/5 2/8');
+    expect(frets(await storedPhrase(page))).toBe('3/5 3/7 2/5 2/8');
   });
 
   it('is written in with a finger: a tap goes to a place, the row beneath does the rest', async () => {

@@ -1,4 +1,5 @@
-import { useEffect, useId, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import { useModal } from '../shared/use-modal';
 import { type Action, findActions } from './actions';
 import type { TypedAhead } from './typed-ahead';
 
@@ -12,7 +13,7 @@ export function ActionDialog({
   readonly ahead: Readonly<TypedAhead>;
   readonly onClose: () => void;
 }) {
-  const dialog = useRef<HTMLDialogElement>(null);
+  const { end, props } = useModal(onClose);
   const [typed, setTyped] = useState(ahead.text);
   const [at, setAt] = useState(0);
   const id = useId();
@@ -27,8 +28,6 @@ export function ActionDialog({
     return () => clearTimeout(timer);
   }, [actions]);
   const reason = (a: Action) => reasons.get(a.id) ?? a.blocked ?? null;
-  // With the drawing: a key after that belongs to the list.
-  useLayoutEffect(() => dialog.current?.showModal(), []);
   const chosen = found[Math.min(at, found.length - 1)];
   const optionId = (a: Action) => `${id}-${a.id}`;
   useEffect(() => {
@@ -38,7 +37,7 @@ export function ActionDialog({
   }, [chosen, id]);
   const run = (a: Action | undefined) => {
     if (a === undefined || reasonOf(a) !== null) return;
-    dialog.current?.close();
+    end();
     a.run();
   };
   const entered = useRef(ahead.enter);
@@ -49,7 +48,7 @@ export function ActionDialog({
   });
   const groups = [...new Set(found.map((a) => a.group))];
   return (
-    <dialog ref={dialog} className="action-list" aria-labelledby={`${id}-title`} onClose={onClose}>
+    <dialog {...props} className="action-list" aria-labelledby={`${id}-title`}>
       <h2 id={`${id}-title`}>What can be done here</h2>
       <input
         type="text"
@@ -120,7 +119,7 @@ export function ActionDialog({
       </div>
       {found.length === 0 && <p className="quiet">Nothing here is called so. Try fewer letters.</p>}
       <p className="buttons">
-        <button type="button" onClick={() => dialog.current?.close()}>
+        <button type="button" onClick={end}>
           Close
         </button>
       </p>

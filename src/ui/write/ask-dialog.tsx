@@ -1,5 +1,6 @@
-import { useEffect, useId, useRef, useState } from 'react';
+import { useId, useState } from 'react';
 import type { Command } from '../../core/edit/command';
+import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
 import type { Writer } from './writer';
 
@@ -11,20 +12,19 @@ interface AskDialogProps {
 
 /** Asks for the number or the text that a command needs; what does not fit is said while typing. */
 export function AskDialog({ command, writer, onEnd }: AskDialogProps) {
-  const dialog = useRef<HTMLDialogElement>(null);
+  const { end, props } = useModal(onEnd);
   const id = useId();
   const [typed, setTyped] = useState('');
-  useEffect(() => dialog.current?.showModal(), []);
   const { ask } = command;
   if (ask.kind !== 'number' && ask.kind !== 'text') return null;
   const value = ask.kind === 'number' ? numberIn(typed) : typed;
   const because = typed.trim() === '' ? null : writer.why(command, value);
   return (
-    <dialog ref={dialog} className="ask" aria-labelledby={`${id}-title`} onClose={onEnd}>
+    <dialog {...props} className="ask" aria-labelledby={`${id}-title`}>
       <form
-        method="dialog"
         onSubmit={(e) => {
-          if (typed.trim() === '' || writer.run(command, value).kind !== 'done') e.preventDefault();
+          e.preventDefault();
+          if (typed.trim() !== '' && writer.run(command, value).kind === 'done') end();
         }}
       >
         <h2 id={`${id}-title`}>{command.title}</h2>
@@ -47,7 +47,7 @@ export function AskDialog({ command, writer, onEnd }: AskDialogProps) {
           <button type="submit" className="primary" aria-disabled={because !== null}>
             {command.title}
           </button>
-          <button type="button" onClick={() => dialog.current?.close()}>
+          <button type="button" onClick={end}>
             Leave it
           </button>
         </p>

@@ -1,10 +1,11 @@
-import { useDeferredValue, useEffect, useId, useMemo, useRef, useState } from 'react';
+import { useDeferredValue, useId, useLayoutEffect, useMemo, useState } from 'react';
 import type { Ask, Command } from '../../core/edit/command';
 import { type Consequences, consequencesOf } from '../../core/edit/consequences';
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
 import { ScoreView, SMALL } from '../score/score-view';
+import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
 import { consequenceWords } from './consequence-words';
 import type { FrameSubject } from './frame';
@@ -21,31 +22,23 @@ interface FrameDialogProps {
 
 /** Changes what holds for many notes at once: what follows is shown before it is done. */
 export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogProps) {
-  const dialog = useRef<HTMLDialogElement>(null);
+  const { end, props } = useModal(onEnd);
   const id = useId();
   const { state } = writer;
   const [chosen, setChosen] = useState(way);
   const [typed, setTyped] = useState(() => (value === undefined ? '' : String(value)));
-  useEffect(() => {
-    dialog.current?.showModal();
-    document.getElementById(`${id}-field`)?.focus();
-  }, [id]);
+  useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
   const { command } = subject.ways[chosen] ?? subject.ways[0];
   const told = valueIn(command.ask, typed);
   const asked = useDeferredValue(told);
   const shown = useMemo(() => whatFollows(state, command, asked), [state, command, asked]);
   const refused = shown !== null && 'because' in shown ? shown.because : null;
   return (
-    <dialog
-      ref={dialog}
-      className="ask frame-dialog"
-      aria-labelledby={`${id}-title`}
-      onClose={onEnd}
-    >
+    <dialog {...props} className="ask frame-dialog" aria-labelledby={`${id}-title`}>
       <form
-        method="dialog"
         onSubmit={(e) => {
-          if (told === undefined || writer.run(command, told).kind !== 'done') e.preventDefault();
+          e.preventDefault();
+          if (told !== undefined && writer.run(command, told).kind === 'done') end();
         }}
       >
         <h2 id={`${id}-title`}>{subject.name}</h2>
@@ -108,7 +101,7 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
           >
             Change it
           </button>
-          <button type="button" onClick={() => dialog.current?.close()}>
+          <button type="button" onClick={end}>
             Leave it
           </button>
         </p>

@@ -1,4 +1,4 @@
-import { lazy, type ReactNode, Suspense, useCallback, useMemo, useState } from 'react';
+import { type ReactNode, useCallback, useMemo, useState } from 'react';
 import type { Command } from '../../core/edit/command';
 import { cut } from '../../core/edit/commands/taking';
 import { COMMANDS, keysOf } from '../../core/edit/table';
@@ -10,10 +10,9 @@ import { AskDialog } from './ask-dialog';
 import type { Clipboard } from './clipboard';
 import { keyWords, titleOfRun } from './command-words';
 import { frameOf } from './frame';
+import { FrameDialog } from './frame-dialog';
 import { keyIn } from './offer-row';
 import type { Writer } from './writer';
-
-const FrameDialog = lazy(() => import('./frame-dialog').then((m) => ({ default: m.FrameDialog })));
 
 /** A command whose value is asked for, or about; `value` is what was chosen in the list. */
 interface Asked {
@@ -160,11 +159,7 @@ export function useWriteActions(
   if (asked === null) return null;
   const frame = frameOf(asked.command);
   if (frame === null) return <AskDialog command={asked.command} writer={writer} onEnd={end} />;
-  return (
-    <Suspense fallback={null}>
-      <FrameDialog {...frame} value={asked.value} writer={writer} onEnd={end} />
-    </Suspense>
-  );
+  return <FrameDialog {...frame} value={asked.value} writer={writer} onEnd={end} />;
 }
 
 /** The rows of a command in the list. What only the program can make has none. */
