@@ -23,9 +23,9 @@ const SEED = 20_261_125;
 
 /** Two strings a third or a fourth apart at every moment, as unison bends ask for. */
 const DOUBLE_STOPS = build(
-  'q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4 | q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4',
+  'q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4 | q 2/5+3/7 2/8+3/10 1/5+2/8 2/3+3/4 | w 2/5+3/7',
   {
-    chords: 'A7 | D7',
+    chords: 'A7 | D7 | A7',
   },
 );
 
@@ -168,10 +168,11 @@ describe('random sequences of commands', () => {
         });
       }
     }
-    // Some want a double stop or a bend to be chosen, which chance seldom does.
+    // Some want a double stop, a bend or a bar between two, which chance seldom chooses.
     const both = runDone(startEditing(DOUBLE_STOPS), 'choose.all', 'moment');
     const bent = press(startEditing(DOUBLE_STOPS), 'b');
-    for (const state of [both, bent]) {
+    const between = runDone(startEditing(DOUBLE_STOPS), 'go', 'bar on');
+    for (const state of [both, bent, between]) {
       for (const command of COMMANDS) {
         const { ask } = command;
         const values =

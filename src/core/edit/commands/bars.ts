@@ -7,131 +7,30 @@ import { cannot, done } from '../outcome';
 import { readLength } from '../read-length';
 import { moveCursor } from '../select';
 import type { EditState } from '../state';
-import { barOver, dropEmptyVoice, endAt } from '../voices';
+import { barOver } from '../voices';
 
 /** The place in `bars` of the bar the cursor is in; the pickup counts as the first. */
 export function barIndex(s: EditState): number {
   return Math.max(0, barOver(s.phrase, s.selection.cursor.onset).number - 1);
 }
 
-/** Everything from a moment on, later by ticks; chords, marks, tuplets and both voices. */
-function openGap(p: Phrase, at: Ticks, by: Ticks): Phrase {
-  const later = <T extends { readonly onset: Ticks }>(x: T): T =>
-    x.onset >= at ? { ...x, onset: x.onset + by } : x;
-  const voice = (v: Voice): Voice => ({
-    events: v.events.map((e) => later(endAt(e, e.onset < at ? at : Number.POSITIVE_INFINITY))),
-    tuplets: v.tuplets.map(later),
-  });
-  const [first, second] = p.voices;
-  return {
-    ...p,
-    chords: p.chords.map(later),
-    marks: p.marks.map(later),
-    voices: second === undefined ? [voice(first)] : [voice(first), voice(second)],
-  };
+/** The places in `bars` of the chosen bars, or of the one the cursor is in; both are included. */
+export function chosenBars(s: EditState): { readonly from: number; readonly to: number } {
+  const { cursor, corner } = s.selection;
+  const at = [cursor, corner ?? cursor].map((c) =>
+    Math.max(0, barOver(s.phrase, c.onset).number - 1),
+  );
+  return { from: Math.min(...at), to: Math.max(...at) };
 }
 
-/** An empty bar of the same metre. */
-export const insertBar = defineCommand<'before' | 'after'>({
-  id: 'bar.insert',
-  group: 'Bars and beats',
-  title: 'Put in an empty bar',
-  words: 'insert add measure',
-  ask: {
-    kind: 'choice',
-    choices: [
-      { value: 'before', title: 'before this one' },
-      { value: 'after', title: 'after this one' },
-    ],
-  },
-  keys: [{ key: '|', value: 'before' }],
-  apply: (s, where) => {
-    const full = filled(s.phrase);
-    const index = barIndex(s);
-    const start = startOfBar(full, index + (where === 'after' ? 1 : 0));
-    const { meter } = full.bars[index]!;
-    const bars = [...full.bars];
-    bars.splice(index + (where === 'after' ? 1 : 0), 0, { meter });
-    const ticks = meterTicks(meter);
-    const phrase = { ...openGap(full, start, ticks), bars, length: full.length + ticks };
-    const { cursor } = s.selection;
-    const onset = where === 'before' ? Math.max(cursor.onset, start) : cursor.onset;
-    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), 'a bar put in');
-  },
-});
-
-function startOfBar(p: Phrase, index: number): Ticks {
+/** Where the bar of a place in `bars` begins. */
+export function startOfBar(p: Phrase, index: number): Ticks {
   return p.bars.slice(0, index).reduce((sum, b) => sum + meterTicks(b.meter), p.pickup);
 }
 
 /** The phrase with its last bar filled up. */
-function filled(p: Phrase): Phrase {
+export function filled(p: Phrase): Phrase {
   return { ...p, length: fullLength(p) };
-}
-
-/** Takes bars out with everything that begins in them. */
-export const deleteBars = defineCommand<undefined>({
-  id: 'bar.delete',
-  group: 'Bars and beats',
-  title: 'Take out the chosen bars, or this one',
-  words: 'delete remove measure',
-  ask: { kind: 'nothing' },
-  apply: (s) => {
-    const { cursor, corner } = s.selection;
-    const ends = [cursor.onset, (corner ?? cursor).onset].map((t) => barOver(s.phrase, t));
-    const from = ends.reduce((a, b) => (a.start <= b.start ? a : b));
-    const to = ends.reduce((a, b) => (a.end >= b.end ? a : b));
-    if (from.number === 0) return cannot('the pickup is taken out by setting it to nothing');
-    const count = to.number - from.number + 1;
-    if (count >= s.phrase.bars.length) return cannot('a phrase has one bar at least');
-    const full = filled(s.phrase);
-    const start = startOfBar(full, from.number - 1);
-    const end = startOfBar(full, to.number);
-    const closed = closeGap(full, start, end);
-    const bars = full.bars.filter((_, i) => i < from.number - 1 || i >= to.number);
-    const lastGone = to.number === full.bars.length;
-    const length = Math.min(
-      full.length - (end - start),
-      lastGone ? Number.POSITIVE_INFINITY : s.phrase.length - (end - start),
-    );
-    const phrase = dropEmptyVoice({ ...closed, bars, length });
-    const at = { ...s, phrase };
-    return done(
-      moveCursor(at, { ...cursor, onset: Math.min(start, length) }),
-      count === 1 ? `bar ${from.number} taken out` : `${count} bars taken out`,
-    );
-  },
-});
-
-/** Takes a stretch of time out of everything. The chord that sounds after it goes on sounding. */
-function closeGap(p: Phrase, start: Ticks, end: Ticks): Phrase {
-  const by = end - start;
-  const outside = (t: Ticks) => t < start || t >= end;
-  const back = <T extends { readonly onset: Ticks }>(x: T): T =>
-    x.onset >= end ? { ...x, onset: x.onset - by } : x;
-  const voice = (v: Voice): Voice => ({
-    events: v.events
-      .filter((e) => outside(e.onset))
-      .map((e) => back(e.onset < start ? endAt(e, start) : e)),
-    tuplets: v.tuplets.filter((t) => outside(t.onset)).map(back),
-  });
-  const after = p.chords.filter((c) => c.onset <= end).at(-1);
-  const kept = p.chords.filter((c) => outside(c.onset)).map(back);
-  const joins = end < p.length && after !== undefined && after.onset >= start && after.onset < end;
-  const chords = joins
-    ? [
-        ...kept.filter((c) => c.onset < start),
-        { ...after, onset: start },
-        ...kept.filter((c) => c.onset > start),
-      ]
-    : kept;
-  const [first, second] = p.voices;
-  return {
-    ...p,
-    chords: chords.map((c, i) => (i === 0 && start === 0 ? { ...c, onset: 0 } : c)),
-    marks: p.marks.filter((m) => outside(m.onset)).map(back),
-    voices: second === undefined ? [voice(first)] : [voice(first), voice(second)],
-  };
 }
 
 /** Where the phrase ends. */

@@ -1,6 +1,7 @@
 import type { Command } from '../command';
-import { deleteBars, endHere, insertBar, setMeter, setPickup } from './bars';
+import { endHere, setMeter, setPickup } from './bars';
 import { swapVoices, toOtherVoice } from './between-voices';
+import { setEnding } from './endings';
 import {
   chordAt,
   chordHere,
@@ -26,6 +27,7 @@ import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
 import { paste, pasteOverChord } from './putting';
 import { setRepeat } from './repeats';
 import { chooseAll, chooseNothing, cut, otherVoice } from './taking';
+import { deleteBars, insertBar } from './whole-bars';
 
 /** Choosing, taking, moving, and the frame of bars, chords and instrument. */
 export const STRUCTURE: readonly Command[] = [
@@ -47,6 +49,7 @@ export const STRUCTURE: readonly Command[] = [
   setPickup,
   setMeter,
   setRepeat,
+  setEnding,
   toOtherVoice,
   swapVoices,
   setDynamic,
