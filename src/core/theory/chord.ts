@@ -38,8 +38,10 @@ export function chordOf(symbol: ChordSymbol): Chord {
 
 /** The symbol typeset for the page: `F♯°7`, `B♭m7`, `Eø7`, `G7♯5`. */
 export function chordSign(c: Chord | ChordSymbol): string {
-  return signOfChord(typeof c === 'string' ? chordOf(c) : c);
+  return signed(typeof c === 'string' ? chordOf(c) : c);
 }
+
+const signed = remembered(signOfChord);
 
 /**
  * Everything the symbol contains as degrees over the root, extensions as 2, 4, 6 and the slash bass

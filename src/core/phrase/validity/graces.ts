@@ -2,22 +2,22 @@ import { openMidi } from '../../neck/tuning';
 import type { Grace, Phrase, PhraseEvent } from '../types';
 import type { Findings } from './findings';
 import { checkMotion } from './motion';
-import { checkFret, checkOrder, checkPitch, placeOf } from './place';
+import { checkFret, checkOrder, checkPitch, NotePlace, type Pointer } from './place';
 
 /** Grace notes: place, pitch, and how each is reached from the one before on its string. */
 export function checkGraces(
   p: Phrase,
   events: readonly PhraseEvent[],
   eventIndex: number,
-  pointer: string,
+  pointer: Pointer,
   out: Findings,
 ): void {
   const event = events[eventIndex]!;
   event.graces?.forEach((grace, g) => {
-    checkOrder(grace.notes, `${pointer}/graces/${g}/notes`, event, out);
+    checkOrder(grace.notes, () => `${pointer()}/graces/${g}/notes`, event, out);
     grace.notes.forEach((note, n) => {
-      const at = `${pointer}/graces/${g}/notes/${n}`;
-      const place = placeOf(p, events, eventIndex, at, note, out);
+      const where = () => `${pointer()}/graces/${g}/notes/${n}`;
+      const place = new NotePlace(p, events, eventIndex, where, note, out);
       if (!checkFret(note, place)) return;
       checkPitch(note.pitch, openMidi(p.instrument, note.string) + note.fret, place);
       if (note.attack === undefined) return;

@@ -3,7 +3,7 @@ import type { Note, Phrase, Ticks, Voice } from '../types';
 import { endOf } from '../walk';
 import type { Findings } from './findings';
 import { checkGraces } from './graces';
-import { checkFret, checkOrder, checkPitch, type NotePlace, placeOf } from './place';
+import { checkFret, checkOrder, checkPitch, NotePlace } from './place';
 import { checkStriking } from './striking';
 import { checkTechniques } from './techniques';
 
@@ -12,10 +12,11 @@ export function checkNotes(p: Phrase, out: Findings): void {
   const ids: Seen = new Map();
   p.voices.forEach((v, voice) => {
     v.events.forEach((event, eventIndex) => {
-      const pointer = `/voices/${voice}/events/${eventIndex}`;
-      checkOrder(event.notes, `${pointer}/notes`, event, out);
+      const pointer = () => `/voices/${voice}/events/${eventIndex}`;
+      checkOrder(event.notes, () => `${pointer()}/notes`, event, out);
       event.notes.forEach((note, n) => {
-        const place = placeOf(p, v.events, eventIndex, `${pointer}/notes/${n}`, note, out);
+        const where = () => `${pointer()}/notes/${n}`;
+        const place = new NotePlace(p, v.events, eventIndex, where, note, out);
         checkId(note, event.onset, ids, place, out);
         if (checkFret(note, place) && note.kind === 'pitched') {
           if (note.harmonic?.kind === 'natural') checkNode(note.fret, note.harmonic.above, place);

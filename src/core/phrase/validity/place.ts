@@ -3,42 +3,44 @@ import { formatPitch, midiOf, type Pitch } from '../../theory/pitch';
 import type { Instrument, Phrase, PhraseEvent, Place } from '../types';
 import type { Findings } from './findings';
 
-/** Where a note stands, for those who report on it. */
-export interface NotePlace {
-  readonly events: readonly PhraseEvent[];
-  readonly eventIndex: number;
-  /** Pointer of the note. */
-  readonly pointer: string;
-  readonly instrument: Instrument;
-  /** Reports on the note or, with `field`, on one of its parts. */
-  report(message: string, fix: string, field?: string): void;
-}
+/**
+ * Pointers are text that only a fault needs, and checking goes through every note at every key that
+ * is pressed: they are made when they are asked for.
+ */
+export type Pointer = () => string;
 
-export function placeOf(
-  p: Phrase,
-  events: readonly PhraseEvent[],
-  eventIndex: number,
-  pointer: string,
-  at: Place,
-  out: Findings,
-): NotePlace {
-  const onset = events[eventIndex]!.onset;
-  return {
-    events,
-    eventIndex,
-    pointer,
-    instrument: p.instrument,
-    report: (message, fix, field) => {
-      const target = field === undefined ? pointer : `${pointer}/${field}`;
-      out.add({ pointer: target, message, fix, onset, string: at.string });
-    },
-  };
+/** Where a note stands, for those who report on it. */
+export class NotePlace {
+  readonly instrument: Instrument;
+
+  constructor(
+    p: Phrase,
+    readonly events: readonly PhraseEvent[],
+    readonly eventIndex: number,
+    private readonly where: Pointer,
+    private readonly at: Place,
+    private readonly out: Findings,
+  ) {
+    this.instrument = p.instrument;
+  }
+
+  /** Pointer of the note. */
+  get pointer(): string {
+    return this.where();
+  }
+
+  /** Reports on the note or, with `field`, on one of its parts. */
+  report(message: string, fix: string, field?: string): void {
+    const pointer = field === undefined ? this.pointer : `${this.pointer}/${field}`;
+    const { onset } = this.events[this.eventIndex]!;
+    this.out.add({ pointer, message, fix, onset, string: this.at.string });
+  }
 }
 
 /** The order of what is struck together, and no string twice. */
 export function checkOrder(
   notes: readonly Place[],
-  pointer: string,
+  pointer: Pointer,
   event: PhraseEvent,
   out: Findings,
 ): void {
@@ -47,7 +49,7 @@ export function checkOrder(
     const before = notes[i - 1]!.string;
     if (string > before) continue;
     out.add({
-      pointer: `${pointer}/${i}/string`,
+      pointer: `${pointer()}/${i}/string`,
       message:
         string === before
           ? `string ${string} is struck twice at once`

@@ -1,10 +1,11 @@
 import type { Phrase, PhraseEvent } from '../types';
 import type { Findings } from './findings';
+import type { Pointer } from './place';
 
 /** How an event is struck as a whole. */
-export function checkStriking(p: Phrase, e: PhraseEvent, pointer: string, out: Findings): void {
+export function checkStriking(p: Phrase, e: PhraseEvent, pointer: Pointer, out: Findings): void {
   const report = (field: string, message: string, fix: string) => {
-    out.add({ pointer: `${pointer}/${field}`, message, fix, onset: e.onset });
+    out.add({ pointer: `${pointer()}/${field}`, message, fix, onset: e.onset });
   };
   const plucked = e.notes.some(
     (n) => n.kind === 'dead' || n.attack === undefined || n.attack === 'slide-plucked',
