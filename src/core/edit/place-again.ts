@@ -235,7 +235,7 @@ const NAMED = 4;
 function unreachableWords(seats: readonly Seat[]): string {
   const pinned = seats.find((x) => x.note.onlyString !== undefined);
   if (pinned !== undefined) {
-    return `${formatPitch(pinned.pitch)} is kept on string ${pinned.place.string}, which would not have it`;
+    return `string ${pinned.place.string} would not have ${formatPitch(pinned.pitch)}, which is kept on it`;
   }
   const names = [...new Set(seats.map((x) => formatPitch(x.pitch)))];
   const list =

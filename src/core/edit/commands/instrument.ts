@@ -5,6 +5,7 @@ import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import { placeAgain, restrungWords } from '../place-again';
+import { sameData } from '../same';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
@@ -22,7 +23,8 @@ export const TUNINGS = {
 } as const;
 type TuningName = keyof typeof TUNINGS;
 
-function pitchesOf(notes: string): readonly Pitch[] | string {
+/** Pitches by their names; the reason where one of them is none. */
+export function pitchesOf(notes: string): readonly Pitch[] | string {
   const pitches: Pitch[] = [];
   for (const word of notes.trim().split(/[\s,]+/u)) {
     const pitch = parsePitch(word);
@@ -54,14 +56,24 @@ export const tuneKeepingPitches = defineCommand<TuningName>({
   apply: (s, name) => retune(s, TUNINGS[name].notes, 'pitches'),
 });
 
-/** A tuning by its notes. */
+/** Most strings of an instrument, as in the stored form. */
+const MOST_STRINGS = 12;
+
+/** A tuning by its notes, of any number of strings. */
 export const tuneTo = defineCommand<string>({
   id: 'neck.tune-to',
   group: 'Instrument',
   title: 'Keep the pitches and tune it, first string first, to',
   words: 'tuning notes strings custom',
   ask: { kind: 'text', label: 'the tuning', example: 'E4 B3 G3 D3 A2 D2' },
-  apply: (s, notes) => retune(s, notes, 'pitches'),
+  apply: (s, notes) => {
+    const tuning = pitchesOf(notes);
+    if (typeof tuning === 'string') return cannot(tuning);
+    if (tuning.length > MOST_STRINGS) {
+      return cannot(`an instrument has ${MOST_STRINGS} strings at most`);
+    }
+    return withTuning(s, tuning, 'pitches');
+  },
 });
 
 function retune(s: EditState, notes: string, keep: 'frets' | 'pitches'): Outcome {
@@ -73,8 +85,13 @@ function retune(s: EditState, notes: string, keep: 'frets' | 'pitches'): Outcome
       `the instrument has ${instrument.tuning.length} strings, and these are ${tuning.length}`,
     );
   }
-  const same = tuning.every((t, i) => midiOf(t) === midiOf(instrument.tuning[i]!));
-  if (same) return cannot('it is tuned so already');
+  return withTuning(s, tuning, keep);
+}
+
+function withTuning(s: EditState, tuning: readonly Pitch[], keep: 'frets' | 'pitches'): Outcome {
+  const { instrument } = s.phrase;
+  const sound = (pitches: readonly Pitch[]) => pitches.map(midiOf);
+  if (sameData(sound(tuning), sound(instrument.tuning))) return cannot('it is tuned so already');
   return withInstrument(s, { ...instrument, tuning }, keep, 'tuned');
 }
 
@@ -117,7 +134,8 @@ export const setFrets = defineCommand<number>({
       : done({ ...s, phrase: { ...s.phrase, instrument: { ...s.phrase.instrument, frets } } }),
 });
 
-function withInstrument(
+/** The phrase on another instrument with its frets or its pitches kept, where that can be. */
+export function withInstrument(
   s: EditState,
   instrument: Instrument,
   keep: 'frets' | 'pitches',

@@ -23,6 +23,7 @@ import {
   tuneKeepingPitches,
   tuneTo,
 } from './instrument';
+import { playOn, setClef, setName, setScale } from './kinds';
 import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
 import { paste, pasteOverChord } from './putting';
 import { setRepeat } from './repeats';
@@ -68,4 +69,8 @@ export const STRUCTURE: readonly Command[] = [
   capoKeepingPitches,
   capoKeepingFrets,
   setFrets,
+  playOn,
+  setScale,
+  setClef,
+  setName,
 ];

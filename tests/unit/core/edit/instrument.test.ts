@@ -6,6 +6,7 @@ import { commandOf } from '../../../../src/core/edit/table';
 import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
+import { midiOf } from '../../../../src/core/theory/pitch';
 import { arbPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 
@@ -73,7 +74,7 @@ describe('another tuning or a capo with the pitches kept', () => {
       because: 'a note would be out of reach: E2',
     });
     expect(ask(build('q 4/0(pin) - - -'), 'neck.capo-pitches', 3)).toMatchObject({
-      because: 'D3 is kept on string 4, which would not have it',
+      because: 'string 4 would not have D3, which is kept on it',
     });
   });
 
@@ -108,5 +109,116 @@ describe('another tuning or a capo with the pitches kept', () => {
       { numRuns: 300, seed: 13 },
     );
     expect(changed).toBeGreaterThan(50);
+  });
+});
+
+describe('another instrument', () => {
+  it.each([
+    // Open strings as they are taught, first string first, by MIDI number (common practice).
+    ['guitar7', [64, 59, 55, 50, 45, 40, 35], 'treble-8'],
+    ['bass4', [43, 38, 33, 28], 'bass-8'],
+    ['bass5', [43, 38, 33, 28, 23], 'bass-8'],
+    ['ukulele', [69, 64, 60, 67], 'treble'],
+  ])('%s has its strings and its clef', (kind, open, clef) => {
+    const { phrase } = run(build('w -', { instrument: { capo: 2 } }), 'neck.instrument', kind);
+    expect(phrase.instrument.tuning.map(midiOf)).toEqual(open);
+    expect(phrase.instrument).toMatchObject({ clef, capo: 0 });
+    expect(ask(phrase, 'neck.instrument', kind).kind).toBe('not applicable');
+  });
+
+  it('keeps the pitches and looks for their places', () => {
+    const p = build('q 6/3 5/2 5/5 4/0');
+    const { phrase, say } = run(p, 'neck.instrument', 'bass4');
+    expect(sounds(phrase)).toEqual(sounds(p));
+    expect(notesOf(phrase).every(({ note }) => note.string <= 4)).toBe(true);
+    expect(say).toMatch(/^on a bass with four strings; 4 notes are on other strings$/u);
+    const seven = run(p, 'neck.instrument', 'guitar7');
+    expect([places(seven.phrase), seven.say]).toEqual([
+      places(p),
+      'on a guitar with seven strings',
+    ]);
+  });
+
+  it('is refused where it does not have the notes', () => {
+    expect(ask(build('q 6/0 2/5 1/0 -'), 'neck.instrument', 'ukulele')).toMatchObject({
+      because: 'a note would be out of reach: E2',
+    });
+    expect(ask(build('q 6/x0 - - -'), 'neck.instrument', 'bass4')).toMatchObject({
+      because: 'a dead note is on string 6, which is not there',
+    });
+  });
+
+  it('is left in other strings by the same pitches, for any phrase', () => {
+    let done = 0;
+    fc.assert(
+      fc.property(
+        arbPhrase(),
+        fc.constantFrom('guitar', 'guitar7', 'bass4', 'bass5'),
+        (p, kind) => {
+          const outcome = ask(p, 'neck.instrument', kind);
+          if (outcome.kind !== 'done') return;
+          done++;
+          const { phrase } = outcome.state;
+          expect(checkPhrase(phrase)).toEqual([]);
+          expect(sounds(phrase)).toEqual(sounds(p));
+        },
+      ),
+      { numRuns: 150, seed: 14 },
+    );
+    expect(done).toBeGreaterThan(30);
+  });
+});
+
+describe('a tuning by its notes', () => {
+  const p = build('q 6/3 5/2 4/0 -');
+
+  it('may have more or fewer strings, from 1 to 12', () => {
+    const eight = 'E4 B3 G3 D3 A2 E2 B1 F#1';
+    const { phrase } = run(p, 'neck.tune-to', eight);
+    expect(phrase.instrument.tuning.map(midiOf)).toEqual([64, 59, 55, 50, 45, 40, 35, 30]);
+    expect(places(phrase)).toEqual(places(p));
+    const four = run(p, 'neck.tune-to', 'G2 D2 A1 E1');
+    expect(sounds(four.phrase)).toEqual(sounds(p));
+    expect(ask(p, 'neck.tune-to', Array(13).fill('E2').join(' '))).toMatchObject({
+      because: 'an instrument has 12 strings at most',
+    });
+  });
+
+  it('is not taken from the list where the instrument has another number of strings', () => {
+    const bass = run(p, 'neck.instrument', 'bass4').phrase;
+    expect(ask(bass, 'neck.tune-pitches', 'openG')).toMatchObject({
+      because: 'the instrument has 4 strings, and these are 6',
+    });
+  });
+});
+
+describe('scale length, clef and name', () => {
+  const p = build('w 3/5');
+  it.each([
+    ['neck.scale', 864, { scaleLength: 864 }, 'they are so long already'],
+    [
+      'neck.clef',
+      'bass-8',
+      { clef: 'bass-8' },
+      'it is written in the bass clef, sounding an octave lower already',
+    ],
+    ['neck.name', ' Baritone ', { name: 'Baritone' }, 'it is called so already'],
+  ])('%s changes that alone', (id, value, part, already) => {
+    const { phrase } = run(p, id, value);
+    expect(phrase).toEqual({ ...p, instrument: { ...p.instrument, ...part } });
+    expect(ask(phrase, id, value)).toMatchObject({ because: already });
+  });
+
+  it('have their bounds', () => {
+    expect(ask(p, 'neck.scale', 99)).toMatchObject({
+      because: 'the scale length must be from 100 to 2000',
+    });
+    expect(ask(p, 'neck.name', ' ')).toMatchObject({ because: 'a name has a letter at least' });
+    expect(ask(p, 'neck.name', 'x'.repeat(201))).toMatchObject({
+      because: 'a name is 200 letters at most',
+    });
+    expect(ask(p, 'neck.name', 'a\u0007')).toMatchObject({
+      because: 'the text must be one line without control characters',
+    });
   });
 });
