@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
 import type { Download, Page } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
+import { decodeFile } from '../../src/io/file/decode-file';
 import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
 import { checkMusicXml } from '../../src/io/musicxml/check';
 import { readMxl, writeMxl } from '../../src/io/musicxml/mxl';
@@ -205,6 +206,32 @@ describe('bringing phrases in', () => {
   });
 });
 
+describe('plain text by picker', () => {
+  it('is offered, and comes in as quick text or as tablature', async () => {
+    const page = await library();
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Bring phrases in …' }).click();
+    const accept = await (await chooser).element().getAttribute('accept');
+    expect(accept?.split(',')).toEqual(expect.arrayContaining(['.quick', '.txt']));
+    await bringIn(page, [
+      { name: 'kitchen door.quick', content: '{A7} e 3:5 7 2:5 8b10 q 5~' },
+      { name: 'posted.txt', content: TAB },
+    ]);
+    await page.getByRole('heading', { name: '2 phrases came into the library.' }).waitFor();
+    await page.getByText('34 phrases', { exact: true }).waitFor();
+  });
+});
+
+/** Tablature as people post it (common practice). */
+const TAB = [
+  'e|--------|',
+  'B|--5-8---|',
+  'G|5-----7-|',
+  'D|--------|',
+  'A|--------|',
+  'E|--------|',
+].join('\n');
+
 interface FileToPick {
   readonly name: string;
   readonly content: string | Uint8Array;
@@ -259,6 +286,18 @@ describe('export', () => {
     const text = await save(page, 'Text tab');
     expect(text.bytes.toString()).toContain(first.meta.title);
     expect(text.bytes.toString()).toContain('♭7');
+
+    const quick = await save(page, 'Quick text');
+    expect(quick.name).toBe('two-doors-one-key.quick');
+    const again = decodeFile(quick.name, new Uint8Array(quick.bytes), read);
+    if (!again.ok) throw new Error(again.problems[0]?.message);
+    const [back] = again.value.phrases;
+    expect([back?.meta.title, back?.chords, back?.voices]).toEqual([
+      first.meta.title,
+      first.chords,
+      first.voices,
+    ]);
+    await page.getByText('Not kept: whose style it is in').waitFor();
 
     const svg = await save(page, 'Drawing');
     const drawing = svg.bytes.toString();

@@ -9,6 +9,7 @@ import {
   type ExportChoice,
   type ExportFormat,
   exportPhrases,
+  leftOut,
 } from './export-phrases';
 import './export.css';
 
@@ -17,6 +18,7 @@ const FORMATS: Readonly<Record<ExportFormat, { readonly name: string; readonly f
   musicxml: { name: 'MusicXML', for: 'for notation programs (.musicxml)' },
   mxl: { name: 'MusicXML, packed', for: 'the same, smaller (.mxl)' },
   txt: { name: 'Text tab', for: 'for a mail or a message (.txt)' },
+  quick: { name: 'Quick text', for: 'a phrase in one line, to be typed or sent (.quick)' },
   svg: { name: 'Drawing', for: 'sharp at any size (.svg)' },
   png: { name: 'Picture', for: 'for anywhere (.png)' },
 };
@@ -62,9 +64,12 @@ export function ExportDialog({ phrases, onClose }: Props) {
         onPhrase: setDone,
         signal: abort.signal,
       });
+      const left = await leftOut(phrases, choice.format);
       saveFile(file);
       dialog.current?.close();
-      notices.done(`Saved as ${file.name}.`);
+      notices.done(
+        `Saved as ${file.name}.${left.length === 0 ? '' : ` Not kept: ${left.join(', ')}.`}`,
+      );
     } catch (reason) {
       setDone(null);
       if (!abort.signal.aborted) setTrouble(reason instanceof Error ? reason.message : `${reason}`);
@@ -102,14 +107,14 @@ export function ExportDialog({ phrases, onClose }: Props) {
         <div className="filter-row">
           {takesStaves(choice.format) && (
             <Choice
-              label="Shows"
+              label="Show"
               value={choice.staves}
               words={STAVES}
               values={['both', 'staff', 'tab']}
               onChange={(staves) => set({ staves })}
             />
           )}
-          {choice.format !== 'json' && (
+          {takesDegrees(choice.format) && (
             <Choice
               label="Degrees"
               value={choice.degrees}
@@ -155,7 +160,11 @@ const LAST: { choice: ExportChoice } = {
 };
 
 function takesStaves(format: ExportFormat): boolean {
-  return format !== 'json' && format !== 'txt';
+  return takesDegrees(format) && format !== 'txt';
+}
+
+function takesDegrees(format: ExportFormat): boolean {
+  return format !== 'json' && format !== 'quick';
 }
 
 function together(format: ExportFormat): string {

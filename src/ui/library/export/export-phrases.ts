@@ -4,7 +4,7 @@ import type { DegreeView } from '../../score/degree-labels';
 import type { OutFile } from '../save-file';
 import { fileStem, uniqueNames } from './file-names';
 
-export const EXPORT_FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'svg', 'png'] as const;
+export const EXPORT_FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'quick', 'svg', 'png'] as const;
 export type ExportFormat = (typeof EXPORT_FORMATS)[number];
 
 export interface ExportChoice {
@@ -26,6 +26,7 @@ const TYPES: Readonly<Record<ExportFormat | 'zip', string>> = {
   musicxml: 'application/vnd.recordare.musicxml+xml',
   mxl: 'application/vnd.recordare.musicxml',
   txt: 'text/plain;charset=utf-8',
+  quick: 'text/plain;charset=utf-8',
   svg: 'image/svg+xml',
   png: 'image/png',
   zip: 'application/zip',
@@ -75,6 +76,16 @@ function libraryText(phrases: readonly Phrase[]): string {
   return encodeLibrary({ format: 'degreewise-library', version: 1, phrases });
 }
 
+/** What of phrases a format does not keep, in words; each once. */
+export async function leftOut(
+  phrases: readonly Phrase[],
+  format: ExportFormat,
+): Promise<readonly string[]> {
+  if (format !== 'quick') return [];
+  const { writeQuick } = await import('../../../io/quick/write');
+  return [...new Set(phrases.flatMap((p) => writeQuick(p).left))];
+}
+
 /** The writers are fetched when they are needed. */
 async function writeOne(phrase: Phrase, choice: ExportChoice): Promise<OutFile['content']> {
   switch (choice.format) {
@@ -83,6 +94,10 @@ async function writeOne(phrase: Phrase, choice: ExportChoice): Promise<OutFile['
     case 'txt': {
       const { writeTextTab } = await import('../../../io/text/text-tab');
       return writeTextTab(phrase, { width: TEXT_WIDTH, degrees: choice.degrees });
+    }
+    case 'quick': {
+      const { writeQuick } = await import('../../../io/quick/write');
+      return `${writeQuick(phrase).text}\n`;
     }
     case 'musicxml':
       return musicXml(phrase, choice);

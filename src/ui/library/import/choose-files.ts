@@ -1,5 +1,6 @@
 /** What the picker offers first; what a file really is, its content says. */
-const ACCEPT = '.json,.musicxml,.xml,.mxl,application/json,application/vnd.recordare.musicxml+xml';
+const ACCEPT =
+  '.json,.musicxml,.xml,.mxl,.quick,.txt,application/json,application/vnd.recordare.musicxml+xml';
 
 /** Opens the system's file picker; resolves with nothing when it is put away. */
 export function chooseFiles(): Promise<readonly File[]> {
