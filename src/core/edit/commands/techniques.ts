@@ -13,6 +13,7 @@ import {
   toggleMark,
 } from './left-hand';
 import { flipAnticipation, respell, setAnchor, setRole } from './meaning';
+import { nameFingers } from './propose-fingers';
 import {
   alternate,
   setFinger,
@@ -40,6 +41,7 @@ export const TECHNIQUES: readonly Command[] = [
   setHarmonic,
   setBarDip,
   setFinger,
+  nameFingers,
   togglePin,
   bendNext,
   bendWidth,
