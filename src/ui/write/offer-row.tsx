@@ -72,7 +72,7 @@ export const OfferRow = memo(function OfferRow(props: OfferRowProps) {
             ?.run()
         }
       >
-        Everything else …
+        More …
       </button>
     </div>
   );

@@ -23,7 +23,7 @@ export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
     <section className="neck" aria-label="Neck">
       <button
         type="button"
-        className="plain neck-fold"
+        className="plain"
         aria-expanded={open}
         aria-controls={board}
         onClick={() => setOpen(!open)}
