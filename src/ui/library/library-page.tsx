@@ -1,4 +1,11 @@
-import { useCallback, useDeferredValue, useMemo, useState, useSyncExternalStore } from 'react';
+import {
+  type ReactNode,
+  useCallback,
+  useDeferredValue,
+  useMemo,
+  useState,
+  useSyncExternalStore,
+} from 'react';
 import { choicesOf } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
@@ -42,8 +49,9 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   }
   return (
     <section className="page library">
-      <Shelves phrases={phrases} route={route} />
-      <DamagedList problems={problems} />
+      <Shelves phrases={phrases} route={route}>
+        <DamagedList problems={problems} />
+      </Shelves>
       {persisted === false && lasting && (
         <p className="quiet">
           This browser may clear the library when space on the device runs low. Export a copy now
@@ -59,9 +67,12 @@ const NOTHING: ReadonlySet<string> = new Set();
 function Shelves({
   phrases,
   route,
+  children,
 }: {
   readonly phrases: readonly StoredPhrase[];
   readonly route: RouteOf<'library'>;
+  /** Stands before the phrases, where it is not overlooked. */
+  readonly children: ReactNode;
 }) {
   const app = useApp();
   const { facts, reading } = useFacts(phrases);
@@ -132,6 +143,7 @@ function Shelves({
         </button>
       </div>
       <ImportReport />
+      {children}
       {phrases.length === 0 ? (
         <Empty bringIn={bringIn} addSamples={() => void addSamples(app)} />
       ) : (
