@@ -82,10 +82,9 @@ function Compared(props: {
 
 function summary(different: number, equal: number, facts: number): string {
   if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
-  const notes =
-    different === 0
-      ? 'Every note is the same.'
-      : `${count(different, 'note differs', 'notes differ')}, ${equal} ${equal === 1 ? 'is' : 'are'} the same.`;
+  if (different === 0) return 'Every note is the same.';
+  const same = equal === 0 ? 'none is' : equal === 1 ? '1 is' : `${equal} are`;
+  const notes = `${count(different, 'note differs', 'notes differ')}, ${same} the same.`;
   return `${notes} Notes that differ are marked in the music.`;
 }
 

@@ -133,7 +133,7 @@ function compareFacts(upper: Phrase, lower: Phrase): Difference[] {
   const rows: readonly (readonly [string, (p: Phrase) => string])[] = [
     ['Key', (p) => keyName(p.key)],
     ['Chords', laneName],
-    ['Meter', meterName],
+    ['Metre', meterName],
     ['Bars', (p) => count(p.bars.length, 'bar') + (p.pickup > 0 ? ' and a pickup' : '')],
     ['Tempo', (p) => tempoName(p.tempo)],
     ['Feel', (p) => feelName(p.feel)],

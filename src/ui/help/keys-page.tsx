@@ -2,7 +2,7 @@ import { COMMAND_GROUPS, type Command, type KeyFor } from '../../core/edit/comma
 import { READING_NAMES } from '../../core/edit/commands/degrees';
 import { COMMANDS } from '../../core/edit/table';
 import { usePageTitle } from '../app/app-context';
-import { addressOf, type RouteOf } from '../app/route';
+import type { RouteOf } from '../app/route';
 import '../shared/pages.css';
 import { keyWords, titleOfRun } from '../write/command-words';
 import './help.css';
@@ -13,9 +13,6 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
   return (
     <article className="page keys-page">
       <header>
-        <p className="way-back">
-          <a href={addressOf({ page: 'library', query: {} })}>Library</a>
-        </p>
         <h1>What the keys do</h1>
         <p>
           While you write in a phrase. A key is the sign that your keyboard prints; the command key

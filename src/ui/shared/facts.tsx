@@ -12,7 +12,7 @@ export function Facts({ phrase }: { readonly phrase: Phrase }) {
   const facts = [
     ['Key', keyName(phrase.key)],
     ['Chords', laneName(phrase)],
-    ['Meter', meterName(phrase)],
+    ['Metre', meterName(phrase)],
     ['Tempo', tempoName(phrase.tempo)],
     ['Feel', feelName(phrase.feel)],
     [

@@ -17,7 +17,9 @@ export function PhraseOrReason(props: {
       <h1>This phrase is not here</h1>
       <p>It may have been removed, or it is in the library of another browser or device.</p>
       <p>
-        <a href={addressOf({ page: 'library', query: {} })}>Go to the library</a>
+        <a className="button" href={addressOf({ page: 'library', query: {} })}>
+          Go to the library
+        </a>
       </p>
     </section>
   );
