@@ -100,12 +100,12 @@ describe('the main job', () => {
 
   it('letting go changes nothing, and can be taken back', async () => {
     const page = await at(`#/phrase/${DOORS}/move?key=Bb&hand=area`);
-    await page.getByText(/^Moved in B♭/u).waitFor();
+    await page.getByText(/^Moved to B♭/u).waitFor();
     await page.getByRole('button', { name: 'Let go' }).click();
     await heading(page, 'Two Doors, One Key').waitFor();
     await notice(page, 'is unchanged').getByRole('button', { name: 'Undo' }).click();
     await heading(page, 'Move Two Doors, One Key').waitFor();
-    await page.getByText(/^Moved in B♭/u).waitFor();
+    await page.getByText(/^Moved to B♭/u).waitFor();
     expect(page.url()).toContain('hand=area');
   });
 
@@ -180,7 +180,7 @@ describe('saying where to', () => {
     await page.getByRole('button', { name: 'an octave up' }).click();
     await page.getByText(/^Moved an octave up\./u).waitFor();
     await page.getByLabel('on beat').fill('2.5');
-    await page.getByText(/^Moved from bar \d, beat 2\.5\./u).waitFor();
+    await page.getByText(/^Moved to bar \d, beat 2\.5\./u).waitFor();
     await page.goBack();
     await page.getByText(/^Moved an octave up\.|^Moved up 2 scale steps\./u).waitFor();
   });

@@ -51,7 +51,12 @@ export function titleOfResult(p: Phrase, goal: Goal): string {
   return `${p.meta.title}, ${goalInWords(p, goal)}`;
 }
 
-/** Where a goal leads, in words that follow a title or the word 'moved'. */
+/** Where a goal leads, in words that follow 'moved': a phrase that is in a key was moved to it. */
+export function movedInWords(p: Phrase, goal: Goal): string {
+  return goalInWords(p, goal).replace(/^(?:in|from) /u, 'to ');
+}
+
+/** Where a goal leads, in words that follow a title. */
 export function goalInWords(p: Phrase, goal: Goal): string {
   switch (goal.kind) {
     case 'chord': {

@@ -4,7 +4,7 @@ import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
 import type { Goal } from './move-form';
-import { goalInWords } from './move-words';
+import { movedInWords } from './move-words';
 import { ReportList } from './report-list';
 import { beatInWords, type ReportInWords, reportInWords } from './report-words';
 import type { Outcome } from './run-move';
@@ -84,7 +84,7 @@ function summary(
     words.general.filter((g) => g.lost).length +
     words.notes.filter((n) => n.reasons.some((r) => r.lost)).length;
   const parts = [
-    `Moved ${goalInWords(phrase, goal)}.`,
+    `Moved ${movedInWords(phrase, goal)}.`,
     words.marked.size === 0 ? '' : `${capital(count(words.marked.size, 'note'))} framed.`,
     lost === 0 ? '' : `${capital(count(lost, 'wish', 'wishes'))} could not be kept.`,
     words.unplayable.length === 0

@@ -10,7 +10,7 @@ import {
   readMoveForm,
   writeMoveForm,
 } from '../../../src/ui/move/move-form';
-import { goalInWords, titleOfResult } from '../../../src/ui/move/move-words';
+import { goalInWords, movedInWords, titleOfResult } from '../../../src/ui/move/move-words';
 import { beatInWords, reportInWords } from '../../../src/ui/move/report-words';
 import { choicesFor, runMove, wayInUse } from '../../../src/ui/move/run-move';
 import { build } from '../../support/build';
@@ -180,6 +180,14 @@ describe('words', () => {
     expect(titleOfResult(p, { kind: 'key', text: 'F#m' })).toBe('Gate, in F♯ minor');
     expect(goalInWords(p, { kind: 'steps', text: '-2' })).toBe('down 2 scale steps');
     expect(goalInWords(p, { kind: 'beat', text: '0:4' })).toBe('from beat 4 of the pickup');
+  });
+
+  it('say that it was moved to a key or beat, and over a chord', () => {
+    const p = build('w 3/5', { key: 'Bb', chords: 'Bb7', title: 'Gate' });
+    expect(movedInWords(p, { kind: 'key', text: 'F#m' })).toBe('to F♯ minor');
+    expect(movedInWords(p, { kind: 'beat', text: '1:2.5' })).toBe('to bar 1, beat 2.5');
+    expect(movedInWords(p, { kind: 'chord', text: 'IV7' })).toBe('over E♭7');
+    expect(movedInWords(p, { kind: 'octaves', text: '1' })).toBe('an octave up');
   });
 
   it('tell of every note where it was, where it is, and why', () => {
