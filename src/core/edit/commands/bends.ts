@@ -7,7 +7,7 @@ import { defineCommand } from '../command';
 import { curveOfShape } from '../curves';
 import { cannot, type Outcome } from '../outcome';
 import { nextPlayable } from '../round';
-import { type Chosen, chosenEvents, chosenNotes } from '../select';
+import type { Chosen } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
@@ -104,37 +104,6 @@ export const curl = defineCommand<undefined>({
         return why ?? { ...n, bend: { shape: 'curl', curve: curveOfShape('curl') } };
       },
       on ? 'curled up a quarter tone' : 'without a bend',
-    );
-  },
-});
-
-/** The lower of two chosen notes is bent to the higher: a unison bend. */
-export const bendToUnison = defineCommand<undefined>({
-  id: 'bend.unison',
-  group: 'Bends',
-  title: 'Bend the lower note to the higher',
-  words: 'unison bend double stop',
-  ask: { kind: 'nothing' },
-  apply: (s) => {
-    if (chosenEvents(s).length > 1) return cannot('the two notes must be struck together');
-    const pitched = chosenNotes(s).flatMap((c) => (c.note.kind === 'pitched' ? [c.note] : []));
-    if (pitched.length !== 2) return cannot('two notes with pitch must be chosen');
-    const [low, high] = [...pitched].sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch)) as [
-      PitchedNote,
-      PitchedNote,
-    ];
-    const width = midiOf(high.pitch) - midiOf(low.pitch);
-    if (width === 0) return cannot('they sound alike already');
-    return changePitched(
-      s,
-      (n, at) => {
-        if (n.id !== low.id) return n;
-        const up = bent(s, n, at, 'bend', width);
-        if (typeof up === 'string' || up.bend === undefined || up.bend.shape === 'curl') return up;
-        return { ...up, bend: { ...up.bend, target: high.pitch } };
-      },
-      'unison bend',
-      'it is bent to the higher note already',
     );
   },
 });
@@ -268,7 +237,7 @@ export function widestBend(string: number): number {
  * The note with a bend; what it was bent by stays where only the shape changes. A curl's half
  * semitone is rounded up.
  */
-function bent(
+export function bent(
   s: EditState,
   n: PitchedNote,
   at: Chosen,

@@ -1,6 +1,7 @@
 import type { Command } from '../command';
 import { drawBend } from './bend-curve';
-import { bendCurve, bendNext, bendPace, bendShape, bendToUnison, bendWidth, curl } from './bends';
+import { bendCurve, bendNext, bendPace, bendShape, bendWidth, curl } from './bends';
+import { bendOblique, bendToUnison } from './double-stop-bends';
 import { setGrace } from './graces';
 import { setHarmonic, toggleDead } from './harmonics';
 import {
@@ -50,6 +51,7 @@ export const TECHNIQUES: readonly Command[] = [
   adjust,
   bendPace,
   bendToUnison,
+  bendOblique,
   bendCurve,
   drawBend,
   setStroke,

@@ -63,6 +63,33 @@ describe('each string its own bend', () => {
     );
   });
 
+  it('an oblique bend by one command, of the lower note or the higher, over a range too', () => {
+    const g7 = (line: string) => build(line, { chords: 'G7' });
+    const p = g7('h 3/7+2/8 3/9+2/10');
+    const lower = ordered(chosen(p), 'bend.oblique', 'lower');
+    expect(lower.phrase).toEqual(g7('h 3/7(bend:E4)+2/8 3/9(bend:F#4)+2/10'));
+    const higher = ordered(lower, 'bend.oblique', 'higher');
+    expect(higher.phrase).toEqual(g7('h 3/7+2/8(bend:A4) 3/9+2/10(bend:B4)'));
+    expect(refusal(higher, 'bend.oblique', 'higher')).toBe('the higher note alone is bent already');
+    expect(said(higher, 'bend.oblique', 'lower')).toBe('oblique bend, the lower note bent');
+  });
+
+  it('an oblique bend keeps the bend that is there, and takes the other off', () => {
+    const both = chosen(build('w 3/5(rel:D4)+2/5(bend:F4)', { chords: 'G7' }));
+    expect(ordered(both, 'bend.oblique', 'lower').phrase).toEqual(
+      build('w 3/5(rel:D4)+2/5', { chords: 'G7' }),
+    );
+    const why = (line: string) => refusal(chosen(build(line)), 'bend.oblique', 'lower');
+    expect(why('w 3/5')).toBe('two notes with pitch must be chosen at each moment');
+    expect(why('w 3/x5+2/5')).toBe('two notes with pitch must be chosen at each moment');
+    expect(why('w 3/5+2/5+1/5')).toBe('two notes with pitch must be chosen at each moment');
+    expect(why('w 3/0+2/5')).toBe('an open string cannot be bent');
+    // The string that is held may be open.
+    expect(why('w 4/3+3/0')).toBeNull();
+    // G on string 4 and on the open string 3 sound alike.
+    expect(why('w 4/5+3/0')).toBeNull();
+  });
+
   it('names the target as the chord does (worked example 2: E flat 7 and A flat minor 7)', () => {
     const three = cursorOn(build('w 3/10', { chords: 'Eb7' }), 3);
     expect(press(three, 'B').phrase).toEqual(build('w 3/10(bend:G4)', { chords: 'Eb7' }));
