@@ -3,18 +3,10 @@ import type { MoveReport, NoteReport, NoteState } from '../../core/move/request'
 import { positionOf } from '../../core/phrase/time';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { formatChord, parseChord } from '../../core/theory/chord';
-import type { Degree } from '../../core/theory/degree';
+import { type Degree, degreeSign } from '../../core/theory/degree';
 import { analyse } from '../../core/understand/analyse';
 import { changedNotes } from '../../io/text/move-report';
-import {
-  barName,
-  beatName,
-  capital,
-  chordName,
-  count,
-  degreeName,
-  noteName,
-} from '../shared/words';
+import { barName, beatName, capital, chordName, count, noteName } from '../shared/words';
 
 /** One note of a move in plain words. */
 export interface NoteInWords {
@@ -104,8 +96,8 @@ function degreeChange(n: NoteReport): string {
 
 /** Against the chord, or against the key where there is none. */
 function degreesOf(s: NoteState): string {
-  const one = (d: Degree | null) => (d === null ? null : degreeName(d));
-  const start = one(s.chordDegree) ?? `${degreeName(s.keyDegree)} of the key`;
+  const one = (d: Degree | null) => (d === null ? null : degreeSign(d));
+  const start = one(s.chordDegree) ?? `${degreeSign(s.keyDegree)} of the key`;
   const target = s.target === undefined ? null : one(s.target.chordDegree);
   return target === null ? start : `${start}→${target}`;
 }

@@ -190,6 +190,13 @@ describe('words', () => {
     expect(movedInWords(p, { kind: 'octaves', text: '1' })).toBe('an octave up');
   });
 
+  it('write a double flat as the music does', () => {
+    // The seventh of a diminished chord lies a semitone below the minor one (common practice).
+    const p = build('w 3/2=Bbb', { key: 'C', chords: 'Cdim7', title: 'Gate' });
+    const { phrase, report } = moved(p, form({ kind: 'chord', text: 'C7' }));
+    expect(reportInWords(phrase, report!).notes.map((n) => n.degree)).toEqual(['𝄫7 becomes ♭7']);
+  });
+
   it('tell of every note where it was, where it is, and why', () => {
     // Worked example 1 of the music rules: the bend on 6 widens to a whole tone over a maj7 chord.
     const p = build('w 3/5(bend:D4)+2/5(bend:F4)', { key: 'C', chords: 'G7' });
