@@ -106,7 +106,12 @@ export const STATES: readonly State[] = [
   { name: 'library-top', place: '#/', window: true },
   { name: 'library-nothing-found', place: '#/?find=accordion&key=Bb' },
   { name: 'library-narrow', place: '#/', act: unfold('Narrow down'), window: true },
-  { name: 'library-found', place: '#/?find=blues&levels=2,3' },
+  {
+    name: 'library-found',
+    place: '#/?find=blues&levels=2,3',
+    // With the sign that empties the field.
+    act: (p) => p.locator('#find').focus(),
+  },
   { name: 'library-chosen', place: '#/', act: choose, window: true },
   { name: 'actions', place: '#/', act: (p) => say(p, ''), window: true },
   { name: 'actions-write', place: `${DOORS}/write`, act: (p) => say(p, 'bend'), window: true },
