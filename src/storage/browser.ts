@@ -1,9 +1,11 @@
 import { idbBackend, type Safety } from './idb-backend';
+import { comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
 import { randomId } from './random-id';
 import { DATABASE, newestVersion, UPGRADES } from './schema';
 import { SecondCopy } from './second-copy';
+import { localShelf } from './shelf';
 import { type Channel, createLibrary, type LibraryDeps } from './store';
 import type { LibraryStore, SaveQueue } from './types';
 
@@ -26,9 +28,14 @@ export function queueFor(store: LibraryStore): SaveQueue {
   });
 }
 
+/** Takes up what a page of this browser left behind when it went away; see `left-behind.ts`. */
+export function takeUpLeftBehind(store: LibraryStore, queue: SaveQueue): Promise<number> {
+  return takeUp(store, queue, localShelf());
+}
+
 /**
- * Saves at once when the page goes out of sight, looks for news when it comes back, and has the
- * browser ask before a window with unsaved edits is closed.
+ * Saves at once when the page goes out of sight, keeps what is not saved when it goes away, looks for
+ * news when it comes back, and has the browser ask before a window with unsaved edits is closed.
  * @returns a function that takes all of it back.
  */
 export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
@@ -36,7 +43,13 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
     if (document.visibilityState === 'hidden') void queue.flush();
     else void store.refresh();
   };
-  const hide = () => void queue.flush();
+  const shelf = localShelf();
+  const hide = () => {
+    void queue.flush();
+    leaveBehind(queue, shelf);
+  };
+  // Browsers may keep a page as it was and show it again.
+  const show = () => comeBack(queue, shelf);
   const leave = (event: BeforeUnloadEvent) => {
     if (!queue.unsaved()) return;
     void queue.flush();
@@ -44,10 +57,12 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
   };
   document.addEventListener('visibilitychange', seen);
   window.addEventListener('pagehide', hide);
+  window.addEventListener('pageshow', show);
   window.addEventListener('beforeunload', leave);
   return () => {
     document.removeEventListener('visibilitychange', seen);
     window.removeEventListener('pagehide', hide);
+    window.removeEventListener('pageshow', show);
     window.removeEventListener('beforeunload', leave);
   };
 }

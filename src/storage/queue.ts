@@ -7,6 +7,7 @@ import type {
   SaveQueue,
   SaveStatus,
   StoredPhrase,
+  Waiting,
 } from './types';
 
 export interface QueueDeps {
@@ -34,6 +35,8 @@ interface Entry {
   /** What the next write is made from. */
   base: Revision | null;
   writing: Promise<void> | null;
+  /** What is being written. */
+  underWay: Phrase | null;
   /** Write what waits as soon as the present write ends. */
   again: boolean;
   /** When the first version since the last write came, in ms since 1970. */
@@ -90,6 +93,15 @@ class Queue implements SaveQueue {
     return this.entries.size > 0;
   }
 
+  waiting(): readonly Waiting[] {
+    return [...this.entries.values()].flatMap(({ waiting, underWay, base }) => {
+      const phrase = waiting ?? underWay;
+      return phrase === null
+        ? []
+        : [{ phrase, base, underWay: phrase === underWay ? null : underWay }];
+    });
+  }
+
   subscribe(listener: () => void): () => void {
     this.listeners.add(listener);
     return () => {
@@ -144,6 +156,7 @@ class Queue implements SaveQueue {
       waiting: null,
       base: this.newest(base),
       writing: null,
+      underWay: null,
       again: false,
       since: 0,
       cancel: null,
@@ -181,8 +194,10 @@ class Queue implements SaveQueue {
       const draft = entry.waiting;
       if (draft === null) break;
       entry.waiting = null;
+      entry.underWay = draft;
       this.show(id, { kind: 'saving', draft });
       await this.settle(id, entry, draft);
+      entry.underWay = null;
     } while (entry.again && !entry.refused);
     entry.writing = null;
     if (entry.waiting === null) this.entries.delete(id);

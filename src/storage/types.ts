@@ -188,6 +188,15 @@ export type SaveStatus =
   /** Could not be written; the draft is only in this window. `retry`, export or `abandon`. */
   | { readonly kind: 'refused'; readonly draft: Phrase; readonly refusal: Refusal | Conflict };
 
+/** An edit that is not on the disk. */
+export interface Waiting {
+  readonly phrase: Phrase;
+  /** Revision that it was made from. */
+  readonly base: Revision | null;
+  /** An older version that is being written at this moment; null where none is, or it is the newest. */
+  readonly underWay: Phrase | null;
+}
+
 /**
  * Saves edits as they come: the newest version of a phrase, never two writes of it at once. A
  * phrase that is edited here is to be saved by the queue only.
@@ -202,6 +211,8 @@ export interface SaveQueue {
   status(id: string): SaveStatus;
   /** Whether anything is not yet on the disk, for a warning before the window closes. */
   unsaved(): boolean;
+  /** What no finished write holds: the newest version of each phrase and the one being written. */
+  waiting(): readonly Waiting[];
   subscribe(listener: () => void): () => void;
   /** Writes everything now; resolves when all of it is written or refused. */
   flush(): Promise<void>;

@@ -1,6 +1,6 @@
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
-import { openLibrary, queueFor, watchPage } from '../storage/browser';
+import { openLibrary, queueFor, takeUpLeftBehind, watchPage } from '../storage/browser';
 import type { HistoryStore } from '../storage/history-store';
 import { historiesLater } from '../storage/later-histories';
 import type { LibraryStore } from '../storage/types';
@@ -66,6 +66,7 @@ async function start(): Promise<void> {
     const { createMemoryStore } = await import('../storage/memory');
     app = show(createMemoryStore({ newId, now: Date.now }), null);
   }
+  if (state === 'ready') await takeUpLeftBehind(app.store, app.queue);
   await app.firstStart.run();
   await atRest();
   await keepOffline(app);

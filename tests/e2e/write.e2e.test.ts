@@ -176,6 +176,18 @@ describe('the page for writing', () => {
     expect(frets(await storedPhrase(next))).toMatch(/^3\/5 3\/7 3\/8 (?:3\/5|2\/8\+3\/5)$/u);
   });
 
+  it('loses nothing when it is loaded anew in a burst of keys', async () => {
+    const page = await emptyPage();
+    page.on('dialog', (d) => void d.accept());
+    const keys = Array.from({ length: 8 }, (_, i) => [String(1 + i), 'Enter']).flat();
+    // Without a pause: faster than any hand, and than the disk.
+    await Promise.all(keys.map((key) => page.keyboard.press(key)));
+    await page.reload();
+    await page.locator('.write-score svg').first().waitFor();
+    const expected = '3/1 3/2 3/3 3/4 3/5 3/6 3/7 3/8';
+    await expect.poll(async () => frets(await storedPhrase(page))).toBe(expected);
+  });
+
   it('two windows show the same, and each goes on from what the other wrote', async () => {
     const one = await emptyPage();
     await press(one, '5', 'Enter');
