@@ -168,11 +168,12 @@ describe('random sequences of commands', () => {
         });
       }
     }
-    // Some want a double stop, a bend or a bar between two, which chance seldom chooses.
+    // Some want a double stop, a bend, a grace or a bar between two, which chance seldom chooses.
     const both = runDone(startEditing(DOUBLE_STOPS), 'choose.all', 'moment');
     const bent = press(startEditing(DOUBLE_STOPS), 'b');
     const between = runDone(startEditing(DOUBLE_STOPS), 'go', 'bar on');
-    for (const state of [both, bent, between]) {
+    const graced = runDone(startEditing(DOUBLE_STOPS), 'hand.grace', '-1 pluck');
+    for (const state of [both, bent, graced, between]) {
       for (const command of COMMANDS) {
         const { ask } = command;
         const values =

@@ -11,7 +11,7 @@ const USUAL_STEPS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6, 7] as const;
  * a black key's name.
  */
 export function slideInStart(
-  note: PitchedNote,
+  note: Pick<PitchedNote, 'fret' | 'pitch'>,
   slideIn: Extract<SlideIn, { kind: 'interval' }>,
 ): { readonly fret: Place['fret']; readonly pitch: Pitch } {
   const sign = slideIn.from === 'below' ? -1 : 1;

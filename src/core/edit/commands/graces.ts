@@ -1,9 +1,19 @@
 import { openMidi } from '../../neck/tuning';
 import { slideInStart } from '../../phrase/slide-in';
-import type { Attack, Grace, PitchedNote } from '../../phrase/types';
+import type {
+  Attack,
+  Grace,
+  GraceNote,
+  Legato,
+  NoteId,
+  PhraseEvent,
+  PitchedNote,
+  Ticks,
+} from '../../phrase/types';
 import { changeEvents, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
+import { done } from '../outcome';
 import { chosenNotes } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
@@ -20,7 +30,7 @@ const GRACES = [
   { value: 'none', title: 'none' },
 ] as const;
 
-/** A grace note before each chosen note, on its string. */
+/** A grace note before each chosen note, on its string, in the place of those it has. */
 export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
   id: 'hand.grace',
   group: 'Left hand',
@@ -60,11 +70,84 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
   },
 });
 
-function graceOf(s: EditState, n: PitchedNote, onset: number, away: number) {
+/** Most graces before an event, as in the stored form. */
+const MOST_GRACES = 16;
+
+/** Ways to put one more before. */
+const BEFORE = GRACES.filter((g) => g.value !== 'none');
+
+/**
+ * One more grace note before the first that each chosen note has, so far from that one and leading
+ * up to it as it is said: runs of two, three and more. What is there already stays.
+ */
+export const addGrace = defineCommand<(typeof GRACES)[number]['value']>({
+  id: 'hand.grace-before',
+  group: 'Left hand',
+  title: 'Put one more grace note before its first:',
+  words: 'ornament run second third grace',
+  ask: { kind: 'choice', choices: BEFORE },
+  apply: (s, which) => {
+    const ids = new Set(chosenNotes(s).map((c) => c.note.id));
+    const [away, how] = which.split(' ');
+    let most = 0;
+    const outcome = changeEvents(
+      s,
+      (e) => {
+        const graces = withOneMore(s, e, ids, Number(away), legatoOf(how));
+        if (typeof graces === 'string') return graces;
+        most = Math.max(most, graces.length);
+        return { ...e, graces };
+      },
+      'grace notes',
+    );
+    return outcome.kind === 'done' ? done(outcome.state, `${most} grace notes`) : outcome;
+  },
+});
+
+function legatoOf(how: string | undefined): Legato | undefined {
+  return how === 'hammer-on' || how === 'pull-off' || how === 'slide' ? how : undefined;
+}
+
+function withOneMore(
+  s: EditState,
+  e: PhraseEvent,
+  ids: ReadonlySet<NoteId>,
+  away: number,
+  how: Legato | undefined,
+): NonNullable<PhraseEvent['graces']> | string {
+  const pitched = e.notes.filter((n) => ids.has(n.id) && n.kind === 'pitched');
+  if (pitched.length === 0) return 'a dead note takes no grace note here';
+  const old = e.graces ?? [];
+  const strings = pitched
+    .map((n) => n.string)
+    .filter((string) => old.some((g) => g.notes.some((m) => m.string === string)));
+  if (strings.length === 0) return 'it has no grace note yet';
+  if (old.length >= MOST_GRACES) return `it has ${MOST_GRACES} grace notes, and no more`;
+  const waiting = new Set(strings);
+  const more: GraceNote[] = [];
+  const led = old.map((g): Grace => {
+    const notes = g.notes.map((m): GraceNote => {
+      if (!waiting.delete(m.string)) return m;
+      more.push(graceOf(s, m, e.onset, away));
+      return withField(m, 'attack', how);
+    });
+    return { notes: notes as unknown as Grace['notes'] };
+  });
+  more.sort((a, b) => a.string - b.string);
+  return [{ notes: more as unknown as Grace['notes'] }, ...led];
+}
+
+/** A grace so many semitones from what it leads to, a semitone spelled as a slide-in is. */
+function graceOf(
+  s: EditState,
+  to: Pick<PitchedNote, 'string' | 'fret' | 'pitch' | 'harmonic'>,
+  onset: Ticks,
+  away: number,
+): GraceNote {
   const pitch =
-    Math.abs(away) === 1 && n.harmonic === undefined
-      ? slideInStart(n, { kind: 'interval', from: away < 0 ? 'below' : 'above', semitones: 1 })
+    Math.abs(away) === 1 && to.harmonic === undefined
+      ? slideInStart(to, { kind: 'interval', from: away < 0 ? 'below' : 'above', semitones: 1 })
           .pitch
-      : spellAt(s.phrase, onset, openMidi(s.phrase.instrument, n.string) + n.fret + away);
-  return { string: n.string, fret: n.fret + away, pitch };
+      : spellAt(s.phrase, onset, openMidi(s.phrase.instrument, to.string) + to.fret + away);
+  return { string: to.string, fret: to.fret + away, pitch };
 }

@@ -2,7 +2,7 @@ import type { Command } from '../command';
 import { drawBend } from './bend-curve';
 import { bendCurve, bendNext, bendPace, bendShape, bendWidth, curl } from './bends';
 import { bendOblique, bendToUnison } from './double-stop-bends';
-import { setGrace } from './graces';
+import { addGrace, setGrace } from './graces';
 import { setHarmonic, toggleDead } from './harmonics';
 import {
   adjust,
@@ -37,6 +37,7 @@ export const TECHNIQUES: readonly Command[] = [
   nextVibrato,
   setTrill,
   setGrace,
+  addGrace,
   toggleDead,
   toggleMark,
   setHarmonic,

@@ -332,6 +332,43 @@ describe('grace notes', () => {
     expect(ordered(one, 'hand.grace', '1 pluck').phrase).toEqual(c7('w 3/7@g:3/8'));
   });
 
+  it('has more before it, each reached from the one before as it is said', () => {
+    const one = ordered(start, 'hand.grace', '-2 hammer-on');
+    const two = ordered(one, 'hand.grace-before', '2 pull-off');
+    // D is struck, pulled off to C and hammered to D again.
+    expect(two.phrase).toEqual(c7('w 3/7(h)@g:3/7;3/5~p'));
+    const three = ordered(two, 'hand.grace-before', '-1 slide');
+    expect(three.phrase).toEqual(c7('w 3/7(h)@g:3/6=C#4;3/7~s;3/5~p'));
+    expect(said(two, 'hand.grace-before', '-1 pluck')).toBe('3 grace notes');
+    expect(ordered(three, 'hand.grace', 'none').phrase).toEqual(bare);
+  });
+
+  it('has one more on each string of a double stop that has one, or on the one chosen', () => {
+    const p = c7('w 3/9(h)+2/8(h)@g:2/7=F#4&3/8=D#4');
+    expect(ordered(chosen(p), 'hand.grace-before', '-1 pluck').phrase).toEqual(
+      c7('w 3/9(h)+2/8(h)@g:2/6=F4&3/7=D4;2/7=F#4&3/8=D#4'),
+    );
+    expect(ordered(cursorOn(p, 3), 'hand.grace-before', '-1 hammer-on').phrase).toEqual(
+      c7('w 3/9(h)+2/8(h)@g:3/7=D4;2/7=F#4&3/8=D#4~h'),
+    );
+  });
+
+  it('has none before it where there is none, off the neck, and no more than 16', () => {
+    const why = (line: string, which: string) =>
+      refusal(cursorOn(c7(line), 3), 'hand.grace-before', which);
+    expect(why('w 3/7', '-1 pluck')).toBe('it has no grace note yet');
+    expect(why('w 3/7+2/8@g:2/7', '-1 pluck')).toBe('it has no grace note yet');
+    expect(why('w 3/x7', '-1 pluck')).toBe('a dead note takes no grace note here');
+    expect(why('w 3/1(h)@g:3/0', '-1 hammer-on')).toBe('there is no fret -1');
+    expect(why('w 3/2(h)@g:3/1', '-1 slide')).toBe('an open string cannot be slid to or from');
+    let s = ordered(start, 'hand.grace', '-1 hammer-on');
+    for (let i = 1; i < 16; i++) {
+      s = ordered(s, 'hand.grace-before', i % 2 === 1 ? '1 pull-off' : '-1 hammer-on');
+    }
+    expect(s.phrase.voices[0].events[0]!.graces).toHaveLength(16);
+    expect(refusal(s, 'hand.grace-before', '-1 pluck')).toBe('it has 16 grace notes, and no more');
+  });
+
   it('takes off with it only what it led to', () => {
     // String 3 is pulled off from the grace, string 2 hammered from the note before.
     const p = c7('h 3/5+2/5 3/7(p)+2/8(h)@g:3/8');
