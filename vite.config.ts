@@ -5,6 +5,9 @@ import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
+import { fontLicence } from './src/build/licences.ts';
+import { withoutSchemaWords } from './src/build/schema-words.ts';
+import { trimVexflow } from './src/build/trim-vexflow.ts';
 
 /**
  * Nothing is fetched from elsewhere, no script or style stands in the page, nothing is evaluated.
@@ -130,12 +133,20 @@ const CLI: ViteUserConfig = {
 const APP: ViteUserConfig = {
   base: './',
   publicDir: 'src/ui/public',
-  plugins: [react(), policyInPage(), serviceWorker()],
+  plugins: [
+    trimVexflow(),
+    withoutSchemaWords(),
+    react(),
+    policyInPage(),
+    fontLicence(),
+    serviceWorker(),
+  ],
   build: {
     outDir: 'dist/app',
     emptyOutDir: true,
     target: 'es2022',
     assetsInlineLimit: 0,
+    license: { fileName: 'licences.md' },
     modulePreload: { polyfill: false },
     rolldownOptions: {
       output: {
@@ -180,9 +191,16 @@ const TESTS: ViteUserConfig['test'] = {
     {
       plugins: [react()],
       publicDir: false,
-      // Named, since one that is found only on the way would come as a second copy of React.
+      // Named, since one that is found only on the way would come as a second copy of React, or of
+      // VexFlow, which is changed once when it is loaded.
       optimizeDeps: {
-        include: ['react', 'react-dom/client', 'react/jsx-runtime', 'react/jsx-dev-runtime'],
+        include: [
+          'react',
+          'react-dom/client',
+          'react/jsx-runtime',
+          'react/jsx-dev-runtime',
+          'vexflow/core',
+        ],
       },
       test: {
         name: 'browser',

@@ -54,6 +54,7 @@ async function main(): Promise<void> {
     degrees: [...degreesOf(full)].map(([id, label]) => [id, label.text]),
     rounds: 40,
   };
+  const stock = await bundlePage('tests/browser/engrave-bench-stock.ts');
   const code = await bundlePage('tests/browser/engrave-bench-page.ts');
   const browser = await chromium.launch({
     executablePath: '/usr/bin/chromium',
@@ -61,6 +62,7 @@ async function main(): Promise<void> {
   });
   const page = await browser.newPage();
   await page.setContent('<!doctype html><body></body>');
+  await page.addScriptTag({ content: stock });
   await page.addScriptTag({ content: code });
   const r = await page.evaluate(`runBench(${JSON.stringify(input)})`);
   await browser.close();

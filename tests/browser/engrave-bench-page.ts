@@ -1,28 +1,12 @@
 /*
  * What the bench of the engraver runs inside a page: the same twelve bars by this program and by
- * stock VexFlow 5, both up to laid-out SVG in the document.
+ * stock VexFlow 5, both up to laid-out SVG in the document. The rival is a script of its own with
+ * its own copy of VexFlow, see `engrave-bench-stock.ts`.
  */
-import {
-  Accidental,
-  Annotation,
-  Beam,
-  Dot,
-  Formatter,
-  GhostNote,
-  Renderer,
-  Stave,
-  StaveNote,
-  TabNote,
-  TabStave,
-  VexFlow,
-  Voice,
-} from 'vexflow/core';
 import type { Phrase, PhraseEvent } from '../../src/core/phrase/types';
-import { alterText } from '../../src/core/theory/pitch';
 import { createEngraver, engrave } from '../../src/engrave/engraver';
 import type { EngraveOptions } from '../../src/engrave/options';
-import { type ScoreBar, type ScoreItem, scoreOf } from '../../src/engrave/score/score';
-import type { DegreeLabels } from '../../src/engrave/text/degrees';
+import type { DrawStock } from './engrave-bench-stock';
 
 export interface BenchInput {
   /** Notes, rests, accidentals, beams, ties, staff and tablature: what both can draw. */
@@ -46,7 +30,9 @@ export interface BenchResult {
 }
 
 const WIDTH = 900;
-const BARS_IN_LINE = 4;
+
+/** What the other script leaves behind. */
+declare const drawStock: DrawStock;
 
 function median(list: readonly number[]): number {
   const sorted = [...list].sort((a, b) => a - b);
@@ -71,98 +57,6 @@ function drawOurs(p: Phrase, o: EngraveOptions): (host: HTMLElement) => void {
       .systems.map((s) => s.svg)
       .join('');
   };
-}
-
-const VALUES: Readonly<Record<string, string>> = {
-  whole: '1',
-  half: '2',
-  quarter: '4',
-  eighth: '8',
-  '16th': '16',
-};
-
-/** Stock VexFlow on the same music: staff and tablature joined, four bars a line. */
-function drawStock(p: Phrase, degrees: DegreeLabels | null): (host: HTMLElement) => void {
-  const bars = scoreOf(p);
-  return (host) => {
-    const lines = Math.ceil(bars.length / BARS_IN_LINE);
-    const renderer = new Renderer(host as HTMLDivElement, Renderer.Backends.SVG);
-    renderer.resize(WIDTH, lines * 260);
-    const context = renderer.getContext();
-    bars.forEach((bar, i) => {
-      const x = (i % BARS_IN_LINE) * (WIDTH / BARS_IN_LINE);
-      const y = Math.floor(i / BARS_IN_LINE) * 260;
-      drawStockBar(p, bar, i % BARS_IN_LINE === 0, { x, y }, degrees, context);
-    });
-  };
-}
-
-function drawStockBar(
-  p: Phrase,
-  bar: ScoreBar,
-  first: boolean,
-  at: { x: number; y: number },
-  degrees: DegreeLabels | null,
-  context: ReturnType<Renderer['getContext']>,
-): void {
-  const width = WIDTH / BARS_IN_LINE;
-  const stave = new Stave(at.x, at.y, width);
-  const tab = new TabStave(at.x, at.y + 110, width);
-  if (first) {
-    stave.addClef('treble', 'default', '8vb').addKeySignature('G').addTimeSignature('4/4');
-    tab.addClef('tab');
-  }
-  stave.setContext(context).draw();
-  tab.setContext(context).draw();
-  const startX = Math.max(stave.getNoteStartX(), tab.getNoteStartX());
-  stave.setNoteStartX(startX);
-  tab.setNoteStartX(startX);
-  const items = bar.voices[0]!;
-  const notes = items.map((item) => stockNote(item));
-  const frets = items.map((item) => stockFret(item));
-  items.forEach((item, i) => {
-    const chord = p.chords.find((c) => c.onset === item.written.onset);
-    if (chord?.symbol != null) notes[i]!.addModifier(new Annotation(chord.symbol), 0);
-    const label = degrees?.get(item.notes[0]?.note.id ?? '');
-    const below = new Annotation(label?.text ?? '').setVerticalJustification(
-      Annotation.VerticalJustify.BOTTOM,
-    );
-    if (label !== undefined) notes[i]!.addModifier(below, 0);
-  });
-  const beams = Beam.generateBeams(notes, { beamRests: false });
-  const staff = new Voice({ numBeats: 4, beatValue: 4 }).setStrict(false).addTickables(notes);
-  const line = new Voice({ numBeats: 4, beatValue: 4 }).setStrict(false).addTickables(frets);
-  new Formatter()
-    .joinVoices([staff])
-    .joinVoices([line])
-    .format([staff, line], at.x + width - startX - 20);
-  staff.draw(context, stave);
-  line.draw(context, tab);
-  for (const b of beams) b.setContext(context).draw();
-}
-
-function stockNote(item: ScoreItem): StaveNote {
-  const duration = VALUES[item.written.value]! + 'd'.repeat(item.written.dots);
-  if (item.event === null) return new StaveNote({ keys: ['b/4'], duration: `${duration}r` });
-  const keys = item.notes.map(({ note }) =>
-    note.kind === 'pitched'
-      ? `${note.pitch.letter.toLowerCase()}${alterText(note.pitch.alter)}/${note.pitch.octave + 1}`
-      : 'b/4',
-  );
-  const staveNote = new StaveNote({ keys, duration, autoStem: true });
-  item.notes.forEach((n, k) => {
-    if (n.accidental === null || n.note.kind === 'dead') return;
-    staveNote.addModifier(new Accidental(alterText(n.note.pitch.alter) || 'n'), k);
-  });
-  if (item.written.dots > 0) Dot.buildAndAttach([staveNote], { all: true });
-  return staveNote;
-}
-
-function stockFret(item: ScoreItem): TabNote | GhostNote {
-  const duration = VALUES[item.written.value]! + 'd'.repeat(item.written.dots);
-  if (item.event === null) return new GhostNote({ duration });
-  const positions = item.event.notes.map((n) => ({ str: n.string, fret: n.fret }));
-  return new TabNote({ positions, duration });
 }
 
 /** One bar changes: only the line that has it is drawn and laid out again. */
@@ -207,14 +101,13 @@ function edit(p: Phrase, index: number): Phrase {
 }
 
 function runBench(input: BenchInput): BenchResult {
-  VexFlow.setFonts('Bravura', 'Academico');
   const degrees = new Map(input.degrees.map(([id, text]) => [id, { text }]));
   const full: EngraveOptions = { width: WIDTH, degrees };
   const draws = {
     ours: drawOurs(input.plain, { width: WIDTH, tempo: false, barNumbers: false }),
     oursFull: drawOurs(input.full, full),
-    stock: drawStock(input.plain, null),
-    stockFull: drawStock(input.full, degrees),
+    stock: drawStock(input.plain, null, WIDTH),
+    stockFull: drawStock(input.full, degrees, WIDTH),
   };
   const times = {
     ours: [] as number[],

@@ -7,8 +7,7 @@ import { stackArticulations } from '../signs/articulations';
 import { drawTuplets } from '../signs/tuplets';
 import { drawBeamGroup } from '../staff/beams';
 import {
-  drawFlag,
-  drawStem,
+  aloneStem,
   hasStem,
   headGlyph,
   STEM_LENGTH,
@@ -16,6 +15,8 @@ import {
   tremoloRoom,
 } from '../staff/heads';
 import { restGlyph } from '../staff/rests';
+import { drawVexDot, drawVexRest } from '../vex/marks';
+import { drawVexNote } from '../vex/notes';
 import type { LineLayout } from './line';
 import { RHYTHM_SCALE, rhythmDotGap } from './rhythm-size';
 import { Row } from './row';
@@ -68,10 +69,10 @@ function drawRest(pen: Pen, p: Placed): void {
   const { value, dots } = p.place.item.written;
   const glyph = restGlyph(value);
   const box = glyphBox(glyph, 0, 0, SCALE);
-  pen.sign('rest').glyph(glyph, centreOf(p) - (box.x0 + box.x1) / 2, REST_Y, SCALE);
+  drawVexRest(pen, value, glyph, centreOf(p) - (box.x0 + box.x1) / 2, REST_Y, SCALE);
   if (dots === 0) return;
   const x = centreOf(p) + (box.x1 - box.x0) / 2 + 2;
-  pen.sign('dot').glyph('augmentationDot', x, REST_Y - 3.4, SCALE);
+  drawVexDot(pen, x, REST_Y - 3.4, SCALE);
 }
 
 function drawNote(pen: Pen, p: Placed): void {
@@ -81,12 +82,11 @@ function drawNote(pen: Pen, p: Placed): void {
   pen.of(`rhythm ${item.family}`);
   const head = headGlyph('normal', value);
   const { advance } = measureText(GLYPHS[head], 'music', MUSIC_SIZE * SCALE);
-  pen.sign('notehead').glyph(head, centreOf(p) - advance / 2, 0, SCALE);
-  if (hasStem(value) && item.group === null) {
-    const end = -LENGTH - tremoloRoom(strokes ?? 0, value) * SCALE;
-    drawStem(pen, stemX(p), -1.1, end, SCALE);
-    drawFlag(pen, stemX(p), end, 'up', value, SCALE);
-  }
+  const end = -LENGTH - tremoloRoom(strokes ?? 0, value) * SCALE;
+  const alone = hasStem(value) && item.group === null;
+  const stem = alone ? aloneStem(stemX(p), -1.1, end, 'up', value, SCALE) : null;
+  const x0 = centreOf(p) - advance / 2;
+  drawVexNote(pen, [{ x0, y: 0, shape: 'normal' }], x0, value, 'up', stem, 'RhythmHead');
   if (strokes !== undefined) {
     const x = hasStem(value) ? stemX(p) : centreOf(p);
     pen.sign('tremolo').glyph(`tremolo${strokes}`, x, -tremoloPlace(strokes) * SCALE, SCALE);
@@ -94,7 +94,7 @@ function drawNote(pen: Pen, p: Placed): void {
   pen.of('');
   if (dots === 0) return;
   const x = centreOf(p) + advance / 2 + rhythmDotGap(item);
-  pen.sign('dot').glyph('augmentationDot', x, 0, SCALE);
+  drawVexDot(pen, x, 0, SCALE);
 }
 
 /** From a note to the next part of its event, and from the line before. */

@@ -5,9 +5,10 @@ import { MUSIC_SIZE } from '../ink/pen';
 import type { ScoreItem } from '../score/score';
 import { headGlyph } from '../staff/heads';
 import { restGlyph } from '../staff/rests';
+import { NOTE_SIZES } from '../vex/setup';
 
 /** Size of the small notes that write a rhythm under a tablature, against those of a staff. */
-export const RHYTHM_SCALE = 0.68;
+export const RHYTHM_SCALE = NOTE_SIZES.RhythmHead;
 
 const DOT_GAP = 2.5;
 /** A flag hangs down beside the head. */

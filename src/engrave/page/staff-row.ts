@@ -10,6 +10,8 @@ import { drawSlides, drawSlurs } from '../staff/connect';
 import { drawBarline, drawMeter, drawPrefix, LINE_WIDTH, STAFF_HEIGHT } from '../staff/frame';
 import { tremoloRoom } from '../staff/heads';
 import { drawTies } from '../staff/ties';
+import { drawVexRest } from '../vex/marks';
+import { drawVexStaff } from '../vex/staff';
 import type { LineLayout } from './line';
 import { Row, type Side } from './row';
 import {
@@ -66,11 +68,7 @@ export function drawStaffRow({ phrase, line, width }: RowSource): Row {
 }
 
 function drawFrame(pen: Pen, line: LineLayout): void {
-  pen.sign('staff-line', 'dw-line');
-  pen.rules(
-    [0, 1, 2, 3, 4].map((i) => [0, line.width, i * SPACE] as const),
-    LINE_WIDTH,
-  );
+  drawVexStaff(pen, line.width, LINE_WIDTH);
   drawPrefix(pen, line.plan, 0);
   drawBars(pen, line, 0, STAFF_HEIGHT, [1.5 * SPACE, 2.5 * SPACE]);
   for (const b of line.bars) if (b.meterX !== null) drawMeter(pen, b.bar.meter!, b.meterX);
@@ -93,7 +91,8 @@ export function drawBars(
 /** A whole rest in the middle of a bar in which nobody plays. */
 function drawBarRest(pen: Pen, x0: number, x1: number): void {
   const box = glyphBox('restWhole', 0, 0);
-  pen.sign('rest').glyph('restWhole', (x0 + x1) / 2 - (box.x0 + box.x1) / 2, SPACE);
+  const x = (x0 + x1) / 2 - (box.x0 + box.x1) / 2;
+  drawVexRest(pen, 'whole', 'restWhole', x, SPACE);
 }
 
 /** Stems and beams of a voice. @param ends Filled with the end of every stem, beamed or not. */

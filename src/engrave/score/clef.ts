@@ -6,24 +6,22 @@ import { SPACE } from '../ink/pen';
 
 /** How a staff reads (P3): its sign, the note on its top line and how far written is from sounding. */
 export interface Clef {
-  readonly glyph: GlyphName;
+  readonly glyph: Extract<GlyphName, `${'g' | 'f'}Clef${string}`>;
   /** y of the line the sign stands on; the top line is 0. */
   readonly y: number;
   /** Staff step of the written note on the top line. */
   readonly topStep: number;
   /** Octaves that are added to a sounding pitch to write it. */
   readonly octaves: 0 | 1;
-  /** Staff steps by which key signatures lie lower than in the treble clef. */
-  readonly lower: 0 | 2;
 }
 
 const F5 = 5 * 7 + 3;
 const A3 = 3 * 7 + 5;
 
 const CLEFS: Readonly<Record<Instrument['clef'], Clef>> = {
-  'treble-8': { glyph: 'gClef8vb', y: 3 * SPACE, topStep: F5, octaves: 1, lower: 0 },
-  treble: { glyph: 'gClef', y: 3 * SPACE, topStep: F5, octaves: 0, lower: 0 },
-  'bass-8': { glyph: 'fClef8vb', y: SPACE, topStep: A3, octaves: 1, lower: 2 },
+  'treble-8': { glyph: 'gClef8vb', y: 3 * SPACE, topStep: F5, octaves: 1 },
+  treble: { glyph: 'gClef', y: 3 * SPACE, topStep: F5, octaves: 0 },
+  'bass-8': { glyph: 'fClef8vb', y: SPACE, topStep: A3, octaves: 1 },
 };
 
 export function clefOf(i: Instrument): Clef {
@@ -43,15 +41,4 @@ export function staffY(clef: Clef, written: Pitch): number {
 /** Sharps or flats that stand in the signature; a theoretical key shows its first seven. */
 export function shownFifths(k: Key): number {
   return Math.max(-7, Math.min(7, signatureFifths(k)));
-}
-
-/** Where the sharps and flats of a signature lie in the treble clef, in steps below the top line (common practice). */
-const SHARP_STEPS = [0, 3, -1, 2, 5, 1, 4] as const;
-const FLAT_STEPS = [4, 1, 5, 2, 6, 3, 7] as const;
-
-/** y of each sign of the signature from left to right. */
-export function signatureYs(k: Key, clef: Clef): readonly number[] {
-  const fifths = shownFifths(k);
-  const steps = fifths > 0 ? SHARP_STEPS : FLAT_STEPS;
-  return steps.slice(0, Math.abs(fifths)).map((s) => ((s + clef.lower) * SPACE) / 2);
 }

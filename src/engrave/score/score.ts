@@ -14,11 +14,14 @@ import { type Clef, clefOf, shownFifths, staffY, writtenPitch } from './clef';
 export type StemDirection = 'up' | 'down';
 export type HeadShape = 'normal' | 'x' | 'diamond';
 
+/** The signs of alteration that are written. */
+export type AccidentalSign = Extract<GlyphName, `accidental${string}`>;
+
 /** A place on the staff with the accidental it needs. */
 export interface StaffPlace {
   /** Centre of the head; the staff's top line is 0. */
   readonly y: number;
-  readonly accidental: GlyphName | null;
+  readonly accidental: AccidentalSign | null;
 }
 
 export interface ScoreNote extends StaffPlace {

@@ -2,7 +2,7 @@ import type { BeamPart } from '../../core/phrase/written';
 import type { Box } from '../ink/box';
 import { type Pen, SPACE } from '../ink/pen';
 import type { StemDirection } from '../score/score';
-import { drawStem } from './heads';
+import { drawVexBeams, type Segment } from '../vex/beams';
 
 /** SMuFL engraving defaults: half a space thick, a quarter apart. */
 const BEAM_THICKNESS = 5;
@@ -50,24 +50,9 @@ export function drawBeamGroup(
   scale = 1,
 ): readonly number[] {
   const line = placeBeam(members, stem, obstacles, scale);
-  const half = 0.6 * scale;
-  for (const m of members) {
-    const inset = stem === 'up' ? 0.4 : -0.4;
-    drawStem(pen, m.x, m.stemStart, yOn(line, m.x) + inset, scale);
-  }
   const levels = Math.max(...members.map((m) => m.beams.length));
-  const inward = stem === 'up' ? 1 : -1;
-  for (let level = 0; level < levels; level++) {
-    const offset =
-      inward * level * BEAM_STEP * scale - (stem === 'up' ? 0 : BEAM_THICKNESS * scale);
-    for (const [x0, x1] of segments(members, level, scale)) {
-      const a = x0 - half;
-      const b = x1 + half;
-      pen
-        .sign('beam')
-        .bar(a, yOn(line, a) + offset, b, yOn(line, b) + offset, BEAM_THICKNESS * scale);
-    }
-  }
+  const pieces = Array.from({ length: levels }, (_, level) => segments(members, level, scale));
+  drawVexBeams(pen, members, stem, line, pieces, BEAM_THICKNESS * scale, scale);
   return members.map((m) => yOn(line, m.x));
 }
 
@@ -75,8 +60,8 @@ function segments(
   members: readonly BeamMember[],
   level: number,
   scale: number,
-): (readonly [number, number])[] {
-  const out: (readonly [number, number])[] = [];
+): readonly Segment[] {
+  const out: Segment[] = [];
   let start = 0;
   members.forEach((m, i) => {
     const gap = (j: number) => Math.abs(members[j]!.x - m.x) / 2;

@@ -1,14 +1,12 @@
-import type { GlyphName } from '../font/glyphs';
 import type { Box } from '../ink/box';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import { glyphBox, Pen, SPACE } from '../ink/pen';
-import type { ScoreColumn, ScoreItem } from '../score/score';
+import type { AccidentalSign, ScoreColumn, ScoreItem } from '../score/score';
+import { drawVexAccidental, drawVexDot, drawVexRest } from '../vex/marks';
 import { drawGraces } from './graces';
 import {
   beamedStem,
-  drawFlag,
-  drawHeads,
-  drawStem,
+  drawNote,
   drawTremolo,
   hasStem,
   placeHeads,
@@ -79,7 +77,7 @@ function secondVoiceShift(lead: ItemPlace, second: ItemPlace): number {
   const steps = (high.y - low.y) / (SPACE / 2);
   if (steps >= 2) return 0;
   const single =
-    !lead.heads.heads.some((h) => h.displaced) && !second.heads.heads.some((h) => h.displaced);
+    !lead.heads.heads.some((h) => h.column > 0) && !second.heads.heads.some((h) => h.column > 0);
   if (steps === 1 && single && hasStem(lead.item.written.value)) return lead.heads.width;
   return Math.max(0, distanceBetween(inkOf(lead), inkOf(second), 1.5));
 }
@@ -114,11 +112,8 @@ function drawItem(pen: Pen, p: ItemPlace, style: ColumnStyle): void {
   if (p.heads === null) return;
   const { item, heads } = p;
   pen.of(item.family);
-  drawHeads(pen, heads, style.changed, sharedHead(p));
-  if (p.stemEnd !== null) {
-    drawStem(pen, heads.stemX, heads.stemStart, p.stemEnd);
-    drawFlag(pen, heads.stemX, p.stemEnd, item.stem, item.written.value);
-  } else if (item.group !== null) pen.reserve(beamedStem(heads, item.stem));
+  drawNote(pen, heads, item, p.stemEnd, style.changed, sharedHead(p));
+  if (item.group !== null) pen.reserve(beamedStem(heads, item.stem));
   const strokes = item.event?.tremolo;
   if (strokes !== undefined) drawTremolo(pen, heads, item.stem, item.written.value, strokes);
   pen.of('');
@@ -144,8 +139,8 @@ function drawRests(pen: Pen, places: readonly ItemPlace[], divided: boolean): vo
     const side = divided && !same ? (p.item.voice === 0 ? -1 : 1) : 0;
     const { value, dots } = p.item.written;
     const rest = placeRest(value, side, pen.taken);
-    const extent = pen.sign('rest').glyph(rest.glyph, 0, rest.y);
-    if (dots === 1) pen.sign('dot').glyph('augmentationDot', extent.x1 + 3, rest.dotY);
+    drawVexRest(pen, value, rest.glyph, 0, rest.y);
+    if (dots === 1) drawVexDot(pen, glyphBox(rest.glyph, 0, 0).x1 + 3, rest.dotY);
   }
 }
 
@@ -167,7 +162,7 @@ function drawDots(pen: Pen, places: readonly ItemPlace[]): void {
     const boxes = ys.map((y) => glyphBox('augmentationDot', 0, y));
     const right = Math.max(...p.heads.heads.map((h) => h.x1));
     const x = Math.max(right + DOT_GAP, distanceBetween(pen.taken, boxes, 2, 0));
-    for (const y of ys) pen.sign('dot').glyph('augmentationDot', x, y);
+    for (const y of ys) drawVexDot(pen, x, y);
   }
 }
 
@@ -217,13 +212,13 @@ function drawAccidentals(pen: Pen, places: readonly ItemPlace[]): void {
     .flatMap((p) => p.item.notes)
     .flatMap((n) => (n.accidental === null ? [] : [{ y: n.y, glyph: n.accidental }]))
     .sort((a, b) => a.y - b.y);
-  const order: { y: number; glyph: GlyphName }[] = [];
+  const order: { y: number; glyph: AccidentalSign }[] = [];
   while (wanted.length > 0) {
     order.push(wanted.shift()!);
     if (wanted.length > 0) order.push(wanted.pop()!);
   }
   for (const a of order)
     placeLeft(pen, glyphBox(a.glyph, 0, a.y), ACCIDENTAL_GAP, (x) => {
-      pen.sign('accidental').glyph(a.glyph, x, a.y);
+      drawVexAccidental(pen, a.glyph, x, a.y);
     });
 }

@@ -2,7 +2,8 @@ import type { Key, Meter } from '../../core/phrase/types';
 import { GLYPHS, type GlyphName } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { MUSIC_SIZE, type Pen, SPACE } from '../ink/pen';
-import { type Clef, shownFifths, signatureYs } from '../score/clef';
+import { type Clef, shownFifths } from '../score/clef';
+import { drawVexClef, drawVexMeter, drawVexSignature } from '../vex/staff';
 
 export const STAFF_HEIGHT = 4 * SPACE;
 export const LINE_WIDTH = 1.1;
@@ -25,17 +26,13 @@ export function prefixWidth(p: Prefix): number {
 /** Draws clef, signature and meter from x on. @returns where the music may begin. */
 export function drawPrefix(pen: Pen | null, p: Prefix, x: number): number {
   let at = x + 6;
-  pen?.sign('clef').glyph(p.clef.glyph, at, p.clef.y);
+  if (pen !== null) drawVexClef(pen, p.clef, at);
   at += width(p.clef.glyph) + 7;
-  const ys = signatureYs(p.key, p.clef);
-  if (ys.length > 0) {
-    const glyph = shownFifths(p.key) > 0 ? 'accidentalSharp' : 'accidentalFlat';
-    pen?.sign('key-signature');
-    for (const y of ys) {
-      pen?.glyph(glyph, at, y);
-      at += width(glyph) + (glyph === 'accidentalSharp' ? 0.4 : 0.8);
-    }
-    at += 7;
+  const fifths = shownFifths(p.key);
+  if (fifths !== 0) {
+    const gap = fifths > 0 ? 0.4 : 0.8;
+    if (pen !== null) drawVexSignature(pen, p.key, p.clef, at, gap);
+    at += Math.abs(fifths) * (width(fifths > 0 ? 'accidentalSharp' : 'accidentalFlat') + gap) + 7;
   }
   if (p.meter !== null) at = drawMeter(pen, p.meter, at) + 6;
   return at + 3;
@@ -43,23 +40,12 @@ export function drawPrefix(pen: Pen | null, p: Prefix, x: number): number {
 
 /** Draws the two numbers of a meter one over the other. @returns its right edge. */
 export function drawMeter(pen: Pen | null, m: Meter, x: number, top = 0): number {
-  const upper = digits(m.beats);
-  const lower = digits(m.beatType);
-  const widths = [upper, lower].map((d) => d.reduce((sum, g) => sum + width(g), 0));
-  const wide = Math.max(...widths);
-  pen?.sign('meter');
-  [upper, lower].forEach((row, i) => {
-    let at = x + (wide - widths[i]!) / 2;
-    for (const g of row) {
-      pen?.glyph(g, at, top + (i === 0 ? SPACE : 3 * SPACE));
-      at += width(g);
-    }
-  });
-  return x + wide;
+  if (pen !== null) drawVexMeter(pen, m, x, top);
+  return x + Math.max(digitsWidth(m.beats), digitsWidth(m.beatType));
 }
 
-function digits(n: number): GlyphName[] {
-  return [...String(n)].map((d) => `timeSig${d}` as GlyphName);
+function digitsWidth(n: number): number {
+  return [...String(n)].reduce((sum, d) => sum + width(`timeSig${d}` as GlyphName), 0);
 }
 
 function width(g: GlyphName): number {

@@ -6,10 +6,14 @@ import { distanceBetween, placeLeft } from '../ink/contour';
 import type { Point } from '../ink/curve';
 import { type Fragment, glyphBox, type Ink, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
 import type { ScoreGrace, StemDirection } from '../score/score';
+import { drawVexAccidental } from '../vex/marks';
+import { drawVexNote, STEM_WIDTH } from '../vex/notes';
+import { NOTE_SIZES } from '../vex/setup';
 import { type BeamMember, drawBeamGroup } from './beams';
-import { drawFlag, drawLedgers, GRACE_SCALE, STEM_WIDTH } from './heads';
+import { aloneStem } from './heads';
 import type { ItemPlace } from './places';
 
+const GRACE_SCALE = NOTE_SIZES.GraceHead;
 const HEAD_WIDTH = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * GRACE_SCALE).advance;
 const STEM = 2.3 * SPACE;
 /** A stem under a beam may become this long. */
@@ -35,16 +39,24 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   const { graces, stem, voice } = place.item;
   if (graces.length === 0 || place.heads === null) return;
   const direction: StemDirection = voice === 1 && stem === 'down' ? 'down' : 'up';
+  const single = graces.length === 1;
+  // A slide-in alone is a small head without a stem, like the target of a bend.
+  const stemmed = !graces.at(-1)!.slideIn || !single;
   const chords = graces.map((g) =>
-    drawChord(g, `grace ${place.item.family}`, graces.length > 1 ? direction : null),
+    drawChord(
+      g,
+      `grace ${place.item.family}`,
+      direction,
+      stemmed ? (single ? 'alone' : 'beamed') : 'none',
+    ),
   );
   layOut(chords, graces);
   const group = new Pen().of(`grace ${place.item.family}`);
   for (const c of chords) group.place(c.fragment, c.x, 0);
   const last = graces.at(-1)!;
   const slides = place.item.notes.some((n) => isSlidTo(n.note, last));
-  // A slide-in alone is a small head without a stem, like the target of a bend.
-  if (!last.slideIn || chords.length > 1) drawStems(group, chords, direction);
+  if (!single) drawBeams(group, chords, direction);
+  else if (stemmed) drawStroke(group, chords[0]!, direction);
   drawSlidesBetween(group, chords, graces);
   const fragment = group.done();
   const need = distanceBetween(fragment.ink, pen.ink, slides ? SLIDE_ROOM : 4, slides ? 40 : 2);
@@ -58,8 +70,12 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   if (!last.slideIn) drawSlur(pen, place, chords[0]!, dx, direction);
 }
 
-/** @param beam Where the stem under a beam will go; null without one. */
-function drawChord(grace: ScoreGrace, family: string, beam: StemDirection | null): Chord {
+function drawChord(
+  grace: ScoreGrace,
+  family: string,
+  direction: StemDirection,
+  stem: 'none' | 'alone' | 'beamed',
+): Chord {
   const pen = new Pen().of(family);
   const ys = grace.notes.map((n) => n.y);
   const heads = ys.map((y, i) => {
@@ -67,28 +83,39 @@ function drawChord(grace: ScoreGrace, family: string, beam: StemDirection | null
     const x0 = second ? HEAD_WIDTH - STEM_WIDTH * GRACE_SCALE : 0;
     return { x0, x1: x0 + HEAD_WIDTH, y };
   });
-  drawLedgers(pen, heads, GRACE_SCALE);
-  for (const h of heads) pen.sign('grace').glyph('noteheadBlack', h.x0, h.y, GRACE_SCALE);
-  pen.of('');
-  for (const n of grace.notes) {
-    if (n.accidental === null) continue;
-    const glyph = n.accidental;
-    placeLeft(pen, glyphBox(glyph, 0, n.y, GRACE_SCALE), 1.5, (x) => {
-      pen.sign('accidental').glyph(glyph, x, n.y, GRACE_SCALE);
-    });
-  }
-  if (beam !== null) {
-    const x = beam === 'up' ? HEAD_WIDTH : 0;
-    const [y0, y1] = beam === 'up' ? [-STEM_ROOM, 0] : [0, STEM_ROOM];
-    pen.reserve({ x0: x - 1, x1: x + 1, y0: Math.min(...ys) + y0, y1: Math.max(...ys) + y1 });
-  }
-  return {
-    fragment: pen.done(),
+  const chord = {
     heads,
     lowest: Math.max(...ys),
     highest: Math.min(...ys),
     x: 0,
   };
+  const shapes = heads.map((h) => ({ x0: h.x0, y: h.y, shape: 'normal' as const }));
+  const { x, from, end } = stemOf(chord, direction);
+  const alone = stem === 'alone' ? aloneStem(x, from, end, direction, 'eighth', GRACE_SCALE) : null;
+  const value = stem === 'alone' ? 'eighth' : 'quarter';
+  drawVexNote(pen, shapes, 0, value, direction, alone, 'GraceHead', 'grace');
+  pen.of('');
+  for (const n of grace.notes) {
+    if (n.accidental === null) continue;
+    const glyph = n.accidental;
+    placeLeft(pen, glyphBox(glyph, 0, n.y, GRACE_SCALE), 1.5, (x) => {
+      drawVexAccidental(pen, glyph, x, n.y, GRACE_SCALE);
+    });
+  }
+  if (stem === 'beamed') {
+    const [x, room] = direction === 'up' ? [HEAD_WIDTH, -STEM_ROOM] : [0, STEM_ROOM];
+    const [y0, y1] = [Math.min(0, room), Math.max(0, room)];
+    pen.reserve({ x0: x - 1, x1: x + 1, y0: chord.highest + y0, y1: chord.lowest + y1 });
+  }
+  return { ...chord, fragment: pen.done() };
+}
+
+/** Middle of a chord's stem, where it leaves the heads, and its end where it stands alone. */
+function stemOf(c: Omit<Chord, 'fragment'>, direction: StemDirection) {
+  const half = (STEM_WIDTH * GRACE_SCALE) / 2;
+  return direction === 'up'
+    ? { x: c.x + HEAD_WIDTH - half, from: c.lowest - 1.1, end: c.highest - STEM }
+    : { x: c.x + half, from: c.highest + 1.1, end: c.lowest + STEM };
 }
 
 /** Side by side, with room for a slide between two of them. */
@@ -101,27 +128,20 @@ function layOut(chords: readonly Chord[], graces: readonly ScoreGrace[]): void {
   }
 }
 
-function drawStems(pen: Pen, chords: readonly Chord[], direction: StemDirection): void {
-  const up = direction === 'up';
-  const half = (STEM_WIDTH * GRACE_SCALE) / 2;
-  const stemX = (c: Chord) => c.x + (up ? HEAD_WIDTH - half : half);
-  const from = (c: Chord) => (up ? c.lowest - 1.1 : c.highest + 1.1);
-  const near = (c: Chord) => (up ? c.highest : c.lowest);
-  const sign = up ? -1 : 1;
-  if (chords.length === 1) {
-    const c = chords[0]!;
-    const end = near(c) + sign * STEM;
-    const x = stemX(c);
-    pen.sign('grace').line(x, from(c), x, end, STEM_WIDTH * GRACE_SCALE);
-    drawFlag(pen, x, end, direction, 'eighth', GRACE_SCALE);
-    // The stroke crosses stem and flag.
-    const y = end - sign * 8;
-    pen.sign('grace').line(x - 5, y - sign * 4, x + 7, y + sign * 3, 1);
-    return;
-  }
+/** The stroke that crosses stem and flag. */
+function drawStroke(pen: Pen, chord: Chord, direction: StemDirection): void {
+  const { x, end } = stemOf(chord, direction);
+  const sign = direction === 'up' ? -1 : 1;
+  const y = end - sign * 8;
+  pen.sign('grace').line(x - 5, y - sign * 4, x + 7, y + sign * 3, 1);
+}
+
+function drawBeams(pen: Pen, chords: readonly Chord[], direction: StemDirection): void {
   const members = chords.map((c, i): BeamMember => {
     const part = i === 0 ? 'begin' : i === chords.length - 1 ? 'end' : 'continue';
-    return { x: stemX(c), stemStart: from(c), stemHead: near(c), beams: [part, part], extra: 4 };
+    const { x, from } = stemOf(c, direction);
+    const stemHead = direction === 'up' ? c.highest : c.lowest;
+    return { x, stemStart: from, stemHead, beams: [part, part], extra: 4 };
   });
   const signs = pen.ink.filter((k) => k.kind === 'accidental');
   drawBeamGroup(pen, members, direction, signs, GRACE_SCALE);

@@ -5,14 +5,10 @@ import { measureText } from '../font/measure';
 import type { Box } from '../ink/box';
 import { glyphBox, MUSIC_SIZE, type Pen, SPACE } from '../ink/pen';
 import type { HeadShape, ScoreItem, StemDirection } from '../score/score';
+import { drawVexNote, STEM_WIDTH, type VexHead, type VexStem } from '../vex/notes';
 
-/** Thicknesses in units (SMuFL engraving defaults of the music font). */
-export const STEM_WIDTH = 1.2;
-const LEDGER_WIDTH = 1.6;
-const LEDGER_EXTENSION = 3.6;
 /** A stem alone is an octave long. */
 export const STEM_LENGTH = 3.5 * SPACE;
-export const GRACE_SCALE = 0.66;
 
 /** Where one head stands; x from the origin of its column. */
 export interface HeadPlace {
@@ -20,14 +16,16 @@ export interface HeadPlace {
   readonly x0: number;
   readonly x1: number;
   readonly y: number;
-  /** Stands on the other side of the stem, beside a second or a unison. */
-  readonly displaced: boolean;
+  /** How many heads it stands away from the stem's proper side, beside a second or a unison. */
+  readonly column: number;
 }
 
 /** The heads of one item and where its stem is. */
 export interface HeadsPlace {
   readonly heads: readonly HeadPlace[];
   readonly glyphs: readonly GlyphName[];
+  /** Where heads on the stem's proper side begin. */
+  readonly left: number;
   /** Width of a head that is not displaced. */
   readonly width: number;
   /** Middle of the stem. */
@@ -78,7 +76,7 @@ export function placeHeads(item: ScoreItem, dx: number): HeadsPlace {
     // Heads of another shape are narrower; they keep the stem's side.
     const inset = stem === 'up' ? main - width : 0;
     const x0 = dx + side + (columns[i] === 0 ? inset : 0);
-    return { id: n.note.id, x0, x1: x0 + width, y: n.y, displaced: columns[i]! > 0 };
+    return { id: n.note.id, x0, x1: x0 + width, y: n.y, column: columns[i]! };
   });
   const far = stem === 'up' ? notes[0]! : notes.at(-1)!;
   const near = stem === 'up' ? notes.at(-1)! : notes[0]!;
@@ -86,6 +84,7 @@ export function placeHeads(item: ScoreItem, dx: number): HeadsPlace {
   return {
     heads,
     glyphs,
+    left: dx,
     width: main,
     stemX: stem === 'up' ? dx + main - STEM_WIDTH / 2 : dx + STEM_WIDTH / 2,
     stemStart: far.y + (stem === 'up' ? -attach : attach),
@@ -114,46 +113,51 @@ export interface SharedHead {
   readonly family: string | null;
 }
 
-/** Draws heads with their ledger lines. */
-export function drawHeads(
+/**
+ * Draws a written note: heads with their ledger lines, and stem and flag where it stands alone.
+ * @param end End of the stem; null under a beam and without a stem.
+ */
+export function drawNote(
   pen: Pen,
   place: HeadsPlace,
+  item: ScoreItem,
+  end: number | null,
   marked: ReadonlySet<NoteId>,
   shared: SharedHead | null,
 ): void {
-  drawLedgers(pen, place.heads);
-  const own = pen.group;
-  place.heads.forEach((h, i) => {
-    const here = shared?.index === i ? shared.family : own;
-    if (here === null) return;
-    pen.of(here).sign('notehead', marked.has(h.id) ? 'dw-changed' : '');
-    pen.glyph(place.glyphs[i]!, h.x0, h.y);
-  });
-  pen.of(own);
+  const { value } = item.written;
+  const heads = place.heads.map(
+    (h, i): VexHead => ({
+      x0: h.x0,
+      y: h.y,
+      shape: item.notes[i]!.head,
+      className: marked.has(h.id) ? 'dw-changed' : '',
+      family: shared?.index === i ? shared.family : pen.group,
+    }),
+  );
+  const stem = end === null ? null : aloneStem(place.stemX, place.stemStart, end, item.stem, value);
+  const isBeside = (_: VexHead, i: number) => place.heads[i]!.column > 1;
+  const near = heads.filter((h, i) => !isBeside(h, i));
+  drawVexNote(pen, near, place.left, value, item.stem, stem);
+  // VexFlow knows two sides of a stem; a third head beside a unison is a note of its own.
+  for (const h of heads.filter(isBeside)) drawVexNote(pen, [h], h.x0, value, item.stem, null);
 }
 
-/** The ledger lines that heads at these places need; the staff's lines lie at 0 to 4 spaces. */
-export function drawLedgers(
-  pen: Pen,
-  heads: readonly { readonly x0: number; readonly x1: number; readonly y: number }[],
+/** A stem with the flags of its value. @param end Where the flags are hung up. */
+export function aloneStem(
+  x: number,
+  from: number,
+  end: number,
+  direction: StemDirection,
+  value: NoteValue,
   scale = 1,
-): void {
-  const lines = new Map<number, [number, number]>();
-  for (const h of heads) {
-    const reach = LEDGER_EXTENSION * scale;
-    const add = (y: number) => {
-      const line = lines.get(y) ?? [h.x0 - reach, h.x1 + reach];
-      lines.set(y, [Math.min(line[0], h.x0 - reach), Math.max(line[1], h.x1 + reach)]);
-    };
-    for (let y = -SPACE; y >= h.y; y -= SPACE) add(y);
-    for (let y = 5 * SPACE; y <= h.y; y += SPACE) add(y);
-  }
-  if (lines.size === 0) return;
-  pen.sign('ledger');
-  pen.rules(
-    [...lines].map(([y, [x0, x1]]) => [x0, x1, y] as const),
-    LEDGER_WIDTH * scale,
-  );
+): VexStem {
+  const flags = beamsOfValue(value);
+  if (flags === 0) return { x, from, to: end, flag: false };
+  const up = direction === 'up';
+  const box = glyphBox(FLAGS[flags - 1]![up ? 0 : 1], 0, end, scale);
+  // The stem goes on to the outermost flag.
+  return { x, from, to: up ? box.y0 : box.y1, flag: true };
 }
 
 const FLAGS: readonly (readonly [GlyphName, GlyphName])[] = [
@@ -235,23 +239,4 @@ export function drawTremolo(
   }
   const away = tremoloPlace(strokes);
   pen.glyph(glyph, place.stemX, place.stemHead + (stem === 'up' ? -away : away));
-}
-
-export function drawStem(pen: Pen, x: number, from: number, to: number, scale = 1): void {
-  pen.sign('stem').line(x, from, x, to, STEM_WIDTH * scale);
-}
-
-/** The flag of a value at the end of its stem; nothing for a quarter or longer. */
-export function drawFlag(
-  pen: Pen,
-  x: number,
-  end: number,
-  stem: StemDirection,
-  value: NoteValue,
-  scale = 1,
-): void {
-  const flags = beamsOfValue(value);
-  if (flags === 0) return;
-  const glyph = FLAGS[flags - 1]![stem === 'up' ? 0 : 1];
-  pen.sign('flag').glyph(glyph, x - (STEM_WIDTH * scale) / 2, end, scale);
 }

@@ -4,9 +4,12 @@ import { measureText } from '../font/measure';
 import { placeLeft, placeRight } from '../ink/contour';
 import { glyphBox, MUSIC_SIZE, Pen } from '../ink/pen';
 import type { ScoreNote } from '../score/score';
-import { drawLedgers, GRACE_SCALE } from './heads';
+import { drawVexAccidental } from '../vex/marks';
+import { drawVexNote } from '../vex/notes';
+import { NOTE_SIZES } from '../vex/setup';
 import type { ColumnStyle, ItemPlace } from './places';
 
+const GRACE_SCALE = NOTE_SIZES.GraceHead;
 const SMALL_HEAD = measureText(GLYPHS.noteheadBlack, 'music', MUSIC_SIZE * GRACE_SCALE).advance;
 
 /** What stands before the accidentals: slides from nowhere and, without a tablature, the strum. */
@@ -115,10 +118,10 @@ function target(n: ScoreNote, note: PitchedNote): Pen {
   }
   if (accidental !== null) {
     const box = glyphBox(accidental, 0, goal.y, GRACE_SCALE);
-    pen.sign('accidental').glyph(accidental, lead + 1.5 - box.x0, goal.y, GRACE_SCALE);
+    drawVexAccidental(pen, accidental, lead + 1.5 - box.x0, goal.y, GRACE_SCALE);
   }
-  drawLedgers(pen, [{ x0: headX, x1: headX + SMALL_HEAD, y: goal.y }], GRACE_SCALE);
-  pen.sign('target').glyph('noteheadBlack', headX, goal.y, GRACE_SCALE);
+  const head = { x0: headX, y: goal.y, shape: 'normal' } as const;
+  drawVexNote(pen, [head], headX, 'quarter', 'up', null, 'GraceHead', 'target');
   const right = headX + SMALL_HEAD;
   if (release) {
     const a = Math.atan2(-rise * 0.7, 9);

@@ -37,7 +37,7 @@ export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlac
 /** The middle of the note's own head; beside a second, of the heads on the stem's proper side. */
 function centreOf(place: ItemPlace, id: NoteId): number {
   const head = place.heads?.heads.find((h) => h.id === id);
-  return head === undefined || head.displaced ? place.centre : (head.x0 + head.x1) / 2;
+  return head === undefined || head.column > 0 ? place.centre : (head.x0 + head.x1) / 2;
 }
 
 function drawCross(pen: Pen, n: Note, centre: number): Box {
