@@ -40,6 +40,7 @@ describe('fingers proposed for what is chosen', () => {
       'a finger proposed; left alone where a finger is named otherwise',
     );
     expect(said(cursorOn(c7('w 3/5'), 3), PROPOSE)).toBe('a finger proposed');
+    expect(said(chosen(c7('h 3/5(f:1) 3/7')), PROPOSE)).toBe('a finger proposed');
   });
 
   it('are none for open strings, taps and natural harmonics', () => {
