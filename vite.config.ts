@@ -66,6 +66,7 @@ function serviceWorker(): Plugin {
         build: {
           outDir: folder,
           emptyOutDir: false,
+          license: { fileName: 'licences-offline.md' },
           rolldownOptions: {
             input: 'src/ui/service-worker/sw.ts',
             output: { format: 'iife', entryFileNames: 'sw.js' },

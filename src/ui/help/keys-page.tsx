@@ -38,6 +38,21 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
           </tbody>
         </table>
       </section>
+      <footer className="quiet">
+        What others wrote and this program uses:{' '}
+        <a href="./licences.md" download>
+          licences of the packages
+        </a>
+        ,{' '}
+        <a href="./licences-offline.md" download>
+          of what works offline
+        </a>
+        ,{' '}
+        <a href="./licence-of-fonts.txt" download>
+          licence of the fonts
+        </a>
+        .
+      </footer>
     </article>
   );
 }
@@ -48,6 +63,7 @@ const SYSTEM = [
   ['Ctrl+C', 'Copy what is chosen'],
   ['Ctrl+X', 'Cut what is chosen'],
   ['Ctrl+V', 'Put in what is on the clipboard'],
+  ['Ctrl+Shift+V', 'Put it in over the chord at the cursor'],
   ['Ctrl+A', 'Choose everything in this voice'],
 ] as const;
 
