@@ -15,6 +15,7 @@ import {
   tuneKeepingPitches,
   tuneTo,
 } from '../../core/edit/commands/instrument';
+import { playOn, setClef, setName, setScale } from '../../core/edit/commands/kinds';
 import type { EditState } from '../../core/edit/state';
 import { positionOf } from '../../core/phrase/time';
 import { formatPitch } from '../../core/theory/pitch';
@@ -64,6 +65,14 @@ export const FRAME: readonly FrameSubject[] = [
   },
   { name: 'Feel', now: (s) => feelName(s.phrase.feel), ways: only(setFeel) },
   {
+    name: 'Instrument',
+    now: (s) => s.phrase.instrument.name,
+    ways: [
+      { command: playOn, label: 'the pitches stay, the notes are placed anew' },
+      { command: setName, label: 'everything stays, it is called otherwise' },
+    ],
+  },
+  {
     name: 'Tuning',
     now: (s) => s.phrase.instrument.tuning.map(formatPitch).join(' '),
     ways: [
@@ -81,7 +90,19 @@ export const FRAME: readonly FrameSubject[] = [
     ],
   },
   { name: 'Frets on the neck', now: (s) => `${s.phrase.instrument.frets}`, ways: only(setFrets) },
+  {
+    name: 'Scale length',
+    now: (s) => `${s.phrase.instrument.scaleLength} mm`,
+    ways: only(setScale),
+  },
+  { name: 'Clef', now: (s) => CLEFS[s.phrase.instrument.clef], ways: only(setClef) },
 ];
+
+const CLEFS = {
+  'treble-8': 'treble, an octave lower',
+  treble: 'treble',
+  'bass-8': 'bass, an octave lower',
+} as const;
 
 /** The subject a command changes, and which of its ways it is; null for what shows at once. */
 export function frameOf(command: Command): { subject: FrameSubject; way: number } | null {
