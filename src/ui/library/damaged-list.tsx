@@ -18,7 +18,12 @@ export function DamagedList({ problems }: { readonly problems: readonly StorePro
   return (
     <section className="damaged" aria-labelledby="damaged-heading">
       <h2 id="damaged-heading">{count(problems.length, 'record')} that cannot be read</h2>
-      <p>They stay as they are until you discard them. What is stored can be saved to a file.</p>
+      <p>
+        {problems.length === 1
+          ? 'It stays as it is until you discard it.'
+          : 'They stay as they are until you discard them.'}{' '}
+        What is stored can be saved to a file.
+      </p>
       <ul>
         {problems.map((p) => (
           <li key={p.key}>

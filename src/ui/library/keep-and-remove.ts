@@ -70,7 +70,9 @@ export async function removeSamples({ store, notices }: Deps): Promise<void> {
     return;
   }
   const { ids } = result;
-  notices.done(`${count(ids.length, 'sample')} removed. Those you changed are still here.`, {
+  const left = store.snapshot().phrases.some((p) => p.phrase.id.startsWith('sample-'));
+  const more = left ? ' Those you changed are still here.' : '';
+  notices.done(`${count(ids.length, 'sample')} removed.${more}`, {
     label: 'Undo',
     run: () => void restorePhrases({ store, notices }, ids),
   });
