@@ -1,5 +1,5 @@
 import { idbBackend, type Safety } from './idb-backend';
-import { comeBack, leaveBehind, takeUp } from './left-behind';
+import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
 import { randomId } from './random-id';
@@ -55,11 +55,13 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
     void queue.flush();
     event.preventDefault();
   };
+  const stop = store.subscribe(() => clearArrived(store, shelf));
   document.addEventListener('visibilitychange', seen);
   window.addEventListener('pagehide', hide);
   window.addEventListener('pageshow', show);
   window.addEventListener('beforeunload', leave);
   return () => {
+    stop();
     document.removeEventListener('visibilitychange', seen);
     window.removeEventListener('pagehide', hide);
     window.removeEventListener('pageshow', show);

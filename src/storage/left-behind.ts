@@ -29,7 +29,10 @@ const PREFIX = 'degreewise.left-behind.';
 export function leaveBehind(queue: SaveQueue, shelf: Shelf): void {
   for (const { phrase, base, underWay } of queue.waiting()) {
     const kept = { base, underWay: underWay?.meta.modified ?? null, json: encodePhrase(phrase) };
-    shelf.write(nameFor(phrase), JSON.stringify(kept));
+    if (shelf.write(nameFor(phrase), JSON.stringify(kept))) {
+      // The page may live on, out of sight, and bring it to the disk after all.
+      removeWhenSettled(queue, shelf, phrase, nameFor(phrase));
+    }
   }
 }
 
@@ -38,8 +41,38 @@ export function comeBack(queue: SaveQueue, shelf: Shelf): void {
   for (const { phrase } of queue.waiting()) shelf.remove(nameFor(phrase));
 }
 
+/**
+ * Removes what has arrived although its page went away: a later edit, of this window or another,
+ * would make it look like a version of its own.
+ */
+export function clearArrived(store: LibraryStore, shelf: Shelf): void {
+  if (store.snapshot().state !== 'ready') return;
+  for (const name of namesOn(shelf)) {
+    const left = read(shelf.read(name));
+    if (left !== null && isStored(store, left.phrase)) shelf.remove(name);
+  }
+}
+
 function nameFor({ id }: Phrase): string {
   return `${PREFIX}${id}`;
+}
+
+function namesOn(shelf: Shelf): readonly string[] {
+  return shelf.names().filter((n) => n.startsWith(PREFIX));
+}
+
+function isStored(store: LibraryStore, phrase: Phrase): boolean {
+  const stored = store.snapshot().phrases.find((p) => p.phrase.id === phrase.id);
+  return stored !== undefined && encodePhrase(stored.phrase) === encodePhrase(phrase);
+}
+
+/** Written, kept beside another version, or given up: from then on the shelf would bring back what is past. */
+function removeWhenSettled(queue: SaveQueue, shelf: Shelf, { id }: Phrase, name: string): void {
+  const stop = queue.subscribe(() => {
+    if ('draft' in queue.status(id)) return;
+    stop();
+    shelf.remove(name);
+  });
 }
 
 /**
@@ -49,18 +82,21 @@ function nameFor({ id }: Phrase): string {
  */
 export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf): Promise<number> {
   let taken = 0;
-  for (const name of shelf.names().filter((n) => n.startsWith(PREFIX))) {
+  for (const name of namesOn(shelf)) {
     const left = read(shelf.read(name));
     if (left === null) continue;
     const { phrase, base, underWay } = left;
-    const stored = store.snapshot().phrases.find((p) => p.phrase.id === phrase.id);
-    if (stored === undefined || encodePhrase(stored.phrase) !== encodePhrase(phrase)) {
+    if (!isStored(store, phrase)) {
+      const stored = store.snapshot().phrases.find((p) => p.phrase.id === phrase.id);
       // The write that was under way has arrived after all: what was left behind follows it.
       const follows = stored !== undefined && stored.phrase.meta.modified === underWay;
       queue.edit(phrase, follows ? stored.revision : base);
       taken += 1;
       await queue.flush();
-      if ('draft' in queue.status(phrase.id)) continue;
+      if ('draft' in queue.status(phrase.id)) {
+        removeWhenSettled(queue, shelf, phrase, name);
+        continue;
+      }
     }
     shelf.remove(name);
   }

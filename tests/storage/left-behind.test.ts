@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { LibraryStore } from '../../src/storage';
-import { comeBack, leaveBehind, type Shelf, takeUp } from '../../src/storage/left-behind';
+import {
+  clearArrived,
+  comeBack,
+  leaveBehind,
+  type Shelf,
+  takeUp,
+} from '../../src/storage/left-behind';
 import { createSaveQueue } from '../../src/storage/queue';
 import { freshBrowser, NOW, phraseNamed, saved, storedIn, titles } from './support';
 
@@ -61,9 +67,13 @@ async function goneAway(arrives: boolean, edits: readonly string[]) {
   const store = await box.browser.ready();
   const first = await saved(store, version('One', 0), null);
   let gone = false;
-  // Of the writes of a page that has gone the first may still arrive, and none begins.
+  // Of the writes of a page that has gone the first may still arrive, unheard, and none begins.
   const queue = queueOf(
-    seenBy(store, (phrase, base) => (gone || !arrives ? never() : store.save(phrase, base))),
+    seenBy(store, async (phrase, base) => {
+      if (gone || !arrives) return never();
+      const result = await store.save(phrase, base);
+      return gone ? never() : result;
+    }),
   );
   edits.forEach((title, i) => {
     queue.edit(version(title, i + 1), first.revision);
@@ -149,5 +159,54 @@ describe('what a page leaves behind', () => {
     expect(titles(store)).toEqual({ a: 'Two' });
     leaveBehind(queue, shelf);
     expect(shelf.all.size).toBe(0);
+  });
+
+  it('is gone where its write arrives while the page is out of sight', async () => {
+    const shelf = memoryShelf();
+    const store = await box.browser.ready();
+    const queue = queueOf(store);
+    queue.edit(version('Two', 1), null);
+    leaveBehind(queue, shelf);
+    await queue.flush();
+    comeBack(queue, shelf);
+    expect(shelf.all.size).toBe(0);
+    await store.remove(['a']);
+    const next = await openAgain(shelf);
+    expect(titles(next.store)).toEqual({});
+  });
+
+  it.each(['given up', 'written at last'])('and was refused is gone when it is %s', async (how) => {
+    const shelf = await goneAway(false, ['Two']);
+    const store = await box.browser.ready();
+    let full = true;
+    const queue = queueOf(
+      seenBy(store, async (phrase, base) =>
+        full ? { kind: 'quota', usage: null, quota: null } : store.save(phrase, base),
+      ),
+    );
+    await takeUp(store, queue, shelf);
+    expect(shelf.all.size).toBe(1);
+    full = false;
+    if (how === 'given up') queue.abandon('a');
+    else await queue.retry('a');
+    expect(shelf.all.size).toBe(0);
+    expect(titles(store)).toEqual({ a: how === 'given up' ? 'One' : 'Two' });
+  });
+
+  it('does not come back after another window has seen it arrive and gone on', async () => {
+    const shelf = await goneAway(true, ['Two']);
+    expect(shelf.all.size).toBe(1);
+    const other = await box.browser.ready();
+    clearArrived(other, shelf);
+    await saved(other, version('Three', 3), storedIn(other, 'a').revision);
+    clearArrived(other, shelf);
+    const { store } = await openAgain(shelf);
+    expect(titles(store)).toEqual({ a: 'Three' });
+  });
+
+  it('is not cleared by another window before it has arrived', async () => {
+    const shelf = await goneAway(false, ['Two']);
+    clearArrived(await box.browser.ready(), shelf);
+    expect(shelf.all.size).toBe(1);
   });
 });
