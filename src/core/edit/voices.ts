@@ -1,5 +1,5 @@
 import { barSpans, fullLength, meterTicks } from '../phrase/time';
-import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
+import type { Grace, Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 
 /** The phrase with one of its voices changed; a second voice is made where there is none. */
@@ -42,6 +42,17 @@ export function byString(notes: readonly Note[]): PhraseEvent['notes'] {
   const [first, ...rest] = [...notes].sort((a, b) => a.string - b.string);
   if (first === undefined) throw new RangeError('an event has at least one note');
   return [first, ...rest];
+}
+
+/** The graces on some strings alone; one of which nothing is left goes. */
+export function gracesOn(
+  graces: PhraseEvent['graces'],
+  takes: (string: number) => boolean,
+): readonly Grace[] {
+  return (graces ?? []).flatMap((g): Grace[] => {
+    const [head, ...tail] = g.notes.filter((n) => takes(n.string));
+    return head === undefined ? [] : [{ notes: [head, ...tail] }];
+  });
 }
 
 /**

@@ -1,9 +1,9 @@
-import type { Grace, PhraseEvent, Tuplet } from '../../phrase/types';
+import type { PhraseEvent, Tuplet } from '../../phrase/types';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import { chosenNotes } from '../select';
-import { byString, dropEmptyVoice, dropSilentTuplets, withVoice } from '../voices';
+import { byString, dropEmptyVoice, dropSilentTuplets, gracesOn, withVoice } from '../voices';
 
 /** The two voices change places. */
 export const swapVoices = defineCommand<undefined>({
@@ -67,10 +67,7 @@ function partOf(e: PhraseEvent, takes: (id: string) => boolean): readonly Phrase
   const { graces, rake, strum, ...rest } = e;
   const own = new Set(notes.map((n) => n.string));
   const lowest = e.notes.at(-1)!.string;
-  const [first, ...more] = (graces ?? []).flatMap((g): Grace[] => {
-    const [head, ...tail] = g.notes.filter((n) => own.has(n.string));
-    return head === undefined ? [] : [{ notes: [head, ...tail] }];
-  });
+  const [first, ...more] = gracesOn(graces, (string) => own.has(string));
   return [
     {
       ...rest,

@@ -17,7 +17,7 @@ import { done } from '../outcome';
 import { chosenNotes } from '../select';
 import { spellAt } from '../spell';
 import type { EditState } from '../state';
-import { byString } from '../voices';
+import { byString, gracesOn } from '../voices';
 
 const GRACES = [
   { value: '-1 hammer-on', title: 'a semitone below, hammered on' },
@@ -44,23 +44,28 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
       s,
       (e) => {
         const plain = withField(e, 'graces', undefined);
+        // Those of other strings stay; a grace on a string without a note belongs to the whole moment.
+        const chosen = e.notes.filter((n) => ids.has(n.id));
+        const own = new Set(chosen.map((n) => n.string));
+        const others =
+          chosen.length === e.notes.length ? [] : gracesOn(e.graces, (string) => !own.has(string));
         const notes = e.notes.map((n) => {
           if (!ids.has(n.id) || n.kind === 'dead') return n;
           // What the old grace led to is plucked until the new one says otherwise.
           const led = e.graces?.some((g) => g.notes.some((m) => m.string === n.string)) === true;
           return led ? withField(n, 'attack', undefined) : n;
         });
-        if (which === 'none') return { ...plain, notes: byString(notes) };
+        if (which === 'none') return { ...plain, ...asGraces(others), notes: byString(notes) };
         const graced = notes.flatMap((n) => (ids.has(n.id) && n.kind === 'pitched' ? [n] : []));
-        const [first, ...others] = graced.map((n) => graceOf(s, n, e.onset, Number(away)));
+        const [first, ...more] = graced.map((n) => graceOf(s, n, e.onset, Number(away)));
         if (first === undefined) return 'a dead note takes no grace note here';
-        const grace: Grace = { notes: [first, ...others] };
+        const fresh: Grace = { notes: [first, ...more] };
         const led = notes.map((n) => {
           if (!graced.includes(n as PitchedNote) || n.kind === 'dead') return n;
           const free = withField(withField(n, 'slideIn', undefined), 'attack', undefined);
           return how === 'pluck' ? free : { ...free, attack: how as Attack };
         });
-        return { ...plain, graces: [grace], notes: byString(led) };
+        return { ...plain, ...asGraces(withLast(others, fresh)), notes: byString(led) };
       },
       which === 'none' ? 'without grace notes' : 'grace note',
       which === 'none' ? 'it has no grace note' : 'it has this grace note already',
@@ -69,6 +74,19 @@ export const setGrace = defineCommand<(typeof GRACES)[number]['value']>({
     return sayLost(s, outcome, 'attack');
   },
 });
+
+function asGraces(graces: readonly Grace[]): Pick<PhraseEvent, 'graces'> {
+  const [first, ...more] = graces;
+  return first === undefined ? {} : { graces: [first, ...more] };
+}
+
+/** Graces with another one, struck with the last of them: that stands right before the notes too. */
+function withLast(graces: readonly Grace[], fresh: Grace): readonly Grace[] {
+  const last = graces.at(-1);
+  if (last === undefined) return [fresh];
+  const notes = [...last.notes, ...fresh.notes].sort((a, b) => a.string - b.string);
+  return [...graces.slice(0, -1), { notes: notes as unknown as Grace['notes'] }];
+}
 
 /** Most graces before an event, as in the stored form. */
 const MOST_GRACES = 16;

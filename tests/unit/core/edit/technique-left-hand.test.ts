@@ -321,6 +321,21 @@ describe('grace notes', () => {
     );
   });
 
+  it('leaves what stands before the other string', () => {
+    const both = c7('w 3/9(h)+2/8(h)@g:2/7=F#4&3/8=D#4');
+    const lower = cursorOn(both, 3);
+    expect(ordered(lower, 'hand.grace', '-2 hammer-on').phrase).toEqual(
+      c7('w 3/9(h)+2/8(h)@g:2/7=F#4&3/7'),
+    );
+    expect(ordered(lower, 'hand.grace', 'none').phrase).toEqual(c7('w 3/9+2/8(h)@g:2/7=F#4'));
+    expect(said(lower, 'hand.grace', 'none')).toBe('without grace notes');
+    const run = c7('w 3/9+2/8(h)@g:2/5;2/7~h');
+    expect(ordered(cursorOn(run, 3), 'hand.grace', '-2 hammer-on').phrase).toEqual(
+      c7('w 3/9(h)+2/8(h)@g:2/5;2/7~h&3/7'),
+    );
+    expect(refusal(cursorOn(run, 3), 'hand.grace', 'none')).toBe('it has no grace note');
+  });
+
   it('before each moment of a range', () => {
     expect(ordered(chosen(c7('h 3/7 3/9')), 'hand.grace', '-2 hammer-on').phrase).toEqual(
       c7('h 3/7(h)@g:3/5 3/9(h)@g:3/7'),
