@@ -2,16 +2,18 @@ import { barSpans } from '../phrase/time';
 import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
 import { endOf, notesOf } from '../phrase/walk';
 import { shiftFrom } from './lengths';
+import { mendAfter } from './mend';
 import { cannot, done, type Outcome } from './outcome';
 import { placeAgain } from './place-again';
 import { sameData } from './same';
 import { chosenNotes, freshId } from './select';
 import type { EditState } from './state';
-import { byString, dropSilentTuplets, endAt, reachTo, withVoice } from './voices';
+import { byString, dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from './voices';
 
 /**
  * What is chosen as a phrase of its own: the bars it touches with their chords, in them the chosen
  * notes. So the clipboard holds nothing but our usual JSON, and every writer of files can write it.
+ * What needs a note that was not chosen gives way: a hammer-on without its first note.
  * Null where no note is chosen.
  */
 export function copyOf(s: EditState, id: string, now: string): Phrase | null {
@@ -25,8 +27,9 @@ export function copyOf(s: EditState, id: string, now: string): Phrase | null {
       if (notes.length === e.notes.length) return [e];
       const own = new Set(notes.map((n) => n.string));
       const { rake, graces, ...rest } = e;
-      const kept = graces?.every((g) => g.notes.every((n) => own.has(n.string))) === true;
-      return [{ ...rest, ...(kept ? { graces } : {}), notes: byString(notes) }];
+      const [grace, ...more] = gracesOn(graces, (string) => own.has(string));
+      const kept = grace === undefined ? {} : { graces: [grace, ...more] as const };
+      return [{ ...rest, ...kept, notes: byString(notes) }];
     });
     const tuplets = v.tuplets.filter((t) =>
       events.some((e) => e.onset < t.onset + t.duration && endOf(e) > t.onset),
@@ -51,7 +54,7 @@ export function copyOf(s: EditState, id: string, now: string): Phrase | null {
   // A choice inside the pickup alone stands in a whole bar of the same metre.
   const alone = bars.length === 0;
   const length = last.end - start;
-  return {
+  const copy: Phrase = {
     ...p,
     id,
     parent: null,
@@ -63,6 +66,8 @@ export function copyOf(s: EditState, id: string, now: string): Phrase | null {
     voices: two === undefined ? [one] : [one, two],
     marks: p.marks.filter((m) => m.onset >= start && m.onset < last.end).map(back),
   };
+  const mended = mendAfter(p, copy);
+  return mended.ok ? mended.phrase : copy;
 }
 
 /** The lane of a stretch, from its first tick. */

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { copyOf } from '../../../../src/core/edit/clip';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, FIRST_PEN, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
@@ -29,6 +30,32 @@ function at(p: Phrase, quarter: number, flow: 'over' | 'push' = 'over'): EditSta
 
 const events = (s: EditState, voice = 0) => s.phrase.voices[voice]?.events ?? [];
 const onsets = (s: EditState, voice: 0 | 1) => events(s, voice).map((e) => e.onset / QUARTER);
+
+describe('what is copied', () => {
+  const copied = (p: Phrase, onset: number) => {
+    const s = at(p, onset);
+    return copyOf({ ...s, selection: { ...s.selection, corner: null } }, 'copy', p.meta.created)!;
+  };
+
+  it.each([
+    ['a hammer-on without the note before', 'h 3/5 3/7(h,vib)', 2],
+    ['one note of a strum', 'h 3/5+2/5@sdown -', 0],
+    ['one note of a double stop with its grace', 'h 3/7(h)+2/8(h)@g:3/5&2/6 -', 0],
+  ])('is a phrase of its own that can be put in: %s', (_, line, onset) => {
+    const clip = copied(build(line), onset);
+    expect(checkPhrase(clip)).toEqual([]);
+    expect(run(at(build('w 3/2 | w -'), 4), clip).say).toBe('a note put in');
+  });
+
+  it('keeps what does not need the others', () => {
+    const [note] = copied(build('h 3/5 3/7(h,vib)'), 2).voices[0].events[0]!.notes;
+    expect(note).toMatchObject({ fret: 7, vibrato: expect.anything() });
+    expect(note).not.toHaveProperty('attack');
+    const [graced] = copied(build('h 3/7(h)+2/8(h)@g:3/5&2/6 -'), 0).voices[0].events;
+    expect(graced!.graces!.map((g) => g.notes.map((n) => n.fret))).toEqual([[5]]);
+    expect(graced!.notes[0]).toMatchObject({ attack: 'hammer-on' });
+  });
+});
 
 describe('a clip from another tuning', () => {
   const { tuning } = build('w -').instrument;
