@@ -26,11 +26,13 @@ export function follow(before: EditState, after: EditState): EditState {
     top: b.top + now.top - old.top,
     bottom: b.bottom + now.bottom - old.bottom,
   };
-  const place = (end: Cell): Cell => ({
-    onset: end.onset === b.from ? block.from : block.to,
-    string: end.string === b.top ? block.top : block.bottom,
-  });
-  const next = { cursor: place(cursor), corner: place(corner) };
+  // The corner stands opposite, also where both had been on one string or at one moment.
+  const first = cursor.onset <= corner.onset;
+  const above = cursor.string <= corner.string;
+  const next = {
+    cursor: { onset: first ? block.from : block.to, string: above ? block.top : block.bottom },
+    corner: { onset: first ? block.to : block.from, string: above ? block.bottom : block.top },
+  };
   if (sameCell(next.cursor, cursor) && sameCell(next.corner, corner)) return after;
   return { ...after, selection: { ...after.selection, ...next } };
 }

@@ -11,6 +11,24 @@ const run = (s: EditState, id: string, value?: unknown) => runCommand(s, command
 const chosen = (s: EditState) => chosenNotes(s).map((c) => c.note.id);
 
 describe('what is chosen stays chosen', () => {
+  it.each([1, -1])('where notes of one string go to several, chosen towards %i', (way) => {
+    const one = build('q 3/5 3/7 3/9 3/12', {});
+    const begun = startEditing(one);
+    const [cursor, corner] = [
+      { onset: 30_240, string: 3 },
+      { onset: 0, string: 3 },
+    ];
+    const selection =
+      way > 0
+        ? { ...begun.selection, cursor, corner }
+        : { ...begun.selection, cursor: corner, corner: cursor };
+    const outcome = run({ ...begun, selection }, 'neck.capo-pitches', 7);
+    if (outcome.kind !== 'done') throw new Error(outcome.because);
+    const strings = new Set(chosenNotes(outcome.state).map((c) => c.note.string));
+    expect(strings.size).toBeGreaterThan(1);
+    expect(chosen(outcome.state)).toEqual(['n1', 'n2', 'n3', 'n4']);
+  });
+
   const line = build('e 3/5 3/7 2/5 2/8 q - 3/5 | w -', {});
   // The last three eighths; nothing is chosen before them.
   const three = press(
