@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import path from 'node:path';
 import { build as buildApp } from 'vite';
 import type { Phrase } from '../../src/core/phrase/types';
@@ -41,6 +41,7 @@ interface Watch {
 }
 
 async function main(): Promise<void> {
+  mkdirSync(path.join(root, 'dist'), { recursive: true });
   const folder = mkdtempSync(path.join(root, 'dist', 'app-bench-'));
   await buildApp({ root, logLevel: 'error', build: { outDir: folder } });
   const served = await serveFolder(folder);

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
 import type { Download, Page } from 'playwright';
-import { describe, expect, inject, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { decodeFile } from '../../src/io/file/decode-file';
 import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
 import { checkMusicXml } from '../../src/io/musicxml/check';
@@ -13,7 +13,6 @@ import { readSamples } from '../support/samples';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
 
-const _address = inject('appAddress');
 const samples = readSamples();
 
 const app = visits();

@@ -1,9 +1,8 @@
 import type { Page } from 'playwright';
-import { describe, expect, inject, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
 
-const _address = inject('appAddress');
 const DOORS = 'sample-07-two-doors-one-key';
 const BENDS = 'sample-19-milk-cart-bends';
 

@@ -26,14 +26,20 @@ const counts = new Map<string, Count>();
 const distance = (a: Piece, b: Piece) =>
   Math.max(...a.slice(1).map((edge, i) => Math.abs(Number(edge) - Number(b[i + 1]))));
 
-for (const [page, lines] of Object.entries(before)) {
+const countOf = (kind: string): Count => {
+  const count = counts.get(kind) ?? { all: 0, moved: 0, most: 0, where: '', added: 0 };
+  counts.set(kind, count);
+  return count;
+};
+
+for (const page of new Set([...Object.keys(before), ...Object.keys(after)])) {
+  const [old, now] = [before[page] ?? [], after[page] ?? []];
   let most = 0;
-  lines.forEach((line, i) => {
-    const left = [...(after[page]?.[i] ?? [])];
-    for (const piece of line) {
+  for (let i = 0; i < Math.max(old.length, now.length); i++) {
+    const left = [...(now[i] ?? [])];
+    for (const piece of old[i] ?? []) {
       const kind = piece[0];
-      const count = counts.get(kind) ?? { all: 0, moved: 0, most: 0, where: '', added: 0 };
-      counts.set(kind, count);
+      const count = countOf(kind);
       count.all++;
       const nearest = left
         .map((other, k) => ({ k, d: other[0] === kind ? distance(piece, other) : Infinity }))
@@ -47,11 +53,9 @@ for (const [page, lines] of Object.entries(before)) {
       if (nearest.d > count.most) Object.assign(count, { most: nearest.d, where: page });
       most = Math.max(most, nearest.d);
     }
-    for (const [kind] of left) {
-      const count = counts.get(kind);
-      if (count !== undefined) count.added++;
-    }
-  });
+    // Of a kind that was not there before, and on lines that were not there before, as well.
+    for (const [kind] of left) countOf(kind).added++;
+  }
   if (page.startsWith('golden')) console.log(`${page}: at most ${most.toFixed(2)}`);
 }
 for (const [kind, c] of [...counts].sort()) {
