@@ -51,8 +51,9 @@ function cutsOfMember(cls: ClassInfo, member: Member, reach: Reach): readonly Cu
   const full = `${cls.name}.${name}`;
   if (!reach.has(cls, member)) return [[node.start, node.end, '']];
   if (!LEFT_OUT.has(full)) return cutsWithin(node, full);
-  if (!reach.inherits(cls, member)) return [[node.start, node.end, '']];
-  // Without it, what it was made from would be called in its place.
+  const isField = node.kind === 'get' || node.kind === 'set';
+  if (!isField && !reach.inherits(cls, member)) return [[node.start, node.end, '']];
+  // Without it, what it was made from would be called in its place, and a field be read as undefined.
   const { start, end } = (node.value as Node).body as Node;
   return [[start, end, `{throw Error('${full}')}`]];
 }

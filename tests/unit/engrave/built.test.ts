@@ -45,6 +45,13 @@ describe('the built engraver', () => {
     }
   });
 
+  it('has no silent fields where VexFlow had getters that were left out', () => {
+    const code = readFileSync(path.join(folder, 'engraver.js'), 'utf8');
+    for (const name of ['Element.font', 'Element.fontSize', 'Element.fontWeight']) {
+      expect(code).toMatch(new RegExp(`Error\\(.${name}.\\)`, 'u'));
+    }
+  });
+
   it('draws every sample like the sources, in every choice of staves', () => {
     for (const { name, phrase } of readSamples()) {
       for (const staves of ['both', 'staff', 'tab', 'degrees'] as const) {
