@@ -6,6 +6,7 @@ import { endOf, type NoteAt, notesOf } from '../phrase/walk';
 import { formatDegree } from '../theory/degree';
 import { formatPitch, midiOf } from '../theory/pitch';
 import { analyse } from '../understand/analyse';
+import { lostTechniques } from './lost';
 
 /** What an edit of the whole phrase brings with it, note by note, so that it can be shown first. */
 export interface Consequences {
@@ -35,6 +36,8 @@ export interface Consequences {
   readonly keyDegrees: readonly NoteId[];
   /** Why notes cannot be played afterwards that could before, each reason once. */
   readonly unplayable: readonly string[];
+  /** Techniques that notes lose, as a player calls them, each once. */
+  readonly lost: readonly string[];
   /** Every note named above, for marks on the page. */
   readonly changed: ReadonlySet<NoteId>;
 }
@@ -86,6 +89,7 @@ export function consequencesOf(before: Phrase, after: Phrase): Consequences {
     degrees,
     keyDegrees,
     unplayable: newFaults(before, after),
+    lost: lostTechniques(before, after),
     changed: new Set([
       ...[...tied, ...untied, ...swung, ...sounding, ...respelled],
       ...[...refretted, ...restrung, ...degrees, ...keyDegrees],

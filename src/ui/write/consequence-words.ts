@@ -21,6 +21,7 @@ export function consequenceWords(c: Consequences): readonly string[] {
     many(c.restrung, 'goes to another string', 'go to other strings'),
     many(c.degrees, 'is another degree of its chord', 'are other degrees of their chords'),
     many(c.keyDegrees, 'is another degree of the key', 'are other degrees of the key'),
+    c.lost.length === 0 ? '' : `Taken off: ${c.lost.join(', ')}.`,
     ...c.unplayable.map((u) => `Out of reach: ${u}.`),
   ].filter((line) => line !== '');
   return lines.length === 0 ? ['Every note stays as it is.'] : lines;

@@ -6,6 +6,7 @@ import { canonicalSymbol, chordOf, chordSign, formatChord, isNoChord } from '../
 import { formatKey, type Key, parseKey } from '../../theory/key';
 import { formatRoman, parseChordOrRoman, parseRoman, romanSign } from '../../theory/roman';
 import { defineCommand } from '../command';
+import { sayLost } from '../lost';
 import { cannot, done, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
@@ -167,7 +168,7 @@ export const moveToKey = defineCommand<string>({
       ...(sameMode ? {} : { way: 'chord' as const }),
     });
     if (!moved.ok) return cannot(moved.problems[0]!.message);
-    return done({ ...s, phrase: moved.value.phrase }, `moved to ${formatKey(key)}`);
+    return sayLost(s, done({ ...s, phrase: moved.value.phrase }, `moved to ${formatKey(key)}`));
   },
 });
 

@@ -131,7 +131,10 @@ export const setFrets = defineCommand<number>({
   apply: (s, frets) =>
     frets === s.phrase.instrument.frets
       ? cannot('it has so many already')
-      : done({ ...s, phrase: { ...s.phrase, instrument: { ...s.phrase.instrument, frets } } }),
+      : done(
+          { ...s, phrase: { ...s.phrase, instrument: { ...s.phrase.instrument, frets } } },
+          `${frets} frets`,
+        ),
 });
 
 /** The phrase on another instrument with its frets or its pitches kept, where that can be. */

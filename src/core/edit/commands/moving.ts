@@ -5,6 +5,7 @@ import { degreeSemitones } from '../../theory/degree';
 import { keyScale } from '../../theory/key';
 import { midiOf, mod, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
+import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
 import type { Chosen } from '../select';
 import { type Shift, shiftNotes } from '../shift';
@@ -88,10 +89,8 @@ export const phraseOctave = defineCommand<1 | -1>({
       return cannot('there is no note in it');
     const moved = moveOctaves(s.phrase, octaves);
     if (!moved.ok) return cannot(moved.problems[0]!.message);
-    return done(
-      { ...s, phrase: moved.value.phrase },
-      octaves > 0 ? 'an octave higher' : 'an octave lower',
-    );
+    const say = octaves > 0 ? 'an octave higher' : 'an octave lower';
+    return sayLost(s, done({ ...s, phrase: moved.value.phrase }, say));
   },
 });
 

@@ -32,6 +32,7 @@ const NONE = {
   degrees: [],
   keyDegrees: [],
   unplayable: [],
+  lost: [],
   changed: new Set(),
 };
 
@@ -91,6 +92,12 @@ describe('what follows from an edit of the whole phrase', () => {
     const c = of(line, 'neck.capo-pitches', 2);
     expect(c).toMatchObject({ sounding: [], degrees: [], restrung: [] });
     expect(c.refretted.length).toBe(7);
+  });
+
+  it('a shorter neck takes off a trill that it has no fret for', () => {
+    const high = build('w 1/12(tr:G5)', { instrument: { frets: 20 } });
+    expect(of(high, 'neck.frets', 12).lost).toEqual(['trill']);
+    expect(of(high, 'neck.frets', 15).lost).toEqual([]);
   });
 
   it('another name of the key: what each note is in the key, not what it is over its chord', () => {

@@ -31,6 +31,17 @@ describe('what gives way to a technique is named', () => {
     );
   });
 
+  it('vibrato, bend and slide-in to the open string that an octave lower ends on', () => {
+    for (const [technique, name] of [
+      ['vib', 'vibrato'],
+      ['bend:F#3', 'bend'],
+      ['in:-1', 'slide-in'],
+    ]) {
+      const s = cursorOn(c7(`w 6/12(${technique})`), 6);
+      expect(said(s, 'move.phrase-octave', -1)).toBe(`an octave lower; ${name} taken off`);
+    }
+  });
+
   it('everything to a dead note, once each', () => {
     const s = chosen(c7('h 3/7(bend:E4,vib) 2/8(vib,dip:2)'));
     expect(said(s, 'hand.dead')).toBe('dead note; bend, vibrato, dip taken off');
