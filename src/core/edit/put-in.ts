@@ -55,7 +55,8 @@ function takeWhole(s: EditState, clip: Phrase): Outcome {
     },
   };
   const count = notes.length === 1 ? 'a note' : `${notes.length} notes`;
-  return handThere(done(next, `${count} put in with chords, key and metre`));
+  const lane = clip.chords.length === 0 ? '' : 'chords, ';
+  return handThere(done(next, `${count} put in with ${lane}key and metre`));
 }
 
 /**

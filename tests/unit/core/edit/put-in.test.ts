@@ -38,6 +38,18 @@ describe('a phrase put in on an empty page', () => {
     }
   });
 
+  it('and what comes with it is told', () => {
+    const say = (clip: Phrase) => {
+      const outcome = runCommand(startEditing(emptyPhrase()), paste, clip);
+      return outcome.kind === 'done' ? outcome.say : outcome.because;
+    };
+    expect(say(build('q 3/5 3/7', { chords: 'A7' }))).toBe(
+      '2 notes put in with chords, key and metre',
+    );
+    const pickup = build('q 3/5 | w 3/7', { pickup: 10_080 });
+    expect(say(pickup)).toBe('2 notes put in with key and metre');
+  });
+
   it('comes note by note where something stands already, or where it has no chords', () => {
     const clip = build('q 3/5 3/7', { key: 'A', chords: 'A7' });
     const chosen = emptyPhrase({ key: { tonic: { letter: 'G', alter: 0 }, mode: 'major' } });
