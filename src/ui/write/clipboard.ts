@@ -69,18 +69,24 @@ export function useClipboard(writer: Writer, scoreId: string): Clipboard {
       copy: () => through('copy'),
       cut: () => through('cut'),
       paste: async (how) => {
+        let text: string;
         try {
-          await pasteText(await navigator.clipboard.readText(), how, app, { take, run });
+          text = await navigator.clipboard.readText();
         } catch {
-          take(
-            () => cannot('the browser does not give the clipboard: press the keys instead'),
-            NOTE,
-          );
+          take(() => cannot(`the browser does not give the clipboard: ${INSTEAD[how]}`), NOTE);
+          return;
         }
+        await pasteText(text, how, app, { take, run });
       },
     };
   }, [app, take, run, scoreId]);
 }
+
+/** What helps where the page may not read the clipboard; the key for the chord reads it as well. */
+const INSTEAD: Readonly<Record<Putting, string>> = {
+  'as it is': 'press the keys instead',
+  'over the chord': 'let this page read it, and try again',
+};
 
 const NOTE = { command: 'take.paste', label: 'Put in from the clipboard' } as const;
 
@@ -122,13 +128,20 @@ async function pasteText(
     run(COMMAND[how], copied);
     return;
   }
-  const { readPasted } = await import('../../io/quick/pasted');
+  const reader = await import('../../io/quick/pasted').catch(() => null);
+  if (reader === null) {
+    take(
+      () => cannot('what reads the text cannot be fetched: connect to the network and try again'),
+      NOTE,
+    );
+    return;
+  }
   let ignored: readonly string[] = [];
   const outcome = take((s) => {
     const { key, tempo, feel, instrument } = s.phrase;
     const { meter } = barAt(s.phrase, s.selection.cursor.onset).bar;
     const here = { key, tempo, feel, instrument, meter };
-    const read = readPasted(text, { id: app.newId(), now: app.now() }, here);
+    const read = reader.readPasted(text, { id: app.newId(), now: app.now() }, here);
     if (!read.ok) {
       return cannot(read.problems.map((p) => formatProblem(p).replace(/\.$/u, '')).join('; '));
     }
