@@ -49,6 +49,13 @@ module.exports = {
       to: { path: ['src/cli/', 'src/ui/'] },
     },
     {
+      name: 'nothing-imports-the-build',
+      comment: 'What changes the program while it is built is no part of it.',
+      severity: 'error',
+      from: { path: 'src/', pathNot: 'src/build/' },
+      to: { path: 'src/build/' },
+    },
+    {
       name: 'src-never-imports-tests',
       severity: 'error',
       from: { path: 'src/' },

@@ -39,6 +39,7 @@ describe('import rules', () => {
         'io-imports-core-only < imports-cli.ts',
         'no-cycles < cycle-a.ts',
         'no-unresolved < unresolved.ts',
+        'nothing-imports-the-build < imports-build.ts',
         'nothing-imports-the-roots < imports-cli.ts',
         'nothing-imports-the-roots < imports-ui.ts',
         'only-engrave-vex-imports-vexflow < draws-itself.ts',
