@@ -46,7 +46,7 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
   const shelf = localShelf();
   const hide = () => {
     void queue.flush();
-    leaveBehind(queue, shelf);
+    leaveBehind(store, queue, shelf);
   };
   // Browsers may keep a page as it was and show it again.
   const show = () => comeBack(queue, shelf);

@@ -26,7 +26,9 @@ const PREFIX = 'degreewise.left-behind.';
  * Keeps what a page that is going away has not brought to the disk. A transaction that such a page
  * begins may never end; text in local storage is kept when the call returns.
  */
-export function leaveBehind(queue: SaveQueue, shelf: Shelf): void {
+export function leaveBehind(store: LibraryStore, queue: SaveQueue, shelf: Shelf): void {
+  // Where nothing is kept, nobody would take it up.
+  if (!store.snapshot().lasting) return;
   for (const { phrase, base, underWay } of queue.waiting()) {
     const kept = { base, underWay: underWay?.meta.modified ?? null, json: encodePhrase(phrase) };
     if (shelf.write(nameFor(phrase), JSON.stringify(kept))) {
@@ -46,7 +48,8 @@ export function comeBack(queue: SaveQueue, shelf: Shelf): void {
  * would make it look like a version of its own.
  */
 export function clearArrived(store: LibraryStore, shelf: Shelf): void {
-  if (store.snapshot().state !== 'ready') return;
+  const { state, lasting } = store.snapshot();
+  if (state !== 'ready' || !lasting) return;
   for (const name of namesOn(shelf)) {
     const left = read(shelf.read(name));
     if (left !== null && isStored(store, left.phrase)) shelf.remove(name);

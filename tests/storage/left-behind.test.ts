@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LibraryStore } from '../../src/storage';
+import { createMemoryStore, type LibraryStore } from '../../src/storage';
 import {
   clearArrived,
   comeBack,
@@ -79,7 +79,7 @@ async function goneAway(arrives: boolean, edits: readonly string[]) {
     queue.edit(version(title, i + 1), first.revision);
     if (i === 0) void queue.flush();
   });
-  leaveBehind(queue, shelf);
+  leaveBehind(store, queue, shelf);
   gone = true;
   await new Promise((resolve) => setTimeout(resolve, 30));
   return shelf;
@@ -127,7 +127,7 @@ describe('what a page leaves behind', () => {
     const store = await box.browser.ready();
     const queue = queueOf(seenBy(store, never));
     queue.edit(version('New', 1), null);
-    leaveBehind(queue, shelf);
+    leaveBehind(store, queue, shelf);
     const next = await openAgain(shelf);
     expect(titles(next.store)).toEqual({ a: 'New' });
   });
@@ -151,13 +151,13 @@ describe('what a page leaves behind', () => {
     const store = await box.browser.ready();
     const queue = queueOf(store);
     queue.edit(version('Two', 1), null);
-    leaveBehind(queue, shelf);
+    leaveBehind(store, queue, shelf);
     expect(shelf.all.size).toBe(1);
     comeBack(queue, shelf);
     expect(shelf.all.size).toBe(0);
     await queue.flush();
     expect(titles(store)).toEqual({ a: 'Two' });
-    leaveBehind(queue, shelf);
+    leaveBehind(store, queue, shelf);
     expect(shelf.all.size).toBe(0);
   });
 
@@ -166,7 +166,7 @@ describe('what a page leaves behind', () => {
     const store = await box.browser.ready();
     const queue = queueOf(store);
     queue.edit(version('Two', 1), null);
-    leaveBehind(queue, shelf);
+    leaveBehind(store, queue, shelf);
     await queue.flush();
     comeBack(queue, shelf);
     expect(shelf.all.size).toBe(0);
@@ -208,5 +208,14 @@ describe('what a page leaves behind', () => {
     const shelf = await goneAway(false, ['Two']);
     clearArrived(await box.browser.ready(), shelf);
     expect(shelf.all.size).toBe(1);
+  });
+
+  it('is nothing where the library lasts no longer than the window', () => {
+    const shelf = memoryShelf();
+    const store = createMemoryStore();
+    const queue = queueOf(store);
+    queue.edit(version('Two', 1), null);
+    leaveBehind(store, queue, shelf);
+    expect(shelf.all.size).toBe(0);
   });
 });
