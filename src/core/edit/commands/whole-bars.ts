@@ -1,5 +1,6 @@
 import { meterTicks } from '../../phrase/time';
 import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
+import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { closeEndings, endingName, endingsAround } from '../endings';
 import { cannot, done } from '../outcome';
@@ -55,13 +56,17 @@ export const insertBar = defineCommand<'before' | 'after'>({
     };
     const { cursor } = s.selection;
     const onset = where === 'before' ? Math.max(cursor.onset, start) : cursor.onset;
-    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), 'a bar put in');
+    const held = full.voices.some((v) => v.events.some((e) => e.onset < start && endOf(e) > start));
+    return done(
+      moveCursor({ ...s, phrase }, { ...cursor, onset }),
+      held ? 'a bar put in, what was held over the place ends there' : 'a bar put in',
+    );
   },
 });
 
 /**
- * Takes bars out with everything that begins in them. The last bar of an ending leaves its repeat
- * to the one before; an ending is not taken out alone, since the others would say nothing.
+ * Takes bars out with everything that begins in them. The last bar of an ending or a repeat leaves
+ * its repeat to the one before; an ending is not taken out alone, since the others would say nothing.
  */
 export const deleteBars = defineCommand<undefined>({
   id: 'bar.delete',
@@ -84,7 +89,7 @@ export const deleteBars = defineCommand<undefined>({
     const gone = (i: number) => i >= from.number - 1 && i < to.number;
     const alone = lostEnding(full.bars, gone);
     if (alone !== null) return cannot(alone);
-    const bars = closeEndings(full.bars.filter((_, i) => !gone(i)));
+    const bars = closeEndings(withoutBars(full.bars, from.number - 1, to.number - 1));
     const lastGone = to.number === full.bars.length;
     const length = Math.min(
       full.length - (end - start),
@@ -98,6 +103,35 @@ export const deleteBars = defineCommand<undefined>({
     );
   },
 });
+
+/**
+ * The bars that stay. A repeat that begins in those that go and ends after them begins with the next
+ * one; a repeat that began before them and ends in them ends with the one before.
+ */
+function withoutBars(bars: readonly Bar[], from: number, to: number): readonly Bar[] {
+  const before = bars[from - 1];
+  let goesOn =
+    before !== undefined && before.repeatEnd === undefined && before.ending === undefined;
+  let ends: number | null = null;
+  let begins = false;
+  for (const bar of bars.slice(from, to + 1)) {
+    if (bar.repeatStart === true) {
+      begins = true;
+      goesOn = false;
+    }
+    // What ends under endings is left to them.
+    if (bar.repeatEnd !== undefined && bar.ending === undefined && goesOn) ends = bar.repeatEnd;
+    if (bar.repeatEnd !== undefined) {
+      begins = false;
+      goesOn = false;
+    }
+  }
+  return bars.flatMap((b, i): Bar[] => {
+    if (i >= from && i <= to) return [];
+    if (i === from - 1 && ends !== null) return [{ ...b, repeatEnd: ends }];
+    return [i === to + 1 && begins && b.ending === undefined ? { ...b, repeatStart: true } : b];
+  });
+}
 
 /** Why bars cannot go: an ending would go without the others of its run. Null where they can. */
 function lostEnding(bars: readonly Bar[], gone: (index: number) => boolean): string | null {

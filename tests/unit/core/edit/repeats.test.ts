@@ -36,6 +36,25 @@ describe('repeats', () => {
     expect(alone.phrase.bars[1]!.repeatEnd).toBe(2);
   });
 
+  it('keep their other bars where the first or the last is taken out', () => {
+    const without = (s: EditState, bar: number) => {
+      const cursor = { onset: (bar - 1) * BAR, string: 3 };
+      const there = { ...s, selection: { ...s.selection, cursor } };
+      const outcome = runCommand(there, commandOf('bar.delete')!);
+      if (outcome.kind !== 'done') throw new Error(outcome.because);
+      return signs(outcome.state);
+    };
+    const middle = run(run(FOUR_BARS, 3, 'end'), 2, 'start');
+    expect(without(middle, 2)).toEqual(['', '|::|', '']);
+    expect(without(middle, 3)).toEqual(['', '|::|', '']);
+    expect(without(middle, 1)).toEqual(['|:', ':|', '']);
+    // From the beginning, without a sign there.
+    expect(without(run(FOUR_BARS, 3, 'end'), 3)).toEqual(['', ':|', '']);
+    // One that is taken out whole leaves nothing, and none is given to the bars before it.
+    expect(without(run(run(FOUR_BARS, 2, 'end'), 2, 'start'), 2)).toEqual(['', '', '']);
+    expect(without(run(run(FOUR_BARS, 1, 'end'), 2, 'end'), 2)).toEqual([':|', '', '']);
+  });
+
   it('are not begun where none ends', () => {
     expect(ask(FOUR_BARS, 2, 'start')).toEqual({
       kind: 'not applicable',

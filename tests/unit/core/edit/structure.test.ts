@@ -49,6 +49,17 @@ describe('bars', () => {
     expect(three.bars.every((b) => b.meter.beats === 3)).toBe(true);
   });
 
+  it('say where a held note ends at a bar that is put in', () => {
+    const words = (line: string) => {
+      const outcome = ask(press(startEditing(build(line)), 'ArrowRight'), 'bar.insert', 'after');
+      return outcome.kind === 'done' ? outcome.say : outcome.because;
+    };
+    expect(words('h 3/5 w 3/7 h 3/5')).toBe(
+      'a bar put in, what was held over the place ends there',
+    );
+    expect(words('h 3/5 3/7 | w 3/5')).toBe('a bar put in');
+  });
+
   it('are put in and taken out with what stands in them', () => {
     const p = build('w 3/5 | 3/7 | 3/9', { chords: 'C7 | F7 | G7' });
     const s = press(startEditing(p), 'Enter', '|');
