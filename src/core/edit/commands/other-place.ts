@@ -1,11 +1,12 @@
-import { placeMidi } from '../../neck/tuning';
-import type { Note, PitchedNote } from '../../phrase/types';
+import { placeMidi, playableFrets } from '../../neck/tuning';
+import type { GraceNote, Note, PhraseEvent, PitchedNote, Place } from '../../phrase/types';
 import { type Midi, midiOf, type Pitch } from '../../theory/pitch';
 import { placesFor } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { chosenNotes, voiceOf } from '../select';
 import type { EditState } from '../state';
+import { withEvents } from '../voices';
 import { replaceNotes } from '../write';
 
 /** The same note in another octave that the neck has. */
@@ -21,6 +22,9 @@ export const otherOctave = defineCommand<undefined>({
     if (at === null) return cannot('one note must be chosen');
     if (at.bend !== undefined || at.trill !== undefined || at.harmonic !== undefined) {
       return cannot('the note carries a bend, trill or harmonic: move it by an octave instead');
+    }
+    if (gracesOf(s, at).length > 0) {
+      return cannot('a grace note leads up to it: move it by an octave instead');
     }
     const all: Pitch[] = [];
     for (let octave = 0; octave <= 8; octave++) all.push({ ...at.pitch, octave });
@@ -38,7 +42,7 @@ export const otherOctave = defineCommand<undefined>({
   },
 });
 
-/** The same pitch on another string. */
+/** The same pitch on another string, with the graces before it. */
 export const otherString = defineCommand<undefined>({
   id: 'note.other-string',
   group: 'Moving what is chosen',
@@ -51,12 +55,13 @@ export const otherString = defineCommand<undefined>({
     if (at === null) return cannot('one note must be chosen');
     if (at.harmonic?.kind === 'natural') return cannot('a natural harmonic belongs to its string');
     const midi = placeMidi(s.phrase.instrument, at);
-    const places = [...placesAround(s, at, midi), at].sort((a, b) => a.string - b.string);
+    const fitting = placesAround(s, at, midi).filter((p) => gracesFit(s, at, p));
+    const places = [...fitting, at].sort((a, b) => a.string - b.string);
     const here = places.findIndex((p) => p.string === at.string);
     const next = places[(here + 1) % places.length]!;
     if (next.string === at.string) return cannot('no other string that is free has this pitch');
     const moved = replaceNotes(
-      s,
+      withGracesAt(s, at, next),
       (n) => ({ ...n, string: next.string, fret: next.fret }),
       new Set([at.id]),
     );
@@ -77,7 +82,7 @@ function onePitched(s: EditState): PitchedNote | null {
 
 /** Other places for a note, on strings that nothing else of its moment is on. */
 function placesAround(s: EditState, note: PitchedNote, midi: Midi) {
-  const event = voiceOf(s).events.find((e) => e.notes.some((n) => n.id === note.id));
+  const event = eventOf(s, note);
   const others = new Set(event?.notes.filter((n) => n.id !== note.id).map((n) => n.string));
   const at = {
     ...s,
@@ -87,4 +92,40 @@ function placesAround(s: EditState, note: PitchedNote, midi: Midi) {
   return placesFor(at, midi).filter(
     (p) => !others.has(p.string) && !(same && p.string === note.string),
   );
+}
+
+function eventOf(s: EditState, note: PitchedNote): PhraseEvent | undefined {
+  return voiceOf(s).events.find((e) => e.notes.some((n) => n.id === note.id));
+}
+
+/** The graces before a note on its string. */
+function gracesOf(s: EditState, note: PitchedNote): readonly GraceNote[] {
+  const graces = eventOf(s, note)?.graces ?? [];
+  return graces.flatMap((g) => g.notes.filter((m) => m.string === note.string));
+}
+
+/** Whether the graces before a note can go along to another place of it. */
+function gracesFit(s: EditState, note: PitchedNote, to: Place): boolean {
+  const own = gracesOf(s, note);
+  const taken = eventOf(s, note)?.graces?.some((g) => g.notes.some((m) => m.string === to.string));
+  const frets = own.map((m) => m.fret + to.fret - note.fret);
+  const top = playableFrets(s.phrase.instrument);
+  return own.length === 0 || (taken !== true && frets.every((f) => f >= 0 && f <= top));
+}
+
+/** The graces before a note on the string it goes to, as far from it as they were. */
+function withGracesAt(s: EditState, note: PitchedNote, to: Place): EditState {
+  const along = (m: GraceNote): GraceNote =>
+    m.string === note.string ? { ...m, string: to.string, fret: m.fret + to.fret - note.fret } : m;
+  const event = eventOf(s, note);
+  const phrase = withEvents(s.phrase, s.selection.voice, (events) =>
+    events.map((e) => {
+      if (e !== event || e.graces === undefined) return e;
+      const graces = e.graces.map((g) => ({
+        notes: g.notes.map(along).sort((a, b) => a.string - b.string),
+      }));
+      return { ...e, graces: graces as unknown as NonNullable<PhraseEvent['graces']> };
+    }),
+  );
+  return { ...s, phrase };
 }

@@ -336,6 +336,19 @@ describe('grace notes', () => {
     expect(refusal(cursorOn(run, 3), 'hand.grace', 'none')).toBe('it has no grace note');
   });
 
+  it('goes with its note to another string', () => {
+    // The fourth string is tuned a fourth below the third (common practice): five frets further up.
+    const s = cursorOn(c7('w 3/7(h)+2/10@g:3/5'), 3);
+    expect(ordered(s, 'note.other-string').phrase).toEqual(c7('w 4/12(h)+2/10@g:4/10'));
+    // Fret 22 is the last of this neck, and its grace would be a fret above.
+    expect(said(cursorOn(c7('w 3/17'), 3), 'note.other-string')).toBe('fret 22 on string 4');
+    const high = cursorOn(c7('w 3/17(p)@g:3/18'), 3);
+    expect(said(high, 'note.other-string')).not.toContain('on string 4');
+    expect(refusal(s, 'note.other-octave')).toBe(
+      'a grace note leads up to it: move it by an octave instead',
+    );
+  });
+
   it('before each moment of a range', () => {
     expect(ordered(chosen(c7('h 3/7 3/9')), 'hand.grace', '-2 hammer-on').phrase).toEqual(
       c7('h 3/7(h)@g:3/5 3/9(h)@g:3/7'),
