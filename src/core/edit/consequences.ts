@@ -147,7 +147,7 @@ const UNIT_TICKS: Readonly<Record<Phrase['tempo']['unit'], Ticks>> = {
 };
 
 /** How long a phrase sounds once through, in seconds. */
-export function secondsOf(p: Phrase): number {
+function secondsOf(p: Phrase): number {
   return ((p.length / UNIT_TICKS[p.tempo.unit]) * 60) / p.tempo.bpm;
 }
 

@@ -24,7 +24,7 @@ export function endingsAround(bars: readonly Bar[], index: number): readonly End
   return found;
 }
 
-export function samePasses(a: readonly number[], b: readonly number[]): boolean {
+function samePasses(a: readonly number[], b: readonly number[]): boolean {
   return a.length === b.length && a.every((x, i) => x === b[i]);
 }
 

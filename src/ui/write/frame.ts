@@ -19,7 +19,7 @@ import { playOn, setClef, setName, setScale } from '../../core/edit/commands/kin
 import type { EditState } from '../../core/edit/state';
 import { positionOf } from '../../core/phrase/time';
 import { formatPitch } from '../../core/theory/pitch';
-import { beatName, capital, feelName, keyName, tempoName } from '../shared/words';
+import { beatName, feelName, keyName, tempoName } from '../shared/words';
 
 /** One way of changing something, where there are several. */
 export interface FrameWay {
@@ -118,9 +118,4 @@ function pickupName({ phrase }: EditState): string {
   if (phrase.pickup === 0) return 'none';
   const { beat } = positionOf(phrase, 0);
   return `from beat ${beatName(beat)}`;
-}
-
-/** `Metre: 4/4 in bar 1`, for a list or a button. */
-export function frameLine(subject: FrameSubject, s: EditState): string {
-  return `${capital(subject.name)}: ${subject.now(s)}`;
 }

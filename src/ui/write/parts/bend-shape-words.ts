@@ -33,7 +33,7 @@ const HEIGHTS: readonly string[] = [
 const NEAR = 0.05;
 
 /** When in the note a point stands: `after half the note`. */
-export function timeWords(at: number): string {
+function timeWords(at: number): string {
   if (at === 0) return 'as the note begins';
   if (at === 100) return 'at the end of the note';
   const fraction = FRACTIONS[BEND_PLACES.indexOf(at) - 1];
