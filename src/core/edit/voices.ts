@@ -94,13 +94,18 @@ export function withLength(e: PhraseEvent, duration: Ticks): PhraseEvent {
   return { ...sure, duration };
 }
 
-/** Takes notes out; an event without notes becomes silence, and tuplets of silence alone go. */
+/** Takes notes out with the graces before them; an event without notes becomes silence, and tuplets of silence alone go. */
 export function takeNotes(p: Phrase, voice: 0 | 1, ids: ReadonlySet<string>): Phrase {
   const taken = withEvents(p, voice, (events) =>
     events.flatMap((e) => {
       const notes = e.notes.filter((n) => !ids.has(n.id));
       if (notes.length === e.notes.length) return [e];
-      return notes.length === 0 ? [] : [{ ...e, notes: byString(notes) }];
+      if (notes.length === 0) return [];
+      const gone = new Set(e.notes.filter((n) => ids.has(n.id)).map((n) => n.string));
+      const { graces, ...rest } = e;
+      const [first, ...more] = gracesOn(graces, (string) => !gone.has(string));
+      const kept = first === undefined ? {} : { graces: [first, ...more] as const };
+      return [{ ...rest, ...kept, notes: byString(notes) }];
     }),
   );
   return dropSilentTuplets(taken, voice);

@@ -336,6 +336,13 @@ describe('grace notes', () => {
     expect(refusal(cursorOn(run, 3), 'hand.grace', 'none')).toBe('it has no grace note');
   });
 
+  it('is taken out with its note, and that of the other string stays', () => {
+    const both = c7('w 2/8(h)+3/9(h)@g:2/7=F#4&3/8=D#4');
+    for (const id of ['take.cut', 'write.take-out']) {
+      expect(ordered(cursorOn(both, 3), id).phrase).toEqual(c7('w 2/8(h)@g:2/7=F#4'));
+    }
+  });
+
   it('goes with its note to another string', () => {
     // The fourth string is tuned a fourth below the third (common practice): five frets further up.
     const s = cursorOn(c7('w 3/7(h)+2/10@g:3/5'), 3);
