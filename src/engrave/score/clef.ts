@@ -7,8 +7,6 @@ import { SPACE } from '../ink/pen';
 /** How a staff reads (P3): its sign, the note on its top line and how far written is from sounding. */
 export interface Clef {
   readonly glyph: Extract<GlyphName, `${'g' | 'f'}Clef${string}`>;
-  /** y of the line the sign stands on; the top line is 0. */
-  readonly y: number;
   /** Staff step of the written note on the top line. */
   readonly topStep: number;
   /** Octaves that are added to a sounding pitch to write it. */
@@ -19,9 +17,9 @@ const F5 = 5 * 7 + 3;
 const A3 = 3 * 7 + 5;
 
 const CLEFS: Readonly<Record<Instrument['clef'], Clef>> = {
-  'treble-8': { glyph: 'gClef8vb', y: 3 * SPACE, topStep: F5, octaves: 1 },
-  treble: { glyph: 'gClef', y: 3 * SPACE, topStep: F5, octaves: 0 },
-  'bass-8': { glyph: 'fClef8vb', y: SPACE, topStep: A3, octaves: 1 },
+  'treble-8': { glyph: 'gClef8vb', topStep: F5, octaves: 1 },
+  treble: { glyph: 'gClef', topStep: F5, octaves: 0 },
+  'bass-8': { glyph: 'fClef8vb', topStep: A3, octaves: 1 },
 };
 
 export function clefOf(i: Instrument): Clef {
