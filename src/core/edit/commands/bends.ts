@@ -5,7 +5,7 @@ import { midiOf } from '../../theory/pitch';
 import { allPitched, changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { curveOfShape } from '../curves';
-import { cannot, type Outcome } from '../outcome';
+import type { Outcome } from '../outcome';
 import { nextPlayable } from '../round';
 import type { Chosen } from '../select';
 import { spellAt } from '../spell';
@@ -108,62 +108,6 @@ export const curl = defineCommand<undefined>({
   },
 });
 
-/** A curve that was drawn. */
-export const bendCurve = defineCommand<{
-  readonly id: string;
-  readonly points: readonly BendPoint[];
-}>({
-  id: 'bend.curve',
-  group: 'Bends',
-  title: 'Draw the curve of a bend',
-  ask: {
-    kind: 'given',
-    is: isCurve,
-    some: (s) => {
-      const id = firstPitched(s)?.id ?? 'none';
-      return [
-        {
-          id,
-          points: [
-            { at: 0, amount: 0 },
-            { at: 80, amount: 100 },
-            { at: 100, amount: 100 },
-          ],
-        },
-        {
-          id,
-          points: [
-            { at: 0, amount: 100 },
-            { at: 100, amount: 100 },
-          ],
-        },
-        { id, points: [{ at: 0, amount: 30 }] },
-        { id: 'nobody', points: curveOfShape('bend') },
-      ];
-    },
-  },
-  joins: true,
-  apply: (s, { id, points }) => {
-    const voice = s.phrase.voices.findIndex((v) =>
-      v.events.some((e) => e.notes.some((n) => n.id === id)),
-    );
-    if (voice < 0) return cannot('the note is not there any more');
-    const at: EditState = {
-      ...s,
-      selection: { ...s.selection, voice: voice === 1 ? 1 : 0, corner: null, fresh: [id] },
-    };
-    return changePitched(
-      at,
-      (n) =>
-        n.bend === undefined
-          ? 'the note is not bent'
-          : { ...n, bend: { ...n.bend, curve: points } },
-      'curve changed',
-      'the curve is so already',
-    );
-  },
-});
-
 /** The top of the bend comes sooner or later in the note. */
 export const bendPace = defineCommand<'sooner' | 'later'>({
   id: 'bend.pace',
@@ -261,25 +205,4 @@ export function widenBend(s: EditState, n: PitchedNote, at: Chosen, by: 1 | -1) 
   const shape = n.bend?.shape === 'curl' ? 'bend' : n.bend?.shape;
   const width = Math.floor(bendSemitones(n)) + by;
   return width < 1 ? 'a bend rises a half tone at least' : bent(s, n, at, shape, width);
-}
-
-function isCurve(x: unknown): x is { id: string; points: readonly BendPoint[] } {
-  if (typeof x !== 'object' || x === null) return false;
-  const { id, points } = x as Record<string, unknown>;
-  return (
-    typeof id === 'string' &&
-    Array.isArray(points) &&
-    points.length <= 50 &&
-    points.every(
-      (p: unknown) =>
-        typeof p === 'object' &&
-        p !== null &&
-        isPercent((p as BendPoint).at) &&
-        isPercent((p as BendPoint).amount),
-    )
-  );
-}
-
-function isPercent(n: unknown): boolean {
-  return typeof n === 'number' && Number.isInteger(n) && n >= 0 && n <= 100;
 }

@@ -1,6 +1,6 @@
 import type { Command } from '../command';
 import { drawBend } from './bend-curve';
-import { bendCurve, bendNext, bendPace, bendShape, bendWidth, curl } from './bends';
+import { bendNext, bendPace, bendShape, bendWidth, curl } from './bends';
 import { bendOblique, bendToUnison } from './double-stop-bends';
 import { addGrace, setGrace } from './graces';
 import { setHarmonic, toggleDead } from './harmonics';
@@ -53,7 +53,6 @@ export const TECHNIQUES: readonly Command[] = [
   bendPace,
   bendToUnison,
   bendOblique,
-  bendCurve,
   drawBend,
   setStroke,
   alternate,

@@ -268,25 +268,6 @@ describe('the curve', () => {
     expect(curveOf(press(late, 'Alt+ArrowUp'))).toEqual(['0:0', '60:100', '100:100']);
     expect(curveOf(press(late, 'B'))).toEqual(['0:0', '25:100', '50:100', '75:0', '100:0']);
   });
-
-  it('can be drawn, within what its shape is', () => {
-    const points = [
-      { at: 0, amount: 0 },
-      { at: 30, amount: 60 },
-      { at: 80, amount: 100 },
-      { at: 100, amount: 100 },
-    ];
-    const drawn = ordered(bent, 'bend.curve', { id: 'n1', points });
-    expect(curveOf(drawn)).toEqual(['0:0', '30:60', '80:100', '100:100']);
-    expect(refusal(bent, 'bend.curve', { id: 'n9', points })).toBe(
-      'the note is not there any more',
-    );
-    expect(refusal(start, 'bend.curve', { id: 'n1', points })).toBe('the note is not bent');
-    const fallen = [...points.slice(0, 3), { at: 100, amount: 0 }];
-    expect(refusal(bent, 'bend.curve', { id: 'n1', points: fallen })).toBe(
-      'the curve goes from 0 to 0 percent, which is no bend',
-    );
-  });
 });
 
 describe('what is said', () => {
