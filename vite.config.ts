@@ -58,23 +58,29 @@ function serviceWorker(): Plugin {
       folder = path.resolve(config.root, config.build.outDir);
     },
     async closeBundle() {
-      await build({
-        configFile: false,
-        publicDir: false,
-        logLevel: 'warn',
-        define: { __PRECACHE__: JSON.stringify(await precacheList(folder)) },
-        build: {
-          outDir: folder,
-          emptyOutDir: false,
-          license: { fileName: 'licences-offline.md' },
-          rolldownOptions: {
-            input: 'src/ui/service-worker/sw.ts',
-            output: { format: 'iife', entryFileNames: 'sw.js' },
-          },
-        },
-      });
+      // Twice: the licences it writes are among the files that it keeps for later.
+      await buildWorker(folder, []);
+      await buildWorker(folder, await precacheList(folder));
     },
   };
+}
+
+async function buildWorker(folder: string, files: Awaited<ReturnType<typeof precacheList>>) {
+  await build({
+    configFile: false,
+    publicDir: false,
+    logLevel: 'warn',
+    define: { __PRECACHE__: JSON.stringify(files) },
+    build: {
+      outDir: folder,
+      emptyOutDir: false,
+      license: { fileName: 'licences-offline.md' },
+      rolldownOptions: {
+        input: 'src/ui/service-worker/sw.ts',
+        output: { format: 'iife', entryFileNames: 'sw.js' },
+      },
+    },
+  });
 }
 
 /** Files under `assets/` carry a hash in their names; the others get one as their revision. */

@@ -65,6 +65,9 @@ describe('without a network', () => {
     const more = watch(deep, served.address);
     await deep.goto(`${served.address}${href}`);
     await deep.locator('main svg').first().waitFor();
+    for (const file of ['licences.md', 'licences-offline.md', 'licence-of-fonts.txt']) {
+      expect(await deep.evaluate(async (f) => (await fetch(f)).status, file), file).toBe(200);
+    }
     // Import needs its worker, which has never been used with a network.
     const chooser = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Bring phrases in …' }).click();

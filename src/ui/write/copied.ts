@@ -24,7 +24,8 @@ export function rememberCopy(text: string, phrase: Phrase): void {
 
 /** The music that a text on the clipboard stands for; null where it did not come from here. */
 export function copiedAs(text: string): Phrase | null {
-  const own = [last, fromOtherWindow()].find((c) => c !== null && same(c.text, text));
+  // What is kept for all windows is never older than what this one remembers.
+  const own = [fromLastWindow(), last].find((c) => c !== null && same(c.text, text));
   return own?.phrase ?? null;
 }
 
@@ -33,8 +34,8 @@ export function hasCopied(): boolean {
   return last !== null;
 }
 
-/** What another window wrote; it passes the same door as a file. */
-function fromOtherWindow(): Copied | null {
+/** What the window wrote that copied last; it passes the same door as a file. */
+function fromLastWindow(): Copied | null {
   try {
     const kept: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
     if (typeof kept !== 'object' || kept === null) return null;
