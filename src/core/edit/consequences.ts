@@ -4,7 +4,7 @@ import type { Feel, NoteId, Phrase, Ticks } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { endOf, type NoteAt, notesOf } from '../phrase/walk';
 import { formatDegree } from '../theory/degree';
-import { formatPitch, midiOf } from '../theory/pitch';
+import { formatPitch, midiOf, type Pitch } from '../theory/pitch';
 import { analyse } from '../understand/analyse';
 import { lostTechniques } from './lost';
 
@@ -20,13 +20,13 @@ export interface Consequences {
   readonly untied: readonly NoteId[];
   /** Notes that begin later within their beat than before, or earlier, as another feel is played. */
   readonly swung: readonly NoteId[];
-  /** Notes that start on another pitch. */
+  /** Notes that sound another pitch: at their start, in a bend, a trill or a grace before them. */
   readonly sounding: readonly NoteId[];
   /** Semitones between the two, where all those notes go the same way; else null. */
   readonly by: number | null;
   /** Notes that sound the same and are spelled otherwise. */
   readonly respelled: readonly NoteId[];
-  /** Notes on the same string at another fret. */
+  /** Notes on the same string at another fret, or with another grace there. */
   readonly refretted: readonly NoteId[];
   /** Notes on another string. */
   readonly restrung: readonly NoteId[];
@@ -57,14 +57,15 @@ export function consequencesOf(before: Phrase, after: Phrase): Consequences {
   const crosses = [crossing(before), crossing(after)] as const;
   const tied = ids((old, now) => !crosses[0](old) && crosses[1](now));
   const untied = ids((old, now) => crosses[0](old) && !crosses[1](now));
-  const steps = pairs.flatMap(({ old, now }) => semitonesBetween(old, now) ?? []);
+  const steps = pairs.map(({ old, now }) => stepBetween(old, now));
   const moved = steps.filter((n) => n !== 0);
-  const sounding = ids((old, now) => (semitonesBetween(old, now) ?? 0) !== 0);
+  const sounding = ids((old, now) => stepBetween(old, now) !== 0);
   const respelled = ids(
-    (old, now) => semitonesBetween(old, now) === 0 && nameOf(old) !== nameOf(now),
+    (old, now) => stepBetween(old, now) === 0 && namesOf(old).join() !== namesOf(now).join(),
   );
   const refretted = ids(
-    (old, now) => old.note.string === now.note.string && old.note.fret !== now.note.fret,
+    (old, now) =>
+      old.note.string === now.note.string && fretsOf(old).join() !== fretsOf(now).join(),
   );
   const restrung = ids((old, now) => old.note.string !== now.note.string);
   const swings = sameFeel(before.feel, after.feel)
@@ -110,14 +111,42 @@ function crossing(p: Phrase): (at: NoteAt) => boolean {
   };
 }
 
-/** How far the start of a note went; null for dead notes, which have no pitch. */
-function semitonesBetween(old: NoteAt, now: NoteAt): number | null {
-  if (old.note.kind !== 'pitched' || now.note.kind !== 'pitched') return null;
-  return midiOf(now.note.pitch) - midiOf(old.note.pitch);
+/**
+ * How far everything that sounds with a note went, in semitones; null where it did not go as one: a
+ * bend to another width, another grace. Dead notes have no pitch and stay.
+ */
+function stepBetween(old: NoteAt, now: NoteAt): number | null {
+  const [before, after] = [pitchesOf(old).map(midiOf), pitchesOf(now).map(midiOf)];
+  if (before.length !== after.length) return null;
+  const steps = after.map((m, i) => m - before[i]!);
+  const first = steps[0] ?? 0;
+  return steps.every((n) => n === first) ? first : null;
 }
 
-function nameOf({ note }: NoteAt): string {
-  return note.kind === 'pitched' ? formatPitch(note.pitch) : '';
+/** The pitches of a note: its start, what it is bent to, what it is trilled with, its graces. */
+function pitchesOf(at: NoteAt): readonly Pitch[] {
+  const { note } = at;
+  if (note.kind === 'dead') return [];
+  const { pitch, bend, trill } = note;
+  return [
+    pitch,
+    ...(bend === undefined || bend.shape === 'curl' ? [] : [bend.target]),
+    ...(trill === undefined ? [] : [trill.upper]),
+    ...gracesOf(at).map((g) => g.pitch),
+  ];
+}
+
+function namesOf(at: NoteAt): readonly string[] {
+  return pitchesOf(at).map(formatPitch);
+}
+
+function fretsOf(at: NoteAt): readonly number[] {
+  return [at.note.fret, ...gracesOf(at).map((g) => g.fret)];
+}
+
+/** The graces before a note, on its string. */
+function gracesOf({ event, note }: NoteAt) {
+  return (event.graces ?? []).flatMap((g) => g.notes.filter((n) => n.string === note.string));
 }
 
 function sameFeel(a: Feel, b: Feel): boolean {

@@ -5,7 +5,7 @@ import { runCommand } from '../../../../src/core/edit/run';
 import { startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
 import type { Phrase } from '../../../../src/core/phrase/types';
-import { notesOf } from '../../../../src/core/phrase/walk';
+import { mapNotes, notesOf } from '../../../../src/core/phrase/walk';
 import { seededPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 import { readSamples } from '../../../support/samples';
@@ -98,6 +98,25 @@ describe('what follows from an edit of the whole phrase', () => {
     const high = build('w 1/12(tr:G5)', { instrument: { frets: 20 } });
     expect(of(high, 'neck.frets', 12).lost).toEqual(['trill']);
     expect(of(high, 'neck.frets', 15).lost).toEqual([]);
+  });
+
+  it('a bend, a trill or a grace that alone becomes another is told', () => {
+    const p = build('q 3/5(bend:D4) 3/7@g:3/5 2/5', { key: 'C', chords: 'C' });
+    const first = notesOf(p)[0]!.note.id;
+    const wider = mapNotes(p, ({ note }) =>
+      note.id === first && note.kind === 'pitched' && note.bend?.shape === 'bend'
+        ? { ...note, bend: { ...note.bend, target: { letter: 'E', alter: -1, octave: 4 } } }
+        : note,
+    );
+    expect(consequencesOf(p, wider)).toMatchObject({ sounding: [first], by: null, refretted: [] });
+    const [voice] = p.voices;
+    const bare = voice.events.map(({ graces: _, ...e }) => e);
+    const without = { ...p, voices: [{ ...voice, events: bare }] } as Phrase;
+    expect(consequencesOf(p, without)).toMatchObject({
+      sounding: ids(p, 1),
+      by: null,
+      refretted: ids(p, 1),
+    });
   });
 
   it('another name of the key: what each note is in the key, not what it is over its chord', () => {
