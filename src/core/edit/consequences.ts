@@ -1,6 +1,6 @@
 import { checkPlayable } from '../neck/playable';
 import { barSpans } from '../phrase/time';
-import type { Feel, NoteId, Phrase, Ticks } from '../phrase/types';
+import type { Feel, NoteId, Phrase, PitchedNote, Ticks } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { endOf, type NoteAt, notesOf } from '../phrase/walk';
 import { formatDegree } from '../theory/degree';
@@ -61,7 +61,9 @@ export function consequencesOf(before: Phrase, after: Phrase): Consequences {
   const moved = steps.filter((n) => n !== 0);
   const sounding = ids((old, now) => stepBetween(old, now) !== 0);
   const respelled = ids(
-    (old, now) => stepBetween(old, now) === 0 && namesOf(old).join() !== namesOf(now).join(),
+    (old, now) =>
+      stepBetween(old, now) === 0 &&
+      pitchPairs(old, now).some(([x, y]) => formatPitch(x) !== formatPitch(y)),
   );
   const refretted = ids(
     (old, now) =>
@@ -116,28 +118,32 @@ function crossing(p: Phrase): (at: NoteAt) => boolean {
  * bend to another width, another grace. Dead notes have no pitch and stay.
  */
 function stepBetween(old: NoteAt, now: NoteAt): number | null {
-  const [before, after] = [pitchesOf(old).map(midiOf), pitchesOf(now).map(midiOf)];
-  if (before.length !== after.length) return null;
-  const steps = after.map((m, i) => m - before[i]!);
+  const pairs = pitchPairs(old, now);
+  if (gracesOf(old).length !== gracesOf(now).length) return null;
+  const steps = pairs.map(([before, after]) => midiOf(after) - midiOf(before));
   const first = steps[0] ?? 0;
   return steps.every((n) => n === first) ? first : null;
 }
 
-/** The pitches of a note: its start, what it is bent to, what it is trilled with, its graces. */
-function pitchesOf(at: NoteAt): readonly Pitch[] {
-  const { note } = at;
-  if (note.kind === 'dead') return [];
-  const { pitch, bend, trill } = note;
-  return [
-    pitch,
-    ...(bend === undefined || bend.shape === 'curl' ? [] : [bend.target]),
-    ...(trill === undefined ? [] : [trill.upper]),
-    ...gracesOf(at).map((g) => g.pitch),
+/**
+ * The pitches of a note before and after: its start, what it is bent to, what it is trilled with, its
+ * graces. A bend or trill that is gone altogether is told as taken off, and has no pair.
+ */
+function pitchPairs(old: NoteAt, now: NoteAt): readonly (readonly [Pitch, Pitch])[] {
+  const [a, b] = [old.note, now.note];
+  if (a.kind === 'dead' || b.kind === 'dead') return [];
+  const graces = gracesOf(now).map((g) => g.pitch);
+  const all: readonly (readonly [Pitch | undefined, Pitch | undefined])[] = [
+    [a.pitch, b.pitch],
+    [targetOf(a), targetOf(b)],
+    [a.trill?.upper, b.trill?.upper],
+    ...gracesOf(old).map((g, i) => [g.pitch, graces[i]] as const),
   ];
+  return all.flatMap(([x, y]) => (x === undefined || y === undefined ? [] : [[x, y] as const]));
 }
 
-function namesOf(at: NoteAt): readonly string[] {
-  return pitchesOf(at).map(formatPitch);
+function targetOf({ bend }: PitchedNote): Pitch | undefined {
+  return bend === undefined || bend.shape === 'curl' ? undefined : bend.target;
 }
 
 function fretsOf(at: NoteAt): readonly number[] {
