@@ -4,6 +4,7 @@ import { type KeyboardEvent, useCallback, useLayoutEffect, useRef } from 'react'
  * A dialog that is over at the moment somebody ends it. The system's own `close` event comes later
  * than keys that are pressed meanwhile: whoever waits for it takes the next dialog for the last.
  * @param onEnd Called once.
+ * @returns `end`, which ends it, and `props` for the `<dialog>`; Escape ends it too.
  */
 export function useModal(onEnd: () => void) {
   const ref = useRef<HTMLDialogElement>(null);
@@ -25,5 +26,5 @@ export function useModal(onEnd: () => void) {
     },
     [end],
   );
-  return { ref, end, props: { ref, onClose: end, onKeyDown } };
+  return { end, props: { ref, onClose: end, onKeyDown } };
 }
