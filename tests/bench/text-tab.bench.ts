@@ -1,5 +1,5 @@
 import { bench, describe } from 'vitest';
-import { writeTextTab } from '../../src/io/text/text-tab';
+import { writeTextTab } from '../../src/io/text-tab/write/write-text-tab';
 import { build } from '../support/build';
 
 // Time in proportion to the phrase: eight times the bars should take about eight times as long.

@@ -2,7 +2,10 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
-import { type WriteMusicXmlOptions, writeMusicXml } from '../../src/io/musicxml/write';
+import {
+  type WriteMusicXmlOptions,
+  writeMusicXml,
+} from '../../src/io/musicxml/write/write-musicxml';
 import { build } from '../support/build';
 
 /*

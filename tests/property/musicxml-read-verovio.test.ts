@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { midiOf } from '../../src/core/theory/pitch';
-import { writeMusicXml } from '../../src/io/musicxml/write';
+import { writeMusicXml } from '../../src/io/musicxml/write/write-musicxml';
 import { seededPhrase } from '../support/arbitrary';
 import { attributes, imported, move, n, score } from '../support/score-text';
 import { type ReadByVerovio, startVerovio, type VerovioReading } from '../support/verovio';

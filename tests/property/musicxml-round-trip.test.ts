@@ -3,8 +3,11 @@ import type { Phrase, PhraseEvent } from '../../src/core/phrase/types';
 import { bendSemitones, notesOf } from '../../src/core/phrase/walk';
 import { bendTiming, curveOfTiming } from '../../src/io/musicxml/bend-timing';
 import { NOTES_FIELD, PHRASE_FIELD } from '../../src/io/musicxml/misc';
-import { readMxl, writeMxl } from '../../src/io/musicxml/mxl';
-import { type WriteMusicXmlOptions, writeMusicXml } from '../../src/io/musicxml/write';
+import { readMxl, writeMxl } from '../../src/io/musicxml/package/mxl';
+import {
+  type WriteMusicXmlOptions,
+  writeMusicXml,
+} from '../../src/io/musicxml/write/write-musicxml';
 import { type Feature, seededPhrase } from '../support/arbitrary';
 import { hasSharedSlide, musicalFields, standardFields } from '../support/musical-fields';
 import { MUSICXML_CASES } from '../support/musicxml-cases';

@@ -3,7 +3,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { type WriteMusicXmlOptions, writeMusicXml } from '../../src/io/musicxml/write';
+import {
+  type WriteMusicXmlOptions,
+  writeMusicXml,
+} from '../../src/io/musicxml/write/write-musicxml';
 import { seededPhrase } from '../support/arbitrary';
 import { validateAgainst } from '../support/dtd';
 import { LATER_THAN_30, reduceTo30 } from '../support/musicxml-30';

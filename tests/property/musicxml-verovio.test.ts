@@ -3,7 +3,7 @@ import { barAt } from '../../src/core/phrase/time';
 import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatPitch, midiOf } from '../../src/core/theory/pitch';
-import { writeMusicXml } from '../../src/io/musicxml/write';
+import { writeMusicXml } from '../../src/io/musicxml/write/write-musicxml';
 import { seededPhrase } from '../support/arbitrary';
 import { MUSICXML_CASES } from '../support/musicxml-cases';
 import { type ReadByVerovio, startVerovio, type VerovioNote } from '../support/verovio';

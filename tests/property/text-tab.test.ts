@@ -5,7 +5,7 @@ import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { analyse } from '../../src/core/understand/analyse';
-import { layTextTabs, writeTextTab } from '../../src/io/text/text-tab';
+import { layTextTabs, writeTextTab } from '../../src/io/text-tab/write/write-text-tab';
 import { arbPhrase } from '../support/arbitrary';
 
 const RUNS = 50;

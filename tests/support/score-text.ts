@@ -6,7 +6,11 @@ import { formatProblem, type Problem } from '../../src/core/result';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { decodePhrase } from '../../src/io/json/decode';
 import { encodePhrase } from '../../src/io/json/encode';
-import { formatImportNote, type ImportNote, readMusicXml } from '../../src/io/musicxml/read';
+import {
+  formatImportNote,
+  type ImportNote,
+  readMusicXml,
+} from '../../src/io/musicxml/read/read-musicxml';
 
 /*
  * Plain MusicXML as other programs write it, made in a few words, for tests of the reader. Element

@@ -6,7 +6,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
 import { parseChordOrRoman } from '../../core/theory/roman';
 import { CHANGE_MARK, changedNotes, writeMoveReport } from '../../io/text/move-report';
-import { writeTextTabs } from '../../io/text/text-tab';
+import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import type { Goal, MoveOptions } from '../args';
 import type { Source } from '../input';
 import { degreeView, type OutputPlan, writeOutput } from '../output';

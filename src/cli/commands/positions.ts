@@ -2,7 +2,7 @@ import { applyFingering } from '../../core/neck/apply';
 import { findPositions } from '../../core/neck/areas';
 import { indexFingerFret } from '../../core/neck/positions';
 import { styleOf } from '../../core/neck/style-of';
-import { writeTextTab } from '../../io/text/text-tab';
+import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import type { Source } from '../input';
 import { degreeView } from '../output';
 import type { Shell } from '../shell';

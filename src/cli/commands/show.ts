@@ -1,4 +1,4 @@
-import { writeTextTab } from '../../io/text/text-tab';
+import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import type { Source } from '../input';
 import { type ListedNote, listNotes } from '../note-list';
 import { degreeView } from '../output';

@@ -1,9 +1,9 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../json';
-import { decodeXmlText } from '../musicxml/decode-text';
-import { isMxl, readMxl } from '../musicxml/mxl';
-import { formatImportNote, readMusicXml } from '../musicxml/read';
+import { isMxl, readMxl } from '../musicxml/package/mxl';
+import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
+import { decodeXmlText } from '../musicxml/xml/decode-text';
 import { readPasted } from '../quick/pasted';
 import { type FileFormat, mayBePlainText, stemOf } from './formats';
 

@@ -1,7 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { decodeAny } from '../json';
-import { looksLikeTab, readTextTab } from '../tab-in/read';
+import { looksLikeTab, readTextTab } from '../text-tab/read/read-text-tab';
 import { type QuickOrigin, readQuick } from './read';
 import type { QuickDefaults } from './read-head';
 

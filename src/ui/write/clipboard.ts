@@ -7,7 +7,7 @@ import { runCommand } from '../../core/edit/run';
 import { barAt } from '../../core/phrase/time';
 import { formatProblem } from '../../core/result';
 import { encodePhrase } from '../../io/json';
-import { writeTextTab } from '../../io/text/text-tab';
+import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import { type App, useApp } from '../app/app-context';
 import { copiedAs, hasCopied, rememberCopy } from './copied';
 import type { Writer } from './writer';

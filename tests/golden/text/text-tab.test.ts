@@ -7,7 +7,7 @@ import { checkPhrase } from '../../../src/core/phrase/invariants';
 import { formatProblem } from '../../../src/core/result';
 import { parseChord } from '../../../src/core/theory/chord';
 import { changedNotes, writeMoveReport } from '../../../src/io/text/move-report';
-import { writeTextTab, writeTextTabs } from '../../../src/io/text/text-tab';
+import { writeTextTab, writeTextTabs } from '../../../src/io/text-tab/write/write-text-tab';
 import { build } from '../../support/build';
 
 /**

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
 import type { Phrase } from '../../../src/core/phrase/types';
 import { decodeLibrary, decodePhrase, encodeLibrary, encodePhrase } from '../../../src/io/json';
-import { writeMxl } from '../../../src/io/musicxml/mxl';
-import { writeMusicXml } from '../../../src/io/musicxml/write';
+import { writeMxl } from '../../../src/io/musicxml/package/mxl';
+import { writeMusicXml } from '../../../src/io/musicxml/write/write-musicxml';
 import { build } from '../../support/build';
 import { type MemoryOptions, memoryIo } from '../../support/memory-io';
 

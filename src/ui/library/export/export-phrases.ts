@@ -92,7 +92,7 @@ async function writeOne(phrase: Phrase, choice: ExportChoice): Promise<OutFile['
     case 'json':
       return encodePhrase(phrase);
     case 'txt': {
-      const { writeTextTab } = await import('../../../io/text/text-tab');
+      const { writeTextTab } = await import('../../../io/text-tab/write/write-text-tab');
       return writeTextTab(phrase, { width: TEXT_WIDTH, degrees: choice.degrees });
     }
     case 'quick': {
@@ -102,7 +102,7 @@ async function writeOne(phrase: Phrase, choice: ExportChoice): Promise<OutFile['
     case 'musicxml':
       return musicXml(phrase, choice);
     case 'mxl': {
-      const { writeMxl } = await import('../../../io/musicxml/mxl');
+      const { writeMxl } = await import('../../../io/musicxml/package/mxl');
       return new Uint8Array(writeMxl(await musicXml(phrase, choice)));
     }
     case 'svg': {
@@ -117,7 +117,7 @@ async function writeOne(phrase: Phrase, choice: ExportChoice): Promise<OutFile['
 }
 
 async function musicXml(phrase: Phrase, choice: ExportChoice): Promise<string> {
-  const { writeMusicXml } = await import('../../../io/musicxml/write');
+  const { writeMusicXml } = await import('../../../io/musicxml/write/write-musicxml');
   const { staves, degrees } = choice;
   return writeMusicXml(phrase, { staves, ...(degrees === 'off' ? {} : { degrees }) });
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../src/core/phrase/types';
-import { writeMusicXml } from '../../../../src/io/musicxml/write';
+import { writeMusicXml } from '../../../../src/io/musicxml/write/write-musicxml';
 import { build } from '../../../support/build';
 import { press } from '../../../support/edit';
 import { chosen, cursorOn, ordered } from '../../../support/technique';

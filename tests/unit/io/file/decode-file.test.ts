@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { decodeFile, MOST_BYTES, tooLarge } from '../../../../src/io/file/decode-file';
 import { encodeLibrary, encodePhrase } from '../../../../src/io/json';
-import { writeMxl } from '../../../../src/io/musicxml/mxl';
-import { writeMusicXml } from '../../../../src/io/musicxml/write';
+import { writeMxl } from '../../../../src/io/musicxml/package/mxl';
+import { writeMusicXml } from '../../../../src/io/musicxml/write/write-musicxml';
 import { build } from '../../../support/build';
 
 const phrase = build('q 3/5 3/7 2/8 -', { id: 'pier', title: '', key: 'Eb', chords: 'Eb' });

@@ -1,0 +1,207 @@
+import { produce } from 'immer';
+import { checkPhrase } from '../../../core/phrase/invariants';
+import type { Note, Phrase, PitchedNote } from '../../../core/phrase/types';
+import { legatoSource } from '../../../core/phrase/walk';
+import { fail, ok, type Problem, type Result } from '../../../core/result';
+import { midiOf } from '../../../core/theory/pitch';
+import type { ImportLog } from './log';
+import { widestBend } from './notes';
+import type { Speller } from './spelling';
+
+/** Each round mends all problems that `checkPhrase` lists; so many rounds are tried. */
+const MOST_ROUNDS = 40;
+
+/**
+ * Puts right what the model does not take: a hammer-on that goes down becomes a pull-off, a bend
+ * too wide for its string the widest it takes, and a technique that cannot be where it is goes.
+ * Every change is logged. A problem that cannot be mended is returned.
+ */
+export function mendPhrase(p: Phrase, speller: Speller, log: ImportLog): Result<Phrase> {
+  let phrase = p;
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const problems = checkPhrase(phrase);
+    if (problems.length === 0) return ok(phrase);
+    const mended = mendAll(phrase, problems, speller, log);
+    if (mended === phrase) return fail(...problems.map(asImportProblem));
+    phrase = mended;
+  }
+  log.add('dropped', 'too many techniques cannot be where they are; all are left out');
+  const bare = withoutTechniques(phrase);
+  const problems = checkPhrase(bare);
+  return problems.length === 0 ? ok(bare) : fail(...problems.map(asImportProblem));
+}
+
+/** The pointer leads into a phrase the reader never sees. */
+function asImportProblem({ pointer: _, ...rest }: Problem): Problem {
+  return rest;
+}
+
+type Draft<T> = { -readonly [K in keyof T]: T[K] };
+type NoteDraft = Draft<PitchedNote>;
+interface EventDraft {
+  onset: number;
+  notes: Note[];
+  graces?: { notes: { attack?: string; string: number }[] }[];
+  stroke?: string;
+  strum?: string;
+  rake?: number[];
+}
+
+function mendAll(
+  p: Phrase,
+  problems: readonly Problem[],
+  speller: Speller,
+  log: ImportLog,
+): Phrase {
+  const seen = new Set<string>();
+  const gone = p.voices.map(() => new Set<number>());
+  return produce(p, (draft) => {
+    // From the back, so that removing a note does not shift those that are still to come.
+    for (const problem of [...problems].reverse()) {
+      const pointer = problem.pointer ?? '';
+      const m = /^\/voices\/(\d+)\/events\/(\d+)\/(.+)$/u.exec(pointer);
+      if (m === null) continue;
+      const events = p.voices[Number(m[1])]!.events;
+      const index = Number(m[2]);
+      const event = draft.voices[Number(m[1])]!.events[index] as unknown as EventDraft;
+      const owner = `${m[1]} ${m[2]} ${m[3]!.split('/').slice(0, 2).join('/')}`;
+      // One change a note and round: the next look shows what is left.
+      if (seen.has(owner)) continue;
+      seen.add(owner);
+      const done = mendAt(m[3]!, event, (string) => legatoSource(events, index, string), speller);
+      if (event.notes.length === 0) gone[Number(m[1])]!.add(index);
+      if (done) log.add('mended', `${problem.message}: ${done}`, { onset: event.onset });
+    }
+    draft.voices.forEach((v, i) => {
+      if (gone[i]!.size > 0) v.events = v.events.filter((_, k) => !gone[i]!.has(k));
+    });
+  });
+}
+
+type Source = ReturnType<typeof legatoSource>;
+
+/** Mends what a pointer inside an event names; says what was done, or null where nothing could be. */
+function mendAt(
+  path: string,
+  event: EventDraft,
+  sourceOn: (string: number) => Source,
+  speller: Speller,
+): string | null {
+  const [kind, n, field, ...rest] = path.split('/');
+  if (kind === 'stroke' || kind === 'strum') {
+    delete event[kind];
+    return `the ${kind} is left out`;
+  }
+  if (kind === 'rake') {
+    delete event.rake;
+    return 'the rake is left out';
+  }
+  if (kind === 'graces') return mendGrace(event, Number(n), Number(rest[0]), rest[1]);
+  if (kind !== 'notes') return null;
+  const note = event.notes[Number(n)];
+  if (note === undefined || field === undefined) return null;
+  if (field === 'string') {
+    event.notes.splice(Number(n), 1);
+    return 'the note is left out';
+  }
+  return note.kind === 'pitched' ? mendNote(note, field, event, sourceOn, speller) : null;
+}
+
+function mendGrace(
+  event: EventDraft,
+  g: number,
+  n: number,
+  field: string | undefined,
+): string | null {
+  const grace = event.graces?.[g];
+  const note = grace?.notes[n];
+  if (grace === undefined || note === undefined) return null;
+  if (field === 'attack') {
+    delete note.attack;
+    return 'the grace note is plucked';
+  }
+  grace.notes.splice(n, 1);
+  if (grace.notes.length === 0) event.graces!.splice(g, 1);
+  if (event.graces!.length === 0) delete event.graces;
+  return 'the grace note is left out';
+}
+
+function mendNote(
+  note: NoteDraft,
+  field: string,
+  event: EventDraft,
+  sourceOn: (string: number) => Source,
+  speller: Speller,
+): string | null {
+  switch (field) {
+    case 'attack': {
+      const source = sourceOn(note.string);
+      const up = source !== null && note.fret > source.fret;
+      const down = source !== null && note.fret < source.fret;
+      if (note.attack === 'hammer-on' && down) {
+        note.attack = 'pull-off';
+        return 'it is a pull-off';
+      }
+      if (note.attack === 'pull-off' && up) {
+        note.attack = 'hammer-on';
+        return 'it is a hammer-on';
+      }
+      delete note.attack;
+      return 'the note is plucked';
+    }
+    case 'bend': {
+      const bend = note.bend;
+      if (bend !== undefined && bend.shape !== 'curl' && note.fret > 0) {
+        const most = widestBend(note.string);
+        if (midiOf(bend.target) - midiOf(note.pitch) > most) {
+          const target = speller.over(midiOf(note.pitch) + most, event.onset);
+          note.bend = { ...bend, target };
+          return `it is bent ${most} semitones`;
+        }
+      }
+      delete note.bend;
+      return 'the bend is left out';
+    }
+    case 'slideIn':
+    case 'slideOut':
+    case 'vibrato':
+    case 'trill':
+    case 'harmonic':
+    case 'letRing':
+      delete note[field];
+      return `the ${NAMES[field]} is left out`;
+    default:
+      return null;
+  }
+}
+
+const NAMES = {
+  slideIn: 'slide-in',
+  slideOut: 'slide off',
+  vibrato: 'vibrato',
+  trill: 'trill',
+  harmonic: 'harmonic',
+  letRing: 'let ring',
+};
+
+function withoutTechniques(p: Phrase): Phrase {
+  return produce(p, (draft) => {
+    for (const e of draft.voices.flatMap((v) => v.events)) {
+      for (const n of e.notes) {
+        if (n.kind === 'dead') continue;
+        delete n.attack;
+        delete n.slideIn;
+        delete n.slideOut;
+        delete n.bend;
+        delete n.vibrato;
+        delete n.trill;
+        delete n.letRing;
+        if (n.harmonic?.kind === 'artificial') delete n.harmonic;
+      }
+      delete e.stroke;
+      delete e.strum;
+      delete e.rake;
+      delete e.graces;
+    }
+  });
+}

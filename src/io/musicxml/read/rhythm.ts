@@ -1,0 +1,327 @@
+import { type BarSpan, barSpans } from '../../../core/phrase/time';
+import type { Ticks, Tuplet } from '../../../core/phrase/types';
+import type { BarLayout } from './bars';
+import { GRID } from './bars';
+import type { ImportLog } from './log';
+import type { RawItem } from './raw';
+import { snap } from './value';
+
+/** An item with its place in the phrase, on the grid of T1. Graces have the onset of what follows. */
+export interface TimedItem {
+  readonly item: RawItem;
+  readonly onset: Ticks;
+  readonly end: Ticks;
+  /** Place in `TimedStream.tuplets`, or null. */
+  readonly tuplet: number | null;
+}
+
+/** What one voice of the file plays: notes and rests in order of time, and its tuplets. */
+export interface TimedStream {
+  readonly items: readonly TimedItem[];
+  readonly tuplets: readonly Tuplet[];
+}
+
+/** Exact time of an item from the first tick of the phrase. */
+export function exactOnset(item: RawItem, layout: Pick<BarLayout, 'starts'>): number {
+  return snap((layout.starts[item.measure] ?? 0) + item.offset);
+}
+
+interface Exact {
+  readonly item: RawItem;
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Finds the tuplets of one voice and puts every onset and end on the grid of T1: a multiple of a
+ * 128th, or inside a tuplet of the tuplet's 128th. What must be moved goes to the nearest place,
+ * later onsets stay where they are, and both are logged.
+ * @param items the voice's items in the order of the file.
+ */
+export function timeStream(
+  items: readonly RawItem[],
+  layout: BarLayout,
+  log: ImportLog,
+): TimedStream {
+  const exact = items
+    .map((item): Exact => {
+      const from = exactOnset(item, layout);
+      return { item, from, to: snap(from + item.duration) };
+    })
+    .sort((a, b) => a.from - b.from);
+  const tuplets = findTuplets(
+    exact.filter((e) => !e.item.grace),
+    layout,
+    log,
+  );
+  const grid = new Grid(tuplets);
+  const timed: TimedItem[] = [];
+  for (const { item, from, to } of exact) {
+    const onset = grid.nearest(from);
+    if (item.grace) {
+      timed.push({ item, onset, end: onset, tuplet: null });
+      continue;
+    }
+    const end = Math.min(grid.nearest(to), layout.length);
+    const isNote = item.notes.length > 0;
+    if (isNote && Math.max(Math.abs(onset - from), Math.abs(end - to)) >= 1) {
+      logShift(item, onset, log);
+    }
+    if (end <= onset) {
+      if (isNote) {
+        log.add('dropped', 'a note shorter than a 128th is left out', {
+          onset,
+          line: item.element.line,
+        });
+      }
+      continue;
+    }
+    timed.push({ item, onset, end, tuplet: grid.tupletAt(onset) });
+  }
+  return { items: timed, tuplets };
+}
+
+function logShift(item: RawItem, onset: Ticks, log: ImportLog): void {
+  const supported = item.ratio === null || familyOf(item.ratio) !== null;
+  const message = supported
+    ? 'a time between the note values is moved to the nearest one'
+    : `notes of a tuplet ${item.ratio!.actual}:${item.ratio!.normal} are moved to the nearest 128th`;
+  log.add('approximated', message, { onset, line: item.element.line });
+}
+
+type Family = Pick<Tuplet, 'actual' | 'normal'>;
+
+const FAMILIES: readonly Family[] = [
+  { actual: 3, normal: 2 },
+  { actual: 5, normal: 4 },
+  { actual: 7, normal: 4 },
+  { actual: 9, normal: 8 },
+];
+
+/** The tuplet with the same division of time: 6:4 is 3:2, 7:8 is 7:4 in twice the values. */
+function familyOf(ratio: { readonly actual: number; readonly normal: number }): Family | null {
+  const d = divisor(ratio.actual, ratio.normal);
+  const isBinary = Number.isInteger(Math.log2(ratio.normal / d));
+  const odd = oddPart(ratio.actual / d);
+  return isBinary ? (FAMILIES.find((f) => f.actual === odd) ?? null) : null;
+}
+
+function divisor(a: number, b: number): number {
+  return b === 0 ? a : divisor(b, a % b);
+}
+
+function oddPart(n: number): number {
+  return n % 2 === 0 ? oddPart(n / 2) : n;
+}
+
+/** Notes of one ratio that follow each other without a gap in one bar. */
+function findTuplets(items: readonly Exact[], layout: BarLayout, log: ImportLog): Tuplet[] {
+  const tuplets: Tuplet[] = [];
+  const bars = new BarCursor(barSpans(layout));
+  let i = 0;
+  while (i < items.length) {
+    const first = items[i]!;
+    const family = first.item.ratio === null ? null : familyOf(first.item.ratio);
+    if (family === null) {
+      i++;
+      continue;
+    }
+    const bar = bars.at(first.from);
+    const count =
+      bracketedCount(items, i, family, bar) ??
+      smallestCount(items, i, first.item.ratio!.normal, family, bar) ??
+      // Nine in the time of six: three times three in the time of two.
+      smallestCount(items, i, family.normal, family, bar) ??
+      runLength(items, i, family, bar);
+    const made = tupletOver(items, i, count, family, bar, tuplets.at(-1));
+    if (made === null) {
+      logUnfit(items.slice(i, i + count), log);
+    } else tuplets.push(made);
+    i += count;
+  }
+  return tuplets;
+}
+
+/** More items are under no bracket; looking further would cost time with every open one. */
+const MOST_UNDER_BRACKET = 128;
+
+/** Number of items under the bracket that opens at `i`; null without a bracket that makes sense. */
+function bracketedCount(
+  items: readonly Exact[],
+  i: number,
+  family: Family,
+  bar: BarSpan,
+): number | null {
+  let depth = 0;
+  for (let k = i; k < items.length; k++) {
+    const { item, from } = items[k]!;
+    if (from >= bar.end || item.ratio === null || k - i >= MOST_UNDER_BRACKET) return null;
+    depth += item.opens;
+    if (depth === 0) return null;
+    depth -= item.closes;
+    if (depth <= 0) {
+      const count = k - i + 1;
+      return unitOf(items, i, count, family) === null ? null : count;
+    }
+  }
+  return null;
+}
+
+/**
+ * Number of items from `i` on that fill the shortest complete tuplet of their own values.
+ * @param normal How many of the shortest value a bracket would hold together at least.
+ */
+function smallestCount(
+  items: readonly Exact[],
+  i: number,
+  normal: number,
+  family: Family,
+  bar: BarSpan,
+): number | null {
+  let shortest = Number.POSITIVE_INFINITY;
+  for (let k = i; k < items.length; k++) {
+    const { item, to } = items[k]!;
+    if (k > i && !continuesRun(items, k, family, bar)) return null;
+    shortest = Math.min(shortest, writtenTicks(item));
+    const least = normal * shortest - slack(item);
+    const count = k - i + 1;
+    if (to - items[i]!.from >= least && unitOf(items, i, count, family) !== null) return count;
+  }
+  return null;
+}
+
+/** The note value as it is written, before the tuplet makes it shorter. */
+function writtenTicks(item: RawItem): number {
+  const { actual, normal } = item.ratio!;
+  return ((item.nominal ?? item.duration) * actual) / normal;
+}
+
+/** How many items from `i` on belong to one run: same family, same bar, no gap. */
+function runLength(items: readonly Exact[], i: number, family: Family, bar: BarSpan): number {
+  let k = i + 1;
+  while (k < items.length && continuesRun(items, k, family, bar)) k++;
+  return k - i;
+}
+
+function continuesRun(items: readonly Exact[], k: number, family: Family, bar: BarSpan): boolean {
+  const { item, from } = items[k]!;
+  const same = item.ratio !== null && familyOf(item.ratio) === family;
+  return same && from < bar.end && Math.abs(from - items[k - 1]!.to) <= slack(item);
+}
+
+/** What a program that wrote whole divisions may be off by. */
+function slack(item: RawItem): number {
+  return Math.min(3 * item.grain, GRID / 3) + 0.5;
+}
+
+/** The undotted value of which `normal` fill the items' time; null when there is none. */
+function unitOf(items: readonly Exact[], i: number, count: number, family: Family): Ticks | null {
+  const total = items[i + count - 1]!.to - items[i]!.from;
+  const unit = total / family.normal / GRID;
+  const power = Math.round(Math.log2(unit));
+  if (power < 0) return null;
+  const exact = 2 ** power * GRID;
+  const off = Math.abs(exact * family.normal - total);
+  return off <= slack(items[i]!.item) ? exact : null;
+}
+
+function tupletOver(
+  items: readonly Exact[],
+  i: number,
+  count: number,
+  family: Family,
+  bar: BarSpan,
+  before: Tuplet | undefined,
+): Tuplet | null {
+  const first = items[i]!;
+  const onset = Math.round(first.from / GRID) * GRID;
+  const unit = unitOf(items, i, count, family) ?? completedUnit(items, i, count, family);
+  if (Math.abs(onset - first.from) > slack(first.item)) return null;
+  const duration = unit * family.normal;
+  if (onset + duration > bar.end) return null;
+  if (before !== undefined && onset < before.onset + before.duration) return null;
+  // Whole beats in a tuplet's clothes need none, unless the file draws a bracket over them.
+  const bracket = first.item.opens > 0 && items[i + count - 1]!.item.closes > 0;
+  const needed = items
+    .slice(i, i + count)
+    .some(({ from, to }) => [from, to].some((t) => Math.abs(snap(t / GRID) % 1) > 1e-6));
+  return bracket || needed ? { onset, duration, ...family } : null;
+}
+
+/** Unit of the shortest tuplet that an incomplete group could be the beginning of. */
+function completedUnit(items: readonly Exact[], i: number, count: number, family: Family): Ticks {
+  const total = items[i + count - 1]!.to - items[i]!.from;
+  return GRID * 2 ** Math.max(0, Math.ceil(Math.log2(total / family.normal / GRID) - 1e-6));
+}
+
+function logUnfit(group: readonly Exact[], log: ImportLog): void {
+  const first = group[0]!;
+  const offGrid = group.some(({ from, to }) =>
+    [from, to].some((t) => Math.abs(t - Math.round(t / GRID) * GRID) >= 1),
+  );
+  if (!offGrid) return;
+  const { actual, normal } = first.item.ratio!;
+  log.add('approximated', `a tuplet ${actual}:${normal} that does not fill its beats is loosened`, {
+    onset: Math.round(first.from),
+    line: first.item.element.line,
+  });
+}
+
+/** Finds the bar of ascending times. */
+class BarCursor {
+  readonly #spans: readonly BarSpan[];
+  #at = 0;
+
+  constructor(spans: readonly BarSpan[]) {
+    this.#spans = spans;
+  }
+
+  at(time: number): BarSpan {
+    while (this.#at + 1 < this.#spans.length && this.#spans[this.#at + 1]!.start <= time + 0.5) {
+      this.#at++;
+    }
+    return this.#spans[this.#at]!;
+  }
+}
+
+/** The places where a note value may begin or end, given the tuplets of a voice (T1). */
+export class Grid {
+  readonly #tuplets: readonly Tuplet[];
+
+  /** @param tuplets ascending and not overlapping. */
+  constructor(tuplets: readonly Tuplet[]) {
+    this.#tuplets = tuplets;
+  }
+
+  /** The tuplet with the time in [onset, end), as its place in the list; null outside. */
+  tupletAt(time: number): number | null {
+    let low = 0;
+    let high = this.#tuplets.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      const t = this.#tuplets[middle]!;
+      if (t.onset + t.duration <= time) low = middle + 1;
+      else high = middle;
+    }
+    const t = this.#tuplets[low];
+    return t !== undefined && t.onset <= time ? low : null;
+  }
+
+  /** The nearest place; halves go later. */
+  nearest(time: number): Ticks {
+    const index = this.tupletAt(time);
+    if (index === null) return this.#nearestOutside(time);
+    const t = this.#tuplets[index]!;
+    const unit = (GRID * t.normal) / t.actual;
+    return t.onset + Math.round(snap((time - t.onset) / unit)) * unit;
+  }
+
+  has(time: Ticks): boolean {
+    return this.nearest(time) === time;
+  }
+
+  #nearestOutside(time: number): Ticks {
+    // Tuplets begin and end on the grid, so the nearest multiple never lies inside one.
+    return Math.round(snap(time / GRID)) * GRID;
+  }
+}

@@ -1,0 +1,139 @@
+import type { Attack } from '../../../core/phrase/types';
+import type { TabLine } from './lines';
+
+/** One note as it stands on its line. */
+export interface TabCell {
+  /** Column in the text, from 0, of the first digit of its fret. */
+  readonly column: number;
+  /** String, 1 = first. */
+  readonly string: number;
+  readonly fret: number;
+  readonly dead: boolean;
+  readonly ghost: boolean;
+  readonly harmonic: boolean;
+  readonly attack: Attack | null;
+  /** Fret that a bend reaches; `full` where none is written, `curl` for a quarter tone. */
+  readonly bend: number | 'full' | 'curl' | null;
+  readonly released: boolean;
+  readonly vibrato: boolean;
+  /** A slide into it from no note before; `fret` where it says from which. */
+  readonly slideIn: { readonly from: 'below' | 'above'; readonly fret: number | null } | null;
+  readonly slideOut: 'up' | 'down' | null;
+}
+
+/** Sign before a fret that follows another directly: how it is reached. */
+const JOINS: Readonly<Record<string, Attack>> = {
+  h: 'hammer-on',
+  p: 'pull-off',
+  '/': 'slide',
+  '\\': 'slide',
+  s: 'slide',
+  S: 'slide',
+  t: 'tap',
+  T: 'tap',
+};
+
+/** What a line says, sign by sign; signs that mean nothing here are counted in `odd`. */
+export function cellsOf(
+  line: TabLine,
+  string: number,
+  odd: Map<string, number>,
+): readonly TabCell[] {
+  const { body, start } = line;
+  const cells: TabCell[] = [];
+  const note = (sign: string) => odd.set(sign, (odd.get(sign) ?? 0) + 1);
+  let before = '';
+  let linked = false;
+  let slideIn: TabCell['slideIn'] = null;
+  for (let i = 0; i < body.length; ) {
+    const c = body[i]!;
+    if (c === '-' || c === ' ' || c === '|' || c === ':' || c === '*' || c === 'o') {
+      if (c === '*' || c === ':') note('repeat signs');
+      if (c !== '-' && c !== ' ') linked = false;
+      // A sign that hangs in the air belongs to nothing; slides keep theirs for the next fret.
+      if (c === '|') before = '';
+      i++;
+      continue;
+    }
+    const lead = /^g(\d{1,2})?([/\\])(?=[\d(<])/u.exec(body.slice(i));
+    if (lead !== null) {
+      const fret = lead[1] === undefined ? null : Number(lead[1]);
+      slideIn = { from: lead[2] === '/' ? 'below' : 'above', fret };
+      i += lead[0].length;
+      continue;
+    }
+    const m = /^(\()?(<)?(\d{1,2}|[xX])(>)?(\))?/u.exec(body.slice(i));
+    if (m === null) {
+      if (c in JOINS) before = c;
+      else note(`'${c}'`);
+      i++;
+      continue;
+    }
+    const opened = (m[1] ?? '').length + (m[2] ?? '').length;
+    const dead = /[xX]/u.test(m[3]!);
+    let text = m[0];
+    let fret = dead ? 0 : Number(m[3]);
+    if (fret > 24) {
+      // Two frets written without a gap.
+      fret = Number(m[3]![0]);
+      text = text.slice(0, opened + 1);
+    }
+    i += text.length;
+    const tail = readTail(body.slice(i));
+    const joined = before !== '' && JOINS[before] !== undefined;
+    const slides = before === '/' || before === '\\' || before === 's' || before === 'S';
+    const attack = joined && (linked || !slides) ? JOINS[before]! : null;
+    cells.push({
+      column: start + i - text.length + opened,
+      string,
+      fret,
+      dead,
+      ghost: m[1] !== undefined && m[5] !== undefined,
+      harmonic: m[2] !== undefined && m[4] !== undefined,
+      attack,
+      bend: tail.bend,
+      released: tail.released,
+      vibrato: tail.vibrato,
+      slideIn:
+        slideIn ??
+        (joined && slides && !linked
+          ? { from: before === '\\' ? 'above' : 'below', fret: null }
+          : null),
+      slideOut: tail.slideOut,
+    });
+    before = '';
+    slideIn = null;
+    linked = true;
+    i += tail.length;
+  }
+  return cells;
+}
+
+/** What follows a fret: a bend with its target and release, vibrato, a slide to nowhere. */
+function readTail(text: string) {
+  const bend = /^[b^](\(?(\d{1,2}|¼|½)\)?)?/u.exec(text);
+  let length = bend?.[0].length ?? 0;
+  const release = bend === null ? null : /^-*r\(?(\d{1,2})?\)?/u.exec(text.slice(length));
+  if (release !== null) length += release[0].length;
+  const shake = /^[~vV]+/u.exec(text.slice(length));
+  length += shake?.[0].length ?? 0;
+  const off = /^[/\\](?=-|\s|\||$)/u.exec(text.slice(length));
+  length += off?.[0].length ?? 0;
+  // `5/-7` is a slide to 7, not one to nowhere.
+  const goesOn = off !== null && /^-{0,2}\d/u.test(text.slice(length));
+  if (goesOn) length -= off[0].length;
+  return {
+    length,
+    bend: bend === null ? null : bentTo(bend[2]),
+    released: release !== null,
+    vibrato: shake !== null,
+    slideOut: off === null || goesOn ? null : off[0] === '/' ? ('up' as const) : ('down' as const),
+  };
+}
+
+/** `half` is written as a sign; the fret it reaches is one above. */
+function bentTo(text: string | undefined): TabCell['bend'] {
+  if (text === undefined) return 'full';
+  if (text === '¼') return 'curl';
+  return text === '½' ? 0 : Number(text);
+}

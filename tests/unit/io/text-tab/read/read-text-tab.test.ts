@@ -1,0 +1,247 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { checkPhrase } from '../../../../../src/core/phrase/invariants';
+import type { Phrase } from '../../../../../src/core/phrase/types';
+import { formatPitch } from '../../../../../src/core/theory/pitch';
+import { encodeLibrary } from '../../../../../src/io/json';
+import { readPasted } from '../../../../../src/io/quick/pasted';
+import { type ReadTab, readTextTab } from '../../../../../src/io/text-tab/read/read-text-tab';
+import { writeTextTab } from '../../../../../src/io/text-tab/write/write-text-tab';
+import { readSamples } from '../../../../support/samples';
+
+const ORIGIN = { id: 'pasted', now: '2026-11-25T12:00:00Z' };
+
+function read(text: string): ReadTab {
+  const result = readTextTab(text, ORIGIN);
+  if (!result.ok) throw new Error(JSON.stringify(result.problems));
+  expect(checkPhrase(result.value.phrase)).toEqual([]);
+  expect(result.value.phrase.voices[0].events.every((e) => e.guessed === true)).toBe(true);
+  return result.value;
+}
+
+/** `onset/duration string/fret…` in 16ths. */
+function told(p: Phrase): string[] {
+  return p.voices[0].events.map((e) => {
+    const notes = e.notes.map((n) => `${n.string}/${n.kind === 'dead' ? 'x' : n.fret}`);
+    return `${e.onset / 2_520}+${e.duration / 2_520} ${notes.join(' ')}`;
+  });
+}
+
+/** Ways of writing that are common practice wherever tablature is posted as text; the music is ours. */
+describe('plain tablature', () => {
+  it('in one bar of eighths with names before the lines', () => {
+    const { phrase, ignored } = read(`
+e|-----------------|
+B|---------5-8-----|
+G|-----5-7-----7-5-|
+D|-5-7-------------|
+A|-----------------|
+E|-----------------|`);
+    expect(told(phrase)).toEqual([
+      ...[
+        '0+2 4/5',
+        '2+2 4/7',
+        '4+2 3/5',
+        '6+2 3/7',
+        '8+2 2/5',
+        '10+2 2/8',
+        '12+2 3/7',
+        '14+2 3/5',
+      ],
+    ]);
+    expect(ignored).toEqual([]);
+  });
+
+  it('with chords, hammer-ons, pull-offs, slides, bends, vibrato and dead notes', () => {
+    const { phrase } = read(`
+   A7                D7
+e|-----------------|-----------------|
+B|-5h8-8p5-8b10r8--|-7~--------------|
+G|---------------7-|-----7/9-9-------|
+D|-----------------|-----------x-x---|
+A|-----------------|-----------------|
+E|-----------------|-----------------|`);
+    const notes = phrase.voices[0].events.flatMap((e) => e.notes);
+    const marks = notes.map((n) =>
+      n.kind === 'dead'
+        ? 'x'
+        : `${n.fret}${n.attack ?? ''}${n.bend?.shape ?? ''}${n.vibrato === undefined ? '' : '~'}`,
+    );
+    expect(marks).toEqual([
+      ...['5', '8hammer-on', '8', '5pull-off', '8bend-release', '7'],
+      ...['7~', '7', '9slide', '9', 'x', 'x'],
+    ]);
+    const bent = notes[4];
+    expect(bent?.kind === 'pitched' && bent.bend?.shape !== 'curl' && bent.bend).toMatchObject({
+      target: { letter: 'A', alter: 0, octave: 4 },
+    });
+    expect(phrase.chords).toEqual([
+      { onset: 0, symbol: 'A7' },
+      { onset: 40_320, symbol: 'D7' },
+    ]);
+  });
+
+  it('in triplets, found by their spacing', () => {
+    const { phrase } = read(`
+e|-------------|
+B|-5--8--5--8--|
+G|-------------|
+D|-------------|
+A|-------------|
+E|-------------|`);
+    expect(told(phrase)).toEqual(['0+4 2/5', '4+4 2/8', '8+4 2/5', '12+4 2/8']);
+    const thirds = read(`
+e|-------------------------|
+B|-5-8-5-8-5-8-5-8-5-8-5-8-|
+G|-------------------------|
+D|-------------------------|
+A|-------------------------|
+E|-------------------------|`).phrase;
+    expect(thirds.voices[0].tuplets).toHaveLength(4);
+    expect(thirds.voices[0].events.map((e) => e.duration)).toEqual(Array(12).fill(3_360));
+  });
+
+  it('of two blocks without names, other line ends, other dashes and two digits', () => {
+    const block = (a: string, b: string) =>
+      [a, b, '--------|', '--------|', '--------|', '--------|'].join('\r\n');
+    const { phrase } = read(
+      `first\r\n${block('–10–12––|', '–10–––––|')}\r\n\r\nthen\r\n${block('-------|', '-12--7--|')}`,
+    );
+    expect(phrase.bars).toHaveLength(2);
+    expect(phrase.voices[0].events.map((e) => e.notes.map((n) => `${n.string}/${n.fret}`))).toEqual(
+      [['1/10', '2/10'], ['1/12'], ['2/12'], ['2/7']],
+    );
+  });
+
+  it('in another tuning and with a capo, that are told', () => {
+    const { phrase } = read(`Capo: 2nd fret
+d|-0---|
+A|-----|
+F#|-----|
+D|-----|
+A|-0---|
+D|-0---|`);
+    expect(phrase.instrument.capo).toBe(2);
+    expect(phrase.instrument.tuning.map(formatPitch)).toEqual([
+      'D4',
+      'A3',
+      'F#3',
+      'D3',
+      'A2',
+      'D2',
+    ]);
+    expect(
+      phrase.voices[0].events[0]!.notes.map((n) => n.kind === 'pitched' && formatPitch(n.pitch)),
+    ).toEqual(['E4', 'B2', 'E2']);
+  });
+
+  it('lists what it does not keep, and says where it cannot go on', () => {
+    expect(
+      read('e|-5v-7s--|\nB|--------|\nG|--------|\nD|-----*--|').ignored.length,
+    ).toBeGreaterThan(0);
+    const beyond = readTextTab(
+      'e|----5-|\nB|-24---|\nG|------|\nD|------|\nA|------|\nE|------|',
+      ORIGIN,
+    );
+    expect(beyond.ok ? [] : beyond.problems).toMatchObject([{ line: 2, column: 4 }]);
+    const uneven = readTextTab(
+      'e|-5-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|---|\n\ne|-5-|\nB|---|\nG|---|\nD|---|',
+      ORIGIN,
+    );
+    expect(uneven.ok ? [] : uneven.problems).toMatchObject([{ line: 8 }]);
+    expect(readTextTab('no music', ORIGIN)).toMatchObject({ ok: false, problems: [{ line: 1 }] });
+  });
+
+  it('of this program, as far as strings and frets in their order go', () => {
+    const places = (p: Phrase) =>
+      p.voices[0].events.map((e) =>
+        e.notes.map((n) => `${n.string}/${n.kind === 'dead' ? 'x' : n.fret}`).join(' '),
+      );
+    let compared = 0;
+    for (const { name, phrase } of readSamples()) {
+      // Signs that only our own tablature has are no part of what people post.
+      const plain = phrase.voices[0].events.every(
+        (e) =>
+          e.graces === undefined &&
+          e.rake === undefined &&
+          e.notes.every(
+            (n) =>
+              n.kind === 'dead' ||
+              (n.trill === undefined &&
+                n.barDip === undefined &&
+                n.harmonic === undefined &&
+                n.attack !== 'slide-plucked' &&
+                !n.bend?.shape.startsWith('pre')),
+          ),
+      );
+      if (!plain || phrase.voices.length > 1) continue;
+      const text = writeTextTab(phrase, { width: 100, degrees: 'key' });
+      const back = readTextTab(text, ORIGIN);
+      if (!back.ok) throw new Error(`${name}: ${JSON.stringify(back.problems)}\n${text}`);
+      expect({ name, places: places(back.value.phrase) }).toEqual({ name, places: places(phrase) });
+      compared++;
+    }
+    expect(compared).toBeGreaterThanOrEqual(8);
+  });
+
+  it('never throws, whatever is pasted', () => {
+    const piece = fc.constantFrom(
+      'e|',
+      '-',
+      '5',
+      '12',
+      'h',
+      'b',
+      '|',
+      '\n',
+      'x',
+      '/',
+      '~',
+      '(',
+      '<',
+      ' ',
+      '7b9r7',
+      'A7',
+      'B|---5---|\n',
+    );
+    fc.assert(
+      fc.property(
+        fc.array(piece, { maxLength: 120 }).map((a) => a.join('')),
+        (text) => {
+          const result = readPasted(text, ORIGIN);
+          if (result.ok) expect(checkPhrase(result.value.phrase)).toEqual([]);
+        },
+      ),
+      { numRuns: 1_500, seed: 5 },
+    );
+    const line = fc.stringMatching(/^[-0-9|hpbx/~]{8,30}$/u);
+    fc.assert(
+      fc.property(fc.array(line, { minLength: 6, maxLength: 6 }), (lines) => {
+        const result = readTextTab(lines.join('\n'), ORIGIN);
+        if (result.ok) expect(checkPhrase(result.value.phrase)).toEqual([]);
+        else for (const p of result.problems) expect(p.line).toBeGreaterThan(0);
+      }),
+      { numRuns: 500, seed: 6 },
+    );
+  });
+});
+
+describe('what is pasted', () => {
+  it('is told apart', () => {
+    const kind = (text: string) => {
+      const r = readPasted(text, ORIGIN);
+      return r.ok ? r.value.kind : r.problems[0]!.message;
+    };
+    expect(kind('q 3:5 7')).toBe('quick');
+    expect(kind('e|-5-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|---|')).toBe('text tab');
+    expect(kind(readSamples()[0]!.text)).toBe('json');
+  });
+
+  it('is refused where it is a library without a phrase', () => {
+    const read = readPasted(
+      encodeLibrary({ format: 'degreewise-library', version: 1, phrases: [] }),
+      ORIGIN,
+    );
+    expect(read.ok ? '' : read.problems[0]!.message).toBe('the library holds no phrase');
+  });
+});
