@@ -1,6 +1,49 @@
+/** The rooms of the core, each of which may import itself and those before it. */
+const CORE = [
+  'theory',
+  'phrase',
+  'technique',
+  'validity',
+  'understand',
+  'neck',
+  'move',
+  'library',
+  'edit',
+];
+
+/** A rule a room: nothing of the core that comes after it. `core/result` is beneath them all. */
+const orderInCore = CORE.slice(0, -1).map((room, i) => ({
+  name: `core-${room}-imports-earlier-rooms`,
+  severity: 'error',
+  from: { path: `src/core/${room}/` },
+  to: { path: `src/core/(${CORE.slice(i + 1).join('|')})/` },
+}));
+
 /** Import rules: core <- io, engrave <- storage <- cli, ui. `tests/rules` shows that each is enforced. */
 module.exports = {
   forbidden: [
+    ...orderInCore,
+    {
+      name: 'core-edit-imports-no-library',
+      comment: 'The last two rooms of the core stand side by side.',
+      severity: 'error',
+      from: { path: 'src/core/edit/' },
+      to: { path: 'src/core/library/' },
+    },
+    {
+      name: 'core-rooms-are-named',
+      comment: 'A new room of the core takes its place in the order above.',
+      severity: 'error',
+      from: { path: 'src/core/[^/]+/', pathNot: `src/core/(${CORE.join('|')})/` },
+      to: {},
+    },
+    {
+      name: 'core-result-is-beneath',
+      comment: 'What every room of the core uses imports none of them.',
+      severity: 'error',
+      from: { path: 'src/core/[^/]+[.]ts$' },
+      to: { path: 'src/core/' },
+    },
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
     { name: 'no-unresolved', severity: 'error', from: {}, to: { couldNotResolve: true } },
     {

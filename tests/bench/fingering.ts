@@ -5,7 +5,7 @@ import { DEFAULT_LIMITS } from '../../src/core/neck/limits';
 import type { FingeringProblem } from '../../src/core/neck/problem';
 import { problemOf } from '../../src/core/neck/problem-of';
 import { findFingerings } from '../../src/core/neck/solve';
-import { STANDARD_GUITAR } from '../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { build } from '../support/build';
 import { Dice } from '../support/generate/dice';
 

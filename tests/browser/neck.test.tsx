@@ -5,7 +5,7 @@ import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { NO_HISTORY } from '../../src/core/edit/history';
 import { runCommand, whyNot } from '../../src/core/edit/run';
 import { type EditState, startEditing } from '../../src/core/edit/state';
-import { STANDARD_GUITAR } from '../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import type { Instrument } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { canonicalSymbol } from '../../src/core/theory/chord';

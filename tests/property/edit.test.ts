@@ -5,7 +5,7 @@ import { redo, undo } from '../../src/core/edit/history';
 import { runCommand, whyNot } from '../../src/core/edit/run';
 import { type EditState, startEditing } from '../../src/core/edit/state';
 import { COMMANDS, commandOf } from '../../src/core/edit/table';
-import { checkPhrase } from '../../src/core/phrase/invariants';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { arbPhrase } from '../support/arbitrary';
 import { build } from '../support/build';
 import {

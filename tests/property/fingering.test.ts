@@ -5,7 +5,7 @@ import { fingeringCost } from '../../src/core/neck/costs';
 import { checkPlayable } from '../../src/core/neck/playable';
 import { problemOf } from '../../src/core/neck/problem-of';
 import { findFingerings } from '../../src/core/neck/solve';
-import { expectedMidi } from '../../src/core/neck/tuning';
+import { expectedMidi } from '../../src/core/phrase/instrument';
 import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { midiOf } from '../../src/core/theory/pitch';

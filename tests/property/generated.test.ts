@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkPlayable } from '../../src/core/neck/playable';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import type { Phrase } from '../../src/core/phrase/types';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { arbPhrase, FEATURES, INSTRUMENTS, seededPhrase } from '../support/arbitrary';
 
 describe('generated phrases', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkPhrase } from '../../src/core/phrase/invariants';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { decodeAny, decodePhrase, encodePhrase } from '../../src/io/json';
 import { arbPhrase } from '../support/arbitrary';
 import { Dice } from '../support/generate/dice';

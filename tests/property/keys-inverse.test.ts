@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { startEditing } from '../../src/core/edit/state';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import { fullLength } from '../../src/core/phrase/time';
 import type { Note, Phrase } from '../../src/core/phrase/types';
 import { midiOf } from '../../src/core/theory/pitch';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { arbPhrase, FEATURES, type Feature, seededPhrase } from '../support/arbitrary';
 import { emptyPhrase, press } from '../support/edit';
 import { keysFor, sayable } from '../support/keys-for';

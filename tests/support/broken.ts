@@ -1,7 +1,7 @@
 import { expect } from 'vitest';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import type { Phrase } from '../../src/core/phrase/types';
 import type { Problem } from '../../src/core/result';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 
 /**
  * A copy of the phrase with one value set, or taken out where it is `undefined`.

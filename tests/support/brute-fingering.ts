@@ -7,7 +7,7 @@ import {
   openMidi,
   playableFrets,
   reachMillimetres,
-} from '../../src/core/neck/tuning';
+} from '../../src/core/phrase/instrument';
 import type { NoteId, Phrase, Place } from '../../src/core/phrase/types';
 
 /** One choice of places with the cost of the hand's cheapest way through them. */

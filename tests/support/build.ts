@@ -1,4 +1,4 @@
-import { openMidi, STANDARD_GUITAR } from '../../src/core/neck/tuning';
+import { openMidi, STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { fullLength } from '../../src/core/phrase/time';
 import type {
   Attack,

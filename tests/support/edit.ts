@@ -4,7 +4,7 @@ import { type History, NO_HISTORY, record } from '../../src/core/edit/history';
 import { runCommand } from '../../src/core/edit/run';
 import { type EditState, startEditing } from '../../src/core/edit/state';
 import { boundTo, COMMANDS } from '../../src/core/edit/table';
-import { STANDARD_GUITAR } from '../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import type { Phrase } from '../../src/core/phrase/types';
 
 /** A phrase of one empty bar, as somebody begins one. */

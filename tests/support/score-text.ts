@@ -1,9 +1,9 @@
 import { expect } from 'vitest';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatProblem, type Problem } from '../../src/core/result';
 import { formatPitch } from '../../src/core/theory/pitch';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { decodePhrase } from '../../src/io/json/decode';
 import { encodePhrase } from '../../src/io/json/encode';
 import {

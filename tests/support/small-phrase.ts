@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { openMidi, playableFrets, STANDARD_GUITAR } from '../../src/core/neck/tuning';
+import { openMidi, playableFrets, STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import type {
   Grace,
   Instrument,

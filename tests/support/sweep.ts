@@ -10,11 +10,11 @@ import {
 import { applyFingering } from '../../src/core/neck/apply';
 import { findPositions } from '../../src/core/neck/areas';
 import { checkPlayable } from '../../src/core/neck/playable';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import type { Phrase } from '../../src/core/phrase/types';
 import type { Result } from '../../src/core/result';
 import { type Key, settleKey, twelveKeys } from '../../src/core/theory/key';
 import { parseChordOrRoman } from '../../src/core/theory/roman';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { seededPhrase } from './arbitrary';
 
 /** What happened to the phrases of a sweep; every count is reported, none is a verdict by itself. */

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { checkPlayable } from '../../src/core/neck/playable';
-import { checkPhrase } from '../../src/core/phrase/invariants';
 import { barAt } from '../../src/core/phrase/time';
 import { isUsualDegree } from '../../src/core/theory/degree';
 import { formatKey } from '../../src/core/theory/key';
 import { analyse } from '../../src/core/understand/analyse';
+import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { encodePhrase } from '../../src/io/json';
 import { build } from '../support/build';
 import { type Coverage, FEATURES, heardDegrees, TECHNIQUES } from '../support/sample-coverage';

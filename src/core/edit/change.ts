@@ -1,9 +1,9 @@
 import type { Note, PhraseEvent, PitchedNote } from '../phrase/types';
+import { byString, withEvents } from '../phrase/voices';
 import { cannot, done, type Outcome } from './outcome';
 import { sameData } from './same';
 import { type Chosen, chosenEvents, chosenNotes } from './select';
 import type { EditState } from './state';
-import { byString, withEvents } from './voices';
 
 /** A note as it should become, or why it cannot. */
 export type Changed<T> = T | string;

@@ -1,14 +1,14 @@
 import { barSpans } from '../phrase/time';
 import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
+import { byString, dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from '../phrase/voices';
 import { endOf, notesOf } from '../phrase/walk';
+import { mendAfter } from '../validity/mend';
 import { shiftFrom } from './lengths';
-import { mendAfter } from './mend';
 import { cannot, done, type Outcome } from './outcome';
 import { placeAgain } from './place-again';
 import { sameData } from './same';
 import { chosenNotes, freshId } from './select';
 import type { EditState } from './state';
-import { byString, dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from './voices';
 
 /**
  * What is chosen as a phrase of its own: the bars it touches with their chords, in them the chosen

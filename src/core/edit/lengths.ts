@@ -1,7 +1,7 @@
 import type { Phrase, PhraseEvent, Ticks, Tuplet } from '../phrase/types';
+import { dropSilentTuplets, reachTo, withLength, withVoice } from '../phrase/voices';
 import { endOf } from '../phrase/walk';
 import type { Flow } from './state';
-import { dropSilentTuplets, reachTo, withLength, withVoice } from './voices';
 
 /** A phrase with lengths changed, and how many notes gave way to longer ones. */
 export interface Relengthed {

@@ -1,6 +1,6 @@
 import type { Phrase } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
-import { techniqueWord } from './mend';
+import { techniqueWord } from '../validity/mend';
 import { done, type Outcome } from './outcome';
 import type { EditState } from './state';
 

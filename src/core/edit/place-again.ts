@@ -5,7 +5,7 @@ import type { FingerNote } from '../neck/problem';
 import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
 import { graceKey } from '../neck/timeline';
-import { playableFrets } from '../neck/tuning';
+import { playableFrets } from '../phrase/instrument';
 import type { Instrument, NoteId, Phrase, PitchedNote, Place } from '../phrase/types';
 import { mapNotes, notesOf } from '../phrase/walk';
 import { formatPitch, type Pitch } from '../theory/pitch';

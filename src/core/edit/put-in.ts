@@ -1,11 +1,11 @@
 import { movePhrase } from '../move/move';
+import { handFor } from '../neck/handy-place';
 import type { Phrase } from '../phrase/types';
 import { chordSign, formatChord } from '../theory/chord';
-import { handFor } from './choose-place';
+import { rootAt } from '../understand/spell';
 import { pasteInto } from './clip';
 import { cannot, done, type Outcome } from './outcome';
 import { voiceOf } from './select';
-import { rootAt } from './spell';
 import type { EditState } from './state';
 
 /**

@@ -1,9 +1,9 @@
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
+import { reachTo, withVoice } from '../phrase/voices';
 import { endOf } from '../phrase/walk';
 import { shiftFrom } from './lengths';
 import { voiceOf } from './select';
 import type { EditState, Flow } from './state';
-import { reachTo, withVoice } from './voices';
 
 /** Chosen moments, and the time from the first one's beginning to the last one's end. */
 export interface Stretch {

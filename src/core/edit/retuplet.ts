@@ -1,11 +1,11 @@
 import { SHORTEST_TICKS } from '../phrase/note-value';
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
+import { barOver } from '../phrase/voices';
 import { endOf } from '../phrase/walk';
 import { cannot, done, type Outcome } from './outcome';
 import { rescaled, type Stretch } from './rescale';
 import { chosenEvents, voiceOf } from './select';
 import type { EditState, Pen } from './state';
-import { barOver } from './voices';
 
 export const TUPLET_NAMES = {
   3: 'triplet',

@@ -1,5 +1,5 @@
+import { mendAfter } from '../validity/mend';
 import { nextOf } from './change';
-import { mendAfter } from './mend';
 import type { Outcome } from './outcome';
 import type { EditState } from './state';
 

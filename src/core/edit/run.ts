@@ -1,6 +1,6 @@
+import { mendAfter } from '../validity/mend';
 import type { Command } from './command';
 import { follow } from './follow';
-import { mendAfter } from './mend';
 import { cannot, done, type Outcome } from './outcome';
 import type { EditState, Selection } from './state';
 

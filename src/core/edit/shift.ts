@@ -1,11 +1,11 @@
-import { playableFrets } from '../neck/tuning';
+import { playableFrets } from '../phrase/instrument';
 import type { Bend, Grace, GraceNote, PhraseEvent, PitchedNote } from '../phrase/types';
+import { byString, withEvents } from '../phrase/voices';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { deadWords } from './change';
 import { cannot, done, type Outcome } from './outcome';
 import { type Chosen, chosenNotes } from './select';
 import type { EditState, Names } from './state';
-import { byString, withEvents } from './voices';
 
 /** Where the sounds of a note go; each part is told with how far it lies above the note. */
 export interface Shift {

@@ -1,3 +1,4 @@
+import { FIRST_HAND } from '../neck/handy-place';
 import type { NoteValue } from '../phrase/note-value';
 import type { NoteId, Phrase, Pitch, Ticks, Tuplet } from '../phrase/types';
 
@@ -72,7 +73,7 @@ export const FIRST_PEN: Pen = {
   dots: 0,
   tuplet: null,
   reading: 'fret',
-  hand: 5,
+  hand: FIRST_HAND,
   alter: 0,
   flow: 'over',
 };

@@ -1,8 +1,8 @@
 import { SHORTEST_TICKS } from '../phrase/note-value';
 import { beatTicks, isCompound, meterTicks } from '../phrase/time';
 import type { Phrase, PhraseEvent, Ticks, Tuplet } from '../phrase/types';
+import { barOver } from '../phrase/voices';
 import { tupletOver } from './select';
-import { barOver } from './voices';
 
 /** A moment that is struck, and what the hand counts there. */
 interface Counted {

@@ -1,10 +1,10 @@
+import { handFor } from '../neck/handy-place';
 import type { Note, Ticks } from '../phrase/types';
-import { handFor } from './choose-place';
+import { barOver, byString, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
 import { shiftFrom } from './lengths';
 import { cannot, done, type Outcome } from './outcome';
 import { eventAt, freshId, nextMoment, penTicks, tupletOver, voiceOf } from './select';
 import type { EditState } from './state';
-import { barOver, byString, putNote, reachTo, withEvents, withVoice } from './voices';
 
 /** Whether the cursor stays on what was written, or goes on by itself. */
 export type After = 'stay' | 'on';

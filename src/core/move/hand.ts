@@ -5,11 +5,12 @@ import { checkPlayable, type Violation } from '../neck/playable';
 import { indexFingerFret } from '../neck/positions';
 import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
-import { HARMONIC_NODES, openMidi, playableFrets } from '../neck/tuning';
+import { HARMONIC_NODES, openMidi, playableFrets } from '../phrase/instrument';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
+import { widestBend } from '../technique/bend-width';
 import { midiOf, type Pitch } from '../theory/pitch';
-import { Mends, mendBend, mendLegato, mendTrill, moveGraces, onNeck, widestBend } from './mend';
+import { Mends, mendBend, mendLegato, mendTrill, moveGraces, onNeck } from './mend';
 import { type NotePlan, shiftPlan } from './plan';
 import type { HandWay } from './request';
 

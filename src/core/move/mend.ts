@@ -1,5 +1,4 @@
-import { DEFAULT_LIMITS } from '../neck/limits';
-import { openMidi, playableFrets } from '../neck/tuning';
+import { openMidi, playableFrets } from '../phrase/instrument';
 import type {
   Attack,
   Grace,
@@ -46,11 +45,6 @@ export class Mends {
   of(id: NoteId): readonly Adaptation[] {
     return this.byId.get(id) ?? [];
   }
-}
-
-/** Widest bend in semitones on a string (M10). */
-export function widestBend(string: number): number {
-  return string >= DEFAULT_LIMITS.lowBendFrom ? DEFAULT_LIMITS.lowBend : DEFAULT_LIMITS.bend;
 }
 
 /** A pitch `semitones` above another, named by the chord it stands over (M8). */

@@ -1,4 +1,4 @@
-import { openMidi, playableFrets } from '../neck/tuning';
+import { openMidi, playableFrets } from '../phrase/instrument';
 import type { Instrument } from '../phrase/types';
 import { midiOf } from '../theory/pitch';
 import { heardOf, type MovePlan, type NotePlan, type Segment } from './plan';

@@ -1,7 +1,7 @@
+import { HARMONIC_NODES } from '../phrase/instrument';
 import type { Grace, GraceNote, Note, NoteId, Phrase, PhraseEvent, Place } from '../phrase/types';
 import type { Fingering } from './problem';
 import { graceKey } from './timeline';
-import { HARMONIC_NODES } from './tuning';
 
 /**
  * The phrase with its notes and graces at the places of the fingering; everything else stays. Notes

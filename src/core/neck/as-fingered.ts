@@ -1,3 +1,4 @@
+import { STANDARD_TUNING } from '../phrase/instrument';
 import type { Instrument, Key, Pitch } from '../phrase/types';
 import {
   addIntervals,
@@ -10,7 +11,6 @@ import {
 } from '../theory/interval';
 import { settleKey } from '../theory/key';
 import { chromaOf, midiOf, mod, type PitchClass, pitchOfMidi } from '../theory/pitch';
-import { STANDARD_TUNING } from './tuning';
 
 /**
  * A phrase 'as fingered' (N2): pitches as they would sound in standard tuning without a capo, so

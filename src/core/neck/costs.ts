@@ -1,6 +1,6 @@
+import { reachMillimetres } from '../phrase/instrument';
 import { fingersNeeded, handSpan, type Stop } from './hand';
 import type { Fingering, FingeringProblem, Moment } from './problem';
-import { reachMillimetres } from './tuning';
 
 /** What a fingering is for: each has a weight set of its own, since weights do not carry over. */
 export type FingeringStyle = 'lead' | 'chordal' | 'fingerstyle';

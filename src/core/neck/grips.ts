@@ -1,8 +1,8 @@
+import { reachMillimetres } from '../phrase/instrument';
 import { gripCost, type Weights } from './costs';
 import { fingersNeeded, frettedSpan, handRange, handSpan, reachNeeded, type Stop } from './hand';
 import { placesFor } from './places';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
-import { reachMillimetres } from './tuning';
 
 /**
  * Every way to sound one moment, packed for the search. A *grip* gives each of the moment's notes

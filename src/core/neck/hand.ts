@@ -1,8 +1,8 @@
+import { playableFrets, reachMillimetres } from '../phrase/instrument';
 import type { Instrument } from '../phrase/types';
 import type { Limits } from './limits';
 import { isFretted, slideStart } from './places';
 import type { FingerNote } from './problem';
-import { playableFrets, reachMillimetres } from './tuning';
 
 /** A note that sounds, with the place it has. */
 export interface Stop {

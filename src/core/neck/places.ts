@@ -1,7 +1,8 @@
+import { HARMONIC_NODES, openMidi, playableFrets } from '../phrase/instrument';
 import type { Instrument, Place } from '../phrase/types';
+import { widestBend } from '../technique/bend-width';
 import type { Limits } from './limits';
 import type { FingerNote } from './problem';
-import { HARMONIC_NODES, openMidi, playableFrets } from './tuning';
 
 /** The hard rules of N3 and M10, by name. */
 export type HardRule =
@@ -95,16 +96,11 @@ export function placeFaults(
 
 function bendFault(limits: Limits, note: FingerNote, string: number): string | null {
   if (note.bend === undefined) return null;
-  const widest = widestBend(limits, string);
+  const widest = widestBend(string, limits);
   if (note.bend > 0 && note.bend <= widest) return null;
   return note.bend <= 0
     ? 'a bend must rise'
     : `a bend of ${note.bend} semitones is wider than ${widest} on string ${string}`;
-}
-
-/** Widest bend a string takes, in semitones (M10). */
-export function widestBend(limits: Limits, string: number): number {
-  return string >= limits.lowBendFrom ? Math.min(limits.lowBend, limits.bend) : limits.bend;
 }
 
 /** A slide from no definite pitch needs one fret to come from or go to (N3). */

@@ -1,3 +1,4 @@
+import type { ChordSymbol } from '../theory/chord-model';
 import type { Degree } from '../theory/degree';
 import type { Key } from '../theory/key';
 import type { Pitch } from '../theory/pitch';
@@ -12,9 +13,6 @@ export const PHRASE_VERSION = 2;
 
 /** Identity of a note inside its phrase; survives moves, so a report can name the note. */
 export type NoteId = string;
-
-/** A chord symbol in the canonical spelling of `formatChord`; made by `canonicalSymbol` only. */
-export type ChordSymbol = string & { readonly __brand: 'ChordSymbol' };
 
 /**
  * One phrase: what the whole program is about. The stored JSON has exactly this shape.
@@ -291,4 +289,4 @@ export interface Library {
 }
 
 /** Re-exported so that a reader of a phrase finds every type in one place. */
-export type { Degree, Key, Pitch };
+export type { ChordSymbol, Degree, Key, Pitch };

@@ -11,6 +11,9 @@ import {
 } from './chord-kinds';
 import { type Alter, isAlter, type PitchClass, samePitchClass } from './pitch';
 
+/** A chord symbol in the canonical spelling of `formatChord`; made by `canonicalSymbol` only. */
+export type ChordSymbol = string & { readonly __brand: 'ChordSymbol' };
+
 /**
  * A degree added to, altered in or taken from the kind, exactly as MusicXML 4.0 means it: `alter`
  * of an *added* degree counts from a dominant chord (add 7, 0 is ♭7; ♯9 is add 9, +1), of an

@@ -1,7 +1,13 @@
-import type { ChordSymbol } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
 import { type ChordTone, compareTones, type ToneValue, tone } from './chord-kinds';
-import { type Chord, type ChordShape, chordOfTones, shapeOf, tonesOf } from './chord-model';
+import {
+  type Chord,
+  type ChordShape,
+  type ChordSymbol,
+  chordOfTones,
+  shapeOf,
+  tonesOf,
+} from './chord-model';
 import { type Cursor, readQuality, take } from './chord-read';
 import { alterSign, alterText, formatPitchClass, type PitchClass, parsePitchClass } from './pitch';
 

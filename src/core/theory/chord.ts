@@ -1,13 +1,12 @@
-import type { ChordSymbol } from '../phrase/types';
 import { ok, type Result } from '../result';
-import { type Chord, remembered, tonesOf } from './chord-model';
+import { type Chord, type ChordSymbol, remembered, tonesOf } from './chord-model';
 import { formatChord, parseChord, signOfChord } from './chord-text';
 import { type Degree, type DegreeNumber, degreeOf, degreeSemitones, sameDegree } from './degree';
 import { type Interval, transposeClass } from './interval';
 
 export type { ChordKind, ChordTone } from './chord-kinds';
 export { CHORD_KINDS, isChordKind } from './chord-kinds';
-export type { Chord, ChordDegree } from './chord-model';
+export type { Chord, ChordDegree, ChordSymbol } from './chord-model';
 export { chordFrom } from './chord-model';
 export { formatChord, formatQuality, isNoChord, parseChord } from './chord-text';
 

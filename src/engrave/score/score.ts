@@ -1,5 +1,5 @@
-import { placeMidi } from '../../core/neck/tuning';
 import { showAccidentals } from '../../core/phrase/accidentals';
+import { placeMidi } from '../../core/phrase/instrument';
 import { writeRhythm } from '../../core/phrase/rhythm';
 import { slideInStart } from '../../core/phrase/slide-in';
 import type { BarSpan } from '../../core/phrase/time';

@@ -1,4 +1,4 @@
-import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
+import { HARMONIC_NODES, openMidi } from '../../core/phrase/instrument';
 import type { Instrument, Note, NoteId, PitchedNote } from '../../core/phrase/types';
 import { midiOf } from '../../core/theory/pitch';
 import { measureText, type TextExtent } from '../font/measure';

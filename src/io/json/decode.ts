@@ -1,7 +1,7 @@
 import * as z from 'zod/mini';
-import { checkPhrase } from '../../core/phrase/invariants';
 import type { Library, Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
+import { checkPhrase } from '../../core/validity/check-phrase';
 import { explainIssues } from './explain';
 import { LIMITS } from './limits';
 import { checkVersion, migrate, migrationSequence, type RawDocument } from './migrate';

@@ -1,4 +1,4 @@
-import { STANDARD_GUITAR } from '../../core/neck/tuning';
+import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import type { Feel, Instrument, Meter, Phrase, Tempo, Ticks } from '../../core/phrase/types';
 import { type Key, parseKey } from '../../core/theory/key';
 import { parsePitch } from '../../core/theory/pitch';

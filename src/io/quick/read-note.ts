@@ -1,6 +1,5 @@
-import { curveOfShape } from '../../core/edit/curves';
-import { spellAt } from '../../core/edit/spell';
-import { HARMONIC_NODES, openMidi } from '../../core/neck/tuning';
+import { curveOfShape } from '../../core/phrase/bend-curve';
+import { HARMONIC_NODES, openMidi } from '../../core/phrase/instrument';
 import type {
   Attack,
   Bend,
@@ -16,6 +15,7 @@ import type {
   Ticks,
 } from '../../core/phrase/types';
 import { midiOf, type Pitch, type PitchClass, parsePitchClass } from '../../core/theory/pitch';
+import { spellAt } from '../../core/understand/spell';
 import type { Scanner } from './scanner';
 import { ROLE_WORDS, TOUCHED } from './signs';
 

@@ -1,7 +1,4 @@
-import { choosePlace, handFor } from '../../core/edit/choose-place';
-import { rootAt } from '../../core/edit/spell';
-import { FIRST_PEN, startEditing } from '../../core/edit/state';
-import { checkPhrase } from '../../core/phrase/invariants';
+import { FIRST_HAND, handFor, handiestPlace } from '../../core/neck/handy-place';
 import { ticksOfValue } from '../../core/phrase/note-value';
 import { meterTicks } from '../../core/phrase/time';
 import {
@@ -23,6 +20,8 @@ import { formatChord, isNoChord } from '../../core/theory/chord';
 import { degreeNearMidi, parseDegree } from '../../core/theory/degree';
 import { midiOf } from '../../core/theory/pitch';
 import { parseChordOrRoman } from '../../core/theory/roman';
+import { rootAt } from '../../core/understand/spell';
+import { checkPhrase } from '../../core/validity/check-phrase';
 import { type Head, PLAIN_DEFAULTS, type QuickDefaults, readHead } from './read-head';
 import { type PlacedPitch, readGraces, readNote } from './read-note';
 import { Scanner } from './scanner';
@@ -94,7 +93,7 @@ class Reader {
   /** Absolute, whatever tuplet it stands in. */
   private inTicks = false;
   private string = 0;
-  private hand = FIRST_PEN.hand;
+  private hand = FIRST_HAND;
   private tuplet: OpenTuplet | null = null;
   private barStart: Ticks = 0;
   private barCount = 0;
@@ -387,7 +386,7 @@ class Reader {
     beside: readonly Note[],
     text: string,
     octaves: number,
-    at: number,
+    where: number,
   ): PlacedPitch | null {
     const degree = parseDegree(text)!;
     const { root } = rootAt(phrase, this.t);
@@ -398,35 +397,19 @@ class Reader {
         : midiOf(phrase.instrument.tuning[2] ?? phrase.instrument.tuning[0]!) + this.hand + 1;
     const pitch = degreeNearMidi(root, degree, near);
     const moved = pitch === null ? null : { ...pitch, octave: pitch.octave + octaves };
-    const state = startEditing(phrase, { ...FIRST_PEN, hand: this.hand });
-    const here =
-      beside.length === 0
-        ? phrase
-        : {
-            ...phrase,
-            voices: [
-              {
-                events: [
-                  ...this.events,
-                  { onset: this.t, duration: this.ticks(), notes: beside as [Note] },
-                ],
-                tuplets: [],
-              },
-            ] as const,
-          };
-    const cursor = { onset: this.t, string: this.string === 0 ? 3 : this.string };
-    const place =
-      moved === null
-        ? null
-        : choosePlace(
-            { ...state, phrase: here, selection: { ...state.selection, cursor } },
-            midiOf(moved),
-          );
+    const before = this.events.filter((e) => e.onset < this.t).at(-1)?.notes[0].string;
+    const at = {
+      instrument: phrase.instrument,
+      hand: this.hand,
+      string: before ?? (this.string === 0 ? 3 : this.string),
+      taken: beside.map((n) => n.string),
+    };
+    const place = moved === null ? null : handiestPlace(at, midiOf(moved));
     if (moved === null || place === null || beside.some((n) => n.string === place.string)) {
       this.scan.report(
         `the instrument has no place for ${text} here`,
         'Add ^ or _ for another octave, or write string and fret.',
-        at,
+        where,
       );
       return null;
     }

@@ -1,6 +1,5 @@
-import { curveOfShape } from '../../core/edit/curves';
-import { spellAt } from '../../core/edit/spell';
-import { openMidi, STANDARD_GUITAR } from '../../core/neck/tuning';
+import { curveOfShape } from '../../core/phrase/bend-curve';
+import { openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { NOTE_VALUES, valueOfTicks } from '../../core/phrase/note-value';
 import { barSpans, meterTicks } from '../../core/phrase/time';
 import type {
@@ -24,6 +23,7 @@ import {
   type Pitch,
   samePitch,
 } from '../../core/theory/pitch';
+import { spellAt } from '../../core/understand/spell';
 import { ROLE_WORDS, TOUCHED, VALUE_WORDS } from './signs';
 
 /** A phrase as quick text, and what of it quick text does not say. */

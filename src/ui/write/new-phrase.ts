@@ -1,4 +1,4 @@
-import { STANDARD_GUITAR } from '../../core/neck/tuning';
+import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
 import type { StoredPhrase } from '../../storage/types';

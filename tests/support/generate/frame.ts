@@ -1,4 +1,4 @@
-import { STANDARD_GUITAR } from '../../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../../src/core/phrase/instrument';
 import { beatTicks, fullLength, meterTicks } from '../../../src/core/phrase/time';
 import type {
   Bar,

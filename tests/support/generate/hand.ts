@@ -1,5 +1,5 @@
 import { DEFAULT_LIMITS } from '../../../src/core/neck/limits';
-import { reachMillimetres } from '../../../src/core/neck/tuning';
+import { reachMillimetres } from '../../../src/core/phrase/instrument';
 import type { Recipe } from './features';
 import type { Frame } from './frame';
 

@@ -1,4 +1,4 @@
-import { HARMONIC_NODES, openMidi, playableFrets } from '../../../src/core/neck/tuning';
+import { HARMONIC_NODES, openMidi, playableFrets } from '../../../src/core/phrase/instrument';
 import type {
   Grace,
   GraceNote,

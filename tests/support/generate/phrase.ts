@@ -1,4 +1,4 @@
-import { playableFrets } from '../../../src/core/neck/tuning';
+import { playableFrets } from '../../../src/core/phrase/instrument';
 import type { Phrase, Voice } from '../../../src/core/phrase/types';
 import { Dice, STREAM } from './dice';
 import { type Feature, type PhraseOptions, type Recipe, recipeOf } from './features';

@@ -1,4 +1,4 @@
-import { openMidi, playableFrets } from '../../../src/core/neck/tuning';
+import { openMidi, playableFrets } from '../../../src/core/phrase/instrument';
 import { type Bend, type BendPoint, type PitchedNote, ROLES } from '../../../src/core/phrase/types';
 import { midiOf, type PitchClass } from '../../../src/core/theory/pitch';
 import type { Dice } from './dice';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { checkPhrase } from '../../../src/core/phrase/invariants';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { midiOf } from '../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../src/core/validity/check-phrase';
 import { quickChords, quickKeys } from '../../../src/ui/move/destinations';
 import {
   EMPTY_FORM,

@@ -1,13 +1,13 @@
 import { SHORTEST_TICKS } from '../../phrase/note-value';
 import { barSpans, fullLength, meterTicks } from '../../phrase/time';
 import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
+import { barOver } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { readLength } from '../read-length';
 import { moveCursor } from '../select';
 import type { EditState } from '../state';
-import { barOver } from '../voices';
 
 /** The place in `bars` of the bar the cursor is in; the pickup counts as the first. */
 export function barIndex(s: EditState): number {

@@ -1,3 +1,4 @@
+import { curveOfShape } from '../../phrase/bend-curve';
 import {
   type Bend,
   type BendPoint,
@@ -5,16 +6,15 @@ import {
   type NoteId,
   type PitchedNote,
 } from '../../phrase/types';
+import { replaceAt } from '../../phrase/voices';
 import { mapNotes, notesOf } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { firstPitched } from '../change';
 import { defineCommand } from '../command';
-import { curveOfShape } from '../curves';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
-import { replaceAt } from '../voices';
 
 /** The shapes whose ends tell them apart; a curl has the ends of a bend and is told by its width. */
 export type DrawnShape = Exclude<Bend['shape'], 'curl'>;

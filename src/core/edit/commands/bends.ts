@@ -1,14 +1,14 @@
-import { DEFAULT_LIMITS } from '../../neck/limits';
+import { curveOfShape } from '../../phrase/bend-curve';
 import type { Bend, BendPoint, PitchedNote } from '../../phrase/types';
 import { bendSemitones } from '../../phrase/walk';
+import { widestBend } from '../../technique/bend-width';
 import { midiOf } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { allPitched, changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
-import { curveOfShape } from '../curves';
 import type { Outcome } from '../outcome';
 import { nextPlayable } from '../round';
 import type { Chosen } from '../select';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
 type Shape = Exclude<Bend['shape'], 'curl'>;
@@ -169,12 +169,6 @@ function unbendable(n: PitchedNote): string | null {
   if (n.trill !== undefined) return 'a note with a trill cannot be bent';
   if (n.harmonic?.kind === 'natural') return 'a natural harmonic is touched, not stopped';
   return null;
-}
-
-/** Semitones a bend on a string rises at most (M10). */
-export function widestBend(string: number): number {
-  const { lowBendFrom, lowBend, bend } = DEFAULT_LIMITS;
-  return string >= lowBendFrom ? lowBend : bend;
 }
 
 /**

@@ -1,9 +1,15 @@
 import type { PhraseEvent, Tuplet } from '../../phrase/types';
+import {
+  byString,
+  dropEmptyVoice,
+  dropSilentTuplets,
+  gracesOn,
+  withVoice,
+} from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import { chosenNotes } from '../select';
-import { byString, dropEmptyVoice, dropSilentTuplets, gracesOn, withVoice } from '../voices';
 
 /** The two voices change places. */
 export const swapVoices = defineCommand<undefined>({

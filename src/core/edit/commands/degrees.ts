@@ -1,15 +1,15 @@
-import { openMidi } from '../../neck/tuning';
+import { openMidi } from '../../phrase/instrument';
 import type { PhraseEvent, PitchedNote } from '../../phrase/types';
 import { heardPitch } from '../../phrase/walk';
 import { type Degree, degree, degreeNearMidi, degreeSign, parseDegree } from '../../theory/degree';
 import { isAlter, type Midi, midiOf } from '../../theory/pitch';
+import { rootAt } from '../../understand/spell';
 import { nextOf } from '../change';
 import { choosePlace, lastNote } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import { moveCursor, voiceOf } from '../select';
-import { rootAt } from '../spell';
 import { type EditState, READINGS, type Reading } from '../state';
 import { freshIds, writeNotes } from '../write';
 

@@ -1,10 +1,4 @@
 import type { PhraseEvent } from '../../phrase/types';
-import { endOf } from '../../phrase/walk';
-import { defineCommand } from '../command';
-import { shiftFrom } from '../lengths';
-import { cannot, done } from '../outcome';
-import { chosenNotes, eventAt, moveCursor, tupletOver, voiceOf } from '../select';
-import type { EditState } from '../state';
 import {
   byString,
   dropSilentTuplets,
@@ -13,7 +7,13 @@ import {
   takeNotes,
   withEvents,
   withLength,
-} from '../voices';
+} from '../../phrase/voices';
+import { endOf } from '../../phrase/walk';
+import { defineCommand } from '../command';
+import { shiftFrom } from '../lengths';
+import { cannot, done } from '../outcome';
+import { chosenNotes, eventAt, moveCursor, tupletOver, voiceOf } from '../select';
+import type { EditState } from '../state';
 import { freshIds, goOn, makeRoom, writingTicks } from '../write';
 
 /** Silence for the pen's value; the cursor goes on. */

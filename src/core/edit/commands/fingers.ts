@@ -1,8 +1,8 @@
-import { openMidi, playableFrets } from '../../neck/tuning';
+import { openMidi, playableFrets } from '../../phrase/instrument';
 import type { PitchedNote } from '../../phrase/types';
+import { spellAt } from '../../understand/spell';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
-import { spellAt } from '../spell';
 import { freshIds, writeNotes } from '../write';
 import { noteInCell } from './frets';
 

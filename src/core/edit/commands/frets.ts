@@ -1,11 +1,11 @@
-import { openMidi, playableFrets } from '../../neck/tuning';
+import { openMidi, playableFrets } from '../../phrase/instrument';
 import type { Note, PitchedNote } from '../../phrase/types';
 import { midiOf, type Pitch } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import { eventAt, voiceOf } from '../select';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 import { type After, freshIds, writeNotes } from '../write';
 

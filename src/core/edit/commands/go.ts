@@ -1,10 +1,10 @@
 import { barSpans } from '../../phrase/time';
+import { barOver } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { type Choice, defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { moveCursor, nextMoment, previousMoment, voiceOf } from '../select';
 import type { Cell, EditState } from '../state';
-import { barOver } from '../voices';
 
 /** Where the cursor can be sent. */
 type Way =

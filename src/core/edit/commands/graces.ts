@@ -1,4 +1,4 @@
-import { openMidi } from '../../neck/tuning';
+import { openMidi } from '../../phrase/instrument';
 import { slideInStart } from '../../phrase/slide-in';
 import type {
   Attack,
@@ -10,14 +10,14 @@ import type {
   PitchedNote,
   Ticks,
 } from '../../phrase/types';
+import { byString, gracesOn } from '../../phrase/voices';
+import { spellAt } from '../../understand/spell';
 import { changeEvents, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { done } from '../outcome';
 import { chosenNotes } from '../select';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
-import { byString, gracesOn } from '../voices';
 
 const GRACES = [
   { value: '-1 hammer-on', title: 'a semitone below, hammered on' },

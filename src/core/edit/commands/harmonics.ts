@@ -1,11 +1,11 @@
-import { HARMONIC_NODES, openMidi } from '../../neck/tuning';
+import { HARMONIC_NODES, openMidi } from '../../phrase/instrument';
 import type { Harmonic, Note, PitchedNote } from '../../phrase/types';
+import { spellAt } from '../../understand/spell';
 import { allPitched, changePitched, withField, withNotes } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
 import { type Chosen, chosenNotes } from '../select';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
 const HARMONICS = [

@@ -2,6 +2,7 @@ import { layLane, parseLane, storeLane } from '../../move/lane';
 import { movePhrase } from '../../move/move';
 import { barSpans, beatTicks } from '../../phrase/time';
 import type { ChordSymbol, DynamicMark, Feel, Phrase, Tempo, Ticks } from '../../phrase/types';
+import { barOver } from '../../phrase/voices';
 import { canonicalSymbol, chordOf, chordSign, formatChord, isNoChord } from '../../theory/chord';
 import { formatKey, type Key, parseKey } from '../../theory/key';
 import { formatRoman, parseChordOrRoman, parseRoman, romanSign } from '../../theory/roman';
@@ -10,7 +11,6 @@ import { sayLost } from '../lost';
 import { cannot, done, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
-import { barOver } from '../voices';
 
 /** A chord at a moment, as symbol or numeral; what is no chord is told, never stored. */
 export interface ChordGiven {

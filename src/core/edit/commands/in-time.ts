@@ -1,12 +1,12 @@
 import { SHORTEST_TICKS } from '../../phrase/note-value';
 import type { Ticks, Voice } from '../../phrase/types';
+import { dropSilentTuplets, reachTo, withVoice } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import { rescaled } from '../rescale';
 import { chosenEvents, penTicks, voiceOf } from '../select';
 import type { EditState } from '../state';
-import { dropSilentTuplets, reachTo, withVoice } from '../voices';
 
 /** Later or earlier by what the next note would take. */
 export const inTime = defineCommand<'later' | 'earlier'>({

@@ -1,12 +1,12 @@
-import { openMidi } from '../../neck/tuning';
+import { openMidi } from '../../phrase/instrument';
 import type { Instrument, Note, Phrase } from '../../phrase/types';
 import { mapNotes } from '../../phrase/walk';
 import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import { placeAgain, restrungWords } from '../place-again';
 import { sameData } from '../same';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 
 /** Well-known tunings, the first string first (common practice). */

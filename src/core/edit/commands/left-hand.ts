@@ -1,13 +1,13 @@
 import type { Attack, Note, PitchedNote } from '../../phrase/types';
 import { legatoSource } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { allPitched, type Changed, changePitched, firstPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import type { Outcome } from '../outcome';
 import { nextPlayable } from '../round';
 import { type Chosen, voiceOf } from '../select';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 import { widenBend } from './bends';
 

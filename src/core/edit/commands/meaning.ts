@@ -2,11 +2,11 @@ import { type Anchor, type PitchedNote, ROLES, type Role, type Ticks } from '../
 import { degreeNearMidi, degreeSign, USUAL_DEGREES } from '../../theory/degree';
 import { chromaOf, midiOf, mod, type Pitch, samePitch } from '../../theory/pitch';
 import { analyse } from '../../understand/analyse';
+import { rootAt } from '../../understand/spell';
 import { changePitched, chosenPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { cannot } from '../outcome';
 import { type Chosen, chosenNotes } from '../select';
-import { rootAt } from '../spell';
 import type { EditState } from '../state';
 
 const ANCHORS = [

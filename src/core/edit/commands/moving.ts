@@ -1,17 +1,17 @@
 import { moveOctaves } from '../../move/octave-move';
 import type { PitchedNote } from '../../phrase/types';
+import { widestBend } from '../../technique/bend-width';
 import { homeScale } from '../../theory/chord-scale';
 import { degreeSemitones } from '../../theory/degree';
 import { keyScale } from '../../theory/key';
 import { midiOf, mod, type Pitch } from '../../theory/pitch';
+import { rootAt, spellAt } from '../../understand/spell';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
 import type { Chosen } from '../select';
 import { type Shift, shiftNotes } from '../shift';
-import { rootAt, spellAt } from '../spell';
 import type { EditState } from '../state';
-import { widestBend } from './bends';
 
 /** A fret up or down, on the same string. */
 export const bySemitone = defineCommand<1 | -1>({

@@ -1,12 +1,12 @@
-import { placeMidi, playableFrets } from '../../neck/tuning';
+import { placeMidi, playableFrets } from '../../phrase/instrument';
 import type { GraceNote, Note, PhraseEvent, PitchedNote, Place } from '../../phrase/types';
+import { withEvents } from '../../phrase/voices';
 import { type Midi, midiOf, type Pitch } from '../../theory/pitch';
 import { placesFor } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { chosenNotes, voiceOf } from '../select';
 import type { EditState } from '../state';
-import { withEvents } from '../voices';
 import { replaceNotes } from '../write';
 
 /** The same note in another octave that the neck has. */

@@ -1,10 +1,10 @@
-import { openMidi } from '../../neck/tuning';
+import { openMidi } from '../../phrase/instrument';
 import type { PitchedNote, Place } from '../../phrase/types';
 import { formatPitch, isAlter, LETTERS, midiOf, type Pitch } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { choosePlace } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot } from '../outcome';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 import { freshIds, writeNotes } from '../write';
 import { writeFret } from './frets';

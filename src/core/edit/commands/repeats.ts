@@ -1,8 +1,8 @@
 import type { Bar } from '../../phrase/types';
+import { replaceAt } from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import type { EditState } from '../state';
-import { replaceAt } from '../voices';
 import { barIndex } from './bars';
 
 /** Repeats. A beginning is written where an end follows, so that no repeat stays open. */

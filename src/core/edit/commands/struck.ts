@@ -1,10 +1,10 @@
-import { fretFor, playableFrets } from '../../neck/tuning';
+import { fretFor, playableFrets } from '../../phrase/instrument';
 import type { PitchedNote, Place } from '../../phrase/types';
 import { formatPitch } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { placesFor } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot } from '../outcome';
-import { spellAt } from '../spell';
 import type { EditState } from '../state';
 import { freshIds, writeNotes } from '../write';
 

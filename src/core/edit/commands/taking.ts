@@ -1,9 +1,9 @@
+import { barOver, takeNotes } from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import { chosenNotes, moveCursor, voiceOf } from '../select';
 import type { Selection } from '../state';
-import { barOver, takeNotes } from '../voices';
 
 /** Wider choices. */
 export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({

@@ -6,6 +6,7 @@ import {
   type WrittenValue,
 } from '../../phrase/note-value';
 import type { Ticks, Tuplet } from '../../phrase/types';
+import { withEvents, withLength } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { changeLengths } from '../lengths';
@@ -14,7 +15,6 @@ import { retuplet } from '../retuplet';
 import { sameData } from '../same';
 import { chosenEvents, eventAt, penTicks, tupletOver, voiceOf } from '../select';
 import type { EditState, Pen } from '../state';
-import { withEvents, withLength } from '../voices';
 import { goOn } from '../write';
 
 /** In a player's words. */

@@ -1,11 +1,11 @@
 import { meterTicks } from '../../phrase/time';
 import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
+import { barOver, dropEmptyVoice, endAt } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { closeEndings, endingName, endingsAround } from '../endings';
 import { cannot, done } from '../outcome';
 import { moveCursor } from '../select';
-import { barOver, dropEmptyVoice, endAt } from '../voices';
 import { barIndex, filled, startOfBar } from './bars';
 
 /** Everything from a moment on, later by ticks; chords, marks, tuplets and both voices. */

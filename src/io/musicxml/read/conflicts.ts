@@ -1,4 +1,4 @@
-import { fretFor } from '../../../core/neck/tuning';
+import { fretFor } from '../../../core/phrase/instrument';
 import type { Instrument, Place, Ticks } from '../../../core/phrase/types';
 import { midiOf } from '../../../core/theory/pitch';
 import type { ImportLog } from './log';

@@ -1,4 +1,4 @@
-import { STANDARD_GUITAR, STANDARD_TUNING } from '../../../core/neck/tuning';
+import { STANDARD_GUITAR, STANDARD_TUNING } from '../../../core/phrase/instrument';
 import type { Instrument } from '../../../core/phrase/types';
 import { UNISON } from '../../../core/theory/interval';
 import { midiOf, type Pitch, samePitch } from '../../../core/theory/pitch';

@@ -1,9 +1,9 @@
 import { produce } from 'immer';
-import { checkPhrase } from '../../../core/phrase/invariants';
 import type { Note, Phrase, PitchedNote } from '../../../core/phrase/types';
 import { legatoSource } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { midiOf } from '../../../core/theory/pitch';
+import { checkPhrase } from '../../../core/validity/check-phrase';
 import type { ImportLog } from './log';
 import { widestBend } from './notes';
 import type { Speller } from './spelling';

@@ -1,5 +1,5 @@
 import { DEFAULT_LIMITS } from '../../../core/neck/limits';
-import { fretFor } from '../../../core/neck/tuning';
+import { fretFor } from '../../../core/phrase/instrument';
 import type {
   Grace,
   GraceNote,

@@ -3,7 +3,7 @@ import { DEFAULT_LIMITS, type Limits } from '../../../core/neck/limits';
 import { problemOf } from '../../../core/neck/problem-of';
 import { findFingerings } from '../../../core/neck/solve';
 import { graceKey } from '../../../core/neck/timeline';
-import { fretFor, openMidi, playableFrets } from '../../../core/neck/tuning';
+import { fretFor, openMidi, playableFrets } from '../../../core/phrase/instrument';
 import { positionOf } from '../../../core/phrase/time';
 import type {
   Grace,

@@ -1,4 +1,4 @@
-import { fretFor, HARMONIC_NODES, openMidi, placeMidi } from '../../../core/neck/tuning';
+import { fretFor, HARMONIC_NODES, openMidi, placeMidi } from '../../../core/phrase/instrument';
 import type { Harmonic, Instrument, Place } from '../../../core/phrase/types';
 import { midiOf, type Pitch, staffStep } from '../../../core/theory/pitch';
 import type { Found, ImportLog } from './log';

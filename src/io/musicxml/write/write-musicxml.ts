@@ -1,5 +1,5 @@
 import { fingeredView } from '../../../core/neck/as-fingered';
-import { placeMidi } from '../../../core/neck/tuning';
+import { placeMidi } from '../../../core/phrase/instrument';
 import { writeRhythm } from '../../../core/phrase/rhythm';
 import type { Instrument, Note, Phrase } from '../../../core/phrase/types';
 import { notesOf } from '../../../core/phrase/walk';

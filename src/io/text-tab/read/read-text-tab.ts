@@ -1,12 +1,10 @@
-import { curveOfShape } from '../../../core/edit/curves';
-import { mendAfter } from '../../../core/edit/mend';
-import { spellAt } from '../../../core/edit/spell';
+import { curveOfShape } from '../../../core/phrase/bend-curve';
 import {
   HARMONIC_NODES,
   openMidi,
   playableFrets,
   STANDARD_GUITAR,
-} from '../../../core/neck/tuning';
+} from '../../../core/phrase/instrument';
 import { meterTicks } from '../../../core/phrase/time';
 import {
   type ChordChange,
@@ -23,6 +21,8 @@ import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { formatChord } from '../../../core/theory/chord';
 import { midiOf, type Pitch, parsePitchClass } from '../../../core/theory/pitch';
 import { parseChordOrRoman } from '../../../core/theory/roman';
+import { spellAt } from '../../../core/understand/spell';
+import { mendAfter } from '../../../core/validity/mend';
 import type { QuickOrigin } from '../../quick/read';
 import { PLAIN_DEFAULTS, type QuickDefaults } from '../../quick/read-head';
 import { cellsOf, type TabCell } from './cells';

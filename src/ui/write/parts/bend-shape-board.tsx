@@ -7,8 +7,9 @@ import {
   shapeOfEnds,
   stepPoint,
 } from '../../../core/edit/commands/bend-curve';
-import { SHAPE_NAMES, widestBend } from '../../../core/edit/commands/bends';
+import { SHAPE_NAMES } from '../../../core/edit/commands/bends';
 import { type BendPoint, CURL_SEMITONES } from '../../../core/phrase/types';
+import { widestBend } from '../../../core/technique/bend-width';
 import type { PartProps } from '../part-props';
 import { type Drawn, useBendDraft } from './bend-shape-draft';
 import { BendCurve, BendGrid } from './bend-shape-drawing';

@@ -1,5 +1,4 @@
 import { chosenEvents, chosenNotes } from '../../../core/edit/select';
-import { spellAt } from '../../../core/edit/spell';
 import type { EditState } from '../../../core/edit/state';
 import { barSpans, beatTicks, meterTicks, positionOf } from '../../../core/phrase/time';
 import type { Bend, Phrase, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
@@ -7,6 +6,7 @@ import { bendSemitones, endOf } from '../../../core/phrase/walk';
 import { formatChord } from '../../../core/theory/chord';
 import { degreeOf } from '../../../core/theory/degree';
 import { midiOf } from '../../../core/theory/pitch';
+import { spellAt } from '../../../core/understand/spell';
 import { analysisOf } from '../../score/analysis';
 import { barName, beatName, chordName, degreeName } from '../../shared/words';
 

@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { HAND_SPAN } from '../../../core/edit/choose-place';
+import { HAND_SPAN } from '../../../core/neck/handy-place';
 import type { Instrument, Place } from '../../../core/phrase/types';
 import { HEAD, inlaysAt, type NeckPlan, stringY, TOUCH } from './neck-geometry';
 import type { BarOnNeck } from './neck-notes';

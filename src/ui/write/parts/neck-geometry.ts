@@ -1,4 +1,4 @@
-import { fretMillimetres, playableFrets } from '../../../core/neck/tuning';
+import { fretMillimetres, playableFrets } from '../../../core/phrase/instrument';
 import type { Instrument } from '../../../core/phrase/types';
 
 /** A touch target, at the usual size of text: no column and no string is narrower. */

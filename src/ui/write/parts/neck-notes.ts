@@ -1,8 +1,7 @@
 import { pitchAtPlace } from '../../../core/edit/commands/point';
 import { eventOver } from '../../../core/edit/select';
-import { rootAt } from '../../../core/edit/spell';
 import type { EditState } from '../../../core/edit/state';
-import { playableFrets } from '../../../core/neck/tuning';
+import { playableFrets } from '../../../core/phrase/instrument';
 import { barAt } from '../../../core/phrase/time';
 import type { Instrument, Note, Place } from '../../../core/phrase/types';
 import { notesOf } from '../../../core/phrase/walk';
@@ -10,6 +9,7 @@ import { formatChord } from '../../../core/theory/chord';
 import { degreeOf } from '../../../core/theory/degree';
 import { formatKey } from '../../../core/theory/key';
 import type { Analysis } from '../../../core/understand/analyse';
+import { rootAt } from '../../../core/understand/spell';
 import { degreeText } from '../../score/degree-labels';
 import { chordName, degreeName, noteName } from '../../shared/words';
 

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useId, useMemo, useRef, useState } from 'react';
-import { HAND_SPAN } from '../../../core/edit/choose-place';
 import { writePlace } from '../../../core/edit/commands/point';
+import { HAND_SPAN } from '../../../core/neck/handy-place';
 import type { Place } from '../../../core/phrase/types';
 import { analysisOf } from '../../score/analysis';
 import type { PartProps } from '../part-props';

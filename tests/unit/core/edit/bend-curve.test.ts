@@ -12,14 +12,14 @@ import {
   shapeOfEnds,
   stepPoint,
 } from '../../../../src/core/edit/commands/bend-curve';
-import { curveOfShape } from '../../../../src/core/edit/curves';
 import { type History, NO_HISTORY, record, undo } from '../../../../src/core/edit/history';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, startEditing } from '../../../../src/core/edit/state';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
+import { curveOfShape } from '../../../../src/core/phrase/bend-curve';
 import type { BendPoint, PitchedNote } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { formatPitch } from '../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 import { press } from '../../../support/edit';
 

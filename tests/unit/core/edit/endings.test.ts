@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Bar } from '../../../../src/core/phrase/types';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 
 const BAR = 40_320;

@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { midiOf } from '../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { arbPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 

@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Phrase, PitchedNote } from '../../../../src/core/phrase/types';
 import { formatPitch } from '../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { arbPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 

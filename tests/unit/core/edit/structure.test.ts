@@ -3,7 +3,7 @@ import { copyOf } from '../../../../src/core/edit/clip';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 import { emptyPhrase, press, typeKeys } from '../../../support/edit';
 

@@ -3,9 +3,9 @@ import { copyOf } from '../../../../src/core/edit/clip';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, FIRST_PEN, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { formatPitch } from '../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 
 const QUARTER = 10_080;

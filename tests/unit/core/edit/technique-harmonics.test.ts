@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { commandOf } from '../../../../src/core/edit/table';
-import { openMidi } from '../../../../src/core/neck/tuning';
+import { openMidi } from '../../../../src/core/phrase/instrument';
 import type { PitchedNote } from '../../../../src/core/phrase/types';
 import { midiOf } from '../../../../src/core/theory/pitch';
 import { build } from '../../../support/build';

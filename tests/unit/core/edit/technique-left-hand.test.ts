@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { playableFrets } from '../../../../src/core/neck/tuning';
+import { playableFrets } from '../../../../src/core/phrase/instrument';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 import { press } from '../../../support/edit';

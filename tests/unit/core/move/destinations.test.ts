@@ -3,9 +3,9 @@ import { startAt } from '../../../../src/core/move/beat-move';
 import { parseLane } from '../../../../src/core/move/lane';
 import { movePhrase } from '../../../../src/core/move/move';
 import { moveOctaves } from '../../../../src/core/move/octave-move';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import { formatProblem } from '../../../../src/core/result';
 import { formatKey, twelveKeys } from '../../../../src/core/theory/key';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 import { allAfter, moved, toChord, toKey, toLane } from '../../../support/moves';
 

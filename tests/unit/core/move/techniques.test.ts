@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { movePhrase } from '../../../../src/core/move/move';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import type { PitchedNote } from '../../../../src/core/phrase/types';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 import { allAfter, moved, rulesOf, toChord, toKey } from '../../../support/moves';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fingeredSemitones, fingeredView } from '../../../../src/core/neck/as-fingered';
-import { STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import type { Instrument } from '../../../../src/core/phrase/types';
 import { transpose } from '../../../../src/core/theory/interval';
 import { formatKey, parseKey, twelveKeys } from '../../../../src/core/theory/key';

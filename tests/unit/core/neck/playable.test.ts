@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_LIMITS } from '../../../../src/core/neck/limits';
 import { checkPlayable } from '../../../../src/core/neck/playable';
-import { STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
+import { STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { type BuildOptions, build } from '../../../support/build';
 

@@ -3,7 +3,11 @@ import { findAreas } from '../../../../src/core/neck/areas';
 import { DEFAULT_LIMITS } from '../../../../src/core/neck/limits';
 import { placesFor } from '../../../../src/core/neck/places';
 import type { Fingering, FingeringProblem } from '../../../../src/core/neck/problem';
-import { placeMidi, reachMillimetres, STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
+import {
+  placeMidi,
+  reachMillimetres,
+  STANDARD_GUITAR,
+} from '../../../../src/core/phrase/instrument';
 import { describeWithRef } from '../../../support/refs';
 
 /** A recorded improvisation over a 12-bar blues in E♭, with the strings the pickup heard. */

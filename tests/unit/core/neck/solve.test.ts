@@ -7,7 +7,7 @@ import { indexFingerFret } from '../../../../src/core/neck/positions';
 import type { FingeringProblem } from '../../../../src/core/neck/problem';
 import { type ProblemOptions, problemOf } from '../../../../src/core/neck/problem-of';
 import { findFingerings } from '../../../../src/core/neck/solve';
-import { openMidi, STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
+import { openMidi, STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { mapNotes, notesOf } from '../../../../src/core/phrase/walk';
 import { parsePitch, pitchOfMidi } from '../../../../src/core/theory/pitch';

@@ -3,7 +3,7 @@ import { proposeFingers } from '../../../../src/core/neck/fingers';
 import { checkPlayable } from '../../../../src/core/neck/playable';
 import { problemOf } from '../../../../src/core/neck/problem-of';
 import { findFingerings } from '../../../../src/core/neck/solve';
-import { placeMidi, STANDARD_GUITAR } from '../../../../src/core/neck/tuning';
+import { placeMidi, STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { describeWithRef } from '../../../support/refs';
 import { voicing } from '../../../support/voicing';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkPhrase } from '../../../../src/core/phrase/invariants';
 import { formatProblem } from '../../../../src/core/result';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { MUSICXML_CASES } from '../../../support/musicxml-cases';
 
 describe('the hand-written cases', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { checkPhrase } from '../../../../../src/core/phrase/invariants';
+import { checkPhrase } from '../../../../../src/core/validity/check-phrase';
 import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
 import { writeMusicXml } from '../../../../../src/io/musicxml/write/write-musicxml';
 import { parseXml, XML_LIMITS } from '../../../../../src/io/musicxml/xml/parse';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { checkPhrase } from '../../../../../src/core/phrase/invariants';
 import type { Phrase } from '../../../../../src/core/phrase/types';
 import { formatPitch } from '../../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../../src/core/validity/check-phrase';
 import { encodeLibrary } from '../../../../../src/io/json';
 import { readPasted } from '../../../../../src/io/quick/pasted';
 import { type ReadTab, readTextTab } from '../../../../../src/io/text-tab/read/read-text-tab';

@@ -1,0 +1,232 @@
+import { playableFrets } from '../phrase/instrument';
+import type { BendPoint, PitchedNote } from '../phrase/types';
+import { bendSemitones, legatoSource } from '../phrase/walk';
+import { widestBend } from '../technique/bend-width';
+import { formatPitch, midiOf } from '../theory/pitch';
+import { checkMotion } from './motion';
+import type { NotePlace } from './place';
+
+/** Widest trill in semitones; beyond an octave it is no trill to read. Ours. */
+const WIDEST_TRILL = 12;
+
+/** What a pitched note on an existing string and fret carries (N3, M10, section 6). */
+export function checkTechniques(n: PitchedNote, place: NotePlace): void {
+  checkAttack(n, place);
+  checkSlides(n, place);
+  checkBend(n, place);
+  checkShake(n, place);
+  checkHarmonic(n, place);
+}
+
+function checkAttack(n: PitchedNote, place: NotePlace): void {
+  if (n.attack === undefined) return;
+  if (n.attack === 'tap') {
+    if (n.fret === 0) place.report('an open string cannot be tapped', 'Tap a fret.', 'attack');
+    return;
+  }
+  const source = legatoSource(place.events, place.eventIndex, n.string);
+  if (source === null) {
+    place.report(
+      `a ${n.attack} has no note before it on string ${n.string} to start from`,
+      'Let the note before it be on the same string and last until here, or pluck this one.',
+      'attack',
+    );
+    return;
+  }
+  const before = place.events[place.eventIndex - 1]?.notes.find((m) => m.id === source.id);
+  if (before?.kind === 'pitched' && before.harmonic?.kind === 'natural') {
+    place.report(
+      `a ${n.attack} cannot start from a natural harmonic, where nothing is stopped`,
+      'Pluck this note.',
+      'attack',
+    );
+  } else if (before?.kind === 'pitched' && before.slideOut !== undefined) {
+    place.report(
+      `a ${n.attack} cannot start from a note that slides off`,
+      'Remove the slide off, or pluck this note.',
+      'attack',
+    );
+  } else checkMotion(n.attack, source.fret, n.fret, place);
+}
+
+function checkSlides(n: PitchedNote, place: NotePlace): void {
+  if (n.slideOut !== undefined && n.fret === 0) {
+    place.report(
+      'an open string cannot slide off',
+      'Remove the slide, or fret the note.',
+      'slideOut',
+    );
+  }
+  if (n.slideIn === undefined) return;
+  if (n.fret === 0) {
+    place.report(
+      'an open string cannot be slid into',
+      'Remove the slide, or fret the note.',
+      'slideIn',
+    );
+    return;
+  }
+  if (n.attack !== undefined && n.attack !== 'tap') {
+    place.report(
+      `a note reached by a ${n.attack} cannot be slid into as well`,
+      'Keep one of the two.',
+      'slideIn',
+    );
+  }
+  const event = place.events[place.eventIndex]!;
+  if (event.graces?.some((g) => g.notes.some((m) => m.string === n.string))) {
+    place.report(
+      `a slide-in starts the note on string ${n.string}, and a grace note before it starts it too`,
+      'Keep one of the two.',
+      'slideIn',
+    );
+  }
+  const size = n.slideIn.kind === 'interval' ? n.slideIn.semitones : 1;
+  const start = n.slideIn.from === 'below' ? n.fret - size : n.fret + size;
+  const top = playableFrets(place.instrument);
+  if (start < 1 || start > top) {
+    place.report(
+      `a slide-in from ${n.slideIn.from} would start at fret ${start}`,
+      `Start it on a fret from 1 to ${top}.`,
+      'slideIn',
+    );
+  }
+}
+
+/** M10: a semitone to four above the fretted start, two on the low strings. */
+function checkBend(n: PitchedNote, place: NotePlace): void {
+  if (n.bend === undefined) return;
+  if (n.fret === 0) {
+    place.report(
+      'an open string cannot be bent',
+      'Play the note on a fret, or remove the bend.',
+      'bend',
+    );
+    return;
+  }
+  if (n.bend.shape !== 'curl') {
+    const most = widestBend(n.string);
+    const width = bendSemitones(n);
+    if (!(width >= 1 && width <= most)) {
+      place.report(
+        `the bend from ${formatPitch(n.pitch)} to ${formatPitch(n.bend.target)} is ${width} semitones wide`,
+        `On string ${n.string} a bend rises 1 to ${most} semitones.`,
+        'bend/target',
+      );
+    }
+  }
+  const wrong = wrongCurve(n.bend.shape, n.bend.curve);
+  if (wrong !== null) place.report(wrong.message, wrong.fix, 'bend/curve');
+}
+
+type Shape = NonNullable<PitchedNote['bend']>['shape'];
+
+/** Amount at the beginning and at the end of each shape, in percent of the width. */
+const ENDS: Readonly<Record<Shape, readonly [number, number]>> = {
+  bend: [0, 100],
+  curl: [0, 100],
+  'bend-release': [0, 0],
+  'pre-bend': [100, 100],
+  'pre-bend-release': [100, 0],
+};
+
+function wrongCurve(
+  shape: Shape,
+  curve: readonly BendPoint[],
+): { message: string; fix: string } | null {
+  const first = curve[0];
+  const last = curve.at(-1);
+  if (first === undefined || last === undefined || first.at !== 0 || last.at !== 100) {
+    return {
+      message: 'the curve of the bend does not cover the note',
+      fix: 'Let the first point be at 0 and the last at 100 percent of the note.',
+    };
+  }
+  if (curve.some((c, i) => i > 0 && !(c.at > curve[i - 1]!.at))) {
+    return {
+      message: 'the points of the bend are not ascending in time',
+      fix: 'Sort them by time, no two at once.',
+    };
+  }
+  const [start, end] = ENDS[shape];
+  if (first.amount !== start || last.amount !== end) {
+    return {
+      message: `the curve goes from ${first.amount} to ${last.amount} percent, which is no ${shape}`,
+      fix: `A ${shape} begins at ${start} and ends at ${end} percent of its width.`,
+    };
+  }
+  if (!curve.some((c) => c.amount === 100)) {
+    return {
+      message: 'the bend never reaches its target',
+      fix: 'Let one point be at 100 percent.',
+    };
+  }
+  return null;
+}
+
+/** Vibrato and trill, which shake the note. */
+function checkShake(n: PitchedNote, place: NotePlace): void {
+  if (n.vibrato !== undefined) {
+    if (n.fret === 0) {
+      place.report(
+        'an open string cannot be given vibrato',
+        'Fret the note, or remove the vibrato.',
+        'vibrato',
+      );
+    }
+    if (n.trill !== undefined) {
+      place.report('a note cannot have vibrato and a trill', 'Keep one of the two.', 'vibrato');
+    }
+  }
+  if (n.trill === undefined) return;
+  const width = midiOf(n.trill.upper) - midiOf(n.pitch);
+  if (!(width >= 1 && width <= WIDEST_TRILL)) {
+    place.report(
+      `the trill's upper note ${formatPitch(n.trill.upper)} is ${width} semitones above ${formatPitch(n.pitch)}`,
+      `It must be 1 to ${WIDEST_TRILL} semitones above.`,
+      'trill/upper',
+    );
+  } else if (n.fret + width > playableFrets(place.instrument)) {
+    place.report(
+      `the trill's upper note would be at fret ${n.fret + width}`,
+      `The neck ends at fret ${playableFrets(place.instrument)}; trill with a nearer note or on another string.`,
+      'trill/upper',
+    );
+  }
+  if (n.bend !== undefined) {
+    place.report('a bent note cannot be trilled', 'Keep the bend or the trill.', 'trill');
+  }
+}
+
+function checkHarmonic(n: PitchedNote, place: NotePlace): void {
+  if (n.harmonic === undefined) return;
+  if (n.harmonic.kind === 'artificial' && n.fret === 0) {
+    place.report(
+      'a harmonic over an open string is a natural one',
+      "Write the kind 'natural' with the fret of its node.",
+      'harmonic',
+    );
+  }
+  if (n.harmonic.kind !== 'natural') return;
+  const moving = (['bend', 'trill', 'slideIn', 'slideOut', 'vibrato'] as const).find(
+    (field) => n[field] !== undefined,
+  );
+  if (moving !== undefined) {
+    place.report(
+      `a natural harmonic is touched, not stopped, and takes no ${WORDS[moving]}`,
+      'Make it an artificial harmonic, or remove one of the two.',
+      moving,
+    );
+  }
+  if (n.attack !== undefined && n.attack !== 'tap') {
+    place.report(`a natural harmonic cannot be reached by a ${n.attack}`, 'Pluck it.', 'attack');
+  }
+}
+
+const WORDS = {
+  bend: 'bend',
+  trill: 'trill',
+  slideIn: 'slide-in',
+  slideOut: 'slide off',
+  vibrato: 'vibrato',
+};
