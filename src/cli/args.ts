@@ -1,28 +1,20 @@
-import { parseLane } from '../core/move/lane';
+import { GOAL_KINDS, type Goal, readGoal, wayProblem } from '../core/move/goal';
 import {
   HAND_WAYS,
   type HandWay,
+  type MoveRequest,
   OCTAVE_CHOICES,
   type OctaveChoice,
   WAYS,
   type Way,
 } from '../core/move/request';
 import { fail, ok, type Problem, type Result } from '../core/result';
-import { type Key, parseKey } from '../core/theory/key';
-import { parseChordOrRoman } from '../core/theory/roman';
+import type { Key } from '../core/theory/key';
 import { type FileFormat, FORMATS } from '../io/file/formats';
 import { type Flag, type Flags, readFlags } from './flags';
 
 export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
-
-/** Where a phrase is to be moved; numerals are read in the key of each phrase (D6). */
-export type Goal =
-  /** `bare`: typed without a mode. */
-  | { readonly kind: 'key'; readonly key: Key; readonly bare: boolean }
-  | { readonly kind: 'chord'; readonly text: string }
-  | { readonly kind: 'lane'; readonly text: string }
-  | { readonly kind: 'steps'; readonly steps: number };
 
 /** Where results go, and whether they may replace what is there. */
 export interface OutputOptions {
@@ -32,6 +24,7 @@ export interface OutputOptions {
   readonly format?: FileFormat;
 }
 
+/** How to move; the goal is read again in the key of each phrase (D6). */
 export interface MoveOptions {
   readonly goal: Goal;
   readonly way?: Way;
@@ -61,7 +54,6 @@ const OUTPUT: readonly Flag[] = [
   { name: 'format', takes: 'value' },
   { name: 'force', takes: 'nothing' },
 ];
-const GOALS = ['key', 'chord', 'lane', 'steps'] as const;
 
 const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   check: [HELP],
@@ -69,7 +61,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   convert: [HELP, ...OUTPUT],
   move: [
     HELP,
-    ...[...GOALS, 'way', 'octave', 'hand'].map((name): Flag => ({ name, takes: 'value' })),
+    ...[...GOAL_KINDS, 'way', 'octave', 'hand'].map((name): Flag => ({ name, takes: 'value' })),
     { name: 'adapt', takes: 'nothing' },
     ...OUTPUT,
   ],
@@ -180,59 +172,56 @@ function readMove(flags: Flags): Result<MoveOptions> {
   if (!way.ok) return way;
   if (!octave.ok) return octave;
   if (!hand.ok) return hand;
-  const goal = readGoal(flags, way.value);
+  const goal = readGoalFlag(flags);
   if (!goal.ok) return goal;
   const adapt = flags.values.has('adapt');
-  const wrong = mismatch(goal.value, way.value, adapt);
-  if (wrong !== null) return fail(wrong);
-  return ok({
+  const options: MoveOptions = {
     goal: goal.value,
     adapt,
     ...(way.value === undefined ? {} : { way: way.value }),
     ...(octave.value === undefined ? {} : { octave: octave.value }),
     ...(hand.value === undefined ? {} : { hand: hand.value }),
-  });
+  };
+  // Whether a goal makes sense at all shows in any key; which chord it is depends on the phrase.
+  const request = requestOf(options, ANY_KEY);
+  if (!request.ok) return fail(...inOption(goal.value.kind, goal.value.text, request.problems));
+  // Whether a key is one of the other mode shows only when the phrase is read.
+  const real = goal.value.kind === 'key' && way.value === 'real';
+  const wrong = real ? null : wayProblem(request.value, ANY_KEY);
+  return wrong === null ? ok(options) : fail(inFlags(wrong, options));
 }
 
-function readGoal(flags: Flags, way: Way | undefined): Result<Goal> {
-  const given = GOALS.filter((g) => flags.values.has(g));
-  const [goal, second] = given;
-  if (goal === undefined) {
-    return way === 'tonal'
+/** The request that the options mean for a phrase in a key. */
+export function requestOf(options: MoveOptions, key: Key): Result<MoveRequest> {
+  const { goal, ...how } = options;
+  const to = readGoal(goal, key);
+  return to.ok ? ok({ to: to.value, ...how }) : to;
+}
+
+function readGoalFlag(flags: Flags): Result<Goal> {
+  const [kind, second] = GOAL_KINDS.filter((g) => flags.values.has(g));
+  if (kind === undefined) {
+    return flags.values.get('way') === 'tonal'
       ? fail({ message: 'the way tonal needs a number of scale steps', fix: 'Add --steps N.' })
       : fail({
           message: 'where to move is missing',
-          fix: 'Add --key, --chord or --lane, or --steps with the way tonal.',
+          fix: 'Add --key, --chord, --lane, --steps, --octaves or --beat.',
         });
   }
   if (second !== undefined) {
-    return fail({ message: `--${goal} and --${second} are two destinations`, fix: 'Give one.' });
+    return fail({ message: `--${kind} and --${second} are two destinations`, fix: 'Give one.' });
   }
-  const text = flags.values.get(goal)!;
-  switch (goal) {
-    case 'key': {
-      const key = parseKey(text);
-      if (key !== null) return ok({ kind: 'key', key, bare: !/[\sm]/u.test(text.trim()) });
-      return fail({
-        message: `'${text}' is no key`,
-        fix: 'Write a tonic and a mode, for example Bb, F#m or "G blues".',
-      });
-    }
-    case 'chord': {
-      const chord = parseChordOrRoman(text, ANY_KEY);
-      return chord.ok
-        ? ok({ kind: 'chord', text })
-        : fail(...inOption('chord', text, chord.problems));
-    }
-    case 'lane': {
-      const lane = parseLane(text, ANY_KEY);
-      return lane.ok ? ok({ kind: 'lane', text }) : fail(...inOption('lane', text, lane.problems));
-    }
-    case 'steps': {
-      const steps = readWhole(flags, 'steps', -MOST_STEPS, MOST_STEPS);
-      return steps.ok ? ok({ kind: 'steps', steps: steps.value! }) : steps;
-    }
-  }
+  return ok({ kind, text: flags.values.get(kind)! });
+}
+
+/** A musical contradiction, with the options in which it lies. */
+function inFlags(p: Problem, o: MoveOptions): Problem {
+  const flags = [
+    `--${o.goal.kind}`,
+    ...(o.way === undefined ? [] : [`--way ${o.way}`]),
+    ...(o.adapt ? ['--adapt'] : []),
+  ];
+  return { ...p, message: `${flags.join(', ')}: ${p.message}` };
 }
 
 /** What is wrong with the value of an option, with the place in it. */
@@ -246,34 +235,7 @@ function inOption(name: string, text: string, problems: readonly Problem[]): rea
   });
 }
 
-/** Whether a numeral is one at all shows in any key; which chord it is depends on the phrase. */
 const ANY_KEY: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
-
-/** Four octaves of scale steps: more than any neck holds. */
-const MOST_STEPS = 28;
-
-/** Combinations that mean nothing for any phrase (M1, M2). */
-function mismatch(goal: Goal, way: Way | undefined, adapt: boolean): Problem | null {
-  if (way === 'tonal' && goal.kind !== 'steps') {
-    return {
-      message: `the way tonal moves by scale steps and does not go with --${goal.kind}`,
-      fix: 'Use --steps N with it, or another way.',
-    };
-  }
-  if (goal.kind === 'steps' && way !== undefined && way !== 'tonal') {
-    return {
-      message: `--steps goes with the way tonal only, not with ${way}`,
-      fix: 'Use --way tonal.',
-    };
-  }
-  if (adapt && way !== 'hold') {
-    return {
-      message: '--adapt applies the suggestions of the way hold and goes with no other way',
-      fix: 'Add --way hold.',
-    };
-  }
-  return null;
-}
 
 function readChoice<T extends string>(
   flags: Flags,

@@ -5,8 +5,9 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise check FILE...                     say whether files can be read and played
   degreewise show FILE... [--json]             print as text tab, or list the notes as JSON
   degreewise convert FILE... -o OUT            write in another format
-  degreewise move FILE... --key|--chord|--lane|--steps ... [-o OUT]
-                                               move to another key, chord, lane or scale step
+  degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--beat ... [-o OUT]
+                                               move to another key, chord, lane, scale step,
+                                               octave or beat
   degreewise positions FILE... [--count N]     the best places for a phrase on the neck
   degreewise help COMMAND                      the options of a command
   degreewise --version
@@ -42,7 +43,8 @@ Prints each phrase as text tab: chord symbols above, degrees below.
 Writes phrases in another format.
 
 ${OUTPUT}`,
-  move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N) [options]
+  move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N | --beat B)
+                        [options]
 
 Moves phrases. Without -o it prints before, after and the report of every note.
 
@@ -51,6 +53,8 @@ Moves phrases. Without -o it prints before, after and the report of every note.
   --chord C           the whole phrase over one chord, a symbol or a numeral: F7, IV7, ii7
   --lane L            over a lane of chords: "I7 | IV7 | I7 V7"; without | one symbol a bar
   --steps N           by scale steps inside the key, negative down (way tonal)
+  --octaves N         over the same chords, whole octaves higher, or lower (negative)
+  --beat BAR:BEAT     the first note starts there, 2:1.5; bar 0 is the pickup
   --way WAY           real    every interval stays (default with --key)
                       chord   every note keeps its role (default with --chord, --lane)
                       tonal   moves by steps of the scale (with --steps)

@@ -1,23 +1,22 @@
-import { parseLane } from '../../core/move/lane';
 import { movePhrase } from '../../core/move/move';
-import type { Adaptation, Destination, Moved, MoveRequest } from '../../core/move/request';
+import type { Adaptation, Moved } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
-import { ok, type Problem, type Result } from '../../core/result';
-import { parseChordOrRoman } from '../../core/theory/roman';
+import type { Problem, Result } from '../../core/result';
 import { CHANGE_MARK, changedNotes, writeMoveReport } from '../../io/text/move-report';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
-import type { Goal, MoveOptions } from '../args';
+import { type MoveOptions, requestOf } from '../args';
 import type { Source } from '../input';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 
 /** Says which option has no effect with the way that is used. */
 export function remarkOnMove(shell: Shell, options: MoveOptions): void {
-  const way = options.way ?? (options.goal.kind === 'steps' ? 'tonal' : null);
-  if (options.octave !== undefined && (way === 'hold' || way === 'tonal')) {
-    shell.remark(`degreewise: --octave changes nothing with the way ${way}.\n`);
-  }
+  const { goal, way, octave } = options;
+  if (octave === undefined) return;
+  const chooses = goal.kind === 'key' || goal.kind === 'chord' || goal.kind === 'lane';
+  if (way === 'hold') shell.remark('degreewise: --octave changes nothing with the way hold.\n');
+  else if (!chooses) shell.remark(`degreewise: --octave changes nothing with --${goal.kind}.\n`);
 }
 
 /** Moves every phrase of a file; prints before, after and report, or writes the results. */
@@ -51,37 +50,8 @@ export async function moveSource(
 }
 
 function moveOne(p: Phrase, options: MoveOptions): Result<Moved> {
-  const to = destinationOf(options.goal, p);
-  if (!to.ok) return to;
-  const { way, octave, hand, adapt } = options;
-  const request: MoveRequest = {
-    to: to.value,
-    adapt,
-    ...(way === undefined ? {} : { way }),
-    ...(octave === undefined ? {} : { octave }),
-    ...(hand === undefined ? {} : { hand }),
-  };
-  return movePhrase(p, request);
-}
-
-function destinationOf(goal: Goal, p: Phrase): Result<Destination> {
-  switch (goal.kind) {
-    case 'key': {
-      // A blues moved to C goes to a blues in C: its signature is the major one (D6).
-      const blues = goal.bare && p.key.mode === 'blues';
-      return ok({ kind: 'key', key: blues ? { ...goal.key, mode: 'blues' } : goal.key });
-    }
-    case 'steps':
-      return ok(goal);
-    case 'chord': {
-      const chord = parseChordOrRoman(goal.text, p.key);
-      return chord.ok ? ok({ kind: 'chord', chord: chord.value }) : chord;
-    }
-    case 'lane': {
-      const bars = parseLane(goal.text, p.key);
-      return bars.ok ? ok({ kind: 'lane', bars: bars.value }) : bars;
-    }
-  }
+  const request = requestOf(options, p.key);
+  return request.ok ? movePhrase(p, request.value) : request;
 }
 
 /** The result is a phrase of its own that knows where it comes from. */

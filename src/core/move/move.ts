@@ -4,46 +4,40 @@ import { mapNotes } from '../phrase/walk';
 import { fail, ok, type Problem, type Result } from '../result';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
+import { moveBeat } from './beat-move';
 import { fitHand } from './fit';
+import { defaultWay, wayProblem } from './goal';
 import { handTask } from './hand';
 import { storeLane } from './lane';
 import { chooseOctaves, rangeOf } from './octave';
+import { moveOctaves } from './octave-move';
 import { planPitches } from './pitches';
 import { adapted, heardOf, type MovePlan, type NotePlan, shiftPlan } from './plan';
 import { makeReport } from './report';
-import type { Destination, HandWay, Moved, MoveRequest, Suggestion, Way } from './request';
+import type { HandWay, Moved, MoveRequest, Suggestion, Way } from './request';
 import { settle } from './settle';
 import { suggestFor } from './suggest';
-import { findTarget, type Target } from './target';
+import { findTarget, type Target, type Toward } from './target';
 import { planTonal } from './tonal';
 
-/** M1, M2: the way that is meant when none is named. */
-export function defaultWay(to: Destination): Way {
-  switch (to.kind) {
-    case 'key':
-      return 'real';
-    case 'steps':
-      return 'tonal';
-    default:
-      return 'chord';
-  }
-}
-
 /**
- * Moves a phrase to a key, a chord, a lane of chords or by scale steps, with what each note is kept
- * as the way says (M1 to M13). Pure: the given phrase is untouched, note ids are kept, and the report
+ * Moves a phrase to a key, a chord, a lane of chords, by scale steps, by octaves or to another beat,
+ * with what each note is kept as the way says (M1 to M13). Pure: the given phrase is untouched, note ids are kept, and the report
  * has a line for every note with pitch.
  * @returns The moved phrase and its report; or why it cannot be: a way that does not go with the
  *   destination, a lane of another length, notes that lie on no instrument in any octave.
  */
 export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
-  const way = request.way ?? defaultWay(request.to);
-  const wrong = mismatch(request.to, way);
+  const { to } = request;
+  const way = request.way ?? defaultWay(to);
+  const wrong = wayProblem({ ...request, way }, p.key);
   if (wrong !== null) return fail(wrong);
-  const found = findTarget(p, request.to, way);
+  if (to.kind === 'octaves') return moveOctaves(p, to.octaves, request.hand);
+  if (to.kind === 'beat') return moveBeat(p, to.at);
+  const found = findTarget(p, to);
   if (!found.ok) return found;
   const before = analyse(p);
-  const { plan, target } = planAll(before, found.value, request.to, way);
+  const { plan, target } = planAll(before, found.value, to, way);
   const shifts =
     way === 'tonal' || way === 'hold'
       ? []
@@ -53,26 +47,10 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
   return place(p, before, target, moved, { way, hand, shifts, adapt: request.adapt === true });
 }
 
-function mismatch(to: Destination, way: Way): Problem | null {
-  if (way === 'tonal' && to.kind !== 'steps') {
-    return {
-      message: 'the way tonal needs a number of scale steps, and goes with no other destination',
-      fix: 'Give --steps N, for example 2 for up a third, or choose real, chord or hold.',
-    };
-  }
-  if (to.kind === 'steps' && way !== 'tonal') {
-    return {
-      message: `scale steps cannot be combined with the way ${way}`,
-      fix: 'Choose the way tonal.',
-    };
-  }
-  return null;
-}
-
 function planAll(
   before: Analysis,
   target: Target,
-  to: Destination,
+  to: Toward,
   way: Way,
 ): { plan: MovePlan; target: Target } {
   if (to.kind === 'steps') return { plan: planTonal(before, target, to.steps), target };

@@ -15,7 +15,7 @@ import { settle } from './settle';
  * changes, so a place that cannot be played there is refused rather than answered in another octave.
  * @param octaves Up is positive; not 0.
  */
-export function moveOctaves(p: Phrase, octaves: number, hand: HandWay = 'area'): Result<Moved> {
+export function moveOctaves(p: Phrase, octaves: number, hand: HandWay = 'shape'): Result<Moved> {
   const before = analyse(p);
   const notes = before.readings.map(
     (reading): NotePlan =>

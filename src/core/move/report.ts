@@ -1,5 +1,6 @@
 import { positionOf } from '../phrase/time';
 import type { NoteId, Phrase } from '../phrase/types';
+import { type Degree, sameDegree } from '../theory/degree';
 import { midiOf } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
 import type { NoteReading } from '../understand/reading';
@@ -19,6 +20,16 @@ export function stateOf(r: NoteReading): NoteState {
   };
   if (r.heard === r.start) return base;
   return { ...base, target: { pitch: r.heard.pitch, chordDegree: r.heard.chordDegree } };
+}
+
+/** Whether two states of a note have the same degrees over their chords. */
+export function sameReading(a: NoteState, b: NoteState): boolean {
+  const same = (x: Degree | null, y: Degree | null) =>
+    x === null || y === null ? x === y : sameDegree(x, y);
+  return (
+    same(a.chordDegree, b.chordDegree) &&
+    same(a.target?.chordDegree ?? null, b.target?.chordDegree ?? null)
+  );
 }
 
 export interface ReportParts {

@@ -1,3 +1,4 @@
+import type { Position } from '../phrase/time';
 import type { NoteId, Phrase, Ticks } from '../phrase/types';
 import type { Chord } from '../theory/chord';
 import type { Degree } from '../theory/degree';
@@ -29,11 +30,20 @@ export type Destination =
   | { readonly kind: 'chord'; readonly chord: Chord }
   /** Symbols by bar, sharing the beats of the bar; a lane of one symbol covers everything. */
   | { readonly kind: 'lane'; readonly bars: readonly (readonly LaneChord[])[] }
-  | { readonly kind: 'steps'; readonly steps: number };
+  | { readonly kind: 'steps'; readonly steps: number }
+  /** Over the same chords, whole octaves higher or lower; not 0. */
+  | { readonly kind: 'octaves'; readonly octaves: number }
+  /** The first note comes to lie there; bars, metres and chords stay. */
+  | { readonly kind: 'beat'; readonly at: Position };
+
+/** Four octaves of scale steps: more than any neck holds. */
+export const MOST_STEPS = 28;
+
+export const MOST_OCTAVES = 3;
 
 export interface MoveRequest {
   readonly to: Destination;
-  /** Default: real to a key, tonal by steps, chord elsewhere (M2). */
+  /** Default: real to a key, tonal by steps, chord over chords (M2). */
   readonly way?: Way;
   /** With hold: apply the suggestions (M1). */
   readonly adapt?: boolean;

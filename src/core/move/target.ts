@@ -20,7 +20,7 @@ import {
 import type { NoteReading } from '../understand/reading';
 import { type LaneChange, laneOf, layLane, nameOf } from './lane';
 import { isMinor, keepNumeral } from './modes';
-import type { Adaptation, Destination, LaneChord, Way } from './request';
+import type { Adaptation, Destination, LaneChord } from './request';
 
 /** Where a phrase goes: the key and the lane of chords it will stand over. */
 export interface Target {
@@ -33,8 +33,11 @@ export interface Target {
   readonly notes: readonly Adaptation[];
 }
 
+/** Destinations that change what the notes are. */
+export type Toward = Exclude<Destination, { readonly kind: 'octaves' | 'beat' }>;
+
 /** Works out the target of a destination, or says why it cannot be (M2). */
-export function findTarget(p: Phrase, to: Destination, way: Way): Result<Target> {
+export function findTarget(p: Phrase, to: Toward): Result<Target> {
   const source = laneOf(p);
   switch (to.kind) {
     case 'steps':
@@ -46,22 +49,16 @@ export function findTarget(p: Phrase, to: Destination, way: Way): Result<Target>
       return ok({ kind: 'lane', key: p.key, keyInterval: UNISON, changes: laid.value, notes: [] });
     }
     case 'key':
-      return targetKey(p, source, to.key, way);
+      return targetKey(p, source, to.key);
   }
 }
 
-function targetKey(p: Phrase, source: readonly LaneChange[], key: Key, way: Way): Result<Target> {
+function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<Target> {
   const otherMode = isMinor(p.key) !== isMinor(key);
   if (Math.abs(signatureFifths(key)) > 7) {
     return fail({
       message: `${formatKey(key)} has no key signature: it would need more than seven accidentals`,
       fix: `Use ${formatKey(settleKey(key, p.key))}, which sounds the same.`,
-    });
-  }
-  if (otherMode && way === 'real') {
-    return fail({
-      message: `a real transposition cannot lead from ${formatKey(p.key)} to ${formatKey(key)}, a key of the other mode`,
-      fix: 'Choose the way chord, which keeps the roles, or hold, which keeps the pitches.',
     });
   }
   const keyInterval = classInterval(p.key.tonic, key.tonic);

@@ -1,11 +1,11 @@
 import { type ReactNode, useId, useMemo } from 'react';
+import type { Goal, GoalKind } from '../../core/move/goal';
+import { MOST_STEPS } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { barName, beatName, capital, count, problemText } from '../shared/words';
 import { type QuickGoal, quickChords, quickKeys } from './destinations';
-import type { Goal, GoalKind } from './move-form';
-import { MOST_STEPS } from './run-move';
 
 interface DestinationsProps {
   readonly phrase: Phrase;

@@ -2,7 +2,7 @@ import { useId } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { MoveForm } from './move-form';
 import { type ChoiceWords, HAND_WORDS, OCTAVE_WORDS, WAY_WORDS } from './move-words';
-import { choicesFor, wayInUse } from './run-move';
+import { choicesInUse } from './run-move';
 
 /** What is kept, which octave, what the hand does: only what means something for the goal. */
 export function HowFields(props: {
@@ -11,10 +11,11 @@ export function HowFields(props: {
   readonly onChange: (form: MoveForm) => void;
 }) {
   const { phrase, form, onChange } = props;
-  const way = wayInUse(phrase, form);
-  const { ways, octaves, hands } = choicesFor(phrase, form.goal, way);
+  const choices = choicesInUse(phrase, form);
+  if (choices === null) return null;
+  const { way, ways, octaves, hands } = choices;
   const chosen = [
-    ...(way === null ? [] : [WAY_WORDS[way].name]),
+    ...(hands.length === 0 ? [] : [WAY_WORDS[way].name]),
     ...(octaves.length === 0 ? [] : [OCTAVE_WORDS[form.octave ?? 'nearest'].name]),
     ...(hands.length === 0
       ? ['Every note keeps its place']
@@ -26,7 +27,7 @@ export function HowFields(props: {
         <h2>How</h2> <span>{chosen.join(', ')}</span>
       </summary>
       <div className="how-choices">
-        {ways.length === 0 || way === null ? null : (
+        {ways.length < 2 ? null : (
           <Choice
             name="What stays the same"
             choices={ways}

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
 import { type App, useApp } from '../app/app-context';
 import { addressOf, type RouteOf } from '../app/route';
@@ -7,7 +8,6 @@ import type { Draft } from '../shared/draft';
 import { editsOf } from '../shared/edits';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
-import type { Goal } from './move-form';
 import { goalInWords, titleOfResult } from './move-words';
 
 interface KeepBarProps {

@@ -1,3 +1,4 @@
+import { GOAL_KINDS, type Goal, type GoalKind } from '../../core/move/goal';
 import {
   HAND_WAYS,
   type HandWay,
@@ -7,17 +8,6 @@ import {
   type Way,
 } from '../../core/move/request';
 import type { Query } from '../app/route';
-
-/** Where a phrase may go, as a person says it. */
-export const GOAL_KINDS = ['chord', 'key', 'lane', 'steps', 'octaves', 'beat'] as const;
-export type GoalKind = (typeof GOAL_KINDS)[number];
-
-/** What was typed or tapped; it need not make sense yet. */
-export interface Goal {
-  readonly kind: GoalKind;
-  /** A chord or numeral, a key, a lane, a number of steps or octaves, or `2:1.5` for bar and beat. */
-  readonly text: string;
-}
 
 /** All that is chosen on the page of a move; the page's address holds exactly this. */
 export interface MoveForm {

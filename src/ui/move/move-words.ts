@@ -1,10 +1,9 @@
+import { type Goal, readKey } from '../../core/move/goal';
 import type { HandWay, OctaveChoice, Way } from '../../core/move/request';
 import type { Phrase } from '../../core/phrase/types';
 import { formatChord } from '../../core/theory/chord';
 import { parseChordOrRoman } from '../../core/theory/roman';
 import { chordName, count, keyName } from '../shared/words';
-import type { Goal } from './move-form';
-import { readKey } from './run-move';
 
 /** A choice in a player's words, with one line that explains it. */
 export interface ChoiceWords {

@@ -1,10 +1,8 @@
-import { stateOf } from '../../core/move/report';
 import type { MoveReport, NoteReport, NoteState } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { formatChord, parseChord } from '../../core/theory/chord';
 import { type Degree, degreeSign } from '../../core/theory/degree';
-import { analyse } from '../../core/understand/analyse';
 import { changedNotes } from '../../io/text/move-report';
 import { barName, beatName, capital, chordName, count, noteName } from '../shared/words';
 
@@ -137,42 +135,4 @@ function sentence(text: string): string {
 /** Chord symbols inside a text as they are set above the music. */
 function typesetChords(text: string): string {
   return text.replaceAll(/\b[A-G][b#]+[^\s,;:()]*/gu, typeset);
-}
-
-/**
- * What a move to another beat changed: no pitch and no place, but a note may stand over another
- * chord now. Only such notes are named.
- */
-export function beatInWords(before: Phrase, after: Phrase): ReportInWords {
-  const was = analyse(before);
-  const is = analyse(after);
-  const notes = is.readings.flatMap((r): NoteInWords[] => {
-    const old = was.byId.get(r.note.id);
-    if (old === undefined) return [];
-    const report: NoteReport = {
-      id: r.note.id,
-      onset: r.at.onset,
-      before: stateOf(old),
-      after: stateOf(r),
-      adaptations: [],
-    };
-    if (degreesOf(report.before) === degreesOf(report.after)) return [];
-    return [noteInWords(after, report, true)];
-  });
-  const bars = after.bars.length - before.bars.length;
-  const general = ['Every note keeps its pitch and its place on the neck.'];
-  if (bars > 0) general.push(`${capital(count(bars, 'bar'))} added at the end.`);
-  if (after.pickup > before.pickup) general.push('The pickup is longer.');
-  if (notes.length > 0) {
-    general.push(
-      `${count(notes.length, 'note')} now ${notes.length === 1 ? 'stands' : 'stand'} over another chord.`,
-    );
-  }
-  return {
-    general: general.map((text) => ({ text, lost: false })),
-    notes,
-    marked: new Set(notes.map((n) => n.id)),
-    suggestions: [],
-    unplayable: [],
-  };
 }

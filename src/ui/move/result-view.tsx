@@ -1,12 +1,12 @@
 import { type ReactNode, useMemo } from 'react';
+import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
-import type { Goal } from './move-form';
 import { movedInWords } from './move-words';
 import { ReportList } from './report-list';
-import { beatInWords, type ReportInWords, reportInWords } from './report-words';
+import { type ReportInWords, reportInWords } from './report-words';
 import type { Outcome } from './run-move';
 
 interface ResultViewProps {
@@ -25,7 +25,7 @@ interface ResultViewProps {
 /** The result under the original, bar under bar, with what changed and why. */
 export function ResultView(props: ResultViewProps) {
   const { phrase, goal, outcome } = props;
-  const words = useMemo(() => wordsOf(phrase, outcome), [phrase, outcome]);
+  const words = useMemo(() => wordsOf(outcome), [outcome]);
   const upper = useMemo(() => ({ phrase, caption: 'before' }), [phrase]);
   const lower = useMemo(
     () =>
@@ -62,11 +62,9 @@ export function ResultView(props: ResultViewProps) {
   );
 }
 
-function wordsOf(phrase: Phrase, outcome: Outcome): ReportInWords | null {
+function wordsOf(outcome: Outcome): ReportInWords | null {
   if (outcome.kind !== 'moved') return null;
-  return outcome.report === null
-    ? beatInWords(phrase, outcome.phrase)
-    : reportInWords(outcome.phrase, outcome.report);
+  return reportInWords(outcome.phrase, outcome.report);
 }
 
 function summary(

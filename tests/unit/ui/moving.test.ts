@@ -1,18 +1,18 @@
 import { describe, expect, it } from 'vitest';
+import type { Goal } from '../../../src/core/move/goal';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { midiOf } from '../../../src/core/theory/pitch';
 import { checkPhrase } from '../../../src/core/validity/check-phrase';
 import { quickChords, quickKeys } from '../../../src/ui/move/destinations';
 import {
   EMPTY_FORM,
-  type Goal,
   type MoveForm,
   readMoveForm,
   writeMoveForm,
 } from '../../../src/ui/move/move-form';
 import { goalInWords, movedInWords, titleOfResult } from '../../../src/ui/move/move-words';
-import { beatInWords, reportInWords } from '../../../src/ui/move/report-words';
-import { choicesFor, runMove, wayInUse } from '../../../src/ui/move/run-move';
+import { reportInWords } from '../../../src/ui/move/report-words';
+import { choicesInUse, runMove } from '../../../src/ui/move/run-move';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
 
@@ -55,13 +55,13 @@ describe('the address of a move', () => {
 describe('choices', () => {
   const phrase = build('q 3/5 2/5 1/5 2/5', { key: 'C', chords: 'C7' });
   const choices = (goal: Goal, more: Partial<MoveForm> = {}) =>
-    choicesFor(phrase, goal, wayInUse(phrase, form(goal, more)));
+    choicesInUse(phrase, form(goal, more))!;
 
   it('offers the ways that go with the destination, the usual one first (M1, M2)', () => {
     expect(choices({ kind: 'chord', text: 'F7' }).ways).toEqual(['chord', 'real', 'hold']);
     expect(choices({ kind: 'key', text: 'Eb' }).ways).toEqual(['real', 'chord', 'hold']);
     expect(choices({ kind: 'key', text: 'Ebm' }).ways).toEqual(['chord', 'hold']);
-    expect(choices({ kind: 'steps', text: '2' }).ways).toEqual([]);
+    expect(choices({ kind: 'steps', text: '2' }).ways).toEqual(['tonal']);
   });
 
   it('offers an octave only where there is one to choose, and no hand for another beat', () => {
@@ -73,7 +73,7 @@ describe('choices', () => {
 
   it('takes the usual way where the one in the address does not go with the goal', () => {
     const other = form({ kind: 'key', text: 'Cm' }, { way: 'real' });
-    expect(wayInUse(phrase, other)).toBe('chord');
+    expect(choicesInUse(phrase, other)?.way).toBe('chord');
     expect(runMove(phrase, other).kind).toBe('moved');
   });
 });
@@ -112,7 +112,7 @@ describe('moving by the form', () => {
       [{ kind: 'lane', text: 'I7 | IV7' }, /the lane has 2 bars and the phrase 1 bar.*Give 1 bar/u],
       [{ kind: 'lane', text: 'Q' }, /neither a chord symbol nor a numeral/u],
       [{ kind: 'steps', text: 'two' }, /no number of scale steps.*2 is up a third/u],
-      [{ kind: 'steps', text: '15' }, /no number of scale steps/u],
+      [{ kind: 'steps', text: '29' }, /no number of scale steps/u],
       [{ kind: 'octaves', text: '9' }, /no number of octaves/u],
       [{ kind: 'beat', text: '1:late' }, /no bar and beat.*2\.5/u],
       [{ kind: 'beat', text: '7:1' }, /no such bar.*bar from 1 to 1/u],
@@ -194,14 +194,14 @@ describe('words', () => {
     // The seventh of a diminished chord lies a semitone below the minor one (common practice).
     const p = build('w 3/2=Bbb', { key: 'C', chords: 'Cdim7', title: 'Gate' });
     const { phrase, report } = moved(p, form({ kind: 'chord', text: 'C7' }));
-    expect(reportInWords(phrase, report!).notes.map((n) => n.degree)).toEqual(['𝄫7 becomes ♭7']);
+    expect(reportInWords(phrase, report).notes.map((n) => n.degree)).toEqual(['𝄫7 becomes ♭7']);
   });
 
   it('tell of every note where it was, where it is, and why', () => {
     // Worked example 1 of the music rules: the bend on 6 widens to a whole tone over a maj7 chord.
     const p = build('w 3/5(bend:D4)+2/5(bend:F4)', { key: 'C', chords: 'G7' });
     const { phrase, report } = moved(p, form({ kind: 'chord', text: 'Cmaj7' }, { octave: 'up' }));
-    const words = reportInWords(phrase, report!);
+    const words = reportInWords(phrase, report);
     expect(words.general[0]?.text).toBe('G7 to Cmaj7: up 5 semitones.');
     const bent = words.notes.find((n) => n.before.includes('string 2'))!;
     expect(bent.place).toBe('Bar 1, beat 1');
@@ -216,7 +216,7 @@ describe('words', () => {
   it('hold: suggestions with their place, applied only when asked for (M6)', () => {
     const p = build('q 3/7 3/6 4/6 2/6', { key: 'Bb blues', chords: 'Bb7' });
     const held = moved(p, form({ kind: 'chord', text: 'IV7' }, { way: 'hold' }));
-    const words = reportInWords(held.phrase, held.report!);
+    const words = reportInWords(held.phrase, held.report);
     expect(words.suggestions.some((s) => s.canApply)).toBe(true);
     expect(words.suggestions[0]!.text).toMatch(
       /^Bar 1, beat 1, string 3: 7 clashes with the ♭7 of E♭7/u,
@@ -229,11 +229,12 @@ describe('words', () => {
   it('another beat: only notes that come to stand over another chord are named', () => {
     const p = build('q 3/5 3/7 h - | w -', { key: 'C', chords: 'C7 | F7' });
     const { phrase, report } = moved(p, form({ kind: 'beat', text: '1:4' }));
-    expect(report).toBeNull();
-    const words = beatInWords(p, phrase);
-    expect(words.notes).toHaveLength(1);
-    expect(words.notes[0]!.place).toBe('Bar 2, beat 1');
-    expect(words.notes[0]!.degree).toBe('2 becomes 6');
-    expect(words.general.map((g) => g.text)).toContain('1 note now stands over another chord.');
+    const words = reportInWords(phrase, report);
+    const named = words.notes.filter((n) => n.marked);
+    expect(named).toHaveLength(1);
+    expect(named[0]!.place).toBe('Bar 2, beat 1');
+    expect(named[0]!.degree).toBe('2 becomes 6');
+    expect(named[0]!.reasons).toEqual([{ text: 'Stands over F7 now.', lost: false }]);
+    expect(words.general.map((g) => g.text)).toContain('Every pitch stays where it was.');
   });
 });

@@ -87,7 +87,7 @@ export const phraseOctave = defineCommand<1 | -1>({
   apply: (s, octaves) => {
     if (s.phrase.voices.every((v) => v.events.length === 0))
       return cannot('there is no note in it');
-    const moved = moveOctaves(s.phrase, octaves);
+    const moved = moveOctaves(s.phrase, octaves, 'area');
     if (!moved.ok) return cannot(moved.problems[0]!.message);
     const say = octaves > 0 ? 'an octave higher' : 'an octave lower';
     return sayLost(s, done({ ...s, phrase: moved.value.phrase }, say));
