@@ -8,6 +8,8 @@ export interface ArcLimits {
   readonly most: number;
   /** Thickness in the middle; 2 when absent. */
   readonly thick?: number;
+  /** Each end moves by itself, so that one stays at its note where only the other is crowded. */
+  readonly slanting?: boolean;
 }
 
 /** Clearance between a curve and anything else. */
@@ -16,15 +18,19 @@ const STEP = 1.5;
 
 /** An arc that has been fitted between its ends. */
 export interface ArcPlan {
+  /** Its ends, where they were moved to. */
   readonly from: Point;
   readonly to: Point;
   /** −1 above, +1 below. */
   readonly side: -1 | 1;
   readonly height: number;
-  /** How far its ends were moved outwards. */
+  /** How far the end that was moved most went outwards. */
   readonly shift: number;
   readonly thick: number;
 }
+
+/** Nearer to an end than this share of its length, a greater bulge hardly helps. */
+const END = 0.15;
 
 /**
  * Fits a tie or slur so that it keeps clear of what lies between its ends: it bulges as little as
@@ -40,19 +46,31 @@ export function planArc(
   const thick = o.thick ?? 2;
   const between = obstacles.filter((b) => b.x1 > from.x && b.x0 < to.x);
   let height = o.least;
-  let shift = 0;
-  for (let tries = 0; tries < 140; tries++) {
-    const at = firstTouch(from, to, side, height, shift, thick, between);
+  let first = 0;
+  let last = 0;
+  const plan = (): ArcPlan => ({
+    from: { x: from.x, y: from.y + side * first },
+    to: { x: to.x, y: to.y + side * last },
+    side,
+    height,
+    shift: Math.max(first, last),
+    thick,
+  });
+  for (let tries = 0; tries < 200; tries++) {
+    const at = firstTouch(plan(), between);
     if (at === null) break;
-    // Near an end a greater bulge hardly helps.
-    if (at > 0.22 && at < 0.78 && height < o.most) height += STEP;
-    else shift += STEP;
+    const inside = at > END && at < 1 - END;
+    if (inside && height < o.most) height += STEP;
+    else {
+      if (o.slanting !== true || inside || at <= END) first += STEP;
+      if (o.slanting !== true || inside || at >= 1 - END) last += STEP;
+    }
   }
-  return { from, to, side, height, shift, thick };
+  return plan();
 }
 
-export function drawArc(pen: Pen, { from, to, side, height, shift, thick }: ArcPlan): void {
-  pen.arc(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height, thick);
+export function drawArc(pen: Pen, { from, to, side, height, thick }: ArcPlan): void {
+  pen.arc(from.x, from.y, to.x, to.y, side * height, thick);
 }
 
 /** Fits and draws in one. */
@@ -79,16 +97,11 @@ export function nearerArc(first: ArcPlan, other: () => ArcPlan): ArcPlan {
 
 /** Where along the arc, 0 to 1, it runs into something, nearest to its middle; null if nowhere. */
 function firstTouch(
-  from: Point,
-  to: Point,
-  side: -1 | 1,
-  height: number,
-  shift: number,
-  thick: number,
+  { from, to, side, height, thick }: ArcPlan,
   obstacles: readonly Box[],
 ): number | null {
   if (obstacles.length === 0) return null;
-  const curve = arcCurve(from.x, from.y + side * shift, to.x, to.y + side * shift, side * height);
+  const curve = arcCurve(from.x, from.y, to.x, to.y, side * height);
   let touch: number | null = null;
   const pieces = curvePieces(curve, 0, -side * thick);
   pieces.forEach((p, i) => {

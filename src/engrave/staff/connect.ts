@@ -1,7 +1,7 @@
 import type { PhraseEvent } from '../../core/phrase/types';
 import { legatoSource } from '../../core/phrase/walk';
 import { midiOf, type Pitch } from '../../core/theory/pitch';
-import { clearArc } from '../ink/arc';
+import { type ArcPlan, drawArc, planArc } from '../ink/arc';
 import type { Ink, Pen } from '../ink/pen';
 import type { EventPlace, Placed } from '../page/thread';
 import { arcSide, headOf, type LineEnds, obstaclesNear } from './arcs';
@@ -53,45 +53,63 @@ function drawSlur(
   const last = run.at(-1)!.first;
   const divided = run.some((e) => e.first.bar.bar.drawn.bar.divided);
   const sides = run.map((e) => arcSide(e.first, divided));
-  // Opposite the stems where they agree, else above.
-  const side = sides.every((s) => s === sides[0]) ? sides[0]! : -1;
-  const from = cutLeft
-    ? { x: ends.left, y: anchorY(last, side, stems) }
-    : anchor(first, side, 1, stems);
-  const to = cutRight
-    ? { x: ends.right - 2, y: anchorY(first, side, stems) }
-    : anchor(last, side, -1, stems);
-  const a = cutLeft ? { x: Math.max(ends.left, Math.min(from.x, to.x - 20)), y: from.y } : from;
-  const length = to.x - a.x;
-  const y0 = Math.min(a.y, to.y) - FAR;
-  const y1 = Math.max(a.y, to.y) + FAR;
-  clearArc(pen.sign('slur'), a, to, side, obstaclesNear(pen, a.x, to.x, y0, y1), {
-    least: Math.max(4, Math.min(11, length * 0.1)),
-    most: 40,
-  });
+  const plan = (side: -1 | 1) => {
+    const from = cutLeft
+      ? { x: ends.left, y: anchor(last, side, -1, stems).y }
+      : anchor(first, side, 1, stems);
+    const to = cutRight
+      ? { x: ends.right - 2, y: anchor(first, side, 1, stems).y }
+      : anchor(last, side, -1, stems);
+    const a = cutLeft ? { x: Math.max(ends.left, Math.min(from.x, to.x - 20)), y: from.y } : from;
+    const length = to.x - a.x;
+    const y0 = Math.min(a.y, to.y) - FAR;
+    const y1 = Math.max(a.y, to.y) + FAR;
+    return planArc(a, to, side, obstaclesNear(pen, a.x, to.x, y0, y1), {
+      least: Math.max(4, Math.min(11, length * 0.1)),
+      most: 40,
+      slanting: true,
+    });
+  };
+  pen.sign('slur');
+  // Opposite the stems where they agree, else above unless it fits much better below.
+  if (sides.every((s) => s === sides[0])) drawArc(pen, plan(sides[0]!));
+  else {
+    const [above, below] = [plan(-1), plan(1)];
+    drawArc(pen, strain(below) + ABOVE_FIRST < strain(above) ? below : above);
+  }
+}
+
+/** How much worse a slur over stems that disagree may fit before it goes below. */
+const ABOVE_FIRST = 10;
+
+/** How badly an arc fits: how far it went from its notes, how high it bulges, how steep it is. */
+function strain({ from, to, height, shift }: ArcPlan): number {
+  return shift + height / 2 + Math.abs(to.y - from.y) / 2;
 }
 
 /** How far from its ends a slur may have to go to get past what is between them. */
 const FAR = 200;
 
-/** Outside the outermost head on the slur's side, a little towards the slur. */
+/** Room between a slur and the stem, flag or beam over which it begins or ends. */
+const OFF_STEM = 3.5;
+
+/**
+ * Outside the outermost head on the slur's side, a little towards the slur; on the stem's side at
+ * the end of the stem, over its flag or beam.
+ */
 function anchor(
   p: Placed,
   side: -1 | 1,
   lean: -1 | 1,
   stems: ReadonlyMap<Placed, number>,
 ): { x: number; y: number } {
-  return { x: p.x + p.place.centre + lean * 2.5, y: anchorY(p, side, stems) };
-}
-
-function anchorY(p: Placed, side: -1 | 1, stems: ReadonlyMap<Placed, number>): number {
-  const heads = p.place.heads?.heads ?? [];
-  const ys = heads.map((h) => h.y);
-  const edge = side === -1 ? Math.min(...ys) : Math.max(...ys);
+  const { heads, item, centre } = p.place;
   const stemEnd = stems.get(p);
-  const onStem = (p.place.item.stem === 'up') === (side === -1);
-  if (onStem && stemEnd !== undefined) return stemEnd + side * 3.5;
-  return edge + side * 8;
+  if ((item.stem === 'up') === (side === -1) && stemEnd !== undefined && heads !== null)
+    return { x: p.x + heads.stemX + lean, y: stemEnd + side * OFF_STEM };
+  const ys = heads?.heads.map((h) => h.y) ?? [];
+  const edge = side === -1 ? Math.min(...ys) : Math.max(...ys);
+  return { x: p.x + centre + lean * 2.5, y: edge + side * 8 };
 }
 
 const AWAY = new Set(['bend-angle', 'target', 'slide-out']);
