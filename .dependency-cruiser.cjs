@@ -92,6 +92,33 @@ module.exports = {
       to: { path: ['src/cli/', 'src/ui/'] },
     },
     {
+      name: 'ui-shared-is-at-the-bottom',
+      comment: 'Order in ui: theme, shared <- score <- frame <- pages <- app.',
+      severity: 'error',
+      from: { path: 'src/ui/(theme|shared)/' },
+      to: { path: 'src/ui/', pathNot: 'src/ui/(theme|shared)/' },
+    },
+    {
+      name: 'ui-score-imports-shared-only',
+      severity: 'error',
+      from: { path: 'src/ui/score/' },
+      to: { path: 'src/ui/', pathNot: 'src/ui/(theme|shared|score)/' },
+    },
+    {
+      name: 'ui-frame-never-imports-pages',
+      comment: 'What pages share lives in the frame, which knows none of them.',
+      severity: 'error',
+      from: { path: 'src/ui/frame/' },
+      to: { path: 'src/ui/', pathNot: 'src/ui/(theme|shared|score|frame)/' },
+    },
+    {
+      name: 'ui-pages-import-no-page',
+      comment: 'Every other folder of ui is a page; only app and main.tsx put pages together.',
+      severity: 'error',
+      from: { path: 'src/ui/([^/]+)/', pathNot: 'src/ui/(theme|shared|score|frame|app)/' },
+      to: { path: 'src/ui/', pathNot: 'src/ui/(theme|shared|score|frame|$1)/' },
+    },
+    {
       name: 'nothing-imports-the-build',
       comment: 'What changes the program while it is built is no part of it.',
       severity: 'error',

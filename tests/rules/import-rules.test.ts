@@ -57,6 +57,11 @@ describe('import rules', () => {
         'only-engrave-vex-imports-vexflow < imports-vexflow.ts',
         'src-never-imports-tests < imports-tests.ts',
         'storage-imports-core-and-io < imports-engrave.ts',
+        'ui-frame-never-imports-pages < imports-page.ts',
+        'ui-pages-import-no-page < imports-app.ts',
+        'ui-pages-import-no-page < imports-page.ts',
+        'ui-score-imports-shared-only < imports-frame.ts',
+        'ui-shared-is-at-the-bottom < imports-frame.ts',
       ]),
     );
     const config = createRequire(import.meta.url)(path.join(root, '.dependency-cruiser.cjs')) as {

@@ -1,6 +1,6 @@
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
+import { type Action, findActions } from '../frame/actions';
 import { useModal } from '../shared/use-modal';
-import { type Action, findActions } from './actions';
 import type { TypedAhead } from './typed-ahead';
 
 /** Everything that can be done here, found by typing. */

@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
-import { type Action, keyName } from './actions';
-import { useActions, useApp } from './app-context';
+import { type Action, keyName } from '../frame/actions';
+import { useActions, useApp } from '../frame/app-context';
 import { useTypedAhead } from './typed-ahead';
 
 type Dialog = typeof import('./action-dialog').ActionDialog;

@@ -1,15 +1,15 @@
 import { Suspense, useEffect, useMemo, useRef, useState } from 'react';
+import type { Action } from '../frame/actions';
 import { DropZone } from '../library/import/drop-zone';
 import { ActionList, LIST_KEY } from './action-list';
-import type { Action } from './actions';
 import './app.css';
-import { useActions } from './app-context';
+import { useActions } from '../frame/app-context';
+import { addressOf, type Route } from '../frame/route';
+import { navigate, useRoute } from '../frame/use-route';
 import { LibraryStatus } from './library-status';
 import { NoticeList } from './notice-list';
 import { PageGuard } from './page-guard';
 import { CurrentPage } from './pages';
-import { addressOf, type Route } from './route';
-import { navigate, useRoute } from './use-route';
 
 const LIBRARY: Route = { page: 'library', query: {} };
 

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { LibraryState, Mishap } from '../../storage/types';
+import { useApp, useLibrary } from '../frame/app-context';
 import { count, problemText } from '../shared/words';
-import { useApp, useLibrary } from './app-context';
 
 /** What the reader must know about the library itself; nothing while all is well. */
 export function LibraryStatus() {

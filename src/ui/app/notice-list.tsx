@@ -1,6 +1,6 @@
 import { useLayoutEffect, useRef, useSyncExternalStore } from 'react';
-import { useApp } from './app-context';
-import type { Notice } from './notices';
+import { useApp } from '../frame/app-context';
+import type { Notice } from '../frame/notices';
 
 /** What the app says, at the foot of the page; read out as it comes. */
 export function NoticeList() {

@@ -1,9 +1,9 @@
 import { type ComponentType, lazy } from 'react';
-import { fetchExport } from '../library/export/use-export';
+import { fetchExport } from '../frame/export/use-export';
+import type { PageName, Route, RouteOf } from '../frame/route';
 import { LibraryPage } from '../library/library-page';
 import { fetchNeck } from '../write/parts/fetch-neck';
 import { fetchActionDialog } from './action-list';
-import type { PageName, Route, RouteOf } from './route';
 import { UnknownPage } from './unknown-page';
 
 type Page<P extends PageName> = ComponentType<{ readonly route: RouteOf<P> }>;

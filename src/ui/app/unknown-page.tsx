@@ -1,5 +1,5 @@
-import { usePageTitle } from './app-context';
-import { addressOf, type RouteOf } from './route';
+import { usePageTitle } from '../frame/app-context';
+import { addressOf, type RouteOf } from '../frame/route';
 
 /** For an address that is no place of ours. */
 export function UnknownPage({ route }: { readonly route: RouteOf<'unknown'> }) {

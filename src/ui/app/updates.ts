@@ -1,5 +1,5 @@
 import type { SaveQueue } from '../../storage/types';
-import type { Notices } from './notices';
+import type { Notices } from '../frame/notices';
 
 /** Milliseconds between two looks for a new version. */
 const HOUR = 3_600_000;

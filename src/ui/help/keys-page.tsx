@@ -1,10 +1,10 @@
 import { COMMAND_GROUPS, type Command, type KeyFor } from '../../core/edit/command';
 import { READING_NAMES } from '../../core/edit/commands/degrees';
 import { COMMANDS } from '../../core/edit/table';
-import { usePageTitle } from '../app/app-context';
-import type { RouteOf } from '../app/route';
+import { usePageTitle } from '../frame/app-context';
+import type { RouteOf } from '../frame/route';
 import '../shared/pages.css';
-import { keyWords, titleOfRun } from '../write/command-words';
+import { keyWords, titleOfRun } from '../shared/command-words';
 import './help.css';
 
 /** `#/help/keys`: every key of the writing page, from the table that the page itself runs by. */

@@ -1,4 +1,4 @@
-import { addressOf } from '../app/route';
+import { addressOf } from '../frame/route';
 import { count } from '../shared/words';
 
 interface Props {

@@ -1,10 +1,10 @@
 import { useState } from 'react';
 import type { StoreProblem } from '../../storage/types';
-import { useApp } from '../app/app-context';
+import { useApp } from '../frame/app-context';
+import { fileStem } from '../frame/export/file-names';
+import { saveFile } from '../shared/save-file';
 import { refusalInWords } from '../shared/save-words';
 import { count, problemText } from '../shared/words';
-import { fileStem } from './export/file-names';
-import { saveFile } from './save-file';
 
 const KINDS: Readonly<Record<StoreProblem['kind'], string>> = {
   damaged: 'is damaged',

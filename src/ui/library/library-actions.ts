@@ -1,13 +1,13 @@
 import { NO_FILTER } from '../../core/library/filter';
 import { LIBRARY_ORDERS } from '../../core/library/sort';
-import type { Action } from '../app/actions';
-import type { App } from '../app/app-context';
-import { navigate } from '../app/use-route';
+import type { Action } from '../frame/actions';
+import type { App } from '../frame/app-context';
+import { beginPhrase } from '../frame/begin-phrase';
+import { addSamples, removeSamples } from '../frame/keep-and-remove';
+import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
-import { beginPhrase } from './begin-phrase';
 import { ORDER_WORDS } from './filter-panel';
 import { chooseFiles } from './import/choose-files';
-import { addSamples, removeSamples } from './keep-and-remove';
 import type { LibraryView } from './library-query';
 
 interface Parts {

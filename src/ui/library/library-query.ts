@@ -2,7 +2,7 @@ import { type LibraryFilter, NO_FILTER } from '../../core/library/filter';
 import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
 import { formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
-import type { Query } from '../app/route';
+import type { Query } from '../shared/query';
 
 /** What is looked for, and in what order. */
 export interface LibraryView {

@@ -2,7 +2,7 @@ import { memo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { degreeSign, formatDegree } from '../../core/theory/degree';
 import type { StoredPhrase } from '../../storage/types';
-import { addressOf } from '../app/route';
+import { addressOf } from '../frame/route';
 import { chordName, count, keyName, levelName } from '../shared/words';
 import { CardScore } from './card-score';
 

@@ -4,8 +4,8 @@ import { MOST_STEPS } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
+import { type QuickGoal, quickChords, quickKeys } from '../shared/destinations';
 import { barName, beatName, capital, count, problemText } from '../shared/words';
-import { type QuickGoal, quickChords, quickKeys } from './destinations';
 
 interface DestinationsProps {
   readonly phrase: Phrase;

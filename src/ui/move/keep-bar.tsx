@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
-import { type App, useApp } from '../app/app-context';
-import { addressOf, type RouteOf } from '../app/route';
-import { navigate } from '../app/use-route';
-import type { Draft } from '../shared/draft';
-import { editsOf } from '../shared/edits';
+import { type App, useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { editsOf } from '../frame/edits';
+import { childOf, keepAsNew } from '../frame/keep-as-new';
+import type { RouteOf } from '../frame/route';
+import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import { goalInWords, titleOfResult } from './move-words';
@@ -72,54 +73,6 @@ export function KeepBar({ draft, moved, goal, route }: KeepBarProps) {
       </div>
     </section>
   );
-}
-
-/** The result as a phrase of its own that knows where it comes from. */
-export function childOf(
-  app: Pick<App, 'newId' | 'now'>,
-  parent: Phrase,
-  result: Phrase,
-  title: string,
-): Phrase {
-  const now = app.now();
-  return {
-    ...result,
-    id: app.newId(),
-    parent: parent.id,
-    meta: { ...result.meta, title: title.trim(), created: now, modified: now },
-  };
-}
-
-/**
- * Writes a new phrase and goes to it; said only once it is on the disk. Undo takes it out again and
- * leads back to where it was made.
- */
-export async function keepAsNew(
-  app: App,
-  child: Phrase,
-  from: RouteOf<'move'> | RouteOf<'phrase'>,
-): Promise<void> {
-  const saved = await app.store.save(child, null);
-  if (saved.kind !== 'saved') {
-    app.notices.trouble('The new phrase was not kept.', refusalInWords(saved));
-    return;
-  }
-  navigate({ page: 'phrase', id: child.id, query: {} });
-  const name = titleOf(child);
-  app.notices.done(`Kept as “${name}”.`, {
-    label: 'Undo',
-    run: () => void removeAgain(app, child, addressOf(from)),
-  });
-}
-
-async function removeAgain(app: App, child: Phrase, back: string): Promise<void> {
-  const removed = await app.store.remove([child.id]);
-  if (removed.kind !== 'done') {
-    app.notices.trouble(`“${titleOf(child)}” was not taken out.`, refusalInWords(removed));
-    return;
-  }
-  window.location.hash = back;
-  app.notices.done(`“${titleOf(child)}” is out of the library again.`);
 }
 
 /**

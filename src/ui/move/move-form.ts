@@ -7,7 +7,7 @@ import {
   WAYS,
   type Way,
 } from '../../core/move/request';
-import type { Query } from '../app/route';
+import type { Query } from '../shared/query';
 
 /** All that is chosen on the page of a move; the page's address holds exactly this. */
 export interface MoveForm {

@@ -1,9 +1,9 @@
 import { useId, useState } from 'react';
 import type { Meta, Phrase } from '../../core/phrase/types';
-import { useApp } from '../app/app-context';
-import type { Draft } from '../shared/draft';
+import { useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { editPhrase, type Part } from '../frame/edit-phrase';
 import { levelName } from '../shared/words';
-import { editPhrase, type Part } from './edit';
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
 

@@ -1,8 +1,8 @@
 import { useState } from 'react';
-import type { Draft } from '../shared/draft';
+import type { Draft } from '../frame/draft';
+import { SaveState } from '../frame/save-state';
 import { levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
-import { SaveState } from './save-state';
 
 /** What is said about a phrase, to read; the fields to change it appear when they are asked for. */
 export function About({ draft }: { readonly draft: Draft }) {

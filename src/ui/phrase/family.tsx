@@ -1,8 +1,8 @@
 import { useId, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import { useLibrary } from '../app/app-context';
-import { addressOf } from '../app/route';
-import { navigate } from '../app/use-route';
+import { useLibrary } from '../frame/app-context';
+import { addressOf } from '../frame/route';
+import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
 
 /** Where the phrase comes from, what was made of it, and with which other it can be compared. */

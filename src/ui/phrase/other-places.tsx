@@ -6,14 +6,14 @@ import { indexFingerFret } from '../../core/neck/positions';
 import { styleOf } from '../../core/neck/style-of';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
-import { useApp } from '../app/app-context';
-import type { RouteOf } from '../app/route';
-import { childOf, keepAsNew } from '../move/keep-bar';
+import { useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { editPhrase } from '../frame/edit-phrase';
+import { childOf, keepAsNew } from '../frame/keep-as-new';
+import type { RouteOf } from '../frame/route';
 import { ScoreView, SMALL } from '../score/score-view';
-import type { Draft } from '../shared/draft';
 import { titleOf } from '../shared/facts';
 import { count } from '../shared/words';
-import { editPhrase } from './edit';
 
 const MOST = 5;
 

@@ -1,6 +1,6 @@
 import { useId } from 'react';
 import type { Staves } from '../../engrave/options';
-import type { Query } from '../app/route';
+import type { Query } from '../shared/query';
 import { DEGREE_VIEWS, type DegreeView } from './degree-labels';
 
 /** How the music is shown; kept in the address of the page. */

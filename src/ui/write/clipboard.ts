@@ -8,7 +8,7 @@ import { barAt } from '../../core/phrase/time';
 import { formatProblem } from '../../core/result';
 import { encodePhrase } from '../../io/json';
 import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
-import { type App, useApp } from '../app/app-context';
+import { type App, useApp } from '../frame/app-context';
 import { copiedAs, hasCopied, rememberCopy } from './copied';
 import type { Writer } from './writer';
 

@@ -1,9 +1,9 @@
 import { memo, useMemo } from 'react';
 import type { EditState, Reading } from '../../core/edit/state';
 import { keysOf } from '../../core/edit/table';
-import { useApp } from '../app/app-context';
+import { useApp } from '../frame/app-context';
+import { keyWords, titleOfRun } from '../shared/command-words';
 import type { Clipboard } from './clipboard';
-import { keyWords, titleOfRun } from './command-words';
 import { type Offer, offersFor } from './offers';
 import type { Writer } from './writer';
 

@@ -1,4 +1,4 @@
-import type { Draft } from '../shared/draft';
+import type { Draft } from '../frame/draft';
 import type { Writer } from './writer';
 
 /** What a part of the writing page gets: the neck, the chord lane, quick text and the like. */

@@ -1,7 +1,7 @@
 import type { KeyboardEvent } from 'react';
-import { useApp } from '../app/app-context';
-import { editPhrase } from '../phrase/edit';
-import type { Draft } from '../shared/draft';
+import { useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { editPhrase } from '../frame/edit-phrase';
 
 /** Longest title in characters, as on the page of the phrase. */
 const MOST = 500;

@@ -5,10 +5,10 @@ import type { Outcome } from '../../core/edit/outcome';
 import { runCommand, whyNot } from '../../core/edit/run';
 import { type EditState, startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
-import { type App, useApp } from '../app/app-context';
-import type { Draft } from '../shared/draft';
-import { type ChangeNote, type Edits, editsOf, useHistory } from '../shared/edits';
-import { titleOfRun } from './command-words';
+import { type App, useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { type ChangeNote, type Edits, editsOf, useHistory } from '../frame/edits';
+import { titleOfRun } from '../shared/command-words';
 
 /** What was told last, for whoever listens; a new object each time, also for the same words. */
 export interface Told {

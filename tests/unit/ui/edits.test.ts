@@ -8,8 +8,8 @@ import {
   type HistoryStore,
   type LibraryStore,
 } from '../../../src/storage';
-import { createNotices } from '../../../src/ui/app/notices';
-import { Edits, nextSteps, undoWords } from '../../../src/ui/shared/edits';
+import { Edits, nextSteps, undoWords } from '../../../src/ui/frame/edits';
+import { createNotices } from '../../../src/ui/frame/notices';
 import { build } from '../../support/build';
 
 interface Bench {

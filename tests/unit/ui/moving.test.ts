@@ -3,7 +3,6 @@ import type { Goal } from '../../../src/core/move/goal';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { midiOf } from '../../../src/core/theory/pitch';
 import { checkPhrase } from '../../../src/core/validity/check-phrase';
-import { quickChords, quickKeys } from '../../../src/ui/move/destinations';
 import {
   EMPTY_FORM,
   type MoveForm,
@@ -13,6 +12,7 @@ import {
 import { goalInWords, movedInWords, titleOfResult } from '../../../src/ui/move/move-words';
 import { reportInWords } from '../../../src/ui/move/report-words';
 import { choicesInUse, runMove } from '../../../src/ui/move/run-move';
+import { quickChords, quickKeys } from '../../../src/ui/shared/destinations';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
 

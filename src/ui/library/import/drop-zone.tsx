@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'react';
-import { useApp } from '../../app/app-context';
-import { navigate } from '../../app/use-route';
+import { useApp } from '../../frame/app-context';
+import { navigate } from '../../frame/use-route';
 
 /** Takes files that are dropped anywhere; without it the browser would leave the app to show them. */
 export function DropZone() {

@@ -1,9 +1,9 @@
 import { useEffect, useRef, useSyncExternalStore } from 'react';
-import { useApp } from '../../app/app-context';
-import { addressOf } from '../../app/route';
+import { useApp } from '../../frame/app-context';
+import { type CameIn, type FileOutcome, newIds } from '../../frame/importer';
+import { removePhrases } from '../../frame/keep-and-remove';
+import { addressOf } from '../../frame/route';
 import { count } from '../../shared/words';
-import { removePhrases } from '../keep-and-remove';
-import { type CameIn, type FileOutcome, newIds } from './importer';
 import { summaryOf } from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */

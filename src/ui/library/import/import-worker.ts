@@ -1,6 +1,6 @@
 import type { Result } from '../../../core/result';
 import { type DecodedFile, decodeFile } from '../../../io/file/decode-file';
-import { newId } from '../../app/new-id';
+import { newId } from '../../frame/new-id';
 
 /** What the page sends. */
 export interface FileForWorker {

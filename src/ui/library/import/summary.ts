@@ -1,5 +1,5 @@
+import { type FileOutcome, newIds } from '../../frame/importer';
 import { count } from '../../shared/words';
-import { type FileOutcome, newIds } from './importer';
 
 /** One line for the whole import. */
 export function summaryOf(files: readonly FileOutcome[]): string {

@@ -1,7 +1,7 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
+import type { Reader } from '../../frame/importer';
 import type { FileForWorker, FromWorker } from './import-worker';
-import type { Reader } from './importer';
 
 /** Most bytes that are taken into memory; the reader itself refuses more than it can read. */
 const MOST_BYTES = 256 * 1024 * 1024;

@@ -9,7 +9,7 @@ import { formatProblem, type Problem } from '../../../core/result';
 import { readPasted } from '../../../io/quick/pasted';
 import { QUICK_SIGNS } from '../../../io/quick/signs';
 import { writeQuick } from '../../../io/quick/write';
-import { useApp } from '../../app/app-context';
+import { useApp } from '../../frame/app-context';
 import { ScoreView, SMALL } from '../../score/score-view';
 import type { PartProps } from '../part-props';
 import './parts.css';

@@ -1,6 +1,6 @@
 import { useId, useState } from 'react';
 import { type Bound, boundTo } from '../../../core/edit/table';
-import { keyWords, titleOfRun } from '../command-words';
+import { keyWords, titleOfRun } from '../../shared/command-words';
 import type { PartProps } from '../part-props';
 import './touch-row.css';
 

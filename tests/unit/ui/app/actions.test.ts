@@ -5,7 +5,7 @@ import {
   findActions,
   keyName,
   type Stroke,
-} from '../../../../src/ui/app/actions';
+} from '../../../../src/ui/frame/actions';
 
 const action = (id: string, more: Partial<Action> = {}): Action => ({
   id,

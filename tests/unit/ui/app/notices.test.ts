@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { createNotices } from '../../../../src/ui/app/notices';
+import { createNotices } from '../../../../src/ui/frame/notices';
 
 beforeEach(() => {
   vi.useFakeTimers();

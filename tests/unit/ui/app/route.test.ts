@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { addressOf, parseRoute, type Route } from '../../../../src/ui/app/route';
+import { addressOf, parseRoute, type Route } from '../../../../src/ui/frame/route';
 
 describe('addresses', () => {
   it.each<[string, Route]>([

@@ -7,7 +7,7 @@ import {
   type ImportState,
   newIds,
   type Reader,
-} from '../../../../src/ui/library/import/importer';
+} from '../../../../src/ui/frame/importer';
 import { summaryOf } from '../../../../src/ui/library/import/summary';
 import { build } from '../../../support/build';
 

@@ -4,7 +4,7 @@ import { NO_FILTER } from '../../../../src/core/library/filter';
 import { LIBRARY_ORDERS } from '../../../../src/core/library/sort';
 import { USUAL_DEGREES } from '../../../../src/core/theory/degree';
 import { parseKey } from '../../../../src/core/theory/key';
-import { addressOf, parseRoute } from '../../../../src/ui/app/route';
+import { addressOf, parseRoute } from '../../../../src/ui/frame/route';
 import { type LibraryView, readView, writeView } from '../../../../src/ui/library/library-query';
 
 describe('a view of the library in its address', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { cursorAt, READINGS, startEditing } from '../../../../src/core/edit/state';
 import { boundTo, COMMANDS, commandOf } from '../../../../src/core/edit/table';
 import { analyse } from '../../../../src/core/understand/analyse';
-import { keyWords, titleOfRun } from '../../../../src/ui/write/command-words';
+import { keyWords, titleOfRun } from '../../../../src/ui/shared/command-words';
 import { OFFERED, offersFor } from '../../../../src/ui/write/offers';
 import { type KeyStroke, strokeName } from '../../../../src/ui/write/stroke';
 import { whereInWords } from '../../../../src/ui/write/where';

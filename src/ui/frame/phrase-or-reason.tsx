@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
-import { useLibrary } from '../app/app-context';
-import { addressOf } from '../app/route';
+import { useLibrary } from './app-context';
 import { type Draft, useDraft } from './draft';
+import { addressOf } from './route';
 
 /** Shows a page of one phrase, or why there is none to show. */
 export function PhraseOrReason(props: {

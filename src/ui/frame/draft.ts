@@ -1,7 +1,7 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { Revision, SaveStatus, StoredPhrase } from '../../storage/types';
-import { type App, useApp, usePhrase } from '../app/app-context';
+import { type App, useApp, usePhrase } from './app-context';
 
 /** A phrase as it stands on the page: with the edits that are still on their way to the disk. */
 export interface Draft {

@@ -1,9 +1,9 @@
-import type { Phrase } from '../../../core/phrase/types';
-import { formatProblem, type Result } from '../../../core/result';
-import type { DecodedFile } from '../../../io/file/decode-file';
-import type { AddResult, LibraryStore } from '../../../storage/types';
-import { refusalInWords } from '../../shared/save-words';
-import { capital } from '../../shared/words';
+import type { Phrase } from '../../core/phrase/types';
+import { formatProblem, type Result } from '../../core/result';
+import type { DecodedFile } from '../../io/file/decode-file';
+import type { AddResult, LibraryStore } from '../../storage/types';
+import { refusalInWords } from '../shared/save-words';
+import { capital } from '../shared/words';
 
 /** A phrase that came in from a file. */
 export interface CameIn {

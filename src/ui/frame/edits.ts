@@ -13,9 +13,9 @@ import { type EditState, startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
 import type { HistoryStore } from '../../storage/history-store';
 import type { SaveResult } from '../../storage/types';
-import { type App, useApp } from '../app/app-context';
+import { titleOf } from '../shared/facts';
+import { type App, useApp } from './app-context';
 import { revisionOf, touched } from './draft';
-import { titleOf } from './facts';
 
 /** What a change is called. */
 export interface ChangeNote {

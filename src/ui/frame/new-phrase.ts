@@ -2,9 +2,9 @@ import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
 import type { StoredPhrase } from '../../storage/types';
-import type { App } from '../app/app-context';
-import { navigate } from '../app/use-route';
 import { refusalInWords } from '../shared/save-words';
+import type { App } from './app-context';
+import { navigate } from './use-route';
 
 const METER = { beats: 4, beatType: 4 } as const;
 const TEMPO = { bpm: 100, unit: 'quarter' } as const;

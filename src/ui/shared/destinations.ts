@@ -8,7 +8,7 @@ import {
 } from '../../core/theory/chord';
 import { formatKey, twelveKeys } from '../../core/theory/key';
 import { parseChordOrRoman, romanSign } from '../../core/theory/roman';
-import { chordName, noteName } from '../shared/words';
+import { chordName, noteName } from './words';
 
 /** A destination that one tap chooses. */
 export interface QuickGoal {

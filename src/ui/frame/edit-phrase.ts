@@ -1,8 +1,8 @@
 import { startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
-import type { App } from '../app/app-context';
-import type { Draft } from '../shared/draft';
-import { editsOf } from '../shared/edits';
+import type { App } from './app-context';
+import type { Draft } from './draft';
+import { editsOf } from './edits';
 
 /** What is changed on the page of a phrase, as it is called when it is taken back. */
 export type Part = 'title' | 'style' | 'tags' | 'level' | 'notes' | 'place on the neck';

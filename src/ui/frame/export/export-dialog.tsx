@@ -1,9 +1,9 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
-import { useApp } from '../../app/app-context';
 import { DEGREE_VIEWS, type DegreeView } from '../../score/degree-labels';
+import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
-import { saveFile } from '../save-file';
+import { useApp } from '../app-context';
 import {
   EXPORT_FORMATS,
   type ExportChoice,

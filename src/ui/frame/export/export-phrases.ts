@@ -1,7 +1,7 @@
 import type { Phrase } from '../../../core/phrase/types';
 import { encodeLibrary, encodePhrase } from '../../../io/json';
 import type { DegreeView } from '../../score/degree-labels';
-import type { OutFile } from '../save-file';
+import type { OutFile } from '../../shared/save-file';
 import { fileStem, uniqueNames } from './file-names';
 
 export const EXPORT_FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'quick', 'svg', 'png'] as const;

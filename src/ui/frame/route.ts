@@ -1,5 +1,4 @@
-/** What an address says after its `?`; each name once. */
-export type Query = Readonly<Record<string, string>>;
+import type { Query } from '../shared/query';
 
 /** Every place of the app. The address of each can be kept and shared. */
 export type Route =

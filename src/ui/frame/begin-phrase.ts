@@ -1,9 +1,9 @@
-import type { App } from '../app/app-context';
+import type { App } from './app-context';
 
 /** Opens an empty phrase for writing; what that needs is fetched when it is asked for. */
 export async function beginPhrase(app: App): Promise<void> {
   try {
-    const { writeNewPhrase } = await import('../write/new-phrase');
+    const { writeNewPhrase } = await import('./new-phrase');
     await writeNewPhrase(app);
   } catch {
     app.notices.trouble('The page for writing could not be fetched.', [

@@ -1,9 +1,9 @@
 import { createContext, use, useEffect, useSyncExternalStore } from 'react';
 import type { HistoryStore } from '../../storage/history-store';
 import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
-import type { Importer } from '../library/import/importer';
-import type { FirstStart } from '../library/keep-and-remove';
 import type { Action, ActionTable } from './actions';
+import type { Importer } from './importer';
+import type { FirstStart } from './keep-and-remove';
 import type { Notices } from './notices';
 
 /** Everything that pages share, made once where the app starts. */

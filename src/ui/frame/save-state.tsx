@@ -1,10 +1,11 @@
 import { useState } from 'react';
-import { useApp } from '../app/app-context';
-import { addressOf } from '../app/route';
-import type { Draft } from '../shared/draft';
-import { editsOf, nextSteps, redoInShort, redoWords, undoWords, useHistory } from '../shared/edits';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
+import { useApp } from './app-context';
+import type { Draft } from './draft';
+import { editsOf, nextSteps, redoInShort, redoWords, undoWords, useHistory } from './edits';
+import { addressOf } from './route';
+import './save-state.css';
 
 /** Whether everything is on the disk, and the way back and forward. */
 export function SaveState(props: {

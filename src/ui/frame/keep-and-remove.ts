@@ -1,8 +1,8 @@
 import type { Phrase } from '../../core/phrase/types';
 import type { LibraryStore } from '../../storage/types';
-import type { Notices } from '../app/notices';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
+import type { Notices } from './notices';
 
 interface Deps {
   readonly store: LibraryStore;
