@@ -1,5 +1,6 @@
+import { byString } from '../phrase/rebuild';
 import type { Note, PhraseEvent, PitchedNote } from '../phrase/types';
-import { byString, withEvents } from '../phrase/voices';
+import { withEvents } from '../phrase/voices';
 import { cannot, done, type Outcome } from './outcome';
 import { sameData } from './same';
 import { type Chosen, chosenEvents, chosenNotes } from './select';

@@ -1,6 +1,7 @@
+import { byString } from '../phrase/rebuild';
 import { barSpans } from '../phrase/time';
 import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
-import { byString, dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from '../phrase/voices';
+import { dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from '../phrase/voices';
 import { endOf, notesOf } from '../phrase/walk';
 import { mendAfter } from '../validity/mend';
 import { shiftFrom } from './lengths';

@@ -1,6 +1,7 @@
 import { playableFrets } from '../phrase/instrument';
-import type { Bend, Grace, GraceNote, PhraseEvent, PitchedNote } from '../phrase/types';
-import { byString, withEvents } from '../phrase/voices';
+import { mapEventNotes, mapGraceNotes } from '../phrase/rebuild';
+import type { Bend, PhraseEvent, PitchedNote } from '../phrase/types';
+import { withEvents } from '../phrase/voices';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { deadWords } from './change';
 import { cannot, done, type Outcome } from './outcome';
@@ -76,21 +77,14 @@ function moveNote(
       : { trill: { upper: move('trill', trill.upper, shift.part(trill.upper, 'trill')) } }),
   };
   let out: number | null = null;
-  const graces = e.graces?.map((g, i): Grace => {
-    const notes = g.notes.map((m): GraceNote => {
-      if (m.string !== n.string) return m;
-      const by = shift.part(m.pitch, 'grace');
-      if (m.fret + by < 0 || m.fret + by > top) out = m.fret + by;
-      return { ...m, fret: m.fret + by, pitch: move(`grace ${i}`, m.pitch, by) };
-    });
-    return { notes: notes as unknown as Grace['notes'] };
+  const moved = mapGraceNotes(e, (m, i) => {
+    if (m.string !== n.string) return m;
+    const by = shift.part(m.pitch, 'grace');
+    if (m.fret + by < 0 || m.fret + by > top) out = m.fret + by;
+    return { ...m, fret: m.fret + by, pitch: move(`grace ${i}`, m.pitch, by) };
   });
   if (out !== null) return `string ${n.string} has no fret ${out} for the grace note`;
-  return {
-    ...e,
-    notes: byString(e.notes.map((m) => (m.id === n.id ? next : m))),
-    ...(graces === undefined ? {} : { graces: graces as unknown as [Grace, ...Grace[]] }),
-  };
+  return mapEventNotes(moved, (m) => (m.id === n.id ? next : m));
 }
 
 function moveBend(

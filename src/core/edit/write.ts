@@ -1,6 +1,7 @@
 import { handFor } from '../neck/handy-place';
+import { byString } from '../phrase/rebuild';
 import type { Note, Ticks } from '../phrase/types';
-import { barOver, byString, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
+import { barOver, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
 import { shiftFrom } from './lengths';
 import { cannot, done, type Outcome } from './outcome';
 import { eventAt, freshId, nextMoment, penTicks, tupletOver, voiceOf } from './select';

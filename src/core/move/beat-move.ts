@@ -1,5 +1,6 @@
+import { mapVoices } from '../phrase/rebuild';
 import { barSpans, fullLength, meterTicks, onsetOf, type Position } from '../phrase/time';
-import type { Mark, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
+import type { Mark, Phrase, PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { analyse } from '../understand/analyse';
@@ -87,20 +88,19 @@ function growPickup(p: Phrase, by: Ticks): Phrase {
     pickup: p.pickup + by,
     length: p.length + by,
     chords: p.chords.map((c, i) => (i === 0 && c.onset === 0 ? c : shift(c))),
-    voices: mapVoices(p, (v) => ({ events: v.events.map(shift), tuplets: v.tuplets.map(shift) })),
+    voices: mapVoices(p.voices, (v) => ({
+      events: v.events.map(shift),
+      tuplets: v.tuplets.map(shift),
+    })),
     marks: p.marks.map(shift),
   };
-}
-
-function mapVoices(p: Phrase, change: (v: Voice) => Voice): Phrase['voices'] {
-  return p.voices.map(change) as unknown as Phrase['voices'];
 }
 
 /** Everything struck moved by ticks; the frame of bars grows at the end and shrinks nowhere. */
 function shifted(p: Phrase, by: Ticks): Result<Phrase> {
   if (by === 0) return ok(p);
   const move = <T extends PhraseEvent | Tuplet | Mark>(x: T): T => ({ ...x, onset: x.onset + by });
-  const voices = mapVoices(p, (v) => ({
+  const voices = mapVoices(p.voices, (v) => ({
     events: v.events.map(move),
     tuplets: v.tuplets.map(move),
   }));

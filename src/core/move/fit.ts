@@ -1,6 +1,7 @@
 import type { HardRule } from '../neck/places';
 import type { Violation } from '../neck/playable';
 import { graceKey } from '../neck/timeline';
+import { mapEventNotes, mapEvents } from '../phrase/rebuild';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes } from '../phrase/walk';
 import { type HandTask, type Placed, shiftTask, tryHand, tryRelaxed } from './hand';
@@ -245,13 +246,12 @@ function strip(
 function graceless(e: PhraseEvent): PhraseEvent {
   const { graces = [], ...rest } = e;
   const led = new Set(graces.flatMap((g) => g.notes.map((n) => n.string)));
-  const notes = e.notes.map((n): Note => {
+  return mapEventNotes(rest, (n): Note => {
     if (n.kind === 'dead' || n.attack === undefined || n.attack === 'tap' || !led.has(n.string))
       return n;
     const { attack: _, ...plain } = n;
     return plain;
   });
-  return { ...rest, notes: notes as unknown as PhraseEvent['notes'] };
 }
 
 /** Grace notes that break a rule are given up with all the graces of their note; null where none do. */
@@ -277,13 +277,8 @@ function withoutGraces(
     );
     dropped.set(id, [...(dropped.get(id) ?? []), said]);
   }
-  const strip = (p: Phrase): Phrase => {
-    const voices = p.voices.map((v) => ({
-      ...v,
-      events: v.events.map((e) => (e.notes.some((n) => owners.has(n.id)) ? graceless(e) : e)),
-    }));
-    return { ...p, voices: voices as unknown as Phrase['voices'] };
-  };
+  const strip = (p: Phrase): Phrase =>
+    mapEvents(p, (e) => (e.notes.some((n) => owners.has(n.id)) ? graceless(e) : e));
   return { frame: strip(frame), strip };
 }
 

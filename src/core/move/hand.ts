@@ -6,6 +6,7 @@ import { indexFingerFret } from '../neck/positions';
 import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
 import { HARMONIC_NODES, openMidi, playableFrets } from '../phrase/instrument';
+import { mapEventNotes, mapEvents } from '../phrase/rebuild';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import { widestBend } from '../technique/bend-width';
@@ -131,38 +132,30 @@ type Placer = (note: PitchedNote, event: PhraseEvent) => PitchedNote | null;
 /** The frame with every note at its planned pitch, bends mended, placed by `place`; null when one has no place. */
 function rebuild(t: HandTask, mends: Mends, place: Placer): Phrase | null {
   let lost = false;
-  const voices = t.frame.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) => {
-      const notes = e.notes.map((n): Note => {
-        if (n.kind === 'dead') return n;
-        const plan = t.plans.get(n.id);
-        if (plan === undefined) return n;
-        const found = place({ ...n, pitch: plan.start }, e);
-        if (found === null) {
-          lost = true;
-          return n;
-        }
-        const placed = found.string === n.string ? found : withoutThumb(found, mends);
-        const bent = mendBend(placed, plan, widestBend(placed.string), mends);
-        const mended = mendTrill(bent, plan, mends);
-        if (mended.harmonic?.kind !== n.harmonic?.kind) {
-          mends.add(
-            n.id,
-            'M11',
-            'no node of a natural harmonic sounds this pitch, so it is an artificial harmonic',
-          );
-        }
-        const fret = fretOf(t.frame, mended);
-        if (!onNeck(t.frame, fret)) lost = true;
-        return { ...mended, fret };
-      });
-      notes.sort((a, b) => a.string - b.string);
-      return { ...e, notes: notes as unknown as PhraseEvent['notes'] };
-    }),
-  }));
-  if (lost) return null;
-  return { ...t.frame, voices: voices as unknown as Phrase['voices'] };
+  const phrase = mapNotes(t.frame, ({ note: n, event: e }) => {
+    if (n.kind === 'dead') return n;
+    const plan = t.plans.get(n.id);
+    if (plan === undefined) return n;
+    const found = place({ ...n, pitch: plan.start }, e);
+    if (found === null) {
+      lost = true;
+      return n;
+    }
+    const placed = found.string === n.string ? found : withoutThumb(found, mends);
+    const bent = mendBend(placed, plan, widestBend(placed.string), mends);
+    const mended = mendTrill(bent, plan, mends);
+    if (mended.harmonic?.kind !== n.harmonic?.kind) {
+      mends.add(
+        n.id,
+        'M11',
+        'no node of a natural harmonic sounds this pitch, so it is an artificial harmonic',
+      );
+    }
+    const fret = fretOf(t.frame, mended);
+    if (!onNeck(t.frame, fret)) lost = true;
+    return { ...mended, fret };
+  });
+  return lost ? null : phrase;
 }
 
 /** A thumb over the neck belongs to its string; on another the search decides anew. */
@@ -239,26 +232,21 @@ function followHand(before: Phrase, after: Phrase, mends: Mends): Phrase {
   );
   if (shifts.length === 0) return after;
   shifts.sort((a, b) => a.onset - b.onset);
-  const voices = after.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) => {
-      if (e.notes.every((n) => n.kind === 'pitched')) return e;
-      const by = nearest(shifts, e.onset);
-      const notes = e.notes.map((n): Note => {
-        if (n.kind === 'pitched') return n;
-        const fret = Math.max(0, Math.min(playableFrets(after.instrument), n.fret + by));
-        if (fret !== n.fret + by) {
-          mends.addGeneral(
-            'M11',
-            `a dead note on string ${n.string} stays at fret ${fret}: the neck ends there`,
-          );
-        }
-        return { ...n, fret };
-      });
-      return { ...e, notes: notes as unknown as PhraseEvent['notes'] };
-    }),
-  }));
-  return { ...after, voices: voices as unknown as Phrase['voices'] };
+  return mapEvents(after, (e) => {
+    if (e.notes.every((n) => n.kind === 'pitched')) return e;
+    const by = nearest(shifts, e.onset);
+    return mapEventNotes(e, (n): Note => {
+      if (n.kind === 'pitched') return n;
+      const fret = Math.max(0, Math.min(playableFrets(after.instrument), n.fret + by));
+      if (fret !== n.fret + by) {
+        mends.addGeneral(
+          'M11',
+          `a dead note on string ${n.string} stays at fret ${fret}: the neck ends there`,
+        );
+      }
+      return { ...n, fret };
+    });
+  });
 }
 
 function nearest(shifts: readonly { onset: number; by: number }[], onset: number): number {
@@ -273,11 +261,9 @@ function median(values: readonly number[]): number {
 /** The phrase with its graces moved (M11); their frets may lie off the neck. */
 function withGraces(t: HandTask, p: Phrase): Phrase {
   if (t.source.voices.every((v) => v.events.every((e) => e.graces === undefined))) return p;
-  const voices = p.voices.map((v, i) => ({
-    ...v,
-    events: v.events.map((e, k) => moveGraces(t.source.voices[i]!.events[k]!, e, t.plans, p)),
-  }));
-  return { ...p, voices: voices as unknown as Phrase['voices'] };
+  return mapEvents(p, (e, voice, i) =>
+    moveGraces(t.source.voices[voice]!.events[i]!, e, t.plans, p),
+  );
 }
 
 function gracesOnNeck(p: Phrase): boolean {
@@ -381,29 +367,22 @@ function* shiftsAround(p: number, frets: number): Generator<number> {
 
 /** Pitches, mended bends and trills with the strings still as they were; the search places them. */
 function rebuildAnywhere(t: HandTask, mends: Mends): Phrase {
-  const voices = t.frame.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) => {
-      const notes = e.notes.map((n): Note => {
-        if (n.kind === 'dead') return n;
-        const plan = t.plans.get(n.id);
-        if (plan === undefined) return n;
-        const widest = n.pinned === true ? widestBend(n.string) : DEFAULT_LIMITS.bend;
-        const free = withoutThumb({ ...n, pitch: plan.start }, mends);
-        const mended = mendTrill(mendBend(free, plan, widest, mends), plan, mends);
-        if (mended.harmonic?.kind !== 'natural') return mended;
-        const harmonic = placeHarmonic(t.frame, mended, n.string, e);
-        if (harmonic.harmonic?.kind !== 'natural') {
-          mends.add(
-            n.id,
-            'M11',
-            'no node of a natural harmonic sounds this pitch, so it is an artificial harmonic',
-          );
-        }
-        return harmonic;
-      });
-      return { ...e, notes: notes as unknown as PhraseEvent['notes'] };
-    }),
-  }));
-  return { ...t.frame, voices: voices as unknown as Phrase['voices'] };
+  return mapNotes(t.frame, ({ note: n, event: e }) => {
+    if (n.kind === 'dead') return n;
+    const plan = t.plans.get(n.id);
+    if (plan === undefined) return n;
+    const widest = n.pinned === true ? widestBend(n.string) : DEFAULT_LIMITS.bend;
+    const free = withoutThumb({ ...n, pitch: plan.start }, mends);
+    const mended = mendTrill(mendBend(free, plan, widest, mends), plan, mends);
+    if (mended.harmonic?.kind !== 'natural') return mended;
+    const harmonic = placeHarmonic(t.frame, mended, n.string, e);
+    if (harmonic.harmonic?.kind !== 'natural') {
+      mends.add(
+        n.id,
+        'M11',
+        'no node of a natural harmonic sounds this pitch, so it is an artificial harmonic',
+      );
+    }
+    return harmonic;
+  });
 }

@@ -1,4 +1,5 @@
 import { openMidi, playableFrets } from '../phrase/instrument';
+import { byString, mapNonEmpty } from '../phrase/rebuild';
 import type {
   Attack,
   Grace,
@@ -8,7 +9,7 @@ import type {
   PhraseEvent,
   PitchedNote,
 } from '../phrase/types';
-import { legatoSource } from '../phrase/walk';
+import { legatoSource, mapNotes } from '../phrase/walk';
 import type { Chord } from '../theory/chord';
 import { degreeOf, degreeSign, sameDegree } from '../theory/degree';
 import { intervalBetween } from '../theory/interval';
@@ -191,36 +192,20 @@ export function mendTrill(note: PitchedNote, plan: NotePlan, mends: Mends): Pitc
  * comes to lie on the pitch of the note before is plucked.
  */
 export function mendLegato(p: Phrase, mends: Mends): Phrase {
-  const voices = p.voices.map((v) => {
-    let touched = false;
-    const events: PhraseEvent[] = [];
-    for (const [i, e] of v.events.entries()) {
-      const notes = e.notes.map((n) => {
-        if (n.kind === 'dead' || n.attack === undefined || n.attack === 'tap') return n;
-        const source = legatoSource(v.events, i, n.string);
-        if (source === null) return n;
-        const attack = attackFor(n.attack, midiOf(n.pitch) - midiOf(source.pitch));
-        if (attack === n.attack) return n;
-        touched = true;
-        if (attack === null) {
-          mends.add(n.id, 'M11', `plucked: the ${n.attack} would lead to the same pitch`);
-          const { attack: _, ...plain } = n;
-          return plain;
-        }
-        mends.add(
-          n.id,
-          'M11',
-          `${n.attack} becomes ${attack}: the line now goes the other way`,
-          false,
-        );
-        return { ...n, attack };
-      });
-      const same = notes.every((n, k) => n === e.notes[k]);
-      events.push(same ? e : { ...e, notes: notes as unknown as PhraseEvent['notes'] });
+  return mapNotes(p, ({ note: n, voice, eventIndex }) => {
+    if (n.kind === 'dead' || n.attack === undefined || n.attack === 'tap') return n;
+    const source = legatoSource(p.voices[voice]!.events, eventIndex, n.string);
+    if (source === null) return n;
+    const attack = attackFor(n.attack, midiOf(n.pitch) - midiOf(source.pitch));
+    if (attack === n.attack) return n;
+    if (attack === null) {
+      mends.add(n.id, 'M11', `plucked: the ${n.attack} would lead to the same pitch`);
+      const { attack: _, ...plain } = n;
+      return plain;
     }
-    return touched ? { ...v, events } : v;
+    mends.add(n.id, 'M11', `${n.attack} becomes ${attack}: the line now goes the other way`, false);
+    return { ...n, attack };
   });
-  return { ...p, voices: voices as unknown as Phrase['voices'] };
 }
 
 /** The attack that leads over `semitones`, or null where only a pluck is left. */
@@ -243,12 +228,11 @@ export function moveGraces(
   p: Phrase,
 ): PhraseEvent {
   if (before.graces === undefined) return after;
-  const graces = before.graces.map((g): Grace => {
-    const notes = g.notes.map((n) => moveGrace(n, before, after, plans, p));
-    notes.sort((a, b) => a.string - b.string);
-    return { notes: notes as unknown as Grace['notes'] };
-  });
-  return { ...after, graces: graces as unknown as readonly [Grace, ...Grace[]] };
+  const graces = mapNonEmpty(
+    before.graces,
+    (g): Grace => ({ notes: byString(g.notes.map((n) => moveGrace(n, before, after, plans, p))) }),
+  );
+  return { ...after, graces };
 }
 
 function moveGrace(

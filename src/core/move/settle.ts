@@ -1,3 +1,4 @@
+import { mapEvents } from '../phrase/rebuild';
 import type { NoteId, Phrase, PhraseEvent } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import type { Analysis } from '../understand/analyse';
@@ -39,29 +40,25 @@ export function settle(
 /** M11: a rake keeps its strings, but leaves out those that its note now lies on or beyond. */
 function clearRakes(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase {
   if (p.voices.every((v) => v.events.every((e) => e.rake === undefined))) return p;
-  const voices = p.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e): PhraseEvent => {
-      if (e.rake === undefined) return e;
-      const struck = e.notes.map((n) => n.string);
-      const [from, then] = e.rake;
-      // One string alone may be raked from either side.
-      const upwards = then === undefined ? from > Math.max(...struck) : then < from;
-      const left = e.rake.filter((s) =>
-        upwards ? s > Math.max(...struck) : s < Math.min(...struck),
-      );
-      if (left.length === e.rake.length) return e;
-      const [first, ...more] = left;
-      const text =
-        first === undefined
-          ? 'the rake has no strings left before its note and is left out'
-          : `the rake is shortened to the strings before its note`;
-      said.set(e.notes[0].id, [adapted('M11', text, true)]);
-      const { rake: _, ...rest } = e;
-      return first === undefined ? rest : { ...rest, rake: [first, ...more] };
-    }),
-  }));
-  return { ...p, voices: voices as unknown as Phrase['voices'] };
+  return mapEvents(p, (e): PhraseEvent => {
+    if (e.rake === undefined) return e;
+    const struck = e.notes.map((n) => n.string);
+    const [from, then] = e.rake;
+    // One string alone may be raked from either side.
+    const upwards = then === undefined ? from > Math.max(...struck) : then < from;
+    const left = e.rake.filter((s) =>
+      upwards ? s > Math.max(...struck) : s < Math.min(...struck),
+    );
+    if (left.length === e.rake.length) return e;
+    const [first, ...more] = left;
+    const text =
+      first === undefined
+        ? 'the rake has no strings left before its note and is left out'
+        : `the rake is shortened to the strings before its note`;
+    said.set(e.notes[0].id, [adapted('M11', text, true)]);
+    const { rake: _, ...rest } = e;
+    return first === undefined ? rest : { ...rest, rake: [first, ...more] };
+  });
 }
 
 /**
@@ -71,19 +68,15 @@ function clearRakes(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase
 function clearGraces(p: Phrase, said: Map<NoteId, readonly Adaptation[]>): Phrase {
   const clashes = (e: PhraseEvent, string: number) =>
     e.notes.some((n) => n.string === string && n.kind === 'pitched' && n.slideIn !== undefined);
-  const voices = p.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e): PhraseEvent => {
-      const graces = e.graces?.filter((g) => !g.notes.some((n) => clashes(e, n.string)));
-      if (graces === undefined || graces.length === e.graces?.length) return e;
-      const text = 'played without a grace note that came to lie on the string of a slide in';
-      said.set(e.notes[0].id, [...(said.get(e.notes[0].id) ?? []), adapted('M11', text, true)]);
-      const { graces: _, ...rest } = e;
-      const [first, ...more] = graces;
-      return first === undefined ? rest : { ...rest, graces: [first, ...more] };
-    }),
-  }));
-  return { ...p, voices: voices as unknown as Phrase['voices'] };
+  return mapEvents(p, (e): PhraseEvent => {
+    const graces = e.graces?.filter((g) => !g.notes.some((n) => clashes(e, n.string)));
+    if (graces === undefined || graces.length === e.graces?.length) return e;
+    const text = 'played without a grace note that came to lie on the string of a slide in';
+    said.set(e.notes[0].id, [...(said.get(e.notes[0].id) ?? []), adapted('M11', text, true)]);
+    const { graces: _, ...rest } = e;
+    const [first, ...more] = graces;
+    return first === undefined ? rest : { ...rest, graces: [first, ...more] };
+  });
 }
 
 /** A note that was led to by a grace note which had to go is plucked (M11). */

@@ -1,3 +1,4 @@
+import { byString, replaceAt } from './rebuild';
 import { barSpans, fullLength, meterTicks } from './time';
 import type { Grace, Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from './types';
 import { endOf } from './walk';
@@ -30,18 +31,6 @@ export function reachTo(p: Phrase, end: Ticks): Phrase {
   let length = fullLength(p);
   for (; length < end; length += meterTicks(last.meter)) bars.push(last);
   return { ...p, bars: bars.length === p.bars.length ? p.bars : bars, length };
-}
-
-/** A list with one entry replaced. */
-export function replaceAt<T>(list: readonly T[], index: number, entry: T): readonly T[] {
-  return list.map((x, i) => (i === index ? entry : x));
-}
-
-/** Notes struck together, by string. */
-export function byString(notes: readonly Note[]): PhraseEvent['notes'] {
-  const [first, ...rest] = [...notes].sort((a, b) => a.string - b.string);
-  if (first === undefined) throw new RangeError('an event has at least one note');
-  return [first, ...rest];
 }
 
 /** The graces on some strings alone; one of which nothing is left goes. */

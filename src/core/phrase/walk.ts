@@ -1,4 +1,5 @@
 import { midiOf, type Pitch } from '../theory/pitch';
+import { mapEventNotes, mapEvents } from './rebuild';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote, Ticks } from './types';
 import { CURL_SEMITONES } from './types';
 
@@ -65,24 +66,9 @@ export function legatoSource(
 
 /** The phrase with every note replaced by `change(note, where)`; untouched events keep their identity. */
 export function mapNotes(p: Phrase, change: (at: NoteAt) => Note): Phrase {
-  let touched = false;
-  const voices = p.voices.map((v, voice) => {
-    let voiceTouched = false;
-    const events = v.events.map((event, eventIndex) => {
-      let eventTouched = false;
-      const notes = event.notes.map((note, noteIndex) => {
-        const next = change({ note, event, voice, eventIndex, noteIndex, onset: event.onset });
-        if (next !== note) eventTouched = true;
-        return next;
-      });
-      if (!eventTouched) return event;
-      voiceTouched = true;
-      notes.sort((a, b) => a.string - b.string);
-      return { ...event, notes: notes as unknown as PhraseEvent['notes'] };
-    });
-    if (!voiceTouched) return v;
-    touched = true;
-    return { ...v, events };
-  });
-  return touched ? { ...p, voices: voices as unknown as Phrase['voices'] } : p;
+  return mapEvents(p, (event, voice, eventIndex) =>
+    mapEventNotes(event, (note, noteIndex) =>
+      change({ note, event, voice, eventIndex, noteIndex, onset: event.onset }),
+    ),
+  );
 }

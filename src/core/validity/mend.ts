@@ -1,5 +1,6 @@
+import { byString, replaceAt } from '../phrase/rebuild';
 import type { Phrase, PhraseEvent } from '../phrase/types';
-import { byString, replaceAt, withEvents } from '../phrase/voices';
+import { withEvents } from '../phrase/voices';
 import type { Problem } from '../result';
 import { checkPhrase } from './check-phrase';
 

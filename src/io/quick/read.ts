@@ -1,5 +1,6 @@
 import { FIRST_HAND, handFor, handiestPlace } from '../../core/neck/handy-place';
 import { ticksOfValue } from '../../core/phrase/note-value';
+import { byString, nonEmpty } from '../../core/phrase/rebuild';
 import { meterTicks } from '../../core/phrase/time';
 import {
   type Bar,
@@ -291,13 +292,13 @@ class Reader {
       if (read.graces.length > 0) graces = read.graces;
     } while (scan.take(/\+/y));
     const duration = this.ticks();
-    const [first, ...rest] = notes.sort((a, b) => a.string - b.string);
-    if (first === undefined) return;
+    if (notes.length === 0) return;
+    const before = nonEmpty(graces);
     const event: PhraseEvent = {
       onset: this.t,
       duration,
-      notes: [first, ...rest],
-      ...(graces.length === 0 ? {} : { graces: graces as [Grace, ...Grace[]] }),
+      notes: byString(notes),
+      ...(before === null ? {} : { graces: before }),
     };
     this.places.set(`${this.voices.length}/${this.events.length}`, start);
     this.events.push(this.withMarks(event));
@@ -319,8 +320,8 @@ class Reader {
         continue;
       }
       if (scan.take(/G/y)) {
-        const graces = readGraces(scan, this.context([]), this.head.instrument);
-        if (graces.length > 0) out.graces = graces as [Grace, ...Grace[]];
+        const graces = nonEmpty(readGraces(scan, this.context([]), this.head.instrument));
+        if (graces !== null) out.graces = graces;
         continue;
       }
       const m = scan.take(/pm|\/{1,3}|[duDU>.\-?]/y);

@@ -1,4 +1,5 @@
 import { curveOfShape } from '../../phrase/bend-curve';
+import { replaceAt } from '../../phrase/rebuild';
 import {
   type Bend,
   type BendPoint,
@@ -6,7 +7,6 @@ import {
   type NoteId,
   type PitchedNote,
 } from '../../phrase/types';
-import { replaceAt } from '../../phrase/voices';
 import { mapNotes, notesOf } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
 import { spellAt } from '../../understand/spell';

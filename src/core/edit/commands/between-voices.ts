@@ -1,11 +1,6 @@
+import { byString } from '../../phrase/rebuild';
 import type { PhraseEvent, Tuplet } from '../../phrase/types';
-import {
-  byString,
-  dropEmptyVoice,
-  dropSilentTuplets,
-  gracesOn,
-  withVoice,
-} from '../../phrase/voices';
+import { dropEmptyVoice, dropSilentTuplets, gracesOn, withVoice } from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';

@@ -1,6 +1,6 @@
+import { byString } from '../../phrase/rebuild';
 import type { PhraseEvent } from '../../phrase/types';
 import {
-  byString,
   dropSilentTuplets,
   endAt,
   reachTo,

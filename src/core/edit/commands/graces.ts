@@ -1,4 +1,5 @@
 import { openMidi } from '../../phrase/instrument';
+import { byString, mapGraceNotes } from '../../phrase/rebuild';
 import { slideInStart } from '../../phrase/slide-in';
 import type {
   Attack,
@@ -10,7 +11,7 @@ import type {
   PitchedNote,
   Ticks,
 } from '../../phrase/types';
-import { byString, gracesOn } from '../../phrase/voices';
+import { gracesOn } from '../../phrase/voices';
 import { spellAt } from '../../understand/spell';
 import { changeEvents, withField } from '../change';
 import { defineCommand } from '../command';
@@ -84,8 +85,7 @@ function asGraces(graces: readonly Grace[]): Pick<PhraseEvent, 'graces'> {
 function withLast(graces: readonly Grace[], fresh: Grace): readonly Grace[] {
   const last = graces.at(-1);
   if (last === undefined) return [fresh];
-  const notes = [...last.notes, ...fresh.notes].sort((a, b) => a.string - b.string);
-  return [...graces.slice(0, -1), { notes: notes as unknown as Grace['notes'] }];
+  return [...graces.slice(0, -1), { notes: byString([...last.notes, ...fresh.notes]) }];
 }
 
 /** Most graces before an event, as in the stored form. */
@@ -143,16 +143,12 @@ function withOneMore(
   if (old.length >= MOST_GRACES) return `it has ${MOST_GRACES} grace notes, and no more`;
   const waiting = new Set(strings);
   const more: GraceNote[] = [];
-  const led = old.map((g): Grace => {
-    const notes = g.notes.map((m): GraceNote => {
-      if (!waiting.delete(m.string)) return m;
-      more.push(graceOf(s, m, e.onset, away));
-      return withField(m, 'attack', how);
-    });
-    return { notes: notes as unknown as Grace['notes'] };
+  const led = mapGraceNotes(e, (m) => {
+    if (!waiting.delete(m.string)) return m;
+    more.push(graceOf(s, m, e.onset, away));
+    return withField(m, 'attack', how);
   });
-  more.sort((a, b) => a.string - b.string);
-  return [{ notes: more as unknown as Grace['notes'] }, ...led];
+  return [{ notes: byString(more) }, ...(led.graces ?? [])];
 }
 
 /** A grace so many semitones from what it leads to, a semitone spelled as a slide-in is. */

@@ -1,4 +1,5 @@
 import { openMidi } from '../../phrase/instrument';
+import { mapEvents, mapGraceNotes } from '../../phrase/rebuild';
 import type { Instrument, Note, Phrase } from '../../phrase/types';
 import { mapNotes } from '../../phrase/walk';
 import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
@@ -168,21 +169,11 @@ function keepFrets(p: Phrase, instrument: Instrument): Phrase {
       ...(trill === undefined ? {} : { trill: { upper: up(trill.upper) } }),
     };
   });
-  const voices = moved.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) =>
-      e.graces === undefined
-        ? e
-        : {
-            ...e,
-            graces: e.graces.map((g) => ({
-              notes: g.notes.map((n) => ({
-                ...n,
-                pitch: spellAt(p, e.onset, openMidi(instrument, n.string) + n.fret),
-              })),
-            })),
-          },
-    ),
-  })) as unknown as Phrase['voices'];
-  return { ...moved, instrument, voices };
+  const graced = mapEvents(moved, (e) =>
+    mapGraceNotes(e, (n) => ({
+      ...n,
+      pitch: spellAt(p, e.onset, openMidi(instrument, n.string) + n.fret),
+    })),
+  );
+  return { ...graced, instrument };
 }

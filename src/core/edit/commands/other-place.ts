@@ -1,4 +1,5 @@
 import { placeMidi, playableFrets } from '../../phrase/instrument';
+import { mapGraceNotes } from '../../phrase/rebuild';
 import type { GraceNote, Note, PhraseEvent, PitchedNote, Place } from '../../phrase/types';
 import { withEvents } from '../../phrase/voices';
 import { type Midi, midiOf, type Pitch } from '../../theory/pitch';
@@ -119,13 +120,7 @@ function withGracesAt(s: EditState, note: PitchedNote, to: Place): EditState {
     m.string === note.string ? { ...m, string: to.string, fret: m.fret + to.fret - note.fret } : m;
   const event = eventOf(s, note);
   const phrase = withEvents(s.phrase, s.selection.voice, (events) =>
-    events.map((e) => {
-      if (e !== event || e.graces === undefined) return e;
-      const graces = e.graces.map((g) => ({
-        notes: g.notes.map(along).sort((a, b) => a.string - b.string),
-      }));
-      return { ...e, graces: graces as unknown as NonNullable<PhraseEvent['graces']> };
-    }),
+    events.map((e) => (e === event ? mapGraceNotes(e, along) : e)),
   );
   return { ...s, phrase };
 }

@@ -1,5 +1,5 @@
+import { replaceAt } from '../../phrase/rebuild';
 import type { Bar } from '../../phrase/types';
-import { replaceAt } from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done, type Outcome } from '../outcome';
 import type { EditState } from '../state';

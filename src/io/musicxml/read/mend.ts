@@ -2,10 +2,10 @@ import { produce } from 'immer';
 import type { Note, Phrase, PitchedNote } from '../../../core/phrase/types';
 import { legatoSource } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
+import { widestBend } from '../../../core/technique/bend-width';
 import { midiOf } from '../../../core/theory/pitch';
 import { checkPhrase } from '../../../core/validity/check-phrase';
 import type { ImportLog } from './log';
-import { widestBend } from './notes';
 import type { Speller } from './spelling';
 
 /** Each round mends all problems that `checkPhrase` lists; so many rounds are tried. */

@@ -1,7 +1,5 @@
-import { DEFAULT_LIMITS } from '../../../core/neck/limits';
 import { fretFor } from '../../../core/phrase/instrument';
 import type {
-  Grace,
   GraceNote,
   Instrument,
   Note,
@@ -352,15 +350,4 @@ function buildGrace(g: MarkedNote, found: Found, c: NoteContext): BuiltGrace | n
     ...(attack === null ? {} : { attack }),
   };
   return { note, placed: place !== null };
-}
-
-/** Widest bend a string takes (M10). */
-export function widestBend(string: number): number {
-  const { lowBendFrom, lowBend, bend } = DEFAULT_LIMITS;
-  return string >= lowBendFrom ? lowBend : bend;
-}
-
-/** A grace as the model has it. */
-export function graceOf(notes: readonly GraceNote[]): Grace {
-  return { notes: notes as unknown as Grace['notes'] };
 }

@@ -4,6 +4,14 @@ import { problemOf } from '../../../core/neck/problem-of';
 import { findFingerings } from '../../../core/neck/solve';
 import { graceKey } from '../../../core/neck/timeline';
 import { fretFor, openMidi, playableFrets } from '../../../core/phrase/instrument';
+import {
+  byString,
+  mapEventNotes,
+  mapEvents,
+  mapGraceNotes,
+  mapNonEmpty,
+  nonEmpty,
+} from '../../../core/phrase/rebuild';
 import { positionOf } from '../../../core/phrase/time';
 import type {
   Grace,
@@ -16,11 +24,11 @@ import type {
   Place,
   Ticks,
 } from '../../../core/phrase/types';
-import { endOf } from '../../../core/phrase/walk';
+import { endOf, mapNotes } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { formatPitch, midiOf, type Pitch } from '../../../core/theory/pitch';
 import type { ImportLog } from './log';
-import { type BuiltEvent, type BuiltNote, graceOf } from './notes';
+import type { BuiltEvent, BuiltNote } from './notes';
 
 /** The phrase without its voices; they are made from the built events. */
 export type Shell = Omit<Phrase, 'voices'>;
@@ -94,9 +102,10 @@ class Work {
       if (note.pinned === true) this.#pinnedDead.add(note.id);
       return { kind: 'pitched', id: note.id, pitch, ...away };
     });
-    const event: PhraseEvent = { ...e.event, notes: notes as [Note, ...Note[]] };
-    if (e.graces.length === 0) return sorted(event);
-    const graces = e.graces.map((group, g): Grace => {
+    const event: PhraseEvent = { ...e.event, notes: byString(notes) };
+    const groups = nonEmpty(e.graces);
+    if (groups === null) return event;
+    const graces = mapNonEmpty(groups, (group, g): Grace => {
       const strings = new Set(group.filter((n) => n.placed).map((n) => n.note.string));
       const ranked = this.#rank(group, (n) => n.note.pitch).map(({ item, rank }) => {
         if (item.placed) return item;
@@ -111,9 +120,9 @@ class Work {
         if (placed) this.#known.set(key, { string: note.string, fret: note.fret });
         else this.#free.set(key, { pitch: note.pitch, onset: e.event.onset });
       });
-      return graceOf(ranked.map((r) => r.note));
+      return { notes: byString(ranked.map((r) => r.note)) };
     });
-    return sorted({ ...event, graces: graces as [Grace, ...Grace[]] });
+    return { ...event, graces };
   }
 
   /** A grace without a place lies on the string of the placed note nearest to it, if it can. */
@@ -204,19 +213,12 @@ class Work {
   /** Notes that stood for dead ones become dead again at the places they were given. */
   #withDead(p: Phrase): Phrase {
     if (this.#dead.size === 0) return p;
-    const voices = p.voices.map((v) => ({
-      ...v,
-      events: v.events.map((e) => ({
-        ...e,
-        notes: e.notes.map((n): Note => {
-          if (!this.#dead.has(n.id)) return n;
-          const { id, string, fret } = n;
-          const pinned = this.#pinnedDead.has(id) ? { pinned: true as const } : {};
-          return { kind: 'dead', id, string, fret, ...pinned };
-        }),
-      })),
-    }));
-    return { ...p, voices: voices as unknown as Phrase['voices'] };
+    return mapNotes(p, ({ note }) => {
+      if (!this.#dead.has(note.id)) return note;
+      const { id, string, fret } = note;
+      const pinned = this.#pinnedDead.has(id) ? { pinned: true as const } : {};
+      return { kind: 'dead', id, string, fret, ...pinned };
+    });
   }
 
   /** Any string that is free and can sound each note, whatever the hand says. */
@@ -262,11 +264,6 @@ class Work {
   }
 }
 
-function sorted(e: PhraseEvent): PhraseEvent {
-  const notes = [...e.notes].sort((a, b) => a.string - b.string);
-  return { ...e, notes: notes as unknown as PhraseEvent['notes'] };
-}
-
 function describe(i: Instrument): string {
   const opens = i.tuning.map((_, k) => openMidi(i, k + 1));
   const low = i.tuning[opens.indexOf(Math.min(...opens))]!;
@@ -275,26 +272,15 @@ function describe(i: Instrument): string {
 
 /** The notes alone, so that no technique stands against a place. */
 function withoutTechniques(p: Phrase): Phrase {
-  const voices = p.voices.map((v) => ({
-    ...v,
-    events: v.events.map((e) => ({
-      ...e,
-      notes: e.notes.map((n): Note => {
-        if (n.kind === 'dead') return n;
-        const { id, pitch, string, fret, harmonic } = n;
-        const natural = harmonic?.kind === 'natural' ? { harmonic } : {};
-        return { kind: 'pitched', id, pitch, string, fret, ...natural };
-      }),
-      ...(e.graces === undefined
-        ? {}
-        : {
-            graces: e.graces.map((g) => ({
-              notes: g.notes.map(({ pitch, string, fret }) => ({ pitch, string, fret })),
-            })),
-          }),
-    })),
-  }));
-  return { ...p, voices: voices as unknown as Phrase['voices'] };
+  return mapEvents(p, (e) => {
+    const bare = mapEventNotes(e, (n) => {
+      if (n.kind === 'dead') return n;
+      const { id, pitch, string, fret, harmonic } = n;
+      const natural = harmonic?.kind === 'natural' ? { harmonic } : {};
+      return { kind: 'pitched', id, pitch, string, fret, ...natural };
+    });
+    return mapGraceNotes(bare, ({ pitch, string, fret }) => ({ pitch, string, fret }));
+  });
 }
 
 /** Strings for notes, each its own and none of those in use: augmenting paths, low frets first. */
