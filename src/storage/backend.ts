@@ -1,9 +1,9 @@
 import type { Problem } from '../core/result';
-import type { PhraseRecord, RawRecord } from './record';
+import type { RawRecord, StoredRecord } from './record';
 import type { LibraryState, Mishap, Refusal, Revision } from './types';
 
 /**
- * Names of the single values that the library keeps beside the phrases: the number of the last
+ * Names of the single values that the library keeps beside the records: the number of the last
  * write, when the samples were laid in, and a mark of a database that was never compared with its
  * second copy.
  */
@@ -16,7 +16,7 @@ export type MetaName = 'sequence' | 'samples' | 'fresh';
 export interface Records {
   /** @returns undefined when there is none. */
   get(key: string): Promise<unknown>;
-  put(record: PhraseRecord): Promise<void>;
+  put(record: StoredRecord): Promise<void>;
   delete(key: string): Promise<void>;
   /** The highest revision of any record, 0 for none. */
   lastRevision(): Promise<Revision>;
@@ -51,8 +51,8 @@ export interface Backend {
   keys(): Promise<readonly string[]>;
   /** The records under `keys`, in that order, without those that are gone. Never fails for one of them. */
   read(keys: readonly string[]): Promise<readonly RawRecord[]>;
-  /** Records written after `revision`. */
-  since(revision: Revision): Promise<readonly RawRecord[]>;
+  /** Keys of the records written after `revision`. */
+  since(revision: Revision): Promise<readonly string[]>;
   /** The number of the last write. */
   sequence(): Promise<Revision>;
   /**

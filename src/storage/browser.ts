@@ -1,3 +1,4 @@
+import type { Channel, LibraryDeps } from './deps';
 import { idbBackend, type Safety } from './idb-backend';
 import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
@@ -6,7 +7,7 @@ import { randomId } from './random-id';
 import { DATABASE, newestVersion, UPGRADES } from './schema';
 import { SecondCopy } from './second-copy';
 import { localShelf } from './shelf';
-import { type Channel, createLibrary, type LibraryDeps } from './store';
+import { createLibrary } from './store';
 import type { LibraryStore, SaveQueue } from './types';
 
 /** The library of this browser; it begins to open at once and never throws. */

@@ -1,5 +1,6 @@
+import { PHRASES } from '../io/kinds/kinds';
 import { sequenceOf } from './backend';
-import { isRecord, type PhraseRecord, type RawRecord } from './record';
+import { isRecord, partsOf, type RawRecord, type StoredRecord } from './record';
 import type { Db } from './schema';
 import { type Copied, gapsIn, MANY, type SecondCopy, type Span } from './second-copy';
 import type { Revision } from './types';
@@ -10,18 +11,18 @@ type Read = (keys: readonly string[]) => Promise<readonly RawRecord[]>;
 /**
  * Brings database and second copy to the same state. The copy is written after the database, so it
  * is ahead only if the database has lost something. One window at a time.
- * @returns how many phrases the database got back.
+ * @returns how many phrases the database got back; null where it got nothing.
  */
-export async function compare(db: Db, read: Read, copy: SecondCopy): Promise<number> {
+export async function compare(db: Db, read: Read, copy: SecondCopy): Promise<number | null> {
   // Before the number of the last write: another window's write in between would look like a loss.
   const spans = await copy.spans();
-  if (spans === null) return 0;
+  if (spans === null) return null;
   const highest = spans.reduce((max, s) => Math.max(max, s.last), 0);
   const fresh = (await db.get('meta', 'fresh')) !== undefined;
-  let restored: Restored = { phrases: 0, numbersMean: true };
+  let restored: Restored = { any: false, phrases: 0, numbersMean: true };
   if (fresh || highest > (await sequenceIn(db))) {
     const copied = await copy.contents();
-    if (copied === null) return 0;
+    if (copied === null) return null;
     restored = await restore(db, copied, highest, fresh);
   }
   const sequence = await sequenceIn(db);
@@ -29,18 +30,20 @@ export async function compare(db: Db, read: Read, copy: SecondCopy): Promise<num
   const caughtUp = await catchUp(db, read, copy, gaps);
   if (caughtUp && !restored.numbersMean) await db.delete('meta', 'fresh');
   if (spans.length > MANY) await gather(db, read, copy, sequence);
-  return restored.phrases;
+  return restored.any ? restored.phrases : null;
 }
 
 /** When the samples were laid in, for a copy that holds some of them. */
 export async function samplesAmong(
   db: Db | null,
-  records: readonly PhraseRecord[],
+  records: readonly StoredRecord[],
 ): Promise<number | null> {
   return db === null || !records.some((r) => r.sample) ? null : samplesIn(db);
 }
 
 interface Restored {
+  /** Whether anything came back that can be seen. */
+  readonly any: boolean;
   readonly phrases: number;
   /** Whether the revisions of the files are still those of the database. */
   readonly numbersMean: boolean;
@@ -60,20 +63,20 @@ async function restore(
   highest: Revision,
   fresh: boolean,
 ): Promise<Restored> {
-  const tx = db.transaction(['phrases', 'meta'], 'readwrite', { durability: 'strict' });
+  const tx = db.transaction(['records', 'meta'], 'readwrite', { durability: 'strict' });
   // The request that failed reports the same.
   tx.done.catch(() => undefined);
-  const [phrases, meta] = [tx.objectStore('phrases'), tx.objectStore('meta')];
+  const [kept, meta] = [tx.objectStore('records'), tx.objectStore('meta')];
   const [count, stored, seeded] = await Promise.all([
-    phrases.count(),
+    kept.count(),
     meta.get('sequence'),
     meta.get('samples'),
   ]);
   const mixed = fresh && count > 0;
-  const there = await Promise.all(records.map(async (r) => phrases.get(r.id)));
+  const there = await Promise.all(records.map(async (r) => kept.get(r.id)));
   let last = Math.max(highest, sequenceOf(stored));
-  const back: PhraseRecord[] = [];
-  const stay: PhraseRecord[] = [];
+  const back: StoredRecord[] = [];
+  const stay: StoredRecord[] = [];
   for (const [i, copied] of records.entries()) {
     const found = there[i];
     if (found === undefined) back.push(copied);
@@ -89,17 +92,19 @@ async function restore(
       })
     : back;
   await Promise.all([
-    ...numbered.map(async (r) => phrases.put(r)),
+    ...numbered.map(async (r) => kept.put(r)),
     meta.put(last, 'sequence'),
     ...(samples !== null && seeded === undefined ? [meta.put(samples, 'samples')] : []),
     ...(mixed ? [] : [meta.delete('fresh')]),
     tx.done,
   ]);
-  return { phrases: back.filter((r) => r.removed === undefined).length, numbersMean: !mixed };
+  const alive = back.filter((r) => r.removed === undefined);
+  const phrases = alive.filter((r) => partsOf(r.id).name === PHRASES.name).length;
+  return { any: alive.length > 0, phrases, numbersMean: !mixed };
 }
 
 /** Whether a record of a fresh database is a sample that the user had already changed or removed. */
-function givesWay(found: PhraseRecord, copied: PhraseRecord): boolean {
+function givesWay(found: StoredRecord, copied: StoredRecord): boolean {
   if (found.sample !== true) return false;
   return copied.sample !== true || (copied.removed !== undefined && found.removed === undefined);
 }
@@ -108,7 +113,7 @@ function givesWay(found: PhraseRecord, copied: PhraseRecord): boolean {
 async function catchUp(db: Db, read: Read, copy: SecondCopy, gaps: readonly Span[]) {
   const [first, last] = [gaps[0]?.first, gaps.at(-1)?.last];
   if (first === undefined || last === undefined) return true;
-  const tx = db.transaction('phrases');
+  const tx = db.transaction('records');
   tx.done.catch(() => undefined);
   const index = tx.store.index('revision');
   const keys = await Promise.all(
@@ -119,7 +124,7 @@ async function catchUp(db: Db, read: Read, copy: SecondCopy, gaps: readonly Span
 }
 
 async function gather(db: Db, read: Read, copy: SecondCopy, sequence: Revision): Promise<void> {
-  const all = await read((await db.getAllKeys('phrases')).filter(isString));
+  const all = await read((await db.getAllKeys('records')).filter(isString));
   const records = all.flatMap(recordIn);
   // What is damaged here may be whole in an older file.
   if (records.length < all.length) return;
@@ -135,7 +140,7 @@ async function samplesIn(db: Db): Promise<number | null> {
   return typeof stored === 'number' ? stored : null;
 }
 
-function recordIn(raw: RawRecord): readonly PhraseRecord[] {
+function recordIn(raw: RawRecord): readonly StoredRecord[] {
   return 'value' in raw && isRecord(raw.value, raw.key) ? [raw.value] : [];
 }
 

@@ -1,4 +1,4 @@
-import { type IDBPTransaction, openDB } from 'idb';
+import { type IDBPTransaction, openDB, unwrap, wrap } from 'idb';
 import {
   type Backend,
   type BackendEvents,
@@ -8,11 +8,19 @@ import {
   sequenceOf,
 } from './backend';
 import { compare, samplesAmong } from './compare';
-import type { PhraseRecord, RawRecord } from './record';
-import { DATABASE, type Db, type LibraryDb, newestVersion, UPGRADES, type Upgrade } from './schema';
+import type { RawRecord, StoredRecord } from './record';
+import {
+  DATABASE,
+  type Db,
+  type LibraryDb,
+  newestVersion,
+  UPGRADES,
+  type Upgrade,
+  type UpgradeTransaction,
+} from './schema';
 import type { SecondCopy } from './second-copy';
 
-type WriteTransaction = IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'readwrite'>;
+type WriteTransaction = IDBPTransaction<LibraryDb, ('records' | 'meta')[], 'readwrite'>;
 
 /** A second copy, and the word that lets one window at a time compare it with the database. */
 export interface Safety {
@@ -47,10 +55,12 @@ class IdbBackend implements Backend {
         upgrade: (db, from, _to, tx, event) => {
           // Chromium's own word for having deleted a database that it could not read.
           thrownAway = 'dataLoss' in event && event.dataLoss === 'total';
-          runUpgrades(this.upgrades.slice(from), from === 0, db, tx).catch((e: unknown) => {
-            cause = e;
-            tx.abort();
-          });
+          runUpgrades(this.upgrades.slice(from), from === 0, unwrap(db), unwrap(tx)).catch(
+            (e: unknown) => {
+              cause = e;
+              tx.abort();
+            },
+          );
           ignoreRejection(tx.done);
         },
         blocked: () => events.blocked(),
@@ -63,14 +73,14 @@ class IdbBackend implements Backend {
     const { safety } = this;
     const restored =
       safety === null
-        ? 0
+        ? null
         : await safety.alone(async () => compare(this.db(), (k) => this.read(k), safety.copy));
-    if (restored > 0) return { mishap: { kind: 'restored', phrases: restored } };
+    if (restored !== null) return { mishap: { kind: 'restored', phrases: restored } };
     return { mishap: thrownAway ? { kind: 'lost' } : null };
   }
 
   async keys(): Promise<readonly string[]> {
-    return (await this.db().getAllKeys('phrases')).filter(isString);
+    return (await this.db().getAllKeys('records')).filter(isString);
   }
 
   async read(keys: readonly string[]): Promise<readonly RawRecord[]> {
@@ -83,7 +93,7 @@ class IdbBackend implements Backend {
       // One value that the browser cannot give fails all that were asked for with it.
       const each = await Promise.allSettled(keys.map((k) => this.getAll([k])));
       // That all fail alike says that there is no connection, not that all are damaged.
-      this.db().transaction('phrases');
+      this.db().transaction('records');
       return each.flatMap((r, i): readonly RawRecord[] => {
         const key = keys[i]!;
         return r.status === 'rejected'
@@ -93,10 +103,10 @@ class IdbBackend implements Backend {
     }
   }
 
-  async since(revision: number): Promise<readonly RawRecord[]> {
+  async since(revision: number): Promise<readonly string[]> {
     const later = IDBKeyRange.bound(revision, Number.MAX_SAFE_INTEGER, true);
-    const keys = await this.db().getAllKeysFromIndex('phrases', 'revision', later);
-    return this.read(keys.filter(isString));
+    const keys = await this.db().getAllKeysFromIndex('records', 'revision', later);
+    return keys.filter(isString);
   }
 
   async sequence(): Promise<number> {
@@ -104,16 +114,16 @@ class IdbBackend implements Backend {
   }
 
   async write<T>(run: (records: Records) => Promise<T>): Promise<T> {
-    const tx = this.db().transaction(['phrases', 'meta'], 'readwrite', { durability: 'strict' });
+    const tx = this.db().transaction(['records', 'meta'], 'readwrite', { durability: 'strict' });
     ignoreRejection(tx.done);
-    const written: PhraseRecord[] = [];
+    const written: StoredRecord[] = [];
     let value: T;
     try {
       value = await run(recordsOf(tx, written));
     } catch (e) {
       await abort(tx);
       // A transaction that the browser ended says why; a request then only says that it ended.
-      throw isAbort(e) ? (tx.error ?? e) : e;
+      throw tx.error ?? e;
     }
     try {
       await tx.done;
@@ -138,27 +148,27 @@ class IdbBackend implements Backend {
   }
 
   private async getAll(keys: readonly string[]): Promise<readonly unknown[]> {
-    const tx = this.db().transaction('phrases');
+    const tx = this.db().transaction('records');
     ignoreRejection(tx.done);
     return Promise.all(keys.map(async (k) => tx.store.get(k)));
   }
 }
 
 /** @param written Gets every record that is put. */
-function recordsOf(tx: WriteTransaction, written: PhraseRecord[]): Records {
-  const phrases = tx.objectStore('phrases');
+function recordsOf(tx: WriteTransaction, written: StoredRecord[]): Records {
+  const records = tx.objectStore('records');
   const meta = tx.objectStore('meta');
   return {
     // All of them async: one that throws would leave those asked for before it unheard.
-    get: async (key) => phrases.get(key),
+    get: async (key) => records.get(key),
     put: async (record) => {
       written.push(record);
-      await phrases.put(record);
+      await records.put(record);
     },
-    delete: async (key) => phrases.delete(key),
+    delete: async (key) => records.delete(key),
     async lastRevision() {
       const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
-      const last = await phrases.index('revision').openKeyCursor(numbers, 'prev');
+      const last = await records.index('revision').openKeyCursor(numbers, 'prev');
       return last?.key ?? 0;
     },
     meta: async (name) => meta.get(name),
@@ -171,11 +181,13 @@ function recordsOf(tx: WriteTransaction, written: PhraseRecord[]): Records {
 async function runUpgrades(
   upgrades: readonly Upgrade[],
   fresh: boolean,
-  db: Db,
-  tx: IDBPTransaction<LibraryDb, ('phrases' | 'meta')[], 'versionchange'>,
+  db: IDBDatabase,
+  tx: IDBTransaction,
 ): Promise<void> {
-  for (const u of upgrades) await u.upgrade(db, tx);
-  if (fresh) await tx.objectStore('meta').put(true, 'fresh');
+  // The transaction of an upgrade event; its class does not say so.
+  const between = wrap(tx) as unknown as UpgradeTransaction;
+  for (const u of upgrades) await u.upgrade(wrap(db), between);
+  if (fresh) await between.objectStore('meta').put(true, 'fresh');
 }
 
 async function abort(tx: WriteTransaction): Promise<void> {
@@ -194,10 +206,6 @@ function ignoreRejection(done: Promise<void>): void {
 
 function isString(key: IDBValidKey): key is string {
   return typeof key === 'string';
-}
-
-function isAbort(e: unknown): boolean {
-  return e instanceof DOMException && e.name === 'AbortError';
 }
 
 function notOpened(e: unknown): NotOpened {

@@ -1,5 +1,5 @@
 import { type Backend, type MetaName, type Records, sequenceOf, WriteRefused } from './backend';
-import { isRevision, type PhraseRecord, type RawRecord } from './record';
+import { isRevision, type RawRecord, type StoredRecord } from './record';
 import type { Refusal, Revision } from './types';
 
 /** Records that are gone when the window closes. */
@@ -41,7 +41,7 @@ export function memoryBackend(refuse: () => Refusal | null = () => null): Memory
       return keys.filter((k) => values.has(k)).map(rawOf);
     },
     async since(revision) {
-      return [...values.keys()].filter((k) => revisionOf(values.get(k)) > revision).map(rawOf);
+      return [...values.keys()].filter((k) => revisionOf(values.get(k)) > revision);
     },
     async sequence() {
       return sequenceOf(meta.get('sequence'));
@@ -61,7 +61,7 @@ function recordsOf(values: Map<string, unknown>, meta: Map<MetaName, unknown>): 
     async get(key) {
       return values.get(key);
     },
-    async put(record: PhraseRecord) {
+    async put(record: StoredRecord) {
       values.set(record.id, record);
     },
     async delete(key) {

@@ -1,8 +1,10 @@
 import type { Phrase } from '../core/phrase/types';
+import { PHRASES } from '../io/kinds/kinds';
 import { type Backend, NotOpened } from './backend';
+import type { LibraryDeps } from './deps';
 import { memoryBackend } from './memory-backend';
 import { textOf } from './record';
-import { createLibrary, type LibraryDeps } from './store';
+import { createLibrary } from './store';
 import type { LibraryState, LibraryStore, Refusal } from './types';
 
 export interface MemoryStoreOptions extends Partial<LibraryDeps> {
@@ -24,7 +26,7 @@ export interface MemoryStoreOptions extends Partial<LibraryDeps> {
 export function createMemoryStore(options: MemoryStoreOptions = {}): LibraryStore {
   const backend = memoryBackend(options.refuse);
   for (const [i, phrase] of (options.phrases ?? []).entries()) {
-    const text = textOf(phrase);
+    const text = textOf(PHRASES, phrase);
     if (!text.ok) throw new RangeError(`phrase ${phrase.id} is not valid`);
     backend.values.set(phrase.id, { id: phrase.id, revision: i + 1, text: text.value });
   }

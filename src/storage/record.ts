@@ -1,18 +1,18 @@
-import type { Phrase } from '../core/phrase/types';
 import { ok, type Problem, type Result } from '../core/result';
-import { decodePhrase } from '../io/json';
-import { PHRASE_MIGRATIONS } from '../io/json/decode';
 import { type RawDocument, versionOf } from '../io/json/migrate';
-import type { Revision, StoredPhrase, StoreProblem } from './types';
+import type { AnyKind } from '../io/kinds/kind';
+import { PHRASES } from '../io/kinds/kinds';
+import type { Revision, Stored, StoreProblem } from './types';
 
 /**
- * What the database holds for one phrase. The phrase is kept as text: a record that this program
+ * What the database holds for one thing. The thing is kept as text: a record that this program
  * cannot read can still be handed to the user as it is.
  */
-export interface PhraseRecord {
+export interface StoredRecord {
+  /** Its key in the database: `keyOf` its kind and id. */
   readonly id: string;
   readonly revision: Revision;
-  /** JSON of the phrase, fields in the order of the schema, without spaces. */
+  /** JSON of the thing, fields in the order of the schema, without spaces. */
   readonly text: string;
   /** Laid in at the first start and never saved since. */
   readonly sample?: true;
@@ -25,75 +25,78 @@ export type RawRecord =
   | { readonly key: string; readonly value: unknown }
   | { readonly key: string; readonly unreadable: string };
 
+/** Something that was read, with what it is. */
+export interface Item {
+  readonly key: string;
+  readonly kind: AnyKind;
+  readonly stored: Stored<unknown>;
+}
+
 export type ReadRecord =
-  | { readonly kind: 'phrase'; readonly stored: StoredPhrase }
-  | { readonly kind: 'removed'; readonly revision: Revision; readonly removed: number }
+  | { readonly kind: 'item'; readonly item: Item }
+  | {
+      readonly kind: 'removed';
+      readonly revision: Revision;
+      readonly removed: number;
+      /** What it was, where that is known without reading it. */
+      readonly item: Item | null;
+    }
   | { readonly kind: 'problem'; readonly problem: StoreProblem };
 
 /**
- * The text to store. Everything is checked that is checked on reading, so that what is written can
- * be opened again. The phrase itself is kept as the object it is.
+ * The key of a record. A phrase has its id for a key, as it always had; other kinds have their name
+ * before it. No id holds a space, so keys of two kinds never meet.
  */
-export function textOf(phrase: Phrase): Result<string> {
-  const checked = decodePhrase(phrase);
+export function keyOf(kind: AnyKind, id: string): string {
+  return kind === PHRASES ? id : `${kind.name} ${id}`;
+}
+
+/** Name of the kind and id that a key stands for. */
+export function partsOf(key: string): { readonly name: string; readonly id: string } {
+  const at = key.indexOf(' ');
+  return at < 0
+    ? { name: PHRASES.name, id: key }
+    : { name: key.slice(0, at), id: key.slice(at + 1) };
+}
+
+/**
+ * The text to store. Everything is checked that is checked on reading, so that what is written can
+ * be opened again. The thing itself is kept as the object it is.
+ */
+export function textOf(kind: AnyKind, value: unknown): Result<string> {
+  const checked = kind.decode(value);
   return checked.ok ? ok(JSON.stringify(checked.value)) : checked;
 }
 
 /** Judges one record; whatever is wrong with it becomes a problem, never an exception. */
-export function readRecord(raw: RawRecord): ReadRecord {
-  if ('unreadable' in raw) {
-    return problem('unreadable', raw.key, null, [
-      {
-        message: `the browser cannot read this record (${raw.unreadable})`,
-        fix: 'Close other windows and open the program again; if it stays, discard the record.',
-      },
-    ]);
-  }
+export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecord {
+  const { key } = raw;
+  if ('unreadable' in raw) return problem('unreadable', key, null, [unreadable(raw.unreadable)]);
   const record = raw.value;
-  if (!isRecord(record, raw.key)) {
-    return problem('damaged', raw.key, rawText(record), [
-      {
-        message: 'the record has lost its form',
-        fix: 'Export it as text, then discard it.',
-      },
-    ]);
-  }
+  if (!isRecord(record, key)) return problem('damaged', key, rawText(record), [NO_FORM]);
   if (record.removed !== undefined) {
-    return { kind: 'removed', revision: record.revision, removed: record.removed };
+    return { kind: 'removed', revision: record.revision, removed: record.removed, item: null };
   }
-  const read = decodePhrase(record.text);
+  const { name, id } = partsOf(key);
+  const kind = kinds.find((k) => k.name === name);
+  if (kind === undefined) return problem('too new', key, record.text, [unknownKind(name)]);
+  const read = kind.decode(record.text);
   if (!read.ok) {
-    return problem(
-      hasLaterVersion(record.text) ? 'too new' : 'damaged',
-      raw.key,
-      record.text,
-      read.problems,
-    );
+    const later = hasLaterVersion(kind, record.text);
+    return problem(later ? 'too new' : 'damaged', key, record.text, read.problems);
   }
-  if (read.value.id !== raw.key) {
-    return problem('damaged', raw.key, record.text, [
-      {
-        message: `the phrase has the id ${read.value.id}, and its record the id ${raw.key}`,
-        fix: 'Export it as text, discard it, and open the text again.',
-        pointer: '/id',
-      },
-    ]);
-  }
-  return {
-    kind: 'phrase',
-    stored: {
-      phrase: read.value,
-      revision: record.revision,
-      sample: record.sample === true,
-    },
-  };
+  const found = kind.identityOf(read.value).id;
+  if (found !== id) return problem('damaged', key, record.text, [otherId(name, found, id)]);
+  const { revision, sample } = record;
+  const stored = { value: read.value, revision, sample: sample === true };
+  return { kind: 'item', item: { key, kind, stored } };
 }
 
 /** Whether a value from the database has the form of a record under this key. */
-export function isRecord(value: unknown, key: string): value is PhraseRecord {
+export function isRecord(value: unknown, key: string): value is StoredRecord {
   if (typeof value !== 'object' || value === null) return false;
   // An object; what its fields hold is checked one by one.
-  const r = value as { readonly [K in keyof PhraseRecord]?: unknown };
+  const r = value as { readonly [K in keyof StoredRecord]?: unknown };
   return (
     r.id === key &&
     isRevision(r.revision) &&
@@ -114,6 +117,33 @@ function problem(
   problems: readonly Problem[],
 ): ReadRecord {
   return { kind: 'problem', problem: { kind, key, title: titleIn(raw), problems, raw } };
+}
+
+const NO_FORM: Problem = {
+  message: 'the record has lost its form',
+  fix: 'Export it as text, then discard it.',
+};
+
+function unreadable(why: string): Problem {
+  return {
+    message: `the browser cannot read this record (${why})`,
+    fix: 'Close other windows and open the program again; if it stays, discard the record.',
+  };
+}
+
+function unknownKind(name: string): Problem {
+  return {
+    message: `this program does not know what a ${name} is`,
+    fix: 'Open the library with a newer release of the program.',
+  };
+}
+
+function otherId(name: string, found: string, id: string): Problem {
+  return {
+    message: `the ${name} has the id ${found}, and its record the id ${id}`,
+    fix: 'Export it as text, discard it, and open the text again.',
+    pointer: '/id',
+  };
 }
 
 /** The text of a record whatever its form: the text field as it is, else all that is there. */
@@ -142,12 +172,12 @@ function titleIn(raw: string | null): string | null {
 }
 
 /** Whether a later version of the program wrote the text: nothing else said about it need be true. */
-function hasLaterVersion(text: string): boolean {
+function hasLaterVersion(kind: AnyKind, text: string): boolean {
   try {
     const document: unknown = JSON.parse(text);
     // An object; the version is looked at without trusting the rest.
     const named = Object(document) as RawDocument;
-    return versionOf(PHRASE_MIGRATIONS, named).kind === 'too new';
+    return versionOf(kind.versions, named).kind === 'too new';
   } catch {
     return false;
   }

@@ -1,21 +1,19 @@
-import type { DBSchema, IDBPDatabase, IDBPTransaction } from 'idb';
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, unwrap } from 'idb';
 import type { MetaName } from './backend';
 
 export const DATABASE = 'degreewise';
 
 /** The database in its newest version. Values are unknown: they are checked when they are read. */
 export interface LibraryDb extends DBSchema {
-  phrases: { key: IDBValidKey; value: unknown; indexes: { revision: number } };
+  records: { key: IDBValidKey; value: unknown; indexes: { revision: number } };
   meta: { key: MetaName; value: unknown };
 }
 
 export type Db = IDBPDatabase<LibraryDb>;
 
-export type UpgradeTransaction = IDBPTransaction<
-  LibraryDb,
-  ('phrases' | 'meta')[],
-  'versionchange'
->;
+/** A database between two versions: its stores are those of no version in particular. */
+export type DbBetween = IDBPDatabase<unknown>;
+export type UpgradeTransaction = IDBPTransaction<unknown, string[], 'versionchange'>;
 
 /** One step from the version before `to` to `to`. A step brings a frozen file in tests/migrations. */
 export interface Upgrade {
@@ -23,7 +21,7 @@ export interface Upgrade {
   /** What changed, for the reader of the code. */
   readonly change: string;
   /** Runs inside the upgrading transaction, and awaits nothing but requests of it. */
-  upgrade(db: Db, tx: UpgradeTransaction): void | Promise<void>;
+  upgrade(db: DbBetween, tx: UpgradeTransaction): void | Promise<void>;
 }
 
 /**
@@ -43,6 +41,14 @@ export const UPGRADES: readonly Upgrade[] = [
     to: 2,
     change: 'phrases of format 2; the stores stay as they are',
     upgrade() {},
+  },
+  {
+    to: 3,
+    change: 'records of any kind where phrases were; keys and values stay as they are',
+    upgrade(_, tx) {
+      // Renamed where it stands: nothing is copied, however large the library is.
+      unwrap(tx).objectStore('phrases').name = 'records';
+    },
   },
 ];
 

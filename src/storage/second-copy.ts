@@ -1,4 +1,4 @@
-import { isRecord, isRevision, type PhraseRecord } from './record';
+import { isRecord, isRevision, type StoredRecord } from './record';
 import type { Revision } from './types';
 
 /** A folder of small text files; a file is written as a whole, or stays as it was. */
@@ -17,7 +17,7 @@ export interface FileEntry {
 
 /** Records and the time of the samples, in ms since 1970, where it is known. */
 export interface Copied {
-  readonly records: readonly PhraseRecord[];
+  readonly records: readonly StoredRecord[];
   readonly samples: number | null;
 }
 
@@ -67,7 +67,7 @@ export class SecondCopy {
   async contents(): Promise<Copied | null> {
     const files = await this.attempt(() => this.whole());
     if (files === null) return this.leave();
-    const newest = new Map<string, PhraseRecord>();
+    const newest = new Map<string, StoredRecord>();
     let samples: number | null = null;
     for (const [name] of files) {
       const file = await this.readFile(name);
@@ -119,7 +119,7 @@ export class SecondCopy {
   }
 
   /** Of two files that hold the same phrase and nothing else, the older one goes. */
-  private async supersede({ id, revision }: PhraseRecord): Promise<void> {
+  private async supersede({ id, revision }: StoredRecord): Promise<void> {
     const other = this.single.get(id);
     this.single.set(id, Math.max(revision, other ?? 0));
     if (other === undefined) return;
@@ -149,7 +149,7 @@ export class SecondCopy {
     const known = typeof file.version === 'number';
     if (!known || !Array.isArray(file.records)) return { records: [], samples: null };
     if (Number(file.version) > this.version) return 'later';
-    const records = file.records.filter((r): r is PhraseRecord => isRecord(r, Object(r).id));
+    const records = file.records.filter((r): r is StoredRecord => isRecord(r, Object(r).id));
     return { records, samples: typeof file.samples === 'number' ? file.samples : null };
   }
 
@@ -191,7 +191,7 @@ export function gapsIn(spans: readonly Span[], last: Revision): readonly Span[] 
   return gaps;
 }
 
-function spanOf(records: readonly PhraseRecord[]): Span {
+function spanOf(records: readonly StoredRecord[]): Span {
   return records.reduce<Span>(
     ({ first, last }, r) => ({
       first: Math.min(first, r.revision),

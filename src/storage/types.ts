@@ -1,11 +1,20 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
+import type { Kind } from '../io/kinds/kind';
 
 /**
- * Number of one write to the library, from 1, counted over all phrases and never used twice: a
- * phrase with the same revision is the same phrase, in every window.
+ * Number of one write to the library, from 1, counted over everything in it and never used twice: a
+ * thing with the same revision is the same, in every window.
  */
 export type Revision = number;
+
+/** A thing of any kind as the library keeps it. */
+export interface Stored<T> {
+  readonly value: T;
+  readonly revision: Revision;
+  /** One of those the library began with, not changed since. */
+  readonly sample: boolean;
+}
 
 /** A phrase as the library keeps it. */
 export interface StoredPhrase {
@@ -33,10 +42,10 @@ export type LibraryState =
   | 'failed'
   | 'closed';
 
-/** A record that cannot be shown as a phrase. It stays as it is until the user discards it. */
+/** A record that cannot be read. It stays as it is until the user discards it. */
 export interface StoreProblem {
   /**
-   * `damaged`: what is there is no valid phrase; `too new`: written by a newer program;
+   * `damaged`: what is there is not valid; `too new`: written by a newer program;
    * `unreadable`: the browser cannot give it back.
    */
   readonly kind: 'damaged' | 'too new' | 'unreadable';
@@ -83,14 +92,14 @@ export type Refusal =
   | { readonly kind: 'quota'; readonly usage: number | null; readonly quota: number | null }
   /** The library is not open for writing. */
   | { readonly kind: 'not ready'; readonly state: Exclude<LibraryState, 'ready'> }
-  /** The phrase breaks the rules of a phrase, and could not be opened again. */
+  /** It breaks the rules of its kind, and could not be opened again. */
   | { readonly kind: 'invalid'; readonly id: string; readonly problems: readonly Problem[] }
   | { readonly kind: 'failed'; readonly problem: Problem };
 
 /** What stands in the way of a save made from an older revision. */
-export type Conflict =
+export type Conflict<S = StoredPhrase> =
   /** Changed since, in another window. */
-  | { readonly kind: 'changed'; readonly id: string; readonly theirs: StoredPhrase }
+  | { readonly kind: 'changed'; readonly id: string; readonly theirs: S }
   /** Removed since; `revision` is the base with which it may be saved all the same. */
   | { readonly kind: 'removed'; readonly id: string; readonly revision: Revision }
   /** Never was there, or removed so long ago that nothing is left; save with base null. */
@@ -99,9 +108,9 @@ export type Conflict =
   | { readonly kind: 'damaged'; readonly id: string; readonly problem: StoreProblem };
 
 /** `saved` only once the write is on the disk. */
-export type SaveResult =
-  | { readonly kind: 'saved'; readonly stored: StoredPhrase }
-  | { readonly kind: 'conflict'; readonly conflict: Conflict }
+export type SaveResult<S = StoredPhrase> =
+  | { readonly kind: 'saved'; readonly stored: S }
+  | { readonly kind: 'conflict'; readonly conflict: Conflict<S> }
   | Refusal;
 
 export interface SaveItem {
@@ -111,21 +120,23 @@ export interface SaveItem {
 }
 
 /** All or nothing: one conflict, and none is written. */
-export type SaveAllResult =
-  | { readonly kind: 'saved'; readonly stored: readonly StoredPhrase[] }
-  | { readonly kind: 'conflicts'; readonly conflicts: readonly Conflict[] }
+export type SaveAllResult<S = StoredPhrase> =
+  | { readonly kind: 'saved'; readonly stored: readonly S[] }
+  | { readonly kind: 'conflicts'; readonly conflicts: readonly Conflict<S>[] }
   | Refusal;
 
-/** What became of one phrase that came from outside. */
-export type Added =
-  | { readonly kind: 'added'; readonly stored: StoredPhrase }
-  /** The very same phrase was there. */
-  | { readonly kind: 'same'; readonly stored: StoredPhrase }
-  /** Another phrase has its id: it was added under a new one, as a child of that phrase. */
-  | { readonly kind: 'copied'; readonly stored: StoredPhrase; readonly from: string };
+/** What became of one thing that came from outside. */
+export type Added<S = StoredPhrase> =
+  | { readonly kind: 'added'; readonly stored: S }
+  /** The very same was there. */
+  | { readonly kind: 'same'; readonly stored: S }
+  /** Another has its id: it was added under a new one, as a child of that other. */
+  | { readonly kind: 'copied'; readonly stored: S; readonly from: string };
 
-/** In the order of the phrases given. All or nothing. */
-export type AddResult = { readonly kind: 'saved'; readonly added: readonly Added[] } | Refusal;
+/** In the order given. All or nothing. */
+export type AddResult<S = StoredPhrase> =
+  | { readonly kind: 'saved'; readonly added: readonly Added<S>[] }
+  | Refusal;
 
 /** The ids that were there to be removed, or restored. */
 export type RemoveResult = { readonly kind: 'done'; readonly ids: readonly string[] } | Refusal;
@@ -136,9 +147,39 @@ export type SeedResult =
   | { readonly kind: 'seeded before' }
   | Refusal;
 
-/** The library: every phrase in memory, every change written in one transaction. */
+/** Everything of one kind in the library. */
+export interface KindStore<T> {
+  readonly kind: Kind<T>;
+  /** In no particular order; the same list until one of them changes. */
+  all(): readonly Stored<T>[];
+  /** The same object until it changes; null where there is none. Costs the same in any library. */
+  get(id: string): Stored<T> | null;
+  /** Writes one, if nobody has written it since `base` (null: it is new). */
+  save(value: T, base: Revision | null): Promise<SaveResult<Stored<T>>>;
+  saveAll(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>>;
+  /** Takes what comes from a file; never writes over what is there. */
+  add(values: readonly T[]): Promise<AddResult<Stored<T>>>;
+  /** Takes them out of the library; `restore` brings them back for 30 days. */
+  remove(ids: readonly string[]): Promise<RemoveResult>;
+  restore(ids: readonly string[]): Promise<RemoveResult>;
+}
+
+export interface KindItem<T> {
+  readonly value: T;
+  /** The revision it was made from; null for what is new to the library. */
+  readonly base: Revision | null;
+}
+
+/**
+ * The library: everything in memory, every change written in one transaction. What is said of phrases
+ * here is `of` their kind.
+ */
 export interface LibraryStore {
   snapshot(): LibrarySnapshot;
+  /** Everything of one kind. @throws RangeError for a kind that this library does not have. */
+  of<T>(kind: Kind<T>): KindStore<T>;
+  /** A phrase by its id; costs the same in any library. */
+  phrase(id: string): StoredPhrase | null;
   /** @returns a function that ends the subscription. */
   subscribe(listener: () => void): () => void;
   /** Resolves with the state once it is neither `opening` nor `blocked`. */

@@ -1,28 +1,36 @@
+import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
-import { type RawRecord, readRecord } from './record';
+import type { AnyKind, Kind } from '../io/kinds/kind';
+import { KINDS, PHRASES } from '../io/kinds/kinds';
+import { storedPhrase } from './as-phrase';
+import { keyOf, type RawRecord, type ReadRecord, readRecord } from './record';
 import type {
   LibrarySnapshot,
   LibraryState,
   Mishap,
   Revision,
+  Stored,
   StoredPhrase,
   StoreProblem,
 } from './types';
 import type { Change } from './writes';
 
-/** What this window knows of one record. */
-type Known =
-  | { readonly kind: 'phrase'; readonly stored: StoredPhrase }
-  | { readonly kind: 'removed'; readonly revision: Revision; readonly removed: number }
-  | { readonly kind: 'problem'; readonly problem: StoreProblem };
-
 /** The library as this window has it, and who listens. */
 export class View {
-  private readonly records = new Map<string, Known>();
+  /** What this window knows of each record. */
+  private readonly records = new Map<string, ReadRecord>();
+  /** Everything of each kind by name, as it was published last. */
+  private readonly lists = new Map<string, readonly Stored<unknown>[]>();
+  /** Names of kinds of which something changed since, and whether a problem did. */
+  private readonly stale = new Set<string>();
+  private problemsStale = false;
   private readonly listeners = new Set<() => void>();
   private current: LibrarySnapshot;
 
-  constructor(lasting: boolean) {
+  constructor(
+    lasting: boolean,
+    private readonly kinds: readonly AnyKind[] = KINDS,
+  ) {
     this.current = {
       state: 'opening',
       reason: null,
@@ -65,7 +73,7 @@ export class View {
   }
 
   clear(): void {
-    this.records.clear();
+    for (const key of [...this.records.keys()]) this.set(key, null);
   }
 
   problem(key: string): StoreProblem | null {
@@ -73,23 +81,40 @@ export class View {
     return known?.kind === 'problem' ? known.problem : null;
   }
 
-  /** Ids of the phrases for which `test` holds. */
-  ids(test: (stored: StoredPhrase) => boolean): readonly string[] {
-    return [...this.records].flatMap(([id, k]) =>
-      k.kind === 'phrase' && test(k.stored) ? [id] : [],
+  /** Everything of a kind that was published; the same list until one of them changes. */
+  list<T>(kind: Kind<T>): readonly Stored<T>[] {
+    // What stands under a kind's name was decoded by that kind.
+    return (this.lists.get(kind.name) ?? NONE) as readonly Stored<T>[];
+  }
+
+  get<T>(kind: Kind<T>, id: string): Stored<T> | null {
+    const known = this.records.get(keyOf(kind, id));
+    // What stands under a kind's key was decoded by that kind.
+    return known?.kind === 'item' ? (known.item.stored as Stored<T>) : null;
+  }
+
+  phrase(id: string): StoredPhrase | null {
+    const stored = this.get<Phrase>(PHRASES, id);
+    return stored === null ? null : storedPhrase(stored);
+  }
+
+  /** Keys of what is as it was laid in. */
+  sampleKeys(): readonly string[] {
+    return [...this.records].flatMap(([key, k]) =>
+      k.kind === 'item' && k.item.stored.sample ? [key] : [],
     );
   }
 
-  /** Ids of what was removed at a time for which `test` holds. */
-  removedIds(test: (removed: number) => boolean): readonly string[] {
-    return [...this.records].flatMap(([id, k]) =>
-      k.kind === 'removed' && test(k.removed) ? [id] : [],
+  /** Keys of what was removed at a time for which `test` holds. */
+  removedKeys(test: (removed: number) => boolean): readonly string[] {
+    return [...this.records].flatMap(([key, k]) =>
+      k.kind === 'removed' && test(k.removed) ? [key] : [],
     );
   }
 
   /**
    * Takes records as they were read. One that this window knows in the same or a later revision is
-   * not looked at, so phrases that did not change stay the same objects.
+   * not looked at, so what did not change stays the same object.
    * @returns the highest revision among them.
    */
   takeRecords(raws: readonly RawRecord[]): Revision {
@@ -100,50 +125,83 @@ export class View {
       const known = this.records.get(raw.key);
       if (known !== undefined && known.kind !== 'problem' && revisionOf(known) >= revision)
         continue;
-      const read = readRecord(raw);
+      const read = readRecord(raw, this.kinds);
       if (
         known?.kind !== 'problem' ||
         read.kind !== 'problem' ||
         !alike(known.problem, read.problem)
       )
-        this.records.set(raw.key, read);
+        this.set(raw.key, read);
     }
     return highest;
   }
 
   takeChanges(changes: readonly Change[], now: number): void {
     for (const c of changes) {
-      if (c.kind === 'gone') this.records.delete(c.id);
-      else if (c.kind === 'removed') {
-        this.set(c.id, { kind: 'removed', revision: c.revision, removed: now });
-      } else this.set(c.stored.phrase.id, { kind: 'phrase', stored: c.stored });
+      if (c.kind === 'gone') this.set(c.key, null);
+      else if (c.kind === 'put') this.setNewer(c.item.key, { kind: 'item', item: c.item });
+      else if (c.kind === 'restored') this.bringBack(c);
+      else {
+        const was = this.records.get(c.key);
+        // Another window may have written it since it was read here.
+        const known = was?.kind === 'item' && was.item.stored.revision === c.before;
+        const item = known ? was.item : null;
+        this.setNewer(c.key, { kind: 'removed', revision: c.revision, removed: now, item });
+      }
     }
   }
 
   /** Forgets records that are no longer there. */
   forget(keys: readonly string[]): void {
-    for (const k of keys) this.records.delete(k);
+    for (const k of keys) this.set(k, null);
   }
 
-  /** Makes the snapshot anew if a phrase or a problem changed, and tells the listeners. */
+  /** Makes the snapshot anew if anything in it changed, and tells the listeners. */
   publishRecords(): void {
-    const known = [...this.records.values()];
-    const phrases = known.flatMap((k) => (k.kind === 'phrase' ? [k.stored] : []));
-    const problems = known.flatMap((k) => (k.kind === 'problem' ? [k.problem] : []));
-    const now = this.current;
-    if (same(phrases, now.phrases) && same(problems, now.problems)) return;
-    this.publish({
-      ...now,
-      phrases: same(phrases, now.phrases) ? now.phrases : phrases,
-      problems: same(problems, now.problems) ? now.problems : problems,
-    });
+    if (this.stale.size === 0 && !this.problemsStale) return;
+    const made = new Map<string, Stored<unknown>[]>();
+    const problems: StoreProblem[] = [];
+    for (const name of this.stale) made.set(name, []);
+    for (const known of this.records.values()) {
+      if (known.kind === 'item') made.get(known.item.kind.name)?.push(known.item.stored);
+      else if (known.kind === 'problem') problems.push(known.problem);
+    }
+    for (const [name, list] of made) this.lists.set(name, list);
+    const phrases = this.stale.has(PHRASES.name)
+      ? this.list<Phrase>(PHRASES).map(storedPhrase)
+      : this.current.phrases;
+    const next = this.problemsStale ? problems : this.current.problems;
+    this.stale.clear();
+    this.problemsStale = false;
+    this.publish({ ...this.current, phrases, problems: next });
   }
 
-  private set(id: string, known: Known): void {
-    const before = this.records.get(id);
+  private bringBack({ record, before }: Extract<Change, { kind: 'restored' }>): void {
+    const key = record.id;
+    const known = this.records.get(key);
+    if (known?.kind === 'removed' && known.revision === before && known.item !== null) {
+      // Its text is what it was when it was removed here.
+      const stored = { ...known.item.stored, revision: record.revision };
+      this.set(key, { kind: 'item', item: { ...known.item, stored } });
+    } else this.takeRecords([{ key, value: record }]);
+  }
+
+  private setNewer(key: string, known: ReadRecord): void {
+    const before = this.records.get(key);
     if (before !== undefined && before.kind !== 'problem' && revisionOf(before) > revisionOf(known))
       return;
-    this.records.set(id, known);
+    this.set(key, known);
+  }
+
+  /** @param known Null for a record that is gone. */
+  private set(key: string, known: ReadRecord | null): void {
+    const before = this.records.get(key);
+    if (known === null) this.records.delete(key);
+    else this.records.set(key, known);
+    for (const k of [before, known]) {
+      if (k?.kind === 'item') this.stale.add(k.item.kind.name);
+      else if (k?.kind === 'problem') this.problemsStale = true;
+    }
   }
 
   private publish(snapshot: LibrarySnapshot): void {
@@ -152,8 +210,10 @@ export class View {
   }
 }
 
-function revisionOf(known: Known): Revision {
-  if (known.kind === 'phrase') return known.stored.revision;
+const NONE: readonly Stored<unknown>[] = [];
+
+function revisionOf(known: ReadRecord): Revision {
+  if (known.kind === 'item') return known.item.stored.revision;
   return known.kind === 'removed' ? known.revision : 0;
 }
 
@@ -167,8 +227,4 @@ function revisionIn(raw: RawRecord): Revision {
 /** Whether it is the same trouble with the same text, so that the page need not show it anew. */
 function alike(a: StoreProblem, b: StoreProblem): boolean {
   return a.kind === b.kind && a.raw === b.raw;
-}
-
-function same<T>(a: readonly T[], b: readonly T[]): boolean {
-  return a.length === b.length && a.every((x, i) => x === b[i]);
 }

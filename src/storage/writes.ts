@@ -1,11 +1,15 @@
-import type { Phrase } from '../core/phrase/types';
+import type { AnyKind } from '../io/kinds/kind';
 import { nextRevision, type Records } from './backend';
-import { isRecord, type PhraseRecord, readRecord } from './record';
-import type { Added, Conflict, Revision, StoredPhrase } from './types';
+import { inPieces } from './pieces';
+import { type Item, isRecord, readRecord, type StoredRecord } from './record';
+import type { Added, Conflict, Revision, Stored } from './types';
 
-/** A phrase that was checked, with its text. */
+/** Something that was checked, with its key and its text. */
 export interface Prepared {
-  readonly phrase: Phrase;
+  readonly kind: AnyKind;
+  readonly key: string;
+  readonly id: string;
+  readonly value: unknown;
   readonly text: string;
 }
 
@@ -15,9 +19,17 @@ export interface PreparedSave extends Prepared {
 
 /** A change that a transaction made to one record, for the snapshot of this window. */
 export type Change =
-  | { readonly kind: 'put'; readonly stored: StoredPhrase }
-  | { readonly kind: 'removed'; readonly id: string; readonly revision: Revision }
-  | { readonly kind: 'gone'; readonly id: string };
+  | { readonly kind: 'put'; readonly item: Item }
+  /** Brought back; `before` is the revision of the record that said it was removed. */
+  | { readonly kind: 'restored'; readonly record: StoredRecord; readonly before: Revision }
+  | {
+      readonly kind: 'removed';
+      readonly key: string;
+      readonly revision: Revision;
+      /** The revision of what was removed. */
+      readonly before: Revision;
+    }
+  | { readonly kind: 'gone'; readonly key: string };
 
 /** What a transaction returns: its answer, and what it changed. */
 export interface Written<T> {
@@ -25,9 +37,11 @@ export interface Written<T> {
   readonly changes: readonly Change[];
 }
 
+type AnyStored = Stored<unknown>;
+
 const nothing = <T>(value: T): Written<T> => ({ value, changes: [] });
 
-/** How long a removed phrase can be brought back: 30 days, in milliseconds. */
+/** How long what was removed can be brought back: 30 days, in milliseconds. */
 export const REMOVED_KEPT = 30 * 24 * 60 * 60 * 1000;
 
 /*
@@ -42,8 +56,8 @@ export const REMOVED_KEPT = 30 * 24 * 60 * 60 * 1000;
 export async function saveItems(
   records: Records,
   items: readonly PreparedSave[],
-): Promise<Written<readonly StoredPhrase[] | readonly Conflict[]>> {
-  const found = await Promise.all(items.map((i) => records.get(i.phrase.id)));
+): Promise<Written<readonly AnyStored[] | readonly Conflict<AnyStored>[]>> {
+  const found = await inPieces(items, (i) => records.get(i.key));
   const verdicts = items.map((item, i) => judge(item, found[i]));
   const conflicts = verdicts.flatMap((v) => (v.kind === 'conflict' ? [v.conflict] : []));
   if (conflicts.length > 0) return nothing(conflicts);
@@ -52,52 +66,47 @@ export async function saveItems(
     items.filter((_, i) => verdicts[i]?.kind === 'free'),
     false,
   );
-  const stored = written.value.values();
+  const put = written.value.values();
+  const all = verdicts.map((v) => (v.kind === 'same' ? v.item : put.next().value!));
   return {
-    value: verdicts.map((v) => (v.kind === 'same' ? v.stored : stored.next().value!)),
-    changes: [
-      ...verdicts.flatMap((v) =>
-        v.kind === 'same' ? [{ kind: 'put', stored: v.stored } as const] : [],
-      ),
-      ...written.changes,
-    ],
+    value: all.map((i) => i.stored),
+    changes: all.map((item) => ({ kind: 'put', item })),
   };
 }
 
 /** Whether a result of `saveItems` is a list of conflicts: it is then never empty. */
 export function areConflicts(
-  value: readonly StoredPhrase[] | readonly Conflict[],
-): value is readonly Conflict[] {
+  value: readonly AnyStored[] | readonly Conflict<AnyStored>[],
+): value is readonly Conflict<AnyStored>[] {
   return value[0] !== undefined && 'kind' in value[0];
 }
 
-/** Adds phrases, never over one that is there nor over one another. */
-export async function addPhrases(
+/** Adds what comes from outside, never over what is there nor over one another. */
+export async function addItems(
   records: Records,
-  phrases: readonly Prepared[],
-  copyOf: (phrase: Phrase) => Prepared,
-): Promise<Written<readonly Added[]>> {
-  const found = await Promise.all(phrases.map((p) => records.get(p.phrase.id)));
+  given: readonly Prepared[],
+  copyOf: (item: Prepared) => Prepared,
+): Promise<Written<readonly Added<AnyStored>[]>> {
+  const found = await inPieces(given, (p) => records.get(p.key));
   const taken = new Map<string, Taken>();
-  for (const [i, { phrase }] of phrases.entries()) {
-    const there = takenBy(phrase.id, found[i]);
-    if (there !== null) taken.set(phrase.id, there);
+  for (const [i, item] of given.entries()) {
+    const there = takenBy(item, found[i]);
+    if (there !== null) taken.set(item.key, there);
   }
   const items: Prepared[] = [];
-  const plan = phrases.map((given) => {
-    const id = given.phrase.id;
-    const there = taken.get(id);
-    if (there !== undefined && there.text === given.text) return { kind: 'same', there } as const;
-    const item = there === undefined ? given : copyOf(given.phrase);
+  const plan = given.map((one) => {
+    const there = taken.get(one.key);
+    if (there !== undefined && there.text === one.text) return { kind: 'same', there } as const;
+    const item = there === undefined ? one : copyOf(one);
     const at = items.push(item) - 1;
-    if (there !== undefined) return { kind: 'copied', at, from: id } as const;
-    taken.set(id, { text: given.text, at });
+    if (there !== undefined) return { kind: 'copied', at, from: one.id } as const;
+    taken.set(one.key, { text: one.text, at });
     return { kind: 'added', at } as const;
   });
   const written = await putAll(records, items, false);
-  const stored = (at: number) => written.value[at]!;
+  const stored = (at: number) => written.value[at]!.stored;
   return {
-    value: plan.map((x): Added => {
+    value: plan.map((x): Added<AnyStored> => {
       if (x.kind === 'added') return { kind: 'added', stored: stored(x.at) };
       if (x.kind === 'copied') return { kind: 'copied', stored: stored(x.at), from: x.from };
       return { kind: 'same', stored: 'at' in x.there ? stored(x.there.at) : x.there.stored };
@@ -106,18 +115,18 @@ export async function addPhrases(
   };
 }
 
-/** What has an id already: a stored phrase, something damaged (no text), or one added just before. */
+/** What has an id already: a stored thing, something damaged (no text), or one added just before. */
 type Taken =
-  | { readonly text: string; readonly stored: StoredPhrase }
+  | { readonly text: string; readonly stored: AnyStored }
   | { readonly text: null; readonly at: -1 }
   | { readonly text: string; readonly at: number };
 
-function takenBy(id: string, there: unknown): Taken | null {
+function takenBy({ key, kind }: Prepared, there: unknown): Taken | null {
   if (there === undefined) return null;
-  const read = readRecord({ key: id, value: there });
+  const read = readRecord({ key, value: there }, [kind]);
   if (read.kind === 'removed') return null;
-  if (read.kind === 'problem' || !isRecord(there, id)) return { text: null, at: -1 };
-  return { text: there.text, stored: read.stored };
+  if (read.kind === 'problem' || !isRecord(there, key)) return { text: null, at: -1 };
+  return { text: there.text, stored: read.item.stored };
 }
 
 /**
@@ -128,82 +137,92 @@ export async function seed(
   records: Records,
   samples: readonly Prepared[],
   now: number,
-): Promise<Written<readonly StoredPhrase[] | null>> {
+): Promise<Written<readonly AnyStored[] | null>> {
   const [before, ...found] = await Promise.all([
     records.meta('samples'),
-    ...samples.map((s) => records.get(s.phrase.id)),
+    ...samples.map((s) => records.get(s.key)),
   ]);
   if (before !== undefined) return nothing(null);
   const free = samples.filter((_, i) => found[i] === undefined);
-  const written = await putAll(records, free, true);
+  const { value, changes } = await putAll(records, free, true);
   await records.setMeta('samples', now);
-  return written;
+  return { value: value.map((i) => i.stored), changes };
 }
 
 /**
- * Marks phrases as removed; their text stays.
- * @param only Which of the records may be removed; by default every phrase that is there.
+ * Marks records as removed; their text stays.
+ * @param only Which of the records may be removed; by default everything that is there.
+ * @returns the keys of those that were.
  */
-export async function removePhrases(
+export async function removeRecords(
   records: Records,
-  ids: readonly string[],
+  keys: readonly string[],
   now: number,
-  only: (record: PhraseRecord) => boolean = () => true,
+  only: (record: StoredRecord) => boolean = () => true,
 ): Promise<Written<readonly string[]>> {
-  return rewrite(records, ids, (r) =>
+  const written = await rewrite(records, keys, (r) =>
     r.removed === undefined && only(r) ? { ...r, removed: now } : null,
   );
+  return {
+    value: written.map((w) => w.record.id),
+    changes: written.map(({ record, before }) => {
+      return { kind: 'removed', key: record.id, revision: record.revision, before };
+    }),
+  };
 }
 
-/** Brings removed phrases back as they were. */
-export async function restorePhrases(
+/** Brings removed records back as they were. @returns the keys of those that were brought back. */
+export async function restoreRecords(
   records: Records,
-  ids: readonly string[],
+  keys: readonly string[],
 ): Promise<Written<readonly string[]>> {
-  return rewrite(records, ids, (r) => {
+  const written = await rewrite(records, keys, (r) => {
     if (r.removed === undefined) return null;
     const { removed: _, ...rest } = r;
     return rest;
   });
+  return {
+    value: written.map((w) => w.record.id),
+    changes: written.map((w) => ({ kind: 'restored', ...w })),
+  };
 }
 
 /**
- * Deletes records for good, if they still are what no phrase can be read from.
+ * Deletes records for good, if they still are what nothing can be read from.
  * @param unreadable Those that the browser failed to give: asking again would end the transaction.
  */
 export async function discardDamaged(
   records: Records,
   keys: readonly string[],
   unreadable: ReadonlySet<string>,
+  kinds: readonly AnyKind[],
 ): Promise<Written<readonly string[]>> {
-  const found = await Promise.all(
-    keys.map((k) => (unreadable.has(k) ? undefined : records.get(k))),
-  );
+  const found = await inPieces(keys, (k) => (unreadable.has(k) ? undefined : records.get(k)));
   const bad = keys.filter((key, i) => {
     const value = found[i];
     if (value === undefined) return unreadable.has(key);
-    return readRecord({ key, value }).kind === 'problem';
+    return readRecord({ key, value }, kinds).kind === 'problem';
   });
-  await Promise.all(bad.map((k) => records.delete(k)));
-  return { value: bad, changes: bad.map((id) => ({ kind: 'gone', id })) };
+  await inPieces(bad, (k) => records.delete(k));
+  return { value: bad, changes: bad.map((key) => ({ kind: 'gone', key })) };
 }
 
-/** Deletes phrases whose time to be restored is over. */
+/** Deletes what was removed and whose time to be restored is over. */
 export async function purgeRemoved(
   records: Records,
-  ids: readonly string[],
+  keys: readonly string[],
   now: number,
 ): Promise<Written<readonly string[]>> {
-  const found = await Promise.all(ids.map((id) => records.get(id)));
-  const old = ids.filter((id, i) => {
+  const found = await inPieces(keys, (k) => records.get(k));
+  const old = keys.filter((key, i) => {
     const r = found[i];
-    return isRecord(r, id) && r.removed !== undefined && isOver(r.removed, now);
+    return isRecord(r, key) && r.removed !== undefined && isOver(r.removed, now);
   });
-  await Promise.all(old.map((id) => records.delete(id)));
+  await inPieces(old, (k) => records.delete(k));
   return nothing(old);
 }
 
-/** Whether a phrase removed at `removed` is no longer kept at `now`, both in ms since 1970. */
+/** Whether what was removed at `removed` is no longer kept at `now`, both in ms since 1970. */
 export function isOver(removed: number, now: number): boolean {
   return now - removed > REMOVED_KEPT;
 }
@@ -212,66 +231,65 @@ async function putAll(
   records: Records,
   items: readonly Prepared[],
   sample: boolean,
-): Promise<Written<readonly StoredPhrase[]>> {
+): Promise<Written<readonly Item[]>> {
   if (items.length === 0) return nothing([]);
   const first = await nextRevision(records);
-  const stored = items.map(({ phrase }, i) => ({ phrase, revision: first + i, sample }));
-  await Promise.all([
-    ...items.map(({ phrase, text }, i) =>
-      records.put({ id: phrase.id, revision: first + i, text, ...(sample && { sample: true }) }),
-    ),
-    records.setMeta('sequence', first + items.length - 1),
-  ]);
-  return { value: stored, changes: stored.map((s) => ({ kind: 'put', stored: s })) };
+  const put = items.map(({ key, kind, value }, i) => {
+    return { key, kind, stored: { value, revision: first + i, sample } };
+  });
+  await records.setMeta('sequence', first + items.length - 1);
+  await inPieces(items, ({ key, text }, i) =>
+    records.put({ id: key, revision: first + i, text, ...(sample && { sample: true }) }),
+  );
+  return { value: put, changes: put.map((item) => ({ kind: 'put', item })) };
+}
+
+interface Rewritten {
+  readonly record: StoredRecord;
+  /** The revision it had. */
+  readonly before: Revision;
 }
 
 /** Writes the records anew that `change` returns something for. */
 async function rewrite(
   records: Records,
-  ids: readonly string[],
-  change: (record: PhraseRecord) => PhraseRecord | null,
-): Promise<Written<readonly string[]>> {
-  const found = await Promise.all(ids.map((id) => records.get(id)));
-  const changed = ids.flatMap((id, i) => {
+  keys: readonly string[],
+  change: (record: StoredRecord) => StoredRecord | null,
+): Promise<readonly Rewritten[]> {
+  const found = await inPieces(keys, (k) => records.get(k));
+  const changed = keys.flatMap((key, i) => {
     const record = found[i];
-    return (isRecord(record, id) ? change(record) : null) ?? [];
+    return (isRecord(record, key) ? change(record) : null) ?? [];
   });
-  if (changed.length === 0) return nothing([]);
+  if (changed.length === 0) return [];
   const first = await nextRevision(records);
-  const written = changed.map((r, i) => ({ ...r, revision: first + i }));
-  await Promise.all([
-    ...written.map((r) => records.put(r)),
-    records.setMeta('sequence', first + written.length - 1),
-  ]);
-  return { value: written.map((r) => r.id), changes: written.map(changeOf) };
-}
-
-/** What a record now says, for the snapshot. */
-function changeOf(record: PhraseRecord): Change {
-  const read = readRecord({ key: record.id, value: record });
-  if (read.kind === 'phrase') return { kind: 'put', stored: read.stored };
-  return { kind: 'removed', id: record.id, revision: record.revision };
+  await records.setMeta('sequence', first + changed.length - 1);
+  return inPieces(changed, async (old, i) => {
+    const record = { ...old, revision: first + i };
+    await records.put(record);
+    return { record, before: old.revision };
+  });
 }
 
 type Verdict =
   | { readonly kind: 'free' }
-  | { readonly kind: 'same'; readonly stored: StoredPhrase }
-  | { readonly kind: 'conflict'; readonly conflict: Conflict };
+  | { readonly kind: 'same'; readonly item: Item }
+  | { readonly kind: 'conflict'; readonly conflict: Conflict<AnyStored> };
 
-function judge(item: PreparedSave, there: unknown): Verdict {
-  const id = item.phrase.id;
-  const unless = (allowed: boolean, conflict: Conflict): Verdict =>
+function judge(save: PreparedSave, there: unknown): Verdict {
+  const { id, key, kind, base, value } = save;
+  const unless = (allowed: boolean, conflict: Conflict<AnyStored>): Verdict =>
     allowed ? { kind: 'free' } : { kind: 'conflict', conflict };
-  if (there === undefined) return unless(item.base === null, { kind: 'missing', id });
-  const read = readRecord({ key: id, value: there });
+  if (there === undefined) return unless(base === null, { kind: 'missing', id });
+  const read = readRecord({ key, value: there }, [kind]);
   if (read.kind === 'problem') return unless(false, { kind: 'damaged', id, problem: read.problem });
   if (read.kind === 'removed') {
     const { revision } = read;
-    return unless(item.base === revision, { kind: 'removed', id, revision });
+    return unless(base === revision, { kind: 'removed', id, revision });
   }
-  const theirs = read.stored;
-  if (isRecord(there, id) && there.text === item.text) {
-    return { kind: 'same', stored: { ...theirs, phrase: item.phrase } };
+  const theirs = read.item.stored;
+  if (isRecord(there, key) && there.text === save.text) {
+    return { kind: 'same', item: { key, kind, stored: { ...theirs, value } } };
   }
-  return unless(item.base === theirs.revision, { kind: 'changed', id, theirs });
+  return unless(base === theirs.revision, { kind: 'changed', id, theirs });
 }

@@ -87,8 +87,8 @@ describe('in the browser', () => {
     await new Promise<void>((resolve) => {
       const request = indexedDB.open(name);
       request.onsuccess = () => {
-        const tx = request.result.transaction('phrases', 'readwrite');
-        tx.objectStore('phrases').put({ id: 'bad', revision: 9, text: '{"meta"' });
+        const tx = request.result.transaction('records', 'readwrite');
+        tx.objectStore('records').put({ id: 'bad', revision: 9, text: '{"meta"' });
         tx.oncomplete = () => {
           request.result.close();
           resolve();

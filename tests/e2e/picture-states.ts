@@ -56,8 +56,8 @@ const damage = async (page: Page) => {
     const opening = indexedDB.open('degreewise');
     opening.onerror = () => failed(opening.error);
     opening.onsuccess = () => {
-      const writing = opening.result.transaction('phrases', 'readwrite');
-      const store = writing.objectStore('phrases');
+      const writing = opening.result.transaction('records', 'readwrite');
+      const store = writing.objectStore('records');
       store.get('sample-08-spiral-stair').onsuccess = (e) =>
         store.put({ ...e.target.result, text: e.target.result.text.slice(0, 90) });
       writing.oncomplete = () => { opening.result.close(); done(); };

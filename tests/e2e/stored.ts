@@ -10,7 +10,7 @@ export async function storedPhrases(page: Page): Promise<readonly Phrase[]> {
         opening.onerror = () => reject(opening.error);
         opening.onsuccess = () => {
           const db = opening.result;
-          const reading = db.transaction('phrases').objectStore('phrases').getAll();
+          const reading = db.transaction('records').objectStore('records').getAll();
           reading.onerror = () => reject(reading.error);
           reading.onsuccess = () => {
             db.close();

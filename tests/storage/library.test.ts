@@ -37,7 +37,7 @@ describe('saving', () => {
     } finally {
       IDBDatabase.prototype.transaction = original;
     }
-    expect(begun).toEqual([[['phrases', 'meta'], { durability: 'strict' }]]);
+    expect(begun).toEqual([[['records', 'meta'], { durability: 'strict' }]]);
   });
 
   it('is acknowledged only when the transaction is complete', async () => {

@@ -144,7 +144,7 @@ describe('a newer program', () => {
       to: newestVersion(UPGRADES) + 1,
       change: 'goes wrong half way',
       async upgrade(_, tx) {
-        await tx.objectStore('phrases').clear();
+        await tx.objectStore('records').clear();
         throw new Error('half way');
       },
     };

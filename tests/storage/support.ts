@@ -2,15 +2,12 @@ import 'fake-indexeddb/auto';
 import { IDBFactory } from 'fake-indexeddb';
 import { afterEach, beforeEach, expect } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
+import { KINDS } from '../../src/io/kinds/kinds';
 import type { Backend } from '../../src/storage/backend';
+import type { Channel, LibraryDeps, Persistence } from '../../src/storage/deps';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES, type Upgrade } from '../../src/storage/schema';
-import {
-  type Channel,
-  createLibrary,
-  type LibraryDeps,
-  type Persistence,
-} from '../../src/storage/store';
+import { createLibrary } from '../../src/storage/store';
 import type { LibraryStore, StoredPhrase } from '../../src/storage/types';
 
 export { phraseNamed } from '../support/phrase-named';
@@ -34,14 +31,16 @@ export class Browser {
   window(
     upgrades = this.upgrades,
     backend: Backend = idbBackend(DATABASE, upgrades),
+    kinds = KINDS,
   ): LibraryStore {
-    const store = createLibrary(backend, {
+    const deps: LibraryDeps = {
       now: () => this.now,
       newId: () => `new-${++this.ids}`,
       channel: this.channel(),
       persistence: this.persistence,
       estimate: () => this.estimate(),
-    });
+    };
+    const store = createLibrary(backend, deps, kinds);
     this.open.push(store);
     return store;
   }
@@ -127,11 +126,11 @@ export function until(store: LibraryStore, test: () => boolean): Promise<void> {
 /** The database without the program: what is on the disk. */
 export async function rawDatabase<T>(
   mode: IDBTransactionMode,
-  run: (phrases: IDBObjectStore, meta: IDBObjectStore) => IDBRequest<T>,
+  run: (records: IDBObjectStore, meta: IDBObjectStore) => IDBRequest<T>,
 ): Promise<T> {
   const db = await promised(indexedDB.open(DATABASE));
-  const tx = db.transaction(['phrases', 'meta'], mode);
-  const result = await promised(run(tx.objectStore('phrases'), tx.objectStore('meta')));
+  const tx = db.transaction(['records', 'meta'], mode);
+  const result = await promised(run(tx.objectStore('records'), tx.objectStore('meta')));
   db.close();
   return result;
 }

@@ -10,7 +10,7 @@ function failPut(error: DOMException) {
     this: IDBObjectStore,
     ...args
   ) {
-    if (this.name === 'phrases') throw error;
+    if (this.name === 'records') throw error;
     return original.apply(this, args);
   });
 }

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { PHRASES } from '../../src/io/kinds/kinds';
 import { View } from '../../src/storage/view';
 import { phraseNamed } from './support';
 
@@ -17,13 +18,14 @@ describe('what a window knows', () => {
     expect(view.takeRecords([record('Second', 2)])).toBe(2);
     expect(shown(view)).toEqual([['Second', 2]]);
     // Its own write, told after another window's later one was read.
-    const stored = { phrase: phraseNamed('a', 'First'), revision: 1, sample: false };
-    view.takeChanges([{ kind: 'put', stored }], 0);
+    const stored = { value: phraseNamed('a', 'First'), revision: 1, sample: false };
+    const item = { key: 'a', kind: PHRASES, stored };
+    view.takeChanges([{ kind: 'put', item }], 0);
     expect(shown(view)).toEqual([['Second', 2]]);
-    view.takeChanges([{ kind: 'removed', id: 'a', revision: 3 }], 0);
+    view.takeChanges([{ kind: 'removed', key: 'a', revision: 3, before: 2 }], 0);
     view.takeRecords([record('Second', 2)]);
     expect(shown(view)).toEqual([]);
-    view.takeChanges([{ kind: 'put', stored: { ...stored, revision: 4 } }], 0);
+    view.takeChanges([{ kind: 'put', item: { ...item, stored: { ...stored, revision: 4 } } }], 0);
     expect(shown(view)).toEqual([['First', 4]]);
   });
 

@@ -1,0 +1,37 @@
+import type { Result } from '../../core/result';
+import type { MigrationSequence } from '../json/migrate';
+
+/** What all things in a library have, whatever their kind. */
+export interface Identity {
+  /** Printable ASCII without spaces, up to 200 characters; one of its kind has it. */
+  readonly id: string;
+  /** Id of what it was made from; null where it was made from nothing. */
+  readonly parent: string | null;
+  readonly title: string;
+  /** ISO 8601 in UTC. */
+  readonly created: string;
+  readonly modified: string;
+}
+
+/**
+ * A kind of thing that a library keeps: a row of `KINDS`. Files and storage know a kind by nothing
+ * else, so that each has the same guarantees: checked at the door, kept in transactions, migrated,
+ * copied twice, and never lost when it cannot be read.
+ */
+export interface Kind<T> {
+  /** One lower-case word; the beginning of its records' keys. */
+  readonly name: string;
+  /** The format that its documents name, and how they come from any version to the newest. */
+  readonly versions: MigrationSequence;
+  /**
+   * One of it from JSON text or a value already parsed: migrated, structure and sense checked. Never
+   * throws; time and memory are bounded.
+   */
+  decode(input: unknown): Result<T>;
+  identityOf(value: T): Identity;
+  /** The same under another identity; nothing else of it changes. */
+  withIdentity(value: T, identity: Identity): T;
+}
+
+/** A kind of which nothing but the methods of its row is known. */
+export type AnyKind = Kind<unknown>;

@@ -1,0 +1,50 @@
+import type { Phrase } from '../core/phrase/types';
+import type {
+  Added,
+  AddResult,
+  Conflict,
+  SaveAllResult,
+  SaveResult,
+  Stored,
+  StoredPhrase,
+} from './types';
+
+/*
+ * What is said of phrases, from what is said of any kind: pages know phrases by this name.
+ */
+
+const KNOWN = new WeakMap<Stored<Phrase>, StoredPhrase>();
+
+/** The same object for the same stored phrase. */
+export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
+  const known = KNOWN.get(stored);
+  if (known !== undefined) return known;
+  const { value, revision, sample } = stored;
+  const made = { phrase: value, revision, sample };
+  KNOWN.set(stored, made);
+  return made;
+}
+
+export function conflictOfPhrase(conflict: Conflict<Stored<Phrase>>): Conflict {
+  return conflict.kind === 'changed'
+    ? { ...conflict, theirs: storedPhrase(conflict.theirs) }
+    : conflict;
+}
+
+export function savedPhrase(result: SaveResult<Stored<Phrase>>): SaveResult {
+  if (result.kind === 'saved') return { kind: 'saved', stored: storedPhrase(result.stored) };
+  if (result.kind !== 'conflict') return result;
+  return { kind: 'conflict', conflict: conflictOfPhrase(result.conflict) };
+}
+
+export function savedPhrases(result: SaveAllResult<Stored<Phrase>>): SaveAllResult {
+  if (result.kind === 'saved') return { kind: 'saved', stored: result.stored.map(storedPhrase) };
+  if (result.kind !== 'conflicts') return result;
+  return { kind: 'conflicts', conflicts: result.conflicts.map(conflictOfPhrase) };
+}
+
+export function addedPhrases(result: AddResult<Stored<Phrase>>): AddResult {
+  if (result.kind !== 'saved') return result;
+  const of = (a: Added<Stored<Phrase>>): Added => ({ ...a, stored: storedPhrase(a.stored) });
+  return { kind: 'saved', added: result.added.map(of) };
+}
