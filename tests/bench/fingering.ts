@@ -1,10 +1,11 @@
 import { findAreas } from '../../src/core/neck/areas';
-import { crossingCost, hurryFactor, WEIGHTS } from '../../src/core/neck/costs';
+import { crossingCost, hurryFactor } from '../../src/core/neck/costs';
 import { gripsFor } from '../../src/core/neck/grips';
 import { DEFAULT_LIMITS } from '../../src/core/neck/limits';
 import type { FingeringProblem } from '../../src/core/neck/problem';
 import { problemOf } from '../../src/core/neck/problem-of';
 import { findFingerings } from '../../src/core/neck/solve';
+import { WEIGHTS } from '../../src/core/neck/weights';
 import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { build } from '../support/build';
 import { Dice } from '../support/generate/dice';
@@ -71,7 +72,7 @@ function line(count: number): FingeringProblem {
     held: [],
     ringing: [],
   }));
-  return { instrument: STANDARD_GUITAR, limits: DEFAULT_LIMITS, notes, moments };
+  return { instrument: STANDARD_GUITAR, limits: DEFAULT_LIMITS, style: 'lead', notes, moments };
 }
 
 function overDrone(count: number) {

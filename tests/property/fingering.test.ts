@@ -24,7 +24,7 @@ describe('[N4] the search against trying everything', () => {
     fc.assert(
       fc.property(arbSmallPhrase(), fc.constantFrom(...STYLES), (phrase, style) => {
         const problem = problemOf(phrase);
-        const all = bruteFingerings(phrase, problem, style, 1_500);
+        const all = bruteFingerings(phrase, problem, style, 2_500);
         fc.pre(all !== null);
         const found = findFingerings(problem, { style, count: 4 });
         expect(found.length).toBe(Math.min(4, all.length));

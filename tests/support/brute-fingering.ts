@@ -1,7 +1,8 @@
 import { applyFingering } from '../../src/core/neck/apply';
-import { type FingeringStyle, fingeringCost } from '../../src/core/neck/costs';
+import { fingeringCost } from '../../src/core/neck/costs';
 import { checkPlayable } from '../../src/core/neck/playable';
 import type { FingeringProblem, FingerNote, Moment } from '../../src/core/neck/problem';
+import type { FingeringStyle } from '../../src/core/neck/weights';
 import {
   HARMONIC_NODES,
   openMidi,
@@ -87,6 +88,7 @@ function everyHand(
   return hands.filter(
     (h) =>
       h === lo ||
+      (h === lo + 1 && hi - lo <= 3) ||
       (h < lo &&
         hi - h <= 4 &&
         reachMillimetres(problem.instrument, h, hi) <= problem.limits.reach),

@@ -177,7 +177,7 @@ function one(seed: number, c: SweepCounts): void {
     report.notes.every((n) => n.adaptations.every((a) => !a.fallback))
   )
     c.plain++;
-  const best = findPositions(phrase, { count: 1, style: 'lead' })[0];
+  const best = findPositions(phrase, { count: 1 })[0];
   if (best === undefined) {
     c.noPosition++;
     return;

@@ -1,7 +1,6 @@
 import { applyFingering } from '../../core/neck/apply';
 import { findPositions } from '../../core/neck/areas';
 import { indexFingerFret } from '../../core/neck/positions';
-import { styleOf } from '../../core/neck/style-of';
 import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import type { Source } from '../input';
 import { degreeView } from '../output';
@@ -12,7 +11,7 @@ import { count } from '../words';
 export function printPositions(shell: Shell, source: Source, most: number, first: boolean): void {
   source.phrases.forEach((p, i) => {
     if (!first || i > 0) shell.print('\n');
-    const found = findPositions(p, { count: most, style: styleOf(p) });
+    const found = findPositions(p, { count: most });
     if (found.length === 0) {
       const fix = 'Look with the command check at what is in the way.';
       shell.refuse(source.path, [

@@ -163,7 +163,7 @@ function searched(
     [ANY_HAND, beside],
     [DEFAULT_LIMITS, anew],
   ] as const) {
-    const found = findFingerings(problemOf(frame, { limits, wishes: wish }), { style: 'lead' })[0];
+    const found = findFingerings(problemOf(frame, { limits, wishes: wish }))[0];
     if (found !== undefined) return withGraces(frame, seats, found.places);
   }
   return null;

@@ -295,7 +295,7 @@ function inArea(t: HandTask): Placed | null {
       fretRange: [low, high],
       wishes: (id) => (harmonics.has(id) ? stopped : undefined),
     });
-    const found = findFingerings(problem, { style: 'lead' })[0];
+    const found = findFingerings(problem)[0];
     if (found === undefined) return null;
     const placed = applyFingering(phrase, found);
     return { phrase: placed, mends, broken: newlyBroken(t, placed, DEFAULT_LIMITS), shifted };
@@ -319,7 +319,7 @@ export function tryRelaxed(t: HandTask): Placed | null {
   const mends = new Mends();
   const phrase = mendLegato(withGraces(t, rebuildAnywhere(t, mends)), mends);
   const bare = mapNotes(phrase, ({ note }) => (note.kind === 'dead' ? note : bareNote(note)));
-  const found = findFingerings(problemOf(bare), { style: 'lead' })[0];
+  const found = findFingerings(problemOf(bare))[0];
   if (found === undefined) return null;
   const placed = applyFingering(phrase, found);
   const broken = [...newlyBroken(t, placed, DEFAULT_LIMITS), ...lostLinks(phrase, placed)];

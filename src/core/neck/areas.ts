@@ -1,5 +1,4 @@
 import type { Phrase } from '../phrase/types';
-import { type FingeringStyle, WEIGHTS } from './costs';
 import { type Layers, layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import { isFretted } from './places';
@@ -7,6 +6,7 @@ import { medianHand } from './positions';
 import type { Fingering, FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
 import { cheapestFingering, fingeringsOf } from './solve';
+import { type FingeringStyle, weightsFor } from './weights';
 
 /** A fingering with what N5 compares. */
 interface Area {
@@ -32,7 +32,7 @@ function areaOf(problem: FingeringProblem, fingering: Fingering): Area {
 }
 
 /**
- * N5: at least half of the notes that `a` frets lie on another string in `b`, and the median
+ * N5: at least a quarter of the notes that `a` frets lie on another string in `b`, and the median
  * index-finger frets differ by at least two.
  */
 export function areDifferentAreas(problem: FingeringProblem, a: Fingering, b: Fingering): boolean {
@@ -48,13 +48,14 @@ function areApart(a: Area, b: Area): boolean {
     fretted++;
     if (a.strings[i] !== b.strings[i]) moved++;
   });
-  return fretted > 0 && moved * 2 >= fretted;
+  return fretted > 0 && moved * 4 >= fretted;
 }
 
 export interface PositionOptions {
   /** At most so many. */
   readonly count: number;
-  readonly style: FingeringStyle;
+  /** Another style than the phrase's own. */
+  readonly style?: FingeringStyle;
   readonly limits?: Limits;
 }
 
@@ -79,7 +80,7 @@ export function findAreas(
   problem: FingeringProblem,
   options: Omit<PositionOptions, 'limits'>,
 ): readonly Fingering[] {
-  const layers = layersOf(problem, WEIGHTS[options.style]);
+  const layers = layersOf(problem, weightsFor(options.style ?? problem.style, problem.instrument));
   if (layers === null) return [];
   const most = Math.min(LOOKED_THROUGH, MOMENTS_LOOKED_THROUGH / problem.moments.length);
   const chosen: Area[] = [];

@@ -1,8 +1,9 @@
 import { reachMillimetres } from '../phrase/instrument';
-import { gripCost, type Weights } from './costs';
+import { gripCost } from './costs';
 import { fingersNeeded, frettedSpan, handRange, handSpan, reachNeeded, type Stop } from './hand';
 import { placesFor } from './places';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
+import type { Weights } from './weights';
 
 /**
  * Every way to sound one moment, packed for the search. A *grip* gives each of the moment's notes

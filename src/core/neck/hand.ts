@@ -130,5 +130,6 @@ export function handRange(
     reachMillimetres(instrument, from - 1, hi) <= limits.reach
   )
     from--;
-  return [from, lo];
+  const back = hi - lo <= 3 && lo < playableFrets(instrument);
+  return [from, back ? lo + 1 : lo];
 }

@@ -1,7 +1,8 @@
-import { crossingCost, hurryFactor, isSlidInto, type Weights } from './costs';
+import { crossingCost, hurryFactor, isSlidInto } from './costs';
 import { type Grips, gripsFor } from './grips';
 import { type Fit, fitOf, linksCanBeMet, type Tie, tiesBetween } from './join';
 import type { FingeringProblem, FingerNote, Moment } from './problem';
+import type { Weights } from './weights';
 
 /** The layers of the search: the grips of every moment and how neighbours join. */
 export interface Layers {
@@ -84,6 +85,7 @@ function noteKey(n: FingerNote): string | number {
     n.slideOut === undefined &&
     n.trill === undefined &&
     n.thumb === undefined &&
+    n.heldUnder === undefined &&
     n.onlyString === undefined &&
     n.onlyFret === undefined &&
     n.fretRange === undefined;

@@ -1,11 +1,11 @@
 import type { Phrase } from '../phrase/types';
-import { WEIGHTS, type Weights } from './costs';
 import { frettedSpan, handSpan, type Stop } from './hand';
 import { layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import type { Fingering, FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
 import { cheapestFingering } from './solve';
+import { WEIGHTS, type Weights } from './weights';
 
 /**
  * What moves a hand through places that are given: changes of position and reach. No part of the
@@ -16,9 +16,9 @@ const HAND_ALONE: Weights = {
   open: 0,
   openHigh: 0,
   ringCut: 0,
-  low: 0.001,
-  lowBelow: 99,
-  high: 0,
+  home: 0,
+  high: -0.001,
+  highAbove: 0,
 };
 
 /**

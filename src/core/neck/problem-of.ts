@@ -11,6 +11,7 @@ import {
   type LinkKind,
   type Moment,
 } from './problem';
+import { styleOf } from './style-of';
 import { attackOf, type Beat, beatsOf, type Struck, sourceOf } from './timeline';
 
 /** A wish for one note; where absent, what the options say for all. */
@@ -58,16 +59,19 @@ export function problemOf(p: Phrase, options: ProblemOptions = {}): FingeringPro
       if (link.kind === 'slide' || link.kind === 'slide-plucked') slidFrom.add(link.source);
     }
   }
+  const heldUnder = new Set(beats.flatMap((b) => b.held.map((s) => s.id)));
   for (const beat of beats) {
     for (const s of beat.struck) {
       index.set(s.id, notes.length);
       const wish = wishOf(s, options);
-      notes.push(fingerNote(s, links.get(s.id), slidFrom.has(s.id), wish));
+      const note = fingerNote(s, links.get(s.id), slidFrom.has(s.id), wish);
+      notes.push(heldUnder.has(s.id) ? { ...note, heldUnder: true } : note);
     }
   }
   return {
     instrument: p.instrument,
     limits: options.limits ?? DEFAULT_LIMITS,
+    style: styleOf(p),
     notes,
     moments: momentsOf(p, beats, index),
   };

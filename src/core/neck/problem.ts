@@ -1,6 +1,7 @@
 import type { Attack, Instrument, Legato, NoteId, Place, Ticks } from '../phrase/types';
 import type { Midi } from '../theory/pitch';
 import type { Limits } from './limits';
+import type { FingeringStyle } from './weights';
 
 /** How a note hangs on the note before it on its string. */
 export type LinkKind = Legato | 'slide-plucked';
@@ -46,6 +47,8 @@ export interface FingerNote {
   readonly slidFrom?: true;
   /** Stopped by the thumb, which is not one of the four fingers. */
   readonly thumb?: true;
+  /** Sounds on under what is struck later: a drone, or a note held against a moving voice. */
+  readonly heldUnder?: true;
   /** The only string it may lie on: a pin, or a hand that keeps its strings. */
   readonly onlyString?: number;
   readonly onlyFret?: number;
@@ -72,6 +75,8 @@ export interface Moment {
 export interface FingeringProblem {
   readonly instrument: Instrument;
   readonly limits: Limits;
+  /** Whose weights are meant (N4). */
+  readonly style: FingeringStyle;
   readonly notes: readonly FingerNote[];
   /** Ascending in time. */
   readonly moments: readonly Moment[];

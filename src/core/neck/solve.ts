@@ -1,12 +1,14 @@
 import type { NoteId, Place } from '../phrase/types';
-import { crossingCost, type FingeringStyle, WEIGHTS } from './costs';
+import { crossingCost } from './costs';
 import { costsToGo, type Layers, layersOf } from './layers';
 import { FOLLOWS_HAND } from './places';
 import type { Fingering, FingeringProblem } from './problem';
 import { cheapestRows, type Row, rowThrough } from './rows';
+import { type FingeringStyle, weightsFor } from './weights';
 
 export interface SolveOptions {
-  readonly style: FingeringStyle;
+  /** Another style than the problem's own. */
+  readonly style?: FingeringStyle;
   /** How many to find, at least 1; 1 when absent. */
   readonly count?: number;
 }
@@ -19,9 +21,9 @@ export interface SolveOptions {
  */
 export function findFingerings(
   problem: FingeringProblem,
-  options: SolveOptions,
+  options: SolveOptions = {},
 ): readonly Fingering[] {
-  const layers = layersOf(problem, WEIGHTS[options.style]);
+  const layers = layersOf(problem, weightsFor(options.style ?? problem.style, problem.instrument));
   if (layers === null) return [];
   const count = options.count ?? 1;
   if (count === 1) {

@@ -1,12 +1,39 @@
 import type { Phrase } from '../phrase/types';
-import type { FingeringStyle } from './costs';
+import { endOf } from '../phrase/walk';
+import { type FingeringStyle, lovesOpenStrings } from './weights';
 
-/** The weight set that fits a phrase (N4): letters for picking fingers, many chords, or a line. */
+/**
+ * The weight set that fits a phrase (N4), the same for every use of the engine. *fingerstyle*: letters
+ * for picking fingers, strings mostly left to ring, or an instrument played with open strings.
+ * *chordal*: three strings and more sound at a third of what is struck, a drone held by the other
+ * voice included. *lead*: a line.
+ */
 export function styleOf(p: Phrase): FingeringStyle {
   const events = p.voices.flatMap((v) => v.events);
-  if (events.some((e) => e.notes.some((n) => n.kind === 'pitched' && n.pluck !== undefined))) {
-    return 'fingerstyle';
+  const notes = events.flatMap((e) => e.notes).filter((n) => n.kind === 'pitched');
+  if (notes.some((n) => n.pluck !== undefined)) return 'fingerstyle';
+  const ringing = notes.filter((n) => n.letRing === true).length;
+  if (ringing > 0 && ringing * 2 >= notes.length) return 'fingerstyle';
+  if (lovesOpenStrings(p.instrument)) return 'fingerstyle';
+  const chords = chordsIn(p);
+  return chords > 0 && chords * 3 >= events.length ? 'chordal' : 'lead';
+}
+
+/** Events at which three strings and more sound, the other voices' included. */
+function chordsIn(p: Phrase): number {
+  let chords = 0;
+  for (const v of p.voices) {
+    const others = p.voices.filter((x) => x !== v).map((x) => x.events);
+    const at = others.map(() => 0);
+    for (const e of v.events) {
+      let sounding = e.notes.length;
+      others.forEach((o, i) => {
+        while (at[i]! < o.length && endOf(o[at[i]!]!) <= e.onset) at[i]!++;
+        const over = o[at[i]!];
+        if (over !== undefined && over.onset <= e.onset) sounding += over.notes.length;
+      });
+      if (sounding > 2) chords++;
+    }
   }
-  const chords = events.filter((e) => e.notes.length > 2).length;
-  return chords * 3 >= events.length && chords > 0 ? 'chordal' : 'lead';
+  return chords;
 }

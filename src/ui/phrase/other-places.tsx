@@ -3,7 +3,6 @@ import { applyFingering } from '../../core/neck/apply';
 import { findPositions } from '../../core/neck/areas';
 import { checkPlayable } from '../../core/neck/playable';
 import { indexFingerFret } from '../../core/neck/positions';
-import { styleOf } from '../../core/neck/style-of';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { useApp } from '../frame/app-context';
@@ -26,7 +25,7 @@ interface PlaceOnNeck {
 /** Up to five other areas of the neck in which the phrase can be played (N5), easiest first. */
 export function placesOf(p: Phrase): readonly PlaceOnNeck[] {
   const here = placeKey(p);
-  return findPositions(p, { count: MOST + 1, style: styleOf(p) })
+  return findPositions(p, { count: MOST + 1 })
     .map((f) => applyFingering(p, f))
     .filter((q) => placeKey(q) !== here)
     .slice(0, MOST)

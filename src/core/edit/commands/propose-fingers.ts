@@ -51,7 +51,7 @@ export const nameFingers = defineCommand<undefined>({
 /** Fingers by note for the places that a phrase has; null where they cannot be played. */
 function proposalsFor(p: Phrase): ReadonlyMap<NoteId, 1 | 2 | 3 | 4> | null {
   const problem = problemOf(p, { keepPlaces: true });
-  const fingering = findFingerings(problem, { style: 'lead' })[0];
+  const fingering = findFingerings(problem)[0];
   return fingering === undefined ? null : proposeFingers(problem, fingering);
 }
 

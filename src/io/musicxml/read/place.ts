@@ -204,10 +204,7 @@ class Work {
         return place === undefined ? {} : { onlyString: place.string, onlyFret: place.fret };
       },
     });
-    const chords = p.voices.flatMap((v) => v.events).filter((e) => e.notes.length > 2).length;
-    const events = p.voices.reduce((n, v) => n + v.events.length, 0);
-    const style = chords * 2 > events ? 'chordal' : 'lead';
-    return findFingerings(problem, { style })[0]?.places ?? null;
+    return findFingerings(problem)[0]?.places ?? null;
   }
 
   /** Notes that stood for dead ones become dead again at the places they were given. */

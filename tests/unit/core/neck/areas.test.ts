@@ -27,7 +27,7 @@ describe('[N5] areas', () => {
     for (const f of found) expect(checkPlayable(applyFingering(p, f))).toEqual([]);
   });
 
-  it('need another string for half of the fretted notes and another place by two frets', () => {
+  it('need another string for a quarter of the fretted notes and another place by two frets', () => {
     const p = build('e 3/5 3/7 2/5 2/8');
     const problem = problemOf(p);
     const at = (places: [number, number][], hand: number): Fingering => ({
@@ -66,7 +66,8 @@ describe('[N5] areas', () => {
       ],
       9,
     );
-    expect(areDifferentAreas(problem, home, one)).toBe(false);
+    expect(areDifferentAreas(problem, home, one)).toBe(true);
+    expect(areDifferentAreas(problem, home, { ...home, handPositions: [9, 9, 9, 9] })).toBe(false);
   });
 
   it('are none for a phrase that cannot be played, and one where all is pinned', () => {
