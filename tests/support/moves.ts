@@ -7,6 +7,7 @@ import { type Degree, formatDegree } from '../../src/core/theory/degree';
 import { parseKey } from '../../src/core/theory/key';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { parseChordOrRoman } from '../../src/core/theory/roman';
+import { readQuick } from '../../src/io/quick/read';
 
 /** A chord by symbol or numeral, in the phrase's key. */
 export function toChord(p: Phrase, text: string): Destination {
@@ -54,4 +55,21 @@ export function allAfter(m: Moved): readonly string[] {
 /** Rules cited for a note of the report, in order. */
 export function rulesOf(m: Moved, index: number): readonly string[] {
   return m.report.notes[index]!.adaptations.map((a) => a.rule);
+}
+
+/** A phrase written as quick text, as the issues of this project quote them. */
+export function quick(text: string): Phrase {
+  const r = readQuick(text, { id: 'quick', now: '2026-01-01T00:00:00.000Z' });
+  if (!r.ok) throw new Error(r.problems.map(formatProblem).join(' '));
+  return r.value;
+}
+
+/** Places and pitches after the move, by onset: `3:9 E4`; several at once joined by `+`. */
+export function placesAfter(m: Moved): readonly string[] {
+  const rows = new Map<number, string[]>();
+  for (const n of m.report.notes) {
+    const { string, fret, pitch } = n.after;
+    rows.set(n.onset, [...(rows.get(n.onset) ?? []), `${string}:${fret} ${formatPitch(pitch)}`]);
+  }
+  return [...rows].sort((a, b) => a[0] - b[0]).map(([, notes]) => notes.join(' + '));
 }

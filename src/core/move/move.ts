@@ -11,6 +11,7 @@ import { handTask } from './hand';
 import { storeLane } from './lane';
 import { chooseOctaves, rangeOf } from './octave';
 import { moveOctaves } from './octave-move';
+import { sayOctaves } from './octave-words';
 import { planPitches } from './pitches';
 import { adapted, heardOf, type MovePlan, type NotePlan, shiftPlan } from './plan';
 import { makeReport } from './report';
@@ -38,11 +39,11 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
   if (!found.ok) return found;
   const before = analyse(p);
   const { plan, target } = planAll(before, found.value, to, way);
+  const octave = request.octave ?? 'nearest';
   const shifts =
-    way === 'tonal' || way === 'hold'
-      ? []
-      : chooseOctaves(plan, request.octave ?? 'nearest', rangeOf(p.instrument));
-  const moved = shiftAll(plan, shifts);
+    way === 'tonal' || way === 'hold' ? [] : chooseOctaves(plan, octave, rangeOf(p.instrument));
+  const said = shifts.length === 0 ? [] : sayOctaves(plan, octave, shifts);
+  const moved = shiftAll({ ...plan, general: [...plan.general, ...said] }, shifts);
   const hand = request.hand ?? 'shape';
   return place(p, before, target, moved, { way, hand, shifts, adapt: request.adapt === true });
 }

@@ -4,35 +4,34 @@ import { midiOf } from '../theory/pitch';
 import { heardOf, type MovePlan, type NotePlan, type Segment } from './plan';
 import type { OctaveChoice } from './request';
 
-/**
- * Octave shifts that M7 allows one segment, in whole octaves on top of its interval, best first.
- * At a tritone an augmented fourth goes up and a diminished fifth down, so the way back returns.
- */
-export function shiftsOf(s: Segment, choice: OctaveChoice): readonly number[] {
-  const all = [-3, -2, -1, 0, 1, 2].map((k) => ({ k, semitones: s.interval.semitones + 12 * k }));
-  if (choice === 'up')
-    return all.filter((x) => x.semitones >= 1 && x.semitones <= 12).map((x) => x.k);
-  if (choice === 'down')
-    return all.filter((x) => x.semitones <= -1 && x.semitones >= -12).map((x) => x.k);
-  return all
-    .filter((x) => Math.abs(x.semitones) <= 12)
-    .sort(
-      (a, b) =>
-        Math.abs(a.semitones) - Math.abs(b.semitones) || tritone(s, a.semitones, b.semitones),
-    )
-    .map((x) => x.k);
+/** Lowest and highest shift in semitones that a choice wishes for (M7). */
+const WISHED: Readonly<Record<OctaveChoice, readonly [number, number]>> = {
+  up: [1, 12],
+  down: [-12, -1],
+  nearest: [-6, 6],
+};
+
+/** Semitones by which a shift lies outside the range that was wished for; 0 inside it. */
+export function beyondWish(semitones: number, choice: OctaveChoice): number {
+  const [low, high] = WISHED[choice];
+  return Math.max(0, low - semitones, semitones - high);
 }
 
-/** The interval as an ascending one of less than an octave: an augmented fourth spans three steps. */
-function tritone(s: Segment, a: number, b: number): number {
-  const steps = ((s.interval.steps % 7) + 7) % 7;
-  return steps <= 3 ? b - a : a - b;
+/** Whole octaves on top of a segment's interval, which is an ascending one of less than an octave or so. */
+const OCTAVES = [-3, -2, -1, 0, 1, 2] as const;
+
+/** Semitones that a segment moves with `k` octaves on top of its interval. */
+export function shiftOf(s: Segment, k: number): number {
+  return s.interval.semitones + 12 * k;
 }
 
 /**
- * The octave of every segment (M7): one shift each, chosen together by dynamic programming so that
- * no note leaves the instrument, then the contour across the joints is kept as far as it can be, and
- * then the sum of the motion is least. A single segment, or the whole phrase to a key, simply goes the nearest way.
+ * The octave of every segment (M7): one shift each, chosen together by dynamic programming. In this
+ * order: no note leaves the instrument; the least sum of what neighbouring shifts differ by and of
+ * what shifts lie outside the wished range; the contour across the joints; the least motion; and at
+ * a tritone an augmented fourth goes up and a diminished fifth down, so that the way back returns.
+ * Every term belongs to one segment or joins a segment to a later one, so what has to be remembered
+ * are the octaves of those that still have a joint to come: mostly the last one alone.
  * @returns Whole octaves by segment index.
  */
 export function chooseOctaves(
@@ -40,46 +39,80 @@ export function chooseOctaves(
   choice: OctaveChoice,
   range: PitchRange,
 ): readonly number[] {
-  const options = plan.segments.map((s) => {
-    const shifts = shiftsOf(s, choice);
-    return plan.segments.length === 1 ? shifts.slice(0, 1) : shifts;
-  });
-  if (options.length === 0) return [];
   const joints = jointsOf(plan);
-  type Cell = Weighed & { readonly path: readonly number[] };
-  let cells: readonly Cell[] = [{ outside: 0, broken: 0, motion: 0, path: [] }];
-  plan.segments.forEach((s, i) => {
-    cells = options[i]!.map((k, rank): Cell => {
-      const outside = notesOutside(plan, i, k, range);
-      const fixed = brokenJoints(joints, i, null, k, 0);
-      let best: Cell | null = null;
-      for (const cell of cells) {
-        const before = cell.path.at(-1);
-        const across = before === undefined ? 0 : brokenJoints(joints, i, i - 1, k, before);
-        const next: Cell = {
-          outside: cell.outside + outside,
-          broken: cell.broken + fixed + across,
-          // The rank breaks the tie of a tritone the way M7 wants it.
-          motion: cell.motion + Math.abs(s.interval.semitones + 12 * k) + rank / 1000,
-          path: [...cell.path, k],
-        };
-        if (best === null || less(next, best)) best = next;
+  const lastUse = plan.segments.map((s) => lastNeighbour(joints, s.index, plan.segments.length));
+  let cells: readonly Cell[] = [{ weight: [0, 0, 0, 0, 0], path: [] }];
+  for (const s of plan.segments) {
+    const i = s.index;
+    const found = new Map<string, Cell>();
+    for (const cell of cells) {
+      for (const k of OCTAVES) {
+        const path = [...cell.path, k];
+        const weight = add(cell.weight, weightOf(plan, joints, choice, range, path));
+        const open = path.filter((_, j) => lastUse[j]! > i).join();
+        const known = found.get(open);
+        if (known === undefined || less(weight, known.weight)) found.set(open, { weight, path });
       }
-      return best!;
-    });
-  });
-  return cells.reduce((a, b) => (less(b, a) ? b : a)).path;
+    }
+    cells = [...found.values()];
+  }
+  return cells.reduce((a, b) => (less(b.weight, a.weight) ? b : a)).path;
 }
 
-interface Weighed {
-  readonly outside: number;
-  readonly broken: number;
-  readonly motion: number;
+/** What M7 weighs, in its order: notes outside, parting and wish, turned joints, motion, tritone. */
+type Weight = readonly [number, number, number, number, number];
+
+interface Cell {
+  readonly weight: Weight;
+  readonly path: readonly number[];
 }
 
-function less(a: Weighed, b: Weighed): boolean {
-  if (a.outside !== b.outside) return a.outside < b.outside;
-  return a.broken !== b.broken ? a.broken < b.broken : a.motion < b.motion;
+function less(a: Weight, b: Weight): boolean {
+  const at = a.findIndex((x, i) => x !== b[i]);
+  return at >= 0 && a[at]! < b[at]!;
+}
+
+function add(a: Weight, b: Weight): Weight {
+  return [a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3], a[4] + b[4]];
+}
+
+/** What the last segment of a path adds to it. */
+function weightOf(
+  plan: MovePlan,
+  joints: readonly Joint[],
+  choice: OctaveChoice,
+  range: PitchRange,
+  path: readonly number[],
+): Weight {
+  const i = path.length - 1;
+  const k = path[i]!;
+  const s = plan.segments[i]!;
+  const shift = shiftOf(s, k);
+  const before = i === 0 ? shift : shiftOf(plan.segments[i - 1]!, path[i - 1]!);
+  return [
+    notesOutside(plan, i, k, range),
+    Math.abs(shift - before) + beyondWish(shift, choice),
+    brokenJoints(joints, path),
+    Math.abs(shift),
+    wrongTritone(s, shift) ? 1 : 0,
+  ];
+}
+
+/** A tritone that goes the other way than its name: an augmented fourth spans three steps, upwards. */
+function wrongTritone(s: Segment, shift: number): boolean {
+  if (Math.abs(shift) !== 6) return false;
+  const fifth = ((s.interval.steps % 7) + 7) % 7 > 3;
+  return fifth !== shift < 0;
+}
+
+/** The last segment that a segment has a joint with, by index; its neighbour is always one. */
+function lastNeighbour(joints: readonly Joint[], i: number, count: number): number {
+  let last = Math.min(i + 1, count - 1);
+  for (const { left, right } of joints) {
+    if (left.segment === i && right.segment !== null) last = Math.max(last, right.segment);
+    if (right.segment === i && left.segment !== null) last = Math.max(last, left.segment);
+  }
+  return last;
 }
 
 /** Lowest and highest MIDI number an instrument sounds by its frets. */
@@ -133,23 +166,17 @@ function jointsOf(plan: MovePlan): readonly Joint[] {
 }
 
 /**
- * Joints between segment `i` (shifted by `k` octaves) and segment `j` (by `kj`; null = notes that
- * stay with the key) whose direction differs from the original's.
+ * Joints that the last segment of a path closes, whose direction differs from the original's. Notes
+ * that stay with the key are joined to as they are.
  */
-function brokenJoints(
-  joints: readonly Joint[],
-  i: number,
-  j: number | null,
-  k: number,
-  kj: number,
-): number {
+function brokenJoints(joints: readonly Joint[], path: readonly number[]): number {
+  const i = path.length - 1;
   let broken = 0;
   for (const { left, right } of joints) {
-    const forward = left.segment === j && right.segment === i;
-    const backward = left.segment === i && right.segment === j;
-    if (!forward && !backward) continue;
+    if (Math.max(left.segment ?? -1, right.segment ?? -1) !== i) continue;
     const was = Math.sign(midiOf(right.reading.heard.pitch) - midiOf(left.reading.heard.pitch));
-    const shift = 12 * (forward ? k - kj : kj - k);
+    const octaves = (n: NotePlan) => (n.segment === null ? 0 : path[n.segment]!);
+    const shift = 12 * (octaves(right) - octaves(left));
     const is = Math.sign(midiOf(heardOf(right)) - midiOf(heardOf(left)) + shift);
     if (was !== is) broken++;
   }

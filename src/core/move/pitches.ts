@@ -88,16 +88,13 @@ function planNote(r: NoteReading, c: Context): NotePlan | NeedsRespelling {
   if (c.way === 'hold') return holdNote(r, chord);
   const source = r.owner?.chord ?? null;
   if (c.way === 'real') {
-    const segment =
-      source === null ? c.segments.ofKey() : c.segments.of(r, laneIndex, source, chord ?? null);
-    const interval = source === null ? c.target.keyInterval : segment.interval;
-    return transposeNote(
-      base,
-      segment.index,
-      interval,
-      source === null || chord == null ? -1 : laneIndex,
-      c.tried,
-    );
+    if (source === null || chord == null) {
+      // Without a chord, before or after, there is no root that could move: over a lane the note stays.
+      const segment = c.target.kind === 'key' ? c.segments.ofKey().index : null;
+      return transposeNote(base, segment, c.target.keyInterval, -1, c.tried);
+    }
+    const segment = c.segments.of(r, laneIndex, source, chord);
+    return transposeNote(base, segment.index, segment.interval, laneIndex, c.tried);
   }
   if (source === null || chord === undefined || chord === null || r.anchor === 'key') {
     return keepWithKey(r, chord, c);
@@ -108,7 +105,7 @@ function planNote(r: NoteReading, c: Context): NotePlan | NeedsRespelling {
 /** Real transposition of every pitch of a note. */
 function transposeNote(
   base: Pick<NotePlan, 'reading' | 'chord'>,
-  segment: number,
+  segment: number | null,
   interval: Interval,
   laneIndex: number,
   tried: ReadonlySet<number>,
