@@ -22,16 +22,14 @@ export function sayOctaves(
     const before = plan.segments[i - 1];
     const apart = before === undefined ? 0 : Math.abs(shift - shifts[i - 1]!);
     const wanted = before === undefined ? 0 : Math.abs(free[i]! - free[i - 1]!);
-    const parts = before !== undefined && apart > wanted && apart > 6;
-    if (parts) {
-      const text = `the line parts before ${nameOf(s)}, which ${went(shift)}: the instrument ends there`;
+    if (shift !== free[i]) {
+      const parts = apart > wanted && apart > 6;
+      const head = parts ? `the line parts before ${nameOf(s)}, which` : nameOf(s);
+      const text = `${head} ${went(shift)}, not ${way(free[i]!)}: the instrument ends there`;
       said.push(adapted('M7', text, true));
     } else if (beyondWish(shift, choice) > 0) {
-      const bound = shift !== free[i];
-      const why = bound ? 'since the instrument ends there' : 'so that the line stays together';
-      said.push(
-        adapted('M7', `${nameOf(s)} ${went(shift)}, ${beyond(shift, choice)}, ${why}`, true),
-      );
+      const text = `${nameOf(s)} ${went(shift)}, ${beyond(shift, choice)}, so that the line stays together`;
+      said.push(adapted('M7', text, true));
     }
   }
   return said.filter((a, i) => said.findIndex((b) => b.text === a.text) === i);
@@ -43,9 +41,13 @@ function nameOf(s: Segment): string {
 }
 
 function went(semitones: number): string {
+  return semitones === 0 ? 'stays' : `goes ${way(semitones)}`;
+}
+
+function way(semitones: number): string {
   const n = Math.abs(semitones);
-  if (n === 0) return 'stays';
-  return `goes ${semitones > 0 ? 'up' : 'down'} ${n} ${n === 1 ? 'semitone' : 'semitones'}`;
+  if (n === 0) return 'where it was';
+  return `${semitones > 0 ? 'up' : 'down'} ${n} ${n === 1 ? 'semitone' : 'semitones'}`;
 }
 
 function beyond(shift: number, choice: OctaveChoice): string {

@@ -68,7 +68,7 @@ describe('M7: a phrase stays one connected line', () => {
     const m = moved(p, toLane(p, 'B7 | Db7'));
     expect(shifts(m)).toEqual([11, -11]);
     expect(said(m).join('\n')).toMatch(
-      /M7: C7 to B7 goes up 11 semitones, .*since the instrument ends there\nM7: the line parts before C7 to Db7, .*the instrument ends there/u,
+      /M7: C7 to B7 goes up 11 semitones, not down 1 semitone: the instrument ends there\nM7: the line parts before C7 to Db7, which goes down 11 semitones, not up 1/u,
     );
   });
 
