@@ -42,6 +42,7 @@ function emptyStation(onset: Ticks): Station {
     staff: EMPTY,
     tab: EMPTY,
     frets: [],
+    graceJoins: [],
     chord: null,
     degrees: null,
     rhythm: null,

@@ -9,7 +9,7 @@ import type { ScoreBar, ScoreItem } from '../score/score';
 import { type Gap, idealRoom } from '../space/springs';
 import { drawStaffColumn } from '../staff/column';
 import type { ItemPlace } from '../staff/places';
-import { drawTabColumn } from '../tab/column';
+import { drawTabColumn, type GraceJoin } from '../tab/column';
 import type { FretPlace } from '../tab/strings';
 import { drawChordName } from '../text/chord-name';
 import { DEGREE_SIZE, drawDegrees } from '../text/degrees';
@@ -22,6 +22,7 @@ export interface Station {
   readonly staff: Fragment;
   readonly tab: Fragment;
   readonly frets: readonly FretPlace[];
+  readonly graceJoins: readonly GraceJoin[];
   /** Symbol over it, at its own origin. */
   readonly chord: Fragment | null;
   /** Left and right edge of the degrees under it; null without any. */
@@ -112,6 +113,7 @@ function drawStations(source: BarSource, s: Settings): Station[] {
           staff: EMPTY,
           tab: EMPTY,
           frets: [],
+          graceJoins: [],
           degrees: null,
           rhythm: null,
         };
@@ -125,13 +127,14 @@ function drawStations(source: BarSource, s: Settings): Station[] {
             changed: s.changed,
             barStart: bar.span.start,
           })
-        : { fragment: EMPTY, frets: [] };
+        : { fragment: EMPTY, frets: [], graceJoins: [] };
       return {
         ...shared,
         items: drawn.items,
         staff: drawn.fragment,
         tab: tab.fragment,
         frets: tab.frets,
+        graceJoins: tab.graceJoins,
         degrees: degreeExtent(drawn.items, s),
         rhythm: showsRhythm(s) ? rhythmRoom(drawn.items) : null,
       };

@@ -17,6 +17,7 @@ import { Row, type Side } from './row';
 import {
   beamGroups,
   type EventPlace,
+  endX,
   eventsOf,
   type Placed,
   type Thread,
@@ -136,15 +137,12 @@ function beamSide(p: Placed): Side {
 
 /** tr with a wavy line over the staff. */
 export function stackTrills(row: Row, places: readonly EventPlace[]): void {
-  places.forEach((e, i) => {
+  for (const e of places) {
     if (!e.begins || !e.event.notes.some((n) => n.kind === 'pitched' && n.trill !== undefined))
-      return;
-    const next = places[i + 1];
-    const bar = e.last.bar;
-    const end = next !== undefined && next.first.bar === bar ? next.first.x : bar.x1;
+      continue;
     const x = e.first.x + e.first.place.centre;
-    row.stack('above', drawTrill(end - x - 4), x, 4);
-  });
+    row.stack('above', drawTrill(endX(e) - x), x, 4);
+  }
 }
 
 /** 8va over every run of notes that are written an octave lower. */

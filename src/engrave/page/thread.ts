@@ -76,6 +76,20 @@ export function eventsOf(thread: Thread, events: readonly PhraseEvent[]): readon
   return out;
 }
 
+/** Room that the sign of one note keeps from what comes after it. */
+const SHORT_OF = 3;
+
+/**
+ * Where a sign that lasts as long as an event has to end: short of what its line shows at the event's
+ * end, a rest too, and short of the bar line where that is nothing.
+ */
+export function endX(e: EventPlace): number {
+  const { bar } = e.last;
+  const end = e.event.onset + e.event.duration;
+  const after = e.ends ? bar.stations.find((s) => s.station.onset >= end) : undefined;
+  return (after?.x ?? bar.x1) - SHORT_OF;
+}
+
 /** The notes that each beam of a thread joins, in order. */
 export function beamGroups(thread: Thread): readonly (readonly Placed[])[] {
   const groups: Placed[][] = [];

@@ -2,7 +2,7 @@ import type { NoteId, PhraseEvent, PitchedNote } from '../../core/phrase/types';
 import { legatoSource } from '../../core/phrase/walk';
 import { Pen } from '../ink/pen';
 import type { Row, Side, Waiting } from '../page/row';
-import type { EventPlace, Placed } from '../page/thread';
+import { type EventPlace, endX, type Placed } from '../page/thread';
 import { centredText, drawBarDip, drawStroke, drawVibrato, harmonicName } from './small';
 import { drawSpan } from './spans';
 
@@ -23,15 +23,6 @@ function pitched(e: PhraseEvent): readonly PitchedNote[] {
   return e.notes.filter((n) => n.kind === 'pitched');
 }
 
-/** Where an event's sign may reach to: short of the next event, of the bar line after the last. */
-function endX(v: VoiceInLine, i: number): number {
-  const next = v.places[i + 1];
-  const here = v.places[i]!;
-  if (next === undefined) return here.last.bar.x1 - 3;
-  if (next.first.bar !== here.last.bar) return here.last.bar.x1 - 3;
-  return next.first.x - 3;
-}
-
 /**
  * Puts the signs of the hands over and under the staff they belong to, the nearest first: letters of
  * slurs, harmonics, the bar, vibrato, strokes, rakes and long spans above, fingers below.
@@ -41,12 +32,13 @@ export function stackHandSigns(
   voices: readonly VoiceInLine[],
   o: { readonly letters: boolean; readonly spans: Side; readonly fingers: Side },
 ): void {
-  if (o.letters)
+  if (o.letters) {
     for (const v of voices) for (const w of letters(v)) row.stack('above', w.fragment, w.x, 2);
-  else for (const v of voices) for (const w of taps(v)) row.stack('above', w.fragment, w.x, 2);
+    for (const w of graceLetters(voices)) row.stack('above', w.fragment, w.x, 2);
+  } else for (const v of voices) for (const w of taps(v)) row.stack('above', w.fragment, w.x, 2);
   for (const v of voices) for (const w of harmonics(v)) row.stack('above', w.fragment, w.x, 3);
   for (const v of voices) for (const w of barDips(v)) row.stack('above', w.fragment, w.x, 3);
-  for (const v of voices) for (const w of vibratos(v)) row.stack('above', w.fragment, w.x, 4);
+  for (const v of voices) for (const w of vibratos(v)) row.stack('above', w.fragment, w.x, w.gap);
   row.stackAligned('above', voices.flatMap(strokes), 3.5);
   for (const v of voices) for (const w of rakes(v)) row.stack('above', w.fragment, w.x, 3);
   row.stackAligned(
@@ -56,9 +48,12 @@ export function stackHandSigns(
   );
   const rings = (e: PhraseEvent) => pitched(e).some((n) => n.letRing === true);
   row.stackAligned(o.spans, sharedSpans(voices, 'let ring', rings), 4);
-  row.stackAligned(o.fingers, voices.flatMap(fingers), 3);
-  row.stackAligned(o.fingers, voices.flatMap(plucks), 3);
+  row.stackAligned(o.fingers, voices.flatMap(fingers), FINGER_GAP);
+  row.stackAligned(o.fingers, voices.flatMap(plucks), FINGER_GAP);
 }
+
+/** Fingers stay off the outer string and the number on it, and off each other. */
+const FINGER_GAP = 5;
 
 /** A small wedge over every note that a move has changed, where no tablature can frame it. */
 export function stackChangeMarks(
@@ -105,6 +100,22 @@ function letters(v: VoiceInLine): Waiting[] {
   return out;
 }
 
+/** The same, smaller, over the arcs of small notes; those of one moment over one string are one. */
+function graceLetters(voices: readonly VoiceInLine[]): Waiting[] {
+  const columns = new Set(voices.flatMap((v) => v.places.map((e) => e.first.at)));
+  return [...columns].flatMap((at) => {
+    const shown = new Map<number, Set<string>>();
+    for (const { attack, x } of at.station.graceJoins) {
+      const near = [...shown.keys()].find((k) => Math.abs(k - x) < 3) ?? x;
+      shown.set(near, (shown.get(near) ?? new Set()).add(LETTERS[attack]));
+    }
+    return [...shown].map(([x, words]) => ({
+      fragment: centredText('letter', [...words].join(' '), 'text', 8),
+      x: at.x + x,
+    }));
+  });
+}
+
 function taps(v: VoiceInLine): Waiting[] {
   return v.places
     .filter((e) => e.begins && pitched(e.event).some((n) => n.attack === 'tap'))
@@ -131,13 +142,20 @@ function barDips(v: VoiceInLine): Waiting[] {
   });
 }
 
-function vibratos(v: VoiceInLine): Waiting[] {
-  return v.places.flatMap((e, i) => {
-    const kinds = pitched(e.event).flatMap((n) => (n.vibrato === undefined ? [] : [n.vibrato]));
+/** Waves keep off what they run along; wide ones, and those over a slide away, by more. */
+const WAVE_GAP = { narrow: 4, wide: 5.5 } as const;
+const OVER_SLIDE_OUT = 2;
+
+function vibratos(v: VoiceInLine): readonly (Waiting & { readonly gap: number })[] {
+  return v.places.flatMap((e) => {
+    const notes = pitched(e.event);
+    const kinds = notes.flatMap((n) => (n.vibrato === undefined ? [] : [n.vibrato]));
     if (kinds.length === 0) return [];
     const x = centreOf(e.first);
     const kind = kinds.includes('wide') ? 'wide' : 'narrow';
-    return [{ fragment: drawVibrato(kind, endX(v, i) - x), x }];
+    const slides = notes.some((n) => n.slideOut !== undefined);
+    const gap = WAVE_GAP[kind] + (slides ? OVER_SLIDE_OUT : 0);
+    return [{ fragment: drawVibrato(kind, endX(e) - x), x, gap }];
   });
 }
 

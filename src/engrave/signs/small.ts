@@ -44,26 +44,46 @@ export function drawStroke(stroke: 'down' | 'up'): Fragment {
   return centredGlyph('stroke', stroke === 'down' ? 'stringsDownBow' : 'stringsUpBow', 0.72);
 }
 
-/** tr and a wavy line of about the given length; the accidental of the upper note where it has one. */
+const TRILL_SCALE = 0.8;
+/** Left edge of tr, and where its wavy line begins, from the middle of the note. */
+const TRILL_X = -6;
+const TRILL_WAVE_X = 13;
+
+/** tr, and a wavy line up to `length` from the middle of the note where there is room for one. */
 export function drawTrill(length: number): Fragment {
   const pen = new Pen();
-  pen.sign('trill').glyph('ornamentTrill', -6, 0, 0.8);
-  const advance = measureText(GLYPHS.wiggleTrill, 'music', MUSIC_SIZE * 0.8).advance;
-  const count = Math.max(1, Math.min(40, Math.floor((length - 14) / advance)));
-  pen.text(GLYPHS.wiggleTrill.repeat(count), 13, 0, 'music', MUSIC_SIZE * 0.8);
+  pen.sign('trill').glyph('ornamentTrill', TRILL_X, 0, TRILL_SCALE);
+  drawWaves(pen, 'wiggleTrill', TRILL_SCALE, TRILL_WAVE_X, length, 0);
   return pen.done();
 }
 
-/** A wavy line for as long as the note lasts, higher waves for a wide vibrato. */
+const VIBRATOS = {
+  narrow: ['guitarVibratoStroke', 0.95],
+  wide: ['guitarWideVibratoStroke', 0.8],
+} as const;
+const VIBRATO_X = -4;
+
+/** A wavy line up to `length` from the middle of the note, higher waves for a wide vibrato. */
 export function drawVibrato(kind: 'narrow' | 'wide', length: number): Fragment {
-  const glyph = kind === 'narrow' ? 'guitarVibratoStroke' : 'guitarWideVibratoStroke';
-  const scale = kind === 'narrow' ? 0.95 : 0.8;
-  const advance = measureText(GLYPHS[glyph], 'music', MUSIC_SIZE * scale).advance;
-  const count = Math.max(3, Math.min(30, Math.floor(length / advance)));
-  const pen = new Pen();
-  pen.sign('vibrato');
-  pen.text(GLYPHS[glyph].repeat(count), -4, 0, 'music', MUSIC_SIZE * scale);
+  const [glyph, scale] = VIBRATOS[kind];
+  const pen = new Pen().sign('vibrato');
+  drawWaves(pen, glyph, scale, VIBRATO_X, length, 2);
   return pen.done();
+}
+
+/** As many waves as there is room for from x to `right`. @param least Fewer do not read as a wave. */
+function drawWaves(
+  pen: Pen,
+  glyph: GlyphName,
+  scale: number,
+  x: number,
+  right: number,
+  least: number,
+): void {
+  const size = MUSIC_SIZE * scale;
+  const { advance, x1 } = measureText(GLYPHS[glyph], 'music', size);
+  const count = Math.max(least, Math.floor((right - x - (x1 - advance)) / advance));
+  if (count > 0) pen.text(GLYPHS[glyph].repeat(count), x, 0, 'music', size);
 }
 
 /** A dip with the bar: down and up again, with its depth in whole tones. */

@@ -1,13 +1,15 @@
+import { beamsOfValue } from '../../core/phrase/note-value';
 import type { Box } from '../ink/box';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import { glyphBox, Pen, SPACE } from '../ink/pen';
-import type { AccidentalSign, ScoreColumn, ScoreItem } from '../score/score';
+import type { AccidentalSign, ScoreColumn, ScoreItem, ScoreNote } from '../score/score';
 import { drawVexAccidental, drawVexDot, drawVexRest } from '../vex/marks';
 import { drawGraces } from './graces';
 import {
   beamedStem,
   drawNote,
   drawTremolo,
+  type HeadsPlace,
   hasStem,
   placeHeads,
   type SharedHead,
@@ -61,8 +63,25 @@ function placeItem(item: ScoreItem, dx: number): ItemPlace {
     heads,
     centre: dx + heads.width / 2,
     sharedWith: null,
-    stemEnd: alone ? stemEnd(heads, item.stem, item.written.value, item.event.tremolo ?? 0) : null,
+    stemEnd: alone ? endOfStem(item, heads) : null,
   };
+}
+
+/** How much longer a stem is for its flag to hang clear of the parentheses around its head. */
+const OVER_PARENTHESES = 6.5;
+
+function endOfStem(item: ScoreItem, heads: HeadsPlace): number {
+  const { value } = item.written;
+  const end = stemEnd(heads, item.stem, value, item.event?.tremolo ?? 0);
+  const flagged = item.stem === 'up' && beamsOfValue(value) > 0;
+  return flagged && inParentheses(item.notes.at(-1)!) ? end - OVER_PARENTHESES : end;
+}
+
+/** Ghost notes, and the unheard start of a pre-bend. */
+function inParentheses({ note }: ScoreNote): boolean {
+  if (note.kind !== 'pitched') return false;
+  const shape = note.bend?.shape;
+  return note.ghost === true || shape === 'pre-bend' || shape === 'pre-bend-release';
 }
 
 /**
@@ -174,30 +193,40 @@ function dotSpace(y: number, down: boolean, taken: ReadonlySet<number>): number 
   return choices.find((c) => !taken.has(c)) ?? null;
 }
 
-/** Ghost notes, and the unheard start of a pre-bend, stand in parentheses. */
+/** Room between a parenthesis and what stands beside it. */
+const HEAD_GAP = 1;
+/** So much more to a stem: the tips of a parenthesis come nearer to it than its middle to a head. */
+const STEM_ROOM = 1.4;
+
 function drawParentheses(pen: Pen, places: readonly ItemPlace[]): void {
   for (const p of places) {
     p.item.notes.forEach((n, i) => {
-      if (n.note.kind !== 'pitched') return;
-      const pre = n.note.bend?.shape === 'pre-bend' || n.note.bend?.shape === 'pre-bend-release';
-      if (n.note.ghost !== true && !pre) return;
+      if (!inParentheses(n)) return;
       const h = p.heads!.heads[i]!;
       const there = pen.ink.some(
         (k) => k.kind === 'parenthesis' && k.y0 < h.y && k.y1 > h.y && Math.abs(k.x0 - h.x1) < 4,
       );
       if (there) return;
       const left = glyphBox('noteheadParenthesisLeft', 0, h.y);
-      // Ledger lines run through parentheses.
-      const solid = pen.taken.filter((k) => !('kind' in k) || k.kind !== 'ledger');
-      const beside = solid.filter((k) => k.x1 <= h.x1 + 0.1);
-      const far = solid.filter((k) => k.x0 >= h.x0 - 0.1);
-      const xl = -distanceBetween([left], beside, 1, -2);
+      const solid = solidFor(pen);
+      const beside = solid.filter((k) => k.x1 <= h.x1 + STEM_ROOM);
+      const far = solid.filter((k) => k.x0 >= h.x0 - STEM_ROOM);
+      const xl = -distanceBetween([left], beside, HEAD_GAP, -2);
       pen.sign('parenthesis').glyph('noteheadParenthesisLeft', xl, h.y);
       const right = glyphBox('noteheadParenthesisRight', 0, h.y);
-      const xr = distanceBetween(far, [right], 1, -2);
+      const xr = distanceBetween(far, [right], HEAD_GAP, -2);
       pen.glyph('noteheadParenthesisRight', xr, h.y);
     });
   }
+}
+
+/** What parentheses keep clear of: all but ledger lines, which run through them; stems are widened. */
+function solidFor(pen: Pen): readonly Box[] {
+  return pen.taken.flatMap((k) => {
+    const kind = 'kind' in k ? k.kind : 'stem';
+    if (kind === 'ledger') return [];
+    return kind === 'stem' ? [{ ...k, x0: k.x0 - STEM_ROOM, x1: k.x1 + STEM_ROOM }] : [k];
+  });
 }
 
 /** Room between an accidental and what stands to its right. */

@@ -10,6 +10,14 @@ import { type FretPlace, SMALL_FRET_SIZE as SMALL_SIZE, stringY, type TabStyle }
 export interface TabColumn {
   readonly fragment: Fragment;
   readonly frets: readonly FretPlace[];
+  /** Where small notes are hammered or pulled off to what follows them. */
+  readonly graceJoins: readonly GraceJoin[];
+}
+
+/** The middle of the arc from a small fret to the next on its string, from the column's origin. */
+export interface GraceJoin {
+  readonly attack: 'hammer-on' | 'pull-off';
+  readonly x: number;
 }
 
 /**
@@ -19,7 +27,9 @@ export interface TabColumn {
 export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): TabColumn {
   const pen = new Pen();
   const frets = items.flatMap((p) => drawFrets(pen, p, style));
-  for (const p of items) if (p.item.written.part === 1) drawTabGraces(pen, p.item, frets);
+  const graceJoins = items.flatMap((p) =>
+    p.item.written.part === 1 ? drawTabGraces(pen, p.item, frets) : [],
+  );
   for (const p of items) if (p.item.written.part === 1) drawSlidesIn(pen, p.item);
   for (const p of items) if (p.item.written.part === 1) drawRake(pen, p.item);
   for (const p of items) if (p.item.written.part === 1) drawStrum(pen, p.item);
@@ -29,7 +39,7 @@ export function drawTabColumn(items: readonly ItemPlace[], style: TabStyle): Tab
     frets,
   );
   for (const p of items) if (!p.item.written.tieStart) drawSlidesOut(pen, p.item);
-  return { fragment: pen.done(), frets };
+  return { fragment: pen.done(), frets, graceJoins };
 }
 
 /** A small fret and what leads from it to the next on its string. */
@@ -38,12 +48,12 @@ interface Joined {
   readonly fret: number;
   /** The next is lower on the string. */
   readonly down: boolean;
-  readonly join: 'line' | 'arc' | null;
+  readonly join: GraceJoin['attack'] | 'slide' | null;
 }
 
 /** Small frets before the note; a line or an arc leads from one to the next on the same string. */
-function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): void {
-  if (item.graces.length === 0) return;
+function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): GraceJoin[] {
+  const joins: GraceJoin[] = [];
   interface Step {
     readonly notes: readonly Joined[];
   }
@@ -58,9 +68,8 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
         return { ...n, down, join: joinToNote(item, g.slideIn, n.string) };
       }
       const same = next.notes.find((m) => m.string === n.string);
-      const how = same?.attack ?? null;
       const down = same !== undefined && same.fret < n.fret;
-      return { ...n, down, join: how === null ? null : how === 'slide' ? 'line' : 'arc' };
+      return { ...n, down, join: same?.attack ?? null };
     }),
   }));
   let targets = new Map(frets.map((f) => [f.string, leftOnString(pen, f)]));
@@ -81,16 +90,18 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
     pen.place(fragment, x, 0);
     step.notes.forEach((n, i) => {
       const y = stringY(n.string);
-      if (n.join === 'line') {
+      if (n.join === 'slide') {
         const lean = n.down ? -2.5 : 2.5;
         pen.sign('slide').line(x + 1.5, y + lean, ends[i]! - 1.5, y - lean, 1.2);
-      } else if (n.join === 'arc') {
+      } else if (n.join !== null) {
+        joins.push({ attack: n.join, x: (x + ends[i]!) / 2 });
         pen.sign('tab-slur').arc(x + 0.5, y - 4.3, ends[i]! - 0.5, y - 4.7, -1.5, 1.2);
       }
     });
     const lefts = fragment.ink.map((k) => k.x0 + x);
     targets = new Map(step.notes.map((n) => [n.string, Math.min(...lefts)]));
   }
+  return joins;
 }
 
 /** Left edge of a fret with its brackets. */
@@ -99,17 +110,17 @@ function leftOnString(pen: Pen, f: FretPlace): number {
   return Math.min(f.box.x0, ...pen.ink.filter((k) => k.y0 < y && k.y1 > y).map((k) => k.x0));
 }
 
-function joinToNote(item: ScoreItem, slideIn: boolean, string: number): 'line' | 'arc' | null {
-  if (slideIn) return 'line';
+function joinToNote(item: ScoreItem, slideIn: boolean, string: number): Joined['join'] {
+  if (slideIn) return 'slide';
   const note = item.event?.notes.find((n) => n.string === string);
   if (note === undefined || note.kind === 'dead') return null;
   switch (note.attack) {
     case 'hammer-on':
     case 'pull-off':
-      return 'arc';
+      return note.attack;
     case 'slide':
     case 'slide-plucked':
-      return 'line';
+      return 'slide';
     default:
       return null;
   }
