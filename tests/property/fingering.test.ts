@@ -13,6 +13,17 @@ import { arbPhrase } from '../support/arbitrary';
 import { bruteFingerings } from '../support/brute-fingering';
 import { arbSmallPhrase } from '../support/small-phrase';
 
+/** Where the hand comes from and goes: often nothing is known. */
+const arbSide = fc.record(
+  {
+    hand: fc.integer({ min: 1, max: 17 }),
+    strings: fc.integer({ min: 2, max: 12 }).map((n) => n / 2),
+    seconds: fc.constantFrom(0, 0.2, 1.5),
+  },
+  { requiredKeys: ['hand', 'seconds'] },
+);
+const arbSides = fc.record({ before: arbSide, after: arbSide }, { requiredKeys: [] });
+
 const STYLES = ['lead', 'chordal', 'fingerstyle'] as const;
 
 describe('[N4] the search against trying everything', () => {
@@ -22,28 +33,33 @@ describe('[N4] the search against trying everything', () => {
     let none = 0;
     let several = 0;
     fc.assert(
-      fc.property(arbSmallPhrase(), fc.constantFrom(...STYLES), (phrase, style) => {
-        const problem = problemOf(phrase);
-        const all = bruteFingerings(phrase, problem, style, 2_500);
-        fc.pre(all !== null);
-        const found = findFingerings(problem, { style, count: 4 });
-        expect(found.length).toBe(Math.min(4, all.length));
-        found.forEach((f, i) => {
-          expect(f.cost).toBeCloseTo(all[i]!.cost, 8);
-          expect(fingeringCost(problem, f, style)).toBeCloseTo(f.cost, 8);
-        });
-        const [single] = findFingerings(problem, { style });
-        expect(single?.cost ?? -1).toBeCloseTo(all[0]?.cost ?? -1, 8);
-        sizes.set(problem.notes.length, (sizes.get(problem.notes.length) ?? 0) + 1);
-        if (all.length === 0) none++;
-        else {
-          if (problem.moments.some((m) => m.held.length > 0)) reaching.held++;
-          if (problem.moments.some((m) => m.ringing.length > 0)) reaching.ringing++;
-          if (problem.moments.some((m) => m.struck.length > 1)) reaching.doubleStops++;
-          if (problem.notes.some((n) => n.link !== undefined)) reaching.linked++;
-        }
-        if (all.length > 3) several++;
-      }),
+      fc.property(
+        arbSmallPhrase(),
+        fc.constantFrom(...STYLES),
+        arbSides,
+        (phrase, style, sides) => {
+          const problem = problemOf(phrase, sides);
+          const all = bruteFingerings(phrase, problem, style, 1_500);
+          fc.pre(all !== null);
+          const found = findFingerings(problem, { style, count: 4 });
+          expect(found.length).toBe(Math.min(4, all.length));
+          found.forEach((f, i) => {
+            expect(f.cost).toBeCloseTo(all[i]!.cost, 8);
+            expect(fingeringCost(problem, f, style)).toBeCloseTo(f.cost, 8);
+          });
+          const [single] = findFingerings(problem, { style });
+          expect(single?.cost ?? -1).toBeCloseTo(all[0]?.cost ?? -1, 8);
+          sizes.set(problem.notes.length, (sizes.get(problem.notes.length) ?? 0) + 1);
+          if (all.length === 0) none++;
+          else {
+            if (problem.moments.some((m) => m.held.length > 0)) reaching.held++;
+            if (problem.moments.some((m) => m.ringing.length > 0)) reaching.ringing++;
+            if (problem.moments.some((m) => m.struck.length > 1)) reaching.doubleStops++;
+            if (problem.notes.some((n) => n.link !== undefined)) reaching.linked++;
+          }
+          if (all.length > 3) several++;
+        },
+      ),
       { seed: 20_261, numRuns: 260 },
     );
     const counts = [...sizes].sort((a, b) => a[0] - b[0]).map(([n, c]) => `${n}: ${c}`);
@@ -53,7 +69,7 @@ describe('[N4] the search against trying everything', () => {
     expect(sizes.get(6) ?? 0).toBeGreaterThan(10);
     expect(sizes.get(7) ?? 0).toBeGreaterThan(5);
     expect(none).toBeGreaterThan(5);
-    expect(several).toBeGreaterThan(50);
+    expect(several).toBeGreaterThan(40);
   }, 30_000);
 });
 

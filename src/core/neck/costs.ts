@@ -2,7 +2,7 @@ import { openMidi, reachMillimetres } from '../phrase/instrument';
 import type { Instrument } from '../phrase/types';
 import { fingersNeeded, handSpan, type Stop } from './hand';
 import { isFretted } from './places';
-import type { Fingering, FingeringProblem, Moment } from './problem';
+import type { Fingering, FingeringProblem, Moment, Neighbour } from './problem';
 import { type FingeringStyle, type Weights, weightsFor } from './weights';
 
 /** The parts of a fingering's cost. */
@@ -103,11 +103,95 @@ export function crossingCost(w: Weights, strings: number): number {
   return w.cross * strings + w.skip * Math.max(0, strings - 1);
 }
 
+/** Cost of a change of position by so many frets, before the factor for time and slides. */
+export function shiftCost(w: Weights, frets: number): number {
+  return frets === 0 ? 0 : w.shift + w.shiftFret * frets;
+}
+
+/** What joins a moment to a neighbour outside the problem: a change of position and a crossing. */
+export function neighbourCost(
+  w: Weights,
+  neighbour: Neighbour,
+  hand: number,
+  mean: number,
+): { readonly shift: number; readonly crossing: number } {
+  const way = shiftCost(w, Math.abs(hand - neighbour.hand));
+  return {
+    shift: way * hurryFactor(w, neighbour.seconds),
+    crossing:
+      neighbour.strings === undefined ? 0 : crossingCost(w, Math.abs(mean - neighbour.strings)),
+  };
+}
+
 /** Whether a slide carries the hand into this moment. */
 export function isSlidInto(problem: FingeringProblem, m: Moment): boolean {
   return m.struck.some((i) => {
     const kind = problem.notes[i]!.link?.kind;
     return kind === 'slide' || kind === 'slide-plucked';
+  });
+}
+
+/** What one moment of a complete fingering costs, with where it stands. */
+export interface MomentCost {
+  readonly moment: Moment;
+  readonly grip: Grip;
+  /** Where the hand was before: null for the first moment, where nothing says where it comes from. */
+  readonly from: number | null;
+  readonly hand: number;
+  readonly parts: CostParts;
+}
+
+/**
+ * The cost of a complete fingering moment by moment, worked out from its places and hand positions
+ * alone. The way in belongs to the first moment, the way out (`after`) to the last.
+ * @throws RangeError when a note has no place or a moment no hand position (programmer's error).
+ */
+export function momentCosts(
+  problem: FingeringProblem,
+  fingering: Pick<Fingering, 'places' | 'handPositions'>,
+  style: FingeringStyle = problem.style,
+): readonly MomentCost[] {
+  const w = weightsFor(style, problem.instrument);
+  const stops = (indices: readonly number[]): Stop[] =>
+    indices.map((i) => {
+      const note = problem.notes[i]!;
+      const place = fingering.places.get(note.id);
+      if (place === undefined) throw new RangeError(`note ${note.id} has no place`);
+      return { note, string: place.string, fret: place.fret };
+    });
+  const last = problem.moments.length - 1;
+  let from: number | null = problem.before?.hand ?? null;
+  let lastMean = 0;
+  return problem.moments.map((moment, i) => {
+    const hand = fingering.handPositions[i];
+    if (hand === undefined) throw new RangeError(`moment ${i} has no hand position`);
+    const grip = {
+      struck: stops(moment.struck),
+      held: stops(moment.held),
+      ringing: stops(moment.ringing),
+    };
+    const mean = grip.struck.reduce((t, s) => t + s.string, 0) / grip.struck.length;
+    let shift = 0;
+    let crossing = 0;
+    if (i > 0) {
+      const carried = isSlidInto(problem, moment) ? w.slideShift : 1;
+      shift = shiftCost(w, Math.abs(hand - from!)) * carried * hurryFactor(w, moment.seconds);
+      crossing = crossingCost(w, Math.abs(mean - lastMean));
+    }
+    for (const side of [
+      i === 0 ? problem.before : undefined,
+      i === last ? problem.after : undefined,
+    ]) {
+      if (side === undefined) continue;
+      const join = neighbourCost(w, side, hand, mean);
+      shift += join.shift;
+      crossing += join.crossing;
+    }
+    const parts = { ...gripCost(problem, w, grip, hand), shift, crossing };
+    const cost: MomentCost = { moment, grip, from, hand, parts };
+    from = hand;
+    lastMean = mean;
+    return cost;
   });
 }
 
@@ -120,40 +204,9 @@ export function fingeringCostParts(
   fingering: Pick<Fingering, 'places' | 'handPositions'>,
   style: FingeringStyle = problem.style,
 ): CostParts {
-  const w = weightsFor(style, problem.instrument);
   const sum = { shift: 0, reach: 0, crossing: 0, open: 0, region: 0, bend: 0, fingers: 0, ring: 0 };
-  const stops = (indices: readonly number[]): Stop[] =>
-    indices.map((i) => {
-      const note = problem.notes[i]!;
-      const place = fingering.places.get(note.id);
-      if (place === undefined) throw new RangeError(`note ${note.id} has no place`);
-      return { note, string: place.string, fret: place.fret };
-    });
-  let lastHand: number | null = null;
-  let lastMean = 0;
-  problem.moments.forEach((m, i) => {
-    const hand = fingering.handPositions[i];
-    if (hand === undefined) throw new RangeError(`moment ${i} has no hand position`);
-    const grip = { struck: stops(m.struck), held: stops(m.held), ringing: stops(m.ringing) };
-    const own = gripCost(problem, w, grip, hand);
-    sum.reach += own.reach;
-    sum.open += own.open;
-    sum.region += own.region;
-    sum.bend += own.bend;
-    sum.fingers += own.fingers;
-    sum.ring += own.ring;
-    const mean = grip.struck.reduce((t, s) => t + s.string, 0) / grip.struck.length;
-    if (lastHand !== null) {
-      if (hand !== lastHand) {
-        const way = w.shift + w.shiftFret * Math.abs(hand - lastHand);
-        const carried = isSlidInto(problem, m) ? w.slideShift : 1;
-        sum.shift += way * carried * hurryFactor(w, m.seconds);
-      }
-      sum.crossing += crossingCost(w, Math.abs(mean - lastMean));
-    }
-    lastHand = hand;
-    lastMean = mean;
-  });
+  for (const { parts } of momentCosts(problem, fingering, style))
+    for (const name of COST_NAMES) sum[name] += parts[name];
   return sum;
 }
 

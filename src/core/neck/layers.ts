@@ -1,7 +1,7 @@
-import { crossingCost, hurryFactor, isSlidInto } from './costs';
+import { crossingCost, hurryFactor, isSlidInto, neighbourCost, shiftCost } from './costs';
 import { type Grips, gripsFor } from './grips';
 import { type Fit, fitOf, linksCanBeMet, type Tie, tiesBetween } from './join';
-import type { FingeringProblem, FingerNote, Moment } from './problem';
+import type { FingeringProblem, FingerNote, Moment, Neighbour } from './problem';
 import type { Weights } from './weights';
 
 /** The layers of the search: the grips of every moment and how neighbours join. */
@@ -14,6 +14,9 @@ export interface Layers {
   /** Cost of a change by so many frets, before the factor. */
   readonly shift: Float64Array;
   readonly weights: Weights;
+  /** What each state of the first moment costs to come into, of the last to leave from. */
+  readonly enter: Float64Array;
+  readonly leave: Float64Array;
   /** Where the states of moment i begin among all states. */
   readonly start: Int32Array;
 }
@@ -50,8 +53,22 @@ export function layersOf(problem: FingeringProblem, weights: Weights): Layers | 
     if (g.highest > widest) widest = g.highest;
   }
   const shift = new Float64Array(widest + 1);
-  for (let d = 1; d <= widest; d++) shift[d] = weights.shift + weights.shiftFret * d;
-  return { grips, fits, factor, shift, weights, start };
+  for (let d = 1; d <= widest; d++) shift[d] = shiftCost(weights, d);
+  const enter = joinOf(weights, grips[0], problem.before);
+  const leave = joinOf(weights, grips[n - 1], problem.after);
+  return { grips, fits, factor, shift, weights, enter, leave, start };
+}
+
+/** What joins each state of a moment to a hand outside the problem. */
+function joinOf(w: Weights, g: Grips | undefined, side: Neighbour | undefined): Float64Array {
+  const join = new Float64Array(g?.cost.length ?? 0);
+  if (g === undefined || side === undefined) return join;
+  for (let q = 0; q < g.count; q++)
+    for (let s = g.first[q]!, hand = g.hand[q]!; s < g.first[q + 1]!; s++, hand++) {
+      const { shift, crossing } = neighbourCost(w, side, hand, g.mean[q]!);
+      join[s] = shift + crossing;
+    }
+  return join;
 }
 
 function recall<K, V>(known: Map<K, V>, key: K, make: () => V): V {
@@ -93,7 +110,7 @@ function noteKey(n: FingerNote): string | number {
 }
 
 /**
- * Cheapest cost from each state to the end, its own included; infinite where no way leads on.
+ * Cheapest cost from each state to the end, its own included, the way in not; infinite where no way leads on.
  * Exact, since every cost belongs to one state or to two neighbours (N4).
  * @param bias added to every state, numbered from `start`; null for none.
  */
@@ -105,6 +122,7 @@ export function costsToGo(l: Layers, bias: Float64Array | null): Float64Array {
   for (const g of l.grips) most = Math.max(most, g.count * (l.shift.length + 1));
   const enter = new Float64Array(most);
   addOwn(l, last, toGo, bias);
+  for (let s = 0; s < l.leave.length; s++) toGo[l.start[last]! + s]! += l.leave[s]!;
   for (let i = last - 1; i >= 0; i--) {
     fillEnter(l, i + 1, toGo, enter, l.grips[i]!);
     stepBack(l, i, toGo, enter);

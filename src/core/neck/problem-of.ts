@@ -10,6 +10,7 @@ import {
   type Link,
   type LinkKind,
   type Moment,
+  type Neighbour,
 } from './problem';
 import { styleOf } from './style-of';
 import { attackOf, type Beat, beatsOf, type Struck, sourceOf } from './timeline';
@@ -23,6 +24,11 @@ export interface NoteWish {
 
 export interface ProblemOptions {
   readonly limits?: Limits;
+  /** Where the hand comes from and where it goes, as evidence (soft). */
+  readonly before?: Neighbour;
+  readonly after?: Neighbour;
+  /** What is struck first stays where it is: the player has said where the phrase begins. */
+  readonly keepFirst?: boolean;
   /** Every note stays on its string. */
   readonly keepStrings?: boolean;
   /** Every note stays at its string and fret: only the hand is free. */
@@ -63,7 +69,8 @@ export function problemOf(p: Phrase, options: ProblemOptions = {}): FingeringPro
   for (const beat of beats) {
     for (const s of beat.struck) {
       index.set(s.id, notes.length);
-      const wish = wishOf(s, options);
+      const stays = options.keepFirst === true && beat === beats[0];
+      const wish = wishOf(s, stays ? { keepPlaces: true } : options);
       const note = fingerNote(s, links.get(s.id), slidFrom.has(s.id), wish);
       notes.push(heldUnder.has(s.id) ? { ...note, heldUnder: true } : note);
     }
@@ -74,6 +81,8 @@ export function problemOf(p: Phrase, options: ProblemOptions = {}): FingeringPro
     style: styleOf(p),
     notes,
     moments: momentsOf(p, beats, index),
+    ...(options.before === undefined ? {} : { before: options.before }),
+    ...(options.after === undefined ? {} : { after: options.after }),
   };
 }
 

@@ -71,6 +71,16 @@ export interface Moment {
   readonly ringing: readonly number[];
 }
 
+/** Where a hand is just before or after what is fingered, as evidence: soft, a cost like any other. */
+export interface Neighbour {
+  /** Fret of its index finger, counted from the capo, from 1. */
+  readonly hand: number;
+  /** Mean number of the strings struck there; absent where it says nothing about strings. */
+  readonly strings?: number;
+  /** Time from one to the other in seconds. */
+  readonly seconds: number;
+}
+
 /** What is to be fingered, free of phrase and page: notes in moments on an instrument. */
 export interface FingeringProblem {
   readonly instrument: Instrument;
@@ -80,6 +90,10 @@ export interface FingeringProblem {
   readonly notes: readonly FingerNote[];
   /** Ascending in time. */
   readonly moments: readonly Moment[];
+  /** Where the hand comes from: the phrase before, the part before, the hand that is on the neck. */
+  readonly before?: Neighbour;
+  /** Where it has to be next. */
+  readonly after?: Neighbour;
 }
 
 /** A place for every note and grace note, and where the hand is at every moment. */

@@ -42,7 +42,7 @@ export function* cheapestRows(l: Layers, toGo: Float64Array): Generator<Row> {
 
 function startOf(l: Layers, grip: number): Float64Array {
   const { first } = l.grips[0]!;
-  return new Float64Array(first[grip + 1]! - first[grip]!);
+  return l.enter.slice(first[grip]!, first[grip + 1]!);
 }
 
 /** Cost of the cheapest fingering that goes on from a grip so reached. */

@@ -90,8 +90,9 @@ function chooseFirst(l: Layers, toGo: Float64Array, path: Path): boolean {
   let best = Number.POSITIVE_INFINITY;
   for (let q = 0; q < g.count; q++) {
     for (let s = g.first[q]!, h = g.hand[q]!; s < g.first[q + 1]!; s++, h++) {
-      if (toGo[s]! >= best) continue;
-      best = toGo[s]!;
+      const c = l.enter[s]! + toGo[s]!;
+      if (c >= best) continue;
+      best = c;
       path.grips[0] = q;
       path.hands[0] = h;
     }
@@ -129,8 +130,12 @@ function pathOf(l: Layers, end: Row, path = emptyPath(l)): Path {
     let best = Number.POSITIVE_INFINITY;
     for (let s = 0; s < row.reached.length; s++) {
       const h = g.hand[row.grip]! + s;
-      const on = i === n - 1 ? 0 : l.shift[Math.abs(path.hands[i + 1]! - h)]! * l.factor[i + 1]!;
-      const c = row.reached[s]! + g.cost[g.first[row.grip]! + s]! + on;
+      const state = g.first[row.grip]! + s;
+      const on =
+        i === n - 1
+          ? l.leave[state]!
+          : l.shift[Math.abs(path.hands[i + 1]! - h)]! * l.factor[i + 1]!;
+      const c = row.reached[s]! + g.cost[state]! + on;
       if (c >= best) continue;
       best = c;
       path.grips[i] = row.grip;
@@ -147,7 +152,10 @@ function fingering(problem: FingeringProblem, l: Layers, path: Path): Fingering 
     const g = l.grips[i]!;
     const q = path.grips[i]!;
     const hand = path.hands[i]!;
-    cost += g.cost[g.first[q]! + hand - g.hand[q]!]!;
+    const state = g.first[q]! + hand - g.hand[q]!;
+    cost += g.cost[state]!;
+    if (i === 0) cost += l.enter[state]!;
+    if (i === l.grips.length - 1) cost += l.leave[state]!;
     if (i > 0) {
       const before = l.grips[i - 1]!.mean[path.grips[i - 1]!]!;
       cost += crossingCost(l.weights, Math.abs(before - g.mean[q]!));
