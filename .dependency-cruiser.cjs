@@ -19,7 +19,7 @@ const orderInCore = CORE.slice(0, -1).map((room, i) => ({
   to: { path: `src/core/(${CORE.slice(i + 1).join('|')})/` },
 }));
 
-/** Import rules: core <- io, engrave <- storage <- cli, ui. `tests/rules` shows that each is enforced. */
+/** Import rules: core <- io, engrave <- publish, storage <- cli, ui. `tests/rules` shows that each is enforced. */
 module.exports = {
   forbidden: [
     ...orderInCore,
@@ -71,6 +71,13 @@ module.exports = {
       severity: 'error',
       from: { path: 'src/', pathNot: 'src/engrave/vex/' },
       to: { path: 'node_modules/vexflow/' },
+    },
+    {
+      name: 'publish-imports-core-io-engrave',
+      comment: 'What leaves the house is written and drawn there, without a page or a file system.',
+      severity: 'error',
+      from: { path: 'src/publish/' },
+      to: { pathNot: ['src/(core|io|engrave|publish)/', 'node_modules/fflate/'] },
     },
     {
       name: 'storage-imports-core-and-io',

@@ -132,7 +132,7 @@ const CLI: ViteUserConfig = {
     ssr: 'src/cli/bin.ts',
     outDir: 'dist/cli',
     target: 'node20',
-    rolldownOptions: { output: { entryFileNames: 'degreewise.js' } },
+    rolldownOptions: { output: { entryFileNames: 'degreewise.js', codeSplitting: false } },
   },
 };
 

@@ -10,19 +10,12 @@ import {
 } from '../core/move/request';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { Key } from '../core/theory/key';
-import { type FileFormat, FORMATS } from '../io/file/formats';
+import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
+import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 
 export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
-
-/** Where results go, and whether they may replace what is there. */
-export interface OutputOptions {
-  readonly out: string;
-  readonly force: boolean;
-  /** Of files in a folder. */
-  readonly format?: FileFormat;
-}
 
 /** How to move; the goal is read again in the key of each phrase (D6). */
 export interface MoveOptions {
@@ -49,12 +42,6 @@ export type Command =
   | { readonly name: 'positions'; readonly files: readonly string[]; readonly count: number };
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
-const OUTPUT: readonly Flag[] = [
-  { name: 'out', short: 'o', takes: 'value' },
-  { name: 'format', takes: 'value' },
-  { name: 'force', takes: 'nothing' },
-];
-
 const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   check: [HELP],
   show: [HELP, { name: 'json', takes: 'nothing' }],
@@ -132,7 +119,7 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       if (output.value === null) {
         return fail({
           message: 'where to write is missing',
-          fix: 'Add -o and a name; its ending decides the format: .json, .musicxml, .mxl, .txt or .quick.',
+          fix: `Add -o and a name; its ending decides the format: ${ENDINGS}.`,
         });
       }
       return ok({ name, files, output: output.value });
@@ -148,21 +135,6 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       return count.ok ? ok({ name, files, count: count.value ?? 3 }) : count;
     }
   }
-}
-
-function readOutput(flags: Flags): Result<OutputOptions | null> {
-  const out = flags.values.get('out');
-  const format = readChoice(flags, 'format', FORMATS);
-  if (!format.ok) return format;
-  if (out === undefined) {
-    const lone = ['force', 'format'].find((f) => flags.values.has(f));
-    return lone === undefined
-      ? ok(null)
-      : fail({ message: `--${lone} goes with -o only`, fix: 'Say where to write, with -o.' });
-  }
-  if (out === '') return fail({ message: 'the option -o needs a name' });
-  const force = flags.values.has('force');
-  return ok({ out, force, ...(format.value === undefined ? {} : { format: format.value }) });
 }
 
 function readMove(flags: Flags): Result<MoveOptions> {
@@ -236,31 +208,3 @@ function inOption(name: string, text: string, problems: readonly Problem[]): rea
 }
 
 const ANY_KEY: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
-
-function readChoice<T extends string>(
-  flags: Flags,
-  name: string,
-  choices: readonly T[],
-): Result<T | undefined> {
-  const text = flags.values.get(name);
-  if (text === undefined) return ok(undefined);
-  const found = choices.find((c) => c === text);
-  if (found !== undefined) return ok(found);
-  return fail({ message: `'${text}' is no value of --${name}`, fix: `Use ${choices.join(', ')}.` });
-}
-
-function readWhole(
-  flags: Flags,
-  name: string,
-  least: number,
-  most: number,
-): Result<number | undefined> {
-  const text = flags.values.get(name);
-  if (text === undefined) return ok(undefined);
-  const n = Number(text);
-  if (/^[+-]?\d+$/u.test(text) && n >= least && n <= most) return ok(n);
-  return fail({
-    message: `'${text}' is no value of --${name}`,
-    fix: `Use a whole number from ${least} to ${most}.`,
-  });
-}

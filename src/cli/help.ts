@@ -1,4 +1,7 @@
+import { wrapText } from '../io/text/char-width';
+import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
 import type { CommandName } from './args';
+import { PAGE_WIDTH } from './shell';
 
 const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to any chord, key and place
 
@@ -17,13 +20,29 @@ from .quick and .txt files quick text, a phrase in one line, or plain tablature;
 input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
 `;
 
-const OUTPUT = `  -o, --out OUT       file to write; the ending decides: .json, .musicxml, .mxl,
-                      .txt (text tab) or .quick (quick text, a phrase in one line);
-                      with several files or phrases, a folder (or one .json for the
-                      phrases of one library)
-  --format FORMAT     json, musicxml, mxl, txt or quick, for the files in a folder
+/** Column in which the words of a list begin. */
+const INDENT = 22;
+
+const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see below); with several files
+                      or phrases a folder (or one .json for the phrases of one library)
+  --format FORMAT     one of the endings, for the files in a folder
   --force             replace files that are there
-`;
+  --staves S          both (usual), staff or tab: in scores and drawings
+  --degrees D         chord, key or off: what the degrees count from
+  --legend L          on (usual) or off: the signs explained under a drawing
+
+${PUBLISH_FORMATS.map(formatHelp).join('')}`;
+
+/** An ending, what it is for, and what it does not keep. */
+function formatHelp(format: PublishFormat): string {
+  const { name, purpose, loses, made } = formatRow(format);
+  const words = `${name}: ${purpose}.${loses === null ? '' : ` ${loses}`}${
+    made === 'anywhere' ? '' : ' The app in the browser writes it, this program cannot.'
+  }`;
+  const [first = '', ...more] = wrapText(words, PAGE_WIDTH - INDENT);
+  const pad = ' '.repeat(INDENT);
+  return [`  .${format}`.padEnd(INDENT) + first, ...more.map((l) => pad + l), ''].join('\n');
+}
 
 const TOPICS: Readonly<Record<CommandName, string>> = {
   check: `degreewise check FILE...

@@ -1,32 +1,25 @@
 import type { Phrase } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
-import { type FileFormat, formatOfName, stemOf } from '../io/file/formats';
-import { encodeLibrary, encodePhrase } from '../io/json';
-import { writeMxl } from '../io/musicxml/package/mxl';
-import { writeMusicXml } from '../io/musicxml/write/write-musicxml';
-import { writeQuick } from '../io/quick/write';
-import { writeTextTab } from '../io/text-tab/write/write-text-tab';
-import type { OutputOptions } from './args';
+import { stemOf } from '../io/file/formats';
+import type { Content, Look, Tools } from '../publish/format';
+import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
+import { leftOut, libraryText } from '../publish/publish';
 import type { Source } from './input';
 import type { Files } from './io';
-import { PAGE_WIDTH, type Shell } from './shell';
+import { ENDINGS, type OutputOptions } from './output-flags';
+import type { Shell } from './shell';
 import { count } from './words';
 
 /** Where the results of a command go. */
-export type OutputPlan =
-  | {
-      readonly kind: 'file';
-      readonly path: string;
-      readonly format: FileFormat;
-      readonly force: boolean;
-    }
-  | {
-      readonly kind: 'folder';
-      readonly path: string;
-      /** Null: each file in the format it was read in. */
-      readonly format: FileFormat | null;
-      readonly force: boolean;
-    };
+export type OutputPlan = {
+  readonly path: string;
+  readonly force: boolean;
+  readonly look: Partial<Look>;
+} & (
+  | { readonly kind: 'file'; readonly format: PublishFormat }
+  /** Null: each file in the format it was read in. */
+  | { readonly kind: 'folder'; readonly format: PublishFormat | null }
+);
 
 /**
  * Decides where to write before anything is read, so that a wrong command line writes nothing.
@@ -38,9 +31,11 @@ export async function planOutput(
   options: OutputOptions,
   asRead: boolean,
 ): Promise<Result<OutputPlan>> {
-  const { out, force } = options;
-  const ending = formatOfName(out);
+  const { out, force, look } = options;
+  const ending = publishFormatOf(out);
   const there = await files.kindOf(out);
+  const unmade = options.format ?? ending;
+  if (unmade !== null && formatRow(unmade).made !== 'anywhere') return fail(needsBrowser(unmade));
   const folder =
     there === 'folder' || /[/\\]$/u.test(out) || (inputs.length > 1 && ending === null);
   if (folder) return planFolder(inputs, options, there === 'file', asRead);
@@ -54,14 +49,14 @@ export async function planOutput(
   if (format === null) {
     return fail({
       message: `the ending of '${out}' does not say in which format to write`,
-      fix: 'Use .json, .musicxml, .mxl, .txt or .quick.',
+      fix: `Use ${ENDINGS}.`,
     });
   }
   if (ending !== null && format !== ending) {
     return fail({ message: `--format ${format} does not go with the ending of '${out}'` });
   }
   if (there === 'file' && !force) return fail(exists(out));
-  return ok({ kind: 'file', path: out, format, force });
+  return ok({ kind: 'file', path: out, format, force, look });
 }
 
 function planFolder(
@@ -70,13 +65,13 @@ function planFolder(
   taken: boolean,
   asRead: boolean,
 ): Result<OutputPlan> {
-  const { out, force } = options;
+  const { out, force, look } = options;
   const format = options.format ?? null;
   if (taken) return fail({ message: `'${out}' is a file and no folder` });
   if (format === null && !asRead) {
     return fail({
       message: `'${out}' is a folder, which has no ending to tell the format`,
-      fix: 'Add --format json, musicxml, mxl, txt or quick.',
+      fix: `Add --format and an ending: ${ENDINGS}.`,
     });
   }
   const stems = inputs.map(stemOf);
@@ -87,7 +82,15 @@ function planFolder(
       fix: 'Give them to two commands with a folder each.',
     });
   }
-  return ok({ kind: 'folder', path: out, format, force });
+  return ok({ kind: 'folder', path: out, format, force, look });
+}
+
+function needsBrowser(format: PublishFormat) {
+  const { name } = formatRow(format);
+  return {
+    message: `a ${name.toLowerCase()} (.${format}) is made by the app in the browser only`,
+    fix: 'Write a drawing (.svg), which is sharp at any size, or export the phrase in the app.',
+  };
 }
 
 function exists(path: string) {
@@ -97,7 +100,7 @@ function exists(path: string) {
 /** A file to be written. */
 interface OutputFile {
   readonly path: string;
-  readonly format: FileFormat;
+  readonly format: PublishFormat;
   readonly content: readonly Phrase[];
   /** Whether the phrases are written as a library. */
   readonly library: boolean;
@@ -119,12 +122,13 @@ export async function writeOutput(
     return;
   }
   for (const f of files.value) {
-    const written = await shell.io.files.write(f.path, encode(f), plan.force);
+    const bytes = await encode(f, plan.look);
+    const written = await shell.io.files.write(f.path, bytes, plan.force);
     if (!written.ok) shell.refuse(f.path, written.problems);
     else if (written.value === 'taken') shell.misuse(exists(f.path));
     else {
       shell.print(`wrote ${f.path}\n`);
-      const left = f.format === 'quick' ? f.content.flatMap((p) => writeQuick(p).left) : [];
+      const left = await leftOut(f.content, f.format);
       if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
     }
   }
@@ -158,33 +162,26 @@ function filesOf(
   );
 }
 
-function encode(f: OutputFile): Uint8Array {
-  const phrase = f.content[0];
-  const utf8 = new TextEncoder();
-  if (f.format === 'json' && f.library) {
-    return utf8.encode(
-      encodeLibrary({ format: 'degreewise-library', version: 1, phrases: f.content }),
-    );
-  }
-  if (phrase === undefined) throw new RangeError('there is no phrase to write');
-  switch (f.format) {
-    case 'json':
-      return utf8.encode(encodePhrase(phrase));
-    case 'musicxml':
-      return utf8.encode(xmlOf(phrase));
-    case 'mxl':
-      return writeMxl(xmlOf(phrase));
-    case 'txt':
-      return utf8.encode(writeTextTab(phrase, { width: PAGE_WIDTH, degrees: degreeView(phrase) }));
-    case 'quick':
-      return utf8.encode(`${writeQuick(phrase).text}\n`);
-  }
+async function encode(f: OutputFile, look: Partial<Look>): Promise<Uint8Array> {
+  const content = await contentOf(f, look);
+  return typeof content === 'string' ? new TextEncoder().encode(content) : content;
 }
 
-/** The day the phrase was last changed stands for the day of encoding, so that equal phrases give equal files. */
-function xmlOf(p: Phrase): string {
-  return writeMusicXml(p, { encodingDate: p.meta.modified.slice(0, 10) });
+async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
+  const row = formatRow(f.format);
+  if (f.library && row.several === 'library') return libraryText(f.content);
+  const [phrase] = f.content;
+  if (phrase === undefined) throw new RangeError('there is no phrase to write');
+  const degrees = row.degrees ? degreeView(phrase) : 'off';
+  const write = await row.writer();
+  return write(phrase, { staves: 'both', degrees, legend: true, ...look }, NODE_TOOLS);
 }
+
+/** There is no browser: drawings carry the fonts that the program has with it. */
+const NODE_TOOLS: Tools = {
+  font: async (file) => (await import('../engrave/font/files-data')).FONT_FILES[file],
+  paint: null,
+};
 
 /** Against the chords, or against the key where there is no lane. */
 export function degreeView(...phrases: readonly Phrase[]): 'chord' | 'key' {

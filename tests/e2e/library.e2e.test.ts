@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { unzipSync } from 'fflate';
 import type { Download, Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
+import { run } from '../../src/cli/run';
 import { decodeFile } from '../../src/io/file/decode-file';
 import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
 import { checkMusicXml } from '../../src/io/musicxml/check/check-musicxml';
@@ -9,6 +10,7 @@ import { readMxl, writeMxl } from '../../src/io/musicxml/package/mxl';
 import { readMusicXml } from '../../src/io/musicxml/read/read-musicxml';
 import { writeMusicXml } from '../../src/io/musicxml/write/write-musicxml';
 import { build } from '../support/build';
+import { memoryIo } from '../support/memory-io';
 import { readSamples } from '../support/samples';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
@@ -305,6 +307,10 @@ describe('export', () => {
     expect(drawing).not.toMatch(/https?:\/\/(?!www\.w3\.org)/u);
     // The signs in use are explained under the music, each by a drawing of it.
     expect(drawing).toContain('class="dw-sign"');
+    const files = { S: encodePhrase(first) };
+    const io = memoryIo({ files });
+    await run(['convert', 'S', '-o', 'S.svg'], io);
+    expect(drawing).toBe(new TextDecoder().decode(io.disk.get('S.svg')));
 
     const png = await save(page, 'Picture');
     expect(png.bytes.subarray(1, 4).toString()).toBe('PNG');

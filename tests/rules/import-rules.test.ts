@@ -56,6 +56,7 @@ describe('import rules', () => {
         'only-engrave-vex-imports-vexflow < draws-itself.ts',
         'only-engrave-vex-imports-vexflow < imports-vexflow.ts',
         'src-never-imports-tests < imports-tests.ts',
+        'publish-imports-core-io-engrave < imports-node.ts',
         'storage-imports-core-and-io < imports-engrave.ts',
         'ui-frame-never-imports-pages < imports-page.ts',
         'ui-pages-import-no-page < imports-app.ts',

@@ -4,11 +4,13 @@
     /usr/bin/python3 tests/scripts/make-fonts.py     (Debian: python3-fonttools, python3-brotli)
 
 Reads Bravura and Academico from node_modules (both SIL OFL 1.1 with reserved names), writes subsets
-under names of their own, as the licence asks of a modified version, and one TypeScript file with the
-advance and ink box of every glyph. The music font holds exactly the signs of glyphs.ts. Kerning and
+under names of their own, as the licence asks of a modified version, one TypeScript file with the
+advance and ink box of every glyph, and one with the files themselves, for drawings that are written without
+a browser. The music font holds exactly the signs of glyphs.ts. Kerning and
 other layout features are left out: a browser then sets a text exactly as wide as the table says.
 """
 
+import base64
 import io
 import re
 from pathlib import Path
@@ -158,6 +160,18 @@ def packed(rows):
     return ";".join(",".join(column) for column in columns)
 
 
+def write_files():
+    out = io.StringIO()
+    out.write("// Made by tests/scripts/make-fonts.py; do not edit.\n")
+    out.write("/** The font files in base 64, for where they cannot be fetched. */\n")
+    out.write("export const FONT_FILES = {\n")
+    for name in ["degreewise-music.woff2", "degreewise-text.woff2", "degreewise-text-bold.woff2"]:
+        text = base64.b64encode((TARGET / name).read_bytes()).decode("ascii")
+        out.write(f"  '{name}':\n    '{text}',\n")
+    out.write("} as const;\n")
+    (TARGET / "files-data.ts").write_text(out.getvalue(), "utf-8")
+
+
 def main():
     glyphs = (TARGET / "glyphs.ts").read_text("utf-8")
     signs = "".join(chr(int(c, 16)) for c in re.findall(r"'\\u([0-9a-f]{4})'", glyphs))
@@ -187,6 +201,7 @@ def main():
         out.write(f"  {name}:\n    '{packed(rows)}',\n")
     out.write("} as const;\n")
     (TARGET / "metrics-data.ts").write_text(out.getvalue(), "utf-8")
+    write_files()
     total = 0
     for f in sorted(TARGET.glob("*.woff2")):
         total += f.stat().st_size

@@ -1,10 +1,10 @@
 import { useMemo } from 'react';
 import { analyse } from '../../core/understand/analyse';
+import { usualView } from '../../publish/degree-labels';
 import { useLibrary, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
-import { usualView } from '../score/degree-labels';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { titleOf } from '../shared/facts';

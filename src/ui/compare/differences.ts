@@ -2,7 +2,7 @@ import { barSpans, positionOf } from '../../core/phrase/time';
 import type { NoteId, Phrase, Ticks } from '../../core/phrase/types';
 import { type NoteAt, notesOf } from '../../core/phrase/walk';
 import { type Analysis, analyse } from '../../core/understand/analyse';
-import { degreeText } from '../score/degree-labels';
+import { degreeText } from '../../publish/degree-labels';
 import { techniqueWords } from '../score/note-words';
 import {
   barName,

@@ -1,6 +1,6 @@
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
-import { degreeLabels, usualView } from '../score/degree-labels';
+import { degreeLabels, usualView } from '../../publish/degree-labels';
 import { loadEngraver } from '../score/engraver';
 
 /** Width in px for which first lines are engraved; cards scale them to their own. */

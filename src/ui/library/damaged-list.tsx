@@ -1,7 +1,7 @@
 import { useState } from 'react';
+import { fileStem } from '../../publish/file-names';
 import type { StoreProblem } from '../../storage/types';
 import { useApp } from '../frame/app-context';
-import { fileStem } from '../frame/export/file-names';
 import { saveFile } from '../shared/save-file';
 import { refusalInWords } from '../shared/save-words';
 import { count, problemText } from '../shared/words';

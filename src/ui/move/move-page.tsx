@@ -1,11 +1,11 @@
 import { useDeferredValue, useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
+import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
-import { usualView } from '../score/degree-labels';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';

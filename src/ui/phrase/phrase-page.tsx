@@ -1,5 +1,6 @@
 import { useCallback, useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
+import { usualView } from '../../publish/degree-labels';
 import type { Action } from '../frame/actions';
 import { useActions, useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
@@ -9,7 +10,6 @@ import { removePhrases } from '../frame/keep-and-remove';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
-import { usualView } from '../score/degree-labels';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { quickChords } from '../shared/destinations';

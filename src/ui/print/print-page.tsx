@@ -1,10 +1,10 @@
 import { useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
+import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
-import { usualView } from '../score/degree-labels';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { titleOf } from '../shared/facts';

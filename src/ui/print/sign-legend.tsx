@@ -3,7 +3,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { analyse } from '../../core/understand/analyse';
 import { legendOf } from '../../engrave/legend/legend';
-import { degreeText } from '../score/degree-labels';
+import { degreeText } from '../../publish/degree-labels';
 import type { Look } from '../score/look-fields';
 import { System } from '../score/system';
 

@@ -1,7 +1,7 @@
 import { useId } from 'react';
 import type { Staves } from '../../engrave/options';
+import { DEGREE_VIEWS, type DegreeView } from '../../publish/degree-labels';
 import type { Query } from '../shared/query';
-import { DEGREE_VIEWS, type DegreeView } from './degree-labels';
 
 /** How the music is shown; kept in the address of the page. */
 export interface Look {

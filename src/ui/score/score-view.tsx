@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import type { EngraveOptions, Staves } from '../../engrave/options';
+import { type DegreeView, degreeLabels } from '../../publish/degree-labels';
 import { analysisOf } from './analysis';
-import { type DegreeView, degreeLabels } from './degree-labels';
 import { useEngraver } from './engraver';
 import './score.css';
 import { ScoreWords } from './score-words';

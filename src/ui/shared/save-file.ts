@@ -1,9 +1,4 @@
-/** A file that is ready to be saved. */
-export interface OutFile {
-  readonly name: string;
-  readonly type: string;
-  readonly content: string | Uint8Array<ArrayBuffer>;
-}
+import type { OutFile } from '../../publish/publish';
 
 /** Hands a file to the browser to save. */
 export function saveFile(file: OutFile): void {

@@ -1,10 +1,10 @@
 import { lazy, memo, Suspense, useCallback, useDeferredValue, useEffect, useMemo } from 'react';
+import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
 import { analysisOf } from '../score/analysis';
-import { usualView } from '../score/degree-labels';
 import { readLook } from '../score/look-fields';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';

@@ -6,7 +6,7 @@ import { boundTo } from '../../core/edit/table';
 import type { Phrase } from '../../core/phrase/types';
 import { noteAt } from '../../engrave/hits';
 import type { EngravedSystem } from '../../engrave/page/system';
-import type { DegreeView } from '../score/degree-labels';
+import type { DegreeView } from '../../publish/degree-labels';
 import { useEngraver } from '../score/engraver';
 import { NoEngraver, useEngraveOptions } from '../score/score-view';
 import '../score/score.css';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { analyse } from '../../../src/core/understand/analyse';
+import { degreeLabels, usualView } from '../../../src/publish/degree-labels';
 import { compare } from '../../../src/ui/compare/differences';
 import { readTags } from '../../../src/ui/phrase/about-fields';
-import { degreeLabels, usualView } from '../../../src/ui/score/degree-labels';
 import { scoreInWords } from '../../../src/ui/score/note-words';
 import { laneName } from '../../../src/ui/shared/words';
 import { build } from '../../support/build';

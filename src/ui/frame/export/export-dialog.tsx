@@ -1,27 +1,16 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
-import { DEGREE_VIEWS, type DegreeView } from '../../score/degree-labels';
+import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
+import type { Format, Look } from '../../../publish/format';
+import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
+import { leftOut, publish } from '../../../publish/publish';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
-import {
-  EXPORT_FORMATS,
-  type ExportChoice,
-  type ExportFormat,
-  exportPhrases,
-  leftOut,
-} from './export-phrases';
+import { BROWSER_TOOLS } from './tools';
 import './export.css';
 
-const FORMATS: Readonly<Record<ExportFormat, { readonly name: string; readonly for: string }>> = {
-  json: { name: 'Degreewise', for: 'everything, for this program (.json)' },
-  musicxml: { name: 'MusicXML', for: 'for notation programs (.musicxml)' },
-  mxl: { name: 'MusicXML, packed', for: 'the same, smaller (.mxl)' },
-  txt: { name: 'Text tab', for: 'for a mail or a message (.txt)' },
-  quick: { name: 'Quick text', for: 'a phrase in one line, to be typed or sent (.quick)' },
-  svg: { name: 'Drawing', for: 'sharp at any size (.svg)' },
-  png: { name: 'Picture', for: 'for anywhere (.png)' },
-};
+type ExportChoice = Look & { readonly format: PublishFormat };
 
 const STAVES: Readonly<Record<ExportChoice['staves'], string>> = {
   both: 'staff and tab',
@@ -60,7 +49,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
     setDone(0);
     LAST.choice = choice;
     try {
-      const file = await exportPhrases(phrases, choice, {
+      const file = await publish(phrases, choice.format, choice, BROWSER_TOOLS, {
         onPhrase: setDone,
         signal: abort.signal,
       });
@@ -76,6 +65,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
     }
   };
   const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
+  const row = formatRow(choice.format);
   const what = count(phrases.length, 'phrase');
   return (
     <dialog ref={dialog} className="export" aria-labelledby={`${id}-title`} onClose={onClose}>
@@ -89,7 +79,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
         <h2 id={`${id}-title`}>Export {what}</h2>
         <fieldset className="formats">
           <legend>As</legend>
-          {EXPORT_FORMATS.map((f) => (
+          {PUBLISH_FORMATS.map((f) => (
             <label key={f} className="format">
               <input
                 type="radio"
@@ -99,13 +89,16 @@ export function ExportDialog({ phrases, onClose }: Props) {
                 onChange={() => set({ format: f })}
               />
               <span>
-                {FORMATS[f].name} <span className="quiet">{FORMATS[f].for}</span>
+                {FORMATS[f].name}{' '}
+                <span className="quiet">
+                  {FORMATS[f].purpose} (.{f})
+                </span>
               </span>
             </label>
           ))}
         </fieldset>
         <div className="filter-row">
-          {takesStaves(choice.format) && (
+          {row.asks.includes('staves') && (
             <Choice
               label="Show"
               value={choice.staves}
@@ -114,7 +107,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
               onChange={(staves) => set({ staves })}
             />
           )}
-          {takesDegrees(choice.format) && (
+          {row.asks.includes('degrees') && (
             <Choice
               label="Degrees"
               value={choice.degrees}
@@ -124,7 +117,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
             />
           )}
         </div>
-        {(choice.format === 'svg' || choice.format === 'png') && (
+        {row.asks.includes('legend') && (
           <label className="format">
             <input
               type="checkbox"
@@ -136,7 +129,8 @@ export function ExportDialog({ phrases, onClose }: Props) {
             </span>
           </label>
         )}
-        {phrases.length > 1 && <p className="quiet">{together(choice.format)}</p>}
+        {row.loses !== null && <p className="quiet">{row.loses}</p>}
+        {phrases.length > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
         <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
         {trouble !== null && (
           <p role="alert">Nothing was saved: {trouble}. Try again, or choose another format.</p>
@@ -159,19 +153,11 @@ const LAST: { choice: ExportChoice } = {
   choice: { format: 'musicxml', staves: 'both', degrees: 'chord', legend: true },
 };
 
-function takesStaves(format: ExportFormat): boolean {
-  return takesDegrees(format) && format !== 'txt';
-}
-
-function takesDegrees(format: ExportFormat): boolean {
-  return format !== 'json' && format !== 'quick';
-}
-
-function together(format: ExportFormat): string {
-  if (format === 'json') return 'They are written to one file, as a library.';
-  if (format === 'txt') return 'They are written to one text, one after the other.';
-  return 'They are written to one zip archive, a file for each.';
-}
+const TOGETHER: Readonly<Record<Format['several'], string>> = {
+  library: 'They are written to one file, as a library.',
+  text: 'They are written to one text, one after the other.',
+  archive: 'They are written to one zip archive, a file for each.',
+};
 
 function Choice<V extends string>(props: {
   readonly label: string;

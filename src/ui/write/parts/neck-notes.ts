@@ -10,7 +10,7 @@ import { degreeOf } from '../../../core/theory/degree';
 import { formatKey } from '../../../core/theory/key';
 import type { Analysis } from '../../../core/understand/analyse';
 import { rootAt } from '../../../core/understand/spell';
-import { degreeText } from '../../score/degree-labels';
+import { degreeText } from '../../../publish/degree-labels';
 import { chordName, degreeName, noteName } from '../../shared/words';
 
 /** A note shown at its place. */

@@ -1,8 +1,8 @@
-import type { NoteId } from '../../core/phrase/types';
-import type { Analysis } from '../../core/understand/analyse';
-import type { NoteReading, PitchReading } from '../../core/understand/reading';
-import type { DegreeLabel, DegreeLabels } from '../../engrave/text/degrees';
-import { degreeName } from '../shared/words';
+import type { NoteId } from '../core/phrase/types';
+import type { Analysis } from '../core/understand/analyse';
+import type { NoteReading, PitchReading } from '../core/understand/reading';
+import type { DegreeLabel, DegreeLabels } from '../engrave/text/degrees';
+import { TYPESET } from '../io/text/signs';
 
 /** What the degree line counts from (D1), or that there is none. */
 export type DegreeView = 'chord' | 'key' | 'off';
@@ -36,7 +36,7 @@ export function degreeText(r: NoteReading, view: Exclude<DegreeView, 'off'>): st
 
 function name(p: PitchReading, view: Exclude<DegreeView, 'off'>): string | null {
   const d = view === 'key' ? p.keyDegree : p.chordDegree;
-  return d === null ? null : degreeName(d);
+  return d === null ? null : TYPESET.degree(d);
 }
 
 /** The view that says most of a phrase: against the key where there is no lane. */

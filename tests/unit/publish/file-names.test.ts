@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fileStem, uniqueNames } from '../../../../src/ui/frame/export/file-names';
+import { fileStem, uniqueNames } from '../../../src/publish/file-names';
 
 describe('names of files', () => {
   it.each([

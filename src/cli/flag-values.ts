@@ -1,0 +1,32 @@
+import { fail, ok, type Result } from '../core/result';
+import type { Flags } from './flags';
+
+/** The value of an option that is one of some words; undefined where it is not given. */
+export function readChoice<T extends string>(
+  flags: Flags,
+  name: string,
+  choices: readonly T[],
+): Result<T | undefined> {
+  const text = flags.values.get(name);
+  if (text === undefined) return ok(undefined);
+  const found = choices.find((c) => c === text);
+  if (found !== undefined) return ok(found);
+  return fail({ message: `'${text}' is no value of --${name}`, fix: `Use ${choices.join(', ')}.` });
+}
+
+/** The value of an option that is a whole number; undefined where it is not given. */
+export function readWhole(
+  flags: Flags,
+  name: string,
+  least: number,
+  most: number,
+): Result<number | undefined> {
+  const text = flags.values.get(name);
+  if (text === undefined) return ok(undefined);
+  const n = Number(text);
+  if (/^[+-]?\d+$/u.test(text) && n >= least && n <= most) return ok(n);
+  return fail({
+    message: `'${text}' is no value of --${name}`,
+    fix: `Use a whole number from ${least} to ${most}.`,
+  });
+}

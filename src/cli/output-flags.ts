@@ -1,0 +1,70 @@
+import { fail, ok, type Result } from '../core/result';
+import { DEGREE_VIEWS } from '../publish/degree-labels';
+import type { Look } from '../publish/format';
+import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
+import { readChoice } from './flag-values';
+import type { Flag, Flags } from './flags';
+
+/** Where results go, and whether they may replace what is there. */
+export interface OutputOptions {
+  readonly out: string;
+  readonly force: boolean;
+  /** Of files in a folder. */
+  readonly format?: PublishFormat;
+  /** What was said of how it is to look. */
+  readonly look: Partial<Look>;
+}
+
+/** The options of every command that writes files. */
+export const OUTPUT: readonly Flag[] = [
+  { name: 'out', short: 'o', takes: 'value' },
+  { name: 'format', takes: 'value' },
+  { name: 'force', takes: 'nothing' },
+  { name: 'staves', takes: 'value' },
+  { name: 'degrees', takes: 'value' },
+  { name: 'legend', takes: 'value' },
+];
+/** The endings of the files that can be written here. */
+export const ENDINGS = oneOf(
+  PUBLISH_FORMATS.filter((f) => formatRow(f).made === 'anywhere').map((f) => `.${f}`),
+);
+
+/** `a, b or c` */
+function oneOf(words: readonly string[]): string {
+  return words.join(', ').replace(/, ([^,]*)$/u, ' or $1');
+}
+
+/** Reads them; null where nothing is to be written. */
+export function readOutput(flags: Flags): Result<OutputOptions | null> {
+  const out = flags.values.get('out');
+  const format = readChoice(flags, 'format', PUBLISH_FORMATS);
+  if (!format.ok) return format;
+  const look = readLook(flags);
+  if (!look.ok) return look;
+  if (out === undefined) {
+    const lone = OUTPUT.find((f) => flags.values.has(f.name));
+    return lone === undefined
+      ? ok(null)
+      : fail({ message: `--${lone.name} goes with -o only`, fix: 'Say where to write, with -o.' });
+  }
+  if (out === '') return fail({ message: 'the option -o needs a name' });
+  const force = flags.values.has('force');
+  const given = format.value === undefined ? {} : { format: format.value };
+  return ok({ out, force, look: look.value, ...given });
+}
+
+function readLook(flags: Flags): Result<Partial<Look>> {
+  const staves = readChoice(flags, 'staves', STAVES);
+  const degrees = readChoice(flags, 'degrees', DEGREE_VIEWS);
+  const legend = readChoice(flags, 'legend', ['on', 'off']);
+  if (!staves.ok) return staves;
+  if (!degrees.ok) return degrees;
+  if (!legend.ok) return legend;
+  return ok({
+    ...(staves.value === undefined ? {} : { staves: staves.value }),
+    ...(degrees.value === undefined ? {} : { degrees: degrees.value }),
+    ...(legend.value === undefined ? {} : { legend: legend.value === 'on' }),
+  });
+}
+
+const STAVES: readonly Look['staves'][] = ['both', 'staff', 'tab'];

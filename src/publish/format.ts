@@ -1,0 +1,66 @@
+import type { Phrase } from '../core/phrase/types';
+import type { DegreeView } from './degree-labels';
+
+/** How a phrase is to look, for the formats that ask. */
+export interface Look {
+  readonly staves: 'both' | 'staff' | 'tab';
+  readonly degrees: DegreeView;
+  /** In pictures: what the signs mean, under the music. */
+  readonly legend: boolean;
+}
+
+/** What of a look a format takes. */
+export type LookPart = keyof Look;
+
+/** What a writer needs of the world outside. */
+export interface Tools {
+  /** The bytes of one of our fonts (`src/engrave/font`), in base 64. */
+  readonly font: (file: FontFile) => Promise<string>;
+  /** Paints a drawing; null where there is no browser to do it. */
+  readonly paint: Paint | null;
+}
+
+export type FontFile =
+  | 'degreewise-music.woff2'
+  | 'degreewise-text.woff2'
+  | 'degreewise-text-bold.woff2';
+
+/** A drawing that is to be painted; sizes in px. */
+export interface ToPaint {
+  readonly svg: string;
+  readonly width: number;
+  readonly height: number;
+  /** Squares in a row below the drawing, each inked when one of the fonts is in use. */
+  readonly probe: { readonly squares: number; readonly side: number };
+}
+
+/** Makes a PNG of a drawing. */
+export type Paint = (drawing: ToPaint) => Promise<Uint8Array<ArrayBuffer>>;
+
+export type Content = string | Uint8Array<ArrayBuffer>;
+
+/** Writes one phrase. */
+export type Writer = (phrase: Phrase, look: Look, tools: Tools) => Content | Promise<Content>;
+
+/** A form in which phrases leave the house. */
+export interface Format {
+  /** As it is offered. */
+  readonly name: string;
+  /** What it is good for, without the ending. */
+  readonly purpose: string;
+  /** What it does not keep, in one sentence; null where it keeps everything. */
+  readonly loses: string | null;
+  /** Media type. */
+  readonly type: string;
+  readonly asks: readonly LookPart[];
+  /** Whether the degrees are in it where nobody said. */
+  readonly degrees: boolean;
+  /** What becomes of several phrases: one library, one text, or an archive with a file for each. */
+  readonly several: 'library' | 'text' | 'archive';
+  /** Where it can be written. */
+  readonly made: 'anywhere' | 'in a browser';
+  /** The writer, fetched when it is needed. */
+  readonly writer: () => Promise<Writer>;
+  /** What of this phrase would not be kept, in words; where it depends on the phrase. */
+  readonly left?: () => Promise<(phrase: Phrase) => readonly string[]>;
+}

@@ -1,0 +1,4 @@
+import { encodePhrase } from '../../io/json';
+import type { Writer } from '../format';
+
+export const write: Writer = (phrase) => encodePhrase(phrase);
