@@ -42,6 +42,7 @@ describe('import rules', () => {
         'core-phrase-imports-earlier-rooms < imports-technique.ts',
         'core-result-is-beneath < imports-theory.ts',
         'core-rooms-are-named < imports-theory.ts',
+        'core-sound-imports-earlier-rooms < imports-library.ts',
         'core-technique-imports-earlier-rooms < imports-validity.ts',
         'core-theory-imports-earlier-rooms < imports-phrase.ts',
         'core-understand-imports-earlier-rooms < imports-neck.ts',

@@ -1,4 +1,4 @@
-import { placeMidi } from '../neck/tuning';
+import { placeMidi } from '../phrase/instrument';
 import {
   type Grace,
   type GraceNote,
