@@ -2,17 +2,25 @@ import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 import { centsAt } from '../../core/sound/curve';
 import { velocityOf } from '../../core/sound/loudness';
 import { type PerformOptions, perform } from '../../core/sound/perform';
+import { type ToneName, toneOf } from '../../core/sound/tone';
 import type { Performance, Sound } from '../../core/sound/types';
 import { meta, midiFile, type TrackEvent, textMeta } from './bytes';
 import { conductor } from './conductor';
 
 export interface MidiOptions extends PerformOptions {
-  /** General MIDI program of the strings, 0 to 127; by the instrument where absent. */
-  readonly program?: number;
+  /** The instrument's own where absent. */
+  readonly tone?: ToneName;
 }
 
-/** Zero-based General MIDI programs (MIDI 1.0, General MIDI System Level 1). */
-export const PROGRAMS = { nylon: 24, steel: 25, clean: 27, driven: 30, bass: 33 } as const;
+/** Zero-based General MIDI programs of the tones (MIDI 1.0, General MIDI System Level 1); a ukulele is a nylon guitar. */
+export const PROGRAMS: Readonly<Record<ToneName, number>> = {
+  clean: 27,
+  driven: 30,
+  steel: 25,
+  nylon: 24,
+  bass: 33,
+  ukulele: 24,
+};
 
 /**
  * A Standard MIDI File of format 1, 10,080 ticks to a quarter: the first track holds tempo, meters,
@@ -24,7 +32,7 @@ export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array {
   const played = perform(p, o);
   const range = bendRange(played.sounds);
   const strings = p.instrument.tuning.map((_, i) => i + 1);
-  const program = o.program ?? programOf(p);
+  const program = PROGRAMS[o.tone ?? toneOf(p)];
   const tracks = strings.map((string) => {
     const channel = channelOf(string);
     const own = played.sounds.filter((s) => s.string === string);
@@ -34,12 +42,6 @@ export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array {
     ];
   });
   return midiFile(TICKS_PER_QUARTER, [conductor(p, played), ...tracks]);
-}
-
-/** The instrument's program: a bass has four or five strings below the guitar's. */
-function programOf(p: Phrase): number {
-  if (p.instrument.clef === 'bass-8') return PROGRAMS.bass;
-  return p.instrument.clef === 'treble' ? PROGRAMS.nylon : PROGRAMS.clean;
 }
 
 /** Zero-based channel of a string; the tenth is kept for drums (General MIDI). */
