@@ -10,6 +10,7 @@ const VALUES: readonly Ticks[] = [40_320, 20_160, 10_080, 5_040, 2_520, 1_260, 6
 /** Values that have a key of their own, by their place in `VALUES`. */
 const NAMED: readonly (readonly [number, string])[] = [
   [0, 'w'],
+  [1, 'H'],
   [2, 'q'],
   [3, 'e'],
   [4, 's'],

@@ -54,7 +54,7 @@ export function noteKeys(n: Note): readonly string[] {
   if (n.kind === 'dead') return ['x'];
   const { bend, slideIn, vibrato, slideOut } = n;
   return [
-    ...(n.harmonic === undefined ? [] : ['n']),
+    ...(n.harmonic === undefined ? [] : ['o']),
     ...(n.attack === undefined ? [] : [ATTACK_KEYS[n.attack]]),
     ...(slideIn?.kind === 'interval'
       ? [...times('a', slideIn.from === 'below' ? 1 : 2), ...wider(slideIn.semitones - 1)]
@@ -72,7 +72,7 @@ export function strikeKeys(e: PhraseEvent): readonly string[] {
   return [
     ...(e.stroke === undefined ? [] : [e.stroke === 'down' ? 'd' : 'u']),
     ...(e.strum === undefined ? [] : [e.strum === 'down' ? 'D' : 'U']),
-    ...(e.palmMute === true ? ['p'] : []),
+    ...(e.palmMute === true ? ['m'] : []),
     ...(e.accent === true ? ['A'] : []),
   ];
 }

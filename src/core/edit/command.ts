@@ -23,6 +23,8 @@ export interface Choice<A> {
   readonly value: A;
   /** Completes the command's title: `a whole tone`. */
   readonly title: string;
+  /** Other words this one is looked for by; absent: those of the command. */
+  readonly words?: string;
 }
 
 /** What a command has to be told before it can run; `is` guards what comes from outside. */
@@ -73,13 +75,16 @@ export interface CommandSpec<A> {
    * a cell. Absent: every edit is a step.
    */
   readonly joins?: true;
+  /** Which of its choices holds already, where that is told without running it. */
+  readonly now?: (state: EditState) => A | undefined;
   /** Pure. The phrase it answers with may be invalid: `runCommand` then mends or refuses it. */
   readonly apply: (state: EditState, value: A) => Outcome;
 }
 
 /** A command of the table, told anything: what it cannot take is 'not applicable'. */
-export interface Command extends Omit<CommandSpec<never>, 'ask' | 'keys' | 'apply'> {
+export interface Command extends Omit<CommandSpec<never>, 'ask' | 'keys' | 'now' | 'apply'> {
   readonly ask: Ask<unknown>;
+  readonly now?: (state: EditState) => unknown;
   readonly keys: readonly KeyFor<unknown>[];
   readonly apply: (state: EditState, value: unknown) => Outcome;
 }

@@ -1,17 +1,26 @@
 import { checkPlayable } from '../neck/playable';
 import { barSpans } from '../phrase/time';
-import type { Feel, NoteId, Phrase, PitchedNote, Ticks } from '../phrase/types';
+import type { Feel, NoteId, Phrase, PitchedNote, Tempo } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { endOf, type NoteAt, notesOf } from '../phrase/walk';
 import { formatDegree } from '../theory/degree';
+import type { Key } from '../theory/key';
 import { formatPitch, midiOf, type Pitch } from '../theory/pitch';
 import { analyse } from '../understand/analyse';
 import { lostTechniques } from './lost';
+import { sameData } from './same';
+import { TEMPO_TICKS } from './tempo-for';
 
 /** What an edit of the whole phrase brings with it, note by note, so that it can be shown first. */
 export interface Consequences {
   /** Full bars, where their number changes. */
   readonly bars: { readonly before: number; readonly after: number } | null;
+  /** The tempo, where it counts something else. */
+  readonly tempo: { readonly before: Tempo; readonly after: Tempo } | null;
+  /** The key, where it is called otherwise. */
+  readonly key: { readonly before: Key; readonly after: Key } | null;
+  /** Changes of chord that have another name. */
+  readonly chords: number;
   /** Sounding length in seconds, where it changes; repeats are not played. */
   readonly seconds: { readonly before: number; readonly after: number } | null;
   /** Notes that hold over a bar line only afterwards, and are written with a tie. */
@@ -80,6 +89,9 @@ export function consequencesOf(before: Phrase, after: Phrase): Consequences {
   const keyDegrees = ids(({ note }) => keyBefore.get(note.id) !== keyAfter.get(note.id));
   return {
     bars: differing(before.bars.length, after.bars.length),
+    tempo: before.tempo.unit === after.tempo.unit ? null : changed(before.tempo, after.tempo),
+    key: changed(before.key, after.key),
+    chords: chordsRenamed(before, after),
     seconds: differing(secondsOf(before), secondsOf(after)),
     tied,
     untied,
@@ -102,6 +114,16 @@ export function consequencesOf(before: Phrase, after: Phrase): Consequences {
 
 function differing(before: number, after: number) {
   return Math.abs(before - after) < 1e-9 ? null : { before, after };
+}
+
+function changed<T>(before: T, after: T) {
+  return sameData(before, after) ? null : { before, after };
+}
+
+/** Chords of both, one after the other, that are named otherwise. */
+function chordsRenamed(before: Phrase, after: Phrase): number {
+  if (before.chords.length !== after.chords.length) return 0;
+  return before.chords.filter((c, i) => c.symbol !== after.chords[i]!.symbol).length;
 }
 
 /** Whether a note holds over a bar line. */
@@ -174,16 +196,9 @@ function delayed(p: Phrase, { event }: NoteAt): number {
   return into === unit ? feel.first / (feel.first + feel.second) - 0.5 : 0;
 }
 
-const UNIT_TICKS: Readonly<Record<Phrase['tempo']['unit'], Ticks>> = {
-  eighth: TICKS_PER_QUARTER / 2,
-  quarter: TICKS_PER_QUARTER,
-  'dotted-quarter': (TICKS_PER_QUARTER * 3) / 2,
-  half: TICKS_PER_QUARTER * 2,
-};
-
 /** How long a phrase sounds once through, in seconds. */
 function secondsOf(p: Phrase): number {
-  return ((p.length / UNIT_TICKS[p.tempo.unit]) * 60) / p.tempo.bpm;
+  return ((p.length / TEMPO_TICKS[p.tempo.unit]) * 60) / p.tempo.bpm;
 }
 
 /** What each note is, as its name; notes without a chord have none. */

@@ -1,11 +1,18 @@
 import type { Consequences } from '../../core/edit/consequences';
-import { count } from '../shared/words';
+import { count, keyName, tempoName } from '../shared/words';
 
 /** What follows from a change, as sentences; one that says so where nothing does. */
 export function consequenceWords(c: Consequences): readonly string[] {
   const lines = [
     c.bars === null ? '' : `${count(c.bars.after, 'bar')} instead of ${c.bars.before}.`,
-    c.seconds === null
+    c.tempo === null
+      ? ''
+      : `The tempo is ${tempoName(c.tempo.after)} instead of ${tempoName(c.tempo.before)}.`,
+    c.key === null ? '' : `The key is ${keyName(c.key.after)} instead of ${keyName(c.key.before)}.`,
+    c.chords === 0
+      ? ''
+      : `${count(c.chords, 'chord')} ${c.chords === 1 ? 'has another name' : 'have other names'}.`,
+    c.seconds === null || seconds(c.seconds.after) === seconds(c.seconds.before)
       ? ''
       : `Once through takes ${seconds(c.seconds.after)} instead of ${seconds(c.seconds.before)}.`,
     many(c.tied, 'holds over a bar line and gets a tie', 'hold over a bar line and get ties'),

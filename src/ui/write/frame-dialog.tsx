@@ -13,9 +13,10 @@ import type { Writer } from './writer';
 
 interface FrameDialogProps {
   readonly subject: FrameSubject;
-  /** The way and the value that are asked about first. */
-  readonly way: number;
+  /** What was named, which is asked about first. */
   readonly value?: unknown;
+  /** The way that was named; absent: the one that fits. */
+  readonly way?: number;
   readonly writer: Writer;
   readonly onEnd: () => void;
 }
@@ -25,11 +26,19 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   const { end, props } = useModal(onEnd);
   const id = useId();
   const { state } = writer;
-  const [chosen, setChosen] = useState(way);
+  const [picked, setPicked] = useState(way ?? null);
   const [typed, setTyped] = useState(() => (value === undefined ? '' : String(value)));
+  /** None of the choices: what is meant is typed. */
+  const [other, setOther] = useState(false);
   useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
-  const { command } = subject.ways[chosen] ?? subject.ways[0];
-  const told = valueIn(command.ask, typed);
+  useLayoutEffect(() => {
+    if (other) document.getElementById(`${id}-typed`)?.focus();
+  }, [other, id]);
+  const first = subject.ways[0];
+  const told = valueIn((other ? (first.typed ?? first.command) : first.command).ask, typed);
+  const chosen = picked ?? subject.suggest?.(state, told) ?? 0;
+  const here = subject.ways[chosen] ?? first;
+  const command = other ? (here.typed ?? here.command) : here.command;
   const asked = useDeferredValue(told);
   const shown = useMemo(() => whatFollows(state, command, asked), [state, command, asked]);
   const refused = shown !== null && 'because' in shown ? shown.because : null;
@@ -52,26 +61,40 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
                   type="radio"
                   name={`${id}-way`}
                   checked={i === chosen}
-                  onChange={() => {
-                    setChosen(i);
-                    // A choice of one way may be none of the other.
-                    if (w.command.ask.kind !== command.ask.kind) setTyped('');
-                  }}
+                  onChange={() => setPicked(i)}
                 />{' '}
                 {capital(w.label)}
               </label>
             ))}
           </fieldset>
         )}
-        <label htmlFor={`${id}-field`}>{command.title}</label>
+        <label htmlFor={`${id}-field`}>{subject.title ?? here.command.title}</label>
         <Field
           id={`${id}-field`}
-          ask={command.ask}
-          typed={typed}
+          ask={here.command.ask}
+          now={here.command.now?.(state)}
+          typed={other ? OTHER : typed}
+          other={here.typed !== undefined}
           hintId={`${id}-hint`}
           wrong={refused !== null}
-          onType={setTyped}
+          onType={(text) => {
+            setOther(text === OTHER);
+            setTyped(text === OTHER ? '' : text);
+          }}
         />
+        {other && here.typed !== undefined ? (
+          <>
+            <label htmlFor={`${id}-typed`}>The strings, the first string first</label>
+            <Field
+              id={`${id}-typed`}
+              ask={here.typed.ask}
+              typed={typed}
+              hintId={`${id}-hint`}
+              wrong={refused !== null}
+              onType={setTyped}
+            />
+          </>
+        ) : null}
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
           {refused === null ? hintFor(command.ask) : `Not so: ${refused}.`}
         </p>
@@ -114,22 +137,41 @@ interface FieldProps {
   readonly id: string;
   readonly ask: Ask<unknown>;
   readonly typed: string;
+  /** The choice that holds already. */
+  readonly now?: unknown;
+  /** Something else than the choices can be typed. */
+  readonly other?: boolean;
   readonly hintId: string;
   readonly wrong: boolean;
   readonly onType: (text: string) => void;
 }
 
-function Field({ id, ask, typed, hintId, wrong, onType }: FieldProps) {
+/** Stands in the list of choices for what is none of them. */
+const OTHER = ' other';
+
+function Field({ id, ask, typed, now, other, hintId, wrong, onType }: FieldProps) {
   const shared = { id, value: typed, 'aria-describedby': hintId } as const;
   if (ask.kind === 'choice') {
     return (
-      <select {...shared} aria-invalid={wrong} onChange={(e) => onType(e.target.value)}>
+      <select
+        {...shared}
+        aria-invalid={wrong}
+        onChange={(e) => onType(e.target.value)}
+        onKeyDown={(e) => {
+          // A list of choices keeps Enter for itself, and here it means what it means in a field.
+          if (e.key !== 'Enter' || typed === '') return;
+          e.preventDefault();
+          e.currentTarget.form?.requestSubmit();
+        }}
+      >
         <option value="">Choose one</option>
         {ask.choices.map((c) => (
           <option key={String(c.value)} value={String(c.value)}>
             {c.title}
+            {c.value === now ? ', as it is now' : ''}
           </option>
         ))}
+        {other === true ? <option value={OTHER}>other strings, typed</option> : null}
       </select>
     );
   }

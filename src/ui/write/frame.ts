@@ -10,12 +10,19 @@ import {
 import {
   capoKeepingFrets,
   capoKeepingPitches,
+  capoKeepingShapes,
   setFrets,
-  tuneKeepingFrets,
-  tuneKeepingPitches,
-  tuneTo,
 } from '../../core/edit/commands/instrument';
 import { playOn, setClef, setName, setScale } from '../../core/edit/commands/kinds';
+import {
+  tuneKeepingFrets,
+  tuneKeepingPitches,
+  tuneKeepingShapes,
+  tuneTo,
+  tuneToFrets,
+  tuneToShapes,
+} from '../../core/edit/commands/tunings';
+import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
 import { positionOf } from '../../core/phrase/time';
 import { formatPitch } from '../../core/theory/pitch';
@@ -24,6 +31,8 @@ import { beatName, feelName, keyName, tempoName } from '../shared/words';
 /** One way of changing something, where there are several. */
 export interface FrameWay {
   readonly command: Command;
+  /** The same for a value that is none of the command's choices and has to be typed. */
+  readonly typed?: Command;
   /** What this way does with the notes: `everything moves along`. */
   readonly label: string;
 }
@@ -34,6 +43,10 @@ export interface FrameSubject {
   /** How it is now, in a word or two. */
   readonly now: (s: EditState) => string;
   readonly ways: readonly [FrameWay, ...FrameWay[]];
+  /** Where several ways lead to one thing: how the list calls it, without saying which way. */
+  readonly title?: string;
+  /** Which way is offered first for a value; absent: the first. */
+  readonly suggest?: (s: EditState, value: unknown) => number;
 }
 
 const only = (command: Command): readonly [FrameWay] => [{ command, label: '' }];
@@ -75,19 +88,32 @@ export const FRAME: readonly FrameSubject[] = [
   {
     name: 'Tuning',
     now: (s) => s.phrase.instrument.tuning.map(formatPitch).join(' '),
+    title: 'Tune it to',
     ways: [
-      { command: tuneKeepingPitches, label: 'the pitches stay, frets change' },
-      { command: tuneKeepingFrets, label: 'the frets stay, pitches change' },
-      { command: tuneTo, label: 'the pitches stay, and the strings are typed' },
+      {
+        command: tuneKeepingShapes,
+        typed: tuneToShapes,
+        label: 'the frets stay, key and chords move along',
+      },
+      { command: tuneKeepingPitches, typed: tuneTo, label: 'the pitches stay, frets change' },
+      {
+        command: tuneKeepingFrets,
+        typed: tuneToFrets,
+        label: 'the frets stay, key and chords too: notes change',
+      },
     ],
+    suggest: (s, value) => (shapesStay(s, tuneKeepingShapes, tuneToShapes, value) ? 0 : 1),
   },
   {
     name: 'Capo',
     now: (s) => (s.phrase.instrument.capo === 0 ? 'none' : `at fret ${s.phrase.instrument.capo}`),
+    title: 'Put the capo at fret (0: none)',
     ways: [
+      { command: capoKeepingShapes, label: 'the frets stay, key and chords move along' },
       { command: capoKeepingPitches, label: 'the pitches stay, frets change' },
-      { command: capoKeepingFrets, label: 'the shapes stay, everything sounds otherwise' },
+      { command: capoKeepingFrets, label: 'the frets stay, key and chords too: notes change' },
     ],
+    suggest: (s) => (nothingThere(s) ? 1 : 0),
   },
   { name: 'Frets on the neck', now: (s) => `${s.phrase.instrument.frets}`, ways: only(setFrets) },
   {
@@ -104,10 +130,24 @@ const CLEFS = {
   'bass-8': 'bass, an octave lower',
 } as const;
 
+/** Whether the shapes can stay with key and chords moved along, and there is something to move. */
+function shapesStay(s: EditState, named: Command, typed: Command, value: unknown): boolean {
+  if (nothingThere(s)) return false;
+  const isName = named.ask.kind === 'choice' && named.ask.choices.some((c) => c.value === value);
+  return runCommand(s, isName ? named : typed, value).kind === 'done';
+}
+
+/** Neither a note nor a chord is there that could move along. */
+function nothingThere({ phrase }: EditState): boolean {
+  return phrase.chords.length === 0 && phrase.voices.every((v) => v.events.length === 0);
+}
+
 /** The subject a command changes, and which of its ways it is; null for what shows at once. */
 export function frameOf(command: Command): { subject: FrameSubject; way: number } | null {
   for (const subject of FRAME) {
-    const way = subject.ways.findIndex((w) => w.command.id === command.id);
+    const way = subject.ways.findIndex(
+      (w) => w.command.id === command.id || w.typed?.id === command.id,
+    );
     if (way >= 0) return { subject, way };
   }
   return null;

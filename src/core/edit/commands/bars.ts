@@ -8,6 +8,7 @@ import { cannot, done } from '../outcome';
 import { readLength } from '../read-length';
 import { moveCursor } from '../select';
 import type { EditState } from '../state';
+import { TEMPO_UNIT_NAMES, tempoFor } from '../tempo-for';
 
 /** The place in `bars` of the bar the cursor is in; the pickup counts as the first. */
 export function barIndex(s: EditState): number {
@@ -146,6 +147,10 @@ export const setMeter = defineCommand<(typeof METERS)[number]>({
   title: 'From this bar on, count in',
   words: 'time signature meter metre',
   ask: { kind: 'choice', choices: METERS.map((m) => ({ value: m, title: m })) },
+  now: (s) => {
+    const { beats, beatType } = s.phrase.bars[barIndex(s)]!.meter;
+    return METERS.find((m) => m === `${beats}/${beatType}`);
+  },
   apply: (s, text) => {
     const [beats, beatType] = text.split('/').map(Number) as [number, 1 | 2 | 4 | 8 | 16];
     const p = s.phrase;
@@ -175,6 +180,8 @@ export const setMeter = defineCommand<(typeof METERS)[number]>({
     const count = Math.max(1, Math.ceil((until - start) / ticks));
     const bars: Bar[] = [...kept, ...Array.from({ length: count }, () => ({ meter }))];
     const length = wasFull ? start + count * ticks : p.length;
+    const tempo = index === 0 ? tempoFor(p, old, meter) : p.tempo;
+    const counted = tempo === p.tempo ? '' : `, the tempo in ${TEMPO_UNIT_NAMES[tempo.unit]}`;
     return done(
       {
         ...s,
@@ -182,11 +189,12 @@ export const setMeter = defineCommand<(typeof METERS)[number]>({
           ...p,
           bars,
           length,
+          tempo,
           chords: p.chords.filter((c) => c.onset < length),
           marks: p.marks.filter((m) => m.onset < length),
         },
       },
-      `counted in ${text}`,
+      `counted in ${text}${counted}`,
     );
   },
 });

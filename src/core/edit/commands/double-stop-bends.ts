@@ -1,43 +1,73 @@
-import type { Note, PitchedNote } from '../../phrase/types';
+import type { Note, NoteId, PitchedNote } from '../../phrase/types';
 import { bendSemitones } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
 import { changePitched, withField } from '../change';
 import { defineCommand } from '../command';
-import { cannot } from '../outcome';
+import { cannot, done, type Outcome } from '../outcome';
 import { chosenEvents, chosenNotes } from '../select';
 import type { EditState } from '../state';
 import { bent } from './bends';
+import { partnered } from './unison-partner';
 
-/** The lower of two chosen notes is bent to the higher: a unison bend. */
+/**
+ * A unison bend: the lower of two chosen notes is bent to the higher; of one note the other is made,
+ * on the string beside it.
+ */
 export const bendToUnison = defineCommand<undefined>({
   id: 'bend.unison',
   group: 'Bends',
-  title: 'Bend the lower note to the higher',
-  words: 'unison bend double stop',
+  title: 'Make it a unison bend',
+  words: 'unison bend double stop two strings lower to the higher',
   ask: { kind: 'nothing' },
+  // Two strings that run together into one.
+  keys: [{ key: 'y', value: undefined }],
   apply: (s) => {
     if (chosenEvents(s).length > 1) return cannot('the two notes must be struck together');
     const pitched = chosenNotes(s).flatMap((c) => (c.note.kind === 'pitched' ? [c.note] : []));
-    if (pitched.length !== 2) return cannot('two notes with pitch must be chosen');
-    const [low, high] = [...pitched].sort((a, b) => midiOf(a.pitch) - midiOf(b.pitch)) as [
-      PitchedNote,
-      PitchedNote,
-    ];
-    const width = midiOf(high.pitch) - midiOf(low.pitch);
-    if (width === 0) return cannot('they sound alike already');
-    return changePitched(
-      s,
-      (n, at) => {
-        if (n.id !== low.id) return n;
-        const up = bent(s, n, at, 'bend', width);
-        if (typeof up === 'string' || up.bend === undefined || up.bend.shape === 'curl') return up;
-        return { ...up, bend: { ...up.bend, target: high.pitch } };
-      },
-      'unison bend',
-      'it is bent to the higher note already',
-    );
+    const [one, two] = pitched;
+    if (one === undefined) return cannot('no note with pitch is chosen');
+    if (two === undefined) {
+      const [a, b, ...more] = chosenEvents(s)[0]!.event.notes.filter((n) => n.kind === 'pitched');
+      if (b === undefined || more.length > 0) return withPartner(s, one);
+      // Of a pair one is enough: it was typed string by string.
+      return toHigher(bothChosen(s, [a!.id, b.id]), a!, b);
+    }
+    if (pitched.length > 2) return cannot('a unison bend has two notes');
+    return toHigher(s, one, two);
   },
 });
+
+function bothChosen(s: EditState, fresh: readonly NoteId[]): EditState {
+  return { ...s, selection: { ...s.selection, corner: null, fresh } };
+}
+
+/** Two notes struck together, the lower bent to the higher. */
+function toHigher(s: EditState, a: PitchedNote, b: PitchedNote): Outcome {
+  const [low, high] = midiOf(a.pitch) < midiOf(b.pitch) ? [a, b] : [b, a];
+  const width = midiOf(high.pitch) - midiOf(low.pitch);
+  if (width === 0) return cannot('they sound alike already');
+  return changePitched(
+    s,
+    (n, at) => {
+      if (n.id !== low.id) return n;
+      const up = bent(s, n, at, 'bend', width);
+      if (typeof up === 'string' || up.bend === undefined || up.bend.shape === 'curl') return up;
+      return { ...up, bend: { ...up.bend, target: high.pitch } };
+    },
+    'unison bend',
+    'it is bent to the higher note already',
+  );
+}
+
+/** One note with the other of a unison bend beside it. */
+function withPartner(s: EditState, note: PitchedNote): Outcome {
+  const made = partnered(s, note);
+  if (typeof made === 'string') return cannot(made);
+  // It keeps the bend it has, which goes to the note beside it now.
+  if (note.bend !== undefined) return done(made, 'unison bend');
+  const [a, b] = chosenNotes(made).map((c) => c.note as PitchedNote);
+  return toHigher(made, a!, b!);
+}
 
 /**
  * An oblique bend (*common practice*): of two notes struck together one is bent and the other held.

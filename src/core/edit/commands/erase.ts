@@ -140,7 +140,7 @@ export const again = defineCommand<undefined>({
   title: 'Write the last notes once more',
   words: 'repeat copy chord double stop',
   ask: { kind: 'nothing' },
-  keys: [{ key: 'm', value: undefined }],
+  keys: [{ key: '=', value: undefined }],
   apply: (s) => {
     const { cursor, voice } = s.selection;
     const last = voiceOf(s)

@@ -22,7 +22,8 @@ export const setHarmonic = defineCommand<(typeof HARMONICS)[number]['value']>({
   title: 'Make it',
   words: 'flageolet node',
   ask: { kind: 'choice', choices: HARMONICS },
-  keys: [{ key: 'n', value: 'natural' }],
+  // The circle that stands over a harmonic in notation (common practice).
+  keys: [{ key: 'o', value: 'natural' }],
   apply: (s, kind) => {
     const off = kind === 'none' || allPitched(s, (n) => n.harmonic?.kind === kind);
     const outcome = changePitched(

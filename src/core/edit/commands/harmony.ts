@@ -11,6 +11,7 @@ import { sayLost } from '../lost';
 import { cannot, done, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
+import { FASTEST, SLOWEST, TEMPO_UNIT_NAMES } from '../tempo-for';
 
 /** A chord at a moment, as symbol or numeral; what is no chord is told, never stored. */
 export interface ChordGiven {
@@ -178,7 +179,7 @@ export const setTempo = defineCommand<number>({
   group: 'Chords and key',
   title: 'Set the tempo, in beats a minute',
   words: 'bpm speed',
-  ask: { kind: 'number', label: 'the tempo', least: 20, most: 400, step: 1 },
+  ask: { kind: 'number', label: 'the tempo', least: SLOWEST, most: FASTEST, step: 1 },
   apply: (s, bpm) =>
     bpm === s.phrase.tempo.bpm
       ? cannot('it is this tempo already')
@@ -188,12 +189,10 @@ export const setTempo = defineCommand<number>({
         ),
 });
 
-const UNITS = [
-  { value: 'eighth', title: 'eighths' },
-  { value: 'quarter', title: 'quarters' },
-  { value: 'dotted-quarter', title: 'dotted quarters' },
-  { value: 'half', title: 'half notes' },
-] as const;
+const UNITS = (['eighth', 'quarter', 'dotted-quarter', 'half'] as const).map((value) => ({
+  value,
+  title: TEMPO_UNIT_NAMES[value],
+}));
 
 /** What the tempo counts. */
 export const setTempoUnit = defineCommand<Tempo['unit']>({
@@ -202,6 +201,7 @@ export const setTempoUnit = defineCommand<Tempo['unit']>({
   title: 'Let the tempo count',
   words: 'bpm beat unit',
   ask: { kind: 'choice', choices: UNITS },
+  now: (s) => s.phrase.tempo.unit,
   apply: (s, unit) =>
     unit === s.phrase.tempo.unit
       ? cannot('it counts these already')
@@ -215,21 +215,28 @@ const FEELS = {
   sixteenths: { kind: 'swing', unit: '16th', first: 2, second: 1 },
 } as const satisfies Record<string, Feel>;
 
+const FEEL_NAMES = Object.keys(FEELS) as readonly (keyof typeof FEELS)[];
+
 /** How the written rhythm sounds (T3). */
 export const setFeel = defineCommand<keyof typeof FEELS>({
   id: 'key.feel',
   group: 'Chords and key',
   title: 'Let it feel',
-  words: 'swing shuffle straight groove',
+  words: 'feel groove',
   ask: {
     kind: 'choice',
     choices: [
-      { value: 'straight', title: 'straight' },
-      { value: 'shuffle', title: 'swung like triplets, 2 to 1' },
-      { value: 'light', title: 'lightly swung, 3 to 2' },
-      { value: 'sixteenths', title: 'with swung 16ths, 2 to 1' },
+      { value: 'straight', title: 'straight', words: 'feel groove even' },
+      {
+        value: 'shuffle',
+        title: 'like a shuffle, 2 to 1',
+        words: 'feel groove swing swung triplets',
+      },
+      { value: 'light', title: 'lightly swung, 3 to 2', words: 'feel groove swing' },
+      { value: 'sixteenths', title: 'with swung 16ths, 2 to 1', words: 'feel groove swing funk' },
     ],
   },
+  now: (s) => FEEL_NAMES.find((name) => sameData(FEELS[name], s.phrase.feel)),
   apply: (s, which) => {
     const feel: Feel = FEELS[which];
     if (sameData(feel, s.phrase.feel)) return cannot('it feels so already');

@@ -3,7 +3,8 @@ import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
-import { pitchesOf, withInstrument } from './instrument';
+import { withInstrument } from './instrument';
+import { pitchesOf } from './tunings';
 
 interface Kind extends Omit<Instrument, 'tuning' | 'capo'> {
   /** Completes 'Play it on'. */
@@ -101,6 +102,7 @@ export const setClef = defineCommand<Instrument['clef']>({
   title: 'Write the staff in',
   words: 'clef treble bass octave',
   ask: { kind: 'choice', choices: CLEFS },
+  now: (s) => s.phrase.instrument.clef,
   apply: (s, clef) => {
     const { title } = CLEFS.find((c) => c.value === clef)!;
     return changed(s, { clef }, title, `it is written in ${title} already`);

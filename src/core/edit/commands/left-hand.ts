@@ -22,7 +22,10 @@ export const legato = defineCommand<undefined>({
   title: 'Hammer it on or pull it off, or pluck it again',
   words: 'legato slur hammer-on pull-off',
   ask: { kind: 'nothing' },
-  keys: [{ key: 'h', value: undefined }],
+  keys: [
+    { key: 'h', value: undefined },
+    { key: 'p', value: undefined },
+  ],
   apply: (s) => {
     const all = allPitched(s, (n) => n.attack === 'hammer-on' || n.attack === 'pull-off');
     if (all) return withAttack(s, () => undefined, 'plucked');

@@ -17,7 +17,7 @@ export const otherOctave = defineCommand<undefined>({
   title: 'Put the note into the next octave',
   words: 'higher lower 8va',
   ask: { kind: 'nothing' },
-  keys: [{ key: 'o', value: undefined }],
+  keys: [{ key: 'n', value: undefined }],
   apply: (s) => {
     const at = onePitched(s);
     if (at === null) return cannot('one note must be chosen');

@@ -2,6 +2,7 @@ import type { Phrase } from '../../phrase/types';
 import { defineCommand } from '../command';
 import { putIn, putInOverChord } from '../put-in';
 import type { EditState } from '../state';
+import { repeatBehind } from './repeat-behind';
 
 const some = (s: EditState): readonly Phrase[] => [
   s.phrase,
@@ -24,6 +25,17 @@ export const pasteOverChord = defineCommand<Phrase>({
   title: 'Put in a phrase from the clipboard, over the chord at the cursor',
   ask: { kind: 'given', is: isPhrase, some },
   apply: putInOverChord,
+});
+
+/** What is chosen, or this bar, once more behind itself. */
+export const repeatChosen = defineCommand<undefined>({
+  id: 'take.repeat',
+  group: 'Taking and putting',
+  title: 'Repeat what is chosen, or this bar, behind itself',
+  words: 'duplicate copy double twice loop',
+  ask: { kind: 'nothing' },
+  keys: [{ key: '&', value: undefined }],
+  apply: repeatBehind,
 });
 
 /** What is a phrase was settled where it came in; this only tells it from other things. */

@@ -110,7 +110,7 @@ export const toggleStrike = defineCommand<(typeof MARKS)[number]['value']>({
   words: 'palm mute accent staccato tenuto articulation span',
   ask: { kind: 'choice', choices: MARKS },
   keys: [
-    { key: 'p', value: 'palmMute' },
+    { key: 'm', value: 'palmMute' },
     { key: 'A', value: 'accent' },
   ],
   apply: (s, field) => {

@@ -15,19 +15,20 @@ import {
   wholeLane,
 } from './harmony';
 import { inTime, stretch } from './in-time';
-import {
-  capoKeepingFrets,
-  capoKeepingPitches,
-  setFrets,
-  tuneKeepingFrets,
-  tuneKeepingPitches,
-  tuneTo,
-} from './instrument';
+import { capoKeepingFrets, capoKeepingPitches, capoKeepingShapes, setFrets } from './instrument';
 import { playOn, setClef, setName, setScale } from './kinds';
 import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
-import { paste, pasteOverChord } from './putting';
+import { paste, pasteOverChord, repeatChosen } from './putting';
 import { setRepeat } from './repeats';
 import { chooseAll, chooseNothing, cut, otherVoice } from './taking';
+import {
+  tuneKeepingFrets,
+  tuneKeepingPitches,
+  tuneKeepingShapes,
+  tuneTo,
+  tuneToFrets,
+  tuneToShapes,
+} from './tunings';
 import { deleteBars, insertBar } from './whole-bars';
 
 /** Choosing, taking, moving, and the frame of bars, chords and instrument. */
@@ -38,6 +39,7 @@ export const STRUCTURE: readonly Command[] = [
   cut,
   paste,
   pasteOverChord,
+  repeatChosen,
   bySemitone,
   byOctave,
   byDegree,
@@ -65,7 +67,11 @@ export const STRUCTURE: readonly Command[] = [
   setFeel,
   tuneKeepingPitches,
   tuneKeepingFrets,
+  tuneKeepingShapes,
   tuneTo,
+  tuneToFrets,
+  tuneToShapes,
+  capoKeepingShapes,
   capoKeepingPitches,
   capoKeepingFrets,
   setFrets,

@@ -45,6 +45,7 @@ export const setValue = defineCommand<NoteValue>({
   },
   keys: [
     { key: 'w', value: 'whole' },
+    { key: 'H', value: 'half' },
     { key: 'q', value: 'quarter' },
     { key: 'e', value: 'eighth' },
     { key: 's', value: '16th' },

@@ -9,7 +9,7 @@ import { moveCursor } from '../select';
 import { barIndex, filled, startOfBar } from './bars';
 
 /** Everything from a moment on, later by ticks; chords, marks, tuplets and both voices. */
-function openGap(p: Phrase, at: Ticks, by: Ticks): Phrase {
+export function openGap(p: Phrase, at: Ticks, by: Ticks): Phrase {
   const later = <T extends { readonly onset: Ticks }>(x: T): T =>
     x.onset >= at ? { ...x, onset: x.onset + by } : x;
   const voice = (v: Voice): Voice => ({

@@ -20,6 +20,9 @@ const of = (p: Phrase, id: string, value: unknown) => consequencesOf(p, edited(p
 const ids = (p: Phrase, ...indexes: number[]) => indexes.map((i) => notesOf(p)[i]!.note.id);
 const NONE = {
   bars: null,
+  tempo: null,
+  key: null,
+  chords: 0,
   seconds: null,
   tied: [],
   untied: [],

@@ -30,7 +30,7 @@ describe('writing over and pushing on', () => {
   it('push: a rest, a new note and a repeat move later notes on', () => {
     const push = run(three, 'length.flow', 'push');
     expect(told(press(push, 'r'))).toEqual(['4+4 5', '8+4 7', '12+4 9']);
-    expect(told(press(push, 'Enter', 'm'))).toEqual(['0+4 5', '4+4 5', '8+4 7', '12+4 9']);
+    expect(told(press(push, 'Enter', '='))).toEqual(['0+4 5', '4+4 5', '8+4 7', '12+4 9']);
     const gap = run(press(start, 'Enter', '7', 'Home'), 'length.flow', 'push');
     expect(told(press(gap, 'q', '5'))).toEqual(['0+8 5', '12+4 7']);
   });
@@ -56,7 +56,7 @@ describe('triplets', () => {
       [3_360, 3_360],
       [6_720, 3_360],
     ]);
-    const again = press(start, 'q', '5', 'Enter', 'e', 't', 'm', 'm', 'm');
+    const again = press(start, 'q', '5', 'Enter', 'e', 't', '=', '=', '=');
     expect(again.phrase.voices[0].events.map((e) => [e.onset, e.duration])).toEqual([
       [0, 10_080],
       [10_080, 3_360],

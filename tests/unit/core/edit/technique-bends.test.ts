@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { Bend, PitchedNote } from '../../../../src/core/phrase/types';
+import type { Bend, Phrase, PitchedNote } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 import { press } from '../../../support/edit';
 import { chosen, cursorOn, ordered, refusal, refusalOfKey, said } from '../../../support/technique';
+
+/** Places and pitches without the ids, which are in the order in which notes were made. */
+const heardAs = (p: Phrase) => p.voices[0].events[0]!.notes.map(({ id, ...rest }) => rest);
 
 /* The curves of the shapes stand in the builder of the tests too, written down a second time. */
 
@@ -120,10 +123,40 @@ describe('each string its own bend', () => {
     );
   });
 
-  it('refuses a unison bend of one note, of one sound, of two moments and of too wide a step', () => {
+  it.each([
+    // MUSIC.md 7.4: on G and B the bent string starts two frets above, on strings a fourth apart three.
+    ['C7', '2/13=C5', '2/13=C5+3/15=Bb4(bend:C5)'],
+    ['F7', '1/13=F5', '1/13=F5+2/16=Eb5(bend:F5)'],
+    ['D7', '3/7=D4', '3/7=D4+4/10=C4(bend:D4)'],
+    ['A7', '4/7=A3', '4/7=A3+5/10=G3(bend:A3)'],
+    // At the end of the neck it takes a wider bend.
+    ['C7', '1/20=C6', '1/20=C6+2/22=A5(bend:C6)'],
+    // What is bent already gets the note it reaches, plain, on the string above.
+    ['D7', '3/15(pre:C5)', '2/13=C5+3/15(pre:C5)'],
+  ])('makes the other note of a single one over %s: %s', (chords, one, pair) => {
+    const made = press(chosen(build(`w ${one}`, { chords })), 'y').phrase;
+    expect(heardAs(made)).toEqual(heardAs(build(`w ${pair}`, { chords })));
+  });
+
+  it('takes the pair that was typed string by string', () => {
+    const typed = press(cursorOn(plain, 2), 'Delete', 'w', '1', '3', 'ArrowDown', '1', '5', 'y');
+    expect(typed.phrase).toEqual(build('w 2/13+3/15(bend:C5)', { chords: 'D7' }));
+    // What comes next goes to both.
+    expect(press(typed, 'v').phrase.voices[0].events[0]!.notes).toMatchObject([
+      { vibrato: 'narrow' },
+      { vibrato: 'narrow' },
+    ]);
+  });
+
+  it('refuses a unison bend of one sound, of two moments, of too wide a step and without a string', () => {
     const why = (line: string) => refusal(chosen(build(line, { chords: 'C7' })), 'bend.unison');
-    expect(why('w 2/13')).toBe('two notes with pitch must be chosen');
-    expect(why('w 2/13+3/x5')).toBe('two notes with pitch must be chosen');
+    expect(why('w 6/8')).toBe('no string lies below string 6');
+    expect(why('w 1/22')).toBe('string 2 has no fret that bends up to it');
+    expect(why('w 1/8(bend:D5)')).toBe('no string lies above string 1');
+    expect(why('w 3/12(nat:12)')).toBe('a harmonic is no part of a unison bend');
+    expect(why('w 3/8(curl)')).toBe('a note that is curled reaches no other note');
+    expect(why('w 2/13+3/x5')).toBe('string 3 is struck already');
+    expect(why('w 2/13+3/13+4/13')).toBe('a unison bend has two notes');
     expect(why('h 2/13 3/15')).toBe('the two notes must be struck together');
     expect(why('w 2/5+3/9')).toBe('they sound alike already');
     expect(why('w 1/8+3/8')).toBe('on string 3 a bend rises 4 semitones at most');

@@ -69,22 +69,22 @@ describe('natural harmonics against the physics of the string', () => {
 
 describe('harmonics on and off', () => {
   it('n makes the natural one and gives the stopped note back', () => {
-    expect(press(start, 'n').phrase).toEqual(c7('w 3/12(nat:12)'));
-    expect(press(start, 'n', 'n').phrase).toEqual(start.phrase);
+    expect(press(start, 'o').phrase).toEqual(c7('w 3/12(nat:12)'));
+    expect(press(start, 'o', 'o').phrase).toEqual(start.phrase);
     // Fret 7 of the G string stops D4 and sounds D5 as a harmonic: G3 and 19 semitones.
     const seven = cursorOn(c7('w 3/7'), 3);
-    expect(press(seven, 'n').phrase).toEqual(c7('w 3/7=D5(nat:19)'));
-    expect(press(seven, 'n', 'n').phrase).toEqual(seven.phrase);
+    expect(press(seven, 'o').phrase).toEqual(c7('w 3/7=D5(nat:19)'));
+    expect(press(seven, 'o', 'o').phrase).toEqual(seven.phrase);
   });
 
   it('over a double stop and a range, all or nothing', () => {
-    expect(press(chosen(c7('h 3/12+2/12 1/7')), 'n').phrase).toEqual(
+    expect(press(chosen(c7('h 3/12+2/12 1/7')), 'o').phrase).toEqual(
       c7('h 3/12(nat:12)+2/12(nat:12) 1/7(nat:19)'),
     );
     const mixed = chosen(c7('h 2/12(nat:12) 1/7'));
-    expect(press(mixed, 'n').phrase).toEqual(c7('h 2/12(nat:12) 1/7=B5(nat:19)'));
-    expect(press(mixed, 'n', 'n').phrase).toEqual(c7('h 2/12 1/7'));
-    expect(refusalOfKey(chosen(c7('h 3/12+2/12 1/8')), 'n')).toBe(
+    expect(press(mixed, 'o').phrase).toEqual(c7('h 2/12(nat:12) 1/7=B5(nat:19)'));
+    expect(press(mixed, 'o', 'o').phrase).toEqual(c7('h 2/12 1/7'));
+    expect(refusalOfKey(chosen(c7('h 3/12+2/12 1/8')), 'o')).toBe(
       'natural harmonics lie over frets 5, 7, 12, 19, 24',
     );
   });
@@ -103,8 +103,8 @@ describe('harmonics on and off', () => {
   it('leaves a bend on what is still stopped, and takes it off what is touched', () => {
     const bent = press(start, 'B');
     expect(ordered(bent, 'hand.harmonic', 'pinch').phrase).toEqual(c7('w 3/12(bend:A4,pinch:12)'));
-    expect(press(bent, 'n').phrase).toEqual(c7('w 3/12(nat:12)'));
-    expect(press(start, 'v', 'n').phrase).toEqual(c7('w 3/12(nat:12)'));
+    expect(press(bent, 'o').phrase).toEqual(c7('w 3/12(nat:12)'));
+    expect(press(start, 'v', 'o').phrase).toEqual(c7('w 3/12(nat:12)'));
   });
 
   it('refuses an artificial one over an open string and what needs a stopped note', () => {
@@ -112,7 +112,7 @@ describe('harmonics on and off', () => {
     expect(refusal(open, 'hand.harmonic', 'artificial')).toBe(
       'over an open string it is a natural one',
     );
-    const natural = press(start, 'n');
+    const natural = press(start, 'o');
     const why = (id: string, value?: unknown) => refusal(natural, id, value);
     expect(why('hand.slide-in-next')).toBe(
       'a natural harmonic is touched, not stopped, and takes no slide-in',

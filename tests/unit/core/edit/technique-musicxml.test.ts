@@ -98,7 +98,7 @@ describe('what a key writes in MusicXML 4.0', () => {
     ['<tied type="let-ring">', press(one, 'l').phrase, /<tied type="let-ring"\/>/u],
     [
       '<natural> with <sounding-pitch>',
-      press(one, 'n').phrase,
+      press(one, 'o').phrase,
       /<step>D<\/step><octave>5<.*<harmonic><natural\/><sounding-pitch\/><\/harmonic>.*<fret>7</u,
     ],
     [
@@ -123,7 +123,7 @@ describe('what a key writes in MusicXML 4.0', () => {
     ['<accent>', press(one, 'A').phrase, /<articulations><accent\/>/u],
     ['<staccato>', ordered(one, 'pick.mark', 'staccato').phrase, /<articulations><staccato\/>/u],
     ['<tenuto>', ordered(one, 'pick.mark', 'tenuto').phrase, /<articulations><tenuto\/>/u],
-    ['<mute>palm of <play>', press(one, 'p').phrase, /<play><mute>palm<\/mute><\/play>/u],
+    ['<mute>palm of <play>', press(one, 'm').phrase, /<play><mute>palm<\/mute><\/play>/u],
     ['<tremolo>', ordered(one, 'pick.tremolo', '3').phrase, /<tremolo type="single">3<\/tremolo>/u],
     [
       '<other-technical> of a rake, on x-headed graces',

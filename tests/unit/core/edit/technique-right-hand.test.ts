@@ -83,15 +83,15 @@ describe('palm mute, staccato, accent, tenuto', () => {
   });
 
   it('p mutes a range and opens it again, and a mixed one is muted', () => {
-    const muted = press(chosen(p, 0, 3), 'p');
+    const muted = press(chosen(p, 0, 3), 'm');
     expect(muted.phrase).toEqual(c7('e 6/0@pm 6/0@pm 6/3@pm 6/0@pm h 5/2+4/2'));
-    expect(press(muted, 'p').phrase).toEqual(p);
-    const hole = press(chosen(muted.phrase, 2, 2), 'p');
+    expect(press(muted, 'm').phrase).toEqual(p);
+    const hole = press(chosen(muted.phrase, 2, 2), 'm');
     expect(hole.phrase).toEqual(c7('e 6/0@pm 6/0@pm 6/3 6/0@pm h 5/2+4/2'));
     const all = c7('e 6/0@pm 6/0@pm 6/3@pm 6/0@pm h 5/2+4/2@pm');
-    expect(press(chosen(hole.phrase, 0, 3), 'p').phrase).toEqual(muted.phrase);
-    expect(press(chosen(hole.phrase), 'p').phrase).toEqual(all);
-    expect(press(chosen(hole.phrase, 2, 4), 'p').phrase).toEqual(all);
+    expect(press(chosen(hole.phrase, 0, 3), 'm').phrase).toEqual(muted.phrase);
+    expect(press(chosen(hole.phrase), 'm').phrase).toEqual(all);
+    expect(press(chosen(hole.phrase, 2, 4), 'm').phrase).toEqual(all);
   });
 
   it('A accents', () => {
@@ -101,7 +101,7 @@ describe('palm mute, staccato, accent, tenuto', () => {
 
   it('the palm ends a ring that was there, and says so', () => {
     const s = cursorOn(c7('w 3/7(ring)'), 3);
-    expect(press(s, 'p').phrase).toEqual(c7('w 3/7@pm'));
+    expect(press(s, 'm').phrase).toEqual(c7('w 3/7@pm'));
     expect(said(s, 'pick.mark', 'palmMute')).toBe('palm muted; let ring taken off');
   });
 });

@@ -1,0 +1,141 @@
+import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
+import { defineCommand } from '../command';
+import { cannot, type Outcome } from '../outcome';
+import { sameData } from '../same';
+import type { EditState } from '../state';
+import { type Keeping, withInstrument } from './instrument';
+
+/** Well-known tunings, the first string first (common practice). */
+export const TUNINGS = {
+  standard: { title: 'standard', notes: 'E4 B3 G3 D3 A2 E2' },
+  dropD: { title: 'drop D', notes: 'E4 B3 G3 D3 A2 D2' },
+  halfDown: { title: 'half a step down', notes: 'Eb4 Bb3 Gb3 Db3 Ab2 Eb2' },
+  wholeDown: { title: 'a whole step down', notes: 'D4 A3 F3 C3 G2 D2' },
+  openG: { title: 'open G', notes: 'D4 B3 G3 D3 G2 D2' },
+  openD: { title: 'open D', notes: 'D4 A3 F#3 D3 A2 D2' },
+  openE: { title: 'open E', notes: 'E4 B3 G#3 E3 B2 E2' },
+  openA: { title: 'open A', notes: 'E4 C#4 A3 E3 A2 E2' },
+  dadgad: { title: 'D A D G A D', notes: 'D4 A3 G3 D3 A2 D2' },
+} as const;
+export type TuningName = keyof typeof TUNINGS;
+
+const NAMES = Object.keys(TUNINGS) as readonly TuningName[];
+
+/** Pitches by their names; the reason where one of them is none. */
+export function pitchesOf(notes: string): readonly Pitch[] | string {
+  const pitches: Pitch[] = [];
+  for (const word of notes.trim().split(/[\s,]+/u)) {
+    const pitch = parsePitch(word);
+    if (!pitch.ok) return pitch.problems[0]!.message;
+    pitches.push(pitch.value);
+  }
+  return pitches;
+}
+
+/** The well-known tuning that the strings have; undefined for another. */
+export function tuningNow({ phrase }: EditState): TuningName | undefined {
+  return NAMES.find((n) => {
+    const tuning = pitchesOf(TUNINGS[n].notes);
+    return typeof tuning !== 'string' && soundsAs(tuning, phrase.instrument.tuning);
+  });
+}
+
+function tuneKeeping(keep: Keeping, id: string, title: string, words: string) {
+  return defineCommand<TuningName>({
+    id,
+    group: 'Instrument',
+    title,
+    words,
+    ask: { kind: 'choice', choices: NAMES.map((n) => ({ value: n, title: TUNINGS[n].title })) },
+    now: tuningNow,
+    apply: (s, name) => retune(s, TUNINGS[name].notes, keep),
+  });
+}
+
+/** Another tuning, the music as it was: pitches stay, and frets change. */
+export const tuneKeepingPitches = tuneKeeping(
+  'pitches',
+  'neck.tune-pitches',
+  'Keep the pitches and tune it to',
+  'tuning open drop strings',
+);
+
+/** Another tuning, the hand as it was: frets stay, and what sounds changes. */
+export const tuneKeepingFrets = tuneKeeping(
+  'frets',
+  'neck.tune-frets',
+  'Keep the frets, key and chords, and tune it to',
+  'tuning open drop strings',
+);
+
+/** All strings tuned alike up or down: frets stay, and key and chords are named as they sound. */
+export const tuneKeepingShapes = tuneKeeping(
+  'shapes',
+  'neck.tune-shapes',
+  'Keep the frets, take key and chords along, and tune it to',
+  'tuning down shapes transpose key',
+);
+
+/** Most strings of an instrument, as in the stored form. */
+const MOST_STRINGS = 12;
+
+function tuneToNotes(keep: Keeping, id: string, title: string) {
+  return defineCommand<string>({
+    id,
+    group: 'Instrument',
+    title,
+    words: 'tuning notes strings custom',
+    ask: { kind: 'text', label: 'the tuning', example: 'E4 B3 G3 D3 A2 D2' },
+    apply: (s, notes) => {
+      const tuning = pitchesOf(notes);
+      if (typeof tuning === 'string') return cannot(tuning);
+      if (tuning.length > MOST_STRINGS) {
+        return cannot(`an instrument has ${MOST_STRINGS} strings at most`);
+      }
+      return keep === 'pitches' ? withTuning(s, tuning, keep) : retune(s, notes, keep);
+    },
+  });
+}
+
+/** A tuning by its notes, of any number of strings; pitches stay. */
+export const tuneTo = tuneToNotes(
+  'pitches',
+  'neck.tune-to',
+  'Keep the pitches and tune it, first string first, to',
+);
+
+/** A tuning by its notes; frets stay, and what sounds changes. */
+export const tuneToFrets = tuneToNotes(
+  'frets',
+  'neck.tune-to-frets',
+  'Keep the frets, key and chords, and tune it, first string first, to',
+);
+
+/** A tuning by its notes; frets stay, and key and chords move along. */
+export const tuneToShapes = tuneToNotes(
+  'shapes',
+  'neck.tune-to-shapes',
+  'Keep the frets, take key and chords along, and tune it, first string first, to',
+);
+
+function retune(s: EditState, notes: string, keep: Keeping): Outcome {
+  const tuning = pitchesOf(notes);
+  if (typeof tuning === 'string') return cannot(tuning);
+  const { instrument } = s.phrase;
+  if (tuning.length !== instrument.tuning.length) {
+    return cannot(
+      `the instrument has ${instrument.tuning.length} strings, and these are ${tuning.length}`,
+    );
+  }
+  return withTuning(s, tuning, keep);
+}
+
+function withTuning(s: EditState, tuning: readonly Pitch[], keep: Keeping): Outcome {
+  const { instrument } = s.phrase;
+  if (soundsAs(tuning, instrument.tuning)) return cannot('it is tuned so already');
+  return withInstrument(s, { ...instrument, tuning }, keep, 'tuned');
+}
+
+function soundsAs(a: readonly Pitch[], b: readonly Pitch[]): boolean {
+  return sameData(a.map(midiOf), b.map(midiOf));
+}

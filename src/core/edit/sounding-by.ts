@@ -1,0 +1,114 @@
+import { respelled } from '../move/target';
+import { openMidi } from '../phrase/instrument';
+import type { Grace, Instrument, Note, Phrase, Ticks, Voice } from '../phrase/types';
+import { chordOf, formatChord, transposeChord } from '../theory/chord';
+import { addIntervals, type Interval, octaves, transpose } from '../theory/interval';
+import {
+  fifthsOf,
+  formatKey,
+  type Key,
+  keyInterval,
+  pitchClassAtFifths,
+  settleKey,
+} from '../theory/key';
+import { midiOf, mod, type Pitch } from '../theory/pitch';
+import { spellAt } from '../understand/spell';
+
+/** A phrase on strings that all sound so much higher or lower, or why it cannot be. */
+export type SoundingBy =
+  | { readonly ok: true; readonly phrase: Phrase; readonly say: string }
+  | { readonly ok: false; readonly because: string };
+
+/**
+ * By how many semitones all strings of an instrument sound above those of another; null where they
+ * do not go alike, or are not as many.
+ */
+export function stringsApart(before: Instrument, after: Instrument): number | null {
+  if (before.tuning.length !== after.tuning.length) return null;
+  const steps = before.tuning.map((_, i) => openMidi(after, i + 1) - openMidi(before, i + 1));
+  const first = steps[0]!;
+  return steps.every((n) => n === first) ? first : null;
+}
+
+/**
+ * The same shapes on strings that all sound higher or lower alike: a capo, a guitar tuned down. Every
+ * note keeps its place and its degree; pitches, chords and key move by one spelled interval (P2, P5),
+ * so that the page says what sounds.
+ */
+export function soundingBy(p: Phrase, instrument: Instrument): SoundingBy {
+  const by = stringsApart(p.instrument, instrument);
+  if (by === null) {
+    return {
+      ok: false,
+      because: 'the strings do not all move by the same step, so key and chords cannot go along',
+    };
+  }
+  const key = keyAbove(p.key, by);
+  const up = intervalOf(p.key, key, by);
+  const chords = p.chords.map((c) => {
+    if (c.symbol === null) return c;
+    const chord = chordOf(c.symbol);
+    const moved = transposeChord(chord, up) ?? transposeChord(respelled(chord), up);
+    // What has no name a spelled interval away takes another name of the same sound.
+    return { ...c, symbol: formatChord(moved ?? respelled(chord)) };
+  });
+  const frame: Phrase = { ...p, instrument, key, chords };
+  const [first, second] = p.voices.map((v) => voiceUp(v, frame, up));
+  return {
+    ok: true,
+    phrase: { ...frame, voices: second === undefined ? [first!] : [first!, second] },
+    say: by % 12 === 0 ? '' : `, in ${formatKey(key)} now`,
+  };
+}
+
+/** The key so many semitones above, named by P5. */
+function keyAbove(key: Key, by: number): Key {
+  if (by % 12 === 0) return key;
+  const tonic = pitchClassAtFifths(mod(fifthsOf(key.tonic) + 7 * by, 12));
+  if (tonic === null) throw new RangeError('C to E# lie within double accidentals');
+  return settleKey({ ...key, tonic }, key);
+}
+
+/** From one tonic to the other, so many semitones up or, where negative, down. */
+function intervalOf(from: Key, to: Key, by: number): Interval {
+  const up = keyInterval(from, to);
+  return addIntervals(up, octaves(Math.round((by - up.semitones) / 12)));
+}
+
+function voiceUp(v: Voice, frame: Phrase, up: Interval): Voice {
+  return {
+    ...v,
+    events: v.events.map((e) => {
+      const [first, ...rest] = e.notes.map((n) => noteUp(n, e.onset, frame, up));
+      if (e.graces === undefined) return { ...e, notes: [first!, ...rest] };
+      const graces = e.graces.map((g) => graceUp(g, e.onset, frame, up));
+      return { ...e, notes: [first!, ...rest], graces: graces as unknown as typeof e.graces };
+    }),
+  };
+}
+
+function noteUp(n: Note, onset: Ticks, frame: Phrase, up: Interval): Note {
+  if (n.kind === 'dead') return n;
+  const move = (pitch: Pitch) => pitchUp(pitch, onset, frame, up);
+  const { bend, trill } = n;
+  return {
+    ...n,
+    pitch: move(n.pitch),
+    ...(bend === undefined || bend.shape === 'curl'
+      ? {}
+      : { bend: { ...bend, target: move(bend.target) } }),
+    ...(trill === undefined ? {} : { trill: { upper: move(trill.upper) } }),
+  };
+}
+
+function graceUp(g: Grace, onset: Ticks, frame: Phrase, up: Interval): Grace {
+  const [first, ...rest] = g.notes.map((n) => ({
+    ...n,
+    pitch: pitchUp(n.pitch, onset, frame, up),
+  }));
+  return { ...g, notes: [first!, ...rest] };
+}
+
+function pitchUp(pitch: Pitch, onset: Ticks, frame: Phrase, up: Interval): Pitch {
+  return transpose(pitch, up) ?? spellAt(frame, onset, midiOf(pitch) + up.semitones);
+}
