@@ -51,7 +51,7 @@ const LOWER = '1/5+2/6+3/5';
 /** A bar of comping: down, up, a rest, up, down, up, down, up. */
 const comping = (chord: string) =>
   `${chord}@sdown ${chord}@sup - ${chord}@sup ${chord}@sdown ${chord}@sup ${chord}@sdown ${chord}@sup`;
-const COMPING_KEYS = 'D ↵ m U r m m D m U m D m U';
+const COMPING_KEYS = 'D ↵ = U r = = D = U = D = U';
 
 /** Three phrases of four bars in the ways a teacher plays one thing. Invented. */
 export const TYPED_PHRASES: readonly TypedPhrase[] = [
@@ -76,7 +76,7 @@ export const TYPED_PHRASES: readonly TypedPhrase[] = [
   typed(
     'double stops with slide-ins',
     'techniques',
-    ['q 9 ↑ 8 ⇧↓ a ↵ m m r', '7 ↑ 6 ⇧↓ a ↵ m m r', '1 2 ↑ 1 2 ↵ m m m', '; ↓ 9 ↑ 8 ⇧↓ a a ↵ m'],
+    ['q 9 ↑ 8 ⇧↓ a ↵ = = r', '7 ↑ 6 ⇧↓ a ↵ = = r', '1 2 ↑ 1 2 ↵ = = =', '; ↓ 9 ↑ 8 ⇧↓ a a ↵ ='],
     build(
       [
         'q 3/9(in:-1)+2/8(in:-1) 3/9(in:-1)+2/8(in:-1) 3/9(in:-1)+2/8(in:-1) -',
@@ -94,7 +94,7 @@ export const TYPED_PHRASES: readonly TypedPhrase[] = [
       `5 ↓ 6 ↓ 5 ${COMPING_KEYS}`,
       `7 ↑ 8 ↑ 7 ${COMPING_KEYS}`,
       'w 5 ↓ 6 ↓ 5 D',
-      '⌂ V ↓ ↓ 5 ↵ m m m',
+      '⌂ V ↓ ↓ 5 ↵ = = =',
     ],
     build([`e ${comping(CHORD)}`, comping(LOWER), comping(CHORD), `w ${LOWER}@sdown`].join(' | '), {
       second: 'w 5/5 | 5/5 | 5/5 | 5/5',
