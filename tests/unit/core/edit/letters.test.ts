@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boundTo } from '../../../../src/core/edit/table';
-import { titleOfRun } from '../../../../src/ui/write/command-words';
+import { titleOfRun } from '../../../../src/ui/shared/command-words';
 
 /** What a key does while digits are frets, in words. */
 function meaning(key: string): string | null {
