@@ -1,6 +1,7 @@
 import { respelled } from '../move/target';
 import { openMidi } from '../phrase/instrument';
-import type { Grace, Instrument, Note, Phrase, Ticks, Voice } from '../phrase/types';
+import { mapEventNotes, mapEvents, mapGraceNotes } from '../phrase/rebuild';
+import type { Instrument, Note, Phrase, Ticks } from '../phrase/types';
 import { chordOf, formatChord, transposeChord } from '../theory/chord';
 import { addIntervals, type Interval, octaves, transpose } from '../theory/interval';
 import {
@@ -53,10 +54,15 @@ export function soundingBy(p: Phrase, instrument: Instrument): SoundingBy {
     return { ...c, symbol: formatChord(moved ?? respelled(chord)) };
   });
   const frame: Phrase = { ...p, instrument, key, chords };
-  const [first, second] = p.voices.map((v) => voiceUp(v, frame, up));
   return {
     ok: true,
-    phrase: { ...frame, voices: second === undefined ? [first!] : [first!, second] },
+    phrase: mapEvents(frame, (e) => {
+      const graced = mapGraceNotes(e, (n) => ({
+        ...n,
+        pitch: pitchUp(n.pitch, e.onset, frame, up),
+      }));
+      return mapEventNotes(graced, (n) => noteUp(n, e.onset, frame, up));
+    }),
     say: by % 12 === 0 ? '' : `, in ${formatKey(key)} now`,
   };
 }
@@ -75,18 +81,6 @@ function intervalOf(from: Key, to: Key, by: number): Interval {
   return addIntervals(up, octaves(Math.round((by - up.semitones) / 12)));
 }
 
-function voiceUp(v: Voice, frame: Phrase, up: Interval): Voice {
-  return {
-    ...v,
-    events: v.events.map((e) => {
-      const [first, ...rest] = e.notes.map((n) => noteUp(n, e.onset, frame, up));
-      if (e.graces === undefined) return { ...e, notes: [first!, ...rest] };
-      const graces = e.graces.map((g) => graceUp(g, e.onset, frame, up));
-      return { ...e, notes: [first!, ...rest], graces: graces as unknown as typeof e.graces };
-    }),
-  };
-}
-
 function noteUp(n: Note, onset: Ticks, frame: Phrase, up: Interval): Note {
   if (n.kind === 'dead') return n;
   const move = (pitch: Pitch) => pitchUp(pitch, onset, frame, up);
@@ -99,14 +93,6 @@ function noteUp(n: Note, onset: Ticks, frame: Phrase, up: Interval): Note {
       : { bend: { ...bend, target: move(bend.target) } }),
     ...(trill === undefined ? {} : { trill: { upper: move(trill.upper) } }),
   };
-}
-
-function graceUp(g: Grace, onset: Ticks, frame: Phrase, up: Interval): Grace {
-  const [first, ...rest] = g.notes.map((n) => ({
-    ...n,
-    pitch: pitchUp(n.pitch, onset, frame, up),
-  }));
-  return { ...g, notes: [first!, ...rest] };
 }
 
 function pitchUp(pitch: Pitch, onset: Ticks, frame: Phrase, up: Interval): Pitch {

@@ -1,6 +1,7 @@
+import { byString, mapVoices } from '../../phrase/rebuild';
 import { barSpans } from '../../phrase/time';
-import type { Bar, Note, NoteId, Phrase, PhraseEvent, Ticks, Voice } from '../../phrase/types';
-import { barOver, byString, endAt } from '../../phrase/voices';
+import type { Bar, Note, NoteId, Phrase, PhraseEvent, Ticks } from '../../phrase/types';
+import { barOver, endAt } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { mendAfter } from '../../validity/mend';
 import { copyOf, pasteInto } from '../clip';
@@ -87,18 +88,16 @@ function barsBehind(s: EditState, from: number, to: number): Outcome {
     });
     return { ...later(e), notes: byString(notes) };
   };
-  const both = (v: Voice, i: number): Voice => ({
-    events: inOrder([...v.events, ...taken.voices[i]!.events.map(anew)]),
-    tuplets: inOrder([...v.tuplets, ...taken.voices[i]!.tuplets.map(later)]),
-  });
-  const [first, second] = gap.voices;
   const phrase: Phrase = {
     ...gap,
     bars: closeEndings(bars),
     length: full.length + by,
     chords: inOrder([...gap.chords, ...chordsAgain(full, start, end).map(later)]),
     marks: inOrder([...gap.marks, ...full.marks.filter((m) => isIn(m, start, end)).map(later)]),
-    voices: second === undefined ? [both(first, 0)] : [both(first, 0), both(second, 1)],
+    voices: mapVoices(gap.voices, (v, i) => ({
+      events: inOrder([...v.events, ...(taken.voices[i]?.events ?? []).map(anew)]),
+      tuplets: inOrder([...v.tuplets, ...(taken.voices[i]?.tuplets ?? []).map(later)]),
+    })),
   };
   const cursor = { ...s.selection.cursor, onset: end };
   return done(
@@ -113,15 +112,12 @@ function barsBehind(s: EditState, from: number, to: number): Outcome {
 
 /** The music of a stretch, none of it longer; what needs a note before the stretch gives way. */
 function takenOut(p: Phrase, start: Ticks, end: Ticks) {
-  const voices = p.voices.map(
-    (v): Voice => ({
-      events: v.events.filter((e) => isIn(e, start, end)).map((e) => endAt(e, end)),
-      tuplets: v.tuplets.filter((t) => isIn(t, start, end)),
-    }),
-  );
+  const voices = mapVoices(p.voices, (v) => ({
+    events: v.events.filter((e) => isIn(e, start, end)).map((e) => endAt(e, end)),
+    tuplets: v.tuplets.filter((t) => isIn(t, start, end)),
+  }));
   if (voices.every((v) => v.events.length === 0)) return null;
-  const [first, second] = voices;
-  const alone: Phrase = { ...p, voices: second === undefined ? [first!] : [first!, second] };
+  const alone: Phrase = { ...p, voices };
   const mended = mendAfter(p, alone);
   const held = p.voices.some((v) => v.events.some((e) => isIn(e, start, end) && endOf(e) > end));
   return {

@@ -1,6 +1,7 @@
 import { fretFor } from '../../phrase/instrument';
+import { byString } from '../../phrase/rebuild';
 import type { PitchedNote } from '../../phrase/types';
-import { byString, withEvents } from '../../phrase/voices';
+import { withEvents } from '../../phrase/voices';
 import { midiOf, type Pitch } from '../../theory/pitch';
 import { spellAt } from '../../understand/spell';
 import { chosenEvents, freshId } from '../select';
