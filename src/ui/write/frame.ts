@@ -1,18 +1,18 @@
 import type { Command } from '../../core/edit/command';
 import { barIndex, setMeter, setPickup } from '../../core/edit/commands/bars';
 import {
-  moveToKey,
-  renameKey,
-  setFeel,
-  setTempo,
-  setTempoUnit,
-} from '../../core/edit/commands/harmony';
-import {
   capoKeepingFrets,
   capoKeepingPitches,
   capoKeepingShapes,
   setFrets,
 } from '../../core/edit/commands/instrument';
+import {
+  moveToKey,
+  renameKey,
+  setFeel,
+  setTempo,
+  setTempoUnit,
+} from '../../core/edit/commands/key';
 import { playOn, setClef, setName, setScale } from '../../core/edit/commands/kinds';
 import {
   tuneKeepingFrets,

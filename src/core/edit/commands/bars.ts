@@ -7,6 +7,7 @@ import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { readLength } from '../read-length';
 import { moveCursor } from '../select';
+import { METERS, type MeterName } from '../setup/choices';
 import type { EditState } from '../state';
 import { TEMPO_UNIT_NAMES, tempoFor } from '../tempo-for';
 
@@ -126,22 +127,8 @@ export const setPickup = defineCommand<string>({
   },
 });
 
-const METERS = [
-  '2/4',
-  '3/4',
-  '4/4',
-  '5/4',
-  '6/8',
-  '9/8',
-  '12/8',
-  '3/8',
-  '5/8',
-  '7/8',
-  '2/2',
-] as const;
-
 /** Another metre from this bar on: notes stay where they are in time, and bar lines move. */
-export const setMeter = defineCommand<(typeof METERS)[number]>({
+export const setMeter = defineCommand<MeterName>({
   id: 'bar.meter',
   group: 'Bars and beats',
   title: 'From this bar on, count in',

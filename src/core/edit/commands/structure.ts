@@ -2,24 +2,17 @@ import type { Command } from '../command';
 import { endHere, setMeter, setPickup } from './bars';
 import { swapVoices, toOtherVoice } from './between-voices';
 import { setEnding } from './endings';
-import {
-  chordAt,
-  chordHere,
-  moveToKey,
-  renameKey,
-  setDynamic,
-  setFeel,
-  setTempo,
-  setTempoUnit,
-  setWords,
-  wholeLane,
-} from './harmony';
+import { chordAt, chordHere } from './harmony';
 import { inTime, stretch } from './in-time';
 import { capoKeepingFrets, capoKeepingPitches, capoKeepingShapes, setFrets } from './instrument';
+import { moveToKey, renameKey, setFeel, setTempo, setTempoUnit } from './key';
 import { playOn, setClef, setName, setScale } from './kinds';
+import { laneWithBars, layForm, wholeLane } from './lane';
+import { setDynamic, setWords } from './marks';
 import { byDegree, byOctave, bySemitone, phraseOctave } from './moving';
 import { paste, pasteOverChord, repeatChosen } from './putting';
 import { setRepeat } from './repeats';
+import { setUp } from './setup';
 import { chooseAll, chooseNothing, cut, otherVoice } from './taking';
 import {
   tuneKeepingFrets,
@@ -47,6 +40,7 @@ export const STRUCTURE: readonly Command[] = [
   inTime,
   stretch,
   insertBar,
+  setUp,
   deleteBars,
   endHere,
   setPickup,
@@ -60,6 +54,8 @@ export const STRUCTURE: readonly Command[] = [
   chordHere,
   chordAt,
   wholeLane,
+  laneWithBars,
+  layForm,
   renameKey,
   moveToKey,
   setTempo,

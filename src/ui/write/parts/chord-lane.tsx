@@ -1,11 +1,6 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
-import {
-  beatsOfBar,
-  chordAt,
-  chordPair,
-  laneText,
-  wholeLane,
-} from '../../../core/edit/commands/harmony';
+import { beatsOfBar, chordAt, chordPair } from '../../../core/edit/commands/harmony';
+import { laneText, wholeLane } from '../../../core/edit/commands/lane';
 import { barSpans, positionOf } from '../../../core/phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../../../core/phrase/types';
 import type { PartProps } from '../part-props';

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { chordAt, laneText, wholeLane } from '../../../../src/core/edit/commands/harmony';
+import { chordAt } from '../../../../src/core/edit/commands/harmony';
+import { laneText, wholeLane } from '../../../../src/core/edit/commands/lane';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, startEditing } from '../../../../src/core/edit/state';
 import { emptyPhrase } from '../../../support/edit';
