@@ -8,27 +8,58 @@ export interface PrintedPitch {
   readonly tied: boolean;
 }
 
+/** Why a note shows its accidental: the rule asks for it, or it only reminds of what is over. */
+export type ShownAccidental = 'needed' | 'cautionary' | null;
+
+/** The last alteration that a bar had on each line and space (`staffStep`). */
+export type LastAlters = ReadonlyMap<number, number>;
+
+export interface BarAccidentals {
+  /** For each note. */
+  readonly shown: readonly ShownAccidental[];
+  /** What the bar leaves behind for the cautions of the next one. */
+  readonly last: LastAlters;
+}
+
 /**
  * Which notes of one bar and one staff show an accidental (common practice): those that differ from
  * the key signature, or from the last accidental on their line or space in this bar. A tied note
- * shows none and leaves none behind; in another octave the signature counts again.
+ * shows none and leaves none behind; in another octave the signature counts again. A cautionary one
+ * stands where a note needs none and the bar before left its line or space altered otherwise, or a
+ * tie over the bar line did.
  * @param fifths The key signature, sharps positive.
  * @param notes In the order they sound, graces before their note, all voices together.
- * @returns for each note whether its accidental is shown.
+ * @param before What the bar before left; empty after a bar of rests and at the beginning.
  */
+export function accidentalsOf(
+  fifths: number,
+  notes: readonly PrintedPitch[],
+  before: LastAlters,
+): BarAccidentals {
+  const signature = signatureAlters(fifths);
+  const inForce = new Map<number, number>();
+  const last = new Map<number, number>();
+  const shown = notes.map(({ pitch, tied }): ShownAccidental => {
+    const step = staffStep(pitch);
+    const { alter } = pitch;
+    const heard = last.get(step) ?? before.get(step) ?? alter;
+    last.set(step, alter);
+    if (tied) return null;
+    const current = inForce.get(step) ?? signature.get(pitch.letter) ?? 0;
+    const first = !inForce.has(step);
+    inForce.set(step, alter);
+    if (current !== alter) return 'needed';
+    return first && heard !== alter ? 'cautionary' : null;
+  });
+  return { shown, last };
+}
+
+/** Whether each note of a bar shows an accidental that it needs, without cautions. */
 export function showAccidentals(
   fifths: number,
   notes: readonly PrintedPitch[],
 ): readonly boolean[] {
-  const signature = signatureAlters(fifths);
-  const inForce = new Map<number, number>();
-  return notes.map(({ pitch, tied }) => {
-    if (tied) return false;
-    const step = staffStep(pitch);
-    const current = inForce.get(step) ?? signature.get(pitch.letter) ?? 0;
-    inForce.set(step, pitch.alter);
-    return current !== pitch.alter;
-  });
+  return accidentalsOf(fifths, notes, new Map()).shown.map((s) => s === 'needed');
 }
 
 /** The letters that a signature alters; theoretical ones beyond seven alter twice. */

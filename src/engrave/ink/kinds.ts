@@ -55,6 +55,7 @@ export type InkKind =
   | 'dynamic'
   | 'words'
   | 'tempo'
+  | 'instrument'
   | 'ending'
   | 'chord'
   | 'degree'

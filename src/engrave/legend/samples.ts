@@ -65,7 +65,14 @@ export function bentFret(shape: Bend['shape']): Fragment {
     const bend: Bend =
       shape === 'curl' ? { shape, curve: [] } : { shape, target: TARGET, curve: [] };
     const note: PitchedNote = { kind: 'pitched', id: '', pitch: PITCH, string: 1, fret: 7, bend };
-    const place = { note, head: 'normal', target: null, y: 0, accidental: null } as const;
+    const place = {
+      note,
+      head: 'normal',
+      target: null,
+      y: 0,
+      accidental: null,
+      cautionary: false,
+    } as const;
     drawBends(pen, [place], [{ id: '', string: 1, box: { x0, x1, y0: -4.6, y1: 4.6 } }]);
   });
 }

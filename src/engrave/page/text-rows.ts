@@ -1,11 +1,12 @@
 import type { Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
-import { measureText } from '../font/measure';
-import { type Box, moveBox } from '../ink/box';
-import { Pen } from '../ink/pen';
+import { type Face, measureText } from '../font/measure';
+import { type Box, moveBox, unionOf } from '../ink/box';
+import { EMPTY, type Fragment, Pen } from '../ink/pen';
 import type { Settings } from '../options';
 import { drawEnding, drawTempo } from '../signs/head';
 import { drawDynamic } from '../signs/small';
 import { drawDegrees } from '../text/degrees';
+import { instrumentWords } from '../text/instrument';
 import { degreeSize } from './bar';
 import type { LineLayout } from './line';
 import type { Row, Side, Waiting } from './row';
@@ -38,7 +39,8 @@ export function stackWords(row: Row, line: LineLayout): void {
   for (const { mark, x } of marksOf(line)) {
     if (mark.kind !== 'words') continue;
     const pen = new Pen().sign('words');
-    breakWords(mark.text, Math.min(WORDS_WIDTH, row.width - 8)).forEach((text, i) => {
+    const width = Math.min(WORDS_WIDTH, row.width - 8);
+    breakWords(mark.text, 'italic', WORDS_SIZE, width).forEach((text, i) => {
       pen.text(text, 0, i * WORDS_LEADING, 'italic', WORDS_SIZE);
     });
     row.stack('above', pen.done(), x, 4);
@@ -46,8 +48,8 @@ export function stackWords(row: Row, line: LineLayout): void {
 }
 
 /** Lines that fit a width: broken between words, and inside one only where it is too long itself. */
-function breakWords(text: string, width: number): readonly string[] {
-  const fits = (t: string) => measureText(t, 'italic', WORDS_SIZE).x1 <= width;
+function breakWords(text: string, face: Face, size: number, width: number): readonly string[] {
+  const fits = (t: string) => measureText(t, face, size).x1 <= width;
   if (fits(text)) return [text];
   const lines: string[] = [];
   let line = '';
@@ -100,10 +102,10 @@ export function stackEndings(row: Row, line: LineLayout): void {
   row.stackAligned('above', signs, 5);
 }
 
-/** What stands over the beginning: tempo in the first line, bar numbers in the others. */
+/** What stands over the beginning: tempo and instrument in the first line, bar numbers in the others. */
 export function stackHead(row: Row, line: LineLayout, p: Phrase, s: Settings): void {
   if (line.plan.isFirst) {
-    if (s.tempo) row.stack('above', drawTempo(p.tempo, p.feel), 2, 6);
+    row.stack('above', drawFirstHead(p, s, row.width), HEAD_X, 6);
     return;
   }
   const number = line.bars[0]?.bar.drawn.bar.span.number ?? 0;
@@ -111,6 +113,34 @@ export function stackHead(row: Row, line: LineLayout, p: Phrase, s: Settings): v
   const pen = new Pen();
   pen.sign('bar-number').text(String(number), 1, 0, 'text', 9);
   row.stack('above', pen.done(), 0, 4);
+}
+
+const HEAD_X = 2;
+const HEAD_GAP = 14;
+const INSTRUMENT_SIZE = 12;
+const INSTRUMENT_LEADING = 14;
+
+/** Tempo and feel, and beside them, or beneath where that is too wide, how the instrument is set up. */
+function drawFirstHead(p: Phrase, s: Settings, width: number): Fragment {
+  const words = instrumentWords(p.instrument);
+  const tempo = s.tempo ? drawTempo(p.tempo, p.feel) : EMPTY;
+  if (words.length === 0) return tempo;
+  const pen = new Pen().place(tempo, 0, 0);
+  const room = width - 2 * HEAD_X;
+  const start = unionOf(pen.ink)?.x1 ?? -HEAD_GAP;
+  const wide = words.map((w) => HEAD_GAP + measureText(w, 'text', INSTRUMENT_SIZE).x1);
+  const fits = start + wide.reduce((a, b) => a + b, 0) <= room;
+  let x = fits ? start + HEAD_GAP : 0;
+  let y = fits || !s.tempo ? 0 : INSTRUMENT_LEADING;
+  for (const word of words) {
+    pen.sign('instrument');
+    for (const text of fits ? [word] : breakWords(word, 'text', INSTRUMENT_SIZE, room)) {
+      const { advance } = pen.text(text, x, y, 'text', INSTRUMENT_SIZE);
+      if (fits) x += advance + HEAD_GAP;
+      else y += INSTRUMENT_LEADING;
+    }
+  }
+  return pen.done();
 }
 
 /** Where a degree went, in the row's own units. */

@@ -1,4 +1,4 @@
-import { showAccidentals } from '../../core/phrase/accidentals';
+import { accidentalsOf, type LastAlters } from '../../core/phrase/accidentals';
 import { placeMidi } from '../../core/phrase/instrument';
 import { writeRhythm } from '../../core/phrase/rhythm';
 import { slideInStart } from '../../core/phrase/slide-in';
@@ -22,6 +22,8 @@ export interface StaffPlace {
   /** Centre of the head; the staff's top line is 0. */
   readonly y: number;
   readonly accidental: AccidentalSign | null;
+  /** The accidental only reminds of what the bar before had here. */
+  readonly cautionary: boolean;
 }
 
 export interface ScoreNote extends StaffPlace {
@@ -95,13 +97,16 @@ const OCTAVE_ABOVE_Y = -5 * SPACE;
 /** The phrase as bars of written notes with places on the staff and accidentals. */
 export function scoreOf(p: Phrase): readonly ScoreBar[] {
   const clef = clefOf(p.instrument);
+  let before: LastAlters = new Map();
   return writeRhythm(p).map(({ span, voices }) => {
     const sounding = voices.map((items) => items.some((i) => i.event !== null));
     const divided = sounding.filter(Boolean).length > 1;
     // A silent bar has one rest in its middle; a pickup or an end that is no whole bar has its own.
     const partly = !sounding.includes(true) && voices[0]?.some((i) => !i.wholeBar) === true;
     const shown = voices.map((items, v) => (sounding[v] || (partly && v === 0) ? items : []));
-    return readBar(p, clef, span, shown, divided);
+    const { bar, last } = readBar(p, clef, span, shown, divided, before);
+    before = last;
+    return bar;
   });
 }
 
@@ -121,7 +126,8 @@ function readBar(
   span: BarSpan,
   voices: readonly (readonly WrittenItem[])[],
   divided: boolean,
-): ScoreBar {
+  before: LastAlters,
+): { readonly bar: ScoreBar; readonly last: LastAlters } {
   const drafts = voices.map((items, v) =>
     items.map(
       (written): Draft => ({
@@ -144,9 +150,11 @@ function readBar(
   const onsets = [...byOnset.keys()].sort((a, b) => a - b);
   const printed: Printed[] = [];
   for (const onset of onsets) placeColumn(p, clef, byOnset.get(onset)!, divided, printed);
-  const shown = showAccidentals(shownFifths(p.key), printed);
+  const { shown, last } = accidentalsOf(shownFifths(p.key), printed, before);
   printed.forEach((n, i) => {
-    if (shown[i]) n.place.accidental = SIGNS[n.pitch.alter];
+    if (shown[i] === null) return;
+    n.place.accidental = SIGNS[n.pitch.alter];
+    n.place.cautionary = shown[i] === 'cautionary';
   });
   drafts.forEach(numberGroups);
   const stems = new Map<Draft, StemDirection>();
@@ -160,7 +168,7 @@ function readBar(
       leadsOn: leadsOn(p, d),
     });
   }
-  return {
+  const bar: ScoreBar = {
     span,
     columns: onsets.map((onset) => ({
       onset,
@@ -170,13 +178,14 @@ function readBar(
     divided,
     silent: drafts.flat().length === 0,
   };
+  return { bar, last };
 }
 
 /** A pitch on the page in the order in which accidentals are read, and where its sign goes. */
 interface Printed {
   readonly pitch: Pitch;
   readonly tied: boolean;
-  readonly place: { accidental: GlyphName | null };
+  readonly place: { accidental: GlyphName | null; cautionary: boolean };
 }
 
 /** Pitches and places of everything that begins together: graces, notes, then targets of bends. */
@@ -197,10 +206,10 @@ function placeColumn(
   for (const d of column) {
     for (const note of d.event?.notes ?? []) {
       const pitch = shownPitch(p, clef, note);
-      const place = { y: placeY(clef, pitch, d.octave), accidental: null };
+      const place = placeOf(clef, pitch, d.octave);
       if (note.kind === 'pitched') printed.push({ pitch, tied: d.written.tieStop, place });
       const goal = note.kind === 'pitched' && d.written.part === 1 ? targetPitch(clef, note) : null;
-      const target = goal === null ? null : { y: placeY(clef, goal, d.octave), accidental: null };
+      const target = goal === null ? null : placeOf(clef, goal, d.octave);
       if (goal !== null) targets.push({ pitch: goal, tied: false, place: target! });
       d.notes.push(Object.assign(place, { note, head: headOf(note), target }));
     }
@@ -209,8 +218,10 @@ function placeColumn(
   printed.push(...targets);
 }
 
-function placeY(clef: Clef, written: Pitch, octave: boolean): number {
-  return staffY(clef, written) + (octave ? 3.5 * SPACE : 0);
+/** Where a written pitch stands, its accidental not known yet. */
+function placeOf(clef: Clef, written: Pitch, octave: boolean) {
+  const y = staffY(clef, written) + (octave ? 3.5 * SPACE : 0);
+  return { y, accidental: null, cautionary: false };
 }
 
 /** The written pitch; a dead note stands where its place on the neck would sound. */
@@ -249,7 +260,7 @@ function gracesOf(
   return written.map(({ slideIn, notes }) => {
     const placed = notes.map((n) => {
       const pitch = writtenPitch(clef, n.pitch);
-      const place = { y: placeY(clef, pitch, octave), accidental: null };
+      const place = placeOf(clef, pitch, octave);
       printed.push({ pitch, tied: false, place });
       return Object.assign(place, { string: n.string, fret: n.fret, attack: n.attack });
     });

@@ -4,7 +4,7 @@ import type { Phrase } from '../../../src/core/phrase/types';
 import { alterText, type Pitch } from '../../../src/core/theory/pitch';
 import { type ScoreBar, type ScoreItem, scoreOf } from '../../../src/engrave/score/score';
 import { seededPhrase } from '../../support/arbitrary';
-import { build } from '../../support/build';
+import { type BuildOptions, build } from '../../support/build';
 
 const items = (p: Phrase): readonly ScoreItem[] => scoreOf(p).flatMap((b) => b.voices.flat());
 const signs = (p: Phrase) => items(p).map((i) => i.notes.map((n) => n.accidental?.slice(10) ?? ''));
@@ -87,6 +87,39 @@ describe('accidentals', () => {
   });
 });
 
+describe('cautionary accidentals (common practice)', () => {
+  const cautions = (line: string, o: BuildOptions = {}) =>
+    items(build(line, o)).flatMap((i) =>
+      [...i.graces.flatMap((g) => g.notes), ...i.notes].flatMap((n) =>
+        n.cautionary ? [`${n.accidental?.slice(10)} at ${i.written.onset / 10_080}`] : [],
+      ),
+    );
+
+  it('remind, once, of what the bar before altered, in the same octave', () => {
+    expect(cautions('h 3/6=C# 3/6=C# | q 3/5=C 3/5=C 1/8=C5 3/5=C')).toEqual(['Natural at 4']);
+    expect(cautions('w 3/6=C# | w 1/8=C5')).toEqual([]);
+    // Cancelled before the bar line already, and a bar later.
+    expect(cautions('h 3/6=C# 3/5=C | w 3/5=C')).toEqual([]);
+    expect(cautions('w 3/6=C# | w 2/5 | w 3/5=C')).toEqual([]);
+    expect(cautions('w 3/6=C# | w - | w 3/5=C')).toEqual([]);
+  });
+
+  it('bring back what the signature says', () => {
+    expect(cautions('w 1/1=F | w 1/2=F#', { key: 'G' })).toEqual(['Sharp at 4']);
+    expect(cautions('w 1/2=F# | w 1/1=F', { key: 'G' })).toEqual([]);
+  });
+
+  it('remind after a tie over the bar line, and in the bar after the tie', () => {
+    expect(cautions('h. 2/5 q. 3/6=C# e 3/5=C h 2/5')).toEqual(['Natural at 4.5']);
+    expect(cautions('h. 2/5 q. 3/6=C# e 2/5 h 2/5 q 2/5 | w 3/5=C')).toEqual(['Natural at 8']);
+  });
+
+  it('stand before small notes too, and belong to both voices', () => {
+    expect(cautions('w 3/6=C# | q 2/5@g:3/5=C 3/5=C h 2/5')).toEqual(['Natural at 4']);
+    expect(cautions('w 2/5 | w 3/5=C', { second: 'w 3/6=C# | w -' })).toEqual(['Natural at 4']);
+  });
+});
+
 describe('against an independent library', () => {
   /** One bar of one voice without ties, graces, bends and dead notes, as the library takes it. */
   function plainBars(): readonly { readonly p: Phrase; readonly bar: ScoreBar }[] {
@@ -151,7 +184,9 @@ describe('against an independent library', () => {
         const ys = item.notes.map((n) => n.y);
         if (new Set(ys).size < ys.length) return;
         const theirs = notes[i]!.getModifiersByType('Accidental').map((m) => m.getIndex());
-        const ours = item.notes.flatMap((n, k) => (n.accidental === null ? [] : [k]));
+        // The library looks at one bar, and so at no cautions.
+        const needed = (n: ScoreItem['notes'][number]) => n.accidental !== null && !n.cautionary;
+        const ours = item.notes.flatMap((n, k) => (needed(n) ? [k] : []));
         expect([...theirs].sort(), `${p.id} ${item.written.onset}`).toEqual(ours);
         compared += item.notes.length;
       });

@@ -1,14 +1,22 @@
 import { describe, expect, it } from 'vitest';
-import { showAccidentals, signatureAlters } from '../../../../src/core/phrase/accidentals';
+import {
+  accidentalsOf,
+  showAccidentals,
+  signatureAlters,
+} from '../../../../src/core/phrase/accidentals';
 import { parsePitch } from '../../../../src/core/theory/pitch';
 
 /** Notes by name; `~` marks one that continues a tie. */
-function shown(fifths: number, names: string): string {
-  const notes = names.split(' ').map((name) => {
+function read(names: string) {
+  return names.split(' ').map((name) => {
     const r = parsePitch(name.replace('~', ''));
     if (!r.ok) throw new Error(name);
     return { pitch: r.value, tied: name.endsWith('~') };
   });
+}
+
+function shown(fifths: number, names: string): string {
+  const notes = read(names);
   const marks = showAccidentals(fifths, notes);
   return names
     .split(' ')
@@ -31,6 +39,26 @@ describe('showAccidentals (common practice)', () => {
     [-6, 'Cb4 Bbb4 Bb4', 'Bbb4 Bb4'],
   ])('signature %i: %s', (fifths, names, expected) => {
     expect(shown(fifths, names)).toBe(expected);
+  });
+});
+
+describe('cautions (common practice)', () => {
+  it.each([
+    // In the bar after it, on the same line or space, where it has gone out of force.
+    [0, 'C#4 E4', 'E4 C4 C4', 'C4'],
+    [1, 'F4', 'F#4', 'F#4'],
+    // Not in another octave, not where the bar cancelled it, not where a sign is needed anyway.
+    [0, 'C#4', 'C5', ''],
+    [0, 'C#4 C4', 'C4', ''],
+    [0, 'C#4', 'Cb4', ''],
+    // A tie brings it over the bar line without a sign.
+    [0, 'C#4', 'C#4~ C4', 'C4'],
+    [0, 'C#4~', 'C4', 'C4'],
+  ])('signature %i: %s | %s', (fifths, before, names, expected) => {
+    const { last } = accidentalsOf(fifths, read(before), new Map());
+    const marks = accidentalsOf(fifths, read(names), last).shown;
+    const cautioned = names.split(' ').filter((_, i) => marks[i] === 'cautionary');
+    expect(cautioned.join(' ')).toBe(expected);
   });
 });
 
