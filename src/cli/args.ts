@@ -39,7 +39,13 @@ export type Command =
       readonly move: MoveOptions;
       readonly output: OutputOptions | null;
     }
-  | { readonly name: 'positions'; readonly files: readonly string[]; readonly count: number };
+  | {
+      readonly name: 'positions';
+      readonly files: readonly string[];
+      readonly count: number;
+      readonly parts: boolean;
+      readonly json: boolean;
+    };
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
 const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
@@ -52,7 +58,12 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'adapt', takes: 'nothing' },
     ...OUTPUT,
   ],
-  positions: [HELP, { name: 'count', takes: 'value' }],
+  positions: [
+    HELP,
+    { name: 'count', takes: 'value' },
+    { name: 'parts', takes: 'nothing' },
+    { name: 'json', takes: 'nothing' },
+  ],
 };
 
 /** Most positions on the neck that are looked for. */
@@ -132,7 +143,9 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
     }
     case 'positions': {
       const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
-      return count.ok ? ok({ name, files, count: count.value ?? 3 }) : count;
+      if (!count.ok) return count;
+      const parts = flags.values.has('parts');
+      return ok({ name, files, count: count.value ?? 3, parts, json: flags.values.has('json') });
     }
   }
 }

@@ -11,7 +11,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--beat ... [-o OUT]
                                                move to another key, chord, lane, scale step,
                                                octave or beat
-  degreewise positions FILE... [--count N]     the best places for a phrase on the neck
+  degreewise positions FILE... [--count N] [--parts] [--json]
+                                               the best places for a phrase on the neck
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -82,11 +83,15 @@ Moves phrases. Without -o it prints before, after and the report of every note.
   --octave O          nearest (default), up or down
   --hand H            shape (default), strings or area: what the hand keeps
 ${OUTPUT}`,
-  positions: `degreewise positions FILE... [--count N]
+  positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 
-Prints the phrase at the places of the neck where it lies best, each in another area.
+Prints the phrase at the places of the neck where it lies best, each in another area, with what
+makes it hard there. Pinned notes keep their strings.
 
   --count N           how many areas to look for, 3 when absent
+  --parts             a phrase of more than six bars part by part, about four bars each
+  --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
+                      for several phrases a list, each with its "file" and "title"
 `,
 };
 

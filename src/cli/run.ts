@@ -4,7 +4,13 @@ import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { moveSource, remarkOnMove } from './commands/move';
-import { printPositions } from './commands/positions';
+import {
+  type ListedPositions,
+  listPositions,
+  type PositionChoice,
+  positionsText,
+  printPositions,
+} from './commands/positions';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
 import { helpText } from './help';
 import { readSource, type Source } from './input';
@@ -43,8 +49,9 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       if (command.json) return listFiles(shell, command.files);
       return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));
     case 'positions':
+      if (command.json) return listAllPositions(shell, command);
       return eachSource(shell, command.files, (s, first) =>
-        printPositions(shell, s, command.count, first),
+        printPositions(shell, s, command, first),
       );
     case 'convert': {
       const plan = await planOutput(shell.io.files, command.files, command.output, false);
@@ -78,6 +85,19 @@ async function listFiles(shell: Shell, files: readonly string[]): Promise<void> 
     if (s.library) single = false;
   });
   if (all.length > 0 || !single) shell.print(listText(all, single));
+}
+
+async function listAllPositions(
+  shell: Shell,
+  command: PositionChoice & { readonly files: readonly string[] },
+): Promise<void> {
+  const all: ListedPositions[] = [];
+  let single = command.files.length === 1;
+  await eachSource(shell, command.files, (s) => {
+    all.push(...listPositions(shell, s, command));
+    if (s.library) single = false;
+  });
+  if (all.length > 0 || !single) shell.print(positionsText(all, single));
 }
 
 /** Reads the files one after the other and hands on what could be read. */

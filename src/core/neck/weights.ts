@@ -52,8 +52,8 @@ export interface Weights {
 /** What a hand that holds several strings at once reaches at ease, in mm: frets 12 to 17 (N1). */
 const EASY_GRIP = 80;
 
-/** One finger a fret at the nut, frets 1 to 4 (N1), in mm: a line needs its fingers one by one. */
-const FINGER_A_FRET = 97;
+/** One finger a fret at the nut, frets 1 to 4 (N1: 97.3 mm): a line needs its fingers one by one. */
+const FINGER_A_FRET = 98;
 
 /** One weight set a style (*ours*); `README.md` beside this file has the reason for each number. */
 export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {

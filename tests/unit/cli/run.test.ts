@@ -312,6 +312,34 @@ describe('positions', () => {
     expect(out).toContain('1. around fret ');
     expect(out).toContain('♭7→R');
   });
+
+  it('says what makes each of them hard', async () => {
+    const line = build('q 3/5 3/7 3/12 3/14', { key: 'C' });
+    const files = { 'l.json': encodePhrase(line) };
+    const { out } = await degreewise(['positions', 'l.json', '--count', '3'], { files });
+    expect(out).toMatch(/^ {3}.*(shift from fret \d+ to fret \d+|changes of string).*\(\d/mu);
+  });
+
+  it('lists them as JSON with reasons that add up, by part where asked', async () => {
+    const long = build('e 3/5 3/7 2/5 2/8 2/5 3/7 3/5 4/7 '.repeat(8), { key: 'C' });
+    const files = { 'l.json': encodePhrase(long) };
+    const whole = await degreewise(['positions', 'l.json', '--json'], { files });
+    const { positions } = JSON.parse(whole.out);
+    expect(positions).toHaveLength(3);
+    for (const { effort, reasons, notes } of positions) {
+      const sum = reasons.reduce((t: number, r: { cost: number }) => t + r.cost, 0);
+      expect(sum).toBeCloseTo(effort, 0);
+      expect(notes).toHaveLength(64);
+    }
+    const { out } = await degreewise(['positions', 'l.json', '--json', '--parts'], { files });
+    const { parts } = JSON.parse(out);
+    expect(parts.map((x: { bars: number[] }) => x.bars)).toEqual([
+      [1, 4],
+      [5, 8],
+    ]);
+    const text = await degreewise(['positions', 'l.json', '--parts'], { files });
+    expect(text.out).toMatch(/bars 5 to 8: 3 positions, the easiest first/u);
+  });
 });
 
 describe('what people type wrong', () => {
