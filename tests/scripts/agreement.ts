@@ -6,6 +6,7 @@ import { readFileSync } from 'node:fs';
 import { styleOf } from '../../src/core/neck/style-of';
 import {
   agreement,
+  agreementInTurn,
   chordsOf,
   fourBarCuts,
   type Recording,
@@ -30,6 +31,7 @@ for (const [name, style] of [
   const whole = agreement([chords], style);
   const four = agreement(cuts, style);
   const given = agreement(cuts, style, 1);
+  const turn = agreementInTurn(cuts, style);
   console.log(`${name}, ${style}`);
   console.log(
     `  whole: first ${share(whole.first, whole.notes)}, best of three ${share(whole.best, whole.notes)}`,
@@ -39,6 +41,9 @@ for (const [name, style] of [
   );
   console.log(
     `  first place given: first ${share(given.first, given.notes)}, best of three ${share(given.best, given.notes)}`,
+  );
+  console.log(
+    `  after the cut before: first ${share(turn.first, turn.notes)}, best of three ${share(turn.best, turn.notes)}`,
   );
 }
 const sums = new Map<string, { notes: number; first: number; best: number }>();

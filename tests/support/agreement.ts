@@ -1,5 +1,6 @@
 import { findAreas } from '../../src/core/neck/areas';
 import { DEFAULT_LIMITS } from '../../src/core/neck/limits';
+import { handAt } from '../../src/core/neck/neighbours';
 import type { Fingering, FingeringProblem } from '../../src/core/neck/problem';
 import { problemOf } from '../../src/core/neck/problem-of';
 import { findFingerings } from '../../src/core/neck/solve';
@@ -102,6 +103,31 @@ export interface Agreement {
   readonly notes: number;
   readonly first: number;
   readonly best: number;
+}
+
+/** The hand at the end of a piece as it was played, and when that was. */
+function handAfter(piece: readonly Chord[], style: FingeringStyle, until: number) {
+  const problem = problemFrom(piece, style, piece.length);
+  const f = findFingerings(problem)[0]!;
+  const last = piece.length - 1;
+  return { ...handAt(problem, f, last), seconds: until - piece[last]![0]!.time };
+}
+
+/** As `agreement`, each piece told where the hand was when the piece before it ended. */
+export function agreementInTurn(
+  pieces: readonly (readonly Chord[])[],
+  style: FingeringStyle,
+): Agreement {
+  const sum = { notes: 0, first: 0, best: 0 };
+  pieces.slice(1).forEach((piece, i) => {
+    const before = handAfter(pieces[i]!, style, piece[0]![0]!.time);
+    const problem = { ...problemFrom(piece, style), before };
+    const each = findAreas(problem, { count: 3 }).map((f) => agreed(piece, f));
+    sum.notes += piece.flat().length;
+    sum.first += each[0]!;
+    sum.best += Math.max(...each);
+  });
+  return sum;
 }
 
 /** `given` moments at the beginning of each piece are told to the search and not counted. */

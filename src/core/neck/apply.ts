@@ -7,6 +7,7 @@ import { graceKey } from './timeline';
 /**
  * The phrase with its notes and graces at the places of the fingering; everything else stays. Notes
  * the fingering does not name keep their places; events in which nothing moves keep their identity.
+ * A finger named for a place that is left goes, but for the thumb (the search has counted with it).
  * A natural harmonic that went to another kind of node takes that node's interval.
  */
 export function applyFingering(p: Phrase, { places }: Pick<Fingering, 'places'>): Phrase {
@@ -21,10 +22,16 @@ export function applyFingering(p: Phrase, { places }: Pick<Fingering, 'places'>)
 
 function placeNote(n: Note, place: Place | undefined): Note {
   if (place === undefined || isAt(n, place)) return n;
-  const moved = { ...n, string: place.string, fret: place.fret };
+  const moved = withoutFinger({ ...n, string: place.string, fret: place.fret });
   if (moved.kind !== 'pitched' || moved.harmonic?.kind !== 'natural') return moved;
   const above = HARMONIC_NODES[place.fret];
   return above === undefined ? moved : { ...moved, harmonic: { kind: 'natural', above } };
+}
+
+function withoutFinger(n: Note): Note {
+  if (n.kind !== 'pitched' || n.finger === undefined || n.finger === 'T') return n;
+  const { finger: _, ...rest } = n;
+  return rest;
 }
 
 function isAt(n: Place, place: Place): boolean {

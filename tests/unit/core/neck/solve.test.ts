@@ -265,6 +265,13 @@ describe('applyFingering', () => {
     expect(applyFingering(p, { places: new Map() })).toBe(p);
   });
 
+  it('leaves behind a finger that was named for another place', () => {
+    const p = build('e 3/5(f:1) 2/8(f:4)');
+    const q = applyFingering(p, { places: new Map([['n2', { string: 3, fret: 12 }]]) });
+    expect(q.voices[0].events[0]!.notes[0]).toMatchObject({ finger: 1 });
+    expect(q.voices[0].events[1]!.notes[0]).not.toHaveProperty('finger');
+  });
+
   it('sorts the notes of an event by string and still finds its graces', () => {
     const p = build('q 2/5+3/5@g:3/4');
     const places = new Map([
