@@ -3,6 +3,7 @@ import { barSpans } from '../phrase/time';
 import type { Feel, NoteId, Phrase, PitchedNote, Tempo } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { endOf, type NoteAt, notesOf } from '../phrase/walk';
+import type { PitchedTechnique } from '../technique/fields';
 import { formatDegree } from '../theory/degree';
 import type { Key } from '../theory/key';
 import { formatPitch, midiOf, type Pitch } from '../theory/pitch';
@@ -157,16 +158,31 @@ function pitchPairs(old: NoteAt, now: NoteAt): readonly (readonly [Pitch, Pitch]
   const graces = gracesOf(now).map((g) => g.pitch);
   const all: readonly (readonly [Pitch | undefined, Pitch | undefined])[] = [
     [a.pitch, b.pitch],
-    [targetOf(a), targetOf(b)],
-    [a.trill?.upper, b.trill?.upper],
+    ...REACHING.map((reached) => [reached(a), reached(b)] as const),
     ...gracesOf(old).map((g, i) => [g.pitch, graces[i]] as const),
   ];
   return all.flatMap(([x, y]) => (x === undefined || y === undefined ? [] : [[x, y] as const]));
 }
 
-function targetOf({ bend }: PitchedNote): Pitch | undefined {
-  return bend === undefined || bend.shape === 'curl' ? undefined : bend.target;
-}
+/** The pitch that a technique reaches beside the note's own; null for one that reaches none. */
+const REACHED: Readonly<Record<PitchedTechnique, ((n: PitchedNote) => Pitch | undefined) | null>> =
+  {
+    bend: ({ bend }) => (bend === undefined || bend.shape === 'curl' ? undefined : bend.target),
+    trill: ({ trill }) => trill?.upper,
+    // A slide-in keeps its semitones, and so goes along with its note.
+    slideIn: null,
+    slideOut: null,
+    attack: null,
+    vibrato: null,
+    harmonic: null,
+    barDip: null,
+    letRing: null,
+    ghost: null,
+    finger: null,
+    pluck: null,
+  };
+
+const REACHING = Object.values(REACHED).filter((reached) => reached !== null);
 
 function fretsOf(at: NoteAt): readonly number[] {
   return [at.note.fret, ...gracesOf(at).map((g) => g.fret)];

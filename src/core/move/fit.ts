@@ -1,9 +1,11 @@
-import type { HardRule } from '../neck/places';
 import type { Violation } from '../neck/playable';
 import { graceKey } from '../neck/timeline';
 import { mapEventNotes, mapEvents } from '../phrase/rebuild';
-import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
+import type { Note, NoteId, Phrase, PhraseEvent } from '../phrase/types';
 import { legatoSource, mapNotes } from '../phrase/walk';
+import type { HardRule } from '../technique/hard-rule';
+import { curesOf, techniqueOf } from '../technique/table';
+import { without } from '../technique/value';
 import { type HandTask, type Placed, shiftTask, tryHand, tryRelaxed } from './hand';
 import { adapted } from './plan';
 import type { Adaptation, HandWay } from './request';
@@ -121,18 +123,6 @@ function releasePins(t: HandTask): {
   return { task: { ...t, frame }, released };
 }
 
-/** The techniques that a broken rule can be about, and how to go on without them. */
-const CURES: Readonly<Partial<Record<HardRule, readonly (keyof PitchedNote)[]>>> = {
-  'open-string': ['bend', 'vibrato', 'slideIn', 'slideOut', 'attack', 'trill'],
-  'slide-start': ['slideIn'],
-  'bend-width': ['bend'],
-  'trill-fret': ['trill'],
-  'harmonic-node': ['harmonic'],
-  'off-the-neck': ['slideIn', 'slideOut', 'trill'],
-  'same-string': ['attack'],
-  'legato-direction': ['attack'],
-};
-
 /**
  * The last fallback: the notes are placed as if they had no techniques, and those techniques that
  * are not possible there are given up, note by note.
@@ -216,14 +206,14 @@ function strip(
   const frame = mapNotes(t.frame, ({ note }) => {
     if (note.kind === 'dead') return note;
     for (const rule of faults.get(note.id) ?? []) {
-      const field = (CURES[rule] ?? []).find((f) => note[f] !== undefined);
+      const field = curesOf(rule).find((f) => f in note);
       if (field === undefined) continue;
       changed = true;
       dropped.set(note.id, [
         ...(dropped.get(note.id) ?? []),
         adapted(
           'M12',
-          `played without the ${WORDS[field] ?? field}: it is not possible at this place`,
+          `played without the ${techniqueOf(field).word}: it is not possible at this place`,
           true,
         ),
       ]);
@@ -232,8 +222,7 @@ function strip(
       if (field === 'bend' && plan !== undefined && plan.target !== null) {
         plans.set(note.id, { ...plan, start: plan.target, target: null });
       }
-      const { [field]: _, ...rest } = note;
-      return rest as PitchedNote;
+      return without(note, field);
     }
     return note;
   });
@@ -296,9 +285,3 @@ function blameSlides(p: Phrase, faults: Map<NoteId, HardRule[]>): void {
     }
   }
 }
-
-const WORDS: Partial<Record<keyof PitchedNote, string>> = {
-  slideIn: 'slide in',
-  slideOut: 'slide out',
-  attack: 'hammer-on, pull-off or slide',
-};

@@ -91,21 +91,14 @@ function momentKey(problem: FingeringProblem, m: Moment): string | number {
   return `${keys(m.struck)}|${keys(m.held)}|${keys(m.ringing)}`;
 }
 
+/** What says nothing about where a note can lie: who it is, its sound, and what it hangs on. */
+const PLACELESS: ReadonlySet<string> = new Set<keyof FingerNote>(['id', 'kind', 'midi', 'link']);
+
 function noteKey(n: FingerNote): string | number {
-  const plain =
-    n.kind === 'stopped' &&
-    n.attack === undefined &&
-    n.slidFrom === undefined &&
-    n.bend === undefined &&
-    n.vibrato === undefined &&
-    n.slideIn === undefined &&
-    n.slideOut === undefined &&
-    n.trill === undefined &&
-    n.thumb === undefined &&
-    n.heldUnder === undefined &&
-    n.onlyString === undefined &&
-    n.onlyFret === undefined &&
-    n.fretRange === undefined;
+  let plain = n.kind === 'stopped';
+  for (const field in n) {
+    plain &&= PLACELESS.has(field) || n[field as keyof FingerNote] === undefined;
+  }
   return plain ? n.midi : JSON.stringify({ ...n, id: '', link: null });
 }
 

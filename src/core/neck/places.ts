@@ -1,23 +1,9 @@
 import { HARMONIC_NODES, openMidi, playableFrets } from '../phrase/instrument';
 import type { Instrument, Place } from '../phrase/types';
 import { widestBend } from '../technique/bend-width';
+import type { HardRule } from '../technique/hard-rule';
 import type { Limits } from './limits';
 import type { FingerNote } from './problem';
-
-/** The hard rules of N3 and M10, by name. */
-export type HardRule =
-  | 'no-such-string'
-  | 'off-the-neck'
-  | 'open-string'
-  | 'bend-width'
-  | 'slide-start'
-  | 'trill-fret'
-  | 'harmonic-node'
-  | 'one-note-a-string'
-  | 'four-fingers'
-  | 'reach'
-  | 'same-string'
-  | 'legato-direction';
 
 export interface Fault {
   readonly rule: HardRule;

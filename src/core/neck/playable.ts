@@ -1,7 +1,8 @@
 import type { NoteId, Phrase, Ticks } from '../phrase/types';
+import type { HardRule } from '../technique/hard-rule';
 import { fingersNeeded, frettedSpan, reachNeeded, type Stop } from './hand';
 import { DEFAULT_LIMITS, type Limits } from './limits';
-import { type HardRule, placeFaults } from './places';
+import { placeFaults } from './places';
 import { type FingeringProblem, type FingerNote, goesRightWay, type Moment } from './problem';
 import { problemOf } from './problem-of';
 

@@ -1,6 +1,7 @@
 import type { NoteId, Phrase, PhraseEvent, PitchedNote, Tempo } from '../phrase/types';
 import { TICKS_PER_QUARTER } from '../phrase/types';
 import { bendSemitones, endOf } from '../phrase/walk';
+import type { PitchedTechnique } from '../technique/fields';
 import { midiOf } from '../theory/pitch';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import {
@@ -171,19 +172,46 @@ function fingerNote(
   return draft;
 }
 
+type Ask = (draft: Draft, note: PitchedNote) => void;
+
+/** What each technique of a note asks of its place; null where it asks for nothing. */
+const ASKS: Readonly<Record<PitchedTechnique, Ask | null>> = {
+  harmonic: (draft, { harmonic }) => {
+    if (harmonic?.kind === 'natural') draft.kind = 'harmonic';
+  },
+  bend: (draft, note) => {
+    if (note.bend !== undefined) draft.bend = bendSemitones(note);
+  },
+  vibrato: (draft, { vibrato }) => {
+    if (vibrato !== undefined) draft.vibrato = true;
+  },
+  slideIn: (draft, { slideIn: s }) => {
+    if (s === undefined) return;
+    draft.slideIn = { from: s.from, semitones: s.kind === 'interval' ? s.semitones : null };
+  },
+  slideOut: (draft, { slideOut }) => {
+    if (slideOut !== undefined) draft.slideOut = slideOut;
+  },
+  trill: (draft, { trill }) => {
+    if (trill !== undefined) draft.trill = midiOf(trill.upper) - draft.midi;
+  },
+  attack: (draft, { attack }) => {
+    if (attack !== undefined) draft.attack = attack;
+  },
+  finger: (draft, { finger }) => {
+    if (finger === 'T') draft.thumb = true;
+  },
+  barDip: null,
+  letRing: null,
+  ghost: null,
+  pluck: null,
+};
+
+const ASKING = Object.values(ASKS).filter((ask) => ask !== null);
+
 function addTechniques(draft: Draft, note: PitchedNote): void {
   draft.midi = midiOf(note.pitch);
-  if (note.harmonic?.kind === 'natural') draft.kind = 'harmonic';
-  if (note.bend !== undefined) draft.bend = bendSemitones(note);
-  if (note.vibrato !== undefined) draft.vibrato = true;
-  if (note.slideIn !== undefined) {
-    const s = note.slideIn;
-    draft.slideIn = { from: s.from, semitones: s.kind === 'interval' ? s.semitones : null };
-  }
-  if (note.slideOut !== undefined) draft.slideOut = note.slideOut;
-  if (note.trill !== undefined) draft.trill = midiOf(note.trill.upper) - draft.midi;
-  if (note.attack !== undefined) draft.attack = note.attack;
-  if (note.finger === 'T') draft.thumb = true;
+  for (const ask of ASKING) ask(draft, note);
 }
 
 function linkOf(p: Phrase, s: Struck, placed: boolean): Link | null {

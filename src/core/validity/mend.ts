@@ -2,6 +2,9 @@ import { byString, replaceAt } from '../phrase/rebuild';
 import type { Phrase, PhraseEvent } from '../phrase/types';
 import { withEvents } from '../phrase/voices';
 import type { Problem } from '../result';
+import type { TechniqueField } from '../technique/fields';
+import { isTechnique, momentTechniques, noteTechniques, techniqueOf } from '../technique/table';
+import { valueOfTechnique, without } from '../technique/value';
 import { checkPhrase } from './check-phrase';
 
 /** What a phrase looks like after an edit, with what had to give way; or why it cannot be so. */
@@ -9,23 +12,12 @@ export type Mended =
   | { readonly ok: true; readonly phrase: Phrase; readonly gaveWay: readonly string[] }
   | { readonly ok: false; readonly problem: Problem };
 
-/** Parts of an event or a note that may give way when another edit takes away what they need. */
-const EVENT_FIELDS = ['rake', 'stroke', 'strum', 'palmMute', 'staccato'] as const;
-const NOTE_FIELDS = [
-  'attack',
-  'slideIn',
-  'slideOut',
-  'bend',
-  'vibrato',
-  'trill',
-  'harmonic',
-  'letRing',
-] as const;
+/** Techniques that may give way when another edit takes away what they need. */
+const OF_MOMENTS = momentTechniques((t) => t.givesWay);
+const OF_NOTES = noteTechniques((t) => t.givesWay);
 
 /** So many parts give way to one edit at most; more is no mending. */
 const MOST = 200;
-
-type Tree = Readonly<Record<string, unknown>>;
 
 /**
  * Makes the result of an edit valid. A technique that was there before and has lost what it needs
@@ -54,14 +46,14 @@ function techniquesOf(p: Phrase): ReadonlyMap<string, string> {
   const all = new Map<string, string>();
   for (const v of p.voices) {
     for (const e of v.events) {
-      for (const f of EVENT_FIELDS) {
+      for (const f of OF_MOMENTS) {
         if (e[f] !== undefined) {
           for (const n of e.notes) all.set(`${n.id} ${f}`, JSON.stringify(e[f]));
         }
       }
       for (const n of e.notes) {
-        for (const f of NOTE_FIELDS) {
-          const value = (n as unknown as Tree)[f];
+        for (const f of OF_NOTES) {
+          const value = valueOfTechnique(n, f);
           if (value !== undefined) all.set(`${n.id} ${f}`, JSON.stringify(value));
         }
       }
@@ -86,34 +78,15 @@ function withoutTechnique(
   if (event === undefined) return null;
   const note = m[3] === undefined ? null : event.notes[Number(m[3])];
   if (note === undefined) return null;
-  const known: readonly string[] = note === null ? EVENT_FIELDS : NOTE_FIELDS;
-  if (!known.includes(field)) return null;
+  const known: readonly TechniqueField[] = note === null ? OF_MOMENTS : OF_NOTES;
+  if (!isTechnique(field) || !known.includes(field)) return null;
   const owners = note === null ? event.notes : [note];
-  const value = JSON.stringify(((note ?? event) as unknown as Tree)[field]);
+  const value = JSON.stringify(valueOfTechnique(note ?? event, field));
   if (!owners.some((n) => had.get(`${n.id} ${field}`) === value)) return null;
-  const strip = <T extends object>(x: T): T => {
-    const { [field as keyof T]: _, ...rest } = x;
-    return rest as T;
-  };
   const next: PhraseEvent =
     note === null
-      ? strip(event)
-      : { ...event, notes: byString(event.notes.map((n) => (n === note ? strip(n) : n))) };
+      ? without(event, field)
+      : { ...event, notes: byString(event.notes.map((n) => (n === note ? without(n, field) : n))) };
   const phrase = withEvents(p, voice, (events) => replaceAt(events, eventIndex, next));
-  return { phrase, name: techniqueWord(field) };
+  return { phrase, name: techniqueOf(field).word };
 }
-
-/** A field of a note or an event as a player calls it. */
-export function techniqueWord(field: string): string {
-  return WORDS[field] ?? field;
-}
-
-const WORDS: Readonly<Record<string, string>> = {
-  attack: 'hammer-on, pull-off or slide',
-  slideIn: 'slide-in',
-  slideOut: 'slide off',
-  letRing: 'let ring',
-  barDip: 'dip',
-  ghost: 'ghost mark',
-  palmMute: 'palm mute',
-};

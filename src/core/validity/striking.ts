@@ -1,45 +1,82 @@
 import type { Phrase, PhraseEvent } from '../phrase/types';
+import type { MomentTechnique } from '../technique/fields';
+import { techniqueOf } from '../technique/table';
+import { valueOfTechnique } from '../technique/value';
 import type { Findings } from './findings';
 import type { Pointer } from './place';
 
+type Report = (field: string, message: string, fix: string) => void;
+type Check = (e: PhraseEvent, report: Report, p: Phrase) => void;
+
+/**
+ * What each technique of a moment asks; null where any moment may have it. Graces are looked at note
+ * by note, and what cannot go with a note that rings on is said of that note.
+ */
+const CHECKS: Readonly<Record<MomentTechnique, Check | null>> = {
+  stroke: checkStroke,
+  strum: checkStrum,
+  rake: checkRake,
+  graces: null,
+  palmMute: null,
+  staccato: null,
+  accent: null,
+  tenuto: null,
+  tremolo: null,
+};
+
+const LIST = Object.values(CHECKS).filter((c) => c !== null);
+
 /** How an event is struck as a whole. */
 export function checkStriking(p: Phrase, e: PhraseEvent, pointer: Pointer, out: Findings): void {
-  const report = (field: string, message: string, fix: string) => {
+  const report: Report = (field, message, fix) => {
     out.add({ pointer: `${pointer()}/${field}`, message, fix, onset: e.onset });
   };
-  const plucked = e.notes.some(
-    (n) => n.kind === 'dead' || n.attack === undefined || n.attack === 'slide-plucked',
-  );
-  if (e.strum !== undefined && e.stroke !== undefined) {
-    report('stroke', 'a strum has a pick stroke of its own', 'Keep the strum or the stroke.');
-  }
-  if (e.strum !== undefined && e.notes.length < 2) {
-    report('strum', 'one note cannot be strummed', 'Use a pick stroke, or add notes.');
-  }
-  if (!plucked && (e.stroke ?? e.strum) !== undefined) {
-    report(
-      e.stroke === undefined ? 'strum' : 'stroke',
-      'no note of the event is plucked, so the pick has no stroke here',
-      'Remove the stroke, or pluck a note.',
-    );
-  }
-  const rings = e.notes.findIndex((n) => n.kind === 'pitched' && n.letRing === true);
-  if (rings >= 0 && (e.staccato === true || e.palmMute === true)) {
-    report(
-      `notes/${rings}/letRing`,
-      `a note cannot ring on and be ${e.palmMute === true ? 'muted by the palm' : 'cut short'}`,
-      'Remove one of the two.',
-    );
-  }
-  if (e.rake !== undefined) checkRake(p, e, e.rake, report);
+  checkRinging(e, report);
+  for (const check of LIST) check(e, report, p);
 }
 
-function checkRake(
-  p: Phrase,
-  e: PhraseEvent,
-  rake: readonly number[],
-  report: (field: string, message: string, fix: string) => void,
-): void {
+function checkStroke(e: PhraseEvent, report: Report): void {
+  if (e.stroke === undefined) return;
+  for (const c of techniqueOf('stroke').conflicts ?? []) {
+    if (valueOfTechnique(e, c.with) !== undefined) report('stroke', c.message, c.fix);
+  }
+  if (!isPlucked(e)) reportUnplucked('stroke', report);
+}
+
+function checkStrum(e: PhraseEvent, report: Report): void {
+  if (e.strum === undefined) return;
+  if (e.notes.length < 2) {
+    report('strum', 'one note cannot be strummed', 'Use a pick stroke, or add notes.');
+  }
+  if (!isPlucked(e) && e.stroke === undefined) reportUnplucked('strum', report);
+}
+
+function isPlucked(e: PhraseEvent): boolean {
+  return e.notes.some(
+    (n) => n.kind === 'dead' || n.attack === undefined || n.attack === 'slide-plucked',
+  );
+}
+
+function reportUnplucked(field: string, report: Report): void {
+  report(
+    field,
+    'no note of the event is plucked, so the pick has no stroke here',
+    'Remove the stroke, or pluck a note.',
+  );
+}
+
+function checkRinging(e: PhraseEvent, report: Report): void {
+  const rings = e.notes.findIndex((n) => n.kind === 'pitched' && n.letRing === true);
+  if (rings < 0) return;
+  const conflict = techniqueOf('letRing').conflicts?.find(
+    (c) => valueOfTechnique(e, c.with) !== undefined,
+  );
+  if (conflict !== undefined) report(`notes/${rings}/letRing`, conflict.message, conflict.fix);
+}
+
+function checkRake(e: PhraseEvent, report: Report, p: Phrase): void {
+  const { rake } = e;
+  if (rake === undefined) return;
   const strings = p.instrument.tuning.length;
   const missing = rake.findIndex((s) => !(s >= 1 && s <= strings));
   if (missing >= 0) {

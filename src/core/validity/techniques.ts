@@ -2,6 +2,9 @@ import { playableFrets } from '../phrase/instrument';
 import type { BendPoint, PitchedNote } from '../phrase/types';
 import { bendSemitones, legatoSource } from '../phrase/walk';
 import { widestBend } from '../technique/bend-width';
+import type { PitchedTechnique } from '../technique/fields';
+import { noteTechniques, techniqueOf } from '../technique/table';
+import { valueOfTechnique } from '../technique/value';
 import { formatPitch, midiOf } from '../theory/pitch';
 import { checkMotion } from './motion';
 import type { NotePlace } from './place';
@@ -9,13 +12,29 @@ import type { NotePlace } from './place';
 /** Widest trill in semitones; beyond an octave it is no trill to read. Ours. */
 const WIDEST_TRILL = 12;
 
-/** What a pitched note on an existing string and fret carries (N3, M10, section 6). */
+type Check = (n: PitchedNote, place: NotePlace) => void;
+
+/** What each technique of a note asks (N3, M10, section 6); null where any note may have it. */
+const CHECKS: Readonly<Record<PitchedTechnique, Check | null>> = {
+  attack: checkAttack,
+  slideOut: checkSlideOut,
+  slideIn: checkSlideIn,
+  bend: checkBend,
+  vibrato: checkVibrato,
+  trill: checkTrill,
+  harmonic: checkHarmonic,
+  letRing: null,
+  barDip: null,
+  ghost: null,
+  finger: null,
+  pluck: null,
+};
+
+const LIST = Object.values(CHECKS).filter((c) => c !== null);
+
+/** What a pitched note on an existing string and fret carries. */
 export function checkTechniques(n: PitchedNote, place: NotePlace): void {
-  checkAttack(n, place);
-  checkSlides(n, place);
-  checkBend(n, place);
-  checkShake(n, place);
-  checkHarmonic(n, place);
+  for (const check of LIST) check(n, place);
 }
 
 function checkAttack(n: PitchedNote, place: NotePlace): void {
@@ -49,7 +68,7 @@ function checkAttack(n: PitchedNote, place: NotePlace): void {
   } else checkMotion(n.attack, source.fret, n.fret, place);
 }
 
-function checkSlides(n: PitchedNote, place: NotePlace): void {
+function checkSlideOut(n: PitchedNote, place: NotePlace): void {
   if (n.slideOut !== undefined && n.fret === 0) {
     place.report(
       'an open string cannot slide off',
@@ -57,6 +76,9 @@ function checkSlides(n: PitchedNote, place: NotePlace): void {
       'slideOut',
     );
   }
+}
+
+function checkSlideIn(n: PitchedNote, place: NotePlace): void {
   if (n.slideIn === undefined) return;
   if (n.fret === 0) {
     place.report(
@@ -164,20 +186,19 @@ function wrongCurve(
   return null;
 }
 
-/** Vibrato and trill, which shake the note. */
-function checkShake(n: PitchedNote, place: NotePlace): void {
-  if (n.vibrato !== undefined) {
-    if (n.fret === 0) {
-      place.report(
-        'an open string cannot be given vibrato',
-        'Fret the note, or remove the vibrato.',
-        'vibrato',
-      );
-    }
-    if (n.trill !== undefined) {
-      place.report('a note cannot have vibrato and a trill', 'Keep one of the two.', 'vibrato');
-    }
+function checkVibrato(n: PitchedNote, place: NotePlace): void {
+  if (n.vibrato === undefined) return;
+  if (n.fret === 0) {
+    place.report(
+      'an open string cannot be given vibrato',
+      'Fret the note, or remove the vibrato.',
+      'vibrato',
+    );
   }
+  checkConflicts('vibrato', n, place);
+}
+
+function checkTrill(n: PitchedNote, place: NotePlace): void {
   if (n.trill === undefined) return;
   const width = midiOf(n.trill.upper) - midiOf(n.pitch);
   if (!(width >= 1 && width <= WIDEST_TRILL)) {
@@ -193,10 +214,18 @@ function checkShake(n: PitchedNote, place: NotePlace): void {
       'trill/upper',
     );
   }
-  if (n.bend !== undefined) {
-    place.report('a bent note cannot be trilled', 'Keep the bend or the trill.', 'trill');
+  checkConflicts('trill', n, place);
+}
+
+/** What stands in the technique's row and is on the note as well. */
+function checkConflicts(field: PitchedTechnique, n: PitchedNote, place: NotePlace): void {
+  for (const c of techniqueOf(field).conflicts ?? []) {
+    if (valueOfTechnique(n, c.with) !== undefined) place.report(c.message, c.fix, field);
   }
 }
+
+/** What only a stopped string takes; the attack is told in words of its own. */
+const STOPPED = noteTechniques((t) => t.asksPlace && t.id !== 'attack');
 
 function checkHarmonic(n: PitchedNote, place: NotePlace): void {
   if (n.harmonic === undefined) return;
@@ -208,12 +237,10 @@ function checkHarmonic(n: PitchedNote, place: NotePlace): void {
     );
   }
   if (n.harmonic.kind !== 'natural') return;
-  const moving = (['bend', 'trill', 'slideIn', 'slideOut', 'vibrato'] as const).find(
-    (field) => n[field] !== undefined,
-  );
+  const moving = STOPPED.find((field) => field in n);
   if (moving !== undefined) {
     place.report(
-      `a natural harmonic is touched, not stopped, and takes no ${WORDS[moving]}`,
+      `a natural harmonic is touched, not stopped, and takes no ${techniqueOf(moving).word}`,
       'Make it an artificial harmonic, or remove one of the two.',
       moving,
     );
@@ -222,11 +249,3 @@ function checkHarmonic(n: PitchedNote, place: NotePlace): void {
     place.report(`a natural harmonic cannot be reached by a ${n.attack}`, 'Pluck it.', 'attack');
   }
 }
-
-const WORDS = {
-  bend: 'bend',
-  trill: 'trill',
-  slideIn: 'slide-in',
-  slideOut: 'slide off',
-  vibrato: 'vibrato',
-};

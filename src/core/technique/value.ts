@@ -1,0 +1,15 @@
+import type { Note, PhraseEvent } from '../phrase/types';
+import type { TechniqueField } from './fields';
+
+/** What a note or a moment has of a technique; undefined where it has none of it. */
+export function valueOfTechnique(x: Note | PhraseEvent, field: TechniqueField): unknown {
+  return field in x ? (x as Partial<Record<TechniqueField, unknown>>)[field] : undefined;
+}
+
+/** The note or moment without a technique; the same one where it has none of it. */
+export function without<T extends Note | PhraseEvent>(x: T, field: TechniqueField): T {
+  if (!(field in x)) return x;
+  const { [field as keyof T]: _, ...rest } = x;
+  // A technique is never a field that has to be there.
+  return rest as T;
+}
