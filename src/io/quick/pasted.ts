@@ -2,8 +2,8 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { decodeAny } from '../json';
 import { looksLikeTab, readTextTab } from '../text-tab/read/read-text-tab';
-import { type QuickOrigin, readQuick } from './read';
-import type { QuickDefaults } from './read-head';
+import { readQuick } from './read';
+import type { QuickDefaults, QuickOrigin } from './read-head';
 
 /** What a pasted text turned out to be. */
 export interface Pasted {

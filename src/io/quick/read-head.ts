@@ -5,6 +5,13 @@ import { parsePitch } from '../../core/theory/pitch';
 import type { Scanner } from './scanner';
 import { UNIT_WORDS } from './write';
 
+/** Whose the phrase is and when it was made, which the text does not say. */
+export interface QuickOrigin {
+  readonly id: string;
+  /** ISO 8601 in UTC. */
+  readonly now: string;
+}
+
 /** What the head of a quick text says; everything it leaves out is taken from the defaults. */
 export interface Head {
   key: Key;
@@ -15,6 +22,8 @@ export interface Head {
   title: string;
   /** Where it must be said: a note is held over the first bar line. */
   pickup: Ticks | null;
+  /** Where what was said stands in the text, by its field in the phrase. */
+  readonly places: Map<string, number>;
 }
 
 /** The phrase from which a text without a head takes key, metre, tempo, feel and instrument. */
@@ -32,7 +41,7 @@ export const PLAIN_DEFAULTS: QuickDefaults = {
 
 /** Reads `[A blues, 12/8, …]` where the text begins with it. */
 export function readHead(scan: Scanner, defaults: QuickDefaults): Head {
-  const head: Head = { ...defaults, title: '', pickup: null };
+  const head: Head = { ...defaults, title: '', pickup: null, places: new Map() };
   scan.skipSpace();
   if (!scan.take(/\[/y)) return head;
   for (;;) {
@@ -52,9 +61,11 @@ export function readHead(scan: Scanner, defaults: QuickDefaults): Head {
 }
 
 function readItem(scan: Scanner, head: Head): void {
+  const start = scan.at;
   const title = scan.takeQuoted();
   if (title !== null) {
     head.title = title;
+    head.places.set('meta/title', start);
     return;
   }
   let m = scan.take(/(\d{1,3})\/(1|2|4|8|16)(?![\d/])/y);
@@ -66,6 +77,7 @@ function readItem(scan: Scanner, head: Head): void {
   if (m !== null) {
     const unit = Object.entries(UNIT_WORDS).find(([, word]) => word === m![2])![0];
     head.tempo = { bpm: Number(m[1]), unit: unit as Tempo['unit'] };
+    head.places.set('tempo', start);
     return;
   }
   m = scan.take(/swing (\d+):(\d+)( 16ths)?/y);
@@ -76,6 +88,7 @@ function readItem(scan: Scanner, head: Head): void {
       first: Number(m[1]),
       second: Number(m[2]),
     };
+    head.places.set('feel', start);
     return;
   }
   if (scan.take(/straight\b/y)) {
@@ -85,16 +98,19 @@ function readItem(scan: Scanner, head: Head): void {
   m = scan.take(/capo (\d+)/y);
   if (m !== null) {
     head.instrument = { ...head.instrument, capo: Number(m[1]) };
+    head.places.set('instrument/capo', start);
     return;
   }
   m = scan.take(/(\d+) frets/y);
   if (m !== null) {
     head.instrument = { ...head.instrument, frets: Number(m[1]) };
+    head.places.set('instrument/frets', start);
     return;
   }
   m = scan.take(/(\d+(?:\.\d+)?) mm/y);
   if (m !== null) {
     head.instrument = { ...head.instrument, scaleLength: Number(m[1]) };
+    head.places.set('instrument/scaleLength', start);
     return;
   }
   m = scan.take(/clef (treble-8|treble|bass-8)/y);
@@ -105,21 +121,26 @@ function readItem(scan: Scanner, head: Head): void {
   m = scan.take(/pickup '(\d+)/y);
   if (m !== null) {
     head.pickup = Number(m[1]);
+    head.places.set('pickup', start);
     return;
   }
   if (scan.take(/on (?=")/y)) {
     head.instrument = { ...head.instrument, name: scan.takeQuoted() ?? head.instrument.name };
+    head.places.set('instrument/name', start);
     return;
   }
   if (scan.take(/tuning /y)) {
+    head.places.set('instrument/tuning', start);
     readTuning(scan, head);
     return;
   }
   const at = scan.at;
   const text = scan.take(/[^,\]]+/y)?.[0] ?? '';
   const key = parseKey(text.trim());
-  if (key !== null) head.key = key;
-  else {
+  if (key !== null) {
+    head.key = key;
+    head.places.set('key', start);
+  } else {
     scan.report(
       text.trim() === '' ? 'a word of the head is missing' : `'${text.trim()}' says nothing here`,
       'Write a key, a metre, a tempo such as 96 quarters, swing 2:1, tuning, capo 2 or a title in quotes.',

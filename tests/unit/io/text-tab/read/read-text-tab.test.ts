@@ -3,9 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../../src/core/phrase/types';
 import { formatPitch } from '../../../../../src/core/theory/pitch';
 import { checkPhrase } from '../../../../../src/core/validity/check-phrase';
-import { encodeLibrary } from '../../../../../src/io/json';
+import { decodePhrase, encodeLibrary, encodePhrase } from '../../../../../src/io/json';
 import { readPasted } from '../../../../../src/io/quick/pasted';
-import { type ReadTab, readTextTab } from '../../../../../src/io/text-tab/read/read-text-tab';
+import { readTextTab } from '../../../../../src/io/text-tab/read/read-text-tab';
+import type { ReadTab } from '../../../../../src/io/text-tab/read/tab-reader';
 import { writeTextTab } from '../../../../../src/io/text-tab/write/write-text-tab';
 import { readSamples } from '../../../../support/samples';
 
@@ -243,5 +244,51 @@ describe('what is pasted', () => {
       ORIGIN,
     );
     expect(read.ok ? '' : read.problems[0]!.message).toBe('the library holds no phrase');
+  });
+});
+
+describe('what was pasted can be stored', () => {
+  const line = (name: string, frets: string) => `${name}|${frets.padEnd(16, '-')}|`;
+  it.each([
+    ['a bass with four strings', 'GDAE', 'G2 D2 A1 E1'],
+    ['a bass with five strings', 'GDAEB', 'G2 D2 A1 E1 B0'],
+    ['a guitar with six strings', 'eBGDAE', 'E4 B3 G3 D3 A2 E2'],
+    ['a guitar with seven strings', 'eBGDAEB', 'E4 B3 G3 D3 A2 E2 B1'],
+  ])('%s', (_name, names, tuning) => {
+    const text = [...names].map((n, i) => line(n, i === 2 ? '--3--5--7' : '')).join('\n');
+    const { phrase } = read(text);
+    expect(phrase.instrument.tuning.map(formatPitch).join(' ')).toBe(tuning);
+    expect(decodePhrase(encodePhrase(phrase))).toEqual({ ok: true, value: phrase });
+  });
+
+  it('with a slide from further than an octave below, which has no beginning then', () => {
+    const { phrase } = read(
+      [line('e', '-g2/15---'), ...['B', 'G', 'D', 'A', 'E'].map((n) => line(n, ''))].join('\n'),
+    );
+    const [note] = phrase.voices[0].events[0]!.notes;
+    expect(note).toMatchObject({ fret: 15, slideIn: { kind: 'indefinite', from: 'below' } });
+    encodePhrase(phrase);
+  });
+
+  it('with more moments in a bar than it can hold, which becomes several', () => {
+    const frets = Array.from({ length: 200 }, (_, i) => i % 10);
+    const empty = '-'.repeat(400);
+    const text = [
+      `e|${frets.map((f) => `${f}-`).join('')}|`,
+      ...['B', 'G', 'D', 'A', 'E'].map((n) => `${n}|${empty}|`),
+    ].join('\n');
+    const { phrase, ignored } = read(text);
+    const read200 = phrase.voices[0].events.flatMap((e) => e.notes.map((n) => n.fret));
+    expect(read200).toEqual(frets);
+    expect(phrase.bars).toHaveLength(7);
+    expect(ignored).toEqual(['a bar line after 200 moments, read as 7 bars']);
+    encodePhrase(phrase);
+  });
+
+  it('and what is lost is counted by notes', () => {
+    const { ignored } = read(
+      [line('e', '-<6>-<6>-<6>-'), ...['B', 'G', 'D', 'A', 'E'].map((n) => line(n, ''))].join('\n'),
+    );
+    expect(ignored).toEqual(['a harmonic over fret 6 in 3 places']);
   });
 });

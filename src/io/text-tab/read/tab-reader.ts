@@ -1,0 +1,251 @@
+import { curveOfShape } from '../../../core/phrase/bend-curve';
+import { HARMONIC_NODES, openMidi, playableFrets } from '../../../core/phrase/instrument';
+import { byString } from '../../../core/phrase/rebuild';
+import { meterTicks } from '../../../core/phrase/time';
+import {
+  type ChordChange,
+  type Instrument,
+  type Note,
+  PHRASE_VERSION,
+  type Phrase,
+  type PhraseEvent,
+  type SlideIn,
+  type Ticks,
+  type Tuplet,
+} from '../../../core/phrase/types';
+import { fail, ok, type Problem, type Result } from '../../../core/result';
+import { spellAt } from '../../../core/understand/spell';
+import { mendAfter } from '../../../core/validity/mend';
+import { LIMITS } from '../../json/limits';
+import { checkStorable } from '../../json/storable';
+import type { QuickDefaults, QuickOrigin } from '../../quick/read-head';
+import { type BlockSigns, signsOver } from './above';
+import { barsOf, dividedBar, type Group, groupColumns, type TabBar, trimmed } from './bars';
+import type { TabCell } from './cells';
+import type { TabBlock } from './lines';
+import { spaceBar } from './spacing';
+
+/** A text tablature as a phrase, and what became of its signs. */
+export interface ReadTab {
+  readonly phrase: Phrase;
+  /** What could not be understood or kept, in words: `'c' on 2 places`. */
+  readonly ignored: readonly string[];
+}
+
+/** Makes a phrase of blocks of tablature. */
+export class TabReader {
+  private readonly odd = new Map<string, number>();
+  private readonly events: PhraseEvent[] = [];
+  private readonly tuplets: Tuplet[] = [];
+  private readonly chords: ChordChange[] = [];
+  private readonly signs = new Map<TabBlock, BlockSigns>();
+  /** The bar of the text that each event of the phrase was read from. */
+  private readonly sources: TabBar[] = [];
+  private count = 0;
+
+  constructor(
+    private readonly blocks: readonly TabBlock[],
+    private readonly instrument: Instrument,
+    private readonly origin: QuickOrigin,
+    private readonly defaults: QuickDefaults,
+  ) {}
+
+  read(): Result<ReadTab> {
+    const full = meterTicks(this.defaults.meter);
+    const filled = trimmed(this.blocks.flatMap((b) => barsOf(b, this.odd))).flatMap((bar) =>
+      this.divided(bar, full),
+    );
+    if (filled.length === 0) {
+      return fail({
+        message: 'there is no fret on these lines',
+        fix: 'Paste lines with frets on them.',
+        line: this.blocks[0]!.lines[0]!.line,
+        column: 1,
+      });
+    }
+    const top = playableFrets(this.instrument);
+    for (const bar of filled) {
+      const high = bar.cells.find((c) => c.fret > top);
+      if (high !== undefined) {
+        return fail({
+          message: `fret ${high.fret} is beyond the neck, which ends at ${top}`,
+          fix: 'Change it, or say which capo is meant.',
+          line: bar.block.lines[high.string - 1]!.line,
+          column: high.column + 1,
+        });
+      }
+    }
+    filled.forEach((bar, i) => {
+      this.readBar(bar, i * full);
+    });
+    const phrase = this.phrase(filled.length, full);
+    const large = phrase.bars.length > LIMITS.bars ? checkStorable(phrase) : [];
+    if (large.length > 0) return fail(...large.map((p) => this.placed(p)));
+    const mended = mendAfter(phrase, phrase);
+    if (!mended.ok) return fail(this.placed(mended.problem));
+    const wrong = checkStorable(mended.phrase);
+    if (wrong.length > 0) return fail(...wrong.map((p) => this.placed(p)));
+    const lost = counted(mended.gaveWay).map((t) => `${t} without what it needs`);
+    const ignored = [...this.odd].map(([sign, times]) =>
+      times === 1 ? sign : `${sign} in ${times} places`,
+    );
+    return ok({ phrase: mended.phrase, ignored: [...ignored, ...lost] });
+  }
+
+  /** A bar as the bars it makes: one with more moments than any division holds becomes several. */
+  private divided(bar: TabBar, full: Ticks): readonly TabBar[] {
+    const bars = dividedBar(bar, full);
+    if (bars.length > 1) {
+      this.odd.set(
+        `a bar line after ${groupColumns(bar.cells).length} moments, read as ${bars.length} bars`,
+        1,
+      );
+    }
+    return bars;
+  }
+
+  /** The problem with the line and column of the moment it is about, or of the first string. */
+  private placed(p: Problem): Problem {
+    const m = /^\/voices\/0\/events\/(\d+)/u.exec(p.pointer ?? '');
+    const bar = m === null ? undefined : this.sources[Number(m[1])];
+    if (bar === undefined) return { ...p, line: this.blocks[0]!.lines[0]!.line, column: 1 };
+    return { ...p, line: bar.block.lines[0]!.line, column: bar.from + 1 };
+  }
+
+  private readBar(bar: TabBar, start: Ticks): void {
+    const columns = groupColumns(bar.cells);
+    const { onsets, triplets } = spaceBar(
+      columns.map((g) => g.column - bar.from),
+      Math.max(1, bar.to - bar.from),
+      this.defaults.meter,
+    );
+    const full = meterTicks(this.defaults.meter);
+    const signs = this.signsOver(bar.block);
+    const before = Math.max(0, this.chords.length - 1);
+    this.readChords(signs, bar, start, columns, onsets);
+    // For names only the chords that sound in this bar are needed.
+    const chords = this.chords.slice(before);
+    const phrase = { ...this.phrase(1, Number.MAX_SAFE_INTEGER), chords };
+    columns.forEach((group, i) => {
+      const onset = onsets[i];
+      if (onset === undefined) return;
+      const end = onsets[i + 1] ?? full;
+      const notes = group.cells.map((c) => this.note(phrase, c, start + onset));
+      this.sources.push(bar);
+      this.events.push({
+        onset: start + onset,
+        duration: end - onset,
+        notes: byString(notes),
+        ...(signs.isMuted(group.column) ? { palmMute: true } : {}),
+        guessed: true,
+      });
+    });
+    this.tuplets.push(...triplets.map((t) => ({ ...t, onset: t.onset + start })));
+  }
+
+  private signsOver(block: TabBlock): BlockSigns {
+    const known = this.signs.get(block) ?? signsOver(block, this.defaults.key);
+    this.signs.set(block, known);
+    return known;
+  }
+
+  /** Names of chords in the line above, each at the note it stands over or the next one. */
+  private readChords(
+    signs: BlockSigns,
+    bar: TabBar,
+    start: Ticks,
+    columns: readonly Group[],
+    onsets: readonly Ticks[],
+  ): void {
+    for (const { column, symbol } of signs.chordsIn(bar.from - 1, bar.to)) {
+      const at = columns.findIndex((g) => g.column >= column - 1);
+      const onset = at <= 0 ? 0 : (onsets[at] ?? 0);
+      const change: ChordChange = { onset: start + onset, symbol };
+      if (this.chords.at(-1)?.onset !== change.onset) this.chords.push(change);
+    }
+  }
+
+  private note(phrase: Phrase, c: TabCell, onset: Ticks): Note {
+    this.count++;
+    const id = `n${this.count}`;
+    if (c.dead) return { kind: 'dead', id, string: c.string, fret: c.fret };
+    const open = openMidi(this.instrument, c.string);
+    const node = c.harmonic ? HARMONIC_NODES[c.fret] : undefined;
+    if (c.harmonic && node === undefined) {
+      const sign = `a harmonic over fret ${c.fret}`;
+      this.odd.set(sign, (this.odd.get(sign) ?? 0) + 1);
+    }
+    const midi = open + (node ?? c.fret);
+    const bendTo = widthOf(c);
+    const shape = c.released ? ('bend-release' as const) : ('bend' as const);
+    return {
+      kind: 'pitched',
+      id,
+      string: c.string,
+      fret: c.fret,
+      pitch: spellAt(phrase, onset, midi),
+      ...(c.attack === null ? {} : { attack: c.attack }),
+      ...(c.slideIn === null ? {} : { slideIn: slideInOf(c, c.slideIn) }),
+      ...(c.slideOut === null ? {} : { slideOut: c.slideOut }),
+      ...(c.bend === 'curl'
+        ? { bend: { shape: 'curl' as const, curve: curveOfShape('curl') } }
+        : {}),
+      ...(bendTo === 0
+        ? {}
+        : {
+            bend: {
+              shape,
+              target: spellAt(phrase, onset, midi + bendTo),
+              curve: curveOfShape(shape),
+            },
+          }),
+      ...(c.vibrato ? { vibrato: 'narrow' as const } : {}),
+      ...(node === undefined ? {} : { harmonic: { kind: 'natural' as const, above: node } }),
+      ...(c.ghost ? { ghost: true as const } : {}),
+    };
+  }
+
+  private phrase(bars: number, full: Ticks): Phrase {
+    const { key, tempo, feel, meter } = this.defaults;
+    return {
+      format: 'degreewise-phrase',
+      version: PHRASE_VERSION,
+      id: this.origin.id,
+      parent: null,
+      meta: { title: '', tags: [], created: this.origin.now, modified: this.origin.now },
+      instrument: this.instrument,
+      key,
+      tempo,
+      feel,
+      pickup: 0,
+      bars: Array.from({ length: bars }, () => ({ meter })),
+      length: bars * full,
+      chords: this.chords,
+      voices: [{ events: this.events, tuplets: this.tuplets }],
+      marks: [],
+    };
+  }
+}
+
+/** Semitones of a bend to a pitch, 0 for none; what is written without a number is a whole tone. */
+function widthOf({ bend, fret }: TabCell): number {
+  if (bend === null || bend === 'curl') return 0;
+  return bend === 'full' ? 2 : Math.max(1, bend - fret);
+}
+
+/** Semitones; a longer slide has no beginning that could be written. */
+const MOST_SLID = 12;
+
+function slideInOf(c: TabCell, slide: NonNullable<TabCell['slideIn']>): SlideIn {
+  const semitones = slide.fret === null ? 0 : Math.abs(c.fret - slide.fret);
+  return semitones === 0 || semitones > MOST_SLID
+    ? { kind: 'indefinite', from: slide.from }
+    : { kind: 'interval', from: slide.from, semitones };
+}
+
+/** Each word once, with the number of notes it is about. */
+function counted(words: readonly string[]): readonly string[] {
+  const times = new Map<string, number>();
+  for (const w of words) times.set(w, (times.get(w) ?? 0) + 1);
+  return [...times].map(([w, n]) => (n === 1 ? w : `${w} on ${n} notes`));
+}

@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { decodePhrase, encodePhrase } from '../../../../src/io/json';
+import { readQuick } from '../../../../src/io/quick/read';
+
+const ORIGIN = { id: 'quick', now: '2026-11-25T12:00:00Z' };
+
+/** `line:column message` of every problem; an error where the text is read. */
+function refused(text: string): readonly string[] {
+  const read = readQuick(text, ORIGIN);
+  if (read.ok) throw new Error(`read: ${text}`);
+  return read.problems.map((p) => `${p.line}:${p.column} ${p.message}`);
+}
+
+/** The phrase, which can be stored and comes back equal. */
+function stored(text: string): Phrase {
+  const read = readQuick(text, ORIGIN);
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  expect(decodePhrase(encodePhrase(read.value))).toEqual({ ok: true, value: read.value });
+  return read.value;
+}
+
+describe('quick text that would not end', () => {
+  it.each(['[0/4] q 1:5', 'q 1:5 | 0/4 q 1:5', 'q 1:5 r r r | 0/4'])('%s', (text) => {
+    expect(refused(text).join('\n')).toMatch(/a bar has 1 to 64 beats, not 0/u);
+  });
+
+  it('is refused where it is longer than can be stored', () => {
+    expect(refused("[1/16] '999999999 1:5 1:5")).toEqual([
+      expect.stringMatching(/^1:\d+ the text has more than 10000 bars/u),
+    ]);
+  });
+});
+
+describe('what is read can be stored, or is told with its place', () => {
+  it.each([
+    ['[5 quarters] q 1:5', '1:2 '],
+    ['[C, 9999 quarters] q 1:5', '1:5 '],
+    ['[swing 0:1] q 1:5', '1:2 '],
+    ['[swing 4:2] q 1:5', '1:2 the swing ratio 4:2 is not in lowest terms'],
+    ['[100000 mm] q 1:5', '1:2 '],
+    ['[99 frets] q 1:5', '1:2 '],
+    ['[capo 30] q 1:5', '1:2 a capo at fret 30'],
+    [`["${'x'.repeat(501)}"] q 1:5`, '1:2 '],
+    [`[on "${'x'.repeat(201)}"] q 1:5`, '1:2 '],
+    [`["a\\nb"] q 1:5`, '1:2 the text must be one line'],
+    ['q 1:5v0.3', '1:3 '],
+    ['q 1:5v99', '1:3 '],
+    ['q 1:5 r 2:40', '1:9 '],
+    [`"${'x'.repeat(501)}" q 1:5`, '1:1 '],
+    ['"" q 1:5', '1:1 '],
+    ['q 1:5 :|1', '1:7 '],
+    ['q 1:5 r r r |0. q 1:5', '1:13 '],
+    ['[tuning A9 A9] q 1:0', '1:2 string 1 tuned to A9'],
+    ['q 1:5@1 x', '1:6 '],
+    ["3'7( 1:5 1:6 1:7 )", '1:'],
+  ])('%s', (text, start) => {
+    const [first] = refused(text);
+    expect(first?.startsWith(start), first).toBe(true);
+  });
+
+  it.each([
+    '[C, 500 quarters] q 1:5',
+    '[C, tuning G2 D2 A1 E1, 20 frets, clef bass-8] q 1:5 4:3',
+    '[C, tuning E4 B3 G3 D3 A2 E2 B1] q 7:5',
+    `["${'x'.repeat(500)}"] q 1:5v0.5`,
+    '[64/16] s 1:5',
+  ])('%s', (text) => {
+    expect(stored(text).voices[0].events.length).toBeGreaterThan(0);
+  });
+});
