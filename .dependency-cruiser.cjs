@@ -74,11 +74,17 @@ module.exports = {
       to: { path: 'node_modules/vexflow/' },
     },
     {
-      name: 'publish-imports-core-io-engrave',
+      name: 'publish-imports-core-io-engrave-sound',
       comment: 'What leaves the house is written and drawn there, without a page or a file system.',
       severity: 'error',
       from: { path: 'src/publish/' },
-      to: { pathNot: ['src/(core|io|engrave|publish)/', 'node_modules/fflate/'] },
+      to: { pathNot: ['src/(core|io|engrave|sound|publish)/', 'node_modules/fflate/'] },
+    },
+    {
+      name: 'sound-imports-core-only',
+      severity: 'error',
+      from: { path: 'src/sound/' },
+      to: { pathNot: ['src/core/', 'src/sound/'] },
     },
     {
       name: 'storage-imports-core-and-io',

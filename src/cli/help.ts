@@ -31,6 +31,9 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --staves S          both (usual), staff or tab: in scores and drawings
   --degrees D         chord, key or off: what the degrees count from
   --legend L          on (usual) or off: the signs explained under a drawing
+  --speed PERCENT     25 to 200, of the tempo: in MIDI and sound; the pitch stays
+  --swing S           heard (usual) or written: in MIDI and sound
+  --tone T            clean, driven, steel, nylon, bass or ukulele; the instrument's own if absent
 
 ${PUBLISH_FORMATS.map(formatHelp).join('')}`;
 

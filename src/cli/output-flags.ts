@@ -1,8 +1,9 @@
 import { fail, ok, type Result } from '../core/result';
+import { TONES } from '../core/sound/tone';
 import { DEGREE_VIEWS } from '../publish/degree-labels';
-import type { Look } from '../publish/format';
+import { type Look, SPEED } from '../publish/format';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
-import { readChoice } from './flag-values';
+import { readChoice, readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
 
 /** Where results go, and whether they may replace what is there. */
@@ -23,6 +24,9 @@ export const OUTPUT: readonly Flag[] = [
   { name: 'staves', takes: 'value' },
   { name: 'degrees', takes: 'value' },
   { name: 'legend', takes: 'value' },
+  { name: 'speed', takes: 'value' },
+  { name: 'swing', takes: 'value' },
+  { name: 'tone', takes: 'value' },
 ];
 /** The endings of the files that can be written here. */
 export const ENDINGS = oneOf(
@@ -60,10 +64,19 @@ function readLook(flags: Flags): Result<Partial<Look>> {
   if (!staves.ok) return staves;
   if (!degrees.ok) return degrees;
   if (!legend.ok) return legend;
+  const speed = readWhole(flags, 'speed', SPEED.least, SPEED.most);
+  const swing = readChoice(flags, 'swing', ['heard', 'written'] as const);
+  const tone = readChoice(flags, 'tone', TONES);
+  if (!speed.ok) return speed;
+  if (!swing.ok) return swing;
+  if (!tone.ok) return tone;
   return ok({
     ...(staves.value === undefined ? {} : { staves: staves.value }),
     ...(degrees.value === undefined ? {} : { degrees: degrees.value }),
     ...(legend.value === undefined ? {} : { legend: legend.value === 'on' }),
+    ...(speed.value === undefined ? {} : { speed: speed.value }),
+    ...(swing.value === undefined ? {} : { swing: swing.value }),
+    ...(tone.value === undefined ? {} : { tone: tone.value }),
   });
 }
 

@@ -1,7 +1,7 @@
 import type { Phrase } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
 import { stemOf } from '../io/file/formats';
-import type { Content, Look, Tools } from '../publish/format';
+import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
 import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
 import { leftOut, libraryText } from '../publish/publish';
 import type { Source } from './input';
@@ -174,7 +174,7 @@ async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
   if (phrase === undefined) throw new RangeError('there is no phrase to write');
   const degrees = row.degrees ? degreeView(phrase) : 'off';
   const write = await row.writer();
-  return write(phrase, { staves: 'both', degrees, legend: true, ...look }, NODE_TOOLS);
+  return write(phrase, { ...USUAL_LOOK, degrees, ...look }, NODE_TOOLS);
 }
 
 /** There is no browser: drawings carry the fonts that the program has with it. */

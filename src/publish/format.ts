@@ -1,13 +1,32 @@
 import type { Phrase } from '../core/phrase/types';
+import type { ToneName } from '../core/sound/tone';
 import type { DegreeView } from './degree-labels';
 
-/** How a phrase is to look, for the formats that ask. */
+/** How a phrase is to look and sound, for the formats that ask. */
 export interface Look {
   readonly staves: 'both' | 'staff' | 'tab';
   readonly degrees: DegreeView;
   /** In pictures: what the signs mean, under the music. */
   readonly legend: boolean;
+  /** Percent of the tempo; the pitch stays. */
+  readonly speed: number;
+  /** Swung as it is heard, or straight as it stands on the page (T3). */
+  readonly swing: 'heard' | 'written';
+  /** The instrument's own, or another. */
+  readonly tone: 'own' | ToneName;
 }
+
+/** How a phrase looks and sounds where nobody said; degrees depend on the phrase. */
+export const USUAL_LOOK: Omit<Look, 'degrees'> = {
+  staves: 'both',
+  legend: true,
+  speed: 100,
+  swing: 'heard',
+  tone: 'own',
+};
+
+/** Percent of the tempo that may be asked for. */
+export const SPEED = { least: 25, most: 200 } as const;
 
 /** What of a look a format takes. */
 export type LookPart = keyof Look;

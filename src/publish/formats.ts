@@ -1,11 +1,11 @@
 import { type FileFormat, formatOfName } from '../io/file/formats';
 import type { Format } from './format';
 
-/** Drawn formats, which nothing reads back. */
-const DRAWN = ['svg', 'png'] as const;
+/** Formats that nothing reads back. */
+const ONLY_OUT = ['svg', 'png', 'mid', 'wav'] as const;
 
 /** The formats in which phrases are written; each is the ending of its files. */
-export type PublishFormat = FileFormat | (typeof DRAWN)[number];
+export type PublishFormat = FileFormat | (typeof ONLY_OUT)[number];
 
 /**
  * The one table of what leaves the house, in the order in which it is offered. The app's exports and
@@ -90,6 +90,28 @@ export const FORMATS = {
     made: 'in a browser',
     writer: async () => (await import('./png/write')).write,
   },
+  mid: {
+    name: 'MIDI',
+    purpose: 'for sequencers and synthesizers, a channel a string',
+    loses: 'Frets, fingers and the names of techniques are not in it; bends and slides are.',
+    type: 'audio/midi',
+    asks: ['speed', 'swing', 'tone'],
+    degrees: false,
+    several: 'archive',
+    made: 'anywhere',
+    writer: async () => (await import('./midi/write')).write,
+  },
+  wav: {
+    name: 'Sound',
+    purpose: 'to be heard anywhere',
+    loses: 'It can be listened to, and not be read again.',
+    type: 'audio/wav',
+    asks: ['speed', 'swing', 'tone'],
+    degrees: false,
+    several: 'archive',
+    made: 'anywhere',
+    writer: async () => (await import('./wav/write')).write,
+  },
 } satisfies Record<PublishFormat, Format>;
 
 /** All formats, in the order of the table. */
@@ -103,5 +125,5 @@ export function formatRow(format: PublishFormat): Format {
 /** The format that the ending of a name says; null for another ending or none. */
 export function publishFormatOf(name: string): PublishFormat | null {
   const ending = /\.([a-z]+)$/iu.exec(name)?.[1]?.toLowerCase();
-  return formatOfName(name) ?? DRAWN.find((f) => f === ending) ?? null;
+  return formatOfName(name) ?? ONLY_OUT.find((f) => f === ending) ?? null;
 }

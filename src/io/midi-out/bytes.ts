@@ -42,7 +42,10 @@ function utf8(text: string): readonly number[] {
 }
 
 /** A Standard MIDI File of format 1 (Standard MIDI Files 1.0). `division`: ticks to a quarter. */
-export function midiFile(division: number, tracks: readonly (readonly TrackEvent[])[]): Uint8Array {
+export function midiFile(
+  division: number,
+  tracks: readonly (readonly TrackEvent[])[],
+): Uint8Array<ArrayBuffer> {
   const header = [...ascii('MThd'), ...u32(6), ...u16(1), ...u16(tracks.length), ...u16(division)];
   const chunks = tracks.map(trackChunk);
   const size = header.length + chunks.reduce((sum, c) => sum + c.length, 0);

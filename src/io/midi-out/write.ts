@@ -28,7 +28,7 @@ export const PROGRAMS: Readonly<Record<ToneName, number>> = {
  * stop can be bent by its own width. Pitch bends follow the curve to within a cent; the bend range is
  * declared by RPN 0 in the order of MIDI 1.0.
  */
-export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array {
+export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array<ArrayBuffer> {
   const played = perform(p, o);
   const range = bendRange(played.sounds);
   const strings = p.instrument.tuning.map((_, i) => i + 1);

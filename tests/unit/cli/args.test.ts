@@ -98,7 +98,7 @@ describe('what makes no sense', () => {
     ['convert a.json', 'where to write is missing'],
     ['convert a.json -o', 'needs a value'],
     ['convert a.json -o --force', 'needs a value'],
-    ['convert a.json -o x.json --format wav', "'wav' is no value of --format"],
+    ['convert a.json -o x.json --format mp3', "'mp3' is no value of --format"],
     ['move a.json', 'where to move is missing'],
     ['move a.json --key H', "'H' is no key"],
     ['move a.json --key C --chord IV', 'two destinations'],

@@ -198,7 +198,7 @@ describe('convert', () => {
   });
 
   it.each([
-    [['-o', 'x.wav'], 'ending'],
+    [['-o', 'x.mp3'], 'ending'],
     [['-o', 'x'], 'ending'],
     [['-o', 'x.json', '--format', 'mxl'], 'does not go with'],
     [['-o', 'folder'], '--format'],

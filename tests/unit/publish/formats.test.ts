@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { helpText } from '../../../src/cli/help';
 import { run } from '../../../src/cli/run';
 import { FONT_FILES } from '../../../src/engrave/font/files-data';
-import type { FontFile, Look, Tools } from '../../../src/publish/format';
+import { type FontFile, type Look, type Tools, USUAL_LOOK } from '../../../src/publish/format';
 import { formatRow, PUBLISH_FORMATS, publishFormatOf } from '../../../src/publish/formats';
 import { publish } from '../../../src/publish/publish';
 import { memoryIo } from '../../support/memory-io';
@@ -17,7 +17,7 @@ const TOOLS: Tools = {
   font: async (file) => readFileSync(path.join(FONTS, file)).toString('base64'),
   paint: null,
 };
-const LOOK: Look = { staves: 'both', degrees: 'chord', legend: true };
+const LOOK: Look = { ...USUAL_LOOK, degrees: 'chord' };
 const PROGRESS = { onPhrase: () => {}, signal: new AbortController().signal };
 
 async function cli(args: readonly string[], files: Readonly<Record<string, string>>) {

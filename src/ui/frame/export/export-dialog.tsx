@@ -1,12 +1,14 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
-import type { Format, Look } from '../../../publish/format';
+import { type Format, type Look, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
 import { leftOut, publish } from '../../../publish/publish';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
+import { Choice } from './choice';
+import { SoundFields } from './sound-fields';
 import { BROWSER_TOOLS } from './tools';
 import './export.css';
 
@@ -117,6 +119,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
             />
           )}
         </div>
+        {row.asks.includes('speed') && <SoundFields choice={choice} set={set} />}
         {row.asks.includes('legend') && (
           <label className="format">
             <input
@@ -150,7 +153,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
 
 /** What was chosen last, as long as the window is open. */
 const LAST: { choice: ExportChoice } = {
-  choice: { format: 'musicxml', staves: 'both', degrees: 'chord', legend: true },
+  choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord' },
 };
 
 const TOGETHER: Readonly<Record<Format['several'], string>> = {
@@ -158,28 +161,3 @@ const TOGETHER: Readonly<Record<Format['several'], string>> = {
   text: 'They are written to one text, one after the other.',
   archive: 'They are written to one zip archive, a file for each.',
 };
-
-function Choice<V extends string>(props: {
-  readonly label: string;
-  readonly value: V;
-  readonly values: readonly V[];
-  readonly words: Readonly<Record<V, string>>;
-  readonly onChange: (value: V) => void;
-}) {
-  const { label, value, values, words, onChange } = props;
-  return (
-    <label>
-      <span>{label}</span>
-      <select
-        value={value}
-        onChange={(e) => onChange(values.find((v) => v === e.target.value) ?? value)}
-      >
-        {values.map((v) => (
-          <option key={v} value={v}>
-            {words[v]}
-          </option>
-        ))}
-      </select>
-    </label>
-  );
-}
