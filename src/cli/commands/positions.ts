@@ -1,4 +1,4 @@
-import { applyFingering } from '../../core/neck/apply';
+import { playElsewhere } from '../../core/neck/apply';
 import { findPositions } from '../../core/neck/areas';
 import { type CostReason, explainCost, reasonText } from '../../core/neck/explain';
 import { findPartPositions } from '../../core/neck/parts';
@@ -78,7 +78,7 @@ function barsText([from, to]: readonly [number, number]): string {
 
 function printStretch(shell: Shell, p: Phrase, s: Stretch): void {
   s.positions.forEach((f, k) => {
-    const placed = applyFingering(p, f);
+    const placed = playElsewhere(p, f);
     const fret = s.bars === null ? indexFingerFret(placed) : middleHand(f);
     shell.print(`\n${k + 1}. around fret ${fret}, effort ${tenth(f.cost)}\n`);
     const why = mainReasons(explainCost(p, s.problem, f));
@@ -159,7 +159,7 @@ export function listPositions(
             what,
             bars,
           })),
-          notes: listNotes(applyFingering(p, f)),
+          notes: listNotes(playElsewhere(p, f)),
         };
       }),
     }));

@@ -7,7 +7,6 @@ import { graceKey } from './timeline';
 /**
  * The phrase with its notes and graces at the places of the fingering; everything else stays. Notes
  * the fingering does not name keep their places; events in which nothing moves keep their identity.
- * A finger named for a place that is left goes, but for the thumb (the search has counted with it).
  * A natural harmonic that went to another kind of node takes that node's interval.
  */
 export function applyFingering(p: Phrase, { places }: Pick<Fingering, 'places'>): Phrase {
@@ -20,18 +19,32 @@ export function applyFingering(p: Phrase, { places }: Pick<Fingering, 'places'>)
   });
 }
 
-function placeNote(n: Note, place: Place | undefined): Note {
-  if (place === undefined || isAt(n, place)) return n;
-  const moved = withoutFinger({ ...n, string: place.string, fret: place.fret });
-  if (moved.kind !== 'pitched' || moved.harmonic?.kind !== 'natural') return moved;
-  const above = HARMONIC_NODES[place.fret];
-  return above === undefined ? moved : { ...moved, harmonic: { kind: 'natural', above } };
+/**
+ * As `applyFingering`, for a phrase that had its places: a finger that was named for a place that is
+ * left does not go along, but for the thumb, which the search has counted with.
+ */
+export function playElsewhere(p: Phrase, f: Pick<Fingering, 'places'>): Phrase {
+  const left = mapEvents(p, (e) =>
+    mapEventNotes(e, (n) => {
+      const place = f.places.get(n.id);
+      return place === undefined || isAt(n, place) ? n : withoutFinger(n);
+    }),
+  );
+  return applyFingering(left, f);
 }
 
 function withoutFinger(n: Note): Note {
   if (n.kind !== 'pitched' || n.finger === undefined || n.finger === 'T') return n;
   const { finger: _, ...rest } = n;
   return rest;
+}
+
+function placeNote(n: Note, place: Place | undefined): Note {
+  if (place === undefined || isAt(n, place)) return n;
+  const moved = { ...n, string: place.string, fret: place.fret };
+  if (moved.kind !== 'pitched' || moved.harmonic?.kind !== 'natural') return moved;
+  const above = HARMONIC_NODES[place.fret];
+  return above === undefined ? moved : { ...moved, harmonic: { kind: 'natural', above } };
 }
 
 function isAt(n: Place, place: Place): boolean {

@@ -1,8 +1,6 @@
 import { useEffect, useMemo, useState } from 'react';
-import { applyFingering } from '../../core/neck/apply';
-import { findPositions } from '../../core/neck/areas';
+import { type PlaceElsewhere, placesElsewhere } from '../../core/neck/elsewhere';
 import { checkPlayable } from '../../core/neck/playable';
-import { indexFingerFret } from '../../core/neck/positions';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { useApp } from '../frame/app-context';
@@ -14,23 +12,8 @@ import { ScoreView, SMALL } from '../score/score-view';
 import { titleOf } from '../shared/facts';
 import { count } from '../shared/words';
 
+/** Other areas shown. */
 const MOST = 5;
-
-interface PlaceOnNeck {
-  readonly phrase: Phrase;
-  /** Of the index finger, from the capo. */
-  readonly fret: number;
-}
-
-/** Up to five other areas of the neck in which the phrase can be played (N5), easiest first. */
-export function placesOf(p: Phrase): readonly PlaceOnNeck[] {
-  const here = placeKey(p);
-  return findPositions(p, { count: MOST + 1 })
-    .map((f) => applyFingering(p, f))
-    .filter((q) => placeKey(q) !== here)
-    .slice(0, MOST)
-    .map((phrase) => ({ phrase, fret: indexFingerFret(phrase) }));
-}
 
 function placeKey(p: Phrase): string {
   return notesOf(p)
@@ -63,11 +46,11 @@ function FoundPlaces(props: { readonly draft: Draft; readonly route: RouteOf<'ph
   const app = useApp();
   const { draft, route } = props;
   const { phrase } = draft;
-  const [found, setFound] = useState<readonly PlaceOnNeck[] | null>(null);
+  const [found, setFound] = useState<readonly PlaceElsewhere[] | null>(null);
   const [sought] = useState(phrase);
   useEffect(() => {
     // A long phrase takes a moment: that it is being looked for is on screen first.
-    const timer = setTimeout(() => setFound(placesOf(sought)));
+    const timer = setTimeout(() => setFound(placesElsewhere(sought, MOST)));
     return () => clearTimeout(timer);
   }, [sought]);
   const faults = useMemo(() => (found?.length === 0 ? checkPlayable(phrase) : []), [found, phrase]);

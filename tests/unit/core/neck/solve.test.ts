@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { applyFingering } from '../../../../src/core/neck/apply';
+import { applyFingering, playElsewhere } from '../../../../src/core/neck/apply';
 import { DEFAULT_LIMITS } from '../../../../src/core/neck/limits';
 import { checkPlayable } from '../../../../src/core/neck/playable';
 import { indexFingerFret } from '../../../../src/core/neck/positions';
@@ -267,8 +267,12 @@ describe('applyFingering', () => {
 
   it('leaves behind a finger that was named for another place', () => {
     const p = build('e 3/5(f:1) 2/8(f:4)');
-    const q = applyFingering(p, { places: new Map([['n2', { string: 3, fret: 12 }]]) });
+    const places = new Map([['n2', { string: 3, fret: 12 }]]);
+    const q = playElsewhere(p, { places });
     expect(q.voices[0].events[0]!.notes[0]).toMatchObject({ finger: 1 });
+    expect(applyFingering(p, { places }).voices[0].events[1]!.notes[0]).toMatchObject({
+      finger: 4,
+    });
     expect(q.voices[0].events[1]!.notes[0]).not.toHaveProperty('finger');
   });
 
