@@ -1,6 +1,6 @@
 import type { Problem } from '../core/result';
 import type { RawRecord, StoredRecord } from './record';
-import type { LibraryState, Mishap, Refusal, Revision } from './types';
+import type { CopyState, LibraryState, Mishap, Refusal, Revision } from './types';
 
 /**
  * Names of the single values that the library keeps beside the records: the number of the last
@@ -34,6 +34,10 @@ export interface BackendEvents {
   deleted(): void;
   /** The browser has cut the connection. */
   lost(): void;
+  /** Where the second copy stands, now and whenever that changes. */
+  copy(state: CopyState): void;
+  /** Records came back from the second copy after the opening; so many are phrases. */
+  restored(phrases: number): void;
 }
 
 /** What was found on opening. */

@@ -1,5 +1,6 @@
+import type { Safety } from './copy-keeper';
 import type { Channel, LibraryDeps } from './deps';
-import { idbBackend, type Safety } from './idb-backend';
+import { idbBackend } from './idb-backend';
 import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';

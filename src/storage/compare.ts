@@ -1,44 +1,82 @@
 import { PHRASES } from '../io/kinds/kinds';
 import { sequenceOf } from './backend';
-import { isRecord, partsOf, type RawRecord, type StoredRecord } from './record';
+import { copyRange, type Read } from './copy-range';
+import { isRecord, partsOf, type StoredRecord } from './record';
 import type { Db } from './schema';
-import { type Copied, gapsIn, MANY, type SecondCopy, type Span } from './second-copy';
+import { type CopyFile, gapsIn, type SecondCopy } from './second-copy';
 import type { Revision } from './types';
 
-/** Reads records by their keys and does not fail for one of them. */
-type Read = (keys: readonly string[]) => Promise<readonly RawRecord[]>;
+/** What came of a comparison. */
+export type Compared =
+  | {
+      readonly kind: 'compared';
+      /** How many phrases the database got back; null where it got nothing. */
+      readonly restored: number | null;
+      /** Whether every file of the copy could be read; otherwise the next opening looks again. */
+      readonly complete: boolean;
+    }
+  /** A later version of the program wrote the copy: this window leaves it alone. */
+  | { readonly kind: 'later' };
 
 /**
  * Brings database and second copy to the same state. The copy is written after the database, so it
  * is ahead only if the database has lost something. One window at a time.
- * @returns how many phrases the database got back; null where it got nothing.
+ * @param reserved The last revision that can have been lost where writing began before this; see
+ * `reserve`. Null where nothing was written before.
+ * @throws what database or folder throw; then nothing is known of the copy.
  */
-export async function compare(db: Db, read: Read, copy: SecondCopy): Promise<number | null> {
+export async function compare(
+  db: Db,
+  read: Read,
+  copy: SecondCopy,
+  reserved: Reserved | null,
+): Promise<Compared> {
   // Before the number of the last write: another window's write in between would look like a loss.
-  const spans = await copy.spans();
-  if (spans === null) return null;
-  const highest = spans.reduce((max, s) => Math.max(max, s.last), 0);
+  const files = await copy.list();
+  const highest = files.reduce((max, f) => Math.max(max, f.last), 0);
   const fresh = (await db.get('meta', 'fresh')) !== undefined;
-  let restored: Restored = { any: false, phrases: 0, numbersMean: true };
-  if (fresh || highest > (await sequenceIn(db))) {
-    const copied = await copy.contents();
-    if (copied === null) return null;
-    restored = await restore(db, copied, highest, fresh);
+  const lost =
+    highest > (await sequenceIn(db)) ||
+    (reserved !== null && files.some((f) => f.last > reserved.from && f.last <= reserved.to));
+  let restored: Restored = { any: false, phrases: 0, numbersMean: true, complete: true };
+  if (fresh || lost) {
+    const found = await restore(db, copy, files, highest, fresh);
+    if (found === 'later') return { kind: 'later' };
+    restored = found;
   }
+  const back = restored.any ? restored.phrases : null;
+  if (!restored.complete) return { kind: 'compared', restored: back, complete: false };
   const sequence = await sequenceIn(db);
-  const gaps = gapsIn(restored.numbersMean ? spans : [], sequence);
-  const caughtUp = await catchUp(db, read, copy, gaps);
-  if (caughtUp && !restored.numbersMean) await db.delete('meta', 'fresh');
-  if (spans.length > MANY) await gather(db, read, copy, sequence);
-  return restored.any ? restored.phrases : null;
+  for (const gap of gapsIn(restored.numbersMean ? files : [], sequence)) {
+    await copyRange(db, read, copy, gap, false);
+  }
+  if (!restored.numbersMean) await db.delete('meta', 'fresh');
+  return { kind: 'compared', restored: back, complete: true };
 }
 
-/** When the samples were laid in, for a copy that holds some of them. */
-export async function samplesAmong(
-  db: Db | null,
-  records: readonly StoredRecord[],
-): Promise<number | null> {
-  return db === null || !records.some((r) => r.sample) ? null : samplesIn(db);
+/** Revisions that are never given: between what was read and what is written before a comparison. */
+export interface Reserved {
+  readonly from: Revision;
+  readonly to: Revision;
+}
+
+/** More than any database has been seen to lose. */
+const RESERVE = 1_000_000;
+
+/**
+ * Leaves numbers out, so that what is written before the copy could be looked at has none that the
+ * copy knows from writes the database may have lost. A fresh database needs none: it counts from 1
+ * again, which `restore` knows.
+ */
+export async function reserve(db: Db): Promise<Reserved | null> {
+  const tx = db.transaction('meta', 'readwrite', { durability: 'strict' });
+  tx.done.catch(() => undefined);
+  const fresh = (await tx.store.get('fresh')) !== undefined;
+  const from = sequenceOf(await tx.store.get('sequence'));
+  const to = from + RESERVE;
+  if (!fresh) await tx.store.put(to, 'sequence');
+  await tx.done;
+  return fresh ? null : { from, to };
 }
 
 interface Restored {
@@ -47,10 +85,12 @@ interface Restored {
   readonly phrases: number;
   /** Whether the revisions of the files are still those of the database. */
   readonly numbersMean: boolean;
+  readonly complete: boolean;
 }
 
 /**
- * Writes the records of the copy that the database does not have.
+ * Writes the records of the copy that the database does not have, a file in a transaction. Cut off
+ * half way it begins again at the next opening.
  *
  * A fresh database with records in it was written to while its copy could not be read, and counts
  * from 1 again: its numbers do not compare with those of the copy. What was written there stays,
@@ -59,22 +99,83 @@ interface Restored {
  */
 async function restore(
   db: Db,
-  { records, samples }: Copied,
+  copy: SecondCopy,
+  files: readonly CopyFile[],
   highest: Revision,
   fresh: boolean,
-): Promise<Restored> {
+): Promise<Restored | 'later'> {
+  const found = await newestIn(copy, files);
+  if (found === 'later') return 'later';
+  const mixed = fresh && (await db.count('records')) > 0;
+  let last = Math.max(highest, await sequenceIn(db));
+  let { complete } = found;
+  let any = false;
+  let phrases = 0;
+  for (const [name, wanted] of found.byFile) {
+    const content = await copy.contents(name);
+    if (content === 'later') return 'later';
+    if (content === 'unreadable') {
+      complete = false;
+      continue;
+    }
+    const records = content.records.filter((r) => wanted.has(r.id));
+    const back = await writeBack(db, records, mixed, last);
+    last = back.last;
+    any ||= back.alive.length > 0;
+    phrases += back.alive.filter((r) => partsOf(r.id).name === PHRASES.name).length;
+  }
+  const tx = db.transaction('meta', 'readwrite', { durability: 'strict' });
+  tx.done.catch(() => undefined);
+  await tx.store.put(Math.max(last, sequenceOf(await tx.store.get('sequence'))), 'sequence');
+  const seeded = (await tx.store.get('samples')) !== undefined;
+  if (found.samples !== null && !seeded) await tx.store.put(found.samples, 'samples');
+  // What could not be read now comes back at a later opening, under new numbers.
+  if (!complete) await tx.store.put(true, 'fresh');
+  else if (!mixed) await tx.store.delete('fresh');
+  await tx.done;
+  return { any, phrases, numbersMean: !mixed, complete };
+}
+
+/**
+ * Which file holds the newest version of each record, by its key.
+ * @throws where the folder gives none of its files.
+ */
+async function newestIn(copy: SecondCopy, files: readonly CopyFile[]) {
+  const newest = new Map<string, { revision: Revision; name: string }>();
+  let samples: number | null = null;
+  let unreadable = 0;
+  for (const { name } of files) {
+    const content = await copy.contents(name);
+    if (content === 'later') return 'later';
+    if (content === 'unreadable') {
+      unreadable += 1;
+      continue;
+    }
+    samples ??= content.samples;
+    for (const { id, revision } of content.records) {
+      if ((newest.get(id)?.revision ?? 0) < revision) newest.set(id, { revision, name });
+    }
+  }
+  if (unreadable > 0 && unreadable === files.length) throw new Error('the copy cannot be read');
+  const byFile = new Map<string, Set<string>>();
+  for (const [id, { name }] of newest) {
+    const wanted = byFile.get(name) ?? new Set();
+    byFile.set(name, wanted.add(id));
+  }
+  return { byFile, samples, complete: unreadable === 0 };
+}
+
+async function writeBack(
+  db: Db,
+  records: readonly StoredRecord[],
+  mixed: boolean,
+  from: Revision,
+): Promise<{ readonly last: Revision; readonly alive: readonly StoredRecord[] }> {
   const tx = db.transaction(['records', 'meta'], 'readwrite', { durability: 'strict' });
   // The request that failed reports the same.
   tx.done.catch(() => undefined);
   const [kept, meta] = [tx.objectStore('records'), tx.objectStore('meta')];
-  const [count, stored, seeded] = await Promise.all([
-    kept.count(),
-    meta.get('sequence'),
-    meta.get('samples'),
-  ]);
-  const mixed = fresh && count > 0;
   const there = await Promise.all(records.map(async (r) => kept.get(r.id)));
-  let last = Math.max(highest, sequenceOf(stored));
   const back: StoredRecord[] = [];
   const stay: StoredRecord[] = [];
   for (const [i, copied] of records.entries()) {
@@ -85,22 +186,21 @@ async function restore(
     else if (mixed && givesWay(found, copied)) back.push(copied);
     else if (mixed) stay.push(found);
   }
-  const numbered = mixed
-    ? [...back, ...stay].map((r) => {
-        last += 1;
-        return { ...r, revision: last };
-      })
-    : back;
-  await Promise.all([
-    ...numbered.map(async (r) => kept.put(r)),
-    meta.put(last, 'sequence'),
-    ...(samples !== null && seeded === undefined ? [meta.put(samples, 'samples')] : []),
-    ...(mixed ? [] : [meta.delete('fresh')]),
-    tx.done,
-  ]);
-  const alive = back.filter((r) => r.removed === undefined);
-  const phrases = alive.filter((r) => partsOf(r.id).name === PHRASES.name).length;
-  return { any: alive.length > 0, phrases, numbersMean: !mixed };
+  let last = from;
+  const puts: Promise<unknown>[] = [];
+  if (mixed) {
+    // Another window may have written meanwhile.
+    const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
+    const newest = await kept.index('revision').openKeyCursor(numbers, 'prev');
+    last = Math.max(last, Number(newest?.key ?? 0), sequenceOf(await meta.get('sequence')));
+    for (const r of [...back, ...stay]) {
+      last += 1;
+      puts.push(kept.put({ ...r, revision: last }));
+    }
+    puts.push(meta.put(last, 'sequence'));
+  } else puts.push(...back.map(async (r) => kept.put(r)));
+  await Promise.all([...puts, tx.done]);
+  return { last, alive: back.filter((r) => r.removed === undefined) };
 }
 
 /** Whether a record of a fresh database is a sample that the user had already changed or removed. */
@@ -109,41 +209,6 @@ function givesWay(found: StoredRecord, copied: StoredRecord): boolean {
   return copied.sample !== true || (copied.removed !== undefined && found.removed === undefined);
 }
 
-/** Copies what the files do not cover. */
-async function catchUp(db: Db, read: Read, copy: SecondCopy, gaps: readonly Span[]) {
-  const [first, last] = [gaps[0]?.first, gaps.at(-1)?.last];
-  if (first === undefined || last === undefined) return true;
-  const tx = db.transaction('records');
-  tx.done.catch(() => undefined);
-  const index = tx.store.index('revision');
-  const keys = await Promise.all(
-    gaps.map(async (gap) => index.getAllKeys(IDBKeyRange.bound(gap.first, gap.last))),
-  );
-  const records = (await read(keys.flat().filter(isString))).flatMap(recordIn);
-  return copy.add({ records, samples: await samplesIn(db) }, { first, last });
-}
-
-async function gather(db: Db, read: Read, copy: SecondCopy, sequence: Revision): Promise<void> {
-  const all = await read((await db.getAllKeys('records')).filter(isString));
-  const records = all.flatMap(recordIn);
-  // What is damaged here may be whole in an older file.
-  if (records.length < all.length) return;
-  await copy.gather({ records, samples: await samplesIn(db) }, sequence);
-}
-
 async function sequenceIn(db: Db): Promise<Revision> {
   return sequenceOf(await db.get('meta', 'sequence'));
-}
-
-async function samplesIn(db: Db): Promise<number | null> {
-  const stored = await db.get('meta', 'samples');
-  return typeof stored === 'number' ? stored : null;
-}
-
-function recordIn(raw: RawRecord): readonly StoredRecord[] {
-  return 'value' in raw && isRecord(raw.value, raw.key) ? [raw.value] : [];
-}
-
-function isString(key: IDBValidKey): key is string {
-  return typeof key === 'string';
 }

@@ -119,6 +119,8 @@ export class Connection {
         newer: () => void this.makeWay(),
         deleted: () => this.endBecause('failed', DELETED),
         lost: () => this.endBecause('failed', LOST),
+        copy: (state) => current() && this.view.setCopy(state),
+        restored: (phrases) => void this.track(this.takeRestored(phrases)),
       });
       if (!current()) return this.backend.close();
       this.view.setState('opening');
@@ -230,6 +232,17 @@ export class Connection {
     if (keys.length === 0) return;
     const result = await this.write((r) => purgeRemoved(r, keys, now));
     if (!isRefusal(result)) this.view.forget(result.value);
+  }
+
+  /** What came back when the library was open already. */
+  private async takeRestored(phrases: number): Promise<void> {
+    const keys = await this.backend.keys();
+    for (let at = 0; at < keys.length; at += CHUNK) {
+      this.view.takeRecords(await this.backend.read(keys.slice(at, at + CHUNK)));
+    }
+    this.view.publishRecords();
+    this.view.setMishap({ kind: 'restored', phrases });
+    this.deps.channel?.tell();
   }
 
   private async askWhetherPersisted(): Promise<void> {

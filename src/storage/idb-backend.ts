@@ -7,7 +7,7 @@ import {
   type Records,
   sequenceOf,
 } from './backend';
-import { compare, samplesAmong } from './compare';
+import { CopyKeeper, type Safety } from './copy-keeper';
 import type { RawRecord, StoredRecord } from './record';
 import {
   DATABASE,
@@ -18,15 +18,8 @@ import {
   type Upgrade,
   type UpgradeTransaction,
 } from './schema';
-import type { SecondCopy } from './second-copy';
 
 type WriteTransaction = IDBPTransaction<LibraryDb, ('records' | 'meta')[], 'readwrite'>;
-
-/** A second copy, and the word that lets one window at a time compare it with the database. */
-export interface Safety {
-  readonly copy: SecondCopy;
-  alone<T>(work: () => Promise<T>): Promise<T>;
-}
 
 /** Keeps records in the browser's database. */
 export function idbBackend(
@@ -40,6 +33,7 @@ export function idbBackend(
 class IdbBackend implements Backend {
   readonly lasting = true;
   private connection: Db | null = null;
+  private keeper: CopyKeeper | null = null;
 
   constructor(
     private readonly name: string,
@@ -70,11 +64,19 @@ class IdbBackend implements Backend {
     } catch (e) {
       throw notOpened(cause ?? e);
     }
-    const { safety } = this;
-    const restored =
-      safety === null
-        ? null
-        : await safety.alone(async () => compare(this.db(), (k) => this.read(k), safety.copy));
+    this.keeper?.close();
+    this.keeper =
+      this.safety &&
+      new CopyKeeper(
+        this.safety,
+        () => this.db(),
+        (keys) => this.read(keys),
+        {
+          state: (state) => events.copy(state),
+          restored: (phrases) => events.restored(phrases),
+        },
+      );
+    const restored = (await this.keeper?.open()) ?? null;
     if (restored !== null) return { mishap: { kind: 'restored', phrases: restored } };
     return { mishap: thrownAway ? { kind: 'lost' } : null };
   }
@@ -130,14 +132,12 @@ class IdbBackend implements Backend {
     } catch (e) {
       throw tx.error ?? e;
     }
-    if (this.safety !== null) {
-      const samples = await samplesAmong(this.connection, written);
-      await this.safety.copy.add({ records: written, samples });
-    }
+    await this.keeper?.copied(written);
     return value;
   }
 
   close(): void {
+    this.keeper?.close();
     this.connection?.close();
     this.connection = null;
   }

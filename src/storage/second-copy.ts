@@ -1,7 +1,7 @@
 import { isRecord, isRevision, type StoredRecord } from './record';
 import type { Revision } from './types';
 
-/** A folder of small text files; a file is written as a whole, or stays as it was. */
+/** A folder of text files; a file is written as a whole, or stays as it was. */
 export interface Files {
   list(): Promise<readonly FileEntry[]>;
   read(name: string): Promise<string>;
@@ -27,12 +27,18 @@ export interface Span {
   readonly last: Revision;
 }
 
-/** So many files are gathered into one when the library opens. */
-export const MANY = 200;
+/** A file of the copy, as its name tells it. */
+export interface CopyFile extends Span, FileEntry {
+  /** How many records it holds; null where its name, of an older version, does not say. */
+  readonly records: number | null;
+}
+
+/** Characters of a file, about: few enough to be written in a few milliseconds. */
+export const FULL = 1024 * 1024;
 
 /**
- * A second copy of the library, apart from the database: one file for the records of each
- * transaction, written before the transaction is acknowledged.
+ * A second copy of the library, apart from the database: the records of each transaction in files of
+ * their own, written before the transaction is acknowledged.
  *
  * It is there because of what Chromium does when its process is killed in the middle of a write: the
  * next start goes on writing behind the torn piece of the database's log (LevelDB's reuse of logs),
@@ -40,13 +46,14 @@ export const MANY = 200;
  * Chromium 156, once in some 150 kills during writes; `dataLoss` of the upgrade event says 'total'.
  *
  * The database stays the one that is read. A file's name says which revisions it covers: whatever
- * the database held of them when it was written. So what is missing can be told at the next opening:
- * a write whose file failed or was cut off costs nothing but the safety until then.
+ * the database held of them when it was written. So what is missing can be told at any time, and a
+ * range of revisions can be written anew in larger or smaller files without a word about the others.
  */
 export class SecondCopy {
-  private unusable = false;
-  /** Files of this window with one record only, by its id. */
+  /** Files of this window with one record only, by its key. */
   private readonly single = new Map<string, Revision>();
+  /** Characters and files that were added since the folder was last looked at. */
+  private added = { files: 0, size: 0 };
 
   /** @param version Of the database whose records are copied. */
   constructor(
@@ -54,98 +61,97 @@ export class SecondCopy {
     private readonly version: number,
   ) {}
 
-  /** What the files cover, in no order; null where the copy cannot be used. */
-  async spans(): Promise<readonly Span[] | null> {
-    const spans = await this.attempt(async () => (await this.whole()).map(([, span]) => span));
-    return spans ?? this.leave();
+  /** What was added since the folder was last listed. */
+  get growth(): { readonly files: number; readonly size: number } {
+    return this.added;
   }
 
   /**
-   * Everything that is copied, each record in its newest version. Null where the folder fails, or a
-   * later version of the program wrote any of it: then this window leaves the copy alone.
+   * The files that are whole, in the order of what they cover.
+   * @throws what the folder throws.
    */
-  async contents(): Promise<Copied | null> {
-    const files = await this.attempt(() => this.whole());
-    if (files === null) return this.leave();
-    const newest = new Map<string, StoredRecord>();
-    let samples: number | null = null;
-    for (const [name] of files) {
-      const file = await this.readFile(name);
-      if (file === 'later') return this.leave();
-      samples ??= file.samples;
-      for (const r of file.records) {
-        if ((newest.get(r.id)?.revision ?? 0) < r.revision) newest.set(r.id, r);
-      }
-    }
-    return { records: [...newest.values()], samples };
+  async list(): Promise<readonly CopyFile[]> {
+    const all = await this.files.list();
+    this.added = { files: 0, size: 0 };
+    return all
+      .flatMap((f) => (f.size === 0 ? [] : (fileIn(f) ?? [])))
+      .sort((a, b) => a.first - b.first || a.last - b.last);
   }
 
   /**
-   * Copies records.
-   * @param covers What the file then stands for; by default their revisions, as those of one
-   * transaction are without a gap.
-   * @returns whether they are copied.
+   * What a file holds: nothing where it is damaged, since the others may be whole and this is the
+   * last place to look. 'unreadable' where the folder does not give it, which may pass; 'later' where
+   * a later version of the program wrote it: then this window leaves the copy alone.
    */
-  async add(copied: Copied, covers: Span = spanOf(copied.records)): Promise<boolean> {
-    const { records, samples } = copied;
-    const [first] = records;
-    if (first === undefined) return true;
-    const done = await this.attempt(async () => {
-      await this.files.write(nameOf(covers), this.textOf(copied));
-      return true;
-    });
-    if (done === null) return false;
-    if (covers.first === covers.last && samples === null) {
-      await this.supersede(first);
-    }
-    return true;
-  }
-
-  /** Puts one file with all records of the database in the place of the files up to `sequence`. */
-  async gather(all: Copied, sequence: Revision): Promise<void> {
-    await this.attempt(async () => {
-      const kept = `all-${sequence}.json`;
-      await this.files.write(kept, this.textOf(all));
-      for (const { name } of await this.files.list()) {
-        const old = spanIn(name)?.last ?? Number.POSITIVE_INFINITY;
-        // What a browser has written beside a file stays behind when it is killed. One that is as
-        // old as this belongs to no window that is still writing.
-        const left = spanIn(name.replace(/(?<=\.json)\..*$/, ''))?.last ?? Number.POSITIVE_INFINITY;
-        if ((old <= sequence && name !== kept) || left <= sequence - MANY) {
-          await this.files.remove(name);
-        }
-      }
-    });
-  }
-
-  /** Of two files that hold the same phrase and nothing else, the older one goes. */
-  private async supersede({ id, revision }: StoredRecord): Promise<void> {
-    const other = this.single.get(id);
-    this.single.set(id, Math.max(revision, other ?? 0));
-    if (other === undefined) return;
-    const old = Math.min(revision, other);
-    await this.attempt(() => this.files.remove(nameOf({ first: old, last: old })));
-  }
-
-  private async whole(): Promise<readonly (readonly [string, Span])[]> {
-    return (await this.files.list()).flatMap(({ name, size }) => {
-      const span = size === 0 ? null : spanIn(name);
-      return span === null ? [] : [[name, span] as const];
-    });
-  }
-
-  private async readFile(name: string): Promise<Copied | 'later'> {
+  async contents(name: string): Promise<Copied | 'unreadable' | 'later'> {
+    let text: string;
     try {
-      return this.copiedIn(JSON.parse(await this.files.read(name)));
+      text = await this.files.read(name);
     } catch {
-      // The others may be whole, and this is the last place to look.
+      return 'unreadable';
+    }
+    try {
+      return this.copiedIn(JSON.parse(text));
+    } catch {
       return { records: [], samples: null };
     }
   }
 
+  /**
+   * Copies records, in as many files as it takes.
+   * @param covers What the files then stand for; by default their revisions, as those of one
+   * transaction are without a gap.
+   * @returns the names of the files.
+   * @throws what the folder throws.
+   */
+  async add(copied: Copied, covers: Span = spanOf(copied.records)): Promise<readonly string[]> {
+    const { samples } = copied;
+    const pieces = piecesOf(copied.records, covers);
+    const names: string[] = [];
+    for (const { span, records } of pieces) {
+      const name = nameOf(span, records.length);
+      const text = this.textOf({ records, samples });
+      await this.files.write(name, text);
+      this.added = { files: this.added.files + 1, size: this.added.size + text.length };
+      names.push(name);
+    }
+    const [only] = copied.records;
+    if (only !== undefined && covers.first === covers.last && samples === null) {
+      await this.supersede(only);
+    }
+    return names;
+  }
+
+  /** Takes files away that others stand for. What cannot be removed is only in the way. */
+  async remove(names: readonly string[]): Promise<void> {
+    for (const name of names) await this.files.remove(name).catch(() => undefined);
+  }
+
+  /**
+   * Takes away what browsers leave beside a file whose writing was cut off, as far as it is so old
+   * that no window is still writing it.
+   */
+  async sweep(before: Revision): Promise<void> {
+    for (const { name } of await this.files.list()) {
+      const whole = name.replace(/(?<=\.json)\..*$/u, '');
+      const left = whole === name ? null : fileIn({ name: whole, size: 1 });
+      if (left !== null && left.last <= before) await this.remove([name]);
+    }
+  }
+
+  /** Of two files that hold the same thing and nothing else, the older one goes. */
+  private async supersede({ id, revision }: StoredRecord): Promise<void> {
+    const other = this.single.get(id);
+    this.single.set(id, Math.max(revision, other ?? 0));
+    if (other === undefined || other === revision) return;
+    const old = Math.min(revision, other);
+    await this.remove([nameOf({ first: old, last: old }, 1)]);
+    this.added = { ...this.added, files: this.added.files - 1 };
+  }
+
   private copiedIn(value: unknown): Copied | 'later' {
     // Whatever was parsed; each field is checked before it is used.
-    const file = Object(value) as { readonly [K in keyof CopyFile]?: unknown };
+    const file = Object(value) as { readonly [K in keyof FileContent]?: unknown };
     const known = typeof file.version === 'number';
     if (!known || !Array.isArray(file.records)) return { records: [], samples: null };
     if (Number(file.version) > this.version) return 'later';
@@ -154,29 +160,41 @@ export class SecondCopy {
   }
 
   private textOf({ records, samples }: Copied): string {
-    const file: CopyFile = { version: this.version, records, samples };
+    const file: FileContent = { version: this.version, records, samples };
     return JSON.stringify(file);
-  }
-
-  /** Written to without a look at what is there, older files could be written over. */
-  private leave(): null {
-    this.unusable = true;
-    return null;
-  }
-
-  /** Null where the folder fails. */
-  private async attempt<T>(work: () => Promise<T>): Promise<T | null> {
-    if (this.unusable) return null;
-    try {
-      return await work();
-    } catch {
-      return null;
-    }
   }
 }
 
-interface CopyFile extends Copied {
+/** Characters of a record besides its text, about. */
+const AROUND = 60;
+
+interface FileContent extends Copied {
   readonly version: number;
+}
+
+interface Piece {
+  readonly span: Span;
+  readonly records: readonly StoredRecord[];
+}
+
+/** The records by revision, in pieces of a file each, which together cover all of `covers`. */
+function piecesOf(records: readonly StoredRecord[], covers: Span): readonly Piece[] {
+  const sorted = [...records].sort((a, b) => a.revision - b.revision);
+  const pieces: Piece[] = [];
+  let first = covers.first;
+  let piece: StoredRecord[] = [];
+  let size = 0;
+  for (const [i, r] of sorted.entries()) {
+    piece.push(r);
+    size += r.text.length + AROUND;
+    if (size < FULL || i === sorted.length - 1) continue;
+    pieces.push({ span: { first, last: r.revision }, records: piece });
+    first = r.revision + 1;
+    piece = [];
+    size = 0;
+  }
+  if (covers.last >= first) pieces.push({ span: { first, last: covers.last }, records: piece });
+  return pieces;
 }
 
 /** Which of the revisions from 1 to `last` are in none of the spans, in order. */
@@ -201,12 +219,19 @@ function spanOf(records: readonly StoredRecord[]): Span {
   );
 }
 
-const nameOf = ({ first, last }: Span) => `changes-${first}-${last}.json`;
+const nameOf = ({ first, last }: Span, records: number) =>
+  `changes-${first}-${last}-${records}.json`;
 
-/** Which revisions a file covers, by its name; null for a file that is none of ours. */
-function spanIn(name: string): Span | null {
-  const found = /^(?:all|changes-(\d+))-(\d+)\.json$/.exec(name);
+/**
+ * A file by its name; null for one that is none of ours. `all-N` and names without a number of
+ * records are of database versions before 3.
+ */
+function fileIn({ name, size }: FileEntry): CopyFile | null {
+  const found = /^(?:all-(\d+)|changes-(\d+)-(\d+)(?:-(\d+))?)\.json$/u.exec(name);
   if (found === null) return null;
-  const [first, last] = [Number(found[1] ?? 1), Number(found[2])];
-  return isRevision(first) && isRevision(last) ? { first, last } : null;
+  const first = Number(found[2] ?? 1);
+  const last = Number(found[1] ?? found[3]);
+  const records = found[4] === undefined ? null : Number(found[4]);
+  if (!isRevision(first) || !isRevision(last) || first > last) return null;
+  return { name, size, first, last, records };
 }

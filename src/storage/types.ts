@@ -65,6 +65,15 @@ export type Mishap =
   /** It had thrown its database away, and there was no second copy. */
   | { readonly kind: 'lost' };
 
+/**
+ * Where the second copy of the library stands.
+ * - `none`: this browser keeps none.
+ * - `whole`: everything that was acknowledged is copied.
+ * - `late`: something is not copied yet: the folder fails, is full or does not answer.
+ * - `missing`: a newer program keeps the copy, and this window leaves it alone.
+ */
+export type CopyState = 'none' | 'whole' | 'late' | 'missing';
+
 /** All that is known of the library at one moment; a new object only when something changed. */
 export interface LibrarySnapshot {
   readonly state: LibraryState;
@@ -77,6 +86,8 @@ export interface LibrarySnapshot {
   readonly progress: { readonly done: number; readonly total: number } | null;
   /** Found on opening; say it to the user. */
   readonly mishap: Mishap | null;
+  /** `late` and `missing` are to be told to the user: until then nothing stands in for the database. */
+  readonly copy: CopyState;
   /** Whether the browser has promised not to clear the library by itself; null: not known. */
   readonly persisted: boolean | null;
   /** False for a library that is gone when the window closes. */

@@ -5,6 +5,7 @@ import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { storedPhrase } from './as-phrase';
 import { keyOf, type RawRecord, type ReadRecord, readRecord } from './record';
 import type {
+  CopyState,
   LibrarySnapshot,
   LibraryState,
   Mishap,
@@ -38,6 +39,7 @@ export class View {
       problems: [],
       progress: null,
       mishap: null,
+      copy: 'none',
       persisted: null,
       lasting,
     };
@@ -66,6 +68,10 @@ export class View {
 
   setMishap(mishap: Mishap | null): void {
     if (mishap !== this.current.mishap) this.publish({ ...this.current, mishap });
+  }
+
+  setCopy(copy: CopyState): void {
+    if (copy !== this.current.copy) this.publish({ ...this.current, copy });
   }
 
   setPersisted(persisted: boolean | null): void {
