@@ -4,10 +4,10 @@ import type { CopyState, LibraryState, Mishap, Refusal, Revision } from './types
 
 /**
  * Names of the single values that the library keeps beside the records: the number of the last
- * write, when the samples were laid in, and a mark of a database that was never compared with its
- * second copy.
+ * write, when the samples were laid in, a mark of a database that was never compared with its
+ * second copy, and when a start last found something that was removed long enough ago.
  */
-export type MetaName = 'sequence' | 'samples' | 'fresh';
+export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over';
 
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited

@@ -5,10 +5,12 @@ import type { LibraryDeps } from './deps';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
 import type { LibraryState, Refusal, Revision } from './types';
 import { View } from './view';
-import { isOver, purgeRemoved, type Written } from './writes';
+import { isOver, purgeRemoved, timeToPurge, type Written } from './writes';
 
 /** Records read at a time while opening, some 20 ms of work, so that the page stays alive. */
 const CHUNK = 32;
+/** So many are deleted for good in a transaction. */
+const PURGED = 200;
 /** Progress is shown from so many records on. */
 const SHOW_PROGRESS = 200;
 
@@ -226,12 +228,23 @@ export class Connection {
     this.backend.close();
   }
 
+  /** Deletes what was removed long ago, a piece at a time; see `timeToPurge`. */
   private async purge(): Promise<void> {
     const now = this.deps.now();
-    const keys = this.view.removedKeys((removed) => isOver(removed, now));
-    if (keys.length === 0) return;
-    const result = await this.write((r) => purgeRemoved(r, keys, now));
-    if (!isRefusal(result)) this.view.forget(result.value);
+    if (this.view.removedKeys(() => true).length === 0) return;
+    const over = this.view.removedKeys((removed) => isOver(removed, now)).length > 0;
+    const since = await this.write(async (r) => ({
+      value: await timeToPurge(r, now, over),
+      changes: [],
+    }));
+    if (isRefusal(since) || since.value === null) return;
+    const then = since.value;
+    const keys = this.view.removedKeys((removed) => isOver(removed, then));
+    for (let at = 0; at < keys.length; at += PURGED) {
+      const result = await this.write((r) => purgeRemoved(r, keys.slice(at, at + PURGED), then));
+      if (isRefusal(result)) return;
+      this.view.forget(result.value);
+    }
   }
 
   /** What came back when the library was open already. */

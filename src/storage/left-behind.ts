@@ -65,8 +65,8 @@ function namesOn(shelf: Shelf): readonly string[] {
 }
 
 function isStored(store: LibraryStore, phrase: Phrase): boolean {
-  const stored = store.snapshot().phrases.find((p) => p.phrase.id === phrase.id);
-  return stored !== undefined && encodePhrase(stored.phrase) === encodePhrase(phrase);
+  const stored = store.phrase(phrase.id);
+  return stored !== null && encodePhrase(stored.phrase) === encodePhrase(phrase);
 }
 
 /** Written, kept beside another version, or given up: from then on the shelf would bring back what is past. */
@@ -90,9 +90,9 @@ export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf
     if (left === null) continue;
     const { phrase, base, underWay } = left;
     if (!isStored(store, phrase)) {
-      const stored = store.snapshot().phrases.find((p) => p.phrase.id === phrase.id);
+      const stored = store.phrase(phrase.id);
       // The write that was under way has arrived after all: what was left behind follows it.
-      const follows = stored !== undefined && stored.phrase.meta.modified === underWay;
+      const follows = stored !== null && stored.phrase.meta.modified === underWay;
       queue.edit(phrase, follows ? stored.revision : base);
       taken += 1;
       await queue.flush();

@@ -137,7 +137,7 @@ class Queue implements SaveQueue {
 
   dismiss(id: string): void {
     const { kind } = this.status(id);
-    this.splits.delete(id);
+    // What is still made from the older version goes on going to this window's own.
     if (kind === 'kept both' || kind === 'kept removed') this.show(id, SAVED);
   }
 

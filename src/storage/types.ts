@@ -232,7 +232,7 @@ export type SaveStatus =
   | { readonly kind: 'saving'; readonly draft: Phrase }
   /**
    * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child.
-   * Edits still made from the older revision go to mine, until `dismiss`: show mine, and say so.
+   * Edits still made from the older revision go to mine: show mine, and say so. Until `dismiss`.
    */
   | { readonly kind: 'kept both'; readonly theirs: StoredPhrase; readonly mine: StoredPhrase }
   /** Removed in another window while edited here: it is back, as edited. Until `dismiss`. */

@@ -207,6 +207,32 @@ export async function discardDamaged(
   return { value: bad, changes: bad.map((key) => ({ kind: 'gone', key })) };
 }
 
+/** A clock is believed about a time that it was past at two starts so far apart, in ms: 7 days. */
+export const BELIEVED_AFTER = 7 * 24 * 60 * 60 * 1000;
+
+/**
+ * The time by which to judge what is over. The clock of one start may be wrong by weeks, and nothing
+ * that it deletes comes back: so a start only notes when it found something over, and one a week
+ * later deletes what was over then, if the clock was never behind that time in between.
+ * @param over Whether anything is over by the clock of this start.
+ * @returns ms since 1970; null for nothing to be deleted now.
+ */
+export async function timeToPurge(
+  records: Records,
+  now: number,
+  over: boolean,
+): Promise<number | null> {
+  const noted = await records.meta('over');
+  const since = typeof noted === 'number' ? noted : null;
+  if (since === null || since > now) {
+    if (over || since !== null) await records.setMeta('over', over ? now : null);
+    return null;
+  }
+  if (!over || now - since < BELIEVED_AFTER) return null;
+  await records.setMeta('over', now);
+  return since;
+}
+
 /** Deletes what was removed and whose time to be restored is over. */
 export async function purgeRemoved(
   records: Records,

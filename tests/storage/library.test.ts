@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { encodePhrase } from '../../src/io/json';
-import { REMOVED_KEPT } from '../../src/storage/writes';
+import { BELIEVED_AFTER, REMOVED_KEPT } from '../../src/storage/writes';
 import { readSamples } from '../support/samples';
 import { freshBrowser, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
@@ -215,15 +215,34 @@ describe('removing', () => {
     box.browser.now += 1;
     await store.remove(['b']);
     box.browser.now += REMOVED_KEPT;
+    await (await box.browser.ready()).close();
+    expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['a', 'b']);
+    box.browser.now += BELIEVED_AFTER;
     const later = await box.browser.ready();
     await later.close();
     expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['b']);
-    box.browser.now += 1;
+    box.browser.now += BELIEVED_AFTER;
     const last = await box.browser.ready();
     // The numbers of what is gone are not given again.
     expect((await saved(last, phraseNamed('c', 'Pier'), null)).revision).toBe(5);
     expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['c']);
     expect(REMOVED_KEPT).toBe(2_592_000_000);
+  });
+
+  it('survives starts with a clock that is 40 days ahead', async () => {
+    const day = 24 * 60 * 60 * 1000;
+    const store = await box.browser.ready();
+    await saved(store, phraseNamed('a', 'Quay'), null);
+    await store.remove(['a']);
+    const right = box.browser.now;
+    // Twice on one day, then the clock is set right, and a week later it goes wrong once more.
+    for (const ahead of [40, 40.5, 1, 7, 8, 47]) {
+      box.browser.now = right + ahead * day;
+      await (await box.browser.ready()).close();
+      expect(await rawDatabase('readonly', (p) => p.getAllKeys()), `${ahead}`).toEqual(['a']);
+    }
+    const later = await box.browser.ready();
+    expect(await later.restore(['a'])).toEqual({ kind: 'done', ids: ['a'] });
   });
 });
 

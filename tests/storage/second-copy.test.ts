@@ -5,6 +5,7 @@ import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { gapsIn, SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
+import { BELIEVED_AFTER } from '../../src/storage/writes';
 import { Folder } from './folder';
 import { freshBrowser, NOW, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
@@ -537,6 +538,8 @@ describe('the copy', () => {
     await store.close();
     // After 30 days nothing is left of them.
     box.browser.now = NOW + 31 * 24 * 60 * 60 * 1000;
+    await (await open(folder)).close();
+    box.browser.now += BELIEVED_AFTER;
     await (await open(folder)).close();
     expect(await rawDatabase('readonly', (p) => p.get('s1'))).toBeUndefined();
     // Gathered with them at that opening, and without them at a later one.

@@ -1,12 +1,12 @@
 import { useState } from 'react';
-import type { LibraryState, Mishap } from '../../storage/types';
+import type { CopyState, LibraryState, Mishap } from '../../storage/types';
 import { useApp, useLibrary } from '../frame/app-context';
 import { count, problemText } from '../shared/words';
 
 /** What the reader must know about the library itself; nothing while all is well. */
 export function LibraryStatus() {
   const { store } = useApp();
-  const { state, reason, lasting, mishap } = useLibrary();
+  const { state, reason, lasting, mishap, copy } = useLibrary();
   const [seen, setSeen] = useState<Mishap | null>(null);
   if (state === 'ready' && mishap !== null && mishap !== seen) {
     return (
@@ -18,8 +18,7 @@ export function LibraryStatus() {
       </div>
     );
   }
-  if (state === 'ready' && lasting) return null;
-  const words = state === 'ready' ? FLEETING : WORDS[state];
+  const words = state !== 'ready' ? WORDS[state] : lasting ? COPY[copy] : FLEETING;
   if (words === null) return null;
   return (
     <div className="library-status" role="alert">
@@ -57,6 +56,21 @@ const FLEETING: Words = {
   what: 'This browser keeps nothing.',
   more: 'You can work as usual, but the library is gone when this window closes, as in a private window. Export what you want to keep.',
   button: null,
+};
+
+const COPY: Readonly<Record<CopyState, Words | null>> = {
+  none: null,
+  whole: null,
+  late: {
+    what: 'The second copy of the library is behind.',
+    more: 'The browser does not write it at the moment. What you save is kept in the library as always, and the copy is made as soon as it can be. Check that the device has room, and export a backup if this stays.',
+    button: null,
+  },
+  missing: {
+    what: 'The second copy of the library is kept by a newer version of Degreewise.',
+    more: 'What you save from here is kept in the library, without a second copy.',
+    button: 'reload',
+  },
 };
 
 const WORDS: Readonly<Record<Exclude<LibraryState, 'ready'>, Words | null>> = {

@@ -42,8 +42,11 @@ export function useLibrary(): LibrarySnapshot {
 
 /** The phrase with an id as it is kept, or null where the library has none. */
 export function usePhrase(id: string): StoredPhrase | null {
-  const { phrases } = useLibrary();
-  return phrases.find((p) => p.phrase.id === id) ?? null;
+  const { store } = useApp();
+  return useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => store.phrase(id),
+  );
 }
 
 /**

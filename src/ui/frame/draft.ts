@@ -32,5 +32,5 @@ export function touched(app: Pick<App, 'now'>, phrase: Phrase): Phrase {
 
 /** The revision that a phrase has in the library now, or null where it is not there. */
 export function revisionOf(app: Pick<App, 'store'>, id: string): Revision | null {
-  return app.store.snapshot().phrases.find((p) => p.phrase.id === id)?.revision ?? null;
+  return app.store.phrase(id)?.revision ?? null;
 }

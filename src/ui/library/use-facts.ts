@@ -1,13 +1,15 @@
-import { useEffect, useMemo, useReducer } from 'react';
-import { factsIfKnown, factsOf, type PhraseFacts } from '../../core/library/facts';
+import { useEffect, useMemo, useReducer, useRef } from 'react';
+import { factsIfKnown, type PhraseFacts } from '../../core/library/facts';
 import type { StoredPhrase } from '../../storage/types';
+import { FactsReader } from './facts-reader';
 
 /** Milliseconds of reading before anything is shown: a library of a few hundred needs no more. */
 const AT_ONCE = 40;
 /** Milliseconds of reading between two chances for the page to answer. */
 const SLICE = 12;
-/** Milliseconds between two looks at what has been read so far. */
+/** Milliseconds between two looks at what has been read so far; later ones are further apart. */
 const SHOW = 300;
+const FURTHER = 1.5;
 
 export interface ReadLibrary {
   /** The facts that are known, in no particular order. */
@@ -19,38 +21,36 @@ export interface ReadLibrary {
 /** Facts of every phrase, read in slices where there are many. */
 export function useFacts(stored: readonly StoredPhrase[]): ReadLibrary {
   const [look, wake] = useReducer((n: number) => n + 1, 0);
+  const shown = useRef(false);
+  const reader = useMemo(() => {
+    const made = new FactsReader(stored);
+    made.readFor(shown.current ? SLICE : AT_ONCE);
+    return made;
+  }, [stored]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when more has been read.
   const read = useMemo(() => {
-    readFor(stored, AT_ONCE);
     const facts = stored.flatMap((s) => factsIfKnown(s.phrase) ?? []);
     const missing = facts.length < stored.length;
     return { facts, reading: missing ? { done: facts.length, total: stored.length } : null };
-  }, [stored, look]);
+  }, [stored, reader, look]);
   const missing = read.reading !== null;
   useEffect(() => {
+    shown.current = true;
     if (!missing) return;
-    let shown = performance.now();
+    let last = performance.now();
+    // Each look costs what the library holds, so that there may be few of them in a large one.
+    let wait = SHOW;
     let timer = setTimeout(step);
     function step() {
-      const done = readFor(stored, SLICE);
-      if (done || performance.now() - shown > SHOW) {
-        shown = performance.now();
+      const done = reader.readFor(SLICE);
+      if (done || performance.now() - last > wait) {
+        last = performance.now();
+        wait *= FURTHER;
         wake();
       }
       if (!done) timer = setTimeout(step);
     }
     return () => clearTimeout(timer);
-  }, [stored, missing]);
+  }, [reader, missing]);
   return read;
-}
-
-/** Reads facts for so many milliseconds. @returns whether all are read. */
-function readFor(stored: readonly StoredPhrase[], milliseconds: number): boolean {
-  const end = performance.now() + milliseconds;
-  for (const { phrase } of stored) {
-    if (factsIfKnown(phrase) !== null) continue;
-    if (performance.now() > end) return false;
-    factsOf(phrase);
-  }
-  return true;
 }
