@@ -1,6 +1,7 @@
 import { positionOf } from '../core/phrase/time';
 import type { Note, Phrase, PhraseEvent, PitchedNote } from '../core/phrase/types';
 import { bendSemitones, endOf, type NoteAt, notesOf } from '../core/phrase/walk';
+import type { MomentTechnique, PitchedTechnique } from '../core/technique/fields';
 import { formatChord } from '../core/theory/chord';
 import { type Degree, formatDegree } from '../core/theory/degree';
 import { formatPitch, midiOf } from '../core/theory/pitch';
@@ -118,37 +119,51 @@ function hasGrace(event: PhraseEvent, note: Note): boolean {
 /** Names of everything that is done with a note, in trade terms; stable, for programs to read. */
 function techniquesOf(p: Phrase, at: NoteAt): string[] {
   const { note, event } = at;
-  const names: (string | null)[] = note.kind === 'dead' ? ['dead-note'] : pitchedTechniques(note);
-  const graced = event.graces !== undefined && ownsGrace(event, note);
-  names.push(
-    slideTarget(p, at) === null ? null : 'slide-to-next',
-    graced ? 'grace-note' : null,
-    event.rake === undefined ? null : 'rake',
-    event.palmMute ? 'palm-mute' : null,
-    event.staccato ? 'staccato' : null,
-    event.accent ? 'accent' : null,
-    event.tenuto ? 'tenuto' : null,
-    event.tremolo === undefined ? null : 'tremolo-picking',
-    event.stroke === undefined ? null : `${event.stroke}-stroke`,
-    event.strum === undefined ? null : `strum-${event.strum}`,
-  );
-  return names.filter((n) => n !== null);
-}
-
-function pitchedTechniques(n: PitchedNote): (string | null)[] {
   return [
-    n.attack ?? null,
-    n.slideIn === undefined ? null : 'slide-in',
-    n.slideOut === undefined ? null : 'slide-out',
-    ...bendNames(n),
-    n.vibrato === undefined ? null : n.vibrato === 'wide' ? 'wide-vibrato' : 'vibrato',
-    n.trill === undefined ? null : 'trill',
-    n.harmonic === undefined ? null : `${n.harmonic.kind}-harmonic`,
-    n.barDip === undefined ? null : 'bar-dip',
-    n.ghost ? 'ghost-note' : null,
-    n.letRing ? 'let-ring' : null,
+    ...(note.kind === 'dead' ? ['dead-note'] : namesOf(NOTE_NAMES, (name) => name(note))),
+    ...(slideTarget(p, at) === null ? [] : ['slide-to-next']),
+    ...namesOf(MOMENT_NAMES, (name) => name(event, note)),
   ];
 }
+
+function namesOf<N>(
+  names: Readonly<Record<string, N | null>>,
+  ask: (name: N) => readonly string[] | string | null,
+): readonly string[] {
+  return Object.values(names).flatMap((n) => (n === null ? [] : (ask(n) ?? [])));
+}
+
+/** Names of what is done with a note with pitch, in the order of the list; null: it has none. */
+const NOTE_NAMES: Readonly<
+  Record<PitchedTechnique, ((n: PitchedNote) => readonly string[] | string | null) | null>
+> = {
+  attack: (n) => n.attack ?? null,
+  slideIn: (n) => (n.slideIn === undefined ? null : 'slide-in'),
+  slideOut: (n) => (n.slideOut === undefined ? null : 'slide-out'),
+  bend: bendNames,
+  vibrato: ({ vibrato: v }) => (v === undefined ? null : v === 'wide' ? 'wide-vibrato' : 'vibrato'),
+  trill: (n) => (n.trill === undefined ? null : 'trill'),
+  harmonic: (n) => (n.harmonic === undefined ? null : `${n.harmonic.kind}-harmonic`),
+  barDip: (n) => (n.barDip === undefined ? null : 'bar-dip'),
+  ghost: (n) => (n.ghost ? 'ghost-note' : null),
+  letRing: (n) => (n.letRing ? 'let-ring' : null),
+  finger: null,
+  pluck: null,
+};
+
+/** Names of what is done with everything that is struck at a moment. */
+const MOMENT_NAMES: Readonly<Record<MomentTechnique, (e: PhraseEvent, n: Note) => string | null>> =
+  {
+    graces: (e, n) => (e.graces !== undefined && ownsGrace(e, n) ? 'grace-note' : null),
+    rake: (e) => (e.rake === undefined ? null : 'rake'),
+    palmMute: (e) => (e.palmMute ? 'palm-mute' : null),
+    staccato: (e) => (e.staccato ? 'staccato' : null),
+    accent: (e) => (e.accent ? 'accent' : null),
+    tenuto: (e) => (e.tenuto ? 'tenuto' : null),
+    tremolo: (e) => (e.tremolo === undefined ? null : 'tremolo-picking'),
+    stroke: (e) => (e.stroke === undefined ? null : `${e.stroke}-stroke`),
+    strum: (e) => (e.strum === undefined ? null : `strum-${e.strum}`),
+  };
 
 function bendNames(n: PitchedNote): readonly string[] {
   switch (n.bend?.shape) {

@@ -1,4 +1,7 @@
-import type { Phrase, PhraseEvent } from '../core/phrase/types';
+import type { Note, Phrase, PhraseEvent } from '../core/phrase/types';
+import type { TechniqueField } from '../core/technique/fields';
+import { TECHNIQUE_FIELDS } from '../core/technique/table';
+import { valueOfTechnique } from '../core/technique/value';
 import { type PlannedLine, planLines } from './engrave';
 import { type EngraveOptions, type Settings, settingsOf } from './options';
 import { barKey, barSources, type DrawnBar, drawBar } from './page/bar';
@@ -87,15 +90,41 @@ function neighbours(
   return [joinOf(events[first - 1]), joinOf(after < 0 ? undefined : events[after])];
 }
 
+/** Whether a note's or moment's neighbours in the lines before and after are drawn by a technique. */
+const JOINS: Readonly<Record<TechniqueField, boolean>> = {
+  attack: true,
+  letRing: true,
+  palmMute: true,
+  // A note that a grace leads to is not reached from the line before.
+  graces: true,
+  slideIn: false,
+  slideOut: false,
+  bend: false,
+  vibrato: false,
+  trill: false,
+  harmonic: false,
+  barDip: false,
+  ghost: false,
+  finger: false,
+  pluck: false,
+  rake: false,
+  stroke: false,
+  strum: false,
+  staccato: false,
+  accent: false,
+  tenuto: false,
+  tremolo: false,
+};
+
+const JOINING = TECHNIQUE_FIELDS.filter((f) => JOINS[f]);
+
 /** All of an event that its neighbours are drawn by. */
 function joinOf(e: PhraseEvent | undefined): string {
   if (e === undefined) return '';
-  const notes = e.notes.map((n) =>
-    n.kind === 'dead'
-      ? [n.id, n.string, 'dead']
-      : [n.id, n.string, n.fret, n.attack ?? '', n.letRing ?? ''],
-  );
-  return [e.onset, e.duration, e.palmMute ?? '', ...notes.map(String)].join(' ');
+  const joins = (x: Note | PhraseEvent) =>
+    JOINING.map((f) => JSON.stringify(valueOfTechnique(x, f)) ?? '');
+  const notes = e.notes.map((n) => [n.id, n.kind, n.string, n.fret, ...joins(n)].join(','));
+  return [e.onset, e.duration, ...joins(e), ...notes].join(' ');
 }
 
 function sameList(a: readonly unknown[], b: readonly unknown[]): boolean {

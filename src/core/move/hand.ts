@@ -10,8 +10,7 @@ import { mapEventNotes, mapEvents } from '../phrase/rebuild';
 import type { Note, NoteId, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import { widestBend } from '../technique/bend-width';
-import { noteTechniques } from '../technique/table';
-import { without } from '../technique/value';
+import { bareNote } from '../technique/value';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { Mends, mendBend, mendLegato, mendTrill, moveGraces, onNeck } from './mend';
 import { type NotePlan, shiftPlan } from './plan';
@@ -341,13 +340,6 @@ function lostLinks(before: Phrase, after: Phrase): readonly Violation[] {
     const message = `the ${note.attack} has lost the note it starts from`;
     return [{ rule: 'same-string', noteIds: [note.id], onset, message, string, fret }];
   });
-}
-
-const ASKING = noteTechniques((t) => t.asksPlace);
-
-/** The note without what asks anything of its string; its place is all that is looked for. */
-function bareNote(n: PitchedNote): PitchedNote {
-  return ASKING.reduce(without, n);
 }
 
 /** Whether any string has the note's pitch between two frets: a quick no before the search is asked. */

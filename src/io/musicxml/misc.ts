@@ -44,12 +44,14 @@ import {
   type Attack,
   type Note,
   type Phrase,
+  type PitchedNote,
   ROLES,
   type SlideIn,
   type Ticks,
 } from '../../core/phrase/types';
 import { legatoSource, notesOf } from '../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../core/result';
+import type { PitchedTechnique } from '../../core/technique/fields';
 import { formatPitch, midiOf, type Pitch, parsePitch } from '../../core/theory/pitch';
 import { bendTiming, curveOfTiming } from './bend-timing';
 
@@ -208,19 +210,33 @@ export function fingerprint(note: Note, bar: number, ticks: Ticks): NoteExtrasJs
 function extrasOf(note: Note, hasSource: boolean): Partial<NoteExtrasJson> {
   const pinned = note.pinned === undefined ? {} : { pinned: note.pinned };
   if (note.kind === 'dead') return pinned;
-  const { anchor, role, anticipation, attack, slideIn, trill, harmonic } = note;
+  const { anchor, role, anticipation } = note;
   return {
     ...(anchor === undefined ? {} : { anchor }),
     ...(role === undefined ? {} : { role }),
     ...(anticipation === undefined ? {} : { anticipation }),
     ...pinned,
-    ...bendExtras(note),
-    ...(slideIn?.kind === 'interval' ? { slideIn: intervalOf(slideIn) } : {}),
-    ...(trill === undefined ? {} : { trill: formatPitch(trill.upper) }),
-    ...(harmonic === undefined ? {} : { above: harmonic.above }),
-    ...(needsSource(attack) && !hasSource ? { attack } : {}),
+    ...Object.assign({}, ...Object.values(EXTRAS).map((extra) => extra?.(note, hasSource))),
   };
 }
+
+type Extra = (n: PitchedNote, hasSource: boolean) => Partial<NoteExtrasJson>;
+
+/** What elements cannot say of each technique; null where they say all of it. */
+const EXTRAS: Readonly<Record<PitchedTechnique, Extra | null>> = {
+  bend: bendExtras,
+  slideIn: ({ slideIn: s }) => (s?.kind === 'interval' ? { slideIn: intervalOf(s) } : {}),
+  trill: ({ trill }) => (trill === undefined ? {} : { trill: formatPitch(trill.upper) }),
+  harmonic: ({ harmonic }) => (harmonic === undefined ? {} : { above: harmonic.above }),
+  attack: ({ attack }, hasSource) => (needsSource(attack) && !hasSource ? { attack } : {}),
+  slideOut: null,
+  vibrato: null,
+  barDip: null,
+  letRing: null,
+  ghost: null,
+  finger: null,
+  pluck: null,
+};
 
 /** Whether an attack starts from the note before it on its string. */
 export function needsSource(
@@ -233,7 +249,7 @@ function intervalOf(s: Extract<SlideIn, { kind: 'interval' }>) {
   return { from: s.from, semitones: s.semitones };
 }
 
-function bendExtras(note: Extract<Note, { kind: 'pitched' }>): Partial<NoteExtrasJson> {
+function bendExtras(note: PitchedNote): Partial<NoteExtrasJson> {
   const { bend } = note;
   if (bend === undefined) return {};
   const plain = curveOfTiming(bendTiming(bend.shape, bend.curve));

@@ -1,5 +1,6 @@
 import type { NoteValue } from '../../core/phrase/note-value';
 import type { Role } from '../../core/phrase/types';
+import type { TechniqueField } from '../../core/technique/fields';
 
 /**
  * Quick text: a phrase in one line, as a player would say it.
@@ -102,7 +103,7 @@ export const QUICK_SIGNS: readonly QuickSign[] = [
   { sign: '5=', meaning: 'left ringing', example: 'q 3:5=' },
   { sign: '!d !u', meaning: 'down-stroke, up-stroke', example: 'q 3:5!d' },
   { sign: '!D !U', meaning: 'strummed down, up', example: 'q 3:5+2:5!D' },
-  { sign: '!> !. !-', meaning: 'accent, staccato, tenuto', example: 'q 3:5!>' },
+  { sign: '!> !. !-', meaning: 'accent, staccato, tenuto', example: 'q 3:5!> 5!. 5!-' },
   { sign: '!pm', meaning: 'palm muted', example: 'q 3:5!pm' },
   { sign: '!/ !// !///', meaning: 'tremolo picking', example: 'q 3:5!//' },
   { sign: '!k65', meaning: 'raked into over strings 6 and 5', example: 'q 3:5!k65' },
@@ -142,6 +143,34 @@ export const QUICK_SIGNS: readonly QuickSign[] = [
   },
   { sign: '2nd:', meaning: 'the second voice, from the beginning', example: 'w 2:5 2nd: w 5:3' },
 ];
+
+/**
+ * The sign of `QUICK_SIGNS` that says each technique. A test reads their examples, so that what can
+ * be written can be read.
+ */
+export const TECHNIQUE_SIGNS: Readonly<Record<TechniqueField, string>> = {
+  attack: 'h p',
+  slideIn: 'g4/',
+  slideOut: '5/ 5\\',
+  bend: '8b10',
+  vibrato: '~ ~~',
+  trill: 'tr10',
+  harmonic: '<12>',
+  barDip: 'v2',
+  letRing: '5=',
+  ghost: '(5)',
+  finger: ';1 ;T',
+  pluck: ';p ;i ;m ;a ;c',
+  graces: 'g4,',
+  rake: '!k65',
+  stroke: '!d !u',
+  strum: '!D !U',
+  palmMute: '!pm',
+  staccato: '!> !. !-',
+  accent: '!> !. !-',
+  tenuto: '!> !. !-',
+  tremolo: '!/ !// !///',
+};
 
 /** Value letters, as in our tablature in text. */
 export const VALUE_WORDS: Readonly<Record<string, NoteValue>> = {

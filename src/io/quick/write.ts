@@ -15,6 +15,7 @@ import type {
   Voice,
 } from '../../core/phrase/types';
 import { bendSemitones, endOf } from '../../core/phrase/walk';
+import type { MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
 import { formatKey } from '../../core/theory/key';
 import {
   formatPitch,
@@ -296,23 +297,31 @@ function eventText(p: Phrase, e: PhraseEvent, running: Running): string {
     running.string = n.string;
     return prefix + text;
   });
-  // Graces on strings that the event itself does not strike.
+  const marks = Object.values(MOMENT_MARKS).flatMap((mark) => mark(e, p) ?? []);
+  if (e.guessed) marks.push('?');
+  return notes.join('+') + marks.map((m) => `!${m}`).join('');
+}
+
+/** What follows `!`, in the order in which it is written. */
+const MOMENT_MARKS: Readonly<
+  Record<MomentTechnique, (e: PhraseEvent, p: Phrase) => string | null>
+> = {
+  graces: (e, p) => (e.graces === undefined || isInFront(e) ? null : `G${graceJson(p, e)}`),
+  stroke: (e) => (e.stroke === undefined ? null : e.stroke === 'down' ? 'd' : 'u'),
+  strum: (e) => (e.strum === undefined ? null : e.strum === 'down' ? 'D' : 'U'),
+  accent: (e) => (e.accent ? '>' : null),
+  staccato: (e) => (e.staccato ? '.' : null),
+  tenuto: (e) => (e.tenuto ? '-' : null),
+  palmMute: (e) => (e.palmMute ? 'pm' : null),
+  tremolo: (e) => (e.tremolo === undefined ? null : '/'.repeat(e.tremolo)),
+  rake: (e) => (e.rake === undefined ? null : `k${e.rake.join('.')}`),
+};
+
+/** Whether the graces stand before their note's fret: all of them on strings that the event strikes. */
+function isInFront(e: PhraseEvent): boolean {
   const own = new Set(e.notes.map((n) => n.string));
   const strange = e.graces?.some((g) => g.notes.some((n) => !own.has(n.string))) === true;
-  const simple = e.graces === undefined || (!strange && graceSteps(e) !== null);
-  const marks = [
-    ...(simple ? [] : [`G${graceJson(p, e)}`]),
-    ...(e.stroke === undefined ? [] : [e.stroke === 'down' ? 'd' : 'u']),
-    ...(e.strum === undefined ? [] : [e.strum === 'down' ? 'D' : 'U']),
-    ...(e.accent ? ['>'] : []),
-    ...(e.staccato ? ['.'] : []),
-    ...(e.tenuto ? ['-'] : []),
-    ...(e.palmMute ? ['pm'] : []),
-    ...(e.tremolo === undefined ? [] : ['/'.repeat(e.tremolo)]),
-    ...(e.rake === undefined ? [] : [`k${e.rake.join('.')}`]),
-    ...(e.guessed ? ['?'] : []),
-  ];
-  return notes.join('+') + marks.map((m) => `!${m}`).join('');
+  return !strange && graceSteps(e) !== null;
 }
 
 /** Graces that can stand at their notes' frets: each step on every string it is on in one order. */
@@ -370,22 +379,36 @@ const ATTACK_SIGNS: Readonly<Record<Attack, string>> = {
 };
 
 function fretText(p: Phrase, e: PhraseEvent, n: PitchedNote): string {
-  const h = n.harmonic;
-  const fret = h?.kind === 'natural' ? `<${n.fret}>` : String(n.fret);
-  return [
-    n.ghost ? `(${fret})` : fret,
-    h?.kind === 'artificial' ? `<${n.fret + TOUCHED[h.above]}>` : '',
-    h?.kind === 'pinch' ? `<PH${h.above === 12 ? '' : h.above}>` : '',
-    bendText(p, e, n),
-    n.trill === undefined
-      ? ''
-      : `tr${n.fret + midiOf(n.trill.upper) - midiOf(n.pitch)}${spelling(p, e, n.trill.upper)}`,
-    n.vibrato === undefined ? '' : n.vibrato === 'wide' ? '~~' : '~',
-    n.barDip === undefined ? '' : `v${n.barDip}`,
-    n.slideOut === undefined ? '' : n.slideOut === 'up' ? '/' : '\\',
-    n.letRing ? '=' : '',
-  ].join('');
+  const fret = n.harmonic?.kind === 'natural' ? `<${n.fret}>` : String(n.fret);
+  const after = Object.values(AFTER).map((sign) => sign?.(n, e, p) ?? '');
+  return (n.ghost ? `(${fret})` : fret) + after.join('');
 }
+
+/** What stands behind the fret, in the order in which it is written; null: it stands elsewhere. */
+const AFTER: Readonly<
+  Record<PitchedTechnique, ((n: PitchedNote, e: PhraseEvent, p: Phrase) => string) | null>
+> = {
+  harmonic: ({ harmonic: h, fret }) => {
+    if (h?.kind === 'artificial') return `<${fret + TOUCHED[h.above]}>`;
+    return h?.kind === 'pinch' ? `<PH${h.above === 12 ? '' : h.above}>` : '';
+  },
+  bend: (n, e, p) => bendText(p, e, n),
+  trill: (n, e, p) => {
+    if (n.trill === undefined) return '';
+    const fret = n.fret + midiOf(n.trill.upper) - midiOf(n.pitch);
+    return `tr${fret}${spelling(p, e, n.trill.upper)}`;
+  },
+  vibrato: ({ vibrato: v }) => (v === undefined ? '' : v === 'wide' ? '~~' : '~'),
+  barDip: (n) => (n.barDip === undefined ? '' : `v${n.barDip}`),
+  slideOut: (n) => (n.slideOut === undefined ? '' : n.slideOut === 'up' ? '/' : '\\'),
+  letRing: (n) => (n.letRing ? '=' : ''),
+  // Before the fret, around it, or among what the note means.
+  attack: null,
+  slideIn: null,
+  ghost: null,
+  finger: null,
+  pluck: null,
+};
 
 /** `:Gb` where a target is not spelled as it would be read. */
 function spelling(p: Phrase, e: PhraseEvent, pitch: Pitch): string {

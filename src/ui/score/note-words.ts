@@ -8,6 +8,7 @@ import type {
   SlideIn,
 } from '../../core/phrase/types';
 import { bendSemitones, type NoteAt, notesOf } from '../../core/phrase/walk';
+import type { MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
 import { formatChord } from '../../core/theory/chord';
 import { type Analysis, analyse } from '../../core/understand/analyse';
 import type { NoteReading, PitchReading } from '../../core/understand/reading';
@@ -113,22 +114,27 @@ export function widthInWords(semitones: number): string {
 
 /** What is done with a note, each thing in a player's words. */
 export function techniqueWords(n: PitchedNote, r: NoteReading | null): string[] {
-  const words: (string | null)[] = [
-    n.attack === undefined ? null : ATTACKS[n.attack],
-    n.slideIn === undefined ? null : slideInWords(n.slideIn),
-    bendWords(n, r),
-    n.slideOut === undefined ? null : `slid off ${n.slideOut}wards`,
-    n.vibrato === undefined ? null : n.vibrato === 'wide' ? 'wide vibrato' : 'vibrato',
-    n.trill === undefined ? null : `trill with ${noteName(n.trill.upper)}`,
-    n.harmonic === undefined ? null : `${n.harmonic.kind} harmonic`,
-    n.barDip === undefined ? null : `dipped ${widthInWords(n.barDip)} with the bar`,
-    n.ghost ? 'ghost note' : null,
-    n.letRing ? 'let ring' : null,
-    n.finger === undefined ? null : n.finger === 'T' ? 'with the thumb' : `finger ${n.finger}`,
-    n.pluck === undefined ? null : `plucked with ${n.pluck}`,
-  ];
-  return words.filter((w) => w !== null);
+  return Object.values(NOTE_WORDS).flatMap((words) => words(n, r) ?? []);
 }
+
+/** Each technique of a note with pitch in words, in the order in which they are said. */
+const NOTE_WORDS: Readonly<
+  Record<PitchedTechnique, (n: PitchedNote, r: NoteReading | null) => string | null>
+> = {
+  attack: (n) => (n.attack === undefined ? null : ATTACKS[n.attack]),
+  slideIn: (n) => (n.slideIn === undefined ? null : slideInWords(n.slideIn)),
+  bend: bendWords,
+  slideOut: (n) => (n.slideOut === undefined ? null : `slid off ${n.slideOut}wards`),
+  vibrato: ({ vibrato: v }) => (v === undefined ? null : v === 'wide' ? 'wide vibrato' : 'vibrato'),
+  trill: (n) => (n.trill === undefined ? null : `trill with ${noteName(n.trill.upper)}`),
+  harmonic: (n) => (n.harmonic === undefined ? null : `${n.harmonic.kind} harmonic`),
+  barDip: (n) => (n.barDip === undefined ? null : `dipped ${widthInWords(n.barDip)} with the bar`),
+  ghost: (n) => (n.ghost ? 'ghost note' : null),
+  letRing: (n) => (n.letRing ? 'let ring' : null),
+  finger: ({ finger: f }) =>
+    f === undefined ? null : f === 'T' ? 'with the thumb' : `finger ${f}`,
+  pluck: (n) => (n.pluck === undefined ? null : `plucked with ${n.pluck}`),
+};
 
 const ATTACKS: Readonly<Record<NonNullable<PitchedNote['attack']>, string>> = {
   'hammer-on': 'hammered on',
@@ -161,19 +167,22 @@ function bendWords(n: PitchedNote, r: NoteReading | null): string | null {
 }
 
 function eventWords(e: PhraseEvent, n: Note): string[] {
-  const words: (string | null)[] = [
-    e.graces === undefined ? null : graceWords(e.graces, n.string),
-    e.rake === undefined ? null : 'raked into',
-    e.stroke === undefined ? null : `${e.stroke}-stroke`,
-    e.strum === undefined ? null : `strummed ${e.strum}`,
-    e.palmMute ? 'palm mute' : null,
-    e.staccato ? 'staccato' : null,
-    e.accent ? 'accented' : null,
-    e.tenuto ? 'tenuto' : null,
-    e.tremolo === undefined ? null : 'tremolo picking',
-  ];
-  return words.filter((w) => w !== null);
+  return Object.values(MOMENT_WORDS).flatMap((words) => words(e, n) ?? []);
 }
+
+/** Each technique of a moment in words, in the order in which they are said. */
+const MOMENT_WORDS: Readonly<Record<MomentTechnique, (e: PhraseEvent, n: Note) => string | null>> =
+  {
+    graces: (e, n) => (e.graces === undefined ? null : graceWords(e.graces, n.string)),
+    rake: (e) => (e.rake === undefined ? null : 'raked into'),
+    stroke: (e) => (e.stroke === undefined ? null : `${e.stroke}-stroke`),
+    strum: (e) => (e.strum === undefined ? null : `strummed ${e.strum}`),
+    palmMute: (e) => (e.palmMute ? 'palm mute' : null),
+    staccato: (e) => (e.staccato ? 'staccato' : null),
+    accent: (e) => (e.accent ? 'accented' : null),
+    tenuto: (e) => (e.tenuto ? 'tenuto' : null),
+    tremolo: (e) => (e.tremolo === undefined ? null : 'tremolo picking'),
+  };
 
 function graceWords(graces: readonly Grace[], string: number): string | null {
   const own = graces.flatMap((g) => g.notes.filter((n) => n.string === string));

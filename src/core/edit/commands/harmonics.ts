@@ -1,5 +1,6 @@
 import { HARMONIC_NODES, openMidi } from '../../phrase/instrument';
 import type { Harmonic, Note, PitchedNote } from '../../phrase/types';
+import { bareNote } from '../../technique/value';
 import { spellAt } from '../../understand/spell';
 import { allPitched, changePitched, withField, withNotes } from '../change';
 import { defineCommand } from '../command';
@@ -57,9 +58,8 @@ function asNatural(s: EditState, n: PitchedNote, at: Chosen): PitchedNote | stri
     return `natural harmonics lie over frets ${Object.keys(HARMONIC_NODES).join(', ')}`;
   }
   const midi = openMidi(s.phrase.instrument, n.string) + above;
-  const { bend, trill, slideIn, slideOut, vibrato, attack, ...bare } = n;
   return {
-    ...bare,
+    ...bareNote(n),
     pitch: spellAt(s.phrase, at.event.onset, midi),
     harmonic: { kind: 'natural', above },
   };

@@ -73,68 +73,73 @@ type Draft = { -readonly [K in keyof NoteMarks]: NoteMarks[K] } & {
 
 /** Reads all elements of a note; of bends and the like the first element that has any counts. */
 export function readMarks(note: RawNote, onset: Ticks, log: ImportLog): NoteMarks {
-  const all = note.elements.map((e, lane) => readElement(e, lane, onset, log));
-  const [first, ...others] = all;
-  return others.reduce(mergeMarks, first!);
+  const read = note.elements.map((e, lane) => readElement(e, lane, onset, log));
+  return read.reduce(mergeMarks);
 }
 
+/** How what two elements of one note say is put together. */
+type Merge<T> = (a: T, b: T) => T;
+
+const first = <T>(a: T | null, b: T | null): T | null => a ?? b;
+/** Where both staves say it, the tablature's word counts, which comes last. */
+const last = <T>(a: T | null, b: T | null): T | null => b ?? a;
+const either: Merge<boolean> = (a, b) => a || b;
+const all = <T>(a: readonly T[], b: readonly T[]): readonly T[] => [...a, ...b];
+const firstSome = <T>(a: readonly T[], b: readonly T[]): readonly T[] => (a.length > 0 ? a : b);
+
+/** Every mark: what a note without it has, and how two elements of one note are put together. */
+const MARKS: { readonly [K in keyof NoteMarks]: readonly [NoteMarks[K], Merge<NoteMarks[K]>] } = {
+  string: [null, last],
+  fret: [null, last],
+  finger: [null, first],
+  pluck: [null, first],
+  spans: [[], all],
+  tap: [false, either],
+  harmonic: [null, first],
+  bends: [[], firstSome],
+  barDip: [null, first],
+  trill: [null, first],
+  slideIn: [null, first],
+  slideOut: [null, first],
+  ghost: [false, either],
+  dead: [false, either],
+  letRing: [false, either],
+  palmMute: [false, either],
+  staccato: [false, either],
+  accent: [false, either],
+  tenuto: [false, either],
+  tremolo: [null, first],
+  stroke: [null, first],
+  strum: [null, first],
+  rake: [false, either],
+  dynamics: [[], firstSome],
+  xmlIds: [[], all],
+};
+
+const KEYS = Object.keys(MARKS) as readonly (keyof NoteMarks)[];
+
 function mergeMarks(a: NoteMarks, b: NoteMarks): NoteMarks {
-  return {
-    string: b.string ?? a.string,
-    fret: b.fret ?? a.fret,
-    finger: a.finger ?? b.finger,
-    pluck: a.pluck ?? b.pluck,
-    spans: [...a.spans, ...b.spans],
-    tap: a.tap || b.tap,
-    harmonic: a.harmonic ?? b.harmonic,
-    bends: a.bends.length > 0 ? a.bends : b.bends,
-    barDip: a.barDip ?? b.barDip,
-    trill: a.trill ?? b.trill,
-    slideIn: a.slideIn ?? b.slideIn,
-    slideOut: a.slideOut ?? b.slideOut,
-    ghost: a.ghost || b.ghost,
-    dead: a.dead || b.dead,
-    letRing: a.letRing || b.letRing,
-    palmMute: a.palmMute || b.palmMute,
-    staccato: a.staccato || b.staccato,
-    accent: a.accent || b.accent,
-    tenuto: a.tenuto || b.tenuto,
-    tremolo: a.tremolo ?? b.tremolo,
-    stroke: a.stroke ?? b.stroke,
-    strum: a.strum ?? b.strum,
-    rake: a.rake || b.rake,
-    dynamics: a.dynamics.length > 0 ? a.dynamics : b.dynamics,
-    xmlIds: [...a.xmlIds, ...b.xmlIds],
+  const merged = { ...a };
+  const set = <K extends keyof NoteMarks>(k: K) => {
+    (merged as { -readonly [M in K]: NoteMarks[M] })[k] = MARKS[k][1](a[k], b[k]);
   };
+  KEYS.forEach(set);
+  return merged;
+}
+
+/** The marks of a note of which nothing was read yet. */
+function noMarks(): NoteMarks {
+  return Object.fromEntries(KEYS.map((k) => [k, MARKS[k][0]])) as unknown as NoteMarks;
 }
 
 function readElement(e: XmlElement, lane: number, onset: Ticks, log: ImportLog): NoteMarks {
   const id = xmlIdOf(e);
   const draft: Draft = {
-    string: null,
-    fret: null,
-    finger: null,
-    pluck: null,
+    ...noMarks(),
     spans: [],
-    tap: false,
-    harmonic: null,
     bends: [],
-    barDip: null,
-    trill: null,
-    slideIn: null,
-    slideOut: null,
     ghost: childrenOf(e, 'notehead').some((h) => attribute(h, 'parentheses') === 'yes'),
     dead: isCrossed(e) || child(e, 'unpitched') !== undefined,
-    letRing: false,
-    palmMute: false,
-    staccato: false,
-    accent: false,
-    tenuto: false,
-    tremolo: null,
-    stroke: null,
-    strum: null,
-    rake: false,
-    dynamics: [],
     xmlIds: id === null ? [] : [id],
   };
   const context: Context = { draft, lane, found: { onset, line: e.line }, log };

@@ -1,8 +1,12 @@
 import { produce } from 'immer';
-import type { Note, Phrase, PitchedNote } from '../../../core/phrase/types';
+import { mapEventNotes, mapEvents } from '../../../core/phrase/rebuild';
+import type { Note, Phrase, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
 import { legatoSource } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { widestBend } from '../../../core/technique/bend-width';
+import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
+import { momentTechniques, noteTechniques, techniqueOf } from '../../../core/technique/table';
+import { without } from '../../../core/technique/value';
 import { midiOf } from '../../../core/theory/pitch';
 import { checkPhrase } from '../../../core/validity/check-phrase';
 import type { ImportLog } from './log';
@@ -133,75 +137,89 @@ function mendNote(
   sourceOn: (string: number) => Source,
   speller: Speller,
 ): string | null {
-  switch (field) {
-    case 'attack': {
-      const source = sourceOn(note.string);
-      const up = source !== null && note.fret > source.fret;
-      const down = source !== null && note.fret < source.fret;
-      if (note.attack === 'hammer-on' && down) {
-        note.attack = 'pull-off';
-        return 'it is a pull-off';
-      }
-      if (note.attack === 'pull-off' && up) {
-        note.attack = 'hammer-on';
-        return 'it is a hammer-on';
-      }
-      delete note.attack;
-      return 'the note is plucked';
-    }
-    case 'bend': {
-      const bend = note.bend;
-      if (bend !== undefined && bend.shape !== 'curl' && note.fret > 0) {
-        const most = widestBend(note.string);
-        if (midiOf(bend.target) - midiOf(note.pitch) > most) {
-          const target = speller.over(midiOf(note.pitch) + most, event.onset);
-          note.bend = { ...bend, target };
-          return `it is bent ${most} semitones`;
-        }
-      }
-      delete note.bend;
-      return 'the bend is left out';
-    }
-    case 'slideIn':
-    case 'slideOut':
-    case 'vibrato':
-    case 'trill':
-    case 'harmonic':
-    case 'letRing':
-      delete note[field];
-      return `the ${NAMES[field]} is left out`;
-    default:
-      return null;
-  }
+  if (!(field in MENDS)) return null;
+  const mend = MENDS[field as PitchedTechnique];
+  if (mend === null) return null;
+  if (mend !== LEAVE_OUT) return mend(note, event, sourceOn, speller);
+  delete note[field as PitchedTechnique];
+  return `the ${techniqueOf(field as PitchedTechnique).word} is left out`;
 }
 
-const NAMES = {
-  slideIn: 'slide-in',
-  slideOut: 'slide off',
-  vibrato: 'vibrato',
-  trill: 'trill',
-  harmonic: 'harmonic',
-  letRing: 'let ring',
+type Mend = (
+  note: NoteDraft,
+  event: EventDraft,
+  sourceOn: (string: number) => Source,
+  speller: Speller,
+) => string;
+
+const LEAVE_OUT = 'left out';
+
+/** What is done with a technique that cannot be where it is; null where there is nothing it cannot be. */
+const MENDS: Readonly<Record<PitchedTechnique, Mend | typeof LEAVE_OUT | null>> = {
+  attack: (note, _, sourceOn) => {
+    const source = sourceOn(note.string);
+    const up = source !== null && note.fret > source.fret;
+    const down = source !== null && note.fret < source.fret;
+    if (note.attack === 'hammer-on' && down) {
+      note.attack = 'pull-off';
+      return 'it is a pull-off';
+    }
+    if (note.attack === 'pull-off' && up) {
+      note.attack = 'hammer-on';
+      return 'it is a hammer-on';
+    }
+    delete note.attack;
+    return 'the note is plucked';
+  },
+  bend: (note, event, _, speller) => {
+    const bend = note.bend;
+    if (bend !== undefined && bend.shape !== 'curl' && note.fret > 0) {
+      const most = widestBend(note.string);
+      if (midiOf(bend.target) - midiOf(note.pitch) > most) {
+        const target = speller.over(midiOf(note.pitch) + most, event.onset);
+        note.bend = { ...bend, target };
+        return `it is bent ${most} semitones`;
+      }
+    }
+    delete note.bend;
+    return 'the bend is left out';
+  },
+  slideIn: LEAVE_OUT,
+  slideOut: LEAVE_OUT,
+  vibrato: LEAVE_OUT,
+  trill: LEAVE_OUT,
+  harmonic: LEAVE_OUT,
+  letRing: LEAVE_OUT,
+  barDip: null,
+  ghost: null,
+  finger: null,
+  pluck: null,
 };
 
+/** Whether the last resort leaves a technique of a moment out: what can be refused, or comes before a note. */
+const LAST_RESORT: Readonly<Record<MomentTechnique, boolean>> = {
+  stroke: true,
+  strum: true,
+  rake: true,
+  graces: true,
+  // Only a note that rings on stands against them, and that is left out.
+  palmMute: false,
+  staccato: false,
+  accent: false,
+  tenuto: false,
+  tremolo: false,
+};
+
+/** The notes without anything that a rule can be about; where a natural harmonic lies it stays. */
 function withoutTechniques(p: Phrase): Phrase {
-  return produce(p, (draft) => {
-    for (const e of draft.voices.flatMap((v) => v.events)) {
-      for (const n of e.notes) {
-        if (n.kind === 'dead') continue;
-        delete n.attack;
-        delete n.slideIn;
-        delete n.slideOut;
-        delete n.bend;
-        delete n.vibrato;
-        delete n.trill;
-        delete n.letRing;
-        if (n.harmonic?.kind === 'artificial') delete n.harmonic;
-      }
-      delete e.stroke;
-      delete e.strum;
-      delete e.rake;
-      delete e.graces;
-    }
+  const ofNotes = noteTechniques((t) => t.givesWay && t.id !== 'harmonic');
+  const ofMoments = momentTechniques().filter((f) => LAST_RESORT[f]);
+  return mapEvents(p, (e) => {
+    const bare = mapEventNotes(e, (n) => {
+      const left = n.kind === 'dead' ? n : ofNotes.reduce<Note>(without, n);
+      const artificial = left.kind === 'pitched' && left.harmonic?.kind === 'artificial';
+      return artificial ? without(left, 'harmonic') : left;
+    });
+    return ofMoments.reduce<PhraseEvent>(without, bare);
   });
 }

@@ -1,4 +1,5 @@
 import { fretFor } from '../../../core/phrase/instrument';
+import { nonEmpty } from '../../../core/phrase/rebuild';
 import type {
   GraceNote,
   Instrument,
@@ -8,6 +9,7 @@ import type {
   PitchedNote,
   Place,
 } from '../../../core/phrase/types';
+import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
 import { midiOf, type Pitch } from '../../../core/theory/pitch';
 import type { NoteExtras } from '../misc';
 import { bendOf } from './bend';
@@ -139,26 +141,58 @@ function buildStriking(
   const some = (field: 'palmMute' | 'staccato' | 'accent' | 'tenuto') =>
     marks.some((m) => m[field]);
   const head: Head = { onset: draft.onset, duration: draft.end - draft.onset };
-  const strum = marks.find((m) => m.strum !== null)?.strum ?? null;
-  const stroke = marks.find((m) => m.stroke !== null)?.stroke ?? null;
-  if (strum !== null && draft.notes.length < 2) {
-    c.log.add('dropped', 'an arpeggio of one note: not kept', found);
-    if (stroke !== null) head.stroke = stroke;
-  } else if (strum !== null) {
-    head.strum = strum;
-    if (stroke !== null && stroke !== strum) {
-      c.log.add('dropped', 'a pick stroke against its strum is left out', found);
-    }
-  } else if (stroke !== null) head.stroke = stroke;
-  if (rake.length > 0) head.rake = rake as [number, ...number[]];
-  if (some('palmMute') || c.muted.covers(draft.onset)) head.palmMute = true;
-  if (some('staccato')) head.staccato = true;
-  if (some('accent')) head.accent = true;
-  if (some('tenuto')) head.tenuto = true;
-  const tremolo = marks.find((m) => m.tremolo !== null)?.tremolo;
-  if (tremolo !== null && tremolo !== undefined) head.tremolo = tremolo;
+  const said = { marks, some, rake, draft, found, c };
+  for (const read of Object.values(STRIKING)) read?.(head, said);
   return head;
 }
+
+interface Said {
+  readonly marks: readonly NoteMarks[];
+  readonly some: (field: 'palmMute' | 'staccato' | 'accent' | 'tenuto') => boolean;
+  readonly rake: readonly number[];
+  readonly draft: DraftEvent;
+  readonly found: Found;
+  readonly c: NoteContext;
+}
+
+/** How each technique of a moment is read, in this order; graces are built by themselves. */
+const STRIKING: Readonly<Record<MomentTechnique, ((head: Head, s: Said) => void) | null>> = {
+  strum: (head, { marks, draft, found, c }) => {
+    const strum = marks.find((m) => m.strum !== null)?.strum ?? null;
+    if (strum === null) return;
+    if (draft.notes.length >= 2) head.strum = strum;
+    else c.log.add('dropped', 'an arpeggio of one note: not kept', found);
+  },
+  stroke: (head, { marks, found, c }) => {
+    const stroke = marks.find((m) => m.stroke !== null)?.stroke ?? null;
+    if (stroke === null) return;
+    if (head.strum === undefined) head.stroke = stroke;
+    else if (stroke !== head.strum) {
+      c.log.add('dropped', 'a pick stroke against its strum is left out', found);
+    }
+  },
+  rake: (head, { rake }) => {
+    const struck = nonEmpty(rake);
+    if (struck !== null) head.rake = struck;
+  },
+  palmMute: (head, { some, draft, c }) => {
+    if (some('palmMute') || c.muted.covers(draft.onset)) head.palmMute = true;
+  },
+  staccato: (head, { some }) => {
+    if (some('staccato')) head.staccato = true;
+  },
+  accent: (head, { some }) => {
+    if (some('accent')) head.accent = true;
+  },
+  tenuto: (head, { some }) => {
+    if (some('tenuto')) head.tenuto = true;
+  },
+  tremolo: (head, { marks }) => {
+    const tremolo = marks.find((m) => m.tremolo !== null)?.tremolo;
+    if (tremolo !== null && tremolo !== undefined) head.tremolo = tremolo;
+  },
+  graces: null,
+};
 
 function pitchOf(raw: Pitch, c: NoteContext): Pitch {
   return c.octavesDown === 0 ? raw : { ...raw, octave: raw.octave - c.octavesDown };
@@ -280,29 +314,70 @@ function addColour(
 ): void {
   const { marks } = d.parts[0]!;
   const last = d.parts.at(-1)!.marks;
-  const any = (test: (m: NoteMarks) => boolean) => d.parts.some((p) => test(p.marks));
-  if (marks.slideIn !== null && note.slideIn === undefined) {
-    note.slideIn = { kind: 'indefinite', from: marks.slideIn };
+  for (const read of Object.values(COLOURS)) {
+    read?.(note, { d, marks, last, onset: event.onset, entry, found, c });
   }
-  const off = last.slideOut ?? marks.slideOut;
-  if (off !== null) note.slideOut = off;
-  const bends = d.parts.flatMap((p) => p.marks.bends);
-  if (bends.length > 0) {
-    const spell = (midi: number) => c.speller.over(midi, event.onset);
+}
+
+interface Written {
+  readonly d: DraftNote;
+  /** Of the first and of the last of its tied notes. */
+  readonly marks: NoteMarks;
+  readonly last: NoteMarks;
+  readonly onset: number;
+  readonly entry: NoteExtras | null;
+  readonly found: Found;
+  readonly c: NoteContext;
+}
+
+/**
+ * How each technique of a note is read, in this order. Null: what decides about the pitch is read with
+ * it, and how the note begins before, since a grace may turn out to be a slide-in.
+ */
+const COLOURS: Readonly<Record<PitchedTechnique, ((note: Draft, w: Written) => void) | null>> = {
+  attack: null,
+  harmonic: null,
+  slideIn: (note, { marks }) => {
+    if (marks.slideIn === null || note.slideIn !== undefined) return;
+    note.slideIn = { kind: 'indefinite', from: marks.slideIn };
+  },
+  slideOut: (note, { marks, last }) => {
+    const off = last.slideOut ?? marks.slideOut;
+    if (off !== null) note.slideOut = off;
+  },
+  bend: (note, { d, onset, entry, found, c }) => {
+    const bends = d.parts.flatMap((p) => p.marks.bends);
+    if (bends.length === 0) return;
+    const spell = (midi: number) => c.speller.over(midi, onset);
     const bend = bendOf(bends, note.pitch, spell, entry?.bend, found, c.log);
     if (bend !== null) note.bend = bend;
-  }
-  const trill = d.parts.find((p) => p.marks.trill !== null)?.marks.trill ?? null;
-  if (trill !== null) note.trill = { upper: trillUpper(note.pitch, trill, entry, c) };
-  const vibrato = d.parts.find((p) => p.vibrato !== null)?.vibrato ?? null;
-  if (vibrato !== null && trill === null) note.vibrato = vibrato;
-  const dip = d.parts.find((p) => p.marks.barDip !== null)?.marks.barDip ?? null;
-  if (dip !== null) note.barDip = dip;
-  if (any((m) => m.ghost)) note.ghost = true;
-  if (any((m) => m.letRing) || c.ringing.covers(event.onset)) note.letRing = true;
-  if (marks.finger !== null && marks.finger !== undefined) note.finger = marks.finger;
-  if (marks.pluck !== null && marks.pluck !== undefined) note.pluck = marks.pluck;
-}
+  },
+  trill: (note, { d, entry, c }) => {
+    const trill = d.parts.find((p) => p.marks.trill !== null)?.marks.trill ?? null;
+    if (trill !== null) note.trill = { upper: trillUpper(note.pitch, trill, entry, c) };
+  },
+  vibrato: (note, { d }) => {
+    const vibrato = d.parts.find((p) => p.vibrato !== null)?.vibrato ?? null;
+    // The wavy line behind a trill belongs to it.
+    if (vibrato !== null && note.trill === undefined) note.vibrato = vibrato;
+  },
+  barDip: (note, { d }) => {
+    const dip = d.parts.find((p) => p.marks.barDip !== null)?.marks.barDip ?? null;
+    if (dip !== null) note.barDip = dip;
+  },
+  ghost: (note, { d }) => {
+    if (d.parts.some((p) => p.marks.ghost)) note.ghost = true;
+  },
+  letRing: (note, { d, onset, c }) => {
+    if (d.parts.some((p) => p.marks.letRing) || c.ringing.covers(onset)) note.letRing = true;
+  },
+  finger: (note, { marks }) => {
+    if (marks.finger !== null && marks.finger !== undefined) note.finger = marks.finger;
+  },
+  pluck: (note, { marks }) => {
+    if (marks.pluck !== null && marks.pluck !== undefined) note.pluck = marks.pluck;
+  },
+};
 
 function trillUpper(
   pitch: Pitch,

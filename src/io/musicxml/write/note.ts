@@ -14,12 +14,9 @@ import {
   slideInSpot,
 } from './spanners';
 import {
-  addBeginning,
-  addEnd,
-  addHarmonic,
   addLink,
-  addShake,
   addStriking,
+  addTechniques,
   emptyNotations,
   type Notations,
   notationsNode,
@@ -108,17 +105,15 @@ function mainNode(
   if (item.tieStart) n.plain.push(el('tied', { type: 'start' }));
   if (first) addTuplet(n, c, item);
   addLinks(n, c, spot, isFirstPart, isLastPart);
-  if (isFirstPart) addStriking(n, event, first);
-  // The strokes go through a stem, which a bare staff has not.
-  if (event.tremolo !== undefined && !c.bare) {
-    n.ornaments.push(leaf('tremolo', event.tremolo, { type: 'single' }));
-  }
+  addStriking(n, event, { first: isFirstPart, firstOfChord: first, bare: c.bare });
   if (note.kind === 'pitched') {
-    const at = { first: isFirstPart, last: isLastPart };
-    addShake(n, note, at, `${c.staff} ${spot}`, c.numbers);
-    addHarmonic(n, note);
-    if (isFirstPart) addBeginning(n, note, event.duration);
-    if (isLastPart) addEnd(n, note);
+    addTechniques(n, note, {
+      first: isFirstPart,
+      last: isLastPart,
+      duration: event.duration,
+      key: `${c.staff} ${spot}`,
+      numbers: c.numbers,
+    });
   }
   addPlace(n, c, note);
   const lyrics = isFirstPart && first ? c.lyrics(c.voice, item.event!) : [];

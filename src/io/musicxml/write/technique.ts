@@ -1,5 +1,6 @@
 import type { Bend, Harmonic, PhraseEvent, PitchedNote, Ticks } from '../../../core/phrase/types';
 import { bendSemitones } from '../../../core/phrase/walk';
+import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
 import { midiOf } from '../../../core/theory/pitch';
 import { bendTiming } from '../bend-timing';
 import { el, group, leaf, type XmlAttributes, type XmlNode } from '../xml/format';
@@ -56,32 +57,71 @@ export function addLink(
   if (link.kind !== 'slide-plucked') n.plain.push(el('slur', mark('slur')));
 }
 
-/** What belongs to the beginning of a note: on the first of its tied notes. */
-export function addBeginning(n: Notations, note: PitchedNote, duration: Ticks): void {
-  const { technical, articulations } = n;
-  if (note.finger !== undefined) technical.push(leaf('fingering', note.finger));
-  if (note.pluck !== undefined) technical.push(leaf('pluck', note.pluck));
-  if (note.attack === 'tap') technical.push(leaf('tap', 'T'));
-  if (note.bend !== undefined) technical.push(...bendNodes(note, note.bend, duration));
-  if (note.barDip !== undefined) {
-    technical.push(group('bend', leaf('bend-alter', -note.barDip), leaf('with-bar', 'dip')));
-  }
-  if (note.slideIn?.kind === 'indefinite') {
-    articulations.push(group(note.slideIn.from === 'below' ? 'scoop' : 'plop'));
-  }
+/** Which of the tied notes of a note is written, and how its spans are numbered. */
+export interface TiedAt {
+  readonly first: boolean;
+  readonly last: boolean;
+  readonly duration: Ticks;
+  /** Name of the note for spans that start at it. */
+  readonly key: string;
+  readonly numbers: SpannerNumbers;
 }
 
-/** What says how the pitch of a note is meant: on each of its tied notes. */
-export function addHarmonic(n: Notations, note: PitchedNote): void {
-  if (note.harmonic !== undefined) n.technical.push(...harmonicNodes(note.harmonic));
-}
+type Writer = (n: Notations, note: PitchedNote, at: TiedAt) => void;
 
-/** What belongs to the end of a note: on the last of its tied notes. */
-export function addEnd(n: Notations, note: PitchedNote): void {
-  if (note.slideOut !== undefined) {
-    n.articulations.push(group(note.slideOut === 'up' ? 'doit' : 'falloff'));
-  }
-  if (note.letRing === true) n.plain.push(el('tied', { type: 'let-ring' }));
+/**
+ * How each technique of a note is written, in the order of the elements: what belongs to the beginning
+ * on the first of its tied notes, what belongs to the end on the last, what says how its pitch is
+ * meant on each. Null: it is no notation, but a head.
+ */
+const WRITERS: Readonly<Record<PitchedTechnique, Writer | null>> = {
+  trill: (n, note, at) => {
+    if (note.trill === undefined) return;
+    if (at.first) n.ornaments.push(trillNode(note, note.trill));
+    addWave(n, undefined, at);
+  },
+  vibrato: (n, { vibrato }, at) => {
+    if (vibrato !== undefined) addWave(n, VIBRATO_GLYPH[vibrato], at);
+  },
+  harmonic: (n, { harmonic }) => {
+    if (harmonic !== undefined) n.technical.push(...harmonicNodes(harmonic));
+  },
+  finger: (n, { finger }, at) => {
+    if (at.first && finger !== undefined) n.technical.push(leaf('fingering', finger));
+  },
+  pluck: (n, { pluck }, at) => {
+    if (at.first && pluck !== undefined) n.technical.push(leaf('pluck', pluck));
+  },
+  // What starts from the note before is a link between the two.
+  attack: (n, { attack }, at) => {
+    if (at.first && attack === 'tap') n.technical.push(leaf('tap', 'T'));
+  },
+  bend: (n, note, at) => {
+    if (!at.first || note.bend === undefined) return;
+    n.technical.push(...bendNodes(note, note.bend, at.duration));
+  },
+  barDip: (n, { barDip }, at) => {
+    if (!at.first || barDip === undefined) return;
+    n.technical.push(group('bend', leaf('bend-alter', -barDip), leaf('with-bar', 'dip')));
+  },
+  // A slide-in from a definite pitch is a grace note.
+  slideIn: (n, { slideIn }, at) => {
+    if (!at.first || slideIn?.kind !== 'indefinite') return;
+    n.articulations.push(group(slideIn.from === 'below' ? 'scoop' : 'plop'));
+  },
+  slideOut: (n, { slideOut }, at) => {
+    if (!at.last || slideOut === undefined) return;
+    n.articulations.push(group(slideOut === 'up' ? 'doit' : 'falloff'));
+  },
+  letRing: (n, { letRing }, at) => {
+    if (at.last && letRing === true) n.plain.push(el('tied', { type: 'let-ring' }));
+  },
+  ghost: null,
+};
+
+/** All techniques of a note as far as they are notations. */
+export function addTechniques(n: Notations, note: PitchedNote, at: TiedAt): void {
+  for (const write of Object.values(WRITERS)) write?.(n, note, at);
 }
 
 const VIBRATO_GLYPH = {
@@ -90,17 +130,9 @@ const VIBRATO_GLYPH = {
 } as const;
 
 /** The wavy line of a vibrato or trill, over all tied notes. */
-export function addShake(
-  n: Notations,
-  note: PitchedNote,
-  at: { readonly first: boolean; readonly last: boolean },
-  key: string,
-  numbers: SpannerNumbers,
-): void {
-  if (note.vibrato === undefined && note.trill === undefined) return;
+function addWave(n: Notations, smufl: string | undefined, at: TiedAt): void {
+  const { key, numbers } = at;
   if (at.first) {
-    if (note.trill !== undefined) n.ornaments.push(trillNode(note, note.trill));
-    const smufl = note.vibrato === undefined ? undefined : VIBRATO_GLYPH[note.vibrato];
     const number = numbers.start('wavy-line', key);
     n.ornaments.push(el('wavy-line', { type: 'start', number, smufl }));
   }
@@ -153,16 +185,52 @@ function bendNodes(note: PitchedNote, bend: Bend, duration: Ticks): XmlNode[] {
   return nodes;
 }
 
-/** How an event is struck; on the first of its tied notes. */
-export function addStriking(n: Notations, e: PhraseEvent, isFirstOfChord: boolean): void {
-  if (isFirstOfChord) {
-    if (e.stroke !== undefined) n.technical.push(group(`${e.stroke}-bow`));
-    if (e.accent === true) n.articulations.push(group('accent'));
-    if (e.staccato === true) n.articulations.push(group('staccato'));
-    if (e.tenuto === true) n.articulations.push(group('tenuto'));
-  }
+/** Which note of an event is written, and where. */
+export interface StruckAt {
+  /** The first of its tied notes. */
+  readonly first: boolean;
+  readonly firstOfChord: boolean;
+  /** The staff has no stems. */
+  readonly bare: boolean;
+}
+
+type Striker = (n: Notations, e: PhraseEvent, at: StruckAt) => void;
+
+const once = (at: StruckAt) => at.first && at.firstOfChord;
+
+/**
+ * How each technique of a moment is written; null: as grace notes before it, or as an element of the
+ * note itself.
+ */
+const STRIKERS: Readonly<Record<MomentTechnique, Striker | null>> = {
+  stroke: (n, { stroke }, at) => {
+    if (once(at) && stroke !== undefined) n.technical.push(group(`${stroke}-bow`));
+  },
+  accent: (n, e, at) => {
+    if (once(at) && e.accent === true) n.articulations.push(group('accent'));
+  },
+  staccato: (n, e, at) => {
+    if (once(at) && e.staccato === true) n.articulations.push(group('staccato'));
+  },
+  tenuto: (n, e, at) => {
+    if (once(at) && e.tenuto === true) n.articulations.push(group('tenuto'));
+  },
   // A down-strum goes from the lowest string up in pitch.
-  if (e.strum !== undefined) {
-    n.plain.push(el('arpeggiate', { direction: e.strum === 'down' ? 'up' : 'down' }));
-  }
+  strum: (n, { strum }, at) => {
+    if (!at.first || strum === undefined) return;
+    n.plain.push(el('arpeggiate', { direction: strum === 'down' ? 'up' : 'down' }));
+  },
+  // The strokes go through a stem, which a bare staff has not.
+  tremolo: (n, { tremolo }, at) => {
+    if (tremolo === undefined || at.bare) return;
+    n.ornaments.push(leaf('tremolo', tremolo, { type: 'single' }));
+  },
+  graces: null,
+  rake: null,
+  palmMute: null,
+};
+
+/** How an event is struck. */
+export function addStriking(n: Notations, e: PhraseEvent, at: StruckAt): void {
+  for (const write of Object.values(STRIKERS)) write?.(n, e, at);
 }

@@ -1,24 +1,43 @@
 import type { NoteValue } from '../../../core/phrase/note-value';
 import type { Note, PhraseEvent } from '../../../core/phrase/types';
 import type { WrittenItem } from '../../../core/phrase/written';
-import type { LegendKeys } from './legend';
+import type { MomentTechnique } from '../../../core/technique/fields';
+import type { LegendKey, LegendKeys } from './legend';
 
 /** How an event is struck, in one word: stroke or strum, accents, tremolo; empty for nothing special. */
 export function strikeText(e: PhraseEvent, used: LegendKeys): string {
   let text = '';
-  const add = (sign: string, key: Parameters<LegendKeys['add']>[0]) => {
+  for (const strike of Object.values(STRIKES)) {
+    const sign = strike?.sign(e) ?? '';
+    if (strike !== null && sign !== '') used.add(strike.key);
     text += sign;
-    used.add(key);
-  };
-  if (e.rake !== undefined) add('rake', 'rake');
-  if (e.stroke !== undefined) add(e.stroke === 'down' ? 'd' : 'u', 'stroke');
-  if (e.strum !== undefined) add(e.strum === 'down' ? 'D' : 'U', 'strum');
-  if (e.accent) add('>', 'accent');
-  if (e.staccato) add('.', 'staccato');
-  if (e.tenuto) add('-', 'tenuto');
-  if (e.tremolo !== undefined) add('/'.repeat(e.tremolo), 'tremolo');
+  }
   return text;
 }
+
+interface Strike {
+  readonly key: LegendKey;
+  readonly sign: (e: PhraseEvent) => string;
+}
+
+/** What is written over the strings, in its order; null: it stands at the frets or over a stretch. */
+const STRIKES: Readonly<Record<MomentTechnique, Strike | null>> = {
+  rake: { key: 'rake', sign: (e) => (e.rake === undefined ? '' : 'rake') },
+  stroke: {
+    key: 'stroke',
+    sign: ({ stroke: s }) => (s === undefined ? '' : s === 'down' ? 'd' : 'u'),
+  },
+  strum: {
+    key: 'strum',
+    sign: ({ strum: s }) => (s === undefined ? '' : s === 'down' ? 'D' : 'U'),
+  },
+  accent: { key: 'accent', sign: (e) => (e.accent ? '>' : '') },
+  staccato: { key: 'staccato', sign: (e) => (e.staccato ? '.' : '') },
+  tenuto: { key: 'tenuto', sign: (e) => (e.tenuto ? '-' : '') },
+  tremolo: { key: 'tremolo', sign: (e) => '/'.repeat(e.tremolo ?? 0) },
+  graces: null,
+  palmMute: null,
+};
 
 const VALUE_LETTERS: Readonly<Record<NoteValue, string>> = {
   whole: 'w',

@@ -1,8 +1,9 @@
 import type { Grace, Harmonic, Note, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
 import { bendSemitones, legatoSource } from '../../../core/phrase/walk';
+import type { PitchedTechnique } from '../../../core/technique/fields';
 import { midiOf } from '../../../core/theory/pitch';
 import type { Signs } from '../../text/signs';
-import type { LegendKeys } from './legend';
+import type { LegendKey, LegendKeys } from './legend';
 
 /** A note as it stands on its string's line. */
 export interface NoteText {
@@ -169,23 +170,38 @@ function attackText(
 
 /** The fret and everything that happens to the note after it is struck. */
 function fretText(note: PitchedNote, signs: Signs, used: LegendKeys): string {
-  const parts = [
-    String(note.fret),
-    harmonicText(note, used),
-    note.ghost ? ')' : '',
-    bendText(note, signs, used),
-    trillText(note, used),
-    note.vibrato === undefined ? '' : note.vibrato === 'wide' ? '~~' : '~',
-    note.barDip === undefined ? '' : `v${note.barDip}`,
-    note.slideOut === undefined ? '' : slash(note.slideOut === 'up'),
-    note.letRing ? '=' : '',
-  ];
-  if (note.ghost) used.add('ghost');
-  if (note.vibrato !== undefined) used.add(note.vibrato === 'wide' ? 'wide' : 'vibrato');
-  if (note.barDip !== undefined) used.add('dip');
-  if (note.slideOut !== undefined) used.add('slideOut');
-  if (note.letRing) used.add('ring');
-  return parts.join('');
+  const after = Object.values(AFTER).map((sign) => sign?.(note, used, signs) ?? '');
+  return note.fret + after.join('');
+}
+
+type Sign = (n: PitchedNote, used: LegendKeys, signs: Signs) => string;
+
+/** What stands behind the fret, in the order in which it is written; null: it stands elsewhere. */
+const AFTER: Readonly<Record<PitchedTechnique, Sign | null>> = {
+  harmonic: harmonicText,
+  ghost: (n, used) => (n.ghost ? signed(used, 'ghost', ')') : ''),
+  bend: (n, used, signs) => bendText(n, signs, used),
+  trill: trillText,
+  vibrato: ({ vibrato: v }, used) => {
+    if (v === undefined) return '';
+    return v === 'wide' ? signed(used, 'wide', '~~') : signed(used, 'vibrato', '~');
+  },
+  barDip: (n, used) => (n.barDip === undefined ? '' : signed(used, 'dip', `v${n.barDip}`)),
+  slideOut: ({ slideOut: s }, used) =>
+    s === undefined ? '' : signed(used, 'slideOut', slash(s === 'up')),
+  letRing: (n, used) => (n.letRing ? signed(used, 'ring', '=') : ''),
+  // Before the fret.
+  attack: null,
+  slideIn: null,
+  // In rows of their own.
+  finger: null,
+  pluck: null,
+};
+
+/** A sign, which the legend will explain. */
+function signed(used: LegendKeys, key: LegendKey, sign: string): string {
+  used.add(key);
+  return sign;
 }
 
 /** Frets above the stopped one at which the string is touched (M11's nodes, common practice). */
