@@ -21,6 +21,13 @@ export interface Action {
   readonly blocked?: string;
   /** The same, found out when the list is shown; null where it can be done. */
   readonly why?: () => string | null;
+  /** It is so already: listed behind what would change something. */
+  readonly so?: () => boolean;
+  /**
+   * The same, told more than its name: `tempo 96`. Null where what was typed is nothing for it.
+   * @param rest What was typed behind the words it was found by; all of it where it was not named.
+   */
+  readonly told?: (rest: string, named: boolean) => Action | null;
   readonly run: () => void;
 }
 
@@ -66,15 +73,39 @@ export function createActionTable(): ActionTable {
  * stay together, the group of the best first, as they are shown.
  */
 export function findActions(actions: readonly Action[], typed: string): readonly Action[] {
-  const words = typed.toLowerCase().split(/\s+/u);
+  const words = typed.toLowerCase().trim().split(/\s+/u);
+  const some = words.some((w) => w !== '');
   const ranked = actions.flatMap((action) => {
     const rank = rankOf(action, words);
-    return rank === null ? [] : [{ action, rank }];
+    if (rank !== null) return [{ action, rank: rank + (some && action.so?.() === true ? SO : 0) }];
+    const told = some ? toldMore(action, typed.trim()) : null;
+    return told === null ? [] : [told];
   });
   ranked.sort((a, b) => a.rank - b.rank);
   const groups = [...new Set(ranked.map((r) => r.action.group))];
   return groups.flatMap((g) => ranked.flatMap((r) => (r.action.group === g ? [r.action] : [])));
 }
+
+/** What is so already comes behind everything else that was found. */
+const SO = 10;
+
+/** An action that is named by the first words and told the rest, or told all of it without a name. */
+function toldMore(a: Action, typed: string): { action: Action; rank: number } | null {
+  if (a.told === undefined) return null;
+  const words = typed.split(/\s+/u);
+  for (let named = words.length - 1; named > 0; named--) {
+    const lower = words.slice(0, named).map((w) => w.toLowerCase());
+    const rank = rankOf(a, lower);
+    if (rank === null) continue;
+    const action = a.told(words.slice(named).join(' '), true);
+    if (action !== null) return { action, rank };
+  }
+  const action = a.told(typed, false);
+  return action === null ? null : { action, rank: UNNAMED };
+}
+
+/** Behind what was named, before what is so already. */
+const UNNAMED = 3;
 
 /** How well an action goes with what was typed, 0 the best; null where it does not. */
 function rankOf(a: Action, words: readonly string[]): number | null {

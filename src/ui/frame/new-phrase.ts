@@ -2,8 +2,10 @@ import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
 import type { StoredPhrase } from '../../storage/types';
+import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
+import { childOf } from './keep-as-new';
 import { navigate } from './use-route';
 
 const METER = { beats: 4, beatType: 4 } as const;
@@ -40,6 +42,19 @@ export function emptyPhrase(
     voices: [{ events: [], tuplets: [] }],
     marks: [],
   };
+}
+
+/** Lays a copy of a phrase into the library, which knows where it comes from, and opens it for writing. */
+export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
+  const title = phrase.meta.title.trim();
+  const copy = childOf(app, phrase, phrase, title === '' ? '' : `${title} (copy)`);
+  const saved = await app.store.save(copy, null);
+  if (saved.kind !== 'saved') {
+    app.notices.trouble('The copy could not be made.', refusalInWords(saved));
+    return;
+  }
+  navigate({ page: 'write', id: copy.id, query: {} });
+  app.notices.done(`This is a copy of “${titleOf(phrase)}”; the phrase itself stays as it is.`);
 }
 
 /** Lays an empty phrase into the library and opens it for writing. */

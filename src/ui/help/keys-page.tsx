@@ -58,6 +58,8 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
 }
 
 const SYSTEM = [
+  ['?', 'This page, and back with the browser’s own way back'],
+  ['Ctrl+.', 'Everything that can be done, found by typing'],
   ['Ctrl+Z', 'Undo'],
   ['Ctrl+Y', 'Do again'],
   ['Ctrl+C', 'Copy what is chosen'],

@@ -10,7 +10,7 @@ export function titleOfRun(command: Command, value?: unknown): string {
     }
     case 'number':
     case 'text':
-      return value === undefined ? title : `${title}: ${String(value)}`;
+      return value === undefined || value === '' ? title : `${title}: ${String(value)}`;
     case 'nothing':
     case 'given':
       return title;

@@ -6,15 +6,17 @@ import type { Writer } from './writer';
 
 interface AskDialogProps {
   readonly command: Command;
+  /** What was named already. */
+  readonly value?: unknown;
   readonly writer: Writer;
   readonly onEnd: () => void;
 }
 
 /** Asks for the number or the text that a command needs; what does not fit is said while typing. */
-export function AskDialog({ command, writer, onEnd }: AskDialogProps) {
+export function AskDialog({ command, value: named, writer, onEnd }: AskDialogProps) {
   const { end, props } = useModal(onEnd);
   const id = useId();
-  const [typed, setTyped] = useState('');
+  const [typed, setTyped] = useState(() => (named === undefined ? '' : String(named)));
   const { ask } = command;
   if (ask.kind !== 'number' && ask.kind !== 'text') return null;
   const value = ask.kind === 'number' ? numberIn(typed) : typed;

@@ -8,7 +8,7 @@ import { ScoreView, SMALL } from '../score/score-view';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
 import { consequenceWords } from './consequence-words';
-import type { FrameSubject } from './frame';
+import { type FrameSubject, OTHER } from './frame';
 import type { Writer } from './writer';
 
 interface FrameDialogProps {
@@ -27,9 +27,11 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   const id = useId();
   const { state } = writer;
   const [picked, setPicked] = useState(way ?? null);
-  const [typed, setTyped] = useState(() => (value === undefined ? '' : String(value)));
+  const [typed, setTyped] = useState(() =>
+    value === undefined || value === OTHER ? '' : String(value),
+  );
   /** None of the choices: what is meant is typed. */
-  const [other, setOther] = useState(false);
+  const [other, setOther] = useState(value === OTHER);
   useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
   useLayoutEffect(() => {
     if (other) document.getElementById(`${id}-typed`)?.focus();
@@ -145,9 +147,6 @@ interface FieldProps {
   readonly wrong: boolean;
   readonly onType: (text: string) => void;
 }
-
-/** Stands in the list of choices for what is none of them. */
-const OTHER = ' other';
 
 function Field({ id, ask, typed, now, other, hintId, wrong, onType }: FieldProps) {
   const shared = { id, value: typed, 'aria-describedby': hintId } as const;

@@ -28,6 +28,9 @@ import { positionOf } from '../../core/phrase/time';
 import { formatPitch } from '../../core/theory/pitch';
 import { beatName, feelName, keyName, tempoName } from '../shared/words';
 
+/** Stands among the choices for what is none of them and is typed. */
+export const OTHER = ' other';
+
 /** One way of changing something, where there are several. */
 export interface FrameWay {
   readonly command: Command;

@@ -1,17 +1,17 @@
-import { type ReactNode, useCallback, useMemo, useState } from 'react';
+import { type ReactNode, useCallback, useMemo, useRef, useState } from 'react';
 import type { Command } from '../../core/edit/command';
+import { setUp } from '../../core/edit/commands/setup';
 import { cut } from '../../core/edit/commands/taking';
-import { COMMANDS, keysOf } from '../../core/edit/table';
 import type { Action } from '../frame/actions';
 import { useActions, useApp } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
 import { nextSteps, redoWords, undoWords } from '../frame/edits';
-import { keyWords, titleOfRun } from '../shared/command-words';
 import { AskDialog } from './ask-dialog';
 import type { Clipboard } from './clipboard';
+import { commandActions } from './command-actions';
 import { frameOf } from './frame';
 import { FrameDialog } from './frame-dialog';
-import { keyIn } from './offer-row';
+import { SetupDialog } from './setup-dialog';
 import type { Writer } from './writer';
 
 /** A command whose value is asked for, or about; `value` is what was chosen in the list. */
@@ -20,21 +20,31 @@ interface Asked {
   readonly value: unknown;
 }
 
+/** What the page can do with the phrase as a whole. */
+export interface PageDoings {
+  readonly onTitle: () => void;
+  readonly toPrint: () => void;
+  readonly onExport: () => void;
+  readonly onCopy: () => void;
+}
+
 /**
  * Puts every command of the table into the list of what can be done: its choices as rows, what is
  * to be typed asked in a field.
- * @returns the field, while something is asked.
+ * @returns the dialog, while something is asked, and a way to ask.
  */
 export function useWriteActions(
   writer: Writer,
   clipboard: Clipboard,
   onDone: () => void,
-  onTitle: () => void,
-): ReactNode {
+  { onTitle, toPrint, onExport, onCopy }: PageDoings,
+): { readonly ask: (command: Command, value?: unknown) => void; readonly dialog: ReactNode } {
   const app = useApp();
   const [asked, setAsked] = useState<Asked | null>(null);
   const { run, why, undo, redo, state, history } = writer;
   const { reading } = state.pen;
+  const latest = useRef(state);
+  latest.current = state;
   const act = useCallback(
     (command: Command, value?: unknown) => {
       run(command, value);
@@ -109,24 +119,12 @@ export function useWriteActions(
         shownKey: 'Ctrl+Shift+V',
         run: () => void clipboard.paste('over the chord'),
       },
-      ...COMMANDS.filter((c) => c.id !== cut.id).flatMap((command) =>
-        valuesOf(command).map((value): Action => {
-          const key = keyIn(keysOf(command, value), reading);
-          const asks =
-            command.ask.kind === 'number' ||
-            command.ask.kind === 'text' ||
-            frameOf(command) !== null;
-          return {
-            id: `write ${command.id} ${String(value)}`,
-            title: titleOfRun(command, value) + (asks ? ' …' : ''),
-            group: command.group,
-            ...(command.words === undefined ? {} : { words: command.words }),
-            ...(key === null ? {} : { shownKey: keyWords(key) }),
-            ...(asks ? {} : { why: () => why(command, value) }),
-            run: asks ? () => setAsked({ command, value }) : () => act(command, value),
-          };
-        }),
-      ),
+      ...commandActions(reading, {
+        state: () => latest.current,
+        why,
+        act,
+        ask: (command, value) => setAsked({ command, value }),
+      }),
     ],
     [reading, why, act, clipboard],
   );
@@ -140,6 +138,27 @@ export function useWriteActions(
         run: onTitle,
       },
       {
+        id: 'write.print',
+        title: 'Print it or make a PDF',
+        group: 'Going about',
+        words: 'paper',
+        run: toPrint,
+      },
+      {
+        id: 'write.export',
+        title: 'Export it as a file',
+        group: 'Going about',
+        words: 'musicxml mxl svg png text json download save picture',
+        run: onExport,
+      },
+      {
+        id: 'write.copy-phrase',
+        title: 'Write on in a copy of this phrase',
+        group: 'Going about',
+        words: 'duplicate again version keep',
+        run: onCopy,
+      },
+      {
         id: 'write.another',
         title: 'Write a new phrase',
         group: 'Going about',
@@ -147,7 +166,7 @@ export function useWriteActions(
         run: () => void beginPhrase(app),
       },
     ],
-    [app, onTitle],
+    [app, onTitle, toPrint, onExport, onCopy],
   );
   useActions(commands);
   useActions(steps);
@@ -156,22 +175,19 @@ export function useWriteActions(
     setAsked(null);
     onDone();
   }, [onDone]);
-  if (asked === null) return null;
-  const frame = frameOf(asked.command);
-  if (frame === null) return <AskDialog command={asked.command} writer={writer} onEnd={end} />;
-  return <FrameDialog {...frame} value={asked.value} writer={writer} onEnd={end} />;
+  const ask = useCallback((command: Command, value?: unknown) => setAsked({ command, value }), []);
+  return { ask, dialog: asked === null ? null : dialogFor(asked, writer, end) };
 }
 
-/** The rows of a command in the list. What only the program can make has none. */
-function valuesOf({ ask }: Command): readonly unknown[] {
-  switch (ask.kind) {
-    case 'choice':
-      return ask.choices.map((c) => c.value);
-    case 'given':
-      return [];
-    case 'nothing':
-    case 'number':
-    case 'text':
-      return [undefined];
-  }
+/** The dialog that asks for what a command has to be told. */
+function dialogFor(asked: Asked, writer: Writer, end: () => void): ReactNode {
+  if (asked.command.id === setUp.id) return <SetupDialog {...asked} writer={writer} onEnd={end} />;
+  const frame = frameOf(asked.command);
+  if (frame === null) return <AskDialog {...asked} writer={writer} onEnd={end} />;
+  const { subject, way } = frame;
+  // Where the list did not say which way, the one that fits is offered.
+  const named = subject.title === undefined ? { way } : {};
+  return (
+    <FrameDialog subject={subject} {...named} value={asked.value} writer={writer} onEnd={end} />
+  );
 }

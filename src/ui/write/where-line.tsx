@@ -28,7 +28,8 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
       {begun ? null : (
         <span className="quiet">
           {' '}
-          Type a fret, or tap the neck; arrows go about, and Backspace takes back.
+          Type a fret, or tap the neck; arrows go about, and Backspace takes back. S sets key,
+          metre, tempo and form up in one line.
         </span>
       )}
       {warned.length === 0 ? null : (

@@ -1,6 +1,7 @@
 import { lazy, memo, Suspense, useCallback, useDeferredValue, useEffect, useMemo } from 'react';
+import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
-import { usePageTitle } from '../frame/app-context';
+import { useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
@@ -8,11 +9,16 @@ import { analysisOf } from '../score/analysis';
 import { readLook } from '../score/look-fields';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
+import { editsOf } from '../frame/edits';
+import { useExport } from '../frame/export/use-export';
+import { writeCopy } from '../frame/new-phrase';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
+import { navigate } from '../frame/use-route';
 import { useSettled } from '../shared/use-settled';
 import { useClipboard } from './clipboard';
-import { useWriteActions } from './list-actions';
+import { type PageDoings, useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
+import { PageRow } from './page-row';
 import { fetchNeck } from './parts/fetch-neck';
 import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
@@ -66,7 +72,23 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const settled = resting.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
-  const asking = useWriteActions(resting, clipboard, toScore, toTitle);
+  const { open: openExport, dialog: exporting } = useExport();
+  const app = useApp();
+  const { id } = phrase;
+  const doings = useMemo((): PageDoings => {
+    /** As it stands at that moment, saved or not. */
+    const withPhrase = (use: (p: Phrase) => void) => () => {
+      const now = editsOf(app).phrase(id);
+      if (now !== null) use(now);
+    };
+    return {
+      onTitle: toTitle,
+      toPrint: () => navigate({ page: 'print', id, query: {} }),
+      onExport: withPhrase((p) => openExport([p])),
+      onCopy: withPhrase((p) => void writeCopy(app, p)),
+    };
+  }, [app, id, openExport, toTitle]);
+  const { ask, dialog: asking } = useWriteActions(resting, clipboard, toScore, doings);
   // Under a finger the keys belong to the score; with a mouse they are seldom wanted.
   const coarse = useMemo(() => matchMedia('(pointer: coarse)').matches, []);
   const touchKeys = (
@@ -86,6 +108,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       <WriteScore
         writer={writer}
         clipboard={clipboard}
+        onAsk={ask}
         warnings={warnings}
         spoken={settled.phrase}
         staves={look.staves === 'tab' ? 'tab' : 'both'}
@@ -113,7 +136,9 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         />
       </div>
       {coarse ? null : touchKeys}
+      <PageRow doings={doings} />
       {asking}
+      {exporting}
     </article>
   );
 }

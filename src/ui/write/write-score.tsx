@@ -1,4 +1,5 @@
 import { type KeyboardEvent, memo, type PointerEvent, useEffect, useMemo, useRef } from 'react';
+import type { Command } from '../../core/edit/command';
 import { goTo } from '../../core/edit/commands/go';
 import { writePitch } from '../../core/edit/commands/point';
 import { chooseAll } from '../../core/edit/commands/taking';
@@ -7,6 +8,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { noteAt } from '../../engrave/hits';
 import type { EngravedSystem } from '../../engrave/page/system';
 import type { DegreeView } from '../../publish/degree-labels';
+import { navigate } from '../frame/use-route';
 import { useEngraver } from '../score/engraver';
 import { NoEngraver, useEngraveOptions } from '../score/score-view';
 import '../score/score.css';
@@ -24,6 +26,8 @@ import type { Writer } from './writer';
 interface WriteScoreProps {
   readonly writer: Writer;
   readonly clipboard: Clipboard;
+  /** Asks for what a command has to be told, for a key of such a command. */
+  readonly onAsk: (command: Command, value?: unknown) => void;
   readonly warnings: Warnings;
   /** The phrase as the list of notes reads it, which may be a moment old. */
   readonly spoken: Phrase;
@@ -40,7 +44,7 @@ interface WriteScoreProps {
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
 export function WriteScore(props: WriteScoreProps) {
-  const { writer, clipboard, warnings, spoken, staves, degrees, whereId, id } = props;
+  const { writer, clipboard, onAsk, warnings, spoken, staves, degrees, whereId, id } = props;
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -70,7 +74,7 @@ export function WriteScore(props: WriteScoreProps) {
         aria-describedby={whereId}
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes keys.
         tabIndex={0}
-        onKeyDown={(e) => takeKey(e, writer, clipboard)}
+        onKeyDown={(e) => takeKey(e, writer, clipboard, onAsk)}
         {...pointer}
       >
         <div ref={ref}>
@@ -103,7 +107,12 @@ const Line = System;
 const Words = memo(ScoreWords);
 
 /** One key: what the table says, and the system's own keys for going back and forward. */
-function takeKey(e: KeyboardEvent, writer: Writer, clipboard: Clipboard): void {
+function takeKey(
+  e: KeyboardEvent,
+  writer: Writer,
+  clipboard: Clipboard,
+  onAsk: WriteScoreProps['onAsk'],
+): void {
   if (e.nativeEvent.isComposing) return;
   const name = strokeName(e);
   if (name === 'Ctrl+z' || name === 'Ctrl+Z') {
@@ -127,10 +136,16 @@ function takeKey(e: KeyboardEvent, writer: Writer, clipboard: Clipboard): void {
     writer.run(chooseAll, 'all');
     return;
   }
+  if (name === '?') {
+    e.preventDefault();
+    navigate({ page: 'keys', query: {} });
+    return;
+  }
   const bound = boundTo(name, writer.state.pen.reading);
   if (bound === null) return;
   e.preventDefault();
-  writer.run(bound.command, bound.value);
+  if (bound.command.ask.kind === 'text') onAsk(bound.command, undefined);
+  else writer.run(bound.command, bound.value);
 }
 
 /** The line of the cursor is kept on screen while the score is written in. */

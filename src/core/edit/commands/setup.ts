@@ -26,6 +26,7 @@ export const setUp = defineCommand<string>({
     label: 'key, metre, feel, tempo, form, title',
     example: 'A 12b 12/8 92 Mill Race',
   },
+  keys: [{ key: 'S', value: '' }],
   apply: (s, line) => {
     const setup = readSetup(line);
     if (!setup.ok) return cannot(formatProblem(setup.problems[0]!).replace(/\.$/u, ''));

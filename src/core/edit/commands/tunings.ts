@@ -85,7 +85,11 @@ function tuneToNotes(keep: Keeping, id: string, title: string) {
     group: 'Instrument',
     title,
     words: 'tuning notes strings custom',
-    ask: { kind: 'text', label: 'the tuning', example: 'E4 B3 G3 D3 A2 D2' },
+    ask: {
+      kind: 'text',
+      label: 'the tuning',
+      example: keep === 'shapes' ? 'D4 A3 F3 C3 G2 D2' : 'E4 B3 G3 D3 A2 D2',
+    },
     apply: (s, notes) => {
       const tuning = pitchesOf(notes);
       if (typeof tuning === 'string') return cannot(tuning);

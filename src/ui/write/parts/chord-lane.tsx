@@ -1,8 +1,11 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
 import { beatsOfBar, chordAt, chordPair } from '../../../core/edit/commands/harmony';
-import { laneText, wholeLane } from '../../../core/edit/commands/lane';
+import { laneText, laneWithBars, layForm, wholeLane } from '../../../core/edit/commands/lane';
+import { barsMissing } from '../../../core/edit/lane-bars';
+import { FORM_NAMES, FORMS } from '../../../core/edit/setup/forms';
 import { barSpans, positionOf } from '../../../core/phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../../../core/phrase/types';
+import { count, keyName } from '../../shared/words';
 import type { PartProps } from '../part-props';
 import { type ChordDraft, type ChordField, chordFields, textToStore } from './chord-draft';
 import './parts.css';
@@ -206,6 +209,14 @@ function WholeLane({ writer, onDone, onKept }: LaneProps & { readonly onKept: ()
   const text = laneText(phrase);
   const problem =
     typed === null || typed.trim() === '' || typed === text ? null : writer.why(wholeLane, typed);
+  // The form may be there before its bars: they are offered, never added without a word.
+  const missing = problem === null || typed === null ? 0 : barsMissing(phrase, typed);
+  const fits = missing > 0 && typed !== null && writer.why(laneWithBars, typed) === null;
+  const keepWithBars = () => {
+    if (!fits || writer.run(laneWithBars, typed).kind !== 'done') return;
+    onKept();
+    setTyped(null);
+  };
   const keep = () => {
     if (typed === null || problem !== null) return;
     if (typed.trim() !== '' && typed !== text) {
@@ -235,13 +246,67 @@ function WholeLane({ writer, onDone, onKept }: LaneProps & { readonly onKept: ()
         onBlur={keep}
         onKeyDown={(e) => {
           if (e.key === 'Escape') onDone();
-          if (e.key === 'Enter' && !e.nativeEvent.isComposing) keep();
+          if (e.key !== 'Enter' || e.nativeEvent.isComposing) return;
+          if (fits) keepWithBars();
+          else keep();
         }}
       />
-      <p id={`${id}-hint`} role="status" className={problem === null ? 'quiet' : 'refused'}>
-        {problem === null ? hint : `Not yet: ${problem}.`}
+      <p id={`${id}-hint`} role="status" className={problem === null || fits ? 'quiet' : 'refused'}>
+        {fits
+          ? `These are ${count(phrase.bars.length + missing, 'bar')} of chords, and the phrase has ${count(phrase.bars.length, 'bar')}.`
+          : problem === null
+            ? hint
+            : `Not yet: ${problem}.`}
       </p>
+      {fits ? (
+        <button type="button" onClick={keepWithBars}>
+          Add {count(missing, 'bar')} and write them <kbd>Enter</kbd>
+        </button>
+      ) : null}
+      <FormChoice
+        writer={writer}
+        onLaid={() => {
+          setTyped(null);
+          onKept();
+        }}
+      />
     </div>
+  );
+}
+
+/** The chords of a form by its name, in the key of the phrase, with the bars they need. */
+function FormChoice({
+  writer,
+  onLaid,
+}: Pick<LaneProps, 'writer'> & { readonly onLaid: () => void }) {
+  const id = useId();
+  const [told, setTold] = useState('');
+  return (
+    <>
+      <label htmlFor={`${id}-form`}>
+        Or a form by its name, in {keyName(writer.state.phrase.key)}
+      </label>
+      <select
+        id={`${id}-form`}
+        value=""
+        aria-describedby={`${id}-told`}
+        onChange={(e) => {
+          const outcome = writer.run(layForm, e.target.value);
+          setTold(outcome.kind === 'done' ? '' : `Not done: ${outcome.because}.`);
+          if (outcome.kind === 'done') onLaid();
+        }}
+      >
+        <option value="">Choose one</option>
+        {FORM_NAMES.map((name) => (
+          <option key={name} value={name}>
+            {FORMS[name].title}
+          </option>
+        ))}
+      </select>
+      <p id={`${id}-told`} role="status" className="refused" hidden={told === ''}>
+        {told}
+      </p>
+    </>
   );
 }
 

@@ -29,7 +29,7 @@ export function FrameRows({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
           </div>
         ))}
       </dl>
-      {asked === null ? null : <FrameDialog subject={asked} way={0} writer={writer} onEnd={end} />}
+      {asked === null ? null : <FrameDialog subject={asked} writer={writer} onEnd={end} />}
     </div>
   );
 }

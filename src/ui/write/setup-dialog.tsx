@@ -1,0 +1,144 @@
+import { useDeferredValue, useId, useLayoutEffect, useMemo, useState } from 'react';
+import type { Command } from '../../core/edit/command';
+import { laneText } from '../../core/edit/commands/lane';
+import { runCommand } from '../../core/edit/run';
+import { FORM_NAMES, FORMS } from '../../core/edit/setup/forms';
+import type { EditState } from '../../core/edit/state';
+import { canonicalSymbol } from '../../core/theory/chord';
+import { useModal } from '../shared/use-modal';
+import { chordName, count, feelName, keyName, tempoName } from '../shared/words';
+import type { Writer } from './writer';
+
+interface SetupDialogProps {
+  readonly command: Command;
+  /** What was said already. */
+  readonly value?: unknown;
+  readonly writer: Writer;
+  readonly onEnd: () => void;
+}
+
+/** What can be said beside key, tempo and title, in a word that is tapped or typed. */
+const WORDS: readonly {
+  readonly label: string;
+  readonly words: readonly (readonly [string, string])[];
+}[] = [
+  {
+    label: 'Metre and feel',
+    words: [
+      ['3/4', '3/4'],
+      ['6/8', '6/8'],
+      ['12/8', '12/8'],
+      ['sh', 'shuffle'],
+      ['light', 'lightly swung'],
+    ],
+  },
+  { label: 'Form', words: FORM_NAMES.map((n) => [FORMS[n].short, FORMS[n].title] as const) },
+];
+
+/** One line for all that stands at the head of a phrase; what it means is shown while it is typed. */
+export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps) {
+  const { end, props } = useModal(onEnd);
+  const id = useId();
+  const { state } = writer;
+  const [typed, setTyped] = useState(() => (typeof value === 'string' ? value : ''));
+  useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
+  const asked = useDeferredValue(typed);
+  const shown = useMemo(() => meant(state, command, asked), [state, command, asked]);
+  const refused = typeof shown === 'string' ? shown : null;
+  return (
+    <dialog {...props} className="ask setup-dialog" aria-labelledby={`${id}-title`}>
+      <form
+        onSubmit={(e) => {
+          e.preventDefault();
+          if (typed.trim() !== '' && writer.run(command, typed).kind === 'done') end();
+        }}
+      >
+        <h2 id={`${id}-title`}>Set it up in one line</h2>
+        <label htmlFor={`${id}-field`}>Key, metre, feel, tempo and form, then the title</label>
+        <input
+          id={`${id}-field`}
+          type="text"
+          autoComplete="off"
+          autoCapitalize="off"
+          spellCheck={false}
+          placeholder="A 12b 12/8 92 Mill Race"
+          value={typed}
+          aria-describedby={`${id}-hint`}
+          aria-invalid={refused !== null}
+          onChange={(e) => setTyped(e.target.value)}
+        />
+        <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
+          {refused === null
+            ? 'In any order, each once. What follows the first other word is the title; chords stand between braces: {I7 | IV7 | V7 | I7}.'
+            : `Not so: ${refused}.`}
+        </p>
+        {WORDS.map(({ label, words }) => (
+          // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
+          <div key={label} className="setup-words" role="group" aria-label={label}>
+            {words.map(([word, name]) => (
+              <button
+                key={word}
+                type="button"
+                onClick={() => {
+                  setTyped((before) => `${before.trimEnd()} ${word} `.trimStart());
+                  document.getElementById(`${id}-field`)?.focus();
+                }}
+              >
+                {name} {word === name ? null : <kbd>{word}</kbd>}
+              </button>
+            ))}
+          </div>
+        ))}
+        {shown === null || typeof shown === 'string' ? null : (
+          <dl className="setup-meant" aria-live="polite">
+            {shown.map(([name, what]) => (
+              <div key={name}>
+                <dt>{name}</dt>
+                <dd>{what}</dd>
+              </div>
+            ))}
+          </dl>
+        )}
+        <p className="buttons">
+          <button
+            type="submit"
+            className="primary"
+            aria-disabled={typed.trim() === '' || refused !== null}
+          >
+            Set it up
+          </button>
+          <button type="button" onClick={end}>
+            Leave it
+          </button>
+        </p>
+      </form>
+    </dialog>
+  );
+}
+
+/** What the phrase would be, name by name; the reason where it cannot be so; null for nothing. */
+function meant(
+  state: EditState,
+  command: Command,
+  line: string,
+): readonly (readonly [string, string])[] | string | null {
+  if (line.trim() === '') return null;
+  const outcome = runCommand(state, command, line);
+  if (outcome.kind === 'not applicable') return outcome.because;
+  const p = outcome.state.phrase;
+  const { meter } = p.bars[0]!;
+  const lane = laneText(p)?.replace(/[^\s|]+/gu, (name) => signOf(name));
+  return [
+    ['Key', keyName(p.key)],
+    ['Metre', `${meter.beats}/${meter.beatType}`],
+    ['Tempo', `${tempoName(p.tempo)}, ${feelName(p.feel)}`],
+    ['Bars', count(p.bars.length, 'bar')],
+    ...(lane === undefined ? [] : [['Chords', lane] as const]),
+    ['Title', p.meta.title === '' ? 'none yet' : p.meta.title],
+  ];
+}
+
+function signOf(text: string): string {
+  const symbol = canonicalSymbol(text);
+  return symbol.ok ? chordName(symbol.value) : text;
+}
