@@ -26,6 +26,7 @@ beforeAll(() => {
 
 function Page() {
   const [now, setNow] = useState(() => startEditing(emptyPhrase()));
+  const [choosing, setChoosing] = useState(false);
   state = now;
   const writer: Writer = {
     state: now,
@@ -43,7 +44,7 @@ function Page() {
     },
     redo: () => undefined,
   };
-  return <TouchRow writer={writer} />;
+  return <TouchRow writer={writer} choosing={choosing} setChoosing={setChoosing} />;
 }
 
 beforeEach(async () => {
@@ -71,7 +72,7 @@ describe('the touch row', () => {
     await tap(titleOfRun(down.command, down.value));
     await tap('Write fret 7');
     expect(frets()).toEqual(['4/7']);
-    await tap('Undo');
+    await tap('undo');
     expect(undone).toBe(1);
   });
 

@@ -12,20 +12,13 @@ import { commandActions } from './command-actions';
 import { frameOf } from './frame';
 import { FrameDialog } from './frame-dialog';
 import { SetupDialog } from './setup-dialog';
+import type { PageDoings } from './use-doings';
 import type { Writer } from './writer';
 
 /** A command whose value is asked for, or about; `value` is what was chosen in the list. */
 interface Asked {
   readonly command: Command;
   readonly value: unknown;
-}
-
-/** What the page can do with the phrase as a whole. */
-export interface PageDoings {
-  readonly onTitle: () => void;
-  readonly toPrint: () => void;
-  readonly onExport: () => void;
-  readonly onCopy: () => void;
 }
 
 /**

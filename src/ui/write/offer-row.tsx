@@ -1,4 +1,6 @@
 import { memo, useMemo } from 'react';
+import type { Command } from '../../core/edit/command';
+import { setUp } from '../../core/edit/commands/setup';
 import type { EditState, Reading } from '../../core/edit/state';
 import { keysOf } from '../../core/edit/table';
 import { useApp } from '../frame/app-context';
@@ -12,18 +14,25 @@ interface OfferRowProps {
   readonly run: Writer['run'];
   readonly why: Writer['why'];
   readonly clipboard: Clipboard;
+  /** Asks for what a command has to be told. */
+  readonly onAsk: (command: Command) => void;
   /** Brings the focus back to the score. */
   readonly onDone: () => void;
 }
 
 /** The commands for what is chosen, each with its key; one that cannot be run says why when asked. */
 export const OfferRow = memo(function OfferRow(props: OfferRowProps) {
-  const { state, run, why, clipboard, onDone } = props;
+  const { state, run, why, clipboard, onAsk, onDone } = props;
   const { actions } = useApp();
   const offers = useMemo(() => offersFor(state), [state]);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
     <div className="offers" role="group" aria-label="For what is chosen">
+      {state.phrase.voices.some((v) => v.events.length > 0) ? null : (
+        <button type="button" onClick={() => onAsk(setUp)}>
+          Set it up <kbd>S</kbd>
+        </button>
+      )}
       {offers.map((o) => {
         const because = why(o.command, o.value);
         const key = keyFor(o, state.pen.reading);

@@ -19,6 +19,7 @@ const EMPTY: Row = [
   ['length.triplets', 'Triplets'],
   ['write.again', 'Once more'],
   ['write.take-back', 'Take back'],
+  ['take.repeat', 'Repeat this bar'],
   ['bar.insert', 'Bar', 'before'],
 ];
 
@@ -27,6 +28,7 @@ const NOTE: Row = [
   ['hand.attack', 'Slide to it', 'slide'],
   ['hand.slide-in-next', 'Slide into it'],
   ['bend.next', 'Bend'],
+  ['bend.unison', 'Unison bend'],
   ['hand.vibrato-next', 'Vibrato'],
   ['length.dot', 'Dot'],
   ['write.together', 'One with it'],
@@ -38,12 +40,14 @@ const BENT: Row = [
   ['bend.next', 'Next shape'],
   ['hand.adjust', 'Wider', 'wider'],
   ['hand.adjust', 'Narrower', 'narrower'],
+  ['bend.unison', 'Unison bend'],
   ['hand.vibrato-next', 'Vibrato'],
   ['length.dot', 'Dot'],
   ['write.take-out', 'Take out'],
 ];
 
 const BLOCK: Row = [
+  ['take.repeat', 'Repeat behind'],
   ['bend.next', 'Bend'],
   ['hand.mark', 'Let ring', 'letRing'],
   ['pick.mark', 'Palm mute', 'palmMute'],

@@ -1,5 +1,5 @@
 import { addressOf } from '../frame/route';
-import type { PageDoings } from './list-actions';
+import type { PageDoings } from './use-doings';
 
 /** What can be done with the whole phrase, at the end of the page; all of it is in the list as well. */
 export function PageRow({ doings }: { readonly doings: PageDoings }) {

@@ -1,7 +1,16 @@
-import { lazy, memo, Suspense, useCallback, useDeferredValue, useEffect, useMemo } from 'react';
+import {
+  lazy,
+  memo,
+  Suspense,
+  useCallback,
+  useDeferredValue,
+  useEffect,
+  useMemo,
+  useState,
+} from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
-import { useApp, usePageTitle } from '../frame/app-context';
+import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
@@ -9,20 +18,18 @@ import { analysisOf } from '../score/analysis';
 import { readLook } from '../score/look-fields';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
-import { editsOf } from '../frame/edits';
-import { useExport } from '../frame/export/use-export';
-import { writeCopy } from '../frame/new-phrase';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
-import { navigate } from '../frame/use-route';
 import { useSettled } from '../shared/use-settled';
 import { useClipboard } from './clipboard';
-import { type PageDoings, useWriteActions } from './list-actions';
+import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
 import { PageRow } from './page-row';
 import { fetchNeck } from './parts/fetch-neck';
 import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
 import { TitleField } from './title-field';
+import { useDoings } from './use-doings';
+import { useFootHeight } from './use-foot-height';
 import { warningsOf } from './warnings';
 import { WhereLine } from './where-line';
 import './write.css';
@@ -72,30 +79,17 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const settled = resting.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
-  const { open: openExport, dialog: exporting } = useExport();
-  const app = useApp();
-  const { id } = phrase;
-  const doings = useMemo((): PageDoings => {
-    /** As it stands at that moment, saved or not. */
-    const withPhrase = (use: (p: Phrase) => void) => () => {
-      const now = editsOf(app).phrase(id);
-      if (now !== null) use(now);
-    };
-    return {
-      onTitle: toTitle,
-      toPrint: () => navigate({ page: 'print', id, query: {} }),
-      onExport: withPhrase((p) => openExport([p])),
-      onCopy: withPhrase((p) => void writeCopy(app, p)),
-    };
-  }, [app, id, openExport, toTitle]);
+  const { doings, exporting } = useDoings(phrase.id, toTitle);
   const { ask, dialog: asking } = useWriteActions(resting, clipboard, toScore, doings);
+  const [choosing, setChoosing] = useChoosing(phrase);
   // Under a finger the keys belong to the score; with a mouse they are seldom wanted.
   const coarse = useMemo(() => matchMedia('(pointer: coarse)').matches, []);
   const touchKeys = (
     <Suspense fallback={null}>
-      <TouchRow writer={resting} />
+      <TouchRow writer={resting} choosing={choosing} setChoosing={setChoosing} />
     </Suspense>
   );
+  const foot = useFootHeight();
   return (
     <article className="page write-page">
       <header className="write-head">
@@ -109,6 +103,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         writer={writer}
         clipboard={clipboard}
         onAsk={ask}
+        choosing={choosing}
         warnings={warnings}
         spoken={settled.phrase}
         staves={look.staves === 'tab' ? 'tab' : 'both'}
@@ -116,12 +111,11 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         whereId={WHERE}
         id={SCORE}
       />
-      {coarse ? touchKeys : null}
       <Suspense fallback={null}>
         <Neck writer={later} onDone={toScore} />
       </Suspense>
       <PartsOnDemand writer={later} onDone={toScore} />
-      <div className="write-foot">
+      <div className="write-foot" ref={foot}>
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />
         <div className="write-tools">
           <PenLine writer={writer} onDone={toScore} />
@@ -132,8 +126,10 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           run={resting.run}
           why={resting.why}
           clipboard={clipboard}
+          onAsk={ask}
           onDone={toScore}
         />
+        {coarse ? touchKeys : null}
       </div>
       {coarse ? null : touchKeys}
       <PageRow doings={doings} />
@@ -141,4 +137,12 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       {exporting}
     </article>
   );
+}
+
+/** Choosing by touch ends with the next edit: what is tapped afterwards is a place again. */
+function useChoosing(phrase: Phrase) {
+  const [choosing, setChoosing] = useState(false);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every edit counts.
+  useEffect(() => setChoosing(false), [phrase]);
+  return [choosing, setChoosing] as const;
 }

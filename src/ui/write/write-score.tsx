@@ -28,6 +28,8 @@ interface WriteScoreProps {
   readonly clipboard: Clipboard;
   /** Asks for what a command has to be told, for a key of such a command. */
   readonly onAsk: (command: Command, value?: unknown) => void;
+  /** Taps choose from where the cursor is, as with Shift. */
+  readonly choosing: boolean;
   readonly warnings: Warnings;
   /** The phrase as the list of notes reads it, which may be a moment old. */
   readonly spoken: Phrase;
@@ -44,7 +46,8 @@ interface WriteScoreProps {
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
 export function WriteScore(props: WriteScoreProps) {
-  const { writer, clipboard, onAsk, warnings, spoken, staves, degrees, whereId, id } = props;
+  const { writer, clipboard, onAsk, choosing, warnings, spoken, staves, degrees, whereId, id } =
+    props;
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -61,7 +64,7 @@ export function WriteScore(props: WriteScoreProps) {
   const title = titleOf(phrase);
   const cursorLine = lines === null ? -1 : lineOf(lines, state.selection.cursor.onset);
   useCursorInView(ref, cursorLine, state.selection.cursor.onset);
-  const pointer = usePointer(writer, lines);
+  const pointer = usePointer(writer, lines, choosing);
   return (
     <>
       <div
@@ -173,7 +176,7 @@ interface Pressed {
 }
 
 /** A tap goes to a place or writes on the staff; a stroke along the strings chooses. */
-function usePointer(writer: Writer, lines: readonly EngravedSystem[] | null) {
+function usePointer(writer: Writer, lines: readonly EngravedSystem[] | null, choosing: boolean) {
   const pressed = useRef<Pressed | null>(null);
   if (lines === null) return {};
   return {
@@ -203,7 +206,7 @@ function usePointer(writer: Writer, lines: readonly EngravedSystem[] | null) {
       const from = pressed.current;
       pressed.current = null;
       if (from === null || from.drags || from.pointer !== e.pointerId) return;
-      tap(writer, lines, placeIn(e.currentTarget, e.clientX, e.clientY), e.shiftKey);
+      tap(writer, lines, placeIn(e.currentTarget, e.clientX, e.clientY), e.shiftKey || choosing);
     },
     onPointerCancel: () => {
       pressed.current = null;

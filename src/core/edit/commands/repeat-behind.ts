@@ -7,6 +7,7 @@ import { mendAfter } from '../../validity/mend';
 import { copyOf, pasteInto } from '../clip';
 import { closeEndings } from '../endings';
 import { cannot, done, type Outcome } from '../outcome';
+import { sameData } from '../same';
 import { chosenEvents, freshId, moveCursor, voiceOf } from '../select';
 import type { EditState } from '../state';
 import { filled } from './bars';
@@ -71,43 +72,76 @@ function barsBehind(s: EditState, from: number, to: number): Outcome {
   const by = end - start;
   const taken = takenOut(full, start, end);
   if (taken === null) return cannot('there is no note to repeat: put in an empty bar instead');
+  const empty = emptyBehind(full, from, to);
+  const phrase = withCopy(empty ? full : roomBehind(full, from, to), full, taken.voices, by);
+  const cursor = { ...s.selection.cursor, onset: end };
+  return done(
+    moveCursor({ ...s, phrase }, cursor),
+    [
+      `${from === to ? `bar ${from}` : `bars ${from} to ${to}`} repeated${empty ? ', into empty bars' : ''}`,
+      ...(taken.held ? ['what was held over their end ends there'] : []),
+      ...(taken.gaveWay.length === 0 ? [] : [`${taken.gaveWay.join(', ')} taken off the copy`]),
+    ].join('; '),
+  );
+}
+
+/** Whether as many bars of the same metres follow, in which nothing sounds: a form laid out before its notes. */
+function emptyBehind(full: Phrase, from: number, to: number): boolean {
+  const spans = barSpans(full);
+  for (let n = from; n <= to; n++) {
+    const own = spans.find((b) => b.number === n)!;
+    const next = spans.find((b) => b.number === n + to - from + 1);
+    if (next === undefined || !sameData(next.bar.meter, own.bar.meter)) return false;
+    const sounds = (e: PhraseEvent) => e.onset < next.end && endOf(e) > next.start;
+    if (full.voices.some((v) => v.events.some(sounds))) return false;
+  }
+  return true;
+}
+
+/** The phrase with empty bars behind some, with their metres, chords and marks. */
+function roomBehind(full: Phrase, from: number, to: number): Phrase {
+  const spans = barSpans(full);
+  const start = spans.find((b) => b.number === from)!.start;
+  const end = spans.find((b) => b.number === to)!.end;
+  const by = end - start;
   const { ending } = full.bars[to - 1]!;
-  const bars: Bar[] = [...full.bars];
   const again = full.bars.slice(from - 1, to).map(({ meter }): Bar => {
     return ending === undefined ? { meter } : { meter, ending };
   });
-  bars.splice(to, 0, ...again);
   const gap = openGap(full, end, by);
+  const later = laterBy(by);
+  return {
+    ...gap,
+    bars: closeEndings([...full.bars.slice(0, to), ...again, ...full.bars.slice(to)]),
+    length: full.length + by,
+    chords: inOrder([...gap.chords, ...chordsAgain(full, start, end).map(later)]),
+    marks: inOrder([...gap.marks, ...full.marks.filter((m) => isIn(m, start, end)).map(later)]),
+  };
+}
+
+/** The phrase with music that was taken from another in it, so much later, its notes new. */
+function withCopy(room: Phrase, from: Phrase, taken: Phrase['voices'], by: Ticks): Phrase {
   const ids: NoteId[] = [];
-  const later = <T extends { readonly onset: Ticks }>(x: T): T => ({ ...x, onset: x.onset + by });
+  const later = laterBy(by);
   const anew = (e: PhraseEvent): PhraseEvent => {
     const notes = e.notes.map((n): Note => {
-      const id = freshId(full, ids);
+      const id = freshId(from, ids);
       ids.push(id);
       return { ...n, id };
     });
     return { ...later(e), notes: byString(notes) };
   };
-  const phrase: Phrase = {
-    ...gap,
-    bars: closeEndings(bars),
-    length: full.length + by,
-    chords: inOrder([...gap.chords, ...chordsAgain(full, start, end).map(later)]),
-    marks: inOrder([...gap.marks, ...full.marks.filter((m) => isIn(m, start, end)).map(later)]),
-    voices: mapVoices(gap.voices, (v, i) => ({
-      events: inOrder([...v.events, ...(taken.voices[i]?.events ?? []).map(anew)]),
-      tuplets: inOrder([...v.tuplets, ...(taken.voices[i]?.tuplets ?? []).map(later)]),
+  return {
+    ...room,
+    voices: mapVoices(room.voices, (v, i) => ({
+      events: inOrder([...v.events, ...(taken[i]?.events ?? []).map(anew)]),
+      tuplets: inOrder([...v.tuplets, ...(taken[i]?.tuplets ?? []).map(later)]),
     })),
   };
-  const cursor = { ...s.selection.cursor, onset: end };
-  return done(
-    moveCursor({ ...s, phrase }, cursor),
-    [
-      from === to ? `bar ${from} repeated` : `bars ${from} to ${to} repeated`,
-      ...(taken.held ? ['what was held over their end ends there'] : []),
-      ...(taken.gaveWay.length === 0 ? [] : [`${taken.gaveWay.join(', ')} taken off the copy`]),
-    ].join('; '),
-  );
+}
+
+function laterBy(by: Ticks) {
+  return <T extends { readonly onset: Ticks }>(x: T): T => ({ ...x, onset: x.onset + by });
 }
 
 /** The music of a stretch, none of it longer; what needs a note before the stretch gives way. */

@@ -226,8 +226,8 @@ function toLengthen(s: EditState) {
   return here === null ? [] : [here];
 }
 
-/** The value that a change starts from: the chosen note's, else the pen's. */
-function valueThere(s: EditState): WrittenValue {
+/** The value in force: the one of the note that a key would change, else the pen's. */
+export function valueThere(s: EditState): WrittenValue {
   const first = toLengthen(s)[0]?.event;
   const own =
     first === undefined ? null : writtenValue(first.duration, tupletOver(voiceOf(s), first.onset));

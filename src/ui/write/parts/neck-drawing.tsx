@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import { HAND_SPAN } from '../../../core/neck/handy-place';
 import type { Instrument, Place } from '../../../core/phrase/types';
-import { HEAD, inlaysAt, type NeckPlan, stringY, TOUCH } from './neck-geometry';
+import { HEAD, inlaysAt, type NeckPlan, stringY } from './neck-geometry';
 import type { BarOnNeck } from './neck-notes';
 
 interface DrawingProps {
@@ -11,9 +11,9 @@ interface DrawingProps {
 
 /** Nut or capo, wires, strings, inlays and the numbers of the frets. */
 export const NeckDrawing = memo(function NeckDrawing({ plan, instrument }: DrawingProps) {
-  const { wires, columns, strings, height, width } = plan;
+  const { wires, columns, strings, height, width, row } = plan;
   const top = HEAD;
-  const bottom = HEAD + strings * TOUCH;
+  const bottom = HEAD + strings * row;
   const nut = wires[0]!;
   return (
     <g>
@@ -22,7 +22,7 @@ export const NeckDrawing = memo(function NeckDrawing({ plan, instrument }: Drawi
         if (fret === 0 || inlays === 0) return null;
         const centre = (top + bottom) / 2;
         // Between strings, so that no string runs through them.
-        const apart = strings % 2 === 0 ? TOUCH : TOUCH / 2;
+        const apart = strings % 2 === 0 ? row : row / 2;
         const ys = inlays === 2 ? [centre - apart, centre + apart] : [centre];
         return ys.map((y) => (
           <path
@@ -44,8 +44,8 @@ export const NeckDrawing = memo(function NeckDrawing({ plan, instrument }: Drawi
           className="neck-string"
           x1={0}
           x2={width}
-          y1={stringY(i + 1)}
-          y2={stringY(i + 1)}
+          y1={stringY(plan, i + 1)}
+          y2={stringY(plan, i + 1)}
           strokeWidth={1 + i * 0.35}
         />
       ))}
@@ -105,7 +105,7 @@ interface MarksProps {
 export const NeckMarks = memo(function NeckMarks({ plan, bar }: MarksProps) {
   const at = ({ string, fret }: Place) => {
     const column = plan.columns[fret];
-    return column === undefined ? null : { x: column.middle, y: stringY(string) };
+    return column === undefined ? null : { x: column.middle, y: stringY(plan, string) };
   };
   const way = bar.way.map(at).filter((p) => p !== null);
   // Those of the moment lie on top.
@@ -121,9 +121,9 @@ export const NeckMarks = memo(function NeckMarks({ plan, bar }: MarksProps) {
           <g key={m.id} className={m.now ? 'neck-now' : 'neck-other'}>
             <rect
               x={p.x - wide / 2}
-              y={p.y - (m.now ? 15 : 12)}
+              y={p.y - (m.now ? 14 : 12)}
               width={wide}
-              height={m.now ? 30 : 24}
+              height={m.now ? 28 : 24}
               rx={m.now ? 3 : 12}
             />
             <text x={p.x} y={p.y + 5}>

@@ -58,7 +58,7 @@ export const NeckGrid = memo(function NeckGrid(props: NeckGridProps) {
         return (
           // biome-ignore lint/a11y/useSemanticElements: as above.
           // biome-ignore lint/a11y/useFocusableInteractive: the places in it are.
-          <div key={string} className="neck-row" role="row">
+          <div key={string} className="neck-row" role="row" style={{ height: rem(plan.row) }}>
             {/* biome-ignore lint/a11y/useSemanticElements: as above. */}
             {/* biome-ignore lint/a11y/useFocusableInteractive: it is read with the places. */}
             <span className="neck-name" role="rowheader" aria-label={`string ${string}`}>

@@ -1,8 +1,9 @@
-import { useCallback, useEffect, useId, useMemo, useRef, useState } from 'react';
+import { type RefObject, useCallback, useEffect, useId, useMemo, useState } from 'react';
 import { writePlace } from '../../../core/edit/commands/point';
 import { HAND_SPAN } from '../../../core/neck/handy-place';
 import type { Place } from '../../../core/phrase/types';
 import { analysisOf } from '../../score/analysis';
+import { textScale, useWidth } from '../../score/use-width';
 import type { PartProps } from '../part-props';
 import './neck.css';
 import { NeckDrawing, NeckHand, NeckMarks } from './neck-drawing';
@@ -43,12 +44,17 @@ function Board({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
   const { hand } = state.pen;
   const [leftHanded, setLeftHanded] = useLeftHanded();
   const [on, setOn] = useState(true);
-  const plan = useMemo(() => planNeck(instrument, leftHanded), [instrument, leftHanded]);
+  const [scroller, width] = useWidth<HTMLDivElement>();
+  const plan = useMemo(() => {
+    const mouse = matchMedia('(pointer: fine)').matches;
+    const room = mouse && width !== null ? width / textScale() - TOUCH : null;
+    return planNeck(instrument, leftHanded, room);
+  }, [instrument, leftHanded, width]);
   const bar = useMemo(() => barOnNeck(state, analysisOf(state.phrase)), [state]);
   const names = placeNames(state);
   const { string } = state.selection.cursor;
   const start = useMemo(() => ({ string, fret: hand }), [string, hand]);
-  const scroller = useHandInView(plan, hand);
+  useHandInView(scroller, plan, hand);
   const write = useCallback(
     (place: Place, pointed: boolean) => {
       run(writePlace, { ...place, on });
@@ -125,8 +131,7 @@ function Order({ on, setOn }: OrderProps) {
 }
 
 /** Pushes the neck sideways where the hand would be out of sight. */
-function useHandInView(plan: NeckPlan, hand: number) {
-  const scroller = useRef<HTMLDivElement>(null);
+function useHandInView(scroller: RefObject<HTMLDivElement | null>, plan: NeckPlan, hand: number) {
   useEffect(() => {
     const box = scroller.current;
     const drawing = box?.querySelector('svg');
@@ -145,6 +150,5 @@ function useHandInView(plan: NeckPlan, hand: number) {
     // Where there is no room for the whole hand the index finger is seen, and what follows.
     if (to - from <= right - left) box.scrollLeft += (from + to - left - right) / 2;
     else box.scrollLeft += plan.mirrored ? to - right : from - left;
-  }, [plan, hand]);
-  return scroller;
+  }, [scroller, plan, hand]);
 }

@@ -50,6 +50,13 @@ describe('what is chosen, or this bar, once more behind itself', () => {
     );
   });
 
+  it('goes into empty bars of the same metre where the form is laid out already', () => {
+    const form = { chords: 'A7 | D7 | E7' };
+    const { phrase, say } = repeat(cursorOn(build('q 3/5 h. - | w - | w 3/9', form), 3));
+    expect(say).toBe('bar 1 repeated, into empty bars');
+    expect(music(phrase)).toEqual(music(build('q 3/5 h. - | q 3/5 h. - | w 3/9', form)));
+  });
+
   it('says no chord again that goes on sounding', () => {
     const p = build('q 3/5 h. - | w 3/9', { chords: 'A7 | E7' });
     expect(repeat(cursorOn(p, 3)).phrase.chords.map((c) => c.symbol)).toEqual(['A7', 'E7']);
@@ -115,7 +122,7 @@ describe('what is chosen, or this bar, once more behind itself', () => {
         expect(
           inBar(after, barSpans(after).find((b) => b.number === bar.number + 1)!.start),
         ).toEqual(inBar(p, bar.start));
-        expect(after.bars.length).toBe(p.bars.length + 1);
+        expect([p.bars.length, p.bars.length + 1]).toContain(after.bars.length);
       }),
       { numRuns: 150 },
     );
