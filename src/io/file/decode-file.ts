@@ -5,6 +5,7 @@ import { isMxl, readMxl } from '../musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
 import { readPasted } from '../quick/pasted';
+import { withCutQuotations } from '../quotation';
 import { type FileFormat, mayBePlainText, stemOf } from './formats';
 
 /** What a file held. */
@@ -40,6 +41,15 @@ export function decodeFile(
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
   if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
+  const read = decodeBytes(name, bytes, options);
+  return read.ok ? read : fail(...read.problems.map(withCutQuotations));
+}
+
+function decodeBytes(
+  name: string,
+  bytes: Uint8Array,
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
   if (isMxl(bytes)) {
     const xml = readMxl(bytes);
     return xml.ok ? fromXml(name, xml.value, 'mxl', options) : xml;

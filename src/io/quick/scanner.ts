@@ -1,4 +1,5 @@
 import type { Problem } from '../../core/result';
+import { cutQuotations } from '../quotation';
 
 /** So many mistakes are told at once. */
 const MOST = 20;
@@ -50,6 +51,6 @@ export class Scanner {
     const before = this.text.slice(0, at);
     const line = before.split('\n').length;
     const column = at - (before.lastIndexOf('\n') + 1) + 1;
-    this.problems.push({ message, fix, line, column });
+    this.problems.push({ message: cutQuotations(message), fix, line, column });
   }
 }

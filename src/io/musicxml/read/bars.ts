@@ -231,6 +231,10 @@ function withSigns(
     const passes = endings[i]!;
     if (passes.length > 0 && !s.inPickup) bar.ending = passes;
   });
-  const onsets = out.map((_, bar) => starts[signs.findIndex((s) => s.bar === bar)] ?? 0);
+  const firsts = new Map<number, Ticks>();
+  signs.forEach((s, i) => {
+    if (!firsts.has(s.bar)) firsts.set(s.bar, starts[i] ?? 0);
+  });
+  const onsets = out.map((_, bar) => firsts.get(bar) ?? 0);
   return mendRepeats(out, onsets, log);
 }

@@ -75,6 +75,10 @@ function splitOverlaps(events: readonly DraftEvent[]): {
   return { inside, outside };
 }
 
+interface JoinedEvent extends DraftEvent {
+  readonly notes: DraftEvent['notes'][number][];
+}
+
 /** A voice being filled: what it has, and what joins it, both ascending. */
 class Filling {
   readonly #base: readonly DraftEvent[];
@@ -82,6 +86,8 @@ class Filling {
   readonly #addedTuplets: Tuplet[] = [];
   readonly #added: DraftEvent[] = [];
   readonly #joined = new Map<DraftEvent, DraftEvent>();
+  /** Events that others have joined. */
+  readonly #sums = new Map<DraftEvent, JoinedEvent>();
   readonly #grid: Grid;
   #next = 0;
 
@@ -106,7 +112,10 @@ class Filling {
   join({ event }: Homeless): boolean {
     const twin = this.#twinOf(event);
     if (twin === null || event.graces.length > 0) return false;
-    const sum = { ...twin.now, notes: [...twin.now.notes, ...event.notes] };
+    // What was joined once is ours to change: a copy for each of many notes would take their square.
+    const sum = this.#sums.get(twin.now) ?? { ...twin.now, notes: [...twin.now.notes] };
+    sum.notes.push(...event.notes);
+    this.#sums.set(sum, sum);
     if (twin.added === null) this.#joined.set(twin.base!, sum);
     else this.#added[twin.added] = sum;
     return true;

@@ -69,3 +69,10 @@ describe('what is read can be stored, or is told with its place', () => {
     expect(stored(text).voices[0].events.length).toBeGreaterThan(0);
   });
 });
+
+it('quotes at most the beginning of a long word', () => {
+  const word = 'y'.repeat(5_000);
+  for (const text of [`[${word}] q 1:5`, `{${word}} q 1:5`, `q 1:5 ${word}`, `q 1:${word}`]) {
+    for (const problem of refused(text)) expect(problem.length, problem).toBeLessThan(150);
+  }
+});
