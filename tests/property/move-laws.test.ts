@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { movePhrase } from '../../src/core/move/move';
-import { moveOctaves } from '../../src/core/move/octave-move';
 import type { Moved, MoveReport, NoteReport } from '../../src/core/move/request';
 import type { Phrase } from '../../src/core/phrase/types';
 import { heardPitch, notesOf } from '../../src/core/phrase/walk';
@@ -203,9 +202,9 @@ describe('octaves', () => {
   it('up and down again is the phrase with its pitches', () => {
     fc.assert(
       fc.property(arbPhrase(), (p) => {
-        const up = moveOctaves(p, 1);
+        const up = movePhrase(p, { to: { kind: 'octaves', octaves: 1 } });
         if (!up.ok || fellBack(up.value.report)) return;
-        const down = moveOctaves(up.value.phrase, -1);
+        const down = movePhrase(up.value.phrase, { to: { kind: 'octaves', octaves: -1 } });
         if (!down.ok || fellBack(down.value.report)) return;
         const pitches = (q: Phrase) =>
           notesOf(q)

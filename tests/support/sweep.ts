@@ -1,5 +1,4 @@
 import { movePhrase } from '../../src/core/move/move';
-import { moveOctaves } from '../../src/core/move/octave-move';
 import {
   type Destination,
   HAND_WAYS,
@@ -160,7 +159,9 @@ function one(seed: number, c: SweepCounts): void {
   c.phrases++;
   const request = requestFor(p, seed);
   const result: Result<Moved> =
-    seed % 10 === 9 ? moveOctaves(p, seed % 20 === 9 ? 1 : -1) : movePhrase(p, request);
+    seed % 10 === 9
+      ? movePhrase(p, { to: { kind: 'octaves', octaves: seed % 20 === 9 ? 1 : -1 } })
+      : movePhrase(p, request);
   if (!result.ok) {
     c.refused++;
     const why = result.problems[0]!.message.replace(/ on [\w-]+/u, '');

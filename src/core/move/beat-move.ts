@@ -3,41 +3,6 @@ import { barSpans, fullLength, meterTicks, onsetOf, type Position } from '../phr
 import type { Mark, Phrase, PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
-import { analyse } from '../understand/analyse';
-import { nameOf } from './lane';
-import { adapted } from './plan';
-import { sameReading, stateOf } from './report';
-import type { Adaptation, Moved, NoteReport } from './request';
-
-/**
- * `startAt` as a move with its report: no pitch and no place changes, but a note may stand over
- * another chord now, which its line says.
- */
-export function moveBeat(p: Phrase, at: Position): Result<Moved> {
-  const moved = startAt(p, at);
-  if (!moved.ok) return moved;
-  const phrase = moved.value;
-  const is = analyse(phrase);
-  const notes = analyse(p).readings.map((was): NoteReport => {
-    const now = is.byId.get(was.note.id);
-    if (now === undefined) throw new RangeError(`the move lost note ${was.note.id}`);
-    const before = stateOf(was);
-    const after = stateOf(now);
-    const over = now.owner === null ? 'no chord' : nameOf(now.owner.chord);
-    const adaptations = sameReading(before, after)
-      ? []
-      : [adapted('M2', `stands over ${over} now`)];
-    return { id: was.note.id, onset: now.at.onset, before, after, adaptations };
-  });
-  const bars = phrase.bars.length - p.bars.length;
-  const general: Adaptation[] = [];
-  if (bars > 0) {
-    general.push(adapted('M2', `${bars} ${bars === 1 ? 'bar' : 'bars'} added at the end`));
-  }
-  if (phrase.pickup > p.pickup) general.push(adapted('M2', 'the pickup is longer'));
-  const rest = { segments: [], suggestions: [], unplayable: [] };
-  return ok({ phrase, report: { way: 'hold', hand: 'shape', notes, general, ...rest } });
-}
 
 /**
  * Starts a phrase on another beat (M2): its first note comes to lie on `position` and everything

@@ -124,7 +124,10 @@ function moveStart(r: NoteReading, heard: Pitch, p: Passage): Pitch | NeedsRespe
   const half = midiOf(r.heard.pitch) - midiOf(r.start.pitch) === 1;
   const alike = sameQuality(p.source, p.chord);
   const led: Led = { before: r.heard.pitch, after: heard, force: false, alike };
-  return movePitch(r.start.pitch, half ? led : null, p);
+  const said: Adaptation[] = [];
+  const moved = movePitch(r.start.pitch, half ? led : null, { ...p, adaptations: said });
+  p.adaptations.push(...said.map((a): Adaptation => ({ ...a, start: true })));
+  return moved;
 }
 
 function isLed(p: Pitch, led: Led, source: Chord): boolean {

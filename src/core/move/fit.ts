@@ -1,60 +1,108 @@
-import type { Violation } from '../neck/playable';
-import { graceKey } from '../neck/timeline';
-import { mapEventNotes, mapEvents } from '../phrase/rebuild';
-import type { Note, NoteId, Phrase, PhraseEvent } from '../phrase/types';
-import { legatoSource, mapNotes } from '../phrase/walk';
-import type { HardRule } from '../technique/hard-rule';
-import { curesOf, techniqueOf } from '../technique/table';
-import { without } from '../technique/value';
-import { type HandTask, type Placed, shiftTask, tryHand, tryRelaxed } from './hand';
+import type { NoteId } from '../phrase/types';
+import { type Tried, withoutTechniques } from './give-up';
+import { tryHand } from './hand';
+import { type HandTask, type Octaves, type Placed, shiftTask } from './hand-task';
+import { inShort, obstaclesOf } from './obstacles';
+import { impossiblePins, pinned, release } from './pins';
 import { adapted } from './plan';
-import type { Adaptation, HandWay } from './request';
+import type { Adaptation, HandWay, Obstacle } from './request';
 
 /** Where the phrase came to lie, and which wishes were given up for it. */
 export interface Fit {
+  readonly kind: 'placed';
   readonly placed: Placed;
   readonly hand: HandWay;
-  /** Whole octaves on top of those that M7 chose. */
-  readonly octaves: number;
+  /** Whole octaves by segment on top of those that M7 chose. */
+  readonly octaves: Octaves;
   readonly general: readonly Adaptation[];
   readonly dropped: ReadonlyMap<NoteId, readonly Adaptation[]>;
+  /** What stood in the way of the place as it was wished; empty where it was kept. */
+  readonly obstacles: readonly Obstacle[];
+}
+
+/** The notes have no place on the neck in any octave. */
+export interface NoPlace {
+  readonly kind: 'no place';
+  readonly obstacles: readonly Obstacle[];
+}
+
+/** What is wished of the hand. */
+export interface HandWish {
+  readonly hand: HandWay;
+  /**
+   * Other octaves that may be tried, the best first; asked for only where the wished ones will not
+   * do. Empty where the pitches are not to change.
+   */
+  readonly otherOctaves: () => readonly Octaves[];
+  /** Whether other octaves still go the way that was asked for, so that they come before another hand. */
+  readonly asAsked: (octaves: Octaves) => boolean;
+  /** Names of the segments, empty for the whole phrase. */
+  readonly names: readonly string[];
 }
 
 interface Attempt {
   readonly hand: HandWay;
-  readonly octaves: number;
+  readonly octaves: Octaves;
 }
 
 /**
  * Finds a place for the phrase (M12): first as wished, then by the order of the fallbacks — string,
- * octave, technique — each of which is reported. Null when the notes do not fit on the neck in any
- * octave.
- * @param motion Semitones the phrase moves, to know which other octave is nearer.
- * @param mayShift False where the pitches are not to change (hold).
+ * octave, technique — each of which is reported with what stood in its way.
  */
-export function fitHand(t: HandTask, hand: HandWay, motion: number, mayShift: boolean): Fit | null {
-  const attempts = attemptsFor(hand, motion, mayShift);
-  const none = new Map<NoteId, readonly Adaptation[]>();
-  const first = firstPlayable(t, attempts);
-  if (first !== null) return { ...first, general: explain(hand, first), dropped: none };
-  const pins = releasePins(t);
-  if (pins.released.size > 0) {
-    const again = firstPlayable(pins.task, attempts);
-    if (again !== null) return { ...again, general: explain(hand, again), dropped: pins.released };
+export function fitHand(t: HandTask, wish: HandWish): Fit | NoPlace {
+  const first = tryHand(t, wish.hand);
+  if (first !== null && first.broken.length === 0) {
+    const found = { placed: first, hand: wish.hand, octaves: [] };
+    return {
+      kind: 'placed',
+      ...found,
+      general: explain(wish, found, []),
+      dropped: NONE,
+      obstacles: [],
+    };
   }
-  return withoutTechniques(pins.task, hand, attempts, pins.released);
+  const obstacles = obstaclesOf(t, wish.hand, first);
+  const others = wish.otherOctaves();
+  const attempts = attemptsFor(wish, others);
+  const settled = (found: Tried, dropped: Fit['dropped']): Fit => {
+    return {
+      kind: 'placed',
+      ...found,
+      general: explain(wish, found, obstacles),
+      dropped,
+      obstacles,
+    };
+  };
+  const next = firstPlayable(t, attempts);
+  if (next !== null) return settled(next, NONE);
+  const freed = freePins(t, attempts);
+  if (freed.found !== null) return settled(freed.found, freed.released);
+  const given = withoutTechniques(freed.task, wish.hand, [[], ...others], freed.released);
+  return given === null
+    ? { kind: 'no place', obstacles: obstaclesOf(freed.task, 'area', null) }
+    : settled(given.best, given.dropped);
 }
 
-function attemptsFor(hand: HandWay, motion: number, mayShift: boolean): readonly Attempt[] {
-  const others = !mayShift ? [] : motion > 0 ? [-1, 1] : [1, -1];
-  const octave = (h: HandWay) => [0, ...others].map((octaves): Attempt => ({ hand: h, octaves }));
-  // A shape is worth an octave (M12); other hands look for other strings first.
-  if (hand === 'shape') return [...octave('shape'), ...octave('area')];
-  if (hand === 'strings') return [{ hand, octaves: 0 }, ...octave('area')];
-  return octave('area');
-}
+const NONE: ReadonlyMap<NoteId, readonly Adaptation[]> = new Map();
 
-type Tried = Pick<Fit, 'placed' | 'hand' | 'octaves'>;
+/**
+ * A shape is worth an octave (M12), as long as the line still goes where it was asked to; other
+ * hands look for other strings first.
+ */
+function attemptsFor({ hand, asAsked }: HandWish, others: readonly Octaves[]): readonly Attempt[] {
+  const kept = others.filter(asAsked);
+  const left = others.filter((o) => !asAsked(o));
+  const by = (h: HandWay, list: readonly Octaves[]) =>
+    list.map((octaves): Attempt => ({ hand: h, octaves }));
+  if (hand === 'area') return by('area', [[], ...kept, ...left]);
+  if (hand === 'strings') return by('area', [[], ...kept, ...left]);
+  return [
+    ...by('shape', kept),
+    ...by('area', [[], ...kept]),
+    ...by('shape', left),
+    ...by('area', left),
+  ];
+}
 
 function firstPlayable(t: HandTask, attempts: readonly Attempt[]): Tried | null {
   for (const a of attempts) {
@@ -64,224 +112,79 @@ function firstPlayable(t: HandTask, attempts: readonly Attempt[]): Tried | null 
   return null;
 }
 
-function explain(wished: HandWay, found: Tried): readonly Adaptation[] {
-  const said: Adaptation[] = [];
-  if (found.octaves !== 0) {
-    const where = found.octaves > 0 ? 'higher' : 'lower';
-    said.push(
-      adapted('M7', `an octave ${where} than asked, since it could not be played there`, true),
-    );
+interface Freed {
+  readonly task: HandTask;
+  readonly released: Fit['dropped'];
+  readonly found: Tried | null;
+}
+
+/** Releases as few pins as will do (M12): those whose string has not the pitch, then one, then all. */
+function freePins(t: HandTask, attempts: readonly Attempt[]): Freed {
+  const pins = pinned(t);
+  if (pins.length === 0) return { task: t, released: NONE, found: null };
+  const impossible = impossiblePins(t);
+  const first = release(t, impossible);
+  if (impossible.size > 0) {
+    const found = firstPlayable(first.task, attempts);
+    if (found !== null) return { ...first, found };
   }
-  if (found.hand !== wished) {
+  const still = pins.filter((n) => !impossible.has(n.id));
+  const why = (ids: readonly NoteId[]) =>
+    new Map([...impossible, ...ids.map((id) => [id, NO_HAND] as const)]);
+  for (const n of still.length > 1 ? still : []) {
+    const freed = release(t, why([n.id]));
+    const found = firstPlayable(freed.task, attempts.slice(0, 2));
+    if (found !== null) return { ...freed, found };
+  }
+  const all = release(t, why(still.map((n) => n.id)));
+  return { ...all, found: still.length === 0 ? null : firstPlayable(all.task, attempts) };
+}
+
+const NO_HAND = 'with it no hand can play the phrase';
+
+function explain(
+  wish: HandWish,
+  found: Tried,
+  obstacles: readonly Obstacle[],
+): readonly Adaptation[] {
+  const said: Adaptation[] = [];
+  const because = `since ${inShort(obstacles)}`;
+  for (const text of octavesInWords(wish.names, found.octaves)) {
+    said.push(adapted('M7', `${text} than asked, ${because}`, true));
+  }
+  if (found.hand !== wish.hand) {
     const words =
-      wished === 'shape'
+      wish.hand === 'shape'
         ? 'the shape cannot be kept'
         : 'the shape does not fit on the next strings';
-    said.push(adapted('M12', `${words}, so the notes were placed in the area of the hand`, true));
+    const why = said.length > 0 ? '' : `, ${because}`;
+    const text = `${words}, so the notes were placed in the area of the hand${why}`;
+    said.push(adapted('M12', text, true));
   }
   if (found.placed.wandered) {
-    said.push(
-      adapted(
-        'M12',
-        'the phrase travels farther than one area, so it was fingered over the whole neck',
-        true,
-      ),
-    );
+    const text = 'the phrase travels farther than one area, so it was fingered over the whole neck';
+    said.push(adapted('M12', text, true));
   }
   if (found.placed.shifted !== 0) {
     const n = Math.abs(found.placed.shifted);
     const where = found.placed.shifted > 0 ? 'up' : 'down';
-    said.push(
-      adapted(
-        'M12',
-        `the hand moves ${n} ${n === 1 ? 'fret' : 'frets'} ${where} the neck: there is no room where it was`,
-        true,
-      ),
-    );
+    const frets = `${n} ${n === 1 ? 'fret' : 'frets'}`;
+    const text = `the hand moves ${frets} ${where} the neck: there is no room where it was`;
+    said.push(adapted('M12', text, true));
   }
   return said;
 }
 
-/** The plans without pins, and what to say of each. */
-function releasePins(t: HandTask): {
-  task: HandTask;
-  released: Map<NoteId, readonly Adaptation[]>;
-} {
-  const released = new Map<NoteId, readonly Adaptation[]>();
-  const frame = mapNotes(t.frame, ({ note }) => {
-    if (note.kind === 'dead' || note.pinned !== true) return note;
-    released.set(note.id, [
-      adapted(
-        'M12',
-        `the pin to string ${note.string} was released: it cannot be played there`,
-        true,
-      ),
-    ]);
-    const { pinned: _, ...free } = note;
-    return free;
-  });
-  return { task: { ...t, frame }, released };
-}
-
-/**
- * The last fallback: the notes are placed as if they had no techniques, and those techniques that
- * are not possible there are given up, note by note.
- */
-function withoutTechniques(
-  t: HandTask,
-  hand: HandWay,
-  attempts: readonly Attempt[],
-  released: ReadonlyMap<NoteId, readonly Adaptation[]>,
-): Fit | null {
-  const octaves = [...new Set(attempts.map((a) => a.octaves))];
-  const relaxed = giveUp(t, octaves, tryRelaxed, 'area', released);
-  // Not even the bare notes can be placed by the rules: the shape is kept and what it breaks is told.
-  const found = relaxed ?? giveUp(t, octaves, (task) => tryHand(task, hand), hand, released);
-  if (found === null || found.best.placed.broken.some((v) => !isStrain(v.rule))) return null;
-  return { ...found.best, general: explain(hand, found.best), dropped: found.dropped };
-}
-
-/** Rules about the hand's size; a phrase that breaks others could not even be written down. */
-function isStrain(rule: HardRule): boolean {
-  return rule === 'reach' || rule === 'four-fingers';
-}
-
-interface GivenUp {
-  readonly best: Tried;
-  readonly dropped: ReadonlyMap<NoteId, readonly Adaptation[]>;
-}
-
-/** Gives up techniques until what is left is possible, or there is nothing more to give up. */
-function giveUp(
-  t: HandTask,
-  octaves: readonly number[],
-  attempt: (t: HandTask) => Placed | null,
-  hand: HandWay,
-  released: ReadonlyMap<NoteId, readonly Adaptation[]>,
-): GivenUp | null {
-  const dropped = new Map<NoteId, readonly Adaptation[]>(released);
-  let task = t;
-  let best = leastBroken(octaves, (o) => attempt(shiftTask(task, o)), hand);
-  // Each round gives up at least one technique, and there are finitely many.
-  while (best !== null && best.placed.broken.length > 0) {
-    const stripped = strip(task, best.placed, dropped);
-    if (stripped === null) break;
-    task = stripped;
-    const next = leastBroken(octaves, (o) => attempt(shiftTask(task, o)), hand);
-    if (next === null) break;
-    best = next;
-  }
-  return best === null ? null : { best, dropped };
-}
-
-function leastBroken(
-  octaves: readonly number[],
-  attempt: (octaves: number) => Placed | null,
-  hand: HandWay,
-): Tried | null {
-  let best: Tried | null = null;
-  for (const o of octaves) {
-    const placed = attempt(o);
-    if (placed === null) continue;
-    if (best === null || placed.broken.length < best.placed.broken.length) {
-      best = { placed, hand, octaves: o };
-    }
-  }
-  return best;
-}
-
-/** The task with one technique fewer on every note that breaks a rule; null when there is none to give up. */
-function strip(
-  t: HandTask,
-  placed: Placed,
-  dropped: Map<NoteId, readonly Adaptation[]>,
-): HandTask | null {
-  let changed = false;
-  const plans = new Map(t.plans);
-  const faults = new Map<NoteId, HardRule[]>();
-  for (const v of placed.broken) {
-    for (const id of v.noteIds) faults.set(id, [...(faults.get(id) ?? []), v.rule]);
-  }
-  blameSlides(placed.phrase, faults);
-  const frame = mapNotes(t.frame, ({ note }) => {
-    if (note.kind === 'dead') return note;
-    for (const rule of faults.get(note.id) ?? []) {
-      const field = curesOf(rule).find((f) => f in note);
-      if (field === undefined) continue;
-      changed = true;
-      dropped.set(note.id, [
-        ...(dropped.get(note.id) ?? []),
-        adapted(
-          'M12',
-          `played without the ${techniqueOf(field).word}: it is not possible at this place`,
-          true,
-        ),
-      ]);
-      const plan = plans.get(note.id);
-      // What was heard stays: a bend that is given up leaves its target.
-      if (field === 'bend' && plan !== undefined && plan.target !== null) {
-        plans.set(note.id, { ...plan, start: plan.target, target: null });
-      }
-      return without(note, field);
-    }
-    return note;
-  });
-  const graceless = withoutGraces(frame, placed.broken, dropped);
-  if (graceless === null) return changed ? { ...t, frame, plans } : null;
-  return { ...t, frame: graceless.frame, source: graceless.strip(t.source), plans };
-}
-
-/** The event without its graces; a note that one of them led to is plucked. */
-function graceless(e: PhraseEvent): PhraseEvent {
-  const { graces = [], ...rest } = e;
-  const led = new Set(graces.flatMap((g) => g.notes.map((n) => n.string)));
-  return mapEventNotes(rest, (n): Note => {
-    if (n.kind === 'dead' || n.attack === undefined || n.attack === 'tap' || !led.has(n.string))
-      return n;
-    const { attack: _, ...plain } = n;
-    return plain;
-  });
-}
-
-/** Grace notes that break a rule are given up with all the graces of their note; null where none do. */
-function withoutGraces(
-  frame: Phrase,
-  broken: readonly Violation[],
-  dropped: Map<NoteId, readonly Adaptation[]>,
-): { frame: Phrase; strip: (p: Phrase) => Phrase } | null {
-  const blamed = new Set(broken.flatMap((v) => v.noteIds));
-  const owners = new Set<NoteId>();
-  for (const v of frame.voices) {
-    for (const e of v.events) {
-      const keys = (e.graces ?? []).flatMap((g, i) => g.notes.map((_, k) => graceKey(e, i, k)));
-      if (keys.some((k) => blamed.has(k))) owners.add(e.notes[0].id);
-    }
-  }
-  if (owners.size === 0) return null;
-  for (const id of owners) {
-    const said = adapted(
-      'M12',
-      'played without the grace notes: they are not possible at this place',
-      true,
-    );
-    dropped.set(id, [...(dropped.get(id) ?? []), said]);
-  }
-  const strip = (p: Phrase): Phrase =>
-    mapEvents(p, (e) => (e.notes.some((n) => owners.has(n.id)) ? graceless(e) : e));
-  return { frame: strip(frame), strip };
-}
-
-/** A slide from an open string is told of the string; what has to go is the slide of the next note. */
-function blameSlides(p: Phrase, faults: Map<NoteId, HardRule[]>): void {
-  for (const v of p.voices) {
-    for (const [i, e] of v.events.entries()) {
-      for (const n of e.notes) {
-        if (n.kind === 'dead' || (n.attack !== 'slide' && n.attack !== 'slide-plucked')) continue;
-        const id = legatoSource(v.events, i, n.string)?.id ?? null;
-        if (id !== null && faults.get(id)?.includes('open-string')) {
-          faults.set(n.id, [...(faults.get(n.id) ?? []), 'same-string']);
-        }
-      }
-    }
-  }
+/** Which segments came to lie in another octave than M7 chose, and in which. */
+function octavesInWords(names: readonly string[], octaves: Octaves): readonly string[] {
+  const word = (k: number) => {
+    const n = Math.abs(k);
+    return `${n === 1 ? 'an octave' : `${n} octaves`} ${k > 0 ? 'higher' : 'lower'}`;
+  };
+  const moved = octaves.filter((k) => k !== 0);
+  if (moved.length === 0) return [];
+  const whole = moved.length === octaves.length && new Set(octaves).size === 1;
+  if (whole) return [word(octaves[0]!)];
+  const texts = octaves.flatMap((k, i) => (k === 0 ? [] : [`${names[i] ?? 'a part'} ${word(k)}`]));
+  return [...new Set(texts)];
 }

@@ -115,7 +115,7 @@ export function mendBend(
       ? 'the start of a pre-bend is not heard, so its width is kept'
       : width <= 0
         ? `start and target would meet, so it starts a semitone below on ${nameOfPitch(start)}`
-        : `${tone(width)} is too wide for string ${note.string}, so it starts on ${nameOfPitch(start)}`;
+        : `${tone(width)}, from ${nameOfPitch(note.pitch)} to ${nameOfPitch(plan.target)}, is too wide for string ${note.string}, so it starts on ${nameOfPitch(start)}`;
   mends.add(
     note.id,
     'M10',

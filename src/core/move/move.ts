@@ -1,182 +1,144 @@
-import { positionOf } from '../phrase/time';
-import type { Bend, Phrase } from '../phrase/types';
-import { mapNotes } from '../phrase/walk';
+import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
+import { heardPitch, mapNotes } from '../phrase/walk';
 import { fail, ok, type Problem, type Result } from '../result';
-import { midiOf, type Pitch } from '../theory/pitch';
+import { techniqueOf } from '../technique/table';
+import { without as leave } from '../technique/value';
 import { type Analysis, analyse } from '../understand/analyse';
-import { moveBeat } from './beat-move';
-import { fitHand } from './fit';
-import { defaultWay, wayProblem } from './goal';
-import { handTask } from './hand';
-import { storeLane } from './lane';
-import { chooseOctaves, rangeOf } from './octave';
-import { moveOctaves } from './octave-move';
-import { sayOctaves } from './octave-words';
-import { planPitches } from './pitches';
-import { adapted, heardOf, type MovePlan, type NotePlan, shiftPlan } from './plan';
-import { makeReport } from './report';
-import type { HandWay, Moved, MoveRequest, Suggestion, Way } from './request';
+import { type Fit, fitHand, type NoPlace } from './fit';
+import { handTask } from './hand-task';
+import { nameOf } from './lane';
+import { Mends } from './mend';
+import { inShort } from './obstacles';
+import { adapted, type NotePlan } from './plan';
+import { makeReport, sameReading, stateOf } from './report';
+import type { Adaptation, Moved, MoveRequest, Without } from './request';
 import { settle } from './settle';
-import { suggestFor } from './suggest';
-import { findTarget, type Target, type Toward } from './target';
-import { planTonal } from './tonal';
+import { firstStage, nextStage, type Stage } from './stage';
 
 /**
  * Moves a phrase to a key, a chord, a lane of chords, by scale steps, by octaves or to another beat,
- * with what each note is kept as the way says (M1 to M13). Pure: the given phrase is untouched, note ids are kept, and the report
- * has a line for every note with pitch.
+ * with what each note is kept as the way says (M1 to M13). Pure: the given phrase is untouched, note
+ * ids are kept, and the report has a line for every note with pitch.
  * @returns The moved phrase and its report; or why it cannot be: a way that does not go with the
  *   destination, a lane of another length, notes that lie on no instrument in any octave.
  */
 export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
-  const { to } = request;
-  const way = request.way ?? defaultWay(to);
-  const wrong = wayProblem({ ...request, way }, p.key);
-  if (wrong !== null) return fail(wrong);
-  if (to.kind === 'octaves') return moveOctaves(p, to.octaves, request.hand);
-  if (to.kind === 'beat') return moveBeat(p, to.at);
-  const found = findTarget(p, to);
-  if (!found.ok) return found;
-  const before = analyse(p);
-  const { plan, target } = planAll(before, found.value, to, way);
-  const octave = request.octave ?? 'nearest';
-  const shifts =
-    way === 'tonal' || way === 'hold' ? [] : chooseOctaves(plan, octave, rangeOf(p.instrument));
-  const said = shifts.length === 0 ? [] : sayOctaves(plan, octave, shifts);
-  const moved = shiftAll({ ...plan, general: [...plan.general, ...said] }, shifts);
-  const hand = request.hand ?? 'shape';
-  return place(p, before, target, moved, { way, hand, shifts, adapt: request.adapt === true });
+  return movePhraseOn(p, [request]);
 }
 
-function planAll(
-  before: Analysis,
-  target: Target,
-  to: Toward,
-  way: Way,
-): { plan: MovePlan; target: Target } {
-  if (to.kind === 'steps') return { plan: planTonal(before, target, to.steps), target };
-  if (way === 'tonal') throw new RangeError('tonal without steps was refused before');
-  return planPitches(before, target, way);
-}
-
-function shiftAll(plan: MovePlan, shifts: readonly number[]): MovePlan {
-  const notes = plan.notes.map((n) =>
-    n.segment === null ? n : shiftPlan(n, shifts[n.segment] ?? 0),
-  );
-  return { ...plan, notes, byId: new Map(notes.map((n) => [n.reading.note.id, n])) };
-}
-
-interface Wish {
-  readonly way: Way;
-  readonly hand: HandWay;
-  readonly shifts: readonly number[];
-  readonly adapt: boolean;
-}
-
-function place(
-  p: Phrase,
-  before: Analysis,
-  target: Target,
-  plan: MovePlan,
-  wish: Wish,
-): Result<Moved> {
-  const frame: Phrase = { ...p, key: target.key, chords: storeLane(target.changes) };
-  const held = wish.way === 'hold';
-  const motion = plan.notes.reduce(
-    (sum, n) => sum + midiOf(heardOf(n)) - midiOf(n.reading.heard.pitch),
-    0,
-  );
-  const fit = fitHand(handTask(p, frame, plan.notes), wish.hand, motion, !held);
-  if (fit === null) return fail(noRoom(p, plan));
-  const settled = settle(p, before, target.changes, fit.placed.phrase);
-  const suggestions = held
-    ? analyse(settled.phrase).readings.flatMap((r) => suggestFor(r, target.key) ?? [])
-    : [];
-  const parts = { before, plan, way: wish.way, shifts: wish.shifts };
-  if (!wish.adapt || suggestions.length === 0) {
-    const report = makeReport({
-      ...parts,
-      fit,
-      result: settled.phrase,
-      suggestions,
-      extra: settled.said,
-    });
-    return ok({ phrase: settled.phrase, report });
+/**
+ * Moves joined: one after the other, with nothing kept of what lies between. A place on the neck is
+ * sought once, for the last, from the hand of the original; numerals are those of the key that the
+ * moves before have led to. The report leads from the original to the last.
+ * @param requests The hand of the last that names one counts; one at least.
+ */
+export function movePhraseOn(p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
+  const without = requests.flatMap((r) => r.without ?? []);
+  const first = firstStage(leaveOut(p, without));
+  let stage: Stage = { ...first, plan: sayLeftOut(first.plan, without) };
+  for (const [i, request] of requests.entries()) {
+    const next = nextStage(stage, request);
+    if (!next.ok) return requests.length === 1 ? next : fail(...next.problems.map(inMove(i)));
+    stage = next.value;
   }
-  const changed = applySuggestions(plan, suggestions);
-  const again = fitHand(
-    handTask(p, withBends(frame, suggestions), changed.notes),
-    wish.hand,
-    motion,
-    false,
-  );
-  if (again === null) return fail(noRoom(p, changed));
-  const result = settle(p, before, target.changes, again.placed.phrase);
-  const left = suggestions.filter((s) => s.pitch === undefined && s.bendTo === undefined);
-  const report = makeReport({
-    ...parts,
-    plan: changed,
-    fit: again,
-    result: result.phrase,
-    suggestions: left,
-    extra: result.said,
-  });
-  return ok({ phrase: result.phrase, report });
+  return place(p, stage, requests);
 }
 
-function noRoom(p: Phrase, plan: MovePlan): Problem {
-  const highest = plan.notes.reduce(
-    (a, b) => (midiOf(b.start) > midiOf(a.start) ? b : a),
-    plan.notes[0]!,
+function inMove(i: number) {
+  return (x: Problem): Problem => ({ ...x, message: `move ${i + 1}: ${x.message}` });
+}
+
+function place(p: Phrase, stage: Stage, requests: readonly MoveRequest[]): Result<Moved> {
+  const { source, now, plan } = stage;
+  const stays = requests.every((r) => r.to.kind === 'beat');
+  const hand = requests.flatMap((r) => r.hand ?? []).at(-1) ?? 'shape';
+  const fit = stays
+    ? asItLies(now)
+    : fitHand(handTask(source, now, plan.notes), {
+        hand,
+        otherOctaves: stage.otherOctaves,
+        asAsked: stage.asAsked,
+        names: plan.segments.map((s) => (s.from === s.to ? s.from : `${s.from} to ${s.to}`)),
+      });
+  if (fit.kind === 'no place') return fail(noRoom(p, stage, fit));
+  const settled = settle(source, fit.placed.phrase);
+  const before = analyse(p);
+  const extra = stays ? standingOver(before, analyse(settled.phrase)) : settled.said;
+  const report = makeReport({
+    before,
+    source,
+    plan,
+    fit,
+    way: wayOf(stage),
+    segments: stage.segments.map((s, i) => {
+      const open = i - (stage.segments.length - stage.open);
+      return open < 0 ? s : { ...s, semitones: s.semitones + 12 * (fit.octaves[open] ?? 0) };
+    }),
+    result: settled.phrase,
+    suggestions: stage.suggestions,
+    extra,
+  });
+  return ok({ phrase: settled.phrase, report });
+}
+
+/** Another beat moves no finger. */
+function asItLies(phrase: Phrase): Fit {
+  const placed = { phrase, mends: new Mends(), broken: [], shifted: 0 };
+  const rest = { general: [], dropped: new Map(), obstacles: [] };
+  return { kind: 'placed', placed, hand: 'shape', octaves: [], ...rest };
+}
+
+/** Notes that came to stand over another chord although nothing about them changed. */
+function standingOver(
+  before: Analysis,
+  after: Analysis,
+): ReadonlyMap<NoteId, readonly Adaptation[]> {
+  return new Map(
+    before.readings.flatMap((was): [NoteId, readonly Adaptation[]][] => {
+      const is = after.byId.get(was.note.id);
+      if (is === undefined || sameReading(stateOf(was), stateOf(is))) return [];
+      const over = is.owner === null ? 'no chord' : nameOf(is.owner.chord);
+      return [[was.note.id, [adapted('M2', `stands over ${over} now`)]]];
+    }),
   );
-  const at = positionOf(p, highest.reading.at.onset);
+}
+
+/** The way that says least of several: what they all keep together (M1). */
+function wayOf({ ways }: Stage) {
+  return (['tonal', 'chord', 'real'] as const).find((w) => ways.includes(w)) ?? 'hold';
+}
+
+function noRoom(p: Phrase, stage: Stage, { obstacles }: NoPlace): Problem {
+  const any = stage.otherOctaves().length > 0 ? ' in any octave' : '';
   return {
-    message: `the moved notes do not fit on ${p.instrument.name} in any octave`,
-    ...at,
+    message: `the moved notes do not fit on ${p.instrument.name}${any}: ${inShort(obstacles)}`,
     fix: 'Choose another destination or octave, or an instrument with more frets.',
   };
 }
 
-/** `--adapt`: the suggestions become part of the plan. */
-function applySuggestions(plan: MovePlan, suggestions: readonly Suggestion[]): MovePlan {
-  const byId = new Map(suggestions.map((s) => [s.id, s]));
+/** The phrase without signs that are left out on purpose; a bend leaves what was heard. */
+function leaveOut(p: Phrase, without: readonly Without[]): Phrase {
+  if (without.length === 0) return p;
+  return mapNotes(p, ({ note }) => {
+    if (note.kind === 'dead') return note;
+    let left: PitchedNote = note;
+    for (const { id, technique } of without) {
+      if (id !== note.id) continue;
+      if (technique === 'bend') left = { ...left, pitch: heardPitch(left) };
+      left = leave(left, technique);
+    }
+    return left;
+  });
+}
+
+function sayLeftOut(plan: Stage['plan'], without: readonly Without[]): Stage['plan'] {
+  if (without.length === 0) return plan;
   const notes = plan.notes.map((n): NotePlan => {
-    const s = byId.get(n.reading.note.id);
-    if (s === undefined) return n;
-    if (s.pitch !== undefined) return lower(n, s.pitch, s.text);
-    if (s.bendTo === undefined) return n;
-    return {
-      ...n,
-      target: s.bendTo,
-      adaptations: [...n.adaptations, adapted('M6', s.text, false)],
-    };
+    const gone = without.filter((w) => w.id === n.reading.note.id);
+    const said = gone.map((w) =>
+      adapted('M12', `played without the ${techniqueOf(w.technique).word}, as was asked`),
+    );
+    return { ...n, adaptations: [...n.adaptations, ...said] };
   });
   return { ...plan, notes, byId: new Map(notes.map((n) => [n.reading.note.id, n])) };
-}
-
-/** The heard pitch is what a suggestion changes: the target of a bend, whose start follows by M10. */
-function lower(n: NotePlan, pitch: Pitch, why: string): NotePlan {
-  const adaptations = [...n.adaptations, adapted('M6', why, false)];
-  return n.target === null
-    ? { ...n, start: pitch, adaptations }
-    : { ...n, target: pitch, adaptations };
-}
-
-/** The frame with the bends that suggestions add. */
-function withBends(frame: Phrase, suggestions: readonly Suggestion[]): Phrase {
-  const byId = new Map(suggestions.map((s) => [s.id, s]));
-  return mapNotes(frame, ({ note }) => {
-    const to = byId.get(note.id)?.bendTo;
-    if (note.kind === 'dead' || to === undefined) return note;
-    const bend: Bend = {
-      shape: 'bend',
-      target: to,
-      curve: [
-        { at: 0, amount: 0 },
-        { at: 50, amount: 100 },
-        { at: 100, amount: 100 },
-      ],
-    };
-    return { ...note, bend };
-  });
 }

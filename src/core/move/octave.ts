@@ -39,24 +39,84 @@ export function chooseOctaves(
   choice: OctaveChoice,
   range: PitchRange,
 ): readonly number[] {
-  const joints = jointsOf(plan);
-  const lastUse = plan.segments.map((s) => lastNeighbour(joints, s.index, plan.segments.length));
-  let cells: readonly Cell[] = [{ weight: [0, 0, 0, 0, 0], path: [] }];
+  return cheapest(weighing(plan, choice, range), null).path;
+}
+
+/**
+ * What else M7 could choose where the hand finds no place for the best: for each segment the best
+ * choice in which it lies an octave higher or lower, those first that M7 likes better.
+ * @param best What it did choose.
+ * @param most Choices at most.
+ */
+export function otherOctaves(
+  plan: MovePlan,
+  choice: OctaveChoice,
+  range: PitchRange,
+  best: readonly number[],
+  most: number,
+): readonly (readonly number[])[] {
+  const w = weighing(plan, choice, range);
+  const found = new Map<string, Cell>();
   for (const s of plan.segments) {
-    const i = s.index;
+    for (const by of [-1, 1]) {
+      const octave = best[s.index]! + by;
+      if (!OCTAVES.some((k) => k === octave)) continue;
+      const cell = cheapest(w, { segment: s.index, octave });
+      found.set(cell.path.join(), cell);
+    }
+  }
+  const cells = [...found.values()].sort((a, b) => (less(a.weight, b.weight) ? -1 : 1));
+  return cells.slice(0, most).map((c) => c.path);
+}
+
+/** Everything that the weights are read from, by segment. */
+interface Weighing {
+  readonly segments: readonly Segment[];
+  readonly choice: OctaveChoice;
+  readonly range: PitchRange;
+  /** MIDI numbers of a segment's fretted notes, before octaves. */
+  readonly midis: readonly (readonly number[])[];
+  /** Joints by the later of their segments. */
+  readonly joints: readonly (readonly Joint[])[];
+  /** The last segment that one has a joint with. */
+  readonly lastUse: readonly number[];
+}
+
+function weighing(plan: MovePlan, choice: OctaveChoice, range: PitchRange): Weighing {
+  const { segments } = plan;
+  const midis: number[][] = segments.map(() => []);
+  for (const n of plan.notes) if (n.segment !== null) midis[n.segment]!.push(midiOf(n.start));
+  const joints: Joint[][] = segments.map(() => []);
+  const lastUse = segments.map((_, i) => Math.min(i + 1, segments.length - 1));
+  for (const j of jointsOf(plan)) {
+    const a = j.left.segment ?? -1;
+    const b = j.right.segment ?? -1;
+    joints[Math.max(a, b)]!.push(j);
+    if (a >= 0) lastUse[a] = Math.max(lastUse[a]!, b);
+    if (b >= 0) lastUse[b] = Math.max(lastUse[b]!, a);
+  }
+  return { segments, choice, range, midis, joints, lastUse };
+}
+
+function cheapest(
+  w: Weighing,
+  fixed: { readonly segment: number; readonly octave: number } | null,
+): Cell {
+  let cells: readonly Cell[] = [{ weight: [0, 0, 0, 0, 0], path: [] }];
+  for (const { index: i } of w.segments) {
     const found = new Map<string, Cell>();
     for (const cell of cells) {
-      for (const k of OCTAVES) {
+      for (const k of fixed?.segment === i ? [fixed.octave] : OCTAVES) {
         const path = [...cell.path, k];
-        const weight = add(cell.weight, weightOf(plan, joints, choice, range, path));
-        const open = path.filter((_, j) => lastUse[j]! > i).join();
+        const weight = add(cell.weight, weightOf(w, path));
+        const open = path.filter((_, j) => w.lastUse[j]! > i).join();
         const known = found.get(open);
         if (known === undefined || less(weight, known.weight)) found.set(open, { weight, path });
       }
     }
     cells = [...found.values()];
   }
-  return cells.reduce((a, b) => (less(b.weight, a.weight) ? b : a)).path;
+  return cells.reduce((a, b) => (less(b.weight, a.weight) ? b : a));
 }
 
 /** What M7 weighs, in its order: notes outside, parting and wish, turned joints, motion, tritone. */
@@ -77,22 +137,17 @@ function add(a: Weight, b: Weight): Weight {
 }
 
 /** What the last segment of a path adds to it. */
-function weightOf(
-  plan: MovePlan,
-  joints: readonly Joint[],
-  choice: OctaveChoice,
-  range: PitchRange,
-  path: readonly number[],
-): Weight {
+function weightOf(w: Weighing, path: readonly number[]): Weight {
   const i = path.length - 1;
   const k = path[i]!;
-  const s = plan.segments[i]!;
+  const s = w.segments[i]!;
   const shift = shiftOf(s, k);
-  const before = i === 0 ? shift : shiftOf(plan.segments[i - 1]!, path[i - 1]!);
+  const before = i === 0 ? shift : shiftOf(w.segments[i - 1]!, path[i - 1]!);
+  const { low, high } = w.range;
   return [
-    notesOutside(plan, i, k, range),
-    Math.abs(shift - before) + beyondWish(shift, choice),
-    brokenJoints(joints, path),
+    w.midis[i]!.filter((m) => m + 12 * k < low || m + 12 * k > high).length,
+    Math.abs(shift - before) + beyondWish(shift, w.choice),
+    brokenJoints(w.joints[i]!, path),
     Math.abs(shift),
     wrongTritone(s, shift) ? 1 : 0,
   ];
@@ -105,16 +160,6 @@ function wrongTritone(s: Segment, shift: number): boolean {
   return fifth !== shift < 0;
 }
 
-/** The last segment that a segment has a joint with, by index; its neighbour is always one. */
-function lastNeighbour(joints: readonly Joint[], i: number, count: number): number {
-  let last = Math.min(i + 1, count - 1);
-  for (const { left, right } of joints) {
-    if (left.segment === i && right.segment !== null) last = Math.max(last, right.segment);
-    if (right.segment === i && left.segment !== null) last = Math.max(last, left.segment);
-  }
-  return last;
-}
-
 /** Lowest and highest MIDI number an instrument sounds by its frets. */
 export interface PitchRange {
   readonly low: number;
@@ -125,17 +170,6 @@ export interface PitchRange {
 export function rangeOf(i: Instrument): PitchRange {
   const open = i.tuning.map((_, k) => openMidi(i, k + 1));
   return { low: Math.min(...open), high: Math.max(...open) + playableFrets(i) };
-}
-
-/** Notes of a segment that no string could sound after a shift of `k` octaves. */
-function notesOutside(plan: MovePlan, segment: number, k: number, range: PitchRange): number {
-  let count = 0;
-  for (const n of plan.notes) {
-    if (n.segment !== segment) continue;
-    const midi = midiOf(n.start) + 12 * k;
-    if (midi < range.low || midi > range.high) count++;
-  }
-  return count;
 }
 
 /** Two onsets in a row whose highest heard notes belong to different segments. */
@@ -166,14 +200,12 @@ function jointsOf(plan: MovePlan): readonly Joint[] {
 }
 
 /**
- * Joints that the last segment of a path closes, whose direction differs from the original's. Notes
- * that stay with the key are joined to as they are.
+ * How many of the joints that the last segment of a path closes turn otherwise than the original.
+ * Notes that stay with the key are joined to as they are.
  */
 function brokenJoints(joints: readonly Joint[], path: readonly number[]): number {
-  const i = path.length - 1;
   let broken = 0;
   for (const { left, right } of joints) {
-    if (Math.max(left.segment ?? -1, right.segment ?? -1) !== i) continue;
     const was = Math.sign(midiOf(right.reading.heard.pitch) - midiOf(left.reading.heard.pitch));
     const octaves = (n: NotePlan) => (n.segment === null ? 0 : path[n.segment]!);
     const shift = 12 * (octaves(right) - octaves(left));

@@ -6,8 +6,16 @@ import { type Analysis, analyse } from '../understand/analyse';
 import type { NoteReading } from '../understand/reading';
 import type { Fit } from './fit';
 import { topLine } from './octave';
-import { adapted, heardOf, type MovePlan } from './plan';
-import type { Adaptation, MoveReport, NoteReport, NoteState, Suggestion, Way } from './request';
+import { adapted, heardOf, type MovePlan, type NotePlan } from './plan';
+import type {
+  Adaptation,
+  MoveReport,
+  NoteReport,
+  NoteState,
+  SegmentReport,
+  Suggestion,
+  Way,
+} from './request';
 
 /** The state of a note as the report shows it. */
 export function stateOf(r: NoteReading): NoteState {
@@ -38,7 +46,9 @@ export interface ReportParts {
   readonly plan: MovePlan;
   readonly fit: Fit;
   readonly way: Way;
-  readonly shifts: readonly number[];
+  /** The original at the beats it has now. */
+  readonly source: Phrase;
+  readonly segments: readonly SegmentReport[];
   readonly suggestions: readonly Suggestion[];
   readonly extra: ReadonlyMap<NoteId, readonly Adaptation[]>;
 }
@@ -59,7 +69,7 @@ export function makeReport(parts: ReportParts): MoveReport {
       before: stateOf(was),
       after: stateOf(is),
       adaptations: [
-        ...(plan.byId.get(id)?.adaptations ?? []),
+        ...plannedFor(plan.byId.get(id), is),
         ...fit.placed.mends.of(id),
         ...(fit.dropped.get(id) ?? []),
         ...(parts.extra.get(id) ?? []),
@@ -71,20 +81,23 @@ export function makeReport(parts: ReportParts): MoveReport {
   return {
     way: parts.way,
     hand: fit.hand,
-    // By steps every note moves by its own semitones; there is no one number to tell.
-    segments: (parts.way === 'tonal' ? [] : plan.segments).map((s) => ({
-      from: s.from,
-      to: s.to,
-      semitones: s.interval.semitones + 12 * ((parts.shifts[s.index] ?? 0) + fit.octaves),
-    })),
+    segments: parts.segments,
     notes,
     general: [...plan.general, ...fit.general, ...fit.placed.mends.general],
     suggestions: parts.suggestions,
+    obstacles: fit.obstacles,
     unplayable: fit.placed.broken.map((v) => {
       const at = positionOf(result, v.onset);
       return `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${v.string}: ${v.message}`;
     }),
   };
+}
+
+/** What was planned for a note; of a bend's start only where the bend does start there (M10). */
+function plannedFor(n: NotePlan | undefined, is: NoteReading): readonly Adaptation[] {
+  if (n === undefined) return [];
+  const elsewhere = midiOf(n.start) !== midiOf(is.start.pitch);
+  return n.adaptations.filter((a) => a.start !== true || !elsewhere);
 }
 
 /** M9: two different notes of one onset, or in a row, that land on one pitch. */

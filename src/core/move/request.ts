@@ -1,5 +1,7 @@
 import type { Position } from '../phrase/time';
 import type { NoteId, Phrase, Ticks } from '../phrase/types';
+import type { NoteTechnique } from '../technique/fields';
+import type { HardRule } from '../technique/hard-rule';
 import type { Chord } from '../theory/chord';
 import type { Degree } from '../theory/degree';
 import type { Key } from '../theory/key';
@@ -49,6 +51,8 @@ export interface MoveRequest {
   readonly adapt?: boolean;
   readonly octave?: OctaveChoice;
   readonly hand?: HandWay;
+  /** Signs that are left out on purpose, a way out that a report has offered (M7). */
+  readonly without?: readonly Without[];
 }
 
 /** A note before or after the move. Degrees are null where there is no chord. */
@@ -70,6 +74,8 @@ export interface Adaptation {
   readonly text: string;
   /** The wish could not be kept and this was done instead; otherwise the rule itself asked for it. */
   readonly fallback: boolean;
+  /** It is about the start of a bend alone, which M10 may still put elsewhere. */
+  readonly start?: true;
 }
 
 /** One line of the report: every note with pitch has one (M13). */
@@ -91,19 +97,41 @@ export interface Suggestion {
   readonly bendTo?: Pitch;
 }
 
+/** What stood in the way of a wish. */
+export interface Obstacle {
+  readonly rule: HardRule;
+  /** The notes concerned. */
+  readonly ids: readonly NoteId[];
+  /** The sign without which the note alone could be played there, where it has one. */
+  readonly technique: NoteTechnique | null;
+  /** Which note, which technique, which rule, in plain words without a full stop. */
+  readonly text: string;
+}
+
+/** A technique of one note that is left out before the move. */
+export interface Without {
+  readonly id: NoteId;
+  readonly technique: NoteTechnique;
+}
+
+/** How far the notes of one owner chord went together (M7). */
+export interface SegmentReport {
+  readonly from: string;
+  readonly to: string;
+  readonly semitones: number;
+}
+
 export interface MoveReport {
   readonly way: Way;
   readonly hand: HandWay;
-  /** Semitones each segment of one owner chord moved, in order (M7). */
-  readonly segments: readonly {
-    readonly from: string;
-    readonly to: string;
-    readonly semitones: number;
-  }[];
+  /** The segments of every move, in order. */
+  readonly segments: readonly SegmentReport[];
   readonly notes: readonly NoteReport[];
   /** What concerns the phrase as a whole. */
   readonly general: readonly Adaptation[];
   readonly suggestions: readonly Suggestion[];
+  /** What stood in the way of the octave and the hand as they were wished; empty where both were kept. */
+  readonly obstacles: readonly Obstacle[];
   /** Hard rules of the neck that the result still breaks, in words; empty when it is playable. */
   readonly unplayable: readonly string[];
 }

@@ -1,30 +1,20 @@
 import { mapEvents } from '../phrase/rebuild';
 import type { NoteId, Phrase, PhraseEvent } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
-import type { Analysis } from '../understand/analyse';
-import { chordSpans, readsAsAnticipation, spanAt } from '../understand/owner';
-import type { LaneChange } from './lane';
 import { adapted } from './plan';
 import type { Adaptation } from './request';
 
 /**
- * Anticipations, rakes and finger numbers, once every note has its place.
+ * Rakes, graces and finger numbers, once every note has its place.
  * @param p The phrase before the move.
- * @param changes The lane it stands over now.
  * @returns The phrase, and what to report by note.
  */
 export function settle(
   p: Phrase,
-  before: Analysis,
-  changes: readonly LaneChange[],
   placed: Phrase,
 ): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
   const said = new Map<NoteId, readonly Adaptation[]>();
-  const flagged = setAnticipations(
-    pluckOrphans(clearGraces(clearRakes(placed, said), said), said),
-    before,
-    changes,
-  );
+  const flagged = pluckOrphans(clearGraces(clearRakes(placed, said), said), said);
   if (isSameShape(p, flagged)) return { phrase: flagged, said };
   const phrase = mapNotes(flagged, ({ note }) => {
     // The thumb is kept where the hand could not do without it; it lies on its string as before.
@@ -105,24 +95,4 @@ function isSameShape(p: Phrase, q: Phrase): boolean {
     if (note.fret - was.fret !== shift) return false;
   }
   return true;
-}
-
-/**
- * A note keeps belonging to the present or the next chord as it did (D2): where the rule would read
- * it otherwise over the new chords, what it was is written down; where the rule agrees, nothing is.
- */
-function setAnticipations(q: Phrase, before: Analysis, changes: readonly LaneChange[]): Phrase {
-  const spans = chordSpans(q);
-  return mapNotes(q, ({ note, event, voice, eventIndex }) => {
-    const was = before.byId.get(note.id);
-    if (note.kind === 'dead' || was === undefined) return note;
-    const here = spanAt(spans, event.onset);
-    const next = here === null ? undefined : spans[here.index + 1];
-    if (here === null || next === undefined) return note;
-    // Without a change where the old one was there is nothing left to anticipate.
-    const kept = was.anticipates && changes.some((c) => c.onset === was.owner?.onset);
-    const after = q.voices[voice]?.events[eventIndex + 1];
-    const is = note.anticipation ?? readsAsAnticipation(note, event, after, here, next);
-    return is === kept ? note : { ...note, anticipation: kept };
-  });
 }

@@ -12,6 +12,8 @@ import {
 /** The columns of the quality table; the root is the same everywhere. */
 export type Column = 2 | 3 | 4 | 5 | 6 | 7;
 
+const MAJOR_THIRD: Degree = { number: 3, alter: 0 };
+
 export const COLUMNS: readonly Column[] = [2, 3, 4, 5, 6, 7];
 
 /** What a chord makes of each degree number; null is '=': the source's own degree is kept (M4). */
@@ -119,8 +121,8 @@ export const tableRow: (c: Chord) => TableRow = remembered((c) => {
  * The number of the chord's row under which a degree counts when the chord is the source of a move
  * (M3, step 2); 1 for the root, null for a degree outside the row, which the later steps take.
  *
- * The '=' in column 7 accepts ♭7 and 7 (M4); any other '=' accepts nothing. The 4 of a sus4 chord
- * and the 2 of a sus2 chord count as its third, not as 4 or 2.
+ * The '=' in column 7 accepts ♭7 and 7, and that in column 3 of a power chord 3 (M4); any other '='
+ * accepts nothing. The 4 of a sus4 chord and the 2 of a sus2 chord count as its third, not as 4 or 2.
  */
 export function rowAcceptsSource(c: Chord, d: Degree): DegreeNumber | null {
   if (sameDegree(d, ROOT)) return 1;
@@ -131,6 +133,8 @@ export function rowAcceptsSource(c: Chord, d: Degree): DegreeNumber | null {
     const cell = cells[column];
     if (cell !== null && sameDegree(cell, d)) return column;
   }
+  // Nobody who plays 3 over a power chord means anything but its third; a ♭3 is a blue note there.
+  if (c.kind === 'power' && sameDegree(d, MAJOR_THIRD)) return 3;
   return cells[7] === null && d.number === 7 && (d.alter === 0 || d.alter === -1) ? 7 : null;
 }
 

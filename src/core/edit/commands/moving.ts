@@ -1,4 +1,4 @@
-import { moveOctaves } from '../../move/octave-move';
+import { movePhrase } from '../../move/move';
 import type { PitchedNote } from '../../phrase/types';
 import { widestBend } from '../../technique/bend-width';
 import { homeScale } from '../../theory/chord-scale';
@@ -87,7 +87,7 @@ export const phraseOctave = defineCommand<1 | -1>({
   apply: (s, octaves) => {
     if (s.phrase.voices.every((v) => v.events.length === 0))
       return cannot('there is no note in it');
-    const moved = moveOctaves(s.phrase, octaves, 'area');
+    const moved = movePhrase(s.phrase, { to: { kind: 'octaves', octaves }, hand: 'area' });
     if (!moved.ok) return cannot(moved.problems[0]!.message);
     const say = octaves > 0 ? 'an octave higher' : 'an octave lower';
     return sayLost(s, done({ ...s, phrase: moved.value.phrase }, say));

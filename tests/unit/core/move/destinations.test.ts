@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { startAt } from '../../../../src/core/move/beat-move';
 import { parseLane } from '../../../../src/core/move/lane';
 import { movePhrase } from '../../../../src/core/move/move';
-import { moveOctaves } from '../../../../src/core/move/octave-move';
 import { formatProblem } from '../../../../src/core/result';
 import { formatKey, twelveKeys } from '../../../../src/core/theory/key';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
@@ -191,12 +190,14 @@ describe('an octave, another beat', () => {
   const p = build(TWO_BARS, { chords: 'C7', key: 'C' });
 
   it('moves an octave up on the neck, or says why not', () => {
-    const up = moveOctaves(p, 1, 'shape');
+    const up = movePhrase(p, { to: { kind: 'octaves', octaves: 1 } });
     expect(up.ok && up.value.report.notes.map((n) => n.after.fret - n.before.fret)).toEqual(
       Array.from({ length: 10 }, () => 12),
     );
-    const r = moveOctaves(p, 3);
-    expect(!r.ok && r.problems[0]!.message).toMatch(/does not fit/);
+    const r = movePhrase(p, { to: { kind: 'octaves', octaves: 3 } });
+    expect(!r.ok && r.problems[0]!.message).toMatch(
+      /do not fit on Guitar: C \(bar 1, beat 1\) lies above/,
+    );
   });
 
   it('starts on beat 2: everything struck moves, bars are added as needed', () => {

@@ -210,10 +210,8 @@ describe('the hand (M12)', () => {
     const p = build('q 6/0=E 1/22=D', { chords: 'E7', key: 'E' });
     const r = movePhrase(p, { to: toKey('F') });
     expect(r.ok).toBe(false);
-    expect(!r.ok && r.problems[0]).toMatchObject({
-      message: 'the moved notes do not fit on Guitar in any octave',
-      bar: 1,
-      beat: 2,
-    });
+    expect(!r.ok && r.problems[0]?.message).toMatch(
+      /^the moved notes do not fit on Guitar in any octave: E♭ \(bar 1, beat 2\) lies above/u,
+    );
   });
 });

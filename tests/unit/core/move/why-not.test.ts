@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import { moved, placesAfter, quick, toChord, toKey, toLane } from '../../../support/moves';
+
+const said = (m: ReturnType<typeof moved>) =>
+  [...m.report.general, ...m.report.notes.flatMap((n) => n.adaptations)].map(
+    (a) => `${a.rule}: ${a.text}`,
+  );
+
+describe('why not (M7, M12)', () => {
+  // An F7 in first position with vibrato on its root, a semitone down to E7: the root would be open.
+  const p = quick('[F] {F7} q 6:1~ 4:1 3:2 r');
+
+  it('names the note, the technique and the rule', () => {
+    const m = moved(p, toKey('E'));
+    expect(m.report.obstacles).toMatchObject([{ rule: 'open-string', technique: 'vibrato' }]);
+    expect(m.report.obstacles[0]!.text).toBe(
+      'E with its vibrato (bar 1, beat 1) would lie on string 6, fret 0: an open string cannot be given vibrato',
+    );
+    expect(said(m).join('\n')).toContain('an octave higher than asked, since E with its vibrato');
+  });
+
+  it('without that one sign it is played where it was asked for', () => {
+    const { ids, technique } = moved(p, toKey('E')).report.obstacles[0]!;
+    const m = moved(p, toKey('E'), { without: [{ id: ids[0]!, technique: technique! }] });
+    expect(placesAfter(m)).toEqual(['6:0 E2', '4:0 D3', '3:1 G#3']);
+    expect(said(m)).toEqual(['M12: played without the vibrato, as was asked']);
+  });
+
+  it('a bend that is left out leaves what was heard', () => {
+    const b = quick('[A] {A7} h 3:7b9 r');
+    const id = b.voices[0].events[0]!.notes[0].id;
+    const m = moved(b, toChord(b, 'D7'), { without: [{ id, technique: 'bend' }] });
+    expect(placesAfter(m)).toEqual(['3:14 A4']);
+  });
+});
+
+describe('pins (M12)', () => {
+  it('one that needs another octave moves its own segment only', () => {
+    const p = quick('[C] {C7} q 2:5 2:8 3:5 2:5 | {G7} q 3:2;pin 4:5 4:3 r');
+    const m = moved(p, toLane(p, 'C7 | D7'), { hand: 'area' });
+    const places = placesAfter(m);
+    expect(places.slice(0, 4)).toEqual(['2:5 E4', '2:8 G4', '3:5 C4', '2:5 E4']);
+    expect(places[4]).toBe('3:9 E4');
+    expect(places.slice(5).map((x) => x.split(' ')[1])).toEqual(['D4', 'C4']);
+    expect(said(m).join('\n')).toMatch(
+      /M7: G7 to D7 an octave higher than asked, since E \(bar 2, beat 1\) lies below the open string 3/u,
+    );
+  });
+
+  it('an impossible one is released alone, with its true reason', () => {
+    const p = quick('[E] {E7} q 1:0;pin 6:12;pin 6:14 r');
+    const m = moved(p, toKey('Eb'));
+    const places = placesAfter(m);
+    expect(places.map((x) => x.split(' ')[1])).toEqual(['Eb4', 'Eb3', 'F3']);
+    expect(places[1]).toBe('6:11 Eb3');
+    const pinned = m.phrase.voices[0].events.map((e) => e.notes[0].pinned === true);
+    expect(pinned).toEqual([false, true, false]);
+    expect(said(m).filter((x) => x.includes('pin'))).toEqual([
+      'M12: the pin to string 1 was released: E♭ lies below the open string 1',
+    ]);
+  });
+});
+
+describe('bends by area (M10)', () => {
+  it('one on low strings is narrowed before the octave is changed', () => {
+    const p = quick('[E] {E7} h 5:9b11 r');
+    const m = moved(p, toChord(p, 'B7alt'), { hand: 'area' });
+    const [n] = m.report.notes;
+    expect([n!.after.pitch, n!.after.target!.pitch]).toMatchObject([
+      { letter: 'C', alter: 1, octave: 3 },
+      { letter: 'D', alter: 1, octave: 3 },
+    ]);
+    expect(n!.after.string).toBeGreaterThan(4);
+  });
+
+  it('the report says where one starts that is too wide, and no more', () => {
+    const p = quick('[C] {C7#11} h 3:7b11:F# r');
+    expect(said(moved(p, toChord(p, 'C7alt')))).toEqual([
+      'M10: bend of two tones: 5 semitones, from D♭ to F♯, is too wide for string 3, so it starts on D',
+    ]);
+  });
+});
+
+describe('harmonics (M11)', () => {
+  it('the report says why a node is not used, and what sounds', () => {
+    const p = quick('[A] {A7} h 2:<12>+1:<12> r');
+    expect(said(moved(p, toKey('D')))).toEqual([
+      'M11: an artificial harmonic over A4, which sounds A5: no string has a node that sounds it',
+      'M11: an artificial harmonic over E4, which sounds E5: its node is on string 1, where another note lies',
+    ]);
+  });
+});
+
+describe('power chords (M4)', () => {
+  it('a major third counts as its third and moves to that of the target', () => {
+    const p = quick('[A] {A5} q 4:6 3:6 4:7 r');
+    const m = moved(p, toChord(p, 'Dm7'));
+    expect(placesAfter(m).map((x) => x.split(' ')[1])).toEqual(['C4', 'F4', 'D4']);
+  });
+});
