@@ -5,7 +5,9 @@ import react from '@vitejs/plugin-react';
 import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
+import { fetchedEarly } from './src/build/fetched-early.ts';
 import { fontLicence } from './src/build/licences.ts';
+import { samplesInOnePiece } from './src/build/samples.ts';
 import { withoutSchemaWords } from './src/build/schema-words.ts';
 import { trimVexflow } from './src/build/trim-vexflow.ts';
 
@@ -141,10 +143,12 @@ const APP: ViteUserConfig = {
   base: './',
   publicDir: 'src/ui/public',
   plugins: [
+    samplesInOnePiece(),
     trimVexflow(),
     withoutSchemaWords(),
     react(),
     policyInPage(),
+    fetchedEarly(['drawing', 'samples']),
     fontLicence(),
     serviceWorker(),
   ],

@@ -5,7 +5,6 @@ import type { HistoryStore } from '../storage/history-store';
 import { historiesLater } from '../storage/later-histories';
 import type { LibraryStore } from '../storage/types';
 import { AppFrame } from './app/app';
-import { fetchPages } from './app/pages';
 import { keepOffline } from './app/updates';
 import { createActionTable } from './frame/actions';
 import { type App, AppContext } from './frame/app-context';
@@ -15,6 +14,7 @@ import { newId } from './frame/new-id';
 import { createNotices } from './frame/notices';
 import { workerReader } from './library/import/worker-reader';
 import { loadEngraver } from './score/engraver';
+import { fetchAhead } from './shared/on-demand';
 import './theme/theme.css';
 import './theme/fonts.css';
 import './theme/base.css';
@@ -48,6 +48,14 @@ async function atRest(): Promise<void> {
   await loadEngraver().catch(() => {
     // Said by the first score that is shown.
   });
+  // The first music goes before everything that is not looked at; an empty library has none.
+  for (
+    let waited = 0;
+    waited < 3_000 && document.querySelector('main svg') === null;
+    waited += 100
+  ) {
+    await new Promise((resolve) => setTimeout(resolve, 100));
+  }
   await new Promise<void>((resolve) => {
     // Some browsers do not say when they are idle.
     if (typeof requestIdleCallback === 'undefined') setTimeout(resolve, 200);
@@ -69,11 +77,11 @@ async function start(): Promise<void> {
   if (state === 'ready') await takeUpLeftBehind(app.store, app.queue);
   await app.firstStart.run();
   await atRest();
-  await keepOffline(app);
   // Ahead of their use, so that none is missing without a network or after an update.
-  await fetchPages().catch(() => {
-    // A page that is missing is asked for again when it is opened.
-  });
+  await fetchAhead();
+  // For those who measure.
+  performance.mark('fetched ahead');
+  await keepOffline(app);
   if (state === 'ready') {
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.phrase.id)));

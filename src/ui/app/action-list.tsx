@@ -1,14 +1,13 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { type Action, keyName } from '../frame/actions';
 import { useActions, useApp } from '../frame/app-context';
+import { onDemand } from '../shared/on-demand';
 import { useTypedAhead } from './typed-ahead';
 
 type Dialog = typeof import('./action-dialog').ActionDialog;
 
-/** Fetches the list ahead of its use; what listens to the keys comes with the app. */
-export async function fetchActionDialog(): Promise<Dialog> {
-  return (await import('./action-dialog')).ActionDialog;
-}
+/** What listens to the keys comes with the app, the list itself a little later. */
+const dialog = onDemand('The list', () => import('./action-dialog').then((m) => m.ActionDialog));
 
 /** Opens the list of everything that can be done here. */
 export const LIST_KEY = 'Ctrl+.';
@@ -51,13 +50,13 @@ export function ActionList({
     window.addEventListener('keydown', onKey);
     return () => window.removeEventListener('keydown', onKey);
   }, [table]);
-  const [Dialog, setDialog] = useState<Dialog | null>(null);
+  const [Dialog, setDialog] = useState<Dialog | null>(dialog.known);
   useEffect(() => {
     if (!open || Dialog !== null) return;
-    fetchActionDialog().then(
+    dialog.get().then(
       (fetched) => setDialog(() => fetched),
-      () => {
-        notices.trouble('The list cannot be fetched.', ['Connect to the network and try again.']);
+      (reason: Error) => {
+        notices.trouble(reason.message);
         onClose();
       },
     );

@@ -1,4 +1,4 @@
-import { Suspense, useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Action } from '../frame/actions';
 import { DropZone } from '../library/import/drop-zone';
 import { ActionList, LIST_KEY } from './action-list';
@@ -48,9 +48,7 @@ export function AppFrame() {
       <LibraryStatus />
       <main ref={main} id="main" tabIndex={-1}>
         <PageGuard place={place}>
-          <Suspense fallback={<p className="page quiet">One moment …</p>}>
-            <CurrentPage route={route} />
-          </Suspense>
+          <CurrentPage route={route} />
         </PageGuard>
       </main>
       <NoticeList />

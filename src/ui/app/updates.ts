@@ -17,7 +17,7 @@ export async function keepOffline({ notices, queue }: Deps): Promise<void> {
   if (!('serviceWorker' in navigator)) return;
   const { serviceWorker } = navigator;
   let asked = false;
-  const hadOne = serviceWorker.controller !== null;
+  let hadOne = serviceWorker.controller !== null;
   serviceWorker.addEventListener('controllerchange', () => {
     if (asked) window.location.reload();
     else if (hadOne) {
@@ -27,6 +27,8 @@ export async function keepOffline({ notices, queue }: Deps): Promise<void> {
         actions: [{ label: 'Load again', run: () => window.location.reload() }],
       });
     }
+    // The first one takes over the page that brought it; that changes nothing.
+    hadOne = true;
   });
   const use = async (worker: ServiceWorker) => {
     await queue.flush();

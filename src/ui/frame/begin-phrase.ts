@@ -1,13 +1,15 @@
+import { NotThere, onDemand } from '../shared/on-demand';
 import type { App } from './app-context';
+
+const beginning = onDemand('What begins a phrase', () => import('./new-phrase'));
 
 /** Opens an empty phrase for writing; what that needs is fetched when it is asked for. */
 export async function beginPhrase(app: App): Promise<void> {
   try {
-    const { writeNewPhrase } = await import('./new-phrase');
+    const { writeNewPhrase } = await beginning.get();
     await writeNewPhrase(app);
-  } catch {
-    app.notices.trouble('The page for writing could not be fetched.', [
-      'Connect to the network once and load the page again; nothing of yours is lost.',
-    ]);
+  } catch (reason) {
+    if (!(reason instanceof NotThere)) throw reason;
+    app.notices.trouble(reason.message);
   }
 }

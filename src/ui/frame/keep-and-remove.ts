@@ -1,8 +1,12 @@
 import type { Phrase } from '../../core/phrase/types';
 import type { LibraryStore } from '../../storage/types';
+import { NotThere, onDemand } from '../shared/on-demand';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 import type { Notices } from './notices';
+
+/** Data beside the app, not part of its script. */
+const sampleTexts = onDemand('The samples', () => import('./samples'));
 
 interface Deps {
   readonly store: LibraryStore;
@@ -51,13 +55,10 @@ async function seedOnFirstStart({ store, notices }: Deps): Promise<void> {
 /** The samples, or null with a notice where they cannot be fetched. */
 async function samplesOr(notices: Deps['notices']): Promise<readonly Phrase[] | null> {
   try {
-    const { readSamples } = await import('./samples');
-    return await readSamples();
+    return (await sampleTexts.get()).readSamples();
   } catch (reason) {
-    notices.trouble('The samples could not be fetched.', [
-      'Connect to the network and load the page again, or bring in phrases of your own.',
-      ...(reason instanceof Error ? [reason.message] : []),
-    ]);
+    if (!(reason instanceof NotThere)) throw reason;
+    notices.trouble(reason.message);
     return null;
   }
 }

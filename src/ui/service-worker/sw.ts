@@ -8,6 +8,9 @@ declare const __PRECACHE__: PrecacheEntry[];
 precacheAndRoute(__PRECACHE__);
 cleanupOutdatedCaches();
 
+// The first one answers for the page that brought it too: what that has not fetched yet comes from here.
+self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+
 // A new version waits until the page asks for it: nobody is interrupted while editing.
 self.addEventListener('message', (event) => {
   if (event.data === 'use-new-version') void self.skipWaiting();

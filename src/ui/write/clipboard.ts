@@ -9,6 +9,7 @@ import { formatProblem } from '../../core/result';
 import { encodePhrase } from '../../io/json';
 import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import { type App, useApp } from '../frame/app-context';
+import { NotThere, onDemand } from '../shared/on-demand';
 import { copiedAs, hasCopied, rememberCopy } from './copied';
 import type { Writer } from './writer';
 
@@ -17,6 +18,8 @@ const OURS = 'application/x-degreewise-phrase+json';
 
 /** Characters in a line of the plain text. */
 const TEXT_WIDTH = 80;
+
+const pasting = onDemand('What reads the text', () => import('../../io/quick/pasted'));
 
 /** As it is, or so that over the chord at the cursor its notes are what they were over their own. */
 export type Putting = 'as it is' | 'over the chord';
@@ -128,12 +131,9 @@ async function pasteText(
     run(COMMAND[how], copied);
     return;
   }
-  const reader = await import('../../io/quick/pasted').catch(() => null);
-  if (reader === null) {
-    take(
-      () => cannot('what reads the text cannot be fetched: connect to the network and try again'),
-      NOTE,
-    );
+  const reader = await pasting.get().catch((reason: NotThere) => reason);
+  if (reader instanceof NotThere) {
+    take(() => cannot(`${reader.message[0]?.toLowerCase()}${reader.message.slice(1)}`), NOTE);
     return;
   }
   let ignored: readonly string[] = [];

@@ -1,13 +1,4 @@
-import {
-  lazy,
-  memo,
-  Suspense,
-  useCallback,
-  useDeferredValue,
-  useEffect,
-  useMemo,
-  useState,
-} from 'react';
+import { memo, useCallback, useDeferredValue, useEffect, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
@@ -19,12 +10,13 @@ import { readLook } from '../score/look-fields';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { useSettled } from '../shared/use-settled';
 import { useClipboard } from './clipboard';
 import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
 import { PageRow } from './page-row';
-import { fetchNeck } from './parts/fetch-neck';
 import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
 import { TitleField } from './title-field';
@@ -47,10 +39,14 @@ export function WritePage({ route }: { readonly route: RouteOf<'write'> }) {
 
 /** Not part of the first drawing of the page; drawn again only when it can be. */
 const TouchRow = memo(
-  lazy(() => import('./parts/touch-row').then((m) => ({ default: m.TouchRow }))),
+  partOnDemand(
+    onDemand('The keys for touch', () => import('./parts/touch-row').then((m) => m.TouchRow)),
+  ),
 );
 
-const Neck = memo(lazy(fetchNeck));
+const Neck = memo(
+  partOnDemand(onDemand('The neck', () => import('./parts/neck').then((m) => m.Neck))),
+);
 
 /** What is offered and warned of waits until nobody types for so long, in milliseconds. */
 const PAUSE = 90;
@@ -84,11 +80,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const [choosing, setChoosing] = useChoosing(phrase);
   // Under a finger the keys belong to the score; with a mouse they are seldom wanted.
   const coarse = useMemo(() => matchMedia('(pointer: coarse)').matches, []);
-  const touchKeys = (
-    <Suspense fallback={null}>
-      <TouchRow writer={resting} choosing={choosing} setChoosing={setChoosing} />
-    </Suspense>
-  );
+  const touchKeys = <TouchRow writer={resting} choosing={choosing} setChoosing={setChoosing} />;
   const foot = useFootHeight();
   return (
     <article className="page write-page">
@@ -111,9 +103,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         whereId={WHERE}
         id={SCORE}
       />
-      <Suspense fallback={null}>
-        <Neck writer={later} onDone={toScore} />
-      </Suspense>
+      <Neck writer={later} onDone={toScore} />
       <PartsOnDemand writer={later} onDone={toScore} />
       <div className="write-foot" ref={foot}>
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />

@@ -1,6 +1,7 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
 import type { Reader } from '../../frame/importer';
+import { NotThere, whyMissing } from '../../shared/on-demand';
 import type { FileForWorker, FromWorker } from './import-worker';
 
 /** Most bytes that are taken into memory; the reader itself refuses more than it can read. */
@@ -48,14 +49,15 @@ async function readBytes(file: File): Promise<Result<Uint8Array>> {
 function ask(worker: Worker, message: FileForWorker): Promise<Result<DecodedFile>> {
   return new Promise((resolve) => {
     worker.onmessage = (e: MessageEvent<FromWorker>) => resolve(e.data);
-    worker.onerror = (e) => {
+    worker.onerror = async (e) => {
       e.preventDefault();
-      resolve(
-        fail({
-          message: `the file could not be read${e.message === '' ? '' : `: ${e.message}`}`,
-          fix: 'If the program is offline for the first time, connect once and load it again.',
-        }),
-      );
+      // What is thrown while a file is read has a message; a worker that did not come has none.
+      if (e.message !== '' && e.message !== undefined) {
+        resolve(fail({ message: `the file could not be read: ${e.message}` }));
+        return;
+      }
+      const missing = new NotThere('What reads files', await whyMissing(), e);
+      resolve(fail({ message: missing.message }));
     };
     worker.postMessage(message, [message.bytes.buffer]);
   });

@@ -1,12 +1,19 @@
-import { lazy, memo, type ReactNode, Suspense, type ToggleEvent, useState } from 'react';
+import { type ComponentType, memo, type ReactNode, type ToggleEvent, useState } from 'react';
+import { onDemand } from '../../shared/on-demand';
+import { partOnDemand } from '../../shared/part-on-demand';
 import type { PartProps } from '../part-props';
 import './parts.css';
 
-const BendShape = lazy(() => import('./bend-shape').then((m) => ({ default: m.BendShape })));
-const ChordLane = lazy(() => import('./chord-lane').then((m) => ({ default: m.ChordLane })));
-const FrameRows = lazy(() => import('./frame-rows').then((m) => ({ default: m.FrameRows })));
-const MidiIn = lazy(() => import('./midi-in').then((m) => ({ default: m.MidiIn })));
-const QuickText = lazy(() => import('./quick-text').then((m) => ({ default: m.QuickText })));
+const part = <P extends object>(what: string, load: () => Promise<ComponentType<P>>) =>
+  partOnDemand(onDemand(what, load), <p className="quiet">One moment.</p>);
+
+const BendShape = part('The drawing of the bend', () =>
+  import('./bend-shape').then((m) => m.BendShape),
+);
+const ChordLane = part('The row of chords', () => import('./chord-lane').then((m) => m.ChordLane));
+const FrameRows = part('This part', () => import('./frame-rows').then((m) => m.FrameRows));
+const MidiIn = part('What listens to MIDI', () => import('./midi-in').then((m) => m.MidiIn));
+const QuickText = part('The field for text', () => import('./quick-text').then((m) => m.QuickText));
 
 /** What is not needed for each note: fetched when it is opened first, kept while it is folded. */
 export const PartsOnDemand = memo(function PartsOnDemand(
@@ -41,9 +48,7 @@ function Part({ title, children, resting = false }: FoldedProps) {
   return (
     <details className="part" onToggle={onToggle}>
       <summary>{title}</summary>
-      {open ? (
-        <Suspense fallback={<p className="quiet">One moment.</p>}>{children}</Suspense>
-      ) : null}
+      {open ? children : null}
     </details>
   );
 }
