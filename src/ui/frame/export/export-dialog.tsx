@@ -4,6 +4,7 @@ import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
 import { type Format, type Look, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
 import { leftOut, publish } from '../../../publish/publish';
+import { NotThere, onDemand } from '../../shared/on-demand';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
@@ -25,6 +26,15 @@ const DEGREES: Readonly<Record<DegreeView, string>> = {
   key: 'against the key',
   off: 'none',
 };
+
+/** What writes each format, and what packs several files: fetched ahead, and asked for before it is used. */
+const WRITERS = new Map(
+  PUBLISH_FORMATS.map((f) => {
+    const { name, writer, left } = formatRow(f);
+    return [f, onDemand(`What writes ${name}`, () => Promise.all([writer(), left?.()]))];
+  }),
+);
+const packing = onDemand('What packs files', () => import('fflate'));
 
 interface Props {
   readonly phrases: readonly Phrase[];
@@ -51,6 +61,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
     setDone(0);
     LAST.choice = choice;
     try {
+      await Promise.all([WRITERS.get(choice.format)?.get(), packing.get()]);
       const file = await publish(phrases, choice.format, choice, BROWSER_TOOLS, {
         onPhrase: setDone,
         signal: abort.signal,
@@ -63,7 +74,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
       );
     } catch (reason) {
       setDone(null);
-      if (!abort.signal.aborted) setTrouble(reason instanceof Error ? reason.message : `${reason}`);
+      if (!abort.signal.aborted) setTrouble(inWords(reason));
     }
   };
   const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
@@ -135,9 +146,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
         {phrases.length > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
         <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
-        {trouble !== null && (
-          <p role="alert">Nothing was saved: {trouble}. Try again, or choose another format.</p>
-        )}
+        {trouble !== null && <p role="alert">Nothing was saved. {trouble}</p>}
         <p className="buttons">
           <button type="submit" className="primary" disabled={done !== null}>
             Export
@@ -149,6 +158,12 @@ export function ExportDialog({ phrases, onClose }: Props) {
       </form>
     </dialog>
   );
+}
+
+function inWords(reason: unknown): string {
+  if (reason instanceof NotThere) return reason.message;
+  const message = reason instanceof Error ? reason.message : String(reason);
+  return `The program says: ${message}. Try again, or choose another format.`;
 }
 
 /** What was chosen last, as long as the window is open. */
