@@ -46,7 +46,12 @@ module.exports = {
       to: { path: 'src/core/' },
     },
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
-    { name: 'no-unresolved', severity: 'error', from: {}, to: { couldNotResolve: true } },
+    {
+      name: 'no-unresolved',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true, pathNot: '^virtual:' },
+    },
     {
       name: 'core-imports-core-only',
       comment: 'The core is pure: no io, no page, no packages but immer.',
