@@ -1,5 +1,6 @@
-import { GOAL_KINDS, type Goal, readGoal, wayProblem } from '../core/move/goal';
+import { GOAL_KINDS, type Goal, readGoal, wayProblem, waysFor } from '../core/move/goal';
 import {
+  type Destination,
   HAND_WAYS,
   type HandWay,
   type MoveRequest,
@@ -8,6 +9,7 @@ import {
   WAYS,
   type Way,
 } from '../core/move/request';
+import { spread } from '../core/move/several';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { Key } from '../core/theory/key';
 import { readChoice, readWhole } from './flag-values';
@@ -17,9 +19,10 @@ import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags'
 export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
-/** How to move; the goal is read again in the key of each phrase (D6). */
+/** How to move; goals are read again in the key of each phrase (D6). */
 export interface MoveOptions {
-  readonly goal: Goal;
+  /** In the order they stand on the command line: one move after the other. */
+  readonly goals: readonly Goal[];
   readonly way?: Way;
   readonly adapt: boolean;
   readonly octave?: OctaveChoice;
@@ -157,52 +160,83 @@ function readMove(flags: Flags): Result<MoveOptions> {
   if (!way.ok) return way;
   if (!octave.ok) return octave;
   if (!hand.ok) return hand;
-  const goal = readGoalFlag(flags);
-  if (!goal.ok) return goal;
+  const goals = readGoals(flags);
+  if (!goals.ok) return goals;
   const adapt = flags.values.has('adapt');
   const options: MoveOptions = {
-    goal: goal.value,
+    goals: goals.value,
     adapt,
     ...(way.value === undefined ? {} : { way: way.value }),
     ...(octave.value === undefined ? {} : { octave: octave.value }),
     ...(hand.value === undefined ? {} : { hand: hand.value }),
   };
-  // Whether a goal makes sense at all shows in any key; which chord it is depends on the phrase.
-  const request = requestOf(options, ANY_KEY);
-  if (!request.ok) return fail(...inOption(goal.value.kind, goal.value.text, request.problems));
+  const wrong = nonsense(options);
+  return wrong.length === 0 ? ok(options) : fail(...wrong);
+}
+
+/** What makes no sense whatever the phrase: which chord a numeral is, depends on it; that it is one, does not. */
+function nonsense(options: MoveOptions): readonly Problem[] {
+  const lists = spread(options.goals, ANY_KEY);
+  if (!lists.ok) return lists.problems;
+  for (const goal of lists.value.flat()) {
+    const to = readGoal(goal, ANY_KEY);
+    if (!to.ok) return inOption(goal.kind, goal.text, to.problems);
+  }
+  const requests = requestsOf(options, lists.value[0]!, ANY_KEY);
+  if (!requests.ok) return requests.problems;
   // Whether a key is one of the other mode shows only when the phrase is read.
-  const real = goal.value.kind === 'key' && way.value === 'real';
-  const wrong = real ? null : wayProblem(request.value, ANY_KEY);
-  return wrong === null ? ok(options) : fail(inFlags(wrong, options));
+  const asked = requests.value.filter((r) => r.to.kind !== 'key' || r.way !== 'real');
+  const wrong = asked.flatMap((r) => wayProblem(r, ANY_KEY) ?? [])[0];
+  return wrong === undefined ? [] : [inFlags(wrong, options)];
 }
 
-/** The request that the options mean for a phrase in a key. */
-export function requestOf(options: MoveOptions, key: Key): Result<MoveRequest> {
-  const { goal, ...how } = options;
-  const to = readGoal(goal, key);
-  return to.ok ? ok({ to: to.value, ...how }) : to;
+/**
+ * The moves that the options mean for a phrase in a key, joined. A way, an octave and --adapt hold
+ * for those moves that they go with, and for all of them where they go with none.
+ */
+export function requestsOf(
+  options: MoveOptions,
+  goals: readonly Goal[],
+  key: Key,
+): Result<readonly MoveRequest[]> {
+  const { goals: _, way, adapt, ...how } = options;
+  const found: Destination[] = [];
+  let here = key;
+  for (const goal of goals) {
+    const to = readGoal(goal, here);
+    if (!to.ok) return to;
+    found.push(to.value);
+    if (to.value.kind === 'key') here = to.value.key;
+  }
+  const goes = (to: Destination) => way !== undefined && waysFor(to, key).includes(way);
+  const none = !found.some(goes);
+  return ok(
+    found.map((to) => {
+      const named = way !== undefined && (none || goes(to)) ? { way } : {};
+      return { to, adapt: adapt && (none || goes(to)), ...named, ...how };
+    }),
+  );
 }
 
-function readGoalFlag(flags: Flags): Result<Goal> {
-  const [kind, second] = GOAL_KINDS.filter((g) => flags.values.has(g));
-  if (kind === undefined) {
-    return flags.values.get('way') === 'tonal'
-      ? fail({ message: 'the way tonal needs a number of scale steps', fix: 'Add --steps N.' })
-      : fail({
-          message: 'where to move is missing',
-          fix: 'Add --key, --chord, --lane, --steps, --octaves or --beat.',
-        });
-  }
-  if (second !== undefined) {
-    return fail({ message: `--${kind} and --${second} are two destinations`, fix: 'Give one.' });
-  }
-  return ok({ kind, text: flags.values.get(kind)! });
+function readGoals(flags: Flags): Result<readonly Goal[]> {
+  // Options keep the order in which they were written.
+  const goals = [...flags.values].flatMap(([name, text]): Goal[] => {
+    const kind = GOAL_KINDS.find((k) => k === name);
+    return kind === undefined ? [] : [{ kind, text }];
+  });
+  if (goals.length > 0) return ok(goals);
+  return flags.values.get('way') === 'tonal'
+    ? fail({ message: 'the way tonal needs a number of scale steps', fix: 'Add --steps N.' })
+    : fail({
+        message: 'where to move is missing',
+        fix: 'Add --key, --chord, --lane, --steps, --octaves or --beat.',
+      });
 }
 
 /** A musical contradiction, with the options in which it lies. */
 function inFlags(p: Problem, o: MoveOptions): Problem {
   const flags = [
-    `--${o.goal.kind}`,
+    ...o.goals.map((g) => `--${g.kind}`),
     ...(o.way === undefined ? [] : [`--way ${o.way}`]),
     ...(o.adapt ? ['--adapt'] : []),
   ];

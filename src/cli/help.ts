@@ -69,11 +69,15 @@ ${OUTPUT}`,
   move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N | --beat B)
                         [options]
 
-Moves phrases. Without -o it prints before, after and the report of every note.
+Moves phrases. Without -o it prints before, after and the report of every note. Several
+destinations are joined in the order they are written, with nothing kept of what lies between:
+--key F --chord IV7 --octaves 1. A list makes several phrases of one: --chord I7,IV7,V7.
 
   --key K             to a key, spelled as typed: Bb, F#m, "G blues"; a tonic alone
-                      means major, or blues where the phrase is one
-  --chord C           the whole phrase over one chord, a symbol or a numeral: F7, IV7, ii7
+                      means major, or blues where the phrase is one; a list with commas,
+                      or all for every other key round the circle of fourths
+  --chord C           the whole phrase over one chord, a symbol or a numeral: F7, IV7, ii7;
+                      or a list with commas
   --lane L            over a lane of chords: "I7 | IV7 | I7 V7"; without | one symbol a bar
   --steps N           by scale steps inside the key, negative down (way tonal)
   --octaves N         over the same chords, whole octaves higher, or lower (negative)

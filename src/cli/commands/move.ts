@@ -1,22 +1,25 @@
-import { movePhrase } from '../../core/move/move';
+import { childOf, childTitle } from '../../core/move/child';
+import { movePhraseOn } from '../../core/move/move';
 import type { Adaptation, Moved } from '../../core/move/request';
+import { spread } from '../../core/move/several';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
-import type { Problem, Result } from '../../core/result';
+import { ok, type Problem, type Result } from '../../core/result';
 import { CHANGE_MARK, changedNotes, writeMoveReport } from '../../io/text/move-report';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
-import { type MoveOptions, requestOf } from '../args';
+import { type MoveOptions, requestsOf } from '../args';
 import type { Source } from '../input';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 
 /** Says which option has no effect with the way that is used. */
 export function remarkOnMove(shell: Shell, options: MoveOptions): void {
-  const { goal, way, octave } = options;
+  const { goals, way, octave } = options;
   if (octave === undefined) return;
-  const chooses = goal.kind === 'key' || goal.kind === 'chord' || goal.kind === 'lane';
+  const kinds = goals.map((g) => g.kind);
+  const chooses = kinds.some((k) => k === 'key' || k === 'chord' || k === 'lane');
   if (way === 'hold') shell.remark('degreewise: --octave changes nothing with the way hold.\n');
-  else if (!chooses) shell.remark(`degreewise: --octave changes nothing with --${goal.kind}.\n`);
+  else if (!chooses) shell.remark(`degreewise: --octave changes nothing with --${kinds[0]}.\n`);
 }
 
 /** Moves every phrase of a file; prints before, after and report, or writes the results. */
@@ -30,39 +33,45 @@ export async function moveSource(
   const results: Phrase[] = [];
   const problems: Problem[] = [];
   source.phrases.forEach((p, i) => {
-    const moved = moveOne(p, options);
-    if (!moved.ok) {
-      const name = source.library ? `phrase ${i + 1} ('${p.meta.title}'), ` : '';
-      problems.push(...moved.problems.map((x) => ({ ...x, message: name + x.message })));
-      return;
-    }
-    const result = asChild(shell, p, moved.value.phrase);
-    results.push(result);
-    if (plan === null) {
-      if (!first || i > 0) shell.print('\n');
-      shell.print(pageOf(shell, p, { ...moved.value, phrase: result }));
-    } else {
-      shell.remark(shortReport(source.path, p, moved.value));
+    for (const moved of moveEach(shell, p, options)) {
+      if (!moved.ok) {
+        const name = source.library ? `phrase ${i + 1} ('${p.meta.title}'), ` : '';
+        problems.push(...moved.problems.map((x) => ({ ...x, message: name + x.message })));
+      } else if (plan === null) {
+        if (!first || results.length > 0) shell.print('\n');
+        shell.print(pageOf(shell, p, moved.value));
+        results.push(moved.value.phrase);
+      } else {
+        shell.remark(shortReport(source.path, p, moved.value));
+        results.push(moved.value.phrase);
+      }
     }
   });
-  if (problems.length > 0) shell.refuse(source.path, problems);
-  else if (plan !== null) await writeOutput(shell, plan, source, results);
+  if (problems.length > 0) return shell.refuse(source.path, problems);
+  // One phrase that became several is written as a library is.
+  const several = results.length > source.phrases.length;
+  const out = { ...source, library: source.library || several };
+  if (plan !== null) await writeOutput(shell, plan, out, results);
 }
 
-function moveOne(p: Phrase, options: MoveOptions): Result<Moved> {
-  const request = requestOf(options, p.key);
-  return request.ok ? movePhrase(p, request.value) : request;
-}
-
-/** The result is a phrase of its own that knows where it comes from. */
-function asChild(shell: Shell, from: Phrase, moved: Phrase): Phrase {
-  const modified = shell.io.now().toISOString();
-  return {
-    ...moved,
-    id: shell.io.newId(),
-    parent: from.id,
-    meta: { ...moved.meta, created: modified, modified },
-  };
+/** Every result that the options ask of a phrase, a phrase of its own each, or why there is none. */
+function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly Result<Moved>[] {
+  const lists = spread(options.goals, p.key);
+  if (!lists.ok) return [lists];
+  return lists.value.map((goals): Result<Moved> => {
+    const requests = requestsOf(options, goals, p.key);
+    if (!requests.ok) return requests;
+    const moved = movePhraseOn(p, requests.value);
+    if (!moved.ok) return moved;
+    const { phrase, report } = moved.value;
+    const title = childTitle(
+      p,
+      phrase,
+      requests.value.map((r) => r.to),
+    );
+    const now = shell.io.now().toISOString();
+    return ok({ phrase: childOf(p, phrase, { id: shell.io.newId(), now, title }), report });
+  });
 }
 
 function pageOf(shell: Shell, before: Phrase, { phrase, report }: Moved): string {

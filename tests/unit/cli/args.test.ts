@@ -45,22 +45,22 @@ describe('commands', () => {
 describe('where to move', () => {
   it('keeps a key as it is typed (P5)', () => {
     expect(command('move a --key Gb')).toMatchObject({
-      move: { goal: { kind: 'key', text: 'Gb' } },
+      move: { goals: [{ kind: 'key', text: 'Gb' }] },
     });
     expect(command('move a --key "D# minor"')).toMatchObject({
-      move: { goal: { kind: 'key', text: 'D# minor' } },
+      move: { goals: [{ kind: 'key', text: 'D# minor' }] },
     });
   });
 
   it('takes symbols and numerals', () => {
     for (const chord of ['F#m7b5', 'IV7', 'ii7', 'viiø7', 'bVII7', 'V7/V']) {
       expect(command(`move a --chord ${chord}`)).toMatchObject({
-        move: { goal: { kind: 'chord', text: chord }, adapt: false },
+        move: { goals: [{ kind: 'chord', text: chord }], adapt: false },
         output: null,
       });
     }
     expect(command('move a --lane "I7 | IV7 | I7 V7"')).toMatchObject({
-      move: { goal: { kind: 'lane', text: 'I7 | IV7 | I7 V7' } },
+      move: { goals: [{ kind: 'lane', text: 'I7 | IV7 | I7 V7' }] },
     });
   });
 
@@ -72,7 +72,7 @@ describe('where to move', () => {
     ]) {
       expect(command(line)).toMatchObject({
         files: ['a'],
-        move: { goal: { kind: 'steps', text: '-2' } },
+        move: { goals: [{ kind: 'steps', text: '-2' }] },
       });
     }
   });
@@ -101,7 +101,7 @@ describe('what makes no sense', () => {
     ['convert a.json -o x.json --format mp3', "'mp3' is no value of --format"],
     ['move a.json', 'where to move is missing'],
     ['move a.json --key H', "'H' is no key"],
-    ['move a.json --key C --chord IV', 'two destinations'],
+    ['move a.json --chord IV,,V', 'nothing between two commas'],
     ['move a.json --chord Xyz', "'Xyz'"],
     ['move a.json --chord IVmajor77', 'IVmajor77'],
     ['move a.json --lane "C | | F"', 'no chord symbol'],

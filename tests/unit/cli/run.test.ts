@@ -254,8 +254,39 @@ describe('move', () => {
       id: 'new-1',
       parent: 'mooring',
       key: { tonic: { letter: 'A', alter: -1 } },
-      meta: { title: 'Mooring line', modified: '2026-11-25T10:00:00.000Z' },
+      meta: { title: 'Mooring line in A♭', modified: '2026-11-25T10:00:00.000Z' },
     });
+  });
+
+  it('joins moves in the order they are written, and makes several phrases of one', async () => {
+    const r = await degreewise([
+      'move',
+      'a.json',
+      '--key',
+      'F',
+      '--chord',
+      'I7,IV7',
+      '-o',
+      'm.json',
+    ]);
+    expect([r.code, r.out]).toEqual([0, 'wrote m.json\n']);
+    const { phrases } = JSON.parse(r.text('m.json')) as { phrases: Phrase[] };
+    expect(phrases.map((p) => p.meta.title)).toEqual([
+      'Mooring line over I7 in F',
+      'Mooring line over IV7 in F',
+    ]);
+    expect(phrases.map((p) => p.chords[0]!.symbol)).toEqual(['F7', 'Bb7']);
+    const keys = await degreewise([
+      'move',
+      'a.json',
+      '--key',
+      'all',
+      '--format',
+      'quick',
+      '-o',
+      'o/',
+    ]);
+    expect([...keys.disk.keys()].filter((k) => k.startsWith('o/'))).toHaveLength(11);
   });
 
   it('writes several files into a folder in their own formats', async () => {

@@ -1,0 +1,119 @@
+import type { Phrase } from '../phrase/types';
+import { chordOf } from '../theory/chord';
+import type { Key } from '../theory/key';
+import { romanSign } from '../theory/roman';
+import { nameOfPitch } from './naming';
+import type { Destination } from './request';
+
+/** What makes a phrase a new one beside its parent. */
+export interface Birth {
+  readonly id: string;
+  /** ISO 8601. */
+  readonly now: string;
+  readonly title: string;
+}
+
+/** A result as a phrase of its own that knows where it comes from. */
+export function childOf(parent: Phrase, result: Phrase, { id, now, title }: Birth): Phrase {
+  const notes = notesOf(parent, result);
+  return {
+    ...result,
+    id,
+    parent: parent.id,
+    meta: {
+      ...result.meta,
+      title: title.trim(),
+      created: now,
+      modified: now,
+      ...(notes === undefined ? {} : { notes }),
+    },
+  };
+}
+
+/**
+ * Notes for students that quote chords or degrees speak of the parent's: over other chords or in
+ * another key they say so, once.
+ */
+function notesOf(parent: Phrase, result: Phrase): string | undefined {
+  const { notes } = parent.meta;
+  if (notes === undefined || notes.startsWith(WRITTEN_FOR) || !QUOTES.test(notes)) return notes;
+  const same = (p: Phrase) => JSON.stringify([p.key, p.chords.map((c) => c.symbol)]);
+  if (same(parent) === same(result)) return notes;
+  return `${WRITTEN_FOR} “${parent.meta.title}” in ${keyInTitle(parent.key)}: ${notes}`;
+}
+
+const WRITTEN_FOR = 'Written for';
+
+/** A chord symbol, a numeral with or without its seventh, or a degree with its accidental. */
+const QUOTES =
+  /(?<![\p{L}\d])(?:[A-G][#b♯♭]?(?:maj|min|m|dim|aug|sus|add|ø|°|\d)[\w#b♯♭()]*|[#b♯♭]*(?:VII|VI|IV|V|III|II|I|vii|vi|iv|iii|ii)(?:m|maj|ø|°)?\d*|[#b♯♭𝄫]+[2-7]|[A-G][#b♯♭]|R|the (?:root|third|fifth|sixth|seventh)|[2-7](?=\s*(?:of|→)))(?![\p{L}])/u;
+
+/**
+ * What a moved phrase is called: `Third Rung over IV7 in F`. A child's child says what it is now and
+ * not the way there.
+ * @param to The moves that led from the parent to it.
+ */
+export function childTitle(parent: Phrase, child: Phrase, to: readonly Destination[]): string {
+  const { base, over, octaves, beat } = readTitle(parent);
+  const kinds = new Set(to.map((d) => d.kind));
+  const chords = kinds.has('chord') || kinds.has('lane');
+  const up = octaves + to.reduce((n, d) => n + (d.kind === 'octaves' ? d.octaves : 0), 0);
+  const steps = to.reduce((n, d) => n + (d.kind === 'steps' ? d.steps : 0), 0);
+  const last = to.flatMap((d) => (d.kind === 'beat' ? [d.at] : [])).at(-1);
+  const where = last === undefined ? beat : `${last.bar}:${last.beat}`;
+  const placed = chords || over !== '' || kinds.has('key');
+  return [
+    base,
+    chords || over !== '' ? ` over ${chordsInTitle(child)}` : '',
+    placed || inKey(parent) ? ` in ${keyInTitle(child.key)}` : '',
+    steps === 0 ? '' : `, ${Math.abs(steps)} ${steps > 0 ? 'up' : 'down'} the scale`,
+    up === 0 ? '' : `, ${octavesInTitle(up)}`,
+    where === '' ? '' : `, from beat ${where}`,
+  ].join('');
+}
+
+const KEY = '[A-G][♯♭𝄪𝄫]{0,2}(?: minor)?';
+const OCTAVES = ['an octave', 'two octaves', 'three octaves'];
+const SUFFIX = new RegExp(
+  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?$`,
+  'u',
+);
+
+/** What a child's title says beside its family's name; of a phrase without a parent all is name. */
+function readTitle({ parent, meta }: Phrase) {
+  const none = { base: meta.title, over: '', octaves: 0, beat: '' };
+  const m = parent === null ? null : SUFFIX.exec(meta.title);
+  const g = m?.groups;
+  if (g === undefined || g.base === '') return none;
+  // `over` counts only where a key follows, as our own titles have it.
+  if (g.over !== undefined && g.key === undefined) return none;
+  const n = OCTAVES.indexOf(g.octaves ?? '') + 1;
+  return {
+    base: g.base!,
+    over: g.over ?? '',
+    octaves: g.way === 'down' ? -n : n,
+    beat: g.beat ?? '',
+  };
+}
+
+function inKey(p: Phrase): boolean {
+  return p.parent !== null && SUFFIX.exec(p.meta.title)?.groups?.key !== undefined;
+}
+
+function octavesInTitle(n: number): string {
+  const words = OCTAVES[Math.abs(n) - 1] ?? `${Math.abs(n)} octaves`;
+  return `${words} ${n > 0 ? 'up' : 'down'}`;
+}
+
+/** The chords as numerals of the key; more than four are not counted up. */
+function chordsInTitle(p: Phrase): string {
+  const signs = p.chords.map((c) =>
+    c.symbol === null ? 'N.C.' : romanSign(chordOf(c.symbol), p.key),
+  );
+  return signs.length > 4 || signs.length === 0 ? 'other chords' : signs.join(' ');
+}
+
+function keyInTitle(k: Key): string {
+  const tonic = nameOfPitch({ ...k.tonic, octave: 4 });
+  return k.mode === 'minor' ? `${tonic} minor` : tonic;
+}
