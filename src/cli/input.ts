@@ -1,6 +1,7 @@
 import type { Problem } from '../core/result';
 import {
   type DecodedFile,
+  type DecodeFileOptions,
   decodeFile,
   isPlainText,
   MOST_BYTES,
@@ -18,12 +19,19 @@ export type ReadSource =
   | { readonly ok: true; readonly value: Source }
   | { readonly ok: false; readonly problems: readonly Problem[]; readonly text: string | null };
 
+/** What of a score is read. */
+export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
+
 /** Reads a file in any of the formats. */
-export async function readSource(io: CliIo, path: string): Promise<ReadSource> {
+export async function readSource(
+  io: CliIo,
+  path: string,
+  choice: ReadChoice = {},
+): Promise<ReadSource> {
   const bytes = await io.files.read(path, MOST_BYTES);
   if (!bytes.ok) return { ...bytes, text: null };
   const now = io.now().toISOString();
-  const decoded = decodeFile(path, bytes.value, { newId: io.newId, now });
+  const decoded = decodeFile(path, bytes.value, { ...choice, newId: io.newId, now });
   if (decoded.ok) return { ok: true, value: { path, ...decoded.value } };
   return { ...decoded, text: isPlainText(path, bytes.value) ? textOf(bytes.value) : null };
 }

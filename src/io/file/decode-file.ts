@@ -1,7 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../json';
-import { isMxl, readMxl } from '../musicxml/package/mxl';
+import { isMxl, unpackMxl } from '../musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
 import { readPasted } from '../quick/pasted';
@@ -24,6 +24,10 @@ export interface DecodeFileOptions {
   readonly newId: () => string;
   /** ISO 8601 in UTC; when the phrase is made, where the file does not say. */
   readonly now: string;
+  /** Of a score: the part to read, from 1; the first with pitches when absent. */
+  readonly part?: number;
+  /** Of a score: octaves by which it is read higher, negative for lower. */
+  readonly octave?: number;
 }
 
 /** Most bytes of a file: what a library may have, more than any other. */
@@ -51,8 +55,7 @@ function decodeBytes(
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
   if (isMxl(bytes)) {
-    const xml = readMxl(bytes);
-    return xml.ok ? fromXml(name, xml.value, 'mxl', options) : xml;
+    return fromMxl(name, bytes, options);
   }
   if (looksLikeXml(bytes)) {
     const xml = decodeXmlText(bytes);
@@ -144,6 +147,17 @@ function fromJson(bytes: Uint8Array): Result<DecodedFile> {
   const library = value.kind === 'library';
   const phrases = value.kind === 'library' ? value.library.phrases : [value.phrase];
   return ok({ format: 'json', phrases, library, remarks: [] });
+}
+
+function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {
+  const unpacked = unpackMxl(bytes);
+  if (!unpacked.ok) return unpacked;
+  const { text, name: inner, remark } = unpacked.value;
+  const read = fromXml(name, text, 'mxl', options);
+  if (!read.ok) {
+    return fail(...read.problems.map((p) => ({ ...p, message: `in '${inner}', ${p.message}` })));
+  }
+  return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
 }
 
 function fromXml(

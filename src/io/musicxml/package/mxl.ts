@@ -47,12 +47,29 @@ export function isMxl(bytes: Uint8Array): boolean {
   return isZip(bytes);
 }
 
+/** A score that was unpacked. */
+export interface Unpacked {
+  /** Its XML. */
+  readonly text: string;
+  /** Of the file inside the archive. */
+  readonly name: string;
+  /** What is wrong with the archive although the score was found; a sentence without a full stop. */
+  readonly remark: string | null;
+}
+
+/** The text of the score in an `.mxl` file (`unpackMxl`). */
+export function readMxl(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Result<string> {
+  const read = unpackMxl(bytes, limits);
+  return read.ok ? ok(read.value.text) : read;
+}
+
 /**
- * Unpacks the score of an `.mxl` file: the root file that `META-INF/container.xml` names. Nothing
- * else is unpacked, nothing is written, and sizes are bounded (`ZIP_LIMITS`).
+ * Unpacks the score of an `.mxl` file: the root file that `META-INF/container.xml` names; where that
+ * is broken, the one score that lies in the archive. Nothing else is unpacked, nothing is written,
+ * and sizes are bounded (`ZIP_LIMITS`).
  * @returns the XML text, or what is wrong with the archive.
  */
-export function readMxl(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Result<string> {
+export function unpackMxl(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Result<Unpacked> {
   if (!isZip(bytes)) {
     return fail({
       message: 'this is no .mxl file: it does not begin like a zip archive',
@@ -61,15 +78,41 @@ export function readMxl(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Resu
   }
   const entries = listEntries(bytes, limits);
   if (!entries.ok) return entries;
-  const path = rootPath(bytes, entries.value, limits);
+  const named = namedScore(bytes, entries.value, limits);
+  if (named.ok) return named;
+  const scores = entries.value.filter((e) => isScoreName(e.name));
+  const [only] = scores;
+  if (only === undefined || scores.length > 1) return named;
+  const text = readText(bytes, entries.value, only.name, limits);
+  if (text === null || !text.ok) return named;
+  const remark = `${named.problems[0]!.message}; '${only.name}', the only score in it, is read`;
+  return ok({ text: text.value, name: only.name, remark });
+}
+
+/** The score that the container names. */
+function namedScore(
+  bytes: Uint8Array,
+  entries: readonly ZipEntry[],
+  limits: ZipLimits,
+): Result<Unpacked> {
+  const path = rootPath(bytes, entries, limits);
   if (!path.ok) return path;
-  const text = readText(bytes, entries.value, path.value, limits);
-  return (
-    text ??
-    fail({
+  const text = readText(bytes, entries, path.value, limits);
+  if (text === null) {
+    return fail({
       message: `the archive does not hold '${path.value}', which its container names`,
       fix: 'Export the score again as .mxl or .musicxml.',
-    })
+    });
+  }
+  return text.ok ? ok({ text: text.value, name: path.value, remark: null }) : text;
+}
+
+/** Whether a file in an archive looks like a score; what systems leave beside files does not. */
+function isScoreName(name: string): boolean {
+  return (
+    isPlainPath(name) &&
+    /\.(?:musicxml|xml)$/iu.test(name) &&
+    !/(?:^|\/)(?:META-INF|__MACOSX)\/|(?:^|\/)\./u.test(name)
   );
 }
 
@@ -100,7 +143,11 @@ function rootPath(
   }
   if (!text.ok) return text;
   const container = parseXml(text.value);
-  if (!container.ok) return container;
+  if (!container.ok) {
+    return fail(
+      ...container.problems.map((p) => ({ ...p, message: `${CONTAINER}: ${p.message}` })),
+    );
+  }
   const rootfiles = child(container.value, 'rootfiles');
   const files = rootfiles === undefined ? [] : childrenOf(rootfiles, 'rootfile');
   // The first root file is the score; where no media type is given, MusicXML is assumed.

@@ -117,8 +117,9 @@ function readSymbol(h: PlacedElement, key: Key, found: Found, log: ImportLog): C
   }
   const kindElement = kinds[0];
   const kind = kindElement === undefined ? null : ownText(kindElement);
-  if (kindElement === undefined || kind === null || kind === 'none') return null;
-  const text = attribute(kindElement, 'text')?.trim() ?? '';
+  if (kind === 'none') return null;
+  const text = kindElement === undefined ? '' : (attribute(kindElement, 'text')?.trim() ?? '');
+  if (kind === null) return unknownKind(h, text, key, found, log);
   const chord = readChord(h, kind, text, key, found, log);
   if (chord === null) {
     const what = [rootText(e), kind, text].filter((t) => t !== '').join(' ');
@@ -130,6 +131,24 @@ function readSymbol(h: PlacedElement, key: Key, found: Found, log: ImportLog): C
     return null;
   }
   return formatChord(chord);
+}
+
+/** A chord whose kind the file leaves empty: the printed text may say it, else it is told. */
+function unknownKind(
+  h: PlacedElement,
+  text: string,
+  key: Key,
+  found: Found,
+  log: ImportLog,
+): ChordSymbol | null {
+  const chord = text === '' ? null : readChord(h, 'other', text, key, found, log);
+  if (chord !== null) return formatChord(chord);
+  log.add(
+    'approximated',
+    `the kind of the chord on '${clip(rootText(h.element))}' is not known; it stands as N.C.`,
+    found,
+  );
+  return null;
 }
 
 function rootText(e: XmlElement): string {

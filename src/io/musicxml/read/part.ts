@@ -11,9 +11,9 @@ export interface ChosenPart {
 }
 
 /**
- * The part asked for, else the first with notes, or the first where none has any; the others are
+ * The part asked for, else the first with pitches, else with notes, else the first; the others are
  * logged by name. Timewise scores are read part by part.
- * @param number Number of the part in the file, from 1; null for the first with notes.
+ * @param number Number of the part in the file, from 1; null to choose.
  */
 export function choosePart(
   score: XmlElement,
@@ -24,8 +24,8 @@ export function choosePart(
   if (parts === null) return fail(notAScore(score));
   const list = child(score, 'part-list');
   const entries = list === undefined ? [] : childrenOf(list, 'score-part');
-  const withNotes = parts.find((p) => p.measures.some((m) => m.children.some(isNote)));
-  const first = number === null ? (withNotes ?? parts[0]) : parts[number - 1];
+  const withPitches = parts.find(hasPitches) ?? parts.find(hasNotes);
+  const first = number === null ? (withPitches ?? parts[0]) : parts[number - 1];
   if (first === undefined) {
     return fail(
       parts.length === 0
@@ -39,7 +39,9 @@ export function choosePart(
   }
   const others = parts.filter((p) => p !== first);
   if (others.length > 0) {
-    const names = others.map((p) => nameOf(p.id, entries)).slice(0, 12);
+    const names = others
+      .slice(0, 12)
+      .map((p) => `${parts.indexOf(p) + 1} ${nameOf(p.id, entries)}`);
     const more = others.length > names.length ? ` and ${others.length - names.length} more` : '';
     const noun = others.length === 1 ? 'part is' : 'parts are';
     log.add('dropped', `${others.length} other ${noun} not read: ${names.join(', ')}${more}`);
@@ -55,8 +57,14 @@ interface Part {
   readonly measures: readonly XmlElement[];
 }
 
-function isNote(e: XmlElement): boolean {
-  return e.name === 'note' && child(e, 'rest') === undefined;
+const isNote = (e: XmlElement) => e.name === 'note' && child(e, 'rest') === undefined;
+const isPitched = (e: XmlElement) => e.name === 'note' && child(e, 'pitch') !== undefined;
+const hasNotes = (p: Part) => p.measures.some((m) => m.children.some(isNote));
+const hasPitches = (p: Part) => p.measures.some((m) => m.children.some(isPitched));
+
+/** Numbers of the parts that have pitches, from 1. */
+export function partsWithPitches(score: XmlElement): readonly number[] {
+  return (partsOf(score) ?? []).flatMap((p, i) => (hasPitches(p) ? [i + 1] : []));
 }
 
 function partsOf(score: XmlElement): readonly Part[] | null {

@@ -157,15 +157,11 @@ class Work {
     const outside = all.filter((n) => !fits(midiOf(n.pitch)));
     const first = outside.sort((a, b) => a.onset - b.onset)[0];
     if (first === undefined) return null;
-    const shift = [-1, 1, -2, 2].find((o) => all.every((n) => fits(midiOf(n.pitch) + 12 * o)));
     const others = outside.length - 1;
     const more = others === 0 ? '' : ` and ${others} more ${others === 1 ? 'note' : 'notes'}`;
     return {
       message: `${formatPitch(first.pitch)}${more} cannot be played on ${describe(i)}`,
-      fix:
-        shift === undefined
-          ? 'Choose a part that the instrument can play, or move the notes outside into its range.'
-          : `Move the part ${Math.abs(shift) === 1 ? 'an octave' : 'two octaves'} ${shift < 0 ? 'down' : 'up'}.`,
+      fix: 'Choose another part, or move the notes outside into its range.',
       ...positionOf(this.#phrase, first.onset),
     };
   }
@@ -184,7 +180,25 @@ class Work {
   #applied(places: ReadonlyMap<NoteId, Place>, how: string): Phrase {
     this.#logChosen(how);
     const chosen = new Map([...places].filter(([id]) => this.#free.has(id)));
-    return this.#withDead(applyFingering(this.#phrase, { places: chosen }));
+    return this.#withDead(this.#withFingers(applyFingering(this.#phrase, { places: chosen })));
+  }
+
+  /** The file names fingers for its notes, not for places: they stay with what gets a place here. */
+  #withFingers(p: Phrase): Phrase {
+    const named = new Map(
+      this.#phrase.voices.flatMap((v) =>
+        v.events.flatMap((e) =>
+          e.notes.flatMap((n) =>
+            n.kind === 'pitched' && n.finger !== undefined ? [[n.id, n.finger] as const] : [],
+          ),
+        ),
+      ),
+    );
+    if (named.size === 0) return p;
+    return mapNotes(p, ({ note }) => {
+      const finger = named.get(note.id);
+      return note.kind === 'dead' || finger === undefined ? note : { ...note, finger };
+    });
   }
 
   #logChosen(how: string): void {

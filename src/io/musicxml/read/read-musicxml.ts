@@ -1,7 +1,8 @@
 import type { Instrument, Phrase, Ticks } from '../../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { midiOf } from '../../../core/theory/pitch';
-import { parseXml, XML_LIMITS, type XmlLimits } from '../xml/parse';
+import { checkStorable } from '../../json/storable';
+import { child, parseXml, XML_LIMITS, type XmlElement, type XmlLimits } from '../xml/parse';
 import { type BarLayout, layOutBars } from './bars';
 import { mergeShared, resolveConflicts } from './conflicts';
 import { readDirections, SpanCover } from './directions';
@@ -15,7 +16,7 @@ import { mendLegato } from './legato';
 import { ImportLog, type ImportNote } from './log';
 import { mendPhrase } from './mend';
 import { buildEvent, IdSource, type NoteContext } from './notes';
-import { type ChosenPart, choosePart } from './part';
+import { type ChosenPart, choosePart, partsWithPitches } from './part';
 import { placeNotes, type Shell } from './place';
 import type { RawPart } from './raw';
 import { timeStream } from './rhythm';
@@ -23,6 +24,7 @@ import { octavesAboveFrets } from './sounding';
 import { type MarkedItem, markStream } from './spans';
 import { Speller } from './spelling';
 import { separateStaves } from './staves';
+import { suitedInstrument } from './suit';
 import { arrangeVoices, type DraftStream, type DraftVoice } from './voices';
 import { walkPart } from './walk';
 
@@ -36,8 +38,10 @@ export interface ReadMusicXmlOptions {
   readonly now: string;
   /** Title of a file that has none; empty when absent. */
   readonly title?: string;
-  /** Number of the part to read, from 1; the first with notes when absent. */
+  /** Number of the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
+  /** Octaves by which all notes are read higher, negative for lower; 0 when absent. */
+  readonly octave?: number;
   readonly limits?: XmlLimits;
 }
 
@@ -49,7 +53,7 @@ export interface ImportedPhrase {
 
 /**
  * Reads a MusicXML file (any version, partwise or timewise) as a phrase: the first part that has
- * notes; notation, tab or both. A file of `writeMusicXml` comes back with equal musical fields.
+ * pitches, or the one asked for; notation, tab or both. A file of `writeMusicXml` comes back with equal musical fields.
  * Where strings and frets are absent the fingering engine chooses them. The phrase that is returned
  * is always valid (`checkPhrase`); what was left out, changed or assumed is listed. Takes time
  * linear in the length of the text.
@@ -58,23 +62,63 @@ export interface ImportedPhrase {
 export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result<ImportedPhrase> {
   const xml = parseXml(text, options.limits ?? XML_LIMITS);
   if (!xml.ok) return xml;
+  const { result, unplayable } = readPart(xml.value, options);
+  if (result.ok || !unplayable) return result;
+  const [first, ...more] = result.problems;
+  const choice = choiceThatReads(xml.value, options);
+  if (first === undefined || choice === null) return result;
+  return fail({ ...first, fix: choice }, ...more);
+}
+
+/** Octaves that are tried for music that no instrument can play as written, and so many parts. */
+const OCTAVES = [-1, 1, -2, 2] as const;
+const MOST_PARTS = 6;
+
+/** What to choose so that the music can be read, in words; null where nothing helps that was not chosen. */
+function choiceThatReads(score: XmlElement, options: ReadMusicXmlOptions): string | null {
+  const parts = options.part === undefined ? partsWithPitches(score).slice(0, MOST_PARTS) : [];
+  const other = parts.slice(1).find((part) => readPart(score, { ...options, part }).result.ok);
+  const octave =
+    options.octave === undefined
+      ? OCTAVES.find((o) => readPart(score, { ...options, octave: o }).result.ok)
+      : undefined;
+  const ways = [
+    ...(octave === undefined ? [] : [`with the octave ${octave > 0 ? '+' : ''}${octave}`]),
+    ...(other === undefined ? [] : [`part ${other}`]),
+  ];
+  return ways.length === 0
+    ? null
+    : `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
+}
+
+interface ReadPart {
+  readonly result: Result<ImportedPhrase>;
+  /** Refused since no instrument can play it, not for a fault of the file. */
+  readonly unplayable: boolean;
+}
+
+function readPart(score: XmlElement, options: ReadMusicXmlOptions): ReadPart {
   const log = new ImportLog();
-  const chosen = choosePart(xml.value, options.part ?? null, log);
-  if (!chosen.ok) return chosen;
+  const refused = (problems: Result<never>): ReadPart => ({ result: problems, unplayable: false });
+  const chosen = choosePart(score, options.part ?? null, log);
+  if (!chosen.ok) return refused(chosen);
   const part = walkPart(chosen.value.measures, log);
-  if (!part.ok) return part;
+  if (!part.ok) return refused(part);
   const layout = layOutBars(part.value.measures, log);
-  if (!layout.ok) return layout;
+  if (!layout.ok) return refused(layout);
   const tooLong = refuseLong(part.value, layout.value);
-  if (tooLong !== null) return fail(tooLong);
-  const extras = readExtras(xml.value, log);
-  const header = readHeader(xml.value, extras.phrase, options, log);
-  const phrase = new Reading(chosen.value, part.value, layout.value, extras, log).phrase(
-    header,
-    options,
-  );
-  if (!phrase.ok) return phrase;
-  return ok({ phrase: phrase.value, notes: log.finish(phrase.value) });
+  if (tooLong !== null) return refused(fail(tooLong));
+  const extras = readExtras(score, log);
+  const header = readHeader(score, extras.phrase, options, log);
+  const reading = new Reading(chosen.value, part.value, layout.value, extras, log);
+  const phrase = reading.phrase(header, options);
+  if (!phrase.ok) return { result: phrase, unplayable: reading.unplayable };
+  const wrong = checkStorable(phrase.value);
+  if (wrong.length > 0) return refused(fail(...wrong.map(({ pointer: _, ...p }) => p)));
+  return {
+    result: ok({ phrase: phrase.value, notes: log.finish(phrase.value) }),
+    unplayable: false,
+  };
 }
 
 /** The bounds of the stored form: more could not be saved. */
@@ -103,6 +147,9 @@ function refuseLong(part: RawPart, layout: BarLayout): Problem | null {
 
 /** Everything read of one part, on its way to a phrase. */
 class Reading {
+  /** Whether it was refused since notes have no place. */
+  unplayable = false;
+
   constructor(
     private readonly chosen: ChosenPart,
     private readonly part: RawPart,
@@ -116,7 +163,9 @@ class Reading {
     const streams = this.streams();
     const items = streams.flatMap((s) => s.items);
     const written = readInstrument(part, this.chosen.scorePart, extras.phrase, log);
-    const instrument = withFrets(written, items, extras.phrase !== null, log);
+    const octaves = this.octavesDown(items, written) - (options.octave ?? 0);
+    const suited = this.suited(written, items, octaves);
+    const instrument = withFrets(suited, items, extras.phrase !== null, octaves, log);
     const key = this.key();
     const chords = readHarmonies(part.harmonies, part.items, layout, key, log);
     const directions = this.directions(items);
@@ -132,7 +181,7 @@ class Reading {
       own: extras.notes.length > 0,
       hasTab: says((m) => m.string !== null && m.fret !== null),
       transposed: part.transposed,
-      octavesDown: this.octavesDown(items, instrument),
+      octavesDown: octaves,
       // What notes say themselves goes before words over them.
       muted: new SpanCover(says((m) => m.palmMute) ? [] : spans, 'palm mute'),
       ringing: new SpanCover(says((m) => m.letRing) ? [] : spans, 'let ring'),
@@ -163,6 +212,7 @@ class Reading {
     };
     const clear = resolveConflicts(mergeShared(voices, log), instrument, log);
     const placed = placeNotes(shell, clear, log);
+    this.unplayable = !placed.ok;
     return placed.ok ? mendPhrase(placed.value, speller, log) : placed;
   }
 
@@ -213,6 +263,20 @@ class Reading {
     return readDirections(this.part.directions, dynamics, this.layout, this.log);
   }
 
+  /** An instrument that holds the notes, where the file does not say which one it is for. */
+  private suited(i: Instrument, items: readonly MarkedItem[], octaves: number): Instrument {
+    const stated = this.part.staffDetails.some(
+      (d) => child(d.element, 'staff-tuning') !== undefined,
+    );
+    if (stated || this.extras.phrase !== null) return i;
+    const midis = items.flatMap((item) =>
+      item.notes.flatMap(({ raw }) =>
+        raw.pitch === null ? [] : [midiOf(raw.pitch) - 12 * octaves],
+      ),
+    );
+    return suitedInstrument(i, midis, this.log);
+  }
+
   private octavesDown(items: readonly MarkedItem[], instrument: Instrument): number {
     const notes = items.flatMap((i) =>
       i.notes.map((n) => ({ pitch: n.raw.pitch, marks: n.marks })),
@@ -235,6 +299,7 @@ function withFrets(
   i: Instrument,
   items: readonly MarkedItem[],
   own: boolean,
+  octaves: number,
   log: ImportLog,
 ): Instrument {
   if (own) return i;
@@ -244,7 +309,8 @@ function withFrets(
     for (const { raw, marks } of item.notes) {
       const fret = marks.fret === null ? 0 : marks.fret + i.capo;
       if (Number.isInteger(fret) && fret <= MOST_FRETS) needed = Math.max(needed, fret);
-      const high = raw.pitch === null || marks.bends.length > 0 ? 0 : midiOf(raw.pitch) - top;
+      const bent = marks.bends.length > 0;
+      const high = raw.pitch === null || bent ? 0 : midiOf(raw.pitch) - 12 * octaves - top;
       if (high <= 24) needed = Math.max(needed, high);
     }
   }

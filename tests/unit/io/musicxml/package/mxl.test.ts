@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { strToU8, unzipSync, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
-import { isMxl, readMxl, writeMxl } from '../../../../../src/io/musicxml/package/mxl';
+import { isMxl, readMxl, unpackMxl, writeMxl } from '../../../../../src/io/musicxml/package/mxl';
 import { crc32, ZIP_LIMITS } from '../../../../../src/io/musicxml/package/zip-entries';
 import { decodeXmlText } from '../../../../../src/io/musicxml/xml/decode-text';
 
@@ -88,7 +88,9 @@ describe('readMxl', () => {
 
   it('says what is missing', () => {
     expect(message(strToU8('hello'))).toContain('no .mxl file');
-    expect(message(zipSync({ 'a.xml': strToU8(XML) }))).toContain('has no META-INF/container.xml');
+    // Two scores: which one is meant nobody says.
+    const two = { 'a.xml': strToU8(XML), 'b.xml': strToU8(XML) };
+    expect(message(zipSync(two))).toContain('has no META-INF/container.xml');
     expect(message(zipSync({ 'META-INF/container.xml': container() }))).toContain('no root file');
     expect(message(zipSync({ 'META-INF/container.xml': container(root('b.xml')) }))).toContain(
       "does not hold 'b.xml'",
@@ -96,6 +98,21 @@ describe('readMxl', () => {
     expect(message(zipSync({ 'META-INF/container.xml': strToU8('<container') }))).toContain(
       'XML is broken',
     );
+  });
+
+  it.each([
+    ['is missing', {}, 'has no META-INF/container.xml'],
+    ['is broken', { 'META-INF/container.xml': strToU8('<container') }, 'container.xml: '],
+    ['names nothing', { 'META-INF/container.xml': container() }, 'names no root file'],
+    ['names another', { 'META-INF/container.xml': container(root('b.xml')) }, "hold 'b.xml'"],
+    ['leads outside', { 'META-INF/container.xml': container(root('../b.xml')) }, 'no path'],
+  ])('reads the one score of an archive whose container %s, and says so', (_, files, why) => {
+    const around = { '__MACOSX/._a.xml': strToU8('x'), 'read.txt': strToU8('x') };
+    const read = unpackMxl(zipSync({ ...files, ...around, 'music/a.xml': strToU8(XML) }));
+    if (!read.ok) throw new Error(read.problems[0]?.message);
+    expect(read.value).toMatchObject({ text: XML, name: 'music/a.xml' });
+    expect(read.value.remark).toContain(why);
+    expect(read.value.remark).toContain("'music/a.xml', the only score in it, is read");
   });
 
   it.each(['../score.xml', '/etc/passwd', 'a/../../b', 'C:\\x.xml', 'a//b', './a'])(
@@ -142,8 +159,8 @@ describe('readMxl', () => {
     expect(message(zip.subarray(0, zip.length - 30))).toContain('no table of contents');
     expect(message(patch(zip, CENTRAL, 2, 16, 12_345))).toContain('wrong checksum');
     expect(message(patch(zip, CENTRAL, 2, 42, 7))).toContain('not where it should be');
-    expect(message(patch(zip, CENTRAL, 1, 8, 0x0008_0001))).toContain('encrypted');
-    expect(message(patch(zip, CENTRAL, 1, 8, 0x000e_0000))).toContain('method 14');
+    expect(message(patch(zip, CENTRAL, 2, 8, 0x0008_0001))).toContain('encrypted');
+    expect(message(patch(zip, CENTRAL, 2, 8, 0x000e_0000))).toContain('method 14');
     expect(message(patch(zip, CENTRAL, 1, 0, 0))).toContain('cut short');
   });
 

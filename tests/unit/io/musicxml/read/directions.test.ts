@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Tempo } from '../../../../../src/core/phrase/types';
+import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
 import { attributes, imported, n, score } from '../../../../support/score-text';
 
 /*
@@ -174,8 +175,25 @@ describe('parts', () => {
   it('the first with notes is read, the others are listed by name', () => {
     const { phrase, listed } = imported(two);
     expect(phrase.instrument.name).toBe('Guitar');
-    expect(listed).toContain('1 other part is not read: Voice (dropped)');
+    expect(listed).toContain('1 other part is not read: 1 Voice (dropped)');
   });
+
+  it('a part of drums is not the first with pitches', () => {
+    const drums = n('C4', 8).replace(/<pitch>.*<\/pitch>/u, '<unpitched/>');
+    const both = two.replace(
+      /<part id="P1">.*?<\/part>/su,
+      `<part id="P1"><measure>${attributes()}${drums}</measure></part>`,
+    );
+    expect(imported(both).phrase.instrument.name).toBe('Guitar');
+  });
+
+  it('a part that can be read is named where the first cannot', () => {
+    const far = `<measure>${attributes()}${n('C1', 4)}${n('C8', 4)}</measure>`;
+    const both = two.replace(/<part id="P1">.*?<\/part>/su, `<part id="P1">${far}</part>`);
+    const read = readMusicXml(both, { newId: () => `x${next++}`, now: '2026-11-27T10:00:00Z' });
+    expect(!read.ok && read.problems[0]?.fix).toBe('Read part 2.');
+  });
+  let next = 0;
 
   it('another one on request', () => {
     expect(imported(two, { part: 1 }).phrase.voices[0].events).toEqual([]);

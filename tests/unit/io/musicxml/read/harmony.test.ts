@@ -28,6 +28,23 @@ function symbol(inside: string, key?: string) {
   return { symbol: phrase.chords[0]?.symbol, listed: listed.join() };
 }
 
+describe('a chord whose kind the file leaves empty', () => {
+  it('is told, and stands as N.C.', () => {
+    const read = symbol(`${root('C')}<kind/>`);
+    expect(read.symbol).toBeNull();
+    expect(read.listed).toContain("the kind of the chord on 'C' is not known");
+  });
+
+  it('is read by its printed text where it has one', () => {
+    expect(symbol(`${root('C')}<kind text="m7"/>`).symbol).toBe('Cm7');
+  });
+
+  it('is no chord where the file says so', () => {
+    const read = symbol(`${root('C')}${kind('none')}`);
+    expect([read.symbol, read.listed.includes('not known')]).toEqual([null, false]);
+  });
+});
+
 describe('a chord symbol', () => {
   it.each([
     ['G6/D of the tutorial', root('G') + kind('major-sixth', '6') + bass('D'), 'G6/D'],

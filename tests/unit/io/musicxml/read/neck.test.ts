@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkPlayable } from '../../../../../src/core/neck/playable';
 import { formatPitch } from '../../../../../src/core/theory/pitch';
+import { encodePhrase } from '../../../../../src/io/json';
+import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
 import {
   at,
   attributes,
@@ -408,10 +410,10 @@ describe('strings and frets where the file has none', () => {
     const [problem] = refused(score([attributes() + n('C5', 2) + n('A6', 2) + n('C6', 4)]));
     expect(problem).toMatchObject({ bar: 1, beat: 2 });
     expect(problem?.message).toContain('A6 cannot be played');
-    expect(problem?.fix).toBe('Move the part an octave down.');
+    expect(problem?.fix).toBe('Read it with the octave -1.');
     const [far] = refused(score([attributes() + n('C2', 4) + n('A6', 4)]));
     expect(far?.message).toContain('C2 and 1 more note cannot be played');
-    expect(far?.fix).toContain('Choose a part');
+    expect(far?.fix).toContain('Choose another part');
   });
 
   it('a chord of more notes than strings is refused with its place', () => {
@@ -423,3 +425,38 @@ describe('strings and frets where the file has none', () => {
     expect(problem?.message).toContain('the 7 notes struck here cannot sound at once');
   });
 });
+
+describe('what to read', () => {
+  const OPTIONS = { now: '2026-11-27T10:00:00Z' };
+  const high = score([attributes() + n('C5', 4) + n('A6', 4)]);
+
+  it('an octave on request, with the fret it needs', () => {
+    const read = readMusicXml(high, { ...OPTIONS, newId: counter(), octave: -1 });
+    if (!read.ok) throw new Error(read.problems[0]?.message);
+    expect(lines(read.value.phrase).map((l) => l.split(' ').at(-1))).toEqual(['C4', 'A5']);
+  });
+
+  it('an octave that was chosen is not proposed again', () => {
+    const read = readMusicXml(high, { ...OPTIONS, newId: counter(), octave: 1 });
+    expect(!read.ok && read.problems[0]?.fix).not.toContain('Read it with');
+  });
+
+  it.each([
+    ['seven strings', 'B1', 'a guitar with seven strings', 7],
+    ['a bass', 'E1', 'a bass in E1 A1 D2 G2', 4],
+    ['a bass with five strings', 'B0', 'a bass with five strings', 5],
+  ])(
+    'notes below the guitar are read for %s where no tuning is named',
+    (_, low, words, strings) => {
+      const { phrase, listed } = imported(score([attributes() + n(low, 4) + n('G2', 4)]));
+      expect(phrase.instrument.tuning).toHaveLength(strings);
+      expect(listed.join('\n')).toContain(words);
+      encodePhrase(phrase);
+    },
+  );
+});
+
+function counter() {
+  let next = 0;
+  return () => `n${next++}`;
+}
