@@ -41,20 +41,16 @@ export class Rig {
     this.gain = 0.55 * 10 ** (t.gain / 20);
   }
 
-  /** The next sample that will be rendered, counted from 0. */
-  get now(): number {
-    return this.position;
-  }
-
   /** Sounds that begin now or later; what would have begun before begins now. */
   schedule(sounds: readonly TimedSound[]): void {
     this.queue.push(...sounds);
     this.queue.sort((a, b) => a.start - b.start);
   }
 
-  /** Nothing more begins from a sample on. */
-  forget(from: number): void {
-    this.queue = this.queue.filter((s) => s.start < from);
+  /** Nothing more begins, and every string is damped. */
+  stop(): void {
+    this.queue = [];
+    for (const s of this.strings) s.damp();
   }
 
   /** Fills `out` with the next samples. */

@@ -79,6 +79,11 @@ export class StringVoice {
     this.noise.strike(sound, peak, this.tone);
   }
 
+  /** A hand is laid on the string. */
+  damp(): void {
+    for (const s of this.states) s.damped = true;
+  }
+
   /** The loop goes on at another pitch; a hammer or a pull gives it a little new movement. */
   private goOn(state: LoopState, timed: TimedSound): void {
     const { sound } = timed;

@@ -4,6 +4,7 @@ import type { Phrase } from '../../core/phrase/types';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
+import { HearBoth } from './hear-both';
 import { movedInWords } from './move-words';
 import { ReportList } from './report-list';
 import { type ReportInWords, reportInWords } from './report-words';
@@ -41,12 +42,14 @@ export function ResultView(props: ResultViewProps) {
       {lower === null || words === null ? null : (
         <>
           {props.lookFields}
-          <ScorePair
-            upper={upper}
-            lower={lower}
-            staves={props.look.staves}
-            degrees={props.look.degrees}
-          />
+          <HearBoth before={phrase} after={lower.phrase}>
+            <ScorePair
+              upper={upper}
+              lower={lower}
+              staves={props.look.staves}
+              degrees={props.look.degrees}
+            />
+          </HearBoth>
           {words.marked.size === 0 ? null : (
             <p className="quiet mark-legend">
               <span className="mark">Framed</span> notes changed by more than the move itself: see

@@ -7,11 +7,14 @@ import type { Draft } from '../frame/draft';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
+import { ListenBar } from '../frame/listen/listen-bar';
+import { usePlayer } from '../frame/listen/use-player';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
+import { Sounding } from '../score/sounding';
 import { quickChords } from '../shared/destinations';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
@@ -45,6 +48,7 @@ function PhraseSheet({
   usePhraseActions(draft, exportIt);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
+  const player = usePlayer(phrase);
   return (
     <article className="page phrase-page">
       <header>
@@ -54,12 +58,15 @@ function PhraseSheet({
         )}
         <Facts phrase={phrase} />
       </header>
-      <ScoreView
-        phrase={phrase}
-        label={`Notes of ${title}`}
-        staves={look.staves}
-        degrees={look.degrees}
-      />
+      <Sounding value={player.heard}>
+        <ScoreView
+          phrase={phrase}
+          label={`Notes of ${title}`}
+          staves={look.staves}
+          degrees={look.degrees}
+        />
+      </Sounding>
+      <ListenBar player={player} />
       <LookFields
         look={look}
         onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}

@@ -3,6 +3,7 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { engraveTogether } from '../../engrave/together';
 import { type ScoreLook, useEngraveOptions } from './score-view';
 import { ScoreWords } from './score-words';
+import { SoundingMarks } from './sounding';
 import { System } from './system';
 import { useWidth } from './use-width';
 
@@ -51,7 +52,10 @@ export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
                 system === null ? null : (
                   <div key={k === 0 ? 'upper' : 'lower'} className={k === 0 ? 'upper' : 'lower'}>
                     <p className="pair-caption">{(k === 0 ? upper : lower).caption}</p>
-                    <System svg={system.svg} />
+                    <div className="line">
+                      <System svg={system.svg} />
+                      <SoundingMarks line={system} />
+                    </div>
                   </div>
                 ),
               )}

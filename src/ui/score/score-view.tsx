@@ -6,6 +6,7 @@ import { analysisOf } from './analysis';
 import { useEngraver } from './engraver';
 import './score.css';
 import { ScoreWords } from './score-words';
+import { SoundingMarks } from './sounding';
 import { System } from './system';
 import { textScale, useWidth } from './use-width';
 
@@ -57,7 +58,10 @@ export function ScoreView({ phrase, label, width, changed, ...look }: ScoreViewP
       ) : (
         <div aria-hidden="true">
           {systems.map((s, i) => (
-            <System key={s.bars[0] ?? i} svg={s.svg} />
+            <div className="line" key={s.bars[0] ?? i}>
+              <System svg={s.svg} />
+              <SoundingMarks line={s} />
+            </div>
           ))}
         </div>
       )}

@@ -8,7 +8,9 @@ export function useWidth<E extends HTMLElement>(): readonly [RefObject<E | null>
     const element = ref.current;
     if (element === null) return;
     const measure = () => {
-      const next = Math.floor(element.clientWidth);
+      const { paddingLeft, paddingRight } = getComputedStyle(element);
+      const padding = Number.parseFloat(paddingLeft) + Number.parseFloat(paddingRight);
+      const next = Math.floor(element.clientWidth - padding);
       // Hidden elements have no width; their music keeps the width it had.
       if (next > 0) setWidth(next);
     };

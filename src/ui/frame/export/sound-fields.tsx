@@ -15,7 +15,8 @@ const SWINGS: Readonly<Record<Look['swing'], string>> = {
   written: 'straight as it is written',
 };
 
-const TONE_WORDS: Readonly<Record<Look['tone'], string>> = {
+/** What a player calls the tones. */
+export const TONE_WORDS: Readonly<Record<Look['tone'], string>> = {
   own: "the instrument's own",
   clean: 'clean electric',
   driven: 'driven electric',
