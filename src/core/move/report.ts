@@ -5,6 +5,7 @@ import { midiOf } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
 import type { NoteReading } from '../understand/reading';
 import type { Fit } from './fit';
+import { newJumps } from './jumps';
 import { topLine } from './octave';
 import { adapted, heardOf, type MovePlan, type NotePlan } from './plan';
 import type {
@@ -59,6 +60,7 @@ export function makeReport(parts: ReportParts): MoveReport {
   const after = analyse(result);
   const repeated = repeatedNotes(before, after);
   const turned = turnedContour(plan);
+  const jumps = newJumps(parts.source, result);
   const notes = before.readings.map((was): NoteReport => {
     const id = was.note.id;
     const is = after.byId.get(id);
@@ -75,6 +77,7 @@ export function makeReport(parts: ReportParts): MoveReport {
         ...(parts.extra.get(id) ?? []),
         ...(repeated.get(id) ?? []),
         ...(turned.get(id) ?? []),
+        ...(jumps.get(id) ?? []),
       ],
     };
   });

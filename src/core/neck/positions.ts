@@ -1,4 +1,4 @@
-import type { Phrase } from '../phrase/types';
+import type { Phrase, Ticks } from '../phrase/types';
 import { frettedSpan, handSpan, type Stop } from './hand';
 import { layersOf } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
@@ -33,6 +33,34 @@ export function indexFingerFret(phrase: Phrase, limits: Limits = DEFAULT_LIMITS)
   const layers = layersOf(problem, HAND_ALONE);
   const best = layers === null ? null : cheapestFingering(problem, layers, null);
   return best === null ? lowestFretMedian(problem) : medianHand(problem, best);
+}
+
+/** Where the index finger lies at a moment at which the hand presses or touches anything. */
+export interface HandAt {
+  readonly onset: Ticks;
+  /** From 1, counted from the capo. */
+  readonly fret: number;
+}
+
+/**
+ * The hand's cheapest way through the places a phrase has, moment by moment; the lowest fret pressed
+ * where the places break a hard rule.
+ */
+export function handPath(phrase: Phrase, limits: Limits = DEFAULT_LIMITS): readonly HandAt[] {
+  const problem = problemOf(phrase, { keepPlaces: true, limits });
+  const layers = layersOf(problem, HAND_ALONE);
+  const best = layers === null ? null : cheapestFingering(problem, layers, null);
+  return problem.moments.flatMap((m, i): HandAt[] => {
+    const stops = [...m.struck, ...m.held].map((k): Stop => {
+      const note = problem.notes[k]!;
+      return { note, string: note.onlyString!, fret: note.onlyFret ?? 0 };
+    });
+    if (best !== null) {
+      return handSpan(stops) === null ? [] : [{ onset: m.onset, fret: best.handPositions[i]! }];
+    }
+    const span = frettedSpan(stops);
+    return span === null ? [] : [{ onset: m.onset, fret: span.lo }];
+  });
 }
 
 function lowestFretMedian(problem: FingeringProblem): number {

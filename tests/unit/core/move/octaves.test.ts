@@ -49,6 +49,18 @@ describe('M7: a phrase stays one connected line', () => {
     expect(shifts(m)).toEqual([0, 0]);
   });
 
+  it('names a jump of the hand that the original did not have', () => {
+    // A diminished fifth goes down six frets on the same string.
+    const p = build('q 3/9 3/12 3/9 3/12 | 3/9 3/12 3/9 3/12', { key: 'C', chords: 'C7 | C7' });
+    const m = moved(p, toLane(p, 'C7 | Gb7'));
+    expect(shifts(m)).toEqual([0, -6]);
+    expect(said(m).filter((x) => x.includes('jumps'))).toEqual([
+      'M7: the hand jumps 6 frets down the neck here, as it did not before',
+    ]);
+    const same = moved(p, toLane(p, 'C7 | C7'));
+    expect(said(same)).toEqual([]);
+  });
+
   it('parts where the instrument ends, and names it', () => {
     // On a ukulele (G4 C4 E4 A4, 12 frets) nothing lies below C4 and nothing above A5.
     const uke = {
