@@ -14,7 +14,9 @@ import { fail, ok, type Problem, type Result } from '../core/result';
 import type { Key } from '../core/theory/key';
 import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
+import type { ReadChoice } from './input';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
+import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 
 export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
@@ -30,7 +32,7 @@ export interface MoveOptions {
 }
 
 /** A command line that makes sense. */
-export type Command =
+export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'help'; readonly topic: CommandName | null }
   | { readonly name: 'version' }
   | { readonly name: 'check'; readonly files: readonly string[] }
@@ -48,21 +50,24 @@ export type Command =
       readonly count: number;
       readonly parts: boolean;
       readonly json: boolean;
-    };
+    }
+);
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
 const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
-  check: [HELP],
-  show: [HELP, { name: 'json', takes: 'nothing' }],
-  convert: [HELP, ...OUTPUT],
+  check: [HELP, ...READ],
+  show: [HELP, ...READ, { name: 'json', takes: 'nothing' }],
+  convert: [HELP, ...READ, ...OUTPUT],
   move: [
     HELP,
     ...[...GOAL_KINDS, 'way', 'octave', 'hand'].map((name): Flag => ({ name, takes: 'value' })),
     { name: 'adapt', takes: 'nothing' },
+    ...READ_FOR_MOVE,
     ...OUTPUT,
   ],
   positions: [
     HELP,
+    ...READ,
     { name: 'count', takes: 'value' },
     { name: 'parts', takes: 'nothing' },
     { name: 'json', takes: 'nothing' },
@@ -107,7 +112,11 @@ export function readCommand(args: readonly string[]): Result<Command> {
   if (files.filter((f) => f === '-').length > 1) {
     return fail({ message: 'the standard input can be read only once' });
   }
-  return readNamed(name, files, flags.value);
+  const read = readReadChoice(flags.value, name === 'move' ? 'read-octave' : 'octave');
+  if (!read.ok) return read;
+  const command = readNamed(name, files, flags.value);
+  if (!command.ok || Object.keys(read.value).length === 0) return command;
+  return ok({ ...command.value, read: read.value });
 }
 
 function readHelp(rest: readonly string[]): Result<Command> {

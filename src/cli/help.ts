@@ -24,6 +24,11 @@ input. Exit code 0: done; 1: something in a file is wrong; 2: the command line i
 /** Column in which the words of a list begin. */
 const INDENT = 22;
 
+const READ = `  --part N            of a score with several parts the one to read, counted from 1;
+                      the first with pitches when absent
+  --octave N          read a score N octaves higher, lower when negative
+`;
+
 const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see below); with several files
                       or phrases a folder (or one .json for the phrases of one library)
   --format FORMAT     one of the endings, for the files in a folder
@@ -53,19 +58,20 @@ const TOPICS: Readonly<Record<CommandName, string>> = {
 
 Says of each file whether it is a phrase, library or score that can be read, where something is
 wrong, what of a MusicXML file was not understood, and what a hand could not play as written.
-`,
+
+${READ}`,
   show: `degreewise show FILE... [--json]
 
 Prints each phrase as text tab: chord symbols above, degrees below.
 
-  --json              list the notes: { "notes": [ ... ] }; for several phrases a list of
+${READ}  --json              list the notes: { "notes": [ ... ] }; for several phrases a list of
                       such objects, each with its "file" and "title"
 `,
   convert: `degreewise convert FILE... -o OUT [--format FORMAT] [--force]
 
 Writes phrases in another format.
 
-${OUTPUT}`,
+${READ}${OUTPUT}`,
   move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N | --beat B)
                         [options]
 
@@ -89,13 +95,13 @@ destinations are joined in the order they are written, with nothing kept of what
   --adapt             with hold: make the changes that the report would suggest
   --octave O          nearest (default), up or down
   --hand H            shape (default), strings or area: what the hand keeps
-${OUTPUT}`,
+${READ.replace('--octave N     ', '--read-octave N')}${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what
 makes it hard there. Pinned notes keep their strings.
 
-  --count N           how many areas to look for, 3 when absent
+${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
   --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
                       for several phrases a list, each with its "file" and "title"

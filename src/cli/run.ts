@@ -38,6 +38,7 @@ export async function run(args: readonly string[], io: CliIo): Promise<ExitCode>
 }
 
 async function carryOut(shell: Shell, command: Command): Promise<void> {
+  shell.reads = command.read ?? {};
   switch (command.name) {
     case 'help':
       return shell.print(helpText(command.topic));
@@ -111,7 +112,7 @@ async function eachSource(
   for (const [i, path] of files.entries()) {
     shell.progress(i, files.length, path);
     try {
-      const source = await readSource(shell.io, path);
+      const source = await readSource(shell.io, path, shell.reads);
       if (!source.ok) {
         shell.refuse(path, source.problems, source.text);
         continue;

@@ -1,4 +1,5 @@
 import type { Problem } from '../core/result';
+import type { ReadChoice } from './input';
 import type { CliIo, ExitCode } from './io';
 import { printable, problemLines } from './words';
 
@@ -7,6 +8,8 @@ export const PAGE_WIDTH = 80;
 
 /** What a command prints to, what it has found wrong so far, and how far it is. */
 export class Shell {
+  /** What of a score is read. */
+  reads: ReadChoice = {};
   private badInput = false;
   private badUsage = false;
   private progressWidth = 0;

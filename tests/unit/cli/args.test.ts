@@ -35,6 +35,15 @@ describe('commands', () => {
   });
 
   it('reads help and version anywhere a person would type them', () => {
+    expect(command('check a.xml --part 2 --octave -1')).toEqual({
+      name: 'check',
+      files: ['a.xml'],
+      read: { part: 2, octave: -1 },
+    });
+    expect(command('move a.xml --key G --octave up --read-octave -1')).toMatchObject({
+      read: { octave: -1 },
+      move: { octave: 'up' },
+    });
     expect(command('--version')).toEqual({ name: 'version' });
     expect(command('--help')).toEqual({ name: 'help', topic: null });
     expect(command('help move')).toEqual({ name: 'help', topic: 'move' });

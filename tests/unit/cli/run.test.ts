@@ -377,7 +377,7 @@ describe('what people type wrong', () => {
   it('is told in a sentence with exit code 2', async () => {
     const { code, out, err } = await degreewise(['show', 'a.json', '--colour']);
     expect([code, out]).toEqual([2, '']);
-    expect(err).toContain('there is no option --colour here. The options are --help, --json.');
+    expect(err).toContain('there is no option --colour here. The options are --help, --part, --octave, --json.');
   });
 
   it('gets help for each command', async () => {
@@ -460,5 +460,25 @@ describe('bad input', () => {
     const { text } = await degreewise(['convert', 't.json', '-o', 't.musicxml'], { files });
     expect(text('t.musicxml')).not.toContain('<script');
     expect(text('t.musicxml')).toContain('&lt;script&gt;');
+  });
+});
+
+describe('a score', () => {
+  const bar = (pitch: string) =>
+    `<measure><attributes><divisions>1</divisions></attributes><note><pitch><step>${pitch[0]}</step><octave>${pitch[1]}</octave></pitch><duration>4</duration></note></measure>`;
+  const files = {
+    'a.xml': `<score-partwise><part-list><score-part id="P1"><part-name>High</part-name></score-part><score-part id="P2"><part-name>Low</part-name></score-part></part-list><part id="P1">${bar('C8')}</part><part id="P2">${bar('E3')}</part></score-partwise>`,
+  };
+
+  it('is read by the part and octave that are asked for, which a refusal names', async () => {
+    const plain = await degreewise(['show', 'a.xml', '--json'], { files });
+    expect([plain.code, plain.err]).toEqual([
+      1,
+      expect.stringContaining('Read it with the octave -2, or part 2.'),
+    ]);
+    const lower = await degreewise(['show', 'a.xml', '--octave', '-2', '--json'], { files });
+    expect(lower.out).toContain('"C6"');
+    const second = await degreewise(['show', 'a.xml', '--part=2', '--json'], { files });
+    expect(second.out).toContain('"E3"');
   });
 });

@@ -1,0 +1,35 @@
+import { ok, type Result } from '../core/result';
+import { readWhole } from './flag-values';
+import type { Flag, Flags } from './flags';
+import type { ReadChoice } from './input';
+
+/** Most parts of a score, and octaves either way, that can be asked for. */
+const MOST_PARTS = 1_000;
+const MOST_OCTAVES = 4;
+
+/** The options of every command that reads scores. */
+export const READ: readonly Flag[] = [
+  { name: 'part', takes: 'value' },
+  { name: 'octave', takes: 'value' },
+];
+
+/** Those of the move, where `--octave` says where the result goes. */
+export const READ_FOR_MOVE: readonly Flag[] = [
+  { name: 'part', takes: 'value' },
+  { name: 'read-octave', takes: 'value' },
+];
+
+/** Which part of a score is read, and how many octaves higher. */
+export function readReadChoice(
+  flags: Flags,
+  octaveFlag: 'octave' | 'read-octave',
+): Result<ReadChoice> {
+  const part = readWhole(flags, 'part', 1, MOST_PARTS);
+  if (!part.ok) return part;
+  const octave = readWhole(flags, octaveFlag, -MOST_OCTAVES, MOST_OCTAVES);
+  if (!octave.ok) return octave;
+  return ok({
+    ...(part.value === undefined ? {} : { part: part.value }),
+    ...(octave.value === undefined ? {} : { octave: octave.value }),
+  });
+}
