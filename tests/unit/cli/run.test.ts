@@ -377,7 +377,9 @@ describe('what people type wrong', () => {
   it('is told in a sentence with exit code 2', async () => {
     const { code, out, err } = await degreewise(['show', 'a.json', '--colour']);
     expect([code, out]).toEqual([2, '']);
-    expect(err).toContain('there is no option --colour here. The options are --help, --part, --octave, --json.');
+    expect(err).toContain(
+      'there is no option --colour here. The options are --help, --part, --octave, --json.',
+    );
   });
 
   it('gets help for each command', async () => {
