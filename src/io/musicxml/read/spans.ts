@@ -210,14 +210,34 @@ function applyWave({ kind, start, stop }: Pair, items: readonly WorkingItem[]): 
   if (start.index === stop.index) return;
   let tied: Working | null = start.note;
   for (let i = start.index + 1; i <= stop.index; i++) {
-    const next: Working | undefined = items[i]!.notes.find(
-      (n) => tied?.raw.tieStart === true && n.raw.tieStop && sameSound(n.raw, tied.raw),
-    );
-    tied = next ?? null;
-    if (next !== undefined) next.vibrato = vibrato;
-    else if (i === stop.index) stop.note.vibrato = vibrato;
-    else for (const n of items[i]!.notes) n.vibrato = vibrato;
+    const { notes } = items[i]!;
+    const last = i === stop.index ? stop.note : null;
+    const next: Working | null = tied === null ? null : tiedOn(tied, items[i - 1]!, notes, last);
+    tied = next;
+    if (next !== null) next.vibrato = vibrato;
+    else if (last !== null) last.vibrato = vibrato;
+    else for (const n of notes) n.vibrato = vibrato;
   }
+}
+
+/**
+ * The note that goes on with a tied one. Two strings may sound one pitch: then it is the note the
+ * line ends on, else the one on the same string, else the one at the same place among its equals.
+ */
+function tiedOn(
+  tied: Working,
+  item: WorkingItem,
+  notes: readonly Working[],
+  last: Working | null,
+): Working | null {
+  if (!tied.raw.tieStart) return null;
+  const equals = notes.filter((n) => n.raw.tieStop && sameSound(n.raw, tied.raw));
+  if (last !== null && equals.includes(last)) return last;
+  const { string } = tied.marks;
+  const onString = string === null ? undefined : equals.find((n) => n.marks.string === string);
+  if (onString !== undefined) return onString;
+  const before = item.notes.filter((n) => n.raw.tieStart && sameSound(n.raw, tied.raw));
+  return equals[before.indexOf(tied)] ?? equals[0] ?? null;
 }
 
 function sameSound(a: RawNote, b: RawNote): boolean {

@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Note, PhraseEvent, PitchedNote } from '../../../../../src/core/phrase/types';
+import type { Note, Phrase, PhraseEvent, PitchedNote } from '../../../../../src/core/phrase/types';
 import { bendSemitones } from '../../../../../src/core/phrase/walk';
 import { formatPitch } from '../../../../../src/core/theory/pitch';
+import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
+import { writeMusicXml } from '../../../../../src/io/musicxml/write/write-musicxml';
+import { readQuick } from '../../../../../src/io/quick/read';
 import { at, attributes, imported, type NoteText, n, score } from '../../../../support/score-text';
 
 /*
@@ -521,3 +524,24 @@ describe('striking and fingers', () => {
     expect(f.listed.filter((l) => l.includes('bar 1, beat 3'))).toHaveLength(3);
   });
 });
+
+describe('a tied unison with vibrato on one string', () => {
+  const strings = (p: Phrase) =>
+    p.voices[0].events.map((e) =>
+      e.notes.map((x) => [x.string, x.kind === 'pitched' ? (x.vibrato ?? '') : 'x']),
+    );
+  it.each(['3:9~+2:5', '3:9+2:5~', '3:9~~+2:5~', '2:8+1:3~'])('%s comes back equal', (chord) => {
+    for (const length of ['w', 'w_w_h']) {
+      const written = readQuick(`h r ${length} ${chord} q 1:0`, ORIGIN);
+      if (!written.ok) throw new Error(written.problems[0]?.message);
+      for (const staves of ['both', 'staff', 'tab'] as const) {
+        const xml = writeMusicXml(written.value, { staves });
+        const read = readMusicXml(xml, { newId: () => 'x', now: ORIGIN.now });
+        if (!read.ok) throw new Error(read.problems[0]?.message);
+        expect(strings(read.value.phrase), `${length} ${staves}`).toEqual(strings(written.value));
+      }
+    }
+  });
+});
+
+const ORIGIN = { id: 'x', now: '2026-11-27T10:00:00Z' };
