@@ -3,6 +3,8 @@ import { type Degree, degreeSemitones, formatDegree } from '../theory/degree';
 import { formatKey } from '../theory/key';
 import { analyse } from '../understand/analyse';
 import { foldText } from './fold';
+import { feelName, LEVEL_WORDS } from './level-and-feel';
+import { techniquesIn } from './technique-words';
 
 /** What is looked for, shown and ordered in a library, read once from a phrase. */
 export interface PhraseFacts {
@@ -19,6 +21,8 @@ export interface PhraseFacts {
    * start and its target (D5). Against the key where there is no chord.
    */
   readonly degrees: readonly Degree[];
+  /** Whether it is for a guitar of six strings; the rest is for those who play something else. */
+  readonly guitar: boolean;
   /** Full bars. */
   readonly bars: number;
   /** ISO 8601 in UTC. */
@@ -48,7 +52,16 @@ function readFacts(p: Phrase): PhraseFacts {
   const { meta } = p;
   const chords = [...new Set(p.chords.flatMap((c) => (c.symbol === null ? [] : [c.symbol])))];
   const written = [meta.title, meta.styleOf, meta.source, meta.notes, ...meta.tags];
-  const words = [...written, p.instrument.name, formatKey(p.key), p.key.mode, ...chords];
+  const words = [
+    ...written,
+    p.instrument.name,
+    formatKey(p.key),
+    p.key.mode,
+    ...chords,
+    meta.level === undefined ? undefined : `level ${meta.level}, ${LEVEL_WORDS[meta.level - 1]}`,
+    feelName(p.feel),
+    ...techniquesIn(p),
+  ];
   return {
     id: p.id,
     title: meta.title,
@@ -58,6 +71,7 @@ function readFacts(p: Phrase): PhraseFacts {
     key: p.key,
     chords,
     degrees: degreesIn(p),
+    guitar: p.instrument.tuning.length === 6,
     bars: p.bars.length,
     created: meta.created,
     modified: meta.modified,

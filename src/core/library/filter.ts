@@ -3,11 +3,16 @@ import { type Degree, sameDegree } from '../theory/degree';
 import type { Key } from '../theory/key';
 import { samePitchClass } from '../theory/pitch';
 import type { PhraseFacts } from './facts';
-import { foldText, foldWords } from './fold';
+import { foldText } from './fold';
+import { readTerms, termTest } from './terms';
 
 /** What is looked for; every part that is set must hold. */
 export interface LibraryFilter {
-  /** Each word must occur in title, style, source, notes, tags, instrument, key or chords. */
+  /**
+   * Everything that is typed must hold: words that occur in title, style, source, notes, tags,
+   * instrument, key, chords, level, feel or techniques; numerals, degrees, levels and numbers of bars
+   * as `readTerms` reads them.
+   */
   readonly words: string;
   /** All of them, whatever their case. */
   readonly tags: readonly string[];
@@ -46,12 +51,12 @@ export function filterPhrases<F extends PhraseFacts>(
   all: readonly F[],
   filter: LibraryFilter,
 ): readonly F[] {
-  const words = foldWords(filter.words);
+  const terms = readTerms(filter.words).map(termTest);
   const tags = filter.tags.map(foldText);
   const chord = chordTest(filter.chord);
   return all.filter(
     (f) =>
-      words.every((w) => f.text.includes(w)) &&
+      terms.every((holds) => holds(f)) &&
       tags.every((t) => f.tags.some((own) => foldText(own) === t)) &&
       (filter.key === null || sameKey(f.key, filter.key)) &&
       chord(f) &&

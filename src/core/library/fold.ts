@@ -18,10 +18,3 @@ export function foldText(text: string): string {
     .replaceAll(/\s+/gu, ' ')
     .trim();
 }
-
-/** The words of what was typed, folded; none for an empty field. */
-export function foldWords(typed: string): readonly string[] {
-  return foldText(typed)
-    .split(' ')
-    .filter((w) => w !== '');
-}

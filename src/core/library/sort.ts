@@ -1,10 +1,11 @@
 import { type Key, signatureFifths } from '../theory/key';
 import type { PhraseFacts } from './facts';
 
-export const LIBRARY_ORDERS = ['title', 'changed', 'level', 'key', 'bars'] as const;
+export const LIBRARY_ORDERS = ['title', 'begin', 'changed', 'level', 'key', 'bars'] as const;
 
 /**
  * - `title`: by alphabet, numbers by value, phrases without a title last.
+ * - `begin`: what one begins with: guitars of six strings first, of those the easiest.
  * - `changed`: the last changed first.
  * - `level`: the easiest first, phrases without a level last.
  * - `key`: by signature from flats to sharps, then major, blues, minor.
@@ -23,10 +24,13 @@ const byTitle: Compare = (a, b) =>
 
 const NO_LEVEL = 6;
 
+const byLevel: Compare = (a, b) => (a.level ?? NO_LEVEL) - (b.level ?? NO_LEVEL);
+
 const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
   title: byTitle,
+  begin: (a, b) => Number(b.guitar) - Number(a.guitar) || byLevel(a, b),
   changed: (a, b) => Date.parse(b.modified) - Date.parse(a.modified),
-  level: (a, b) => (a.level ?? NO_LEVEL) - (b.level ?? NO_LEVEL),
+  level: byLevel,
   key: (a, b) => compareKeys(a.key, b.key),
   bars: (a, b) => a.bars - b.bars,
 };

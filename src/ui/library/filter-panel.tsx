@@ -10,6 +10,7 @@ import type { LibraryView } from './library-query';
 
 export const ORDER_WORDS: Readonly<Record<LibraryOrder, string>> = {
   title: 'by title',
+  begin: 'guitar and easy first',
   changed: 'last changed first',
   level: 'easiest first',
   key: 'by key, flats to sharps',
@@ -40,7 +41,7 @@ export function FilterPanel({ view, choices, onChange }: Props) {
             id="find"
             type="search"
             value={filter.words}
-            placeholder="a title, a tag, a chord …"
+            placeholder="a title, IV7, bend, easy …"
             autoComplete="off"
             onChange={(e) => set({ words: e.target.value })}
           />

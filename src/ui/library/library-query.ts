@@ -12,8 +12,11 @@ export interface LibraryView {
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
 
-/** The view an address asks for; what cannot be read in it is left out. */
-export function readView(q: Query): LibraryView {
+/**
+ * The view an address asks for; what cannot be read in it is left out.
+ * @param usual The order where the address names none.
+ */
+export function readView(q: Query, usual: LibraryOrder = LIBRARY_ORDERS[0]): LibraryView {
   return {
     filter: {
       words: q.find ?? NO_FILTER.words,
@@ -23,12 +26,15 @@ export function readView(q: Query): LibraryView {
       levels: LEVELS.filter((l) => list(q.levels).includes(String(l))),
       degrees: list(q.degrees).flatMap((d) => parseDegree(d) ?? []),
     },
-    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? LIBRARY_ORDERS[0],
+    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? usual,
   };
 }
 
 /** The address of a view; `readView` reads it back. Defaults are left out. */
-export function writeView({ filter, order }: LibraryView): Query {
+export function writeView(
+  { filter, order }: LibraryView,
+  usual: LibraryOrder = LIBRARY_ORDERS[0],
+): Query {
   return {
     find: filter.words,
     tags: filter.tags.map(encodeURIComponent).join(','),
@@ -36,7 +42,7 @@ export function writeView({ filter, order }: LibraryView): Query {
     chord: filter.chord,
     levels: filter.levels.join(','),
     degrees: filter.degrees.map(formatDegree).join(','),
-    order: order === LIBRARY_ORDERS[0] ? '' : order,
+    order: order === usual ? '' : order,
   };
 }
 

@@ -1,9 +1,12 @@
+import { LEVEL_WORDS } from '../../core/library/level-and-feel';
 import { barSpans } from '../../core/phrase/time';
-import type { ChordSymbol, Feel, Key, Phrase, Tempo } from '../../core/phrase/types';
+import type { ChordSymbol, Key, Phrase, Tempo } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { formatProblem } from '../../core/result';
 import type { Pitch, PitchClass } from '../../core/theory/pitch';
 import { TYPESET } from '../../io/text/signs';
+
+export { feelName } from '../../core/library/level-and-feel';
 
 /** Typeset names for the screen: `E♭`, `♭7`, `F♯m7`. */
 export const chordName = (s: ChordSymbol | null): string =>
@@ -32,13 +35,6 @@ export function tempoName(t: Tempo): string {
   return `${UNITS[t.unit]} = ${t.bpm}`;
 }
 
-/** `straight`, `shuffle (eighths 2:1)`. */
-export function feelName(f: Feel): string {
-  if (f.kind === 'straight') return 'straight';
-  const ratio = `${f.unit === 'eighth' ? 'eighths' : '16ths'} ${f.first}:${f.second}`;
-  return f.first === 2 && f.second === 1 ? `shuffle (${ratio})` : `swung ${ratio}`;
-}
-
 /** `4/4`, or `4/4, 3/4` where it changes; each once, in the order of the bars. */
 export function meterName(p: Pick<Phrase, 'bars'>): string {
   return [...new Set(p.bars.map((b) => `${b.meter.beats}/${b.meter.beatType}`))].join(', ');
@@ -60,11 +56,9 @@ export function laneName(p: Phrase): string {
   return bars.every((b) => b === bars[0]) ? bars[0]! : bars.join(' | ');
 }
 
-const LEVELS = ['first steps', 'easy', 'middling', 'advanced', 'hard'] as const;
-
 /** `2, easy`. */
 export function levelName(level: 1 | 2 | 3 | 4 | 5): string {
-  return `${level}, ${LEVELS[level - 1]}`;
+  return `${level}, ${LEVEL_WORDS[level - 1]}`;
 }
 
 /** A beat as it is said: at most two decimals. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { factsOf } from '../../../../src/core/library/facts';
-import { foldText, foldWords } from '../../../../src/core/library/fold';
+import { foldText } from '../../../../src/core/library/fold';
 import { formatDegree } from '../../../../src/core/theory/degree';
 import { build } from '../../../support/build';
 
@@ -49,7 +49,5 @@ describe('facts of a phrase', () => {
 describe('folded text', () => {
   it('typed and typeset signs are the same', () => {
     expect(foldText('B♭7 — F♯m,  𝄫7\n‘Señor’')).toBe("bb7 - f#m, bb7 'senor'");
-    expect(foldWords('  E♭  Blues ')).toEqual(['eb', 'blues']);
-    expect(foldWords('   ')).toEqual([]);
   });
 });
