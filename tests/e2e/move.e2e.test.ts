@@ -52,11 +52,11 @@ describe('the main job', () => {
     await expectAccessible(page);
 
     await page.getByRole('button', { name: 'Keep as a new phrase' }).click();
-    await notice(page, 'Kept as “Milk Cart Bends, over Fmaj7”.').waitFor();
-    await heading(page, 'Milk Cart Bends, over Fmaj7').waitFor();
+    await notice(page, 'Kept as “Milk Cart Bends over IVmaj7 in C”.').waitFor();
+    await heading(page, 'Milk Cart Bends over IVmaj7 in C').waitFor();
     await page.getByText('Made from Milk Cart Bends').waitFor();
     await page.reload();
-    await heading(page, 'Milk Cart Bends, over Fmaj7').waitFor();
+    await heading(page, 'Milk Cart Bends over IVmaj7 in C').waitFor();
     await page.getByText('Made from Milk Cart Bends').waitFor();
     await page.getByRole('link', { name: 'Library', exact: true }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();

@@ -1,3 +1,4 @@
+import { childOf as childOfPhrase } from '../../core/move/child';
 import type { Phrase } from '../../core/phrase/types';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
@@ -12,13 +13,34 @@ export function childOf(
   result: Phrase,
   title: string,
 ): Phrase {
-  const now = app.now();
-  return {
-    ...result,
-    id: app.newId(),
-    parent: parent.id,
-    meta: { ...result.meta, title: title.trim(), created: now, modified: now },
-  };
+  return childOfPhrase(parent, result, { id: app.newId(), now: app.now(), title });
+}
+
+/** Writes several new phrases at once, all or none; undo takes all of them out again. */
+export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promise<void> {
+  const saved = await app.store.saveAll(children.map((phrase) => ({ phrase, base: null })));
+  if (saved.kind !== 'saved') {
+    const [conflict] = saved.kind === 'conflicts' ? saved.conflicts : [];
+    const why = saved.kind === 'conflicts' ? [] : refusalInWords(saved);
+    app.notices.trouble(
+      'The new phrases were not kept.',
+      conflict === undefined ? why : refusalInWords({ kind: 'conflict', conflict }),
+    );
+    return;
+  }
+  app.notices.done(`${children.length} new phrases are in the library.`, {
+    label: 'Undo',
+    run: () => void removeAll(app, children),
+  });
+}
+
+async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
+  const removed = await app.store.remove(children.map((c) => c.id));
+  if (removed.kind !== 'done') {
+    app.notices.trouble('The new phrases were not taken out.', refusalInWords(removed));
+    return;
+  }
+  app.notices.done(`${children.length} phrases are out of the library again.`);
 }
 
 /**

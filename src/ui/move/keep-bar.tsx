@@ -1,5 +1,6 @@
-import { useState } from 'react';
-import type { Goal } from '../../core/move/goal';
+import { type ReactNode, useState } from 'react';
+import { childTitle } from '../../core/move/child';
+import type { Destination } from '../../core/move/request';
 import type { Phrase } from '../../core/phrase/types';
 import { type App, useApp } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
@@ -9,20 +10,24 @@ import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
-import { goalInWords, titleOfResult } from './move-words';
 
 interface KeepBarProps {
   readonly draft: Draft;
   readonly moved: Phrase;
-  readonly goal: Goal;
+  /** Where it went, move by move. */
+  readonly to: readonly Destination[];
+  /** The same in words that follow a title. */
+  readonly what: string;
   readonly route: RouteOf<'move'>;
+  /** What else can be done with the result. */
+  readonly children: ReactNode;
 }
 
 /** Keep the result beside the original, put it in its place, or let it go; each can be undone. */
-export function KeepBar({ draft, moved, goal, route }: KeepBarProps) {
+export function KeepBar({ draft, moved, to, what, route, children }: KeepBarProps) {
   const app = useApp();
   const { phrase } = draft;
-  const suggested = titleOfResult(phrase, goal);
+  const suggested = childTitle(phrase, moved, to);
   const [typed, setTyped] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const title = typed ?? suggested;
@@ -61,15 +66,14 @@ export function KeepBar({ draft, moved, goal, route }: KeepBarProps) {
         <button
           type="button"
           aria-disabled={busy}
-          onClick={() =>
-            during(() => replaceOriginal(app, phrase, moved, goalInWords(phrase, goal)))
-          }
+          onClick={() => during(() => replaceOriginal(app, phrase, moved, what))}
         >
           Replace the original
         </button>
         <button type="button" aria-disabled={busy} onClick={() => letGo(app, phrase, route)}>
           Let go
         </button>
+        {children}
       </div>
     </section>
   );

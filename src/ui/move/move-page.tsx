@@ -1,4 +1,5 @@
 import { useDeferredValue, useMemo } from 'react';
+import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
@@ -14,9 +15,13 @@ import { Destinations } from './destinations-form';
 import { HowFields } from './how-fields';
 import { KeepBar } from './keep-bar';
 import './move.css';
-import { type MoveForm, readMoveForm, writeMoveForm } from './move-form';
+import { type MoveForm, movedOn, readMoveForm, writeMoveForm } from './move-form';
+import { goalInWords, stepsInWords } from './move-words';
 import { ResultView } from './result-view';
 import { runMove } from './run-move';
+import { Several } from './several';
+import { StepsDone } from './steps-done';
+import { WaysOut } from './ways-out';
 
 /** `#/phrase/ID/move?…`: choose where, see what becomes of every note, keep it or let it go. */
 export function MovePage({ route }: { readonly route: RouteOf<'move'> }) {
@@ -45,6 +50,8 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
   // Typing is on screen at once; the music follows as soon as there is time.
   const asked = useDeferredValue(form);
   const outcome = useMemo(() => runMove(phrase, asked), [phrase, asked]);
+  const here = useMemo(() => hereOf(phrase, form), [phrase, form]);
+  const goals = [...asked.done.map((d) => d.goal), ...(asked.goal === null ? [] : [asked.goal])];
   return (
     <article className="page move-page">
       <header>
@@ -55,38 +62,74 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
         <Facts phrase={phrase} />
       </header>
       <section aria-labelledby="where">
-        <h2 id="where">Where to</h2>
+        <h2 id="where">{form.done.length === 0 ? 'Where to' : 'And from there'}</h2>
+        <StepsDone phrase={phrase} form={form} onChange={(next) => go(next, look, 'push')} />
         <Destinations
-          phrase={phrase}
+          phrase={here}
           goal={form.goal}
           problems={outcome.kind === 'problems' ? outcome.problems : []}
           onChange={(goal, how) => go({ ...form, goal }, look, how)}
         />
       </section>
       {form.goal === null ? null : (
-        <HowFields phrase={phrase} form={form} onChange={(next) => go(next, look, 'replace')} />
+        <HowFields phrase={here} form={form} onChange={(next) => go(next, look, 'replace')} />
       )}
-      {asked.goal === null ? (
+      {goals.length === 0 ? (
         <p className="quiet">
           Choose where the phrase goes; it stays as it is until you keep the result.
         </p>
       ) : (
         <ResultView
           phrase={phrase}
-          goal={asked.goal}
+          goals={goals}
           outcome={outcome}
           look={look}
           applied={asked.adapt}
           lookFields={<LookFields look={look} onChange={(next) => go(form, next, 'replace')} />}
           onApply={(adapt) => go({ ...form, adapt }, look, 'replace')}
         >
+          <WaysOut
+            phrase={phrase}
+            form={asked}
+            outcome={outcome}
+            onChange={(next) => go(next, look, 'push')}
+          />
           {outcome.kind === 'moved' ? (
-            <KeepBar draft={draft} moved={outcome.phrase} goal={asked.goal} route={route} />
+            <KeepBar
+              draft={draft}
+              moved={outcome.phrase}
+              to={outcome.to}
+              what={whatIn(phrase, goals)}
+              route={route}
+            >
+              {asked.goal === null ? null : (
+                <button type="button" onClick={() => go(movedOn(asked), look, 'push')}>
+                  Move on from here
+                </button>
+              )}
+            </KeepBar>
           ) : null}
         </ResultView>
       )}
+      <Several phrase={phrase} form={asked} />
     </article>
   );
+}
+
+/** The phrase as the moves that go before have left it; the phrase itself where they cannot be. */
+function hereOf(phrase: Phrase, form: MoveForm): Phrase {
+  if (form.done.length === 0) return phrase;
+  const { goal: _, ...before } = form;
+  const outcome = runMove(phrase, { ...before, goal: null });
+  return outcome.kind === 'moved' ? outcome.phrase : phrase;
+}
+
+/** Where it is now, in words that follow 'is now'. */
+function whatIn(phrase: Phrase, goals: readonly Goal[]): string {
+  const [only, more] = goals;
+  return only !== undefined && more === undefined
+    ? goalInWords(phrase, only)
+    : `moved ${stepsInWords(phrase, goals)}`;
 }
 
 function useUsualView(phrase: Phrase) {

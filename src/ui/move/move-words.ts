@@ -45,9 +45,16 @@ export const HAND_WORDS: Readonly<Record<HandWay, ChoiceWords>> = {
   area: { name: 'Stay in place', line: 'The hand stays where it is and finds the notes there.' },
 };
 
-/** What the result is called when it is kept: `Third Rung, over C7`. */
-export function titleOfResult(p: Phrase, goal: Goal): string {
-  return `${p.meta.title}, ${goalInWords(p, goal)}`;
+/** Where moves lead one after the other, in words that follow 'moved'. */
+export function stepsInWords(p: Phrase, goals: readonly Goal[]): string {
+  let here = p;
+  const words: string[] = [];
+  for (const goal of goals) {
+    words.push(movedInWords(here, goal));
+    const key = goal.kind === 'key' ? readKey(goal.text, here.key) : null;
+    if (key !== null) here = { ...here, key };
+  }
+  return words.join(', then ');
 }
 
 /** Where a goal leads, in words that follow 'moved': a phrase that is in a key was moved to it. */

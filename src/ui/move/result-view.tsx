@@ -5,14 +5,15 @@ import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
 import { HearBoth } from './hear-both';
-import { movedInWords } from './move-words';
+import { stepsInWords } from './move-words';
 import { ReportList } from './report-list';
 import { type ReportInWords, reportInWords } from './report-words';
 import type { Outcome } from './run-move';
 
 interface ResultViewProps {
   readonly phrase: Phrase;
-  readonly goal: Goal;
+  /** The moves, one after the other. */
+  readonly goals: readonly Goal[];
   readonly outcome: Outcome;
   readonly look: Look;
   readonly lookFields: ReactNode;
@@ -25,7 +26,7 @@ interface ResultViewProps {
 
 /** The result under the original, bar under bar, with what changed and why. */
 export function ResultView(props: ResultViewProps) {
-  const { phrase, goal, outcome } = props;
+  const { phrase, goals, outcome } = props;
   const words = useMemo(() => wordsOf(outcome), [outcome]);
   const upper = useMemo(() => ({ phrase, caption: 'before' }), [phrase]);
   const lower = useMemo(
@@ -38,7 +39,7 @@ export function ResultView(props: ResultViewProps) {
   return (
     <section aria-labelledby="result" className="result">
       <h2 id="result">Before and after</h2>
-      <p role="status">{summary(phrase, goal, outcome, words)}</p>
+      <p role="status">{summary(phrase, goals, outcome, words)}</p>
       {lower === null || words === null ? null : (
         <>
           {props.lookFields}
@@ -72,7 +73,7 @@ function wordsOf(outcome: Outcome): ReportInWords | null {
 
 function summary(
   phrase: Phrase,
-  goal: Goal,
+  goals: readonly Goal[],
   outcome: Outcome,
   words: ReportInWords | null,
 ): string {
@@ -85,7 +86,7 @@ function summary(
     words.general.filter((g) => g.lost).length +
     words.notes.filter((n) => n.reasons.some((r) => r.lost)).length;
   const parts = [
-    `Moved ${movedInWords(phrase, goal)}.`,
+    `Moved ${stepsInWords(phrase, goals)}.`,
     words.marked.size === 0 ? '' : `${capital(count(words.marked.size, 'note'))} framed.`,
     lost === 0 ? '' : `${capital(count(lost, 'wish', 'wishes'))} could not be kept.`,
     words.unplayable.length === 0

@@ -1,16 +1,22 @@
 import { type Choices, choicesFor, type GoalKind, readGoal } from '../../core/move/goal';
-import { movePhrase } from '../../core/move/move';
+import { movePhraseOn } from '../../core/move/move';
 import type { Destination, MoveReport, MoveRequest, Way } from '../../core/move/request';
 import type { Phrase } from '../../core/phrase/types';
-import type { Problem } from '../../core/result';
-import { formatKey } from '../../core/theory/key';
-import type { MoveForm } from './move-form';
+import { ok, type Problem, type Result } from '../../core/result';
+import { formatKey, type Key } from '../../core/theory/key';
+import { type MoveForm, movedOn, type Step } from './move-form';
 
 /** What became of the form: nothing asked yet, a reason why it cannot be, or the moved phrase. */
 export type Outcome =
   | { readonly kind: 'nothing' }
   | { readonly kind: 'problems'; readonly problems: readonly Problem[] }
-  | { readonly kind: 'moved'; readonly phrase: Phrase; readonly report: MoveReport };
+  | {
+      readonly kind: 'moved';
+      readonly phrase: Phrase;
+      readonly report: MoveReport;
+      /** Where it went, move by move. */
+      readonly to: readonly Destination[];
+    };
 
 /** The choices of the form as they stand: what goes with the goal, and what of it is in use. */
 export interface ChoicesInUse extends Choices {
@@ -28,7 +34,8 @@ const ANY_GOAL: Readonly<Record<GoalKind, (p: Phrase) => string>> = {
 };
 
 /**
- * What can be chosen for the form's goal; null without one. A way in the address that does not go
+ * What can be chosen for the form's goal; null without one.
+ * @param p The phrase as the moves before have left it. A way in the address that does not go
  * with the goal counts as the usual one.
  */
 export function choicesInUse(p: Phrase, form: MoveForm): ChoicesInUse | null {
@@ -36,36 +43,55 @@ export function choicesInUse(p: Phrase, form: MoveForm): ChoicesInUse | null {
   const { kind } = form.goal;
   const typed = readGoal(form.goal, p.key);
   const to = typed.ok ? typed : readGoal({ kind, text: ANY_GOAL[kind](p) }, p.key);
-  return to.ok ? choicesOf(p, to.value, form) : null;
+  return to.ok ? choicesOf(to.value, form.way, p.key) : null;
 }
 
-function choicesOf(p: Phrase, to: Destination, form: MoveForm): ChoicesInUse {
-  const { ways } = choicesFor(to, 'hold', p.key);
-  const way = ways.find((w) => w === form.way) ?? ways[0]!;
-  return { ...choicesFor(to, way, p.key), way };
+function choicesOf(to: Destination, asked: Way | undefined, key: Key): ChoicesInUse {
+  const { ways } = choicesFor(to, 'hold', key);
+  const way = ways.find((w) => w === asked) ?? ways[0]!;
+  return { ...choicesFor(to, way, key), way };
 }
 
-/** Moves the phrase as the form says. Pure; a few milliseconds for a phrase of a few bars. */
+/** Moves the phrase as the form says, over all that goes before. Pure; a few milliseconds for a phrase of a few bars. */
 export function runMove(p: Phrase, form: MoveForm): Outcome {
-  const { goal } = form;
-  if (goal === null || goal.text.trim() === '') return { kind: 'nothing' };
-  const to = readGoal(goal, p.key);
-  if (!to.ok) return { kind: 'problems', problems: to.problems };
-  if (to.value.kind === 'steps' && to.value.steps === 0) return { kind: 'nothing' };
-  const moved = movePhrase(p, requestOf(p, to.value, form));
+  const { goal, done } = form;
+  const asked = goal !== null && goal.text.trim() !== '';
+  if (!asked && done.length === 0) return { kind: 'nothing' };
+  const requests = requestsOf(p, asked ? movedOn(form).done : done, form);
+  if (!requests.ok) return { kind: 'problems', problems: requests.problems };
+  const last = requests.value.at(-1)!.to;
+  if (last.kind === 'steps' && last.steps === 0) return { kind: 'nothing' };
+  const moved = movePhraseOn(p, requests.value);
   return moved.ok
-    ? { kind: 'moved', ...moved.value }
+    ? { kind: 'moved', ...moved.value, to: requests.value.map((r) => r.to) }
     : { kind: 'problems', problems: moved.problems };
 }
 
-function requestOf(p: Phrase, to: Destination, form: MoveForm): MoveRequest {
-  const { way, octaves } = choicesOf(p, to, form);
-  const octave = octaves.find((o) => o === form.octave);
+/** The requests of steps, each read in the key that those before lead to. */
+export function requestsOf(
+  p: Phrase,
+  steps: readonly Step[],
+  { hand, without }: Pick<MoveForm, 'hand' | 'without'>,
+): Result<readonly MoveRequest[]> {
+  const requests: MoveRequest[] = [];
+  let { key } = p;
+  for (const step of steps) {
+    const to = readGoal(step.goal, key);
+    if (!to.ok) return to;
+    const first = requests.length === 0 && without.length > 0 ? { without } : {};
+    requests.push({ ...requestOf(to.value, step, key), ...(hand && { hand }), ...first });
+    if (to.value.kind === 'key') key = to.value.key;
+  }
+  return ok(requests);
+}
+
+function requestOf(to: Destination, step: Step, key: Key): MoveRequest {
+  const { way, octaves } = choicesOf(to, step.way, key);
+  const octave = octaves.find((o) => o === step.octave);
   return {
     to,
     way,
-    adapt: way === 'hold' && to.kind !== 'beat' && form.adapt,
+    adapt: way === 'hold' && to.kind !== 'beat' && step.adapt,
     ...(octave === undefined ? {} : { octave }),
-    ...(form.hand === undefined ? {} : { hand: form.hand }),
   };
 }

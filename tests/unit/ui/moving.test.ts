@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { childTitle } from '../../../src/core/move/child';
 import type { Goal } from '../../../src/core/move/goal';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { midiOf } from '../../../src/core/theory/pitch';
@@ -6,12 +7,15 @@ import { checkPhrase } from '../../../src/core/validity/check-phrase';
 import {
   EMPTY_FORM,
   type MoveForm,
+  movedBack,
+  movedOn,
   readMoveForm,
   writeMoveForm,
 } from '../../../src/ui/move/move-form';
-import { goalInWords, movedInWords, titleOfResult } from '../../../src/ui/move/move-words';
+import { goalInWords, movedInWords, stepsInWords } from '../../../src/ui/move/move-words';
 import { reportInWords } from '../../../src/ui/move/report-words';
 import { choicesInUse, runMove } from '../../../src/ui/move/run-move';
+import { children } from '../../../src/ui/move/several';
 import { quickChords, quickKeys } from '../../../src/ui/shared/destinations';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
@@ -41,6 +45,8 @@ describe('the address of a move', () => {
       form({ kind: 'steps', text: '-3' }),
       form({ kind: 'octaves', text: '1' }, { octave: 'up' }),
       form({ kind: 'beat', text: '0:4.5' }),
+      movedOn(form({ kind: 'lane', text: 'I7 | IV7' }, { way: 'hold', octave: 'up', adapt: true })),
+      form({ kind: 'key', text: 'F' }, { without: [{ id: 'n3', technique: 'vibrato' }] }),
     ];
     for (const f of forms) expect(readMoveForm(writeMoveForm(f))).toEqual(f);
   });
@@ -154,6 +160,35 @@ describe('moving by the form', () => {
   });
 });
 
+describe('moves join', () => {
+  const phrase = build('q 3/5 2/5 1/3 1/6', { key: 'C', chords: 'C7', title: 'Gate' });
+
+  it('moves on from there: numerals are those of the key it has come to', () => {
+    const first = movedOn(form({ kind: 'key', text: 'F' }));
+    expect(first.goal).toBeNull();
+    expect(moved(phrase, first).phrase.key.tonic.letter).toBe('F');
+    const then = { ...first, goal: { kind: 'chord', text: 'IV7' } as const };
+    const result = moved(phrase, then);
+    expect(result.phrase.chords[0]!.symbol).toBe('Bb7');
+    expect(childTitle(phrase, result.phrase, result.to)).toBe('Gate over IV7 in F');
+    expect(stepsInWords(phrase, [first.done[0]!.goal, then.goal])).toBe(
+      'to F major, then over B♭7',
+    );
+    expect(movedBack(first)).toEqual(form({ kind: 'key', text: 'F' }));
+  });
+
+  it('makes several phrases of one, all or none', () => {
+    let id = 0;
+    const app = { newId: () => `new-${id++}`, now: () => '2026-11-27T00:00:00.000Z' };
+    const keys = children(app, phrase, EMPTY_FORM, { kind: 'key', text: 'all' });
+    expect(keys.ok && keys.value.map((p) => p.meta.title)).toEqual(
+      'F B♭ E♭ A♭ D♭ F♯ B E A D G'.split(' ').map((k) => `Gate in ${k}`),
+    );
+    const wrong = children(app, phrase, EMPTY_FORM, { kind: 'chord', text: 'I7, Q' });
+    expect(wrong.ok).toBe(false);
+  });
+});
+
 describe('quick destinations', () => {
   const labels = (key: string, chords: string) =>
     quickChords(build('w 3/5', { key, chords })).map((g) => `${g.label} ${g.detail}`);
@@ -176,8 +211,8 @@ describe('quick destinations', () => {
 describe('words', () => {
   it('name the destination after the title', () => {
     const p = build('w 3/5', { key: 'Bb', chords: 'Bb7', title: 'Gate' });
-    expect(titleOfResult(p, { kind: 'chord', text: 'IV7' })).toBe('Gate, over E♭7');
-    expect(titleOfResult(p, { kind: 'key', text: 'F#m' })).toBe('Gate, in F♯ minor');
+    expect(goalInWords(p, { kind: 'chord', text: 'IV7' })).toBe('over E♭7');
+    expect(goalInWords(p, { kind: 'key', text: 'F#m' })).toBe('in F♯ minor');
     expect(goalInWords(p, { kind: 'steps', text: '-2' })).toBe('down 2 scale steps');
     expect(goalInWords(p, { kind: 'beat', text: '0:4' })).toBe('from beat 4 of the pickup');
   });

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { movePhraseOn } from '../../../../src/core/move/move';
+import { waysOut, withWayOut } from '../../../../src/core/move/ways-out';
 import { moved, placesAfter, quick, toChord, toKey, toLane } from '../../../support/moves';
 
 const said = (m: ReturnType<typeof moved>) =>
@@ -96,5 +98,25 @@ describe('power chords (M4)', () => {
     const p = quick('[A] {A5} q 4:6 3:6 4:7 r');
     const m = moved(p, toChord(p, 'Dm7'));
     expect(placesAfter(m).map((x) => x.split(' ')[1])).toEqual(['C4', 'F4', 'D4']);
+  });
+});
+
+describe('ways out (M7)', () => {
+  it('E7 in open position: without the vibrato on an open string, or by other strings', () => {
+    const p = quick('[F] {F7} q 6:1~ 4:1 3:2 r');
+    const requests = [{ to: toKey('E') }];
+    const outs = waysOut(p, requests, moved(p, toKey('E')).report.obstacles);
+    expect(outs[0]).toMatchObject({ kind: 'without', sign: { technique: 'vibrato' } });
+    for (const out of outs) {
+      const r = movePhraseOn(p, withWayOut(requests, out));
+      expect(r.ok && r.value.report.obstacles).toEqual([]);
+    }
+    expect(outs.map((o) => o.kind)).toContain('octave');
+  });
+
+  it('of two signs in the way neither alone is offered', () => {
+    const p = quick('[F] {F7} q 6:1~ 1:1~ 3:2 r');
+    const outs = waysOut(p, [{ to: toKey('E') }], moved(p, toKey('E')).report.obstacles);
+    expect(outs.filter((o) => o.kind === 'without')).toEqual([]);
   });
 });
