@@ -1,7 +1,7 @@
 import { positionOf } from '../core/phrase/time';
-import type { Note, Phrase, PhraseEvent, PitchedNote } from '../core/phrase/types';
+import type { DeadNote, Note, Phrase, PhraseEvent, PitchedNote } from '../core/phrase/types';
 import { bendSemitones, endOf, type NoteAt, notesOf } from '../core/phrase/walk';
-import type { MomentTechnique, PitchedTechnique } from '../core/technique/fields';
+import type { DeadTechnique, MomentTechnique, PitchedTechnique } from '../core/technique/fields';
 import { formatChord } from '../core/theory/chord';
 import { type Degree, formatDegree } from '../core/theory/degree';
 import { formatPitch, midiOf } from '../core/theory/pitch';
@@ -120,7 +120,9 @@ function hasGrace(event: PhraseEvent, note: Note): boolean {
 function techniquesOf(p: Phrase, at: NoteAt): string[] {
   const { note, event } = at;
   return [
-    ...(note.kind === 'dead' ? ['dead-note'] : namesOf(NOTE_NAMES, (name) => name(note))),
+    ...(note.kind === 'dead'
+      ? ['dead-note', ...namesOf(DEAD_NAMES, (name) => name(note))]
+      : namesOf(NOTE_NAMES, (name) => name(note))),
     ...(slideTarget(p, at) === null ? [] : ['slide-to-next']),
     ...namesOf(MOMENT_NAMES, (name) => name(event, note)),
   ];
@@ -149,6 +151,10 @@ const NOTE_NAMES: Readonly<
   letRing: (n) => (n.letRing ? 'let-ring' : null),
   finger: null,
   pluck: null,
+};
+
+const DEAD_NAMES: Readonly<Record<DeadTechnique, (n: DeadNote) => string | null>> = {
+  scrape: ({ scrape }) => (scrape === undefined ? null : `pick-scrape-${scrape}`),
 };
 
 /** Names of what is done with everything that is struck at a moment. */

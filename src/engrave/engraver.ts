@@ -105,6 +105,7 @@ const JOINS: Readonly<Record<TechniqueField, boolean>> = {
   harmonic: false,
   barDip: false,
   ghost: false,
+  scrape: false,
   finger: false,
   pluck: false,
   rake: false,

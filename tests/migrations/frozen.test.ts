@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { notesOf } from '../../src/core/phrase/walk';
+import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { decodeLibrary, decodePhrase } from '../../src/io/json';
 
@@ -59,12 +59,28 @@ describe('version 2', () => {
     const sure = events.map(({ guessed: _, ...e }) => e);
     expect(sure).toEqual(first.value.voices.flatMap((v) => v.events));
   });
+});
+
+describe('version 3', () => {
+  it('of a phrase opens, and says along which string the pick was scraped', () => {
+    const second = decodePhrase(frozen('phrase-v2.json'));
+    const read = decodePhrase(frozen('phrase-v3.json'));
+    if (!read.ok || !second.ok) throw new Error('the frozen phrases must open');
+    const plain = mapNotes(read.value, ({ note }) => {
+      if (note.kind !== 'dead') return note;
+      const { scrape: _, ...rest } = note;
+      return rest;
+    });
+    const dead = notesOf(read.value).flatMap(({ note }) => (note.kind === 'dead' ? [note] : []));
+    expect(dead.map((n) => [n.string, n.scrape])).toEqual([[3, 'down']]);
+    expect(plain.voices).toEqual(second.value.voices);
+  });
 
   it('of a phrase holds every field the format had', () => {
     const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
     // A later version may have fields that this file cannot have; its own file takes over then.
-    expect(schema.$id).toBe('urn:degreewise:schema:phrase:2');
-    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v2.json').includes(`"${f}":`));
+    expect(schema.$id).toBe('urn:degreewise:schema:phrase:3');
+    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v3.json').includes(`"${f}":`));
     expect(missing).toEqual([]);
   });
 });

@@ -97,7 +97,7 @@ export function build(line: string, o: BuildOptions = {}): Phrase {
   };
   return {
     format: 'degreewise-phrase',
-    version: 2,
+    version: 3,
     id: o.id ?? 'test',
     parent: null,
     meta: {
@@ -242,8 +242,19 @@ function readNote(text: string, onset: Ticks, c: Context): Note {
   const fret = Number(m[3]);
   const id = `n${c.ids.next++}`;
   const mods = (m[5] ?? '').split(',').filter((s) => s !== '');
-  if (m[2] === 'x')
-    return { kind: 'dead', id, string, fret, ...(mods.includes('pin') ? { pinned: true } : {}) };
+  if (m[2] === 'x') {
+    const way = mods.find((w) => w.startsWith('scrape:'))?.slice('scrape:'.length);
+    const scrape =
+      way === undefined ? {} : { scrape: way === 'up' ? ('up' as const) : ('down' as const) };
+    return {
+      kind: 'dead',
+      id,
+      string,
+      fret,
+      ...scrape,
+      ...(mods.includes('pin') ? { pinned: true } : {}),
+    };
+  }
   const extra: { -readonly [K in keyof PitchedNote]?: PitchedNote[K] } = {};
   let midi = openMidi(c.instrument, string) + fret;
   for (const mod of mods) {

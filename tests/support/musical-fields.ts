@@ -53,7 +53,9 @@ function standardEvent({ guessed: _, ...e }: PhraseEvent): unknown {
 }
 
 function standardNote(n: Note): unknown {
-  if (n.kind === 'dead') return { kind: n.kind, string: n.string, fret: n.fret };
+  if (n.kind === 'dead') {
+    return { kind: n.kind, string: n.string, fret: n.fret, scrape: n.scrape ?? null };
+  }
   const { id: _, anchor: __, role: ___, anticipation: ____, pinned: _____, ...rest } = n;
   const { bend, trill, harmonic, ...plain } = rest;
   return {

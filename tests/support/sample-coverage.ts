@@ -91,6 +91,7 @@ export const TECHNIQUES: Coverage = [
   ['rake', event((e) => e.rake !== undefined)],
   ['palm mute', event((e) => e.palmMute === true)],
   ['dead note', anyNote((n) => n.kind === 'dead')],
+  ['pick scrape', anyNote((n) => n.kind === 'dead' && n.scrape !== undefined)],
   ['ghost note', note((n) => n.ghost === true)],
   ['let ring', note((n) => n.letRing === true)],
   ['staccato', event((e) => e.staccato === true)],

@@ -51,7 +51,9 @@ const SHAPES: readonly (readonly [Bend['shape'], readonly (readonly [number, num
 
 /** What is pressed after the fret of a note. */
 export function noteKeys(n: Note): readonly string[] {
-  if (n.kind === 'dead') return ['x'];
+  if (n.kind === 'dead') {
+    return n.scrape === undefined ? ['x'] : times('X', n.scrape === 'down' ? 1 : 2);
+  }
   const { bend, slideIn, vibrato, slideOut } = n;
   return [
     ...(n.harmonic === undefined ? [] : ['o']),

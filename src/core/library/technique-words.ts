@@ -17,6 +17,7 @@ const WORDS: Readonly<Record<TechniqueField, (value: unknown) => string>> = {
   barDip: () => 'dip with the bar',
   letRing: () => 'let ring',
   ghost: () => 'ghost note',
+  scrape: () => 'pick scrape slide',
   finger: () => '',
   pluck: () => '',
   graces: () => 'grace note',

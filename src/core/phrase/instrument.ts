@@ -23,6 +23,15 @@ export const STANDARD_GUITAR: Instrument = {
   clef: 'treble-8',
 };
 
+/** Highest open pitch of a wound string, G3: sets are plain from there or from B3 up (common practice). */
+const HIGHEST_WOUND = 55;
+
+/** Whether a string is wound as far as its open pitch tells; string 1 is the first string. */
+export function isWound(i: Instrument, string: number): boolean {
+  const open = i.tuning[string - 1];
+  return open !== undefined && midiOf(open) <= HIGHEST_WOUND;
+}
+
 /** Frets that can be used: counted from the capo (N2). */
 export function playableFrets(i: Instrument): number {
   return i.frets - i.capo;

@@ -9,7 +9,7 @@ export type Ticks = number;
 export const TICKS_PER_QUARTER = 10_080;
 
 /** The version of the stored form that this code writes. */
-export const PHRASE_VERSION = 2;
+export const PHRASE_VERSION = 3;
 
 /** Identity of a note inside its phrase; survives moves, so a report can name the note. */
 export type NoteId = string;
@@ -184,6 +184,11 @@ export interface Place {
 export interface DeadNote extends Place {
   readonly kind: 'dead';
   readonly id: NoteId;
+  /**
+   * The edge of the pick is dragged along the string, down the neck towards the nut or up it; only on
+   * a wound string, and to no definite pitch.
+   */
+  readonly scrape?: 'down' | 'up';
   readonly pinned?: true;
 }
 

@@ -205,9 +205,9 @@ function noteSounds(
       ...plain(at, e, n),
       noteId: n.id,
       onset: time.from,
-      length: Math.min(DEAD, time.length),
-      level: level + LEVEL.dead,
-      manner: 'dead',
+      length: n.scrape === undefined ? Math.min(DEAD, time.length) : time.length,
+      level: level + (n.scrape === undefined ? LEVEL.dead : LEVEL.scrape),
+      manner: n.scrape === undefined ? 'dead' : 'scrape',
       midi: placeMidi(at.instrument, n),
     };
     return strokes(e, one, time.length);

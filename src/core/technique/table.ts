@@ -156,6 +156,14 @@ export const TECHNIQUES = {
   ghost: { owner: 'note', id: 'ghost-note', word: 'ghost mark', ...FREE, told: true },
   finger: { owner: 'note', id: 'finger', word: 'finger', ...FREE },
   pluck: { owner: 'note', id: 'pluck', word: 'plucking finger', ...FREE },
+  scrape: {
+    owner: 'dead note',
+    id: 'pick-scrape',
+    word: 'pick scrape',
+    ...FREE,
+    givesWay: true,
+    told: true,
+  },
   graces: { owner: 'moment', id: 'grace-note', word: 'grace notes', ...FREE },
   rake: { owner: 'moment', id: 'rake', word: 'rake', ...FREE, givesWay: true, told: true },
   stroke: {

@@ -5,7 +5,7 @@ import type { Findings } from './findings';
 import { checkGraces } from './graces';
 import { checkFret, checkOrder, checkPitch, NotePlace } from './place';
 import { checkStriking } from './striking';
-import { checkTechniques } from './techniques';
+import { checkDead, checkTechniques } from './techniques';
 
 /** Ids, strings, frets and pitches of all notes, and what they carry. */
 export function checkNotes(p: Phrase, out: Findings): void {
@@ -18,7 +18,9 @@ export function checkNotes(p: Phrase, out: Findings): void {
         const where = () => `${pointer()}/notes/${n}`;
         const place = new NotePlace(p, v.events, eventIndex, where, note, out);
         checkId(note, event.onset, ids, place, out);
-        if (checkFret(note, place) && note.kind === 'pitched') {
+        const lies = checkFret(note, place);
+        if (lies && note.kind === 'dead') checkDead(note, place);
+        if (lies && note.kind === 'pitched') {
           if (note.harmonic?.kind === 'natural') checkNode(note.fret, note.harmonic.above, place);
           checkPitch(note.pitch, expectedMidi(p.instrument, note), place);
           checkTechniques(note, place);

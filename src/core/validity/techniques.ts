@@ -1,8 +1,8 @@
-import { playableFrets } from '../phrase/instrument';
-import type { BendPoint, PitchedNote } from '../phrase/types';
+import { isWound, playableFrets } from '../phrase/instrument';
+import type { BendPoint, DeadNote, PitchedNote } from '../phrase/types';
 import { bendSemitones, legatoSource } from '../phrase/walk';
 import { widestBend } from '../technique/bend-width';
-import type { PitchedTechnique } from '../technique/fields';
+import type { DeadTechnique, PitchedTechnique } from '../technique/fields';
 import { noteTechniques, techniqueOf } from '../technique/table';
 import { valueOfTechnique } from '../technique/value';
 import { formatPitch, midiOf } from '../theory/pitch';
@@ -31,6 +31,23 @@ const CHECKS: Readonly<Record<PitchedTechnique, Check | null>> = {
 };
 
 const LIST = Object.values(CHECKS).filter((c) => c !== null);
+
+/** What each technique of a dead note asks. */
+const DEAD_CHECKS: Readonly<Record<DeadTechnique, (n: DeadNote, place: NotePlace) => void>> = {
+  scrape: (n, place) => {
+    if (n.scrape === undefined || isWound(place.instrument, n.string)) return;
+    place.report(
+      `string ${n.string} has no winding to scrape along`,
+      'Scrape a lower string, or strike a dead note.',
+      'scrape',
+    );
+  },
+};
+
+/** What a dead note on an existing string carries. */
+export function checkDead(n: DeadNote, place: NotePlace): void {
+  for (const check of Object.values(DEAD_CHECKS)) check(n, place);
+}
 
 /** What a pitched note on an existing string and fret carries. */
 export function checkTechniques(n: PitchedNote, place: NotePlace): void {

@@ -1,4 +1,4 @@
-import type { Note, Phrase, PhraseEvent, PitchedNote } from '../../core/phrase/types';
+import type { DeadNote, Note, Phrase, PhraseEvent, PitchedNote } from '../../core/phrase/types';
 import type { TechniqueField } from '../../core/technique/fields';
 import { type Fragment, Pen } from '../ink/pen';
 import {
@@ -35,6 +35,11 @@ const note =
   (p) =>
     anyNote(p, (n) => n.kind === 'pitched' && test(n));
 
+const dead =
+  (test: (n: DeadNote) => boolean): Entry['used'] =>
+  (p) =>
+    anyNote(p, (n) => n.kind === 'dead' && test(n));
+
 const event =
   (test: (e: PhraseEvent) => boolean): Entry['used'] =>
   (p) =>
@@ -60,6 +65,14 @@ function stroked(x0: number, y0: number, y1: number): Fragment {
   return onString((pen) => {
     fret(pen, '7', 27);
     pen.sign('slide-in').line(x0, y0, x0 + 10, y1, 1.2);
+  });
+}
+
+function scraped(y0: number, y1: number): Fragment {
+  return onString((pen) => {
+    fret(pen, '×', 20);
+    pen.sign('slide-out').line(27, y0, 45, y1, 1.2);
+    pen.place(centredText('letter', 'P.S.', 'text', 10), 20, -9);
   });
 }
 
@@ -280,6 +293,20 @@ const SIGNS: Readonly<Record<TechniqueField | 'dead', readonly Entry[]>> = {
         onString((pen) => {
           fret(pen, '×', 27);
         }),
+    },
+  ],
+  scrape: [
+    {
+      sign: 'pick-scrape-down',
+      words: 'the edge of the pick is scraped down the neck',
+      used: dead((n) => n.scrape === 'down'),
+      draw: () => scraped(-3.5, 3.5),
+    },
+    {
+      sign: 'pick-scrape-up',
+      words: 'the edge of the pick is scraped up the neck',
+      used: dead((n) => n.scrape === 'up'),
+      draw: () => scraped(3.5, -3.5),
     },
   ],
   ghost: [

@@ -37,6 +37,7 @@ export function stackHandSigns(
     for (const w of graceLetters(voices)) row.stack('above', w.fragment, w.x, 2);
   } else for (const v of voices) for (const w of taps(v)) row.stack('above', w.fragment, w.x, 2);
   for (const v of voices) for (const w of harmonics(v)) row.stack('above', w.fragment, w.x, 3);
+  for (const v of voices) for (const w of scrapes(v)) row.stack('above', w.fragment, w.x, 3);
   for (const v of voices) for (const w of barDips(v)) row.stack('above', w.fragment, w.x, 3);
   for (const v of voices) for (const w of vibratos(v)) row.stack('above', w.fragment, w.x, w.gap);
   row.stackAligned('above', voices.flatMap(strokes), 3.5);
@@ -132,6 +133,13 @@ function harmonics(v: VoiceInLine): Waiting[] {
       { fragment: centredText('harmonic', [...names].join(' '), 'text', 10), x: centreOf(e.first) },
     ];
   });
+}
+
+/** P.S. over a string along which the pick is scraped (common practice). */
+function scrapes(v: VoiceInLine): Waiting[] {
+  return v.places
+    .filter((e) => e.begins && e.event.notes.some((n) => n.kind === 'dead' && n.scrape))
+    .map((e) => ({ fragment: centredText('letter', 'P.S.', 'text', 10), x: centreOf(e.first) }));
 }
 
 function barDips(v: VoiceInLine): Waiting[] {

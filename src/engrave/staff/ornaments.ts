@@ -52,8 +52,10 @@ export function drawRightOfHeads(pen: Pen, place: ItemPlace, style: ColumnStyle)
   }
   if (place.item.written.tieStart) return;
   for (const n of place.item.notes) {
-    if (n.note.kind !== 'pitched' || n.note.slideOut === undefined) continue;
-    const rise = n.note.slideOut === 'up' ? -4 : 4;
+    // The pick runs along the string as a finger slides off it.
+    const away = n.note.kind === 'dead' ? n.note.scrape : n.note.slideOut;
+    if (away === undefined) continue;
+    const rise = away === 'up' ? -4 : 4;
     placeRight(pen, { x0: 0, x1: 11, y0: n.y - 5, y1: n.y + 5 }, 2, (x) => {
       pen.sign('slide-out').line(x, n.y - rise, x + 11, n.y + rise, 1.3);
     });

@@ -139,9 +139,10 @@ function drawSlidesIn(pen: Pen, item: ScoreItem): void {
 
 function drawSlidesOut(pen: Pen, item: ScoreItem): void {
   for (const n of item.event?.notes ?? []) {
-    if (n.kind !== 'pitched' || n.slideOut === undefined) continue;
+    const away = n.kind === 'dead' ? n.scrape : n.slideOut;
+    if (away === undefined) continue;
     const y = stringY(n.string);
-    const lean = n.slideOut === 'up' ? 3.5 : -3.5;
+    const lean = away === 'up' ? 3.5 : -3.5;
     placeRight(pen, { x0: 0, x1: 10, y0: y - 4, y1: y + 4 }, 1.5, (x) => {
       pen.sign('slide-out').line(x, y + lean, x + 10, y - lean, 1.2);
     });

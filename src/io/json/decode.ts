@@ -17,6 +17,11 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
     change: 'an event may say that its length was guessed',
     migrate: (document) => document,
   },
+  {
+    to: 3,
+    change: 'a dead note may be a pick scrape',
+    migrate: (document) => document,
+  },
 ]);
 export const LIBRARY_MIGRATIONS = migrationSequence('degreewise-library', []);
 

@@ -96,6 +96,12 @@ const deadNote = named(
     id: identity,
     string: stringNumber,
     fret,
+    scrape: z.exactOptional(
+      doc(
+        z.enum(['down', 'up']),
+        'The edge of the pick is dragged along a wound string, down the neck towards the nut or up it.',
+      ),
+    ),
     pinned: z.exactOptional(flag),
   }),
 );

@@ -66,13 +66,14 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
     );
     return null;
   }
-  const dead = scan.take(/x(\d{1,2})/y);
+  const dead = scan.take(/x(\d{1,2})([/\\])?/y);
   if (dead !== null) {
     const note: DeadNote = {
       kind: 'dead',
       id: c.id,
       string,
       fret: Number(dead[1]),
+      ...(dead[2] === undefined ? {} : { scrape: dead[2] === '/' ? 'up' : 'down' }),
       ...(scan.take(/;pin\b/y) ? { pinned: true } : {}),
     };
     return { note, graces: [] };

@@ -93,6 +93,11 @@ export const QUICK_SIGNS: readonly QuickSign[] = [
   { sign: 'v2', meaning: 'dipped two semitones with the bar', example: 'q 2:8v2' },
   { sign: '(5)', meaning: 'a ghost note', example: 'e 3:(5)' },
   { sign: 'x5', meaning: 'a dead note at fret 5', example: 'e 3:x5' },
+  {
+    sign: 'x5/ x5\\',
+    meaning: 'the pick scraped up, down the neck along the string',
+    example: 'q 5:x5\\',
+  },
   { sign: '<12>', meaning: 'a natural harmonic over fret 12', example: 'q 3:<12>' },
   {
     sign: '5<17> 5<PH>',
@@ -159,6 +164,7 @@ export const TECHNIQUE_SIGNS: Readonly<Record<TechniqueField, string>> = {
   barDip: 'v2',
   letRing: '5=',
   ghost: '(5)',
+  scrape: 'x5/ x5\\',
   finger: ';1 ;T',
   pluck: ';p ;i ;m ;a ;c',
   graces: 'g4,',

@@ -5,6 +5,7 @@ import { barSpans, meterTicks } from '../../core/phrase/time';
 import type {
   Attack,
   Bar,
+  DeadNote,
   GraceNote,
   Note,
   Phrase,
@@ -15,7 +16,7 @@ import type {
   Voice,
 } from '../../core/phrase/types';
 import { bendSemitones, endOf } from '../../core/phrase/walk';
-import type { MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
+import type { DeadTechnique, MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
 import { formatKey } from '../../core/theory/key';
 import {
   formatPitch,
@@ -346,7 +347,10 @@ function graceNote(p: Phrase, e: PhraseEvent, n: GraceNote): string {
 }
 
 function noteText(p: Phrase, e: PhraseEvent, n: Note): string {
-  if (n.kind === 'dead') return `x${n.fret}${n.pinned ? ';pin' : ''}`;
+  if (n.kind === 'dead') {
+    const after = Object.values(AFTER_DEAD).map((sign) => sign(n));
+    return `x${n.fret}${after.join('')}${n.pinned ? ';pin' : ''}`;
+  }
   return [beforeText(p, e, n), fretText(p, e, n), ...meaningText(p, e, n)].join('');
 }
 
@@ -383,6 +387,11 @@ function fretText(p: Phrase, e: PhraseEvent, n: PitchedNote): string {
   const after = Object.values(AFTER).map((sign) => sign?.(n, e, p) ?? '');
   return (n.ghost ? `(${fret})` : fret) + after.join('');
 }
+
+/** What stands behind the fret of a dead note. */
+const AFTER_DEAD: Readonly<Record<DeadTechnique, (n: DeadNote) => string>> = {
+  scrape: ({ scrape }) => (scrape === undefined ? '' : scrape === 'up' ? '/' : '\\'),
+};
 
 /** What stands behind the fret, in the order in which it is written; null: it stands elsewhere. */
 const AFTER: Readonly<

@@ -1,5 +1,6 @@
 import { barSpans, beatTicks, positionOf } from '../../core/phrase/time';
 import type {
+  DeadNote,
   Grace,
   Note,
   Phrase,
@@ -8,7 +9,7 @@ import type {
   SlideIn,
 } from '../../core/phrase/types';
 import { bendSemitones, type NoteAt, notesOf } from '../../core/phrase/walk';
-import type { MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
+import type { DeadTechnique, MomentTechnique, PitchedTechnique } from '../../core/technique/fields';
 import { formatChord } from '../../core/theory/chord';
 import { type Analysis, analyse } from '../../core/understand/analyse';
 import type { NoteReading, PitchReading } from '../../core/understand/reading';
@@ -61,7 +62,7 @@ export function noteInWords(
   const place = `Beat ${beatName(beat)}, string ${note.string}, ${fretName(note)}`;
   const what =
     note.kind === 'dead'
-      ? ['dead note']
+      ? deadWords(note)
       : [pitchInWords(reading, note), ...techniqueWords(note, reading)];
   const length = event.duration / beatTicks(barMeter(p, at));
   return `${place}: ${[...what, ...eventWords(event, note), lengthName(length)].join(', ')}`;
@@ -134,6 +135,16 @@ const NOTE_WORDS: Readonly<
   finger: ({ finger: f }) =>
     f === undefined ? null : f === 'T' ? 'with the thumb' : `finger ${f}`,
   pluck: (n) => (n.pluck === undefined ? null : `plucked with ${n.pluck}`),
+};
+
+function deadWords(n: DeadNote): readonly string[] {
+  const words = Object.values(DEAD_WORDS).flatMap((word) => word(n) ?? []);
+  return ['dead note', ...words];
+}
+
+const DEAD_WORDS: Readonly<Record<DeadTechnique, (n: DeadNote) => string | null>> = {
+  scrape: ({ scrape }) =>
+    scrape === undefined ? null : `the pick scraped ${scrape} the neck along the string`,
 };
 
 const ATTACKS: Readonly<Record<NonNullable<PitchedNote['attack']>, string>> = {

@@ -1,4 +1,9 @@
-import { HARMONIC_NODES, openMidi, playableFrets } from '../../../src/core/phrase/instrument';
+import {
+  HARMONIC_NODES,
+  isWound,
+  openMidi,
+  playableFrets,
+} from '../../../src/core/phrase/instrument';
 import type {
   Grace,
   GraceNote,
@@ -103,7 +108,11 @@ function makeNote(d: Dice, string: number, fret: number, root: PitchClass, hand:
   const id = `n${hand.ids.next++}`;
   const dead = d.chance(0.04);
   const pitch = spell(d, root, openMidi(hand.frame.instrument, string) + fret);
-  if (dead && hand.recipe.has('dead notes')) return { kind: 'dead', id, string, fret };
+  if (dead && hand.recipe.has('dead notes')) {
+    const scraped = isWound(hand.frame.instrument, string) && d.chance(0.3);
+    const scrape = scraped ? { scrape: d.pick(['down', 'up'] as const) } : {};
+    return { kind: 'dead', id, string, fret, ...scrape };
+  }
   return { kind: 'pitched', id, pitch, string, fret };
 }
 

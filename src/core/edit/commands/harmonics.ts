@@ -1,11 +1,12 @@
 import { HARMONIC_NODES, openMidi } from '../../phrase/instrument';
-import type { Harmonic, Note, PitchedNote } from '../../phrase/types';
+import type { DeadNote, Harmonic, Note, PitchedNote } from '../../phrase/types';
 import { bareNote } from '../../technique/value';
 import { spellAt } from '../../understand/spell';
 import { allPitched, changePitched, withField, withNotes } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import { cannot, done } from '../outcome';
+import { nextPlayable } from '../round';
 import { type Chosen, chosenNotes } from '../select';
 import type { EditState } from '../state';
 
@@ -81,13 +82,45 @@ export const toggleDead = defineCommand<undefined>({
     for (const { note, event } of chosen) {
       const { id, string, fret } = note;
       const pinned = note.pinned === true ? { pinned: true as const } : {};
-      if (dead) next.set(id, { kind: 'dead', id, string, fret, ...pinned });
-      else if (note.kind === 'dead') {
+      if (dead && note.kind !== 'dead') next.set(id, asDead(note));
+      else if (!dead && note.kind === 'dead') {
         const midi = openMidi(s.phrase.instrument, string) + fret;
         const pitch = spellAt(s.phrase, event.onset, midi);
         next.set(id, { kind: 'pitched', id, string, fret, pitch, ...pinned });
       }
     }
     return sayLost(s, done(withNotes(s, next), dead ? 'dead note' : 'with pitch'));
+  },
+});
+
+function asDead({ id, string, fret, pinned }: Note): DeadNote {
+  return { kind: 'dead', id, string, fret, ...(pinned === true ? { pinned } : {}) };
+}
+
+/** The edge of the pick along the strings that are chosen; a note with pitch becomes a dead one. */
+export const nextScrape = defineCommand<undefined>({
+  id: 'pick.scrape-next',
+  group: 'Right hand',
+  title: 'Scrape along it with the pick down the neck, up, or not',
+  words: 'pick slide edge winding noise',
+  ask: { kind: 'nothing' },
+  keys: [{ key: 'X', value: undefined }],
+  apply: (s) => {
+    const chosen = chosenNotes(s);
+    if (chosen.length === 0) return cannot('no note is chosen');
+    const first = chosen.find((c) => c.note.kind === 'dead')?.note;
+    const now = first?.kind === 'dead' ? first.scrape : undefined;
+    return nextPlayable<DeadNote['scrape']>(s, [undefined, 'down', 'up'], now, (scrape) => {
+      // A note with pitch is never made a dead one for want of a winding.
+      const pitched = chosen.some((c) => c.note.kind !== 'dead');
+      if (scrape === undefined && pitched) return cannot('it is no pick scrape');
+      const next = new Map<string, Note>();
+      for (const { note } of chosen) {
+        const dead = note.kind === 'dead' ? note : asDead(note);
+        next.set(note.id, withField(dead, 'scrape', scrape));
+      }
+      const say = scrape === undefined ? 'without a pick scrape' : `pick scrape ${scrape} the neck`;
+      return sayLost(s, done(withNotes(s, next), say), 'scrape');
+    });
   },
 });

@@ -3,7 +3,7 @@ import { drawBend } from './bend-curve';
 import { bendNext, bendPace, bendShape, bendWidth, curl } from './bends';
 import { bendOblique, bendToUnison } from './double-stop-bends';
 import { addGrace, setGrace } from './graces';
-import { setHarmonic, toggleDead } from './harmonics';
+import { nextScrape, setHarmonic, toggleDead } from './harmonics';
 import {
   adjust,
   legato,
@@ -56,6 +56,7 @@ export const TECHNIQUES: readonly Command[] = [
   drawBend,
   setStroke,
   alternate,
+  nextScrape,
   toggleStrike,
   setTremolo,
   setRake,

@@ -52,6 +52,8 @@ export interface NoteMarks {
   readonly slideOut: 'up' | 'down' | null;
   readonly ghost: boolean;
   readonly dead: boolean;
+  /** The pick is scraped along the string; no pitch is meant. */
+  readonly scrape: 'down' | 'up' | null;
   readonly letRing: boolean;
   readonly palmMute: boolean;
   readonly staccato: boolean;
@@ -103,6 +105,7 @@ const MARKS: { readonly [K in keyof NoteMarks]: readonly [NoteMarks[K], Merge<No
   slideOut: [null, first],
   ghost: [false, either],
   dead: [false, either],
+  scrape: [null, first],
   letRing: [false, either],
   palmMute: [false, either],
   staccato: [false, either],
@@ -290,6 +293,9 @@ function readOther(t: XmlElement, c: Context): void {
   const text = ownText(t) ?? '';
   if (/pinch/iu.test(text)) {
     c.draft.harmonic = { kind: 'pinch', written: c.draft.harmonic?.written ?? null };
+  } else if (/pick.?(scrape|slide)/iu.test(text)) {
+    // Without a word for the direction it goes towards the nut, as is usual (common practice).
+    c.draft.scrape = /\bup\b/iu.test(text) ? 'up' : 'down';
   } else if (/rake/iu.test(text)) c.draft.rake = true;
   else if (/palm.?mute/iu.test(text)) c.draft.palmMute = true;
   else drop(c, `the technique '${text.slice(0, 40)}'`);

@@ -1,11 +1,20 @@
 import { produce } from 'immer';
 import { mapEventNotes, mapEvents } from '../../../core/phrase/rebuild';
-import type { Note, Phrase, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
+import type { DeadNote, Note, Phrase, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
 import { legatoSource } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { widestBend } from '../../../core/technique/bend-width';
-import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
-import { momentTechniques, noteTechniques, techniqueOf } from '../../../core/technique/table';
+import type {
+  DeadTechnique,
+  MomentTechnique,
+  PitchedTechnique,
+} from '../../../core/technique/fields';
+import {
+  isTechnique,
+  momentTechniques,
+  noteTechniques,
+  techniqueOf,
+} from '../../../core/technique/table';
 import { without } from '../../../core/technique/value';
 import { midiOf } from '../../../core/theory/pitch';
 import { checkPhrase } from '../../../core/validity/check-phrase';
@@ -108,7 +117,8 @@ function mendAt(
     event.notes.splice(Number(n), 1);
     return 'the note is left out';
   }
-  return note.kind === 'pitched' ? mendNote(note, field, event, sourceOn, speller) : null;
+  if (note.kind === 'pitched') return mendNote(note, field, event, sourceOn, speller);
+  return mendDead(note, field);
 }
 
 function mendGrace(
@@ -143,6 +153,13 @@ function mendNote(
   if (mend !== LEAVE_OUT) return mend(note, event, sourceOn, speller);
   delete note[field as PitchedTechnique];
   return `the ${techniqueOf(field as PitchedTechnique).word} is left out`;
+}
+
+/** What a dead note carries is left out where it cannot be; it is then only dead. */
+function mendDead(note: Draft<DeadNote>, field: string): string | null {
+  if (!isTechnique(field) || techniqueOf(field).owner !== 'dead note') return null;
+  delete note[field as DeadTechnique];
+  return `the ${techniqueOf(field).word} is left out`;
 }
 
 type Mend = (

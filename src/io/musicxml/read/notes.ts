@@ -1,6 +1,7 @@
 import { fretFor } from '../../../core/phrase/instrument';
 import { nonEmpty } from '../../../core/phrase/rebuild';
 import type {
+  DeadNote,
   GraceNote,
   Instrument,
   Note,
@@ -9,7 +10,11 @@ import type {
   PitchedNote,
   Place,
 } from '../../../core/phrase/types';
-import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
+import type {
+  DeadTechnique,
+  MomentTechnique,
+  PitchedTechnique,
+} from '../../../core/technique/fields';
 import { midiOf, type Pitch } from '../../../core/theory/pitch';
 import type { NoteExtras } from '../misc';
 import { bendOf } from './bend';
@@ -207,7 +212,8 @@ function buildNote(
   c: NoteContext,
 ): BuiltNote | null {
   const first = d.parts[0]!;
-  if (first.marks.dead || d.pitch === null) return buildDead(d, event, found, c);
+  if (first.marks.dead || first.marks.scrape !== null || d.pitch === null)
+    return buildDead(d, event, found, c);
   const written = pitchOf(d.pitch, c);
   const xmlIds = d.parts.flatMap((p) => p.marks.xmlIds);
   const { transposed } = c;
@@ -266,10 +272,20 @@ function buildDead(
     id: c.ids.take(entry?.id ?? null),
     string: place?.string ?? 0,
     fret: place?.fret ?? 0,
+    ...deadColour(first.marks),
     ...(entry?.pinned === true ? { pinned: true } : {}),
   };
   const guessed = entry?.guessed === true;
   return { note, placed: place !== null, deadPitch: place === null ? raw : null, guessed };
+}
+
+/** How each technique of a dead note is read. */
+const DEAD_COLOURS: Readonly<Record<DeadTechnique, (m: NoteMarks) => Partial<DeadNote>>> = {
+  scrape: ({ scrape }) => (scrape === null ? {} : { scrape }),
+};
+
+function deadColour(marks: NoteMarks): Partial<DeadNote> {
+  return Object.assign({}, ...Object.values(DEAD_COLOURS).map((read) => read(marks)));
 }
 
 function placeOfEntry(entry: NoteExtras, c: NoteContext): Place | null {

@@ -14,6 +14,7 @@ import {
   slideInSpot,
 } from './spanners';
 import {
+  addDeadTechniques,
   addLink,
   addStriking,
   addTechniques,
@@ -106,15 +107,15 @@ function mainNode(
   if (first) addTuplet(n, c, item);
   addLinks(n, c, spot, isFirstPart, isLastPart);
   addStriking(n, event, { first: isFirstPart, firstOfChord: first, bare: c.bare });
-  if (note.kind === 'pitched') {
-    addTechniques(n, note, {
-      first: isFirstPart,
-      last: isLastPart,
-      duration: event.duration,
-      key: `${c.staff} ${spot}`,
-      numbers: c.numbers,
-    });
-  }
+  const at = {
+    first: isFirstPart,
+    last: isLastPart,
+    duration: event.duration,
+    key: `${c.staff} ${spot}`,
+    numbers: c.numbers,
+  };
+  if (note.kind === 'pitched') addTechniques(n, note, at);
+  else addDeadTechniques(n, note, at);
   addPlace(n, c, note);
   const lyrics = isFirstPart && first ? c.lyrics(c.voice, item.event!) : [];
   return el(

@@ -1,6 +1,17 @@
-import type { Bend, Harmonic, PhraseEvent, PitchedNote, Ticks } from '../../../core/phrase/types';
+import type {
+  Bend,
+  DeadNote,
+  Harmonic,
+  PhraseEvent,
+  PitchedNote,
+  Ticks,
+} from '../../../core/phrase/types';
 import { bendSemitones } from '../../../core/phrase/walk';
-import type { MomentTechnique, PitchedTechnique } from '../../../core/technique/fields';
+import type {
+  DeadTechnique,
+  MomentTechnique,
+  PitchedTechnique,
+} from '../../../core/technique/fields';
 import { midiOf } from '../../../core/theory/pitch';
 import { bendTiming } from '../bend-timing';
 import { el, group, leaf, type XmlAttributes, type XmlNode } from '../xml/format';
@@ -118,6 +129,22 @@ const WRITERS: Readonly<Record<PitchedTechnique, Writer | null>> = {
   },
   ghost: null,
 };
+
+/** How each technique of a dead note is written. */
+const DEAD_WRITERS: Readonly<
+  Record<DeadTechnique, (n: Notations, d: DeadNote, at: TiedAt) => void>
+> = {
+  // The format has no element for it.
+  scrape: (n, { scrape }, at) => {
+    if (!at.first || scrape === undefined) return;
+    n.technical.push(leaf('other-technical', `pick scrape ${scrape}`));
+  },
+};
+
+/** All techniques of a dead note. */
+export function addDeadTechniques(n: Notations, note: DeadNote, at: TiedAt): void {
+  for (const write of Object.values(DEAD_WRITERS)) write(n, note, at);
+}
 
 /** All techniques of a note as far as they are notations. */
 export function addTechniques(n: Notations, note: PitchedNote, at: TiedAt): void {

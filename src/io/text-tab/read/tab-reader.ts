@@ -1,5 +1,5 @@
 import { curveOfShape } from '../../../core/phrase/bend-curve';
-import { HARMONIC_NODES, openMidi, playableFrets } from '../../../core/phrase/instrument';
+import { HARMONIC_NODES, isWound, openMidi, playableFrets } from '../../../core/phrase/instrument';
 import { byString } from '../../../core/phrase/rebuild';
 import { meterTicks } from '../../../core/phrase/time';
 import {
@@ -168,7 +168,11 @@ export class TabReader {
   private note(phrase: Phrase, c: TabCell, onset: Ticks): Note {
     this.count++;
     const id = `n${this.count}`;
-    if (c.dead) return { kind: 'dead', id, string: c.string, fret: c.fret };
+    if (c.dead) {
+      const scraped = c.slideOut !== null && isWound(this.instrument, c.string);
+      const scrape = scraped ? { scrape: c.slideOut } : {};
+      return { kind: 'dead', id, string: c.string, fret: c.fret, ...scrape };
+    }
     const open = openMidi(this.instrument, c.string);
     const node = c.harmonic ? HARMONIC_NODES[c.fret] : undefined;
     if (c.harmonic && node === undefined) {

@@ -30,6 +30,7 @@ const ENTRIES = {
   pinch: ['5<PH>', 'pinch harmonic'],
   ghost: ['(5)', 'ghost note'],
   dead: ['x', 'dead note'],
+  scrape: ['x/ x\\', 'the pick scraped up, down the neck along the string'],
   ring: ['=', 'let ring'],
   rake: ['rake', 'the muted strings x before the note are raked through'],
   mute: ['PM', 'palm mute'],

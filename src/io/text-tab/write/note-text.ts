@@ -1,6 +1,13 @@
-import type { Grace, Harmonic, Note, PhraseEvent, PitchedNote } from '../../../core/phrase/types';
+import type {
+  DeadNote,
+  Grace,
+  Harmonic,
+  Note,
+  PhraseEvent,
+  PitchedNote,
+} from '../../../core/phrase/types';
 import { bendSemitones, legatoSource } from '../../../core/phrase/walk';
-import type { PitchedTechnique } from '../../../core/technique/fields';
+import type { DeadTechnique, PitchedTechnique } from '../../../core/technique/fields';
 import { midiOf } from '../../../core/theory/pitch';
 import type { Signs } from '../../text/signs';
 import type { LegendKey, LegendKeys } from './legend';
@@ -38,7 +45,7 @@ export function noteTexts(
       note.kind === 'pitched' &&
       (note.attack === 'hammer-on' || note.attack === 'pull-off' || note.attack === 'slide');
     const joins = linked && lead === '';
-    const text = note.kind === 'dead' ? 'x' : fretText(note, signs, used);
+    const text = note.kind === 'dead' ? deadText(note, used) : fretText(note, signs, used);
     if (note.kind === 'dead') used.add('dead');
     return { string: note.string, lead, before, text, joins, note };
   });
@@ -167,6 +174,17 @@ function attackText(
   }
   return legatoSign(note.attack, from, note.fret, used);
 }
+
+/** A cross and everything that happens on a dead string. */
+function deadText(note: DeadNote, used: LegendKeys): string {
+  const after = Object.values(AFTER_DEAD).map((sign) => sign(note, used));
+  return `x${after.join('')}`;
+}
+
+const AFTER_DEAD: Readonly<Record<DeadTechnique, (n: DeadNote, used: LegendKeys) => string>> = {
+  scrape: ({ scrape }, used) =>
+    scrape === undefined ? '' : signed(used, 'scrape', slash(scrape === 'up')),
+};
 
 /** The fret and everything that happens to the note after it is struck. */
 function fretText(note: PitchedNote, signs: Signs, used: LegendKeys): string {
