@@ -12,9 +12,9 @@ import {
 import { spread } from '../core/move/several';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { Key } from '../core/theory/key';
+import type { ReadChoice } from '../io/file/decode-file';
 import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
-import type { ReadChoice } from './input';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 

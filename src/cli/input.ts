@@ -1,10 +1,10 @@
 import type { Problem } from '../core/result';
 import {
   type DecodedFile,
-  type DecodeFileOptions,
   decodeFile,
   isPlainText,
   MOST_BYTES,
+  type ReadChoice,
   textOf,
 } from '../io/file/decode-file';
 import type { CliIo } from './io';
@@ -18,9 +18,6 @@ export interface Source extends DecodedFile {
 export type ReadSource =
   | { readonly ok: true; readonly value: Source }
   | { readonly ok: false; readonly problems: readonly Problem[]; readonly text: string | null };
-
-/** What of a score is read. */
-export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
 
 /** Reads a file in any of the formats. */
 export async function readSource(

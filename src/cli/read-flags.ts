@@ -1,7 +1,7 @@
 import { ok, type Result } from '../core/result';
+import type { ReadChoice } from '../io/file/decode-file';
 import { readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
-import type { ReadChoice } from './input';
 
 /** Most parts of a score, and octaves either way, that can be asked for. */
 const MOST_PARTS = 1_000;

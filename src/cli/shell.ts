@@ -1,5 +1,5 @@
 import type { Problem } from '../core/result';
-import type { ReadChoice } from './input';
+import type { ReadChoice } from '../io/file/decode-file';
 import type { CliIo, ExitCode } from './io';
 import { printable, problemLines } from './words';
 

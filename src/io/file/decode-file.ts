@@ -30,6 +30,9 @@ export interface DecodeFileOptions {
   readonly octave?: number;
 }
 
+/** What of a score is read. */
+export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
+
 /** Most bytes of a file: what a library may have, more than any other. */
 export const MOST_BYTES = 128 * 1024 * 1024;
 

@@ -18,6 +18,12 @@ export function mayBePlainText(path: string): boolean {
   return format === 'quick' || format === 'txt' || path === '-';
 }
 
+/** Whether a file of this name is a score, of which a part and an octave can be chosen. */
+export function isScore(name: string): boolean {
+  const format = formatOfName(name);
+  return format === 'musicxml' || format === 'mxl';
+}
+
 /** The name without folders and without an ending of ours; never empty. */
 export function stemOf(path: string): string {
   const name =

@@ -1,6 +1,6 @@
 import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
-import type { DecodedFile } from '../../io/file/decode-file';
+import type { DecodedFile, ReadChoice } from '../../io/file/decode-file';
 import type { AddResult, LibraryStore } from '../../storage/types';
 import { refusalInWords } from '../shared/save-words';
 import { capital } from '../shared/words';
@@ -43,7 +43,8 @@ export interface FileToRead {
 
 /** Reads files, one after the other; can be stopped. */
 export interface Reader<F extends FileToRead> {
-  read(file: F): Promise<Result<DecodedFile>>;
+  /** @param choice What of a score is read. */
+  read(file: F, choice?: ReadChoice): Promise<Result<DecodedFile>>;
   /** Gives up what is being read. */
   stop(): void;
 }
@@ -53,7 +54,9 @@ export interface Importer<F extends FileToRead> {
   readonly subscribe: (changed: () => void) => () => void;
   readonly state: () => ImportState;
   /** Resolves when all is done; ignored while another import is going on. */
-  readonly take: (files: readonly F[]) => Promise<void>;
+  readonly take: (files: readonly F[], choice?: ReadChoice) => Promise<void>;
+  /** Reads one of the files of the last report again, by its place there, with a choice. */
+  readonly again: (index: number, choice: ReadChoice) => Promise<void>;
   /** Stops reading; nothing has been written yet. */
   readonly stop: () => void;
   /** The report has been read. */
@@ -67,20 +70,22 @@ export function createImporter<F extends FileToRead>(
 ): Importer<F> {
   let state: ImportState = { kind: 'idle' };
   let running: { readonly reader: Reader<F>; stopped: boolean } | null = null;
+  let taken: readonly F[] = [];
   const listeners = new Set<() => void>();
   const set = (next: ImportState) => {
     state = next;
     for (const changed of listeners) changed();
   };
-  const take = async (files: readonly F[]) => {
+  const take = async (files: readonly F[], choice: ReadChoice = {}) => {
     if (running !== null || files.length === 0) return;
+    taken = files;
     const run = { reader: reader(), stopped: false };
     running = run;
     try {
       const read: { readonly name: string; readonly result: Result<DecodedFile> }[] = [];
       for (const [done, file] of files.entries()) {
         set({ kind: 'reading', name: file.name, done, total: files.length });
-        const result = await run.reader.read(file);
+        const result = await run.reader.read(file, choice);
         if (run.stopped) return;
         read.push({ name: file.name, result });
       }
@@ -98,6 +103,10 @@ export function createImporter<F extends FileToRead>(
     },
     state: () => state,
     take,
+    again: async (index, choice) => {
+      const file = taken[index];
+      if (file !== undefined) await take([file], choice);
+    },
     stop: () => {
       if (running === null) return;
       running.stopped = true;

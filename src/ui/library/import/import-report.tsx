@@ -1,9 +1,11 @@
 import { useEffect, useRef, useSyncExternalStore } from 'react';
+import { isScore } from '../../../io/file/formats';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newIds } from '../../frame/importer';
 import { removePhrases } from '../../frame/keep-and-remove';
 import { addressOf } from '../../frame/route';
 import { count } from '../../shared/words';
+import { ReadAgain } from './read-again';
 import { summaryOf } from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */
@@ -49,6 +51,7 @@ function Report({ files }: { readonly files: readonly FileOutcome[] }) {
           // biome-ignore lint/suspicious/noArrayIndexKey: two files may have one name; the list never changes.
           <li key={i}>
             <FileReport file={f} />
+            {isScore(f.name) && <ReadAgain index={i} name={f.name} />}
           </li>
         ))}
       </ul>

@@ -12,7 +12,7 @@ export function workerReader(now: () => string): Reader<File> {
   let worker: Worker | null = null;
   let giveUp: (() => void) | null = null;
   return {
-    async read(file) {
+    async read(file, choice = {}) {
       if (file.size > MOST_BYTES) {
         return fail({
           message: `the file has ${file.size} bytes, far more than any library`,
@@ -24,7 +24,9 @@ export function workerReader(now: () => string): Reader<File> {
       worker ??= new Worker(new URL('./import-worker.ts', import.meta.url), { type: 'module' });
       return new Promise((resolve) => {
         giveUp = () => resolve(fail({ message: 'reading was stopped' }));
-        void ask(worker!, { name: file.name, bytes: bytes.value, now: now() }).then(resolve);
+        void ask(worker!, { name: file.name, bytes: bytes.value, now: now(), choice }).then(
+          resolve,
+        );
       });
     },
     stop() {

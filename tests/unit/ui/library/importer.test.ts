@@ -134,3 +134,21 @@ describe('bringing phrases in', () => {
     expect(store.snapshot().phrases.map((p) => p.phrase.id)).toEqual(['a']);
   });
 });
+
+it('reads a score of the report again with another part and octave', async () => {
+  const store = await ready();
+  const asked: unknown[] = [];
+  const choosing: Reader<Fake> = {
+    read: async (f, choice) => {
+      asked.push([f.name, choice]);
+      return f.name === 'b.xml' && choice?.octave === undefined ? bad.result : f.result;
+    },
+    stop: () => {},
+  };
+  const importer = createImporter(store, () => choosing);
+  await importer.take([file('a.json', 'a'), file('b.xml', 'b')]);
+  expect(outcome(importer.state()).map((f) => f.kind)).toEqual(['in', 'out']);
+  await importer.again(1, { part: 2, octave: -1 });
+  expect(asked.at(-1)).toEqual(['b.xml', { part: 2, octave: -1 }]);
+  expect(outcome(importer.state())).toMatchObject([{ kind: 'in', name: 'b.xml' }]);
+});

@@ -1,0 +1,60 @@
+import { useState } from 'react';
+import { useApp } from '../../frame/app-context';
+
+const OCTAVES: readonly { readonly by: number; readonly words: string }[] = [
+  { by: 2, words: 'two octaves higher' },
+  { by: 1, words: 'an octave higher' },
+  { by: 0, words: 'as written' },
+  { by: -1, words: 'an octave lower' },
+  { by: -2, words: 'two octaves lower' },
+];
+
+/** Most parts of a score that can be asked for. */
+const MOST_PARTS = 1_000;
+
+/** Reads a score again: another part of it, or in another octave. */
+export function ReadAgain({ index, name }: { readonly index: number; readonly name: string }) {
+  const { importer } = useApp();
+  const [part, setPart] = useState('');
+  const [octave, setOctave] = useState(0);
+  const number = Number(part);
+  const known = part === '' || (Number.isInteger(number) && number >= 1 && number <= MOST_PARTS);
+  return (
+    <details>
+      <summary>Read another part or octave of {name}</summary>
+      <form
+        className="filter-row"
+        onSubmit={(e) => {
+          e.preventDefault();
+          if (!known) return;
+          const chosen = part === '' ? {} : { part: number };
+          void importer.again(index, { ...chosen, ...(octave === 0 ? {} : { octave }) });
+        }}
+      >
+        <label>
+          <span>Part</span>
+          <input
+            type="number"
+            min={1}
+            max={MOST_PARTS}
+            step={1}
+            placeholder="first"
+            value={part}
+            onChange={(e) => setPart(e.target.value)}
+          />
+        </label>
+        <label>
+          <span>Octave</span>
+          <select value={octave} onChange={(e) => setOctave(Number(e.target.value))}>
+            {OCTAVES.map(({ by, words }) => (
+              <option key={by} value={by}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+        <button type="submit">Read again</button>
+      </form>
+    </details>
+  );
+}
