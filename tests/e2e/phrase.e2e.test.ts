@@ -68,6 +68,13 @@ describe('the page of a phrase', () => {
     await places.first().locator('svg').waitFor();
     expect(await places.count()).toBeGreaterThan(1);
     expect(await places.count()).toBeLessThanOrEqual(5);
+    // Each says what it asks of the hand, and its degrees stand under the tablature.
+    const first = places.first();
+    expect(await first.textContent()).toMatch(/Around fret \d+ effort −?[\d.]+/u);
+    expect(await first.locator('p').first().textContent()).toMatch(/shift|stretch|bend|string/iu);
+    expect(await first.locator('svg').first().textContent()).toContain('5');
+    const width = (await first.locator('.score').boundingBox())!.width;
+    expect(width).toBeGreaterThan((await page.locator('.other-places').boundingBox())!.width * 0.9);
     const notes = page.getByRole('list', { name: 'Notes of Milk Cart Bends' });
     const before = await notes.textContent();
     await places.first().getByRole('button', { name: 'Play it here' }).click();
@@ -80,6 +87,22 @@ describe('the page of a phrase', () => {
     await other.locator('svg').waitFor();
     await other.getByRole('button', { name: 'Keep as a new phrase' }).click();
     await page.getByText('Made from Milk Cart Bends').waitFor();
+  });
+
+  it('shows other places of one part of a long phrase, and takes one back from the notice', async () => {
+    const page = await at('#/phrase/sample-06-twelve-at-the-salt-loft?places=yes');
+    const parts = page.getByRole('region', { name: 'Part by part' }).locator('details');
+    await parts.nth(1).locator('summary').click();
+    const place = parts.nth(1).locator('.places > li').first();
+    await place.locator('svg').first().waitFor();
+    const notes = page.getByRole('list', { name: 'Notes of Twelve at the Salt Loft' });
+    const before = await notes.textContent();
+    await place.getByRole('button', { name: 'Play it here' }).click();
+    await expect.poll(() => notes.textContent()).not.toBe(before);
+    const after = (await notes.textContent())!;
+    expect(after.slice(0, 200)).toBe(before!.slice(0, 200));
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await expect.poll(() => notes.textContent()).toBe(before);
   });
 
   it('is exported and removed from its own page, and brought back', async () => {

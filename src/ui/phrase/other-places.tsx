@@ -1,115 +1,156 @@
 import { useEffect, useMemo, useState } from 'react';
-import { type PlaceElsewhere, placesElsewhere } from '../../core/neck/elsewhere';
+import {
+  type PartElsewhere,
+  type PlaceElsewhere,
+  partsElsewhere,
+  placesElsewhere,
+} from '../../core/neck/elsewhere';
 import { checkPlayable } from '../../core/neck/playable';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
-import { useApp } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
-import { editPhrase } from '../frame/edit-phrase';
-import { childOf, keepAsNew } from '../frame/keep-as-new';
 import type { RouteOf } from '../frame/route';
-import { ScoreView, SMALL } from '../score/score-view';
-import { titleOf } from '../shared/facts';
-import { count } from '../shared/words';
+import { capital, count } from '../shared/words';
+import './other-places.css';
+import { PlaceItem } from './place-item';
+import { partName } from './place-words';
 
-/** Other areas shown. */
+/** Other areas shown for a whole phrase, and for each part of a long one. */
 const MOST = 5;
-
-function placeKey(p: Phrase): string {
-  return notesOf(p)
-    .map(({ note }) => `${note.id} ${note.string}/${note.fret}`)
-    .sort()
-    .join();
-}
+const MOST_OF_PART = 3;
 
 /** The other places on the neck, sought when they are asked for; one of them can be kept. */
 export function OtherPlaces(props: { readonly draft: Draft; readonly route: RouteOf<'phrase'> }) {
   const { draft, route } = props;
   const { phrase } = draft;
   const [open, setOpen] = useState(route.query.places === 'yes');
+  // Kept while places are sought anew, since one choice often follows another.
+  const [openPart, setOpenPart] = useState<number | null>(null);
   return (
     <details className="other-places" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>
         <h2>Other places on the neck</h2>
       </summary>
-      {open ? <FoundPlaces draft={draft} route={route} key={musicKey(phrase)} /> : null}
+      {open ? (
+        <FoundPlaces
+          draft={draft}
+          route={route}
+          openPart={openPart}
+          setOpenPart={setOpenPart}
+          key={musicKey(phrase)}
+        />
+      ) : null}
     </details>
   );
 }
 
 /** Changes with the notes, not with what is said about them. */
 function musicKey(p: Phrase): string {
-  return `${p.id} ${placeKey(p)}`;
+  const places = notesOf(p).map(({ note }) => `${note.id} ${note.string}/${note.fret}`);
+  return `${p.id} ${places.sort().join()}`;
 }
 
-function FoundPlaces(props: { readonly draft: Draft; readonly route: RouteOf<'phrase'> }) {
-  const app = useApp();
-  const { draft, route } = props;
+interface Found {
+  readonly whole: readonly PlaceElsewhere[];
+  /** Null while they are sought; none for a phrase that is one part. */
+  readonly parts: readonly PartElsewhere[] | null;
+}
+
+interface FoundProps {
+  readonly draft: Draft;
+  readonly route: RouteOf<'phrase'>;
+  readonly openPart: number | null;
+  readonly setOpenPart: (part: number | null) => void;
+}
+
+function FoundPlaces({ draft, route, openPart, setOpenPart }: FoundProps) {
   const { phrase } = draft;
-  const [found, setFound] = useState<readonly PlaceElsewhere[] | null>(null);
-  const [sought] = useState(phrase);
-  useEffect(() => {
-    // A long phrase takes a moment: that it is being looked for is on screen first.
-    const timer = setTimeout(() => setFound(placesElsewhere(sought, MOST)));
-    return () => clearTimeout(timer);
-  }, [sought]);
-  const faults = useMemo(() => (found?.length === 0 ? checkPlayable(phrase) : []), [found, phrase]);
+  const found = useFound(phrase);
+  const faults = useMemo(
+    () => (found?.whole.length === 0 ? checkPlayable(phrase) : []),
+    [found, phrase],
+  );
   if (found === null) return <p role="status">Looking along the neck …</p>;
-  if (found.length === 0) {
-    return (
-      <p role="status">
-        {faults.length === 0
-          ? 'There is no other area of the neck where this phrase can be played.'
-          : `No place keeps all the rules of the neck: ${faults.map((f) => f.message).join('; ')}.`}
-      </p>
-    );
-  }
+  const { whole, parts } = found;
   return (
     <>
-      <p role="status">{count(found.length, 'other place')}, the easiest first.</p>
-      <ol className="places">
-        {found.map(({ phrase: placed, fret }, i) => {
-          const name = `around fret ${fret}`;
-          const here = { ...placed, meta: phrase.meta };
-          return (
+      <p role="status">
+        {summary(
+          whole.length,
+          faults.map((f) => f.message),
+        )}
+      </p>
+      {whole.length === 0 ? null : (
+        <ol className="places">
+          {whole.map((place, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: the list is made anew as a whole
-            <li key={i}>
-              <h3>{`${name[0]!.toUpperCase()}${name.slice(1)}`}</h3>
-              <ScoreView
-                phrase={placed}
-                label={`Notes ${name}`}
-                staves="tab"
-                size={SMALL}
-                degrees="off"
-                tempo={false}
-              />
-              <div className="buttons">
-                <button
-                  type="button"
-                  onClick={() => {
-                    editPhrase(app, draft, here, 'place on the neck');
-                    app.notices.done(`“${titleOf(phrase)}” is played ${name} now.`);
-                  }}
-                >
-                  Play it here
-                </button>
-                <button
-                  type="button"
-                  onClick={() =>
-                    void keepAsNew(
-                      app,
-                      childOf(app, phrase, here, `${phrase.meta.title}, ${name}`),
-                      route,
-                    )
-                  }
-                >
-                  Keep as a new phrase
-                </button>
-              </div>
-            </li>
-          );
-        })}
-      </ol>
+            <PlaceItem key={i} draft={draft} route={route} place={place} bars={null} />
+          ))}
+        </ol>
+      )}
+      {parts === null || parts.length === 0 ? null : (
+        <section className="place-parts" aria-label="Part by part">
+          <h3>Part by part</h3>
+          <p>One part moves, the others stay where they are.</p>
+          {parts.map((part, i) => (
+            <details
+              key={part.bars[0]}
+              open={openPart === i}
+              onToggle={(e) => {
+                if (e.currentTarget.open) setOpenPart(i);
+                else if (openPart === i) setOpenPart(null);
+              }}
+            >
+              <summary>
+                {partName(part.bars)}: {placesFound(part.places.length)}
+              </summary>
+              {openPart === i && part.places.length > 0 ? (
+                <ol className="places">
+                  {part.places.map((place, k) => (
+                    <PlaceItem
+                      // biome-ignore lint/suspicious/noArrayIndexKey: the list is made anew as a whole
+                      key={k}
+                      draft={draft}
+                      route={route}
+                      place={place}
+                      bars={part.bars}
+                    />
+                  ))}
+                </ol>
+              ) : null}
+            </details>
+          ))}
+        </section>
+      )}
     </>
   );
+}
+
+/** A long phrase takes a moment: what is being looked for, and what was found, is on screen first. */
+function useFound(phrase: Phrase): Found | null {
+  const [sought] = useState(phrase);
+  const [found, setFound] = useState<Found | null>(null);
+  useEffect(() => {
+    let timer = setTimeout(() => {
+      const whole = placesElsewhere(sought, MOST);
+      setFound({ whole, parts: null });
+      timer = setTimeout(() => {
+        const parts = partsElsewhere(sought, MOST_OF_PART);
+        setFound({ whole, parts: parts.length > 1 ? parts : [] });
+      });
+    });
+    return () => clearTimeout(timer);
+  }, [sought]);
+  return found;
+}
+
+function summary(found: number, faults: readonly string[]): string {
+  if (found > 0) return `${capital(placesFound(found))}.`;
+  if (faults.length === 0) return 'There is no other area of the neck for the whole phrase.';
+  return `No place keeps all the rules of the neck: ${faults.join('; ')}.`;
+}
+
+function placesFound(n: number): string {
+  if (n === 0) return 'no other place';
+  return n === 1 ? '1 other place' : `${count(n, 'other place')}, the easiest first`;
 }

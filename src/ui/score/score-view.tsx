@@ -33,10 +33,12 @@ interface ScoreViewProps extends ScoreLook {
   readonly changed?: ReadonlySet<NoteId>;
   /** A fixed width in px, as on paper; otherwise the music follows the room it has. */
   readonly width?: number;
+  /** Only the lines with these bars, first and last; all when absent. The pickup is bar 0. */
+  readonly bars?: readonly [number, number];
 }
 
 /** The engraved phrase with its notes as a list for screen readers. */
-export function ScoreView({ phrase, label, width, changed, ...look }: ScoreViewProps) {
+export function ScoreView({ phrase, label, width, changed, bars, ...look }: ScoreViewProps) {
   const engraver = useEngraver();
   const [ref, measured] = useWidth<HTMLDivElement>();
   const room = width ?? measured;
@@ -57,17 +59,23 @@ export function ScoreView({ phrase, label, width, changed, ...look }: ScoreViewP
         <div className="score-waiting" aria-hidden="true" />
       ) : (
         <div aria-hidden="true">
-          {systems.map((s, i) => (
-            <div className="line" key={s.bars[0] ?? i}>
-              <System svg={s.svg} />
-              <SoundingMarks line={s} />
-            </div>
-          ))}
+          {systems
+            .filter((s) => isShown(s.bars, bars))
+            .map((s, i) => (
+              <div className="line" key={s.bars[0] ?? i}>
+                <System svg={s.svg} />
+                <SoundingMarks line={s} />
+              </div>
+            ))}
         </div>
       )}
-      <ScoreWords phrase={phrase} label={label} />
+      <ScoreWords phrase={phrase} label={label} {...(bars === undefined ? {} : { bars })} />
     </div>
   );
+}
+
+function isShown(line: readonly number[], wished: readonly [number, number] | undefined): boolean {
+  return wished === undefined || line.some((bar) => bar >= wished[0] && bar <= wished[1]);
 }
 
 /** The part of the program that draws music could not be fetched. */
