@@ -70,7 +70,7 @@ function drawLine(p: Phrase, s: Settings, { plan, room, limit }: PlannedLine): E
 function lineKey(p: Phrase, s: Settings, { plan, room, limit }: PlannedLine): readonly unknown[] {
   const key: unknown[] = [room, limit, s.width, s.barNumbers, p.instrument, p.key.mode];
   key.push(p.key.tonic.letter, p.key.tonic.alter);
-  key.push(plan.meter?.beats, plan.meter?.beatType, plan.isFirst);
+  key.push(s.degrees === null, plan.meter?.beats, plan.meter?.beatType, plan.isFirst);
   if (plan.isFirst) key.push(s.tempo, p.tempo.bpm, p.tempo.unit, ...Object.values(p.feel));
   for (const b of plan.bars)
     key.push(b.drawn, b.end, b.startsRepeat, b.meter?.beats, b.meter?.beatType);
