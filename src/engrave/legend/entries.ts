@@ -1,6 +1,6 @@
 import type { DeadNote, Note, Phrase, PhraseEvent, PitchedNote } from '../../core/phrase/types';
 import type { TechniqueField } from '../../core/technique/fields';
-import { type Fragment, Pen } from '../ink/pen';
+import type { Fragment } from '../ink/pen';
 import {
   centredGlyph,
   centredText,
@@ -10,7 +10,20 @@ import {
   drawVibrato,
 } from '../signs/small';
 import { drawSpan } from '../signs/spans';
-import { bentFret, fret, onString, overFret, twoFrets } from './samples';
+import {
+  arrow,
+  bentFret,
+  framed,
+  fret,
+  graced,
+  onString,
+  overFret,
+  scraped,
+  slope,
+  slur,
+  smallHead,
+  stroked,
+} from './samples';
 
 /** A sign of the legend: when it is needed, what it means, how it looks. */
 export interface Entry {
@@ -44,72 +57,6 @@ const event =
   (test: (e: PhraseEvent) => boolean): Entry['used'] =>
   (p) =>
     anyEvent(p, test);
-
-function slur(letter: string): () => Fragment {
-  return () =>
-    twoFrets('5', '7', (pen, from, to) => {
-      pen.sign('tab-slur').arc(from, -4.5, to, -4.5, -3.5, 1.5);
-      pen.place(centredText('letter', letter, 'text', 9.5), (from + to) / 2, -11);
-    });
-}
-
-function slope(y0: number, y1: number, arc: boolean): () => Fragment {
-  return () =>
-    twoFrets('5', '7', (pen, from, to) => {
-      pen.sign('slide').line(from + 1, y0, to - 1, y1, 1.2);
-      if (arc) pen.sign('tab-slur').arc(from, -4.5, to, -4.5, -3.5, 1.5);
-    });
-}
-
-function stroked(x0: number, y0: number, y1: number): Fragment {
-  return onString((pen) => {
-    fret(pen, '7', 27);
-    pen.sign('slide-in').line(x0, y0, x0 + 10, y1, 1.2);
-  });
-}
-
-function scraped(y0: number, y1: number): Fragment {
-  return onString((pen) => {
-    fret(pen, '×', 20);
-    pen.sign('slide-out').line(27, y0, 45, y1, 1.2);
-    pen.place(centredText('letter', 'P.S.', 'text', 10), 20, -9);
-  });
-}
-
-function framed(left: string, right: string): Fragment {
-  return onString((pen) => {
-    const [x0, x1] = fret(pen, '12', 27);
-    fret(pen, left, x0 - 4);
-    fret(pen, right, x1 + 4);
-  });
-}
-
-function graced(join: 'arc' | 'line'): Fragment {
-  return onString((pen) => {
-    const [, from] = fret(pen, '6', 15, 9.5);
-    const [to] = fret(pen, '7', 32);
-    if (join === 'line') pen.sign('slide').line(from + 1, 2.5, to - 1, -2.5, 1.2);
-    else pen.sign('tab-slur').arc(from, -4, to, -5, -2.4, 1.4);
-  });
-}
-
-function arrow(up: boolean): Fragment {
-  const pen = new Pen();
-  pen.sign('strum').line(20, up ? 12 : -12, 20, up ? -6 : 6, 1.3);
-  pen.arrowhead(20, up ? -12 : 12, up ? 'up' : 'down', 7);
-  for (const [i, y] of [-8, 0, 8].entries())
-    pen.sign('fret').text(String(5 + (i % 2)), 26, y + 4, 'text', 11);
-  return pen.done();
-}
-
-function smallHead(): Fragment {
-  const pen = new Pen();
-  pen.sign('notehead').glyph('noteheadBlack', 4, 4);
-  pen.sign('bend-angle').line(18, 3, 29, -3, 1);
-  pen.arrowhead(31, -4, 'right', 5.5);
-  pen.sign('target').glyph('noteheadBlack', 34, -5, 0.66);
-  return pen.done();
-}
 
 /**
  * The signs of every technique, and of dead notes, that a player may want explained, in the order in

@@ -1,19 +1,18 @@
 import type { Phrase } from '../../core/phrase/types';
-import type { HitTable, NoteHit, RowHit } from '../hits';
+import type { HitTable } from '../hits';
 import type { Ink } from '../ink/pen';
 import { num, Pen } from '../ink/pen';
 import { type Settings, showsRhythm, showsStaff, showsTab } from '../options';
 import { stackChangeMarks, stackHandSigns, type VoiceInLine } from '../signs/hand';
 import { STAFF_HEIGHT, THIN_BAR } from '../staff/frame';
-import { stringY } from '../tab/strings';
 import { degreeSize } from './bar';
 import type { LineLayout } from './line';
 import { drawRhythmRow } from './rhythm-row';
 import { Row } from './row';
 import { drawBars, drawStaffRow, musicLeft, stackTrills } from './staff-row';
-import { drawTabRow, tabHeight } from './tab-row';
+import { hitsOf, type RowPlace } from './system-hits';
+import { drawTabRow } from './tab-row';
 import {
-  type DegreePlace,
   stackChords,
   stackDegrees,
   stackDynamics,
@@ -51,14 +50,6 @@ const RHYTHM_GAP = 10;
 /** The fonts in the order a letter is looked for: signs, then text, then whatever the reader has. */
 export const FONT_FAMILY = "'Degreewise Music','Degreewise Text',serif";
 
-/** A row and how far down it lies. */
-interface Placed {
-  readonly row: Row;
-  readonly kind: RowHit['row'] | 'rhythm';
-  readonly degrees: readonly DegreePlace[];
-  y: number;
-}
-
 /**
  * Draws one line of music: the rows one under the other as near as their ink allows.
  * @param room Units that the page is wide; a line that needs more is made smaller as a whole.
@@ -92,7 +83,7 @@ function wrap(body: string, width: number, height: number, scale: number): strin
   );
 }
 
-function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Placed[] {
+function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): RowPlace[] {
   const threads = threadsOf(line);
   const source = { phrase: p, line, width };
   const right = (line.bars.at(-1)?.x1 ?? width) - 1;
@@ -104,7 +95,7 @@ function drawRows(p: Phrase, line: LineLayout, s: Settings, width: number): Plac
       right,
     }),
   );
-  const rows: Placed[] = [];
+  const rows: RowPlace[] = [];
   if (showsStaff(s)) {
     const row = drawStaffRow(source);
     if (!showsTab(s))
@@ -147,7 +138,7 @@ function degreesAlone(
   line: LineLayout,
   s: Settings,
   width: number,
-): Pick<Placed, 'row' | 'degrees'> {
+): Pick<RowPlace, 'row' | 'degrees'> {
   const size = degreeSize(s);
   const stations = line.bars.flatMap((b) => b.stations);
   const count = (v: 0 | 1) => Math.max(0, ...stations.map((x) => x.station.degrees?.lines[v] ?? 0));
@@ -163,7 +154,7 @@ function degreesAlone(
   return { row, degrees };
 }
 
-function stackRows(rows: readonly Placed[]): void {
+function stackRows(rows: readonly RowPlace[]): void {
   for (let i = 1; i < rows.length; i++) {
     const above = rows[i - 1]!;
     const here = rows[i]!;
@@ -176,99 +167,11 @@ function stackRows(rows: readonly Placed[]): void {
 }
 
 /** The line at the very left that joins staff and tablature. */
-function drawLeftLine(pen: Pen, rows: readonly Placed[], top: number): void {
+function drawLeftLine(pen: Pen, rows: readonly RowPlace[], top: number): void {
   const staves = rows.filter((r) => r.kind === 'staff' || r.kind === 'tab');
   const first = staves[0];
   const last = staves.at(-1);
   if (first === undefined || last === undefined) return;
   const x = THIN_BAR / 2;
   pen.sign('barline').line(x, first.y - top, x, last.y + last.row.y1 - top, THIN_BAR);
-}
-
-function heightOf(r: Placed, p: Phrase): number {
-  if (r.kind === 'tab') return tabHeight(p.instrument.tuning.length);
-  return r.kind === 'degree' ? r.row.below.extreme : r.row.y1;
-}
-
-function hitsOf(
-  p: Phrase,
-  line: LineLayout,
-  rows: readonly Placed[],
-  top: number,
-  scale: number,
-  s: Settings,
-): HitTable {
-  const notes: NoteHit[] = [];
-  const hit = (
-    row: NoteHit['row'],
-    id: string,
-    onset: number,
-    dy: number,
-    b: { x0: number; x1: number; y0: number; y1: number },
-    dx: number,
-  ) => {
-    notes.push({
-      id,
-      row,
-      onset,
-      x0: (b.x0 + dx) * scale,
-      x1: (b.x1 + dx) * scale,
-      y0: (b.y0 + dy) * scale,
-      y1: (b.y1 + dy) * scale,
-    });
-  };
-  const yOf = (kind: Placed['kind']) => {
-    const r = rows.find((x) => x.kind === kind);
-    return r === undefined ? null : r.y - top;
-  };
-  const staffY = yOf('staff');
-  const tabY = yOf('tab');
-  for (const bar of line.bars) {
-    for (const { station, x } of bar.stations) {
-      for (const place of station.items) {
-        for (const h of place.heads?.heads ?? []) {
-          if (staffY === null) continue;
-          hit('staff', h.id, station.onset, staffY, { ...h, y0: h.y - 5, y1: h.y + 5 }, x);
-        }
-      }
-      for (const f of station.frets)
-        if (tabY !== null) hit('tab', f.id, station.onset, tabY, f.box, x);
-    }
-  }
-  for (const r of rows) {
-    for (const d of r.degrees) hit('degree', d.id, d.onset, r.y - top, d.box, 0);
-  }
-  const strings = showsTab(s) ? p.instrument.tuning.map((_, i) => stringY(i + 1)) : [];
-  return {
-    notes,
-    columns: line.bars.flatMap((b) =>
-      b.stations
-        .filter((x) => x.station.items.length > 0)
-        .map((x) => ({
-          onset: x.station.onset,
-          bar: b.bar.drawn.bar.span.number,
-          x: (x.x + x.station.items[0]!.centre) * scale,
-        })),
-    ),
-    bars: line.bars.map((b) => ({
-      number: b.bar.drawn.bar.span.number,
-      x0: b.x0 * scale,
-      x1: b.x1 * scale,
-      start: b.bar.drawn.bar.span.start,
-      end: b.bar.drawn.bar.span.end,
-    })),
-    rows: rows.flatMap((r): RowHit[] => {
-      if (r.kind === 'rhythm') return [];
-      const y0 = (r.y - top) * scale;
-      const height = heightOf(r, p);
-      return [
-        {
-          row: r.kind,
-          y0,
-          y1: y0 + height * scale,
-          strings: r.kind === 'tab' ? strings.map((y) => y0 + y * scale) : [],
-        },
-      ];
-    }),
-  };
 }
