@@ -1,4 +1,11 @@
-import { GOAL_KINDS, type Goal, readGoal, wayProblem, waysFor } from '../core/move/goal';
+import {
+  GOAL_KINDS,
+  type Goal,
+  readGoal,
+  readWithout,
+  wayProblem,
+  waysFor,
+} from '../core/move/goal';
 import {
   type Destination,
   HAND_WAYS,
@@ -8,6 +15,7 @@ import {
   type OctaveChoice,
   WAYS,
   type Way,
+  type Without,
 } from '../core/move/request';
 import { spread } from '../core/move/several';
 import { fail, ok, type Problem, type Result } from '../core/result';
@@ -29,6 +37,8 @@ export interface MoveOptions {
   readonly adapt: boolean;
   readonly octave?: OctaveChoice;
   readonly hand?: HandWay;
+  /** Signs that are left out before the first move. */
+  readonly without?: readonly Without[];
 }
 
 /** A command line that makes sense. */
@@ -60,7 +70,9 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   convert: [HELP, ...READ, ...OUTPUT],
   move: [
     HELP,
-    ...[...GOAL_KINDS, 'way', 'octave', 'hand'].map((name): Flag => ({ name, takes: 'value' })),
+    ...[...GOAL_KINDS, 'way', 'octave', 'hand', 'without'].map(
+      (name): Flag => ({ name, takes: 'value' }),
+    ),
     { name: 'adapt', takes: 'nothing' },
     ...READ_FOR_MOVE,
     ...OUTPUT,
@@ -171,6 +183,11 @@ function readMove(flags: Flags): Result<MoveOptions> {
   if (!hand.ok) return hand;
   const goals = readGoals(flags);
   if (!goals.ok) return goals;
+  const signs = flags.values.get('without');
+  const without = signs === undefined ? null : readWithout(signs);
+  if (without !== null && !without.ok) {
+    return fail(...inOption('without', signs ?? '', without.problems));
+  }
   const adapt = flags.values.has('adapt');
   const options: MoveOptions = {
     goals: goals.value,
@@ -178,6 +195,7 @@ function readMove(flags: Flags): Result<MoveOptions> {
     ...(way.value === undefined ? {} : { way: way.value }),
     ...(octave.value === undefined ? {} : { octave: octave.value }),
     ...(hand.value === undefined ? {} : { hand: hand.value }),
+    ...(without === null ? {} : { without: without.value }),
   };
   const wrong = nonsense(options);
   return wrong.length === 0 ? ok(options) : fail(...wrong);

@@ -95,6 +95,7 @@ destinations are joined in the order they are written, with nothing kept of what
   --adapt             with hold: make the changes that the report would suggest
   --octave O          nearest (default), up or down
   --hand H            shape (default), strings or area: what the hand keeps
+  --without N:SIGN    leave a sign out, as the report offers it: n3:vibrato
 ${READ.replace('--octave N     ', '--read-octave N')}${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 

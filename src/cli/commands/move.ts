@@ -1,7 +1,9 @@
 import { childOf, childTitle } from '../../core/move/child';
+import { formatWithout } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
-import type { Adaptation, Moved } from '../../core/move/request';
+import type { Adaptation, Moved, MoveRequest } from '../../core/move/request';
 import { spread } from '../../core/move/several';
+import { type WayOut, waysOut } from '../../core/move/ways-out';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
@@ -40,6 +42,7 @@ export async function moveSource(
       } else if (plan === null) {
         if (!first || results.length > 0) shell.print('\n');
         shell.print(pageOf(shell, p, moved.value));
+        shell.print(waysOutText(p, moved.value));
         results.push(moved.value.phrase);
       } else {
         shell.remark(shortReport(source.path, p, moved.value));
@@ -54,11 +57,34 @@ export async function moveSource(
   if (plan !== null) await writeOutput(shell, plan, out, results);
 }
 
+/** A result with the moves that led to it. */
+interface Asked extends Moved {
+  readonly requests: readonly MoveRequest[];
+}
+
+/** What can be kept as it stands where the wish could not, as options to add; empty where it was kept. */
+function waysOutText(p: Phrase, { requests, report }: Asked): string {
+  if (report.obstacles.length === 0) return '';
+  const lines = waysOut(p, requests, report.obstacles).map((o) => `${optionOf(o)}  ${o.text}`);
+  return lines.length === 0 ? '' : `\nIt can also be had:\n  ${lines.join('\n  ')}\n`;
+}
+
+function optionOf(out: WayOut): string {
+  switch (out.kind) {
+    case 'without':
+      return `--without ${formatWithout(out.sign)}`;
+    case 'octave':
+      return `--octave ${out.octave}`;
+    case 'hand':
+      return `--hand ${out.hand}`;
+  }
+}
+
 /** Every result that the options ask of a phrase, a phrase of its own each, or why there is none. */
-function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly Result<Moved>[] {
+function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly Result<Asked>[] {
   const lists = spread(options.goals, p.key);
   if (!lists.ok) return [lists];
-  return lists.value.map((goals): Result<Moved> => {
+  return lists.value.map((goals): Result<Asked> => {
     const requests = requestsOf(options, goals, p.key);
     if (!requests.ok) return requests;
     const moved = movePhraseOn(p, requests.value);
@@ -70,7 +96,8 @@ function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly Resul
       requests.value.map((r) => r.to),
     );
     const now = shell.io.now().toISOString();
-    return ok({ phrase: childOf(p, phrase, { id: shell.io.newId(), now, title }), report });
+    const child = childOf(p, phrase, { id: shell.io.newId(), now, title });
+    return ok({ phrase: child, report, requests: requests.value });
   });
 }
 

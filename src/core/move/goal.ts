@@ -1,5 +1,6 @@
 import type { Position } from '../phrase/time';
 import { fail, ok, type Problem, type Result } from '../result';
+import { noteTechniques, techniqueOf } from '../technique/table';
 import { formatKey, type Key, parseKey } from '../theory/key';
 import { parseChordOrRoman } from '../theory/roman';
 import { parseLane } from './lane';
@@ -14,6 +15,7 @@ import {
   OCTAVE_CHOICES,
   type OctaveChoice,
   type Way,
+  type Without,
 } from './request';
 
 /** Where a phrase may go, as a person says it. */
@@ -78,6 +80,31 @@ export function readGoal(goal: Goal, key: Key): Result<Destination> {
       });
     }
   }
+}
+
+/**
+ * Signs to be left out (M7): note and technique divided by a colon, several by commas, as reports
+ * name them: `n3:vibrato`.
+ */
+export function readWithout(text: string): Result<readonly Without[]> {
+  const found: Without[] = [];
+  for (const part of text.split(',')) {
+    const [, id, name] = /^\s*(.+):([a-z-]+)\s*$/u.exec(part) ?? [];
+    const technique = noteTechniques((t) => t.id === name)[0];
+    if (id === undefined || technique === undefined) {
+      return fail({
+        message: `'${part.trim()}' names no sign of a note`,
+        fix: 'Write note and technique as the report does, for example n3:vibrato.',
+      });
+    }
+    found.push({ id, technique });
+  }
+  return ok(found);
+}
+
+/** The inverse of `readWithout` for one sign. */
+export function formatWithout({ id, technique }: Without): string {
+  return `${id}:${techniqueOf(technique).id}`;
 }
 
 /** A key by name, seen from the key of a phrase. */

@@ -1,5 +1,5 @@
 import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
-import { heardPitch, mapNotes } from '../phrase/walk';
+import { heardPitch, mapNotes, notesOf } from '../phrase/walk';
 import { fail, ok, type Problem, type Result } from '../result';
 import { techniqueOf } from '../technique/table';
 import { without as leave } from '../technique/value';
@@ -35,7 +35,7 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
 export function movePhraseOn(p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
   const without = requests.flatMap((r) => r.without ?? []);
   const first = firstStage(leaveOut(p, without));
-  let stage: Stage = { ...first, plan: sayLeftOut(first.plan, without) };
+  let stage: Stage = { ...first, plan: sayLeftOut(p, first.plan, without) };
   for (const [i, request] of requests.entries()) {
     const next = nextStage(stage, request);
     if (!next.ok) return requests.length === 1 ? next : fail(...next.problems.map(inMove(i)));
@@ -131,10 +131,12 @@ function leaveOut(p: Phrase, without: readonly Without[]): Phrase {
   });
 }
 
-function sayLeftOut(plan: Stage['plan'], without: readonly Without[]): Stage['plan'] {
+function sayLeftOut(p: Phrase, plan: Stage['plan'], without: readonly Without[]): Stage['plan'] {
   if (without.length === 0) return plan;
+  const byId = new Map(notesOf(p).map(({ note }) => [note.id, note]));
+  const had = (w: Without) => w.technique in (byId.get(w.id) ?? {});
   const notes = plan.notes.map((n): NotePlan => {
-    const gone = without.filter((w) => w.id === n.reading.note.id);
+    const gone = without.filter((w) => w.id === n.reading.note.id && had(w));
     const said = gone.map((w) =>
       adapted('M12', `played without the ${techniqueOf(w.technique).word}, as was asked`),
     );

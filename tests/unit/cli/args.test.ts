@@ -120,6 +120,7 @@ describe('what makes no sense', () => {
     ['move a.json --steps two', "in --steps 'two': 'two' is no number of scale steps"],
     ['move a.json --steps 2.5', "'2.5' is no number of scale steps"],
     ['move a.json --steps 99', 'from −28 to 28'],
+    ['move a.json --key C --without vibrato', "in --without 'vibrato': 'vibrato' names no sign"],
     ['move a.json --octaves 0', "'0' is no number of octaves"],
     ['move a.json --beat 2', "'2' is no bar and beat"],
     ['move a.json --beat 2:1 --way real', 'another beat knows no other way'],

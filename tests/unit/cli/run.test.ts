@@ -289,6 +289,18 @@ describe('move', () => {
     expect([...keys.disk.keys()].filter((k) => k.startsWith('o/'))).toHaveLength(11);
   });
 
+  it('offers ways out as options, and they do what they say', async () => {
+    const files = { 'v.quick': new TextEncoder().encode('[F] {F7} q 6:1~ 4:1 3:2 r') };
+    const asked = await degreewise(['move', 'v.quick', '--key', 'E'], { files });
+    expect(asked.out).toMatch(/since E with its vibrato \(bar 1,\s+beat 1\)/u);
+    const option = /--without (\S+:vibrato) /u.exec(asked.out)?.[1];
+    expect(option).toBeDefined();
+    const args = ['move', 'v.quick', '--key', 'E', '--without', option!];
+    const without = await degreewise(args, { files });
+    expect(without.out).not.toContain('It can also be had');
+    expect(without.out).toContain('without the vibrato, as was asked');
+  });
+
   it('writes several files into a folder in their own formats', async () => {
     const files = { 'b.musicxml': writeMusicXml(PHRASE), 'c.mxl': writeMxl(writeMusicXml(PHRASE)) };
     const args = ['move', 'a.json', 'b.musicxml', 'c.mxl', '--steps', '-2', '-o', 'out'];
