@@ -71,7 +71,7 @@ export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result
 }
 
 /** Octaves that are tried for music that no instrument can play as written, and so many parts. */
-const OCTAVES = [-1, 1, -2, 2] as const;
+const OCTAVES = [-1, 1, -2, 2, -3, 3] as const;
 const MOST_PARTS = 6;
 
 /** What to choose so that the music can be read, in words; null where nothing helps that was not chosen. */
