@@ -160,10 +160,14 @@ describe('metre, key, tempo and instrument', () => {
 
     await page.getByRole('button', { name: 'Change capo, now none' }).click();
     const capo = page.getByRole('dialog', { name: 'Capo' });
-    await capo.getByLabel(/^Keep the pitches/u).fill('13');
+    // The shapes stay, so that key and chords can move along: that is offered first.
+    const ways = capo.getByRole('radio');
+    expect(await ways.first().isChecked()).toBe(true);
+    await capo.getByText('The frets stay, key and chords move along').waitFor();
+    await capo.getByLabel(/^Put the capo/u).fill('13');
     await capo.getByText('Not so: the capo must be from 0 to 12.').waitFor();
-    await capo.getByLabel('The shapes stay').check();
-    await capo.getByLabel(/^Keep the shapes/u).fill('2');
+    await capo.getByLabel(/^Put the capo/u).fill('2');
+    await capo.getByText('The key is D major instead of C major.').waitFor();
     await capo.getByText('4 notes sound 2 semitones higher.').waitFor();
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: 'Change capo, now at fret 2' }).waitFor();

@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import type { BrowserContextOptions, Page } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
+import { barSpans } from '../../src/core/phrase/time';
 import type { Phrase } from '../../src/core/phrase/types';
 import { formatDegree } from '../../src/core/theory/degree';
 import { analyse } from '../../src/core/understand/analyse';
@@ -12,7 +13,7 @@ import { storedPhrases } from './stored';
 import { visits } from './visits';
 
 /**
- * Three people at work, from the first look to what they wanted. With `SITTINGS=folder` every step is
+ * Five people at work, from the first look to what they wanted. With `SITTINGS=folder` every step is
  * kept as a picture, to be looked at.
  */
 const address = inject('appAddress');
@@ -305,5 +306,151 @@ describe('a student on a tablet', () => {
     await page.getByRole('link', { name: 'Done' }).tap();
     await page.getByRole('heading', { name: 'Third Rung' }).waitFor();
     await look('done');
+  });
+});
+
+describe('a teacher who prepares I, IV and V of one lick in a new key', () => {
+  it('lays out the form first and puts the lick in over its chords', async () => {
+    const { page, look } = await sitDown('form', {
+      viewport: { width: 1280, height: 860 },
+      permissions: ['clipboard-read', 'clipboard-write'],
+    });
+    let presses = 0;
+    const press = async (...keys: readonly string[]) => {
+      presses += keys.length;
+      await type(page, ...keys.map((k) => (k === ' ' ? 'Space' : k)));
+    };
+    /** A key that opens a dialog, what it is told, and Enter. */
+    const tell = async (keys: readonly string[], dialog: string, answer: string) => {
+      await press(...keys);
+      await page.getByRole('dialog', { name: dialog }).waitFor();
+      await press(...answer, 'Enter');
+      await expect.poll(() => score(page).evaluate((e) => e === document.activeElement)).toBe(true);
+    };
+    const begin = async () => {
+      const before = new URL(page.url()).hash;
+      await press('Control+.', ...'write a new', 'Enter');
+      await page.waitForFunction(
+        (hash) => window.location.hash !== hash && document.activeElement?.id === 'write-score',
+        before,
+      );
+    };
+
+    // The lick as it is known, in A.
+    await begin();
+    await tell(['S'], 'Set it up in one line', 'A blues 96 {A7} Lick');
+    await press(...'e5', '+', '8', '-', ...'7', 'Enter', ...'5', '-', '7', 'Enter', '5', 'v');
+    await look('the lick');
+    const lick = await phraseCalled(page, 'Lick');
+    const wanted = analyse(lick).readings.map((r) => formatDegree(r.heard.chordDegree!));
+    expect(wanted.length).toBeGreaterThan(4);
+    await page.keyboard.press('Control+a');
+    await page.keyboard.press('Control+c');
+    await where(page).getByText('copied').waitFor();
+
+    // The form in another key, then the lick over its I, IV and V.
+    await begin();
+    await tell(['S'], 'Set it up in one line', 'Eb 12b 104 Three Doors');
+    await look('the form');
+    const bars = async (count: number) => press('Home', ...Array(count).fill('Control+ArrowRight'));
+    for (const [chord, bar] of [
+      ['E♭', 0],
+      ['A♭', 4],
+      ['B♭', 8],
+    ] as const) {
+      await bars(bar);
+      await page.keyboard.press('Control+Shift+V');
+      await where(page).getByText(`over ${chord}`).waitFor();
+      await look(`over ${chord}`);
+    }
+    // Bar 2 as bar 1, into the bar that is there already.
+    await press('Home', '&');
+    await where(page).getByText('into empty bars').waitFor();
+    await look('once more');
+    const three = await phraseCalled(page, 'Three Doors');
+    expect(three.bars.length).toBe(12);
+    const spans = barSpans(three);
+    const degrees = (bar: number) =>
+      analyse(three)
+        .readings.filter(({ at }) => {
+          const { start, end } = spans[bar]!;
+          return at.onset >= start && at.onset < end;
+        })
+        .map((r) => formatDegree(r.heard.chordDegree!));
+    for (const bar of [0, 1, 4, 8]) expect(degrees(bar), `bar ${bar + 1}`).toEqual(wanted);
+    for (const bar of [2, 3, 5, 11]) expect(degrees(bar), `bar ${bar + 1}`).toEqual([]);
+    await expectAccessible(page);
+    console.info(`form first: ${presses} presses for the lick and its three places`);
+  });
+});
+
+describe('somebody with a phone', () => {
+  it('writes four bars with a unison bend, by touch alone', async () => {
+    const { page, look } = await sitDown('phone', {
+      viewport: { width: 390, height: 844 },
+      hasTouch: true,
+      isMobile: true,
+    });
+    await page.getByRole('button', { name: 'Write a new phrase' }).tap();
+    await score(page).locator('svg').first().waitFor();
+    await page.locator('.touch-keys button').first().waitFor();
+    await look('an empty bar');
+    await page.getByRole('button', { name: /^Set it up/u }).tap();
+    const dialog = page.getByRole('dialog', { name: 'Set it up in one line' });
+    // What the keyboard of the phone would type.
+    await dialog.getByRole('textbox').fill('D blues 84 {I7 | IV7 | I7 | V7} Two Strings');
+    await look('set up');
+    await dialog.getByRole('button', { name: 'Set it up', exact: true }).tap();
+    const keys = page.locator('.touch-keys');
+    const tap = async (...names: readonly string[]) => {
+      for (const name of names) await keys.getByRole('button', { name, exact: true }).tap();
+    };
+    const on = 'Go on to the next moment';
+    // Bar 1: a unison bend of a half note, then two quarters.
+    await tap(
+      'Make it a half note',
+      'Go to the next higher string',
+      'Write fret 1',
+      'Write fret 3',
+    );
+    await page.getByRole('button', { name: /^Unison bend/u }).tap();
+    await where(page).getByText('Unison bend').waitFor();
+    await look('a unison bend');
+    await tap(on, 'Make it a quarter', 'Write fret 1', 'Write fret 0', on);
+    await tap('Go to the next lower string', 'Write fret 1', 'Write fret 2', on);
+    await look('a bar');
+    // Bar 2 as bar 1; bars 3 and 4 by hand.
+    await tap('Go back to the moment before');
+    await page.getByRole('button', { name: /^More/u }).tap();
+    await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('repeat what');
+    await page.getByRole('option', { name: /^Repeat what is chosen/u }).tap();
+    await where(page).getByText('Bar 1 repeated').waitFor();
+    await look('repeated');
+    const phrase = async () => phraseCalled(page, 'Two Strings');
+    const told = (p: Phrase) =>
+      p.voices[0].events
+        .map((e) => e.notes.map((n) => `${n.string}/${n.fret}`).join('+'))
+        .join(' ');
+    await expect
+      .poll(async () => told(await phrase()))
+      .toBe('2/13+3/15 2/10 3/12 2/13+3/15 2/10 3/12');
+    await tap(on, on, on, 'Make it a whole note', 'Write fret 1', 'Write fret 2', on);
+    await tap('Write fret 1', 'Write fret 1');
+    await where(page)
+      .getByText(/^Bar 4, /u)
+      .waitFor();
+    await look('four bars');
+    const done = await phrase();
+    expect(done.bars.length).toBe(4);
+    expect(done.voices[0].events.length).toBe(8);
+    for (const e of [done.voices[0].events[0]!, done.voices[0].events[3]!]) {
+      // MUSIC: on G and B the bent string starts two frets above, and reaches the other's pitch.
+      const [plain, bent] = e.notes;
+      if (plain.kind !== 'pitched' || bent?.kind !== 'pitched') throw new Error('no pair');
+      expect([plain.string, plain.fret, bent.string, bent.fret]).toEqual([2, 13, 3, 15]);
+      expect(bent.bend).toMatchObject({ shape: 'bend', target: plain.pitch });
+    }
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    await expectAccessible(page);
   });
 });

@@ -69,8 +69,9 @@ export function createActionTable(): ActionTable {
 
 /**
  * The actions that have every word typed in their title, group or other words. Those of which the
- * title has words that begin so come first, then those that have them in the title at all; groups
- * stay together, the group of the best first, as they are shown.
+ * title has words that begin so come first, then those of which other words do, then those that have
+ * them within words; what is so already comes last. Groups stay together, the group of the best
+ * first, as they are shown.
  */
 export function findActions(actions: readonly Action[], typed: string): readonly Action[] {
   const words = typed.toLowerCase().trim().split(/\s+/u);
@@ -105,16 +106,21 @@ function toldMore(a: Action, typed: string): { action: Action; rank: number } | 
 }
 
 /** Behind what was named, before what is so already. */
-const UNNAMED = 3;
+const UNNAMED = 4;
 
 /** How well an action goes with what was typed, 0 the best; null where it does not. */
 function rankOf(a: Action, words: readonly string[]): number | null {
   const title = (a.find ?? a.title).toLowerCase();
   const all = `${title} ${a.group} ${a.words ?? ''}`.toLowerCase();
   if (!words.every((w) => all.includes(w))) return null;
-  const begun = title.split(/\s+/u);
-  if (words.every((w) => begun.some((t) => t.startsWith(w)))) return 0;
-  return words.every((w) => title.includes(w)) ? 1 : 2;
+  const begins = (text: string) => {
+    const begun = text.split(/\s+/u);
+    return words.every((w) => begun.some((t) => t.startsWith(w)));
+  };
+  if (begins(title)) return 0;
+  // A word of its own, wherever it stands, before letters within another: metre, not millimetres.
+  if (begins(all)) return 1;
+  return words.every((w) => title.includes(w)) ? 2 : 3;
 }
 
 /** What `keyName` looks at; a `KeyboardEvent` has it. */

@@ -1,14 +1,14 @@
 import { useDeferredValue, useId, useLayoutEffect, useMemo, useState } from 'react';
-import type { Ask, Command } from '../../core/edit/command';
+import type { Command } from '../../core/edit/command';
 import { type Consequences, consequencesOf } from '../../core/edit/consequences';
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
 import { ScoreView, SMALL } from '../score/score-view';
 import { useModal } from '../shared/use-modal';
-import { capital } from '../shared/words';
 import { consequenceWords } from './consequence-words';
 import { type FrameSubject, OTHER } from './frame';
+import { Field, hintFor, valueIn, Ways } from './frame-fields';
 import type { Writer } from './writer';
 
 interface FrameDialogProps {
@@ -26,24 +26,16 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   const { end, props } = useModal(onEnd);
   const id = useId();
   const { state } = writer;
-  const [picked, setPicked] = useState(way ?? null);
-  const [typed, setTyped] = useState(() =>
-    value === undefined || value === OTHER ? '' : String(value),
-  );
-  /** None of the choices: what is meant is typed. */
-  const [other, setOther] = useState(value === OTHER);
+  const asking = useAsking(subject, state, way, value);
+  const { here, command, told, other } = asking;
   useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
   useLayoutEffect(() => {
     if (other) document.getElementById(`${id}-typed`)?.focus();
   }, [other, id]);
-  const first = subject.ways[0];
-  const told = valueIn((other ? (first.typed ?? first.command) : first.command).ask, typed);
-  const chosen = picked ?? subject.suggest?.(state, told) ?? 0;
-  const here = subject.ways[chosen] ?? first;
-  const command = other ? (here.typed ?? here.command) : here.command;
   const asked = useDeferredValue(told);
   const shown = useMemo(() => whatFollows(state, command, asked), [state, command, asked]);
   const refused = shown !== null && 'because' in shown ? shown.because : null;
+  const field = { hintId: `${id}-hint`, wrong: refused !== null };
   return (
     <dialog {...props} className="ask frame-dialog" aria-labelledby={`${id}-title`}>
       <form
@@ -54,70 +46,33 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
       >
         <h2 id={`${id}-title`}>{subject.name}</h2>
         <p className="quiet">Now: {subject.now(state)}</p>
-        {subject.ways.length === 1 ? null : (
-          <fieldset>
-            <legend>How</legend>
-            {subject.ways.map((w, i) => (
-              <label key={w.label}>
-                <input
-                  type="radio"
-                  name={`${id}-way`}
-                  checked={i === chosen}
-                  onChange={() => setPicked(i)}
-                />{' '}
-                {capital(w.label)}
-              </label>
-            ))}
-          </fieldset>
-        )}
+        <Ways name={`${id}-way`} ways={subject.ways} chosen={asking.chosen} onPick={asking.pick} />
         <label htmlFor={`${id}-field`}>{subject.title ?? here.command.title}</label>
         <Field
+          {...field}
           id={`${id}-field`}
           ask={here.command.ask}
           now={here.command.now?.(state)}
-          typed={other ? OTHER : typed}
+          typed={other ? OTHER : asking.typed}
           other={here.typed !== undefined}
-          hintId={`${id}-hint`}
-          wrong={refused !== null}
-          onType={(text) => {
-            setOther(text === OTHER);
-            setTyped(text === OTHER ? '' : text);
-          }}
+          onType={asking.type}
         />
         {other && here.typed !== undefined ? (
           <>
             <label htmlFor={`${id}-typed`}>The strings, the first string first</label>
             <Field
+              {...field}
               id={`${id}-typed`}
               ask={here.typed.ask}
-              typed={typed}
-              hintId={`${id}-hint`}
-              wrong={refused !== null}
-              onType={setTyped}
+              typed={asking.typed}
+              onType={asking.typeOther}
             />
           </>
         ) : null}
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
           {refused === null ? hintFor(command.ask) : `Not so: ${refused}.`}
         </p>
-        {shown === null || 'because' in shown ? null : (
-          <section aria-labelledby={`${id}-follows`}>
-            <h3 id={`${id}-follows`}>What follows</h3>
-            <ul aria-live="polite">
-              {consequenceWords(shown.consequences).map((line) => (
-                <li key={line}>{line}</li>
-              ))}
-            </ul>
-            <div className="frame-after">
-              <ScoreView
-                phrase={shown.phrase}
-                label="Notes after the change"
-                changed={shown.consequences.changed}
-                size={SMALL}
-              />
-            </div>
-          </section>
-        )}
+        {shown === null || 'because' in shown ? null : <Follows {...shown} id={`${id}-follows`} />}
         <p className="buttons">
           <button
             type="submit"
@@ -135,85 +90,68 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   );
 }
 
-interface FieldProps {
-  readonly id: string;
-  readonly ask: Ask<unknown>;
-  readonly typed: string;
-  /** The choice that holds already. */
-  readonly now?: unknown;
-  /** Something else than the choices can be typed. */
-  readonly other?: boolean;
-  readonly hintId: string;
-  readonly wrong: boolean;
-  readonly onType: (text: string) => void;
+/** What is asked about: which way, and what was said so far. */
+function useAsking(subject: FrameSubject, state: EditState, way?: number, value?: unknown) {
+  const [picked, setPicked] = useState(way ?? null);
+  const [typed, setTyped] = useState(() =>
+    value === undefined || value === OTHER ? '' : String(value),
+  );
+  /** None of the choices: what is meant is typed. */
+  const [other, setOther] = useState(value === OTHER);
+  const commandOf = (at: number): Command => {
+    const w = subject.ways[at] ?? subject.ways[0];
+    return other ? (w.typed ?? w.command) : w.command;
+  };
+  const told = valueIn(commandOf(picked ?? 0).ask, typed);
+  const chosen = picked ?? subject.suggest?.(state, told) ?? 0;
+  return {
+    typed,
+    other,
+    told,
+    chosen,
+    here: subject.ways[chosen] ?? subject.ways[0],
+    command: commandOf(chosen),
+    pick: (at: number) => {
+      // A choice of one way may be none of the other.
+      if (commandOf(at).ask.kind !== commandOf(chosen).ask.kind) setTyped('');
+      setPicked(at);
+    },
+    type: (text: string) => {
+      setOther(text === OTHER);
+      setTyped(text === OTHER ? '' : text);
+    },
+    typeOther: setTyped,
+  };
 }
 
-function Field({ id, ask, typed, now, other, hintId, wrong, onType }: FieldProps) {
-  const shared = { id, value: typed, 'aria-describedby': hintId } as const;
-  if (ask.kind === 'choice') {
-    return (
-      <select
-        {...shared}
-        aria-invalid={wrong}
-        onChange={(e) => onType(e.target.value)}
-        onKeyDown={(e) => {
-          // A list of choices keeps Enter for itself, and here it means what it means in a field.
-          if (e.key !== 'Enter' || typed === '') return;
-          e.preventDefault();
-          e.currentTarget.form?.requestSubmit();
-        }}
-      >
-        <option value="">Choose one</option>
-        {ask.choices.map((c) => (
-          <option key={String(c.value)} value={String(c.value)}>
-            {c.title}
-            {c.value === now ? ', as it is now' : ''}
-          </option>
-        ))}
-        {other === true ? <option value={OTHER}>other strings, typed</option> : null}
-      </select>
-    );
-  }
+/** What a change brings with it, in words and as music. */
+function Follows({ id, phrase, consequences }: Follows & { readonly id: string }) {
   return (
-    <input
-      {...shared}
-      type="text"
-      inputMode={ask.kind === 'number' ? 'decimal' : 'text'}
-      autoComplete="off"
-      aria-invalid={wrong}
-      onChange={(e) => onType(e.target.value)}
-    />
+    <section aria-labelledby={id}>
+      <h3 id={id}>What follows</h3>
+      <ul aria-live="polite">
+        {consequenceWords(consequences).map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <div className="frame-after">
+        <ScoreView
+          phrase={phrase}
+          label="Notes after the change"
+          changed={consequences.changed}
+          size={SMALL}
+        />
+      </div>
+    </section>
   );
 }
 
-/** What a field says, as its command takes it; undefined while nothing is said. */
-function valueIn(ask: Command['ask'], typed: string): unknown {
-  const text = typed.trim();
-  if (text === '') return undefined;
-  switch (ask.kind) {
-    case 'choice':
-      return ask.choices.find((c) => String(c.value) === typed)?.value;
-    case 'number':
-      return Number(text.replace(',', '.'));
-    default:
-      return text;
-  }
+interface Follows {
+  readonly phrase: Phrase;
+  readonly consequences: Consequences;
 }
 
-function hintFor(ask: Command['ask']): string {
-  switch (ask.kind) {
-    case 'text':
-      return `For example ${ask.example}`;
-    case 'number':
-      return `From ${ask.least} to ${ask.most}`;
-    default:
-      return 'What follows is shown before it is done.';
-  }
-}
-
-type Shown =
-  | { readonly because: string }
-  | { readonly phrase: Phrase; readonly consequences: Consequences };
+type Shown = { readonly because: string } | Follows;
 
 /** What a change would make of the phrase, or why it cannot be; null while nothing is asked. */
 function whatFollows(state: EditState, command: Command, value: unknown): Shown | null {

@@ -1,14 +1,11 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
 import { beatsOfBar, chordAt, chordPair } from '../../../core/edit/commands/harmony';
-import { laneText, laneWithBars, layForm, wholeLane } from '../../../core/edit/commands/lane';
-import { barsMissing } from '../../../core/edit/lane-bars';
-import { FORM_NAMES, FORMS } from '../../../core/edit/setup/forms';
 import { barSpans, positionOf } from '../../../core/phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../../../core/phrase/types';
-import { count, keyName } from '../../shared/words';
 import type { PartProps } from '../part-props';
 import { type ChordDraft, type ChordField, chordFields, textToStore } from './chord-draft';
 import './parts.css';
+import { WholeLane } from './whole-lane';
 
 type LaneProps = Pick<PartProps, 'writer' | 'onDone'>;
 
@@ -18,37 +15,14 @@ type LaneProps = Pick<PartProps, 'writer' | 'onDone'>;
  */
 export function ChordLane({ writer, onDone }: LaneProps) {
   const { phrase } = writer.state;
-  const [drafts, setDrafts] = useState<ReadonlyMap<Ticks, ChordDraft>>(new Map());
-  const [added, setAdded] = useState<{ readonly at: Ticks } | null>(null);
   const lane = useRef<HTMLDivElement>(null);
-  /** What is in the phrase already, though it is not yet drawn so. */
-  const kept = useRef(new WeakSet<ChordDraft>());
+  const { drafts, draftAt, keep, letGo } = useDrafts(writer);
+  const [added, setAdded] = useState<{ readonly at: Ticks } | null>(null);
   useEffect(() => {
     if (added !== null)
       lane.current?.querySelector<HTMLElement>(`[data-at="${added.at}"]`)?.focus();
   }, [added]);
 
-  const draftAt = (onset: Ticks, draft: ChordDraft | null) =>
-    setDrafts((before) => {
-      const next = new Map(before);
-      if (draft === null) next.delete(onset);
-      else next.set(onset, draft);
-      return next;
-    });
-  /** Writes what is typed at a moment; false where it is no chord yet. */
-  const keep = (onset: Ticks): boolean => {
-    const draft = drafts.get(onset);
-    // Enter moves the focus on, and leaving a field keeps it too.
-    if (draft === undefined || kept.current.has(draft)) return true;
-    const text = textToStore(draft, phrase.key);
-    if (text === null) return false;
-    const stored = phrase.chords.find((c) => c.onset === onset);
-    const same = text === (stored === undefined ? '' : (stored.symbol ?? 'N.C.'));
-    if (!same && writer.run(chordAt, { onset, text }).kind !== 'done') return false;
-    kept.current.add(draft);
-    draftAt(onset, null);
-    return true;
-  };
   const takeOut = (onset: Ticks) => {
     const nothing = { onset, text: '' };
     if (writer.why(chordAt, nothing) === null) writer.run(chordAt, nothing);
@@ -131,9 +105,39 @@ export function ChordLane({ writer, onDone }: LaneProps) {
           );
         })}
       </ol>
-      <WholeLane writer={writer} onDone={onDone} onKept={() => setDrafts(new Map())} />
+      <WholeLane writer={writer} onDone={onDone} onKept={letGo} />
     </div>
   );
+}
+
+/** What is typed and not yet in the phrase, moment by moment. */
+function useDrafts(writer: LaneProps['writer']) {
+  const { phrase } = writer.state;
+  const [drafts, setDrafts] = useState<ReadonlyMap<Ticks, ChordDraft>>(new Map());
+  /** What is in the phrase already, though it is not yet drawn so. */
+  const kept = useRef(new WeakSet<ChordDraft>());
+  const draftAt = (onset: Ticks, draft: ChordDraft | null) =>
+    setDrafts((before) => {
+      const next = new Map(before);
+      if (draft === null) next.delete(onset);
+      else next.set(onset, draft);
+      return next;
+    });
+  /** Writes what is typed at a moment; false where it is no chord yet. */
+  const keep = (onset: Ticks): boolean => {
+    const draft = drafts.get(onset);
+    // Enter moves the focus on, and leaving a field keeps it too.
+    if (draft === undefined || kept.current.has(draft)) return true;
+    const text = textToStore(draft, phrase.key);
+    if (text === null) return false;
+    const stored = phrase.chords.find((c) => c.onset === onset);
+    const same = text === (stored === undefined ? '' : (stored.symbol ?? 'N.C.'));
+    if (!same && writer.run(chordAt, { onset, text }).kind !== 'done') return false;
+    kept.current.add(draft);
+    draftAt(onset, null);
+    return true;
+  };
+  return { drafts, draftAt, keep, letGo: () => setDrafts(new Map()) };
 }
 
 interface CellProps {
@@ -198,115 +202,6 @@ function ChordCell(props: CellProps) {
         {fields.problem === null ? '' : `Not a chord yet: ${fields.problem}.`}
       </p>
     </div>
-  );
-}
-
-/** All chords in one field, bars parted by strokes. */
-function WholeLane({ writer, onDone, onKept }: LaneProps & { readonly onKept: () => void }) {
-  const id = useId();
-  const { phrase } = writer.state;
-  const [typed, setTyped] = useState<string | null>(null);
-  const text = laneText(phrase);
-  const problem =
-    typed === null || typed.trim() === '' || typed === text ? null : writer.why(wholeLane, typed);
-  // The form may be there before its bars: they are offered, never added without a word.
-  const missing = problem === null || typed === null ? 0 : barsMissing(phrase, typed);
-  const fits = missing > 0 && typed !== null && writer.why(laneWithBars, typed) === null;
-  const keepWithBars = () => {
-    if (!fits || writer.run(laneWithBars, typed).kind !== 'done') return;
-    onKept();
-    setTyped(null);
-  };
-  const keep = () => {
-    if (typed === null || problem !== null) return;
-    if (typed.trim() !== '' && typed !== text) {
-      if (writer.run(wholeLane, typed).kind !== 'done') return;
-      onKept();
-    }
-    setTyped(null);
-  };
-  const hint =
-    text === null && phrase.chords.length > 0
-      ? 'The chords as they are cannot be said in one line. What you write here takes their place.'
-      : 'Bars are parted by |, chords in a bar by spaces: I7 | IV7 | I7 V7. A single bar ends with |: I7 V7 |.';
-  return (
-    <div className="lane-field">
-      <label htmlFor={`${id}-lane`}>All chords in one line</label>
-      <input
-        id={`${id}-lane`}
-        type="text"
-        autoComplete="off"
-        autoCapitalize="off"
-        spellCheck={false}
-        data-as="lane"
-        value={typed ?? text ?? ''}
-        aria-invalid={problem !== null}
-        aria-describedby={`${id}-hint`}
-        onChange={(e) => setTyped(e.target.value)}
-        onBlur={keep}
-        onKeyDown={(e) => {
-          if (e.key === 'Escape') onDone();
-          if (e.key !== 'Enter' || e.nativeEvent.isComposing) return;
-          if (fits) keepWithBars();
-          else keep();
-        }}
-      />
-      <p id={`${id}-hint`} role="status" className={problem === null || fits ? 'quiet' : 'refused'}>
-        {fits
-          ? `These are ${count(phrase.bars.length + missing, 'bar')} of chords, and the phrase has ${count(phrase.bars.length, 'bar')}.`
-          : problem === null
-            ? hint
-            : `Not yet: ${problem}.`}
-      </p>
-      {fits ? (
-        <button type="button" onClick={keepWithBars}>
-          Add {count(missing, 'bar')} and write them <kbd>Enter</kbd>
-        </button>
-      ) : null}
-      <FormChoice
-        writer={writer}
-        onLaid={() => {
-          setTyped(null);
-          onKept();
-        }}
-      />
-    </div>
-  );
-}
-
-/** The chords of a form by its name, in the key of the phrase, with the bars they need. */
-function FormChoice({
-  writer,
-  onLaid,
-}: Pick<LaneProps, 'writer'> & { readonly onLaid: () => void }) {
-  const id = useId();
-  const [told, setTold] = useState('');
-  return (
-    <>
-      <label htmlFor={`${id}-form`}>
-        Or a form by its name, in {keyName(writer.state.phrase.key)}
-      </label>
-      <select
-        id={`${id}-form`}
-        value=""
-        aria-describedby={`${id}-told`}
-        onChange={(e) => {
-          const outcome = writer.run(layForm, e.target.value);
-          setTold(outcome.kind === 'done' ? '' : `Not done: ${outcome.because}.`);
-          if (outcome.kind === 'done') onLaid();
-        }}
-      >
-        <option value="">Choose one</option>
-        {FORM_NAMES.map((name) => (
-          <option key={name} value={name}>
-            {FORMS[name].title}
-          </option>
-        ))}
-      </select>
-      <p id={`${id}-told`} role="status" className="refused" hidden={told === ''}>
-        {told}
-      </p>
-    </>
   );
 }
 

@@ -66,8 +66,38 @@ describe('what is found first', () => {
   ];
   const found = (typed: string) => findActions(all, typed).map((a) => a.id);
 
-  it('is called so; then what has it in its title, then in other words', () => {
-    expect(found('bar')).toEqual(['bar', 'inside', 'same-group', 'words']);
+  it('is called so; then what has it as another word, then what has it within a word', () => {
+    // A word of its own counts more than letters inside one: metre is not in millimetres.
+    expect(found('bar')).toEqual(['bar', 'same-group', 'inside', 'words']);
+  });
+
+  it('is not what is so already', () => {
+    const feels = [
+      action('straight', { title: 'Let it feel straight', so: () => true }),
+      action('swing', { title: 'Let it feel swung', so: () => false }),
+      action('light', { title: 'Let it feel lightly swung' }),
+    ];
+    expect(findActions(feels, 'feel').map((a) => a.id)).toEqual(['swing', 'light', 'straight']);
+    expect(findActions(feels, '').map((a) => a.id)).toEqual(['straight', 'swing', 'light']);
+  });
+
+  it('is told what stands behind its name, or all of it without a name', () => {
+    const told = vi.fn((rest: string, named: boolean) =>
+      /^\d+$/u.test(rest) && named ? action(`tempo ${rest}`) : null,
+    );
+    const some = [
+      action('tempo', { title: 'Set the tempo', told }),
+      action('line', {
+        title: 'Set it up',
+        told: (rest, named) => (!named && rest.includes('/') ? action(`line ${rest}`) : null),
+      }),
+    ];
+    const found = (typed: string) => findActions(some, typed).map((a) => a.id);
+    expect(found('tempo 96')).toEqual(['tempo 96']);
+    expect(found('set the tempo 96')).toEqual(['tempo 96']);
+    expect(found('tempo')).toEqual(['tempo']);
+    expect(found('tempo fast')).toEqual([]);
+    expect(found('Bb 12/8')).toEqual(['line Bb 12/8']);
   });
 
   it('undoing a thing is found by undoing alone', () => {
