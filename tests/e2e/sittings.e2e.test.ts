@@ -341,6 +341,7 @@ describe('a teacher who prepares I, IV and V of one lick in a new key', () => {
     await tell(['S'], 'Set it up in one line', 'A blues 96 {A7} Lick');
     await press(...'e5', '+', '8', '-', ...'7', 'Enter', ...'5', '-', '7', 'Enter', '5', 'v');
     await look('the lick');
+    await page.getByText('Saved.', { exact: true }).waitFor();
     const lick = await phraseCalled(page, 'Lick');
     const wanted = analyse(lick).readings.map((r) => formatDegree(r.heard.chordDegree!));
     expect(wanted.length).toBeGreaterThan(4);
@@ -367,6 +368,7 @@ describe('a teacher who prepares I, IV and V of one lick in a new key', () => {
     await press('Home', '&');
     await where(page).getByText('into empty bars').waitFor();
     await look('once more');
+    await page.getByText('Saved.', { exact: true }).waitFor();
     const three = await phraseCalled(page, 'Three Doors');
     expect(three.bars.length).toBe(12);
     const spans = barSpans(three);

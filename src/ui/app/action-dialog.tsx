@@ -1,5 +1,5 @@
 import { useEffect, useId, useMemo, useRef, useState } from 'react';
-import { type Action, findActions } from '../frame/actions';
+import { type Action, findActions, possibleFirst } from '../frame/actions';
 import { useModal } from '../shared/use-modal';
 import type { TypedAhead } from './typed-ahead';
 
@@ -17,11 +17,13 @@ export function ActionDialog({
   const [typed, setTyped] = useState(ahead.text);
   const [at, setAt] = useState(0);
   const id = useId();
-  const found = useMemo(
-    () => findActions(actions, typed).filter((a) => a.id !== 'app.actions'),
-    [actions, typed],
-  );
   const [reasons, setReasons] = useState<ReadonlyMap<string, string | null>>(UNKNOWN);
+  const found = useMemo(() => {
+    const all = findActions(actions, typed).filter((a) => a.id !== 'app.actions');
+    return typed.trim() === ''
+      ? all
+      : possibleFirst(all, (a) => (reasons.get(a.id) ?? null) === null);
+  }, [actions, typed, reasons]);
   useEffect(() => {
     // Finding out takes a moment: the list is on screen first.
     const timer = setTimeout(() => setReasons(new Map(actions.map((a) => [a.id, reasonOf(a)]))));

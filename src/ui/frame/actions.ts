@@ -87,6 +87,19 @@ export function findActions(actions: readonly Action[], typed: string): readonly
   return groups.flatMap((g) => ranked.flatMap((r) => (r.action.group === g ? [r.action] : [])));
 }
 
+/**
+ * What was found with what can be done now before what cannot; groups stay together, the group of the
+ * first that can be done first.
+ */
+export function possibleFirst(
+  found: readonly Action[],
+  can: (a: Action) => boolean,
+): readonly Action[] {
+  const ordered = [...found.filter(can), ...found.filter((a) => !can(a))];
+  const groups = [...new Set(ordered.map((a) => a.group))];
+  return groups.flatMap((g) => ordered.filter((a) => a.group === g));
+}
+
 /** What is so already comes behind everything else that was found. */
 const SO = 10;
 
@@ -119,7 +132,7 @@ function rankOf(a: Action, words: readonly string[]): number | null {
   };
   if (begins(title)) return 0;
   // A word of its own, wherever it stands, before letters within another: metre, not millimetres.
-  if (begins(all)) return 1;
+  if (begins(`${title} ${(a.words ?? '').toLowerCase()}`)) return 1;
   return words.every((w) => title.includes(w)) ? 2 : 3;
 }
 

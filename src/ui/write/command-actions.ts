@@ -1,4 +1,7 @@
 import type { Command } from '../../core/edit/command';
+import { setName } from '../../core/edit/commands/kinds';
+import { setWords } from '../../core/edit/commands/marks';
+import { setUp } from '../../core/edit/commands/setup';
 import { cut } from '../../core/edit/commands/taking';
 import type { EditState } from '../../core/edit/state';
 import { COMMANDS, keysOf } from '../../core/edit/table';
@@ -58,7 +61,8 @@ function rowOf(
     ...row,
     told: (rest, named) => {
       const said = ask.kind === 'number' ? Number(rest.replace(',', '.')) : rest;
-      if (!(named || unnamed(command, rest)) || doing.why(command, said) !== null) return null;
+      const meant = named ? !TAKES_ANYTHING.has(command.id) : unnamed(command, rest);
+      if (!meant || doing.why(command, said) !== null) return null;
       const { told, ...plain } = row;
       return {
         ...plain,
@@ -70,9 +74,12 @@ function rowOf(
   };
 }
 
+/** What takes any text would be told by every second search. */
+const TAKES_ANYTHING: ReadonlySet<string> = new Set([setUp.id, setName.id, setWords.id]);
+
 /** Whether a line means a command without naming it: one that says two things of a setup at least. */
 function unnamed(command: Command, line: string): boolean {
-  return command.id === 'setup.line' && /\S[\s,]+\S/u.test(line) && /\d/u.test(line);
+  return command.id === setUp.id && /\S[\s,]+\S/u.test(line) && /\d/u.test(line);
 }
 
 /** Something that can be had in several ways: a row for each choice, the way is asked about. */

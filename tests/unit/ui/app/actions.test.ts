@@ -4,6 +4,7 @@ import {
   createActionTable,
   findActions,
   keyName,
+  possibleFirst,
   type Stroke,
 } from '../../../../src/ui/frame/actions';
 
@@ -79,6 +80,17 @@ describe('what is found first', () => {
     ];
     expect(findActions(feels, 'feel').map((a) => a.id)).toEqual(['swing', 'light', 'straight']);
     expect(findActions(feels, '').map((a) => a.id)).toEqual(['straight', 'swing', 'light']);
+  });
+
+  it('is what can be done, before what cannot', () => {
+    const some = [
+      action('no', { group: 'Notes' }),
+      action('maybe', { group: 'Bars' }),
+      action('yes', { group: 'Notes' }),
+      action('never', { group: 'Else' }),
+    ];
+    const can = (a: Action) => a.id === 'yes' || a.id === 'maybe';
+    expect(possibleFirst(some, can).map((a) => a.id)).toEqual(['maybe', 'yes', 'no', 'never']);
   });
 
   it('is told what stands behind its name, or all of it without a name', () => {
