@@ -59,8 +59,10 @@ describe('setting a phrase up', () => {
     const apart = counting(page);
     const say = async (words: string, answer: string, name: string) => {
       await apart.press('Control+.', ...words, 'Enter');
-      await page.getByRole('dialog', { name }).waitFor();
+      const dialog = page.getByRole('dialog', { name, exact: true });
+      await dialog.locator('input[type="text"]:focus, select:focus').waitFor();
       await apart.press(...answer, 'Enter');
+      await dialog.waitFor({ state: 'detached' });
       await focused(page);
     };
     await say('in the key', 'A blues', 'Key');

@@ -71,7 +71,7 @@ describe('the list of what can be done', () => {
     await page.locator('.write-score svg').first().waitFor();
     await page.keyboard.press('Control+.');
     await page.keyboard.type('pickpx', { delay: 20 });
-    await press(page, 'Backspace', 'Backspace', 'u', 'm', 'Enter');
+    await press(page, 'Backspace', 'Backspace', 'u', 'p', 'Enter');
     const asked = page.getByRole('dialog', { name: 'Pickup' });
     await asked.waitFor();
     await page.keyboard.press('Escape');

@@ -160,7 +160,9 @@ function useCursorInView(
   // biome-ignore lint/correctness/useExhaustiveDependencies: every move of the cursor counts.
   useEffect(() => {
     const score = ref.current;
-    if (score === null || !score.parentElement?.matches(':focus')) return;
+    // Under a finger the focus is on the key that was tapped.
+    const writing = ':focus, :has(~ .write-foot .touch :focus)';
+    if (score === null || !score.parentElement?.matches(writing)) return;
     score.querySelector(`[data-line="${line}"]`)?.scrollIntoView({ block: 'nearest' });
   }, [ref, line, onset]);
 }

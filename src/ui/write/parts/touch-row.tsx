@@ -99,7 +99,7 @@ function TouchKey({ name, bound: { command, value }, writer }: TouchKeyProps) {
   return (
     <button
       type="button"
-      className={digit || command.group === 'Going about' ? 'touch-digit' : undefined}
+      className={digit || name.includes('Arrow') ? 'touch-digit' : undefined}
       aria-label={titleOfRun(command, value)}
       {...(pressed === null ? {} : { 'aria-pressed': pressed })}
       aria-disabled={pressed !== true && writer.why(command, value) !== null}
@@ -119,6 +119,6 @@ function inForce(state: EditState, { command, value }: Bound): boolean | null {
 /** What stands on a key; what it does is its name. */
 function faceOf(name: string, { command, value }: Bound): ReactNode {
   if (command.id === 'length.value') return <NoteSign value={value as NoteValue} />;
-  if (/^\d$/u.test(name) || name.startsWith('Arrow')) return keyWords(name);
+  if (/^\d$/u.test(name) || name.includes('Arrow')) return keyWords(name.replace('Shift+', ''));
   return SHORT[name] ?? command.title;
 }
