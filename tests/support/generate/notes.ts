@@ -109,8 +109,9 @@ function makeNote(d: Dice, string: number, fret: number, root: PitchClass, hand:
   const dead = d.chance(0.04);
   const pitch = spell(d, root, openMidi(hand.frame.instrument, string) + fret);
   if (dead && hand.recipe.has('dead notes')) {
-    const scraped = isWound(hand.frame.instrument, string) && d.chance(0.3);
-    const scrape = scraped ? { scrape: d.pick(['down', 'up'] as const) } : {};
+    // Read off the fret, so that the dice fall for all other notes as they did without it.
+    const scraped = isWound(hand.frame.instrument, string) && fret % 3 === 0;
+    const scrape = scraped ? { scrape: fret % 2 === 0 ? ('down' as const) : ('up' as const) } : {};
     return { kind: 'dead', id, string, fret, ...scrape };
   }
   return { kind: 'pitched', id, pitch, string, fret };
