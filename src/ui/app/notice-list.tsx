@@ -11,7 +11,15 @@ export function NoticeList() {
   const calm = list.filter((n) => n.kind !== 'trouble');
   const trouble = list.filter((n) => n.kind === 'trouble');
   return (
-    <div className="notices" ref={ref}>
+    // biome-ignore lint/a11y/noStaticElementInteractions: it only notes that somebody is there.
+    <div
+      className="notices"
+      ref={ref}
+      onPointerEnter={() => notices.hold(true)}
+      onPointerLeave={() => notices.hold(false)}
+      onFocus={() => notices.hold(true)}
+      onBlur={() => notices.hold(false)}
+    >
       {/* Both regions are always there: what is put into a new one is not read out everywhere. */}
       <div role="alert">
         {trouble.map((n) => (

@@ -1,8 +1,9 @@
 import { useMemo } from 'react';
 import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
-import { useLibrary, usePageTitle } from '../frame/app-context';
+import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
@@ -93,29 +94,16 @@ function ChoosePhrase(props: {
   readonly route: RouteOf<'compare'>;
   readonly side: 'a' | 'b';
 }) {
-  const { phrases } = useLibrary();
   const { route, side } = props;
-  const sorted = useMemo(
-    () =>
-      phrases
-        .map((p) => p.phrase)
-        .sort((x, y) => titleOf(x).localeCompare(titleOf(y), 'en', { numeric: true })),
-    [phrases],
-  );
   return (
     <p className="choose-phrase">
-      <label>
+      <label htmlFor={`compare-${side}`}>
         {props.name}
-        <select
+        <PhraseSelect
+          id={`compare-${side}`}
           value={route[side]}
-          onChange={(e) => navigate({ ...route, [side]: e.target.value }, 'push')}
-        >
-          {sorted.map((p) => (
-            <option key={p.id} value={p.id}>
-              {titleOf(p)}
-            </option>
-          ))}
-        </select>
+          onChange={(id) => navigate({ ...route, [side]: id }, 'push')}
+        />
       </label>
       <a href={addressOf({ page: 'phrase', id: route[side], query: {} })}>Open it</a>
     </p>

@@ -107,6 +107,19 @@ export async function restorePhrases(
   else notices.trouble('The phrases were not brought back.', refusalInWords(result));
 }
 
+/** What was taken out last in this window, for the list of what can be done. */
+let lastRemoved: readonly string[] = [];
+
+/** Whether something was removed here that can be brought back. */
+export const canBringBack = (): boolean => lastRemoved.length > 0;
+
+/** Brings back what was removed last in this window: its notice may have gone. */
+export async function bringBackLast(deps: Deps): Promise<void> {
+  const ids = lastRemoved;
+  lastRemoved = [];
+  await restorePhrases(deps, ids);
+}
+
 /** Takes phrases out of the library, with a way back. */
 export async function removePhrases(
   { store, notices }: Deps,
@@ -117,8 +130,9 @@ export async function removePhrases(
     notices.trouble('Nothing was removed.', refusalInWords(result));
     return;
   }
+  lastRemoved = result.ids;
   notices.done(
-    `${count(result.ids.length, 'phrase')} removed. You have 30 days to change your mind.`,
+    `${count(result.ids.length, 'phrase')} removed. “What can be done here” can bring them back.`,
     {
       label: 'Undo',
       run: () => void restorePhrases({ store, notices }, result.ids),

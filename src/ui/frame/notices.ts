@@ -23,28 +23,43 @@ export interface Notices {
   readonly list: () => readonly Notice[];
   /** Shows a notice; returns its number, for putting it away. */
   readonly show: (notice: NewNotice) => number;
-  /** 'Kept as …': something was done. Goes by itself, unless it offers something to do. */
+  /** 'Kept as …': something was done. Goes by itself, later where it offers something to do. */
   readonly done: (text: string, ...actions: readonly NoticeAction[]) => number;
   /** Something did not work: what, and line by line where and why. */
   readonly trouble: (text: string, lines?: readonly string[]) => number;
   readonly dismiss: (id: number) => void;
+  /** While the pointer or the focus is on them none leaves by itself. */
+  readonly hold: (on: boolean) => void;
 }
 
 /** No more than so many results are kept on screen; offers and trouble stay until put away. */
 const MOST_DONE = 2;
-/** Milliseconds after which a result that asks for nothing goes by itself. */
-const DONE_STAYS = 8_000;
+/** Milliseconds after which a notice goes by itself: longer where there is something to do about it. */
+const STAYS = 8_000;
+const OFFER_STAYS = 20_000;
+/** Milliseconds until one that was held is looked at again. */
+const AGAIN = 2_000;
 
 export function createNotices(): Notices {
   let notices: readonly Notice[] = [];
   let last = 0;
+  let held = false;
   const listeners = new Set<() => void>();
   const set = (next: readonly Notice[]) => {
     notices = next;
     for (const changed of listeners) changed();
   };
   const dismiss = (id: number) => {
+    // What goes from under the pointer or the focus does not tell.
+    held = false;
     if (notices.some((n) => n.id === id)) set(notices.filter((n) => n.id !== id));
+  };
+  const leaveLater = (id: number, after: number) => {
+    setTimeout(() => {
+      // Who is about to use it, or has just come to it, has the time to.
+      if (held) leaveLater(id, AGAIN);
+      else dismiss(id);
+    }, after);
   };
   const show = (n: NewNotice): number => {
     const id = ++last;
@@ -52,9 +67,7 @@ export function createNotices(): Notices {
     const done = all.filter((x) => x.kind === 'done');
     const old = new Set(done.slice(0, Math.max(0, done.length - MOST_DONE)));
     set(all.filter((x) => !old.has(x)));
-    if (n.kind === 'done' && (n.actions ?? []).length === 0) {
-      setTimeout(() => dismiss(id), DONE_STAYS);
-    }
+    if (n.kind !== 'trouble') leaveLater(id, (n.actions ?? []).length === 0 ? STAYS : OFFER_STAYS);
     return id;
   };
   return {
@@ -67,5 +80,8 @@ export function createNotices(): Notices {
     done: (text, ...actions) => show({ kind: 'done', text, actions }),
     trouble: (text, lines = []) => show({ kind: 'trouble', text, lines }),
     dismiss,
+    hold: (on) => {
+      held = on;
+    },
   };
 }

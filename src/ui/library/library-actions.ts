@@ -3,7 +3,7 @@ import { LIBRARY_ORDERS } from '../../core/library/sort';
 import type { Action } from '../frame/actions';
 import type { App } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
-import { addSamples, removeSamples } from '../frame/keep-and-remove';
+import { addSamples, bringBackLast, canBringBack, removeSamples } from '../frame/keep-and-remove';
 import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
 import { ORDER_WORDS } from './filter-panel';
@@ -105,6 +105,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       words: 'delete',
       ...noneChosen,
       run: () => p.remove(chosen),
+    },
+    {
+      id: 'library.bring-back',
+      title: 'Bring back what was removed last',
+      group: 'Library',
+      words: 'undo restore delete trash',
+      why: () => (canBringBack() ? null : 'Nothing was removed in this window.'),
+      run: () => void bringBackLast(app),
     },
     {
       id: 'samples.remove',

@@ -9,7 +9,7 @@ import {
 import { choicesOf } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
-import { sortPhrases } from '../../core/library/sort';
+import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
 import type { StoredPhrase } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
@@ -21,6 +21,7 @@ import { count } from '../shared/words';
 import { ChoiceBar } from './choice-bar';
 import { DamagedList } from './damaged-list';
 import { FilterPanel } from './filter-panel';
+import { FirstVisit } from './first-visit';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
 import './library.css';
@@ -76,7 +77,10 @@ function Shelves({
 }) {
   const app = useApp();
   const { facts, reading } = useFacts(phrases);
-  const view = useMemo(() => readView(route.query), [route.query]);
+  // Who has nothing but what came along begins with what is easy on a guitar.
+  const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);
+  const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
+  const view = useMemo(() => readView(route.query, usual), [route.query, usual]);
   const choices = useMemo(() => choicesOf(facts), [facts]);
   // Typing shows at once; the list follows when it can.
   const looked = useDeferredValue(view);
@@ -96,9 +100,12 @@ function Shelves({
       return next;
     });
   }, []);
-  const show = useCallback((next: LibraryView) => {
-    navigate({ page: 'library', query: writeView(next) }, 'replace');
-  }, []);
+  const show = useCallback(
+    (next: LibraryView) => {
+      navigate({ page: 'library', query: writeView(next, usual) }, 'replace');
+    },
+    [usual],
+  );
   const exportIds = useCallback(
     (ids: readonly string[]) => openExport(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
     [byId, openExport],
@@ -142,6 +149,7 @@ function Shelves({
           Bring phrases in …
         </button>
       </div>
+      {onlySamples && phrases.length > 0 && <FirstVisit />}
       <ImportReport />
       {children}
       {phrases.length === 0 ? (

@@ -12,16 +12,20 @@ const MOST_CHORDS = 8;
 interface Props {
   readonly facts: PhraseFacts;
   readonly stored: StoredPhrase;
+  /** Place in the list, from 1, of so many: the cards around it may not be there. */
+  readonly place: number;
+  readonly all: number;
   readonly chosen: boolean;
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
 /** One phrase of the library: what it is called, what it is, how it begins, what it is made of. */
-export const PhraseCard = memo(function PhraseCard({ facts, stored, chosen, onChoose }: Props) {
+export const PhraseCard = memo(function PhraseCard(props: Props) {
+  const { facts, stored, place, all, chosen, onChoose } = props;
   const { id } = facts;
   const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
   return (
-    <li className={chosen ? 'card card-chosen' : 'card'}>
+    <li className={chosen ? 'card card-chosen' : 'card'} aria-posinset={place} aria-setsize={all}>
       <div className="card-head">
         <h2>
           <a href={addressOf({ page: 'phrase', id, query: {} })}>{title}</a>

@@ -1,10 +1,16 @@
-import { useEffect, useRef, useState } from 'react';
+import { memo, useEffect, useMemo, useRef, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import type { StoredPhrase } from '../../storage/types';
 import { PhraseCard } from './phrase-card';
 
-/** Cards put on the page at a time; more follow as the end comes near. */
-const PORTION = 60;
+/** Cards that come and go together: whole rows, whether one, two, three or four stand side by side. */
+const BLOCK = 12;
+/** How far from the window, in px, cards are in the document. */
+const AHEAD = '1200px';
+/** Height of a card in px until one has been seen. */
+const CARD = 380;
+/** Blocks that are there before anything is known of the window. */
+const AT_ONCE = 1;
 
 interface Props {
   readonly found: readonly PhraseFacts[];
@@ -13,58 +19,97 @@ interface Props {
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
-/** The phrases that were found, as cards. */
+/**
+ * The phrases that were found, as cards. Those far from the window are not in the document: room is
+ * kept for them, so that the page is as long as the library.
+ */
 export function PhraseList({ found, byId, chosen, onChoose }: Props) {
-  const [limit, setLimit] = useState(PORTION);
-  const shown = found.slice(0, limit);
-  const rest = found.length - shown.length;
+  const blocks = useMemo(() => {
+    const count = Math.ceil(found.length / BLOCK);
+    return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
+  }, [found]);
   return (
-    <>
-      <ul className="cards">
-        {shown.map((facts) => {
-          const stored = byId.get(facts.id);
-          // The facts may be a moment older than the library.
-          if (stored === undefined) return null;
-          const isChosen = chosen.has(facts.id);
-          return (
-            <PhraseCard
-              key={facts.id}
-              facts={facts}
-              stored={stored}
-              chosen={isChosen}
-              onChoose={onChoose}
-            />
-          );
-        })}
-      </ul>
-      {rest > 0 && <More rest={rest} onMore={() => setLimit(limit + PORTION)} />}
-    </>
+    <div className="card-blocks">
+      {blocks.map((facts, i) => (
+        <Block
+          // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
+          key={i}
+          first={i * BLOCK}
+          all={found.length}
+          facts={facts}
+          byId={byId}
+          chosen={chosen}
+          onChoose={onChoose}
+        />
+      ))}
+    </div>
   );
 }
 
-/** Shows more when it comes near the window, or is pressed. */
-function More({ rest, onMore }: { readonly rest: number; readonly onMore: () => void }) {
-  const ref = useRef<HTMLButtonElement>(null);
-  const more = useRef(onMore);
-  useEffect(() => {
-    more.current = onMore;
-  });
-  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at anew after each portion.
-  useEffect(() => {
-    const button = ref.current;
-    if (button === null) return;
-    const observer = new IntersectionObserver(
-      (entries) => {
-        if (entries.some((e) => e.isIntersecting)) more.current();
-      },
-      { rootMargin: '800px' },
+interface BlockProps extends Omit<Props, 'found'> {
+  readonly facts: readonly PhraseFacts[];
+  /** Place of the first of them in the list, from 0. */
+  readonly first: number;
+  readonly all: number;
+}
+
+/** Some cards, or as much room as they took. */
+const Block = memo(
+  function Block({ facts, first, all, byId, chosen, onChoose }: BlockProps) {
+    const ref = useRef<HTMLUListElement>(null);
+    const [near, setNear] = useState(first < AT_ONCE * BLOCK);
+    /** Height in px when its cards were last there. */
+    const [height, setHeight] = useState<number | null>(null);
+    useEffect(() => {
+      const element = ref.current;
+      if (element === null) return;
+      const observer = new IntersectionObserver(
+        ([entry]) => {
+          if (entry === undefined) return;
+          // A card that has the focus stays, or the focus would be lost.
+          const kept = entry.isIntersecting || element.contains(document.activeElement);
+          if (!kept && element.childElementCount > 0) setHeight(entry.boundingClientRect.height);
+          setNear(kept);
+        },
+        { rootMargin: `${AHEAD} 0px` },
+      );
+      observer.observe(element);
+      return () => observer.disconnect();
+    }, []);
+    const room = near ? undefined : { minHeight: height ?? roomFor(facts.length) };
+    return (
+      <ul className="cards" ref={ref} style={room}>
+        {near &&
+          facts.map((f, i) => {
+            const stored = byId.get(f.id);
+            // The facts may be a moment older than the library.
+            if (stored === undefined) return null;
+            return (
+              <PhraseCard
+                key={f.id}
+                facts={f}
+                stored={stored}
+                place={first + i + 1}
+                all={all}
+                chosen={chosen.has(f.id)}
+                onChoose={onChoose}
+              />
+            );
+          })}
+      </ul>
     );
-    observer.observe(button);
-    return () => observer.disconnect();
-  }, [rest]);
-  return (
-    <button type="button" ref={ref} onClick={onMore}>
-      Show {rest} more
-    </button>
-  );
+  },
+  (a, b) =>
+    a.byId === b.byId &&
+    a.chosen === b.chosen &&
+    a.all === b.all &&
+    a.onChoose === b.onChoose &&
+    a.facts.length === b.facts.length &&
+    a.facts.every((f, i) => f === b.facts[i]),
+);
+
+/** A guess at the room for cards that were never seen: by the columns that fit beside each other. */
+function roomFor(cards: number): number {
+  const columns = Math.max(1, Math.min(4, Math.floor((window.innerWidth - 64) / 360)));
+  return Math.ceil(cards / columns) * CARD;
 }

@@ -1,6 +1,7 @@
 import { useId, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { useLibrary } from '../frame/app-context';
+import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
@@ -41,7 +42,7 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
           </ul>
         </>
       )}
-      <CompareWith phrase={phrase} all={all} />
+      {all.length > 1 && <CompareWith phrase={phrase} />}
     </section>
   );
 }
@@ -65,38 +66,23 @@ function CompareLink({ a, b }: { readonly a: Phrase; readonly b: Phrase }) {
   );
 }
 
-function CompareWith({
-  phrase,
-  all,
-}: {
-  readonly phrase: Phrase;
-  readonly all: readonly Phrase[];
-}) {
+function CompareWith({ phrase }: { readonly phrase: Phrase }) {
   const id = useId();
-  const others = useMemo(
-    () => all.filter((p) => p.id !== phrase.id).sort(byTitle),
-    [all, phrase.id],
-  );
-  const [chosen, setChosen] = useState('');
-  if (others.length === 0) return null;
+  const [chosen, setChosen] = useState<string | null>(null);
   return (
     <form
       className="compare-with"
       onSubmit={(e) => {
         e.preventDefault();
-        const other = chosen === '' ? others[0]!.id : chosen;
-        navigate({ page: 'compare', a: phrase.id, b: other, query: {} });
+        if (chosen === null) return;
+        navigate({ page: 'compare', a: phrase.id, b: chosen, query: {} });
       }}
     >
       <label htmlFor={id}>Compare with</label>
-      <select id={id} value={chosen} onChange={(e) => setChosen(e.target.value)}>
-        {others.map((p, i) => (
-          <option key={p.id} value={i === 0 ? '' : p.id}>
-            {titleOf(p)}
-          </option>
-        ))}
-      </select>
-      <button type="submit">Compare</button>
+      <PhraseSelect id={id} value={chosen} onChange={setChosen} except={phrase.id} />
+      <button type="submit" aria-disabled={chosen === null}>
+        Compare
+      </button>
     </form>
   );
 }

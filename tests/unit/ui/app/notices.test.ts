@@ -22,7 +22,7 @@ describe('notices', () => {
     expect(n.list()[0]!.lines).toEqual(['bar 2: why']);
   });
 
-  it('results go by themselves, but not what offers something or tells of trouble', () => {
+  it('go by themselves, later where they offer something; trouble stays until it was read', () => {
     const n = createNotices();
     n.done('saved');
     n.done('removed', { label: 'Undo', run: () => {} });
@@ -31,6 +31,19 @@ describe('notices', () => {
     expect(texts(n)).toEqual(['saved', 'removed', 'bad']);
     vi.advanceTimersByTime(2_000);
     expect(texts(n)).toEqual(['removed', 'bad']);
+    vi.advanceTimersByTime(12_000);
+    expect(texts(n)).toEqual(['bad']);
+  });
+
+  it('stay while somebody is at them', () => {
+    const n = createNotices();
+    n.done('removed', { label: 'Undo', run: () => {} });
+    n.hold(true);
+    vi.advanceTimersByTime(60_000);
+    expect(texts(n)).toEqual(['removed']);
+    n.hold(false);
+    vi.advanceTimersByTime(3_000);
+    expect(texts(n)).toEqual([]);
   });
 
   it('can be put away, once', () => {
