@@ -13,7 +13,8 @@ import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { count } from '../shared/words';
 import './compare.css';
-import { compare, type Difference } from './differences';
+import { compare, type Difference, type NoteDifference } from './differences';
+import { type DifferenceKind, KINDS } from './traits';
 
 /** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
 export function ComparePage({ route }: { readonly route: RouteOf<'compare'> }) {
@@ -68,7 +69,7 @@ function Compared(props: {
       <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
       <section aria-labelledby="differences">
         <h2 id="differences">What differs</h2>
-        <p role="status">{summary(found.notes.length, found.equal, found.facts.length)}</p>
+        <p role="status">{summary(found.notes, found.equal, found.facts.length)}</p>
         {found.facts.length + found.notes.length === 0 ? null : (
           <Differences
             upper={titleOf(upper)}
@@ -81,12 +82,17 @@ function Compared(props: {
   );
 }
 
-function summary(different: number, equal: number, facts: number): string {
+function summary(notes: readonly NoteDifference[], equal: number, facts: number): string {
+  const different = notes.length;
   if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
   if (different === 0) return 'Every note is the same.';
   const same = equal === 0 ? 'none is' : equal === 1 ? '1 is' : `${equal} are`;
-  const notes = `${count(different, 'note differs', 'notes differ')}, ${same} the same.`;
-  return `${notes} Notes that differ are marked in the music.`;
+  const kinds = (Object.keys(KINDS) as DifferenceKind[]).flatMap((k) => {
+    const n = notes.filter((x) => x.kinds.includes(k)).length;
+    return n === 0 ? [] : [`${KINDS[k].word} ${n}`];
+  });
+  const differ = count(different, 'note differs', 'notes differ');
+  return `${differ} (${kinds.join(', ')}), ${same} the same. Notes that differ are marked in the music.`;
 }
 
 function ChoosePhrase(props: {
@@ -113,7 +119,10 @@ function ChoosePhrase(props: {
 function Differences(props: {
   readonly upper: string;
   readonly lower: string;
-  readonly rows: readonly (Difference & { readonly id: string })[];
+  readonly rows: readonly (Difference & {
+    readonly id: string;
+    readonly kinds?: readonly DifferenceKind[];
+  })[];
 }) {
   return (
     <table className="note-table">
@@ -121,6 +130,7 @@ function Differences(props: {
       <thead>
         <tr>
           <th scope="col">Where</th>
+          <th scope="col">In what</th>
           <th scope="col">{props.upper}</th>
           <th scope="col">{props.lower}</th>
         </tr>
@@ -129,6 +139,16 @@ function Differences(props: {
         {props.rows.map((r) => (
           <tr key={r.id}>
             <th scope="row">{r.what}</th>
+            <td data-name={r.kinds === undefined ? undefined : 'In what'}>
+              {(r.kinds ?? []).map((k) => (
+                <span className="kind" key={k}>
+                  <span className="kind-sign" aria-hidden="true">
+                    {KINDS[k].sign}
+                  </span>{' '}
+                  {KINDS[k].word}
+                </span>
+              ))}
+            </td>
             <td data-name={props.upper}>{r.upper}</td>
             <td data-name={props.lower}>{r.lower}</td>
           </tr>

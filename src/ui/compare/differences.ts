@@ -1,22 +1,16 @@
-import { barSpans, positionOf } from '../../core/phrase/time';
-import type { NoteId, Phrase, Ticks } from '../../core/phrase/types';
-import { type NoteAt, notesOf } from '../../core/phrase/walk';
-import { type Analysis, analyse } from '../../core/understand/analyse';
-import { degreeText } from '../../publish/degree-labels';
-import { techniqueWords } from '../score/note-words';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { analyse } from '../../core/understand/analyse';
 import {
-  barName,
-  beatName,
-  capital,
   count,
   feelName,
   keyName,
   laneName,
   levelName,
   meterName,
-  noteName,
   tempoName,
 } from '../shared/words';
+import { pairsOf } from './pairs';
+import { type DifferenceKind, kindsOf, traitsOf, traitWords } from './traits';
 
 /** One thing that differs: the upper phrase has this, the lower that. */
 export interface Difference {
@@ -28,6 +22,8 @@ export interface Difference {
 export interface NoteDifference extends Difference {
   /** Unique in the list. */
   readonly id: string;
+  /** In what the two notes differ, in the order of `KINDS`; never empty. */
+  readonly kinds: readonly DifferenceKind[];
 }
 
 export interface Comparison {
@@ -42,7 +38,8 @@ export interface Comparison {
 
 /**
  * What differs between two phrases. Notes are matched by bar and moment; of notes at one moment those
- * with one id first (a moved phrase keeps its ids), then from the highest down.
+ * with one id first (a moved phrase keeps its ids), then from the highest down. What is left over in a
+ * bar is matched by id, then by pitch: the same note earlier or later.
  */
 export function compare(upper: Phrase, lower: Phrase): Comparison {
   const [a, b] = [analyse(upper), analyse(lower)];
@@ -50,83 +47,24 @@ export function compare(upper: Phrase, lower: Phrase): Comparison {
   const upperMarked = new Set<NoteId>();
   const lowerMarked = new Set<NoteId>();
   let equal = 0;
-  for (const [place, pair] of momentsOf(upper, lower)) {
-    for (const [x, y] of match(pair.upper, pair.lower)) {
-      const words = [
-        x === null ? null : noteWords(a, x),
-        y === null ? null : noteWords(b, y),
-      ] as const;
-      if (words[0] === words[1]) {
-        equal++;
-        continue;
-      }
-      if (x !== null) upperMarked.add(x.note.id);
-      if (y !== null) lowerMarked.add(y.note.id);
-      notes.push({
-        id: `${place} ${x?.note.id ?? ''} ${y?.note.id ?? ''}`,
-        what: place,
-        upper: words[0] ?? 'nothing',
-        lower: words[1] ?? 'nothing',
-      });
+  for (const { place, upper: x, lower: y } of pairsOf(upper, lower)) {
+    const [above, below] = [traitsOf(upper, a, x), traitsOf(lower, b, y)];
+    const kinds = kindsOf(above, below);
+    if (kinds.length === 0) {
+      equal++;
+      continue;
     }
+    if (x !== null) upperMarked.add(x.note.id);
+    if (y !== null) lowerMarked.add(y.note.id);
+    notes.push({
+      id: `${place} ${x?.note.id ?? ''} ${y?.note.id ?? ''}`,
+      what: place,
+      kinds,
+      upper: traitWords(above, below),
+      lower: traitWords(below, above),
+    });
   }
   return { facts: compareFacts(upper, lower), notes, equal, upperMarked, lowerMarked };
-}
-
-interface Moment {
-  readonly upper: NoteAt[];
-  readonly lower: NoteAt[];
-}
-
-/** Every moment of either phrase under its name, in order of bar and beat. */
-function momentsOf(upper: Phrase, lower: Phrase): ReadonlyMap<string, Moment> {
-  const moments = new Map<string, Moment & { readonly order: readonly [number, Ticks] }>();
-  const collect = (p: Phrase, side: 'upper' | 'lower') => {
-    const spans = barSpans(p);
-    for (const at of notesOf(p)) {
-      const { bar, beat } = positionOf(p, at.onset);
-      const place = capital(`${barName(bar)}, beat ${beatName(beat)}`);
-      const start = spans.find((s) => s.number === bar)!.start;
-      const moment = moments.get(place) ?? { order: [bar, at.onset - start], upper: [], lower: [] };
-      moments.set(place, moment);
-      moment[side].push(at);
-    }
-  };
-  collect(upper, 'upper');
-  collect(lower, 'lower');
-  const sorted = [...moments].sort(
-    ([, x], [, y]) => x.order[0] - y.order[0] || x.order[1] - y.order[1],
-  );
-  return new Map(sorted);
-}
-
-function match(
-  upper: readonly NoteAt[],
-  lower: readonly NoteAt[],
-): (readonly [NoteAt | null, NoteAt | null])[] {
-  const pairs: (readonly [NoteAt | null, NoteAt | null])[] = [];
-  const left = [...lower];
-  const rest: NoteAt[] = [];
-  for (const x of upper) {
-    const k = left.findIndex((y) => y.note.id === x.note.id && y.voice === x.voice);
-    if (k < 0) rest.push(x);
-    else pairs.push([x, left.splice(k, 1)[0]!]);
-  }
-  for (const x of rest) pairs.push([x, left.shift() ?? null]);
-  for (const y of left) pairs.push([null, y]);
-  return pairs;
-}
-
-/** Everything about a note that is compared, in words; equal words mean an equal note. */
-function noteWords(analysis: Analysis, at: NoteAt): string {
-  const { note } = at;
-  const place = `string ${note.string} ${note.fret === 0 ? 'open' : `fret ${note.fret}`}`;
-  if (note.kind === 'dead') return `dead note, ${place}`;
-  const reading = analysis.byId.get(note.id) ?? null;
-  const degree =
-    reading === null ? null : (degreeText(reading, 'chord') ?? degreeText(reading, 'key'));
-  const words = [noteName(note.pitch), place, degree === null ? '' : `as ${degree}`];
-  return [...words, ...techniqueWords(note, reading)].filter((w) => w !== '').join(', ');
 }
 
 function compareFacts(upper: Phrase, lower: Phrase): Difference[] {

@@ -88,9 +88,43 @@ describe('comparing', () => {
       ['Bar 1, beat 3', 'E, string 2 fret 5, as 3', 'F, string 2 fret 6, as 4'],
       ['Bar 1, beat 4', 'G, string 2 fret 8, as 5', 'nothing'],
     ]);
+    expect(found.notes.map((n) => n.kinds)).toEqual([
+      ['place'],
+      ['technique'],
+      ['pitch', 'degree', 'place'],
+      ['above'],
+    ]);
     expect(found.upperMarked.size).toBe(4);
     expect(found.lowerMarked.size).toBe(3);
     expect(found.equal).toBe(0);
+  });
+
+  it('tells length, a later moment, the octave and the degree alone apart', () => {
+    const other = build('q 3/5 - 2/5 e 2/8 -', { key: 'C', chords: 'C7', title: 'One' });
+    expect(compare(upper, other).notes.map((n) => [n.kinds, n.upper, n.lower])).toEqual([
+      [['above'], 'D, string 3 fret 7, as 2', 'nothing'],
+      [
+        ['rhythm'],
+        'G, string 2 fret 8, as 5, for 1 beat',
+        'G, string 2 fret 8, as 5, for half a beat',
+      ],
+    ]);
+    const late = build('q 3/5 3/7 2/5 e - 2/8', { key: 'C', chords: 'C7', title: 'One' });
+    expect(compare(upper, late).notes.map((n) => [n.kinds, n.upper, n.lower])).toEqual([
+      [
+        ['rhythm'],
+        'G, string 2 fret 8, as 5, on beat 4, for 1 beat',
+        'G, string 2 fret 8, as 5, on beat 4.5, for half a beat',
+      ],
+    ]);
+    const high = build('q 1/8 3/7 2/5 2/8', { key: 'C', chords: 'C7', title: 'One' });
+    expect(compare(upper, high).notes.map((n) => [n.kinds, n.upper, n.lower])).toEqual([
+      [['pitch', 'place'], 'C, string 3 fret 5, as R', 'C an octave higher, string 1 fret 8, as R'],
+    ]);
+    const over = build('q 3/5 3/7 2/5 2/8', { key: 'C', chords: 'F7', title: 'One' });
+    expect(compare(upper, over).notes.map((n) => n.kinds)).toEqual(
+      Array.from({ length: 4 }, () => ['degree']),
+    );
   });
 
   it('names what differs in key, chords, meter and feel', () => {
