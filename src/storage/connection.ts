@@ -118,9 +118,10 @@ export class Connection {
     try {
       const { mishap } = await this.backend.open({
         blocked: () => current() && this.view.setState('blocked', BLOCKED),
-        newer: () => void this.makeWay(),
-        deleted: () => this.endBecause('failed', DELETED),
-        lost: () => this.endBecause('failed', LOST),
+        // A window that was closed while it opened keeps nobody waiting, and stays closed.
+        newer: () => (current() ? void this.makeWay() : this.backend.close()),
+        deleted: () => current() && this.endBecause('failed', DELETED),
+        lost: () => current() && this.endBecause('failed', LOST),
         copy: (state) => current() && this.view.setCopy(state),
         restored: (phrases) => void this.track(this.takeRestored(phrases)),
       });

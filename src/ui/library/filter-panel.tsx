@@ -2,20 +2,12 @@ import { useId } from 'react';
 import type { LibraryChoices } from '../../core/library/choices';
 import { isNoFilter, type LibraryFilter, NO_FILTER } from '../../core/library/filter';
 import { foldText } from '../../core/library/fold';
-import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
+import { LIBRARY_ORDERS } from '../../core/library/sort';
 import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
 import { keyName } from '../shared/words';
 import type { LibraryView } from './library-query';
-
-export const ORDER_WORDS: Readonly<Record<LibraryOrder, string>> = {
-  title: 'by title',
-  begin: 'guitar and easy first',
-  changed: 'last changed first',
-  level: 'easiest first',
-  key: 'by key, flats to sharps',
-  bars: 'shortest first',
-};
+import { ORDER_WORDS } from './order-words';
 
 /** So many tags are shown before the rest is asked for. */
 const FIRST_TAGS = 16;

@@ -6,9 +6,9 @@ import { beginPhrase } from '../frame/begin-phrase';
 import { addSamples, bringBackLast, canBringBack, removeSamples } from '../frame/keep-and-remove';
 import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
-import { ORDER_WORDS } from './filter-panel';
 import { chooseFiles } from './import/choose-files';
 import type { LibraryView } from './library-query';
+import { ORDER_WORDS } from './order-words';
 
 interface Parts {
   readonly app: App;

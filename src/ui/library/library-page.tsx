@@ -17,10 +17,10 @@ import { useExport } from '../frame/export/use-export';
 import { addSamples, removePhrases } from '../frame/keep-and-remove';
 import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { count } from '../shared/words';
 import { ChoiceBar } from './choice-bar';
-import { DamagedList } from './damaged-list';
-import { FilterPanel } from './filter-panel';
 import { FirstVisit } from './first-visit';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
@@ -29,6 +29,17 @@ import { libraryActions } from './library-actions';
 import { type LibraryView, readView, writeView } from './library-query';
 import { PhraseList } from './phrase-list';
 import { useFacts } from './use-facts';
+
+/** What the first page does not need to show its first scores. */
+const FilterPanel = partOnDemand(
+  onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
+  <div className="filter-waiting" />,
+);
+const DamagedList = partOnDemand(
+  onDemand('The list of damaged records', () =>
+    import('./damaged-list').then((m) => m.DamagedList),
+  ),
+);
 
 /** `#/`: find, order, choose, bring in, export. */
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
@@ -51,7 +62,7 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   return (
     <section className="page library">
       <Shelves phrases={phrases} route={route}>
-        <DamagedList problems={problems} />
+        {problems.length > 0 && <DamagedList problems={problems} />}
       </Shelves>
       {persisted === false && lasting && (
         <p className="quiet">

@@ -114,6 +114,9 @@ export const nextScrape = defineCommand<undefined>({
       // A note with pitch is never made a dead one for want of a winding.
       const pitched = chosen.some((c) => c.note.kind !== 'dead');
       if (scrape === undefined && pitched) return cannot('it is no pick scrape');
+      if (chosen.every((c) => c.note.kind === 'dead' && c.note.scrape === scrape)) {
+        return cannot('it is so already');
+      }
       const next = new Map<string, Note>();
       for (const { note } of chosen) {
         const dead = note.kind === 'dead' ? note : asDead(note);

@@ -1,15 +1,11 @@
-import { useEffect, useRef, useSyncExternalStore } from 'react';
-import { isScore } from '../../../io/file/formats';
+import { useSyncExternalStore } from 'react';
 import { useApp } from '../../frame/app-context';
-import { type CameIn, type FileOutcome, newIds } from '../../frame/importer';
-import { removePhrases } from '../../frame/keep-and-remove';
-import { addressOf } from '../../frame/route';
-import { count } from '../../shared/words';
-import { ReadAgain } from './read-again';
-import { summaryOf } from './summary';
+import { onDemand } from '../../shared/on-demand';
+import { partOnDemand } from '../../shared/part-on-demand';
 
-/** So many remarks of one file are listed before the rest is folded away. */
-const FIRST_REMARKS = 8;
+const Report = partOnDemand(
+  onDemand('What is said of the files', () => import('./report').then((m) => m.Report)),
+);
 
 /** What is being read, and then what came in and what did not. */
 export function ImportReport() {
@@ -32,107 +28,4 @@ export function ImportReport() {
     );
   }
   return <Report files={state.files} />;
-}
-
-function Report({ files }: { readonly files: readonly FileOutcome[] }) {
-  const app = useApp();
-  const { importer } = app;
-  const heading = useRef<HTMLHeadingElement>(null);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: each report is read from its heading.
-  useEffect(() => heading.current?.focus(), [files]);
-  const added = newIds(files);
-  return (
-    <section className="import" aria-labelledby="import-heading">
-      <h2 id="import-heading" ref={heading} tabIndex={-1}>
-        {summaryOf(files)}
-      </h2>
-      <ul className="import-files">
-        {files.map((f, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: two files may have one name; the list never changes.
-          <li key={i}>
-            <FileReport file={f} />
-            {isScore(f.name) && <ReadAgain index={i} name={f.name} />}
-          </li>
-        ))}
-      </ul>
-      <p className="buttons">
-        {added.length > 0 && (
-          <button
-            type="button"
-            onClick={() => {
-              importer.dismiss();
-              void removePhrases(app, added);
-            }}
-          >
-            Take {added.length === 1 ? 'it' : 'them'} out again
-          </button>
-        )}
-        <button type="button" onClick={importer.dismiss}>
-          Close
-        </button>
-      </p>
-    </section>
-  );
-}
-
-function FileReport({ file }: { readonly file: FileOutcome }) {
-  return (
-    <>
-      <h3>{file.name}</h3>
-      {file.kind === 'out' ? (
-        <>
-          <p>Nothing of it was brought in:</p>
-          <List items={file.reasons} />
-        </>
-      ) : (
-        <>
-          <ul className="came-in">
-            {file.phrases.map((p) => (
-              <li key={p.id}>
-                <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
-                  {p.title.trim() === '' ? 'Untitled' : p.title}
-                </a>
-                {HOW[p.how]}
-              </li>
-            ))}
-          </ul>
-          {file.remarks.length > 0 && (
-            <>
-              <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>
-              <List items={file.remarks} />
-            </>
-          )}
-        </>
-      )}
-    </>
-  );
-}
-
-const HOW: Readonly<Record<CameIn['how'], string>> = {
-  added: '',
-  same: ' was here already',
-  copied: ' came in as a copy, since another phrase has its place',
-};
-
-function List({ items }: { readonly items: readonly string[] }) {
-  const rest = items.slice(FIRST_REMARKS);
-  const lines = (some: readonly string[]) => (
-    <ul>
-      {some.map((text, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: the same sentence may come twice; the list never changes.
-        <li key={i}>{text}</li>
-      ))}
-    </ul>
-  );
-  return (
-    <>
-      {lines(items.slice(0, FIRST_REMARKS))}
-      {rest.length > 0 && (
-        <details>
-          <summary>{rest.length} more</summary>
-          {lines(rest)}
-        </details>
-      )}
-    </>
-  );
 }

@@ -108,8 +108,8 @@ describe('under which number a source degree counts (M3, M4)', () => {
     ['Csus4', '1 - 2 - - 3 - - 5 - - 6 - 7 7'],
     ['C7sus4', '1 - 2 - - 3 - - 5 - - 6 - 7 -'],
     ['Csus2', '1 - 3 - - 4 - - 5 - - 6 - 7 7'],
-    // A power chord claims its fifth and either seventh.
-    ['C5', '1 - - - - - - - 5 - - - - 7 7'],
+    // A power chord claims its fifth and either seventh; a major third over it is its third.
+    ['C5', '1 - - - 3 - - - 5 - - - - 7 7'],
     ['Cm', '1 - 2 3 - 4 - - 5 - - 6 - 7 -'],
     ['Cm6', '1 - 2 3 - 4 - - 5 - - 6 - 7 7'],
     ['Cm(maj7)', '1 - 2 3 - 4 - - 5 - - 6 - - 7'],
