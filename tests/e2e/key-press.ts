@@ -48,7 +48,7 @@ async function main(): Promise<void> {
   const browser = await launchBrowser();
   try {
     const { page } = await visit(browser, served.address, '#/');
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     const phrase = eighty();
     const chooser = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Bring phrases in …' }).click();
@@ -57,7 +57,7 @@ async function main(): Promise<void> {
       mimeType: 'application/json',
       buffer: Buffer.from(encodePhrase(phrase)),
     });
-    await page.getByText('33 phrases', { exact: true }).waitFor();
+    await page.getByText('34 phrases', { exact: true }).waitFor();
     await page.evaluate((hash) => {
       window.location.hash = hash;
     }, `#/phrase/${phrase.id}/write`);

@@ -72,7 +72,7 @@ describe('finding', () => {
   it('narrows by words, keeps the view in the address, and comes back with it', async () => {
     const page = await library();
     await page.getByLabel('Find').fill('walking bass');
-    await page.getByText('of 32 phrases').waitFor();
+    await page.getByText('of 33 phrases').waitFor();
     const expected = samples
       .filter((s) => s.phrase.meta.tags.includes('walking bass'))
       .map((s) => s.phrase.meta.title);
@@ -92,7 +92,7 @@ describe('finding', () => {
       ({ phrase: { key } }) =>
         key.tonic.letter === 'G' && key.tonic.alter === 0 && key.mode === 'blues',
     );
-    await page.getByText(`${keyed.length} of 32 phrases`).waitFor();
+    await page.getByText(`${keyed.length} of 33 phrases`).waitFor();
     await page.getByRole('group', { name: 'Degrees it must have' }).getByLabel('♭3').check();
     await expectAccessible(page);
     await page.getByLabel('With the chord').fill('C7');
@@ -100,7 +100,7 @@ describe('finding', () => {
     await page.getByLabel('With the chord').fill('F#m7b5');
     await page.getByText('No phrase has all of this.').waitFor();
     await page.getByRole('button', { name: 'Show all again' }).first().click();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
   });
 
   it('orders by level', async () => {
@@ -148,7 +148,7 @@ describe('bringing phrases in', () => {
     await page.getByText('35 phrases', { exact: true }).waitFor();
     await expectAccessible(page);
     await page.getByRole('button', { name: 'Take them out again' }).click();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
   });
 
   it('a library file comes in whole, once', async () => {
@@ -160,10 +160,10 @@ describe('bringing phrases in', () => {
       phrases: [plain, other],
     });
     await bringIn(page, [{ name: 'two.json', content }]);
-    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await page.getByText('35 phrases', { exact: true }).waitFor();
     await bringIn(page, [{ name: 'two.json', content }]);
     await page.getByRole('heading', { name: 'Nothing new came in.' }).waitFor();
-    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await page.getByText('35 phrases', { exact: true }).waitFor();
   });
 
   it('a bad file changes nothing and says where and why', async () => {
@@ -188,7 +188,7 @@ describe('bringing phrases in', () => {
     expect(report).toMatch(/cut\.musicxml[\s\S]*[Ll]ine 1/u);
     expect(report).toContain('it is a MIDI file');
     expect(report).toContain('The file is empty');
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Close' }).click();
     expect(await page.locator('.import').count()).toBe(0);
   });
@@ -219,7 +219,7 @@ describe('plain text by picker', () => {
       { name: 'posted.txt', content: TAB },
     ]);
     await page.getByRole('heading', { name: '2 phrases came into the library.' }).waitFor();
-    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await page.getByText('35 phrases', { exact: true }).waitFor();
   });
 });
 
@@ -387,7 +387,7 @@ describe('removing', () => {
     await page.getByRole('button', { name: 'Remove', exact: true }).click();
     await page.getByText('31 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     expect(await titles(page)).toContain('Third Rung');
   });
 });
@@ -395,7 +395,7 @@ describe('removing', () => {
 describe('keyboard', () => {
   it('finds, chooses, exports and opens a phrase without a mouse', async () => {
     const page = await library();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await act(page, 'find a phrase');
     await page.keyboard.type('third rung');
     await expect.poll(() => titles(page)).toEqual(['Third Rung']);

@@ -59,7 +59,7 @@ describe('without a network', () => {
 
     await page.reload();
     await firstScore(page);
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     const href = await page.locator('.card h2 a').first().getAttribute('href');
     const deep = await context.newPage();
     const more = watch(deep, served.address);

@@ -119,7 +119,7 @@ describe('the page of a phrase', () => {
     await page.keyboard.press('Enter');
     await page.getByText('31 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
   });
 
   it('keeps how the music is shown in its address', async () => {
@@ -136,7 +136,7 @@ describe('the page of a phrase', () => {
     await heading(page, 'This phrase is not here').waitFor();
     await expectAccessible(page);
     await page.getByRole('link', { name: 'Go to the library' }).click();
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
   });
 
   it('two windows show the same', async () => {

@@ -60,7 +60,7 @@ async function picture(
   const file = (kind: string) => path.join(folder, `${device}-${state.name}-${kind}`);
   try {
     page.setDefaultTimeout(20_000);
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await page.evaluate((hash) => {
       window.location.hash = hash;
     }, state.place);

@@ -247,7 +247,7 @@ describe('a teacher with twenty phrases to enter', () => {
 
     await page.goto(`${address}#/`);
     const many = typed.length + NOTED.length + 1;
-    await page.getByText(`${32 + many} phrases`, { exact: true }).waitFor();
+    await page.getByText(`${33 + many} phrases`, { exact: true }).waitFor();
     await page.getByRole('searchbox').fill('Noted');
     await page.getByText(new RegExp(`^${NOTED.length} of`, 'u')).waitFor();
     await look('the cards');

@@ -43,7 +43,7 @@ export function visits(): Visits {
   };
   const library: Visits['library'] = async (options) => {
     const page = await open('#/', options);
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     return page;
   };
   return {

@@ -52,7 +52,7 @@ describe('writing by keyboard alone, from an empty page', () => {
       await page.evaluate(() => {
         window.location.hash = '#/';
       });
-      await page.getByText(`${33 + i} phrases`, { exact: true }).waitFor();
+      await page.getByText(`${34 + i} phrases`, { exact: true }).waitFor();
     }
     console.info(counts.join('\n'));
   });
@@ -66,7 +66,7 @@ describe('the list of what can be done', () => {
       await route.continue();
     });
     await page.goto(address);
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Write a new phrase' }).click();
     await page.locator('.write-score svg').first().waitFor();
     await page.keyboard.press('Control+.');
@@ -95,7 +95,7 @@ describe('a dialog that is ended', () => {
       window.addEventListener('close', late, true);
     });
     await page.goto(address);
-    await page.getByText('32 phrases', { exact: true }).waitFor();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await beginWriting(page);
     for (const end of ['Escape', 'Enter']) {
       await press(page, 'Control+.');

@@ -11,6 +11,8 @@ const AHEAD = '1200px';
 const CARD = 380;
 /** Blocks that are there before anything is known of the window. */
 const AT_ONCE = 1;
+/** A library of so many cards is shown whole: on paper too, and to whoever searches the page. */
+const WHOLE = 60;
 
 interface Props {
   readonly found: readonly PhraseFacts[];
@@ -57,7 +59,8 @@ interface BlockProps extends Omit<Props, 'found'> {
 const Block = memo(
   function Block({ facts, first, all, byId, chosen, onChoose }: BlockProps) {
     const ref = useRef<HTMLUListElement>(null);
-    const [near, setNear] = useState(first < AT_ONCE * BLOCK);
+    const [close, setClose] = useState(first < AT_ONCE * BLOCK);
+    const near = close || all <= WHOLE;
     /** Height in px when its cards were last there. */
     const [height, setHeight] = useState<number | null>(null);
     useEffect(() => {
@@ -69,7 +72,7 @@ const Block = memo(
           // A card that has the focus stays, or the focus would be lost.
           const kept = entry.isIntersecting || element.contains(document.activeElement);
           if (!kept && element.childElementCount > 0) setHeight(entry.boundingClientRect.height);
-          setNear(kept);
+          setClose(kept);
         },
         { rootMargin: `${AHEAD} 0px` },
       );
