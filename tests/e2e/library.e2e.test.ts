@@ -145,7 +145,7 @@ describe('bringing phrases in', () => {
     // Text from files is only ever text.
     await page.getByRole('link', { name: 'Pier <b>10</b>' }).first().waitFor();
     expect(await page.locator('.import b').count()).toBe(0);
-    await page.getByText('35 phrases', { exact: true }).waitFor();
+    await page.getByText('36 phrases', { exact: true }).waitFor();
     await expectAccessible(page);
     await page.getByRole('button', { name: 'Take them out again' }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
@@ -385,7 +385,7 @@ describe('removing', () => {
     const page = await library();
     await page.getByLabel('Choose Third Rung').check();
     await page.getByRole('button', { name: 'Remove', exact: true }).click();
-    await page.getByText('31 phrases', { exact: true }).waitFor();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
     expect(await titles(page)).toContain('Third Rung');
