@@ -117,7 +117,7 @@ describe('the page of a phrase', () => {
     await page.keyboard.press('Control+.');
     await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('remove it');
     await page.keyboard.press('Enter');
-    await page.getByText('31 phrases', { exact: true }).waitFor();
+    await page.getByText('32 phrases', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
   });
