@@ -45,9 +45,9 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
   const title = [phrase.meta.title, part.toLowerCase(), name].filter((w) => w !== '').join(', ');
   return (
     <li>
-      <h4>
+      <h3>
         {capital(name)} <span className="effort">{effortText(place.effort)}</span>
-      </h4>
+      </h3>
       <p>{asksText(asks)}</p>
       {eases.length === 0 ? null : <p>Made easier by {eases.join('; ')}.</p>}
       <ScoreView
