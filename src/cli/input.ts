@@ -4,7 +4,7 @@ import {
   type DecodeFileOptions,
   decodeFile,
   isPlainText,
-  MOST_BYTES,
+  mostBytesOf,
   textOf,
 } from '../io/file/decode-file';
 import type { CliIo } from './io';
@@ -28,7 +28,7 @@ export async function readSource(
   path: string,
   choice: ReadChoice = {},
 ): Promise<ReadSource> {
-  const bytes = await io.files.read(path, MOST_BYTES);
+  const bytes = await io.files.read(path, mostBytesOf);
   if (!bytes.ok) return { ...bytes, text: null };
   const now = io.now().toISOString();
   const decoded = decodeFile(path, bytes.value, { ...choice, newId: io.newId, now });

@@ -1,11 +1,18 @@
 import { useEffect, useRef, useSyncExternalStore } from 'react';
 import { useApp } from '../../frame/app-context';
-import { type CameIn, type FileOutcome, newIds } from '../../frame/importer';
+import { type CameIn, type FileOutcome, type LibraryProgress, newIds } from '../../frame/importer';
 import { removePhrases } from '../../frame/keep-and-remove';
 import { addressOf } from '../../frame/route';
 import { count } from '../../shared/words';
 import { summaryOf } from './summary';
 
+const DOING: Readonly<Record<LibraryProgress['doing'], string>> = {
+  checking: 'Checking',
+  'bringing in': 'Bringing in',
+};
+
+/** So many phrases of one file are listed; a page with thousands of links helps nobody. */
+const FIRST_PHRASES = 50;
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
 
@@ -19,10 +26,17 @@ export function ImportReport() {
     return (
       <section className="import" aria-label="Bringing phrases in">
         <p role="status">
-          Reading {state.name}
+          {state.library === null ? 'Reading' : DOING[state.library.doing]} {state.name}
           {state.total > 1 && `, file ${state.done + 1} of ${state.total}`} …
         </p>
-        <progress max={state.total} value={state.done} aria-label="Files read" />
+        {state.library === null ? (
+          <progress max={state.total} value={state.done} aria-label="Files read" />
+        ) : (
+          <>
+            <progress max={1} value={state.library.part} aria-label="Of the file" />
+            <p className="quiet">{count(state.library.phrases, 'phrase')}</p>
+          </>
+        )}
         <button type="button" onClick={importer.stop}>
           Stop
         </button>
@@ -84,7 +98,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
       ) : (
         <>
           <ul className="came-in">
-            {file.phrases.map((p) => (
+            {file.phrases.slice(0, FIRST_PHRASES).map((p) => (
               <li key={p.id}>
                 <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
                   {p.title.trim() === '' ? 'Untitled' : p.title}
@@ -93,6 +107,9 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
               </li>
             ))}
           </ul>
+          {file.phrases.length > FIRST_PHRASES && (
+            <p>… and {count(file.phrases.length - FIRST_PHRASES, 'phrase')} more.</p>
+          )}
           {file.remarks.length > 0 && (
             <>
               <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>
