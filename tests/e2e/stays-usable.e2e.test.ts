@@ -84,8 +84,7 @@ describe('a page that stays open', () => {
     await page.context().close();
   });
 
-  // Known: without a network the reason is sometimes not found out, and the general words stand.
-  it.skip('says what to do for parts that did not come before the network went', async () => {
+  it('says what to do for parts that did not come before the network went', async () => {
     const context = await browser.newContext(NO_WORKER);
     const page = await context.newPage();
     // What comes after the first card is held back until the network is gone.

@@ -1,10 +1,13 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { useEngraver } from '../score/engraver';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 
 /** Remembers that the words were put away. */
 const SEEN = 'degreewise.first-visit.seen';
+
+/** Milliseconds in which the first cards are drawn, before anything else is asked for. */
+const REST = 600;
 
 /** What moves comes after the first cards. */
 const MovedPhrase = partOnDemand(
@@ -15,6 +18,7 @@ const MovedPhrase = partOnDemand(
 export function FirstVisit() {
   const [seen, setSeen] = useState(() => localStorage.getItem(SEEN) !== null);
   const engraver = useEngraver();
+  const atRest = useRest(engraver !== null && engraver !== 'failed');
   if (seen) return null;
   return (
     <section className="first-visit" aria-labelledby="first-visit">
@@ -34,9 +38,18 @@ export function FirstVisit() {
           Put this away
         </button>
       </div>
-      <div className="first-visit-music">
-        {engraver === null || engraver === 'failed' ? null : <MovedPhrase />}
-      </div>
+      <div className="first-visit-music">{atRest && <MovedPhrase />}</div>
     </section>
   );
+}
+
+/** True some time after something is so, once the page has drawn what it has: the first cards go first. */
+function useRest(so: boolean): boolean {
+  const [rest, setRest] = useState(false);
+  useEffect(() => {
+    if (!so) return;
+    const timer = setTimeout(() => setRest(true), REST);
+    return () => clearTimeout(timer);
+  }, [so]);
+  return rest;
 }

@@ -80,6 +80,8 @@ export async function fetchAhead(): Promise<boolean> {
 
 /** Asks the host for the page as it is now: whether it answers, and whether it is still ours. */
 export async function whyMissing(): Promise<WhyMissing> {
+  // A service worker may answer for a host that cannot be reached.
+  if (globalThis.navigator?.onLine === false) return 'no network';
   const own = document.querySelector('script[type="module"][src]')?.getAttribute('src');
   try {
     const page = await fetch('./', { cache: 'no-store' });
