@@ -6,8 +6,9 @@ import { partOnDemand } from '../shared/part-on-demand';
 /** Remembers that the words were put away. */
 const SEEN = 'degreewise.first-visit.seen';
 
-/** Milliseconds in which the first cards are drawn, before anything else is asked for. */
-const REST = 600;
+/** Milliseconds between two looks whether a card has its score, and until nobody waits for one any more. */
+const LOOK = 100;
+const PATIENCE = 5_000;
 
 /** What moves comes after the first cards. */
 const MovedPhrase = partOnDemand(
@@ -43,13 +44,17 @@ export function FirstVisit() {
   );
 }
 
-/** True some time after something is so, once the page has drawn what it has: the first cards go first. */
+/** True once the first card has its score, or after a while where there is none: what moves comes behind it. */
 function useRest(so: boolean): boolean {
   const [rest, setRest] = useState(false);
   useEffect(() => {
-    if (!so) return;
-    const timer = setTimeout(() => setRest(true), REST);
-    return () => clearTimeout(timer);
-  }, [so]);
+    if (!so || rest) return;
+    const began = performance.now();
+    const timer = setInterval(() => {
+      const drawn = document.querySelector('.card svg') !== null;
+      if (drawn || performance.now() - began > PATIENCE) setRest(true);
+    }, LOOK);
+    return () => clearInterval(timer);
+  }, [so, rest]);
   return rest;
 }
