@@ -47,8 +47,7 @@ const BENT: Row = [
 ];
 
 const BLOCK: Row = [
-  ['take.repeat', 'Repeat behind'],
-  ['bend.next', 'Bend'],
+  ['take.repeat', 'Repeat'],
   ['hand.mark', 'Let ring', 'letRing'],
   ['pick.mark', 'Palm mute', 'palmMute'],
   ['move.semitone', 'Higher', 1],
