@@ -83,6 +83,8 @@ function planNote(
     ? null
     : findGoal(self, groups.slice(r.at.eventIndex + 1, r.at.eventIndex + 1 + LOOK_AHEAD));
   const move = (p: Pitch, next: { before: Pitch; after: Pitch } | null): Pitch => {
+    // Whole octaves keep every name, whatever the scale calls the pitch.
+    if (steps % 7 === 0) return { ...p, octave: p.octave + steps / 7 };
     if (chromatic(key, p) !== 0 && next !== null) {
       const offset = midiOf(next.before) - midiOf(p);
       if (Math.abs(offset) === 1) return spellBeside(key, next, p, offset);

@@ -144,6 +144,22 @@ describe('to a lane (M2)', () => {
 });
 
 describe('by scale steps (M2)', () => {
+  it('whole octaves keep every name, also one that the scale does not have', () => {
+    const p = build('q 2/2=C# 2/1', { chords: 'F#m(maj7)', key: 'Db' });
+    for (const [steps, octaves] of [
+      [0, 0],
+      [7, 1],
+      [-7, -1],
+    ] as const) {
+      const notes = moved(p, { kind: 'steps', steps }).report.notes;
+      expect(notes.map((n) => [n.after.pitch.letter, n.after.pitch.alter])).toEqual([
+        ['C', 1],
+        ['C', 0],
+      ]);
+      expect(notes[0]!.after.pitch.octave - notes[0]!.before.pitch.octave).toBe(octaves);
+    }
+  });
+
   it('a third up in C: letters move by steps, and steps are read in the key', () => {
     const p = build('q 3/5=C 3/7=D 2/5=E 2/6=F', { key: 'C' });
     const m = moved(p, { kind: 'steps', steps: 2 });
