@@ -41,14 +41,15 @@ function nodeFiles(): Files {
   return { read: readBounded, kindOf, write: writeWhole };
 }
 
-async function readBounded(path: string, most: number): Promise<Result<Uint8Array>> {
+type Most = (beginning: Uint8Array) => number;
+
+async function readBounded(path: string, most: Most): Promise<Result<Uint8Array>> {
   try {
     if (path === '-') return await collect(process.stdin, most);
     const file = await open(path, 'r');
     try {
       const info = await file.stat();
       if (info.isDirectory()) return fail(told('EISDIR'));
-      if (info.size > most) return fail(tooLarge(most));
       // The size of a pipe or device is not known before it ends.
       return await collect(file.createReadStream({ autoClose: false }), most);
     } finally {
@@ -61,12 +62,14 @@ async function readBounded(path: string, most: number): Promise<Result<Uint8Arra
 
 async function collect(
   stream: AsyncIterable<Uint8Array | string>,
-  most: number,
+  mostOf: Most,
 ): Promise<Result<Uint8Array>> {
   const chunks: Uint8Array[] = [];
   let size = 0;
+  let most = 0;
   for await (const chunk of stream) {
     const bytes = typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk;
+    if (size === 0) most = mostOf(bytes);
     size += bytes.length;
     if (size > most) return fail(tooLarge(most));
     chunks.push(bytes);

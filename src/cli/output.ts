@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../core/result';
 import { stemOf } from '../io/file/formats';
 import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
 import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
-import { leftOut, libraryText } from '../publish/publish';
+import { leftOut, libraryBytes } from '../publish/publish';
 import type { Source } from './input';
 import type { Files } from './io';
 import { ENDINGS, type OutputOptions } from './output-flags';
@@ -169,7 +169,7 @@ async function encode(f: OutputFile, look: Partial<Look>): Promise<Uint8Array> {
 
 async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
   const row = formatRow(f.format);
-  if (f.library && row.several === 'library') return libraryText(f.content);
+  if (f.library && row.several === 'library') return libraryBytes(f.content);
   const [phrase] = f.content;
   if (phrase === undefined) throw new RangeError('there is no phrase to write');
   const degrees = row.degrees ? degreeView(phrase) : 'off';

@@ -1,14 +1,36 @@
 import type { Phrase } from '../core/phrase/types';
-import { encodeLibrary } from '../io/json';
+import { libraryPieces } from '../io/library/write';
 import { fileStem, uniqueNames } from './file-names';
 import type { Content, Look, Tools } from './format';
-import { formatRow, type PublishFormat } from './formats';
+import { FORMATS, formatRow, type PublishFormat } from './formats';
 
 /** A file that is ready to be saved. */
 export interface OutFile {
   readonly name: string;
   readonly type: string;
   readonly content: Content;
+}
+
+/** A library that is ready to be saved, in the parts that `keep` made of its pieces. */
+export interface LibraryOut<P> {
+  readonly name: string;
+  readonly type: string;
+  readonly parts: readonly P[];
+}
+
+/**
+ * Writes phrases to a library file that is never held as one text.
+ * @param keep Puts a piece away where it takes no memory of the page.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+export async function publishLibrary<P>(
+  phrases: readonly Phrase[],
+  keep: (piece: string) => P,
+  progress: Progress,
+): Promise<LibraryOut<P>> {
+  const parts: P[] = [];
+  for await (const piece of piecesWithPauses(phrases, progress)) parts.push(keep(piece));
+  return { name: 'phrases.json', type: FORMATS.json.type, parts };
 }
 
 /** How far it has come; it can be stopped between two phrases. */
@@ -35,7 +57,9 @@ export async function publish(
   const single = phrases.length === 1;
   const stem = single ? fileStem(only.meta.title) : 'phrases';
   const whole = (content: Content) => ({ name: `${stem}.${format}`, type, content });
-  if (!single && several === 'library') return whole(libraryText(phrases));
+  if (!single && several === 'library') {
+    return whole((await publishLibrary(phrases, (piece) => piece, progress)).parts.join(''));
+  }
   const write = await writer();
   const written: Content[] = [];
   for (const [done, phrase] of phrases.entries()) {
@@ -53,9 +77,33 @@ export async function publish(
   return { name: `${stem}.zip`, type: 'application/zip', content: await zip(names, written) };
 }
 
-/** Phrases as one library file. */
-export function libraryText(phrases: readonly Phrase[]): string {
-  return encodeLibrary({ format: 'degreewise-library', version: 1, phrases });
+/**
+ * Phrases as one library file, in pieces, with a pause after each: none of them is long, however
+ * many phrases there are.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+async function* piecesWithPauses(
+  phrases: readonly Phrase[],
+  progress: Progress,
+): AsyncGenerator<string, void> {
+  for (const piece of libraryPieces(phrases, progress.onPhrase)) {
+    yield piece;
+    await new Promise((resolve) => setTimeout(resolve));
+    progress.signal.throwIfAborted();
+  }
+}
+
+/** Phrases as one library file in UTF-8: no text is as long as the whole. */
+export function libraryBytes(phrases: readonly Phrase[]): Uint8Array<ArrayBuffer> {
+  const utf8 = new TextEncoder();
+  const pieces = [...libraryPieces(phrases)].map((piece) => utf8.encode(piece));
+  const bytes = new Uint8Array(pieces.reduce((sum, p) => sum + p.length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytes;
 }
 
 /** What of these phrases a format does not keep, in words; each once. */

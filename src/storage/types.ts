@@ -1,6 +1,6 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
-import type { Kind } from '../io/kinds/kind';
+import type { Checked, Kind } from '../io/kinds/kind';
 
 /**
  * Number of one write to the library, from 1, counted over everything in it and never used twice: a
@@ -170,6 +170,13 @@ export interface KindStore<T> {
   saveAll(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>>;
   /** Takes what comes from a file; never writes over what is there. */
   add(values: readonly T[]): Promise<AddResult<Stored<T>>>;
+  /** Takes what was checked already, a moment ago, by this program: in a worker. */
+  addChecked(items: readonly Checked<T>[]): Promise<AddResult<Stored<T>>>;
+  /**
+   * Undoes an `add` that is part of something that failed: what it added and nobody has changed since
+   * is gone for good.
+   */
+  withdraw(added: readonly Stored<T>[]): Promise<RemoveResult>;
   /** Takes them out of the library; `restore` brings them back for 30 days. */
   remove(ids: readonly string[]): Promise<RemoveResult>;
   restore(ids: readonly string[]): Promise<RemoveResult>;
@@ -189,6 +196,11 @@ export interface LibraryStore {
   snapshot(): LibrarySnapshot;
   /** Everything of one kind. @throws RangeError for a kind that this library does not have. */
   of<T>(kind: Kind<T>): KindStore<T>;
+  /**
+   * Does something in many transactions; the snapshot shows what came of all of them when it ends,
+   * since every snapshot costs what the library holds.
+   */
+  inBulk<T>(work: () => Promise<T>): Promise<T>;
   /** A phrase by its id; costs the same in any library. */
   phrase(id: string): StoredPhrase | null;
   /** @returns a function that ends the subscription. */

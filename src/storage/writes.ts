@@ -207,6 +207,20 @@ export async function discardDamaged(
   return { value: bad, changes: bad.map((key) => ({ kind: 'gone', key })) };
 }
 
+/** Deletes records that were added a moment ago, as far as they are still in that revision. */
+export async function withdrawRecords(
+  records: Records,
+  added: readonly { readonly key: string; readonly revision: Revision }[],
+): Promise<Written<readonly string[]>> {
+  const found = await inPieces(added, ({ key }) => records.get(key));
+  const gone = added.flatMap(({ key, revision }, i) => {
+    const r = found[i];
+    return isRecord(r, key) && r.revision === revision ? [key] : [];
+  });
+  await inPieces(gone, (k) => records.delete(k));
+  return { value: gone, changes: gone.map((key) => ({ kind: 'gone', key })) };
+}
+
 /** A clock is believed about a time that it was past at two starts so far apart, in ms: 7 days. */
 export const BELIEVED_AFTER = 7 * 24 * 60 * 60 * 1000;
 

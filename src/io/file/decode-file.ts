@@ -1,6 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../json';
+import { isLibrary, LibraryReader } from '../library/read';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
@@ -33,8 +34,18 @@ export interface DecodeFileOptions {
 /** What of a score is read. */
 export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
 
-/** Most bytes of a file: what a library may have, more than any other. */
+/** Most bytes of a file that is no library. */
 export const MOST_BYTES = 128 * 1024 * 1024;
+/** Most bytes of any file: what a computer takes into memory in one piece. */
+const MOST_LIBRARY_BYTES = 2 ** 31 - 1;
+
+/** Most bytes that are read of a file that begins so. */
+export function mostBytesOf(beginning: Uint8Array): number {
+  return isLibrary(beginning) ? MOST_LIBRARY_BYTES : MOST_BYTES;
+}
+
+/** A library of more bytes is read in pieces of so many. */
+const PIECE = 4 * 1024 * 1024;
 
 /**
  * Reads a file in any of the formats. JSON, MusicXML and .mxl are told apart by their first
@@ -47,6 +58,7 @@ export function decodeFile(
   bytes: Uint8Array,
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
+  if (bytes.length > PIECE && isLibrary(bytes)) return fromLibrary(bytes);
   if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
   const read = decodeBytes(name, bytes, options);
   return read.ok ? read : fail(...read.problems.map(withCutQuotations));
@@ -161,6 +173,16 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
     return fail(...read.problems.map((p) => ({ ...p, message: `in '${inner}', ${p.message}` })));
   }
   return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
+}
+
+function fromLibrary(bytes: Uint8Array): Result<DecodedFile> {
+  const reader = new LibraryReader();
+  const phrases: Phrase[] = [];
+  for (let at = 0; at < bytes.length && !reader.givenUp; at += PIECE) {
+    for (const { phrase } of reader.take(bytes.subarray(at, at + PIECE))) phrases.push(phrase);
+  }
+  const end = reader.end();
+  return end.ok ? ok({ format: 'json', phrases, library: true, remarks: [] }) : end;
 }
 
 function fromXml(

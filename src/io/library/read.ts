@@ -68,7 +68,10 @@ export class LibraryReader {
     try {
       return this.decoder.decode(bytes, { stream: true });
     } catch {
-      this.problems.push({ message: 'the file is no text in UTF-8', fix: 'Save it again in UTF-8.' });
+      this.problems.push({
+        message: 'the file is no text in UTF-8',
+        fix: 'Save it again in UTF-8.',
+      });
       this.broken = MOST_BROKEN;
       return null;
     }

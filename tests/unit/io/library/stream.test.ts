@@ -96,8 +96,9 @@ describe('a library file in pieces', () => {
     expect(read(bytesOf(compact.slice(0, -40)), []).end).toMatchObject({
       problems: [{ message: 'the file ends in the middle of its phrases' }],
     });
-    expect(read(bytesOf(compact.replace('"version":1,"phrases"', '"version":9,"phrases"')), []).end)
-      .toMatchObject({ problems: [{ pointer: '/version' }] });
+    expect(
+      read(bytesOf(compact.replace('"version":1,"phrases"', '"version":9,"phrases"')), []).end,
+    ).toMatchObject({ problems: [{ pointer: '/version' }] });
     expect(read(new Uint8Array([0x7b, 0xff, 0x7d]), []).end).toMatchObject({
       problems: [{ message: 'the file is no text in UTF-8' }],
     });
