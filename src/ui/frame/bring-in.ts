@@ -6,7 +6,26 @@ import { PHRASES } from '../../io/kinds/kinds';
 import type { Added, AddResult, LibraryStore, Stored } from '../../storage/types';
 import { refusalInWords } from '../shared/save-words';
 import { capital, count } from '../shared/words';
-import type { CameIn, FileOutcome } from './importer';
+
+/** A phrase that came in from a file. */
+export interface CameIn {
+  readonly id: string;
+  readonly title: string;
+  /** `same`: it was there already; `copied`: another phrase had its id, it has a new one. */
+  readonly how: 'added' | 'same' | 'copied';
+}
+
+/** What became of one file. */
+export type FileOutcome =
+  | {
+      readonly kind: 'in';
+      readonly name: string;
+      readonly phrases: readonly CameIn[];
+      /** What is not just as it was written in the file. */
+      readonly remarks: readonly string[];
+    }
+  /** Nothing of it came in: where and why, one each. */
+  | { readonly kind: 'out'; readonly name: string; readonly reasons: readonly string[] };
 
 /** A library file that can be read twice: once to see whether it is right, once to bring it in. */
 export interface LibraryFile {

@@ -1,29 +1,9 @@
 import type { Result } from '../../core/result';
 import type { DecodedFile, ReadChoice } from '../../io/file/decode-file';
 import type { LibraryStore } from '../../storage/types';
-import { bringIn, bringLibraryIn, type LibraryFile } from './bring-in';
+import { bringIn, bringLibraryIn, type FileOutcome, type LibraryFile } from './bring-in';
 
-export type { LibraryFile } from './bring-in';
-
-/** A phrase that came in from a file. */
-export interface CameIn {
-  readonly id: string;
-  readonly title: string;
-  /** `same`: it was there already; `copied`: another phrase had its id, it has a new one. */
-  readonly how: 'added' | 'same' | 'copied';
-}
-
-/** What became of one file. */
-export type FileOutcome =
-  | {
-      readonly kind: 'in';
-      readonly name: string;
-      readonly phrases: readonly CameIn[];
-      /** What is not just as it was written in the file. */
-      readonly remarks: readonly string[];
-    }
-  /** Nothing of it came in: where and why, one each. */
-  | { readonly kind: 'out'; readonly name: string; readonly reasons: readonly string[] };
+export type { CameIn, FileOutcome, LibraryFile } from './bring-in';
 
 export type ImportState =
   | { readonly kind: 'idle' }

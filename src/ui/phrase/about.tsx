@@ -4,6 +4,8 @@ import { SaveState } from '../frame/save-state';
 import { levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
 
+const toPhrase = (id: string) => ({ page: 'phrase', id, query: {} }) as const;
+
 /** What is said about a phrase, to read; the fields to change it appear when they are asked for. */
 export function About({ draft }: { readonly draft: Draft }) {
   const [editing, setEditing] = useState(false);
@@ -40,7 +42,7 @@ export function About({ draft }: { readonly draft: Draft }) {
           {editing ? 'Done' : 'Change title, style, tags, level or notes'}
         </button>
       </div>
-      <SaveState draft={draft} />
+      <SaveState draft={draft} elsewhere={toPhrase} />
     </section>
   );
 }

@@ -51,6 +51,8 @@ const Neck = memo(
 /** What is offered and warned of waits until nobody types for so long, in milliseconds. */
 const PAUSE = 90;
 
+const toWrite = (id: string) => ({ page: 'write', id, query: {} }) as const;
+
 const SCORE = 'write-score';
 const TITLE = 'write-title';
 const WHERE = 'write-where';
@@ -109,7 +111,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />
         <div className="write-tools">
           <PenLine writer={writer} onDone={toScore} />
-          <SaveState draft={draft} brief onDone={toScore} />
+          <SaveState draft={draft} brief onDone={toScore} elsewhere={toWrite} />
         </div>
         <OfferRow
           state={settled}
