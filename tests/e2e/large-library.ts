@@ -1,5 +1,7 @@
+import { once } from 'node:events';
 import { createWriteStream, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import path from 'node:path';
+import { finished } from 'node:stream/promises';
 import type { Page } from 'playwright';
 import { build as buildApp } from 'vite';
 import { libraryPieces } from '../../src/io/library/write';
@@ -14,6 +16,7 @@ import { serveFolder } from './serve-folder';
  * browser itself counts them; the bytes of the second copy; the page's heap.
  */
 const SIZE = Number(process.argv[2] ?? 1_000);
+const SAMPLES = readSamples().length;
 const root = path.resolve(import.meta.dirname, '../..');
 
 async function backup(file: string): Promise<void> {
@@ -30,9 +33,10 @@ async function backup(file: string): Promise<void> {
   };
   const out = createWriteStream(file);
   for (const piece of libraryPieces(phrases())) {
-    if (!out.write(piece)) await new Promise((resolve) => out.once('drain', resolve));
+    if (!out.write(piece)) await once(out, 'drain');
   }
-  await new Promise<void>((resolve) => out.end(() => resolve()));
+  out.end();
+  await finished(out);
 }
 
 const WATCH = `
@@ -83,10 +87,10 @@ const browser = await launchBrowser();
 try {
   const { page } = await visit(browser, served.address, '#/', {});
   page.setDefaultTimeout(1_800_000);
-  await page.getByText('32 phrases', { exact: true }).waitFor();
+  await page.getByText(`${SAMPLES} phrases`, { exact: true }).waitFor();
   await page.evaluate(WATCH);
-  const all = `${(SIZE + 32).toLocaleString('en-US')} phrases`;
-  const plain = `${SIZE + 32} phrases`;
+  const all = `${(SIZE + SAMPLES).toLocaleString('en-US')} phrases`;
+  const plain = `${SIZE + SAMPLES} phrases`;
   const shown = page.getByText(new RegExp(`^(${all}|${plain})$`, 'u')).first();
   await measured(page, `import ${SIZE}`, async () => {
     const choosing = page.waitForEvent('filechooser');
