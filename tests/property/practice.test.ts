@@ -102,7 +102,7 @@ describe('a course of practice', () => {
         // A repeat that goes back past a pickup leaves whole bars whole.
         expect(Math.abs(count - Math.round(count))).toBeLessThan(1e-6);
       }),
-      { numRuns: 40 },
+      { numRuns: 25 },
     );
   });
 
