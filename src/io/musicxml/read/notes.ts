@@ -267,6 +267,13 @@ function buildDead(
     c.log.add('dropped', 'unpitched notes without string and fret: not kept', found);
     return null;
   }
+  if (place === null && !c.own) {
+    c.log.add(
+      'assumed',
+      'a note with an x for its head is a dead note: its pitch is not kept',
+      found,
+    );
+  }
   const note: Note = {
     kind: 'dead',
     id: c.ids.take(entry?.id ?? null),
