@@ -23,10 +23,11 @@ import type { Key } from '../core/theory/key';
 import type { ReadChoice } from '../io/file/decode-file';
 import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
+import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 
-export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
+export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions', 'neck'] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
 /** How to move; goals are read again in the key of each phrase (D6). */
@@ -61,6 +62,7 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly parts: boolean;
       readonly json: boolean;
     }
+  | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
 );
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
@@ -84,6 +86,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'parts', takes: 'nothing' },
     { name: 'json', takes: 'nothing' },
   ],
+  neck: [HELP, ...READ, ...NECK],
 };
 
 /** Most positions on the neck that are looked for. */
@@ -170,6 +173,10 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       if (!count.ok) return count;
       const parts = flags.values.has('parts');
       return ok({ name, files, count: count.value ?? 3, parts, json: flags.values.has('json') });
+    }
+    case 'neck': {
+      const neck = readNeckOptions(flags);
+      return neck.ok ? ok({ name, files, neck: neck.value }) : neck;
     }
   }
 }

@@ -13,6 +13,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                octave or beat
   degreewise positions FILE... [--count N] [--parts] [--json]
                                                the best places for a phrase on the neck
+  degreewise neck FILE... -o OUT [--show phrase|chord|scale]
+                                               a picture of the neck
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -106,6 +108,24 @@ ${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
   --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
                       for several phrases a list, each with its "file" and "title"
+`,
+  neck: `degreewise neck FILE... -o OUT [--show phrase|chord|scale] [options]
+
+Draws the neck to the proportions of the instrument, as .svg with its fonts inside. Degrees differ
+by their text, their outline and their colour.
+
+${READ}  -o, --out OUT       file to write, ending in .svg; with several phrases a folder
+  --force             replace files that are there
+  --show WHAT         phrase  (usual) the notes with degrees and the order played, bar by bar,
+                              the hand and the fewest frets that hold them
+                      chord   the tones of each chord of the lane
+                      scale   the scale of the key
+  --chord C           the tones of these chords instead, symbols or numerals: C7,IV7
+  --scale NAME        this scale, over the tonic or another root: blues, "D dorian"
+  --own DEGREES       degrees of your own over the tonic: "R b3 4 5 b7"
+  --degrees D         chord (usual) or key: what the degrees of a phrase count from
+  --frets A-B         these frets only, as in 5-12, counted from the capo
+  --left-handed       the nut on the right
 `,
 };
 

@@ -178,7 +178,7 @@ async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
 }
 
 /** There is no browser: drawings carry the fonts that the program has with it. */
-const NODE_TOOLS: Tools = {
+export const NODE_TOOLS: Tools = {
   font: async (file) => (await import('../engrave/font/files-data')).FONT_FILES[file],
   paint: null,
 };

@@ -4,6 +4,7 @@ import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { moveSource, remarkOnMove } from './commands/move';
+import { drawNecks } from './commands/neck';
 import {
   type ListedPositions,
   listPositions,
@@ -53,6 +54,10 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       if (command.json) return listAllPositions(shell, command);
       return eachSource(shell, command.files, (s, first) =>
         printPositions(shell, s, command, first),
+      );
+    case 'neck':
+      return eachSource(shell, command.files, (s) =>
+        drawNecks(shell, s, command.neck, command.files.length > 1),
       );
     case 'convert': {
       const plan = await planOutput(shell.io.files, command.files, command.output, false);
