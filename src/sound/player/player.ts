@@ -90,7 +90,7 @@ export function createPlayer(ended: () => void = () => {}): Player {
       const first = r.rounds === 0;
       const sounds = first ? p.sounds.filter((x) => x.onset >= r.from - 0.001) : p.sounds;
       const origin = Math.round((r.origin + r.rounds * p.length) * s.context.sampleRate);
-      send({ kind: 'play', sounds, origin });
+      send({ kind: 'play', part: 'phrase', sounds, origin });
       r.rounds++;
     }
   };
@@ -151,7 +151,8 @@ export function createPlayer(ended: () => void = () => {}): Player {
       const { phrase, speed, loop } = request;
       const performance = perform(phrase, { speed });
       const from = (request.from ?? 0) * performance.secondsPerTick;
-      send({ kind: 'set up', instrument: phrase.instrument, tone: request.tone ?? toneOf(phrase) });
+      const { instrument } = phrase;
+      send({ kind: 'set up', part: 'phrase', instrument, tone: request.tone ?? toneOf(phrase) });
       running = {
         performance,
         loop,

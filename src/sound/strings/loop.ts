@@ -1,5 +1,6 @@
 /** The delay line holds the longest period at 96 kHz down to about 24 Hz. */
 const SIZE = 4096;
+export const LONGEST_PERIOD = SIZE;
 const MASK = SIZE - 1;
 /** Pitch and loss are computed anew every so many samples, and followed evenly in between. */
 export const CONTROL = 32;
@@ -63,7 +64,7 @@ export class StringLoop {
 
   /**
    * Adds `n` samples of the string to `out` from `at` on.
-   * @param push What is put into the string, from `pushAt` on; nothing beyond its end.
+   * @param push What is put into the string, from `pushAt` up to `pushEnd`.
    * @param tap Place of a pickup as a fraction of the period, or 0 for none.
    * @returns The largest size of the string's own movement.
    */
@@ -73,6 +74,7 @@ export class StringLoop {
     n: number,
     push: Float64Array,
     pushAt: number,
+    pushEnd: number,
     tap: number,
   ): number {
     const { line, slope, gain, pole } = this;
@@ -83,7 +85,7 @@ export class StringLoop {
       const v = readLine(line, write, delay);
       low = (1 - pole) * v + pole * low;
       const k = pushAt + i;
-      const x = (k < push.length ? push[k]! : 0) + gain * low;
+      const x = (k < pushEnd ? push[k]! : 0) + gain * low;
       line[write & MASK] = x;
       write++;
       // A pickup hears the wave and its reflection from the bridge, which comes upside down.
