@@ -8,6 +8,7 @@ const CORE = [
   'neck',
   'move',
   'sound',
+  'backing',
   'practice',
   'library',
   'edit',

@@ -33,6 +33,7 @@ describe('import rules', () => {
     expect(found.sort()).toEqual(
       expect.arrayContaining([
         'cli-never-imports-ui < imports-ui.ts',
+        'core-backing-imports-earlier-rooms < imports-library.ts',
         'core-edit-imports-no-library < imports-library.ts',
         'core-imports-core-only < imports-io.ts',
         'core-imports-core-only < imports-node.ts',
