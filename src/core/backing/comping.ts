@@ -1,7 +1,7 @@
 import type { Chord } from '../theory/chord';
 import { type CompStroke, compStrokes } from './comping-rhythm';
 import { dice } from './dice';
-import type { BackingFeel, BackingForm, CompChord, FormChord } from './types';
+import type { BackingFeel, BackingForm, CompChord, CompVoice, FormChord } from './types';
 import { type Voicing, voicingsOf } from './voicings';
 
 /**
