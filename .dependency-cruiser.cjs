@@ -11,6 +11,7 @@ const CORE = [
   'backing',
   'practice',
   'library',
+  'search',
   'edit',
 ];
 
@@ -28,10 +29,10 @@ module.exports = {
     ...orderInCore,
     {
       name: 'core-edit-imports-no-library',
-      comment: 'The last two rooms of the core stand side by side.',
+      comment: 'The library and its search stand beside the room that edits.',
       severity: 'error',
       from: { path: 'src/core/edit/' },
-      to: { path: 'src/core/library/' },
+      to: { path: 'src/core/(library|search)/' },
     },
     {
       name: 'core-rooms-are-named',

@@ -19,6 +19,8 @@ import {
 } from '../core/move/request';
 import { spread } from '../core/move/several';
 import { fail, ok, type Problem, type Result } from '../core/result';
+import { readQuery } from '../core/search/query/read';
+import type { Search } from '../core/search/query/types';
 import type { Key } from '../core/theory/key';
 import type { ReadChoice } from '../io/file/decode-file';
 import { readChoice, readWhole } from './flag-values';
@@ -27,7 +29,15 @@ import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 
-export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions', 'neck'] as const;
+export const COMMAND_NAMES = [
+  'check',
+  'show',
+  'convert',
+  'move',
+  'positions',
+  'neck',
+  'find',
+] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
 /** How to move; goals are read again in the key of each phrase (D6). */
@@ -40,6 +50,14 @@ export interface MoveOptions {
   readonly hand?: HandWay;
   /** Signs that are left out before the first move. */
   readonly without?: readonly Without[];
+}
+
+/** What is looked for in files and folders. */
+export interface FindOptions {
+  readonly search: Search;
+  /** Most answers that are told. */
+  readonly count: number;
+  readonly json: boolean;
 }
 
 /** A command line that makes sense. */
@@ -63,6 +81,7 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly json: boolean;
     }
   | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
+  | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
 );
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
@@ -87,10 +106,15 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'json', takes: 'nothing' },
   ],
   neck: [HELP, ...READ, ...NECK],
+  find: [HELP, ...READ, { name: 'count', takes: 'value' }, { name: 'json', takes: 'nothing' }],
 };
 
 /** Most positions on the neck that are looked for. */
 const MOST_POSITIONS = 50;
+
+/** So many answers are told where no number is given, and so many at most. */
+const USUAL_ANSWERS = 20;
+const MOST_ANSWERS = 1_000_000;
 
 /**
  * Reads a command line.
@@ -117,7 +141,14 @@ export function readCommand(args: readonly string[]): Result<Command> {
   const flags = readFlags(rest, FLAGS[name]);
   if (!flags.ok) return flags;
   if (flags.value.values.has('help')) return ok({ name: 'help', topic: name });
-  const files = flags.value.positionals;
+  const asks = name === 'find';
+  const files = flags.value.positionals.slice(asks ? 1 : 0);
+  if (asks && flags.value.positionals.length === 0) {
+    return fail({
+      message: 'what to look for is missing',
+      fix: "Write it in quotes, for example '5 6 b7 over IV', then the files.",
+    });
+  }
   if (files.length === 0) {
     return fail({
       message: 'no file is named',
@@ -178,7 +209,28 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       const neck = readNeckOptions(flags);
       return neck.ok ? ok({ name, files, neck: neck.value }) : neck;
     }
+    case 'find': {
+      const find = readFind(flags);
+      return find.ok ? ok({ name, files, find: find.value }) : find;
+    }
   }
+}
+
+function readFind(flags: Flags): Result<FindOptions> {
+  const text = flags.positionals[0] ?? '';
+  const search = readQuery(text);
+  if (!search.ok) {
+    return fail(
+      ...search.problems.map((p) => ({
+        ...p,
+        message: `in '${text}' at character ${p.column ?? 1}: ${p.message}`,
+      })),
+    );
+  }
+  const count = readWhole(flags, 'count', 1, MOST_ANSWERS);
+  if (!count.ok) return count;
+  const json = flags.values.has('json');
+  return ok({ search: search.value, count: count.value ?? USUAL_ANSWERS, json });
 }
 
 function readMove(flags: Flags): Result<MoveOptions> {

@@ -15,6 +15,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                the best places for a phrase on the neck
   degreewise neck FILE... -o OUT [--show phrase|chord|scale]
                                                a picture of the neck
+  degreewise find "QUERY" FILE... [--count N] [--json]
+                                               phrases by words and by music, in files and folders
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -126,6 +128,24 @@ ${READ}  -o, --out OUT       file to write, ending in .svg; with several phrases
   --degrees D         chord (usual) or key: what the degrees of a phrase count from
   --frets A-B         these frets only, as in 5-12, counted from the capo
   --left-handed       the nut on the right
+`,
+  find: `degreewise find "QUERY" FILE... [--count N] [--json]
+
+Finds phrases in files and in folders with the folders in them. What stands side by side must all
+hold; 'or', 'not' and parentheses join; words are looked for in everything that is said of a phrase.
+
+  5 6 b7              degrees in a row; 5 .. b7 with others between, 5 ? b7 with one
+  >6 <R               higher, lower than the one before; b7+bend with a technique
+  5 6 b7 over IV      all of them over that chord; tonic:5-6-b7 counts from the key
+  IV7  I7>IV7         a chord of the lane; chords that follow each other
+  with:slide          bend, slide, vibrato, double-stop ...; role:blue-note
+  rhythm:q.-e-re-q3   note values, r before a rest; contour:>>< and intervals:+2-3
+  level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range
+  key:G-blues         also chord: feel: meter: first: last: title: tag: style: since: before:
+  order:-level        title, begin, changed, level, key or bars; - the other way round
+
+${READ}  --count N           how many to tell, 20 when absent
+  --json              { "query", "total", "found": [ ... ] } with the notes that were matched
 `,
 };
 

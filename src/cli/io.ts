@@ -23,6 +23,8 @@ export interface Files {
     most: (beginning: Uint8Array) => number,
   ) => Promise<Result<Uint8Array>>;
   readonly kindOf: (path: string) => Promise<PathKind>;
+  /** Every file in a folder and the folders in it, by name; hidden ones are left out. */
+  readonly list: (folder: string) => Promise<Result<readonly string[]>>;
   /**
    * Writes a file whole or not at all, with the folders that lead to it.
    * @param overwrite Whether a file of this name may be replaced.

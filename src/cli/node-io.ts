@@ -6,6 +6,7 @@ import {
   link,
   mkdir,
   open,
+  readdir,
   rename,
   rm,
   stat,
@@ -38,7 +39,7 @@ function textOut(stream: NodeJS.WriteStream): TextOut {
 }
 
 function nodeFiles(): Files {
-  return { read: readBounded, kindOf, write: writeWhole };
+  return { read: readBounded, kindOf, list: listFiles, write: writeWhole };
 }
 
 type Most = (beginning: Uint8Array) => number;
@@ -92,6 +93,24 @@ async function kindOf(path: string): Promise<PathKind> {
     return 'none';
   }
   return info.isDirectory() ? 'folder' : 'file';
+}
+
+async function listFiles(folder: string): Promise<Result<readonly string[]>> {
+  const files: string[] = [];
+  const waiting = [folder];
+  try {
+    for (let here = waiting.pop(); here !== undefined; here = waiting.pop()) {
+      for (const entry of await readdir(here, { withFileTypes: true })) {
+        if (entry.name.startsWith('.')) continue;
+        const path = join(here, entry.name);
+        if (entry.isDirectory()) waiting.push(path);
+        else if (entry.isFile()) files.push(path);
+      }
+    }
+  } catch (e) {
+    return fail(told(codeOf(e)));
+  }
+  return ok(files.sort());
 }
 
 /** Into a file beside it first, then under its name in one step. */

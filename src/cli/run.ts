@@ -3,6 +3,7 @@ import type { Problem } from '../core/result';
 import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
+import { type Collected, tellFound } from './commands/find';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import {
@@ -13,6 +14,7 @@ import {
   printPositions,
 } from './commands/positions';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
+import { filesIn } from './folders';
 import { helpText } from './help';
 import { readSource, type Source } from './input';
 import type { CliIo, ExitCode } from './io';
@@ -76,11 +78,26 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
         moveSource(shell, command.move, plan, s, first),
       );
     }
+    case 'find': {
+      const all = await collect(shell, command.files);
+      return tellFound(shell, command.find, all);
+    }
   }
 }
 
 function misuse(shell: Shell, problems: readonly Problem[]): void {
   for (const p of problems) shell.misuse(p);
+}
+
+/** Every phrase of files and folders, with where it stands. */
+async function collect(shell: Shell, paths: readonly string[]): Promise<readonly Collected[]> {
+  const all: Collected[] = [];
+  await eachSource(shell, await filesIn(shell, paths), (s) => {
+    for (const [i, phrase] of s.phrases.entries()) {
+      all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
+    }
+  });
+  return all;
 }
 
 async function listFiles(shell: Shell, files: readonly string[]): Promise<void> {

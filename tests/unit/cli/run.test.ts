@@ -496,3 +496,31 @@ describe('a score', () => {
     expect(second.out).toContain('"E3"');
   });
 });
+
+describe('find', () => {
+  const files = {
+    'lib/a.json': encodePhrase(build('q 4/5 3/4 3/5 4/5', { id: 'a', title: 'A', chords: 'G7' })),
+    'lib/b.json': encodePhrase(build('q 4/5 3/5', { id: 'b', title: 'B', chords: 'G7' })),
+    'lib/notes.md': 'no phrase',
+  };
+  const find = (...args: string[]) => degreewise(['find', ...args], { files, folders: ['lib'] });
+
+  it('tells the phrases of a folder with the notes that were matched', async () => {
+    const r = await find('R 3 4', 'lib');
+    expect(r.code).toBe(0);
+    expect(r.out).toBe('A (C, 1 bar)  lib/a.json\n    bar 1: R 3 4\n');
+    expect(r.err).toBe('1 of 2 phrases\n');
+  });
+
+  it('lists them for programs, in the order asked for', async () => {
+    const r = await find('R or 3 order:-title', 'lib', '--json', '--count', '1');
+    const told = JSON.parse(r.out) as { query: string; total: number; found: { id: string }[] };
+    expect(told).toMatchObject({ query: 'R or 3 order:-title', total: 2, found: [{ id: 'b' }] });
+  });
+
+  it('tells the character that is wrong, and reads nothing', async () => {
+    const r = await find('5 with:bnd', 'lib');
+    expect(r.code).toBe(2);
+    expect(r.err).toContain("in '5 with:bnd' at character 8: 'bnd' is no technique");
+  });
+});
