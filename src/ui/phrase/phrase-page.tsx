@@ -4,15 +4,18 @@ import { usualView } from '../../publish/degree-labels';
 import type { Action } from '../frame/actions';
 import { useActions, useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { editPhrase } from '../frame/edit-phrase';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
 import { ListenBar } from '../frame/listen/listen-bar';
 import { usePlayer } from '../frame/listen/use-player';
+import { type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
+import { NeckSection } from '../frame/neck/neck-section';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
-import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { Sounding } from '../score/sounding';
 import { quickChords } from '../shared/destinations';
@@ -43,12 +46,16 @@ function PhraseSheet({
   const { phrase } = draft;
   const title = titleOf(phrase);
   usePageTitle(title);
+  const app = useApp();
   const { open: openExport, dialog } = useExport();
   const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
   usePhraseActions(draft, exportIt);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
+  const neck = readNeck(route.query);
   const player = usePlayer(phrase);
+  const show = (next: Look, nextNeck: NeckChoice | null) =>
+    navigate({ ...route, query: { ...writeLook(next, usual), ...writeNeck(nextNeck) } }, 'replace');
   return (
     <article className="page phrase-page">
       <header>
@@ -65,12 +72,19 @@ function PhraseSheet({
           staves={look.staves}
           degrees={look.degrees}
         />
+        <NeckSection
+          phrase={phrase}
+          degrees={look.degrees === 'key' ? 'key' : 'chord'}
+          choice={neck}
+          onChoose={(next) => show(look, next)}
+          onMoved={(next, place) => {
+            editPhrase(app, draft, next, 'place on the neck');
+            app.notices.done(`The note is played on ${place} now.`);
+          }}
+        />
       </Sounding>
       <ListenBar player={player} />
-      <LookFields
-        look={look}
-        onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
-      />
+      <LookFields look={look} onChange={(next) => show(next, neck)} />
       <MoveLinks phrase={phrase} onExport={exportIt} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} />

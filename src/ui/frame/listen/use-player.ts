@@ -104,3 +104,30 @@ export function usePlayer(phrase: Phrase): UsePlayer {
     [state, listening, set, toggle],
   );
 }
+
+/** Hearing something short, such as a single note, beside the phrase of the page. */
+export interface Hearing {
+  readonly hear: (phrase: Phrase) => void;
+  /** Ends it, so that nothing goes on in its place. */
+  readonly hush: () => void;
+}
+
+export function useHearing(): Hearing {
+  const { notices } = useApp();
+  return useMemo(
+    () => ({
+      hear: (phrase) => {
+        const { tone } = last;
+        const how = { phrase, speed: 1, loop: false, from: 0, ...(tone === 'own' ? {} : { tone }) };
+        playing
+          .get()
+          .then((ready) => ready.play(how))
+          .catch((reason: unknown) =>
+            notices.trouble(reason instanceof NotThere ? reason.message : NO_SOUND),
+          );
+      },
+      hush: () => playing.known()?.stop(),
+    }),
+    [notices],
+  );
+}
