@@ -1,3 +1,4 @@
+import { BACKING_FEELS } from '../core/backing/types';
 import { wrapText } from '../io/text/char-width';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
 import type { CommandName } from './args';
@@ -43,8 +44,18 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --speed PERCENT     25 to 200, of the tempo: in MIDI and sound; the pitch stays
   --swing S           heard (usual) or written: in MIDI and sound
   --tone T            clean, driven, steel, nylon, bass or ukulele; the instrument's own if absent
+  --backing FEEL      a band plays along in MIDI and sound, over the chords:
+                      ${listOf(BACKING_FEELS)}
+  --seed N            another band of the same feel, 0 to 1000000; 1 when absent
+  --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
+                      other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
 
 ${PUBLISH_FORMATS.map(formatHelp).join('')}`;
+
+/** `a, b or c` */
+function listOf(words: readonly string[]): string {
+  return words.join(', ').replace(/, ([^,]*)$/u, ' or $1');
+}
 
 /** An ending, what it is for, and what it does not keep. */
 function formatHelp(format: PublishFormat): string {

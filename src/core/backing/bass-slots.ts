@@ -82,7 +82,7 @@ const PATTERNS: Readonly<Record<BackingFeel, readonly [Pattern, ...Pattern[]]>> 
     [[[on('root', 1), again('and')], [on('fifth')], [on('sixth'), again('and')], [on('lead')]]],
     [[[on('root', 1)], [on('root', -1), again('and')], [on('fifth')], [on('lead')]]],
   ],
-  'slow 12/8': [
+  'twelve-eight': [
     [
       [
         [on('root', 1), off('root')],
@@ -121,7 +121,7 @@ const WEIGHTS: Readonly<Record<BackingFeel, readonly number[]>> = {
   straight: [4, 2, 2],
   rock: [4, 2, 1],
   shuffle: [4, 3, 2, 2],
-  'slow 12/8': [4, 2, 2],
+  'twelve-eight': [4, 2, 2],
   swing: [5, 1],
   bossa: [3, 2],
   ballad: [3, 2, 2],

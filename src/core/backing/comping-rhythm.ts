@@ -58,7 +58,7 @@ const PATTERNS: Readonly<Record<BackingFeel, readonly (readonly [number, Cells])
     [3, [[down(0.5)], [up(0.3, 0)], [], [down(0.35), up(0.3)]]],
     [2, [[], [down(0.35, 1), up(0.3)], [], [down(0.35, 1), up(0.3)]]],
   ],
-  'slow 12/8': [
+  'twelve-eight': [
     [
       4,
       [

@@ -122,7 +122,7 @@ export const KIT: Readonly<Record<BackingFeel, Kit>> = {
       ],
     ],
   },
-  'slow 12/8': {
+  'twelve-eight': {
     turns: 'second',
     bars: [
       [
@@ -228,7 +228,7 @@ export const FILLS: Readonly<Record<BackingFeel, readonly [Cell, ...Cell[]]>> = 
   straight: rockFills,
   rock: rockFills,
   shuffle: tripletFills,
-  'slow 12/8': tripletFills,
+  'twelve-eight': tripletFills,
   swing: [
     [ride(), foot(), snare('and', -4)],
     [snare('on', -3), snare('third', -6), high('two thirds', -4)],
@@ -257,7 +257,7 @@ export const LEADS: Readonly<Record<BackingFeel, readonly [Cell, ...Cell[]]>> = 
     [snare(), high('third', -1), low('two thirds', 1)],
     [snare(), snare('two thirds', 1)],
   ],
-  'slow 12/8': [
+  'twelve-eight': [
     [snare(), high('third', -1), low('two thirds', 1)],
     [high(), high('third', -2), low('two thirds', 0)],
   ],

@@ -1,6 +1,6 @@
 import { type LaneChange, laneOf, layLane, nameOf } from '../move/lane';
 import type { LaneChord } from '../move/request';
-import { barSpans, meterTicks } from '../phrase/time';
+import { barSpans, fullLength, meterTicks } from '../phrase/time';
 import {
   type Feel,
   type Meter,
@@ -16,11 +16,19 @@ import { chordFrom } from '../theory/chord';
 import type { Key } from '../theory/key';
 import type { BackingForm, FormBar, FormChord } from './types';
 
+export interface FormOptions {
+  /** Whether repeats and endings are played; default yes, as in the performance. */
+  readonly repeats?: boolean;
+  /** Whether the last bar is played to its end where the phrase ends inside it; default no. */
+  readonly full?: boolean;
+}
+
 /**
  * The form of a phrase as it is played: repeats and endings unfolded as for the performance, so that
  * both have one clock. Without a lane the band stays on the key's own chord.
  */
-export function formOfPhrase(p: Phrase, o: { readonly repeats?: boolean } = {}): BackingForm {
+export function formOfPhrase(phrase: Phrase, o: FormOptions = {}): BackingForm {
+  const p = o.full === true ? { ...phrase, length: fullLength(phrase) } : phrase;
   const passes = o.repeats === false ? [{ start: 0, end: p.length, at: 0 }] : unfold(p);
   const lane = p.chords.length === 0 ? [{ onset: 0, chord: tonicChord(p.key) }] : laneOf(p);
   const spans = barSpans(p);

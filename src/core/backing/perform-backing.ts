@@ -18,7 +18,7 @@ const TONES: Readonly<Record<BackingFeel, ToneName>> = {
   straight: 'steel',
   rock: 'driven',
   shuffle: 'clean',
-  'slow 12/8': 'clean',
+  'twelve-eight': 'clean',
   swing: 'clean',
   bossa: 'nylon',
   ballad: 'nylon',

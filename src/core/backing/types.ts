@@ -1,21 +1,32 @@
 import type { LaneChord } from '../move/request';
-import type { Feel, Meter, Ticks } from '../phrase/types';
+import type { Feel, Meter, Phrase, Ticks } from '../phrase/types';
 import type { Drum } from '../sound/parts';
 import type { Degree } from '../theory/degree';
 import type { Key } from '../theory/key';
 import type { Midi } from '../theory/pitch';
 
-/** How the band plays; words of the trade. */
+/** How the band plays; words of the trade. `twelve-eight` is the slow blues in triplets, in any metre. */
 export const BACKING_FEELS = [
   'straight',
   'rock',
   'shuffle',
-  'slow 12/8',
+  'twelve-eight',
   'swing',
   'bossa',
   'ballad',
 ] as const;
 export type BackingFeel = (typeof BACKING_FEELS)[number];
+
+/** As they are named to people. */
+export const FEEL_NAMES: Readonly<Record<BackingFeel, string>> = {
+  straight: 'straight',
+  rock: 'rock',
+  shuffle: 'shuffle',
+  'twelve-eight': 'slow 12/8',
+  swing: 'swing',
+  bossa: 'bossa, even eighths',
+  ballad: 'ballad',
+};
 
 /** A bar as it is played; ticks count from the first tick played, pickup included. */
 export interface FormBar {
@@ -107,6 +118,7 @@ export interface Backing {
   /** What swing the band plays with. */
   readonly swing: Feel;
   readonly bass: readonly BassNote[];
+  /** Empty where a rhythm of one's own is played. */
   readonly comping: readonly CompChord[];
   readonly drums: readonly DrumStroke[];
 }
@@ -117,4 +129,6 @@ export interface BackingOptions {
   readonly seed?: number;
   /** Whether the first bar comes again after the last, so that the bass leads back. Default yes. */
   readonly loops?: boolean;
+  /** A rhythm of one's own in place of the comping: moved onto every chord, with its own techniques. */
+  readonly rhythm?: Phrase;
 }

@@ -1,26 +1,22 @@
 import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
+import type { Round } from '../../core/practice/rounds';
 import { centsAt } from '../../core/sound/curve';
 import { velocityOf } from '../../core/sound/loudness';
 import { type PerformOptions, perform } from '../../core/sound/perform';
 import { type ToneName, toneOf } from '../../core/sound/tone';
-import type { Performance, Sound } from '../../core/sound/types';
+import type { Sound } from '../../core/sound/types';
+import { playedTicks } from '../../core/sound/unfold';
+import { bandTracks } from './band';
 import { meta, midiFile, type TrackEvent, textMeta } from './bytes';
+import { channelOf, PROGRAMS } from './channels';
 import { conductor } from './conductor';
+
+export { channelOf, PROGRAMS } from './channels';
 
 export interface MidiOptions extends PerformOptions {
   /** The instrument's own where absent. */
   readonly tone?: ToneName;
 }
-
-/** Zero-based General MIDI programs of the tones (MIDI 1.0, General MIDI System Level 1); a ukulele is a nylon guitar. */
-export const PROGRAMS: Readonly<Record<ToneName, number>> = {
-  clean: 27,
-  driven: 30,
-  steel: 25,
-  nylon: 24,
-  bass: 33,
-  ukulele: 24,
-};
 
 /**
  * A Standard MIDI File of format 1, 10,080 ticks to a quarter: the first track holds tempo, meters,
@@ -30,23 +26,27 @@ export const PROGRAMS: Readonly<Record<ToneName, number>> = {
  */
 export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array<ArrayBuffer> {
   const played = perform(p, o);
-  const range = bendRange(played.sounds);
-  const strings = p.instrument.tuning.map((_, i) => i + 1);
-  const program = PROGRAMS[o.tone ?? toneOf(p)];
-  const tracks = strings.map((string) => {
-    const channel = channelOf(string);
-    const own = played.sounds.filter((s) => s.string === string);
-    return [
-      ...head(string, channel, program, range),
-      ...own.flatMap((s) => note(s, channel, range, played)),
-    ];
-  });
-  return midiFile(TICKS_PER_QUARTER, [conductor(p, played), ...tracks]);
+  const ticks = playedTicks(played.passes);
+  const round = { phrase: p, at: 0, ticksBefore: 0, played, backing: null, ticks };
+  return writeMidiRounds([round], o.tone ?? toneOf(p));
 }
 
-/** Zero-based channel of a string; the tenth is kept for drums (General MIDI). */
-export function channelOf(string: number): number {
-  return string <= 9 ? string - 1 : string;
+/** The same of rounds one after the other; bass, comping and drums are further tracks (`band.ts`). */
+export function writeMidiRounds(rounds: readonly Round[], tone: ToneName): Uint8Array<ArrayBuffer> {
+  const range = bendRange(rounds.flatMap((r) => r.played.sounds));
+  const count = Math.max(0, ...rounds.map((r) => r.phrase.instrument.tuning.length));
+  const strings = Array.from({ length: count }, (_, i) => i + 1);
+  const tracks = strings.map((string) => {
+    const channel = channelOf(string);
+    const notes = rounds.flatMap((r) =>
+      r.played.sounds.filter((s) => s.string === string).flatMap((s) => note(s, channel, range, r)),
+    );
+    return [...head(`String ${string}`, channel, PROGRAMS[tone], range), ...notes];
+  });
+  const last = rounds.at(-1);
+  const length = last === undefined ? 0 : last.ticksBefore + last.ticks;
+  const all = [conductor(rounds), ...tracks, ...bandTracks(rounds, count)];
+  return midiFile(TICKS_PER_QUARTER, all, length);
 }
 
 /** Ranges that may be declared, in semitones: the smallest that holds every curve. */
@@ -64,10 +64,10 @@ function bendRange(sounds: readonly Sound[]): number {
 }
 
 /** Name, program and bend range of a string's channel; RPN: MSB, LSB, data entry, then null. */
-function head(string: number, channel: number, program: number, range: number): TrackEvent[] {
+function head(name: string, channel: number, program: number, range: number): TrackEvent[] {
   const control = (number: number, value: number) => [0xb0 | channel, number, value];
   const messages = [
-    textMeta(0x03, `String ${string}`),
+    textMeta(0x03, name),
     meta(0x20, [channel]),
     [0xc0 | channel, program],
     control(101, 0),
@@ -98,8 +98,9 @@ function lookOf(s: Sound): number {
   return Math.min(LOOK, 0.5 / (steepest + line));
 }
 
-function note(s: Sound, channel: number, range: number, played: Performance): TrackEvent[] {
-  const tick = (seconds: number) => Math.round(seconds / played.secondsPerTick);
+function note(s: Sound, channel: number, range: number, round: Round): TrackEvent[] {
+  const { secondsPerTick } = round.played;
+  const tick = (seconds: number) => round.ticksBefore + Math.round(seconds / secondsPerTick);
   const on = tick(s.onset);
   const off = Math.max(on + 1, tick(s.onset + s.length));
   const events: TrackEvent[] = [
