@@ -13,13 +13,15 @@ import { trimVexflow } from './src/build/trim-vexflow.ts';
 
 /**
  * Nothing is fetched from elsewhere, no script or style stands in the page, nothing is evaluated.
- * `data:` and `blob:` images are made by the page itself, on the way to a PNG.
+ * `data:` and `blob:` images are made by the page itself, on the way to a PNG, and the silence that
+ * plays along for the media keys.
  */
 const POLICY: readonly (readonly [string, string])[] = [
   ['default-src', "'self'"],
   ['script-src', "'self'"],
   ['style-src', "'self'"],
   ['img-src', "'self' data: blob:"],
+  ['media-src', "'self' blob:"],
   ['connect-src', "'self'"],
   ['object-src', "'none'"],
   ['base-uri', "'none'"],

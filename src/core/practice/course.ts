@@ -14,6 +14,11 @@ import type { Practice, Step, StepKind, Take } from './types';
 export interface Course {
   readonly first: Step;
   /**
+   * The step in which a round is played, or the next one that can be; for going on in the middle.
+   * @param speed Percent; that of the first round where absent.
+   */
+  readonly at: (round: number, speed?: number) => Step;
+  /**
    * What follows a step; null at the end.
    * @param good Somebody said that the round was good.
    */
@@ -43,6 +48,7 @@ export function courseOf(
   const maker = new Maker(practice, takes.value, accompany);
   return ok({
     first: maker.first(),
+    at: (round, speed) => maker.at(round, speed),
     after: (step, good) => maker.after(step, good),
     takes: takes.value,
   });
@@ -60,6 +66,10 @@ class Maker {
     const place = this.playable(0)!;
     const kind = practice.countIn === 0 ? 'play' : 'count-in';
     return this.step(kind, place, practice.speed);
+  }
+
+  at(round: number, speed = this.practice.speed): Step {
+    return this.step('play', this.playable(round)!, speed);
   }
 
   after(step: Step, good: boolean): Step | null {

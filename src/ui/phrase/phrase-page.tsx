@@ -1,4 +1,4 @@
-import { useCallback, useMemo } from 'react';
+import { useCallback, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
 import type { Action } from '../frame/actions';
@@ -9,23 +9,33 @@ import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/e
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
 import { ListenBar } from '../frame/listen/listen-bar';
-import { usePlayer } from '../frame/listen/use-player';
+import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
+import { usePlayer, useStep } from '../frame/listen/use-player';
 import { type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
 import { NeckSection } from '../frame/neck/neck-section';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
-import { ScoreView } from '../score/score-view';
-import { Sounding } from '../score/sounding';
+import { SILENT, Sounding } from '../score/sounding';
 import { quickChords } from '../shared/destinations';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { Facts, titleOf } from '../shared/facts';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { About } from './about';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
+import { usePracticeActions } from './practice/practice-actions';
+import { PracticeScore } from './practice/practice-score';
 import './phrase.css';
+
+const PracticePanel = partOnDemand(
+  onDemand('The panel for practising', () =>
+    import('./practice/practice-panel').then((m) => m.PracticePanel),
+  ),
+);
 
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
@@ -53,7 +63,11 @@ function PhraseSheet({
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   const neck = readNeck(route.query);
-  const player = usePlayer(phrase);
+  const bars = useStretch(phrase);
+  const player = usePlayer(phrase, bars.stretch);
+  const moved = (useStep()?.take.goal ?? null) !== null;
+  const [practiceOpen, setPracticeOpen] = useState(false);
+  usePracticeActions(player, bars.stretch, practiceOpen, setPracticeOpen);
   const show = (next: Look, nextNeck: NeckChoice | null) =>
     navigate({ ...route, query: { ...writeLook(next, usual), ...writeNeck(nextNeck) } }, 'replace');
   return (
@@ -65,13 +79,27 @@ function PhraseSheet({
         )}
         <Facts phrase={phrase} />
       </header>
-      <Sounding value={player.heard}>
-        <ScoreView
-          phrase={phrase}
-          label={`Notes of ${title}`}
-          staves={look.staves}
-          degrees={look.degrees}
-        />
+      <PracticeScore phrase={phrase} player={player} staves={look.staves} degrees={look.degrees} />
+      <ListenBar
+        player={player}
+        more={
+          <button
+            type="button"
+            aria-expanded={practiceOpen}
+            onClick={() => setPracticeOpen(!practiceOpen)}
+          >
+            Practise it
+          </button>
+        }
+      >
+        <StretchFields of={bars} />
+      </ListenBar>
+      {practiceOpen ? (
+        <PracticePanel phrase={phrase} player={player} stretch={bars.stretch} />
+      ) : null}
+      <LookFields look={look} onChange={(next) => show(next, neck)} />
+      {/* The neck shows the phrase as it was written. */}
+      <Sounding value={moved ? SILENT : player.heard}>
         <NeckSection
           phrase={phrase}
           degrees={look.degrees === 'key' ? 'key' : 'chord'}
@@ -83,8 +111,6 @@ function PhraseSheet({
           }}
         />
       </Sounding>
-      <ListenBar player={player} />
-      <LookFields look={look} onChange={(next) => show(next, neck)} />
       <MoveLinks phrase={phrase} onExport={exportIt} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} />

@@ -1,39 +1,29 @@
 import { type ReactNode, useEffect, useMemo } from 'react';
 import { TONES } from '../../../core/sound/tone';
+import { useKept } from '../../shared/use-kept';
 import type { Action } from '../actions';
 import { useActions } from '../app-context';
 import { Choice } from '../export/choice';
 import { TONE_WORDS } from '../export/sound-fields';
+import { STOPS_HIDDEN } from './listening';
 import './listen.css';
 import type { UsePlayer } from './use-player';
 
-const SPEEDS = [
-  '25',
-  '40',
-  '50',
-  '60',
-  '70',
-  '80',
-  '90',
-  '100',
-  '110',
-  '125',
-  '150',
-  '200',
-] as const;
-const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`])) as Record<
-  (typeof SPEEDS)[number],
-  string
->;
+/** Percent, in steps of five. */
+const SPEEDS = Array.from({ length: 36 }, (_, i) => String(25 + 5 * i));
+const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`]));
 
 /** The button that plays a phrase and stops it, with speed, tone and over and over beside it. */
 export function ListenBar(props: {
   readonly player: UsePlayer;
   /** What else is chosen about listening on this page. */
   readonly children?: ReactNode;
+  /** What stands at the end of the row. */
+  readonly more?: ReactNode;
 }) {
-  const { player, children } = props;
+  const { player, children, more } = props;
   const { state, listening, set, toggle } = player;
+  const [stopsHidden, setStopsHidden] = useKept(STOPS_HIDDEN, false);
   const silent = state === 'silent';
   useSpaceBar(toggle);
   useActions(
@@ -60,8 +50,17 @@ export function ListenBar(props: {
           words: 'loop repeat practise',
           run: () => set({ loop: !listening.loop }),
         },
+        {
+          id: 'listen.hidden',
+          title: stopsHidden
+            ? 'Go on playing when another window is in front'
+            : 'Stop playing when this page is hidden',
+          group: 'Listen',
+          words: 'background tab sound',
+          run: () => setStopsHidden(!stopsHidden),
+        },
       ],
-      [silent, listening, toggle, set],
+      [silent, listening, toggle, set, stopsHidden, setStopsHidden],
     ),
   );
   return (
@@ -100,6 +99,7 @@ export function ListenBar(props: {
         />
         <span>Over and over</span>
       </label>
+      {more}
       {listening.loop && (
         <p className="quiet listen-care">
           Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a

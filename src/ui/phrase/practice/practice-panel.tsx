@@ -1,0 +1,67 @@
+import type { Phrase } from '../../../core/phrase/types';
+import type { Stretch } from '../../../core/practice/types';
+import { type UsePlayer, useStep } from '../../frame/listen/use-player';
+import { PracticeFields } from './practice-fields';
+import './practice.css';
+import { nextWords, stepWords } from './practice-words';
+
+export interface PracticePanelProps {
+  readonly phrase: Phrase;
+  readonly player: UsePlayer;
+  readonly stretch: Stretch | null;
+}
+
+/** Everything about practising the phrase, row by row, and what is going on while one does. */
+export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
+  const { state, way, listening, set } = player;
+  const practising = way === 'practise';
+  const { practice } = listening;
+  const step = useStep();
+  const byWord = practice.stepUp?.after === 'a good round';
+  return (
+    <section className="practice" aria-label="Practice">
+      <div className="practice-head">
+        <button
+          type="button"
+          className="strong"
+          onClick={() => (practising ? player.stop() : player.play({ kind: 'practise', stretch }))}
+        >
+          {practising
+            ? state === 'starting'
+              ? 'One moment'
+              : 'Stop practising'
+            : 'Begin to practise'}
+        </button>
+        {practising && byWord ? <GoodButton player={player} /> : null}
+        <p role="status" className="practice-now">
+          {practising && step !== null ? (
+            <>
+              {stepWords(step, practice.cycle.kind !== 'same')}
+              {nextWords(step) === null ? null : (
+                <span className="practice-next"> {nextWords(step)}.</span>
+              )}
+            </>
+          ) : null}
+        </p>
+      </div>
+      <PracticeFields
+        phrase={phrase}
+        practice={practice}
+        set={(part) => set({ practice: { ...practice, ...part } })}
+      />
+      <p className="quiet practice-care">
+        Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
+        clinician.
+      </p>
+    </section>
+  );
+}
+
+/** Says that the round that is heard was good: the next one is faster. */
+function GoodButton({ player }: { readonly player: UsePlayer }) {
+  return (
+    <button type="button" onClick={player.good} aria-keyshortcuts="Alt+G">
+      That was good: faster <kbd>Alt+G</kbd>
+    </button>
+  );
+}
