@@ -138,7 +138,7 @@ export function createPlayer(): Player {
 
   const placeNow = (r: Running): { readonly at: Placed; readonly time: Seconds } => {
     const now = output.heardNow();
-    const at = r.placed.findLast((p) => p.start <= now) ?? r.placed[0]!;
+    const at = r.placed.filter((p) => p.start <= now).at(-1) ?? r.placed[0]!;
     return { at, time: now - at.start };
   };
 
