@@ -7,6 +7,7 @@ const CORE = [
   'understand',
   'neck',
   'move',
+  'vary',
   'sound',
   'backing',
   'practice',

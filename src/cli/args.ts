@@ -28,12 +28,14 @@ import { type Flag, type Flags, readFlags } from './flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
+import { readVary, VARY, type VaryCommand } from './vary-flags';
 
 export const COMMAND_NAMES = [
   'check',
   'show',
   'convert',
   'move',
+  'vary',
   'positions',
   'neck',
   'find',
@@ -73,6 +75,7 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly move: MoveOptions;
       readonly output: OutputOptions | null;
     }
+  | ({ readonly name: 'vary' } & VaryCommand)
   | {
       readonly name: 'positions';
       readonly files: readonly string[];
@@ -98,6 +101,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     ...READ_FOR_MOVE,
     ...OUTPUT,
   ],
+  vary: [HELP, ...VARY, ...READ, ...OUTPUT],
   positions: [
     HELP,
     ...READ,
@@ -141,6 +145,10 @@ export function readCommand(args: readonly string[]): Result<Command> {
   const flags = readFlags(rest, FLAGS[name]);
   if (!flags.ok) return flags;
   if (flags.value.values.has('help')) return ok({ name: 'help', topic: name });
+  if (name === 'vary' && flags.value.values.has('list')) {
+    const json = flags.value.values.has('json');
+    return ok({ name: 'vary', kind: 'list', json });
+  }
   const asks = name === 'find';
   const files = flags.value.positionals.slice(asks ? 1 : 0);
   if (asks && flags.value.positionals.length === 0) {
@@ -198,6 +206,10 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       if (!move.ok) return move;
       const output = readOutput(flags);
       return output.ok ? ok({ name, files, move: move.value, output: output.value }) : output;
+    }
+    case 'vary': {
+      const vary = readVary(files, flags);
+      return vary.ok ? ok({ name, ...vary.value }) : vary;
     }
     case 'positions': {
       const count = readWhole(flags, 'count', 1, MOST_POSITIONS);

@@ -12,6 +12,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--beat ... [-o OUT]
                                                move to another key, chord, lane, scale step,
                                                octave or beat
+  degreewise vary FILE... --how NAME[,NAME...] [-o OUT]
+                                               the same phrase played another way
   degreewise positions FILE... [--count N] [--parts] [--json]
                                                the best places for a phrase on the neck
   degreewise neck FILE... -o OUT [--show phrase|chord|scale]
@@ -112,6 +114,22 @@ destinations are joined in the order they are written, with nothing kept of what
   --hand H            shape (default), strings or area: what the hand keeps
   --without N:SIGN    leave a sign out, as the report offers it: n3:vibrato
 ${READ.replace('--octave N     ', '--read-octave N')}${OUTPUT}`,
+  vary: `degreewise vary FILE... --how NAME[,NAME...] [--seed N] [--count N] [--json] [-o OUT]
+degreewise vary --list [--json]
+
+Plays phrases another way: double stops, approaches, fewer notes, another ending and so on. Several
+names are joined, each going on from what the one before has made. Chords, key and tempo stay, and
+every result can be played. Without -o it prints the phrase and what was made of it, the best
+first, with the reason; with -o it writes the results as phrases of their own.
+
+  --list              the variations by name, with what each promises
+  --how NAMES         which ones, with commas: sixths,slide-in
+  --seed N            0 (usual): the best by rule; another number also makes choices of its own,
+                      the same each time
+  --count N           how many results, 3 when absent; 1 with -o
+  --json              list them: { "variations": [ ... ] }; for several phrases a list, each with
+                      its "file" and "title"
+${READ}${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what

@@ -14,6 +14,7 @@ import {
   printPositions,
 } from './commands/positions';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
+import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
 import { helpText } from './help';
 import { readSource, type Source } from './input';
@@ -52,6 +53,16 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'show':
       if (command.json) return listFiles(shell, command.files);
       return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));
+    case 'vary': {
+      if (command.kind === 'list') return shell.print(listVariations(command.json, shell.width));
+      let plan: OutputPlan | null = null;
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, command.files, command.output, true);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
+    }
     case 'positions':
       if (command.json) return listAllPositions(shell, command);
       return eachSource(shell, command.files, (s, first) =>

@@ -50,6 +50,7 @@ describe('import rules', () => {
         'core-theory-imports-earlier-rooms < imports-phrase.ts',
         'core-understand-imports-earlier-rooms < imports-neck.ts',
         'core-validity-imports-earlier-rooms < imports-understand.ts',
+        'core-vary-imports-earlier-rooms < imports-sound.ts',
         'engrave-imports-core-only < imports-ui.ts',
         'io-imports-core-only < imports-cli.ts',
         'no-cycles < cycle-a.ts',
