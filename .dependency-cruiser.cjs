@@ -6,6 +6,7 @@ const CORE = [
   'validity',
   'understand',
   'neck',
+  'shapes',
   'move',
   'vary',
   'sound',

@@ -45,6 +45,7 @@ describe('import rules', () => {
         'core-result-is-beneath < imports-theory.ts',
         'core-rooms-are-named < imports-theory.ts',
         'core-search-imports-earlier-rooms < imports-edit.ts',
+        'core-shapes-imports-earlier-rooms < imports-library.ts',
         'core-sound-imports-earlier-rooms < imports-library.ts',
         'core-technique-imports-earlier-rooms < imports-validity.ts',
         'core-theory-imports-earlier-rooms < imports-phrase.ts',
