@@ -28,6 +28,7 @@ import { type Flag, type Flags, readFlags } from './flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
+import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
 import { readVary, VARY, type VaryCommand } from './vary-flags';
 
 export const COMMAND_NAMES = [
@@ -38,6 +39,7 @@ export const COMMAND_NAMES = [
   'vary',
   'positions',
   'neck',
+  'shapes',
   'find',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
@@ -83,6 +85,7 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly parts: boolean;
       readonly json: boolean;
     }
+  | { readonly name: 'shapes'; readonly shapes: ShapesOptions }
   | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
   | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
 );
@@ -110,6 +113,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'json', takes: 'nothing' },
   ],
   neck: [HELP, ...READ, ...NECK],
+  shapes: [HELP, ...SHAPES],
   find: [HELP, ...READ, { name: 'count', takes: 'value' }, { name: 'json', takes: 'nothing' }],
 };
 
@@ -149,6 +153,11 @@ export function readCommand(args: readonly string[]): Result<Command> {
     const json = flags.value.values.has('json');
     return ok({ name: 'vary', kind: 'list', json });
   }
+  // Shapes are those of chords, which are in no file.
+  if (name === 'shapes') {
+    const shapes = readShapesOptions(flags.value);
+    return shapes.ok ? ok({ name, shapes: shapes.value }) : shapes;
+  }
   const asks = name === 'find';
   const files = flags.value.positionals.slice(asks ? 1 : 0);
   if (asks && flags.value.positionals.length === 0) {
@@ -184,7 +193,11 @@ function readHelp(rest: readonly string[]): Result<Command> {
   });
 }
 
-function readNamed(name: CommandName, files: readonly string[], flags: Flags): Result<Command> {
+function readNamed(
+  name: Exclude<CommandName, 'shapes'>,
+  files: readonly string[],
+  flags: Flags,
+): Result<Command> {
   switch (name) {
     case 'check':
       return ok({ name, files });

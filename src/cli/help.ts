@@ -16,6 +16,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                the same phrase played another way
   degreewise positions FILE... [--count N] [--parts] [--json]
                                                the best places for a phrase on the neck
+  degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]
+                                               the shapes of a chord on the neck
   degreewise neck FILE... -o OUT [--show phrase|chord|scale]
                                                a picture of the neck
   degreewise find "QUERY" FILE... [--count N] [--json]
@@ -139,6 +141,20 @@ ${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
   --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
                       for several phrases a list, each with its "file" and "title"
+`,
+  shapes: `degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]
+
+The ways to lay a chord's tones under one hand: double stops, triads and their inversions, shells
+(root, third, seventh) and four-note voicings, on strings next to each other with one at most left
+out. Several chords, as G7,C7,D7, get the same set each. Frets and degrees are printed from the
+lowest string on; behind them what lies next to a tone, as string/fret.
+
+  --tuning NAME       dropD, openG and so on, ukulele, bass4, or the strings from the first on
+  --capo N            the capo's fret; frets count from it
+  --kind KIND         double-stops, triads, shells, four-note; with commas for several
+  --strings 2,3       shapes on exactly these strings
+  --near FRET         in the area of an index finger there: a fret below to four above
+  --json              list all: [ { "chord", "shapes": [ ... ] } ]
 `,
   neck: `degreewise neck FILE... -o OUT [--show phrase|chord|scale] [options]
 

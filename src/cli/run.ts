@@ -13,6 +13,7 @@ import {
   positionsText,
   printPositions,
 } from './commands/positions';
+import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
 import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
@@ -68,6 +69,8 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return eachSource(shell, command.files, (s, first) =>
         printPositions(shell, s, command, first),
       );
+    case 'shapes':
+      return printShapes(shell, command.shapes);
     case 'neck':
       return eachSource(shell, command.files, (s) =>
         drawNecks(shell, s, command.neck, command.files.length > 1),

@@ -27,12 +27,26 @@ function inversionName({ number }: Degree): string {
 
 const INTERVALS = ['unison', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh'] as const;
 
-/** The size of a double stop by the letters of its tones, an octave more as a compound: `tenth` is `third + octave`. */
+/** Semitones of a major or perfect interval, and what others are called by their difference from it. */
+const NATURAL = [0, 2, 4, 5, 7, 9, 11] as const;
+const PERFECT: Readonly<Record<number, string>> = { [-1]: 'diminished ', 1: 'augmented ' };
+const MAJOR: Readonly<Record<number, string>> = {
+  [-2]: 'diminished ',
+  [-1]: 'minor ',
+  0: 'major ',
+  1: 'augmented ',
+};
+
+/** The size of a double stop by the letters of its tones and their sound: `minor third`, `fourth`. */
 function intervalName(tones: readonly ShapeTone[]): string {
   const [low, high] = [...tones].sort((a, b) => a.midi - b.midi) as [ShapeTone, ShapeTone];
   const steps = (high.degree.number - low.degree.number + 7) % 7;
-  const octave = high.midi - low.midi > 12 ? ' and an octave' : '';
-  return `${INTERVALS[steps]!}${octave}`;
+  const wide = high.midi - low.midi;
+  const octave = wide > 12 ? ' and an octave' : '';
+  const off = (wide % 12) - NATURAL[steps]!;
+  const perfect = steps === 0 || steps === 3 || steps === 4;
+  const size = (perfect ? PERFECT : MAJOR)[off] ?? '';
+  return `${size}${INTERVALS[steps]!}${octave}`;
 }
 
 /**

@@ -31,7 +31,7 @@ export interface ChordShape {
   readonly tones: readonly ShapeTone[];
   /** Degree of the tone that sounds lowest. */
   readonly lowest: Degree;
-  /** In the trade's words: `first inversion`, `drop 2, R lowest`, `third`. */
+  /** In the trade's words: `first inversion`, `drop 2, R lowest`, `minor third`. */
   readonly name: string;
   /** Lowest fret pressed; 0 where all strings are open. */
   readonly fret: number;

@@ -395,7 +395,16 @@ describe('what people type wrong', () => {
   });
 
   it('gets help for each command', async () => {
-    for (const name of ['check', 'show', 'convert', 'move', 'vary', 'positions', 'neck']) {
+    for (const name of [
+      'check',
+      'show',
+      'convert',
+      'move',
+      'vary',
+      'positions',
+      'neck',
+      'shapes',
+    ]) {
       const { code, out } = await degreewise([name, '--help']);
       expect(code).toBe(0);
       expect(out).toMatch(new RegExp(`^degreewise ${name} `, 'u'));

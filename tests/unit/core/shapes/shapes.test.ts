@@ -115,7 +115,7 @@ describe('shapes of a chord', () => {
     });
     const pair = found.find((s) => frets(s) === '2/3 3/4')!;
     expect(degrees(pair)).toBe('5 3');
-    expect(pair.name).toBe('third');
+    expect(pair.name).toBe('minor third');
     expect(pair.slideIn).toBe(true);
     expect(pair.neighbours.map((n) => `${formatDegree(n.degree)} ${n.string}/${n.fret}`)).toEqual([
       '6 2/5',
