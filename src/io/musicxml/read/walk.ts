@@ -259,6 +259,8 @@ class Walker {
   }
 
   #move(e: XmlElement, sign: 1 | -1): void {
+    // Some programs write steps of no length, which the standard does not know and which do nothing.
+    if (childNumber(e, 'duration') === 0) return;
     const ticks = this.#duration(e, null);
     if (ticks === null) return;
     const to = snap(this.#cursor + sign * ticks);

@@ -443,6 +443,12 @@ ${part('P1', n('C2', 4) + n('A6', 4))}${part('P2', n('C5', 4) + n('A6', 4))}</sc
   });
 });
 
+it('a step of no length, which some programs write, moves nothing', () => {
+  const still = '<forward><duration>0</duration></forward>';
+  const { phrase } = imported(score([attributes() + n('C4', 4) + still + n('E4', 4)]));
+  expect(phrase.voices[0].events.map((e) => e.onset)).toEqual([0, 20_160]);
+});
+
 describe('what to read', () => {
   const OPTIONS = { now: '2026-11-27T10:00:00Z' };
   const high = score([attributes() + n('C5', 4) + n('A6', 4)]);
