@@ -92,7 +92,9 @@ export class KindRecords<T> implements KindStore<T> {
       items.map((i) => i.value),
     );
     if ('kind' in prepared) return prepared;
-    const saves = prepared.map((p, i) => ({ ...p, base: items[i]!.base }));
+    const saves = prepared.map((p, i) => {
+      return { ...p, base: items[i]!.base, known: this.get(p.id)?.revision ?? null };
+    });
     const result = await connection.write((r) => saveItems(r, saves));
     if (isRefusal(result)) return result;
     const { value } = result;
