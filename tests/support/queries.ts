@@ -44,12 +44,11 @@ function randomQuery(d: Dice, p: Phrase, depth: number): Query {
   }
 }
 
-const KINDS = [
+/** Every operator. */
+export const QUERY_KINDS = [
   'text',
   'numeral',
   'degree',
-  'row',
-  'row',
   'row',
   'change',
   'first',
@@ -61,7 +60,6 @@ const KINDS = [
   'role',
   'chord',
   'number',
-  'number',
   'key',
   'feel',
   'meter',
@@ -71,7 +69,8 @@ const KINDS = [
 
 /** One operator; null where the phrase has nothing that could be asked for. */
 export function randomAtom(d: Dice, p: Phrase): Atom {
-  return atomOf(d.pick(KINDS), d, p) ?? { kind: 'text', text: foldText(p.meta.title) };
+  const kind = d.chance(0.2) ? 'row' : d.pick(QUERY_KINDS);
+  return atomOf(kind, d, p) ?? { kind: 'text', text: foldText(p.meta.title) };
 }
 
 export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {

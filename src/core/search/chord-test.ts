@@ -1,10 +1,10 @@
 import { chordOf, formatChord, thirdOf } from '../theory/chord';
 import type { ChordSymbol } from '../theory/chord-model';
 import { formatKey, type Key } from '../theory/key';
-import { samePitchClass } from '../theory/pitch';
+import { type PitchClass, samePitchClass } from '../theory/pitch';
 import { parseRoman } from '../theory/roman';
 
-/** Whether a symbol of a lane is what was asked for, in a key; remembered by key and symbol. */
+/** Whether a symbol of a lane is what was asked for, in a key. */
 export type ChordTest = (symbol: ChordSymbol, key: Key) => boolean;
 
 /**
@@ -15,21 +15,48 @@ export type ChordTest = (symbol: ChordSymbol, key: Key) => boolean;
  */
 export function chordTest(text: string): ChordTest {
   if (/^[A-G]/u.test(text)) return (symbol) => symbol === text;
-  const bare = /^[b#♭♯]*[IViv]+$/u.test(text);
-  const known = new Map<string, boolean>();
+  const means = meaningOf(text);
   return (symbol, key) => {
-    const name = `${formatKey(key)} ${symbol}`;
-    const before = known.get(name);
-    if (before !== undefined) return before;
-    const meant = parseRoman(text, key);
-    const found = chordOf(symbol);
-    const fits =
-      meant.ok &&
-      (bare
-        ? samePitchClass(found.root, meant.value.root) &&
-          thirdOf(found)?.alter === thirdOf(meant.value)?.alter
-        : formatChord(meant.value) === symbol);
-    known.set(name, fits);
-    return fits;
+    const chord = chordOf(symbol);
+    return means(symbol, chord.root, thirdOf(chord)?.alter, key, formatKey(key));
   };
+}
+
+/** The same with what it asks of a symbol and of a key read before, for many of them. */
+export function meaningOf(
+  text: string,
+): (
+  symbol: ChordSymbol,
+  root: PitchClass,
+  third: number | undefined,
+  key: Key,
+  keyName: string,
+) => boolean {
+  if (/^[A-G]/u.test(text)) return (symbol) => symbol === text;
+  const bare = /^[b#♭♯]*[IViv]+$/u.test(text);
+  const inKey = new Map<string, Meant | null>();
+  return (symbol, root, third, key, keyName) => {
+    let meant = inKey.get(keyName);
+    if (meant === undefined) {
+      meant = readIn(text, key);
+      inKey.set(keyName, meant);
+    }
+    if (meant === null) return false;
+    if (!bare) return meant.symbol === symbol;
+    return samePitchClass(root, meant.root) && third === meant.third;
+  };
+}
+
+interface Meant {
+  readonly root: PitchClass;
+  readonly symbol: ChordSymbol;
+  /** Alteration of its third; undefined where it has none. */
+  readonly third: number | undefined;
+}
+
+function readIn(text: string, key: Key): Meant | null {
+  const read = parseRoman(text, key);
+  if (!read.ok) return null;
+  const chord = read.value;
+  return { root: chord.root, symbol: formatChord(chord), third: thirdOf(chord)?.alter };
 }

@@ -9,18 +9,22 @@ export function saysNumeral(numeral: string): (text: string) => boolean {
 
 /** Whether a title or tag says a degree as a word of its own: `b7`, and 9 for 2. */
 export function saysDegree(d: Degree): (text: string) => boolean {
+  const says = saysFolded(sayingsOf(d));
+  return (text) => says(foldText(text));
+}
+
+/** Whether a folded text says one of some folded words as a word of its own. */
+export function saysFolded(words: readonly string[]): (text: string) => boolean {
+  const any = words.map(escaped).join('|');
+  const word = new RegExp(`(?<![\\p{L}\\p{N}#])(?:${any})(?![\\p{L}\\p{N}])`, 'u');
+  return (text) => words.some((w) => text.includes(w)) && word.test(text);
+}
+
+/** The folded names of a degree: `b2` and `b9`, `r` and `1`. */
+export function sayingsOf(d: Degree): readonly string[] {
   const name = foldText(formatDegree(d));
-  const other =
-    d.number === 1
-      ? name.replace('r', '1')
-      : d.number % 2 === 0
-        ? name.replace(/\d/u, String(d.number + 7))
-        : name;
-  const word = new RegExp(
-    `(?<![\\p{L}\\p{N}#])(?:${escaped(name)}|${escaped(other)})(?![\\p{L}\\p{N}])`,
-    'u',
-  );
-  return (text) => word.test(foldText(text));
+  if (d.number === 1) return [name, name.replace('r', '1')];
+  return d.number % 2 === 0 ? [name, name.replace(/\d/u, String(d.number + 7))] : [name];
 }
 
 function escaped(text: string): string {
