@@ -1,10 +1,8 @@
 import type { PhraseFacts } from '../../library/facts';
 import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
-import type { Search } from '../query/types';
 import { Bits } from './bits';
 import { Chords } from './chords';
 import { bytes, longs } from './column';
-import { evaluate } from './evaluate';
 import { Order } from './order';
 import { NotePool } from './pool';
 import type { Sheet } from './sheet';
@@ -14,15 +12,8 @@ import { Words } from './words';
 /** What is kept of a phrase as it is; the rest is in columns. */
 export type Entry = Omit<Sheet, 'notes'>;
 
-export interface Answer {
-  /** How many phrases are what was looked for. */
-  readonly total: number;
-  /** Their ids in the order asked for, as many as were asked for. */
-  readonly ids: readonly string[];
-}
-
 /**
- * The index of a library: answers any query without reading a phrase. Phrases come and go one by
+ * The index of a library, from which any query is answered without reading a phrase (`answer.ts`). Phrases come and go one by
  * one; each gets a number, in the order of coming, that is never given again.
  */
 export class Catalogue {
@@ -123,27 +114,9 @@ export class Catalogue {
     for (const order of this.orders.values()) void order.numbers;
   }
 
-  /**
-   * The phrases that are what was looked for.
-   * @param most So many ids; the total counts all.
-   * @param usual The order where the search names none.
-   */
-  find(search: Search, most = Number.POSITIVE_INFINITY, usual: LibraryOrder = 'title'): Answer {
-    const found = this.matching(search);
-    const { by, reversed } = search.order ?? { by: usual, reversed: false };
-    const sorted = this.orders.get(by)!.numbers;
-    const total = found.count;
-    const ids: string[] = [];
-    for (let i = 0; i < sorted.length && ids.length < Math.min(most, total); i++) {
-      const n = sorted[reversed ? sorted.length - 1 - i : i]!;
-      if (found.has(n)) ids.push(this.entries[n]!.facts.id);
-    }
-    return { total, ids };
-  }
-
-  /** The numbers of the phrases that are what was looked for. */
-  matching(search: Search): Bits {
-    return evaluate(search.query, this, this.alive);
+  /** The numbers of all phrases in an order. */
+  sorted(by: LibraryOrder): readonly number[] {
+    return this.orders.get(by)!.numbers;
   }
 
   factsOf(number: number): Omit<PhraseFacts, 'degrees'> {
