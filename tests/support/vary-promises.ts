@@ -7,6 +7,7 @@ import { degreeOf, formatDegree } from '../../src/core/theory/degree';
 import { keyScale } from '../../src/core/theory/key';
 import { chromaOf, midiOf, mod, type Pitch } from '../../src/core/theory/pitch';
 import { analyse } from '../../src/core/understand/analyse';
+import { chordSpans, spanAt } from '../../src/core/understand/owner';
 import type { VariationId } from '../../src/core/vary/table';
 
 /*
@@ -67,9 +68,23 @@ function tonesOver(p: Phrase, h: Heard): readonly number[] {
 
 function scaleOver(p: Phrase, h: Heard): readonly number[] {
   const owner = analyse(p).byId.get(h.id)?.owner?.chord ?? null;
-  const root = owner === null ? p.key.tonic : owner.root;
-  const scale = owner === null ? keyScale(p.key.mode) : homeScale(owner);
-  return scale.map((d) => mod(chromaOf(root) + semis(d), 12));
+  const blues = p.key.mode === 'blues';
+  const inKey = keyScale(p.key.mode).map((d) => ({
+    number: d.number,
+    chroma: mod(chromaOf(p.key.tonic) + (blues && d.number === 7 ? 10 : semis(d)), 12),
+  }));
+  if (owner === null) return inKey.map((d) => d.chroma);
+  const home = homeScale(owner);
+  // What the chord leaves open (the seventh of a triad) comes from the key, letter by letter.
+  const letters = 'CDEFGAB';
+  const letter = (root: string, number: number) =>
+    letters[(letters.indexOf(root) + number - 1) % 7]!;
+  const own = new Set(home.map((d) => letter(owner.root.letter, d.number)));
+  const more = inKey.filter((d) => !own.has(letter(p.key.tonic.letter, d.number)));
+  return [
+    ...home.map((d) => mod(chromaOf(owner.root) + semis(d), 12)),
+    ...more.map((d) => d.chroma),
+  ];
 }
 
 const NATURAL = [0, 0, 2, 4, 5, 7, 9, 11];
@@ -337,6 +352,74 @@ export const PROMISES: Readonly<Record<VariationId, Check>> = {
       ? null
       : 'another order of pitches';
   }),
+  displaced: all(addsNone, keepsNotes, (a, b) => {
+    const seq = line(b);
+    const shifts = new Set(line(a).map((h, i) => (seq[i]?.onset ?? Number.NaN) - h.onset));
+    return shifts.size === 1 && !shifts.has(0) ? null : 'not all by the same time';
+  }),
+  augmented: all(addsNone, keepsNotes, (a, b) => {
+    const was = new Map(line(a).map((h) => [h.id, h]));
+    const seq = line(b).filter((h) => h.onset >= a.pickup);
+    if (!seq.every((h) => h.duration > was.get(h.id)!.duration || cutByChord(b, h)))
+      return 'a note is no longer than before';
+    const bad = seq.find((h, i) => {
+      const before = seq[i - 1];
+      if (before === undefined || chordNo(b, before.onset) !== chordNo(b, h.onset)) return false;
+      const step = was.get(h.id)!.onset - was.get(before.id)!.onset;
+      return h.onset - before.onset !== 2 * step;
+    });
+    return bad === undefined ? null : `${bad.id} is not twice as far from the note before`;
+  }),
+  diminished: (a, b) => {
+    const was = new Map(line(a).map((h) => [h.id, h]));
+    for (const h of line(b)) {
+      const old = was.get(h.id);
+      if (old === undefined || h.onset < a.pickup) continue;
+      if (old.midi !== h.midi) return `${h.id} is another pitch`;
+      if (h.duration * 2 > old.duration) return `${h.id} is not half as long`;
+      if (chordNo(a, old.onset) !== chordNo(b, h.onset)) return `${h.id} is over another chord`;
+    }
+    const sounds = (p: Phrase) => new Set(line(p).map((h) => `${chordNo(p, h.onset)} ${h.midi}`));
+    return line(a).every((h) => sounds(b).has(`${chordNo(a, h.onset)} ${h.midi}`))
+      ? null
+      : 'a note is gone';
+  },
+  shuffled: (a, b) => onlyFeel(a, b) ?? (b.feel.kind === 'swing' ? null : 'not swung'),
+  straight: (a, b) => onlyFeel(a, b) ?? (b.feel.kind === 'straight' ? null : 'swung'),
+  'call-and-answer': (a, b) => {
+    const was = new Set(line(a).map((h) => h.id));
+    const call = tops(b).filter((h) => was.has(h.id) && h.onset >= a.pickup);
+    const answer = tops(b).filter((h) => !was.has(h.id));
+    const gap = (answer[0]?.onset ?? 0) - (call[0]?.onset ?? 0);
+    const same =
+      call.length === answer.length && call.every((h, i) => answer[i]!.onset === h.onset + gap);
+    if (!same) return 'another rhythm';
+    const [end, last] = [call.at(-1)!, answer.at(-1)!];
+    if (!isOver(tonesOver(b, last), last.midi)) return 'the end is no chord tone';
+    return degreeOver(b, last) === degreeOver(b, end) ? 'the end is the same degree' : null;
+  },
+  'sequence-up': sequenced(1),
+  'sequence-down': sequenced(-1),
+  carried: (a, b) => {
+    const spans = chordSpans(b);
+    const of = (n: number) =>
+      tops(b).filter((h) => h.onset >= a.pickup && chordNo(b, h.onset) === n);
+    const from = (n: number) => Math.max(a.pickup, spans[n]!.onset);
+    const figure = of(0);
+    for (let n = 1; n < spans.length; n++) {
+      for (const h of of(n)) {
+        const model = figure.find((x) => x.onset - from(0) === h.onset - from(n));
+        if (model === undefined) return `${h.id} has another time`;
+        if (!sameRole(b, model, h) && sameOwner(b, model, h, n))
+          return `${h.id} is in another role`;
+      }
+      const room = figure.filter((x) => from(n) + x.onset - from(0) < spans[n]!.end);
+      if (room.length !== of(n).length) return `chord ${n + 1} has another number of notes`;
+    }
+    return null;
+  },
+  'minor-pentatonic': all(keepsOnsets, addsNone, inScaleOfKey([0, 3, 5, 7, 10])),
+  'major-pentatonic': all(keepsOnsets, addsNone, inScaleOfKey([0, 2, 4, 7, 9])),
   'octave-up': all(octaves(12)),
   'octave-down': all(octaves(-12)),
   'other-ending': all(keepsOnsets, addsNone, (a, b) => {
@@ -349,6 +432,76 @@ export const PROMISES: Readonly<Record<VariationId, Check>> = {
     return isOver(tonesOver(b, now), now.midi) ? null : 'no tone of its chord';
   }),
 };
+
+function chordNo(p: Phrase, onset: number): number {
+  return spanAt(chordSpans(p), onset)?.index ?? 0;
+}
+
+/** Whether a note ends where its chord or the phrase does. */
+function cutByChord(p: Phrase, h: Heard): boolean {
+  const end = h.onset + h.duration;
+  return end === (spanAt(chordSpans(p), h.onset)?.end ?? p.length);
+}
+
+function degreeOver(p: Phrase, h: Heard): string {
+  const owner = analyse(p).byId.get(h.id)?.owner?.chord ?? null;
+  return formatDegree(degreeOf(owner === null ? p.key.tonic : owner.root, h.pitch));
+}
+
+/** The same number of the row, the third and what stands for it alike (M4), or the same distance (M3, 5). */
+function sameRole(p: Phrase, a: Heard, b: Heard): boolean {
+  const of = (h: Heard) => {
+    const chord = analyse(p).byId.get(h.id)?.owner?.chord ?? null;
+    const d = degreeOf(chord === null ? p.key.tonic : chord.root, h.pitch);
+    const kind = chord?.kind ?? '';
+    const third = kind === 'suspended-fourth' ? 4 : kind === 'suspended-second' ? 2 : 3;
+    return { number: d.number, third: d.number === third, over: mod(semis(d), 12) };
+  };
+  const [x, y] = [of(a), of(b)];
+  return x.number === y.number || (x.third && y.third) || x.over === y.over;
+}
+
+/** Whether both are read against the chords over which they stand. */
+function sameOwner(p: Phrase, a: Heard, b: Heard, n: number): boolean {
+  const owner = (h: Heard) => analyse(p).byId.get(h.id)?.owner?.index;
+  return owner(a) === 0 && owner(b) === n;
+}
+
+function onlyFeel(a: Phrase, b: Phrase): Fault {
+  const { feel: _, ...x } = a;
+  const { feel: __, ...y } = b;
+  return JSON.stringify(x) === JSON.stringify(y) ? null : 'more than the feel has changed';
+}
+
+/** The rhythm of the first notes again and again; contour kept, and each time further one way. */
+function sequenced(way: 1 | -1): Check {
+  return (a, b) => {
+    const was = new Set(line(a).map((h) => h.id));
+    const seq = tops(b);
+    const size = seq.findIndex((h) => !was.has(h.id));
+    if (size < 2) return 'no figure';
+    const figure = seq.slice(0, size);
+    const copies = seq.slice(size).filter((h) => !was.has(h.id));
+    if (copies.length === 0 || copies.length % size !== 0) return 'a part of a figure';
+    const gap = copies[0]!.onset - figure[0]!.onset;
+    for (let k = 0; k * size < copies.length; k++) {
+      const copy = copies.slice(k * size, (k + 1) * size);
+      for (const [i, h] of copy.entries()) {
+        if (h.onset !== figure[i]!.onset + gap * (k + 1)) return 'another rhythm';
+        const by = (h.midi - figure[i]!.midi) * way;
+        if (by < k + 1 || by > 4 * (k + 1)) return `copy ${k + 1}: ${by} semitones on`;
+      }
+    }
+    return null;
+  };
+}
+
+function inScaleOfKey(scale: readonly number[]): Check {
+  return (_, b) => {
+    const bad = line(b).find((h) => !scale.includes(mod(h.midi - chromaOf(b.key.tonic), 12)));
+    return bad === undefined ? null : `${bad.id} is not in the scale`;
+  };
+}
 
 /** What is left of the notes is heard as before. */
 function keepsNotes(a: Phrase, b: Phrase): Fault {

@@ -6,6 +6,8 @@ import type { NoteReading } from '../understand/reading';
 export interface NewPitch {
   readonly start: Pitch;
   readonly target: Pitch | null;
+  /** The trill's upper note where it moves along. */
+  readonly upper?: Pitch;
 }
 
 /** What a variation proposes, before it has a place on the neck. */

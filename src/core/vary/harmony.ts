@@ -1,4 +1,3 @@
-import type { Phrase } from '../phrase/types';
 import { type Chord, chordTones } from '../theory/chord';
 import { homeScale } from '../theory/chord-scale';
 import { type Degree, degree, degreeOf, pitchOfDegree, sameDegree } from '../theory/degree';
@@ -14,12 +13,32 @@ export interface Harmony {
   readonly scale: readonly Degree[];
 }
 
+/**
+ * The chord's home scale, and from the key what that leaves open (M4's '='): the seventh of a triad,
+ * most of a power chord. In a blues the key's seventh is ♭7.
+ */
+function fullScale(key: Key, chord: Chord): readonly Degree[] {
+  const home = homeScale(chord);
+  const own = new Set(home.map((d) => d.number));
+  const more = scaleOfKey(key).flatMap((d) => {
+    const pitch = pitchOfDegree({ ...key.tonic, octave: 4 }, d);
+    const over = pitch === null ? null : degreeOf(chord.root, pitch);
+    return over === null || own.has(over.number) ? [] : [over];
+  });
+  return [...home, ...more];
+}
+
+function scaleOfKey({ mode }: Key): readonly Degree[] {
+  return keyScale(mode).map((d) => (mode === 'blues' && d.number === 7 ? degree(7, -1) : d));
+}
+
 /** The harmony of a chord; of the key where there is none (D2). */
 export function harmonyOf(key: Key, chord: Chord | null): Harmony {
   if (chord !== null) {
-    return { root: chord.root, chord, tones: chordTones(chord), scale: homeScale(chord) };
+    const scale = fullScale(key, chord);
+    return { root: chord.root, chord, tones: chordTones(chord), scale };
   }
-  const scale = keyScale(key.mode);
+  const scale = scaleOfKey(key);
   const third = degree(3, key.mode === 'minor' ? -1 : 0);
   return { root: key.tonic, chord, tones: [degree(1), third, degree(5)], scale };
 }
@@ -73,9 +92,4 @@ export function stepInScale(h: Harmony, p: Pitch, steps: number): Midi | null {
   const at = scale.findIndex((m) => m >= midi);
   const moved = scale[at + steps];
   return at < 0 || moved === undefined ? null : moved - (scale[at]! - midi);
-}
-
-/** The harmony with which a phrase begins, for what concerns it as a whole. */
-export function tonicHarmony(p: Pick<Phrase, 'key'>): Harmony {
-  return harmonyOf(p.key, null);
 }

@@ -147,7 +147,7 @@ function* repitched(draft: Draft & { kind: 'pitches' }): Generator<Phrase> {
       segment: 0,
       start: to?.start ?? note.pitch,
       target: to === null ? targetOf(note) : to.target,
-      upper: note.trill === undefined ? null : note.trill.upper,
+      upper: note.trill === undefined ? null : (to?.upper ?? note.trill.upper),
       adaptations: [],
     };
   });

@@ -1,9 +1,12 @@
 import { approachAbove, approachBelow, enclosure } from './around-notes';
 import { doubleAbove, doubleBelow, fourths, singleLine, sixths, thirds } from './double-stops';
 import type { Offer } from './draft';
+import { callAndAnswer, carry, sequenceDown, sequenceUp } from './figures';
+import { augment, diminish, displace, shuffle, straighten } from './in-time';
 import { bend, curl, grace, hammerOn, plain, slideIn } from './into-notes';
 import type { Work } from './line';
 import { busier, doubling, thin, understate } from './more-or-less';
+import { majorPentatonic, minorPentatonic } from './pentatonic';
 import { octaveDown, octaveUp, turnEnding } from './the-line';
 
 /** What a variation is about; the order in which they are offered. */
@@ -12,6 +15,7 @@ export const VARIATION_GROUPS = {
   into: 'Into the note',
   around: 'Around the note',
   amount: 'More said, or less',
+  time: 'At another time',
   line: 'Another way for the line',
 } as const;
 
@@ -142,6 +146,73 @@ export const VARIATIONS = {
     words: 'long notes struck twice',
     promise: 'the same pitches in the same order, some struck twice in the same time',
     offer: doubling,
+  },
+  displaced: {
+    group: 'time',
+    words: 'displaced',
+    promise: 'the same line, all of it earlier or later by the same time',
+    offer: displace,
+  },
+  augmented: {
+    group: 'time',
+    words: 'twice as slow',
+    promise: 'what is kept has twice the length, over the same chords in the same order',
+    offer: augment,
+  },
+  diminished: {
+    group: 'time',
+    words: 'twice as fast',
+    promise: 'half the length for every note, over the chord it had',
+    offer: diminish,
+  },
+  shuffled: {
+    group: 'time',
+    words: 'as a shuffle',
+    promise: 'the same notes as they are written, swung 2:1',
+    offer: shuffle,
+  },
+  straight: {
+    group: 'time',
+    words: 'straight',
+    promise: 'the same notes as they are written, not swung',
+    offer: straighten,
+  },
+  'call-and-answer': {
+    group: 'time',
+    words: 'call and answer',
+    promise: 'the first half stays, the second has its rhythm and ends on a chord tone of its own',
+    offer: callAndAnswer,
+  },
+  'sequence-up': {
+    group: 'line',
+    words: 'a figure climbing',
+    promise:
+      'the first notes again and again in their rhythm, a step of the scale higher each time',
+    offer: sequenceUp,
+  },
+  'sequence-down': {
+    group: 'line',
+    words: 'a figure descending',
+    promise: 'the first notes again and again in their rhythm, a step of the scale lower each time',
+    offer: sequenceDown,
+  },
+  carried: {
+    group: 'line',
+    words: 'carried through the chords',
+    promise: 'every chord has what the first one has, in its rhythm and with each note in its role',
+    offer: carry,
+  },
+  'minor-pentatonic': {
+    group: 'line',
+    words: 'in the minor pentatonic',
+    promise: 'the same times, and every note one of R ♭3 4 5 ♭7 over the key',
+    offer: minorPentatonic,
+  },
+  'major-pentatonic': {
+    group: 'line',
+    words: 'in the major pentatonic',
+    promise: 'the same times, and every note one of R 2 3 5 6 over the key',
+    offer: majorPentatonic,
   },
   'octave-up': {
     group: 'line',
