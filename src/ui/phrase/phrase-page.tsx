@@ -105,6 +105,10 @@ function PhraseSheet({
           degrees={look.degrees === 'key' ? 'key' : 'chord'}
           choice={neck}
           onChoose={(next) => show(look, next)}
+          onShape={(next, words) => {
+            editPhrase(app, draft, next, 'shape');
+            app.notices.done(words);
+          }}
           onMoved={(next, place) => {
             editPhrase(app, draft, next, 'place on the neck');
             app.notices.done(`The note is played on ${place} now.`);

@@ -28,6 +28,7 @@ import { useHearing } from '../listen/use-player';
 import { NeckBoard } from './neck-board';
 import { degreesIn, type NeckChoice } from './neck-choice';
 import { markText, placeText, toneText } from './neck-words';
+import { ShapePanel } from './shape-panel';
 
 interface NeckPanelProps {
   readonly phrase: Phrase;
@@ -36,11 +37,13 @@ interface NeckPanelProps {
   readonly degrees: CountsFrom;
   /** Keeps the phrase with a note at another place; nothing can be moved when absent. */
   readonly onMoved?: (next: Phrase, words: string) => void;
+  /** Keeps the phrase with a shape behind it; none can be put in when absent. */
+  readonly onShape?: (next: Phrase, words: string) => void;
 }
 
 /** The neck of a phrase with what can be seen on it: what is played, a chord, a scale. */
 export default function NeckPanel(props: NeckPanelProps) {
-  const { phrase, choice, onChoose, degrees, onMoved } = props;
+  const { phrase, choice, onChoose, degrees, onMoved, onShape } = props;
   const { notices } = useApp();
   const { hear, hush } = useHearing();
   const [leftHanded, setLeftHanded] = useLeftHanded();
@@ -102,32 +105,46 @@ export default function NeckPanel(props: NeckPanelProps) {
           />
           Left-handed
         </label>
-        <button type="button" onClick={save}>
-          Save the picture
-        </button>
-      </Choices>
-      <NeckBoard
-        picture={picture}
-        label={`Neck: ${shown.of}`}
-        nameOf={nameOf}
-        chosen={chosen}
-        onChoose={choose}
-        {...(movable ? { placesFor, onMove: move } : {})}
-      />
-      <div className="neck-said" aria-live="polite">
-        {mark === null ? (
-          <span className="quiet">
-            {movable
-              ? 'Tap a place to hear it; drag it to play it on another string.'
-              : 'Tap a place to hear it.'}
-          </span>
-        ) : (
-          <>
-            {capitalised(nameOf(mark))}.
-            {movable ? <Elsewhere places={placesFor(mark)} onMove={move} /> : null}
-          </>
+        {choice.show === 'shapes' ? null : (
+          <button type="button" onClick={save}>
+            Save the picture
+          </button>
         )}
-      </div>
+      </Choices>
+      {choice.show === 'shapes' ? (
+        <ShapePanel
+          phrase={phrase}
+          choice={choice}
+          onChoose={onChoose}
+          leftHanded={leftHanded}
+          {...(onShape === undefined ? {} : { onShape })}
+        />
+      ) : (
+        <>
+          <NeckBoard
+            picture={picture}
+            label={`Neck: ${shown.of}`}
+            nameOf={nameOf}
+            chosen={chosen}
+            onChoose={choose}
+            {...(movable ? { placesFor, onMove: move } : {})}
+          />
+          <div className="neck-said" aria-live="polite">
+            {mark === null ? (
+              <span className="quiet">
+                {movable
+                  ? 'Tap a place to hear it; drag it to play it on another string.'
+                  : 'Tap a place to hear it.'}
+              </span>
+            ) : (
+              <>
+                {capitalised(nameOf(mark))}.
+                {movable ? <Elsewhere places={placesFor(mark)} onMove={move} /> : null}
+              </>
+            )}
+          </div>
+        </>
+      )}
     </>
   );
 }
@@ -162,14 +179,14 @@ function Choices(props: {
   const value =
     choice.show === 'phrase' || choice.show === 'chord'
       ? `${choice.show} ${choice.part}`
-      : `${choice.show} ${choice.scale}`.trim();
+      : `${choice.show} ${choice.show === 'scale' ? choice.scale : ''}`.trim();
   const choose = (text: string) => {
     const [show, ...rest] = text.split(' ');
     const part = Number(rest[0] ?? 0);
     const plain = { ...choice, part: 0, scale: '' };
     if (show === 'phrase' || show === 'chord') onChoose({ ...plain, show, part });
     else if (show === 'scale') onChoose({ ...plain, show, scale: rest.join(' ') });
-    else onChoose({ ...plain, show: 'own' });
+    else onChoose({ ...plain, show: show === 'own' ? 'own' : 'shapes' });
   };
   return (
     <div className="neck-choices">
@@ -201,6 +218,9 @@ function Choices(props: {
             ))}
             <option value="own">degrees of your own</option>
           </optgroup>
+          <optgroup label="What fits">
+            <option value="shapes">shapes of a chord</option>
+          </optgroup>
         </select>
       </label>
       {choice.show === 'own' ? (
@@ -213,7 +233,7 @@ function Choices(props: {
           />
         </label>
       ) : null}
-      <label>
+      <label hidden={choice.show === 'shapes'}>
         <input
           type="checkbox"
           checked={choice.whole}

@@ -1,7 +1,7 @@
 import type { ComponentProps } from 'react';
 import { onDemand } from '../../shared/on-demand';
 import { partOnDemand } from '../../shared/part-on-demand';
-import type { NeckChoice } from './neck-choice';
+import { FIRST_CHOICE, type NeckChoice } from './neck-choice';
 
 const NeckPanel = partOnDemand(
   onDemand('The neck', () => import('./neck-panel').then((m) => m.default)),
@@ -18,9 +18,6 @@ interface NeckSectionProps extends Omit<PanelProps, 'choice' | 'onChoose'> {
   readonly onChoose: (choice: NeckChoice | null) => void;
 }
 
-/** What the neck shows when it is brought out. */
-const FIRST: NeckChoice = { show: 'phrase', part: 0, scale: '', own: '', whole: false };
-
 /** The neck beside a score: brought out and put away, fetched when it is first seen. */
 export function NeckSection({ choice, onChoose, ...panel }: NeckSectionProps) {
   return (
@@ -28,7 +25,7 @@ export function NeckSection({ choice, onChoose, ...panel }: NeckSectionProps) {
       <button
         type="button"
         aria-expanded={choice !== null}
-        onClick={() => onChoose(choice === null ? FIRST : null)}
+        onClick={() => onChoose(choice === null ? FIRST_CHOICE : null)}
       >
         {choice === null ? 'Show the neck' : 'Put the neck away'}
       </button>
