@@ -44,7 +44,7 @@ export interface Player {
   /** Says that the round that is heard was good; counts for the next one that has not been sent. */
   readonly good: () => void;
   /** Sounds by themselves, at once, while nothing else is played. @throws like `play`. */
-  readonly strike: (part: StringPart) => Promise<void>;
+  readonly strike: (part: StringPart, as: 'phrase' | 'comping') => Promise<void>;
   /** The levels of the parts, from now on. */
   readonly level: (mix: Mix) => void;
 }
@@ -236,12 +236,13 @@ export function createPlayer(): Player {
     good() {
       if (running !== null) running.good = true;
     },
-    async strike(part) {
+    async strike(part, as) {
       if (state !== 'silent') return;
       if (!output.isAwake()) await output.wake();
       if (state !== 'silent') return;
       output.level(mix);
-      output.playStrings('phrase', part, Math.round((output.now() + STRIKE_LEAD) * output.rate()));
+      const origin = Math.round((output.now() + STRIKE_LEAD) * output.rate());
+      output.playStrings(as, part, origin);
       output.rest();
     },
     level(wished) {

@@ -3,6 +3,7 @@ import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { HearBoth } from '../frame/listen/hear-both';
 import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
@@ -66,7 +67,13 @@ function Compared(props: {
         look={look}
         onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
       />
-      <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
+      <HearBoth
+        upper={{ phrase: upper, name: 'above', title: `Hear ${titleOf(upper)}` }}
+        lower={{ phrase: lower, name: 'below', title: `Hear ${titleOf(lower)}` }}
+        first="upper"
+      >
+        <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
+      </HearBoth>
       <section aria-labelledby="differences">
         <h2 id="differences">What differs</h2>
         <p role="status">{summary(found.notes, found.equal, found.facts.length)}</p>

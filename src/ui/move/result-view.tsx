@@ -1,10 +1,10 @@
 import { type ReactNode, useMemo } from 'react';
 import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
+import { HearBoth } from '../frame/listen/hear-both';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
-import { HearBoth } from './hear-both';
 import { stepsInWords } from './move-words';
 import { ReportList } from './report-list';
 import { type ReportInWords, reportInWords } from './report-words';
@@ -43,7 +43,15 @@ export function ResultView(props: ResultViewProps) {
       {lower === null || words === null ? null : (
         <>
           {props.lookFields}
-          <HearBoth before={phrase} after={lower.phrase}>
+          <HearBoth
+            upper={{ phrase, name: 'before', title: 'Hear it as it is before the move' }}
+            lower={{
+              phrase: lower.phrase,
+              name: 'after',
+              title: 'Hear it as it is after the move',
+            }}
+            first="lower"
+          >
             <ScorePair
               upper={upper}
               lower={lower}

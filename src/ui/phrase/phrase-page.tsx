@@ -8,6 +8,7 @@ import { editPhrase } from '../frame/edit-phrase';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
+import { BandChoice } from '../frame/listen/band-choice';
 import { ListenBar } from '../frame/listen/listen-bar';
 import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
 import { usePlayer, useStep } from '../frame/listen/use-player';
@@ -93,6 +94,7 @@ function PhraseSheet({
         }
       >
         <StretchFields of={bars} />
+        <BandChoice player={player} />
       </ListenBar>
       {practiceOpen ? (
         <PracticePanel phrase={phrase} player={player} stretch={bars.stretch} />

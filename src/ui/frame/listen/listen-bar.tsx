@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useMemo } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import { TONES } from '../../../core/sound/tone';
 import { useKept } from '../../shared/use-kept';
 import type { Action } from '../actions';
@@ -8,6 +8,7 @@ import { TONE_WORDS } from '../export/sound-fields';
 import { STOPS_HIDDEN } from './listening';
 import './listen.css';
 import type { UsePlayer } from './use-player';
+import { useSpaceBar } from './use-space-bar';
 
 /** Percent, in steps of five. */
 const SPEEDS = Array.from({ length: 36 }, (_, i) => String(25 + 5 * i));
@@ -65,12 +66,7 @@ export function ListenBar(props: {
   );
   return (
     <section className="listen" aria-label="Listen">
-      <button
-        type="button"
-        className="strong listen-button"
-        onClick={toggle}
-        aria-keyshortcuts="Space"
-      >
+      <button type="button" className="listen-button" onClick={toggle} aria-keyshortcuts="Space">
         <svg viewBox="0 0 16 16" width="14" height="14" aria-hidden="true">
           {silent ? <path d="M3 1.5 14 8 3 14.5z" /> : <path d="M2.5 2.5h11v11h-11z" />}
         </svg>
@@ -108,22 +104,4 @@ export function ListenBar(props: {
       )}
     </section>
   );
-}
-
-/** The space bar plays and stops, except where it means something else. */
-function useSpaceBar(toggle: () => void): void {
-  useEffect(() => {
-    const press = (e: KeyboardEvent) => {
-      if (e.key !== ' ' || e.ctrlKey || e.metaKey || e.altKey || e.defaultPrevented) return;
-      const at = e.target instanceof Element ? e.target : null;
-      const busy =
-        at?.closest('button, a, input, select, textarea, summary, dialog, [role="application"]') ??
-        null;
-      if (busy !== null || document.querySelector('dialog[open]') !== null) return;
-      e.preventDefault();
-      toggle();
-    };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  }, [toggle]);
 }

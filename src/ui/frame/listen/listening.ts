@@ -1,3 +1,4 @@
+import type { BackingFeel } from '../../../core/backing/types';
 import type { Practice } from '../../../core/practice/types';
 import { PLAIN } from '../../../core/practice/types';
 import { type Mix, USUAL_MIX } from '../../../core/sound/parts';
@@ -13,6 +14,8 @@ export interface Listening {
   readonly loop: boolean;
   readonly tone: 'own' | ToneName;
   readonly practice: PracticeWishes;
+  /** Who plays along; nobody where it is null. */
+  readonly band: { readonly feel: BackingFeel; readonly seed: number } | null;
   readonly mix: Mix;
 }
 
@@ -22,6 +25,7 @@ const FIRST: Listening = {
   loop: false,
   tone: 'own',
   practice: { ...PLAIN, countIn: 1, click: { beats: 'every', accent: true, parts: 1 } },
+  band: null,
   mix: USUAL_MIX,
 };
 

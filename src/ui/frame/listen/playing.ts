@@ -1,4 +1,5 @@
 import type { NoteId, Phrase } from '../../../core/phrase/types';
+import type { Accompany } from '../../../core/practice/course';
 import type { Practice, Step } from '../../../core/practice/types';
 import { PLAIN, type Stretch } from '../../../core/practice/types';
 import type { Problem } from '../../../core/result';
@@ -37,6 +38,9 @@ export const playing = onDemand('What plays', async () => {
   };
 });
 
+/** Fetched by itself: many listen to the phrase alone. */
+const bands = onDemand('The band', () => import('../../../core/backing/accompany'));
+
 export const subscribeToPlayer = (changed: () => void) => {
   waiting.add(changed);
   return () => {
@@ -45,6 +49,11 @@ export const subscribeToPlayer = (changed: () => void) => {
 };
 
 export const playerState = (): PlayerState => playing.known()?.state() ?? 'silent';
+
+/** Whether a phrase is what is played, or is about to be. */
+export const isPlayed = (id: string): boolean => playedNow === id && playerState() !== 'silent';
+let playedNow: string | null = null;
+
 export const stepNow = (): Step | null => playing.known()?.step() ?? null;
 
 const NOTHING: ReadonlySet<NoteId> = new Set();
@@ -71,6 +80,12 @@ export class WrongCourse extends Error {
   }
 }
 
+async function bandOf({ band }: Listening): Promise<Accompany | null> {
+  if (band === null) return null;
+  const { accompany } = await bands.get();
+  return (p, time) => accompany(p, band, { ...time, full: true });
+}
+
 /**
  * Plays a phrase.
  * @param at Where in the course; the beginning where absent.
@@ -83,7 +98,7 @@ export async function playPhrase(
   at?: NonNullable<PlayRequest['at']>,
 ): Promise<void> {
   const ready = await playing.get();
-  const course = ready.courseOf(phrase, practiceOf(way, how));
+  const course = ready.courseOf(phrase, practiceOf(way, how), await bandOf(how));
   if (!course.ok) throw new WrongCourse(course.problems);
   const from =
     way.kind === 'listen' && way.from !== undefined
@@ -91,6 +106,7 @@ export async function playPhrase(
       : undefined;
   const begin = at ?? from;
   ready.level(how.mix);
+  playedNow = phrase.id;
   await ready.play({
     course: course.value,
     title: phrase.meta.title.trim() === '' ? 'Untitled' : phrase.meta.title,

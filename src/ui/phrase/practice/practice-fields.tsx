@@ -8,6 +8,8 @@ import type { PracticeWishes } from '../../frame/listen/listening';
 interface FieldsProps {
   readonly phrase: Phrase;
   readonly practice: PracticeWishes;
+  /** Percent of the first round. */
+  readonly speed: number;
   readonly set: (part: Partial<PracticeWishes>) => void;
 }
 
@@ -131,9 +133,12 @@ const LIMIT_WORDS = Object.fromEntries(LIMITS.map((s) => [s, `${s} %`])) as Reco
 >;
 const FIRST_STEP: StepUp = { by: 5, to: 100, after: 'every round' };
 
-function StepUpChoice({ practice, set }: FieldsProps) {
+function StepUpChoice({ practice, speed, set }: FieldsProps) {
   const { stepUp } = practice;
-  const now = stepUp ?? FIRST_STEP;
+  // What is as fast as it may be already would never rise.
+  const most = LIMITS.find((l) => Number(l) > speed) ?? '200';
+  const wished = stepUp ?? FIRST_STEP;
+  const now = { ...wished, to: Math.max(wished.to, Number(most)) };
   return (
     <>
       <Choice

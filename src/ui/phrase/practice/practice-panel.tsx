@@ -1,9 +1,12 @@
 import type { Phrase } from '../../../core/phrase/types';
 import type { Stretch } from '../../../core/practice/types';
+import { PART_NAMES } from '../../../core/sound/parts';
 import { type UsePlayer, useStep } from '../../frame/listen/use-player';
-import { PracticeFields } from './practice-fields';
+import { MixerFields } from './mixer-fields';
+import { PracticeFields, Row } from './practice-fields';
 import './practice.css';
 import { nextWords, stepWords } from './practice-words';
+import { TunerFields } from './tuner-fields';
 
 export interface PracticePanelProps {
   readonly phrase: Phrase;
@@ -23,7 +26,7 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
       <div className="practice-head">
         <button
           type="button"
-          className="strong"
+          className="primary"
           onClick={() => (practising ? player.stop() : player.play({ kind: 'practise', stretch }))}
         >
           {practising
@@ -47,13 +50,56 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
       <PracticeFields
         phrase={phrase}
         practice={practice}
+        speed={listening.speed}
         set={(part) => set({ practice: { ...practice, ...part } })}
       />
+      <div className="practice-rows">
+        {listening.band === null ? null : (
+          <Row name="Band">
+            <BandSeed
+              seed={listening.band.seed}
+              onChange={(seed) =>
+                set({ band: listening.band === null ? null : { ...listening.band, seed } })
+              }
+            />
+          </Row>
+        )}
+        <Row name="Levels">
+          <MixerFields
+            parts={listening.band === null ? ALONE : PART_NAMES}
+            mix={listening.mix}
+            onChange={(mix) => set({ mix })}
+          />
+        </Row>
+        <Row name="Tuning">
+          <TunerFields phrase={phrase} player={player} />
+        </Row>
+      </div>
       <p className="quiet practice-care">
         Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
         clinician.
       </p>
     </section>
+  );
+}
+
+const ALONE = ['phrase', 'click'] as const;
+
+/** Another number is another band of the same feel. */
+function BandSeed(props: { readonly seed: number; readonly onChange: (seed: number) => void }) {
+  const { seed, onChange } = props;
+  return (
+    <>
+      <span>Number {seed}</span>
+      <button type="button" onClick={() => onChange(seed + 1)}>
+        Play it another way
+      </button>
+      {seed > 1 ? (
+        <button type="button" onClick={() => onChange(seed - 1)}>
+          As before
+        </button>
+      ) : null}
+    </>
   );
 }
 

@@ -1,10 +1,13 @@
 import type { Phrase } from '../../../core/phrase/types';
 import type { Step, Take } from '../../../core/practice/types';
-import { capital, keyName, tempoName } from '../../shared/words';
+import { capital, chordName, keyName, tempoName } from '../../shared/words';
 
-/** Where a take stands: `B♭ blues`, or `IV7` over a chord. */
+/** Where a take stands: `B♭ blues`, or `IV7 (D7)` over a chord. */
 export function takeName(t: Take): string {
-  return t.goal === null || t.goal.kind === 'key' ? keyName(t.phrase.key) : signed(t.goal.text);
+  if (t.goal === null || t.goal.kind === 'key') return keyName(t.phrase.key);
+  const text = signed(t.goal.text);
+  const chord = chordName(t.phrase.chords[0]?.symbol ?? null);
+  return text === chord ? chord : `${text} (${chord})`;
 }
 
 /** What somebody typed with proper signs. */
