@@ -26,4 +26,5 @@ declare module 'midi-file' {
     readonly tracks: readonly (readonly MidiEvent[])[];
   }
   export function parseMidi(bytes: Uint8Array): MidiData;
+  export function writeMidi(data: MidiData): number[];
 }

@@ -46,7 +46,7 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
   kick: {
     rings: [],
     bands: [band(800, 3500, 0.005, 0.35), band(60, 300, 0.02, 0.25)],
-    skin: { from: 120, to: 49, fall: 0.025, seconds: 0.13, size: 0.5 },
+    skin: { from: 120, to: 49, fall: 0.025, seconds: 0.13, size: 0.42 },
   },
   snare: {
     rings: [
@@ -58,16 +58,16 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
   },
   'cross-stick': {
     rings: [
-      [412, 0.016, 0.08],
-      [868, 0.012, 0.1],
-      [1720, 0.014, 0.14],
-      [2630, 0.008, 0.08],
+      [412, 0.016, 0.12],
+      [868, 0.012, 0.15],
+      [1720, 0.014, 0.2],
+      [2630, 0.008, 0.12],
     ],
-    bands: [band(1500, 7000, 0.004, 0.2)],
+    bands: [band(1500, 7000, 0.004, 0.3)],
   },
   brush: {
     rings: [[186, 0.03, 0.03]],
-    bands: [band(900, 8000, 0.045, 0.24, 0.006)],
+    bands: [band(900, 8000, 0.045, 0.32, 0.006)],
   },
   sweep: { rings: [], bands: [band(1300, 6500, 0.05, 0.16)], drawn: true },
   'closed hat': {
@@ -79,8 +79,8 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
     bands: [band(5500, 15_000, 0.24, 0.36)],
   },
   'foot hat': {
-    rings: plate({ from: 1800, to: 6500, count: 8, seconds: 0.05, size: 0.03 }),
-    bands: [band(3500, 11_000, 0.028, 0.2, 0.003)],
+    rings: plate({ from: 1800, to: 6500, count: 8, seconds: 0.05, size: 0.05 }),
+    bands: [band(3500, 11_000, 0.028, 0.34, 0.003)],
   },
   ride: {
     rings: plate({ from: 420, to: 8800, count: 28, seconds: 1.1, size: 0.05 }),
@@ -107,11 +107,11 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
   'high tom': {
     rings: [[262, 0.09, 0.06]],
     bands: [band(500, 4000, 0.008, 0.2)],
-    skin: { from: 205, to: 158, fall: 0.06, seconds: 0.19, size: 0.36 },
+    skin: { from: 205, to: 158, fall: 0.06, seconds: 0.19, size: 0.26 },
   },
   'low tom': {
     rings: [[148, 0.1, 0.06]],
     bands: [band(350, 3000, 0.01, 0.2)],
-    skin: { from: 118, to: 86, fall: 0.07, seconds: 0.26, size: 0.42 },
+    skin: { from: 118, to: 86, fall: 0.07, seconds: 0.26, size: 0.3 },
   },
 };

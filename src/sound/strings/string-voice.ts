@@ -72,7 +72,7 @@ export class StringVoice {
     const next = this.states[this.active];
     this.loops[this.active].clear();
     next.start(timed);
-    const peak = levelOf(sound);
+    const peak = this.sizeOf(sound);
     if (sound.manner !== 'scrape') this.push(next, sound, 1, peak);
     this.noise.strike(sound, peak, this.tone);
   }
@@ -87,7 +87,12 @@ export class StringVoice {
     const { sound } = timed;
     const size = sound.begin === 'slid' ? 0 : sound.begin === 'hammered' ? 0.55 : 0.5;
     state.go(timed);
-    if (size > 0) this.push(state, sound, 0.6, size * levelOf(sound));
+    if (size > 0) this.push(state, sound, 0.6, size * this.sizeOf(sound));
+  }
+
+  /** Peak of the string's movement. */
+  private sizeOf({ level, midi }: Sound): number {
+    return 10 ** ((level + (this.tone.balance * (midi - 57)) / 12) / 20);
   }
 
   /** What the finger or pick puts into the string. */
@@ -123,7 +128,7 @@ export class StringVoice {
           state.rest();
           return;
         }
-        loop.tune(state.hertz(position, this.rate), this.lossAt(state, position));
+        loop.tune(state.hertz(position - loop.ahead, this.rate), this.lossAt(state, position));
         state.left = CONTROL;
         state.most = 0;
       }
@@ -201,9 +206,4 @@ class LoopState {
 
 function hertzOf(midi: number): number {
   return 440 * 2 ** ((midi - 69) / 12);
-}
-
-/** Peak of a string's movement at a level in decibels. */
-function levelOf(s: Sound): number {
-  return 10 ** (s.level / 20);
 }
