@@ -64,7 +64,7 @@ export async function publish(
   const written: Content[] = [];
   for (const [done, phrase] of phrases.entries()) {
     progress.onPhrase(done);
-    await new Promise((resolve) => setTimeout(resolve));
+    await pause();
     progress.signal.throwIfAborted();
     written.push(await write(phrase, look, tools));
   }
@@ -74,7 +74,11 @@ export async function publish(
     phrases.map((p) => fileStem(p.meta.title)),
     format,
   );
-  return { name: `${stem}.zip`, type: 'application/zip', content: await zip(names, written) };
+  return {
+    name: `${stem}.zip`,
+    type: 'application/zip',
+    content: await zip(names, written, progress.signal),
+  };
 }
 
 /**
@@ -88,7 +92,7 @@ async function* piecesWithPauses(
 ): AsyncGenerator<string, void> {
   for (const piece of libraryPieces(phrases, progress.onPhrase)) {
     yield piece;
-    await new Promise((resolve) => setTimeout(resolve));
+    await pause();
     progress.signal.throwIfAborted();
   }
 }
@@ -96,33 +100,65 @@ async function* piecesWithPauses(
 /** Phrases as one library file in UTF-8: no text is as long as the whole. */
 export function libraryBytes(phrases: readonly Phrase[]): Uint8Array<ArrayBuffer> {
   const utf8 = new TextEncoder();
-  const pieces = [...libraryPieces(phrases)].map((piece) => utf8.encode(piece));
-  const bytes = new Uint8Array(pieces.reduce((sum, p) => sum + p.length, 0));
+  return joined([...libraryPieces(phrases)].map((piece) => utf8.encode(piece)));
+}
+
+/**
+ * What of these phrases a format does not keep, in words; each once. It looks at some, then lets the
+ * page answer.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+export async function leftOut(
+  phrases: readonly Phrase[],
+  format: PublishFormat,
+  signal?: AbortSignal,
+): Promise<readonly string[]> {
+  const left = await formatRow(format).left?.();
+  if (left === undefined) return [];
+  const words = new Set<string>();
+  for (const phrase of phrases) {
+    for (const word of left(phrase)) words.add(word);
+    await pause();
+    signal?.throwIfAborted();
+  }
+  return [...words];
+}
+
+/** Packs a file at a time, and lets the page answer in between. */
+async function zip(
+  names: readonly string[],
+  contents: readonly Content[],
+  signal: AbortSignal,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const { strToU8, Zip, ZipDeflate } = await import('fflate');
+  const parts: Uint8Array[] = [];
+  const archive = new Zip((error, part) => {
+    if (error !== null) throw error;
+    parts.push(part);
+  });
+  for (const [i, name] of names.entries()) {
+    const content = contents[i]!;
+    const file = new ZipDeflate(name);
+    archive.add(file);
+    file.push(typeof content === 'string' ? strToU8(content) : content, true);
+    await pause();
+    signal.throwIfAborted();
+  }
+  archive.end();
+  return joined(parts);
+}
+
+function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
+  const bytes = new Uint8Array(parts.reduce((sum, p) => sum + p.length, 0));
   let at = 0;
-  for (const piece of pieces) {
-    bytes.set(piece, at);
-    at += piece.length;
+  for (const part of parts) {
+    bytes.set(part, at);
+    at += part.length;
   }
   return bytes;
 }
 
-/** What of these phrases a format does not keep, in words; each once. */
-export async function leftOut(
-  phrases: readonly Phrase[],
-  format: PublishFormat,
-): Promise<readonly string[]> {
-  const left = await formatRow(format).left?.();
-  return left === undefined ? [] : [...new Set(phrases.flatMap(left))];
-}
-
-async function zip(
-  names: readonly string[],
-  contents: readonly Content[],
-): Promise<Uint8Array<ArrayBuffer>> {
-  const { strToU8, zipSync } = await import('fflate');
-  const entries = names.map((name, i) => {
-    const content = contents[i]!;
-    return [name, typeof content === 'string' ? strToU8(content) : content] as const;
-  });
-  return new Uint8Array(zipSync(Object.fromEntries(entries)));
+/** Lets the page answer. */
+function pause(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve));
 }

@@ -12,6 +12,8 @@ export interface Safety {
   readonly copy: SecondCopy;
   alone<T>(work: () => Promise<T>): Promise<T>;
   readonly patience?: Patience;
+  /** So many files may lie there before small ones are put together. */
+  readonly many?: number;
 }
 
 /** How long anybody waits for the folder or for another window, in milliseconds. */
@@ -27,7 +29,7 @@ export interface Patience {
   readonly rest: number;
 }
 
-const PATIENCE: Patience = {
+export const PATIENCE: Patience = {
   open: 4_000,
   write: 5_000,
   again: 1_000,
@@ -174,15 +176,15 @@ export class CopyKeeper {
 
   private tidySoon(): void {
     const { files, size } = this.safety.copy.growth;
-    if (files >= MANY || size >= SLACK) this.tidy();
+    if (files >= (this.safety.many ?? MANY) || size >= SLACK) this.tidy();
   }
 
   private tidy(): void {
     if (this.tidying || this.closed) return;
     this.tidying = true;
-    const { copy, alone } = this.safety;
+    const { copy, alone, many } = this.safety;
     const go = () => !this.closed && this.state === 'whole';
-    void tidy(this.db, this.read, copy, alone, go)
+    void tidy(this.db, this.read, copy, alone, go, many)
       // It is only larger than it might be, and will be looked at again.
       .catch(() => undefined)
       .finally(() => {

@@ -36,7 +36,7 @@ class Library implements LibraryStore {
 
   constructor(
     private readonly connection: Connection,
-    private readonly kinds: readonly AnyKind[],
+    readonly kinds: readonly AnyKind[],
   ) {
     this.phrases = this.of(PHRASES);
   }

@@ -20,7 +20,12 @@ const ARGS = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  // A page opens its second window by itself.
+  '--disable-popup-blocking',
 ];
+
+/** In every so many lives two windows write. */
+const BESIDE = 3;
 
 export interface KillOptions {
   readonly kills: number;
@@ -38,6 +43,8 @@ export interface KillReport {
   /** Kills while the page had not yet said that the library is open. */
   readonly early: number;
   readonly acknowledgements: number;
+  /** Of these, those of a second window. */
+  readonly beside: number;
   /** How often the browser itself threw its database away and the second copy stepped in. */
   readonly restored: number;
   /** Acknowledged writes that were lost, broken libraries, halves of transactions. */
@@ -57,6 +64,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   let judge = new Judge();
   let early = 0;
   let acknowledgements = 0;
+  let beside = 0;
   let restored = 0;
   const faults: string[] = [];
   let profile = newProfile();
@@ -87,14 +95,16 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       ) {
         breakDatabase(profile);
       }
-      const browser = start(profile, `${address}?session=${session}`);
+      const windows = session % BESIDE === 0 ? '&windows' : '';
+      const browser = start(profile, `${address}?session=${session}${windows}`);
       const killed = once(browser, 'exit');
       const moment = random();
       let left = moment < 0.65 ? 1 + Math.floor(12 * random()) : Number.POSITIVE_INFINITY;
       const opened = post.expect(session, (m) => {
         judge.hear(session, m);
+        if ('id' in m && m.id.includes('three-')) beside += 1;
         // At the very moment of an acknowledgement, when one that came too early would show.
-        if (m.kind === 'saved' && --left === 0) kill(browser);
+        if ((m.kind === 'saved' || m.kind === 'gone') && --left === 0) kill(browser);
       });
       if (moment < 0.2) {
         early += 1;
@@ -113,7 +123,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
     endProfile();
     await post.end();
   }
-  return { kills: options.kills, early, acknowledgements, restored, faults };
+  return { kills: options.kills, early, acknowledgements, beside, restored, faults };
 }
 
 /** Opens the library once more, to see what the last kill has left. */
@@ -195,7 +205,7 @@ class Post {
     return new Promise((resolve) => {
       this.sessions.set(session, (m) => {
         hear(m);
-        if (m.kind !== 'saved') resolve();
+        if (m.kind === 'opened' || m.kind === 'broken') resolve();
       });
     });
   }

@@ -77,7 +77,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
       const file = library
         ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
         : await publish(phrases, choice.format, choice, BROWSER_TOOLS, progress);
-      const left = await leftOut(phrases, choice.format);
+      const left = await leftOut(phrases, choice.format, abort.signal);
       saveFile(file);
       dialog.current?.close();
       notices.done(
