@@ -173,7 +173,7 @@ export class KindQueue<T> implements EditQueue<T> {
     return entry.writing;
   }
 
-  private async writeAll(id: string, entry: Entry): Promise<void> {
+  private async writeAll(id: string, entry: Entry<T>): Promise<void> {
     do {
       entry.again = false;
       entry.refused = false;

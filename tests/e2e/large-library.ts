@@ -126,12 +126,12 @@ try {
     await measured(page, `remove all (${round})`, async () => {
       await act(/^Remove .* chosen phrase/u);
       await page
-        .getByText(/removed\. You have 30 days/u)
+        .getByText(/phrases removed\./u)
         .first()
         .waitFor();
     });
     await measured(page, `undo (${round})`, async () => {
-      await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
+      await act('Bring back what was removed last');
       await page
         .getByText(/brought back/u)
         .first()
