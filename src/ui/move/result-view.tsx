@@ -5,6 +5,7 @@ import { HearBoth } from '../frame/listen/hear-both';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
+import { MoveNeck } from './move-neck';
 import { stepsInWords } from './move-words';
 import { ReportList } from './report-list';
 import { type ReportInWords, reportInWords } from './report-words';
@@ -59,6 +60,11 @@ export function ResultView(props: ResultViewProps) {
               degrees={props.look.degrees}
             />
           </HearBoth>
+          <MoveNeck
+            before={phrase}
+            after={lower.phrase}
+            degrees={props.look.degrees === 'key' ? 'key' : 'chord'}
+          />
           {words.marked.size === 0 ? null : (
             <p className="quiet mark-legend">
               <span className="mark">Framed</span> notes changed by more than the move itself: see
