@@ -14,7 +14,7 @@ import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { count } from '../shared/words';
 import './compare.css';
-import { compare, type Difference, type NoteDifference } from './differences';
+import { type Comparison, compare, type Difference, type NoteDifference } from './differences';
 import { type DifferenceKind, KINDS } from './traits';
 
 /** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
@@ -43,8 +43,8 @@ function Compared(props: {
   const found = useMemo(() => compare(upper, lower), [upper, lower]);
   const parts = useMemo(
     () => ({
-      upper: { phrase: upper, caption: titleOf(upper), changed: found.upperMarked },
-      lower: { phrase: lower, caption: titleOf(lower), changed: found.lowerMarked },
+      upper: { phrase: upper, caption: titleOf(upper), ...marked(found.upperMarked) },
+      lower: { phrase: lower, caption: titleOf(lower), ...marked(found.lowerMarked) },
     }),
     [upper, lower, found],
   );
@@ -89,6 +89,17 @@ function Compared(props: {
   );
 }
 
+/** Notes that differ are framed, and under the line stands in what, kind by kind. */
+function marked(kinds: Comparison['upperMarked']) {
+  return {
+    changed: new Set(kinds.keys()),
+    signs: (Object.keys(KINDS) as DifferenceKind[]).flatMap((k) => {
+      const notes = new Set([...kinds].flatMap(([id, of]) => (of.includes(k) ? [id] : [])));
+      return notes.size === 0 ? [] : [{ ...KINDS[k], notes }];
+    }),
+  };
+}
+
 function summary(notes: readonly NoteDifference[], equal: number, facts: number): string {
   const different = notes.length;
   if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
@@ -99,7 +110,7 @@ function summary(notes: readonly NoteDifference[], equal: number, facts: number)
     return n === 0 ? [] : [`${KINDS[k].word} ${n}`];
   });
   const differ = count(different, 'note differs', 'notes differ');
-  return `${differ} (${kinds.join(', ')}), ${same} the same. Notes that differ are marked in the music.`;
+  return `${differ} (${kinds.join(', ')}), ${same} the same. Notes that differ are framed in the music, and under it stands in what.`;
 }
 
 function ChoosePhrase(props: {

@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { placedTitle } from '../../core/move/child';
 import type { PlaceElsewhere } from '../../core/neck/elsewhere';
 import { stretchesOf } from '../../core/neck/neck-views';
 import { analyse } from '../../core/understand/analyse';
@@ -44,7 +45,7 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
       },
     });
   };
-  const title = [phrase.meta.title, part.toLowerCase(), name].filter((w) => w !== '').join(', ');
+  const title = placedTitle(phrase, part.toLowerCase(), name);
   return (
     <li>
       <h3>
