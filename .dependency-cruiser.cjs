@@ -69,7 +69,13 @@ module.exports = {
       name: 'io-imports-core-only',
       severity: 'error',
       from: { path: 'src/io/' },
-      to: { pathNot: ['src/core/', 'src/io/', 'node_modules/(immer|zod|saxes|xmlchars|fflate)/'] },
+      to: {
+        pathNot: [
+          'src/core/',
+          'src/io/',
+          'node_modules/(immer|zod|saxes|xmlchars|fflate|midi-file)/',
+        ],
+      },
     },
     {
       name: 'engrave-imports-core-only',

@@ -25,7 +25,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
-Reads phrases and libraries (.json) and MusicXML (.musicxml, .xml, .mxl) by what is in them, and
+Reads phrases and libraries (.json), MusicXML (.musicxml, .xml, .mxl) and MIDI files (.mid) by what is in them, and
 from .quick and .txt files quick text, a phrase in one line, or plain tablature; - is the standard
 input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
 `;

@@ -2,7 +2,7 @@ import { type FileFormat, formatOfName } from '../io/file/formats';
 import type { Format } from './format';
 
 /** Formats that nothing reads back. */
-const ONLY_OUT = ['svg', 'png', 'mid', 'wav'] as const;
+const ONLY_OUT = ['svg', 'png', 'wav'] as const;
 
 /** The formats in which phrases are written; each is the ending of its files. */
 export type PublishFormat = FileFormat | (typeof ONLY_OUT)[number];

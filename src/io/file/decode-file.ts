@@ -2,6 +2,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../json';
 import { isLibrary, LibraryReader } from '../library/read';
+import { readMidi } from '../midi-in/read-midi';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
@@ -25,9 +26,9 @@ export interface DecodeFileOptions {
   readonly newId: () => string;
   /** ISO 8601 in UTC; when the phrase is made, where the file does not say. */
   readonly now: string;
-  /** Of a score: the part to read, from 1; the first with pitches when absent. */
+  /** Of a score or a MIDI file: the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
-  /** Of a score: octaves by which it is read higher, negative for lower. */
+  /** Of a score or a MIDI file: octaves by which it is read higher, negative for lower. */
   readonly octave?: number;
 }
 
@@ -72,6 +73,7 @@ function decodeBytes(
   if (isMxl(bytes)) {
     return fromMxl(name, bytes, options);
   }
+  if (isMidi(bytes)) return fromMidi(name, bytes, options);
   if (looksLikeXml(bytes)) {
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
@@ -85,7 +87,7 @@ export function isPlainText(name: string, bytes: Uint8Array): boolean {
   const start = beginningOf(bytes);
   // A phrase in quick text may begin with a chord in braces or a head in brackets.
   const json = /^(?:\{\s*["}]|\{$|\[\s*\{)/u.test(start);
-  const other = start === '' || start.startsWith('<') || start.startsWith('MThd') || isMxl(bytes);
+  const other = start === '' || start.startsWith('<') || isMidi(bytes) || isMxl(bytes);
   return mayBePlainText(name) && !json && !other;
 }
 
@@ -106,6 +108,23 @@ function beginningOf(bytes: Uint8Array): string {
     .trimStart();
 }
 
+/** `MThd` begins every Standard MIDI File. */
+function isMidi(bytes: Uint8Array): boolean {
+  return bytes[0] === 0x4d && bytes[1] === 0x54 && bytes[2] === 0x68 && bytes[3] === 0x64;
+}
+
+function fromMidi(
+  name: string,
+  bytes: Uint8Array,
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
+  const read = readMidi(bytes, { ...options, title: stemOf(name) });
+  if (!read.ok) return read;
+  const { phrase, notes } = read.value;
+  const remarks = notes.map(formatImportNote);
+  return ok({ format: 'mid', phrases: [phrase], library: false, remarks });
+}
+
 function looksLikeXml(bytes: Uint8Array): boolean {
   return beginningOf(bytes).startsWith('<');
 }
@@ -116,11 +135,13 @@ function looksLikeJson(bytes: Uint8Array): boolean {
 
 function unknownFormat(bytes: Uint8Array): Problem {
   const start = beginningOf(bytes);
-  const what = start === '' ? 'the file is empty' : 'this is neither a phrase nor a MusicXML score';
-  const named = start.startsWith('MThd') ? `${what}, it is a MIDI file` : what;
+  const what =
+    start === ''
+      ? 'the file is empty'
+      : 'this is neither a phrase nor a MusicXML score or MIDI file';
   return {
-    message: named,
-    fix: 'Give a file in one of the formats .json, .musicxml or .mxl, or quick text in a file that ends in .quick or .txt.',
+    message: what,
+    fix: 'Give a file in one of the formats .json, .musicxml, .mxl or .mid, or quick text in a file that ends in .quick or .txt.',
   };
 }
 

@@ -1,4 +1,4 @@
-import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
+import { type Instrument, type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 import type { Round } from '../../core/practice/rounds';
 import { centsAt } from '../../core/sound/curve';
 import { velocityOf } from '../../core/sound/loudness';
@@ -6,6 +6,7 @@ import { type PerformOptions, perform } from '../../core/sound/perform';
 import { type ToneName, toneOf } from '../../core/sound/tone';
 import type { Sound } from '../../core/sound/types';
 import { playedTicks } from '../../core/sound/unfold';
+import { formatPitch } from '../../core/theory/pitch';
 import { bandTracks } from './band';
 import { meta, midiFile, type TrackEvent, textMeta } from './bytes';
 import { channelOf, PROGRAMS } from './channels';
@@ -41,7 +42,8 @@ export function writeMidiRounds(rounds: readonly Round[], tone: ToneName): Uint8
     const notes = rounds.flatMap((r) =>
       r.played.sounds.filter((s) => s.string === string).flatMap((s) => note(s, channel, range, r)),
     );
-    return [...head(`String ${string}`, channel, PROGRAMS[tone], range), ...notes];
+    const { instrument } = rounds[0]!.phrase;
+    return [...head(instrument, string, channel, PROGRAMS[tone], range), ...notes];
   });
   const last = rounds.at(-1);
   const length = last === undefined ? 0 : last.ticksBefore + last.ticks;
@@ -64,10 +66,17 @@ function bendRange(sounds: readonly Sound[]): number {
 }
 
 /** Name, program and bend range of a string's channel; RPN: MSB, LSB, data entry, then null. */
-function head(name: string, channel: number, program: number, range: number): TrackEvent[] {
+function head(
+  i: Instrument,
+  string: number,
+  channel: number,
+  program: number,
+  range: number,
+): TrackEvent[] {
   const control = (number: number, value: number) => [0xb0 | channel, number, value];
   const messages = [
-    textMeta(0x03, name),
+    textMeta(0x03, `String ${string}`),
+    textMeta(0x04, stringName(i, string)),
     meta(0x20, [channel]),
     [0xc0 | channel, program],
     control(101, 0),
@@ -78,6 +87,13 @@ function head(name: string, channel: number, program: number, range: number): Tr
     control(100, 127),
   ];
   return messages.map((bytes, i) => ({ at: 0, rank: i - messages.length, bytes }));
+}
+
+/** Instrument name (meta event 4): with it a reader knows frets from pitches. `Guitar: E4, capo 2`. */
+function stringName(i: Instrument, string: number): string {
+  const open = i.tuning[string - 1];
+  const capo = i.capo === 0 ? '' : `, capo ${i.capo}`;
+  return open === undefined ? i.name : `${i.name}: ${formatPitch(open)}${capo}`;
 }
 
 /** Ranks at one moment: what ends, then the bend, then what begins. */
