@@ -1,3 +1,5 @@
+/// <reference path="./midi-file.d.ts" />
+
 import { type MidiEvent, parseMidi } from 'midi-file';
 import { TICKS_PER_QUARTER } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
