@@ -8,12 +8,15 @@ const CORE = [
   'neck',
   'shapes',
   'move',
+  'form',
+  'joins',
   'vary',
   'sound',
   'backing',
   'practice',
   'library',
   'search',
+  'solo',
   'edit',
 ];
 

@@ -29,6 +29,7 @@ import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
+import { readSolo, SOLO, type SoloCommand } from './solo-flags';
 import { readVary, VARY, type VaryCommand } from './vary-flags';
 
 export const COMMAND_NAMES = [
@@ -41,6 +42,8 @@ export const COMMAND_NAMES = [
   'neck',
   'shapes',
   'find',
+  'forms',
+  'solo',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
@@ -78,6 +81,8 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly output: OutputOptions | null;
     }
   | ({ readonly name: 'vary' } & VaryCommand)
+  | { readonly name: 'forms'; readonly json: boolean }
+  | ({ readonly name: 'solo' } & SoloCommand)
   | {
       readonly name: 'positions';
       readonly files: readonly string[];
@@ -105,6 +110,8 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     ...OUTPUT,
   ],
   vary: [HELP, ...VARY, ...READ, ...OUTPUT],
+  forms: [HELP, { name: 'json', takes: 'nothing' }],
+  solo: [HELP, ...SOLO, ...READ, ...OUTPUT],
   positions: [
     HELP,
     ...READ,
@@ -158,6 +165,11 @@ export function readCommand(args: readonly string[]): Result<Command> {
     const shapes = readShapesOptions(flags.value);
     return shapes.ok ? ok({ name, shapes: shapes.value }) : shapes;
   }
+  if (name === 'forms') return ok({ name, json: flags.value.values.has('json') });
+  if (name === 'solo') {
+    const solo = readSolo(flags.value.positionals, flags.value);
+    return solo.ok ? ok({ name, ...solo.value }) : solo;
+  }
   const asks = name === 'find';
   const files = flags.value.positionals.slice(asks ? 1 : 0);
   if (asks && flags.value.positionals.length === 0) {
@@ -194,7 +206,7 @@ function readHelp(rest: readonly string[]): Result<Command> {
 }
 
 function readNamed(
-  name: Exclude<CommandName, 'shapes'>,
+  name: Exclude<CommandName, 'shapes' | 'forms' | 'solo'>,
   files: readonly string[],
   flags: Flags,
 ): Result<Command> {

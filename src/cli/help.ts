@@ -22,6 +22,9 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                a picture of the neck
   degreewise find "QUERY" FILE... [--count N] [--json]
                                                phrases by words and by music, in files and folders
+  degreewise forms [--json]                    song forms with their chords
+  degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
+                                               phrases of a library laid over a form
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -131,6 +134,28 @@ first, with the reason; with -o it writes the results as phrases of their own.
   --count N           how many results, 3 when absent; 1 with -o
   --json              list them: { "variations": [ ... ] }; for several phrases a list, each with
                       its "file" and "title"
+${READ}${OUTPUT}`,
+  forms: `degreewise forms [--json]
+
+The song forms that solos are laid over, in numerals, four bars a line.
+
+  --json              list them: { "forms": [ ... ] }
+`,
+  solo: `degreewise solo --form NAME --from LIBRARY... [--key K] [--seed N] [--count N] [--level N]
+                [--json] [-o OUT]
+
+Lays phrases over a form: each is moved to the chords it stands over, its roles kept, and chosen for
+how it joins the one before, as phrases of real solos do. The result is a phrase like any other.
+Phrases of up to four bars in the form's metre, without repeats, for the instrument that most are
+for; none stands more often than needed. Prints the chorus with where each part is from and why.
+
+  --form NAME         see 'degreewise forms'
+  --from LIBRARY      a library file or a folder; more of them may be named without an option
+  --key K             A, F#, Bbm ...; the form has its own mode; C when absent
+  --seed N            draws choruses that are likely instead of the best one, the same each time
+  --count N           so many different choruses, 1 when absent
+  --level N           leaves out phrases of a higher level, 1 to 5
+  --json              list them: { "choruses": [ ... ] }
 ${READ}${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 

@@ -4,6 +4,7 @@ import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type Collected, tellFound } from './commands/find';
+import { printForms } from './commands/forms';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import {
@@ -15,6 +16,7 @@ import {
 } from './commands/positions';
 import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
+import { proposeChoruses } from './commands/solo';
 import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
 import { helpText } from './help';
@@ -63,6 +65,24 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
         plan = planned.value;
       }
       return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
+    }
+    case 'forms':
+      return printForms(shell, command.json);
+    case 'solo': {
+      let plan: OutputPlan | null = null;
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, [command.form.id], command.output, false);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      const all = await collect(shell, command.files);
+      if (all.length === 0 && shell.exitCode !== 0) return;
+      return proposeChoruses(
+        shell,
+        command,
+        plan,
+        all.map((c) => c.phrase),
+      );
     }
     case 'positions':
       if (command.json) return listAllPositions(shell, command);
