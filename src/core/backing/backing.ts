@@ -18,5 +18,6 @@ export function makeBacking(form: BackingForm, o: BackingOptions): Backing {
     bass: bassLine(form, o.feel, seed, loops),
     comping: comping(form, o.feel, seed),
     drums: drumPart(form, o.feel, seed, loops),
+    rhythm: o.rhythm ?? null,
   };
 }

@@ -1,7 +1,9 @@
+import type { Feel } from '../phrase/types';
 import type { BackingParts, DrumHit, StringPart } from '../sound/parts';
-import type { ToneName } from '../sound/tone';
+import { type ToneName, toneOf } from '../sound/tone';
 import type { Seconds, Sound } from '../sound/types';
 import { BACKING_BASS } from './bass-neck';
+import { begunAnew, ownRhythm } from './own-rhythm';
 import { secondsOf, swungMoments } from './swing';
 import type { Backing, BackingFeel, CompChord, Stopped } from './types';
 import { BACKING_GUITAR } from './voicings';
@@ -32,7 +34,8 @@ const STROKE: Seconds = 0.006;
 
 /** A band's part as sounds on the clock of the phrase's performance. */
 export function performBacking(b: Backing, time: BandTime): BackingParts {
-  const at = swungMoments(b.form, time.swing === 'written' ? { kind: 'straight' } : b.swing);
+  const swing: Feel = time.swing === 'written' ? { kind: 'straight' } : b.swing;
+  const at = swungMoments(b.form, swing);
   const seconds = (m: Parameters<typeof secondsOf>[0]) => secondsOf(m, at, time.secondsPerTick);
   const bass = b.bass.map((n) => {
     const { onset, length } = seconds(n);
@@ -42,17 +45,30 @@ export function performBacking(b: Backing, time: BandTime): BackingParts {
     const { onset, length } = seconds(d);
     return { drum: d.drum, onset, level: d.level, ...(length > 0 ? { length } : {}) };
   });
-  const chords = b.comping.flatMap((c) => strummed(c, seconds(c)));
-  const comping: StringPart = {
-    instrument: BACKING_GUITAR,
-    tone: TONES[b.feel],
-    sounds: damped(chords),
-  };
+  const comping = compingOf(b, swing, seconds, time);
   return {
     bass: bass.length === 0 ? null : { instrument: BACKING_BASS, tone: 'bass', sounds: bass },
     comping: comping.sounds.length === 0 ? null : comping,
     drums,
   };
+}
+
+/** The band's own comping, or a rhythm of one's own wherever that can be played. */
+function compingOf(
+  b: Backing,
+  swing: Feel,
+  seconds: (c: CompChord) => { readonly onset: Seconds; readonly length: Seconds },
+  time: BandTime,
+): StringPart {
+  const filled = b.rhythm === null ? [] : ownRhythm(b.form, b.rhythm, swing, time.secondsPerTick);
+  // Another guitar cannot share its strings: where the rhythm does not go, it rests.
+  if (b.rhythm !== null && filled.length > 0) {
+    const { instrument } = b.rhythm;
+    const sounds = begunAnew(damped(filled.flatMap((f) => f.sounds)));
+    return { instrument, tone: toneOf(b.rhythm), sounds };
+  }
+  const chords = b.comping.flatMap((c) => strummed(c, seconds(c)));
+  return { instrument: BACKING_GUITAR, tone: TONES[b.feel], sounds: damped(chords) };
 }
 
 function sound(

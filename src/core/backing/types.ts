@@ -118,9 +118,10 @@ export interface Backing {
   /** What swing the band plays with. */
   readonly swing: Feel;
   readonly bass: readonly BassNote[];
-  /** Empty where a rhythm of one's own is played. */
   readonly comping: readonly CompChord[];
   readonly drums: readonly DrumStroke[];
+  /** Played in place of `comping` over every chord onto which it can be moved; null without one. */
+  readonly rhythm: Phrase | null;
 }
 
 export interface BackingOptions {

@@ -6,7 +6,9 @@ import { BACKING_FEELS } from '../../../src/core/backing/types';
 import { perform } from '../../../src/core/sound/perform';
 import { chordTones } from '../../../src/core/theory/chord';
 import { degreeSemitones } from '../../../src/core/theory/degree';
+import { chromaOf } from '../../../src/core/theory/pitch';
 import { backingFaults } from '../../support/backing-faults';
+import { build } from '../../support/build';
 import { FORMS, formNamed, QUALITIES } from '../../support/forms';
 import { seededLane } from '../../support/generate-lane';
 import { readSamples } from '../../support/samples';
@@ -80,6 +82,24 @@ describe('the band', () => {
           strings.set(key, s.onset + s.length);
         }
       }
+    }
+  });
+
+  it('plays a rhythm of one’s own over every chord, each note in its role (M2)', () => {
+    // ♭7, 3 and 5 of G7 on two and four.
+    const rhythm = build('q - 4/3+3/4+2/3 - 4/3+3/4+2/3', { key: 'G blues', chords: 'G7 |' });
+    const form = formNamed('twelve-bar blues');
+    const perTick = 1 / 10_080;
+    const parts = performBacking(makeBacking(form, { feel: 'shuffle', rhythm }), {
+      secondsPerTick: perTick,
+    });
+    const own = parts.comping!.sounds;
+    expect(own).toHaveLength(12 * 2 * 3);
+    for (const s of own) {
+      const { chord } = form.chords.find((c) => c.start <= s.tick && s.tick < c.end)!;
+      const over = (s.midi - chromaOf(chord!.root) + 120) % 12;
+      expect([10, 4, 7]).toContain(over);
+      expect(Math.round(s.onset) % 4 === 1 || Math.round(s.onset) % 4 === 3).toBe(true);
     }
   });
 
