@@ -1,28 +1,8 @@
 import type { Round } from '../../core/practice/rounds';
 import { velocityOf } from '../../core/sound/loudness';
-import type { Drum, StringPart } from '../../core/sound/parts';
+import { channelOf, DRUM_CHANNEL, DRUM_KEYS, PROGRAMS } from '../../core/sound/midi-channels';
+import type { StringPart } from '../../core/sound/parts';
 import { meta, type TrackEvent, textMeta } from './bytes';
-import { channelOf, DRUM_CHANNEL, PROGRAMS } from './channels';
-
-/**
- * Keys of the percussion channel (General MIDI System Level 1, percussion key map). Level 1 has no
- * brushes: a tap is the acoustic snare, and a sweep the maracas, the softest rustle of the map (ours).
- */
-export const DRUM_KEYS: Readonly<Record<Drum, number>> = {
-  kick: 36,
-  snare: 38,
-  'cross-stick': 37,
-  brush: 38,
-  sweep: 70,
-  'closed hat': 42,
-  'open hat': 46,
-  'foot hat': 44,
-  ride: 51,
-  bell: 53,
-  crash: 49,
-  'high tom': 50,
-  'low tom': 45,
-};
 
 /** A drum's note lasts a 32nd: what is struck rings as long as it does by itself. */
 const STROKE = 1_260;
