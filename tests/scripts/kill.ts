@@ -11,6 +11,7 @@ const report = await killBrowsers({
   kills,
   seed,
   profileEvery: 25,
+  besideEvery: 3,
   progress(done, acknowledgements) {
     if (done % 10 === 0) console.log(`${done} kills, ${acknowledgements} writes acknowledged`);
   },

@@ -24,9 +24,6 @@ const ARGS = [
   '--disable-popup-blocking',
 ];
 
-/** In every so many lives two windows write. */
-const BESIDE = 3;
-
 export interface KillOptions {
   readonly kills: number;
   /** Chooses the moments. */
@@ -35,6 +32,8 @@ export interface KillOptions {
   readonly profileEvery: number;
   /** After so many kills of a profile its database is made unreadable, so that the browser throws it away. */
   readonly breakAfter?: number;
+  /** In every so many lives a second window writes too, and is killed after its first write. */
+  readonly besideEvery: number;
   readonly progress?: (kills: number, acknowledgements: number) => void;
 }
 
@@ -95,23 +94,33 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       ) {
         breakDatabase(profile);
       }
-      const windows = session % BESIDE === 0 ? '&windows' : '';
+      const two = session % options.besideEvery === 0;
+      const windows = two ? '&windows' : '';
       const browser = start(profile, `${address}?session=${session}${windows}`);
       const killed = once(browser, 'exit');
       const moment = random();
       let left = moment < 0.65 ? 1 + Math.floor(12 * random()) : Number.POSITIVE_INFINITY;
+      let writing: () => void = () => undefined;
+      const bothWrite = new Promise<void>((resolve) => {
+        writing = resolve;
+      });
+      let waits = two;
       const opened = post.expect(session, (m) => {
         judge.hear(session, m);
-        if ('id' in m && m.id.includes('three-')) beside += 1;
+        if ('id' in m && m.id.includes('three-')) {
+          beside += 1;
+          waits = false;
+          writing();
+        }
         // At the very moment of an acknowledgement, when one that came too early would show.
-        if ((m.kind === 'saved' || m.kind === 'gone') && --left === 0) kill(browser);
+        if (!waits && (m.kind === 'saved' || m.kind === 'gone') && --left === 0) kill(browser);
       });
       if (moment < 0.2) {
         early += 1;
         await Promise.race([opened, pause(250 + 500 * random())]);
         kill(browser);
       } else if (moment >= 0.65) {
-        await within(opened, session);
+        await within(two ? bothWrite : opened, session);
         await pause(50 + 600 * random());
         kill(browser);
       }
