@@ -8,8 +8,8 @@ import {
 } from '../../core/phrase/types';
 import { secondsPerTick } from '../../core/sound/perform';
 import { GRID } from '../../core/validity/rhythm';
-import type { ImportLog } from '../musicxml/read/log';
 import type { BuiltEvent, BuiltNote } from '../musicxml/read/built';
+import type { ImportLog } from '../musicxml/read/log';
 import type { Shell } from '../musicxml/read/place';
 import { type Motion, motionOf } from './motions';
 import type { PartNote } from './parts';
