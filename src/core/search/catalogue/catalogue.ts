@@ -1,8 +1,9 @@
 import type { PhraseFacts } from '../../library/facts';
 import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
+import { formatKey, type Key } from '../../theory/key';
 import { Bits } from './bits';
 import { Chords } from './chords';
-import { bytes, longs } from './column';
+import { bytes, longs, shorts } from './column';
 import { Order } from './order';
 import { NotePool } from './pool';
 import type { Sheet } from './sheet';
@@ -39,14 +40,25 @@ export class Catalogue {
   readonly highString = bytes();
   readonly lowMidi = bytes();
   readonly highMidi = bytes();
-  /** Numbers of the chords of each phrase, and of the changes of its lane; 0 for N.C. */
-  readonly chordsOf: (readonly number[])[] = [];
-  readonly changesOf: (readonly number[])[] = [];
+  /** Numbers of the chords of each phrase, one after the other, and where they begin. */
+  readonly chordNumbers = longs();
+  readonly firstChord = longs();
+  /** The changes of its lane likewise; 0 for N.C. */
+  readonly changes = longs();
+  readonly firstChange = longs();
+  /** Places in `keyNames` and `meterNames`; of the metres the first 32 as bits. */
+  readonly keyPlaces = shorts();
+  readonly keyNames: Key[] = [];
+  readonly meterBits = longs();
+  readonly meterNames: string[] = [];
+  private readonly keyNumbers = new Map<string, number>();
   private readonly numbers = new Map<string, number>();
   private readonly orders: ReadonlyMap<LibraryOrder, Order>;
 
   constructor() {
     this.firstNote.push(0);
+    this.firstChord.push(0);
+    this.firstChange.push(0);
     const living = () => [...this.numbers.values()];
     this.orders = new Map(
       LIBRARY_ORDERS.map((by) => {
@@ -86,8 +98,12 @@ export class Catalogue {
     this.pool.add(notes, chords);
     this.firstNote.push(this.pool.length);
     this.days.push(Number(entry.facts.modified.slice(0, 10).replaceAll('-', '')));
-    this.chordsOf.push(chords);
-    this.changesOf.push(entry.changes.map((i) => (i < 0 ? 0 : chords[i]!)));
+    for (const c of chords) this.chordNumbers.push(c);
+    this.firstChord.push(this.chordNumbers.length);
+    for (const i of entry.changes) this.changes.push(i < 0 ? 0 : chords[i]!);
+    this.firstChange.push(this.changes.length);
+    this.keyPlaces.push(this.placeOfKey(key));
+    this.meterBits.push(entry.meters.reduce((bits, m) => bits | this.bitOfMeter(m), 0));
     for (const word of signatureOf(this.pool, first, this.pool.length)) {
       this.signatures.push(word);
     }
@@ -121,6 +137,21 @@ export class Catalogue {
 
   factsOf(number: number): Omit<PhraseFacts, 'degrees'> {
     return this.entries[number]!.facts;
+  }
+
+  private placeOfKey(key: Key): number {
+    const name = formatKey(key);
+    const known = this.keyNumbers.get(name);
+    if (known !== undefined) return known;
+    this.keyNames.push(key);
+    this.keyNumbers.set(name, this.keyNames.length - 1);
+    return this.keyNames.length - 1;
+  }
+
+  private bitOfMeter(meter: string): number {
+    let at = this.meterNames.indexOf(meter);
+    if (at < 0) at = this.meterNames.push(meter) - 1;
+    return 1 << (at % 32);
   }
 
   private makeRoom(number: number): void {

@@ -205,14 +205,14 @@ function testOf(
       return chordTestOf(a.chord, c);
     case 'number':
       return numberTest(a, c);
-    case 'key':
-      return (n) => {
-        const { tonic, mode } = c.factsOf(n).key;
-        return (
+    case 'key': {
+      const fits = c.keyNames.map(
+        ({ tonic, mode }) =>
           (a.tonic === null || samePitchClass(a.tonic, tonic)) &&
-          (a.mode === null || a.mode === mode)
-        );
-      };
+          (a.mode === null || a.mode === mode),
+      );
+      return (n) => fits[c.keyPlaces.values[n]!]!;
+    }
     case 'feel':
       return (n) => {
         const { feel } = c.entries[n]!;
@@ -220,7 +220,8 @@ function testOf(
       };
     case 'meter': {
       const name = `${a.beats}/${a.beatType}`;
-      return (n) => c.entries[n]!.meters.includes(name);
+      const bit = c.meterNames.includes(name) ? 1 << (c.meterNames.indexOf(name) % 32) : 0;
+      return (n) => (c.meterBits.values[n]! & bit) !== 0 && c.entries[n]!.meters.includes(name);
     }
     case 'when':
       return dayTest(a, c);
@@ -273,12 +274,13 @@ function rowTestOf(a: RowAtom, c: Catalogue): Test {
   }
   if (tonic) [low, high] = [0, 0];
   const over = a.over === null ? null : c.chords.fitting(a.over);
+  const chord = over === null ? () => true : fittingTest(over, c);
   const passes = (n: number) =>
     (c.degreesLow.values[n]! & low) === low &&
     (c.degreesHigh.values[n]! & high) === high &&
     (c.techniques.values[n]! & techniques) === techniques &&
     may(n) &&
-    (over === null || c.chordsOf[n]!.some((x) => over[x] === 1));
+    chord(n);
   return lineTest(c, passes, rowTest(c.pool, steps, tonic, over));
 }
 
@@ -300,19 +302,29 @@ function dayTest(a: Atom & { kind: 'when' }, c: Catalogue): Test {
 
 function changeTest(chords: readonly string[], c: Catalogue): Test {
   const fits = chords.map((text) => c.chords.fitting(text));
+  const { changes, firstChange } = c;
   return (n) => {
-    const lane = c.changesOf[n]!;
-    for (let at = 0; at + fits.length <= lane.length; at++) {
-      if (fits.every((f, i) => f[lane[at + i]!] === 1)) return true;
+    const last = firstChange.values[n + 1]! - fits.length;
+    for (let at = firstChange.values[n]!; at <= last; at++) {
+      let place = 0;
+      while (place < fits.length && fits[place]![changes.values[at + place]!] === 1) place++;
+      if (place === fits.length) return true;
     }
     return false;
   };
 }
 
 function chordTestOf(text: string, c: Catalogue): Test {
-  const fits = c.chords.fitting(text);
+  return fittingTest(c.chords.fitting(text), c);
+}
+
+/** Whether the lane has a chord that fits. */
+function fittingTest(fits: Uint8Array, { chordNumbers, firstChord }: Catalogue): Test {
   return (n) => {
-    for (const x of c.chordsOf[n]!) if (fits[x] === 1) return true;
+    const end = firstChord.values[n + 1]!;
+    for (let i = firstChord.values[n]!; i < end; i++) {
+      if (fits[chordNumbers.values[i]!] === 1) return true;
+    }
     return false;
   };
 }
