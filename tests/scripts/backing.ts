@@ -5,8 +5,11 @@
  *   npx tsx tests/scripts/backing.ts [LANES] [SEEDS]
  */
 import { makeBacking } from '../../src/core/backing/backing';
-import { formOfPhrase } from '../../src/core/backing/form';
+import { formOfBars, formOfPhrase } from '../../src/core/backing/form';
 import { BACKING_FEELS, type BackingForm } from '../../src/core/backing/types';
+import { layForm } from '../../src/core/form/lay';
+import { STANDARD_FORMS } from '../../src/core/form/standard';
+import { parsePitchClass } from '../../src/core/theory/pitch';
 import { backingFaults } from '../support/backing-faults';
 import { FORMS, formNamed, QUALITIES } from '../support/forms';
 import { seededLane } from '../support/generate-lane';
@@ -21,6 +24,17 @@ const forms: { name: string; form: BackingForm }[] = readSamples().map((s) => ({
 const qualities = QUALITIES.flatMap((q) => [q, 'F7', q]).join('|');
 for (const name of [...FORMS.map((f) => f.name), qualities])
   forms.push({ name, form: formNamed(name) });
+for (const form of STANDARD_FORMS) {
+  for (const tonic of ['C', 'F#', 'Bb']) {
+    const laid = layForm(form, parsePitchClass(tonic)!);
+    if (!laid.ok) throw new Error(`${form.id}: ${laid.problems[0]!.message}`);
+    const { key, bars, sectionStarts } = laid.value;
+    const { meter, tempo, feel } = form;
+    const made = formOfBars({ key, meter, tempo, feel, bars, sectionStarts });
+    if (!made.ok) throw new Error(`${form.id}: ${made.problems[0]!.message}`);
+    forms.push({ name: `${form.id} in ${tonic}`, form: made.value });
+  }
+}
 let bands = 0;
 let notes = 0;
 let ms = 0;

@@ -74,11 +74,14 @@ export interface FormOfBars {
   readonly feel?: Feel;
   /** Symbols of each bar, sharing its beats. */
   readonly bars: readonly (readonly LaneChord[])[];
+  /** Numbers of the bars, from 1, with which sections begin, where they are known. */
+  readonly sectionStarts?: readonly number[];
 }
 
 /** A form from its chords alone, bar by bar. @returns a Problem for a bar with more symbols than beats. */
 export function formOfBars(o: FormOfBars): Result<BackingForm> {
   const bar = meterTicks(o.meter);
+  const starts = new Set(o.sectionStarts ?? []);
   const length = bar * o.bars.length;
   const bars = o.bars.map((_, i) => ({ meter: o.meter, number: i + 1, start: i * bar }));
   const laid = layLane({ pickup: 0, bars: bars.map((b) => ({ meter: b.meter })), length }, o.bars);
@@ -88,7 +91,9 @@ export function formOfBars(o: FormOfBars): Result<BackingForm> {
     value: {
       key: o.key,
       feel: o.feel ?? { kind: 'straight' },
-      bars: withSections(bars.map((b) => ({ ...b, end: b.start + bar, closes: false }))),
+      bars: withSections(
+        bars.map((b) => ({ ...b, end: b.start + bar, closes: starts.has(b.number + 1) })),
+      ),
       chords: joined(laid.value.map(atOfOnset), length),
       length,
       quarters: quartersAMinute(o.tempo),

@@ -58,10 +58,30 @@ export function readMidi(bytes: Uint8Array, options: ReadMidiOptions): Result<Im
   const part = choosePart(song.value, options.part ?? null, log);
   if (!part.ok) return part;
   const made = makePhrase(song.value, part.value, options, log);
-  if (!made.ok) return made;
+  if (!made.ok) return inReach(made, song.value, part.value, options);
   const wrong = checkStorable(made.value);
   if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
   return ok({ phrase: made.value, notes: log.finish(made.value) });
+}
+
+/** Octaves that are tried for music that no instrument can play as it is. */
+const OCTAVES = [-1, 1, -2, 2] as const;
+
+/** What is wrong, with the octave in which it could be read where there is one. */
+function inReach(
+  refused: Result<never>,
+  song: Song,
+  part: SongPart,
+  o: ReadMidiOptions,
+): Result<never> {
+  if (refused.ok || o.octave !== undefined) return refused;
+  const octave = OCTAVES.find(
+    (n) => makePhrase(song, part, { ...o, octave: n }, new ImportLog()).ok,
+  );
+  const [first, ...more] = refused.problems;
+  if (octave === undefined || first === undefined) return refused;
+  const fix = `Read it with the octave ${octave > 0 ? '+' : ''}${octave}.`;
+  return fail({ ...first, fix }, ...more);
 }
 
 function choosePart(song: Song, wanted: number | null, log: ImportLog): Result<SongPart> {
