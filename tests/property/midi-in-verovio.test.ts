@@ -10,22 +10,6 @@ import { readSamples } from '../support/samples';
 
 /** Samples without ornaments that another program plays in its own way: graces, trills, strums. */
 const NAMES = ['04', '08', '14', '20', '31'];
-  '01',
-  '04',
-  '07',
-  '08',
-  '12',
-  '14',
-  '18',
-  '20',
-  '23',
-  '24',
-  '27',
-  '28',
-  '30',
-  '31',
-  '32',
-];
 
 describe('MIDI files that verovio 6.3.0 makes of our scores (120 ticks a quarter)', () => {
   it('have the onsets, the pitches and the meters of the phrase', async () => {
