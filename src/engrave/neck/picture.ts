@@ -16,6 +16,8 @@ export interface NeckView {
   readonly frets?: readonly [number, number];
   /** The nut on the right, as a left-handed player sees it. */
   readonly leftHanded?: boolean;
+  /** Frets no wider than their labels ask for, where the page is narrow. */
+  readonly narrow?: boolean;
   /** A line over the neck: a chord, a scale. */
   readonly title?: string;
   /** The way from note to note. */
@@ -62,7 +64,7 @@ export function drawNeck(view: NeckView): NeckPicture {
   const { instrument, content } = view;
   const was = view.before?.content ?? { marks: [], moments: [] };
   const frets = view.frets ?? fretsFor(instrument, [...content.marks, ...was.marks]);
-  const plan = planNeck(instrument, [content, was], frets, view.leftHanded === true);
+  const plan = planNeck(instrument, [content, was], frets, view.leftHanded === true, view.narrow);
   const c = new Canvas();
   const top = HEAD + (view.title === undefined ? 0 : TITLE);
   const y = (string: number) => top + plan.y(string);
@@ -83,11 +85,11 @@ export function drawNeck(view: NeckView): NeckPicture {
   }
   const marks = content.marks.filter(inside);
   const taken = new Set(marks.map(keyOf));
-  for (const m of was.marks.filter(inside)) {
-    if (!taken.has(keyOf(m))) drawMark(c, m, plan.middle(m.fret), y(m.string), true);
-  }
   for (const [from, to] of view.before?.arrows ?? []) {
     if (inside(from) && inside(to)) drawArrow(c, plan, from, to, y);
+  }
+  for (const m of was.marks.filter(inside)) {
+    if (!taken.has(keyOf(m))) drawMark(c, m, plan.middle(m.fret), y(m.string), true);
   }
   const placed = marks.map((mark) => ({
     mark,

@@ -10,6 +10,8 @@ const NAMES = 26;
 const OPEN = 38;
 /** A usual width of a fret, and the least and greatest width of the frets together where labels let it. */
 const USUAL_FRET = 62;
+/** Where the page is narrow. */
+const NARROW_FRET = 38;
 const LEAST = 260;
 const MOST = 980;
 const LEAST_FRET = 17;
@@ -49,6 +51,7 @@ export function planNeck(
   contents: readonly OnNeck[],
   frets: readonly [number, number],
   mirrored: boolean,
+  narrow = false,
 ): NeckPlan {
   const last = playableFrets(i);
   const from = Math.max(0, Math.min(frets[0], last));
@@ -57,7 +60,8 @@ export function planNeck(
   const mm = (fret: number) => fretMillimetres(i, fret) - fretMillimetres(i, edge);
   const middleMm = (fret: number) => (mm(fret - 1) + mm(fret)) / 2;
   const span = Math.max(1, mm(to));
-  let scale = Math.max(LEAST, Math.min(MOST, USUAL_FRET * (to - edge))) / span;
+  let scale =
+    Math.max(LEAST, Math.min(MOST, (narrow ? NARROW_FRET : USUAL_FRET) * (to - edge))) / span;
   if (to > edge) scale = Math.max(scale, LEAST_FRET / (mm(to) - mm(to - 1)));
   for (const [a, b] of neighbours(contents, from, to)) {
     const room = (a.width + b.width) / 2 + CLEAR;

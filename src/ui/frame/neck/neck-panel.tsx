@@ -189,7 +189,7 @@ function Choices(props: {
     else onChoose({ ...plain, show: show === 'own' ? 'own' : 'shapes' });
   };
   return (
-    <div className="neck-choices">
+    <div className="neck-settings">
       <label>
         <span>Neck shows</span>
         <select value={value} onChange={(e) => choose(e.target.value)}>
@@ -233,14 +233,16 @@ function Choices(props: {
           />
         </label>
       ) : null}
-      <label hidden={choice.show === 'shapes'}>
-        <input
-          type="checkbox"
-          checked={choice.whole}
-          onChange={(e) => onChoose({ ...choice, whole: e.target.checked })}
-        />
-        All frets
-      </label>
+      {choice.show === 'shapes' ? null : (
+        <label>
+          <input
+            type="checkbox"
+            checked={choice.whole}
+            onChange={(e) => onChoose({ ...choice, whole: e.target.checked })}
+          />
+          All frets
+        </label>
+      )}
       {children}
     </div>
   );
@@ -257,7 +259,7 @@ function viewOf(p: Phrase, c: NeckChoice, degrees: CountsFrom, leftHanded: boole
   const { instrument } = p;
   const last = playableFrets(instrument);
   const all = [0, last] as const;
-  const look = { instrument, leftHanded };
+  const look = { instrument, leftHanded, narrow: matchMedia('(width < 40rem)').matches };
   const analysis = analysisOf(p);
   if (c.show === 'phrase') {
     const stretches = stretchesOf(p);

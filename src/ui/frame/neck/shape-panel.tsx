@@ -62,7 +62,7 @@ export function ShapePanel(props: ShapePanelProps) {
   const shape = shapes.find((s) => keyOfShape(s) === chosen) ?? shapes[0] ?? null;
   return (
     <>
-      <div className="neck-choices">
+      <div className="neck-settings">
         <label>
           <span>Chord</span>
           <input
@@ -179,6 +179,7 @@ function Chosen(props: {
     return drawNeck({
       instrument,
       leftHanded,
+      narrow: matchMedia('(width < 40rem)').matches,
       content: { marks, moments: [shape.tones] },
       before: { content: { marks: around, moments: [] }, arrows: [] },
       frets: [Math.max(0, shape.fret - 2), shape.fret + 6],
