@@ -72,7 +72,9 @@ const EFFORT = 0.12;
 
 function varyOnce(from: Step, id: VariationId, seed: number): Result<readonly Step[]> {
   const { phrase } = from;
-  const offer = variationOf(id).offer(workOn(phrase, new Dice(seed)));
+  const work = workOn(phrase, new Dice(seed));
+  if (work.line.length === 0) return fail({ message: 'there is no note with a pitch in it' });
+  const offer = variationOf(id).offer(work);
   if (typeof offer === 'string') return fail({ message: offer });
   const before = effortOf(phrase);
   const same = contentKey(phrase);

@@ -26,6 +26,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   move: later<'move'>('The page for moving', () =>
     import('../move/move-page').then((m) => m.MovePage),
   ),
+  vary: later<'vary'>('The page for varying', () =>
+    import('../vary/vary-page').then((m) => m.VaryPage),
+  ),
   compare: later<'compare'>('The page for comparing', () =>
     import('../compare/compare-page').then((m) => m.ComparePage),
   ),

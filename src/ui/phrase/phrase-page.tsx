@@ -151,6 +151,9 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
         </a>
       ))}
       <span className="move-links-rest">
+        <a className="button" href={addressOf({ page: 'vary', id, query: {} })}>
+          Vary it
+        </a>
         <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
           Print it
         </a>
@@ -170,7 +173,8 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
   const actions = useMemo((): readonly Action[] => {
     const { id } = phrase;
     const group = 'This phrase';
-    const to = (page: 'write' | 'move' | 'print') => () => navigate({ page, id, query: {} });
+    const to = (page: 'write' | 'move' | 'vary' | 'print') => () =>
+      navigate({ page, id, query: {} });
     return [
       {
         id: 'phrase.write',
@@ -192,6 +196,13 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
         group,
         run: () => navigate({ page: 'move', id, query: { to: c.text } }),
       })),
+      {
+        id: 'phrase.vary',
+        title: 'Vary it: double stops, approaches, fewer notes, another ending',
+        group,
+        words: 'variation variations change develop',
+        run: to('vary'),
+      },
       {
         id: 'phrase.print',
         title: 'Print it or make a PDF',
