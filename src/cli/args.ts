@@ -42,6 +42,8 @@ export const COMMAND_NAMES = [
   'neck',
   'shapes',
   'find',
+  'stats',
+  'merge',
   'forms',
   'solo',
 ] as const;
@@ -62,6 +64,10 @@ export interface MoveOptions {
 /** What is looked for in files and folders. */
 export interface FindOptions {
   readonly search: Search;
+  /** A file with the phrase that the answers are to be like, the likest first. */
+  readonly like?: string;
+  /** A lane that they can be moved to. */
+  readonly fits?: string;
   /** Most answers that are told. */
   readonly count: number;
   readonly json: boolean;
@@ -93,6 +99,13 @@ export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'shapes'; readonly shapes: ShapesOptions }
   | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
   | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
+  | { readonly name: 'stats'; readonly files: readonly string[]; readonly json: boolean }
+  | {
+      readonly name: 'merge';
+      readonly files: readonly string[];
+      readonly out: string;
+      readonly force: boolean;
+    }
 );
 
 const HELP: Flag = { name: 'help', short: 'h', takes: 'nothing' };
@@ -121,7 +134,19 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   ],
   neck: [HELP, ...READ, ...NECK],
   shapes: [HELP, ...SHAPES],
-  find: [HELP, ...READ, { name: 'count', takes: 'value' }, { name: 'json', takes: 'nothing' }],
+  find: [
+    HELP,
+    ...READ,
+    ...['like', 'fits', 'count'].map((name): Flag => ({ name, takes: 'value' })),
+    { name: 'json', takes: 'nothing' },
+  ],
+  stats: [HELP, ...READ, { name: 'json', takes: 'nothing' }],
+  merge: [
+    HELP,
+    ...READ,
+    { name: 'out', short: 'o', takes: 'value' },
+    { name: 'force', takes: 'nothing' },
+  ],
 };
 
 /** Most positions on the neck that are looked for. */
@@ -250,6 +275,18 @@ function readNamed(
       const find = readFind(flags);
       return find.ok ? ok({ name, files, find: find.value }) : find;
     }
+    case 'stats':
+      return ok({ name, files, json: flags.values.has('json') });
+    case 'merge': {
+      const out = flags.values.get('out') ?? '';
+      if (/\.json$/iu.test(out)) {
+        return ok({ name, files, out, force: flags.values.has('force') });
+      }
+      return fail({
+        message: out === '' ? 'where to write is missing' : `'${out}' is no name of a library`,
+        fix: 'Add -o and a name that ends in .json.',
+      });
+    }
   }
 }
 
@@ -267,7 +304,15 @@ function readFind(flags: Flags): Result<FindOptions> {
   const count = readWhole(flags, 'count', 1, MOST_ANSWERS);
   if (!count.ok) return count;
   const json = flags.values.has('json');
-  return ok({ search: search.value, count: count.value ?? USUAL_ANSWERS, json });
+  const like = flags.values.get('like');
+  const fits = flags.values.get('fits');
+  return ok({
+    search: search.value,
+    count: count.value ?? USUAL_ANSWERS,
+    json,
+    ...(like === undefined ? {} : { like }),
+    ...(fits === undefined ? {} : { fits }),
+  });
 }
 
 function readMove(flags: Flags): Result<MoveOptions> {

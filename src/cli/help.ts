@@ -20,8 +20,10 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                the shapes of a chord on the neck
   degreewise neck FILE... -o OUT [--show phrase|chord|scale]
                                                a picture of the neck
-  degreewise find "QUERY" FILE... [--count N] [--json]
+  degreewise find "QUERY" FILE... [--like FILE] [--fits LANE] [--count N] [--json]
                                                phrases by words and by music, in files and folders
+  degreewise stats FILE... [--json]            what files and folders hold
+  degreewise merge FILE FILE... -o OUT.json    several libraries in one, nothing lost
   degreewise forms [--json]                    song forms with their chords
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
@@ -199,7 +201,7 @@ ${READ}  -o, --out OUT       file to write, ending in .svg; with several phrases
   --frets A-B         these frets only, as in 5-12, counted from the capo
   --left-handed       the nut on the right
 `,
-  find: `degreewise find "QUERY" FILE... [--count N] [--json]
+  find: `degreewise find "QUERY" FILE... [--like FILE] [--fits LANE] [--count N] [--json]
 
 Finds phrases in files and in folders with the folders in them. What stands side by side must all
 hold; 'or', 'not' and parentheses join; words are looked for in everything that is said of a phrase.
@@ -214,8 +216,27 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
   key:G-blues         also chord: feel: meter: first: last: title: tag: style: since: before:
   order:-level        title, begin, changed, level, key or bars; - the other way round
 
-${READ}  --count N           how many to tell, 20 when absent
+${READ}  --like FILE         those most like the phrase in this file first, in any key, with notes
+                      changed or ornamented; the rest is left out
+  --fits LANE         those that can be moved to this lane and played there: IV7, "I7 | IV7";
+                      those first of which least has to be done otherwise
+  --count N           how many to tell, 20 when absent
   --json              { "query", "total", "found": [ ... ] } with the notes that were matched
+`,
+  stats: `degreewise stats FILE... [--json]
+
+Tells how many phrases, bars and notes files and folders hold, in which keys, levels and feels, with
+which degrees, techniques and tags, and which phrases are nearly the same in whatever key.
+
+${READ}  --json              the same as one JSON object
+`,
+  merge: `degreewise merge FILE FILE... -o OUT.json [--force]
+
+Makes one library of several files and folders. Phrases that are equal stand in it once; of a phrase
+that differs every version is kept: the one changed last under its id, the others under their own.
+
+${READ}  -o, --out OUT       file to write, ending in .json
+  --force             replace a file that is there
 `,
 };
 

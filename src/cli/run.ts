@@ -1,10 +1,12 @@
 import { version } from '../../package.json';
+import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
+import { writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import {
@@ -17,6 +19,7 @@ import {
 import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
 import { proposeChoruses } from './commands/solo';
+import { tellStats } from './commands/stats';
 import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
 import { helpText } from './help';
@@ -113,8 +116,22 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       );
     }
     case 'find': {
+      const { like } = command.find;
+      const liked = like === undefined ? [] : await collect(shell, [like]);
+      if (like !== undefined && liked.length === 0) return;
       const all = await collect(shell, command.files);
-      return tellFound(shell, command.find, all);
+      return tellFound(shell, command.find, all, liked[0]?.phrase ?? null);
+    }
+    case 'stats':
+      return tellStats(shell, command.json, await collect(shell, command.files));
+    case 'merge': {
+      const collections: Phrase[][] = [];
+      for (const path of command.files) {
+        collections.push((await collect(shell, [path])).map((c) => c.phrase));
+      }
+      // A library with something missing would look whole.
+      if (shell.exitCode !== 0) return;
+      return writeMerged(shell, collections, command.out, command.force);
     }
   }
 }

@@ -3,6 +3,7 @@ import { sortPhrases } from '../../core/library/sort';
 import { positionOf } from '../../core/phrase/time';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
+import { ok } from '../../core/result';
 import { define } from '../../core/search/define/define';
 import { writeQuery } from '../../core/search/query/write';
 import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
@@ -11,6 +12,7 @@ import { analyse } from '../../core/understand/analyse';
 import type { FindOptions } from '../args';
 import type { Shell } from '../shell';
 import { count } from '../words';
+import { fittingTo, likestOf } from './narrow';
 
 /** A phrase with where it stands. */
 export interface Collected {
@@ -20,12 +22,29 @@ export interface Collected {
   readonly phrase: Phrase;
 }
 
-/** Tells which of the phrases are what was looked for, and where in them. */
-export function tellFound(shell: Shell, o: FindOptions, all: readonly Collected[]): void {
-  const found = inOrder(
+/**
+ * Tells which of the phrases are what was looked for, and where in them.
+ * @param like The phrase that they are to be like, or null.
+ */
+export function tellFound(
+  shell: Shell,
+  o: FindOptions,
+  all: readonly Collected[],
+  like: Phrase | null = null,
+): void {
+  const holding = inOrder(
     o,
     all.filter((c) => define(o.search.query, c.phrase).holds),
   );
+  const alike: readonly Listed[] = like === null ? holding : likestOf(like, holding);
+  const fitting = o.fits === undefined ? ok(alike) : fittingTo(o.fits, alike);
+  if (!fitting.ok) {
+    for (const p of fitting.problems) {
+      shell.misuse({ ...p, message: `in --fits '${o.fits}': ${p.message}` });
+    }
+    return;
+  }
+  const found = fitting.value;
   const told = found.slice(0, o.count).map((c) => tellOne(o, c));
   if (o.json) {
     const value = { query: writeQuery(o.search), total: found.length, found: told };
@@ -36,6 +55,9 @@ export function tellFound(shell: Shell, o: FindOptions, all: readonly Collected[
   const more = found.length > told.length ? `, ${told.length} are listed` : '';
   shell.remark(`${found.length} of ${count(all.length, 'phrase')}${more}\n`);
 }
+
+/** One that is found; how unlike it is where that was asked. */
+type Listed = Collected & { readonly unlikeness?: number };
 
 /** As the query says; else as they were read. */
 function inOrder({ search }: FindOptions, found: readonly Collected[]): readonly Collected[] {
@@ -56,6 +78,8 @@ interface Told {
   readonly key: string;
   readonly bars: number;
   readonly level: number | null;
+  /** Only with --like: 0 for the same in any key, up to 1. */
+  readonly unlikeness?: number;
   /** The notes that were matched; none where no note decides. */
   readonly notes: readonly ToldNote[];
 }
@@ -70,7 +94,7 @@ interface ToldNote {
   readonly degree: string | null;
 }
 
-function tellOne(o: FindOptions, { file, number, phrase: p }: Collected): Told {
+function tellOne(o: FindOptions, { file, number, phrase: p, unlikeness }: Listed): Told {
   const { notes } = define(o.search.query, p);
   const { byId } = analyse(p);
   return {
@@ -81,6 +105,7 @@ function tellOne(o: FindOptions, { file, number, phrase: p }: Collected): Told {
     key: formatKey(p.key),
     bars: p.bars.length,
     level: p.meta.level ?? null,
+    ...(unlikeness === undefined ? {} : { unlikeness: Math.round(unlikeness * 1000) / 1000 }),
     notes: notesOf(p)
       .filter((n) => notes.has(n.note.id))
       .map(({ note, onset }) => {
@@ -101,7 +126,9 @@ function lineOf(f: Told, ascii: boolean): string {
   const title = f.title.trim() === '' ? 'untitled' : f.title;
   const place = f.number === undefined ? f.file : `${f.file} ${f.number}`;
   const level = f.level === null ? '' : `, level ${f.level}`;
-  const head = `${title} (${f.key}, ${count(f.bars, 'bar')}${level})  ${place}\n`;
+  const alike =
+    f.unlikeness === undefined ? '' : `  ${Math.round(100 * (1 - f.unlikeness))}% alike`;
+  const head = `${title} (${f.key}, ${count(f.bars, 'bar')}${level})${alike}  ${place}\n`;
   const bars = new Map<number, string[]>();
   for (const n of f.notes) {
     const degree = n.degree === null ? 'x' : ascii ? n.degree : signOf(n.degree);

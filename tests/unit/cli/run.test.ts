@@ -527,6 +527,29 @@ describe('find', () => {
     expect(told).toMatchObject({ query: 'R or 3 order:-title', total: 2, found: [{ id: 'b' }] });
   });
 
+  it('puts the likest first, and what can be moved to a lane', async () => {
+    const r = await find('', 'lib', '--like', 'lib/a.json', '--json');
+    const told = JSON.parse(r.out) as { found: { id: string; unlikeness: number }[] };
+    expect(told.found[0]).toMatchObject({ id: 'a', unlikeness: 0 });
+    const fits = await find('', 'lib', '--fits', 'IV7');
+    expect([fits.code, fits.err]).toEqual([0, '2 of 2 phrases\n']);
+    const wrong = await find('', 'lib', '--fits', 'Q');
+    expect(wrong.code).toBe(2);
+    expect(wrong.err).toContain("in --fits 'Q'");
+  });
+
+  it('tells what a folder holds, and makes one library of several files', async () => {
+    const stats = await degreewise(['stats', 'lib', '--json'], { files, folders: ['lib'] });
+    expect(JSON.parse(stats.out)).toMatchObject({ phrases: 2, notes: 6, keys: { C: 2 } });
+    const merged = await degreewise(['merge', 'lib', 'lib/a.json', '-o', 'all.json'], {
+      files,
+      folders: ['lib'],
+    });
+    expect([merged.code, merged.out]).toEqual([0, 'wrote all.json: 2 phrases\n']);
+    const library = decodeLibrary(merged.text('all.json'));
+    expect(library.ok && library.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
+  });
+
   it('tells the character that is wrong, and reads nothing', async () => {
     const r = await find('5 with:bnd', 'lib');
     expect(r.code).toBe(2);
