@@ -1,8 +1,15 @@
 import { type Chord, chordTones } from '../theory/chord';
 import { homeScale } from '../theory/chord-scale';
-import { type Degree, degree, degreeOf, pitchOfDegree, sameDegree } from '../theory/degree';
+import {
+  type Degree,
+  degree,
+  degreeOf,
+  degreeSemitones,
+  pitchOfDegree,
+  sameDegree,
+} from '../theory/degree';
 import { type Key, keyScale } from '../theory/key';
-import { type Midi, midiOf, type Pitch, type PitchClass } from '../theory/pitch';
+import { type Midi, midiOf, mod, type Pitch, type PitchClass } from '../theory/pitch';
 
 /** What is at home at a moment: the chord's tones and home scale (M4), without a chord the key's. */
 export interface Harmony {
@@ -23,7 +30,9 @@ function fullScale(key: Key, chord: Chord): readonly Degree[] {
   const more = scaleOfKey(key).flatMap((d) => {
     const pitch = pitchOfDegree({ ...key.tonic, octave: 4 }, d);
     const over = pitch === null ? null : degreeOf(chord.root, pitch);
-    return over === null || own.has(over.number) ? [] : [over];
+    const sounds =
+      over !== null && home.some((d) => mod(degreeSemitones(d) - degreeSemitones(over), 12) === 0);
+    return over === null || own.has(over.number) || sounds ? [] : [over];
   });
   return [...home, ...more];
 }

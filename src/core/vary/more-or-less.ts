@@ -4,7 +4,7 @@ import { midiOf, type Pitch } from '../theory/pitch';
 import { spanAt } from '../understand/owner';
 import type { Draft, Offer } from './draft';
 import { type Harmony, harmonyOf, pitchesOf, scaleNeighbour } from './harmony';
-import { beatAt, type Tone, type Work } from './line';
+import { beatAt, pitchedOf, type Tone, type Work } from './line';
 import {
   canStart,
   isPlain,
@@ -109,17 +109,25 @@ export function understate(work: Work): Offer {
   const drafts = choices.flatMap(({ keep, reason, worth }): Draft[] => {
     const enough = keep.length >= 2 || (keep.length === 1 && line.length < 5);
     if (!enough || keep.length >= line.length) return [];
+    const events = held(work, keep);
+    if (meanLength(events) <= meanLength(work.phrase.voices[0].events)) return [];
     return [
       {
         kind: 'notes',
         free: new Set(),
         worth,
-        phrase: withLine(work.phrase, held(work, keep)),
+        phrase: withLine(work.phrase, events),
         reason: `${reason}: ${degreesSaid(keep)}`,
       },
     ];
   });
   return drafts.length === 0 ? 'too few chord tones fall on the beat' : drafts;
+}
+
+/** Mean length of the notes, each of a chord by itself. */
+function meanLength(events: readonly PhraseEvent[]): number {
+  const notes = events.reduce((n, e) => n + pitchedOf(e).length, 0);
+  return events.reduce((sum, e) => sum + e.duration * pitchedOf(e).length, 0) / Math.max(1, notes);
 }
 
 /** Of every two beats the chord tone that weighs most. */
