@@ -31,7 +31,7 @@ export interface UprightPicture {
 const ACROSS = 32;
 const DOWN = 30;
 /** For the number of the first fret, for × and open strings, for the fingers. */
-const SIDE = 26;
+const SIDE = 34;
 const HEAD = 24;
 const FEET = 20;
 const FRETS = 4;
@@ -66,7 +66,7 @@ export function drawUpright(view: UprightView): UprightPicture {
     c.text('string', '×', x(string), HEAD - 8, { size: 12, opacity: 0.8 });
   }
   if (first > 1) {
-    c.text('fret', String(first), left - 16, y(first) + 4, { size: 11, anchor: 'end' });
+    c.text('fret', String(first), left - 18, y(first) + 4, { size: 11, anchor: 'end' });
   }
   for (const t of tones) {
     if (t.finger !== undefined) {

@@ -4,6 +4,8 @@ import { stretchesOf } from '../../../src/core/neck/neck-views';
 import { degreesOnNeck, phraseOnNeck } from '../../../src/core/neck/on-neck';
 import { fretMillimetres, STANDARD_GUITAR } from '../../../src/core/phrase/instrument';
 import type { Instrument, Phrase } from '../../../src/core/phrase/types';
+import { findShapes } from '../../../src/core/shapes/find';
+import { parseChord } from '../../../src/core/theory/chord';
 import { parseDegree } from '../../../src/core/theory/degree';
 import { pitchOfMidi } from '../../../src/core/theory/pitch';
 import { SCALE_NAMES, scaleNamed } from '../../../src/core/theory/scales';
@@ -11,6 +13,7 @@ import { analyse } from '../../../src/core/understand/analyse';
 import { overlaps } from '../../../src/engrave/ink/box';
 import { drawNeck, type NeckPicture, type NeckView } from '../../../src/engrave/neck/picture';
 import { signOf } from '../../../src/engrave/neck/signs';
+import { drawUpright } from '../../../src/engrave/neck/upright';
 import { seededPhrase } from '../../support/arbitrary';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
@@ -44,7 +47,11 @@ function viewOf(p: Phrase, leftHanded = false): NeckView {
 }
 
 /** What is to be read lies on the picture and touches nothing else that is to be read. */
-function faults({ labels, width, height }: NeckPicture): readonly string[] {
+function faults({
+  labels,
+  width,
+  height,
+}: Pick<NeckPicture, 'labels' | 'width' | 'height'>): readonly string[] {
   const found: string[] = [];
   labels.forEach((a, i) => {
     if (a.x0 < -0.1 || a.x1 > width + 0.1 || a.y0 < -0.1 || a.y1 > height + 0.1)
@@ -133,6 +140,21 @@ describe('the picture of a neck', () => {
     );
     const ids = new Set(seen.flatMap((m) => m.ids));
     expect(ids.size).toBe(long.voices.flatMap((v) => v.events.flatMap((e) => e.notes)).length);
+  });
+
+  it('keeps the labels of upright diagrams apart, for every shape of several chords', () => {
+    let diagrams = 0;
+    for (const symbol of ['Bbmaj7', 'F#m7b5', 'C13', 'Ebdim7']) {
+      const read = parseChord(symbol);
+      if (!read.ok) throw new Error(symbol);
+      findShapes(STANDARD_GUITAR, read.value).forEach(({ tones }, i) => {
+        if (i % 7 !== 0) return;
+        const view = { instrument: STANDARD_GUITAR, tones, leftHanded: i % 2 === 0 };
+        expect(faults(drawUpright(view)), symbol).toEqual([]);
+        diagrams++;
+      });
+    }
+    expect(diagrams).toBeGreaterThan(100);
   });
 
   it('tells degrees apart by outline, and their texts from what they stand on', () => {

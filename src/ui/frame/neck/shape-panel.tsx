@@ -16,7 +16,7 @@ import { drawNeck } from '../../../engrave/neck/picture';
 import { drawUpright } from '../../../engrave/neck/upright';
 import { analysisOf } from '../../score/analysis';
 import { System } from '../../score/system';
-import { count } from '../../shared/words';
+import { capital, count } from '../../shared/words';
 import { useApp } from '../app-context';
 import { useHearing } from '../listen/use-player';
 import { NeckBoard } from './neck-board';
@@ -269,15 +269,12 @@ function ShapeCard(props: {
 }) {
   const { phrase, shape, leftHanded, pressed, onChoose } = props;
   return (
-    <button
-      type="button"
-      className="shape-card"
-      aria-pressed={pressed}
-      aria-label={shapeWords(shape)}
-      onClick={onChoose}
-    >
+    <button type="button" className="shape-card" aria-pressed={pressed} onClick={onChoose}>
       <ShapeFigure phrase={phrase} shape={shape} leftHanded={leftHanded} />
-      <span>{shape.name}</span>
+      <span>
+        {shape.name}
+        <span className="unseen">: {placesText(shape)}</span>
+      </span>
     </button>
   );
 }
@@ -299,14 +296,19 @@ function ShapeFigure(props: {
   );
 }
 
-/** `Strings 3 and 2, frets 4 and 3: 3 and 5, minor third.` from the lowest string on. */
-function shapeWords(s: ChordShape): string {
+/** `strings 3 and 2, frets 4 and 3: 3 and 5`, from the lowest string on. */
+function placesText(s: ChordShape): string {
   const low = [...s.tones].reverse();
   const list = (words: readonly (string | number)[]) =>
     `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
   const strings = list(low.map((t) => t.string));
   const frets = list(low.map((t) => (t.fret === 0 ? 'open' : t.fret)));
-  return `Strings ${strings}, frets ${frets}: ${list(low.map((t) => degreeSign(t.degree)))}, ${s.name}.`;
+  return `strings ${strings}, frets ${frets}: ${list(low.map((t) => degreeSign(t.degree)))}`;
+}
+
+/** The same as a sentence with its name. */
+function shapeWords(s: ChordShape): string {
+  return `${capital(placesText(s))}, ${s.name}.`;
 }
 
 function markOf({
