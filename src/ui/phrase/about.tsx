@@ -3,6 +3,7 @@ import type { Draft } from '../frame/draft';
 import { SaveState } from '../frame/save-state';
 import { levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
+import { HandLine } from './hand-line';
 
 const toPhrase = (id: string) => ({ page: 'phrase', id, query: {} }) as const;
 
@@ -35,6 +36,7 @@ export function About({ draft }: { readonly draft: Draft }) {
               {f}
             </p>
           ))}
+          <HandLine phrase={draft.phrase} />
         </>
       )}
       <div className="buttons">
