@@ -227,6 +227,7 @@ function Choices(props: {
         <label>
           <span>Degrees</span>
           <input
+            type="text"
             value={choice.own}
             placeholder="R ♭3 4 5 ♭7"
             onChange={(e) => onChoose({ ...choice, own: e.target.value })}

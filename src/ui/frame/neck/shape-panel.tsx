@@ -66,6 +66,7 @@ export function ShapePanel(props: ShapePanelProps) {
         <label>
           <span>Chord</span>
           <input
+            type="text"
             className="shape-chord"
             value={choice.over}
             placeholder={lane[0] === undefined ? 'C7 or IV7' : chordSign(lane[0])}
