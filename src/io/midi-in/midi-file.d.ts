@@ -1,4 +1,4 @@
-/** What is used of midi-file 1.2.4, which ships no types; text comes as one character a byte. */
+/** What is used of midi-file 1.2.4, all events in one shape; text comes as one character a byte. */
 declare module 'midi-file' {
   export interface MidiEvent {
     readonly deltaTime: number;
