@@ -85,8 +85,7 @@ function listenIn(tap: string) {
       if (e.data.heard === undefined || m.heard !== null) return;
       // When it leaves the loudspeaker, on the clock of the page.
       const now = context.getOutputTimestamp();
-      m.heard =
-        (now.performanceTime ?? 0) + 1000 * (e.data.heard - (now.contextTime ?? 0));
+      m.heard = (now.performanceTime ?? 0) + 1000 * (e.data.heard - (now.contextTime ?? 0));
     };
     connect.call(this, node);
     return connect.call(node, to);
@@ -100,9 +99,13 @@ function listenIn(tap: string) {
     seen.observe(document.body, { childList: true, subtree: true }),
   );
   for (const type of ['pointerdown', 'keydown']) {
-    window.addEventListener(type, () => {
-      m.pressed = performance.now();
-    }, true);
+    window.addEventListener(
+      type,
+      () => {
+        m.pressed = performance.now();
+      },
+      true,
+    );
   }
 }
 
