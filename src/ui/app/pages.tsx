@@ -35,6 +35,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   print: later<'print'>('The page for paper', () =>
     import('../print/print-page').then((m) => m.PrintPage),
   ),
+  solo: later<'solo'>('The page for solos', () =>
+    import('../solo/solo-page').then((m) => m.SoloPage),
+  ),
   unknown: UnknownPage,
 };
 

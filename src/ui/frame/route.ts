@@ -9,6 +9,8 @@ export type Route =
   | { readonly page: 'vary'; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
+  /** Phrases laid over a song form. */
+  | { readonly page: 'solo'; readonly query: Query }
   /** The keys, and what they do. */
   | { readonly page: 'keys'; readonly query: Query }
   | { readonly page: 'unknown'; readonly address: string };
@@ -33,6 +35,7 @@ export function parseRoute(hash: string): Route {
   const [place, first, second, ...rest] = parts as string[];
   if (rest.length > 0) return unknown;
   if (place === '' && first === undefined) return { page: 'library', query };
+  if (place === 'solo' && first === undefined) return { page: 'solo', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
   if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
@@ -73,6 +76,8 @@ export function addressOf(route: Route): string {
       return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
     case 'print':
       return `#/print/${e(route.id)}${queryText(route.query)}`;
+    case 'solo':
+      return `#/solo${queryText(route.query)}`;
     case 'keys':
       return `#/help/keys${queryText(route.query)}`;
     case 'unknown':

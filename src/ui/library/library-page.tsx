@@ -159,6 +159,9 @@ function Shelves({
         <button type="button" onClick={bringIn}>
           Bring phrases in …
         </button>
+        <a className="button" href="#/solo">
+          Solo over a form
+        </a>
       </div>
       {onlySamples && phrases.length > 0 && <FirstVisit />}
       <ImportReport />
