@@ -1,16 +1,20 @@
 /**
- * Loudness (ITU-R BS.1770-4) and peaks of every tone, of the drums and of the metronome, and what the
- * limiter takes: `npx tsx tests/scripts/loudness.ts`.
+ * Loudness (ITU-R BS.1770-4) and peaks of every tone, of the drums, of the metronome and of samples with a
+ * band in every feel, and what the limiter takes: `npx tsx tests/scripts/loudness.ts`.
  */
-import { DRUMS, type DrumHit, type Mix, PART_NAMES } from '../../src/core/sound/parts';
+import { accompany } from '../../src/core/backing/accompany';
+import { BACKING_FEELS } from '../../src/core/backing/types';
+import { DRUMS, type DrumHit, type Mix, PART_NAMES, USUAL_MIX } from '../../src/core/sound/parts';
 import { perform } from '../../src/core/sound/perform';
-import { TONES, type ToneName } from '../../src/core/sound/tone';
+import { TONES, type ToneName, toneOf } from '../../src/core/sound/tone';
 import { Engine } from '../../src/sound/engine';
 import { build } from '../support/build';
 import { loudness } from '../support/loudness';
+import { readSamples } from '../support/samples';
 
 const RATE = 44_100;
 const EVEN: Mix = Object.fromEntries(PART_NAMES.map((n) => [n, 0])) as Mix;
+const SILENT = Object.fromEntries(PART_NAMES.map((n) => [n, Number.NEGATIVE_INFINITY])) as Mix;
 const TEMPO = { tempo: { bpm: 100, unit: 'quarter' } } as const;
 const LINE = build('e 5/3 4/2 4/5 3/2 3/5 2/3 2/6 1/3 q 1/8 e 1/5 2/6 q 2/3 3/5', TEMPO);
 const CHORDS = build(
@@ -41,7 +45,7 @@ function heard(fill: (e: Engine) => void, seconds: number, mix = EVEN) {
 function tell(name: string, { x, least }: { x: Float32Array; least: number }): void {
   const peak = x.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   console.log(
-    `${name.padEnd(26)} ${loudness(x, RATE).toFixed(1).padStart(6)} LUFS  peak ${(20 * Math.log10(peak)).toFixed(1).padStart(6)} dB  limiter ${(20 * Math.log10(least)).toFixed(1)} dB`,
+    `${name.padEnd(40)} ${loudness(x, RATE).toFixed(1).padStart(6)} LUFS  peak ${(20 * Math.log10(peak)).toFixed(1).padStart(6)} dB  limiter ${(20 * Math.log10(least)).toFixed(1)} dB`,
   );
 }
 
@@ -115,3 +119,28 @@ for (const drum of DRUMS) {
     ),
   );
 }
+
+// Samples with a band, as it is heard: all of it, and the band's parts alone.
+readSamples()
+  .slice(0, 12)
+  .forEach(({ name, phrase }, i) => {
+    const feel = BACKING_FEELS[i % BACKING_FEELS.length]!;
+    const played = perform(phrase);
+    const band = accompany(phrase, { feel, seed: 1 });
+    const fill = (e: Engine) => {
+      e.setUp('phrase', { instrument: phrase.instrument, tone: toneOf(phrase) });
+      e.play({ part: 'phrase', sounds: played.sounds });
+      for (const part of ['bass', 'comping'] as const) {
+        const own = band[part];
+        if (own === null) continue;
+        e.setUp(part, own);
+        e.play({ part, sounds: own.sounds });
+      }
+      e.play({ part: 'drums', sounds: band.drums });
+    };
+    tell(`${feel}, ${name}`.slice(0, 40), heard(fill, played.length, USUAL_MIX));
+    for (const part of ['phrase', 'bass', 'comping', 'drums'] as const) {
+      const alone = { ...SILENT, [part]: USUAL_MIX[part] };
+      tell(`  ${part}`, heard(fill, played.length, alone));
+    }
+  });

@@ -73,4 +73,4 @@ export type PartName = (typeof PART_NAMES)[number];
 export type Mix = Readonly<Record<PartName, number>>;
 
 /** The phrase a little before what accompanies it (ours). */
-export const USUAL_MIX: Mix = { phrase: 0, bass: -4, comping: -8, drums: -6, click: -6 };
+export const USUAL_MIX: Mix = { phrase: 0, bass: 0, comping: -7, drums: -4, click: -6 };

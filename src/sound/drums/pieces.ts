@@ -37,7 +37,9 @@ function plate(o: {
     const hertz = o.from * 2 ** (octaves * ((i * 0.618_033_988_75 + 0.11) % 1));
     const seconds = o.seconds * (1000 / hertz) ** 0.45;
     const sign = i % 2 === 0 ? 1 : -1;
-    return [hertz, seconds, (sign * o.size) / Math.sqrt(o.count)] as const;
+    // The stick sets the slow, wide movements of a plate going less.
+    const share = Math.min(1, (hertz / 2800) ** 0.7);
+    return [hertz, seconds, (sign * share * o.size) / Math.sqrt(o.count)] as const;
   });
 }
 
@@ -46,7 +48,7 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
   kick: {
     rings: [],
     bands: [band(800, 3500, 0.005, 0.35), band(60, 300, 0.02, 0.25)],
-    skin: { from: 120, to: 49, fall: 0.025, seconds: 0.13, size: 0.42 },
+    skin: { from: 120, to: 49, fall: 0.025, seconds: 0.1, size: 0.42 },
   },
   snare: {
     rings: [
@@ -83,7 +85,7 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
     bands: [band(3500, 11_000, 0.028, 0.34, 0.003)],
   },
   ride: {
-    rings: plate({ from: 420, to: 8800, count: 28, seconds: 1.1, size: 0.05 }),
+    rings: plate({ from: 420, to: 8800, count: 28, seconds: 1.0, size: 0.06 }),
     bands: [band(5000, 15_000, 0.016, 0.3), band(3500, 12_000, 0.35, 0.045)],
   },
   bell: {
@@ -97,7 +99,7 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
     bands: [band(4000, 12_000, 0.012, 0.2), band(3500, 12_000, 0.3, 0.02)],
   },
   crash: {
-    rings: plate({ from: 330, to: 7600, count: 26, seconds: 1.2, size: 0.05 }),
+    rings: plate({ from: 330, to: 7600, count: 26, seconds: 1.1, size: 0.06 }),
     bands: [
       band(400, 3000, 0.9, 0.14, 0.004),
       band(2500, 9000, 0.55, 0.22, 0.002),
@@ -107,11 +109,11 @@ export const PIECES: Readonly<Record<Drum, Piece>> = {
   'high tom': {
     rings: [[262, 0.09, 0.06]],
     bands: [band(500, 4000, 0.008, 0.2)],
-    skin: { from: 205, to: 158, fall: 0.06, seconds: 0.19, size: 0.26 },
+    skin: { from: 205, to: 158, fall: 0.06, seconds: 0.16, size: 0.26 },
   },
   'low tom': {
     rings: [[148, 0.1, 0.06]],
     bands: [band(350, 3000, 0.01, 0.2)],
-    skin: { from: 118, to: 86, fall: 0.07, seconds: 0.26, size: 0.3 },
+    skin: { from: 118, to: 86, fall: 0.07, seconds: 0.2, size: 0.3 },
   },
 };
