@@ -3,6 +3,7 @@ import type { Instrument } from '../../core/phrase/types';
 import type { ToneName } from '../../core/sound/tone';
 import type { Sound } from '../../core/sound/types';
 import { BLOCK } from '../dsp/block';
+import { WithoutConstant } from '../dsp/constant';
 import { Convolver } from '../dsp/convolver';
 import { Queue } from '../dsp/queue';
 import { responseOf } from '../dsp/response';
@@ -24,6 +25,7 @@ function bodyOf(tone: ToneName, rate: number): Float32Array {
 /** All strings of an instrument with what they sound through: drive, then body or cabinet. */
 export class Rig implements Source {
   private readonly strings: readonly StringVoice[];
+  private readonly level: WithoutConstant;
   private readonly drive: Drive | null;
   private readonly body: Convolver;
   private readonly gain: number;
@@ -41,6 +43,7 @@ export class Rig implements Source {
     this.strings = instrument.tuning.map(
       (_, i) => new StringVoice(t, openMidi(instrument, i + 1), rate, i + 1),
     );
+    this.level = new WithoutConstant(rate);
     this.drive = t.drive > 0 ? new Drive(t.drive, rate) : null;
     this.body = new Convolver(bodyOf(tone, rate));
     this.gain = 0.55 * 10 ** (t.gain / 20);
@@ -77,6 +80,8 @@ export class Rig implements Source {
       for (const s of this.strings) if (s.run(out, done, count, now)) sounds = true;
       done += count;
     }
+    if (sounds) this.level.process(out);
+    else this.level.clear();
     if (this.drive?.process(out, !sounds) === true) sounds = true;
     if (!this.body.process(out, !sounds)) return false;
     for (let i = 0; i < BLOCK; i++) out[i] = out[i]! * this.gain;

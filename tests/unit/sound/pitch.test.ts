@@ -34,6 +34,17 @@ describe('what is heard is what is written, by an independent tracker', () => {
     }
   });
 
+  it('leaves no constant part behind where a string that sounds changes its length', () => {
+    // Through the body, which lifts what is low, it was louder than the note.
+    const pulled = {
+      name: 'pull-off',
+      text: 'q 2/19 h 2/17(p)',
+      target: 76,
+      goal: 'steady',
+    } as const;
+    expect(missed(pulled, 'steel')).toEqual([]);
+  });
+
   it('keeps both strings of an unequal double-stop bend, each measured alone', () => {
     const both = [
       { text: 'h 3/7(bend:E4)', target: 64 },
