@@ -223,13 +223,19 @@ function ending(
   if (note === null || was === null || last.notes.length > 1) return null;
   const spans = chordSpans(frame);
   const h = harmonyOf(frame.key, spanAt(spans, last.onset)?.chord ?? null);
-  const before = harmonyOf(frame.key, analysis.byId.get(was.id)?.owner?.chord ?? null);
-  const open = degreeIn(before, heardPitch(was));
+  // Once the answer follows it the call's end may be read against this chord or the next (D2): it
+  // differs from all of these.
+  const under = spanAt(spans, call.at(-1)!.onset);
+  const open = [
+    analysis.byId.get(was.id)?.owner?.chord ?? null,
+    under?.chord ?? null,
+    spans[(under?.index ?? 0) + 1]?.chord ?? null,
+  ].map((chord) => degreeIn(harmonyOf(frame.key, chord), heardPitch(was)));
   const [root, ...others] = h.tones;
-  const wanted =
-    root !== undefined && !(open.number === 1 && open.alter === 0)
-      ? root
-      : others.find((d) => (d.number === 5 || d.number === 3) && !sameDegree(d, open));
+  const stable = others.filter((d) => d.number === 5 || d.number === 3);
+  const wanted = [...(root === undefined ? [] : [root]), ...stable].find(
+    (d) => !open.some((o) => sameDegree(o, d)),
+  );
   if (wanted === undefined) return null;
   const place = ways.get(note.id)?.(note.pitch) ?? note.pitch;
   const pitch = degreeNearMidi(h.root, wanted, midiOf(place));

@@ -97,7 +97,8 @@ export function scaleNeighbour(h: Harmony, midi: Midi, way: -1 | 1): Pitch | nul
  */
 export function stepInScale(h: Harmony, p: Pitch, steps: number): Midi | null {
   const midi = midiOf(p);
-  const scale = pitchesOf(h.root, h.scale, midi - 40, midi + 40).map(midiOf);
+  // Chords of altered notes name one sound twice.
+  const scale = [...new Set(pitchesOf(h.root, h.scale, midi - 40, midi + 40).map(midiOf))];
   const at = scale.findIndex((m) => m >= midi);
   const moved = scale[at + steps];
   return at < 0 || moved === undefined ? null : moved - (scale[at]! - midi);

@@ -235,7 +235,9 @@ function filling(work: Work, a: Tone, b: Tone): readonly Fill[] | null {
       !tuplets.some((t) => at < t.onset + t.duration && at + EIGHTH > t.onset),
   );
   if (!clear) return null;
-  const chord = spanAt(work.analysis.spans, slots[0]!)?.chord ?? null;
+  const spans = slots.map((at) => spanAt(work.analysis.spans, at));
+  if (spans.some((x) => x !== spans[0])) return null;
+  const chord = spans[0]?.chord ?? null;
   const h = harmonyOf(work.phrase.key, chord);
   const pitches = between(h, a, b, slots.length);
   return pitches === null

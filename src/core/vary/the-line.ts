@@ -3,8 +3,8 @@ import type { HandWay } from '../move/request';
 import { openMidi } from '../phrase/instrument';
 import type { Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
 import { heardPitch, notesOf } from '../phrase/walk';
-import { degreeSign, sameDegree } from '../theory/degree';
-import { midiOf, type Pitch } from '../theory/pitch';
+import { degreeSign } from '../theory/degree';
+import { midiOf, mod, type Pitch } from '../theory/pitch';
 import type { Draft, Offer } from './draft';
 import { degreeIn, pitchesOf } from './harmony';
 import { degreeOfTone, type Work } from './line';
@@ -59,7 +59,7 @@ export function turnEnding(work: Work): Offer {
   const here = degreeOfTone(last);
   const { harmony } = last;
   const tones = pitchesOf(harmony.root, harmony.tones, last.midi - 9, last.midi + 9).filter(
-    (p) => !sameDegree(degreeIn(harmony, p), here),
+    (p) => mod(midiOf(p) - last.midi, 12) !== 0,
   );
   const before = work.line.at(-2);
   const drafts = tones.map((pitch): Draft => {
