@@ -12,8 +12,8 @@ export interface Alike {
 
 /** So many of those that share most terms are compared note by note. */
 const COMPARED = 60;
-/** Of a longer list only the part that came last is looked at: it tells next to nothing. */
-const LONGEST_LIST = 4000;
+/** So many entries of lists are looked at, the shortest lists first: the longest tell next to nothing. */
+const MOST_ENTRIES = 15_000;
 
 /**
  * Finds melodies like another in any key: lists of terms say which share most, rare terms counting
@@ -80,11 +80,11 @@ export class AlikeIndex {
     }
     const { scores, before, numbers } = this;
     const touched: number[] = [];
-    for (const term of lookedFor(line)) {
-      const count = this.counts[term]!;
-      if (count === 0) continue;
-      const weight = Math.log(1 + this.size / count);
-      let left = LONGEST_LIST;
+    const terms = [...lookedFor(line)].filter((t) => this.counts[t]! > 0);
+    terms.sort((a, b) => this.counts[a]! - this.counts[b]! || a - b);
+    let left = MOST_ENTRIES;
+    for (const term of terms) {
+      const weight = Math.log(1 + this.size / this.counts[term]!);
       for (let at = this.heads[term]!; at !== 0 && left > 0; at = before.values[at - 1]!, left--) {
         const number = numbers.values[at - 1]!;
         if (scores[number] === 0) touched.push(number);
