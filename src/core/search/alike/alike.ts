@@ -11,9 +11,9 @@ export interface Alike {
 }
 
 /** So many of those that share most terms are compared note by note. */
-const COMPARED = 60;
+const COMPARED = 90;
 /** So many entries of lists are looked at, the shortest lists first: the longest tell next to nothing. */
-const MOST_ENTRIES = 15_000;
+const MOST_ENTRIES = 25_000;
 
 /**
  * Finds melodies like another in any key: lists of terms say which share most, rare terms counting
