@@ -235,7 +235,8 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/e2e/**/*.e2e.test.ts'],
         globalSetup: ['tests/e2e/serve-app.ts'],
-        fileParallelism: false,
+        // Two browsers at a time: each waits more than it works.
+        maxWorkers: 2,
       },
     },
   ],
