@@ -6,7 +6,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 import { fetchedEarly } from './src/build/fetched-early.ts';
-import { fontLicence } from './src/build/licences.ts';
+import { fontLicence, workerLicences } from './src/build/licences.ts';
 import { samplesInOnePiece } from './src/build/samples.ts';
 import { withoutSchemaWords } from './src/build/schema-words.ts';
 import { trimVexflow } from './src/build/trim-vexflow.ts';
@@ -152,6 +152,7 @@ const APP: ViteUserConfig = {
     policyInPage(),
     fetchedEarly(['drawing', 'samples']),
     fontLicence(),
+    workerLicences(),
     serviceWorker(),
   ],
   build: {
