@@ -18,6 +18,7 @@ import {
   runDraw,
   type Session,
 } from '../support/edit';
+import { runs } from '../support/thorough';
 
 const SEED = 20_261_125;
 
@@ -69,7 +70,7 @@ describe('random sequences of commands', () => {
           expect(selection.cursor.string).toBeLessThanOrEqual(now.instrument.tuning.length);
         });
       }),
-      { numRuns: 60, seed: SEED },
+      { numRuns: runs(30, 60), seed: SEED },
     );
   });
 
@@ -92,7 +93,7 @@ describe('random sequences of commands', () => {
         }
         expect(at.phrase).toEqual(end.state.phrase);
       }),
-      { numRuns: 60, seed: SEED + 1 },
+      { numRuns: runs(30, 60), seed: SEED + 1 },
     );
   });
 
@@ -149,7 +150,7 @@ describe('random sequences of commands', () => {
           session = runDraw(session, d, i * 500);
         });
       }),
-      { numRuns: 300, seed: SEED + 5 },
+      { numRuns: runs(60, 300), seed: SEED + 5 },
     );
   });
 

@@ -13,6 +13,7 @@ import { musicalFields } from '../support/musical-fields';
 import { reduceTo30 } from '../support/musicxml-30';
 import { readSamples } from '../support/samples';
 import { faultsOf } from '../support/sweep';
+import { THOROUGH } from '../support/thorough';
 import { checkAgainstXsd30, checkAgainstXsd40, type NamedXml } from '../support/xmllint';
 
 // Every sample to every destination a teacher would try: the rules kept, each result playable or the
@@ -55,6 +56,9 @@ function trips(p: Phrase): readonly Trip[] {
   return [...keys, ...chords, ...steps, ...windows(p)];
 }
 
+/** Samples begin at different places, so that all of them together go everywhere. */
+const everyThird = (list: readonly Trip[], first: number) => list.filter((_, i) => i % 3 === first);
+
 function roundTrip(m: Moved, xml: string): readonly string[] {
   const wrong = checkMusicXml(xml).map(formatProblem);
   let id = 0;
@@ -77,30 +81,33 @@ async function schemaFaults(files: readonly NamedXml[]): Promise<readonly string
 describe('every sample, moved everywhere', () => {
   const tally = { moves: 0, refused: 0, unplayable: 0 };
 
-  it.each(readSamples().map((s) => [s.name, s.phrase] as const))('%s', async (_, p) => {
-    const files: NamedXml[] = [];
-    const faults: string[] = [];
-    for (const trip of trips(p)) {
-      const request = trip.way === undefined ? { to: trip.to } : { to: trip.to, way: trip.way };
-      const r = movePhrase(p, request);
-      tally.moves++;
-      if (!r.ok) {
-        tally.refused++;
-        faults.push(`${trip.name}: refused: ${formatProblem(r.problems[0]!)}`);
-        continue;
+  it.each(readSamples().map((s, i) => [s.name, s.phrase, i % 3] as const))(
+    '%s',
+    async (_, p, first) => {
+      const files: NamedXml[] = [];
+      const faults: string[] = [];
+      for (const trip of THOROUGH ? trips(p) : everyThird(trips(p), first)) {
+        const request = trip.way === undefined ? { to: trip.to } : { to: trip.to, way: trip.way };
+        const r = movePhrase(p, request);
+        tally.moves++;
+        if (!r.ok) {
+          tally.refused++;
+          faults.push(`${trip.name}: refused: ${formatProblem(r.problems[0]!)}`);
+          continue;
+        }
+        if (r.value.report.unplayable.length > 0) tally.unplayable++;
+        const xml = writeMusicXml(r.value.phrase);
+        files.push({ name: `${files.length}.musicxml`, xml });
+        const found = [...faultsOf(p, r.value), ...roundTrip(r.value, xml)];
+        faults.push(...found.map((f) => `${trip.name}: ${f}`));
       }
-      if (r.value.report.unplayable.length > 0) tally.unplayable++;
-      const xml = writeMusicXml(r.value.phrase);
-      files.push({ name: `${files.length}.musicxml`, xml });
-      const found = [...faultsOf(p, r.value), ...roundTrip(r.value, xml)];
-      faults.push(...found.map((f) => `${trip.name}: ${f}`));
-    }
-    expect([...faults, ...(await schemaFaults(files))]).toEqual([]);
-  });
+      expect([...faults, ...(await schemaFaults(files))]).toEqual([]);
+    },
+  );
 
   it('was told of what could not be played, and of nothing else', () => {
     console.log(`samples: ${tally.moves} moves, ${tally.unplayable} reported as not playable`);
-    expect(tally.moves).toBeGreaterThan(32 * 46);
+    expect(tally.moves).toBeGreaterThan((32 * 46) / (THOROUGH ? 1 : 3) - 33);
     expect(tally.unplayable).toBeLessThan(tally.moves / 50);
     expect(tally.refused).toBe(0);
   });

@@ -14,7 +14,6 @@ interface Report {
       readonly from: string;
       readonly rule: { readonly name: string };
     }[];
-    readonly totalCruised: number;
   };
 }
 
@@ -26,6 +25,7 @@ async function cruise(folder: string): Promise<Report> {
   return JSON.parse(done.stdout) as Report;
 }
 
+// That the sources keep them is `npm run rules`, which `npm test` begins with.
 describe('import rules', () => {
   it('every rule rejects its bad fixture, so the check is not blind', async () => {
     const report = await cruise('tests/rules/fixtures/src');
@@ -72,11 +72,5 @@ describe('import rules', () => {
     };
     const rules = config.forbidden.map((r) => r.name);
     expect(new Set(report.summary.violations.map((v) => v.rule.name))).toEqual(new Set(rules));
-  });
-
-  it('the sources keep every rule', async () => {
-    const report = await cruise('src');
-    expect(report.summary.totalCruised).toBeGreaterThan(50);
-    expect(report.summary.violations.map((v) => `${v.rule.name}: ${v.from}`)).toEqual([]);
   });
 });

@@ -2,6 +2,7 @@ import { IDBFactory } from 'fake-indexeddb';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { LibraryStore, Revision } from '../../src/storage';
+import { runs } from '../support/thorough';
 import { freshBrowser, phraseNamed, titles } from './support';
 
 const box = freshBrowser();
@@ -90,7 +91,7 @@ describe('any sequence of steps in two windows that hear nothing of each other',
         }
         await clear(windows);
       }),
-      { seed: 20261125, numRuns: 60 },
+      { seed: 20261125, numRuns: runs(25, 60) },
     );
   });
 });

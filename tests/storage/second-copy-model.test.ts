@@ -6,6 +6,7 @@ import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { SecondCopy } from '../../src/storage/second-copy';
 import { createLibrary } from '../../src/storage/store';
 import type { LibraryStore, Revision, SaveAllResult } from '../../src/storage/types';
+import { runs } from '../support/thorough';
 import { Folder } from './folder';
 import { NOW, phraseNamed, titles } from './support';
 
@@ -226,7 +227,7 @@ describe('any sessions, killed at any moment, with databases thrown away between
         await run(quiet, 90, disk, all);
         await run({ ...quiet, lost: true }, 91, disk, all);
       }),
-      { seed: 20261126, numRuns: 150 },
+      { seed: 20261126, numRuns: runs(50, 150) },
     );
   });
 });

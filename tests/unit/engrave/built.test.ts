@@ -8,6 +8,7 @@ import { trimVexflow } from '../../../src/build/trim-vexflow.ts';
 import { engrave } from '../../../src/engrave/engraver';
 import { degreesOf, pageOf } from '../../support/engraving';
 import { readSamples } from '../../support/samples';
+import { runs } from '../../support/thorough';
 
 const root = path.resolve(import.meta.dirname, '../../..');
 let folder: string;
@@ -62,8 +63,8 @@ describe('the built engraver', () => {
     }
   });
 
-  it('draws 500 generated phrases like the sources', () => {
-    for (let seed = 0; seed < 500; seed++) {
+  it('draws generated phrases like the sources', () => {
+    for (let seed = 0; seed < runs(80, 500); seed++) {
       const { phrase, options } = pageOf(seed);
       const expected = svgOf(engrave, phrase, options);
       expect(svgOf(built, phrase, options), `seed ${seed}`).toEqual(expected);
