@@ -13,15 +13,13 @@ import { trimVexflow } from './src/build/trim-vexflow.ts';
 
 /**
  * Nothing is fetched from elsewhere, no script or style stands in the page, nothing is evaluated.
- * `data:` and `blob:` images are made by the page itself, on the way to a PNG, and the silence that
- * plays along for the media keys.
+ * `data:` and `blob:` images are made by the page itself, on the way to a PNG.
  */
 const POLICY: readonly (readonly [string, string])[] = [
   ['default-src', "'self'"],
   ['script-src', "'self'"],
   ['style-src', "'self'"],
   ['img-src', "'self' data: blob:"],
-  ['media-src', "'self' blob:"],
   ['connect-src', "'self'"],
   ['object-src', "'none'"],
   ['base-uri', "'none'"],
@@ -235,8 +233,7 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/e2e/**/*.e2e.test.ts'],
         globalSetup: ['tests/e2e/serve-app.ts'],
-        // Two browsers at a time: each waits more than it works.
-        maxWorkers: 2,
+        fileParallelism: false,
       },
     },
   ],

@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Phrase } from '../../src/core/phrase/types';
-import { PHRASES } from '../../src/io/kinds/kinds';
-import { createMemoryStore, type KindStore, type LibraryStore } from '../../src/storage';
+import { createMemoryStore, type LibraryStore } from '../../src/storage';
 import {
   clearArrived,
   comeBack,
@@ -51,10 +49,9 @@ function version(title: string, second: number) {
 const never = () => new Promise<never>(() => undefined);
 
 /** A library as a page has it that goes away: nobody waits for its writes. */
-function seenBy(store: LibraryStore, save: KindStore<Phrase>['save']): LibraryStore {
-  const phrases = Object.assign(Object.create(store.of(PHRASES)), { save });
+function seenBy(store: LibraryStore, save: LibraryStore['save']): LibraryStore {
   return Object.assign(Object.create(store) as LibraryStore, {
-    of: () => phrases,
+    save,
     onClosing: () => undefined,
     snapshot: () => store.snapshot(),
     subscribe: (listener: () => void) => store.subscribe(listener),
@@ -74,7 +71,7 @@ async function goneAway(arrives: boolean, edits: readonly string[]) {
   const queue = queueOf(
     seenBy(store, async (phrase, base) => {
       if (gone || !arrives) return never();
-      const result = await store.of(PHRASES).save(phrase, base);
+      const result = await store.save(phrase, base);
       return gone ? never() : result;
     }),
   );
@@ -184,7 +181,7 @@ describe('what a page leaves behind', () => {
     let full = true;
     const queue = queueOf(
       seenBy(store, async (phrase, base) =>
-        full ? { kind: 'quota', usage: null, quota: null } : store.of(PHRASES).save(phrase, base),
+        full ? { kind: 'quota', usage: null, quota: null } : store.save(phrase, base),
       ),
     );
     await takeUp(store, queue, shelf);

@@ -41,17 +41,13 @@ function utf8(text: string): readonly number[] {
   return bytes;
 }
 
-/**
- * A Standard MIDI File of format 1 (Standard MIDI Files 1.0). `division`: ticks to a quarter.
- * @param length Ticks at which the first track ends, where nothing in it is later.
- */
+/** A Standard MIDI File of format 1 (Standard MIDI Files 1.0). `division`: ticks to a quarter. */
 export function midiFile(
   division: number,
   tracks: readonly (readonly TrackEvent[])[],
-  length = 0,
 ): Uint8Array<ArrayBuffer> {
   const header = [...ascii('MThd'), ...u32(6), ...u16(1), ...u16(tracks.length), ...u16(division)];
-  const chunks = tracks.map((t, i) => trackChunk(t, i === 0 ? length : 0));
+  const chunks = tracks.map(trackChunk);
   const size = header.length + chunks.reduce((sum, c) => sum + c.length, 0);
   const file = new Uint8Array(size);
   file.set(header);
@@ -63,7 +59,7 @@ export function midiFile(
   return file;
 }
 
-function trackChunk(events: readonly TrackEvent[], length: number): Uint8Array {
+function trackChunk(events: readonly TrackEvent[]): Uint8Array {
   const sorted = [...events].sort((a, b) => a.at - b.at || a.rank - b.rank);
   const body: number[] = [];
   let last = 0;
@@ -72,7 +68,7 @@ function trackChunk(events: readonly TrackEvent[], length: number): Uint8Array {
     for (const b of e.bytes) body.push(b);
     last = e.at;
   }
-  body.push(...variableLength(Math.max(0, length - last)), ...meta(0x2f, []));
+  body.push(0, ...meta(0x2f, []));
   return Uint8Array.from([...ascii('MTrk'), ...u32(body.length)].concat(body));
 }
 

@@ -111,7 +111,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
           ) : null}
         </ResultView>
       )}
-      <Several phrase={phrase} here={here} form={asked} />
+      <Several phrase={phrase} form={asked} />
     </article>
   );
 }

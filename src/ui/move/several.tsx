@@ -5,7 +5,6 @@ import { movePhraseOn } from '../../core/move/move';
 import { ALL_KEYS, spread } from '../../core/move/several';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
-import type { Key } from '../../core/theory/key';
 import { type App, useApp } from '../frame/app-context';
 import { childOf, keepAllAsNew } from '../frame/keep-as-new';
 import { quickChords } from '../shared/destinations';
@@ -13,20 +12,11 @@ import { count, problemText } from '../shared/words';
 import type { MoveForm } from './move-form';
 import { requestsOf } from './run-move';
 
-/**
- * One phrase to I, IV and V, or to every other key, kept in one action: from where the moves that go
- * before have led.
- */
-export function Several(props: {
-  readonly phrase: Phrase;
-  /** The phrase as the moves that go before have left it. */
-  readonly here: Phrase;
-  readonly form: MoveForm;
-}) {
-  const { phrase, here, form } = props;
+/** One phrase to I, IV and V, or to every other key, kept in one action. */
+export function Several({ phrase, form }: { readonly phrase: Phrase; readonly form: MoveForm }) {
   const app = useApp();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
-  const chords = useMemo(() => quickChords(here).slice(0, 3), [here]);
+  const chords = useMemo(() => quickChords(phrase).slice(0, 3), [phrase]);
   const keep = async (goal: Goal) => {
     const made = children(app, phrase, form, goal);
     setProblems(made.ok ? [] : made.problems);
@@ -38,8 +28,7 @@ export function Several(props: {
     <section aria-labelledby="several" className="several">
       <h2 id="several">Several at once</h2>
       <p className="quiet">
-        Each becomes a new phrase, with the hand and the way that are chosen above
-        {form.done.length === 0 ? '' : ', from where the moves above have led'}.
+        Each becomes a new phrase, with the hand and the way that are chosen above.
       </p>
       <div className="buttons">
         <button type="button" onClick={() => void keep({ kind: 'chord', text: list })}>
@@ -66,18 +55,15 @@ export function children(
   form: MoveForm,
   goal: Goal,
 ): Result<readonly Phrase[]> {
-  const key = keyAfter(phrase, form);
-  if (!key.ok) return key;
-  const lists = spread([goal], key.value);
+  const lists = spread([goal], phrase.key);
   if (!lists.ok) return lists;
   const made: Phrase[] = [];
   const problems: Problem[] = [];
   for (const [only] of lists.value) {
     if (only === undefined) continue;
-    const { way, octave, done } = form;
+    const { way, octave } = form;
     const how = { ...(way && { way }), ...(octave && { octave }) };
-    const steps = [...done, { goal: only, adapt: form.adapt, ...how }];
-    const requests = requestsOf(phrase, steps, form);
+    const requests = requestsOf(phrase, [{ goal: only, adapt: form.adapt, ...how }], form);
     const moved = requests.ok ? movePhraseOn(phrase, requests.value) : requests;
     if (!moved.ok || !requests.ok) {
       problems.push(...(moved.ok ? [] : moved.problems));
@@ -88,12 +74,4 @@ export function children(
     made.push(childOf(app, phrase, moved.value.phrase, title));
   }
   return problems.length === 0 ? ok(made) : { ok: false, problems };
-}
-
-/** The key that the moves that go before lead to. */
-function keyAfter(phrase: Phrase, form: MoveForm): Result<Key> {
-  const before = requestsOf(phrase, form.done, form);
-  if (!before.ok) return before;
-  const keys = before.value.flatMap((r) => (r.to.kind === 'key' ? [r.to.key] : []));
-  return ok(keys.at(-1) ?? phrase.key);
 }

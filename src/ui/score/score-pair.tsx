@@ -3,7 +3,6 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { engraveTogether } from '../../engrave/together';
 import { type ScoreLook, useEngraveOptions } from './score-view';
 import { ScoreWords } from './score-words';
-import { type SignRow, SignRows } from './sign-rows';
 import { SoundingMarks } from './sounding';
 import { System } from './system';
 import { useWidth } from './use-width';
@@ -14,8 +13,6 @@ export interface PairPart {
   /** Before each of its lines: `before`, `after`. */
   readonly caption: string;
   readonly changed?: ReadonlySet<NoteId>;
-  /** A row for each under every line that has such a note. */
-  readonly signs?: readonly SignRow[];
 }
 
 interface ScorePairProps extends ScoreLook {
@@ -59,7 +56,6 @@ export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
                       <System svg={system.svg} />
                       <SoundingMarks line={system} />
                     </div>
-                    <SignRows line={system} rows={(k === 0 ? upper : lower).signs ?? []} />
                   </div>
                 ),
               )}

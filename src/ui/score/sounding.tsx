@@ -10,8 +10,7 @@ export interface SoundingNotes {
 }
 
 const SILENCE: ReadonlySet<NoteId> = new Set();
-/** Nothing is heard. */
-export const SILENT: SoundingNotes = { subscribe: () => () => {}, now: () => SILENCE };
+const SILENT: SoundingNotes = { subscribe: () => () => {}, now: () => SILENCE };
 
 /** Around a score whose sounding notes are to be marked. */
 export const Sounding = createContext<SoundingNotes>(SILENT);

@@ -94,8 +94,7 @@ describe('comparing', () => {
       ['pitch', 'degree', 'place'],
       ['above'],
     ]);
-    // In the music each note is marked with the kinds of its row.
-    expect([...found.upperMarked.values()]).toEqual(found.notes.map((n) => n.kinds));
+    expect(found.upperMarked.size).toBe(4);
     expect(found.lowerMarked.size).toBe(3);
     expect(found.equal).toBe(0);
   });
@@ -148,7 +147,7 @@ describe('comparing', () => {
       const other = compare(phrase, before);
       expect(other.notes).toHaveLength(one.notes.length);
       expect(other.equal).toBe(one.equal);
-      expect([...other.upperMarked.keys()].sort()).toEqual([...one.lowerMarked.keys()].sort());
+      expect([...other.upperMarked].sort()).toEqual([...one.lowerMarked].sort());
     });
   });
 });

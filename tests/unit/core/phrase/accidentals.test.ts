@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { accidentalsOf, signatureAlters } from '../../../../src/core/phrase/accidentals';
+import {
+  accidentalsOf,
+  showAccidentals,
+  signatureAlters,
+} from '../../../../src/core/phrase/accidentals';
 import { parsePitch } from '../../../../src/core/theory/pitch';
 
 /** Notes by name; `~` marks one that continues a tie. */
@@ -13,14 +17,14 @@ function read(names: string) {
 
 function shown(fifths: number, names: string): string {
   const notes = read(names);
-  const marks = accidentalsOf(fifths, notes, new Map()).shown;
+  const marks = showAccidentals(fifths, notes);
   return names
     .split(' ')
-    .filter((_, i) => marks[i] === 'needed')
+    .filter((_, i) => marks[i])
     .join(' ');
 }
 
-describe('accidentals that are needed (common practice)', () => {
+describe('showAccidentals (common practice)', () => {
   it.each([
     // What the signature says needs no sign, what it does not say needs one.
     [0, 'C4 F#4 G4', 'F#4'],
