@@ -1,9 +1,6 @@
-/**
- * The everyday tests try fewer cases, so that they are run every day; `npm run thorough` tries all.
- * Every kind of case occurs in both.
- */
+/** Whether the tests that take longest try all their cases (`npm run thorough`) instead of a part. */
 export const THOROUGH = process.env.THOROUGH === '1';
 
-/** How many cases to try: a few every day, all when thorough. */
+/** How many cases to try, or to have seen at least: of a part, and of all. */
 export const runs = (everyday: number, thorough: number): number =>
   THOROUGH ? thorough : everyday;
