@@ -6,20 +6,22 @@ import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 import { fetchedEarly } from './src/build/fetched-early.ts';
-import { fontLicence } from './src/build/licences.ts';
+import { fontLicence, workerLicences } from './src/build/licences.ts';
 import { samplesInOnePiece } from './src/build/samples.ts';
 import { withoutSchemaWords } from './src/build/schema-words.ts';
 import { trimVexflow } from './src/build/trim-vexflow.ts';
 
 /**
  * Nothing is fetched from elsewhere, no script or style stands in the page, nothing is evaluated.
- * `data:` and `blob:` images are made by the page itself, on the way to a PNG.
+ * `data:` and `blob:` images are made by the page itself, on the way to a PNG, and the silence that
+ * plays along for the media keys.
  */
 const POLICY: readonly (readonly [string, string])[] = [
   ['default-src', "'self'"],
   ['script-src', "'self'"],
   ['style-src', "'self'"],
   ['img-src', "'self' data: blob:"],
+  ['media-src', "'self' blob:"],
   ['connect-src', "'self'"],
   ['object-src', "'none'"],
   ['base-uri', "'none'"],
@@ -150,6 +152,7 @@ const APP: ViteUserConfig = {
     policyInPage(),
     fetchedEarly(['drawing', 'samples']),
     fontLicence(),
+    workerLicences(),
     serviceWorker(),
   ],
   build: {
@@ -233,7 +236,8 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/e2e/**/*.e2e.test.ts'],
         globalSetup: ['tests/e2e/serve-app.ts'],
-        fileParallelism: false,
+        // Two browsers at a time: each waits more than it works.
+        maxWorkers: 2,
       },
     },
   ],

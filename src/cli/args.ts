@@ -19,14 +19,34 @@ import {
 } from '../core/move/request';
 import { spread } from '../core/move/several';
 import { fail, ok, type Problem, type Result } from '../core/result';
+import { readQuery } from '../core/search/query/read';
+import type { Search } from '../core/search/query/types';
 import type { Key } from '../core/theory/key';
 import type { ReadChoice } from '../io/file/decode-file';
 import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
+import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
+import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
+import { readSolo, SOLO, type SoloCommand } from './solo-flags';
+import { readVary, VARY, type VaryCommand } from './vary-flags';
 
-export const COMMAND_NAMES = ['check', 'show', 'convert', 'move', 'positions'] as const;
+export const COMMAND_NAMES = [
+  'check',
+  'show',
+  'convert',
+  'move',
+  'vary',
+  'positions',
+  'neck',
+  'shapes',
+  'find',
+  'stats',
+  'merge',
+  'forms',
+  'solo',
+] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
 /** How to move; goals are read again in the key of each phrase (D6). */
@@ -39,6 +59,18 @@ export interface MoveOptions {
   readonly hand?: HandWay;
   /** Signs that are left out before the first move. */
   readonly without?: readonly Without[];
+}
+
+/** What is looked for in files and folders. */
+export interface FindOptions {
+  readonly search: Search;
+  /** A file with the phrase that the answers are to be like, the likest first. */
+  readonly like?: string;
+  /** A lane that they can be moved to. */
+  readonly fits?: string;
+  /** Most answers that are told. */
+  readonly count: number;
+  readonly json: boolean;
 }
 
 /** A command line that makes sense. */
@@ -54,12 +86,25 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly move: MoveOptions;
       readonly output: OutputOptions | null;
     }
+  | ({ readonly name: 'vary' } & VaryCommand)
+  | { readonly name: 'forms'; readonly json: boolean }
+  | ({ readonly name: 'solo' } & SoloCommand)
   | {
       readonly name: 'positions';
       readonly files: readonly string[];
       readonly count: number;
       readonly parts: boolean;
       readonly json: boolean;
+    }
+  | { readonly name: 'shapes'; readonly shapes: ShapesOptions }
+  | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
+  | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
+  | { readonly name: 'stats'; readonly files: readonly string[]; readonly json: boolean }
+  | {
+      readonly name: 'merge';
+      readonly files: readonly string[];
+      readonly out: string;
+      readonly force: boolean;
     }
 );
 
@@ -77,6 +122,9 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     ...READ_FOR_MOVE,
     ...OUTPUT,
   ],
+  vary: [HELP, ...VARY, ...READ, ...OUTPUT],
+  forms: [HELP, { name: 'json', takes: 'nothing' }],
+  solo: [HELP, ...SOLO, ...READ, ...OUTPUT],
   positions: [
     HELP,
     ...READ,
@@ -84,10 +132,29 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'parts', takes: 'nothing' },
     { name: 'json', takes: 'nothing' },
   ],
+  neck: [HELP, ...READ, ...NECK],
+  shapes: [HELP, ...SHAPES],
+  find: [
+    HELP,
+    ...READ,
+    ...['like', 'fits', 'count'].map((name): Flag => ({ name, takes: 'value' })),
+    { name: 'json', takes: 'nothing' },
+  ],
+  stats: [HELP, ...READ, { name: 'json', takes: 'nothing' }],
+  merge: [
+    HELP,
+    ...READ,
+    { name: 'out', short: 'o', takes: 'value' },
+    { name: 'force', takes: 'nothing' },
+  ],
 };
 
 /** Most positions on the neck that are looked for. */
 const MOST_POSITIONS = 50;
+
+/** So many answers are told where no number is given, and so many at most. */
+const USUAL_ANSWERS = 20;
+const MOST_ANSWERS = 1_000_000;
 
 /**
  * Reads a command line.
@@ -114,7 +181,28 @@ export function readCommand(args: readonly string[]): Result<Command> {
   const flags = readFlags(rest, FLAGS[name]);
   if (!flags.ok) return flags;
   if (flags.value.values.has('help')) return ok({ name: 'help', topic: name });
-  const files = flags.value.positionals;
+  if (name === 'vary' && flags.value.values.has('list')) {
+    const json = flags.value.values.has('json');
+    return ok({ name: 'vary', kind: 'list', json });
+  }
+  // Shapes are those of chords, which are in no file.
+  if (name === 'shapes') {
+    const shapes = readShapesOptions(flags.value);
+    return shapes.ok ? ok({ name, shapes: shapes.value }) : shapes;
+  }
+  if (name === 'forms') return ok({ name, json: flags.value.values.has('json') });
+  if (name === 'solo') {
+    const solo = readSolo(flags.value.positionals, flags.value);
+    return solo.ok ? ok({ name, ...solo.value }) : solo;
+  }
+  const asks = name === 'find';
+  const files = flags.value.positionals.slice(asks ? 1 : 0);
+  if (asks && flags.value.positionals.length === 0) {
+    return fail({
+      message: 'what to look for is missing',
+      fix: "Write it in quotes, for example '5 6 b7 over IV', then the files.",
+    });
+  }
   if (files.length === 0) {
     return fail({
       message: 'no file is named',
@@ -142,7 +230,11 @@ function readHelp(rest: readonly string[]): Result<Command> {
   });
 }
 
-function readNamed(name: CommandName, files: readonly string[], flags: Flags): Result<Command> {
+function readNamed(
+  name: Exclude<CommandName, 'shapes' | 'forms' | 'solo'>,
+  files: readonly string[],
+  flags: Flags,
+): Result<Command> {
   switch (name) {
     case 'check':
       return ok({ name, files });
@@ -165,13 +257,62 @@ function readNamed(name: CommandName, files: readonly string[], flags: Flags): R
       const output = readOutput(flags);
       return output.ok ? ok({ name, files, move: move.value, output: output.value }) : output;
     }
+    case 'vary': {
+      const vary = readVary(files, flags);
+      return vary.ok ? ok({ name, ...vary.value }) : vary;
+    }
     case 'positions': {
       const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
       if (!count.ok) return count;
       const parts = flags.values.has('parts');
       return ok({ name, files, count: count.value ?? 3, parts, json: flags.values.has('json') });
     }
+    case 'neck': {
+      const neck = readNeckOptions(flags);
+      return neck.ok ? ok({ name, files, neck: neck.value }) : neck;
+    }
+    case 'find': {
+      const find = readFind(flags);
+      return find.ok ? ok({ name, files, find: find.value }) : find;
+    }
+    case 'stats':
+      return ok({ name, files, json: flags.values.has('json') });
+    case 'merge': {
+      const out = flags.values.get('out') ?? '';
+      if (/\.json$/iu.test(out)) {
+        return ok({ name, files, out, force: flags.values.has('force') });
+      }
+      return fail({
+        message: out === '' ? 'where to write is missing' : `'${out}' is no name of a library`,
+        fix: 'Add -o and a name that ends in .json.',
+      });
+    }
   }
+}
+
+function readFind(flags: Flags): Result<FindOptions> {
+  const text = flags.positionals[0] ?? '';
+  const search = readQuery(text);
+  if (!search.ok) {
+    return fail(
+      ...search.problems.map((p) => ({
+        ...p,
+        message: `in '${text}' at character ${p.column ?? 1}: ${p.message}`,
+      })),
+    );
+  }
+  const count = readWhole(flags, 'count', 1, MOST_ANSWERS);
+  if (!count.ok) return count;
+  const json = flags.values.has('json');
+  const like = flags.values.get('like');
+  const fits = flags.values.get('fits');
+  return ok({
+    search: search.value,
+    count: count.value ?? USUAL_ANSWERS,
+    json,
+    ...(like === undefined ? {} : { like }),
+    ...(fits === undefined ? {} : { fits }),
+  });
 }
 
 function readMove(flags: Flags): Result<MoveOptions> {

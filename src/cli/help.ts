@@ -1,3 +1,4 @@
+import { BACKING_FEELS } from '../core/backing/types';
 import { wrapText } from '../io/text/char-width';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
 import type { CommandName } from './args';
@@ -11,12 +12,25 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--beat ... [-o OUT]
                                                move to another key, chord, lane, scale step,
                                                octave or beat
+  degreewise vary FILE... --how NAME[,NAME...] [-o OUT]
+                                               the same phrase played another way
   degreewise positions FILE... [--count N] [--parts] [--json]
                                                the best places for a phrase on the neck
+  degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]
+                                               the shapes of a chord on the neck
+  degreewise neck FILE... -o OUT [--show phrase|chord|scale]
+                                               a picture of the neck
+  degreewise find "QUERY" FILE... [--like FILE] [--fits LANE] [--count N] [--json]
+                                               phrases by words and by music, in files and folders
+  degreewise stats FILE... [--json]            what files and folders hold
+  degreewise merge FILE FILE... -o OUT.json    several libraries in one, nothing lost
+  degreewise forms [--json]                    song forms with their chords
+  degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
+                                               phrases of a library laid over a form
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
-Reads phrases and libraries (.json) and MusicXML (.musicxml, .xml, .mxl) by what is in them, and
+Reads phrases and libraries (.json), MusicXML (.musicxml, .xml, .mxl) and MIDI files (.mid) by what is in them, and
 from .quick and .txt files quick text, a phrase in one line, or plain tablature; - is the standard
 input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
 `;
@@ -39,8 +53,18 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --speed PERCENT     25 to 200, of the tempo: in MIDI and sound; the pitch stays
   --swing S           heard (usual) or written: in MIDI and sound
   --tone T            clean, driven, steel, nylon, bass or ukulele; the instrument's own if absent
+  --backing FEEL      a band plays along in MIDI and sound, over the chords:
+                      ${listOf(BACKING_FEELS)}
+  --seed N            another band of the same feel, 0 to 1000000; 1 when absent
+  --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
+                      other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
 
 ${PUBLISH_FORMATS.map(formatHelp).join('')}`;
+
+/** `a, b or c` */
+function listOf(words: readonly string[]): string {
+  return words.join(', ').replace(/, ([^,]*)$/u, ' or $1');
+}
 
 /** An ending, what it is for, and what it does not keep. */
 function formatHelp(format: PublishFormat): string {
@@ -97,6 +121,44 @@ destinations are joined in the order they are written, with nothing kept of what
   --hand H            shape (default), strings or area: what the hand keeps
   --without N:SIGN    leave a sign out, as the report offers it: n3:vibrato
 ${READ.replace('--octave N     ', '--read-octave N')}${OUTPUT}`,
+  vary: `degreewise vary FILE... --how NAME[,NAME...] [--seed N] [--count N] [--json] [-o OUT]
+degreewise vary --list [--json]
+
+Plays phrases another way: double stops, approaches, fewer notes, another ending and so on. Several
+names are joined, each going on from what the one before has made. Chords, key and tempo stay, and
+every result can be played. Without -o it prints the phrase and what was made of it, the best
+first, with the reason; with -o it writes the results as phrases of their own.
+
+  --list              the variations by name, with what each promises
+  --how NAMES         which ones, with commas: sixths,slide-in
+  --seed N            0 (usual): the best by rule; another number also makes choices of its own,
+                      the same each time
+  --count N           how many results, 3 when absent; 1 with -o
+  --json              list them: { "variations": [ ... ] }; for several phrases a list, each with
+                      its "file" and "title"
+${READ}${OUTPUT}`,
+  forms: `degreewise forms [--json]
+
+The song forms that solos are laid over, in numerals, four bars a line.
+
+  --json              list them: { "forms": [ ... ] }
+`,
+  solo: `degreewise solo --form NAME --from LIBRARY... [--key K] [--seed N] [--count N] [--level N]
+                [--json] [-o OUT]
+
+Lays phrases over a form: each is moved to the chords it stands over, its roles kept, and chosen for
+how it joins the one before, as phrases of real solos do. The result is a phrase like any other.
+Phrases of up to four bars in the form's metre, without repeats, for the instrument that most are
+for; none stands more often than needed. Prints the chorus with where each part is from and why.
+
+  --form NAME         see 'degreewise forms'
+  --from LIBRARY      a library file or a folder; more of them may be named without an option
+  --key K             A, F#, Bbm ...; the form has its own mode; C when absent
+  --seed N            draws choruses that are likely instead of the best one, the same each time
+  --count N           so many different choruses, 1 when absent
+  --level N           leaves out phrases of a higher level, 1 to 5
+  --json              list them: { "choruses": [ ... ] }
+${READ}${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what
@@ -106,6 +168,75 @@ ${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
   --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
                       for several phrases a list, each with its "file" and "title"
+`,
+  shapes: `degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]
+
+The ways to lay a chord's tones under one hand: double stops, triads and their inversions, shells
+(root, third, seventh) and four-note voicings, on strings next to each other with one at most left
+out. Several chords, as G7,C7,D7, get the same set each. Frets and degrees are printed from the
+lowest string on; behind them what lies next to a tone, as string/fret.
+
+  --tuning NAME       dropD, openG and so on, ukulele, bass4, or the strings from the first on
+  --capo N            the capo's fret; frets count from it
+  --kind KIND         double-stops, triads, shells, four-note; with commas for several
+  --strings 2,3       shapes on exactly these strings
+  --near FRET         in the area of an index finger there: a fret below to four above
+  --json              list all: [ { "chord", "shapes": [ ... ] } ]
+`,
+  neck: `degreewise neck FILE... -o OUT [--show phrase|chord|scale] [options]
+
+Draws the neck to the proportions of the instrument, as .svg with its fonts inside. Degrees differ
+by their text, their outline and their colour.
+
+${READ}  -o, --out OUT       file to write, ending in .svg; with several phrases a folder
+  --force             replace files that are there
+  --show WHAT         phrase  (usual) the notes with degrees and the order played, bar by bar,
+                              the hand and the fewest frets that hold them
+                      chord   the tones of each chord of the lane
+                      scale   the scale of the key
+  --chord C           the tones of these chords instead, symbols or numerals: C7,IV7
+  --scale NAME        this scale, over the tonic or another root: blues, "D dorian"
+  --own DEGREES       degrees of your own over the tonic: "R b3 4 5 b7"
+  --degrees D         chord (usual) or key: what the degrees of a phrase count from
+  --frets A-B         these frets only, as in 5-12, counted from the capo
+  --left-handed       the nut on the right
+`,
+  find: `degreewise find "QUERY" FILE... [--like FILE] [--fits LANE] [--count N] [--json]
+
+Finds phrases in files and in folders with the folders in them. What stands side by side must all
+hold; 'or', 'not' and parentheses join; words are looked for in everything that is said of a phrase.
+
+  5 6 b7              degrees in a row; 5 .. b7 with others between, 5 ? b7 with one
+  >6 <R               higher, lower than the one before; b7+bend with a technique
+  5 6 b7 over IV      all of them over that chord; tonic:5-6-b7 counts from the key
+  IV7  I7>IV7         a chord of the lane; chords that follow each other
+  with:slide          bend, slide, vibrato, double-stop ...; role:blue-note
+  rhythm:q.-e-re-q3   note values, r before a rest; contour:>>< and intervals:+2-3
+  level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range
+  key:G-blues         also chord: feel: meter: first: last: title: tag: style: since: before:
+  order:-level        title, begin, changed, level, key or bars; - the other way round
+
+${READ}  --like FILE         those most like the phrase in this file first, in any key, with notes
+                      changed or ornamented; the rest is left out
+  --fits LANE         those that can be moved to this lane and played there: IV7, "I7 | IV7";
+                      those first of which least has to be done otherwise
+  --count N           how many to tell, 20 when absent
+  --json              { "query", "total", "found": [ ... ] } with the notes that were matched
+`,
+  stats: `degreewise stats FILE... [--json]
+
+Tells how many phrases, bars and notes files and folders hold, in which keys, levels and feels, with
+which degrees, techniques and tags, and which phrases are nearly the same in whatever key.
+
+${READ}  --json              the same as one JSON object
+`,
+  merge: `degreewise merge FILE FILE... -o OUT.json [--force]
+
+Makes one library of several files and folders. Phrases that are equal stand in it once; of a phrase
+that differs every version is kept: the one changed last under its id, the others under their own.
+
+${READ}  -o, --out OUT       file to write, ending in .json
+  --force             replace a file that is there
 `,
 };
 

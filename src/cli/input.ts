@@ -3,7 +3,7 @@ import {
   type DecodedFile,
   decodeFile,
   isPlainText,
-  MOST_BYTES,
+  mostBytesOf,
   type ReadChoice,
   textOf,
 } from '../io/file/decode-file';
@@ -25,7 +25,7 @@ export async function readSource(
   path: string,
   choice: ReadChoice = {},
 ): Promise<ReadSource> {
-  const bytes = await io.files.read(path, MOST_BYTES);
+  const bytes = await io.files.read(path, mostBytesOf);
   if (!bytes.ok) return { ...bytes, text: null };
   const now = io.now().toISOString();
   const decoded = decodeFile(path, bytes.value, { ...choice, newId: io.newId, now });

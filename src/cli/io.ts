@@ -16,10 +16,15 @@ export type PathKind = 'file' | 'folder' | 'none';
 export interface Files {
   /**
    * Reads a whole file; `-` is the standard input.
-   * @param most Bytes; a larger file is refused without being read.
+   * @param most Bytes that are read of a file that begins so; a larger one is refused.
    */
-  readonly read: (path: string, most: number) => Promise<Result<Uint8Array>>;
+  readonly read: (
+    path: string,
+    most: (beginning: Uint8Array) => number,
+  ) => Promise<Result<Uint8Array>>;
   readonly kindOf: (path: string) => Promise<PathKind>;
+  /** Every file in a folder and the folders in it, by name; hidden ones are left out. */
+  readonly list: (folder: string) => Promise<Result<readonly string[]>>;
   /**
    * Writes a file whole or not at all, with the folders that lead to it.
    * @param overwrite Whether a file of this name may be replaced.

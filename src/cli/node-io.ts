@@ -6,6 +6,7 @@ import {
   link,
   mkdir,
   open,
+  readdir,
   rename,
   rm,
   stat,
@@ -38,17 +39,18 @@ function textOut(stream: NodeJS.WriteStream): TextOut {
 }
 
 function nodeFiles(): Files {
-  return { read: readBounded, kindOf, write: writeWhole };
+  return { read: readBounded, kindOf, list: listFiles, write: writeWhole };
 }
 
-async function readBounded(path: string, most: number): Promise<Result<Uint8Array>> {
+type Most = (beginning: Uint8Array) => number;
+
+async function readBounded(path: string, most: Most): Promise<Result<Uint8Array>> {
   try {
     if (path === '-') return await collect(process.stdin, most);
     const file = await open(path, 'r');
     try {
       const info = await file.stat();
       if (info.isDirectory()) return fail(told('EISDIR'));
-      if (info.size > most) return fail(tooLarge(most));
       // The size of a pipe or device is not known before it ends.
       return await collect(file.createReadStream({ autoClose: false }), most);
     } finally {
@@ -61,12 +63,14 @@ async function readBounded(path: string, most: number): Promise<Result<Uint8Arra
 
 async function collect(
   stream: AsyncIterable<Uint8Array | string>,
-  most: number,
+  mostOf: Most,
 ): Promise<Result<Uint8Array>> {
   const chunks: Uint8Array[] = [];
   let size = 0;
+  let most = 0;
   for await (const chunk of stream) {
     const bytes = typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk;
+    if (size === 0) most = mostOf(bytes);
     size += bytes.length;
     if (size > most) return fail(tooLarge(most));
     chunks.push(bytes);
@@ -89,6 +93,24 @@ async function kindOf(path: string): Promise<PathKind> {
     return 'none';
   }
   return info.isDirectory() ? 'folder' : 'file';
+}
+
+async function listFiles(folder: string): Promise<Result<readonly string[]>> {
+  const files: string[] = [];
+  const waiting = [folder];
+  try {
+    for (let here = waiting.pop(); here !== undefined; here = waiting.pop()) {
+      for (const entry of await readdir(here, { withFileTypes: true })) {
+        if (entry.name.startsWith('.')) continue;
+        const path = join(here, entry.name);
+        if (entry.isDirectory()) waiting.push(path);
+        else if (entry.isFile()) files.push(path);
+      }
+    }
+  } catch (e) {
+    return fail(told(codeOf(e)));
+  }
+  return ok(files.sort());
 }
 
 /** Into a file beside it first, then under its name in one step. */

@@ -1,3 +1,5 @@
+import { BACKING_FEELS } from '../core/backing/types';
+import { cycleOf } from '../core/practice/rounds';
 import { fail, ok, type Result } from '../core/result';
 import { TONES } from '../core/sound/tone';
 import { DEGREE_VIEWS } from '../publish/degree-labels';
@@ -27,7 +29,11 @@ export const OUTPUT: readonly Flag[] = [
   { name: 'speed', takes: 'value' },
   { name: 'swing', takes: 'value' },
   { name: 'tone', takes: 'value' },
+  { name: 'backing', takes: 'value' },
+  { name: 'seed', takes: 'value' },
+  { name: 'rounds', takes: 'value' },
 ];
+
 /** The endings of the files that can be written here. */
 export const ENDINGS = oneOf(
   PUBLISH_FORMATS.filter((f) => formatRow(f).made === 'anywhere').map((f) => `.${f}`),
@@ -69,7 +75,12 @@ function readLook(flags: Flags): Result<Partial<Look>> {
   const tone = readChoice(flags, 'tone', TONES);
   if (!speed.ok) return speed;
   if (!swing.ok) return swing;
+  const backing = readChoice(flags, 'backing', BACKING_FEELS);
+  const seed = readWhole(flags, 'seed', 0, MOST_SEED);
+  const rounds = flags.values.get('rounds');
   if (!tone.ok) return tone;
+  if (!backing.ok) return backing;
+  if (!seed.ok) return seed;
   return ok({
     ...(staves.value === undefined ? {} : { staves: staves.value }),
     ...(degrees.value === undefined ? {} : { degrees: degrees.value }),
@@ -77,7 +88,13 @@ function readLook(flags: Flags): Result<Partial<Look>> {
     ...(speed.value === undefined ? {} : { speed: speed.value }),
     ...(swing.value === undefined ? {} : { swing: swing.value }),
     ...(tone.value === undefined ? {} : { tone: tone.value }),
+    ...(backing.value === undefined ? {} : { backing: backing.value }),
+    ...(seed.value === undefined ? {} : { seed: seed.value }),
+    ...(rounds === undefined ? {} : { rounds: cycleOf(rounds) }),
   });
 }
+
+/** Bands are numbered up to this. */
+const MOST_SEED = 1_000_000;
 
 const STAVES: readonly Look['staves'][] = ['both', 'staff', 'tab'];

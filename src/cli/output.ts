@@ -1,9 +1,10 @@
 import type { Phrase } from '../core/phrase/types';
-import { fail, ok, type Result } from '../core/result';
+import { takesOf } from '../core/practice/takes';
+import { fail, ok, type Problem, type Result } from '../core/result';
 import { stemOf } from '../io/file/formats';
 import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
 import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
-import { leftOut, libraryText } from '../publish/publish';
+import { leftOut, libraryBytes } from '../publish/publish';
 import type { Source } from './input';
 import type { Files } from './io';
 import { ENDINGS, type OutputOptions } from './output-flags';
@@ -55,6 +56,8 @@ export async function planOutput(
   if (ending !== null && format !== ending) {
     return fail({ message: `--format ${format} does not go with the ending of '${out}'` });
   }
+  const idle = idleFlag(look, format);
+  if (idle !== null) return fail(idle);
   if (there === 'file' && !force) return fail(exists(out));
   return ok({ kind: 'file', path: out, format, force, look });
 }
@@ -74,6 +77,8 @@ function planFolder(
       fix: `Add --format and an ending: ${ENDINGS}.`,
     });
   }
+  const idle = format === null ? null : idleFlag(look, format);
+  if (idle !== null) return fail(idle);
   const stems = inputs.map(stemOf);
   const twice = stems.find((s, i) => stems.indexOf(s) !== i);
   if (twice !== undefined) {
@@ -83,6 +88,18 @@ function planFolder(
     });
   }
   return ok({ kind: 'folder', path: out, format, force, look });
+}
+
+/** An option that was given and means nothing in this format, so that nobody waits for a band that never comes. */
+function idleFlag(look: Partial<Look>, format: PublishFormat): Problem | null {
+  const idle = (['backing', 'seed', 'rounds'] as const).find(
+    (part) => look[part] !== undefined && !formatRow(format).asks.includes(part),
+  );
+  if (idle === undefined) return null;
+  return {
+    message: `--${idle} means nothing in a .${format} file`,
+    fix: 'Write .mid or .wav, or leave it out.',
+  };
 }
 
 function needsBrowser(format: PublishFormat) {
@@ -122,6 +139,11 @@ export async function writeOutput(
     return;
   }
   for (const f of files.value) {
+    const unsound = problemOfRounds(f, plan.look);
+    if (unsound.length > 0) {
+      shell.refuse(source.path, unsound);
+      continue;
+    }
     const bytes = await encode(f, plan.look);
     const written = await shell.io.files.write(f.path, bytes, plan.force);
     if (!written.ok) shell.refuse(f.path, written.problems);
@@ -132,6 +154,13 @@ export async function writeOutput(
       if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
     }
   }
+}
+
+/** What is wrong with the rounds for this phrase; numerals and moves depend on it. */
+function problemOfRounds(f: OutputFile, look: Partial<Look>): readonly Problem[] {
+  if (look.rounds === undefined || f.library) return [];
+  const takes = f.content.map((p) => takesOf(p, look.rounds!));
+  return takes.flatMap((t) => (t.ok ? [] : t.problems));
 }
 
 function filesOf(
@@ -169,7 +198,7 @@ async function encode(f: OutputFile, look: Partial<Look>): Promise<Uint8Array> {
 
 async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
   const row = formatRow(f.format);
-  if (f.library && row.several === 'library') return libraryText(f.content);
+  if (f.library && row.several === 'library') return libraryBytes(f.content);
   const [phrase] = f.content;
   if (phrase === undefined) throw new RangeError('there is no phrase to write');
   const degrees = row.degrees ? degreeView(phrase) : 'off';
@@ -178,7 +207,7 @@ async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
 }
 
 /** There is no browser: drawings carry the fonts that the program has with it. */
-const NODE_TOOLS: Tools = {
+export const NODE_TOOLS: Tools = {
   font: async (file) => (await import('../engrave/font/files-data')).FONT_FILES[file],
   paint: null,
 };

@@ -1,9 +1,14 @@
 import { version } from '../../package.json';
+import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
+import { type Collected, tellFound } from './commands/find';
+import { printForms } from './commands/forms';
+import { writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
+import { drawNecks } from './commands/neck';
 import {
   type ListedPositions,
   listPositions,
@@ -11,7 +16,12 @@ import {
   positionsText,
   printPositions,
 } from './commands/positions';
+import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
+import { proposeChoruses } from './commands/solo';
+import { tellStats } from './commands/stats';
+import { listVariations, varyFiles } from './commands/vary';
+import { filesIn } from './folders';
 import { helpText } from './help';
 import { readSource, type Source } from './input';
 import type { CliIo, ExitCode } from './io';
@@ -49,10 +59,44 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'show':
       if (command.json) return listFiles(shell, command.files);
       return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));
+    case 'vary': {
+      if (command.kind === 'list') return shell.print(listVariations(command.json, shell.width));
+      let plan: OutputPlan | null = null;
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, command.files, command.output, true);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
+    }
+    case 'forms':
+      return printForms(shell, command.json);
+    case 'solo': {
+      let plan: OutputPlan | null = null;
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, [command.form.id], command.output, false);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      const all = await collect(shell, command.files);
+      if (all.length === 0 && shell.exitCode !== 0) return;
+      return proposeChoruses(
+        shell,
+        command,
+        plan,
+        all.map((c) => c.phrase),
+      );
+    }
     case 'positions':
       if (command.json) return listAllPositions(shell, command);
       return eachSource(shell, command.files, (s, first) =>
         printPositions(shell, s, command, first),
+      );
+    case 'shapes':
+      return printShapes(shell, command.shapes);
+    case 'neck':
+      return eachSource(shell, command.files, (s) =>
+        drawNecks(shell, s, command.neck, command.files.length > 1),
       );
     case 'convert': {
       const plan = await planOutput(shell.io.files, command.files, command.output, false);
@@ -71,11 +115,40 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
         moveSource(shell, command.move, plan, s, first),
       );
     }
+    case 'find': {
+      const { like } = command.find;
+      const liked = like === undefined ? [] : await collect(shell, [like]);
+      if (like !== undefined && liked.length === 0) return;
+      const all = await collect(shell, command.files);
+      return tellFound(shell, command.find, all, liked[0]?.phrase ?? null);
+    }
+    case 'stats':
+      return tellStats(shell, command.json, await collect(shell, command.files));
+    case 'merge': {
+      const collections: Phrase[][] = [];
+      for (const path of command.files) {
+        collections.push((await collect(shell, [path])).map((c) => c.phrase));
+      }
+      // A library with something missing would look whole.
+      if (shell.exitCode !== 0) return;
+      return writeMerged(shell, collections, command.out, command.force);
+    }
   }
 }
 
 function misuse(shell: Shell, problems: readonly Problem[]): void {
   for (const p of problems) shell.misuse(p);
+}
+
+/** Every phrase of files and folders, with where it stands. */
+async function collect(shell: Shell, paths: readonly string[]): Promise<readonly Collected[]> {
+  const all: Collected[] = [];
+  await eachSource(shell, await filesIn(shell, paths), (s) => {
+    for (const [i, phrase] of s.phrases.entries()) {
+      all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
+    }
+  });
+  return all;
 }
 
 async function listFiles(shell: Shell, files: readonly string[]): Promise<void> {

@@ -1,4 +1,6 @@
+import type { BackingFeel } from '../core/backing/types';
 import type { Phrase } from '../core/phrase/types';
+import type { Cycle } from '../core/practice/types';
 import type { ToneName } from '../core/sound/tone';
 import type { DegreeView } from './degree-labels';
 
@@ -14,6 +16,12 @@ export interface Look {
   readonly swing: 'heard' | 'written';
   /** The instrument's own, or another. */
   readonly tone: 'own' | ToneName;
+  /** How a band plays along, if one does. */
+  readonly backing: 'none' | BackingFeel;
+  /** Which band; whole. */
+  readonly seed: number;
+  /** The keys or chords that it goes through, once, in one file. */
+  readonly rounds: Cycle;
 }
 
 /** How a phrase looks and sounds where nobody said; degrees depend on the phrase. */
@@ -23,6 +31,9 @@ export const USUAL_LOOK: Omit<Look, 'degrees'> = {
   speed: 100,
   swing: 'heard',
   tone: 'own',
+  backing: 'none',
+  seed: 1,
+  rounds: { kind: 'same' },
 };
 
 /** Percent of the tempo that may be asked for. */

@@ -2,7 +2,7 @@ import { type FileFormat, formatOfName } from '../io/file/formats';
 import type { Format } from './format';
 
 /** Formats that nothing reads back. */
-const ONLY_OUT = ['svg', 'png', 'mid', 'wav'] as const;
+const ONLY_OUT = ['svg', 'png', 'wav'] as const;
 
 /** The formats in which phrases are written; each is the ending of its files. */
 export type PublishFormat = FileFormat | (typeof ONLY_OUT)[number];
@@ -95,7 +95,7 @@ export const FORMATS = {
     purpose: 'for sequencers and synthesizers, a channel a string',
     loses: 'Frets, fingers and the names of techniques are not in it; bends and slides are.',
     type: 'audio/midi',
-    asks: ['speed', 'swing', 'tone'],
+    asks: ['speed', 'swing', 'tone', 'backing', 'seed', 'rounds'],
     degrees: false,
     several: 'archive',
     made: 'anywhere',
@@ -106,7 +106,7 @@ export const FORMATS = {
     purpose: 'to be heard anywhere',
     loses: 'It can be listened to, and not be read again.',
     type: 'audio/wav',
-    asks: ['speed', 'swing', 'tone'],
+    asks: ['speed', 'swing', 'tone', 'backing', 'seed', 'rounds'],
     degrees: false,
     several: 'archive',
     made: 'anywhere',

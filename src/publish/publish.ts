@@ -1,14 +1,36 @@
 import type { Phrase } from '../core/phrase/types';
-import { encodeLibrary } from '../io/json';
+import { libraryPieces } from '../io/library/write';
 import { fileStem, uniqueNames } from './file-names';
 import type { Content, Look, Tools } from './format';
-import { formatRow, type PublishFormat } from './formats';
+import { FORMATS, formatRow, type PublishFormat } from './formats';
 
 /** A file that is ready to be saved. */
 export interface OutFile {
   readonly name: string;
   readonly type: string;
   readonly content: Content;
+}
+
+/** A library that is ready to be saved, in the parts that `keep` made of its pieces. */
+export interface LibraryOut<P> {
+  readonly name: string;
+  readonly type: string;
+  readonly parts: readonly P[];
+}
+
+/**
+ * Writes phrases to a library file that is never held as one text.
+ * @param keep Puts a piece away where it takes no memory of the page.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+export async function publishLibrary<P>(
+  phrases: readonly Phrase[],
+  keep: (piece: string) => P,
+  progress: Progress,
+): Promise<LibraryOut<P>> {
+  const parts: P[] = [];
+  for await (const piece of piecesWithPauses(phrases, progress)) parts.push(keep(piece));
+  return { name: 'phrases.json', type: FORMATS.json.type, parts };
 }
 
 /** How far it has come; it can be stopped between two phrases. */
@@ -35,12 +57,14 @@ export async function publish(
   const single = phrases.length === 1;
   const stem = single ? fileStem(only.meta.title) : 'phrases';
   const whole = (content: Content) => ({ name: `${stem}.${format}`, type, content });
-  if (!single && several === 'library') return whole(libraryText(phrases));
+  if (!single && several === 'library') {
+    return whole((await publishLibrary(phrases, (piece) => piece, progress)).parts.join(''));
+  }
   const write = await writer();
   const written: Content[] = [];
   for (const [done, phrase] of phrases.entries()) {
     progress.onPhrase(done);
-    await new Promise((resolve) => setTimeout(resolve));
+    await pause();
     progress.signal.throwIfAborted();
     written.push(await write(phrase, look, tools));
   }
@@ -50,31 +74,91 @@ export async function publish(
     phrases.map((p) => fileStem(p.meta.title)),
     format,
   );
-  return { name: `${stem}.zip`, type: 'application/zip', content: await zip(names, written) };
+  return {
+    name: `${stem}.zip`,
+    type: 'application/zip',
+    content: await zip(names, written, progress.signal),
+  };
 }
 
-/** Phrases as one library file. */
-export function libraryText(phrases: readonly Phrase[]): string {
-  return encodeLibrary({ format: 'degreewise-library', version: 1, phrases });
+/**
+ * Phrases as one library file, in pieces, with a pause after each: none of them is long, however
+ * many phrases there are.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+async function* piecesWithPauses(
+  phrases: readonly Phrase[],
+  progress: Progress,
+): AsyncGenerator<string, void> {
+  for (const piece of libraryPieces(phrases, progress.onPhrase)) {
+    yield piece;
+    await pause();
+    progress.signal.throwIfAborted();
+  }
 }
 
-/** What of these phrases a format does not keep, in words; each once. */
+/** Phrases as one library file in UTF-8: no text is as long as the whole. */
+export function libraryBytes(phrases: readonly Phrase[]): Uint8Array<ArrayBuffer> {
+  const utf8 = new TextEncoder();
+  return joined([...libraryPieces(phrases)].map((piece) => utf8.encode(piece)));
+}
+
+/**
+ * What of these phrases a format does not keep, in words; each once. It looks at some, then lets the
+ * page answer.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
 export async function leftOut(
   phrases: readonly Phrase[],
   format: PublishFormat,
+  signal?: AbortSignal,
 ): Promise<readonly string[]> {
   const left = await formatRow(format).left?.();
-  return left === undefined ? [] : [...new Set(phrases.flatMap(left))];
+  if (left === undefined) return [];
+  const words = new Set<string>();
+  for (const phrase of phrases) {
+    for (const word of left(phrase)) words.add(word);
+    await pause();
+    signal?.throwIfAborted();
+  }
+  return [...words];
 }
 
+/** Packs a file at a time, and lets the page answer in between. */
 async function zip(
   names: readonly string[],
   contents: readonly Content[],
+  signal: AbortSignal,
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const { strToU8, zipSync } = await import('fflate');
-  const entries = names.map((name, i) => {
-    const content = contents[i]!;
-    return [name, typeof content === 'string' ? strToU8(content) : content] as const;
+  const { strToU8, Zip, ZipDeflate } = await import('fflate');
+  const parts: Uint8Array[] = [];
+  const archive = new Zip((error, part) => {
+    if (error !== null) throw error;
+    parts.push(part);
   });
-  return new Uint8Array(zipSync(Object.fromEntries(entries)));
+  for (const [i, name] of names.entries()) {
+    const content = contents[i]!;
+    const file = new ZipDeflate(name);
+    archive.add(file);
+    file.push(typeof content === 'string' ? strToU8(content) : content, true);
+    await pause();
+    signal.throwIfAborted();
+  }
+  archive.end();
+  return joined(parts);
+}
+
+function joined(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
+  const bytes = new Uint8Array(parts.reduce((sum, p) => sum + p.length, 0));
+  let at = 0;
+  for (const part of parts) {
+    bytes.set(part, at);
+    at += part.length;
+  }
+  return bytes;
+}
+
+/** Lets the page answer. */
+function pause(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve));
 }

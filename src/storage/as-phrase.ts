@@ -5,6 +5,7 @@ import type {
   Conflict,
   SaveAllResult,
   SaveResult,
+  SaveStatus,
   Stored,
   StoredPhrase,
 } from './types';
@@ -47,4 +48,35 @@ export function addedPhrases(result: AddResult<Stored<Phrase>>): AddResult {
   if (result.kind !== 'saved') return result;
   const of = (a: Added<Stored<Phrase>>): Added => ({ ...a, stored: storedPhrase(a.stored) });
   return { kind: 'saved', added: result.added.map(of) };
+}
+
+const STATUSES = new WeakMap<SaveStatus<Phrase, Stored<Phrase>>, SaveStatus>();
+
+/** The same object for the same status. */
+export function statusOfPhrase(status: SaveStatus<Phrase, Stored<Phrase>>): SaveStatus {
+  const known = STATUSES.get(status);
+  if (known !== undefined) return known;
+  const made = statusAsPhrase(status);
+  STATUSES.set(status, made);
+  return made;
+}
+
+function statusAsPhrase(status: SaveStatus<Phrase, Stored<Phrase>>): SaveStatus {
+  switch (status.kind) {
+    case 'kept both':
+      return {
+        kind: 'kept both',
+        theirs: storedPhrase(status.theirs),
+        mine: storedPhrase(status.mine),
+      };
+    case 'kept removed':
+      return { kind: 'kept removed', stored: storedPhrase(status.stored) };
+    case 'refused': {
+      const { refusal } = status;
+      if (refusal.kind !== 'changed') return { ...status, refusal };
+      return { ...status, refusal: { ...refusal, theirs: storedPhrase(refusal.theirs) } };
+    }
+    default:
+      return status;
+  }
 }

@@ -11,9 +11,17 @@ import { localShelf } from './shelf';
 import { createLibrary } from './store';
 import type { LibraryStore, SaveQueue } from './types';
 
-/** The library of this browser; it begins to open at once and never throws. */
-export function openLibrary(name: string = DATABASE): LibraryStore {
-  return createLibrary(idbBackend(name, UPGRADES, safetyOf(name)), browserDeps(name));
+/**
+ * The library of this browser; it begins to open at once and never throws.
+ * @param care What of its care for the second copy is not as usual.
+ */
+export function openLibrary(
+  name: string = DATABASE,
+  care: Pick<Safety, 'patience' | 'many'> = {},
+): LibraryStore {
+  const safety = safetyOf(name);
+  const backend = idbBackend(name, UPGRADES, safety && { ...safety, ...care });
+  return createLibrary(backend, browserDeps(name));
 }
 
 /** The save queue of a page. */

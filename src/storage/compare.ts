@@ -3,7 +3,7 @@ import { sequenceOf } from './backend';
 import { copyRange, type Read } from './copy-range';
 import { isRecord, partsOf, type StoredRecord } from './record';
 import type { Db } from './schema';
-import { type CopyFile, gapsIn, type SecondCopy } from './second-copy';
+import { type CopyFile, gapsIn, type SecondCopy, type Span } from './second-copy';
 import type { Revision } from './types';
 
 /** What came of a comparison. */
@@ -47,11 +47,23 @@ export async function compare(
   const back = restored.any ? restored.phrases : null;
   if (!restored.complete) return { kind: 'compared', restored: back, complete: false };
   const sequence = await sequenceIn(db);
-  for (const gap of gapsIn(restored.numbersMean ? files : [], sequence)) {
-    await copyRange(db, read, copy, gap, false);
-  }
+  const gaps = gapsIn(restored.numbersMean ? files : [], sequence);
+  for (const gap of await inhabited(db, gaps)) await copyRange(db, read, copy, gap, false);
   if (!restored.numbersMean) await db.delete('meta', 'fresh');
   return { kind: 'compared', restored: back, complete: true };
+}
+
+/**
+ * The gaps in which the database holds anything. Each file that a newer one has taken the place of
+ * leaves a gap: to write another for it that holds nothing would make every opening slower than the
+ * writing was.
+ */
+async function inhabited(db: Db, gaps: readonly Span[]): Promise<readonly Span[]> {
+  const index = db.transaction('records').store.index('revision');
+  const counts = await Promise.all(
+    gaps.map(async (g) => index.count(IDBKeyRange.bound(g.first, g.last))),
+  );
+  return gaps.filter((_, i) => counts[i]! > 0);
 }
 
 /** Revisions that are never given: between what was read and what is written before a comparison. */

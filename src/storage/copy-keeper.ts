@@ -12,6 +12,8 @@ export interface Safety {
   readonly copy: SecondCopy;
   alone<T>(work: () => Promise<T>): Promise<T>;
   readonly patience?: Patience;
+  /** So many files may lie there before small ones are put together. */
+  readonly many?: number;
 }
 
 /** How long anybody waits for the folder or for another window, in milliseconds. */
@@ -23,9 +25,17 @@ export interface Patience {
   /** After a failure it is tried again, later each time, up to the longest. */
   readonly again: number;
   readonly longest: number;
+  /** After the opening: what a page does first is not held up by tidying. */
+  readonly rest: number;
 }
 
-const PATIENCE: Patience = { open: 4_000, write: 5_000, again: 1_000, longest: 60_000 };
+export const PATIENCE: Patience = {
+  open: 4_000,
+  write: 5_000,
+  again: 1_000,
+  longest: 60_000,
+  rest: 10_000,
+};
 
 export interface KeeperEvents {
   state(state: CopyState): void;
@@ -49,8 +59,9 @@ export class CopyKeeper {
   private retry: ReturnType<typeof setTimeout> | null = null;
   private trying = false;
   private tidying = false;
-  /** The folder was looked through since the opening. */
-  private tidied = false;
+  /** Until the folder is looked through for the first time since the opening. */
+  private resting: ReturnType<typeof setTimeout> | null = null;
+  private rested = false;
   private closed = false;
 
   constructor(
@@ -100,6 +111,7 @@ export class CopyKeeper {
   close(): void {
     this.closed = true;
     if (this.retry !== null) clearTimeout(this.retry);
+    if (this.resting !== null) clearTimeout(this.resting);
   }
 
   private async compare(): Promise<Compared> {
@@ -123,7 +135,7 @@ export class CopyKeeper {
       this.reserved = null;
       this.failures = 0;
       this.set('whole');
-      this.tidySoon();
+      this.tidyLater();
       return found;
     });
   }
@@ -152,14 +164,27 @@ export class CopyKeeper {
     }, wait);
   }
 
+  /** Once after the opening, for what earlier windows have left. */
+  private tidyLater(): void {
+    if (this.rested || this.resting !== null || this.closed) return;
+    this.resting = setTimeout(() => {
+      this.resting = null;
+      this.rested = true;
+      this.tidy();
+    }, this.patience.rest);
+  }
+
   private tidySoon(): void {
     const { files, size } = this.safety.copy.growth;
-    if (this.tidying || (this.tidied && files < MANY && size < SLACK)) return;
-    this.tidied = true;
+    if (files >= (this.safety.many ?? MANY) || size >= SLACK) this.tidy();
+  }
+
+  private tidy(): void {
+    if (this.tidying || this.closed) return;
     this.tidying = true;
-    const { copy, alone } = this.safety;
+    const { copy, alone, many } = this.safety;
     const go = () => !this.closed && this.state === 'whole';
-    void tidy(this.db, this.read, copy, alone, go)
+    void tidy(this.db, this.read, copy, alone, go, many)
       // It is only larger than it might be, and will be looked at again.
       .catch(() => undefined)
       .finally(() => {

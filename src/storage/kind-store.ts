@@ -1,7 +1,7 @@
-import type { AnyKind, Kind } from '../io/kinds/kind';
+import { type AnyKind, type Checked, check, type Kind } from '../io/kinds/kind';
 import { type Connection, isRefusal } from './connection';
 import { inSlices } from './pieces';
-import { keyOf, partsOf, textOf } from './record';
+import { keyOf, partsOf } from './record';
 import type {
   Added,
   AddResult,
@@ -22,6 +22,7 @@ import {
   removeRecords,
   restoreRecords,
   saveItems,
+  withdrawRecords,
 } from './writes';
 
 /** Everything of one kind, over the library's connection. */
@@ -58,6 +59,21 @@ export class KindRecords<T> implements KindStore<T> {
     return this.connection.track(this.checkAndAdd(values));
   }
 
+  addChecked(items: readonly Checked<T>[]): Promise<AddResult<Stored<T>>> {
+    const prepared = items.map(({ value, text }): Prepared => {
+      const { id } = this.kind.identityOf(value);
+      return { kind: this.kind, key: keyOf(this.kind, id), id, value, text };
+    });
+    return this.connection.track(this.addPrepared(prepared));
+  }
+
+  withdraw(added: readonly Stored<T>[]): Promise<RemoveResult> {
+    const records = added.map(({ value, revision }) => {
+      return { key: keyOf(this.kind, this.kind.identityOf(value).id), revision };
+    });
+    return done(this.connection.write((r) => withdrawRecords(r, records)));
+  }
+
   remove(ids: readonly string[]): Promise<RemoveResult> {
     const { connection } = this;
     const keys = ids.map((id) => keyOf(this.kind, id));
@@ -76,7 +92,9 @@ export class KindRecords<T> implements KindStore<T> {
       items.map((i) => i.value),
     );
     if ('kind' in prepared) return prepared;
-    const saves = prepared.map((p, i) => ({ ...p, base: items[i]!.base }));
+    const saves = prepared.map((p, i) => {
+      return { ...p, base: items[i]!.base, known: this.get(p.id)?.revision ?? null };
+    });
     const result = await connection.write((r) => saveItems(r, saves));
     if (isRefusal(result)) return result;
     const { value } = result;
@@ -90,9 +108,12 @@ export class KindRecords<T> implements KindStore<T> {
   }
 
   private async checkAndAdd(values: readonly T[]): Promise<AddResult<Stored<T>>> {
-    const { connection } = this;
     const prepared = await prepareAll(this.kind, values);
-    if ('kind' in prepared) return prepared;
+    return 'kind' in prepared ? prepared : this.addPrepared(prepared);
+  }
+
+  private async addPrepared(prepared: readonly Prepared[]): Promise<AddResult<Stored<T>>> {
+    const { connection } = this;
     const result = await connection.write((r) => addItems(r, prepared, (p) => this.copyOf(p)));
     if (isRefusal(result)) return result;
     connection.askToPersist();
@@ -118,9 +139,9 @@ type Invalid = Extract<Refusal, { kind: 'invalid' }>;
 /** Checks one before a transaction begins. */
 function prepare(kind: AnyKind, value: unknown): Prepared | Invalid {
   const { id } = kind.identityOf(value);
-  const text = textOf(kind, value);
-  if (!text.ok) return { kind: 'invalid', id, problems: text.problems };
-  return { kind, key: keyOf(kind, id), id, value, text: text.value };
+  const checked = check(kind, value);
+  if (!checked.ok) return { kind: 'invalid', id, problems: checked.problems };
+  return { kind, key: keyOf(kind, id), id, value, text: checked.value.text };
 }
 
 /** Checks all before a transaction begins. */

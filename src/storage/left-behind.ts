@@ -1,10 +1,12 @@
-import type { Phrase } from '../core/phrase/types';
-import { decodePhrase, encodePhrase } from '../io/json';
+import { type AnyKind, check, type Kind } from '../io/kinds/kind';
+import { PHRASES } from '../io/kinds/kinds';
+import { keyOf } from './record';
 import type { LibraryStore, Revision, SaveQueue } from './types';
 
 /** One edit that no finished write holds, as the page knew it when it went away. */
-export interface LeftBehind {
-  readonly phrase: Phrase;
+export interface LeftBehind<T = unknown> {
+  readonly kind: Kind<T>;
+  readonly value: T;
   /** Revision it was made from. */
   readonly base: Revision | null;
   /** Time of change of the version that was being written at that moment, which may yet arrive. */
@@ -29,18 +31,23 @@ const PREFIX = 'degreewise.left-behind.';
 export function leaveBehind(store: LibraryStore, queue: SaveQueue, shelf: Shelf): void {
   // Where nothing is kept, nobody would take it up.
   if (!store.snapshot().lasting) return;
-  for (const { phrase, base, underWay } of queue.waiting()) {
-    const kept = { base, underWay: underWay?.meta.modified ?? null, json: encodePhrase(phrase) };
-    if (shelf.write(nameFor(phrase), JSON.stringify(kept))) {
+  for (const { kind, value, base, underWay } of queue.waiting()) {
+    const { id } = kind.identityOf(value);
+    const name = nameFor(kind, id);
+    const since = underWay === null ? null : kind.identityOf(underWay).modified;
+    const kept = { kind: kind.name, base, underWay: since, json: JSON.stringify(value) };
+    if (shelf.write(name, JSON.stringify(kept))) {
       // The page may live on, out of sight, and bring it to the disk after all.
-      removeWhenSettled(queue, shelf, phrase, nameFor(phrase));
+      removeWhenSettled(queue, shelf, kind, id);
     }
   }
 }
 
 /** A page that has come back has its edits itself. */
 export function comeBack(queue: SaveQueue, shelf: Shelf): void {
-  for (const { phrase } of queue.waiting()) shelf.remove(nameFor(phrase));
+  for (const { kind, value } of queue.waiting()) {
+    shelf.remove(nameFor(kind, kind.identityOf(value).id));
+  }
 }
 
 /**
@@ -51,30 +58,36 @@ export function clearArrived(store: LibraryStore, shelf: Shelf): void {
   const { state, lasting } = store.snapshot();
   if (state !== 'ready' || !lasting) return;
   for (const name of namesOn(shelf)) {
-    const left = read(shelf.read(name));
-    if (left !== null && isStored(store, left.phrase)) shelf.remove(name);
+    const left = read(shelf.read(name), store.kinds);
+    if (left !== null && isStored(store, left)) shelf.remove(name);
   }
 }
 
-function nameFor({ id }: Phrase): string {
-  return `${PREFIX}${id}`;
+function nameFor(kind: AnyKind, id: string): string {
+  return `${PREFIX}${keyOf(kind, id)}`;
 }
 
 function namesOn(shelf: Shelf): readonly string[] {
   return shelf.names().filter((n) => n.startsWith(PREFIX));
 }
 
-function isStored(store: LibraryStore, phrase: Phrase): boolean {
-  const stored = store.phrase(phrase.id);
-  return stored !== null && encodePhrase(stored.phrase) === encodePhrase(phrase);
+function isStored(store: LibraryStore, { kind, value }: LeftBehind): boolean {
+  const stored = store.of(kind).get(kind.identityOf(value).id);
+  return stored !== null && textOf(kind, stored.value) === textOf(kind, value);
+}
+
+/** As it is kept; null for what breaks the rules of its kind. */
+function textOf(kind: AnyKind, value: unknown): string | null {
+  const checked = check(kind, value);
+  return checked.ok ? checked.value.text : null;
 }
 
 /** Written, kept beside another version, or given up: from then on the shelf would bring back what is past. */
-function removeWhenSettled(queue: SaveQueue, shelf: Shelf, { id }: Phrase, name: string): void {
+function removeWhenSettled(queue: SaveQueue, shelf: Shelf, kind: AnyKind, id: string): void {
   const stop = queue.subscribe(() => {
-    if ('draft' in queue.status(id)) return;
+    if ('draft' in queue.of(kind).status(id)) return;
     stop();
-    shelf.remove(name);
+    shelf.remove(nameFor(kind, id));
   });
 }
 
@@ -86,18 +99,19 @@ function removeWhenSettled(queue: SaveQueue, shelf: Shelf, { id }: Phrase, name:
 export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf): Promise<number> {
   let taken = 0;
   for (const name of namesOn(shelf)) {
-    const left = read(shelf.read(name));
+    const left = read(shelf.read(name), store.kinds);
     if (left === null) continue;
-    const { phrase, base, underWay } = left;
-    if (!isStored(store, phrase)) {
-      const stored = store.phrase(phrase.id);
+    const { kind, value, base, underWay } = left;
+    const { id } = kind.identityOf(value);
+    if (!isStored(store, left)) {
+      const stored = store.of(kind).get(id);
       // The write that was under way has arrived after all: what was left behind follows it.
-      const follows = stored !== null && stored.phrase.meta.modified === underWay;
-      queue.edit(phrase, follows ? stored.revision : base);
+      const follows = stored !== null && kind.identityOf(stored.value).modified === underWay;
+      queue.of(kind).edit(value, follows ? stored.revision : base);
       taken += 1;
       await queue.flush();
-      if ('draft' in queue.status(phrase.id)) {
-        removeWhenSettled(queue, shelf, phrase, name);
+      if ('draft' in queue.of(kind).status(id)) {
+        removeWhenSettled(queue, shelf, kind, id);
         continue;
       }
     }
@@ -106,7 +120,7 @@ export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf
   return taken;
 }
 
-function read(text: string | null): LeftBehind | null {
+function read(text: string | null, kinds: readonly AnyKind[]): LeftBehind | null {
   if (text === null) return null;
   let kept: unknown;
   try {
@@ -115,9 +129,12 @@ function read(text: string | null): LeftBehind | null {
     return null;
   }
   if (typeof kept !== 'object' || kept === null) return null;
-  const { base, underWay, json } = kept as Record<string, unknown>;
+  // Before there were other kinds, phrases were left behind without a name.
+  const { kind: name = PHRASES.name, base, underWay, json } = kept as Record<string, unknown>;
   if (typeof json !== 'string' || !(base === null || Number.isInteger(base))) return null;
   if (!(underWay === null || typeof underWay === 'string')) return null;
-  const phrase = decodePhrase(json);
-  return phrase.ok ? { phrase: phrase.value, base: base as Revision | null, underWay } : null;
+  const kind = kinds.find((k) => k.name === name);
+  const value = kind?.decode(json);
+  if (kind === undefined || value?.ok !== true) return null;
+  return { kind, value: value.value, base: base as Revision | null, underWay };
 }

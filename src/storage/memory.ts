@@ -1,9 +1,9 @@
 import type { Phrase } from '../core/phrase/types';
+import { check } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
 import { type Backend, NotOpened } from './backend';
 import type { LibraryDeps } from './deps';
 import { memoryBackend } from './memory-backend';
-import { textOf } from './record';
 import { createLibrary } from './store';
 import type { LibraryState, LibraryStore, Refusal } from './types';
 
@@ -26,9 +26,10 @@ export interface MemoryStoreOptions extends Partial<LibraryDeps> {
 export function createMemoryStore(options: MemoryStoreOptions = {}): LibraryStore {
   const backend = memoryBackend(options.refuse);
   for (const [i, phrase] of (options.phrases ?? []).entries()) {
-    const text = textOf(PHRASES, phrase);
-    if (!text.ok) throw new RangeError(`phrase ${phrase.id} is not valid`);
-    backend.values.set(phrase.id, { id: phrase.id, revision: i + 1, text: text.value });
+    const checked = check(PHRASES, phrase);
+    if (!checked.ok) throw new RangeError(`phrase ${phrase.id} is not valid`);
+    const { text } = checked.value;
+    backend.values.set(phrase.id, { id: phrase.id, revision: i + 1, text });
   }
   for (const [id, text] of Object.entries(options.damaged ?? {})) {
     backend.values.set(id, { id, revision: backend.values.size + 1, text });

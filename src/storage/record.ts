@@ -1,4 +1,4 @@
-import { ok, type Problem, type Result } from '../core/result';
+import type { Problem } from '../core/result';
 import { type RawDocument, versionOf } from '../io/json/migrate';
 import type { AnyKind } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
@@ -57,15 +57,6 @@ export function partsOf(key: string): { readonly name: string; readonly id: stri
   return at < 0
     ? { name: PHRASES.name, id: key }
     : { name: key.slice(0, at), id: key.slice(at + 1) };
-}
-
-/**
- * The text to store. Everything is checked that is checked on reading, so that what is written can
- * be opened again. The thing itself is kept as the object it is.
- */
-export function textOf(kind: AnyKind, value: unknown): Result<string> {
-  const checked = kind.decode(value);
-  return checked.ok ? ok(JSON.stringify(checked.value)) : checked;
 }
 
 /** Judges one record; whatever is wrong with it becomes a problem, never an exception. */

@@ -36,7 +36,7 @@ class Library implements LibraryStore {
 
   constructor(
     private readonly connection: Connection,
-    private readonly kinds: readonly AnyKind[],
+    readonly kinds: readonly AnyKind[],
   ) {
     this.phrases = this.of(PHRASES);
   }
@@ -44,6 +44,7 @@ class Library implements LibraryStore {
   snapshot = () => this.connection.view.snapshot();
   subscribe = (listener: () => void) => this.connection.view.subscribe(listener);
   phrase = (id: string) => this.connection.view.phrase(id);
+  inBulk = <T>(work: () => Promise<T>) => this.connection.view.inBulk(work);
   opened = () => this.connection.opened();
   reopen = () => this.connection.reopen();
   refresh = () => this.connection.refresh();

@@ -27,6 +27,7 @@ export interface Run extends Span {
  * file goes only when others stand for it.
  * @param alone Lets one window at a time at the copy.
  * @param go Asked before each run.
+ * @param many So many files may lie there.
  */
 export async function tidy(
   db: () => Db,
@@ -34,12 +35,13 @@ export async function tidy(
   copy: SecondCopy,
   alone: <T>(work: () => Promise<T>) => Promise<T>,
   go: () => boolean,
+  many = MANY,
 ): Promise<void> {
   const runs = await alone(async () => {
     if (!(await allNumbered(db()))) return [];
     const files = await weigh(db(), await copy.list());
     await copy.sweep((files.at(-1)?.last ?? 0) - MANY);
-    return isUntidy(files) ? runsOf(files) : [];
+    return isUntidy(files, many) ? runsOf(files) : [];
   });
   for (const run of runs) {
     if (!go()) return;
@@ -51,10 +53,10 @@ export async function tidy(
 }
 
 /** Whether there is enough to be gained. */
-export function isUntidy(files: readonly Weighed[]): boolean {
+export function isUntidy(files: readonly Weighed[], many = MANY): boolean {
   const size = files.reduce((sum, f) => sum + f.size, 0);
   const live = files.reduce((sum, f) => sum + f.live, 0);
-  return files.length > MANY || size > 2 * live + SLACK;
+  return files.length > many || size > 2 * live + SLACK;
 }
 
 /** Neighbours that are small or mostly past, in runs; a single small file gains nothing. */

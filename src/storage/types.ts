@@ -1,6 +1,6 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
-import type { Kind } from '../io/kinds/kind';
+import type { AnyKind, Checked, Kind } from '../io/kinds/kind';
 
 /**
  * Number of one write to the library, from 1, counted over everything in it and never used twice: a
@@ -170,6 +170,13 @@ export interface KindStore<T> {
   saveAll(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>>;
   /** Takes what comes from a file; never writes over what is there. */
   add(values: readonly T[]): Promise<AddResult<Stored<T>>>;
+  /** Takes what was checked already, a moment ago, by this program: in a worker. */
+  addChecked(items: readonly Checked<T>[]): Promise<AddResult<Stored<T>>>;
+  /**
+   * Undoes an `add` that is part of something that failed: what it added and nobody has changed since
+   * is gone for good.
+   */
+  withdraw(added: readonly Stored<T>[]): Promise<RemoveResult>;
   /** Takes them out of the library; `restore` brings them back for 30 days. */
   remove(ids: readonly string[]): Promise<RemoveResult>;
   restore(ids: readonly string[]): Promise<RemoveResult>;
@@ -187,8 +194,15 @@ export interface KindItem<T> {
  */
 export interface LibraryStore {
   snapshot(): LibrarySnapshot;
+  /** What it can hold. */
+  readonly kinds: readonly AnyKind[];
   /** Everything of one kind. @throws RangeError for a kind that this library does not have. */
   of<T>(kind: Kind<T>): KindStore<T>;
+  /**
+   * Does something in many transactions; the snapshot shows what came of all of them when it ends,
+   * since every snapshot costs what the library holds.
+   */
+  inBulk<T>(work: () => Promise<T>): Promise<T>;
   /** A phrase by its id; costs the same in any library. */
   phrase(id: string): StoredPhrase | null;
   /** @returns a function that ends the subscription. */
@@ -223,55 +237,63 @@ export interface LibraryStore {
   onClosing(flush: () => Promise<void>): () => void;
 }
 
-/** Where the edits of one phrase stand. */
-export type SaveStatus =
+/** Where the edits of one thing stand. */
+export type SaveStatus<T = Phrase, S = StoredPhrase> =
   /** Nothing is waiting. */
   | { readonly kind: 'saved' }
   /** Edited; not yet on the disk. Show the draft. */
-  | { readonly kind: 'unsaved'; readonly draft: Phrase }
-  | { readonly kind: 'saving'; readonly draft: Phrase }
+  | { readonly kind: 'unsaved'; readonly draft: T }
+  | { readonly kind: 'saving'; readonly draft: T }
   /**
    * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child.
    * Edits still made from the older revision go to mine: show mine, and say so. Until `dismiss`.
    */
-  | { readonly kind: 'kept both'; readonly theirs: StoredPhrase; readonly mine: StoredPhrase }
+  | { readonly kind: 'kept both'; readonly theirs: S; readonly mine: S }
   /** Removed in another window while edited here: it is back, as edited. Until `dismiss`. */
-  | { readonly kind: 'kept removed'; readonly stored: StoredPhrase }
+  | { readonly kind: 'kept removed'; readonly stored: S }
   /** Could not be written; the draft is only in this window. `retry`, export or `abandon`. */
-  | { readonly kind: 'refused'; readonly draft: Phrase; readonly refusal: Refusal | Conflict };
+  | { readonly kind: 'refused'; readonly draft: T; readonly refusal: Refusal | Conflict<S> };
 
 /** An edit that is not on the disk. */
-export interface Waiting {
-  readonly phrase: Phrase;
+export interface Waiting<T = unknown> {
+  readonly kind: Kind<T>;
+  readonly value: T;
   /** Revision that it was made from. */
   readonly base: Revision | null;
   /** An older version that is being written at this moment; null where none is, or it is the newest. */
-  readonly underWay: Phrase | null;
+  readonly underWay: T | null;
 }
 
 /**
- * Saves edits as they come: the newest version of a phrase, never two writes of it at once. A
- * phrase that is edited here is to be saved by the queue only.
+ * Saves edits of one kind as they come: the newest version of each thing, never two writes of it at
+ * once. What is edited here is to be saved by the queue only.
  */
-export interface SaveQueue {
+export interface EditQueue<T, S = Stored<T>> {
   /**
-   * Takes a new version of a phrase.
-   * @param base Revision of the stored phrase that the editing began with; null for a new phrase.
+   * Takes a new version.
+   * @param base Revision of what is stored that the editing began with; null for what is new.
    */
-  edit(phrase: Phrase, base: Revision | null): void;
+  edit(value: T, base: Revision | null): void;
   /** The same object until it changes. */
-  status(id: string): SaveStatus;
-  /** Whether anything is not yet on the disk, for a warning before the window closes. */
-  unsaved(): boolean;
-  /** What no finished write holds: the newest version of each phrase and the one being written. */
-  waiting(): readonly Waiting[];
-  subscribe(listener: () => void): () => void;
-  /** Writes everything now; resolves when all of it is written or refused. */
-  flush(): Promise<void>;
+  status(id: string): SaveStatus<T, S>;
   /** Tries a refused draft again. */
   retry(id: string): Promise<void>;
   /** The message of `kept both` or `kept removed` has been seen. */
   dismiss(id: string): void;
   /** Gives a draft up. */
   abandon(id: string): void;
+}
+
+/** The edits of all kinds; what is said of one thing without a kind is said of a phrase. */
+export interface SaveQueue extends EditQueue<Phrase, StoredPhrase> {
+  /** The edits of one kind. @throws RangeError for a kind that the library does not have. */
+  of<T>(kind: Kind<T>): EditQueue<T>;
+  /** Whether anything is not yet on the disk, for a warning before the window closes. */
+  unsaved(): boolean;
+  /** What no finished write holds: the newest version of each thing and the one being written. */
+  waiting(): readonly Waiting[];
+  /** Told of every change of a status, of any kind. */
+  subscribe(listener: () => void): () => void;
+  /** Writes everything now; resolves when all of it is written or refused. */
+  flush(): Promise<void>;
 }

@@ -25,6 +25,8 @@ export class View {
   /** Names of kinds of which something changed since, and whether a problem did. */
   private readonly stale = new Set<string>();
   private problemsStale = false;
+  /** So many works are under way whose changes are shown when they end. */
+  private bulk = 0;
   private readonly listeners = new Set<() => void>();
   private current: LibrarySnapshot;
 
@@ -162,8 +164,20 @@ export class View {
     for (const k of keys) this.set(k, null);
   }
 
+  /** Makes no snapshot of records until the work ends. */
+  async inBulk<T>(work: () => Promise<T>): Promise<T> {
+    this.bulk += 1;
+    try {
+      return await work();
+    } finally {
+      this.bulk -= 1;
+      this.publishRecords();
+    }
+  }
+
   /** Makes the snapshot anew if anything in it changed, and tells the listeners. */
   publishRecords(): void {
+    if (this.bulk > 0) return;
     if (this.stale.size === 0 && !this.problemsStale) return;
     const made = new Map<string, Stored<unknown>[]>();
     const problems: StoreProblem[] = [];

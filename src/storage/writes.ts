@@ -15,6 +15,8 @@ export interface Prepared {
 
 export interface PreparedSave extends Prepared {
   readonly base: Revision | null;
+  /** The revision in which this window has read it; null where it has not, or could not. */
+  readonly known: Revision | null;
 }
 
 /** A change that a transaction made to one record, for the snapshot of this window. */
@@ -207,6 +209,20 @@ export async function discardDamaged(
   return { value: bad, changes: bad.map((key) => ({ kind: 'gone', key })) };
 }
 
+/** Deletes records that were added a moment ago, as far as they are still in that revision. */
+export async function withdrawRecords(
+  records: Records,
+  added: readonly { readonly key: string; readonly revision: Revision }[],
+): Promise<Written<readonly string[]>> {
+  const found = await inPieces(added, ({ key }) => records.get(key));
+  const gone = added.flatMap(({ key, revision }, i) => {
+    const r = found[i];
+    return isRecord(r, key) && r.revision === revision ? [key] : [];
+  });
+  await inPieces(gone, (k) => records.delete(k));
+  return { value: gone, changes: gone.map((key) => ({ kind: 'gone', key })) };
+}
+
 /** A clock is believed about a time that it was past at two starts so far apart, in ms: 7 days. */
 export const BELIEVED_AFTER = 7 * 24 * 60 * 60 * 1000;
 
@@ -303,10 +319,19 @@ type Verdict =
   | { readonly kind: 'conflict'; readonly conflict: Conflict<AnyStored> };
 
 function judge(save: PreparedSave, there: unknown): Verdict {
-  const { id, key, kind, base, value } = save;
+  const { id, key, kind, base, known, value } = save;
   const unless = (allowed: boolean, conflict: Conflict<AnyStored>): Verdict =>
     allowed ? { kind: 'free' } : { kind: 'conflict', conflict };
   if (there === undefined) return unless(base === null, { kind: 'missing', id });
+  if (isRecord(there, key) && there.removed === undefined) {
+    const { revision, sample = false } = there;
+    // The text was checked a moment ago.
+    if (there.text === save.text) {
+      return { kind: 'same', item: { key, kind, stored: { value, revision, sample } } };
+    }
+    // What this window has read need not be read again to be written over.
+    if (base === revision && known === revision) return { kind: 'free' };
+  }
   const read = readRecord({ key, value: there }, [kind]);
   if (read.kind === 'problem') return unless(false, { kind: 'damaged', id, problem: read.problem });
   if (read.kind === 'removed') {
@@ -314,8 +339,5 @@ function judge(save: PreparedSave, there: unknown): Verdict {
     return unless(base === revision, { kind: 'removed', id, revision });
   }
   const theirs = read.item.stored;
-  if (isRecord(there, key) && there.text === save.text) {
-    return { kind: 'same', item: { key, kind, stored: { ...theirs, value } } };
-  }
   return unless(base === theirs.revision, { kind: 'changed', id, theirs });
 }

@@ -8,18 +8,22 @@ import { AppFrame } from './app/app';
 import { keepOffline } from './app/updates';
 import { createActionTable } from './frame/actions';
 import { type App, AppContext } from './frame/app-context';
-import { createImporter } from './frame/importer';
 import { createFirstStart } from './frame/keep-and-remove';
+import { laterImporter } from './frame/later-importer';
 import { newId } from './frame/new-id';
 import { createNotices } from './frame/notices';
-import { workerReader } from './library/import/worker-reader';
 import { loadEngraver } from './score/engraver';
-import { fetchAhead } from './shared/on-demand';
+import { fetchAhead, onDemand } from './shared/on-demand';
 import './theme/theme.css';
 import './theme/fonts.css';
 import './theme/base.css';
 
 const now = () => new Date().toISOString();
+
+const importing = onDemand(
+  'What brings files in',
+  () => import('./library/import/worker-importer'),
+);
 
 const element = document.getElementById('app');
 if (element === null) throw new Error('the page has no place for the app');
@@ -28,7 +32,7 @@ const root = createRoot(element);
 function show(store: LibraryStore, histories: HistoryStore | null): App {
   const queue = queueFor(store);
   watchPage(store, queue);
-  const importer = createImporter(store, () => workerReader(now));
+  const importer = laterImporter(async () => (await importing.get()).workerImporter(store, now));
   const notices = createNotices();
   const actions = createActionTable();
   const firstStart = createFirstStart({ store, notices });

@@ -26,7 +26,7 @@ describe('what stays at the foot of the writing page', () => {
     ['a phone that lies', 844, 390],
     ['a phone with its keyboard up', 390, 480],
   ])(
-    'takes a third of %s at most beside its keys, half with them, and the way back is in sight',
+    'takes little more than a third of %s with its keys, and the way back is in sight',
     async (...size) => {
       const [, width, height] = size;
       const page = await at(`#/phrase/${BENDS}/write`, {
@@ -41,7 +41,8 @@ describe('what stays at the foot of the writing page', () => {
       // The keys stand in it, as a keyboard would stand under it: never beneath what sticks.
       const keys = await box(page, '.write-foot .touch');
       expect(foot.height - keys.height).toBeLessThanOrEqual(height / 3);
-      expect(foot.height).toBeLessThanOrEqual(height / 2);
+      // A window this low has one row of keys.
+      expect(foot.height).toBeLessThanOrEqual(height * (height < 544 ? 0.5 : 0.37));
       const undo = await box(page, '.save-state button');
       expect(undo.x + undo.width).toBeLessThanOrEqual(width);
       expect(undo.height).toBeGreaterThanOrEqual(44);

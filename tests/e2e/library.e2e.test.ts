@@ -35,7 +35,7 @@ describe('first start', () => {
     expect(await cards(page).count()).toBe(samples.length);
     const first = page.locator('.card', { hasText: 'Two Doors, One Key' });
     await first.scrollIntoViewIfNeeded();
-    await first.locator('svg').waitFor();
+    await first.locator('svg.dw-score').waitFor();
     const sample = samples.find((s) => s.name === '07-two-doors-one-key')!.phrase;
     expect(sample.meta.title).toBe('Two Doors, One Key');
     const text = await first.textContent();

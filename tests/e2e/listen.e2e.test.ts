@@ -87,11 +87,66 @@ describe('listening to a phrase', () => {
     await page.goBack();
   });
 
+  it('is practised through the keys: counted in, redrawn with the next one, faster when it was good', async () => {
+    const { page } = at;
+    await page.getByRole('combobox', { name: 'Speed' }).selectOption('200');
+    await page.getByRole('button', { name: 'Practise it' }).click();
+    await page.getByRole('combobox', { name: 'Played' }).first().selectOption('fourths');
+    await page.getByRole('combobox', { name: 'Band' }).selectOption('shuffle');
+    await page.keyboard.press('Alt+p');
+    const now = page.locator('.practice-now');
+    await expect.poll(() => now.textContent(), { timeout: 10_000 }).toContain('Counting in');
+    await expect.poll(() => now.textContent(), { timeout: 10_000 }).toMatch(/^Round 1: A blues/u);
+    expect(await now.textContent()).toContain('Next: D blues');
+    // The next key stands beneath, and its notes are not marked yet.
+    const scores = page.locator('.practice-score');
+    expect(await scores.count()).toBe(2);
+    await scores.first().locator('.sounding span').first().waitFor();
+    expect(await scores.last().locator('.sounding span').count()).toBe(0);
+    await expectAccessible(page);
+    await expect.poll(() => now.textContent(), { timeout: 10_000 }).toMatch(/^Round 2: D blues/u);
+    expect(await scores.first().textContent()).toContain('Now: D blues');
+    await page.getByRole('button', { name: 'Stop practising' }).click();
+    await expect.poll(() => scores.count()).toBe(0);
+    await page.getByRole('combobox', { name: 'Band' }).selectOption('none');
+    await page.getByRole('button', { name: 'Practise it' }).click();
+  });
+
+  it('is heard as it is written, until somebody wants it silent', async () => {
+    const { page } = at;
+    await page.getByRole('link', { name: 'Write in it' }).click();
+    const sound = page.getByRole('checkbox', { name: 'Hear it as I write' });
+    await sound.waitFor();
+    const score = page.getByRole('application');
+    await score.press('5');
+    await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeGreaterThan(0.005);
+    await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeLessThan(0.001);
+    await sound.uncheck();
+    await score.press('7');
+    await page.waitForTimeout(300);
+    expect(await loudness(page)).toBeLessThan(0.001);
+    // The space bar plays from the cursor on, and marks what is heard.
+    await score.press(' ');
+    await page.locator('.write-line .sounding span').first().waitFor();
+    await score.press(' ');
+    await page.getByRole('button', { name: 'Listen from here' }).waitFor();
+    await sound.check();
+    await score.press('Control+z');
+    await score.press('Control+z');
+    await page.getByRole('link', { name: 'Done' }).click();
+    await page.getByRole('button', { name: 'Listen' }).waitFor();
+  });
+
   it('is silent on another page, and complains about nothing', async () => {
     const { page, complaints } = at;
     await page.getByRole('button', { name: 'Listen' }).click();
     await page.getByRole('button', { name: 'Stop' }).waitFor();
-    await page.goBack();
+    await page.getByRole('link', { name: 'Library' }).click();
+    await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeLessThan(0.001);
+    // A card of the library plays, and stops at a second press.
+    await page.getByRole('button', { name: 'Hear First Ferry Out' }).click();
+    await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeGreaterThan(0.005);
+    await page.getByRole('button', { name: 'Stop First Ferry Out' }).click();
     await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeLessThan(0.001);
     expect(complaints).toEqual([]);
   });

@@ -220,7 +220,7 @@ describe('the keys under a finger', () => {
     const page = await app.emptyBar(PHONE);
     const lengths = page.getByRole('group', { name: 'Length' });
     const half = lengths.getByRole('button', { name: 'Make it a half note', exact: true });
-    expect(await half.locator('svg').count()).toBe(1);
+    await half.locator('svg').waitFor();
     const eighth = lengths.getByRole('button', { name: 'Make it an eighth', exact: true });
     expect(await eighth.getAttribute('aria-pressed')).toBe('true');
     expect(await eighth.getAttribute('aria-disabled')).not.toBe('true');

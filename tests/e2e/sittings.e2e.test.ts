@@ -393,7 +393,13 @@ describe('somebody with a phone', () => {
       hasTouch: true,
       isMobile: true,
     });
-    await page.getByRole('button', { name: 'Write a new phrase' }).tap();
+    const begin = page.getByRole('button', { name: 'Write a new phrase' });
+    await begin.tap();
+    await score(page).locator('svg').first().waitFor();
+    // Only looked at and left behind, it leaves nothing.
+    await page.getByRole('link', { name: 'Library', exact: true }).tap();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
+    await begin.tap();
     await score(page).locator('svg').first().waitFor();
     await page.locator('.touch-keys button').first().waitFor();
     await look('an empty bar');

@@ -1,5 +1,5 @@
 /**
- * Reads files that were changed at random with all five readers:
+ * Reads files that were changed at random with all six readers:
  *
  *     npx tsx tests/scripts/fuzz.ts [COUNT = 100000] [FIRST = 0]
  *

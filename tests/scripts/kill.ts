@@ -11,13 +11,14 @@ const report = await killBrowsers({
   kills,
   seed,
   profileEvery: 25,
+  besideEvery: 3,
   progress(done, acknowledgements) {
     if (done % 10 === 0) console.log(`${done} kills, ${acknowledgements} writes acknowledged`);
   },
 });
 const seconds = Math.round((performance.now() - began) / 1000);
 console.log(
-  `${report.kills} kills (${report.early} while opening), seed ${seed}, ${report.acknowledgements} writes acknowledged, restored from the second copy ${report.restored} times, ${report.faults.length} faults, ${seconds} s`,
+  `${report.kills} kills (${report.early} while opening), seed ${seed}, ${report.acknowledgements} writes acknowledged (${report.beside} of a second window), restored from the second copy ${report.restored} times, ${report.faults.length} faults, ${seconds} s`,
 );
 for (const fault of report.faults) console.log(fault);
 if (report.faults.length > 0) process.exitCode = 1;

@@ -61,6 +61,23 @@ describe('the judge', () => {
     expect(faults[0]).toContain(says);
   });
 
+  it('finds a removal that did not last, an undo that did not, and half an import', () => {
+    const judge = new Judge();
+    judge.hear(1, { kind: 'gone', id: 'fate-1-one-1' });
+    judge.hear(1, { kind: 'saved', id: 'fate-1-one-2', revision: 5, title: '1.2' });
+    const half = [phrase('in-1-one-1-0', 6, '1.1'), phrase('in-1-one-1-2', 8, '1.1')];
+    const phrases = [phrase('fate-1-one-1', 1, '1.1'), ...half];
+    judge.hear(2, {
+      kind: 'opened',
+      seen: { state: 'ready', mishap: null, problems: [], phrases },
+    });
+    expect(judge.faults).toEqual([
+      'session 2: phrase fate-1-one-2 is gone',
+      'session 2: phrase fate-1-one-1 is back, its removal was acknowledged',
+      'session 2: half an import: 2 phrases of in-1-one-1',
+    ]);
+  });
+
   it('finds a library that does not open, damage, and a number given twice', () => {
     const all = [phrase('one-1', 4, '1.6'), ...PAIR];
     expect(judged(all, { state: 'failed' })).toEqual(['session 2: the library is failed']);

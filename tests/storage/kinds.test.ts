@@ -6,6 +6,8 @@ import { migrate, migrationSequence, type RawDocument } from '../../src/io/json/
 import type { Kind } from '../../src/io/kinds/kind';
 import { KINDS, PHRASES } from '../../src/io/kinds/kinds';
 import { idbBackend } from '../../src/storage/idb-backend';
+import { leaveBehind, type Shelf, takeUp } from '../../src/storage/left-behind';
+import { createSaveQueue } from '../../src/storage/queue';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
@@ -210,6 +212,73 @@ describe('another kind', () => {
     const back = await open(folder);
     expect([titles(back), shown(back)]).toEqual([{ a: 'Quay' }, { a: 'Nickel' }]);
     expect(back.snapshot().mishap).toEqual({ kind: 'restored', phrases: 1 });
+  });
+});
+
+describe('edits of another kind', () => {
+  const timers: (() => void)[] = [];
+  const queueOf = (store: LibraryStore) =>
+    createSaveQueue(store, {
+      now: () => Date.parse(TIME),
+      newId: () => 'mine',
+      after: (_, run) => {
+        timers.push(run);
+        return () => undefined;
+      },
+      copyTitle: (title) => `${title}, again`,
+    });
+
+  it('wait in the same queue, and are written as the newest of them', async () => {
+    const store = await open();
+    const queue = queueOf(store);
+    queue.of(ORDERS).edit(order('a', 'Nickel'), null);
+    queue.of(ORDERS).edit(order('a', 'Steel'), null);
+    queue.edit(phraseNamed('a', 'Quay'), null);
+    expect(queue.of(ORDERS).status('a')).toMatchObject({ kind: 'unsaved' });
+    expect(queue.waiting().map((w) => w.kind.name)).toEqual(['phrase', 'order']);
+    await queue.flush();
+    expect([titles(store), shown(store), queue.unsaved()]).toEqual([
+      { a: 'Quay' },
+      { a: 'Steel' },
+      false,
+    ]);
+    expect(store.of(ORDERS).get('a')?.revision).toBeLessThanOrEqual(2);
+  });
+
+  it('that another window made too are both kept', async () => {
+    const [one, two] = [await open(), await open()];
+    const first = await one.of(ORDERS).save(order('a', 'Nickel'), null);
+    const base = first.kind === 'saved' ? first.stored.revision : 0;
+    await two.of(ORDERS).save(order('a', 'Steel'), base);
+    const queue = queueOf(one);
+    queue.of(ORDERS).edit(order('a', 'Bronze'), base);
+    await queue.flush();
+    expect(queue.of(ORDERS).status('a')).toMatchObject({
+      kind: 'kept both',
+      mine: { value: { id: 'mine', parent: 'a', title: 'Bronze, again' } },
+    });
+    queue.of(ORDERS).edit(order('a', 'Brass'), base);
+    await queue.flush();
+    expect(shown(one)).toEqual({ a: 'Steel', mine: 'Brass' });
+  });
+
+  it('that a page leaves behind are taken up, beside those of phrases of the same id', async () => {
+    const all = new Map<string, string>();
+    const shelf: Shelf = {
+      names: () => [...all.keys()],
+      read: (name) => all.get(name) ?? null,
+      write: (name, text) => all.set(name, text).has(name),
+      remove: (name) => void all.delete(name),
+    };
+    const store = await open();
+    const queue = queueOf(store);
+    queue.of(ORDERS).edit(order('a', 'Nickel'), null);
+    queue.edit(phraseNamed('a', 'Quay'), null);
+    leaveBehind(store, queue, shelf);
+    expect(all.size).toBe(2);
+    const again = await open();
+    expect(await takeUp(again, queueOf(again), shelf)).toBe(2);
+    expect([titles(again), shown(again), all.size]).toEqual([{ a: 'Quay' }, { a: 'Nickel' }, 0]);
   });
 });
 

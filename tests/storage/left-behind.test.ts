@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { createMemoryStore, type LibraryStore } from '../../src/storage';
+import type { Phrase } from '../../src/core/phrase/types';
+import { PHRASES } from '../../src/io/kinds/kinds';
+import { createMemoryStore, type KindStore, type LibraryStore } from '../../src/storage';
 import {
   clearArrived,
   comeBack,
@@ -49,9 +51,10 @@ function version(title: string, second: number) {
 const never = () => new Promise<never>(() => undefined);
 
 /** A library as a page has it that goes away: nobody waits for its writes. */
-function seenBy(store: LibraryStore, save: LibraryStore['save']): LibraryStore {
+function seenBy(store: LibraryStore, save: KindStore<Phrase>['save']): LibraryStore {
+  const phrases = Object.assign(Object.create(store.of(PHRASES)), { save });
   return Object.assign(Object.create(store) as LibraryStore, {
-    save,
+    of: () => phrases,
     onClosing: () => undefined,
     snapshot: () => store.snapshot(),
     subscribe: (listener: () => void) => store.subscribe(listener),
@@ -71,7 +74,7 @@ async function goneAway(arrives: boolean, edits: readonly string[]) {
   const queue = queueOf(
     seenBy(store, async (phrase, base) => {
       if (gone || !arrives) return never();
-      const result = await store.save(phrase, base);
+      const result = await store.of(PHRASES).save(phrase, base);
       return gone ? never() : result;
     }),
   );
@@ -181,7 +184,7 @@ describe('what a page leaves behind', () => {
     let full = true;
     const queue = queueOf(
       seenBy(store, async (phrase, base) =>
-        full ? { kind: 'quota', usage: null, quota: null } : store.save(phrase, base),
+        full ? { kind: 'quota', usage: null, quota: null } : store.of(PHRASES).save(phrase, base),
       ),
     );
     await takeUp(store, queue, shelf);

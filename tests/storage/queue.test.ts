@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { PHRASES } from '../../src/io/kinds/kinds';
 import { createMemoryStore, type LibraryStore, type Refusal } from '../../src/storage';
 import { createSaveQueue } from '../../src/storage/queue';
 import { freshBrowser, NOW, phraseNamed, saved, storedIn, titles } from './support';
@@ -46,8 +47,9 @@ async function desk() {
   const store = await box.browser.ready();
   const a = await saved(store, phraseNamed('a', 'Quay'), null);
   const written: string[] = [];
-  const save = store.save.bind(store);
-  store.save = (phrase, base) => {
+  const all = store.of(PHRASES);
+  const save = all.save.bind(all);
+  all.save = (phrase, base) => {
     written.push(phrase.meta.title);
     return save(phrase, base);
   };
@@ -320,14 +322,15 @@ describe('a refusal', () => {
     const store = await box.browser.ready();
     const a = await saved(store, phraseNamed('a', 'Quay'), null);
     await saved(store, phraseNamed('a', 'Theirs'), a.revision);
-    const save = store.save.bind(store);
-    store.save = async (p, base) => (p.id === 'a' ? save(p, base) : full);
+    const all = store.of(PHRASES);
+    const save = all.save.bind(all);
+    all.save = async (p, base) => (p.id === 'a' ? save(p, base) : full);
     const queue = queueOf(store);
     const draft = phraseNamed('a', 'Mine');
     queue.edit(draft, a.revision);
     await queue.flush();
     expect(queue.status('a')).toEqual({ kind: 'refused', draft, refusal: full });
-    store.save = save;
+    all.save = save;
     await queue.retry('a');
     expect(queue.status('a')).toMatchObject({ kind: 'kept both' });
     expect(titles(store)).toEqual({ a: 'Theirs', 'mine-2': 'Mine, again' });

@@ -107,7 +107,7 @@ class Running {
   /** A window; null where the browser was killed before it was open. */
   async open(): Promise<LibraryStore | null> {
     const backend = idbBackend(DATABASE, UPGRADES, {
-      patience: { open: 60_000, write: 60_000, again: 600_000, longest: 600_000 },
+      patience: { open: 60_000, write: 60_000, again: 600_000, longest: 600_000, rest: 0 },
       copy: new SecondCopy(this.folder, UPGRADES.length),
       alone: (work) => {
         const result = this.comparing.then(work);

@@ -3,6 +3,7 @@ import path from 'node:path';
 import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { decodeFile } from '../../src/io/file/decode-file';
 import { decodePhrase, encodePhrase } from '../../src/io/json';
+import { writeMidi } from '../../src/io/midi-out/write';
 import { writeMxl } from '../../src/io/musicxml/package/mxl';
 import { writeMusicXml } from '../../src/io/musicxml/write/write-musicxml';
 import { QUICK_SIGNS } from '../../src/io/quick/signs';
@@ -11,8 +12,8 @@ import { writeTextTab } from '../../src/io/text-tab/write/write-text-tab';
 import { refPath } from './refs';
 import { readSamples } from './samples';
 
-/** The five readers, each by the ending of its files. */
-export const READERS = ['json', 'musicxml', 'mxl', 'quick', 'txt'] as const;
+/** The six readers, each by the ending of its files. */
+export const READERS = ['json', 'musicxml', 'mxl', 'quick', 'txt', 'mid'] as const;
 export type Reader = (typeof READERS)[number];
 
 /** One input that is read: which reader, and bytes made from files that were changed at random. */
@@ -73,6 +74,15 @@ const WORDS: Readonly<Record<Reader, readonly string[]>> = {
     '[',
     ']',
   ],
+  // Running status, a meter of nothing, a tempo of nothing, an endless number, a note that never ends.
+  mid: [
+    '\u00ff\u0058\u0004\u0000\u00ff\u0018\u0008',
+    '\u00ff\u0051\u0003\u0000\u0000\u0000',
+    '\u00ff\u00ff\u00ff\u007f',
+    '\u0000\u0090\u0040\u0040',
+    '\u00e0\u0000\u0000',
+    'MTrk',
+  ],
   txt: ['-', '|', '12', '(', '<12>', 'b', 'r', '~', '/', 'x', 'h', 'capo 9', '\n\n', '24'],
 };
 
@@ -121,6 +131,10 @@ function corpus(): Readonly<Record<Reader, readonly Uint8Array[]>> {
       ...samples.map((s) => utf8.encode(writeQuick(s.phrase).text)),
       ...QUICK_SIGNS.map((s) => utf8.encode(s.example)),
     ],
+    mid: short([
+      ...samples.map((s) => writeMidi(s.phrase)),
+      ...samples.slice(0, 6).map((s) => inOneTrack(writeMidi(s.phrase))),
+    ]),
     txt: [
       ...samples.map((s) => utf8.encode(writeTextTab(s.phrase, { width: 80, degrees: 'chord' }))),
       ...TABS.map((t) => utf8.encode(t)),
@@ -139,6 +153,7 @@ export function fuzzCase(number: number): FuzzCase {
   const packed = reader === 'mxl' && random() < 0.7;
   const sources = packed ? corpus().musicxml : files;
   let text = latin1(pick(sources));
+  if (reader === 'mid' && random() < 0.8) return { reader, bytes: overwritten(text, random) };
   const changes = 1 + Math.floor(random() ** 3 * 6);
   for (let i = 0; i < changes; i++) {
     const words = WORDS[packed ? 'musicxml' : reader];
@@ -146,6 +161,26 @@ export function fuzzCase(number: number): FuzzCase {
   }
   const bytes = Uint8Array.from(text, (c) => c.charCodeAt(0) & 0xff);
   return { reader, bytes: packed ? writeMxl(Buffer.from(bytes).toString('utf8')) : bytes };
+}
+
+/** Some bytes are others: the lengths of the tracks stay right, so that the reader gets to what is in them. */
+function overwritten(text: string, random: () => number): Uint8Array {
+  const bytes = Uint8Array.from(text, (c) => c.charCodeAt(0));
+  const times = 1 + Math.floor(random() ** 2 * 12);
+  for (let i = 0; i < times; i++) {
+    const at = 14 + Math.floor(random() * Math.max(1, bytes.length - 14));
+    const word = WORDS.mid[Math.floor(random() * WORDS.mid.length)]!;
+    if (random() < 0.5) bytes[at] = Math.floor(random() * 256);
+    else
+      for (let k = 0; k < word.length && at + k < bytes.length; k++)
+        bytes[at + k] = word.charCodeAt(k);
+  }
+  return bytes;
+}
+
+/** The name of the string tracks taken away, as of any other file. */
+function inOneTrack(bytes: Uint8Array): Uint8Array {
+  return Uint8Array.from(latin1(bytes).replaceAll('String ', 'Track_ '), (c) => c.charCodeAt(0));
 }
 
 /** Bytes as characters, one each. */

@@ -48,9 +48,10 @@ function memoryFiles(disk: Map<string, Uint8Array>, folders: readonly string[]):
     read: async (path, most) => {
       const bytes = disk.get(path);
       if (bytes === undefined) return fail({ message: 'there is no such file' });
-      return bytes.length > most ? fail({ message: 'the file is too large' }) : ok(bytes);
+      return bytes.length > most(bytes) ? fail({ message: 'the file is too large' }) : ok(bytes);
     },
     kindOf: async (path) => (folders.includes(path) ? 'folder' : disk.has(path) ? 'file' : 'none'),
+    list: async (folder) => ok([...disk.keys()].filter((f) => f.startsWith(`${folder}/`)).sort()),
     write: async (path, bytes, overwrite) => {
       if (disk.has(path) && !overwrite) return ok('taken');
       disk.set(path, bytes);

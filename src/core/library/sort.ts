@@ -16,7 +16,10 @@ export type LibraryOrder = (typeof LIBRARY_ORDERS)[number];
 /** One language for all, so that a library has one order on every machine. */
 const ALPHABET = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
 
-type Compare = (a: PhraseFacts, b: PhraseFacts) => number;
+/** The facts that an order looks at. */
+export type Sortable = Omit<PhraseFacts, 'degrees'>;
+
+type Compare = (a: Sortable, b: Sortable) => number;
 
 const byTitle: Compare = (a, b) =>
   Number(a.title.trim() === '') - Number(b.title.trim() === '') ||
@@ -36,14 +39,17 @@ const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
 };
 
 /** A sorted copy; equal ones by title, then by id, so that the order never depends on the input's. */
-export function sortPhrases<F extends PhraseFacts>(
+export function sortPhrases<F extends Sortable>(
   all: readonly F[],
   order: LibraryOrder,
 ): readonly F[] {
+  return [...all].sort(compareIn(order));
+}
+
+/** Which of two comes first; 0 only for the same phrase. */
+export function compareIn(order: LibraryOrder): (a: Sortable, b: Sortable) => number {
   const compare = COMPARE[order];
-  return [...all].sort(
-    (a, b) => compare(a, b) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id)),
-  );
+  return (a, b) => compare(a, b) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id));
 }
 
 const MODES: readonly Key['mode'][] = ['major', 'blues', 'minor'];

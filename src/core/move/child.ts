@@ -72,10 +72,22 @@ export function childTitle(parent: Phrase, child: Phrase, to: readonly Destinati
   ].join('');
 }
 
+/**
+ * What the same notes at another place of the neck are called: `Third Rung, bars 5 to 8, around fret 7`.
+ * Of a child that was named so itself only the last place is told.
+ * @param part Which bars went there, in words; empty for the whole phrase.
+ * @param place `around fret 7`.
+ */
+export function placedTitle({ parent, meta }: Phrase, part: string, place: string): string {
+  const before = parent === null ? '' : (SUFFIX.exec(meta.title)?.groups?.place ?? '');
+  const base = meta.title.slice(0, meta.title.length - before.length);
+  return [base, part, place].filter((words) => words !== '').join(', ');
+}
+
 const KEY = '[A-G][♯♭𝄪𝄫]{0,2}(?: minor)?';
 const OCTAVES = ['an octave', 'two octaves', 'three octaves'];
 const SUFFIX = new RegExp(
-  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?$`,
+  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
   'u',
 );
 

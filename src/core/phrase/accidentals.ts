@@ -54,14 +54,6 @@ export function accidentalsOf(
   return { shown, last };
 }
 
-/** Whether each note of a bar shows an accidental that it needs, without cautions. */
-export function showAccidentals(
-  fifths: number,
-  notes: readonly PrintedPitch[],
-): readonly boolean[] {
-  return accidentalsOf(fifths, notes, new Map()).shown.map((s) => s === 'needed');
-}
-
 /** The letters that a signature alters; theoretical ones beyond seven alter twice. */
 export function signatureAlters(fifths: number): ReadonlyMap<Letter, number> {
   const alters = new Map<Letter, number>();

@@ -12,16 +12,19 @@ import {
 import { legatoSource } from '../phrase/walk';
 import { midiOf } from '../theory/pitch';
 import { addCurves, curveFrom, lineAt } from './curve';
-import { eventLevel, LEVEL } from './loudness';
 import {
-  bendCurve,
-  glideCurve,
-  type SlideManner,
-  shakeOf,
-  slideInCurve,
-  slideOffCurve,
-} from './motion';
-import type { Begin, Manner, PitchPoint, Seconds, Sound } from './types';
+  deadLevel,
+  deadManner,
+  eventLevel,
+  eventShare,
+  mannerOf,
+  motionOf,
+  noteLevel,
+  ownCurve,
+} from './heard';
+import { LEVEL } from './loudness';
+import { glideCurve, type SlideManner } from './motion';
+import type { Begin, PitchPoint, Seconds, Sound } from './types';
 
 /** A sound before strings are damped by what comes after. */
 export interface RawSound extends Sound {
@@ -52,14 +55,10 @@ const GRACE = 0.08;
 const RAKE = 0.022;
 const STRUM = 0.014;
 const STRUM_SHARE = 0.25;
-/** A staccato note sounds half its length (common practice). */
-const STACCATO = 0.5;
 /** A dead string is a click of at most this length. */
 const DEAD = 0.12;
 /** Notes of a trill a second (ours). */
 const TRILL_RATE = 11;
-/** A dip of the vibrato bar: longest time, and share of the note (ours). */
-const DIP = { length: 0.4, share: 0.6 } as const;
 
 const BEGIN: Readonly<Record<NonNullable<PitchedNote['attack']>, Begin>> = {
   'hammer-on': 'hammered',
@@ -206,8 +205,8 @@ function noteSounds(
       noteId: n.id,
       onset: time.from,
       length: n.scrape === undefined ? Math.min(DEAD, time.length) : time.length,
-      level: level + (n.scrape === undefined ? LEVEL.dead : LEVEL.scrape),
-      manner: n.scrape === undefined ? 'dead' : 'scrape',
+      level: level + deadLevel(n),
+      manner: deadManner(n),
       midi: placeMidi(at.instrument, n),
     };
     return strokes(e, one, time.length);
@@ -227,16 +226,7 @@ function pitchedSound(
   const source = legatoSource(at.events, at.index, n.string);
   const begin: Begin =
     n.attack === undefined || (n.attack !== 'tap' && source === null) ? 'plucked' : BEGIN[n.attack];
-  const length = time.length * (e.staccato === true ? STACCATO : 1);
-  const shake = shakeOf(n, length);
-  const dip =
-    n.barDip === undefined
-      ? null
-      : {
-          from: 0,
-          length: Math.min(DIP.length, DIP.share * length),
-          depth: 100 * n.barDip,
-        };
+  const length = time.length * eventShare(e);
   return {
     ...plain(at, e, n),
     noteId: n.id,
@@ -247,9 +237,7 @@ function pitchedSound(
     manner: mannerOf(e, n),
     midi: soundingMidi(n),
     curve: curveOf(at, n, time.length, slides),
-    ...(shake === null ? {} : { shake }),
-    ...(dip === null ? {} : { dips: [dip] }),
-    rings: n.letRing === true,
+    ...motionOf(n, length),
   };
 }
 
@@ -259,27 +247,14 @@ function soundingMidi(n: PitchedNote): number {
   return midiOf(n.pitch) + (stopped ? n.harmonic!.above : 0);
 }
 
-function noteLevel(n: PitchedNote): number {
-  return (n.ghost === true ? LEVEL.ghost : 0) + (n.harmonic === undefined ? 0 : LEVEL.harmonic);
-}
-
-function mannerOf(e: PhraseEvent, n: PitchedNote): Manner {
-  if (n.harmonic !== undefined) return n.harmonic.kind === 'pinch' ? 'pinch' : 'harmonic';
-  return e.palmMute === true ? 'palm' : 'open';
-}
-
-/** Slide-in, bend, slide off and the way to the next note, one on top of the other. */
+/** What moves the note's own pitch, and the way to the next note on top of it. */
 function curveOf(
   at: EventAt,
   n: PitchedNote,
   length: Seconds,
   slides: SlideManner,
 ): readonly PitchPoint[] {
-  const own = [
-    slideInCurve(n, length, slides),
-    bendCurve(n, length),
-    slideOffCurve(n, length),
-  ].reduce(addCurves, [{ at: 0, cents: 0 }]);
+  const own = ownCurve(n, length, slides);
   const goal = goalOfSlide(at, n);
   if (goal === null) return own;
   return addCurves(own, glideCurve(goal - midiOf(n.pitch), own, length, slides));

@@ -1,4 +1,4 @@
-import type { DynamicMark, Phrase, PhraseEvent, Ticks } from '../phrase/types';
+import type { DynamicMark, Phrase, Ticks } from '../phrase/types';
 
 /**
  * Decibels about mezzo-forte. Four steps of MIDI velocity to a decibel give 32, 48, 64, 80, 96, 112,
@@ -41,16 +41,6 @@ export function levels(p: Pick<Phrase, 'marks'>): (onset: Ticks) => number {
     for (const m of marks) if (m.onset <= onset) level = m.level;
     return level;
   };
-}
-
-/** What the event as a whole adds. */
-export function eventLevel(e: PhraseEvent): number {
-  return (
-    (e.accent === true ? LEVEL.accent : 0) +
-    (e.tenuto === true ? LEVEL.tenuto : 0) +
-    (e.palmMute === true ? LEVEL.palm : 0) +
-    (e.stroke === 'up' || e.strum === 'up' ? LEVEL.upstroke : 0)
-  );
 }
 
 /** MIDI velocity of a level: 80 for mezzo-forte, 4 a decibel, 1 to 127. */

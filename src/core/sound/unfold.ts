@@ -75,3 +75,9 @@ export function writtenTick(passes: readonly Pass[], played: Ticks): Ticks {
   }
   return passes.at(-1)?.end ?? 0;
 }
+
+/** The first played tick at which a written one is heard; the end for one that is never played. */
+export function playedTick(passes: readonly Pass[], written: Ticks): Ticks {
+  const pass = passes.find((x) => written >= x.start && written < x.end);
+  return pass === undefined ? playedTicks(passes) : pass.at + written - pass.start;
+}

@@ -1,6 +1,8 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../json';
+import { isLibrary, LibraryReader } from '../library/read';
+import { readMidi } from '../midi-in/read-midi';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
@@ -24,17 +26,27 @@ export interface DecodeFileOptions {
   readonly newId: () => string;
   /** ISO 8601 in UTC; when the phrase is made, where the file does not say. */
   readonly now: string;
-  /** Of a score: the part to read, from 1; the first with pitches when absent. */
+  /** Of a score or a MIDI file: the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
-  /** Of a score: octaves by which it is read higher, negative for lower. */
+  /** Of a score or a MIDI file: octaves by which it is read higher, negative for lower. */
   readonly octave?: number;
 }
 
 /** What of a score is read. */
 export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
 
-/** Most bytes of a file: what a library may have, more than any other. */
+/** Most bytes of a file that is no library. */
 export const MOST_BYTES = 128 * 1024 * 1024;
+/** Most bytes of any file: what a computer takes into memory in one piece. */
+const MOST_LIBRARY_BYTES = 2 ** 31 - 1;
+
+/** Most bytes that are read of a file that begins so. */
+export function mostBytesOf(beginning: Uint8Array): number {
+  return isLibrary(beginning) ? MOST_LIBRARY_BYTES : MOST_BYTES;
+}
+
+/** A library of more bytes is read in pieces of so many. */
+const PIECE = 4 * 1024 * 1024;
 
 /**
  * Reads a file in any of the formats. JSON, MusicXML and .mxl are told apart by their first
@@ -47,6 +59,7 @@ export function decodeFile(
   bytes: Uint8Array,
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
+  if (bytes.length > PIECE && isLibrary(bytes)) return fromLibrary(bytes);
   if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
   const read = decodeBytes(name, bytes, options);
   return read.ok ? read : fail(...read.problems.map(withCutQuotations));
@@ -60,6 +73,7 @@ function decodeBytes(
   if (isMxl(bytes)) {
     return fromMxl(name, bytes, options);
   }
+  if (isMidi(bytes)) return fromMidi(name, bytes, options);
   if (looksLikeXml(bytes)) {
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
@@ -73,7 +87,7 @@ export function isPlainText(name: string, bytes: Uint8Array): boolean {
   const start = beginningOf(bytes);
   // A phrase in quick text may begin with a chord in braces or a head in brackets.
   const json = /^(?:\{\s*["}]|\{$|\[\s*\{)/u.test(start);
-  const other = start === '' || start.startsWith('<') || start.startsWith('MThd') || isMxl(bytes);
+  const other = start === '' || start.startsWith('<') || isMidi(bytes) || isMxl(bytes);
   return mayBePlainText(name) && !json && !other;
 }
 
@@ -94,6 +108,23 @@ function beginningOf(bytes: Uint8Array): string {
     .trimStart();
 }
 
+/** `MThd` begins every Standard MIDI File. */
+function isMidi(bytes: Uint8Array): boolean {
+  return bytes[0] === 0x4d && bytes[1] === 0x54 && bytes[2] === 0x68 && bytes[3] === 0x64;
+}
+
+function fromMidi(
+  name: string,
+  bytes: Uint8Array,
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
+  const read = readMidi(bytes, { ...options, title: stemOf(name) });
+  if (!read.ok) return read;
+  const { phrase, notes } = read.value;
+  const remarks = notes.map(formatImportNote);
+  return ok({ format: 'mid', phrases: [phrase], library: false, remarks });
+}
+
 function looksLikeXml(bytes: Uint8Array): boolean {
   return beginningOf(bytes).startsWith('<');
 }
@@ -104,11 +135,13 @@ function looksLikeJson(bytes: Uint8Array): boolean {
 
 function unknownFormat(bytes: Uint8Array): Problem {
   const start = beginningOf(bytes);
-  const what = start === '' ? 'the file is empty' : 'this is neither a phrase nor a MusicXML score';
-  const named = start.startsWith('MThd') ? `${what}, it is a MIDI file` : what;
+  const what =
+    start === ''
+      ? 'the file is empty'
+      : 'this is neither a phrase nor a MusicXML score or MIDI file';
   return {
-    message: named,
-    fix: 'Give a file in one of the formats .json, .musicxml or .mxl, or quick text in a file that ends in .quick or .txt.',
+    message: what,
+    fix: 'Give a file in one of the formats .json, .musicxml, .mxl or .mid, or quick text in a file that ends in .quick or .txt.',
   };
 }
 
@@ -161,6 +194,16 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
     return fail(...read.problems.map((p) => ({ ...p, message: `in '${inner}', ${p.message}` })));
   }
   return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
+}
+
+function fromLibrary(bytes: Uint8Array): Result<DecodedFile> {
+  const reader = new LibraryReader();
+  const phrases: Phrase[] = [];
+  for (let at = 0; at < bytes.length && !reader.givenUp; at += PIECE) {
+    for (const { phrase } of reader.take(bytes.subarray(at, at + PIECE))) phrases.push(phrase);
+  }
+  const end = reader.end();
+  return end.ok ? ok({ format: 'json', phrases, library: true, remarks: [] }) : end;
 }
 
 function fromXml(

@@ -1,11 +1,12 @@
-/** The forms in which phrases are written; `txt` is a tab in text, `quick` quick text. */
-export const FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'quick'] as const;
+/** The forms in which phrases are read; `txt` is a tab in text, `quick` quick text. */
+export const FORMATS = ['json', 'musicxml', 'mxl', 'txt', 'quick', 'mid'] as const;
 export type FileFormat = (typeof FORMATS)[number];
 
 /** The format that the ending of a name says; `.xml` is MusicXML. Null for another ending or none. */
 export function formatOfName(name: string): FileFormat | null {
   const ending = /\.([a-z]+)$/iu.exec(name)?.[1]?.toLowerCase();
   if (ending === 'xml') return 'musicxml';
+  if (ending === 'midi') return 'mid';
   return FORMATS.find((f) => f === ending) ?? null;
 }
 
@@ -21,7 +22,7 @@ export function mayBePlainText(path: string): boolean {
 /** Whether a file of this name is a score, of which a part and an octave can be chosen. */
 export function isScore(name: string): boolean {
   const format = formatOfName(name);
-  return format === 'musicxml' || format === 'mxl';
+  return format === 'musicxml' || format === 'mxl' || format === 'mid';
 }
 
 /** The name without folders and without an ending of ours; never empty. */

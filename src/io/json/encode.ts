@@ -11,6 +11,11 @@ export function encodePhrase(p: Phrase): string {
   return write(z.parse(phraseSchema, p));
 }
 
+/** The same in one line, without spaces and line feed: for a line of a library file. */
+export function encodeCompact(p: Phrase): string {
+  return JSON.stringify(z.parse(phraseSchema, p));
+}
+
 /** A library as JSON text, like `encodePhrase`. */
 export function encodeLibrary(l: Library): string {
   return write(z.parse(librarySchema, l));

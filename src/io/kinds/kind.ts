@@ -1,4 +1,4 @@
-import type { Result } from '../../core/result';
+import { ok, type Result } from '../../core/result';
 import type { MigrationSequence } from '../json/migrate';
 
 /** What all things in a library have, whatever their kind. */
@@ -31,6 +31,18 @@ export interface Kind<T> {
   identityOf(value: T): Identity;
   /** The same under another identity; nothing else of it changes. */
   withIdentity(value: T, identity: Identity): T;
+}
+
+/** Something that was checked, with the text in which it is kept: fields in the order of the schema. */
+export interface Checked<T> {
+  readonly value: T;
+  readonly text: string;
+}
+
+/** Checks one thing, from text or a value, as `decode` does. */
+export function check<T>(kind: Kind<T>, input: unknown): Result<Checked<T>> {
+  const read = kind.decode(input);
+  return read.ok ? ok({ value: read.value, text: JSON.stringify(read.value) }) : read;
 }
 
 /** A kind of which nothing but the methods of its row is known. */

@@ -41,13 +41,17 @@ function utf8(text: string): readonly number[] {
   return bytes;
 }
 
-/** A Standard MIDI File of format 1 (Standard MIDI Files 1.0). `division`: ticks to a quarter. */
+/**
+ * A Standard MIDI File of format 1 (Standard MIDI Files 1.0). `division`: ticks to a quarter.
+ * @param length Ticks at which the first track ends, where nothing in it is later.
+ */
 export function midiFile(
   division: number,
   tracks: readonly (readonly TrackEvent[])[],
+  length = 0,
 ): Uint8Array<ArrayBuffer> {
   const header = [...ascii('MThd'), ...u32(6), ...u16(1), ...u16(tracks.length), ...u16(division)];
-  const chunks = tracks.map(trackChunk);
+  const chunks = tracks.map((t, i) => trackChunk(t, i === 0 ? length : 0));
   const size = header.length + chunks.reduce((sum, c) => sum + c.length, 0);
   const file = new Uint8Array(size);
   file.set(header);
@@ -59,7 +63,7 @@ export function midiFile(
   return file;
 }
 
-function trackChunk(events: readonly TrackEvent[]): Uint8Array {
+function trackChunk(events: readonly TrackEvent[], length: number): Uint8Array {
   const sorted = [...events].sort((a, b) => a.at - b.at || a.rank - b.rank);
   const body: number[] = [];
   let last = 0;
@@ -68,7 +72,7 @@ function trackChunk(events: readonly TrackEvent[]): Uint8Array {
     for (const b of e.bytes) body.push(b);
     last = e.at;
   }
-  body.push(0, ...meta(0x2f, []));
+  body.push(...variableLength(Math.max(0, length - last)), ...meta(0x2f, []));
   return Uint8Array.from([...ascii('MTrk'), ...u32(body.length)].concat(body));
 }
 

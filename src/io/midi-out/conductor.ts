@@ -1,6 +1,6 @@
 import { barSpans, isCompound } from '../../core/phrase/time';
 import { type Meter, type Phrase, TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
-import type { Performance } from '../../core/sound/types';
+import type { Round } from '../../core/practice/rounds';
 import { formatDegree } from '../../core/theory/degree';
 import { signatureFifths } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
@@ -17,32 +17,52 @@ const META = {
   key: 0x59,
 };
 
+/** A phrase as it is played at its place in a file. */
+export type ConductedRound = Pick<Round, 'phrase' | 'played' | 'ticksBefore' | 'ticks'>;
+
 /**
  * The first track: title, tempo, meters, key, chord symbols as markers and each note's degree as a
  * lyric, in the order played.
- * @param toTicks MIDI ticks of a played tick.
  */
-export function conductor(p: Phrase, played: Performance): readonly TrackEvent[] {
+export function conductor(rounds: readonly ConductedRound[]): readonly TrackEvent[] {
+  const state: State = { meter: null, key: null };
+  return rounds.flatMap((r, i) => roundEvents(r, i === 0, state));
+}
+
+/** What was said last. */
+interface State {
+  meter: Meter | null;
+  key: string | null;
+}
+
+function roundEvents(r: ConductedRound, first: boolean, state: State): readonly TrackEvent[] {
+  const { phrase: p, played } = r;
   const events: TrackEvent[] = [];
   const add = (at: number, rank: number, bytes: readonly number[]) =>
-    events.push({ at, rank, bytes });
-  add(0, 0, textMeta(META.name, p.meta.title));
-  add(0, 1, meta(META.tempo, u24(Math.round(played.secondsPerTick * TICKS_PER_QUARTER * 1e6))));
-  add(0, 2, meta(META.key, [signatureFifths(p.key) & 0xff, p.key.mode === 'minor' ? 1 : 0]));
-  let before: Meter | null = null;
+    events.push({ at: r.ticksBefore + at, rank, bytes });
+  if (first) {
+    add(0, 0, textMeta(META.name, p.meta.title));
+    add(0, 1, meta(META.tempo, u24(Math.round(played.secondsPerTick * TICKS_PER_QUARTER * 1e6))));
+  }
+  const key = [signatureFifths(p.key) & 0xff, p.key.mode === 'minor' ? 1 : 0];
+  if (state.key !== key.join()) add(0, 2, meta(META.key, key));
+  state.key = key.join();
   const spans = barSpans(p);
   const lyrics = degreesByOnset(p);
   for (const pass of played.passes) {
     const at = (tick: Ticks) => pass.at + tick - pass.start;
     const inside = (tick: Ticks) => tick >= pass.start && tick < pass.end;
-    for (const { bar, start } of spans) {
-      if (!inside(start) || sameMeter(bar.meter, before)) continue;
-      before = bar.meter;
-      add(at(start), 3, meta(META.meter, meterBytes(bar.meter)));
+    for (const { bar, start, end, number } of spans) {
+      if (!inside(start)) continue;
+      // A file has no pickup: it is a short first bar, where a meter can say its length.
+      const meter = (number === 0 ? meterOfLength(end - start) : null) ?? bar.meter;
+      if (sameMeter(meter, state.meter)) continue;
+      state.meter = meter;
+      add(at(start), 3, meta(META.meter, meterBytes(meter)));
     }
-    const first = p.chords.filter((c) => c.onset < pass.start).at(-1);
-    if (first !== undefined && pass.at > 0)
-      add(pass.at, 4, textMeta(META.marker, first.symbol ?? 'N.C.'));
+    const before = p.chords.filter((c) => c.onset < pass.start).at(-1);
+    if (before !== undefined && pass.at > 0)
+      add(pass.at, 4, textMeta(META.marker, before.symbol ?? 'N.C.'));
     for (const c of p.chords) {
       if (inside(c.onset)) add(at(c.onset), 4, textMeta(META.marker, c.symbol ?? 'N.C.'));
     }
@@ -54,6 +74,15 @@ export function conductor(p: Phrase, played: Performance): readonly TrackEvent[]
     }
   }
   return events;
+}
+
+/** The meter whose bar has a length, in the longest value that does; null where none has. */
+function meterOfLength(ticks: Ticks): Meter | null {
+  for (const beatType of [4, 8, 16] as const) {
+    const beats = (ticks * beatType) / (4 * TICKS_PER_QUARTER);
+    if (Number.isInteger(beats)) return { beats, beatType };
+  }
+  return null;
 }
 
 /** The degrees of each moment from the lowest string up, a bend as start and target (D5). */

@@ -1,26 +1,23 @@
-import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
-import { centsAt } from '../../core/sound/curve';
+import { type Instrument, type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
+import type { Round } from '../../core/practice/rounds';
 import { velocityOf } from '../../core/sound/loudness';
+import { bendMessage, bendRange, bendSteps, setUpMessages } from '../../core/sound/midi-bend';
+import { channelOf, PROGRAMS } from '../../core/sound/midi-channels';
 import { type PerformOptions, perform } from '../../core/sound/perform';
 import { type ToneName, toneOf } from '../../core/sound/tone';
-import type { Performance, Sound } from '../../core/sound/types';
+import type { Sound } from '../../core/sound/types';
+import { playedTicks } from '../../core/sound/unfold';
+import { formatPitch } from '../../core/theory/pitch';
+import { bandTracks } from './band';
 import { meta, midiFile, type TrackEvent, textMeta } from './bytes';
 import { conductor } from './conductor';
+
+export { channelOf, PROGRAMS } from '../../core/sound/midi-channels';
 
 export interface MidiOptions extends PerformOptions {
   /** The instrument's own where absent. */
   readonly tone?: ToneName;
 }
-
-/** Zero-based General MIDI programs of the tones (MIDI 1.0, General MIDI System Level 1); a ukulele is a nylon guitar. */
-export const PROGRAMS: Readonly<Record<ToneName, number>> = {
-  clean: 27,
-  driven: 30,
-  steel: 25,
-  nylon: 24,
-  bass: 33,
-  ukulele: 24,
-};
 
 /**
  * A Standard MIDI File of format 1, 10,080 ticks to a quarter: the first track holds tempo, meters,
@@ -30,103 +27,73 @@ export const PROGRAMS: Readonly<Record<ToneName, number>> = {
  */
 export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array<ArrayBuffer> {
   const played = perform(p, o);
-  const range = bendRange(played.sounds);
-  const strings = p.instrument.tuning.map((_, i) => i + 1);
-  const program = PROGRAMS[o.tone ?? toneOf(p)];
+  const ticks = playedTicks(played.passes);
+  const round = { phrase: p, at: 0, ticksBefore: 0, played, backing: null, ticks };
+  return writeMidiRounds([round], o.tone ?? toneOf(p));
+}
+
+/** The same of rounds one after the other; bass, comping and drums are further tracks (`band.ts`). */
+export function writeMidiRounds(rounds: readonly Round[], tone: ToneName): Uint8Array<ArrayBuffer> {
+  const range = bendRange(rounds.flatMap((r) => r.played.sounds));
+  const count = Math.max(0, ...rounds.map((r) => r.phrase.instrument.tuning.length));
+  const strings = Array.from({ length: count }, (_, i) => i + 1);
   const tracks = strings.map((string) => {
     const channel = channelOf(string);
-    const own = played.sounds.filter((s) => s.string === string);
-    return [
-      ...head(string, channel, program, range),
-      ...own.flatMap((s) => note(s, channel, range, played)),
-    ];
+    const notes = rounds.flatMap((r) =>
+      r.played.sounds.filter((s) => s.string === string).flatMap((s) => note(s, channel, range, r)),
+    );
+    const { instrument } = rounds[0]!.phrase;
+    return [...head(instrument, string, channel, PROGRAMS[tone], range), ...notes];
   });
-  return midiFile(TICKS_PER_QUARTER, [conductor(p, played), ...tracks]);
-}
-
-/** Zero-based channel of a string; the tenth is kept for drums (General MIDI). */
-export function channelOf(string: number): number {
-  return string <= 9 ? string - 1 : string;
-}
-
-/** Ranges that may be declared, in semitones: the smallest that holds every curve. */
-const RANGES = [12, 24, 48] as const;
-
-function bendRange(sounds: readonly Sound[]): number {
-  let most = 0;
-  for (const s of sounds) {
-    const dips = s.dips?.reduce((sum, d) => sum + d.depth, 0) ?? 0;
-    for (const c of s.curve) {
-      most = Math.max(most, Math.abs(c.cents) + Math.abs(s.shake?.depth ?? 0) + dips);
-    }
-  }
-  return RANGES.find((r) => most <= 100 * r) ?? RANGES[2];
+  const last = rounds.at(-1);
+  const length = last === undefined ? 0 : last.ticksBefore + last.ticks;
+  const all = [conductor(rounds), ...tracks, ...bandTracks(rounds, count)];
+  return midiFile(TICKS_PER_QUARTER, all, length);
 }
 
 /** Name, program and bend range of a string's channel; RPN: MSB, LSB, data entry, then null. */
-function head(string: number, channel: number, program: number, range: number): TrackEvent[] {
-  const control = (number: number, value: number) => [0xb0 | channel, number, value];
+function head(
+  i: Instrument,
+  string: number,
+  channel: number,
+  program: number,
+  range: number,
+): TrackEvent[] {
   const messages = [
     textMeta(0x03, `String ${string}`),
+    textMeta(0x04, stringName(i, string)),
     meta(0x20, [channel]),
-    [0xc0 | channel, program],
-    control(101, 0),
-    control(100, 0),
-    control(6, range),
-    control(38, 0),
-    control(101, 127),
-    control(100, 127),
+    ...setUpMessages(channel, program, range),
   ];
-  return messages.map((bytes, i) => ({ at: 0, rank: i - messages.length, bytes }));
+  return messages.map((bytes, k) => ({ at: 0, rank: k - messages.length, bytes }));
+}
+
+/** Instrument name (meta event 4): with it a reader knows frets from pitches. `Guitar: E4, capo 2`. */
+function stringName(i: Instrument, string: number): string {
+  const open = i.tuning[string - 1];
+  const capo = i.capo === 0 ? '' : `, capo ${i.capo}`;
+  return open === undefined ? i.name : `${i.name}: ${formatPitch(open)}${capo}`;
 }
 
 /** Ranks at one moment: what ends, then the bend, then what begins. */
 const RANK = { off: 0, bend: 1, on: 2 } as const;
 
-/** The curve is looked at so often, in seconds; more often where it is steep, so that no step is over a cent. */
-const LOOK = 0.000_25;
-
-function lookOf(s: Sound): number {
-  let steepest = Math.PI * Math.abs((s.shake?.depth ?? 0) * (s.shake?.hertz ?? 0));
-  for (const d of s.dips ?? []) steepest += (2 * d.depth) / d.length;
-  let line = 0;
-  s.curve.forEach((c, i) => {
-    const before = s.curve[i - 1];
-    if (before === undefined) return;
-    line = Math.max(line, Math.abs(c.cents - before.cents) / (c.at - before.at));
-  });
-  return Math.min(LOOK, 0.5 / (steepest + line));
-}
-
-function note(s: Sound, channel: number, range: number, played: Performance): TrackEvent[] {
-  const tick = (seconds: number) => Math.round(seconds / played.secondsPerTick);
+function note(s: Sound, channel: number, range: number, round: Round): TrackEvent[] {
+  const { secondsPerTick } = round.played;
+  const tick = (seconds: number) => round.ticksBefore + Math.round(seconds / secondsPerTick);
   const on = tick(s.onset);
   const off = Math.max(on + 1, tick(s.onset + s.length));
   const events: TrackEvent[] = [
     { at: on, rank: RANK.on, bytes: [0x90 | channel, s.midi, velocityOf(s.level)] },
     { at: off, rank: RANK.off, bytes: [0x80 | channel, s.midi, 64] },
   ];
-  let sent: number | null = null;
-  const moves = s.curve.length > 1 || s.shake !== undefined || s.dips !== undefined;
-  const look = lookOf(s);
-  const steps = moves ? Math.ceil(s.length / look) : 0;
-  for (let i = 0; i <= steps; i++) {
-    const t = Math.min(s.length, i * look);
-    const value = Math.round(centsAt(s, t));
-    if (value === sent) continue;
-    sent = value;
-    const at = Math.min(off - 1, Math.max(on, tick(s.onset + t)));
+  for (const { at: seconds, cents } of bendSteps(s)) {
+    const at = Math.min(off - 1, Math.max(on, tick(s.onset + seconds)));
     events.push({
       at,
       rank: at === on ? RANK.bend : RANK.on + 1,
-      bytes: bend(channel, value, range),
+      bytes: bendMessage(channel, cents, range),
     });
   }
   return events;
-}
-
-/** Pitch bend of 14 bits about 8192, LSB first (MIDI 1.0). */
-function bend(channel: number, cents: number, range: number): readonly number[] {
-  const value = Math.max(0, Math.min(16_383, 8192 + Math.round((cents / (100 * range)) * 8192)));
-  return [0xe0 | channel, value & 0x7f, value >> 7];
 }

@@ -1,10 +1,8 @@
-import { FIRST_HAND, handFor, handiestPlace } from '../../core/neck/handy-place';
-import { ticksOfValue } from '../../core/phrase/note-value';
+import { FIRST_HAND, handFor } from '../../core/neck/handy-place';
 import { byString, nonEmpty } from '../../core/phrase/rebuild';
 import {
   type ChordChange,
   type Grace,
-  type Mark,
   type Meter,
   type Note,
   PHRASE_VERSION,
@@ -15,17 +13,14 @@ import {
   type Voice,
 } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
-import { formatChord, isNoChord } from '../../core/theory/chord';
-import { degreeNearMidi, parseDegree } from '../../core/theory/degree';
-import { midiOf } from '../../core/theory/pitch';
-import { parseChordOrRoman } from '../../core/theory/roman';
-import { rootAt } from '../../core/understand/spell';
 import { BarKeeper } from './bar-keeper';
+import { MIDDLE, placeDegree } from './degree-place';
 import { readEventMarks } from './event-marks';
+import { LaneReader, tickHere } from './lane-reader';
 import { type Head, type QuickDefaults, type QuickOrigin, readHead } from './read-head';
-import { type PlacedPitch, readNote } from './read-note';
+import { readNote } from './read-note';
 import { Scanner } from './scanner';
-import { NORMAL, VALUE_WORDS } from './signs';
+import { NORMAL, ticksOfWord } from './signs';
 
 interface OpenTuplet {
   readonly onset: Ticks;
@@ -38,8 +33,7 @@ export class Reader {
   readonly scan: Scanner;
   private readonly head: Head;
   private readonly bars: BarKeeper;
-  private readonly chords: ChordChange[] = [];
-  private readonly marks: Mark[] = [];
+  private readonly lane: LaneReader;
   private readonly voices: { events: PhraseEvent[]; tuplets: Tuplet[] }[] = [];
   /** Where each part of the phrase that has a place in the text begins there. */
   private readonly places = new Map<object, number>();
@@ -64,6 +58,7 @@ export class Reader {
   ) {
     this.scan = new Scanner(text);
     this.head = readHead(this.scan, defaults);
+    this.lane = new LaneReader(this.scan, this.head.key, this.places);
     this.bars = new BarKeeper(this.scan, this.head.meter, this.head.pickup, this.places);
   }
 
@@ -96,19 +91,14 @@ export class Reader {
       return;
     }
     if (scan.looksAt(/\{/y)) {
-      this.chord();
+      this.lane.chord(this.t);
       return;
     }
     if (scan.looksAt(/"/y)) {
-      this.words();
+      this.lane.words(this.t);
       return;
     }
-    const dynamic = scan.take(/%(pp|p|mp|mf|ff|f)(?![a-z])/y);
-    if (dynamic !== null) {
-      const at = scan.at - dynamic[0].length;
-      this.mark({ kind: 'dynamic', onset: this.tick(), value: dynamic[1] as 'mf' }, at);
-      return;
-    }
+    if (this.lane.dynamic(this.t)) return;
     const meter = scan.take(/(\d{1,3})\/(1|2|4|8|16)(?=\s|$)/y);
     if (meter !== null) {
       const beatType = Number(meter[2]) as Meter['beatType'];
@@ -154,53 +144,6 @@ export class Reader {
     return (this.value * NORMAL[this.tuplet.actual]) / this.tuplet.actual;
   }
 
-  /** The moment a chord or mark stands at: named in ticks behind it, else here. */
-  private tick(): Ticks {
-    const m = this.scan.take(/'(\d{1,9})/y);
-    return m === null ? this.t : Number(m[1]);
-  }
-
-  private chord(): void {
-    const { scan } = this;
-    const start = scan.at;
-    const m = scan.take(/\{([^}\n]*)\}/y);
-    if (m === null) {
-      scan.report("the chord is not closed by '}'", 'Write {A7}.', start);
-      scan.take(/\S+/y);
-      return;
-    }
-    const text = m[1]!.trim();
-    const onset = this.tick();
-    if (isNoChord(text)) {
-      this.change({ onset, symbol: null }, start);
-      return;
-    }
-    const chord = parseChordOrRoman(text, this.head.key);
-    if (!chord.ok) {
-      const why = chord.problems[0]!;
-      scan.report(why.message, why.fix ?? 'Write a chord such as A7 or IV7.', start + 1);
-    } else this.change({ onset, symbol: formatChord(chord.value) }, start);
-  }
-
-  private change(chord: ChordChange, at: number): void {
-    this.places.set(chord, at);
-    this.chords.push(chord);
-  }
-
-  private words(): void {
-    const start = this.scan.at;
-    const text = this.scan.takeQuoted();
-    if (text === null) {
-      this.scan.report("the words are not closed by '\"'", 'Write "lazily".', start);
-      this.scan.take(/[^\n]*/y);
-    } else this.mark({ kind: 'words', onset: this.tick(), text }, start);
-  }
-
-  private mark(mark: Mark, at: number): void {
-    this.places.set(mark, at);
-    this.marks.push(mark);
-  }
-
   private openTuplet(actual: Tuplet['actual'], onset: Ticks, at: number): void {
     if (this.tuplet !== null) {
       this.scan.report('a tuplet cannot stand in a tuplet', "Close the first one with ')'.", at);
@@ -217,7 +160,7 @@ export class Reader {
       return;
     }
     const { onset, actual } = this.tuplet;
-    const end = this.tick();
+    const end = tickHere(this.scan, this.t);
     const tuplet = { onset, duration: end - onset, actual, normal: NORMAL[actual] };
     this.places.set(tuplet, this.tuplet.at);
     this.tuplets.push(tuplet);
@@ -274,45 +217,13 @@ export class Reader {
       onset: this.t,
       string: this.string,
       id: `n${this.noteCount + 1}`,
-      placeOf: (text: string, octaves: number, at: number) =>
-        this.placeOf(phrase, beside, text, octaves, at),
+      placeOf: (text: string, octaves: number, at: number) => {
+        const last = beside.at(-1) ?? this.events.at(-1)?.notes[0];
+        const string = this.eventBefore()?.notes[0].string ?? (this.string || MIDDLE);
+        const here = { phrase, onset: this.t, beside, last, string, hand: this.hand };
+        return placeDegree(here, text, octaves, (why) => this.scan.report(...why, at));
+      },
     };
-  }
-
-  /** A degree in the octave nearest to the note before, on the handiest free string. */
-  private placeOf(
-    phrase: Phrase,
-    beside: readonly Note[],
-    text: string,
-    octaves: number,
-    where: number,
-  ): PlacedPitch | null {
-    const degree = parseDegree(text)!;
-    const { root } = rootAt(phrase, this.t);
-    const last = beside.at(-1) ?? this.events.at(-1)?.notes[0];
-    const near =
-      last?.kind === 'pitched'
-        ? midiOf(last.pitch)
-        : midiOf(phrase.instrument.tuning[2] ?? phrase.instrument.tuning[0]!) + this.hand + 1;
-    const pitch = degreeNearMidi(root, degree, near);
-    const moved = pitch === null ? null : { ...pitch, octave: pitch.octave + octaves };
-    const before = this.eventBefore()?.notes[0].string;
-    const at = {
-      instrument: phrase.instrument,
-      hand: this.hand,
-      string: before ?? (this.string === 0 ? 3 : this.string),
-      taken: beside.map((n) => n.string),
-    };
-    const place = moved === null ? null : handiestPlace(at, midiOf(moved));
-    if (moved === null || place === null || beside.some((n) => n.string === place.string)) {
-      this.scan.report(
-        `the instrument has no place for ${text} here`,
-        'Add ^ or _ for another octave, or write string and fret.',
-        where,
-      );
-      return null;
-    }
-    return { pitch: moved, ...place };
   }
 
   private secondVoice(): void {
@@ -373,11 +284,9 @@ export class Reader {
   private phrase(): Phrase {
     const [first, second] = this.voices;
     const voices: Phrase['voices'] = second === undefined ? [first!] : [first!, second];
-    const byTime = <T extends { onset: Ticks }>(list: readonly T[]) =>
-      [...list].sort((a, b) => a.onset - b.onset);
     return {
-      ...this.frame(voices, byTime(this.chords), this.bars.length),
-      marks: byTime(this.marks),
+      ...this.frame(voices, this.lane.chords(), this.bars.length),
+      marks: this.lane.marks(),
     };
   }
 
@@ -408,28 +317,32 @@ export class Reader {
 
   /** A problem of the phrase, at the innermost part of it that has a place in the text. */
   placed(phrase: Phrase, problem: Problem): Problem {
-    const at = this.placeIn(phrase, problem.pointer ?? '');
+    const at = placeIn(phrase, problem.pointer ?? '', this.places, this.head.places);
     if (at === null) return problem;
     const probe = new Scanner(this.scan.text);
     probe.report(problem.message, problem.fix ?? 'Change it.', at);
     return probe.problems[0]!;
   }
-
-  private placeIn(phrase: Phrase, pointer: string): number | null {
-    const path = pointer.split('/').slice(1);
-    let value: unknown = phrase;
-    let found = this.head.places.get(path.slice(0, 2).join('/')) ?? null;
-    found ??= this.head.places.get(path[0] ?? '') ?? null;
-    for (const key of path) {
-      if (typeof value !== 'object' || value === null) break;
-      value = (value as Readonly<Record<string, unknown>>)[key];
-      if (typeof value === 'object' && value !== null) found = this.places.get(value) ?? found;
-    }
-    return found;
-  }
 }
 
-function ticksOfWord(word: string): Ticks {
-  const dots = word.endsWith('.') ? 1 : 0;
-  return ticksOfValue({ value: VALUE_WORDS[word.replace('.', '')]!, dots });
+/**
+ * Where the innermost part that a pointer leads to begins in the text.
+ * @param inHead Places of what stands in the head, by the first steps of a pointer.
+ */
+function placeIn(
+  phrase: Phrase,
+  pointer: string,
+  places: ReadonlyMap<object, number>,
+  inHead: ReadonlyMap<string, number>,
+): number | null {
+  const path = pointer.split('/').slice(1);
+  let value: unknown = phrase;
+  let found = inHead.get(path.slice(0, 2).join('/')) ?? null;
+  found ??= inHead.get(path[0] ?? '') ?? null;
+  for (const key of path) {
+    if (typeof value !== 'object' || value === null) break;
+    value = (value as Readonly<Record<string, unknown>>)[key];
+    if (typeof value === 'object' && value !== null) found = places.get(value) ?? found;
+  }
+  return found;
 }

@@ -1,5 +1,5 @@
-import type { NoteValue } from '../../core/phrase/note-value';
-import type { Role } from '../../core/phrase/types';
+import { type NoteValue, ticksOfValue } from '../../core/phrase/note-value';
+import type { Role, Ticks } from '../../core/phrase/types';
 import type { TechniqueField } from '../../core/technique/fields';
 
 /**
@@ -189,6 +189,12 @@ export const VALUE_WORDS: Readonly<Record<string, NoteValue>> = {
   v64: '64th',
   v128: '128th',
 };
+
+/** `q`, `e.`: how long a value word is. */
+export function ticksOfWord(word: string): Ticks {
+  const dots = word.endsWith('.') ? 1 : 0;
+  return ticksOfValue({ value: VALUE_WORDS[word.replace('.', '')]!, dots });
+}
 
 /** Roles in one word each. */
 export const ROLE_WORDS: Readonly<Record<string, Role>> = {

@@ -1,10 +1,7 @@
-import { writeMidi } from '../../io/midi-out/write';
+import { writeMidiRounds } from '../../io/midi-out/write';
 import type { Writer } from '../format';
+import { roundsOfLook } from '../rounds-of-look';
 import { toneOfLook } from '../tone-of-look';
 
 export const write: Writer = (phrase, look) =>
-  writeMidi(phrase, {
-    speed: look.speed / 100,
-    swing: look.swing,
-    tone: toneOfLook(phrase, look),
-  });
+  writeMidiRounds(roundsOfLook(phrase, look), toneOfLook(phrase, look));

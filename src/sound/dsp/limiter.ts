@@ -10,30 +10,42 @@ const RELEASE = 0.000_2;
  * before the peak comes, and comes back slowly, so that nothing clicks.
  */
 export class Limiter {
-  private readonly past = new Float32Array(AHEAD);
-  private readonly wanted = new Float32Array(AHEAD).fill(1);
+  private readonly past = new Float64Array(AHEAD);
   private at = 0;
   private gain = 1;
-  /** The smallest gain wanted by what is looked ahead at. */
+  /** The smallest gain wanted by what is looked ahead at, and for how many samples more. */
   private least = 1;
+  private hold = 0;
 
-  process(block: Float32Array, n: number): void {
-    const { past, wanted } = this;
-    for (let i = 0; i < n; i++) {
+  /** Fills `out` with the block, `AHEAD` samples late. */
+  process(block: Float64Array, out: Float32Array): void {
+    const { past } = this;
+    let { at, gain, least, hold } = this;
+    for (let i = 0; i < block.length; i++) {
       const x = block[i]!;
-      const size = Math.abs(x);
-      block[i] = past[this.at]! * this.gain;
-      past[this.at] = x;
-      const gone = wanted[this.at]!;
-      const now = size > CEILING ? CEILING / size : 1;
-      wanted[this.at] = now;
-      this.at = this.at + 1 === AHEAD ? 0 : this.at + 1;
-      if (now < this.least) this.least = now;
-      else if (gone === this.least && gone < 1) this.least = Math.min(...wanted);
+      const size = x < 0 ? -x : x;
+      if (size > CEILING) {
+        least = Math.min(least, CEILING / size);
+        hold = AHEAD + 1;
+      } else if (hold > 0) {
+        hold--;
+        if (hold === 0) least = 1;
+      }
       // Down evenly within the time looked ahead, up slowly.
-      const { least } = this;
-      if (least < this.gain) this.gain = Math.max(least, this.gain - (1 - least) / (AHEAD / 2));
-      else this.gain += (least - this.gain) * RELEASE;
+      if (least < gain) gain = Math.max(least, gain - (1 - least) / (AHEAD / 2));
+      else if (gain < 1) gain += (least - gain) * RELEASE;
+      out[i] = past[at]! * gain;
+      past[at] = x;
+      at = at + 1 === AHEAD ? 0 : at + 1;
     }
+    this.at = at;
+    this.gain = gain;
+    this.least = least;
+    this.hold = hold;
+  }
+
+  /** How far the loudness is held down now, as a factor up to 1. */
+  get reduction(): number {
+    return this.gain;
   }
 }

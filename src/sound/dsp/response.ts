@@ -50,30 +50,3 @@ function levelAt(levels: readonly number[], hertz: number): number {
   const i = Math.min(levels.length - 2, Math.floor(at));
   return levels[i]! + (at - i) * (levels[i + 1]! - levels[i]!);
 }
-
-/** Convolves a stream with a response, block by block. */
-export class Convolver {
-  private readonly past: Float32Array;
-  private at = 0;
-
-  constructor(private readonly response: Float32Array) {
-    // Written twice, so that the newest samples always lie in one row.
-    this.past = new Float32Array(2 * response.length);
-  }
-
-  /** Replaces `n` samples of the block by the convolved ones. */
-  process(block: Float32Array, n: number): void {
-    const { response, past } = this;
-    const taps = response.length;
-    let at = this.at;
-    for (let i = 0; i < n; i++) {
-      at = at === 0 ? taps - 1 : at - 1;
-      past[at] = block[i]!;
-      past[at + taps] = block[i]!;
-      let sum = 0;
-      for (let k = 0; k < taps; k++) sum += response[k]! * past[at + k]!;
-      block[i] = sum;
-    }
-    this.at = at;
-  }
-}

@@ -1,128 +1,220 @@
-import type { NoteId, Phrase } from '../../core/phrase/types';
-import { perform } from '../../core/sound/perform';
+import type { NoteId } from '../../core/phrase/types';
+import type { Course } from '../../core/practice/course';
+import type { Step } from '../../core/practice/types';
+import { type Mix, type StringPart, USUAL_MIX } from '../../core/sound/parts';
 import { type ToneName, toneOf } from '../../core/sound/tone';
-import type { Performance, Seconds } from '../../core/sound/types';
-import { AHEAD as LIMITER_AHEAD } from '../dsp/limiter';
-import { type ToStrings, WORKLET } from '../worklet/messages';
-import url from '../worklet/processor?worker&url';
+import type { Seconds } from '../../core/sound/types';
+
+import { createMediaKeys } from './media-keys';
+import { Output } from './output';
 
 /** What is to be heard. */
 export interface PlayRequest {
-  readonly phrase: Phrase;
-  /** 1 as written; the pitch stays. */
-  readonly speed: number;
+  readonly course: Course;
+  /** What it is called on a lock screen. */
+  readonly title: string;
   /** The instrument's own where absent. */
   readonly tone?: ToneName;
-  /** Over and over, without a gap. */
-  readonly loop: boolean;
-  /** Played ticks from which it begins; the beginning where absent. */
-  readonly from?: number;
+  /** Where it begins; the beginning of the course where absent. */
+  readonly at?: {
+    /** Rounds of the course before it. */
+    readonly round: number;
+    /** Percent of the tempo; that of the course where absent. */
+    readonly speed?: number;
+    /** Played ticks of the take. */
+    readonly ticks: number;
+  };
 }
 
 export type PlayerState = 'silent' | 'starting' | 'playing';
 
-/** Plays one phrase at a time. */
+/** Plays one thing at a time. */
 export interface Player {
   readonly subscribe: (changed: () => void) => () => void;
   readonly state: () => PlayerState;
   /** @throws when the browser gives no sound, with words for a person. */
   readonly play: (request: PlayRequest) => Promise<void>;
   readonly stop: () => void;
-  /** Played ticks since the beginning of the phrase, as they are heard now; null in silence. */
+  /** Played ticks of the take, as they are heard now; null in silence and while it is counted in. */
   readonly ticks: () => number | null;
+  /** The part of the course that is heard now; the same object until the next one begins. */
+  readonly step: () => Step | null;
   /** Notes that are heard now; the same object until they change. */
   readonly sounding: () => ReadonlySet<NoteId>;
+  /** Says that the round that is heard was good; counts for the next one that has not been sent. */
+  readonly good: () => void;
+  /** Sounds by themselves, at once, while nothing else is played. @throws like `play`. */
+  readonly strike: (part: StringPart, as: 'phrase' | 'comping') => Promise<void>;
+  /** The levels of the parts, from now on. */
+  readonly level: (mix: Mix) => void;
 }
 
 /** Everything is sent to the strings so long before it sounds. */
-const LEAD: Seconds = 0.06;
-/** The next round of a loop is sent so long before it begins, so that a page that is busy makes no gap. */
-const AHEAD: Seconds = 2;
+const LEAD: Seconds = 0.04;
+/** A note by itself is wanted at once: it is late anyway if the page was. */
+const STRIKE_LEAD: Seconds = 0.005;
+/** What comes next is sent so long before it begins, so that a busy or a hidden page makes no gap. */
+const AHEAD: Seconds = 2.5;
+/** A hidden page draws nothing and still sends what comes next. Milliseconds. */
+const FEED = 250;
 const NOTHING: ReadonlySet<NoteId> = new Set();
 
+/** A step at its place on the clock of the context. */
+interface Placed {
+  readonly step: Step;
+  readonly start: Seconds;
+}
+
 interface Running {
-  readonly performance: Performance;
-  readonly loop: boolean;
-  /** Time of the context at which the phrase's beginning lies. */
-  readonly origin: number;
-  /** Seconds into the phrase at which it was begun. */
-  readonly from: Seconds;
-  /** Rounds that were sent. */
-  rounds: number;
+  readonly request: PlayRequest;
+  /** Sent and not over, ascending. */
+  placed: readonly Placed[];
+  /** Nothing follows the last of them. */
+  complete: boolean;
+  good: boolean;
 }
 
-interface Strings {
-  readonly context: AudioContext;
-  readonly node: AudioWorkletNode;
-}
+const endOf = (p: Placed) => p.start + p.step.length;
 
-/** @param ended Called when a phrase has come to its end by itself. */
-export function createPlayer(ended: () => void = () => {}): Player {
+export function createPlayer(): Player {
   const listeners = new Set<() => void>();
-  let strings: Promise<Strings> | null = null;
-  let open: Strings | null = null;
+  const output = new Output();
   let state: PlayerState = 'silent';
   let running: Running | null = null;
+  let last: PlayRequest | null = null;
   let heard: ReadonlySet<NoteId> = NOTHING;
+  let step: Step | null = null;
   let frame = 0;
+  let timer: ReturnType<typeof setInterval> | undefined;
   /** A play that is still starting is overtaken by a later one. */
   let turn = 0;
+  let mix = USUAL_MIX;
+
+  const keys = createMediaKeys((wish) => {
+    if (wish === 'stop') stop();
+    // A key that cannot play has nobody to tell why.
+    else if (state === 'silent' && last !== null) void play(last).catch(() => {});
+  });
 
   const tell = () => {
     for (const changed of listeners) changed();
   };
-  const send = (message: ToStrings) => open?.node.port.postMessage(message);
 
-  /** Seconds into the phrase, loops not taken off, as they leave the loudspeaker now. */
-  const elapsed = (r: Running, { context }: Strings): Seconds => {
-    const late =
-      (context.outputLatency || context.baseLatency || 0) + LIMITER_AHEAD / context.sampleRate;
-    return context.currentTime - late - r.origin;
+  const send = (request: PlayRequest, { step: s, start }: Placed, from: Seconds) => {
+    const origin = Math.round(start * output.rate());
+    const begun = <T extends { readonly onset: Seconds }>(list: readonly T[]) =>
+      from === 0 ? list : list.filter((x) => x.onset >= from - 0.001);
+    const strings = (part: 'phrase' | 'bass' | 'comping', own: StringPart | null) => {
+      if (own !== null) output.playStrings(part, { ...own, sounds: begun(own.sounds) }, origin);
+    };
+    const { phrase } = s.take;
+    const tone = request.tone ?? toneOf(phrase);
+    if (s.heard) strings('phrase', { instrument: phrase.instrument, tone, sounds: s.sounds });
+    output.send({ kind: 'play', part: 'click', sounds: begun(s.clicks), origin });
+    if (s.backing === null) return;
+    strings('bass', s.backing.bass);
+    strings('comping', s.backing.comping);
+    output.send({ kind: 'play', part: 'drums', sounds: begun(s.backing.drums), origin });
   };
 
-  const within = (r: Running, time: Seconds): Seconds =>
-    r.loop && time >= 0 ? time % r.performance.length : time;
-
-  const sendRounds = (r: Running, s: Strings) => {
-    const { performance: p } = r;
-    const now = s.context.currentTime - r.origin;
-    while (r.loop ? r.rounds * p.length < now + AHEAD + p.length : r.rounds === 0) {
-      const first = r.rounds === 0;
-      const sounds = first ? p.sounds.filter((x) => x.onset >= r.from - 0.001) : p.sounds;
-      const origin = Math.round((r.origin + r.rounds * p.length) * s.context.sampleRate);
-      send({ kind: 'play', sounds, origin });
-      r.rounds++;
+  /** Sends what begins soon. */
+  const feed = () => {
+    if (running === null) return;
+    const { request } = running;
+    const { course } = request;
+    const until = output.now() + AHEAD;
+    for (let tail = running.placed.at(-1)!; !running.complete && endOf(tail) < until; ) {
+      const next = course.after(tail.step, running.good);
+      if (next === null) {
+        running.complete = true;
+        break;
+      }
+      if (next.round !== tail.step.round) running.good = false;
+      tail = { step: next, start: endOf(tail) };
+      running.placed = [...running.placed, tail];
+      send(request, tail, 0);
     }
   };
 
+  const placeNow = (r: Running): { readonly at: Placed; readonly time: Seconds } => {
+    const now = output.heardNow();
+    const at = r.placed.filter((p) => p.start <= now).at(-1) ?? r.placed[0]!;
+    return { at, time: now - at.start };
+  };
+
+  /** What is heard now, and whether it is over. */
   const look = () => {
-    if (running === null || open === null) return;
-    sendRounds(running, open);
-    const time = elapsed(running, open);
-    if (!running.loop && time > running.performance.length + 0.05) {
+    if (running === null) return;
+    feed();
+    const { at, time } = placeNow(running);
+    if (running.complete && at === running.placed.at(-1) && time > at.step.length + 0.05) {
       silence();
-      ended();
       return;
     }
-    const at = within(running, time);
-    const now = running.performance.sounds.filter(
-      (s) => s.noteId !== null && s.onset <= at && at < s.onset + s.length,
+    running.placed = running.placed.slice(running.placed.indexOf(at));
+    const ids = at.step.sounds.flatMap((s) =>
+      s.noteId !== null && s.onset <= time && time < s.onset + s.length ? [s.noteId] : [],
     );
-    const ids = now.map((s) => s.noteId!);
-    if (ids.length !== heard.size || ids.some((id) => !heard.has(id))) {
-      heard = ids.length === 0 ? NOTHING : new Set(ids);
-      tell();
-    }
-    frame = requestAnimationFrame(look);
+    const same = ids.every((id) => heard.has(id)) && new Set(ids).size === heard.size;
+    const moved = at.step !== step;
+    step = at.step;
+    if (!same) heard = ids.length === 0 ? NOTHING : new Set(ids);
+    if (moved || !same) tell();
+  };
+
+  const draw = () => {
+    look();
+    if (running !== null) frame = requestAnimationFrame(draw);
   };
 
   const silence = () => {
     turn++;
     cancelAnimationFrame(frame);
+    clearInterval(timer);
     running = null;
+    step = null;
     heard = NOTHING;
     state = 'silent';
+    keys.silent();
+    output.rest();
     tell();
+  };
+
+  const stop = () => {
+    output.send({ kind: 'stop' });
+    silence();
+  };
+
+  const wake = async () => {
+    const mine = ++turn;
+    await output.wake();
+    // Somebody pressed stop, or play again, in the meantime.
+    return mine === turn;
+  };
+
+  const play = async (request: PlayRequest) => {
+    stop();
+    last = request;
+    state = 'starting';
+    tell();
+    try {
+      if (!(await wake())) return;
+    } catch (reason) {
+      silence();
+      throw reason;
+    }
+    const { course, at } = request;
+    const first = at === undefined ? course.first : course.at(at.round, at.speed);
+    const from = at === undefined ? 0 : Math.max(0, at.ticks - first.from) * first.secondsPerTick;
+    const placed = { step: first, start: output.now() + LEAD - from };
+    running = { request, placed: [placed], complete: false, good: false };
+    output.level(mix);
+    send(request, placed, from);
+    state = 'playing';
+    keys.playing(request.title);
+    timer = setInterval(look, FEED);
+    tell();
+    draw();
   };
 
   return {
@@ -131,58 +223,31 @@ export function createPlayer(ended: () => void = () => {}): Player {
       return () => listeners.delete(changed);
     },
     state: () => state,
-    async play(request) {
-      send({ kind: 'stop' });
-      silence();
-      const mine = ++turn;
-      state = 'starting';
-      tell();
-      try {
-        strings ??= setUp();
-        open = await strings;
-        await open.context.resume();
-      } catch (reason) {
-        strings = null;
-        if (mine === turn) silence();
-        throw reason;
-      }
-      // Somebody pressed stop, or play again, in the meantime.
-      if (mine !== turn) return;
-      const { phrase, speed, loop } = request;
-      const performance = perform(phrase, { speed });
-      const from = (request.from ?? 0) * performance.secondsPerTick;
-      send({ kind: 'set up', instrument: phrase.instrument, tone: request.tone ?? toneOf(phrase) });
-      running = {
-        performance,
-        loop,
-        from,
-        origin: open.context.currentTime + LEAD - from,
-        rounds: 0,
-      };
-      state = 'playing';
-      tell();
-      look();
-    },
-    stop() {
-      send({ kind: 'stop' });
-      silence();
-    },
+    play,
+    stop,
     ticks() {
-      if (running === null || open === null) return null;
-      const time = within(running, elapsed(running, open));
-      return Math.max(0, time) / running.performance.secondsPerTick;
+      if (running === null) return null;
+      const { at, time } = placeNow(running);
+      if (at.step.kind === 'count-in') return null;
+      return at.step.from + Math.max(0, time) / at.step.secondsPerTick;
     },
+    step: () => step,
     sounding: () => heard,
+    good() {
+      if (running !== null) running.good = true;
+    },
+    async strike(part, as) {
+      if (state !== 'silent') return;
+      if (!output.isAwake()) await output.wake();
+      if (state !== 'silent') return;
+      output.level(mix);
+      const origin = Math.round((output.now() + STRIKE_LEAD) * output.rate());
+      output.playStrings(as, part, origin);
+      output.rest();
+    },
+    level(wished) {
+      mix = wished;
+      if (output.isAwake()) output.level(mix);
+    },
   };
-}
-
-async function setUp(): Promise<Strings> {
-  if (typeof AudioContext === 'undefined' || typeof AudioWorkletNode === 'undefined') {
-    throw new Error('This browser has no way to compute sound.');
-  }
-  const context = new AudioContext({ latencyHint: 'interactive' });
-  await context.audioWorklet.addModule(url);
-  const node = new AudioWorkletNode(context, WORKLET, { outputChannelCount: [2] });
-  node.connect(context.destination);
-  return { context, node };
 }

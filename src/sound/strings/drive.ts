@@ -1,38 +1,92 @@
-/** Taps of the filter between the two rates, odd. */
-const TAPS = 47;
+import { BLOCK } from '../dsp/block';
 
-/** A lowpass at a quarter of the doubled rate: windowed sinc (Blackman), for going up and down by two. */
-const HALF_BAND = (() => {
-  const h = new Float64Array(TAPS);
-  const middle = (TAPS - 1) / 2;
+/** Taps on one side of a half-band filter's middle that are not zero: many near the range of hearing, few above. */
+const FIRST_TAPS = 12;
+const SECOND_TAPS = 5;
+
+/**
+ * The taps beside the middle of a lowpass at a quarter of the higher rate (windowed sinc, Blackman).
+ * Every second tap is zero and the middle one a half, so that one of two samples comes for nothing.
+ */
+function halfBand(count: number): Float64Array {
+  const taps = new Float64Array(2 * count);
+  const width = 4 * count;
   let sum = 0;
-  for (let i = 0; i < TAPS; i++) {
-    const x = i - middle;
-    const sinc = x === 0 ? 0.47 : Math.sin(Math.PI * 0.47 * x) / (Math.PI * x);
-    const turn = (2 * Math.PI * i) / (TAPS - 1);
-    h[i] = sinc * (0.42 - 0.5 * Math.cos(turn) + 0.08 * Math.cos(2 * turn));
-    sum += h[i]!;
+  for (let i = 0; i < 2 * count; i++) {
+    const x = 2 * i + 1 - 2 * count;
+    const turn = (2 * Math.PI * (x + width / 2)) / width;
+    const window = 0.42 - 0.5 * Math.cos(turn) + 0.08 * Math.cos(2 * turn);
+    taps[i] = (Math.sin((Math.PI * x) / 2) / (Math.PI * x)) * window;
+    sum += taps[i]!;
   }
-  return h.map((v) => v / sum);
-})();
+  return taps.map((v) => (v * 0.5) / sum);
+}
 
-/** A row of past samples, newest first, written twice so that they always lie in one piece. */
-class Past {
-  private readonly row = new Float64Array(2 * TAPS);
-  private at = 0;
+/** Twice as many samples a second: those that were there, and one between every two. */
+class Up {
+  private readonly line: Float64Array;
+  private readonly past: number;
 
-  push(x: number): void {
-    this.at = this.at === 0 ? TAPS - 1 : this.at - 1;
-    this.row[this.at] = x;
-    this.row[this.at + TAPS] = x;
+  constructor(
+    private readonly taps: Float64Array,
+    private readonly size: number,
+  ) {
+    this.past = taps.length;
+    this.line = new Float64Array(this.past + size);
   }
 
-  filtered(): number {
-    let sum = 0;
-    for (let k = 0; k < TAPS; k++) sum += HALF_BAND[k]! * this.row[this.at + k]!;
-    return sum;
+  /** Reads `size` samples and fills `out` with twice as many. */
+  process(x: Float64Array, out: Float64Array): void {
+    const { line, past, size, taps } = this;
+    line.copyWithin(0, size);
+    line.set(x, past);
+    const half = past / 2;
+    for (let i = 0; i < size; i++) {
+      const newest = past + i;
+      let between = 0;
+      for (let k = 0; k < past; k++) between += taps[k]! * line[newest - k]!;
+      out[2 * i] = line[newest - half]!;
+      out[2 * i + 1] = 2 * between;
+    }
   }
 }
+
+/** Half as many samples a second. */
+class Down {
+  private readonly even: Float64Array;
+  private readonly odd: Float64Array;
+  private readonly past: number;
+
+  constructor(
+    private readonly taps: Float64Array,
+    private readonly size: number,
+  ) {
+    this.past = taps.length;
+    this.even = new Float64Array(this.past + size);
+    this.odd = new Float64Array(this.past + size);
+  }
+
+  /** Reads twice `size` samples and fills `out` with `size`. */
+  process(x: Float64Array, out: Float64Array): void {
+    const { even, odd, past, size, taps } = this;
+    even.copyWithin(0, size);
+    odd.copyWithin(0, size);
+    for (let i = 0; i < size; i++) {
+      even[past + i] = x[2 * i]!;
+      odd[past + i] = x[2 * i + 1]!;
+    }
+    const half = past / 2 - 1;
+    for (let i = 0; i < size; i++) {
+      const newest = past + i;
+      let around = 0.5 * even[newest - half]!;
+      for (let k = 0; k < past; k++) around += taps[k]! * odd[newest - k]!;
+      out[i] = around;
+    }
+  }
+}
+
+/** Quieter than this nothing is left in the filters. */
+const SILENCE = 1e-9;
 
 /**
  * An amplifier that is driven: all strings together through a curve that bends away, so that two
@@ -40,48 +94,78 @@ class Past {
  * adds above the range of hearing does not fold back into it.
  */
 export class Drive {
-  private readonly up = [new Past(), new Past()] as const;
-  private readonly down = [new Past(), new Past()] as const;
+  private readonly up = [
+    new Up(halfBand(FIRST_TAPS), BLOCK),
+    new Up(halfBand(SECOND_TAPS), 2 * BLOCK),
+  ] as const;
+  private readonly down = [
+    new Down(halfBand(SECOND_TAPS), 2 * BLOCK),
+    new Down(halfBand(FIRST_TAPS), BLOCK),
+  ] as const;
+  private readonly twice = new Float64Array(2 * BLOCK);
+  private readonly fourfold = new Float64Array(4 * BLOCK);
+  private readonly high: number;
   private last = 0;
-  private high = 0;
+  private kept = 0;
+  private rests = true;
 
   constructor(
     private readonly amount: number,
-    private readonly rate: number,
-  ) {}
-
-  process(block: Float32Array, n: number): void {
-    for (let i = 0; i < n; i++) block[i] = this.sample(this.withoutLows(block[i]!));
+    rate: number,
+  ) {
+    this.high = Math.exp((-2 * Math.PI * LOWEST) / rate);
   }
 
-  /** Little bass goes into the amplifier, else low strings drown the others: a highpass at 120 Hz. */
-  private withoutLows(x: number): number {
-    const k = Math.exp((-2 * Math.PI * 120) / this.rate);
-    this.high = k * (this.high + x - this.last);
-    this.last = x;
-    return this.high;
+  /**
+   * Replaces a block by the driven one.
+   * @param silent The block is known to be all zeros.
+   * @returns Whether anything may be heard.
+   */
+  process(block: Float64Array, silent: boolean): boolean {
+    if (silent && this.rests) return false;
+    const { twice, fourfold, amount } = this;
+    this.withoutLows(block);
+    this.up[0].process(block, twice);
+    this.up[1].process(twice, fourfold);
+    for (let i = 0; i < fourfold.length; i++) fourfold[i] = bent(amount * fourfold[i]!);
+    this.down[0].process(fourfold, twice);
+    this.down[1].process(twice, block);
+    let most = 0;
+    for (let i = 0; i < BLOCK; i++) most = Math.max(most, Math.abs(block[i]!));
+    this.rests = silent && most < SILENCE;
+    return true;
   }
 
-  private sample(x: number): number {
-    let y = 0;
-    for (let a = 0; a < 2; a++) {
-      this.up[0].push(a === 0 ? 2 * x : 0);
-      const twice = this.up[0].filtered();
-      let between = 0;
-      for (let b = 0; b < 2; b++) {
-        this.up[1].push(b === 0 ? 2 * twice : 0);
-        this.down[1].push(this.bent(this.up[1].filtered()));
-        if (b === 0) between = this.down[1].filtered();
-      }
-      this.down[0].push(between);
-      if (a === 0) y = this.down[0].filtered();
+  /** Little bass goes into the amplifier, else low strings drown the others. */
+  private withoutLows(block: Float64Array): void {
+    const { high } = this;
+    let { last, kept } = this;
+    for (let i = 0; i < BLOCK; i++) {
+      const x = block[i]!;
+      kept = high * (kept + x - last);
+      last = x;
+      block[i] = kept;
     }
-    return y;
+    this.last = last;
+    this.kept = kept;
   }
+}
 
-  /** Tubes bend the two halves of a wave a little differently (common practice). */
-  private bent(x: number): number {
-    const y = this.amount * x;
-    return (Math.tanh(y + 0.15) - 0.148_9) * 0.75;
-  }
+/** Corner of the highpass before the amplifier, in hertz. */
+const LOWEST = 120;
+/** Tubes bend the two halves of a wave a little differently (common practice). */
+const LEAN = 0.15;
+
+/** A curve that bends away to 1: a fraction close to the hyperbolic tangent (its continued fraction, cut off). */
+function curve(x: number): number {
+  if (x > 3) return 1;
+  if (x < -3) return -1;
+  const square = x * x;
+  return (x * (27 + square)) / (27 + 9 * square);
+}
+
+const AT_REST = curve(LEAN);
+
+function bent(x: number): number {
+  return 0.75 * (curve(x + LEAN) - AT_REST);
 }

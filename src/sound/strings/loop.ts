@@ -1,21 +1,22 @@
 /** The delay line holds the longest period at 96 kHz down to about 24 Hz. */
 const SIZE = 4096;
+export const LONGEST_PERIOD = SIZE;
 const MASK = SIZE - 1;
 /** Pitch and loss are computed anew every so many samples, and followed evenly in between. */
 export const CONTROL = 32;
 
-/** Loss of a string by frequency: at 0 Hz, and what is added at 1 kHz, in nepers a second. */
+/** Loss of a string by frequency f: `low` + `high` · f² / (f² + corner²), in nepers a second. */
 export interface Loss {
   readonly low: number;
   readonly high: number;
-  /** The added part grows with the square of the frequency up to here, in hertz. */
+  /** Half of the added part, in hertz. */
   readonly corner: number;
 }
 
 /**
- * One string that vibrates: a delay line of one period with a lowpass in its loop (extended
+ * One string that vibrates: a delay line of one period with a shelf that takes highs in its loop (extended
  * Karplus-Strong, Jaffe & Smith 1983), read between the samples by a third-order polynomial
- * (Lagrange), its length corrected for the delay of the lowpass. No stiffness: it would bend the
+ * (Lagrange), its length corrected for the delay of the shelf. No stiffness: it would bend the
  * pitch that is heard.
  */
 export class StringLoop {
@@ -27,7 +28,9 @@ export class StringLoop {
   private delay = 0;
   private slope = 0;
   private gain = 1;
-  private pole = 0;
+  /** Share of the highs that is lost in a round, and the lowpass that tells highs from lows. */
+  private share = 0;
+  private near = 1;
 
   constructor(private readonly rate: number) {}
 
@@ -38,13 +41,29 @@ export class StringLoop {
     this.delay = 0;
   }
 
+  /**
+   * Samples by which the loop is ahead of a pitch that it is tuned to, when that changes: a round takes
+   * its length from now, and is heard from half of it ago on; the length is reached after `CONTROL`.
+   */
+  get ahead(): number {
+    return this.delay === 0 ? 0 : this.delay / 2 - CONTROL;
+  }
+
   /** Pitch in hertz and loss for the next `CONTROL` samples; the first call after `clear` begins there. */
   tune(hertz: number, loss: Loss): void {
     const { rate } = this;
-    this.setLoss(hertz, loss);
     const omega = (2 * Math.PI * hertz) / rate;
-    const a = this.pole;
-    const lag = Math.atan2(a * Math.sin(omega), 1 - a * Math.cos(omega)) / omega;
+    const pole = Math.exp((-2 * Math.PI * loss.corner) / rate);
+    const share = 1 - Math.exp(-loss.high / hertz);
+    this.gain = Math.exp(-loss.low / hertz);
+    this.share = share;
+    this.near = 1 - pole;
+    // The delay of the shelf at the pitch, which the line is shorter by.
+    const cos = Math.cos(omega);
+    const sin = Math.sin(omega);
+    const size = (1 - pole) / (1 - 2 * pole * cos + pole * pole);
+    const real = 1 - share + share * size * (1 - pole * cos);
+    const lag = Math.atan2(share * size * pole * sin, real) / omega;
     const delay = Math.max(4, Math.min(SIZE - 8, rate / hertz - lag));
     if (this.delay === 0) {
       this.delay = delay;
@@ -52,18 +71,9 @@ export class StringLoop {
     } else this.slope = (delay - this.delay) / CONTROL;
   }
 
-  /** One pole, g(1−a)/(1−a/z): the given loss at 0 Hz and at the corner (Välimäki et al. 1996). */
-  private setLoss(hertz: number, { low, high, corner }: Loss): void {
-    const round = Math.exp(-((high * (corner / 1000) ** 2) / hertz));
-    const c = Math.cos((2 * Math.PI * corner) / this.rate);
-    const b = (1 - round * round * c) / (1 - round * round);
-    this.gain = Math.exp(-low / hertz);
-    this.pole = b - Math.sqrt(Math.max(0, b * b - 1));
-  }
-
   /**
    * Adds `n` samples of the string to `out` from `at` on.
-   * @param push What is put into the string, from `pushAt` on; nothing beyond its end.
+   * @param push What is put into the string, from `pushAt` up to `pushEnd`.
    * @param tap Place of a pickup as a fraction of the period, or 0 for none.
    * @returns The largest size of the string's own movement.
    */
@@ -73,17 +83,18 @@ export class StringLoop {
     n: number,
     push: Float64Array,
     pushAt: number,
+    pushEnd: number,
     tap: number,
   ): number {
-    const { line, slope, gain, pole } = this;
+    const { line, slope, gain, share, near } = this;
     let { write, low, delay } = this;
     let most = 0;
     for (let i = 0; i < n; i++) {
       delay += slope;
       const v = readLine(line, write, delay);
-      low = (1 - pole) * v + pole * low;
+      low += near * (v - low);
       const k = pushAt + i;
-      const x = (k < push.length ? push[k]! : 0) + gain * low;
+      const x = (k < pushEnd ? push[k]! : 0) + gain * (v + share * (low - v));
       line[write & MASK] = x;
       write++;
       // A pickup hears the wave and its reflection from the bridge, which comes upside down.

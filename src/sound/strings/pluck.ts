@@ -1,3 +1,4 @@
+import { LONGEST_PERIOD } from './loop';
 import type { Tone } from './tones';
 
 /** What a pluck puts into a string. */
@@ -26,39 +27,47 @@ export function pluckShape(
   };
 }
 
+/** The longest pulse: a period and its reflection at the lowest pitch that a string has, and the pick's softness. */
+export const LONGEST_PULSE = Math.ceil(1.5 * LONGEST_PERIOD) + 400;
+
 /**
  * A deterministic pulse, softened by the pick and combed by the plucking point, without a constant
- * part, its peak 1. A pulse in place of a burst of noise gives every partial a level that is not
- * left to chance.
+ * part. A pulse in place of a burst of noise gives every partial a level that is not left to chance.
+ * @param into Room for `LONGEST_PULSE` samples.
+ * @param size Its peak.
+ * @returns How many samples it has.
  */
-export function pluckPulse({ period, place, corner, rate }: PluckShape): Float64Array {
+export function pluckPulse(
+  into: Float64Array,
+  { period, place, corner, rate }: PluckShape,
+  size: number,
+): number {
   const shift = place * period;
-  const size = Math.ceil(period + shift) + 400;
-  const soft = new Float64Array(size);
+  const length = Math.min(LONGEST_PULSE, Math.ceil(period + shift) + 400);
   const k = 1 - Math.exp((-2 * Math.PI * corner) / rate);
   let first = 0;
   let second = 0;
-  for (let i = 0; i < size; i++) {
+  for (let i = 0; i < length; i++) {
     first += k * ((i === 2 ? 1 : 0) - first);
     second += k * (first - second);
-    soft[i] = second;
+    into[i] = second;
   }
   const whole = Math.floor(shift);
   const part = shift - whole;
-  const pulse = new Float64Array(size);
   let sum = 0;
-  for (let i = 0; i < size; i++) {
+  // From the end, since what lies before is still needed as it was.
+  for (let i = length - 1; i >= 0; i--) {
     const q = i - whole;
-    const back = (q >= 0 ? (1 - part) * soft[q]! : 0) + (q > 0 ? part * soft[q - 1]! : 0);
-    pulse[i] = soft[i]! - back;
-    sum += pulse[i]!;
+    const back = (q >= 0 ? (1 - part) * into[q]! : 0) + (q > 0 ? part * into[q - 1]! : 0);
+    into[i] = into[i]! - back;
+    sum += into[i]!;
   }
-  const span = Math.min(size, Math.round(period));
+  const span = Math.min(length, Math.round(period));
   let peak = 1e-9;
-  for (let i = 0; i < size; i++) {
-    if (i < span) pulse[i] = pulse[i]! - sum / span;
-    peak = Math.max(peak, Math.abs(pulse[i]!));
+  for (let i = 0; i < length; i++) {
+    if (i < span) into[i] = into[i]! - sum / span;
+    peak = Math.max(peak, Math.abs(into[i]!));
   }
-  for (let i = 0; i < size; i++) pulse[i] = pulse[i]! / peak;
-  return pulse;
+  for (let i = 0; i < length; i++) into[i] = (into[i]! * size) / peak;
+  return length;
 }

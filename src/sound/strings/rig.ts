@@ -1,30 +1,37 @@
 import { openMidi } from '../../core/phrase/instrument';
 import type { Instrument } from '../../core/phrase/types';
 import type { ToneName } from '../../core/sound/tone';
-import { AHEAD, Limiter } from '../dsp/limiter';
-import { Convolver, responseOf } from '../dsp/response';
+import type { Sound } from '../../core/sound/types';
+import { BLOCK } from '../dsp/block';
+import { WithoutConstant } from '../dsp/constant';
+import { Convolver } from '../dsp/convolver';
+import { Queue } from '../dsp/queue';
+import { responseOf } from '../dsp/response';
+import type { Source } from '../source';
 import { Drive } from './drive';
 import { StringVoice, type TimedSound } from './string-voice';
 import { TONE } from './tones';
 
-/** Longest block that is computed at once. */
-const BLOCK = 256;
+/** Computed once: a rig may be set up while music plays. */
+const RESPONSES = new Map<string, Float32Array>();
 
-/** All strings of an instrument with what they sound through: drive, body or cabinet, limiter. */
-export class Rig {
-  /** The stream comes so many samples late. */
-  static readonly LATENCY = AHEAD;
+function bodyOf(tone: ToneName, rate: number): Float32Array {
+  const key = `${tone} ${rate}`;
+  const known = RESPONSES.get(key) ?? responseOf(TONE[tone].body, rate);
+  RESPONSES.set(key, known);
+  return known;
+}
 
+/** All strings of an instrument with what they sound through: drive, then body or cabinet. */
+export class Rig implements Source {
   private readonly strings: readonly StringVoice[];
+  private readonly level: WithoutConstant;
   private readonly drive: Drive | null;
   private readonly body: Convolver;
-  private readonly limiter = new Limiter();
   private readonly gain: number;
-  private readonly mix = new Float64Array(BLOCK);
-  private readonly block = new Float32Array(BLOCK);
-  /** Sounds to come, ascending by start. */
-  private queue: TimedSound[] = [];
-  private position = 0;
+  private readonly queue = new Queue<TimedSound>();
+  /** The sample at which every string is damped. */
+  private stopAt = Number.POSITIVE_INFINITY;
 
   /** @param rate Samples a second. */
   constructor(
@@ -36,57 +43,48 @@ export class Rig {
     this.strings = instrument.tuning.map(
       (_, i) => new StringVoice(t, openMidi(instrument, i + 1), rate, i + 1),
     );
+    this.level = new WithoutConstant(rate);
     this.drive = t.drive > 0 ? new Drive(t.drive, rate) : null;
-    this.body = new Convolver(responseOf(t.body, rate));
+    this.body = new Convolver(bodyOf(tone, rate));
     this.gain = 0.55 * 10 ** (t.gain / 20);
   }
 
-  /** Sounds that begin now or later; what would have begun before begins now. */
-  schedule(sounds: readonly TimedSound[]): void {
-    this.queue.push(...sounds);
-    this.queue.sort((a, b) => a.start - b.start);
-  }
-
-  /** Nothing more begins, and every string is damped. */
-  stop(): void {
-    this.queue = [];
-    for (const s of this.strings) s.damp();
-  }
-
-  /** Fills `out` with the next samples. */
-  render(out: Float32Array): void {
-    for (let at = 0; at < out.length; ) {
-      const n = Math.min(BLOCK, out.length - at);
-      this.renderBlock(n);
-      out.set(this.block.subarray(0, n), at);
-      at += n;
+  /** Sounds to come, counted from sample `origin`; what would have begun before `now` begins then. */
+  play(sounds: readonly Sound[], origin: number, now: number): void {
+    for (const sound of sounds) {
+      const start = origin + Math.round(sound.onset * this.rate);
+      const end = start + Math.round(sound.length * this.rate);
+      if (end > now) this.queue.add({ sound, start, end });
     }
   }
 
-  private renderBlock(n: number): void {
-    const { mix, block } = this;
-    mix.fill(0, 0, n);
-    for (let done = 0; done < n; ) {
-      while (this.queue[0] !== undefined && this.queue[0].start <= this.position) {
-        const timed = this.queue.shift()!;
-        this.strings[timed.sound.string - 1]?.begin(timed);
+  stop(at: number): void {
+    this.queue.dropFrom(at);
+    this.stopAt = at;
+  }
+
+  run(out: Float64Array, position: number): boolean {
+    out.fill(0);
+    let sounds = false;
+    for (let done = 0; done < BLOCK; ) {
+      const now = position + done;
+      if (this.stopAt <= now) {
+        for (const s of this.strings) s.damp();
+        this.stopAt = Number.POSITIVE_INFINITY;
       }
-      const next = this.queue[0]?.start ?? Number.POSITIVE_INFINITY;
-      const count = Math.min(n - done, next - this.position);
-      for (const s of this.strings) s.run(mix, done, count, this.position);
+      for (let due = this.queue.due(now); due !== null; due = this.queue.due(now)) {
+        this.strings[due.sound.string - 1]?.begin(due);
+      }
+      const until = Math.min(this.queue.next, this.stopAt) - now;
+      const count = Math.min(BLOCK - done, until);
+      for (const s of this.strings) if (s.run(out, done, count, now)) sounds = true;
       done += count;
-      this.position += count;
     }
-    for (let i = 0; i < n; i++) block[i] = mix[i]!;
-    this.drive?.process(block, n);
-    this.body.process(block, n);
-    for (let i = 0; i < n; i++) block[i] = block[i]! * this.gain;
-    this.limiter.process(block, n);
-  }
-
-  /** A sound at its place in the stream. */
-  timed(sound: TimedSound['sound'], origin = 0): TimedSound {
-    const start = origin + Math.round(sound.onset * this.rate);
-    return { sound, start, end: start + Math.round(sound.length * this.rate) };
+    if (sounds) this.level.process(out);
+    else this.level.clear();
+    if (this.drive?.process(out, !sounds) === true) sounds = true;
+    if (!this.body.process(out, !sounds)) return false;
+    for (let i = 0; i < BLOCK; i++) out[i] = out[i]! * this.gain;
+    return true;
   }
 }

@@ -1,8 +1,8 @@
 import { centsAt } from '../../core/sound/curve';
 import type { Sound } from '../../core/sound/types';
-import { CONTROL, type Loss, StringLoop } from './loop';
+import { CONTROL, LONGEST_PERIOD, type Loss, StringLoop } from './loop';
 import { Noise } from './noise';
-import { pluckPulse, pluckShape } from './pluck';
+import { LONGEST_PULSE, pluckPulse, pluckShape } from './pluck';
 import type { Tone } from './tones';
 
 /** A sound with its place in the stream. */
@@ -19,8 +19,6 @@ const DAMPED = 0.052;
 const SIXTY_DB = Math.log(1000);
 /** Quieter than this for longer than any period, a string rests. */
 const SILENCE = 1e-5;
-const LONGEST_PERIOD = 4096;
-const NO_PUSH = new Float64Array(0);
 
 /** How manners of sounding change the string's losses (ours): a factor at 0 Hz, one above. */
 const MANNER_LOSS: Readonly<Record<Sound['manner'], readonly [low: number, high: number]>> = {
@@ -74,8 +72,8 @@ export class StringVoice {
     const next = this.states[this.active];
     this.loops[this.active].clear();
     next.start(timed);
-    const peak = levelOf(sound);
-    if (sound.manner !== 'scrape') next.push = scaled(this.pulse(sound, 1), peak);
+    const peak = this.sizeOf(sound);
+    if (sound.manner !== 'scrape') this.push(next, sound, 1, peak);
     this.noise.strike(sound, peak, this.tone);
   }
 
@@ -89,23 +87,34 @@ export class StringVoice {
     const { sound } = timed;
     const size = sound.begin === 'slid' ? 0 : sound.begin === 'hammered' ? 0.55 : 0.5;
     state.go(timed);
-    state.push = size === 0 ? NO_PUSH : scaled(this.pulse(sound, 0.6), size * levelOf(sound));
+    if (size > 0) this.push(state, sound, 0.6, size * this.sizeOf(sound));
   }
 
-  private pulse(sound: Sound, softness: number): Float64Array {
+  /** Peak of the string's movement. */
+  private sizeOf({ level, midi }: Sound): number {
+    return 10 ** ((level + (this.tone.balance * (midi - 57)) / 12) / 20);
+  }
+
+  /** What the finger or pick puts into the string. */
+  private push(state: LoopState, sound: Sound, softness: number, peak: number): void {
     const { tone, rate } = this;
     const hertz = hertzOf(sound.midi + centsAt(sound, 0) / 100);
     const harmonic = sound.manner === 'harmonic';
     const bright = sound.manner === 'pinch' ? 2.2 : sound.begin === 'tapped' ? 1.3 : 1;
     const shape = pluckShape(tone, { fret: sound.fret, level: sound.level, hertz, rate, harmonic });
-    return pluckPulse({ ...shape, corner: Math.min(16_000, shape.corner * bright * softness) });
+    const corner = Math.min(16_000, shape.corner * bright * softness);
+    state.pushEnd = pluckPulse(state.pulse, { ...shape, corner }, peak);
   }
 
-  /** Adds `n` samples from position `from` of the stream to `out`, from `at` on. */
-  run(out: Float64Array, at: number, n: number, from: number): void {
+  /**
+   * Adds `n` samples from position `from` of the stream to `out`, from `at` on.
+   * @returns Whether anything sounds.
+   */
+  run(out: Float64Array, at: number, n: number, from: number): boolean {
     this.runLoop(0, out, at, n, from);
     this.runLoop(1, out, at, n, from);
-    this.noise.run(out, at, n);
+    const noise = this.noise.run(out, at, n);
+    return noise || this.states[0].timed !== null || this.states[1].timed !== null;
   }
 
   private runLoop(which: 0 | 1, out: Float64Array, at: number, n: number, from: number): void {
@@ -119,13 +128,13 @@ export class StringVoice {
           state.rest();
           return;
         }
-        loop.tune(state.hertz(position, this.rate), this.lossAt(state, position));
+        loop.tune(state.hertz(position - loop.ahead, this.rate), this.lossAt(state, position));
         state.left = CONTROL;
         state.most = 0;
       }
       const count = Math.min(n - done, state.left);
       const tap = this.tone.pickup === null ? 0 : this.tone.pickup * 2 ** (state.fret / 12);
-      const most = loop.run(out, at + done, count, state.push, state.pushed, tap);
+      const most = loop.run(out, at + done, count, state.pulse, state.pushed, state.pushEnd, tap);
       state.most = Math.max(state.most, most);
       state.pushed += count;
       state.left -= count;
@@ -150,8 +159,9 @@ export class StringVoice {
 class LoopState {
   timed: TimedSound | null = null;
   damped = false;
-  push: Float64Array = NO_PUSH;
+  readonly pulse = new Float64Array(LONGEST_PULSE);
   pushed = 0;
+  pushEnd = 0;
   /** Samples until pitch and loss are computed anew. */
   left = 0;
   most = 0;
@@ -168,6 +178,7 @@ class LoopState {
   go(timed: TimedSound): void {
     this.timed = timed;
     this.pushed = 0;
+    this.pushEnd = 0;
     this.still = 0;
     this.fret = timed.sound.fret;
   }
@@ -195,13 +206,4 @@ class LoopState {
 
 function hertzOf(midi: number): number {
   return 440 * 2 ** ((midi - 69) / 12);
-}
-
-/** Peak of a string's movement at a level in decibels. */
-function levelOf(s: Sound): number {
-  return 10 ** (s.level / 20);
-}
-
-function scaled(values: Float64Array, by: number): Float64Array {
-  return values.map((v) => v * by);
 }

@@ -13,10 +13,9 @@ export interface Tone {
   /** Loss at 0 Hz in nepers a second of a string tuned to E2, and what it grows by an octave, as a factor. */
   readonly loss: number;
   readonly lossOctave: number;
-  /** What is added at 1 kHz, and its factor an octave of the open string. */
+  /** What is added high up, and its factor an octave of the open string; half of it at the corner in hertz. */
   readonly lossHigh: number;
   readonly lossHighOctave: number;
-  /** The added loss grows with the square of the frequency up to here, in hertz. */
   readonly lossCorner: number;
   /** Place of a magnetic pickup from the bridge as a fraction of the open string; null for none. */
   readonly pickup: number | null;
@@ -27,6 +26,8 @@ export interface Tone {
   readonly body: readonly number[];
   /** How hard the strings together drive an amplifier; 0 for none. */
   readonly drive: number;
+  /** Decibels an octave that higher notes are struck louder by, about A3, so that low strings do not drown them. */
+  readonly balance: number;
   /** Decibels on all of it, so that tones are about equally loud. */
   readonly gain: number;
 }
@@ -38,22 +39,24 @@ export interface Tone {
 const STEEL: Tone = {
   word: 'steel acoustic',
   pluck: 0.149,
-  pick: 1690,
+  pick: 1360,
   bright: 0.158,
   loss: 1.0,
   lossOctave: 1.3,
-  lossHigh: 0.831,
-  lossHighOctave: 0.514,
-  lossCorner: 2035,
+  lossHigh: 12,
+  lossHighOctave: 0.6,
+  lossCorner: 3380,
   pickup: null,
   noise: 0.001,
-  knock: 0.004_78,
+  knock: 0.006,
   body: [
-    13.8, 18.4, 25.9, 19.6, 10.9, 8.65, 7.02, 2.19, -2.63, -9.94, -11.5, -11.0, -9.83, -6.68, -15.0,
-    -11.9, -14.0, -10.3, -7.92, -5.92, -0.78, 3.53, 7.46,
+    7.65, 14.2, 25.5, 18.8, 10.8, 9.3, 6.19, 1.08, -4.35, -11.6, -11.1, -10.2, -8.69, -4.58, -13.4,
+    -9.51, -11.1, -7.74, -6.47, -5.33, -2.03, 2.99, 9.65,
   ],
   drive: 0,
-  gain: -12,
+  // How loud the solo's player struck low and high notes, against strings struck alike.
+  balance: 3.5,
+  gain: -9,
 };
 
 /** A guitar loudspeaker of 30 cm: little below 90 Hz, a hill at 2.5 kHz, steeply down from 5 kHz (from memory). */
@@ -70,12 +73,13 @@ export const TONE: Readonly<Record<ToneName, Tone>> = {
     pick: 2600,
     // A solid body takes less from the strings.
     loss: 0.55,
-    lossHigh: 0.5,
+    lossHigh: 7.2,
     pickup: 0.14,
     noise: 0.002,
     knock: 0,
     body: CABINET,
-    gain: -7,
+    balance: 0,
+    gain: -12,
   },
   driven: {
     ...STEEL,
@@ -83,13 +87,14 @@ export const TONE: Readonly<Record<ToneName, Tone>> = {
     pluck: 0.15,
     pick: 2600,
     loss: 0.45,
-    lossHigh: 0.45,
+    lossHigh: 6.5,
     pickup: 0.1,
     noise: 0.002,
     knock: 0,
     body: CABINET,
     drive: 9,
-    gain: -11,
+    balance: 0,
+    gain: -14,
   },
   steel: STEEL,
   nylon: {
@@ -99,10 +104,10 @@ export const TONE: Readonly<Record<ToneName, Tone>> = {
     // A fingertip is softer than a pick, and nylon loses its high partials sooner than steel.
     pick: 900,
     loss: 1.3,
-    lossHigh: 1.5,
+    lossHigh: 21,
     noise: 0.000_5,
     knock: 0.008,
-    gain: -11,
+    gain: -12.5,
   },
   bass: {
     ...STEEL,
@@ -110,12 +115,13 @@ export const TONE: Readonly<Record<ToneName, Tone>> = {
     pluck: 0.18,
     pick: 700,
     loss: 0.7,
-    lossHigh: 0.9,
+    lossHigh: 13,
     pickup: 0.16,
     noise: 0.001,
     knock: 0,
     body: [3, 4, 4, 3, 2, 1, 0, 0, -1, -1, -1, 0, 0, 0, -1, -2, -4, -7, -11, -16, -22, -28, -34],
-    gain: -6,
+    balance: 0,
+    gain: -14,
   },
   ukulele: {
     ...STEEL,
@@ -124,9 +130,10 @@ export const TONE: Readonly<Record<ToneName, Tone>> = {
     pick: 1100,
     // Short strings on a small top: they speak at once and die soon.
     loss: 2.6,
-    lossHigh: 1.8,
+    lossHigh: 26,
     knock: 0.01,
     body: [-12, -8, -4, 0, 6, 12, 14, 9, 4, 1, -2, -4, -6, -5, -7, -8, -9, -9, -8, -7, -4, -2, 0],
-    gain: -8,
+    balance: 0,
+    gain: -13,
   },
 };

@@ -1,4 +1,4 @@
-import { Rig } from '../strings/rig';
+import { Engine } from '../engine';
 import { type ToStrings, WORKLET } from './messages';
 
 /** What an AudioWorkletGlobalScope has (W3C Web Audio API 1.1, section 1.32). */
@@ -9,11 +9,11 @@ declare function registerProcessor(name: string, processor: new () => AudioWorkl
 declare const sampleRate: number;
 declare const currentFrame: number;
 
-/** The strings as an audio worklet: the same code as in files, computed block by block. */
+/** The engine as an audio worklet: the same code as in files, computed block by block. */
 class Strings extends AudioWorkletProcessor {
-  private rig: Rig | null = null;
-  /** Frame of the context at which the rig's stream began. */
-  private began = 0;
+  private readonly engine = new Engine(sampleRate);
+  /** Frame of the context at which the engine's stream began. */
+  private began: number | null = null;
 
   constructor() {
     super();
@@ -21,29 +21,32 @@ class Strings extends AudioWorkletProcessor {
   }
 
   private take(message: ToStrings): void {
+    const { engine } = this;
+    this.began ??= currentFrame;
+    const { began } = this;
     switch (message.kind) {
       case 'set up':
-        this.rig = new Rig(message.instrument, message.tone, sampleRate);
-        this.began = currentFrame;
+        engine.setUp(message.part, message);
         break;
-      case 'play': {
-        const { rig } = this;
-        if (rig === null) return;
-        const origin = message.origin - this.began;
-        rig.schedule(message.sounds.map((s) => rig.timed(s, origin)));
+      case 'play':
+        engine.play(message, message.origin - began);
         break;
-      }
+      case 'level':
+        engine.level(message.part, message.level);
+        break;
       case 'stop':
-        this.rig?.stop();
+        engine.stop(message.part, message.at === undefined ? undefined : message.at - began);
     }
   }
 
   process(_inputs: Float32Array[][], outputs: Float32Array[][]): boolean {
+    this.began ??= currentFrame;
     const [output] = outputs;
     const first = output?.[0];
-    if (first === undefined || this.rig === null) return true;
-    this.rig.render(first);
-    for (const channel of output!.slice(1)) channel.set(first);
+    if (first === undefined) return true;
+    this.engine.moveTo(currentFrame - this.began);
+    this.engine.render(first);
+    for (let i = 1; i < output!.length; i++) output![i]!.set(first);
     return true;
   }
 }

@@ -42,7 +42,10 @@ function useRoomBelow(ref: { readonly current: HTMLElement | null }): void {
     if (element === null) return;
     const root = document.documentElement;
     const observer = new ResizeObserver(() => {
+      // Who is at the end of the page stays there: what ends it goes up with the room.
+      const atEnd = window.scrollY > 0 && root.scrollHeight - innerHeight - window.scrollY < 2;
       root.style.setProperty('--foot', `${element.offsetHeight}px`);
+      if (atEnd) window.scrollTo(0, root.scrollHeight);
     });
     observer.observe(element);
     return () => observer.disconnect();

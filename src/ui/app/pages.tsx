@@ -26,11 +26,17 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   move: later<'move'>('The page for moving', () =>
     import('../move/move-page').then((m) => m.MovePage),
   ),
+  vary: later<'vary'>('The page for varying', () =>
+    import('../vary/vary-page').then((m) => m.VaryPage),
+  ),
   compare: later<'compare'>('The page for comparing', () =>
     import('../compare/compare-page').then((m) => m.ComparePage),
   ),
   print: later<'print'>('The page for paper', () =>
     import('../print/print-page').then((m) => m.PrintPage),
+  ),
+  solo: later<'solo'>('The page for solos', () =>
+    import('../solo/solo-page').then((m) => m.SoloPage),
   ),
   unknown: UnknownPage,
 };

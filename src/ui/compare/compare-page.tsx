@@ -3,6 +3,7 @@ import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { HearBoth } from '../frame/listen/hear-both';
 import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
@@ -13,7 +14,7 @@ import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { count } from '../shared/words';
 import './compare.css';
-import { compare, type Difference, type NoteDifference } from './differences';
+import { type Comparison, compare, type Difference, type NoteDifference } from './differences';
 import { type DifferenceKind, KINDS } from './traits';
 
 /** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
@@ -42,8 +43,8 @@ function Compared(props: {
   const found = useMemo(() => compare(upper, lower), [upper, lower]);
   const parts = useMemo(
     () => ({
-      upper: { phrase: upper, caption: titleOf(upper), changed: found.upperMarked },
-      lower: { phrase: lower, caption: titleOf(lower), changed: found.lowerMarked },
+      upper: { phrase: upper, caption: titleOf(upper), ...marked(found.upperMarked) },
+      lower: { phrase: lower, caption: titleOf(lower), ...marked(found.lowerMarked) },
     }),
     [upper, lower, found],
   );
@@ -66,7 +67,13 @@ function Compared(props: {
         look={look}
         onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
       />
-      <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
+      <HearBoth
+        upper={{ phrase: upper, name: 'above', title: `Hear ${titleOf(upper)}` }}
+        lower={{ phrase: lower, name: 'below', title: `Hear ${titleOf(lower)}` }}
+        first="upper"
+      >
+        <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
+      </HearBoth>
       <section aria-labelledby="differences">
         <h2 id="differences">What differs</h2>
         <p role="status">{summary(found.notes, found.equal, found.facts.length)}</p>
@@ -82,6 +89,17 @@ function Compared(props: {
   );
 }
 
+/** Notes that differ are framed, and under the line stands in what, kind by kind. */
+function marked(kinds: Comparison['upperMarked']) {
+  return {
+    changed: new Set(kinds.keys()),
+    signs: (Object.keys(KINDS) as DifferenceKind[]).flatMap((k) => {
+      const notes = new Set([...kinds].flatMap(([id, of]) => (of.includes(k) ? [id] : [])));
+      return notes.size === 0 ? [] : [{ ...KINDS[k], notes }];
+    }),
+  };
+}
+
 function summary(notes: readonly NoteDifference[], equal: number, facts: number): string {
   const different = notes.length;
   if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
@@ -92,7 +110,7 @@ function summary(notes: readonly NoteDifference[], equal: number, facts: number)
     return n === 0 ? [] : [`${KINDS[k].word} ${n}`];
   });
   const differ = count(different, 'note differs', 'notes differ');
-  return `${differ} (${kinds.join(', ')}), ${same} the same. Notes that differ are marked in the music.`;
+  return `${differ} (${kinds.join(', ')}), ${same} the same. Notes that differ are framed in the music, and under it stands in what.`;
 }
 
 function ChoosePhrase(props: {

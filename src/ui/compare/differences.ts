@@ -32,8 +32,9 @@ export interface Comparison {
   readonly notes: readonly NoteDifference[];
   /** Notes of both that are equal in everything that is compared. */
   readonly equal: number;
-  readonly upperMarked: ReadonlySet<NoteId>;
-  readonly lowerMarked: ReadonlySet<NoteId>;
+  /** Notes that differ, each with in what, as `kinds` of its row. */
+  readonly upperMarked: ReadonlyMap<NoteId, readonly DifferenceKind[]>;
+  readonly lowerMarked: ReadonlyMap<NoteId, readonly DifferenceKind[]>;
 }
 
 /**
@@ -44,8 +45,8 @@ export interface Comparison {
 export function compare(upper: Phrase, lower: Phrase): Comparison {
   const [a, b] = [analyse(upper), analyse(lower)];
   const notes: NoteDifference[] = [];
-  const upperMarked = new Set<NoteId>();
-  const lowerMarked = new Set<NoteId>();
+  const upperMarked = new Map<NoteId, readonly DifferenceKind[]>();
+  const lowerMarked = new Map<NoteId, readonly DifferenceKind[]>();
   let equal = 0;
   for (const { place, upper: x, lower: y } of pairsOf(upper, lower)) {
     const [above, below] = [traitsOf(upper, a, x), traitsOf(lower, b, y)];
@@ -54,8 +55,8 @@ export function compare(upper: Phrase, lower: Phrase): Comparison {
       equal++;
       continue;
     }
-    if (x !== null) upperMarked.add(x.note.id);
-    if (y !== null) lowerMarked.add(y.note.id);
+    if (x !== null) upperMarked.set(x.note.id, kinds);
+    if (y !== null) lowerMarked.set(y.note.id, kinds);
     notes.push({
       id: `${place} ${x?.note.id ?? ''} ${y?.note.id ?? ''}`,
       what: place,

@@ -1,29 +1,9 @@
-import type { Phrase } from '../../core/phrase/types';
-import { formatProblem, type Result } from '../../core/result';
+import type { Result } from '../../core/result';
 import type { DecodedFile, ReadChoice } from '../../io/file/decode-file';
-import type { AddResult, LibraryStore } from '../../storage/types';
-import { refusalInWords } from '../shared/save-words';
-import { capital } from '../shared/words';
+import type { LibraryStore } from '../../storage/types';
+import { bringIn, bringLibraryIn, type FileOutcome, type LibraryFile } from './bring-in';
 
-/** A phrase that came in from a file. */
-export interface CameIn {
-  readonly id: string;
-  readonly title: string;
-  /** `same`: it was there already; `copied`: another phrase had its id, it has a new one. */
-  readonly how: 'added' | 'same' | 'copied';
-}
-
-/** What became of one file. */
-export type FileOutcome =
-  | {
-      readonly kind: 'in';
-      readonly name: string;
-      readonly phrases: readonly CameIn[];
-      /** What is not just as it was written in the file. */
-      readonly remarks: readonly string[];
-    }
-  /** Nothing of it came in: where and why, one each. */
-  | { readonly kind: 'out'; readonly name: string; readonly reasons: readonly string[] };
+export type { CameIn, FileOutcome, LibraryFile } from './bring-in';
 
 export type ImportState =
   | { readonly kind: 'idle' }
@@ -33,8 +13,17 @@ export type ImportState =
       readonly name: string;
       readonly done: number;
       readonly total: number;
+      /** Of a library: whether it is still being checked, and how far it has come. */
+      readonly library: LibraryProgress | null;
     }
   | { readonly kind: 'done'; readonly files: readonly FileOutcome[] };
+
+export interface LibraryProgress {
+  readonly doing: 'checking' | 'bringing in';
+  readonly phrases: number;
+  /** From 0 to 1. */
+  readonly part: number;
+}
 
 /** What the importer needs of a file; a `File` has it. */
 export interface FileToRead {
@@ -45,11 +34,13 @@ export interface FileToRead {
 export interface Reader<F extends FileToRead> {
   /** @param choice What of a score is read. */
   read(file: F, choice?: ReadChoice): Promise<Result<DecodedFile>>;
+  /** The file as a library, to be read in pieces; null where it is none. */
+  library?(file: F): Promise<LibraryFile | null>;
   /** Gives up what is being read. */
   stop(): void;
 }
 
-/** Brings phrases in from files. Each file comes in whole or not at all. */
+/** Brings phrases in from files. Each file comes in whole or not at all, unless it is stopped. */
 export interface Importer<F extends FileToRead> {
   readonly subscribe: (changed: () => void) => () => void;
   readonly state: () => ImportState;
@@ -57,43 +48,100 @@ export interface Importer<F extends FileToRead> {
   readonly take: (files: readonly F[], choice?: ReadChoice) => Promise<void>;
   /** Reads one of the files of the last report again, by its place there, with a choice. */
   readonly again: (index: number, choice: ReadChoice) => Promise<void>;
-  /** Stops reading; nothing has been written yet. */
+  /**
+   * Stops. Nothing has been written yet, unless a library is being brought in: then what has come in
+   * stays, and the report says so.
+   */
   readonly stop: () => void;
   /** The report has been read. */
   readonly dismiss: () => void;
 }
 
+interface Run<F extends FileToRead> {
+  readonly reader: Reader<F>;
+  stopped: boolean;
+}
+
+/** A file that was read, or a library that was checked. */
+type Found =
+  | { readonly name: string; readonly result: Result<DecodedFile> }
+  | { readonly name: string; readonly file: LibraryFile; readonly phrases: number };
+
 /** @param reader Made anew for every import. */
 export function createImporter<F extends FileToRead>(
-  store: Pick<LibraryStore, 'add'>,
+  store: LibraryStore,
   reader: () => Reader<F>,
 ): Importer<F> {
   let state: ImportState = { kind: 'idle' };
-  let running: { readonly reader: Reader<F>; stopped: boolean } | null = null;
+  let running: Run<F> | null = null;
   let taken: readonly F[] = [];
   const listeners = new Set<() => void>();
   const set = (next: ImportState) => {
     state = next;
     for (const changed of listeners) changed();
   };
+  /** Everything is read before anything is written. */
+  const readAll = async (
+    run: Run<F>,
+    files: readonly F[],
+    choice: ReadChoice,
+  ): Promise<readonly Found[] | null> => {
+    const found: Found[] = [];
+    for (const [done, file] of files.entries()) {
+      const reading = { kind: 'reading', name: file.name, done, total: files.length } as const;
+      set({ ...reading, library: null });
+      const library = run.reader.library === undefined ? null : await run.reader.library(file);
+      if (run.stopped) return null;
+      if (library === null) {
+        found.push({ name: file.name, result: await run.reader.read(file, choice) });
+      } else {
+        const checked = await library.check((phrases, part) =>
+          set({ ...reading, library: { doing: 'checking', phrases, part } }),
+        );
+        const { name } = file;
+        if (checked.ok) found.push({ name, file: library, phrases: checked.value });
+        else found.push({ name, result: checked });
+      }
+      if (run.stopped) return null;
+    }
+    return found;
+  };
+  const writeAll = async (
+    run: Run<F>,
+    found: readonly Found[],
+  ): Promise<readonly FileOutcome[]> => {
+    const small = found.flatMap((f) => ('result' in f ? [f] : []));
+    const brought = (await bringIn(store, small)).values();
+    const outcomes: FileOutcome[] = [];
+    for (const [done, f] of found.entries()) {
+      if ('result' in f) {
+        outcomes.push(brought.next().value!);
+        continue;
+      }
+      const reading = { kind: 'reading', name: f.name, done, total: found.length } as const;
+      const progress = (phrases: number) => {
+        const part = phrases / Math.max(1, f.phrases);
+        set({ ...reading, library: { doing: 'bringing in', phrases, part } });
+      };
+      progress(0);
+      outcomes.push(await bringLibraryIn(store, f, progress, () => run.stopped));
+    }
+    return outcomes;
+  };
   const take = async (files: readonly F[], choice: ReadChoice = {}) => {
     if (running !== null || files.length === 0) return;
     taken = files;
-    const run = { reader: reader(), stopped: false };
+    const run: Run<F> = { reader: reader(), stopped: false };
     running = run;
     try {
-      const read: { readonly name: string; readonly result: Result<DecodedFile> }[] = [];
-      for (const [done, file] of files.entries()) {
-        set({ kind: 'reading', name: file.name, done, total: files.length });
-        const result = await run.reader.read(file, choice);
-        if (run.stopped) return;
-        read.push({ name: file.name, result });
-      }
-      set({ kind: 'done', files: await bringIn(store, read) });
+      const found = await readAll(run, files, choice);
+      set(found === null ? { kind: 'idle' } : { kind: 'done', files: await writeAll(run, found) });
+    } catch (e) {
+      set({ kind: 'idle' });
+      throw e;
     } finally {
       run.reader.stop();
       running = null;
-      if (run.stopped) set({ kind: 'idle' });
     }
   };
   return {
@@ -114,40 +162,6 @@ export function createImporter<F extends FileToRead>(
     },
     dismiss: () => set({ kind: 'idle' }),
   };
-}
-
-/** Writes everything that could be read in one go, and says what became of each file. */
-async function bringIn(
-  store: Pick<LibraryStore, 'add'>,
-  files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
-): Promise<readonly FileOutcome[]> {
-  const phrases = files.flatMap(({ result }) => (result.ok ? result.value.phrases : []));
-  const added = phrases.length === 0 ? null : await store.add(phrases);
-  let next = 0;
-  return files.map(({ name, result }): FileOutcome => {
-    if (!result.ok) {
-      return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
-    }
-    const remarks = result.value.remarks.map(capital);
-    const from = next;
-    next += result.value.phrases.length;
-    if (added !== null && added.kind !== 'saved') {
-      return { kind: 'out', name, reasons: refusalInWords(added) };
-    }
-    return { kind: 'in', name, phrases: cameIn(result.value.phrases, added, from), remarks };
-  });
-}
-
-function cameIn(
-  phrases: readonly Phrase[],
-  result: Extract<AddResult, { kind: 'saved' }> | null,
-  from: number,
-): readonly CameIn[] {
-  return phrases.map((phrase, i) => {
-    const added = result?.added[from + i];
-    if (added === undefined) throw new RangeError('every phrase that was added is reported');
-    return { id: added.stored.phrase.id, title: phrase.meta.title, how: added.kind };
-  });
 }
 
 /** The ids of what is new in the library, for taking it out again. */

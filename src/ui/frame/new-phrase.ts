@@ -1,11 +1,13 @@
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
-import type { StoredPhrase } from '../../storage/types';
+import type { Revision, StoredPhrase } from '../../storage/types';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
+import { revisionOf } from './draft';
 import { childOf } from './keep-as-new';
+import { parseRoute } from './route';
 import { navigate } from './use-route';
 
 const METER = { beats: 4, beatType: 4 } as const;
@@ -66,4 +68,31 @@ export async function writeNewPhrase(app: App): Promise<void> {
     return;
   }
   navigate({ page: 'write', id: phrase.id, query: {} });
+  const began = saved.stored.revision;
+  onLeaving(phrase.id, () => void forgetUntouched(app, phrase.id, began));
+}
+
+/** Calls once the address names another phrase, or none. */
+function onLeaving(id: string, left: () => void): void {
+  const look = () => {
+    const route = parseRoute(window.location.hash);
+    if ('id' in route && route.id === id) return;
+    window.removeEventListener('hashchange', look);
+    left();
+  };
+  // The event of going there is still to come.
+  window.addEventListener('hashchange', look);
+}
+
+/**
+ * Takes a new phrase out of the library that nobody wrote anything in, without a word: it was never
+ * anything. One that was changed, in whichever window, has another revision or a draft, and stays.
+ */
+export async function forgetUntouched(
+  app: Pick<App, 'store' | 'queue'>,
+  id: string,
+  began: Revision,
+): Promise<void> {
+  if ('draft' in app.queue.status(id) || revisionOf(app, id) !== began) return;
+  await app.store.remove([id]);
 }

@@ -6,8 +6,11 @@ export type Route =
   | { readonly page: 'phrase'; readonly id: string; readonly query: Query }
   | { readonly page: 'write'; readonly id: string; readonly query: Query }
   | { readonly page: 'move'; readonly id: string; readonly query: Query }
+  | { readonly page: 'vary'; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
+  /** Phrases laid over a song form. */
+  | { readonly page: 'solo'; readonly query: Query }
   /** The keys, and what they do. */
   | { readonly page: 'keys'; readonly query: Query }
   | { readonly page: 'unknown'; readonly address: string };
@@ -32,10 +35,12 @@ export function parseRoute(hash: string): Route {
   const [place, first, second, ...rest] = parts as string[];
   if (rest.length > 0) return unknown;
   if (place === '' && first === undefined) return { page: 'library', query };
+  if (place === 'solo' && first === undefined) return { page: 'solo', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
   if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
   if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
+  if (place === 'phrase' && second === 'vary') return { page: 'vary', id: first, query };
   if (place === 'print' && second === undefined) return { page: 'print', id: first, query };
   if (place === 'help' && first === 'keys' && second === undefined) return { page: 'keys', query };
   if (place === 'compare' && second !== undefined && second !== '') {
@@ -65,10 +70,14 @@ export function addressOf(route: Route): string {
       return `#/phrase/${e(route.id)}/write${queryText(route.query)}`;
     case 'move':
       return `#/phrase/${e(route.id)}/move${queryText(route.query)}`;
+    case 'vary':
+      return `#/phrase/${e(route.id)}/vary${queryText(route.query)}`;
     case 'compare':
       return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
     case 'print':
       return `#/print/${e(route.id)}${queryText(route.query)}`;
+    case 'solo':
+      return `#/solo${queryText(route.query)}`;
     case 'keys':
       return `#/help/keys${queryText(route.query)}`;
     case 'unknown':

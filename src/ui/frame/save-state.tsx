@@ -1,23 +1,27 @@
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import { useApp } from './app-context';
 import type { Draft } from './draft';
 import { editsOf, nextSteps, redoInShort, redoWords, undoWords, useHistory } from './edits';
-import { addressOf } from './route';
+import { addressOf, type Route } from './route';
+import { navigate } from './use-route';
 import './save-state.css';
 
 /** Whether everything is on the disk, and the way back and forward. */
 export function SaveState(props: {
+  /** Where this page is for another phrase; without it the page stays where it is. */
+  readonly elsewhere?: (id: string) => Route;
   readonly draft: Draft;
   /** The buttons name the way only; the step is told to whoever listens. */
   readonly brief?: boolean;
   /** After going back or forward. */
   readonly onDone?: () => void;
 }) {
-  const { draft, brief = false, onDone } = props;
+  const { draft, brief = false, onDone, elsewhere } = props;
   const app = useApp();
   const { id } = draft.phrase;
+  useOwnVersion(draft, elsewhere);
   const { undo, redo } = nextSteps(useHistory(id));
   const [edited, setEdited] = useState(false);
   if (!edited && draft.status.kind !== 'saved') setEdited(true);
@@ -53,6 +57,32 @@ export function SaveState(props: {
       <Trouble draft={draft} />
     </div>
   );
+}
+
+/**
+ * Where two windows edited one phrase, this one goes on with its own version: both would only write
+ * past each other again, and each time one of them would be left with another version.
+ */
+function useOwnVersion(draft: Draft, elsewhere: ((id: string) => Route) | undefined): void {
+  const { queue, notices } = useApp();
+  const { status } = draft;
+  const { id } = draft.phrase;
+  useEffect(() => {
+    if (status.kind !== 'kept both' || elsewhere === undefined) return;
+    const mine = status.mine.phrase;
+    queue.dismiss(id);
+    notices.show({
+      kind: 'offer',
+      text: `This phrase was edited in another window at the same time. Both are kept: you go on with “${titleOf(mine)}”.`,
+      actions: [
+        {
+          label: 'Compare the two',
+          run: () => navigate({ page: 'compare', a: id, b: mine.id, query: {} }),
+        },
+      ],
+    });
+    navigate(elsewhere(mine.id), 'replace');
+  }, [status, elsewhere, id, queue, notices]);
 }
 
 function statusText({ status }: Draft, edited: boolean): string {

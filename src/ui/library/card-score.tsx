@@ -1,7 +1,13 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { System } from '../score/system';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { cardLineIfKnown, orderCardLine } from './card-lines';
+
+const CardListen = partOnDemand(
+  onDemand('The button that plays', () => import('./card-listen').then((m) => m.CardListen)),
+);
 
 /** How far from the window, in px, a first line is engraved before it comes into view. */
 const AHEAD = '600px';
@@ -34,9 +40,13 @@ export function CardScore({ phrase }: { readonly phrase: Phrase }) {
     );
   }, [near, phrase, svg]);
   return (
-    <div className="card-score" ref={ref} aria-hidden="true">
-      {near && svg !== null && <System svg={svg} />}
-      {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
-    </div>
+    <>
+      <div className="card-score" ref={ref} aria-hidden="true">
+        {near && svg !== null && <System svg={svg} />}
+        {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
+      </div>
+      {/* What plays comes behind the first score. */}
+      <div className="card-listen">{near && svg !== null && <CardListen phrase={phrase} />}</div>
+    </>
   );
 }

@@ -45,6 +45,13 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => void chooseFiles().then((files) => app.importer.take(files)),
     },
     {
+      id: 'library.solo',
+      title: 'Lay phrases over a song form',
+      group: 'Library',
+      words: 'solo chorus blues form',
+      run: () => navigate({ page: 'solo', query: {} }),
+    },
+    {
       id: 'library.find',
       title: 'Find a phrase',
       group: 'Library',

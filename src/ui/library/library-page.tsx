@@ -159,6 +159,9 @@ function Shelves({
         <button type="button" onClick={bringIn}>
           Bring phrases in …
         </button>
+        <a className="button" href="#/solo">
+          Solo over a form
+        </a>
       </div>
       {onlySamples && phrases.length > 0 && <FirstVisit />}
       <ImportReport />
@@ -217,8 +220,8 @@ function Empty(props: { readonly bringIn: () => void; readonly addSamples: () =>
     <div className="empty">
       <p>There is no phrase here yet.</p>
       <p>
-        Bring some in: files of this program, MusicXML or packed MusicXML. You can also drop them
-        anywhere on the page. Or begin with the samples that come along.
+        Bring some in: files of this program, MusicXML, packed MusicXML or MIDI. You can also drop
+        them anywhere on the page. Or begin with the samples that come along.
       </p>
       <p className="buttons">
         <button type="button" className="primary" onClick={props.bringIn}>

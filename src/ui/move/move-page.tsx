@@ -111,7 +111,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
           ) : null}
         </ResultView>
       )}
-      <Several phrase={phrase} form={asked} />
+      <Several phrase={phrase} here={here} form={asked} />
     </article>
   );
 }

@@ -1,10 +1,11 @@
 import { type ReactNode, useMemo } from 'react';
 import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
+import { HearBoth } from '../frame/listen/hear-both';
 import type { Look } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import { capital, count, problemText } from '../shared/words';
-import { HearBoth } from './hear-both';
+import { MoveNeck } from './move-neck';
 import { stepsInWords } from './move-words';
 import { ReportList } from './report-list';
 import { type ReportInWords, reportInWords } from './report-words';
@@ -43,7 +44,15 @@ export function ResultView(props: ResultViewProps) {
       {lower === null || words === null ? null : (
         <>
           {props.lookFields}
-          <HearBoth before={phrase} after={lower.phrase}>
+          <HearBoth
+            upper={{ phrase, name: 'before', title: 'Hear it as it is before the move' }}
+            lower={{
+              phrase: lower.phrase,
+              name: 'after',
+              title: 'Hear it as it is after the move',
+            }}
+            first="lower"
+          >
             <ScorePair
               upper={upper}
               lower={lower}
@@ -51,6 +60,11 @@ export function ResultView(props: ResultViewProps) {
               degrees={props.look.degrees}
             />
           </HearBoth>
+          <MoveNeck
+            before={phrase}
+            after={lower.phrase}
+            degrees={props.look.degrees === 'key' ? 'key' : 'chord'}
+          />
           {words.marked.size === 0 ? null : (
             <p className="quiet mark-legend">
               <span className="mark">Framed</span> notes changed by more than the move itself: see

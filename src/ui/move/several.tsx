@@ -5,6 +5,7 @@ import { movePhraseOn } from '../../core/move/move';
 import { ALL_KEYS, spread } from '../../core/move/several';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
+import type { Key } from '../../core/theory/key';
 import { type App, useApp } from '../frame/app-context';
 import { childOf, keepAllAsNew } from '../frame/keep-as-new';
 import { quickChords } from '../shared/destinations';
@@ -12,11 +13,20 @@ import { count, problemText } from '../shared/words';
 import type { MoveForm } from './move-form';
 import { requestsOf } from './run-move';
 
-/** One phrase to I, IV and V, or to every other key, kept in one action. */
-export function Several({ phrase, form }: { readonly phrase: Phrase; readonly form: MoveForm }) {
+/**
+ * One phrase to I, IV and V, or to every other key, kept in one action: from where the moves that go
+ * before have led.
+ */
+export function Several(props: {
+  readonly phrase: Phrase;
+  /** The phrase as the moves that go before have left it. */
+  readonly here: Phrase;
+  readonly form: MoveForm;
+}) {
+  const { phrase, here, form } = props;
   const app = useApp();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
-  const chords = useMemo(() => quickChords(phrase).slice(0, 3), [phrase]);
+  const chords = useMemo(() => quickChords(here).slice(0, 3), [here]);
   const keep = async (goal: Goal) => {
     const made = children(app, phrase, form, goal);
     setProblems(made.ok ? [] : made.problems);
@@ -28,7 +38,8 @@ export function Several({ phrase, form }: { readonly phrase: Phrase; readonly fo
     <section aria-labelledby="several" className="several">
       <h2 id="several">Several at once</h2>
       <p className="quiet">
-        Each becomes a new phrase, with the hand and the way that are chosen above.
+        Each becomes a new phrase, with the hand and the way that are chosen above
+        {form.done.length === 0 ? '' : ', from where the moves above have led'}.
       </p>
       <div className="buttons">
         <button type="button" onClick={() => void keep({ kind: 'chord', text: list })}>
@@ -55,15 +66,18 @@ export function children(
   form: MoveForm,
   goal: Goal,
 ): Result<readonly Phrase[]> {
-  const lists = spread([goal], phrase.key);
+  const key = keyAfter(phrase, form);
+  if (!key.ok) return key;
+  const lists = spread([goal], key.value);
   if (!lists.ok) return lists;
   const made: Phrase[] = [];
   const problems: Problem[] = [];
   for (const [only] of lists.value) {
     if (only === undefined) continue;
-    const { way, octave } = form;
+    const { way, octave, done } = form;
     const how = { ...(way && { way }), ...(octave && { octave }) };
-    const requests = requestsOf(phrase, [{ goal: only, adapt: form.adapt, ...how }], form);
+    const steps = [...done, { goal: only, adapt: form.adapt, ...how }];
+    const requests = requestsOf(phrase, steps, form);
     const moved = requests.ok ? movePhraseOn(phrase, requests.value) : requests;
     if (!moved.ok || !requests.ok) {
       problems.push(...(moved.ok ? [] : moved.problems));
@@ -74,4 +88,12 @@ export function children(
     made.push(childOf(app, phrase, moved.value.phrase, title));
   }
   return problems.length === 0 ? ok(made) : { ok: false, problems };
+}
+
+/** The key that the moves that go before lead to. */
+function keyAfter(phrase: Phrase, form: MoveForm): Result<Key> {
+  const before = requestsOf(phrase, form.done, form);
+  if (!before.ok) return before;
+  const keys = before.value.flatMap((r) => (r.to.kind === 'key' ? [r.to.key] : []));
+  return ok(keys.at(-1) ?? phrase.key);
 }

@@ -3,6 +3,9 @@ import type { Draft } from '../frame/draft';
 import { SaveState } from '../frame/save-state';
 import { levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
+import { HandLine } from './hand-line';
+
+const toPhrase = (id: string) => ({ page: 'phrase', id, query: {} }) as const;
 
 /** What is said about a phrase, to read; the fields to change it appear when they are asked for. */
 export function About({ draft }: { readonly draft: Draft }) {
@@ -33,6 +36,7 @@ export function About({ draft }: { readonly draft: Draft }) {
               {f}
             </p>
           ))}
+          <HandLine phrase={draft.phrase} />
         </>
       )}
       <div className="buttons">
@@ -40,7 +44,7 @@ export function About({ draft }: { readonly draft: Draft }) {
           {editing ? 'Done' : 'Change title, style, tags, level or notes'}
         </button>
       </div>
-      <SaveState draft={draft} />
+      <SaveState draft={draft} elsewhere={toPhrase} />
     </section>
   );
 }

@@ -1,28 +1,42 @@
-import { useCallback, useMemo } from 'react';
+import { useCallback, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
 import type { Action } from '../frame/actions';
 import { useActions, useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { editPhrase } from '../frame/edit-phrase';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
+import { BandChoice } from '../frame/listen/band-choice';
 import { ListenBar } from '../frame/listen/listen-bar';
-import { usePlayer } from '../frame/listen/use-player';
+import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
+import { usePlayer, useStep } from '../frame/listen/use-player';
+import { type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
+import { NeckSection } from '../frame/neck/neck-section';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
-import { LookFields, readLook, writeLook } from '../score/look-fields';
-import { ScoreView } from '../score/score-view';
-import { Sounding } from '../score/sounding';
+import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
+import { SILENT, Sounding } from '../score/sounding';
 import { quickChords } from '../shared/destinations';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { Facts, titleOf } from '../shared/facts';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { About } from './about';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
+import { usePracticeActions } from './practice/practice-actions';
+import { PracticeScore } from './practice/practice-score';
 import './phrase.css';
+
+const PracticePanel = partOnDemand(
+  onDemand('The panel for practising', () =>
+    import('./practice/practice-panel').then((m) => m.PracticePanel),
+  ),
+);
 
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
@@ -43,12 +57,20 @@ function PhraseSheet({
   const { phrase } = draft;
   const title = titleOf(phrase);
   usePageTitle(title);
+  const app = useApp();
   const { open: openExport, dialog } = useExport();
   const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
   usePhraseActions(draft, exportIt);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
-  const player = usePlayer(phrase);
+  const neck = readNeck(route.query);
+  const bars = useStretch(phrase);
+  const player = usePlayer(phrase, bars.stretch);
+  const moved = (useStep()?.take.goal ?? null) !== null;
+  const [practiceOpen, setPracticeOpen] = useState(false);
+  usePracticeActions(player, bars.stretch, practiceOpen, setPracticeOpen);
+  const show = (next: Look, nextNeck: NeckChoice | null) =>
+    navigate({ ...route, query: { ...writeLook(next, usual), ...writeNeck(nextNeck) } }, 'replace');
   return (
     <article className="page phrase-page">
       <header>
@@ -58,19 +80,43 @@ function PhraseSheet({
         )}
         <Facts phrase={phrase} />
       </header>
-      <Sounding value={player.heard}>
-        <ScoreView
+      <PracticeScore phrase={phrase} player={player} staves={look.staves} degrees={look.degrees} />
+      <ListenBar
+        player={player}
+        more={
+          <button
+            type="button"
+            aria-expanded={practiceOpen}
+            onClick={() => setPracticeOpen(!practiceOpen)}
+          >
+            Practise it
+          </button>
+        }
+      >
+        <StretchFields of={bars} />
+        <BandChoice player={player} />
+      </ListenBar>
+      {practiceOpen ? (
+        <PracticePanel phrase={phrase} player={player} stretch={bars.stretch} />
+      ) : null}
+      <LookFields look={look} onChange={(next) => show(next, neck)} />
+      {/* The neck shows the phrase as it was written. */}
+      <Sounding value={moved ? SILENT : player.heard}>
+        <NeckSection
           phrase={phrase}
-          label={`Notes of ${title}`}
-          staves={look.staves}
-          degrees={look.degrees}
+          degrees={look.degrees === 'key' ? 'key' : 'chord'}
+          choice={neck}
+          onChoose={(next) => show(look, next)}
+          onShape={(next, words) => {
+            editPhrase(app, draft, next, 'shape');
+            app.notices.done(words);
+          }}
+          onMoved={(next, place) => {
+            editPhrase(app, draft, next, 'place on the neck');
+            app.notices.done(`The note is played on ${place} now.`);
+          }}
         />
       </Sounding>
-      <ListenBar player={player} />
-      <LookFields
-        look={look}
-        onChange={(next) => navigate({ ...route, query: writeLook(next, usual) }, 'replace')}
-      />
       <MoveLinks phrase={phrase} onExport={exportIt} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} />
@@ -105,6 +151,9 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
         </a>
       ))}
       <span className="move-links-rest">
+        <a className="button" href={addressOf({ page: 'vary', id, query: {} })}>
+          Vary it
+        </a>
         <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
           Print it
         </a>
@@ -124,7 +173,8 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
   const actions = useMemo((): readonly Action[] => {
     const { id } = phrase;
     const group = 'This phrase';
-    const to = (page: 'write' | 'move' | 'print') => () => navigate({ page, id, query: {} });
+    const to = (page: 'write' | 'move' | 'vary' | 'print') => () =>
+      navigate({ page, id, query: {} });
     return [
       {
         id: 'phrase.write',
@@ -146,6 +196,13 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
         group,
         run: () => navigate({ page: 'move', id, query: { to: c.text } }),
       })),
+      {
+        id: 'phrase.vary',
+        title: 'Vary it: double stops, approaches, fewer notes, another ending',
+        group,
+        words: 'variation variations change develop',
+        run: to('vary'),
+      },
       {
         id: 'phrase.print',
         title: 'Print it or make a PDF',

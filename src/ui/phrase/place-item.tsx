@@ -1,5 +1,7 @@
 import { useMemo } from 'react';
+import { placedTitle } from '../../core/move/child';
 import type { PlaceElsewhere } from '../../core/neck/elsewhere';
+import { stretchesOf } from '../../core/neck/neck-views';
 import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { useApp } from '../frame/app-context';
@@ -7,6 +9,7 @@ import type { Draft } from '../frame/draft';
 import { editPhrase } from '../frame/edit-phrase';
 import { editsOf } from '../frame/edits';
 import { childOf, keepAsNew } from '../frame/keep-as-new';
+import { NeckFigures } from '../frame/neck/neck-figures-on-demand';
 import type { RouteOf } from '../frame/route';
 import { LARGE, ScoreView } from '../score/score-view';
 import { titleOf } from '../shared/facts';
@@ -42,7 +45,7 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
       },
     });
   };
-  const title = [phrase.meta.title, part.toLowerCase(), name].filter((w) => w !== '').join(', ');
+  const title = placedTitle(phrase, part.toLowerCase(), name);
   return (
     <li>
       <h3>
@@ -59,6 +62,9 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
         tempo={false}
         {...(bars === null ? {} : { bars })}
       />
+      {bars === null && stretchesOf(phrase).length > 2 ? null : (
+        <NeckFigures phrase={place.phrase} degrees={degrees} {...(bars === null ? {} : { bars })} />
+      )}
       <div className="buttons">
         <button type="button" onClick={playHere}>
           Play it here

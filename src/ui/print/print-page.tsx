@@ -3,6 +3,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
+import { NeckFigures } from '../frame/neck/neck-figures-on-demand';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
@@ -45,12 +46,14 @@ function PrintSheet({
   const look = useMemo(() => readLook(route.query, usual), [route.query, usual]);
   const paper = readPaper(route.query.paper);
   const withNotes = route.query.notes !== 'no';
-  const set = (next: { look?: Look; paper?: Paper; notes?: boolean }) => {
+  const withNeck = route.query.neck === 'yes';
+  const set = (next: { look?: Look; paper?: Paper; notes?: boolean; neck?: boolean }) => {
     const p = next.paper ?? paper;
     const query = {
       ...writeLook(next.look ?? look, usual),
       ...(p === usualPaper() ? {} : { paper: p }),
       ...((next.notes ?? withNotes) ? {} : { notes: 'no' }),
+      ...((next.neck ?? withNeck) ? { neck: 'yes' } : {}),
     };
     navigate({ ...route, query }, 'replace');
   };
@@ -74,6 +77,14 @@ function PrintSheet({
           </select>
         </label>
         <LookFields look={look} onChange={(next) => set({ look: next })} />
+        <label className="check">
+          <input
+            type="checkbox"
+            checked={withNeck}
+            onChange={(e) => set({ neck: e.target.checked })}
+          />{' '}
+          The neck
+        </label>
         {phrase.meta.notes === undefined ? null : (
           <label className="check">
             <input
@@ -86,7 +97,13 @@ function PrintSheet({
         )}
       </div>
       <div className="sheet-frame">
-        <Sheet phrase={phrase} look={look} width={PAPERS[paper].music} withNotes={withNotes} />
+        <Sheet
+          phrase={phrase}
+          look={look}
+          width={PAPERS[paper].music}
+          withNotes={withNotes}
+          withNeck={withNeck}
+        />
       </div>
     </article>
   );
@@ -107,6 +124,7 @@ function Sheet(props: {
   readonly look: Look;
   readonly width: number;
   readonly withNotes: boolean;
+  readonly withNeck: boolean;
 }) {
   const { phrase, look } = props;
   const { meta } = phrase;
@@ -138,6 +156,9 @@ function Sheet(props: {
         width={props.width}
         size={PRINT_SIZE}
       />
+      {props.withNeck ? (
+        <NeckFigures phrase={phrase} degrees={look.degrees === 'key' ? 'key' : 'chord'} />
+      ) : null}
       {props.withNotes && meta.notes !== undefined ? (
         <section className="sheet-notes" aria-labelledby="sheet-notes">
           <h2 id="sheet-notes">Notes</h2>

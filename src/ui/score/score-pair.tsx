@@ -3,6 +3,7 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { engraveTogether } from '../../engrave/together';
 import { type ScoreLook, useEngraveOptions } from './score-view';
 import { ScoreWords } from './score-words';
+import { type SignRow, SignRows } from './sign-rows';
 import { SoundingMarks } from './sounding';
 import { System } from './system';
 import { useWidth } from './use-width';
@@ -13,6 +14,8 @@ export interface PairPart {
   /** Before each of its lines: `before`, `after`. */
   readonly caption: string;
   readonly changed?: ReadonlySet<NoteId>;
+  /** A row for each under every line that has such a note. */
+  readonly signs?: readonly SignRow[];
 }
 
 interface ScorePairProps extends ScoreLook {
@@ -56,6 +59,7 @@ export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
                       <System svg={system.svg} />
                       <SoundingMarks line={system} />
                     </div>
+                    <SignRows line={system} rows={(k === 0 ? upper : lower).signs ?? []} />
                   </div>
                 ),
               )}

@@ -10,7 +10,8 @@ export interface SoundingNotes {
 }
 
 const SILENCE: ReadonlySet<NoteId> = new Set();
-const SILENT: SoundingNotes = { subscribe: () => () => {}, now: () => SILENCE };
+/** Nothing is heard. */
+export const SILENT: SoundingNotes = { subscribe: () => () => {}, now: () => SILENCE };
 
 /** Around a score whose sounding notes are to be marked. */
 export const Sounding = createContext<SoundingNotes>(SILENT);

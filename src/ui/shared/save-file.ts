@@ -1,8 +1,9 @@
-import type { OutFile } from '../../publish/publish';
+import type { LibraryOut, OutFile } from '../../publish/publish';
 
 /** Hands a file to the browser to save. */
-export function saveFile(file: OutFile): void {
-  const url = URL.createObjectURL(new Blob([file.content], { type: file.type }));
+export function saveFile(file: OutFile | LibraryOut<Blob>): void {
+  const parts = 'parts' in file ? [...file.parts] : [file.content];
+  const url = URL.createObjectURL(new Blob(parts, { type: file.type }));
   const link = document.createElement('a');
   link.href = url;
   link.download = file.name;

@@ -38,21 +38,23 @@ export function PenLine({ writer, onDone }: PenLineProps) {
           the next one <strong>{SIGNS[pen.alter]}</strong>,
         </span>
       ) : null}
-      <label htmlFor={`${id}-value`}>each a</label>
-      <select
-        id={`${id}-value`}
-        value={pen.value}
-        onChange={(e) => {
-          writer.run(setValue, e.target.value);
-          onDone();
-        }}
-      >
-        {NOTE_VALUES.map((v) => (
-          <option key={v} value={v}>
-            {VALUE_NAMES[v]}
-          </option>
-        ))}
-      </select>
+      <span className="pen-value">
+        <label htmlFor={`${id}-value`}>each a</label>
+        <select
+          id={`${id}-value`}
+          value={pen.value}
+          onChange={(e) => {
+            writer.run(setValue, e.target.value);
+            onDone();
+          }}
+        >
+          {NOTE_VALUES.map((v) => (
+            <option key={v} value={v}>
+              {VALUE_NAMES[v]}
+            </option>
+          ))}
+        </select>
+      </span>
       {pen.dots === 1 ? (
         <Off
           label="dotted"

@@ -3,10 +3,12 @@ import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { HEARD } from '../frame/listen/playing';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
 import { analysisOf } from '../score/analysis';
 import { readLook } from '../score/look-fields';
+import { Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
@@ -44,12 +46,22 @@ const TouchRow = memo(
   ),
 );
 
+const WriteSound = memo(
+  partOnDemand(
+    onDemand('Listening while one writes', () =>
+      import('./parts/write-sound').then((m) => m.WriteSound),
+    ),
+  ),
+);
+
 const Neck = memo(
   partOnDemand(onDemand('The neck', () => import('./parts/neck').then((m) => m.Neck))),
 );
 
 /** What is offered and warned of waits until nobody types for so long, in milliseconds. */
 const PAUSE = 90;
+
+const toWrite = (id: string) => ({ page: 'write', id, query: {} }) as const;
 
 const SCORE = 'write-score';
 const TITLE = 'write-title';
@@ -91,25 +103,28 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           Done
         </a>
       </header>
-      <WriteScore
-        writer={writer}
-        clipboard={clipboard}
-        onAsk={ask}
-        choosing={choosing}
-        warnings={warnings}
-        spoken={settled.phrase}
-        staves={look.staves === 'tab' ? 'tab' : 'both'}
-        degrees={look.degrees}
-        whereId={WHERE}
-        id={SCORE}
-      />
+      <Sounding value={HEARD}>
+        <WriteScore
+          writer={writer}
+          clipboard={clipboard}
+          onAsk={ask}
+          choosing={choosing}
+          warnings={warnings}
+          spoken={settled.phrase}
+          staves={look.staves === 'tab' ? 'tab' : 'both'}
+          degrees={look.degrees}
+          whereId={WHERE}
+          id={SCORE}
+        />
+      </Sounding>
+      <WriteSound writer={later} scoreId={SCORE} onDone={toScore} />
       <Neck writer={later} onDone={toScore} />
       <PartsOnDemand writer={later} onDone={toScore} />
       <div className="write-foot" ref={foot}>
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />
         <div className="write-tools">
           <PenLine writer={writer} onDone={toScore} />
-          <SaveState draft={draft} brief onDone={toScore} />
+          <SaveState draft={draft} brief onDone={toScore} elsewhere={toWrite} />
         </div>
         <OfferRow
           state={settled}

@@ -13,6 +13,7 @@ import { useEngraver } from '../score/engraver';
 import { NoEngraver, useEngraveOptions } from '../score/score-view';
 import '../score/score.css';
 import { ScoreWords } from '../score/score-words';
+import { SoundingMarks } from '../score/sounding';
 import { System } from '../score/system';
 import { useWidth } from '../score/use-width';
 import { titleOf } from '../shared/facts';
@@ -91,6 +92,7 @@ export function WriteScore(props: WriteScoreProps) {
                 <div className="write-line" key={line.bars[0] ?? i} data-line={i}>
                   <Line svg={line.svg} />
                   {i === lines.length - 1 ? <Ruling line={line} /> : null}
+                  <SoundingMarks line={line} />
                   <WarningMarks line={line} warnings={warnings} />
                   {i === cursorLine || touches(state, line) ? (
                     <Overlay state={state} line={line} hasCursor={i === cursorLine} />

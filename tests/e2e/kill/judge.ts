@@ -11,6 +11,7 @@ interface Acknowledged {
  */
 export class Judge {
   private readonly acknowledged = new Map<string, Acknowledged>();
+  private readonly gone = new Set<string>();
   private readonly revisions = new Set<number>();
   acknowledgements = 0;
   /** How often the browser threw its database away, and the second copy stepped in. */
@@ -20,6 +21,11 @@ export class Judge {
   hear(session: number, message: Message): void {
     if (message.kind === 'broken') this.faults.push(`session ${session}: ${message.why}`);
     if (message.kind === 'opened') this.open(session, message.seen);
+    if (message.kind === 'gone') {
+      this.acknowledgements++;
+      this.gone.add(message.id);
+      this.acknowledged.delete(message.id);
+    }
     if (message.kind === 'saved') {
       this.acknowledgements++;
       if (this.revisions.has(message.revision)) {
@@ -54,9 +60,27 @@ export class Judge {
         fault(`phrase ${id} went back from ${promised.title} to ${p.title}`);
       }
     }
+    for (const id of this.gone) {
+      if (found.has(id)) fault(`phrase ${id} is back, its removal was acknowledged`);
+    }
+    for (const [group, ids] of importsIn(seen)) {
+      if (ids.length !== IMPORTED) fault(`half an import: ${ids.length} phrases of ${group}`);
+    }
     const [a, b] = [found.get('pair-1'), found.get('pair-2')];
     if (a?.title !== b?.title) fault(`half a transaction: ${a?.title} and ${b?.title}`);
   }
+}
+
+/** Phrases that come in together, in one transaction, under ids that begin alike. */
+export const IMPORTED = 3;
+
+function importsIn(seen: Seen): ReadonlyMap<string, readonly string[]> {
+  const groups = new Map<string, string[]>();
+  for (const { id } of seen.phrases) {
+    const group = /^in-.*(?=-\d+$)/u.exec(id)?.[0];
+    if (group !== undefined) groups.set(group, [...(groups.get(group) ?? []), id]);
+  }
+  return groups;
 }
 
 /** Whether the write named `a` was made after the one named `b`. */

@@ -5,16 +5,20 @@
 import sample from '../../../samples/06-twelve-at-the-salt-loft.json?raw';
 import type { Phrase } from '../../../src/core/phrase/types';
 import { decodePhrase } from '../../../src/io/json';
+import { PHRASES } from '../../../src/io/kinds/kinds';
 import { type LibraryStore, openLibrary } from '../../../src/storage';
+import { PATIENCE } from '../../../src/storage/copy-keeper';
+import { IMPORTED } from './judge';
 import type { Message, Seen } from './protocol';
 
 const read = decodePhrase(sample);
 if (!read.ok) throw new Error('the sample does not open');
 const model: Phrase = read.value;
-const session = Number(new URLSearchParams(location.search).get('session'));
+const asked = new URLSearchParams(location.search);
+const session = Number(asked.get('session'));
 
-/** What the two windows write, each five phrases. */
-const IDS = ['one', 'two'].flatMap((w) => [0, 1, 2, 3, 4].map((n) => `${w}-${n}`));
+/** What the windows write, each five phrases. */
+const IDS = ['one', 'two', 'three'].flatMap((w) => [0, 1, 2, 3, 4].map((n) => `${w}-${n}`));
 
 const waiting: Message[] = [];
 let sending = false;
@@ -57,6 +61,9 @@ function seen(store: LibraryStore): Seen {
   };
 }
 
+/** A library whose copy is put together so early that lives this short are ended while it happens. */
+const open = () => openLibrary(undefined, { patience: { ...PATIENCE, rest: 0 }, many: 12 });
+
 /** Edits, removals and restorations of phrases of one window, one after the other. */
 async function writeAlone(store: LibraryStore, window: string): Promise<never> {
   for (let n = 1; ; n++) {
@@ -72,6 +79,34 @@ async function writeAlone(store: LibraryStore, window: string): Promise<never> {
     const result = await store.save(version(id, n), there?.revision ?? null);
     if (result.kind === 'saved') await tell(result.stored);
     else throw new Error(JSON.stringify(result));
+  }
+}
+
+/** Removals that last, removals that are undone, and what comes in together, in turn. */
+async function writeFates(store: LibraryStore, window: string): Promise<never> {
+  const done = (kind: string) => {
+    if (kind !== 'done' && kind !== 'saved') throw new Error(kind);
+  };
+  for (let n = 1; ; n++) {
+    if (n % 3 === 0) {
+      const ids = Array.from({ length: IMPORTED }, (_, k) => `in-${session}-${window}-${n}-${k}`);
+      const result = await store.of(PHRASES).add(ids.map((id) => version(id, n)));
+      if (result.kind !== 'saved') throw new Error(JSON.stringify(result));
+      for (const { stored } of result.added) {
+        await tell({ phrase: stored.value, revision: stored.revision });
+      }
+      continue;
+    }
+    const id = `fate-${session}-${window}-${n}`;
+    done((await store.save(version(id, n), null)).kind);
+    done((await store.remove([id])).kind);
+    if (n % 3 === 1) {
+      void send({ kind: 'gone', id });
+      await pause();
+      continue;
+    }
+    done((await store.restore([id])).kind);
+    await tell(store.phrase(id)!);
   }
 }
 
@@ -91,20 +126,42 @@ async function writePair(store: LibraryStore): Promise<never> {
 async function tell(stored: { readonly phrase: Phrase; readonly revision: number }) {
   const { id, meta } = stored.phrase;
   void send({ kind: 'saved', id, revision: stored.revision, title: meta.title });
-  // A pause of the event loop, as a page has it between two edits.
-  await new Promise((resolve) => setTimeout(resolve, 0));
+  await pause();
+}
+
+/** Of the event loop, as a page has it between two edits; a window out of sight waits no longer. */
+function pause(): Promise<void> {
+  const { port1, port2 } = new MessageChannel();
+  return new Promise((resolve) => {
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(null);
+  });
 }
 
 async function run(): Promise<void> {
-  const one = openLibrary();
+  const one = open();
+  if (asked.has('beside')) {
+    await one.opened();
+    await Promise.all([writeAlone(one, 'three'), writeFates(one, 'three')]);
+  }
   const state = await one.opened();
   // The browser may have been killed between a removal and its restoration.
   await one.restore(IDS);
   void send({ kind: 'opened', seen: seen(one) });
   if (state !== 'ready') return;
-  const two = openLibrary();
+  // A window of its own, in a process of its own.
+  if (asked.has('windows')) window.open(`/?session=${session}&beside`, '_blank', 'noopener');
+  const two = open();
   await two.opened();
-  await Promise.all([writeAlone(one, 'one'), writeAlone(two, 'two'), writePair(one)]);
+  await Promise.all([
+    writeAlone(one, 'one'),
+    writeAlone(two, 'two'),
+    writePair(one),
+    writeFates(two, 'two'),
+  ]);
 }
 
 run().catch((e: unknown) => void send({ kind: 'broken', why: String(e) }));

@@ -23,6 +23,8 @@ export type Message =
       readonly revision: number;
       readonly title: string;
     }
+  /** The library said 'done' of a removal; nothing brings it back. */
+  | { readonly kind: 'gone'; readonly id: string }
   /** Something happened that only a fault of the program explains. */
   | { readonly kind: 'broken'; readonly why: string };
 

@@ -20,6 +20,8 @@ const ARGS = [
   '--disable-background-networking',
   '--disable-component-update',
   '--disable-sync',
+  // A page opens its second window by itself.
+  '--disable-popup-blocking',
 ];
 
 export interface KillOptions {
@@ -30,6 +32,8 @@ export interface KillOptions {
   readonly profileEvery: number;
   /** After so many kills of a profile its database is made unreadable, so that the browser throws it away. */
   readonly breakAfter?: number;
+  /** In every so many lives a second window writes too, and is killed after its first write. */
+  readonly besideEvery: number;
   readonly progress?: (kills: number, acknowledgements: number) => void;
 }
 
@@ -38,6 +42,8 @@ export interface KillReport {
   /** Kills while the page had not yet said that the library is open. */
   readonly early: number;
   readonly acknowledgements: number;
+  /** Of these, those of a second window. */
+  readonly beside: number;
   /** How often the browser itself threw its database away and the second copy stepped in. */
   readonly restored: number;
   /** Acknowledged writes that were lost, broken libraries, halves of transactions. */
@@ -57,6 +63,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   let judge = new Judge();
   let early = 0;
   let acknowledgements = 0;
+  let beside = 0;
   let restored = 0;
   const faults: string[] = [];
   let profile = newProfile();
@@ -87,21 +94,33 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       ) {
         breakDatabase(profile);
       }
-      const browser = start(profile, `${address}?session=${session}`);
+      const two = session % options.besideEvery === 0;
+      const windows = two ? '&windows' : '';
+      const browser = start(profile, `${address}?session=${session}${windows}`);
       const killed = once(browser, 'exit');
       const moment = random();
       let left = moment < 0.65 ? 1 + Math.floor(12 * random()) : Number.POSITIVE_INFINITY;
+      let writing: () => void = () => undefined;
+      const bothWrite = new Promise<void>((resolve) => {
+        writing = resolve;
+      });
+      let waits = two;
       const opened = post.expect(session, (m) => {
         judge.hear(session, m);
+        if ('id' in m && m.id.includes('three-')) {
+          beside += 1;
+          waits = false;
+          writing();
+        }
         // At the very moment of an acknowledgement, when one that came too early would show.
-        if (m.kind === 'saved' && --left === 0) kill(browser);
+        if (!waits && (m.kind === 'saved' || m.kind === 'gone') && --left === 0) kill(browser);
       });
       if (moment < 0.2) {
         early += 1;
         await Promise.race([opened, pause(250 + 500 * random())]);
         kill(browser);
       } else if (moment >= 0.65) {
-        await within(opened, session);
+        await within(two ? bothWrite : opened, session);
         await pause(50 + 600 * random());
         kill(browser);
       }
@@ -113,7 +132,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
     endProfile();
     await post.end();
   }
-  return { kills: options.kills, early, acknowledgements, restored, faults };
+  return { kills: options.kills, early, acknowledgements, beside, restored, faults };
 }
 
 /** Opens the library once more, to see what the last kill has left. */
@@ -195,7 +214,7 @@ class Post {
     return new Promise((resolve) => {
       this.sessions.set(session, (m) => {
         hear(m);
-        if (m.kind !== 'saved') resolve();
+        if (m.kind === 'opened' || m.kind === 'broken') resolve();
       });
     });
   }

@@ -395,7 +395,16 @@ describe('what people type wrong', () => {
   });
 
   it('gets help for each command', async () => {
-    for (const name of ['check', 'show', 'convert', 'move', 'positions']) {
+    for (const name of [
+      'check',
+      'show',
+      'convert',
+      'move',
+      'vary',
+      'positions',
+      'neck',
+      'shapes',
+    ]) {
       const { code, out } = await degreewise([name, '--help']);
       expect(code).toBe(0);
       expect(out).toMatch(new RegExp(`^degreewise ${name} `, 'u'));
@@ -494,5 +503,56 @@ describe('a score', () => {
     expect(lower.out).toContain('"C6"');
     const second = await degreewise(['show', 'a.xml', '--part=2', '--json'], { files });
     expect(second.out).toContain('"E3"');
+  });
+});
+
+describe('find', () => {
+  const files = {
+    'lib/a.json': encodePhrase(build('q 4/5 3/4 3/5 4/5', { id: 'a', title: 'A', chords: 'G7' })),
+    'lib/b.json': encodePhrase(build('q 4/5 3/5', { id: 'b', title: 'B', chords: 'G7' })),
+    'lib/notes.md': 'no phrase',
+  };
+  const find = (...args: string[]) => degreewise(['find', ...args], { files, folders: ['lib'] });
+
+  it('tells the phrases of a folder with the notes that were matched', async () => {
+    const r = await find('R 3 4', 'lib');
+    expect(r.code).toBe(0);
+    expect(r.out).toBe('A (C, 1 bar)  lib/a.json\n    bar 1: R 3 4\n');
+    expect(r.err).toBe('1 of 2 phrases\n');
+  });
+
+  it('lists them for programs, in the order asked for', async () => {
+    const r = await find('R or 3 order:-title', 'lib', '--json', '--count', '1');
+    const told = JSON.parse(r.out) as { query: string; total: number; found: { id: string }[] };
+    expect(told).toMatchObject({ query: 'R or 3 order:-title', total: 2, found: [{ id: 'b' }] });
+  });
+
+  it('puts the likest first, and what can be moved to a lane', async () => {
+    const r = await find('', 'lib', '--like', 'lib/a.json', '--json');
+    const told = JSON.parse(r.out) as { found: { id: string; unlikeness: number }[] };
+    expect(told.found[0]).toMatchObject({ id: 'a', unlikeness: 0 });
+    const fits = await find('', 'lib', '--fits', 'IV7');
+    expect([fits.code, fits.err]).toEqual([0, '2 of 2 phrases\n']);
+    const wrong = await find('', 'lib', '--fits', 'Q');
+    expect(wrong.code).toBe(2);
+    expect(wrong.err).toContain("in --fits 'Q'");
+  });
+
+  it('tells what a folder holds, and makes one library of several files', async () => {
+    const stats = await degreewise(['stats', 'lib', '--json'], { files, folders: ['lib'] });
+    expect(JSON.parse(stats.out)).toMatchObject({ phrases: 2, notes: 6, keys: { C: 2 } });
+    const merged = await degreewise(['merge', 'lib', 'lib/a.json', '-o', 'all.json'], {
+      files,
+      folders: ['lib'],
+    });
+    expect([merged.code, merged.out]).toEqual([0, 'wrote all.json: 2 phrases\n']);
+    const library = decodeLibrary(merged.text('all.json'));
+    expect(library.ok && library.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
+  });
+
+  it('tells the character that is wrong, and reads nothing', async () => {
+    const r = await find('5 with:bnd', 'lib');
+    expect(r.code).toBe(2);
+    expect(r.err).toContain("in '5 with:bnd' at character 8: 'bnd' is no technique");
   });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { childTitle } from '../../../src/core/move/child';
+import { childTitle, placedTitle } from '../../../src/core/move/child';
 import type { Goal } from '../../../src/core/move/goal';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { midiOf } from '../../../src/core/theory/pitch';
@@ -186,6 +186,41 @@ describe('moves join', () => {
     );
     const wrong = children(app, phrase, EMPTY_FORM, { kind: 'chord', text: 'I7, Q' });
     expect(wrong.ok).toBe(false);
+  });
+
+  it('makes them from where the moves before have led', () => {
+    let id = 0;
+    const app = { newId: () => `new-${id++}`, now: () => '2026-11-27T00:00:00.000Z' };
+    const inF = movedOn(form({ kind: 'key', text: 'F' }));
+    const places = children(app, phrase, inF, { kind: 'chord', text: 'I7, IV7, V7' });
+    expect(places.ok && places.value.map((p) => [p.meta.title, p.chords[0]!.symbol])).toEqual([
+      ['Gate over I7 in F', 'F7'],
+      ['Gate over IV7 in F', 'Bb7'],
+      ['Gate over V7 in F', 'C7'],
+    ]);
+    // The eleven other keys are those beside the key it has come to.
+    const keys = children(app, phrase, inF, { kind: 'key', text: 'all' });
+    const names = keys.ok ? keys.value.map((p) => p.meta.title) : [];
+    expect(names).toHaveLength(11);
+    expect(names).toContain('Gate in C');
+    expect(names).not.toContain('Gate in F');
+  });
+
+  it('names another place on the neck without a chain of places', () => {
+    const at = placedTitle(phrase, '', 'around fret 7');
+    expect(at).toBe('Gate, around fret 7');
+    const child = { ...phrase, parent: phrase.id, meta: { ...phrase.meta, title: at } };
+    expect(placedTitle(child, 'bars 5 to 8', 'around fret 2')).toBe(
+      'Gate, bars 5 to 8, around fret 2',
+    );
+    const part = { ...child, meta: { ...child.meta, title: 'Gate, bars 5 to 8, around fret 2' } };
+    expect(placedTitle(part, '', 'around fret 9')).toBe('Gate, around fret 9');
+    // Moved to another chord the fret says nothing any more.
+    const { phrase: next, to } = moved(part, form({ kind: 'chord', text: 'IV7' }));
+    expect(childTitle(part, next, to)).toBe('Gate over IV7 in C');
+    // A phrase of nobody's may be called so by hand.
+    const own = { ...phrase, meta: { ...phrase.meta, title: 'Gate, around fret 7' } };
+    expect(placedTitle(own, '', 'around fret 2')).toBe('Gate, around fret 7, around fret 2');
   });
 });
 

@@ -11,7 +11,7 @@ import {
 import type { NoteExtras } from '../misc';
 import { targetAgrees } from '../misc';
 import type { Found, ImportLog } from './log';
-import type { BendMark } from './marks';
+import type { BendMark } from './mark-types';
 
 /** When a bend that is let down again rises and falls, where the file does not say (ours). */
 const QUICK_RISE: readonly [number, number] = [0, 25];

@@ -1,8 +1,8 @@
 import { fretFor } from '../../../core/phrase/instrument';
 import type { Instrument, Place, Ticks } from '../../../core/phrase/types';
 import { midiOf } from '../../../core/theory/pitch';
+import type { BuiltEvent, BuiltNote } from './built';
 import type { ImportLog } from './log';
-import type { BuiltEvent, BuiltNote } from './notes';
 
 /**
  * Frees strings that the places of a file use for two notes at once (N3), in a chord or across the

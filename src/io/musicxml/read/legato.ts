@@ -1,8 +1,8 @@
 import type { PitchedNote } from '../../../core/phrase/types';
 import { midiOf } from '../../../core/theory/pitch';
 import { needsSource } from '../misc';
+import type { BuiltEvent, BuiltNote } from './built';
 import type { ImportLog } from './log';
-import type { BuiltEvent, BuiltNote } from './notes';
 
 /**
  * Takes hammer-ons, pull-offs and slides from notes that have none to start from: for notes whose

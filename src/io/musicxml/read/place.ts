@@ -27,8 +27,8 @@ import type {
 import { endOf, mapNotes } from '../../../core/phrase/walk';
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { formatPitch, midiOf, type Pitch } from '../../../core/theory/pitch';
+import type { BuiltEvent, BuiltNote } from './built';
 import type { ImportLog } from './log';
-import type { BuiltEvent, BuiltNote } from './notes';
 
 /** The phrase without its voices; they are made from the built events. */
 export type Shell = Omit<Phrase, 'voices'>;

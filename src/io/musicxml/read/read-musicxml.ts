@@ -4,6 +4,7 @@ import { midiOf } from '../../../core/theory/pitch';
 import { checkStorable } from '../../json/storable';
 import { child, parseXml, XML_LIMITS, type XmlElement, type XmlLimits } from '../xml/parse';
 import { type BarLayout, layOutBars } from './bars';
+import type { NoteContext } from './built';
 import { mergeShared, resolveConflicts } from './conflicts';
 import { readDirections, SpanCover } from './directions';
 import { draftEvents } from './events';
@@ -15,7 +16,8 @@ import { readKey } from './key';
 import { mendLegato } from './legato';
 import { ImportLog, type ImportNote } from './log';
 import { mendPhrase } from './mend';
-import { buildEvent, IdSource, type NoteContext } from './notes';
+import { IdSource } from './note-ids';
+import { buildEvent } from './notes';
 import { type ChosenPart, choosePart, partsWithPitches } from './part';
 import { placeNotes, type Shell } from './place';
 import type { RawPart } from './raw';
@@ -76,19 +78,26 @@ const MOST_PARTS = 6;
 
 /** What to choose so that the music can be read, in words; null where nothing helps that was not chosen. */
 function choiceThatReads(score: XmlElement, options: ReadMusicXmlOptions): string | null {
-  const parts = options.part === undefined ? partsWithPitches(score).slice(0, MOST_PARTS) : [];
-  const other = parts.slice(1).find((part) => readPart(score, { ...options, part }).result.ok);
-  const octave =
-    options.octave === undefined
-      ? OCTAVES.find((o) => readPart(score, { ...options, octave: o }).result.ok)
-      : undefined;
+  const reads = (choice: Pick<ReadMusicXmlOptions, 'part' | 'octave'>) =>
+    readPart(score, { ...options, ...choice }).result.ok;
+  const others = options.part === undefined ? partsWithPitches(score).slice(1, MOST_PARTS) : [];
+  const octaves = options.octave === undefined ? OCTAVES : [];
+  const octave = octaves.find((o) => reads({ octave: o }));
+  const part = others.find((p) => reads({ part: p }));
   const ways = [
-    ...(octave === undefined ? [] : [`with the octave ${octave > 0 ? '+' : ''}${octave}`]),
-    ...(other === undefined ? [] : [`part ${other}`]),
+    ...(octave === undefined ? [] : [`with the octave ${signed(octave)}`]),
+    ...(part === undefined ? [] : [`part ${part}`]),
   ];
-  return ways.length === 0
-    ? null
-    : `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
+  if (ways.length > 0) return `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
+  for (const p of others) {
+    const both = octaves.slice(0, 2).find((o) => reads({ part: p, octave: o }));
+    if (both !== undefined) return `Read part ${p} with the octave ${signed(both)}.`;
+  }
+  return null;
+}
+
+function signed(n: number): string {
+  return n > 0 ? `+${n}` : String(n);
 }
 
 interface ReadPart {

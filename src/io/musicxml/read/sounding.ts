@@ -2,7 +2,7 @@ import { fretFor, HARMONIC_NODES, openMidi, placeMidi } from '../../../core/phra
 import type { Harmonic, Instrument, Place } from '../../../core/phrase/types';
 import { midiOf, type Pitch, staffStep } from '../../../core/theory/pitch';
 import type { Found, ImportLog } from './log';
-import type { HarmonicMark, NoteMarks } from './marks';
+import type { HarmonicMark, NoteMarks } from './mark-types';
 import { spellNear } from './pitch';
 
 /** Pitch and place of a note as the model has them; null place where the file gives none that fits. */

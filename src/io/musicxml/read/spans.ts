@@ -1,7 +1,8 @@
 import type { Attack } from '../../../core/phrase/types';
 import { midiOf } from '../../../core/theory/pitch';
 import type { ImportLog } from './log';
-import { type NoteMarks, readMarks, type SpanEnd } from './marks';
+import type { NoteMarks, SpanEnd } from './mark-types';
+import { readMarks } from './marks';
 import type { RawNote } from './raw';
 import type { TimedItem, TimedStream } from './rhythm';
 

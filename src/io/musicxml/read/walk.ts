@@ -13,8 +13,9 @@ import {
   type XmlElement,
 } from '../xml/parse';
 import type { ImportLog } from './log';
-import { readPitch, readTranspose } from './pitch';
-import type { PlacedElement, RawItem, RawMeasure, RawNote, RawPart } from './raw';
+import { readTranspose } from './pitch';
+import type { PlacedElement, RawItem, RawMeasure, RawPart } from './raw';
+import { readRawNote } from './raw-note';
 import { clip } from './text';
 import { readTimeSignature } from './time-signature';
 import { readNominal, readRatio, snap, WHOLE } from './value';
@@ -259,6 +260,8 @@ class Walker {
   }
 
   #move(e: XmlElement, sign: 1 | -1): void {
+    // Some programs write steps of no length, which the standard does not know and which do nothing.
+    if (childNumber(e, 'duration') === 0) return;
     const ticks = this.#duration(e, null);
     if (ticks === null) return;
     const to = snap(this.#cursor + sign * ticks);
@@ -288,8 +291,12 @@ class Walker {
       if (!chord) this.#advanceTo(snap(this.#cursor + duration));
       return;
     }
-    const note = this.#readNote(e);
-    if (note === undefined) return;
+    const read = readRawNote(e, this.#soundingOf(readStaff(e)), this.#log);
+    if (!read.ok) {
+      this.#problems.push(...read.problems);
+      return;
+    }
+    const note = read.value;
     const last = this.#last;
     if (chord && note !== null && last !== null && last.grace === grace && last.notes.length > 0) {
       if (Math.abs(last.duration - duration) > 1) {
@@ -324,33 +331,6 @@ class Walker {
     this.#items.push(item);
     this.#last = item;
     if (!grace) this.#advanceTo(snap(this.#cursor + duration));
-  }
-
-  /** The note, null for a rest, undefined after a problem. */
-  #readNote(e: XmlElement): RawNote | null | undefined {
-    const ties = [
-      ...childrenOf(e, 'tie'),
-      ...childrenOf(e, 'notations').flatMap((n) => childrenOf(n, 'tied')),
-    ].map((t) => attribute(t, 'type'));
-    const tie = {
-      tieStart: ties.includes('start') || ties.includes('continue'),
-      tieStop: ties.includes('stop') || ties.includes('continue'),
-    };
-    const pitch = child(e, 'pitch');
-    if (pitch !== undefined) {
-      const r = readPitch(pitch, this.#soundingOf(readStaff(e)), this.#log);
-      if (!r.ok) {
-        this.#problems.push(...r.problems);
-        return undefined;
-      }
-      return { elements: [e], pitch: r.value, ...tie };
-    }
-    if (child(e, 'unpitched') !== undefined) return { elements: [e], pitch: null, ...tie };
-    if (child(e, 'rest') !== undefined) return null;
-    this.#problems.push(
-      problemAt(e, 'a note has no pitch, and is no rest', 'Correct the note, or export it again.'),
-    );
-    return undefined;
   }
 }
 

@@ -1,5 +1,9 @@
 import type { FingeredView } from '../../../core/neck/as-fingered';
-import { showAccidentals } from '../../../core/phrase/accidentals';
+import {
+  accidentalsOf,
+  type LastAlters,
+  type ShownAccidental,
+} from '../../../core/phrase/accidentals';
 import type { Bar, Key, Mark, Meter, Phrase, PhraseEvent, Ticks } from '../../../core/phrase/types';
 import type { WrittenBar, WrittenItem } from '../../../core/phrase/written';
 import { signatureFifths } from '../../../core/theory/key';
@@ -23,12 +27,23 @@ export interface ScoreContext {
   /** What all notes share; staff and voice are filled in. */
   readonly note: Omit<
     NoteContext,
-    'staff' | 'staffNumber' | 'voice' | 'voiceNumber' | 'bare' | 'stem' | 'showsAccidental'
+    'staff' | 'staffNumber' | 'voice' | 'voiceNumber' | 'bare' | 'stem' | 'accidentalAt'
   >;
 }
 
-/** One `<measure>`; the pickup is number 0 and implicit. */
-export function measureNode(c: ScoreContext, bars: readonly WrittenBar[], index: number): XmlNode {
+/** Why each written pitch of a bar shows an accidental, by `accidentalKey`; absent where it shows none. */
+export type BarAccidentals = ReadonlyMap<string, ShownAccidental>;
+
+/**
+ * One `<measure>`; the pickup is number 0 and implicit.
+ * @param accidentals Those of the bar, from `accidentalsOfBars`.
+ */
+export function measureNode(
+  c: ScoreContext,
+  bars: readonly WrittenBar[],
+  index: number,
+  accidentals: BarAccidentals,
+): XmlNode {
   const bar = bars[index]!;
   const { span } = bar;
   const before = bars[index - 1];
@@ -42,7 +57,7 @@ export function measureNode(c: ScoreContext, bars: readonly WrittenBar[], index:
     meterChanges ? meterAttributes(span.bar.meter) : null,
     leftBarline(span.bar, before?.span.bar),
     before === undefined ? tempoNode(c.phrase.tempo, c.phrase.feel, staffNumber(c, 0)) : null,
-    streams(c, bar),
+    streams(c, bar, accidentals),
     rightBarline(span.bar, bars[index + 1]?.span.bar, index === bars.length - 1),
   );
 }
@@ -56,10 +71,9 @@ function staffNumber(c: ScoreContext, index: number): number | null {
 }
 
 /** The voices of each staff one after the other, with a `<backup>` between them. */
-function streams(c: ScoreContext, bar: WrittenBar): XmlNode[] {
+function streams(c: ScoreContext, bar: WrittenBar, accidentals: BarAccidentals): XmlNode[] {
   const length = bar.span.end - bar.span.start;
   const backup = group('backup', leaf('duration', length));
-  const shown = shownAccidentals(c, bar);
   const out: XmlNode[] = [];
   c.staves.forEach((staff, s) => {
     bar.voices.forEach((items, voice) => {
@@ -73,7 +87,7 @@ function streams(c: ScoreContext, bar: WrittenBar): XmlNode[] {
         voiceNumber: 4 * s + voice + 1,
         bare: staff === 'tab' && s > 0,
         stem: bar.voices.length === 1 ? null : voice === 0 ? 'up' : 'down',
-        showsAccidental: (key) => shown.has(key),
+        accidentalAt: (key) => accidentals.get(key) ?? null,
         lyrics: s === 0 ? c.note.lyrics : () => [],
       };
       out.push(...voiceNodes(c, note, bar, items, s === 0));
@@ -128,8 +142,22 @@ function laneNodes(c: ScoreContext, from: Ticks, to: Ticks, staff: number | null
   ];
 }
 
-/** Which accidentals of a bar are shown, all voices together in the order they sound. */
-function shownAccidentals(c: ScoreContext, bar: WrittenBar): ReadonlySet<string> {
+/** Which accidentals are shown and why, bar by bar: a bar that left a line altered asks for cautions. */
+export function accidentalsOfBars(
+  c: ScoreContext,
+  bars: readonly WrittenBar[],
+): readonly BarAccidentals[] {
+  let last: LastAlters = new Map();
+  return bars.map((bar) => {
+    const pitches = writtenPitches(c, bar);
+    const found = accidentalsOf(signatureFifths(c.key), pitches, last);
+    last = found.last;
+    return new Map(pitches.map((p, i) => [p.key, found.shown[i] ?? null]));
+  });
+}
+
+/** The pitches of a bar, all voices together in the order they sound. */
+function writtenPitches(c: ScoreContext, bar: WrittenBar) {
   const pitches: { key: string; pitch: Pitch; tied: boolean; onset: Ticks }[] = [];
   bar.voices.forEach((items, voice) => {
     for (const item of items) {
@@ -146,9 +174,7 @@ function shownAccidentals(c: ScoreContext, bar: WrittenBar): ReadonlySet<string>
       }
     }
   });
-  pitches.sort((a, b) => a.onset - b.onset);
-  const shown = showAccidentals(signatureFifths(c.key), pitches);
-  return new Set(pitches.filter((_, i) => shown[i]).map((p) => p.key));
+  return pitches.sort((a, b) => a.onset - b.onset);
 }
 
 function addGraces(

@@ -1,3 +1,4 @@
+import type { ShownAccidental } from '../../../core/phrase/accidentals';
 import { slideInStart } from '../../../core/phrase/slide-in';
 import type { Grace, GraceNote, Note, PhraseEvent } from '../../../core/phrase/types';
 import type { WrittenItem } from '../../../core/phrase/written';
@@ -44,13 +45,13 @@ export interface NoteContext {
   readonly mutedPitch: (string: number, fret: number) => Pitch;
   /** Number of a note in the order of `notesOf`, from 1. */
   readonly numberOf: (note: Note) => number;
-  /** Whether the accidental at that place of the page is shown; see `accidentalKey`. */
-  readonly showsAccidental: (key: string) => boolean;
+  /** Why the accidental at that place of the page is shown, or null; see `accidentalKey`. */
+  readonly accidentalAt: (key: string) => ShownAccidental;
   /** Lines of text under a note. */
   readonly lyrics: (voice: number, event: number) => readonly string[];
 }
 
-/** Names a written pitch inside its bar for `showsAccidental`. */
+/** Names a written pitch inside its bar for `accidentalAt`. */
 export function accidentalKey(spot: Spot, part: number): string {
   return `${spot} ${part}`;
 }
@@ -285,8 +286,10 @@ const ACCIDENTALS = {
 } as const;
 
 function accidentalNode(c: NoteContext, key: string, sounding: Pitch): XmlNode | null {
-  if (c.staff === 'tab' || !c.showsAccidental(key)) return null;
-  return leaf('accidental', ACCIDENTALS[c.written(sounding).alter]);
+  const shown = c.staff === 'tab' ? null : c.accidentalAt(key);
+  if (shown === null) return null;
+  const cautionary = shown === 'cautionary' ? { cautionary: 'yes' } : {};
+  return leaf('accidental', ACCIDENTALS[c.written(sounding).alter], cautionary);
 }
 
 function valueNodes(item: WrittenItem): XmlNode[] {

@@ -16,7 +16,7 @@ import {
   type StaffKind,
 } from '../misc';
 import { el, formatXml, group, leaf, type XmlNode } from '../xml/format';
-import { measureNode, type ScoreContext } from './measure';
+import { accidentalsOfBars, measureNode, type ScoreContext } from './measure';
 import { findLinks, SpannerNumbers } from './spanners';
 
 export interface WriteMusicXmlOptions {
@@ -45,6 +45,7 @@ export function writeMusicXml(p: Phrase, options: WriteMusicXmlOptions = {}): st
   const staves = stavesOf(options.staves ?? 'both');
   const bars = writeRhythm(p);
   const context = contextOf(p, staves, options);
+  const accidentals = accidentalsOfBars(context, bars);
   const score = el(
     'score-partwise',
     { version: '4.0' },
@@ -55,7 +56,7 @@ export function writeMusicXml(p: Phrase, options: WriteMusicXmlOptions = {}): st
     el(
       'part',
       { id: 'P1' },
-      bars.map((_, i) => measureNode(context, bars, i)),
+      bars.map((_, i) => measureNode(context, bars, i, accidentals[i]!)),
     ),
   );
   const open = context.note.numbers.unclosed();

@@ -3,7 +3,7 @@ import type { Phrase } from '../../../core/phrase/types';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
 import { type Format, type Look, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
-import { leftOut, publish } from '../../../publish/publish';
+import { leftOut, publish, publishLibrary } from '../../../publish/publish';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
@@ -12,6 +12,9 @@ import { Choice } from './choice';
 import { SoundFields } from './sound-fields';
 import { BROWSER_TOOLS } from './tools';
 import './export.css';
+
+/** Milliseconds between two words on how far it has come. */
+const TELL = 100;
 
 type ExportChoice = Look & { readonly format: PublishFormat };
 
@@ -62,11 +65,19 @@ export function ExportDialog({ phrases, onClose }: Props) {
     LAST.choice = choice;
     try {
       await Promise.all([WRITERS.get(choice.format)?.get(), packing.get()]);
-      const file = await publish(phrases, choice.format, choice, BROWSER_TOOLS, {
-        onPhrase: setDone,
-        signal: abort.signal,
-      });
-      const left = await leftOut(phrases, choice.format);
+      // Told some times a second: drawing it for each of many phrases would take longer than they do.
+      let told = 0;
+      const onPhrase = (n: number) => {
+        if (performance.now() - told < TELL) return;
+        told = performance.now();
+        setDone(n);
+      };
+      const progress = { onPhrase, signal: abort.signal };
+      const library = phrases.length > 1 && formatRow(choice.format).several === 'library';
+      const file = library
+        ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
+        : await publish(phrases, choice.format, choice, BROWSER_TOOLS, progress);
+      const left = await leftOut(phrases, choice.format, abort.signal);
       saveFile(file);
       dialog.current?.close();
       notices.done(

@@ -1,8 +1,11 @@
+import { BACKING_FEELS, FEEL_NAMES } from '../../../core/backing/types';
 import { TONES } from '../../../core/sound/tone';
 import type { Look } from '../../../publish/format';
 import { Choice } from './choice';
 
-type Sound = Pick<Look, 'speed' | 'swing' | 'tone'>;
+type Sound = Pick<Look, 'speed' | 'swing' | 'tone' | 'backing'>;
+
+const BANDS: readonly Look['backing'][] = ['none', ...BACKING_FEELS];
 
 const SPEEDS = ['50', '60', '70', '80', '90', '100', '110', '125'] as const;
 const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`])) as Record<
@@ -26,7 +29,7 @@ export const TONE_WORDS: Readonly<Record<Look['tone'], string>> = {
   ukulele: 'ukulele',
 };
 
-/** How fast, how swung and on what it is played. */
+/** How fast, how swung, on what and with what band it is played. */
 export function SoundFields(props: {
   readonly choice: Sound;
   readonly set: (part: Partial<Sound>) => void;
@@ -54,6 +57,13 @@ export function SoundFields(props: {
         words={TONE_WORDS}
         values={['own', ...TONES]}
         onChange={(tone) => set({ tone })}
+      />
+      <Choice
+        label="Band"
+        value={choice.backing}
+        words={{ none: 'none', ...FEEL_NAMES }}
+        values={BANDS}
+        onChange={(backing) => set({ backing })}
       />
     </div>
   );

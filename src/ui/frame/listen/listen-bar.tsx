@@ -1,39 +1,30 @@
-import { type ReactNode, useEffect, useMemo } from 'react';
+import { type ReactNode, useMemo } from 'react';
 import { TONES } from '../../../core/sound/tone';
+import { useKept } from '../../shared/use-kept';
 import type { Action } from '../actions';
 import { useActions } from '../app-context';
 import { Choice } from '../export/choice';
 import { TONE_WORDS } from '../export/sound-fields';
+import { STOPS_HIDDEN } from './listening';
 import './listen.css';
 import type { UsePlayer } from './use-player';
+import { useSpaceBar } from './use-space-bar';
 
-const SPEEDS = [
-  '25',
-  '40',
-  '50',
-  '60',
-  '70',
-  '80',
-  '90',
-  '100',
-  '110',
-  '125',
-  '150',
-  '200',
-] as const;
-const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`])) as Record<
-  (typeof SPEEDS)[number],
-  string
->;
+/** Percent, in steps of five. */
+const SPEEDS = Array.from({ length: 36 }, (_, i) => String(25 + 5 * i));
+const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`]));
 
 /** The button that plays a phrase and stops it, with speed, tone and over and over beside it. */
 export function ListenBar(props: {
   readonly player: UsePlayer;
   /** What else is chosen about listening on this page. */
   readonly children?: ReactNode;
+  /** What stands at the end of the row. */
+  readonly more?: ReactNode;
 }) {
-  const { player, children } = props;
+  const { player, children, more } = props;
   const { state, listening, set, toggle } = player;
+  const [stopsHidden, setStopsHidden] = useKept(STOPS_HIDDEN, false);
   const silent = state === 'silent';
   useSpaceBar(toggle);
   useActions(
@@ -60,18 +51,22 @@ export function ListenBar(props: {
           words: 'loop repeat practise',
           run: () => set({ loop: !listening.loop }),
         },
+        {
+          id: 'listen.hidden',
+          title: stopsHidden
+            ? 'Go on playing when another window is in front'
+            : 'Stop playing when this page is hidden',
+          group: 'Listen',
+          words: 'background tab sound',
+          run: () => setStopsHidden(!stopsHidden),
+        },
       ],
-      [silent, listening, toggle, set],
+      [silent, listening, toggle, set, stopsHidden, setStopsHidden],
     ),
   );
   return (
     <section className="listen" aria-label="Listen">
-      <button
-        type="button"
-        className="strong listen-button"
-        onClick={toggle}
-        aria-keyshortcuts="Space"
-      >
+      <button type="button" className="listen-button" onClick={toggle} aria-keyshortcuts="Space">
         <svg viewBox="0 0 16 16" width="14" height="14" aria-hidden="true">
           {silent ? <path d="M3 1.5 14 8 3 14.5z" /> : <path d="M2.5 2.5h11v11h-11z" />}
         </svg>
@@ -100,6 +95,7 @@ export function ListenBar(props: {
         />
         <span>Over and over</span>
       </label>
+      {more}
       {listening.loop && (
         <p className="quiet listen-care">
           Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
@@ -108,22 +104,4 @@ export function ListenBar(props: {
       )}
     </section>
   );
-}
-
-/** The space bar plays and stops, except where it means something else. */
-function useSpaceBar(toggle: () => void): void {
-  useEffect(() => {
-    const press = (e: KeyboardEvent) => {
-      if (e.key !== ' ' || e.ctrlKey || e.metaKey || e.altKey || e.defaultPrevented) return;
-      const at = e.target instanceof Element ? e.target : null;
-      const busy =
-        at?.closest('button, a, input, select, textarea, summary, dialog, [role="application"]') ??
-        null;
-      if (busy !== null || document.querySelector('dialog[open]') !== null) return;
-      e.preventDefault();
-      toggle();
-    };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  }, [toggle]);
 }

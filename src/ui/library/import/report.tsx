@@ -8,6 +8,8 @@ import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
 import { summaryOf } from './summary';
 
+/** So many phrases of one file are listed; a page with thousands of links helps nobody. */
+const FIRST_PHRASES = 50;
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
 
@@ -65,7 +67,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
       ) : (
         <>
           <ul className="came-in">
-            {file.phrases.map((p) => (
+            {file.phrases.slice(0, FIRST_PHRASES).map((p) => (
               <li key={p.id}>
                 <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
                   {p.title.trim() === '' ? 'Untitled' : p.title}
@@ -74,6 +76,9 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
               </li>
             ))}
           </ul>
+          {file.phrases.length > FIRST_PHRASES && (
+            <p>… and {count(file.phrases.length - FIRST_PHRASES, 'phrase')} more.</p>
+          )}
           {file.remarks.length > 0 && (
             <>
               <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>

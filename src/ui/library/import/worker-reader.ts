@@ -1,43 +1,96 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
-import type { Reader } from '../../frame/importer';
+import { isLibrary } from '../../../io/library/read';
+import type { LibraryFile, Reader } from '../../frame/importer';
 import { NotThere, whyMissing } from '../../shared/on-demand';
-import type { FileForWorker, FromWorker } from './import-worker';
+import type { FromWorker, ToWorker } from './import-worker';
 
-/** Most bytes that are taken into memory; the reader itself refuses more than it can read. */
+/** Most bytes of a file that is taken into memory; a library is not, and may have any number. */
 const MOST_BYTES = 256 * 1024 * 1024;
+/** Bytes at the beginning in which a library says that it is one. */
+const BEGINNING = 4096;
 
 /** Reads files away from the page, so that a large one does not hold it up. */
 export function workerReader(now: () => string): Reader<File> {
   let worker: Worker | null = null;
-  let giveUp: (() => void) | null = null;
+  let giveUp: () => void = () => undefined;
+  /** Sends something, and hears what comes until `done` has a result. */
+  const ask = <T>(
+    message: ToWorker,
+    move: readonly Transferable[],
+    done: (told: FromWorker) => Result<T> | null,
+  ): Promise<Result<T>> => {
+    const running = worker ?? start();
+    worker = running;
+    return new Promise((resolve) => {
+      giveUp = () => resolve(fail({ message: 'reading was stopped' }));
+      running.onmessage = (e: MessageEvent<FromWorker>) => {
+        const result = done(e.data);
+        if (result !== null) resolve(result);
+      };
+      running.onerror = async (e) => {
+        e.preventDefault();
+        // What is thrown while a file is read has a message; a worker that did not come has none.
+        if (e.message !== '' && e.message !== undefined) {
+          resolve(fail({ message: `the file could not be read: ${e.message}` }));
+          return;
+        }
+        const missing = new NotThere('What reads files', await whyMissing(), e);
+        resolve(fail({ message: missing.message }));
+      };
+      running.postMessage(message, [...move]);
+    });
+  };
   return {
     async read(file, choice = {}) {
       if (file.size > MOST_BYTES) {
         return fail({
-          message: `the file has ${file.size} bytes, far more than any library`,
+          message: `the file has ${file.size} bytes, far more than any score`,
           fix: 'Check whether it is what you meant to open.',
         });
       }
       const bytes = await readBytes(file);
       if (!bytes.ok) return bytes;
-      worker ??= new Worker(new URL('./import-worker.ts', import.meta.url), { type: 'module' });
-      return new Promise((resolve) => {
-        giveUp = () => resolve(fail({ message: 'reading was stopped' }));
-        void ask(worker!, { name: file.name, bytes: bytes.value, now: now(), choice }).then(
-          resolve,
-        );
-      });
+      const { name } = file;
+      const message = { kind: 'file', name, bytes: bytes.value, now: now(), choice } as const;
+      return ask<DecodedFile>(message, [bytes.value.buffer], (told) =>
+        told.kind === 'file' ? told.result : null,
+      );
+    },
+    async library(file): Promise<LibraryFile | null> {
+      const beginning = await readBytes(file.slice(0, BEGINNING));
+      if (!beginning.ok || !isLibrary(beginning.value)) return null;
+      return {
+        check: (progress) =>
+          ask<number>({ kind: 'check', file }, [], (told) => {
+            if (told.kind === 'progress') progress(told.phrases, told.part);
+            return told.kind === 'end' ? told.result : null;
+          }),
+        each: (take) =>
+          ask<number>({ kind: 'send', file }, [], (told) => {
+            if (told.kind === 'phrases') void take(told.phrases).then(more);
+            return told.kind === 'end' ? told.result : null;
+          }),
+      };
     },
     stop() {
       worker?.terminate();
       worker = null;
-      giveUp?.();
+      giveUp();
     },
   };
+
+  function more(goOn: boolean): void {
+    if (goOn) worker?.postMessage({ kind: 'more' } satisfies ToWorker);
+    else giveUp();
+  }
 }
 
-async function readBytes(file: File): Promise<Result<Uint8Array>> {
+function start(): Worker {
+  return new Worker(new URL('./import-worker.ts', import.meta.url), { type: 'module' });
+}
+
+async function readBytes(file: Blob): Promise<Result<Uint8Array<ArrayBuffer>>> {
   try {
     return { ok: true, value: new Uint8Array(await file.arrayBuffer()) };
   } catch {
@@ -46,21 +99,4 @@ async function readBytes(file: File): Promise<Result<Uint8Array>> {
       fix: 'Choose files, not folders, and check that it is still where it was.',
     });
   }
-}
-
-function ask(worker: Worker, message: FileForWorker): Promise<Result<DecodedFile>> {
-  return new Promise((resolve) => {
-    worker.onmessage = (e: MessageEvent<FromWorker>) => resolve(e.data);
-    worker.onerror = async (e) => {
-      e.preventDefault();
-      // What is thrown while a file is read has a message; a worker that did not come has none.
-      if (e.message !== '' && e.message !== undefined) {
-        resolve(fail({ message: `the file could not be read: ${e.message}` }));
-        return;
-      }
-      const missing = new NotThere('What reads files', await whyMissing(), e);
-      resolve(fail({ message: missing.message }));
-    };
-    worker.postMessage(message, [message.bytes.buffer]);
-  });
 }

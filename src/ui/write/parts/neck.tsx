@@ -6,11 +6,11 @@ import { analysisOf } from '../../score/analysis';
 import { textScale, useWidth } from '../../score/use-width';
 import type { PartProps } from '../part-props';
 import './neck.css';
+import { useLeftHanded } from '../../shared/use-left-handed';
 import { NeckDrawing, NeckHand, NeckMarks } from './neck-drawing';
 import { type NeckPlan, planNeck, rem, TOUCH } from './neck-geometry';
 import { NeckGrid } from './neck-grid';
 import { barOnNeck, placeNames } from './neck-notes';
-import { useLeftHanded } from './use-left-handed';
 
 /**
  * The neck beneath the score: the notes of the moment with their degrees, the way through the rest

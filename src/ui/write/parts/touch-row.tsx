@@ -50,7 +50,7 @@ export function TouchRow(props: TouchRowProps) {
         aria-controls={rows}
         onClick={() => setOpen(!open)}
       >
-        Touch keys
+        <span className="touch-word">Touch keys</span>
       </button>
       <div id={rows} hidden={!open}>
         {open ? <Keys {...props} /> : null}

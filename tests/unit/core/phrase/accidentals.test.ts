@@ -1,9 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import {
-  accidentalsOf,
-  showAccidentals,
-  signatureAlters,
-} from '../../../../src/core/phrase/accidentals';
+import { accidentalsOf, signatureAlters } from '../../../../src/core/phrase/accidentals';
 import { parsePitch } from '../../../../src/core/theory/pitch';
 
 /** Notes by name; `~` marks one that continues a tie. */
@@ -17,14 +13,14 @@ function read(names: string) {
 
 function shown(fifths: number, names: string): string {
   const notes = read(names);
-  const marks = showAccidentals(fifths, notes);
+  const marks = accidentalsOf(fifths, notes, new Map()).shown;
   return names
     .split(' ')
-    .filter((_, i) => marks[i])
+    .filter((_, i) => marks[i] === 'needed')
     .join(' ');
 }
 
-describe('showAccidentals (common practice)', () => {
+describe('accidentals that are needed (common practice)', () => {
   it.each([
     // What the signature says needs no sign, what it does not say needs one.
     [0, 'C4 F#4 G4', 'F#4'],

@@ -58,7 +58,7 @@ describe('reading a file', () => {
 
   it.each<[string, Uint8Array, RegExp]>([
     ['empty', new Uint8Array(0), /the file is empty/u],
-    ['MIDI', bytes('MThd\0\0\0\u0006'), /it is a MIDI file/u],
+    ['MIDI', bytes('MThd\0\0\0\u0006'), /MIDI file has no whole header/u],
     ['words', bytes('dear diary'), /neither a phrase nor a MusicXML score/u],
     ['broken UTF-8', new Uint8Array([0x7b, 0xff, 0xff]), /no text in UTF-8/u],
   ])('%s is refused with a reason', (_, content, reason) => {

@@ -15,6 +15,7 @@ describe('addresses', () => {
     ],
     ['#/phrase/a1/write?show=tab', { page: 'write', id: 'a1', query: { show: 'tab' } }],
     ['#/help/keys', { page: 'keys', query: {} }],
+    ['#/solo?form=blues', { page: 'solo', query: { form: 'blues' } }],
     ['#/compare/a1/b2', { page: 'compare', a: 'a1', b: 'b2', query: {} }],
     ['#/print/a%2F1', { page: 'print', id: 'a/1', query: {} }],
   ])('%s', (hash, route) => {

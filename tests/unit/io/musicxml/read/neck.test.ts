@@ -416,6 +416,23 @@ describe('strings and frets where the file has none', () => {
     expect(far?.fix).toContain('Choose another part');
   });
 
+  it('another part with an octave is named where neither alone would do', () => {
+    const part = (id: string, music: string) =>
+      `<part id="${id}"><measure number="1">${attributes()}${music}</measure></part>`;
+    const two = `<score-partwise><part-list><score-part id="P1"><part-name>Harp</part-name></score-part>
+<score-part id="P2"><part-name>Flute</part-name></score-part></part-list>
+${part('P1', n('C2', 4) + n('A6', 4))}${part('P2', n('C5', 4) + n('A6', 4))}</score-partwise>`;
+    const [problem] = refused(two);
+    expect(problem?.fix).toBe('Read part 2 with the octave -1.');
+    const read = readMusicXml(two, {
+      now: '2026-11-27T10:00:00Z',
+      newId: counter(),
+      part: 2,
+      octave: -1,
+    });
+    expect(read.ok).toBe(true);
+  });
+
   it('a chord of more notes than strings is refused with its place', () => {
     const chord = ['E2', 'G2', 'B2', 'D3', 'F3', 'A3', 'C4'].map((p, i) =>
       n(p, 4, { chord: i > 0 }),
@@ -424,6 +441,12 @@ describe('strings and frets where the file has none', () => {
     expect(problem).toMatchObject({ bar: 1, beat: 3 });
     expect(problem?.message).toContain('the 7 notes struck here cannot sound at once');
   });
+});
+
+it('a step of no length, which some programs write, moves nothing', () => {
+  const still = '<forward><duration>0</duration></forward>';
+  const { phrase } = imported(score([attributes() + n('C4', 4) + still + n('E4', 4)]));
+  expect(phrase.voices[0].events.map((e) => e.onset)).toEqual([0, 20_160]);
 });
 
 describe('what to read', () => {

@@ -19,6 +19,7 @@ import {
   parseXml,
   type XmlElement,
 } from '../../../../../src/io/musicxml/xml/parse';
+import { readPlainly, sameNotes } from '../../../../support/plain-musicxml';
 import { refPath } from '../../../../support/refs';
 import { imported, lines, places } from '../../../../support/score-text';
 import { type ReadByVerovio, startVerovio, type VerovioReading } from '../../../../support/verovio';
@@ -352,6 +353,48 @@ describe.skipIf(DIR === null)('what single files should give', () => {
     if (!unpacked.ok) throw new Error('90a');
     const { phrase } = imported(unpacked.value);
     expect(phrase.voices[0].events.length).toBeGreaterThan(0);
+  });
+});
+
+/*
+ * An independent reading of the durations as the standard words them (`support/plain-musicxml`); what is
+ * kept otherwise is said every time.
+ */
+describe.skipIf(DIR === null)('a plain reading of durations, pitches and ties agrees', () => {
+  /** Files that are taken differently, with what the reader says of it. */
+  const SAID: Readonly<Record<string, string>> = {
+    '01d': 'quarter tones are read as the nearest semitone',
+    '01f': 'quarter tones are read as the nearest semitone',
+    '03ab': 'is moved to the nearest one',
+    '11b': 'a step back goes before the bar',
+    '22a': 'a note with an x for its head is a dead note',
+    '22c': 'a note with an x for its head is a dead note',
+    '22d': 'a note with an x for its head is a dead note',
+    '23a': 'notes of a tuplet 7:3 are moved to the nearest 128th',
+    '23b': 'notes of a tuplet 17:3 are moved to the nearest 128th',
+    '33i': 'a tie without its second end is closed',
+  };
+
+  it('on pitch and onset of every note, or the difference is named', () => {
+    const different: string[] = [];
+    let compared = 0;
+    for (const name of xmlNames) {
+      const xml = readFileSync(path.join(DIR!, name), 'utf8');
+      const r = read(xml);
+      const parts = (xml.match(/<part /gu) ?? []).length;
+      if (!r.ok || parts !== 1 || /<cue ?\/>|<unpitched/u.test(xml)) continue;
+      compared++;
+      const ours = notesOf(r.value.phrase).flatMap(({ note, onset }) =>
+        note.kind === 'pitched' ? [{ onset, midi: midiOf(note.pitch) }] : [],
+      );
+      if (sameNotes(ours, readPlainly(xml))) continue;
+      const key = keyOf(name);
+      different.push(key);
+      const said = r.value.notes.map((n) => n.message).join('\n');
+      expect(said, name).toContain(SAID[key] ?? 'a word about it');
+    }
+    expect(compared).toBeGreaterThan(120);
+    expect(different).toEqual(Object.keys(SAID));
   });
 });
 

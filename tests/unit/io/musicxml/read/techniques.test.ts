@@ -393,12 +393,14 @@ describe('mutes and heads', () => {
   });
 
   it('dead notes of a staff without tab go to a string that sounds their pitch', () => {
-    const { phrase } = imported(
+    const { phrase, listed } = imported(
       score([attributes() + n('C4', 4, { head: '<notehead>x</notehead>' }) + n('C4', 4)]),
     );
     const [dead, sounding] = phrase.voices[0].events.map((e) => e.notes[0]);
     expect(dead?.kind).toBe('dead');
     expect([dead?.string, dead?.fret]).toEqual([sounding?.string, sounding?.fret]);
+    // The x may have meant something else to whoever wrote it, so it is said.
+    expect(listed.join()).toContain('a note with an x for its head is a dead note');
   });
 
   it('a ghost note has its head in parentheses', () => {

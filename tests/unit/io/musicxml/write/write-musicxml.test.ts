@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Bar, Phrase } from '../../../../../src/core/phrase/types';
+import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
 import {
   type WriteMusicXmlOptions,
   writeMusicXml,
@@ -82,6 +83,20 @@ describe('pitch and place', () => {
     expect(xml).toContain('<root><root-step>A</root-step></root>');
     expect(xml).toContain('<pitch><step>E</step><octave>4</octave></pitch>');
     expect(xml).toContain('"at":[1,0,1,0,"G4"]');
+  });
+});
+
+describe('accidentals', () => {
+  it('are cautionary where the bar before left the line altered, as the score shows them', () => {
+    // A♭ in bar 1; the A of bar 2 only reminds of it, and the next one shows nothing.
+    const xml = write(build('w 1/4 h 1/5 1/5', { chords: 'C' }), { staves: 'staff' });
+    const signs = (xml.match(/<accidental[^/]*<\/accidental>/gu) ?? []).join(' ');
+    expect(signs).toBe(
+      '<accidental>flat</accidental> <accidental cautionary="yes">natural</accidental>',
+    );
+    // A reader that knows pitches needs none of them: what comes back is equal.
+    const back = readMusicXml(xml, { newId: () => 'x', now: '2026-11-27T10:00:00Z' });
+    expect(back.ok && back.value.notes.filter((n) => n.kind !== 'assumed')).toEqual([]);
   });
 });
 

@@ -1,8 +1,9 @@
-/** What the tests use of midi-file 1.2.4, which ships no types. */
+/** What is used of midi-file 1.2.4, all events in one shape; text comes as one character a byte. */
 declare module 'midi-file' {
   export interface MidiEvent {
     readonly deltaTime: number;
     readonly type: string;
+    readonly number?: number;
     readonly meta?: boolean;
     readonly channel?: number;
     readonly noteNumber?: number;
@@ -26,4 +27,5 @@ declare module 'midi-file' {
     readonly tracks: readonly (readonly MidiEvent[])[];
   }
   export function parseMidi(bytes: Uint8Array): MidiData;
+  export function writeMidi(data: MidiData): number[];
 }

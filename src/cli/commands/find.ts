@@ -1,0 +1,144 @@
+import { factsOf } from '../../core/library/facts';
+import { sortPhrases } from '../../core/library/sort';
+import { positionOf } from '../../core/phrase/time';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { notesOf } from '../../core/phrase/walk';
+import { ok } from '../../core/result';
+import { define } from '../../core/search/define/define';
+import { writeQuery } from '../../core/search/query/write';
+import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
+import { formatKey } from '../../core/theory/key';
+import { analyse } from '../../core/understand/analyse';
+import type { FindOptions } from '../args';
+import type { Shell } from '../shell';
+import { count } from '../words';
+import { fittingTo, likestOf } from './narrow';
+
+/** A phrase with where it stands. */
+export interface Collected {
+  readonly file: string;
+  /** Its place in a library, from 1; null where it is alone in its file. */
+  readonly number: number | null;
+  readonly phrase: Phrase;
+}
+
+/**
+ * Tells which of the phrases are what was looked for, and where in them.
+ * @param like The phrase that they are to be like, or null.
+ */
+export function tellFound(
+  shell: Shell,
+  o: FindOptions,
+  all: readonly Collected[],
+  like: Phrase | null = null,
+): void {
+  const holding = inOrder(
+    o,
+    all.filter((c) => define(o.search.query, c.phrase).holds),
+  );
+  const alike: readonly Listed[] = like === null ? holding : likestOf(like, holding);
+  const fitting = o.fits === undefined ? ok(alike) : fittingTo(o.fits, alike);
+  if (!fitting.ok) {
+    for (const p of fitting.problems) {
+      shell.misuse({ ...p, message: `in --fits '${o.fits}': ${p.message}` });
+    }
+    return;
+  }
+  const found = fitting.value;
+  const told = found.slice(0, o.count).map((c) => tellOne(o, c));
+  if (o.json) {
+    const value = { query: writeQuery(o.search), total: found.length, found: told };
+    shell.print(`${JSON.stringify(value, null, 2)}\n`);
+    return;
+  }
+  for (const f of told) shell.print(lineOf(f, shell.ascii));
+  const more = found.length > told.length ? `, ${told.length} are listed` : '';
+  shell.remark(`${found.length} of ${count(all.length, 'phrase')}${more}\n`);
+}
+
+/** One that is found; how unlike it is where that was asked. */
+type Listed = Collected & { readonly unlikeness?: number };
+
+/** As the query says; else as they were read. */
+function inOrder({ search }: FindOptions, found: readonly Collected[]): readonly Collected[] {
+  if (search.order === null) return found;
+  // A phrase may stand in several files; facts are told apart by their place, not by their id.
+  const facts = found.map((c, i) => ({ ...factsOf(c.phrase), place: i }));
+  const sorted = sortPhrases(facts, search.order.by).map((f) => found[f.place]!);
+  return search.order.reversed ? sorted.reverse() : sorted;
+}
+
+/** One answer as `--json` lists it. */
+interface Told {
+  readonly file: string;
+  /** Place in a library from 1; absent for a phrase alone in its file. */
+  readonly number?: number;
+  readonly id: string;
+  readonly title: string;
+  readonly key: string;
+  readonly bars: number;
+  readonly level: number | null;
+  /** Only with --like: 0 for the same in any key, up to 1. */
+  readonly unlikeness?: number;
+  /** The notes that were matched; none where no note decides. */
+  readonly notes: readonly ToldNote[];
+}
+
+interface ToldNote {
+  readonly id: NoteId;
+  readonly bar: number;
+  readonly beat: number;
+  readonly string: number;
+  readonly fret: number;
+  /** What is heard, against its chord, or against the key without one; null for a dead note. */
+  readonly degree: string | null;
+}
+
+function tellOne(o: FindOptions, { file, number, phrase: p, unlikeness }: Listed): Told {
+  const { notes } = define(o.search.query, p);
+  const { byId } = analyse(p);
+  return {
+    file,
+    ...(number === null ? {} : { number }),
+    id: p.id,
+    title: p.meta.title,
+    key: formatKey(p.key),
+    bars: p.bars.length,
+    level: p.meta.level ?? null,
+    ...(unlikeness === undefined ? {} : { unlikeness: Math.round(unlikeness * 1000) / 1000 }),
+    notes: notesOf(p)
+      .filter((n) => notes.has(n.note.id))
+      .map(({ note, onset }) => {
+        const heard = byId.get(note.id)?.heard;
+        const degree = heard === undefined ? null : (heard.chordDegree ?? heard.keyDegree);
+        return {
+          id: note.id,
+          ...positionOf(p, onset),
+          string: note.string,
+          fret: note.fret,
+          degree: degree === null ? null : formatDegree(degree),
+        };
+      }),
+  };
+}
+
+function lineOf(f: Told, ascii: boolean): string {
+  const title = f.title.trim() === '' ? 'untitled' : f.title;
+  const place = f.number === undefined ? f.file : `${f.file} ${f.number}`;
+  const level = f.level === null ? '' : `, level ${f.level}`;
+  const alike =
+    f.unlikeness === undefined ? '' : `  ${Math.round(100 * (1 - f.unlikeness))}% alike`;
+  const head = `${title} (${f.key}, ${count(f.bars, 'bar')}${level})${alike}  ${place}\n`;
+  const bars = new Map<number, string[]>();
+  for (const n of f.notes) {
+    const degree = n.degree === null ? 'x' : ascii ? n.degree : signOf(n.degree);
+    bars.set(n.bar, [...(bars.get(n.bar) ?? []), degree]);
+  }
+  const lines = [...bars].map(([bar, degrees]) => `bar ${bar}: ${degrees.join(' ')}`);
+  return head + (lines.length === 0 ? '' : `    ${lines.join('; ')}\n`);
+}
+
+function signOf(name: string): string {
+  const degree = parseDegree(name);
+  return degree === null ? name : degreeSign(degree);
+}

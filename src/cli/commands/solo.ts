@@ -1,0 +1,107 @@
+import { layForm } from '../../core/form/lay';
+import type { Phrase } from '../../core/phrase/types';
+import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
+import type { Solo } from '../../core/solo/types';
+import { formatKey, type Key } from '../../core/theory/key';
+import { wrapText } from '../../io/text/char-width';
+import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
+import type { Source } from '../input';
+import { degreeView, type OutputPlan, writeOutput } from '../output';
+import type { Shell } from '../shell';
+import type { SoloCommand } from '../solo-flags';
+
+const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
+/** Lays phrases over a form; prints the choruses, lists them as data or writes them. */
+export async function proposeChoruses(
+  shell: Shell,
+  wish: SoloCommand,
+  plan: OutputPlan | null,
+  phrases: readonly Phrase[],
+): Promise<void> {
+  const { form, count, seed, level } = wish;
+  const laid = layForm(form, (wish.key ?? C).tonic);
+  if (!laid.ok) return shell.refuse(form.id, laid.problems);
+  const now = shell.io.now().toISOString();
+  const { key } = laid.value;
+  const named = formatKey(key.mode === 'blues' ? { ...key, mode: 'major' } : key);
+  const title = `Solo over ${form.title} in ${named}`;
+  const made = proposeSolos(
+    {
+      form: laid.value,
+      phrases,
+      options: {
+        count,
+        ...(seed === undefined ? {} : { seed }),
+        ...(level === undefined ? {} : { level }),
+      },
+    },
+    (n) => ({
+      id: shell.io.newId(),
+      tempo: form.tempo,
+      meta: {
+        title: count === 1 ? title : `${title}, ${n}`,
+        tags: [],
+        created: now,
+        modified: now,
+      },
+    }),
+  );
+  if (!made.ok) return shell.refuse(wish.files.join(', '), made.problems);
+  const solos = made.value;
+  if (solos.length < count) {
+    shell.remark(`only ${solos.length} of ${count} different choruses were found\n`);
+  }
+  for (const s of solos) {
+    for (const fault of faultsOf(s.phrase)) shell.remark(`${s.phrase.meta.title}: ${fault}\n`);
+  }
+  if (plan !== null) {
+    const library = solos.length > 1;
+    const source: Source = { path: form.id, format: 'json', phrases, remarks: [], library };
+    return writeOutput(
+      shell,
+      plan,
+      source,
+      solos.map((s) => s.phrase),
+    );
+  }
+  if (wish.json) {
+    shell.print(`${JSON.stringify({ choruses: solos.map(listed) }, null, 2)}\n`);
+    return;
+  }
+  shell.print(solos.map((s) => page(shell, s)).join('\n'));
+}
+
+function page(shell: Shell, { phrase, parts, empty }: Solo): string {
+  const { width, ascii } = shell;
+  const tab = writeTextTabs([{ phrase, caption: phrase.meta.title }], {
+    width,
+    ascii,
+    degrees: degreeView(phrase),
+  });
+  const lines = parts.map((p) => {
+    const why = p.why.length === 0 ? '' : `: ${p.why.join('; ')}`;
+    return `${barsInWords(p)}, “${p.phrase.meta.title}”${why}`;
+  });
+  const rests = empty.map((e) => `Bar ${e.bar} is empty: ${e.why}`);
+  const said = [...lines, ...rests].flatMap((l) =>
+    wrapText(l, width - 3).map((t, i) => (i === 0 ? t : `   ${t}`)),
+  );
+  return `${tab}\n${said.join('\n')}\n`;
+}
+
+function listed({ phrase, parts, empty }: Solo) {
+  return {
+    title: phrase.meta.title,
+    parts: parts.map((p) => ({
+      firstBar: p.firstBar,
+      lastBar: p.lastBar,
+      phrase: p.phrase.meta.title,
+      id: p.phrase.id,
+      octaves: p.octaves,
+      why: p.why,
+    })),
+    empty,
+    phrase,
+  };
+}

@@ -1,0 +1,89 @@
+import { STANDARD_FORMS, standardForm } from '../core/form/standard';
+import type { Form } from '../core/form/types';
+import { fail, ok, type Result } from '../core/result';
+import { type Key, parseKey } from '../core/theory/key';
+import { readWhole } from './flag-values';
+import type { Flag, Flags } from './flags';
+import { type OutputOptions, readOutput } from './output-flags';
+
+/** What `solo` is asked for. */
+export interface SoloCommand {
+  readonly form: Form;
+  /** Null: in C. */
+  readonly key: Key | null;
+  /** Files and folders that phrases are taken from. */
+  readonly files: readonly string[];
+  readonly seed?: number;
+  readonly count: number;
+  readonly level?: number;
+  readonly json: boolean;
+  readonly output: OutputOptions | null;
+}
+
+/** The options of the command beside those of every command that reads and writes. */
+export const SOLO: readonly Flag[] = [
+  { name: 'form', takes: 'value' },
+  { name: 'from', takes: 'value' },
+  { name: 'key', takes: 'value' },
+  { name: 'seed', takes: 'value' },
+  { name: 'count', takes: 'value' },
+  { name: 'level', takes: 'value' },
+  { name: 'json', takes: 'nothing' },
+];
+
+const MOST_CHORUSES = 20;
+const LARGEST_SEED = 2_147_483_647;
+
+/**
+ * Reads the options of `solo`.
+ * @param more Files named without an option, taken along with those of --from.
+ */
+export function readSolo(more: readonly string[], flags: Flags): Result<SoloCommand> {
+  const id = flags.values.get('form');
+  const names = STANDARD_FORMS.map((f) => f.id).join(', ');
+  const form = id === undefined ? undefined : standardForm(id);
+  if (form === undefined) {
+    return fail({
+      message: id === undefined ? 'the form is missing' : `there is no form '${id}'`,
+      fix: `Add --form and one of ${names}; 'degreewise forms' shows them.`,
+    });
+  }
+  const from = flags.values.get('from');
+  const files = [...(from === undefined ? [] : [from]), ...more];
+  if (files.length === 0) {
+    return fail({
+      message: 'where the phrases are is missing',
+      fix: 'Add --from and a library file or a folder.',
+    });
+  }
+  const text = flags.values.get('key');
+  const key = text === undefined ? null : parseKey(text);
+  if (text !== undefined && key === null) {
+    return fail({
+      message: `in --key: '${text}' is no key`,
+      fix: 'Write for example A, F# or Bbm.',
+    });
+  }
+  const seed = readWhole(flags, 'seed', 0, LARGEST_SEED);
+  if (!seed.ok) return seed;
+  const count = readWhole(flags, 'count', 1, MOST_CHORUSES);
+  if (!count.ok) return count;
+  const level = readWhole(flags, 'level', 1, 5);
+  if (!level.ok) return level;
+  const output = readOutput(flags);
+  if (!output.ok) return output;
+  const json = flags.values.has('json');
+  if (json && output.value !== null) {
+    return fail({ message: '--json prints and -o writes', fix: 'Use one of the two.' });
+  }
+  return ok({
+    form,
+    key,
+    files,
+    ...(seed.value === undefined ? {} : { seed: seed.value }),
+    count: count.value ?? 1,
+    ...(level.value === undefined ? {} : { level: level.value }),
+    json,
+    output: output.value,
+  });
+}

@@ -1,0 +1,29 @@
+import { type Phrase, TICKS_PER_QUARTER } from '../phrase/types';
+import type { BackingParts } from '../sound/parts';
+import { type PerformOptions, secondsPerTick } from '../sound/perform';
+import { makeBacking } from './backing';
+import { type FormOptions, formOfPhrase } from './form';
+import { performBacking } from './perform-backing';
+import type { BackingOptions } from './types';
+
+export interface AccompanyTime extends FormOptions, Pick<PerformOptions, 'speed' | 'swing'> {}
+
+/** The band under a phrase, on the clock of `perform(p, time)`. */
+export function accompany(p: Phrase, band: BackingOptions, time: AccompanyTime = {}): BackingParts {
+  const backing = makeBacking(formOfPhrase(p, time), band);
+  const swing = time.swing ?? 'heard';
+  return performBacking(backing, { secondsPerTick: secondsPerTick(p.tempo, time.speed), swing });
+}
+
+/** The feel that goes with a phrase where nobody said (common practice). */
+export function usualFeel(
+  p: Pick<Phrase, 'feel' | 'tempo' | 'bars' | 'key'>,
+): BackingOptions['feel'] {
+  const meter = p.bars[0]?.meter;
+  if (meter !== undefined && meter.beatType === 8 && meter.beats % 3 === 0) return 'twelve-eight';
+  const quarters = 60 / (secondsPerTick(p.tempo) * TICKS_PER_QUARTER);
+  if (p.feel.kind === 'swing') {
+    return p.key.mode === 'blues' && quarters < 150 ? 'shuffle' : 'swing';
+  }
+  return quarters < 75 ? 'ballad' : 'straight';
+}

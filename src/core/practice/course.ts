@@ -1,0 +1,251 @@
+import { barAt, beatTicks, meterTicks } from '../phrase/time';
+import type { Phrase, Ticks } from '../phrase/types';
+import { ok, type Result } from '../result';
+import type { BackingParts, StringPart } from '../sound/parts';
+import { perform } from '../sound/perform';
+import type { Performance, Seconds, Sound } from '../sound/types';
+import { playedTicks } from '../sound/unfold';
+import { beginOf, clicksBefore, clicksOver } from './beats';
+import { withSwing } from './swing-ratio';
+import { isTake, type Takes, takesOf } from './takes';
+import type { Practice, Step, StepKind, Take } from './types';
+
+/** Everything that is played one after the other, as a rule that says what follows what. */
+export interface Course {
+  readonly first: Step;
+  /**
+   * The step in which a round is played, or the next one that can be; for going on in the middle.
+   * @param speed Percent; that of the first round where absent.
+   */
+  readonly at: (round: number, speed?: number) => Step;
+  /**
+   * What follows a step; null at the end.
+   * @param good Somebody said that the round was good.
+   */
+  readonly after: (step: Step, good: boolean) => Step | null;
+  readonly takes: Takes;
+}
+
+/**
+ * What accompanies a take from its beginning, at a speed (1 as written), with its repeats or the bars
+ * once as they stand.
+ */
+export type Accompany = (p: Phrase, o: { speed: number; repeats: boolean }) => BackingParts;
+
+/**
+ * The course of practice on a phrase. Pure: the same phrase, the same wishes and the same words about
+ * its rounds give the same course, to the sample.
+ * @param accompany What is heard with every take.
+ * @returns Or what is wrong with the cycle.
+ */
+export function courseOf(
+  p: Phrase,
+  practice: Practice,
+  accompany: Accompany | null = null,
+): Result<Course> {
+  const takes = takesOf(withSwing(p, practice.swing), practice.cycle);
+  if (!takes.ok) return takes;
+  const maker = new Maker(practice, takes.value, accompany);
+  return ok({
+    first: maker.first(),
+    at: (round, speed) => maker.at(round, speed),
+    after: (step, good) => maker.after(step, good),
+    takes: takes.value,
+  });
+}
+
+class Maker {
+  constructor(
+    private readonly practice: Practice,
+    private readonly takes: Takes,
+    private readonly accompany: Accompany | null,
+  ) {}
+
+  first(): Step {
+    const { practice } = this;
+    const place = this.playable(0)!;
+    const kind = practice.countIn === 0 ? 'play' : 'count-in';
+    return this.step(kind, place, practice.speed);
+  }
+
+  at(round: number, speed = this.practice.speed): Step {
+    return this.step('play', this.playable(round)!, speed);
+  }
+
+  after(step: Step, good: boolean): Step | null {
+    const { practice } = this;
+    if (step.kind === 'count-in') return this.step('play', step.round, step.speed);
+    if (step.kind === 'play' && practice.answer) return this.step('answer', step.round, step.speed);
+    const place = this.following(step.round);
+    return place === null ? null : this.step('play', place, this.faster(step.speed, good));
+  }
+
+  private faster(speed: number, good: boolean): number {
+    const { stepUp } = this.practice;
+    if (stepUp === null || (stepUp.after === 'a good round' && !good)) return speed;
+    return Math.max(speed, Math.min(stepUp.to, speed + stepUp.by));
+  }
+
+  /** The next round that has a take; null where the course is at its end. */
+  private following(round: number): number | null {
+    const { endless } = this.practice;
+    const next = this.playable(round + 1);
+    return next === null || (!endless && next >= this.takes.count) ? null : next;
+  }
+
+  private playable(from: number): number | null {
+    for (let i = from; i < from + this.takes.count; i++) if (isTake(this.takes.at(i))) return i;
+    return null;
+  }
+
+  private take(round: number): Take {
+    const take = this.takes.at(round);
+    if (!isTake(take)) throw new RangeError(`round ${round} has no take`);
+    return take;
+  }
+
+  private step(kind: StepKind, round: number, speed: number): Step {
+    const { practice } = this;
+    const take = this.take(round);
+    const following = this.following(round);
+    const next = following === null ? null : this.take(following);
+    const head = { kind, round, speed, take, next };
+    const played = playedOf(take.phrase, practice, speed);
+    if (kind === 'count-in') {
+      const count = countInOf(take.phrase, practice);
+      const perTick = played.secondsPerTick;
+      return {
+        ...head,
+        length: count.length * perTick,
+        sounds: [],
+        heard: false,
+        clicks: clicksBefore(take.phrase, count.meter, count.offset, count.length, perTick),
+        backing: null,
+        secondsPerTick: perTick,
+        from: played.from,
+      };
+    }
+    const { click } = practice;
+    return {
+      ...head,
+      length: played.ticks * played.secondsPerTick,
+      sounds: kind === 'play' ? played.sounds : [],
+      heard: kind === 'play' && practice.phrase,
+      clicks:
+        click === null
+          ? []
+          : clicksOver(take.phrase, played.passes, played.ticks, click, played.secondsPerTick),
+      backing: this.backing(take.phrase, speed, played),
+      secondsPerTick: played.secondsPerTick,
+      from: played.from,
+    };
+  }
+
+  private backing(p: Phrase, speed: number, played: Played): BackingParts | null {
+    if (this.accompany === null) return null;
+    const repeats = this.practice.stretch === null;
+    const all = this.accompany(p, { speed: speed / 100, repeats });
+    const { from, ticks, secondsPerTick } = played;
+    return within(all, from * secondsPerTick, ticks * secondsPerTick);
+  }
+}
+
+/** What of an accompaniment falls into a stretch, its onsets counted from there. */
+function within(b: BackingParts, from: Seconds, length: Seconds): BackingParts {
+  const inside = (onset: Seconds) => onset >= from - 1e-9 && onset < from + length - 1e-9;
+  const part = (s: StringPart | null): StringPart | null =>
+    s === null
+      ? null
+      : {
+          ...s,
+          sounds: endedBy(
+            begunAt(
+              s.sounds.filter((x) => inside(x.onset)),
+              from,
+            ),
+            length,
+          ),
+        };
+  return {
+    bass: part(b.bass),
+    comping: part(b.comping),
+    drums: b.drums
+      .filter((d) => inside(d.onset))
+      .map((d) => ({ ...d, onset: Math.max(0, d.onset - from) })),
+  };
+}
+
+/** What is played of a take, and how long a round of it lasts. */
+interface Played extends Pick<Performance, 'passes' | 'secondsPerTick' | 'sounds'> {
+  readonly from: Ticks;
+  readonly ticks: Ticks;
+}
+
+function playedOf(p: Phrase, practice: Practice, speed: number): Played {
+  const { stretch } = practice;
+  const whole = perform(p, { speed: speed / 100, repeats: stretch === null });
+  const { secondsPerTick: perTick } = whole;
+  if (stretch === null) {
+    const ticks = playedTicks(whole.passes);
+    const joins = practice.endless || practice.answer || practice.cycle.kind !== 'same';
+    const filled = joins ? ticks + missing(p, 0, p.length, 'bar') : ticks;
+    const moves = practice.cycle.kind !== 'same';
+    const sounds = moves ? endedBy(whole.sounds, filled * perTick) : whole.sounds;
+    return { passes: whole.passes, secondsPerTick: perTick, sounds, from: 0, ticks: filled };
+  }
+  const from = Math.max(0, Math.min(stretch.from, p.length - 1));
+  const to = Math.max(from + 1, Math.min(stretch.to, p.length));
+  const ticks = to - from + (practice.endless ? missing(p, from, to, stretch.fills) : 0);
+  const own = whole.sounds.filter((s) => s.tick >= from && s.tick < to);
+  return {
+    passes: [{ start: from, end: to, at: 0 }],
+    secondsPerTick: perTick,
+    sounds: endedBy(begunAt(own, from * perTick), (to - from) * perTick),
+    from,
+    ticks,
+  };
+}
+
+/** Sounds as they are where nothing went before: a string that is not sounding cannot be hammered on. */
+function begunAt(sounds: readonly Sound[], from: Seconds): readonly Sound[] {
+  const struck = new Set<number>();
+  return sounds.map((s) => {
+    const first = !struck.has(s.string);
+    struck.add(s.string);
+    const begin = first && s.begin !== 'tapped' ? 'plucked' : s.begin;
+    return { ...s, begin, onset: Math.max(0, s.onset - from) };
+  });
+}
+
+/** Nothing rings on into what comes after. */
+function endedBy(sounds: readonly Sound[], end: Seconds): readonly Sound[] {
+  return sounds.map((s) =>
+    s.onset + s.length <= end ? s : { ...s, length: Math.max(0, end - s.onset) },
+  );
+}
+
+/**
+ * Ticks that a round waits at its end so that the next one begins at the same place of a bar or of a
+ * beat: what is practised to a beat must not lose it.
+ */
+export function missing(p: Phrase, from: Ticks, to: Ticks, fills: 'bar' | 'beat'): Ticks {
+  const first = barAt(p, from);
+  const last = barAt(p, to - 1);
+  const { meter } = last.bar;
+  const unit = fills === 'bar' ? meterTicks(meter) : beatTicks(meter);
+  const rest = (from - beginOf(first) - (to - beginOf(last))) % unit;
+  return rest < 0 ? rest + unit : rest;
+}
+
+/** How long is counted, and where in its bar the music begins. */
+function countInOf(p: Phrase, { stretch, countIn }: Practice) {
+  const from = Math.max(0, Math.min(stretch?.from ?? 0, p.length - 1));
+  const bar = barAt(p, from);
+  const { meter } = bar.bar;
+  const full = meterTicks(meter);
+  const offset = from - beginOf(bar);
+  const short = (countIn - (offset > 0 ? 1 : 0)) * full + offset;
+  // Two beats before a long pickup are too few to feel the tempo.
+  const length = short < (countIn - 0.5) * full ? short + full : short;
+  return { meter, offset, length };
+}

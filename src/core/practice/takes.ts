@@ -1,0 +1,114 @@
+import { type Goal, readGoal } from '../move/goal';
+import { movePhrase } from '../move/move';
+import { otherKeys } from '../move/several';
+import type { Phrase } from '../phrase/types';
+import { fail, ok, type Problem, type Result } from '../result';
+import { formatKey, parseKey, twelveKeys } from '../theory/key';
+import type { Cycle, Take } from './types';
+
+/** Takes that a list makes at most. */
+const MOST = 48;
+
+/** A take that cannot be played. */
+export interface LeftOut {
+  readonly goal: Goal;
+  readonly why: string;
+}
+
+/** The phrase in every key or over every chord of a cycle; each is moved when it is asked for. */
+export interface Takes {
+  /** Takes of the cycle, those included that cannot be played. */
+  readonly count: number;
+  /** The take at a place of the cycle; counted on from the beginning behind the last. */
+  readonly at: (place: number) => Take | LeftOut;
+}
+
+/** Whether a take can be played. */
+export function isTake(t: Take | LeftOut): t is Take {
+  return 'phrase' in t;
+}
+
+/**
+ * The takes of a cycle, all moved from the phrase itself and never from one another, so that nothing
+ * drifts. A key is reached with every interval kept, a chord with every role kept (M2).
+ * @returns Or what is wrong with the list, or why none of it can be played.
+ */
+export function takesOf(p: Phrase, cycle: Cycle): Result<Takes> {
+  const goals = goalsOf(p, cycle);
+  if (!goals.ok) return goals;
+  const list = goals.value;
+  const made = new Map<number, Take | LeftOut>();
+  const at = (place: number) => {
+    const i = place % list.length;
+    const known = made.get(i);
+    if (known !== undefined) return known;
+    const take = takeOf(p, list[i]!);
+    made.set(i, take);
+    return take;
+  };
+  const takes = { count: list.length, at };
+  if (cycle.kind !== 'list') return ok(takes);
+  const all = list.map((_, i) => at(i));
+  if (all.some(isTake)) return ok(takes);
+  return fail(...all.flatMap((t): Problem[] => (isTake(t) ? [] : [problemOf(t)])));
+}
+
+function problemOf(t: LeftOut): Problem {
+  return {
+    message: `'${t.goal.text}': ${t.why}`,
+    fix: 'Choose other chords or keys.',
+  };
+}
+
+/** Where the takes of a cycle go; null stands for the phrase as it is. */
+function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[]> {
+  const toKey = (text: string): Goal => ({ kind: 'key', text });
+  switch (cycle.kind) {
+    case 'same':
+      return ok([null]);
+    case 'fourths':
+      return ok([null, ...otherKeys(p.key).map((k) => toKey(formatKey(k)))]);
+    case 'semitones':
+      return ok([
+        null,
+        ...twelveKeys(p.key)
+          .slice(1)
+          .map((k) => toKey(formatKey(k))),
+      ]);
+    case 'list':
+      return listOf(p, cycle.text);
+  }
+}
+
+function listOf(p: Phrase, text: string): Result<readonly Goal[]> {
+  const words = text.split(/[\s,|]+/u).filter((w) => w !== '');
+  if (words.length === 0) {
+    return fail({
+      message: 'no chord or key is named for the rounds',
+      fix: 'Write some with spaces between, such as I IV V or C F Bb.',
+    });
+  }
+  if (words.length > MOST) {
+    return fail({
+      message: `${words.length} chords or keys are too many for the rounds, ${MOST} is the most`,
+      fix: 'Write fewer.',
+    });
+  }
+  const goals = words.map((w): Goal => ({ kind: parseKey(w) === null ? 'chord' : 'key', text: w }));
+  const wrong = goals.flatMap((g) => {
+    const read = readGoal(g, p.key);
+    return read.ok ? [] : read.problems;
+  });
+  return wrong.length === 0 ? ok(goals) : fail(...wrong);
+}
+
+function takeOf(p: Phrase, goal: Goal | null): Take | LeftOut {
+  if (goal === null) return { goal, phrase: p };
+  const to = readGoal(goal, p.key);
+  if (!to.ok) return { goal, why: to.problems[0]!.message };
+  const moved = movePhrase(p, { to: to.value });
+  if (!moved.ok) return { goal, why: moved.problems[0]!.message };
+  const { phrase, report } = moved.value;
+  const broken = report.unplayable[0];
+  return broken === undefined ? { goal, phrase } : { goal, why: broken };
+}

@@ -1,0 +1,195 @@
+import type { PhraseFacts } from '../../library/facts';
+import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
+import { formatKey, type Key } from '../../theory/key';
+import { Bits } from './bits';
+import { Chords } from './chords';
+import { bytes, longs, shorts } from './column';
+import { Order } from './order';
+import { NotePool } from './pool';
+import type { Sheet } from './sheet';
+import { signatureOf } from './signature';
+import { Words } from './words';
+
+/** What is kept of a phrase as it is; the rest is in columns. */
+export type Entry = Omit<Sheet, 'notes'>;
+
+/**
+ * The index of a library, from which any query is answered without reading a phrase (`answer.ts`). Phrases come and go one by
+ * one; each gets a number, in the order of coming, that is never given again.
+ */
+export class Catalogue {
+  readonly entries: (Entry | null)[] = [];
+  readonly alive = new Bits(new Uint32Array(0));
+  readonly pool = new NotePool();
+  readonly chords = new Chords();
+  readonly words = new Words();
+  /** First note of each phrase in the pool, and behind the last one the end of the pool. */
+  readonly firstNote = longs();
+  /** The day of the last change as one number, 20261127. */
+  readonly days = longs();
+  readonly signatures = longs();
+  /** Degrees that occur, 35 bits in two columns. */
+  readonly degreesLow = longs();
+  readonly degreesHigh = bytes();
+  readonly techniques = longs();
+  readonly roles = bytes();
+  /** Lowest and highest of what all notes of a phrase keep to; 255 and 0 where there is none. */
+  readonly lowFret = bytes();
+  readonly highFret = bytes();
+  readonly lowString = bytes();
+  readonly highString = bytes();
+  readonly lowMidi = bytes();
+  readonly highMidi = bytes();
+  /** Numbers of the chords of each phrase, one after the other, and where they begin. */
+  readonly chordNumbers = longs();
+  readonly firstChord = longs();
+  /** The changes of its lane likewise; 0 for N.C. */
+  readonly changes = longs();
+  readonly firstChange = longs();
+  /** Places in `keyNames` and `meterNames`; of the metres the first 32 as bits. */
+  readonly keyPlaces = shorts();
+  readonly keyNames: Key[] = [];
+  readonly meterBits = longs();
+  readonly meterNames: string[] = [];
+  private readonly keyNumbers = new Map<string, number>();
+  private readonly numbers = new Map<string, number>();
+  private readonly orders: ReadonlyMap<LibraryOrder, Order>;
+
+  constructor() {
+    this.firstNote.push(0);
+    this.firstChord.push(0);
+    this.firstChange.push(0);
+    const living = () => [...this.numbers.values()];
+    this.orders = new Map(
+      LIBRARY_ORDERS.map((by) => {
+        const compare = compareIn(by);
+        const facts = (n: number) => this.entries[n]!.facts;
+        return [by, new Order((a, b) => (a === b ? 0 : compare(facts(a), facts(b))), living)];
+      }),
+    );
+  }
+
+  /** How many phrases it knows. */
+  get size(): number {
+    return this.numbers.size;
+  }
+
+  /** More than any number given so far. */
+  get end(): number {
+    return this.entries.length;
+  }
+
+  has(id: string): boolean {
+    return this.numbers.has(id);
+  }
+
+  numberOf(id: string): number | null {
+    return this.numbers.get(id) ?? null;
+  }
+
+  /** Takes a phrase in; one of the same id is replaced. */
+  put(sheet: Sheet): void {
+    this.delete(sheet.facts.id);
+    const { notes, ...entry } = sheet;
+    const number = this.entries.length;
+    const { key } = entry.facts;
+    const chords = entry.facts.chords.map((c) => this.chords.numberOf(c, key));
+    const first = this.pool.length;
+    this.pool.add(notes, chords);
+    this.firstNote.push(this.pool.length);
+    this.days.push(Number(entry.facts.modified.slice(0, 10).replaceAll('-', '')));
+    for (const c of chords) this.chordNumbers.push(c);
+    this.firstChord.push(this.chordNumbers.length);
+    for (const i of entry.changes) this.changes.push(i < 0 ? 0 : chords[i]!);
+    this.firstChange.push(this.changes.length);
+    this.keyPlaces.push(this.placeOfKey(key));
+    this.meterBits.push(entry.meters.reduce((bits, m) => bits | this.bitOfMeter(m), 0));
+    for (const word of signatureOf(this.pool, first, this.pool.length)) {
+      this.signatures.push(word);
+    }
+    this.addSums(first);
+    this.words.add(entry.facts.text, number);
+    this.entries.push(entry);
+    this.numbers.set(entry.facts.id, number);
+    this.makeRoom(number);
+    this.alive.add(number);
+    for (const order of this.orders.values()) order.add(number);
+  }
+
+  delete(id: string): void {
+    const number = this.numbers.get(id);
+    if (number === undefined) return;
+    for (const order of this.orders.values()) order.delete(number);
+    this.alive.delete(number);
+    this.numbers.delete(id);
+    this.entries[number] = null;
+  }
+
+  /** Sorts now what the first answer in an order would sort. */
+  prepare(): void {
+    for (const order of this.orders.values()) void order.numbers;
+  }
+
+  /** The numbers of all phrases in an order. */
+  sorted(by: LibraryOrder): readonly number[] {
+    return this.orders.get(by)!.numbers;
+  }
+
+  factsOf(number: number): Omit<PhraseFacts, 'degrees'> {
+    return this.entries[number]!.facts;
+  }
+
+  private placeOfKey(key: Key): number {
+    const name = formatKey(key);
+    const known = this.keyNumbers.get(name);
+    if (known !== undefined) return known;
+    this.keyNames.push(key);
+    this.keyNumbers.set(name, this.keyNames.length - 1);
+    return this.keyNames.length - 1;
+  }
+
+  private bitOfMeter(meter: string): number {
+    let at = this.meterNames.indexOf(meter);
+    if (at < 0) at = this.meterNames.push(meter) - 1;
+    return 1 << (at % 32);
+  }
+
+  private makeRoom(number: number): void {
+    const { alive } = this;
+    if (number >>> 5 < alive.words.length) return;
+    const wider = new Uint32Array(Math.max(16, alive.words.length * 2));
+    wider.set(alive.words);
+    alive.words = wider;
+  }
+
+  private addSums(first: number): void {
+    const { pool } = this;
+    let [low, high, techniques, roles] = [0, 0, 0, 0];
+    const range = { fret: [255, 0], string: [255, 0], midi: [255, 0] };
+    const widen = (r: number[], n: number) => {
+      r[0] = Math.min(r[0]!, n);
+      r[1] = Math.max(r[1]!, n);
+    };
+    for (let i = first; i < pool.length; i++) {
+      for (const d of [pool.start.values[i]!, pool.heard.values[i]!]) {
+        if (d < 32) low |= 1 << d;
+        else if (d < 35) high |= 1 << (d - 32);
+      }
+      techniques |= pool.techniques.values[i]!;
+      roles |= (1 << pool.role.values[i]!) >>> 1;
+      widen(range.string, pool.string.values[i]!);
+      if (pool.fret.values[i]! > 0) widen(range.fret, pool.fret.values[i]!);
+      if (pool.midi.values[i]! > 0) widen(range.midi, pool.midi.values[i]!);
+    }
+    this.degreesLow.push(low);
+    this.degreesHigh.push(high);
+    this.techniques.push(techniques);
+    this.roles.push(roles);
+    this.lowFret.push(range.fret[0]!);
+    this.highFret.push(range.fret[1]!);
+    this.lowString.push(range.string[0]!);
+    this.highString.push(range.string[1]!);
+    this.lowMidi.push(range.midi[0]!);
+    this.highMidi.push(range.midi[1]!);
+  }
+}

@@ -1,0 +1,22 @@
+type Numbers = Uint8Array | Uint16Array | Uint32Array;
+
+/** A list of numbers that grows; of a type of array that holds them close together. */
+export class Column<A extends Numbers> {
+  length = 0;
+
+  constructor(public values: A) {}
+
+  push(n: number): void {
+    if (this.length === this.values.length) {
+      const make = this.values.constructor as new (length: number) => A;
+      const wider = new make(Math.max(16, this.length + (this.length >>> 1)));
+      wider.set(this.values);
+      this.values = wider;
+    }
+    this.values[this.length++] = n;
+  }
+}
+
+export const bytes = () => new Column(new Uint8Array(0));
+export const shorts = () => new Column(new Uint16Array(0));
+export const longs = () => new Column(new Uint32Array(0));

@@ -1,0 +1,375 @@
+import { foldText } from '../../library/fold';
+import { ROLES } from '../../phrase/types';
+import { formatDegree } from '../../theory/degree';
+import { samePitchClass } from '../../theory/pitch';
+import { TECHNIQUE_NAMES, type TechniqueName } from '../query/technique-names';
+import type { Atom, NumberAtom, Query, RowAtom } from '../query/types';
+import { sayingsOf, saysFolded, saysNumeral } from '../says';
+import { Bits } from './bits';
+import type { Catalogue } from './catalogue';
+import { type LineTest, type ReadyStep, rhythmTest, risesTest, rowTest } from './lines';
+import { degreeCode } from './sheet';
+import {
+  lengthBit,
+  lengthPairBit,
+  pairBit,
+  riseBit,
+  SIGNATURE,
+  SIGNATURE_WORDS,
+  turnBit,
+} from './signature';
+
+/**
+ * The phrases of a set of which a query holds. What is cheap and strict goes first, so that the
+ * rest is asked of few.
+ */
+export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
+  switch (q.kind) {
+    case 'all':
+      return within.copy();
+    case 'both': {
+      const parts = [...q.parts].sort((a, b) => costOf(a) - costOf(b));
+      let left = within;
+      for (const part of parts) {
+        left = evaluate(part, c, left);
+        if (left.isEmpty) break;
+      }
+      return left;
+    }
+    case 'either': {
+      const left = within.copy();
+      const found = Bits.none(within.words.length * 32);
+      for (const part of q.parts) {
+        const some = evaluate(part, c, left);
+        found.addAll(some);
+        left.deleteAll(some);
+      }
+      return found;
+    }
+    case 'not': {
+      const left = within.copy();
+      left.deleteAll(evaluate(q.part, c, within));
+      return left;
+    }
+    case 'text':
+      return evaluateText(q.text, c, within);
+    case 'numeral':
+      return evaluateNumeral(q, c, within);
+    case 'degree':
+      return evaluateDegree(q, c, within);
+    case 'in':
+      return evaluateIn(q, c, within);
+    default: {
+      const left = within.copy();
+      left.filter(testOf(q, c));
+      return left;
+    }
+  }
+}
+
+/** Roughly how long it takes to ask one phrase, the quickest first. */
+function costOf(q: Query): number {
+  switch (q.kind) {
+    case 'text':
+    case 'numeral':
+      return 2;
+    case 'in':
+      return 2;
+    case 'row':
+      return 6;
+    case 'rhythm':
+    case 'contour':
+    case 'intervals':
+      return 7;
+    case 'degree':
+    case 'change':
+    case 'chord':
+      return 3;
+    case 'both':
+    case 'either':
+      return Math.max(...q.parts.map(costOf)) + 1;
+    case 'not':
+      return costOf(q.part) + 1;
+    default:
+      return 1;
+  }
+}
+
+function evaluateText(text: string, c: Catalogue, within: Bits): Bits {
+  const found = c.words.containing(longestWord(text), within.words.length * 32);
+  found.keep(within);
+  if (text.includes(' ')) found.filter((n) => c.factsOf(n).text.includes(text));
+  return found;
+}
+
+/** A chord of the lane, or a word of title or tags. */
+function evaluateNumeral(a: Atom & { kind: 'numeral' }, c: Catalogue, within: Bits): Bits {
+  const says = saysNumeral(a.numeral);
+  // In folded text no letter tells a capital; words of a numeral are parted by signs.
+  const name = foldText(a.numeral);
+  const word = (w: string) => w.includes(name);
+  return orSaid(c, within, chordTestOf(a.numeral, c), word, (n) => {
+    const { title, tags } = c.factsOf(n);
+    return says(title) || tags.some(says);
+  });
+}
+
+/** A degree of a note, the chord of that name, or a word of title or tags. */
+function evaluateDegree({ degree }: Atom & { kind: 'degree' }, c: Catalogue, within: Bits): Bits {
+  const code = degreeCode(degree);
+  const [low, high] = code < 32 ? [1 << code, 0] : [0, 1 << (code - 32)];
+  const holds = (n: number) =>
+    (c.degreesLow.values[n]! & low) !== 0 || (c.degreesHigh.values[n]! & high) !== 0;
+  const says = saysFolded(sayingsOf(degree));
+  const name = foldText(formatDegree(degree));
+  return orSaid(c, within, holds, says, (n) => {
+    const { title, tag } = c.entries[n]!.said;
+    const { chords } = c.factsOf(n);
+    return title.some(says) || tag.some(says) || chords.some((s) => foldText(s) === name);
+  });
+}
+
+/** What holds, or is said; title, tags and chords are part of the text, so that few are asked. */
+function orSaid(
+  c: Catalogue,
+  within: Bits,
+  holds: Test,
+  word: (word: string) => boolean,
+  says: Test,
+): Bits {
+  const found = within.copy();
+  found.filter(holds);
+  const saying = c.words.where(word, within.words.length * 32);
+  saying.keep(within);
+  saying.deleteAll(found);
+  saying.filter(says);
+  found.addAll(saying);
+  return found;
+}
+
+function evaluateIn(a: Atom & { kind: 'in' }, c: Catalogue, within: Bits): Bits {
+  const found = c.words.containing(longestWord(a.text), within.words.length * 32);
+  found.keep(within);
+  found.filter((n) => c.entries[n]!.said[a.field].some((t) => t.includes(a.text)));
+  return found;
+}
+
+function longestWord(text: string): string {
+  return text.split(' ').reduce((a, b) => (b.length > a.length ? b : a), '');
+}
+
+type Test = (n: number) => boolean;
+
+function testOf(
+  a: Exclude<Atom, { kind: 'text' | 'numeral' | 'degree' | 'in' }>,
+  c: Catalogue,
+): Test {
+  switch (a.kind) {
+    case 'row':
+      return rowTestOf(a, c);
+    case 'change':
+      return changeTest(a.chords, c);
+    case 'first':
+    case 'last':
+      return edgeTest(a, c);
+    case 'rhythm': {
+      const lengths = a.values.map((v) => (v.rest ? -v.ticks : v.ticks));
+      const may = signatureTest(c, SIGNATURE.lengths, lengths.map(lengthBit));
+      const pairs = lengths.slice(1).map((t, i) => lengthPairBit(lengths[i]!, t));
+      const mayPairs = signatureTest(c, SIGNATURE.lengthPairs, pairs);
+      return lineTest(c, (n) => may(n) && mayPairs(n), rhythmTest(c.pool, lengths));
+    }
+    case 'intervals': {
+      const s = a.semitones;
+      const bits = s.slice(1).map((r, i) => riseBit(clamped(s[i]!), clamped(r)));
+      const may = signatureTest(c, SIGNATURE.rises, bits);
+      const holds = (rise: number, i: number) => rise === s[i];
+      return lineTest(c, may, risesTest(c.pool, s.length, holds));
+    }
+    case 'contour': {
+      const turns = a.turns.map((t) => ({ up: 1, same: 0, down: -1 })[t]);
+      const bits = turns.slice(2).map((t, i) => turnBit(turns[i]!, turns[i + 1]!, t));
+      const may = signatureTest(c, SIGNATURE.turns, bits);
+      const holds = (rise: number, i: number) => Math.sign(rise) === turns[i];
+      return lineTest(c, may, risesTest(c.pool, turns.length, holds));
+    }
+    case 'with': {
+      const bit = bitsOf([a.technique]);
+      return (n) => (c.techniques.values[n]! & bit) !== 0;
+    }
+    case 'role': {
+      const bit = 1 << ROLES.indexOf(a.role);
+      return (n) => (c.roles.values[n]! & bit) !== 0;
+    }
+    case 'chord':
+      return chordTestOf(a.chord, c);
+    case 'number':
+      return numberTest(a, c);
+    case 'key': {
+      const fits = c.keyNames.map(
+        ({ tonic, mode }) =>
+          (a.tonic === null || samePitchClass(a.tonic, tonic)) &&
+          (a.mode === null || a.mode === mode),
+      );
+      return (n) => fits[c.keyPlaces.values[n]!]!;
+    }
+    case 'feel':
+      return (n) => {
+        const { feel } = c.entries[n]!;
+        return feel === a.feel || (a.feel === 'swung' && feel === 'shuffle');
+      };
+    case 'meter': {
+      const name = `${a.beats}/${a.beatType}`;
+      const bit = c.meterNames.includes(name) ? 1 << (c.meterNames.indexOf(name) % 32) : 0;
+      return (n) => (c.meterBits.values[n]! & bit) !== 0 && c.entries[n]!.meters.includes(name);
+    }
+    case 'when':
+      return dayTest(a, c);
+  }
+}
+
+/** No rise is larger; what is looked for may be. */
+function clamped(rise: number): number {
+  return Math.max(-127, Math.min(127, rise));
+}
+
+/** Whether all bits are in a part of the signature; where they are not, nothing has to be read. */
+function signatureTest(c: Catalogue, at: number, bits: readonly number[]): Test {
+  const wanted = new Map<number, number>();
+  for (const b of bits) {
+    const word = at + (b >>> 5);
+    wanted.set(word, (wanted.get(word) ?? 0) | (1 << (b & 31)));
+  }
+  const masks = [...wanted];
+  const { signatures } = c;
+  return (n) => {
+    for (const [word, mask] of masks) {
+      if ((signatures.values[n * SIGNATURE_WORDS + word]! & mask) !== mask) return false;
+    }
+    return true;
+  };
+}
+
+function bitsOf(names: readonly TechniqueName[]): number {
+  return names.reduce((bits, name) => bits | (1 << TECHNIQUE_NAMES.indexOf(name)), 0);
+}
+
+function rowTestOf(a: RowAtom, c: Catalogue): Test {
+  const steps = a.steps.map((s): ReadyStep => {
+    const degree = s.degree === null ? -1 : degreeCode(s.degree);
+    return { degree, turn: s.turn, gap: s.gap, techniques: bitsOf(s.techniques) >>> 0 };
+  });
+  const tonic = a.from === 'tonic';
+  const bits = steps.slice(1).flatMap((s, i) => {
+    const before = steps[i]!;
+    if (s.gap || s.degree < 0 || before.degree < 0) return [];
+    return [pairBit(before.degree, s.degree, tonic ? 2 : 4)];
+  });
+  const may = signatureTest(c, tonic ? SIGNATURE.tonicPairs : SIGNATURE.pairs, bits);
+  let [low, high, techniques] = [0, 0, 0];
+  for (const s of steps) {
+    techniques |= s.techniques;
+    if (s.degree >= 32) high |= 1 << (s.degree - 32);
+    else if (s.degree >= 0) low |= 1 << s.degree;
+  }
+  if (tonic) [low, high] = [0, 0];
+  const over = a.over === null ? null : c.chords.fitting(a.over);
+  const chord = over === null ? () => true : fittingTest(over, c);
+  const passes = (n: number) =>
+    (c.degreesLow.values[n]! & low) === low &&
+    (c.degreesHigh.values[n]! & high) === high &&
+    (c.techniques.values[n]! & techniques) === techniques &&
+    may(n) &&
+    chord(n);
+  return lineTest(c, passes, rowTest(c.pool, steps, tonic, over));
+}
+
+/** What is cheap to ask goes before the notes are looked at. */
+function lineTest(c: Catalogue, passes: Test, test: LineTest): Test {
+  const { firstNote } = c;
+  return (n) => passes(n) && test(firstNote.values[n]!, firstNote.values[n + 1]!);
+}
+
+function dayTest(a: Atom & { kind: 'when' }, c: Catalogue): Test {
+  const day = Number(a.day.replaceAll('-', ''));
+  // A year or month is compared with years or months.
+  const unit = { 4: 10_000, 7: 100, 10: 1 }[a.day.length]!;
+  const { days } = c;
+  return a.side === 'before'
+    ? (n) => Math.floor(days.values[n]! / unit) < day
+    : (n) => Math.floor(days.values[n]! / unit) >= day;
+}
+
+function changeTest(chords: readonly string[], c: Catalogue): Test {
+  const fits = chords.map((text) => c.chords.fitting(text));
+  const { changes, firstChange } = c;
+  return (n) => {
+    const last = firstChange.values[n + 1]! - fits.length;
+    for (let at = firstChange.values[n]!; at <= last; at++) {
+      let place = 0;
+      while (place < fits.length && fits[place]![changes.values[at + place]!] === 1) place++;
+      if (place === fits.length) return true;
+    }
+    return false;
+  };
+}
+
+function chordTestOf(text: string, c: Catalogue): Test {
+  return fittingTest(c.chords.fitting(text), c);
+}
+
+/** Whether the lane has a chord that fits. */
+function fittingTest(fits: Uint8Array, { chordNumbers, firstChord }: Catalogue): Test {
+  return (n) => {
+    const end = firstChord.values[n + 1]!;
+    for (let i = firstChord.values[n]!; i < end; i++) {
+      if (fits[chordNumbers.values[i]!] === 1) return true;
+    }
+    return false;
+  };
+}
+
+function edgeTest(a: Atom & { kind: 'first' | 'last' }, c: Catalogue): Test {
+  const code = degreeCode(a.degree);
+  const { voice, event, midi, start, heard } = c.pool;
+  const step = a.kind === 'first' ? 1 : -1;
+  return (n) => {
+    const first = c.firstNote.values[n]!;
+    const end = c.firstNote.values[n + 1]!;
+    let edge = -1;
+    for (let i = step > 0 ? first : end - 1; first <= i && i < end; i += step) {
+      if (voice.values[i] !== 0 || midi.values[i] === 0) continue;
+      if (edge >= 0 && event.values[i] !== edge) return false;
+      edge = event.values[i]!;
+      if (start.values[i] === code || heard.values[i] === code) return true;
+    }
+    return false;
+  };
+}
+
+function numberTest(a: NumberAtom, c: Catalogue): Test {
+  const within = (x: number) => a.from <= x && x <= a.to;
+  const keeps =
+    (low: { values: Uint8Array }, high: { values: Uint8Array }): Test =>
+    (n) =>
+      low.values[n]! <= high.values[n]! && a.from <= low.values[n]! && high.values[n]! <= a.to;
+  switch (a.of) {
+    case 'level':
+      return (n) => within(c.factsOf(n).level ?? -1);
+    case 'bars':
+      return (n) => within(c.factsOf(n).bars);
+    case 'tempo':
+      return (n) => within(c.entries[n]!.bpm);
+    case 'notes':
+      return (n) => within(c.firstNote.values[n + 1]! - c.firstNote.values[n]!);
+    case 'span':
+      return (n) => {
+        const [low, high] = [c.lowMidi.values[n]!, c.highMidi.values[n]!];
+        return low <= high && within(high - low);
+      };
+    case 'frets':
+      return keeps(c.lowFret, c.highFret);
+    case 'strings':
+      return keeps(c.lowString, c.highString);
+  }
+}

@@ -1,0 +1,40 @@
+/**
+ * Numbers kept in an order, so that answers need no sorting. Sorted when it is first asked for; from
+ * then on what comes and goes is put in its place.
+ */
+export class Order {
+  private sorted: number[] | null = null;
+
+  /** @param compare Never 0 for two different numbers. */
+  constructor(
+    private readonly compare: (a: number, b: number) => number,
+    private readonly all: () => readonly number[],
+  ) {}
+
+  get numbers(): readonly number[] {
+    this.sorted ??= [...this.all()].sort(this.compare);
+    return this.sorted;
+  }
+
+  add(n: number): void {
+    this.sorted?.splice(this.placeOf(n), 0, n);
+  }
+
+  delete(n: number): void {
+    if (this.sorted === null) return;
+    const at = this.placeOf(n);
+    if (this.sorted[at] === n) this.sorted.splice(at, 1);
+  }
+
+  private placeOf(n: number): number {
+    const sorted = this.sorted!;
+    let low = 0;
+    let high = sorted.length;
+    while (low < high) {
+      const middle = (low + high) >>> 1;
+      if (this.compare(sorted[middle]!, n) < 0) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+}

@@ -1,0 +1,77 @@
+import { bytes, longs, shorts } from './column';
+import { NOTE, NOTE_FIELDS } from './sheet';
+
+/** Bits that say where a note stands in its line. */
+export const MARK = {
+  /** The first of its event. */
+  event: 1,
+  /** The first of its voice. */
+  voice: 2,
+  /** The highest of its event, the first of several. */
+  top: 4,
+} as const;
+
+/** The notes of all phrases one after the other, a column a field. */
+export class NotePool {
+  readonly mark = bytes();
+  readonly voice = bytes();
+  readonly event = shorts();
+  readonly midi = bytes();
+  readonly start = bytes();
+  readonly heard = bytes();
+  readonly keyStart = bytes();
+  readonly keyHeard = bytes();
+  /** A chord in its key, as `Chords` numbers them; 0 for none. */
+  readonly owner = longs();
+  readonly role = bytes();
+  readonly string = bytes();
+  readonly fret = bytes();
+  readonly techniques = longs();
+  readonly duration = longs();
+  readonly rest = longs();
+  readonly onset = longs();
+
+  get length(): number {
+    return this.voice.length;
+  }
+
+  /** @param owners The number of each chord of the phrase, in the order of its chords. */
+  add(notes: Uint32Array, owners: readonly number[]): void {
+    const first = this.length;
+    for (let at = 0; at < notes.length; at += NOTE_FIELDS) {
+      const owner = notes[at + NOTE.owner]!;
+      this.voice.push(notes[at + NOTE.voice]!);
+      this.event.push(notes[at + NOTE.event]!);
+      this.midi.push(notes[at + NOTE.midi]!);
+      this.start.push(notes[at + NOTE.start]!);
+      this.heard.push(notes[at + NOTE.heard]!);
+      this.keyStart.push(notes[at + NOTE.keyStart]!);
+      this.keyHeard.push(notes[at + NOTE.keyHeard]!);
+      this.owner.push(owner === 0 ? 0 : owners[owner - 1]!);
+      this.role.push(notes[at + NOTE.role]!);
+      this.string.push(notes[at + NOTE.string]!);
+      this.fret.push(notes[at + NOTE.fret]!);
+      this.techniques.push(notes[at + NOTE.techniques]!);
+      this.duration.push(notes[at + NOTE.duration]!);
+      this.rest.push(notes[at + NOTE.rest]!);
+      this.onset.push(notes[at + NOTE.onset]!);
+    }
+    this.addMarks(first);
+  }
+
+  private addMarks(first: number): void {
+    const { voice, event, midi, mark } = this;
+    let top = first;
+    for (let i = first; i < this.length; i++) {
+      const newVoice = i === first || voice.values[i] !== voice.values[i - 1];
+      const newEvent = newVoice || event.values[i] !== event.values[i - 1];
+      mark.push(Number(newEvent) * MARK.event + Number(newVoice) * MARK.voice);
+      const higher = midi.values[i]! > midi.values[top]!;
+      if (!newEvent && higher) mark.values[top]! &= ~MARK.top;
+      if (newEvent || higher) {
+        top = i;
+        if (midi.values[i]! > 0) mark.values[i]! |= MARK.top;
+      }
+    }
+  }
+}

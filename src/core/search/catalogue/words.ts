@@ -1,0 +1,40 @@
+import { Bits } from './bits';
+import { type Column, longs } from './column';
+
+/**
+ * Which phrases hold which words. Folded text is words with one space between them, so that a word
+ * that is looked for occurs in a text where it occurs in one of its words: a vocabulary is looked
+ * through in place of every text.
+ */
+export class Words {
+  private readonly phrases = new Map<string, Column<Uint32Array>>();
+
+  add(text: string, phrase: number): void {
+    for (const word of new Set(text.split(' '))) {
+      let list = this.phrases.get(word);
+      if (list === undefined) {
+        list = longs();
+        this.phrases.set(word, list);
+      }
+      list.push(phrase);
+    }
+  }
+
+  /**
+   * The phrases of which a word contains this one, which has no space.
+   * @param size More than the number of any phrase.
+   */
+  containing(part: string, size: number): Bits {
+    return this.where((word) => word.includes(part), size);
+  }
+
+  /** The phrases that have a word of which something holds. */
+  where(holds: (word: string) => boolean, size: number): Bits {
+    const found = Bits.none(size);
+    for (const [word, list] of this.phrases) {
+      if (!holds(word)) continue;
+      for (let i = 0; i < list.length; i++) found.add(list.values[i]!);
+    }
+    return found;
+  }
+}

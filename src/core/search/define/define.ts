@@ -1,0 +1,161 @@
+import { factsOf } from '../../library/facts';
+import { foldText } from '../../library/fold';
+import type { Phrase } from '../../phrase/types';
+import { formatDegree, sameDegree } from '../../theory/degree';
+import { samePitchClass } from '../../theory/pitch';
+import { chordTest } from '../chord-test';
+import { hasTechnique } from '../query/technique-names';
+import type { Atom, Query } from '../query/types';
+import { saysDegree, saysNumeral } from '../says';
+import { byNotes, type Found, found, type Subject } from './found';
+import { linesOf } from './line';
+import { defineNumber } from './numbers';
+import { defineContour, defineIntervals, defineRhythm, defineRow } from './rows';
+
+/**
+ * What a query means, straight from the phrase: slow, and the oracle of every faster way. Also tells
+ * which notes to mark.
+ */
+export function define(query: Query, phrase: Phrase): Found {
+  return defineIn(query, { phrase, lines: linesOf(phrase) });
+}
+
+function defineIn(q: Query, s: Subject): Found {
+  switch (q.kind) {
+    case 'all':
+      return found(true);
+    case 'both': {
+      const parts = q.parts.map((p) => defineIn(p, s));
+      return found(
+        parts.every((p) => p.holds),
+        parts.flatMap((p) => [...p.notes]),
+      );
+    }
+    case 'either': {
+      const parts = q.parts.map((p) => defineIn(p, s));
+      return found(
+        parts.some((p) => p.holds),
+        parts.flatMap((p) => [...p.notes]),
+      );
+    }
+    case 'not':
+      return found(!defineIn(q.part, s).holds);
+    default:
+      return defineAtom(q, s);
+  }
+}
+
+function defineAtom(a: Atom, s: Subject): Found {
+  const p = s.phrase;
+  switch (a.kind) {
+    case 'text':
+      return found(factsOf(p).text.includes(a.text));
+    case 'numeral':
+      return defineNumeral(a.numeral, s);
+    case 'degree':
+      return defineDegree(a, s);
+    case 'row':
+      return defineRow(a, s);
+    case 'change':
+      return defineChange(a.chords, s);
+    case 'first':
+    case 'last':
+      return defineEdge(a, s);
+    case 'rhythm':
+      return defineRhythm(a, s);
+    case 'contour':
+      return defineContour(a, s);
+    case 'intervals':
+      return defineIntervals(a, s);
+    case 'with': {
+      const notes = s.lines.flatMap((line) =>
+        line.flatMap(({ event }) =>
+          event.notes.filter((n) => hasTechnique(a.technique, n, event)).map((n) => n.id),
+        ),
+      );
+      return found(notes.length > 0, notes);
+    }
+    case 'role':
+      return byNotes(s, (n) => n.role === a.role);
+    case 'chord': {
+      const fits = chordTest(a.chord);
+      return found(p.chords.some((c) => c.symbol !== null && fits(c.symbol, p.key)));
+    }
+    case 'number':
+      return defineNumber(a, s);
+    case 'key':
+      return found(
+        (a.tonic === null || samePitchClass(a.tonic, p.key.tonic)) &&
+          (a.mode === null || a.mode === p.key.mode),
+      );
+    case 'feel': {
+      const swung = p.feel.kind === 'swing';
+      const shuffle = p.feel.kind === 'swing' && p.feel.first === 2 && p.feel.second === 1;
+      return found({ straight: !swung, swung, shuffle }[a.feel]);
+    }
+    case 'meter':
+      return found(p.bars.some(({ meter: m }) => m.beats === a.beats && m.beatType === a.beatType));
+    case 'in':
+      return found(textsOf(p, a.field).some((t) => foldText(t).includes(a.text)));
+    case 'when': {
+      const earlier = p.meta.modified.slice(0, a.day.length) < a.day;
+      return found(a.side === 'before' ? earlier : !earlier);
+    }
+  }
+}
+
+/** A chord of the lane, marked by the notes that belong to it; or a word of title or tags. */
+function defineNumeral(numeral: string, s: Subject): Found {
+  const { chords, key, meta } = s.phrase;
+  const fits = chordTest(numeral);
+  const says = [meta.title, ...meta.tags].some(saysNumeral(numeral));
+  const { notes } = byNotes(s, (n) => n.owner !== null && fits(n.owner, key));
+  return found(says || chords.some((c) => c.symbol !== null && fits(c.symbol, key)), notes);
+}
+
+function defineDegree({ degree }: Atom & { kind: 'degree' }, s: Subject): Found {
+  const { chords, meta } = s.phrase;
+  const name = foldText(formatDegree(degree));
+  const notes = byNotes(s, (n) => n.degrees.some((d) => sameDegree(d, degree)));
+  const says = [meta.title, ...meta.tags].some(saysDegree(degree));
+  const chord = chords.some((c) => c.symbol !== null && foldText(c.symbol) === name);
+  return found(notes.holds || says || chord, notes.notes);
+}
+
+function defineChange(asked: readonly string[], { phrase: p }: Subject): Found {
+  const tests = asked.map(chordTest);
+  return found(
+    p.chords.some((_, start) =>
+      tests.every((fits, i) => {
+        const symbol = p.chords[start + i]?.symbol ?? null;
+        return symbol !== null && fits(symbol, p.key);
+      }),
+    ),
+  );
+}
+
+/** The first or last moment of the first voice that has a pitch. */
+function defineEdge({ kind, degree }: Atom & { kind: 'first' | 'last' }, s: Subject): Found {
+  const events = (s.lines[0] ?? []).filter((e) => e.top !== null);
+  const edge = kind === 'first' ? events[0] : events.at(-1);
+  const notes = (edge?.notes ?? []).filter((n) => n.degrees.some((d) => sameDegree(d, degree)));
+  return found(
+    notes.length > 0,
+    notes.map((n) => n.note.id),
+  );
+}
+
+function textsOf({ meta }: Phrase, field: (Atom & { kind: 'in' })['field']): readonly string[] {
+  switch (field) {
+    case 'title':
+      return [meta.title];
+    case 'tag':
+      return meta.tags;
+    case 'style':
+      return meta.styleOf === undefined ? [] : [meta.styleOf];
+    case 'source':
+      return meta.source === undefined ? [] : [meta.source];
+    case 'remarks':
+      return meta.notes === undefined ? [] : [meta.notes];
+  }
+}

@@ -1,0 +1,129 @@
+import type { LibraryChoices } from '../../library/choices';
+import { foldText } from '../../library/fold';
+import { formatDegree, USUAL_DEGREES } from '../../theory/degree';
+import { formatPitchClass } from '../../theory/pitch';
+import { readQuery } from './read';
+import { FIELD_NAMES, FIELDS, type FieldName, LISTED_VALUES } from './words';
+
+/** What can stand where one is typing. */
+export interface Completion {
+  /** The characters of the text that it takes the place of. */
+  readonly from: number;
+  readonly to: number;
+  readonly text: string;
+  /** Plain words; empty where the text says it all. */
+  readonly meaning: string;
+}
+
+/** Words of the language that join, with what they do. */
+const JOINTS = {
+  or: 'one of the two',
+  not: 'what comes next must not be there',
+  over: 'the chord that the degrees before it belong to',
+} as const;
+
+const MOST = 12;
+
+/**
+ * What the word under the caret can become, the likeliest first.
+ * @param caret Index into the text.
+ * @param choices What a library holds (`choicesOf`), so that nothing is offered that finds nothing.
+ */
+export function completeQuery(
+  text: string,
+  caret: number,
+  choices: LibraryChoices,
+): readonly Completion[] {
+  const before = text.slice(0, caret);
+  const [typed] = /(?:[a-z]+:"[^"]*|[^\s,()"]*)$/iu.exec(before)!;
+  // Inside quotes stand words, which are completed by nobody.
+  if ((before.slice(0, before.length - typed.length).match(/["“”]/gu)?.length ?? 0) % 2 === 1) {
+    return [];
+  }
+  const from = caret - typed.length;
+  const to = caret + /^[^\s,()"]*"?/u.exec(text.slice(caret))![0].length;
+  const offers = offersFor(typed, before.slice(0, from), choices);
+  return offers
+    .filter((o) => o.text !== text.slice(from, to))
+    .slice(0, MOST)
+    .map((o) => ({ from, to, ...o }));
+}
+
+type Offer = Omit<Completion, 'from' | 'to'>;
+
+function offersFor(typed: string, before: string, choices: LibraryChoices): readonly Offer[] {
+  const named = /^([a-z]+):(.*)$/isu.exec(typed);
+  const field = FIELD_NAMES.find((f) => f === named?.[1]?.toLowerCase());
+  if (field !== undefined) return valuesOf(field, named![2]!, choices);
+  const folded = foldText(typed);
+  const begins = (word: string) => foldText(word).startsWith(folded);
+  const row = endsInRow(before);
+  const joints = Object.entries(JOINTS).filter(
+    ([word]) => begins(word) && (word === 'over' ? row : word === 'not' || before.trim() !== ''),
+  );
+  const offers: Offer[] = joints.map(([word, meaning]) => ({ text: word, meaning }));
+  for (const name of FIELD_NAMES) {
+    if (begins(name)) offers.push({ text: `${name}:`, meaning: FIELDS[name] });
+  }
+  if (folded === '') return offers;
+  for (const name of ['with', 'role', 'feel'] as const) {
+    for (const value of LISTED_VALUES[name]!) {
+      if (begins(value)) offers.push({ text: `${name}:${value}`, meaning: '' });
+    }
+  }
+  for (const { tag, count } of choices.tags) {
+    if (begins(tag)) offers.push({ text: `tag:${quotedTag(tag)}`, meaning: phrases(count) });
+  }
+  return offers;
+}
+
+function valuesOf(field: FieldName, typed: string, choices: LibraryChoices): readonly Offer[] {
+  const folded = foldText(typed.replace(/^"/u, ''));
+  const values: readonly Offer[] = valuesFor(field, choices);
+  return values
+    .filter((v) => foldText(v.text.replaceAll('"', '')).startsWith(folded))
+    .map((v) => ({ ...v, text: `${field}:${v.text}` }))
+    .filter((v) => readQuery(v.text).ok);
+}
+
+function valuesFor(field: FieldName, choices: LibraryChoices): readonly Offer[] {
+  const plain = (values: readonly string[]): readonly Offer[] =>
+    values.map((text) => ({ text, meaning: '' }));
+  switch (field) {
+    case 'tag':
+      return choices.tags.map(({ tag, count }) => ({
+        text: quotedTag(tag),
+        meaning: phrases(count),
+      }));
+    case 'key': {
+      const keys = choices.keys.map((k) => `${formatPitchClass(k.tonic)}-${k.mode}`);
+      return plain([...keys, ...LISTED_VALUES.key!]);
+    }
+    case 'chord':
+      return plain(choices.chords);
+    case 'first':
+    case 'last':
+    case 'tonic':
+      return plain(USUAL_DEGREES.flat().map(formatDegree));
+    default:
+      return plain(LISTED_VALUES[field] ?? []);
+  }
+}
+
+/** Whether what stands before can be followed by `over`. */
+function endsInRow(before: string): boolean {
+  const read = readQuery(`${before} over I`);
+  if (!read.ok) return false;
+  const { query } = read.value;
+  const last = query.kind === 'both' || query.kind === 'either' ? query.parts.at(-1) : query;
+  return last?.kind === 'row' && last.over === 'I';
+}
+
+function quotedTag(tag: string): string {
+  const folded = foldText(tag);
+  return /^[^\s,()"]+$/u.test(folded) ? folded : `"${folded.replaceAll(/["\\]/gu, '\\$&')}"`;
+}
+
+function phrases(n: number): string {
+  return `${n} phrase${n === 1 ? '' : 's'}`;
+}

@@ -1,0 +1,66 @@
+import { LIBRARY_ORDERS } from '../../library/sort';
+import { ROLES } from '../../phrase/types';
+import { TECHNIQUE_NAMES } from './technique-names';
+
+/** The names that stand before a colon, with what they ask for. */
+export const FIELDS = {
+  with: 'what is done with a note: bend, slide, vibrato',
+  role: 'what a note is for: blue-note, approach, passing',
+  tonic: 'degrees counted from the tonic: 5-6-b7',
+  first: 'the degree of the first note',
+  last: 'the degree of the last note',
+  rhythm: 'note values in a row: q-e-e, q. dotted, e3 of a triplet, re a rest',
+  contour: 'how a line goes on: > higher, < lower, = the same',
+  intervals: 'semitones from note to note: +2-3+0',
+  chord: 'a chord of the lane: C7, IV7',
+  key: 'the key: G, Gm, G-blues, minor',
+  feel: 'straight, swung or shuffle',
+  meter: 'a metre: 4/4, 12/8',
+  level: 'the level, 1 to 5',
+  bars: 'how many bars: 2, 2..4',
+  notes: 'how many notes',
+  tempo: 'beats a minute: 80..120',
+  span: 'semitones from the lowest note to the highest',
+  frets: 'where it lies: every fretted note in 5..8',
+  strings: 'the strings it stays on: 1..3',
+  title: 'words of the title',
+  tag: 'words of a tag',
+  style: 'in the style of',
+  source: 'where it comes from',
+  remarks: 'words of the notes for students',
+  since: 'changed on that day or later: 2026-11',
+  before: 'changed before that day',
+  order: `in what order: ${LIBRARY_ORDERS.join(', ')}; -level the other way round`,
+} as const satisfies Readonly<Record<string, string>>;
+
+export type FieldName = keyof typeof FIELDS;
+
+export const FIELD_NAMES = Object.keys(FIELDS) as readonly FieldName[];
+
+export const NUMBER_LIMITS = {
+  level: [1, 5],
+  bars: [1, 9999],
+  tempo: [1, 999],
+  notes: [0, 99999],
+  span: [0, 127],
+  frets: [0, 36],
+  strings: [1, 12],
+} as const;
+
+/** Roles in one word each. */
+export const ROLE_NAMES = ROLES.map((role) => ({ role, name: role.replace(' ', '-') }));
+
+export const FEEL_NAMES = ['straight', 'swung', 'shuffle'] as const;
+
+/** Words that join, and so have to stand in quotes where they are looked for as words. */
+export const JOINING = ['or', 'not', 'over', 'level', 'bar', 'bars'] as const;
+
+/** Values that can be listed for a field, apart from what a library holds. */
+export const LISTED_VALUES: Partial<Readonly<Record<FieldName, readonly string[]>>> = {
+  with: TECHNIQUE_NAMES,
+  role: ROLE_NAMES.map((r) => r.name),
+  feel: FEEL_NAMES,
+  order: LIBRARY_ORDERS,
+  level: ['1', '2', '3', '4', '5'],
+  key: ['major', 'minor', 'blues'],
+};

@@ -1,0 +1,116 @@
+import type { NoteId, Phrase } from '../../../core/phrase/types';
+import type { Accompany } from '../../../core/practice/course';
+import type { Practice, Step } from '../../../core/practice/types';
+import { PLAIN, type Stretch } from '../../../core/practice/types';
+import type { Problem } from '../../../core/result';
+import type { PlayerState, PlayRequest } from '../../../sound/player/player';
+import type { SoundingNotes } from '../../score/sounding';
+import { onDemand } from '../../shared/on-demand';
+import { keptChoice } from '../../shared/use-kept';
+import { type Listening, STOPS_HIDDEN } from './listening';
+
+/** What is played of a phrase, and how. */
+export type PlayWay =
+  /** As it is written, from the beginning or a written tick on. */
+  | { readonly kind: 'listen'; readonly stretch: Stretch | null; readonly from?: number }
+  | { readonly kind: 'practise'; readonly stretch: Stretch | null };
+
+const waiting = new Set<() => void>();
+
+/** One player for the whole window: what is begun ends what was heard before. */
+export const playing = onDemand('What plays', async () => {
+  const [{ createPlayer }, { courseOf }, { playedTick, unfold }] = await Promise.all([
+    import('../../../sound/player/player'),
+    import('../../../core/practice/course'),
+    import('../../../core/sound/unfold'),
+  ]);
+  const player = createPlayer();
+  player.subscribe(() => {
+    for (const changed of waiting) changed();
+  });
+  document.addEventListener('visibilitychange', () => {
+    if (document.hidden && keptChoice(STOPS_HIDDEN, false)) player.stop();
+  });
+  return {
+    ...player,
+    courseOf,
+    firstPlayed: (p: Phrase, tick: number) => playedTick(unfold(p), tick),
+  };
+});
+
+/** Fetched by itself: many listen to the phrase alone. */
+const bands = onDemand('The band', () => import('../../../core/backing/accompany'));
+
+export const subscribeToPlayer = (changed: () => void) => {
+  waiting.add(changed);
+  return () => {
+    waiting.delete(changed);
+  };
+};
+
+export const playerState = (): PlayerState => playing.known()?.state() ?? 'silent';
+
+/** Whether a phrase is what is played, or is about to be. */
+export const isPlayed = (id: string): boolean => playedNow === id && playerState() !== 'silent';
+let playedNow: string | null = null;
+
+export const stepNow = (): Step | null => playing.known()?.step() ?? null;
+
+const NOTHING: ReadonlySet<NoteId> = new Set();
+
+/** What is heard, for whoever marks it. */
+export const HEARD: SoundingNotes = {
+  subscribe: subscribeToPlayer,
+  now: () => playing.known()?.sounding() ?? NOTHING,
+};
+
+/** The practice that a way of playing is. */
+function practiceOf(way: PlayWay, { speed, loop, practice }: Listening): Practice {
+  return way.kind === 'practise'
+    ? { ...practice, stretch: way.stretch, speed, endless: true }
+    : { ...PLAIN, stretch: way.stretch, speed, endless: loop };
+}
+
+/** Something is wrong with what was chosen; the problems say what. */
+export class WrongCourse extends Error {
+  override readonly name = 'WrongCourse';
+
+  constructor(readonly problems: readonly Problem[]) {
+    super(problems[0]?.message ?? 'it cannot be played');
+  }
+}
+
+async function bandOf({ band }: Listening): Promise<Accompany | null> {
+  if (band === null) return null;
+  const { accompany } = await bands.get();
+  return (p, time) => accompany(p, band, { ...time, full: true });
+}
+
+/**
+ * Plays a phrase.
+ * @param at Where in the course; the beginning where absent.
+ * @throws WrongCourse, NotThere, or when the browser gives no sound.
+ */
+export async function playPhrase(
+  phrase: Phrase,
+  way: PlayWay,
+  how: Listening,
+  at?: NonNullable<PlayRequest['at']>,
+): Promise<void> {
+  const ready = await playing.get();
+  const course = ready.courseOf(phrase, practiceOf(way, how), await bandOf(how));
+  if (!course.ok) throw new WrongCourse(course.problems);
+  const from =
+    way.kind === 'listen' && way.from !== undefined
+      ? { round: 0, ticks: ready.firstPlayed(phrase, way.from) }
+      : undefined;
+  const begin = at ?? from;
+  ready.level(how.mix);
+  playedNow = phrase.id;
+  await ready.play({
+    course: course.value,
+    title: phrase.meta.title.trim() === '' ? 'Untitled' : phrase.meta.title,
+    ...(begin === undefined ? {} : { at: begin }),
+    ...(how.tone === 'own' ? {} : { tone: how.tone }),
+  });
+}

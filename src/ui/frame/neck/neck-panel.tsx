@@ -1,0 +1,332 @@
+import { useMemo, useState } from 'react';
+import { barsText, handInBars, shapeSpan } from '../../../core/neck/hand-bars';
+import { chordOnNeck, chordsOfLane, stretchesOf } from '../../../core/neck/neck-views';
+import {
+  type CountsFrom,
+  degreesOnNeck,
+  keyOf,
+  type NeckMark,
+  phraseOnNeck,
+} from '../../../core/neck/on-neck';
+import { noteAlone, type OtherPlace, otherPlaces } from '../../../core/neck/to-place';
+import { openMidi, playableFrets } from '../../../core/phrase/instrument';
+import type { Phrase } from '../../../core/phrase/types';
+import { type Chord, chordSign } from '../../../core/theory/chord';
+import { degreeNearMidi } from '../../../core/theory/degree';
+import type { PitchClass } from '../../../core/theory/pitch';
+import { SCALE_NAMES, scaleNamed } from '../../../core/theory/scales';
+import { drawNeck, type NeckView } from '../../../engrave/neck/picture';
+import { fileStem } from '../../../publish/file-names';
+import { type NeckContent, neckSheet } from '../../../publish/neck/sheet';
+import { analysisOf } from '../../score/analysis';
+import { saveFile } from '../../shared/save-file';
+import { useLeftHanded } from '../../shared/use-left-handed';
+import { keyName, noteName } from '../../shared/words';
+import { useApp } from '../app-context';
+import { BROWSER_TOOLS } from '../export/tools';
+import { useHearing } from '../listen/use-player';
+import { NeckBoard } from './neck-board';
+import { degreesIn, type NeckChoice } from './neck-choice';
+import { markText, placeText, toneText } from './neck-words';
+import { ShapePanel } from './shape-panel';
+
+interface NeckPanelProps {
+  readonly phrase: Phrase;
+  readonly choice: NeckChoice;
+  readonly onChoose: (choice: NeckChoice) => void;
+  readonly degrees: CountsFrom;
+  /** Keeps the phrase with a note at another place; nothing can be moved when absent. */
+  readonly onMoved?: (next: Phrase, words: string) => void;
+  /** Keeps the phrase with a shape behind it; none can be put in when absent. */
+  readonly onShape?: (next: Phrase, words: string) => void;
+}
+
+/** The neck of a phrase with what can be seen on it: what is played, a chord, a scale. */
+export default function NeckPanel(props: NeckPanelProps) {
+  const { phrase, choice, onChoose, degrees, onMoved, onShape } = props;
+  const { notices } = useApp();
+  const { hear, hush } = useHearing();
+  const [leftHanded, setLeftHanded] = useLeftHanded();
+  const [chosen, setChosen] = useState<string | null>(null);
+  const analysis = analysisOf(phrase);
+  const stretches = useMemo(() => stretchesOf(phrase), [phrase]);
+  const chords = useMemo(() => chordsOfLane(analysis), [analysis]);
+  const shown = useMemo(
+    () => viewOf(phrase, choice, degrees, leftHanded),
+    [phrase, choice, degrees, leftHanded],
+  );
+  const picture = useMemo(() => drawNeck(shown.view), [shown]);
+  const nameOf = (m: NeckMark) =>
+    shown.root === null ? markText(phrase, analysis, m) : toneText(m, shown.root, shown.of);
+  const mark = picture.marks.find((m) => keyOf(m.mark) === chosen)?.mark ?? null;
+  const movable = onMoved !== undefined && choice.show === 'phrase';
+  const placesFor = (m: NeckMark) => otherPlaces(phrase, m.ids);
+  const move = (to: OtherPlace) => {
+    if (!to.phrase.ok) {
+      notices.trouble(`Not at ${placeText(to)}: ${to.phrase.problems[0]!.message}.`);
+      return;
+    }
+    hush();
+    setChosen(keyOf(to));
+    onMoved?.(to.phrase.value, placeText(to));
+  };
+  const choose = (m: NeckMark) => {
+    setChosen(keyOf(m));
+    const alone = soundOf(phrase, m, shown.root);
+    if (alone !== null) hear(alone);
+  };
+  const save = () => {
+    const content = sheetContent(phrase, choice, degrees, chords);
+    const sheet = { content, leftHanded, ...(shown.view.frets ? { frets: shown.view.frets } : {}) };
+    neckSheet(phrase, choice.show === 'phrase' ? { content, leftHanded } : sheet, BROWSER_TOOLS)
+      .then((svg) =>
+        saveFile({
+          name: `${fileStem(phrase.meta.title)}-neck.svg`,
+          content: svg,
+          type: 'image/svg+xml',
+        }),
+      )
+      .catch((e: unknown) => notices.trouble(`The neck could not be saved: ${String(e)}.`));
+  };
+  return (
+    <>
+      <Choices
+        choice={choice}
+        onChoose={onChoose}
+        chords={chords}
+        bars={stretches.map((s) => barsText(s.bars))}
+        keyWords={keyName(phrase.key)}
+      >
+        <label>
+          <input
+            type="checkbox"
+            checked={leftHanded}
+            onChange={(e) => setLeftHanded(e.target.checked)}
+          />
+          Left-handed
+        </label>
+        {choice.show === 'shapes' ? null : (
+          <button type="button" onClick={save}>
+            Save the picture
+          </button>
+        )}
+      </Choices>
+      {choice.show === 'shapes' ? (
+        <ShapePanel
+          phrase={phrase}
+          choice={choice}
+          onChoose={onChoose}
+          leftHanded={leftHanded}
+          {...(onShape === undefined ? {} : { onShape })}
+        />
+      ) : (
+        <>
+          <NeckBoard
+            picture={picture}
+            label={`Neck: ${shown.of}`}
+            nameOf={nameOf}
+            chosen={chosen}
+            onChoose={choose}
+            {...(movable ? { placesFor, onMove: move } : {})}
+          />
+          <div className="neck-said" aria-live="polite">
+            {mark === null ? (
+              <span className="quiet">
+                {movable
+                  ? 'Tap a place to hear it; drag it to play it on another string.'
+                  : 'Tap a place to hear it.'}
+              </span>
+            ) : (
+              <>
+                {capitalised(nameOf(mark))}.
+                {movable ? <Elsewhere places={placesFor(mark)} onMove={move} /> : null}
+              </>
+            )}
+          </div>
+        </>
+      )}
+    </>
+  );
+}
+
+/** Where else the chosen note has the same pitch. */
+function Elsewhere(props: {
+  readonly places: readonly OtherPlace[];
+  readonly onMove: (to: OtherPlace) => void;
+}) {
+  const possible = props.places.filter((p) => p.phrase.ok);
+  if (possible.length === 0) return null;
+  return (
+    <span className="buttons">
+      {possible.map((p) => (
+        <button key={keyOf(p)} type="button" onClick={() => props.onMove(p)}>
+          Play it on {placeText(p)}
+        </button>
+      ))}
+    </span>
+  );
+}
+
+function Choices(props: {
+  readonly choice: NeckChoice;
+  readonly onChoose: (choice: NeckChoice) => void;
+  readonly chords: readonly Chord[];
+  readonly bars: readonly string[];
+  readonly keyWords: string;
+  readonly children: React.ReactNode;
+}) {
+  const { choice, onChoose, chords, bars, keyWords, children } = props;
+  const value =
+    choice.show === 'phrase' || choice.show === 'chord'
+      ? `${choice.show} ${choice.part}`
+      : `${choice.show} ${choice.show === 'scale' ? choice.scale : ''}`.trim();
+  const choose = (text: string) => {
+    const [show, ...rest] = text.split(' ');
+    const part = Number(rest[0] ?? 0);
+    const plain = { ...choice, part: 0, scale: '' };
+    if (show === 'phrase' || show === 'chord') onChoose({ ...plain, show, part });
+    else if (show === 'scale') onChoose({ ...plain, show, scale: rest.join(' ') });
+    else onChoose({ ...plain, show: show === 'own' ? 'own' : 'shapes' });
+  };
+  return (
+    <div className="neck-settings">
+      <label>
+        <span>Neck shows</span>
+        <select value={value} onChange={(e) => choose(e.target.value)}>
+          <optgroup label="What is played">
+            {bars.map((b, i) => (
+              <option key={b} value={`phrase ${i}`}>
+                {bars.length === 1 ? 'the phrase' : b}
+              </option>
+            ))}
+          </optgroup>
+          {chords.length === 0 ? null : (
+            <optgroup label="Chords">
+              {chords.map((c, i) => (
+                <option key={chordSign(c)} value={`chord ${i}`}>
+                  {chordSign(c)}
+                </option>
+              ))}
+            </optgroup>
+          )}
+          <optgroup label="Scales on the tonic">
+            <option value="scale">{keyWords}</option>
+            {SCALE_NAMES.map((n) => (
+              <option key={n} value={`scale ${n}`}>
+                {n}
+              </option>
+            ))}
+            <option value="own">degrees of your own</option>
+          </optgroup>
+          <optgroup label="What fits">
+            <option value="shapes">shapes of a chord</option>
+          </optgroup>
+        </select>
+      </label>
+      {choice.show === 'own' ? (
+        <label>
+          <span>Degrees</span>
+          <input
+            type="text"
+            value={choice.own}
+            placeholder="R ♭3 4 5 ♭7"
+            onChange={(e) => onChoose({ ...choice, own: e.target.value })}
+          />
+        </label>
+      ) : null}
+      {choice.show === 'shapes' ? null : (
+        <label>
+          <input
+            type="checkbox"
+            checked={choice.whole}
+            onChange={(e) => onChoose({ ...choice, whole: e.target.checked })}
+          />
+          All frets
+        </label>
+      )}
+      {children}
+    </div>
+  );
+}
+
+interface Shown {
+  readonly view: NeckView;
+  /** What degrees count from; null for a phrase, where each note has its own. */
+  readonly root: PitchClass | null;
+  readonly of: string;
+}
+
+function viewOf(p: Phrase, c: NeckChoice, degrees: CountsFrom, leftHanded: boolean): Shown {
+  const { instrument } = p;
+  const last = playableFrets(instrument);
+  const all = [0, last] as const;
+  const look = { instrument, leftHanded, narrow: matchMedia('(width < 40rem)').matches };
+  const analysis = analysisOf(p);
+  if (c.show === 'phrase') {
+    const stretches = stretchesOf(p);
+    const s = stretches[c.part] ?? stretches[0];
+    const within = s === undefined ? undefined : ([s.from, s.to] as const);
+    const view: NeckView = {
+      ...look,
+      ...(c.whole ? { frets: all } : {}),
+      content: phraseOnNeck(p, analysis, degrees, within),
+      way: true,
+      hand: handInBars(p, within),
+      shape: shapeSpan(p, within),
+    };
+    return { view, root: null, of: s === undefined ? 'the phrase' : barsText(s.bars) };
+  }
+  const frets = c.whole ? all : ([0, Math.min(12, last)] as const);
+  const chord = c.show === 'chord' ? chordsOfLane(analysis)[c.part] : undefined;
+  if (chord !== undefined) {
+    const view = { ...look, frets, content: chordOnNeck(instrument, chord, frets) };
+    return { view, root: chord.root, of: chordSign(chord) };
+  }
+  const { tonic, mode } = p.key;
+  const tones =
+    c.show === 'own' ? degreesIn(c.own) : scaleNamed(c.scale === '' ? mode : c.scale)!.degrees;
+  const of = c.show === 'own' || c.scale === '' ? keyName(p.key) : `${noteName(tonic)} ${c.scale}`;
+  const view = { ...look, frets, content: degreesOnNeck(instrument, tonic, tones, frets) };
+  return { view, root: tonic, of };
+}
+
+function sheetContent(
+  p: Phrase,
+  c: NeckChoice,
+  degrees: CountsFrom,
+  chords: readonly Chord[],
+): NeckContent {
+  if (c.show === 'phrase') return { kind: 'phrase', degrees };
+  const chord = c.show === 'chord' ? chords[c.part] : undefined;
+  if (chord !== undefined) return { kind: 'chord', chords: [chord] };
+  const { tonic, mode } = p.key;
+  if (c.show === 'own') {
+    const own = degreesIn(c.own);
+    return { kind: 'scale', name: `over ${noteName(tonic)}`, root: tonic, degrees: own };
+  }
+  const scale = scaleNamed(c.scale === '' ? mode : c.scale)!;
+  return {
+    kind: 'scale',
+    name: `${noteName(tonic)} ${scale.name}`,
+    root: tonic,
+    degrees: scale.degrees,
+  };
+}
+
+/** What a tap sounds: the note of the phrase, or the tone of a chord or scale at the place. */
+function soundOf(p: Phrase, m: NeckMark, root: PitchClass | null): Phrase | null {
+  const [id] = m.ids;
+  if (id !== undefined) return noteAlone(p, id);
+  const degree = m.labels[0]?.degree ?? null;
+  if (degree === null || root === null) return null;
+  const pitch = degreeNearMidi(root, degree, openMidi(p.instrument, m.string) + m.fret);
+  if (pitch === null) return null;
+  const { string, fret } = m;
+  const note = { kind: 'pitched', id: 'tone', pitch, string, fret } as const;
+  const event = { onset: 0, duration: 10_080, notes: [note] } as const;
+  return noteAlone({ ...p, voices: [{ events: [event], tuplets: [] }] }, note.id);
+}
+
+function capitalised(text: string): string {
+  return text.slice(0, 1).toUpperCase() + text.slice(1);
+}

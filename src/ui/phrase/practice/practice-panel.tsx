@@ -1,0 +1,113 @@
+import type { Phrase } from '../../../core/phrase/types';
+import type { Stretch } from '../../../core/practice/types';
+import { PART_NAMES } from '../../../core/sound/parts';
+import { type UsePlayer, useStep } from '../../frame/listen/use-player';
+import { MixerFields } from './mixer-fields';
+import { PracticeFields, Row } from './practice-fields';
+import './practice.css';
+import { nextWords, stepWords } from './practice-words';
+import { TunerFields } from './tuner-fields';
+
+export interface PracticePanelProps {
+  readonly phrase: Phrase;
+  readonly player: UsePlayer;
+  readonly stretch: Stretch | null;
+}
+
+/** Everything about practising the phrase, row by row, and what is going on while one does. */
+export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
+  const { state, way, listening, set } = player;
+  const practising = way === 'practise';
+  const { practice } = listening;
+  const step = useStep();
+  const byWord = practice.stepUp?.after === 'a good round';
+  return (
+    <section className="practice" aria-label="Practice">
+      <div className="practice-head">
+        <button
+          type="button"
+          className="primary"
+          onClick={() => (practising ? player.stop() : player.play({ kind: 'practise', stretch }))}
+        >
+          {practising
+            ? state === 'starting'
+              ? 'One moment'
+              : 'Stop practising'
+            : 'Begin to practise'}
+        </button>
+        {practising && byWord ? <GoodButton player={player} /> : null}
+        <p role="status" className="practice-now">
+          {practising && step !== null ? (
+            <>
+              {stepWords(step, practice.cycle.kind !== 'same')}
+              {nextWords(step) === null ? null : (
+                <span className="practice-next"> {nextWords(step)}.</span>
+              )}
+            </>
+          ) : null}
+        </p>
+      </div>
+      <PracticeFields
+        phrase={phrase}
+        practice={practice}
+        speed={listening.speed}
+        set={(part) => set({ practice: { ...practice, ...part } })}
+      />
+      <div className="practice-rows">
+        {listening.band === null ? null : (
+          <Row name="Band">
+            <BandSeed
+              seed={listening.band.seed}
+              onChange={(seed) =>
+                set({ band: listening.band === null ? null : { ...listening.band, seed } })
+              }
+            />
+          </Row>
+        )}
+        <Row name="Levels">
+          <MixerFields
+            parts={listening.band === null ? ALONE : PART_NAMES}
+            mix={listening.mix}
+            onChange={(mix) => set({ mix })}
+          />
+        </Row>
+        <Row name="Tuning">
+          <TunerFields phrase={phrase} player={player} />
+        </Row>
+      </div>
+      <p className="quiet practice-care">
+        Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
+        clinician.
+      </p>
+    </section>
+  );
+}
+
+const ALONE = ['phrase', 'click'] as const;
+
+/** Another number is another band of the same feel. */
+function BandSeed(props: { readonly seed: number; readonly onChange: (seed: number) => void }) {
+  const { seed, onChange } = props;
+  return (
+    <>
+      <span>Number {seed}</span>
+      <button type="button" onClick={() => onChange(seed + 1)}>
+        Play it another way
+      </button>
+      {seed > 1 ? (
+        <button type="button" onClick={() => onChange(seed - 1)}>
+          As before
+        </button>
+      ) : null}
+    </>
+  );
+}
+
+/** Says that the round that is heard was good: the next one is faster. */
+function GoodButton({ player }: { readonly player: UsePlayer }) {
+  return (
+    <button type="button" onClick={player.good} aria-keyshortcuts="Alt+G">
+      That was good: faster <kbd>Alt+G</kbd>
+    </button>
+  );
+}

@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import { factsOf } from '../../src/core/library/facts';
+import { sortPhrases } from '../../src/core/library/sort';
+import type { Phrase } from '../../src/core/phrase/types';
+import { answer } from '../../src/core/search/catalogue/answer';
+import { Catalogue } from '../../src/core/search/catalogue/catalogue';
+import { sheetOf } from '../../src/core/search/catalogue/sheet';
+import { define } from '../../src/core/search/define/define';
+import type { Search } from '../../src/core/search/query/types';
+import { writeQuery } from '../../src/core/search/query/write';
+import { Dice } from '../support/generate/dice';
+import { seededPhrase } from '../support/generate/phrase';
+import { atomOf, QUERY_KINDS, randomSearch } from '../support/queries';
+import { readSamples } from '../support/samples';
+
+const PHRASES: readonly Phrase[] = [
+  ...readSamples().map((s) => s.phrase),
+  ...Array.from({ length: 27 }, (_, i) => seededPhrase(i, { maxBars: 3 })),
+];
+
+/** The answer by the definitions alone. */
+function slowly(phrases: readonly Phrase[], { query, order }: Search): readonly string[] {
+  const found = phrases.filter((p) => define(query, p).holds);
+  const sorted = sortPhrases(found.map(factsOf), order?.by ?? 'title').map((f) => f.id);
+  return order?.reversed ? sorted.reverse() : sorted;
+}
+
+describe('the index', () => {
+  const index = new Catalogue();
+  for (const p of PHRASES) index.put(sheetOf(p));
+
+  it.each(QUERY_KINDS)('answers %s as it is defined', (kind) => {
+    let hits = 0;
+    for (let seed = 0; seed < 8; seed++) {
+      const d = new Dice(seed, 901);
+      const query = atomOf(kind, d, d.pick(PHRASES));
+      if (query === null) continue;
+      const search = { query, order: null };
+      const expected = slowly(PHRASES, search);
+      expect(answer(index, search).ids, writeQuery(search)).toEqual(expected);
+      hits += expected.length;
+    }
+    expect(hits).toBeGreaterThan(0);
+  });
+
+  it('answers joined, negated and sorted queries as they are defined', () => {
+    for (let seed = 0; seed < 25; seed++) {
+      const d = new Dice(seed, 902);
+      const search = randomSearch(d, d.pick(PHRASES));
+      expect(answer(index, search).ids, writeQuery(search)).toEqual(slowly(PHRASES, search));
+    }
+  });
+
+  it('stays right while phrases come, change and go', () => {
+    const d = new Dice(3, 903);
+    const here = new Map<string, Phrase>();
+    const moving = new Catalogue();
+    for (let step = 0; step < 120; step++) {
+      const p = d.pick(PHRASES);
+      const changed = { ...p, meta: { ...p.meta, title: `${p.meta.title} ${step}` } };
+      if (d.chance(0.3)) {
+        here.delete(p.id);
+        moving.delete(p.id);
+      } else {
+        here.set(p.id, changed);
+        moving.put(sheetOf(changed));
+      }
+      if (step % 12 !== 0) continue;
+      const search = randomSearch(d, p);
+      expect(answer(moving, search).ids, writeQuery(search)).toEqual(
+        slowly([...here.values()], search),
+      );
+    }
+    expect(moving.size).toBe(here.size);
+  });
+});

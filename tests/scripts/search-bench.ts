@@ -1,0 +1,96 @@
+/**
+ * How fast a library of many phrases is searched, beside a look at every phrase:
+ *
+ *     node --expose-gc --import tsx tests/scripts/search-bench.ts [SIZES = 1000,10000,100000] [QUERIES = 300]
+ *
+ * Generated phrases with titles and tags of their own; queries of the generator of the tests, which
+ * takes their parts from phrases of the library. Times are those of the processor, so that they mean
+ * something on a busy machine. Prints build time, size, memory, and median, p95 and
+ * worst of the answers for each size, and how they grow. The scan asks the definitions of every phrase.
+ */
+import type { Phrase } from '../../src/core/phrase/types';
+import { answer } from '../../src/core/search/catalogue/answer';
+import { Catalogue } from '../../src/core/search/catalogue/catalogue';
+import { sheetOf } from '../../src/core/search/catalogue/sheet';
+import { define } from '../../src/core/search/define/define';
+import { writeQuery } from '../../src/core/search/query/write';
+import { Dice } from '../support/generate/dice';
+import { cpuTime, libraryPhrase, ms, quantile, timed } from '../support/many';
+import { atomOf, QUERY_KINDS, randomSearch } from '../support/queries';
+
+const sizes = (process.argv[2] ?? '1000,10000,100000').split(',').map(Number);
+const queries = Number(process.argv[3] ?? 300);
+
+const rows: { size: number; p50: number; p95: number; scan: number }[] = [];
+for (const size of sizes) {
+  const index = new Catalogue();
+  const kept: Phrase[] = [];
+  const before = memory();
+  let [read, put] = [0, 0];
+  for (let i = 0; i < size; i++) {
+    const p = libraryPhrase(i);
+    if (i % Math.ceil(size / 1000) === 0) kept.push(p);
+    const start = cpuTime();
+    const sheet = sheetOf(p);
+    const middle = cpuTime();
+    index.put(sheet);
+    read += middle - start;
+    put += cpuTime() - middle;
+  }
+  const sorting = timed(() => index.prepare());
+  console.log(
+    `\n${size} phrases: facts read in ${ms(read)}, put in ${ms(put)}, orders sorted in ${ms(sorting)},`,
+    `memory ${((memory() - before) / 2 ** 20).toFixed(0)} MiB`,
+  );
+  const d = new Dice(1, 904);
+  const times: number[] = [];
+  let slowest = { time: 0, text: '' };
+  for (let i = 0; i < queries; i++) {
+    const search = randomSearch(d, d.pick(kept));
+    const time = timed(() => answer(index, search, 100));
+    times.push(time);
+    if (i > 20 && time > slowest.time) slowest = { time, text: writeQuery(search) };
+  }
+  const combined = times.slice(20).sort((a, b) => a - b);
+  console.log(
+    `combined queries: median ${ms(quantile(combined, 0.5))}, p95 ${ms(quantile(combined, 0.95))},`,
+    `worst ${ms(slowest.time)} of ${slowest.text}`,
+  );
+  for (const kind of QUERY_KINDS) {
+    const each: number[] = [];
+    for (let i = 0; i < 25; i++) {
+      const query = atomOf(kind, d, d.pick(kept));
+      if (query !== null) each.push(timed(() => answer(index, { query, order: null }, 100)));
+    }
+    each.sort((a, b) => a - b);
+    console.log(`  ${kind}: median ${ms(quantile(each, 0.5))}, p95 ${ms(quantile(each, 0.95))}`);
+  }
+  // Every phrase of a sample of at most 1,000 is asked; the rest is reckoned from it.
+  const scans: number[] = [];
+  for (let i = 0; i < 10; i++) {
+    const { query } = randomSearch(d, d.pick(kept));
+    scans.push(timed(() => kept.map((p) => define(query, p))) * (size / kept.length));
+  }
+  scans.sort((a, b) => a - b);
+  console.log(`the scan of all: median ${ms(quantile(scans, 0.5))} (from ${kept.length} phrases)`);
+  rows.push({
+    size,
+    p50: quantile(combined, 0.5),
+    p95: quantile(combined, 0.95),
+    scan: quantile(scans, 0.5),
+  });
+  const again = libraryPhrase(size + 1);
+  console.log(`one phrase more: ${ms(timed(() => index.put(sheetOf(again))))}`);
+}
+const [first, last] = [rows[0]!, rows.at(-1)!];
+console.log(
+  `\nfrom ${first.size} to ${last.size} (× ${last.size / first.size}): median × ${(last.p50 / first.p50).toFixed(1)},`,
+  `p95 × ${(last.p95 / first.p95).toFixed(1)}, scan × ${(last.scan / first.scan).toFixed(1)};`,
+  `scan : index = ${(last.scan / last.p50).toFixed(0)}`,
+);
+
+function memory(): number {
+  globalThis.gc?.();
+  const { heapUsed, arrayBuffers } = process.memoryUsage();
+  return heapUsed + arrayBuffers;
+}

@@ -1,0 +1,134 @@
+import { SaxesParser } from 'saxes';
+
+/** A note that begins: ticks of 10,080 a quarter from the start of the file, and what sounds. */
+export interface PlainNote {
+  readonly onset: number;
+  /** Sounding MIDI number; a fraction for quarter tones. */
+  readonly midi: number;
+}
+
+export interface PlainReading {
+  readonly notes: readonly PlainNote[];
+  /** Ticks of the coarsest division: what a program that writes whole divisions may be off by. */
+  readonly grain: number;
+}
+
+interface Element {
+  readonly name: string;
+  readonly attributes: Readonly<Record<string, string>>;
+  readonly children: Element[];
+  text: string;
+}
+
+const QUARTER = 10_080;
+const SEMITONES: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+
+/**
+ * What the first part of a partwise MusicXML file says in plain words of the standard: `<duration>` in
+ * divisions moves the time, `<backup>` and `<forward>` too, `<pitch>` and `<transpose>` tell the sound,
+ * `<tie>` joins equal pitches of one voice. Nothing is mended and nothing is guessed, so it can be
+ * compared with a reader that does. Grace and cue notes and notes without pitch are left out.
+ */
+export function readPlainly(xml: string): PlainReading {
+  const part = find(parse(xml), 'part');
+  if (part === undefined) throw new Error('no part');
+  const notes: PlainNote[] = [];
+  /** Ties that wait for their other end: where that must begin. */
+  const open = new Map<string, number>();
+  let divisions = 1;
+  let coarsest = Number.POSITIVE_INFINITY;
+  const shift = new Map<string, number>();
+  let start = 0;
+  for (const measure of part.children.filter((m) => m.name === 'measure')) {
+    let at = start;
+    let end = start;
+    let before = start;
+    for (const item of measure.children) {
+      const ticks = (number(item, 'duration') * QUARTER) / divisions;
+      if (item.name === 'attributes') {
+        divisions = number(item, 'divisions') || divisions;
+        coarsest = Math.min(coarsest, divisions);
+        for (const t of item.children.filter((c) => c.name === 'transpose')) {
+          shift.set(
+            t.attributes.number ?? 'all',
+            number(t, 'chromatic') + 12 * number(t, 'octave-change'),
+          );
+        }
+      } else if (item.name === 'backup') at -= ticks;
+      else if (item.name === 'forward') at += ticks;
+      else if (item.name === 'note' && !has(item, 'grace') && !has(item, 'cue')) {
+        const onset = has(item, 'chord') ? before : at;
+        const heard = sound(item, shift);
+        const voice = text(item, 'voice') + text(item, 'staff');
+        const ties = item.children.filter((c) => c.name === 'tie').map((c) => c.attributes.type);
+        const key = `${heard} ${voice}`;
+        const from = open.get(key);
+        const goesOn = ties.includes('stop') && from !== undefined && Math.abs(from - onset) < 1;
+        if (goesOn) open.delete(key);
+        if (ties.includes('start')) open.set(key, onset + ticks);
+        if (heard !== null && !goesOn) notes.push({ onset, midi: heard });
+        before = onset;
+        at = Math.max(at, onset + ticks);
+      }
+      end = Math.max(end, at);
+    }
+    start = end;
+  }
+  return { notes, grain: QUARTER / coarsest };
+}
+
+function sound(note: Element, shift: ReadonlyMap<string, number>): number | null {
+  const pitch = find(note, 'pitch');
+  if (pitch === undefined) return null;
+  const by = shift.get(text(note, 'staff')) ?? shift.get('all') ?? 0;
+  const semitones = SEMITONES[text(pitch, 'step')] ?? Number.NaN;
+  return 12 * (number(pitch, 'octave') + 1) + semitones + number(pitch, 'alter') + by;
+}
+
+/** Whether every note that begins has its partner, near enough in time for the file's divisions. */
+export function sameNotes(a: readonly PlainNote[], b: PlainReading): boolean {
+  const near = Math.max(1, Math.min(b.grain, QUARTER / 64));
+  const rest = new Map<number, number[]>();
+  for (const { onset, midi } of a) rest.set(midi, [...(rest.get(midi) ?? []), onset]);
+  if (a.length !== b.notes.length) return false;
+  return b.notes.every(({ onset, midi }) => {
+    const onsets = rest.get(midi) ?? [];
+    const i = onsets.findIndex((o) => Math.abs(o - onset) <= near);
+    if (i < 0) return false;
+    onsets.splice(i, 1);
+    return true;
+  });
+}
+
+function parse(xml: string): Element {
+  const root: Element = { name: '', attributes: {}, children: [], text: '' };
+  const stack = [root];
+  const parser = new SaxesParser({ xmlns: false });
+  parser.on('opentag', ({ name, attributes }) => {
+    const node: Element = { name, attributes, children: [], text: '' };
+    stack.at(-1)!.children.push(node);
+    stack.push(node);
+  });
+  parser.on('text', (t) => {
+    stack.at(-1)!.text += t;
+  });
+  parser.on('closetag', () => stack.pop());
+  parser.write(xml).close();
+  return root.children[0]!;
+}
+
+function find(node: Element, name: string): Element | undefined {
+  return node.children.find((c) => c.name === name);
+}
+
+function has(node: Element, name: string): boolean {
+  return find(node, name) !== undefined;
+}
+
+function text(node: Element, name: string): string {
+  return find(node, name)?.text.trim() ?? '';
+}
+
+function number(node: Element, name: string): number {
+  return Number(text(node, name)) || 0;
+}

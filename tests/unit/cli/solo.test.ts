@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { run } from '../../../src/cli/run';
+import { checkPlayable } from '../../../src/core/neck/playable';
+import { decodePhrase, encodeLibrary } from '../../../src/io/json';
+import { memoryIo } from '../../support/memory-io';
+import { readSamples } from '../../support/samples';
+
+const LIBRARY = encodeLibrary({
+  format: 'degreewise-library',
+  version: 1,
+  phrases: readSamples().map((s) => s.phrase),
+});
+
+async function degreewise(...args: readonly string[]) {
+  const io = memoryIo({ files: { 'all.json': LIBRARY } });
+  const code = await run(args, io);
+  const text = (path: string) => new TextDecoder().decode(io.disk.get(path));
+  return { code, out: io.stdout(), err: io.stderr(), text };
+}
+
+describe('forms and solo', () => {
+  it('show the forms, as text and as data', async () => {
+    const { code, out } = await degreewise('forms');
+    expect(code).toBe(0);
+    expect(out).toMatch(/^blues: twelve-bar blues, blues, 4\/4/mu);
+    const { forms } = JSON.parse((await degreewise('forms', '--json')).out);
+    expect(forms.map((f: { id: string }) => f.id)).toContain('aaba');
+  });
+
+  it('lay phrases over a form, say why, and write a phrase that can be played', async () => {
+    const args = ['solo', '--form', 'eight-bars', '--from', 'all.json', '--key', 'E'];
+    const told = await degreewise(...args);
+    expect(told.code, told.err).toBe(0);
+    expect(told.out).toMatch(/^Bars? 1/mu);
+    const { choruses } = JSON.parse((await degreewise(...args, '--json')).out);
+    expect(choruses[0].parts[0].firstBar).toBeGreaterThan(0);
+    const written = await degreewise(...args, '-o', 'solo.json');
+    const read = decodePhrase(written.text('solo.json'));
+    if (!read.ok) throw new Error(read.problems[0]?.message);
+    expect(checkPlayable(read.value)).toEqual([]);
+  });
+
+  it('say what is wrong', async () => {
+    const from = ['--from', 'all.json'];
+    const wrong = async (...args: readonly string[]) => {
+      const { code, err } = await degreewise('solo', ...args);
+      expect(code).toBe(2);
+      return err;
+    };
+    expect(await wrong(...from)).toContain('the form is missing');
+    expect(await wrong(...from, '--form', 'x')).toContain("no form 'x'");
+    expect(await wrong('--form', 'blues')).toContain('where the phrases are is missing');
+    expect(await wrong(...from, '--form', 'blues', '--key', 'H')).toContain("'H' is no key");
+    expect(await wrong(...from, '--form', 'blues', '--level', '9')).toContain('--level');
+    const none = await degreewise('solo', '--form', 'blues', '--from', 'gone.json');
+    expect(none.code).toBe(1);
+  });
+});

@@ -1,0 +1,120 @@
+import { describe, expect, it } from 'vitest';
+import { makeBacking } from '../../../src/core/backing/backing';
+import { formOfPhrase } from '../../../src/core/backing/form';
+import { performBacking } from '../../../src/core/backing/perform-backing';
+import { BACKING_FEELS } from '../../../src/core/backing/types';
+import { perform } from '../../../src/core/sound/perform';
+import { chordTones } from '../../../src/core/theory/chord';
+import { degreeSemitones } from '../../../src/core/theory/degree';
+import { chromaOf } from '../../../src/core/theory/pitch';
+import { backingFaults } from '../../support/backing-faults';
+import { build } from '../../support/build';
+import { FORMS, formNamed, QUALITIES } from '../../support/forms';
+import { seededLane } from '../../support/generate-lane';
+import { readSamples } from '../../support/samples';
+
+const samples = readSamples();
+
+describe('the band', () => {
+  it('plays what it may over every form, in every feel', () => {
+    // Two feels a form, so that each meets several metres; the script takes all.
+    for (const [i, { name }] of FORMS.entries()) {
+      for (const k of [i, i + 3]) {
+        const feel = BACKING_FEELS[k % BACKING_FEELS.length]!;
+        expect(backingFaults(makeBacking(formNamed(name), { feel })), `${name}, ${feel}`).toEqual(
+          [],
+        );
+      }
+    }
+  });
+
+  it('plays what it may over the lanes of the samples and over any chords', () => {
+    samples.forEach(({ name, phrase }, i) => {
+      const feel = BACKING_FEELS[i % BACKING_FEELS.length]!;
+      expect(backingFaults(makeBacking(formOfPhrase(phrase), { feel })), name).toEqual([]);
+    });
+    for (let seed = 1; seed <= 20; seed++) {
+      const { form, feel } = seededLane(seed);
+      expect(backingFaults(makeBacking(form, { feel, seed })), `lane ${seed}`).toEqual([]);
+    }
+  });
+
+  it('is the same for the same seed, and another for another', () => {
+    const form = formNamed('twelve-bar blues');
+    const one = makeBacking(form, { feel: 'swing', seed: 5 });
+    expect(makeBacking(form, { feel: 'swing', seed: 5 })).toEqual(one);
+    expect(makeBacking(form, { feel: 'swing', seed: 6 }).bass).not.toEqual(one.bass);
+  });
+
+  it('sounds what makes a chord what it is, in every quality (KIND_TONES: W3C MusicXML 4.0)', () => {
+    for (const q of QUALITIES) {
+      const form = formNamed(q);
+      const { chord } = form.chords[0]!;
+      const { comping, bass } = makeBacking(form, { feel: 'ballad' });
+      const heard = new Set([...comping[0]!.voices, bass[0]!].map((n) => n.midi % 12));
+      const root = form.chords[0]!.chord!.root;
+      expect(root.letter).toBe('C');
+      // Of four tones or fewer none is missing; of more only a perfect fifth, an eleventh's third, or colours.
+      const missing = chordTones(chord!).filter((d) => !heard.has((degreeSemitones(d) + 12) % 12));
+      const all = chordTones(chord!).length;
+      expect(missing.length, `${q} lacks ${JSON.stringify(missing)}`).toBeLessThanOrEqual(
+        Math.max(0, all - 4),
+      );
+    }
+  });
+
+  it('keeps the clock of the phrase, swing and repeats included', () => {
+    for (const { name, phrase } of samples) {
+      const played = perform(phrase);
+      const form = formOfPhrase(phrase);
+      expect(form.length * played.secondsPerTick, name).toBeCloseTo(played.length, 9);
+      const parts = performBacking(makeBacking(form, { feel: 'shuffle' }), played);
+      const all = [...(parts.bass?.sounds ?? []), ...(parts.comping?.sounds ?? []), ...parts.drums];
+      for (const s of all) expect(s.onset).toBeLessThan(played.length);
+      const strings = new Map<string, number>();
+      for (const [part, list] of Object.entries({ bass: parts.bass, comping: parts.comping })) {
+        for (const s of list?.sounds ?? []) {
+          const key = `${part} ${s.string}`;
+          expect(s.onset, `${name}: one sound a string at a time`).toBeGreaterThanOrEqual(
+            (strings.get(key) ?? 0) - 1e-9,
+          );
+          expect(s.length).toBeGreaterThan(0);
+          strings.set(key, s.onset + s.length);
+        }
+      }
+    }
+  });
+
+  it('plays a rhythm of one’s own over every chord, each note in its role (M2)', () => {
+    // ♭7, 3 and 5 of G7 on two and four.
+    const rhythm = build('q - 4/3+3/4+2/3 - 4/3+3/4+2/3', { key: 'G blues', chords: 'G7 |' });
+    const form = formNamed('twelve-bar blues');
+    const perTick = 1 / 10_080;
+    const parts = performBacking(makeBacking(form, { feel: 'shuffle', rhythm }), {
+      secondsPerTick: perTick,
+    });
+    const own = parts.comping!.sounds;
+    expect(own).toHaveLength(12 * 2 * 3);
+    for (const s of own) {
+      const { chord } = form.chords.find((c) => c.start <= s.tick && s.tick < c.end)!;
+      const over = (s.midi - chromaOf(chord!.root) + 120) % 12;
+      expect([10, 4, 7]).toContain(over);
+      expect(Math.round(s.onset) % 4 === 1 || Math.round(s.onset) % 4 === 3).toBe(true);
+    }
+  });
+
+  it('swings with the phrase: second eighths lie where those of the phrase lie (T3)', () => {
+    const phrase = samples.find(
+      ({ phrase: p }) => p.feel.kind === 'swing' && p.chords.length > 0,
+    )!.phrase;
+    if (phrase.feel.kind !== 'swing') throw new Error('a phrase that swings');
+    const { first, second } = phrase.feel;
+    const form = formOfPhrase(phrase);
+    const { drums } = performBacking(makeBacking(form, { feel: 'swing' }), { secondsPerTick: 1 });
+    const bar = form.bars.find((b) => b.number > 0)!;
+    const rides = drums.filter((d) => d.drum === 'ride').map((d) => (d.onset - bar.start) / 10_080);
+    const off = rides.filter((r) => Math.abs(r - Math.round(r)) > 1e-6).map((r) => r % 1);
+    expect(off.length).toBeGreaterThan(0);
+    for (const r of off) expect(r).toBeCloseTo(first / (first + second), 4);
+  });
+});

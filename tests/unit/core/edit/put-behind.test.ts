@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest';
+import { putBehind } from '../../../../src/core/edit/put-behind';
+import type { ChordSymbol } from '../../../../src/core/phrase/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
+import { seededPhrase } from '../../../support/arbitrary';
+import { build } from '../../../support/build';
+
+describe('a clip put behind a phrase', () => {
+  it('stands in a bar of its own under its chord', () => {
+    const p = build('q 3/5 3/7', { chords: 'C7', key: 'C' });
+    const put = putBehind(p, build('h 2/6+3/7', { chords: 'F7' }), 'F7' as ChordSymbol);
+    if (!put.ok) throw new Error(put.problems[0]!.message);
+    const q = put.value;
+    expect(q.bars).toHaveLength(2);
+    expect(q.chords.map((c) => [c.onset, c.symbol])).toEqual([
+      [0, 'C7'],
+      [40_320, 'F7'],
+    ]);
+    expect(notesOf(q).map(({ note, onset }) => [onset, note.string, note.fret])).toEqual([
+      [0, 3, 5],
+      [10_080, 3, 7],
+      [40_320, 2, 6],
+      [40_320, 3, 7],
+    ]);
+  });
+
+  it('leaves what was there as it is, whatever that was', () => {
+    const clip = build('h 2/6+3/7', { chords: 'F7' });
+    for (let seed = 1; seed <= 60; seed++) {
+      const p = seededPhrase(seed, {});
+      const put = putBehind(p, clip, 'F7' as ChordSymbol);
+      if (!put.ok) continue;
+      expect(checkPhrase(put.value)).toEqual([]);
+      const before = notesOf(p).map(({ note, onset }) => [onset, note]);
+      const after = notesOf(put.value).map(({ note, onset }) => [onset, note]);
+      expect(after.slice(0, before.length)).toEqual(before);
+      expect(after.length).toBe(before.length + 2);
+    }
+  });
+});

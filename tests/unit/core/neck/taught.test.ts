@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest';
+import { problemOf } from '../../../../src/core/neck/problem-of';
+import { findFingerings } from '../../../../src/core/neck/solve';
+import { build } from '../../../support/build';
+
+/**
+ * What any teacher would finger so (*common practice*): written down before the program was asked.
+ * Chords are those of every book of chords; lines are the boxes and runs of a first year.
+ */
+const TAUGHT: readonly (readonly [name: string, places: string])[] = [
+  ['A minor pentatonic, first box', 'e 6/5 6/8 5/5 5/7 4/5 4/7 3/5 3/7 2/5 2/8 1/5 1/8'],
+  ['the same down, with pull-offs', 'e 1/8 1/5(p) 2/8 2/5(p) 3/7 3/5(p) 4/7'],
+  ['C major in open position', 'e 5/3 4/0 4/2 4/3 3/0 3/2 2/0 2/1'],
+  ['D major in open position', 'e 4/0 4/2 4/4 3/0 3/2 2/0 2/2 2/3'],
+  ['E minor pentatonic, open', 'e 6/0 6/3 5/0 5/2 4/0 4/2'],
+  ['G major, second position', 'e 6/3 6/5 5/2 5/3 5/5 4/2 4/4 4/5'],
+  ['C arpeggio, eighth position', 'e 6/8 5/7 5/10 4/10 3/9 2/8 1/8'],
+  ['full bend to E and the two strings above', 'e 3/7(bend:E4) 2/5 1/5 2/5'],
+  ['bend from ♭7 and home in the first box', 'e 2/8(bend:A4) 1/5 2/8 2/5 3/7'],
+  ['slide into the second box', 'e 3/7 3/9(s) 2/8 2/10 1/8'],
+  ['run in G', 'e 6/3 5/0 5/1 5/2(h) 4/0 3/0'],
+  ['boogie in A', 'e 5/0+4/2 5/0+4/2 5/0+4/4 5/0+4/4'],
+  ['shuffle in E', 'e 6/0+5/2 6/0+5/2 6/0+5/4 6/0+5/4'],
+  ['C', 'w 5/3+4/2+3/0+2/1+1/0'],
+  ['G', 'w 6/3+5/2+4/0+3/0+2/0+1/3'],
+  ['D', 'w 4/0+3/2+2/3+1/2'],
+  ['D7', 'w 4/0+3/2+2/1+1/2'],
+  ['E7', 'w 6/0+5/2+4/0+3/1+2/0+1/0'],
+  ['F, barred', 'w 6/1+5/3+4/3+3/2+2/1+1/1'],
+  ['A minor, barred at 5', 'w 6/5+5/7+4/7+3/5+2/5+1/5'],
+];
+
+/**
+ * What the program chooses otherwise today, and why. Most of it is one thing: in *lead* an open string costs
+ * half a change of position even where the hand lies at the nut, and four open-position strings of a chord
+ * do not count as a full chord; the rest is that a bend with the index finger costs nothing. The goal is 18.
+ */
+const OTHERWISE: Readonly<Record<string, string>> = {
+  'C major in open position': 'second position, no open string',
+  'D major in open position': 'fourth position, no open string',
+  'E minor pentatonic, open': 'second position, one open string',
+  'C arpeggio, eighth position': 'fifth position, with a barre at 5',
+  'full bend to E and the two strings above': 'on two strings, bent with the index finger',
+  'bend from ♭7 and home in the first box': 'on two strings, bent with the second finger',
+  'run in G': 'second position, no open string',
+  'boogie in A': 'at 5 on string 6, no open string',
+  D: 'at 5, no open string',
+  D7: 'at 5, no open string',
+};
+
+describe('[N4] what is taught everywhere', () => {
+  it('is the first choice, but for what is told with its reason', () => {
+    const other = TAUGHT.flatMap(([name, text]) => {
+      const p = build(text);
+      const [best] = findFingerings(problemOf(p));
+      const wanted = p.voices[0].events.map((e) =>
+        e.notes.map((n) => `${n.string}/${n.fret}`).join('+'),
+      );
+      const found = p.voices[0].events.map((e) =>
+        e.notes
+          .map((n) => best!.places.get(n.id)!)
+          .sort((a, b) => a.string - b.string)
+          .map((x) => `${x.string}/${x.fret}`)
+          .join('+'),
+      );
+      return wanted.join(' ') === found.join(' ') ? [] : [`${name}: ${found.join(' ')}`];
+    });
+    console.log(
+      `${TAUGHT.length - other.length} of ${TAUGHT.length} (goal 18)\n${other.join('\n')}`,
+    );
+    expect(TAUGHT).toHaveLength(20);
+    expect(other.map((o) => o.split(':')[0])).toEqual(Object.keys(OTHERWISE));
+  });
+});

@@ -1,0 +1,187 @@
+import { describe, expect, it } from 'vitest';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
+import { decodeFile } from '../../../../src/io/file/decode-file';
+import { readMidi } from '../../../../src/io/midi-in/read-midi';
+import { meta, midiFile, type TrackEvent, textMeta } from '../../../../src/io/midi-out/bytes';
+import { writeMidi } from '../../../../src/io/midi-out/write';
+import { seededPhrase } from '../../../support/arbitrary';
+import { MIDI_CARRIES, midiDifferences } from '../../../support/midi-fields';
+import { readSamples } from '../../../support/samples';
+
+function options() {
+  let ids = 0;
+  return { newId: () => `n${++ids}`, now: '2026-11-27T10:00:00.000Z', title: 'file' };
+}
+
+function read(bytes: Uint8Array, part?: number): { phrase: Phrase; said: string } {
+  const r = readMidi(bytes, { ...options(), ...(part === undefined ? {} : { part }) });
+  if (!r.ok) throw new Error(r.problems.map((p) => p.message).join('; '));
+  expect(checkPhrase(r.value.phrase)).toEqual([]);
+  return { phrase: r.value.phrase, said: r.value.notes.map((n) => n.message).join('\n') };
+}
+
+/** A track of notes: onset and length in ticks of 480 to a quarter, key, channel. */
+function track(
+  name: string,
+  notes: readonly (readonly [number, number, number, number?])[],
+): TrackEvent[] {
+  return [
+    { at: 0, rank: 0, bytes: textMeta(3, name) },
+    ...notes.flatMap(([at, length, key, channel = 0]): TrackEvent[] => [
+      { at, rank: 2, bytes: [0x90 | channel, key, 80] },
+      { at: at + length, rank: 1, bytes: [0x80 | channel, key, 0] },
+    ]),
+  ];
+}
+
+const head = (...bytes: readonly (readonly number[])[]): TrackEvent[] =>
+  bytes.map((b, i) => ({ at: 0, rank: i, bytes: b }));
+const rhythm = (p: Phrase) =>
+  p.voices[0].events.map((e) => [e.onset / 10_080, e.duration / 10_080]);
+
+describe('a MIDI file of our own', () => {
+  it('comes back equal in what MIDI can carry, for samples without techniques that make more sounds', () => {
+    const names = [
+      '01',
+      '02',
+      '03',
+      '06',
+      '07',
+      '08',
+      '10',
+      '13',
+      '14',
+      '18',
+      '19',
+      '27',
+      '28',
+      '29',
+      '30',
+      '31',
+      '32',
+    ];
+    for (const { name, phrase } of readSamples()) {
+      if (!names.includes(name.slice(0, 2))) continue;
+      const back = read(writeMidi(phrase, { repeats: false })).phrase;
+      expect(midiDifferences(phrase, back, false), name).toEqual([]);
+    }
+  });
+
+  it('comes back equal for generated phrases (2,000 in tests/scripts/midi-in.ts, 96 in 100)', () => {
+    let equal = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const p = seededPhrase(seed, { without: MIDI_CARRIES.not });
+      if (midiDifferences(p, read(writeMidi(p)).phrase, true).length === 0) equal++;
+    }
+    expect(equal).toBeGreaterThanOrEqual(37);
+  });
+});
+
+describe('a MIDI file of others', () => {
+  it('has its meter, tempo, key and rhythm, triplets included', () => {
+    const conductor = head(
+      meta(0x51, [0x0b, 0x71, 0xb0]),
+      meta(0x58, [3, 2, 24, 8]),
+      meta(0x59, [0xfe, 1]),
+    );
+    const line = track('Lead', [
+      [0, 480, 62],
+      [480, 160, 65],
+      [640, 160, 67],
+      [800, 160, 69],
+      [960, 240, 70],
+      [1200, 240, 72],
+    ]);
+    const { phrase, said } = read(midiFile(480, [conductor, line]));
+    expect(phrase.tempo).toEqual({ bpm: 80, unit: 'quarter' });
+    expect(phrase.bars.map((b) => b.meter)).toEqual([{ beats: 3, beatType: 4 }]);
+    expect(phrase.key).toEqual({ tonic: { letter: 'G', alter: 0 }, mode: 'minor' });
+    expect(rhythm(phrase)).toEqual([
+      [0, 1],
+      [1, 1 / 3],
+      [4 / 3, 1 / 3],
+      [5 / 3, 1 / 3],
+      [2, 0.5],
+      [2.5, 0.5],
+    ]);
+    expect(phrase.voices[0].tuplets).toEqual([
+      { onset: 10_080, duration: 10_080, actual: 3, normal: 2 },
+    ]);
+    expect(said).toContain('strings in standard tuning'.slice(11));
+    expect(said).toContain('spelling of 6 notes');
+  });
+
+  it('swings where its second eighths come late, and is written even', () => {
+    const notes = Array.from(
+      { length: 8 },
+      (_, i) => [Math.floor(i / 2) * 480 + (i % 2) * 320, i % 2 === 0 ? 320 : 160, 60 + i] as const,
+    );
+    const { phrase } = read(midiFile(480, [track('a', notes)]));
+    expect(phrase.feel).toEqual({ kind: 'swing', unit: 'eighth', first: 2, second: 1 });
+    expect(rhythm(phrase)).toEqual(notes.map((_, i) => [i / 2, 0.5]));
+  });
+
+  it('is put on the grid where a hand played it, and says so', () => {
+    const off = [7, -9, 12, 5, -6, 10, -11, 8];
+    const notes = off.map((d, i) => [Math.max(0, 240 * i + d), 190 + d, 60 + i] as const);
+    const { phrase, said } = read(midiFile(480, [track('a', notes)]));
+    expect(rhythm(phrase)).toEqual(notes.map((_, i) => [i / 2, 0.5]));
+    expect(phrase.voices[0].events.every((e) => e.guessed)).toBe(true);
+    expect(said).toContain('nearest note values');
+  });
+
+  it('has a channel a string where a guitar sent it so, and bends are read back (RPN 0 of MIDI 1.0)', () => {
+    const bends = Array.from({ length: 21 }, (_, i): TrackEvent => {
+      const value = 8192 + Math.round((8191 * i) / 20);
+      return { at: 10 + i * 12, rank: 3, bytes: [0xe2, value & 127, value >> 7] };
+    });
+    const back: TrackEvent = { at: 480, rank: 1, bytes: [0xe2, 0, 64] };
+    const notes = track('Guitar', [
+      [0, 480, 60, 2],
+      [480, 480, 64, 1],
+      [960, 960, 67, 0],
+    ]);
+    const { phrase } = read(midiFile(480, [[...notes, ...bends, back]]));
+    const all = notesOf(phrase).map(({ note }) => note);
+    expect(all.map((n) => [n.string, n.fret])).toEqual([
+      [3, 5],
+      [2, 5],
+      [1, 3],
+    ]);
+    expect(all[0]).toMatchObject({ bend: { shape: 'bend', target: { letter: 'D', octave: 4 } } });
+  });
+
+  it('has several parts, of which one is chosen; drums are none', () => {
+    const file = midiFile(480, [
+      track('Keys', [[0, 480, 72]]),
+      track('Drums', [[0, 480, 38, 9]]),
+      track('Bass', [[0, 480, 40]]),
+    ]);
+    const first = read(file);
+    expect(notesOf(first.phrase)).toHaveLength(1);
+    expect(first.said).toContain('2 (Bass)');
+    expect(first.said).toContain('drums');
+    expect(notesOf(read(file, 2).phrase)[0]!.note).toMatchObject({
+      pitch: { letter: 'E', octave: 2 },
+    });
+    expect(readMidi(file, { ...options(), part: 3 })).toMatchObject({ ok: false });
+  });
+
+  it('is refused with the place of what is wrong', () => {
+    const file = midiFile(480, [track('a', [[0, 480, 60]])]);
+    const problem = (bytes: Uint8Array) => {
+      const r = decodeFile('x.mid', bytes, options());
+      return r.ok ? '' : r.problems[0]!.message;
+    };
+    expect(problem(file.slice(0, 30))).toMatch(/track 1, which begins at byte 14/u);
+    const frames = file.slice();
+    frames[12] = 0xe7;
+    expect(problem(frames)).toContain('frames');
+    const odd = file.slice();
+    odd[27] = 0xf4;
+    expect(problem(odd)).toMatch(/track 1, which begins at byte 14/u);
+    expect(problem(midiFile(480, [head(textMeta(3, 'empty'))]))).toContain('no notes');
+  });
+});

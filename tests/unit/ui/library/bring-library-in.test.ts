@@ -1,0 +1,153 @@
+import { describe, expect, it } from 'vitest';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { fail, type Result } from '../../../../src/core/result';
+import { check } from '../../../../src/io/kinds/kind';
+import { PHRASES } from '../../../../src/io/kinds/kinds';
+import { LibraryReader } from '../../../../src/io/library/read';
+import { libraryPieces } from '../../../../src/io/library/write';
+import { createMemoryStore, type Refusal } from '../../../../src/storage';
+import { createImporter, type ImportState, type Reader } from '../../../../src/ui/frame/importer';
+import { phraseNamed } from '../../../support/phrase-named';
+
+/* A backup of any size comes back whole, or not at all, or as far as it was let. */
+
+type Fake = { readonly name: string; readonly text: string };
+
+/** Reads as the worker does, some phrases at a time. */
+function reader(): Reader<Fake> {
+  let stopped = false;
+  const readAll = async (
+    text: string,
+    each: (some: readonly Phrase[]) => Promise<boolean>,
+  ): Promise<Result<number>> => {
+    const library = new LibraryReader();
+    for (const { phrase } of library.take(new TextEncoder().encode(text))) {
+      if (stopped || !(await each([phrase]))) return fail({ message: 'reading was stopped' });
+    }
+    return library.end();
+  };
+  return {
+    read: async () => fail({ message: 'it is a library' }),
+    library: async ({ text }) => ({
+      check: (progress) =>
+        readAll(text, async () => {
+          progress(1, 0.5);
+          return true;
+        }),
+      each: (take) =>
+        readAll(text, (some) =>
+          take(
+            some.map((p) => {
+              const checked = check(PHRASES, p);
+              if (!checked.ok) throw new Error('a phrase that was read is valid');
+              return checked.value;
+            }),
+          ),
+        ),
+    }),
+    stop: () => {
+      stopped = true;
+    },
+  };
+}
+
+const SIZE = 1_000;
+const phrases = Array.from({ length: SIZE }, (_, i) => phraseNamed(`p${i}`, `Number ${i}`));
+const backup: Fake = { name: 'phrases.json', text: [...libraryPieces(phrases)].join('') };
+
+async function desk(refuse: () => Refusal | null = () => null) {
+  const store = createMemoryStore({ refuse, phrases: [phrases[3]!] });
+  await store.opened();
+  return { store, importer: createImporter(store, reader) };
+}
+
+const outcome = (s: ImportState) => {
+  if (s.kind !== 'done') throw new Error(`the import is ${s.kind}`);
+  return s.files[0]!;
+};
+
+describe('a library that comes in', () => {
+  it('is checked, then brought in, with progress, and shown once', async () => {
+    const { store, importer } = await desk();
+    let shown = 0;
+    store.subscribe(() => {
+      shown += 1;
+    });
+    const doing = new Set<string>();
+    importer.subscribe(() => {
+      const s = importer.state();
+      if (s.kind === 'reading' && s.library !== null) doing.add(s.library.doing);
+    });
+    await importer.take([backup]);
+    expect([...doing]).toEqual(['checking', 'bringing in']);
+    const file = outcome(importer.state());
+    expect(file).toMatchObject({ kind: 'in', remarks: [] });
+    expect(file.kind === 'in' && file.phrases.filter((p) => p.how === 'same')).toHaveLength(1);
+    expect(store.snapshot().phrases).toHaveLength(SIZE);
+    expect(shown).toBeLessThan(5);
+  });
+
+  it('changes nothing where one of its phrases is broken', async () => {
+    const { store, importer } = await desk();
+    const before = store.snapshot();
+    await importer.take([{ ...backup, text: backup.text.replace('"Number 900"', '9') }]);
+    expect(outcome(importer.state())).toMatchObject({ kind: 'out' });
+    expect(store.snapshot()).toBe(before);
+  });
+
+  it('changes nothing where the device is full half way', async () => {
+    let writes = 0;
+    const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+    const { store, importer } = await desk(() => (++writes === 4 ? full : null));
+    await importer.take([backup]);
+    expect(outcome(importer.state())).toMatchObject({ kind: 'out' });
+    expect(store.snapshot().phrases.map((s) => s.phrase.id)).toEqual(['p3']);
+    // Nothing is left that could be brought back.
+    expect(await store.restore(phrases.map((p) => p.id))).toEqual({ kind: 'done', ids: [] });
+  });
+
+  it('that is stopped says how much came in, and the rest comes in another time', async () => {
+    const { store, importer } = await desk();
+    importer.subscribe(() => {
+      const s = importer.state();
+      if (s.kind !== 'reading' || s.library?.doing !== 'bringing in') return;
+      if (s.library.phrases > 300) importer.stop();
+    });
+    await importer.take([backup]);
+    const file = outcome(importer.state());
+    const came = file.kind === 'in' ? file.phrases.length : 0;
+    expect(came).toBeGreaterThan(300);
+    expect(came).toBeLessThan(SIZE);
+    expect(store.snapshot().phrases.length).toBeGreaterThanOrEqual(came);
+    expect(file.kind === 'in' && file.remarks[0]).toContain(`${came} phrases of ${SIZE} came in`);
+    importer.dismiss();
+    await createImporter(store, reader).take([backup]);
+    expect(store.snapshot().phrases).toHaveLength(SIZE);
+  });
+
+  it('that is stopped while it is checked leaves everything as it was', async () => {
+    const { store, importer } = await desk();
+    const before = store.snapshot();
+    importer.subscribe(() => {
+      const s = importer.state();
+      if (s.kind === 'reading' && s.library?.doing === 'checking') importer.stop();
+    });
+    await importer.take([backup]);
+    expect(importer.state()).toEqual({ kind: 'idle' });
+    expect(store.snapshot()).toBe(before);
+  });
+});
+
+describe('what was added a moment ago', () => {
+  it('is withdrawn only as it was added', async () => {
+    const { store } = await desk();
+    const all = store.of(PHRASES);
+    const added = await all.add([phraseNamed('x', 'Quay'), phraseNamed('y', 'Jetty')]);
+    if (added.kind !== 'saved') throw new Error(added.kind);
+    const [x, y] = added.added.map((a) => a.stored);
+    await all.save(phraseNamed('y', 'Mine by now'), y!.revision);
+    expect(await all.withdraw([x!, y!])).toEqual({ kind: 'done', ids: ['x'] });
+    expect(all.get('y')?.value.meta.title).toBe('Mine by now');
+    expect(all.get('x')).toBeNull();
+  });
+});
