@@ -74,7 +74,7 @@ interface Seen {
 
 /** Notes when the first line of music is on screen; as text, since the page has none of our helpers. */
 const WATCH = `new MutationObserver((_, observer) => {
-  if (document.querySelector('.card svg') === null) return;
+  if (document.querySelector('.card svg.dw-score') === null) return;
   observer.disconnect();
   requestAnimationFrame(() => setTimeout(() => { window.firstScore = performance.now(); }));
 }).observe(document, { childList: true, subtree: true })`;
@@ -102,7 +102,7 @@ async function firstVisit(browser: Browser, address: string): Promise<Seen> {
       bytes += e.encodedDataLength;
     });
     await page.goto(address, { waitUntil: 'commit' });
-    await page.locator('.card svg').first().waitFor({ state: 'attached', timeout: 60_000 });
+    await page.locator('.card svg.dw-score').first().waitFor({ state: 'attached', timeout: 60_000 });
     const seen = { requests, bytes };
     // Evaluated by the debugger, which the page's policy does not bind.
     const at = 'new Promise((r) => setTimeout(() => r(window.firstScore), 500))';

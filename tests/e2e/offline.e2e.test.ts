@@ -15,7 +15,7 @@ beforeAll(async () => {
 });
 afterAll(() => browser.close());
 
-const firstScore = (page: Page) => page.locator('.card svg').first().waitFor();
+const firstScore = (page: Page) => page.locator('.card svg.dw-score').first().waitFor();
 
 /** Until the service worker has everything and would answer the next visit. */
 async function keptForOffline(page: Page): Promise<void> {
@@ -185,7 +185,7 @@ describe('what the page may do', () => {
 
 /** As text, since the page has none of our helpers. */
 const WATCH_FIRST_SCORE = `new MutationObserver((_, observer) => {
-  if (document.querySelector('.card svg') === null) return;
+  if (document.querySelector('.card svg.dw-score') === null) return;
   observer.disconnect();
   window.firstScore = performance.now();
 }).observe(document, { childList: true, subtree: true })`;

@@ -33,7 +33,7 @@ async function open(options: BrowserContextOptions): Promise<Page> {
   const context = await browser.newContext({ acceptDownloads: true, ...options });
   const page = await context.newPage();
   await page.goto(served.address);
-  await page.locator('.card svg').first().waitFor();
+  await page.locator('.card svg.dw-score').first().waitFor();
   return page;
 }
 
@@ -89,14 +89,14 @@ describe('a page that stays open', () => {
     const page = await context.newPage();
     // What comes after the first card is held back until the network is gone.
     let held = true;
-    const early = /\/(?:start|drawing|samples|rolldown-runtime|browser)-[^/]*\.(?:js|css)$/u;
+    const early = /\/(?:start|drawing|samples|json|encode|rolldown-runtime|browser)-[^/]*\.(?:js|css)$/u;
     await page.route('**/assets/**', async (route) => {
       const url = route.request().url();
       if (held && /\.(?:js|css)$/u.test(url) && !early.test(url)) await route.abort();
       else await route.continue();
     });
     await page.goto(served.address);
-    await page.locator('.card svg').first().waitFor();
+    await page.locator('.card svg.dw-score').first().waitFor();
     const places = await placesOf(page);
     await context.setOffline(true);
     for (const [place] of places) {
@@ -119,7 +119,7 @@ describe('a page that stays open', () => {
     const page = await context.newPage();
     await page.route('**/assets/write-page-*.js', (route) => route.abort());
     await page.goto(served.address);
-    await page.locator('.card svg').first().waitFor();
+    await page.locator('.card svg.dw-score').first().waitFor();
     await fetchedAhead(page);
     const [, [place, there]] = (await placesOf(page)) as [unknown, readonly [string, string]];
     await page.unroute('**/assets/write-page-*.js');

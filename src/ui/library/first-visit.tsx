@@ -51,7 +51,7 @@ function useRest(so: boolean): boolean {
     if (!so || rest) return;
     const began = performance.now();
     const timer = setInterval(() => {
-      const drawn = document.querySelector('.card svg') !== null;
+      const drawn = document.querySelector('.card svg.dw-score') !== null;
       if (drawn || performance.now() - began > PATIENCE) setRest(true);
     }, LOOK);
     return () => clearInterval(timer);

@@ -51,6 +51,8 @@ const WriteSound = memo(
     onDemand('Listening while one writes', () =>
       import('./parts/write-sound').then((m) => m.WriteSound),
     ),
+    // Its room in the head, so that the score does not jump when it comes.
+    <p className="write-sound" />,
   ),
 );
 
@@ -99,6 +101,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       <header className="write-head">
         <h1 className="unseen">Write in {title}</h1>
         <TitleField draft={{ ...draft, phrase }} id={TITLE} onDone={toScore} />
+        <WriteSound writer={later} scoreId={SCORE} onDone={toScore} />
         <a className="button" href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>
           Done
         </a>
@@ -117,7 +120,6 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
           id={SCORE}
         />
       </Sounding>
-      <WriteSound writer={later} scoreId={SCORE} onDone={toScore} />
       <Neck writer={later} onDone={toScore} />
       <PartsOnDemand writer={later} onDone={toScore} />
       <div className="write-foot" ref={foot}>
