@@ -102,7 +102,10 @@ async function firstVisit(browser: Browser, address: string): Promise<Seen> {
       bytes += e.encodedDataLength;
     });
     await page.goto(address, { waitUntil: 'commit' });
-    await page.locator('.card svg.dw-score').first().waitFor({ state: 'attached', timeout: 60_000 });
+    await page
+      .locator('.card svg.dw-score')
+      .first()
+      .waitFor({ state: 'attached', timeout: 60_000 });
     const seen = { requests, bytes };
     // Evaluated by the debugger, which the page's policy does not bind.
     const at = 'new Promise((r) => setTimeout(() => r(window.firstScore), 500))';

@@ -89,7 +89,8 @@ describe('a page that stays open', () => {
     const page = await context.newPage();
     // What comes after the first card is held back until the network is gone.
     let held = true;
-    const early = /\/(?:start|drawing|samples|json|encode|rolldown-runtime|browser)-[^/]*\.(?:js|css)$/u;
+    const early =
+      /\/(?:start|drawing|samples|json|encode|rolldown-runtime|browser)-[^/]*\.(?:js|css)$/u;
     await page.route('**/assets/**', async (route) => {
       const url = route.request().url();
       if (held && /\.(?:js|css)$/u.test(url) && !early.test(url)) await route.abort();
