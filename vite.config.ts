@@ -200,6 +200,9 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/**/*.test.ts'],
         exclude: ['tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
+        // Every core, and one kind of test after the other: by itself vitest would leave one idle.
+        maxWorkers: '100%',
+        sequence: { groupOrder: 0 },
       },
     },
     {
@@ -220,6 +223,7 @@ const TESTS: ViteUserConfig['test'] = {
         name: 'browser',
         ...PATIENCE,
         include: ['tests/browser/**/*.test.{ts,tsx}'],
+        sequence: { groupOrder: 1 },
         browser: {
           enabled: true,
           headless: true,
@@ -238,6 +242,7 @@ const TESTS: ViteUserConfig['test'] = {
         globalSetup: ['tests/e2e/serve-app.ts'],
         // Two browsers at a time: each waits more than it works.
         maxWorkers: 2,
+        sequence: { groupOrder: 2 },
       },
     },
   ],
