@@ -38,6 +38,8 @@ export interface HandWish {
   readonly asAsked: (octaves: Octaves) => boolean;
   /** Names of the segments, empty for the whole phrase. */
   readonly names: readonly string[];
+  /** Segments that M7 took beyond what was wished, to keep the line together; none where absent. */
+  readonly beyond?: readonly boolean[];
 }
 
 interface Attempt {
@@ -149,8 +151,8 @@ function explain(
 ): readonly Adaptation[] {
   const said: Adaptation[] = [];
   const because = `since ${inShort(obstacles)}`;
-  for (const text of octavesInWords(wish.names, found.octaves)) {
-    said.push(adapted('M7', `${text} than asked, ${because}`, true));
+  for (const text of octavesInWords(wish, found.octaves)) {
+    said.push(adapted('M7', `${text}, ${because}`, true));
   }
   if (found.hand !== wish.hand) {
     const words =
@@ -176,15 +178,18 @@ function explain(
 }
 
 /** Which segments came to lie in another octave than M7 chose, and in which. */
-function octavesInWords(names: readonly string[], octaves: Octaves): readonly string[] {
-  const word = (k: number) => {
+function octavesInWords({ names, beyond = [] }: HandWish, octaves: Octaves): readonly string[] {
+  const word = (k: number, i: number) => {
     const n = Math.abs(k);
-    return `${n === 1 ? 'an octave' : `${n} octaves`} ${k > 0 ? 'higher' : 'lower'}`;
+    const than = beyond[i] === true ? 'the line would go on' : 'asked';
+    return `${n === 1 ? 'an octave' : `${n} octaves`} ${k > 0 ? 'higher' : 'lower'} than ${than}`;
   };
   const moved = octaves.filter((k) => k !== 0);
   if (moved.length === 0) return [];
   const whole = moved.length === octaves.length && new Set(octaves).size === 1;
-  if (whole) return [word(octaves[0]!)];
-  const texts = octaves.flatMap((k, i) => (k === 0 ? [] : [`${names[i] ?? 'a part'} ${word(k)}`]));
+  if (whole) return [word(octaves[0]!, -1)];
+  const texts = octaves.flatMap((k, i) =>
+    k === 0 ? [] : [`${names[i] ?? 'a part'} ${word(k, i)}`],
+  );
   return [...new Set(texts)];
 }

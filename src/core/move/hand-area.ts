@@ -137,8 +137,11 @@ function rebuildAnywhere(t: HandTask, mends: Mends, narrow: boolean): Phrase {
     const low = narrow && isLowWideBend(t, plan);
     const most = low ? DEFAULT_LIMITS.lowBend : DEFAULT_LIMITS.bend;
     const widest = n.pinned === true ? widestBend(n.string) : most;
-    const free = withoutThumb({ ...n, pitch: plan.start }, mends);
-    const mended = mendTrill(mendBend(free, plan, widest, mends), plan, mends);
+    // The search has not chosen a string yet.
+    const free = low ? 'the low strings' : 'any string';
+    const where = n.pinned === true ? `string ${n.string}` : free;
+    const off = withoutThumb({ ...n, pitch: plan.start }, mends);
+    const mended = mendTrill(mendBend(off, plan, widest, mends, where), plan, mends);
     if (mended.harmonic?.kind !== 'natural') return mended;
     return placeHarmonic(t.frame, mended, n.string, e, mends);
   });

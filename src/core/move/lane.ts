@@ -1,7 +1,7 @@
 import { barSpans, beatTicks, meterTicks } from '../phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
-import { chordOf, formatChord, isNoChord } from '../theory/chord';
+import { chordOf, chordSign, formatChord, isNoChord } from '../theory/chord';
 import type { Key } from '../theory/key';
 import { parseChordOrRoman } from '../theory/roman';
 import type { LaneChord } from './request';
@@ -102,7 +102,7 @@ export function layLane(
 function mergeEqual(changes: readonly LaneChange[]): LaneChange[] {
   return changes.filter((c, i) => {
     const before = changes[i - 1];
-    return before === undefined || nameOf(before.chord) !== nameOf(c.chord);
+    return before === undefined || symbolOf(before.chord) !== symbolOf(c.chord);
   });
 }
 
@@ -122,8 +122,13 @@ export function storeLane(changes: readonly LaneChange[]): ChordChange[] {
   }));
 }
 
-/** A chord in words for reports. */
+/** A chord in words for reports, typeset. */
 export function nameOf(chord: LaneChord): string {
+  return chord === null ? 'N.C.' : chordSign(chord);
+}
+
+/** A chord as data names it. */
+export function symbolOf(chord: LaneChord): string {
   return chord === null ? 'N.C.' : formatChord(chord);
 }
 

@@ -72,12 +72,15 @@ function byChord(chord: Chord, midi: number, fallback: Pitch | null): Pitch | nu
  * M10: the bend of a note on its string. A width of nothing or less starts a semitone below the
  * target; one wider than the string allows starts as far below as it does allow; a pre-bend without
  * release keeps its width, since nobody hears where it starts.
+ * @param widest Semitones.
+ * @param where What allows no more than that, in words.
  */
 export function mendBend(
   note: PitchedNote,
   plan: NotePlan,
   widest: number,
   mends: Mends,
+  where = `string ${note.string}`,
 ): PitchedNote {
   if (note.bend === undefined || note.bend.shape === 'curl' || plan.target === null) {
     if (note.bend?.shape === 'curl' && isMinorThird(plan)) {
@@ -115,7 +118,7 @@ export function mendBend(
       ? 'the start of a pre-bend is not heard, so its width is kept'
       : width <= 0
         ? `start and target would meet, so it starts a semitone below on ${nameOfPitch(start)}`
-        : `${tone(width)}, from ${nameOfPitch(note.pitch)} to ${nameOfPitch(plan.target)}, is too wide for string ${note.string}, so it starts on ${nameOfPitch(start)}`;
+        : `${tone(width)}, from ${nameOfPitch(note.pitch)} to ${nameOfPitch(plan.target)}, is too wide for ${where}, so it starts on ${nameOfPitch(start)}`;
   mends.add(
     note.id,
     'M10',

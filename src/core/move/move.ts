@@ -9,6 +9,7 @@ import { handTask } from './hand-task';
 import { nameOf } from './lane';
 import { Mends } from './mend';
 import { inShort } from './obstacles';
+import { nameOf as nameOfSegment } from './octave-words';
 import { adapted, type NotePlan } from './plan';
 import { makeReport, sameReading, stateOf } from './report';
 import type { Adaptation, Moved, MoveRequest, Without } from './request';
@@ -58,7 +59,8 @@ function place(p: Phrase, stage: Stage, requests: readonly MoveRequest[]): Resul
         hand,
         otherOctaves: stage.otherOctaves,
         asAsked: stage.asAsked,
-        names: plan.segments.map((s) => (s.from === s.to ? s.from : `${s.from} to ${s.to}`)),
+        names: plan.segments.map(nameOfSegment),
+        beyond: stage.beyond,
       });
   if (fit.kind === 'no place') return fail(noRoom(p, stage, fit));
   const settled = settle(source, fit.placed.phrase);
@@ -67,7 +69,7 @@ function place(p: Phrase, stage: Stage, requests: readonly MoveRequest[]): Resul
   const report = makeReport({
     before,
     source,
-    plan,
+    plan: { ...plan, general: [...plan.general, ...stage.sayOctaves(fit.octaves)] },
     fit,
     way: wayOf(stage),
     segments: stage.segments.map((s, i) => {

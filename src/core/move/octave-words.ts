@@ -1,3 +1,5 @@
+import { type ChordSymbol, chordSign, isNoChord } from '../theory/chord';
+import type { Octaves } from './hand-task';
 import { beyondWish, chooseOctaves, shiftOf } from './octave';
 import { adapted, type MovePlan, type Segment } from './plan';
 import type { Adaptation, OctaveChoice } from './request';
@@ -5,19 +7,24 @@ import type { Adaptation, OctaveChoice } from './request';
 /**
  * What M7 has named: a shift outside the way that was wished, which keeps the line together, and a
  * joint at which the line parts because the instrument ends.
- * @param octaves Whole octaves by segment, as they were chosen.
+ * @param chosen Whole octaves by segment, as M7 chose them.
+ * @param more Whole octaves on top of those, by segment, that the hand asked for; whoever found that
+ *   place says why, so that of these segments nothing is said here.
  */
 export function sayOctaves(
   plan: MovePlan,
   choice: OctaveChoice,
-  octaves: readonly number[],
+  chosen: readonly number[],
+  more: Octaves,
 ): readonly Adaptation[] {
+  const octaves = chosen.map((k, i) => k + (more[i] ?? 0));
   const unbound = chooseOctaves(plan, choice, { low: -Infinity, high: Infinity });
   const shifts = plan.segments.map((s) => shiftOf(s, octaves[s.index]!));
   const free = plan.segments.map((s) => shiftOf(s, unbound[s.index]!));
   const said: Adaptation[] = [];
   for (const s of plan.segments) {
     const i = s.index;
+    if ((more[i] ?? 0) !== 0) continue;
     const shift = shifts[i]!;
     const before = plan.segments[i - 1];
     const apart = before === undefined ? 0 : Math.abs(shift - shifts[i - 1]!);
@@ -35,9 +42,14 @@ export function sayOctaves(
   return said.filter((a, i) => said.findIndex((b) => b.text === a.text) === i);
 }
 
-function nameOf(s: Segment): string {
-  if (s.from === '' && s.to === '') return 'the phrase';
-  return s.from === s.to ? s.from : `${s.from} to ${s.to}`;
+/** A segment in words: its chords, typeset. */
+export function nameOf({ from, to }: Pick<Segment, 'from' | 'to'>): string {
+  if (from === '' && to === '') return 'the phrase';
+  return from === to ? sign(from) : `${sign(from)} to ${sign(to)}`;
+}
+
+function sign(symbol: string): string {
+  return isNoChord(symbol) ? 'N.C.' : chordSign(symbol as ChordSymbol);
 }
 
 function went(semitones: number): string {

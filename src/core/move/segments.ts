@@ -1,6 +1,6 @@
 import type { Chord } from '../theory/chord';
 import type { NoteReading } from '../understand/reading';
-import { nameOf } from './lane';
+import { symbolOf } from './lane';
 import type { MovePlan, NotePlan, Segment } from './plan';
 import type { Adaptation, LaneChord } from './request';
 import { rootInterval, type Target } from './target';
@@ -21,7 +21,7 @@ export class SegmentList {
     const interval = rootInterval(this.target, from, to);
     if (this.target.kind === 'key') return { ...this.ofKey(), interval };
     const place = [laneIndex, r.owner?.index ?? -1] as const;
-    return this.named(place.join(), place, { from: nameOf(from), to: nameOf(to), interval });
+    return this.named(place.join(), place, { from: symbolOf(from), to: symbolOf(to), interval });
   }
 
   ofKey(): Segment {

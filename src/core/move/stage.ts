@@ -34,6 +34,10 @@ export interface Stage {
   /** Octaves that the last move could take as well, on top of its own; none where none was chosen. */
   readonly otherOctaves: () => readonly Octaves[];
   readonly asAsked: (octaves: Octaves) => boolean;
+  /** Whether M7 took a segment of the last move beyond what was wished, to keep the line together. */
+  readonly beyond: readonly boolean[];
+  /** What is to be said of the octaves of the last move, once the hand has its place in these. */
+  readonly sayOctaves: (octaves: Octaves) => readonly Adaptation[];
   readonly suggestions: readonly Suggestion[];
 }
 
@@ -62,7 +66,7 @@ export function firstStage(p: Phrase): Stage {
   };
 }
 
-const NO_CHOICE = { otherOctaves: () => [], asAsked: () => true };
+const NO_CHOICE = { otherOctaves: () => [], asAsked: () => true, beyond: [], sayOctaves: () => [] };
 
 function planOf(
   notes: readonly NotePlan[],
@@ -103,10 +107,15 @@ function toBeat(s: Stage, at: Parameters<typeof startAt>[1]): Result<Stage> {
   });
 }
 
+/** What concerns the phrase as a whole, where another move follows: its octaves are settled. */
+function saidSoFar(s: Stage): readonly Adaptation[] {
+  return [...s.plan.general, ...s.sayOctaves([])];
+}
+
 /** The same over the same chords: no other octave than the one that was asked for will do. */
 function byOctaves(s: Stage, octaves: number): Stage {
   const notes = s.plan.notes.map((n) => ({ ...shiftPlan(n, octaves), segment: 0 }));
-  const plan = planOf(notes, [{ index: 0, from: '', to: '', interval: UNISON }], s.plan.general);
+  const plan = planOf(notes, [{ index: 0, from: '', to: '', interval: UNISON }], saidSoFar(s));
   return {
     ...s,
     now: sounding(s.now, plan),
@@ -135,7 +144,7 @@ function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<St
   const hinted = way === 'hold' ? hold(s.now, moved, held, request) : NOT_HELD;
   const last = hinted.plan ?? moved;
   const notes = s.plan.notes.map((n) => joined(n, last.byId.get(n.reading.note.id)!));
-  const general = [...s.plan.general, ...last.general, ...octaves.said];
+  const general = [...saidSoFar(s), ...last.general];
   const framed = hinted.frame ?? s.now;
   return ok({
     ...s,
@@ -146,6 +155,8 @@ function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<St
     open: octaves.segments.length,
     otherOctaves: octaves.others,
     asAsked: octaves.asAsked,
+    beyond: octaves.beyond,
+    sayOctaves: octaves.say,
     suggestions: hinted.suggestions,
   });
 }
@@ -211,13 +222,13 @@ function octavesOf(p: Phrase, plan: MovePlan, way: Way, request: MoveRequest) {
   const range = rangeOf(p.instrument);
   if (way === 'hold') {
     const segments: readonly SegmentReport[] = [];
-    return { chosen: [], said: [], segments, others: () => [], asAsked: () => true };
+    return { ...UNSAID, segments, others: () => [], asAsked: () => true };
   }
   // By steps every note moves by its own semitones; there is no one number to tell.
   if (way === 'tonal') {
     const up = request.to.kind === 'steps' && request.to.steps > 0;
     const others = () => (up ? [[-1], [1]] : [[1], [-1]]);
-    return { chosen: [], said: [], segments: [], others, asAsked: () => false };
+    return { ...UNSAID, segments: [], others, asAsked: () => false };
   }
   const chosen = chooseOctaves(plan, choice, range);
   const segments = plan.segments.map(
@@ -234,8 +245,11 @@ function octavesOf(p: Phrase, plan: MovePlan, way: Way, request: MoveRequest) {
       const k = chosen[s.index]! + (octaves[s.index] ?? 0);
       return beyondWish(shiftOf(s, k), choice) <= Math.max(1, beyond[s.index]!);
     });
-  return { chosen, said: sayOctaves(plan, choice, chosen), segments, others, asAsked };
+  const say = (octaves: Octaves) => sayOctaves(plan, choice, chosen, octaves);
+  return { chosen, say, segments, others, asAsked, beyond: beyond.map((n) => n > 0) };
 }
+
+const UNSAID = { chosen: [], say: () => [], beyond: [] };
 
 /** Other octaves that are tried on the neck, each with the ways of the hand. */
 const MOST_OTHERS = 5;

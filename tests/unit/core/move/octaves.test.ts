@@ -61,6 +61,15 @@ describe('M7: a phrase stays one connected line', () => {
     expect(said(same)).toEqual([]);
   });
 
+  it('says of a part that the hand put elsewhere what it did, not what was planned', () => {
+    const p = readSamples().find((s) => s.phrase.meta.title === 'Lifeboat Sunday')!.phrase;
+    const m = moved(p, toChord(p, 'IV7'));
+    expect(shifts(m)).toEqual([5, 0, 5, -2, 5]);
+    expect(said(m).filter((x) => x.startsWith('M7') && !x.includes('jumps'))).toEqual([
+      'M7: A♭ to D♭7 an octave higher than the line would go on, since A♭ (bar 4, beat 1) lies below the open string 2; 2 more notes',
+    ]);
+  });
+
   it('parts where the instrument ends, and names it', () => {
     // On a ukulele (G4 C4 E4 A4, 12 frets) nothing lies below C4 and nothing above A5.
     const uke = {
@@ -80,7 +89,7 @@ describe('M7: a phrase stays one connected line', () => {
     const m = moved(p, toLane(p, 'B7 | Db7'));
     expect(shifts(m)).toEqual([11, -11]);
     expect(said(m).join('\n')).toMatch(
-      /M7: C7 to B7 goes up 11 semitones, not down 1 semitone: the instrument ends there\nM7: the line parts before C7 to Db7, which goes down 11 semitones, not up 1/u,
+      /M7: C7 to B7 goes up 11 semitones, not down 1 semitone: the instrument ends there\nM7: the line parts before C7 to D♭7, which goes down 11 semitones, not up 1/u,
     );
   });
 

@@ -73,6 +73,10 @@ describe('bends by area (M10)', () => {
       { letter: 'D', alter: 1, octave: 3 },
     ]);
     expect(n!.after.string).toBeGreaterThan(4);
+    // Which string it is is not known before the width is.
+    expect(said(m)).toEqual([
+      'M10: bend of a whole tone: a tone and a half, from C to D♯, is too wide for the low strings, so it starts on C♯',
+    ]);
   });
 
   it('the report says where one starts that is too wide, and no more', () => {
