@@ -17,6 +17,7 @@ const CORE = [
   'library',
   'search',
   'solo',
+  'lesson',
   'edit',
 ];
 

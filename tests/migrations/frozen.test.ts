@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { decodeLibrary, decodePhrase } from '../../src/io/json';
+import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
 
 /*
  * Files as released programs wrote them. They are never changed and must open for ever; a new
@@ -103,3 +104,16 @@ const EXPECTED: readonly string[] = [
   ...['80640 B4 1/5', '85680 F#4 2/5', '90720 A3 3/0'],
   ...['90720 B3 4/7', '90720 F#2 6/0', '110880 E4 3/7'],
 ];
+
+describe('version 1 of lessons and forms', () => {
+  it('opens, with an item of every kind', () => {
+    const read = decodeLesson(frozen('lesson-v1.json'));
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    expect(read.value.items.map((i) => i.kind).join(' ')).toBe(
+      'phrase phrase text pair neck neck shapes form solo rounds gaps degrees answer',
+    );
+    expect(read.value.phrases.map((p) => p.meta.title)).toEqual(['First Ferry Out', 'Third Rung']);
+    const form = decodeForm(frozen('form-v1.json'));
+    expect(form.ok && form.value.sections.map((s) => s.name)).toEqual(['Intro', 'A', 'Ending']);
+  });
+});

@@ -39,6 +39,7 @@ describe('import rules', () => {
         'core-imports-core-only < imports-io.ts',
         'core-imports-core-only < imports-node.ts',
         'core-joins-imports-earlier-rooms < imports-library.ts',
+        'core-lesson-imports-earlier-rooms < imports-edit.ts',
         'core-library-imports-earlier-rooms < imports-edit.ts',
         'core-move-imports-earlier-rooms < imports-library.ts',
         'core-neck-imports-earlier-rooms < imports-move.ts',

@@ -22,3 +22,25 @@ export interface Form {
   /** In the order played; at least one. */
   readonly sections: readonly [FormSection, ...FormSection[]];
 }
+
+/** The version of the stored form that this code writes. */
+export const FORM_VERSION = 1;
+
+/** A form of the user's own, as a library keeps it. The stored JSON has exactly this shape. */
+export interface OwnForm extends Omit<Form, 'title'> {
+  readonly format: 'degreewise-form';
+  readonly version: typeof FORM_VERSION;
+  /** The form this one was made from, or null. */
+  readonly parent: string | null;
+  readonly meta: {
+    readonly title: string;
+    /** ISO 8601 in UTC. */
+    readonly created: string;
+    readonly modified: string;
+  };
+}
+
+/** A form of the user's own as a form like any other. */
+export function formOfOwn({ id, meta, mode, meter, feel, tempo, sections }: OwnForm): Form {
+  return { id, title: meta.title, mode, meter, feel, tempo, sections };
+}

@@ -3,11 +3,9 @@ import { movePhrase } from '../move/move';
 import { otherKeys } from '../move/several';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
-import { formatKey, parseKey, twelveKeys } from '../theory/key';
+import { formatKey, twelveKeys } from '../theory/key';
+import { goalsOfList } from './goals';
 import type { Cycle, Take } from './types';
-
-/** Takes that a list makes at most. */
-const MOST = 48;
 
 /** A take that cannot be played. */
 export interface LeftOut {
@@ -76,30 +74,8 @@ function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[]> {
           .map((k) => toKey(formatKey(k))),
       ]);
     case 'list':
-      return listOf(p, cycle.text);
+      return goalsOfList(cycle.text, p.key);
   }
-}
-
-function listOf(p: Phrase, text: string): Result<readonly Goal[]> {
-  const words = text.split(/[\s,|]+/u).filter((w) => w !== '');
-  if (words.length === 0) {
-    return fail({
-      message: 'no chord or key is named for the rounds',
-      fix: 'Write some with spaces between, such as I IV V or C F Bb.',
-    });
-  }
-  if (words.length > MOST) {
-    return fail({
-      message: `${words.length} chords or keys are too many for the rounds, ${MOST} is the most`,
-      fix: 'Write fewer.',
-    });
-  }
-  const goals = words.map((w): Goal => ({ kind: parseKey(w) === null ? 'chord' : 'key', text: w }));
-  const wrong = goals.flatMap((g) => {
-    const read = readGoal(g, p.key);
-    return read.ok ? [] : read.problems;
-  });
-  return wrong.length === 0 ? ok(goals) : fail(...wrong);
 }
 
 function takeOf(p: Phrase, goal: Goal | null): Take | LeftOut {

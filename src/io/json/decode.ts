@@ -62,12 +62,12 @@ export function decodeAny(input: unknown): Result<Decoded> {
   return phrase.ok ? ok({ kind: 'phrase', phrase: phrase.value }) : phrase;
 }
 
-function readDocument(input: unknown, most: number): Result<RawDocument> {
+export function readDocument(input: unknown, most: number): Result<RawDocument> {
   const parsed = typeof input === 'string' ? parse(input, most) : ok(input);
   return parsed.ok ? asDocument(parsed.value) : parsed;
 }
 
-function asDocument(value: unknown): Result<RawDocument> {
+export function asDocument(value: unknown): Result<RawDocument> {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
     return fail({
       message: 'there is no phrase and no library here',
@@ -107,7 +107,7 @@ function formatOf(document: RawDocument): unknown {
   return Object.hasOwn(document, 'format') ? document.format : undefined;
 }
 
-function wrongFormat(document: RawDocument, format: string): Problem | null {
+export function wrongFormat(document: RawDocument, format: string): Problem | null {
   const found = formatOf(document);
   if (found === format) return null;
   const ours = [PHRASE_MIGRATIONS.format, LIBRARY_MIGRATIONS.format];
@@ -120,7 +120,7 @@ function wrongFormat(document: RawDocument, format: string): Problem | null {
   };
 }
 
-function readPhrase(document: RawDocument): Result<Phrase> {
+export function readPhrase(document: RawDocument): Result<Phrase> {
   const wrong =
     wrongFormat(document, PHRASE_MIGRATIONS.format) ??
     checkVersion(PHRASE_MIGRATIONS, document) ??

@@ -1,5 +1,8 @@
 import * as z from 'zod/mini';
+import { FORM_VERSION } from '../../core/form/types';
+import { LESSON_VERSION } from '../../core/lesson/types';
 import { PHRASE_VERSION } from '../../core/phrase/types';
+import { lessonSchema, ownFormSchema } from './lesson-schema';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
 
@@ -20,6 +23,18 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       'urn:degreewise:schema:library:1',
       'Library',
       'Several phrases in one file.',
+    ),
+    'lesson.schema.json': publish(
+      lessonSchema,
+      `urn:degreewise:schema:lesson:${LESSON_VERSION}`,
+      'Lesson',
+      'A lesson with the phrases it speaks of. What a right lesson must keep beyond this structure (phrases that are there, moves and numerals that can be read) is checked by the program.',
+    ),
+    'form.schema.json': publish(
+      ownFormSchema,
+      `urn:degreewise:schema:form:${FORM_VERSION}`,
+      'Form',
+      'A song form in numerals. That its bars can be read and laid out is checked by the program.',
     ),
   };
 }

@@ -20,7 +20,7 @@ import {
  * phrase must keep besides is `checkPhrase` in the core. Field order here is field order in files.
  */
 
-const time = z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,9})?Z$/));
+export const time = z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d{1,9})?Z$/));
 
 const meta = named(
   'Meta',
@@ -37,7 +37,7 @@ const meta = named(
   }),
 );
 
-const instrument = named(
+export const instrument = named(
   'Instrument',
   'Neck and tuning.',
   z.strictObject({
@@ -62,7 +62,7 @@ const key = named(
   z.strictObject({ tonic: pitchClass, mode: z.enum(['major', 'minor', 'blues']) }),
 );
 
-const tempo = named(
+export const tempo = named(
   'Tempo',
   'Counted units in a minute.',
   z.strictObject({
@@ -71,7 +71,7 @@ const tempo = named(
   }),
 );
 
-const feel = named(
+export const feel = named(
   'Feel',
   'How written rhythm sounds; first to second is the ratio of a swung pair in lowest terms.',
   z.discriminatedUnion('kind', [
@@ -107,7 +107,7 @@ export const bar = named(
  * A string that reads as a chord symbol is branded by `canonicalSymbol`; here it is read as text,
  * and `checkPhrase` refuses every symbol that is not in canonical spelling. Hence the cast.
  */
-const symbol = doc(
+export const symbol = doc(
   text(1, 100),
   'A chord symbol in canonical spelling.',
 ) as unknown as z.ZodMiniType<ChordSymbol, ChordSymbol>;

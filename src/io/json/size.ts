@@ -61,6 +61,7 @@ const LISTS: ReadonlyMap<string | number, number> = new Map([
   ['events', LIMITS.notes],
   ['tuplets', LIMITS.notes],
   ['tags', LIMITS.tags],
+  ['items', LIMITS.items],
   ['curve', LIMITS.curve],
 ]);
 const MOST_OTHERWISE = 100;

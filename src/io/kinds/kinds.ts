@@ -1,6 +1,14 @@
+import type { OwnForm } from '../../core/form/types';
+import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
 import { decodePhrase, PHRASE_MIGRATIONS } from '../json/decode';
-import type { AnyKind, Kind } from './kind';
+import {
+  decodeForm,
+  decodeLesson,
+  FORM_MIGRATIONS,
+  LESSON_MIGRATIONS,
+} from '../json/decode-lesson';
+import type { AnyKind, Identity, Kind } from './kind';
 
 /** Improvisation phrases. */
 export const PHRASES: Kind<Phrase> = {
@@ -15,9 +23,43 @@ export const PHRASES: Kind<Phrase> = {
   },
 };
 
+/** What lessons and song forms are called and when they were made stands in their `meta`. */
+interface WithMeta {
+  readonly id: string;
+  readonly parent: string | null;
+  readonly meta: { readonly title: string; readonly created: string; readonly modified: string };
+}
+
+const identityOf = ({ id, parent, meta: { title, created, modified } }: WithMeta): Identity => {
+  return { id, parent, title, created, modified };
+};
+
+const withIdentity = <T extends WithMeta>(value: T, identity: Identity): T => {
+  const { id, parent, title, created, modified } = identity;
+  return { ...value, id, parent, meta: { ...value.meta, title, created, modified } };
+};
+
+/** Lessons, with the phrases they speak of inside. */
+export const LESSONS: Kind<Lesson> = {
+  name: 'lesson',
+  versions: LESSON_MIGRATIONS,
+  decode: decodeLesson,
+  identityOf,
+  withIdentity,
+};
+
+/** Song forms of the user's own. */
+export const FORMS: Kind<OwnForm> = {
+  name: 'form',
+  versions: FORM_MIGRATIONS,
+  decode: decodeForm,
+  identityOf,
+  withIdentity,
+};
+
 /**
  * Everything that a library can hold. A new kind is a row here and a step in `storage/schema.ts`,
  * which keeps older windows from opening what they do not know; it is then kept, copied, migrated,
  * written to library files and read from them like all others.
  */
-export const KINDS: readonly AnyKind[] = [PHRASES];
+export const KINDS: readonly AnyKind[] = [PHRASES, LESSONS, FORMS];

@@ -4,13 +4,19 @@ import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
 import { LIBRARY_MIGRATIONS, PHRASE_MIGRATIONS } from '../../../../src/io/json/decode';
+import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from '../../../../src/io/json/decode-lesson';
 import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
 import { readStructure } from '../../../../src/io/json/structure';
 import { seededPhrase } from '../../../support/arbitrary';
 import { mutate } from '../../../support/mutate';
 
 const repo = path.resolve(import.meta.dirname, '../../../..');
-const NAMES = ['phrase.schema.json', 'library.schema.json'];
+const NAMES = [
+  'phrase.schema.json',
+  'library.schema.json',
+  'lesson.schema.json',
+  'form.schema.json',
+];
 
 /** Lists that are never empty are one item and any number more, which Ajv would warn about. */
 const STRICT = { strict: true, strictTuples: false } as const;
@@ -35,6 +41,8 @@ describe('the published schemas', () => {
     expect(ids).toEqual([
       `urn:degreewise:schema:phrase:${PHRASE_MIGRATIONS.newest}`,
       `urn:degreewise:schema:library:${LIBRARY_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:lesson:${LESSON_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:form:${FORM_MIGRATIONS.newest}`,
     ]);
   });
 

@@ -1,0 +1,102 @@
+import type { Phrase } from '../phrase/types';
+import {
+  LESSON_VERSION,
+  type Lesson,
+  type LessonItem,
+  type LessonMeta,
+  speaksOfPhrase,
+} from './types';
+
+/** What makes a lesson a new one. */
+export interface LessonBirth {
+  readonly id: string;
+  /** ISO 8601 in UTC. */
+  readonly now: string;
+  readonly title: string;
+}
+
+/** Phrases as a lesson: each an item, in the order given. */
+export function lessonOf(phrases: readonly Phrase[], { id, now, title }: LessonBirth): Lesson {
+  const each = [...new Map(phrases.map((p) => [p.id, p])).values()];
+  return {
+    format: 'degreewise-lesson',
+    version: LESSON_VERSION,
+    id,
+    parent: null,
+    meta: { title, created: now, modified: now },
+    phrases: each,
+    items: each.map((p, i) => ({ kind: 'phrase', id: `i${i + 1}`, phrase: p.id })),
+  };
+}
+
+/** An id for one more item. */
+export function freeItemId({ items }: Lesson): string {
+  const numbers = items.map((i) => Number(/^i(\d{1,9})$/u.exec(i.id)?.[1] ?? 0));
+  return `i${Math.max(0, ...numbers) + 1}`;
+}
+
+/**
+ * The lesson with an item more, at a place or at its end.
+ * @param phrase The phrase it speaks of, where the lesson may not have it yet.
+ */
+export function addItem(
+  lesson: Lesson,
+  item: LessonItem,
+  at = lesson.items.length,
+  phrase: Phrase | null = null,
+): Lesson {
+  const items = [...lesson.items.slice(0, at), item, ...lesson.items.slice(at)];
+  const known = phrase === null || lesson.phrases.some((p) => p.id === phrase.id);
+  const phrases = known ? lesson.phrases : [...lesson.phrases, phrase];
+  return pruned({ ...lesson, phrases, items });
+}
+
+export function removeItem(lesson: Lesson, id: string): Lesson {
+  return pruned({ ...lesson, items: lesson.items.filter((i) => i.id !== id) });
+}
+
+/** The lesson with an item so many places further down, or up; as it was where it cannot go. */
+export function shiftItem(lesson: Lesson, id: string, by: number): Lesson {
+  const from = lesson.items.findIndex((i) => i.id === id);
+  const to = Math.max(0, Math.min(lesson.items.length - 1, from + by));
+  if (from < 0 || to === from) return lesson;
+  const items = lesson.items.filter((_, i) => i !== from);
+  return { ...lesson, items: [...items.slice(0, to), lesson.items[from]!, ...items.slice(to)] };
+}
+
+/** The lesson with an item changed; its id and its kind stay. */
+export function changeItem(
+  lesson: Lesson,
+  id: string,
+  change: (i: LessonItem) => LessonItem,
+): Lesson {
+  return pruned({ ...lesson, items: lesson.items.map((i) => (i.id === id ? change(i) : i)) });
+}
+
+/** The item with a text set, or without it where it is empty. */
+export function withText<I extends LessonItem>(
+  item: I,
+  field: 'heading' | 'todo',
+  text: string,
+): I {
+  const { [field]: _, ...rest } = item;
+  // The rest of an item with one of its own fields is that item.
+  return (text === '' ? rest : { ...rest, [field]: text }) as I;
+}
+
+export function changeMeta(lesson: Lesson, meta: Partial<LessonMeta>): Lesson {
+  const { intro, ...rest } = { ...lesson.meta, ...meta };
+  return { ...lesson, meta: intro === undefined || intro === '' ? rest : { ...rest, intro } };
+}
+
+/** The lesson with a newer version of one of its phrases. */
+export function withPhrase(lesson: Lesson, phrase: Phrase): Lesson {
+  return { ...lesson, phrases: lesson.phrases.map((p) => (p.id === phrase.id ? phrase : p)) };
+}
+
+/** Phrases that no item speaks of are left out. */
+function pruned(lesson: Lesson): Lesson {
+  const used = new Set(lesson.items.flatMap((i) => (speaksOfPhrase(i) ? [i.phrase] : [])));
+  const phrases = lesson.phrases.filter((p) => used.has(p.id));
+  return phrases.length === lesson.phrases.length ? lesson : { ...lesson, phrases };
+}

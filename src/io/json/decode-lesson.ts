@@ -1,0 +1,77 @@
+import * as z from 'zod/mini';
+import { layForm } from '../../core/form/lay';
+import { formOfOwn, type OwnForm } from '../../core/form/types';
+import { checkLesson } from '../../core/lesson/check';
+import type { Lesson } from '../../core/lesson/types';
+import type { Phrase } from '../../core/phrase/types';
+import { fail, ok, type Problem, type Result } from '../../core/result';
+import { asDocument, readDocument, readPhrase, wrongFormat } from './decode';
+import { explainIssues } from './explain';
+import { lessonShell, ownFormSchema } from './lesson-schema';
+import { LIMITS } from './limits';
+import { checkVersion, type MigrationSequence, migrate, migrationSequence } from './migrate';
+import { checkSize } from './size';
+
+/** Every version of the two formats, from 1 on. A step brings a frozen file in tests/migrations. */
+export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', []);
+export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);
+
+/**
+ * A lesson from JSON text or a parsed value, with its phrases: migrated to the newest version, structure
+ * and sense checked. Never throws; time and memory are bounded (`LIMITS`).
+ */
+export function decodeLesson(input: unknown): Result<Lesson> {
+  const document = newest(input, LESSON_MIGRATIONS, LIMITS.phraseText);
+  if (!document.ok) return document;
+  const shell = structured(lessonShell, document.value);
+  if (!shell.ok) return shell;
+  const phrases: Phrase[] = [];
+  const problems: Problem[] = [];
+  for (const [i, raw] of shell.value.phrases.entries()) {
+    const phrase = asDocument(raw);
+    const read = phrase.ok ? readPhrase(phrase.value) : phrase;
+    if (read.ok) phrases.push(read.value);
+    else {
+      problems.push(
+        ...read.problems.map((x) => ({ ...x, pointer: `/phrases/${i}${x.pointer ?? ''}` })),
+      );
+    }
+    if (problems.length >= MOST_PROBLEMS) break;
+  }
+  if (problems.length > 0) return { ok: false, problems };
+  const lesson: Lesson = { ...shell.value, phrases };
+  const senseless = checkLesson(lesson);
+  return senseless.length === 0 ? ok(lesson) : fail(...senseless);
+}
+
+/** A song form of the user's own from JSON text or a parsed value, checked like a lesson. */
+export function decodeForm(input: unknown): Result<OwnForm> {
+  const document = newest(input, FORM_MIGRATIONS, LIMITS.phraseText);
+  if (!document.ok) return document;
+  const read = structured(ownFormSchema, document.value);
+  if (!read.ok) return read;
+  const laid = layForm(formOfOwn(read.value), { letter: 'C', alter: 0 });
+  return laid.ok ? read : fail(...laid.problems.map((p) => ({ ...p, pointer: '/sections' })));
+}
+
+const MOST_PROBLEMS = 20;
+
+function newest(input: unknown, versions: MigrationSequence, most: number) {
+  const document = readDocument(input, most);
+  if (!document.ok) return document;
+  const wrong =
+    wrongFormat(document.value, versions.format) ??
+    checkVersion(versions, document.value) ??
+    checkSize({ ...document.value, phrases: [] });
+  return wrong === null ? migrate(versions, document.value) : fail(wrong);
+}
+
+function structured<S extends z.core.$ZodType>(
+  schema: S,
+  document: Readonly<Record<string, unknown>>,
+): Result<z.core.output<S>> {
+  const read = z.safeParse(schema, document);
+  if (read.success) return ok(read.data);
+  const issues = read.error.issues.map((issue) => ({ issue, base: [] }));
+  return { ok: false, problems: explainIssues(document, issues) };
+}

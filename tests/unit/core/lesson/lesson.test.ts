@@ -1,0 +1,113 @@
+import { describe, expect, it } from 'vitest';
+import { checkLesson } from '../../../../src/core/lesson/check';
+import {
+  addItem,
+  changeItem,
+  freeItemId,
+  lessonOf,
+  removeItem,
+  shiftItem,
+  withText,
+} from '../../../../src/core/lesson/edit';
+import { withGaps } from '../../../../src/core/lesson/gaps';
+import { sheetsOf, withAnswer } from '../../../../src/core/lesson/sheets';
+import { formatProblem } from '../../../../src/core/result';
+import { analyse } from '../../../../src/core/understand/analyse';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
+import { lessonOfEveryKind } from '../../../support/lesson';
+import { readSamples } from '../../../support/samples';
+
+const samples = readSamples().map((s) => s.phrase);
+const [a, b, c] = [samples[0]!, samples[2]!, samples[5]!];
+const birth = { id: 'l', now: '2026-11-27T08:00:00Z', title: 'Stairs' };
+
+describe('a lesson', () => {
+  it('is made of phrases in their order, each carried once', () => {
+    const l = lessonOf([b, a, b], birth);
+    expect(l.phrases.map((p) => p.id)).toEqual([b.id, a.id]);
+    expect(l.items.map((i) => ('phrase' in i ? i.phrase : ''))).toEqual([b.id, a.id]);
+    expect(checkLesson(l)).toEqual([]);
+  });
+
+  it('carries just what its items speak of', () => {
+    const l = lessonOf([a, b], birth);
+    const id = freeItemId(l);
+    const more = addItem(l, { kind: 'gaps', id, phrase: c.id, every: 3 }, 1, c);
+    expect(more.items.map((i) => i.id)).toEqual(['i1', 'i3', 'i2']);
+    expect(more.phrases).toEqual([a, b, c]);
+    expect(removeItem(more, id).phrases).toEqual([a, b]);
+    const other = changeItem(more, id, (i) => ({ ...i, phrase: a.id }) as typeof i);
+    expect(other.phrases).toEqual([a, b]);
+    expect(withText(withText(more.items[0]!, 'todo', 'Slowly.'), 'todo', '')).toEqual(l.items[0]);
+  });
+
+  it('changes its order within its ends', () => {
+    const l = lessonOf([a, b, c], birth);
+    const order = (x: typeof l) => x.items.map((i) => i.id).join('');
+    expect(order(shiftItem(l, 'i1', 1))).toBe('i2i1i3');
+    expect(order(shiftItem(l, 'i3', -9))).toBe('i3i1i2');
+    expect(shiftItem(l, 'i3', 1)).toBe(l);
+  });
+
+  it('says where it makes no sense', () => {
+    const l = lessonOfEveryKind([a, b]);
+    expect(checkLesson(l)).toEqual([]);
+    const broken = {
+      ...l,
+      phrases: [a, a],
+      items: l.items.map((i) => {
+        if (i.kind === 'pair') return { ...i, move: { ...i.move, text: 'H7' } };
+        if (i.kind === 'rounds') return { ...i, cycle: { kind: 'list', text: '' } as const };
+        return i;
+      }),
+    };
+    const said = checkLesson(broken).map(formatProblem).join('\n');
+    expect(said).toContain('at /phrases/1/id');
+    expect(said).toMatch(/at \/items\/1\/phrase: the phrase that the item speaks of/u);
+    expect(said).toContain('/move/text');
+    expect(said).toContain('/cycle');
+    expect(checkLesson(broken).every((p) => p.fix !== undefined)).toBe(true);
+  });
+});
+
+describe('the music of an item', () => {
+  const l = lessonOfEveryKind([a, b]);
+  const sheets = (kind: string) => {
+    const made = sheetsOf(l, l.items.find((i) => i.kind === kind)!);
+    if (!made.ok) throw new Error(made.problems.map(formatProblem).join());
+    return made.value;
+  };
+
+  it('of a pair keeps every role over the new chord', () => {
+    const [before, after] = sheets('pair');
+    const roles = (p: typeof a) =>
+      analyse(p).readings.map((r) => (r.role === 'chord tone' ? r.heard.chordDegree : null));
+    expect(before!.printed).toBe(a);
+    expect(roles(after!.printed)).toEqual(roles(a));
+    expect(after!.printed.meta.title).not.toBe(a.meta.title);
+  });
+
+  it('of rounds is a take for each chord', () => {
+    expect(sheets('rounds').map((s) => s.caption)).toEqual(['I', 'IV', 'V']);
+  });
+
+  it('of gaps is heard whole and printed with what is missing left out', () => {
+    const [sheet] = sheets('gaps');
+    const count = (p: typeof a) => p.voices[0].events.length;
+    expect(sheet!.heard).toBe(a);
+    expect(sheet!.gaps.length).toBeGreaterThan(0);
+    expect(count(sheet!.printed) + sheet!.gaps.length).toBe(count(a));
+  });
+
+  it('is valid for every phrase', () => {
+    for (const p of samples) {
+      expect(checkPhrase(withAnswer(p)).map(formatProblem), p.id).toEqual([]);
+      for (const every of [2, 3, 5]) {
+        const gapped = withGaps(p, every);
+        if (gapped !== null) expect(checkPhrase(gapped.phrase), p.id).toEqual([]);
+      }
+    }
+    const some = samples.filter((p) => withGaps(p, 3) !== null);
+    expect(some.length).toBeGreaterThan(0.9 * samples.length);
+  });
+});
