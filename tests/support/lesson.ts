@@ -19,10 +19,13 @@ function symbols(...texts: readonly string[]) {
   return [first!, ...rest] as const;
 }
 
+/** An item that has no id yet. */
+type Bare<I extends LessonItem> = I extends LessonItem ? Omit<I, 'id'> : never;
+
 /** A lesson with an item of every kind about the first two phrases. */
 export function lessonOfEveryKind([a, b]: readonly [Phrase, Phrase]): Lesson {
   const [form] = STANDARD_FORMS;
-  const items: readonly Omit<LessonItem, 'id'>[] = [
+  const items: readonly Bare<LessonItem>[] = [
     { kind: 'text', heading: 'What for', text: 'Hear the third.\n\nThen find it <again> & again.' },
     { kind: 'pair', phrase: a.id, move: { kind: 'chord', text: 'IV7', octave: 'nearest' } },
     { kind: 'neck', phrase: a.id, shows: 'phrase' },
@@ -40,7 +43,7 @@ export function lessonOfEveryKind([a, b]: readonly [Phrase, Phrase]): Lesson {
     { kind: 'gaps', phrase: a.id, every: 3 },
     { kind: 'degrees', phrase: a.id, from: 'chord' },
     { kind: 'answer', phrase: a.id },
-  ] as readonly Omit<LessonItem, 'id'>[];
+  ];
   const start = lessonOf([a, b], { id: 'lesson-1', now: TIME, title: 'Thirds on the quay' });
   return items.reduce<Lesson>(
     (l, item) => addItem(l, { ...item, id: freeItemId(l) } as LessonItem),
