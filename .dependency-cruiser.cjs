@@ -14,6 +14,7 @@ const CORE = [
   'sound',
   'backing',
   'practice',
+  'heard',
   'library',
   'search',
   'solo',

@@ -36,6 +36,7 @@ describe('import rules', () => {
         'core-backing-imports-earlier-rooms < imports-library.ts',
         'core-edit-imports-no-library < imports-library.ts',
         'core-form-imports-earlier-rooms < imports-library.ts',
+        'core-heard-imports-earlier-rooms < imports-library.ts',
         'core-imports-core-only < imports-io.ts',
         'core-imports-core-only < imports-node.ts',
         'core-joins-imports-earlier-rooms < imports-library.ts',

@@ -1,0 +1,47 @@
+/** How a note began, as it was heard. */
+export type HeardAttack = 'pluck' | 'hammer-on' | 'pull-off' | 'slide';
+
+/** The pitch of a note at one moment. */
+export interface HeardPitch {
+  /** Seconds from the beginning of the recording. */
+  readonly at: number;
+  /** MIDI number, with cents as its fraction. */
+  readonly midi: number;
+}
+
+/** One note of a recording: when it sounds and what its pitch does, before anything is written. */
+export interface HeardNote {
+  /** Seconds from the beginning of the recording. */
+  readonly onset: number;
+  readonly end: number;
+  /** Median of the curve, a MIDI number with cents as its fraction. */
+  readonly pitch: number;
+  /** Where it begins, likewise. */
+  readonly start: number;
+  /** Ascending in time. */
+  readonly curve: readonly HeardPitch[];
+  readonly attack: HeardAttack;
+  readonly bend?: HeardBend;
+  /** Depth of its vibrato in cents. */
+  readonly vibrato?: number;
+  /** Semitones below (negative) or above it that it was slid in from; null where that cannot be told. */
+  readonly slideIn?: number | null;
+  readonly muted: boolean;
+  /** 0 to 1. */
+  readonly confidence: number;
+}
+
+export interface HeardBend {
+  readonly semitones: number;
+  readonly shape: 'bend' | 'bend-release' | 'pre-bend-release';
+}
+
+/** What was heard of a recording. */
+export interface Heard {
+  /** Ascending by onset, then by pitch. */
+  readonly notes: readonly HeardNote[];
+  /** Strokes without pitch. */
+  readonly dead: readonly { readonly onset: number; readonly confidence: number }[];
+  /** Length of the recording in seconds. */
+  readonly seconds: number;
+}

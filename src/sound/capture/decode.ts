@@ -1,0 +1,223 @@
+import type { Heard, HeardNote } from '../../core/heard/types';
+import type { Posteriors } from './network';
+import { HOP, LOWEST, PITCHES, RATE } from './network-shape';
+import { kth, mean, median, sigmoid } from './numbers';
+import { joinGraces, type Traced, techniquesOf } from './techniques';
+
+/** Seconds of a frame. */
+export const FRAME = HOP / RATE;
+
+/** An onset is one where the network gives it more than this: the best on synthetic validation. */
+const ONSET = 0.5;
+/** A pitch sounds where the network gives it more than this. */
+const SOUNDING = 0.35;
+/** Frames that a note may be lost before it has ended, and that it may take to be heard at all. */
+const GAP = 3;
+const WAIT = 9;
+/** Seconds under which nothing is a note. */
+const SHORTEST = 0.05;
+/** A pitch that moves to the next row goes no further than this at once, in semitones. */
+const STEP = 0.75;
+
+interface Peak {
+  readonly frame: number;
+  /** The same between frames. */
+  readonly at: number;
+  readonly row: number;
+  readonly share: number;
+}
+
+/** A note while it is followed. */
+interface Followed extends Peak {
+  now: number;
+  missed: number;
+  last: number;
+  ended: boolean;
+  readonly frames: number[];
+  readonly rows: number[];
+  readonly midi: number[];
+}
+
+/**
+ * Notes out of what the network says, all pitches together: each begins at a peak of its onsets and is
+ * followed from row to row, so that a bend, a slide or a vibrato stays one note with a curve.
+ */
+export function decode(p: Posteriors): Heard {
+  const onset = new Float32Array(p.frames * PITCHES);
+  const sounds = new Float32Array(p.frames * PITCHES);
+  for (let i = 0; i < onset.length; i++) {
+    onset[i] = sigmoid(p.values[i * 16]!);
+    sounds[i] = sigmoid(p.values[i * 16 + 1]!);
+  }
+  const followed = follow(p, peaksOf(p.frames, onset), sounds);
+  const traced = followed.flatMap((n) => trace(p, n));
+  traced.sort((a, b) => a.onset - b.onset || a.pitch - b.pitch);
+  const notes = joinGraces(techniquesOf(traced, p, sounds));
+  return { notes: notes.map(asHeard), dead: deadOf(p), seconds: p.frames * FRAME };
+}
+
+/** Local peaks in time that no neighbouring semitone has higher. */
+function peaksOf(frames: number, onset: Float32Array): readonly Peak[] {
+  const at = (t: number, r: number) =>
+    t < 0 || t >= frames || r < 0 || r >= PITCHES ? 0 : onset[t * PITCHES + r]!;
+  const most = (r: number, from: number, to: number) => {
+    let value = 0;
+    for (let t = from; t <= to; t++) value = Math.max(value, at(t, r));
+    return value;
+  };
+  const peaks: Peak[] = [];
+  for (let t = 0; t < frames; t++)
+    for (let r = 0; r < PITCHES; r++) {
+      const v = at(t, r);
+      if (v <= ONSET || v < most(r, t - 3, t + 3) || (t > 0 && v === at(t - 1, r))) continue;
+      if (Math.max(most(r - 1, t - 2, t + 2), most(r + 1, t - 2, t + 2)) > v) continue;
+      // The top of the parabola through three frames.
+      const before = at(t - 1, r);
+      const after = at(t + 1, r);
+      const bow = before - 2 * v + after;
+      const shift = bow < 0 ? (0.5 * (before - after)) / bow : 0;
+      const near = Math.max(-0.5, Math.min(0.5, shift));
+      peaks.push({ frame: t, at: t + near, row: r, share: v });
+    }
+  return peaks;
+}
+
+function offsetAt(p: Posteriors, t: number, r: number): number {
+  return Math.max(-0.6, Math.min(0.6, p.values[(t * PITCHES + r) * 16 + 2]!));
+}
+
+function follow(p: Posteriors, peaks: readonly Peak[], sounds: Float32Array): readonly Followed[] {
+  const byFrame = new Map<number, Peak[]>();
+  for (const k of peaks) byFrame.set(k.frame, [...(byFrame.get(k.frame) ?? []), k]);
+  const all: Followed[] = [];
+  let active: Followed[] = [];
+  const put = (n: Followed, t: number, r: number) => {
+    n.now = r;
+    n.missed = 0;
+    n.last = t;
+    n.frames.push(t);
+    n.rows.push(r);
+    n.midi.push(r + LOWEST + offsetAt(p, t, r));
+  };
+  for (let t = 0; t < p.frames; t++) {
+    for (const k of byFrame.get(t) ?? []) {
+      // What is struck again has ended.
+      for (const n of active) if (n.now === k.row && t - n.frame > 2) n.ended = true;
+      const n: Followed = {
+        ...k,
+        now: k.row,
+        missed: 0,
+        last: t,
+        ended: false,
+        frames: [],
+        rows: [],
+        midi: [],
+      };
+      active.push(n);
+      all.push(n);
+    }
+    active = active.filter((n) => !n.ended);
+    const taken = new Set(active.map((n) => n.now));
+    for (const n of active) {
+      if (sounds[t * PITCHES + n.now]! >= SOUNDING) {
+        put(n, t, n.now);
+        continue;
+      }
+      const next = nextRow(p, sounds, n, t, taken);
+      if (next !== null) {
+        taken.delete(n.now);
+        taken.add(next);
+        put(n, t, next);
+        continue;
+      }
+      n.missed += 1;
+      if (n.missed > (n.midi.length > 0 ? GAP : WAIT)) n.ended = true;
+    }
+  }
+  return all;
+}
+
+/** The row above or below to which a sounding pitch has moved; null where it has not. */
+function nextRow(
+  p: Posteriors,
+  sounds: Float32Array,
+  n: Followed,
+  t: number,
+  taken: ReadonlySet<number>,
+): number | null {
+  const from = n.midi.at(-1);
+  if (from === undefined || t <= n.frame) return null;
+  const at = (frame: number, r: number) => sounds[frame * PITCHES + r]!;
+  let best: number | null = null;
+  for (const r of [n.now - 1, n.now + 1]) {
+    if (r < 0 || r >= PITCHES || taken.has(r) || at(t, r) < SOUNDING) continue;
+    if (Math.abs(r + LOWEST + offsetAt(p, t, r) - from) >= STEP) continue;
+    // What sounded there before is another note.
+    if (t >= 3 && at(t - 3, r) >= SOUNDING && n.missed === 0) continue;
+    if (best === null || at(t, r) > at(t, best)) best = r;
+  }
+  return best;
+}
+
+function trace(p: Posteriors, n: Followed): readonly Traced[] {
+  const onset = n.at * FRAME;
+  const end = (n.last + 1) * FRAME;
+  if (n.midi.length === 0 || end - onset < SHORTEST) return [];
+  const at = (t: number, r: number, i: number) => p.values[(t * PITCHES + r) * 16 + i]!;
+  const attacks = [0, 0, 0, 0];
+  for (let t = Math.max(0, n.frame - 1); t < Math.min(p.frames, n.frame + 2); t++) {
+    const e = [3, 4, 5, 6].map((i) => Math.exp(at(t, n.row, i)));
+    const sum = e.reduce((a, b) => a + b, 0);
+    e.forEach((v, i) => {
+      attacks[i]! += v / sum / 3;
+    });
+  }
+  const flag = (i: number) => n.frames.map((t, k) => sigmoid(at(t, n.rows[k]!, i)));
+  return [
+    {
+      onset,
+      end,
+      frame: n.frame,
+      row: n.row,
+      pitch: median(n.midi),
+      start: median(n.midi.slice(0, 3)),
+      confidence: n.share,
+      attacks,
+      bends: kth(flag(7), 5),
+      shakes: kth(flag(8), 7),
+      muted: mean(flag(10)) > 0.5,
+      frames: n.frames,
+      midi: n.midi,
+    },
+  ];
+}
+
+function asHeard(
+  n: Traced & Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn'>,
+): HeardNote {
+  const { onset, end, pitch, start, attack, muted, confidence } = n;
+  return {
+    onset,
+    end,
+    pitch,
+    start,
+    attack,
+    muted,
+    confidence,
+    curve: n.midi.map((midi, i) => ({ at: n.frames[i]! * FRAME, midi })),
+    ...(n.bend === undefined ? {} : { bend: n.bend }),
+    ...(n.vibrato === undefined ? {} : { vibrato: n.vibrato }),
+    ...(n.slideIn === undefined ? {} : { slideIn: n.slideIn }),
+  };
+}
+
+function deadOf({ frames, dead }: Posteriors): Heard['dead'] {
+  const out: { onset: number; confidence: number }[] = [];
+  for (let t = 1; t < frames - 1; t++) {
+    const v = sigmoid(dead[t]!);
+    if (v > 0.5 && v >= sigmoid(dead[t - 1]!) && v > sigmoid(dead[t + 1]!)) {
+      out.push({ onset: t * FRAME, confidence: v });
+    }
+  }
+  return out;
+}

@@ -1,0 +1,103 @@
+import { existsSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { readWav } from '../../src/io/wav/read';
+import { Listener } from '../../src/sound/capture/listen';
+import { captureWeights } from '../support/capture-model';
+import { matchNotes, scoreOf } from '../support/note-score';
+
+/**
+ * `npx tsx tests/scripts/catch-solo.ts`: what is heard of a recorded solo against what was annotated by hand
+ * (GuitarSet: Xi, Bittner, Pauwels, Ye, Bello, ISMIR 2018; CC BY 4.0). Not shipped; skipped where absent.
+ */
+const FOLDER = path.resolve(import.meta.dirname, '../../../shared/refs/data/guitarset');
+const NAME = '00_BN1-129-Eb_solo';
+
+interface Jams {
+  readonly annotations: readonly {
+    readonly namespace: string;
+    readonly annotation_metadata: { readonly data_source: string };
+    readonly data:
+      | readonly {
+          readonly time: number;
+          readonly duration: number;
+          readonly value: number;
+        }[]
+      | {
+          readonly time: readonly number[];
+          readonly value: readonly { readonly frequency: number; readonly voiced: boolean }[];
+        };
+  }[];
+}
+
+const median = (list: readonly number[]) =>
+  [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? Number.NaN;
+
+function main(): void {
+  const jamsFile = path.join(FOLDER, `${NAME}.jams`);
+  if (!existsSync(jamsFile)) {
+    console.log(`skipped: the recorded solo is not at ${path.relative('.', FOLDER)}`);
+    return;
+  }
+  const jams = JSON.parse(readFileSync(jamsFile, 'utf8')) as Jams;
+  const reference = jams.annotations
+    .flatMap((a) =>
+      a.namespace === 'note_midi' && Array.isArray(a.data)
+        ? a.data.map((d) => ({
+            at: d.time,
+            end: d.time + d.duration,
+            midi: d.value,
+            string: 6 - Number(a.annotation_metadata.data_source),
+          }))
+        : [],
+    )
+    .sort((a, b) => a.at - b.at);
+  const sound = readWav(readFileSync(path.join(FOLDER, `${NAME}_mic.wav`)));
+  if (!sound.ok) throw new Error(sound.problems[0]!.message);
+  const listener = new Listener(captureWeights());
+  const began = performance.now();
+  const { notes, seconds } = listener.hear(sound.value.samples, sound.value.rate);
+  const took = (performance.now() - began) / 1000;
+  const heard = notes.map((n) => ({ at: n.onset, midi: n.pitch }));
+  const pairs = matchNotes(reference, heard);
+  const { f, precision, recall } = scoreOf(pairs.length, reference.length, heard.length);
+  console.log(
+    `notes: F ${f.toFixed(3)} (P ${precision.toFixed(3)}, R ${recall.toFixed(3)}), ${reference.length} annotated, ${heard.length} heard`,
+  );
+  const late = pairs.map(([r, h]) => 1000 * (heard[h]!.at - reference[r]!.at));
+  const off = pairs.map(([r, h]) => 100 * Math.abs(heard[h]!.midi - reference[r]!.midi));
+  console.log(
+    `onset: ${median(late).toFixed(1)} ms (median), pitch: ${median(off).toFixed(1)} cents`,
+  );
+  const course: number[] = [];
+  const bent: number[] = [];
+  for (const a of jams.annotations) {
+    if (a.namespace !== 'pitch_contour' || Array.isArray(a.data)) continue;
+    const data = a.data as Exclude<Jams['annotations'][number]['data'], readonly unknown[]>;
+    const string = 6 - Number(a.annotation_metadata.data_source);
+    for (const [r, h] of pairs) {
+      const ref = reference[r]!;
+      if (ref.string !== string) continue;
+      const errors: number[] = [];
+      const n = notes[h]!;
+      data.time.forEach((t, i) => {
+        const { frequency, voiced } = data.value[i]!;
+        if (!voiced || frequency <= 0 || t < ref.at + 0.03 || t > ref.end - 0.03) return;
+        const k = n.curve.findIndex((c) => c.at >= t);
+        if (k < 1) return;
+        const [p, q] = [n.curve[k - 1]!, n.curve[k]!];
+        const midi = p.midi + ((q.midi - p.midi) * (t - p.at)) / (q.at - p.at);
+        errors.push(100 * Math.abs(midi - (69 + 12 * Math.log2(frequency / 440))));
+      });
+      course.push(...errors);
+      if (n.bend !== undefined) bent.push(...errors);
+    }
+  }
+  console.log(
+    `pitch curve against the annotated contour: ${median(course).toFixed(1)} cents (median of ${course.length} moments), of bends ${median(bent).toFixed(1)} (${bent.length})`,
+  );
+  console.log(
+    `${took.toFixed(1)} s for ${seconds.toFixed(1)} s: ${((100 * took) / seconds).toFixed(1)}% of its length`,
+  );
+}
+
+main();
