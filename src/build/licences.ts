@@ -19,6 +19,7 @@ export function fontLicence(): Plugin {
 /** Packages that workers alone contain, of which Vite's list of licences does not know. */
 const IN_WORKERS_ONLY: readonly { readonly name: string; readonly file: string }[] = [
   { name: 'midi-file', file: 'LICENSE.md' },
+  { name: 'fastest-levenshtein', file: 'LICENSE.md' },
 ];
 
 /** Puts the licences of packages that only workers contain behind those that Vite has written. */

@@ -72,12 +72,13 @@ describe('finding', () => {
   it('narrows by words, keeps the view in the address, and comes back with it', async () => {
     const page = await library();
     await page.getByLabel('Find').fill('walking bass');
-    await page.getByText('of 33 phrases').waitFor();
     const expected = samples
       .filter((s) => s.phrase.meta.tags.includes('walking bass'))
       .map((s) => s.phrase.meta.title);
+    await page.getByText(`${expected.length} of 33 phrases`, { exact: true }).waitFor();
     await expect.poll(() => titles(page)).toEqual(expected);
     await page.reload();
+    await page.getByText(`${expected.length} of 33 phrases`, { exact: true }).waitFor();
     await expect.poll(() => titles(page)).toEqual(expected);
     expect(await page.getByLabel('Find').inputValue()).toBe('walking bass');
   });
@@ -398,6 +399,7 @@ describe('keyboard', () => {
     await page.getByText('33 phrases', { exact: true }).waitFor();
     await act(page, 'find a phrase');
     await page.keyboard.type('third rung');
+    await page.getByText('1 of 33 phrases', { exact: true }).waitFor();
     await expect.poll(() => titles(page)).toEqual(['Third Rung']);
     await tabTo(page, 'Third Rung');
     await page.keyboard.press('Tab');

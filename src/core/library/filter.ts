@@ -4,15 +4,10 @@ import type { Key } from '../theory/key';
 import { samePitchClass } from '../theory/pitch';
 import type { PhraseFacts } from './facts';
 import { foldText } from './fold';
-import { readTerms, termTest } from './terms';
 
 /** What is looked for; every part that is set must hold. */
 export interface LibraryFilter {
-  /**
-   * Everything that is typed must hold: words that occur in title, style, source, notes, tags,
-   * instrument, key, chords, level, feel or techniques; numerals, degrees, levels and numbers of bars
-   * as `readTerms` reads them.
-   */
+  /** A text of the query language, which the index of the library answers. */
   readonly words: string;
   /** All of them, whatever their case. */
   readonly tags: readonly string[];
@@ -46,17 +41,15 @@ export function isNoFilter(f: LibraryFilter): boolean {
   );
 }
 
-/** The facts that a filter lets through, in their order. */
+/** The facts that all of a filter but its words lets through, in their order. */
 export function filterPhrases<F extends PhraseFacts>(
   all: readonly F[],
   filter: LibraryFilter,
 ): readonly F[] {
-  const terms = readTerms(filter.words).map(termTest);
   const tags = filter.tags.map(foldText);
   const chord = chordTest(filter.chord);
   return all.filter(
     (f) =>
-      terms.every((holds) => holds(f)) &&
       tags.every((t) => f.tags.some((own) => foldText(own) === t)) &&
       (filter.key === null || sameKey(f.key, filter.key)) &&
       chord(f) &&

@@ -1,10 +1,6 @@
-import type { ChordSymbol, Key } from '../phrase/types';
-import { chordOf, formatChord, thirdOf } from '../theory/chord';
-import { type Degree, parseDegree, sameDegree } from '../theory/degree';
-import { formatKey } from '../theory/key';
-import { samePitchClass } from '../theory/pitch';
+import type { Key } from '../phrase/types';
+import { type Degree, parseDegree } from '../theory/degree';
 import { parseRoman } from '../theory/roman';
-import type { PhraseFacts } from './facts';
 import { foldText } from './fold';
 
 /**
@@ -69,62 +65,4 @@ function isNumeral(token: string): boolean {
   if (!NUMERAL.test(token)) return false;
   const quality = token.replace(/^[b#♭♯]*(?:VII|VI|IV|V|III|II|I|vii|vi|iv|v|iii|ii|i)/u, '');
   return QUALITY.test(quality) && parseRoman(token, C_MAJOR).ok;
-}
-
-/** A test of one term, to be used on many phrases. */
-export function termTest(term: Term): (f: PhraseFacts) => boolean {
-  switch (term.kind) {
-    case 'text':
-      return (f) => f.text.includes(term.text);
-    case 'degree': {
-      // `b7` may be typed for the chord B7 as well.
-      const chord = term.text;
-      return (f) =>
-        f.degrees.some((d) => sameDegree(d, term.degree)) ||
-        f.chords.some((c) => foldText(c) === chord);
-    }
-    case 'level':
-      return (f) => f.level === term.level;
-    case 'bars':
-      return (f) => f.bars === term.bars;
-    case 'numeral':
-      return numeralTest(term.numeral);
-  }
-}
-
-/**
- * A numeral with a quality finds that chord. A bare one finds every chord on its step that has its
- * third, since `IV` names the place in a form, whatever seventh stands there. Titles and tags that
- * say it as a word of its own are found too; never a part of another word.
- */
-function numeralTest(numeral: string): (f: PhraseFacts) => boolean {
-  const bare = /^[b#♭♯]*[IViv]+$/u.test(numeral);
-  const fitting = new Map<string, boolean>();
-  const meant = new Map<string, ReturnType<typeof parseRoman>>();
-  const inKey = (key: Key, symbol: ChordSymbol): boolean => {
-    const name = formatKey(key);
-    const chord = meant.get(name) ?? parseRoman(numeral, key);
-    meant.set(name, chord);
-    if (!chord.ok) return false;
-    const known = fitting.get(`${name} ${symbol}`);
-    if (known !== undefined) return known;
-    const other = chordOf(symbol);
-    const fits = bare
-      ? samePitchClass(other.root, chord.value.root) &&
-        thirdAlter(other) === thirdAlter(chord.value)
-      : formatChord(chord.value) === symbol;
-    fitting.set(`${name} ${symbol}`, fits);
-    return fits;
-  };
-  const word = new RegExp(`(?<![\\p{L}\\p{N}])${escaped(numeral)}(?![\\p{L}\\p{N}])`, 'u');
-  return (f) =>
-    f.chords.some((c) => inKey(f.key, c)) || word.test(f.title) || f.tags.some((t) => word.test(t));
-}
-
-function thirdAlter(c: ReturnType<typeof chordOf>): number | null {
-  return thirdOf(c)?.alter ?? null;
-}
-
-function escaped(text: string): string {
-  return text.replaceAll(/[.*+?^${}()|[\]\\]/gu, '\\$&');
 }

@@ -1,5 +1,6 @@
-import type { Phrase } from '../../core/phrase/types';
+import type { NoteId, Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
+import type { Box } from '../../engrave/ink/box';
 import { degreeLabels, usualView } from '../../publish/degree-labels';
 import { loadEngraver } from '../score/engraver';
 
@@ -17,9 +18,18 @@ export function cardLineIfKnown(p: Phrase): string | null {
   return lines.get(p) ?? null;
 }
 
+/** One line of a phrase with what is marked in it. */
+export interface MarkedLine {
+  readonly svg: string;
+  /** In px of the line. */
+  readonly width: number;
+  readonly height: number;
+  readonly marks: readonly Box[];
+}
+
 interface Job {
   readonly phrase: Phrase;
-  readonly done: (svg: string) => void;
+  readonly draw: (engrave: Engrave) => void;
   readonly failed: () => void;
 }
 
@@ -36,7 +46,24 @@ export function orderCardLine(
   done: (svg: string) => void,
   failed: () => void,
 ): () => void {
-  const job: Job = { phrase, done, failed };
+  return order({ phrase, draw: (engrave) => done(firstLine(phrase, engrave)), failed });
+}
+
+/** Likewise the line in which the first of some notes stands, with the places of those notes. */
+export function orderMarkedLine(
+  phrase: Phrase,
+  notes: ReadonlySet<NoteId>,
+  done: (line: MarkedLine) => void,
+  failed: () => void,
+): () => void {
+  return order({
+    phrase,
+    draw: (engrave) => done(markedLine(linesOf(phrase, engrave), notes)),
+    failed,
+  });
+}
+
+function order(job: Job): () => void {
   queue.add(job);
   if (!working) {
     working = true;
@@ -52,7 +79,7 @@ async function work(): Promise<void> {
       const end = performance.now() + SLICE;
       for (const job of queue) {
         queue.delete(job);
-        job.done(firstLine(job.phrase, engrave));
+        job.draw(engrave);
         if (performance.now() > end) break;
       }
       await new Promise((resolve) => setTimeout(resolve));
@@ -70,16 +97,44 @@ type Engrave = Awaited<ReturnType<typeof loadEngraver>>['engrave'];
 function firstLine(phrase: Phrase, engrave: Engrave): string {
   const before = lines.get(phrase);
   if (before !== undefined) return before;
+  const [first] = drawn(phrase, engrave);
+  if (first === undefined) throw new RangeError('a phrase has at least one line');
+  lines.set(phrase, first.svg);
+  return first.svg;
+}
+
+function drawn(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
   const analysis = analyse(phrase);
   const degrees = degreeLabels(analysis, usualView(analysis));
-  const [first] = engrave(phrase, {
+  return engrave(phrase, {
     width: WIDTH,
     size: SIZE,
     tempo: false,
     barNumbers: false,
     ...(degrees === null ? {} : { degrees }),
   });
-  if (first === undefined) throw new RangeError('a phrase has at least one line');
-  lines.set(phrase, first.svg);
-  return first.svg;
+}
+
+/** Phrases whose lines are kept with their places: those that are marked anew with each key typed. */
+const MOST_KEPT = 48;
+const kept = new Map<Phrase, ReturnType<Engrave>>();
+
+function linesOf(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
+  const found = kept.get(phrase) ?? drawn(phrase, engrave);
+  // The last used is the last to go.
+  kept.delete(phrase);
+  kept.set(phrase, found);
+  for (const oldest of kept.keys()) {
+    if (kept.size <= MOST_KEPT) break;
+    kept.delete(oldest);
+  }
+  return found;
+}
+
+function markedLine(all: ReturnType<Engrave>, notes: ReadonlySet<NoteId>): MarkedLine {
+  const has = (line: (typeof all)[number]) => line.hits.notes.some((n) => notes.has(n.id));
+  const line = all.find(has) ?? all[0];
+  if (line === undefined) throw new RangeError('a phrase has at least one line');
+  const { svg, width, height, hits } = line;
+  return { svg, width, height, marks: hits.notes.filter((n) => notes.has(n.id)) };
 }

@@ -12,8 +12,19 @@ const CardListen = partOnDemand(
 /** How far from the window, in px, a first line is engraved before it comes into view. */
 const AHEAD = '600px';
 
+/** The line with what was found, and why; comes with the first search. */
+const CardWhy = partOnDemand(
+  onDemand('What marks the notes', () => import('./card-why').then((m) => m.CardWhy)),
+);
+
+interface Props {
+  readonly phrase: Phrase;
+  /** The query it was found by; null where none was asked. */
+  readonly asked: string | null;
+}
+
 /** The first line of a phrase, engraved once it comes near the window. */
-export function CardScore({ phrase }: { readonly phrase: Phrase }) {
+export function CardScore({ phrase, asked }: Props) {
   const ref = useRef<HTMLDivElement>(null);
   const [near, setNear] = useState(false);
   const [drawn, setDrawn] = useState<{ readonly of: Phrase; readonly svg: string } | null>(null);
@@ -42,9 +53,12 @@ export function CardScore({ phrase }: { readonly phrase: Phrase }) {
   return (
     <>
       <div className="card-score" ref={ref} aria-hidden="true">
-        {near && svg !== null && <System svg={svg} />}
+        {near && svg !== null && asked === null && <System svg={svg} />}
         {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
       </div>
+      {near && svg !== null && asked !== null && (
+        <CardWhy phrase={phrase} asked={asked} first={svg} />
+      )}
       {/* What plays comes behind the first score. */}
       <div className="card-listen">{near && svg !== null && <CardListen phrase={phrase} />}</div>
     </>

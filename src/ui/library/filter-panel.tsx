@@ -5,21 +5,29 @@ import { foldText } from '../../core/library/fold';
 import { LIBRARY_ORDERS } from '../../core/library/sort';
 import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
+import type { Search } from '../frame/search/use-search';
 import { keyName } from '../shared/words';
 import type { LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
+import { SearchField } from './search-field';
+import { SearchHelp } from './search-help';
 
 /** So many tags are shown before the rest is asked for. */
 const FIRST_TAGS = 16;
 
+const NONE: readonly never[] = [];
+
 interface Props {
   readonly view: LibraryView;
   readonly choices: LibraryChoices;
+  readonly search: Search;
   readonly onChange: (view: LibraryView) => void;
+  /** Somebody is about to type into the field that finds. */
+  readonly onBegin: () => void;
 }
 
 /** What is looked for, and in what order. */
-export function FilterPanel({ view, choices, onChange }: Props) {
+export function FilterPanel({ view, choices, search, onChange, onBegin }: Props) {
   const { filter, order } = view;
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
@@ -27,17 +35,14 @@ export function FilterPanel({ view, choices, onChange }: Props) {
   return (
     <search className="filter">
       <div className="filter-row">
-        <label className="filter-find">
-          <span>Find</span>
-          <input
-            id="find"
-            type="search"
-            value={filter.words}
-            placeholder="a title, IV7, bend, easy …"
-            autoComplete="off"
-            onChange={(e) => set({ words: e.target.value })}
-          />
-        </label>
+        <SearchField
+          text={filter.words}
+          choices={choices}
+          problem={search.problem}
+          instead={search.answer?.instead ?? NONE}
+          onChange={(words) => set({ words })}
+          onBegin={onBegin}
+        />
         <label>
           <span>Order</span>
           <select
@@ -57,6 +62,7 @@ export function FilterPanel({ view, choices, onChange }: Props) {
           </select>
         </label>
       </div>
+      <SearchHelp onTry={(words) => set({ words })} />
       <details open={narrowed || undefined}>
         <summary>Narrow down by key, chord, level, degrees or tags</summary>
         <Narrow filter={filter} choices={choices} set={set} />

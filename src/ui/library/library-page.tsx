@@ -16,6 +16,7 @@ import { beginPhrase } from '../frame/begin-phrase';
 import { useExport } from '../frame/export/use-export';
 import { addSamples, removePhrases } from '../frame/keep-and-remove';
 import type { RouteOf } from '../frame/route';
+import { useSearch } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
@@ -95,10 +96,18 @@ function Shelves({
   const choices = useMemo(() => choicesOf(facts), [facts]);
   // Typing shows at once; the list follows when it can.
   const looked = useDeferredValue(view);
-  const found = useMemo(
+  const [begun, setBegun] = useState(false);
+  const search = useSearch(view.filter.words, view.order, begun);
+  const { answer } = search;
+  const narrowed = useMemo(
     () => sortPhrases(filterPhrases(facts, looked.filter), looked.order),
     [facts, looked],
   );
+  const found = useMemo(() => {
+    if (answer === null) return search.waiting && !begun ? [] : narrowed;
+    const byId = new Map(narrowed.map((f) => [f.id, f]));
+    return answer.ids.flatMap((id) => byId.get(id) ?? []);
+  }, [answer, narrowed, search.waiting, begun]);
   const [chosenIds, setChosen] = useState(NOTHING);
   const { open: openExport, dialog } = useExport();
   const byId = useMemo(() => new Map(phrases.map((s) => [s.phrase.id, s])), [phrases]);
@@ -145,13 +154,16 @@ function Shelves({
       [app, view, show, found, chosen, exportIds, remove, phrases],
     ),
   );
+  const begin = useCallback(() => setBegun(true), []);
   const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
   return (
     <>
       <div className="library-head">
         <h1>Library</h1>
         <p role="status" className="quiet">
-          {tally(found.length, phrases.length, isNoFilter(looked.filter))}
+          {search.waiting
+            ? 'Looking …'
+            : tally(found.length, phrases.length, isNoFilter(looked.filter))}
         </p>
         <button type="button" onClick={() => void beginPhrase(app)}>
           Write a new phrase
@@ -170,14 +182,15 @@ function Shelves({
         <Empty bringIn={bringIn} addSamples={() => void addSamples(app)} />
       ) : (
         <>
-          <FilterPanel view={view} choices={choices} onChange={show} />
-          {reading !== null && (
-            <p className="quiet">
-              Reading the phrases: {reading.done} of {reading.total}{' '}
-              <progress max={reading.total} value={reading.done} aria-label="Phrases read" />
-            </p>
-          )}
-          {found.length === 0 && reading === null ? (
+          <FilterPanel
+            view={view}
+            choices={choices}
+            search={search}
+            onChange={show}
+            onBegin={begin}
+          />
+          {(reading ?? search.reading) !== null && <Reading {...(reading ?? search.reading)!} />}
+          {found.length === 0 && reading === null && search.reading === null && !search.waiting ? (
             <div className="nothing-found">
               <p>No phrase has all of this.</p>
               <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
@@ -185,7 +198,13 @@ function Shelves({
               </button>
             </div>
           ) : (
-            <PhraseList found={found} byId={byId} chosen={chosenIds} onChoose={choose} />
+            <PhraseList
+              found={found}
+              byId={byId}
+              chosen={chosenIds}
+              asked={answer?.asked ?? null}
+              onChoose={choose}
+            />
           )}
           <ChoiceBar
             chosen={chosen}
@@ -197,6 +216,16 @@ function Shelves({
       )}
       {dialog}
     </>
+  );
+}
+
+/** How far reading has come, of what is shown or of what finds. */
+function Reading({ done, total }: { readonly done: number; readonly total: number }) {
+  return (
+    <p className="quiet">
+      Reading the phrases: {done} of {total}{' '}
+      <progress max={total} value={done} aria-label="Phrases read" />
+    </p>
   );
 }
 

@@ -16,12 +16,14 @@ interface Props {
   readonly place: number;
   readonly all: number;
   readonly chosen: boolean;
+  /** The query it was found by; null where none was asked. */
+  readonly asked: string | null;
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
 /** One phrase of the library: what it is called, what it is, how it begins, what it is made of. */
 export const PhraseCard = memo(function PhraseCard(props: Props) {
-  const { facts, stored, place, all, chosen, onChoose } = props;
+  const { facts, stored, place, all, chosen, asked, onChoose } = props;
   const { id } = facts;
   const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
   return (
@@ -48,7 +50,7 @@ export const PhraseCard = memo(function PhraseCard(props: Props) {
           {facts.styleOf !== null && `, ${facts.styleOf}`}
         </span>
       </p>
-      <CardScore phrase={stored.phrase} />
+      <CardScore phrase={stored.phrase} asked={asked} />
       <dl className="card-facts">
         <dt className="unseen">Degrees</dt>
         <dd>

@@ -18,6 +18,8 @@ interface Props {
   readonly found: readonly PhraseFacts[];
   readonly byId: ReadonlyMap<string, StoredPhrase>;
   readonly chosen: ReadonlySet<string>;
+  /** The query they were found by; null where none was asked. */
+  readonly asked: string | null;
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
@@ -25,7 +27,7 @@ interface Props {
  * The phrases that were found, as cards. Those far from the window are not in the document: room is
  * kept for them, so that the page is as long as the library.
  */
-export function PhraseList({ found, byId, chosen, onChoose }: Props) {
+export function PhraseList({ found, byId, chosen, asked, onChoose }: Props) {
   const blocks = useMemo(() => {
     const count = Math.ceil(found.length / BLOCK);
     return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
@@ -41,6 +43,7 @@ export function PhraseList({ found, byId, chosen, onChoose }: Props) {
           facts={facts}
           byId={byId}
           chosen={chosen}
+          asked={asked}
           onChoose={onChoose}
         />
       ))}
@@ -57,7 +60,7 @@ interface BlockProps extends Omit<Props, 'found'> {
 
 /** Some cards, or as much room as they took. */
 const Block = memo(
-  function Block({ facts, first, all, byId, chosen, onChoose }: BlockProps) {
+  function Block({ facts, first, all, byId, chosen, asked, onChoose }: BlockProps) {
     const ref = useRef<HTMLUListElement>(null);
     const [close, setClose] = useState(first < AT_ONCE * BLOCK);
     const near = close || all <= WHOLE;
@@ -95,6 +98,7 @@ const Block = memo(
                 place={first + i + 1}
                 all={all}
                 chosen={chosen.has(f.id)}
+                asked={asked}
                 onChoose={onChoose}
               />
             );
@@ -106,6 +110,7 @@ const Block = memo(
     a.byId === b.byId &&
     a.chosen === b.chosen &&
     a.all === b.all &&
+    a.asked === b.asked &&
     a.onChoose === b.onChoose &&
     a.facts.length === b.facts.length &&
     a.facts.every((f, i) => f === b.facts[i]),

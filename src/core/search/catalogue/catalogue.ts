@@ -139,6 +139,15 @@ export class Catalogue {
     return this.entries[number]!.facts;
   }
 
+  /** All that was put in of a phrase. */
+  sheetOf(number: number): Sheet {
+    const entry = this.entries[number]!;
+    const first = this.firstChord.values[number]!;
+    const chords = this.chordNumbers.values.subarray(first, first + entry.facts.chords.length);
+    const [from, to] = [this.firstNote.values[number]!, this.firstNote.values[number + 1]!];
+    return { ...entry, notes: this.pool.notesIn(from, to, chords) };
+  }
+
   private placeOfKey(key: Key): number {
     const name = formatKey(key);
     const known = this.keyNumbers.get(name);

@@ -59,6 +59,30 @@ export class NotePool {
     this.addMarks(first);
   }
 
+  /** Notes as they were added. @param owners The number of each chord of the phrase. */
+  notesIn(first: number, end: number, owners: Uint32Array): Uint32Array {
+    const notes = new Uint32Array((end - first) * NOTE_FIELDS);
+    for (let i = first, at = 0; i < end; i++, at += NOTE_FIELDS) {
+      const owner = this.owner.values[i]!;
+      notes[at + NOTE.voice] = this.voice.values[i]!;
+      notes[at + NOTE.event] = this.event.values[i]!;
+      notes[at + NOTE.midi] = this.midi.values[i]!;
+      notes[at + NOTE.start] = this.start.values[i]!;
+      notes[at + NOTE.heard] = this.heard.values[i]!;
+      notes[at + NOTE.keyStart] = this.keyStart.values[i]!;
+      notes[at + NOTE.keyHeard] = this.keyHeard.values[i]!;
+      notes[at + NOTE.owner] = owner === 0 ? 0 : owners.indexOf(owner) + 1;
+      notes[at + NOTE.role] = this.role.values[i]!;
+      notes[at + NOTE.string] = this.string.values[i]!;
+      notes[at + NOTE.fret] = this.fret.values[i]!;
+      notes[at + NOTE.techniques] = this.techniques.values[i]!;
+      notes[at + NOTE.duration] = this.duration.values[i]!;
+      notes[at + NOTE.rest] = this.rest.values[i]!;
+      notes[at + NOTE.onset] = this.onset.values[i]!;
+    }
+    return notes;
+  }
+
   private addMarks(first: number): void {
     const { voice, event, midi, mark } = this;
     let top = first;

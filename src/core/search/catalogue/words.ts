@@ -20,6 +20,27 @@ export class Words {
     }
   }
 
+  /** Every word that was ever taken in. */
+  all(): Iterable<string> {
+    return this.phrases.keys();
+  }
+
+  /** Whether a word of one of these phrases contains this one. */
+  says(part: string, alive: Bits): boolean {
+    for (const [word, list] of this.phrases) {
+      if (!word.includes(part)) continue;
+      for (let i = list.length - 1; i >= 0; i--) if (alive.has(list.values[i]!)) return true;
+    }
+    return false;
+  }
+
+  /** Whether one of these phrases has this very word. */
+  has(word: string, alive: Bits): boolean {
+    const list = this.phrases.get(word);
+    for (let i = (list?.length ?? 0) - 1; i >= 0; i--) if (alive.has(list!.values[i]!)) return true;
+    return false;
+  }
+
   /**
    * The phrases of which a word contains this one, which has no space.
    * @param size More than the number of any phrase.

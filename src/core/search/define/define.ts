@@ -11,6 +11,7 @@ import { byNotes, type Found, found, type Subject } from './found';
 import { linesOf } from './line';
 import { defineNumber } from './numbers';
 import { defineContour, defineIntervals, defineRhythm, defineRow } from './rows';
+import { textsOf } from './texts';
 
 /**
  * What a query means, straight from the phrase: slow, and the oracle of every faster way. Also tells
@@ -143,19 +144,4 @@ function defineEdge({ kind, degree }: Atom & { kind: 'first' | 'last' }, s: Subj
     notes.length > 0,
     notes.map((n) => n.note.id),
   );
-}
-
-function textsOf({ meta }: Phrase, field: (Atom & { kind: 'in' })['field']): readonly string[] {
-  switch (field) {
-    case 'title':
-      return [meta.title];
-    case 'tag':
-      return meta.tags;
-    case 'style':
-      return meta.styleOf === undefined ? [] : [meta.styleOf];
-    case 'source':
-      return meta.source === undefined ? [] : [meta.source];
-    case 'remarks':
-      return meta.notes === undefined ? [] : [meta.notes];
-  }
 }

@@ -1,0 +1,143 @@
+import type { LibraryOrder } from '../library/sort';
+import { ok, type Result } from '../result';
+import { AlikeIndex } from './alike/alike';
+import { type AlikeLine, alikeLine } from './alike/line';
+import { answer } from './catalogue/answer';
+import { Catalogue } from './catalogue/catalogue';
+import type { Sheet } from './catalogue/sheet';
+import { correctSearch, type Distance, type Instead } from './query/correct';
+import { readQuery } from './query/read';
+import { writeQuery } from './query/write';
+
+/** What was found for a text. */
+export interface Answered {
+  /** Ids in the order asked for. */
+  readonly ids: readonly string[];
+  /** Words that no phrase says, with what was looked for in their place. */
+  readonly instead: readonly Instead[];
+  /** The query that was answered, as text: what was typed, its slips mended. */
+  readonly asked: string;
+}
+
+export interface LikeOne {
+  readonly id: string;
+  /** 0 for the same in any key, up to 1. */
+  readonly unlikeness: number;
+}
+
+/** Two phrases that are the same or nearly so, in whatever keys. */
+export interface Twins {
+  readonly ids: readonly [string, string];
+  readonly unlikeness: number;
+}
+
+/** Below it two phrases are called nearly the same: one or two notes of twenty differ. */
+export const NEARLY = 0.05;
+/** Shorter lines are alike by chance. */
+export const LEAST_NOTES = 5;
+
+/** Numbers of phrases that are gone are given up once there are so many more than of those that are there. */
+const MOST_DEAD = 1000;
+
+/** Everything that finds phrases of a library: by what is asked for, and by likeness. */
+export class Finder {
+  catalogue = new Catalogue();
+  /** Built when it is first asked for. */
+  private alike: AlikeIndex | null = null;
+
+  /** @param distance Between two words; without it slips are not mended. */
+  constructor(private readonly distance: Distance | null = null) {}
+
+  put(sheet: Sheet): void {
+    this.delete(sheet.facts.id);
+    this.catalogue.put(sheet);
+    this.alike?.put(this.catalogue.end - 1, alikeLine(sheet));
+  }
+
+  delete(id: string): void {
+    const number = this.catalogue.numberOf(id);
+    if (number === null) return;
+    this.catalogue.delete(id);
+    this.alike?.delete(number);
+    if (this.catalogue.end > 2 * this.catalogue.size + MOST_DEAD) this.tidy();
+  }
+
+  /** @param usual The order where the text names none. */
+  ask(text: string, usual: LibraryOrder = 'title'): Result<Answered> {
+    const read = readQuery(text);
+    if (!read.ok) return read;
+    const { search, instead } = this.mended(read.value);
+    const { ids } = answer(this.catalogue, search, Number.POSITIVE_INFINITY, usual);
+    return ok({ ids, instead, asked: writeQuery(search) });
+  }
+
+  /** The phrases most like one that is here, the likest first, without itself. */
+  like(id: string, most: number): readonly LikeOne[] {
+    const number = this.catalogue.numberOf(id);
+    if (number === null) return [];
+    const index = this.likeness();
+    const line = index.lineOf(number);
+    return line === null ? [] : this.named(index.find(line, most, (n) => n !== number));
+  }
+
+  /** The phrases most like a melody. */
+  likeLine(line: AlikeLine, most: number): readonly LikeOne[] {
+    return this.named(this.likeness().find(line, most));
+  }
+
+  /**
+   * Phrases that are the same music or nearly so, each pair once.
+   * @param most So many pairs, those of the newest phrases first.
+   */
+  twins(most: number): readonly Twins[] {
+    const index = this.likeness();
+    const found: Twins[] = [];
+    for (let n = this.catalogue.end - 1; n >= 0 && found.length < most; n--) {
+      const line = this.catalogue.entries[n] === null ? null : index.lineOf(n);
+      if (line === null || line.pitches.length < LEAST_NOTES) continue;
+      for (const { id, unlikeness } of this.named(index.find(line, 2, (other) => other < n))) {
+        if (unlikeness <= NEARLY) {
+          found.push({ ids: [id, this.catalogue.factsOf(n).id], unlikeness });
+        }
+      }
+    }
+    return found.slice(0, most);
+  }
+
+  private mended(search: Parameters<typeof correctSearch>[0]): ReturnType<typeof correctSearch> {
+    const { catalogue: c, distance } = this;
+    if (distance === null) return { search, instead: [] };
+    const vocabulary = {
+      says: (part: string) => c.words.says(part, c.alive),
+      words: () => c.words.all(),
+      has: (word: string) => c.words.has(word, c.alive),
+    };
+    return correctSearch(search, vocabulary, distance);
+  }
+
+  private named(found: ReturnType<AlikeIndex['find']>): readonly LikeOne[] {
+    return found.map(({ number, unlikeness }) => {
+      return { id: this.catalogue.factsOf(number).id, unlikeness };
+    });
+  }
+
+  private likeness(): AlikeIndex {
+    if (this.alike !== null) return this.alike;
+    const index = new AlikeIndex();
+    for (const [n, entry] of this.catalogue.entries.entries()) {
+      if (entry !== null) index.put(n, alikeLine(this.catalogue.sheetOf(n)));
+    }
+    this.alike = index;
+    return index;
+  }
+
+  /** The same phrases under new numbers, without room for those that are gone. */
+  private tidy(): void {
+    const old = this.catalogue;
+    this.catalogue = new Catalogue();
+    this.alike = null;
+    for (const [n, entry] of old.entries.entries()) {
+      if (entry !== null) this.catalogue.put(old.sheetOf(n));
+    }
+  }
+}

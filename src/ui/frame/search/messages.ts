@@ -1,0 +1,40 @@
+import type { LibraryOrder } from '../../../core/library/sort';
+import type { Phrase } from '../../../core/phrase/types';
+import type { Result } from '../../../core/result';
+import type { Answered, LikeOne, Twins } from '../../../core/search/finder';
+
+/** What is asked of the index. */
+export type Question =
+  | { readonly kind: 'find'; readonly text: string; readonly order: LibraryOrder }
+  | { readonly kind: 'like'; readonly id: string; readonly most: number }
+  | { readonly kind: 'twins'; readonly most: number };
+
+/** Ids and lists of ids travel as one text each: none has a space, and one text is quickly copied. */
+export interface Answers {
+  readonly find: Result<Omit<Answered, 'ids'> & { readonly ids: string }>;
+  readonly like: readonly LikeOne[];
+  readonly twins: readonly Twins[];
+}
+
+/** A phrase with what tells it from every other state of it. */
+export interface Stamped {
+  readonly stamp: string;
+  readonly phrase: Phrase;
+}
+
+/** What the page sends. */
+export type ToIndex =
+  /** First of all: what the library holds, as lines of an id and a stamp. */
+  | { readonly kind: 'holds'; readonly lines: string }
+  | { readonly kind: 'put'; readonly phrases: readonly Stamped[] }
+  | { readonly kind: 'drop'; readonly ids: string }
+  /** All is in step: a good time to write the index down. */
+  | { readonly kind: 'in step' }
+  | { readonly kind: 'ask'; readonly number: number; readonly question: Question };
+
+/** What the page gets back. */
+export type FromIndex =
+  /** Ids of what has to be put in, since the index on the disk does not have it so. */
+  | { readonly kind: 'wants'; readonly ids: string }
+  | { readonly kind: 'taken' }
+  | { readonly kind: 'answer'; readonly number: number; readonly answer: unknown };

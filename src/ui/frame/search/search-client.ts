@@ -1,0 +1,214 @@
+import type { LibraryOrder } from '../../../core/library/sort';
+import { fail, type Result } from '../../../core/result';
+import type { Answered, LikeOne, Twins } from '../../../core/search/finder';
+import type { LibraryStore, StoredPhrase } from '../../../storage/types';
+import { NotThere, whyMissing } from '../../shared/on-demand';
+import type { Answers, FromIndex, Question, ToIndex } from './messages';
+
+/** Phrases sent at a time: few enough for neither side to be held up. */
+const SENT = 64;
+/** Milliseconds between two looks at answers while the index grows. */
+const TELL = 400;
+
+/** How far the index has come. */
+export interface IndexState {
+  /** Grows whenever an answer may be another than before. */
+  readonly version: number;
+  /** Null while all of the library is in the index. */
+  readonly reading: { readonly done: number; readonly total: number } | null;
+  /** Why there will be no answer, in words. */
+  readonly trouble: string | null;
+}
+
+/**
+ * The index of a library, which lives in a worker and is kept in step with the library: what is
+ * saved, removed or brought in is told to it, in slices.
+ */
+export class SearchClient {
+  private readonly worker: Worker;
+  private readonly listeners = new Set<() => void>();
+  private readonly waiting = new Map<number, (answer: unknown) => void>();
+  /** What the index has, or has been sent. */
+  private readonly sent = new Map<string, StoredPhrase>();
+  private todo = new Map<string, StoredPhrase>();
+  /** A slice is under way, or the index on the disk is being read. */
+  private busy = true;
+  private next = 0;
+  private told = 0;
+  private current: IndexState = { version: 0, reading: { done: 0, total: 0 }, trouble: null };
+
+  constructor(private readonly store: LibraryStore) {
+    this.worker = new Worker(new URL('./search-worker.ts', import.meta.url), { type: 'module' });
+    this.worker.onmessage = ({ data }: MessageEvent<FromIndex>) => this.hear(data);
+    this.worker.onerror = (e) => {
+      e.preventDefault();
+      void this.fail(e);
+    };
+    store.subscribe(() => this.follow());
+    this.begin();
+  }
+
+  readonly subscribe = (changed: () => void): (() => void) => {
+    this.listeners.add(changed);
+    return () => this.listeners.delete(changed);
+  };
+
+  readonly state = (): IndexState => this.current;
+
+  /** @param usual The order where the text names none. */
+  async find(text: string, usual: LibraryOrder): Promise<Result<Answered>> {
+    const found = await this.ask<Answers['find']>({ kind: 'find', text, order: usual });
+    if (!found.ok) return found;
+    const { ids } = found.value;
+    return { ok: true, value: { ...found.value, ids: ids === '' ? [] : ids.split(' ') } };
+  }
+
+  like(id: string, most: number): Promise<readonly LikeOne[]> {
+    return this.ask({ kind: 'like', id, most });
+  }
+
+  twins(most: number): Promise<readonly Twins[]> {
+    return this.ask({ kind: 'twins', most });
+  }
+
+  private ask<T>(question: Question): Promise<T> {
+    const number = this.next++;
+    return new Promise<T>((resolve) => {
+      if (this.current.trouble !== null) {
+        if (question.kind === 'find') resolve(fail({ message: this.current.trouble }) as T);
+        else resolve([] as T);
+        return;
+      }
+      this.waiting.set(number, resolve as (answer: unknown) => void);
+      this.tell({ kind: 'ask', number, question });
+    });
+  }
+
+  private begin(): void {
+    const { phrases } = this.store.snapshot();
+    const lines = phrases.map((s) => `${s.phrase.id} ${stampOf(s)}`);
+    for (const s of phrases) this.sent.set(s.phrase.id, s);
+    this.tell({ kind: 'holds', lines: lines.join('\n') });
+  }
+
+  private hear(message: FromIndex): void {
+    switch (message.kind) {
+      case 'wants': {
+        for (const id of message.ids === '' ? [] : message.ids.split(' ')) {
+          const stored = this.sent.get(id);
+          if (stored !== undefined) this.todo.set(id, stored);
+        }
+        this.busy = false;
+        // Something may have changed in the meantime.
+        this.follow();
+        this.goOn();
+        return;
+      }
+      case 'taken':
+        this.busy = false;
+        // The page answers first.
+        setTimeout(() => this.goOn());
+        return;
+      case 'answer':
+        this.waiting.get(message.number)?.(message.answer);
+        this.waiting.delete(message.number);
+    }
+  }
+
+  /** Finds what came, changed or went since the last look. */
+  private follow(): void {
+    const { phrases, state } = this.store.snapshot();
+    if (state !== 'ready') return;
+    const here = new Set<string>();
+    for (const s of phrases) {
+      const { id } = s.phrase;
+      here.add(id);
+      if (this.sent.get(id) === s) continue;
+      this.sent.set(id, s);
+      this.todo.set(id, s);
+    }
+    const gone = [...this.sent.keys()].filter((id) => !here.has(id));
+    for (const id of gone) {
+      this.sent.delete(id);
+      this.todo.delete(id);
+    }
+    if (gone.length > 0) {
+      this.tell({ kind: 'drop', ids: gone.join(' ') });
+      this.show(true);
+    }
+    if (this.todo.size > 0) this.goOn();
+  }
+
+  private goOn(): void {
+    if (this.busy) return;
+    if (this.todo.size === 0) {
+      if (this.current.reading === null) return;
+      this.tell({ kind: 'in step' });
+      this.show(true);
+      return;
+    }
+    const phrases = [...take(this.todo, SENT)].map((s) => ({
+      stamp: stampOf(s),
+      phrase: s.phrase,
+    }));
+    for (const { phrase } of phrases) this.todo.delete(phrase.id);
+    this.busy = true;
+    this.tell({ kind: 'put', phrases });
+    this.show(false);
+  }
+
+  private show(atOnce: boolean): void {
+    const now = performance.now();
+    if (!atOnce && this.current.reading !== null && now - this.told < TELL) return;
+    this.told = now;
+    const total = this.sent.size;
+    const left = this.todo.size + (this.busy ? 1 : 0);
+    this.set({
+      version: this.current.version + 1,
+      reading: left === 0 ? null : { done: Math.max(0, total - left), total },
+      trouble: null,
+    });
+  }
+
+  private async fail(cause: unknown): Promise<void> {
+    const missing = new NotThere('What finds phrases', await whyMissing(), cause);
+    this.set({ ...this.current, reading: null, trouble: missing.message });
+    for (const [number, resolve] of this.waiting) {
+      this.waiting.delete(number);
+      resolve(fail({ message: missing.message }));
+    }
+  }
+
+  private set(state: IndexState): void {
+    this.current = state;
+    for (const changed of [...this.listeners]) changed();
+  }
+
+  private tell(message: ToIndex): void {
+    this.worker.postMessage(message);
+  }
+}
+
+/** The same for the same state of a phrase, in every window and after every start. */
+function stampOf({ revision, phrase }: StoredPhrase): string {
+  return `${revision}/${phrase.meta.modified}`;
+}
+
+function* take(from: ReadonlyMap<string, StoredPhrase>, most: number): Generator<StoredPhrase> {
+  let left = most;
+  for (const s of from.values()) {
+    if (left-- === 0) return;
+    yield s;
+  }
+}
+
+const clients = new WeakMap<LibraryStore, SearchClient>();
+
+/** The one index of a library in this window; begun when it is first asked for. */
+export function searchClient(store: LibraryStore): SearchClient {
+  const known = clients.get(store);
+  if (known !== undefined) return known;
+  const made = new SearchClient(store);
+  clients.set(store, made);
+  return made;
+}

@@ -1,0 +1,94 @@
+import { useEffect, useState, useSyncExternalStore } from 'react';
+import type { LibraryOrder } from '../../../core/library/sort';
+import type { Problem } from '../../../core/result';
+import type { Answered } from '../../../core/search/finder';
+import { NotThere, onDemand } from '../../shared/on-demand';
+import { useApp } from '../app-context';
+import type { IndexState, SearchClient } from './search-client';
+
+const searching = onDemand('What finds phrases', () => import('./search-client'));
+
+const NEVER = () => () => undefined;
+const NO_INDEX: IndexState = { version: 0, reading: null, trouble: null };
+const noIndex = () => NO_INDEX;
+
+/** The index of the library once somebody needs it; null until it is there. */
+export function useSearchClient(wanted: boolean): {
+  readonly client: SearchClient | null;
+  readonly state: IndexState;
+} {
+  const { store } = useApp();
+  const [client, setClient] = useState<SearchClient | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  useEffect(() => {
+    if (!wanted || client !== null) return;
+    let shown = true;
+    searching.get().then(
+      (m) => {
+        if (shown) setClient(m.searchClient(store));
+      },
+      (reason: unknown) => {
+        if (shown) setTrouble(reason instanceof NotThere ? reason.message : String(reason));
+      },
+    );
+    return () => {
+      shown = false;
+    };
+  }, [wanted, client, store]);
+  const state = useSyncExternalStore(client?.subscribe ?? NEVER, client?.state ?? noIndex);
+  return { client, state: trouble === null ? state : { ...state, trouble } };
+}
+
+/** What was found for the text in the field. */
+export interface Search {
+  /** The last answer, also while the next one is on its way; null where nothing is asked. */
+  readonly answer: Answered | null;
+  /** What is wrong with the text; the answer is then that of the text before. */
+  readonly problem: Problem | null;
+  /** No answer has come yet. */
+  readonly waiting: boolean;
+  readonly reading: IndexState['reading'];
+}
+
+interface Heard {
+  readonly answer: Answered | null;
+  readonly problem: Problem | null;
+}
+
+const NOTHING: Heard = { answer: null, problem: null };
+
+/** @param wanted Whether the index is to come although nothing is asked yet. */
+export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): Search {
+  const asks = text.trim() !== '';
+  const { client, state } = useSearchClient(asks || wanted);
+  const [heard, setHeard] = useState<Heard>(NOTHING);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: an index that has grown may know more.
+  useEffect(() => {
+    if (!asks || client === null) return;
+    let shown = true;
+    void client.find(text, usual).then((found) => {
+      if (!shown) return;
+      setHeard((before) =>
+        found.ok
+          ? { answer: found.value, problem: null }
+          : { answer: before.answer, problem: found.problems[0] ?? null },
+      );
+    });
+    return () => {
+      shown = false;
+    };
+  }, [asks, client, text, usual, state.version]);
+  const [wasAsking, setAsking] = useState(asks);
+  if (wasAsking !== asks) {
+    setAsking(asks);
+    if (!asks) setHeard(NOTHING);
+  }
+  if (!asks) return { ...NOTHING, waiting: false, reading: null };
+  const problem = state.trouble === null ? heard.problem : { message: state.trouble };
+  return {
+    answer: heard.answer,
+    problem,
+    waiting: heard.answer === null && problem === null,
+    reading: state.reading,
+  };
+}

@@ -1,0 +1,69 @@
+import type { Page } from 'playwright';
+import { describe, expect, it } from 'vitest';
+import { define } from '../../src/core/search/define/define';
+import { readQuery } from '../../src/core/search/query/read';
+import { readSamples } from '../support/samples';
+import { expectAccessible } from './browser';
+import { visits } from './visits';
+
+const samples = readSamples().map((s) => s.phrase);
+
+const app = visits();
+
+const titles = (page: Page) => page.locator('.card h2').allTextContents();
+
+/** Titles of the samples of which a query holds, by its definition. */
+function expected(text: string): readonly string[] {
+  const read = readQuery(text);
+  if (!read.ok) throw new Error(text);
+  return samples.filter((p) => define(read.value.query, p).holds).map((p) => p.meta.title);
+}
+
+describe('the field that finds', () => {
+  it('finds words and music, completes, marks what it found, and tells what is wrong', async () => {
+    const page = await app.library();
+    const field = page.getByRole('combobox', { name: 'Find' });
+    await field.fill('5 6 b7 with:sl');
+    // Completed by keys; the list is said by name.
+    const offer = page.getByRole('option', { name: 'with:slide', exact: true });
+    await offer.waitFor();
+    await expectAccessible(page);
+    const options = await page.getByRole('option').allTextContents();
+    const place = options.findIndex((o) => o.trim() === 'with:slide');
+    for (let i = 0; i <= place; i++) await field.press('ArrowDown');
+    expect(await offer.getAttribute('aria-selected')).toBe('true');
+    await field.press('Enter');
+    expect(await field.inputValue()).toBe('5 6 b7 with:slide ');
+    await field.fill('6 b7');
+    const found = expected('6 b7');
+    expect(found.length).toBeGreaterThan(0);
+    await page.getByText(`${found.length} of 33 phrases`, { exact: true }).waitFor();
+    await expect.poll(async () => [...(await titles(page))].sort()).toEqual([...found].sort());
+    // Each card says why: rings on the score, and the bars in words.
+    await expect.poll(() => page.locator('.card-rings rect').count()).toBeGreaterThan(0);
+    expect(await page.locator('.card-why p').first().textContent()).toMatch(/bar \d+: .*6/iu);
+    await expectAccessible(page);
+    await page.reload();
+    await page.getByText(`${found.length} of 33 phrases`, { exact: true }).waitFor();
+    // What is wrong is told under its character, and the cards stay.
+    await field.fill('6 b7 level:9');
+    await page.getByText('At character 12:').waitFor();
+    const sign = await page.locator('.search-place span').boundingBox();
+    const box = await field.boundingBox();
+    expect(sign!.width).toBeGreaterThan(20);
+    expect(sign!.x + sign!.width).toBeLessThan(box!.x + box!.width);
+    expect((await titles(page)).length).toBe(found.length);
+    // A slip is mended, and told.
+    await field.fill('wlaking');
+    await page.getByText('No phrase says ‘wlaking’. Shown is what says ‘walking’.').waitFor();
+    await expect.poll(async () => (await titles(page)).length).toBe(expected('walking').length);
+    // What is saved or removed is known at once.
+    await field.fill('6 b7');
+    const [first] = expected('6 b7');
+    await page.getByLabel(`Choose ${first}`).check();
+    await page.getByRole('button', { name: 'Remove', exact: true }).click();
+    await page.getByText(`${expected('6 b7').length - 1} of 32 phrases`, { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
+  });
+});
