@@ -397,7 +397,7 @@ function readGoals(flags: Flags): Result<readonly Goal[]> {
     ? fail({ message: 'the way tonal needs a number of scale steps', fix: 'Add --steps N.' })
     : fail({
         message: 'where to move is missing',
-        fix: 'Add --key, --chord, --lane, --steps, --octaves or --beat.',
+        fix: 'Add --key, --chord, --lane, --steps, --octaves, --instrument or --beat.',
       });
 }
 

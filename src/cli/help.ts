@@ -9,7 +9,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise check FILE...                     say whether files can be read and played
   degreewise show FILE... [--json]             print as text tab, or list the notes as JSON
   degreewise convert FILE... -o OUT            write in another format
-  degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--beat ... [-o OUT]
+  degreewise move FILE... --key|--chord|--lane|--steps|--octaves|--instrument|--beat ...
                                                move to another key, chord, lane, scale step,
                                                octave or beat
   degreewise vary FILE... --how NAME[,NAME...] [-o OUT]
@@ -96,7 +96,8 @@ ${READ}  --json              list the notes: { "notes": [ ... ] }; for several p
 Writes phrases in another format.
 
 ${READ}${OUTPUT}`,
-  move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N | --beat B)
+  move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N |
+                        --instrument I | --beat B)
                         [options]
 
 Moves phrases. Without -o it prints before, after and the report of every note. Several
@@ -111,6 +112,8 @@ destinations are joined in the order they are written, with nothing kept of what
   --lane L            over a lane of chords: "I7 | IV7 | I7 V7"; without | one symbol a bar
   --steps N           by scale steps inside the key, negative down (way tonal)
   --octaves N         over the same chords, whole octaves higher, or lower (negative)
+  --instrument I      the same pitches on guitar, guitar7, bass4, bass5, ukulele, in a tuning
+                      such as dropD, or on open strings from the first on; "dropD capo 2"
   --beat BAR:BEAT     the first note starts there, 2:1.5; bar 0 is the pickup
   --way WAY           real    every interval stays (default with --key)
                       chord   every note keeps its role (default with --chord, --lane)

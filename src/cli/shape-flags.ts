@@ -1,6 +1,5 @@
-import { KINDS } from '../core/edit/commands/kinds';
-import { pitchesOf, TUNINGS } from '../core/edit/commands/tunings';
 import { STANDARD_GUITAR } from '../core/phrase/instrument';
+import { instrumentFrom, readInstrument } from '../core/phrase/instruments';
 import type { Instrument } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
 import { SHAPE_KINDS, type ShapeKind } from '../core/shapes/types';
@@ -71,22 +70,8 @@ export function readShapesOptions(flags: Flags): Result<ShapesOptions> {
 /** `dropD`, `drop D`, `ukulele`, or pitches from the first string on: `E4 B3 G3 D3 A2 E2`. */
 function instrumentNamed(text: string | undefined): Result<Instrument> {
   if (text === undefined) return ok(STANDARD_GUITAR);
-  const plain = (s: string) => s.toLowerCase().replace(/[\s-]+/gu, '');
-  const kind = Object.entries(KINDS).find(([name]) => plain(name) === plain(text))?.[1];
-  if (kind !== undefined) {
-    const { title: _, notes, ...rest } = kind;
-    const tuning = pitchesOf(notes);
-    if (typeof tuning !== 'string') return ok({ ...rest, tuning, capo: 0 });
-  }
-  const named = Object.entries(TUNINGS).find(
-    ([name, { title }]) => plain(name) === plain(text) || plain(title) === plain(text),
-  );
-  const tuning = pitchesOf(named?.[1].notes ?? text);
-  if (typeof tuning !== 'string' && tuning.length > 1) return ok({ ...STANDARD_GUITAR, tuning });
-  return fail({
-    message: `there is no tuning '${text}'`,
-    fix: `Use ${[...Object.keys(TUNINGS), ...Object.keys(KINDS)].join(', ')}, or write the strings from the first on, as in "E4 B3 G3 D3 A2 D2".`,
-  });
+  const wish = readInstrument(text);
+  return wish.ok ? ok(instrumentFrom(STANDARD_GUITAR, wish.value)) : wish;
 }
 
 function readStrings(

@@ -173,7 +173,7 @@ describe('saying where to', () => {
 
   it('steps, an octave and another beat are a tap away', async () => {
     const page = await at(`#/phrase/${DOORS}/move`);
-    await page.getByText('A lane of chords, the scale, an octave, another beat').click();
+    await page.getByText('A lane of chords, the scale, an octave, another instrument, another beat').click();
     await page.getByRole('button', { name: 'up a third' }).click();
     await page.getByText(/^Moved up 2 scale steps\./u).waitFor();
     await page.getByRole('button', { name: 'an octave up' }).click();

@@ -1,6 +1,8 @@
+import { KINDS } from '../phrase/instruments';
 import type { Phrase } from '../phrase/types';
 import { chordOf } from '../theory/chord';
 import type { Key } from '../theory/key';
+import { alterSign, formatPitch } from '../theory/pitch';
 import { romanSign } from '../theory/roman';
 import { nameOfPitch } from './naming';
 import type { Destination } from './request';
@@ -54,7 +56,7 @@ const QUOTES =
  * @param to The moves that led from the parent to it.
  */
 export function childTitle(parent: Phrase, child: Phrase, to: readonly Destination[]): string {
-  const { base, over, octaves, beat } = readTitle(parent);
+  const { base, over, octaves, beat, on } = readTitle(parent);
   const kinds = new Set(to.map((d) => d.kind));
   const chords = kinds.has('chord') || kinds.has('lane');
   const up = octaves + to.reduce((n, d) => n + (d.kind === 'octaves' ? d.octaves : 0), 0);
@@ -69,6 +71,7 @@ export function childTitle(parent: Phrase, child: Phrase, to: readonly Destinati
     steps === 0 ? '' : `, ${Math.abs(steps)} ${steps > 0 ? 'up' : 'down'} the scale`,
     up === 0 ? '' : `, ${octavesInTitle(up)}`,
     where === '' ? '' : `, from beat ${where}`,
+    kinds.has('instrument') ? `, on ${instrumentInTitle(child)}` : on,
   ].join('');
 }
 
@@ -87,13 +90,13 @@ export function placedTitle({ parent, meta }: Phrase, part: string, place: strin
 const KEY = '[A-G][♯♭𝄪𝄫]{0,2}(?: minor)?';
 const OCTAVES = ['an octave', 'two octaves', 'three octaves'];
 const SUFFIX = new RegExp(
-  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
+  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?(?<on>, on [^,]+)?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
   'u',
 );
 
 /** What a child's title says beside its family's name; of a phrase without a parent all is name. */
 function readTitle({ parent, meta }: Phrase) {
-  const none = { base: meta.title, over: '', octaves: 0, beat: '' };
+  const none = { base: meta.title, over: '', octaves: 0, beat: '', on: '' };
   const m = parent === null ? null : SUFFIX.exec(meta.title);
   const g = m?.groups;
   if (g === undefined || g.base === '') return none;
@@ -105,11 +108,22 @@ function readTitle({ parent, meta }: Phrase) {
     over: g.over ?? '',
     octaves: g.way === 'down' ? -n : n,
     beat: g.beat ?? '',
+    on: g.on ?? '',
   };
 }
 
 function inKey(p: Phrase): boolean {
   return p.parent !== null && SUFFIX.exec(p.meta.title)?.groups?.key !== undefined;
+}
+
+/** Its name, with the open strings from the lowest on where no instrument is tuned so as a rule. */
+function instrumentInTitle({ instrument }: Phrase): string {
+  const name = instrument.name.replaceAll(',', '').toLowerCase();
+  const usual = Object.values(KINDS).some(
+    (k) => k.notes === instrument.tuning.map(formatPitch).join(' '),
+  );
+  const strings = instrument.tuning.map((t) => t.letter + alterSign(t.alter)).reverse();
+  return usual ? name : `${name} in ${strings.join(' ')}`;
 }
 
 function octavesInTitle(n: number): string {

@@ -1,3 +1,4 @@
+import { readInstrument } from '../phrase/instruments';
 import type { Position } from '../phrase/time';
 import { fail, ok, type Problem, type Result } from '../result';
 import { noteTechniques, techniqueOf } from '../technique/table';
@@ -19,13 +20,21 @@ import {
 } from './request';
 
 /** Where a phrase may go, as a person says it. */
-export const GOAL_KINDS = ['chord', 'key', 'lane', 'steps', 'octaves', 'beat'] as const;
+export const GOAL_KINDS = [
+  'chord',
+  'key',
+  'lane',
+  'steps',
+  'octaves',
+  'instrument',
+  'beat',
+] as const;
 export type GoalKind = (typeof GOAL_KINDS)[number];
 
 /** What was typed or tapped; it need not make sense yet. */
 export interface Goal {
   readonly kind: GoalKind;
-  /** A chord or numeral, a key, a lane, a number of steps or octaves, or `2:1.5` for bar and beat. */
+  /** A chord or numeral, a key, a lane, a number of steps or octaves, an instrument or tuning, or `2:1.5` for bar and beat. */
   readonly text: string;
 }
 
@@ -70,6 +79,10 @@ export function readGoal(goal: Goal, key: Key): Result<Destination> {
         message: `'${text}' is no number of octaves`,
         fix: `Write a whole number from −${MOST_OCTAVES} to ${MOST_OCTAVES}, and not 0.`,
       });
+    }
+    case 'instrument': {
+      const wish = readInstrument(text);
+      return wish.ok ? ok({ kind: 'instrument', wish: wish.value }) : wish;
     }
     case 'beat': {
       const at = readPosition(text);
@@ -166,6 +179,7 @@ export function waysFor(to: Destination, key: Key): readonly Way[] {
     case 'steps':
       return ['tonal'];
     case 'octaves':
+    case 'instrument':
       return ['real'];
     case 'beat':
       return ['hold'];
@@ -177,6 +191,7 @@ export function defaultWay(to: Destination): Way {
   switch (to.kind) {
     case 'key':
     case 'octaves':
+    case 'instrument':
       return 'real';
     case 'chord':
     case 'lane':
@@ -210,7 +225,8 @@ export function wayProblem(request: MoveRequest, key: Key): Problem | null {
       fix: 'Choose the way chord, which keeps the roles, or hold, which keeps the pitches.',
     };
   }
-  const what = to.kind === 'octaves' ? 'a move by octaves' : 'another beat';
+  const kinds = { octaves: 'a move by octaves', instrument: 'another instrument' } as const;
+  const what = to.kind === 'octaves' || to.kind === 'instrument' ? kinds[to.kind] : 'another beat';
   return { message: `${what} knows no other way`, fix: 'Leave the way out.' };
 }
 

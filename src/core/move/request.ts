@@ -1,3 +1,4 @@
+import type { InstrumentWish } from '../phrase/instruments';
 import type { Position } from '../phrase/time';
 import type { NoteId, Phrase, Ticks } from '../phrase/types';
 import type { NoteTechnique } from '../technique/fields';
@@ -35,6 +36,8 @@ export type Destination =
   | { readonly kind: 'steps'; readonly steps: number }
   /** Over the same chords, whole octaves higher or lower; not 0. */
   | { readonly kind: 'octaves'; readonly octaves: number }
+  /** The same pitches on another instrument or tuning; whole octaves away where it does not have them. */
+  | { readonly kind: 'instrument'; readonly wish: InstrumentWish }
   /** The first note comes to lie there; bars, metres and chords stay. */
   | { readonly kind: 'beat'; readonly at: Position };
 

@@ -1,7 +1,9 @@
-import type { Phrase } from '../phrase/types';
-import { mapNotes } from '../phrase/walk';
+import { instrumentFrom } from '../phrase/instruments';
+import type { Instrument, Phrase } from '../phrase/types';
+import { mapNotes, notesOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { UNISON } from '../theory/interval';
+import { midiOf } from '../theory/pitch';
 import { type Analysis, analyse } from '../understand/analyse';
 import { applySuggestions, withBends } from './adapt';
 import { setAnticipations } from './anticipations';
@@ -84,6 +86,7 @@ export function nextStage(s: Stage, request: MoveRequest): Result<Stage> {
   if (wrong !== null) return fail(wrong);
   if (to.kind === 'beat') return toBeat(s, to.at);
   if (to.kind === 'octaves') return ok(byOctaves(s, to.octaves));
+  if (to.kind === 'instrument') return onInstrument(s, instrumentFrom(s.now.instrument, to.wish));
   return toward(s, to, way, request);
 }
 
@@ -125,6 +128,43 @@ function byOctaves(s: Stage, octaves: number): Stage {
     open: 1,
     ...NO_CHOICE,
   };
+}
+
+/**
+ * The same pitches on another instrument; where it does not have them, as few whole octaves away as
+ * bring the most of them onto it (M7). Strings and frets are those of the original until the end.
+ */
+function onInstrument(s: Stage, instrument: Instrument): Result<Stage> {
+  if (instrument.capo >= instrument.frets) {
+    return fail({ message: `there is no fret ${instrument.capo} for the capo` });
+  }
+  const dead = notesOf(s.now).find(
+    ({ note }) => note.kind === 'dead' && note.string > instrument.tuning.length,
+  );
+  if (dead !== undefined) {
+    return fail({
+      message: `a dead note is on string ${dead.note.string}, which the instrument does not have`,
+      fix: 'Take the dead note out, or choose an instrument with as many strings.',
+    });
+  }
+  const { low, high } = rangeOf(instrument);
+  const midis = s.plan.notes.map((n) => midiOf(n.start));
+  const outside = (k: number) => midis.filter((m) => m + 12 * k < low || m + 12 * k > high).length;
+  const k = [0, -1, 1, -2, 2, -3, 3].reduce((a, b) => (outside(b) < outside(a) ? b : a));
+  const moved = byOctaves(s, k);
+  const far = Math.abs(k) === 1 ? 'an octave' : `${Math.abs(k)} octaves`;
+  const words = `${far} ${k < 0 ? 'lower' : 'higher'}: ${outside(0)} of the notes lie outside what ${instrument.name} has`;
+  const general =
+    k === 0 ? moved.plan.general : [...moved.plan.general, adapted('M7', words, true)];
+  return ok({
+    ...moved,
+    now: { ...moved.now, instrument },
+    plan: { ...moved.plan, general },
+    segments: k === 0 ? [...s.segments] : moved.segments,
+    open: k === 0 ? 0 : 1,
+    otherOctaves: () => (k > 0 ? [[1], [-1]] : [[-1], [1]]),
+    asAsked: () => false,
+  });
 }
 
 function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<Stage> {

@@ -34,7 +34,7 @@ export interface Target {
 }
 
 /** Destinations that change what the notes are. */
-export type Toward = Exclude<Destination, { readonly kind: 'octaves' | 'beat' }>;
+export type Toward = Exclude<Destination, { readonly kind: 'octaves' | 'instrument' | 'beat' }>;
 
 /** Works out the target of a destination, or says why it cannot be (M2). */
 export function findTarget(p: Phrase, to: Toward): Result<Target> {

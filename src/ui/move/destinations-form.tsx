@@ -1,6 +1,7 @@
 import { type ReactNode, useId, useMemo } from 'react';
 import type { Goal, GoalKind } from '../../core/move/goal';
 import { MOST_STEPS } from '../../core/move/request';
+import { KINDS } from '../../core/phrase/instruments';
 import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
@@ -24,7 +25,6 @@ export function Destinations({ phrase, goal, problems, onChange }: DestinationsP
   const set = (kind: GoalKind, how: 'push' | 'replace') => (text: string) =>
     onChange(text === '' ? null : { kind, text }, how);
   const wrong = (kind: GoalKind) => (goal?.kind === kind ? problems : []);
-  const bars = count(phrase.bars.length, 'bar');
   return (
     <div className="destinations">
       <Row name="Over one chord">
@@ -57,56 +57,83 @@ export function Destinations({ phrase, goal, problems, onChange }: DestinationsP
           onChange={set('key', 'replace')}
         />
       </Row>
-      <details className="further" open={isFurther(goal)}>
-        <summary>A lane of chords, the scale, an octave, another beat</summary>
-        <Row name="Over a lane of chords">
-          <GoalField
-            wide
-            label="Chords by bar"
-            hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
-            value={textOf('lane')}
-            problems={wrong('lane')}
-            onChange={set('lane', 'replace')}
-          />
-        </Row>
-        <Row name="Along the scale">
-          <QuickRow
-            goals={STEPS}
-            chosen={goal?.kind === 'steps' ? goal.text : null}
-            onChoose={set('steps', 'push')}
-            name="steps"
-          />
-          <GoalField
-            label="Scale steps"
-            hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
-            value={textOf('steps')}
-            problems={wrong('steps')}
-            onChange={set('steps', 'replace')}
-          />
-        </Row>
-        <Row name="An octave">
-          <QuickRow
-            goals={OCTAVES}
-            chosen={goal?.kind === 'octaves' ? goal.text : null}
-            onChoose={set('octaves', 'push')}
-            name="octaves"
-          />
-          <Problems problems={wrong('octaves')} />
-        </Row>
-        <Row name="From another beat">
-          <BeatFields
-            phrase={phrase}
-            text={textOf('beat')}
-            problems={wrong('beat')}
-            onChange={set('beat', 'replace')}
-          />
-        </Row>
-      </details>
+      <Further phrase={phrase} goal={goal} problems={problems} onChange={onChange} />
     </div>
   );
 }
 
 /** The rows that are folded away until one of them is used. */
+function Further({ phrase, goal, problems, onChange }: DestinationsProps) {
+  const textOf = (kind: GoalKind) => (goal?.kind === kind ? goal.text : '');
+  const set = (kind: GoalKind, how: 'push' | 'replace') => (text: string) =>
+    onChange(text === '' ? null : { kind, text }, how);
+  const wrong = (kind: GoalKind) => (goal?.kind === kind ? problems : []);
+  const bars = count(phrase.bars.length, 'bar');
+  return (
+    <details className="further" open={isFurther(goal)}>
+      <summary>A lane of chords, the scale, an octave, another instrument, another beat</summary>
+      <Row name="Over a lane of chords">
+        <GoalField
+          wide
+          label="Chords by bar"
+          hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
+          value={textOf('lane')}
+          problems={wrong('lane')}
+          onChange={set('lane', 'replace')}
+        />
+      </Row>
+      <Row name="Along the scale">
+        <QuickRow
+          goals={STEPS}
+          chosen={goal?.kind === 'steps' ? goal.text : null}
+          onChoose={set('steps', 'push')}
+          name="steps"
+        />
+        <GoalField
+          label="Scale steps"
+          hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
+          value={textOf('steps')}
+          problems={wrong('steps')}
+          onChange={set('steps', 'replace')}
+        />
+      </Row>
+      <Row name="An octave">
+        <QuickRow
+          goals={OCTAVES}
+          chosen={goal?.kind === 'octaves' ? goal.text : null}
+          onChoose={set('octaves', 'push')}
+          name="octaves"
+        />
+        <Problems problems={wrong('octaves')} />
+      </Row>
+      <Row name="On another instrument">
+        <QuickRow
+          goals={INSTRUMENTS}
+          chosen={goal?.kind === 'instrument' ? goal.text : null}
+          onChoose={set('instrument', 'push')}
+          name="instrument"
+        />
+        <GoalField
+          label="Instrument or tuning"
+          hint="such as bass5, drop D or E4 B3 G3 D3 A2 D2"
+          value={textOf('instrument')}
+          problems={wrong('instrument')}
+          onChange={set('instrument', 'replace')}
+        />
+      </Row>
+      <Row name="From another beat">
+        <BeatFields
+          phrase={phrase}
+          text={textOf('beat')}
+          problems={wrong('beat')}
+          onChange={set('beat', 'replace')}
+        />
+      </Row>
+    </details>
+  );
+}
+
+/** Whether a row is used that is folded away otherwise. */
 function isFurther(goal: Goal | null): boolean {
   return goal !== null && goal.kind !== 'chord' && goal.kind !== 'key';
 }
@@ -122,6 +149,12 @@ const OCTAVES: readonly QuickGoal[] = [
   { text: '-1', label: 'an octave down', detail: '' },
   { text: '1', label: 'an octave up', detail: '' },
 ];
+
+const INSTRUMENTS: readonly QuickGoal[] = (['guitar', 'bass4', 'ukulele'] as const).map((text) => ({
+  text,
+  label: KINDS[text].name,
+  detail: '',
+}));
 
 function laneExample(bars: number): string {
   if (bars === 1) return 'I7 IV7';

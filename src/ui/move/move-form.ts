@@ -36,13 +36,14 @@ export interface MoveForm {
 
 export const EMPTY_FORM: MoveForm = { done: [], goal: null, without: [], adapt: false };
 
-/** Names in the address: `to=IV7`, `key=Bb`, `lane=I7|IV7`, `steps=2`, `octaves=-1`, `beat=2:1.5`. */
+/** Names in the address: `to=IV7`, `key=Bb`, `lane=I7|IV7`, `steps=2`, `octaves=-1`, `instrument=ukulele`, `beat=2:1.5`. */
 const PARAMS: Readonly<Record<GoalKind, string>> = {
   chord: 'to',
   key: 'key',
   lane: 'lane',
   steps: 'steps',
   octaves: 'octaves',
+  instrument: 'instrument',
   beat: 'beat',
 };
 

@@ -1,5 +1,6 @@
 import { type Goal, readKey } from '../../core/move/goal';
 import type { HandWay, OctaveChoice, Way } from '../../core/move/request';
+import { readInstrument } from '../../core/phrase/instruments';
 import type { Phrase } from '../../core/phrase/types';
 import { formatChord } from '../../core/theory/chord';
 import { parseChordOrRoman } from '../../core/theory/roman';
@@ -81,9 +82,19 @@ export function goalInWords(p: Phrase, goal: Goal): string {
     }
     case 'octaves':
       return Number(goal.text) < 0 ? 'an octave down' : 'an octave up';
+    case 'instrument':
+      return instrumentInWords(goal.text);
     case 'beat': {
       const [bar, beat] = goal.text.split(':');
       return bar === '0' ? `from beat ${beat} of the pickup` : `from bar ${bar}, beat ${beat}`;
     }
   }
+}
+
+function instrumentInWords(text: string): string {
+  const wish = readInstrument(text);
+  if (!wish.ok) return `on ${text.trim()}`;
+  const { body, capo } = wish.value;
+  const on = body === null ? `tuned ${text.trim()}` : `on ${body.name.toLowerCase()}`;
+  return capo === null || capo === 0 || body === null ? on : `${on} with the capo at fret ${capo}`;
 }

@@ -30,6 +30,7 @@ const ANY_GOAL: Readonly<Record<GoalKind, (p: Phrase) => string>> = {
   lane: () => 'I',
   steps: () => '1',
   octaves: () => '1',
+  instrument: () => 'guitar',
   beat: () => '1:1',
 };
 

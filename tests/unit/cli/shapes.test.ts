@@ -41,7 +41,7 @@ describe('shapes', () => {
       ['', 'no chord is named'],
       ['H7', 'has no chord root'],
       ['G7 --strings 9', 'is no value of --strings'],
-      ['G7 --tuning nonesuch', "there is no tuning 'nonesuch'"],
+      ['G7 --tuning nonesuch', "there is no instrument or tuning 'nonesuch'"],
       ['G7 --kind chords', 'is no value of --kind'],
       ['G7 --near 99', 'is no value of --near'],
     ];

@@ -1,56 +1,10 @@
+import { KINDS, type KindName, pitchesOf } from '../../phrase/instruments';
 import type { Instrument } from '../../phrase/types';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
 import { withInstrument } from './instrument';
-import { pitchesOf } from './tunings';
-
-interface Kind extends Omit<Instrument, 'tuning' | 'capo'> {
-  /** Completes 'Play it on'. */
-  readonly title: string;
-  /** Open strings, the first string first. */
-  readonly notes: string;
-}
-
-/**
- * Instruments with their usual tunings, first string first, scale lengths in millimetres, frets and
- * clefs (common practice): the low string of seven is a B, that of a five-string bass too; a bass
- * has 34 inches, a concert ukulele 15 and its fourth string above the third.
- */
-export const KINDS = {
-  guitar: kind('a guitar', 'Guitar', 'E4 B3 G3 D3 A2 E2', 22, 648, 'treble-8'),
-  guitar7: kind(
-    'a guitar with seven strings',
-    'Guitar with seven strings',
-    'E4 B3 G3 D3 A2 E2 B1',
-    24,
-    648,
-    'treble-8',
-  ),
-  bass4: kind('a bass with four strings', 'Bass', 'G2 D2 A1 E1', 20, 864, 'bass-8'),
-  bass5: kind(
-    'a bass with five strings',
-    'Bass with five strings',
-    'G2 D2 A1 E1 B0',
-    22,
-    864,
-    'bass-8',
-  ),
-  ukulele: kind('a ukulele', 'Ukulele', 'A4 E4 C4 G4', 18, 381, 'treble'),
-} as const;
-type KindName = keyof typeof KINDS;
-
-function kind(
-  title: string,
-  name: string,
-  notes: string,
-  frets: number,
-  scaleLength: number,
-  clef: Instrument['clef'],
-): Kind {
-  return { title, name, notes, frets, scaleLength, clef };
-}
 
 /** Another instrument, the music as it was: pitches stay, and every note looks for its place. */
 export const playOn = defineCommand<KindName>({

@@ -1,36 +1,12 @@
-import { midiOf, type Pitch, parsePitch } from '../../theory/pitch';
+import { MOST_STRINGS, pitchesOf, TUNINGS, type TuningName } from '../../phrase/instruments';
+import { midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
 import { sameData } from '../same';
 import type { EditState } from '../state';
 import { type Keeping, withInstrument } from './instrument';
 
-/** Well-known tunings, the first string first (common practice). */
-export const TUNINGS = {
-  standard: { title: 'standard', notes: 'E4 B3 G3 D3 A2 E2' },
-  dropD: { title: 'drop D', notes: 'E4 B3 G3 D3 A2 D2' },
-  halfDown: { title: 'half a step down', notes: 'Eb4 Bb3 Gb3 Db3 Ab2 Eb2' },
-  wholeDown: { title: 'a whole step down', notes: 'D4 A3 F3 C3 G2 D2' },
-  openG: { title: 'open G', notes: 'D4 B3 G3 D3 G2 D2' },
-  openD: { title: 'open D', notes: 'D4 A3 F#3 D3 A2 D2' },
-  openE: { title: 'open E', notes: 'E4 B3 G#3 E3 B2 E2' },
-  openA: { title: 'open A', notes: 'E4 C#4 A3 E3 A2 E2' },
-  dadgad: { title: 'D A D G A D', notes: 'D4 A3 G3 D3 A2 D2' },
-} as const;
-export type TuningName = keyof typeof TUNINGS;
-
 const NAMES = Object.keys(TUNINGS) as readonly TuningName[];
-
-/** Pitches by their names; the reason where one of them is none. */
-export function pitchesOf(notes: string): readonly Pitch[] | string {
-  const pitches: Pitch[] = [];
-  for (const word of notes.trim().split(/[\s,]+/u)) {
-    const pitch = parsePitch(word);
-    if (!pitch.ok) return pitch.problems[0]!.message;
-    pitches.push(pitch.value);
-  }
-  return pitches;
-}
 
 /** The well-known tuning that the strings have; undefined for another. */
 export function tuningNow({ phrase }: EditState): TuningName | undefined {
@@ -75,9 +51,6 @@ export const tuneKeepingShapes = tuneKeeping(
   'Keep the frets, take key and chords along, and tune it to',
   'tuning down shapes transpose key',
 );
-
-/** Most strings of an instrument, as in the stored form. */
-const MOST_STRINGS = 12;
 
 function tuneToNotes(keep: Keeping, id: string, title: string) {
   return defineCommand<string>({

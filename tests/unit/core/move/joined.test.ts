@@ -7,8 +7,10 @@ import { spread } from '../../../../src/core/move/several';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { parseKey } from '../../../../src/core/theory/key';
 import { formatPitch } from '../../../../src/core/theory/pitch';
+import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { build } from '../../../support/build';
 import { quick } from '../../../support/moves';
+import { readSamples } from '../../../support/samples';
 
 function chain(p: Phrase, ...requests: readonly MoveRequest[]) {
   const r = movePhraseOn(p, requests);
@@ -131,5 +133,63 @@ describe('what a child is called', () => {
     const plain = build('q 3/5', { chords: 'C7', meta: { notes: 'Play it slowly.' } });
     expect(move(plain, 'chord', 'IV7').meta.notes).toBe('Play it slowly.');
     expect(move(p, 'octaves', '1').meta.notes).toBe(notes);
+  });
+});
+
+describe('another instrument as one of the moves', () => {
+  const p = quick('[A] {A7} e 3:5 3:7h8 2:5 2:8b10 h 1:5');
+
+  it('keeps the pitches and looks for places on the new neck', () => {
+    const m = chain(p, { to: to(p, 'instrument', 'ukulele') });
+    expect(heard(m)).toEqual(['C4', 'D4', 'Eb4', 'E4', 'G4', 'A4']);
+    expect(m.phrase.instrument.name).toBe('Ukulele');
+    expect(checkPhrase(m.phrase)).toEqual([]);
+  });
+
+  it('joins the others in any order, with one report from the first to the last', () => {
+    const key = to(p, 'key', 'F');
+    const on = to(p, 'instrument', 'bass4');
+    const one = chain(p, { to: key }, { to: on });
+    const other = chain(p, { to: on }, { to: key });
+    for (const m of [one, other]) {
+      expect(m.phrase.instrument.tuning).toHaveLength(4);
+      expect(m.phrase.chords[0]!.symbol).toBe('F7');
+      expect(checkPhrase(m.phrase)).toEqual([]);
+      expect(m.report.notes.map((n) => n.before.fret)).toEqual([5, 7, 8, 5, 8, 5]);
+      expect(m.report.general.some((a) => a.rule === 'M7' && a.fallback)).toBe(true);
+    }
+  });
+
+  it('a tuning keeps the instrument, and what it does not have goes by octaves, reported', () => {
+    const low = quick('[E] {E7} q 6:0 6:3 5:2 r');
+    const m = chain(low, { to: to(low, 'instrument', 'drop D, capo 4') });
+    expect(m.phrase.instrument).toMatchObject({ name: low.instrument.name, capo: 4 });
+    expect(m.report.general.map((a) => a.text).join()).toMatch(/an octave higher: 1 of the notes/u);
+  });
+
+  it('a sample goes to any instrument and comes out whole, or it is said why not', () => {
+    const some = readSamples().filter((_, i) => i % 8 === 0);
+    for (const { phrase } of some) {
+      for (const name of ['bass4', 'ukulele']) {
+        const r = movePhraseOn(phrase, [{ to: to(phrase, 'instrument', name) }]);
+        if (r.ok) expect(checkPhrase(r.value.phrase), `${phrase.meta.title} ${name}`).toEqual([]);
+        else expect(r.problems[0]!.message).toMatch(/dead note|do not fit/u);
+      }
+    }
+  });
+
+  it('a title tells it', () => {
+    const d = to(p, 'instrument', 'ukulele');
+    const m = chain(p, { to: d });
+    const born = { id: 'c', now: '2026-01-01T00:00:00.000Z', title: childTitle(p, m.phrase, [d]) };
+    const child = childOf({ ...p, meta: { ...p.meta, title: 'Mooring' } }, m.phrase, born);
+    const titled = { ...child, meta: { ...child.meta, title: 'Mooring, on ukulele' } };
+    const key = to(p, 'key', 'D');
+    expect(childTitle({ ...p, meta: { ...p.meta, title: 'Mooring' } }, m.phrase, [d])).toBe(
+      'Mooring, on ukulele',
+    );
+    expect(childTitle(titled, chain(titled, { to: key }).phrase, [key])).toBe(
+      'Mooring in D, on ukulele',
+    );
   });
 });
