@@ -173,9 +173,15 @@ describe('saying where to', () => {
 
   it('steps, an octave and another beat are a tap away', async () => {
     const page = await at(`#/phrase/${DOORS}/move`);
-    await page.getByText('A lane of chords, the scale, an octave, another instrument, another beat').click();
+    await page
+      .getByText('A lane of chords, the scale, an octave, another instrument, another beat')
+      .click();
     await page.getByRole('button', { name: 'up a third' }).click();
     await page.getByText(/^Moved up 2 scale steps\./u).waitFor();
+    await page.getByRole('button', { name: 'an octave up' }).click();
+    await page.getByText(/^Moved an octave up\./u).waitFor();
+    await page.getByRole('button', { name: 'Ukulele' }).click();
+    await page.getByText(/^Moved on ukulele\./u).waitFor();
     await page.getByRole('button', { name: 'an octave up' }).click();
     await page.getByText(/^Moved an octave up\./u).waitFor();
     await page.getByLabel('on beat').fill('2.5');

@@ -185,7 +185,8 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
       },
       {
         id: 'phrase.move',
-        title: 'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
+        title:
+          'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
         group,
         words: 'transpose',
         run: to('move'),
