@@ -2,6 +2,7 @@ import type { Phrase } from '../core/phrase/types';
 import { takesOf } from '../core/practice/takes';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import { stemOf } from '../io/file/formats';
+import type { Thing } from '../io/kinds/kind';
 import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
 import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
 import { leftOut, libraryBytes } from '../publish/publish';
@@ -119,6 +120,8 @@ interface OutputFile {
   readonly path: string;
   readonly format: PublishFormat;
   readonly content: readonly Phrase[];
+  /** What a library holds besides. */
+  readonly others: readonly Thing[];
   /** Whether the phrases are written as a library. */
   readonly library: boolean;
 }
@@ -132,8 +135,9 @@ export async function writeOutput(
   plan: OutputPlan,
   source: Source,
   phrases: readonly Phrase[],
+  others: readonly Thing[] = [],
 ): Promise<void> {
-  const files = filesOf(plan, source, phrases);
+  const files = filesOf(plan, source, phrases, others);
   if (!files.ok) {
     for (const p of files.problems) shell.misuse(p);
     return;
@@ -167,9 +171,15 @@ function filesOf(
   plan: OutputPlan,
   source: Source,
   phrases: readonly Phrase[],
+  others: readonly Thing[],
 ): Result<readonly OutputFile[]> {
   const format = plan.format ?? source.format;
-  const whole: Omit<OutputFile, 'path'> = { format, content: phrases, library: source.library };
+  const whole: Omit<OutputFile, 'path'> = {
+    format,
+    content: phrases,
+    others,
+    library: source.library,
+  };
   const single = !source.library || format === 'json';
   if (plan.kind === 'file') {
     if (single || phrases.length === 1) return ok([{ ...whole, path: plan.path }]);
@@ -186,6 +196,7 @@ function filesOf(
       path: `${base}-${String(i + 1).padStart(digits, '0')}.${format}`,
       format,
       content: [p],
+      others: [],
       library: false,
     })),
   );
@@ -198,7 +209,7 @@ async function encode(f: OutputFile, look: Partial<Look>): Promise<Uint8Array> {
 
 async function contentOf(f: OutputFile, look: Partial<Look>): Promise<Content> {
   const row = formatRow(f.format);
-  if (f.library && row.several === 'library') return libraryBytes(f.content);
+  if (f.library && row.several === 'library') return libraryBytes(f.content, f.others);
   const [phrase] = f.content;
   if (phrase === undefined) throw new RangeError('there is no phrase to write');
   const degrees = row.degrees ? degreeView(phrase) : 'off';

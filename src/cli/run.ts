@@ -1,12 +1,13 @@
 import { version } from '../../package.json';
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
+import type { Thing } from '../io/kinds/kind';
 import { type Command, readCommand } from './args';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
-import { writeMerged } from './commands/merge';
+import { type Collection, writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import {
@@ -125,9 +126,15 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'stats':
       return tellStats(shell, command.json, await collect(shell, command.files));
     case 'merge': {
-      const collections: Phrase[][] = [];
+      const collections: Collection[] = [];
       for (const path of command.files) {
-        collections.push((await collect(shell, [path])).map((c) => c.phrase));
+        const phrases: Phrase[] = [];
+        const others: Thing[] = [];
+        await eachSource(shell, await filesIn(shell, [path]), (s) => {
+          phrases.push(...s.phrases);
+          others.push(...(s.others ?? []));
+        });
+        collections.push({ phrases, others });
       }
       // A library with something missing would look whole.
       if (shell.exitCode !== 0) return;

@@ -1,4 +1,5 @@
 import type { Phrase } from '../core/phrase/types';
+import type { Thing } from '../io/kinds/kind';
 import { libraryPieces } from '../io/library/write';
 import { fileStem, uniqueNames } from './file-names';
 import type { Content, Look, Tools } from './format';
@@ -21,15 +22,17 @@ export interface LibraryOut<P> {
 /**
  * Writes phrases to a library file that is never held as one text.
  * @param keep Puts a piece away where it takes no memory of the page.
+ * @param others Things of other kinds that go with them.
  * @throws DOMException `AbortError` when it is stopped.
  */
 export async function publishLibrary<P>(
   phrases: readonly Phrase[],
   keep: (piece: string) => P,
   progress: Progress,
+  others: readonly Thing[] = [],
 ): Promise<LibraryOut<P>> {
   const parts: P[] = [];
-  for await (const piece of piecesWithPauses(phrases, progress)) parts.push(keep(piece));
+  for await (const piece of piecesWithPauses(phrases, others, progress)) parts.push(keep(piece));
   return { name: 'phrases.json', type: FORMATS.json.type, parts };
 }
 
@@ -88,19 +91,25 @@ export async function publish(
  */
 async function* piecesWithPauses(
   phrases: readonly Phrase[],
+  others: readonly Thing[],
   progress: Progress,
 ): AsyncGenerator<string, void> {
-  for (const piece of libraryPieces(phrases, progress.onPhrase)) {
+  const values = others.map((t) => t.value);
+  for (const piece of libraryPieces(phrases, values, progress.onPhrase)) {
     yield piece;
     await pause();
     progress.signal.throwIfAborted();
   }
 }
 
-/** Phrases as one library file in UTF-8: no text is as long as the whole. */
-export function libraryBytes(phrases: readonly Phrase[]): Uint8Array<ArrayBuffer> {
+/** Phrases and what goes with them as one library file in UTF-8: no text is as long as the whole. */
+export function libraryBytes(
+  phrases: readonly Phrase[],
+  others: readonly Thing[] = [],
+): Uint8Array<ArrayBuffer> {
   const utf8 = new TextEncoder();
-  return joined([...libraryPieces(phrases)].map((piece) => utf8.encode(piece)));
+  const values = others.map((t) => t.value);
+  return joined([...libraryPieces(phrases, values)].map((piece) => utf8.encode(piece)));
 }
 
 /**

@@ -1,9 +1,9 @@
-import { type AnyKind, type Checked, check, type Kind } from '../io/kinds/kind';
+import type { Checked, Kind } from '../io/kinds/kind';
 import { type Connection, isRefusal } from './connection';
-import { inSlices } from './pieces';
+import { prepareAll } from './prepare';
 import { keyOf, partsOf } from './record';
+import { Things } from './things';
 import type {
-  Added,
   AddResult,
   Conflict,
   KindItem,
@@ -15,15 +15,7 @@ import type {
   SaveResult,
   Stored,
 } from './types';
-import {
-  addItems,
-  areConflicts,
-  type Prepared,
-  removeRecords,
-  restoreRecords,
-  saveItems,
-  withdrawRecords,
-} from './writes';
+import { areConflicts, removeRecords, restoreRecords, saveItems, withdrawRecords } from './writes';
 
 /** Everything of one kind, over the library's connection. */
 export class KindRecords<T> implements KindStore<T> {
@@ -56,15 +48,13 @@ export class KindRecords<T> implements KindStore<T> {
   }
 
   add(values: readonly T[]): Promise<AddResult<Stored<T>>> {
-    return this.connection.track(this.checkAndAdd(values));
+    return this.checkAndAdd(values);
   }
 
   addChecked(items: readonly Checked<T>[]): Promise<AddResult<Stored<T>>> {
-    const prepared = items.map(({ value, text }): Prepared => {
-      const { id } = this.kind.identityOf(value);
-      return { kind: this.kind, key: keyOf(this.kind, id), id, value, text };
-    });
-    return this.connection.track(this.addPrepared(prepared));
+    const things = items.map(({ value, text }) => ({ kind: this.kind, value, text }));
+    // What comes back is what was given.
+    return new Things(this.connection).addChecked(things) as Promise<AddResult<Stored<T>>>;
   }
 
   withdraw(added: readonly Stored<T>[]): Promise<RemoveResult> {
@@ -108,51 +98,10 @@ export class KindRecords<T> implements KindStore<T> {
   }
 
   private async checkAndAdd(values: readonly T[]): Promise<AddResult<Stored<T>>> {
-    const prepared = await prepareAll(this.kind, values);
-    return 'kind' in prepared ? prepared : this.addPrepared(prepared);
+    const things = values.map((value) => ({ kind: this.kind, value }));
+    // What comes back is what was given.
+    return (await new Things(this.connection).add(things)) as AddResult<Stored<T>>;
   }
-
-  private async addPrepared(prepared: readonly Prepared[]): Promise<AddResult<Stored<T>>> {
-    const { connection } = this;
-    const result = await connection.write((r) => addItems(r, prepared, (p) => this.copyOf(p)));
-    if (isRefusal(result)) return result;
-    connection.askToPersist();
-    return { kind: 'saved', added: result.value as readonly Added<Stored<T>>[] };
-  }
-
-  private copyOf({ kind, value, id }: Prepared): Prepared {
-    const copy = kind.withIdentity(value, {
-      ...kind.identityOf(value),
-      id: this.connection.deps.newId(),
-      parent: id,
-    });
-    const prepared = prepare(kind, copy);
-    if ('kind' in prepared && 'problems' in prepared) {
-      throw new Error('a copy of a valid thing is valid');
-    }
-    return prepared;
-  }
-}
-
-type Invalid = Extract<Refusal, { kind: 'invalid' }>;
-
-/** Checks one before a transaction begins. */
-function prepare(kind: AnyKind, value: unknown): Prepared | Invalid {
-  const { id } = kind.identityOf(value);
-  const checked = check(kind, value);
-  if (!checked.ok) return { kind: 'invalid', id, problems: checked.problems };
-  return { kind, key: keyOf(kind, id), id, value, text: checked.value.text };
-}
-
-/** Checks all before a transaction begins. */
-export async function prepareAll(
-  kind: AnyKind,
-  values: readonly unknown[],
-): Promise<readonly Prepared[] | Invalid> {
-  const prepared = await inSlices(values, (value) => prepare(kind, value));
-  const bad = prepared.find((p) => 'problems' in p);
-  // One that is not invalid is prepared.
-  return bad === undefined ? (prepared as Prepared[]) : (bad as Invalid);
 }
 
 /** What came of a removal or its contrary, by the ids of what was there. */

@@ -1,5 +1,5 @@
 import type { Phrase } from '../core/phrase/types';
-import { check } from '../io/kinds/kind';
+import { type AnyKind, check } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
 import { type Backend, NotOpened } from './backend';
 import type { LibraryDeps } from './deps';
@@ -10,6 +10,8 @@ import type { LibraryState, LibraryStore, Refusal } from './types';
 export interface MemoryStoreOptions extends Partial<LibraryDeps> {
   /** What the library holds at the beginning. */
   readonly phrases?: readonly Phrase[];
+  /** What it can hold; usually all that this program knows. */
+  readonly kinds?: readonly AnyKind[];
   /** Records that cannot be read, by their keys. */
   readonly damaged?: Readonly<Record<string, string>>;
   /** How the opening ends; `opening` and `blocked` never end. */
@@ -35,14 +37,15 @@ export function createMemoryStore(options: MemoryStoreOptions = {}): LibraryStor
     backend.values.set(id, { id, revision: backend.values.size + 1, text });
   }
   let last = 0;
-  return createLibrary(withState(backend, options.state ?? 'ready'), {
+  const deps: LibraryDeps = {
     now: () => Date.now(),
     newId: () => `copy-${++last}`,
     channel: null,
     persistence: null,
     estimate: async () => ({ usage: null, quota: null }),
     ...options,
-  });
+  };
+  return createLibrary(withState(backend, options.state ?? 'ready'), deps, options.kinds);
 }
 
 /** The same records behind an opening that ends as told. */

@@ -5,8 +5,10 @@ import { addedPhrases, savedPhrase, savedPhrases, storedPhrase } from './as-phra
 import type { Backend } from './backend';
 import { Connection, isRefusal } from './connection';
 import type { LibraryDeps } from './deps';
-import { KindRecords, prepareAll } from './kind-store';
+import { KindRecords } from './kind-store';
+import { prepareAll } from './prepare';
 import { partsOf } from './record';
+import { Things } from './things';
 import type {
   KindStore,
   LibraryStore,
@@ -15,6 +17,7 @@ import type {
   SaveItem,
   SeedResult,
   Stored,
+  ThingStore,
 } from './types';
 import { discardDamaged, removeRecords, seed } from './writes';
 
@@ -31,6 +34,7 @@ export function createLibrary(
 }
 
 class Library implements LibraryStore {
+  readonly things: ThingStore;
   private readonly phrases: KindStore<Phrase>;
   private readonly stores = new Map<string, unknown>();
 
@@ -38,6 +42,7 @@ class Library implements LibraryStore {
     private readonly connection: Connection,
     readonly kinds: readonly AnyKind[],
   ) {
+    this.things = new Things(connection);
     this.phrases = this.of(PHRASES);
   }
 

@@ -1,6 +1,6 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
-import type { AnyKind, Checked, Kind } from '../io/kinds/kind';
+import type { AnyKind, Checked, CheckedThing, Kind, Thing } from '../io/kinds/kind';
 
 /**
  * Number of one write to the library, from 1, counted over everything in it and never used twice: a
@@ -188,6 +188,38 @@ export interface KindItem<T> {
   readonly base: Revision | null;
 }
 
+/** The name of a thing in the library: its kind and its id. */
+export interface ThingName {
+  readonly kind: AnyKind;
+  readonly id: string;
+}
+
+/** What is done to things of several kinds at once, all or nothing. */
+export interface ThingStore {
+  /**
+   * Takes what comes from a file; never writes over what is there. What is added under a new id is
+   * named by that id in everything that comes with it, where it stands after it.
+   */
+  add(things: readonly Thing[]): Promise<AddResult<Stored<unknown>>>;
+  /**
+   * Takes what was checked already, a moment ago, by this program: in a worker.
+   * @param renamed New ids of what came in before, by `nameOf` their kind and id in the file.
+   */
+  addChecked(
+    things: readonly CheckedThing[],
+    renamed?: ReadonlyMap<string, string>,
+  ): Promise<AddResult<Stored<unknown>>>;
+  /** As `KindStore.withdraw`. */
+  withdraw(added: readonly (ThingName & { readonly revision: Revision })[]): Promise<ThingsResult>;
+  remove(things: readonly ThingName[]): Promise<ThingsResult>;
+  restore(things: readonly ThingName[]): Promise<ThingsResult>;
+}
+
+/** What was there to be removed, or restored. */
+export type ThingsResult =
+  | { readonly kind: 'done'; readonly things: readonly ThingName[] }
+  | Refusal;
+
 /**
  * The library: everything in memory, every change written in one transaction. What is said of phrases
  * here is `of` their kind.
@@ -198,6 +230,8 @@ export interface LibraryStore {
   readonly kinds: readonly AnyKind[];
   /** Everything of one kind. @throws RangeError for a kind that this library does not have. */
   of<T>(kind: Kind<T>): KindStore<T>;
+  /** Everything of all kinds. */
+  readonly things: ThingStore;
   /**
    * Does something in many transactions; the snapshot shows what came of all of them when it ends,
    * since every snapshot costs what the library holds.

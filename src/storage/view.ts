@@ -32,7 +32,7 @@ export class View {
 
   constructor(
     lasting: boolean,
-    private readonly kinds: readonly AnyKind[] = KINDS,
+    readonly kinds: readonly AnyKind[] = KINDS,
   ) {
     this.current = {
       state: 'opening',

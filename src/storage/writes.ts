@@ -83,12 +83,19 @@ export function areConflicts(
   return value[0] !== undefined && 'kind' in value[0];
 }
 
-/** Adds what comes from outside, never over what is there nor over one another. */
+/**
+ * Adds what comes from outside, never over what is there nor over one another.
+ * @param copyOf The same under a new id.
+ * @param referring The same with new ids for what it names, as far as they are told.
+ */
 export async function addItems(
   records: Records,
   given: readonly Prepared[],
   copyOf: (item: Prepared) => Prepared,
+  referring: (item: Prepared, renamed: ReadonlyMap<string, string>) => Prepared = (item) => item,
+  before: ReadonlyMap<string, string> = new Map(),
 ): Promise<Written<readonly Added<AnyStored>[]>> {
+  const renamed = new Map(before);
   const found = await inPieces(given, (p) => records.get(p.key));
   const taken = new Map<string, Taken>();
   for (const [i, item] of given.entries()) {
@@ -96,11 +103,13 @@ export async function addItems(
     if (there !== null) taken.set(item.key, there);
   }
   const items: Prepared[] = [];
-  const plan = given.map((one) => {
+  const plan = given.map((as) => {
+    const one = referring(as, renamed);
     const there = taken.get(one.key);
     if (there !== undefined && there.text === one.text) return { kind: 'same', there } as const;
     const item = there === undefined ? one : copyOf(one);
     const at = items.push(item) - 1;
+    if (there !== undefined) renamed.set(nameOf(one.kind.name, one.id), item.id);
     if (there !== undefined) return { kind: 'copied', at, from: one.id } as const;
     taken.set(one.key, { text: one.text, at });
     return { kind: 'added', at } as const;
@@ -115,6 +124,11 @@ export async function addItems(
     }),
     changes: written.changes,
   };
+}
+
+/** The name of a thing in a file, for what it is called in the library. */
+export function nameOf(kind: string, id: string): string {
+  return `${kind} ${id}`;
 }
 
 /** What has an id already: a stored thing, something damaged (no text), or one added just before. */

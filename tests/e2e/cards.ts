@@ -152,7 +152,7 @@ async function main(): Promise<void> {
       buffer: Buffer.from(
         encodeLibrary({
           format: 'degreewise-library',
-          version: 1,
+          version: 2,
           phrases: phrases(CARDS - samples),
         }),
       ),

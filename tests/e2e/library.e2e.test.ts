@@ -4,7 +4,8 @@ import type { Download, Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run';
 import { decodeFile } from '../../src/io/file/decode-file';
-import { decodeAny, encodeLibrary, encodePhrase } from '../../src/io/json';
+import { encodeLibrary, encodePhrase } from '../../src/io/json';
+import { decodeAny } from '../../src/io/library/decode';
 import { checkMusicXml } from '../../src/io/musicxml/check/check-musicxml';
 import { readMxl, writeMxl } from '../../src/io/musicxml/package/mxl';
 import { readMusicXml } from '../../src/io/musicxml/read/read-musicxml';
@@ -157,7 +158,7 @@ describe('bringing phrases in', () => {
     const other = { ...plain, id: 'e2e-second', meta: { ...plain.meta, title: 'Second' } };
     const content = encodeLibrary({
       format: 'degreewise-library',
-      version: 1,
+      version: 2,
       phrases: [plain, other],
     });
     await bringIn(page, [{ name: 'two.json', content }]);

@@ -3,8 +3,11 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
-import { decodeLibrary, decodePhrase } from '../../src/io/json';
+import { decodePhrase } from '../../src/io/json';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
+import { KINDS } from '../../src/io/kinds/kinds';
+import { decodeLibrary } from '../../src/io/library/decode';
+import { ORDERS } from '../support/orders';
 
 /*
  * Files as released programs wrote them. They are never changed and must open for ever; a new
@@ -59,6 +62,19 @@ describe('version 2', () => {
     expect(events.map((e, i) => (e.guessed ? i : -1)).filter((i) => i >= 0)).toEqual([0]);
     const sure = events.map(({ guessed: _, ...e }) => e);
     expect(sure).toEqual(first.value.voices.flatMap((v) => v.events));
+  });
+});
+
+describe('version 2 of a library', () => {
+  it('opens, with what is no phrase beside the phrases', () => {
+    const read = decodeLibrary(frozen('library-v2.json'), [...KINDS, ORDERS]);
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    const alone = decodePhrase(frozen('phrase-v3.json'));
+    expect(read.value.phrases.map((p) => p.id)).toEqual(['frozen-1', 'frozen-2']);
+    expect(alone.ok && alone.value).toEqual(read.value.phrases[0]);
+    expect(read.value.others).toMatchObject([
+      { id: 'frozen-3', title: 'For "frozen-1"', phrase: 'frozen-1', sets: 1 },
+    ]);
   });
 });
 

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkPhrase } from '../../src/core/validity/check-phrase';
-import { decodeAny, decodePhrase, encodePhrase } from '../../src/io/json';
+import { decodePhrase, encodePhrase } from '../../src/io/json';
+import { decodeAny } from '../../src/io/library/decode';
 import { arbPhrase } from '../support/arbitrary';
 import { Dice } from '../support/generate/dice';
 import { mutate } from '../support/mutate';

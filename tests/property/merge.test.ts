@@ -21,7 +21,7 @@ const arbLibrary: fc.Arbitrary<readonly Phrase[]> = fc.array(
     })),
   { maxLength: 6 },
 );
-const merge = (...l: readonly (readonly Phrase[])[]) => mergeLibraries(...l).phrases;
+const merge = (...l: readonly (readonly Phrase[])[]) => mergeLibraries(...l).all;
 /** What a library holds, whatever the order and the ids. */
 const contents = (l: readonly Phrase[]) =>
   new Set(l.map(({ id: _, ...rest }) => JSON.stringify(rest)));
@@ -70,7 +70,7 @@ describe('merging libraries', () => {
       id: 'p',
       meta: { ...PLAIN.meta, title, modified: `2026-11-0${day}T10:00:00Z` },
     });
-    const { phrases, kept } = mergeLibraries([at(1, 'old')], [at(2, 'new')]);
+    const { all: phrases, kept } = mergeLibraries([at(1, 'old')], [at(2, 'new')]);
     expect(phrases.map((p) => [p.id.slice(0, 5), p.meta.title])).toEqual([
       ['p', 'new'],
       [phrases[1]!.id.slice(0, 5), 'old'],

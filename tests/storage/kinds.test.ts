@@ -1,9 +1,5 @@
 import { IDBFactory } from 'fake-indexeddb';
 import { describe, expect, it } from 'vitest';
-import * as z from 'zod/mini';
-import { fail, ok } from '../../src/core/result';
-import { migrate, migrationSequence, type RawDocument } from '../../src/io/json/migrate';
-import type { Kind } from '../../src/io/kinds/kind';
 import { KINDS, PHRASES } from '../../src/io/kinds/kinds';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { leaveBehind, type Shelf, takeUp } from '../../src/storage/left-behind';
@@ -11,6 +7,7 @@ import { createSaveQueue } from '../../src/storage/queue';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
+import { ORDERS, order, TIME } from '../support/orders';
 import { Folder } from './folder';
 import { freshBrowser, phraseNamed, rawDatabase, titles } from './support';
 
@@ -18,65 +15,6 @@ import { freshBrowser, phraseNamed, rawDatabase, titles } from './support';
  * A kind of the test's own, beside phrases: what a row brings is all that there is to a kind, and the
  * library gives it what it gives to phrases.
  */
-
-/** A shopping list of strings; version 2 counts them. */
-interface Order {
-  readonly format: 'degreewise-order';
-  readonly version: 2;
-  readonly id: string;
-  readonly parent: string | null;
-  readonly title: string;
-  readonly sets: number;
-  readonly created: string;
-  readonly modified: string;
-}
-
-const schema = z.strictObject({
-  format: z.literal('degreewise-order'),
-  version: z.literal(2),
-  id: z.string(),
-  parent: z.nullable(z.string()),
-  title: z.string(),
-  sets: z.number().check(z.gte(0)),
-  created: z.string(),
-  modified: z.string(),
-});
-
-const versions = migrationSequence('degreewise-order', [
-  { to: 2, change: 'sets are counted', migrate: (d) => ({ ...d, sets: 1 }) },
-]);
-
-const ORDERS: Kind<Order> = {
-  name: 'order',
-  versions,
-  decode(input) {
-    try {
-      const raw = typeof input === 'string' ? JSON.parse(input) : input;
-      const newest = migrate(versions, Object(raw) as RawDocument);
-      if (!newest.ok) return newest;
-      const read = z.safeParse(schema, newest.value);
-      return read.success ? ok(read.data) : fail({ message: read.error.message });
-    } catch (e) {
-      return fail({ message: String(e) });
-    }
-  },
-  identityOf: ({ id, parent, title, created, modified }) => {
-    return { id, parent, title, created, modified };
-  },
-  withIdentity: (order, identity) => ({ ...order, ...identity }),
-};
-
-const TIME = '2026-03-01T00:00:00Z';
-const order = (id: string, title: string, sets = 1): Order => ({
-  format: 'degreewise-order',
-  version: 2,
-  id,
-  parent: null,
-  title,
-  sets,
-  created: TIME,
-  modified: TIME,
-});
 
 const box = freshBrowser();
 const kinds = [...KINDS, ORDERS];

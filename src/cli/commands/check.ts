@@ -17,6 +17,10 @@ const MOST_PLACES = 20;
 export function checkSource(shell: Shell, source: Source): void {
   const what = source.library ? `, a library of ${count(source.phrases.length, 'phrase')}` : '';
   shell.print(`${source.path}: ok${what}\n`);
+  for (const { kind, value } of source.others ?? []) {
+    const { title } = kind.identityOf(value);
+    shell.print(`  ${kind.noun} ${title === '' ? 'without a title' : `'${title}'`}\n`);
+  }
   for (const p of source.phrases) shell.print(describe(p));
   for (const r of source.remarks) shell.print(`  ${r}\n`);
 }

@@ -1,23 +1,28 @@
-import { type Merged, mergeLibraries } from '../../core/library/merge';
-import type { Library, Phrase } from '../../core/phrase/types';
-import { encodeLibrary } from '../../io/json';
+import { type Merged, mergeLibraries, mergeVersions } from '../../core/library/merge';
+import type { Phrase } from '../../core/phrase/types';
+import type { AnyKind, Thing } from '../../io/kinds/kind';
+import { KINDS } from '../../io/kinds/kinds';
+import { libraryBytes } from '../../publish/publish';
 import type { Shell } from '../shell';
 import { count } from '../words';
+
+/** What one of the sources holds. */
+export interface Collection {
+  readonly phrases: readonly Phrase[];
+  readonly others: readonly Thing[];
+}
 
 /** Writes several collections as one library, and names what was there in several versions. */
 export async function writeMerged(
   shell: Shell,
-  collections: readonly (readonly Phrase[])[],
+  collections: readonly Collection[],
   out: string,
   force: boolean,
 ): Promise<void> {
-  const merged: Merged = mergeLibraries(...collections);
-  const library: Library = {
-    format: 'degreewise-library',
-    version: 1,
-    phrases: merged.phrases,
-  };
-  const bytes = new TextEncoder().encode(encodeLibrary(library));
+  const phrases = mergeLibraries(...collections.map((c) => c.phrases));
+  const others = mergeOthers(collections);
+  const things = others.flatMap(({ kind, merged }) => merged.all.map((value) => ({ kind, value })));
+  const bytes = libraryBytes(phrases.all, things);
   const written = await shell.io.files.write(out, bytes, force);
   if (!written.ok) return shell.refuse(out, written.problems);
   if (written.value === 'taken') {
@@ -26,8 +31,31 @@ export async function writeMerged(
       fix: 'Add --force to replace it.',
     });
   }
-  shell.print(`wrote ${out}: ${count(merged.phrases.length, 'phrase')}\n`);
-  for (const { title, versions } of merged.kept) {
+  const counts = [
+    count(phrases.all.length, 'phrase'),
+    ...others.map(({ kind, merged }) => count(merged.all.length, kind.noun)),
+  ];
+  shell.print(`wrote ${out}: ${counts.join(', ')}\n`);
+  for (const { title, versions } of [phrases, ...others.map((o) => o.merged)].flatMap(
+    (m) => m.kept,
+  )) {
     shell.remark(`'${title}' is there in ${versions} versions; all are kept\n`);
   }
+}
+
+/** What is no phrase, merged kind by kind. */
+function mergeOthers(
+  collections: readonly Collection[],
+): readonly { readonly kind: AnyKind; readonly merged: Merged<unknown> }[] {
+  const there = new Set(collections.flatMap((c) => c.others.map((t) => t.kind)));
+  const known = KINDS.filter((k) => there.has(k));
+  return [...new Set([...known, ...there])].map((kind) => {
+    const lists = collections.map((c) =>
+      c.others.filter((t) => t.kind === kind).map((t) => t.value),
+    );
+    const withId = (value: unknown, id: string) =>
+      kind.withIdentity(value, { ...kind.identityOf(value), id });
+    const identityOf = (value: unknown) => kind.identityOf(value);
+    return { kind, merged: mergeVersions({ identityOf, withId }, ...lists) };
+  });
 }

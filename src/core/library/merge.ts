@@ -1,10 +1,10 @@
 import type { Phrase } from '../phrase/types';
 
-/** What came of two or more libraries in one. */
-export interface Merged {
+/** What came of two or more lists of things of one kind in one. */
+export interface Merged<T> {
   /** By id, and of one id the version that keeps it first. */
-  readonly phrases: readonly Phrase[];
-  /** Phrases that were there in several versions; each is kept under an id of its own. */
+  readonly all: readonly T[];
+  /** What was there in several versions; each is kept under an id of its own. */
   readonly kept: readonly {
     readonly id: string;
     readonly title: string;
@@ -12,32 +12,57 @@ export interface Merged {
   }[];
 }
 
-/**
- * Libraries in one: equal phrases once, versions of one phrase that differ all of them. The version
- * that was changed last keeps the id; the others get one made of it and of what they hold, so that
- * it comes out the same in whatever order libraries are merged, and however often.
- */
-export function mergeLibraries(...libraries: readonly (readonly Phrase[])[]): Merged {
-  const versions = new Map<string, Map<string, Phrase>>();
-  for (const p of libraries.flat()) {
-    const base = baseOf(p.id);
-    const known = versions.get(base) ?? new Map<string, Phrase>();
-    versions.set(base, known.set(contentOf(p), p));
-  }
-  const phrases: Phrase[] = [];
-  const kept: Merged['kept'][number][] = [];
-  for (const id of [...versions.keys()].sort()) {
-    const [last, ...older] = [...versions.get(id)!].sort(lastFirst);
-    phrases.push(withId(last![1], id));
-    for (const [content, p] of older) phrases.push(withId(p, `${id}${MARK}${hash(content)}`));
-    if (older.length > 0) {
-      kept.push({ id, title: last![1].meta.title, versions: older.length + 1 });
-    }
-  }
-  return { phrases, kept };
+/** What merging asks of a kind of things. */
+export interface Mergeable<T> {
+  identityOf(value: T): { readonly id: string; readonly title: string; readonly modified: string };
+  withId(value: T, id: string): T;
 }
 
-/** Parts the id of a phrase from what tells its versions apart. */
+const PHRASE: Mergeable<Phrase> = {
+  identityOf: ({ id, meta: { title, modified } }) => ({ id, title, modified }),
+  withId: (p, id) => ({ ...p, id }),
+};
+
+/** Phrases of several libraries in one; see `mergeVersions`. */
+export function mergeLibraries(...libraries: readonly (readonly Phrase[])[]): Merged<Phrase> {
+  return mergeVersions(PHRASE, ...libraries);
+}
+
+/**
+ * Lists in one: equal things once, versions of one that differ all of them. The version that was
+ * changed last keeps the id; the others get one made of it and of what they hold, so that it comes
+ * out the same in whatever order lists are merged, and however often.
+ */
+export function mergeVersions<T>(
+  kind: Mergeable<T>,
+  ...lists: readonly (readonly T[])[]
+): Merged<T> {
+  const versions = new Map<string, Map<string, T>>();
+  for (const value of lists.flat()) {
+    const base = baseOf(kind.identityOf(value).id);
+    const known = versions.get(base) ?? new Map<string, T>();
+    versions.set(base, known.set(contentOf(kind, value), value));
+  }
+  const withId = (value: T, id: string) =>
+    kind.identityOf(value).id === id ? value : kind.withId(value, id);
+  const lastFirst = ([a, p]: Version<T>, [b, q]: Version<T>): number => {
+    const time = (value: T) => Date.parse(kind.identityOf(value).modified);
+    return time(q) - time(p) || (a < b ? -1 : Number(a > b));
+  };
+  const all: T[] = [];
+  const kept: Merged<T>['kept'][number][] = [];
+  for (const id of [...versions.keys()].sort()) {
+    const [last, ...older] = [...versions.get(id)!].sort(lastFirst);
+    all.push(withId(last![1], id));
+    for (const [content, p] of older) all.push(withId(p, `${id}${MARK}${hash(content)}`));
+    if (older.length > 0) {
+      kept.push({ id, title: kind.identityOf(last![1]).title, versions: older.length + 1 });
+    }
+  }
+  return { all, kept };
+}
+
+/** Parts the id of a thing from what tells its versions apart. */
 const MARK = '.v-';
 
 /** An id may have 200 characters, of which those that tell versions apart need room. */
@@ -48,23 +73,14 @@ function baseOf(id: string): string {
   return base.length <= LONGEST ? base : `${base.slice(0, LONGEST - 17)}-${hash(base)}`;
 }
 
-type Version = readonly [content: string, phrase: Phrase];
-
-function lastFirst([a, p]: Version, [b, q]: Version): number {
-  const later = Date.parse(q.meta.modified) - Date.parse(p.meta.modified);
-  return later || (a < b ? -1 : Number(a > b));
-}
-
-function withId(p: Phrase, id: string): Phrase {
-  return p.id === id ? p : { ...p, id };
-}
+type Version<T> = readonly [content: string, value: T];
 
 /** Everything but the id, the same text for the same content whatever the order of its fields. */
-function contentOf({ id: _, ...rest }: Phrase): string {
-  return JSON.stringify(rest, (_name, value: unknown) =>
-    typeof value === 'object' && value !== null && !Array.isArray(value)
-      ? Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : Number(a > b))))
-      : value,
+function contentOf<T>(kind: Mergeable<T>, value: T): string {
+  return JSON.stringify(kind.withId(value, ''), (_name, field: unknown) =>
+    typeof field === 'object' && field !== null && !Array.isArray(field)
+      ? Object.fromEntries(Object.entries(field).sort(([a], [b]) => (a < b ? -1 : Number(a > b))))
+      : field,
   );
 }
 

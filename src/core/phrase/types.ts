@@ -286,11 +286,17 @@ export type Mark =
   | { readonly kind: 'dynamic'; readonly onset: Ticks; readonly value: DynamicMark }
   | { readonly kind: 'words'; readonly onset: Ticks; readonly text: string };
 
-/** Several phrases in one file. */
+/** Several phrases in one file, with what else a library holds. */
 export interface Library {
   readonly format: 'degreewise-library';
-  readonly version: 1;
+  readonly version: 2;
   readonly phrases: readonly Phrase[];
+  /** Forms, lessons and other things that are no phrases; each names its format. */
+  readonly others?: readonly {
+    readonly format: string;
+    readonly version: number;
+    readonly [field: string]: unknown;
+  }[];
 }
 
 /** Re-exported so that a reader of a phrase finds every type in one place. */

@@ -1,6 +1,8 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
-import { decodeAny } from '../json';
+import type { AnyKind, Thing } from '../kinds/kind';
+import { KINDS } from '../kinds/kinds';
+import { decodeAny, othersOf } from '../library/decode';
 import { isLibrary, LibraryReader } from '../library/read';
 import { readMidi } from '../midi-in/read-midi';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
@@ -14,6 +16,8 @@ import { type FileFormat, mayBePlainText, stemOf } from './formats';
 export interface DecodedFile {
   readonly format: FileFormat;
   readonly phrases: readonly Phrase[];
+  /** Forms, lessons and other things that are no phrases; absent where there are none. */
+  readonly others?: readonly Thing[];
   /** Whether the phrases stood in a library. */
   readonly library: boolean;
   /** What of the file is not in the phrases just as it was written; sentences. */
@@ -30,6 +34,8 @@ export interface DecodeFileOptions {
   readonly part?: number;
   /** Of a score or a MIDI file: octaves by which it is read higher, negative for lower. */
   readonly octave?: number;
+  /** What a library can hold; usually all that this program knows. */
+  readonly kinds?: readonly AnyKind[];
 }
 
 /** What of a score is read. */
@@ -59,7 +65,7 @@ export function decodeFile(
   bytes: Uint8Array,
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
-  if (bytes.length > PIECE && isLibrary(bytes)) return fromLibrary(bytes);
+  if (bytes.length > PIECE && isLibrary(bytes)) return fromLibrary(bytes, options);
   if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
   const read = decodeBytes(name, bytes, options);
   return read.ok ? read : fail(...read.problems.map(withCutQuotations));
@@ -79,7 +85,7 @@ function decodeBytes(
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
   }
   if (isPlainText(name, bytes)) return fromText(bytes, options);
-  return looksLikeJson(bytes) ? fromJson(bytes) : fail(unknownFormat(bytes));
+  return looksLikeJson(bytes) ? fromJson(bytes, options) : fail(unknownFormat(bytes));
 }
 
 /** Whether a file is read as quick text or tablature. */
@@ -174,15 +180,23 @@ function fromText(bytes: Uint8Array, options: DecodeFileOptions): Result<Decoded
   });
 }
 
-function fromJson(bytes: Uint8Array): Result<DecodedFile> {
+function fromJson(bytes: Uint8Array, { kinds = KINDS }: DecodeFileOptions): Result<DecodedFile> {
   const text = textOf(bytes);
   if (text === null) return fail(NO_TEXT);
-  const decoded = decodeAny(text);
+  const decoded = decodeAny(text, kinds);
   if (!decoded.ok) return decoded;
   const { value } = decoded;
-  const library = value.kind === 'library';
-  const phrases = value.kind === 'library' ? value.library.phrases : [value.phrase];
-  return ok({ format: 'json', phrases, library, remarks: [] });
+  const file = { format: 'json', library: value.kind === 'library', remarks: [] } as const;
+  switch (value.kind) {
+    case 'phrase':
+      return ok({ ...file, phrases: [value.phrase] });
+    case 'other':
+      return ok({ ...file, phrases: [], others: [value.thing] });
+    case 'library': {
+      const others = othersOf(value.library, kinds);
+      return ok({ ...file, phrases: value.library.phrases, ...(others.length > 0 && { others }) });
+    }
+  }
 }
 
 function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {
@@ -196,14 +210,21 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
   return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
 }
 
-function fromLibrary(bytes: Uint8Array): Result<DecodedFile> {
-  const reader = new LibraryReader();
+function fromLibrary(bytes: Uint8Array, { kinds = KINDS }: DecodeFileOptions): Result<DecodedFile> {
+  const reader = new LibraryReader(kinds);
   const phrases: Phrase[] = [];
+  const others: Thing[] = [];
   for (let at = 0; at < bytes.length && !reader.givenUp; at += PIECE) {
-    for (const { phrase } of reader.take(bytes.subarray(at, at + PIECE))) phrases.push(phrase);
+    for (const { list, kind, value } of reader.take(bytes.subarray(at, at + PIECE))) {
+      // What the list of phrases holds was read as phrases.
+      if (list === 'phrases') phrases.push(value as Phrase);
+      else others.push({ kind, value });
+    }
   }
   const end = reader.end();
-  return end.ok ? ok({ format: 'json', phrases, library: true, remarks: [] }) : end;
+  if (!end.ok) return end;
+  const file = { format: 'json', phrases, library: true, remarks: [] } as const;
+  return ok(others.length === 0 ? file : { ...file, others });
 }
 
 function fromXml(

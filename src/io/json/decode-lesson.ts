@@ -5,7 +5,8 @@ import { checkLesson } from '../../core/lesson/check';
 import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
-import { asDocument, readDocument, readPhrase, wrongFormat } from './decode';
+import { decodePhrase } from './decode';
+import { asDocument, readDocument, wrongFormat } from './document';
 import { explainIssues } from './explain';
 import { lessonShell, ownFormSchema } from './lesson-schema';
 import { LIMITS } from './limits';
@@ -29,7 +30,7 @@ export function decodeLesson(input: unknown): Result<Lesson> {
   const problems: Problem[] = [];
   for (const [i, raw] of shell.value.phrases.entries()) {
     const phrase = asDocument(raw);
-    const read = phrase.ok ? readPhrase(phrase.value) : phrase;
+    const read = phrase.ok ? decodePhrase(phrase.value) : phrase;
     if (read.ok) phrases.push(read.value);
     else {
       problems.push(

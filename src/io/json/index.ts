@@ -1,7 +1,2 @@
-export {
-  type Decoded,
-  decodeAny,
-  decodeLibrary,
-  decodePhrase,
-} from './decode';
+export { decodePhrase } from './decode';
 export { encodeLibrary, encodePhrase } from './encode';

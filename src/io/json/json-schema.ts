@@ -20,9 +20,9 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
     ),
     'library.schema.json': publish(
       librarySchema,
-      'urn:degreewise:schema:library:1',
+      'urn:degreewise:schema:library:2',
       'Library',
-      'Several phrases in one file.',
+      'Phrases and what belongs to them in one file.',
     ),
     'lesson.schema.json': publish(
       lessonSchema,

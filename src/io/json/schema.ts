@@ -212,8 +212,16 @@ export const phraseSchema = named(
 
 export const librarySchema = z.strictObject({
   format: z.literal('degreewise-library'),
-  version: z.literal(1),
+  version: z.literal(2),
   phrases: z.array(phraseSchema).check(z.maxLength(LIMITS.phrases)),
+  others: z.exactOptional(
+    doc(
+      z
+        .array(z.looseObject({ format: text(1, 100), version: whole(1, 1_000_000) }))
+        .check(z.maxLength(LIMITS.phrases)),
+      'Things that are no phrases, each in the format that it names.',
+    ),
+  ),
 });
 
 /** A list whose entries are looked at one by one, so that a broken file costs no more than a good one. */
@@ -234,5 +242,8 @@ export const phraseShell = z.extend(phraseSchema, {
   marks: entries(LIMITS.marks),
 });
 
-/** The library without its phrases, each of which may have a version of its own. */
-export const libraryShell = z.extend(librarySchema, { phrases: entries(LIMITS.phrases) });
+/** The library without its entries, each of which may have a version of its own. */
+export const libraryShell = z.extend(librarySchema, {
+  phrases: entries(LIMITS.phrases),
+  others: z.exactOptional(entries(LIMITS.phrases)),
+});

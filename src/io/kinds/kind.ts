@@ -21,6 +21,8 @@ export interface Identity {
 export interface Kind<T> {
   /** One lower-case word; the beginning of its records' keys. */
   readonly name: string;
+  /** What people call one of it, in lower case, with an s for more: `phrase`, `song form`. */
+  readonly noun: string;
   /** The format that its documents name, and how they come from any version to the newest. */
   readonly versions: MigrationSequence;
   /**
@@ -31,11 +33,27 @@ export interface Kind<T> {
   identityOf(value: T): Identity;
   /** The same under another identity; nothing else of it changes. */
   withIdentity(value: T, identity: Identity): T;
+  /**
+   * Of a kind that names other things by their ids: the same with every id that `to` gives for the
+   * one it names. Asked when something that it names came in under another id.
+   */
+  withReferences?(value: T, to: (kind: string, id: string) => string): T;
+}
+
+/** Something of any kind. */
+export interface Thing<T = unknown> {
+  readonly kind: Kind<T>;
+  readonly value: T;
 }
 
 /** Something that was checked, with the text in which it is kept: fields in the order of the schema. */
 export interface Checked<T> {
   readonly value: T;
+  readonly text: string;
+}
+
+/** Something of any kind that was checked. */
+export interface CheckedThing extends Thing {
   readonly text: string;
 }
 

@@ -13,6 +13,7 @@ import type { AnyKind, Identity, Kind } from './kind';
 /** Improvisation phrases. */
 export const PHRASES: Kind<Phrase> = {
   name: 'phrase',
+  noun: 'phrase',
   versions: PHRASE_MIGRATIONS,
   decode: decodePhrase,
   identityOf: ({ id, parent, meta: { title, created, modified } }) => {
@@ -42,6 +43,7 @@ const withIdentity = <T extends WithMeta>(value: T, identity: Identity): T => {
 /** Lessons, with the phrases they speak of inside. */
 export const LESSONS: Kind<Lesson> = {
   name: 'lesson',
+  noun: 'lesson',
   versions: LESSON_MIGRATIONS,
   decode: decodeLesson,
   identityOf,
@@ -51,6 +53,7 @@ export const LESSONS: Kind<Lesson> = {
 /** Song forms of the user's own. */
 export const FORMS: Kind<OwnForm> = {
   name: 'form',
+  noun: 'song form',
   versions: FORM_MIGRATIONS,
   decode: decodeForm,
   identityOf,
@@ -58,8 +61,8 @@ export const FORMS: Kind<OwnForm> = {
 };
 
 /**
- * Everything that a library can hold. A new kind is a row here and a step in `storage/schema.ts`,
- * which keeps older windows from opening what they do not know; it is then kept, copied, migrated,
- * written to library files and read from them like all others.
+ * Everything that a library can hold. A new kind is a row here: it is then kept, copied, migrated,
+ * written to library files and read from them like all others. What is named by another kind stands
+ * before it, so that it comes in first. See README.md.
  */
 export const KINDS: readonly AnyKind[] = [PHRASES, LESSONS, FORMS];

@@ -1,27 +1,34 @@
 import { fail, ok, type Problem, type Result } from '../../core/result';
+import type { ListName } from './entries';
 
-/** Most characters around the phrases: a few names and numbers. */
+/** Most characters around the lists: a few names and numbers. */
 const MOST_AROUND = 64 * 1024;
 
+/** The text of one entry. */
+export interface EntryText {
+  readonly list: ListName;
+  readonly text: string;
+}
+
 /**
- * Divides the text of a library file, which comes in pieces, into the texts of its phrases and what
+ * Divides the text of a library file, which comes in pieces, into the texts of its entries and what
  * stands around them. It follows strings and brackets only: whether a phrase is one is for its reader.
  */
-export class PhraseSplitter {
+export class LibrarySplitter {
   private around = '';
-  /** Pieces of the phrase that is being read; null between phrases. */
-  private phrase: string[] | null = null;
+  /** Pieces of the entry that is being read; null between entries. */
+  private entry: string[] | null = null;
   private length = 0;
   private depth = 0;
   private inString = false;
   private escaped = false;
-  /** In the list of phrases. */
-  private inside = false;
-  private wasInside = false;
+  /** The list that is being read; null around the lists. */
+  private inside: ListName | null = null;
+  private readonly wasInside = new Set<ListName>();
   private afterComma = false;
   private found: Problem | null = null;
 
-  /** @param most Characters of one phrase. */
+  /** @param most Characters of one entry. */
   constructor(private readonly most: number) {}
 
   /** Why reading on is of no use. */
@@ -29,9 +36,9 @@ export class PhraseSplitter {
     return this.found;
   }
 
-  /** @returns the texts of the phrases that end in this piece. */
-  take(text: string): readonly string[] {
-    const whole: string[] = [];
+  /** @returns the texts of the entries that end in this piece. */
+  take(text: string): readonly EntryText[] {
+    const whole: EntryText[] = [];
     // From where the piece is not yet put away.
     let from = 0;
     for (let i = 0; i < text.length && this.found === null; i++) {
@@ -42,15 +49,18 @@ export class PhraseSplitter {
         else if (c === QUOTE) this.inString = false;
         continue;
       }
-      if (!this.inside) {
+      if (this.inside === null) {
         if (c === QUOTE) this.inString = true;
         else if (c === CLOSE || c === CLOSE_LIST) this.depth -= 1;
         else if (c === OPEN || c === OPEN_LIST) {
           this.depth += 1;
-          if (c === OPEN_LIST && this.depth === 2 && this.opensPhrases(text.slice(from, i))) {
+          const list =
+            c === OPEN_LIST && this.depth === 2 ? this.listAfter(text.slice(from, i)) : null;
+          if (list !== null) {
             this.putAround(text.slice(from, i + 1));
-            this.inside = true;
-            this.wasInside = true;
+            this.inside = list;
+            this.wasInside.add(list);
+            this.afterComma = false;
             from = i + 1;
           }
         }
@@ -58,24 +68,25 @@ export class PhraseSplitter {
       }
       const ends = this.depth === 2 && (c === COMMA || c === CLOSE_LIST);
       if (ends) {
-        if (this.phrase !== null) {
+        const list = this.inside;
+        if (this.entry !== null) {
           this.put(text.slice(from, i));
-          whole.push(this.phrase.join('').trimEnd());
-        } else if (c === COMMA || this.afterComma) whole.push('');
-        this.phrase = null;
+          whole.push({ list, text: this.entry.join('').trimEnd() });
+        } else if (c === COMMA || this.afterComma) whole.push({ list, text: '' });
+        this.entry = null;
         this.length = 0;
         this.afterComma = c === COMMA;
         from = i + 1;
         if (c === CLOSE_LIST) {
-          this.inside = false;
+          this.inside = null;
           this.depth = 1;
           from = i;
         }
         continue;
       }
-      if (this.phrase === null) {
+      if (this.entry === null) {
         if (c === SPACE || c === LINE || c === RETURN || c === TAB) continue;
-        this.phrase = [];
+        this.entry = [];
         from = i;
       }
       if (c === QUOTE) this.inString = true;
@@ -83,30 +94,34 @@ export class PhraseSplitter {
       else if (c === CLOSE || c === CLOSE_LIST) this.depth -= 1;
     }
     const rest = text.slice(from);
-    if (!this.inside) this.putAround(rest);
-    else if (this.phrase !== null) this.put(rest);
+    if (this.inside === null) this.putAround(rest);
+    else if (this.entry !== null) this.put(rest);
     return whole;
   }
 
-  /** After the last piece: the file with an empty list in the place of the phrases. */
+  /** After the last piece: the file with empty lists. */
   end(): Result<string> {
     if (this.found !== null) return fail(this.found);
-    if (this.inside) return fail(CUT_OFF);
+    if (this.inside !== null) return fail(CUT_OFF);
     return ok(this.around);
   }
 
-  private opensPhrases(before: string): boolean {
-    return !this.wasInside && /"phrases"\s*:\s*$/u.test(`${this.around.slice(-64)}${before}`);
+  /** Which list begins after this text; null for none that is read entry by entry. */
+  private listAfter(before: string): ListName | null {
+    const name = /"(phrases|others)"\s*:\s*$/u.exec(`${this.around.slice(-64)}${before}`)?.[1];
+    // The pattern knows no other names.
+    const list = (name ?? null) as ListName | null;
+    return list === null || this.wasInside.has(list) ? null : list;
   }
 
   private put(text: string): void {
     this.length += text.length;
     if (this.length > this.most) {
       this.found = {
-        message: `a phrase has more than ${this.most} characters, and no more are read`,
+        message: `an entry has more than ${this.most} characters, and no more are read`,
         fix: 'Check whether the file is what you meant to open.',
       };
-    } else this.phrase?.push(text);
+    } else this.entry?.push(text);
   }
 
   private putAround(text: string): void {

@@ -1,6 +1,6 @@
 import type { Phrase } from '../../core/phrase/types';
-import { fail, ok, type Result } from '../../core/result';
-import { decodeAny } from '../json';
+import { fail, ok, type Problem, type Result } from '../../core/result';
+import { decodeAny } from '../library/decode';
 import { looksLikeTab, readTextTab } from '../text-tab/read/read-text-tab';
 import { readQuick } from './read';
 import type { QuickDefaults, QuickOrigin } from './read-head';
@@ -25,14 +25,11 @@ export function readPasted(
   if (/^\ufeff?\s*\{\s*"/u.test(text)) {
     const read = decodeAny(text);
     if (!read.ok) return read;
-    const phrases = read.value.kind === 'phrase' ? [read.value.phrase] : read.value.library.phrases;
+    const { value } = read;
+    if (value.kind === 'other') return fail(noPhrase(value.thing.kind.noun));
+    const phrases = value.kind === 'phrase' ? [value.phrase] : value.library.phrases;
     const [phrase, ...more] = phrases;
-    if (phrase === undefined) {
-      return fail({
-        message: 'the library holds no phrase',
-        fix: 'Copy a phrase, or a library that has one.',
-      });
-    }
+    if (phrase === undefined) return fail(noPhrase('library'));
     const ignored = more.length === 0 ? [] : [`${more.length} more phrases of the library`];
     return ok({ kind: 'json', phrase, ignored });
   }
@@ -42,4 +39,11 @@ export function readPasted(
   }
   const read = readQuick(text, origin, defaults);
   return read.ok ? ok({ kind: 'quick', phrase: read.value, ignored: [] }) : read;
+}
+
+function noPhrase(what: string): Problem {
+  return {
+    message: `the ${what} holds no phrase`,
+    fix: 'Copy a phrase, or a library that has one.',
+  };
 }

@@ -1,17 +1,16 @@
-import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
 import type { DecodedFile } from '../../io/file/decode-file';
-import type { Checked } from '../../io/kinds/kind';
+import type { AnyKind, CheckedThing, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
-import type { Added, AddResult, LibraryStore, Stored } from '../../storage/types';
+import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../storage/types';
+import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
-import { capital, count } from '../shared/words';
+import { capital } from '../shared/words';
 
-/** A phrase that came in from a file. */
-export interface CameIn {
-  readonly id: string;
+/** Something that came in from a file. */
+export interface CameIn extends ThingName {
   readonly title: string;
-  /** `same`: it was there already; `copied`: another phrase had its id, it has a new one. */
+  /** `same`: it was there already; `copied`: another one had its id, it has a new one. */
   readonly how: 'added' | 'same' | 'copied';
 }
 
@@ -21,6 +20,8 @@ export type FileOutcome =
       readonly kind: 'in';
       readonly name: string;
       readonly phrases: readonly CameIn[];
+      /** Of other kinds. */
+      readonly others: readonly CameIn[];
       /** What is not just as it was written in the file. */
       readonly remarks: readonly string[];
     }
@@ -30,50 +31,54 @@ export type FileOutcome =
 /** A library file that can be read twice: once to see whether it is right, once to bring it in. */
 export interface LibraryFile {
   /**
-   * Reads it from its first phrase to its last.
-   * @param progress How many phrases were read, and how much of the file, from 0 to 1.
-   * @returns how many phrases there are.
+   * Reads it from its first entry to its last.
+   * @param progress How many entries were read, and how much of the file, from 0 to 1.
+   * @returns how many entries there are.
    */
-  check(progress: (phrases: number, part: number) => void): Promise<Result<number>>;
-  /** Gives its phrases, some at a time, until there are no more or `take` says that it is enough. */
-  each(take: (phrases: readonly Checked<Phrase>[]) => Promise<boolean>): Promise<Result<number>>;
+  check(progress: (entries: number, part: number) => void): Promise<Result<number>>;
+  /** Gives its entries, some at a time, until there are no more or `take` says that it is enough. */
+  each(take: (entries: readonly CheckedThing[]) => Promise<boolean>): Promise<Result<number>>;
 }
 
-/** Phrases of a library file that are written in one transaction. */
+/** Entries of a library file that are written in one transaction. */
 const TOGETHER = 192;
 
 interface Large {
   readonly name: string;
   readonly file: LibraryFile;
-  /** How many phrases were found when it was checked. */
-  readonly phrases: number;
+  /** How many entries were found when it was checked. */
+  readonly entries: number;
 }
 
 /**
- * Brings a library in that was found to be right, so many phrases in a transaction. Where one is
+ * Brings a library in that was found to be right, so many entries in a transaction. Where one is
  * refused, all that came in before is taken back; where it is stopped, what has come in stays, and
  * is told.
  */
 export async function bringLibraryIn(
   store: LibraryStore,
-  { name, file, phrases }: Large,
+  { name, file, entries: all }: Large,
   progress: (done: number) => void,
   stopped: () => boolean,
 ): Promise<FileOutcome> {
-  const all = store.of(PHRASES);
   const came: CameIn[] = [];
-  const added: Stored<Phrase>[] = [];
+  const added: (ThingName & { readonly revision: Revision })[] = [];
+  const renamed = new Map<string, string>();
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
-  let waiting: Checked<Phrase>[] = [];
+  let waiting: CheckedThing[] = [];
   const write = async () => {
-    const result = await all.addChecked(waiting);
+    const entries = inOrder(store, waiting);
+    const result = await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
       refused = result;
       return;
     }
-    result.added.forEach((a, i) => {
-      came.push(cameIn(waiting[i]!.value, a.stored.value.id, a));
-      if (a.kind !== 'same') added.push(a.stored);
+    entries.forEach(({ kind, value }, i) => {
+      const a = result.added[i]!;
+      const one = cameIn(kind, value, a);
+      came.push(one);
+      if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
+      if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
     waiting = [];
     progress(came.length);
@@ -91,10 +96,10 @@ export async function bringLibraryIn(
   const left: string[] = [];
   async function takeBack(): Promise<void> {
     for (let at = 0; at < added.length; at += TOGETHER) {
-      const gone = await all.withdraw(added.slice(at, at + TOGETHER));
+      const gone = await store.things.withdraw(added.slice(at, at + TOGETHER));
       if (gone.kind === 'done') continue;
       left.push(
-        `What had come in could not be taken back: ${count(added.length - at, 'phrase')} of the file may be in the library.`,
+        `What had come in could not be taken back: ${countOf(added.slice(at))} of the file may be in the library.`,
       );
       return;
     }
@@ -106,41 +111,68 @@ export async function bringLibraryIn(
     return { kind: 'out', name, reasons: [...reasons, ...left] };
   }
   const remarks =
-    came.length < phrases
+    came.length < all
       ? [
-          `You stopped: ${count(came.length, 'phrase')} of ${phrases} came in, the others did not. Bring the file in again for the rest.`,
+          `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
         ]
       : [];
-  return { kind: 'in', name, phrases: came, remarks };
+  return { kind: 'in', name, ...byKind(came), remarks };
 }
 
 /** Writes everything that could be read in one go, and says what became of each file. */
 export async function bringIn(
-  store: Pick<LibraryStore, 'add'>,
+  store: Pick<LibraryStore, 'things' | 'kinds'>,
   files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
 ): Promise<readonly FileOutcome[]> {
-  const phrases = files.flatMap(({ result }) => (result.ok ? result.value.phrases : []));
-  const added = phrases.length === 0 ? null : await store.add(phrases);
-  let next = 0;
-  return files.map(({ name, result }): FileOutcome => {
+  const given = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
+  const things = inOrder(store, given.flat());
+  const added = things.length === 0 ? null : await store.things.add(things);
+  const outcomes = new Map<Thing, CameIn>();
+  if (added?.kind === 'saved') {
+    things.forEach((t, i) => {
+      outcomes.set(t, cameIn(t.kind, t.value, added.added[i]!));
+    });
+  }
+  return files.map(({ name, result }, i): FileOutcome => {
     if (!result.ok) {
       return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
     }
     const remarks = result.value.remarks.map(capital);
-    const from = next;
-    next += result.value.phrases.length;
     if (added !== null && added.kind !== 'saved') {
       return { kind: 'out', name, reasons: refusalInWords(added) };
     }
-    const came = result.value.phrases.map((phrase, i) => {
-      const one = added?.added[from + i];
-      if (one === undefined) throw new RangeError('every phrase that was added is reported');
-      return cameIn(phrase, one.stored.phrase.id, one);
+    const came = given[i]!.map((thing) => {
+      const one = outcomes.get(thing);
+      if (one === undefined) throw new RangeError('everything that was added is reported');
+      return one;
     });
-    return { kind: 'in', name, phrases: came, remarks };
+    return { kind: 'in', name, ...byKind(came), remarks };
   });
 }
 
-function cameIn(phrase: Phrase, id: string, { kind }: Pick<Added, 'kind'>): CameIn {
-  return { id, title: phrase.meta.title, how: kind };
+function thingsIn({ phrases, others = [] }: DecodedFile): readonly Thing[] {
+  // Each an object of its own, even where one thing stands in two files.
+  return [...phrases.map((value) => ({ kind: PHRASES, value })), ...others.map((t) => ({ ...t }))];
+}
+
+/** What is named by others before them, so that they can follow a new id. */
+function inOrder<T extends Thing>(
+  { kinds }: Pick<LibraryStore, 'kinds'>,
+  things: readonly T[],
+): readonly T[] {
+  if (things.every((t) => t.kind === PHRASES)) return things;
+  const place = (t: T) => kinds.indexOf(t.kind);
+  return [...things].sort((a, b) => place(a) - place(b));
+}
+
+function byKind(came: readonly CameIn[]) {
+  return {
+    phrases: came.filter((c) => c.kind === PHRASES),
+    others: came.filter((c) => c.kind !== PHRASES),
+  };
+}
+
+function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly value: unknown }>): CameIn {
+  const { title } = kind.identityOf(value);
+  return { kind, id: kind.identityOf(added.stored.value).id, title, how: added.kind };
 }

@@ -1,7 +1,13 @@
 import type { Result } from '../../core/result';
 import type { DecodedFile, ReadChoice } from '../../io/file/decode-file';
 import type { LibraryStore } from '../../storage/types';
-import { bringIn, bringLibraryIn, type FileOutcome, type LibraryFile } from './bring-in';
+import {
+  bringIn,
+  bringLibraryIn,
+  type CameIn,
+  type FileOutcome,
+  type LibraryFile,
+} from './bring-in';
 
 export type { CameIn, FileOutcome, LibraryFile } from './bring-in';
 
@@ -20,7 +26,7 @@ export type ImportState =
 
 export interface LibraryProgress {
   readonly doing: 'checking' | 'bringing in';
-  readonly phrases: number;
+  readonly entries: number;
   /** From 0 to 1. */
   readonly part: number;
 }
@@ -65,7 +71,7 @@ interface Run<F extends FileToRead> {
 /** A file that was read, or a library that was checked. */
 type Found =
   | { readonly name: string; readonly result: Result<DecodedFile> }
-  | { readonly name: string; readonly file: LibraryFile; readonly phrases: number };
+  | { readonly name: string; readonly file: LibraryFile; readonly entries: number };
 
 /** @param reader Made anew for every import. */
 export function createImporter<F extends FileToRead>(
@@ -95,11 +101,11 @@ export function createImporter<F extends FileToRead>(
       if (library === null) {
         found.push({ name: file.name, result: await run.reader.read(file, choice) });
       } else {
-        const checked = await library.check((phrases, part) =>
-          set({ ...reading, library: { doing: 'checking', phrases, part } }),
+        const checked = await library.check((entries, part) =>
+          set({ ...reading, library: { doing: 'checking', entries, part } }),
         );
         const { name } = file;
-        if (checked.ok) found.push({ name, file: library, phrases: checked.value });
+        if (checked.ok) found.push({ name, file: library, entries: checked.value });
         else found.push({ name, result: checked });
       }
       if (run.stopped) return null;
@@ -119,9 +125,9 @@ export function createImporter<F extends FileToRead>(
         continue;
       }
       const reading = { kind: 'reading', name: f.name, done, total: found.length } as const;
-      const progress = (phrases: number) => {
-        const part = phrases / Math.max(1, f.phrases);
-        set({ ...reading, library: { doing: 'bringing in', phrases, part } });
+      const progress = (entries: number) => {
+        const part = entries / Math.max(1, f.entries);
+        set({ ...reading, library: { doing: 'bringing in', entries, part } });
       };
       progress(0);
       outcomes.push(await bringLibraryIn(store, f, progress, () => run.stopped));
@@ -164,9 +170,9 @@ export function createImporter<F extends FileToRead>(
   };
 }
 
-/** The ids of what is new in the library, for taking it out again. */
-export function newIds(files: readonly FileOutcome[]): readonly string[] {
+/** What is new in the library, for taking it out again. */
+export function newThings(files: readonly FileOutcome[]): readonly CameIn[] {
   return files.flatMap((f) =>
-    f.kind === 'in' ? f.phrases.filter((p) => p.how !== 'same').map((p) => p.id) : [],
+    f.kind === 'in' ? [...f.phrases, ...f.others].filter((p) => p.how !== 'same') : [],
   );
 }

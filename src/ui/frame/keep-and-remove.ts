@@ -1,5 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
-import type { LibraryStore } from '../../storage/types';
+import { PHRASES } from '../../io/kinds/kinds';
+import type { LibraryStore, ThingName } from '../../storage/types';
+import { countOf } from '../shared/count-of';
 import { NotThere, onDemand } from '../shared/on-demand';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
@@ -98,44 +100,52 @@ export async function addSamples({ store, notices }: Deps): Promise<void> {
 }
 
 /** Brings removed phrases back. */
-export async function restorePhrases(
+export function restorePhrases(deps: Deps, ids: readonly string[]): Promise<void> {
+  return restoreThings(deps, phrasesNamed(ids));
+}
+
+/** Brings back what was removed. */
+async function restoreThings(
   { store, notices }: Deps,
-  ids: readonly string[],
+  things: readonly ThingName[],
 ): Promise<void> {
-  const result = await store.restore(ids);
-  if (result.kind === 'done') notices.done(`${count(result.ids.length, 'phrase')} brought back.`);
+  const result = await store.things.restore(things);
+  if (result.kind === 'done') notices.done(`${countOf(result.things)} brought back.`);
   else notices.trouble('The phrases were not brought back.', refusalInWords(result));
 }
 
 /** What was taken out last in this window, for the list of what can be done. */
-let lastRemoved: readonly string[] = [];
+let lastRemoved: readonly ThingName[] = [];
 
 /** Whether something was removed here that can be brought back. */
 export const canBringBack = (): boolean => lastRemoved.length > 0;
 
 /** Brings back what was removed last in this window: its notice may have gone. */
 export async function bringBackLast(deps: Deps): Promise<void> {
-  const ids = lastRemoved;
+  const things = lastRemoved;
   lastRemoved = [];
-  await restorePhrases(deps, ids);
+  await restoreThings(deps, things);
 }
 
 /** Takes phrases out of the library, with a way back. */
-export async function removePhrases(
-  { store, notices }: Deps,
-  ids: readonly string[],
-): Promise<void> {
-  const result = await store.remove(ids);
+export function removePhrases(deps: Deps, ids: readonly string[]): Promise<void> {
+  return removeThings(deps, phrasesNamed(ids));
+}
+
+/** Takes things of any kind out of the library, with a way back. */
+export async function removeThings(deps: Deps, named: readonly ThingName[]): Promise<void> {
+  const { store, notices } = deps;
+  const result = await store.things.remove(named);
   if (result.kind !== 'done') {
     notices.trouble('Nothing was removed.', refusalInWords(result));
     return;
   }
-  lastRemoved = result.ids;
-  notices.done(
-    `${count(result.ids.length, 'phrase')} removed. “What can be done here” can bring them back.`,
-    {
-      label: 'Undo',
-      run: () => void restorePhrases({ store, notices }, result.ids),
-    },
-  );
+  const { things } = result;
+  lastRemoved = things;
+  notices.done(`${countOf(things)} removed. “What can be done here” can bring them back.`, {
+    label: 'Undo',
+    run: () => void restoreThings(deps, things),
+  });
 }
+
+const phrasesNamed = (ids: readonly string[]) => ids.map((id) => ({ kind: PHRASES, id }));

@@ -2,7 +2,8 @@ import { strToU8, zipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
 import type { Phrase } from '../../../src/core/phrase/types';
-import { decodeLibrary, decodePhrase, encodeLibrary, encodePhrase } from '../../../src/io/json';
+import { decodePhrase, encodeLibrary, encodePhrase } from '../../../src/io/json';
+import { decodeLibrary } from '../../../src/io/library/decode';
 import { writeMxl } from '../../../src/io/musicxml/package/mxl';
 import { writeMusicXml } from '../../../src/io/musicxml/write/write-musicxml';
 import { build } from '../../support/build';
@@ -53,7 +54,7 @@ describe('check', () => {
       'two.json': xml,
       'three.xml': writeMxl(xml),
       'four.musicxml': new Uint8Array([0xff, 0xfe, ...Buffer.from(xml, 'utf16le')]),
-      lib: encodeLibrary({ format: 'degreewise-library', version: 1, phrases: [PHRASE] }),
+      lib: encodeLibrary({ format: 'degreewise-library', version: 2, phrases: [PHRASE] }),
       '-': JSON_TEXT,
     };
     const { code, out, err } = await degreewise(['check', ...Object.keys(files)], { files });
@@ -121,7 +122,7 @@ describe('show', () => {
   it('lists several phrases with file and title', async () => {
     const library = encodeLibrary({
       format: 'degreewise-library',
-      version: 1,
+      version: 2,
       phrases: [PHRASE, { ...PHRASE, id: 'other', meta: { ...PHRASE.meta, title: 'Other' } }],
     });
     const { out } = await degreewise(['show', '--json', 'a.json', 'l.json'], {
@@ -182,7 +183,7 @@ describe('convert', () => {
   it('keeps a library whole in JSON and takes it apart otherwise', async () => {
     const phrases = [PHRASE, { ...PHRASE, id: 'other' }];
     const files = {
-      'l.json': encodeLibrary({ format: 'degreewise-library', version: 1, phrases }),
+      'l.json': encodeLibrary({ format: 'degreewise-library', version: 2, phrases }),
     };
     const whole = await degreewise(['convert', 'l.json', '-o', 'copy.json'], { files });
     expect(decodeLibrary(whole.text('copy.json'))).toMatchObject({ value: { phrases } });

@@ -7,7 +7,7 @@ import { readSamples } from '../../support/samples';
 
 const LIBRARY = encodeLibrary({
   format: 'degreewise-library',
-  version: 1,
+  version: 2,
   phrases: readSamples().map((s) => s.phrase),
 });
 

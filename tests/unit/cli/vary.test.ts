@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
-import { decodeLibrary, decodePhrase, encodePhrase } from '../../../src/io/json';
+import { decodePhrase, encodePhrase } from '../../../src/io/json';
+import { decodeLibrary } from '../../../src/io/library/decode';
 import { build } from '../../support/build';
 import { memoryIo } from '../../support/memory-io';
 

@@ -32,7 +32,7 @@ export function ImportReport() {
         ) : (
           <>
             <progress max={1} value={state.library.part} aria-label="Of the file" />
-            <p className="quiet">{count(state.library.phrases, 'phrase')}</p>
+            <p className="quiet">{count(state.library.entries, 'phrase')}</p>
           </>
         )}
         <button type="button" onClick={importer.stop}>

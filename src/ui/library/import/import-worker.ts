@@ -1,7 +1,6 @@
-import type { Phrase } from '../../../core/phrase/types';
 import type { Result } from '../../../core/result';
 import { type DecodedFile, decodeFile, type ReadChoice } from '../../../io/file/decode-file';
-import type { Checked } from '../../../io/kinds/kind';
+import type { Thing } from '../../../io/kinds/kind';
 import { LibraryReader } from '../../../io/library/read';
 import { newId } from '../../frame/new-id';
 
@@ -16,20 +15,33 @@ export type ToWorker =
       /** What of a score is read. */
       readonly choice: ReadChoice;
     }
-  /** A library is read from its first phrase to its last, and nothing of it is sent. */
+  /** A library is read from its first entry to its last, and nothing of it is sent. */
   | { readonly kind: 'check'; readonly file: Blob }
-  /** It is read again, and its phrases are sent, so many at a time, each time after `more`. */
+  /** It is read again, and its entries are sent, so many at a time, each time after `more`. */
   | { readonly kind: 'send'; readonly file: Blob }
   | { readonly kind: 'more' };
 
+/** A thing with the name of its kind: a kind itself cannot be sent. */
+export interface SentThing {
+  readonly kind: string;
+  readonly value: unknown;
+}
+
 /** What the page gets back. */
 export type FromWorker =
-  | { readonly kind: 'file'; readonly result: Result<DecodedFile> }
-  | { readonly kind: 'progress'; readonly phrases: number; readonly part: number }
+  | {
+      readonly kind: 'file';
+      readonly result: Result<Omit<DecodedFile, 'others'>>;
+      readonly others: readonly SentThing[];
+    }
+  | { readonly kind: 'progress'; readonly entries: number; readonly part: number }
   | { readonly kind: 'end'; readonly result: Result<number> }
-  | { readonly kind: 'phrases'; readonly phrases: readonly Checked<Phrase>[] };
+  | {
+      readonly kind: 'entries';
+      readonly entries: readonly (SentThing & { readonly text: string })[];
+    };
 
-/** Phrases sent at a time: few enough for the page to take in without being held up. */
+/** Entries sent at a time: few enough for the page to take in without being held up. */
 const SENT = 48;
 /** Milliseconds between two words on how far it has come. */
 const TELL = 200;
@@ -40,13 +52,20 @@ self.addEventListener('message', ({ data }: MessageEvent<ToWorker>) => {
   if (data.kind === 'more') return goOn();
   if (data.kind === 'file') {
     const { name, bytes, now, choice } = data;
-    return tell({ kind: 'file', result: decodeFile(name, bytes, { ...choice, newId, now }) });
+    const read = decodeFile(name, bytes, { ...choice, newId, now });
+    if (!read.ok) return tell({ kind: 'file', result: read, others: [] });
+    const { others = [], ...file } = read.value;
+    return tell({ kind: 'file', result: { ok: true, value: file }, others: others.map(sent) });
   }
   void read(data.file, data.kind === 'send');
 });
 
 function tell(message: FromWorker): void {
   self.postMessage(message);
+}
+
+function sent({ kind, value }: Thing): SentThing {
+  return { kind: kind.name, value };
 }
 
 async function read(file: Blob, send: boolean): Promise<void> {
@@ -64,12 +83,12 @@ async function read(file: Blob, send: boolean): Promise<void> {
 async function readLibrary(file: Blob, send: boolean): Promise<Result<number>> {
   const reader = new LibraryReader();
   const bytes = file.stream().getReader();
-  let waiting: Checked<Phrase>[] = [];
+  let waiting: (SentThing & { readonly text: string })[] = [];
   const sendThem = async () => {
     const more = new Promise<void>((resolve) => {
       goOn = resolve;
     });
-    tell({ kind: 'phrases', phrases: waiting });
+    tell({ kind: 'entries', entries: waiting });
     waiting = [];
     await more;
   };
@@ -77,15 +96,15 @@ async function readLibrary(file: Blob, send: boolean): Promise<Result<number>> {
   let taken = 0;
   for (let next = await bytes.read(); !next.done; next = await bytes.read()) {
     taken += next.value.length;
-    for (const { phrase } of reader.take(next.value)) {
+    for (const entry of reader.take(next.value)) {
       if (!send) continue;
-      waiting.push({ value: phrase, text: JSON.stringify(phrase) });
+      waiting.push({ ...sent(entry), text: JSON.stringify(entry.value) });
       if (waiting.length >= SENT) await sendThem();
     }
     if (reader.givenUp) break;
     if (performance.now() - told < TELL) continue;
     told = performance.now();
-    tell({ kind: 'progress', phrases: reader.done, part: taken / file.size });
+    tell({ kind: 'progress', entries: reader.done, part: taken / file.size });
   }
   if (waiting.length > 0) await sendThem();
   return reader.end();

@@ -1,9 +1,10 @@
 import { useEffect, useRef } from 'react';
 import { isScore } from '../../../io/file/formats';
 import { useApp } from '../../frame/app-context';
-import { type CameIn, type FileOutcome, newIds } from '../../frame/importer';
-import { removePhrases } from '../../frame/keep-and-remove';
+import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
+import { removeThings } from '../../frame/keep-and-remove';
 import { addressOf } from '../../frame/route';
+import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
 import { summaryOf } from './summary';
@@ -20,7 +21,7 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
   const heading = useRef<HTMLHeadingElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: each report is read from its heading.
   useEffect(() => heading.current?.focus(), [files]);
-  const added = newIds(files);
+  const added = newThings(files);
   return (
     <section className="import" aria-labelledby="import-heading">
       <h2 id="import-heading" ref={heading} tabIndex={-1}>
@@ -41,7 +42,7 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
             type="button"
             onClick={() => {
               importer.dismiss();
-              void removePhrases(app, added);
+              void removeThings(app, added);
             }}
           >
             Take {added.length === 1 ? 'it' : 'them'} out again
@@ -79,6 +80,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
           {file.phrases.length > FIRST_PHRASES && (
             <p>… and {count(file.phrases.length - FIRST_PHRASES, 'phrase')} more.</p>
           )}
+          {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
           {file.remarks.length > 0 && (
             <>
               <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>

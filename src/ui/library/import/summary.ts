@@ -1,12 +1,13 @@
-import { type FileOutcome, newIds } from '../../frame/importer';
+import { type FileOutcome, newThings } from '../../frame/importer';
+import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 
 /** One line for the whole import. */
 export function summaryOf(files: readonly FileOutcome[]): string {
   const failed = files.filter((f) => f.kind === 'out').length;
-  const phrases = newIds(files).length;
+  const things = newThings(files);
   const came =
-    phrases === 0 ? 'Nothing new came in' : `${count(phrases, 'phrase')} came into the library`;
+    things.length === 0 ? 'Nothing new came in' : `${countOf(things)} came into the library`;
   if (failed === 0) return `${came}.`;
   if (failed === files.length) {
     return files.length === 1

@@ -1,9 +1,11 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
+import type { Thing } from '../../../io/kinds/kind';
+import { KINDS } from '../../../io/kinds/kinds';
 import { isLibrary } from '../../../io/library/read';
 import type { LibraryFile, Reader } from '../../frame/importer';
 import { NotThere, whyMissing } from '../../shared/on-demand';
-import type { FromWorker, ToWorker } from './import-worker';
+import type { FromWorker, SentThing, ToWorker } from './import-worker';
 
 /** Most bytes of a file that is taken into memory; a library is not, and may have any number. */
 const MOST_BYTES = 256 * 1024 * 1024;
@@ -54,7 +56,7 @@ export function workerReader(now: () => string): Reader<File> {
       const { name } = file;
       const message = { kind: 'file', name, bytes: bytes.value, now: now(), choice } as const;
       return ask<DecodedFile>(message, [bytes.value.buffer], (told) =>
-        told.kind === 'file' ? told.result : null,
+        told.kind === 'file' ? fileOf(told) : null,
       );
     },
     async library(file): Promise<LibraryFile | null> {
@@ -63,12 +65,12 @@ export function workerReader(now: () => string): Reader<File> {
       return {
         check: (progress) =>
           ask<number>({ kind: 'check', file }, [], (told) => {
-            if (told.kind === 'progress') progress(told.phrases, told.part);
+            if (told.kind === 'progress') progress(told.entries, told.part);
             return told.kind === 'end' ? told.result : null;
           }),
         each: (take) =>
           ask<number>({ kind: 'send', file }, [], (told) => {
-            if (told.kind === 'phrases') void take(told.phrases).then(more);
+            if (told.kind === 'entries') void take(withKinds(told.entries)).then(more);
             return told.kind === 'end' ? told.result : null;
           }),
       };
@@ -84,6 +86,20 @@ export function workerReader(now: () => string): Reader<File> {
     if (goOn) worker?.postMessage({ kind: 'more' } satisfies ToWorker);
     else giveUp();
   }
+}
+
+function fileOf({ result, others }: Extract<FromWorker, { kind: 'file' }>): Result<DecodedFile> {
+  if (!result.ok || others.length === 0) return result;
+  return { ok: true, value: { ...result.value, others: withKinds(others) } };
+}
+
+/** The same things with their kinds, which could not be sent. */
+function withKinds<T extends SentThing>(sent: readonly T[]): readonly (Omit<T, 'kind'> & Thing)[] {
+  return sent.map((t) => {
+    const kind = KINDS.find((k) => k.name === t.kind);
+    if (kind === undefined) throw new RangeError(`there is no kind ${t.kind}`);
+    return { ...t, kind };
+  });
 }
 
 function start(): Worker {

@@ -46,7 +46,7 @@ describe('reading a file', () => {
   it('a library gives all its phrases', () => {
     const text = encodeLibrary({
       format: 'degreewise-library',
-      version: 1,
+      version: 2,
       phrases: [phrase, { ...phrase, id: 'quay' }],
     });
     const read = decode('all.json', bytes(text));

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Problem } from '../../../../src/core/result';
-import { decodeAny, decodeLibrary, decodePhrase, encodePhrase } from '../../../../src/io/json';
+import { decodePhrase, encodePhrase } from '../../../../src/io/json';
 import { LIMITS } from '../../../../src/io/json/limits';
+import { decodeAny, decodeLibrary } from '../../../../src/io/library/decode';
 import { build } from '../../../support/build';
 
 const phrase = build('q 5/7 e 4/5 4/7(h) | q. 3/5 e 3/7(bend:E4) q 2/5 2/8', {

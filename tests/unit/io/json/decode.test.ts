@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { formatProblem, type Problem, type Result } from '../../../../src/core/result';
-import {
-  decodeAny,
-  decodeLibrary,
-  decodePhrase,
-  encodeLibrary,
-  encodePhrase,
-} from '../../../../src/io/json';
+import { decodePhrase, encodeLibrary, encodePhrase } from '../../../../src/io/json';
+import { decodeAny, decodeLibrary } from '../../../../src/io/library/decode';
 import { withValue } from '../../../support/broken';
 import { build } from '../../../support/build';
 
@@ -39,7 +34,7 @@ describe('reading back what was written', () => {
 
   it('gives the same library, and knows one from the other', () => {
     const other = { ...phrase, id: 'two' };
-    const library = { format: 'degreewise-library', version: 1, phrases: [phrase, other] } as const;
+    const library = { format: 'degreewise-library', version: 2, phrases: [phrase, other] } as const;
     const text = encodeLibrary(library);
     expect(decodeLibrary(text)).toEqual({ ok: true, value: library });
     expect(decodeAny(text)).toEqual({ ok: true, value: { kind: 'library', library } });
@@ -226,7 +221,7 @@ describe('what is refused, in plain words with its place', () => {
   it.each([
     [
       'a library as a phrase',
-      () => decodePhrase({ format: 'degreewise-library', version: 1, phrases: [] }),
+      () => decodePhrase({ format: 'degreewise-library', version: 2, phrases: [] }),
       'this is a degreewise-library where a degreewise-phrase is expected',
     ],
     [
@@ -254,7 +249,7 @@ describe('what is refused, in plain words with its place', () => {
 });
 
 describe('a library', () => {
-  const shell = { format: 'degreewise-library', version: 1 };
+  const shell = { format: 'degreewise-library', version: 2 };
 
   it('places the problems of its phrases', () => {
     const broken = withValue({ ...phrase, id: 'two' }, '/voices/0/events/4/notes/0/fret', 8);

@@ -3,10 +3,11 @@ import path from 'node:path';
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
-import { LIBRARY_MIGRATIONS, PHRASE_MIGRATIONS } from '../../../../src/io/json/decode';
+import { PHRASE_MIGRATIONS } from '../../../../src/io/json/decode';
 import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from '../../../../src/io/json/decode-lesson';
 import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
 import { readStructure } from '../../../../src/io/json/structure';
+import { LIBRARY_MIGRATIONS } from '../../../../src/io/library/decode';
 import { seededPhrase } from '../../../support/arbitrary';
 import { mutate } from '../../../support/mutate';
 
@@ -70,7 +71,7 @@ describe('the door and an independent validator of the committed schema', () => 
       expect(valid(p), JSON.stringify(valid.errors)).toBe(true);
       expect(readStructure({ ...p }).ok).toBe(true);
     }
-    const library = { format: 'degreewise-library', version: 1, phrases: phrases.slice(0, 20) };
+    const library = { format: 'degreewise-library', version: 2, phrases: phrases.slice(0, 20) };
     expect(oracle('library.schema.json')(library)).toBe(true);
   });
 

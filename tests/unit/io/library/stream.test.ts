@@ -1,18 +1,21 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Phrase } from '../../../../src/core/phrase/types';
+import type { Library, Phrase } from '../../../../src/core/phrase/types';
 import type { Result } from '../../../../src/core/result';
-import { decodeLibrary, encodeLibrary, encodePhrase } from '../../../../src/io/json';
+import { encodeLibrary, encodePhrase } from '../../../../src/io/json';
+import { KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
+import { decodeLibrary } from '../../../../src/io/library/decode';
 import { isLibrary, LibraryReader } from '../../../../src/io/library/read';
-import { PhraseSplitter } from '../../../../src/io/library/split';
+import { LibrarySplitter } from '../../../../src/io/library/split';
 import { libraryPieces } from '../../../../src/io/library/write';
+import { ORDERS, order } from '../../../support/orders';
 import { phraseNamed } from '../../../support/phrase-named';
 
 /* The reader that takes a file whole is the oracle of the one that takes it in pieces. */
 
 const TITLES = ['Quay', '"[{,]}"', 'back\\slash\\', '♭3 – 𝄞', ']]]', ''];
 const phrases = TITLES.map((title, i) => phraseNamed(`p${i}`, title));
-const pretty = encodeLibrary({ format: 'degreewise-library', version: 1, phrases });
+const pretty = encodeLibrary({ format: 'degreewise-library', version: 2, phrases });
 const compact = [...libraryPieces(phrases)].join('');
 
 function read(bytes: Uint8Array, cuts: readonly number[]): { all: Phrase[]; end: Result<number> } {
@@ -21,15 +24,16 @@ function read(bytes: Uint8Array, cuts: readonly number[]): { all: Phrase[]; end:
   const places = [...cuts, bytes.length].map((c) => c % (bytes.length + 1)).sort((a, b) => a - b);
   let from = 0;
   for (const to of [...places, bytes.length]) {
-    for (const { at, phrase } of reader.take(bytes.subarray(from, to))) {
-      expect(at).toBe(all.length);
-      all.push(phrase);
+    for (const { list, at, value } of reader.take(bytes.subarray(from, to))) {
+      expect([list, at]).toEqual(['phrases', all.length]);
+      all.push(value as Phrase);
     }
     from = to;
   }
   return { all, end: reader.end() };
 }
 
+const kinds = [...KINDS, ORDERS];
 const bytesOf = (text: string) => new TextEncoder().encode(text);
 const cuts = fc.array(fc.nat(), { maxLength: 12 });
 
@@ -39,7 +43,7 @@ describe('a library file in pieces', () => {
     expect(compact.length).toBeLessThan(pretty.length / 2);
     expect(compact.split('\n')).toHaveLength(phrases.length + 3);
     expect([...libraryPieces([])].join('')).toBe(
-      '{"format":"degreewise-library","version":1,"phrases":[\n]}\n',
+      '{"format":"degreewise-library","version":2,"phrases":[\n]}\n',
     );
   });
 
@@ -60,7 +64,7 @@ describe('a library file in pieces', () => {
   it('is refused exactly where it is refused whole, whatever was done to it', () => {
     const small = encodeLibrary({
       format: 'degreewise-library',
-      version: 1,
+      version: 2,
       phrases: phrases.slice(0, 2),
     });
     let refused = 0;
@@ -97,7 +101,7 @@ describe('a library file in pieces', () => {
       problems: [{ message: 'the file ends in the middle of its phrases' }],
     });
     expect(
-      read(bytesOf(compact.replace('"version":1,"phrases"', '"version":9,"phrases"')), []).end,
+      read(bytesOf(compact.replace('"version":2,"phrases"', '"version":9,"phrases"')), []).end,
     ).toMatchObject({ problems: [{ pointer: '/version' }] });
     expect(read(new Uint8Array([0x7b, 0xff, 0x7d]), []).end).toMatchObject({
       problems: [{ message: 'the file is no text in UTF-8' }],
@@ -105,15 +109,65 @@ describe('a library file in pieces', () => {
     expect(read(bytesOf(encodePhrase(phrases[0]!)), []).end.ok).toBe(false);
   });
 
+  it('holds things of other kinds in a list of their own, before or behind the phrases', () => {
+    const others = TITLES.map((title, i) => ({ ...order(`p${i}`, title, i) }));
+    const pieces = [...libraryPieces(phrases, others)].join('');
+    const library: Library = { format: 'degreewise-library', version: 2, phrases, others };
+    expect(decodeLibrary(pieces, kinds)).toEqual({ ok: true, value: library });
+    const { format, version } = library;
+    const turned = JSON.stringify({ format, version, others, phrases });
+    for (const text of [pieces, encodeLibrary(library), turned]) {
+      fc.assert(
+        fc.property(cuts, (where) => {
+          const reader = new LibraryReader(kinds);
+          const found = { phrases: [] as unknown[], others: [] as unknown[] };
+          const bytes = bytesOf(text);
+          const places = where.map((c) => c % bytes.length).sort((a, b) => a - b);
+          for (const [i, to] of [...places, bytes.length].entries()) {
+            for (const e of reader.take(bytes.subarray(places[i - 1] ?? 0, to))) {
+              expect(e.kind).toBe(e.list === 'phrases' ? PHRASES : ORDERS);
+              found[e.list].push(e.value);
+            }
+          }
+          expect(reader.end()).toEqual({ ok: true, value: 12 });
+          expect(found).toEqual({ phrases, others });
+        }),
+        { numRuns: 30 },
+      );
+    }
+  });
+
+  it('refuses what it does not know among them, with the place', () => {
+    const libraryWith = (...others: readonly unknown[]) =>
+      bytesOf([...libraryPieces(phrases.slice(0, 1), others)].join(''));
+    const later = libraryWith(order('a', 'A'), { format: 'degreewise-map', version: 1 });
+    for (const [bytes, pointer, message] of [
+      [later, '/others/1/format', 'this program does not know the format degreewise-map'],
+      [libraryWith(phrases[1]), '/others/0/format', 'a phrase stands among the things'],
+      [libraryWith(7), '/others/0', 'there is no phrase and no library here'],
+      [libraryWith(order('a', 'A'), order('a', 'A')), '/others/1/id', 'the same id as entry 1'],
+      [libraryWith({ ...order('a', 'A'), sets: -1 }), '/others/0', 'too_small'],
+    ] as const) {
+      const reader = new LibraryReader(kinds);
+      expect([...reader.take(bytes)].every((e) => e.list === 'phrases' || e.at === 0)).toBe(true);
+      const streamed = reader.end();
+      const whole = decodeLibrary(new TextDecoder().decode(bytes), kinds);
+      for (const end of [streamed, whole]) {
+        expect(end.ok ? null : end.problems[0]).toMatchObject({ pointer });
+        expect(end.ok ? '' : end.problems[0]!.message).toContain(message);
+      }
+    }
+  });
+
   it('gives up after twenty broken phrases, and at one without an end', () => {
-    const many = `{"format":"degreewise-library","version":1,"phrases":[${'{},'.repeat(1_000)}{}]}`;
+    const many = `{"format":"degreewise-library","version":2,"phrases":[${'{},'.repeat(1_000)}{}]}`;
     const { end } = read(bytesOf(many), []);
     expect(end.ok ? 0 : end.problems.length).toBeLessThan(60);
-    const splitter = new PhraseSplitter(1_000);
+    const splitter = new LibrarySplitter(1_000);
     splitter.take('{"phrases":[');
     for (let i = 0; i < 100; i++) splitter.take('{'.repeat(100));
     expect(splitter.problem?.message).toContain('1000 characters');
-    const around = new PhraseSplitter(1_000);
+    const around = new LibrarySplitter(1_000);
     for (let i = 0; i < 100; i++) around.take(' '.repeat(1_000));
     expect(around.problem?.message).toContain('around');
   });

@@ -1,12 +1,19 @@
 import { describe, expect, it } from 'vitest';
-import type { Phrase } from '../../../../src/core/phrase/types';
 import { fail, type Result } from '../../../../src/core/result';
+import { decodeFile } from '../../../../src/io/file/decode-file';
 import { check } from '../../../../src/io/kinds/kind';
-import { PHRASES } from '../../../../src/io/kinds/kinds';
-import { LibraryReader } from '../../../../src/io/library/read';
+import { KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
+import { type LibraryEntry, LibraryReader } from '../../../../src/io/library/read';
 import { libraryPieces } from '../../../../src/io/library/write';
 import { createMemoryStore, type Refusal } from '../../../../src/storage';
-import { createImporter, type ImportState, type Reader } from '../../../../src/ui/frame/importer';
+import {
+  createImporter,
+  type ImportState,
+  newThings,
+  type Reader,
+} from '../../../../src/ui/frame/importer';
+import { summaryOf } from '../../../../src/ui/library/import/summary';
+import { ORDERS, order } from '../../../support/orders';
 import { phraseNamed } from '../../../support/phrase-named';
 
 /* A backup of any size comes back whole, or not at all, or as far as it was let. */
@@ -18,11 +25,11 @@ function reader(): Reader<Fake> {
   let stopped = false;
   const readAll = async (
     text: string,
-    each: (some: readonly Phrase[]) => Promise<boolean>,
+    each: (some: readonly LibraryEntry[]) => Promise<boolean>,
   ): Promise<Result<number>> => {
-    const library = new LibraryReader();
-    for (const { phrase } of library.take(new TextEncoder().encode(text))) {
-      if (stopped || !(await each([phrase]))) return fail({ message: 'reading was stopped' });
+    const library = new LibraryReader(kinds);
+    for (const entry of library.take(new TextEncoder().encode(text))) {
+      if (stopped || !(await each([entry]))) return fail({ message: 'reading was stopped' });
     }
     return library.end();
   };
@@ -37,10 +44,10 @@ function reader(): Reader<Fake> {
       each: (take) =>
         readAll(text, (some) =>
           take(
-            some.map((p) => {
-              const checked = check(PHRASES, p);
+            some.map(({ kind, value }) => {
+              const checked = check(kind, value);
               if (!checked.ok) throw new Error('a phrase that was read is valid');
-              return checked.value;
+              return { kind, ...checked.value };
             }),
           ),
         ),
@@ -51,6 +58,7 @@ function reader(): Reader<Fake> {
   };
 }
 
+const kinds = [...KINDS, ORDERS];
 const SIZE = 1_000;
 const phrases = Array.from({ length: SIZE }, (_, i) => phraseNamed(`p${i}`, `Number ${i}`));
 const backup: Fake = { name: 'phrases.json', text: [...libraryPieces(phrases)].join('') };
@@ -111,7 +119,7 @@ describe('a library that comes in', () => {
     importer.subscribe(() => {
       const s = importer.state();
       if (s.kind !== 'reading' || s.library?.doing !== 'bringing in') return;
-      if (s.library.phrases > 300) importer.stop();
+      if (s.library.entries > 300) importer.stop();
     });
     await importer.take([backup]);
     const file = outcome(importer.state());
@@ -137,6 +145,77 @@ describe('a library that comes in', () => {
     expect(store.snapshot()).toBe(before);
   });
 });
+
+describe('what comes with phrases', () => {
+  const others = [order('o1', 'For p3', 2), { ...order('o2', 'For p4', 3), phrase: 'p4' }];
+  const set: Fake = {
+    name: 'set.json',
+    text: [...libraryPieces(phrases.slice(0, 5), others)].join(''),
+  };
+
+  it('comes in, names what it named though that has a new id, and goes out again', async () => {
+    const mine = phraseNamed('p4', 'Mine, another');
+    const store = createMemoryStore({ kinds, phrases: [mine] });
+    await store.opened();
+    await store.of(ORDERS).save(order('o1', 'Mine, another'), null);
+    const importer = createImporter(store, reader);
+    await importer.take([set]);
+    const file = outcome(importer.state());
+    if (file.kind !== 'in') throw new Error(file.reasons.join());
+    expect(file.others.map((o) => [o.title, o.how])).toEqual([
+      ['For p3', 'copied'],
+      ['For p4', 'added'],
+    ]);
+    const copied = file.phrases.find((p) => p.how === 'copied');
+    expect(store.of(ORDERS).get('o2')?.value.phrase).toBe(copied?.id);
+    expect(summaryOf([file])).toBe('5 phrases, 2 string orders came into the library.');
+    const added = newThings([file]);
+    expect(added).toHaveLength(7);
+    expect(await store.things.remove(added)).toMatchObject({ kind: 'done' });
+    expect(store.snapshot().phrases.map((s) => s.phrase)).toEqual([mine]);
+    expect(
+      store
+        .of(ORDERS)
+        .all()
+        .map((s) => s.value.title),
+    ).toEqual(['Mine, another']);
+    await store.things.restore(added);
+    expect(store.of(ORDERS).all()).toHaveLength(3);
+  });
+
+  it('is taken back with the phrases where the device is full', async () => {
+    let writes = 0;
+    const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+    const store = createMemoryStore({ kinds, refuse: () => (++writes === 3 ? full : null) });
+    await store.opened();
+    const importer = createImporter(store, reader);
+    const many = Array.from({ length: 300 }, (_, i) => order(`o${i}`, `Order ${i}`));
+    await importer.take([
+      { name: 'x.json', text: [...libraryPieces(phrases.slice(0, 250), many)].join('') },
+    ]);
+    expect(outcome(importer.state()).kind).toBe('out');
+    expect([store.snapshot().phrases, store.of(ORDERS).all()]).toEqual([[], []]);
+  });
+
+  it('is written in one go with phrases of a small file, or not at all', async () => {
+    const store = createMemoryStore({ kinds });
+    await store.opened();
+    const small: Reader<{ readonly name: string }> = {
+      read: async () => decodeFile('set.json', new TextEncoder().encode(set.text), ORIGIN),
+      stop: () => {},
+    };
+    const importer = createImporter(store, () => small);
+    await importer.take([{ name: 'set.json' }, { name: 'again.json' }]);
+    expect(importer.state()).toMatchObject({
+      files: [
+        { phrases: [{ how: 'added' }, {}, {}, {}, {}], others: [{ how: 'added' }, {}] },
+        { phrases: [{ how: 'same' }, {}, {}, {}, {}], others: [{ how: 'same' }, {}] },
+      ],
+    });
+  });
+});
+
+const ORIGIN = { kinds, newId: () => 'new', now: '2026-03-01T00:00:00Z' };
 
 describe('what was added a moment ago', () => {
   it('is withdrawn only as it was added', async () => {

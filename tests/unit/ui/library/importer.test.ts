@@ -5,7 +5,7 @@ import { createMemoryStore, type Refusal } from '../../../../src/storage';
 import {
   createImporter,
   type ImportState,
-  newIds,
+  newThings,
   type Reader,
 } from '../../../../src/ui/frame/importer';
 import { summaryOf } from '../../../../src/ui/library/import/summary';
@@ -65,7 +65,7 @@ describe('bringing phrases in', () => {
       reasons: ['Bar 2: it is broken. Mend it.'],
     });
     expect(files[2]).toMatchObject({ kind: 'in', phrases: [{ id: 'c' }] });
-    expect(newIds(files)).toEqual(['a', 'b', 'c']);
+    expect(newThings(files).map((t) => t.id)).toEqual(['a', 'b', 'c']);
     expect(summaryOf(files)).toBe('3 phrases came into the library; 1 file did not.');
     expect(store.snapshot().phrases.length).toBe(3);
     importer.dismiss();
@@ -83,7 +83,7 @@ describe('bringing phrases in', () => {
     const came = files.flatMap((f) => (f.kind === 'in' ? f.phrases : []));
     expect(came.map((p) => p.how)).toEqual(['same', 'copied']);
     expect(came[1]!.id).not.toBe('a');
-    expect(newIds(files)).toEqual([came[1]!.id]);
+    expect(newThings(files).map((t) => t.id)).toEqual([came[1]!.id]);
     const kept = store.snapshot().phrases.find((p) => p.phrase.id === 'a')!;
     expect(kept.phrase.meta.title).toBe('Title a');
   });

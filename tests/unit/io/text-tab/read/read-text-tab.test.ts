@@ -240,7 +240,7 @@ describe('what is pasted', () => {
 
   it('is refused where it is a library without a phrase', () => {
     const read = readPasted(
-      encodeLibrary({ format: 'degreewise-library', version: 1, phrases: [] }),
+      encodeLibrary({ format: 'degreewise-library', version: 2, phrases: [] }),
       ORIGIN,
     );
     expect(read.ok ? '' : read.problems[0]!.message).toBe('the library holds no phrase');

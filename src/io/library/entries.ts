@@ -1,0 +1,100 @@
+import { fail, type Problem, type Result } from '../../core/result';
+import { formatOf, readDocument } from '../json/document';
+import { LIMITS } from '../json/limits';
+import type { RawDocument } from '../json/migrate';
+import type { AnyKind, Thing } from '../kinds/kind';
+import { PHRASES } from '../kinds/kinds';
+
+/** The lists of a library file: phrases, and things of all other kinds. */
+export type ListName = 'phrases' | 'others';
+
+/** So many broken entries are read before a library is given up. */
+const MOST_BROKEN = 20;
+
+/**
+ * Checks the entries of a library one after the other, each as it is when it stands alone, and keeps
+ * what is wrong with any of them.
+ */
+export class Entries {
+  readonly problems: Problem[] = [];
+  private readonly places = new Map<string, number>();
+  private broken = 0;
+
+  /** @param kinds What a library can hold. */
+  constructor(private readonly kinds: readonly AnyKind[]) {}
+
+  get givenUp(): boolean {
+    return this.broken >= MOST_BROKEN;
+  }
+
+  /**
+   * @param input Its text, or what was parsed of it; an empty text for one that is missing.
+   * @returns null where anything is wrong with it.
+   */
+  check(list: ListName, at: number, input: Result<RawDocument> | string): Thing | null {
+    const document = typeof input === 'string' ? documentIn(input) : input;
+    const read = document.ok ? this.read(list, document.value) : document;
+    if (!read.ok) {
+      this.broken += 1;
+      for (const p of read.problems) {
+        this.problems.push({ ...p, pointer: `/${list}/${at}${p.pointer ?? ''}` });
+      }
+      return null;
+    }
+    const { kind, value } = read.value;
+    const key = `${kind.name} ${kind.identityOf(value).id}`;
+    const first = this.places.get(key);
+    if (first === undefined) this.places.set(key, at);
+    else {
+      this.broken += 1;
+      this.problems.push({
+        message: `the ${kind.noun} has the same id as ${
+          list === 'phrases' ? 'phrase' : 'entry'
+        } ${first + 1}`,
+        fix: 'Give one of them another id, or remove it.',
+        pointer: `/${list}/${at}/id`,
+      });
+    }
+    return read.value;
+  }
+
+  private read(list: ListName, document: RawDocument): Result<Thing> {
+    const kind = list === 'phrases' ? PHRASES : this.kindOf(document);
+    if (kind === null) return fail(unknownFormat(formatOf(document)));
+    const read = kind.decode(document);
+    return read.ok ? { ok: true, value: { kind, value: read.value } } : read;
+  }
+
+  private kindOf(document: RawDocument): AnyKind | null {
+    const format = formatOf(document);
+    const kind = this.kinds.find((k) => k.versions.format === format);
+    return kind === undefined || kind === PHRASES ? null : kind;
+  }
+}
+
+function documentIn(text: string): Result<RawDocument> {
+  return text === '' ? fail(MISSING) : readDocument(text, LIMITS.phraseText);
+}
+
+function unknownFormat(format: unknown): Problem {
+  if (format === PHRASES.versions.format) {
+    return {
+      message: 'a phrase stands among the things that are no phrases',
+      fix: "Put it into the list 'phrases'.",
+      pointer: '/format',
+    };
+  }
+  const ours = typeof format === 'string' && /^degreewise-[a-z-]{1,40}$/u.test(format);
+  return {
+    message: ours ? `this program does not know the format ${format}` : 'nothing says what this is',
+    fix: ours
+      ? 'Open the file with a newer release of the program.'
+      : "Its field 'format' must name one of the formats of this program.",
+    pointer: '/format',
+  };
+}
+
+const MISSING: Problem = {
+  message: 'there is nothing between two commas',
+  fix: 'Remove one of the commas.',
+};
