@@ -18,6 +18,7 @@ interface Parts {
   readonly found: readonly string[];
   readonly chosen: readonly string[];
   readonly exportIds: (ids: readonly string[]) => void;
+  readonly backUp: () => void;
   readonly remove: (ids: readonly string[]) => void;
   readonly setChosen: (ids: readonly string[]) => void;
   readonly hasSamples: boolean;
@@ -76,9 +77,16 @@ export function libraryActions(p: Parts): readonly Action[] {
       id: 'library.export-shown',
       title: `Export all that are shown (${found.length})`,
       group: 'Library',
-      words: 'save download print backup',
+      words: 'save download print',
       ...noneFound,
       run: () => p.exportIds(found),
+    },
+    {
+      id: 'library.backup',
+      title: 'Back up the whole library',
+      group: 'Library',
+      words: 'save download copy everything forms lessons',
+      run: p.backUp,
     },
     {
       id: 'library.choose-shown',

@@ -13,6 +13,7 @@ import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/libra
 import type { StoredPhrase } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
+import { useBackup } from '../frame/export/use-backup';
 import { useExport } from '../frame/export/use-export';
 import { addSamples, removePhrases } from '../frame/keep-and-remove';
 import type { RouteOf } from '../frame/route';
@@ -65,13 +66,24 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
       <Shelves phrases={phrases} route={route}>
         {problems.length > 0 && <DamagedList problems={problems} />}
       </Shelves>
-      {persisted === false && lasting && (
-        <p className="quiet">
-          This browser may clear the library when space on the device runs low. Export a copy now
-          and then.
-        </p>
-      )}
+      {persisted === false && lasting && <MayBeCleared />}
     </section>
+  );
+}
+
+/** The browser has promised nothing. */
+function MayBeCleared() {
+  const { open, dialog } = useBackup();
+  return (
+    <>
+      <p className="quiet">
+        This browser may clear the library when space on the device runs low.{' '}
+        <button type="button" onClick={open}>
+          Back up the library …
+        </button>
+      </p>
+      {dialog}
+    </>
   );
 }
 
@@ -110,6 +122,7 @@ function Shelves({
   }, [answer, narrowed, search.waiting, begun]);
   const [chosenIds, setChosen] = useState(NOTHING);
   const { open: openExport, dialog } = useExport();
+  const { open: backUp, dialog: backup } = useBackup();
   const byId = useMemo(() => new Map(phrases.map((s) => [s.phrase.id, s])), [phrases]);
   const chosen = useMemo(() => inOrder(found, facts, chosenIds), [found, facts, chosenIds]);
   const choose = useCallback((id: string, on: boolean) => {
@@ -147,11 +160,12 @@ function Shelves({
           found: found.map((f) => f.id),
           chosen,
           exportIds,
+          backUp,
           remove,
           setChosen: (ids) => setChosen(new Set(ids)),
           hasSamples: phrases.some((s) => s.sample),
         }),
-      [app, view, show, found, chosen, exportIds, remove, phrases],
+      [app, view, show, found, chosen, exportIds, backUp, remove, phrases],
     ),
   );
   const begin = useCallback(() => setBegun(true), []);
@@ -215,6 +229,7 @@ function Shelves({
         </>
       )}
       {dialog}
+      {backup}
     </>
   );
 }

@@ -1,0 +1,85 @@
+import { useEffect, useId, useRef, useState } from 'react';
+import { PHRASES } from '../../../io/kinds/kinds';
+import { publishLibrary } from '../../../publish/publish';
+import { countOf } from '../../shared/count-of';
+import { saveFile } from '../../shared/save-file';
+import { useApp } from '../app-context';
+import './export.css';
+
+/** Milliseconds between two words on how far it has come. */
+const TELL = 100;
+
+/** Saves one file with everything that the library holds, of whatever kind. */
+export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
+  const { store, notices, now } = useApp();
+  const dialog = useRef<HTMLDialogElement>(null);
+  const stop = useRef<AbortController | null>(null);
+  const [done, setDone] = useState<number | null>(null);
+  const [trouble, setTrouble] = useState<string | null>(null);
+  const id = useId();
+  useEffect(() => {
+    dialog.current?.showModal();
+    return () => stop.current?.abort();
+  }, []);
+  const phrases = store.snapshot().phrases.map((s) => s.phrase);
+  const others = store.kinds
+    .filter((k) => k !== PHRASES)
+    .flatMap((kind) =>
+      store
+        .of(kind)
+        .all()
+        .map(({ value }) => ({ kind, value })),
+    );
+  const all = [...phrases.map(() => ({ kind: PHRASES })), ...others];
+  const save = async () => {
+    const abort = new AbortController();
+    stop.current = abort;
+    setTrouble(null);
+    setDone(0);
+    let told = 0;
+    const onPhrase = (n: number) => {
+      if (performance.now() - told < TELL) return;
+      told = performance.now();
+      setDone(n);
+    };
+    try {
+      const progress = { onPhrase, signal: abort.signal };
+      const file = await publishLibrary(phrases, (piece) => new Blob([piece]), progress, others);
+      const name = `library-${now().slice(0, 10)}.json`;
+      saveFile({ ...file, name });
+      dialog.current?.close();
+      notices.done(`Saved as ${name}: ${countOf(all)}.`);
+    } catch (reason) {
+      setDone(null);
+      if (abort.signal.aborted) return;
+      setTrouble(reason instanceof Error ? reason.message : String(reason));
+    }
+  };
+  return (
+    <dialog ref={dialog} className="export" aria-labelledby={`${id}-title`} onClose={onClose}>
+      <form
+        method="dialog"
+        onSubmit={(e) => {
+          e.preventDefault();
+          void save();
+        }}
+      >
+        <h2 id={`${id}-title`}>Back up the library</h2>
+        <p>
+          One file with all that is in it: {countOf(all)}. Bring it in again at any time, here or on
+          another device; what is there already stays as it is.
+        </p>
+        <p role="status">{done !== null && `Writing ${done + 1} of ${all.length} …`}</p>
+        {trouble !== null && <p role="alert">Nothing was saved. The program says: {trouble}.</p>}
+        <p className="buttons">
+          <button type="submit" className="primary" disabled={done !== null}>
+            Save the backup
+          </button>
+          <button type="button" onClick={() => dialog.current?.close()}>
+            {done === null ? 'Close' : 'Stop'}
+          </button>
+        </p>
+      </form>
+    </dialog>
+  );
+}

@@ -1,0 +1,25 @@
+import { expect, it } from 'vitest';
+import { writeMerged } from '../../../src/cli/commands/merge';
+import { Shell } from '../../../src/cli/shell';
+import { KINDS } from '../../../src/io/kinds/kinds';
+import { decodeLibrary } from '../../../src/io/library/decode';
+import { memoryIo } from '../../support/memory-io';
+import { ORDERS, order } from '../../support/orders';
+import { phraseNamed } from '../../support/phrase-named';
+
+it('merges what is no phrase by the same rules', async () => {
+  const io = memoryIo();
+  const of = (...values: readonly ReturnType<typeof order>[]) => ({
+    phrases: [phraseNamed('p', 'Quay')],
+    others: values.map((value) => ({ kind: ORDERS, value })),
+  });
+  const later = { ...order('a', 'Changed later'), modified: '2026-03-02T00:00:00Z' };
+  const collections = [of(order('a', 'First'), order('b', 'B')), of(later, order('b', 'B'))];
+  await writeMerged(new Shell(io), collections, 'all.json', false);
+  expect(io.stdout()).toBe('wrote all.json: 1 phrase, 3 string orders\n');
+  expect(io.stderr()).toBe("'Changed later' is there in 2 versions; all are kept\n");
+  const text = new TextDecoder().decode(io.disk.get('all.json'));
+  const read = decodeLibrary(text, [...KINDS, ORDERS]);
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  expect(read.value.others?.map((o) => o.title)).toEqual(['Changed later', 'First', 'B']);
+});
