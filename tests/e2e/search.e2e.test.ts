@@ -2,6 +2,7 @@ import type { Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { define } from '../../src/core/search/define/define';
 import { readQuery } from '../../src/core/search/query/read';
+import { encodePhrase } from '../../src/io/json';
 import { readSamples } from '../support/samples';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
@@ -65,5 +66,34 @@ describe('the field that finds', () => {
     await page.getByText(`${expected('6 b7').length - 1} of 32 phrases`, { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
+  });
+
+  it('finds what is like a phrase, and what is here twice', async () => {
+    const page = await app.library();
+    const original = samples.find((p) => p.meta.title === 'Third Rung')!;
+    const twin = { ...original, id: 'e2e-twin', meta: { ...original.meta, title: 'Third Twin' } };
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Bring phrases in …' }).click();
+    await (await chooser).setFiles({
+      name: 'twin.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(encodePhrase(twin)),
+    });
+    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await page.getByRole('link', { name: 'Third Rung' }).click();
+    await page.getByRole('link', { name: 'More like this' }).click();
+    await page.getByText('Like Third Rung, the likest first, in any key.').waitFor();
+    await expect.poll(async () => (await titles(page))[0], { timeout: 10_000 }).toBe('Third Twin');
+    await page.getByRole('button', { name: 'Leave that' }).click();
+    await page.getByText('34 phrases', { exact: true }).waitFor();
+    await page.keyboard.press('Control+.');
+    await page.keyboard.type('here twice');
+    await page.keyboard.press('Enter');
+    const pair = page.locator('.twins li', { hasText: 'Third Twin' });
+    await pair.getByText('the same melody').waitFor();
+    await expectAccessible(page);
+    await pair.getByRole('button', { name: 'Keep only Third Rung' }).click();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
+    expect(await titles(page)).not.toContain('Third Twin');
   });
 });

@@ -9,6 +9,8 @@ import { foldText } from './fold';
 export interface LibraryFilter {
   /** A text of the query language, which the index of the library answers. */
   readonly words: string;
+  /** Id of a phrase: what is like it, the likest first; empty for none. */
+  readonly like: string;
   /** All of them, whatever their case. */
   readonly tags: readonly string[];
   readonly key: Key | null;
@@ -22,6 +24,7 @@ export interface LibraryFilter {
 
 export const NO_FILTER: LibraryFilter = {
   words: '',
+  like: '',
   tags: [],
   key: null,
   chord: '',
@@ -33,6 +36,7 @@ export const NO_FILTER: LibraryFilter = {
 export function isNoFilter(f: LibraryFilter): boolean {
   return (
     f.words.trim() === '' &&
+    f.like === '' &&
     f.tags.length === 0 &&
     f.key === null &&
     f.chord.trim() === '' &&
@@ -41,7 +45,7 @@ export function isNoFilter(f: LibraryFilter): boolean {
   );
 }
 
-/** The facts that all of a filter but its words lets through, in their order. */
+/** The facts that all of a filter but its words and likeness lets through, in their order. */
 export function filterPhrases<F extends PhraseFacts>(
   all: readonly F[],
   filter: LibraryFilter,

@@ -31,6 +31,13 @@ export interface Twins {
   readonly unlikeness: number;
 }
 
+export interface TwinsFound {
+  readonly found: readonly Twins[];
+  /** So many of all have been looked at. */
+  readonly looked: number;
+  readonly of: number;
+}
+
 /** Below it two phrases are called nearly the same: one or two notes of twenty differ. */
 export const NEARLY = 0.05;
 /** Shorter lines are alike by chance. */
@@ -86,13 +93,16 @@ export class Finder {
   }
 
   /**
-   * Phrases that are the same music or nearly so, each pair once.
-   * @param most So many pairs, those of the newest phrases first.
+   * Phrases that are the same music or nearly so, each pair once, those of the newest phrases first.
+   * @param begin How many of the newest have been looked at before.
+   * @param many So many are looked at now, so that a large library can be asked in slices.
    */
-  twins(most: number): readonly Twins[] {
+  twins(begin = 0, many = Number.POSITIVE_INFINITY): TwinsFound {
     const index = this.likeness();
     const found: Twins[] = [];
-    for (let n = this.catalogue.end - 1; n >= 0 && found.length < most; n--) {
+    const { end } = this.catalogue;
+    const last = Math.max(0, end - begin - many);
+    for (let n = end - begin - 1; n >= last; n--) {
       const line = this.catalogue.entries[n] === null ? null : index.lineOf(n);
       if (line === null || line.pitches.length < LEAST_NOTES) continue;
       for (const { id, unlikeness } of this.named(index.find(line, 2, (other) => other < n))) {
@@ -101,7 +111,7 @@ export class Finder {
         }
       }
     }
-    return found.slice(0, most);
+    return { found, looked: end - last, of: end };
   }
 
   private mended(search: Parameters<typeof correctSearch>[0]): ReturnType<typeof correctSearch> {

@@ -24,6 +24,11 @@ export function ChoiceBar({ chosen, onExport, onRemove, onClear }: Props) {
         ) : (
           <span className="quiet">Choose two to compare them</span>
         )}
+        {chosen.length === 1 && (
+          <a className="button" href={addressOf({ page: 'library', query: { like: a } })}>
+            More like this
+          </a>
+        )}
         <button type="button" onClick={onExport}>
           Export
         </button>

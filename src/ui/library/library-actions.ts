@@ -97,6 +97,23 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => p.setChosen(found),
     },
     {
+      id: 'library.twins',
+      title: 'Show what is here twice, in any key',
+      group: 'Library',
+      words: 'duplicates double same alike merge',
+      run: () => navigate({ page: 'library', query: { twins: 'yes' } }),
+    },
+    {
+      id: 'chosen.like',
+      title: 'Find more like the chosen phrase',
+      group: 'Chosen phrases',
+      words: 'similar alike',
+      ...(chosen.length === 1 ? {} : { blocked: 'Choose one phrase first.' }),
+      run: () => {
+        if (a !== undefined) navigate({ page: 'library', query: { like: a } });
+      },
+    },
+    {
       id: 'chosen.compare',
       title: 'Compare the two chosen phrases',
       group: 'Chosen phrases',

@@ -10,14 +10,15 @@ import { choicesOf } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
 import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
+import type { Answered, LikeOne } from '../../core/search/finder';
 import type { StoredPhrase } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
 import { useExport } from '../frame/export/use-export';
 import { addSamples, removePhrases } from '../frame/keep-and-remove';
-import type { RouteOf } from '../frame/route';
-import { useSearch } from '../frame/search/use-search';
+import { addressOf, type RouteOf } from '../frame/route';
+import { useLike, useSearch } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
@@ -36,6 +37,9 @@ import { useFacts } from './use-facts';
 const FilterPanel = partOnDemand(
   onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
   <div className="filter-waiting" />,
+);
+const TwinsList = partOnDemand(
+  onDemand('The list of twins', () => import('./twins-list').then((m) => m.TwinsList)),
 );
 const DamagedList = partOnDemand(
   onDemand('The list of damaged records', () =>
@@ -115,11 +119,14 @@ function Shelves({
     () => sortPhrases(filterPhrases(facts, looked.filter), looked.order),
     [facts, looked],
   );
+  const like = useLike(view.filter.like);
   const found = useMemo(() => {
+    if (view.filter.like !== '') return likest(like, answer, narrowed);
     if (answer === null) return search.waiting && !begun ? [] : narrowed;
     const byId = new Map(narrowed.map((f) => [f.id, f]));
     return answer.ids.flatMap((id) => byId.get(id) ?? []);
-  }, [answer, narrowed, search.waiting, begun]);
+  }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
+  const seeking = search.waiting || (view.filter.like !== '' && like === null);
   const [chosenIds, setChosen] = useState(NOTHING);
   const { open: openExport, dialog } = useExport();
   const { open: backUp, dialog: backup } = useBackup();
@@ -175,9 +182,7 @@ function Shelves({
       <div className="library-head">
         <h1>Library</h1>
         <p role="status" className="quiet">
-          {search.waiting
-            ? 'Looking …'
-            : tally(found.length, phrases.length, isNoFilter(looked.filter))}
+          {seeking ? 'Looking …' : tally(found.length, phrases.length, isNoFilter(looked.filter))}
         </p>
         <button type="button" onClick={() => void beginPhrase(app)}>
           Write a new phrase
@@ -203,8 +208,21 @@ function Shelves({
             onChange={show}
             onBegin={begin}
           />
+          {view.filter.like !== '' && (
+            <p className="like-what">
+              Like <b>{titleIn(byId, view.filter.like)}</b>, the likest first, in any key.{' '}
+              <a href={addressOf({ page: 'phrase', id: view.filter.like, query: {} })}>See it</a>{' '}
+              <button
+                type="button"
+                onClick={() => show({ ...view, filter: { ...view.filter, like: '' } })}
+              >
+                Leave that
+              </button>
+            </p>
+          )}
+          {route.query.twins !== undefined && <TwinsList byId={byId} remove={remove} />}
           {(reading ?? search.reading) !== null && <Reading {...(reading ?? search.reading)!} />}
-          {found.length === 0 && reading === null && search.reading === null && !search.waiting ? (
+          {found.length === 0 && reading === null && search.reading === null && !seeking ? (
             <div className="nothing-found">
               <p>No phrase has all of this.</p>
               <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
@@ -246,6 +264,22 @@ function Reading({ done, total }: { readonly done: number; readonly total: numbe
 
 function tally(found: number, all: number, everything: boolean): string {
   return everything ? count(all, 'phrase') : `${found} of ${count(all, 'phrase')}`;
+}
+
+function likest(
+  like: readonly LikeOne[] | null,
+  answer: Answered | null,
+  narrowed: readonly PhraseFacts[],
+): readonly PhraseFacts[] {
+  if (like === null) return [];
+  const byId = new Map(narrowed.map((f) => [f.id, f]));
+  const asked = answer === null ? null : new Set(answer.ids);
+  return like.flatMap(({ id }) => (asked?.has(id) === false ? [] : (byId.get(id) ?? [])));
+}
+
+function titleIn(byId: ReadonlyMap<string, StoredPhrase>, id: string): string {
+  const title = byId.get(id)?.phrase.meta.title ?? 'a phrase that is gone';
+  return title.trim() === '' ? 'Untitled' : title;
 }
 
 /** The chosen ids as they are shown, those that are filtered out last. */

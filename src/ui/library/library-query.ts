@@ -20,6 +20,7 @@ export function readView(q: Query, usual: LibraryOrder = LIBRARY_ORDERS[0]): Lib
   return {
     filter: {
       words: q.find ?? NO_FILTER.words,
+      like: q.like ?? NO_FILTER.like,
       tags: list(q.tags).map(decodeTag),
       key: parseKey(q.key ?? ''),
       chord: q.chord ?? NO_FILTER.chord,
@@ -37,6 +38,7 @@ export function writeView(
 ): Query {
   return {
     find: filter.words,
+    like: filter.like,
     tags: filter.tags.map(encodeURIComponent).join(','),
     key: filter.key === null ? '' : formatKey(filter.key),
     chord: filter.chord,

@@ -154,6 +154,9 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
         <a className="button" href={addressOf({ page: 'vary', id, query: {} })}>
           Vary it
         </a>
+        <a className="button" href={addressOf({ page: 'library', query: { like: id } })}>
+          More like this
+        </a>
         <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
           Print it
         </a>
@@ -197,6 +200,13 @@ function usePhraseActions(draft: Draft, exportIt: () => void): void {
         group,
         run: () => navigate({ page: 'move', id, query: { to: c.text } }),
       })),
+      {
+        id: 'phrase.like',
+        title: 'Find more like this one, in any key',
+        group,
+        words: 'similar alike search',
+        run: () => navigate({ page: 'library', query: { like: id } }),
+      },
       {
         id: 'phrase.vary',
         title: 'Vary it: double stops, approaches, fewer notes, another ending',

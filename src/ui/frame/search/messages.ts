@@ -1,19 +1,19 @@
 import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
 import type { Result } from '../../../core/result';
-import type { Answered, LikeOne, Twins } from '../../../core/search/finder';
+import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 
 /** What is asked of the index. */
 export type Question =
   | { readonly kind: 'find'; readonly text: string; readonly order: LibraryOrder }
   | { readonly kind: 'like'; readonly id: string; readonly most: number }
-  | { readonly kind: 'twins'; readonly most: number };
+  | { readonly kind: 'twins'; readonly begin: number; readonly many: number };
 
 /** Ids and lists of ids travel as one text each: none has a space, and one text is quickly copied. */
 export interface Answers {
   readonly find: Result<Omit<Answered, 'ids'> & { readonly ids: string }>;
   readonly like: readonly LikeOne[];
-  readonly twins: readonly Twins[];
+  readonly twins: TwinsFound;
 }
 
 /** A phrase with what tells it from every other state of it. */

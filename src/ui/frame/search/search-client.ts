@@ -1,6 +1,6 @@
 import type { LibraryOrder } from '../../../core/library/sort';
 import { fail, type Result } from '../../../core/result';
-import type { Answered, LikeOne, Twins } from '../../../core/search/finder';
+import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 import type { LibraryStore, StoredPhrase } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
@@ -27,7 +27,10 @@ export interface IndexState {
 export class SearchClient {
   private readonly worker: Worker;
   private readonly listeners = new Set<() => void>();
-  private readonly waiting = new Map<number, (answer: unknown) => void>();
+  private readonly waiting = new Map<
+    number,
+    { readonly question: Question; readonly resolve: (answer: unknown) => void }
+  >();
   /** What the index has, or has been sent. */
   private readonly sent = new Map<string, StoredPhrase>();
   private todo = new Map<string, StoredPhrase>();
@@ -67,19 +70,18 @@ export class SearchClient {
     return this.ask({ kind: 'like', id, most });
   }
 
-  twins(most: number): Promise<readonly Twins[]> {
-    return this.ask({ kind: 'twins', most });
+  twins(begin: number, many: number): Promise<TwinsFound> {
+    return this.ask({ kind: 'twins', begin, many });
   }
 
   private ask<T>(question: Question): Promise<T> {
     const number = this.next++;
     return new Promise<T>((resolve) => {
       if (this.current.trouble !== null) {
-        if (question.kind === 'find') resolve(fail({ message: this.current.trouble }) as T);
-        else resolve([] as T);
+        resolve(noAnswer(question, this.current.trouble) as T);
         return;
       }
-      this.waiting.set(number, resolve as (answer: unknown) => void);
+      this.waiting.set(number, { question, resolve: resolve as (answer: unknown) => void });
       this.tell({ kind: 'ask', number, question });
     });
   }
@@ -110,7 +112,7 @@ export class SearchClient {
         setTimeout(() => this.goOn());
         return;
       case 'answer':
-        this.waiting.get(message.number)?.(message.answer);
+        this.waiting.get(message.number)?.resolve(message.answer);
         this.waiting.delete(message.number);
     }
   }
@@ -173,9 +175,9 @@ export class SearchClient {
   private async fail(cause: unknown): Promise<void> {
     const missing = new NotThere('What finds phrases', await whyMissing(), cause);
     this.set({ ...this.current, reading: null, trouble: missing.message });
-    for (const [number, resolve] of this.waiting) {
+    for (const [number, { question, resolve }] of this.waiting) {
       this.waiting.delete(number);
-      resolve(fail({ message: missing.message }));
+      resolve(noAnswer(question, missing.message));
     }
   }
 
@@ -186,6 +188,18 @@ export class SearchClient {
 
   private tell(message: ToIndex): void {
     this.worker.postMessage(message);
+  }
+}
+
+/** What stands for the answer where none will come. */
+function noAnswer(question: Question, message: string): Answers[Question['kind']] {
+  switch (question.kind) {
+    case 'find':
+      return fail({ message });
+    case 'like':
+      return [];
+    case 'twins':
+      return { found: [], looked: 0, of: 0 };
   }
 }
 

@@ -36,7 +36,7 @@ function answerTo(q: Question): Answers[Question['kind']] {
     case 'like':
       return finder.like(q.id, q.most);
     case 'twins':
-      return finder.twins(q.most);
+      return finder.twins(q.begin, q.many);
   }
 }
 

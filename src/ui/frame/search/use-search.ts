@@ -1,7 +1,7 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import type { LibraryOrder } from '../../../core/library/sort';
 import type { Problem } from '../../../core/result';
-import type { Answered } from '../../../core/search/finder';
+import type { Answered, LikeOne } from '../../../core/search/finder';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { useApp } from '../app-context';
 import type { IndexState, SearchClient } from './search-client';
@@ -91,4 +91,29 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
     waiting: heard.answer === null && problem === null,
     reading: state.reading,
   };
+}
+
+/** So many that are like a phrase are shown. */
+const MOST_LIKE = 60;
+
+/**
+ * What is like a phrase, the likest first.
+ * @param id Empty for none.
+ * @returns null while no answer has come, or where nothing is asked.
+ */
+export function useLike(id: string): readonly LikeOne[] | null {
+  const { client, state } = useSearchClient(id !== '');
+  const [heard, setHeard] = useState<{ id: string; like: readonly LikeOne[] } | null>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: an index that has grown may know more.
+  useEffect(() => {
+    if (id === '' || client === null) return;
+    let shown = true;
+    void client.like(id, MOST_LIKE).then((like) => {
+      if (shown) setHeard({ id, like });
+    });
+    return () => {
+      shown = false;
+    };
+  }, [id, client, state.version]);
+  return heard?.id === id ? heard.like : null;
 }

@@ -143,8 +143,10 @@ describe('the field that finds', () => {
     same.put(sheetOf(third));
     same.put(sheetOf(build(moved, { id: 'b', title: 'B', key: 'D' })));
     expect(same.like('a', 5)[0]).toEqual({ id: 'b', unlikeness: 0 });
-    expect(same.twins(10)).toEqual([{ ids: ['a', 'b'], unlikeness: 0 }]);
+    expect(same.twins().found).toEqual([{ ids: ['a', 'b'], unlikeness: 0 }]);
+    expect(same.twins(0, 1)).toMatchObject({ looked: 1, of: 3 });
+    expect(same.twins(1, 2)).toEqual({ found: [], looked: 3, of: 3 });
     same.delete('b');
-    expect(same.twins(10)).toEqual([]);
+    expect(same.twins().found).toEqual([]);
   });
 });

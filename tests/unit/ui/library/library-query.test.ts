@@ -41,6 +41,7 @@ describe('a view of the library in its address', () => {
     const view: fc.Arbitrary<LibraryView> = fc.record({
       filter: fc.record({
         words: text,
+        like: text,
         tags: fc.array(fc.string({ unit: 'grapheme', minLength: 1 })),
         key: fc.constantFrom(null, ...keys),
         chord: text,
