@@ -10,6 +10,9 @@ import { withSwing } from './swing-ratio';
 import { isTake, type Takes, takesOf } from './takes';
 import type { Practice, Step, StepKind, Take } from './types';
 
+/** Seconds that rounding may make of nothing. */
+const ROUNDING: Seconds = 1e-9;
+
 /** Everything that is played one after the other, as a rule that says what follows what. */
 export interface Course {
   readonly first: Step;
@@ -152,7 +155,7 @@ class Maker {
 
 /** What of an accompaniment falls into a stretch, its onsets counted from there. */
 function within(b: BackingParts, from: Seconds, length: Seconds): BackingParts {
-  const inside = (onset: Seconds) => onset >= from - 1e-9 && onset < from + length - 1e-9;
+  const inside = (onset: Seconds) => onset >= from - ROUNDING && onset < from + length - ROUNDING;
   const part = (s: StringPart | null): StringPart | null =>
     s === null
       ? null
@@ -196,7 +199,10 @@ function playedOf(p: Phrase, practice: Practice, speed: number): Played {
   const from = Math.max(0, Math.min(stretch.from, p.length - 1));
   const to = Math.max(from + 1, Math.min(stretch.to, p.length));
   const ticks = to - from + (practice.endless ? missing(p, from, to, stretch.fills) : 0);
-  const own = whole.sounds.filter((s) => s.tick >= from && s.tick < to);
+  // Swing can carry a note over the end of what somebody chose: it belongs to what follows.
+  const own = whole.sounds.filter(
+    (s) => s.tick >= from && s.tick < to && s.onset < to * perTick - ROUNDING,
+  );
   return {
     passes: [{ start: from, end: to, at: 0 }],
     secondsPerTick: perTick,
