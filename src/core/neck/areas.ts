@@ -91,8 +91,9 @@ export function findAreas(
     if (chosen.every((c) => areApart(c, area))) chosen.push(area);
   }
   const all = looked <= most;
+  const known: Known = new Map();
   while (chosen.length < options.count && !all && chosen.length > 0) {
-    const next = nextArea(problem, layers, chosen);
+    const next = nextArea(problem, layers, chosen, known);
     if (next === null) break;
     chosen.push(next);
   }
@@ -123,22 +124,62 @@ const PULLS: readonly (readonly [fret: number, string: number])[] = [
 /** States searched through for one area, after the first three pulls. */
 const MOST_STATES = 1_000_000;
 
-/** The cheapest area found that is apart from all chosen; null where none was. */
-function nextArea(problem: FingeringProblem, l: Layers, chosen: readonly Area[]): Area | null {
+/** Pulls in a row that may bring nothing cheaper before a stretch of the neck is left. */
+const PATIENCE = 4;
+
+/** What was found in each stretch of the neck (`from,to`), none of it chosen yet. */
+type Known = Map<string, readonly Area[]>;
+
+/**
+ * The cheapest area found that is apart from all chosen; null where none was. A stretch that is
+ * searched once is not searched again while something found there is still apart from the chosen.
+ */
+function nextArea(
+  problem: FingeringProblem,
+  l: Layers,
+  chosen: readonly Area[],
+  known: Known,
+): Area | null {
   let best: Area | null = null;
-  const kept = stringBias(problem, l, chosen);
-  const pulls = PULLS.slice(0, Math.max(3, MOST_STATES / kept.length));
+  let kept: Float64Array | null = null;
   for (const [from, to] of gaps(chosen, l.shift.length - 1)) {
-    const away = handBias(l, from, to);
-    for (const [fret, string] of pulls) {
-      const bias = kept.map((k, s) => string * k + fret * away[s]!);
-      const f = cheapestFingering(problem, l, bias);
-      if (f === null || (best !== null && f.cost >= best.fingering.cost)) continue;
-      const area = areaOf(problem, f);
-      if (chosen.every((c) => areApart(c, area))) best = area;
+    const key = `${from},${to}`;
+    let found = (known.get(key) ?? []).filter((a) => chosen.every((c) => areApart(c, a)));
+    if (found.length === 0 && known.get(key)?.length !== 0) {
+      kept ??= stringBias(problem, l, chosen);
+      found = areasBetween(problem, l, chosen, kept, handBias(l, from, to));
     }
+    known.set(key, found);
+    for (const a of found) if (best === null || a.fingering.cost < best.fingering.cost) best = a;
   }
   return best;
+}
+
+/** The areas apart from all chosen that the search finds when it is drawn to one stretch, more and more firmly. */
+function areasBetween(
+  problem: FingeringProblem,
+  l: Layers,
+  chosen: readonly Area[],
+  kept: Float64Array,
+  away: Float64Array,
+): readonly Area[] {
+  const pulls = PULLS.slice(0, Math.max(3, MOST_STATES / kept.length));
+  const bias = new Float64Array(kept.length);
+  const found: Area[] = [];
+  let cheapest = Number.POSITIVE_INFINITY;
+  let idle = 0;
+  for (const [fret, string] of pulls) {
+    for (let s = 0; s < bias.length; s++) bias[s] = string * kept[s]! + fret * away[s]!;
+    const f = cheapestFingering(problem, l, bias);
+    if (f === null) continue;
+    const area = areaOf(problem, f);
+    if (f.cost < cheapest && chosen.every((c) => areApart(c, area))) {
+      found.push(area);
+      cheapest = f.cost;
+      idle = 0;
+    } else if (++idle >= PATIENCE && found.length > 0) break;
+  }
+  return found;
 }
 
 /** The stretches of the neck, as index-finger frets, that are far enough from every chosen hand. */

@@ -72,16 +72,19 @@ export function gripCost(
   for (const s of grip.struck) {
     if (s.note.kind === 'stopped' && s.fret === 0 && !s.note.heldUnder)
       open +=
-        (grip.struck.length > 4 ? w.openFull : w.open) +
-        w.openHigh * Math.max(0, hand - NATURAL_OPEN_HAND);
+        openCost(w, grip.struck.length, hand) + w.openHigh * Math.max(0, hand - NATURAL_OPEN_HAND);
     if (s.note.bend !== undefined)
       bend +=
         s.note.bend *
         (w.bendStiff * Math.max(0, FIRST_STIFF_FRET - s.fret) +
-          w.bendPulled * Math.max(0, s.string - FIRST_PULLED_STRING));
+          w.bendPulled * Math.max(0, s.string - FIRST_PULLED_STRING) +
+          (w.bendAlone * Math.max(0, 2 - Math.max(0, s.fret - hand))) / 2);
   }
   const holding = grip.held.filter((s) => isFretted(s.note, s.fret)).length;
-  const fingers = w.finger * Math.max(0, fingersNeeded(down) - 1) + w.hold * holding;
+  const fingers =
+    w.finger * Math.max(0, fingersNeeded(down) - 1) +
+    w.hold * holding +
+    w.gap * gapsIn(grip.struck);
   let cut = 0;
   for (const s of grip.ringing) {
     // The same place struck again renews what rings and cuts nothing off.
@@ -91,6 +94,29 @@ export function gripCost(
     if (over || left) cut++;
   }
   return { reach, region, open, bend, fingers, ring: w.ringCut * cut };
+}
+
+/** Power chords and triads are moved and muted by the hand that lets go, at the nut as well. */
+const MOVABLE_SHAPE = 3;
+
+/** What an open string costs among so many struck together, where the hand lies being near. */
+function openCost(w: Weights, struck: number, hand: number): number {
+  if (struck > 4) return w.openFull;
+  return hand > NATURAL_OPEN_HAND || struck === MOVABLE_SHAPE ? w.open : w.openNut;
+}
+
+/** Strings left out between the lowest and the highest that are struck together; a drone is struck apart. */
+export function gapsIn(struck: readonly Stop[]): number {
+  let lo = Number.POSITIVE_INFINITY;
+  let hi = 0;
+  let count = 0;
+  for (const { note, string } of struck) {
+    if (note.heldUnder) continue;
+    lo = Math.min(lo, string);
+    hi = Math.max(hi, string);
+    count++;
+  }
+  return count < 2 ? 0 : hi - lo + 1 - count;
 }
 
 /** How much harder a change of position is for the time there is: 1 without hurry. */

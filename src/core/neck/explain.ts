@@ -2,7 +2,7 @@ import { openMidi, reachMillimetres } from '../phrase/instrument';
 import type { NoteId, Phrase } from '../phrase/types';
 import { midiOf, pitchOfMidi } from '../theory/pitch';
 import { barPlaces } from './bars';
-import { type CostName, type MomentCost, momentCosts } from './costs';
+import { type CostName, gapsIn, type MomentCost, momentCosts } from './costs';
 import { handSpan } from './hand';
 import type { Fingering, FingeringProblem } from './problem';
 import type { FingeringStyle } from './weights';
@@ -74,7 +74,7 @@ function reasonsAt(
     { part: 'reach', cost: parts.reach, what: reachWords(problem, m) },
     { part: 'crossing', cost: parts.crossing, what: 'changes of string' },
     { part: 'region', cost: parts.region, what: 'away from where these pitches lie best' },
-    { part: 'fingers', cost: parts.fingers, what: 'several fingers down at once' },
+    { part: 'fingers', cost: parts.fingers, what: fingersWords(m) },
     { part: 'ring', cost: parts.ring, what: 'let-ring note cut off' },
     ...shared(parts.open, 'open', openWords(problem, m)),
     ...shared(parts.bend, 'bend', bendWords(m)),
@@ -118,13 +118,18 @@ function nameOf(problem: FingeringProblem, string: number): string {
   return letter + (alter < 0 ? '♭'.repeat(-alter) : '♯'.repeat(alter));
 }
 
-/** Stiff near the nut, pulled on the lower strings, where the string cannot be pushed. */
+function fingersWords({ grip }: MomentCost): string {
+  return gapsIn(grip.struck) > 0 ? 'string in between kept silent' : 'several fingers down at once';
+}
+
+/** Stiff near the nut, pulled on the lower strings, where the string cannot be pushed; by which finger. */
 function bendWords(m: MomentCost): readonly string[] {
   return m.grip.struck
     .filter((s) => s.note.bend !== undefined)
     .map((s) => {
       const how = [s.fret < 7 ? 'stiff' : '', s.string > 3 ? 'pulled' : ''].filter((w) => w !== '');
-      return [...how, `bend on string ${s.string} fret ${s.fret}`].join(' ');
+      const alone = s.fret <= m.hand ? ' with the index finger' : '';
+      return [...how, `bend on string ${s.string} fret ${s.fret}${alone}`].join(' ');
     });
 }
 

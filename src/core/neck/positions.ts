@@ -14,7 +14,10 @@ import { WEIGHTS, type Weights } from './weights';
 const HAND_ALONE: Weights = {
   ...WEIGHTS.lead,
   open: 0,
+  openNut: 0,
   openHigh: 0,
+  bendAlone: 0,
+  gap: 0,
   ringCut: 0,
   home: 0,
   high: -0.001,

@@ -30,6 +30,8 @@ export interface Weights {
   readonly skip: number;
   /** Every open string struck, unless it is held under later notes: a drone is what open strings are for. */
   readonly open: number;
+  /** The same where the hand lies at the nut or capo and the open strings belong to its position. */
+  readonly openNut: number;
   /** The same in a full chord, of five or more strings. */
   readonly openFull: number;
   /** Every open string struck, for each fret the hand lies above the second. */
@@ -41,6 +43,10 @@ export interface Weights {
   readonly bendStiff: number;
   /** Every semitone of a bend, for each string it lies past the third, where it is pulled. */
   readonly bendPulled: number;
+  /** Every semitone of a bend that has no finger behind it to help; half of it with one. */
+  readonly bendAlone: number;
+  /** Every string left out between two that are struck together: it has to be kept silent. */
+  readonly gap: number;
   /** Every finger after the first that is down at once. */
   readonly finger: number;
   /** Every finger that holds a note from before while others are struck: it keeps the hand where it is. */
@@ -70,12 +76,15 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     cross: 0.4,
     skip: 0.4,
     open: 0.5,
+    openNut: 0.15,
     openFull: 0.5,
     openHigh: 0.4,
     high: 0,
     highAbove: 6,
     bendStiff: 0.15,
     bendPulled: 0.4,
+    bendAlone: 0.4,
+    gap: 0.4,
     finger: 0,
     hold: 0.3,
     ringCut: 0.5,
@@ -93,12 +102,15 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     cross: 0.05,
     skip: 0,
     open: 0.5,
+    openNut: -0.1,
     openFull: -0.2,
     openHigh: 0.4,
     high: 0,
     highAbove: 5,
     bendStiff: 0.15,
     bendPulled: 0.4,
+    bendAlone: 0.3,
+    gap: 0,
     finger: 0.15,
     hold: 0.3,
     ringCut: 1.5,
@@ -116,12 +128,15 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
     cross: 0.03,
     skip: 0,
     open: -0.4,
+    openNut: -0.4,
     openFull: -0.4,
     openHigh: 0.1,
     high: 0.15,
     highAbove: 3,
     bendStiff: 0.15,
     bendPulled: 0.4,
+    bendAlone: 0.3,
+    gap: 0,
     finger: 0.1,
     hold: 0.3,
     ringCut: 2,
@@ -131,6 +146,7 @@ export const WEIGHTS: Readonly<Record<FingeringStyle, Weights>> = {
 const OPEN_STRING_WEIGHTS = mapStyles(WEIGHTS, (w) => ({
   ...w,
   open: Math.min(w.open, 0),
+  openNut: Math.min(w.openNut, 0),
   openFull: Math.min(w.openFull, 0),
 }));
 

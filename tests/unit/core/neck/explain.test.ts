@@ -25,7 +25,7 @@ describe("a fingering's cost in a player's words", () => {
     expect(reasons(build('h 5/9'), [5])).toContain('stretch of 100 mm, frets 5 to 9 at bar 1');
     expect(reasons(build('h 4/7 3/0 h 4/7 3/0'), [5, 5, 5, 5])).toContain('open G at bars 1 and 2');
     expect(reasons(build('h 3/3(bend:C4)'), [3])).toContain(
-      'stiff bend on string 3 fret 3 at bar 1',
+      'stiff bend on string 3 fret 3 with the index finger at bar 1',
     );
     expect(reasons(build('h 4/9(bend:C#4)'), [7])).toContain(
       'pulled bend on string 4 fret 9 at bar 1',
