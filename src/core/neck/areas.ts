@@ -144,7 +144,9 @@ function nextArea(
   let kept: Float64Array | null = null;
   for (const [from, to] of gaps(chosen, l.shift.length - 1)) {
     const key = `${from},${to}`;
-    let found: readonly Area[] = (known.get(key) ?? []).filter((a) => chosen.every((c) => areApart(c, a)));
+    let found: readonly Area[] = (known.get(key) ?? []).filter((a) =>
+      chosen.every((c) => areApart(c, a)),
+    );
     if (found.length === 0 && known.get(key)?.length !== 0) {
       kept ??= stringBias(problem, l, chosen);
       found = areasBetween(problem, l, chosen, kept, handBias(l, from, to));
