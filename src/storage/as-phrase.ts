@@ -20,8 +20,15 @@ const KNOWN = new WeakMap<Stored<Phrase>, StoredPhrase>();
 export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
   const known = KNOWN.get(stored);
   if (known !== undefined) return known;
-  const { value, revision, sample } = stored;
-  const made = { phrase: value, revision, sample };
+  const { id, revision, sample } = stored;
+  const made = {
+    id,
+    get phrase() {
+      return stored.value;
+    },
+    revision,
+    sample,
+  };
   KNOWN.set(stored, made);
   return made;
 }

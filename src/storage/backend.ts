@@ -17,6 +17,8 @@ export interface Records {
   /** @returns undefined when there is none. */
   get(key: string): Promise<unknown>;
   put(record: StoredRecord): Promise<void>;
+  /** Writes a record again that says what it said: the second copy need not follow. */
+  amend(record: StoredRecord): Promise<void>;
   delete(key: string): Promise<void>;
   /** The highest revision of any record, 0 for none. */
   lastRevision(): Promise<Revision>;

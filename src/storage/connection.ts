@@ -2,13 +2,28 @@ import type { Problem } from '../core/result';
 import type { AnyKind } from '../io/kinds/kind';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
+import { pause } from './pieces';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
+import type { RawRecord } from './record';
 import type { LibraryState, Refusal, Revision } from './types';
 import { View } from './view';
-import { isOver, purgeRemoved, timeToPurge, type Written } from './writes';
+import { isOver, purgeRemoved, sealRecords, timeToPurge, type Written } from './writes';
 
-/** Records read at a time while opening, some 20 ms of work, so that the page stays alive. */
-const CHUNK = 32;
+/** Records read at a time. */
+const CHUNK = 128;
+/** So many are looked at before the clock is. */
+const LOOKED = 8;
+/** Milliseconds of work after which the page gets a chance to answer. */
+const SLICE = 12;
+/** So many records are noted as checked in a transaction. */
+const SEALED = 64;
+/** Milliseconds after the opening, and between two such transactions. */
+const SEAL_LATER = 2_000;
+const SEAL_NEXT = 200;
+/** Milliseconds after the opening, of reading ahead at a time, and between two times. */
+const AHEAD_LATER = 1_500;
+const AHEAD = 8;
+const AHEAD_NEXT = 24;
 /** So many are deleted for good in a transaction. */
 const PURGED = 200;
 /** Progress is shown from so many records on. */
@@ -142,6 +157,42 @@ export class Connection {
     // Best effort: what could not be cleared away now is cleared at the next opening.
     void this.track(this.purge());
     void this.track(this.askWhetherPersisted());
+    this.readAhead(0, AHEAD_LATER);
+    this.sealLater(SEAL_LATER);
+  }
+
+  /**
+   * Reads what is kept as text so far, a little at a time: whoever looks at all of it then does not
+   * hold up the page.
+   */
+  private readAhead(from: number, wait: number): void {
+    if (!this.backend.lasting) return;
+    const opening = this.opening;
+    later(() => {
+      if (opening !== this.opening) return;
+      const { phrases } = this.view.snapshot();
+      const end = performance.now() + AHEAD;
+      let at = from;
+      // What a list holds is read in this order, whatever changes meanwhile.
+      for (; at < phrases.length && performance.now() < end; at++) void phrases[at]?.phrase;
+      if (at < phrases.length) this.readAhead(at, AHEAD_NEXT);
+    }, wait);
+  }
+
+  /** What was checked once need not be checked at the next opening. Best effort, in the background. */
+  private sealLater(wait: number): void {
+    if (!this.backend.lasting) return;
+    const opening = this.opening;
+    later(async () => {
+      if (opening !== this.opening) return;
+      const some = this.view.unsealed().slice(0, SEALED);
+      if (some.length === 0) return;
+      const named = some.map(({ kind, key, stored }) => ({ kind, key, revision: stored.revision }));
+      const result = await this.write((r) => sealRecords(r, named));
+      if (isRefusal(result)) return;
+      this.view.sealed(some);
+      this.sealLater(SEAL_NEXT);
+    }, wait);
   }
 
   /** Reads everything, in pieces; another window may be writing meanwhile. */
@@ -150,13 +201,24 @@ export class Connection {
     const seen = await this.backend.sequence();
     const keys = await this.backend.keys();
     for (let at = 0; at < keys.length && current(); at += CHUNK) {
-      this.view.takeRecords(await this.backend.read(keys.slice(at, at + CHUNK)));
+      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
       if (keys.length >= SHOW_PROGRESS) {
         this.view.setProgress(Math.min(at + CHUNK, keys.length), keys.length);
       }
     }
     this.seen = seen;
     if (current()) await this.catchUp();
+  }
+
+  private async takeInSlices(raws: readonly RawRecord[]): Promise<void> {
+    let end = performance.now() + SLICE;
+    for (let at = 0; at < raws.length; at += LOOKED) {
+      if (performance.now() > end) {
+        await pause();
+        end = performance.now() + SLICE;
+      }
+      this.view.takeRecords(raws.slice(at, at + LOOKED));
+    }
   }
 
   private async catchUpWhileAsked(): Promise<void> {
@@ -178,7 +240,7 @@ export class Connection {
     const upTo = await this.backend.sequence();
     const keys = await this.backend.since(this.seen);
     for (let at = 0; at < keys.length; at += CHUNK) {
-      this.view.takeRecords(await this.backend.read(keys.slice(at, at + CHUNK)));
+      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
     }
     this.seen = Math.max(this.seen, upTo);
     const bad = this.view.snapshot().problems.map((p) => p.key);
@@ -252,7 +314,7 @@ export class Connection {
   private async takeRestored(phrases: number): Promise<void> {
     const keys = await this.backend.keys();
     for (let at = 0; at < keys.length; at += CHUNK) {
-      this.view.takeRecords(await this.backend.read(keys.slice(at, at + CHUNK)));
+      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
     }
     this.view.publishRecords();
     this.view.setMishap({ kind: 'restored', phrases });
@@ -272,6 +334,12 @@ export class Connection {
 }
 
 const NOTHING = () => undefined;
+
+/** Does something that nobody waits for, a process that ends least of all. */
+function later(work: () => void, wait: number): void {
+  const timer: unknown = setTimeout(work, wait);
+  if (typeof timer === 'object' && timer !== null && 'unref' in timer) Object(timer).unref();
+}
 
 export function isRefusal<T>(result: { readonly value: T } | Refusal): result is Refusal {
   return 'kind' in result;

@@ -19,6 +19,9 @@ import {
   type UpgradeTransaction,
 } from './schema';
 
+/** From so many keys on it is worth a look whether they follow one another. */
+const MANY = 8;
+
 type WriteTransaction = IDBPTransaction<LibraryDb, ('records' | 'meta')[], 'readwrite'>;
 
 /** Keeps records in the browser's database. */
@@ -150,6 +153,16 @@ class IdbBackend implements Backend {
   private async getAll(keys: readonly string[]): Promise<readonly unknown[]> {
     const tx = this.db().transaction('records');
     ignoreRejection(tx.done);
+    const [first, last] = [keys[0], keys.at(-1)];
+    if (keys.length >= MANY && first !== undefined && last !== undefined && first < last) {
+      // Keys that follow one another are read in one go, in a fraction of the time.
+      const range = IDBKeyRange.bound(first, last);
+      const [there, values] = await Promise.all([
+        tx.store.getAllKeys(range, keys.length),
+        tx.store.getAll(range, keys.length),
+      ]);
+      if (keys.every((k, i) => there[i] === k)) return values;
+    }
     return Promise.all(keys.map(async (k) => tx.store.get(k)));
   }
 }
@@ -163,6 +176,9 @@ function recordsOf(tx: WriteTransaction, written: StoredRecord[]): Records {
     get: async (key) => records.get(key),
     put: async (record) => {
       written.push(record);
+      await records.put(record);
+    },
+    amend: async (record) => {
       await records.put(record);
     },
     delete: async (key) => records.delete(key),

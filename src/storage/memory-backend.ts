@@ -64,6 +64,9 @@ function recordsOf(values: Map<string, unknown>, meta: Map<MetaName, unknown>): 
     async put(record: StoredRecord) {
       values.set(record.id, record);
     },
+    async amend(record: StoredRecord) {
+      values.set(record.id, record);
+    },
     async delete(key) {
       values.delete(key);
     },

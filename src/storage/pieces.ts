@@ -21,13 +21,18 @@ export async function inPieces<A, B>(
 /** Milliseconds of work after which the page gets a chance to answer. */
 const SLICE = 12;
 
+/** Lets the page answer. */
+export function pause(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve));
+}
+
 /** Does something to each of a list, and lets the page answer in between where it takes long. */
 export async function inSlices<A, B>(list: readonly A[], work: (one: A) => B): Promise<B[]> {
   const done: B[] = [];
   let end = performance.now() + SLICE;
   for (const one of list) {
     if (performance.now() > end) {
-      await new Promise((resolve) => setTimeout(resolve));
+      await pause();
       end = performance.now() + SLICE;
     }
     done.push(work(one));

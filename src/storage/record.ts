@@ -2,6 +2,7 @@ import type { Problem } from '../core/result';
 import { type RawDocument, versionOf } from '../io/json/migrate';
 import type { AnyKind } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
+import { sealOf, unread } from './seal';
 import type { Revision, Stored, StoreProblem } from './types';
 
 /**
@@ -14,6 +15,8 @@ export interface StoredRecord {
   readonly revision: Revision;
   /** JSON of the thing, fields in the order of the schema, without spaces. */
   readonly text: string;
+  /** `sealOf` its kind, key and text, where this program had checked it. */
+  readonly sum?: number;
   /** Laid in at the first start and never saved since. */
   readonly sample?: true;
   /** Milliseconds since 1970 at which the user removed it; the text stays for `restore`. */
@@ -30,6 +33,8 @@ export interface Item {
   readonly key: string;
   readonly kind: AnyKind;
   readonly stored: Stored<unknown>;
+  /** Whether the record says that it was checked, so that the next opening need not. */
+  readonly sealed: boolean;
 }
 
 export type ReadRecord =
@@ -71,16 +76,21 @@ export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecor
   const { name, id } = partsOf(key);
   const kind = kinds.find((k) => k.name === name);
   if (kind === undefined) return problem('too new', key, record.text, [unknownKind(name)]);
-  const read = kind.decode(record.text);
+  const { revision, text, sum } = record;
+  const sample = record.sample === true;
+  if (sum !== undefined && sum === sealOf(kind, key, text)) {
+    const stored = unread(kind, id, text, revision, sample);
+    return { kind: 'item', item: { key, kind, stored, sealed: true } };
+  }
+  const read = kind.decode(text);
   if (!read.ok) {
     const later = hasLaterVersion(kind, record.text);
     return problem(later ? 'too new' : 'damaged', key, record.text, read.problems);
   }
   const found = kind.identityOf(read.value).id;
   if (found !== id) return problem('damaged', key, record.text, [otherId(name, found, id)]);
-  const { revision, sample } = record;
-  const stored = { value: read.value, revision, sample: sample === true };
-  return { kind: 'item', item: { key, kind, stored } };
+  const stored = { id, value: read.value, revision, sample };
+  return { kind: 'item', item: { key, kind, stored, sealed: false } };
 }
 
 /** Whether a value from the database has the form of a record under this key. */
@@ -92,6 +102,7 @@ export function isRecord(value: unknown, key: string): value is StoredRecord {
     r.id === key &&
     isRevision(r.revision) &&
     typeof r.text === 'string' &&
+    (r.sum === undefined || typeof r.sum === 'number') &&
     (r.sample === undefined || r.sample === true) &&
     (r.removed === undefined || (typeof r.removed === 'number' && Number.isFinite(r.removed)))
   );

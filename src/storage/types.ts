@@ -10,6 +10,8 @@ export type Revision = number;
 
 /** A thing of any kind as the library keeps it. */
 export interface Stored<T> {
+  /** Costs nothing, while the value may have to be read from its text first. */
+  readonly id: string;
   readonly value: T;
   readonly revision: Revision;
   /** One of those the library began with, not changed since. */
@@ -18,6 +20,8 @@ export interface Stored<T> {
 
 /** A phrase as the library keeps it. */
 export interface StoredPhrase {
+  /** Costs nothing, while the phrase may have to be read from its text first. */
+  readonly id: string;
   readonly phrase: Phrase;
   readonly revision: Revision;
   /** One of the phrases the library began with, not changed since. */

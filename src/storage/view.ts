@@ -3,7 +3,8 @@ import type { Problem } from '../core/result';
 import type { AnyKind, Kind } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { storedPhrase } from './as-phrase';
-import { keyOf, type RawRecord, type ReadRecord, readRecord } from './record';
+import { type Item, keyOf, type RawRecord, type ReadRecord, readRecord } from './record';
+import { withRevision } from './seal';
 import type {
   CopyState,
   LibrarySnapshot,
@@ -113,6 +114,22 @@ export class View {
     );
   }
 
+  /** What was checked when it was read, since its record does not say that it was before. */
+  unsealed(): readonly Item[] {
+    return [...this.records.values()].flatMap((k) =>
+      k.kind === 'item' && !k.item.sealed ? [k.item] : [],
+    );
+  }
+
+  /** They say so now. */
+  sealed(items: readonly Item[]): void {
+    for (const item of items) {
+      const known = this.records.get(item.key);
+      if (known?.kind === 'item' && known.item === item)
+        this.records.set(item.key, { kind: 'item', item: { ...item, sealed: true } });
+    }
+  }
+
   /** Keys of what was removed at a time for which `test` holds. */
   removedKeys(test: (removed: number) => boolean): readonly string[] {
     return [...this.records].flatMap(([key, k]) =>
@@ -201,7 +218,7 @@ export class View {
     const known = this.records.get(key);
     if (known?.kind === 'removed' && known.revision === before && known.item !== null) {
       // Its text is what it was when it was removed here.
-      const stored = { ...known.item.stored, revision: record.revision };
+      const stored = withRevision(known.item.stored, record.revision);
       this.set(key, { kind: 'item', item: { ...known.item, stored } });
     } else this.takeRecords([{ key, value: record }]);
   }

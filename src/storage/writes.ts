@@ -2,6 +2,7 @@ import type { AnyKind } from '../io/kinds/kind';
 import { nextRevision, type Records } from './backend';
 import { inPieces } from './pieces';
 import { type Item, isRecord, readRecord, type StoredRecord } from './record';
+import { sealOf } from './seal';
 import type { Added, Conflict, Revision, Stored } from './types';
 
 /** Something that was checked, with its key and its text. */
@@ -237,6 +238,23 @@ export async function withdrawRecords(
   return { value: gone, changes: gone.map((key) => ({ kind: 'gone', key })) };
 }
 
+/**
+ * Notes with records that they were checked, as far as they are still in that revision. Nothing else
+ * of them changes, so neither the other windows nor the second copy hear of it.
+ */
+export async function sealRecords(
+  records: Records,
+  checked: readonly { readonly kind: AnyKind; readonly key: string; readonly revision: Revision }[],
+): Promise<Written<null>> {
+  const found = await inPieces(checked, ({ key }) => records.get(key));
+  await inPieces(checked, async ({ kind, key, revision }, i) => {
+    const r = found[i];
+    if (!isRecord(r, key) || r.revision !== revision || r.removed !== undefined) return;
+    await records.amend({ ...r, sum: sealOf(kind, key, r.text) });
+  });
+  return nothing(null);
+}
+
 /** A clock is believed about a time that it was past at two starts so far apart, in ms: 7 days. */
 export const BELIEVED_AFTER = 7 * 24 * 60 * 60 * 1000;
 
@@ -290,13 +308,20 @@ async function putAll(
 ): Promise<Written<readonly Item[]>> {
   if (items.length === 0) return nothing([]);
   const first = await nextRevision(records);
-  const put = items.map(({ key, kind, value }, i) => {
-    return { key, kind, stored: { value, revision: first + i, sample } };
+  const put = items.map(({ key, kind, id, value }, i) => {
+    return { key, kind, stored: { id, value, revision: first + i, sample }, sealed: true };
   });
   await records.setMeta('sequence', first + items.length - 1);
-  await inPieces(items, ({ key, text }, i) =>
-    records.put({ id: key, revision: first + i, text, ...(sample && { sample: true }) }),
-  );
+  await inPieces(items, ({ key, kind, text }, i) => {
+    const sum = sealOf(kind, key, text);
+    return records.put({
+      id: key,
+      revision: first + i,
+      text,
+      sum,
+      ...(sample && { sample: true }),
+    });
+  });
   return { value: put, changes: put.map((item) => ({ kind: 'put', item })) };
 }
 
@@ -341,7 +366,8 @@ function judge(save: PreparedSave, there: unknown): Verdict {
     const { revision, sample = false } = there;
     // The text was checked a moment ago.
     if (there.text === save.text) {
-      return { kind: 'same', item: { key, kind, stored: { value, revision, sample } } };
+      const sealed = there.sum !== undefined;
+      return { kind: 'same', item: { key, kind, stored: { id, value, revision, sample }, sealed } };
     }
     // What this window has read need not be read again to be written over.
     if (base === revision && known === revision) return { kind: 'free' };

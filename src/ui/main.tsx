@@ -88,7 +88,7 @@ async function start(): Promise<void> {
   await keepOffline(app);
   if (state === 'ready') {
     // What was removed before the page was loaded cannot be brought back.
-    await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.phrase.id)));
+    await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.id)));
   }
 }
 

@@ -18,8 +18,9 @@ describe('what a window knows', () => {
     expect(view.takeRecords([record('Second', 2)])).toBe(2);
     expect(shown(view)).toEqual([['Second', 2]]);
     // Its own write, told after another window's later one was read.
-    const stored = { value: phraseNamed('a', 'First'), revision: 1, sample: false };
-    const item = { key: 'a', kind: PHRASES, stored };
+    const value = phraseNamed('a', 'First');
+    const stored = { id: 'a', value, revision: 1, sample: false };
+    const item = { key: 'a', kind: PHRASES, stored, sealed: true };
     view.takeChanges([{ kind: 'put', item }], 0);
     expect(shown(view)).toEqual([['Second', 2]]);
     view.takeChanges([{ kind: 'removed', key: 'a', revision: 3, before: 2 }], 0);

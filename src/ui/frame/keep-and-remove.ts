@@ -73,7 +73,7 @@ export async function removeSamples({ store, notices }: Deps): Promise<void> {
     return;
   }
   const { ids } = result;
-  const left = store.snapshot().phrases.some((p) => p.phrase.id.startsWith('sample-'));
+  const left = store.snapshot().phrases.some((p) => p.id.startsWith('sample-'));
   const more = left ? ' Those you changed are still here.' : '';
   notices.done(`${count(ids.length, 'sample')} removed.${more}`, {
     label: 'Undo',
@@ -85,7 +85,7 @@ export async function removeSamples({ store, notices }: Deps): Promise<void> {
 export async function addSamples({ store, notices }: Deps): Promise<void> {
   const samples = await samplesOr(notices);
   if (samples === null) return;
-  const here = new Set(store.snapshot().phrases.map((p) => p.phrase.id));
+  const here = new Set(store.snapshot().phrases.map((p) => p.id));
   const missing = samples.filter((p) => !here.has(p.id));
   const result = await store.add(missing);
   if (result.kind !== 'saved') {

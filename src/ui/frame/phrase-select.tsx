@@ -52,7 +52,7 @@ function inOrder(
   except: string | undefined,
 ): readonly (readonly [id: string, title: string])[] {
   return phrases
-    .filter((p) => p.phrase.id !== except)
-    .map((p) => [p.phrase.id, titleOf(p.phrase)] as const)
+    .filter((p) => p.id !== except)
+    .map((p) => [p.id, titleOf(p.phrase)] as const)
     .sort(([, a], [, b]) => ALPHABET.compare(a, b));
 }

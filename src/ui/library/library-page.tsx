@@ -130,7 +130,7 @@ function Shelves({
   const [chosenIds, setChosen] = useState(NOTHING);
   const { open: openExport, dialog } = useExport();
   const { open: backUp, dialog: backup } = useBackup();
-  const byId = useMemo(() => new Map(phrases.map((s) => [s.phrase.id, s])), [phrases]);
+  const byId = useMemo(() => new Map(phrases.map((s) => [s.id, s])), [phrases]);
   const chosen = useMemo(() => inOrder(found, facts, chosenIds), [found, facts, chosenIds]);
   const choose = useCallback((id: string, on: boolean) => {
     setChosen((before) => {

@@ -1,0 +1,68 @@
+import { migrate, type RawDocument } from '../io/json/migrate';
+import type { AnyKind } from '../io/kinds/kind';
+import type { Revision, Stored } from './types';
+
+/** Raised where a check of any kind becomes stricter: then everything is checked anew. */
+const CHECKS = 1;
+
+/**
+ * A number that goes with a text which this program has checked, under its key: whoever finds both
+ * together need not check it again. 52 bits, of FNV-1a twice with 32 (G. Fowler, L. Noll and K.-P.
+ * Vo); against damage, not against malice, since whoever can write to the database can do anything.
+ */
+export function sealOf(kind: AnyKind, key: string, text: string): number {
+  const { format, newest } = kind.versions;
+  let [a, b] = [0x811c_9dc5, 0x0135_32a7];
+  for (const part of [`${CHECKS} ${format} ${newest} ${key} `, text]) {
+    for (let i = 0; i < part.length; i++) {
+      const c = part.charCodeAt(i);
+      a = Math.imul(a ^ c, 0x0100_0193);
+      b = Math.imul(b ^ (c + i), 0x0100_0193);
+    }
+  }
+  return (a >>> 0) * 0x10_0000 + ((b >>> 8) & 0xf_ffff);
+}
+
+/** Something that is kept as the text it was stored in until somebody looks at it. */
+export function unread(
+  kind: AnyKind,
+  id: string,
+  text: string,
+  revision: Revision,
+  sample: boolean,
+): Stored<unknown> {
+  let kept: string | null = text;
+  let value: unknown;
+  return {
+    id,
+    get value() {
+      if (kept !== null) {
+        value = valueIn(kind, kept);
+        kept = null;
+      }
+      return value;
+    },
+    revision,
+    sample,
+  };
+}
+
+/** What a text holds that was checked when it was written, maybe by an earlier version. */
+function valueIn(kind: AnyKind, text: string): unknown {
+  // It was an object with a version when it was checked.
+  const read = migrate(kind.versions, JSON.parse(text) as RawDocument);
+  if (!read.ok) throw new Error('what was checked has a version');
+  return read.value;
+}
+
+/** The same under another revision, without looking at it. */
+export function withRevision<T>(stored: Stored<T>, revision: Revision): Stored<T> {
+  return {
+    id: stored.id,
+    get value() {
+      return stored.value;
+    },
+    revision,
+    sample: stored.sample,
+  };
+}
