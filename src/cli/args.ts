@@ -94,6 +94,7 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly files: readonly string[];
       readonly count: number;
       readonly parts: boolean;
+      readonly keepFirst: boolean;
       readonly json: boolean;
     }
   | { readonly name: 'shapes'; readonly shapes: ShapesOptions }
@@ -130,6 +131,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     ...READ,
     { name: 'count', takes: 'value' },
     { name: 'parts', takes: 'nothing' },
+    { name: 'keep-first', takes: 'nothing' },
     { name: 'json', takes: 'nothing' },
   ],
   neck: [HELP, ...READ, ...NECK],
@@ -265,7 +267,15 @@ function readNamed(
       const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
       if (!count.ok) return count;
       const parts = flags.values.has('parts');
-      return ok({ name, files, count: count.value ?? 3, parts, json: flags.values.has('json') });
+      const keepFirst = flags.values.has('keep-first');
+      if (parts && keepFirst) {
+        return fail({
+          message: '--parts and --keep-first do not go together',
+          fix: 'Leave one of them out.',
+        });
+      }
+      const json = flags.values.has('json');
+      return ok({ name, files, count: count.value ?? 3, parts, keepFirst, json });
     }
     case 'neck': {
       const neck = readNeckOptions(flags);

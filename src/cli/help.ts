@@ -162,13 +162,14 @@ for; none stands more often than needed. Prints the chorus with where each part 
   --level N           leaves out phrases of a higher level, 1 to 5
   --json              list them: { "choruses": [ ... ] }
 ${READ}${OUTPUT}`,
-  positions: `degreewise positions FILE... [--count N] [--parts] [--json]
+  positions: `degreewise positions FILE... [--count N] [--parts] [--keep-first] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what
 makes it hard there. Pinned notes keep their strings.
 
 ${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
+  --keep-first        the first note stays where it is
   --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
                       for several phrases a list, each with its "file" and "title"
 `,

@@ -75,6 +75,13 @@ describe('the page of a phrase', () => {
     expect(await first.locator('svg.dw-score').first().textContent()).toContain('5');
     const width = (await first.locator('.score').boundingBox())!.width;
     expect(width).toBeGreaterThan((await page.locator('.other-places').boundingBox())!.width * 0.9);
+    await page.getByLabel('The first note stays where it is').check();
+    await page
+      .getByText(/other place/u)
+      .first()
+      .waitFor();
+    await page.getByLabel('The first note stays where it is').uncheck();
+    await places.first().locator('svg.dw-score').waitFor();
     const notes = page.getByRole('list', { name: 'Notes of Milk Cart Bends' });
     const before = await notes.textContent();
     await places.first().getByRole('button', { name: 'Play it here' }).click();

@@ -18,6 +18,8 @@ export interface PositionChoice {
   readonly count: number;
   /** Long phrases part by part. */
   readonly parts: boolean;
+  /** The first note stays where it is. */
+  readonly keepFirst: boolean;
 }
 
 /** A phrase or a part of it with the areas it can be played in, easiest first. */
@@ -30,8 +32,9 @@ interface Stretch {
 
 function stretchesOf(p: Phrase, choice: PositionChoice): readonly Stretch[] {
   if (choice.parts) return findPartPositions(p, { count: choice.count });
-  const positions = findPositions(p, { count: choice.count });
-  return [{ bars: null, problem: problemOf(p), positions }];
+  const { count, keepFirst } = choice;
+  const positions = findPositions(p, { count, keepFirst });
+  return [{ bars: null, problem: problemOf(p, { keepFirst }), positions }];
 }
 
 /** Prints every phrase of a file at the best places for it, each in an area of its own (N5). */

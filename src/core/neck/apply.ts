@@ -20,15 +20,19 @@ export function applyFingering(p: Phrase, { places }: Pick<Fingering, 'places'>)
 }
 
 /**
- * As `applyFingering`, for a phrase that had its places: a finger that was named for a place that is
- * left does not go along, but for the thumb, which the search has counted with.
+ * As `applyFingering`, for a phrase that had its places: fingers do not go along with a hand that lies
+ * elsewhere, not even on notes that keep their place in it, but for the thumb, which the search has
+ * counted with. Notes that the fingering does not name keep theirs.
  */
 export function playElsewhere(p: Phrase, f: Pick<Fingering, 'places'>): Phrase {
+  const stays = (n: Note) => {
+    const place = f.places.get(n.id);
+    return place === undefined || isAt(n, place);
+  };
+  if (p.voices.every((v) => v.events.every((e) => e.notes.every(stays))))
+    return applyFingering(p, f);
   const left = mapEvents(p, (e) =>
-    mapEventNotes(e, (n) => {
-      const place = f.places.get(n.id);
-      return place === undefined || isAt(n, place) ? n : withoutFinger(n);
-    }),
+    mapEventNotes(e, (n) => (f.places.has(n.id) ? withoutFinger(n) : n)),
   );
   return applyFingering(left, f);
 }

@@ -57,6 +57,8 @@ export interface PositionOptions {
   /** Another style than the phrase's own. */
   readonly style?: FingeringStyle;
   readonly limits?: Limits;
+  /** What is struck first stays where it is. */
+  readonly keepFirst?: boolean;
 }
 
 /**
@@ -68,7 +70,8 @@ export interface PositionOptions {
  * Empty where the hard rules allow none.
  */
 export function findPositions(phrase: Phrase, options: PositionOptions): readonly Fingering[] {
-  return findAreas(problemOf(phrase, { limits: options.limits ?? DEFAULT_LIMITS }), options);
+  const { limits = DEFAULT_LIMITS, keepFirst = false } = options;
+  return findAreas(problemOf(phrase, { limits, keepFirst }), options);
 }
 
 /** Most of the cheapest fingerings that are looked through one by one, and most moments in all. */

@@ -30,15 +30,22 @@ export interface PartElsewhere {
  * The areas of the neck in which a phrase can be played other than where it stands (N5), easiest
  * first; empty where there are none or the hard rules allow none.
  * @param most so many at most.
+ * @param keepFirst What is struck first stays where it is: the player begins there.
  */
-export function placesElsewhere(p: Phrase, most: number): readonly PlaceElsewhere[] {
-  const problem = problemOf(p);
-  return others(p, findPositions(p, { count: most + 1 }), most).map(({ phrase, fingering }) => ({
-    phrase,
-    fret: indexFingerFret(phrase),
-    effort: fingering.cost,
-    reasons: explainCost(p, problem, fingering),
-  }));
+export function placesElsewhere(
+  p: Phrase,
+  most: number,
+  keepFirst = false,
+): readonly PlaceElsewhere[] {
+  const problem = problemOf(p, { keepFirst });
+  return others(p, findPositions(p, { count: most + 1, keepFirst }), most).map(
+    ({ phrase, fingering }) => ({
+      phrase,
+      fret: indexFingerFret(phrase),
+      effort: fingering.cost,
+      reasons: explainCost(p, problem, fingering),
+    }),
+  );
 }
 
 /**

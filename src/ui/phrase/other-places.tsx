@@ -65,15 +65,34 @@ interface FoundProps {
 
 function FoundPlaces({ draft, route, openPart, setOpenPart }: FoundProps) {
   const { phrase } = draft;
-  const found = useFound(phrase);
+  const [keepFirst, setKeepFirst] = useState(false);
+  const found = useFound(phrase, keepFirst);
   const faults = useMemo(
     () => (found?.whole.length === 0 ? checkPlayable(phrase) : []),
     [found, phrase],
   );
-  if (found === null) return <p role="status">Looking along the neck …</p>;
+  const first = (
+    <label className="keep-first">
+      <input
+        type="checkbox"
+        checked={keepFirst}
+        onChange={(e) => setKeepFirst(e.currentTarget.checked)}
+      />{' '}
+      The first note stays where it is
+    </label>
+  );
+  if (found === null) {
+    return (
+      <>
+        {first}
+        <p role="status">Looking along the neck …</p>
+      </>
+    );
+  }
   const { whole, parts } = found;
   return (
     <>
+      {first}
       <p role="status">
         {summary(
           whole.length,
@@ -127,20 +146,21 @@ function FoundPlaces({ draft, route, openPart, setOpenPart }: FoundProps) {
 }
 
 /** A long phrase takes a moment: what is being looked for, and what was found, is on screen first. */
-function useFound(phrase: Phrase): Found | null {
+function useFound(phrase: Phrase, keepFirst: boolean): Found | null {
   const [sought] = useState(phrase);
   const [found, setFound] = useState<Found | null>(null);
   useEffect(() => {
+    setFound(null);
     let timer = setTimeout(() => {
-      const whole = placesElsewhere(sought, MOST);
+      const whole = placesElsewhere(sought, MOST, keepFirst);
       setFound({ whole, parts: null });
       timer = setTimeout(() => {
-        const parts = partsElsewhere(sought, MOST_OF_PART);
+        const parts = keepFirst ? [] : partsElsewhere(sought, MOST_OF_PART);
         setFound({ whole, parts: parts.length > 1 ? parts : [] });
       });
     });
     return () => clearTimeout(timer);
-  }, [sought]);
+  }, [sought, keepFirst]);
   return found;
 }
 

@@ -24,6 +24,17 @@ describe('the same phrase elsewhere', () => {
     }
   });
 
+  it('keeps the first note where it is if that is wished', () => {
+    const p = build('e 3/5 3/7 2/5 2/8 1/5 1/8 1/10 1/8');
+    const at = (q: typeof p, i: number) =>
+      `${notesOf(q)[i]!.note.string}/${notesOf(q)[i]!.note.fret}`;
+    const free = placesElsewhere(p, 5).map(({ phrase }) => at(phrase, 0));
+    const kept = placesElsewhere(p, 5, true).map(({ phrase }) => at(phrase, 0));
+    expect(new Set(free).size).toBeGreaterThan(1);
+    expect(kept.length).toBeGreaterThan(0);
+    expect(new Set(kept)).toEqual(new Set(['3/5']));
+  });
+
   it('moves one part of a long phrase and leaves the rest', () => {
     const p = build(`${LICK} `.repeat(8));
     const [first, second] = partsElsewhere(p, 3);

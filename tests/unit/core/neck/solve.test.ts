@@ -270,6 +270,10 @@ describe('applyFingering', () => {
     const places = new Map([['n2', { string: 3, fret: 12 }]]);
     const q = playElsewhere(p, { places });
     expect(q.voices[0].events[0]!.notes[0]).toMatchObject({ finger: 1 });
+    // Another hand over the whole phrase puts no first finger at fret 5 either.
+    const both = new Map([...places, ['n1', { string: 3, fret: 5 }]]);
+    const all = playElsewhere(p, { places: both });
+    expect(all.voices[0].events[0]!.notes[0]).not.toHaveProperty('finger');
     expect(applyFingering(p, { places }).voices[0].events[1]!.notes[0]).toMatchObject({
       finger: 4,
     });
