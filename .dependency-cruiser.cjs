@@ -109,6 +109,21 @@ module.exports = {
       to: { pathNot: ['src/core/', 'src/sound/', 'node_modules/pitchy/'] },
     },
     {
+      name: 'lesson-page-imports-core-and-sound',
+      comment: 'What plays inside an exported lesson is small.',
+      severity: 'error',
+      from: { path: 'src/lesson-page/' },
+      to: { pathNot: ['src/(core|sound|lesson-page)/'] },
+    },
+    {
+      name: 'nothing-imports-the-lesson-page',
+      comment:
+        'It is built into a text, which the writer puts into the file (src/build/lesson-page.ts).',
+      severity: 'error',
+      from: { path: 'src/', pathNot: 'src/lesson-page/' },
+      to: { path: 'src/lesson-page/' },
+    },
+    {
       name: 'storage-imports-core-and-io',
       severity: 'error',
       from: { path: 'src/storage/' },

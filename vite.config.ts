@@ -6,6 +6,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 import { fetchedEarly } from './src/build/fetched-early.ts';
+import { lessonPage } from './src/build/lesson-page.ts';
 import { fontLicence, workerLicences } from './src/build/licences.ts';
 import { samplesInOnePiece } from './src/build/samples.ts';
 import { withoutSchemaWords } from './src/build/schema-words.ts';
@@ -132,6 +133,7 @@ function importedFrom(file: string, context: Rolldown.ChunkingContext): Readonly
 /** The command line program: one file for Node. */
 const CLI: ViteUserConfig = {
   publicDir: false,
+  plugins: [lessonPage()],
   build: {
     ssr: 'src/cli/bin.ts',
     outDir: 'dist/cli',
@@ -146,6 +148,7 @@ const APP: ViteUserConfig = {
   publicDir: 'src/ui/public',
   plugins: [
     samplesInOnePiece(),
+    lessonPage(),
     trimVexflow(),
     withoutSchemaWords(),
     react(),
@@ -194,6 +197,7 @@ const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000 };
 const TESTS: ViteUserConfig['test'] = {
   projects: [
     {
+      plugins: [lessonPage()],
       test: {
         name: 'node',
         environment: 'node',

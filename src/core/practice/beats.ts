@@ -1,4 +1,4 @@
-import { type BarSpan, barSpans, beatTicks, isCompound, meterTicks } from '../phrase/time';
+import { type BarSpan, barAt, barSpans, beatTicks, isCompound, meterTicks } from '../phrase/time';
 import { type Meter, type Phrase, TICKS_PER_QUARTER, type Ticks } from '../phrase/types';
 import type { Click } from '../sound/parts';
 import type { Pass } from '../sound/types';
@@ -124,4 +124,17 @@ function share(p: Phrase, meter: Meter, part: number, parts: number): number {
   const unit = TICKS_PER_QUARTER / (feel.unit === 'eighth' ? 2 : 4);
   if (beatTicks(meter) / parts !== unit || part % 2 === 0) return even;
   return (part - 1 + (2 * feel.first) / (feel.first + feel.second)) / parts;
+}
+
+/**
+ * Ticks that a round waits at its end so that the next one begins at the same place of a bar or of a
+ * beat: what is practised to a beat must not lose it.
+ */
+export function missing(p: Phrase, from: Ticks, to: Ticks, fills: 'bar' | 'beat'): Ticks {
+  const first = barAt(p, from);
+  const last = barAt(p, to - 1);
+  const { meter } = last.bar;
+  const unit = fills === 'bar' ? meterTicks(meter) : beatTicks(meter);
+  const rest = (from - beginOf(first) - (to - beginOf(last))) % unit;
+  return rest < 0 ? rest + unit : rest;
 }

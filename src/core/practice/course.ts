@@ -1,11 +1,11 @@
-import { barAt, beatTicks, meterTicks } from '../phrase/time';
+import { barAt, meterTicks } from '../phrase/time';
 import type { Phrase, Ticks } from '../phrase/types';
 import { ok, type Result } from '../result';
 import type { BackingParts, StringPart } from '../sound/parts';
 import { perform } from '../sound/perform';
 import type { Performance, Seconds, Sound } from '../sound/types';
 import { playedTicks } from '../sound/unfold';
-import { beginOf, clicksBefore, clicksOver } from './beats';
+import { beginOf, clicksBefore, clicksOver, missing } from './beats';
 import { withSwing } from './swing-ratio';
 import { isTake, type Takes, takesOf } from './takes';
 import type { Practice, Step, StepKind, Take } from './types';
@@ -228,19 +228,6 @@ function endedBy(sounds: readonly Sound[], end: Seconds): readonly Sound[] {
   return sounds.map((s) =>
     s.onset + s.length <= end ? s : { ...s, length: Math.max(0, end - s.onset) },
   );
-}
-
-/**
- * Ticks that a round waits at its end so that the next one begins at the same place of a bar or of a
- * beat: what is practised to a beat must not lose it.
- */
-export function missing(p: Phrase, from: Ticks, to: Ticks, fills: 'bar' | 'beat'): Ticks {
-  const first = barAt(p, from);
-  const last = barAt(p, to - 1);
-  const { meter } = last.bar;
-  const unit = fills === 'bar' ? meterTicks(meter) : beatTicks(meter);
-  const rest = (from - beginOf(first) - (to - beginOf(last))) % unit;
-  return rest < 0 ? rest + unit : rest;
 }
 
 /** How long is counted, and where in its bar the music begins. */

@@ -6,7 +6,7 @@ import type { BackingParts } from '../sound/parts';
 import { type PerformOptions, perform } from '../sound/perform';
 import type { Performance, Seconds } from '../sound/types';
 import { playedTicks } from '../sound/unfold';
-import { missing } from './course';
+import { missing } from './beats';
 import { isTake, takesOf } from './takes';
 import type { Cycle } from './types';
 

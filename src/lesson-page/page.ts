@@ -1,0 +1,124 @@
+import type { Phrase } from '../core/phrase/types';
+import { Player } from './player';
+import type { Way } from './stream';
+import './page.css';
+
+/** What the page carries: its lesson, and the music that moves have made. */
+function dataOf<T>(id: string): T {
+  return JSON.parse(document.getElementById(id)?.textContent ?? 'null') as T;
+}
+
+const { phrases } = dataOf<{ readonly phrases: readonly Phrase[] }>('degreewise-lesson');
+const moved = dataOf<readonly Phrase[]>('degreewise-moved');
+
+/** `p2` is a phrase of the lesson, `m2` one that was moved. */
+function phraseNamed(name: string): Phrase | undefined {
+  const list = name.startsWith('p') ? phrases : moved;
+  return list[Number(name.slice(1))];
+}
+
+const input = (id: string) => document.getElementById(id) as HTMLInputElement;
+const way = (): Way => ({
+  speed: Number(input('speed').value),
+  loops: input('loop').checked,
+  clicks: input('click').checked,
+  countsIn: input('count').checked,
+});
+
+const buttons = [...document.querySelectorAll<HTMLButtonElement>('button[data-music]')];
+let playing: HTMLButtonElement | null = null;
+const player = new Player(() => show(null));
+
+function show(button: HTMLButtonElement | null): void {
+  playing = button;
+  for (const b of buttons) {
+    const on = b === button;
+    b.setAttribute('aria-pressed', String(on));
+    b.querySelector('span')!.textContent = on ? 'Stop' : 'Play';
+  }
+  document.documentElement.toggleAttribute('data-playing', button !== null);
+  if (button === null) mark(null, null);
+  else requestAnimationFrame(follow);
+}
+
+async function play(button: HTMLButtonElement): Promise<void> {
+  const phrase = phraseNamed(button.dataset.music ?? '');
+  if (phrase === undefined) return;
+  const trouble = document.getElementById('trouble')!;
+  try {
+    trouble.textContent = '';
+    show(button);
+    await player.play(phrase, way());
+  } catch {
+    show(null);
+    trouble.textContent = 'This browser gives no sound. Try another one, or play it yourself.';
+  }
+}
+
+function stop(): void {
+  player.stop();
+  show(null);
+}
+
+for (const button of buttons) {
+  button.addEventListener('click', () => {
+    if (playing === button) stop();
+    else void play(button);
+  });
+}
+
+const output = document.getElementById('percent')!;
+const again = () => {
+  output.textContent = `${input('speed').value} %`;
+  if (playing !== null) void play(playing);
+};
+for (const id of ['speed', 'loop', 'click', 'count']) input(id).addEventListener('change', again);
+input('speed').addEventListener('input', () => {
+  output.textContent = `${input('speed').value} %`;
+});
+document.addEventListener('keydown', (e) => {
+  if (e.key === 'Escape' && playing !== null) stop();
+});
+
+/** Moves the mark along with what is heard. */
+function follow(): void {
+  if (playing === null) return;
+  mark(playing.closest('.music'), player.tick());
+  requestAnimationFrame(follow);
+}
+
+let line: HTMLElement | null = null;
+const now = document.createElement('i');
+now.className = 'now';
+now.setAttribute('aria-hidden', 'true');
+
+/** Puts the mark at a moment of the music; takes it away where there is none. */
+function mark(music: Element | null, tick: number | null): void {
+  const at = tick === null || music === null ? null : placeIn(music, tick);
+  if (at === null) {
+    now.remove();
+    line = null;
+    return;
+  }
+  if (at.line !== line) {
+    line = at.line;
+    line.append(now);
+    const { top, bottom } = line.getBoundingClientRect();
+    if (top < 0 || bottom > window.innerHeight - 80) line.scrollIntoView({ block: 'center' });
+  }
+  now.style.left = `${at.percent}%`;
+}
+
+function placeIn(music: Element, tick: number) {
+  for (const each of music.querySelectorAll<HTMLElement>('.line[data-to]')) {
+    // Two widths of the same music are in the page, of which one is shown.
+    if (each.offsetParent === null || tick >= Number(each.dataset.to)) continue;
+    let percent = 0;
+    for (const word of (each.dataset.at ?? '').split(' ')) {
+      const [onset, x] = word.split(':').map(Number);
+      if (onset !== undefined && onset <= tick + 1) percent = x ?? percent;
+    }
+    return { line: each, percent };
+  }
+  return null;
+}

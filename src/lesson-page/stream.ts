@@ -1,0 +1,107 @@
+import { meterTicks } from '../core/phrase/time';
+import type { Phrase, Ticks } from '../core/phrase/types';
+import { clicksBefore, clicksOver, missing } from '../core/practice/beats';
+import { perform } from '../core/sound/perform';
+import { toneOf } from '../core/sound/tone';
+import type { Pass } from '../core/sound/types';
+import { playedTicks } from '../core/sound/unfold';
+import { Engine } from '../sound/engine';
+
+/** How something is played. */
+export interface Way {
+  /** Percent of the tempo. */
+  readonly speed: number;
+  readonly loops: boolean;
+  readonly clicks: boolean;
+  readonly countsIn: boolean;
+}
+
+/** Samples that are computed at once: a fifth of a second. */
+const PIECE = 8_192;
+const NO_TICKS = 0;
+
+/**
+ * A phrase as a stream of samples, computed piece by piece: counted in where that is wished, then once,
+ * or over and over.
+ */
+export class Stream {
+  private readonly engine: Engine;
+  private readonly round: {
+    readonly samples: number;
+    readonly perTick: number;
+    readonly passes: readonly Pass[];
+    readonly play: (origin: number) => void;
+  };
+  private readonly countIn: number;
+  /** Sample at which the next round begins. */
+  private next: number;
+  private position = 0;
+
+  constructor(
+    phrase: Phrase,
+    private readonly way: Way,
+    private readonly rate: number,
+  ) {
+    const engine = new Engine(rate);
+    const speed = way.speed / 100;
+    const { sounds, passes, secondsPerTick } = perform(phrase, { speed });
+    const body = playedTicks(passes);
+    const ticks = body + (way.loops ? missing(phrase, 0, phrase.length, 'bar') : NO_TICKS);
+    const beats = { beats: 'every', accent: true, parts: 1 } as const;
+    const clicks = way.clicks ? clicksOver(phrase, passes, ticks, beats, secondsPerTick) : [];
+    engine.setUp('phrase', { instrument: phrase.instrument, tone: toneOf(phrase) });
+    this.engine = engine;
+    this.round = {
+      samples: Math.round(ticks * secondsPerTick * rate),
+      perTick: secondsPerTick,
+      passes,
+      play: (origin) => {
+        engine.play({ part: 'phrase', sounds }, origin);
+        engine.play({ part: 'click', sounds: clicks }, origin);
+      },
+    };
+    this.countIn = 0;
+    if (way.countsIn) {
+      const { meter } = phrase.bars[0]!;
+      const full = meterTicks(meter);
+      const offset = phrase.pickup === 0 ? 0 : full - phrase.pickup;
+      // Half a bar before a long pickup is too little to feel the tempo.
+      const length = offset === 0 || offset >= full / 2 ? offset || full : offset + full;
+      const before = clicksBefore(phrase, meter, offset, length, secondsPerTick);
+      engine.play({ part: 'click', sounds: before }, 0);
+      this.countIn = Math.round(length * secondsPerTick * rate);
+    }
+    this.next = this.countIn;
+  }
+
+  /** Samples until all is over; infinite where it goes on. What rings on is given two seconds. */
+  get length(): number {
+    return this.way.loops
+      ? Number.POSITIVE_INFINITY
+      : this.countIn + this.round.samples + 2 * this.rate;
+  }
+
+  /** The next piece; null where all is over. */
+  piece(): Float32Array<ArrayBuffer> | null {
+    if (this.position >= this.length) return null;
+    while (this.next < this.position + PIECE) {
+      this.round.play(this.next);
+      this.next = this.way.loops ? this.next + this.round.samples : Number.POSITIVE_INFINITY;
+    }
+    const piece = new Float32Array(PIECE);
+    this.engine.render(piece);
+    this.position += PIECE;
+    return piece;
+  }
+
+  /** The written tick that is heard with a sample of the stream; null before and after the music. */
+  tickAt(sample: number): Ticks | null {
+    const { samples, perTick, passes } = this.round;
+    const since = sample - this.countIn - Engine.LATENCY;
+    if (since < 0 || (!this.way.loops && since >= samples)) return null;
+    const played = (since % samples) / this.rate / perTick;
+    const pass = passes.filter((p) => p.at <= played + 0.5).at(-1);
+    if (pass === undefined) return null;
+    return Math.min(pass.end, pass.start + played - pass.at);
+  }
+}

@@ -1,0 +1,109 @@
+import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
+import type { Lesson, LessonItem } from '../../core/lesson/types';
+import { barSpans } from '../../core/phrase/time';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import type { Result } from '../../core/result';
+import { formatChord } from '../../core/theory/chord';
+import { type Analysis, analyse } from '../../core/understand/analyse';
+import { createEngraver } from '../../engrave/engraver';
+import type { EngravedSystem } from '../../engrave/page/system';
+import type { DegreeLabel, DegreeLabels } from '../../engrave/text/degrees';
+import { TYPESET } from '../../io/text/signs';
+import { degreeLabels, degreeText, usualView } from '../degree-labels';
+import { escapeXml } from '../svg/escape';
+
+/** Width of the music in px: between the margins of A4 and of Letter, and on a phone. */
+const WIDE = { width: 660, size: 7 };
+const NARROW = { width: 340, size: 6.8 };
+
+/** Where the name of a note's degree is left out, to be written in. */
+const BLANK: DegreeLabel = { text: '__' };
+
+/** Names the phrases of a page: those of the lesson by their place, and what moves have made. */
+export class MusicList {
+  readonly moved: Phrase[] = [];
+
+  constructor(private readonly lesson: Lesson) {}
+
+  /** `p2`, `m0`. */
+  nameOf(p: Phrase): string {
+    const own = this.lesson.phrases.indexOf(p);
+    if (own >= 0) return `p${own}`;
+    this.moved.push(p);
+    return `m${this.moved.length - 1}`;
+  }
+
+  sheets(item: LessonItem): Result<readonly Sheet[]> {
+    return sheetsOf(this.lesson, item);
+  }
+}
+
+/** One sheet of music as HTML: its lines in two widths, its words, and the button that plays it. */
+export function sheetHtml(sheet: Sheet, view: 'chord' | 'key' | null, list: MusicList): string {
+  const { printed, heard } = sheet;
+  const analysis = analyse(printed);
+  const degrees = view ?? usualView(analysis);
+  const told = degreeLabels(analysis, degrees);
+  const labels = sheet.degrees === 'told' ? told : blanks(analysis);
+  const title = escapeXml(printed.meta.title);
+  const play =
+    `<p><button type="button" data-music="${list.nameOf(heard)}" aria-pressed="false">` +
+    `<span>Play</span><span class="unseen"> ${title}</span></button></p>`;
+  const lines = [
+    `<div class="wide">${linesHtml(printed, labels, WIDE)}</div>`,
+    `<div class="narrow">${linesHtml(printed, labels, NARROW)}</div>`,
+  ].join('');
+  const words =
+    sheet.degrees === 'told'
+      ? `<p class="unseen">${escapeXml(`Degrees: ${degreesInWords(printed, analysis, degrees)}`)}</p>`
+      : '';
+  return `<div class="music">${play}${lines}${words}</div>`;
+}
+
+/** What the notes are, bar by bar: `bar 1, over A7: R ♭3 3; bar 2: 5`. */
+export function degreesInWords(p: Phrase, analysis: Analysis, view: 'chord' | 'key'): string {
+  const bars = barSpans(p).flatMap((span) => {
+    const inside = analysis.readings.filter(
+      (r) => r.at.onset >= span.start && r.at.onset < span.end,
+    );
+    const names = inside.flatMap((r) => degreeText(r, view) ?? []);
+    if (names.length === 0) return [];
+    const chords = analysis.spans
+      .filter((s) => s.onset < span.end && s.end > span.start)
+      .map((s) => (s.chord === null ? 'N.C.' : TYPESET.chord(formatChord(s.chord))));
+    const over = chords.length === 0 ? '' : `, over ${[...new Set(chords)].join(' and ')}`;
+    const bar = span.number === 0 ? 'pickup' : `bar ${span.number}`;
+    return [`${bar}${over}: ${names.join(' ')}`];
+  });
+  return bars.length === 0 ? 'none' : bars.join('; ');
+}
+
+function blanks(analysis: Analysis): DegreeLabels {
+  return new Map(analysis.readings.map((r): [NoteId, DegreeLabel] => [r.note.id, BLANK]));
+}
+
+interface Size {
+  readonly width: number;
+  readonly size: number;
+}
+
+function linesHtml(p: Phrase, degrees: DegreeLabels | null, { width, size }: Size): string {
+  const options = { width, size, ...(degrees === null ? {} : { degrees }) };
+  return createEngraver()
+    .engrave(p, options)
+    .systems.map((s) => lineHtml(p, s))
+    .join('');
+}
+
+/** A line with where its moments are, for the mark that moves along. */
+function lineHtml(p: Phrase, s: EngravedSystem): string {
+  const ends = s.hits.bars.map((b) => b.end);
+  const at = s.hits.columns
+    .map((c) => `${c.onset}:${((100 * c.x) / s.width).toFixed(1)}`)
+    .join(' ');
+  const bars = s.bars.map((b) => (b === 0 ? 'pickup' : `bar ${b}`));
+  const name = bars.length === 1 ? bars[0]! : `${bars[0]!} to ${bars.at(-1)!}`;
+  const label = escapeXml(`${p.meta.title}, ${name}: notes and tablature`);
+  const svg = s.svg.replace('<svg ', `<svg role="img" aria-label="${label}" `);
+  return `<div class="line" data-to="${Math.max(...ends)}" data-at="${at}">${svg}</div>`;
+}

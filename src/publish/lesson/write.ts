@@ -1,0 +1,67 @@
+/// <reference path="./virtual-page.d.ts" />
+import type { Lesson } from '../../core/lesson/types';
+import { escapeXml } from '../svg/escape';
+import { itemHtml, paragraphs } from './items';
+import { MusicList } from './music';
+
+/**
+ * A lesson as one HTML file that needs nothing else: engraving, necks, texts, and a script that plays. Its
+ * policy allows that script, that style and the fonts inside, and no request. The lesson stands in it as
+ * data, for a library to take it in again (`io/file`).
+ */
+export async function lessonPage(lesson: Lesson): Promise<string> {
+  const { script, scriptHash, style, styleHash } = await import('virtual:lesson-page');
+  const list = new MusicList(lesson);
+  const items = lesson.items.map((i) => itemHtml(lesson, i, list)).join('\n');
+  const title = escapeXml(lesson.meta.title.trim() === '' ? 'Lesson' : lesson.meta.title);
+  const intro = lesson.meta.intro === undefined ? '' : paragraphs(lesson.meta.intro);
+  const policy = [
+    "default-src 'none'",
+    `script-src '${scriptHash}'`,
+    `style-src '${styleHash}'`,
+    'font-src data:',
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="referrer" content="no-referrer">
+<title>${title}</title>
+<style>${style}</style>
+</head>
+<body>
+<div class="paper">
+<div class="running" aria-hidden="true"><p>${title}</p></div>
+<main>
+<h1>${title}</h1>
+${intro}
+<p id="trouble" role="alert"></p>
+${items}
+<footer><p>Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or clinician.</p></footer>
+</main>
+</div>
+${CONTROLS}
+<script type="application/json" id="degreewise-lesson">${dataText(lesson)}</script>
+<script type="application/json" id="degreewise-moved">${dataText(list.moved)}</script>
+<script>${script}</script>
+</body>
+</html>
+`;
+}
+
+const CONTROLS = `<div class="controls" role="region" aria-label="How it is played">
+<label for="speed">Speed <input type="range" id="speed" min="40" max="120" step="5" value="100"></label>
+<output id="percent" for="speed">100 %</output>
+<label><input type="checkbox" id="loop"> Over and over</label>
+<label><input type="checkbox" id="click"> Metronome</label>
+<label><input type="checkbox" id="count"> Count in</label>
+</div>`;
+
+/** JSON that does not end the element it stands in. */
+function dataText(value: unknown): string {
+  return JSON.stringify(value).replaceAll('<', '\\u003c');
+}

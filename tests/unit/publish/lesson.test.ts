@@ -1,0 +1,46 @@
+import { createHash } from 'node:crypto';
+import { writeFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { decodeLesson } from '../../../src/io/json/decode-lesson';
+import { lessonPage } from '../../../src/publish/lesson/write';
+import { lessonOfEveryKind } from '../../support/lesson';
+import { readSamples } from '../../support/samples';
+
+const samples = readSamples().map((s) => s.phrase);
+const lesson = lessonOfEveryKind([samples[0]!, samples[2]!]);
+
+describe('a lesson page', async () => {
+  const html = await lessonPage(lesson);
+  if (process.env.LESSON_OUT !== undefined) writeFileSync(process.env.LESSON_OUT, html);
+  const inside = (tag: RegExp) => tag.exec(html)?.[1] ?? '';
+
+  it('allows its own script and style, the fonts in it, and nothing else', () => {
+    const hash = (text: string) => `sha256-${createHash('sha256').update(text).digest('base64')}`;
+    const policy = inside(/Content-Security-Policy" content="([^"]*)"/u);
+    expect(policy).toContain(`script-src '${hash(inside(/<script>([\s\S]*?)<\/script>/u))}'`);
+    expect(policy).toContain(`style-src '${hash(inside(/<style>([\s\S]*?)<\/style>/u))}'`);
+    expect(policy).toContain("default-src 'none'");
+    const markup = html.replace(/<script[\s\S]*?<\/script>|<style>[\s\S]*?<\/style>/gu, '');
+    expect(markup).not.toMatch(/\s(?:src|href|style|on\w+)=/u);
+  });
+
+  it('carries the lesson whole, whatever its texts hold', () => {
+    const data = inside(/id="degreewise-lesson">([\s\S]*?)<\/script>/u);
+    expect(decodeLesson(data)).toEqual({ ok: true, value: lesson });
+    expect(html).toContain('Then find it &lt;again&gt; &amp; again.');
+  });
+
+  it('is under 400 kB without its music, and shows every item', () => {
+    const music =
+      /<div class="music">[\s\S]*?<\/div>\n?<\/section>|<script type=[\s\S]*?<\/script>/gu;
+    expect(html.replace(music, '').length).toBeLessThan(400_000);
+    expect(html.match(/<section class="item/gu)).toHaveLength(lesson.items.length);
+    const played = [...html.matchAll(/data-music="(\w+)"/gu)].map((m) => m[1]!);
+    // Two phrases, a pair, a solo, three rounds, gaps, degrees and an answer.
+    expect(played).toHaveLength(11);
+    const moved = JSON.parse(inside(/id="degreewise-moved">([\s\S]*?)<\/script>/u)) as unknown[];
+    expect(Math.max(...played.map((m) => (m.startsWith('m') ? Number(m.slice(1)) : -1)))).toBe(
+      moved.length - 1,
+    );
+  });
+});
