@@ -46,6 +46,7 @@ export const COMMAND_NAMES = [
   'merge',
   'forms',
   'solo',
+  'lesson',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
@@ -90,6 +91,14 @@ export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'forms'; readonly json: boolean }
   | ({ readonly name: 'solo' } & SoloCommand)
   | {
+      readonly name: 'lesson';
+      readonly files: readonly string[];
+      /** Null: the title of the first phrase. */
+      readonly title: string | null;
+      readonly out: string;
+      readonly force: boolean;
+    }
+  | {
       readonly name: 'positions';
       readonly files: readonly string[];
       readonly count: number;
@@ -126,6 +135,13 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   vary: [HELP, ...VARY, ...READ, ...OUTPUT],
   forms: [HELP, { name: 'json', takes: 'nothing' }],
   solo: [HELP, ...SOLO, ...READ, ...OUTPUT],
+  lesson: [
+    HELP,
+    ...READ,
+    { name: 'title', takes: 'value' },
+    { name: 'out', short: 'o', takes: 'value' },
+    { name: 'force', takes: 'nothing' },
+  ],
   positions: [
     HELP,
     ...READ,
@@ -287,6 +303,17 @@ function readNamed(
     }
     case 'stats':
       return ok({ name, files, json: flags.values.has('json') });
+    case 'lesson': {
+      const out = flags.values.get('out') ?? '';
+      const title = flags.values.get('title') ?? null;
+      if (/\.(?:html|json)$/iu.test(out)) {
+        return ok({ name, files, title, out, force: flags.values.has('force') });
+      }
+      return fail({
+        message: out === '' ? 'where to write is missing' : `'${out}' is no name of a lesson`,
+        fix: 'Add -o and a name that ends in .html, or in .json to go on with it in the app.',
+      });
+    }
     case 'merge': {
       const out = flags.values.get('out') ?? '';
       if (/\.json$/iu.test(out)) {

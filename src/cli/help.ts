@@ -27,6 +27,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise forms [--json]                    song forms with their chords
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
+  degreewise lesson FILE... -o OUT.html         phrases as one page that plays, for students
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -154,7 +155,7 @@ how it joins the one before, as phrases of real solos do. The result is a phrase
 Phrases of up to four bars in the form's metre, without repeats, for the instrument that most are
 for; none stands more often than needed. Prints the chorus with where each part is from and why.
 
-  --form NAME         see 'degreewise forms'
+  --form NAME         see 'degreewise forms', or a file (.json) with a form of your own
   --from LIBRARY      a library file or a folder; more of them may be named without an option
   --key K             A, F#, Bbm ...; the form has its own mode; C when absent
   --seed N            draws choruses that are likely instead of the best one, the same each time
@@ -162,6 +163,16 @@ for; none stands more often than needed. Prints the chorus with where each part 
   --level N           leaves out phrases of a higher level, 1 to 5
   --json              list them: { "choruses": [ ... ] }
 ${READ}${OUTPUT}`,
+  lesson: `degreewise lesson FILE... -o OUT.html [--title TITLE] [--force]
+
+Writes phrases, or a lesson made in the app, as one page for students: engraving, degrees, sound, speed,
+loop and metronome in one file that works from a mail attachment, on a phone and without a network. It
+asks for nothing over the network, can be printed on A4 or Letter, and can be brought into a library again.
+
+  --title TITLE       what stands over it; the title of the first phrase when absent
+  -o, --out OUT       a name that ends in .html; in .json for the lesson as data
+  --force             replaces a file that is there
+${READ}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--keep-first] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what

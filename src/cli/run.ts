@@ -7,6 +7,7 @@ import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
+import { writeLesson } from './commands/lesson';
 import { type Collection, writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
@@ -19,7 +20,7 @@ import {
 } from './commands/positions';
 import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
-import { proposeChoruses } from './commands/solo';
+import { proposeChoruses, readForm } from './commands/solo';
 import { tellStats } from './commands/stats';
 import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
@@ -70,12 +71,23 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       }
       return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
     }
+    case 'lesson': {
+      const things: Source[] = [];
+      await eachSource(shell, await filesIn(shell, command.files), (s) => {
+        things.push(s);
+      });
+      // A lesson with something missing would look whole.
+      return shell.exitCode === 0 ? writeLesson(shell, command, things) : undefined;
+    }
     case 'forms':
       return printForms(shell, command.json);
     case 'solo': {
+      const { form: named } = command;
+      const form = typeof named === 'string' ? await readForm(shell, named) : named;
+      if (form === null) return;
       let plan: OutputPlan | null = null;
       if (command.output !== null) {
-        const planned = await planOutput(shell.io.files, [command.form.id], command.output, false);
+        const planned = await planOutput(shell.io.files, [form.id], command.output, false);
         if (!planned.ok) return misuse(shell, planned.problems);
         plan = planned.value;
       }
@@ -84,6 +96,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return proposeChoruses(
         shell,
         command,
+        form,
         plan,
         all.map((c) => c.phrase),
       );

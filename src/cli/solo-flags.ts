@@ -8,7 +8,8 @@ import { type OutputOptions, readOutput } from './output-flags';
 
 /** What `solo` is asked for. */
 export interface SoloCommand {
-  readonly form: Form;
+  /** A standard form, or the name of a file that holds one. */
+  readonly form: Form | string;
   /** Null: in C. */
   readonly key: Key | null;
   /** Files and folders that phrases are taken from. */
@@ -41,11 +42,12 @@ const LARGEST_SEED = 2_147_483_647;
 export function readSolo(more: readonly string[], flags: Flags): Result<SoloCommand> {
   const id = flags.values.get('form');
   const names = STANDARD_FORMS.map((f) => f.id).join(', ');
-  const form = id === undefined ? undefined : standardForm(id);
+  const file = id !== undefined && /\.json$/iu.test(id) ? id : undefined;
+  const form = id === undefined ? undefined : (file ?? standardForm(id));
   if (form === undefined) {
     return fail({
       message: id === undefined ? 'the form is missing' : `there is no form '${id}'`,
-      fix: `Add --form and one of ${names}; 'degreewise forms' shows them.`,
+      fix: `Add --form and one of ${names}, or a .json file with a form; 'degreewise forms' shows them.`,
     });
   }
   const from = flags.values.get('from');

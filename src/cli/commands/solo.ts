@@ -1,25 +1,46 @@
 import { layForm } from '../../core/form/lay';
+import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import type { Phrase } from '../../core/phrase/types';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
 import type { Solo } from '../../core/solo/types';
 import { formatKey, type Key } from '../../core/theory/key';
+import { FORMS } from '../../io/kinds/kinds';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
-import type { Source } from '../input';
+import { readSource, type Source } from '../input';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 import type { SoloCommand } from '../solo-flags';
 
 const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
 
+/** The form of a file; null where there is none, which is told. */
+export async function readForm(shell: Shell, path: string): Promise<Form | null> {
+  const source = await readSource(shell.io, path, {});
+  if (!source.ok) {
+    shell.refuse(path, source.problems);
+    return null;
+  }
+  const found = (source.value.others ?? []).filter((t) => t.kind.name === FORMS.name);
+  const [form] = found;
+  if (form === undefined || found.length > 1) {
+    const message =
+      form === undefined ? 'there is no song form here' : 'there are several forms here';
+    shell.refuse(path, [{ message, fix: 'Name a file that holds one form.' }]);
+    return null;
+  }
+  return formOfOwn(form.value as OwnForm);
+}
+
 /** Lays phrases over a form; prints the choruses, lists them as data or writes them. */
 export async function proposeChoruses(
   shell: Shell,
   wish: SoloCommand,
+  form: Form,
   plan: OutputPlan | null,
   phrases: readonly Phrase[],
 ): Promise<void> {
-  const { form, count, seed, level } = wish;
+  const { count, seed, level } = wish;
   const laid = layForm(form, (wish.key ?? C).tonic);
   if (!laid.ok) return shell.refuse(form.id, laid.problems);
   const now = shell.io.now().toISOString();

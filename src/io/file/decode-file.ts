@@ -1,7 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import type { AnyKind, Thing } from '../kinds/kind';
-import { KINDS } from '../kinds/kinds';
+import { KINDS, LESSONS } from '../kinds/kinds';
 import { decodeAny, othersOf } from '../library/decode';
 import { isLibrary, LibraryReader } from '../library/read';
 import { readMidi } from '../midi-in/read-midi';
@@ -80,6 +80,8 @@ function decodeBytes(
     return fromMxl(name, bytes, options);
   }
   if (isMidi(bytes)) return fromMidi(name, bytes, options);
+  const lesson = lessonInPage(bytes);
+  if (lesson !== null) return fromLesson(lesson);
   if (looksLikeXml(bytes)) {
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
@@ -129,6 +131,26 @@ function fromMidi(
   const { phrase, notes } = read.value;
   const remarks = notes.map(formatImportNote);
   return ok({ format: 'mid', phrases: [phrase], library: false, remarks });
+}
+
+/** A page that a lesson was written as, by its data; null for anything else. */
+function lessonInPage(bytes: Uint8Array): string | null {
+  if (!/^<!doctype html/iu.test(beginningOf(bytes))) return null;
+  return LESSON_DATA.exec(textOf(bytes) ?? '')?.[1] ?? null;
+}
+
+/** What `publish/lesson` puts the lesson into; the data hold no `<`. */
+const LESSON_DATA = /<script type="application\/json" id="degreewise-lesson">([^<]*)<\/script>/u;
+
+/** The lesson, and its phrases for the library. */
+function fromLesson(data: string): Result<DecodedFile> {
+  const read = LESSONS.decode(data);
+  if (!read.ok) return read;
+  const { phrases } = read.value;
+  // A kind whose methods are not called with anything but what it has read.
+  const kind = LESSONS as unknown as AnyKind;
+  const others = [{ kind, value: read.value }];
+  return ok({ format: 'json', phrases, others, library: true, remarks: [] });
 }
 
 function looksLikeXml(bytes: Uint8Array): boolean {
