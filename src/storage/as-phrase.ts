@@ -20,9 +20,10 @@ const KNOWN = new WeakMap<Stored<Phrase>, StoredPhrase>();
 export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
   const known = KNOWN.get(stored);
   if (known !== undefined) return known;
-  const { id, revision, sample } = stored;
+  const { id, sum, revision, sample } = stored;
   const made = {
     id,
+    sum,
     get phrase() {
       return stored.value;
     },

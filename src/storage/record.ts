@@ -76,10 +76,10 @@ export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecor
   const { name, id } = partsOf(key);
   const kind = kinds.find((k) => k.name === name);
   if (kind === undefined) return problem('too new', key, record.text, [unknownKind(name)]);
-  const { revision, text, sum } = record;
-  const sample = record.sample === true;
-  if (sum !== undefined && sum === sealOf(kind, key, text)) {
-    const stored = unread(kind, id, text, revision, sample);
+  const { revision, text } = record;
+  const about = { id, sum: sealOf(kind, key, text), revision, sample: record.sample === true };
+  if (record.sum === about.sum) {
+    const stored = unread(kind, text, about);
     return { kind: 'item', item: { key, kind, stored, sealed: true } };
   }
   const read = kind.decode(text);
@@ -89,7 +89,7 @@ export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecor
   }
   const found = kind.identityOf(read.value).id;
   if (found !== id) return problem('damaged', key, record.text, [otherId(name, found, id)]);
-  const stored = { id, value: read.value, revision, sample };
+  const stored = { ...about, value: read.value };
   return { kind: 'item', item: { key, kind, stored, sealed: false } };
 }
 

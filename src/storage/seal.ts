@@ -26,15 +26,14 @@ export function sealOf(kind: AnyKind, key: string, text: string): number {
 /** Something that is kept as the text it was stored in until somebody looks at it. */
 export function unread(
   kind: AnyKind,
-  id: string,
   text: string,
-  revision: Revision,
-  sample: boolean,
+  { id, sum, revision, sample }: Omit<Stored<unknown>, 'value'>,
 ): Stored<unknown> {
   let kept: string | null = text;
   let value: unknown;
   return {
     id,
+    sum,
     get value() {
       if (kept !== null) {
         value = valueIn(kind, kept);
@@ -59,6 +58,7 @@ function valueIn(kind: AnyKind, text: string): unknown {
 export function withRevision<T>(stored: Stored<T>, revision: Revision): Stored<T> {
   return {
     id: stored.id,
+    sum: stored.sum,
     get value() {
       return stored.value;
     },

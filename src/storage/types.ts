@@ -12,6 +12,8 @@ export type Revision = number;
 export interface Stored<T> {
   /** Costs nothing, while the value may have to be read from its text first. */
   readonly id: string;
+  /** `sealOf` it: the same number stands for the same content, at every opening. */
+  readonly sum: number;
   readonly value: T;
   readonly revision: Revision;
   /** One of those the library began with, not changed since. */
@@ -22,6 +24,8 @@ export interface Stored<T> {
 export interface StoredPhrase {
   /** Costs nothing, while the phrase may have to be read from its text first. */
   readonly id: string;
+  /** The same number stands for the same phrase, at every opening; for what is kept about it. */
+  readonly sum: number;
   readonly phrase: Phrase;
   readonly revision: Revision;
   /** One of the phrases the library began with, not changed since. */

@@ -308,19 +308,14 @@ async function putAll(
 ): Promise<Written<readonly Item[]>> {
   if (items.length === 0) return nothing([]);
   const first = await nextRevision(records);
-  const put = items.map(({ key, kind, id, value }, i) => {
-    return { key, kind, stored: { id, value, revision: first + i, sample }, sealed: true };
+  const put = items.map(({ key, kind, id, value, text }, i) => {
+    const stored = { id, sum: sealOf(kind, key, text), value, revision: first + i, sample };
+    return { key, kind, stored, sealed: true };
   });
   await records.setMeta('sequence', first + items.length - 1);
-  await inPieces(items, ({ key, kind, text }, i) => {
-    const sum = sealOf(kind, key, text);
-    return records.put({
-      id: key,
-      revision: first + i,
-      text,
-      sum,
-      ...(sample && { sample: true }),
-    });
+  await inPieces(items, ({ key, text }, i) => {
+    const { sum, revision } = put[i]!.stored;
+    return records.put({ id: key, revision, text, sum, ...(sample && { sample: true }) });
   });
   return { value: put, changes: put.map((item) => ({ kind: 'put', item })) };
 }
@@ -366,8 +361,9 @@ function judge(save: PreparedSave, there: unknown): Verdict {
     const { revision, sample = false } = there;
     // The text was checked a moment ago.
     if (there.text === save.text) {
-      const sealed = there.sum !== undefined;
-      return { kind: 'same', item: { key, kind, stored: { id, value, revision, sample }, sealed } };
+      const sum = sealOf(kind, key, save.text);
+      const stored = { id, sum, value, revision, sample };
+      return { kind: 'same', item: { key, kind, stored, sealed: there.sum === sum } };
     }
     // What this window has read need not be read again to be written over.
     if (base === revision && known === revision) return { kind: 'free' };

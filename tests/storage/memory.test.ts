@@ -15,7 +15,13 @@ describe('a library in memory', () => {
     const saved = await store.save(next, stored!.revision);
     expect(saved).toEqual({
       kind: 'saved',
-      stored: { id: 'a', phrase: next, revision: stored!.revision + 1, sample: false },
+      stored: {
+        id: 'a',
+        sum: expect.any(Number),
+        phrase: next,
+        revision: stored!.revision + 1,
+        sample: false,
+      },
     });
     expect(store.snapshot().phrases.map((s) => s.phrase)).toEqual([next]);
     expect(store.snapshot().phrases[0]?.phrase).toBe(next);

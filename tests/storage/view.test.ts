@@ -19,7 +19,7 @@ describe('what a window knows', () => {
     expect(shown(view)).toEqual([['Second', 2]]);
     // Its own write, told after another window's later one was read.
     const value = phraseNamed('a', 'First');
-    const stored = { id: 'a', value, revision: 1, sample: false };
+    const stored = { id: 'a', sum: 1, value, revision: 1, sample: false };
     const item = { key: 'a', kind: PHRASES, stored, sealed: true };
     view.takeChanges([{ kind: 'put', item }], 0);
     expect(shown(view)).toEqual([['Second', 2]]);

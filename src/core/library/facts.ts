@@ -6,6 +6,12 @@ import { foldText } from './fold';
 import { feelName, LEVEL_WORDS } from './level-and-feel';
 import { techniquesIn } from './technique-words';
 
+/**
+ * Raised whenever `factsOf` says anything else of any phrase: what is kept of older facts is then
+ * read anew.
+ */
+export const FACTS_VERSION = 1;
+
 /** What is looked for, shown and ordered in a library, read once from a phrase. */
 export interface PhraseFacts {
   readonly id: string;
@@ -41,11 +47,6 @@ export function factsOf(p: Phrase): PhraseFacts {
   const facts = readFacts(p);
   known.set(p, facts);
   return facts;
-}
-
-/** The facts of a phrase that has been read before, else null; costs nothing. */
-export function factsIfKnown(p: Phrase): PhraseFacts | null {
-  return known.get(p) ?? null;
 }
 
 function readFacts(p: Phrase): PhraseFacts {

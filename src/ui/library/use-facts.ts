@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useReducer, useRef } from 'react';
-import { factsIfKnown, type PhraseFacts } from '../../core/library/facts';
+import type { PhraseFacts } from '../../core/library/facts';
+import { FactsShelf } from '../../storage/facts-shelf';
 import type { StoredPhrase } from '../../storage/types';
 import { FactsReader } from './facts-reader';
 
@@ -10,6 +11,8 @@ const SLICE = 12;
 /** Milliseconds between two looks at what has been read so far; later ones are further apart. */
 const SHOW = 300;
 const FURTHER = 1.5;
+/** A library of fewer phrases is read as fast as what is kept of it. */
+const KEPT_FROM = 200;
 
 export interface ReadLibrary {
   /** The facts that are known, in no particular order. */
@@ -18,39 +21,57 @@ export interface ReadLibrary {
   readonly reading: { readonly done: number; readonly total: number } | null;
 }
 
+/** What earlier openings have read; on its way while the library opens. */
+const shelf = new FactsShelf();
+void shelf.load();
+
 /** Facts of every phrase, read in slices where there are many. */
 export function useFacts(stored: readonly StoredPhrase[]): ReadLibrary {
   const [look, wake] = useReducer((n: number) => n + 1, 0);
   const shown = useRef(false);
+  const many = stored.length >= KEPT_FROM;
   const reader = useMemo(() => {
-    const made = new FactsReader(stored);
-    made.readFor(shown.current ? SLICE : AT_ONCE);
+    const made = new FactsReader(stored, many ? shelf : null);
+    // What is kept is there in a moment.
+    if (!many || shelf.ready) made.readFor(shown.current ? SLICE : AT_ONCE);
     return made;
-  }, [stored]);
+  }, [stored, many]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when more has been read.
   const read = useMemo(() => {
-    const facts = stored.flatMap((s) => factsIfKnown(s.phrase) ?? []);
-    const missing = facts.length < stored.length;
-    return { facts, reading: missing ? { done: facts.length, total: stored.length } : null };
+    const { facts, done } = reader;
+    const missing = done < stored.length;
+    return { facts, reading: missing ? { done, total: stored.length } : null };
   }, [stored, reader, look]);
   const missing = read.reading !== null;
   useEffect(() => {
     shown.current = true;
-    if (!missing) return;
+    const keep = () => {
+      if (many) void shelf.keep(reader.takeFresh(), stored);
+    };
+    if (!missing) return keep();
     let last = performance.now();
     // Each look costs what the library holds, so that there may be few of them in a large one.
     let wait = SHOW;
-    let timer = setTimeout(step);
+    let timer: ReturnType<typeof setTimeout> | null = null;
+    let ended = false;
+    void shelf.load().then(() => {
+      if (!ended) timer = setTimeout(step);
+    });
     function step() {
       const done = reader.readFor(SLICE);
       if (done || performance.now() - last > wait) {
         last = performance.now();
         wait *= FURTHER;
+        keep();
         wake();
       }
       if (!done) timer = setTimeout(step);
     }
-    return () => clearTimeout(timer);
-  }, [reader, missing]);
+    return () => {
+      ended = true;
+      if (timer !== null) clearTimeout(timer);
+      keep();
+    };
+  }, [reader, missing, many, stored]);
   return read;
 }

@@ -1,0 +1,118 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { FACTS_VERSION, type PhraseFacts } from '../core/library/facts';
+
+/** Facts with what they were read from: the id and the sum of a stored phrase. */
+export interface KnownFacts {
+  readonly id: string;
+  readonly sum: number;
+  readonly facts: PhraseFacts;
+}
+
+/** Phrases in a block: some milliseconds of reading. */
+const BLOCK = 400;
+
+interface FactsDb extends DBSchema {
+  /** JSON of `KnownFacts`, many in a text: one is read in a fraction of the time of its records. */
+  blocks: { key: number; value: { readonly version: number; readonly text: string } };
+}
+
+/**
+ * What was read from phrases at an earlier opening, so that a list need not read them again. It lies in
+ * a database of its own and may be missing at any time: all of it can be read from the phrases. What
+ * it says counts only for the same content, so it is never out of date.
+ */
+export class FactsShelf {
+  private readonly known = new Map<string, KnownFacts>();
+  /** How many are on the disk, those that count no more among them. */
+  private written = 0;
+  private loaded: Promise<void> | null = null;
+  private db: IDBPDatabase<FactsDb> | null = null;
+  private isLoaded = false;
+
+  constructor(private readonly name = 'degreewise-facts') {}
+
+  /** Whether `load` has ended. */
+  get ready(): boolean {
+    return this.isLoaded;
+  }
+
+  /** Reads what is there, once; never fails. */
+  load(): Promise<void> {
+    this.loaded ??= this.read()
+      .catch(() => undefined)
+      .finally(() => {
+        this.isLoaded = true;
+      });
+    return this.loaded;
+  }
+
+  get(id: string, sum: number): PhraseFacts | null {
+    const found = this.known.get(id);
+    return found?.sum === sum ? found.facts : null;
+  }
+
+  /**
+   * Keeps facts for the next opening; best effort, in the background.
+   * @param alive What the library has: facts of anything else go in time.
+   */
+  async keep(
+    some: readonly KnownFacts[],
+    alive: readonly { readonly id: string }[],
+  ): Promise<void> {
+    for (const one of some) this.known.set(one.id, one);
+    if (this.db === null || some.length === 0) return;
+    try {
+      const all = this.written + some.length > 2 * alive.length + BLOCK;
+      if (all) {
+        const ids = new Set(alive.map((a) => a.id));
+        for (const id of this.known.keys()) if (!ids.has(id)) this.known.delete(id);
+      }
+      await this.write(all ? [...this.known.values()] : some, all);
+    } catch {
+      // They are read from the phrases again.
+    }
+  }
+
+  close(): void {
+    this.db?.close();
+    this.db = null;
+  }
+
+  private async read(): Promise<void> {
+    this.db = await openDB<FactsDb>(this.name, 1, {
+      upgrade: (db) => {
+        db.createObjectStore('blocks', { autoIncrement: true });
+      },
+      blocking: () => this.close(),
+      terminated: () => {
+        this.db = null;
+      },
+    });
+    for (const key of await this.db.getAllKeys('blocks')) {
+      const block = await this.db.get('blocks', key);
+      if (block?.version !== FACTS_VERSION) {
+        await this.db.delete('blocks', key);
+        continue;
+      }
+      // This program wrote it, in this version.
+      const list = JSON.parse(block.text) as readonly KnownFacts[];
+      for (const one of list) this.known.set(one.id, one);
+      this.written += list.length;
+    }
+  }
+
+  private async write(list: readonly KnownFacts[], all: boolean): Promise<void> {
+    const blocks: string[] = [];
+    for (let at = 0; at < list.length; at += BLOCK) {
+      blocks.push(JSON.stringify(list.slice(at, at + BLOCK)));
+      await new Promise((resolve) => setTimeout(resolve));
+    }
+    const tx = this.db?.transaction('blocks', 'readwrite', { durability: 'relaxed' });
+    if (tx === undefined) return;
+    tx.done.catch(() => undefined);
+    if (all) await tx.store.clear();
+    for (const text of blocks) await tx.store.add({ version: FACTS_VERSION, text });
+    await tx.done;
+    this.written = list.length + (all ? 0 : this.written);
+  }
+}
