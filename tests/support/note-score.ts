@@ -10,19 +10,13 @@ export interface TimedPitch {
  * et al., ISMIR 2014).
  * @returns Indices into the two lists.
  */
-export function matchNotes(
-  reference: readonly TimedPitch[],
-  heard: readonly TimedPitch[],
-  seconds = 0.05,
-  semitones = 0.5,
+export function matchNotes<R extends TimedPitch, H extends TimedPitch>(
+  reference: readonly R[],
+  heard: readonly H[],
+  isNear: (r: R, h: H) => boolean = (r, h) =>
+    Math.abs(r.at - h.at) <= 0.05 + 1e-9 && Math.abs(r.midi - h.midi) <= 0.5 + 1e-9,
 ): readonly (readonly [number, number])[] {
-  const near = reference.map((r) =>
-    heard.flatMap((h, j) =>
-      Math.abs(r.at - h.at) <= seconds + 1e-9 && Math.abs(r.midi - h.midi) <= semitones + 1e-9
-        ? [j]
-        : [],
-    ),
-  );
+  const near = reference.map((r) => heard.flatMap((h, j) => (isNear(r, h) ? [j] : [])));
   const owner = new Map<number, number>();
   const claim = (i: number, seen: Set<number>): boolean => {
     for (const j of near[i]!) {

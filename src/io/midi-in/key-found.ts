@@ -17,7 +17,10 @@ export function keyOfSignature(song: Song): Key | null {
  * The key whose scale holds most of what sounds, with weight on tonic and fifth, on the last note, and on
  * the roots of the first and last chord (ours; a guess, and told as one).
  */
-export function guessKey(notes: readonly SongNote[], chords: readonly ChordChange[]): Key {
+export function guessKey(
+  notes: readonly Pick<SongNote, 'at' | 'end' | 'midi'>[],
+  chords: readonly ChordChange[],
+): Key {
   const weight = Array<number>(12).fill(0);
   for (const n of notes) weight[mod(n.midi, 12)]! += Math.min(n.end - n.at, 20_160);
   const total = Math.max(

@@ -1,0 +1,94 @@
+import type { HeardMoment } from '../../core/heard/moments';
+import type { HeardNote } from '../../core/heard/types';
+import { TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
+
+/** What one voice strikes at a moment, with its written times. */
+export interface HeardEvent {
+  readonly onset: Ticks;
+  readonly end: Ticks;
+  readonly notes: readonly HeardNote[];
+  readonly graces: readonly HeardNote[];
+  /** Sounds on past its written end. */
+  readonly rings: boolean;
+}
+
+/** A moment with its place on the grid. */
+export interface PlacedMoment extends HeardMoment {
+  readonly at: Ticks;
+}
+
+export interface LinesContext {
+  /** Where a moment of the recording is written. */
+  readonly place: (seconds: number) => Ticks;
+  /** The first place past another where something can be written. */
+  readonly after: (at: Ticks) => Ticks;
+  readonly secondsPerTick: number;
+}
+
+/** A note that sounds so long under later ones is held, in seconds and in beats of quarters. */
+const HELD = 0.25;
+const HELD_SHARE = 0.7;
+/** A note that is cut by the next is let ring where it sounds on so long, in seconds. */
+const RINGS = 0.3;
+/** Where more of the notes than this are held, they are a chord taken apart that rings. */
+const MOST_HELD = 0.3;
+
+/**
+ * Moments in one line, or in two where notes are held under others. Where most are held, as in a chord that
+ * is taken apart, they are one line that rings.
+ */
+export function linesOfHeard(
+  moments: readonly PlacedMoment[],
+  c: LinesContext,
+): readonly (readonly HeardEvent[])[] {
+  const quarter = c.secondsPerTick * TICKS_PER_QUARTER;
+  const isHeld = (n: HeardNote, i: number) => {
+    const second = moments[i + 2];
+    const next = moments[i + 1];
+    if (second === undefined || next === undefined) return false;
+    const over = n.end - next.onset;
+    return n.end > second.onset + HELD / 2 && over > Math.max(HELD, HELD_SHARE * quarter);
+  };
+  const all = moments.reduce((sum, m) => sum + m.notes.length, 0);
+  const held = moments.reduce((sum, m, i) => sum + m.notes.filter((n) => isHeld(n, i)).length, 0);
+  const apart = held > 0 && held <= MOST_HELD * all;
+  const melody = moments.flatMap((m, i): PlacedMoment[] => {
+    const notes = apart ? m.notes.filter((n) => !isHeld(n, i)) : m.notes;
+    return notes.length === 0 ? [] : [{ ...m, notes }];
+  });
+  const under = !apart
+    ? []
+    : moments.flatMap((m, i): PlacedMoment[] => {
+        const notes = m.notes.filter((n) => isHeld(n, i));
+        const alone = notes.length === m.notes.length;
+        return notes.length === 0 ? [] : [{ ...m, notes, graces: alone ? m.graces : [] }];
+      });
+  if (under.length === 0) return [eventsOf(melody, c)];
+  const lines = [eventsOf(melody, c), eventsOf(under, c)];
+  return mean(melody) >= mean(under) ? lines : lines.reverse();
+}
+
+function mean(line: readonly PlacedMoment[]): number {
+  const all = line.flatMap((m) => m.notes.map((n) => n.pitch));
+  return all.reduce((a, b) => a + b, 0) / Math.max(1, all.length);
+}
+
+function eventsOf(line: readonly PlacedMoment[], c: LinesContext): readonly HeardEvent[] {
+  return line.map((m, i) => {
+    const next = line[i + 1];
+    const sounds = Math.max(...m.notes.map((n) => n.end));
+    const end = endOf(m.at, c.place(sounds), next?.at, c);
+    const rings = next !== undefined && end === next.at && sounds - next.onset > RINGS;
+    return { onset: m.at, end, notes: m.notes, graces: m.graces, rings };
+  });
+}
+
+/** A note is let go early to strike the next, and dies away: a short gap belongs to it. */
+function endOf(onset: Ticks, heard: Ticks, next: Ticks | undefined, c: LinesContext): Ticks {
+  const least = c.after(onset);
+  if (next === undefined) return Math.max(least, heard);
+  if (heard >= next) return next;
+  const gap = next - heard;
+  const short = gap < TICKS_PER_QUARTER / 4 || gap <= 0.35 * (next - onset);
+  return short || heard <= onset ? next : Math.min(next, Math.max(least, heard));
+}

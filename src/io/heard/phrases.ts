@@ -1,0 +1,255 @@
+import { motionOfHeard } from '../../core/heard/motion';
+import { type ProposedChord, proposeChords } from '../../core/heard/propose';
+import type { HeardNote } from '../../core/heard/types';
+import { layLane, storeLane } from '../../core/move/lane';
+import { meterTicks } from '../../core/phrase/time';
+import {
+  type NoteId,
+  PHRASE_VERSION,
+  type Phrase,
+  type PitchedNote,
+  type Ticks,
+} from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
+import { spellAt } from '../../core/understand/spell';
+import { checkStorable } from '../json/storable';
+import { tupletsOf } from '../midi-in/quantise';
+import type { BuiltEvent, BuiltGrace, BuiltNote } from '../musicxml/read/built';
+import { ImportLog, type ImportNote } from '../musicxml/read/log';
+import { mendPhrase } from '../musicxml/read/mend';
+import { placeNotes, type Shell } from '../musicxml/read/place';
+import { Speller } from '../musicxml/read/spelling';
+import type { HeardEvent } from './lines';
+import type { Take } from './take';
+
+export interface PhraseNames {
+  readonly newId: () => string;
+  /** ISO 8601 in UTC. */
+  readonly now: string;
+  readonly title: string;
+  readonly source?: string;
+}
+
+/** A phrase of a take, with the sound each of its notes was. */
+export interface CaughtPhrase {
+  readonly phrase: Phrase;
+  /** Note ids of the phrase with what was heard: the player's own times and pitches. */
+  readonly heard: ReadonlyMap<NoteId, HeardNote>;
+  /** Seconds of the recording from which to which it sounds. */
+  readonly from: number;
+  readonly to: number;
+  /** Chords over which it may have been played, where none were given; the likeliest first. */
+  readonly chords: readonly ProposedChord[];
+  readonly notes: readonly ImportNote[];
+}
+
+/** A rest this long ends a phrase, in beats of the meter. */
+const REST = 2;
+/** A phrase of more bars than these also ends at shorter rests. */
+const LONG = 4;
+const SHORT_REST = 0.75;
+/** What begins so late in its bar is a pickup, as a share of the bar. */
+const PICKUP = 0.6;
+
+/** A take as phrases, cut at rests and begun at bar lines, or as one. */
+export function phrasesOf(
+  take: Take,
+  names: PhraseNames,
+  cut: 'cut' | 'whole' = 'cut',
+): Result<readonly CaughtPhrase[]> {
+  const parts = cut === 'whole' ? [take.lines] : cutLines(take);
+  const out: CaughtPhrase[] = [];
+  for (const [i, lines] of parts.entries()) {
+    const title = parts.length === 1 ? names.title : `${names.title}, ${i + 1}`;
+    const made = phraseOf(take, lines, { ...names, title }, cut === 'whole');
+    if (!made.ok) return made;
+    out.push(made.value);
+  }
+  return ok(out);
+}
+
+type Lines = Take['lines'];
+
+function cutLines(take: Take): readonly Lines[] {
+  const beat = meterTicks(take.meter) / take.meter.beats;
+  const all = take.lines.flat().sort((a, b) => a.onset - b.onset);
+  const cuts: Ticks[] = [];
+  let end = 0;
+  let begin = all[0]?.onset ?? 0;
+  for (const e of all) {
+    const rest = e.onset - end;
+    const long = e.onset - begin > LONG * meterTicks(take.meter);
+    if (end > 0 && (rest >= REST * beat || (long && rest >= SHORT_REST * beat))) {
+      cuts.push(e.onset);
+      begin = e.onset;
+    }
+    end = Math.max(end, e.end);
+  }
+  return [0, ...cuts].map((from, i) => {
+    const to = cuts[i] ?? Number.POSITIVE_INFINITY;
+    return take.lines
+      .map((l) => l.filter((e) => e.onset >= from && e.onset < to))
+      .filter((l) => l.length > 0);
+  });
+}
+
+function phraseOf(
+  take: Take,
+  lines: Lines,
+  names: PhraseNames,
+  whole: boolean,
+): Result<CaughtPhrase> {
+  const log = new ImportLog();
+  const bar = meterTicks(take.meter);
+  const first = Math.min(...lines.map((l) => l[0]!.onset));
+  const end = Math.max(...lines.map((l) => l.at(-1)!.end));
+  const firstBar = Math.floor(first / bar);
+  const late = first - firstBar * bar;
+  const isPickup = !whole && late >= PICKUP * bar && end > (firstBar + 1) * bar;
+  const begin = whole ? 0 : isPickup ? first : firstBar * bar;
+  const pickup = isPickup ? (firstBar + 1) * bar - first : 0;
+  const count = Math.max(1, Math.ceil((end - begin - pickup) / bar));
+  const length = pickup + count * bar;
+  const bars = Array.from({ length: count }, () => ({ meter: take.meter }));
+  const laid = laneOf(take, { pickup, bars, length }, isPickup ? firstBar + 1 : begin / bar);
+  if (!laid.ok) return laid;
+  const shell: Shell = {
+    format: 'degreewise-phrase',
+    version: PHRASE_VERSION,
+    id: names.newId(),
+    parent: null,
+    meta: {
+      title: names.title,
+      ...(names.source === undefined ? {} : { source: names.source }),
+      tags: [],
+      created: names.now,
+      modified: names.now,
+    },
+    instrument: take.instrument,
+    key: take.key,
+    tempo: take.tempo,
+    feel: take.feel,
+    pickup,
+    bars,
+    length,
+    chords: laid.value,
+    marks: [],
+  };
+  const heard = new Map<NoteId, HeardNote>();
+  const build = new Builder(shell, take, begin, heard);
+  const tuplets = tupletsOf(take.grid, begin, begin + length).map((t) => ({
+    ...t,
+    onset: t.onset - begin,
+  }));
+  const voices = lines.map((line) => {
+    const events = line.map((e) => build.event(e));
+    const used = tuplets.filter((t) =>
+      events.some(
+        ({ event: e }) => e.onset < t.onset + t.duration && e.onset + e.duration > t.onset,
+      ),
+    );
+    return { events, tuplets: used };
+  });
+  const placedAll = placeNotes(shell, voices, log);
+  if (!placedAll.ok) return placedAll;
+  const mended = mendPhrase(placedAll.value, new Speller(shell.chords, shell.key), log);
+  if (!mended.ok) return mended;
+  const wrong = checkStorable(mended.value);
+  if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
+  const sounds = lines.flat().flatMap((e) => e.notes);
+  const proposed =
+    take.lane.length > 0
+      ? []
+      : proposeChords(
+          sounds.map((n) => ({
+            midi: motionOfHeard(n, take.off).midi,
+            seconds: n.end - n.onset,
+          })),
+          take.key,
+        );
+  return ok({
+    phrase: mended.value,
+    heard,
+    from: Math.min(...sounds.map((n) => n.onset)),
+    to: Math.max(...sounds.map((n) => n.end)),
+    chords: proposed,
+    notes: log.finish(mended.value),
+  });
+}
+
+/** The chords of a lane that goes round, from one of its bars on. */
+function laneOf(
+  take: Take,
+  shell: Pick<Phrase, 'pickup' | 'bars' | 'length'>,
+  firstBar: number,
+): Result<Phrase['chords']> {
+  const { lane } = take;
+  if (lane.length === 0) return ok([]);
+  const round = shell.bars.map((_, i) => lane[(firstBar + i) % lane.length]!);
+  const laid = layLane(shell, round);
+  return laid.ok ? ok(storeLane(laid.value)) : laid;
+}
+
+class Builder {
+  #count = 0;
+  readonly #phrase: Phrase;
+
+  constructor(
+    shell: Shell,
+    private readonly take: Take,
+    private readonly begin: Ticks,
+    private readonly heard: Map<NoteId, HeardNote>,
+  ) {
+    this.#phrase = { ...shell, voices: [{ events: [], tuplets: [] }] };
+  }
+
+  event(e: HeardEvent): BuiltEvent {
+    const onset = e.onset - this.begin;
+    const muted = e.notes.every((n) => n.muted);
+    return {
+      event: { onset, duration: e.end - e.onset, ...(muted ? { palmMute: true as const } : {}) },
+      notes: e.notes.map((n) => this.#note(n, onset, e.rings && !muted)),
+      graces: e.graces.map((g) => [this.#grace(g, onset)]),
+    };
+  }
+
+  #note(n: HeardNote, onset: Ticks, rings: boolean): BuiltNote {
+    this.#count += 1;
+    const id = `n${this.#count}`;
+    this.heard.set(id, n);
+    const m = motionOfHeard(n, this.take.off);
+    const { bend } = m;
+    const note: PitchedNote = {
+      kind: 'pitched',
+      id,
+      string: 1,
+      fret: 0,
+      pitch: spellAt(this.#phrase, onset, m.midi),
+      ...(n.attack === 'pluck' ? {} : { attack: n.attack }),
+      ...(m.slideIn === undefined ? {} : { slideIn: m.slideIn }),
+      ...(m.vibrato === undefined ? {} : { vibrato: m.vibrato }),
+      ...(bend === undefined
+        ? {}
+        : {
+            bend:
+              bend.shape === 'curl'
+                ? { shape: bend.shape, curve: bend.curve }
+                : {
+                    shape: bend.shape,
+                    target: spellAt(this.#phrase, onset, m.midi + bend.semitones),
+                    curve: bend.curve,
+                  },
+          }),
+      ...(rings ? { letRing: true as const } : {}),
+    };
+    return { placed: false, note, deadPitch: null, guessed: false };
+  }
+
+  #grace(n: HeardNote, onset: Ticks): BuiltGrace {
+    const { midi } = motionOfHeard(n, this.take.off);
+    return {
+      placed: false,
+      note: { pitch: spellAt(this.#phrase, onset, midi), string: 1, fret: 0 },
+    };
+  }
+}

@@ -1,0 +1,214 @@
+import { momentsOf } from '../../core/heard/moments';
+import { findBeat, looseness, phaseOf } from '../../core/heard/tempo';
+import { offTuning } from '../../core/heard/tuning';
+import type { Heard, HeardNote } from '../../core/heard/types';
+import { parseLane } from '../../core/move/lane';
+import type { LaneChord } from '../../core/move/request';
+import { openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
+import { beatTicks, isCompound, meterTicks } from '../../core/phrase/time';
+import type { Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
+import type { Key } from '../../core/theory/key';
+import { guessKey } from '../midi-in/key-found';
+import { type GridBeat, gridOf, type Loose, placeAfter, placed } from '../midi-in/quantise';
+import { evened, findSwing } from '../midi-in/swing-found';
+import { type HeardEvent, linesOfHeard, type PlacedMoment } from './lines';
+
+export interface WriteHeardOptions {
+  /** Beats a minute, in the beats of the meter; found where absent. */
+  readonly bpm?: number;
+  /** 4/4 where absent. */
+  readonly meter?: Meter;
+  readonly key?: Key;
+  /** A lane of chords, symbols or numerals, that goes round as long as is played. */
+  readonly lane?: string;
+  readonly instrument?: Instrument;
+  /** Seconds at which the first bar begins; found where absent. */
+  readonly start?: number;
+}
+
+/** All that was played, on one grid of bars: what phrases are cut out of. */
+export interface Take {
+  readonly tempo: Tempo;
+  /** Whether the tempo was found and not said. */
+  readonly found: boolean;
+  /** How well the onsets lie on the beat, 0 to 1. */
+  readonly fit: number;
+  /** Seconds at which tick 0, the beginning of the first bar, lies. */
+  readonly start: number;
+  readonly secondsPerTick: number;
+  readonly meter: Meter;
+  readonly feel: Feel;
+  readonly key: Key;
+  readonly keyFound: boolean;
+  /** The bars of the lane, empty without one. */
+  readonly lane: readonly (readonly LaneChord[])[];
+  readonly instrument: Instrument;
+  /** By how much the instrument is tuned beside 440 Hz, in semitones. */
+  readonly off: number;
+  readonly lines: readonly (readonly HeardEvent[])[];
+  readonly grid: readonly GridBeat[];
+}
+
+const USUAL_METER: Meter = { beats: 4, beatType: 4 };
+/** What a hand may be off, in seconds: no less and no more than these. */
+const LEAST_LOOSE = 0.008;
+const MOST_LOOSE = 0.026;
+/** An end says little of the rhythm: strings die away. */
+const END_WEIGHT = 0.03;
+const MOST_MOMENTS = 20_000;
+
+/** What was heard, put into bars: tempo, swing and rhythm, lines, key. */
+export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
+  const instrument = o.instrument ?? STANDARD_GUITAR;
+  const off = offTuning(heard.notes);
+  const notes = inRange(heard.notes, instrument, off);
+  if (notes.length === 0) {
+    return fail({
+      message: heard.notes.length === 0 ? 'no note was heard' : 'no note lies on the instrument',
+      fix: 'Play nearer to the microphone, or louder, and without other instruments.',
+    });
+  }
+  if (notes.length > MOST_MOMENTS) {
+    return fail({ message: 'this is too long to be written', fix: 'Cut the recording in pieces.' });
+  }
+  const meter = o.meter ?? USUAL_METER;
+  const onsets = distinct(notes.map((n) => n.onset));
+  const beat = beatOf(onsets, o);
+  const secondsPerBeat = 60 / beat.bpm;
+  const secondsPerTick = secondsPerBeat / beatTicks(meter);
+  const start = o.start ?? startOf(onsets, beat.phase, secondsPerBeat);
+  const loose = looseness(onsets, secondsPerBeat, beat.phase);
+  const sigma = Math.min(MOST_LOOSE, Math.max(LEAST_LOOSE, 1.3 * loose)) / secondsPerTick;
+  const onGrid = (at: number) => {
+    const x = (at - beat.phase) / secondsPerBeat;
+    return Math.min(...[4, 3].map((p) => Math.abs(x * p - Math.round(x * p)) / p));
+  };
+  const moments = momentsOf(notes, secondsPerBeat, onGrid);
+  const ticks = (seconds: number) => Math.max(0, (seconds - start) / secondsPerTick);
+  const swing = isCompound(meter)
+    ? null
+    : findSwing(
+        moments.map((m) => ticks(m.onset)),
+        sigma,
+      );
+  const even = (seconds: number) => {
+    const at = ticks(seconds);
+    return swing === null ? at : evened(at, swing, sigma);
+  };
+  const loosed = moments.flatMap((m): Loose[] => [
+    { at: even(m.onset), weight: 1 },
+    { at: even(Math.max(...m.notes.map((n) => n.end))), weight: END_WEIGHT },
+  ]);
+  const last = Math.max(...loosed.map((l) => l.at));
+  const grid = gridOf(beatsTo(last + meterTicks(meter), meter), loosed, sigma);
+  const c = {
+    place: (seconds: number) => placed(grid, even(seconds)),
+    after: (at: Ticks) => placeAfter(grid, at),
+    secondsPerTick,
+  };
+  const written = apart(
+    moments.map((m) => ({ ...m, at: c.place(m.onset) })),
+    c.after,
+  );
+  const lines = linesOfHeard(written, c);
+  const sung = notes.map((n) => ({
+    at: ticks(n.onset),
+    end: ticks(n.end),
+    midi: Math.round(n.pitch - off),
+  }));
+  const key = o.key ?? guessKey(sung, []);
+  const lane = o.lane === undefined ? ok([]) : parseLane(o.lane, key);
+  if (!lane.ok) return lane;
+  return ok({
+    tempo: { bpm: Math.round(beat.bpm * 100) / 100, unit: unitOf(meter) },
+    found: o.bpm === undefined,
+    fit: beat.fit,
+    start,
+    secondsPerTick,
+    meter,
+    feel: swing === null ? { kind: 'straight' } : swing.feel,
+    key,
+    keyFound: o.key === undefined,
+    lane: lane.value,
+    instrument,
+    off,
+    lines,
+    grid,
+  });
+}
+
+/** Notes that the instrument has, and no whole beat of them muted away. */
+function inRange(
+  notes: readonly HeardNote[],
+  instrument: Instrument,
+  off: number,
+): readonly HeardNote[] {
+  const opens = instrument.tuning.map((_, i) => openMidi(instrument, i + 1));
+  const low = Math.min(...opens) - 0.5;
+  const high = Math.max(...opens) + instrument.frets - instrument.capo + 0.5;
+  return notes.filter((n) => n.pitch - off >= low && n.pitch - off <= high);
+}
+
+/** Onsets of moments: strings struck together count once. */
+function distinct(onsets: readonly number[]): readonly number[] {
+  return onsets.filter((t, i) => i === 0 || t - onsets[i - 1]! > 0.03);
+}
+
+/** Beats a minute where nothing can be found: too few notes. */
+const USUAL_BPM = 100;
+
+function beatOf(onsets: readonly number[], o: WriteHeardOptions) {
+  if (o.bpm !== undefined) {
+    const known = o.start === undefined ? null : o.start % (60 / o.bpm);
+    const found = phaseOf(onsets, 60 / o.bpm);
+    return { bpm: o.bpm, phase: known ?? found.phase, fit: found.fit };
+  }
+  return findBeat(onsets) ?? { bpm: USUAL_BPM, phase: (onsets[0] ?? 0) % (60 / USUAL_BPM), fit: 0 };
+}
+
+/** The first bar begins with the recording where its beats do, else with the beat of the first note. */
+function startOf(onsets: readonly number[], phase: number, beat: number): number {
+  const first = onsets[0] ?? 0;
+  if (phase === 0 && first < 2.5 * beat) return 0;
+  return phase + beat * Math.floor((first - phase) / beat + 0.1);
+}
+
+function unitOf(meter: Meter): Tempo['unit'] {
+  if (isCompound(meter)) return 'dotted-quarter';
+  return meter.beatType === 2 ? 'half' : meter.beatType === 8 ? 'eighth' : 'quarter';
+}
+
+function beatsTo(end: Ticks, meter: Meter): readonly { at: Ticks; end: Ticks }[] {
+  const beat = beatTicks(meter);
+  const bars = Math.ceil(end / meterTicks(meter));
+  const count = Math.round((bars * meterTicks(meter)) / beat);
+  return Array.from({ length: count }, (_, i) => ({ at: i * beat, end: (i + 1) * beat }));
+}
+
+/** Moments one after the other: two at one place are a grace and its note, or the later comes later. */
+function apart(
+  moments: readonly PlacedMoment[],
+  after: (at: Ticks) => Ticks,
+): readonly PlacedMoment[] {
+  const out: PlacedMoment[] = [];
+  for (const m of moments) {
+    const before = out.at(-1);
+    if (before === undefined || m.at > before.at) {
+      out.push(m);
+      continue;
+    }
+    const single = before.notes.length === 1 && m.notes.length === 1;
+    if (single && before.notes[0]!.end - before.onset < MOST_GRACE) {
+      out.pop();
+      out.push({ ...m, at: before.at, graces: [...before.graces, ...before.notes, ...m.graces] });
+    } else if (before.notes.every((n) => m.notes.every((k) => Math.abs(n.pitch - k.pitch) > 0.6))) {
+      out.pop();
+      out.push({ ...before, notes: [...before.notes, ...m.notes] });
+    } else out.push({ ...m, at: after(before.at) });
+  }
+  return out;
+}
+
+/** Seconds. */
+const MOST_GRACE = 0.14;
