@@ -130,10 +130,21 @@ function importedFrom(file: string, context: Rolldown.ChunkingContext): Readonly
   return modules;
 }
 
-/** The command line program: one file for Node. */
+/** The model that hears recordings, beside the program that reads it. */
+function weightsBeside(): Plugin {
+  return {
+    name: 'degreewise-weights',
+    async generateBundle() {
+      const source = await readFile('src/sound/capture/model/weights.bin');
+      this.emitFile({ type: 'asset', fileName: 'capture-weights.bin', source });
+    },
+  };
+}
+
+/** The command line program: one file for Node, with the model that it hears with. */
 const CLI: ViteUserConfig = {
   publicDir: false,
-  plugins: [lessonPage()],
+  plugins: [lessonPage(), weightsBeside()],
   build: {
     ssr: 'src/cli/bin.ts',
     outDir: 'dist/cli',

@@ -23,6 +23,7 @@ import { readQuery } from '../core/search/query/read';
 import type { Search } from '../core/search/query/types';
 import type { Key } from '../core/theory/key';
 import type { ReadChoice } from '../io/file/decode-file';
+import { CATCH, type CatchCommand, readCatch } from './catch-flags';
 import { readChoice, readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
@@ -47,6 +48,7 @@ export const COMMAND_NAMES = [
   'forms',
   'solo',
   'lesson',
+  'catch',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
 
@@ -90,6 +92,7 @@ export type Command = { readonly read?: ReadChoice } & (
   | ({ readonly name: 'vary' } & VaryCommand)
   | { readonly name: 'forms'; readonly json: boolean }
   | ({ readonly name: 'solo' } & SoloCommand)
+  | ({ readonly name: 'catch' } & CatchCommand)
   | {
       readonly name: 'lesson';
       readonly files: readonly string[];
@@ -142,6 +145,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'out', short: 'o', takes: 'value' },
     { name: 'force', takes: 'nothing' },
   ],
+  catch: [HELP, ...CATCH, ...OUTPUT],
   positions: [
     HELP,
     ...READ,
@@ -213,6 +217,10 @@ export function readCommand(args: readonly string[]): Result<Command> {
     const solo = readSolo(flags.value.positionals, flags.value);
     return solo.ok ? ok({ name, ...solo.value }) : solo;
   }
+  if (name === 'catch') {
+    const caught = readCatch(flags.value.positionals, flags.value);
+    return caught.ok ? ok({ name, ...caught.value }) : caught;
+  }
   const asks = name === 'find';
   const files = flags.value.positionals.slice(asks ? 1 : 0);
   if (asks && flags.value.positionals.length === 0) {
@@ -249,7 +257,7 @@ function readHelp(rest: readonly string[]): Result<Command> {
 }
 
 function readNamed(
-  name: Exclude<CommandName, 'shapes' | 'forms' | 'solo'>,
+  name: Exclude<CommandName, 'shapes' | 'forms' | 'solo' | 'catch'>,
   files: readonly string[],
   flags: Flags,
 ): Result<Command> {

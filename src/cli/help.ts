@@ -28,6 +28,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
   degreewise lesson FILE... -o OUT.html         phrases as one page that plays, for students
+  degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--json] [-o OUT]
+                                               the phrases in a recording of a guitar
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -173,6 +175,23 @@ asks for nothing over the network, can be printed on A4 or Letter, and can be br
   -o, --out OUT       a name that ends in .html; in .json for the lesson as data
   --force             replaces a file that is there
 ${READ}`,
+  catch: `degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--meter M] [--whole] [--json]
+                 [-o OUT]
+
+Hears a guitar played alone and writes what was played: notes with bends, slides, vibrato and slurs,
+double stops, rhythm, strings and frets, cut into phrases at rests. What is not said is found, and
+told. WAV of 16 or 24 bits or floats, any rate, one channel or more, up to 12 minutes. Nothing
+leaves the machine.
+
+  --chords LANE       the chords it was played over, going round from the first bar on:
+                      "I7 | IV7 | I7 V7"; without it some are proposed
+  --key K             A, F#m, "Bb blues"; guessed from the notes when absent
+  --tempo N           beats a minute (of dotted beats in 6/8, 9/8, 12/8); found when absent
+  --meter M           4/4 (usual), 3/4, 12/8 ...
+  --whole             one phrase of all of it
+  --json              everything as data: each note as it was played, in seconds and cents, beside
+                      what it is written as
+${OUTPUT}`,
   positions: `degreewise positions FILE... [--count N] [--parts] [--keep-first] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what

@@ -44,6 +44,8 @@ export interface CliIo {
   readonly files: Files;
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly now: () => Date;
+  /** The weights of the model that hears recordings, which lie beside the program. */
+  readonly captureWeights: () => Promise<Result<Uint8Array>>;
   /** An id for a new phrase, never given before. */
   readonly newId: () => string;
 }

@@ -7,12 +7,14 @@ import {
   mkdir,
   open,
   readdir,
+  readFile,
   rename,
   rm,
   stat,
   writeFile,
 } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { CliIo, Files, PathKind, TextOut } from './io';
 
@@ -25,7 +27,26 @@ export function nodeIo(): CliIo {
     env: process.env,
     now: () => new Date(),
     newId: () => randomUUID(),
+    captureWeights,
   };
+}
+
+/** Beside the built program, or among the sources. */
+const WEIGHTS = ['capture-weights.bin', '../sound/capture/model/weights.bin'];
+
+async function captureWeights(): Promise<Result<Uint8Array>> {
+  const folder = dirname(fileURLToPath(import.meta.url));
+  for (const name of WEIGHTS) {
+    try {
+      return ok(await readFile(join(folder, name)));
+    } catch (e) {
+      if (codeOf(e) !== 'ENOENT') return fail(told(codeOf(e)));
+    }
+  }
+  return fail({
+    message: 'the model that hears recordings does not lie beside the program',
+    fix: 'Build the program again with npm run build.',
+  });
 }
 
 function textOut(stream: NodeJS.WriteStream): TextOut {

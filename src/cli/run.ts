@@ -3,6 +3,7 @@ import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { Thing } from '../io/kinds/kind';
 import { type Command, readCommand } from './args';
+import { catchPhrases } from './commands/catch';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type Collected, tellFound } from './commands/find';
@@ -100,6 +101,15 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
         plan,
         all.map((c) => c.phrase),
       );
+    }
+    case 'catch': {
+      let plan: OutputPlan | null = null;
+      if (command.output !== null) {
+        const planned = await planOutput(shell.io.files, [command.file], command.output, true);
+        if (!planned.ok) return misuse(shell, planned.problems);
+        plan = planned.value;
+      }
+      return catchPhrases(shell, command, plan);
     }
     case 'positions':
       if (command.json) return listAllPositions(shell, command);

@@ -93,7 +93,12 @@ export function playBack(p: Phrase, listener: Listener, o: PlayBackOptions = {})
     tally,
     reference.map((r, i) => {
       const pair = pairs.find(([k]) => k === i);
-      return { note: r.note, begin: r.sound.begin, heard: pair && said[pair[1]]!.heard };
+      const again = reference.findIndex((q) => q.note === r.note) < i;
+      return {
+        note: again ? undefined : r.note,
+        begin: r.sound.begin,
+        heard: pair && said[pair[1]]!.heard,
+      };
     }),
     said.filter((_, j) => !pairs.some(([, k]) => k === j)).map((s) => s.heard),
     widths,
@@ -116,22 +121,30 @@ export function playBack(p: Phrase, listener: Listener, o: PlayBackOptions = {})
   );
   const origin = new Map(notesOf(p).map(({ note, event }) => [note.id, event]));
   // Without a tempo that is told, what is compared is the distance to the first note.
-  const ratio =
-    o.told === false ? take.value.secondsPerTick / secondsPerTickOf(p) : 1;
+  const ratio = o.told === false ? take.value.secondsPerTick / secondsPerTickOf(p) : 1;
   const first = o.told === false ? pairs.map(([r, h]) => ({ r, h })) : [];
   const shift =
     o.told === false && first.length > 0
       ? shiftOf(first[0]!, reference, said, written, origin, ratio)
       : 0;
+  const counted = new Set<string>();
   for (const [r, h] of pairs) {
     const { note } = reference[r]!;
+    // A trill, a tremolo and a repeat sound more often than they are written.
+    if (note === undefined || counted.has(note.id)) continue;
+    counted.add(note.id);
     const w = written.get(said[h]!.heard);
     if (note === undefined || w === undefined || w.note.kind !== 'pitched') continue;
     const event = origin.get(note.id)!;
     if (straight) {
       const same = Math.abs(w.event.onset * ratio + shift - event.onset) < 20;
       tally.add('onset exact', same ? 1 : 0, 1, 1);
-      tally.add('length exact', Math.abs(w.event.duration * ratio - event.duration) < 20 ? 1 : 0, 1, 1);
+      tally.add(
+        'length exact',
+        Math.abs(w.event.duration * ratio - event.duration) < 20 ? 1 : 0,
+        1,
+        1,
+      );
     }
     const pitch = midiOf(w.note.pitch) === midiOf(note.pitch);
     tally.add('pitch', pitch ? 1 : 0, 1, 1);

@@ -1,5 +1,6 @@
 import type { CliIo, Files } from '../../src/cli/io';
 import { fail, ok } from '../../src/core/result';
+import { captureWeights } from './capture-model';
 
 /** A world outside that is kept in memory, to run commands in the same process. */
 export interface MemoryIo extends CliIo {
@@ -37,6 +38,7 @@ export function memoryIo(o: MemoryOptions = {}): MemoryIo {
     env: o.env ?? {},
     now: () => new Date('2026-11-25T10:00:00.000Z'),
     newId: () => `new-${++ids}`,
+    captureWeights: async () => ok(captureWeights()),
     disk,
     stdout: () => written.out,
     stderr: () => written.err,

@@ -12,6 +12,7 @@ export interface HeardMotion {
     readonly curve: readonly BendPoint[];
   };
   readonly slideIn?: SlideIn;
+  readonly slideOut?: 'up' | 'down';
   readonly vibrato?: NonNullable<PitchedNote['vibrato']>;
 }
 
@@ -31,7 +32,10 @@ export function motionOfHeard(n: HeardNote, off: number): HeardMotion {
   const curve = n.curve.map((c) => c.midi - off);
   const vibrato: HeardMotion['vibrato'] =
     n.vibrato === undefined ? undefined : n.vibrato > WIDE ? 'wide' : 'narrow';
-  const shaken = vibrato === undefined ? {} : { vibrato };
+  const shaken = {
+    ...(vibrato === undefined ? {} : { vibrato }),
+    ...(n.slideOut === undefined ? {} : { slideOut: n.slideOut }),
+  };
   if (n.bend !== undefined && n.bend.semitones >= LEAST_BEND) {
     const low = lowOf(n, curve);
     const midi = Math.round(low);

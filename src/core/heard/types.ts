@@ -26,6 +26,8 @@ export interface HeardNote {
   readonly vibrato?: number;
   /** Semitones below (negative) or above it that it was slid in from; null where that cannot be told. */
   readonly slideIn?: number | null;
+  /** It slides off at its end, to no definite pitch. */
+  readonly slideOut?: 'up' | 'down';
   readonly muted: boolean;
   /** 0 to 1. */
   readonly confidence: number;

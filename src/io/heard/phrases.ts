@@ -227,6 +227,7 @@ class Builder {
       pitch: spellAt(this.#phrase, onset, m.midi),
       ...(n.attack === 'pluck' ? {} : { attack: n.attack }),
       ...(m.slideIn === undefined ? {} : { slideIn: m.slideIn }),
+      ...(m.slideOut === undefined ? {} : { slideOut: m.slideOut }),
       ...(m.vibrato === undefined ? {} : { vibrato: m.vibrato }),
       ...(bend === undefined
         ? {}

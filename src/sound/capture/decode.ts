@@ -1,11 +1,8 @@
 import type { Heard, HeardNote } from '../../core/heard/types';
 import type { Posteriors } from './network';
-import { HOP, LOWEST, PITCHES, RATE } from './network-shape';
+import { FRAME, LOWEST, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
-
-/** Seconds of a frame. */
-export const FRAME = HOP / RATE;
 
 /** An onset is one where the network gives it more than this: the best on synthetic validation. */
 const ONSET = 0.5;
@@ -193,7 +190,7 @@ function trace(p: Posteriors, n: Followed): readonly Traced[] {
 }
 
 function asHeard(
-  n: Traced & Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn'>,
+  n: Traced & Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn' | 'slideOut'>,
 ): HeardNote {
   const { onset, end, pitch, start, attack, muted, confidence } = n;
   return {
@@ -208,6 +205,7 @@ function asHeard(
     ...(n.bend === undefined ? {} : { bend: n.bend }),
     ...(n.vibrato === undefined ? {} : { vibrato: n.vibrato }),
     ...(n.slideIn === undefined ? {} : { slideIn: n.slideIn }),
+    ...(n.slideOut === undefined ? {} : { slideOut: n.slideOut }),
   };
 }
 

@@ -1,8 +1,11 @@
 import type { Heard } from '../../core/heard/types';
 import { decode } from './decode';
 import { Network } from './network';
-import { RATE } from './network-shape';
+import { FRAME, HOP, RATE } from './network-shape';
 import { resample } from './resample';
+
+/** Frames of silence on both sides: what begins with the recording has something before it. */
+const AROUND = 20;
 
 /** Hears recordings: the model is loaded once. */
 export class Listener {
@@ -23,7 +26,23 @@ export class Listener {
    */
   hear(samples: Float32Array, rate: number, progress?: (share: number) => void): Heard {
     const x = resample(samples, rate, RATE);
-    const heard = decode(this.network.run(x, progress === undefined ? {} : { progress }));
-    return { ...heard, seconds: samples.length / rate };
+    const padded = new Float32Array(x.length + 2 * AROUND * HOP);
+    padded.set(x, AROUND * HOP);
+    const heard = decode(this.network.run(padded, progress === undefined ? {} : { progress }));
+    return shifted(heard, AROUND * FRAME, samples.length / rate);
   }
+}
+
+/** What was heard, with times that count from later on. */
+export function shifted(heard: Heard, by: number, seconds: number): Heard {
+  return {
+    notes: heard.notes.map((n) => ({
+      ...n,
+      onset: Math.max(0, n.onset - by),
+      end: Math.min(seconds, n.end - by),
+      curve: n.curve.map((c) => ({ at: c.at - by, midi: c.midi })),
+    })),
+    dead: heard.dead.map((d) => ({ ...d, onset: Math.max(0, d.onset - by) })),
+    seconds,
+  };
 }

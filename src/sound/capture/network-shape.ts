@@ -2,6 +2,8 @@
 export const RATE = 22_050;
 /** Samples from one frame to the next, 11.6 ms. */
 export const HOP = 256;
+/** Seconds from one frame to the next. */
+export const FRAME = HOP / RATE;
 /** Lowest pitch that is listened for, a MIDI number: three semitones under the guitar's lowest string. */
 export const LOWEST = 37;
 /** Pitches that are listened for, a semitone each. */

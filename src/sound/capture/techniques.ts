@@ -1,6 +1,6 @@
 import type { HeardAttack, HeardBend, HeardNote } from '../../core/heard/types';
 import type { Posteriors } from './network';
-import { PITCHES } from './network-shape';
+import { FRAME, LOWEST, PITCHES } from './network-shape';
 import { mean, median, sigmoid } from './numbers';
 
 /** A note that was followed, with what the network says of its techniques. */
@@ -25,7 +25,8 @@ export interface Traced {
   readonly midi: readonly number[];
 }
 
-export type Named = Traced & Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn'>;
+export type Named = Traced &
+  Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn' | 'slideOut'>;
 
 const ATTACKS: readonly HeardAttack[] = ['pluck', 'hammer-on', 'pull-off', 'slide'];
 
@@ -38,25 +39,106 @@ export function techniquesOf(
   p: Posteriors,
   sounds: Float32Array,
 ): readonly Named[] {
-  return notes.map((n, i): Named => {
-    const sources = notes.slice(Math.max(0, i - 6), i).filter((q) => {
-      const far = Math.abs(q.pitch - n.pitch);
-      return (
-        Math.abs(q.end - n.onset) < 0.08 && far > 0.3 && far < 5.6 && q.onset < n.onset - 0.035
-      );
-    });
-    const attack = attackOf(n, sources);
-    const vibrato = vibratoOf(n);
-    const bend = bendOf(n, vibrato !== null);
-    const slidIn = attack === 'pluck' && bend === null && isSlidInto(n, p, sounds);
+  const attacks = notes.map((n, i) => attackOf(n, sourcesOf(notes, i)));
+  const named = notes.map((n, i): Named => {
+    const attack = attacks[i]!;
+    const slidFrom = notes.some(
+      (q, k) => k > i && k < i + 6 && attacks[k] === 'slide' && Math.abs(q.onset - n.end) < 0.08,
+    );
+    const slides = slideAround(n, p, sounds);
+    const whole = courseOf(n);
+    const into = attack === 'pluck' && slides.share > n.bends - 0.15 ? glideInto(whole) : null;
+    const out = glideOut(into?.rest ?? whole, slidFrom);
+    const rest = out?.rest ?? into?.rest ?? whole;
+    const vibrato = vibratoOf(n, rest);
+    const bend = bendOf(n, rest, vibrato);
+    const late = n.frames[0]! - n.frame >= 2 || Math.abs(n.midi[0]! - n.pitch) > 0.6;
+    const heardFrom = slides.from === null ? null : slides.from + LOWEST - n.pitch;
+    const slid =
+      into !== null || (attack === 'pluck' && bend === null && slides.share > 0.5 && late);
     return {
       ...n,
       attack,
       ...(bend === null ? {} : { bend }),
       ...(vibrato === null ? {} : { vibrato }),
-      ...(slidIn ? { slideIn: null } : {}),
+      ...(slid ? { slideIn: into?.size ?? heardFrom } : {}),
+      ...(out === null || slidFrom ? {} : { slideOut: out.way }),
     };
   });
+  return named.map((n) => slidTogether(n, named));
+}
+
+/** Notes that are still sounding as another begins, no further from it than a hand slurs. */
+function sourcesOf(notes: readonly Traced[], i: number): readonly Traced[] {
+  const n = notes[i]!;
+  return notes.slice(Math.max(0, i - 6), i).filter((q) => {
+    const far = Math.abs(q.pitch - n.pitch);
+    return Math.abs(q.end - n.onset) < 0.08 && far > 0.3 && far < 5.6 && q.onset < n.onset - 0.035;
+  });
+}
+
+/** Strings that slide into a double stop slide by the same number of frets where one of them tells. */
+function slidTogether(n: Named, all: readonly Named[]): Named {
+  if (n.slideIn !== null) return n;
+  const beside = all.find(
+    (q) => q !== n && Math.abs(q.onset - n.onset) < 0.03 && typeof q.slideIn === 'number',
+  );
+  return beside === undefined ? n : { ...n, slideIn: beside.slideIn ?? null };
+}
+
+/** The pitch of a note, moment by moment, in seconds from its onset. */
+interface Course {
+  readonly at: readonly number[];
+  readonly midi: readonly number[];
+}
+
+function courseOf(n: Traced): Course {
+  return { at: n.frames.map((t) => t * FRAME - n.onset), midi: n.midi };
+}
+
+/** Semitones within which a pitch is where it settles. */
+const SETTLED = 0.3;
+/** A slide into a note has arrived after so many seconds; a bend takes longer. */
+const ARRIVED = 0.135;
+/** It begins at least so far away, and at most so far, in semitones. */
+const LEAST_GLIDE = 0.65;
+const MOST_GLIDE = 12.5;
+
+/** A glide at the beginning: from how many semitones below (negative) or above, and what comes after. */
+function glideInto({ at, midi }: Course): { size: number; rest: Course } | null {
+  if (midi.length < 6) return null;
+  const goal = median(midi.slice(Math.floor(midi.length / 3)));
+  const size = midi[0]! - goal;
+  const arrived = midi.findIndex((m) => Math.abs(m - goal) < SETTLED);
+  if (Math.abs(size) < LEAST_GLIDE || Math.abs(size) > MOST_GLIDE || arrived < 1) return null;
+  if (at[arrived]! > ARRIVED) return null;
+  // A vibrato or a bend comes back; a finger that slides stays.
+  const after = midi.slice(arrived, arrived + 6);
+  if (after.some((m) => Math.abs(m - goal) > 2 * SETTLED)) return null;
+  return { size, rest: { at: at.slice(arrived), midi: midi.slice(arrived) } };
+}
+
+/** A slide off takes no longer than this, in seconds, and goes at least so far, in semitones. */
+const OFF_TIME = 0.32;
+const OFF_LEAST = 2.4;
+
+/** A glide at the end, off to nowhere or to the note that is slid to. */
+function glideOut(
+  { at, midi }: Course,
+  slidFrom: boolean,
+): { way: 'up' | 'down'; rest: Course } | null {
+  if (midi.length < 8) return null;
+  const goal = median(midi.slice(0, Math.ceil(midi.length * 0.6)));
+  let leaves = midi.length - 1;
+  while (leaves > 0 && Math.abs(midi[leaves]! - goal) >= SETTLED) leaves -= 1;
+  const size = midi.at(-1)! - goal;
+  const time = at.at(-1)! - at[leaves]!;
+  if (leaves === midi.length - 1 || leaves < 3 || time > OFF_TIME) return null;
+  if (Math.abs(size) < (slidFrom ? SETTLED : OFF_LEAST)) return null;
+  return {
+    way: size > 0 ? 'up' : 'down',
+    rest: { at: at.slice(0, leaves + 1), midi: midi.slice(0, leaves + 1) },
+  };
 }
 
 function attackOf(n: Traced, sources: readonly Traced[]): HeardAttack {
@@ -68,23 +150,29 @@ function attackOf(n: Traced, sources: readonly Traced[]): HeardAttack {
 }
 
 /** Depth in cents, from the last two thirds of the note. */
-function vibratoOf(n: Traced): number | null {
-  if (n.shakes <= 0.5 || n.midi.length <= 14) return null;
-  const later = n.midi.slice(Math.floor(n.midi.length / 3));
+function vibratoOf(n: Traced, { midi }: Course): number | null {
+  if (n.shakes <= 0.5 || midi.length <= 14) return null;
+  const later = midi.slice(Math.floor(midi.length / 3));
   const middle = mean(later);
   return Math.sqrt(2 * mean(later.map((v) => (v - middle) ** 2))) * 100;
 }
 
-function bendOf(n: Traced, shaken: boolean): HeardBend | null {
-  const s = smooth(n.midi);
+/** No string of a guitar is bent further, in semitones. */
+const MOST_BEND = 4.4;
+
+function bendOf(n: Traced, { midi }: Course, vibrato: number | null): HeardBend | null {
+  const s = smooth(midi);
   const moved = s.length < 6 ? 0 : Math.max(...s.slice(1)) - Math.min(...s.slice(1));
   const both = n.bends > 0.5 && moved > 0.25;
-  const plain = n.bends > 0.2 && moved > 0.4 && !shaken;
+  const plain = n.bends > 0.2 && moved > 0.4 && vibrato === null;
   if (!both && !plain) return null;
   const from = s[Math.min(1, s.length - 1)]!;
   const end = median(s.slice(-4));
   const high = Math.max(...s);
   const semitones = high - Math.min(from, end, ...s);
+  if (semitones > MOST_BEND) return null;
+  // A wide vibrato moves as far by itself.
+  if (vibrato !== null && 2 * vibrato >= 60 * semitones) return null;
   const released = end < high - 0.5 * semitones;
   const bentBefore = from > high - 0.35 * semitones;
   const shape = released ? (bentBefore ? 'pre-bend-release' : 'bend-release') : 'bend';
@@ -98,16 +186,30 @@ function smooth(curve: readonly number[]): readonly number[] {
   return curve.map((_, i) => median([-2, -1, 0, 1, 2].map((d) => at(i + d))));
 }
 
-/** Whether the network hears a slide around it as it begins. */
-function isSlidInto(n: Traced, p: Posteriors, sounds: Float32Array): boolean {
-  let most = 0;
-  for (let t = n.frame; t < Math.min(p.frames, n.frame + 8); t++)
+/**
+ * How much the network hears a slide around a note as it begins, 0 to 1, and in which row beside its own
+ * it hears it begin; null where nothing sounds there.
+ */
+function slideAround(
+  n: Traced,
+  p: Posteriors,
+  sounds: Float32Array,
+): { share: number; from: number | null } {
+  const own = Math.round(n.pitch) - LOWEST;
+  let share = 0;
+  let from: number | null = null;
+  let best = 0.08;
+  for (let t = Math.max(0, n.frame - 2); t < Math.min(p.frames, n.frame + 8); t++)
     for (let r = Math.max(0, n.row - 4); r < Math.min(PITCHES, n.row + 5); r++) {
-      if (sounds[t * PITCHES + r]! <= 0.3) continue;
-      most = Math.max(most, sigmoid(p.values[(t * PITCHES + r) * 16 + 9]!));
+      const sound = sounds[t * PITCHES + r]!;
+      const slide = sigmoid(p.values[(t * PITCHES + r) * 16 + 9]!);
+      if (sound > 0.3 && t >= n.frame) share = Math.max(share, slide);
+      if (r !== own && t < n.frame + 5 && sound * slide > best) {
+        best = sound * slide;
+        from = r;
+      }
     }
-  const late = n.frames[0]! - n.frame >= 2;
-  return most > 0.5 && (late || Math.abs(n.midi[0]! - n.pitch) > 0.6);
+  return { share, from };
 }
 
 /** A plucked note no longer than this that slides into the next is the beginning of that note, in seconds. */

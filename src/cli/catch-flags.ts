@@ -1,0 +1,105 @@
+import { parseLane } from '../core/move/lane';
+import type { Meter } from '../core/phrase/types';
+import { fail, ok, type Result } from '../core/result';
+import { type Key, parseKey } from '../core/theory/key';
+import type { Flag, Flags } from './flags';
+import { type OutputOptions, readOutput } from './output-flags';
+
+/** What `catch` is asked for. */
+export interface CatchCommand {
+  readonly file: string;
+  /** The lane of chords it was played over, going round; absent where nobody knows. */
+  readonly lane?: string;
+  readonly key?: Key;
+  /** Beats a minute. */
+  readonly bpm?: number;
+  readonly meter?: Meter;
+  /** One phrase of all of it. */
+  readonly whole: boolean;
+  readonly json: boolean;
+  readonly output: OutputOptions | null;
+}
+
+/** The options of the command beside those of every command that writes. */
+export const CATCH: readonly Flag[] = [
+  { name: 'chords', takes: 'value' },
+  { name: 'key', takes: 'value' },
+  { name: 'tempo', takes: 'value' },
+  { name: 'meter', takes: 'value' },
+  { name: 'whole', takes: 'nothing' },
+  { name: 'json', takes: 'nothing' },
+];
+
+const SLOWEST = 20;
+const FASTEST = 400;
+/** Any key will do to see whether a lane can be read. */
+const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
+/** Reads the options of `catch`. */
+export function readCatch(files: readonly string[], flags: Flags): Result<CatchCommand> {
+  const [file, ...more] = files;
+  if (file === undefined || more.length > 0) {
+    return fail({
+      message: file === undefined ? 'the recording is missing' : 'one recording is heard at a time',
+      fix: 'Name one WAV file.',
+    });
+  }
+  const keyText = flags.values.get('key');
+  const key = keyText === undefined ? null : parseKey(keyText);
+  if (keyText !== undefined && key === null) {
+    return fail({
+      message: `in --key: '${keyText}' is no key`,
+      fix: 'Write for example A, F#m or "Bb blues".',
+    });
+  }
+  const lane = flags.values.get('chords');
+  const bpm = flags.values.get('tempo');
+  const beats = Number(bpm);
+  if (bpm !== undefined && !(beats >= SLOWEST && beats <= FASTEST)) {
+    return fail({
+      message: `'${bpm}' is no value of --tempo`,
+      fix: `Use beats a minute, from ${SLOWEST} to ${FASTEST}.`,
+    });
+  }
+  const meter = readMeter(flags.values.get('meter'));
+  if (!meter.ok) return meter;
+  const output = readOutput(flags);
+  if (!output.ok) return output;
+  const json = flags.values.has('json');
+  if (json && output.value !== null) {
+    return fail({ message: '--json prints and -o writes', fix: 'Use one of the two.' });
+  }
+  const parsed = lane === undefined ? ok([]) : parseLane(lane, key ?? C);
+  if (!parsed.ok) {
+    return fail(
+      ...parsed.problems.map((p) => ({
+        ...p,
+        message: `in --chords '${lane}'${p.bar === undefined ? '' : `, bar ${p.bar}`}: ${p.message}`,
+      })),
+    );
+  }
+  return ok({
+    file,
+    ...(lane === undefined ? {} : { lane }),
+    ...(key === null ? {} : { key }),
+    ...(bpm === undefined ? {} : { bpm: beats }),
+    ...(meter.value === null ? {} : { meter: meter.value }),
+    whole: flags.values.has('whole'),
+    json,
+    output: output.value,
+  });
+}
+
+const BEAT_TYPES = [2, 4, 8, 16] as const;
+
+function readMeter(text: string | undefined): Result<Meter | null> {
+  if (text === undefined) return ok(null);
+  const [, beats, type] = /^(\d{1,2})\/(\d{1,2})$/u.exec(text) ?? [];
+  const beatType = BEAT_TYPES.find((t) => t === Number(type));
+  const count = Number(beats);
+  if (beatType !== undefined && count >= 1 && count <= 32) return ok({ beats: count, beatType });
+  return fail({
+    message: `'${text}' is no value of --meter`,
+    fix: 'Write for example 4/4 or 12/8.',
+  });
+}

@@ -1,0 +1,75 @@
+import { describe, expect, it } from 'vitest';
+import { run } from '../../../src/cli/run';
+import { writeWav } from '../../../src/io/wav/write';
+import { renderPhrase } from '../../../src/sound/render';
+import { build } from '../../support/build';
+import { memoryIo } from '../../support/memory-io';
+
+const PHRASE = build('q 3/5 e 2/5 e 1/5 q 2/8 q -', {
+  tempo: { bpm: 120, unit: 'quarter' },
+});
+const WAV = writeWav(renderPhrase(PHRASE, { rate: 22_050, tail: 0.3 }), 22_050);
+
+async function degreewise(args: readonly string[], files: Record<string, Uint8Array | string>) {
+  const io = memoryIo({ files });
+  const code = await run(args, io);
+  return { code, out: io.stdout(), err: io.stderr(), disk: io.disk };
+}
+
+describe('degreewise catch', () => {
+  it('lists what was played beside what is written, and writes it', async () => {
+    const told = await degreewise(
+      ['catch', 'take.wav', '--tempo', '120', '--key', 'C', '--chords', 'I', '--json'],
+      { 'take.wav': WAV },
+    );
+    expect(told.code).toBe(0);
+    const { phrases, tempo, key } = JSON.parse(told.out) as {
+      phrases: { notes: { written: { pitch: string; onset: number }; played: object }[] }[];
+      tempo: object;
+      key: object;
+    };
+    expect(tempo).toMatchObject({ bpm: 120, found: false });
+    expect(key).toEqual({ name: 'C', found: false });
+    const [first] = phrases;
+    expect(first!.notes.map((n) => [n.written.onset, n.written.pitch])).toEqual([
+      [0, 'C4'],
+      [10_080, 'E4'],
+      [15_120, 'A4'],
+      [20_160, 'G4'],
+    ]);
+    expect(first!.notes[3]!.played).toMatchObject({ attack: 'pluck' });
+  });
+
+  it('writes a phrase in any format and says what it found', async () => {
+    const { code, out, err, disk } = await degreewise(
+      ['catch', 'takes/one more.wav', '-o', 'one.json'],
+      { 'takes/one more.wav': WAV },
+    );
+    expect({ code, out }).toEqual({ code: 0, out: 'wrote one.json\n' });
+    expect(err).toMatch(/the tempo is found: 120 beats a minute/u);
+    expect(err).toMatch(/the key is guessed: /u);
+    const text = new TextDecoder().decode(disk.get('one.json'));
+    expect(JSON.parse(text)).toMatchObject({ meta: { title: 'one more' }, tempo: { bpm: 120 } });
+  });
+
+  it('says what is wrong and what to do', async () => {
+    const silent = writeWav(new Float32Array(22_050), 22_050);
+    const files = { 'a.wav': silent, 'b.mp3': 'ID3' };
+    const cases: readonly (readonly [readonly string[], number, RegExp])[] = [
+      [['catch'], 2, /the recording is missing\. Name one WAV file/u],
+      [['catch', 'a.wav', 'b.wav'], 2, /one recording is heard at a time/u],
+      [['catch', 'a.wav', '--tempo', '7'], 2, /from 20 to 400/u],
+      [['catch', 'a.wav', '--meter', '4/3'], 2, /for example 4\/4 or 12\/8/u],
+      [['catch', 'a.wav', '--key', 'H'], 2, /'H' is no key/u],
+      [['catch', 'a.wav', '--chords', 'I7 | what'], 2, /in --chords 'I7 \| what', bar 2/u],
+      [['catch', 'none.wav'], 1, /there is no such file/u],
+      [['catch', 'b.mp3'], 1, /this is no WAV file\. Save the sound as a WAV file/u],
+      [['catch', 'a.wav'], 1, /the recording is silent[\s\S]*no note was heard/u],
+    ];
+    for (const [args, code, says] of cases) {
+      const done = await degreewise(args, files);
+      expect([args.join(' '), done.code]).toEqual([args.join(' '), code]);
+      expect(done.err).toMatch(says);
+    }
+  });
+});
