@@ -84,6 +84,9 @@ export async function publish(
   };
 }
 
+/** Milliseconds of writing after which the page gets a chance to answer. */
+const SLICE = 12;
+
 /**
  * Phrases as one library file, in pieces, with a pause after each: none of them is long, however
  * many phrases there are.
@@ -95,10 +98,13 @@ async function* piecesWithPauses(
   progress: Progress,
 ): AsyncGenerator<string, void> {
   const values = others.map((t) => t.value);
+  let end = performance.now() + SLICE;
   for (const piece of libraryPieces(phrases, values, progress.onPhrase)) {
     yield piece;
+    if (performance.now() < end) continue;
     await pause();
     progress.signal.throwIfAborted();
+    end = performance.now() + SLICE;
   }
 }
 

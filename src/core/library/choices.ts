@@ -23,9 +23,16 @@ export function choicesOf(all: readonly PhraseFacts[]): LibraryChoices {
   const degrees = new Map<string, Degree>();
   const chords = new Set<ChordSymbol>();
   const levels = new Set<1 | 2 | 3 | 4 | 5>();
+  // A library has few tags and many phrases.
+  const known = new Map<string, string>();
+  const fold = (tag: string): string => {
+    const folded = known.get(tag) ?? foldText(tag);
+    known.set(tag, folded);
+    return folded;
+  };
   for (const f of all) {
     // A phrase with a tag twice counts once.
-    for (const [folded, tag] of new Map(f.tags.map((t) => [foldText(t), t]))) {
+    for (const [folded, tag] of new Map(f.tags.map((t) => [fold(t), t]))) {
       const entry = tags.get(folded) ?? { tag, count: 0 };
       entry.count++;
       tags.set(folded, entry);

@@ -2,7 +2,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { encodeCompact } from '../json/encode';
 
 /** Characters of a piece, about. */
-const PIECE = 256 * 1024;
+const PIECE = 64 * 1024;
 
 /**
  * A library file in pieces, without spaces and an entry in a line: however many entries there are, no

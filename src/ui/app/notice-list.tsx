@@ -59,6 +59,9 @@ function NoticeView({ notice }: { readonly notice: Notice }) {
     <div className={`notice notice-${notice.kind}`}>
       <div className="notice-text">
         <p>{notice.text}</p>
+        {notice.part !== undefined && (
+          <progress max={1} value={notice.part} aria-label={notice.text} />
+        )}
         {notice.lines.length > 0 && (
           <ul>
             {notice.lines.map((line) => (
@@ -79,9 +82,11 @@ function NoticeView({ notice }: { readonly notice: Notice }) {
           {a.label}
         </button>
       ))}
-      <button type="button" onClick={putAway} aria-label={`Close: ${notice.text}`}>
-        Close
-      </button>
+      {notice.kind !== 'work' && (
+        <button type="button" onClick={putAway} aria-label={`Close: ${notice.text}`}>
+          Close
+        </button>
+      )}
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import type { Phrase } from '../../core/phrase/types';
 import { PHRASES } from '../../io/kinds/kinds';
-import type { LibraryStore, ThingName } from '../../storage/types';
+import type { LibraryStore, ThingName, ThingsResult } from '../../storage/types';
 import { countOf } from '../shared/count-of';
 import { NotThere, onDemand } from '../shared/on-demand';
 import { refusalInWords } from '../shared/save-words';
@@ -105,13 +105,68 @@ export function restorePhrases(deps: Deps, ids: readonly string[]): Promise<void
 }
 
 /** Brings back what was removed. */
-async function restoreThings(
+async function restoreThings(deps: Deps, things: readonly ThingName[]): Promise<void> {
+  const { store, notices } = deps;
+  const { done, refused } = await inParts(deps, things, 'Bringing back', (some) =>
+    store.things.restore(some),
+  );
+  const left = things.length - done.length;
+  if (refused !== null && done.length === 0) {
+    notices.trouble('The phrases were not brought back.', refused);
+    return;
+  }
+  // What is still to come back can be brought back another time.
+  const came = new Set(done.map(nameOf));
+  if (left > 0) lastRemoved = things.filter((t) => !came.has(nameOf(t)));
+  if (refused !== null) notices.trouble(`Only ${countOf(done)} came back.`, refused);
+  else notices.done(`${countOf(done)} brought back.`);
+}
+
+const nameOf = ({ kind, id }: ThingName) => `${kind.name} ${id}`;
+
+/** So many are written in a transaction, with a chance to stop after each. */
+const TOGETHER = 256;
+
+interface Parts {
+  readonly done: readonly ThingName[];
+  /** Why it did not go on, in words; null where it ended or was stopped. */
+  readonly refused: readonly string[] | null;
+}
+
+/**
+ * Does something to many things, all at once where they are few; otherwise some at a time, shown
+ * while it goes on, and it can be stopped: then what is done stays done.
+ */
+async function inParts(
   { store, notices }: Deps,
   things: readonly ThingName[],
-): Promise<void> {
-  const result = await store.things.restore(things);
-  if (result.kind === 'done') notices.done(`${countOf(result.things)} brought back.`);
-  else notices.trouble('The phrases were not brought back.', refusalInWords(result));
+  doing: string,
+  work: (some: readonly ThingName[]) => Promise<ThingsResult>,
+): Promise<Parts> {
+  const done: ThingName[] = [];
+  let refused: readonly string[] | null = null;
+  const part = async (some: readonly ThingName[]) => {
+    const result = await work(some);
+    if (result.kind === 'done') done.push(...result.things);
+    else refused = refusalInWords(result);
+  };
+  if (things.length <= TOGETHER) {
+    await part(things);
+    return { done, refused };
+  }
+  const shown = notices.work(`${doing} ${countOf(things)} …`);
+  try {
+    await store.inBulk(async () => {
+      for (let at = 0; at < things.length; at += TOGETHER) {
+        await part(things.slice(at, at + TOGETHER));
+        shown.tell(Math.min(1, (at + TOGETHER) / things.length));
+        if (refused !== null || shown.stopped()) return;
+      }
+    });
+  } finally {
+    shown.end();
+  }
+  return { done, refused };
 }
 
 /** What was taken out last in this window, for the list of what can be done. */
@@ -135,16 +190,18 @@ export function removePhrases(deps: Deps, ids: readonly string[]): Promise<void>
 /** Takes things of any kind out of the library, with a way back. */
 export async function removeThings(deps: Deps, named: readonly ThingName[]): Promise<void> {
   const { store, notices } = deps;
-  const result = await store.things.remove(named);
-  if (result.kind !== 'done') {
-    notices.trouble('Nothing was removed.', refusalInWords(result));
+  const { done, refused } = await inParts(deps, named, 'Removing', (some) =>
+    store.things.remove(some),
+  );
+  if (refused !== null && done.length === 0) {
+    notices.trouble('Nothing was removed.', refused);
     return;
   }
-  const { things } = result;
-  lastRemoved = things;
-  notices.done(`${countOf(things)} removed. “What can be done here” can bring them back.`, {
+  lastRemoved = done;
+  if (refused !== null) notices.trouble('The rest was not removed.', refused);
+  notices.done(`${countOf(done)} removed. “What can be done here” can bring them back.`, {
     label: 'Undo',
-    run: () => void restoreThings(deps, things),
+    run: () => void restoreThings(deps, done),
   });
 }
 

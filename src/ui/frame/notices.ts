@@ -7,12 +7,23 @@ export interface NoticeAction {
 /** What the app says about something that happened. */
 export interface Notice {
   readonly id: number;
-  /** `trouble` stays until it is put away and is read out at once. */
-  readonly kind: 'done' | 'offer' | 'trouble';
+  /** `trouble` stays until it is put away and is read out at once; `work` until it is done. */
+  readonly kind: 'done' | 'offer' | 'trouble' | 'work';
   readonly text: string;
   /** Further lines: where and why, one each. */
   readonly lines: readonly string[];
   readonly actions: readonly NoticeAction[];
+  /** Of work: how far it has come, from 0 to 1. */
+  readonly part?: number;
+}
+
+/** Something long that is going on. */
+export interface Work {
+  /** From 0 to 1. */
+  readonly tell: (part: number) => void;
+  readonly end: () => void;
+  /** Whether it is to stop. */
+  readonly stopped: () => boolean;
 }
 
 export type NewNotice = Pick<Notice, 'kind' | 'text'> & Partial<Omit<Notice, 'id'>>;
@@ -27,6 +38,8 @@ export interface Notices {
   readonly done: (text: string, ...actions: readonly NoticeAction[]) => number;
   /** Something did not work: what, and line by line where and why. */
   readonly trouble: (text: string, lines?: readonly string[]) => number;
+  /** 'Removing 10,000 phrases …': something takes long, and can be stopped. */
+  readonly work: (text: string) => Work;
   readonly dismiss: (id: number) => void;
   /** While the pointer or the focus is on them none leaves by itself. */
   readonly hold: (on: boolean) => void;
@@ -67,7 +80,8 @@ export function createNotices(): Notices {
     const done = all.filter((x) => x.kind === 'done');
     const old = new Set(done.slice(0, Math.max(0, done.length - MOST_DONE)));
     set(all.filter((x) => !old.has(x)));
-    if (n.kind !== 'trouble') leaveLater(id, (n.actions ?? []).length === 0 ? STAYS : OFFER_STAYS);
+    if (n.kind === 'done' || n.kind === 'offer')
+      leaveLater(id, (n.actions ?? []).length === 0 ? STAYS : OFFER_STAYS);
     return id;
   };
   return {
@@ -78,6 +92,21 @@ export function createNotices(): Notices {
     list: () => notices,
     show,
     done: (text, ...actions) => show({ kind: 'done', text, actions }),
+    work: (text) => {
+      let stopped = false;
+      const stop = {
+        label: 'Stop',
+        run: () => {
+          stopped = true;
+        },
+      };
+      const id = show({ kind: 'work', text, part: 0, actions: [stop] });
+      return {
+        tell: (part) => set(notices.map((n) => (n.id === id ? { ...n, part } : n))),
+        end: () => dismiss(id),
+        stopped: () => stopped,
+      };
+    },
     trouble: (text, lines = []) => show({ kind: 'trouble', text, lines }),
     dismiss,
     hold: (on) => {

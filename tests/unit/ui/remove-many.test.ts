@@ -1,0 +1,61 @@
+import { expect, it } from 'vitest';
+import { createMemoryStore, type Refusal } from '../../../src/storage';
+import { bringBackLast, removePhrases } from '../../../src/ui/frame/keep-and-remove';
+import { createNotices } from '../../../src/ui/frame/notices';
+import { phraseNamed } from '../../support/phrase-named';
+
+const SIZE = 700;
+const one = phraseNamed('p', 'Quay');
+const phrases = Array.from({ length: SIZE }, (_, i) => ({ ...one, id: `p${i}` }));
+const ids = phrases.map((p) => p.id);
+
+async function desk(refuse: () => Refusal | null = () => null) {
+  const store = createMemoryStore({ phrases, refuse });
+  await store.opened();
+  const notices = createNotices();
+  const texts = () => notices.list().map((n) => n.text);
+  const left = () => store.snapshot().phrases.length;
+  return { store, notices, texts, left };
+}
+
+it('removes many in parts, shows how far it is, and brings all back', async () => {
+  const { store, notices, texts, left } = await desk();
+  const parts = new Set<number>();
+  notices.subscribe(() => {
+    for (const n of notices.list()) if (n.part !== undefined) parts.add(n.part);
+  });
+  await removePhrases({ store, notices }, ids);
+  expect([...parts]).toEqual([0, 256 / SIZE, 512 / SIZE, 1]);
+  expect(texts()).toEqual([expect.stringContaining('700 phrases removed.')]);
+  expect(left()).toBe(0);
+  await bringBackLast({ store, notices });
+  expect(texts().at(-1)).toBe('700 phrases brought back.');
+  expect(left()).toBe(SIZE);
+});
+
+it('stops where it is told to, and says what is done; the rest can follow', async () => {
+  const { store, notices, texts, left } = await desk();
+  notices.subscribe(() => {
+    const n = notices.list().find((x) => (x.part ?? 0) > 0.5);
+    n?.actions[0]?.run();
+  });
+  await removePhrases({ store, notices }, ids);
+  expect([left(), texts().at(-1)]).toEqual([
+    SIZE - 512,
+    expect.stringContaining('512 phrases removed.'),
+  ]);
+  // Bringing back is stopped too, and what is left comes back the second time.
+  await bringBackLast({ store, notices });
+  expect(left()).toBe(SIZE);
+});
+
+it('tells why it could not go on, and what it did can be undone', async () => {
+  let writes = 0;
+  const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+  const { store, notices, texts, left } = await desk(() => (++writes === 2 ? full : null));
+  await removePhrases({ store, notices }, ids);
+  expect(left()).toBe(SIZE - 256);
+  expect(texts()).toEqual(['The rest was not removed.', expect.stringContaining('256 phrases')]);
+  await bringBackLast({ store, notices });
+  expect(left()).toBe(SIZE);
+});
