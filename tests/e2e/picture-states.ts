@@ -50,6 +50,14 @@ const bringIn = async (page: Page) => {
   ]);
   await page.locator('.import').waitFor();
 };
+/** A score brought in, with the choice of another part or octave unfolded. */
+const readAgain = async (page: Page) => {
+  const chooser = page.waitForEvent('filechooser');
+  await press(page, 'Bring phrases in …');
+  await (await chooser).setFiles('tests/golden/musicxml/pickup-tie-tab-only.musicxml');
+  await page.locator('.import').waitFor();
+  await unfold('Read another part')(page);
+};
 /** Puts half a record in the place of a whole one, as a bad disk would. */
 const damage = async (page: Page) => {
   await page.evaluate(`new Promise((done, failed) => {
@@ -194,6 +202,7 @@ export const STATES: readonly State[] = [
   { name: 'unknown', place: '#/nowhere/at/all' },
   { name: 'no-such-phrase', place: '#/phrase/nothing-of-this-name' },
   { name: 'library-import', place: '#/', act: bringIn },
+  { name: 'library-read-again', place: '#/', act: readAgain },
   { name: 'library-damaged', place: '#/', act: damage },
   { name: 'library-empty', place: '#/', act: empty },
 ];

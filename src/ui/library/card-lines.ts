@@ -13,6 +13,19 @@ const SLICE = 10;
 
 const lines = new WeakMap<Phrase, string>();
 
+const drawnOnce = signal();
+
+/** Fulfilled once a card has its first line: what nobody waits for comes behind it. */
+export const firstCardDrawn: Promise<void> = drawnOnce.promise;
+
+function signal() {
+  let resolve = () => {};
+  const promise = new Promise<void>((done) => {
+    resolve = done;
+  });
+  return { promise, resolve };
+}
+
 /** The first line of a phrase as SVG text, if it was engraved before. */
 export function cardLineIfKnown(p: Phrase): string | null {
   return lines.get(p) ?? null;
@@ -100,6 +113,7 @@ function firstLine(phrase: Phrase, engrave: Engrave): string {
   const [first] = drawn(phrase, engrave);
   if (first === undefined) throw new RangeError('a phrase has at least one line');
   lines.set(phrase, first.svg);
+  drawnOnce.resolve();
   return first.svg;
 }
 

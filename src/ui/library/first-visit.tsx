@@ -2,12 +2,12 @@ import { useEffect, useState } from 'react';
 import { useEngraver } from '../score/engraver';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
+import { firstCardDrawn } from './card-lines';
 
 /** Remembers that the words were put away. */
 const SEEN = 'degreewise.first-visit.seen';
 
-/** Milliseconds between two looks whether a card has its score, and until nobody waits for one any more. */
-const LOOK = 100;
+/** Milliseconds after which nobody waits any more for a card to have its score. */
 const PATIENCE = 5_000;
 
 /** What moves comes after the first cards. */
@@ -49,12 +49,16 @@ function useRest(so: boolean): boolean {
   const [rest, setRest] = useState(false);
   useEffect(() => {
     if (!so || rest) return;
-    const began = performance.now();
-    const timer = setInterval(() => {
-      const drawn = document.querySelector('.card svg.dw-score') !== null;
-      if (drawn || performance.now() - began > PATIENCE) setRest(true);
-    }, LOOK);
-    return () => clearInterval(timer);
+    let waiting = true;
+    const done = () => {
+      if (waiting) setRest(true);
+    };
+    const timer = setTimeout(done, PATIENCE);
+    void firstCardDrawn.then(done);
+    return () => {
+      waiting = false;
+      clearTimeout(timer);
+    };
   }, [so, rest]);
   return rest;
 }
