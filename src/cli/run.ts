@@ -62,46 +62,14 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'show':
       if (command.json) return listFiles(shell, command.files);
       return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));
-    case 'vary': {
-      if (command.kind === 'list') return shell.print(listVariations(command.json, shell.width));
-      let plan: OutputPlan | null = null;
-      if (command.output !== null) {
-        const planned = await planOutput(shell.io.files, command.files, command.output, true);
-        if (!planned.ok) return misuse(shell, planned.problems);
-        plan = planned.value;
-      }
-      return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
-    }
-    case 'lesson': {
-      const things: Source[] = [];
-      await eachSource(shell, await filesIn(shell, command.files), (s) => {
-        things.push(s);
-      });
-      // A lesson with something missing would look whole.
-      return shell.exitCode === 0 ? writeLesson(shell, command, things) : undefined;
-    }
+    case 'vary':
+      return vary(shell, command);
+    case 'lesson':
+      return lesson(shell, command);
     case 'forms':
       return printForms(shell, command.json);
-    case 'solo': {
-      const { form: named } = command;
-      const form = typeof named === 'string' ? await readForm(shell, named) : named;
-      if (form === null) return;
-      let plan: OutputPlan | null = null;
-      if (command.output !== null) {
-        const planned = await planOutput(shell.io.files, [form.id], command.output, false);
-        if (!planned.ok) return misuse(shell, planned.problems);
-        plan = planned.value;
-      }
-      const all = await collect(shell, command.files);
-      if (all.length === 0 && shell.exitCode !== 0) return;
-      return proposeChoruses(
-        shell,
-        command,
-        form,
-        plan,
-        all.map((c) => c.phrase),
-      );
-    }
+    case 'solo':
+      return solo(shell, command);
     case 'catch': {
       let plan: OutputPlan | null = null;
       if (command.output !== null) {
@@ -148,22 +116,72 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     }
     case 'stats':
       return tellStats(shell, command.json, await collect(shell, command.files));
-    case 'merge': {
-      const collections: Collection[] = [];
-      for (const path of command.files) {
-        const phrases: Phrase[] = [];
-        const others: Thing[] = [];
-        await eachSource(shell, await filesIn(shell, [path]), (s) => {
-          phrases.push(...s.phrases);
-          others.push(...(s.others ?? []));
-        });
-        collections.push({ phrases, others });
-      }
-      // A library with something missing would look whole.
-      if (shell.exitCode !== 0) return;
-      return writeMerged(shell, collections, command.out, command.force);
-    }
+    case 'merge':
+      return merge(shell, command);
   }
+}
+
+type Named<N extends Command['name']> = Extract<Command, { readonly name: N }>;
+
+/** Lists the variations, or varies every phrase. */
+async function vary(shell: Shell, command: Named<'vary'>): Promise<void> {
+  if (command.kind === 'list') return shell.print(listVariations(command.json, shell.width));
+  let plan: OutputPlan | null = null;
+  if (command.output !== null) {
+    const planned = await planOutput(shell.io.files, command.files, command.output, true);
+    if (!planned.ok) return misuse(shell, planned.problems);
+    plan = planned.value;
+  }
+  return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
+}
+
+/** Lays the phrases of files over a form. */
+async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
+  const { form: named } = command;
+  const form = typeof named === 'string' ? await readForm(shell, named) : named;
+  if (form === null) return;
+  let plan: OutputPlan | null = null;
+  if (command.output !== null) {
+    const planned = await planOutput(shell.io.files, [form.id], command.output, false);
+    if (!planned.ok) return misuse(shell, planned.problems);
+    plan = planned.value;
+  }
+  const all = await collect(shell, command.files);
+  if (all.length === 0 && shell.exitCode !== 0) return;
+  return proposeChoruses(
+    shell,
+    command,
+    form,
+    plan,
+    all.map((c) => c.phrase),
+  );
+}
+
+/** Puts a lesson together. */
+async function lesson(shell: Shell, command: Named<'lesson'>): Promise<void> {
+  const things: Source[] = [];
+  await eachSource(shell, await filesIn(shell, command.files), (s) => {
+    things.push(s);
+  });
+  // A lesson with something missing would look whole.
+  return shell.exitCode === 0 ? writeLesson(shell, command, things) : undefined;
+}
+
+/** Puts libraries together. */
+async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
+  const collections: Collection[] = [];
+  for (const path of command.files) {
+    const phrases: Phrase[] = [];
+    const others: Thing[] = [];
+    await eachSource(shell, await filesIn(shell, [path]), (s) => {
+      phrases.push(...s.phrases);
+      others.push(...(s.others ?? []));
+    });
+    collections.push({ phrases, others });
+  }
+  // A library with something missing would look whole.
+  if (shell.exitCode !== 0) return;
+  return writeMerged(shell, collections, command.out, command.force);
 }
 
 function misuse(shell: Shell, problems: readonly Problem[]): void {

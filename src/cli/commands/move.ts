@@ -9,8 +9,8 @@ import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
 import { CHANGE_MARK, changedNotes, writeMoveReport } from '../../io/text/move-report';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
-import { type MoveOptions, requestsOf } from '../args';
 import type { Source } from '../input';
+import { type MoveOptions, requestsOf } from '../move-flags';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 
