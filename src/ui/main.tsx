@@ -3,6 +3,7 @@ import { createRoot } from 'react-dom/client';
 import { openLibrary, queueFor, takeUpLeftBehind, watchPage } from '../storage/browser';
 import type { HistoryStore } from '../storage/history-store';
 import { historiesLater } from '../storage/later-histories';
+import { localShelf } from '../storage/shelf';
 import type { LibraryStore } from '../storage/types';
 import { AppFrame } from './app/app';
 import { keepOffline } from './app/updates';
@@ -12,6 +13,7 @@ import { createFirstStart } from './frame/keep-and-remove';
 import { laterImporter } from './frame/later-importer';
 import { newId } from './frame/new-id';
 import { createNotices } from './frame/notices';
+import { untouchedOn } from './frame/untouched';
 import { loadEngraver } from './score/engraver';
 import { fetchAhead, onDemand } from './shared/on-demand';
 import './theme/theme.css';
@@ -67,6 +69,15 @@ async function atRest(): Promise<void> {
   });
 }
 
+async function sweep(app: App): Promise<void> {
+  try {
+    const { phraseHere, sweepUntouched } = await import('./frame/new-phrase');
+    await sweepUntouched(app, localShelf(), phraseHere());
+  } catch {
+    // At the next start then.
+  }
+}
+
 async function start(): Promise<void> {
   let app = show(openLibrary(), historiesLater());
   // On its way while the library opens.
@@ -78,7 +89,11 @@ async function start(): Promise<void> {
     const { createMemoryStore } = await import('../storage/memory');
     app = show(createMemoryStore({ newId, now: Date.now }), null);
   }
-  if (state === 'ready') await takeUpLeftBehind(app.store, app.queue);
+  if (state === 'ready') {
+    await takeUpLeftBehind(app.store, app.queue);
+    // New phrases that a closed window has left behind untouched; seldom any.
+    if (untouchedOn(localShelf()).length > 0) void sweep(app);
+  }
   await app.firstStart.run();
   await atRest();
   // Ahead of their use, so that none is missing without a network or after an update.

@@ -399,6 +399,15 @@ describe('somebody with a phone', () => {
     // Only looked at and left behind, it leaves nothing.
     await page.getByRole('link', { name: 'Library', exact: true }).tap();
     await page.getByText('33 phrases', { exact: true }).waitFor();
+    // Who goes back to it finds it again; a window that is closed meanwhile leaves nothing either.
+    await page.goBack();
+    await score(page).locator('svg').first().waitFor();
+    await page.reload();
+    await score(page).locator('svg').first().waitFor();
+    const app = page.url().replace(/#.*/u, '');
+    await page.goto('about:blank');
+    await page.goto(`${app}#/`);
+    await page.getByText('33 phrases', { exact: true }).waitFor();
     await begin.tap();
     await score(page).locator('svg').first().waitFor();
     await page.locator('.touch-keys button').first().waitFor();

@@ -1,6 +1,8 @@
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
+import type { Shelf } from '../../storage/left-behind';
+import { localShelf } from '../../storage/shelf';
 import type { Revision, StoredPhrase } from '../../storage/types';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
@@ -8,6 +10,7 @@ import type { App } from './app-context';
 import { revisionOf } from './draft';
 import { childOf } from './keep-as-new';
 import { parseRoute } from './route';
+import { clearUntouched, noteUntouched, type Untouched, untouchedOn } from './untouched';
 import { navigate } from './use-route';
 
 const METER = { beats: 4, beatType: 4 } as const;
@@ -68,31 +71,111 @@ export async function writeNewPhrase(app: App): Promise<void> {
     return;
   }
   navigate({ page: 'write', id: phrase.id, query: {} });
-  const began = saved.stored.revision;
-  onLeaving(phrase.id, () => void forgetUntouched(app, phrase.id, began));
+  watchUntouched(app, { id: phrase.id, began: saved.stored.revision });
 }
 
-/** Calls once the address names another phrase, or none. */
-function onLeaving(id: string, left: () => void): void {
+type Desk = Pick<App, 'store' | 'queue'>;
+
+/**
+ * Takes a new phrase out again when it is left untouched, and back in when somebody goes back to it.
+ * It is noted beside the library until then: a window that is closed or loaded again cannot do it.
+ */
+function watchUntouched(app: Desk, phrase: Untouched): void {
+  const { id } = phrase;
+  const shelf = localShelf();
+  noteUntouched(shelf, phrase);
+  const release = hold(id);
+  onRoute(
+    (here) => here !== id,
+    () => {
+      release();
+      void forgetUntouched(app, id, phrase.began).then((gone) => {
+        clearUntouched(shelf, id);
+        if (gone)
+          onRoute(
+            (here) => here === id,
+            () => void bringBack(app, id),
+          );
+      });
+    },
+  );
+}
+
+/** Somebody went back to where it was. */
+async function bringBack(app: Desk, id: string): Promise<void> {
+  await app.store.restore([id]);
+  const began = app.store.phrase(id)?.revision;
+  if (began !== undefined) watchUntouched(app, { id, began });
+}
+
+/**
+ * What earlier windows have left untouched goes at the next start. One that this window shows, after it
+ * was loaded again, or another one, stays until that is left.
+ */
+export async function sweepUntouched(
+  app: Desk,
+  shelf: Shelf,
+  here: string | null,
+  isHeld: (id: string) => Promise<boolean> = isHeldElsewhere,
+): Promise<void> {
+  for (const { id, began } of untouchedOn(shelf)) {
+    if (id === here && app.store.phrase(id)?.revision === began) {
+      watchUntouched(app, { id, began });
+      continue;
+    }
+    if (await isHeld(id)) continue;
+    await forgetUntouched(app, id, began);
+    clearUntouched(shelf, id);
+  }
+}
+
+/** The id of the phrase that the address names; null for none. */
+export function phraseHere(): string | null {
+  const route = parseRoute(window.location.hash);
+  return 'id' in route ? route.id : null;
+}
+
+/** Calls once when the address names a phrase for which `holds` does. */
+function onRoute(holds: (here: string | null) => boolean, then: () => void): void {
   const look = () => {
-    const route = parseRoute(window.location.hash);
-    if ('id' in route && route.id === id) return;
+    if (!holds(phraseHere())) return;
     window.removeEventListener('hashchange', look);
-    left();
+    then();
   };
-  // The event of going there is still to come.
+  // The event of going there may still be to come.
   window.addEventListener('hashchange', look);
+}
+
+const lockOf = (id: string) => `degreewise-untouched-${id}`;
+
+/** Lets other windows know that this one shows it, as long as it is there. @returns ends that. */
+function hold(id: string): () => void {
+  // Missing on pages that are not served securely.
+  const locks: LockManager | undefined = navigator.locks;
+  let release: () => void = () => undefined;
+  const held = new Promise<void>((resolve) => {
+    release = resolve;
+  });
+  void locks?.request(lockOf(id), () => held);
+  return release;
+}
+
+async function isHeldElsewhere(id: string): Promise<boolean> {
+  const locks: LockManager | undefined = navigator.locks;
+  if (locks === undefined) return false;
+  return locks.request(lockOf(id), { ifAvailable: true }, async (lock) => lock === null);
 }
 
 /**
  * Takes a new phrase out of the library that nobody wrote anything in, without a word: it was never
  * anything. One that was changed, in whichever window, has another revision or a draft, and stays.
+ * @returns whether it is gone.
  */
 export async function forgetUntouched(
   app: Pick<App, 'store' | 'queue'>,
   id: string,
   began: Revision,
-): Promise<void> {
-  if ('draft' in app.queue.status(id) || revisionOf(app, id) !== began) return;
-  await app.store.remove([id]);
+): Promise<boolean> {
+  if ('draft' in app.queue.status(id) || revisionOf(app, id) !== began) return false;
+  return (await app.store.remove([id])).kind === 'done';
 }

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
-import { emptyPhrase, forgetUntouched } from '../../../src/ui/frame/new-phrase';
+import { emptyPhrase, forgetUntouched, sweepUntouched } from '../../../src/ui/frame/new-phrase';
+import { noteUntouched, untouchedOn } from '../../../src/ui/frame/untouched';
 
 async function begun() {
   const store = createMemoryStore({ phrases: [] });
@@ -35,4 +36,35 @@ it('one with a title, on the disk or on its way there, stays', async () => {
   await app.queue.flush();
   await forgetUntouched(app, 'new', revision);
   expect(ids()).toEqual(['new']);
+});
+
+/** A shelf in memory. */
+function shelf() {
+  const texts = new Map<string, string>();
+  return {
+    names: () => [...texts.keys()],
+    read: (name: string) => texts.get(name) ?? null,
+    write: (name: string, text: string) => texts.set(name, text).size > 0,
+    remove: (name: string) => void texts.delete(name),
+  };
+}
+
+it('one that a closed window left behind untouched goes at the next start', async () => {
+  const { app, revision, ids } = await begun();
+  const notes = shelf();
+  noteUntouched(notes, { id: 'new', began: revision });
+  await sweepUntouched(app, notes, null, async () => true);
+  // Another window shows it.
+  expect([ids(), untouchedOn(notes).length]).toEqual([['new'], 1]);
+  await sweepUntouched(app, notes, null, async () => false);
+  expect([ids(), untouchedOn(notes)]).toEqual([[], []]);
+});
+
+it('one that was written in since stays, and is forgotten as new', async () => {
+  const { app, phrase, revision, ids } = await begun();
+  const notes = shelf();
+  noteUntouched(notes, { id: 'new', began: revision });
+  await app.store.save({ ...phrase, meta: { ...phrase.meta, title: 'Mine' } }, revision);
+  await sweepUntouched(app, notes, null, async () => false);
+  expect([ids(), untouchedOn(notes)]).toEqual([['new'], []]);
 });
