@@ -48,12 +48,20 @@ const MOST_DEAD = 1000;
 
 /** Everything that finds phrases of a library: by what is asked for, and by likeness. */
 export class Finder {
-  catalogue = new Catalogue();
+  catalogue: Catalogue;
   /** Built when it is first asked for. */
   private alike: AlikeIndex | null = null;
 
-  /** @param distance Between two words; without it slips are not mended. */
-  constructor(private readonly distance: Distance | null = null) {}
+  /**
+   * @param distance Between two words; without it slips are not mended.
+   * @param catalogue What is known already.
+   */
+  constructor(
+    private readonly distance: Distance | null = null,
+    catalogue = new Catalogue(),
+  ) {
+    this.catalogue = catalogue;
+  }
 
   put(sheet: Sheet): void {
     this.delete(sheet.facts.id);

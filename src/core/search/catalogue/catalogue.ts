@@ -3,7 +3,7 @@ import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort
 import { formatKey, type Key } from '../../theory/key';
 import { Bits } from './bits';
 import { Chords } from './chords';
-import { bytes, longs, shorts } from './column';
+import { bytes, Column, longs, type Numbers, shorts } from './column';
 import { Order } from './order';
 import { NotePool } from './pool';
 import type { Sheet } from './sheet';
@@ -137,6 +137,33 @@ export class Catalogue {
 
   factsOf(number: number): Omit<PhraseFacts, 'degrees'> {
     return this.entries[number]!.facts;
+  }
+
+  /** Every column by its name, to be kept on a disk. */
+  columns(): Readonly<Record<string, Column<Numbers>>> {
+    const all: [string, unknown][] = [
+      ...Object.entries(this),
+      ...Object.entries(this.pool).map(([name, c]): [string, unknown] => [`pool.${name}`, c]),
+    ];
+    return Object.fromEntries(
+      all.filter((e): e is [string, Column<Numbers>] => e[1] instanceof Column),
+    );
+  }
+
+  /** Takes what is not in columns, as it was kept. */
+  take(
+    entries: readonly (Entry | null)[],
+    keys: readonly Key[],
+    meters: readonly string[],
+    alive: Uint32Array,
+  ): void {
+    for (const [n, entry] of entries.entries()) {
+      this.entries.push(entry);
+      if (entry !== null) this.numbers.set(entry.facts.id, n);
+    }
+    for (const key of keys) this.placeOfKey(key);
+    this.meterNames.push(...meters);
+    this.alive.words = alive;
   }
 
   /** All that was put in of a phrase. */

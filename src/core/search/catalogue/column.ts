@@ -1,10 +1,16 @@
-type Numbers = Uint8Array | Uint16Array | Uint32Array;
+export type Numbers = Uint8Array | Uint16Array | Uint32Array;
 
 /** A list of numbers that grows; of a type of array that holds them close together. */
 export class Column<A extends Numbers> {
   length = 0;
 
   constructor(public values: A) {}
+
+  /** Takes numbers in place of its own. */
+  take(values: A): void {
+    this.values = values;
+    this.length = values.length;
+  }
 
   push(n: number): void {
     if (this.length === this.values.length) {

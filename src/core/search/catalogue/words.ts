@@ -20,6 +20,33 @@ export class Words {
     }
   }
 
+  /** The vocabulary, how many phrases have each word, and which, one list after the other. */
+  kept(): { readonly words: string[]; readonly counts: Uint32Array; readonly lists: Uint32Array } {
+    const all = [...this.phrases.values()];
+    const lists = new Uint32Array(all.reduce((sum, list) => sum + list.length, 0));
+    let at = 0;
+    for (const list of all) {
+      lists.set(list.values.subarray(0, list.length), at);
+      at += list.length;
+    }
+    return {
+      words: [...this.phrases.keys()],
+      counts: Uint32Array.from(all, (l) => l.length),
+      lists,
+    };
+  }
+
+  /** Takes what was `kept`. */
+  take(words: readonly string[], counts: Uint32Array, lists: Uint32Array): void {
+    let at = 0;
+    for (const [i, word] of words.entries()) {
+      const list = longs();
+      list.take(lists.slice(at, at + counts[i]!));
+      this.phrases.set(word, list);
+      at += counts[i]!;
+    }
+  }
+
   /** Every word that was ever taken in. */
   all(): Iterable<string> {
     return this.phrases.keys();

@@ -28,8 +28,6 @@ export type ToIndex =
   | { readonly kind: 'holds'; readonly lines: string }
   | { readonly kind: 'put'; readonly phrases: readonly Stamped[] }
   | { readonly kind: 'drop'; readonly ids: string }
-  /** All is in step: a good time to write the index down. */
-  | { readonly kind: 'in step' }
   | { readonly kind: 'ask'; readonly number: number; readonly question: Question };
 
 /** What the page gets back. */

@@ -145,7 +145,6 @@ export class SearchClient {
     if (this.busy) return;
     if (this.todo.size === 0) {
       if (this.current.reading === null) return;
-      this.tell({ kind: 'in step' });
       this.show(true);
       return;
     }

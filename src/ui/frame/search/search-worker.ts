@@ -1,26 +1,53 @@
 import { distance } from 'fastest-levenshtein';
 import { sheetOf } from '../../../core/search/catalogue/sheet';
 import { Finder } from '../../../core/search/finder';
+import { keepCatalogue } from '../../../io/search-index/keep';
+import { readIndex, writeIndex } from './index-file';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
-const finder = new Finder(distance);
+let finder = new Finder(distance);
+/** What tells the states of the phrases apart that are in the index, by id. */
+let stamps = new Map<string, string>();
+/** Changes since the index was written to the disk. */
+let changes = 0;
+let timer: ReturnType<typeof setTimeout> | undefined;
+
+/** Milliseconds without a change before the index is written. */
+const REST = 4000;
+/** So many changes, and so large a part of the library, are sooner read anew than written. */
+const FEW = 20;
+const PART = 0.02;
+
+/** What comes while the index is being read has to wait. */
+let turn: Promise<void> = Promise.resolve();
 
 self.addEventListener('message', ({ data }: MessageEvent<ToIndex>) => {
+  turn = turn.then(() => take(data));
+});
+
+async function take(data: ToIndex): Promise<void> {
   switch (data.kind) {
     case 'holds':
-      return tell({ kind: 'wants', ids: idsOf(data.lines) });
+      return tell({ kind: 'wants', ids: (await begin(data.lines)).join(' ') });
     case 'put':
-      for (const { phrase } of data.phrases) finder.put(sheetOf(phrase));
+      for (const { phrase, stamp } of data.phrases) {
+        finder.put(sheetOf(phrase));
+        stamps.set(phrase.id, stamp);
+      }
+      changed(data.phrases.length);
       return tell({ kind: 'taken' });
-    case 'drop':
-      for (const id of data.ids.split(' ')) finder.delete(id);
-      return;
-    case 'in step':
-      return;
+    case 'drop': {
+      const ids = data.ids.split(' ');
+      for (const id of ids) {
+        finder.delete(id);
+        stamps.delete(id);
+      }
+      return changed(ids.length);
+    }
     case 'ask':
       return tell({ kind: 'answer', number: data.number, answer: answerTo(data.question) });
   }
-});
+}
 
 function tell(message: FromIndex): void {
   self.postMessage(message);
@@ -40,9 +67,36 @@ function answerTo(q: Question): Answers[Question['kind']] {
   }
 }
 
-function idsOf(lines: string): string {
-  return lines
-    .split('\n')
-    .map((line) => line.slice(0, line.indexOf(' ')))
-    .join(' ');
+/** Takes the index from the disk as far as it is still right. @returns ids of what it lacks. */
+async function begin(lines: string): Promise<readonly string[]> {
+  const kept = await readIndex();
+  if (kept !== null) {
+    finder = new Finder(distance, kept.catalogue);
+    stamps = new Map(kept.stamps);
+  }
+  const here = new Map(
+    (lines === '' ? [] : lines.split('\n')).map((line) => {
+      const [id = '', stamp = ''] = line.split(' ');
+      return [id, stamp];
+    }),
+  );
+  for (const [id, stamp] of [...stamps]) {
+    if (here.get(id) === stamp) continue;
+    finder.delete(id);
+    stamps.delete(id);
+    changes++;
+  }
+  return [...here.keys()].filter((id) => !stamps.has(id));
+}
+
+function changed(many: number): void {
+  changes += many;
+  clearTimeout(timer);
+  timer = setTimeout(() => void keep(), REST);
+}
+
+async function keep(): Promise<void> {
+  if (changes < Math.max(FEW, PART * stamps.size)) return;
+  changes = 0;
+  await writeIndex(keepCatalogue(finder.catalogue, stamps));
 }

@@ -1,0 +1,55 @@
+import { describe, expect, it } from 'vitest';
+import { answer } from '../../../../src/core/search/catalogue/answer';
+import { Catalogue } from '../../../../src/core/search/catalogue/catalogue';
+import { sheetOf } from '../../../../src/core/search/catalogue/sheet';
+import { Finder } from '../../../../src/core/search/finder';
+import { writeQuery } from '../../../../src/core/search/query/write';
+import { keepCatalogue, readCatalogue } from '../../../../src/io/search-index/keep';
+import { Dice } from '../../../support/generate/dice';
+import { randomSearch } from '../../../support/queries';
+import { readSamples } from '../../../support/samples';
+
+const phrases = readSamples().map((s) => s.phrase);
+const catalogue = new Catalogue();
+for (const p of phrases) catalogue.put(sheetOf(p));
+catalogue.delete(phrases[4]!.id);
+catalogue.put(sheetOf({ ...phrases[5]!, meta: { ...phrases[5]!.meta, title: 'Señor ♭7 𝄫' } }));
+const stamps = new Map(phrases.map((p, i) => [p.id, `${i}/${p.meta.modified}`]));
+const bytes = keepCatalogue(catalogue, stamps);
+
+describe('an index on the disk', () => {
+  it('answers as it did, and goes on taking in and giving up', () => {
+    const read = readCatalogue(bytes);
+    if (read === null) throw new Error('it is whole');
+    expect(read.stamps).toEqual(stamps);
+    expect(read.catalogue.size).toBe(catalogue.size);
+    const here = new Finder(null, catalogue);
+    const there = new Finder(null, read.catalogue);
+    const compare = (seed: number) => {
+      const d = new Dice(seed, 931);
+      const search = randomSearch(d, d.pick(phrases));
+      expect(answer(there.catalogue, search), writeQuery(search)).toEqual(
+        answer(here.catalogue, search),
+      );
+    };
+    for (let seed = 0; seed < 40; seed++) compare(seed);
+    expect(there.like(phrases[0]!.id, 5)).toEqual(here.like(phrases[0]!.id, 5));
+    for (const finder of [here, there]) {
+      finder.put(sheetOf(phrases[4]!));
+      finder.delete(phrases[7]!.id);
+    }
+    for (let seed = 40; seed < 60; seed++) compare(seed);
+  });
+
+  it('is not taken where a byte is another, missing or more', () => {
+    const d = new Dice(1, 932);
+    for (let i = 0; i < 60; i++) {
+      const damaged = bytes.slice();
+      damaged[d.int(0, bytes.length - 1)]! ^= 1 << d.int(0, 7);
+      expect(readCatalogue(damaged)).toBeNull();
+      expect(readCatalogue(bytes.slice(0, d.int(0, bytes.length - 1)))).toBeNull();
+    }
+    expect(readCatalogue(new Uint8Array([...bytes, 0, 0, 0, 0]))).toBeNull();
+    expect(readCatalogue(new Uint8Array())).toBeNull();
+  });
+});
