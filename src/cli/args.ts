@@ -3,6 +3,8 @@ import { readQuery } from '../core/search/query/read';
 import type { Search } from '../core/search/query/types';
 import type { ReadChoice } from '../io/file/decode-file';
 import { CATCH, type CatchCommand, readCatch } from './catch-flags';
+import type { CutOptions } from './commands/cut';
+import { CUT, readCut } from './cut-flags';
 import { readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
 import { MOVE, type MoveOptions, readMove } from './move-flags';
@@ -25,6 +27,7 @@ export const COMMAND_NAMES = [
   'find',
   'stats',
   'merge',
+  'cut',
   'forms',
   'solo',
   'lesson',
@@ -81,6 +84,7 @@ export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
   | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
   | { readonly name: 'stats'; readonly files: readonly string[]; readonly json: boolean }
+  | { readonly name: 'cut'; readonly files: readonly string[]; readonly cut: CutOptions }
   | {
       readonly name: 'merge';
       readonly files: readonly string[];
@@ -123,6 +127,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'json', takes: 'nothing' },
   ],
   stats: [HELP, ...READ, { name: 'json', takes: 'nothing' }],
+  cut: [HELP, ...READ, ...CUT],
   merge: [
     HELP,
     ...READ,
@@ -281,6 +286,10 @@ function readNamed(
         message: out === '' ? 'where to write is missing' : `'${out}' is no name of a lesson`,
         fix: 'Add -o and a name that ends in .html, or in .json to go on with it in the app.',
       });
+    }
+    case 'cut': {
+      const cut = readCut(flags);
+      return cut.ok ? ok({ name, files, cut: cut.value }) : cut;
     }
     case 'merge': {
       const out = flags.values.get('out') ?? '';

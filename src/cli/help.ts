@@ -24,6 +24,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                phrases by words and by music, in files and folders
   degreewise stats FILE... [--json]            what files and folders hold
   degreewise merge FILE FILE... -o OUT.json    several libraries in one, nothing lost
+  degreewise cut FILE... -o DIR [--bars N]     a long piece as phrases, at its rests or every N bars
   degreewise forms [--json]                    song forms with their chords
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
@@ -263,6 +264,16 @@ Tells how many phrases, bars and notes files and folders hold, in which keys, le
 which degrees, techniques and tags, and which phrases are nearly the same in whatever key.
 
 ${READ}  --json              the same as one JSON object
+`,
+  cut: `degreewise cut FILE... -o DIR [--bars N | --rest VALUE] [--force]
+
+Cuts long pieces into phrases, each with its bars and chords: where all voices rest, or behind every
+so many bars. Every note stands in one of them; signs of repetition are left out.
+
+${READ}  -o, --out DIR       folder for a .json file a phrase; a name ending in .json for one library
+  --rest VALUE        the shortest rest at which to cut: eighth, quarter (when absent), half, whole
+  --bars N            cut behind every N bars instead
+  --force             replace files that are there
 `,
   merge: `degreewise merge FILE FILE... -o OUT.json [--force]
 

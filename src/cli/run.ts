@@ -6,6 +6,7 @@ import { type Command, readCommand } from './args';
 import { catchPhrases } from './commands/catch';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
+import { type CutOptions, cutSource, writeCut } from './commands/cut';
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
 import { writeLesson } from './commands/lesson';
@@ -116,6 +117,8 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     }
     case 'stats':
       return tellStats(shell, command.json, await collect(shell, command.files));
+    case 'cut':
+      return cut(shell, command.cut, command.files);
     case 'merge':
       return merge(shell, command);
   }
@@ -182,6 +185,14 @@ async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
   // A library with something missing would look whole.
   if (shell.exitCode !== 0) return;
   return writeMerged(shell, collections, command.out, command.force);
+}
+
+async function cut(shell: Shell, o: CutOptions, files: readonly string[]): Promise<void> {
+  const pieces: { path: string; phrases: readonly Phrase[] }[] = [];
+  await eachSource(shell, await filesIn(shell, files), (s) => {
+    pieces.push({ path: s.path, phrases: cutSource(shell, o, s) });
+  });
+  if (pieces.length > 0) await writeCut(shell, o, pieces);
 }
 
 function misuse(shell: Shell, problems: readonly Problem[]): void {

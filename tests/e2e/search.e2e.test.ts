@@ -20,6 +20,32 @@ function expected(text: string): readonly string[] {
   return samples.filter((p) => define(read.value.query, p).holds).map((p) => p.meta.title);
 }
 
+/** Bytes of the index on the disk; 0 where there is none. */
+function keptBytes(page: Page): Promise<number> {
+  return page.evaluate(async () => {
+    try {
+      const root = await navigator.storage.getDirectory();
+      const folder = await root.getDirectoryHandle('degreewise-search');
+      return (await (await folder.getFileHandle('index')).getFile()).size;
+    } catch {
+      return 0;
+    }
+  });
+}
+
+async function damageIndex(page: Page): Promise<void> {
+  await page.evaluate(async () => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle('degreewise-search');
+    const handle = await folder.getFileHandle('index');
+    const bytes = new Uint8Array(await (await handle.getFile()).arrayBuffer());
+    bytes[bytes.length >> 1]! ^= 255;
+    const writable = await handle.createWritable();
+    await writable.write(bytes);
+    await writable.close();
+  });
+}
+
 describe('the field that finds', () => {
   it('finds words and music, completes, marks what it found, and tells what is wrong', async () => {
     const page = await app.library();
@@ -66,6 +92,13 @@ describe('the field that finds', () => {
     await page.getByText(`${expected('6 b7').length - 1} of 32 phrases`, { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
+    // The index is kept, taken from the disk again, and read anew where it is damaged.
+    await expect.poll(() => keptBytes(page), { timeout: 20_000 }).toBeGreaterThan(1000);
+    for (const damage of [false, true]) {
+      if (damage) await damageIndex(page);
+      await page.reload();
+      await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
+    }
   });
 
   it('finds what is like a phrase, and what is here twice', async () => {

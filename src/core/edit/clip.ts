@@ -1,6 +1,6 @@
 import { byString } from '../phrase/rebuild';
 import { barSpans } from '../phrase/time';
-import type { Note, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
+import type { Note, NoteId, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../phrase/types';
 import { dropSilentTuplets, endAt, gracesOn, reachTo, withVoice } from '../phrase/voices';
 import { endOf, notesOf } from '../phrase/walk';
 import { mendAfter } from '../validity/mend';
@@ -19,8 +19,18 @@ import type { EditState } from './state';
  */
 export function copyOf(s: EditState, id: string, now: string): Phrase | null {
   const ids = new Set(chosenNotes(s).map((c) => c.note.id));
+  const { title } = s.phrase.meta;
+  return excerptOf(s.phrase, ids, id, { title, tags: [], created: now, modified: now });
+}
+
+/** Some notes of a phrase as a phrase of its own, as `copyOf` makes it; null where there are none. */
+export function excerptOf(
+  p: Phrase,
+  ids: ReadonlySet<NoteId>,
+  id: string,
+  meta: Phrase['meta'],
+): Phrase | null {
   if (ids.size === 0) return null;
-  const p = s.phrase;
   const keep = (v: Voice): Voice => {
     const events = v.events.flatMap((e): PhraseEvent[] => {
       const notes = e.notes.filter((n) => ids.has(n.id));
@@ -59,7 +69,7 @@ export function copyOf(s: EditState, id: string, now: string): Phrase | null {
     ...p,
     id,
     parent: null,
-    meta: { title: p.meta.title, tags: [], created: now, modified: now },
+    meta,
     pickup: alone ? 0 : pickup,
     bars: alone ? [{ meter: first.bar.meter }] : bars,
     length,

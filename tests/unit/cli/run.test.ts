@@ -551,6 +551,24 @@ describe('find', () => {
     expect(library.ok && library.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
   });
 
+  it('cuts a long piece into a folder or a library, and says where to write', async () => {
+    const piece = build('q 3/5 3/7 2/5 - | h - q 2/8 1/5 | q 1/8 1/5 2/8 -', { title: 'Pier' });
+    const long = { 'long.json': encodePhrase(piece) };
+    const cut = await degreewise(['cut', 'long.json', '-o', 'parts'], { files: long });
+    expect([cut.code, cut.out]).toEqual([
+      0,
+      'wrote parts/long-1.json: Pier 1, 1 bar\nwrote parts/long-2.json: Pier 2, 1 bar\n',
+    ]);
+    const second = decodePhrase(cut.text('parts/long-2.json'));
+    expect(second.ok && second.value.pickup).toBe(20_160);
+    const bars = await degreewise(['cut', 'long.json', '-o', 'all.json', '--bars', '2'], {
+      files: long,
+    });
+    expect(bars.out).toBe('wrote all.json: 2 phrases\n');
+    const wrong = await degreewise(['cut', 'long.json'], { files: long });
+    expect(wrong.code).toBe(2);
+  });
+
   it('tells the character that is wrong, and reads nothing', async () => {
     const r = await find('5 with:bnd', 'lib');
     expect(r.code).toBe(2);
