@@ -28,6 +28,14 @@ function main(): void {
   const theirs = naiveCost(line(1_000));
   if (Math.abs(ours - theirs) > 1e-6) throw new Error(`costs differ: ${ours} and ${theirs}`);
 
+  for (const count of [64, 128, 256]) {
+    const eight = shortest(() => findFingerings(line(count), { count: 8 }), 30);
+    const areas = shortest(() => findAreas(line(count), { count: 8 }), 7);
+    console.log(
+      `${count} notes, eight best: ${eight.toFixed(2)} ms (goal for 64: 20); in eight areas: ${areas.toFixed(1)} ms`,
+    );
+  }
+
   const drone = problemOf(overDrone(1_000));
   report(
     'line over a drone, 1,000 notes',

@@ -24,7 +24,7 @@ const NECKS: readonly Instrument[] = [
 ];
 
 /**
- * A phrase of one to seven notes with double stops, rests, held drones, hammer-ons, pull-offs,
+ * A phrase of one to eight notes with double stops, rests, held drones, hammer-ons, pull-offs,
  * slides, bends, graces, let ring, harmonics and dead notes on a small neck. It need not be playable
  * where it stands.
  */
@@ -36,7 +36,7 @@ function smallPhrase(seed: number): Phrase {
   const dice = new Dice(seed, 1);
   const instrument = dice.pick(NECKS);
   const make = new Maker(dice, instrument);
-  const line = make.line(dice.int(1, 6));
+  const line = make.line(dice.int(1, 7));
   const voices: Phrase['voices'] =
     make.left > 0 && dice.chance(0.35) ? [line, make.drone(line.events.length)] : [line];
   return { ...build('w 1/0'), instrument, voices };
@@ -46,7 +46,7 @@ const STEP = 5_040;
 
 class Maker {
   /** Notes that may still be made. */
-  left = 7;
+  left = 8;
   private next = 1;
   /** The whole phrase is let ring. */
   private readonly rings: boolean;
