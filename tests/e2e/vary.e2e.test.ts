@@ -11,7 +11,10 @@ describe('varying a phrase', () => {
     const page = await at(`#/phrase/${FERRY}`);
     await page.getByRole('link', { name: 'Vary it' }).click();
     await page.getByRole('heading', { level: 1, name: 'Vary First Ferry Out' }).waitFor();
+    // Variations are made away from the page, which stays awake.
+    const worker = page.waitForEvent('worker', (w) => w.url().includes('vary-worker'));
     await page.getByRole('button', { name: 'slid into from below' }).click();
+    await worker;
     await page.getByText(/results, the best first\. Each can be played/u).waitFor();
     const notes = page.getByRole('list', { name: 'Notes of result 1' });
     await expect.poll(() => notes.textContent()).toContain('slid');

@@ -2,7 +2,6 @@ import { useCallback, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { variedTitle } from '../../core/vary/child';
 import { reportOf } from '../../core/vary/report';
-import type { Varied } from '../../core/vary/vary';
 import { type App, useActions, useApp } from '../frame/app-context';
 import { childOf, keepAsNew } from '../frame/keep-as-new';
 import { ListenBar } from '../frame/listen/listen-bar';
@@ -13,12 +12,13 @@ import { ScoreView } from '../score/score-view';
 import { SILENT, Sounding } from '../score/sounding';
 import { capital } from '../shared/words';
 import { effortInWords, marksOf, noteCounts } from './result-words';
-import { canGoOn, goneOn, phraseAfter, type VaryForm } from './vary-form';
+import { canGoOn, goneOn, type VaryForm, type VaryMade } from './vary-form';
 
 interface ResultsProps {
   readonly phrase: Phrase;
   readonly form: VaryForm;
-  readonly varied: readonly Varied[];
+  /** Null while it is being made, and where nothing comes of it. */
+  readonly made: VaryMade | null;
   readonly look: Look;
   readonly route: RouteOf<'vary'>;
   readonly onGo: (form: VaryForm) => void;
@@ -26,9 +26,9 @@ interface ResultsProps {
 
 /** The phrase, and under it what was made of it; one of them is chosen, and heard. */
 export function Results(props: ResultsProps) {
-  const { phrase, form, varied, look, route, onGo } = props;
+  const { phrase, form, made, look, route, onGo } = props;
   const app = useApp();
-  const shown = useShown(phrase, form, varied);
+  const shown = useShown(phrase, form, made);
   const [asked, setAsked] = useState<number | null>(null);
   const chosen = Math.min(asked ?? (shown.length > 1 ? 1 : 0), shown.length - 1);
   const player = usePlayer(shown[chosen]!.phrase);
@@ -145,7 +145,7 @@ interface Shown {
 const NONE: ReadonlySet<string> = new Set();
 
 /** The phrase and its results; while no variation is chosen, what the steps before have made. */
-function useShown(phrase: Phrase, form: VaryForm, varied: readonly Varied[]): readonly Shown[] {
+function useShown(phrase: Phrase, form: VaryForm, made: VaryMade | null): readonly Shown[] {
   return useMemo(() => {
     const first: Shown = { name: 'as it is', phrase, reason: '', lines: [], marks: NONE };
     const shownOf = (p: Phrase, n: number, reason: string, gaveWay: readonly string[]): Shown => {
@@ -154,15 +154,16 @@ function useShown(phrase: Phrase, form: VaryForm, varied: readonly Varied[]): re
       const lines = [`${noteCounts(report)} ${effortInWords(report)}`, ...lost];
       return { name: String(n), phrase: p, reason, lines, marks: marksOf(report) };
     };
-    if (form.how === null && form.done.length > 0) {
-      const now = phraseAfter(phrase, form);
-      return now.ok ? [first, shownOf(now.value, 1, 'so far', [])] : [first];
-    }
+    if (made === null) return [first];
+    if (form.how === null && form.done.length > 0)
+      return [first, shownOf(made.from, 1, 'so far', [])];
     return [
       first,
-      ...varied.map((v, i) => shownOf(v.phrase, i + 1, v.reasons.join('; '), v.report.gaveWay)),
+      ...made.varied.map((v, i) =>
+        shownOf(v.phrase, i + 1, v.reasons.join('; '), v.report.gaveWay),
+      ),
     ];
-  }, [phrase, form, varied]);
+  }, [phrase, form, made]);
 }
 
 async function keepResult(

@@ -60,7 +60,7 @@ export function goneOn(form: VaryForm, pick: number): VaryForm {
 export const canGoOn = (form: VaryForm) => form.done.length < MOST_STEPS;
 
 /** The phrase as the steps before have left it. */
-export function phraseAfter(p: Phrase, { done, seed }: VaryForm): Result<Phrase> {
+function phraseAfter(p: Phrase, { done, seed }: VaryForm): Result<Phrase> {
   let now = p;
   for (const { id, pick } of done) {
     const made = varyPhrase(now, [id], { seed, count: SHOWN });
@@ -72,11 +72,18 @@ export function phraseAfter(p: Phrase, { done, seed }: VaryForm): Result<Phrase>
   return ok(now);
 }
 
-/** The results that the form asks for. */
-export function runVary(p: Phrase, form: VaryForm): Result<readonly Varied[]> {
+/** What the form asks for. */
+export interface VaryMade {
+  /** The phrase as the steps before have left it. */
+  readonly from: Phrase;
+  /** The results; none while no variation is chosen. */
+  readonly varied: readonly Varied[];
+}
+
+export function runVary(p: Phrase, form: VaryForm): Result<VaryMade> {
   const from = phraseAfter(p, form);
   if (!from.ok) return from;
-  return form.how === null
-    ? ok([])
-    : varyPhrase(from.value, [form.how], { seed: form.seed, count: SHOWN });
+  if (form.how === null) return ok({ from: from.value, varied: [] });
+  const varied = varyPhrase(from.value, [form.how], { seed: form.seed, count: SHOWN });
+  return varied.ok ? ok({ from: from.value, varied: varied.value }) : varied;
 }

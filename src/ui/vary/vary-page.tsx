@@ -1,8 +1,6 @@
-import { useEffect, useMemo, useState } from 'react';
-import type { Phrase } from '../../core/phrase/types';
+import { useMemo } from 'react';
 import type { Result } from '../../core/result';
 import { analyse } from '../../core/understand/analyse';
-import type { Varied } from '../../core/vary/vary';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
@@ -15,9 +13,10 @@ import '../shared/pages.css';
 import { problemText } from '../shared/words';
 import { Results } from './results';
 import { StepsTaken } from './steps-taken';
+import { useVaried } from './use-varied';
 import { VariationChoice } from './variation-choice';
 import './vary.css';
-import { readVaryForm, runVary, type VaryForm, writeVaryForm } from './vary-form';
+import { readVaryForm, type VaryForm, type VaryMade, writeVaryForm } from './vary-form';
 
 /** `#/phrase/ID/vary?…`: choose a variation, hear what comes of it, keep it or go on from it. */
 export function VaryPage({ route }: { readonly route: RouteOf<'vary'> }) {
@@ -66,7 +65,7 @@ function Varying({ draft, route }: { readonly draft: Draft; readonly route: Rout
           key={JSON.stringify(writeVaryForm(form))}
           phrase={phrase}
           form={form}
-          varied={made?.ok ? made.value : []}
+          made={made?.ok ? made.value : null}
           look={look}
           route={route}
           onGo={go}
@@ -76,29 +75,13 @@ function Varying({ draft, route }: { readonly draft: Draft; readonly route: Rout
   );
 }
 
-/** The results; null while they are being worked out, which is after the page has been drawn. */
-function useVaried(phrase: Phrase, form: VaryForm): Result<readonly Varied[]> | null {
-  const [made, setMade] = useState<{
-    readonly phrase: Phrase;
-    readonly form: VaryForm;
-    readonly result: Result<readonly Varied[]>;
-  } | null>(null);
-  const key = JSON.stringify(writeVaryForm(form));
-  useEffect(() => {
-    const timer = setTimeout(() => setMade({ phrase, form, result: runVary(phrase, form) }), 30);
-    return () => clearTimeout(timer);
-  }, [phrase, form]);
-  if (made === null || made.phrase !== phrase) return null;
-  return JSON.stringify(writeVaryForm(made.form)) === key ? made.result : null;
-}
-
-function said(form: VaryForm, made: Result<readonly Varied[]> | null): string {
+function said(form: VaryForm, made: Result<VaryMade> | null): string {
   if (form.how === null && form.done.length === 0)
     return 'Choose how, and the results stand here; the phrase stays as it is until you keep one.';
   if (made === null) return 'One moment …';
   if (!made.ok) return `Nothing comes of it here: ${made.problems.map(problemText).join(' ')}`;
   if (form.how === null) return 'Choose what comes next.';
-  const n = made.value.length;
+  const n = made.value.varied.length;
   return n === 1
     ? 'One result, which can be played. Chords, key and tempo stay.'
     : `${n} results, the best first. Each can be played; chords, key and tempo stay.`;
