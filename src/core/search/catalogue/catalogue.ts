@@ -2,6 +2,7 @@ import type { PhraseFacts } from '../../library/facts';
 import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
 import { formatKey, type Key } from '../../theory/key';
 import { Bits } from './bits';
+import { ChordHolders } from './chord-holders';
 import { Chords } from './chords';
 import { bytes, Column, longs, type Numbers, shorts } from './column';
 import { Order } from './order';
@@ -9,6 +10,9 @@ import { NotePool } from './pool';
 import type { Sheet } from './sheet';
 import { signatureOf } from './signature';
 import { Words } from './words';
+
+/** Feels by the numbers they have in `summary`. */
+export const FEELS: readonly Sheet['feel'][] = ['straight', 'swung', 'shuffle'];
 
 /** What is kept of a phrase as it is; the rest is in columns. */
 export type Entry = Omit<Sheet, 'notes'>;
@@ -51,6 +55,9 @@ export class Catalogue {
   readonly keyNames: Key[] = [];
   readonly meterBits = longs();
   readonly meterNames: string[] = [];
+  /** Read off the entries, which lie all over the memory; 0 for no level, a place in `FEELS`. */
+  readonly summary = { levels: bytes(), bars: longs(), feels: bytes() };
+  readonly holders = new ChordHolders();
   private readonly keyNumbers = new Map<string, number>();
   private readonly numbers = new Map<string, number>();
   private readonly orders: ReadonlyMap<LibraryOrder, Order>;
@@ -109,7 +116,7 @@ export class Catalogue {
     }
     this.addSums(first);
     this.words.add(entry.facts.text, number);
-    this.entries.push(entry);
+    this.addEntry(entry);
     this.numbers.set(entry.facts.id, number);
     this.makeRoom(number);
     this.alive.add(number);
@@ -158,7 +165,7 @@ export class Catalogue {
     alive: Uint32Array,
   ): void {
     for (const [n, entry] of entries.entries()) {
-      this.entries.push(entry);
+      this.addEntry(entry);
       if (entry !== null) this.numbers.set(entry.facts.id, n);
     }
     for (const key of keys) this.placeOfKey(key);
@@ -173,6 +180,13 @@ export class Catalogue {
     const chords = this.chordNumbers.values.subarray(first, first + entry.facts.chords.length);
     const [from, to] = [this.firstNote.values[number]!, this.firstNote.values[number + 1]!];
     return { ...entry, notes: this.pool.notesIn(from, to, chords) };
+  }
+
+  private addEntry(entry: Entry | null): void {
+    this.entries.push(entry);
+    this.summary.levels.push(entry?.facts.level ?? 0);
+    this.summary.bars.push(entry?.facts.bars ?? 0);
+    this.summary.feels.push(entry === null ? 0 : FEELS.indexOf(entry.feel));
   }
 
   private placeOfKey(key: Key): number {

@@ -34,6 +34,11 @@ export class Chords {
     return this.pairs.length;
   }
 
+  /** The highest number. */
+  get count(): number {
+    return this.pairs.length;
+  }
+
   /** All of them in the order of their numbers, to be numbered again. */
   kept(): readonly (readonly [ChordSymbol, Key])[] {
     return this.pairs.map(({ symbol, key }) => [symbol, key]);

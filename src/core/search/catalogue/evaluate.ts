@@ -6,7 +6,7 @@ import { TECHNIQUE_NAMES, type TechniqueName } from '../query/technique-names';
 import type { Atom, NumberAtom, Query, RowAtom } from '../query/types';
 import { sayingsOf, saysFolded, saysNumeral } from '../says';
 import { Bits } from './bits';
-import type { Catalogue } from './catalogue';
+import { type Catalogue, FEELS } from './catalogue';
 import { type LineTest, type ReadyStep, rhythmTest, risesTest, rowTest } from './lines';
 import { degreeCode } from './sheet';
 import {
@@ -59,12 +59,32 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
       return evaluateDegree(q, c, within);
     case 'in':
       return evaluateIn(q, c, within);
+    case 'chord':
+      return holding(q.chord, c, within);
+    case 'change': {
+      let left = within;
+      for (const chord of q.chords) left = holding(chord, c, left);
+      left.filter(changeTest(q.chords, c));
+      return left;
+    }
+    case 'row': {
+      const left = q.over === null ? within.copy() : holding(q.over, c, within);
+      left.filter(rowTestOf(q, c));
+      return left;
+    }
     default: {
       const left = within.copy();
       left.filter(testOf(q, c));
       return left;
     }
   }
+}
+
+/** The phrases of a set whose lane has a chord. */
+function holding(chord: string, c: Catalogue, within: Bits): Bits {
+  const found = c.holders.with(c.chords.fitting(chord), c, within.words.length * 32);
+  found.keep(within);
+  return found;
 }
 
 /** Roughly how long it takes to ask one phrase, the quickest first. */
@@ -108,7 +128,7 @@ function evaluateNumeral(a: Atom & { kind: 'numeral' }, c: Catalogue, within: Bi
   // In folded text no letter tells a capital; words of a numeral are parted by signs.
   const name = foldText(a.numeral);
   const word = (w: string) => w.includes(name);
-  return orSaid(c, within, chordTestOf(a.numeral, c), word, (n) => {
+  return orSaid(c, within, holding(a.numeral, c, within), word, (n) => {
     const { title, tags } = c.factsOf(n);
     return says(title) || tags.some(says);
   });
@@ -122,10 +142,16 @@ function evaluateDegree({ degree }: Atom & { kind: 'degree' }, c: Catalogue, wit
     (c.degreesLow.values[n]! & low) !== 0 || (c.degreesHigh.values[n]! & high) !== 0;
   const says = saysFolded(sayingsOf(degree));
   const name = foldText(formatDegree(degree));
-  return orSaid(c, within, holds, says, (n) => {
+  const having = within.copy();
+  having.filter(holds);
+  // Names of chords begin with a letter.
+  const mayBeChord = /^[a-g]/u.test(name);
+  return orSaid(c, within, having, says, (n) => {
     const { title, tag } = c.entries[n]!.said;
     const { chords } = c.factsOf(n);
-    return title.some(says) || tag.some(says) || chords.some((s) => foldText(s) === name);
+    return (
+      title.some(says) || tag.some(says) || (mayBeChord && chords.some((s) => foldText(s) === name))
+    );
   });
 }
 
@@ -133,12 +159,10 @@ function evaluateDegree({ degree }: Atom & { kind: 'degree' }, c: Catalogue, wit
 function orSaid(
   c: Catalogue,
   within: Bits,
-  holds: Test,
+  found: Bits,
   word: (word: string) => boolean,
   says: Test,
 ): Bits {
-  const found = within.copy();
-  found.filter(holds);
   const saying = c.words.where(word, within.words.length * 32);
   saying.keep(within);
   saying.deleteAll(found);
@@ -161,14 +185,10 @@ function longestWord(text: string): string {
 type Test = (n: number) => boolean;
 
 function testOf(
-  a: Exclude<Atom, { kind: 'text' | 'numeral' | 'degree' | 'in' }>,
+  a: Exclude<Atom, { kind: 'text' | 'numeral' | 'degree' | 'in' | 'chord' | 'change' | 'row' }>,
   c: Catalogue,
 ): Test {
   switch (a.kind) {
-    case 'row':
-      return rowTestOf(a, c);
-    case 'change':
-      return changeTest(a.chords, c);
     case 'first':
     case 'last':
       return edgeTest(a, c);
@@ -201,8 +221,6 @@ function testOf(
       const bit = 1 << ROLES.indexOf(a.role);
       return (n) => (c.roles.values[n]! & bit) !== 0;
     }
-    case 'chord':
-      return chordTestOf(a.chord, c);
     case 'number':
       return numberTest(a, c);
     case 'key': {
@@ -213,15 +231,18 @@ function testOf(
       );
       return (n) => fits[c.keyPlaces.values[n]!]!;
     }
-    case 'feel':
-      return (n) => {
-        const { feel } = c.entries[n]!;
-        return feel === a.feel || (a.feel === 'swung' && feel === 'shuffle');
-      };
+    case 'feel': {
+      const { values } = c.summary.feels;
+      const fits = FEELS.map((f) => f === a.feel || (a.feel === 'swung' && f === 'shuffle'));
+      return (n) => fits[values[n]!]!;
+    }
     case 'meter': {
       const name = `${a.beats}/${a.beatType}`;
       const bit = c.meterNames.includes(name) ? 1 << (c.meterNames.indexOf(name) % 32) : 0;
-      return (n) => (c.meterBits.values[n]! & bit) !== 0 && c.entries[n]!.meters.includes(name);
+      const { values } = c.meterBits;
+      // A bit may stand for several where there are more metres than bits.
+      if (c.meterNames.length <= 32) return (n) => (values[n]! & bit) !== 0;
+      return (n) => (values[n]! & bit) !== 0 && c.entries[n]!.meters.includes(name);
     }
     case 'when':
       return dayTest(a, c);
@@ -240,11 +261,12 @@ function signatureTest(c: Catalogue, at: number, bits: readonly number[]): Test 
     const word = at + (b >>> 5);
     wanted.set(word, (wanted.get(word) ?? 0) | (1 << (b & 31)));
   }
-  const masks = [...wanted];
-  const { signatures } = c;
+  const words = Int32Array.from(wanted.keys());
+  const masks = Int32Array.from(wanted.values());
+  const { values } = c.signatures;
   return (n) => {
-    for (const [word, mask] of masks) {
-      if ((signatures.values[n * SIGNATURE_WORDS + word]! & mask) !== mask) return false;
+    for (let i = 0; i < words.length; i++) {
+      if ((values[n * SIGNATURE_WORDS + words[i]!]! & masks[i]!) !== masks[i]) return false;
     }
     return true;
   };
@@ -274,13 +296,14 @@ function rowTestOf(a: RowAtom, c: Catalogue): Test {
   }
   if (tonic) [low, high] = [0, 0];
   const over = a.over === null ? null : c.chords.fitting(a.over);
-  const chord = over === null ? () => true : fittingTest(over, c);
+  const lows = c.degreesLow.values;
+  const highs = c.degreesHigh.values;
+  const all = c.techniques.values;
   const passes = (n: number) =>
-    (c.degreesLow.values[n]! & low) === low &&
-    (c.degreesHigh.values[n]! & high) === high &&
-    (c.techniques.values[n]! & techniques) === techniques &&
-    may(n) &&
-    chord(n);
+    (lows[n]! & low) === low &&
+    (highs[n]! & high) === high &&
+    (all[n]! & techniques) === techniques &&
+    may(n);
   return lineTest(c, passes, rowTest(c.pool, steps, tonic, over));
 }
 
@@ -314,21 +337,6 @@ function changeTest(chords: readonly string[], c: Catalogue): Test {
   };
 }
 
-function chordTestOf(text: string, c: Catalogue): Test {
-  return fittingTest(c.chords.fitting(text), c);
-}
-
-/** Whether the lane has a chord that fits. */
-function fittingTest(fits: Uint8Array, { chordNumbers, firstChord }: Catalogue): Test {
-  return (n) => {
-    const end = firstChord.values[n + 1]!;
-    for (let i = firstChord.values[n]!; i < end; i++) {
-      if (fits[chordNumbers.values[i]!] === 1) return true;
-    }
-    return false;
-  };
-}
-
 function edgeTest(a: Atom & { kind: 'first' | 'last' }, c: Catalogue): Test {
   const code = degreeCode(a.degree);
   const { voice, event, midi, start, heard } = c.pool;
@@ -355,9 +363,9 @@ function numberTest(a: NumberAtom, c: Catalogue): Test {
       low.values[n]! <= high.values[n]! && a.from <= low.values[n]! && high.values[n]! <= a.to;
   switch (a.of) {
     case 'level':
-      return (n) => within(c.factsOf(n).level ?? -1);
+      return (n) => c.summary.levels.values[n] !== 0 && within(c.summary.levels.values[n]!);
     case 'bars':
-      return (n) => within(c.factsOf(n).bars);
+      return (n) => within(c.summary.bars.values[n]!);
     case 'tempo':
       return (n) => within(c.entries[n]!.bpm);
     case 'notes':
