@@ -60,6 +60,87 @@ export function readHead(scan: Scanner, defaults: QuickDefaults): Head {
   }
 }
 
+/** What a word of the head says. */
+interface HeadWord {
+  readonly sign: RegExp;
+  /** Where the phrase keeps it; empty where it cannot be wrong. */
+  readonly place: string;
+  readonly read: (m: RegExpExecArray, head: Head, scan: Scanner) => void;
+}
+
+/** Tried in this order. */
+const WORDS: readonly HeadWord[] = [
+  {
+    sign: /(\d{1,3})\/(1|2|4|8|16)(?![\d/])/y,
+    place: '',
+    read: (m, head) => {
+      head.meter = { beats: Number(m[1]), beatType: Number(m[2]) as Meter['beatType'] };
+    },
+  },
+  {
+    sign: /(\d+(?:\.\d+)?) (eighths|quarters|dotted|halves)\b/y,
+    place: 'tempo',
+    read: (m, head) => {
+      const unit = Object.entries(UNIT_WORDS).find(([, word]) => word === m[2])![0];
+      head.tempo = { bpm: Number(m[1]), unit: unit as Tempo['unit'] };
+    },
+  },
+  {
+    sign: /swing (\d+):(\d+)( 16ths)?/y,
+    place: 'feel',
+    read: (m, head) => {
+      const unit = m[3] === undefined ? 'eighth' : '16th';
+      head.feel = { kind: 'swing', unit, first: Number(m[1]), second: Number(m[2]) };
+    },
+  },
+  {
+    sign: /straight\b/y,
+    place: '',
+    read: (_, head) => {
+      head.feel = { kind: 'straight' };
+    },
+  },
+  onInstrument(/capo (\d+)/y, 'capo', (m) => ({ capo: Number(m[1]) })),
+  onInstrument(/(\d+) frets/y, 'frets', (m) => ({ frets: Number(m[1]) })),
+  onInstrument(/(\d+(?:\.\d+)?) mm/y, 'scaleLength', (m) => ({ scaleLength: Number(m[1]) })),
+  onInstrument(/clef (treble-8|treble|bass-8)/y, '', (m) => ({
+    clef: m[1] as Instrument['clef'],
+  })),
+  {
+    sign: /pickup '(\d+)/y,
+    place: 'pickup',
+    read: (m, head) => {
+      head.pickup = Number(m[1]);
+    },
+  },
+  {
+    sign: /on (?=")/y,
+    place: 'instrument/name',
+    read: (_, head, scan) => {
+      head.instrument = { ...head.instrument, name: scan.takeQuoted() ?? head.instrument.name };
+    },
+  },
+  {
+    sign: /tuning /y,
+    place: 'instrument/tuning',
+    read: (_, head, scan) => readTuning(scan, head),
+  },
+];
+
+function onInstrument(
+  sign: RegExp,
+  field: string,
+  part: (m: RegExpExecArray) => Partial<Instrument>,
+): HeadWord {
+  return {
+    sign,
+    place: field === '' ? '' : `instrument/${field}`,
+    read: (m, head) => {
+      head.instrument = { ...head.instrument, ...part(m) };
+    },
+  };
+}
+
 function readItem(scan: Scanner, head: Head): void {
   const start = scan.at;
   const title = scan.takeQuoted();
@@ -68,73 +149,18 @@ function readItem(scan: Scanner, head: Head): void {
     head.places.set('meta/title', start);
     return;
   }
-  let m = scan.take(/(\d{1,3})\/(1|2|4|8|16)(?![\d/])/y);
-  if (m !== null) {
-    head.meter = { beats: Number(m[1]), beatType: Number(m[2]) as Meter['beatType'] };
+  for (const { sign, place, read } of WORDS) {
+    const m = scan.take(sign);
+    if (m === null) continue;
+    if (place !== '') head.places.set(place, start);
+    read(m, head, scan);
     return;
   }
-  m = scan.take(/(\d+(?:\.\d+)?) (eighths|quarters|dotted|halves)\b/y);
-  if (m !== null) {
-    const unit = Object.entries(UNIT_WORDS).find(([, word]) => word === m![2])![0];
-    head.tempo = { bpm: Number(m[1]), unit: unit as Tempo['unit'] };
-    head.places.set('tempo', start);
-    return;
-  }
-  m = scan.take(/swing (\d+):(\d+)( 16ths)?/y);
-  if (m !== null) {
-    head.feel = {
-      kind: 'swing',
-      unit: m[3] === undefined ? 'eighth' : '16th',
-      first: Number(m[1]),
-      second: Number(m[2]),
-    };
-    head.places.set('feel', start);
-    return;
-  }
-  if (scan.take(/straight\b/y)) {
-    head.feel = { kind: 'straight' };
-    return;
-  }
-  m = scan.take(/capo (\d+)/y);
-  if (m !== null) {
-    head.instrument = { ...head.instrument, capo: Number(m[1]) };
-    head.places.set('instrument/capo', start);
-    return;
-  }
-  m = scan.take(/(\d+) frets/y);
-  if (m !== null) {
-    head.instrument = { ...head.instrument, frets: Number(m[1]) };
-    head.places.set('instrument/frets', start);
-    return;
-  }
-  m = scan.take(/(\d+(?:\.\d+)?) mm/y);
-  if (m !== null) {
-    head.instrument = { ...head.instrument, scaleLength: Number(m[1]) };
-    head.places.set('instrument/scaleLength', start);
-    return;
-  }
-  m = scan.take(/clef (treble-8|treble|bass-8)/y);
-  if (m !== null) {
-    head.instrument = { ...head.instrument, clef: m[1] as Instrument['clef'] };
-    return;
-  }
-  m = scan.take(/pickup '(\d+)/y);
-  if (m !== null) {
-    head.pickup = Number(m[1]);
-    head.places.set('pickup', start);
-    return;
-  }
-  if (scan.take(/on (?=")/y)) {
-    head.instrument = { ...head.instrument, name: scan.takeQuoted() ?? head.instrument.name };
-    head.places.set('instrument/name', start);
-    return;
-  }
-  if (scan.take(/tuning /y)) {
-    head.places.set('instrument/tuning', start);
-    readTuning(scan, head);
-    return;
-  }
-  const at = scan.at;
+  readKeyName(scan, head, start);
+}
+
+/** What is none of the words is a key, or says nothing. */
+function readKeyName(scan: Scanner, head: Head, start: number): void {
   const text = scan.take(/[^,\]]+/y)?.[0] ?? '';
   const key = parseKey(text.trim());
   if (key !== null) {
@@ -144,7 +170,7 @@ function readItem(scan: Scanner, head: Head): void {
     scan.report(
       text.trim() === '' ? 'a word of the head is missing' : `'${text.trim()}' says nothing here`,
       'Write a key, a metre, a tempo such as 96 quarters, swing 2:1, tuning, capo 2 or a title in quotes.',
-      at,
+      start,
     );
   }
 }

@@ -54,13 +54,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
   const goals = [...asked.done.map((d) => d.goal), ...(asked.goal === null ? [] : [asked.goal])];
   return (
     <article className="page move-page">
-      <header>
-        <p className="way-back">
-          <a href={addressOf({ page: 'phrase', id: route.id, query: {} })}>{titleOf(phrase)}</a>
-        </p>
-        <h1>Move {titleOf(phrase)}</h1>
-        <Facts phrase={phrase} />
-      </header>
+      <Head phrase={phrase} id={route.id} />
       <section aria-labelledby="where">
         <h2 id="where">{form.done.length === 0 ? 'Where to' : 'And from there'}</h2>
         <StepsDone phrase={phrase} form={form} onChange={(next) => go(next, look, 'push')} />
@@ -113,6 +107,18 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
       )}
       <Several phrase={phrase} here={here} form={asked} />
     </article>
+  );
+}
+
+function Head({ phrase, id }: { readonly phrase: Phrase; readonly id: string }) {
+  return (
+    <header>
+      <p className="way-back">
+        <a href={addressOf({ page: 'phrase', id: id, query: {} })}>{titleOf(phrase)}</a>
+      </p>
+      <h1>Move {titleOf(phrase)}</h1>
+      <Facts phrase={phrase} />
+    </header>
   );
 }
 

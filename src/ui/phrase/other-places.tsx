@@ -71,16 +71,7 @@ function FoundPlaces({ draft, route, openPart, setOpenPart }: FoundProps) {
     () => (found?.whole.length === 0 ? checkPlayable(phrase) : []),
     [found, phrase],
   );
-  const first = (
-    <label className="keep-first">
-      <input
-        type="checkbox"
-        checked={keepFirst}
-        onChange={(e) => setKeepFirst(e.currentTarget.checked)}
-      />{' '}
-      The first note stays where it is
-    </label>
-  );
+  const first = <KeepFirst checked={keepFirst} onChange={setKeepFirst} />;
   if (found === null) {
     return (
       <>
@@ -142,6 +133,22 @@ function FoundPlaces({ draft, route, openPart, setOpenPart }: FoundProps) {
         </section>
       )}
     </>
+  );
+}
+
+function KeepFirst(props: {
+  readonly checked: boolean;
+  readonly onChange: (checked: boolean) => void;
+}) {
+  return (
+    <label className="keep-first">
+      <input
+        type="checkbox"
+        checked={props.checked}
+        onChange={(e) => props.onChange(e.currentTarget.checked)}
+      />{' '}
+      The first note stays where it is
+    </label>
   );
 }
 

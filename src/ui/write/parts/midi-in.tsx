@@ -11,7 +11,6 @@ const SENDING: readonly Sending[] = ['one channel for all', 'one channel a strin
 
 /** Step by step from a MIDI instrument: what is struck together is written, and the cursor goes on. */
 export function MidiIn({ writer }: Pick<PartProps, 'writer'>) {
-  const id = useId();
   const [access, setAccess] = useState<MIDIAccess | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
   const [sending, setSending] = useState<Sending>('one channel for all');
@@ -65,6 +64,27 @@ export function MidiIn({ writer }: Pick<PartProps, 'writer'>) {
           ? 'No instrument is connected. Connect one; it is heard at once.'
           : `Listening to ${inputs.map((i) => i.name ?? 'an instrument').join(', ')}.`}
       </p>
+      <HowItSends sending={sending} onSending={setSending} first={first} onFirst={setFirst} />
+      <p className="buttons">
+        <button type="button" onClick={() => setAccess(null)}>
+          Stop listening
+        </button>
+      </p>
+    </>
+  );
+}
+
+/** One channel for all strings, or one a string and which is the first. */
+function HowItSends(props: {
+  readonly sending: Sending;
+  readonly onSending: (sending: Sending) => void;
+  readonly first: number;
+  readonly onFirst: (channel: number) => void;
+}) {
+  const { sending, onSending, first, onFirst } = props;
+  const id = useId();
+  return (
+    <>
       <p>
         <label htmlFor={`${id}-sends`}>It sends</label>{' '}
         <select
@@ -72,7 +92,7 @@ export function MidiIn({ writer }: Pick<PartProps, 'writer'>) {
           value={sending}
           onChange={(e) => {
             const chosen = SENDING.find((s) => s === e.target.value);
-            if (chosen !== undefined) setSending(chosen);
+            if (chosen !== undefined) onSending(chosen);
           }}
         >
           {SENDING.map((s) => (
@@ -91,16 +111,11 @@ export function MidiIn({ writer }: Pick<PartProps, 'writer'>) {
             value={first}
             onChange={(e) => {
               const channel = Number(e.target.value);
-              if (Number.isInteger(channel) && channel >= 1 && channel <= 16) setFirst(channel);
+              if (Number.isInteger(channel) && channel >= 1 && channel <= 16) onFirst(channel);
             }}
           />
         </p>
       ) : null}
-      <p className="buttons">
-        <button type="button" onClick={() => setAccess(null)}>
-          Stop listening
-        </button>
-      </p>
     </>
   );
 }
