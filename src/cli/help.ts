@@ -62,6 +62,8 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --seed N            another band of the same feel, 0 to 1000000; 1 when absent
   --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
                       other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
+  --apart             each round of --rounds in a file of its own: OUT-01-C.wav, OUT-02-F.wav
+  --bits N            16 (usual) or 24, of a sample of sound
 
 ${PUBLISH_FORMATS.map(formatHelp).join('')}`;
 

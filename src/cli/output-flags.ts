@@ -14,6 +14,8 @@ export interface OutputOptions {
   readonly force: boolean;
   /** Of files in a folder. */
   readonly format?: PublishFormat;
+  /** Every round a file of its own. */
+  readonly apart: boolean;
   /** What was said of how it is to look. */
   readonly look: Partial<Look>;
 }
@@ -32,6 +34,8 @@ export const OUTPUT: readonly Flag[] = [
   { name: 'backing', takes: 'value' },
   { name: 'seed', takes: 'value' },
   { name: 'rounds', takes: 'value' },
+  { name: 'apart', takes: 'nothing' },
+  { name: 'bits', takes: 'value' },
 ];
 
 /** The endings of the files that can be written here. */
@@ -59,8 +63,14 @@ export function readOutput(flags: Flags): Result<OutputOptions | null> {
   }
   if (out === '') return fail({ message: 'the option -o needs a name' });
   const force = flags.values.has('force');
+  const apart = flags.values.has('apart');
+  if (apart && look.value.rounds === undefined)
+    return fail({
+      message: '--apart goes with --rounds only',
+      fix: 'Say which keys or chords, with --rounds.',
+    });
   const given = format.value === undefined ? {} : { format: format.value };
-  return ok({ out, force, look: look.value, ...given });
+  return ok({ out, force, apart, look: look.value, ...given });
 }
 
 function readLook(flags: Flags): Result<Partial<Look>> {
@@ -78,6 +88,8 @@ function readLook(flags: Flags): Result<Partial<Look>> {
   const backing = readChoice(flags, 'backing', BACKING_FEELS);
   const seed = readWhole(flags, 'seed', 0, MOST_SEED);
   const rounds = flags.values.get('rounds');
+  const bits = readChoice(flags, 'bits', ['16', '24'] as const);
+  if (!bits.ok) return bits;
   if (!tone.ok) return tone;
   if (!backing.ok) return backing;
   if (!seed.ok) return seed;
@@ -90,6 +102,7 @@ function readLook(flags: Flags): Result<Partial<Look>> {
     ...(tone.value === undefined ? {} : { tone: tone.value }),
     ...(backing.value === undefined ? {} : { backing: backing.value }),
     ...(seed.value === undefined ? {} : { seed: seed.value }),
+    ...(bits.value === undefined ? {} : { bits: bits.value === '24' ? 24 : 16 }),
     ...(rounds === undefined ? {} : { rounds: cycleOf(rounds) }),
   });
 }

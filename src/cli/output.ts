@@ -1,6 +1,7 @@
 import type { Phrase } from '../core/phrase/types';
-import { takesOf } from '../core/practice/takes';
+import { isTake, takesOf } from '../core/practice/takes';
 import { fail, ok, type Problem, type Result } from '../core/result';
+import { formatKey } from '../core/theory/key';
 import { stemOf } from '../io/file/formats';
 import type { Thing } from '../io/kinds/kind';
 import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
@@ -16,6 +17,7 @@ import { count } from './words';
 export type OutputPlan = {
   readonly path: string;
   readonly force: boolean;
+  readonly apart: boolean;
   readonly look: Partial<Look>;
 } & (
   | { readonly kind: 'file'; readonly format: PublishFormat }
@@ -33,7 +35,7 @@ export async function planOutput(
   options: OutputOptions,
   asRead: boolean,
 ): Promise<Result<OutputPlan>> {
-  const { out, force, look } = options;
+  const { out, force, apart, look } = options;
   const ending = publishFormatOf(out);
   const there = await files.kindOf(out);
   const unmade = options.format ?? ending;
@@ -59,8 +61,8 @@ export async function planOutput(
   }
   const idle = idleFlag(look, format);
   if (idle !== null) return fail(idle);
-  if (there === 'file' && !force) return fail(exists(out));
-  return ok({ kind: 'file', path: out, format, force, look });
+  if (there === 'file' && !force && !apart) return fail(exists(out));
+  return ok({ kind: 'file', path: out, format, force, apart, look });
 }
 
 function planFolder(
@@ -69,7 +71,7 @@ function planFolder(
   taken: boolean,
   asRead: boolean,
 ): Result<OutputPlan> {
-  const { out, force, look } = options;
+  const { out, force, apart, look } = options;
   const format = options.format ?? null;
   if (taken) return fail({ message: `'${out}' is a file and no folder` });
   if (format === null && !asRead) {
@@ -88,18 +90,18 @@ function planFolder(
       fix: 'Give them to two commands with a folder each.',
     });
   }
-  return ok({ kind: 'folder', path: out, format, force, look });
+  return ok({ kind: 'folder', path: out, format, force, apart, look });
 }
 
 /** An option that was given and means nothing in this format, so that nobody waits for a band that never comes. */
 function idleFlag(look: Partial<Look>, format: PublishFormat): Problem | null {
-  const idle = (['backing', 'seed', 'rounds'] as const).find(
+  const idle = (['backing', 'seed', 'rounds', 'bits'] as const).find(
     (part) => look[part] !== undefined && !formatRow(format).asks.includes(part),
   );
   if (idle === undefined) return null;
   return {
     message: `--${idle} means nothing in a .${format} file`,
-    fix: 'Write .mid or .wav, or leave it out.',
+    fix: `Write ${idle === 'bits' ? '.wav' : '.mid or .wav'}, or leave it out.`,
   };
 }
 
@@ -148,16 +150,48 @@ export async function writeOutput(
       shell.refuse(source.path, unsound);
       continue;
     }
-    const bytes = await encode(f, plan.look);
-    const written = await shell.io.files.write(f.path, bytes, plan.force);
-    if (!written.ok) shell.refuse(f.path, written.problems);
-    else if (written.value === 'taken') shell.misuse(exists(f.path));
-    else {
-      shell.print(`wrote ${f.path}\n`);
-      const left = await leftOut(f.content, f.format);
-      if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
-    }
+    if (plan.apart)
+      for (const round of roundsApart(shell, f, plan.look))
+        await writeFile(shell, plan, round, { ...plan.look, rounds: { kind: 'same' } });
+    else await writeFile(shell, plan, f, plan.look);
   }
+}
+
+async function writeFile(
+  shell: Shell,
+  plan: OutputPlan,
+  f: OutputFile,
+  look: Partial<Look>,
+): Promise<void> {
+  const bytes = await encode(f, look);
+  const written = await shell.io.files.write(f.path, bytes, plan.force);
+  if (!written.ok) shell.refuse(f.path, written.problems);
+  else if (written.value === 'taken') shell.misuse(exists(f.path));
+  else {
+    shell.print(`wrote ${f.path}\n`);
+    const left = await leftOut(f.content, f.format);
+    if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
+  }
+}
+
+/** Every round as a file of its own, named by its place and its key or chord; what cannot be played is told. */
+function roundsApart(shell: Shell, f: OutputFile, look: Partial<Look>): readonly OutputFile[] {
+  const [phrase] = f.content;
+  const takes = phrase === undefined ? null : takesOf(phrase, look.rounds ?? { kind: 'same' });
+  if (phrase === undefined || takes?.ok !== true) return [];
+  const { count: most, at } = takes.value;
+  const digits = String(most).length;
+  return Array.from({ length: most }, (_, i) => i).flatMap((i): OutputFile[] => {
+    const take = at(i);
+    if (!isTake(take)) {
+      shell.remark(`${f.path}: left out ${take.goal.text}: ${take.why}\n`);
+      return [];
+    }
+    const name = (take.goal?.text ?? formatKey(phrase.key)).replace(/[^\p{L}\p{N}#♭♯]+/gu, '-');
+    const number = String(i + 1).padStart(digits, '0');
+    const path = f.path.replace(/(\.[^./\\]+)$/u, `-${number}-${name}$1`);
+    return [{ ...f, path, content: [take.phrase] }];
+  });
 }
 
 /** What is wrong with the rounds for this phrase; numerals and moves depend on it. */

@@ -2,6 +2,7 @@ import type { BackingFeel } from '../core/backing/types';
 import type { Phrase } from '../core/phrase/types';
 import type { Cycle } from '../core/practice/types';
 import type { ToneName } from '../core/sound/tone';
+import type { WavBits } from '../io/wav/write';
 import type { DegreeView } from './degree-labels';
 
 /** How a phrase is to look and sound, for the formats that ask. */
@@ -22,6 +23,8 @@ export interface Look {
   readonly seed: number;
   /** The keys or chords that it goes through, once, in one file. */
   readonly rounds: Cycle;
+  /** Bits of a sample, in sound. */
+  readonly bits: WavBits;
 }
 
 /** How a phrase looks and sounds where nobody said; degrees depend on the phrase. */
@@ -34,6 +37,7 @@ export const USUAL_LOOK: Omit<Look, 'degrees'> = {
   backing: 'none',
   seed: 1,
   rounds: { kind: 'same' },
+  bits: 16,
 };
 
 /** Percent of the tempo that may be asked for. */

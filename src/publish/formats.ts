@@ -106,7 +106,7 @@ export const FORMATS = {
     purpose: 'to be heard anywhere',
     loses: 'It can be listened to, and not be read again.',
     type: 'audio/wav',
-    asks: ['speed', 'swing', 'tone', 'backing', 'seed', 'rounds'],
+    asks: ['speed', 'swing', 'tone', 'backing', 'seed', 'rounds', 'bits'],
     degrees: false,
     several: 'archive',
     made: 'anywhere',

@@ -12,7 +12,7 @@ const RATE = 44_100;
 
 export const write: Writer = (phrase, look) => {
   const parts = partsOf(roundsOfLook(phrase, look), toneOfLook(phrase, look));
-  return writeWav(renderParts(parts, { rate: RATE }), RATE);
+  return writeWav(renderParts(parts, { rate: RATE }), RATE, look.bits);
 };
 
 /** All rounds on one clock. */

@@ -22,7 +22,7 @@ describe('commands', () => {
     expect(command('convert a.json -o out --format mxl b.json --force')).toEqual({
       name: 'convert',
       files: ['a.json', 'b.json'],
-      output: { out: 'out', force: true, format: 'mxl', look: {} },
+      output: { out: 'out', force: true, apart: false, format: 'mxl', look: {} },
     });
     expect(command('show --json -- --odd.json')).toEqual({
       name: 'show',

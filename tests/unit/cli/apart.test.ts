@@ -1,0 +1,64 @@
+import { parseMidi } from 'midi-file';
+import { describe, expect, it } from 'vitest';
+import { run } from '../../../src/cli/run';
+import { encodePhrase } from '../../../src/io/json';
+import { readWav } from '../../../src/io/wav/read';
+import { build } from '../../support/build';
+import { memoryIo } from '../../support/memory-io';
+
+const LINE = encodePhrase(build('q 3/5 3/7 2/5 2/8', { chords: 'C7', key: 'C', title: 'Slip' }));
+
+async function convert(...args: string[]) {
+  const io = memoryIo({ files: { 'a.json': LINE } });
+  const code = await run(['convert', 'a.json', ...args], io);
+  return { code, out: io.stdout(), err: io.stderr(), disk: io.disk };
+}
+
+/** MIDI numbers of the notes begun, ascending, by midi-file 1.2.4, an independent reader. */
+function pitchesOf(bytes: Uint8Array): readonly number[] {
+  return parseMidi(bytes)
+    .tracks.flat()
+    .flatMap((e) => (e.type === 'noteOn' ? [e.noteNumber] : []))
+    .sort((a, b) => a - b);
+}
+
+describe('convert --apart', () => {
+  it('writes a file for each key of a cycle, each moved by its interval', async () => {
+    const { code, disk } = await convert('-o', 'x.mid', '--rounds', 'C,F,Bb', '--apart');
+    expect(code).toBe(0);
+    const names = [...disk.keys()].filter((n) => n.endsWith('.mid'));
+    expect(names).toEqual(['x-1-C.mid', 'x-2-F.mid', 'x-3-Bb.mid']);
+    const [c, f, b] = names.map((n) => pitchesOf(disk.get(n)!));
+    expect(c).toEqual([60, 62, 64, 67]);
+    // A fourth is 5 semitones up or 7 down, a minor seventh 10 up or 2 down.
+    const mod = (list: readonly number[]) => list.map((m, i) => (((m - c![i]!) % 12) + 12) % 12);
+    expect(mod(f!)).toEqual([5, 5, 5, 5]);
+    expect(mod(b!)).toEqual([10, 10, 10, 10]);
+  });
+
+  it('goes with rounds only, and bits with sound only', async () => {
+    const lone = await convert('-o', 'x.mid', '--apart');
+    expect([lone.code, lone.disk.has('x.mid')]).toEqual([2, false]);
+    expect(lone.err).toContain('--apart goes with --rounds only');
+    const idle = await convert('-o', 'x.mid', '--bits', '24');
+    expect(idle.err).toContain('--bits means nothing in a .mid file');
+  });
+});
+
+describe('convert --bits 24', () => {
+  it('writes the same sound in finer steps (RIFF: bits a sample at byte 34)', async () => {
+    const coarse = (await convert('-o', 'x.wav')).disk.get('x.wav')!;
+    const fine = (await convert('-o', 'x.wav', '--bits', '24')).disk.get('x.wav')!;
+    expect([coarse[34], fine[34]]).toEqual([16, 24]);
+    expect(fine.length - 44).toBeCloseTo(((coarse.length - 44) * 3) / 2, -1);
+    const [a, b] = [readWav(coarse), readWav(fine)];
+    if (!a.ok || !b.ok) throw new Error('both are WAV files');
+    let off = 0;
+    a.value.samples.forEach((x, i) => {
+      off = Math.max(off, Math.abs(x - b.value.samples[i]!));
+    });
+    // Half a step of 16 bits, and never nothing.
+    expect(off).toBeLessThan(1 / 2 ** 15);
+    expect(off).toBeGreaterThan(0);
+  });
+});
