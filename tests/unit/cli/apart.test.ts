@@ -18,8 +18,8 @@ async function convert(...args: string[]) {
 function pitchesOf(bytes: Uint8Array): readonly number[] {
   return parseMidi(bytes)
     .tracks.flat()
-    .flatMap((e) => (e.type === 'noteOn' ? [e.noteNumber] : []))
-    .sort((a, b) => a - b);
+    .flatMap((e) => (e.type === 'noteOn' ? [e.noteNumber!] : []))
+    .sort((x, y) => x - y);
 }
 
 describe('convert --apart', () => {
