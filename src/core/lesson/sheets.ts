@@ -8,7 +8,7 @@ import { isTake, type LeftOut, takesOf } from '../practice/takes';
 import type { Take } from '../practice/types';
 import { fail, ok, type Result } from '../result';
 import { withGaps } from './gaps';
-import type { ItemOfPhrase, Lesson, LessonItem, LessonMove } from './types';
+import type { Carried, ItemOfPhrase, LessonItem, LessonMove } from './types';
 import { speaksOfPhrase } from './types';
 
 /** Music of an item: what is printed, and what is heard. */
@@ -29,14 +29,14 @@ export interface Sheet {
 }
 
 /** The phrase of the lesson that an item speaks of. @throws RangeError in a lesson that was not checked. */
-export function phraseOf(lesson: Lesson, item: ItemOfPhrase): Phrase {
+export function phraseOf(lesson: Carried, item: ItemOfPhrase): Phrase {
   const found = lesson.phrases.find((p) => p.id === item.phrase);
   if (found === undefined) throw new RangeError(`no phrase ${item.phrase} in the lesson`);
   return found;
 }
 
 /** The music of an item in the order of the page; none for what is no music. */
-export function sheetsOf(lesson: Lesson, item: LessonItem): Result<readonly Sheet[]> {
+export function sheetsOf(lesson: Carried, item: LessonItem): Result<readonly Sheet[]> {
   if (!speaksOfPhrase(item)) return ok([]);
   const phrase = phraseOf(lesson, item);
   switch (item.kind) {

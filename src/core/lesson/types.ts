@@ -27,6 +27,9 @@ export interface Lesson {
   readonly items: readonly LessonItem[];
 }
 
+/** What an item needs of its lesson. */
+export type Carried = Pick<Lesson, 'phrases'>;
+
 export interface LessonMeta {
   readonly title: string;
   /** Stands under the title: what the lesson is for. */

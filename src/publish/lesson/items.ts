@@ -1,6 +1,6 @@
 import { layForm } from '../../core/form/lay';
 import { phraseOf, placeOf, type Sheet } from '../../core/lesson/sheets';
-import type { FormItem, Lesson, LessonItem, ShapesItem } from '../../core/lesson/types';
+import type { Carried, FormItem, LessonItem, ShapesItem } from '../../core/lesson/types';
 import { feelName } from '../../core/library/level-and-feel';
 import type { Phrase } from '../../core/phrase/types';
 import { findShapes } from '../../core/shapes/find';
@@ -19,7 +19,7 @@ import { degreesInWords, type MusicList, sheetHtml } from './music';
 const SHAPES_SHOWN = 3;
 
 /** An item as HTML. */
-export function itemHtml(lesson: Lesson, item: LessonItem, list: MusicList): string {
+export function itemHtml(lesson: Carried, item: LessonItem, list: MusicList): string {
   const heading = item.heading ?? headingOf(lesson, item);
   const head = heading === '' ? '' : `<h2>${escapeXml(heading)}</h2>`;
   const todo = item.todo === undefined ? '' : `<div class="todo">${paragraphs(item.todo)}</div>`;
@@ -29,7 +29,7 @@ export function itemHtml(lesson: Lesson, item: LessonItem, list: MusicList): str
 }
 
 /** What stands over an item that has no heading of its own; empty for a text. */
-export function headingOf(lesson: Lesson, item: LessonItem): string {
+export function headingOf(lesson: Carried, item: LessonItem): string {
   const title = 'phrase' in item ? phraseOf(lesson, item).meta.title : '';
   switch (item.kind) {
     case 'text':
@@ -69,7 +69,7 @@ function roundsInWords(cycle: Extract<LessonItem, { kind: 'rounds' }>['cycle']):
   }
 }
 
-function bodyOf(lesson: Lesson, item: LessonItem, list: MusicList): string {
+function bodyOf(lesson: Carried, item: LessonItem, list: MusicList): string {
   switch (item.kind) {
     case 'text':
       return paragraphs(item.text);
@@ -94,7 +94,7 @@ function bodyOf(lesson: Lesson, item: LessonItem, list: MusicList): string {
   }
 }
 
-function musicHtml(lesson: Lesson, item: LessonItem, list: MusicList): string {
+function musicHtml(lesson: Carried, item: LessonItem, list: MusicList): string {
   const sheets = list.sheets(item);
   if (!sheets.ok) return `<p>${escapeXml(`Left out: ${sheets.problems[0]!.message}.`)}</p>`;
   const view = item.kind === 'degrees' ? item.from : null;
@@ -151,7 +151,7 @@ function gapInWords(
   return `${placeOf(p, e)}: ${notes.join(' and ')}`;
 }
 
-function factsHtml(lesson: Lesson, item: LessonItem): string {
+function factsHtml(lesson: Carried, item: LessonItem): string {
   if (!('phrase' in item)) return '';
   const p = phraseOf(lesson, item);
   const { meter } = p.bars[0]!;

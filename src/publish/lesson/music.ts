@@ -1,5 +1,5 @@
 import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
-import type { Lesson, LessonItem } from '../../core/lesson/types';
+import type { Carried, LessonItem } from '../../core/lesson/types';
 import { barSpans } from '../../core/phrase/time';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import type { Result } from '../../core/result';
@@ -23,7 +23,11 @@ const BLANK: DegreeLabel = { text: '__' };
 export class MusicList {
   readonly moved: Phrase[] = [];
 
-  constructor(private readonly lesson: Lesson) {}
+  /** @param plays Whether a script is there that plays; without one, a page shows one width of the music. */
+  constructor(
+    private readonly lesson: Carried,
+    readonly plays = true,
+  ) {}
 
   /** `p2`, `m0`. */
   nameOf(p: Phrase): string {
@@ -49,6 +53,7 @@ export function sheetHtml(sheet: Sheet, view: 'chord' | 'key' | null, list: Musi
   const play =
     `<p><button type="button" data-music="${list.nameOf(heard)}" aria-pressed="false">` +
     `<span>Play</span><span class="unseen"> ${title}</span></button></p>`;
+  if (!list.plays) return `<div class="music">${linesHtml(printed, labels, WIDE)}</div>`;
   const lines = [
     `<div class="wide">${linesHtml(printed, labels, WIDE)}</div>`,
     `<div class="narrow">${linesHtml(printed, labels, NARROW)}</div>`,

@@ -38,6 +38,12 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   solo: later<'solo'>('The page for solos', () =>
     import('../solo/solo-page').then((m) => m.SoloPage),
   ),
+  lessons: later<'lessons'>('The page of the lessons', () =>
+    import('../lesson/lessons-page').then((m) => m.LessonsPage),
+  ),
+  lesson: later<'lesson'>('The page of the lesson', () =>
+    import('../lesson/lesson-page').then((m) => m.LessonPage),
+  ),
   unknown: UnknownPage,
 };
 

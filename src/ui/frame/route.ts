@@ -11,6 +11,9 @@ export type Route =
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
   /** Phrases laid over a song form. */
   | { readonly page: 'solo'; readonly query: Query }
+  /** All lessons. */
+  | { readonly page: 'lessons'; readonly query: Query }
+  | { readonly page: 'lesson'; readonly id: string; readonly query: Query }
   /** The keys, and what they do. */
   | { readonly page: 'keys'; readonly query: Query }
   | { readonly page: 'unknown'; readonly address: string };
@@ -36,7 +39,9 @@ export function parseRoute(hash: string): Route {
   if (rest.length > 0) return unknown;
   if (place === '' && first === undefined) return { page: 'library', query };
   if (place === 'solo' && first === undefined) return { page: 'solo', query };
+  if (place === 'lessons' && first === undefined) return { page: 'lessons', query };
   if (first === undefined || first === '') return unknown;
+  if (place === 'lesson' && second === undefined) return { page: 'lesson', id: first, query };
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
   if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
   if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
@@ -78,6 +83,10 @@ export function addressOf(route: Route): string {
       return `#/print/${e(route.id)}${queryText(route.query)}`;
     case 'solo':
       return `#/solo${queryText(route.query)}`;
+    case 'lessons':
+      return `#/lessons${queryText(route.query)}`;
+    case 'lesson':
+      return `#/lesson/${e(route.id)}${queryText(route.query)}`;
     case 'keys':
       return `#/help/keys${queryText(route.query)}`;
     case 'unknown':

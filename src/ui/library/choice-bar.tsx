@@ -4,13 +4,14 @@ import { count } from '../shared/words';
 interface Props {
   /** Ids in the order they are shown. */
   readonly chosen: readonly string[];
+  readonly onLesson: () => void;
   readonly onExport: () => void;
   readonly onRemove: () => void;
   readonly onClear: () => void;
 }
 
 /** What can be done with the phrases that are chosen. */
-export function ChoiceBar({ chosen, onExport, onRemove, onClear }: Props) {
+export function ChoiceBar({ chosen, onLesson, onExport, onRemove, onClear }: Props) {
   const [a, b] = chosen;
   if (a === undefined) return null;
   return (
@@ -29,6 +30,9 @@ export function ChoiceBar({ chosen, onExport, onRemove, onClear }: Props) {
             More like this
           </a>
         )}
+        <button type="button" onClick={onLesson}>
+          Make a lesson
+        </button>
         <button type="button" onClick={onExport}>
           Export
         </button>

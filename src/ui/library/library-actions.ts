@@ -18,6 +18,7 @@ interface Parts {
   readonly found: readonly string[];
   readonly chosen: readonly string[];
   readonly exportIds: (ids: readonly string[]) => void;
+  readonly makeLesson: (ids: readonly string[]) => void;
   readonly backUp: () => void;
   readonly remove: (ids: readonly string[]) => void;
   readonly setChosen: (ids: readonly string[]) => void;
@@ -51,6 +52,13 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Library',
       words: 'solo chorus blues form',
       run: () => navigate({ page: 'solo', query: {} }),
+    },
+    {
+      id: 'library.lessons',
+      title: 'See the lessons',
+      group: 'Library',
+      words: 'students handout homework',
+      run: () => navigate({ page: 'lessons', query: {} }),
     },
     {
       id: 'library.find',
@@ -121,6 +129,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => {
         if (a !== undefined && b !== undefined) navigate({ page: 'compare', a, b, query: {} });
       },
+    },
+    {
+      id: 'chosen.lesson',
+      title: 'Make a lesson of the chosen phrases',
+      group: 'Chosen phrases',
+      words: 'students handout homework page',
+      ...noneChosen,
+      run: () => p.makeLesson(chosen),
     },
     {
       id: 'chosen.export',

@@ -38,6 +38,9 @@ const FilterPanel = partOnDemand(
   onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
   <div className="filter-waiting" />,
 );
+const lessons = onDemand('What makes lessons', () =>
+  import('../frame/make-lesson').then((m) => m.makeLesson),
+);
 const TwinsList = partOnDemand(
   onDemand('The list of twins', () => import('./twins-list').then((m) => m.TwinsList)),
 );
@@ -150,6 +153,16 @@ function Shelves({
     (ids: readonly string[]) => openExport(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
     [byId, openExport],
   );
+  const makeLesson = useCallback(
+    (ids: readonly string[]) => {
+      const phrases = ids.flatMap((id) => byId.get(id)?.phrase ?? []);
+      lessons.get().then(
+        (make) => void make(app, phrases),
+        (reason: Error) => app.notices.trouble(reason.message),
+      );
+    },
+    [app, byId],
+  );
   const remove = useCallback(
     (ids: readonly string[]) => {
       setChosen(NOTHING);
@@ -167,12 +180,13 @@ function Shelves({
           found: found.map((f) => f.id),
           chosen,
           exportIds,
+          makeLesson,
           backUp,
           remove,
           setChosen: (ids) => setChosen(new Set(ids)),
           hasSamples: phrases.some((s) => s.sample),
         }),
-      [app, view, show, found, chosen, exportIds, backUp, remove, phrases],
+      [app, view, show, found, chosen, exportIds, makeLesson, backUp, remove, phrases],
     ),
   );
   const begin = useCallback(() => setBegun(true), []);
@@ -240,6 +254,7 @@ function Shelves({
           )}
           <ChoiceBar
             chosen={chosen}
+            onLesson={() => makeLesson(chosen)}
             onExport={() => exportIds(chosen)}
             onRemove={() => remove(chosen)}
             onClear={() => setChosen(NOTHING)}

@@ -15,6 +15,8 @@ describe('addresses', () => {
     ],
     ['#/phrase/a1/write?show=tab', { page: 'write', id: 'a1', query: { show: 'tab' } }],
     ['#/help/keys', { page: 'keys', query: {} }],
+    ['#/lessons', { page: 'lessons', query: {} }],
+    ['#/lesson/l-1', { page: 'lesson', id: 'l-1', query: {} }],
     ['#/solo?form=blues', { page: 'solo', query: { form: 'blues' } }],
     ['#/compare/a1/b2', { page: 'compare', a: 'a1', b: 'b2', query: {} }],
     ['#/print/a%2F1', { page: 'print', id: 'a/1', query: {} }],

@@ -1,0 +1,31 @@
+import { lessonOf } from '../../core/lesson/edit';
+import type { Phrase } from '../../core/phrase/types';
+import { LESSONS } from '../../io/kinds/kinds';
+import { titleOf } from '../shared/facts';
+import { refusalInWords } from '../shared/save-words';
+import type { App } from './app-context';
+import { navigate } from './use-route';
+
+/** Makes a lesson of phrases and goes to it; said only once it is on the disk. */
+export async function makeLesson(app: App, phrases: readonly Phrase[]): Promise<void> {
+  const [first] = phrases;
+  if (first === undefined) return;
+  const more = phrases.length === 1 ? '' : ` and ${phrases.length - 1} more`;
+  const title = `Lesson: ${titleOf(first)}${more}`;
+  const lesson = lessonOf(phrases, { id: app.newId(), now: app.now(), title });
+  const all = app.store.of(LESSONS);
+  const saved = await all.save(lesson, null);
+  if (saved.kind !== 'saved') {
+    const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
+    app.notices.trouble('The lesson was not kept.', why);
+    return;
+  }
+  navigate({ page: 'lesson', id: lesson.id, query: {} });
+  app.notices.done(`“${title}” is kept.`, {
+    label: 'Undo',
+    run: () => {
+      void all.remove([lesson.id]);
+      navigate({ page: 'library', query: {} });
+    },
+  });
+}

@@ -1,0 +1,241 @@
+import { useMemo } from 'react';
+import { changeMeta, removeItem, shiftItem } from '../../core/lesson/edit';
+import type { Lesson, LessonItem } from '../../core/lesson/types';
+import { fileStem } from '../../publish/file-names';
+import { headingOf, itemHtml } from '../../publish/lesson/items';
+import { MusicList } from '../../publish/lesson/music';
+import { useActions, useApp, usePageTitle } from '../frame/app-context';
+import { useExport } from '../frame/export/use-export';
+import { addressOf, type RouteOf } from '../frame/route';
+import { onDemand } from '../shared/on-demand';
+import { saveFile } from '../shared/save-file';
+import { refusalInWords } from '../shared/save-words';
+import { AddItem } from './add-item';
+import { ItemFields } from './item-fields';
+import { lessonTitle } from './lessons-page';
+import { musicOf } from './music-of';
+import { type LessonEdits, useLesson } from './use-lesson';
+import '../shared/pages.css';
+import './lesson.css';
+
+const writing = onDemand('What writes lessons', () =>
+  import('../../publish/lesson/write').then((m) => m.lessonPage),
+);
+
+/** `#/lesson/ID`: a lesson as it will be on paper, put in order and written in. */
+export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
+  const edits = useLesson(route.id);
+  if (edits === null) {
+    return (
+      <section className="page">
+        <h1>This lesson is not here</h1>
+        <p>
+          It was removed, or the library is still being opened.{' '}
+          <a href={addressOf({ page: 'lessons', query: {} })}>See the lessons</a>
+        </p>
+      </section>
+    );
+  }
+  return <LessonSheet edits={edits} />;
+}
+
+function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
+  const { lesson, change } = edits;
+  const app = useApp();
+  const title = lessonTitle(lesson);
+  usePageTitle(title);
+  const { open: openExport, dialog } = useExport();
+  const actions = useMemo(() => {
+    const savePage = async () => {
+      try {
+        const content = await (await writing.get())(lesson);
+        const name = `${fileStem(lesson.meta.title)}.html`;
+        saveFile({ name, type: 'text/html', content });
+        app.notices.done(`Saved as ${name}. It plays without a network.`);
+      } catch (reason) {
+        app.notices.trouble(reason instanceof Error ? reason.message : String(reason));
+      }
+    };
+    const saveData = () =>
+      saveFile({
+        name: `${fileStem(lesson.meta.title)}.json`,
+        type: 'application/json',
+        content: `${JSON.stringify(lesson, null, 2)}\n`,
+      });
+    const of = (id: string, name: string, run: () => void, blocked?: string) => ({
+      id,
+      title: name,
+      group: 'Lesson',
+      ...(blocked === undefined ? {} : { blocked }),
+      run,
+    });
+    return [
+      of('lesson.page', 'Save it as a page that plays', () => void savePage()),
+      of('lesson.print', 'Print the lesson', () => window.print()),
+      of('lesson.music', 'Export its music', () => openExport(musicOf(lesson))),
+      of('lesson.data', 'Save the lesson as data', saveData),
+      of('lesson.undo', 'Undo', edits.undo, edits.canUndo ? undefined : 'Nothing was changed.'),
+      of('lesson.redo', 'Do again', edits.redo, edits.canRedo ? undefined : 'Nothing was undone.'),
+    ];
+  }, [app, lesson, openExport, edits]);
+  useActions(actions);
+  const run = (id: string) => actions.find((a) => a.id === id)?.run();
+  return (
+    <article className="page lesson-page">
+      <p className="way-back">
+        <a href={addressOf({ page: 'lessons', query: {} })}>Lessons</a>
+      </p>
+      <div className="lesson-head">
+        <label>
+          <span>Title of the lesson</span>
+          <input
+            type="text"
+            value={lesson.meta.title}
+            maxLength={500}
+            onChange={(e) => change(changeMeta(lesson, { title: e.target.value }), 'title')}
+          />
+        </label>
+        <label>
+          <span>What it is for</span>
+          <textarea
+            rows={2}
+            value={lesson.meta.intro ?? ''}
+            maxLength={20_000}
+            onChange={(e) => change(changeMeta(lesson, { intro: e.target.value }), 'intro')}
+          />
+        </label>
+        <p className="buttons">
+          <button type="button" className="primary" onClick={() => run('lesson.page')}>
+            Save it as a page that plays
+          </button>
+          <button type="button" onClick={() => run('lesson.print')}>
+            Print
+          </button>
+          <button type="button" onClick={() => run('lesson.music')}>
+            Export its music …
+          </button>
+          <button type="button" disabled={!edits.canUndo} onClick={edits.undo}>
+            Undo
+          </button>
+          <button type="button" disabled={!edits.canRedo} onClick={edits.redo}>
+            Do again
+          </button>
+        </p>
+        <Saving edits={edits} />
+      </div>
+      <div className="lesson-paper">
+        <div className="lesson-running" aria-hidden="true">
+          <p>{title}</p>
+        </div>
+        <div className="lesson-sheet">
+          <h1>{title}</h1>
+          {lesson.meta.intro === undefined ? null : (
+            <p className="lesson-intro">{lesson.meta.intro}</p>
+          )}
+          {lesson.items.map((item, i) => (
+            <Item key={item.id} edits={edits} item={item} place={i} />
+          ))}
+          <p className="lesson-caution">
+            Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or
+            clinician.
+          </p>
+        </div>
+      </div>
+      <AddItem edits={edits} />
+      {dialog}
+    </article>
+  );
+}
+
+function Saving({ edits: { status, retry } }: { readonly edits: LessonEdits }) {
+  if (status.kind === 'unsaved' || status.kind === 'saving') return <p role="status">Saving …</p>;
+  if (status.kind === 'kept both') {
+    return (
+      <p role="alert" className="problem">
+        The lesson was changed in another window too. Both are kept: yours is{' '}
+        <a href={addressOf({ page: 'lesson', id: status.mine.value.id, query: {} })}>
+          {lessonTitle(status.mine.value)}
+        </a>
+        .
+      </p>
+    );
+  }
+  if (status.kind !== 'refused') return <p role="status">Saved.</p>;
+  const { refusal } = status;
+  const lines =
+    refusal.kind === 'quota' ||
+    refusal.kind === 'not ready' ||
+    refusal.kind === 'invalid' ||
+    refusal.kind === 'failed'
+      ? refusalInWords(refusal)
+      : ['Another window has changed what is kept.'];
+  return (
+    <div role="alert" className="problem">
+      <p>What you changed is only in this window. {lines.join(' ')}</p>
+      <button type="button" onClick={retry}>
+        Try again
+      </button>
+    </div>
+  );
+}
+
+interface ItemProps {
+  readonly edits: LessonEdits;
+  readonly item: LessonItem;
+  /** From 0. */
+  readonly place: number;
+}
+
+/** An item as it is printed, with what can be done to it. */
+function Item({ edits, item, place }: ItemProps) {
+  const { lesson, change } = edits;
+  const name = nameOf(lesson, item);
+  const last = place === lesson.items.length - 1;
+  return (
+    <section className="lesson-item" aria-label={`${place + 1}: ${name}`}>
+      <div className="lesson-tools">
+        <button
+          type="button"
+          disabled={place === 0}
+          aria-label={`Move ${name} up`}
+          onClick={() => change(shiftItem(lesson, item.id, -1))}
+        >
+          Up
+        </button>
+        <button
+          type="button"
+          disabled={last}
+          aria-label={`Move ${name} down`}
+          onClick={() => change(shiftItem(lesson, item.id, 1))}
+        >
+          Down
+        </button>
+        <button
+          type="button"
+          aria-label={`Take ${name} out`}
+          onClick={() => change(removeItem(lesson, item.id))}
+        >
+          Take out
+        </button>
+        <ItemFields edits={edits} item={item} name={name} />
+      </div>
+      <ItemView lesson={lesson} item={item} />
+    </section>
+  );
+}
+
+function nameOf(lesson: Lesson, item: LessonItem): string {
+  const own = item.heading ?? headingOf(lesson, item);
+  return own === '' ? 'the text' : own;
+}
+
+/** What is printed; all that was typed stands in it escaped (`publish/lesson`). */
+function ItemView({ lesson, item }: { readonly lesson: Lesson; readonly item: LessonItem }) {
+  const { phrases } = lesson;
+  const html = useMemo(() => {
+    const carried = { phrases };
+    return { __html: itemHtml(carried, item, new MusicList(carried, false)) };
+  }, [phrases, item]);
+  // biome-ignore lint/security/noDangerouslySetInnerHtml: written by us, with every text escaped
+  return <div className="lesson-view" dangerouslySetInnerHTML={html} />;
+}

@@ -1,0 +1,65 @@
+import { useSyncExternalStore } from 'react';
+import type { Lesson } from '../../core/lesson/types';
+import { LESSONS } from '../../io/kinds/kinds';
+import { useApp, usePageTitle } from '../frame/app-context';
+import { addressOf } from '../frame/route';
+import { refusalInWords } from '../shared/save-words';
+import { count } from '../shared/words';
+import '../shared/pages.css';
+import './lesson.css';
+
+/** `#/lessons`: every lesson of the library, the one changed last first. */
+export function LessonsPage() {
+  usePageTitle('Lessons');
+  const app = useApp();
+  const { store, notices } = app;
+  const all = store.of(LESSONS);
+  const stored = useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => all.all(),
+  );
+  const lessons = stored
+    .map((s) => s.value)
+    .sort((a, b) => b.meta.modified.localeCompare(a.meta.modified));
+  const remove = async (lesson: Lesson) => {
+    const gone = await all.remove([lesson.id]);
+    if (gone.kind !== 'done') {
+      notices.trouble('The lesson was not removed.', refusalInWords(gone));
+      return;
+    }
+    notices.done(`“${lessonTitle(lesson)}” was removed.`, {
+      label: 'Undo',
+      run: () => void all.restore([lesson.id]),
+    });
+  };
+  return (
+    <article className="page">
+      <header>
+        <h1>Lessons</h1>
+        <p>
+          Pages for students: phrases, texts and exercises in order, on paper or as one file that
+          plays. To make one, choose phrases in the library.
+        </p>
+      </header>
+      {lessons.length === 0 ? (
+        <p>There is no lesson yet.</p>
+      ) : (
+        <ul className="lesson-list">
+          {lessons.map((l) => (
+            <li key={l.id}>
+              <a href={addressOf({ page: 'lesson', id: l.id, query: {} })}>{lessonTitle(l)}</a>
+              <span className="quiet">{count(l.items.length, 'item')}</span>
+              <button type="button" onClick={() => void remove(l)}>
+                Remove <span className="unseen">{lessonTitle(l)}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </article>
+  );
+}
+
+export function lessonTitle({ meta }: Lesson): string {
+  return meta.title.trim() === '' ? 'Untitled' : meta.title;
+}

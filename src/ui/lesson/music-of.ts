@@ -1,0 +1,21 @@
+import { sheetsOf } from '../../core/lesson/sheets';
+import type { Lesson } from '../../core/lesson/types';
+import type { Phrase } from '../../core/phrase/types';
+
+/** All the music of a lesson, in its order, each once; what moves have made gets an id of its own. */
+export function musicOf(lesson: Lesson): readonly Phrase[] {
+  const all = new Map<Phrase, Phrase>();
+  const ids = new Set<string>();
+  for (const item of lesson.items) {
+    const sheets = sheetsOf(lesson, item);
+    if (!sheets.ok) continue;
+    for (const { heard, leftOut } of sheets.value) {
+      if (leftOut !== null || all.has(heard)) continue;
+      let { id } = heard;
+      for (let n = 2; ids.has(id); n++) id = `${heard.id}-${n}`;
+      ids.add(id);
+      all.set(heard, id === heard.id ? heard : { ...heard, id, parent: heard.id });
+    }
+  }
+  return [...all.values()];
+}

@@ -1,0 +1,103 @@
+import { mkdtempSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import type { Lesson } from '../../src/core/lesson/types';
+import { axeViolations, expectAccessible, launchBrowser } from './browser';
+import { visits } from './visits';
+
+const { at } = visits();
+
+/** What a lesson page has inside. */
+function lessonIn(html: string): Lesson {
+  const data = /id="degreewise-lesson">([^<]*)<\/script>/u.exec(html)?.[1] ?? '';
+  return JSON.parse(data) as Lesson;
+}
+
+describe('a lesson', () => {
+  it('is made of three phrases, written in, put in order, saved, played offline and brought back', async () => {
+    const page = await at('');
+    for (const title of ['First Ferry Out', 'Third Rung', 'Tin Roof Walk']) {
+      await page.getByRole('checkbox', { name: title }).first().check();
+    }
+    await page.getByRole('button', { name: 'Make a lesson' }).click();
+    await page.getByLabel('Title of the lesson').fill('Thirds on the quay');
+    await page.getByRole('heading', { level: 1, name: 'Thirds on the quay' }).waitFor();
+
+    await page.getByRole('button', { name: 'Add it' }).click();
+    await page.getByLabel('Text', { exact: true }).fill('Sing it first.\n\nThen <play> it.');
+    await page.getByLabel('What', { exact: true }).selectOption('exercise: through I, IV and V');
+    await page.getByRole('button', { name: 'Add it' }).click();
+    await page.getByText('over V7 in').first().waitFor();
+    await page.getByRole('button', { name: 'Move the text up' }).click();
+    await page.getByText('Then <play> it.').first().waitFor();
+    await expectAccessible(page);
+
+    const exercise = page.getByRole('region', { name: /^5: Exercise/u });
+    await page.getByRole('button', { name: /^Take Exercise/u }).click();
+    await expect.poll(() => exercise.count()).toBe(0);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await exercise.waitFor();
+    await page.getByText('Saved.').waitFor();
+    await page.reload();
+    await exercise.waitFor();
+
+    const saving = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save it as a page that plays' }).click();
+    const file = path.join(mkdtempSync(path.join(tmpdir(), 'lesson-')), 'lesson.html');
+    await (await saving).saveAs(file);
+    const html = readFileSync(file, 'utf8');
+    const lesson = lessonIn(html);
+    expect(lesson.items.map((i) => i.kind).join(' ')).toBe('phrase phrase text phrase rounds');
+
+    await playedOffline(file);
+
+    const other = await at('');
+    await other.locator('input[type=checkbox]').first().waitFor();
+    const choosing = other.waitForEvent('filechooser');
+    await other.getByRole('button', { name: 'Bring phrases in' }).click();
+    await (await choosing).setFiles(file);
+    await other
+      .getByText(/1 lesson/u)
+      .first()
+      .waitFor();
+    await other.goto(`${other.url().split('#')[0]}#/lessons`);
+    await other.getByRole('link', { name: 'Thirds on the quay' }).click();
+    const again = other.waitForEvent('download');
+    await other.getByRole('button', { name: 'Save it as a page that plays' }).click();
+    const back = await (await again).path();
+    expect(lessonIn(readFileSync(back, 'utf8'))).toEqual(lesson);
+  });
+});
+
+/** Opens the file from the disk on a phone without a network, plays it, and hears no complaint. */
+async function playedOffline(file: string): Promise<void> {
+  const browser = await launchBrowser();
+  try {
+    const viewport = { width: 390, height: 844 };
+    const context = await browser.newContext({ offline: true, viewport });
+    const page = await context.newPage();
+    const complaints: string[] = [];
+    page.on('console', (m) => complaints.push(m.text()));
+    page.on('pageerror', (e) => complaints.push(e.message));
+    page.on('request', (r) => complaints.push(r.url()));
+    const { href } = pathToFileURL(file);
+    await page.goto(href);
+    expect(await axeViolations(page)).toEqual([]);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    await page.getByLabel('Metronome').check();
+    await page.getByLabel('Over and over').check();
+    await page.getByRole('button', { name: 'Play First Ferry Out' }).first().click();
+    const mark = () => page.locator('.now').getAttribute('style');
+    await page.locator('.now').waitFor();
+    const first = await mark();
+    await expect.poll(mark).not.toBe(first);
+    await page.getByRole('button', { name: 'Stop First Ferry Out' }).first().click();
+    await expect.poll(() => page.locator('.now').count()).toBe(0);
+    // Only the file itself was asked for.
+    expect(complaints).toEqual([href]);
+  } finally {
+    await browser.close();
+  }
+}
