@@ -166,6 +166,7 @@ for; none stands more often than needed. Prints the chorus with where each part 
   --seed N            draws choruses that are likely instead of the best one, the same each time
   --count N           so many different choruses, 1 when absent
   --level N           leaves out phrases of a higher level, 1 to 5
+  --with-chords       takes what accompanies as well: chords, strums, dead strokes
   --json              list them: { "choruses": [ ... ] }
 ${READ}${OUTPUT}`,
   lesson: `degreewise lesson FILE... -o OUT.html [--title TITLE] [--force]

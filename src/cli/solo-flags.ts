@@ -17,6 +17,7 @@ export interface SoloCommand {
   readonly seed?: number;
   readonly count: number;
   readonly level?: number;
+  readonly chords: boolean;
   readonly json: boolean;
   readonly output: OutputOptions | null;
 }
@@ -29,6 +30,7 @@ export const SOLO: readonly Flag[] = [
   { name: 'seed', takes: 'value' },
   { name: 'count', takes: 'value' },
   { name: 'level', takes: 'value' },
+  { name: 'with-chords', takes: 'nothing' },
   { name: 'json', takes: 'nothing' },
 ];
 
@@ -85,6 +87,7 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
     ...(seed.value === undefined ? {} : { seed: seed.value }),
     count: count.value ?? 1,
     ...(level.value === undefined ? {} : { level: level.value }),
+    chords: flags.values.has('with-chords'),
     json,
     output: output.value,
   });

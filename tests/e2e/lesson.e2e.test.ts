@@ -27,7 +27,9 @@ describe('a lesson', () => {
 
     await page.getByRole('button', { name: 'Add it' }).click();
     await page.getByLabel('Text', { exact: true }).fill('Sing it first.\n\nThen <play> it.');
-    await page.getByLabel('What', { exact: true }).selectOption('exercise: through I, IV and V');
+    await page
+      .getByRole('combobox', { name: /^What/u })
+      .selectOption('exercise: through I, IV and V');
     await page.getByRole('button', { name: 'Add it' }).click();
     await page.getByText('over V7 in').first().waitFor();
     await page.getByRole('button', { name: 'Move the text up' }).click();

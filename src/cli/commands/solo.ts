@@ -40,7 +40,7 @@ export async function proposeChoruses(
   plan: OutputPlan | null,
   phrases: readonly Phrase[],
 ): Promise<void> {
-  const { count, seed, level } = wish;
+  const { count, seed, level, chords } = wish;
   const laid = layForm(form, (wish.key ?? C).tonic);
   if (!laid.ok) return shell.refuse(form.id, laid.problems);
   const now = shell.io.now().toISOString();
@@ -53,6 +53,7 @@ export async function proposeChoruses(
       phrases,
       options: {
         count,
+        chords,
         ...(seed === undefined ? {} : { seed }),
         ...(level === undefined ? {} : { level }),
       },

@@ -9,6 +9,8 @@ export interface SoloOptions {
   readonly count?: number;
   /** Leaves out phrases whose level is above; those without a level are taken. */
   readonly level?: number;
+  /** Whether chords that are struck or strummed may stand in it; lines and double stops only where absent. */
+  readonly chords?: boolean;
   /** How often one phrase may stand in a chorus; default as often as a small library needs. */
   readonly most?: number;
   /** Phrases weighed for each bar; default 40. */

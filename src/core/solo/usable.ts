@@ -8,13 +8,13 @@ const MOST_BARS = 4;
 
 /**
  * Which phrases can stand in a solo over a form: in its metre, up to four bars without repeats, with
- * a line of three notes at least, for the instrument that most of them are for.
+ * a line of three notes at least (chords where they are asked for), for the instrument that most of them are for.
  * @returns Their places in the list.
  */
 export function usablePhrases(
   phrases: readonly Phrase[],
   { form, bars }: LaidForm,
-  { level }: SoloOptions,
+  { level, chords }: SoloOptions,
 ): readonly number[] {
   const meter = `${form.meter.beats}/${form.meter.beatType}`;
   const fits = phrases.flatMap((p, i) => {
@@ -24,6 +24,7 @@ export function usablePhrases(
     if (p.bars.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending)) return [];
     if (level !== undefined && p.meta.level !== undefined && p.meta.level > level) return [];
     if (notesOf(p).filter(({ note }) => note.kind === 'pitched').length < 3) return [];
+    if (chords !== true && !isLine(p)) return [];
     return [i];
   });
   const count = new Map<string, number>();
@@ -35,6 +36,18 @@ export function usablePhrases(
   return fits.filter((i) => neckOf(phrases[i]!) === usual);
 }
 
+/** More of its moments than this are chords, strums or dead strokes in what accompanies (*ours*). */
+const MOST_CHORDS = 0.25;
+
+/** Whether a phrase is single notes and double stops, with a chord here and there. */
+export function isLine(p: Phrase): boolean {
+  const { events } = p.voices[0];
+  const chords = events.filter(
+    (e) => e.strum !== undefined || e.notes.length > 2 || e.notes.every((n) => n.kind === 'dead'),
+  );
+  return chords.length <= MOST_CHORDS * events.length;
+}
+
 /** What must be the same for two phrases to be played on one neck. */
 function neckOf({ instrument: i }: Phrase): string {
   return JSON.stringify([i.tuning, i.capo, i.frets, i.clef]);
@@ -42,5 +55,5 @@ function neckOf({ instrument: i }: Phrase): string {
 
 /** Why there is nothing to choose from, for a person. */
 export function nothingUsable({ form }: LaidForm): string {
-  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of up to ${MOST_BARS} bars without repeats was given`;
+  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of up to ${MOST_BARS} bars without repeats was given, or none that is a line`;
 }

@@ -9,6 +9,8 @@ export interface SoloForm {
   readonly key: Key;
   /** 1 to 5, or null for any. */
   readonly level: number | null;
+  /** Whether what accompanies may stand in it. */
+  readonly chords: boolean;
   /** 0 for the best chorus; another number draws one. */
   readonly seed: number;
 }
@@ -27,15 +29,17 @@ export function readSoloForm(query: Query): SoloForm {
     form,
     key: { tonic: key.tonic, mode: form.mode },
     level: LEVELS.includes(level) ? level : null,
+    chords: query.with === 'chords',
     seed: Number.isSafeInteger(seed) && seed > 0 ? seed : 0,
   };
 }
 
-export function writeSoloForm({ form, key, level, seed }: SoloForm): Query {
+export function writeSoloForm({ form, key, level, chords, seed }: SoloForm): Query {
   return {
     form: form.id,
     key: tonicOf(key),
     level: level === null ? '' : String(level),
+    with: chords ? 'chords' : '',
     draw: seed === 0 ? '' : String(seed),
   };
 }

@@ -45,6 +45,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
       tonic: form.key.tonic,
       phrases: phrases.map((s) => s.phrase),
       level: form.level,
+      chords: form.chords,
       seed: form.seed,
       id: app.newId(),
       meta: { title, tags: [], created: now, modified: now },
@@ -90,6 +91,13 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           values={[ANY, ...LEVELS.map(String)]}
           words={LEVEL_WORDS}
           onChange={(level) => go({ ...form, level: level === ANY ? null : Number(level) })}
+        />
+        <Choice
+          label="Made of"
+          value={form.chords ? 'chords' : 'lines'}
+          values={['lines', 'chords']}
+          words={{ lines: 'lines and double stops', chords: 'chords and strums as well' }}
+          onChange={(of) => go({ ...form, chords: of === 'chords' })}
         />
         <button type="button" onClick={() => go({ ...form, seed: form.seed + 1 })}>
           Another chorus
@@ -162,7 +170,7 @@ function summary({ parts, empty }: SoloMade): string {
   const resting =
     rests.length === 0
       ? ''
-      : ` Left empty: bar${rests.length === 1 ? '' : 's'} ${rests.join(', ')}.`;
+      : ` Left empty: bar${rests.length === 1 ? '' : 's'} ${rests.join(', ')}, since ${[...new Set(empty.map((e) => e.why))].join(' or ')}.`;
   return `${parts.length} phrases laid over the form.${resting}`;
 }
 

@@ -11,6 +11,7 @@ export interface SoloAsked {
   readonly tonic: PitchClass;
   readonly phrases: readonly Phrase[];
   readonly level: number | null;
+  readonly chords: boolean;
   /** 0 for the best. */
   readonly seed: number;
   readonly id: string;
@@ -38,6 +39,7 @@ export function makeSolo(asked: SoloAsked): Result<SoloMade> {
   const laid = layForm(form, asked.tonic);
   if (!laid.ok) return laid;
   const options = {
+    chords: asked.chords,
     ...(asked.seed === 0 ? {} : { seed: asked.seed }),
     ...(asked.level === null ? {} : { level: asked.level }),
   };
