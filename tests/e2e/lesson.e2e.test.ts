@@ -33,7 +33,7 @@ describe('a lesson', () => {
     await page.getByRole('button', { name: 'Add it' }).click();
     await page.getByText('over V7 in').first().waitFor();
     await page.getByRole('button', { name: 'Move the text up' }).click();
-    await page.getByText('Then <play> it.').first().waitFor();
+    await page.locator('.lesson-view', { hasText: 'Then <play> it.' }).waitFor();
     await expectAccessible(page);
 
     const exercise = page.getByRole('region', { name: /^5: Exercise/u });

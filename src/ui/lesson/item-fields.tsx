@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { changeItem, withText } from '../../core/lesson/edit';
 import { GAPS, type LessonItem } from '../../core/lesson/types';
 import { readGoal } from '../../core/move/goal';
@@ -20,8 +21,10 @@ export function ItemFields({ edits, item, name }: Props) {
       changeItem(lesson, item.id, () => next),
       `${item.id} ${field}`,
     );
+  // A new text is there to be written; it stays open while it is.
+  const [open, setOpen] = useState(item.kind === 'text' && item.text === '');
   return (
-    <details open={item.kind === 'text' && item.text === ''}>
+    <details open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>
         Write and set <span className="unseen">{name}</span>
       </summary>
