@@ -32,12 +32,12 @@ describe('a lesson', () => {
       .selectOption('exercise: through I, IV and V');
     await page.getByRole('button', { name: 'Add it' }).click();
     await page.getByText('over V7 in').first().waitFor();
-    await page.getByRole('button', { name: 'Move the text up' }).click();
+    await page.getByRole('button', { name: 'Up: the text' }).click();
     await page.locator('.lesson-view', { hasText: 'Then <play> it.' }).waitFor();
     await expectAccessible(page);
 
     const exercise = page.getByRole('region', { name: /^5: Exercise/u });
-    await page.getByRole('button', { name: /^Take Exercise/u }).click();
+    await page.getByRole('button', { name: /^Take out: Exercise/u }).click();
     await expect.poll(() => exercise.count()).toBe(0);
     await page.getByRole('button', { name: 'Undo' }).first().click();
     await exercise.waitFor();

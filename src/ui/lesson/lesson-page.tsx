@@ -197,7 +197,7 @@ function Item({ edits, item, place }: ItemProps) {
         <button
           type="button"
           disabled={place === 0}
-          aria-label={`Move ${name} up`}
+          aria-label={`Up: ${name}`}
           onClick={() => change(shiftItem(lesson, item.id, -1))}
         >
           Up
@@ -205,14 +205,14 @@ function Item({ edits, item, place }: ItemProps) {
         <button
           type="button"
           disabled={last}
-          aria-label={`Move ${name} down`}
+          aria-label={`Down: ${name}`}
           onClick={() => change(shiftItem(lesson, item.id, 1))}
         >
           Down
         </button>
         <button
           type="button"
-          aria-label={`Take ${name} out`}
+          aria-label={`Take out: ${name}`}
           onClick={() => change(removeItem(lesson, item.id))}
         >
           Take out
