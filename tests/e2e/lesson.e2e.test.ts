@@ -56,7 +56,6 @@ describe('a lesson', () => {
     await playedOffline(file);
 
     const other = await at('');
-    await other.locator('input[type=checkbox]').first().waitFor();
     const choosing = other.waitForEvent('filechooser');
     await other.getByRole('button', { name: 'Bring phrases in' }).click();
     await (await choosing).setFiles(file);
