@@ -52,7 +52,11 @@ export function CardScore({ phrase, asked }: Props) {
   }, [near, phrase, svg]);
   return (
     <>
-      <div className="card-score" ref={ref} aria-hidden="true">
+      <div
+        className={asked !== null && near && svg !== null ? 'card-score-gone' : 'card-score'}
+        ref={ref}
+        aria-hidden="true"
+      >
         {near && svg !== null && asked === null && <System svg={svg} />}
         {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
       </div>

@@ -42,7 +42,7 @@ export function CardWhy({ phrase, asked, first }: Props) {
   const words = why === null ? '' : wordsFor(why);
   return (
     <div className="card-why">
-      <div className="card-marked" aria-hidden="true">
+      <div className="card-score card-marked" aria-hidden="true">
         <System svg={marked?.svg ?? first} />
         {marked !== null && (
           <svg className="card-rings" viewBox={`0 0 ${marked.width} ${marked.height}`}>

@@ -62,7 +62,8 @@ export function SearchField({ text, choices, problem, instead, onChange, onBegin
     if (at >= 0) document.getElementById(`${id}-${at}`)?.scrollIntoView({ block: 'nearest' });
   }, [at, id]);
   const settled = useSettled(problem, PATIENCE);
-  const wrong = problem === null ? null : settled;
+  // What was wrong with the text before is not shown under this one.
+  const wrong = problem === settled ? problem : null;
   return (
     <div className="search-field">
       <label className="filter-find">
