@@ -45,6 +45,17 @@ export interface BackendEvents {
 /** What was found on opening. */
 export interface Opened {
   readonly mishap: Mishap | null;
+  /**
+   * What a look at the second copy finds, which goes on while records are read already. Nothing is to
+   * be written before.
+   */
+  readonly compared?: Promise<Looked>;
+}
+
+export interface Looked {
+  readonly mishap: Mishap | null;
+  /** Something came back, or may have before it failed: all is to be read again. */
+  readonly again: boolean;
 }
 
 /** Where records are kept. `createLibrary` makes a library of any of them. */

@@ -131,7 +131,7 @@ export class Connection {
     const current = () => mine === this.opening;
     this.view.setState('opening');
     try {
-      const { mishap } = await this.backend.open({
+      const opened = await this.backend.open({
         blocked: () => current() && this.view.setState('blocked', BLOCKED),
         // A window that was closed while it opened keeps nobody waiting, and stays closed.
         newer: () => (current() ? void this.makeWay() : this.backend.close()),
@@ -143,9 +143,11 @@ export class Connection {
       if (!current()) return this.backend.close();
       this.view.setState('opening');
       await this.load(current);
+      const looked = await opened.compared;
+      if (looked?.again === true && current()) await this.load(current);
       if (!current()) return;
       this.view.publishRecords();
-      this.view.setMishap(mishap);
+      this.view.setMishap(looked?.mishap ?? opened.mishap);
       this.view.setState('ready');
     } catch (e) {
       if (!current()) return;

@@ -73,6 +73,11 @@ export class CopyKeeper {
     this.patience = safety.patience ?? PATIENCE;
   }
 
+  /** Whether something is not copied, since the folder fails or does not answer. */
+  get late(): boolean {
+    return this.state === 'late';
+  }
+
   /** @returns how many phrases the database got back; null where it got nothing, or nothing yet. */
   async open(): Promise<number | null> {
     const comparing = this.compare();

@@ -2,6 +2,7 @@ import { type IDBPTransaction, openDB, unwrap, wrap } from 'idb';
 import {
   type Backend,
   type BackendEvents,
+  type Looked,
   NotOpened,
   type Opened,
   type Records,
@@ -18,6 +19,7 @@ import {
   type Upgrade,
   type UpgradeTransaction,
 } from './schema';
+import type { Mishap } from './types';
 
 /** From so many keys on it is worth a look whether they follow one another. */
 const MANY = 8;
@@ -79,9 +81,18 @@ class IdbBackend implements Backend {
           restored: (phrases) => events.restored(phrases),
         },
       );
-    const restored = (await this.keeper?.open()) ?? null;
-    if (restored !== null) return { mishap: { kind: 'restored', phrases: restored } };
-    return { mishap: thrownAway ? { kind: 'lost' } : null };
+    const mishap: Mishap | null = thrownAway ? { kind: 'lost' } : null;
+    if (this.keeper === null) return { mishap };
+    const { keeper } = this;
+    const compared = keeper.open().then((phrases): Looked => {
+      return {
+        mishap: phrases === null ? null : { kind: 'restored', phrases },
+        again: phrases !== null || keeper.late,
+      };
+    });
+    // Who has given the opening up does not wait for it.
+    compared.catch(() => undefined);
+    return { mishap, compared };
   }
 
   async keys(): Promise<readonly string[]> {
