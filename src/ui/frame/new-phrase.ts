@@ -142,8 +142,9 @@ function onRoute(holds: (here: string | null) => boolean, then: () => void): voi
     window.removeEventListener('hashchange', look);
     then();
   };
-  // The event of going there may still be to come.
   window.addEventListener('hashchange', look);
+  // It may name it by now, and tells that only once.
+  look();
 }
 
 const lockOf = (id: string) => `degreewise-untouched-${id}`;
