@@ -76,7 +76,7 @@ export function findPositions(phrase: Phrase, options: PositionOptions): readonl
 
 /** Most of the cheapest fingerings that are looked through one by one, and most moments in all. */
 const LOOKED_THROUGH = 400;
-const MOMENTS_LOOKED_THROUGH = 2_000;
+const MOMENTS_LOOKED_THROUGH = 6_400;
 
 /** `findPositions` for a problem, which has its own limits. */
 export function findAreas(
