@@ -44,6 +44,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   lesson: later<'lesson'>('The page of the lesson', () =>
     import('../lesson/lesson-page').then((m) => m.LessonPage),
   ),
+  catch: later<'catch'>('The page that listens', () =>
+    import('../catch/catch-page').then((m) => m.CatchPage),
+  ),
   unknown: UnknownPage,
 };
 

@@ -50,7 +50,7 @@ async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
 export async function keepAsNew(
   app: App,
   child: Phrase,
-  from: RouteOf<'move'> | RouteOf<'phrase'> | RouteOf<'vary'> | RouteOf<'solo'>,
+  from: RouteOf<'move'> | RouteOf<'phrase'> | RouteOf<'vary'> | RouteOf<'solo'> | RouteOf<'catch'>,
 ): Promise<void> {
   const saved = await app.store.save(child, null);
   if (saved.kind !== 'saved') {

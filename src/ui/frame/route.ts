@@ -14,6 +14,8 @@ export type Route =
   /** All lessons. */
   | { readonly page: 'lessons'; readonly query: Query }
   | { readonly page: 'lesson'; readonly id: string; readonly query: Query }
+  /** What is played, heard and made into phrases. */
+  | { readonly page: 'catch'; readonly query: Query }
   /** The keys, and what they do. */
   | { readonly page: 'keys'; readonly query: Query }
   | { readonly page: 'unknown'; readonly address: string };
@@ -40,6 +42,7 @@ export function parseRoute(hash: string): Route {
   if (place === '' && first === undefined) return { page: 'library', query };
   if (place === 'solo' && first === undefined) return { page: 'solo', query };
   if (place === 'lessons' && first === undefined) return { page: 'lessons', query };
+  if (place === 'catch' && first === undefined) return { page: 'catch', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'lesson' && second === undefined) return { page: 'lesson', id: first, query };
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
@@ -87,6 +90,8 @@ export function addressOf(route: Route): string {
       return `#/lessons${queryText(route.query)}`;
     case 'lesson':
       return `#/lesson/${e(route.id)}${queryText(route.query)}`;
+    case 'catch':
+      return `#/catch${queryText(route.query)}`;
     case 'keys':
       return `#/help/keys${queryText(route.query)}`;
     case 'unknown':

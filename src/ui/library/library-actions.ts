@@ -61,6 +61,13 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => navigate({ page: 'lessons', query: {} }),
     },
     {
+      id: 'library.catch',
+      title: 'Catch what I play as phrases',
+      group: 'Library',
+      words: 'record microphone listen recording audio wav',
+      run: () => navigate({ page: 'catch', query: {} }),
+    },
+    {
       id: 'library.find',
       title: 'Find a phrase',
       group: 'Library',

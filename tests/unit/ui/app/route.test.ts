@@ -18,6 +18,7 @@ describe('addresses', () => {
     ['#/lessons', { page: 'lessons', query: {} }],
     ['#/lesson/l-1', { page: 'lesson', id: 'l-1', query: {} }],
     ['#/solo?form=blues', { page: 'solo', query: { form: 'blues' } }],
+    ['#/catch', { page: 'catch', query: {} }],
     ['#/compare/a1/b2', { page: 'compare', a: 'a1', b: 'b2', query: {} }],
     ['#/print/a%2F1', { page: 'print', id: 'a/1', query: {} }],
   ])('%s', (hash, route) => {

@@ -1,0 +1,160 @@
+import type { Heard } from '../../core/heard/types';
+import { meterTicks } from '../../core/phrase/time';
+import { fail, type Problem } from '../../core/result';
+import { formatKey, parseKey } from '../../core/theory/key';
+import { phrasesOf } from '../../io/heard/phrases';
+import { takeOf } from '../../io/heard/take';
+import { Listener } from '../../sound/capture/listen';
+import { Live } from '../../sound/capture/live';
+import { soundRemarks } from '../../sound/capture/sound-remarks';
+import { Remembered } from './memory';
+import type { CatchSaid, FromEar, ToEar } from './messages';
+
+/** Minutes that are remembered while it listens. */
+const MINUTES = 5;
+
+/** Milliseconds that a block may wait. */
+const BEHIND = 300;
+
+let model: Promise<Uint8Array> | null = null;
+let listener: Listener | null = null;
+let live: Live | null = null;
+let memory: Remembered | null = null;
+let rate = 48_000;
+let heard: Heard | null = null;
+let remarks: readonly string[] = [];
+let names = { title: '', now: '' };
+
+const tell = (message: FromEar, move: Transferable[] = []) =>
+  self.postMessage(message, { transfer: move });
+const refuse = (...problems: readonly Problem[]) => tell({ kind: 'refused', problems });
+
+async function weights(): Promise<Uint8Array> {
+  model ??= fetch(new URL('../../sound/capture/model/weights.bin', import.meta.url)).then(
+    async (r) => {
+      if (!r.ok) throw new Error(`status ${r.status}`);
+      return new Uint8Array(await r.arrayBuffer());
+    },
+  );
+  try {
+    return await model;
+  } catch (e) {
+    model = null;
+    throw e;
+  }
+}
+
+async function theListener(): Promise<Listener> {
+  listener ??= new Listener(await weights());
+  return listener;
+}
+
+async function take(message: ToEar): Promise<void> {
+  switch (message.kind) {
+    case 'begin': {
+      rate = message.rate;
+      memory = new Remembered(MINUTES * 60 * rate);
+      live = new Live(await weights(), rate);
+      return tell({ kind: 'ready', arithmetic: live.arithmetic });
+    }
+    case 'block': {
+      memory?.add(message.samples);
+      // Where it cannot keep up, every block is still remembered; notes are only not shown.
+      const behind = Date.now() - message.sent > BEHIND;
+      const notes = live?.add(message.samples, behind) ?? [];
+      if (notes.length > 0) {
+        tell({
+          kind: 'live',
+          notes: notes.map((n) => ({ midi: Math.round(n.pitch), technique: techniqueOf(n) })),
+        });
+      }
+      return;
+    }
+    case 'keep': {
+      const samples = memory?.last(memory.length) ?? new Float32Array(0);
+      memory?.forget();
+      names = { title: message.title, now: message.now };
+      return hear(samples, rate, message.said);
+    }
+    case 'file':
+      names = { title: message.title, now: message.now };
+      return hear(message.samples, message.rate, message.said);
+    case 'again':
+      return write(message.said, new Set(message.without));
+  }
+}
+
+function techniqueOf(n: Heard['notes'][number]): string {
+  if (n.bend !== undefined) return 'bend';
+  return n.attack === 'pluck' ? (n.vibrato === undefined ? '' : 'vibrato') : n.attack;
+}
+
+async function hear(samples: Float32Array, at: number, said: CatchSaid): Promise<void> {
+  const l = await theListener();
+  remarks = soundRemarks(samples);
+  heard = l.hear(samples, at, (share) => tell({ kind: 'share', share }));
+  tell({ kind: 'sound', samples, rate: at }, [samples.buffer]);
+  write(said, new Set());
+}
+
+function write(said: CatchSaid, without: ReadonlySet<number>): void {
+  if (heard === null) return;
+  const key = said.key === '' ? null : parseKey(said.key);
+  if (said.key !== '' && key === null) {
+    refuse({
+      message: `'${said.key}' is no key`,
+      fix: 'Write for example A, F#m or Bb blues.',
+    });
+    return;
+  }
+  const notes = heard.notes.filter((_, i) => !without.has(i));
+  const made = takeOf(
+    { ...heard, notes },
+    {
+      ...(said.bpm === undefined ? {} : { bpm: said.bpm }),
+      ...(said.lane === '' ? {} : { lane: said.lane }),
+      ...(key === null ? {} : { key }),
+    },
+  );
+  const cut = made.ok
+    ? phrasesOf(made.value, { ...names, newId: () => crypto.randomUUID() })
+    : fail(...made.problems);
+  if (!made.ok || !cut.ok) {
+    const problems = cut.ok ? [] : cut.problems;
+    refuse(...remarks.map((message) => ({ message })), ...problems);
+    return;
+  }
+  const t = made.value;
+  const bar = meterTicks(t.meter) * t.secondsPerTick;
+  tell({
+    kind: 'taken',
+    take: {
+      bpm: t.tempo.bpm,
+      bpmFound: t.found,
+      fits: !t.found || t.fit > 0.62,
+      key: formatKey(t.key),
+      keyFound: t.keyFound,
+      feel: t.feel.kind === 'swing' ? `swing ${t.feel.first} to ${t.feel.second}` : '',
+      phrases: cut.value,
+      notes: heard.notes,
+      bars: Array.from(
+        { length: Math.max(0, Math.ceil((heard.seconds - t.start) / bar)) },
+        (_, i) => t.start + i * bar,
+      ),
+      remarks,
+    },
+  });
+}
+
+// One after the other: a block that comes while the model is fetched waits for it.
+let last: Promise<void> = Promise.resolve();
+self.onmessage = (e: MessageEvent<ToEar>) => {
+  last = last
+    .then(() => take(e.data))
+    .catch((reason: unknown) =>
+      refuse({
+        message: `it could not be heard (${reason instanceof Error ? reason.message : String(reason)})`,
+        fix: 'Connect to the network once, load the page again and try again.',
+      }),
+    );
+};

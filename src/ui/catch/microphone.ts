@@ -1,0 +1,104 @@
+import url from '../../sound/worklet/ear?worker&url';
+
+/** A microphone or an input that is listened to. */
+export interface Ear {
+  /** Samples a second. */
+  readonly rate: number;
+  readonly stop: () => void;
+}
+
+/** Inputs that can be chosen; names are told only once listening was allowed. */
+export async function inputs(): Promise<readonly { readonly id: string; readonly name: string }[]> {
+  const all = (await navigator.mediaDevices?.enumerateDevices()) ?? [];
+  return all
+    .filter((d) => d.kind === 'audioinput' && d.deviceId !== '')
+    .map((d, i) => ({ id: d.deviceId, name: d.label === '' ? `Input ${i + 1}` : d.label }));
+}
+
+/**
+ * Listens. Samples are handed on and not kept here.
+ * @param input An id of `inputs`; empty for the usual one.
+ * @param lost Is called when the input goes away by itself.
+ * @throws an Error with what is wrong, in words.
+ */
+export async function openEar(
+  input: string,
+  take: (block: Float32Array) => void,
+  lost: () => void,
+): Promise<Ear> {
+  if (navigator.mediaDevices === undefined) {
+    throw new Error(
+      'This browser gives no microphone here. Open the page over https, or use a file.',
+    );
+  }
+  let stream: MediaStream;
+  try {
+    stream = await navigator.mediaDevices.getUserMedia({
+      audio: {
+        // What is made for speech would eat notes that ring.
+        echoCancellation: false,
+        noiseSuppression: false,
+        autoGainControl: false,
+        ...(input === '' ? {} : { deviceId: { exact: input } }),
+      },
+    });
+  } catch (e) {
+    throw new Error(wordsFor(e));
+  }
+  const context = new AudioContext({ latencyHint: 'interactive' });
+  const stop = () => {
+    for (const track of stream.getTracks()) track.stop();
+    void context.close();
+  };
+  try {
+    await context.audioWorklet.addModule(url);
+  } catch (e) {
+    stop();
+    throw new Error('What listens could not be fetched. Load the page again.', { cause: e });
+  }
+  const node = new AudioWorkletNode(context, 'ear', { numberOfOutputs: 0 });
+  node.port.onmessage = (e: MessageEvent<Float32Array>) => take(e.data);
+  context.createMediaStreamSource(stream).connect(node);
+  for (const track of stream.getAudioTracks()) track.onended = lost;
+  await context.resume();
+  return { rate: context.sampleRate, stop };
+}
+
+function wordsFor(e: unknown): string {
+  const name = e instanceof DOMException ? e.name : '';
+  if (name === 'NotAllowedError') {
+    return 'The browser was not allowed to use the microphone. Allow it in the settings of the page, or use a file.';
+  }
+  if (name === 'NotFoundError' || name === 'OverconstrainedError') {
+    return 'There is no microphone or other input. Connect one and try again, or use a file.';
+  }
+  if (name === 'NotReadableError') {
+    return 'The input is in use by another program. Close that and try again.';
+  }
+  return 'The microphone could not be opened. Try again, or use a file.';
+}
+
+/** The sound of a file, one channel, by the decoder of the browser. @throws with what is wrong, in words. */
+export async function soundOfFile(
+  file: File,
+): Promise<{ readonly samples: Float32Array; readonly rate: number }> {
+  const RATE = 44_100;
+  const context = new OfflineAudioContext(1, 1, RATE);
+  let buffer: AudioBuffer;
+  try {
+    buffer = await context.decodeAudioData(await file.arrayBuffer());
+  } catch (e) {
+    throw new Error(`“${file.name}” holds no sound that this browser knows. Try a WAV file.`, {
+      cause: e,
+    });
+  }
+  if (buffer.duration > 12 * 60) {
+    throw new Error('The recording is longer than 12 minutes. Cut it in pieces.');
+  }
+  const samples = new Float32Array(buffer.length);
+  for (let c = 0; c < buffer.numberOfChannels; c++) {
+    const channel = buffer.getChannelData(c);
+    for (let i = 0; i < samples.length; i++) samples[i]! += channel[i]! / buffer.numberOfChannels;
+  }
+  return { samples, rate: buffer.sampleRate };
+}

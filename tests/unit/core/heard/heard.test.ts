@@ -1,0 +1,124 @@
+import { describe, expect, it } from 'vitest';
+import { momentsOf } from '../../../../src/core/heard/moments';
+import { motionOfHeard } from '../../../../src/core/heard/motion';
+import { proposeChords } from '../../../../src/core/heard/propose';
+import { findBeat, phaseOf } from '../../../../src/core/heard/tempo';
+import { offTuning } from '../../../../src/core/heard/tuning';
+import type { HeardNote } from '../../../../src/core/heard/types';
+import { parseKey } from '../../../../src/core/theory/key';
+import { phrasesOf } from '../../../../src/io/heard/phrases';
+import { takeOf } from '../../../../src/io/heard/take';
+
+/** A note whose pitch goes along a line of semitones, from its onset to its end. */
+function note(
+  onset: number,
+  end: number,
+  line: number | readonly number[],
+  more: Partial<HeardNote> = {},
+): HeardNote {
+  const points = typeof line === 'number' ? [line] : line;
+  const curve = Array.from({ length: 40 }, (_, i) => ({
+    at: onset + ((end - onset) * i) / 40,
+    midi: points[Math.floor((i * points.length) / 40)]!,
+  }));
+  const pitch = [...curve].map((c) => c.midi).sort((a, b) => a - b)[20]!;
+  return {
+    onset,
+    end,
+    pitch,
+    start: points[0]!,
+    curve,
+    attack: 'pluck',
+    muted: false,
+    confidence: 0.9,
+    ...more,
+  };
+}
+
+describe('what was heard', () => {
+  it('finds the beat of eighths and of a shuffle, and where it begins', () => {
+    const eighths = [0, 1, 2, 4, 5, 6, 7, 8, 10, 12, 13, 14].map((n) => 0.37 + (n * 60) / 96 / 2);
+    const found = findBeat(eighths)!;
+    expect(found.bpm).toBe(96);
+    const off = ((0.37 - found.phase) / (60 / 96)) % 0.5;
+    expect(Math.min(Math.abs(off), Math.abs(0.5 - Math.abs(off)))).toBeLessThan(0.02);
+    const shuffle = [0, 2, 3, 5, 6, 9, 11, 12, 14, 15, 18].map((n) => (n * 60) / 120 / 3);
+    expect(findBeat(shuffle)!.bpm).toBe(120);
+    expect(findBeat([1, 2, 3])).toBeNull();
+    expect(phaseOf([0.5, 1, 1.5, 2.25], 0.5).phase).toBe(0);
+  });
+
+  it('tells a bend, a curl, a vibrato and a slide-in, and how the guitar is tuned', () => {
+    const bent = note(0, 1, [64, 64, 65, 66, 66, 66], { bend: { semitones: 2, shape: 'bend' } });
+    expect(motionOfHeard(bent, 0)).toMatchObject({
+      midi: 64,
+      bend: { shape: 'bend', semitones: 2 },
+    });
+    const curve = motionOfHeard(bent, 0).bend!.curve;
+    expect(curve[0]).toEqual({ at: 0, amount: 0 });
+    expect(curve.at(-1)).toEqual({ at: 100, amount: 100 });
+    const curl = note(0, 1, [64, 64.5], { bend: { semitones: 0.5, shape: 'bend' } });
+    expect(motionOfHeard(curl, 0).bend?.shape).toBe('curl');
+    const shaken = note(0, 1, [64, 64.9, 64, 64.9], { vibrato: 45 });
+    expect(motionOfHeard(shaken, 0)).toMatchObject({ midi: 64, vibrato: 'wide' });
+    const slid = note(0, 1, 64, { slideIn: -2.1 });
+    expect(motionOfHeard(slid, 0).slideIn).toEqual({
+      kind: 'interval',
+      from: 'below',
+      semitones: 2,
+    });
+    const sharp = [60.2, 62.2, 64.2, 65.2, 67.2].map((m, i) => note(i, i + 0.5, m));
+    expect(offTuning(sharp)).toBeCloseTo(0.2, 6);
+    expect(motionOfHeard(note(0, 1, 64.45), 0.3).midi).toBe(64);
+  });
+
+  it('joins strings struck together and graces that are slurred', () => {
+    const notes = [
+      note(0, 0.5, 60),
+      note(0.012, 0.5, 64),
+      note(1, 1.06, 62),
+      note(1.06, 1.5, 64, { attack: 'hammer-on' }),
+      note(2, 2.06, 62),
+      note(2.06, 2.5, 64),
+    ];
+    const moments = momentsOf(notes, 0.5, (at) => Math.abs(at - Math.round(at)));
+    expect(moments.map((m) => [m.onset, m.notes.length, m.graces.length])).toEqual([
+      [0, 2, 0],
+      [1, 1, 1],
+      [2, 1, 0],
+      [2.06, 1, 0],
+    ]);
+  });
+
+  it('cuts at rests, begins with a pickup where it begins late, and lays the lane round', () => {
+    const at = [3.5, 4, 5, 6, 12, 12.5, 13];
+    const beat = 0.5;
+    const notes = at.map((b, i) =>
+      note(b * beat, (b + 0.5) * beat, [60, 64, 67, 72, 60, 62, 64][i]!),
+    );
+    const take = takeOf(
+      { notes, dead: [], seconds: 8 },
+      { bpm: 120, start: 0, lane: 'C7 | F7', key: parseKey('C')! },
+    );
+    if (!take.ok) throw new Error(take.problems[0]!.message);
+    const made = phrasesOf(take.value, {
+      newId: () => 'x',
+      now: '2026-11-27T00:00:00Z',
+      title: 'T',
+    });
+    if (!made.ok) throw new Error(made.problems[0]!.message);
+    const [first, second] = made.value.map((c) => c.phrase);
+    expect([first!.pickup, first!.bars.length, first!.meta.title]).toEqual([5040, 1, 'T, 1']);
+    // Bar 2 of what was played has the second chord of the lane, and so has bar 4.
+    expect(first!.chords).toEqual([{ onset: 0, symbol: 'F7' }]);
+    expect([second!.pickup, second!.chords]).toEqual([0, [{ onset: 0, symbol: 'F7' }]]);
+    expect(second!.voices[0].events.map((e) => e.onset)).toEqual([0, 5040, 10_080]);
+    const none = takeOf({ notes: [], dead: [], seconds: 1 }, {});
+    expect(none.ok ? '' : none.problems[0]!.message).toBe('no note was heard');
+  });
+
+  it('proposes the chord whose tones sound', () => {
+    const notes = [57, 61, 64, 67, 57].map((midi) => ({ midi, seconds: 0.5 }));
+    expect(proposeChords(notes, parseKey('A blues')!)[0]).toEqual({ symbol: 'A7', share: 1 });
+  });
+});
