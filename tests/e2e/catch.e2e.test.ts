@@ -60,7 +60,7 @@ describe('catching what is played', () => {
       await page.getByText('Perhaps over').first().waitFor({ state: 'detached' });
       await expectAccessible(page);
       const before = await page.locator('.pitch-picture .heard').count();
-      await page.locator('.pitch-picture .heard').first().click();
+      await page.locator('.pitch-picture .heard rect').first().click();
       await result.getByText(/% sure\./u).waitFor();
       await page.getByRole('button', { name: 'Take it out (X)' }).focus();
       await page.keyboard.press('x');
