@@ -17,7 +17,7 @@ const PLAYED = build(
 );
 
 describe('catching what is played', () => {
-  it('hears a microphone, shows notes, makes phrases of them, and reads files', async () => {
+  it('hears a microphone, shows notes, keeps phrases, asks what is unsure, and reads files', async () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'catch-'));
     const wav = path.join(folder, 'played.wav');
     const sound = renderPhrase(PLAYED, { rate: 48_000, tail: 1 });
@@ -33,7 +33,7 @@ describe('catching what is played', () => {
       ],
     });
     try {
-      const { page } = await visit(browser, address, '#/');
+      const { page, complaints } = await visit(browser, address, '#/');
       await page.getByRole('link', { name: 'Catch it' }).click();
       await page.getByRole('button', { name: 'Listen to my guitar' }).click();
       const live = page.getByRole('list', { name: 'Notes as they are heard' });
@@ -59,6 +59,18 @@ describe('catching what is played', () => {
       await page.getByRole('button', { name: 'Write it again with these' }).click();
       await page.getByText('Perhaps over').first().waitFor({ state: 'detached' });
       await expectAccessible(page);
+      const before = await page.locator('.pitch-picture .heard').count();
+      await page.locator('.pitch-picture .heard rect').first().click();
+      await result.getByText(/% sure\./u).waitFor();
+      await page.getByRole('button', { name: 'Take it out (X)' }).focus();
+      await page.keyboard.press('x');
+      await page.getByRole('button', { name: 'Put back what was taken out' }).click();
+      await expect.poll(() => page.locator('.pitch-picture .heard').count()).toBe(before);
+      await result.getByRole('button', { name: 'Hear the recording' }).first().click();
+      await result.getByRole('button', { name: 'Stop the recording' }).click();
+      await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
+      await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
+      expect(complaints).toEqual([]);
     } finally {
       await browser.close();
       rmSync(folder, { recursive: true, force: true });
