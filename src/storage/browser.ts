@@ -65,7 +65,7 @@ export function watchPage(store: LibraryStore, queue: SaveQueue): () => void {
     void queue.flush();
     event.preventDefault();
   };
-  const stop = store.subscribe(() => clearArrived(store, shelf));
+  const stop = store.subscribe(() => void clearArrived(store, shelf));
   document.addEventListener('visibilitychange', seen);
   window.addEventListener('pagehide', hide);
   window.addEventListener('pageshow', show);

@@ -1,5 +1,6 @@
 import type { Problem } from '../core/result';
-import type { AnyKind } from '../io/kinds/kind';
+import { type AnyKind, readyFor } from '../io/kinds/kind';
+import { ChecksNotCome } from '../io/kinds/late-checks';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import { pause } from './pieces';
@@ -219,7 +220,18 @@ export class Connection {
         await pause();
         end = performance.now() + SLICE;
       }
-      this.view.takeRecords(raws.slice(at, at + LOOKED));
+      await this.takeRecords(raws.slice(at, at + LOOKED));
+    }
+  }
+
+  /** What was not checked before is checked now, with checks that may have to be fetched first. */
+  private async takeRecords(raws: readonly RawRecord[]): Promise<void> {
+    try {
+      this.view.takeRecords(raws);
+    } catch (e) {
+      if (!(e instanceof ChecksNotCome)) throw e;
+      await readyFor(this.view.kinds);
+      this.view.takeRecords(raws);
     }
   }
 
@@ -248,7 +260,7 @@ export class Connection {
     const bad = this.view.snapshot().problems.map((p) => p.key);
     if (bad.length === 0) return;
     const still = await this.backend.read(bad);
-    this.view.takeRecords(still);
+    await this.takeRecords(still);
     const there = new Set(still.map((r) => r.key));
     this.view.forget(bad.filter((k) => !there.has(k)));
   }

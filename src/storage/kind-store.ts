@@ -1,4 +1,4 @@
-import type { Checked, Kind } from '../io/kinds/kind';
+import { type Checked, type Kind, readyFor } from '../io/kinds/kind';
 import { type Connection, isRefusal } from './connection';
 import { prepareAll } from './prepare';
 import { keyOf, partsOf } from './record';
@@ -72,7 +72,11 @@ export class KindRecords<T> implements KindStore<T> {
 
   restore(ids: readonly string[]): Promise<RemoveResult> {
     const keys = ids.map((id) => keyOf(this.kind, id));
-    return done(this.connection.write((r) => restoreRecords(r, keys)));
+    const { connection } = this;
+    const restored = readyFor([this.kind]).then(() =>
+      connection.write((r) => restoreRecords(r, keys)),
+    );
+    return done(connection.track(restored));
   }
 
   private async checkAndSave(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>> {

@@ -1,6 +1,6 @@
-import { type AnyKind, check, type Kind } from '../io/kinds/kind';
+import { type AnyKind, check, type Kind, readyFor } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
-import { keyOf } from './record';
+import { keyOf, partsOf } from './record';
 import type { LibraryStore, Revision, SaveQueue } from './types';
 
 /** One edit that no finished write holds, as the page knew it when it went away. */
@@ -54,9 +54,10 @@ export function comeBack(queue: SaveQueue, shelf: Shelf): void {
  * Removes what has arrived although its page went away: a later edit, of this window or another,
  * would make it look like a version of its own.
  */
-export function clearArrived(store: LibraryStore, shelf: Shelf): void {
+export async function clearArrived(store: LibraryStore, shelf: Shelf): Promise<void> {
   const { state, lasting } = store.snapshot();
   if (state !== 'ready' || !lasting) return;
+  await readyForNames(store, shelf);
   for (const name of namesOn(shelf)) {
     const left = read(shelf.read(name), store.kinds);
     if (left !== null && isStored(store, left)) shelf.remove(name);
@@ -69,6 +70,11 @@ function nameFor(kind: AnyKind, id: string): string {
 
 function namesOn(shelf: Shelf): readonly string[] {
   return shelf.names().filter((n) => n.startsWith(PREFIX));
+}
+
+async function readyForNames({ kinds }: LibraryStore, shelf: Shelf): Promise<void> {
+  const names = new Set(namesOn(shelf).map((n) => partsOf(n.slice(PREFIX.length)).name));
+  await readyFor(kinds.filter((k) => names.has(k.name)));
 }
 
 function isStored(store: LibraryStore, { kind, value }: LeftBehind): boolean {
@@ -98,6 +104,7 @@ function removeWhenSettled(queue: SaveQueue, shelf: Shelf, kind: AnyKind, id: st
  */
 export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf): Promise<number> {
   let taken = 0;
+  await readyForNames(store, shelf);
   for (const name of namesOn(shelf)) {
     const left = read(shelf.read(name), store.kinds);
     if (left === null) continue;

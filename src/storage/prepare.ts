@@ -1,4 +1,4 @@
-import { type AnyKind, check, type Thing } from '../io/kinds/kind';
+import { type AnyKind, check, readyFor, type Thing } from '../io/kinds/kind';
 import { inSlices } from './pieces';
 import { keyOf } from './record';
 import type { Refusal } from './types';
@@ -6,7 +6,7 @@ import type { Prepared } from './writes';
 
 export type Invalid = Extract<Refusal, { kind: 'invalid' }>;
 
-/** Checks one before a transaction begins. */
+/** Checks one whose kind is ready. */
 export function prepare(kind: AnyKind, value: unknown): Prepared | Invalid {
   const { id } = kind.identityOf(value);
   const checked = check(kind, value);
@@ -26,6 +26,7 @@ export async function prepareAll(
 export async function prepareThings(
   things: readonly Thing[],
 ): Promise<readonly Prepared[] | Invalid> {
+  await readyFor(things.map((t) => t.kind));
   const prepared = await inSlices(things, ({ kind, value }) => prepare(kind, value));
   const bad = prepared.find((p) => 'problems' in p);
   // One that is not invalid is prepared.

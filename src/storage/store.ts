@@ -1,12 +1,11 @@
 import type { Phrase } from '../core/phrase/types';
-import type { AnyKind, Kind } from '../io/kinds/kind';
+import { type AnyKind, type Kind, readyFor } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { addedPhrases, savedPhrase, savedPhrases, storedPhrase } from './as-phrase';
 import type { Backend } from './backend';
 import { Connection, isRefusal } from './connection';
 import type { LibraryDeps } from './deps';
 import { KindRecords } from './kind-store';
-import { prepareAll } from './prepare';
 import { partsOf } from './record';
 import { Things } from './things';
 import type {
@@ -19,7 +18,7 @@ import type {
   Stored,
   ThingStore,
 } from './types';
-import { discardDamaged, removeRecords, seed } from './writes';
+import { discardDamaged, type Prepared, removeRecords, seed } from './writes';
 
 /**
  * A library over any keeper of records. It begins to open at once.
@@ -87,8 +86,9 @@ class Library implements LibraryStore {
 
   async seedSamples(phrases: readonly Phrase[]): Promise<SeedResult> {
     const { connection } = this;
-    const prepared = await prepareAll(PHRASES, phrases);
-    if ('kind' in prepared) return prepared;
+    const prepared = phrases.map((value): Prepared => {
+      return { kind: PHRASES, key: value.id, id: value.id, value, text: JSON.stringify(value) };
+    });
     const result = await connection.write((r) => seed(r, prepared, connection.deps.now()));
     if (isRefusal(result)) return result;
     if (result.value === null) return { kind: 'seeded before' };
@@ -112,6 +112,7 @@ class Library implements LibraryStore {
     const unreadable = new Set(
       keys.filter((k) => connection.view.problem(k)?.kind === 'unreadable'),
     );
+    await readyFor(kinds);
     const result = await connection.write((r) => discardDamaged(r, keys, unreadable, kinds));
     return isRefusal(result) ? result : { kind: 'done', ids: result.value };
   }

@@ -1,4 +1,4 @@
-import type { CheckedThing, Thing } from '../io/kinds/kind';
+import { type CheckedThing, readyFor, type Thing } from '../io/kinds/kind';
 import { type Connection, isRefusal } from './connection';
 import { type Invalid, prepare, prepareThings } from './prepare';
 import { keyOf, partsOf } from './record';
@@ -52,7 +52,11 @@ export class Things implements ThingStore {
 
   restore(things: readonly ThingName[]): Promise<ThingsResult> {
     const keys = keysOf(things);
-    return this.named(this.connection.write((r) => restoreRecords(r, keys)));
+    const { connection } = this;
+    const restored = readyFor(things.map((t) => t.kind)).then(() =>
+      connection.write((r) => restoreRecords(r, keys)),
+    );
+    return this.named(connection.track(restored));
   }
 
   private async checkAndAdd(things: readonly Thing[]): Promise<AddResult<Stored<unknown>>> {
@@ -65,6 +69,8 @@ export class Things implements ThingStore {
     renamed?: ReadonlyMap<string, string>,
   ): Promise<AddResult<Stored<unknown>>> {
     const { connection } = this;
+    // What has its id taken gets another and is checked again, in the transaction.
+    await readyFor(prepared.map((p) => p.kind));
     const result = await connection.write((r) =>
       addItems(r, prepared, (p) => this.copyOf(p), referring, renamed),
     );

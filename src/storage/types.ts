@@ -261,7 +261,10 @@ export interface LibraryStore {
   /** Takes phrases out of the library; `restore` brings them back for 30 days. */
   remove(ids: readonly string[]): Promise<RemoveResult>;
   restore(ids: readonly string[]): Promise<RemoveResult>;
-  /** Lays in the first phrases, once in the life of the library. */
+  /**
+   * Lays in the first phrases, once in the life of the library. They were checked when the program
+   * was built, in the order of the schema.
+   */
   seedSamples(phrases: readonly Phrase[]): Promise<SeedResult>;
   /** Removes the samples that are as they were; `restore` brings them back. */
   removeSamples(): Promise<RemoveResult>;

@@ -200,16 +200,16 @@ describe('what a page leaves behind', () => {
     const shelf = await goneAway(true, ['Two']);
     expect(shelf.all.size).toBe(1);
     const other = await box.browser.ready();
-    clearArrived(other, shelf);
+    await clearArrived(other, shelf);
     await saved(other, version('Three', 3), storedIn(other, 'a').revision);
-    clearArrived(other, shelf);
+    await clearArrived(other, shelf);
     const { store } = await openAgain(shelf);
     expect(titles(store)).toEqual({ a: 'Three' });
   });
 
   it('is not cleared by another window before it has arrived', async () => {
     const shelf = await goneAway(false, ['Two']);
-    clearArrived(await box.browser.ready(), shelf);
+    await clearArrived(await box.browser.ready(), shelf);
     expect(shelf.all.size).toBe(1);
   });
 

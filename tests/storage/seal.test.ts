@@ -6,6 +6,7 @@ import { sealOf } from '../../src/storage/seal';
 import { seededPhrase } from '../support/arbitrary';
 import { ORDERS, order } from '../support/orders';
 import { freshBrowser, phraseNamed, rawDatabase, saved, titles } from './support';
+import '../../src/io/kinds/checks-at-hand';
 
 /* What this program has checked and written is not checked again; what anything else has touched is. */
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { PHRASES } from '../../src/io/kinds/kinds';
 import { View } from '../../src/storage/view';
 import { phraseNamed } from './support';
+import '../../src/io/kinds/checks-at-hand';
 
 describe('what a window knows', () => {
   const record = (title: string, revision: number) => ({

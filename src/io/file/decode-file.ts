@@ -2,6 +2,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import type { AnyKind, Thing } from '../kinds/kind';
 import { KINDS, LESSONS } from '../kinds/kinds';
+import '../kinds/checks-at-hand';
 import { decodeAny, othersOf } from '../library/decode';
 import { isLibrary, LibraryReader } from '../library/read';
 import { readMidi } from '../midi-in/read-midi';

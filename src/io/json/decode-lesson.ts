@@ -10,12 +10,9 @@ import { asDocument, readDocument, wrongFormat } from './document';
 import { explainIssues } from './explain';
 import { lessonShell, ownFormSchema } from './lesson-schema';
 import { LIMITS } from './limits';
-import { checkVersion, type MigrationSequence, migrate, migrationSequence } from './migrate';
+import { checkVersion, type MigrationSequence, migrate } from './migrate';
 import { checkSize } from './size';
-
-/** Every version of the two formats, from 1 on. A step brings a frozen file in tests/migrations. */
-export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', []);
-export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);
+import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from './versions';
 
 /**
  * A lesson from JSON text or a parsed value, with its phrases: migrated to the newest version, structure

@@ -3,23 +3,10 @@ import { fail, type Result } from '../../core/result';
 import { checkPhrase } from '../../core/validity/check-phrase';
 import { readDocument, wrongFormat } from './document';
 import { LIMITS } from './limits';
-import { checkVersion, migrate, migrationSequence } from './migrate';
+import { checkVersion, migrate } from './migrate';
 import { checkSize } from './size';
 import { readStructure } from './structure';
-
-/** Every version of the format, from 1 on. A step brings a frozen file in tests/migrations. */
-export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
-  {
-    to: 2,
-    change: 'an event may say that its length was guessed',
-    migrate: (document) => document,
-  },
-  {
-    to: 3,
-    change: 'a dead note may be a pick scrape',
-    migrate: (document) => document,
-  },
-]);
+import { PHRASE_MIGRATIONS } from './versions';
 
 /**
  * A phrase from JSON text, or from a value already parsed: migrated to the newest version, its

@@ -27,9 +27,11 @@ export interface Kind<T> {
   readonly versions: MigrationSequence;
   /**
    * One of it from JSON text or a value already parsed: migrated, structure and sense checked. Never
-   * throws; time and memory are bounded.
+   * throws, once `ready`; `ChecksNotCome` before. Time and memory are bounded.
    */
   decode(input: unknown): Result<T>;
+  /** Of a kind whose checks come late: to be waited for before `decode`. */
+  ready?(): Promise<void>;
   identityOf(value: T): Identity;
   /** The same under another identity; nothing else of it changes. */
   withIdentity(value: T, identity: Identity): T;
@@ -61,6 +63,11 @@ export interface CheckedThing extends Thing {
 export function check<T>(kind: Kind<T>, input: unknown): Result<Checked<T>> {
   const read = kind.decode(input);
   return read.ok ? ok({ value: read.value, text: JSON.stringify(read.value) }) : read;
+}
+
+/** Waits until all of them can be checked. */
+export async function readyFor(kinds: Iterable<AnyKind>): Promise<void> {
+  for (const kind of new Set(kinds)) await kind.ready?.();
 }
 
 /** A kind of which nothing but the methods of its row is known. */

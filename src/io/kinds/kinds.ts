@@ -1,21 +1,17 @@
 import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
-import { decodePhrase, PHRASE_MIGRATIONS } from '../json/decode';
-import {
-  decodeForm,
-  decodeLesson,
-  FORM_MIGRATIONS,
-  LESSON_MIGRATIONS,
-} from '../json/decode-lesson';
+import { FORM_MIGRATIONS, LESSON_MIGRATIONS, PHRASE_MIGRATIONS } from '../json/versions';
 import type { AnyKind, Identity, Kind } from './kind';
+import { fetchChecks, lateChecks } from './late-checks';
 
 /** Improvisation phrases. */
 export const PHRASES: Kind<Phrase> = {
   name: 'phrase',
   noun: 'phrase',
   versions: PHRASE_MIGRATIONS,
-  decode: decodePhrase,
+  decode: (input) => lateChecks().decodePhrase(input),
+  ready: fetchChecks,
   identityOf: ({ id, parent, meta: { title, created, modified } }) => {
     return { id, parent, title, created, modified };
   },
@@ -45,7 +41,8 @@ export const LESSONS: Kind<Lesson> = {
   name: 'lesson',
   noun: 'lesson',
   versions: LESSON_MIGRATIONS,
-  decode: decodeLesson,
+  decode: (input) => lateChecks().decodeLesson(input),
+  ready: fetchChecks,
   identityOf,
   withIdentity,
 };
@@ -55,7 +52,8 @@ export const FORMS: Kind<OwnForm> = {
   name: 'form',
   noun: 'song form',
   versions: FORM_MIGRATIONS,
-  decode: decodeForm,
+  decode: (input) => lateChecks().decodeForm(input),
+  ready: fetchChecks,
   identityOf,
   withIdentity,
 };

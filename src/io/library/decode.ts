@@ -9,6 +9,7 @@ import { migrate, migrationSequence, type RawDocument } from '../json/migrate';
 import { libraryShell } from '../json/schema';
 import type { AnyKind, Thing } from '../kinds/kind';
 import { KINDS, PHRASES } from '../kinds/kinds';
+import '../kinds/checks-at-hand';
 import { Entries } from './entries';
 
 /** Every version of the format, from 1 on. A step brings a frozen file in tests/migrations. */

@@ -4,6 +4,7 @@ import { LIMITS } from '../json/limits';
 import type { RawDocument } from '../json/migrate';
 import type { AnyKind, Thing } from '../kinds/kind';
 import { PHRASES } from '../kinds/kinds';
+import '../kinds/checks-at-hand';
 
 /** The lists of a library file: phrases, and things of all other kinds. */
 export type ListName = 'phrases' | 'others';

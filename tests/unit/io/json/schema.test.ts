@@ -3,10 +3,13 @@ import path from 'node:path';
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
-import { PHRASE_MIGRATIONS } from '../../../../src/io/json/decode';
-import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from '../../../../src/io/json/decode-lesson';
 import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
 import { readStructure } from '../../../../src/io/json/structure';
+import {
+  FORM_MIGRATIONS,
+  LESSON_MIGRATIONS,
+  PHRASE_MIGRATIONS,
+} from '../../../../src/io/json/versions';
 import { LIBRARY_MIGRATIONS } from '../../../../src/io/library/decode';
 import { seededPhrase } from '../../../support/arbitrary';
 import { mutate } from '../../../support/mutate';
