@@ -262,8 +262,8 @@ export interface LibraryStore {
   remove(ids: readonly string[]): Promise<RemoveResult>;
   restore(ids: readonly string[]): Promise<RemoveResult>;
   /**
-   * Lays in the first phrases, once in the life of the library. They were checked when the program
-   * was built, in the order of the schema.
+   * Lays in the first phrases, once in the life of the library. They come with the program,
+   * are known to be valid, and have their fields in the order of the schema.
    */
   seedSamples(phrases: readonly Phrase[]): Promise<SeedResult>;
   /** Removes the samples that are as they were; `restore` brings them back. */
