@@ -104,7 +104,7 @@ describe('a new user writes a first lick', () => {
     await look('on its page');
     await page.reload();
     await page.getByRole('link', { name: 'Library' }).click();
-    await page.getByRole('searchbox').fill('first one');
+    await page.getByRole('combobox', { name: 'Find' }).fill('first one');
     await page.getByRole('link', { name: 'My first one' }).waitFor();
     await look('found again');
     const lick = await phraseCalled(page, 'My first one');
@@ -248,7 +248,7 @@ describe('a teacher with twenty phrases to enter', () => {
     await page.goto(`${address}#/`);
     const many = typed.length + NOTED.length + 1;
     await page.getByText(`${33 + many} phrases`, { exact: true }).waitFor();
-    await page.getByRole('searchbox').fill('Noted');
+    await page.getByRole('combobox', { name: 'Find' }).fill('Noted');
     await page.getByText(new RegExp(`^${NOTED.length} of`, 'u')).waitFor();
     await look('the cards');
     expect(many).toBeGreaterThanOrEqual(20);
@@ -263,7 +263,7 @@ describe('a student on a tablet', () => {
       hasTouch: true,
       isMobile: true,
     });
-    await page.getByRole('searchbox').fill('third rung');
+    await page.getByRole('combobox', { name: 'Find' }).fill('third rung');
     await page.getByRole('link', { name: 'Third Rung' }).tap();
     await page.getByRole('heading', { name: 'Third Rung' }).waitFor();
     await look('the page of a phrase');
