@@ -8,7 +8,7 @@ import { playedTicks } from '../sound/unfold';
 import { beginOf, clicksBefore, clicksOver, missing } from './beats';
 import { withSwing } from './swing-ratio';
 import { isTake, type Takes, takesOf } from './takes';
-import type { Practice, Step, StepKind, Take } from './types';
+import type { LeftOut, Practice, Step, StepKind, Take } from './types';
 
 /** Seconds that rounding may make of nothing. */
 const ROUNDING: Seconds = 1e-9;
@@ -101,6 +101,17 @@ class Maker {
     return null;
   }
 
+  private passedOver(round: number, following: number | null): readonly LeftOut[] {
+    const { endless } = this.practice;
+    const end = following ?? (endless ? round + 1 : this.takes.count);
+    const between: LeftOut[] = [];
+    for (let i = round + 1; i < end; i++) {
+      const take = this.takes.at(i);
+      if (!isTake(take)) between.push(take);
+    }
+    return between;
+  }
+
   private take(round: number): Take {
     const take = this.takes.at(round);
     if (!isTake(take)) throw new RangeError(`round ${round} has no take`);
@@ -112,7 +123,7 @@ class Maker {
     const take = this.take(round);
     const following = this.following(round);
     const next = following === null ? null : this.take(following);
-    const head = { kind, round, speed, take, next };
+    const head = { kind, round, speed, take, next, leftOut: this.passedOver(round, following) };
     const played = playedOf(take.phrase, practice, speed);
     if (kind === 'count-in') {
       const count = countInOf(take.phrase, practice);

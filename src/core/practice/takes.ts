@@ -5,13 +5,7 @@ import type { Phrase } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
 import { formatKey, twelveKeys } from '../theory/key';
 import { goalsOfList } from './goals';
-import type { Cycle, Take } from './types';
-
-/** A take that cannot be played. */
-export interface LeftOut {
-  readonly goal: Goal;
-  readonly why: string;
-}
+import type { Cycle, LeftOut, Take } from './types';
 
 /** The phrase in every key or over every chord of a cycle; each is moved when it is asked for. */
 export interface Takes {

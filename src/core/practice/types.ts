@@ -86,6 +86,12 @@ export const PLAIN: Practice = {
   phrase: true,
 };
 
+/** A take that cannot be played, and why. */
+export interface LeftOut {
+  readonly goal: Goal;
+  readonly why: string;
+}
+
 /** The phrase as it is played in one round. */
 export interface Take {
   /** Where it was moved; null where it is as it was written. */
@@ -106,6 +112,8 @@ export interface Step {
   readonly take: Take;
   /** The take that follows in the next round; null where none does. */
   readonly next: Take | null;
+  /** Places of the cycle that are passed over before the next round, since they cannot be played. */
+  readonly leftOut: readonly LeftOut[];
   readonly length: Seconds;
   /** Of the phrase, to be marked on the page; onsets count from the beginning of the step, ascending. */
   readonly sounds: readonly Sound[];

@@ -207,6 +207,9 @@ function Shelves({
         <a className="button" href="#/solo">
           Solo over a form
         </a>
+        <a className="button" href="#/lessons">
+          Lessons
+        </a>
         <a className="button" href="#/catch">
           Catch it
         </a>

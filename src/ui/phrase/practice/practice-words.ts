@@ -32,8 +32,10 @@ function tempoAt(p: Phrase, speed: number): string {
   return tempoName({ ...p.tempo, bpm: Math.round((p.tempo.bpm * speed) / 100) });
 }
 
-/** What comes next, where it is something else. */
+/** What comes next, where it is something else, and what is passed over on the way. */
 export function nextWords(s: Step): string | null {
-  if (s.next === null || s.next === s.take) return null;
-  return capital(`next: ${takeName(s.next)}`);
+  const next = s.next === null || s.next === s.take ? [] : [`next: ${takeName(s.next)}`];
+  const out = s.leftOut.map((o) => `left out: ${signed(o.goal.text)} (${o.why})`);
+  const words = [...next, ...out];
+  return words.length === 0 ? null : words.map(capital).join('. ');
 }

@@ -84,6 +84,16 @@ describe('the next key', () => {
     expect(all[2]!.next).toBe(null);
   });
 
+  it('tells which keys are passed over, and why', () => {
+    // From the lowest string to the last fret: no other key has room for it.
+    const wide = build('q 6/0 1/22 6/0 1/22 |', { ...SLOW, key: 'E', chords: 'E' });
+    const [once] = steps(course(wide, { cycle: { kind: 'semitones' } }), 2);
+    expect(once!.next).toBeNull();
+    expect(once!.leftOut.map((o) => o.goal.text)).toHaveLength(11);
+    expect(once!.leftOut.every((o) => o.why.length > 10)).toBe(true);
+    expect(course().first.leftOut).toEqual([]);
+  });
+
   it('says what is wrong with a list', () => {
     const wrong = (text: string) => courseOf(bar, { ...PLAIN, cycle: { kind: 'list', text } });
     expect(wrong(' , ')).toMatchObject({ ok: false });
