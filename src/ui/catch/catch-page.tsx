@@ -149,6 +149,7 @@ function Field(props: {
     <label>
       <span>{props.label}</span>
       <input
+        type="text"
         value={props.value}
         placeholder={props.hint}
         onChange={(e) => props.onChange(e.target.value)}
