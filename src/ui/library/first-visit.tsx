@@ -54,7 +54,8 @@ function useRest(so: boolean): boolean {
       if (waiting) setRest(true);
     };
     const timer = setTimeout(done, PATIENCE);
-    void firstCardDrawn.then(done);
+    // Once it is on the screen as well: what is fetched next takes nothing from it.
+    void firstCardDrawn.then(() => requestAnimationFrame(() => setTimeout(done)));
     return () => {
       waiting = false;
       clearTimeout(timer);
