@@ -256,8 +256,8 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/e2e/**/*.e2e.test.ts'],
         globalSetup: ['tests/e2e/serve-app.ts'],
-        // Two browsers at a time: each waits more than it works.
-        maxWorkers: 2,
+        // One browser at a time: it keeps two cores busy, and two of them only wait for each other.
+        maxWorkers: 1,
         sequence: { groupOrder: 2 },
       },
     },

@@ -36,7 +36,12 @@ export async function visit(
   place = '',
   options: BrowserContextOptions = {},
 ): Promise<Visit> {
-  const context = await browser.newContext({ acceptDownloads: true, ...options });
+  // Keeping the app for offline use costs a new profile more than most tests do.
+  const context = await browser.newContext({
+    acceptDownloads: true,
+    serviceWorkers: 'block',
+    ...options,
+  });
   const page = await context.newPage();
   const complaints = watch(page, address);
   await page.goto(address + place);
@@ -47,6 +52,8 @@ export async function visit(
 export function watch(page: Page, address: string): string[] {
   const complaints: string[] = [];
   page.on('console', (m) => {
+    // Where the service worker is blocked (see `visit`), playwright says so.
+    if (m.text().includes('Service Worker registration blocked by Playwright')) return;
     if (m.type() === 'error' || m.type() === 'warning') complaints.push(`${m.type()}: ${m.text()}`);
   });
   page.on('pageerror', (e) => complaints.push(`exception: ${e.message}`));

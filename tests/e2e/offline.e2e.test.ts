@@ -15,6 +15,9 @@ beforeAll(async () => {
 });
 afterAll(() => browser.close());
 
+/** With the service worker, which other tests do without. */
+const KEPT = { serviceWorkers: 'allow' } as const;
+
 const firstScore = (page: Page) => page.locator('.card svg.dw-score').first().waitFor();
 
 /** Until the service worker has everything and would answer the next visit. */
@@ -26,7 +29,7 @@ async function keptForOffline(page: Page): Promise<void> {
 
 describe('what others wrote', () => {
   it('goes along with its licences, which the page of keys links to', async () => {
-    const { page, context, complaints } = await visit(browser, address, '#/help/keys');
+    const { page, context, complaints } = await visit(browser, address, '#/help/keys', KEPT);
     const packages = await read(page, 'licences of the packages');
     const manifest = JSON.parse(readFileSync('package.json', 'utf8'));
     const offline = await read(page, 'of what works offline');
@@ -52,7 +55,7 @@ async function read(page: Page, link: string): Promise<string> {
 describe('without a network', () => {
   it('the app starts, shows scores and opens every page from an address', async () => {
     const served = await serveFolder(folder);
-    const { page, context, complaints } = await visit(browser, served.address);
+    const { page, context, complaints } = await visit(browser, served.address, '', KEPT);
     await firstScore(page);
     await keptForOffline(page);
     await served.close();
@@ -86,7 +89,7 @@ describe('without a network', () => {
     cpSync(folder, copy, { recursive: true });
     const served = await serveFolder(copy);
     try {
-      const { page, context, complaints } = await visit(browser, served.address);
+      const { page, context, complaints } = await visit(browser, served.address, '', KEPT);
       await firstScore(page);
       await keptForOffline(page);
       await page.reload();
@@ -117,7 +120,7 @@ describe('without a network', () => {
 
 describe('installing', () => {
   it('the browser finds nothing against it', async () => {
-    const { page, context } = await visit(browser, address);
+    const { page, context } = await visit(browser, address, '', KEPT);
     await firstScore(page);
     await keptForOffline(page);
     const session = await context.newCDPSession(page);
@@ -146,7 +149,7 @@ describe('installing', () => {
 
 describe('what the page may do', () => {
   it('nothing is evaluated, and nothing is fetched from elsewhere', async () => {
-    const { page, context } = await visit(browser, address);
+    const { page, context } = await visit(browser, address, '', KEPT);
     await firstScore(page);
     // Each is tried by a script of the page, since the debugger is not bound by the policy.
     const blocked = await page.evaluate(async () => {
