@@ -36,12 +36,11 @@ export async function visit(
   place = '',
   options: BrowserContextOptions = {},
 ): Promise<Visit> {
-  // Keeping the app for offline use costs a new profile more than most tests do.
-  const context = await browser.newContext({
-    acceptDownloads: true,
-    serviceWorkers: 'block',
-    ...options,
-  });
+  const context = await browser.newContext({ acceptDownloads: true, ...options });
+  // Keeping the app for offline use costs a new profile more than most tests do: only where it is asked for.
+  if (options.serviceWorkers !== 'allow') {
+    await context.addInitScript('delete Navigator.prototype.serviceWorker');
+  }
   const page = await context.newPage();
   const complaints = watch(page, address);
   await page.goto(address + place);
@@ -52,8 +51,6 @@ export async function visit(
 export function watch(page: Page, address: string): string[] {
   const complaints: string[] = [];
   page.on('console', (m) => {
-    // Where the service worker is blocked (see `visit`), playwright says so.
-    if (m.text().includes('Service Worker registration blocked by Playwright')) return;
     if (m.type() === 'error' || m.type() === 'warning') complaints.push(`${m.type()}: ${m.text()}`);
   });
   page.on('pageerror', (e) => complaints.push(`exception: ${e.message}`));
