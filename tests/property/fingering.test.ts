@@ -70,7 +70,7 @@ describe('[N4] the search against trying everything', () => {
     for (const n of [6, 7, 8]) expect(sizes.get(n) ?? 0, `${n} notes`).toBeGreaterThan(3);
     expect(none).toBeGreaterThan(3);
     expect(several).toBeGreaterThan(12);
-  }, 30_000);
+  });
 });
 
 describe('[N3] hard rules over generated phrases', () => {
@@ -92,7 +92,7 @@ describe('[N3] hard rules over generated phrases', () => {
       { seed: 77, numRuns: 200 },
     );
     console.log(`${refused} of 200 generated phrases have no fingering`);
-  }, 30_000);
+  });
 
   it('never costs more than the fingering the phrase came with', () => {
     fc.assert(

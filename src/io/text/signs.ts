@@ -44,3 +44,22 @@ export const ASCII: Signs = {
   times: 'x',
   dash: '-',
 };
+
+/** After a letter name: what may follow an accidental, so that a word is not taken for a note. */
+const NOTE =
+  /(?<![A-Za-z])([A-G])(bb?|##?)(?![a-z])|(?<![A-Za-z])([A-G])(bb?|##?)(?=m|dim|sus|aug|add|alt)/gu;
+/** Before a degree, a numeral or a tension: `b3`, `bVII7`, `7#9`. */
+const DEGREE = /(?<![A-Za-z])(bb?|##?)(?=[1-9]|[IViv]+(?![a-z]))/gu;
+
+/**
+ * Text that somebody typed or that is written plainly, with typeset accidentals: keys, chords, numerals
+ * and pitches; words stay as they are (`Bb blues` → `B♭ blues`, `bVII7 | C7#9` → `♭VII7 | C7♯9`).
+ */
+export function typesetText(text: string): string {
+  const sign = (accidentals: string) => accidentals.replaceAll('b', '♭').replaceAll('#', '♯');
+  return text
+    .replaceAll(NOTE, (_, a?: string, b?: string, c?: string, d?: string) => {
+      return `${a ?? c}${sign(b ?? d ?? '')}`;
+    })
+    .replaceAll(DEGREE, sign);
+}

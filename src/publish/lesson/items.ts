@@ -5,11 +5,11 @@ import { feelName } from '../../core/library/level-and-feel';
 import type { Phrase } from '../../core/phrase/types';
 import { findShapes } from '../../core/shapes/find';
 import { chordOf, chordSign } from '../../core/theory/chord';
-import { formatKey } from '../../core/theory/key';
-import { alterSign } from '../../core/theory/pitch';
+import { alterSign, formatPitchClass } from '../../core/theory/pitch';
 import { romanSign } from '../../core/theory/roman';
 import { analyse } from '../../core/understand/analyse';
 import { drawUpright } from '../../engrave/neck/upright';
+import { typesetText } from '../../io/text/signs';
 import { degreeText, usualView } from '../degree-labels';
 import { necksOf } from '../neck/sheet';
 import { escapeXml } from '../svg/escape';
@@ -65,7 +65,7 @@ function roundsInWords(cycle: Extract<LessonItem, { kind: 'rounds' }>['cycle']):
     case 'semitones':
       return 'in every key, by semitones';
     case 'list':
-      return `over ${cycle.text.trim().replaceAll('b', '♭').replaceAll('#', '♯')}`;
+      return `over ${typesetText(cycle.text.trim())}`;
   }
 }
 
@@ -156,9 +156,7 @@ function factsHtml(lesson: Carried, item: LessonItem): string {
   const p = phraseOf(lesson, item);
   const { meter } = p.bars[0]!;
   const facts = [
-    `${formatKey({ ...p.key, mode: 'major' })
-      .replace('b', '♭')
-      .replace('#', '♯')} ${p.key.mode}`,
+    `${typesetText(formatPitchClass(p.key.tonic))} ${p.key.mode}`,
     `${meter.beats}/${meter.beatType}`,
     feelName(p.feel),
   ];

@@ -1,9 +1,10 @@
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useCallback, useEffect, useId, useMemo, useState } from 'react';
 import type { HeardNote } from '../../core/heard/types';
 import { notesOf } from '../../core/phrase/walk';
 import { chordSign } from '../../core/theory/chord';
-import { formatPitch } from '../../core/theory/pitch';
+import { pitchOfMidi } from '../../core/theory/pitch';
 import type { CaughtPhrase } from '../../io/heard/phrases';
+import { TYPESET, typesetText } from '../../io/text/signs';
 import { useApp, usePageTitle } from '../frame/app-context';
 import { keepAllAsNew, keepAsNew } from '../frame/keep-as-new';
 import { usePlayer } from '../frame/listen/use-player';
@@ -30,9 +31,14 @@ interface Fields {
 }
 
 function saidOf({ tempo, lane, key }: Fields): CatchSaid {
-  const bpm = Number(tempo);
-  const known = tempo.trim() !== '' && bpm >= 20 && bpm <= 400;
-  return { lane: lane.trim(), key: key.trim(), ...(known ? { bpm } : {}) };
+  const known = tempo.trim() !== '' && isTempo(tempo);
+  return { lane: lane.trim(), key: key.trim(), ...(known ? { bpm: Number(tempo) } : {}) };
+}
+
+/** Beats a minute; nothing written means that it is to be found. */
+function isTempo(text: string): boolean {
+  const bpm = Number(text);
+  return text.trim() === '' || (bpm >= 20 && bpm <= 400);
 }
 
 /** `#/catch`: hears a guitar and makes phrases of what was played. */
@@ -94,13 +100,14 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         className="catch-fields"
         onSubmit={(e) => {
           e.preventDefault();
-          again(out);
+          if (isTempo(fields.tempo)) again(out);
         }}
       >
         <Field
           label="Beats a minute"
           hint="found when empty"
           value={fields.tempo}
+          wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
           onChange={(tempo) => setFields({ ...fields, tempo })}
         />
         <Field
@@ -143,8 +150,12 @@ function Field(props: {
   readonly label: string;
   readonly hint: string;
   readonly value: string;
+  /** What it must be, where it is not. */
+  readonly wrong?: string | null;
   readonly onChange: (value: string) => void;
 }) {
+  const { wrong = null } = props;
+  const about = useId();
   return (
     <label>
       <span>{props.label}</span>
@@ -152,8 +163,13 @@ function Field(props: {
         type="text"
         value={props.value}
         placeholder={props.hint}
+        aria-invalid={wrong !== null}
+        aria-describedby={about}
         onChange={(e) => props.onChange(e.target.value)}
       />
+      <span id={about} className={wrong === null ? undefined : 'problem'}>
+        {wrong}
+      </span>
     </label>
   );
 }
@@ -245,11 +261,8 @@ function Listening(props: {
   );
 }
 
-const NAMES = ['C', 'C♯', 'D', 'E♭', 'E', 'F', 'F♯', 'G', 'A♭', 'A', 'B♭', 'B'];
-
-function pitchName(midi: number): string {
-  return `${NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
-}
+/** Of a note without a chord or key as yet. */
+const pitchName = (midi: number): string => TYPESET.pitch(pitchOfMidi(midi, 'flat'));
 
 function Taken(props: {
   readonly take: CaughtTake;
@@ -358,7 +371,7 @@ function summary(take: CaughtTake): string {
   const count = `${phrases.length} ${phrases.length === 1 ? 'phrase' : 'phrases'}`;
   const tempo = `${bpm} beats a minute${bpmFound ? ' (found)' : ''}`;
   const doubt = fits ? '' : ' The beat does not fit well: say the tempo above.';
-  const name = `${key.replace('b', '♭').replace('#', '♯')}${keyFound ? ' (guessed)' : ''}`;
+  const name = `${typesetText(key)}${keyFound ? ' (guessed)' : ''}`;
   return `${count}, ${tempo}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;
 }
 
@@ -383,7 +396,7 @@ function Caught(props: {
         const heard = caught.heard.get(note.id);
         return heard === undefined || note.kind !== 'pitched'
           ? []
-          : [[key(heard), formatPitch(note.pitch)] as const];
+          : [[key(heard), TYPESET.pitch(note.pitch)] as const];
       }),
     );
     return take.notes.flatMap((heard, index) =>
@@ -393,7 +406,7 @@ function Caught(props: {
             {
               index,
               heard,
-              name: (names.get(key(heard)) ?? '').replace('b', '♭').replace('#', '♯'),
+              name: names.get(key(heard)) ?? '',
               unsure: unsure.includes(index),
             },
           ],

@@ -2,6 +2,7 @@ import { useMemo } from 'react';
 import { STANDARD_FORMS, standardForm } from '../../core/form/standard';
 import type { Phrase } from '../../core/phrase/types';
 import { parseKey } from '../../core/theory/key';
+import { typesetText } from '../../io/text/signs';
 import { usualView } from '../../publish/degree-labels';
 import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { Choice } from '../frame/export/choice';
@@ -79,7 +80,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           label="Key"
           value={tonicOf(form.key)}
           values={names}
-          words={Object.fromEntries(names.map((n) => [n, signs(n)]))}
+          words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
           onChange={(name) => {
             const key = parseKey(name);
             if (key !== null) go({ ...form, key: { ...key, mode: form.form.mode } });
@@ -126,8 +127,6 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
     </article>
   );
 }
-
-const signs = (name: string) => name.replace('b', '♭').replace('#', '♯');
 
 function Chorus({ made, route }: { readonly made: SoloMade; readonly route: RouteOf<'solo'> }) {
   const { phrase } = made;

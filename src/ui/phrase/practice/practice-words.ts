@@ -1,18 +1,14 @@
 import type { Phrase } from '../../../core/phrase/types';
 import type { Step, Take } from '../../../core/practice/types';
+import { typesetText } from '../../../io/text/signs';
 import { capital, chordName, keyName, tempoName } from '../../shared/words';
 
 /** Where a take stands: `B♭ blues`, or `IV7 (D7)` over a chord. */
 export function takeName(t: Take): string {
   if (t.goal === null || t.goal.kind === 'key') return keyName(t.phrase.key);
-  const text = signed(t.goal.text);
+  const text = typesetText(t.goal.text);
   const chord = chordName(t.phrase.chords[0]?.symbol ?? null);
   return text === chord ? chord : `${text} (${chord})`;
-}
-
-/** What somebody typed with proper signs. */
-function signed(text: string): string {
-  return text.replaceAll('#', '♯').replaceAll(/(?<=[A-G])b|^b|(?<=\s)b/gu, '♭');
 }
 
 /** `Round 3: B♭ blues at 75 %, quarter = 69.` */
@@ -35,7 +31,7 @@ function tempoAt(p: Phrase, speed: number): string {
 /** What comes next, where it is something else, and what is passed over on the way. */
 export function nextWords(s: Step): string | null {
   const next = s.next === null || s.next === s.take ? [] : [`next: ${takeName(s.next)}`];
-  const out = s.leftOut.map((o) => `left out: ${signed(o.goal.text)} (${o.why})`);
+  const out = s.leftOut.map((o) => `left out: ${typesetText(o.goal.text)} (${o.why})`);
   const words = [...next, ...out];
   return words.length === 0 ? null : words.map(capital).join('. ');
 }
