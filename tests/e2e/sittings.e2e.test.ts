@@ -264,8 +264,10 @@ describe('a student on a tablet', () => {
       isMobile: true,
     });
     await page.getByRole('combobox', { name: 'Find' }).fill('third rung');
+    // Cards move when the answer comes; a finger waits for it.
+    await page.getByText(/^\d+ of 33 phrases$/u).waitFor();
     await page.getByRole('link', { name: 'Third Rung' }).tap();
-    await page.getByRole('heading', { name: 'Third Rung' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Third Rung' }).waitFor();
     await look('the page of a phrase');
     await page.getByRole('link', { name: 'Write in it' }).tap();
     await score(page).locator('svg').first().waitFor();
