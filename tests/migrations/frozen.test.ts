@@ -1,10 +1,12 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { ASKED } from '../../src/core/library/saved-search';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { decodePhrase } from '../../src/io/json';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
+import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
 import { KINDS } from '../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../src/io/library/decode';
 import { ORDERS } from '../support/orders';
@@ -131,5 +133,24 @@ describe('version 1 of lessons and forms', () => {
     expect(read.value.phrases.map((p) => p.meta.title)).toEqual(['First Ferry Out', 'Third Rung']);
     const form = decodeForm(frozen('form-v1.json'));
     expect(form.ok && form.value.sections.map((s) => s.name)).toEqual(['Intro', 'A', 'Ending']);
+  });
+});
+
+describe('version 1 of collections, saved questions and uses', () => {
+  it('opens, with every field', () => {
+    const collection = decodeCollection(frozen('collection-v1.json'));
+    expect(collection.ok && collection.value).toMatchObject({
+      parent: 'collection-0',
+      meta: { title: 'Week <3> & "all"', notes: 'First slowly.\nThen not.' },
+      purpose: 'student',
+      phrases: ['frozen-2', 'frozen-1', 'never-there'],
+    });
+    const search = decodeSearch(frozen('search-v1.json'));
+    expect(search.ok && Object.keys(search.value.asked)).toEqual([...ASKED]);
+    const use = decodeUse(frozen('use-v1.json'));
+    expect(use.ok && [use.value.day, use.value.phrases]).toEqual([
+      '2026-11-27',
+      ['frozen-1', 'frozen-2'],
+    ]);
   });
 });

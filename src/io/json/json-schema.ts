@@ -1,8 +1,12 @@
 import * as z from 'zod/mini';
 import { FORM_VERSION } from '../../core/form/types';
 import { LESSON_VERSION } from '../../core/lesson/types';
+import { COLLECTION_VERSION } from '../../core/library/collection';
+import { SEARCH_VERSION } from '../../core/library/saved-search';
+import { USE_VERSION } from '../../core/library/use';
 import { PHRASE_VERSION } from '../../core/phrase/types';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
+import { collectionSchema, searchSchema, useSchema } from './order-schema';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
 
@@ -35,6 +39,24 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:form:${FORM_VERSION}`,
       'Form',
       'A song form in numerals. That its bars can be read and laid out is checked by the program.',
+    ),
+    'collection.schema.json': publish(
+      collectionSchema,
+      `urn:degreewise:schema:collection:${COLLECTION_VERSION}`,
+      'Collection',
+      'Phrases put together for something, named by their ids in an order. That each is named once is checked by the program.',
+    ),
+    'search.schema.json': publish(
+      searchSchema,
+      `urn:degreewise:schema:search:${SEARCH_VERSION}`,
+      'Saved question',
+      'What is asked of a library, under a name.',
+    ),
+    'use.schema.json': publish(
+      useSchema,
+      `urn:degreewise:schema:use:${USE_VERSION}`,
+      'Day of use',
+      'That phrases were used on a day. That each is named once is checked by the program.',
     ),
   };
 }

@@ -17,3 +17,8 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
 /** Every version of lessons and song forms, from 1 on. A step brings a frozen file in tests/migrations. */
 export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', []);
 export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);
+
+/** Every version of what brings order into a library, from 1 on; as above. */
+export const COLLECTION_MIGRATIONS = migrationSequence('degreewise-collection', []);
+export const SEARCH_MIGRATIONS = migrationSequence('degreewise-search', []);
+export const USE_MIGRATIONS = migrationSequence('degreewise-use', []);

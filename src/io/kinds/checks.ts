@@ -1,5 +1,13 @@
 import { decodePhrase } from '../json/decode';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
+import { decodeCollection, decodeSearch, decodeUse } from '../json/decode-order';
 
 /** Everything that is checked at the door, by kind. */
-export const CHECKS = { decodePhrase, decodeLesson, decodeForm };
+export const CHECKS = {
+  decodePhrase,
+  decodeLesson,
+  decodeForm,
+  decodeCollection,
+  decodeSearch,
+  decodeUse,
+};

@@ -6,9 +6,12 @@ import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
 import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
 import { readStructure } from '../../../../src/io/json/structure';
 import {
+  COLLECTION_MIGRATIONS,
   FORM_MIGRATIONS,
   LESSON_MIGRATIONS,
   PHRASE_MIGRATIONS,
+  SEARCH_MIGRATIONS,
+  USE_MIGRATIONS,
 } from '../../../../src/io/json/versions';
 import { LIBRARY_MIGRATIONS } from '../../../../src/io/library/decode';
 import { seededPhrase } from '../../../support/arbitrary';
@@ -20,6 +23,9 @@ const NAMES = [
   'library.schema.json',
   'lesson.schema.json',
   'form.schema.json',
+  'collection.schema.json',
+  'search.schema.json',
+  'use.schema.json',
 ];
 
 /** Lists that are never empty are one item and any number more, which Ajv would warn about. */
@@ -47,6 +53,9 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:library:${LIBRARY_MIGRATIONS.newest}`,
       `urn:degreewise:schema:lesson:${LESSON_MIGRATIONS.newest}`,
       `urn:degreewise:schema:form:${FORM_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:collection:${COLLECTION_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:search:${SEARCH_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:use:${USE_MIGRATIONS.newest}`,
     ]);
   });
 

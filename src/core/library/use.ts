@@ -1,0 +1,73 @@
+/** The version of the stored form that this code writes. */
+export const USE_VERSION = 1;
+
+/**
+ * That phrases were used on a day: taught, handed out, played. Each is written once and never
+ * changed, so that what two libraries know of their uses is all of both. The stored JSON has exactly
+ * this shape.
+ */
+export interface Use {
+  readonly format: 'degreewise-use';
+  readonly version: typeof USE_VERSION;
+  readonly id: string;
+  readonly parent: string | null;
+  readonly meta: {
+    /** What they were used in, such as the title of a lesson; may be empty. */
+    readonly title: string;
+    /** ISO 8601 in UTC. */
+    readonly created: string;
+    readonly modified: string;
+  };
+  /** The calendar day where it happened: 2026-11-27. */
+  readonly day: string;
+  /** Ids of the phrases, each once. */
+  readonly phrases: readonly string[];
+}
+
+export function newUse(
+  phrases: readonly string[],
+  birth: {
+    readonly id: string;
+    readonly now: string;
+    readonly day: string;
+    readonly title?: string;
+  },
+): Use {
+  const { id, now, day, title = '' } = birth;
+  return {
+    format: 'degreewise-use',
+    version: USE_VERSION,
+    id,
+    parent: null,
+    meta: { title, created: now, modified: now },
+    day,
+    phrases: [...new Set(phrases)],
+  };
+}
+
+/** The days on which each phrase was used, by id, each day once, the first first. */
+export type UseDays = ReadonlyMap<string, readonly string[]>;
+
+export const NO_USES: UseDays = new Map();
+
+export function daysOfUse(uses: Iterable<Use>): UseDays {
+  const days = new Map<string, Set<string>>();
+  for (const { day, phrases } of uses) {
+    for (const id of phrases) {
+      const known = days.get(id);
+      if (known === undefined) days.set(id, new Set([day]));
+      else known.add(day);
+    }
+  }
+  return new Map([...days].map(([id, all]) => [id, [...all].sort()]));
+}
+
+/** Whole days from a calendar day to another; negative where the other is earlier. */
+export function daysBetween(day: string, later: string): number {
+  return Math.round((Date.parse(later) - Date.parse(day)) / 86_400_000);
+}
+
+/** Those of the phrases that were not used on a day so far. */
+export function notYetUsed(ids: readonly string[], day: string, days: UseDays): readonly string[] {
+  return ids.filter((id) => !(days.get(id)?.includes(day) ?? false));
+}

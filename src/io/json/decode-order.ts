@@ -1,0 +1,68 @@
+import * as z from 'zod/mini';
+import type { Collection } from '../../core/library/collection';
+import type { SavedSearch } from '../../core/library/saved-search';
+import type { Use } from '../../core/library/use';
+import { fail, ok, type Result } from '../../core/result';
+import { readDocument, wrongFormat } from './document';
+import { explainIssues } from './explain';
+import { LIMITS } from './limits';
+import { checkVersion, type MigrationSequence, migrate } from './migrate';
+import { collectionSchema, searchSchema, useSchema } from './order-schema';
+import { checkSize } from './size';
+import { COLLECTION_MIGRATIONS, SEARCH_MIGRATIONS, USE_MIGRATIONS } from './versions';
+
+/*
+ * Each takes JSON text or a parsed value: migrated to the newest version, structure and sense checked.
+ * They never throw; time and memory are bounded (`LIMITS`).
+ */
+
+export function decodeCollection(input: unknown): Result<Collection> {
+  return eachOnce(structured(input, COLLECTION_MIGRATIONS, collectionSchema), 'collection');
+}
+
+export function decodeSearch(input: unknown): Result<SavedSearch> {
+  return structured(input, SEARCH_MIGRATIONS, searchSchema);
+}
+
+export function decodeUse(input: unknown): Result<Use> {
+  return eachOnce(structured(input, USE_MIGRATIONS, useSchema), 'use');
+}
+
+function structured<S extends z.core.$ZodType>(
+  input: unknown,
+  versions: MigrationSequence,
+  schema: S,
+): Result<z.core.output<S>> {
+  const document = readDocument(input, LIMITS.phraseText);
+  if (!document.ok) return document;
+  const wrong =
+    wrongFormat(document.value, versions.format) ??
+    checkVersion(versions, document.value) ??
+    checkSize(document.value);
+  if (wrong !== null) return fail(wrong);
+  const newest = migrate(versions, document.value);
+  if (!newest.ok) return newest;
+  const read = z.safeParse(schema, newest.value);
+  if (read.success) return ok(read.data);
+  const issues = read.error.issues.map((issue) => ({ issue, base: [] }));
+  return { ok: false, problems: explainIssues(newest.value, issues) };
+}
+
+function eachOnce<T extends { readonly phrases: readonly string[] }>(
+  read: Result<T>,
+  noun: string,
+): Result<T> {
+  if (!read.ok) return read;
+  const seen = new Set<string>();
+  for (const [i, id] of read.value.phrases.entries()) {
+    if (seen.has(id)) {
+      return fail({
+        message: `the ${noun} names the phrase ${id} twice`,
+        fix: 'Remove one of the two.',
+        pointer: `/phrases/${i}`,
+      });
+    }
+    seen.add(id);
+  }
+  return read;
+}

@@ -1,0 +1,68 @@
+import * as z from 'zod/mini';
+import { COLLECTION_VERSION, MOST_IN_COLLECTION, PURPOSES } from '../../core/library/collection';
+import { SEARCH_VERSION } from '../../core/library/saved-search';
+import { USE_VERSION } from '../../core/library/use';
+import { time } from './schema';
+import { doc, identity, text } from './schema-parts';
+
+/*
+ * The structure of what brings order into a library: collections, saved searches and days of use. Field
+ * order here is field order in files.
+ */
+
+const head = { id: doc(identity, 'Stable over edits.'), parent: z.nullable(identity) };
+const times = {
+  created: doc(time, 'ISO 8601 in UTC.'),
+  modified: doc(time, 'ISO 8601 in UTC.'),
+};
+const ids = z.array(identity).check(z.maxLength(MOST_IN_COLLECTION));
+
+export const collectionSchema = z.strictObject({
+  format: z.literal('degreewise-collection'),
+  version: z.literal(COLLECTION_VERSION),
+  ...head,
+  meta: z.strictObject({
+    title: text(0, 500),
+    notes: z.exactOptional(doc(text(1, 20_000), 'What to remember about it.')),
+    ...times,
+  }),
+  purpose: doc(z.enum(PURPOSES), 'What it is for.'),
+  phrases: doc(ids, 'Ids of phrases in their order, each once; some may not be in the library.'),
+});
+
+const asked = (most: number) => z.exactOptional(text(1, most));
+
+export const searchSchema = z.strictObject({
+  format: z.literal('degreewise-search'),
+  version: z.literal(SEARCH_VERSION),
+  ...head,
+  meta: z.strictObject({ title: text(0, 500), ...times }),
+  asked: doc(
+    z.strictObject({
+      find: asked(2_000),
+      like: z.exactOptional(identity),
+      tags: asked(20_000),
+      key: asked(100),
+      chord: asked(100),
+      levels: asked(100),
+      degrees: asked(1_000),
+      order: asked(100),
+    }),
+    'As the address of the library has it; what is not asked is left out.',
+  ),
+});
+
+export const useSchema = z.strictObject({
+  format: z.literal('degreewise-use'),
+  version: z.literal(USE_VERSION),
+  ...head,
+  meta: z.strictObject({
+    title: doc(text(0, 500), 'What they were used in; may be empty.'),
+    ...times,
+  }),
+  day: doc(
+    z.string().check(z.regex(/^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$/)),
+    'Calendar day.',
+  ),
+  phrases: doc(ids, 'Ids of phrases, each once; some may not be in the library.'),
+});
