@@ -1,13 +1,10 @@
 import { useCallback, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
-import type { Action } from '../frame/actions';
-import { useActions, useApp, usePageTitle } from '../frame/app-context';
+import { useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { editPhrase } from '../frame/edit-phrase';
-import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { useExport } from '../frame/export/use-export';
-import { removePhrases } from '../frame/keep-and-remove';
 import { BandChoice } from '../frame/listen/band-choice';
 import { ListenBar } from '../frame/listen/listen-bar';
 import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
@@ -28,6 +25,7 @@ import { partOnDemand } from '../shared/part-on-demand';
 import { About } from './about';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
+import { usePhraseActions } from './phrase-actions';
 import { usePracticeActions } from './practice/practice-actions';
 import { PracticeScore } from './practice/practice-score';
 import './phrase.css';
@@ -166,97 +164,4 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
       </span>
     </nav>
   );
-}
-
-/** What can be done here, for the list of everything that can be done. */
-function usePhraseActions(draft: Draft, exportIt: () => void): void {
-  const app = useApp();
-  const { phrase } = draft;
-  const { undo, redo } = nextSteps(useHistory(phrase.id));
-  const actions = useMemo((): readonly Action[] => {
-    const { id } = phrase;
-    const group = 'This phrase';
-    const to = (page: 'write' | 'move' | 'vary' | 'print') => () =>
-      navigate({ page, id, query: {} });
-    return [
-      {
-        id: 'phrase.write',
-        title: 'Write in it',
-        group,
-        words: 'edit change notes',
-        run: to('write'),
-      },
-      {
-        id: 'phrase.move',
-        title:
-          'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
-        group,
-        words: 'transpose',
-        run: to('move'),
-      },
-      ...quickChords(phrase).map((c) => ({
-        id: `phrase.move.${c.text}`,
-        title: `Move it over ${c.label} (${c.detail})`,
-        group,
-        run: () => navigate({ page: 'move', id, query: { to: c.text } }),
-      })),
-      {
-        id: 'phrase.like',
-        title: 'Find more like this one, in any key',
-        group,
-        words: 'similar alike search',
-        run: () => navigate({ page: 'library', query: { like: id } }),
-      },
-      {
-        id: 'phrase.vary',
-        title: 'Vary it: double stops, approaches, fewer notes, another ending',
-        group,
-        words: 'variation variations change develop',
-        run: to('vary'),
-      },
-      {
-        id: 'phrase.print',
-        title: 'Print it or make a PDF',
-        group,
-        words: 'paper',
-        run: to('print'),
-      },
-      {
-        id: 'phrase.export',
-        title: 'Export it as a file',
-        group,
-        words: 'musicxml mxl svg png text json download save picture',
-        run: exportIt,
-      },
-      {
-        id: 'phrase.remove',
-        title: 'Remove it from the library',
-        group,
-        words: 'delete throw away',
-        run: () => {
-          navigate({ page: 'library', query: {} });
-          void removePhrases(app, [id]);
-        },
-      },
-      {
-        id: 'phrase.undo',
-        title: undo === null ? 'Undo' : undoWords(undo),
-        find: 'Undo',
-        group,
-        words: 'back',
-        ...(undo === null ? { blocked: 'nothing to undo' } : {}),
-        run: () => editsOf(app).undo(id),
-      },
-      {
-        id: 'phrase.redo',
-        title: redo === null ? 'Do again' : redoWords(redo),
-        find: 'Do again',
-        group,
-        words: 'redo forward',
-        ...(redo === null ? { blocked: 'nothing was undone' } : {}),
-        run: () => editsOf(app).redo(id),
-      },
-    ];
-  }, [app, phrase, undo, redo, exportIt]);
-  useActions(actions);
 }

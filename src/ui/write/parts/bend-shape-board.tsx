@@ -1,31 +1,17 @@
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
-import {
-  addPoint,
-  isEnd,
-  type PointStep,
-  removePoint,
-  shapeOfEnds,
-  stepPoint,
-} from '../../../core/edit/commands/bend-curve';
+import { isEnd, type PointStep, shapeOfEnds } from '../../../core/edit/commands/bend-curve';
 import { SHAPE_NAMES } from '../../../core/edit/commands/bends';
-import { type BendPoint, CURL_SEMITONES } from '../../../core/phrase/types';
+import { CURL_SEMITONES } from '../../../core/phrase/types';
 import { widestBend } from '../../../core/technique/bend-width';
 import type { PartProps } from '../part-props';
 import { type Drawn, useBendDraft } from './bend-shape-draft';
 import { BendCurve, BendGrid } from './bend-shape-drawing';
 import { type BentNote, beatMarks, heightNames } from './bend-shape-notes';
-import {
-  type Hold,
-  heightY,
-  planBend,
-  pointAt,
-  type Spot,
-  spotOf,
-  widthsOf,
-} from './bend-shape-plan';
+import { type BendPlan, type Hold, heightY, planBend, spotOf } from './bend-shape-plan';
 import { useBendPointer } from './bend-shape-pointer';
 import { pointWords, targetWords, widthWords } from './bend-shape-words';
 import { rem } from './neck-geometry';
+import { type BendEdits, useBendEdits } from './use-bend-edits';
 
 interface BendBoardProps extends Pick<PartProps, 'writer'> {
   readonly bent: BentNote;
@@ -52,70 +38,18 @@ export function BendBoard({ writer, bent }: BendBoardProps) {
   const beats = useMemo(() => beatMarks(phrase, event), [phrase, event]);
   const draft = useBendDraft(writer, bent);
   const { curve, semitones } = draft.shown;
-  const [chosen, setChosen] = useState<number | null>(null);
   const board = useRef<HTMLDivElement>(null);
   const focus = useFocus(board);
-  const point = chosen !== null && chosen < curve.length ? chosen : null;
-
-  const add = (added: ReturnType<typeof addPoint>) => {
-    if (added === null) draft.refuse('there is no room for another point there');
-    else if (draft.write({ curve: added.curve, semitones })) {
-      setChosen(added.index);
-      focus(added.index);
-    }
-  };
-  const addHere = () => {
-    // After the chosen point, else before it, else where there is most room.
-    const gaps = [...(point === null ? [] : [point, point - 1]), widestGap(curve)];
-    const tried = gaps.map((after) => {
-      const middle = ((curve[after]?.at ?? 0) + (curve[after + 1]?.at ?? 0)) / 2;
-      return addPoint(curve, after, middle, semitones);
-    });
-    add(tried.find((t) => t !== null) ?? null);
-  };
-  const tapLine = (spot: Spot) => {
-    const { at } = pointAt(plan, spot, semitones);
-    const after = curve.findIndex((p) => p.at >= at) - 1;
-    add(addPoint(curve, after, at, semitones));
-  };
-  const takeOut = (index: number | null) => {
-    const next = index === null ? null : removePoint(curve, index);
-    if (index === null) draft.refuse('no point is chosen');
-    else if (next === null) draft.refuse('a bend cannot do without its first and last point');
-    else if (draft.write({ curve: next, semitones })) {
-      setChosen(index - 1);
-      focus(index - 1);
-    }
-  };
-  const step = (index: number, way: PointStep) => {
-    const next = stepPoint(curve, index, way, semitones);
-    if (next !== null) draft.write({ curve: next, semitones });
-    else draft.refuse(noStep(way, isEnd(curve, index)));
-  };
-  const widen = (way: PointStep) => {
-    const widths = widthsOf(most);
-    const to = widths[widths.indexOf(semitones) + (way === 'up' ? 1 : -1)];
-    if (to !== undefined) draft.write({ curve, semitones: to });
-    else if (way === 'down') draft.refuse('a curl is the narrowest bend');
-    else draft.refuse(`string ${note.string} is bent by ${widthWords(most)} at most`);
-  };
-  const onKeyDown = (e: KeyboardEvent, hold: Hold) => {
-    if (e.ctrlKey || e.metaKey || e.altKey || e.shiftKey) return;
-    const way = STEPS[e.key];
-    if (way !== undefined && hold !== 'target') step(hold, way);
-    else if (way === 'up' || way === 'down') widen(way);
-    else if (e.key === 'Delete' && hold !== 'target') takeOut(hold);
-    else return;
-    e.preventDefault();
-  };
+  const edits = useBendEdits(draft, bent, plan, focus);
+  const { point, choose, takeOut } = edits;
   const { held, handlers } = useBendPointer({
     plan,
     draft,
     onHold: (hold) => {
-      if (hold !== 'target') setChosen(hold);
+      if (hold !== 'target') choose(hold);
       focus(hold);
     },
-    onTapLine: tapLine,
+    onTapLine: edits.tapLine,
   });
   const fret = note.fret === 0 ? 'open' : `fret ${note.fret}`;
   return (
@@ -143,45 +77,11 @@ export function BendBoard({ writer, bent }: BendBoardProps) {
             held={held}
           />
         </svg>
-        <div
-          className="bend-hold bend-width"
-          data-hold="target"
-          role="slider"
-          tabIndex={0}
-          aria-label="Width of the bend"
-          aria-orientation="vertical"
-          aria-valuemin={CURL_SEMITONES}
-          aria-valuemax={most}
-          aria-valuenow={semitones}
-          aria-valuetext={targetWords(semitones, names)}
-          style={{ top: percent(heightY(plan, semitones), plan.height) }}
-          onKeyDown={(e) => onKeyDown(e, 'target')}
-        />
-        {curve.map((p, i) => {
-          const spot = spotOf(plan, p, semitones);
-          return (
-            <div
-              // biome-ignore lint/suspicious/noArrayIndexKey: a point is its number.
-              key={i}
-              className="bend-hold bend-handle"
-              data-hold={i}
-              role="slider"
-              tabIndex={0}
-              aria-label={`Point ${i + 1} of ${curve.length}`}
-              aria-valuemin={0}
-              aria-valuemax={100}
-              aria-valuenow={p.at}
-              aria-valuetext={pointWords(p, semitones, names)}
-              style={{ left: percent(spot.x, plan.width), top: percent(spot.y, plan.height) }}
-              onFocus={() => setChosen(i)}
-              onKeyDown={(e) => onKeyDown(e, i)}
-            />
-          );
-        })}
+        <Handles plan={plan} names={names} most={most} drawn={draft.shown} edits={edits} />
       </div>
       <p className="bend-words">{summary(draft.shown, names, over)}</p>
       <p className="bend-buttons">
-        <button type="button" onClick={addHere}>
+        <button type="button" onClick={edits.addHere}>
           Add a point
         </button>
         <button
@@ -203,27 +103,75 @@ export function BendBoard({ writer, bent }: BendBoardProps) {
   );
 }
 
+interface HandlesProps {
+  readonly plan: BendPlan;
+  /** The degree of every semitone above the fretted note. */
+  readonly names: readonly string[];
+  /** The widest bend of the string, in semitones. */
+  readonly most: number;
+  readonly drawn: Drawn;
+  readonly edits: BendEdits;
+}
+
+/** The sliders over the drawing: the target's line, and every point. */
+function Handles({ plan, names, most, drawn, edits }: HandlesProps) {
+  const { curve, semitones } = drawn;
+  const onKeyDown = (e: KeyboardEvent, hold: Hold) => {
+    if (e.ctrlKey || e.metaKey || e.altKey || e.shiftKey) return;
+    const way = STEPS[e.key];
+    if (way !== undefined && hold !== 'target') edits.step(hold, way);
+    else if (way === 'up' || way === 'down') edits.widen(way);
+    else if (e.key === 'Delete' && hold !== 'target') edits.takeOut(hold);
+    else return;
+    e.preventDefault();
+  };
+  return (
+    <>
+      <div
+        className="bend-hold bend-width"
+        data-hold="target"
+        role="slider"
+        tabIndex={0}
+        aria-label="Width of the bend"
+        aria-orientation="vertical"
+        aria-valuemin={CURL_SEMITONES}
+        aria-valuemax={most}
+        aria-valuenow={semitones}
+        aria-valuetext={targetWords(semitones, names)}
+        style={{ top: percent(heightY(plan, semitones), plan.height) }}
+        onKeyDown={(e) => onKeyDown(e, 'target')}
+      />
+      {curve.map((p, i) => {
+        const spot = spotOf(plan, p, semitones);
+        return (
+          <div
+            // biome-ignore lint/suspicious/noArrayIndexKey: a point is its number.
+            key={i}
+            className="bend-hold bend-handle"
+            data-hold={i}
+            role="slider"
+            tabIndex={0}
+            aria-label={`Point ${i + 1} of ${curve.length}`}
+            aria-valuemin={0}
+            aria-valuemax={100}
+            aria-valuenow={p.at}
+            aria-valuetext={pointWords(p, semitones, names)}
+            style={{ left: percent(spot.x, plan.width), top: percent(spot.y, plan.height) }}
+            onFocus={() => edits.choose(i)}
+            onKeyDown={(e) => onKeyDown(e, i)}
+          />
+        );
+      })}
+    </>
+  );
+}
+
 /** `♭7 → R over A7: bent up and released, a whole tone`. */
 function summary({ curve, semitones }: Drawn, names: readonly string[], over: string): string {
   const shape = shapeOfEnds(curve);
   const how = shape === null ? '' : SHAPE_NAMES[shape];
   if (semitones === CURL_SEMITONES) return `${names[0]} over ${over}: curled up a quarter tone`;
   return `${names[0]} → ${names[semitones]} over ${over}: ${how}, ${widthWords(semitones)}`;
-}
-
-/** The point after which there is most room. */
-function widestGap(curve: readonly BendPoint[]): number {
-  let widest = 0;
-  const room = (i: number) => (curve[i + 1]?.at ?? 0) - (curve[i]?.at ?? 0);
-  for (let i = 1; i < curve.length - 1; i++) if (room(i) > room(widest)) widest = i;
-  return widest;
-}
-
-function noStep(way: PointStep, end: boolean): string {
-  if (way === 'up') return 'it is at the target already';
-  if (way === 'down') return 'it is not bent there already';
-  if (end) return 'the first and the last point stay at the ends of the note';
-  return `there is no place ${way} before the next point`;
 }
 
 function percent(part: number, whole: number): string {

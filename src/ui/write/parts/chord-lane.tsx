@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
 import { beatsOfBar, chordAt, chordPair } from '../../../core/edit/commands/harmony';
-import { barSpans, positionOf } from '../../../core/phrase/time';
+import { type BarSpan, barSpans, positionOf } from '../../../core/phrase/time';
 import type { ChordChange, Phrase, Ticks } from '../../../core/phrase/types';
 import type { PartProps } from '../part-props';
 import { type ChordDraft, type ChordField, chordFields, textToStore } from './chord-draft';
@@ -49,64 +49,84 @@ export function ChordLane({ writer, onDone }: LaneProps) {
         Write each chord as a symbol or as a numeral; the other follows. N.C. stands for no chord.
       </p>
       <ol className="chord-bars">
-        {barSpans(phrase).map((bar) => {
-          const name = bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`;
-          const inside = (t: Ticks) => t >= bar.start && t < bar.end;
-          const chords = phrase.chords.filter((c) => inside(c.onset));
-          const onsets = new Set([
-            ...chords.map((c) => c.onset),
-            ...[...drafts.keys()].filter(inside),
-          ]);
-          const free = beatsOfBar(phrase, bar.start).filter((t) => !onsets.has(t));
-          const before = phrase.chords.filter((c) => c.onset < bar.start).at(-1);
-          return (
-            <li key={bar.start}>
-              <h2 tabIndex={-1} data-bar={bar.start}>
-                {name}
-                {onsets.has(bar.start) || before === undefined ? null : (
-                  <span className="quiet"> goes on with {signOf(before, phrase)}</span>
-                )}
-              </h2>
-              {[...onsets]
-                .sort((a, b) => a - b)
-                .map((onset) => (
-                  <ChordCell
-                    key={onset}
-                    onset={onset}
-                    name={`${name}, beat ${beatOf(phrase, onset)}`}
-                    phrase={phrase}
-                    draft={drafts.get(onset) ?? null}
-                    onDraft={(draft) => draftAt(onset, draft)}
-                    onLeave={() => keep(onset)}
-                    onKey={(e, as) => onKey(e, onset, as)}
-                    onTakeOut={() => takeOut(onset)}
-                  />
-                ))}
-              {free.length === 0 ? null : (
-                // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
-                <div className="chord-free" role="group" aria-label={`${name}, add a chord`}>
-                  <span aria-hidden="true">Add on beat</span>
-                  {free.map((onset) => (
-                    <button
-                      key={onset}
-                      type="button"
-                      aria-label={`Add a chord on beat ${beatOf(phrase, onset)} of ${name.toLowerCase()}`}
-                      onClick={() => {
-                        draftAt(onset, { as: 'symbol', text: '' });
-                        setAdded({ at: onset });
-                      }}
-                    >
-                      {beatOf(phrase, onset)}
-                    </button>
-                  ))}
-                </div>
-              )}
-            </li>
-          );
-        })}
+        {barSpans(phrase).map((bar) => (
+          <LaneBar
+            key={bar.start}
+            bar={bar}
+            phrase={phrase}
+            drafts={drafts}
+            cell={(onset) => ({
+              draft: drafts.get(onset) ?? null,
+              onDraft: (draft) => draftAt(onset, draft),
+              onLeave: () => keep(onset),
+              onKey: (e, as) => onKey(e, onset, as),
+              onTakeOut: () => takeOut(onset),
+            })}
+            onAdd={(onset) => {
+              draftAt(onset, { as: 'symbol', text: '' });
+              setAdded({ at: onset });
+            }}
+          />
+        ))}
       </ol>
       <WholeLane writer={writer} onDone={onDone} onKept={letGo} />
     </div>
+  );
+}
+
+interface LaneBarProps {
+  readonly bar: BarSpan;
+  readonly phrase: Phrase;
+  readonly drafts: ReadonlyMap<Ticks, ChordDraft>;
+  /** What a chord at a moment shows and does. */
+  readonly cell: (onset: Ticks) => Omit<CellProps, 'onset' | 'name' | 'phrase'>;
+  readonly onAdd: (onset: Ticks) => void;
+}
+
+/** The chords of one bar, kept or only typed, and the beats where another can be added. */
+function LaneBar({ bar, phrase, drafts, cell, onAdd }: LaneBarProps) {
+  const name = bar.number === 0 ? 'Pickup' : `Bar ${bar.number}`;
+  const inside = (t: Ticks) => t >= bar.start && t < bar.end;
+  const chords = phrase.chords.filter((c) => inside(c.onset));
+  const onsets = new Set([...chords.map((c) => c.onset), ...[...drafts.keys()].filter(inside)]);
+  const free = beatsOfBar(phrase, bar.start).filter((t) => !onsets.has(t));
+  const before = phrase.chords.filter((c) => c.onset < bar.start).at(-1);
+  return (
+    <li>
+      <h2 tabIndex={-1} data-bar={bar.start}>
+        {name}
+        {onsets.has(bar.start) || before === undefined ? null : (
+          <span className="quiet"> goes on with {signOf(before, phrase)}</span>
+        )}
+      </h2>
+      {[...onsets]
+        .sort((a, b) => a - b)
+        .map((onset) => (
+          <ChordCell
+            key={onset}
+            onset={onset}
+            name={`${name}, beat ${beatOf(phrase, onset)}`}
+            phrase={phrase}
+            {...cell(onset)}
+          />
+        ))}
+      {free.length === 0 ? null : (
+        // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
+        <div className="chord-free" role="group" aria-label={`${name}, add a chord`}>
+          <span aria-hidden="true">Add on beat</span>
+          {free.map((onset) => (
+            <button
+              key={onset}
+              type="button"
+              aria-label={`Add a chord on beat ${beatOf(phrase, onset)} of ${name.toLowerCase()}`}
+              onClick={() => onAdd(onset)}
+            >
+              {beatOf(phrase, onset)}
+            </button>
+          ))}
+        </div>
+      )}
+    </li>
   );
 }
 

@@ -6,7 +6,7 @@ import { type EditState, startEditing } from '../../../core/edit/state';
 import { barAt } from '../../../core/phrase/time';
 import type { Phrase } from '../../../core/phrase/types';
 import { formatProblem, type Problem } from '../../../core/result';
-import { readPasted } from '../../../io/quick/pasted';
+import { type Pasted, readPasted } from '../../../io/quick/pasted';
 import { QUICK_SIGNS } from '../../../io/quick/signs';
 import { writeQuick } from '../../../io/quick/write';
 import { useApp } from '../../frame/app-context';
@@ -30,24 +30,7 @@ const KINDS = {
 export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
   const app = useApp();
   const id = useId();
-  const { phrase, selection } = writer.state;
-  const [typed, setTyped] = useState<string | null>(null);
-  const own = useMemo(() => writeQuick(phrase).text, [phrase]);
-  const text = useDeferredValue(typed ?? own);
-  const { meter } = barAt(phrase, selection.cursor.onset).bar;
-  const { key, tempo, feel, instrument } = phrase;
-  // An id that holds while somebody types: it is given up when the music is taken over.
-  const [origin] = useState(() => ({ id: app.newId(), now: app.now() }));
-  const read = useMemo(
-    () =>
-      text.trim() === '' || text === own
-        ? null
-        : readPasted(text, origin, { key, tempo, feel, instrument, meter }),
-    [text, own, origin, key, tempo, feel, instrument, meter],
-  );
-  const found = read?.ok === true ? read.value : null;
-  const problems = read?.ok === false ? read.problems : [];
-  const guessed = found === null ? 0 : guessedIn(found.phrase);
+  const { own, typed, setTyped, text, found, problems } = useTyped(writer.state);
   const ready = found !== null && text === (typed ?? own);
   const whyNone =
     problems.length > 0
@@ -89,36 +72,7 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
       <p id={`${id}-hint`} className="quiet">
         Change it, or paste another phrase: quick text, or plain tablature of six lines.
       </p>
-      <div id={`${id}-found`} role="status">
-        {problems.length === 0 ? null : (
-          <p className="refused">
-            {problems.length === 1
-              ? 'A mistake is in the text.'
-              : `${problems.length} mistakes are in the text.`}
-          </p>
-        )}
-        {found === null ? null : (
-          <>
-            <p>Read as {KINDS[found.kind]}.</p>
-            {guessed === 0 ? null : (
-              <p>
-                {guessed === 1 ? 'One length was' : `${guessed} lengths were`} guessed from the
-                spacing. They are marked in the score until you set them.
-              </p>
-            )}
-            {found.ignored.length === 0 ? null : (
-              <>
-                <p>Not taken over:</p>
-                <ul>
-                  {found.ignored.map((what) => (
-                    <li key={what}>{what}</li>
-                  ))}
-                </ul>
-              </>
-            )}
-          </>
-        )}
-      </div>
+      <ReadSoFar id={`${id}-found`} found={found} mistakes={problems.length} />
       {problems.length === 0 ? null : <Mistakes text={text} problems={problems} />}
       {found === null ? null : (
         <div className="quick-score">
@@ -152,12 +106,75 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
   );
 }
 
+/** The text of the phrase, what is typed in its place, and what that is read as. */
+function useTyped({ phrase, selection }: EditState) {
+  const app = useApp();
+  const [typed, setTyped] = useState<string | null>(null);
+  const own = useMemo(() => writeQuick(phrase).text, [phrase]);
+  const text = useDeferredValue(typed ?? own);
+  const { meter } = barAt(phrase, selection.cursor.onset).bar;
+  const { key, tempo, feel, instrument } = phrase;
+  // An id that holds while somebody types: it is given up when the music is taken over.
+  const [origin] = useState(() => ({ id: app.newId(), now: app.now() }));
+  const read = useMemo(
+    () =>
+      text.trim() === '' || text === own
+        ? null
+        : readPasted(text, origin, { key, tempo, feel, instrument, meter }),
+    [text, own, origin, key, tempo, feel, instrument, meter],
+  );
+  const found = read?.ok === true ? read.value : null;
+  const problems = read?.ok === false ? read.problems : [];
+  return { own, typed, setTyped, text, found, problems };
+}
+
 /** The music of the text with the name, the labels and the family of the phrase that is open. */
 function inPlace(s: EditState, found: Phrase) {
   const { id, parent, meta } = s.phrase;
   const title = found.meta.title === '' ? meta.title : found.meta.title;
   const next = startEditing({ ...found, id, parent, meta: { ...meta, title } }, s.pen);
   return done(next, 'the text stands in the place of the phrase');
+}
+
+interface ReadSoFarProps {
+  readonly id: string;
+  readonly found: Pasted | null;
+  readonly mistakes: number;
+}
+
+/** What was read, and what of it was guessed or left out, as it is told while somebody types. */
+function ReadSoFar({ id, found, mistakes }: ReadSoFarProps) {
+  const guessed = found === null ? 0 : guessedIn(found.phrase);
+  return (
+    <div id={id} role="status">
+      {mistakes === 0 ? null : (
+        <p className="refused">
+          {mistakes === 1 ? 'A mistake is in the text.' : `${mistakes} mistakes are in the text.`}
+        </p>
+      )}
+      {found === null ? null : (
+        <>
+          <p>Read as {KINDS[found.kind]}.</p>
+          {guessed === 0 ? null : (
+            <p>
+              {guessed === 1 ? 'One length was' : `${guessed} lengths were`} guessed from the
+              spacing. They are marked in the score until you set them.
+            </p>
+          )}
+          {found.ignored.length === 0 ? null : (
+            <>
+              <p>Not taken over:</p>
+              <ul>
+                {found.ignored.map((what) => (
+                  <li key={what}>{what}</li>
+                ))}
+              </ul>
+            </>
+          )}
+        </>
+      )}
+    </div>
+  );
 }
 
 function guessedIn(p: Phrase): number {

@@ -1,0 +1,126 @@
+import { useMemo } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import type { Action } from '../frame/actions';
+import { type App, useActions, useApp } from '../frame/app-context';
+import type { Draft } from '../frame/draft';
+import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
+import { removePhrases } from '../frame/keep-and-remove';
+import { navigate } from '../frame/use-route';
+import { quickChords } from '../shared/destinations';
+
+type Steps = ReturnType<typeof nextSteps>;
+
+/** What can be done here, for the list of everything that can be done. */
+export function usePhraseActions(draft: Draft, exportIt: () => void): void {
+  const app = useApp();
+  const { phrase } = draft;
+  const { undo, redo } = nextSteps(useHistory(phrase.id));
+  const actions = useMemo(
+    () => [
+      ...goingOn(phrase),
+      {
+        id: 'phrase.export',
+        title: 'Export it as a file',
+        group: GROUP,
+        words: 'musicxml mxl svg png text json download save picture',
+        run: exportIt,
+      },
+      {
+        id: 'phrase.remove',
+        title: 'Remove it from the library',
+        group: GROUP,
+        words: 'delete throw away',
+        run: () => {
+          navigate({ page: 'library', query: {} });
+          void removePhrases(app, [phrase.id]);
+        },
+      },
+      ...steps(app, phrase.id, undo, redo),
+    ],
+    [app, phrase, undo, redo, exportIt],
+  );
+  useActions(actions);
+}
+
+const GROUP = 'This phrase';
+
+/** The pages where something is done with a phrase. */
+function goingOn(phrase: Phrase): readonly Action[] {
+  const { id } = phrase;
+  const group = GROUP;
+  const to = (page: 'write' | 'move' | 'vary' | 'print') => () => navigate({ page, id, query: {} });
+  return [
+    {
+      id: 'phrase.write',
+      title: 'Write in it',
+      group,
+      words: 'edit change notes',
+      run: to('write'),
+    },
+    {
+      id: 'phrase.move',
+      title:
+        'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
+      group,
+      words: 'transpose',
+      run: to('move'),
+    },
+    ...quickChords(phrase).map((c) => ({
+      id: `phrase.move.${c.text}`,
+      title: `Move it over ${c.label} (${c.detail})`,
+      group,
+      run: () => navigate({ page: 'move', id, query: { to: c.text } }),
+    })),
+    {
+      id: 'phrase.like',
+      title: 'Find more like this one, in any key',
+      group,
+      words: 'similar alike search',
+      run: () => navigate({ page: 'library', query: { like: id } }),
+    },
+    {
+      id: 'phrase.vary',
+      title: 'Vary it: double stops, approaches, fewer notes, another ending',
+      group,
+      words: 'variation variations change develop',
+      run: to('vary'),
+    },
+    {
+      id: 'phrase.print',
+      title: 'Print it or make a PDF',
+      group,
+      words: 'paper',
+      run: to('print'),
+    },
+  ];
+}
+
+/** The last step back and forward, by what it was. */
+function steps(
+  app: App,
+  id: Phrase['id'],
+  undo: Steps['undo'],
+  redo: Steps['redo'],
+): readonly Action[] {
+  const group = GROUP;
+  return [
+    {
+      id: 'phrase.undo',
+      title: undo === null ? 'Undo' : undoWords(undo),
+      find: 'Undo',
+      group,
+      words: 'back',
+      ...(undo === null ? { blocked: 'nothing to undo' } : {}),
+      run: () => editsOf(app).undo(id),
+    },
+    {
+      id: 'phrase.redo',
+      title: redo === null ? 'Do again' : redoWords(redo),
+      find: 'Do again',
+      group,
+      words: 'redo forward',
+      ...(redo === null ? { blocked: 'nothing was undone' } : {}),
+      run: () => editsOf(app).redo(id),
+    },
+  ];
+}
