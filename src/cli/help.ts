@@ -252,7 +252,8 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
   rhythm:q.-e-re-q3   note values, r before a rest; contour:>>< and intervals:+2-3
   level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range
   key:G-blues         also chord: feel: meter: first: last: title: tag: style: since: before:
-  order:-level        title, begin, changed, level, key or bars; - the other way round
+  in:"Week 3"         in a collection of a library; used:2026-11, used:never; idle:30.. days unused
+  order:-level        title, begin, changed, level, key, bars or used; - the other way round
 
 ${READ}  --like FILE         those most like the phrase in this file first, in any key, with notes
                       changed or ornamented; the rest is left out

@@ -112,8 +112,9 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       const { like } = command.find;
       const liked = like === undefined ? [] : await collect(shell, [like]);
       if (like !== undefined && liked.length === 0) return;
-      const all = await collect(shell, command.files);
-      return tellFound(shell, command.find, all, liked[0]?.phrase ?? null);
+      const others: Thing[] = [];
+      const all = await collect(shell, command.files, others);
+      return tellFound(shell, command.find, all, others, liked[0]?.phrase ?? null);
     }
     case 'stats':
       return tellStats(shell, command.json, await collect(shell, command.files));
@@ -199,13 +200,21 @@ function misuse(shell: Shell, problems: readonly Problem[]): void {
   for (const p of problems) shell.misuse(p);
 }
 
-/** Every phrase of files and folders, with where it stands. */
-async function collect(shell: Shell, paths: readonly string[]): Promise<readonly Collected[]> {
+/**
+ * Every phrase of files and folders, with where it stands.
+ * @param others Takes what is no phrase.
+ */
+async function collect(
+  shell: Shell,
+  paths: readonly string[],
+  others: Thing[] = [],
+): Promise<readonly Collected[]> {
   const all: Collected[] = [];
   await eachSource(shell, await filesIn(shell, paths), (s) => {
     for (const [i, phrase] of s.phrases.entries()) {
       all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
     }
+    others.push(...(s.others ?? []));
   });
   return all;
 }

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { aroundOf } from '../../src/core/library/around';
+import { newCollection } from '../../src/core/library/collection';
 import { factsOf } from '../../src/core/library/facts';
 import { sortPhrases } from '../../src/core/library/sort';
+import { newUse } from '../../src/core/library/use';
 import type { Phrase } from '../../src/core/phrase/types';
 import { answer } from '../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../src/core/search/catalogue/catalogue';
@@ -18,16 +21,39 @@ const PHRASES: readonly Phrase[] = [
   ...Array.from({ length: 27 }, (_, i) => seededPhrase(i, { maxBars: 3 })),
 ];
 
+const now = '2026-11-27T08:00:00Z';
+
+/** Every third phrase is in a collection, every second was used; one of each is named that is not there. */
+const AROUND = aroundOf(
+  ['Week 3', 'For nobody', 'Week 4'].map((title, i) =>
+    newCollection(['gone', ...PHRASES.filter((_, n) => n % 3 === i).map((p) => p.id)], {
+      id: title,
+      now,
+      title,
+    }),
+  ),
+  ['2026-11-20', '2026-10-02', '2025-01-31'].map((day, i) =>
+    newUse(['gone', ...PHRASES.filter((_, n) => n % 5 === i).map((p) => p.id)], {
+      id: day,
+      now,
+      day,
+    }),
+  ),
+  '2026-11-27',
+);
+
 /** The answer by the definitions alone. */
 function slowly(phrases: readonly Phrase[], { query, order }: Search): readonly string[] {
-  const found = phrases.filter((p) => define(query, p).holds);
-  const sorted = sortPhrases(found.map(factsOf), order?.by ?? 'title').map((f) => f.id);
+  const found = phrases.filter((p) => define(query, p, AROUND).holds);
+  const facts = found.map(factsOf);
+  const sorted = sortPhrases(facts, order?.by ?? 'title', AROUND.uses).map((f) => f.id);
   return order?.reversed ? sorted.reverse() : sorted;
 }
 
 describe('the index', () => {
   const index = new Catalogue();
   for (const p of PHRASES) index.put(sheetOf(p));
+  index.setAround(AROUND);
 
   it.each(QUERY_KINDS)('answers %s as it is defined', (kind) => {
     let hits = 0;
@@ -55,6 +81,7 @@ describe('the index', () => {
     const d = new Dice(3, 903);
     const here = new Map<string, Phrase>();
     const moving = new Catalogue();
+    moving.setAround(AROUND);
     for (let step = 0; step < 120; step++) {
       const p = d.pick(PHRASES);
       const changed = { ...p, meta: { ...p.meta, title: `${p.meta.title} ${step}` } };

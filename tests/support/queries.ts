@@ -65,6 +65,8 @@ export const QUERY_KINDS = [
   'meter',
   'in',
   'when',
+  'member',
+  'used',
 ] as const satisfies readonly Atom['kind'][];
 
 /** One operator; null where the phrase has nothing that could be asked for. */
@@ -152,6 +154,10 @@ export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {
       return d.chance(0.5)
         ? { kind, field: 'title', text: foldText(p.meta.title).slice(0, 6).trim() || 'x' }
         : { kind, field: 'tag', text: foldText(p.meta.tags[0] ?? 'blues') };
+    case 'member':
+      return { kind, text: d.pick(['week', 'for', 'nobody', 'week 3']) };
+    case 'used':
+      return { kind, day: d.pick([null, '2026', '2026-11', '2026-10', '2026-11-20']) };
     case 'when':
       return {
         kind,

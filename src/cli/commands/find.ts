@@ -1,3 +1,4 @@
+import { type Around, aroundOf } from '../../core/library/around';
 import { factsOf } from '../../core/library/facts';
 import { sortPhrases } from '../../core/library/sort';
 import { positionOf } from '../../core/phrase/time';
@@ -9,6 +10,8 @@ import { writeQuery } from '../../core/search/query/write';
 import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
+import type { AnyKind, Kind, Thing } from '../../io/kinds/kind';
+import { COLLECTIONS, USES } from '../../io/kinds/kinds';
 import type { FindOptions } from '../args';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -24,17 +27,21 @@ export interface Collected {
 
 /**
  * Tells which of the phrases are what was looked for, and where in them.
+ * @param others What is no phrase: collections, and when phrases were used.
  * @param like The phrase that they are to be like, or null.
  */
 export function tellFound(
   shell: Shell,
   o: FindOptions,
   all: readonly Collected[],
+  others: readonly Thing[] = [],
   like: Phrase | null = null,
 ): void {
+  const around = aroundIn(others, shell.io.now());
   const holding = inOrder(
     o,
-    all.filter((c) => define(o.search.query, c.phrase).holds),
+    around,
+    all.filter((c) => define(o.search.query, c.phrase, around).holds),
   );
   const alike: readonly Listed[] = like === null ? holding : likestOf(like, holding);
   const fitting = o.fits === undefined ? ok(alike) : fittingTo(o.fits, alike);
@@ -45,7 +52,7 @@ export function tellFound(
     return;
   }
   const found = fitting.value;
-  const told = found.slice(0, o.count).map((c) => tellOne(o, c));
+  const told = found.slice(0, o.count).map((c) => tellOne(o, around, c));
   if (o.json) {
     const value = { query: writeQuery(o.search), total: found.length, found: told };
     shell.print(`${JSON.stringify(value, null, 2)}\n`);
@@ -56,15 +63,28 @@ export function tellFound(
   shell.remark(`${found.length} of ${count(all.length, 'phrase')}${more}\n`);
 }
 
+/** What the files know of their phrases besides; days count from the day of this machine. */
+function aroundIn(others: readonly Thing[], now: Date): Around {
+  const two = (n: number) => String(n).padStart(2, '0');
+  const day = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  const of = <T>(kind: Kind<T>): readonly T[] =>
+    others.filter((t) => t.kind === (kind as unknown as AnyKind)).map((t) => t.value as T);
+  return aroundOf(of(COLLECTIONS), of(USES), day);
+}
+
 /** One that is found; how unlike it is where that was asked. */
 type Listed = Collected & { readonly unlikeness?: number };
 
 /** As the query says; else as they were read. */
-function inOrder({ search }: FindOptions, found: readonly Collected[]): readonly Collected[] {
+function inOrder(
+  { search }: FindOptions,
+  { uses }: Around,
+  found: readonly Collected[],
+): readonly Collected[] {
   if (search.order === null) return found;
   // A phrase may stand in several files; facts are told apart by their place, not by their id.
   const facts = found.map((c, i) => ({ ...factsOf(c.phrase), place: i }));
-  const sorted = sortPhrases(facts, search.order.by).map((f) => found[f.place]!);
+  const sorted = sortPhrases(facts, search.order.by, uses).map((f) => found[f.place]!);
   return search.order.reversed ? sorted.reverse() : sorted;
 }
 
@@ -94,8 +114,12 @@ interface ToldNote {
   readonly degree: string | null;
 }
 
-function tellOne(o: FindOptions, { file, number, phrase: p, unlikeness }: Listed): Told {
-  const { notes } = define(o.search.query, p);
+function tellOne(
+  o: FindOptions,
+  around: Around,
+  { file, number, phrase: p, unlikeness }: Listed,
+): Told {
+  const { notes } = define(o.search.query, p, around);
   const { byId } = analyse(p);
   return {
     file,

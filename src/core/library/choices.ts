@@ -15,6 +15,8 @@ export interface LibraryChoices {
   /** From R upwards. */
   readonly degrees: readonly Degree[];
   readonly levels: readonly (1 | 2 | 3 | 4 | 5)[];
+  /** Collections of the library, where it has any. */
+  readonly collections?: readonly { readonly title: string; readonly count: number }[];
 }
 
 export function choicesOf(all: readonly PhraseFacts[]): LibraryChoices {

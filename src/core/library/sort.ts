@@ -1,7 +1,16 @@
 import { type Key, signatureFifths } from '../theory/key';
 import type { PhraseFacts } from './facts';
+import { NO_USES, type UseDays } from './use';
 
-export const LIBRARY_ORDERS = ['title', 'begin', 'changed', 'level', 'key', 'bars'] as const;
+export const LIBRARY_ORDERS = [
+  'title',
+  'begin',
+  'changed',
+  'level',
+  'key',
+  'bars',
+  'used',
+] as const;
 
 /**
  * - `title`: by alphabet, numbers by value, phrases without a title last.
@@ -10,6 +19,7 @@ export const LIBRARY_ORDERS = ['title', 'begin', 'changed', 'level', 'key', 'bar
  * - `level`: the easiest first, phrases without a level last.
  * - `key`: by signature from flats to sharps, then major, blues, minor.
  * - `bars`: the shortest first.
+ * - `used`: what was never used first, then what was used longest ago.
  */
 export type LibraryOrder = (typeof LIBRARY_ORDERS)[number];
 
@@ -19,15 +29,18 @@ const ALPHABET = new Intl.Collator('en', { numeric: true, sensitivity: 'base' })
 /** The facts that an order looks at. */
 export type Sortable = Omit<PhraseFacts, 'degrees'>;
 
-type Compare = (a: Sortable, b: Sortable) => number;
+type Compare = (a: Sortable, b: Sortable, uses: UseDays) => number;
 
-const byTitle: Compare = (a, b) =>
+const byTitle = (a: Sortable, b: Sortable): number =>
   Number(a.title.trim() === '') - Number(b.title.trim() === '') ||
   ALPHABET.compare(a.title, b.title);
 
+/** Days are compared as texts; no day comes before all. */
+const lastOf = (f: Sortable, uses: UseDays) => uses.get(f.id)?.at(-1) ?? '';
+
 const NO_LEVEL = 6;
 
-const byLevel: Compare = (a, b) => (a.level ?? NO_LEVEL) - (b.level ?? NO_LEVEL);
+const byLevel = (a: Sortable, b: Sortable): number => (a.level ?? NO_LEVEL) - (b.level ?? NO_LEVEL);
 
 const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
   title: byTitle,
@@ -36,20 +49,28 @@ const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
   level: byLevel,
   key: (a, b) => compareKeys(a.key, b.key),
   bars: (a, b) => a.bars - b.bars,
+  used: (a, b, uses) => {
+    const [p, q] = [lastOf(a, uses), lastOf(b, uses)];
+    return p < q ? -1 : Number(p > q);
+  },
 };
 
 /** A sorted copy; equal ones by title, then by id, so that the order never depends on the input's. */
 export function sortPhrases<F extends Sortable>(
   all: readonly F[],
   order: LibraryOrder,
+  uses: UseDays = NO_USES,
 ): readonly F[] {
-  return [...all].sort(compareIn(order));
+  return [...all].sort(compareIn(order, uses));
 }
 
 /** Which of two comes first; 0 only for the same phrase. */
-export function compareIn(order: LibraryOrder): (a: Sortable, b: Sortable) => number {
+export function compareIn(
+  order: LibraryOrder,
+  uses: UseDays = NO_USES,
+): (a: Sortable, b: Sortable) => number {
   const compare = COMPARE[order];
-  return (a, b) => compare(a, b) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id));
+  return (a, b) => compare(a, b, uses) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id));
 }
 
 const MODES: readonly Key['mode'][] = ['major', 'blues', 'minor'];

@@ -67,6 +67,15 @@ export function daysBetween(day: string, later: string): number {
   return Math.round((Date.parse(later) - Date.parse(day)) / 86_400_000);
 }
 
+/** Whole days since a phrase was used last, never below 0; endless where it never was. */
+export function idleDays(
+  { uses, today }: { readonly uses: UseDays; readonly today: string },
+  id: string,
+): number {
+  const last = uses.get(id)?.at(-1);
+  return last === undefined ? Number.POSITIVE_INFINITY : Math.max(0, daysBetween(last, today));
+}
+
 /** Those of the phrases that were not used on a day so far. */
 export function notYetUsed(ids: readonly string[], day: string, days: UseDays): readonly string[] {
   return ids.filter((id) => !(days.get(id)?.includes(day) ?? false));

@@ -1,3 +1,4 @@
+import { type Around, NOTHING_AROUND } from '../library/around';
 import type { LibraryOrder } from '../library/sort';
 import { ok, type Result } from '../result';
 import { AlikeIndex } from './alike/alike';
@@ -49,6 +50,7 @@ const MOST_DEAD = 1000;
 /** Everything that finds phrases of a library: by what is asked for, and by likeness. */
 export class Finder {
   catalogue: Catalogue;
+  private around = NOTHING_AROUND;
   /** Built when it is first asked for. */
   private alike: AlikeIndex | null = null;
 
@@ -67,6 +69,12 @@ export class Finder {
     this.delete(sheet.facts.id);
     this.catalogue.put(sheet);
     this.alike?.put(this.catalogue.end - 1, alikeLine(sheet));
+  }
+
+  /** What the library knows of its phrases besides. */
+  setAround(around: Around): void {
+    this.around = around;
+    this.catalogue.setAround(around);
   }
 
   delete(id: string): void {
@@ -153,6 +161,7 @@ export class Finder {
   private tidy(): void {
     const old = this.catalogue;
     this.catalogue = new Catalogue();
+    this.catalogue.setAround(this.around);
     this.alike = null;
     for (const [n, entry] of old.entries.entries()) {
       if (entry !== null) this.catalogue.put(old.sheetOf(n));

@@ -4,6 +4,7 @@ import { type Spot, whyFound } from '../../core/search/define/why';
 import { readQuery } from '../../core/search/query/read';
 import { degreeSign } from '../../core/theory/degree';
 import type { Box } from '../../engrave/ink/box';
+import { useAround } from '../frame/around-library';
 import { System } from '../score/system';
 import { barName, capital } from '../shared/words';
 import { type MarkedLine, orderMarkedLine } from './card-lines';
@@ -24,10 +25,11 @@ const AROUND = 2.5;
 
 /** The line of a phrase in which the notes stand that were looked for, each in a ring, and in words. */
 export function CardWhy({ phrase, asked, first }: Props) {
+  const around = useAround();
   const why = useMemo(() => {
     const read = readQuery(asked);
-    return read.ok ? whyFound(read.value.query, phrase) : null;
-  }, [asked, phrase]);
+    return read.ok ? whyFound(read.value.query, phrase, around) : null;
+  }, [asked, phrase, around]);
   const [line, setLine] = useState<{ readonly of: unknown; readonly is: MarkedLine } | null>(null);
   useEffect(() => {
     if (why === null || why.notes.size === 0) return;

@@ -8,4 +8,5 @@ export const ORDER_WORDS: Readonly<Record<LibraryOrder, string>> = {
   level: 'easiest first',
   key: 'by key, flats to sharps',
   bars: 'shortest first',
+  used: 'longest not used first',
 };

@@ -1,3 +1,4 @@
+import { type Around, NOTHING_AROUND } from '../../library/around';
 import type { PhraseFacts } from '../../library/facts';
 import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
 import { formatKey, type Key } from '../../theory/key';
@@ -58,6 +59,9 @@ export class Catalogue {
   /** Read off the entries, which lie all over the memory; 0 for no level, a place in `FEELS`. */
   readonly summary = { levels: bytes(), bars: longs(), feels: bytes() };
   readonly holders = new ChordHolders();
+  /** What the library knows of its phrases besides; see `setAround`. */
+  around = NOTHING_AROUND;
+  private byUse = compareIn('used');
   private readonly keyNumbers = new Map<string, number>();
   private readonly numbers = new Map<string, number>();
   private readonly orders: ReadonlyMap<LibraryOrder, Order>;
@@ -69,9 +73,10 @@ export class Catalogue {
     const living = () => [...this.numbers.values()];
     this.orders = new Map(
       LIBRARY_ORDERS.map((by) => {
-        const compare = compareIn(by);
         const facts = (n: number) => this.entries[n]!.facts;
-        return [by, new Order((a, b) => (a === b ? 0 : compare(facts(a), facts(b))), living)];
+        const fixed = compareIn(by);
+        const compare = (): typeof fixed => (by === 'used' ? this.byUse : fixed);
+        return [by, new Order((a, b) => (a === b ? 0 : compare()(facts(a), facts(b))), living)];
       }),
     );
   }
@@ -92,6 +97,12 @@ export class Catalogue {
 
   numberOf(id: string): number | null {
     return this.numbers.get(id) ?? null;
+  }
+
+  setAround(around: Around): void {
+    this.around = around;
+    this.byUse = compareIn('used', around.uses);
+    this.orders.get('used')!.forget();
   }
 
   /** Takes a phrase in; one of the same id is replaced. */

@@ -1,4 +1,5 @@
 import { foldText } from '../../library/fold';
+import { idleDays } from '../../library/use';
 import { ROLES } from '../../phrase/types';
 import { formatDegree } from '../../theory/degree';
 import { samePitchClass } from '../../theory/pitch';
@@ -59,6 +60,9 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
       return evaluateDegree(q, c, within);
     case 'in':
       return evaluateIn(q, c, within);
+    case 'member':
+    case 'used':
+      return evaluateAround(q, c, within);
     case 'chord':
       return holding(q.chord, c, within);
     case 'change': {
@@ -182,12 +186,48 @@ function longestWord(text: string): string {
   return text.split(' ').reduce((a, b) => (b.length > a.length ? b : a), '');
 }
 
+/** What a collection holds, or a day: the phrases it names are looked up, and no other is asked. */
+function evaluateAround(a: Atom & { kind: 'member' | 'used' }, c: Catalogue, within: Bits): Bits {
+  const found = Bits.none(within.words.length * 32);
+  const add = (id: string) => {
+    const n = c.numberOf(id);
+    if (n !== null) found.add(n);
+  };
+  if (a.kind === 'member') {
+    for (const { title, phrases } of c.around.collections) {
+      if (title.includes(a.text)) for (const id of phrases) add(id);
+    }
+  } else {
+    const { day } = a;
+    for (const [id, days] of c.around.uses) {
+      if (day === null || days.some((d) => d.startsWith(day))) add(id);
+    }
+    if (day === null) {
+      const never = within.copy();
+      never.deleteAll(found);
+      return never;
+    }
+  }
+  found.keep(within);
+  return found;
+}
+
 type Test = (n: number) => boolean;
 
-function testOf(
-  a: Exclude<Atom, { kind: 'text' | 'numeral' | 'degree' | 'in' | 'chord' | 'change' | 'row' }>,
-  c: Catalogue,
-): Test {
+/** What is answered by sets and not phrase by phrase. */
+const AS_SETS = [
+  'text',
+  'numeral',
+  'degree',
+  'in',
+  'member',
+  'used',
+  'chord',
+  'change',
+  'row',
+] as const satisfies readonly Atom['kind'][];
+
+function testOf(a: Exclude<Atom, { kind: (typeof AS_SETS)[number] }>, c: Catalogue): Test {
   switch (a.kind) {
     case 'first':
     case 'last':
@@ -375,6 +415,8 @@ function numberTest(a: NumberAtom, c: Catalogue): Test {
         const [low, high] = [c.lowMidi.values[n]!, c.highMidi.values[n]!];
         return low <= high && within(high - low);
       };
+    case 'idle':
+      return (n) => within(idleDays(c.around, c.factsOf(n).id));
     case 'frets':
       return keeps(c.lowFret, c.highFret);
     case 'strings':

@@ -16,6 +16,11 @@ export class Order {
     return this.sorted;
   }
 
+  /** What the order looks at has changed. */
+  forget(): void {
+    this.sorted = null;
+  }
+
   add(n: number): void {
     this.sorted?.splice(this.placeOf(n), 0, n);
   }

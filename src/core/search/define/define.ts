@@ -1,3 +1,4 @@
+import { type Around, NOTHING_AROUND } from '../../library/around';
 import { factsOf } from '../../library/facts';
 import { foldText } from '../../library/fold';
 import type { Phrase } from '../../phrase/types';
@@ -16,9 +17,10 @@ import { textsOf } from './texts';
 /**
  * What a query means, straight from the phrase: slow, and the oracle of every faster way. Also tells
  * which notes to mark.
+ * @param around What the library knows of it besides.
  */
-export function define(query: Query, phrase: Phrase): Found {
-  return defineIn(query, { phrase, lines: linesOf(phrase) });
+export function define(query: Query, phrase: Phrase, around: Around = NOTHING_AROUND): Found {
+  return defineIn(query, { phrase, lines: linesOf(phrase), around });
 }
 
 function defineIn(q: Query, s: Subject): Found {
@@ -98,6 +100,15 @@ function defineAtom(a: Atom, s: Subject): Found {
       return found(p.bars.some(({ meter: m }) => m.beats === a.beats && m.beatType === a.beatType));
     case 'in':
       return found(textsOf(p, a.field).some((t) => foldText(t).includes(a.text)));
+    case 'member':
+      return found(
+        s.around.collections.some((c) => c.title.includes(a.text) && c.phrases.has(p.id)),
+      );
+    case 'used': {
+      const days = s.around.uses.get(p.id) ?? [];
+      const { day } = a;
+      return found(day === null ? days.length === 0 : days.some((d) => d.startsWith(day)));
+    }
     case 'when': {
       const earlier = p.meta.modified.slice(0, a.day.length) < a.day;
       return found(a.side === 'before' ? earlier : !earlier);

@@ -1,3 +1,4 @@
+import type { Around } from '../../library/around';
 import type { NoteId, Phrase } from '../../phrase/types';
 import type { LineEvent, LineNote } from './line';
 
@@ -8,10 +9,11 @@ export interface Found {
   readonly notes: ReadonlySet<NoteId>;
 }
 
-/** What a definition is given: the phrase, and its voices as lines. */
+/** What a definition is given: the phrase, its voices as lines, and what is known of it besides. */
 export interface Subject {
   readonly phrase: Phrase;
   readonly lines: readonly (readonly LineEvent[])[];
+  readonly around: Around;
 }
 
 const NO_NOTES: ReadonlySet<NoteId> = new Set();

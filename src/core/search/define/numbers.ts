@@ -1,3 +1,4 @@
+import { idleDays } from '../../library/use';
 import type { Phrase } from '../../phrase/types';
 import type { NumberAtom } from '../query/types';
 import { type Found, found, type Subject } from './found';
@@ -24,6 +25,8 @@ export function defineNumber(a: NumberAtom, s: Subject): Found {
       const fretted = placesOf(p).filter((n) => n.fret > 0);
       return found(fretted.length > 0 && fretted.every((n) => within(n.fret)));
     }
+    case 'idle':
+      return found(within(idleDays(s.around, p.id)));
     case 'strings': {
       const places = placesOf(p);
       return found(places.length > 0 && places.every((n) => within(n.string)));

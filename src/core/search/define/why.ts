@@ -1,3 +1,4 @@
+import { type Around, NOTHING_AROUND } from '../../library/around';
 import { foldText } from '../../library/fold';
 import { positionOf } from '../../phrase/time';
 import type { NoteId, Phrase } from '../../phrase/types';
@@ -24,8 +25,8 @@ export interface Spot {
   readonly degrees: readonly (Degree | null)[];
 }
 
-export function whyFound(query: Query, p: Phrase): Why {
-  const { notes } = define(query, p);
+export function whyFound(query: Query, p: Phrase, around: Around = NOTHING_AROUND): Why {
+  const { notes } = define(query, p, around);
   return { notes, spots: spotsOf(p, notes), said: saidIn(query, p) };
 }
 

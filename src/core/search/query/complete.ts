@@ -95,6 +95,11 @@ function valuesFor(field: FieldName, choices: LibraryChoices): readonly Offer[] 
         text: quotedTag(tag),
         meaning: phrases(count),
       }));
+    case 'in':
+      return (choices.collections ?? []).map(({ title, count }) => ({
+        text: quotedTag(title),
+        meaning: phrases(count),
+      }));
     case 'key': {
       const keys = choices.keys.map((k) => `${formatPitchClass(k.tonic)}-${k.mode}`);
       return plain([...keys, ...LISTED_VALUES.key!]);

@@ -44,6 +44,10 @@ export type Atom =
   | { readonly kind: 'meter'; readonly beats: number; readonly beatType: number }
   /** Occurs in that one field; folded. */
   | { readonly kind: 'in'; readonly field: TextField; readonly text: string }
+  /** In a collection of which the title has these words; folded. */
+  | { readonly kind: 'member'; readonly text: string }
+  /** Used on that day; `2026`, `2026-11` or `2026-11-27`. Null: never used. */
+  | { readonly kind: 'used'; readonly day: string | null }
   /** Changed on that day or later, or before it; `2026`, `2026-11` or `2026-11-27`, in UTC. */
   | { readonly kind: 'when'; readonly side: 'since' | 'before'; readonly day: string };
 
@@ -82,7 +86,16 @@ export interface NumberAtom {
   readonly to: number;
 }
 
-export type NumberName = 'level' | 'bars' | 'tempo' | 'notes' | 'span' | 'frets' | 'strings';
+export type NumberName =
+  | 'level'
+  | 'bars'
+  | 'tempo'
+  | 'notes'
+  | 'span'
+  | 'frets'
+  | 'strings'
+  /** Days since it was used last; endless for one that never was. */
+  | 'idle';
 export type FeelName = 'straight' | 'swung' | 'shuffle';
 export type TextField = 'title' | 'tag' | 'style' | 'source' | 'remarks';
 

@@ -65,9 +65,14 @@ export function readField(
     case 'source':
     case 'remarks':
       return { kind: 'in', field: name, text: foldText(value) };
+    case 'in':
+      return { kind: 'member', text: foldText(value) };
+    case 'used':
+      if (foldText(value) === 'never') return { kind: 'used', day: null };
+      return isDay(value) ? { kind: 'used', day: value } : noDay(value, at, ' or never');
     case 'since':
     case 'before':
-      return readDay(name, value, at);
+      return isDay(value) ? { kind: 'when', side: name, day: value } : noDay(value, at);
     default:
       return readNumber(name, value, at);
   }
@@ -229,11 +234,12 @@ function readMeter(value: string, at: number): Atom | Problem {
   return problemAt(at, `'${value}' is no metre`, 'Write one like 4/4 or 12/8.');
 }
 
-function readDay(side: 'since' | 'before', value: string, at: number): Atom | Problem {
-  if (/^\d{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12]\d|3[01]))?)?$/u.test(value)) {
-    return { kind: 'when', side, day: value };
-  }
-  return problemAt(at, `'${value}' is no day`, 'Write a year, month or day: 2026-11-27.');
+function isDay(value: string): boolean {
+  return /^\d{4}(-(0[1-9]|1[0-2])(-(0[1-9]|[12]\d|3[01]))?)?$/u.test(value);
+}
+
+function noDay(value: string, at: number, or = ''): Problem {
+  return problemAt(at, `'${value}' is no day`, `Write a year, month or day: 2026-11-27${or}.`);
 }
 
 function readNumber(of: NumberName, value: string, at: number): Atom | Problem {

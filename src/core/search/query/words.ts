@@ -28,6 +28,9 @@ export const FIELDS = {
   style: 'in the style of',
   source: 'where it comes from',
   remarks: 'words of the notes for students',
+  in: 'in a collection of that title',
+  used: 'used on that day, month or year: 2026-11; or never',
+  idle: 'days since it was used last: 30..',
   since: 'changed on that day or later: 2026-11',
   before: 'changed before that day',
   order: `in what order: ${LIBRARY_ORDERS.join(', ')}; -level the other way round`,
@@ -45,6 +48,7 @@ export const NUMBER_LIMITS = {
   span: [0, 127],
   frets: [0, 36],
   strings: [1, 12],
+  idle: [0, 36500],
 } as const;
 
 /** Roles in one word each. */
@@ -62,5 +66,7 @@ export const LISTED_VALUES: Partial<Readonly<Record<FieldName, readonly string[]
   feel: FEEL_NAMES,
   order: LIBRARY_ORDERS,
   level: ['1', '2', '3', '4', '5'],
+  used: ['never'],
+  idle: ['7..', '30..', '90..'],
   key: ['major', 'minor', 'blues'],
 };

@@ -93,6 +93,10 @@ function atom(a: Atom): string {
       return `meter:${a.beats}/${a.beatType}`;
     case 'in':
       return `${a.field}:${quoted(a.text)}`;
+    case 'member':
+      return `in:${quoted(a.text)}`;
+    case 'used':
+      return `used:${a.day ?? 'never'}`;
     case 'when':
       return `${a.side}:${a.day}`;
   }

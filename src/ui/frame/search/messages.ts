@@ -1,3 +1,4 @@
+import type { Around } from '../../../core/library/around';
 import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
 import type { Result } from '../../../core/result';
@@ -26,6 +27,8 @@ export interface Stamped {
 export type ToIndex =
   /** First of all: what the library holds, as lines of an id and a stamp. */
   | { readonly kind: 'holds'; readonly lines: string }
+  /** What the library knows of its phrases besides. */
+  | { readonly kind: 'around'; readonly around: Around }
   | { readonly kind: 'put'; readonly phrases: readonly Stamped[] }
   | { readonly kind: 'drop'; readonly ids: string }
   | { readonly kind: 'ask'; readonly number: number; readonly question: Question };

@@ -1,8 +1,10 @@
+import type { Around } from '../../../core/library/around';
 import type { LibraryOrder } from '../../../core/library/sort';
 import { fail, type Result } from '../../../core/result';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 import type { LibraryStore, StoredPhrase } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
+import { aroundLibrary } from '../around-library';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
 /** Phrases sent at a time: few enough for neither side to be held up. */
@@ -36,6 +38,7 @@ export class SearchClient {
   private todo = new Map<string, StoredPhrase>();
   /** A slice is under way, or the index on the disk is being read. */
   private busy = true;
+  private around: Around | null = null;
   private next = 0;
   private told = 0;
   private current: IndexState = { version: 0, reading: { done: 0, total: 0 }, trouble: null };
@@ -90,6 +93,7 @@ export class SearchClient {
     const { phrases } = this.store.snapshot();
     const lines = phrases.map((s) => `${s.phrase.id} ${stampOf(s)}`);
     for (const s of phrases) this.sent.set(s.phrase.id, s);
+    this.followAround();
     this.tell({ kind: 'holds', lines: lines.join('\n') });
   }
 
@@ -117,10 +121,20 @@ export class SearchClient {
     }
   }
 
+  /** What the library knows of its phrases besides, where that has changed. */
+  private followAround(): boolean {
+    const around = aroundLibrary(this.store);
+    if (around === this.around) return false;
+    this.around = around;
+    this.tell({ kind: 'around', around });
+    return true;
+  }
+
   /** Finds what came, changed or went since the last look. */
   private follow(): void {
     const { phrases, state } = this.store.snapshot();
     if (state !== 'ready') return;
+    if (this.followAround()) this.set({ ...this.current, version: this.current.version + 1 });
     const here = new Set<string>();
     for (const s of phrases) {
       const { id } = s.phrase;

@@ -1,4 +1,5 @@
 import { distance } from 'fastest-levenshtein';
+import { NOTHING_AROUND } from '../../../core/library/around';
 import { sheetOf } from '../../../core/search/catalogue/sheet';
 import { Finder } from '../../../core/search/finder';
 import { keepCatalogue } from '../../../io/search-index/keep';
@@ -6,6 +7,7 @@ import { readIndex, writeIndex } from './index-file';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
 let finder = new Finder(distance);
+let around = NOTHING_AROUND;
 /** What tells the states of the phrases apart that are in the index, by id. */
 let stamps = new Map<string, string>();
 /** Changes since the index was written to the disk. */
@@ -29,6 +31,10 @@ async function take(data: ToIndex): Promise<void> {
   switch (data.kind) {
     case 'holds':
       return tell({ kind: 'wants', ids: (await begin(data.lines)).join(' ') });
+    case 'around':
+      around = data.around;
+      finder.setAround(around);
+      return;
     case 'put':
       for (const { phrase, stamp } of data.phrases) {
         finder.put(sheetOf(phrase));
@@ -72,6 +78,7 @@ async function begin(lines: string): Promise<readonly string[]> {
   const kept = await readIndex();
   if (kept !== null) {
     finder = new Finder(distance, kept.catalogue);
+    finder.setAround(around);
     stamps = new Map(kept.stamps);
   }
   const here = new Map(
