@@ -5,21 +5,40 @@ import { standardForm } from '../../src/core/form/standard';
 import { logShares } from '../../src/core/joins/share';
 import { laneOf } from '../../src/core/move/lane';
 import { notesOf } from '../../src/core/phrase/walk';
+import { alternatives } from '../../src/core/solo/alternatives';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
-import { findWay, type Stretch } from '../../src/core/solo/way';
+import type { Solo, SoloOptions } from '../../src/core/solo/types';
+import { isLine } from '../../src/core/solo/usable';
+import { type Stretch, Ways } from '../../src/core/solo/way';
 import { parseKey } from '../../src/core/theory/key';
 import { readSamples } from '../support/samples';
 import { runs } from '../support/thorough';
 
 const REST = 0.8;
 
-/** Every way there is, each with its worth by the definition in the docstring of `findWay`. */
-function everyWay(
-  bars: number,
-  stretches: readonly Stretch[],
-  score: (a: number | null, b: number) => number,
-): readonly { readonly way: readonly number[]; readonly worth: number }[] {
+interface Case {
+  readonly bars: number;
+  readonly stretches: readonly Stretch[];
+  readonly score: (a: number | null, b: number) => number;
+  readonly mostRest: number;
+  readonly resting: ReadonlySet<number>;
+  /** A stretch that must be there, or −1. */
+  readonly pin: number;
+  readonly closed: ReadonlySet<number>;
+}
+
+/** Every way there is, each with its worth by the definition in the docstring of `Ways`. */
+function everyWay(c: Case): readonly { readonly way: readonly number[]; readonly worth: number }[] {
+  const { bars, stretches, score, mostRest, resting, pin } = c;
   const out: { way: readonly number[]; worth: number }[] = [];
+  const pinned = stretches[pin];
+  const passes = (from: number, to: number) => {
+    const passed = Array.from({ length: to - from }, (_, i) => from + i);
+    return (
+      passed.filter((bar) => !resting.has(bar)).length <= mostRest &&
+      !passed.some((bar) => bar === pinned?.start)
+    );
+  };
   const go = (way: readonly number[], at: number, worth: number) => {
     const from = way.at(-1) ?? null;
     if (at === bars) {
@@ -27,55 +46,100 @@ function everyWay(
       return;
     }
     const can = stretches.flatMap((s, i) => {
-      const value = s.start === at || s.start === at + 1 ? score(from, i) : -Infinity;
+      const value = s.start >= at && passes(at, s.start) ? score(from, i) : -Infinity;
       return value === -Infinity ? [] : [{ next: i, value, end: s.end }];
     });
-    if (from !== null && at + 1 >= bars) can.push({ next: -1, value: REST, end: bars });
-    const shares = logShares(can.map((c) => c.value));
-    can.forEach((c, i) => {
-      const more = worth + shares[i]! * (c.end - at);
-      if (c.next < 0) out.push({ way, worth: more });
-      else go([...way, c.next], c.end, more);
+    if (from !== null && passes(at, bars)) can.push({ next: -1, value: REST, end: bars });
+    const shares = logShares(can.map((x) => x.value));
+    can.forEach((x, i) => {
+      const more = worth + shares[i]! * (x.end - at);
+      if (x.next < 0) out.push({ way, worth: more });
+      else go([...way, x.next], x.end, more);
     });
   };
   go([], 0, 0);
-  return out;
+  // What is not allowed keeps its share, so it goes last.
+  return out.filter(
+    ({ way }) =>
+      (pin < 0 || way.includes(pin)) &&
+      way.every((i) => {
+        const { start, end } = stretches[i]!;
+        const rests = [...resting].some((bar) => bar >= start && bar < end);
+        return !c.closed.has(i) && !rests;
+      }),
+  );
 }
 
+const anyCase: fc.Arbitrary<Case> = fc
+  .record({
+    bars: fc.integer({ min: 2, max: 6 }),
+    drawn: fc.array(fc.record({ start: fc.nat(5), length: fc.integer({ min: 1, max: 3 }) }), {
+      minLength: 1,
+      maxLength: 7,
+    }),
+    scores: fc.array(fc.double({ min: -3, max: 5, noNaN: true }), { minLength: 64, maxLength: 64 }),
+    mostRest: fc.constantFrom(1, 1, 1, 6),
+    resting: fc.option(fc.nat(4), { nil: null, freq: 2 }),
+    pin: fc.option(fc.nat(6), { nil: null, freq: 2 }),
+    closed: fc.uniqueArray(fc.nat(6), { maxLength: 2 }),
+  })
+  .map(({ bars, drawn, scores, mostRest, resting, pin, closed }) => {
+    const stretches = drawn
+      .map((s) => ({ start: s.start, end: s.start + s.length }))
+      .filter((s) => s.end <= bars);
+    const fixed = pin !== null && pin < stretches.length ? pin : -1;
+    return {
+      bars,
+      stretches,
+      score: (a, b) => {
+        const s = scores[((a ?? -1) + 1) * 8 + b]!;
+        return s < -2 ? -Infinity : s;
+      },
+      mostRest,
+      resting: new Set(resting === null ? [] : [resting]),
+      pin: fixed,
+      closed: new Set(closed.filter((i) => i !== fixed)),
+    };
+  });
+
+const waysOf = ({ pin, stretches, ...c }: Case) => {
+  const begins = new Set(pin < 0 ? [] : [stretches[pin]!.start]);
+  return new Ways({ ...c, stretches, rest: REST, begins });
+};
+
+const allowedIn = (c: Case) => (i: number) =>
+  !c.closed.has(i) &&
+  (c.pin < 0 || i === c.pin || c.stretches[i]!.start !== c.stretches[c.pin]!.start);
+
 describe('the way through a form', () => {
-  it('is the best of all ways, or none where there is none', () => {
-    let several = 0;
+  it('is the best of all ways that have what is pinned, or none where there is none', () => {
+    const met = { several: 0, pinned: 0, resting: 0, none: 0 };
     fc.assert(
-      fc.property(
-        fc.integer({ min: 2, max: 6 }),
-        fc.array(fc.record({ start: fc.nat(5), length: fc.integer({ min: 1, max: 3 }) }), {
-          minLength: 1,
-          maxLength: 7,
-        }),
-        fc.array(fc.double({ min: -3, max: 5, noNaN: true }), { minLength: 64, maxLength: 64 }),
-        (bars, drawn, scores) => {
-          const stretches = drawn
-            .map((s) => ({ start: s.start, end: s.start + s.length }))
-            .filter((s) => s.end <= bars);
-          const score = (a: number | null, b: number) => {
-            const s = scores[((a ?? -1) + 1) * 8 + b]!;
-            return s < -2 ? -Infinity : s;
-          };
-          const all = everyWay(bars, stretches, score);
-          const found = findWay({ bars, stretches, score, rest: REST, draw: null });
-          if (all.length === 0) {
-            expect(found).toBeNull();
-            return;
-          }
-          if (all.length > 1) several++;
-          const best = Math.max(...all.map((w) => w.worth));
-          const mine = all.find((w) => w.way.join() === found?.join());
-          expect(mine?.worth).toBeCloseTo(best, 9);
-        },
-      ),
-      { seed: 20_261_127, numRuns: runs(300, 3_000) },
+      fc.property(anyCase, (c) => {
+        const all = everyWay(c);
+        const ways = waysOf(c);
+        const found = ways.find({ allowed: allowedIn(c), draw: null });
+        const through = ways.through(allowedIn(c));
+        c.stretches.forEach((_, i) => {
+          const having = all.filter(({ way }) => way.includes(i)).map(({ worth }) => worth);
+          if (having.length === 0) expect(through[i]).toBe(-Infinity);
+          else expect(through[i]).toBeCloseTo(Math.max(...having), 9);
+        });
+        if (all.length === 0) {
+          met.none++;
+          expect(found).toBeNull();
+          return;
+        }
+        if (all.length > 1) met.several++;
+        if (all.length > 1 && c.pin >= 0) met.pinned++;
+        if (all.length > 1 && c.resting.size > 0) met.resting++;
+        const best = Math.max(...all.map((w) => w.worth));
+        const mine = all.find((w) => w.way.join() === found?.join());
+        expect(mine?.worth).toBeCloseTo(best, 9);
+      }),
+      { seed: 20_261_127, numRuns: runs(400, 6_000) },
     );
-    expect(several).toBeGreaterThan(30);
+    expect(Math.min(met.several, met.pinned, met.resting, met.none)).toBeGreaterThan(10);
   });
 
   it('is drawn in proportion to its likelihood', () => {
@@ -84,10 +148,11 @@ describe('the way through a form', () => {
       { start: 0, end: 1 },
     ];
     const counts = [0, 0];
+    const score = (_: number | null, b: number) => Math.log(b === 0 ? 3 : 1);
+    const ways = new Ways({ bars: 1, stretches, score, rest: 0 });
     for (let i = 0; i < 1_000; i++) {
       const draw = () => (i + 0.5) / 1_000;
-      const score = (_: number | null, b: number) => Math.log(b === 0 ? 3 : 1);
-      counts[findWay({ bars: 1, stretches, score, rest: 0, draw })![0]!]!++;
+      counts[ways.find({ draw })![0]!]!++;
     }
     expect(counts).toEqual([750, 250]);
   });
@@ -102,7 +167,6 @@ describe('a solo of the samples', () => {
   });
 
   it.each([
-    ['blues', 'A'],
     ['slow-blues', 'E'],
     ['minor-blues', 'Bb'],
   ])('over %s in %s is sound, fills the form, keeps roles and repeats nothing', (id, key) => {
@@ -130,6 +194,75 @@ describe('a solo of the samples', () => {
     }
     const again = proposeSolos({ form: form.value, phrases, options }, frame);
     expect(again).toEqual(made);
+  });
+
+  it('keeps what is pinned, and what is exchanged is the best of what is left', () => {
+    const form = layForm(standardForm('blues')!, parseKey('A')!.tonic);
+    if (!form.ok) throw new Error('blues');
+    const task = (options: SoloOptions) => ({ form: form.value, phrases, options });
+    const solo = (options: SoloOptions) => {
+      const made = proposeSolos(task(options), frame);
+      if (!made.ok) throw new Error(made.problems[0]?.message);
+      return made.value[0]!;
+    };
+    const first = solo({});
+    const spots = first.parts.map((p) => ({
+      start: p.firstBar - 1,
+      index: p.index,
+      octaves: p.octaves,
+    }));
+    const shown = (s: Solo) => s.parts.map((p) => `${p.firstBar} ${p.index} ${p.octaves}`);
+    // Pinned as it is it stays as it is.
+    expect(shown(solo({ pins: spots }))).toEqual(shown(first));
+    for (const [i, spot] of spots.entries()) {
+      if (i % runs(3, 1) !== 1 % runs(3, 1)) continue;
+      const pins = spots.filter((s) => s !== spot);
+      const place = { start: spot.start, end: first.parts[i]!.lastBar };
+      const most = phrases.length;
+      const offered = alternatives(task({ pins, exclude: [spot], most }), place);
+      if (!offered.ok) throw new Error(offered.problems[0]?.message);
+      expect(offered.value.map((a) => a.index)).not.toContain(spot.index);
+      const next = solo({ pins, exclude: [spot], most });
+      const there = next.parts.find((p) => p.firstBar === spot.start + 1);
+      if (there !== undefined) expect(offered.value[0]?.index).toBe(there.index);
+      const others = (s: Solo) =>
+        shown(s).filter((x) => pins.some((p) => x.startsWith(`${p.start + 1} `)));
+      expect(others(next)).toEqual(others(first));
+    }
+  });
+
+  it('lays what was put there alone, leaves bars empty on purpose, and names a pin that cannot stand', () => {
+    const form = layForm(standardForm('blues')!, parseKey('E')!.tonic);
+    if (!form.ok) throw new Error('blues');
+    const propose = (options: SoloOptions) =>
+      proposeSolos({ form: form.value, phrases, options }, frame);
+    const [two] = phrases.flatMap((p, i) =>
+      p.bars.length === 2 && p.bars.every((b) => b.meter.beats === 4) && isLine(p) ? [i] : [],
+    );
+    const alone = propose({ fill: false, pins: [{ start: 4, index: two! }] });
+    if (!alone.ok) throw new Error(alone.problems[0]?.message);
+    expect(alone.value[0]!.parts.map((p) => [p.firstBar, p.lastBar, p.pinned])).toEqual([
+      [5, 6, true],
+    ]);
+    expect(alone.value[0]!.empty.length).toBe(10);
+    expect(faultsOf(alone.value[0]!.phrase)).toEqual([]);
+
+    const rests = propose({ pins: [3, 4, 5].map((start) => ({ start, index: null })) });
+    if (!rests.ok) throw new Error(rests.problems[0]?.message);
+    const free = rests.value[0]!.empty.filter((e) => e.why.includes('on purpose'));
+    expect(free.map((e) => e.bar)).toEqual([4, 5, 6]);
+
+    const message = (options: SoloOptions) => {
+      const made = propose(options);
+      return made.ok ? null : made.problems[0]!.message;
+    };
+    expect(message({ pins: [{ start: 11, index: two! }] })).toMatch(/at bar 12: it has 2 bars/u);
+    const both = [4, 5].map((start) => ({ start, index: two! }));
+    expect(message({ pins: both })).toMatch(/would both stand on bar 6$/u);
+    const other = phrases.findIndex((p) => p.bars[0]!.meter.beatType === 8);
+    expect(message({ pins: [{ start: 0, index: other }] })).toMatch(
+      /it is in 12\/8 and the form in/u,
+    );
   });
 
   it('says what is missing where nothing fits', () => {

@@ -293,17 +293,3 @@ const UNSAID = { chosen: [], say: () => [], beyond: [] };
 
 /** Other octaves that are tried on the neck, each with the ways of the hand. */
 const MOST_OTHERS = 5;
-
-/**
- * What joined moves make of the pitches, without a place on the neck: enough to weigh thousands of
- * moves before one is made. Strings and frets of the result mean nothing.
- */
-export function pitchesAfter(p: Phrase, requests: readonly MoveRequest[]): Result<Phrase> {
-  let stage = firstStage(p);
-  for (const request of requests) {
-    const next = nextStage(stage, request);
-    if (!next.ok) return next;
-    stage = next.value;
-  }
-  return ok(stage.now);
-}

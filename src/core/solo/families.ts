@@ -4,47 +4,63 @@ import type { Meter, Phrase } from '../phrase/types';
 import { type Chord, shapeOf, tonesOf } from '../theory/chord-model';
 import { chordSpans, spanAt } from '../understand/owner';
 
-/** What a phrase hears in a chord: chords of one family take the same phrases (common practice). */
-export type Family = 'dominant' | 'major' | 'minor' | 'diminished' | 'none';
+/**
+ * What a phrase hears in a chord: chords of one family take the same phrases (common practice). One
+ * letter each: 7 dominant, M major, m minor, o diminished, - none.
+ */
+export type Family = '7' | 'M' | 'm' | 'o' | '-';
 
 export function familyOf(chord: LaneChord): Family {
-  if (chord === null) return 'none';
+  if (chord === null) return '-';
   const { third, fifth, seventh } = shapeOf(tonesOf(chord));
-  if (third === 'minor') return fifth === -1 ? 'diminished' : 'minor';
-  if (third === 'major' || third === 'none') return seventh === -1 ? 'dominant' : 'major';
-  return seventh === -1 ? 'dominant' : 'none';
+  if (third === 'minor') return fifth === -1 ? 'o' : 'm';
+  if (third === 'major' || third === 'none') return seventh === -1 ? '7' : 'M';
+  return seventh === -1 ? '7' : '-';
 }
 
+const known = new WeakMap<Phrase, string>();
+
 /** The family under every beat of the full bars of a phrase; by its key where it has no lane. */
-export function familiesOfPhrase(p: Phrase): readonly Family[] {
+export function familiesOfPhrase(p: Phrase): string {
+  const found = known.get(p);
+  if (found !== undefined) return found;
   const spans = chordSpans(p);
-  const byKey = ({ major: 'major', minor: 'minor', blues: 'dominant' } as const)[p.key.mode];
-  return barSpans(p)
+  const byKey = ({ major: 'M', minor: 'm', blues: '7' } as const)[p.key.mode];
+  const families = barSpans(p)
     .filter((b) => b.number > 0)
     .flatMap(({ bar, start }) =>
       beatsOf(bar.meter).map((at) => {
         const span = spanAt(spans, start + at);
         return span === null ? byKey : familyOf(span.chord);
       }),
-    );
+    )
+    .join('');
+  known.set(p, families);
+  return families;
 }
 
 /** The family under every beat of bars whose chords share their beats. */
-export function familiesOfBars(
-  bars: readonly (readonly LaneChord[])[],
-  meter: Meter,
-): readonly Family[] {
+export function familiesOfBars(bars: readonly (readonly LaneChord[])[], meter: Meter): string {
   const families = new Map<Chord, Family>();
   const of = (c: LaneChord) => {
-    if (c === null) return 'none';
-    const known = families.get(c) ?? familyOf(c);
-    families.set(c, known);
-    return known;
+    if (c === null) return '-';
+    const family = families.get(c) ?? familyOf(c);
+    families.set(c, family);
+    return family;
   };
-  return bars.flatMap((chords) => {
-    const beats = beatsOf(meter);
-    return beats.map((_, i) => of(chords[Math.floor((i * chords.length) / beats.length)] ?? null));
-  });
+  const beats = beatsOf(meter);
+  return bars
+    .flatMap((chords) =>
+      beats.map((_, i) => of(chords[Math.floor((i * chords.length) / beats.length)] ?? null)),
+    )
+    .join('');
+}
+
+/** Share of the beats that have the same family. */
+export function alike(a: string, b: string): number {
+  let same = 0;
+  for (let i = 0; i < a.length; i++) if (a[i] === b[i]) same++;
+  return a.length === 0 ? 0 : same / a.length;
 }
 
 function beatsOf(meter: Meter): readonly number[] {

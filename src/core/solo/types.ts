@@ -15,7 +15,26 @@ export interface SoloOptions {
   readonly most?: number;
   /** Phrases weighed for each bar; default 40. */
   readonly pool?: number;
+  /** What stays where it was put; no two on one bar. */
+  readonly pins?: readonly Pin[];
+  /** What is not wanted at a bar. */
+  readonly exclude?: readonly Spot[];
+  /** False: nothing stands in it but what is pinned. */
+  readonly fill?: boolean;
 }
+
+/** A phrase at a bar. */
+export interface Spot {
+  /** Bar from 0 in which it begins; its pickup reaches into the bar before. */
+  readonly start: number;
+  /** Place in the list of phrases. */
+  readonly index: number;
+}
+
+/** A phrase that stays at its bar, in an octave where one is named; or a bar that stays empty. */
+export type Pin =
+  | (Spot & { readonly octaves?: number })
+  | { readonly start: number; readonly index: null };
 
 /** A phrase as it could stand at a bar of the form. Ticks count from the first beat of bar 1. */
 export interface Candidate {
@@ -39,9 +58,11 @@ export interface SoloPart {
   /** Bars as musicians count them, the pickup not counted. */
   readonly firstBar: number;
   readonly lastBar: number;
-  /** The phrase it was made of. */
+  /** The phrase it was made of, and its place in the list. */
   readonly phrase: Phrase;
+  readonly index: number;
   readonly octaves: number;
+  readonly pinned: boolean;
   readonly report: MoveReport;
   /** Parts of a sentence. */
   readonly why: readonly string[];

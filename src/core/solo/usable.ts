@@ -1,39 +1,87 @@
 import type { LaidForm } from '../form/lay';
 import type { Phrase } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
+import { phrasePins } from './pins';
 import type { SoloOptions } from './types';
 
 /** Longer phrases are solos themselves. */
 const MOST_BARS = 4;
 
+/** Fewer are no phrase. */
+const FEWEST_NOTES = 3;
+
+/** What of a phrase is looked at for every form; found once. */
+interface Traits {
+  readonly meter: string;
+  readonly sameMeter: boolean;
+  readonly repeats: boolean;
+  readonly pitched: number;
+  readonly line: boolean;
+  readonly neck: string;
+}
+
+const known = new WeakMap<Phrase, Traits>();
+
+function traitsOf(p: Phrase): Traits {
+  const found = known.get(p);
+  if (found !== undefined) return found;
+  const meters = p.bars.map(({ meter }) => `${meter.beats}/${meter.beatType}`);
+  const { tuning, capo, frets, clef } = p.instrument;
+  const traits = {
+    meter: meters[0]!,
+    sameMeter: meters.every((m) => m === meters[0]),
+    repeats: p.bars.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending),
+    pitched: notesOf(p).filter(({ note }) => note.kind === 'pitched').length,
+    line: isLine(p),
+    neck: JSON.stringify([tuning, capo, frets, clef]),
+  };
+  known.set(p, traits);
+  return traits;
+}
+
 /**
  * Which phrases can stand in a solo over a form: in its metre, up to four bars without repeats, with
- * a line of three notes at least (chords where they are asked for), for the instrument that most of them are for.
+ * a line of three notes at least (chords where they are asked for), for the instrument of what is
+ * pinned, else for the one that most of them are for.
  * @returns Their places in the list.
  */
 export function usablePhrases(
   phrases: readonly Phrase[],
-  { form, bars }: LaidForm,
-  { level, chords }: SoloOptions,
+  form: LaidForm,
+  options: SoloOptions,
 ): readonly number[] {
-  const meter = `${form.meter.beats}/${form.meter.beatType}`;
+  const { level, chords } = options;
   const fits = phrases.flatMap((p, i) => {
-    const { length } = p.bars;
-    if (length > Math.min(MOST_BARS, bars.length)) return [];
-    if (p.bars.some((b) => `${b.meter.beats}/${b.meter.beatType}` !== meter)) return [];
-    if (p.bars.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending)) return [];
+    if (p.bars.length > Math.min(MOST_BARS, form.bars.length)) return [];
+    if (whyNotInForm(p, form) !== null) return [];
     if (level !== undefined && p.meta.level !== undefined && p.meta.level > level) return [];
-    if (notesOf(p).filter(({ note }) => note.kind === 'pitched').length < 3) return [];
-    if (chords !== true && !isLine(p)) return [];
+    if (traitsOf(p).pitched < FEWEST_NOTES) return [];
+    if (chords !== true && !traitsOf(p).line) return [];
     return [i];
   });
+  const [pin] = phrasePins(options);
+  const neck = pin === undefined ? usualNeck(phrases, fits) : neckOf(phrases[pin.index]!);
+  return fits.filter((i) => neckOf(phrases[i]!) === neck);
+}
+
+function usualNeck(phrases: readonly Phrase[], fits: readonly number[]): string | undefined {
   const count = new Map<string, number>();
   for (const i of fits) {
     const of = neckOf(phrases[i]!);
     count.set(of, (count.get(of) ?? 0) + 1);
   }
   const [usual] = [...count].sort((a, b) => b[1] - a[1])[0] ?? [];
-  return fits.filter((i) => neckOf(phrases[i]!) === usual);
+  return usual;
+}
+
+/** Why a phrase can stand nowhere in a form, as part of a sentence; null where it can. */
+export function whyNotInForm(p: Phrase, { form }: LaidForm): string | null {
+  const traits = traitsOf(p);
+  const meter = `${form.meter.beats}/${form.meter.beatType}`;
+  if (!traits.sameMeter) return 'it changes its metre';
+  if (traits.meter !== meter) return `it is in ${traits.meter} and the form in ${meter}`;
+  if (traits.repeats) return 'it has repeats';
+  return traits.pitched === 0 ? 'it has no notes with pitch' : null;
 }
 
 /** More of its moments than this are chords, strums or dead strokes in what accompanies (*ours*). */
@@ -49,8 +97,8 @@ export function isLine(p: Phrase): boolean {
 }
 
 /** What must be the same for two phrases to be played on one neck. */
-function neckOf({ instrument: i }: Phrase): string {
-  return JSON.stringify([i.tuning, i.capo, i.frets, i.clef]);
+export function neckOf(p: Phrase): string {
+  return traitsOf(p).neck;
 }
 
 /** Why there is nothing to choose from, for a person. */

@@ -14,90 +14,162 @@ export interface WayTask {
   readonly score: (before: number | null, next: number) => number;
   /** What it counts to leave the last bar empty, on the scale of the scores. */
   readonly rest: number;
+  /** Bars that may stay empty between two stretches, and before the end; default 1. */
+  readonly mostRest?: number;
+  /** Bars from 0 that stay empty on purpose: they do not count among those. */
+  readonly resting?: ReadonlySet<number>;
+  /** Bars from 0 that are not passed over: a stretch begins there. */
+  readonly begins?: ReadonlySet<number>;
+}
+
+export interface WayWish {
+  /** Which stretches may be taken; all where absent. Shares count the others as well. */
+  readonly allowed?: (stretch: number) => boolean;
   /** Numbers from 0 up to 1, to draw a way in proportion to its likelihood; null for the best. */
   readonly draw: (() => number) | null;
 }
 
-/** Bars that may stay empty between two phrases. */
-const MOST_REST = 1;
-
-/** What can follow, with the logarithm of its share times the bars it covers; −1 is the end. */
-interface Choice {
-  readonly next: number;
-  readonly worth: number;
+/** What can follow, each with the logarithm of its share times the bars it covers; −1 is the end. */
+interface Choices {
+  readonly next: readonly number[];
+  readonly worth: Float64Array;
 }
+
+/** How many bars may stay empty between two phrases where nobody says. */
+const USUAL_REST = 1;
 
 /**
- * The best way through a form from its first bar to its last, exactly: a shortest path over all
- * stretches. Each choice counts as the logarithm of its share among all that could be chosen there,
- * times the bars that it covers, so that few long phrases are not better than many short ones only
- * because there are fewer joins.
- * @returns The places of the chosen stretches in order, or null where no way leads through.
+ * Ways through a form from its first bar to its last: shortest paths over all stretches, exactly. Each
+ * choice counts as the logarithm of its share among all that could be chosen there, times the bars
+ * that it covers, so that few long phrases are not better than many short ones only because there
+ * are fewer joins. What is not allowed keeps its share: the best of what is left is what would be the
+ * best of all ways that have the given places, and how well one leads to a given place counts.
  */
-export function findWay(task: WayTask): readonly number[] | null {
-  const byStart = new Map<number, number[]>();
-  for (const [i, s] of task.stretches.entries()) {
-    const list = byStart.get(s.start) ?? [];
-    list.push(i);
-    byStart.set(s.start, list);
+export class Ways {
+  private readonly byStart = new Map<number, number[]>();
+  private readonly known = new Map<number | null, Choices>();
+  /** Whatever ends last is settled first. */
+  private readonly order: readonly number[];
+  private readonly barred: readonly boolean[];
+
+  constructor(private readonly task: WayTask) {
+    const { stretches, resting, begins } = task;
+    for (const [i, s] of stretches.entries()) {
+      const list = this.byStart.get(s.start) ?? [];
+      list.push(i);
+      this.byStart.set(s.start, list);
+    }
+    this.order = stretches
+      .map((_, i) => i)
+      .sort((a, b) => stretches[b]!.start - stretches[a]!.start);
+    this.barred = stretches.map(({ start, end }) => {
+      for (let bar = start; bar < end; bar++) {
+        if (resting?.has(bar) || (bar > start && begins?.has(bar))) return true;
+      }
+      return false;
+    });
   }
-  const choices = new Map<number | null, readonly Choice[]>();
-  const choicesOf = (from: number | null) => {
-    const known = choices.get(from) ?? choicesAfter(task, byStart, from);
-    choices.set(from, known);
-    return known;
-  };
-  // Whatever ends last is settled first.
-  const ahead = new Map<number, number>();
-  const order = task.stretches.map((_, i) => i);
-  order.sort((a, b) => task.stretches[b]!.start - task.stretches[a]!.start);
-  const total = (c: Choice) => c.worth + (c.next < 0 ? 0 : (ahead.get(c.next) ?? -Infinity));
-  for (const i of order) {
-    const all = choicesOf(i).map(total);
-    ahead.set(i, task.draw === null ? Math.max(-Infinity, ...all) : logSum(all));
+
+  /** @returns The places of the chosen stretches in order, or null where no way leads through. */
+  find({ allowed, draw }: WayWish): readonly number[] | null {
+    const open = this.openTo(allowed);
+    const ahead = this.ahead(open, draw === null ? most : logSum);
+    const way: number[] = [];
+    for (let at: number | null = null; ; ) {
+      const choices = this.after(at);
+      const all = totals(choices, open, ahead);
+      const pick = draw === null ? best(all) : drawn(all, draw());
+      const chosen = choices.next[pick];
+      if (chosen === undefined) return null;
+      if (chosen < 0) return way;
+      way.push(chosen);
+      at = chosen;
+    }
   }
-  const way: number[] = [];
-  for (let at: number | null = null; ; ) {
-    const list = choicesOf(at);
-    const all = list.map(total);
-    const pick = task.draw === null ? best(all) : drawn(all, task.draw());
-    const chosen = list[pick];
-    if (chosen === undefined) return null;
-    if (chosen.next < 0) return way;
-    way.push(chosen.next);
-    at = chosen.next;
+
+  /**
+   * For every stretch the worth of the best of all ways that have it; −Infinity where none has. What
+   * could stand in one place while the others are given is ranked by it.
+   */
+  through(allowed?: (stretch: number) => boolean): Float64Array {
+    const open = this.openTo(allowed);
+    const ahead = this.ahead(open, most);
+    const before = new Float64Array(open.length).fill(-Infinity);
+    const lead = (from: number | null, sofar: number) => {
+      const { next, worth } = this.after(from);
+      for (const [k, to] of next.entries()) {
+        if (to >= 0 && sofar + worth[k]! > before[to]!) before[to] = sofar + worth[k]!;
+      }
+    };
+    lead(null, 0);
+    for (const i of [...this.order].reverse()) {
+      if (open[i] && before[i]! > -Infinity) lead(i, before[i]!);
+    }
+    return before.map((b, i) => (open[i] ? b + ahead[i]! : -Infinity));
+  }
+
+  private openTo(allowed: ((stretch: number) => boolean) | undefined): readonly boolean[] {
+    return this.barred.map((b, i) => !b && (allowed?.(i) ?? true));
+  }
+
+  /** What every stretch leads to: the best of its ways, or all of them together. */
+  private ahead(open: readonly boolean[], of: (totals: Float64Array) => number): Float64Array {
+    const ahead = new Float64Array(open.length).fill(-Infinity);
+    for (const i of this.order) if (open[i]) ahead[i] = of(totals(this.after(i), open, ahead));
+    return ahead;
+  }
+
+  private after(from: number | null): Choices {
+    const found = this.known.get(from) ?? this.choicesAfter(from);
+    this.known.set(from, found);
+    return found;
+  }
+
+  private choicesAfter(from: number | null): Choices {
+    const { bars, stretches, score, rest, resting, begins } = this.task;
+    const at = from === null ? 0 : stretches[from]!.end;
+    if (at >= bars) return { next: [-1], worth: new Float64Array(1) };
+    const next: number[] = [];
+    const scores: number[] = [];
+    let left = this.task.mostRest ?? USUAL_REST;
+    let start = at;
+    for (; start < bars; start++) {
+      for (const i of this.byStart.get(start) ?? []) {
+        const value = score(from, i);
+        if (value === -Infinity) continue;
+        next.push(i);
+        scores.push(value);
+      }
+      if (begins?.has(start)) break;
+      if (!resting?.has(start) && left-- === 0) break;
+    }
+    if (from !== null && start >= bars) {
+      next.push(-1);
+      scores.push(rest);
+    }
+    const shares = logShares(scores);
+    const worth = shares.map((s, k) => {
+      const to = next[k]!;
+      return s * ((to < 0 ? bars : stretches[to]!.end) - at);
+    });
+    return { next, worth };
   }
 }
 
-function choicesAfter(
-  task: WayTask,
-  byStart: ReadonlyMap<number, readonly number[]>,
-  from: number | null,
-): readonly Choice[] {
-  const at = from === null ? 0 : task.stretches[from]!.end;
-  if (at >= task.bars) return [{ next: -1, worth: 0 }];
-  const next: number[] = [];
-  const scores: number[] = [];
-  for (let start = at; start <= at + MOST_REST; start++) {
-    for (const i of byStart.get(start) ?? []) {
-      const score = task.score(from, i);
-      if (score === -Infinity) continue;
-      next.push(i);
-      scores.push(score);
-    }
-  }
-  if (from !== null && at + MOST_REST >= task.bars) {
-    next.push(-1);
-    scores.push(task.rest);
-  }
-  const shares = logShares(scores);
-  return next.map((n, i) => {
-    const end = n < 0 ? task.bars : task.stretches[n]!.end;
-    return { next: n, worth: shares[i]! * (end - at) };
+function totals({ next, worth }: Choices, open: readonly boolean[], ahead: Float64Array) {
+  return worth.map((w, k) => {
+    const to = next[k]!;
+    return to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
   });
 }
 
-function best(values: readonly number[]): number {
+function most(values: Float64Array): number {
+  let top = -Infinity;
+  for (const v of values) if (v > top) top = v;
+  return top;
+}
+
+function best(values: Float64Array): number {
   let at = -1;
   for (const [i, v] of values.entries()) {
     if (v > -Infinity && (at < 0 || v > values[at]!)) at = i;
@@ -105,7 +177,7 @@ function best(values: readonly number[]): number {
   return at;
 }
 
-function drawn(logs: readonly number[], at: number): number {
+function drawn(logs: Float64Array, at: number): number {
   const all = logSum(logs);
   if (all === -Infinity) return -1;
   let left = at;

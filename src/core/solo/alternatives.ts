@@ -1,0 +1,71 @@
+import { joinWords } from '../joins/words';
+import type { Phrase } from '../phrase/types';
+import { ok, type Result } from '../result';
+import { seekerOf, whyAfter } from './propose';
+import { featuresOf } from './scores';
+import type { SoloTask } from './types';
+
+/** What could stand in a place, the best first. */
+export interface Alternative {
+  readonly index: number;
+  readonly phrase: Phrase;
+  /** Bars from 0. */
+  readonly start: number;
+  readonly end: number;
+  readonly octaves: number;
+  /** As it would be played there. */
+  readonly moved: Phrase;
+  /** Parts of a sentence. */
+  readonly why: readonly string[];
+}
+
+/** Bars from 0, the end not included. */
+export interface Place {
+  readonly start: number;
+  readonly end: number;
+}
+
+const USUAL_COUNT = 6;
+
+/**
+ * What could stand in a place while everything that is pinned stays: each phrase once, in its best
+ * octave, by the best way through the form that has it there. What is shorter than the place leaves
+ * room behind it.
+ * @param place Nothing may be pinned there.
+ * @returns At most `count`, all of them playable; or why there is none.
+ */
+export function alternatives(
+  task: SoloTask,
+  place: Place,
+  count = USUAL_COUNT,
+): Result<readonly Alternative[]> {
+  const found = seekerOf(task);
+  if (!found.ok) return found;
+  const seeker = found.value;
+  const ranked = seeker
+    .ranked()
+    .filter(({ candidate: c }) => c.start === place.start && c.end <= place.end);
+  const seen = new Set<number>();
+  const all: Alternative[] = [];
+  for (const { candidate } of ranked) {
+    if (all.length >= count) break;
+    if (seen.has(candidate.index)) continue;
+    const chosen = seeker.chosen(candidate);
+    if (!chosen.ok) continue;
+    seen.add(candidate.index);
+    const { before, after } = seeker.pinnedAround(candidate);
+    const leads =
+      after === null ? [] : joinWords(featuresOf(candidate, after.candidate)).slice(0, 1);
+    const { index, start, end, octaves } = candidate;
+    all.push({
+      index,
+      phrase: task.phrases[index]!,
+      start,
+      end,
+      octaves,
+      moved: chosen.value.phrase,
+      why: [...whyAfter(before, chosen.value), ...leads.map((w) => `what follows ${w}`)],
+    });
+  }
+  return ok(all);
+}

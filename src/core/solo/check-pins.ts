@@ -1,0 +1,55 @@
+import type { LaidForm } from '../form/lay';
+import type { Phrase } from '../phrase/types';
+import type { Problem } from '../result';
+import { barsOfPin, type PhrasePin, phrasePins } from './pins';
+import type { Pin, SoloTask } from './types';
+import { neckOf, whyNotInForm } from './usable';
+
+/** What is wrong with pins, each with its bar, before anything is moved. */
+export function pinProblems({ form, phrases, options }: SoloTask): readonly Problem[] {
+  const problems: Problem[] = [];
+  const by = new Map<number, string>();
+  const [first] = phrasePins(options);
+  for (const pin of options.pins ?? []) {
+    const name = pin.index === null ? 'the rest' : `“${phrases[pin.index]!.meta.title}”`;
+    const why = whyNotAt(pin, form, phrases, first);
+    if (why !== null) {
+      problems.push({
+        message: `${name} cannot stand at bar ${pin.start + 1}: ${why}`,
+        bar: pin.start + 1,
+      });
+      continue;
+    }
+    const [from, to] = barsOfPin(pin, phrases);
+    for (let bar = from; bar < to; bar++) {
+      const other = by.get(bar);
+      if (other !== undefined) {
+        const message = `${other} and ${name} would both stand on bar ${bar + 1}`;
+        problems.push({ message, fix: 'Take one of them away.', bar: bar + 1 });
+        break;
+      }
+      by.set(bar, name);
+    }
+  }
+  return problems;
+}
+
+function whyNotAt(
+  pin: Pin,
+  form: LaidForm,
+  phrases: readonly Phrase[],
+  first: PhrasePin | undefined,
+): string | null {
+  const { length } = form.bars;
+  if (pin.start < 0 || pin.start >= length) return `the form has ${length} bars`;
+  if (pin.index === null) return null;
+  const phrase = phrases[pin.index]!;
+  const no = whyNotInForm(phrase, form);
+  if (no !== null) return no;
+  if (pin.start + phrase.bars.length > length) {
+    return `it has ${phrase.bars.length} bars and would end behind the form, which has ${length}`;
+  }
+  return first !== undefined && neckOf(phrase) !== neckOf(phrases[first.index]!)
+    ? `it is for another instrument or tuning than “${phrases[first.index]!.meta.title}”`
+    : null;
+}

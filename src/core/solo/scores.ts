@@ -1,0 +1,57 @@
+import { joinFeatures, joinScore } from '../joins/join';
+import type { JoinFeatures } from '../joins/weights';
+import type { Ticks } from '../phrase/types';
+import type { Sketched } from './candidates';
+
+/** A join of two phrases taken at random, on the scale of `joinScore`: what an empty bar counts. */
+export const RANDOM_JOIN = 0.8;
+
+/** What keeping every role counts, on the same scale. */
+const SUITS = 2;
+
+/** Half a beat is the shortest rest in real solos; longer than four beats are rare (5% and 90%). */
+const SHORTEST_REST = 0.5;
+const LONG_REST = 4;
+
+/** What a phrase counts that begins before the last has ended, where both were put there. */
+const CUTS = 2;
+
+/** How well candidates follow each other; each join is reckoned once. */
+export class Scores {
+  private readonly known = new Map<Sketched | null, Map<Sketched, number>>();
+
+  /**
+   * @param beat Of the form's metre.
+   * @param pinned What may also follow itself, and what ends after it begins.
+   */
+  constructor(
+    private readonly beat: Ticks,
+    private readonly pinned: ReadonlySet<Sketched>,
+  ) {}
+
+  of(before: Sketched | null, next: Sketched): number {
+    const row = this.known.get(before) ?? new Map<Sketched, number>();
+    this.known.set(before, row);
+    const known = row.get(next);
+    if (known !== undefined) return known;
+    const score = this.reckon(before, next);
+    row.set(next, score);
+    return score;
+  }
+
+  private reckon(before: Sketched | null, next: Sketched): number {
+    const suits = SUITS * next.suits;
+    // A solo begins where its phrase lies by itself.
+    if (before === null) return suits - Math.abs(next.octaves);
+    const beats = (next.from - before.until) / this.beat;
+    const put = this.pinned.has(before) && this.pinned.has(next);
+    if (!put && (beats < 0 || before.index === next.index)) return Number.NEGATIVE_INFINITY;
+    const rest = 0.5 * Math.max(0, beats - LONG_REST) + (beats < SHORTEST_REST ? 0.5 : 0);
+    const cuts = beats < 0 ? CUTS : 0;
+    return joinScore(featuresOf(before, next)) + suits - rest - cuts;
+  }
+}
+
+export function featuresOf(before: Sketched, next: Sketched): JoinFeatures {
+  return joinFeatures(before.sketch, next.sketch, 12 * (next.octaves - before.octaves));
+}

@@ -1,0 +1,218 @@
+import { dice } from '../backing/dice';
+import { movePhraseOn } from '../move/move';
+import type { Moved } from '../move/request';
+import { beatTicks } from '../phrase/time';
+import { fail, ok, type Result } from '../result';
+import type { Laid } from './assemble';
+import { candidatesFor, candidatesOfPin, Placer, type Sketched } from './candidates';
+import { lineOf } from './line';
+import { phrasePins } from './pins';
+import { RANDOM_JOIN, Scores } from './scores';
+import type { SoloTask } from './types';
+import { Ways } from './way';
+
+/** How often a way is sought again before what is left stays empty. */
+const MOST_TRIES = 200;
+
+/** A phrase that was moved and fingered where it stands. */
+export interface Chosen extends Laid {
+  readonly candidate: Sketched;
+  readonly moved: Moved;
+  readonly pinned: boolean;
+}
+
+/** Finds ways through one form with one list of phrases and one set of pins. */
+export class Seeker {
+  /** Pins are the last ones. */
+  readonly all: readonly Sketched[];
+  readonly scores: Scores;
+  private readonly pinned = new Set<Sketched>();
+  /** Pins by their bars. */
+  private readonly pinAt = new Map<number, readonly Sketched[]>();
+  private readonly resting: ReadonlySet<number>;
+  private readonly made = new Map<Sketched, Result<Chosen>>();
+  private readonly most: number;
+  private readonly ways = new Map<number, Ways>();
+
+  private constructor(
+    private readonly task: SoloTask,
+    usable: readonly number[],
+    base: readonly Sketched[],
+    pins: readonly (readonly Sketched[])[],
+  ) {
+    const { form, options } = task;
+    for (const pin of pins) {
+      for (const c of pin) this.pinned.add(c);
+      this.pinAt.set(pin[0]!.start, pin);
+    }
+    // A pin that is a candidate as well is one stretch, not two.
+    const isPin = (c: Sketched) => this.pinAt.get(c.start)?.some((p) => p.index === c.index);
+    this.all = [...base.filter((c) => !isPin(c)), ...pins.flat()];
+    this.scores = new Scores(beatTicks(form.form.meter), this.pinned);
+    this.resting = new Set(
+      (options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])),
+    );
+    const few = Math.ceil(form.bars.length / 2 / Math.max(1, usable.length));
+    this.most = options.most ?? Math.max(1, few);
+  }
+
+  /** @returns Or which pin cannot stand where it is. */
+  static of(task: SoloTask, usable: readonly number[]): Result<Seeker> {
+    const placer = new Placer(task.form);
+    const pins: (readonly Sketched[])[] = [];
+    for (const pin of phrasePins(task.options)) {
+      const found = candidatesOfPin(task, pin, placer);
+      if (!found.ok) return found;
+      pins.push(found.value);
+    }
+    const base = task.options.fill === false ? [] : candidatesFor(task, usable, placer);
+    return ok(new Seeker(task, usable, base, pins));
+  }
+
+  /**
+   * A way whose phrases can all be played and stand no more often than asked: the best, or one drawn
+   * by a seed. Where none leaves at most a bar empty between two phrases, one that leaves more.
+   * @returns Null where nothing can stand anywhere; or why a pin cannot be played.
+   */
+  seek(seed: number | null): Result<readonly Chosen[] | null> {
+    const usual = this.seekWith(seed, 1);
+    if (!usual.ok || usual.value !== null) return usual;
+    return this.seekWith(seed, this.task.form.bars.length);
+  }
+
+  private seekWith(seed: number | null, mostRest: number): Result<readonly Chosen[] | null> {
+    const ways = this.waysWith(mostRest);
+    const open = this.all.map((c) => this.mayStand(c));
+    for (let t = 0; t < MOST_TRIES; t++) {
+      let throws = 0;
+      const way = ways.find({
+        allowed: (i) => open[i]!,
+        draw: seed === null ? null : () => dice(seed, 'way', throws++),
+      });
+      if (way === null) return ok(null);
+      const out = this.unfit(way);
+      if (out === null) return ok(way.map((i) => this.played(this.all[i]!)));
+      this.all.forEach((c, i) => {
+        if (out(c, i)) open[i] = false;
+      });
+      const lost = this.lostPin(open);
+      if (lost !== null) return lost;
+    }
+    return ok(null);
+  }
+
+  /** All that may stand, by the best way that has it, the best first. */
+  ranked(): readonly { readonly candidate: Sketched; readonly worth: number }[] {
+    const of = (mostRest: number) => {
+      const worths = this.waysWith(mostRest).through((i) => this.mayStand(this.all[i]!));
+      return this.all
+        .map((candidate, i) => ({ candidate, worth: worths[i]! }))
+        .filter(({ worth }) => worth > -Infinity)
+        .sort((a, b) => b.worth - a.worth);
+    };
+    const usual = of(1);
+    return usual.length > 0 ? usual : of(this.task.form.bars.length);
+  }
+
+  /** What is pinned next to a place, on either side. */
+  pinnedAround({ start, end }: Sketched): { before: Chosen | null; after: Chosen | null } {
+    const pins = [...this.pinAt.values()].map((p) => p[0]!);
+    const before = pins.filter((p) => p.end <= start).sort((a, b) => b.end - a.end)[0];
+    const after = pins.filter((p) => p.start >= end).sort((a, b) => a.start - b.start)[0];
+    const chosen = (c: Sketched | undefined) => {
+      const made = c === undefined ? null : this.chosen(c);
+      return made?.ok ? made.value : null;
+    };
+    return { before: chosen(before), after: chosen(after) };
+  }
+
+  private waysWith(mostRest: number): Ways {
+    const found =
+      this.ways.get(mostRest) ??
+      new Ways({
+        bars: this.task.form.bars.length,
+        stretches: this.all,
+        score: (a, b) => this.scores.of(a === null ? null : this.all[a]!, this.all[b]!),
+        rest: RANDOM_JOIN,
+        mostRest,
+        resting: this.resting,
+        begins: new Set(this.pinAt.keys()),
+      });
+    this.ways.set(mostRest, found);
+    return found;
+  }
+
+  /** Where a pin stands nothing else begins, and what is not wanted does not. */
+  private mayStand(c: Sketched): boolean {
+    if (this.pinned.has(c)) return true;
+    if (this.pinAt.has(c.start)) return false;
+    const { exclude = [] } = this.task.options;
+    return !exclude.some((e) => e.start === c.start && e.index === c.index);
+  }
+
+  /** What must go before the way is sought again; null where all is well. */
+  private unfit(way: readonly number[]): ((c: Sketched, i: number) => boolean) | null {
+    for (const i of way) {
+      if (!this.chosen(this.all[i]!).ok) return (_, other) => other === i;
+    }
+    const seen = new Map<number, number>();
+    // What is pinned stays, so it counts first.
+    const pinsFirst = [...way].sort((a, b) => this.isPin(b) - this.isPin(a) || a - b);
+    for (const i of pinsFirst) {
+      const { index, start } = this.all[i]!;
+      const n = (seen.get(index) ?? 0) + 1;
+      if (n > this.most && this.isPin(i) === 0) {
+        return (c) => c.index === index && c.start === start && !this.pinned.has(c);
+      }
+      seen.set(index, n);
+    }
+    return null;
+  }
+
+  private isPin(i: number): 0 | 1 {
+    return this.pinned.has(this.all[i]!) ? 1 : 0;
+  }
+
+  private lostPin(open: readonly boolean[]): Result<never> | null {
+    const left = new Set(this.all.filter((_, i) => open[i]));
+    for (const [start, pin] of this.pinAt) {
+      if (pin.some((c) => left.has(c))) continue;
+      const why = this.chosen(pin[0]!);
+      const name = `“${this.task.phrases[pin[0]!.index]!.meta.title}”`;
+      const reason = why.ok ? 'it cannot be played there' : why.problems[0]!.message;
+      return fail({
+        message: `${name} cannot stand at bar ${start + 1}: ${reason}`,
+        bar: start + 1,
+      });
+    }
+    return null;
+  }
+
+  private played(c: Sketched): Chosen {
+    const chosen = this.chosen(c);
+    if (!chosen.ok) throw new RangeError(chosen.problems[0]!.message);
+    return chosen.value;
+  }
+
+  /** A candidate on the neck; each is made once. */
+  chosen(candidate: Sketched): Result<Chosen> {
+    const found = this.made.get(candidate) ?? this.make(candidate);
+    this.made.set(candidate, found);
+    return found;
+  }
+
+  private make(candidate: Sketched): Result<Chosen> {
+    const moved = movePhraseOn(this.task.phrases[candidate.index]!, candidate.requests);
+    if (!moved.ok) return moved;
+    const { phrase, report } = moved.value;
+    const [broken] = report.unplayable;
+    if (broken !== undefined) return fail({ message: broken });
+    const pinned = this.pinned.has(candidate);
+    const first = lineOf(phrase)[0];
+    // What was put there stays in whatever octave the hand finds it.
+    if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
+      return fail({ message: 'it lands in another octave' });
+    }
+    return ok({ candidate, phrase, moved: moved.value, pinned });
+  }
+}
