@@ -1,14 +1,19 @@
-import { type Mix, PART_NAMES, type StringPart } from '../../core/sound/parts';
+import { type Mix, PART_NAMES, type Parts, type StringPart } from '../../core/sound/parts';
 import type { Seconds } from '../../core/sound/types';
 import { AHEAD as LIMITER_AHEAD } from '../dsp/limiter';
 import { type StringPartName, type Strings, type ToStrings, WORKLET } from '../worklet/messages';
 import url from '../worklet/processor?worker&url';
+import type { Sink } from './sink';
 
 /** Without anything to play for so long, the sound card may rest. Milliseconds. */
 const RESTS_AFTER = 20_000;
+/** Everything is sent to the strings so long before it sounds. */
+const LEAD: Seconds = 0.04;
+/** A note by itself is wanted at once: it is late anyway if the page was. */
+const STRIKE_LEAD: Seconds = 0.005;
 
 /** The audio context and the worklet in it: made once, with the first thing that is played. */
-export class Output {
+export class Output implements Sink {
   private opening: Promise<void> | null = null;
   private open: { readonly context: AudioContext; readonly node: AudioWorkletNode } | null = null;
   private readonly strung = new Map<StringPartName, Strings>();
@@ -39,8 +44,40 @@ export class Output {
     this.resting = setTimeout(() => void this.open?.context.suspend(), RESTS_AFTER);
   }
 
+  play(parts: Parts, start: Seconds): void {
+    const origin = Math.round(start * this.rate());
+    const { phrase, backing, click } = parts;
+    if (phrase !== null) this.playStrings('phrase', phrase, origin);
+    this.send({ kind: 'play', part: 'click', sounds: click, origin });
+    if (backing === null) return;
+    if (backing.bass !== null) this.playStrings('bass', backing.bass, origin);
+    if (backing.comping !== null) this.playStrings('comping', backing.comping, origin);
+    this.send({ kind: 'play', part: 'drums', sounds: backing.drums, origin });
+  }
+
+  strike(part: StringPart, as: 'phrase' | 'comping'): void {
+    this.playStrings(as, part, Math.round((this.now() + STRIKE_LEAD) * this.rate()));
+    this.rest();
+  }
+
+  stop(): void {
+    this.send({ kind: 'stop' });
+  }
+
+  level(mix: Mix): void {
+    if (!this.isAwake()) return;
+    for (const part of PART_NAMES) {
+      if (this.mix?.[part] !== mix[part]) this.send({ kind: 'level', part, level: mix[part] });
+    }
+    this.mix = mix;
+  }
+
+  soonest(): Seconds {
+    return this.now() + LEAD;
+  }
+
   /** Strings of a part; those that are strung already go on sounding. */
-  string(part: StringPartName, { instrument, tone }: Strings): void {
+  private string(part: StringPartName, { instrument, tone }: Strings): void {
     const now = this.strung.get(part);
     if (now?.tone === tone && sameStrings(now.instrument, instrument)) return;
     this.strung.set(part, { instrument, tone });
@@ -48,25 +85,17 @@ export class Output {
   }
 
   /** What a part of strings plays; it is strung first where it is not. */
-  playStrings(part: StringPartName, wished: StringPart, origin: number): void {
+  private playStrings(part: StringPartName, wished: StringPart, origin: number): void {
     this.string(part, wished);
     this.send({ kind: 'play', part, sounds: wished.sounds, origin });
   }
 
-  /** The levels of the parts. */
-  level(mix: Mix): void {
-    for (const part of PART_NAMES) {
-      if (this.mix?.[part] !== mix[part]) this.send({ kind: 'level', part, level: mix[part] });
-    }
-    this.mix = mix;
-  }
-
-  send(message: ToStrings): void {
+  private send(message: ToStrings): void {
     this.open?.node.port.postMessage(message);
   }
 
   /** Samples a second. */
-  rate(): number {
+  private rate(): number {
     return this.open?.context.sampleRate ?? 48_000;
   }
 

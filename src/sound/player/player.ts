@@ -1,12 +1,12 @@
 import type { NoteId } from '../../core/phrase/types';
 import type { Course } from '../../core/practice/course';
 import type { Step } from '../../core/practice/types';
-import { type Mix, type StringPart, USUAL_MIX } from '../../core/sound/parts';
+import { type Mix, type Parts, type StringPart, USUAL_MIX } from '../../core/sound/parts';
 import { type ToneName, toneOf } from '../../core/sound/tone';
 import type { Seconds } from '../../core/sound/types';
-
 import { createMediaKeys } from './media-keys';
 import { Output } from './output';
+import type { Sink } from './sink';
 
 /** What is to be heard. */
 export interface PlayRequest {
@@ -47,12 +47,10 @@ export interface Player {
   readonly strike: (part: StringPart, as: 'phrase' | 'comping') => Promise<void>;
   /** The levels of the parts, from now on. */
   readonly level: (mix: Mix) => void;
+  /** What it is heard through from now on; this device where it is null. What is played ends. */
+  readonly through: (sink: Sink | null) => void;
 }
 
-/** Everything is sent to the strings so long before it sounds. */
-const LEAD: Seconds = 0.04;
-/** A note by itself is wanted at once: it is late anyway if the page was. */
-const STRIKE_LEAD: Seconds = 0.005;
 /** What comes next is sent so long before it begins, so that a busy or a hidden page makes no gap. */
 const AHEAD: Seconds = 2.5;
 /** A hidden page draws nothing and still sends what comes next. Milliseconds. */
@@ -78,7 +76,8 @@ const endOf = (p: Placed) => p.start + p.step.length;
 
 export function createPlayer(): Player {
   const listeners = new Set<() => void>();
-  const output = new Output();
+  const device = new Output();
+  let output: Sink = device;
   let state: PlayerState = 'silent';
   let running: Running | null = null;
   let last: PlayRequest | null = null;
@@ -101,20 +100,26 @@ export function createPlayer(): Player {
   };
 
   const send = (request: PlayRequest, { step: s, start }: Placed, from: Seconds) => {
-    const origin = Math.round(start * output.rate());
     const begun = <T extends { readonly onset: Seconds }>(list: readonly T[]) =>
       from === 0 ? list : list.filter((x) => x.onset >= from - 0.001);
-    const strings = (part: 'phrase' | 'bass' | 'comping', own: StringPart | null) => {
-      if (own !== null) output.playStrings(part, { ...own, sounds: begun(own.sounds) }, origin);
-    };
+    const strings = (own: StringPart | null) =>
+      own === null ? null : { ...own, sounds: begun(own.sounds) };
     const { phrase } = s.take;
     const tone = request.tone ?? toneOf(phrase);
-    if (s.heard) strings('phrase', { instrument: phrase.instrument, tone, sounds: s.sounds });
-    output.send({ kind: 'play', part: 'click', sounds: begun(s.clicks), origin });
-    if (s.backing === null) return;
-    strings('bass', s.backing.bass);
-    strings('comping', s.backing.comping);
-    output.send({ kind: 'play', part: 'drums', sounds: begun(s.backing.drums), origin });
+    const parts: Parts = {
+      phrase: s.heard ? { instrument: phrase.instrument, tone, sounds: begun(s.sounds) } : null,
+      click: begun(s.clicks),
+      backing:
+        s.backing === null
+          ? null
+          : {
+              bass: strings(s.backing.bass),
+              comping: strings(s.backing.comping),
+              drums: begun(s.backing.drums),
+            },
+      length: s.length,
+    };
+    output.play(parts, start);
   };
 
   /** Sends what begins soon. */
@@ -181,7 +186,7 @@ export function createPlayer(): Player {
   };
 
   const stop = () => {
-    output.send({ kind: 'stop' });
+    output.stop();
     silence();
   };
 
@@ -206,7 +211,7 @@ export function createPlayer(): Player {
     const { course, at } = request;
     const first = at === undefined ? course.first : course.at(at.round, at.speed);
     const from = at === undefined ? 0 : Math.max(0, at.ticks - first.from) * first.secondsPerTick;
-    const placed = { step: first, start: output.now() + LEAD - from };
+    const placed = { step: first, start: output.soonest() - from };
     running = { request, placed: [placed], complete: false, good: false };
     output.level(mix);
     send(request, placed, from);
@@ -241,13 +246,15 @@ export function createPlayer(): Player {
       if (!output.isAwake()) await output.wake();
       if (state !== 'silent') return;
       output.level(mix);
-      const origin = Math.round((output.now() + STRIKE_LEAD) * output.rate());
-      output.playStrings(as, part, origin);
-      output.rest();
+      output.strike(part, as);
     },
     level(wished) {
       mix = wished;
-      if (output.isAwake()) output.level(mix);
+      output.level(mix);
+    },
+    through(sink) {
+      stop();
+      output = sink ?? device;
     },
   };
 }

@@ -7,6 +7,7 @@ import { Choice } from '../export/choice';
 import { TONE_WORDS } from '../export/sound-fields';
 import { STOPS_HIDDEN } from './listening';
 import './listen.css';
+import { MidiNote } from './midi-fields';
 import type { UsePlayer } from './use-player';
 import { useSpaceBar } from './use-space-bar';
 
@@ -96,6 +97,7 @@ export function ListenBar(props: {
         <span>Over and over</span>
       </label>
       {more}
+      <MidiNote />
       {listening.loop && (
         <p className="quiet listen-care">
           Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a

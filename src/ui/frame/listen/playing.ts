@@ -31,6 +31,8 @@ export const playing = onDemand('What plays', async () => {
   document.addEventListener('visibilitychange', () => {
     if (document.hidden && keptChoice(STOPS_HIDDEN, false)) player.stop();
   });
+  // An instrument that is connected would go on sounding without the page.
+  window.addEventListener('pagehide', () => player.stop());
   return {
     ...player,
     courseOf,

@@ -1,6 +1,7 @@
 import type { Phrase } from '../../../core/phrase/types';
 import type { Stretch } from '../../../core/practice/types';
 import { PART_NAMES } from '../../../core/sound/parts';
+import { MidiFields } from '../../frame/listen/midi-fields';
 import { type UsePlayer, useStep } from '../../frame/listen/use-player';
 import { MixerFields } from './mixer-fields';
 import { PracticeFields, Row } from './practice-fields';
@@ -70,6 +71,9 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
             mix={listening.mix}
             onChange={(mix) => set({ mix })}
           />
+        </Row>
+        <Row name="Heard">
+          <MidiFields />
         </Row>
         <Row name="Tuning">
           <TunerFields phrase={phrase} player={player} />
