@@ -11,6 +11,7 @@ const CORE = [
   'form',
   'joins',
   'vary',
+  'ease',
   'sound',
   'backing',
   'practice',

@@ -78,6 +78,8 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly count: number;
       readonly parts: boolean;
       readonly keepFirst: boolean;
+      /** What is hard, and easier ways, instead of places. */
+      readonly easier: boolean;
       readonly json: boolean;
     }
   | { readonly name: 'shapes'; readonly shapes: ShapesOptions }
@@ -116,6 +118,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'count', takes: 'value' },
     { name: 'parts', takes: 'nothing' },
     { name: 'keep-first', takes: 'nothing' },
+    { name: 'easier', takes: 'nothing' },
     { name: 'json', takes: 'nothing' },
   ],
   neck: [HELP, ...READ, ...NECK],
@@ -257,14 +260,16 @@ function readNamed(
       if (!count.ok) return count;
       const parts = flags.values.has('parts');
       const keepFirst = flags.values.has('keep-first');
-      if (parts && keepFirst) {
+      const easier = flags.values.has('easier');
+      const ways = ['parts', 'keep-first', 'easier'].filter((f) => flags.values.has(f));
+      if (ways.length > 1) {
         return fail({
-          message: '--parts and --keep-first do not go together',
+          message: `--${ways[0]} and --${ways[1]} do not go together`,
           fix: 'Leave one of them out.',
         });
       }
       const json = flags.values.has('json');
-      return ok({ name, files, count: count.value ?? 3, parts, keepFirst, json });
+      return ok({ name, files, count: count.value ?? 3, parts, keepFirst, easier, json });
     }
     case 'neck': {
       const neck = readNeckOptions(flags);

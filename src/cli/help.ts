@@ -14,7 +14,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                octave or beat
   degreewise vary FILE... --how NAME[,NAME...] [-o OUT]
                                                the same phrase played another way
-  degreewise positions FILE... [--count N] [--parts] [--json]
+  degreewise positions FILE... [--count N] [--parts] [--easier] [--json]
                                                the best places for a phrase on the neck
   degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]
                                                the shapes of a chord on the neck
@@ -196,15 +196,18 @@ leaves the machine.
   --json              everything as data: each note as it was played, in seconds and cents, beside
                       what it is written as
 ${OUTPUT}`,
-  positions: `degreewise positions FILE... [--count N] [--parts] [--keep-first] [--json]
+  positions: `degreewise positions FILE... [--count N] [--parts] [--keep-first] [--easier] [--json]
 
 Prints the phrase at the places of the neck where it lies best, each in another area, with what
-makes it hard there. Pinned notes keep their strings.
+makes it hard there. Pinned notes keep their strings. With --easier it stays where it is: what is
+hard in it and why, and easier ways, each with what it keeps and what it changes.
 
 ${READ}  --count N           how many areas to look for, 3 when absent
   --parts             a phrase of more than six bars part by part, about four bars each
   --keep-first        the first note stays where it is
-  --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] };
+  --easier            what is hard and what would be easier, in five steps of difficulty
+  --json              list them: { "positions": [ ... ] }, with --parts { "parts": [ ... ] },
+                      with --easier { "step", "hard": [ ... ], "elsewhere": [ ... ] };
                       for several phrases a list, each with its "file" and "title"
 `,
   shapes: `degreewise shapes CHORD... [--tuning NAME] [--strings 2,3] [--near FRET] [--json]

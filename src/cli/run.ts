@@ -7,6 +7,7 @@ import { catchPhrases } from './commands/catch';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
 import { type CutOptions, cutSource, writeCut } from './commands/cut';
+import { easierText, type ListedPlayability, listEasier, printEasier } from './commands/easier';
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
 import { writeLesson } from './commands/lesson';
@@ -81,6 +82,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return catchPhrases(shell, command, plan);
     }
     case 'positions':
+      if (command.easier) return easier(shell, command);
       if (command.json) return listAllPositions(shell, command);
       return eachSource(shell, command.files, (s, first) =>
         printPositions(shell, s, command, first),
@@ -227,6 +229,20 @@ async function listFiles(shell: Shell, files: readonly string[]): Promise<void> 
     if (s.library) single = false;
   });
   if (all.length > 0 || !single) shell.print(listText(all, single));
+}
+
+async function easier(
+  shell: Shell,
+  { files, json }: { readonly files: readonly string[]; readonly json: boolean },
+): Promise<void> {
+  if (!json) return eachSource(shell, files, (s, first) => printEasier(shell, s, first));
+  const all: ListedPlayability[] = [];
+  let single = files.length === 1;
+  await eachSource(shell, files, (s) => {
+    all.push(...listEasier(shell, s));
+    if (s.library) single = false;
+  });
+  if (all.length > 0 || !single) shell.print(easierText(all, single));
 }
 
 async function listAllPositions(

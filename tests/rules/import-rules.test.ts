@@ -34,6 +34,7 @@ describe('import rules', () => {
       expect.arrayContaining([
         'cli-never-imports-ui < imports-ui.ts',
         'core-backing-imports-earlier-rooms < imports-library.ts',
+        'core-ease-imports-earlier-rooms < imports-sound.ts',
         'core-edit-imports-no-library < imports-library.ts',
         'core-form-imports-earlier-rooms < imports-library.ts',
         'core-heard-imports-earlier-rooms < imports-library.ts',

@@ -60,10 +60,13 @@ interface Gathered extends CostReason {
   readonly noteIds: NoteId[];
 }
 
-type Reason = Pick<CostReason, 'part' | 'cost' | 'what'>;
+export type Reason = Pick<CostReason, 'part' | 'cost' | 'what'>;
 
-/** What one moment costs, part by part. */
-function reasonsAt(
+/**
+ * Why one moment costs what it does, part by part.
+ * @param next Where the hand has to be after the phrase, for its last moment.
+ */
+export function reasonsAt(
   problem: FingeringProblem,
   m: MomentCost,
   next: number | undefined,

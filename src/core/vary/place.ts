@@ -70,7 +70,8 @@ function keyOf(v: Violation): string {
   return `${v.rule}:${[...v.noteIds].sort().join(',')}`;
 }
 
-function keepsFrame(a: Phrase, b: Phrase): boolean {
+/** Whether what every variation keeps is kept: chords, key, instrument, tempo. */
+export function keepsFrame(a: Phrase, b: Phrase): boolean {
   const frame = (p: Phrase) => JSON.stringify([p.chords, p.key, p.instrument, p.tempo, p.pickup]);
   return frame(a) === frame(b);
 }
@@ -110,7 +111,8 @@ function* fingered(before: Phrase, draft: Draft & { kind: 'notes' }): Generator<
   }
 }
 
-function placesIn(p: Phrase): ReadonlyMap<NoteId, Place> {
+/** Where everything of a phrase lies, by note id and grace key. */
+export function placesIn(p: Phrase): ReadonlyMap<NoteId, Place> {
   const places = new Map<NoteId, Place>();
   for (const v of p.voices) {
     for (const e of v.events) {
@@ -124,7 +126,7 @@ function placesIn(p: Phrase): ReadonlyMap<NoteId, Place> {
 }
 
 /** A finger that was named for a place that is left does not go along. */
-function withoutStaleFingers(before: Phrase, after: Phrase): Phrase {
+export function withoutStaleFingers(before: Phrase, after: Phrase): Phrase {
   const places = placesIn(before);
   return mapNotes(after, ({ note }) => {
     if (note.kind === 'dead' || note.finger === undefined || note.finger === 'T') return note;

@@ -384,6 +384,26 @@ describe('positions', () => {
     const text = await degreewise(['positions', 'l.json', '--parts'], { files });
     expect(text.out).toMatch(/bars 5 to 8: 3 positions, the easiest first/u);
   });
+
+  it('says with --easier what is hard where it lies, and what would be easier', async () => {
+    const p = build('q 3/5 2/5 1/1 3/7', { key: 'C', chords: 'Am7', meta: { level: 2 } });
+    const files = { 'l.json': encodePhrase(p) };
+    const { out } = await degreewise(['positions', 'l.json', '--easier'], { files });
+    expect(out).toMatch(
+      /: 5 of 5 for the hands, very hard; level 2 set by its teacher\n\nBar 1, /u,
+    );
+    expect(out).toMatch(
+      /^ {2}- F on string 2 fret 6, not string 1 fret 1 \(every pitch and role/mu,
+    );
+    const listed = await degreewise(['positions', 'l.json', '--easier', '--json'], { files });
+    const { step, level, hard } = JSON.parse(listed.out);
+    expect([step, level]).toEqual([5, 2]);
+    const [way] = hard[0].easier;
+    expect(way.effort.after).toBeLessThan(way.effort.before);
+    expect(way.notes.map((n: { string: number }) => n.string)).toEqual([3, 2, 2, 3]);
+    const both = await degreewise(['positions', 'l.json', '--easier', '--parts'], { files });
+    expect(both.err).toContain('--parts and --easier do not go together');
+  });
 });
 
 describe('what people type wrong', () => {
