@@ -1,13 +1,17 @@
 import { childOf, childTitle } from '../../core/move/child';
-import { formatWithout } from '../../core/move/goal';
+import { formatWithout, type Goal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
-import type { Adaptation, Moved, MoveRequest } from '../../core/move/request';
-import { spread } from '../../core/move/several';
+import type { Moved, MoveRequest } from '../../core/move/request';
+import { spread, whichOf } from '../../core/move/several';
 import { type WayOut, waysOut } from '../../core/move/ways-out';
-import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
-import { CHANGE_MARK, changedNotes, writeMoveReport } from '../../io/text/move-report';
+import {
+  CHANGE_MARK,
+  changedNotes,
+  lossesOfMove,
+  writeMoveReport,
+} from '../../io/text/move-report';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import type { Source } from '../input';
 import { type MoveOptions, requestsOf } from '../move-flags';
@@ -36,16 +40,20 @@ export async function moveSource(
   const problems: Problem[] = [];
   source.phrases.forEach((p, i) => {
     for (const moved of moveEach(shell, p, options)) {
+      const { which } = moved;
       if (!moved.ok) {
         const name = source.library ? `phrase ${i + 1} ('${p.meta.title}'), ` : '';
-        problems.push(...moved.problems.map((x) => ({ ...x, message: name + x.message })));
+        const head = name + (which === '' ? '' : `${which}: `);
+        problems.push(...moved.problems.map((x) => ({ ...x, message: head + x.message })));
       } else if (plan === null) {
         if (!first || results.length > 0) shell.print('\n');
+        if (which !== '') shell.print(`Moved ${which}\n\n`);
         shell.print(pageOf(shell, p, moved.value));
         shell.print(waysOutText(p, moved.value));
         results.push(moved.value.phrase);
       } else {
-        shell.remark(shortReport(source.path, p, moved.value));
+        const path = which === '' ? source.path : `${source.path}, ${which}`;
+        shell.remark(shortReport(path, p, moved.value));
         results.push(moved.value.phrase);
       }
     }
@@ -80,25 +88,35 @@ function optionOf(out: WayOut): string {
   }
 }
 
+/** One of the results, with the words that tell it from the others; empty where it is the only one. */
+type OneOf<T> = Result<T> & { readonly which: string };
+
 /** Every result that the options ask of a phrase, a phrase of its own each, or why there is none. */
-function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly Result<Asked>[] {
+function moveEach(shell: Shell, p: Phrase, options: MoveOptions): readonly OneOf<Asked>[] {
   const lists = spread(options.goals, p.key);
-  if (!lists.ok) return [lists];
-  return lists.value.map((goals): Result<Asked> => {
-    const requests = requestsOf(options, goals, p.key);
-    if (!requests.ok) return requests;
-    const moved = movePhraseOn(p, requests.value);
-    if (!moved.ok) return moved;
-    const { phrase, report } = moved.value;
-    const title = childTitle(
-      p,
-      phrase,
-      requests.value.map((r) => r.to),
-    );
-    const now = shell.io.now().toISOString();
-    const child = childOf(p, phrase, { id: shell.io.newId(), now, title });
-    return ok({ phrase: child, report, requests: requests.value });
-  });
+  if (!lists.ok) return [{ ...lists, which: '' }];
+  return lists.value.map((goals) => ({
+    ...moveTo(shell, p, options, goals),
+    which: whichOf(goals, lists.value),
+  }));
+}
+
+function moveTo(
+  shell: Shell,
+  p: Phrase,
+  options: MoveOptions,
+  goals: readonly Goal[],
+): Result<Asked> {
+  const requests = requestsOf(options, goals, p.key);
+  if (!requests.ok) return requests;
+  const moved = movePhraseOn(p, requests.value);
+  if (!moved.ok) return moved;
+  const { phrase, report } = moved.value;
+  const to = requests.value.map((r) => r.to);
+  const title = childTitle(p, phrase, to);
+  const now = shell.io.now().toISOString();
+  const child = childOf(p, phrase, { id: shell.io.newId(), now, title });
+  return ok({ phrase: child, report, requests: requests.value });
 }
 
 function pageOf(shell: Shell, before: Phrase, { phrase, report }: Moved): string {
@@ -120,15 +138,7 @@ function pageOf(shell: Shell, before: Phrase, { phrase, report }: Moved): string
 
 /** What a person must know even where the result goes to a file: what could not be kept. */
 function shortReport(path: string, p: Phrase, { report }: Moved): string {
-  const lost = (a: Adaptation) => a.fallback;
-  const lines = [
-    ...report.general.filter(lost).map((a) => `${a.text} (${a.rule})`),
-    ...report.notes.flatMap((n) => {
-      const at = positionOf(p, n.onset);
-      const place = `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${n.after.string}`;
-      return n.adaptations.filter(lost).map((a) => `${place}: ${a.text} (${a.rule})`);
-    }),
-    ...report.unplayable.map((u) => `not playable as it stands: ${u}`),
-  ];
-  return lines.map((l) => `${path}: ${l}\n`).join('');
+  return lossesOfMove(p, report)
+    .map((l) => `${path}: ${l}\n`)
+    .join('');
 }

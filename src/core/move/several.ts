@@ -46,6 +46,20 @@ function choicesOf(goal: Goal, key: Key): readonly Goal[] {
   return text.split(',').map((t) => ({ kind, text: t.trim() }));
 }
 
+/**
+ * Which of several results is meant, in words that follow 'moved': `over IV7 in Eb`; empty where there
+ * is only one.
+ * @param goals The moves of one of the results of `spread`.
+ * @param all The moves of all of them.
+ */
+export function whichOf(goals: readonly Goal[], all: readonly (readonly Goal[])[]): string {
+  const differs = (g: Goal, i: number) => all.some((other) => other[i]?.text !== g.text);
+  return goals
+    .filter(differs)
+    .map((g) => `${g.kind === 'chord' ? 'over' : 'in'} ${g.text}`)
+    .join(' ');
+}
+
 /** The eleven other keys of a mode, each a fourth above the one before. */
 export function otherKeys(key: Key): readonly Key[] {
   const fourths = (k: Key) => mod(5 * (chromaOf(k.tonic) - chromaOf(key.tonic)), 12);

@@ -45,6 +45,24 @@ function sameOrNull(a: Degree | null, b: Degree | null): boolean {
 }
 
 /**
+ * What could not be kept as it was asked, a line each with the rule's number, for where there is no
+ * room for the report.
+ * @param before The phrase before the move.
+ */
+export function lossesOfMove(before: Phrase, report: MoveReport): readonly string[] {
+  const lost = (a: Adaptation) => a.fallback;
+  return [
+    ...report.general.filter(lost).map((a) => `${a.text} (${a.rule})`),
+    ...report.notes.flatMap((n) => {
+      const at = positionOf(before, n.onset);
+      const place = `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${n.after.string}`;
+      return n.adaptations.filter(lost).map((a) => `${place}: ${a.text} (${a.rule})`);
+    }),
+    ...report.unplayable.map((u) => `not playable as it stands: ${u}`),
+  ];
+}
+
+/**
  * The report of a move in plain words (M13): how far each segment went, a line for every note with
  * its old and new pitch, degree, string and fret, what was adapted with the rule's number, what
  * could not be kept, and what is suggested.

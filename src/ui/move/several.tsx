@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { childTitle } from '../../core/move/child';
 import type { Goal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
+import type { MoveReport } from '../../core/move/request';
 import { ALL_KEYS, spread } from '../../core/move/several';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
@@ -9,8 +10,10 @@ import type { Key } from '../../core/theory/key';
 import { type App, useApp } from '../frame/app-context';
 import { childOf, keepAllAsNew } from '../frame/keep-as-new';
 import { quickChords } from '../shared/destinations';
-import { count, problemText } from '../shared/words';
+import { capital, count, problemText } from '../shared/words';
 import type { MoveForm } from './move-form';
+import { goalInWords } from './move-words';
+import { reportInWords } from './report-words';
 import { requestsOf } from './run-move';
 
 /**
@@ -26,11 +29,13 @@ export function Several(props: {
   const { phrase, here, form } = props;
   const app = useApp();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [remarks, setRemarks] = useState<readonly string[]>([]);
   const chords = useMemo(() => quickChords(here).slice(0, 3), [here]);
   const keep = async (goal: Goal) => {
     const made = children(app, phrase, form, goal);
     setProblems(made.ok ? [] : made.problems);
-    if (made.ok) await keepAllAsNew(app, made.value);
+    setRemarks(made.ok ? made.value.remarks : []);
+    if (made.ok) await keepAllAsNew(app, made.value.phrases);
   };
   const names = chords.map((c) => c.label);
   const list = chords.map((c) => c.text).join(', ');
@@ -55,8 +60,24 @@ export function Several(props: {
           {problems.map(problemText).join(' ')}
         </p>
       )}
+      {remarks.length === 0 ? null : (
+        <div role="status">
+          <p>Not everywhere as it was asked:</p>
+          <ul className="remarks">
+            {remarks.map((text) => (
+              <li key={text}>{text}</li>
+            ))}
+          </ul>
+        </div>
+      )}
     </section>
   );
+}
+
+/** New phrases, and what could not be kept as it was asked, each with where that is. */
+interface Made {
+  readonly phrases: readonly Phrase[];
+  readonly remarks: readonly string[];
 }
 
 /** A new phrase for each destination, or every reason why one cannot be; none is left out silently. */
@@ -65,12 +86,13 @@ export function children(
   phrase: Phrase,
   form: MoveForm,
   goal: Goal,
-): Result<readonly Phrase[]> {
+): Result<Made> {
   const key = keyAfter(phrase, form);
   if (!key.ok) return key;
   const lists = spread([goal], key.value);
   if (!lists.ok) return lists;
-  const made: Phrase[] = [];
+  const phrases: Phrase[] = [];
+  const remarks: string[] = [];
   const problems: Problem[] = [];
   for (const [only] of lists.value) {
     if (only === undefined) continue;
@@ -79,15 +101,30 @@ export function children(
     const steps = [...done, { goal: only, adapt: form.adapt, ...how }];
     const requests = requestsOf(phrase, steps, form);
     const moved = requests.ok ? movePhraseOn(phrase, requests.value) : requests;
+    const where = capital(goalInWords({ ...phrase, key: key.value }, only));
     if (!moved.ok || !requests.ok) {
-      problems.push(...(moved.ok ? [] : moved.problems));
+      if (moved.ok) continue;
+      problems.push(...moved.problems.map((x) => ({ ...x, message: `${where}: ${x.message}` })));
       continue;
     }
     const to = requests.value.map((r) => r.to);
     const title = childTitle(phrase, moved.value.phrase, to);
-    made.push(childOf(app, phrase, moved.value.phrase, title));
+    phrases.push(childOf(app, phrase, moved.value.phrase, title));
+    remarks.push(...lostIn(moved.value.phrase, moved.value.report).map((l) => `${where}: ${l}`));
   }
-  return problems.length === 0 ? ok(made) : { ok: false, problems };
+  return problems.length === 0 ? ok({ phrases, remarks }) : { ok: false, problems };
+}
+
+/** What could not be kept in one of them, in sentences. */
+function lostIn(after: Phrase, report: MoveReport): readonly string[] {
+  const words = reportInWords(after, report);
+  return [
+    ...words.general.flatMap((g) => (g.lost ? [g.text] : [])),
+    ...words.notes.flatMap((n) =>
+      n.reasons.flatMap((r) => (r.lost ? [`${n.place}. ${r.text}`] : [])),
+    ),
+    ...words.unplayable,
+  ];
 }
 
 /** The key that the moves that go before lead to. */

@@ -302,6 +302,23 @@ describe('move', () => {
     expect(without.out).toContain('without the vibrato, as was asked');
   });
 
+  it('says for which of several it is that a wish could not be kept', async () => {
+    const files = { 'v.quick': new TextEncoder().encode('[F] {F7} q 6:1~ 4:1 3:2 r') };
+    const args = ['move', 'v.quick', '--key', 'Bb,E'];
+    const written = await degreewise([...args, '-o', 'o/'], { files });
+    expect(written.err).toMatch(/^v\.quick, in E: an octave higher than asked, [^\n]*\n$/u);
+    const shown = await degreewise(args, { files });
+    expect(shown.out.match(/^Moved .*$/gmu)).toEqual(['Moved in Bb', 'Moved in E']);
+    const wrong = await degreewise(['move', 'v.quick', '--chord', 'I7', '--octaves', '3'], {
+      files,
+    });
+    expect(wrong.err).not.toContain('over I7');
+    const several = await degreewise(['move', 'v.quick', '--chord', 'I7,V7', '--octaves', '3'], {
+      files,
+    });
+    expect(several.err).toContain('v.quick: over V7: the moved notes do not fit');
+  });
+
   it('writes several files into a folder in their own formats', async () => {
     const files = { 'b.musicxml': writeMusicXml(PHRASE), 'c.mxl': writeMxl(writeMusicXml(PHRASE)) };
     const args = ['move', 'a.json', 'b.musicxml', 'c.mxl', '--steps', '-2', '-o', 'out'];

@@ -181,11 +181,23 @@ describe('moves join', () => {
     let id = 0;
     const app = { newId: () => `new-${id++}`, now: () => '2026-11-27T00:00:00.000Z' };
     const keys = children(app, phrase, EMPTY_FORM, { kind: 'key', text: 'all' });
-    expect(keys.ok && keys.value.map((p) => p.meta.title)).toEqual(
+    expect(keys.ok && keys.value.phrases.map((p) => p.meta.title)).toEqual(
       'F B♭ E♭ A♭ D♭ F♯ B E A D G'.split(' ').map((k) => `Gate in ${k}`),
     );
     const wrong = children(app, phrase, EMPTY_FORM, { kind: 'chord', text: 'I7, Q' });
-    expect(wrong.ok).toBe(false);
+    expect(wrong.ok ? [] : wrong.problems.map((p) => p.message)).toEqual([
+      expect.stringMatching(/^Over Q: /u),
+    ]);
+  });
+
+  it('says for which of several it is that a wish could not be kept', () => {
+    const app = { newId: () => 'new', now: () => '2026-11-27T00:00:00.000Z' };
+    // B♭, A and so on would lie on the open string, which cannot be shaken.
+    const low = build('q 6/1(vib) 4/1 h 3/2', { key: 'F', chords: 'F7', title: 'Gate' });
+    const made = children(app, low, EMPTY_FORM, { kind: 'key', text: 'Bb, E' });
+    expect(made.ok && made.value.remarks).toEqual([
+      expect.stringMatching(/^In E major: An octave higher than asked, since E with its vibrato/u),
+    ]);
   });
 
   it('makes them from where the moves before have led', () => {
@@ -193,14 +205,16 @@ describe('moves join', () => {
     const app = { newId: () => `new-${id++}`, now: () => '2026-11-27T00:00:00.000Z' };
     const inF = movedOn(form({ kind: 'key', text: 'F' }));
     const places = children(app, phrase, inF, { kind: 'chord', text: 'I7, IV7, V7' });
-    expect(places.ok && places.value.map((p) => [p.meta.title, p.chords[0]!.symbol])).toEqual([
+    expect(
+      places.ok && places.value.phrases.map((p) => [p.meta.title, p.chords[0]!.symbol]),
+    ).toEqual([
       ['Gate over I7 in F', 'F7'],
       ['Gate over IV7 in F', 'Bb7'],
       ['Gate over V7 in F', 'C7'],
     ]);
     // The eleven other keys are those beside the key it has come to.
     const keys = children(app, phrase, inF, { kind: 'key', text: 'all' });
-    const names = keys.ok ? keys.value.map((p) => p.meta.title) : [];
+    const names = keys.ok ? keys.value.phrases.map((p) => p.meta.title) : [];
     expect(names).toHaveLength(11);
     expect(names).toContain('Gate in C');
     expect(names).not.toContain('Gate in F');
