@@ -112,7 +112,12 @@ export function SearchField({ text, choices, problem, instead, onChange, onBegin
         />
       </label>
       {open && (
-        <div className="offers" id={`${id}-list`} role="listbox" aria-label="What can stand here">
+        <div
+          className="find-offers"
+          id={`${id}-list`}
+          role="listbox"
+          aria-label="What can stand here"
+        >
           {offers.map((o, i) => (
             // biome-ignore lint/a11y/useKeyWithClickEvents: the combobox above has the keys.
             // biome-ignore lint/a11y/useFocusableInteractive: focus stays in the combobox.
