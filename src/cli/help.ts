@@ -60,6 +60,8 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --backing FEEL      a band plays along in MIDI and sound, over the chords:
                       ${listOf(BACKING_FEELS)}
   --seed N            another band of the same feel, 0 to 1000000; 1 when absent
+  --comping FILE      with --backing: a rhythm of yours in place of the band's chords, moved
+                      onto every chord with its strokes and techniques
   --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
                       other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
   --apart             each round of --rounds in a file of its own: OUT-01-C.wav, OUT-02-F.wav

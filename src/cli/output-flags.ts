@@ -16,6 +16,8 @@ export interface OutputOptions {
   readonly format?: PublishFormat;
   /** Every round a file of its own. */
   readonly apart: boolean;
+  /** File with a rhythm that the band comps with. */
+  readonly comping?: string;
   /** What was said of how it is to look. */
   readonly look: Partial<Look>;
 }
@@ -33,6 +35,7 @@ export const OUTPUT: readonly Flag[] = [
   { name: 'tone', takes: 'value' },
   { name: 'backing', takes: 'value' },
   { name: 'seed', takes: 'value' },
+  { name: 'comping', takes: 'value' },
   { name: 'rounds', takes: 'value' },
   { name: 'apart', takes: 'nothing' },
   { name: 'bits', takes: 'value' },
@@ -69,7 +72,16 @@ export function readOutput(flags: Flags): Result<OutputOptions | null> {
       message: '--apart goes with --rounds only',
       fix: 'Say which keys or chords, with --rounds.',
     });
-  const given = format.value === undefined ? {} : { format: format.value };
+  const comping = flags.values.get('comping');
+  if (comping !== undefined && look.value.backing === undefined)
+    return fail({
+      message: '--comping goes with --backing only',
+      fix: 'Say how the band plays, with --backing.',
+    });
+  const given = {
+    ...(format.value === undefined ? {} : { format: format.value }),
+    ...(comping === undefined ? {} : { comping }),
+  };
   return ok({ out, force, apart, look: look.value, ...given });
 }
 

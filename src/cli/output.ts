@@ -1,14 +1,14 @@
 import type { Phrase } from '../core/phrase/types';
-import { isTake, takesOf } from '../core/practice/takes';
-import { fail, ok, type Problem, type Result } from '../core/result';
-import { formatKey } from '../core/theory/key';
+import { takesOf } from '../core/practice/takes';
+import { fail, formatProblem, ok, type Problem, type Result } from '../core/result';
 import { stemOf } from '../io/file/formats';
 import type { Thing } from '../io/kinds/kind';
+import { takenApart } from '../publish/apart';
 import { type Content, type Look, type Tools, USUAL_LOOK } from '../publish/format';
 import { formatRow, type PublishFormat, publishFormatOf } from '../publish/formats';
 import { leftOut, libraryBytes } from '../publish/publish';
-import type { Source } from './input';
-import type { Files } from './io';
+import { readSource, type Source } from './input';
+import type { CliIo, Files } from './io';
 import { ENDINGS, type OutputOptions } from './output-flags';
 import type { Shell } from './shell';
 import { count } from './words';
@@ -30,6 +30,35 @@ export type OutputPlan = {
  * @param asRead Whether files in a folder keep their format when none is named.
  */
 export async function planOutput(
+  io: CliIo,
+  inputs: readonly string[],
+  options: OutputOptions,
+  asRead: boolean,
+): Promise<Result<OutputPlan>> {
+  const plan = await planPlace(io.files, inputs, options, asRead);
+  if (!plan.ok || options.comping === undefined) return plan;
+  const comping = await readComping(io, options.comping);
+  if (!comping.ok) return comping;
+  return ok({ ...plan.value, look: { ...plan.value.look, comping: comping.value } });
+}
+
+/** The rhythm that a band is to comp with: the one phrase of a file. */
+async function readComping(io: CliIo, path: string): Promise<Result<Phrase>> {
+  const read = await readSource(io, path);
+  if (!read.ok)
+    return fail({
+      message: `the rhythm '${path}': ${read.problems.map(formatProblem).join('; ')}`,
+    });
+  const [phrase, second] = read.value.phrases;
+  if (phrase === undefined || second !== undefined)
+    return fail({
+      message: `'${path}' holds ${count(read.value.phrases.length, 'phrase')}, and --comping takes one`,
+      fix: 'Name a file with one phrase, whose chords or double stops are the rhythm.',
+    });
+  return ok(phrase);
+}
+
+async function planPlace(
   files: Files,
   inputs: readonly string[],
   options: OutputOptions,
@@ -177,20 +206,12 @@ async function writeFile(
 /** Every round as a file of its own, named by its place and its key or chord; what cannot be played is told. */
 function roundsApart(shell: Shell, f: OutputFile, look: Partial<Look>): readonly OutputFile[] {
   const [phrase] = f.content;
-  const takes = phrase === undefined ? null : takesOf(phrase, look.rounds ?? { kind: 'same' });
-  if (phrase === undefined || takes?.ok !== true) return [];
-  const { count: most, at } = takes.value;
-  const digits = String(most).length;
-  return Array.from({ length: most }, (_, i) => i).flatMap((i): OutputFile[] => {
-    const take = at(i);
-    if (!isTake(take)) {
-      shell.remark(`${f.path}: left out ${take.goal.text}: ${take.why}\n`);
-      return [];
-    }
-    const name = (take.goal?.text ?? formatKey(phrase.key)).replace(/[^\p{L}\p{N}#♭♯]+/gu, '-');
-    const number = String(i + 1).padStart(digits, '0');
-    const path = f.path.replace(/(\.[^./\\]+)$/u, `-${number}-${name}$1`);
-    return [{ ...f, path, content: [take.phrase] }];
+  const apart = phrase === undefined ? null : takenApart(phrase, look.rounds ?? { kind: 'same' });
+  if (apart?.ok !== true) return [];
+  for (const line of apart.value.left) shell.remark(`${f.path}: left out ${line}\n`);
+  return apart.value.takes.map((take) => {
+    const path = f.path.replace(/(\.[^./\\]+)$/u, `-${take.name}$1`);
+    return { ...f, path, content: [take.phrase] };
   });
 }
 

@@ -75,7 +75,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'catch': {
       let plan: OutputPlan | null = null;
       if (command.output !== null) {
-        const planned = await planOutput(shell.io.files, [command.file], command.output, true);
+        const planned = await planOutput(shell.io, [command.file], command.output, true);
         if (!planned.ok) return misuse(shell, planned.problems);
         plan = planned.value;
       }
@@ -94,7 +94,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
         drawNecks(shell, s, command.neck, command.files.length > 1),
       );
     case 'convert': {
-      const plan = await planOutput(shell.io.files, command.files, command.output, false);
+      const plan = await planOutput(shell.io, command.files, command.output, false);
       if (!plan.ok) return misuse(shell, plan.problems);
       return eachSource(shell, command.files, (s) => convertSource(shell, plan.value, s));
     }
@@ -102,7 +102,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       let plan: OutputPlan | null = null;
       remarkOnMove(shell, command.move);
       if (command.output !== null) {
-        const planned = await planOutput(shell.io.files, command.files, command.output, true);
+        const planned = await planOutput(shell.io, command.files, command.output, true);
         if (!planned.ok) return misuse(shell, planned.problems);
         plan = planned.value;
       }
@@ -134,7 +134,7 @@ async function vary(shell: Shell, command: Named<'vary'>): Promise<void> {
   if (command.kind === 'list') return shell.print(listVariations(command.json, shell.width));
   let plan: OutputPlan | null = null;
   if (command.output !== null) {
-    const planned = await planOutput(shell.io.files, command.files, command.output, true);
+    const planned = await planOutput(shell.io, command.files, command.output, true);
     if (!planned.ok) return misuse(shell, planned.problems);
     plan = planned.value;
   }
@@ -148,7 +148,7 @@ async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
   if (form === null) return;
   let plan: OutputPlan | null = null;
   if (command.output !== null) {
-    const planned = await planOutput(shell.io.files, [form.id], command.output, false);
+    const planned = await planOutput(shell.io, [form.id], command.output, false);
     if (!planned.ok) return misuse(shell, planned.problems);
     plan = planned.value;
   }

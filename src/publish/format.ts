@@ -21,6 +21,8 @@ export interface Look {
   readonly backing: 'none' | BackingFeel;
   /** Which band; whole. */
   readonly seed: number;
+  /** What the band comps with in place of its own: a rhythm that is moved onto every chord. */
+  readonly comping: Phrase | null;
   /** The keys or chords that it goes through, once, in one file. */
   readonly rounds: Cycle;
   /** Bits of a sample, in sound. */
@@ -36,6 +38,7 @@ export const USUAL_LOOK: Omit<Look, 'degrees'> = {
   tone: 'own',
   backing: 'none',
   seed: 1,
+  comping: null,
   rounds: { kind: 'same' },
   bits: 16,
 };

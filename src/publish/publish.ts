@@ -56,25 +56,70 @@ export async function publish(
 ): Promise<OutFile> {
   const [only] = phrases;
   if (only === undefined) throw new RangeError('there is nothing to export');
-  const { several, type, writer } = formatRow(format);
+  const { several, type } = formatRow(format);
   const single = phrases.length === 1;
   const stem = single ? fileStem(only.meta.title) : 'phrases';
   const whole = (content: Content) => ({ name: `${stem}.${format}`, type, content });
   if (!single && several === 'library') {
     return whole((await publishLibrary(phrases, (piece) => piece, progress)).parts.join(''));
   }
-  const write = await writer();
+  const named = phrases.map((phrase) => ({ stem: fileStem(phrase.meta.title), phrase }));
+  const written = await writeEach(named, format, look, tools, progress);
+  if (single) return whole(written[0]!);
+  if (several === 'text') return whole(written.join('\n\n'));
+  return packed(named, written, format, stem, progress);
+}
+
+/** A phrase and what its file is called, without the ending. */
+export interface Named {
+  readonly stem: string;
+  readonly phrase: Phrase;
+}
+
+/**
+ * A file for each, in one zip archive.
+ * @param stem Name of the archive, without the ending.
+ * @throws DOMException `AbortError` when it is stopped.
+ */
+export async function publishApart(
+  all: readonly Named[],
+  stem: string,
+  format: PublishFormat,
+  look: Look,
+  tools: Tools,
+  progress: Progress,
+): Promise<OutFile> {
+  const written = await writeEach(all, format, look, tools, progress);
+  return packed(all, written, format, stem, progress);
+}
+
+async function writeEach(
+  all: readonly Named[],
+  format: PublishFormat,
+  look: Look,
+  tools: Tools,
+  progress: Progress,
+): Promise<readonly Content[]> {
+  const write = await formatRow(format).writer();
   const written: Content[] = [];
-  for (const [done, phrase] of phrases.entries()) {
+  for (const [done, { phrase }] of all.entries()) {
     progress.onPhrase(done);
     await pause();
     progress.signal.throwIfAborted();
     written.push(await write(phrase, look, tools));
   }
-  if (single) return whole(written[0]!);
-  if (several === 'text') return whole(written.join('\n\n'));
+  return written;
+}
+
+async function packed(
+  all: readonly Named[],
+  written: readonly Content[],
+  format: PublishFormat,
+  stem: string,
+  progress: Progress,
+): Promise<OutFile> {
   const names = uniqueNames(
-    phrases.map((p) => fileStem(p.meta.title)),
+    all.map((n) => n.stem),
     format,
   );
   return {

@@ -1,7 +1,13 @@
 import type { Phrase } from '../core/phrase/types';
-import { type Round, roundsOf } from '../core/practice/rounds';
+import { type Round, type RoundsOptions, roundsOf } from '../core/practice/rounds';
 import { formatProblem } from '../core/result';
 import type { Look } from './format';
+
+/** Who plays along. */
+function bandOfLook({ backing, seed, comping }: Look): Pick<RoundsOptions, 'band'> {
+  if (backing === 'none') return {};
+  return { band: { feel: backing, seed, ...(comping === null ? {} : { rhythm: comping }) } };
+}
 
 /**
  * What a file of MIDI or sound holds.
@@ -12,7 +18,7 @@ export function roundsOfLook(phrase: Phrase, look: Look): readonly Round[] {
     speed: look.speed / 100,
     swing: look.swing,
     cycle: look.rounds,
-    ...(look.backing === 'none' ? {} : { band: { feel: look.backing, seed: look.seed } }),
+    ...bandOfLook(look),
   });
   if (!made.ok) throw new RangeError(made.problems.map(formatProblem).join('; '));
   return made.value;

@@ -1,8 +1,10 @@
 import { type Phrase, TICKS_PER_QUARTER } from '../phrase/types';
 import type { BackingParts } from '../sound/parts';
 import { type PerformOptions, secondsPerTick } from '../sound/perform';
+import { chordSign } from '../theory/chord';
 import { makeBacking } from './backing';
 import { type FormOptions, formOfPhrase } from './form';
+import { ownRhythm } from './own-rhythm';
 import { performBacking } from './perform-backing';
 import type { BackingOptions } from './types';
 
@@ -13,6 +15,25 @@ export function accompany(p: Phrase, band: BackingOptions, time: AccompanyTime =
   const backing = makeBacking(formOfPhrase(p, time), band);
   const swing = time.swing ?? 'heard';
   return performBacking(backing, { secondsPerTick: secondsPerTick(p.tempo, time.speed), swing });
+}
+
+/**
+ * Over which chords a rhythm of one's own cannot be played, as they are written: there the comping rests. All of
+ * them mean that the band comps by itself.
+ */
+export function whereItRests(
+  p: Phrase,
+  band: BackingOptions & { readonly rhythm: Phrase },
+): { readonly over: readonly string[]; readonly all: boolean } {
+  const { form, swing } = makeBacking(formOfPhrase(p), band);
+  const filled = ownRhythm(form, band.rhythm, swing, secondsPerTick(p.tempo));
+  const plays = new Set(filled.map((f) => f.span));
+  const chords = form.chords.filter((c) => c.chord !== null);
+  const rests = chords.filter((c) => !plays.has(c));
+  return {
+    over: [...new Set(rests.map((c) => chordSign(c.chord!)))],
+    all: rests.length === chords.length,
+  };
 }
 
 /** The feel that goes with a phrase where nobody said (common practice). */

@@ -1,4 +1,5 @@
 import { movePhrase } from '../move/move';
+import { OCTAVE_CHOICES } from '../move/request';
 import { type BarSpan, barSpans, meterTicks } from '../phrase/time';
 import type { Feel, Phrase } from '../phrase/types';
 import { perform, secondsPerTick } from '../sound/perform';
@@ -16,9 +17,15 @@ export interface Filled {
 /** Two sounds of a string this near are joined. */
 const JOINED: Seconds = 0.005;
 
+/** A chord is reached in another octave than the nearest only so near to where the rhythm was written, in semitones. */
+const FURTHEST = 9;
+/** What a semitone away from where it was written counts beside one of motion from chord to chord (ours). */
+const HOME = 0.25;
+
 /**
- * A rhythm phrase over the chords of a form: moved onto each chord with every note's role kept (M2), bar
- * after bar of it over bar after bar of the form, cut where the chord changes. Its pickup is left out.
+ * A rhythm phrase over the chords of a form: moved onto each chord with every note's role kept (M2), each in the
+ * octave that makes the hand and the voices move least from chord to chord; bar after bar of it over bar after bar
+ * of the form, cut where the chord changes. Its pickup is left out.
  * @param swing Of the band, which it plays with.
  * @returns What is filled; a chord onto which it cannot be moved, or a bar of another length, is not.
  */
@@ -28,19 +35,23 @@ export function ownRhythm(
   swing: Feel,
   perTick: number,
 ): readonly Filled[] {
-  const known = new Map<string, readonly BarSounds[] | null>();
-  const barsOver = (chord: Chord) => {
+  const known = new Map<string, readonly Moved[]>();
+  const waysTo = (chord: Chord) => {
     const name = formatChord(chord);
     const had = known.get(name);
     if (had !== undefined) return had;
-    const made = movedBars(rhythm, chord, swing, perTick);
+    const made = waysOf(rhythm, chord, swing, perTick);
     known.set(name, made);
     return made;
   };
   const bars = form.bars.filter((b) => b.number > 0);
-  return form.chords.flatMap((span): Filled[] => {
-    const over = span.chord === null ? null : barsOver(span.chord);
-    if (over === null || over.length === 0) return [];
+  const spans = form.chords.flatMap((span) => {
+    const ways = span.chord === null ? [] : waysTo(span.chord);
+    return ways.length === 0 ? [] : [{ span, ways }];
+  });
+  const led = leastMotion(spans.map((s) => s.ways));
+  return spans.flatMap(({ span }, k): Filled[] => {
+    const over = led[k]!.bars;
     const sounds: Sound[] = [];
     for (const [i, bar] of bars.entries()) {
       if (bar.end <= span.start || bar.start >= span.end) continue;
@@ -52,22 +63,60 @@ export function ownRhythm(
   });
 }
 
+/** The rhythm over a chord, in one octave. */
+interface Moved {
+  readonly bars: readonly BarSounds[];
+  /** How much higher it lies than it was written, in semitones. */
+  readonly height: number;
+}
+
+/** The rhythm over a chord in every octave near where it was written; none where it cannot be played there. */
+function waysOf(rhythm: Phrase, chord: Chord, swing: Feel, perTick: number): readonly Moved[] {
+  const home = meanPitch(barSounds({ ...rhythm, feel: swing }, perTick));
+  const ways = new Map<number, Moved>();
+  for (const octave of OCTAVE_CHOICES) {
+    const moved = movePhrase(rhythm, { to: { kind: 'chord', chord }, octave });
+    if (!moved.ok || moved.value.report.unplayable.length > 0) continue;
+    const bars = barSounds({ ...moved.value.phrase, feel: swing }, perTick);
+    const height = meanPitch(bars) - home;
+    if (bars.length === 0) continue;
+    if (octave !== 'nearest' && ways.size > 0 && Math.abs(height) > FURTHEST) continue;
+    ways.set(Math.round(height), { bars, height });
+  }
+  return [...ways.values()];
+}
+
+/** One way for each chord: the least sum of what it moves, with a pull to where it was written. */
+function leastMotion(all: readonly (readonly Moved[])[]): readonly Moved[] {
+  let best: { readonly cost: number; readonly path: readonly Moved[] }[] = [];
+  all.forEach((ways, i) => {
+    best = ways.map((way) => {
+      const own = HOME * Math.abs(way.height);
+      if (i === 0) return { cost: own, path: [way] };
+      const from = best.map(({ cost, path }) => ({
+        cost: cost + own + Math.abs(way.height - path[i - 1]!.height),
+        path,
+      }));
+      const least = from.reduce((a, b) => (b.cost < a.cost ? b : a));
+      return { cost: least.cost, path: [...least.path, way] };
+    });
+  });
+  return best.length === 0 ? [] : best.reduce((a, b) => (b.cost < a.cost ? b : a)).path;
+}
+
+function meanPitch(bars: readonly BarSounds[]): number {
+  const all = bars.flatMap((b) => b.sounds.map((s) => s.midi));
+  return all.reduce((sum, m) => sum + m, 0) / Math.max(1, all.length);
+}
+
 /** The sounds of one bar of the rhythm; onsets count from its bar line. */
 interface BarSounds {
   readonly span: BarSpan;
   readonly sounds: readonly Sound[];
 }
 
-/** The bars of the rhythm over a chord; null where it cannot be played there. */
-function movedBars(
-  rhythm: Phrase,
-  chord: Chord,
-  swing: Feel,
-  perTick: number,
-): readonly BarSounds[] | null {
-  const moved = movePhrase(rhythm, { to: { kind: 'chord', chord } });
-  if (!moved.ok || moved.value.report.unplayable.length > 0) return null;
-  const phrase: Phrase = { ...moved.value.phrase, feel: swing };
+/** What sounds in each bar of a phrase. */
+function barSounds(phrase: Phrase, perTick: number): readonly BarSounds[] {
   const speed = secondsPerTick(phrase.tempo) / perTick;
   const { sounds } = perform(phrase, { speed, repeats: false });
   return barSpans(phrase)

@@ -1,4 +1,5 @@
 import { type ReactNode, useMemo, useState } from 'react';
+import type { Phrase } from '../../core/phrase/types';
 import type { StoredPhrase } from '../../storage/types';
 import { titleOf } from '../shared/facts';
 import { useApp, useLibrary } from './app-context';
@@ -13,17 +14,24 @@ interface Props {
   readonly onChange: (id: string) => void;
   /** Left out of the list. */
   readonly except?: string;
+  /** Which are listed; all where absent. */
+  readonly which?: (phrase: Phrase) => boolean;
+  /** Words for choosing none, which gives the empty id; where absent one has to be chosen. */
+  readonly none?: string;
 }
 
 /**
  * Every phrase of the library to choose from. The list is made when somebody goes to it, so that a page
  * that has it costs the same in any library.
  */
-export function PhraseSelect({ id, value, onChange, except }: Props): ReactNode {
+export function PhraseSelect({ id, value, onChange, except, which, none }: Props): ReactNode {
   const { store } = useApp();
   const { phrases } = useLibrary();
   const [wanted, setWanted] = useState(false);
-  const listed = useMemo(() => (wanted ? inOrder(phrases, except) : []), [wanted, phrases, except]);
+  const listed = useMemo(
+    () => (wanted ? inOrder(phrases, except, which) : []),
+    [wanted, phrases, except, which],
+  );
   const chosen = value === null ? null : store.phrase(value);
   const open = () => setWanted(true);
   return (
@@ -34,7 +42,11 @@ export function PhraseSelect({ id, value, onChange, except }: Props): ReactNode 
       onPointerDown={open}
       onChange={(e) => onChange(e.target.value)}
     >
-      {value === null && <option value="">Choose a phrase …</option>}
+      {none !== undefined ? (
+        <option value="">{none}</option>
+      ) : (
+        value === null && <option value="">Choose a phrase …</option>
+      )}
       {!wanted && value !== null && (
         <option value={value}>{chosen === null ? 'Gone' : titleOf(chosen.phrase)}</option>
       )}
@@ -50,9 +62,10 @@ export function PhraseSelect({ id, value, onChange, except }: Props): ReactNode 
 function inOrder(
   phrases: readonly StoredPhrase[],
   except: string | undefined,
+  which: Props['which'],
 ): readonly (readonly [id: string, title: string])[] {
   return phrases
-    .filter((p) => p.id !== except)
+    .filter((p) => p.id !== except && (which === undefined || which(p.phrase)))
     .map((p) => [p.id, titleOf(p.phrase)] as const)
     .sort(([, a], [, b]) => ALPHABET.compare(a, b));
 }

@@ -7,9 +7,10 @@ import { build } from '../../support/build';
 import { memoryIo } from '../../support/memory-io';
 
 const LINE = encodePhrase(build('q 3/5 3/7 2/5 2/8', { chords: 'C7', key: 'C', title: 'Slip' }));
+const RHYTHM = encodePhrase(build('q - 3/5+2/5+1/3 - 3/5+2/5+1/3', { chords: 'C', key: 'C' }));
 
 async function convert(...args: string[]) {
-  const io = memoryIo({ files: { 'a.json': LINE } });
+  const io = memoryIo({ files: { 'a.json': LINE, 'rhythm.json': RHYTHM } });
   const code = await run(['convert', 'a.json', ...args], io);
   return { code, out: io.stdout(), err: io.stderr(), disk: io.disk };
 }
@@ -42,6 +43,27 @@ describe('convert --apart', () => {
     expect(lone.err).toContain('--apart goes with --rounds only');
     const idle = await convert('-o', 'x.mid', '--bits', '24');
     expect(idle.err).toContain('--bits means nothing in a .mid file');
+  });
+});
+
+describe('convert --comping', () => {
+  const band = ['-o', 'x.mid', '--backing', 'straight'] as const;
+  it('has the band comp with a rhythm of a file, and says what is wrong with it', async () => {
+    const own = await convert(...band, '--comping', 'rhythm.json');
+    expect(own.code).toBe(0);
+    const tracks = parseMidi(own.disk.get('x.mid')!).tracks;
+    const comping = tracks.find((t) =>
+      t.some((e) => e.type === 'trackName' && e.text === 'Comping'),
+    );
+    // A triad of C on two and four, moved to C7: its root, third and fifth.
+    const keys = comping!.flatMap((e) => (e.type === 'noteOn' ? [e.noteNumber!] : []));
+    expect(keys.sort((a, b) => a - b)).toEqual([60, 60, 64, 64, 67, 67]);
+    const lone = await convert('-o', 'x.mid', '--comping', 'rhythm.json');
+    expect([lone.code, lone.disk.has('x.mid')]).toEqual([2, false]);
+    expect(lone.err).toContain('--comping goes with --backing only');
+    const gone = await convert(...band, '--comping', 'nowhere.json');
+    expect([gone.code, gone.disk.has('x.mid')]).toEqual([2, false]);
+    expect(gone.err).toContain("the rhythm 'nowhere.json'");
   });
 });
 

@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { accompany, whereItRests } from '../../../src/core/backing/accompany';
 import { makeBacking } from '../../../src/core/backing/backing';
 import { formOfPhrase } from '../../../src/core/backing/form';
 import { performBacking } from '../../../src/core/backing/perform-backing';
+import { isRhythm } from '../../../src/core/backing/rhythm';
 import { BACKING_FEELS } from '../../../src/core/backing/types';
 import { perform } from '../../../src/core/sound/perform';
 import { chordTones } from '../../../src/core/theory/chord';
@@ -101,6 +103,22 @@ describe('the band', () => {
       expect([10, 4, 7]).toContain(over);
       expect(Math.round(s.onset) % 4 === 1 || Math.round(s.onset) % 4 === 3).toBe(true);
     }
+  });
+
+  it('leads a rhythm of one’s own: the octave of each chord is the one that moves it least', () => {
+    // A triad of C in the middle of the neck; F lies above it, G nearer below it, and nearer still to F above.
+    const rhythm = build('q - 3/5+2/5+1/3 - 3/5+2/5+1/3', { key: 'C', chords: 'C |' });
+    const phrase = build('w 3/5 3/5 3/5 3/5', { key: 'C', chords: 'C | F | G | F |' });
+    const { comping } = accompany(phrase, { feel: 'straight', rhythm });
+    const strokes = new Map<number, number>();
+    for (const s of comping!.sounds) {
+      strokes.set(s.tick, Math.max(s.midi, strokes.get(s.tick) ?? 0));
+    }
+    expect([...strokes.values()]).toEqual([67, 67, 72, 72, 74, 74, 72, 72]);
+    expect(whereItRests(phrase, { feel: 'straight', rhythm })).toEqual({ over: [], all: false });
+    const waltz = build('q - 3/5+2/5 -', { key: 'C', chords: 'C |', meter: '3/4' });
+    expect(whereItRests(phrase, { feel: 'straight', rhythm: waltz }).all).toBe(true);
+    expect([isRhythm(rhythm), isRhythm(phrase)]).toEqual([true, false]);
   });
 
   it('swings with the phrase: second eighths lie where those of the phrase lie (T3)', () => {

@@ -1,9 +1,17 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
+import { formatProblem } from '../../../core/result';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
+import { fileStem } from '../../../publish/file-names';
 import { type Format, type Look, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
-import { leftOut, publish, publishLibrary } from '../../../publish/publish';
+import {
+  leftOut,
+  type Named,
+  publish,
+  publishApart,
+  publishLibrary,
+} from '../../../publish/publish';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
@@ -16,7 +24,11 @@ import './export.css';
 /** Milliseconds between two words on how far it has come. */
 const TELL = 100;
 
-type ExportChoice = Look & { readonly format: PublishFormat };
+type ExportChoice = Look & {
+  readonly format: PublishFormat;
+  /** Every key of the rounds a file of its own. */
+  readonly apart: boolean;
+};
 
 const STAVES: Readonly<Record<ExportChoice['staves'], string>> = {
   both: 'staff and tab',
@@ -37,6 +49,7 @@ const WRITERS = new Map(
     return [f, onDemand(`What writes ${name}`, () => Promise.all([writer(), left?.()]))];
   }),
 );
+const rounds = onDemand('What goes through the keys', () => import('../../../publish/apart'));
 const packing = onDemand('What packs files', () => import('fflate'));
 
 interface Props {
@@ -73,11 +86,24 @@ export function ExportDialog({ phrases, onClose }: Props) {
         setDone(n);
       };
       const progress = { onPhrase, signal: abort.signal };
+      const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
       const library = phrases.length > 1 && formatRow(choice.format).several === 'library';
       const file = library
         ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
-        : await publish(phrases, choice.format, choice, BROWSER_TOOLS, progress);
-      const left = await leftOut(phrases, choice.format, abort.signal);
+        : apart !== null && choice.apart
+          ? await publishApart(
+              apart.takes,
+              phrases.length === 1 ? fileStem(phrases[0]!.meta.title) : 'phrases',
+              choice.format,
+              { ...choice, rounds: { kind: 'same' } },
+              BROWSER_TOOLS,
+              progress,
+            )
+          : await publish(phrases, choice.format, choice, BROWSER_TOOLS, progress);
+      const left = [
+        ...(await leftOut(phrases, choice.format, abort.signal)),
+        ...(apart?.left ?? []),
+      ];
       saveFile(file);
       dialog.current?.close();
       notices.done(
@@ -141,7 +167,9 @@ export function ExportDialog({ phrases, onClose }: Props) {
             />
           )}
         </div>
-        {row.asks.includes('speed') && <SoundFields choice={choice} set={set} />}
+        {row.asks.includes('speed') && (
+          <SoundFields choice={choice} bits={row.asks.includes('bits')} set={set} />
+        )}
         {row.asks.includes('legend') && (
           <label className="format">
             <input
@@ -171,15 +199,36 @@ export function ExportDialog({ phrases, onClose }: Props) {
   );
 }
 
+/** Something is wrong with the keys that were typed; the message says what. */
+class WrongKeys extends Error {
+  override readonly name = 'WrongKeys';
+}
+
+/** Every phrase in every key of the rounds; null where there are none. @throws WrongKeys */
+async function partsOf(phrases: readonly Phrase[], choice: ExportChoice) {
+  if (choice.rounds.kind === 'same') return null;
+  const { takenApart } = await rounds.get();
+  const takes: Named[] = [];
+  const left: string[] = [];
+  for (const phrase of phrases) {
+    const apart = takenApart(phrase, choice.rounds);
+    if (!apart.ok) throw new WrongKeys(`${apart.problems.map(formatProblem).join('. ')}.`);
+    const stem = fileStem(phrase.meta.title);
+    for (const t of apart.value.takes) takes.push({ stem: `${stem}-${t.name}`, phrase: t.phrase });
+    left.push(...apart.value.left);
+  }
+  return { takes, left };
+}
+
 function inWords(reason: unknown): string {
-  if (reason instanceof NotThere) return reason.message;
+  if (reason instanceof NotThere || reason instanceof WrongKeys) return reason.message;
   const message = reason instanceof Error ? reason.message : String(reason);
   return `The program says: ${message}. Try again, or choose another format.`;
 }
 
 /** What was chosen last, as long as the window is open. */
 const LAST: { choice: ExportChoice } = {
-  choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord' },
+  choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord', apart: false },
 };
 
 const TOGETHER: Readonly<Record<Format['several'], string>> = {

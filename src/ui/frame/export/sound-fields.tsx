@@ -1,9 +1,14 @@
 import { BACKING_FEELS, FEEL_NAMES } from '../../../core/backing/types';
+import type { Cycle } from '../../../core/practice/types';
 import { TONES } from '../../../core/sound/tone';
 import type { Look } from '../../../publish/format';
+import { RhythmChoice } from '../listen/rhythm-choice';
 import { Choice } from './choice';
 
-type Sound = Pick<Look, 'speed' | 'swing' | 'tone' | 'backing'>;
+type Sound = Pick<Look, 'speed' | 'swing' | 'tone' | 'backing' | 'comping' | 'rounds' | 'bits'> & {
+  /** Every key a file of its own. */
+  readonly apart: boolean;
+};
 
 const BANDS: readonly Look['backing'][] = ['none', ...BACKING_FEELS];
 
@@ -29,12 +34,21 @@ export const TONE_WORDS: Readonly<Record<Look['tone'], string>> = {
   ukulele: 'ukulele',
 };
 
-/** How fast, how swung, on what and with what band it is played. */
+const CYCLES: Readonly<Record<Cycle['kind'], string>> = {
+  same: 'as it is written',
+  fourths: 'every key, by fourths',
+  semitones: 'every key, by semitones',
+  list: 'these chords or keys',
+};
+
+/** How fast, how swung, on what and with what band it is played, through which keys, and how finely. */
 export function SoundFields(props: {
   readonly choice: Sound;
+  /** Whether samples are asked for. */
+  readonly bits: boolean;
   readonly set: (part: Partial<Sound>) => void;
 }) {
-  const { choice, set } = props;
+  const { choice, bits, set } = props;
   return (
     <div className="filter-row">
       <Choice
@@ -65,6 +79,51 @@ export function SoundFields(props: {
         values={BANDS}
         onChange={(backing) => set({ backing })}
       />
+      {choice.backing === 'none' ? null : (
+        <RhythmChoice
+          value={choice.comping?.id ?? null}
+          onChange={(rhythm) => set({ comping: rhythm })}
+        />
+      )}
+      <Choice
+        label="Keys"
+        value={choice.rounds.kind}
+        words={CYCLES}
+        values={['same', 'fourths', 'semitones', 'list']}
+        onChange={(kind) => set({ rounds: kind === 'list' ? { kind, text: 'I IV V' } : { kind } })}
+      />
+      {choice.rounds.kind === 'list' ? (
+        <label>
+          <span>Chords or keys</span>
+          <input
+            type="text"
+            size={16}
+            value={choice.rounds.text}
+            autoComplete="off"
+            autoCapitalize="off"
+            spellCheck={false}
+            onChange={(e) => set({ rounds: { kind: 'list', text: e.target.value } })}
+          />
+        </label>
+      ) : null}
+      {choice.rounds.kind === 'same' ? null : (
+        <Choice
+          label="Files"
+          value={choice.apart ? 'apart' : 'one'}
+          words={{ one: 'one, with all keys', apart: 'one for each key, in a zip archive' }}
+          values={['one', 'apart']}
+          onChange={(v) => set({ apart: v === 'apart' })}
+        />
+      )}
+      {bits ? (
+        <Choice
+          label="Sample size"
+          value={choice.bits === 24 ? '24' : '16'}
+          words={{ 16: '16 bits', 24: '24 bits' }}
+          values={['16', '24']}
+          onChange={(v) => set({ bits: v === '24' ? 24 : 16 })}
+        />
+      ) : null}
     </div>
   );
 }

@@ -14,7 +14,12 @@ export function BandChoice({ player }: { readonly player: UsePlayer }) {
       value={band?.feel ?? 'none'}
       values={FEELS}
       words={{ none: 'none', ...FEEL_NAMES }}
-      onChange={(feel) => set({ band: feel === 'none' ? null : { seed: band?.seed ?? 1, feel } })}
+      onChange={(feel) =>
+        set({
+          band:
+            feel === 'none' ? null : { seed: band?.seed ?? 1, rhythm: band?.rhythm ?? null, feel },
+        })
+      }
     />
   );
 }

@@ -1,4 +1,5 @@
 import type { BackingFeel } from '../../../core/backing/types';
+import type { Phrase } from '../../../core/phrase/types';
 import type { Practice } from '../../../core/practice/types';
 import { PLAIN } from '../../../core/practice/types';
 import { type Mix, USUAL_MIX } from '../../../core/sound/parts';
@@ -15,7 +16,12 @@ export interface Listening {
   readonly tone: 'own' | ToneName;
   readonly practice: PracticeWishes;
   /** Who plays along; nobody where it is null. */
-  readonly band: { readonly feel: BackingFeel; readonly seed: number } | null;
+  readonly band: {
+    readonly feel: BackingFeel;
+    readonly seed: number;
+    /** What it comps with in place of its own chords. */
+    readonly rhythm: Phrase | null;
+  } | null;
   readonly mix: Mix;
 }
 

@@ -85,7 +85,19 @@ export class WrongCourse extends Error {
 async function bandOf({ band }: Listening): Promise<Accompany | null> {
   if (band === null) return null;
   const { accompany } = await bands.get();
-  return (p, time) => accompany(p, band, { ...time, full: true });
+  const options = bandOptions(band);
+  return (p, time) => accompany(p, options, { ...time, full: true });
+}
+
+function bandOptions({ feel, seed, rhythm }: NonNullable<Listening['band']>) {
+  return { feel, seed, ...(rhythm === null ? {} : { rhythm }) };
+}
+
+/** Over which chords of a phrase the band's rhythm cannot be played. */
+export async function bandRests(p: Phrase, band: Listening['band']) {
+  if (band === null || band.rhythm === null) return null;
+  const { whereItRests } = await bands.get();
+  return whereItRests(p, { ...bandOptions(band), rhythm: band.rhythm });
 }
 
 /**

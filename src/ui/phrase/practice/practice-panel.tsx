@@ -3,6 +3,7 @@ import type { Stretch } from '../../../core/practice/types';
 import { PART_NAMES } from '../../../core/sound/parts';
 import { MidiFields } from '../../frame/listen/midi-fields';
 import { type UsePlayer, useStep } from '../../frame/listen/use-player';
+import { BandFields } from './band-fields';
 import { MixerFields } from './mixer-fields';
 import { PracticeFields, Row } from './practice-fields';
 import './practice.css';
@@ -57,12 +58,7 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
       <div className="practice-rows">
         {listening.band === null ? null : (
           <Row name="Band">
-            <BandSeed
-              seed={listening.band.seed}
-              onChange={(seed) =>
-                set({ band: listening.band === null ? null : { ...listening.band, seed } })
-              }
-            />
+            <BandFields phrase={phrase} band={listening.band} onChange={(band) => set({ band })} />
           </Row>
         )}
         <Row name="Levels">
@@ -88,24 +84,6 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
 }
 
 const ALONE = ['phrase', 'click'] as const;
-
-/** Another number is another band of the same feel. */
-function BandSeed(props: { readonly seed: number; readonly onChange: (seed: number) => void }) {
-  const { seed, onChange } = props;
-  return (
-    <>
-      <span>Number {seed}</span>
-      <button type="button" onClick={() => onChange(seed + 1)}>
-        Play it another way
-      </button>
-      {seed > 1 ? (
-        <button type="button" onClick={() => onChange(seed - 1)}>
-          As before
-        </button>
-      ) : null}
-    </>
-  );
-}
 
 /** Says that the round that is heard was good: the next one is faster. */
 function GoodButton({ player }: { readonly player: UsePlayer }) {
