@@ -44,6 +44,12 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   lesson: later<'lesson'>('The page of the lesson', () =>
     import('../lesson/lesson-page').then((m) => m.LessonPage),
   ),
+  collections: later<'collections'>('The page of the collections', () =>
+    import('../collection/collections-page').then((m) => m.CollectionsPage),
+  ),
+  collection: later<'collection'>('The page of the collection', () =>
+    import('../collection/collection-page').then((m) => m.CollectionPage),
+  ),
   catch: later<'catch'>('The page that listens', () =>
     import('../catch/catch-page').then((m) => m.CatchPage),
   ),

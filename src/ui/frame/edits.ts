@@ -12,7 +12,7 @@ import {
 import { type EditState, startEditing } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
 import type { HistoryStore } from '../../storage/history-store';
-import type { SaveResult } from '../../storage/types';
+import type { SaveAllResult, SaveResult } from '../../storage/types';
 import { titleOf } from '../shared/facts';
 import { type App, useApp } from './app-context';
 import { revisionOf, touched } from './draft';
@@ -25,6 +25,12 @@ export interface ChangeNote {
   readonly label: string;
   /** Follows a change of the same kind as one step with it. */
   readonly joins?: boolean;
+}
+
+/** A phrase before and after a change. */
+export interface Changed {
+  readonly before: Phrase;
+  readonly after: Phrase;
 }
 
 /** A phrase as its last change has left it, with all that was done to it. */
@@ -135,6 +141,51 @@ export class Edits {
       return saved;
     } finally {
       this.replacing.delete(id);
+      this.look();
+      this.tell();
+    }
+  }
+
+  /**
+   * Changes phrases and writes them at once, all or none; each change is a step of its phrase, too.
+   * @param change Gives the same object for a phrase that stays as it is.
+   */
+  async replaceAll(
+    ids: readonly string[],
+    change: (phrase: Phrase) => Phrase,
+    note: ChangeNote,
+  ): Promise<{ readonly saved: SaveAllResult; readonly changed: readonly Changed[] }> {
+    const { app } = this;
+    await app.queue.flush();
+    const changed = ids.flatMap((id): readonly Changed[] => {
+      const before = this.phrase(id);
+      const after = before === null ? null : change(before);
+      return before === null || after === null || after === before
+        ? []
+        : [{ before, after: touched(app, { ...after, id }) }];
+    });
+    if (changed.length === 0) return { saved: { kind: 'saved', stored: [] }, changed };
+    for (const { before } of changed) {
+      this.open(before.id);
+      this.replacing.add(before.id);
+    }
+    try {
+      const saved = await app.store.saveAll(
+        changed.map(({ after }) => ({ phrase: after, base: revisionOf(app, after.id) })),
+      );
+      if (saved.kind !== 'saved') return { saved, changed: [] };
+      for (const { before, after } of changed) {
+        const { history } = record(
+          this.history(after.id),
+          startEditing(before),
+          startEditing(after),
+          { ...note, at: this.clock() },
+        );
+        this.keep(after.id, history, after, before);
+      }
+      return { saved, changed };
+    } finally {
+      for (const { before } of changed) this.replacing.delete(before.id);
       this.look();
       this.tell();
     }

@@ -6,12 +6,19 @@ import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
 import { navigate } from './use-route';
 
-/** Makes a lesson of phrases and goes to it; said only once it is on the disk. */
-export async function makeLesson(app: App, phrases: readonly Phrase[]): Promise<void> {
+/**
+ * Makes a lesson of phrases and goes to it; said only once it is on the disk.
+ * @param called Its title; made of theirs where absent.
+ */
+export async function makeLesson(
+  app: App,
+  phrases: readonly Phrase[],
+  called?: string,
+): Promise<void> {
   const [first] = phrases;
   if (first === undefined) return;
   const more = phrases.length === 1 ? '' : ` and ${phrases.length - 1} more`;
-  const title = `Lesson: ${titleOf(first)}${more}`;
+  const title = called ?? `Lesson: ${titleOf(first)}${more}`;
   const lesson = lessonOf(phrases, { id: app.newId(), now: app.now(), title });
   const all = app.store.of(LESSONS);
   const saved = await all.save(lesson, null);

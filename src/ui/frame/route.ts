@@ -14,6 +14,9 @@ export type Route =
   /** All lessons. */
   | { readonly page: 'lessons'; readonly query: Query }
   | { readonly page: 'lesson'; readonly id: string; readonly query: Query }
+  /** All collections and saved questions. */
+  | { readonly page: 'collections'; readonly query: Query }
+  | { readonly page: 'collection'; readonly id: string; readonly query: Query }
   /** What is played, heard and made into phrases. */
   | { readonly page: 'catch'; readonly query: Query }
   /** The keys, and what they do. */
@@ -42,9 +45,13 @@ export function parseRoute(hash: string): Route {
   if (place === '' && first === undefined) return { page: 'library', query };
   if (place === 'solo' && first === undefined) return { page: 'solo', query };
   if (place === 'lessons' && first === undefined) return { page: 'lessons', query };
+  if (place === 'collections' && first === undefined) return { page: 'collections', query };
   if (place === 'catch' && first === undefined) return { page: 'catch', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'lesson' && second === undefined) return { page: 'lesson', id: first, query };
+  if (place === 'collection' && second === undefined) {
+    return { page: 'collection', id: first, query };
+  }
   if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
   if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
   if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
@@ -90,6 +97,10 @@ export function addressOf(route: Route): string {
       return `#/lessons${queryText(route.query)}`;
     case 'lesson':
       return `#/lesson/${e(route.id)}${queryText(route.query)}`;
+    case 'collections':
+      return `#/collections${queryText(route.query)}`;
+    case 'collection':
+      return `#/collection/${e(route.id)}${queryText(route.query)}`;
     case 'catch':
       return `#/catch${queryText(route.query)}`;
     case 'keys':

@@ -6,10 +6,10 @@ import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
 import { useActions, useApp, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
+import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
-import { refusalInWords } from '../shared/save-words';
 import { AddItem } from './add-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
@@ -121,7 +121,12 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
             Do again
           </button>
         </p>
-        <Saving edits={edits} />
+        <RecordSaving
+          edits={edits}
+          noun="lesson"
+          addressOf={(l) => addressOf({ page: 'lesson', id: l.id, query: {} })}
+          titleOf={lessonTitle}
+        />
       </div>
       <div className="lesson-paper">
         <div className="lesson-running" aria-hidden="true">
@@ -144,38 +149,6 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
       <AddItem edits={edits} />
       {dialog}
     </article>
-  );
-}
-
-function Saving({ edits: { status, retry } }: { readonly edits: LessonEdits }) {
-  if (status.kind === 'unsaved' || status.kind === 'saving') return <p role="status">Saving …</p>;
-  if (status.kind === 'kept both') {
-    return (
-      <p role="alert" className="problem">
-        The lesson was changed in another window too. Both are kept: yours is{' '}
-        <a href={addressOf({ page: 'lesson', id: status.mine.value.id, query: {} })}>
-          {lessonTitle(status.mine.value)}
-        </a>
-        .
-      </p>
-    );
-  }
-  if (status.kind !== 'refused') return <p role="status">Saved.</p>;
-  const { refusal } = status;
-  const lines =
-    refusal.kind === 'quota' ||
-    refusal.kind === 'not ready' ||
-    refusal.kind === 'invalid' ||
-    refusal.kind === 'failed'
-      ? refusalInWords(refusal)
-      : ['Another window has changed what is kept.'];
-  return (
-    <div role="alert" className="problem">
-      <p>What you changed is only in this window. {lines.join(' ')}</p>
-      <button type="button" onClick={retry}>
-        Try again
-      </button>
-    </div>
   );
 }
 

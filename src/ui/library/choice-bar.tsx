@@ -4,6 +4,7 @@ import { count } from '../shared/words';
 interface Props {
   /** Ids in the order they are shown. */
   readonly chosen: readonly string[];
+  readonly onOrder: () => void;
   readonly onLesson: () => void;
   readonly onExport: () => void;
   readonly onRemove: () => void;
@@ -11,7 +12,7 @@ interface Props {
 }
 
 /** What can be done with the phrases that are chosen. */
-export function ChoiceBar({ chosen, onLesson, onExport, onRemove, onClear }: Props) {
+export function ChoiceBar({ chosen, onOrder, onLesson, onExport, onRemove, onClear }: Props) {
   const [a, b] = chosen;
   if (a === undefined) return null;
   return (
@@ -30,6 +31,9 @@ export function ChoiceBar({ chosen, onLesson, onExport, onRemove, onClear }: Pro
             More like this
           </a>
         )}
+        <button type="button" onClick={onOrder}>
+          Put in order …
+        </button>
         <button type="button" onClick={onLesson}>
           Make a lesson
         </button>

@@ -18,6 +18,7 @@ interface Parts {
   readonly found: readonly string[];
   readonly chosen: readonly string[];
   readonly exportIds: (ids: readonly string[]) => void;
+  readonly order: (ids: readonly string[]) => void;
   readonly makeLesson: (ids: readonly string[]) => void;
   readonly backUp: () => void;
   readonly remove: (ids: readonly string[]) => void;
@@ -59,6 +60,13 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Library',
       words: 'students handout homework',
       run: () => navigate({ page: 'lessons', query: {} }),
+    },
+    {
+      id: 'library.collections',
+      title: 'See the collections and saved questions',
+      group: 'Library',
+      words: 'sets folders searches week student',
+      run: () => navigate({ page: 'collections', query: {} }),
     },
     {
       id: 'library.catch',
@@ -136,6 +144,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => {
         if (a !== undefined && b !== undefined) navigate({ page: 'compare', a, b, query: {} });
       },
+    },
+    {
+      id: 'chosen.order',
+      title: 'Put the chosen phrases in order: collection, tags, level, used on',
+      group: 'Chosen phrases',
+      words: 'add edit bulk several tag collect mark used today',
+      ...noneChosen,
+      run: () => p.order(chosen),
     },
     {
       id: 'chosen.lesson',

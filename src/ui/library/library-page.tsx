@@ -1,25 +1,10 @@
-import {
-  type ReactNode,
-  useCallback,
-  useDeferredValue,
-  useMemo,
-  useState,
-  useSyncExternalStore,
-} from 'react';
-import { choicesOf } from '../../core/library/choices';
-import type { PhraseFacts } from '../../core/library/facts';
-import { filterPhrases, isNoFilter, NO_FILTER } from '../../core/library/filter';
-import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
-import type { Answered, LikeOne } from '../../core/search/finder';
+import { type ReactNode, useMemo, useSyncExternalStore } from 'react';
+import { isNoFilter, NO_FILTER } from '../../core/library/filter';
 import type { StoredPhrase } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
-import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
-import { useExport } from '../frame/export/use-export';
-import { addSamples, removePhrases } from '../frame/keep-and-remove';
+import { addSamples } from '../frame/keep-and-remove';
 import { addressOf, type RouteOf } from '../frame/route';
-import { useLike, useSearch } from '../frame/search/use-search';
-import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { count } from '../shared/words';
@@ -29,17 +14,15 @@ import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
 import './library.css';
 import { libraryActions } from './library-actions';
-import { type LibraryView, readView, writeView } from './library-query';
+import { LibraryHead } from './library-head';
 import { PhraseList } from './phrase-list';
-import { useFacts } from './use-facts';
+import { type Asked, useAsked } from './use-asked';
+import { type Choice, useChoice } from './use-choice';
 
 /** What the first page does not need to show its first scores. */
 const FilterPanel = partOnDemand(
   onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
   <div className="filter-waiting" />,
-);
-const lessons = onDemand('What makes lessons', () =>
-  import('../frame/make-lesson').then((m) => m.makeLesson),
 );
 const TwinsList = partOnDemand(
   onDemand('The list of twins', () => import('./twins-list').then((m) => m.TwinsList)),
@@ -94,8 +77,6 @@ function MayBeCleared() {
   );
 }
 
-const NOTHING: ReadonlySet<string> = new Set();
-
 function Shelves({
   phrases,
   route,
@@ -107,69 +88,12 @@ function Shelves({
   readonly children: ReactNode;
 }) {
   const app = useApp();
-  const { facts, reading } = useFacts(phrases);
-  // Who has nothing but what came along begins with what is easy on a guitar.
-  const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);
-  const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
-  const view = useMemo(() => readView(route.query, usual), [route.query, usual]);
-  const choices = useMemo(() => choicesOf(facts), [facts]);
-  // Typing shows at once; the list follows when it can.
-  const looked = useDeferredValue(view);
-  const [begun, setBegun] = useState(false);
-  const search = useSearch(view.filter.words, view.order, begun);
-  const { answer } = search;
-  const narrowed = useMemo(
-    () => sortPhrases(filterPhrases(facts, looked.filter), looked.order),
-    [facts, looked],
-  );
-  const like = useLike(view.filter.like);
-  const found = useMemo(() => {
-    if (view.filter.like !== '') return likest(like, answer, narrowed);
-    if (answer === null) return search.waiting && !begun ? [] : narrowed;
-    const byId = new Map(narrowed.map((f) => [f.id, f]));
-    return answer.ids.flatMap((id) => byId.get(id) ?? []);
-  }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
-  const seeking = search.waiting || (view.filter.like !== '' && like === null);
-  const [chosenIds, setChosen] = useState(NOTHING);
-  const { open: openExport, dialog } = useExport();
-  const { open: backUp, dialog: backup } = useBackup();
+  const asked = useAsked(phrases, route);
+  const { facts, found, view, show, seeking, looked, onlySamples } = asked;
   const byId = useMemo(() => new Map(phrases.map((s) => [s.id, s])), [phrases]);
-  const chosen = useMemo(() => inOrder(found, facts, chosenIds), [found, facts, chosenIds]);
-  const choose = useCallback((id: string, on: boolean) => {
-    setChosen((before) => {
-      const next = new Set(before);
-      if (on) next.add(id);
-      else next.delete(id);
-      return next;
-    });
-  }, []);
-  const show = useCallback(
-    (next: LibraryView) => {
-      navigate({ page: 'library', query: writeView(next, usual) }, 'replace');
-    },
-    [usual],
-  );
-  const exportIds = useCallback(
-    (ids: readonly string[]) => openExport(ids.flatMap((id) => byId.get(id)?.phrase ?? [])),
-    [byId, openExport],
-  );
-  const makeLesson = useCallback(
-    (ids: readonly string[]) => {
-      const phrases = ids.flatMap((id) => byId.get(id)?.phrase ?? []);
-      lessons.get().then(
-        (make) => void make(app, phrases),
-        (reason: Error) => app.notices.trouble(reason.message),
-      );
-    },
-    [app, byId],
-  );
-  const remove = useCallback(
-    (ids: readonly string[]) => {
-      setChosen(NOTHING);
-      void removePhrases(app, ids);
-    },
-    [app],
-  );
+  const choice = useChoice(facts, found, byId);
+  const { open: backUp, dialog: backup } = useBackup();
+  const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
   useActions(
     useMemo(
       () =>
@@ -180,95 +104,102 @@ function Shelves({
           found: found.map((f) => f.id),
           chosen,
           exportIds,
+          order,
           makeLesson,
           backUp,
           remove,
-          setChosen: (ids) => setChosen(new Set(ids)),
+          setChosen,
           hasSamples: phrases.some((s) => s.sample),
         }),
-      [app, view, show, found, chosen, exportIds, makeLesson, backUp, remove, phrases],
+      [
+        app,
+        view,
+        show,
+        found,
+        chosen,
+        exportIds,
+        order,
+        makeLesson,
+        backUp,
+        remove,
+        setChosen,
+        phrases,
+      ],
     ),
   );
-  const begin = useCallback(() => setBegun(true), []);
   const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
   return (
     <>
-      <div className="library-head">
-        <h1>Library</h1>
-        <p role="status" className="quiet">
-          {seeking ? 'Looking …' : tally(found.length, phrases.length, isNoFilter(looked.filter))}
-        </p>
-        <button type="button" onClick={() => void beginPhrase(app)}>
-          Write a new phrase
-        </button>
-        <button type="button" onClick={bringIn}>
-          Bring phrases in …
-        </button>
-        <a className="button" href="#/solo">
-          Solo over a form
-        </a>
-        <a className="button" href="#/lessons">
-          Lessons
-        </a>
-        <a className="button" href="#/catch">
-          Catch it
-        </a>
-      </div>
+      <LibraryHead bringIn={bringIn}>
+        {seeking ? 'Looking …' : tally(found.length, phrases.length, isNoFilter(looked.filter))}
+      </LibraryHead>
       {onlySamples && phrases.length > 0 && <FirstVisit />}
       <ImportReport />
       {children}
       {phrases.length === 0 ? (
         <Empty bringIn={bringIn} addSamples={() => void addSamples(app)} />
       ) : (
-        <>
-          <FilterPanel
-            view={view}
-            choices={choices}
-            search={search}
-            onChange={show}
-            onBegin={begin}
-          />
-          {view.filter.like !== '' && (
-            <p className="like-what">
-              Like <b>{titleIn(byId, view.filter.like)}</b>, the likest first, in any key.{' '}
-              <a href={addressOf({ page: 'phrase', id: view.filter.like, query: {} })}>See it</a>{' '}
-              <button
-                type="button"
-                onClick={() => show({ ...view, filter: { ...view.filter, like: '' } })}
-              >
-                Leave that
-              </button>
-            </p>
-          )}
-          {route.query.twins !== undefined && <TwinsList byId={byId} remove={remove} />}
-          {(reading ?? search.reading) !== null && <Reading {...(reading ?? search.reading)!} />}
-          {found.length === 0 && reading === null && search.reading === null && !seeking ? (
-            <div className="nothing-found">
-              <p>No phrase has all of this.</p>
-              <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
-                Show all again
-              </button>
-            </div>
-          ) : (
-            <PhraseList
-              found={found}
-              byId={byId}
-              chosen={chosenIds}
-              asked={answer?.asked ?? null}
-              onChoose={choose}
-            />
-          )}
-          <ChoiceBar
-            chosen={chosen}
-            onLesson={() => makeLesson(chosen)}
-            onExport={() => exportIds(chosen)}
-            onRemove={() => remove(chosen)}
-            onClear={() => setChosen(NOTHING)}
-          />
-        </>
+        <Found asked={asked} choice={choice} byId={byId} twins={route.query.twins !== undefined} />
       )}
-      {dialog}
+      {choice.dialogs}
       {backup}
+    </>
+  );
+}
+
+/** What is asked, what was found, and what to do with what is chosen of it. */
+function Found(props: {
+  readonly asked: Asked;
+  readonly choice: Choice;
+  readonly byId: ReadonlyMap<string, StoredPhrase>;
+  readonly twins: boolean;
+}) {
+  const { asked, choice, byId, twins } = props;
+  const { found, view, show, choices, search, reading, seeking, begin } = asked;
+  const { chosen, remove, setChosen } = choice;
+  const { like } = view.filter;
+  const read = reading ?? search.reading;
+  return (
+    <>
+      <FilterPanel view={view} choices={choices} search={search} onChange={show} onBegin={begin} />
+      {like !== '' && (
+        <p className="like-what">
+          Like <b>{titleIn(byId, like)}</b>, the likest first, in any key.{' '}
+          <a href={addressOf({ page: 'phrase', id: like, query: {} })}>See it</a>{' '}
+          <button
+            type="button"
+            onClick={() => show({ ...view, filter: { ...view.filter, like: '' } })}
+          >
+            Leave that
+          </button>
+        </p>
+      )}
+      {twins && <TwinsList byId={byId} remove={remove} />}
+      {read !== null && <Reading {...read} />}
+      {found.length === 0 && read === null && !seeking ? (
+        <div className="nothing-found">
+          <p>No phrase has all of this.</p>
+          <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
+            Show all again
+          </button>
+        </div>
+      ) : (
+        <PhraseList
+          found={found}
+          byId={byId}
+          chosen={choice.ids}
+          asked={search.answer?.asked ?? null}
+          onChoose={choice.choose}
+        />
+      )}
+      <ChoiceBar
+        chosen={chosen}
+        onOrder={() => choice.order(chosen)}
+        onLesson={() => choice.makeLesson(chosen)}
+        onExport={() => choice.exportIds(chosen)}
+        onRemove={() => remove(chosen)}
+        onClear={() => setChosen([])}
+      />
     </>
   );
 }
@@ -287,31 +218,9 @@ function tally(found: number, all: number, everything: boolean): string {
   return everything ? count(all, 'phrase') : `${found} of ${count(all, 'phrase')}`;
 }
 
-function likest(
-  like: readonly LikeOne[] | null,
-  answer: Answered | null,
-  narrowed: readonly PhraseFacts[],
-): readonly PhraseFacts[] {
-  if (like === null) return [];
-  const byId = new Map(narrowed.map((f) => [f.id, f]));
-  const asked = answer === null ? null : new Set(answer.ids);
-  return like.flatMap(({ id }) => (asked?.has(id) === false ? [] : (byId.get(id) ?? [])));
-}
-
 function titleIn(byId: ReadonlyMap<string, StoredPhrase>, id: string): string {
   const title = byId.get(id)?.phrase.meta.title ?? 'a phrase that is gone';
   return title.trim() === '' ? 'Untitled' : title;
-}
-
-/** The chosen ids as they are shown, those that are filtered out last. */
-function inOrder(
-  found: readonly PhraseFacts[],
-  all: readonly PhraseFacts[],
-  chosen: ReadonlySet<string>,
-): readonly string[] {
-  if (chosen.size === 0) return [];
-  const ids = [...found, ...all].map((f) => f.id).filter((id) => chosen.has(id));
-  return [...new Set(ids)];
 }
 
 function Empty(props: { readonly bringIn: () => void; readonly addSamples: () => void }) {

@@ -82,3 +82,10 @@ export function problemText(p: Problem): string {
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
+
+const DAY = new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'UTC' });
+
+/** `27 November 2026`, of a calendar day: 2026-11-27. */
+export function dayName(day: string): string {
+  return DAY.format(new Date(`${day}T00:00:00Z`));
+}

@@ -1,0 +1,40 @@
+import type { ReactNode } from 'react';
+import { useApp } from '../frame/app-context';
+import { beginPhrase } from '../frame/begin-phrase';
+
+/** What the library is, how much of it is shown, and where one goes from it. */
+export function LibraryHead(props: {
+  readonly bringIn: () => void;
+  /** How much is shown. */
+  readonly children: ReactNode;
+}) {
+  const app = useApp();
+  return (
+    <div className="library-head">
+      <h1>Library</h1>
+      <p role="status" className="quiet">
+        {props.children}
+      </p>
+      <p className="buttons">
+        <button type="button" onClick={() => void beginPhrase(app)}>
+          Write a new phrase
+        </button>
+        <button type="button" onClick={props.bringIn}>
+          Bring phrases in …
+        </button>
+        <a className="button" href="#/solo">
+          Solo over a form
+        </a>
+        <a className="button" href="#/lessons">
+          Lessons
+        </a>
+        <a className="button" href="#/collections">
+          Collections
+        </a>
+        <a className="button" href="#/catch">
+          Catch it
+        </a>
+      </p>
+    </div>
+  );
+}

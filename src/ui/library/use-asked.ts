@@ -1,0 +1,108 @@
+import { useCallback, useDeferredValue, useMemo, useState, useSyncExternalStore } from 'react';
+import { choicesOf, type LibraryChoices } from '../../core/library/choices';
+import type { PhraseFacts } from '../../core/library/facts';
+import { filterPhrases } from '../../core/library/filter';
+import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
+import type { Answered, LikeOne } from '../../core/search/finder';
+import { COLLECTIONS } from '../../io/kinds/kinds';
+import type { StoredPhrase } from '../../storage/types';
+import { useApp } from '../frame/app-context';
+import { useAround } from '../frame/around-library';
+import type { RouteOf } from '../frame/route';
+import { type Search, useLike, useSearch } from '../frame/search/use-search';
+import { navigate } from '../frame/use-route';
+import { type LibraryView, readView, writeView } from './library-query';
+import { type ReadLibrary, useFacts } from './use-facts';
+
+/** What is asked of the library, and what was found. */
+export interface Asked {
+  readonly facts: readonly PhraseFacts[];
+  readonly reading: ReadLibrary['reading'];
+  readonly choices: LibraryChoices;
+  readonly view: LibraryView;
+  /** The view that what was found belongs to: a moment behind while one types. */
+  readonly looked: LibraryView;
+  readonly search: Search;
+  /** In the order asked for. */
+  readonly found: readonly PhraseFacts[];
+  readonly seeking: boolean;
+  /** Nothing but what came along is here. */
+  readonly onlySamples: boolean;
+  readonly show: (next: LibraryView) => void;
+  /** Somebody is about to ask. */
+  readonly begin: () => void;
+}
+
+export function useAsked(phrases: readonly StoredPhrase[], route: RouteOf<'library'>): Asked {
+  const { facts, reading } = useFacts(phrases);
+  // Who has nothing but what came along begins with what is easy on a guitar.
+  const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);
+  const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
+  const view = useMemo(() => readView(route.query, usual), [route.query, usual]);
+  const choices = useChoices(facts);
+  // Typing shows at once; the list follows when it can.
+  const looked = useDeferredValue(view);
+  const [begun, setBegun] = useState(false);
+  const search = useSearch(view.filter.words, view.order, begun);
+  const { answer } = search;
+  const { uses } = useAround();
+  const narrowed = useMemo(
+    () => sortPhrases(filterPhrases(facts, looked.filter), looked.order, uses),
+    [facts, looked, uses],
+  );
+  const like = useLike(view.filter.like);
+  const found = useMemo(() => {
+    if (view.filter.like !== '') return likest(like, answer, narrowed);
+    if (answer === null) return search.waiting && !begun ? [] : narrowed;
+    const byId = new Map(narrowed.map((f) => [f.id, f]));
+    return answer.ids.flatMap((id) => byId.get(id) ?? []);
+  }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
+  const seeking = search.waiting || (view.filter.like !== '' && like === null);
+  const show = useCallback(
+    (next: LibraryView) => {
+      navigate({ page: 'library', query: writeView(next, usual) }, 'replace');
+    },
+    [usual],
+  );
+  const begin = useCallback(() => setBegun(true), []);
+  return {
+    facts,
+    reading,
+    choices,
+    view,
+    looked,
+    search,
+    found,
+    seeking,
+    onlySamples,
+    show,
+    begin,
+  };
+}
+
+/** What occurs in the library, to choose from. */
+function useChoices(facts: readonly PhraseFacts[]): LibraryChoices {
+  const { store } = useApp();
+  const stored = useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => store.of(COLLECTIONS).all(),
+  );
+  const choices = useMemo(() => choicesOf(facts), [facts]);
+  return useMemo(() => {
+    const collections = stored
+      .map(({ value }) => ({ title: value.meta.title, count: value.phrases.length }))
+      .filter((c) => c.title.trim() !== '');
+    return { ...choices, collections };
+  }, [choices, stored]);
+}
+
+function likest(
+  like: readonly LikeOne[] | null,
+  answer: Answered | null,
+  narrowed: readonly PhraseFacts[],
+): readonly PhraseFacts[] {
+  if (like === null) return [];
+  const byId = new Map(narrowed.map((f) => [f.id, f]));
+  const asked = answer === null ? null : new Set(answer.ids);
+  return like.flatMap(({ id }) => (asked?.has(id) === false ? [] : (byId.get(id) ?? [])));
+}

@@ -1,0 +1,98 @@
+import { type ReactNode, useCallback, useMemo, useState } from 'react';
+import type { PhraseFacts } from '../../core/library/facts';
+import type { StoredPhrase } from '../../storage/types';
+import { useApp } from '../frame/app-context';
+import { useExport } from '../frame/export/use-export';
+import { removePhrases } from '../frame/keep-and-remove';
+import { onDemand } from '../shared/on-demand';
+
+const lessons = onDemand('What makes lessons', () =>
+  import('../frame/make-lesson').then((m) => m.makeLesson),
+);
+const ordering = onDemand('What puts in order', () =>
+  import('./order-dialog').then((m) => m.OrderDialog),
+);
+
+/** What is chosen, and what can be done with phrases by their ids. */
+export interface Choice {
+  readonly ids: ReadonlySet<string>;
+  /** In the order in which they are shown, those that are filtered out last. */
+  readonly chosen: readonly string[];
+  readonly choose: (id: string, on: boolean) => void;
+  readonly setChosen: (ids: readonly string[]) => void;
+  readonly exportIds: (ids: readonly string[]) => void;
+  readonly order: (ids: readonly string[]) => void;
+  readonly makeLesson: (ids: readonly string[]) => void;
+  readonly remove: (ids: readonly string[]) => void;
+  /** Goes anywhere on the page. */
+  readonly dialogs: ReactNode;
+}
+
+const NOTHING: ReadonlySet<string> = new Set();
+
+export function useChoice(
+  facts: readonly PhraseFacts[],
+  found: readonly PhraseFacts[],
+  byId: ReadonlyMap<string, StoredPhrase>,
+): Choice {
+  const app = useApp();
+  const [ids, setIds] = useState(NOTHING);
+  const { open: openExport, dialog } = useExport();
+  const [ordered, setOrdered] = useState<readonly string[]>([]);
+  const chosen = useMemo(() => inOrder(found, facts, ids), [found, facts, ids]);
+  const trouble = useCallback((reason: Error) => app.notices.trouble(reason.message), [app]);
+  const phrasesOf = useCallback(
+    (some: readonly string[]) => some.flatMap((id) => byId.get(id)?.phrase ?? []),
+    [byId],
+  );
+  const choose = useCallback((id: string, on: boolean) => {
+    setIds((before) => {
+      const next = new Set(before);
+      if (on) next.add(id);
+      else next.delete(id);
+      return next;
+    });
+  }, []);
+  const setChosen = useCallback((some: readonly string[]) => setIds(new Set(some)), []);
+  const exportIds = useCallback(
+    (some: readonly string[]) => openExport(phrasesOf(some)),
+    [phrasesOf, openExport],
+  );
+  const order = useCallback(
+    (some: readonly string[]) => void ordering.get().then(() => setOrdered(some), trouble),
+    [trouble],
+  );
+  const makeLesson = useCallback(
+    (some: readonly string[]) =>
+      void lessons.get().then((make) => make(app, phrasesOf(some)), trouble),
+    [app, phrasesOf, trouble],
+  );
+  const remove = useCallback(
+    (some: readonly string[]) => {
+      setIds(NOTHING);
+      void removePhrases(app, some);
+    },
+    [app],
+  );
+  const Dialog = ordering.known();
+  const dialogs = (
+    <>
+      {dialog}
+      {ordered.length > 0 && Dialog !== null && (
+        <Dialog ids={ordered} onClose={() => setOrdered([])} />
+      )}
+    </>
+  );
+  return { ids, chosen, choose, setChosen, exportIds, order, makeLesson, remove, dialogs };
+}
+
+/** The chosen ids as they are shown, those that are filtered out last. */
+function inOrder(
+  found: readonly PhraseFacts[],
+  all: readonly PhraseFacts[],
+  chosen: ReadonlySet<string>,
+): readonly string[] {
+  if (chosen.size === 0) return [];
+  const ids = [...found, ...all].map((f) => f.id).filter((id) => chosen.has(id));
+  return [...new Set(ids)];
+}

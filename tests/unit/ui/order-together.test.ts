@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import { COLLECTIONS, USES } from '../../../src/io/kinds/kinds';
+import { createMemoryStore, createSaveQueue } from '../../../src/storage';
+import type { App } from '../../../src/ui/frame/app-context';
+import { editsOf } from '../../../src/ui/frame/edits';
+import { createNotices } from '../../../src/ui/frame/notices';
+import { noteUse, orderTogether } from '../../../src/ui/frame/order-together';
+import { phraseNamed } from '../../support/phrase-named';
+
+async function bench() {
+  const phrases = ['a', 'b', 'c'].map((id) => phraseNamed(id, id));
+  const store = createMemoryStore({ phrases });
+  await store.opened();
+  let ids = 0;
+  const queue = createSaveQueue(store, {
+    now: () => 0,
+    newId: () => 'mine',
+    after: () => () => {},
+    copyTitle: (t) => t,
+  });
+  const notices = createNotices();
+  const app = {
+    store,
+    queue,
+    notices,
+    histories: null,
+    newId: () => `new-${++ids}`,
+    now: () => '2026-11-27T12:00:00.000Z',
+  } as unknown as App;
+  const undo = async () => {
+    notices
+      .list()
+      .filter((n) => n.actions.length > 0)
+      .at(-1)
+      ?.actions[0]?.run();
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  };
+  const tags = () => store.snapshot().phrases.map((s) => s.phrase.meta.tags.join(' '));
+  const collections = () =>
+    store
+      .of(COLLECTIONS)
+      .all()
+      .map(({ value }) => [value.meta.title, ...value.phrases].join(' '));
+  const uses = () =>
+    store
+      .of(USES)
+      .all()
+      .map(({ value }) => [value.day, ...value.phrases].join(' '));
+  return { app, undo, tags, collections, uses };
+}
+
+describe('putting phrases in order', () => {
+  it('does all that was wished at once, and one undo takes all of it back', async () => {
+    const b = await bench();
+    const wish = {
+      into: { title: 'Week 3' },
+      change: { addTags: ['slow'] },
+      usedOn: '2026-11-27',
+    };
+    await orderTogether(b.app, ['b', 'a'], wish);
+    expect([b.tags(), b.collections(), b.uses()]).toEqual([
+      ['slow', 'slow', ''],
+      ['Week 3 b a'],
+      ['2026-11-27 b a'],
+    ]);
+    // It is a step of the phrase, too.
+    expect(editsOf(b.app).history('a').steps).toHaveLength(1);
+    // Somebody goes on with one of them: that stays.
+    const p = editsOf(b.app).phrase('a')!;
+    await b.app.store.save(
+      { ...p, meta: { ...p.meta, tags: ['mine'] } },
+      b.app.store.phrase('a')!.revision,
+    );
+    await b.undo();
+    expect([b.tags(), b.collections(), b.uses()]).toEqual([['mine', '', ''], [], []]);
+  });
+
+  it('adds to a collection that is there what it lacks, and takes back only that', async () => {
+    const b = await bench();
+    const nothing = { change: {}, usedOn: null };
+    await orderTogether(b.app, ['a'], { ...nothing, into: { title: 'Week 3' } });
+    const [stored] = b.app.store.of(COLLECTIONS).all();
+    await orderTogether(b.app, ['a', 'c'], { ...nothing, into: { id: stored!.id } });
+    expect(b.collections()).toEqual(['Week 3 a c']);
+    await b.undo();
+    expect(b.collections()).toEqual(['Week 3 a']);
+  });
+
+  it('marks a use once a day, and only of what is in the library', async () => {
+    const b = await bench();
+    await noteUse(b.app, ['a', 'gone'], 'A lesson');
+    await noteUse(b.app, ['a', 'b'], 'A lesson');
+    await noteUse(b.app, ['a', 'b'], 'A lesson');
+    expect(b.uses().map((u) => u.slice(11))).toEqual(['a', 'b']);
+  });
+});
