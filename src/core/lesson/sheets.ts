@@ -1,3 +1,4 @@
+import { changesOf } from '../move/changes';
 import { childTitle } from '../move/child';
 import { readGoal } from '../move/goal';
 import { movePhrase } from '../move/move';
@@ -105,12 +106,6 @@ function round(p: Phrase, take: Take | LeftOut): Sheet {
   const to = readGoal(take.goal, p.key);
   const title = to.ok ? childTitle(p, take.phrase, [to.value]) : p.meta.title;
   return plain(titled(take.phrase, title), take.goal.text);
-}
-
-/** What was not just moved: each sentence once. */
-function changesOf(report: MoveReport): readonly string[] {
-  const notes = report.notes.flatMap((n) => n.adaptations.map((a) => a.text));
-  return [...new Set([...report.general.map((a) => a.text), ...notes])];
 }
 
 /** The phrase and as many empty bars over the same chords. */

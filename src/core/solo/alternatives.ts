@@ -1,6 +1,7 @@
 import { joinWords } from '../joins/words';
 import type { Phrase } from '../phrase/types';
 import { ok, type Result } from '../result';
+import { Placer } from './placer';
 import { seekerOf, whyAfter } from './propose';
 import { featuresOf } from './scores';
 import type { SoloTask } from './types';
@@ -38,8 +39,9 @@ export function alternatives(
   task: SoloTask,
   place: Place,
   count = USUAL_COUNT,
+  placer = new Placer(task.form, task.phrases),
 ): Result<readonly Alternative[]> {
-  const found = seekerOf(task);
+  const found = seekerOf(task, placer);
   if (!found.ok) return found;
   const seeker = found.value;
   const ranked = seeker

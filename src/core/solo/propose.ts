@@ -6,6 +6,7 @@ import { checkPhrase } from '../validity/check-phrase';
 import { assemble, type Frame } from './assemble';
 import { pinProblems } from './check-pins';
 import { phrasePins } from './pins';
+import { Placer } from './placer';
 import { featuresOf } from './scores';
 import { type Chosen, Seeker } from './seeker';
 import type { Solo, SoloPart, SoloTask } from './types';
@@ -14,18 +15,20 @@ import { nothingUsable, usablePhrases } from './usable';
 /**
  * Fills a form with phrases: for each chorus the best way through it, or one that is drawn in
  * proportion. Choruses differ; what is pinned stands in each.
+ * @param placer One of the same form and phrases remembers what it has moved.
  * @returns At most `count` choruses, fewer where there are no more; or why there is none.
  */
 export function proposeSolos(
   task: SoloTask,
   frame: (number: number) => Frame,
+  placer = new Placer(task.form, task.phrases),
 ): Result<readonly Solo[]> {
-  const seeker = seekerOf(task);
+  const seeker = seekerOf(task, placer);
   return seeker.ok ? solosOf(task, seeker.value, frame) : seeker;
 }
 
 /** What seeks ways for a task; or which pin is wrong, or why there is nothing to choose from. */
-export function seekerOf(task: SoloTask): Result<Seeker> {
+export function seekerOf(task: SoloTask, placer: Placer): Result<Seeker> {
   const { form, phrases, options } = task;
   const [wrong, ...more] = pinProblems(task);
   if (wrong !== undefined) return fail(wrong, ...more);
@@ -33,7 +36,7 @@ export function seekerOf(task: SoloTask): Result<Seeker> {
   if (usable.length === 0 && phrasePins(options).length === 0) {
     return fail({ message: nothingUsable(form), fix: 'Give others, or another form.' });
   }
-  return Seeker.of(task, usable);
+  return Seeker.of(task, usable, placer);
 }
 
 function solosOf(

@@ -1,7 +1,7 @@
 import { joinFeatures, joinScore } from '../joins/join';
 import type { JoinFeatures } from '../joins/weights';
 import type { Ticks } from '../phrase/types';
-import type { Sketched } from './candidates';
+import type { Sketched } from './placer';
 
 /** A join of two phrases taken at random, on the scale of `joinScore`: what an empty bar counts. */
 export const RANDOM_JOIN = 0.8;

@@ -1,12 +1,12 @@
 import { dice } from '../backing/dice';
-import { movePhraseOn } from '../move/move';
 import type { Moved } from '../move/request';
 import { beatTicks } from '../phrase/time';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
-import { candidatesFor, candidatesOfPin, Placer, type Sketched } from './candidates';
+import { candidatesFor, candidatesOfPin } from './candidates';
 import { lineOf } from './line';
 import { phrasePins } from './pins';
+import type { Placer, Sketched } from './placer';
 import { RANDOM_JOIN, Scores } from './scores';
 import type { SoloTask } from './types';
 import { Ways } from './way';
@@ -36,6 +36,7 @@ export class Seeker {
 
   private constructor(
     private readonly task: SoloTask,
+    private readonly placer: Placer,
     usable: readonly number[],
     base: readonly Sketched[],
     pins: readonly (readonly Sketched[])[],
@@ -57,8 +58,7 @@ export class Seeker {
   }
 
   /** @returns Or which pin cannot stand where it is. */
-  static of(task: SoloTask, usable: readonly number[]): Result<Seeker> {
-    const placer = new Placer(task.form);
+  static of(task: SoloTask, usable: readonly number[], placer: Placer): Result<Seeker> {
     const pins: (readonly Sketched[])[] = [];
     for (const pin of phrasePins(task.options)) {
       const found = candidatesOfPin(task, pin, placer);
@@ -66,7 +66,7 @@ export class Seeker {
       pins.push(found.value);
     }
     const base = task.options.fill === false ? [] : candidatesFor(task, usable, placer);
-    return ok(new Seeker(task, usable, base, pins));
+    return ok(new Seeker(task, placer, usable, base, pins));
   }
 
   /**
@@ -202,7 +202,7 @@ export class Seeker {
   }
 
   private make(candidate: Sketched): Result<Chosen> {
-    const moved = movePhraseOn(this.task.phrases[candidate.index]!, candidate.requests);
+    const moved = this.placer.play(candidate);
     if (!moved.ok) return moved;
     const { phrase, report } = moved.value;
     const [broken] = report.unplayable;

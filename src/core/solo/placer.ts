@@ -1,0 +1,115 @@
+import type { LaidForm } from '../form/lay';
+import { type Sketch, sketchOf } from '../joins/sketch';
+import { movePhraseOn } from '../move/move';
+import type { Moved, MoveRequest } from '../move/request';
+import { firstStage, nextStage, type Stage } from '../move/stage';
+import { openMidi, playableFrets } from '../phrase/instrument';
+import { meterTicks } from '../phrase/time';
+import type { Phrase } from '../phrase/types';
+import { fail, ok, type Result } from '../result';
+import { lineOf } from './line';
+import type { Candidate } from './types';
+
+/** A candidate with what joins look at. Its pitches are `sketch` and `octaves` more. */
+export interface Sketched extends Candidate {
+  readonly sketch: Sketch;
+}
+
+interface Line {
+  readonly requests: readonly MoveRequest[];
+  readonly sketch: Sketch;
+  readonly lowest: number;
+  readonly highest: number;
+}
+
+/** Moves phrases to the bars of one form, and knows those it has moved. */
+export class Placer {
+  private readonly inKey = new Map<number, Result<Stage>>();
+  private readonly lines = new Map<string, Result<Line>>();
+  private readonly windows = new Map<number, string>();
+  private readonly played = new Map<string, Result<Moved>>();
+
+  constructor(
+    readonly form: LaidForm,
+    readonly phrases: readonly Phrase[],
+  ) {}
+
+  /** The chords of so many bars, as a name. */
+  windowAt(start: number, bars: number): string {
+    const key = start * (this.form.bars.length + 1) + bars;
+    const name = this.windows.get(key) ?? JSON.stringify(this.form.bars.slice(start, start + bars));
+    this.windows.set(key, name);
+    return name;
+  }
+
+  /** A phrase at a bar, in every octave that lies on the neck; or why the move is refused. */
+  at(index: number, start: number, suits: number): Result<readonly Sketched[]> {
+    const phrase = this.phrases[index]!;
+    const name = `${index} ${this.windowAt(start, phrase.bars.length)}`;
+    const moved = this.lines.get(name) ?? this.lineAt(phrase, index, start);
+    this.lines.set(name, moved);
+    return moved.ok ? ok(this.placed(moved.value, phrase, { index, start, suits })) : moved;
+  }
+
+  /**
+   * The pitches over other chords, by their roles (M2, M4), without a place on the neck: enough to weigh
+   * hundreds before one is fingered.
+   */
+  private lineAt(p: Phrase, index: number, start: number): Result<Line> {
+    const key = { tonic: this.form.key.tonic, mode: p.key.mode };
+    const toKey: MoveRequest = { to: { kind: 'key', key } };
+    const inKey = this.inKey.get(index) ?? nextStage(firstStage(p), toKey);
+    this.inKey.set(index, inKey);
+    if (!inKey.ok) return inKey;
+    const bars = this.form.bars.slice(start, start + p.bars.length);
+    const overLane: MoveRequest = { to: { kind: 'lane', bars }, way: 'chord' };
+    const after = nextStage(inKey.value, overLane);
+    if (!after.ok) return after;
+    const line = lineOf(after.value.now);
+    if (line.length === 0) return fail({ message: 'it has no notes with pitch' });
+    const midi = line.map((n) => n.midi);
+    return ok({
+      requests: [toKey, overLane],
+      sketch: sketchOf(line),
+      lowest: Math.min(...midi),
+      highest: Math.max(...midi),
+    });
+  }
+
+  /** A candidate on the neck. */
+  play({ index, start, end, octaves, requests }: Candidate): Result<Moved> {
+    const name = `${index} ${octaves} ${this.windowAt(start, end - start)}`;
+    const moved = this.played.get(name) ?? movePhraseOn(this.phrases[index]!, requests);
+    this.played.set(name, moved);
+    return moved;
+  }
+
+  private placed(
+    moved: Line,
+    p: Phrase,
+    at: Pick<Candidate, 'index' | 'start' | 'suits'>,
+  ): readonly Sketched[] {
+    const strings = p.instrument.tuning.map((_, i) => openMidi(p.instrument, i + 1));
+    const low = Math.min(...strings);
+    const high = Math.max(...strings) + playableFrets(p.instrument);
+    const line = lineOf(p);
+    const zero = at.start * meterTicks(this.form.form.meter) - p.pickup;
+    const last = line.at(-1)!;
+    return [0, 1, -1].flatMap((octaves): Sketched[] => {
+      const shift = 12 * octaves;
+      if (octaves !== 0 && (moved.lowest + shift < low || moved.highest + shift > high)) return [];
+      const more: MoveRequest = { to: { kind: 'octaves', octaves } };
+      return [
+        {
+          ...at,
+          end: at.start + p.bars.length,
+          requests: octaves === 0 ? moved.requests : [...moved.requests, more],
+          octaves,
+          from: zero + line[0]!.onset,
+          until: zero + last.onset + last.duration,
+          sketch: moved.sketch,
+        },
+      ];
+    });
+  }
+}

@@ -1,0 +1,79 @@
+import { MOST_CHORUSES } from '../../core/form/repeat';
+import type { Form } from '../../core/form/types';
+import { parseKey } from '../../core/theory/key';
+import { typesetText } from '../../io/text/signs';
+import { Choice } from '../frame/export/choice';
+import { count } from '../shared/words';
+import { type Bench, LEVELS, tonicOf, tonics } from './bench';
+
+const ANY = 'any';
+const LEVEL_WORDS = Object.fromEntries([
+  [ANY, 'any level'],
+  ...LEVELS.map((n) => [String(n), `up to level ${n}`]),
+]);
+const CHORUSES = Array.from({ length: MOST_CHORUSES }, (_, i) => String(i + 1));
+const CHORUS_WORDS = Object.fromEntries(
+  CHORUSES.map((n) => [n, count(Number(n), 'chorus', 'choruses')]),
+);
+
+/** What a solo is made over and made of. */
+export function BenchFields(props: {
+  readonly bench: Bench;
+  readonly forms: readonly Form[];
+  readonly onChange: (next: Bench) => void;
+}) {
+  const { bench, forms, onChange } = props;
+  const names = tonics(bench);
+  return (
+    <div className="solo-fields">
+      <Choice
+        label="Form"
+        value={bench.form.id}
+        values={forms.map((f) => f.id)}
+        words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
+        onChange={(id) => {
+          const form = forms.find((f) => f.id === id) ?? bench.form;
+          onChange({ ...bench, form, key: { ...bench.key, mode: form.mode }, held: [] });
+        }}
+      />
+      <Choice
+        label="Key"
+        value={tonicOf(bench.key)}
+        values={names}
+        words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
+        onChange={(name) => {
+          const key = parseKey(name);
+          if (key !== null) onChange({ ...bench, key: { ...key, mode: bench.form.mode } });
+        }}
+      />
+      <Choice
+        label="Length"
+        value={String(bench.choruses)}
+        values={CHORUSES}
+        words={CHORUS_WORDS}
+        onChange={(n) => onChange({ ...bench, choruses: Number(n) })}
+      />
+      <Choice
+        label="Phrases"
+        value={bench.level === null ? ANY : String(bench.level)}
+        values={[ANY, ...LEVELS.map(String)]}
+        words={LEVEL_WORDS}
+        onChange={(level) => onChange({ ...bench, level: level === ANY ? null : Number(level) })}
+      />
+      <Choice
+        label="Made of"
+        value={bench.chords ? 'chords' : 'lines'}
+        values={['lines', 'chords']}
+        words={{ lines: 'lines and double stops', chords: 'chords and strums as well' }}
+        onChange={(of) => onChange({ ...bench, chords: of === 'chords' })}
+      />
+      <Choice
+        label="What is empty"
+        value={bench.fill ? 'filled' : 'stays'}
+        values={['filled', 'stays']}
+        words={{ filled: 'is filled from the library', stays: 'stays empty' }}
+        onChange={(f) => onChange({ ...bench, fill: f === 'filled' })}
+      />
+    </div>
+  );
+}

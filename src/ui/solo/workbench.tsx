@@ -1,0 +1,183 @@
+import { useEffect, useMemo, useRef } from 'react';
+import type { LaidForm } from '../../core/form/lay';
+import { barSpans } from '../../core/phrase/time';
+import type { Phrase } from '../../core/phrase/types';
+import { usualView } from '../../publish/degree-labels';
+import { useApp } from '../frame/app-context';
+import { keepAsNew } from '../frame/keep-as-new';
+import { BandChoice } from '../frame/listen/band-choice';
+import { ListenBar } from '../frame/listen/listen-bar';
+import { usePlayer } from '../frame/listen/use-player';
+import type { RouteOf } from '../frame/route';
+import { navigate } from '../frame/use-route';
+import { analysisOf } from '../score/analysis';
+import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { ScoreView } from '../score/score-view';
+import { Sounding } from '../score/sounding';
+import { titleOf } from '../shared/facts';
+import { useKept } from '../shared/use-kept';
+import { BarPanel } from './bar-panel';
+import { empty, put, refill, setPinned } from './bench';
+import { FormBars } from './form-bars';
+import { PhraseShelf } from './phrase-shelf';
+import type { MadePart, Other, SoloMade } from './solo-worker';
+import type { BenchSteps } from './use-bench';
+
+interface Props {
+  readonly laid: LaidForm;
+  readonly phrases: readonly Phrase[];
+  readonly steps: BenchSteps;
+  readonly made: SoloMade | null;
+  readonly others: readonly Other[] | null;
+  /** The chosen bar, from 1. */
+  readonly bar: number;
+  readonly onBar: (bar: number) => void;
+  readonly route: RouteOf<'solo'>;
+}
+
+/** The bars with what can be done to them, and the solo beneath them. */
+export function Workbench(props: Props) {
+  const { made } = props;
+  return made === null || made.phrase === null ? (
+    <Bars {...props} hear={null} />
+  ) : (
+    <Heard {...props} made={made} phrase={made.phrase} />
+  );
+}
+
+function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase }) {
+  const { made, phrase, route } = props;
+  const app = useApp();
+  const player = usePlayer(phrase);
+  const [atOnce, setAtOnce] = useKept('solo.heard-at-once', true);
+  const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
+  const look = readLook(route.query, usual);
+  const { play, state } = player;
+  // What was exchanged is heard once another solo is made, with the bar before it.
+  const exchanged = useRef<{ readonly bar: number; readonly of: Phrase } | null>(null);
+  useEffect(() => {
+    const change = exchanged.current;
+    if (change === null || change.of === phrase) return;
+    exchanged.current = null;
+    const part = made.parts.find((p) => p.firstBar === change.bar);
+    if (part === undefined || !atOnce || state !== 'silent') return;
+    play({ kind: 'listen', stretch: around(phrase, part) });
+  }, [made, phrase, atOnce, state, play]);
+  return (
+    <>
+      <Bars
+        {...props}
+        hear={(part) => play({ kind: 'listen', stretch: around(phrase, part) })}
+        onExchanged={(bar) => {
+          exchanged.current = { bar, of: phrase };
+        }}
+      />
+      <p>
+        <label>
+          <input type="checkbox" checked={atOnce} onChange={(e) => setAtOnce(e.target.checked)} />{' '}
+          Play each exchange at once
+        </label>
+      </p>
+      <Sounding value={player.heard}>
+        <ScoreView
+          phrase={phrase}
+          label={`Notes of ${titleOf(phrase)}`}
+          staves={look.staves}
+          degrees={look.degrees}
+        />
+      </Sounding>
+      <ListenBar player={player}>
+        <BandChoice player={player} />
+      </ListenBar>
+      <p className="buttons">
+        <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
+          Keep it as a phrase
+        </button>
+      </p>
+      <LookFields
+        look={look}
+        onChange={(next) =>
+          navigate({ ...route, query: { ...route.query, ...writeLook(next, usual) } }, 'replace')
+        }
+      />
+    </>
+  );
+}
+
+/** A part with the bar before it, so that the join is heard. */
+function around(phrase: Phrase, { firstBar, lastBar }: MadePart) {
+  const spans = barSpans(phrase);
+  const from = spans.find((s) => s.number === firstBar - 1)?.start ?? 0;
+  const to = spans.find((s) => s.number === lastBar)?.end ?? phrase.length;
+  return { from, to, fills: 'bar' as const };
+}
+
+interface BarsProps extends Props {
+  readonly hear: ((part: MadePart) => void) | null;
+  readonly onExchanged?: (bar: number) => void;
+}
+
+function Bars(props: BarsProps) {
+  const { laid, phrases, steps, made, others, bar, onBar, hear, onExchanged } = props;
+  const { bench, go } = steps;
+  const lying = made?.parts ?? [];
+  const part = lying.find((p) => p.firstBar <= bar && bar <= p.lastBar) ?? null;
+  const byId = useMemo(() => new Map(phrases.map((p) => [p.id, p])), [phrases]);
+  const putHere = (at: number, p: Phrase) => {
+    const item = { bar: at, id: p.id, octaves: null, pinned: true };
+    onExchanged?.(at);
+    go(put(bench, lying, item, p.bars.length));
+    onBar(at);
+  };
+  const isPinned = (first: number) => bench.held.some((h) => h.bar === first && h.pinned);
+  const doings = {
+    pin: (p: MadePart, pinned: boolean) => go(setPinned(bench, lying, p.firstBar, pinned)),
+    exchange: (p: MadePart | null, o: Other) => {
+      const at = p?.firstBar ?? bar;
+      const item = { bar: at, id: o.id, octaves: o.octaves, pinned: p === null || isPinned(at) };
+      onExchanged?.(at);
+      go(put(bench, p === null ? lying : lying.filter((l) => l !== p), item, o.bars));
+    },
+    octave: (p: MadePart, by: 1 | -1) => {
+      const item = { bar: p.firstBar, id: p.id, octaves: p.octaves + by, pinned: true };
+      onExchanged?.(p.firstBar);
+      go(put(bench, lying, item, p.lastBar - p.firstBar + 1));
+    },
+    takeAway: (from: number, to: number) => go(empty(bench, lying, from, to)),
+    refill: (at: number) => go(refill(bench, lying, at)),
+    hear: (p: MadePart) => hear?.(p),
+  };
+  return (
+    <>
+      <FormBars
+        laid={laid}
+        made={made}
+        held={bench.held}
+        chosen={bar}
+        onChoose={onBar}
+        onDrop={(at, id, from) => {
+          const phrase = byId.get(id);
+          if (phrase === undefined || from === at) return;
+          // A part that is dragged leaves its place.
+          const rest = lying.filter((l) => l.firstBar !== from);
+          const item = { bar: at, id, octaves: null, pinned: true };
+          onExchanged?.(at);
+          go(put(bench, rest, item, phrase.bars.length));
+          onBar(at);
+        }}
+      />
+      <BarPanel
+        bar={bar}
+        made={made}
+        part={part}
+        pinned={part !== null && isPinned(part.firstBar)}
+        resting={bench.held.some((h) => h.id === null && h.bar === bar)}
+        fill={bench.fill}
+        others={others}
+        doings={doings}
+      >
+        <PhraseShelf phrases={phrases} bar={bar} onPut={(p) => putHere(bar, p)} />
+      </BarPanel>
+    </>
+  );
+}
