@@ -1,44 +1,40 @@
-import type { HeardNote } from '../../src/core/heard/types';
+import type { Heard, HeardNote } from '../../src/core/heard/types';
 import { beatTicks } from '../../src/core/phrase/time';
 import { type Phrase, type PitchedNote, TICKS_PER_QUARTER } from '../../src/core/phrase/types';
 import { bendSemitones, notesOf } from '../../src/core/phrase/walk';
 import { perform } from '../../src/core/sound/perform';
-import { midiOf } from '../../src/core/theory/pitch';
-import { phrasesOf } from '../../src/io/heard/phrases';
-import { takeOf } from '../../src/io/heard/take';
+import type { Sound } from '../../src/core/sound/types';
 import type { Listener } from '../../src/sound/capture/listen';
 import { type RenderOptions, renderPhrase } from '../../src/sound/render';
+import { type Way, type Written, writtenAgain } from './caught-written';
 import { matchNotes } from './note-score';
+import { Tally } from './tally';
 
-/** Hits, how many there were and how many were said: adds up over phrases. */
-export class Tally {
-  private readonly counts = new Map<string, [number, number, number]>();
+export { Tally } from './tally';
 
-  add(name: string, hit: number, there: number, said: number): void {
-    const c = this.counts.get(name) ?? [0, 0, 0];
-    this.counts.set(name, [c[0] + hit, c[1] + there, c[2] + said]);
-  }
-
-  join(other: Tally): void {
-    for (const [name, c] of other.counts) this.add(name, ...c);
-  }
-
-  names(): readonly string[] {
-    return [...this.counts.keys()];
-  }
-
-  of(name: string): { f: number; hit: number; there: number; said: number } {
-    const [hit, there, said] = this.counts.get(name) ?? [0, 0, 0];
-    return { f: (2 * hit) / Math.max(1, there + said), hit, there, said };
-  }
+/** A sound of a phrase beside the note it belongs to, as what is heard is compared with it. */
+export interface Sounded {
+  readonly at: number;
+  readonly midi: number;
+  /** Where a bend arrives. */
+  readonly settled: number;
+  readonly plain: number;
+  readonly sound: Sound;
+  /** Absent for graces. */
+  readonly note: PitchedNote | undefined;
 }
 
-export interface PlayedBack {
+export interface HeardBack {
   readonly tally: Tally;
   /** Cents by which bends were heard wider or narrower. */
   readonly widths: readonly number[];
-  readonly written: Phrase | null;
-  readonly said: string | null;
+  readonly reference: readonly Sounded[];
+  /** Numbers of what was played and of what was heard. */
+  readonly pairs: readonly (readonly [number, number])[];
+}
+
+export interface PlayedBack extends Written {
+  readonly widths: readonly number[];
 }
 
 export interface PlayBackOptions extends RenderOptions {
@@ -48,10 +44,10 @@ export interface PlayBackOptions extends RenderOptions {
   readonly through?: (x: Float32Array) => Float32Array;
 }
 
-const RATE = 22_050;
+export const HEARD_RATE = 22_050;
 
 /** Beats of the meter a minute. */
-function beatsAMinute(p: Phrase): number {
+export function beatsAMinute(p: Phrase): number {
   const unit = { eighth: 0.5, quarter: 1, 'dotted-quarter': 1.5, half: 2 }[p.tempo.unit];
   const beat = beatTicks(p.bars[0]!.meter) / TICKS_PER_QUARTER;
   return (p.tempo.bpm * unit) / beat;
@@ -59,14 +55,23 @@ function beatsAMinute(p: Phrase): number {
 
 /** Plays a phrase as sound, hears it, writes it, and counts what came back. */
 export function playBack(p: Phrase, listener: Listener, o: PlayBackOptions = {}): PlayedBack {
+  const samples = renderPhrase(p, { rate: HEARD_RATE, tail: 0.6, ...o });
+  const heard = listener.hear(o.through?.(samples) ?? samples, HEARD_RATE);
+  const back = heardBack(p, heard, o);
+  const way: Way = o.told === false ? {} : { bpm: beatsAMinute(p), start: 0 };
+  const written = writtenAgain(p, heard, back, way);
+  back.tally.join(written.tally);
+  return { ...written, tally: back.tally, widths: back.widths };
+}
+
+/** What was heard of a phrase, beside what was played: notes and techniques. */
+export function heardBack(p: Phrase, heard: Heard, o: PlayBackOptions = {}): HeardBack {
   const tally = new Tally();
-  const samples = renderPhrase(p, { rate: RATE, tail: 0.6, ...o });
-  const heard = listener.hear(o.through?.(samples) ?? samples, RATE);
   const notes = new Map(
     notesOf(p).flatMap(({ note }) => (note.kind === 'pitched' ? [[note.id, note] as const] : [])),
   );
   const sounds = perform(p, o).sounds.filter((s) => s.manner !== 'dead' && s.manner !== 'scrape');
-  const reference = sounds.map((s) => ({
+  const reference = sounds.map((s): Sounded => ({
     at: s.onset,
     midi: s.midi + s.curve[0]!.cents / 100,
     settled: s.midi + Math.max(...s.curve.map((c) => c.cents)) / 100,
@@ -74,7 +79,7 @@ export function playBack(p: Phrase, listener: Listener, o: PlayBackOptions = {})
     sound: s,
     note: s.noteId === null ? undefined : notes.get(s.noteId),
   }));
-  const said = heard.notes.map((n) => ({ at: n.onset, midi: n.start, settled: n.pitch, heard: n }));
+  const said = heard.notes.map((n) => ({ at: n.onset, midi: n.start, settled: n.pitch }));
   const pairs = matchNotes(
     reference,
     said,
@@ -89,88 +94,17 @@ export function playBack(p: Phrase, listener: Listener, o: PlayBackOptions = {})
   // Graces and rakes need not be heard, and are no mistake where they are.
   tally.add('notes', hitMain, main, said.length - (pairs.length - hitMain));
   const widths: number[] = [];
+  const heardOf = new Map(pairs.map(([r, h]) => [r, heard.notes[h]!]));
   countTechniques(
     tally,
     reference.map((r, i) => {
-      const pair = pairs.find(([k]) => k === i);
       const again = reference.findIndex((q) => q.note === r.note) < i;
-      return {
-        note: again ? undefined : r.note,
-        begin: r.sound.begin,
-        heard: pair && said[pair[1]]!.heard,
-      };
+      return { note: again ? undefined : r.note, begin: r.sound.begin, heard: heardOf.get(i) };
     }),
-    said.filter((_, j) => !pairs.some(([, k]) => k === j)).map((s) => s.heard),
+    heard.notes.filter((_, j) => !pairs.some(([, k]) => k === j)),
     widths,
   );
-  const meter = p.bars[0]!.meter;
-  const lane = { key: p.key, instrument: p.instrument, meter };
-  const tempo = o.told === false ? {} : { bpm: beatsAMinute(p), start: 0 };
-  const take = takeOf(heard, { ...lane, ...tempo });
-  if (!take.ok) return { tally, widths, written: null, said: take.problems[0]!.message };
-  const names = { newId: () => 'caught', now: '2026-11-27T00:00:00Z', title: 'Caught' };
-  const made = phrasesOf(take.value, names, 'whole');
-  if (!made.ok) return { tally, widths, written: null, said: made.problems[0]!.message };
-  const [caught] = made.value;
-  const straight = p.bars.every((b) => b.repeatEnd === undefined && b.ending === undefined);
-  const written = new Map(
-    notesOf(caught!.phrase).map(({ note, event }) => [
-      caught!.heard.get(note.id)!,
-      { note, event },
-    ]),
-  );
-  const origin = new Map(notesOf(p).map(({ note, event }) => [note.id, event]));
-  // Without a tempo that is told, what is compared is the distance to the first note.
-  const ratio = o.told === false ? take.value.secondsPerTick / secondsPerTickOf(p) : 1;
-  const first = o.told === false ? pairs.map(([r, h]) => ({ r, h })) : [];
-  const shift =
-    o.told === false && first.length > 0
-      ? shiftOf(first[0]!, reference, said, written, origin, ratio)
-      : 0;
-  const counted = new Set<string>();
-  for (const [r, h] of pairs) {
-    const { note } = reference[r]!;
-    // A trill, a tremolo and a repeat sound more often than they are written.
-    if (note === undefined || counted.has(note.id)) continue;
-    counted.add(note.id);
-    const w = written.get(said[h]!.heard);
-    if (note === undefined || w === undefined || w.note.kind !== 'pitched') continue;
-    const event = origin.get(note.id)!;
-    if (straight) {
-      const same = Math.abs(w.event.onset * ratio + shift - event.onset) < 20;
-      tally.add('onset exact', same ? 1 : 0, 1, 1);
-      tally.add(
-        'length exact',
-        Math.abs(w.event.duration * ratio - event.duration) < 20 ? 1 : 0,
-        1,
-        1,
-      );
-    }
-    const pitch = midiOf(w.note.pitch) === midiOf(note.pitch);
-    tally.add('pitch', pitch ? 1 : 0, 1, 1);
-    if (note.harmonic === undefined) {
-      tally.add('string', w.note.string === note.string ? 1 : 0, 1, 1);
-    }
-  }
-  return { tally, widths, written: caught!.phrase, said: null };
-}
-
-function secondsPerTickOf(p: Phrase): number {
-  return 60 / beatsAMinute(p) / beatTicks(p.bars[0]!.meter);
-}
-
-function shiftOf(
-  { r, h }: { r: number; h: number },
-  reference: readonly { readonly note: PitchedNote | undefined }[],
-  said: readonly { readonly heard: HeardNote }[],
-  written: ReadonlyMap<HeardNote, { readonly event: { readonly onset: number } }>,
-  origin: ReadonlyMap<string, { readonly onset: number }>,
-  ratio: number,
-): number {
-  const note = reference[r]!.note;
-  const w = written.get(said[h]!.heard);
-  if (note === undefined || w === undefined) return 0;
-  return origin.get(note.id)!.onset - w.event.onset * ratio;
+  return { tally, widths, reference, pairs };
 }
 
 function countTechniques(
@@ -199,7 +133,10 @@ function countTechniques(
     add('bend', bends, heard?.bend !== undefined);
     if (bends && heard?.bend !== undefined) widths.push(100 * (heard.bend.semitones - width));
     if (!bends) add('vibrato', note.vibrato !== undefined, heard?.vibrato !== undefined);
+    // A tap is a hammer of the other hand and may be heard as one.
+    if (begin === 'tapped') continue;
     for (const [name, word] of SLURS) add(name, begin === word, heard?.attack === name);
+    add('slide-in', note.slideIn !== undefined, heard?.slideIn !== undefined);
   }
   for (const n of extra) {
     add('bend', false, n.bend !== undefined);
