@@ -4,11 +4,12 @@ import type { Phrase } from '../../src/core/phrase/types';
 import { decodePhrase } from '../../src/io/json';
 import { Listener } from '../../src/sound/capture/listen';
 import { captureWeights } from '../support/capture-model';
-import { CONDITIONS, phraseToHear, SEEDS } from '../support/catch-goals';
+import { CONDITIONS, SEEDS, wildPhrase } from '../support/catch-goals';
 import { GoalCount, hearAgain } from '../support/goal-count';
+import { playedPhrase } from '../support/played-phrase';
 
 /**
- * `npx tsx tests/scripts/catch-goals.ts samples|develop|report [FROM] [COUNT]`: phrases played by our own player in
+ * `npx tsx tests/scripts/catch-goals.ts samples|develop|report|wild [FROM] [COUNT]`: phrases played by our own player in
  * three tones, two rooms and three noises, heard and written again; what came back, and what it should be.
  * Run it in parts (`report 0 250`, `report 250 250`), which are printed as sums that can be added.
  */
@@ -34,9 +35,10 @@ if (what === 'samples') {
     }
   });
 } else {
-  const first = what === 'report' ? SEEDS.report : SEEDS.develop;
+  const first = what === 'develop' ? SEEDS.develop : SEEDS.report;
+  const make = what === 'wild' ? wildPhrase : playedPhrase;
   for (let i = Number(from); i < Number(from) + Number(count); i++) {
-    all.add(hearAgain(phraseToHear(first + i), CONDITIONS[i % CONDITIONS.length]!, i, listener));
+    all.add(hearAgain(make(first + i), CONDITIONS[i % CONDITIONS.length]!, i, listener));
   }
 }
 for (const line of all.lines()) console.log(line);

@@ -23,8 +23,8 @@ export const CONDITIONS: readonly Condition[] = TONES_HEARD.flatMap((tone) =>
 export const SEEDS = { develop: 1_000, report: 700_000 } as const;
 
 /**
- * What generated phrases are without: what no line for a guitar in standard tuning has, what has no pitch, and
- * what the written phrase says more of than is heard (whether a trill is written out, say).
+ * What the phrases of the fuzz tests are without here: what no line for a guitar in standard tuning has, what has no
+ * pitch, and what the written phrase says more of than is heard (whether a trill is written out, say).
  */
 const WITHOUT: readonly Feature[] = [
   'tunings',
@@ -42,7 +42,10 @@ const WITHOUT: readonly Feature[] = [
   'strokes',
 ];
 
-/** Phrases as a generator makes them that knows nothing of hearing: of one line, with all of its techniques. */
-export function phraseToHear(seed: number): Phrase {
+/**
+ * Phrases of the generator of the fuzz tests, which knows nothing of playing: notes of 30 ms, leaps over the whole
+ * neck, bends of three tones in a 32nd.
+ */
+export function wildPhrase(seed: number): Phrase {
   return seededPhrase(seed, { without: WITHOUT });
 }

@@ -3,10 +3,10 @@ import { barSpans, beatTicks } from '../../src/core/phrase/time';
 import type { ChordChange, Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { secondsPerTick } from '../../src/core/sound/perform';
+import { chordOf } from '../../src/core/theory/chord';
+import { formatDegree } from '../../src/core/theory/degree';
 import { midiOf } from '../../src/core/theory/pitch';
 import { analyse } from '../../src/core/understand/analyse';
-import { formatDegree } from '../../src/core/theory/degree';
-import { chordOf } from '../../src/core/theory/chord';
 import { phrasesOf } from '../../src/io/heard/phrases';
 import { takeOf } from '../../src/io/heard/take';
 import type { HeardBack } from './caught';
@@ -89,7 +89,7 @@ export function writtenAgain(p: Phrase, heard: Heard, back: HeardBack, way: Way)
 function laneOfBars(p: Phrase) {
   if (p.chords.length === 0 || p.pickup > 0) return null;
   const spans = barSpans(p);
-  let now: ChordChange["symbol"] = null;
+  let now: ChordChange['symbol'] = null;
   const bars = spans.map((s) => {
     for (const c of p.chords) if (c.onset === s.start) now = c.symbol;
     return [now === null ? null : chordOf(now)];

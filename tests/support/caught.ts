@@ -71,14 +71,16 @@ export function heardBack(p: Phrase, heard: Heard, o: PlayBackOptions = {}): Hea
     notesOf(p).flatMap(({ note }) => (note.kind === 'pitched' ? [[note.id, note] as const] : [])),
   );
   const sounds = perform(p, o).sounds.filter((s) => s.manner !== 'dead' && s.manner !== 'scrape');
-  const reference = sounds.map((s): Sounded => ({
-    at: s.onset,
-    midi: s.midi + s.curve[0]!.cents / 100,
-    settled: s.midi + Math.max(...s.curve.map((c) => c.cents)) / 100,
-    plain: s.midi,
-    sound: s,
-    note: s.noteId === null ? undefined : notes.get(s.noteId),
-  }));
+  const reference = sounds.map(
+    (s): Sounded => ({
+      at: s.onset,
+      midi: s.midi + s.curve[0]!.cents / 100,
+      settled: s.midi + Math.max(...s.curve.map((c) => c.cents)) / 100,
+      plain: s.midi,
+      sound: s,
+      note: s.noteId === null ? undefined : notes.get(s.noteId),
+    }),
+  );
   const said = heard.notes.map((n) => ({ at: n.onset, midi: n.start, settled: n.pitch }));
   const pairs = matchNotes(
     reference,

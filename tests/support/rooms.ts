@@ -48,7 +48,8 @@ export function heardIn(
   for (let i = 0; i < out.length; i++) {
     const white = d.next() + d.next() + d.next() - 1.5;
     pink = 0.9 * pink + 0.3 * white;
-    const hum = Math.sin((2 * Math.PI * 50 * i) / rate) + 0.4 * Math.sin((300 * Math.PI * i) / rate);
+    const hum =
+      Math.sin((2 * Math.PI * 50 * i) / rate) + 0.4 * Math.sin((300 * Math.PI * i) / rate);
     out[i]! += level * (pink + 0.6 * white + 0.3 * hum);
   }
   return out;

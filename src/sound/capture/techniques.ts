@@ -26,7 +26,10 @@ export interface Traced {
 }
 
 export type Named = Traced &
-  Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn' | 'slideOut'>;
+  Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn' | 'slideOut'> & {
+    /** How much the network hears a slide as it begins, 0 to 1. */
+    readonly slides: number;
+  };
 
 const ATTACKS: readonly HeardAttack[] = ['pluck', 'hammer-on', 'pull-off', 'slide'];
 
@@ -58,6 +61,7 @@ export function techniquesOf(
       into !== null || (attack === 'pluck' && bend === null && slides.share > 0.5 && late);
     return {
       ...n,
+      slides: slides.share,
       attack,
       ...(bend === null ? {} : { bend }),
       ...(vibrato === null ? {} : { vibrato }),
@@ -154,7 +158,26 @@ function vibratoOf(n: Traced, { midi }: Course): number | null {
   if (n.shakes <= 0.5 || midi.length <= 14) return null;
   const later = midi.slice(Math.floor(midi.length / 3));
   const middle = mean(later);
-  return Math.sqrt(2 * mean(later.map((v) => (v - middle) ** 2))) * 100;
+  const moves = mean(later.map((v) => (v - middle) ** 2));
+  // What only goes one way is a curl: a vibrato keeps its depth without its slope.
+  if (mean(withoutSlope(later).map((v) => v * v)) < STEADY * moves) return null;
+  return Math.sqrt(2 * moves) * 100;
+}
+
+/** A vibrato keeps at least so much of its movement where a steady rise is taken off. */
+const STEADY = 0.35;
+
+/** What is left of a curve beside the straight line through it. */
+function withoutSlope(curve: readonly number[]): readonly number[] {
+  const half = (curve.length - 1) / 2;
+  const middle = mean(curve);
+  let up = 0;
+  let spread = 0;
+  curve.forEach((v, i) => {
+    up += (i - half) * (v - middle);
+    spread += (i - half) ** 2;
+  });
+  return curve.map((v, i) => v - middle - ((i - half) * up) / spread);
 }
 
 /** No string of a guitar is bent further, in semitones. */
@@ -216,10 +239,10 @@ function slideAround(
 const LONGEST = 0.09;
 
 export function joinGraces(notes: readonly Named[]): readonly Named[] {
-  const out = [...notes];
-  const gone = new Set<number>();
+  const out = notes.map((n, i) => slidNote(n, notes, i) ?? n);
+  const gone = new Set(notes.flatMap((n, i) => (isSlidFrom(n, notes, i) ? [i] : [])));
   out.forEach((n, i) => {
-    if (n.end - n.onset > LONGEST) return;
+    if (n.end - n.onset > LONGEST || gone.has(i)) return;
     for (let k = i + 1; k < Math.min(out.length, i + 4); k++) {
       const q = out[k]!;
       const far = Math.abs(q.start - n.pitch);
@@ -231,4 +254,31 @@ export function joinGraces(notes: readonly Named[]): readonly Named[] {
     }
   });
   return out.filter((_, i) => !gone.has(i));
+}
+
+/** Onsets nearer than this are one, in seconds. */
+const AT_ONCE = 0.012;
+
+/** Both ends of a slide begin at once where it is quick: the note that stays is the one that is played. */
+function isSlidFrom(n: Named, notes: readonly Named[], i: number): boolean {
+  return notes.slice(Math.max(0, i - 3), i + 4).some((q) => slidesInto(n, q));
+}
+
+function slidNote(q: Named, notes: readonly Named[], i: number): Named | null {
+  const from = notes.slice(Math.max(0, i - 3), i + 4).find((n) => slidesInto(n, q));
+  if (from === undefined || q.bend !== undefined) return null;
+  return { ...q, slideIn: Math.round(from.start) - q.pitch };
+}
+
+function slidesInto(n: Named, q: Named): boolean {
+  const far = Math.abs(n.start - q.pitch);
+  return (
+    n !== q &&
+    Math.abs(n.onset - q.onset) < AT_ONCE &&
+    n.end - n.onset <= LONGEST + AT_ONCE &&
+    q.end - q.onset > 2 * (n.end - n.onset) &&
+    far > 0.6 &&
+    far < 3.6 &&
+    Math.max(n.slides, q.slides) > 0.4
+  );
 }
