@@ -1,4 +1,4 @@
-import { useId, useMemo, useState, useSyncExternalStore } from 'react';
+import { useId, useMemo, useState } from 'react';
 import {
   type Collection,
   PURPOSES,
@@ -12,6 +12,7 @@ import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-conte
 import { useExport } from '../frame/export/use-export';
 import { makeLesson } from '../frame/make-lesson';
 import { PhraseSelect } from '../frame/phrase-select';
+import { usePhrasesOf } from '../frame/phrases-of';
 import { type RecordEdits, useRecord } from '../frame/record-edits';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
@@ -42,11 +43,14 @@ export function CollectionPage({ route }: { readonly route: RouteOf<'collection'
   );
 }
 
+const NONE: readonly Phrase[] = [];
+
 function Sheet({ edits }: { readonly edits: RecordEdits<Collection> }) {
   const { value: collection, change } = edits;
   const title = collectionTitle(collection);
   usePageTitle(title);
-  const { phrases, gone } = usePhrases(collection);
+  const { phrases: read, gone } = usePhrasesOf(collection.phrases);
+  const phrases = read ?? NONE;
   const { open: openExport, dialog } = useExport();
   const actions = useCollectionActions(edits, phrases, openExport);
   useActions(actions);
@@ -94,7 +98,7 @@ function Sheet({ edits }: { readonly edits: RecordEdits<Collection> }) {
         titleOf={collectionTitle}
       />
       <h2>Phrases</h2>
-      <OrderedList collection={collection} phrases={phrases} change={change} />
+      {read !== null && <OrderedList collection={collection} phrases={phrases} change={change} />}
       {gone.length > 0 && (
         <p className="quiet">
           {gone.length === 1
@@ -109,26 +113,6 @@ function Sheet({ edits }: { readonly edits: RecordEdits<Collection> }) {
       {dialog}
     </article>
   );
-}
-
-/** The phrases that are in the library, in the order of the collection, and ids of those that are not. */
-function usePhrases({ phrases: ids }: Collection): {
-  readonly phrases: readonly Phrase[];
-  readonly gone: readonly string[];
-} {
-  const { store } = useApp();
-  const snapshot = useSyncExternalStore(
-    (changed) => store.subscribe(changed),
-    () => store.snapshot().phrases,
-  );
-  // biome-ignore lint/correctness/useExhaustiveDependencies: read again when a phrase changes.
-  return useMemo(() => {
-    const found = ids.map((id) => store.phrase(id)?.phrase ?? id);
-    return {
-      phrases: found.filter((p) => typeof p !== 'string'),
-      gone: found.filter((p) => typeof p === 'string'),
-    };
-  }, [ids, store, snapshot]);
 }
 
 function useCollectionActions(

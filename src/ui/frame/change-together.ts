@@ -4,6 +4,7 @@ import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 import type { App } from './app-context';
 import { type Changed, type ChangeNote, editsOf } from './edits';
+import { phrasesOf } from './phrases-of';
 
 /** So many are written in a transaction, with a chance to stop after each. */
 const TOGETHER = 256;
@@ -30,6 +31,8 @@ export async function changeEach(
   const changed: Changed[] = [];
   let refused: readonly string[] | null = null;
   const part = async (some: readonly string[]) => {
+    // At hand when they are changed.
+    await phrasesOf(app.store, some);
     const done = await edits.replaceAll(some, change, note);
     changed.push(...done.changed);
     if (done.saved.kind === 'saved') return;

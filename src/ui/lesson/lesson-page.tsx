@@ -6,6 +6,7 @@ import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
 import { useActions, useApp, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
+import { noteUse } from '../frame/order-together';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
@@ -46,12 +47,20 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
   usePageTitle(title);
   const { open: openExport, dialog } = useExport();
   const actions = useMemo(() => {
+    // Handing it out is using its phrases; a lesson says so by itself.
+    const used = () =>
+      void noteUse(
+        app,
+        lesson.phrases.map((p) => p.id),
+        title,
+      );
     const savePage = async () => {
       try {
         const content = await (await writing.get())(lesson);
         const name = `${fileStem(lesson.meta.title)}.html`;
         saveFile({ name, type: 'text/html', content });
         app.notices.done(`Saved as ${name}. It plays without a network.`);
+        used();
       } catch (reason) {
         app.notices.trouble(reason instanceof Error ? reason.message : String(reason));
       }
@@ -71,13 +80,16 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
     });
     return [
       of('lesson.page', 'Save it as a page that plays', () => void savePage()),
-      of('lesson.print', 'Print the lesson', () => window.print()),
+      of('lesson.print', 'Print the lesson', () => {
+        window.print();
+        used();
+      }),
       of('lesson.music', 'Export its music', () => openExport(musicOf(lesson))),
       of('lesson.data', 'Save the lesson as data', saveData),
       of('lesson.undo', 'Undo', edits.undo, edits.canUndo ? undefined : 'Nothing was changed.'),
       of('lesson.redo', 'Do again', edits.redo, edits.canRedo ? undefined : 'Nothing was undone.'),
     ];
-  }, [app, lesson, openExport, edits]);
+  }, [app, lesson, title, openExport, edits]);
   useActions(actions);
   const run = (id: string) => actions.find((a) => a.id === id)?.run();
   return (

@@ -2,12 +2,13 @@ import { useId } from 'react';
 import type { LibraryChoices } from '../../core/library/choices';
 import { isNoFilter, type LibraryFilter, NO_FILTER } from '../../core/library/filter';
 import { foldText } from '../../core/library/fold';
-import { LIBRARY_ORDERS } from '../../core/library/sort';
+import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
 import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
 import type { Search } from '../frame/search/use-search';
 import { keyName } from '../shared/words';
-import type { LibraryView } from './library-query';
+import { KeepQuestion, KeptPlaces, useKept } from './kept-questions';
+import { type LibraryView, writeView } from './library-query';
 import { ORDER_WORDS } from './order-words';
 import { SearchField } from './search-field';
 import { SearchHelp } from './search-help';
@@ -19,6 +20,8 @@ const NONE: readonly never[] = [];
 
 interface Props {
   readonly view: LibraryView;
+  /** The order where none is named. */
+  readonly usual: LibraryOrder;
   readonly choices: LibraryChoices;
   readonly search: Search;
   readonly onChange: (view: LibraryView) => void;
@@ -27,17 +30,20 @@ interface Props {
 }
 
 /** What is looked for, and in what order. */
-export function FilterPanel({ view, choices, search, onChange, onBegin }: Props) {
+export function FilterPanel({ view, usual, choices, search, onChange, onBegin }: Props) {
   const { filter, order } = view;
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
   const narrowed = !isNoFilter({ ...filter, words: '' });
+  const kept = useKept();
+  const asked = writeView(view, usual);
   return (
     <search className="filter">
       <div className="filter-row">
         <SearchField
           text={filter.words}
           choices={choices}
+          saved={kept.saved}
           problem={search.problem}
           instead={search.answer?.instead ?? NONE}
           onChange={(words) => set({ words })}
@@ -62,7 +68,9 @@ export function FilterPanel({ view, choices, search, onChange, onBegin }: Props)
           </select>
         </label>
       </div>
+      <KeepQuestion asked={asked} saved={kept.saved} />
       <SearchHelp onTry={(words) => set({ words })} />
+      <KeptPlaces kept={kept} asked={asked} />
       <details open={narrowed || undefined}>
         <summary>Narrow down by key, chord, level, degrees or tags</summary>
         <Narrow filter={filter} choices={choices} set={set} />

@@ -91,7 +91,7 @@ function Shelves({
   const asked = useAsked(phrases, route);
   const { facts, found, view, show, seeking, looked, onlySamples } = asked;
   const byId = useMemo(() => new Map(phrases.map((s) => [s.id, s])), [phrases]);
-  const choice = useChoice(facts, found, byId);
+  const choice = useChoice(facts, found);
   const { open: backUp, dialog: backup } = useBackup();
   const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
   useActions(
@@ -161,7 +161,14 @@ function Found(props: {
   const read = reading ?? search.reading;
   return (
     <>
-      <FilterPanel view={view} choices={choices} search={search} onChange={show} onBegin={begin} />
+      <FilterPanel
+        view={view}
+        usual={asked.usual}
+        choices={choices}
+        search={search}
+        onChange={show}
+        onBegin={begin}
+      />
       {like !== '' && (
         <p className="like-what">
           Like <b>{titleIn(byId, like)}</b>, the likest first, in any key.{' '}

@@ -1,11 +1,12 @@
 import { type ReactNode, useId, useMemo, useState } from 'react';
 import { LONGEST_TAG, readTags, type Together } from '../../core/library/bulk';
 import { foldText } from '../../core/library/fold';
+import type { Phrase } from '../../core/phrase/types';
 import { COLLECTIONS } from '../../io/kinds/kinds';
-import type { StoredPhrase } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { today } from '../frame/around-library';
 import { type OrderWish, orderTogether } from '../frame/order-together';
+import { usePhrasesOf } from '../frame/phrases-of';
 import { useModal } from '../shared/use-modal';
 import { count, levelName } from '../shared/words';
 import './order.css';
@@ -134,8 +135,8 @@ function CollectionField({ filled: { into, title }, set }: Part) {
 }
 
 function TagFields({ ids, filled: { add, gone }, set }: Part & Pick<Props, 'ids'>) {
-  const { store } = useApp();
-  const tags = useMemo(() => tagsOf(ids, (id) => store.phrase(id)), [store, ids]);
+  const { phrases } = usePhrasesOf(ids);
+  const tags = useMemo(() => tagsOf(phrases ?? []), [phrases]);
   const toggle = (tag: string, on: boolean) => {
     const next = new Set(gone);
     if (on) next.add(tag);
@@ -228,12 +229,11 @@ function Field({ label, children }: { readonly label: string; readonly children:
 
 /** The tags of some phrases, the most used first. */
 function tagsOf(
-  ids: readonly string[],
-  phrase: (id: string) => StoredPhrase | null,
+  phrases: readonly Phrase[],
 ): readonly { readonly tag: string; readonly many: number }[] {
   const all = new Map<string, { tag: string; many: number }>();
-  for (const id of ids) {
-    for (const tag of phrase(id)?.phrase.meta.tags ?? []) {
+  for (const { meta } of phrases) {
+    for (const tag of meta.tags) {
       const known = all.get(foldText(tag)) ?? { tag, many: 0 };
       known.many++;
       all.set(foldText(tag), known);

@@ -1,9 +1,13 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { LibraryChoices } from '../../core/library/choices';
+import { foldText } from '../../core/library/fold';
+import type { SavedSearch } from '../../core/library/saved-search';
 import type { Problem } from '../../core/result';
 import type { Completion } from '../../core/search/query/complete';
 import type { Instead } from '../../core/search/query/correct';
+import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
+import type { Query } from '../shared/query';
 import { useSettled } from '../shared/use-settled';
 import { capital, count } from '../shared/words';
 import './search.css';
@@ -18,20 +22,42 @@ interface Props {
   readonly text: string;
   readonly choices: LibraryChoices;
   readonly problem: Problem | null;
+  readonly saved: readonly SavedSearch[];
   readonly instead: readonly Instead[];
   readonly onChange: (text: string) => void;
   /** Somebody is about to type. */
   readonly onBegin: () => void;
 }
 
-/** The field that finds: words and music in one text, completed as one types. */
-export function SearchField({ text, choices, problem, instead, onChange, onBegin }: Props) {
+/** What can be taken: the completion of a word, or a question that was kept. */
+type Offer = Completion & { readonly saved?: SavedSearch };
+
+/** So many saved questions are offered at once. */
+const MOST_SAVED = 6;
+
+/** Saved questions whose titles have what is typed; all where nothing is. */
+function savedOffers(typed: string, saved: readonly SavedSearch[]): readonly Offer[] {
+  const folded = foldText(typed);
+  return saved
+    .filter((s) => s.meta.title.trim() !== '' && foldText(s.meta.title).includes(folded))
+    .slice(0, MOST_SAVED)
+    .map((s) => ({
+      from: 0,
+      to: typed.length,
+      text: s.meta.title,
+      meaning: 'saved question',
+      saved: s,
+    }));
+}
+
+/** What can stand where one types, which of it Enter takes, and what becomes of the text then. */
+function useOffers(props: Pick<Props, 'text' | 'choices' | 'saved' | 'onChange'>) {
+  const { text, choices, saved, onChange } = props;
   const id = useId();
   const field = useRef<HTMLInputElement>(null);
-  const [offers, setOffers] = useState<readonly Completion[]>([]);
+  const [offers, setOffers] = useState<readonly Offer[]>([]);
   /** Place of the offer that Enter takes; −1: none. */
   const [at, setAt] = useState(-1);
-  const open = offers.length > 0;
   const close = () => {
     setOffers([]);
     setAt(-1);
@@ -41,26 +67,41 @@ export function SearchField({ text, choices, problem, instead, onChange, onBegin
     // Something else may have been typed in the meantime.
     if (complete === null || field.current?.value !== typed) return;
     const word = /[^\s,()]*$/u.exec(typed.slice(0, caret))![0];
-    setOffers(always || word !== '' ? complete.completeQuery(typed, caret, choices) : []);
+    const wanted = always || word !== '';
+    const words = wanted ? complete.completeQuery(typed, caret, choices) : [];
+    setOffers(wanted ? [...savedOffers(typed, saved), ...words] : []);
     setAt(-1);
   };
-  const takeOffer = (o: Completion) => {
+  const takeOffer = (o: Offer) => {
+    close();
+    if (o.saved !== undefined) {
+      // What is not asked is not there.
+      navigate({ page: 'library', query: o.saved.asked as Query });
+      return;
+    }
     const more = o.text.endsWith(':') ? '' : ' ';
     const after = text.slice(o.to).replace(/^ /u, '');
     const next = `${text.slice(0, o.from)}${o.text}${more}${after}`;
     const caret = o.from + o.text.length + more.length;
     onChange(next);
-    close();
     requestAnimationFrame(() => {
       field.current?.focus();
       field.current?.setSelectionRange(caret, caret);
       if (more === '') void offer(next, caret, true);
     });
   };
-  const active = offers[at];
   useEffect(() => {
     if (at >= 0) document.getElementById(`${id}-${at}`)?.scrollIntoView({ block: 'nearest' });
   }, [at, id]);
+  return { id, field, offers, at, setAt, close, offer, takeOffer };
+}
+
+/** The field that finds: words and music in one text, completed as one types. */
+export function SearchField(props: Props) {
+  const { text, problem, instead, onChange, onBegin } = props;
+  const { id, field, offers, at, setAt, close, offer, takeOffer } = useOffers(props);
+  const open = offers.length > 0;
+  const active = offers[at];
   const settled = useSettled(problem, PATIENCE);
   // What was wrong with the text before is not shown under this one.
   const wrong = problem === settled ? problem : null;
@@ -122,7 +163,7 @@ export function SearchField({ text, choices, problem, instead, onChange, onBegin
             // biome-ignore lint/a11y/useKeyWithClickEvents: the combobox above has the keys.
             // biome-ignore lint/a11y/useFocusableInteractive: focus stays in the combobox.
             <div
-              key={o.text}
+              key={o.saved?.id ?? o.text}
               id={`${id}-${i}`}
               role="option"
               aria-selected={i === at}
@@ -131,7 +172,8 @@ export function SearchField({ text, choices, problem, instead, onChange, onBegin
               onMouseDown={(e) => e.preventDefault()}
               onClick={() => takeOffer(o)}
             >
-              <code>{o.text}</code> <small>{o.meaning}</small>
+              {o.saved === undefined ? <code>{o.text}</code> : <b>{o.text}</b>}{' '}
+              <small>{o.meaning}</small>
             </div>
           ))}
         </div>

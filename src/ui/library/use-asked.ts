@@ -20,6 +20,8 @@ export interface Asked {
   readonly reading: ReadLibrary['reading'];
   readonly choices: LibraryChoices;
   readonly view: LibraryView;
+  /** The order where none is named. */
+  readonly usual: LibraryOrder;
   /** The view that what was found belongs to: a moment behind while one types. */
   readonly looked: LibraryView;
   readonly search: Search;
@@ -70,6 +72,7 @@ export function useAsked(phrases: readonly StoredPhrase[], route: RouteOf<'libra
     reading,
     choices,
     view,
+    usual,
     looked,
     search,
     found,

@@ -1,9 +1,9 @@
 import { type ReactNode, useCallback, useMemo, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
-import type { StoredPhrase } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
 import { removePhrases } from '../frame/keep-and-remove';
+import { phrasesOf } from '../frame/phrases-of';
 import { onDemand } from '../shared/on-demand';
 
 const lessons = onDemand('What makes lessons', () =>
@@ -30,21 +30,13 @@ export interface Choice {
 
 const NOTHING: ReadonlySet<string> = new Set();
 
-export function useChoice(
-  facts: readonly PhraseFacts[],
-  found: readonly PhraseFacts[],
-  byId: ReadonlyMap<string, StoredPhrase>,
-): Choice {
+export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseFacts[]): Choice {
   const app = useApp();
   const [ids, setIds] = useState(NOTHING);
   const { open: openExport, dialog } = useExport();
   const [ordered, setOrdered] = useState<readonly string[]>([]);
   const chosen = useMemo(() => inOrder(found, facts, ids), [found, facts, ids]);
   const trouble = useCallback((reason: Error) => app.notices.trouble(reason.message), [app]);
-  const phrasesOf = useCallback(
-    (some: readonly string[]) => some.flatMap((id) => byId.get(id)?.phrase ?? []),
-    [byId],
-  );
   const choose = useCallback((id: string, on: boolean) => {
     setIds((before) => {
       const next = new Set(before);
@@ -55,8 +47,8 @@ export function useChoice(
   }, []);
   const setChosen = useCallback((some: readonly string[]) => setIds(new Set(some)), []);
   const exportIds = useCallback(
-    (some: readonly string[]) => openExport(phrasesOf(some)),
-    [phrasesOf, openExport],
+    (some: readonly string[]) => void phrasesOf(app.store, some).then(openExport),
+    [app, openExport],
   );
   const order = useCallback(
     (some: readonly string[]) => void ordering.get().then(() => setOrdered(some), trouble),
@@ -64,8 +56,11 @@ export function useChoice(
   );
   const makeLesson = useCallback(
     (some: readonly string[]) =>
-      void lessons.get().then((make) => make(app, phrasesOf(some)), trouble),
-    [app, phrasesOf, trouble],
+      void Promise.all([lessons.get(), phrasesOf(app.store, some)]).then(
+        ([make, phrases]) => make(app, phrases),
+        trouble,
+      ),
+    [app, trouble],
   );
   const remove = useCallback(
     (some: readonly string[]) => {
