@@ -3,6 +3,7 @@ import type {
   Added,
   AddResult,
   Conflict,
+  PhraseEntry,
   SaveAllResult,
   SaveResult,
   SaveStatus,
@@ -20,10 +21,12 @@ const KNOWN = new WeakMap<Stored<Phrase>, StoredPhrase>();
 export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
   const known = KNOWN.get(stored);
   if (known !== undefined) return known;
-  const { id, sum, revision, sample } = stored;
+  const { id, sum, identity, revision, sample } = stored;
   const made = {
     id,
     sum,
+    identity,
+    peek: () => stored.peek(),
     get phrase() {
       return stored.value;
     },
@@ -32,6 +35,11 @@ export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
   };
   KNOWN.set(stored, made);
   return made;
+}
+
+/** The same object for the same stored phrase, which may have to be loaded. */
+export function phraseEntry(stored: Stored<Phrase>): PhraseEntry {
+  return storedPhrase(stored);
 }
 
 export function conflictOfPhrase(conflict: Conflict<Stored<Phrase>>): Conflict {

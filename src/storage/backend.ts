@@ -1,13 +1,16 @@
 import type { Problem } from '../core/result';
+import type { AnyKind, Identity } from '../io/kinds/kind';
+import type { Head } from './head';
 import type { RawRecord, StoredRecord } from './record';
 import type { CopyState, LibraryState, Mishap, Refusal, Revision } from './types';
 
 /**
  * Names of the single values that the library keeps beside the records: the number of the last
  * write, when the samples were laid in, a mark of a database that was never compared with its
- * second copy, and when a start last found something that was removed long enough ago.
+ * second copy, when a start last found something that was removed long enough ago, how far the
+ * heads of the records have been written, and when all records were last looked at.
  */
-export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over';
+export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'looked';
 
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited
@@ -16,9 +19,10 @@ export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over';
 export interface Records {
   /** @returns undefined when there is none. */
   get(key: string): Promise<unknown>;
-  put(record: StoredRecord): Promise<void>;
+  /** @param identity What it is called, and where it comes from. */
+  put(record: StoredRecord, identity: Identity | 'as before'): Promise<void>;
   /** Writes a record again that says what it said: the second copy need not follow. */
-  amend(record: StoredRecord): Promise<void>;
+  amend(record: StoredRecord, identity: Identity): Promise<void>;
   delete(key: string): Promise<void>;
   /** The highest revision of any record, 0 for none. */
   lastRevision(): Promise<Revision>;
@@ -68,6 +72,22 @@ export interface Backend {
   keys(): Promise<readonly string[]>;
   /** The records under `keys`, in that order, without those that are gone. Never fails for one of them. */
   read(keys: readonly string[]): Promise<readonly RawRecord[]>;
+  /**
+   * What is known of all records without reading them; null in a library of a few, which are read, and
+   * where records are in memory anyway. What older programs wrote is read for it once.
+   */
+  heads?(
+    kinds: readonly AnyKind[],
+    progress: (done: number, total: number) => void,
+  ): Promise<readonly Head[] | null>;
+  /** So many records in the order of their keys, those after `after` (null: the first). */
+  page(after: string | null, many: number): Promise<readonly RawRecord[]>;
+  /** When all records were last looked at, in ms since 1970, as it is stored. */
+  looked?(): Promise<unknown>;
+  /** Writes the heads more tightly where that is worth while; what is known stays as it is. */
+  tidyHeads?(): Promise<void>;
+  /** They were found wrong, and are written anew from the records at the next opening. */
+  forgetHeads?(): Promise<void>;
   /** Keys of the records written after `revision`. */
   since(revision: Revision): Promise<readonly string[]>;
   /** The number of the last write. */

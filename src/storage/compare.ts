@@ -200,6 +200,8 @@ async function writeBack(
   }
   let last = from;
   const puts: Promise<unknown>[] = [];
+  // What is known of the records is written anew from what is there now.
+  puts.push(meta.delete('heads'));
   if (mixed) {
     // Another window may have written meanwhile.
     const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);

@@ -21,10 +21,14 @@ const SEALED = 64;
 /** Milliseconds after the opening, and between two such transactions. */
 const SEAL_LATER = 2_000;
 const SEAL_NEXT = 200;
-/** Milliseconds after the opening, of reading ahead at a time, and between two times. */
-const AHEAD_LATER = 1_500;
-const AHEAD = 8;
-const AHEAD_NEXT = 24;
+/** What is known of so many records is taken at a time. */
+const HEADS = 2_000;
+/** Records looked at in one go where all of them are, and milliseconds between two. */
+const LOOKED_THROUGH = 32;
+const LOOK_NEXT = 250;
+/** Milliseconds after the opening, and from one such look to the next: a week. */
+const LOOK_LATER = 20_000;
+const LOOK_AGAIN = 7 * 24 * 60 * 60 * 1000;
 /** So many are deleted for good in a transaction. */
 const PURGED = 200;
 /** Progress is shown from so many records on. */
@@ -42,6 +46,8 @@ export class Connection {
   private refreshing: Promise<void> | null = null;
   private refreshAgain = false;
   private askedToPersist = false;
+  /** What is read on demand was not read on opening. */
+  private onDemand = false;
 
   constructor(
     private readonly backend: Backend,
@@ -160,25 +166,77 @@ export class Connection {
     // Best effort: what could not be cleared away now is cleared at the next opening.
     void this.track(this.purge());
     void this.track(this.askWhetherPersisted());
-    this.readAhead(0, AHEAD_LATER);
     this.sealLater(SEAL_LATER);
+    this.lookThroughLater(LOOK_LATER);
   }
 
   /**
-   * Reads what is kept as text so far, a little at a time: whoever looks at all of it then does not
-   * hold up the page.
+   * Reads things that are there, with their values: of those that are not at hand the records. What
+   * turns out to be damaged, newer or gone is in the snapshot then.
    */
-  private readAhead(from: number, wait: number): void {
-    if (!this.backend.lasting) return;
+  async loadKeys(keys: readonly string[]): Promise<void> {
+    const missing = keys.filter((key) => this.view.isFar(key));
+    for (let at = 0; at < missing.length; at += CHUNK) {
+      const some = missing.slice(at, at + CHUNK);
+      const raws = await this.backend.read(some);
+      await this.inSlices(raws, (few) => this.view.takeLoaded(few));
+      if (raws.length < some.length) {
+        const there = new Set(raws.map((r) => r.key));
+        this.view.forget(some.filter((k) => !there.has(k)));
+      }
+    }
+    if (missing.length > 0) this.view.publishRecords();
+  }
+
+  /**
+   * Reads all records anew, a few at a time: the last to find what is damaged, or what is known of and
+   * not there. It takes its time, and nobody waits for it.
+   */
+  async lookThrough(wait: number): Promise<void> {
+    const opening = this.opening;
+    const known = new Set(this.view.keys());
+    let wrong = false;
+    for (let after: string | null = null; ; ) {
+      const raws: readonly RawRecord[] = await this.backend.page(after, LOOKED_THROUGH);
+      if (opening !== this.opening) return;
+      for (const { key } of raws) {
+        if (!this.view.knows(key)) wrong = true;
+        known.delete(key);
+      }
+      await this.inSlices(raws, (few) => this.view.takeLooked(few));
+      after = raws.at(-1)?.key ?? null;
+      if (raws.length < LOOKED_THROUGH || after === null) break;
+      await new Promise((resolve) => setTimeout(resolve, wait));
+    }
+    // What was removed for good meanwhile is not known any more.
+    const ghosts = [...known].filter((key) => this.view.knows(key));
+    const still = new Set((await this.backend.read(ghosts)).map((r) => r.key));
+    const gone = ghosts.filter((key) => !still.has(key));
+    this.view.forget(gone);
+    this.view.publishRecords();
+    if (wrong || gone.length > 0) await this.backend.forgetHeads?.();
+  }
+
+  /** Once a week all records are looked at, when the page has been at rest for a while. */
+  private lookThroughLater(wait: number): void {
+    if (!this.backend.lasting || !this.onDemand) return;
     const opening = this.opening;
     later(() => {
-      if (opening !== this.opening) return;
-      const { phrases } = this.view.snapshot();
-      const end = performance.now() + AHEAD;
-      let at = from;
-      // What a list holds is read in this order, whatever changes meanwhile.
-      for (; at < phrases.length && performance.now() < end; at++) void phrases[at]?.phrase;
-      if (at < phrases.length) this.readAhead(at, AHEAD_NEXT);
+      const work = async () => {
+        if (opening !== this.opening) return;
+        await this.backend.tidyHeads?.();
+        const looked = await this.backend.looked?.();
+        if (typeof looked === 'number' && Math.abs(this.deps.now() - looked) < LOOK_AGAIN) return;
+        await this.lookThrough(LOOK_NEXT);
+        if (opening !== this.opening) return;
+        const now = this.deps.now();
+        await this.write(async (r) => {
+          await r.setMeta('looked', now);
+          return { value: null, changes: [] };
+        });
+      };
+      // A window that closes meanwhile: it is tried at the next opening.
+      work().catch(NOTHING);
     }, wait);
   }
 
@@ -188,9 +246,11 @@ export class Connection {
     const opening = this.opening;
     later(async () => {
       if (opening !== this.opening) return;
-      const some = this.view.unsealed().slice(0, SEALED);
+      const some = this.view.unsealed(SEALED);
       if (some.length === 0) return;
-      const named = some.map(({ kind, key, stored }) => ({ kind, key, revision: stored.revision }));
+      const named = some.map(({ kind, key, stored: { revision, identity } }) => {
+        return { kind, key, revision, identity };
+      });
       const result = await this.write((r) => sealRecords(r, named));
       if (isRefusal(result)) return;
       this.view.sealed(some);
@@ -198,40 +258,56 @@ export class Connection {
     }, wait);
   }
 
-  /** Reads everything, in pieces; another window may be writing meanwhile. */
+  /** Reads what is there, in pieces; another window may be writing meanwhile. */
   private async load(current: () => boolean): Promise<void> {
     this.view.clear();
     const seen = await this.backend.sequence();
-    const keys = await this.backend.keys();
+    const progress = (done: number, total: number) => {
+      if (current() && total >= SHOW_PROGRESS) this.view.setProgress(done, total);
+    };
+    const heads = (await this.backend.heads?.(this.view.kinds, progress)) ?? null;
+    this.onDemand = heads !== null;
+    let keys: readonly string[];
+    if (heads === null) keys = await this.backend.keys();
+    else {
+      const found: string[] = [];
+      for (let at = 0; at < heads.length && current(); at += HEADS) {
+        found.push(...this.view.takeHeads(heads.slice(at, at + HEADS)));
+        await pause();
+      }
+      keys = found.sort();
+    }
     for (let at = 0; at < keys.length && current(); at += CHUNK) {
       await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
-      if (keys.length >= SHOW_PROGRESS) {
-        this.view.setProgress(Math.min(at + CHUNK, keys.length), keys.length);
-      }
+      progress(Math.min(at + CHUNK, keys.length), keys.length);
     }
     this.seen = seen;
     if (current()) await this.catchUp();
   }
 
-  private async takeInSlices(raws: readonly RawRecord[]): Promise<void> {
+  private takeInSlices(raws: readonly RawRecord[]): Promise<void> {
+    return this.inSlices(raws, (some) => void this.view.takeRecords(some));
+  }
+
+  /** What was not checked before is checked now, with checks that may have to be fetched first. */
+  private async inSlices(
+    raws: readonly RawRecord[],
+    take: (some: readonly RawRecord[]) => void,
+  ): Promise<void> {
     let end = performance.now() + SLICE;
     for (let at = 0; at < raws.length; at += LOOKED) {
       if (performance.now() > end) {
         await pause();
         end = performance.now() + SLICE;
       }
-      await this.takeRecords(raws.slice(at, at + LOOKED));
-    }
-  }
-
-  /** What was not checked before is checked now, with checks that may have to be fetched first. */
-  private async takeRecords(raws: readonly RawRecord[]): Promise<void> {
-    try {
-      this.view.takeRecords(raws);
-    } catch (e) {
-      if (!(e instanceof ChecksNotCome)) throw e;
-      await readyFor(this.view.kinds);
-      this.view.takeRecords(raws);
+      const some = raws.slice(at, at + LOOKED);
+      try {
+        take(some);
+      } catch (e) {
+        if (!(e instanceof ChecksNotCome)) throw e;
+        await readyFor(this.view.kinds);
+        take(some);
+      }
     }
   }
 
@@ -260,7 +336,7 @@ export class Connection {
     const bad = this.view.snapshot().problems.map((p) => p.key);
     if (bad.length === 0) return;
     const still = await this.backend.read(bad);
-    await this.takeRecords(still);
+    await this.takeInSlices(still);
     const there = new Set(still.map((r) => r.key));
     this.view.forget(bad.filter((k) => !there.has(k)));
   }

@@ -9,6 +9,10 @@ import {
   sequenceOf,
 } from './backend';
 import { CopyKeeper, type Safety } from './copy-keeper';
+import type { AnyKind } from '../io/kinds/kind';
+import { KINDS } from '../io/kinds/kinds';
+import { type Entry, type Head, partOf, rowOf } from './head';
+import { FEW, forgetHeads, readHeads, tidyLog, wholeMark } from './head-log';
 import type { RawRecord, StoredRecord } from './record';
 import {
   DATABASE,
@@ -24,15 +28,19 @@ import type { Mishap } from './types';
 /** From so many keys on it is worth a look whether they follow one another. */
 const MANY = 8;
 
-type WriteTransaction = IDBPTransaction<LibraryDb, ('records' | 'meta')[], 'readwrite'>;
+type WriteTransaction = IDBPTransaction<LibraryDb, ('records' | 'meta' | 'heads')[], 'readwrite'>;
 
-/** Keeps records in the browser's database. */
+/**
+ * Keeps records in the browser's database.
+ * @param few So many are read as a whole on opening; of more, what the log of their heads says.
+ */
 export function idbBackend(
   name: string = DATABASE,
   upgrades: readonly Upgrade[] = UPGRADES,
   safety: Safety | null = null,
+  few = FEW,
 ): Backend {
-  return new IdbBackend(name, upgrades, safety);
+  return new IdbBackend(name, upgrades, safety, few);
 }
 
 class IdbBackend implements Backend {
@@ -44,6 +52,7 @@ class IdbBackend implements Backend {
     private readonly name: string,
     private readonly upgrades: readonly Upgrade[],
     private readonly safety: Safety | null,
+    private readonly few: number,
   ) {}
 
   async open(events: BackendEvents): Promise<Opened> {
@@ -119,6 +128,31 @@ class IdbBackend implements Backend {
     }
   }
 
+  heads(
+    kinds: readonly AnyKind[],
+    progress: (done: number, total: number) => void,
+  ): Promise<readonly Head[] | null> {
+    return readHeads(this.db(), kinds, this.few, progress);
+  }
+
+  async looked(): Promise<unknown> {
+    return this.db().get('meta', 'looked');
+  }
+
+  tidyHeads(): Promise<void> {
+    return tidyLog(() => this.db());
+  }
+
+  forgetHeads(): Promise<void> {
+    return forgetHeads(this.db());
+  }
+
+  async page(after: string | null, many: number): Promise<readonly RawRecord[]> {
+    const later = after === null ? undefined : IDBKeyRange.lowerBound(after, true);
+    const keys = await this.db().getAllKeys('records', later, many);
+    return this.read(keys.filter(isString));
+  }
+
   async since(revision: number): Promise<readonly string[]> {
     const later = IDBKeyRange.bound(revision, Number.MAX_SAFE_INTEGER, true);
     const keys = await this.db().getAllKeysFromIndex('records', 'revision', later);
@@ -130,12 +164,17 @@ class IdbBackend implements Backend {
   }
 
   async write<T>(run: (records: Records) => Promise<T>): Promise<T> {
-    const tx = this.db().transaction(['records', 'meta'], 'readwrite', { durability: 'strict' });
+    const tx = this.db().transaction(['records', 'meta', 'heads'], 'readwrite', {
+      durability: 'strict',
+    });
     ignoreRejection(tx.done);
     const written: StoredRecord[] = [];
+    const heads: Entry[] = [];
     let value: T;
     try {
-      value = await run(recordsOf(tx, written));
+      value = await run(recordsOf(tx, written, heads));
+      // In the same transaction: what is known of a record never differs from the record.
+      if (heads.length > 0) await tx.objectStore('heads').add(rowOf(heads));
     } catch (e) {
       await abort(tx);
       // A transaction that the browser ended says why; a request then only says that it ended.
@@ -178,21 +217,29 @@ class IdbBackend implements Backend {
   }
 }
 
-/** @param written Gets every record that is put. */
-function recordsOf(tx: WriteTransaction, written: StoredRecord[]): Records {
+/**
+ * @param written Gets every record that is put.
+ * @param heads Gets what is then known of it.
+ */
+function recordsOf(tx: WriteTransaction, written: StoredRecord[], heads: Entry[]): Records {
   const records = tx.objectStore('records');
   const meta = tx.objectStore('meta');
   return {
     // All of them async: one that throws would leave those asked for before it unheard.
     get: async (key) => records.get(key),
-    put: async (record) => {
+    put: async (record, identity) => {
       written.push(record);
+      heads.push({ ...partOf(record), identity });
       await records.put(record);
     },
-    amend: async (record) => {
+    amend: async (record, identity) => {
+      heads.push({ ...partOf(record), identity });
       await records.put(record);
     },
-    delete: async (key) => records.delete(key),
+    delete: async (key) => {
+      heads.push({ key, gone: true });
+      await records.delete(key);
+    },
     async lastRevision() {
       const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
       const last = await records.index('revision').openKeyCursor(numbers, 'prev');
@@ -214,7 +261,9 @@ async function runUpgrades(
   // The transaction of an upgrade event; its class does not say so.
   const between = wrap(tx) as unknown as UpgradeTransaction;
   for (const u of upgrades) await u.upgrade(wrap(db), between);
-  if (fresh) await between.objectStore('meta').put(true, 'fresh');
+  if (!fresh) return;
+  await between.objectStore('meta').put(true, 'fresh');
+  await between.objectStore('meta').put(wholeMark(KINDS), 'heads');
 }
 
 async function abort(tx: WriteTransaction): Promise<void> {

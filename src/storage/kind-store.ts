@@ -32,6 +32,17 @@ export class KindRecords<T> implements KindStore<T> {
     return this.connection.view.get(this.kind, id);
   }
 
+  async load(ids: readonly string[]): Promise<readonly Stored<T>[]> {
+    const { connection, kind } = this;
+    await connection.loadKeys(ids.map((id) => keyOf(kind, id)));
+    return ids.flatMap((id) => {
+      const stored = this.get(id);
+      const value = stored?.peek() ?? null;
+      // Its own copy: what is at hand in the library may be gone when it is looked at.
+      return stored === null || value === null ? [] : [{ ...about(stored), value, peek: () => value }];
+    });
+  }
+
   async save(value: T, base: Revision | null): Promise<SaveResult<Stored<T>>> {
     const result = await this.saveAll([{ value, base }]);
     if (result.kind === 'saved') return { kind: 'saved', stored: result.stored[0]! };
@@ -58,9 +69,7 @@ export class KindRecords<T> implements KindStore<T> {
   }
 
   withdraw(added: readonly Stored<T>[]): Promise<RemoveResult> {
-    const records = added.map(({ value, revision }) => {
-      return { key: keyOf(this.kind, this.kind.identityOf(value).id), revision };
-    });
+    const records = added.map(({ id, revision }) => ({ key: keyOf(this.kind, id), revision }));
     return done(this.connection.write((r) => withdrawRecords(r, records)));
   }
 
@@ -106,6 +115,10 @@ export class KindRecords<T> implements KindStore<T> {
     // What comes back is what was given.
     return (await new Things(this.connection).add(things)) as AddResult<Stored<T>>;
   }
+}
+
+function about<T>({ id, identity, sum, revision, sample }: Stored<T>) {
+  return { id, identity, sum, revision, sample };
 }
 
 /** What came of a removal or its contrary, by the ids of what was there. */

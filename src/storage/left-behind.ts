@@ -60,7 +60,7 @@ export async function clearArrived(store: LibraryStore, shelf: Shelf): Promise<v
   await readyForNames(store, shelf);
   for (const name of namesOn(shelf)) {
     const left = read(shelf.read(name), store.kinds);
-    if (left !== null && isStored(store, left)) shelf.remove(name);
+    if (left !== null && (await isStored(store, left))) shelf.remove(name);
   }
 }
 
@@ -77,9 +77,9 @@ async function readyForNames({ kinds }: LibraryStore, shelf: Shelf): Promise<voi
   await readyFor(kinds.filter((k) => names.has(k.name)));
 }
 
-function isStored(store: LibraryStore, { kind, value }: LeftBehind): boolean {
-  const stored = store.of(kind).get(kind.identityOf(value).id);
-  return stored !== null && textOf(kind, stored.value) === textOf(kind, value);
+async function isStored(store: LibraryStore, { kind, value }: LeftBehind): Promise<boolean> {
+  const [stored] = await store.of(kind).load([kind.identityOf(value).id]);
+  return stored !== undefined && textOf(kind, stored.value) === textOf(kind, value);
 }
 
 /** As it is kept; null for what breaks the rules of its kind. */
@@ -110,10 +110,10 @@ export async function takeUp(store: LibraryStore, queue: SaveQueue, shelf: Shelf
     if (left === null) continue;
     const { kind, value, base, underWay } = left;
     const { id } = kind.identityOf(value);
-    if (!isStored(store, left)) {
+    if (!(await isStored(store, left))) {
       const stored = store.of(kind).get(id);
       // The write that was under way has arrived after all: what was left behind follows it.
-      const follows = stored !== null && kind.identityOf(stored.value).modified === underWay;
+      const follows = stored !== null && stored.identity.modified === underWay;
       queue.of(kind).edit(value, follows ? stored.revision : base);
       taken += 1;
       await queue.flush();

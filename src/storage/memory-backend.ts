@@ -40,6 +40,10 @@ export function memoryBackend(refuse: () => Refusal | null = () => null): Memory
     async read(keys) {
       return keys.filter((k) => values.has(k)).map(rawOf);
     },
+    async page(after, many) {
+      const keys = [...values.keys()].sort().filter((k) => after === null || k > after);
+      return keys.slice(0, many).map(rawOf);
+    },
     async since(revision) {
       return [...values.keys()].filter((k) => revisionOf(values.get(k)) > revision);
     },

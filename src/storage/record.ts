@@ -2,7 +2,8 @@ import type { Problem } from '../core/result';
 import { type RawDocument, versionOf } from '../io/json/migrate';
 import type { AnyKind } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
-import { sealOf, unread } from './seal';
+import { withValue } from './at-hand';
+import { sealOf, valueIn } from './seal';
 import type { Revision, Stored, StoreProblem } from './types';
 
 /**
@@ -77,9 +78,9 @@ export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecor
   const kind = kinds.find((k) => k.name === name);
   if (kind === undefined) return problem('too new', key, record.text, [unknownKind(name)]);
   const { revision, text } = record;
-  const about = { id, sum: sealOf(kind, key, text), revision, sample: record.sample === true };
+  const about = { sum: sealOf(kind, key, text), revision, sample: record.sample === true };
   if (record.sum === about.sum) {
-    const stored = unread(kind, text, about);
+    const stored = withValue(kind, valueIn(kind, text), about);
     return { kind: 'item', item: { key, kind, stored, sealed: true } };
   }
   const read = kind.decode(text);
@@ -89,7 +90,7 @@ export function readRecord(raw: RawRecord, kinds: readonly AnyKind[]): ReadRecor
   }
   const found = kind.identityOf(read.value).id;
   if (found !== id) return problem('damaged', key, record.text, [otherId(name, found, id)]);
-  const stored = { ...about, value: read.value };
+  const stored = withValue(kind, read.value, about);
   return { kind: 'item', item: { key, kind, stored, sealed: false } };
 }
 

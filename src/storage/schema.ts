@@ -7,6 +7,8 @@ export const DATABASE = 'degreewise';
 export interface LibraryDb extends DBSchema {
   records: { key: IDBValidKey; value: unknown; indexes: { revision: number } };
   meta: { key: MetaName; value: unknown };
+  /** Rows of `head.ts`, in the order in which they were written. */
+  heads: { key: number; value: string };
 }
 
 export type Db = IDBPDatabase<LibraryDb>;
@@ -48,6 +50,14 @@ export const UPGRADES: readonly Upgrade[] = [
     upgrade(_, tx) {
       // Renamed where it stands: nothing is copied, however large the library is.
       unwrap(tx).objectStore('phrases').name = 'records';
+    },
+  },
+  {
+    to: 4,
+    change: 'what is known of a record without its text, in a log beside the records',
+    upgrade(db) {
+      // Empty: it is written from the records in pieces, which a kill in between does not undo.
+      db.createObjectStore('heads', { autoIncrement: true });
     },
   },
 ];

@@ -1,6 +1,5 @@
 import { migrate, type RawDocument } from '../io/json/migrate';
 import type { AnyKind } from '../io/kinds/kind';
-import type { Revision, Stored } from './types';
 
 /** Raised where a check of any kind becomes stricter: then everything is checked anew. */
 const CHECKS = 1;
@@ -11,9 +10,8 @@ const CHECKS = 1;
  * Vo); against damage, not against malice, since whoever can write to the database can do anything.
  */
 export function sealOf(kind: AnyKind, key: string, text: string): number {
-  const { format, newest } = kind.versions;
   let [a, b] = [0x811c_9dc5, 0x0135_32a7];
-  for (const part of [`${CHECKS} ${format} ${newest} ${key} `, text]) {
+  for (const part of [`${basisOf(kind)} ${key} `, text]) {
     for (let i = 0; i < part.length; i++) {
       const c = part.charCodeAt(i);
       a = Math.imul(a ^ c, 0x0100_0193);
@@ -23,46 +21,16 @@ export function sealOf(kind: AnyKind, key: string, text: string): number {
   return (a >>> 0) * 0x10_0000 + ((b >>> 8) & 0xf_ffff);
 }
 
-/** Something that is kept as the text it was stored in until somebody looks at it. */
-export function unread(
-  kind: AnyKind,
-  text: string,
-  { id, sum, revision, sample }: Omit<Stored<unknown>, 'value'>,
-): Stored<unknown> {
-  let kept: string | null = text;
-  let value: unknown;
-  return {
-    id,
-    sum,
-    get value() {
-      if (kept !== null) {
-        value = valueIn(kind, kept);
-        kept = null;
-      }
-      return value;
-    },
-    revision,
-    sample,
-  };
+/** What the seals of a kind stand on: where it is another, everything of that kind is checked anew. */
+export function basisOf(kind: AnyKind): string {
+  const { format, newest } = kind.versions;
+  return `${CHECKS} ${format} ${newest}`;
 }
 
 /** What a text holds that was checked when it was written, maybe by an earlier version. */
-function valueIn(kind: AnyKind, text: string): unknown {
+export function valueIn(kind: AnyKind, text: string): unknown {
   // It was an object with a version when it was checked.
   const read = migrate(kind.versions, JSON.parse(text) as RawDocument);
   if (!read.ok) throw new Error('what was checked has a version');
   return read.value;
-}
-
-/** The same under another revision, without looking at it. */
-export function withRevision<T>(stored: Stored<T>, revision: Revision): Stored<T> {
-  return {
-    id: stored.id,
-    sum: stored.sum,
-    get value() {
-      return stored.value;
-    },
-    revision,
-    sample: stored.sample,
-  };
 }

@@ -16,6 +16,7 @@ import type {
   SaveItem,
   SeedResult,
   Stored,
+  StoredPhrase,
   ThingStore,
 } from './types';
 import { discardDamaged, type Prepared, removeRecords, seed } from './writes';
@@ -48,6 +49,7 @@ class Library implements LibraryStore {
   snapshot = () => this.connection.view.snapshot();
   subscribe = (listener: () => void) => this.connection.view.subscribe(listener);
   phrase = (id: string) => this.connection.view.phrase(id);
+  lookThrough = () => this.connection.lookThrough(0);
   inBulk = <T>(work: () => Promise<T>) => this.connection.view.inBulk(work);
   opened = () => this.connection.opened();
   reopen = () => this.connection.reopen();
@@ -61,6 +63,14 @@ class Library implements LibraryStore {
     this.stores.set(kind.name, known);
     // What stands under a kind's name was made for that kind.
     return known as KindStore<T>;
+  }
+
+  async load(id: string): Promise<StoredPhrase | null> {
+    return (await this.loadAll([id]))[0] ?? null;
+  }
+
+  async loadAll(ids: readonly string[]): Promise<readonly StoredPhrase[]> {
+    return (await this.phrases.load(ids)).map(storedPhrase);
   }
 
   async save(phrase: Phrase, base: Revision | null) {

@@ -1,6 +1,6 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
-import type { AnyKind, Checked, CheckedThing, Kind, Thing } from '../io/kinds/kind';
+import type { AnyKind, Checked, CheckedThing, Identity, Kind, Thing } from '../io/kinds/kind';
 
 /**
  * Number of one write to the library, from 1, counted over everything in it and never used twice: a
@@ -10,26 +10,39 @@ export type Revision = number;
 
 /** A thing of any kind as the library keeps it. */
 export interface Stored<T> {
-  /** Costs nothing, while the value may have to be read from its text first. */
   readonly id: string;
   /** `sealOf` it: the same number stands for the same content, at every opening. */
   readonly sum: number;
+  /** What it is called, where it comes from, when it was made; known without reading it. */
+  readonly identity: Identity;
+  /**
+   * Of a kind that is read on demand only what was just written or loaded has it.
+   * @throws NotAtHand
+   */
   readonly value: T;
+  /** The value if it is at hand. */
+  peek(): T | null;
   readonly revision: Revision;
   /** One of those the library began with, not changed since. */
   readonly sample: boolean;
 }
 
-/** A phrase as the library keeps it. */
-export interface StoredPhrase {
-  /** Costs nothing, while the phrase may have to be read from its text first. */
+/** What the library knows of a phrase without reading it; `load` reads it. */
+export interface PhraseEntry {
   readonly id: string;
   /** The same number stands for the same phrase, at every opening; for what is kept about it. */
   readonly sum: number;
-  readonly phrase: Phrase;
+  readonly identity: Identity;
+  /** The phrase if it is at hand: it was loaded, and not so many others since. */
+  peek(): Phrase | null;
   readonly revision: Revision;
   /** One of the phrases the library began with, not changed since. */
   readonly sample: boolean;
+}
+
+/** A phrase as the library keeps it: just written, or loaded. */
+export interface StoredPhrase extends PhraseEntry {
+  readonly phrase: Phrase;
 }
 
 /**
@@ -88,7 +101,7 @@ export interface LibrarySnapshot {
   /** Why the state is neither `ready` nor `opening`, in words for the user. */
   readonly reason: Problem | null;
   /** In no particular order; an entry is the same object until its phrase changes. */
-  readonly phrases: readonly StoredPhrase[];
+  readonly phrases: readonly PhraseEntry[];
   readonly problems: readonly StoreProblem[];
   /** Records read so far while opening a large library. */
   readonly progress: { readonly done: number; readonly total: number } | null;
@@ -173,6 +186,10 @@ export interface KindStore<T> {
   all(): readonly Stored<T>[];
   /** The same object until it changes; null where there is none. Costs the same in any library. */
   get(id: string): Stored<T> | null;
+  /**
+   * Reads things, in the order given and without those that are not there; memory holds all of them.
+   */
+  load(ids: readonly string[]): Promise<readonly Stored<T>[]>;
   /** Writes one, if nobody has written it since `base` (null: it is new). */
   save(value: T, base: Revision | null): Promise<SaveResult<Stored<T>>>;
   saveAll(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>>;
@@ -229,7 +246,7 @@ export type ThingsResult =
   | Refusal;
 
 /**
- * The library: everything in memory, every change written in one transaction. What is said of phrases
+ * The library: what there is in memory, the phrases read on demand, every change written in one transaction. What is said of phrases
  * here is `of` their kind.
  */
 export interface LibraryStore {
@@ -246,7 +263,16 @@ export interface LibraryStore {
    */
   inBulk<T>(work: () => Promise<T>): Promise<T>;
   /** A phrase by its id; costs the same in any library. */
-  phrase(id: string): StoredPhrase | null;
+  phrase(id: string): PhraseEntry | null;
+  /**
+   * Reads a phrase; the same object as before while it is at hand.
+   * @returns null where there is none, or it turns out to be damaged, which the snapshot then tells.
+   */
+  load(id: string): Promise<StoredPhrase | null>;
+  /** Reads many, in the order given and without those that are not there; memory holds all of them. */
+  loadAll(ids: readonly string[]): Promise<readonly StoredPhrase[]>;
+  /** Looks at every record, in slices; what is damaged is in the snapshot when it ends. */
+  lookThrough(): Promise<void>;
   /** @returns a function that ends the subscription. */
   subscribe(listener: () => void): () => void;
   /** Resolves with the state once it is neither `opening` nor `blocked`. */

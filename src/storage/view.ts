@@ -2,9 +2,11 @@ import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { AnyKind, Kind } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
-import { storedPhrase } from './as-phrase';
-import { type Item, keyOf, type RawRecord, type ReadRecord, readRecord } from './record';
-import { withRevision } from './seal';
+import { phraseEntry } from './as-phrase';
+import { type About, AtHand, type Cell, inCell } from './at-hand';
+import type { Head } from './head';
+import { KeyedList } from './lists';
+import { type Item, keyOf, partsOf, type RawRecord, type ReadRecord, readRecord } from './record';
 import type {
   CopyState,
   LibrarySnapshot,
@@ -12,7 +14,7 @@ import type {
   Mishap,
   Revision,
   Stored,
-  StoredPhrase,
+  PhraseEntry,
   StoreProblem,
 } from './types';
 import type { Change } from './writes';
@@ -21,11 +23,19 @@ import type { Change } from './writes';
 export class View {
   /** What this window knows of each record. */
   private readonly records = new Map<string, ReadRecord>();
+  /** Everything of each kind. */
+  private readonly lists = new Map<string, KeyedList<Stored<unknown>>>();
+  private readonly phrases = new KeyedList<PhraseEntry>();
   /** Everything of each kind by name, as it was published last. */
-  private readonly lists = new Map<string, readonly Stored<unknown>[]>();
+  private readonly published = new Map<string, readonly Stored<unknown>[]>();
   /** Names of kinds of which something changed since, and whether a problem did. */
   private readonly stale = new Set<string>();
+  private readonly problems = new Map<string, StoreProblem>();
   private problemsStale = false;
+  /** Keys of what was checked when it was read, since its record does not say that it was before. */
+  private readonly unchecked = new Set<string>();
+  private readonly atHand = new AtHand();
+  private readonly cells = new WeakMap<Stored<unknown>, Cell>();
   /** So many works are under way whose changes are shown when they end. */
   private bulk = 0;
   private readonly listeners = new Set<() => void>();
@@ -93,7 +103,7 @@ export class View {
   /** Everything of a kind that was published; the same list until one of them changes. */
   list<T>(kind: Kind<T>): readonly Stored<T>[] {
     // What stands under a kind's name was decoded by that kind.
-    return (this.lists.get(kind.name) ?? NONE) as readonly Stored<T>[];
+    return (this.published.get(kind.name) ?? NONE) as readonly Stored<T>[];
   }
 
   get<T>(kind: Kind<T>, id: string): Stored<T> | null {
@@ -102,9 +112,24 @@ export class View {
     return known?.kind === 'item' ? (known.item.stored as Stored<T>) : null;
   }
 
-  phrase(id: string): StoredPhrase | null {
+  phrase(id: string): PhraseEntry | null {
     const stored = this.get<Phrase>(PHRASES, id);
-    return stored === null ? null : storedPhrase(stored);
+    return stored === null ? null : phraseEntry(stored);
+  }
+
+  keys(): Iterable<string> {
+    return this.records.keys();
+  }
+
+  /** Whether something is there whose value is not at hand. */
+  isFar(key: string): boolean {
+    const known = this.records.get(key);
+    return known?.kind === 'item' && known.item.stored.peek() === null;
+  }
+
+  /** Whether this window knows that something lies under a key. */
+  knows(key: string): boolean {
+    return this.records.has(key);
   }
 
   /** Keys of what is as it was laid in. */
@@ -115,18 +140,22 @@ export class View {
   }
 
   /** What was checked when it was read, since its record does not say that it was before. */
-  unsealed(): readonly Item[] {
-    return [...this.records.values()].flatMap((k) =>
-      k.kind === 'item' && !k.item.sealed ? [k.item] : [],
-    );
+  unsealed(most: number): readonly Item[] {
+    const some: Item[] = [];
+    for (const key of this.unchecked) {
+      const known = this.records.get(key);
+      if (known?.kind === 'item' && some.push(known.item) === most) break;
+    }
+    return some;
   }
 
   /** They say so now. */
   sealed(items: readonly Item[]): void {
     for (const item of items) {
       const known = this.records.get(item.key);
-      if (known?.kind === 'item' && known.item === item)
-        this.records.set(item.key, { kind: 'item', item: { ...item, sealed: true } });
+      if (known?.kind !== 'item' || known.item !== item) continue;
+      this.records.set(item.key, { kind: 'item', item: { ...item, sealed: true } });
+      this.unchecked.delete(item.key);
     }
   }
 
@@ -135,6 +164,56 @@ export class View {
     return [...this.records].flatMap(([key, k]) =>
       k.kind === 'removed' && test(k.removed) ? [key] : [],
     );
+  }
+
+  /**
+   * Takes what is known of records without having read them.
+   * @returns keys of those that have to be read: few, in most libraries.
+   */
+  takeHeads(heads: readonly Head[]): readonly string[] {
+    return heads.flatMap((head) => {
+      const { key, revision, removed, sum, sample, identity } = head;
+      if (removed !== null) {
+        this.setNewer(key, { kind: 'removed', revision, removed, item: null });
+        return [];
+      }
+      const kind = this.kinds.find((k) => k.name === partsOf(key).name);
+      if (kind?.onDemand !== true || sum === null || identity === null) return [key];
+      const stored = this.celled({ sum, revision, sample, identity }, this.atHand.cell());
+      this.setNewer(key, { kind: 'item', item: { key, kind, stored, sealed: true } });
+      return [];
+    });
+  }
+
+  /**
+   * Takes records that were asked for: their values are at hand now. One that is not what is known of
+   * it is taken as any news.
+   */
+  takeLoaded(raws: readonly RawRecord[]): void {
+    for (const raw of raws) {
+      const known = this.records.get(raw.key);
+      const read = readRecord(raw, this.kinds);
+      const same =
+        known?.kind === 'item' &&
+        read.kind === 'item' &&
+        known.item.stored.revision === read.item.stored.revision &&
+        known.item.stored.sum === read.item.stored.sum;
+      if (same) this.cells.get(known.item.stored)?.put(Object(read.item.stored.value));
+      else if (read.kind === 'problem' || revisionIn(raw) >= revisionOf(known ?? read))
+        this.set(raw.key, read);
+    }
+  }
+
+  /** Takes what became of records since they were read, damage above all; nothing of it is kept at hand. */
+  takeLooked(raws: readonly RawRecord[]): void {
+    for (const raw of raws) {
+      const known = this.records.get(raw.key);
+      const read = readRecord(raw, this.kinds);
+      if (read.kind !== 'problem') {
+        if (known === undefined || revisionIn(raw) > revisionOf(known)) this.set(raw.key, read);
+      } else if (known?.kind !== 'problem' || !alike(known.problem, read.problem))
+        this.set(raw.key, read);
+    }
   }
 
   /**
@@ -196,18 +275,9 @@ export class View {
   publishRecords(): void {
     if (this.bulk > 0) return;
     if (this.stale.size === 0 && !this.problemsStale) return;
-    const made = new Map<string, Stored<unknown>[]>();
-    const problems: StoreProblem[] = [];
-    for (const name of this.stale) made.set(name, []);
-    for (const known of this.records.values()) {
-      if (known.kind === 'item') made.get(known.item.kind.name)?.push(known.item.stored);
-      else if (known.kind === 'problem') problems.push(known.problem);
-    }
-    for (const [name, list] of made) this.lists.set(name, list);
-    const phrases = this.stale.has(PHRASES.name)
-      ? this.list<Phrase>(PHRASES).map(storedPhrase)
-      : this.current.phrases;
-    const next = this.problemsStale ? problems : this.current.problems;
+    for (const name of this.stale) this.published.set(name, this.lists.get(name)?.now() ?? NONE);
+    const phrases = this.stale.has(PHRASES.name) ? this.phrases.now() : this.current.phrases;
+    const next = this.problemsStale ? [...this.problems.values()] : this.current.problems;
     this.stale.clear();
     this.problemsStale = false;
     this.publish({ ...this.current, phrases, problems: next });
@@ -218,7 +288,10 @@ export class View {
     const known = this.records.get(key);
     if (known?.kind === 'removed' && known.revision === before && known.item !== null) {
       // Its text is what it was when it was removed here.
-      const stored = withRevision(known.item.stored, record.revision);
+      const { stored: was } = known.item;
+      const about = { ...aboutOf(was), revision: record.revision };
+      const cell = this.cells.get(was);
+      const stored = cell === undefined ? { ...was, ...about } : this.celled(about, cell);
       this.set(key, { kind: 'item', item: { ...known.item, stored } });
     } else this.takeRecords([{ key, value: record }]);
   }
@@ -230,15 +303,52 @@ export class View {
     this.set(key, known);
   }
 
-  /** @param known Null for a record that is gone. */
-  private set(key: string, known: ReadRecord | null): void {
+  /** @param given Null for a record that is gone. */
+  private set(key: string, given: ReadRecord | null): void {
     const before = this.records.get(key);
+    const known = given?.kind === 'item' ? this.kept(given) : given;
     if (known === null) this.records.delete(key);
     else this.records.set(key, known);
+    this.unchecked.delete(key);
+    if (before?.kind === 'problem') this.problems.delete(key);
+    if (known?.kind === 'problem') this.problems.set(key, known.problem);
+    if (known?.kind === 'item') {
+      this.put(key, known.item);
+      if (!known.item.sealed) this.unchecked.add(key);
+    } else if (before?.kind === 'item') this.take(key, before.item.kind);
     for (const k of [before, known]) {
       if (k?.kind === 'item') this.stale.add(k.item.kind.name);
       else if (k?.kind === 'problem') this.problemsStale = true;
     }
+  }
+
+  private put(key: string, { kind, stored }: Item): void {
+    const list = this.lists.get(kind.name) ?? new KeyedList();
+    this.lists.set(kind.name, list);
+    list.set(key, stored);
+    // What stands under a kind's key was decoded by that kind.
+    if (kind.name === PHRASES.name) this.phrases.set(key, phraseEntry(stored as Stored<Phrase>));
+  }
+
+  private take(key: string, kind: AnyKind): void {
+    this.lists.get(kind.name)?.delete(key);
+    if (kind.name === PHRASES.name) this.phrases.delete(key);
+  }
+
+  /** Of what is read on demand the value is kept only as long as there are not too many. */
+  private kept(known: Extract<ReadRecord, { kind: 'item' }>): ReadRecord {
+    const { item } = known;
+    // Without a disk there is nothing to read it from again.
+    if (item.kind.onDemand !== true || !this.current.lasting) return known;
+    if (this.cells.has(item.stored)) return known;
+    const cell = this.atHand.cell(Object(item.stored.value));
+    return { kind: 'item', item: { ...item, stored: this.celled(aboutOf(item.stored), cell) } };
+  }
+
+  private celled(about: About, cell: Cell): Stored<unknown> {
+    const stored = inCell(about, cell);
+    this.cells.set(stored, cell);
+    return stored;
   }
 
   private publish(snapshot: LibrarySnapshot): void {
@@ -248,6 +358,10 @@ export class View {
 }
 
 const NONE: readonly Stored<unknown>[] = [];
+
+function aboutOf({ identity, sum, revision, sample }: Stored<unknown>): About {
+  return { identity, sum, revision, sample };
+}
 
 function revisionOf(known: ReadRecord): Revision {
   if (known.kind === 'item') return known.item.stored.revision;

@@ -1,7 +1,8 @@
-import type { AnyKind } from '../io/kinds/kind';
+import type { AnyKind, Identity } from '../io/kinds/kind';
 import { nextRevision, type Records } from './backend';
 import { inPieces } from './pieces';
 import { type Item, isRecord, readRecord, type StoredRecord } from './record';
+import { withValue } from './at-hand';
 import { sealOf } from './seal';
 import type { Added, Conflict, Revision, Stored } from './types';
 
@@ -244,13 +245,18 @@ export async function withdrawRecords(
  */
 export async function sealRecords(
   records: Records,
-  checked: readonly { readonly kind: AnyKind; readonly key: string; readonly revision: Revision }[],
+  checked: readonly {
+    readonly kind: AnyKind;
+    readonly key: string;
+    readonly revision: Revision;
+    readonly identity: Identity;
+  }[],
 ): Promise<Written<null>> {
   const found = await inPieces(checked, ({ key }) => records.get(key));
-  await inPieces(checked, async ({ kind, key, revision }, i) => {
+  await inPieces(checked, async ({ kind, key, revision, identity }, i) => {
     const r = found[i];
     if (!isRecord(r, key) || r.revision !== revision || r.removed !== undefined) return;
-    await records.amend({ ...r, sum: sealOf(kind, key, r.text) });
+    await records.amend({ ...r, sum: sealOf(kind, key, r.text) }, identity);
   });
   return nothing(null);
 }
@@ -308,14 +314,16 @@ async function putAll(
 ): Promise<Written<readonly Item[]>> {
   if (items.length === 0) return nothing([]);
   const first = await nextRevision(records);
-  const put = items.map(({ key, kind, id, value, text }, i) => {
-    const stored = { id, sum: sealOf(kind, key, text), value, revision: first + i, sample };
+  const put = items.map(({ key, kind, value, text }, i) => {
+    const about = { sum: sealOf(kind, key, text), revision: first + i, sample };
+    const stored = withValue(kind, value, about);
     return { key, kind, stored, sealed: true };
   });
   await records.setMeta('sequence', first + items.length - 1);
   await inPieces(items, ({ key, text }, i) => {
-    const { sum, revision } = put[i]!.stored;
-    return records.put({ id: key, revision, text, sum, ...(sample && { sample: true }) });
+    const { sum, revision, identity } = put[i]!.stored;
+    const record = { id: key, revision, text, sum, ...(sample && { sample: true as const }) };
+    return records.put(record, identity);
   });
   return { value: put, changes: put.map((item) => ({ kind: 'put', item })) };
 }
@@ -342,7 +350,7 @@ async function rewrite(
   await records.setMeta('sequence', first + changed.length - 1);
   return inPieces(changed, async (old, i) => {
     const record = { ...old, revision: first + i };
-    await records.put(record);
+    await records.put(record, 'as before');
     return { record, before: old.revision };
   });
 }
@@ -362,7 +370,7 @@ function judge(save: PreparedSave, there: unknown): Verdict {
     // The text was checked a moment ago.
     if (there.text === save.text) {
       const sum = sealOf(kind, key, save.text);
-      const stored = { id, sum, value, revision, sample };
+      const stored = withValue(kind, value, { sum, revision, sample });
       return { kind: 'same', item: { key, kind, stored, sealed: there.sum === sum } };
     }
     // What this window has read need not be read again to be written over.

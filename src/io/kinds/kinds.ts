@@ -22,6 +22,7 @@ export const PHRASES: Kind<Phrase> = {
   versions: PHRASE_MIGRATIONS,
   decode: (input) => lateChecks().decodePhrase(input),
   ready: fetchChecks,
+  onDemand: true,
   identityOf: ({ id, parent, meta: { title, created, modified } }) => {
     return { id, parent, title, created, modified };
   },

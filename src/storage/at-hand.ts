@@ -1,0 +1,104 @@
+import type { AnyKind, Identity } from '../io/kinds/kind';
+import type { Revision, Stored } from './types';
+
+/** So many things are kept in memory at least, once somebody has looked at them. */
+export const MOST_AT_HAND = 512;
+
+/** Somebody looked at a thing that has to be read first: `load` it, or `peek`. Programmer's error. */
+export class NotAtHand extends Error {
+  constructor(id: string) {
+    super(`${id} has to be loaded before it is looked at`);
+  }
+}
+
+/** What is known of a thing without reading it. */
+export interface About {
+  readonly sum: number;
+  readonly revision: Revision;
+  readonly sample: boolean;
+  readonly identity: Identity;
+}
+
+/**
+ * What was looked at last, of a library that holds more than memory should. Beyond that a value stays
+ * as long as anybody else holds it, so that a page goes on seeing the same object.
+ */
+export class AtHand {
+  /** The one that was looked at longest ago comes first. */
+  private readonly recent = new Set<Cell>();
+
+  constructor(private readonly most = MOST_AT_HAND) {}
+
+  /** A place for one value; what is put there may be gone later. */
+  cell(value: object | null = null): Cell {
+    const cell = new Cell(this);
+    if (value !== null) cell.put(value);
+    return cell;
+  }
+
+  touch(cell: Cell): void {
+    this.recent.delete(cell);
+    this.recent.add(cell);
+    if (this.recent.size <= this.most) return;
+    for (const oldest of this.recent) {
+      this.recent.delete(oldest);
+      oldest.letGo();
+      return;
+    }
+  }
+}
+
+/** The value of one thing, as long as it is at hand. */
+export class Cell {
+  private held: object | null = null;
+  private seen: WeakRef<object> | null = null;
+
+  constructor(private readonly all: AtHand) {}
+
+  get(): object | null {
+    const value = this.held ?? this.seen?.deref() ?? null;
+    if (value === null) return null;
+    this.held = value;
+    this.all.touch(this);
+    return value;
+  }
+
+  put(value: object): void {
+    this.held = value;
+    this.seen = new WeakRef(value);
+    this.all.touch(this);
+  }
+
+  letGo(): void {
+    this.held = null;
+  }
+}
+
+/** Something stored whose value is in a cell, if it is at hand. */
+export function inCell(about: About, cell: Cell): Stored<unknown> {
+  const { identity, sum, revision, sample } = about;
+  const { id } = identity;
+  return {
+    id,
+    sum,
+    identity,
+    get value() {
+      const value = cell.get();
+      if (value === null) throw new NotAtHand(id);
+      return value;
+    },
+    peek: () => cell.get(),
+    revision,
+    sample,
+  };
+}
+
+/** Something stored with its value. */
+export function withValue<T>(
+  kind: Pick<AnyKind, 'identityOf'>,
+  value: T,
+  about: Omit<About, 'identity'>,
+): Stored<T> {
+  const identity = kind.identityOf(value);
+  return { id: identity.id, identity, value, peek: () => value, ...about };
+}

@@ -1,0 +1,146 @@
+import type { AnyKind, Identity } from '../io/kinds/kind';
+import { isRecord, partsOf, type StoredRecord } from './record';
+import { basisOf, sealOf, valueIn } from './seal';
+import type { Revision } from './types';
+
+/**
+ * What is known of a record without its text: all that a start needs. Kept in a log of its own, a row
+ * for each transaction, written with the records or not at all.
+ */
+export interface Head {
+  readonly key: string;
+  readonly revision: Revision;
+  /** The seal of its text; null where it was not checked, so that it has to be read. */
+  readonly sum: number | null;
+  readonly removed: number | null;
+  readonly sample: boolean;
+  /** Null where it is not known: it has to be read then. */
+  readonly identity: Identity | null;
+}
+
+/** A record that was deleted. */
+export interface Gone {
+  readonly key: string;
+  readonly gone: true;
+}
+
+/** `as before`: what it is called and when it was made is as an earlier row says. */
+export type Entry =
+  | Gone
+  | (Omit<Head, 'identity'> & { readonly identity: Identity | 'as before' | null });
+
+/** One entry as it is written: the shorter ones leave out what is as before, or all. */
+type Written =
+  | readonly [key: string]
+  | readonly [key: string, revision: number, sum: number | null, removed: number | null, sample: 0 | 1]
+  | readonly [
+      key: string,
+      revision: number,
+      sum: number | null,
+      removed: number | null,
+      sample: 0 | 1,
+      parent: string | null,
+      title: string,
+      created: string,
+      modified: string,
+    ];
+
+export function rowOf(entries: readonly Entry[]): string {
+  return JSON.stringify(
+    entries.map((e): Written => {
+      if ('gone' in e) return [e.key];
+      const { key, revision, removed, sample, identity } = e;
+      const unknown = identity === null;
+      const first = [key, revision, unknown ? null : e.sum, removed, sample ? 1 : 0] as const;
+      if (unknown || identity === 'as before') return first;
+      const { parent, title, created, modified } = identity;
+      return [...first, parent, title, created, modified];
+    }),
+  );
+}
+
+/**
+ * Takes a row that was written later than all that is known.
+ * @returns how many entries it has.
+ * @throws what is no row.
+ */
+export function takeRow(known: Map<string, Head>, text: string): number {
+  // This program wrote it, in this version of the database.
+  const entries = JSON.parse(text) as readonly Written[];
+  for (const e of entries) {
+    const [key, revision, sum, removed, sample, parent, title, created, modified] = e as readonly [
+      string,
+      ...(readonly unknown[]),
+    ];
+    if (revision === undefined) {
+      known.delete(key);
+      continue;
+    }
+    const before = known.get(key);
+    if (typeof revision !== 'number') throw new TypeError(`${key} has lost its revision`);
+    // A row that tells all that is there may be written while another window writes.
+    if (before !== undefined && before.revision > revision) continue;
+    const identity =
+      typeof title === 'string'
+        ? {
+            id: partsOf(key).id,
+            parent: parent as string | null,
+            title,
+            created: created as string,
+            modified: modified as string,
+          }
+        : (before?.identity ?? null);
+    known.set(key, {
+      key,
+      revision,
+      sum: identity === null ? null : (sum as number | null),
+      removed: removed as number | null,
+      sample: sample === 1,
+      identity,
+    });
+  }
+  return entries.length;
+}
+
+/** What a row says of what lies under a key, whatever it is. */
+export function headOf(key: string, value: unknown, kinds: readonly AnyKind[]): Entry {
+  if (!isRecord(value, key)) return unknownHead(key);
+  const sum = checkedSum(key, value, kinds);
+  return { ...partOf(value), sum, identity: sum === null ? null : identityIn(key, value, kinds) };
+}
+
+/** What a row says of what has to be read first. */
+export function unknownHead(key: string): Entry {
+  return { key, revision: 0, sum: null, removed: null, sample: false, identity: null };
+}
+
+/** What a row says of a record that is called as it was. */
+export function partOf(record: StoredRecord): Entry {
+  const { id: key, revision, sum = null, removed = null, sample = false } = record;
+  return { key, revision, sum, removed, sample, identity: 'as before' };
+}
+
+/** Raised with every change of what a row says. */
+const ROWS = 1;
+
+/** What all rows stand on: where it is another, they are written anew. */
+export function basis(kinds: readonly AnyKind[]): string {
+  return `${ROWS} ${kinds.map(basisOf).join(', ')}`;
+}
+
+function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {
+  const { name } = partsOf(key);
+  return kinds.find((k) => k.name === name);
+}
+
+function checkedSum(key: string, record: StoredRecord, kinds: readonly AnyKind[]): number | null {
+  const kind = kindOf(key, kinds);
+  if (kind === undefined || record.sum === undefined) return null;
+  return sealOf(kind, key, record.text) === record.sum ? record.sum : null;
+}
+
+function identityIn(key: string, { text }: StoredRecord, kinds: readonly AnyKind[]) {
+  const kind = kindOf(key, kinds);
+  // Its seal was found right.
+  return kind === undefined ? null : kind.identityOf(valueIn(kind, text));
+}
