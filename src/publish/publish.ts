@@ -1,6 +1,6 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Thing } from '../io/kinds/kind';
-import { libraryPieces } from '../io/library/write';
+import { LibraryWriter, libraryPieces } from '../io/library/write';
 import { fileStem, uniqueNames } from './file-names';
 import type { Content, Look, Tools } from './format';
 import { FORMATS, formatRow, type PublishFormat } from './formats';
@@ -26,7 +26,7 @@ export interface LibraryOut<P> {
  * @throws DOMException `AbortError` when it is stopped.
  */
 export async function publishLibrary<P>(
-  phrases: readonly Phrase[],
+  phrases: Iterable<Phrase> | AsyncIterable<Phrase>,
   keep: (piece: string) => P,
   progress: Progress,
   others: readonly Thing[] = [],
@@ -138,19 +138,29 @@ const SLICE = 12;
  * @throws DOMException `AbortError` when it is stopped.
  */
 async function* piecesWithPauses(
-  phrases: readonly Phrase[],
+  phrases: Iterable<Phrase> | AsyncIterable<Phrase>,
   others: readonly Thing[],
   progress: Progress,
 ): AsyncGenerator<string, void> {
-  const values = others.map((t) => t.value);
+  const writer = new LibraryWriter(progress.onPhrase);
   let end = performance.now() + SLICE;
-  for (const piece of libraryPieces(phrases, values, progress.onPhrase)) {
-    yield piece;
-    if (performance.now() < end) continue;
+  const rest = async () => {
+    if (performance.now() < end) return;
     await pause();
     progress.signal.throwIfAborted();
     end = performance.now() + SLICE;
+  };
+  for await (const phrase of phrases) {
+    const piece = writer.phrase(phrase);
+    if (piece !== null) yield piece;
+    await rest();
   }
+  for (const { value } of others) {
+    const piece = writer.other(value);
+    if (piece !== null) yield piece;
+    await rest();
+  }
+  yield writer.end();
 }
 
 /** Phrases and what goes with them as one library file in UTF-8: no text is as long as the whole. */

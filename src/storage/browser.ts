@@ -13,14 +13,14 @@ import type { LibraryStore, SaveQueue } from './types';
 
 /**
  * The library of this browser; it begins to open at once and never throws.
- * @param care What of its care for the second copy is not as usual.
+ * @param care What of its care for the second copy is not as usual, and how few records are read as a whole.
  */
 export function openLibrary(
   name: string = DATABASE,
-  care: Pick<Safety, 'patience' | 'many'> = {},
+  care: Pick<Safety, 'patience' | 'many'> & { readonly few?: number } = {},
 ): LibraryStore {
   const safety = safetyOf(name);
-  const backend = idbBackend(name, UPGRADES, safety && { ...safety, ...care });
+  const backend = idbBackend(name, UPGRADES, safety && { ...safety, ...care }, care.few);
   return createLibrary(backend, browserDeps(name));
 }
 

@@ -32,7 +32,13 @@ export type Entry =
 /** One entry as it is written: the shorter ones leave out what is as before, or all. */
 type Written =
   | readonly [key: string]
-  | readonly [key: string, revision: number, sum: number | null, removed: number | null, sample: 0 | 1]
+  | readonly [
+      key: string,
+      revision: number,
+      sum: number | null,
+      removed: number | null,
+      sample: 0 | 1,
+    ]
   | readonly [
       key: string,
       revision: number,
@@ -125,7 +131,8 @@ const ROWS = 1;
 
 /** What all rows stand on: where it is another, they are written anew. */
 export function basis(kinds: readonly AnyKind[]): string {
-  return `${ROWS} ${kinds.map(basisOf).join(', ')}`;
+  const lasting = kinds.filter((k) => k.onDemand === true);
+  return `${ROWS} ${lasting.map(basisOf).join(', ')}`;
 }
 
 function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {

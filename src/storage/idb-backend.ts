@@ -1,4 +1,6 @@
 import { type IDBPTransaction, openDB, unwrap, wrap } from 'idb';
+import type { AnyKind } from '../io/kinds/kind';
+import { KINDS } from '../io/kinds/kinds';
 import {
   type Backend,
   type BackendEvents,
@@ -9,8 +11,6 @@ import {
   sequenceOf,
 } from './backend';
 import { CopyKeeper, type Safety } from './copy-keeper';
-import type { AnyKind } from '../io/kinds/kind';
-import { KINDS } from '../io/kinds/kinds';
 import { type Entry, type Head, partOf, rowOf } from './head';
 import { FEW, forgetHeads, readHeads, tidyLog, wholeMark } from './head-log';
 import type { RawRecord, StoredRecord } from './record';

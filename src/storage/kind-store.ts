@@ -39,7 +39,9 @@ export class KindRecords<T> implements KindStore<T> {
       const stored = this.get(id);
       const value = stored?.peek() ?? null;
       // Its own copy: what is at hand in the library may be gone when it is looked at.
-      return stored === null || value === null ? [] : [{ ...about(stored), value, peek: () => value }];
+      return stored === null || value === null
+        ? []
+        : [{ ...about(stored), value, peek: () => value }];
     });
   }
 

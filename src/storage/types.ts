@@ -102,6 +102,8 @@ export interface LibrarySnapshot {
   readonly reason: Problem | null;
   /** In no particular order; an entry is the same object until its phrase changes. */
   readonly phrases: readonly PhraseEntry[];
+  /** How the phrases differ from the list before: ids of what came, changed or went. */
+  readonly news: { readonly before: readonly PhraseEntry[]; readonly ids: ReadonlySet<string> };
   readonly problems: readonly StoreProblem[];
   /** Records read so far while opening a large library. */
   readonly progress: { readonly done: number; readonly total: number } | null;

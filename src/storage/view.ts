@@ -12,9 +12,9 @@ import type {
   LibrarySnapshot,
   LibraryState,
   Mishap,
+  PhraseEntry,
   Revision,
   Stored,
-  PhraseEntry,
   StoreProblem,
 } from './types';
 import type { Change } from './writes';
@@ -30,6 +30,8 @@ export class View {
   private readonly published = new Map<string, readonly Stored<unknown>[]>();
   /** Names of kinds of which something changed since, and whether a problem did. */
   private readonly stale = new Set<string>();
+  /** Ids of the phrases of which something changed since. */
+  private news = new Set<string>();
   private readonly problems = new Map<string, StoreProblem>();
   private problemsStale = false;
   /** Keys of what was checked when it was read, since its record does not say that it was before. */
@@ -48,7 +50,8 @@ export class View {
     this.current = {
       state: 'opening',
       reason: null,
-      phrases: [],
+      phrases: NO_PHRASES,
+      news: { before: NO_PHRASES, ids: new Set() },
       problems: [],
       progress: null,
       mishap: null,
@@ -276,11 +279,15 @@ export class View {
     if (this.bulk > 0) return;
     if (this.stale.size === 0 && !this.problemsStale) return;
     for (const name of this.stale) this.published.set(name, this.lists.get(name)?.now() ?? NONE);
-    const phrases = this.stale.has(PHRASES.name) ? this.phrases.now() : this.current.phrases;
+    const changed = this.stale.has(PHRASES.name);
+    const { phrases: before } = this.current;
+    const phrases = changed ? this.phrases.now() : before;
+    const news = changed ? { before, ids: this.news } : this.current.news;
+    if (changed) this.news = new Set();
     const next = this.problemsStale ? [...this.problems.values()] : this.current.problems;
     this.stale.clear();
     this.problemsStale = false;
-    this.publish({ ...this.current, phrases, problems: next });
+    this.publish({ ...this.current, phrases, news, problems: next });
   }
 
   private bringBack({ record, before }: Extract<Change, { kind: 'restored' }>): void {
@@ -327,12 +334,16 @@ export class View {
     this.lists.set(kind.name, list);
     list.set(key, stored);
     // What stands under a kind's key was decoded by that kind.
-    if (kind.name === PHRASES.name) this.phrases.set(key, phraseEntry(stored as Stored<Phrase>));
+    if (kind.name !== PHRASES.name) return;
+    this.phrases.set(key, phraseEntry(stored as Stored<Phrase>));
+    this.news.add(key);
   }
 
   private take(key: string, kind: AnyKind): void {
     this.lists.get(kind.name)?.delete(key);
-    if (kind.name === PHRASES.name) this.phrases.delete(key);
+    if (kind.name !== PHRASES.name) return;
+    this.phrases.delete(key);
+    this.news.add(key);
   }
 
   /** Of what is read on demand the value is kept only as long as there are not too many. */
@@ -358,6 +369,7 @@ export class View {
 }
 
 const NONE: readonly Stored<unknown>[] = [];
+const NO_PHRASES: readonly PhraseEntry[] = [];
 
 function aboutOf({ identity, sum, revision, sample }: Stored<unknown>): About {
   return { identity, sum, revision, sample };

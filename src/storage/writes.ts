@@ -1,8 +1,8 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
+import { withValue } from './at-hand';
 import { nextRevision, type Records } from './backend';
 import { inPieces } from './pieces';
 import { type Item, isRecord, readRecord, type StoredRecord } from './record';
-import { withValue } from './at-hand';
 import { sealOf } from './seal';
 import type { Added, Conflict, Revision, Stored } from './types';
 

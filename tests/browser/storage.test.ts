@@ -27,7 +27,7 @@ async function ready(): Promise<LibraryStore> {
   return store;
 }
 
-const titles = (store: LibraryStore) => store.snapshot().phrases.map((s) => s.phrase.meta.title);
+const titles = (store: LibraryStore) => store.snapshot().phrases.map((s) => s.peek()?.meta.title);
 
 function until(store: LibraryStore, test: () => boolean): Promise<void> {
   return new Promise((resolve) => {
@@ -45,7 +45,7 @@ describe('in the browser', () => {
     expect(await store.save(phraseNamed('a', 'Quay ♭'), null)).toMatchObject({ kind: 'saved' });
     await store.close();
     const again = await ready();
-    expect(again.snapshot().phrases[0]?.phrase).toEqual(phraseNamed('a', 'Quay ♭'));
+    expect(again.snapshot().phrases[0]?.peek()).toEqual(phraseNamed('a', 'Quay ♭'));
     await until(again, () => again.snapshot().persisted !== null);
     expect(again.snapshot().persisted).toBe(await navigator.storage.persisted());
   });

@@ -85,8 +85,8 @@ describe('any sequence of steps in two windows that hear nothing of each other',
           await w.refresh();
           expect(titles(w)).toEqual(model.titles());
           expect(w.snapshot().problems).toEqual([]);
-          for (const { phrase, revision } of w.snapshot().phrases) {
-            expect(revision).toBe(model.phrases.get(phrase.id)?.revision);
+          for (const { id, revision } of w.snapshot().phrases) {
+            expect(revision).toBe(model.phrases.get(id)?.revision);
           }
         }
         await clear(windows);
@@ -103,7 +103,7 @@ async function take(
 ): Promise<void> {
   if (s.kind === 'refresh') return w.refresh();
   if (s.kind === 'save') {
-    const seen = w.snapshot().phrases.find((p) => p.phrase.id === s.id);
+    const seen = w.snapshot().phrases.find((p) => p.id === s.id);
     const base = seen?.revision ?? null;
     const result = await w.save(phraseNamed(s.id, s.title), base);
     expect(result.kind).toBe(model.save(s.id, s.title, base) ? 'saved' : 'conflict');

@@ -10,10 +10,10 @@ describe('a library in memory', () => {
     expect(await store.opened()).toBe('ready');
     expect(store.snapshot()).toMatchObject({ lasting: false, problems: [] });
     const [stored] = store.snapshot().phrases;
-    expect(stored?.phrase.meta.title).toBe('Quay');
+    expect(stored?.peek()?.meta.title).toBe('Quay');
     const next = phraseNamed('a', 'Jetty');
     const saved = await store.save(next, stored!.revision);
-    expect(saved).toEqual({
+    expect(saved).toMatchObject({
       kind: 'saved',
       stored: {
         id: 'a',
@@ -23,8 +23,8 @@ describe('a library in memory', () => {
         sample: false,
       },
     });
-    expect(store.snapshot().phrases.map((s) => s.phrase)).toEqual([next]);
-    expect(store.snapshot().phrases[0]?.phrase).toBe(next);
+    expect(store.snapshot().phrases.map((s) => s.peek())).toEqual([next]);
+    expect(store.snapshot().phrases[0]?.peek()).toBe(next);
   });
 
   it.each(['outdated', 'unavailable', 'failed'] as const)('can end as %s', async (state) => {

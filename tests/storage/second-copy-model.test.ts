@@ -199,7 +199,7 @@ async function remove(store: LibraryStore, ids: readonly string[]): Promise<read
 /** Saves from what is there, as a user does who is told of a conflict. */
 async function save(store: LibraryStore, ids: readonly string[], title: string) {
   const bases = new Map<string, Revision | null>();
-  for (const s of store.snapshot().phrases) bases.set(s.phrase.id, s.revision);
+  for (const s of store.snapshot().phrases) bases.set(s.id, s.revision);
   for (let tries = 0; tries < 3; tries++) {
     const result: SaveAllResult = await store.saveAll(
       ids.map((id) => ({ phrase: phraseNamed(id, title), base: bases.get(id) ?? null })),

@@ -104,13 +104,13 @@ describe('a database that the browser threw away', () => {
     const store = await open(folder);
     expect(store.snapshot().mishap).toBeNull();
     await write(store);
-    const before = store.snapshot().phrases.map((s) => [s.phrase.id, s.revision, s.sample]);
+    const before = store.snapshot().phrases.map((s) => [s.id, s.revision, s.sample]);
     await store.close();
     throwAway();
     const later = await open(folder);
     expect(later.snapshot().mishap).toEqual({ kind: 'restored', phrases: 3 });
     expect(titles(later)).toEqual(LEFT);
-    const after = later.snapshot().phrases.map((s) => [s.phrase.id, s.revision, s.sample]);
+    const after = later.snapshot().phrases.map((s) => [s.id, s.revision, s.sample]);
     expect(after.sort()).toEqual(before.sort());
     expect(await later.seedSamples([])).toEqual({ kind: 'seeded before' });
     expect(await later.restore(['b'])).toEqual({ kind: 'done', ids: ['b'] });
@@ -197,7 +197,7 @@ describe('a database that the browser threw away', () => {
     await saved(store, phraseNamed('s1', 'My own'), 1);
     await store.remove(['s2']);
     for (const title of ['Quay', 'Quay wall', 'Pier']) {
-      const base = store.snapshot().phrases.find((p) => p.phrase.id === 'a')?.revision ?? null;
+      const base = store.snapshot().phrases.find((p) => p.id === 'a')?.revision ?? null;
       await saved(store, phraseNamed('a', title), base);
     }
     await saved(store, phraseNamed('b', 'Jetty'), null);

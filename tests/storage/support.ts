@@ -88,15 +88,16 @@ export function freshBrowser(): { readonly browser: Browser } {
 export function titles(store: LibraryStore): Readonly<Record<string, string>> {
   return Object.fromEntries(
     [...store.snapshot().phrases]
-      .sort((a, b) => (a.phrase.id < b.phrase.id ? -1 : 1))
-      .map((s) => [s.phrase.id, s.phrase.meta.title]),
+      .sort((a, b) => (a.id < b.id ? -1 : 1))
+      .map((s) => [s.id, s.peek()?.meta.title ?? s.identity.title]),
   );
 }
 
 export function storedIn(store: LibraryStore, id: string): StoredPhrase {
-  const found = store.snapshot().phrases.find((s) => s.phrase.id === id);
-  if (found === undefined) throw new Error(`no phrase ${id}`);
-  return found;
+  const found = store.phrase(id);
+  const phrase = found?.peek() ?? null;
+  if (found === null || phrase === null) throw new Error(`no phrase ${id}`);
+  return { ...found, phrase };
 }
 
 /** Saves, expecting success. */

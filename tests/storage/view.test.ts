@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { PHRASES } from '../../src/io/kinds/kinds';
+import { withValue } from '../../src/storage/at-hand';
 import { View } from '../../src/storage/view';
 import { phraseNamed } from './support';
 import '../../src/io/kinds/checks-at-hand';
@@ -11,7 +12,7 @@ describe('what a window knows', () => {
   });
   const shown = (view: View) => {
     view.publishRecords();
-    return view.snapshot().phrases.map((s) => [s.phrase.meta.title, s.revision]);
+    return view.snapshot().phrases.map((s) => [s.peek()?.meta.title, s.revision]);
   };
 
   it('never goes back, in whatever order news arrive', () => {
@@ -20,7 +21,7 @@ describe('what a window knows', () => {
     expect(shown(view)).toEqual([['Second', 2]]);
     // Its own write, told after another window's later one was read.
     const value = phraseNamed('a', 'First');
-    const stored = { id: 'a', sum: 1, value, revision: 1, sample: false };
+    const stored = withValue(PHRASES, value, { sum: 1, revision: 1, sample: false });
     const item = { key: 'a', kind: PHRASES, stored, sealed: true };
     view.takeChanges([{ kind: 'put', item }], 0);
     expect(shown(view)).toEqual([['Second', 2]]);

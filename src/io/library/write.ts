@@ -15,26 +15,58 @@ export function* libraryPieces(
   others: Iterable<unknown> = [],
   onEntry: (done: number) => void = () => undefined,
 ): Generator<string, void> {
-  let piece = '{"format":"degreewise-library","version":2,"phrases":[';
-  let done = 0;
-  let first = true;
+  const writer = new LibraryWriter(onEntry);
   for (const phrase of phrases) {
-    onEntry(done++);
-    piece += `${first ? '' : ','}\n${encodeCompact(phrase)}`;
-    first = false;
-    if (piece.length < PIECE) continue;
-    yield piece;
-    piece = '';
+    const piece = writer.phrase(phrase);
+    if (piece !== null) yield piece;
   }
-  piece += '\n]';
-  first = true;
   for (const other of others) {
-    onEntry(done++);
-    piece += `${first ? ',"others":[' : ','}\n${JSON.stringify(other)}`;
-    first = false;
-    if (piece.length < PIECE) continue;
-    yield piece;
-    piece = '';
+    const piece = writer.other(other);
+    if (piece !== null) yield piece;
   }
-  yield `${piece}${first ? '' : '\n]'}}\n`;
+  yield writer.end();
+}
+
+/** The same for phrases that come one after the other: all of them, then what is of other kinds. */
+export class LibraryWriter {
+  private piece = '{"format":"degreewise-library","version":2,"phrases":[';
+  private done = 0;
+  private first = true;
+  private phrases = true;
+
+  constructor(private readonly onEntry: (done: number) => void = () => undefined) {}
+
+  /** @returns a piece, once it is full. */
+  phrase(phrase: Phrase): string | null {
+    if (!this.phrases) throw new RangeError('phrases come before other things');
+    this.onEntry(this.done++);
+    return this.add(`${this.first ? '' : ','}\n${encodeCompact(phrase)}`);
+  }
+
+  other(other: unknown): string | null {
+    this.endPhrases();
+    this.onEntry(this.done++);
+    return this.add(`${this.first ? ',"others":[' : ','}\n${JSON.stringify(other)}`);
+  }
+
+  end(): string {
+    this.endPhrases();
+    return `${this.piece}${this.first ? '' : '\n]'}}\n`;
+  }
+
+  private endPhrases(): void {
+    if (!this.phrases) return;
+    this.piece += '\n]';
+    this.phrases = false;
+    this.first = true;
+  }
+
+  private add(text: string): string | null {
+    this.piece += text;
+    this.first = false;
+    if (this.piece.length < PIECE) return null;
+    const { piece } = this;
+    this.piece = '';
+    return piece;
+  }
 }

@@ -1,6 +1,7 @@
-import { createContext, use, useEffect, useSyncExternalStore } from 'react';
+import { createContext, use, useEffect, useState, useSyncExternalStore } from 'react';
+import type { Phrase } from '../../core/phrase/types';
 import type { HistoryStore } from '../../storage/history-store';
-import type { LibrarySnapshot, LibraryStore, SaveQueue, StoredPhrase } from '../../storage/types';
+import type { LibrarySnapshot, LibraryStore, PhraseEntry, SaveQueue } from '../../storage/types';
 import type { Action, ActionTable } from './actions';
 import type { Importer } from './importer';
 import type { FirstStart } from './keep-and-remove';
@@ -40,13 +41,37 @@ export function useLibrary(): LibrarySnapshot {
   );
 }
 
-/** The phrase with an id as it is kept, or null where the library has none. */
-export function usePhrase(id: string): StoredPhrase | null {
+/** What is known of the phrase with an id, or null where the library has none. */
+export function usePhrase(id: string): PhraseEntry | null {
   const { store } = useApp();
   return useSyncExternalStore(
     (changed) => store.subscribe(changed),
     () => store.phrase(id),
   );
+}
+
+/** A phrase as it is kept: read when it is first shown. Null until then, and where there is none. */
+export function useLoaded(entry: PhraseEntry | null): Phrase | null {
+  const { store } = useApp();
+  const [loaded, setLoaded] = useState<{ of: PhraseEntry; phrase: Phrase } | null>(null);
+  // The page that shows it keeps it at hand.
+  const here = loaded !== null && loaded.of === entry ? loaded.phrase : (entry?.peek() ?? null);
+  useEffect(() => {
+    if (entry === null) return;
+    let shown = true;
+    const at = entry.peek();
+    if (at !== null) setLoaded({ of: entry, phrase: at });
+    else
+      void store.load(entry.id).then((found) => {
+        // What has become another meanwhile comes with an entry of its own.
+        if (shown && found?.revision === entry.revision)
+          setLoaded({ of: entry, phrase: found.phrase });
+      });
+    return () => {
+      shown = false;
+    };
+  }, [store, entry]);
+  return here;
 }
 
 /**

@@ -172,7 +172,7 @@ function byKind(came: readonly CameIn[]) {
   };
 }
 
-function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly value: unknown }>): CameIn {
+function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly id: string }>): CameIn {
   const { title } = kind.identityOf(value);
-  return { kind, id: kind.identityOf(added.stored.value).id, title, how: added.kind };
+  return { kind, id: added.stored.id, title, how: added.kind };
 }

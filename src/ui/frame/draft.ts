@@ -1,28 +1,29 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import type { Revision, SaveStatus, StoredPhrase } from '../../storage/types';
-import { type App, useApp, usePhrase } from './app-context';
+import type { PhraseEntry, Revision, SaveStatus } from '../../storage/types';
+import { type App, useApp, useLoaded, usePhrase } from './app-context';
 
 /** A phrase as it stands on the page: with the edits that are still on their way to the disk. */
 export interface Draft {
   readonly phrase: Phrase;
-  readonly stored: StoredPhrase;
+  readonly stored: PhraseEntry;
   readonly status: SaveStatus;
 }
 
-/** Null where the library has no such phrase; the same object until something of it changes. */
+/** Null where the library has no such phrase, and until it is read; the same object until something of it changes. */
 export function useDraft(id: string): Draft | null {
   const { queue } = useApp();
   const stored = usePhrase(id);
+  const loaded = useLoaded(stored);
   const status = useSyncExternalStore(
     (changed) => queue.subscribe(changed),
     () => queue.status(id),
   );
   return useMemo(() => {
     if (stored === null) return null;
-    const phrase = 'draft' in status ? status.draft : stored.phrase;
-    return { phrase, stored, status };
-  }, [stored, status]);
+    const phrase = 'draft' in status ? status.draft : loaded;
+    return phrase === null ? null : { phrase, stored, status };
+  }, [stored, loaded, status]);
 }
 
 /** The phrase with a later time of change, for writing. */

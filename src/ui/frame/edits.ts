@@ -262,7 +262,7 @@ export class Edits {
   private standing(id: string): Phrase | null {
     const status = this.app.queue.status(id);
     if ('draft' in status) return status.draft;
-    return this.app.store.phrase(id)?.phrase ?? null;
+    return this.app.store.phrase(id)?.peek() ?? null;
   }
 
   private clock(): number {

@@ -3,7 +3,7 @@ import { meterTicks } from '../../core/phrase/time';
 import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
 import type { Shelf } from '../../storage/left-behind';
 import { localShelf } from '../../storage/shelf';
-import type { Revision, StoredPhrase } from '../../storage/types';
+import type { LibraryStore, PhraseEntry, Revision } from '../../storage/types';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
@@ -20,15 +20,7 @@ const TEMPO = { bpm: 100, unit: 'quarter' } as const;
  * One empty bar in C major, for the instrument and at the tempo that the person wrote for last; the
  * phrases that came along do not count.
  */
-export function emptyPhrase(
-  app: Pick<App, 'newId' | 'now'>,
-  phrases: readonly StoredPhrase[],
-): Phrase {
-  const last = phrases
-    .filter((p) => !p.sample)
-    .map((p) => p.phrase)
-    .sort((a, b) => a.meta.modified.localeCompare(b.meta.modified))
-    .at(-1);
+export function emptyPhrase(app: Pick<App, 'newId' | 'now'>, last: Phrase | null): Phrase {
   const now = app.now();
   return {
     format: 'degreewise-phrase',
@@ -49,6 +41,15 @@ export function emptyPhrase(
   };
 }
 
+/** The phrase of the person's own that was changed last; null where there is none. */
+async function lastWritten(store: LibraryStore): Promise<Phrase | null> {
+  let last: PhraseEntry | null = null;
+  for (const p of store.snapshot().phrases) {
+    if (!p.sample && (last === null || last.identity.modified <= p.identity.modified)) last = p;
+  }
+  return last === null ? null : ((await store.load(last.id))?.phrase ?? null);
+}
+
 /** Lays a copy of a phrase into the library, which knows where it comes from, and opens it for writing. */
 export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
   const title = phrase.meta.title.trim();
@@ -64,7 +65,7 @@ export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
 
 /** Lays an empty phrase into the library and opens it for writing. */
 export async function writeNewPhrase(app: App): Promise<void> {
-  const phrase = emptyPhrase(app, app.store.snapshot().phrases);
+  const phrase = emptyPhrase(app, await lastWritten(app.store));
   const saved = await app.store.save(phrase, null);
   if (saved.kind !== 'saved') {
     app.notices.trouble('The new phrase could not be begun.', refusalInWords(saved));

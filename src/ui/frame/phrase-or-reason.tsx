@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { useLibrary } from './app-context';
+import { useLibrary, usePhrase } from './app-context';
 import { type Draft, useDraft } from './draft';
 import { addressOf } from './route';
 
@@ -9,9 +9,11 @@ export function PhraseOrReason(props: {
   readonly children: (draft: Draft) => ReactNode;
 }) {
   const { state } = useLibrary();
+  const known = usePhrase(props.id) !== null;
   const draft = useDraft(props.id);
   if (draft !== null) return props.children(draft);
   if (state === 'opening') return <p role="status">Opening the library …</p>;
+  if (known) return <p role="status">Opening the phrase …</p>;
   return (
     <section className="page">
       <h1>This phrase is not here</h1>

@@ -1,5 +1,7 @@
 import { useEffect, useRef, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
+import type { PhraseEntry } from '../../storage/types';
+import { useLoaded } from '../frame/app-context';
 import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
@@ -18,18 +20,20 @@ const CardWhy = partOnDemand(
 );
 
 interface Props {
-  readonly phrase: Phrase;
+  readonly stored: PhraseEntry;
   /** The query it was found by; null where none was asked. */
   readonly asked: string | null;
 }
 
-/** The first line of a phrase, engraved once it comes near the window. */
-export function CardScore({ phrase, asked }: Props) {
+/** The first line of a phrase, read and engraved once it comes near the window. */
+export function CardScore({ stored, asked }: Props) {
   const ref = useRef<HTMLDivElement>(null);
   const [near, setNear] = useState(false);
   const [drawn, setDrawn] = useState<{ readonly of: Phrase; readonly svg: string } | null>(null);
   const [failed, setFailed] = useState(false);
-  const svg = cardLineIfKnown(phrase) ?? (drawn?.of === phrase ? drawn.svg : null);
+  const phrase = useLoaded(near ? stored : null);
+  const svg =
+    (phrase === null ? null : cardLineIfKnown(phrase)) ?? (drawn?.of === phrase ? drawn.svg : null);
   useEffect(() => {
     const element = ref.current;
     if (element === null || near) return;
@@ -43,13 +47,13 @@ export function CardScore({ phrase, asked }: Props) {
     return () => observer.disconnect();
   }, [near]);
   useEffect(() => {
-    if (!near || svg !== null) return;
+    if (phrase === null || svg !== null) return;
     return orderCardLine(
       phrase,
       (text) => setDrawn({ of: phrase, svg: text }),
       () => setFailed(true),
     );
-  }, [near, phrase, svg]);
+  }, [phrase, svg]);
   return (
     <>
       <div
@@ -60,11 +64,13 @@ export function CardScore({ phrase, asked }: Props) {
         {near && svg !== null && asked === null && <System svg={svg} />}
         {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
       </div>
-      {near && svg !== null && asked !== null && (
+      {phrase !== null && svg !== null && asked !== null && (
         <CardWhy phrase={phrase} asked={asked} first={svg} />
       )}
       {/* What plays comes behind the first score. */}
-      <div className="card-listen">{near && svg !== null && <CardListen phrase={phrase} />}</div>
+      <div className="card-listen">
+        {phrase !== null && svg !== null && <CardListen phrase={phrase} />}
+      </div>
     </>
   );
 }

@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { degreeSign, formatDegree } from '../../core/theory/degree';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
 import { addressOf } from '../frame/route';
 import { chordName, count, keyName, levelName } from '../shared/words';
 import { CardScore } from './card-score';
@@ -11,7 +11,7 @@ const MOST_CHORDS = 8;
 
 interface Props {
   readonly facts: PhraseFacts;
-  readonly stored: StoredPhrase;
+  readonly stored: PhraseEntry;
   /** Place in the list, from 1, of so many: the cards around it may not be there. */
   readonly place: number;
   readonly all: number;
@@ -50,7 +50,7 @@ export const PhraseCard = memo(function PhraseCard(props: Props) {
           {facts.styleOf !== null && `, ${facts.styleOf}`}
         </span>
       </p>
-      <CardScore phrase={stored.phrase} asked={asked} />
+      <CardScore stored={stored} asked={asked} />
       <dl className="card-facts">
         <dt className="unseen">Degrees</dt>
         <dd>

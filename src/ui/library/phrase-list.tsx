@@ -1,6 +1,6 @@
 import { memo, useEffect, useMemo, useRef, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
 import { PhraseCard } from './phrase-card';
 
 /** Cards that come and go together: whole rows, whether one, two, three or four stand side by side. */
@@ -16,7 +16,7 @@ const WHOLE = 60;
 
 interface Props {
   readonly found: readonly PhraseFacts[];
-  readonly byId: ReadonlyMap<string, StoredPhrase>;
+  readonly byId: ReadonlyMap<string, PhraseEntry>;
   readonly chosen: ReadonlySet<string>;
   /** The query they were found by; null where none was asked. */
   readonly asked: string | null;

@@ -1,10 +1,11 @@
 import { useEffect, useState } from 'react';
 import type { Twins } from '../../core/search/finder';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
+import { useLoaded } from '../frame/app-context';
 import { addressOf } from '../frame/route';
 import { useSearchClient } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
-import { titleOf } from '../shared/facts';
+import { nameOf } from '../shared/facts';
 import { count, keyName } from '../shared/words';
 import './search.css';
 
@@ -16,7 +17,7 @@ const SLICE = 100;
 const MOST = 50;
 
 interface Props {
-  readonly byId: ReadonlyMap<string, StoredPhrase>;
+  readonly byId: ReadonlyMap<string, PhraseEntry>;
   readonly remove: (ids: readonly string[]) => void;
 }
 
@@ -70,13 +71,13 @@ export function TwinsList({ byId, remove }: Props) {
       </p>
       <ul>
         {here.map((p) => {
-          const [a, b] = p.ids.map((id) => byId.get(id)!) as [StoredPhrase, StoredPhrase];
-          const [first, second] = [nameOf(a), nameOf(b)];
+          const [a, b] = p.ids.map((id) => byId.get(id)!) as [PhraseEntry, PhraseEntry];
+          const [first, second] = [<Name key="a" of={a} />, <Name key="b" of={b} />];
           return (
             <li key={p.ids.join(' ')}>
               <p>
-                <a href={addressOf({ page: 'phrase', id: a.phrase.id, query: {} })}>{first}</a> and{' '}
-                <a href={addressOf({ page: 'phrase', id: b.phrase.id, query: {} })}>{second}</a>{' '}
+                <a href={addressOf({ page: 'phrase', id: a.id, query: {} })}>{first}</a> and{' '}
+                <a href={addressOf({ page: 'phrase', id: b.id, query: {} })}>{second}</a>{' '}
                 <span className="quiet">
                   {p.unlikeness === 0
                     ? 'the same melody'
@@ -88,17 +89,17 @@ export function TwinsList({ byId, remove }: Props) {
                   className="button"
                   href={addressOf({
                     page: 'compare',
-                    a: a.phrase.id,
-                    b: b.phrase.id,
+                    a: a.id,
+                    b: b.id,
                     query: {},
                   })}
                 >
                   Compare
                 </a>
-                <button type="button" onClick={() => remove([b.phrase.id])}>
+                <button type="button" onClick={() => remove([b.id])}>
                   Keep only {first}
                 </button>
-                <button type="button" onClick={() => remove([a.phrase.id])}>
+                <button type="button" onClick={() => remove([a.id])}>
                   Keep only {second}
                 </button>
                 <button type="button" onClick={() => keepBoth(p)}>
@@ -116,8 +117,15 @@ export function TwinsList({ byId, remove }: Props) {
   );
 }
 
-function nameOf({ phrase }: StoredPhrase): string {
-  return `${titleOf(phrase)} (${keyName(phrase.key)})`;
+/** The title, and the key once it is read. */
+function Name({ of }: { readonly of: PhraseEntry }) {
+  const phrase = useLoaded(of);
+  return (
+    <>
+      {nameOf(of.identity)}
+      {phrase !== null && ` (${keyName(phrase.key)})`}
+    </>
+  );
 }
 
 function keptPairs(): readonly string[] {

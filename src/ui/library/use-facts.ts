@@ -1,7 +1,8 @@
 import { useEffect, useMemo, useReducer, useRef } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { FactsShelf } from '../../storage/facts-shelf';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
+import { useApp } from '../frame/app-context';
 import { FactsReader } from './facts-reader';
 
 /** Milliseconds of reading before anything is shown: a library of a few hundred needs no more. */
@@ -26,7 +27,8 @@ const shelf = new FactsShelf();
 void shelf.load();
 
 /** Facts of every phrase, read in slices where there are many. */
-export function useFacts(stored: readonly StoredPhrase[]): ReadLibrary {
+export function useFacts(stored: readonly PhraseEntry[]): ReadLibrary {
+  const { store } = useApp();
   const [look, wake] = useReducer((n: number) => n + 1, 0);
   const shown = useRef(false);
   const many = stored.length >= KEPT_FROM;
@@ -65,13 +67,21 @@ export function useFacts(stored: readonly StoredPhrase[]): ReadLibrary {
         keep();
         wake();
       }
-      if (!done) timer = setTimeout(step);
+      if (done) return;
+      const wanted = reader.wanted();
+      const ready =
+        wanted.length === 0
+          ? Promise.resolve()
+          : store.loadAll(wanted).then((loaded) => reader.give(wanted, loaded));
+      void ready.then(() => {
+        if (!ended) timer = setTimeout(step);
+      });
     }
     return () => {
       ended = true;
       if (timer !== null) clearTimeout(timer);
       keep();
     };
-  }, [reader, missing, many, stored]);
+  }, [reader, missing, many, stored, store]);
   return read;
 }

@@ -1,19 +1,21 @@
 import { useId, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import { useLibrary } from '../frame/app-context';
+import type { PhraseEntry } from '../../storage/types';
+import { useApp, useLibrary } from '../frame/app-context';
 import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
-import { titleOf } from '../shared/facts';
+import { nameOf } from '../shared/facts';
 
 /** Where the phrase comes from, what was made of it, and with which other it can be compared. */
 export function Family({ phrase }: { readonly phrase: Phrase }) {
   const { phrases } = useLibrary();
-  const all = useMemo(() => phrases.map((p) => p.phrase), [phrases]);
-  const parent = all.find((p) => p.id === phrase.parent);
+  const { store } = useApp();
+  const parent = phrase.parent === null ? null : store.phrase(phrase.parent);
+  const me: Named = { id: phrase.id, identity: { title: phrase.meta.title } };
   const children = useMemo(
-    () => all.filter((p) => p.parent === phrase.id).sort(byTitle),
-    [all, phrase.id],
+    () => phrases.filter((p) => p.identity.parent === phrase.id).sort(byTitle),
+    [phrases, phrase.id],
   );
   return (
     <section aria-labelledby="family" className="family">
@@ -21,11 +23,11 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
       {phrase.parent === null ? null : (
         <p>
           Made from{' '}
-          {parent === undefined ? (
+          {parent === null ? (
             'a phrase that is no longer in the library.'
           ) : (
             <>
-              <PhraseLink phrase={parent} />. <CompareLink a={parent} b={phrase} />
+              <PhraseLink phrase={parent} />. <CompareLink a={parent} b={me} />
             </>
           )}
         </p>
@@ -36,26 +38,33 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
           <ul>
             {children.map((c) => (
               <li key={c.id}>
-                <PhraseLink phrase={c} />. <CompareLink a={phrase} b={c} />
+                <PhraseLink phrase={c} />. <CompareLink a={me} b={c} />
               </li>
             ))}
           </ul>
         </>
       )}
-      {all.length > 1 && <CompareWith phrase={phrase} />}
+      {phrases.length > 1 && <CompareWith phrase={phrase} />}
     </section>
   );
 }
 
-function byTitle(a: Phrase, b: Phrase): number {
-  return titleOf(a).localeCompare(titleOf(b), 'en', { numeric: true });
+/** What is known of a phrase without reading it. */
+type Named = Pick<PhraseEntry, 'id'> & { readonly identity: { readonly title: string } };
+
+const ALPHABET = new Intl.Collator('en', { numeric: true });
+
+function byTitle(a: Named, b: Named): number {
+  return ALPHABET.compare(titleOf(a), titleOf(b));
 }
 
-function PhraseLink({ phrase }: { readonly phrase: Phrase }) {
+const titleOf = (p: Named): string => nameOf(p.identity);
+
+function PhraseLink({ phrase }: { readonly phrase: Named }) {
   return <a href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>{titleOf(phrase)}</a>;
 }
 
-function CompareLink({ a, b }: { readonly a: Phrase; readonly b: Phrase }) {
+function CompareLink({ a, b }: { readonly a: Named; readonly b: Named }) {
   return (
     <a href={addressOf({ page: 'compare', a: a.id, b: b.id, query: {} })}>
       Compare the two

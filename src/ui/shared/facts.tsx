@@ -6,6 +6,11 @@ export function titleOf(p: Phrase): string {
   return p.meta.title.trim() === '' ? 'Untitled' : p.meta.title;
 }
 
+/** The same, by what is known of a phrase that was not read. */
+export function nameOf({ title }: { readonly title: string }): string {
+  return title.trim() === '' ? 'Untitled' : title;
+}
+
 /** Key, chords, meter, tempo, feel and instrument in one quiet line. */
 export function Facts({ phrase }: { readonly phrase: Phrase }) {
   const { instrument } = phrase;

@@ -46,13 +46,14 @@ function version(id: string, n: number): Phrase {
   };
 }
 
-function seen(store: LibraryStore): Seen {
-  const { state, phrases, problems, mishap } = store.snapshot();
+async function seen(store: LibraryStore): Promise<Seen> {
+  const loaded = await store.loadAll(store.snapshot().phrases.map((p) => p.id));
+  const { state, problems, mishap } = store.snapshot();
   return {
     state,
     mishap: mishap?.kind ?? null,
     problems: problems.map((p) => p.key),
-    phrases: phrases.map(({ phrase, revision }) => ({
+    phrases: loaded.map(({ phrase, revision }) => ({
       id: phrase.id,
       revision,
       title: phrase.meta.title,
@@ -61,14 +62,17 @@ function seen(store: LibraryStore): Seen {
   };
 }
 
-/** A library whose copy is put together so early that lives this short are ended while it happens. */
-const open = () => openLibrary(undefined, { patience: { ...PATIENCE, rest: 0 }, many: 12 });
+/**
+ * A library whose copy is put together so early that lives this short are ended while it happens, and
+ * which opens with what it knows of its records, as a large one does.
+ */
+const open = () => openLibrary(undefined, { patience: { ...PATIENCE, rest: 0 }, many: 12, few: 0 });
 
 /** Edits, removals and restorations of phrases of one window, one after the other. */
 async function writeAlone(store: LibraryStore, window: string): Promise<never> {
   for (let n = 1; ; n++) {
     const id = `${window}-${n % 5}`;
-    const there = store.snapshot().phrases.find((s) => s.phrase.id === id);
+    const there = store.snapshot().phrases.find((s) => s.id === id);
     if (there !== undefined && n % 11 === 0) {
       const removed = await store.remove([id]);
       if (removed.kind !== 'done') throw new Error(removed.kind);
@@ -106,7 +110,7 @@ async function writeFates(store: LibraryStore, window: string): Promise<never> {
       continue;
     }
     done((await store.restore([id])).kind);
-    await tell(store.phrase(id)!);
+    await tell((await store.load(id))!);
   }
 }
 
@@ -115,7 +119,7 @@ async function writePair(store: LibraryStore): Promise<never> {
   for (let n = 1; ; n++) {
     const items = ['pair-1', 'pair-2'].map((id) => ({
       phrase: version(id, n),
-      base: store.snapshot().phrases.find((s) => s.phrase.id === id)?.revision ?? null,
+      base: store.snapshot().phrases.find((s) => s.id === id)?.revision ?? null,
     }));
     const result = await store.saveAll(items);
     if (result.kind !== 'saved') throw new Error(JSON.stringify(result));
@@ -150,7 +154,7 @@ async function run(): Promise<void> {
   const state = await one.opened();
   // The browser may have been killed between a removal and its restoration.
   await one.restore(IDS);
-  void send({ kind: 'opened', seen: seen(one) });
+  void send({ kind: 'opened', seen: await seen(one) });
   if (state !== 'ready') return;
   // A window of its own, in a process of its own.
   if (asked.has('windows')) window.open(`/?session=${session}&beside`, '_blank', 'noopener');

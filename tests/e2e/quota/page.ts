@@ -14,7 +14,7 @@ const store = openLibrary();
 function titles(): readonly string[] {
   return store
     .snapshot()
-    .phrases.map((s) => s.phrase.meta.title)
+    .phrases.map((s) => s.identity.title)
     .sort();
 }
 

@@ -67,7 +67,7 @@ describe('the changes of a phrase', () => {
     expect(b.edits.redo('undone')?.phrase.meta.title).toBe('b');
     expect(b.edits.redo('undone')).toBeNull();
     await b.flush();
-    expect(b.store.snapshot().phrases[0]!.phrase.meta.title).toBe('b');
+    expect(b.store.snapshot().phrases[0]!.peek()!.meta.title).toBe('b');
   });
 
   it('typed without a pause are one step', async () => {
@@ -98,7 +98,7 @@ describe('the changes of a phrase', () => {
     b.rename('a', 0);
     await b.flush();
     const [stored] = b.store.snapshot().phrases;
-    const later = { ...stored!.phrase, meta: { ...stored!.phrase.meta, modified: LATER } };
+    const later = { ...stored!.peek()!, meta: { ...stored!.peek()!.meta, modified: LATER } };
     await b.store.save(later, stored!.revision);
     expect(undoWords(nextSteps(b.edits.history('undone')).undo!)).toBe('Undo the title');
     expect(b.edits.undo('undone')?.phrase.meta.title).toBe('');
@@ -109,7 +109,7 @@ describe('the changes of a phrase', () => {
     b.rename('a', 0);
     await b.flush();
     const [stored] = b.store.snapshot().phrases;
-    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    const theirs = { ...stored!.peek()!, meta: { ...stored!.peek()!.meta, title: 'theirs' } };
     await b.store.save(theirs, stored!.revision);
     expect(b.edits.history('undone').steps).toEqual([]);
     expect(b.edits.undo('undone')).toBeNull();
@@ -203,7 +203,7 @@ describe('the changes from before a reload', () => {
     await arrive(stepFrom(b, 'before'));
     expect(nextSteps(b.edits.history('undone')).undo?.label).toBe('the title');
     const [stored] = b.store.snapshot().phrases;
-    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    const theirs = { ...stored!.peek()!, meta: { ...stored!.peek()!.meta, title: 'theirs' } };
     await b.store.save(theirs, stored!.revision);
     expect(b.edits.history('undone').steps).toEqual([]);
     expect(b.notices.list()).toEqual([]);
@@ -215,7 +215,7 @@ describe('the changes from before a reload', () => {
     b.edits.open('undone');
     const found = stepFrom(b, 'before');
     const [stored] = b.store.snapshot().phrases;
-    const theirs = { ...stored!.phrase, meta: { ...stored!.phrase.meta, title: 'theirs' } };
+    const theirs = { ...stored!.peek()!, meta: { ...stored!.peek()!.meta, title: 'theirs' } };
     await b.store.save(theirs, stored!.revision);
     b.rename('mine', 0);
     await arrive(found);

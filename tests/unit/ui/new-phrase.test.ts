@@ -12,11 +12,11 @@ async function begun() {
     after: () => () => {},
     copyTitle: (t) => `${t} (mine)`,
   });
-  const phrase = emptyPhrase({ newId: () => 'new', now: () => '2026-11-27T10:00:00Z' }, []);
+  const phrase = emptyPhrase({ newId: () => 'new', now: () => '2026-11-27T10:00:00Z' }, null);
   const saved = await store.save(phrase, null);
   if (saved.kind !== 'saved') throw new Error(saved.kind);
   const { revision } = saved.stored;
-  const ids = () => store.snapshot().phrases.map((p) => p.phrase.id);
+  const ids = () => store.snapshot().phrases.map((p) => p.id);
   return { app: { store, queue }, phrase, revision, ids };
 }
 

@@ -1,6 +1,7 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { PHRASES } from '../../../io/kinds/kinds';
 import { publishLibrary } from '../../../publish/publish';
+import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import { countOf } from '../../shared/count-of';
 import { saveFile } from '../../shared/save-file';
 import { useApp } from '../app-context';
@@ -8,6 +9,17 @@ import './export.css';
 
 /** Milliseconds between two words on how far it has come. */
 const TELL = 100;
+
+/** Phrases that are read from the disk at a time. */
+const READ_AT_ONCE = 64;
+
+/** Phrases one after the other, however many there are. */
+async function* readAll(store: LibraryStore, phrases: readonly PhraseEntry[]) {
+  for (let at = 0; at < phrases.length; at += READ_AT_ONCE) {
+    const some = phrases.slice(at, at + READ_AT_ONCE).map((p) => p.id);
+    for (const s of await store.loadAll(some)) yield s.phrase;
+  }
+}
 
 /** Saves one file with everything that the library holds, of whatever kind. */
 export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
@@ -21,7 +33,7 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     dialog.current?.showModal();
     return () => stop.current?.abort();
   }, []);
-  const phrases = store.snapshot().phrases.map((s) => s.phrase);
+  const { phrases } = store.snapshot();
   const others = store.kinds
     .filter((k) => k !== PHRASES)
     .flatMap((kind) =>
@@ -44,7 +56,12 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
-      const file = await publishLibrary(phrases, (piece) => new Blob([piece]), progress, others);
+      const file = await publishLibrary(
+        readAll(store, phrases),
+        (piece) => new Blob([piece]),
+        progress,
+        others,
+      );
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file, name });
       dialog.current?.close();

@@ -2,7 +2,7 @@ import type { Around } from '../../../core/library/around';
 import type { LibraryOrder } from '../../../core/library/sort';
 import { fail, type Result } from '../../../core/result';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
-import type { LibraryStore, StoredPhrase } from '../../../storage/types';
+import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
 import { aroundLibrary } from '../around-library';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
@@ -34,11 +34,13 @@ export class SearchClient {
     { readonly question: Question; readonly resolve: (answer: unknown) => void }
   >();
   /** What the index has, or has been sent. */
-  private readonly sent = new Map<string, StoredPhrase>();
-  private todo = new Map<string, StoredPhrase>();
+  private readonly sent = new Map<string, PhraseEntry>();
+  private todo = new Map<string, PhraseEntry>();
   /** A slice is under way, or the index on the disk is being read. */
   private busy = true;
   private around: Around | null = null;
+  /** The list that was looked at last. */
+  private seen: readonly PhraseEntry[] = [];
   private next = 0;
   private told = 0;
   private current: IndexState = { version: 0, reading: { done: 0, total: 0 }, trouble: null };
@@ -91,8 +93,9 @@ export class SearchClient {
 
   private begin(): void {
     const { phrases } = this.store.snapshot();
-    const lines = phrases.map((s) => `${s.phrase.id} ${stampOf(s)}`);
-    for (const s of phrases) this.sent.set(s.phrase.id, s);
+    const lines = phrases.map((s) => `${s.id} ${stampOf(s)}`);
+    for (const s of phrases) this.sent.set(s.id, s);
+    this.seen = phrases;
     this.followAround();
     this.tell({ kind: 'holds', lines: lines.join('\n') });
   }
@@ -132,18 +135,25 @@ export class SearchClient {
 
   /** Finds what came, changed or went since the last look. */
   private follow(): void {
-    const { phrases, state } = this.store.snapshot();
+    const { phrases, news, state } = this.store.snapshot();
     if (state !== 'ready') return;
     if (this.followAround()) this.set({ ...this.current, version: this.current.version + 1 });
-    const here = new Set<string>();
-    for (const s of phrases) {
-      const { id } = s.phrase;
-      here.add(id);
-      if (this.sent.get(id) === s) continue;
-      this.sent.set(id, s);
-      this.todo.set(id, s);
+    if (phrases === this.seen) {
+      if (this.todo.size > 0) this.goOn();
+      return;
     }
-    const gone = [...this.sent.keys()].filter((id) => !here.has(id));
+    const some = news.before === this.seen ? news.ids : this.allKnown(phrases);
+    this.seen = phrases;
+    const gone: string[] = [];
+    for (const id of some) {
+      const s = this.store.phrase(id);
+      if (s === null) {
+        if (this.sent.has(id)) gone.push(id);
+      } else if (this.sent.get(id) !== s) {
+        this.sent.set(id, s);
+        this.todo.set(id, s);
+      }
+    }
     for (const id of gone) {
       this.sent.delete(id);
       this.todo.delete(id);
@@ -155,6 +165,10 @@ export class SearchClient {
     if (this.todo.size > 0) this.goOn();
   }
 
+  private allKnown(phrases: readonly PhraseEntry[]): ReadonlySet<string> {
+    return new Set([...this.sent.keys(), ...phrases.map((s) => s.id)]);
+  }
+
   private goOn(): void {
     if (this.busy) return;
     if (this.todo.size === 0) {
@@ -162,13 +176,17 @@ export class SearchClient {
       this.show(true);
       return;
     }
-    const phrases = [...take(this.todo, SENT)].map((s) => ({
-      stamp: stampOf(s),
-      phrase: s.phrase,
-    }));
-    for (const { phrase } of phrases) this.todo.delete(phrase.id);
     this.busy = true;
-    this.tell({ kind: 'put', phrases });
+    void this.send([...take(this.todo, SENT)]);
+  }
+
+  private async send(some: readonly PhraseEntry[]): Promise<void> {
+    for (const { id } of some) this.todo.delete(id);
+    const loaded = await this.store.loadAll(some.map((s) => s.id));
+    this.tell({
+      kind: 'put',
+      phrases: loaded.map((s) => ({ stamp: stampOf(s), phrase: s.phrase })),
+    });
     this.show(false);
   }
 
@@ -217,11 +235,11 @@ function noAnswer(question: Question, message: string): Answers[Question['kind']
 }
 
 /** The same for the same state of a phrase, in every window and after every start. */
-function stampOf({ revision, phrase }: StoredPhrase): string {
-  return `${revision}/${phrase.meta.modified}`;
+function stampOf({ revision, sum }: PhraseEntry): string {
+  return `${revision}/${sum}`;
 }
 
-function* take(from: ReadonlyMap<string, StoredPhrase>, most: number): Generator<StoredPhrase> {
+function* take(from: ReadonlyMap<string, PhraseEntry>, most: number): Generator<PhraseEntry> {
   let left = most;
   for (const s of from.values()) {
     if (left-- === 0) return;

@@ -109,7 +109,7 @@ describe('a library that comes in', () => {
     const { store, importer } = await desk(() => (++writes === 4 ? full : null));
     await importer.take([backup]);
     expect(outcome(importer.state())).toMatchObject({ kind: 'out' });
-    expect(store.snapshot().phrases.map((s) => s.phrase.id)).toEqual(['p3']);
+    expect(store.snapshot().phrases.map((s) => s.id)).toEqual(['p3']);
     // Nothing is left that could be brought back.
     expect(await store.restore(phrases.map((p) => p.id))).toEqual({ kind: 'done', ids: [] });
   });
@@ -172,7 +172,7 @@ describe('what comes with phrases', () => {
     const added = newThings([file]);
     expect(added).toHaveLength(7);
     expect(await store.things.remove(added)).toMatchObject({ kind: 'done' });
-    expect(store.snapshot().phrases.map((s) => s.phrase)).toEqual([mine]);
+    expect(store.snapshot().phrases.map((s) => s.peek())).toEqual([mine]);
     expect(
       store
         .of(ORDERS)

@@ -13,7 +13,7 @@ describe('facts read in slices', () => {
       return {
         id: `p${i}`,
         sum: i,
-        get phrase() {
+        peek() {
           looked += 1;
           return phrase;
         },
@@ -36,7 +36,7 @@ describe('facts read in slices', () => {
     const unseen = {
       id: 'a',
       sum: 5,
-      get phrase(): Phrase {
+      peek(): Phrase {
         throw new Error('nobody needs to look at it');
       },
     };
@@ -44,7 +44,7 @@ describe('facts read in slices', () => {
     expect(reader.readFor(1)).toBe(true);
     expect([reader.facts, reader.takeFresh()]).toEqual([[facts], []]);
     const changed = new FactsReader(
-      [{ id: 'a', sum: 6, phrase: phraseNamed('a', 'Jetty') }],
+      [{ id: 'a', sum: 6, peek: () => phraseNamed('a', 'Jetty') }],
       shelf,
     );
     changed.readFor(1_000);

@@ -84,8 +84,8 @@ describe('bringing phrases in', () => {
     expect(came.map((p) => p.how)).toEqual(['same', 'copied']);
     expect(came[1]!.id).not.toBe('a');
     expect(newThings(files).map((t) => t.id)).toEqual([came[1]!.id]);
-    const kept = store.snapshot().phrases.find((p) => p.phrase.id === 'a')!;
-    expect(kept.phrase.meta.title).toBe('Title a');
+    const kept = store.snapshot().phrases.find((p) => p.id === 'a')!;
+    expect(kept.peek()?.meta.title).toBe('Title a');
   });
 
   it('a refused write changes nothing, for no file', async () => {
@@ -131,7 +131,7 @@ describe('bringing phrases in', () => {
     const first = importer.take([file('a.json', 'a')]);
     await importer.take([file('b.json', 'b')]);
     await first;
-    expect(store.snapshot().phrases.map((p) => p.phrase.id)).toEqual(['a']);
+    expect(store.snapshot().phrases.map((p) => p.id)).toEqual(['a']);
   });
 });
 
