@@ -1,7 +1,7 @@
-import { type ReactNode, useMemo, useState } from 'react';
+import { type ReactNode, useEffect, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import type { StoredPhrase } from '../../storage/types';
-import { titleOf } from '../shared/facts';
+import type { PhraseEntry } from '../../storage/types';
+import { nameOf } from '../shared/facts';
 import { useApp, useLibrary } from './app-context';
 
 /** Made once: comparing by a language of its own for each pair costs a second for 10,000 titles. */
@@ -28,10 +28,8 @@ export function PhraseSelect({ id, value, onChange, except, which, none }: Props
   const { store } = useApp();
   const { phrases } = useLibrary();
   const [wanted, setWanted] = useState(false);
-  const listed = useMemo(
-    () => (wanted ? inOrder(phrases, except, which) : []),
-    [wanted, phrases, except, which],
-  );
+  const some = useThose(phrases, which, wanted);
+  const listed = useMemo(() => inOrder(some, except), [some, except]);
   const chosen = value === null ? null : store.phrase(value);
   const open = () => setWanted(true);
   return (
@@ -48,7 +46,7 @@ export function PhraseSelect({ id, value, onChange, except, which, none }: Props
         value === null && <option value="">Choose a phrase …</option>
       )}
       {!wanted && value !== null && (
-        <option value={value}>{chosen === null ? 'Gone' : titleOf(chosen.phrase)}</option>
+        <option value={value}>{chosen === null ? 'Gone' : nameOf(chosen.identity)}</option>
       )}
       {listed.map(([key, title]) => (
         <option key={key} value={key}>
@@ -59,13 +57,43 @@ export function PhraseSelect({ id, value, onChange, except, which, none }: Props
   );
 }
 
-function inOrder(
-  phrases: readonly StoredPhrase[],
-  except: string | undefined,
+/** Phrases that are read at a time to see whether they are wanted. */
+const READ_AT_ONCE = 64;
+const NONE: readonly PhraseEntry[] = [];
+
+/** Those that are wanted, as far as they are known by now; none until somebody asks. */
+function useThose(
+  phrases: readonly PhraseEntry[],
   which: Props['which'],
+  asked: boolean,
+): readonly PhraseEntry[] {
+  const { store } = useApp();
+  const [those, setThose] = useState(NONE);
+  useEffect(() => {
+    if (!asked || which === undefined) return;
+    let shown = true;
+    void (async () => {
+      const found: PhraseEntry[] = [];
+      for (let at = 0; at < phrases.length && shown; at += READ_AT_ONCE) {
+        const ids = phrases.slice(at, at + READ_AT_ONCE).map((p) => p.id);
+        found.push(...(await store.loadAll(ids)).filter((s) => which(s.phrase)));
+      }
+      if (shown) setThose(found);
+    })();
+    return () => {
+      shown = false;
+    };
+  }, [store, phrases, which, asked]);
+  if (!asked) return NONE;
+  return which === undefined ? phrases : those;
+}
+
+function inOrder(
+  phrases: readonly PhraseEntry[],
+  except: string | undefined,
 ): readonly (readonly [id: string, title: string])[] {
   return phrases
-    .filter((p) => p.id !== except && (which === undefined || which(p.phrase)))
-    .map((p) => [p.id, titleOf(p.phrase)] as const)
+    .filter((p) => p.id !== except)
+    .map((p) => [p.id, nameOf(p.identity)] as const)
     .sort(([, a], [, b]) => ALPHABET.compare(a, b));
 }

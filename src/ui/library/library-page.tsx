@@ -1,6 +1,6 @@
 import { type ReactNode, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { useBackup } from '../frame/export/use-backup';
 import { addSamples } from '../frame/keep-and-remove';
@@ -82,7 +82,7 @@ function Shelves({
   route,
   children,
 }: {
-  readonly phrases: readonly StoredPhrase[];
+  readonly phrases: readonly PhraseEntry[];
   readonly route: RouteOf<'library'>;
   /** Stands before the phrases, where it is not overlooked. */
   readonly children: ReactNode;
@@ -151,7 +151,7 @@ function Shelves({
 function Found(props: {
   readonly asked: Asked;
   readonly choice: Choice;
-  readonly byId: ReadonlyMap<string, StoredPhrase>;
+  readonly byId: ReadonlyMap<string, PhraseEntry>;
   readonly twins: boolean;
 }) {
   const { asked, choice, byId, twins } = props;
@@ -225,8 +225,8 @@ function tally(found: number, all: number, everything: boolean): string {
   return everything ? count(all, 'phrase') : `${found} of ${count(all, 'phrase')}`;
 }
 
-function titleIn(byId: ReadonlyMap<string, StoredPhrase>, id: string): string {
-  const title = byId.get(id)?.phrase.meta.title ?? 'a phrase that is gone';
+function titleIn(byId: ReadonlyMap<string, PhraseEntry>, id: string): string {
+  const title = byId.get(id)?.identity.title ?? 'a phrase that is gone';
   return title.trim() === '' ? 'Untitled' : title;
 }
 

@@ -5,7 +5,7 @@ import { filterPhrases } from '../../core/library/filter';
 import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
 import type { Answered, LikeOne } from '../../core/search/finder';
 import { COLLECTIONS } from '../../io/kinds/kinds';
-import type { StoredPhrase } from '../../storage/types';
+import type { PhraseEntry } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { useAround } from '../frame/around-library';
 import type { RouteOf } from '../frame/route';
@@ -35,7 +35,7 @@ export interface Asked {
   readonly begin: () => void;
 }
 
-export function useAsked(phrases: readonly StoredPhrase[], route: RouteOf<'library'>): Asked {
+export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'library'>): Asked {
   const { facts, reading } = useFacts(phrases);
   // Who has nothing but what came along begins with what is easy on a guitar.
   const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);

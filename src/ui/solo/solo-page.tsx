@@ -12,6 +12,7 @@ import { BenchFields } from './bench-fields';
 import { placeAt } from './place-at';
 import type { SoloAsked, SoloMade } from './solo-worker';
 import { useBench } from './use-bench';
+import { MOST_TRIED, usePhrasesForSolo } from './use-phrases';
 import { useMade, useOthers, useStudioWorker } from './use-studio';
 import { Workbench } from './workbench';
 
@@ -19,11 +20,8 @@ import { Workbench } from './workbench';
 export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   usePageTitle('Solo over a form');
   const app = useApp();
-  const { state, phrases: stored } = useLibrary();
-  const phrases = useMemo(
-    () => (state === 'ready' && stored.length > 0 ? stored.map((s) => s.phrase) : null),
-    [state, stored],
-  );
+  const { state } = useLibrary();
+  const { phrases, of, left } = usePhrasesForSolo();
   const steps = useBench(route, STANDARD_FORMS);
   const { bench } = steps;
   const [bar, setBar] = useState(1);
@@ -59,6 +57,11 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           Phrases of your library, each moved to the chords it stands over. Put them where you want
           them, or have them proposed for how each joins the one before.
         </p>
+        {left > 0 && (
+          <p className="quiet">
+            {`Of the ${of} phrases that are here the ${MOST_TRIED} changed last are tried.`}
+          </p>
+        )}
       </header>
       <BenchFields bench={bench} forms={STANDARD_FORMS} onChange={steps.go} />
       <p className="buttons">
@@ -84,9 +87,11 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
       </p>
       {phrases === null ? (
         <p role="status">
-          {state === 'ready'
-            ? 'The library is empty: write or bring in phrases first.'
-            : 'Opening the library …'}
+          {state !== 'ready' && 'Opening the library …'}
+          {state === 'ready' && of > 0 && 'Reading the phrases …'}
+          {state === 'ready' &&
+            of === 0 &&
+            'The library is empty: write or bring in phrases first.'}
         </p>
       ) : (
         <>

@@ -33,7 +33,7 @@ export function usePhrasesForSolo(): ForSolo {
       wanted = false;
     };
   }, [store, state, all]);
-  const phrases = read?.of === all ? read.phrases : null;
+  const phrases = read !== null && read.of === all && all.length > 0 ? read.phrases : null;
   return { phrases, of: all.length, left: Math.max(0, all.length - MOST_TRIED) };
 }
 

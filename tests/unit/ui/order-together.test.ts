@@ -35,7 +35,7 @@ async function bench() {
       ?.actions[0]?.run();
     await new Promise((resolve) => setTimeout(resolve, 20));
   };
-  const tags = () => store.snapshot().phrases.map((s) => s.phrase.meta.tags.join(' '));
+  const tags = () => store.snapshot().phrases.map((s) => s.peek()!.meta.tags.join(' '));
   const collections = () =>
     store
       .of(COLLECTIONS)

@@ -20,7 +20,9 @@ export function RhythmChoice(props: {
         value={props.value}
         none="the band's own"
         which={isRhythm}
-        onChange={(chosen) => props.onChange(store.phrase(chosen)?.phrase ?? null)}
+        onChange={(chosen) =>
+          void store.load(chosen).then((found) => props.onChange(found?.phrase ?? null))
+        }
       />
     </label>
   );
