@@ -29,7 +29,7 @@ describe('a library that the browser threw away', () => {
     const cards = first.page.getByRole('listitem').filter({ has: first.page.getByRole('heading') });
     // They come in several frames.
     const before = 33;
-    await expect.poll(() => cards.count()).toBe(before);
+    await expect.poll(() => cards.count(), { timeout: 10_000 }).toBe(before);
     await first.context.close();
     breakDatabase(profile);
     const { context, page } = await open();
