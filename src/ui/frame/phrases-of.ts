@@ -8,7 +8,7 @@ export async function phrasesOf(
   store: LibraryStore,
   ids: readonly string[],
 ): Promise<readonly Phrase[]> {
-  return ids.flatMap((id) => store.phrase(id)?.phrase ?? []);
+  return (await store.loadAll(ids)).map((s) => s.phrase);
 }
 
 /** Phrases by their ids. */
