@@ -167,6 +167,13 @@ for; none stands more often than needed. Prints the chorus with where each part 
   --key K             A, F#, Bbm ...; the form has its own mode; C when absent
   --seed N            draws choruses that are likely instead of the best one, the same each time
   --count N           so many different choruses, 1 when absent
+  --choruses N        the form so many times in a row as one solo, 1 to 8
+  --pin BAR=PHRASE    a phrase that stands at a bar, by id or title; several divided by ';'
+  --leave BAR,BAR     bars that stay empty
+  --course WORD       build (denser and higher towards the end), answer (two bars ask, two answer), free
+  --variety WORD      one-idea (takes up what was heard), new (does not), usual
+  --near              prefers what lies near on the neck
+  --wish SIGN,SIGN    prefers phrases with bends, slides, legato, vibrato, double-stops
   --level N           leaves out phrases of a higher level, 1 to 5
   --with-chords       takes what accompanies as well: chords, strums, dead strokes
   --json              list them: { "choruses": [ ... ] }

@@ -1,10 +1,13 @@
+import { MOST_CHORUSES } from '../core/form/repeat';
 import { STANDARD_FORMS, standardForm } from '../core/form/standard';
 import type { Form } from '../core/form/types';
 import { fail, ok, type Result } from '../core/result';
+import type { SoloTaste } from '../core/solo/wanted';
 import { type Key, parseKey } from '../core/theory/key';
 import { readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
 import { type OutputOptions, readOutput } from './output-flags';
+import { type PinText, readBars, readPins, readTaste } from './solo-taste-flags';
 
 /** What `solo` is asked for. */
 export interface SoloCommand {
@@ -18,6 +21,12 @@ export interface SoloCommand {
   readonly count: number;
   readonly level?: number;
   readonly chords: boolean;
+  /** Times the form is gone through. */
+  readonly choruses: number;
+  readonly pins: readonly PinText[];
+  /** Bars from 1 that stay empty. */
+  readonly rests: readonly number[];
+  readonly taste: SoloTaste;
   readonly json: boolean;
   readonly output: OutputOptions | null;
 }
@@ -31,10 +40,17 @@ export const SOLO: readonly Flag[] = [
   { name: 'count', takes: 'value' },
   { name: 'level', takes: 'value' },
   { name: 'with-chords', takes: 'nothing' },
+  { name: 'choruses', takes: 'value' },
+  { name: 'pin', takes: 'value' },
+  { name: 'leave', takes: 'value' },
+  { name: 'course', takes: 'value' },
+  { name: 'variety', takes: 'value' },
+  { name: 'near', takes: 'nothing' },
+  { name: 'wish', takes: 'value' },
   { name: 'json', takes: 'nothing' },
 ];
 
-const MOST_CHORUSES = 20;
+const MOST_SOLOS = 20;
 const LARGEST_SEED = 2_147_483_647;
 
 /**
@@ -70,10 +86,18 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
   }
   const seed = readWhole(flags, 'seed', 0, LARGEST_SEED);
   if (!seed.ok) return seed;
-  const count = readWhole(flags, 'count', 1, MOST_CHORUSES);
+  const count = readWhole(flags, 'count', 1, MOST_SOLOS);
   if (!count.ok) return count;
   const level = readWhole(flags, 'level', 1, 5);
   if (!level.ok) return level;
+  const choruses = readWhole(flags, 'choruses', 1, MOST_CHORUSES);
+  if (!choruses.ok) return choruses;
+  const pins = readPins(flags.values.get('pin'));
+  if (!pins.ok) return pins;
+  const rests = readBars(flags.values.get('leave'));
+  if (!rests.ok) return rests;
+  const taste = readTaste(flags);
+  if (!taste.ok) return taste;
   const output = readOutput(flags);
   if (!output.ok) return output;
   const json = flags.values.has('json');
@@ -88,6 +112,10 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
     count: count.value ?? 1,
     ...(level.value === undefined ? {} : { level: level.value }),
     chords: flags.values.has('with-chords'),
+    choruses: choruses.value ?? 1,
+    pins: pins.value,
+    rests: rests.value,
+    taste: taste.value,
     json,
     output: output.value,
   });

@@ -1,8 +1,10 @@
 import { layForm } from '../../core/form/lay';
+import { repeatForm } from '../../core/form/repeat';
 import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import type { Phrase } from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
-import type { Solo } from '../../core/solo/types';
+import type { Pin, Solo } from '../../core/solo/types';
 import { formatKey, type Key } from '../../core/theory/key';
 import { FORMS } from '../../io/kinds/kinds';
 import { wrapText } from '../../io/text/char-width';
@@ -40,20 +42,24 @@ export async function proposeChoruses(
   plan: OutputPlan | null,
   phrases: readonly Phrase[],
 ): Promise<void> {
-  const { count, seed, level, chords } = wish;
+  const { count, seed, level, chords, taste } = wish;
   const laid = layForm(form, (wish.key ?? C).tonic);
   if (!laid.ok) return shell.refuse(form.id, laid.problems);
+  const pins = pinsOf(wish, phrases);
+  if (!pins.ok) return shell.refuse('--pin', pins.problems);
   const now = shell.io.now().toISOString();
   const { key } = laid.value;
   const named = formatKey(key.mode === 'blues' ? { ...key, mode: 'major' } : key);
   const title = `Solo over ${form.title} in ${named}`;
   const made = proposeSolos(
     {
-      form: laid.value,
+      form: repeatForm(laid.value, wish.choruses),
       phrases,
       options: {
         count,
         chords,
+        taste,
+        pins: pins.value,
         ...(seed === undefined ? {} : { seed }),
         ...(level === undefined ? {} : { level }),
       },
@@ -92,6 +98,26 @@ export async function proposeChoruses(
     return;
   }
   shell.print(solos.map((s) => page(shell, s)).join('\n'));
+}
+
+/** The phrases that were named, where they stand. */
+function pinsOf({ pins, rests }: SoloCommand, phrases: readonly Phrase[]): Result<readonly Pin[]> {
+  const found: Pin[] = rests.map((bar) => ({ start: bar - 1, index: null }));
+  for (const { bar, phrase } of pins) {
+    const named = phrases.flatMap((p, i) =>
+      p.id === phrase || p.meta.title === phrase ? [i] : [],
+    );
+    const [index] = named;
+    if (index === undefined || named.length > 1) {
+      const message =
+        index === undefined
+          ? `there is no phrase '${phrase}'`
+          : `${named.length} phrases are called '${phrase}'`;
+      return fail({ message, fix: "Name it by its id; 'degreewise list --json' shows it." });
+    }
+    found.push({ start: bar - 1, index });
+  }
+  return ok(found);
 }
 
 function page(shell: Shell, { phrase, parts, empty }: Solo): string {

@@ -1,6 +1,7 @@
 import { joinWords } from '../joins/words';
 import type { Phrase } from '../phrase/types';
 import { ok, type Result } from '../result';
+import { phrasePins } from './pins';
 import { Placer } from './placer';
 import { seekerOf, whyAfter } from './propose';
 import { featuresOf } from './scores';
@@ -47,6 +48,10 @@ export function alternatives(
   const ranked = seeker
     .ranked()
     .filter(({ candidate: c }) => c.start === place.start && c.end <= place.end);
+  // What stands elsewhere as often as it may comes last.
+  const often = (index: number) =>
+    phrasePins(task.options).filter((p) => p.index === index).length >= seeker.most ? 1 : 0;
+  ranked.sort((a, b) => often(a.candidate.index) - often(b.candidate.index));
   const seen = new Set<number>();
   const all: Alternative[] = [];
   for (const { candidate } of ranked) {
@@ -66,7 +71,7 @@ export function alternatives(
       end,
       octaves,
       moved: chosen.value.phrase,
-      why: [...whyAfter(before, chosen.value), ...leads.map((w) => `what follows ${w}`)],
+      why: [...whyAfter(task, before, chosen.value), ...leads.map((w) => `what follows ${w}`)],
     });
   }
   return ok(all);

@@ -5,6 +5,7 @@ import { fail, ok, type Result } from '../result';
 import { alike, familiesOfBars, familiesOfPhrase } from './families';
 import type { PhrasePin } from './pins';
 import type { Placer, Sketched } from './placer';
+import { wishesMet } from './taste';
 import type { SoloTask } from './types';
 
 const USUAL_POOL = 40;
@@ -25,10 +26,11 @@ export function candidatesFor(
   for (const i of usable) {
     const p = phrases[i]!;
     const families = familiesOfPhrase(p);
-    const name = `${p.bars.length} ${families}`;
+    const wished = wishesMet(p, options.taste?.wishes ?? []);
+    const name = `${p.bars.length} ${families} ${wished}`;
     const group = groups.get(name);
     if (group !== undefined) group.members.push(i);
-    else groups.set(name, { bars: p.bars.length, families, members: [i] });
+    else groups.set(name, { bars: p.bars.length, families, wished, members: [i] });
   }
   return form.bars.flatMap((_, start) =>
     bestAt(placer, start, [...groups.values()], pool, seed).flatMap(({ index, suits }) => {
@@ -38,10 +40,14 @@ export function candidatesFor(
   );
 }
 
+const WISHED_FIRST = 0.35;
+
 /** Phrases that hear the same in their chords: at a bar they suit equally well. */
 interface Group {
   readonly bars: number;
   readonly families: string;
+  /** Share of the wishes they have. */
+  readonly wished: number;
   readonly members: number[];
 }
 
@@ -53,15 +59,20 @@ function bestAt(
   seed: number,
 ): readonly { readonly index: number; readonly suits: number }[] {
   const { form } = placer;
-  const bySuits = new Map<number, Group[]>();
+  const byRank = new Map<number, { readonly suits: number; readonly of: Group[] }>();
   for (const group of groups) {
     if (start + group.bars > form.bars.length) continue;
     const window = form.bars.slice(start, start + group.bars);
     const suits = alike(group.families, familiesOfBars(window, form.form.meter));
-    bySuits.set(suits, [...(bySuits.get(suits) ?? []), group]);
+    // What has all that is wished for goes before what suits a third better.
+    const rank = suits + WISHED_FIRST * group.wished;
+    byRank.set(rank + suits / 1e6, {
+      suits,
+      of: [...(byRank.get(rank + suits / 1e6)?.of ?? []), group],
+    });
   }
   const chosen: { index: number; suits: number }[] = [];
-  for (const [suits, equal] of [...bySuits].sort((a, b) => b[0] - a[0])) {
+  for (const [, { suits, of: equal }] of [...byRank].sort((a, b) => b[0] - a[0])) {
     const left = pool - chosen.length;
     if (left <= 0) break;
     // The same bars get the same phrases, so that each is moved to them once.

@@ -9,6 +9,7 @@ import { phrasePins } from './pins';
 import { Placer } from './placer';
 import { featuresOf } from './scores';
 import { type Chosen, Seeker } from './seeker';
+import { tasteWords } from './taste';
 import type { Solo, SoloPart, SoloTask } from './types';
 import { nothingUsable, usablePhrases } from './usable';
 
@@ -66,11 +67,8 @@ function solosOf(
   });
 }
 
-function soloOf(
-  { form, phrases, options }: SoloTask,
-  chosen: readonly Chosen[],
-  frame: Frame,
-): Solo {
+function soloOf(task: SoloTask, chosen: readonly Chosen[], frame: Frame): Solo {
+  const { form, phrases, options } = task;
   const parts = chosen.map(({ candidate, moved, pinned }, i): SoloPart => {
     return {
       firstBar: candidate.start + 1,
@@ -80,14 +78,14 @@ function soloOf(
       octaves: candidate.octaves,
       pinned,
       report: moved.report,
-      why: whyAfter(chosen[i - 1] ?? null, chosen[i]!),
+      why: whyAfter(task, chosen[i - 1] ?? null, chosen[i]!),
     };
   });
   const filled = new Set(chosen.flatMap((c) => barsOf(c)));
   const free = form.bars.flatMap((_, i) => (filled.has(i) ? [] : [i]));
   const resting = new Set((options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])));
-  const alone = (i: number) =>
-    filled.has(i - 1) && (filled.has(i + 1) || i === form.bars.length - 1);
+  const open = new Set(free.filter((i) => !resting.has(i)));
+  const alone = (i: number) => !open.has(i - 1) && !open.has(i + 1);
   const empty = free.map((i) => {
     if (resting.has(i)) return { bar: i + 1, why: 'it was left empty on purpose' };
     if (options.fill === false) return { bar: i + 1, why: 'nothing was put there' };
@@ -100,8 +98,15 @@ function soloOf(
 }
 
 /** Why a phrase stands after another, in parts of a sentence. */
-export function whyAfter(before: Chosen | null, { candidate }: Chosen): readonly string[] {
-  const roles = candidate.suits === 1 ? ['its own chords are like these'] : [];
+export function whyAfter(
+  { phrases, options: { taste = {} } }: SoloTask,
+  before: Chosen | null,
+  { candidate }: Chosen,
+): readonly string[] {
+  const roles = [
+    ...tasteWords(taste, before?.candidate ?? null, candidate, phrases),
+    ...(candidate.suits === 1 ? ['its own chords are like these'] : []),
+  ];
   if (before === null) return roles;
   const cuts =
     before.candidate.until > candidate.from

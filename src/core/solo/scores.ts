@@ -1,7 +1,10 @@
 import { joinFeatures, joinScore } from '../joins/join';
 import type { JoinFeatures } from '../joins/weights';
+import { beatTicks } from '../phrase/time';
 import type { Ticks } from '../phrase/types';
 import type { Sketched } from './placer';
+import { tasteOf } from './taste';
+import type { SoloTask } from './types';
 
 /** A join of two phrases taken at random, on the scale of `joinScore`: what an empty bar counts. */
 export const RANDOM_JOIN = 0.8;
@@ -20,14 +23,17 @@ const CUTS = 2;
 export class Scores {
   private readonly known = new Map<Sketched | null, Map<Sketched, number>>();
 
+  private readonly beat: Ticks;
+
   /**
-   * @param beat Of the form's metre.
    * @param pinned What may also follow itself, and what ends after it begins.
    */
   constructor(
-    private readonly beat: Ticks,
+    private readonly task: SoloTask,
     private readonly pinned: ReadonlySet<Sketched>,
-  ) {}
+  ) {
+    this.beat = beatTicks(task.form.form.meter);
+  }
 
   of(before: Sketched | null, next: Sketched): number {
     const row = this.known.get(before) ?? new Map<Sketched, number>();
@@ -42,13 +48,27 @@ export class Scores {
   private reckon(before: Sketched | null, next: Sketched): number {
     const suits = SUITS * next.suits;
     // A solo begins where its phrase lies by itself.
-    if (before === null) return suits - Math.abs(next.octaves);
+    if (before === null) return suits - Math.abs(next.octaves) + this.taste(null, next, null, 0);
     const beats = (next.from - before.until) / this.beat;
     const put = this.pinned.has(before) && this.pinned.has(next);
     if (!put && (beats < 0 || before.index === next.index)) return Number.NEGATIVE_INFINITY;
     const rest = 0.5 * Math.max(0, beats - LONG_REST) + (beats < SHORTEST_REST ? 0.5 : 0);
     const cuts = beats < 0 ? CUTS : 0;
-    return joinScore(featuresOf(before, next)) + suits - rest - cuts;
+    const features = featuresOf(before, next);
+    const taste = this.taste(before, next, features, beats);
+    return joinScore(features) + suits - rest - cuts + taste;
+  }
+
+  private taste(
+    before: Sketched | null,
+    next: Sketched,
+    features: JoinFeatures | null,
+    beats: number,
+  ): number {
+    const { form, phrases, options } = this.task;
+    if (options.taste === undefined) return 0;
+    const { length } = form.bars;
+    return tasteOf(options.taste, { before, next, features, beats, bars: length, phrases });
   }
 }
 

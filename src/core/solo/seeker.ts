@@ -1,6 +1,5 @@
 import { dice } from '../backing/dice';
 import type { Moved } from '../move/request';
-import { beatTicks } from '../phrase/time';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
 import { candidatesFor, candidatesOfPin } from './candidates';
@@ -31,7 +30,8 @@ export class Seeker {
   private readonly pinAt = new Map<number, readonly Sketched[]>();
   private readonly resting: ReadonlySet<number>;
   private readonly made = new Map<Sketched, Result<Chosen>>();
-  private readonly most: number;
+  /** How often a phrase may stand in a chorus. */
+  readonly most: number;
   private readonly ways = new Map<number, Ways>();
 
   private constructor(
@@ -49,7 +49,7 @@ export class Seeker {
     // A pin that is a candidate as well is one stretch, not two.
     const isPin = (c: Sketched) => this.pinAt.get(c.start)?.some((p) => p.index === c.index);
     this.all = [...base.filter((c) => !isPin(c)), ...pins.flat()];
-    this.scores = new Scores(beatTicks(form.form.meter), this.pinned);
+    this.scores = new Scores(task, this.pinned);
     this.resting = new Set(
       (options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])),
     );

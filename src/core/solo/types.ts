@@ -1,6 +1,7 @@
 import type { LaidForm } from '../form/lay';
 import type { MoveReport, MoveRequest } from '../move/request';
 import type { Phrase, Ticks } from '../phrase/types';
+import type { SoloTaste } from './wanted';
 
 export interface SoloOptions {
   /** Draws a way in proportion to how likely it is; without one the best way is taken. */
@@ -21,6 +22,8 @@ export interface SoloOptions {
   readonly exclude?: readonly Spot[];
   /** False: nothing stands in it but what is pinned. */
   readonly fill?: boolean;
+  /** What is wanted beyond good joins. */
+  readonly taste?: SoloTaste;
 }
 
 /** A phrase at a bar. */

@@ -1,12 +1,13 @@
 import { MOST_CHORUSES } from '../../core/form/repeat';
 import type { Form } from '../../core/form/types';
+import { COURSES, VARIETIES, WISHES } from '../../core/solo/wanted';
 import { parseKey } from '../../core/theory/key';
 import { typesetText } from '../../io/text/signs';
 import { Choice } from '../frame/export/choice';
 import { count } from '../shared/words';
 import { type Bench, LEVELS, tonicOf, tonics } from './bench';
 
-const ANY = 'any';
+const ANY = 'any' as const;
 const LEVEL_WORDS = Object.fromEntries([
   [ANY, 'any level'],
   ...LEVELS.map((n) => [String(n), `up to level ${n}`]),
@@ -15,6 +16,60 @@ const CHORUSES = Array.from({ length: MOST_CHORUSES }, (_, i) => String(i + 1));
 const CHORUS_WORDS = Object.fromEntries(
   CHORUSES.map((n) => [n, count(Number(n), 'chorus', 'choruses')]),
 );
+
+const WISH_WORDS = {
+  [ANY]: 'any signs',
+  bends: 'bends',
+  slides: 'slides',
+  legato: 'hammer-ons and pull-offs',
+  vibrato: 'vibrato',
+  'double-stops': 'double stops',
+};
+
+/** What is wanted of a solo beyond good joins. */
+function TasteFields(props: { readonly bench: Bench; readonly onChange: (next: Bench) => void }) {
+  const { bench, onChange } = props;
+  return (
+    <div className="solo-fields">
+      <Choice
+        label="How it goes"
+        value={bench.course}
+        values={COURSES}
+        words={{
+          free: 'as it comes',
+          build: 'builds up to the end',
+          answer: 'two bars ask, two answer',
+        }}
+        onChange={(course) => onChange({ ...bench, course })}
+      />
+      <Choice
+        label="Ideas"
+        value={bench.variety}
+        values={VARIETIES}
+        words={{
+          'one-idea': 'stay with one idea',
+          usual: 'as in real solos',
+          new: 'ever new ones',
+        }}
+        onChange={(variety) => onChange({ ...bench, variety })}
+      />
+      <Choice
+        label="The hand"
+        value={bench.near ? 'near' : 'free'}
+        values={['free', 'near']}
+        words={{ free: 'goes where it likes', near: 'stays near' }}
+        onChange={(hand) => onChange({ ...bench, near: hand === 'near' })}
+      />
+      <Choice
+        label="Rather with"
+        value={bench.wish ?? ANY}
+        values={[ANY, ...WISHES]}
+        words={WISH_WORDS}
+        onChange={(wish) => onChange({ ...bench, wish: wish === ANY ? null : wish })}
+      />
+    </div>
+  );
+}
 
 /** What a solo is made over and made of. */
 export function BenchFields(props: {
@@ -25,55 +80,61 @@ export function BenchFields(props: {
   const { bench, forms, onChange } = props;
   const names = tonics(bench);
   return (
-    <div className="solo-fields">
-      <Choice
-        label="Form"
-        value={bench.form.id}
-        values={forms.map((f) => f.id)}
-        words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
-        onChange={(id) => {
-          const form = forms.find((f) => f.id === id) ?? bench.form;
-          onChange({ ...bench, form, key: { ...bench.key, mode: form.mode }, held: [] });
-        }}
-      />
-      <Choice
-        label="Key"
-        value={tonicOf(bench.key)}
-        values={names}
-        words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
-        onChange={(name) => {
-          const key = parseKey(name);
-          if (key !== null) onChange({ ...bench, key: { ...key, mode: bench.form.mode } });
-        }}
-      />
-      <Choice
-        label="Length"
-        value={String(bench.choruses)}
-        values={CHORUSES}
-        words={CHORUS_WORDS}
-        onChange={(n) => onChange({ ...bench, choruses: Number(n) })}
-      />
-      <Choice
-        label="Phrases"
-        value={bench.level === null ? ANY : String(bench.level)}
-        values={[ANY, ...LEVELS.map(String)]}
-        words={LEVEL_WORDS}
-        onChange={(level) => onChange({ ...bench, level: level === ANY ? null : Number(level) })}
-      />
-      <Choice
-        label="Made of"
-        value={bench.chords ? 'chords' : 'lines'}
-        values={['lines', 'chords']}
-        words={{ lines: 'lines and double stops', chords: 'chords and strums as well' }}
-        onChange={(of) => onChange({ ...bench, chords: of === 'chords' })}
-      />
-      <Choice
-        label="What is empty"
-        value={bench.fill ? 'filled' : 'stays'}
-        values={['filled', 'stays']}
-        words={{ filled: 'is filled from the library', stays: 'stays empty' }}
-        onChange={(f) => onChange({ ...bench, fill: f === 'filled' })}
-      />
-    </div>
+    <>
+      <div className="solo-fields">
+        <Choice
+          label="Form"
+          value={bench.form.id}
+          values={forms.map((f) => f.id)}
+          words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
+          onChange={(id) => {
+            const form = forms.find((f) => f.id === id) ?? bench.form;
+            onChange({ ...bench, form, key: { ...bench.key, mode: form.mode }, held: [] });
+          }}
+        />
+        <Choice
+          label="Key"
+          value={tonicOf(bench.key)}
+          values={names}
+          words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
+          onChange={(name) => {
+            const key = parseKey(name);
+            if (key !== null) onChange({ ...bench, key: { ...key, mode: bench.form.mode } });
+          }}
+        />
+        <Choice
+          label="Length"
+          value={String(bench.choruses)}
+          values={CHORUSES}
+          words={CHORUS_WORDS}
+          onChange={(n) => onChange({ ...bench, choruses: Number(n) })}
+        />
+        <Choice
+          label="Phrases"
+          value={bench.level === null ? ANY : String(bench.level)}
+          values={[ANY, ...LEVELS.map(String)]}
+          words={LEVEL_WORDS}
+          onChange={(level) => onChange({ ...bench, level: level === ANY ? null : Number(level) })}
+        />
+        <Choice
+          label="Made of"
+          value={bench.chords ? 'chords' : 'lines'}
+          values={['lines', 'chords']}
+          words={{ lines: 'lines and double stops', chords: 'chords and strums as well' }}
+          onChange={(of) => onChange({ ...bench, chords: of === 'chords' })}
+        />
+        <Choice
+          label="What is empty"
+          value={bench.fill ? 'filled' : 'stays'}
+          values={['filled', 'stays']}
+          words={{ filled: 'is filled from the library', stays: 'stays empty' }}
+          onChange={(f) => onChange({ ...bench, fill: f === 'filled' })}
+        />
+      </div>
+      <details className="solo-taste">
+        <summary>What is wanted of it</summary>
+        <TasteFields bench={bench} onChange={onChange} />
+      </details>
+    </>
   );
 }

@@ -1,5 +1,13 @@
 import { MOST_CHORUSES } from '../../core/form/repeat';
 import type { Form } from '../../core/form/types';
+import {
+  COURSES,
+  type Course,
+  VARIETIES,
+  type Variety,
+  WISHES,
+  type Wish,
+} from '../../core/solo/wanted';
 import { formatKey, type Key, parseKey, twelveKeys } from '../../core/theory/key';
 import type { Query } from '../shared/query';
 
@@ -24,6 +32,10 @@ export interface Bench {
   readonly level: number | null;
   /** Whether what accompanies may stand in it. */
   readonly chords: boolean;
+  readonly course: Course;
+  readonly variety: Variety;
+  readonly near: boolean;
+  readonly wish: Wish | null;
   /** Whether what is empty is filled from the library. */
   readonly fill: boolean;
   /** 0 for the best chorus; another number draws one. */
@@ -50,6 +62,10 @@ export function readBench(query: Query, forms: readonly Form[]): Bench {
     choruses: Number.isInteger(choruses) && choruses > 1 ? Math.min(choruses, MOST_CHORUSES) : 1,
     level: LEVELS.includes(level) ? level : null,
     chords: query.with === 'chords',
+    course: COURSES.find((c) => c === query.course) ?? 'free',
+    variety: VARIETIES.find((v) => v === query.variety) ?? 'usual',
+    near: query.hand === 'near',
+    wish: WISHES.find((w) => w === query.wish) ?? null,
     fill: query.fill !== 'no',
     seed: Number.isSafeInteger(seed) && seed > 0 ? seed : 0,
     held: (query.held ?? '').split(' ').flatMap(readHeld),
@@ -63,6 +79,10 @@ export function writeBench(b: Bench): Query {
     choruses: b.choruses === 1 ? '' : String(b.choruses),
     level: b.level === null ? '' : String(b.level),
     with: b.chords ? 'chords' : '',
+    course: b.course === 'free' ? '' : b.course,
+    variety: b.variety === 'usual' ? '' : b.variety,
+    hand: b.near ? 'near' : '',
+    wish: b.wish ?? '',
     fill: b.fill ? '' : 'no',
     draw: b.seed === 0 ? '' : String(b.seed),
     held: b.held.map(heldText).join(' '),

@@ -35,6 +35,12 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
     return {
       ...bench,
       tonic: bench.key.tonic,
+      taste: {
+        course: bench.course,
+        variety: bench.variety,
+        hand: bench.near ? 'near' : 'free',
+        wishes: bench.wish === null ? [] : [bench.wish],
+      },
       id: app.newId(),
       meta: { title, tags: [], created: now, modified: now },
       tempo: bench.form.tempo,

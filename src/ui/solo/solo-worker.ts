@@ -8,6 +8,7 @@ import { alternatives } from '../../core/solo/alternatives';
 import { Placer } from '../../core/solo/placer';
 import { proposeSolos } from '../../core/solo/propose';
 import type { Pin, SoloOptions, SoloTask } from '../../core/solo/types';
+import type { SoloTaste } from '../../core/solo/wanted';
 import type { PitchClass } from '../../core/theory/pitch';
 import type { Held } from './bench';
 
@@ -19,6 +20,7 @@ export interface SoloAsked {
   readonly level: number | null;
   readonly chords: boolean;
   readonly fill: boolean;
+  readonly taste: SoloTaste;
   /** 0 for the best. */
   readonly seed: number;
   readonly held: readonly Held[];
@@ -139,6 +141,7 @@ export class Studio {
     const options: SoloOptions = {
       chords: asked.chords,
       fill: asked.fill,
+      taste: asked.taste,
       pins,
       ...(asked.seed === 0 ? {} : { seed: asked.seed }),
       ...(asked.level === null ? {} : { level: asked.level }),

@@ -40,6 +40,21 @@ describe('forms and solo', () => {
     expect(checkPlayable(read.value)).toEqual([]);
   });
 
+  it('pins a phrase by its title, leaves bars empty, and names a pin that is wrong', async () => {
+    const args = ['solo', '--form', 'blues', '--from', 'all.json', '--key', 'G', '--json'];
+    const made = await degreewise(...args, '--pin', '5=Third Rung', '--leave', '7,8');
+    expect(made.code, made.err).toBe(0);
+    const [chorus] = JSON.parse(made.out).choruses;
+    const fifth = chorus.parts.find((p: { firstBar: number }) => p.firstBar === 5);
+    expect(fifth.phrase).toBe('Third Rung');
+    const onPurpose = chorus.empty.filter((e: { why: string }) => e.why.includes('on purpose'));
+    expect(onPurpose.map((e: { bar: number }) => e.bar)).toEqual([7, 8]);
+    expect((await degreewise(...args, '--pin', '5')).err).toContain("in --pin: '5' is no bar");
+    expect((await degreewise(...args, '--pin', '5=Nobody')).err).toContain("no phrase 'Nobody'");
+    expect((await degreewise(...args, '--wish', 'fire')).err).toContain('--wish');
+    expect((await degreewise(...args, '--leave', '0')).err).toContain("'0' is no bar");
+  });
+
   it('say what is wrong', async () => {
     const from = ['--from', 'all.json'];
     const wrong = async (...args: readonly string[]) => {

@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest';
+import { layForm } from '../../../../src/core/form/lay';
+import { standardForm } from '../../../../src/core/form/standard';
+import { notesOf } from '../../../../src/core/phrase/walk';
+import { Placer } from '../../../../src/core/solo/placer';
+import { proposeSolos } from '../../../../src/core/solo/propose';
+import { wishesMet } from '../../../../src/core/solo/taste';
+import type { Solo } from '../../../../src/core/solo/types';
+import type { SoloTaste } from '../../../../src/core/solo/wanted';
+import { readSamples } from '../../../support/samples';
+
+const phrases = readSamples().map((s) => s.phrase);
+const laid = layForm(standardForm('one-chord')!, { letter: 'A', alter: 0 });
+if (!laid.ok) throw new Error('one-chord');
+const form = laid.value;
+const placer = new Placer(form, phrases);
+
+const NOW = '2026-01-01T00:00:00.000Z';
+const frame = (n: number) => ({
+  id: `solo-${n}`,
+  tempo: { bpm: 100, unit: 'quarter' } as const,
+  meta: { title: 'A solo', tags: [], created: NOW, modified: NOW },
+});
+
+function soloWith(taste: SoloTaste) {
+  const made = proposeSolos({ form, phrases, options: { taste } }, frame, placer);
+  if (!made.ok) throw new Error(made.problems[0]?.message);
+  return made.value[0]!;
+}
+
+describe('what is wanted of a solo', () => {
+  it('brings the signs that are wished for, and says so', () => {
+    const share = (taste: SoloTaste) => {
+      const { parts } = soloWith(taste);
+      return parts.reduce((n, p) => n + wishesMet(p.phrase, ['bends']), 0) / parts.length;
+    };
+    const wished = soloWith({ wishes: ['bends'] });
+    expect(share({ wishes: ['bends'] })).toBeGreaterThan(share({}));
+    expect(wished.parts.some((p) => p.why.includes('has bends'))).toBe(true);
+  });
+
+  it('is denser towards the end where it is to build up', () => {
+    const rise = (taste: SoloTaste) => {
+      const made = proposeSolos(
+        { form, phrases, options: { taste, seed: 3, count: 8 } },
+        frame,
+        placer,
+      );
+      if (!made.ok) throw new Error(made.problems[0]?.message);
+      const middle = (s: Solo) => s.phrase.pickup + (s.phrase.length - s.phrase.pickup) / 2;
+      return made.value.reduce((sum, s) => {
+        const late = notesOf(s.phrase).filter(({ event }) => event.onset >= middle(s)).length;
+        return sum + (2 * late) / notesOf(s.phrase).length - 1;
+      }, 0);
+    };
+    expect(rise({ course: 'build' })).toBeGreaterThan(rise({}));
+  });
+});
