@@ -1,5 +1,10 @@
 import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
+import type { Heard, HeardNote } from '../../src/core/heard/types';
+import { notesOf } from '../../src/core/phrase/walk';
+import { formatKey } from '../../src/core/theory/key';
+import { phrasesOf } from '../../src/io/heard/phrases';
+import { takeOf } from '../../src/io/heard/take';
 import { readWav } from '../../src/io/wav/read';
 import { Listener } from '../../src/sound/capture/listen';
 import { captureWeights } from '../support/capture-model';
@@ -31,6 +36,32 @@ interface Jams {
 
 const median = (list: readonly number[]) =>
   [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? Number.NaN;
+
+/** Tempo, strings and frets as they are written, against those that were played. */
+function sayWritten(heard: Heard, stringOf: (n: HeardNote) => number | null): void {
+  const take = takeOf(heard, {});
+  if (!take.ok) throw new Error(take.problems[0]!.message);
+  const { tempo, fit, feel, key } = take.value;
+  console.log(
+    `tempo ${tempo.bpm} (annotated 129), fit ${fit.toFixed(2)}, ${feel.kind}, key ${formatKey(key)} (annotated Eb)`,
+  );
+  const made = phrasesOf(take.value, {
+    newId: () => 'solo',
+    now: '2026-11-27T00:00:00Z',
+    title: 'Solo',
+  });
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  let [same, all] = [0, 0];
+  for (const { phrase, heard: of } of made.value)
+    for (const { note } of notesOf(phrase)) {
+      const n = of.get(note.id);
+      const string = n === undefined ? null : stringOf(n);
+      if (string === null) continue;
+      all += 1;
+      if (string === note.string) same += 1;
+    }
+  console.log(`strings: ${same} of ${all} as played, in ${made.value.length} phrases`);
+}
 
 function main(): void {
   const jamsFile = path.join(FOLDER, `${NAME}.jams`);
@@ -68,6 +99,10 @@ function main(): void {
   console.log(
     `onset: ${median(late).toFixed(1)} ms (median), pitch: ${median(off).toFixed(1)} cents`,
   );
+  sayWritten({ notes, dead: [], seconds }, (n) => {
+    const pair = pairs.find(([, h]) => notes[h] === n);
+    return pair === undefined ? null : reference[pair[0]]!.string;
+  });
   const course: number[] = [];
   const bent: number[] = [];
   for (const a of jams.annotations) {

@@ -44,7 +44,11 @@ export function writtenAgain(p: Phrase, heard: Heard, back: HeardBack, way: Way)
     notesOf(caught!.phrase).map((w) => [caught!.heard.get(w.note.id)!, w] as const),
   );
   const origin = new Map(notesOf(p).map(({ note, event }) => [note.id, event]));
-  const ratio = take.value.secondsPerTick / secondsPerTick(p.tempo);
+  const found = take.value.secondsPerTick / secondsPerTick(p.tempo);
+  // Half and double time are the same rhythm, and a tempo that is hardly off is the same tempo.
+  const near = [0.5, 1, 2].find((x) => Math.abs(found / x - 1) < 0.03);
+  const ratio = near ?? found;
+  const level = near !== undefined;
   const degrees = { p: analyse(p).byId, w: analyse(caught!.phrase).byId };
   const counted = new Set<string>();
   const rows = back.pairs.flatMap(([r, h]) => {
@@ -59,7 +63,6 @@ export function writtenAgain(p: Phrase, heard: Heard, back: HeardBack, way: Way)
   const known = way.start !== undefined;
   const away = rows.map(({ event, w }) => event.onset - w.event.onset * ratio);
   const shift = known ? 0 : middle(away);
-  const level = [0.5, 1, 2].some((x) => Math.abs(ratio / x - 1) < 0.03);
   const name = known ? '' : ', tempo found';
   for (const { note, event, w, written } of rows) {
     if (straight) {

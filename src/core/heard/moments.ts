@@ -16,6 +16,8 @@ const WHOLE = 0.085;
 const GRACE = 0.1;
 /** And no longer than this share of a beat. */
 const GRACE_SHARE = 0.21;
+/** Where both are plucked it must be shorter and near in pitch: seconds, share of a beat, semitones. */
+const PLUCKED = { longest: 0.092, share: 0.13, far: 3.4 };
 
 /**
  * Notes as a player thinks of them: strings struck together are one moment, and a short note that goes
@@ -51,7 +53,7 @@ export function momentsOf(
       before !== undefined &&
       before.notes.length === 1 &&
       group.length === 1 &&
-      group[0]!.attack !== 'pluck' &&
+      isLedTo(before.notes[0]!, group[0]!, beat) &&
       onset - before.onset <= most &&
       before.notes[0]!.bend === undefined &&
       before.notes[0]!.attack === 'pluck';
@@ -65,4 +67,12 @@ export function momentsOf(
     out.push({ onset: at, notes: group, graces: [...before.graces, ...before.notes] });
   }
   return out;
+}
+
+/** Whether one note leads to the next as its grace, as far as their attacks tell. */
+function isLedTo(grace: HeardNote, n: HeardNote, beat: number): boolean {
+  if (n.attack !== 'pluck') return true;
+  const time = n.onset - grace.onset;
+  const short = time <= PLUCKED.longest && time <= PLUCKED.share * beat;
+  return short && Math.abs(n.pitch - grace.pitch) <= PLUCKED.far && n.end - n.onset > 2 * time;
 }

@@ -43,14 +43,90 @@ export function findBeat(onsets: readonly number[]): FoundBeat | null {
     const score = scoreOf(times, bpm);
     if (score > best.score) best = { score, bpm };
   }
+  const bpm = nearWhole(readAs(times, exactly(times, best.bpm), length), length);
+  return { bpm, ...phaseOf(times, 60 / bpm) };
+}
+
+/** The place of the top of the score near a tempo. */
+function exactly(times: readonly number[], bpm: number): number {
+  let best = { score: scoreOf(times, bpm), bpm };
   for (let step = 0.002; step > 1e-5; step /= 2) {
-    for (const bpm of [best.bpm * (1 - step), best.bpm * (1 + step)]) {
-      const score = scoreOf(times, bpm);
-      if (score > best.score) best = { score, bpm };
+    for (const near of [best.bpm * (1 - step), best.bpm * (1 + step)]) {
+      const score = scoreOf(times, near);
+      if (score > best.score) best = { score, bpm: near };
     }
   }
-  const bpm = nearWhole(best.bpm, length);
-  return { bpm, ...phaseOf(times, 60 / bpm) };
+  return best.bpm;
+}
+
+/** Tempos that what was played can be read in as well, as shares of one that fits. */
+const READINGS = [1, 2 / 3, 1 / 2, 2, 3 / 2, 3 / 4, 4 / 3] as const;
+
+/**
+ * Which of the tempos that fit is meant: the one in which the rhythm is likeliest, with every place of a beat
+ * where something was struck and every one where nothing was. Long and short notes in turn are a swing and no
+ * faster beat in threes.
+ */
+function readAs(times: readonly number[], bpm: number, length: number): number {
+  let best = { likely: Number.NEGATIVE_INFINITY, bpm };
+  for (const share of READINGS) {
+    const other = bpm * share;
+    if (other < SLOWEST || other > FASTEST) continue;
+    const { phase } = phaseOf(times, 60 / other);
+    const prior = -0.5 * (Math.log2(other / USUAL) / LIKELY_SPREAD) ** 2;
+    for (const way of WAYS) {
+      const likely = prior + likelihood(times, 60 / other, phase, way, length);
+      if (likely > best.likely) best = { likely, bpm: other };
+    }
+  }
+  return best.bpm;
+}
+
+/** How far from the usual tempo beats are, in octaves, where rhythms are weighed against each other. */
+const LIKELY_SPREAD = 0.4;
+
+/** How often something is struck at the places of a beat, straight and swung (ours). */
+const WAYS: readonly (readonly (readonly [at: number, often: number])[])[] = [
+  [
+    [0, 0.78],
+    [1 / 4, 0.09],
+    [1 / 3, 0.05],
+    [1 / 2, 0.5],
+    [2 / 3, 0.05],
+    [3 / 4, 0.12],
+  ],
+  [
+    [0, 0.78],
+    [1 / 3, 0.08],
+    [2 / 3, 0.5],
+  ],
+];
+/** How far a hand is off, in seconds, and how likely a moment is to lie at no place at all. */
+const OFF = 0.016;
+const NOWHERE = 0.01;
+
+function likelihood(
+  times: readonly number[],
+  beat: number,
+  phase: number,
+  places: (typeof WAYS)[number],
+  length: number,
+): number {
+  // Every place empty, then every moment struck in place of an empty one.
+  const beats = Math.max(1, length / beat);
+  let sum = beats * places.reduce((all, [, often]) => all + Math.log(1 - often), 0);
+  for (const t of times) {
+    const x = (t - phase) / beat;
+    const at = x - Math.floor(x);
+    let here = NOWHERE;
+    for (const [place, often] of places) {
+      const away = Math.abs(at - place);
+      const off = (Math.min(away, 1 - away) * beat) / OFF;
+      here += (often / (1 - often)) * Math.exp(-0.5 * off * off);
+    }
+    sum += Math.log(here);
+  }
+  return sum;
 }
 
 /** A whole number of beats a minute where the difference cannot be heard: nobody plays to 119.98. */

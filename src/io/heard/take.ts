@@ -1,4 +1,4 @@
-import { momentsOf } from '../../core/heard/moments';
+import { type HeardMoment, momentsOf } from '../../core/heard/moments';
 import { findBeat, looseness, phaseOf } from '../../core/heard/tempo';
 import { offTuning } from '../../core/heard/tuning';
 import type { Heard, HeardNote } from '../../core/heard/types';
@@ -86,32 +86,14 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
   };
   const moments = momentsOf(notes, secondsPerBeat, onGrid);
   const ticks = (seconds: number) => Math.max(0, (seconds - start) / secondsPerTick);
-  const swing = isCompound(meter)
-    ? null
-    : findSwing(
-        moments.map((m) => ticks(m.onset)),
-        sigma,
-      );
-  const even = (seconds: number) => {
-    const at = ticks(seconds);
-    return swing === null ? at : evened(at, swing, sigma);
-  };
-  const loosed = moments.flatMap((m): Loose[] => [
-    { at: even(m.onset), weight: 1 },
-    { at: even(Math.max(...m.notes.map((n) => n.end))), weight: END_WEIGHT },
-  ]);
-  const last = Math.max(...loosed.map((l) => l.at));
-  const grid = gridOf(beatsTo(last + meterTicks(meter), meter), loosed, sigma);
-  const c = {
-    place: (seconds: number) => placed(grid, even(seconds)),
-    after: (at: Ticks) => placeAfter(grid, at),
-    secondsPerTick,
-  };
-  const written = apart(
-    moments.map((m) => ({ ...m, at: c.place(m.onset) })),
-    c.after,
+  const { swing, even } = swingOf(
+    moments.map((m) => ticks(m.onset)),
+    meter,
+    sigma,
   );
-  const lines = linesOfHeard(written, c);
+  const { grid, lines } = written(moments, { meter, sigma, secondsPerTick }, (seconds) =>
+    even(ticks(seconds)),
+  );
   const sung = notes.map((n) => ({
     at: ticks(n.onset),
     end: ticks(n.end),
@@ -136,6 +118,59 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     lines,
     grid,
   });
+}
+
+/** Swing, and where a moment was written before it was swung. */
+function swingOf(onsets: readonly Ticks[], meter: Meter, sigma: number) {
+  const swing = isCompound(meter) ? null : findSwing(onsets, sigma);
+  if (swing === null) return { swing, even: (at: Ticks) => at };
+  const { pair, late } = swing;
+  const exact = Math.min(MOST_LATE * pair, LATE * sigma);
+  const pairOf = (at: Ticks) => Math.floor((at + exact) / pair);
+  // A pair that has a note in its first half is a triplet, or finer notes.
+  const early = onsets.filter((at) => {
+    const place = at / pair - pairOf(at);
+    return place > exact / pair && place < late - exact / pair;
+  });
+  const whole = new Set(early.map(pairOf));
+  const even = (at: Ticks) => (whole.has(pairOf(at)) ? at : evened(at, swing, exact));
+  return { swing, even };
+}
+
+/** How far beside the late place a swung note may lie: so many times what a hand is off, at most so much of a pair. */
+const LATE = 2.8;
+const MOST_LATE = 0.14;
+
+/** No part of a beat is finer than so many times what a hand is off: it could not be told from its neighbour. */
+const FINEST = 2.6;
+
+/** The moments on a grid of beats, as lines of events. */
+function written(
+  moments: readonly HeardMoment[],
+  o: { readonly meter: Meter; readonly sigma: number; readonly secondsPerTick: number },
+  even: (seconds: number) => Ticks,
+): Pick<Take, 'grid' | 'lines'> {
+  const loosed = moments.flatMap((m): Loose[] => [
+    { at: even(m.onset), weight: 1 },
+    { at: even(Math.max(...m.notes.map((n) => n.end))), weight: END_WEIGHT },
+  ]);
+  const last = Math.max(...loosed.map((l) => l.at));
+  const grid = gridOf(
+    beatsTo(last + meterTicks(o.meter), o.meter),
+    loosed,
+    o.sigma,
+    FINEST * o.sigma,
+  );
+  const c = {
+    place: (seconds: number) => placed(grid, even(seconds)),
+    after: (at: Ticks) => placeAfter(grid, at),
+    secondsPerTick: o.secondsPerTick,
+  };
+  const apartNow = apart(
+    moments.map((m) => ({ ...m, at: c.place(m.onset) })),
+    c.after,
+  );
+  return { grid, lines: linesOfHeard(apartNow, c) };
 }
 
 /** Notes that the instrument has, and no whole beat of them muted away. */

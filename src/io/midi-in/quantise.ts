@@ -43,11 +43,13 @@ export interface GridBeat {
  * The division of every beat that fits its moments best: the sum of squared errors, counted in `sigma`,
  * and of what the division costs. A beat in three parts (dotted) has halves of those as well.
  * @param sigma Ticks by which a moment may lie beside its place: small for a file made by a program.
+ * @param least Ticks of the finest part that is thought of; 0 for any that can be written.
  */
 export function gridOf(
   beats: readonly { readonly at: Ticks; readonly end: Ticks }[],
   moments: readonly Loose[],
   sigma: number,
+  least = 0,
 ): readonly GridBeat[] {
   const sorted = [...moments].sort((a, b) => a.at - b.at);
   let from = 0;
@@ -56,7 +58,7 @@ export function gridOf(
     const own: Loose[] = [];
     for (let i = from; i < sorted.length && sorted[i]!.at < beat.end + sigma; i++)
       own.push(sorted[i]!);
-    return best(beat, own, sigma).beats;
+    return best(beat, own, { sigma, least }).beats;
   });
 }
 
@@ -65,12 +67,14 @@ const HALVED = 2;
 /** Halves of halves, no further. */
 const DEPTH = 2;
 
-function best(beat: Span, own: readonly Loose[], sigma: number, depth = 0): Division {
+function best(beat: Span, own: readonly Loose[], o: Exactness, depth = 0): Division {
+  const { sigma, least } = o;
   const length = beat.end - beat.at;
   let parts = 1;
   let cost = Number.POSITIVE_INFINITY;
   for (const d of divisionsOf(length)) {
     const unit = length / d.parts;
+    if (d.parts > 1 && unit < least) continue;
     let sum = d.cost;
     for (const m of own) {
       const off = (m.at - beat.at) / unit;
@@ -89,17 +93,22 @@ function best(beat: Span, own: readonly Loose[], sigma: number, depth = 0): Divi
   const one = best(
     first,
     own.filter((m) => m.at < middle - sigma),
-    sigma,
+    o,
     depth + 1,
   );
   const two = best(
     second,
     own.filter((m) => m.at >= middle - sigma),
-    sigma,
+    o,
     depth + 1,
   );
   const sum = one.cost + two.cost + HALVED;
   return sum < cost ? { cost: sum, beats: [...one.beats, ...two.beats] } : whole;
+}
+
+interface Exactness {
+  readonly sigma: number;
+  readonly least: number;
 }
 
 interface Span {

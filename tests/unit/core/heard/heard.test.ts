@@ -44,6 +44,9 @@ describe('what was heard', () => {
     expect(Math.min(Math.abs(off), Math.abs(0.5 - Math.abs(off)))).toBeLessThan(0.02);
     const shuffle = [0, 2, 3, 5, 6, 9, 11, 12, 14, 15, 18].map((n) => (n * 60) / 120 / 3);
     expect(findBeat(shuffle)!.bpm).toBe(120);
+    // Slow enough for its quarters to be taken for eighths of a faster beat in threes.
+    const slow = [0, 2, 3, 5, 6, 9, 11, 12, 14, 15, 18, 21, 23, 24].map((n) => (n * 60) / 75 / 3);
+    expect(findBeat(slow)!.bpm).toBe(75);
     expect(findBeat([1, 2, 3])).toBeNull();
     expect(phaseOf([0.5, 1, 1.5, 2.25], 0.5).phase).toBe(0);
   });
@@ -72,22 +75,40 @@ describe('what was heard', () => {
     expect(motionOfHeard(note(0, 1, 64.45), 0.3).midi).toBe(64);
   });
 
-  it('joins strings struck together and graces that are slurred', () => {
+  it('joins strings struck together, and graces that are slurred or quick', () => {
     const notes = [
       note(0, 0.5, 60),
       note(0.012, 0.5, 64),
       note(1, 1.06, 62),
       note(1.06, 1.5, 64, { attack: 'hammer-on' }),
-      note(2, 2.06, 62),
-      note(2.06, 2.5, 64),
+      note(2, 2.1, 62),
+      note(2.1, 2.5, 64),
+      note(3, 3.06, 62),
+      note(3.06, 3.5, 64),
     ];
     const moments = momentsOf(notes, 0.5, (at) => Math.abs(at - Math.round(at)));
     expect(moments.map((m) => [m.onset, m.notes.length, m.graces.length])).toEqual([
       [0, 2, 0],
       [1, 1, 1],
       [2, 1, 0],
-      [2.06, 1, 0],
+      [2.1, 1, 0],
+      [3, 1, 1],
     ]);
+  });
+
+  it('reads swung beats as even eighths, and a triplet among them as a triplet', () => {
+    const beat = 60 / 110;
+    const loose = [0.006, -0.009, 0.003, 0.011, -0.004, 0.008, -0.011, 0.002, -0.006, 0.009];
+    const places = [0, 2 / 3, 1, 5 / 3, 2, 7 / 3, 8 / 3, 3, 11 / 3, 4];
+    const notes = places.map((x, i) => {
+      const at = 1 + x * beat + loose[i]!;
+      return note(at, at + 0.25 * beat, 60 + i);
+    });
+    const take = takeOf({ notes, dead: [], seconds: 6 }, { bpm: 110, start: 1 });
+    if (!take.ok) throw new Error(take.problems[0]!.message);
+    expect(take.value.feel).toMatchObject({ kind: 'swing', unit: 'eighth' });
+    const onsets = take.value.lines[0]!.map((e) => e.onset / 10_080);
+    expect(onsets).toEqual([0, 0.5, 1, 1.5, 2, 2 + 1 / 3, 2 + 2 / 3, 3, 3.5, 4]);
   });
 
   it('cuts at rests, begins with a pickup where it begins late, and lays the lane round', () => {
