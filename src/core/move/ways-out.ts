@@ -19,8 +19,8 @@ export type WayOut =
 
 /**
  * Ways out of a wish that could not be kept: without the one sign that is in the way, the other
- * octave, another way of the hand. Each is tried, and only those that are kept as they stand are
- * offered. Costs a move for each.
+ * octave, another way of the hand. Each is tried, and only those that are kept as they stand and lead
+ * to something else than is there are offered. Costs a move for each.
  * @param requests The moves as they were asked, joined.
  * @param obstacles What stood in the way, by the report; empty where the move was refused.
  */
@@ -29,10 +29,21 @@ export function waysOut(
   requests: readonly MoveRequest[],
   obstacles: readonly Obstacle[],
 ): readonly WayOut[] {
+  const now = movePhraseOn(p, requests);
+  const had = now.ok ? [musicOf(now.value.phrase)] : [];
   return candidates(p, requests, obstacles).filter((out) => {
     const tried = movePhraseOn(p, withWayOut(requests, out));
-    return tried.ok && tried.value.report.obstacles.length === 0;
+    if (!tried.ok || tried.value.report.obstacles.length > 0) return false;
+    const music = musicOf(tried.value.phrase);
+    if (had.includes(music)) return false;
+    had.push(music);
+    return true;
   });
+}
+
+/** What sounds and where it lies: two ways that lead to the same are one. */
+function musicOf({ voices }: Phrase): string {
+  return JSON.stringify(voices);
 }
 
 /** The moves with a way out taken. */
