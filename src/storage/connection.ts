@@ -116,6 +116,11 @@ export class Connection {
     return this.refreshing;
   }
 
+  /** Records as they are on the disk, whatever their state. */
+  read(keys: readonly string[]): Promise<readonly RawRecord[]> {
+    return this.backend.read(keys);
+  }
+
   /** Asked once the user has something to lose, since some browsers show a question then. */
   askToPersist(): void {
     if (this.askedToPersist || this.view.snapshot().persisted === true) return;

@@ -1,10 +1,11 @@
 import { type CheckedThing, readyFor, type Thing } from '../io/kinds/kind';
 import { type Connection, isRefusal } from './connection';
 import { type Invalid, prepare, prepareThings } from './prepare';
-import { keyOf, partsOf } from './record';
+import { isRecord, keyOf, partsOf } from './record';
 import type {
   AddResult,
   Refusal,
+  RemovedThing,
   Revision,
   Stored,
   ThingName,
@@ -13,6 +14,7 @@ import type {
 } from './types';
 import {
   addItems,
+  forgetRemoved,
   nameOf,
   type Prepared,
   removeRecords,
@@ -59,6 +61,38 @@ export class Things implements ThingStore {
     return this.named(connection.track(restored));
   }
 
+  removed(): readonly RemovedThing[] {
+    return this.connection.view.removed().flatMap(({ key, removed }) => {
+      const thing = this.thingOf(key);
+      return thing === null ? [] : [{ ...thing, removed }];
+    });
+  }
+
+  async readRemoved(things: readonly ThingName[]): Promise<readonly (Thing | null)[]> {
+    await readyFor(things.map((t) => t.kind));
+    const raws = await this.connection.read(keysOf(things));
+    const byKey = new Map(raws.map((raw) => [raw.key, raw]));
+    return things.map(({ kind, id }) => {
+      const key = keyOf(kind, id);
+      const raw = byKey.get(key);
+      const record = raw === undefined || 'unreadable' in raw ? null : raw.value;
+      if (!isRecord(record, key) || record.removed === undefined) return null;
+      const read = kind.decode(record.text);
+      return read.ok ? { kind, value: read.value } : null;
+    });
+  }
+
+  forget(things: readonly ThingName[]): Promise<ThingsResult> {
+    const keys = keysOf(things);
+    return this.named(this.connection.write((r) => forgetRemoved(r, keys)));
+  }
+
+  private thingOf(key: string): ThingName | null {
+    const { name, id } = partsOf(key);
+    const kind = this.connection.view.kinds.find((k) => k.name === name);
+    return kind === undefined ? null : { kind, id };
+  }
+
   private async checkAndAdd(things: readonly Thing[]): Promise<AddResult<Stored<unknown>>> {
     const prepared = await prepareThings(things);
     return 'kind' in prepared ? prepared : this.addPrepared(prepared);
@@ -93,11 +127,7 @@ export class Things implements ThingStore {
   ): Promise<ThingsResult> {
     const result = await written;
     if (isRefusal(result)) return result;
-    const things = result.value.flatMap((key) => {
-      const { name, id } = partsOf(key);
-      const kind = this.connection.view.kinds.find((k) => k.name === name);
-      return kind === undefined ? [] : [{ kind, id }];
-    });
+    const things = result.value.flatMap((key) => this.thingOf(key) ?? []);
     return { kind: 'done', things };
   }
 }

@@ -240,6 +240,18 @@ export interface ThingStore {
   withdraw(added: readonly (ThingName & { readonly revision: Revision })[]): Promise<ThingsResult>;
   remove(things: readonly ThingName[]): Promise<ThingsResult>;
   restore(things: readonly ThingName[]): Promise<ThingsResult>;
+  /** What was removed and can be brought back, in no particular order; read anew at each call. */
+  removed(): readonly RemovedThing[];
+  /** Reads what was removed, in the order given; null for what is gone, or cannot be read. */
+  readRemoved(things: readonly ThingName[]): Promise<readonly (Thing | null)[]>;
+  /** Deletes what was removed for good; what has come back meanwhile stays. Ask before. */
+  forget(things: readonly ThingName[]): Promise<ThingsResult>;
+}
+
+/** Something that was removed. */
+export interface RemovedThing extends ThingName {
+  /** Milliseconds since 1970. */
+  readonly removed: number;
 }
 
 /** What was there to be removed, or restored. */

@@ -162,6 +162,13 @@ export class View {
     }
   }
 
+  /** What was removed, and when. */
+  removed(): readonly { readonly key: string; readonly removed: number }[] {
+    return [...this.records].flatMap(([key, k]) =>
+      k.kind === 'removed' ? [{ key, removed: k.removed }] : [],
+    );
+  }
+
   /** Keys of what was removed at a time for which `test` holds. */
   removedKeys(test: (removed: number) => boolean): readonly string[] {
     return [...this.records].flatMap(([key, k]) =>

@@ -287,6 +287,20 @@ export async function timeToPurge(
   return since;
 }
 
+/** Deletes what was removed, whenever that was. @returns the keys of what is gone. */
+export async function forgetRemoved(
+  records: Records,
+  keys: readonly string[],
+): Promise<Written<readonly string[]>> {
+  const found = await inPieces(keys, (k) => records.get(k));
+  const gone = keys.filter((key, i) => {
+    const r = found[i];
+    return isRecord(r, key) && r.removed !== undefined;
+  });
+  await inPieces(gone, (k) => records.delete(k));
+  return { value: gone, changes: gone.map((key) => ({ kind: 'gone', key })) };
+}
+
 /** Deletes what was removed and whose time to be restored is over. */
 export async function purgeRemoved(
   records: Records,

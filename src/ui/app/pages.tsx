@@ -50,6 +50,15 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   collection: later<'collection'>('The page of the collection', () =>
     import('../collection/collection-page').then((m) => m.CollectionPage),
   ),
+  tags: later<'tags'>('The page of the tags', () =>
+    import('../library/tags/tags-page').then((m) => m.TagsPage),
+  ),
+  removed: later<'removed'>('The page of what was removed', () =>
+    import('../removed/removed-page').then((m) => m.RemovedPage),
+  ),
+  given: later<'given'>('The page of what was given', () =>
+    import('../give/given-page').then((m) => m.GivenPage),
+  ),
   catch: later<'catch'>('The page that listens', () =>
     import('../catch/catch-page').then((m) => m.CatchPage),
   ),

@@ -105,7 +105,7 @@ export function restorePhrases(deps: Deps, ids: readonly string[]): Promise<void
 }
 
 /** Brings back what was removed. */
-async function restoreThings(deps: Deps, things: readonly ThingName[]): Promise<void> {
+export async function restoreThings(deps: Deps, things: readonly ThingName[]): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, things, 'Bringing back', (some) =>
     store.things.restore(some),
@@ -137,7 +137,7 @@ interface Parts {
  * Does something to many things, all at once where they are few; otherwise some at a time, shown
  * while it goes on, and it can be stopped: then what is done stays done.
  */
-async function inParts(
+export async function inParts(
   { store, notices }: Deps,
   things: readonly ThingName[],
   doing: string,

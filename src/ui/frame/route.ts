@@ -17,6 +17,12 @@ export type Route =
   /** All collections and saved questions. */
   | { readonly page: 'collections'; readonly query: Query }
   | { readonly page: 'collection'; readonly id: string; readonly query: Query }
+  /** All tags, to be renamed and merged. */
+  | { readonly page: 'tags'; readonly query: Query }
+  /** What was removed and can be brought back. */
+  | { readonly page: 'removed'; readonly query: Query }
+  /** A phrase that the address carries (`io/link`). */
+  | { readonly page: 'given'; readonly data: string; readonly query: Query }
   /** What is played, heard and made into phrases. */
   | { readonly page: 'catch'; readonly query: Query }
   /** The keys, and what they do. */
@@ -45,10 +51,13 @@ export function parseRoute(hash: string): Route {
   if (place === '' && first === undefined) return { page: 'library', query };
   if (place === 'solo' && first === undefined) return { page: 'solo', query };
   if (place === 'lessons' && first === undefined) return { page: 'lessons', query };
+  if (place === 'tags' && first === undefined) return { page: 'tags', query };
+  if (place === 'removed' && first === undefined) return { page: 'removed', query };
   if (place === 'collections' && first === undefined) return { page: 'collections', query };
   if (place === 'catch' && first === undefined) return { page: 'catch', query };
   if (first === undefined || first === '') return unknown;
   if (place === 'lesson' && second === undefined) return { page: 'lesson', id: first, query };
+  if (place === 'given' && second === undefined) return { page: 'given', data: first, query };
   if (place === 'collection' && second === undefined) {
     return { page: 'collection', id: first, query };
   }
@@ -101,6 +110,11 @@ export function addressOf(route: Route): string {
       return `#/collections${queryText(route.query)}`;
     case 'collection':
       return `#/collection/${e(route.id)}${queryText(route.query)}`;
+    case 'tags':
+    case 'removed':
+      return `#/${route.page}${queryText(route.query)}`;
+    case 'given':
+      return `#/given/${e(route.data)}${queryText(route.query)}`;
     case 'catch':
       return `#/catch${queryText(route.query)}`;
     case 'keys':

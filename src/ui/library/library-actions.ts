@@ -69,6 +69,20 @@ export function libraryActions(p: Parts): readonly Action[] {
       run: () => navigate({ page: 'collections', query: {} }),
     },
     {
+      id: 'library.tags',
+      title: 'Rename and merge tags',
+      group: 'Library',
+      words: 'labels keywords',
+      run: () => navigate({ page: 'tags', query: {} }),
+    },
+    {
+      id: 'library.removed',
+      title: 'See what was removed',
+      group: 'Library',
+      words: 'trash bin deleted restore bring back',
+      run: () => navigate({ page: 'removed', query: {} }),
+    },
+    {
       id: 'library.catch',
       title: 'Catch what I play as phrases',
       group: 'Library',

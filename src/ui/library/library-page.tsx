@@ -56,6 +56,10 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
       <Shelves phrases={phrases} route={route}>
         {problems.length > 0 && <DamagedList problems={problems} />}
       </Shelves>
+      <p className="library-foot">
+        <a href={addressOf({ page: 'tags', query: {} })}>Rename and merge tags</a>{' '}
+        <a href={addressOf({ page: 'removed', query: {} })}>What was removed</a>
+      </p>
       {persisted === false && lasting && <MayBeCleared />}
     </section>
   );

@@ -11,7 +11,7 @@ import { quickChords } from '../shared/destinations';
 type Steps = ReturnType<typeof nextSteps>;
 
 /** What can be done here, for the list of everything that can be done. */
-export function usePhraseActions(draft: Draft, exportIt: () => void): void {
+export function usePhraseActions(draft: Draft, exportIt: () => void, give: () => void): void {
   const app = useApp();
   const { phrase } = draft;
   const { undo, redo } = nextSteps(useHistory(phrase.id));
@@ -26,6 +26,13 @@ export function usePhraseActions(draft: Draft, exportIt: () => void): void {
         run: exportIt,
       },
       {
+        id: 'phrase.give',
+        title: 'Give it as a link or a QR code',
+        group: GROUP,
+        words: 'share send phone student url code',
+        run: give,
+      },
+      {
         id: 'phrase.remove',
         title: 'Remove it from the library',
         group: GROUP,
@@ -37,7 +44,7 @@ export function usePhraseActions(draft: Draft, exportIt: () => void): void {
       },
       ...steps(app, phrase.id, undo, redo),
     ],
-    [app, phrase, undo, redo, exportIt],
+    [app, phrase, undo, redo, exportIt, give],
   );
   useActions(actions);
 }

@@ -5,6 +5,7 @@ import { useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { editPhrase } from '../frame/edit-phrase';
 import { useExport } from '../frame/export/use-export';
+import { useGive } from '../frame/give/use-give';
 import { BandChoice } from '../frame/listen/band-choice';
 import { ListenBar } from '../frame/listen/listen-bar';
 import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
@@ -58,7 +59,8 @@ function PhraseSheet({
   const app = useApp();
   const { open: openExport, dialog } = useExport();
   const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
-  usePhraseActions(draft, exportIt);
+  const { open: give, dialog: giving } = useGive(phrase);
+  usePhraseActions(draft, exportIt, give);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   const neck = readNeck(route.query);
@@ -115,18 +117,23 @@ function PhraseSheet({
           }}
         />
       </Sounding>
-      <MoveLinks phrase={phrase} onExport={exportIt} />
+      <MoveLinks phrase={phrase} onExport={exportIt} onGive={give} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} />
       <Family phrase={phrase} />
       {dialog}
+      {giving}
     </article>
   );
 }
 
 /** The nearest moves one tap away, and the page for all others. */
-function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => void }) {
-  const { phrase, onExport } = props;
+function MoveLinks(props: {
+  readonly phrase: Phrase;
+  readonly onExport: () => void;
+  readonly onGive: () => void;
+}) {
+  const { phrase, onExport, onGive } = props;
   const chords = useMemo(() => quickChords(phrase), [phrase]);
   const { id } = phrase;
   return (
@@ -160,6 +167,9 @@ function MoveLinks(props: { readonly phrase: Phrase; readonly onExport: () => vo
         </a>
         <button type="button" onClick={onExport}>
           Export it
+        </button>
+        <button type="button" onClick={onGive}>
+          Give it as a link
         </button>
       </span>
     </nav>
