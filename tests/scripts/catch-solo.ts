@@ -99,6 +99,17 @@ function main(): void {
   console.log(
     `onset: ${median(late).toFixed(1)} ms (median), pitch: ${median(off).toFixed(1)} cents`,
   );
+  const right = new Set(pairs.map(([, h]) => h));
+  for (const [from, to] of [
+    [0.5, 0.62],
+    [0.62, 0.75],
+    [0.75, 0.85],
+    [0.85, 1],
+  ] as const) {
+    const own = notes.flatMap((n, i) => (n.confidence >= from && n.confidence < to ? [i] : []));
+    const share = own.filter((i) => right.has(i)).length / Math.max(1, own.length);
+    console.log(`sure ${from} to ${to}: ${share.toFixed(2)} of ${own.length} annotated`);
+  }
   sayWritten({ notes, dead: [], seconds }, (n) => {
     const pair = pairs.find(([, h]) => notes[h] === n);
     return pair === undefined ? null : reference[pair[0]]!.string;

@@ -6,9 +6,10 @@ import { parseLane } from '../../core/move/lane';
 import type { LaneChord } from '../../core/move/request';
 import { openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { beatTicks, isCompound, meterTicks } from '../../core/phrase/time';
-import type { Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
+import type { ChordChange, Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
-import type { Key } from '../../core/theory/key';
+import { formatChord } from '../../core/theory/chord';
+import { type Key, parseKey } from '../../core/theory/key';
 import { guessKey } from '../midi-in/key-found';
 import { type GridBeat, gridOf, type Loose, placeAfter, placed } from '../midi-in/quantise';
 import { evened, findSwing } from '../midi-in/swing-found';
@@ -99,7 +100,7 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     end: ticks(n.end),
     midi: Math.round(n.pitch - off),
   }));
-  const key = o.key ?? guessKey(sung, []);
+  const key = o.key ?? guessKey(sung, namedChords(o.lane));
   const lane = o.lane === undefined ? ok([]) : parseLane(o.lane, key);
   if (!lane.ok) return lane;
   return ok({
@@ -118,6 +119,16 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     lines,
     grid,
   });
+}
+
+/** The chords of a lane that are named and not counted from a key, which is still to be found. */
+function namedChords(text: string | undefined): readonly ChordChange[] {
+  const [inC, inD] = ['C', 'D'].map((k) => parseLane(text ?? '', parseKey(k)!));
+  if (!inC!.ok || !inD!.ok) return [];
+  const [one, other] = [inC!.value.flat(), inD!.value.flat()];
+  const symbols = one.map((c) => (c === null ? null : formatChord(c)));
+  const same = other.every((c, i) => (c === null ? null : formatChord(c)) === symbols[i]);
+  return same ? symbols.map((symbol, i) => ({ onset: i, symbol })) : [];
 }
 
 /** Swing, and where a moment was written before it was swung. */

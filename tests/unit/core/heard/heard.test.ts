@@ -96,6 +96,22 @@ describe('what was heard', () => {
     ]);
   });
 
+  it('hears the key from the chords that are named, not from those that are counted from it', () => {
+    // The fifth, sixth and ninth of E flat are as good a C minor.
+    const notes = [70, 72, 65, 70, 72].map((m, i) => note(i / 2, i / 2 + 0.4, m));
+    const key = (lane?: string) => {
+      const take = takeOf(
+        { notes, dead: [], seconds: 3 },
+        { bpm: 120, ...(lane === undefined ? {} : { lane }) },
+      );
+      if (!take.ok) throw new Error(take.problems[0]!.message);
+      return take.value.key;
+    };
+    expect(key('Eb | Ab | Eb')).toEqual(parseKey('Eb'));
+    expect(key('I | IV | I')).toEqual(key());
+    expect(key()).not.toEqual(parseKey('Eb'));
+  });
+
   it('reads swung beats as even eighths, and a triplet among them as a triplet', () => {
     const beat = 60 / 110;
     const loose = [0.006, -0.009, 0.003, 0.011, -0.004, 0.008, -0.011, 0.002, -0.006, 0.009];
