@@ -17,6 +17,9 @@ export interface Row {
 /** Differences below this are rounding. */
 const ROUNDING = 1e-9;
 
+/** A row that waits: what it costs to come so far is worked out again only if its turn comes. */
+type Waiting = Omit<Row, 'reached'>;
+
 /**
  * The complete rows in order of their cheapest fingering: best-first search, exact because the cost
  * to go is. Different rows are different in at least one place.
@@ -25,19 +28,40 @@ const ROUNDING = 1e-9;
 export function* cheapestRows(l: Layers, toGo: Float64Array): Generator<Row> {
   const n = l.grips.length;
   const queue = new RowQueue();
-  const starts = Array.from({ length: l.grips[0]!.count }, (_, grip): Row => {
+  const starts = Array.from({ length: l.grips[0]!.count }, (_, grip): Waiting => {
     const reached = startOf(l, grip);
     const total = totalOf(l, toGo, 0, grip, reached);
-    return { moment: 0, grip, reached, before: null, total, regret: 0 };
+    return { moment: 0, grip, before: null, total, regret: 0 };
   });
   const best = Math.min(...starts.map((r) => r.total));
   for (const r of starts) queue.push({ ...r, regret: regretOf(r.total - best) });
-  for (;;) {
-    const row = queue.pop();
-    if (row === undefined || row.total === Number.POSITIVE_INFINITY) return;
-    if (row.moment === n - 1) yield row;
-    else pushNext(l, toGo, row, queue);
+  const room = new Float64Array(widestOf(l));
+  let next: Waiting | undefined = queue.pop();
+  while (next !== undefined && next.total < Number.POSITIVE_INFINITY) {
+    const row = reachedBy(l, next);
+    if (row.moment === n - 1) {
+      yield row;
+      next = queue.pop();
+    } else next = pushNext(l, toGo, row, queue, room) ?? queue.pop();
   }
+}
+
+/** Most index-finger frets of one grip. */
+function widestOf(l: Layers): number {
+  let most = 0;
+  for (const g of l.grips)
+    for (let q = 0; q < g.count; q++) most = Math.max(most, g.first[q + 1]! - g.first[q]!);
+  return most;
+}
+
+/** The row with what it costs to come so far. */
+function reachedBy(l: Layers, row: Waiting): Row {
+  const { moment, grip, before, total, regret } = row;
+  const { first } = l.grips[moment]!;
+  if (before === null) return { moment, grip, reached: startOf(l, grip), before, total, regret };
+  const reached = new Float64Array(first[grip + 1]! - first[grip]!);
+  reachNext(l, before, grip, reached);
+  return { moment, grip, reached, before, total, regret };
 }
 
 function startOf(l: Layers, grip: number): Float64Array {
@@ -45,7 +69,7 @@ function startOf(l: Layers, grip: number): Float64Array {
   return l.enter.slice(first[grip]!, first[grip + 1]!);
 }
 
-/** Cost of the cheapest fingering that goes on from a grip so reached. */
+/** Cost of the cheapest fingering that goes on from a grip so reached; `reached` may be longer than needed. */
 function totalOf(
   l: Layers,
   toGo: Float64Array,
@@ -53,9 +77,11 @@ function totalOf(
   grip: number,
   reached: Float64Array,
 ): number {
-  const from = l.start[moment]! + l.grips[moment]!.first[grip]!;
+  const { first } = l.grips[moment]!;
+  const from = l.start[moment]! + first[grip]!;
+  const states = first[grip + 1]! - first[grip]!;
   let total = Number.POSITIVE_INFINITY;
-  for (let s = 0; s < reached.length; s++) {
+  for (let s = 0; s < states; s++) {
     const c = reached[s]! + toGo[from + s]!;
     if (c < total) total = c;
   }
@@ -66,37 +92,59 @@ function regretOf(difference: number): number {
   return difference < ROUNDING ? 0 : difference;
 }
 
-/** Cost of everything before grip q of the next moment, by its index-finger frets. */
-function reachedNext(l: Layers, row: Pick<Row, 'moment' | 'grip' | 'reached'>, q: number) {
+/** Puts the cost of everything before grip q of the next moment, by its index-finger frets, into `out`. */
+function reachNext(
+  l: Layers,
+  row: Pick<Row, 'moment' | 'grip' | 'reached'>,
+  q: number,
+  out: Float64Array,
+): void {
   const a = l.grips[row.moment]!;
   const b = l.grips[row.moment + 1]!;
   const factor = l.factor[row.moment + 1]!;
   const cross = crossingCost(l.weights, Math.abs(a.mean[row.grip]! - b.mean[q]!));
+  const { reached } = row;
+  const { shift } = l;
   const from = a.first[row.grip]!;
-  const reached = new Float64Array(b.first[q + 1]! - b.first[q]!);
-  for (let t = 0; t < reached.length; t++) {
+  const states = b.first[q + 1]! - b.first[q]!;
+  const apart = b.hand[q]! - a.hand[row.grip]!;
+  for (let t = 0; t < states; t++) {
     let best = Number.POSITIVE_INFINITY;
-    for (let s = 0; s < row.reached.length; s++) {
-      const way = Math.abs(b.hand[q]! + t - a.hand[row.grip]! - s);
-      const c = row.reached[s]! + a.cost[from + s]! + l.shift[way]! * factor;
+    for (let s = 0; s < reached.length; s++) {
+      const way = apart + t - s;
+      const c = reached[s]! + a.cost[from + s]! + shift[way < 0 ? -way : way]! * factor;
       if (c < best) best = c;
     }
-    reached[t] = best + cross;
+    out[t] = best + cross;
   }
-  return reached;
 }
 
-function pushNext(l: Layers, toGo: Float64Array, row: Row, queue: RowQueue): void {
+/**
+ * Puts the rows that go on from this one among those that wait, but for the first one without regret,
+ * which is next in any case: it is as good as any that waits, and farther on.
+ * @param room Long enough for any grip, to work in.
+ */
+function pushNext(
+  l: Layers,
+  toGo: Float64Array,
+  row: Row,
+  queue: RowQueue,
+  room: Float64Array,
+): Waiting | undefined {
   const moment = row.moment + 1;
   const { group, first, order } = l.fits[row.moment]!;
   const end = first[group[row.grip]! + 1]!;
+  let straight: Waiting | undefined;
   for (let k = first[group[row.grip]!]!; k < end; k++) {
     const grip = order[k]!;
-    const reached = reachedNext(l, row, grip);
-    const total = totalOf(l, toGo, moment, grip, reached);
-    const regret = row.regret + regretOf(total - row.total);
-    queue.push({ moment, grip, reached, before: row, total, regret });
+    reachNext(l, row, grip, room);
+    const total = totalOf(l, toGo, moment, grip, room);
+    const more = regretOf(total - row.total);
+    const waiting: Waiting = { moment, grip, before: row, total, regret: row.regret + more };
+    if (more === 0 && straight === undefined) straight = waiting;
+    else queue.push(waiting);
   }
+  return straight;
 }
 
 /** The complete row of the given grips, one for each moment; totals and regrets are not worked out. */
@@ -110,18 +158,17 @@ export function rowThrough(l: Layers, grips: ArrayLike<number>): Row {
     ...none,
   };
   for (let moment = 1; moment < grips.length; moment++) {
-    const grip = grips[moment]!;
-    row = { moment, grip, reached: reachedNext(l, row, grip), before: row, ...none };
+    row = reachedBy(l, { moment, grip: grips[moment]!, before: row, ...none });
   }
   return row;
 }
 
 /** A binary heap: least regret first, among equals the row farthest on, then the one pushed first. */
 class RowQueue {
-  private readonly heap: { readonly row: Row; readonly order: number }[] = [];
+  private readonly heap: { readonly row: Waiting; readonly order: number }[] = [];
   private pushed = 0;
 
-  push(row: Row): void {
+  push(row: Waiting): void {
     const heap = this.heap;
     heap.push({ row, order: this.pushed++ });
     let i = heap.length - 1;
@@ -133,7 +180,7 @@ class RowQueue {
     }
   }
 
-  pop(): Row | undefined {
+  pop(): Waiting | undefined {
     const heap = this.heap;
     if (heap.length === 0) return undefined;
     this.swap(0, heap.length - 1);
