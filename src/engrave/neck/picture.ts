@@ -4,6 +4,7 @@ import type { Instrument, Place } from '../../core/phrase/types';
 import { alterSign } from '../../core/theory/pitch';
 import type { Box } from '../ink/box';
 import { num } from '../ink/pen';
+import { drawArrow } from './arrows';
 import { Canvas, type Label, textWidth } from './canvas';
 import { fretsFor, type NeckPlan, planNeck, ROW } from './plan';
 import { drawMark, TAG_HEIGHT } from './tag';
@@ -77,7 +78,7 @@ export function drawNeck(view: NeckView): NeckPicture {
     });
   }
   if (view.shape) drawShape(c, plan, view.shape, top, bottom);
-  drawBoard(c, plan, instrument, top, bottom);
+  drawBoard(c, plan, instrument, top, bottom, inlaysFree(content, y));
   const inside = (p: Place) => p.fret >= plan.frets[0] && p.fret <= plan.frets[1];
   drawTogether(c, plan, content, y, inside);
   if (view.way === true && content.moments.length <= MOST_ON_WAY) {
@@ -111,7 +112,14 @@ export function drawNeck(view: NeckView): NeckPicture {
 }
 
 /** Strings, wires, nut or capo, inlays and numbers. */
-function drawBoard(c: Canvas, plan: NeckPlan, i: Instrument, top: number, bottom: number): void {
+function drawBoard(
+  c: Canvas,
+  plan: NeckPlan,
+  i: Instrument,
+  top: number,
+  bottom: number,
+  isFree: (fret: number, y: number) => boolean,
+): void {
   const [from, to] = plan.frets;
   for (let fret = Math.max(1, from); fret <= to; fret++) {
     const many = inlaysAt(fret + i.capo);
@@ -119,7 +127,7 @@ function drawBoard(c: Canvas, plan: NeckPlan, i: Instrument, top: number, bottom
     const centre = (top + bottom) / 2;
     const apart = plan.strings % 2 === 0 ? ROW : ROW / 2;
     const at = many === 2 ? [centre - apart, centre + apart] : many === 1 ? [centre] : [];
-    for (const y of at) {
+    for (const y of at.filter((inlay) => isFree(fret, inlay))) {
       c.raw(`<path d="M${num(x - 5)} ${num(y)}l5 -7l5 7l-5 7z" fill-opacity="0.16"/>`);
     }
   }
@@ -159,6 +167,20 @@ function drawBoard(c: Canvas, plan: NeckPlan, i: Instrument, top: number, bottom
   for (let fret = Math.max(1, from); fret <= to; fret++) {
     c.text('fret', String(fret), plan.middle(fret), feet, { size: 10.5, opacity: 0.8 });
   }
+}
+
+/** An inlay is left out where the order of a note stands: just above the tag on the string below it. */
+function inlaysFree(
+  { marks }: OnNeck,
+  y: (string: number) => number,
+): (fret: number, inlay: number) => boolean {
+  return (fret, inlay) =>
+    marks.every(
+      (m) =>
+        m.fret !== fret ||
+        m.order.length === 0 ||
+        Math.abs(y(m.string) - ROW / 2 - inlay) > ROW / 4,
+    );
 }
 
 /** Marks on most necks, counted from the nut: one or two (common practice). */
@@ -214,23 +236,6 @@ function bow(plan: NeckPlan, a: Place, b: Place, y: (s: number) => number, by: n
   const mx = (x0 + x1) / 2 + (y1 - y0) * by;
   const my = (y0 + y1) / 2 - (x1 - x0) * by;
   return `M${num(x0)} ${num(y0)}Q${num(mx)} ${num(my)} ${num(x1)} ${num(y1)}`;
-}
-
-/** From where a note was to where it is, up to the edge of its tag. */
-function drawArrow(c: Canvas, plan: NeckPlan, a: Place, b: Place, y: (s: number) => number): void {
-  if (keyOf(a) === keyOf(b)) return;
-  const [x0, y0] = [plan.middle(a.fret), y(a.string)];
-  const [x1, y1] = [plan.middle(b.fret), y(b.string)];
-  const long = Math.hypot(x1 - x0, y1 - y0);
-  const [dx, dy] = [(x1 - x0) / long, (y1 - y0) / long];
-  // A tag is wider than it is high.
-  const off = Math.min(long / 2, Math.abs(dx) * 14 + Math.abs(dy) * 12);
-  const tip = [x1 - dx * off, y1 - dy * off] as const;
-  const tail = [x0 + dx * off, y0 + dy * off] as const;
-  c.stroke(`M${num(tail[0])} ${num(tail[1])}L${num(tip[0])} ${num(tip[1])}`, 1.8, 0.9);
-  const wing = (side: number) =>
-    `L${num(tip[0] - dx * 7 - side * dy * 4)} ${num(tip[1] - dy * 7 + side * dx * 4)}`;
-  c.raw(`<path d="M${num(tip[0])} ${num(tip[1])}${wing(1)}${wing(-1)}Z"/>`);
 }
 
 function drawShape(c: Canvas, plan: NeckPlan, s: ShapeSpan, top: number, bottom: number): void {

@@ -1,15 +1,24 @@
 import { useState } from 'react';
 import type { Draft } from '../frame/draft';
+import type { RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
 import { HandLine } from './hand-line';
 
+const EasierWays = partOnDemand(
+  onDemand('What would be easier', () => import('./easier-ways').then((m) => m.EasierWays)),
+);
+
 const toPhrase = (id: string) => ({ page: 'phrase', id, query: {} }) as const;
 
 /** What is said about a phrase, to read; the fields to change it appear when they are asked for. */
-export function About({ draft }: { readonly draft: Draft }) {
+export function About(props: { readonly draft: Draft; readonly route: RouteOf<'phrase'> }) {
+  const { draft, route } = props;
   const [editing, setEditing] = useState(false);
+  const [easier, setEasier] = useState(route.query.easier === 'yes');
   const { meta } = draft.phrase;
   const facts = [
     ...(meta.level === undefined ? [] : [`Level ${levelName(meta.level)}`]),
@@ -37,6 +46,16 @@ export function About({ draft }: { readonly draft: Draft }) {
             </p>
           ))}
           <HandLine phrase={draft.phrase} />
+          <details
+            className="easier-ways"
+            open={easier}
+            onToggle={(e) => setEasier(e.currentTarget.open)}
+          >
+            <summary>
+              <h3>What is hard, and easier ways</h3>
+            </summary>
+            {easier ? <EasierWays draft={draft} route={route} /> : null}
+          </details>
         </>
       )}
       <div className="buttons">

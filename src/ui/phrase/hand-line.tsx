@@ -2,15 +2,8 @@ import { useEffect, useState } from 'react';
 import { type Difficulty, difficultyOf } from '../../core/neck/difficulty';
 import { reasonText } from '../../core/neck/explain';
 import type { Phrase } from '../../core/phrase/types';
+import { STEP_WORDS } from '../../io/text/playability';
 import { capital } from '../shared/words';
-
-const WORDS: Readonly<Record<Difficulty['step'], string>> = {
-  1: 'lies under the hand',
-  2: 'easy',
-  3: 'the hand has to move',
-  4: 'hard',
-  5: 'very hard',
-};
 
 /** How hard it is for the hands and why, reckoned once the page is drawn. */
 export function HandLine({ phrase }: { readonly phrase: Phrase }) {
@@ -28,7 +21,7 @@ export function HandLine({ phrase }: { readonly phrase: Phrase }) {
       : ` Around fret ${easier.fret} it would be ${easier.step} of 5 (see other places).`;
   return (
     <p className="quiet hand-line">
-      For the hands: {step} of 5, {WORDS[step]}.{why}
+      For the hands: {step} of 5, {STEP_WORDS[step]}.{why}
       {other}
     </p>
   );

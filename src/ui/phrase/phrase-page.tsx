@@ -119,7 +119,7 @@ function PhraseSheet({
       </Sounding>
       <MoveLinks phrase={phrase} onExport={exportIt} onGive={give} />
       <OtherPlaces draft={draft} route={route} />
-      <About draft={draft} />
+      <About draft={draft} route={route} />
       <Family phrase={phrase} />
       {dialog}
       {giving}

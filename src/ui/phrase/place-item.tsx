@@ -9,6 +9,7 @@ import type { Draft } from '../frame/draft';
 import { editPhrase } from '../frame/edit-phrase';
 import { editsOf } from '../frame/edits';
 import { childOf, keepAsNew } from '../frame/keep-as-new';
+import { HearThis } from '../frame/listen/hear-this';
 import { NeckFigures } from '../frame/neck/neck-figures-on-demand';
 import type { RouteOf } from '../frame/route';
 import { LARGE, ScoreView } from '../score/score-view';
@@ -53,19 +54,26 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
       </h3>
       <p>{asksText(asks)}</p>
       {eases.length === 0 ? null : <p>Made easier by {eases.join('; ')}.</p>}
-      <ScoreView
-        phrase={place.phrase}
-        label={`Notes ${bars === null ? '' : `of ${part.toLowerCase()} `}${name}`}
-        staves="tab"
-        size={LARGE}
-        degrees={degrees}
-        tempo={false}
-        {...(bars === null ? {} : { bars })}
-      />
-      {bars === null && stretchesOf(phrase).length > 2 ? null : (
-        <NeckFigures phrase={place.phrase} degrees={degrees} {...(bars === null ? {} : { bars })} />
-      )}
+      <div className="place-pair">
+        <ScoreView
+          phrase={place.phrase}
+          label={`Notes ${bars === null ? '' : `of ${part.toLowerCase()} `}${name}`}
+          staves="tab"
+          size={LARGE}
+          degrees={degrees}
+          tempo={false}
+          {...(bars === null ? {} : { bars })}
+        />
+        {bars === null && stretchesOf(phrase).length > 2 ? null : (
+          <NeckFigures
+            phrase={place.phrase}
+            degrees={degrees}
+            {...(bars === null ? {} : { bars })}
+          />
+        )}
+      </div>
       <div className="buttons">
+        <HearThis phrase={place.phrase} what={part === '' ? name : `${part}, ${name}`} />
         <button type="button" onClick={playHere}>
           Play it here
         </button>

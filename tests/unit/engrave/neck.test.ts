@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { playElsewhere } from '../../../src/core/neck/apply';
+import { findPositions } from '../../../src/core/neck/areas';
 import { handInBars, shapeSpan } from '../../../src/core/neck/hand-bars';
 import { stretchesOf } from '../../../src/core/neck/neck-views';
 import { degreesOnNeck, phraseOnNeck } from '../../../src/core/neck/on-neck';
@@ -91,6 +93,41 @@ describe('the picture of a neck', () => {
       expect(faults(picture), p.meta.title).toEqual([]);
       expect(picture.marks.length).toBe(viewOf(p).content.marks.length);
     });
+  });
+
+  it('keeps them apart where it shows before and after, and never sets them on an inlay', () => {
+    let pairs = 0;
+    for (const { phrase } of readSamples().filter((_, i) => i % 4 === 0)) {
+      const [first, second] = findPositions(phrase, { count: 2 }).map((f) =>
+        playElsewhere(phrase, f),
+      );
+      if (second === undefined) continue;
+      pairs++;
+      const was = phraseOnNeck(first!, analyse(first!), 'chord');
+      const is = phraseOnNeck(second, analyse(second), 'chord');
+      const arrows = was.marks.flatMap((m) => is.marks.slice(0, 1).map((n) => [m, n] as const));
+      const { instrument } = phrase;
+      const picture = drawNeck({ instrument, content: is, before: { content: was, arrows } });
+      expect(faults(picture), phrase.meta.title).toEqual([]);
+      const orders = picture.labels.filter((l) => l.kind === 'order');
+      for (const [, x, y] of picture.svg.matchAll(/M([\d.]+) ([\d.]+)l5 -7l5 7/gu)) {
+        const inlay = { x0: Number(x), x1: Number(x) + 10, y0: Number(y) - 7, y1: Number(y) + 7 };
+        expect(orders.filter((o) => overlaps(o, inlay, 0.1))).toEqual([]);
+      }
+    }
+    expect(pairs).toBeGreaterThan(4);
+  });
+
+  it('would say where labels met', () => {
+    const picture = drawNeck(viewOf(build('q 3/5 3/6 3/7 3/8')));
+    const [a, ...rest] = picture.labels.filter((l) => l.kind === 'tag');
+    const b = rest[0]!;
+    const moved = { ...b, x0: a!.x1 - 1, x1: a!.x1 + 21 };
+    expect(faults(picture)).toEqual([]);
+    expect(faults({ ...picture, labels: [a!, moved] })).toEqual([
+      `tag ${a!.text} and tag ${b.text}`,
+    ]);
+    expect(faults({ ...picture, width: 100 }).join()).toContain('leaves the picture');
   });
 
   it('keeps them apart for every scale on any neck, in any stretch of frets', () => {

@@ -53,7 +53,13 @@ export function NeckBoard(props: NeckBoardProps) {
   const { width, height, marks } = picture;
   const board = useRef<HTMLDivElement>(null);
   const [gone, setGone] = useState<string | null>(null);
-  const [drag, setDrag] = useState<Drag | null>(null);
+  const [drag, setDrawn] = useState<Drag | null>(null);
+  // A quick finger is done before the picture is drawn again: what it does goes by this.
+  const held = useRef<Drag | null>(null);
+  const setDrag = (next: Drag | null) => {
+    held.current = next;
+    setDrawn(next);
+  };
   const keys = useMemo(() => new Set(marks.map((m) => keyOf(m.mark))), [marks]);
   const stop = gone !== null && keys.has(gone) ? gone : marks[0] ? keyOf(marks[0].mark) : null;
   const source = use(Sounding);
@@ -101,7 +107,9 @@ export function NeckBoard(props: NeckBoardProps) {
     setDrag({ mark, places: [], from, at: from, moved: false });
   };
   const onPointerMove = (e: PointerEvent<HTMLElement>) => {
+    const drag = held.current;
     if (drag === null) return;
+    if (drag.moved) scrollAtEdge(board.current!.parentElement!, e.clientX);
     const at = inBoard(e);
     if (!drag.moved) {
       const px = board.current!.getBoundingClientRect().width / width;
@@ -112,11 +120,13 @@ export function NeckBoard(props: NeckBoardProps) {
     } else setDrag({ ...drag, at });
   };
   const onPointerUp = () => {
+    const drag = held.current;
     if (drag === null) return;
     setDrag(null);
     if (!drag.moved) return;
     const to = nearest(picture, drag.places, drag.at);
-    if (to !== null) onMove?.(to);
+    // After the touch has ended: the mark goes, and a browser loses a tap that follows on one that is gone.
+    if (to !== null) setTimeout(() => onMove?.(to));
   };
   const target = drag?.moved ? nearest(picture, drag.places, drag.at) : null;
   return (
@@ -186,4 +196,13 @@ export function NeckBoard(props: NeckBoardProps) {
       </div>
     </div>
   );
+}
+
+/** So near the edge of a room that is scrolled, in px, a dragged note takes the neck along by as much. */
+const EDGE = 36;
+
+function scrollAtEdge(room: HTMLElement, x: number): void {
+  const { left, right } = room.getBoundingClientRect();
+  if (x < left + EDGE) room.scrollLeft -= EDGE / 2;
+  else if (x > right - EDGE) room.scrollLeft += EDGE / 2;
 }
