@@ -55,7 +55,50 @@ describe('a solo over a form', () => {
     await page.reload();
     await settled(page);
     expect(await laid(page)).toEqual(put);
+    await page.getByRole('button', { name: 'Put it into the lesson' }).click();
+    await page.getByRole('button', { name: 'Go to the lesson' }).click();
+    await page.getByRole('heading', { name: /^Solo/u, level: 2 }).first().waitFor();
+    await page.getByRole('combobox', { name: 'What' }).selectOption('exercise: answer it');
+    await page
+      .getByRole('combobox', { name: 'Of', exact: true })
+      .selectOption('another phrase of the library …');
+    const library = page.getByRole('combobox', { name: 'From the library' });
+    await library.focus();
+    await library.selectOption('Third Rung');
+    await page.getByRole('button', { name: 'Add it' }).click();
+    await page.getByRole('region', { name: /^3: /u }).waitFor();
+    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/lesson1.png', fullPage: true });
+    await page.goBack();
+    await settled(page);
     await page.getByRole('button', { name: 'Keep it as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Solo over twelve-bar blues/u }).waitFor();
+  });
+
+  it('goes over a form of one’s own, with what is wrong in it said under the character', async () => {
+    const page = await at('#/solo?form=eight-bars&key=G');
+    await settled(page);
+    await page.getByRole('button', { name: 'Write a form of your own' }).click();
+    await page.getByLabel('Title of the form').fill('Quayside');
+    const bars = page.getByLabel('Bars of section 1');
+    await bars.fill('I7 | IV7 | I7 | Q7');
+    await page.getByText("'Q7' is no numeral").waitFor();
+    await expectAccessible(page);
+    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/form1.png', fullPage: true });
+    await bars.fill('I7 | IV7 | I7 | V7');
+    await page.getByRole('button', { name: 'Add a section' }).click();
+    await expect.poll(async () => (await laid(page)).length).toBe(8);
+    await page.getByText('Saved.').waitFor();
+    await page.reload();
+    await settled(page);
+    expect((await laid(page)).length).toBe(8);
+    await page.getByRole('combobox', { name: 'Key' }).selectOption('C');
+    await expect.poll(async () => (await laid(page))[1]).toContain('F7');
+    await page.setViewportSize({ width: 390, height: 844 });
+    await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/form2.png', fullPage: true });
+    await page.getByRole('button', { name: 'Remove the form' }).click();
+    await page.getByText('“Quayside” was removed.').waitFor();
+    await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
+    await page.getByLabel('Title of the form').waitFor();
   });
 });

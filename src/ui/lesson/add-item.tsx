@@ -1,10 +1,17 @@
 import { useId, useState } from 'react';
-import { STANDARD_FORMS } from '../../core/form/standard';
+import type { Form } from '../../core/form/types';
 import { addItem, freeItemId } from '../../core/lesson/edit';
 import { withGaps } from '../../core/lesson/gaps';
 import type { LessonItem } from '../../core/lesson/types';
 import { indexFingerFret } from '../../core/neck/positions';
 import type { Phrase } from '../../core/phrase/types';
+import { formatKey, parseKey, twelveKeys } from '../../core/theory/key';
+import type { PitchClass } from '../../core/theory/pitch';
+import { typesetText } from '../../io/text/signs';
+import { useLoaded, usePhrase } from '../frame/app-context';
+import { Choice } from '../frame/export/choice';
+import { PhraseSelect } from '../frame/phrase-select';
+import { useForms } from '../frame/use-forms';
 import { titleOf } from '../shared/facts';
 import type { LessonEdits } from './use-lesson';
 
@@ -33,10 +40,6 @@ const ROWS: Readonly<Record<string, Row>> = {
     make: (p) => (p.chords.length === 0 ? null : { kind: 'neck', phrase: p.id, shows: 'chords' }),
   },
   shapes: { words: 'shapes of its chords', make: shapesOf },
-  form: {
-    words: 'a twelve-bar form in its key',
-    make: (p) => ({ kind: 'form', form: STANDARD_FORMS[0]!, tonic: p.key.tonic }),
-  },
   rounds: {
     words: 'exercise: through I, IV and V',
     make: (p) => ({ kind: 'rounds', phrase: p.id, cycle: { kind: 'list', text: 'I IV V' } }),
@@ -72,19 +75,28 @@ function shapesOf(p: Phrase): Bare | null {
   return { kind: 'shapes', instrument, chords: [first, ...rest], shape: 'triad', near };
 }
 
+/** Stands in the list of phrases for those that the lesson does not have yet. */
+const ANOTHER = '';
+
 /** Puts one more item at the end. */
 export function AddItem({ edits }: { readonly edits: LessonEdits }) {
   const { lesson, change } = edits;
   const [what, setWhat] = useState('text');
-  const [of, setOf] = useState('');
+  const [of, setOf] = useState<string | null>(null);
+  const [other, setOther] = useState<string | null>(null);
   const id = useId();
-  const phrase = lesson.phrases.find((p) => p.id === of) ?? lesson.phrases[0] ?? null;
-  const row = ROWS[what]!;
-  const made = what === 'text' ? row.make(NO_PHRASE) : phrase === null ? null : row.make(phrase);
+  const chosen = of ?? lesson.phrases[0]?.id ?? ANOTHER;
+  const inLesson = lesson.phrases.find((p) => p.id === chosen) ?? null;
+  const loaded = useLoaded(usePhrase(other ?? ''));
+  const phrase = inLesson ?? loaded;
+  const row = ROWS[what];
+  const made =
+    row === undefined ? null : what === 'text' ? row.make(NO_PHRASE) : phrase && row.make(phrase);
   const add = () => {
     if (made === null) return;
     // An item without its id and an id are an item.
-    change(addItem(lesson, { ...made, id: freeItemId(lesson) } as LessonItem));
+    const item = { ...made, id: freeItemId(lesson) } as LessonItem;
+    change(addItem(lesson, item, lesson.items.length, what === 'text' ? null : phrase));
   };
   return (
     <section className="lesson-add" aria-labelledby={`${id}-add`}>
@@ -98,32 +110,83 @@ export function AddItem({ edits }: { readonly edits: LessonEdits }) {
                 {words}
               </option>
             ))}
+            <option value={FORM}>a song form</option>
           </select>
         </label>
-        {what === 'text' || phrase === null ? null : (
+        {what === FORM ? <AddForm edits={edits} /> : null}
+        {what === 'text' || what === FORM ? null : (
           <label>
             <span>Of</span>
-            <select value={phrase.id} onChange={(e) => setOf(e.target.value)}>
+            <select value={inLesson?.id ?? ANOTHER} onChange={(e) => setOf(e.target.value)}>
               {lesson.phrases.map((p) => (
                 <option key={p.id} value={p.id}>
                   {titleOf(p)}
                 </option>
               ))}
+              <option value={ANOTHER}>another phrase of the library …</option>
             </select>
           </label>
         )}
-        <button type="button" className="strong" disabled={made === null} onClick={add}>
-          Add it
-        </button>
+        {what === 'text' || what === FORM || inLesson !== null ? null : (
+          <label htmlFor={`${id}-other`}>
+            <span>From the library</span>
+            <PhraseSelect id={`${id}-other`} value={other} onChange={setOther} />
+          </label>
+        )}
+        {what === FORM ? null : (
+          <button type="button" className="strong" disabled={made === null} onClick={add}>
+            Add it
+          </button>
+        )}
       </div>
-      {made === null ? (
-        <p className="quiet">
-          {phrase === null ? 'The lesson has no phrase left.' : 'This phrase has nothing for it.'}
-        </p>
+      {made === null && phrase !== null && what !== FORM ? (
+        <p className="quiet">This phrase has nothing for it.</p>
       ) : null}
     </section>
   );
 }
+
+const FORM = 'form';
+
+/** A form, standard or one's own, in a key. */
+function AddForm({ edits: { lesson, change } }: { readonly edits: LessonEdits }) {
+  const forms = useForms();
+  const [form, setForm] = useState<Form>(forms[0]!);
+  const [tonic, setTonic] = useState<PitchClass>(
+    lesson.phrases[0]?.key.tonic ?? { letter: 'C', alter: 0 },
+  );
+  const keys = twelveKeys({ tonic: { letter: 'C', alter: 0 }, mode: form.mode }).map(tonicOf);
+  const names = keys.includes(tonicOf({ tonic })) ? keys : [tonicOf({ tonic }), ...keys];
+  return (
+    <>
+      <Choice
+        label="Form"
+        value={form.id}
+        values={forms.map((f) => f.id)}
+        words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
+        onChange={(id) => setForm(forms.find((f) => f.id === id) ?? form)}
+      />
+      <Choice
+        label="Key"
+        value={tonicOf({ tonic })}
+        values={names}
+        words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
+        onChange={(name) => setTonic(parseKey(name)?.tonic ?? tonic)}
+      />
+      <button
+        type="button"
+        className="strong"
+        onClick={() =>
+          change(addItem(lesson, { kind: 'form', id: freeItemId(lesson), form, tonic }))
+        }
+      >
+        Add it
+      </button>
+    </>
+  );
+}
+
+const tonicOf = ({ tonic }: { readonly tonic: PitchClass }) => formatKey({ tonic, mode: 'major' });
 
 /** A text is about no phrase; its row does not look at one. */
 const NO_PHRASE = {} as Phrase;

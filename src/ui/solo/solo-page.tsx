@@ -1,14 +1,17 @@
 import { useMemo, useState } from 'react';
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
-import { STANDARD_FORMS } from '../../core/form/standard';
+import { standardForm } from '../../core/form/standard';
 import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
+import { useForms } from '../frame/use-forms';
+import { navigate } from '../frame/use-route';
 import { count, problemText } from '../shared/words';
 import '../shared/pages.css';
 import './solo.css';
 import { tonicOf } from './bench';
 import { BenchFields } from './bench-fields';
+import { makeOwnForm, OwnFormFields } from './own-form';
 import { placeAt } from './place-at';
 import type { SoloAsked, SoloMade } from './solo-worker';
 import { useBench } from './use-bench';
@@ -22,7 +25,8 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   const app = useApp();
   const { state } = useLibrary();
   const { phrases, of, left } = usePhrasesForSolo();
-  const steps = useBench(route, STANDARD_FORMS);
+  const forms = useForms();
+  const steps = useBench(route, forms);
   const { bench } = steps;
   const [bar, setBar] = useState(1);
   const laid = useMemo(() => {
@@ -55,6 +59,10 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   );
   const others = useOthers(worker, phrases, place);
   const shown = made?.ok ? made.value : last;
+  const own = async () => {
+    const id = await makeOwnForm(app, bench.form);
+    if (id !== null) navigate({ page: 'solo', query: { ...route.query, form: id } });
+  };
   return (
     <article className="page solo-page">
       <header>
@@ -69,7 +77,15 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           </p>
         )}
       </header>
-      <BenchFields bench={bench} forms={STANDARD_FORMS} onChange={steps.go} />
+      <BenchFields bench={bench} forms={forms} onChange={steps.go} />
+      {standardForm(bench.form.id) === undefined ? (
+        <OwnFormFields
+          key={bench.form.id}
+          id={bench.form.id}
+          onRemoved={() => steps.go({ ...bench, form: forms[0]!, held: [] })}
+          onBack={(id) => navigate({ page: 'solo', query: { ...route.query, form: id } })}
+        />
+      ) : null}
       <p className="buttons">
         <button type="button" className="strong" onClick={steps.another}>
           Another chorus
@@ -84,6 +100,9 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         </button>
         <button type="button" disabled={!steps.canRedo} onClick={steps.redo}>
           Do again
+        </button>
+        <button type="button" onClick={() => void own()}>
+          Write a form of your own
         </button>
         {bench.held.length === 0 ? null : (
           <button type="button" onClick={steps.release}>

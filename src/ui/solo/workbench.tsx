@@ -19,6 +19,7 @@ import { useKept } from '../shared/use-kept';
 import { BarPanel } from './bar-panel';
 import { empty, put, refill, setPinned } from './bench';
 import { FormBars } from './form-bars';
+import { IntoLesson } from './into-lesson';
 import { PhraseShelf } from './phrase-shelf';
 import type { MadePart, Other, SoloMade } from './solo-worker';
 import type { BenchSteps } from './use-bench';
@@ -47,6 +48,7 @@ export function Workbench(props: Props) {
 
 function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase }) {
   const { made, phrase, route } = props;
+  const { bench } = props.steps;
   const app = useApp();
   const player = usePlayer(phrase);
   const [atOnce, setAtOnce] = useKept('solo.heard-at-once', true);
@@ -93,6 +95,9 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
         <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
           Keep it as a phrase
         </button>
+        <IntoLesson
+          solo={{ form: bench.form, tonic: bench.key.tonic, phrase, parts: placesOf(made) }}
+        />
       </p>
       <LookFields
         look={look}
@@ -103,6 +108,9 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
     </>
   );
 }
+
+const placesOf = ({ parts }: SoloMade) =>
+  parts.map(({ firstBar, lastBar, title }) => ({ firstBar, lastBar, title }));
 
 /** A part with the bar before it, so that the join is heard. */
 function around(phrase: Phrase, { firstBar, lastBar }: MadePart) {

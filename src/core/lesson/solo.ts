@@ -1,0 +1,27 @@
+import type { Form } from '../form/types';
+import type { Phrase } from '../phrase/types';
+import type { PitchClass } from '../theory/pitch';
+import { addItem, freeItemId } from './edit';
+import type { Lesson, SoloPlace } from './types';
+
+/** A solo as a lesson takes it. */
+export interface SoloGiven {
+  readonly form: Form;
+  readonly tonic: PitchClass;
+  readonly phrase: Phrase;
+  readonly parts: readonly SoloPlace[];
+}
+
+/** The lesson with a form and the solo over it at its end; the form once, where it is there already. */
+export function withSolo(lesson: Lesson, { form, tonic, phrase, parts }: SoloGiven): Lesson {
+  const there = lesson.items.some(
+    (i) =>
+      i.kind === 'form' &&
+      JSON.stringify([i.form.sections, i.tonic]) === JSON.stringify([form.sections, tonic]),
+  );
+  const led = there
+    ? lesson
+    : addItem(lesson, { kind: 'form', id: freeItemId(lesson), form, tonic });
+  const solo = { kind: 'solo' as const, id: freeItemId(led), phrase: phrase.id, parts };
+  return addItem(led, solo, led.items.length, phrase);
+}

@@ -1,0 +1,289 @@
+import { useId, useState } from 'react';
+import { barCount, MOST_FORM_BARS, numeralProblems } from '../../core/form/numerals';
+import { ownFormOf, shiftSection, withoutSection, withSection } from '../../core/form/own';
+import type { Form, OwnForm } from '../../core/form/types';
+import type { Feel, Meter, Tempo } from '../../core/phrase/types';
+import type { Problem } from '../../core/result';
+import type { Mode } from '../../core/theory/key';
+import { FORMS } from '../../io/kinds/kinds';
+import { type App, useApp } from '../frame/app-context';
+import { Choice } from '../frame/export/choice';
+import { type RecordEdits, useRecord } from '../frame/record-edits';
+import { RecordSaving } from '../frame/record-saving';
+import { refusalInWords } from '../shared/save-words';
+import { problemText } from '../shared/words';
+
+/** Makes a form of one's own that begins as another; its id once it is on the disk. */
+export async function makeOwnForm(app: App, from: Form): Promise<string | null> {
+  const own = ownFormOf(from, { id: app.newId(), now: app.now() });
+  const saved = await app.store.of(FORMS).save(own, null);
+  if (saved.kind === 'saved') return own.id;
+  const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
+  app.notices.trouble('The form was not kept.', why);
+  return null;
+}
+
+interface Props {
+  readonly id: string;
+  /** Where the solo goes when the form has gone. */
+  readonly onRemoved: () => void;
+  readonly onBack: (id: string) => void;
+}
+
+/** A form of the user's own, written in numerals. */
+export function OwnFormFields({ id, onRemoved, onBack }: Props) {
+  const app = useApp();
+  const edits = useRecord(FORMS, id);
+  if (edits === null) return null;
+  const { value: form, change } = edits;
+  const remove = async () => {
+    const gone = await app.store.of(FORMS).remove([id]);
+    if (gone.kind !== 'done') {
+      app.notices.trouble('The form was not removed.', refusalInWords(gone));
+      return;
+    }
+    onRemoved();
+    app.notices.done(`“${titleOf(form)}” was removed.`, {
+      label: 'Undo',
+      run: () =>
+        void app.store
+          .of(FORMS)
+          .restore([id])
+          .then(() => onBack(id)),
+    });
+  };
+  return (
+    <section className="own-form" aria-label="The form">
+      <div className="solo-fields">
+        <label>
+          <span>Title of the form</span>
+          <input
+            type="text"
+            value={form.meta.title}
+            maxLength={500}
+            onChange={(e) =>
+              change({ ...form, meta: { ...form.meta, title: e.target.value } }, 'title')
+            }
+          />
+        </label>
+        <Course edits={edits} />
+      </div>
+      <ol className="form-sections">
+        {form.sections.map((_, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: sections have no name of their own
+          <Section key={i} edits={edits} at={i} />
+        ))}
+      </ol>
+      <p className="quiet">
+        Numerals by bars: <code>I7 | IV7 | I7 V7</code>; several in a bar share its beats. A section
+        called intro is played once, and one called ending takes the place of one called turnaround
+        in the last chorus.
+      </p>
+      <p className="buttons">
+        <button
+          type="button"
+          onClick={() =>
+            change(withSection(form, form.sections.length, { name: '', bars: 'I7 | I7 | I7 | I7' }))
+          }
+        >
+          Add a section
+        </button>
+        <button type="button" disabled={!edits.canUndo} onClick={edits.undo}>
+          Undo in the form
+        </button>
+        <button type="button" disabled={!edits.canRedo} onClick={edits.redo}>
+          Do again in the form
+        </button>
+        <button type="button" onClick={() => void remove()}>
+          Remove the form
+        </button>
+      </p>
+      <RecordSaving
+        edits={edits}
+        noun="form"
+        addressOf={(f) => `#/solo?form=${encodeURIComponent(f.id)}`}
+        titleOf={titleOf}
+      />
+    </section>
+  );
+}
+
+const titleOf = ({ meta }: OwnForm) => (meta.title.trim() === '' ? 'Untitled form' : meta.title);
+
+const METERS: readonly Meter[] = [
+  { beats: 4, beatType: 4 },
+  { beats: 3, beatType: 4 },
+  { beats: 2, beatType: 4 },
+  { beats: 5, beatType: 4 },
+  { beats: 6, beatType: 8 },
+  { beats: 9, beatType: 8 },
+  { beats: 12, beatType: 8 },
+];
+const meterText = ({ beats, beatType }: Meter) => `${beats}/${beatType}`;
+
+const FEELS: Readonly<Record<string, Feel>> = {
+  straight: { kind: 'straight' },
+  shuffle: { kind: 'swing', unit: 'eighth', first: 2, second: 1 },
+  light: { kind: 'swing', unit: 'eighth', first: 3, second: 2 },
+  sixteenths: { kind: 'swing', unit: '16th', first: 2, second: 1 },
+};
+const FEEL_WORDS = {
+  straight: 'straight',
+  shuffle: 'shuffle, eighths 2:1',
+  light: 'light swing, eighths 3:2',
+  sixteenths: 'shuffle, 16ths 2:1',
+};
+
+/** Mode, metre, feel and tempo. */
+function Course({ edits }: { readonly edits: RecordEdits<OwnForm> }) {
+  const { value: form, change } = edits;
+  const fits = (next: Meter) =>
+    form.sections.every((s) => numeralProblems(s.bars, form.mode, next).length === 0);
+  // A metre with fewer beats than a bar has numerals is none for this form.
+  const meters = METERS.filter(fits).map(meterText);
+  const meter = meterText(form.meter);
+  const feel = Object.keys(FEELS).find(
+    (f) => JSON.stringify(FEELS[f]) === JSON.stringify(form.feel),
+  );
+  return (
+    <>
+      <Choice
+        label="Numerals in"
+        value={form.mode}
+        values={['major', 'minor', 'blues'] satisfies Mode[]}
+        words={{ major: 'major', minor: 'minor', blues: 'blues' }}
+        onChange={(mode) => change({ ...form, mode })}
+      />
+      <Choice
+        label="Metre"
+        value={meter}
+        values={meters.includes(meter) ? meters : [meter, ...meters]}
+        words={Object.fromEntries([meter, ...meters].map((m) => [m, m]))}
+        onChange={(text) => {
+          const next = METERS.find((m) => meterText(m) === text);
+          if (next === undefined) return;
+          const compound = next.beatType === 8 && next.beats % 3 === 0;
+          const unit: Tempo['unit'] = compound ? 'dotted-quarter' : 'quarter';
+          change({ ...form, meter: next, tempo: { ...form.tempo, unit } });
+        }}
+      />
+      <Choice
+        label="Feel"
+        value={feel ?? 'own'}
+        values={feel === undefined ? ['own', ...Object.keys(FEELS)] : Object.keys(FEELS)}
+        words={{ ...FEEL_WORDS, own: 'its own' } as Readonly<Record<string, string>>}
+        onChange={(name) => {
+          const next = FEELS[name];
+          if (next !== undefined) change({ ...form, feel: next });
+        }}
+      />
+      <Beats edits={edits} />
+    </>
+  );
+}
+
+const BPM = { least: 20, most: 400 };
+
+function Beats({ edits: { value: form, change } }: { readonly edits: RecordEdits<OwnForm> }) {
+  const [typed, setTyped] = useState<string | null>(null);
+  return (
+    <label>
+      <span>Beats a minute</span>
+      <input
+        type="number"
+        min={BPM.least}
+        max={BPM.most}
+        value={typed ?? form.tempo.bpm}
+        onBlur={() => setTyped(null)}
+        onChange={(e) => {
+          setTyped(e.target.value);
+          const bpm = Number(e.target.value);
+          if (bpm < BPM.least || bpm > BPM.most) return;
+          change({ ...form, tempo: { ...form.tempo, bpm } }, 'tempo');
+        }}
+      />
+    </label>
+  );
+}
+
+function tooLong(form: OwnForm, at: number, text: string): Problem | null {
+  const { sections } = withSection(form, at, { name: '', bars: text });
+  const bars = barCount({ sections });
+  if (bars <= MOST_FORM_BARS) return null;
+  return {
+    message: `the form would have ${bars} bars, and at most ${MOST_FORM_BARS} are laid out`,
+  };
+}
+
+function Section({ edits, at }: { readonly edits: RecordEdits<OwnForm>; readonly at: number }) {
+  const { value: form, change } = edits;
+  const section = form.sections[at]!;
+  const [typed, setTyped] = useState<string | null>(null);
+  const id = useId();
+  const text = typed ?? section.bars;
+  const problem = numeralProblems(text, form.mode, form.meter)[0] ?? tooLong(form, at, text);
+  const name = section.name === '' ? `section ${at + 1}` : section.name;
+  return (
+    <li>
+      <label>
+        <span>Section</span>
+        <input
+          type="text"
+          value={section.name}
+          maxLength={100}
+          placeholder="A, intro, ending"
+          onChange={(e) =>
+            change(withSection(form, at, { ...section, name: e.target.value }), `name ${at}`)
+          }
+        />
+      </label>
+      <label className="form-numerals">
+        <span>Bars of {name}</span>
+        <input
+          type="text"
+          value={text}
+          maxLength={4_000}
+          spellCheck={false}
+          autoComplete="off"
+          aria-invalid={problem !== null}
+          aria-describedby={id}
+          onChange={(e) => {
+            const next = e.target.value;
+            const fine =
+              numeralProblems(next, form.mode, form.meter).length === 0 &&
+              tooLong(form, at, next) === null;
+            // What makes no sense yet stays in the field; what does is kept.
+            setTyped(fine ? null : next);
+            if (fine) change(withSection(form, at, { ...section, bars: next }), `bars ${at}`);
+          }}
+        />
+        <span id={id} role="status" className="form-wrong">
+          {problem === null ? null : (
+            <>
+              <span className="form-caret" aria-hidden="true">
+                {' '.repeat((problem.column ?? 1) - 1)}▲
+              </span>
+              {problemText(problem)}
+            </>
+          )}
+        </span>
+      </label>
+      <span className="buttons">
+        <button
+          type="button"
+          disabled={at === 0}
+          onClick={() => change(shiftSection(form, at, -1))}
+        >
+          Up <span className="unseen">{name}</span>
+        </button>
+        <button
+          type="button"
+          disabled={form.sections.length === 1}
+          onClick={() => change(withoutSection(form, at))}
+        >
+          Take out <span className="unseen">{name}</span>
+        </button>
+      </span>
+    </li>
+  );
+}

@@ -1,0 +1,98 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { layForm } from '../../../../src/core/form/lay';
+import { barCount, numeralProblems } from '../../../../src/core/form/numerals';
+import {
+  ownFormOf,
+  shiftSection,
+  withoutSection,
+  withSection,
+} from '../../../../src/core/form/own';
+import { repeatForm } from '../../../../src/core/form/repeat';
+import { STANDARD_FORMS, standardForm } from '../../../../src/core/form/standard';
+import { type Form, formOfOwn } from '../../../../src/core/form/types';
+import { decodeForm } from '../../../../src/io/json/decode-lesson';
+
+const blues = standardForm('blues')!;
+const FOUR = { beats: 4, beatType: 4 } as const;
+const C = { letter: 'C', alter: 0 } as const;
+
+describe('numerals of a form', () => {
+  it('are right exactly where the form can be laid out', () => {
+    const word = fc.constantFrom(
+      'I7',
+      'bVII',
+      'ii7',
+      '#iv°7',
+      'N.C.',
+      '|',
+      '| ',
+      ' ',
+      'Q7',
+      'IVx',
+      'V7 ',
+    );
+    const met = { right: 0, wrong: 0 };
+    fc.assert(
+      fc.property(fc.array(word, { maxLength: 9 }), (words) => {
+        const bars = words.join(' ');
+        const form: Form = { ...blues, sections: [{ name: '', bars }] };
+        const right = numeralProblems(bars, 'blues', FOUR).length === 0;
+        met[right ? 'right' : 'wrong']++;
+        expect(right).toBe(bars.trim() !== '' && layForm(form, C).ok);
+      }),
+      { seed: 14, numRuns: 400 },
+    );
+    expect(Math.min(met.right, met.wrong)).toBeGreaterThan(40);
+  });
+
+  it('name the bar and the character of what is wrong', () => {
+    const place = (text: string) =>
+      numeralProblems(text, 'blues', FOUR).map((p) => [p.bar, text.slice(p.column! - 1)]);
+    expect(place('I7 | IV7 Q7 | V7')).toEqual([[2, 'Q7 | V7']]);
+    expect(place('I7 | | V7')).toEqual([[2, ' | V7']]);
+    expect(place('I7 | C7')).toEqual([[2, 'C7']]);
+    expect(place('I I I I I | V7')).toEqual([[1, 'I | V7']]);
+  });
+});
+
+describe("a form of one's own", () => {
+  const own = ownFormOf(blues, { id: 'f1', now: '2026-01-01T00:00:00.000Z' });
+
+  it('is a form that the library takes, however its sections are put', () => {
+    const more = withSection(own, 1, { name: 'ending', bars: 'IV7 | I7' });
+    const all = [own, more, shiftSection(more, 1, -1), withoutSection(more, 0)];
+    for (const form of all) expect(decodeForm(form)).toEqual({ ok: true, value: form });
+    expect(all.map(barCount)).toEqual([12, 14, 14, 2]);
+    expect(withoutSection(own, 0)).toBe(own);
+    expect(shiftSection(more, 0, -1)).toBe(more);
+  });
+
+  it('has its intro once, and its ending in place of the last turnaround', () => {
+    const [body] = blues.sections;
+    const form = formOfOwn({
+      ...own,
+      sections: [
+        { name: 'intro', bars: 'V7 | V7' },
+        { ...body, name: 'A' },
+        { name: 'turnaround', bars: 'I7 V7|' },
+        { name: 'ending', bars: 'I7 | I7' },
+      ],
+    });
+    const laid = layForm(form, C);
+    if (!laid.ok) throw new Error(laid.problems[0]?.message);
+    expect(repeatForm(laid.value, 1).bars.length).toBe(2 + 12 + 2);
+    const two = repeatForm(laid.value, 2);
+    expect(two.bars.length).toBe(2 + 12 + 1 + 12 + 2);
+    expect(two.sectionStarts).toEqual([1, 3, 15, 16, 28]);
+  });
+
+  it('of the standard ones repeats as it is', () => {
+    for (const form of STANDARD_FORMS) {
+      const laid = layForm(form, C);
+      if (!laid.ok) throw new Error(form.id);
+      expect(repeatForm(laid.value, 1)).toEqual(laid.value);
+      expect(repeatForm(laid.value, 3).bars).toEqual([1, 2, 3].flatMap(() => laid.value.bars));
+    }
+  });
+});
