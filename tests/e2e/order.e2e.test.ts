@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
 
+const DOORS = 'sample-07-two-doors-one-key';
+
 const { at } = visits();
 
 describe('order in the library', () => {
@@ -53,5 +55,64 @@ describe('order in the library', () => {
     await expect.poll(titles).toEqual(wished);
     await page.getByRole('button', { name: 'Make a lesson' }).click();
     await page.getByRole('heading', { level: 1, name: 'Week 3' }).waitFor();
+  });
+
+  it('keeps a question, merges tags, brings back and deletes, and gives a phrase by a link', async () => {
+    const page = await at('');
+    const find = page.getByRole('combobox', { name: 'Find' });
+    await find.fill('with:slide level:1..2');
+    await page.getByRole('button', { name: 'Keep this question …' }).click();
+    await page.getByLabel('Title of the question').fill('Easy slides');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('“Easy slides” is kept.').waitFor();
+    await find.fill('');
+    await find.press('ArrowDown');
+    await page.getByRole('option', { name: /^Easy slides/u }).click();
+    await expect.poll(() => find.inputValue()).toBe('with:slide level:1..2');
+    await find.fill('');
+
+    await page.getByRole('link', { name: 'Rename and merge tags' }).click();
+    await page.getByRole('checkbox', { name: 'blues', exact: true }).check();
+    await page.getByRole('checkbox', { name: 'shuffle', exact: true }).check();
+    await page.getByLabel('These 2 tags become').fill('blue things');
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Make them one' }).click();
+    await page.getByText('“blues”, “shuffle” is now “blue things” in 8 phrases.').waitFor();
+    await page.getByRole('checkbox', { name: 'blue things' }).waitFor();
+    const merged = page.locator('.notice', { hasText: 'blue things' });
+    await merged.getByRole('button', { name: 'Undo' }).click();
+    await page.getByRole('checkbox', { name: 'shuffle', exact: true }).waitFor();
+
+    await page.getByRole('link', { name: 'Library' }).first().click();
+    await page.getByText('33 phrases', { exact: true }).waitFor();
+    for (const title of ['First Ferry Out', 'Third Rung']) {
+      await page.getByRole('checkbox', { name: title }).first().check();
+    }
+    await page.getByRole('button', { name: 'Remove', exact: true }).click();
+    await page.getByText('31 phrases', { exact: true }).waitFor();
+    await page.getByRole('link', { name: 'What was removed' }).click();
+    await page.getByRole('button', { name: 'See Third Rung' }).click();
+    await page.locator('.removed-list svg').first().waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Bring back Third Rung' }).click();
+    await page.getByText('1 removed').waitFor();
+    await page.getByRole('button', { name: 'Delete all of it …' }).click();
+    await page.getByRole('button', { name: 'Delete for good' }).last().click();
+    await page.getByText('Nothing is here.').waitFor();
+
+    await page.goto(page.url().replace(/#.*/u, `#/phrase/${DOORS}`));
+    await page.getByRole('button', { name: 'Give it as a link' }).click();
+    await page.getByRole('img', { name: /^QR code/u }).waitFor();
+    await expectAccessible(page);
+    const link = await page.getByLabel(/^Link/u).inputValue();
+    const other = await at(link.slice(link.indexOf('#')));
+    await other.getByRole('heading', { name: 'Two Doors, One Key' }).waitFor();
+    await expectAccessible(other);
+    await other.getByRole('button', { name: 'Keep it in my library' }).click();
+    await expect.poll(() => other.url()).toContain(`#/phrase/${DOORS}`);
+    await other.evaluate((hash) => {
+      window.location.hash = hash;
+    }, link.slice(link.indexOf('#'), -9));
+    await other.getByText('the link was cut off or damaged').waitFor();
   });
 });

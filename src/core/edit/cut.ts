@@ -9,7 +9,9 @@ export type CutWay =
   /** Where all voices are silent for so long. */
   | { readonly kind: 'rests'; readonly least: Ticks }
   /** Behind every so many bars; a pickup belongs to the first of them. */
-  | { readonly kind: 'bars'; readonly bars: number };
+  | { readonly kind: 'bars'; readonly bars: number }
+  /** Before each of these bars, from 2 on; what begins in one of them begins a part. */
+  | { readonly kind: 'before'; readonly bars: readonly number[] };
 
 /** A rest of a quarter parts phrases (common practice: a breath). */
 export const BREATH: CutWay = { kind: 'rests', least: TICKS_PER_QUARTER };
@@ -32,7 +34,7 @@ export function cutPhrase(
   way: CutWay,
   identity: (part: number) => { readonly id: string; readonly now: string },
 ): readonly Phrase[] {
-  const groups = way.kind === 'rests' ? byRests(p, way.least) : byBars(p, way.bars);
+  const groups = groupsOf(p, way);
   if (groups.length < 2) return [p];
   const title = p.meta.title.trim();
   return groups.flatMap((ids, i) => {
@@ -46,6 +48,30 @@ export function cutPhrase(
     const part = excerptOf(p, ids, id, meta);
     return part === null ? [] : withPickup(part);
   });
+}
+
+/**
+ * The bars before which a way cuts, as near as bars say it: what a person begins with who cuts by hand.
+ * Ascending, none of them the first.
+ */
+export function barsToCutBefore(p: Phrase, way: CutWay): readonly number[] {
+  const onsets = new Map(struck(p).flatMap((s) => s.ids.map((id) => [id, s.onset] as const)));
+  const starts = groupsOf(p, way).map((ids) => {
+    const first = Math.min(...[...ids].map((id) => onsets.get(id)!));
+    return Math.max(1, barAt(p, first).number);
+  });
+  return [...new Set(starts)].filter((bar) => bar > 1).sort((a, b) => a - b);
+}
+
+function groupsOf(p: Phrase, way: CutWay): readonly ReadonlySet<NoteId>[] {
+  switch (way.kind) {
+    case 'rests':
+      return byRests(p, way.least);
+    case 'bars':
+      return byBars(p, (bar) => Math.floor((bar - 1) / way.bars));
+    case 'before':
+      return byBars(p, (bar) => way.bars.filter((start) => start <= bar).length);
+  }
 }
 
 interface Struck {
@@ -74,10 +100,11 @@ function byRests(p: Phrase, least: Ticks): readonly ReadonlySet<NoteId>[] {
   return joined(groups);
 }
 
-function byBars(p: Phrase, bars: number): readonly ReadonlySet<NoteId>[] {
+/** @param placeOf The number of the part that a bar belongs to. */
+function byBars(p: Phrase, placeOf: (bar: number) => number): readonly ReadonlySet<NoteId>[] {
   const groups = new Map<number, NoteId[]>();
   for (const s of struck(p)) {
-    const place = Math.floor((Math.max(1, barAt(p, s.onset).number) - 1) / bars);
+    const place = placeOf(Math.max(1, barAt(p, s.onset).number));
     groups.set(place, [...(groups.get(place) ?? []), ...s.ids]);
   }
   return [...groups.values()].map((ids) => new Set(ids));

@@ -29,6 +29,7 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   vary: later<'vary'>('The page for varying', () =>
     import('../vary/vary-page').then((m) => m.VaryPage),
   ),
+  cut: later<'cut'>('The page that cuts', () => import('../cut/cut-page').then((m) => m.CutPage)),
   compare: later<'compare'>('The page for comparing', () =>
     import('../compare/compare-page').then((m) => m.ComparePage),
   ),

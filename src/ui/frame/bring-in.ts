@@ -1,3 +1,5 @@
+import { isLong } from '../../core/edit/cut';
+import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
 import type { DecodedFile } from '../../io/file/decode-file';
 import type { AnyKind, CheckedThing, Thing } from '../../io/kinds/kind';
@@ -12,6 +14,8 @@ export interface CameIn extends ThingName {
   readonly title: string;
   /** `same`: it was there already; `copied`: another one had its id, it has a new one. */
   readonly how: 'added' | 'same' | 'copied';
+  /** A phrase so long that somebody may want it cut. */
+  readonly long?: true;
 }
 
 /** What became of one file. */
@@ -144,10 +148,15 @@ export async function bringIn(
     const came = given[i]!.map((thing) => {
       const one = outcomes.get(thing);
       if (one === undefined) throw new RangeError('everything that was added is reported');
-      return one;
+      return { ...one, ...(!result.value.library && mayBeCut(thing) && { long: true as const }) };
     });
     return { kind: 'in', name, ...byKind(came), remarks };
   });
+}
+
+function mayBeCut({ kind, value }: Thing): boolean {
+  // What stands under the kind of phrases is one.
+  return kind === PHRASES && isLong(value as Phrase);
 }
 
 function thingsIn({ phrases, others = [] }: DecodedFile): readonly Thing[] {

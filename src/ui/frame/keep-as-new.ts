@@ -16,8 +16,11 @@ export function childOf(
   return childOfPhrase(parent, result, { id: app.newId(), now: app.now(), title });
 }
 
-/** Writes several new phrases at once, all or none; undo takes all of them out again. */
-export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promise<void> {
+/**
+ * Writes several new phrases at once, all or none; undo takes all of them out again.
+ * @returns whether they are kept.
+ */
+export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promise<boolean> {
   const saved = await app.store.saveAll(children.map((phrase) => ({ phrase, base: null })));
   if (saved.kind !== 'saved') {
     const [conflict] = saved.kind === 'conflicts' ? saved.conflicts : [];
@@ -26,12 +29,13 @@ export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promi
       'The new phrases were not kept.',
       conflict === undefined ? why : refusalInWords({ kind: 'conflict', conflict }),
     );
-    return;
+    return false;
   }
   app.notices.done(`${children.length} new phrases are in the library.`, {
     label: 'Undo',
     run: () => void removeAll(app, children),
   });
+  return true;
 }
 
 async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {

@@ -7,6 +7,8 @@ export type Route =
   | { readonly page: 'write'; readonly id: string; readonly query: Query }
   | { readonly page: 'move'; readonly id: string; readonly query: Query }
   | { readonly page: 'vary'; readonly id: string; readonly query: Query }
+  /** A long phrase cut into several. */
+  | { readonly page: 'cut'; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
   /** Phrases laid over a song form. */
@@ -65,6 +67,7 @@ export function parseRoute(hash: string): Route {
   if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
   if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
   if (place === 'phrase' && second === 'vary') return { page: 'vary', id: first, query };
+  if (place === 'phrase' && second === 'cut') return { page: 'cut', id: first, query };
   if (place === 'print' && second === undefined) return { page: 'print', id: first, query };
   if (place === 'help' && first === 'keys' && second === undefined) return { page: 'keys', query };
   if (place === 'compare' && second !== undefined && second !== '') {
@@ -96,6 +99,8 @@ export function addressOf(route: Route): string {
       return `#/phrase/${e(route.id)}/move${queryText(route.query)}`;
     case 'vary':
       return `#/phrase/${e(route.id)}/vary${queryText(route.query)}`;
+    case 'cut':
+      return `#/phrase/${e(route.id)}/cut${queryText(route.query)}`;
     case 'compare':
       return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
     case 'print':

@@ -25,12 +25,16 @@ interface Props {
   readonly choices: LibraryChoices;
   readonly search: Search;
   readonly onChange: (view: LibraryView) => void;
+  /** Whether phrases are shown as lines. */
+  readonly lines: boolean;
+  readonly onLines: (lines: boolean) => void;
   /** Somebody is about to type into the field that finds. */
   readonly onBegin: () => void;
 }
 
 /** What is looked for, and in what order. */
-export function FilterPanel({ view, usual, choices, search, onChange, onBegin }: Props) {
+export function FilterPanel(props: Props) {
+  const { view, usual, choices, search, lines, onLines, onChange, onBegin } = props;
   const { filter, order } = view;
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
@@ -65,6 +69,16 @@ export function FilterPanel({ view, usual, choices, search, onChange, onBegin }:
                 {ORDER_WORDS[o]}
               </option>
             ))}
+          </select>
+        </label>
+        <label>
+          <span>Show as</span>
+          <select
+            value={lines ? 'lines' : 'cards'}
+            onChange={(e) => onLines(e.target.value === 'lines')}
+          >
+            <option value="cards">cards with music</option>
+            <option value="lines">lines</option>
           </select>
         </label>
       </div>

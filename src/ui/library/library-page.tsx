@@ -7,6 +7,7 @@ import { addSamples } from '../frame/keep-and-remove';
 import { addressOf, type RouteOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
+import { useKept } from '../shared/use-kept';
 import { count } from '../shared/words';
 import { ChoiceBar } from './choice-bar';
 import { FirstVisit } from './first-visit';
@@ -23,6 +24,9 @@ import { type Choice, useChoice } from './use-choice';
 const FilterPanel = partOnDemand(
   onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
   <div className="filter-waiting" />,
+);
+const LineList = partOnDemand(
+  onDemand('The list of lines', () => import('./line-list').then((m) => m.LineList)),
 );
 const TwinsList = partOnDemand(
   onDemand('The list of twins', () => import('./twins-list').then((m) => m.TwinsList)),
@@ -163,6 +167,7 @@ function Found(props: {
   const { chosen, remove, setChosen } = choice;
   const { like } = view.filter;
   const read = reading ?? search.reading;
+  const [lines, setLines] = useKept(AS_LINES, false);
   return (
     <>
       <FilterPanel
@@ -172,6 +177,8 @@ function Found(props: {
         search={search}
         onChange={show}
         onBegin={begin}
+        lines={lines}
+        onLines={setLines}
       />
       {like !== '' && (
         <p className="like-what">
@@ -195,7 +202,8 @@ function Found(props: {
           </button>
         </div>
       ) : (
-        <PhraseList
+        <FoundList
+          lines={lines}
           found={found}
           byId={byId}
           chosen={choice.ids}
@@ -213,6 +221,18 @@ function Found(props: {
       />
     </>
   );
+}
+
+/** Kept on this device: whether phrases are shown as lines. */
+const AS_LINES = 'degreewise.library-as-lines';
+
+/** What was found, as cards with music or as lines. */
+function FoundList({
+  lines,
+  ...list
+}: Parameters<typeof PhraseList>[0] & { readonly lines: boolean }) {
+  if (!lines) return <PhraseList {...list} />;
+  return <LineList found={list.found} chosen={list.chosen} onChoose={list.onChoose} />;
 }
 
 /** How far reading has come, of what is shown or of what finds. */

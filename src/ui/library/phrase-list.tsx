@@ -1,12 +1,11 @@
-import { memo, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useMemo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import type { PhraseEntry } from '../../storage/types';
 import { PhraseCard } from './phrase-card';
+import { useNear } from './use-near';
 
 /** Cards that come and go together: whole rows, whether one, two, three or four stand side by side. */
 const BLOCK = 12;
-/** How far from the window, in px, cards are in the document. */
-const AHEAD = '1200px';
 /** Height of a card in px until one has been seen. */
 const CARD = 380;
 /** Blocks that are there before anything is known of the window. */
@@ -61,27 +60,8 @@ interface BlockProps extends Omit<Props, 'found'> {
 /** Some cards, or as much room as they took. */
 const Block = memo(
   function Block({ facts, first, all, byId, chosen, asked, onChoose }: BlockProps) {
-    const ref = useRef<HTMLUListElement>(null);
-    const [close, setClose] = useState(first < AT_ONCE * BLOCK);
+    const { ref, near: close, height } = useNear<HTMLUListElement>(first < AT_ONCE * BLOCK);
     const near = close || all <= WHOLE;
-    /** Height in px when its cards were last there. */
-    const [height, setHeight] = useState<number | null>(null);
-    useEffect(() => {
-      const element = ref.current;
-      if (element === null) return;
-      const observer = new IntersectionObserver(
-        ([entry]) => {
-          if (entry === undefined) return;
-          // A card that has the focus stays, or the focus would be lost.
-          const kept = entry.isIntersecting || element.contains(document.activeElement);
-          if (!kept && element.childElementCount > 0) setHeight(entry.boundingClientRect.height);
-          setClose(kept);
-        },
-        { rootMargin: `${AHEAD} 0px` },
-      );
-      observer.observe(element);
-      return () => observer.disconnect();
-    }, []);
     const room = near ? undefined : { minHeight: height ?? roomFor(facts.length) };
     return (
       <ul className="cards" ref={ref} style={room}>

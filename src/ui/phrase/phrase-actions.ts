@@ -55,7 +55,8 @@ const GROUP = 'This phrase';
 function goingOn(phrase: Phrase): readonly Action[] {
   const { id } = phrase;
   const group = GROUP;
-  const to = (page: 'write' | 'move' | 'vary' | 'print') => () => navigate({ page, id, query: {} });
+  const to = (page: 'write' | 'move' | 'vary' | 'print' | 'cut') => () =>
+    navigate({ page, id, query: {} });
   return [
     {
       id: 'phrase.write',
@@ -78,6 +79,13 @@ function goingOn(phrase: Phrase): readonly Action[] {
       group,
       run: () => navigate({ page: 'move', id, query: { to: c.text } }),
     })),
+    {
+      id: 'phrase.cut',
+      title: 'Cut it into phrases',
+      group,
+      words: 'split long piece parts rests bars',
+      run: to('cut'),
+    },
     {
       id: 'phrase.like',
       title: 'Find more like this one, in any key',

@@ -74,6 +74,15 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
                   {p.title.trim() === '' ? 'Untitled' : p.title}
                 </a>
                 {HOW[p.how]}
+                {p.long && (
+                  <>
+                    {' '}
+                    is long:{' '}
+                    <a href={addressOf({ page: 'cut', id: p.id, query: {} })}>
+                      cut it into phrases
+                    </a>
+                  </>
+                )}
               </li>
             ))}
           </ul>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BREATH, cutPhrase } from '../../../../src/core/edit/cut';
+import { BREATH, barsToCutBefore, cutPhrase } from '../../../../src/core/edit/cut';
 import { TICKS_PER_QUARTER } from '../../../../src/core/phrase/types';
 import { heardPitch, notesOf } from '../../../../src/core/phrase/walk';
 import { midiOf } from '../../../../src/core/theory/pitch';
@@ -40,6 +40,15 @@ describe('a long piece', () => {
     ]);
   });
 
+  it('is cut before bars that somebody chose, who may begin with what rests say', () => {
+    const piece = build('q 3/5 3/7 2/5 2/8 | q 1/5 - - - | q 1/8 1/5 2/8 - | h 1/5 2/8 | w 2/5');
+    const bars = barsToCutBefore(piece, BREATH);
+    expect(bars).toEqual([3, 4]);
+    const byHand = cutPhrase(piece, { kind: 'before', bars }, identity);
+    expect(byHand.map((p) => p.bars.length)).toEqual([2, 1, 2]);
+    expect(cutPhrase(piece, { kind: 'before', bars: [] }, identity)).toEqual([piece]);
+  });
+
   it('loses no note, keeps every pitch, and every part is right', () => {
     const pieces = [
       ...readSamples().map((s) => s.phrase),
@@ -55,7 +64,8 @@ describe('a long piece', () => {
     const sorted = (x: ReturnType<typeof heard>) => x.map(String).sort();
     let several = 0;
     for (const piece of pieces) {
-      for (const way of [BREATH, { kind: 'bars', bars: 1 } as const]) {
+      const byHand = { kind: 'before', bars: [2, 4, 5, 99] } as const;
+      for (const way of [BREATH, { kind: 'bars', bars: 1 } as const, byHand]) {
         const parts = cutPhrase(piece, way, identity);
         several += Number(parts.length > 1);
         expect(sorted(heard(parts))).toEqual(sorted(heard([piece])));

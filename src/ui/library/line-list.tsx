@@ -1,0 +1,160 @@
+import { type KeyboardEvent, memo, useMemo } from 'react';
+import type { PhraseFacts } from '../../core/library/facts';
+import { degreeSign } from '../../core/theory/degree';
+import { addressOf } from '../frame/route';
+import { chordName, keyName, levelName } from '../shared/words';
+import { useNear } from './use-near';
+import './lines.css';
+
+/** Lines that come and go together. */
+const BLOCK = 50;
+/** Height of a line in px until one has been seen. */
+const LINE = 45;
+/** More chords than this are told as a number. */
+const MOST_CHORDS = 6;
+
+interface Props {
+  readonly found: readonly PhraseFacts[];
+  readonly chosen: ReadonlySet<string>;
+  readonly onChoose: (id: string, chosen: boolean) => void;
+}
+
+/**
+ * The phrases that were found, one in a line: what they are called, their key, level, degrees and
+ * chords. Up and down go from line to line, Home and End to the ends of what is in sight.
+ */
+export function LineList({ found, chosen, onChoose }: Props) {
+  const blocks = useMemo(() => {
+    const count = Math.ceil(found.length / BLOCK);
+    return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
+  }, [found]);
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: the links and boxes in it have the focus.
+    <div className="lines" onKeyDown={goOn}>
+      <div className="lines-head" aria-hidden="true">
+        <span />
+        <span>Title</span>
+        <span>Key</span>
+        <span>Level</span>
+        <span>Degrees</span>
+        <span>Chords</span>
+      </div>
+      {blocks.map((facts, i) => (
+        <Block
+          // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
+          key={i}
+          first={i * BLOCK}
+          all={found.length}
+          facts={facts}
+          chosen={chosen}
+          onChoose={onChoose}
+        />
+      ))}
+    </div>
+  );
+}
+
+interface BlockProps extends Omit<Props, 'found'> {
+  readonly facts: readonly PhraseFacts[];
+  /** Place of the first of them in the list, from 0. */
+  readonly first: number;
+  readonly all: number;
+}
+
+/** Some lines, or as much room as they took. */
+const Block = memo(
+  function Block({ facts, first, all, chosen, onChoose }: BlockProps) {
+    const { ref, near, height } = useNear<HTMLUListElement>(first === 0);
+    const room = near ? undefined : { minHeight: height ?? facts.length * LINE };
+    return (
+      <ul ref={ref} style={room}>
+        {near &&
+          facts.map((f, i) => (
+            <Line
+              key={f.id}
+              facts={f}
+              place={first + i + 1}
+              all={all}
+              chosen={chosen.has(f.id)}
+              onChoose={onChoose}
+            />
+          ))}
+      </ul>
+    );
+  },
+  (a, b) =>
+    a.chosen === b.chosen &&
+    a.all === b.all &&
+    a.onChoose === b.onChoose &&
+    a.facts.length === b.facts.length &&
+    a.facts.every((f, i) => f === b.facts[i]),
+);
+
+interface LineProps {
+  readonly facts: PhraseFacts;
+  /** Place in the list, from 1, of so many: the lines around it may not be there. */
+  readonly place: number;
+  readonly all: number;
+  readonly chosen: boolean;
+  readonly onChoose: (id: string, chosen: boolean) => void;
+}
+
+const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LineProps) {
+  const { id } = facts;
+  const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
+  return (
+    <li className={chosen ? 'line line-chosen' : 'line'} aria-posinset={place} aria-setsize={all}>
+      <label className="choose">
+        <input
+          type="checkbox"
+          checked={chosen}
+          onChange={(e) => onChoose(id, e.target.checked)}
+          aria-label={`Choose ${title}`}
+        />
+      </label>
+      <a href={addressOf({ page: 'phrase', id, query: {} })}>{title}</a>
+      <span>{keyName(facts.key)}</span>
+      <span className="line-level">
+        {facts.level !== null && (
+          <>
+            <span className="unseen">level </span>
+            <span title={levelName(facts.level)}>{facts.level}</span>
+          </>
+        )}
+      </span>
+      <span className="line-degrees">
+        <span className="unseen">Degrees: </span>
+        {facts.degrees.map(degreeSign).join(' ')}
+      </span>
+      <span className="line-chords quiet">
+        <span className="unseen">Chords: </span>
+        {chordsText(facts)}
+      </span>
+    </li>
+  );
+});
+
+function chordsText({ chords }: PhraseFacts): string {
+  const names = chords.slice(0, MOST_CHORDS).map(chordName).join(' ');
+  const more = chords.length - MOST_CHORDS;
+  return more > 0 ? `${names} +${more}` : names;
+}
+
+/** From a line to the next, at the same thing of it: its title or its box. */
+function goOn(e: KeyboardEvent<HTMLDivElement>): void {
+  if (e.ctrlKey || e.metaKey || e.altKey || !(e.target instanceof HTMLElement)) return;
+  const kind = e.target.matches('a') ? 'a' : e.target.matches('input') ? 'input' : null;
+  if (kind === null) return;
+  const all = [...e.currentTarget.querySelectorAll<HTMLElement>(`.line ${kind}`)];
+  const at = all.indexOf(e.target);
+  const to = {
+    ArrowDown: at + 1,
+    ArrowUp: at - 1,
+    Home: 0,
+    End: all.length - 1,
+  }[e.key];
+  const next = to === undefined ? undefined : all[to];
+  if (next === undefined) return;
+  e.preventDefault();
+  next.focus();
+}
