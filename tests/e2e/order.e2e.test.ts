@@ -71,6 +71,16 @@ describe('order in the library', () => {
     await expect.poll(() => find.inputValue()).toBe('with:slide level:1..2');
     await find.fill('');
 
+    await page.getByLabel('Show as').selectOption('lines');
+    const lines = page.locator('.line a');
+    await expect.poll(() => lines.count()).toBe(33);
+    await lines.first().focus();
+    await page.keyboard.press('ArrowDown');
+    const focused = page.locator('.line a:focus');
+    await expect.poll(() => focused.textContent()).toBe(await lines.nth(1).textContent());
+    await expectAccessible(page);
+    await page.getByLabel('Show as').selectOption('cards');
+
     await page.getByRole('link', { name: 'Rename and merge tags' }).click();
     await page.getByRole('checkbox', { name: 'blues', exact: true }).check();
     await page.getByRole('checkbox', { name: 'shuffle', exact: true }).check();
@@ -100,7 +110,17 @@ describe('order in the library', () => {
     await page.getByRole('button', { name: 'Delete for good' }).last().click();
     await page.getByText('Nothing is here.').waitFor();
 
-    await page.goto(page.url().replace(/#.*/u, `#/phrase/${DOORS}`));
+    const to = (hash: string) => page.goto(page.url().replace(/#.*/u, hash));
+    await to('#/phrase/sample-06-twelve-at-the-salt-loft/cut');
+    await page.getByRole('combobox', { name: 'Cut' }).selectOption('before bars I choose');
+    await page.getByRole('button', { name: 'Keep the 6 phrases' }).waitFor();
+    await page.getByRole('checkbox', { name: '9', exact: true }).check();
+    await page.locator('.cut-parts svg').first().waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Keep the 7 phrases' }).click();
+    await page.getByText('39 phrases', { exact: true }).waitFor();
+
+    await to(`#/phrase/${DOORS}`);
     await page.getByRole('button', { name: 'Give it as a link' }).click();
     await page.getByRole('img', { name: /^QR code/u }).waitFor();
     await expectAccessible(page);
@@ -110,9 +130,12 @@ describe('order in the library', () => {
     await expectAccessible(other);
     await other.getByRole('button', { name: 'Keep it in my library' }).click();
     await expect.poll(() => other.url()).toContain(`#/phrase/${DOORS}`);
-    await other.evaluate((hash) => {
-      window.location.hash = hash;
-    }, link.slice(link.indexOf('#'), -9));
+    await other.evaluate(
+      (hash) => {
+        window.location.hash = hash;
+      },
+      link.slice(link.indexOf('#'), -9),
+    );
     await other.getByText('the link was cut off or damaged').waitFor();
   });
 });
