@@ -121,6 +121,29 @@ export const STATES: readonly State[] = [
     act: (p) => p.locator('#find').focus(),
   },
   { name: 'library-chosen', place: '#/', act: choose, window: true },
+  {
+    name: 'library-lines',
+    place: '#/',
+    act: async (page) => {
+      await page.getByLabel('Show as').selectOption('lines');
+      await page.locator('.line').first().waitFor();
+    },
+    window: true,
+  },
+  {
+    name: 'library-in-order',
+    place: '#/',
+    act: async (page) => {
+      await choose(page);
+      await press(page, 'Put in order …');
+    },
+    window: true,
+  },
+  { name: 'collections', place: '#/collections' },
+  { name: 'tags', place: '#/tags' },
+  { name: 'removed', place: '#/removed' },
+  { name: 'cut', place: `${TWELVE}/cut` },
+  { name: 'given', place: DOORS, act: (p) => press(p, 'Give it as a link'), window: true },
   { name: 'actions', place: '#/', act: (p) => say(p, ''), window: true },
   { name: 'actions-write', place: `${DOORS}/write`, act: (p) => say(p, 'bend'), window: true },
   {
