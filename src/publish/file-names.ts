@@ -13,7 +13,11 @@ export function fileStem(title: string): string {
     .replaceAll('♭', 'b')
     .replaceAll('♯', '#')
     .replaceAll(/[^\p{L}\p{M}\p{N}#]+/gu, '-');
-  const short = [...plain].slice(0, LONGEST).join('');
+  const letters = [...plain];
+  const cut = letters.slice(0, LONGEST).join('');
+  // Between two words where there is a place in the second half of it.
+  const between = letters.length > LONGEST && letters[LONGEST] !== '-' ? cut.lastIndexOf('-') : -1;
+  const short = between > cut.length / 2 ? cut.slice(0, between) : cut;
   const trimmed = short.replaceAll(/^-+|-+$/gu, '');
   return trimmed === '' ? 'phrase' : trimmed;
 }

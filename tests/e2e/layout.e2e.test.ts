@@ -60,6 +60,14 @@ describe('what stays at the foot of the writing page', () => {
       .evaluateAll((all) => all.map((b) => Math.round(b.getBoundingClientRect().top)));
     expect(tops.length).toBeGreaterThan(8);
     expect(new Set(tops).size).toBe(1);
+    // A title of any length wraps.
+    const title = page.getByRole('textbox', { name: 'Title' });
+    await title.fill('Long after the ferry '.repeat(12).trim());
+    const cut = await title.evaluate((e) => [
+      e.scrollWidth - e.clientWidth,
+      e.scrollHeight - e.clientHeight,
+    ]);
+    expect(Math.max(...cut)).toBeLessThanOrEqual(1);
   });
 });
 

@@ -18,118 +18,114 @@ interface DestinationsProps {
 }
 
 /** Every way to say where a phrase goes, a row for each. */
-export function Destinations({ phrase, goal, problems, onChange }: DestinationsProps) {
+export function Destinations(props: DestinationsProps) {
+  const { phrase } = props;
   const chords = useMemo(() => quickChords(phrase), [phrase]);
   const keys = useMemo(() => quickKeys(phrase), [phrase]);
-  const textOf = (kind: GoalKind) => (goal?.kind === kind ? goal.text : '');
-  const set = (kind: GoalKind, how: 'push' | 'replace') => (text: string) =>
-    onChange(text === '' ? null : { kind, text }, how);
-  const wrong = (kind: GoalKind) => (goal?.kind === kind ? problems : []);
   return (
     <div className="destinations">
-      <Row name="Over one chord">
-        <QuickRow
-          goals={chords}
-          chosen={goal?.kind === 'chord' ? goal.text : null}
-          onChoose={set('chord', 'push')}
-          name="chord"
-        />
-        <GoalField
-          label="Chord or numeral"
-          hint="such as Bb7, F#m7 or IV7"
-          value={textOf('chord')}
-          problems={wrong('chord')}
-          onChange={set('chord', 'replace')}
-        />
-      </Row>
-      <Row name="To another key">
-        <QuickRow
-          goals={keys}
-          chosen={goal?.kind === 'key' ? goal.text : null}
-          onChoose={set('key', 'push')}
-          name="key"
-        />
-        <GoalField
-          label="Key by name"
-          hint="such as Eb, F#m or G blues"
-          value={textOf('key')}
-          problems={wrong('key')}
-          onChange={set('key', 'replace')}
-        />
-      </Row>
-      <Further phrase={phrase} goal={goal} problems={problems} onChange={onChange} />
+      <GoalRow
+        {...props}
+        kind="chord"
+        name="Over one chord"
+        goals={chords}
+        field={{ label: 'Chord or numeral', hint: 'such as Bb7, F#m7 or IV7' }}
+      />
+      <GoalRow
+        {...props}
+        kind="key"
+        name="To another key"
+        goals={keys}
+        field={{ label: 'Key by name', hint: 'such as Eb, F#m or G blues' }}
+      />
+      <Further {...props} />
     </div>
   );
 }
 
 /** The rows that are folded away until one of them is used. */
-function Further({ phrase, goal, problems, onChange }: DestinationsProps) {
-  const textOf = (kind: GoalKind) => (goal?.kind === kind ? goal.text : '');
-  const set = (kind: GoalKind, how: 'push' | 'replace') => (text: string) =>
-    onChange(text === '' ? null : { kind, text }, how);
-  const wrong = (kind: GoalKind) => (goal?.kind === kind ? problems : []);
-  const bars = count(phrase.bars.length, 'bar');
+function Further(props: DestinationsProps) {
+  const { phrase, goal, problems, onChange } = props;
+  const bars = phrase.bars.length;
   return (
     <details className="further" open={isFurther(goal)}>
       <summary>A lane of chords, the scale, an octave, another instrument, another beat</summary>
-      <Row name="Over a lane of chords">
-        <GoalField
-          wide
-          label="Chords by bar"
-          hint={`${bars} divided by |, such as ${laneExample(phrase.bars.length)}`}
-          value={textOf('lane')}
-          problems={wrong('lane')}
-          onChange={set('lane', 'replace')}
-        />
-      </Row>
-      <Row name="Along the scale">
-        <QuickRow
-          goals={STEPS}
-          chosen={goal?.kind === 'steps' ? goal.text : null}
-          onChoose={set('steps', 'push')}
-          name="steps"
-        />
-        <GoalField
-          label="Scale steps"
-          hint={`from −${MOST_STEPS} to ${MOST_STEPS}`}
-          value={textOf('steps')}
-          problems={wrong('steps')}
-          onChange={set('steps', 'replace')}
-        />
-      </Row>
-      <Row name="An octave">
-        <QuickRow
-          goals={OCTAVES}
-          chosen={goal?.kind === 'octaves' ? goal.text : null}
-          onChoose={set('octaves', 'push')}
-          name="octaves"
-        />
-        <Problems problems={wrong('octaves')} />
-      </Row>
-      <Row name="On another instrument">
-        <QuickRow
-          goals={INSTRUMENTS}
-          chosen={goal?.kind === 'instrument' ? goal.text : null}
-          onChoose={set('instrument', 'push')}
-          name="instrument"
-        />
-        <GoalField
-          label="Instrument or tuning"
-          hint="such as bass5, drop D or E4 B3 G3 D3 A2 D2"
-          value={textOf('instrument')}
-          problems={wrong('instrument')}
-          onChange={set('instrument', 'replace')}
-        />
-      </Row>
+      <GoalRow
+        {...props}
+        kind="lane"
+        name="Over a lane of chords"
+        field={{
+          wide: true,
+          label: 'Chords by bar',
+          hint: `${count(bars, 'bar')} divided by |, such as ${laneExample(bars)}`,
+        }}
+      />
+      <GoalRow
+        {...props}
+        kind="steps"
+        name="Along the scale"
+        goals={STEPS}
+        field={{ label: 'Scale steps', hint: `from −${MOST_STEPS} to ${MOST_STEPS}` }}
+      />
+      <GoalRow {...props} kind="octaves" name="An octave" goals={OCTAVES} />
+      <GoalRow
+        {...props}
+        kind="instrument"
+        name="On another instrument"
+        goals={INSTRUMENTS}
+        field={{
+          label: 'Instrument or tuning',
+          hint: 'such as bass5, drop D or E4 B3 G3 D3 A2 D2',
+        }}
+      />
       <Row name="From another beat">
         <BeatFields
           phrase={phrase}
-          text={textOf('beat')}
-          problems={wrong('beat')}
-          onChange={set('beat', 'replace')}
+          text={goal?.kind === 'beat' ? goal.text : ''}
+          problems={goal?.kind === 'beat' ? problems : []}
+          onChange={(text) => onChange(text === '' ? null : { kind: 'beat', text }, 'replace')}
         />
       </Row>
     </details>
+  );
+}
+
+interface GoalRowProps extends DestinationsProps {
+  readonly kind: GoalKind;
+  readonly name: string;
+  /** One tap each. */
+  readonly goals?: readonly QuickGoal[];
+  /** Where anything else is typed. */
+  readonly field?: { readonly label: string; readonly hint: string; readonly wide?: boolean };
+}
+
+/** One kind of destination: the near ones to tap, and a field for all others. */
+function GoalRow({ goal, problems, onChange, kind, name, goals, field }: GoalRowProps) {
+  const mine = goal?.kind === kind;
+  const wrong = mine ? problems : [];
+  const set = (how: 'push' | 'replace') => (text: string) =>
+    onChange(text === '' ? null : { kind, text }, how);
+  return (
+    <Row name={name}>
+      {goals === undefined ? null : (
+        <QuickRow
+          goals={goals}
+          chosen={mine ? goal.text : null}
+          onChoose={set('push')}
+          name={kind}
+        />
+      )}
+      {field === undefined ? (
+        <Problems problems={wrong} />
+      ) : (
+        <GoalField
+          {...field}
+          value={mine ? goal.text : ''}
+          problems={wrong}
+          onChange={set('replace')}
+        />
+      )}
+    </Row>
   );
 }
 

@@ -22,21 +22,24 @@ export function TitleField({ draft, id, onDone }: TitleFieldProps) {
     e.preventDefault();
     onDone();
   };
+  const { title } = phrase.meta;
   return (
-    <input
-      id={id}
-      type="text"
-      className="title-field"
-      aria-label="Title"
-      placeholder="Give it a title"
-      autoComplete="off"
-      maxLength={MOST}
-      value={phrase.meta.title}
-      onChange={(e) => {
-        const meta = { ...phrase.meta, title: e.target.value };
-        editPhrase(app, draft, { ...phrase, meta }, 'title');
-      }}
-      onKeyDown={back}
-    />
+    // What lies beneath has the same words, and makes the field as high as they need.
+    <div className="title-field" data-title={`${title} `}>
+      <textarea
+        id={id}
+        rows={1}
+        aria-label="Title"
+        placeholder="Give it a title"
+        autoComplete="off"
+        maxLength={MOST}
+        value={title}
+        onChange={(e) => {
+          const meta = { ...phrase.meta, title: e.target.value.replaceAll(/\s*\n\s*/gu, ' ') };
+          editPhrase(app, draft, { ...phrase, meta }, 'title');
+        }}
+        onKeyDown={back}
+      />
+    </div>
   );
 }

@@ -11,6 +11,7 @@ describe('names of files', () => {
     ['', 'phrase'],
     [' \u0000/\\:*?"<>|. ', 'phrase'],
     ['a'.repeat(200), 'a'.repeat(80)],
+    [`${'long '.repeat(15)}harbour bells`, `${'long-'.repeat(15)}`.slice(0, -1)],
   ])('%j is %s', (title, stem) => {
     expect(fileStem(title)).toBe(stem);
   });
