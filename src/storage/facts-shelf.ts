@@ -10,6 +10,8 @@ export interface KnownFacts {
 
 /** Phrases in a block: some milliseconds of reading. */
 const BLOCK = 400;
+/** Key of what the list begins with; the blocks have keys from 1. */
+const FIRST = 0;
 
 interface FactsDb extends DBSchema {
   /** JSON of `KnownFacts`, many in a text: one is read in a fraction of the time of its records. */
@@ -28,6 +30,10 @@ export class FactsShelf {
   private loaded: Promise<void> | null = null;
   private db: IDBPDatabase<FactsDb> | null = null;
   private isLoaded = false;
+  private opened: Promise<IDBPDatabase<FactsDb>> | null = null;
+  private firstText = '';
+  /** What a list began with when it was shown last, once that is known. */
+  first: readonly KnownFacts[] | null = null;
 
   constructor(private readonly name = 'degreewise-facts') {}
 
@@ -44,6 +50,35 @@ export class FactsShelf {
         this.isLoaded = true;
       });
     return this.loaded;
+  }
+
+  /** Reads what a list began with, before all else; null where that is not known. Never fails. */
+  async loadFirst(): Promise<readonly KnownFacts[] | null> {
+    if (this.firstText !== '') return this.first;
+    try {
+      const block = await (await this.open()).get('blocks', FIRST);
+      if (block?.version === FACTS_VERSION) {
+        this.firstText = block.text;
+        // This program wrote it, in this version.
+        this.first = JSON.parse(block.text) as readonly KnownFacts[];
+      }
+    } catch {
+      // The list begins when it is read.
+    }
+    return this.first;
+  }
+
+  /** Keeps what a list begins with for the next opening; best effort. */
+  async keepFirst(first: readonly KnownFacts[]): Promise<void> {
+    const text = JSON.stringify(first);
+    if (text === this.firstText) return;
+    this.firstText = text;
+    this.first = first;
+    try {
+      await this.db?.put('blocks', { version: FACTS_VERSION, text }, FIRST);
+    } catch {
+      // It begins when it is read then.
+    }
   }
 
   get(id: string, sum: number): PhraseFacts | null {
@@ -78,8 +113,8 @@ export class FactsShelf {
     this.db = null;
   }
 
-  private async read(): Promise<void> {
-    this.db = await openDB<FactsDb>(this.name, 1, {
+  private open(): Promise<IDBPDatabase<FactsDb>> {
+    this.opened ??= openDB<FactsDb>(this.name, 1, {
       upgrade: (db) => {
         db.createObjectStore('blocks', { autoIncrement: true });
       },
@@ -88,7 +123,13 @@ export class FactsShelf {
         this.db = null;
       },
     });
-    for (const key of await this.db.getAllKeys('blocks')) {
+    return this.opened;
+  }
+
+  private async read(): Promise<void> {
+    this.db = await this.open();
+    await this.loadFirst();
+    for (const key of await this.db.getAllKeys('blocks', IDBKeyRange.lowerBound(FIRST, true))) {
       const block = await this.db.get('blocks', key);
       if (block?.version !== FACTS_VERSION) {
         await this.db.delete('blocks', key);
@@ -110,7 +151,7 @@ export class FactsShelf {
     const tx = this.db?.transaction('blocks', 'readwrite', { durability: 'relaxed' });
     if (tx === undefined) return;
     tx.done.catch(() => undefined);
-    if (all) await tx.store.clear();
+    if (all) await tx.store.delete(IDBKeyRange.lowerBound(FIRST, true));
     for (const text of blocks) await tx.store.add({ version: FACTS_VERSION, text });
     await tx.done;
     this.written = list.length + (all ? 0 : this.written);

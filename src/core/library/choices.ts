@@ -20,36 +20,50 @@ export interface LibraryChoices {
 }
 
 export function choicesOf(all: readonly PhraseFacts[]): LibraryChoices {
-  const tags = new Map<string, { tag: string; count: number }>();
-  const keys = new Map<string, Key>();
-  const degrees = new Map<string, Degree>();
-  const chords = new Set<ChordSymbol>();
-  const levels = new Set<1 | 2 | 3 | 4 | 5>();
-  // A library has few tags and many phrases.
-  const known = new Map<string, string>();
-  const fold = (tag: string): string => {
-    const folded = known.get(tag) ?? foldText(tag);
-    known.set(tag, folded);
-    return folded;
-  };
-  for (const f of all) {
+  const counter = new ChoiceCounter();
+  for (const f of all) counter.add(f);
+  return counter.choices();
+}
+
+/** The same for a library that is gone through a little at a time. */
+export class ChoiceCounter {
+  private readonly tags = new Map<string, { tag: string; count: number }>();
+  private readonly keys = new Map<string, Key>();
+  private readonly degrees = new Map<string, Degree>();
+  private readonly chords = new Set<ChordSymbol>();
+  private readonly levels = new Set<1 | 2 | 3 | 4 | 5>();
+  /** Folded tags: a library has few tags and many phrases. */
+  private readonly known = new Map<string, string>();
+
+  add(f: PhraseFacts): void {
     // A phrase with a tag twice counts once.
-    for (const [folded, tag] of new Map(f.tags.map((t) => [fold(t), t]))) {
-      const entry = tags.get(folded) ?? { tag, count: 0 };
+    for (const [folded, tag] of new Map(f.tags.map((t) => [this.fold(t), t]))) {
+      const entry = this.tags.get(folded) ?? { tag, count: 0 };
       entry.count++;
-      tags.set(folded, entry);
+      this.tags.set(folded, entry);
     }
-    keys.set(formatKey(f.key), f.key);
-    for (const d of f.degrees) degrees.set(formatDegree(d), d);
-    for (const c of f.chords) chords.add(c);
-    if (f.level !== null) levels.add(f.level);
+    this.keys.set(formatKey(f.key), f.key);
+    for (const d of f.degrees) this.degrees.set(formatDegree(d), d);
+    for (const c of f.chords) this.chords.add(c);
+    if (f.level !== null) this.levels.add(f.level);
   }
-  const byName = (a: string, b: string) => (a < b ? -1 : Number(a > b));
-  return {
-    tags: [...tags.values()].sort((a, b) => b.count - a.count || byName(a.tag, b.tag)),
-    keys: [...keys.values()].sort(compareKeys),
-    chords: [...chords].sort(byName),
-    degrees: [...degrees.values()].sort(byHeight),
-    levels: [...levels].sort((a, b) => a - b),
-  };
+
+  choices(): LibraryChoices {
+    const byName = (a: string, b: string) => (a < b ? -1 : Number(a > b));
+    return {
+      tags: [...this.tags.values()]
+        .map((t) => ({ ...t }))
+        .sort((a, b) => b.count - a.count || byName(a.tag, b.tag)),
+      keys: [...this.keys.values()].sort(compareKeys),
+      chords: [...this.chords].sort(byName),
+      degrees: [...this.degrees.values()].sort(byHeight),
+      levels: [...this.levels].sort((a, b) => a - b),
+    };
+  }
+
+  private fold(tag: string): string {
+    const folded = this.known.get(tag) ?? foldText(tag);
+    this.known.set(tag, folded);
+    return folded;
+  }
 }

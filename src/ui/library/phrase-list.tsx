@@ -6,6 +6,9 @@ import { useNear } from './use-near';
 
 /** Cards that come and go together: whole rows, whether one, two, three or four stand side by side. */
 const BLOCK = 12;
+/** Blocks that come and go together, and how far from the window, in px, that is. */
+const SECTION = 40;
+const SECTION_AHEAD = '4000px';
 /** Height of a card in px until one has been seen. */
 const CARD = 380;
 /** Blocks that are there before anything is known of the window. */
@@ -31,21 +34,46 @@ export function PhraseList({ found, byId, chosen, asked, onChoose }: Props) {
     const count = Math.ceil(found.length / BLOCK);
     return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
   }, [found]);
+  const rest = { all: found.length, byId, chosen, asked, onChoose };
   return (
     <div className="card-blocks">
-      {blocks.map((facts, i) => (
-        <Block
-          // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
+      {Array.from({ length: Math.ceil(blocks.length / SECTION) }, (_, i) => (
+        <Section
+          // biome-ignore lint/suspicious/noArrayIndexKey: a section is the place in the list.
           key={i}
-          first={i * BLOCK}
-          all={found.length}
-          facts={facts}
-          byId={byId}
-          chosen={chosen}
-          asked={asked}
-          onChoose={onChoose}
+          {...rest}
+          first={i * SECTION}
+          blocks={blocks.slice(i * SECTION, (i + 1) * SECTION)}
         />
       ))}
+    </div>
+  );
+}
+
+interface SectionProps extends Omit<BlockProps, 'facts'> {
+  readonly blocks: readonly (readonly PhraseFacts[])[];
+}
+
+/** Many blocks, or as much room as they took: a hundred thousand cards are some two hundred of these. */
+function Section({ blocks, first, ...rest }: SectionProps) {
+  const { ref, near, height } = useNear<HTMLDivElement>(first === 0, SECTION_AHEAD);
+  const cards = blocks.reduce((sum, b) => sum + b.length, 0);
+  return (
+    <div
+      className="card-section"
+      ref={ref}
+      style={near ? undefined : { minHeight: height ?? roomFor(cards) }}
+    >
+      {near &&
+        blocks.map((facts, i) => (
+          <Block
+            // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
+            key={i}
+            {...rest}
+            first={(first + i) * BLOCK}
+            facts={facts}
+          />
+        ))}
     </div>
   );
 }

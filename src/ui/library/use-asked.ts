@@ -1,8 +1,8 @@
 import { useCallback, useDeferredValue, useMemo, useState, useSyncExternalStore } from 'react';
-import { choicesOf, type LibraryChoices } from '../../core/library/choices';
+import type { LibraryChoices } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
-import { filterPhrases } from '../../core/library/filter';
-import { LIBRARY_ORDERS, type LibraryOrder, sortPhrases } from '../../core/library/sort';
+import { isNoFilter } from '../../core/library/filter';
+import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
 import type { Answered, LikeOne } from '../../core/search/finder';
 import { COLLECTIONS } from '../../io/kinds/kinds';
 import type { PhraseEntry } from '../../storage/types';
@@ -12,7 +12,8 @@ import type { RouteOf } from '../frame/route';
 import { type Search, useLike, useSearch } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
 import { type LibraryView, readView, writeView } from './library-query';
-import { type ReadLibrary, useFacts } from './use-facts';
+import { type ReadLibrary, useFacts, useKeepFirst } from './use-facts';
+import { useChoicesOf, useNarrowed } from './use-narrowed';
 
 /** What is asked of the library, and what was found. */
 export interface Asked {
@@ -36,7 +37,7 @@ export interface Asked {
 }
 
 export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'library'>): Asked {
-  const { facts, reading } = useFacts(phrases);
+  const { facts, reading, first } = useFacts(phrases);
   // Who has nothing but what came along begins with what is easy on a guitar.
   const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);
   const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
@@ -48,10 +49,9 @@ export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'librar
   const search = useSearch(view.filter.words, view.order, begun);
   const { answer } = search;
   const { uses } = useAround();
-  const narrowed = useMemo(
-    () => sortPhrases(filterPhrases(facts, looked.filter), looked.order, uses),
-    [facts, looked, uses],
-  );
+  const plain = isNoFilter(looked.filter) && looked.order === usual && !onlySamples;
+  const narrowed = useNarrowed(facts, looked, uses, plain ? first : null, reading !== null);
+  useKeepFirst(narrowed, plain && reading === null);
   const like = useLike(view.filter.like);
   const found = useMemo(() => {
     if (view.filter.like !== '') return likest(like, answer, narrowed);
@@ -90,7 +90,7 @@ function useChoices(facts: readonly PhraseFacts[]): LibraryChoices {
     (changed) => store.subscribe(changed),
     () => store.of(COLLECTIONS).all(),
   );
-  const choices = useMemo(() => choicesOf(facts), [facts]);
+  const choices = useChoicesOf(facts);
   return useMemo(() => {
     const collections = stored
       .map(({ value }) => ({ title: value.meta.title, count: value.phrases.length }))

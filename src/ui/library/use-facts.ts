@@ -1,6 +1,6 @@
-import { useEffect, useMemo, useReducer, useRef } from 'react';
+import { useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
-import { FactsShelf } from '../../storage/facts-shelf';
+import { FactsShelf, type KnownFacts } from '../../storage/facts-shelf';
 import type { PhraseEntry } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { FactsReader } from './facts-reader';
@@ -20,11 +20,16 @@ export interface ReadLibrary {
   readonly facts: readonly PhraseFacts[];
   /** How far reading has come; null when all are read. */
   readonly reading: { readonly done: number; readonly total: number } | null;
+  /** What the list began with when it was shown last, known before the rest; null where it is not. */
+  readonly first: readonly PhraseFacts[] | null;
 }
 
 /** What earlier openings have read; on its way while the library opens. */
 const shelf = new FactsShelf();
 void shelf.load();
+
+/** So many begin the list before the rest is read. */
+const FIRST = 24;
 
 /** Facts of every phrase, read in slices where there are many. */
 export function useFacts(stored: readonly PhraseEntry[]): ReadLibrary {
@@ -83,5 +88,39 @@ export function useFacts(stored: readonly PhraseEntry[]): ReadLibrary {
       keep();
     };
   }, [reader, missing, many, stored, store]);
-  return read;
+  return { ...read, first: useFirst(many) };
+}
+
+/** As far as all of it still is as it was. */
+function useFirst(many: boolean): readonly PhraseFacts[] | null {
+  const { store } = useApp();
+  const [kept, setKept] = useState<readonly KnownFacts[] | null>(shelf.first);
+  useEffect(() => {
+    if (!many) return;
+    let shown = true;
+    void shelf.loadFirst().then((first) => {
+      if (shown) setKept(first);
+    });
+    return () => {
+      shown = false;
+    };
+  }, [many]);
+  return useMemo(() => {
+    if (!many || kept === null) return null;
+    const same = kept.every(({ id, sum }) => store.phrase(id)?.sum === sum);
+    return same ? kept.map((k) => k.facts) : null;
+  }, [many, kept, store]);
+}
+
+/** Notes what the list begins with, for the next opening. */
+export function useKeepFirst(list: readonly PhraseFacts[], wanted: boolean): void {
+  const { store } = useApp();
+  useEffect(() => {
+    if (!wanted || list.length < KEPT_FROM) return;
+    const first = list.slice(0, FIRST).flatMap((facts): readonly KnownFacts[] => {
+      const stored = store.phrase(facts.id);
+      return stored === null ? [] : [{ id: facts.id, sum: stored.sum, facts }];
+    });
+    void shelf.keepFirst(first);
+  }, [list, wanted, store]);
 }

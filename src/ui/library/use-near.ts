@@ -6,9 +6,11 @@ const AHEAD = '1200px';
 /**
  * Whether a block of a long list is near enough to the window to be in the document.
  * @param begins Whether it is there before anything is known of the window.
+ * @param ahead How far from the window, in px.
  */
 export function useNear<E extends HTMLElement>(
   begins: boolean,
+  ahead: string = AHEAD,
 ): {
   readonly ref: RefObject<E | null>;
   readonly near: boolean;
@@ -29,10 +31,10 @@ export function useNear<E extends HTMLElement>(
         if (!kept && element.childElementCount > 0) setHeight(entry.boundingClientRect.height);
         setNear(kept);
       },
-      { rootMargin: `${AHEAD} 0px` },
+      { rootMargin: `${ahead} 0px` },
     );
     observer.observe(element);
     return () => observer.disconnect();
-  }, []);
+  }, [ahead]);
   return { ref, near, height };
 }
