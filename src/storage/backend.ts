@@ -82,6 +82,8 @@ export interface Backend {
   ): Promise<readonly Head[] | null>;
   /** So many records in the order of their keys, those after `after` (null: the first). */
   page(after: string | null, many: number): Promise<readonly RawRecord[]>;
+  /** How many records lie there. */
+  count?(): Promise<number>;
   /** When all records were last looked at, in ms since 1970, as it is stored. */
   looked?(): Promise<unknown>;
   /** Writes the heads more tightly where that is worth while; what is known stays as it is. */

@@ -26,6 +26,8 @@ const HEADS = 2_000;
 /** Records looked at in one go where all of them are, and milliseconds between two. */
 const LOOKED_THROUGH = 32;
 const LOOK_NEXT = 250;
+/** Milliseconds after the opening at which they are counted. */
+const COUNT_LATER = 2_000;
 /** Milliseconds after the opening, and from one such look to the next: a week. */
 const LOOK_LATER = 20_000;
 const LOOK_AGAIN = 7 * 24 * 60 * 60 * 1000;
@@ -172,6 +174,7 @@ export class Connection {
     void this.track(this.purge());
     void this.track(this.askWhetherPersisted());
     this.sealLater(SEAL_LATER);
+    this.countLater(COUNT_LATER);
     this.lookThroughLater(LOOK_LATER);
   }
 
@@ -220,6 +223,22 @@ export class Connection {
     this.view.forget(gone);
     this.view.publishRecords();
     if (wrong || gone.length > 0) await this.backend.forgetHeads?.();
+  }
+
+  /** Where more or fewer records lie there than are known, all are looked at as soon as can be. */
+  private countLater(wait: number): void {
+    if (!this.backend.lasting || !this.onDemand) return;
+    const opening = this.opening;
+    later(() => {
+      const work = async () => {
+        const before = this.seen;
+        const lie = await this.backend.count?.();
+        // What is written meanwhile, here or in another window, would look like a difference.
+        if (opening !== this.opening || before !== this.seen || lie === undefined) return;
+        if (lie !== this.view.size) await this.lookThrough(0);
+      };
+      work().catch(NOTHING);
+    }, wait);
   }
 
   /** Once a week all records are looked at, when the page has been at rest for a while. */

@@ -135,6 +135,10 @@ class IdbBackend implements Backend {
     return readHeads(this.db(), kinds, this.few, progress);
   }
 
+  async count(): Promise<number> {
+    return this.db().count('records');
+  }
+
   async looked(): Promise<unknown> {
     return this.db().get('meta', 'looked');
   }

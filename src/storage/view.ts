@@ -120,6 +120,11 @@ export class View {
     return stored === null ? null : phraseEntry(stored);
   }
 
+  /** How many records are known, those that were removed or are damaged among them. */
+  get size(): number {
+    return this.records.size;
+  }
+
   keys(): Iterable<string> {
     return this.records.keys();
   }

@@ -193,8 +193,8 @@ describe('what is known of the records', () => {
     await spoil((heads) => heads.clear());
     const empty = await large();
     expect(titles(empty)).toEqual({});
+    await expect.poll(() => titles(empty), { timeout: 9_000 }).toEqual({ a: 'Quay', b: 'Jetty' });
     await empty.lookThrough();
-    expect(titles(empty)).toEqual({ a: 'Quay', b: 'Jetty' });
     await empty.close();
     expect(titles(await large())).toEqual({ a: 'Quay', b: 'Jetty' });
   });
