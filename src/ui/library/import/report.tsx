@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { isScore } from '../../../io/file/formats';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
@@ -7,7 +7,7 @@ import { addressOf } from '../../frame/route';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
-import { summaryOf } from './summary';
+import { listedFiles, summaryOf } from './summary';
 
 /** So many phrases of one file are listed; a page with thousands of links helps nobody. */
 const FIRST_PHRASES = 50;
@@ -22,20 +22,30 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: each report is read from its heading.
   useEffect(() => heading.current?.focus(), [files]);
   const added = newThings(files);
+  const [all, setAll] = useState(false);
+  const listed = listedFiles(files, all);
   return (
     <section className="import" aria-labelledby="import-heading">
       <h2 id="import-heading" ref={heading} tabIndex={-1}>
         {summaryOf(files)}
       </h2>
       <ul className="import-files">
-        {files.map((f, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: two files may have one name; the list never changes.
+        {listed.map((i) => (
+          // Two files may have one name.
           <li key={i}>
-            <FileReport file={f} />
-            {isScore(f.name) && <ReadAgain index={i} name={f.name} />}
+            <FileReport file={files[i]!} />
+            {isScore(files[i]!.name) && <ReadAgain index={i} name={files[i]!.name} />}
           </li>
         ))}
       </ul>
+      {listed.length < files.length && (
+        <p>
+          What did not come in as it was comes first.{' '}
+          <button type="button" onClick={() => setAll(true)}>
+            List all {files.length} files
+          </button>
+        </p>
+      )}
       <p className="buttons">
         {added.length > 0 && (
           <button

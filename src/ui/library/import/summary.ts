@@ -16,3 +16,18 @@ export function summaryOf(files: readonly FileOutcome[]): string {
   }
   return `${came}; ${count(failed, 'file')} did not.`;
 }
+
+/** So many files are listed at first; of more, those that did not come in as they were come first. */
+export const FIRST_FILES = 100;
+
+/** Places of the files to be listed, in the order of the list. */
+export function listedFiles(files: readonly FileOutcome[], all: boolean): readonly number[] {
+  const places = files.map((_, i) => i);
+  if (all || files.length <= FIRST_FILES) return places;
+  const rank = (i: number) => {
+    const file = files[i]!;
+    if (file.kind === 'out') return 0;
+    return file.remarks.length > 0 ? 1 : 2;
+  };
+  return places.sort((a, b) => rank(a) - rank(b) || a - b).slice(0, FIRST_FILES);
+}

@@ -1,0 +1,20 @@
+import { describe, expect, it } from 'vitest';
+import type { FileOutcome } from '../../../../src/ui/frame/importer';
+import { FIRST_FILES, listedFiles } from '../../../../src/ui/library/import/summary';
+
+const file = (remarks: readonly string[]): FileOutcome => {
+  return { kind: 'in', name: 'a.json', phrases: [], others: [], remarks };
+};
+
+describe('the report of two thousand files', () => {
+  it('begins with what did not come in, then with what came in otherwise', () => {
+    const files = Array.from({ length: 2_000 }, () => file([]));
+    files[1_500] = { kind: 'out', name: 'b.mid', reasons: ['it is cut off'] };
+    files[700] = file(['a tempo was left out']);
+    const listed = listedFiles(files, false);
+    expect(listed).toHaveLength(FIRST_FILES);
+    expect(listed.slice(0, 4)).toEqual([1_500, 700, 0, 1]);
+    expect(listedFiles(files, true)).toEqual(files.map((_, i) => i));
+    expect(listedFiles(files.slice(0, 100), false)).toEqual(files.slice(0, 100).map((_, i) => i));
+  });
+});
