@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
+import { accompany } from '../../src/core/backing/accompany';
 import { centsAt } from '../../src/core/sound/curve';
 import { perform } from '../../src/core/sound/perform';
 import { hearMidi, type SentMidi } from '../support/midi-read';
@@ -65,6 +66,9 @@ function connectMidi() {
     },
   });
 }
+
+const sampleNamed = (title: string) =>
+  readSamples().find((s) => s.phrase.meta.title === title)!.phrase;
 
 const midiOf = (page: Page) =>
   page.evaluate(() => {
@@ -155,7 +159,7 @@ describe('listening to a phrase', () => {
     await page.getByRole('button', { name: 'Listen' }).click();
     await page.locator('.sounding span').first().waitFor();
     await page.getByRole('button', { name: 'Listen' }).waitFor({ timeout: 15_000 });
-    const { phrase } = readSamples().find((s) => s.phrase.meta.title === 'First Ferry Out')!;
+    const phrase = sampleNamed('First Ferry Out');
     const { sounds } = perform(phrase);
     const heard = hearMidi((await midiOf(page)).sent);
     const first = heard[0]!.on - 1000 * sounds[0]!.onset;
@@ -172,12 +176,26 @@ describe('listening to a phrase', () => {
         expect(Math.abs(cents - wished), `${i} at ${time - n.on} ms`).toBeLessThan(1.5);
       });
     });
+    // The band comps with a rhythm out of the library, on a channel of its own.
+    await page.getByRole('combobox', { name: 'Band' }).selectOption('shuffle');
+    const chords = page.getByRole('combobox', { name: 'Chords', exact: true });
+    await chords.focus();
+    await chords.selectOption('Fish Market Scratch');
+    const begun = (await midiOf(page)).sent.length;
     await page.getByRole('button', { name: 'Listen' }).click();
     await page.locator('.sounding span').first().waitFor();
     await page.getByRole('button', { name: 'Stop' }).click();
     const stopped = await midiOf(page);
-    const left = hearMidi(stopped.sent).filter((n) => n.off > stopped.now + 300);
+    const left = hearMidi(stopped.sent.filter((m) => (m.data[0]! & 15) < 6)).filter(
+      (n) => n.off > stopped.now + 300,
+    );
     expect(left).toEqual([]);
+    const band = { feel: 'shuffle', rhythm: sampleNamed('Fish Market Scratch') } as const;
+    const keys = new Set(accompany(phrase, band).comping!.sounds.map((s) => s.midi));
+    const played = stopped.sent.slice(begun).filter((m) => m.data[0] === 0x97);
+    expect(played.length).toBeGreaterThan(0);
+    expect(played.filter((m) => !keys.has(m.data[1]!))).toEqual([]);
+    await page.getByRole('combobox', { name: 'Band' }).selectOption('none');
     const ended = new Set(
       stopped.sent.filter((m) => m.data[0]! >> 4 === 11 && m.data[1] === 123).map((m) => m.data[0]),
     );

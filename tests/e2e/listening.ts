@@ -3,6 +3,7 @@ import path from 'node:path';
 import { gzipSync } from 'node:zlib';
 import type { Page } from 'playwright';
 import { launchBrowser, visit } from './browser';
+import { missingBlocks } from './missing-blocks';
 import { serveFolder } from './serve-folder';
 
 /**
@@ -59,7 +60,7 @@ function listenIn(tap: string) {
     contexts: [],
     port: null,
   };
-  Object.assign(window, { measured: m });
+  Object.assign(window, { measured: m, contexts: m.contexts });
   const add = AudioWorklet.prototype.addModule;
   const contexts = new WeakMap<AudioWorklet, AudioContext>();
   const Own = AudioContext;
@@ -152,12 +153,16 @@ console.log(`first press of all, on a card: ${round(cold.heard! - cold.pressed)}
 
 // Scrolling while it plays.
 await lag(page);
-const t0 = Date.now();
-while (Date.now() - t0 < 5000) {
-  await page.mouse.wheel(0, 700);
-  await page.waitForTimeout(40);
-}
-console.log(`scrolling 5 s: the sound fell behind by at most ${round(await lag(page))} ms`);
+const idle = await missingBlocks(page, () => page.waitForTimeout(5000));
+const scrolled = await missingBlocks(page, async () => {
+  const t0 = Date.now();
+  while (Date.now() - t0 < 5000) {
+    await page.mouse.wheel(0, 700);
+    await page.waitForTimeout(40);
+  }
+});
+console.log(`scrolling 5 s: ${scrolled} blocks missing, ${idle} in 5 s of rest`);
+console.log(`the sound fell behind by at most ${round(await lag(page))} ms for a while`);
 await page.evaluate(() => window.scrollTo(0, 0));
 
 // A phrase that begins with a note.
@@ -185,14 +190,17 @@ await page.getByRole('button', { name: 'Listen from here' }).waitFor();
 await page.keyboard.press(' ');
 await page.waitForTimeout(500);
 await lag(page);
-for (let i = 0; i < 30; i++) {
-  await page.keyboard.press(String(3 + (i % 5)));
-  await page.waitForTimeout(60);
-  await page.keyboard.press('ArrowRight');
-  await page.waitForTimeout(60);
-  if (i % 12 === 11) await page.keyboard.press(' ');
-}
-console.log(`writing 30 notes: the sound fell behind by at most ${round(await lag(page))} ms`);
+const written = await missingBlocks(page, async () => {
+  for (let i = 0; i < 30; i++) {
+    await page.keyboard.press(String(3 + (i % 5)));
+    await page.waitForTimeout(60);
+    await page.keyboard.press('ArrowRight');
+    await page.waitForTimeout(60);
+    if (i % 12 === 11) await page.keyboard.press(' ');
+  }
+});
+console.log(`writing 30 notes: ${written} blocks missing`);
+console.log(`the sound fell behind by at most ${round(await lag(page))} ms for a while`);
 const struck: number[] = [];
 await page.waitForTimeout(2500);
 for (let i = 0; i < 8; i++) {

@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs';
+import { unzipSync } from 'fflate';
 import type { Page } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
 import { expectAccessible } from './browser';
@@ -120,6 +122,26 @@ describe('the page of a phrase', () => {
     const download = page.waitForEvent('download');
     await dialog.getByRole('button', { name: 'Export', exact: true }).click();
     expect((await download).suggestedFilename()).toMatch(/\.musicxml$/u);
+    // As sound, each key a file of its own, in 24 bits (RIFF: bits a sample at byte 34).
+    await page.getByRole('button', { name: 'Export it' }).click();
+    await dialog.getByRole('radio', { name: /\(\.wav\)/u }).check();
+    await dialog.getByRole('combobox', { name: 'Keys' }).selectOption('list');
+    await dialog.getByRole('textbox', { name: 'Chords or keys' }).fill('C, nowhere');
+    await dialog.getByRole('combobox', { name: 'Files' }).selectOption('apart');
+    await dialog.getByRole('combobox', { name: 'Sample size' }).selectOption('24');
+    await dialog.getByRole('button', { name: 'Export', exact: true }).click();
+    await dialog.getByRole('alert').getByText('nowhere', { exact: false }).waitFor();
+    await dialog.getByRole('textbox', { name: 'Chords or keys' }).fill('C, F');
+    const sound = page.waitForEvent('download');
+    await dialog.getByRole('button', { name: 'Export', exact: true }).click();
+    const file = await sound;
+    expect(file.suggestedFilename()).toMatch(/\.zip$/u);
+    const packed = unzipSync(readFileSync(await file.path()));
+    expect(Object.keys(packed).map((n) => n.replace(/^.*(?=-\d-)/u, ''))).toEqual([
+      '-1-C.wav',
+      '-2-F.wav',
+    ]);
+    expect(Object.values(packed).map((bytes) => bytes[34])).toEqual([24, 24]);
     await page.keyboard.press('Escape');
     await page.keyboard.press('Control+.');
     await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('remove it');

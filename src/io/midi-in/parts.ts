@@ -95,7 +95,9 @@ function fromTrack(track: SongTrack): readonly SongPart[] {
   const byChannel = new Map<number, SongNote[]>();
   for (const n of track.notes) {
     if (n.channel === DRUMS) continue;
-    byChannel.set(n.channel, [...(byChannel.get(n.channel) ?? []), n]);
+    const own = byChannel.get(n.channel);
+    if (own === undefined) byChannel.set(n.channel, [n]);
+    else own.push(n);
   }
   const channels = [...byChannel].sort(([a], [b]) => a - b);
   const lists = channels.map(([channel, notes]) => ({ channel, notes: aloneIn(notes) }));

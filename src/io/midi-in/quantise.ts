@@ -68,6 +68,8 @@ const HALVED = 2;
 const DEPTH = 2;
 
 function best(beat: Span, own: readonly Loose[], o: Exactness, depth = 0): Division {
+  // A long rest or a note far off has thousands of beats in which nothing happens.
+  if (own.length === 0) return { cost: 0, beats: [{ ...beat, parts: 1 }] };
   const { sigma, least } = o;
   const length = beat.end - beat.at;
   let parts = 1;
@@ -138,7 +140,18 @@ export function cutBeats(beats: readonly Span[], length: Ticks): readonly Span[]
 }
 
 /** Divisions whose parts can be written: binary ones down to the 128th, others as tuplets of it. */
-function divisionsOf(length: Ticks): readonly { parts: number; cost: number }[] {
+function divisionsOf(length: Ticks): readonly Way[] {
+  const known = KNOWN.get(length) ?? findDivisions(length);
+  KNOWN.set(length, known);
+  return known;
+}
+
+/** A beat has one of a dozen lengths, and there are thousands of beats. */
+const KNOWN = new Map<Ticks, readonly Way[]>();
+
+type Way = (typeof DIVISIONS)[number];
+
+function findDivisions(length: Ticks): readonly Way[] {
   if (isBinary(length)) {
     return DIVISIONS.filter(({ parts }) => {
       const { actual, normal } = tupletOf(parts);

@@ -3,6 +3,7 @@ import {
   type Phrase,
   TICKS_PER_QUARTER,
   type Ticks,
+  type Tuplet,
 } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { type Key, signatureFifths } from '../../core/theory/key';
@@ -188,14 +189,22 @@ function makePhrase(
   const used = tupletsOf(grid, 0, length);
   const whole = voices.map((events) => ({
     events,
-    tuplets: used.filter((t) =>
-      events.some(
-        ({ event: e }) => e.onset < t.onset + t.duration && e.onset + e.duration > t.onset,
-      ),
-    ),
+    tuplets: tupletsIn(used, events),
   }));
   const laid = placeNotes(shell, whole, log);
   return laid.ok ? mendPhrase(laid.value, new Speller(chords, key), log) : laid;
+}
+
+/** The tuplets in which any of the events sounds; both lie in time, and none of either overlap. */
+function tupletsIn(
+  tuplets: readonly Tuplet[],
+  events: readonly { readonly event: { readonly onset: Ticks; readonly duration: Ticks } }[],
+): readonly Tuplet[] {
+  let i = 0;
+  return tuplets.filter((t) => {
+    while (i < events.length && events[i]!.event.onset + events[i]!.event.duration <= t.onset) i++;
+    return i < events.length && events[i]!.event.onset < t.onset + t.duration;
+  });
 }
 
 function inOctave(part: SongPart, octaves: number): readonly PartNote[] {

@@ -20,6 +20,17 @@ export class Output implements Sink {
   private mix: Mix | null = null;
   private resting: ReturnType<typeof setTimeout> | undefined;
 
+  /**
+   * Everything that the first sound waits for, ahead of it. Browsers let a page begin to sound with a press only,
+   * so it is called with the first press anywhere; what fails is told by whoever wants to be heard.
+   */
+  prepare(): void {
+    this.wake().then(
+      () => this.rest(),
+      () => {},
+    );
+  }
+
   /** Is awake when it resolves. @throws when the browser gives no sound, with words for a person. */
   async wake(): Promise<void> {
     clearTimeout(this.resting);

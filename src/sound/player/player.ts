@@ -45,6 +45,8 @@ export interface Player {
   readonly good: () => void;
   /** Sounds by themselves, at once, while nothing else is played. @throws like `play`. */
   readonly strike: (part: StringPart, as: 'phrase' | 'comping') => Promise<void>;
+  /** Makes this device ready to sound, on a press of the person. */
+  readonly prepare: () => void;
   /** The levels of the parts, from now on. */
   readonly level: (mix: Mix) => void;
   /** What it is heard through from now on; this device where it is null. What is played ends. */
@@ -251,6 +253,9 @@ export function createPlayer(): Player {
     level(wished) {
       mix = wished;
       output.level(mix);
+    },
+    prepare() {
+      if (state === 'silent' && output === device) device.prepare();
     },
     through(sink) {
       stop();

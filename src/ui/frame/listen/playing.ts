@@ -31,6 +31,7 @@ export const playing = onDemand('What plays', async () => {
   document.addEventListener('visibilitychange', () => {
     if (document.hidden && keptChoice(STOPS_HIDDEN, false)) player.stop();
   });
+  prepareOnPress(() => player.prepare());
   // An instrument that is connected would go on sounding without the page.
   window.addEventListener('pagehide', () => player.stop());
   return {
@@ -39,6 +40,32 @@ export const playing = onDemand('What plays', async () => {
     firstPlayed: (p: Phrase, tick: number) => playedTick(unfold(p), tick),
   };
 });
+
+/** What begins to sound when it is pressed. */
+const SOUNDS = '.listen-button, .card-hear, .practice-head button, .write-sound button';
+
+/**
+ * Browsers let a page sound after a press only. The first one anywhere makes everything ready; later ones wake a
+ * sound card that rests, a little before the press is over.
+ */
+function prepareOnPress(prepare: () => void): void {
+  let first = true;
+  const press = (e: Event) => {
+    // The finger that touches counts for the browser when it leaves.
+    if (navigator.userActivation?.isActive === false) return;
+    const at = e.target instanceof Element ? e.target : null;
+    if (!first && at?.closest(SOUNDS) == null) return;
+    first = false;
+    prepare();
+  };
+  for (const type of ['pointerdown', 'pointerup', 'keydown']) {
+    window.addEventListener(type, press, { capture: true, passive: true });
+  }
+  if (navigator.userActivation?.hasBeenActive === true) {
+    first = false;
+    prepare();
+  }
+}
 
 /** Fetched by itself: many listen to the phrase alone. */
 const bands = onDemand('The band', () => import('../../../core/backing/accompany'));
