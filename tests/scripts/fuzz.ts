@@ -50,6 +50,10 @@ for (let number = begin; number < begin + count * step; number += step) {
 slowest.sort((a, b) => b.ms - a.ms).splice(5);
 const each = Math.round(only < 0 ? count / READERS.length : count);
 console.log(`${count} cases from ${first}, ${failed} failed`);
-console.log([...taken].map(([r, n]) => `${r}: ${n} of about ${only < 0 || r === READERS[only] ? each : 0} taken`).join('\n'));
+console.log(
+  [...taken]
+    .map(([r, n]) => `${r}: ${n} of about ${only < 0 || r === READERS[only] ? each : 0} taken`)
+    .join('\n'),
+);
 console.log(`slowest: ${slowest.map((s) => `case ${s.number} ${s.ms} ms`).join(', ')}`);
 process.exitCode = failed === 0 ? 0 : 1;
