@@ -51,8 +51,15 @@ function oneOf(words: readonly string[]): string {
   return words.join(', ').replace(/, ([^,]*)$/u, ' or $1');
 }
 
-/** Reads them; null where nothing is to be written. */
-export function readOutput(flags: Flags): Result<OutputOptions | null> {
+/**
+ * Reads them; null where nothing is to be written.
+ * @param own Options of the same name that the command means for itself: `--seed` of a solo is no band's.
+ */
+export function readOutput(all: Flags, own: readonly string[] = []): Result<OutputOptions | null> {
+  const flags: Flags = {
+    ...all,
+    values: new Map([...all.values].filter(([name]) => !own.includes(name))),
+  };
   const out = flags.values.get('out');
   const format = readChoice(flags, 'format', PUBLISH_FORMATS);
   if (!format.ok) return format;

@@ -98,7 +98,7 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
   if (!rests.ok) return rests;
   const taste = readTaste(flags);
   if (!taste.ok) return taste;
-  const output = readOutput(flags);
+  const output = readOutput(flags, ['seed']);
   if (!output.ok) return output;
   const json = flags.values.has('json');
   if (json && output.value !== null) {

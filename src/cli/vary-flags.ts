@@ -47,7 +47,7 @@ export function readVary(files: readonly string[], flags: Flags): Result<VaryCom
   if (!seed.ok) return seed;
   const count = readWhole(flags, 'count', 1, MOST_RESULTS);
   if (!count.ok) return count;
-  const output = readOutput(flags);
+  const output = readOutput(flags, ['seed']);
   if (!output.ok) return output;
   const json = flags.values.has('json');
   if (json && output.value !== null) {

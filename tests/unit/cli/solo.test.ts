@@ -55,6 +55,17 @@ describe('forms and solo', () => {
     expect((await degreewise(...args, '--leave', '0')).err).toContain("'0' is no bar");
   });
 
+  it('draws by a seed, printed or written: it is no seed of a band', async () => {
+    const args = ['solo', '--form', 'eight-bars', '--from', 'all.json', '--seed', '5'];
+    const printed = await degreewise(...args, '--json');
+    expect(printed.code, printed.err).toBe(0);
+    const written = await degreewise(...args, '-o', 'solo.json');
+    expect(written.code, written.err).toBe(0);
+    const read = decodePhrase(written.text('solo.json'));
+    if (!read.ok) throw new Error(read.problems[0]?.message);
+    expect(JSON.parse(printed.out).choruses[0].phrase.voices).toEqual(read.value.voices);
+  });
+
   it('say what is wrong', async () => {
     const from = ['--from', 'all.json'];
     const wrong = async (...args: readonly string[]) => {
