@@ -1,10 +1,11 @@
 import { useState } from 'react';
+import { useAround } from '../frame/around-library';
 import type { Draft } from '../frame/draft';
 import type { RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
-import { levelName } from '../shared/words';
+import { dayName, levelName } from '../shared/words';
 import { AboutFields } from './about-fields';
 import { HandLine } from './hand-line';
 
@@ -19,11 +20,13 @@ export function About(props: { readonly draft: Draft; readonly route: RouteOf<'p
   const { draft, route } = props;
   const [editing, setEditing] = useState(false);
   const [easier, setEasier] = useState(route.query.easier === 'yes');
-  const { meta } = draft.phrase;
+  const { id, meta } = draft.phrase;
+  const used = useAround().uses.get(id)?.at(-1);
   const facts = [
     ...(meta.level === undefined ? [] : [`Level ${levelName(meta.level)}`]),
     ...(meta.tags.length === 0 ? [] : [meta.tags.join(', ')]),
     ...(meta.source === undefined ? [] : [meta.source]),
+    ...(used === undefined ? [] : [`Used last on ${dayName(used)}`]),
   ];
   return (
     <section aria-labelledby="about" className="about">

@@ -2,9 +2,11 @@ import { useMemo } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { Action } from '../frame/actions';
 import { type App, useActions, useApp } from '../frame/app-context';
+import { today } from '../frame/around-library';
 import type { Draft } from '../frame/draft';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { removePhrases } from '../frame/keep-and-remove';
+import { orderTogether } from '../frame/order-together';
 import { navigate } from '../frame/use-route';
 import { quickChords } from '../shared/destinations';
 
@@ -31,6 +33,14 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
         group: GROUP,
         words: 'share send phone student url code',
         run: give,
+      },
+      {
+        id: 'phrase.used',
+        title: 'Mark it as used today',
+        group: GROUP,
+        words: 'taught played lesson date',
+        run: () =>
+          void orderTogether(app, [phrase.id], { into: null, change: {}, usedOn: today() }),
       },
       {
         id: 'phrase.remove',
