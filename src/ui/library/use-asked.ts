@@ -50,7 +50,13 @@ export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'librar
   const { answer } = search;
   const { uses } = useAround();
   const plain = isNoFilter(looked.filter) && looked.order === usual && !onlySamples;
-  const narrowed = useNarrowed(facts, looked, uses, plain ? first : null, reading !== null);
+  const { list: narrowed, pending } = useNarrowed(
+    facts,
+    looked,
+    uses,
+    plain ? first : null,
+    reading !== null,
+  );
   useKeepFirst(narrowed, plain && reading === null);
   const like = useLike(view.filter.like);
   const found = useMemo(() => {
@@ -59,7 +65,7 @@ export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'librar
     const byId = new Map(narrowed.map((f) => [f.id, f]));
     return answer.ids.flatMap((id) => byId.get(id) ?? []);
   }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
-  const seeking = search.waiting || (view.filter.like !== '' && like === null);
+  const seeking = pending || search.waiting || (view.filter.like !== '' && like === null);
   const show = useCallback(
     (next: LibraryView) => {
       navigate({ page: 'library', query: writeView(next, usual) }, 'replace');

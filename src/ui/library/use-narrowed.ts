@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { ChoiceCounter, choicesOf, type LibraryChoices } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases } from '../../core/library/filter';
@@ -11,6 +11,7 @@ import type { LibraryView } from './library-query';
 export const AT_ONCE = 1_500;
 
 interface Order {
+  readonly of: readonly PhraseFacts[];
   readonly list: readonly PhraseFacts[];
   readonly filter: string;
   readonly order: string;
@@ -18,6 +19,20 @@ interface Order {
 }
 
 const NOTHING: readonly PhraseFacts[] = [];
+
+/** The last order that was made: who comes back to the list finds it as it was, at once. */
+let last: Order | null = null;
+
+function lastOf(
+  facts: readonly PhraseFacts[],
+  { filter, order }: LibraryView,
+  uses: UseDays,
+): readonly PhraseFacts[] | null {
+  if (last === null || last.order !== order || last.uses !== uses) return null;
+  if (last.filter !== JSON.stringify(filter) || last.of.length !== facts.length) return null;
+  const { of } = last;
+  return facts.every((f, i) => f === of[i]) ? last.list : null;
+}
 
 /**
  * What the filter lets through, in order. Of many it comes a little later, and until then it is what it
@@ -27,18 +42,18 @@ const NOTHING: readonly PhraseFacts[] = [];
  */
 export function useNarrowed(
   facts: readonly PhraseFacts[],
-  { filter, order }: LibraryView,
+  view: LibraryView,
   uses: UseDays,
   first: readonly PhraseFacts[] | null,
   reading: boolean,
-): readonly PhraseFacts[] {
+): { readonly list: readonly PhraseFacts[]; readonly pending: boolean } {
+  const { filter, order } = view;
   const many = facts.length > AT_ONCE;
   const small = useMemo(
     () => (many ? null : sortPhrases(filterPhrases(facts, filter), order, uses)),
     [many, facts, filter, order, uses],
   );
-  const last = useRef<Order | null>(null);
-  const [large, setLarge] = useState<readonly PhraseFacts[] | null>(null);
+  const [large, setLarge] = useState(() => (many ? lastOf(facts, view, uses) : null));
   useEffect(() => {
     if (!many || (reading && first !== null)) return;
     let wanted = true;
@@ -48,13 +63,13 @@ export function useNarrowed(
       await slices.rest();
       const narrowed = filterPhrases(facts, filter);
       const compare = compareIn(order, uses);
-      const before = last.current;
+      const before = last;
       const same =
         before?.filter === key && before.order === order && before.uses === uses ? before : null;
       const list =
         (same === null ? null : await sortedAgain(same.list, narrowed, compare, slices)) ??
         (await sortedInSlices(narrowed, compare, slices));
-      last.current = { list, filter: key, order, uses };
+      last = { of: facts, list, filter: key, order, uses };
       setLarge(list);
     };
     work().catch((e: unknown) => {
@@ -64,8 +79,9 @@ export function useNarrowed(
       wanted = false;
     };
   }, [many, facts, filter, order, uses, reading, first]);
-  if (first !== null && reading) return first;
-  return small ?? large ?? first ?? NOTHING;
+  if (first !== null && reading) return { list: first, pending: false };
+  const list = small ?? large ?? first;
+  return { list: list ?? NOTHING, pending: list === null };
 }
 
 /** What occurs in the library, to choose from; of many it comes a little later. */
