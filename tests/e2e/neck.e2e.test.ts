@@ -1,4 +1,4 @@
-import type { Page } from 'playwright';
+import type { Locator, Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
@@ -75,4 +75,80 @@ describe('the neck', () => {
     await page.getByRole('button', { name: 'Undo the shape' }).click();
     await expect.poll(() => notes(page).textContent()).not.toMatch(/Bar 4/u);
   });
+
+  it('is played on by finger: tapped, dragged, made easier and heard, kept as a child', async () => {
+    const viewport = { width: 390, height: 844 };
+    const page = await at('#/phrase/sample-19-milk-cart-bends?neck=phrase', {
+      viewport,
+      hasTouch: true,
+    });
+    const low = place(page, /^string 4, fret 10:/u);
+    await low.scrollIntoViewIfNeeded();
+    await low.tap();
+    await expect.poll(() => low.getAttribute('aria-pressed')).toBe('true');
+    // A finger drags the note to the other string; the page does not scroll under it.
+    const before = await notes(page).textContent();
+    const goal = place(page, /^string 3, fret 5:/u);
+    // Both are in sight when the neck is pushed along.
+    const [off] = await middleOf(goal);
+    await page.locator('.neck-room').evaluate((room, by) => {
+      room.scrollLeft += by;
+    }, off - 80);
+    const [from, to] = [await middleOf(low), await middleOf(goal)];
+    const scrolled = await page.evaluate(() => window.scrollY);
+    await drag(page, from, to);
+    await expect.poll(() => notes(page).textContent()).not.toContain('string 4, fret 10');
+    expect(await page.evaluate(() => window.scrollY)).toBe(scrolled);
+    await page.getByRole('button', { name: 'Undo the place on the neck' }).click();
+    await expect.poll(() => notes(page).textContent()).toBe(before);
+    // What is hard, and what would be easier.
+    await page.evaluate(() => {
+      window.location.hash = '#/phrase/sample-23-gull-over-the-mast';
+    });
+    await page.getByRole('heading', { level: 1, name: 'Gull over the Mast' }).waitFor();
+    await page.getByText('What is hard, and easier ways').tap();
+    await page.getByText(/^\d hard spots, the hardest first; \d+ easier ways in all\.$/u).waitFor();
+    const slide = page.getByRole('listitem').filter({ hasText: 'Slide up to F♯ from E' });
+    await slide.getByText('Every pitch and role stays.').waitFor();
+    await slide.getByText(/^Effort [\d.]+ to [\d.]+, step 5 to 4\.$/u).waitFor();
+    await slide.getByRole('button', { name: /^Hear it/u }).tap();
+    await slide.getByRole('button', { name: /^Stop/u }).tap();
+    await expectAccessible(page);
+    await slide.getByRole('button', { name: /^Play it so/u }).tap();
+    await page.getByText('“Gull over the Mast” is played the easier way now.').waitFor();
+    await page.getByRole('button', { name: 'Undo', exact: true }).tap();
+    const narrow = page.getByRole('listitem').filter({ hasText: 'Bend a half tone to F♯' });
+    await narrow.getByText('F♯ is reached from F.').waitFor();
+    await narrow.getByRole('button', { name: /^Keep as a new phrase/u }).tap();
+    const kept = 'Gull over the Mast, easier in bar 3';
+    await page.getByRole('heading', { level: 1, name: kept }).waitFor();
+    await page.getByRole('link', { name: 'Gull over the Mast', exact: true }).waitFor();
+  });
 });
+
+async function middleOf(of: Locator): Promise<readonly [number, number]> {
+  const box = (await of.boundingBox())!;
+  return [box.x + box.width / 2, box.y + box.height / 2];
+}
+
+/** One finger from one point to another, as the browser has it from a screen. */
+async function drag(
+  page: Page,
+  from: readonly [number, number],
+  to: readonly [number, number],
+): Promise<void> {
+  const screen = await page.context().newCDPSession(page);
+  const touch = (type: 'touchStart' | 'touchMove' | 'touchEnd', at?: readonly [number, number]) =>
+    screen.send('Input.dispatchTouchEvent', {
+      type,
+      touchPoints: at === undefined ? [] : [{ x: at[0], y: at[1] }],
+    });
+  await touch('touchStart', from);
+  for (const part of [0.1, 0.4, 0.7, 1]) {
+    await touch('touchMove', [
+      from[0] + (to[0] - from[0]) * part,
+      from[1] + (to[1] - from[1]) * part,
+    ]);
+  }
+  await touch('touchEnd');
+}

@@ -43,7 +43,7 @@ function drawArrowAlong(c: Canvas, from: Point, to: Point): void {
   const way = Math.sign(to[0] - from[0]);
   const long = Math.abs(to[0] - from[0]);
   const y = from[1] + TAG_HEIGHT / 2 + 1;
-  const deep = Math.min(ROW * 0.8, 10 + long * 0.08);
+  const deep = Math.min(ROW * 0.55, 10 + long * 0.08);
   const tip: Point = [to[0] - way * 4, y + 1];
   const bend = Math.min(long / 3, 24);
   const [c0, c1] = [from[0] + way * bend, tip[0] - way * bend];

@@ -54,24 +54,18 @@ export function PlaceItem({ draft, route, place, bars }: PlaceItemProps) {
       </h3>
       <p>{asksText(asks)}</p>
       {eases.length === 0 ? null : <p>Made easier by {eases.join('; ')}.</p>}
-      <div className="place-pair">
-        <ScoreView
-          phrase={place.phrase}
-          label={`Notes ${bars === null ? '' : `of ${part.toLowerCase()} `}${name}`}
-          staves="tab"
-          size={LARGE}
-          degrees={degrees}
-          tempo={false}
-          {...(bars === null ? {} : { bars })}
-        />
-        {bars === null && stretchesOf(phrase).length > 2 ? null : (
-          <NeckFigures
-            phrase={place.phrase}
-            degrees={degrees}
-            {...(bars === null ? {} : { bars })}
-          />
-        )}
-      </div>
+      <ScoreView
+        phrase={place.phrase}
+        label={`Notes ${bars === null ? '' : `of ${part.toLowerCase()} `}${name}`}
+        staves="tab"
+        size={LARGE}
+        degrees={degrees}
+        tempo={false}
+        {...(bars === null ? {} : { bars })}
+      />
+      {bars === null && stretchesOf(phrase).length > 2 ? null : (
+        <NeckFigures phrase={place.phrase} degrees={degrees} {...(bars === null ? {} : { bars })} />
+      )}
       <div className="buttons">
         <HearThis phrase={place.phrase} what={part === '' ? name : `${part}, ${name}`} />
         <button type="button" onClick={playHere}>
