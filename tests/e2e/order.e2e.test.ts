@@ -113,12 +113,12 @@ describe('order in the library', () => {
     const to = (hash: string) => page.goto(page.url().replace(/#.*/u, hash));
     await to('#/phrase/sample-06-twelve-at-the-salt-loft/cut');
     await page.getByRole('combobox', { name: 'Cut' }).selectOption('before bars I choose');
-    await page.getByRole('button', { name: 'Keep the 6 phrases' }).waitFor();
+    await page.getByRole('button', { name: 'Keep the 7 phrases' }).waitFor();
     await page.getByRole('checkbox', { name: '9', exact: true }).check();
     await page.locator('.cut-parts svg').first().waitFor();
     await expectAccessible(page);
-    await page.getByRole('button', { name: 'Keep the 7 phrases' }).click();
-    await page.getByText('39 phrases', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Keep the 8 phrases' }).click();
+    await page.getByText('40 phrases', { exact: true }).waitFor();
 
     await to(`#/phrase/${DOORS}`);
     await page.getByRole('button', { name: 'Give it as a link' }).click();
