@@ -72,11 +72,11 @@ describe('order in the library', () => {
     await find.fill('');
 
     await page.getByLabel('Show as').selectOption('lines');
-    const lines = page.locator('.line a');
+    const lines = page.locator('.phrase-line a');
     await expect.poll(() => lines.count()).toBe(33);
     await lines.first().focus();
     await page.keyboard.press('ArrowDown');
-    const focused = page.locator('.line a:focus');
+    const focused = page.locator('.phrase-line a:focus');
     await expect.poll(() => focused.textContent()).toBe(await lines.nth(1).textContent());
     await expectAccessible(page);
     await page.getByLabel('Show as').selectOption('cards');

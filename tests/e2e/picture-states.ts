@@ -126,7 +126,7 @@ export const STATES: readonly State[] = [
     place: '#/',
     act: async (page) => {
       await page.getByLabel('Show as').selectOption('lines');
-      await page.locator('.line').first().waitFor();
+      await page.locator('.phrase-line').first().waitFor();
     },
     window: true,
   },

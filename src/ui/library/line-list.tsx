@@ -30,8 +30,8 @@ export function LineList({ found, chosen, onChoose }: Props) {
   }, [found]);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the links and boxes in it have the focus.
-    <div className="lines" onKeyDown={goOn}>
-      <div className="lines-head" aria-hidden="true">
+    <div className="phrase-lines" onKeyDown={goOn}>
+      <div className="phrase-lines-head" aria-hidden="true">
         <span />
         <span>Title</span>
         <span>Key</span>
@@ -103,7 +103,11 @@ const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LinePro
   const { id } = facts;
   const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
   return (
-    <li className={chosen ? 'line line-chosen' : 'line'} aria-posinset={place} aria-setsize={all}>
+    <li
+      className={chosen ? 'phrase-line phrase-line-chosen' : 'phrase-line'}
+      aria-posinset={place}
+      aria-setsize={all}
+    >
       <label className="choose">
         <input
           type="checkbox"
@@ -114,7 +118,7 @@ const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LinePro
       </label>
       <a href={addressOf({ page: 'phrase', id, query: {} })}>{title}</a>
       <span>{keyName(facts.key)}</span>
-      <span className="line-level">
+      <span className="phrase-line-level">
         {facts.level !== null && (
           <>
             <span className="unseen">level </span>
@@ -122,11 +126,11 @@ const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LinePro
           </>
         )}
       </span>
-      <span className="line-degrees">
+      <span className="phrase-line-degrees">
         <span className="unseen">Degrees: </span>
         {facts.degrees.map(degreeSign).join(' ')}
       </span>
-      <span className="line-chords quiet">
+      <span className="phrase-line-chords quiet">
         <span className="unseen">Chords: </span>
         {chordsText(facts)}
       </span>
@@ -145,7 +149,7 @@ function goOn(e: KeyboardEvent<HTMLDivElement>): void {
   if (e.ctrlKey || e.metaKey || e.altKey || !(e.target instanceof HTMLElement)) return;
   const kind = e.target.matches('a') ? 'a' : e.target.matches('input') ? 'input' : null;
   if (kind === null) return;
-  const all = [...e.currentTarget.querySelectorAll<HTMLElement>(`.line ${kind}`)];
+  const all = [...e.currentTarget.querySelectorAll<HTMLElement>(`.phrase-line ${kind}`)];
   const at = all.indexOf(e.target);
   const to = {
     ArrowDown: at + 1,
