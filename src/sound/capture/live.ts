@@ -6,10 +6,12 @@ import { FRAME, HOP, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Seconds that are heard at once, from which the newest are looked at and so late. */
-const WINDOW = 1.2;
-const EVERY = 0.2;
+const WINDOW = 0.95;
+const EVERY = 0.13;
 /** A note is told when it has sounded this long, in seconds: sooner its pitch is not sure. */
-const LATE = 0.14;
+const LATE = 0.11;
+/** Onsets of one pitch nearer than this are one note, in seconds. */
+const SAME = 0.07;
 /** The loud level is remembered and falls by so many decibels a second. */
 const FALLS = 1.5;
 
@@ -26,6 +28,8 @@ export class Live {
   private told = 0;
   private now = 0;
   private level = Number.NEGATIVE_INFINITY;
+  /** The notes that were told last. */
+  private recent: readonly { readonly onset: number; readonly pitch: number }[] = [];
 
   constructor(
     weights: Uint8Array,
@@ -62,9 +66,18 @@ export class Live {
     const heard = decode(this.network.run(x, { level: this.level }));
     const begin = this.now - (Math.floor(x.length / HOP) * HOP) / RATE;
     const until = this.now - LATE;
+    // An onset is heard a little earlier or later the second time: what was told is known by its pitch.
+    const known = (n: HeardNote) =>
+      this.recent.some(
+        (r) => Math.abs(r.onset - begin - n.onset) < SAME && Math.abs(r.pitch - n.start) < 0.7,
+      );
     const fresh = heard.notes.filter(
-      (n) => begin + n.onset > this.told + 0.03 && begin + n.onset <= until,
+      (n) => begin + n.onset > this.told - SAME / 2 && begin + n.onset <= until && !known(n),
     );
+    this.recent = [
+      ...this.recent.filter((r) => r.onset > until - 2 * SAME),
+      ...fresh.map((n) => ({ onset: begin + n.onset, pitch: n.start })),
+    ];
     if (until > this.told) this.told = until;
     return fresh;
   }
