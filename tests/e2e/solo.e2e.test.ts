@@ -66,8 +66,11 @@ describe('a solo over a form', () => {
     await library.focus();
     await library.selectOption('Third Rung');
     await page.getByRole('button', { name: 'Add it' }).click();
-    await page.getByRole('region', { name: /^3: /u }).waitFor();
-    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/lesson1.png', fullPage: true });
+    const third = page.getByRole('region', { name: /^3: /u });
+    await third.getByRole('button', { name: /^Hear /u }).click();
+    await third.getByRole('button', { name: /^Stop /u }).click();
+    await third.getByRole('button', { name: /^Hear /u }).waitFor();
+    await expectAccessible(page);
     await page.goBack();
     await settled(page);
     await page.getByRole('button', { name: 'Keep it as a phrase' }).click();
@@ -83,7 +86,6 @@ describe('a solo over a form', () => {
     await bars.fill('I7 | IV7 | I7 | Q7');
     await page.getByText("'Q7' is no numeral").waitFor();
     await expectAccessible(page);
-    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/form1.png', fullPage: true });
     await bars.fill('I7 | IV7 | I7 | V7');
     await page.getByRole('button', { name: 'Add a section' }).click();
     await expect.poll(async () => (await laid(page)).length).toBe(8);
@@ -95,7 +97,6 @@ describe('a solo over a form', () => {
     await expect.poll(async () => (await laid(page))[1]).toContain('F7');
     await page.setViewportSize({ width: 390, height: 844 });
     await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
-    if (process.env.SHOTS) await page.screenshot({ path: '/tmp/form2.png', fullPage: true });
     await page.getByRole('button', { name: 'Remove the form' }).click();
     await page.getByText('“Quayside” was removed.').waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).last().click();

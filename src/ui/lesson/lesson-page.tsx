@@ -12,6 +12,7 @@ import { addressOf, type RouteOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
 import { AddItem } from './add-item';
+import { HearItem } from './hear-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
 import { musicOf } from './music-of';
@@ -202,6 +203,7 @@ function Item({ edits, item, place }: ItemProps) {
         >
           Take out
         </button>
+        <HearItem lesson={lesson} item={item} name={name} />
         <ItemFields edits={edits} item={item} name={name} />
       </div>
       <ItemView lesson={lesson} item={item} />
