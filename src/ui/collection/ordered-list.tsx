@@ -46,7 +46,7 @@ export function OrderedList({ collection, phrases, change }: Props) {
           <li key={p.id} className={markOf(drag, p, i, phrases)}>
             <button
               type="button"
-              className="handle"
+              className="row-handle"
               aria-label={`Move ${titleOf(p)}, ${i + 1} of ${phrases.length}: arrow keys`}
               {...handle(p, i)}
             >
