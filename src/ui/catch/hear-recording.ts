@@ -1,35 +1,58 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
+import { writeWav } from '../../io/wav/write';
 import type { Sound } from './use-ear';
 
-/** Plays a part of the recording; a second call stops it. */
+export interface HearOptions {
+  /** Percent of the speed at which it was played; the pitch stays. */
+  readonly speed: number;
+  /** From the beginning once more at its end. */
+  readonly again?: boolean;
+  /** What comes after it. */
+  readonly after?: () => void;
+}
+
+/** Plays a part of the recording, at any speed and at its own pitch. */
 export function useRecording(sound: Sound | null) {
   const [playing, setPlaying] = useState(false);
-  const context = useRef<AudioContext | null>(null);
+  const now = useRef<HTMLAudioElement | null>(null);
   const stop = useCallback(() => {
-    void context.current?.close();
-    context.current = null;
+    const audio = now.current;
+    now.current = null;
+    if (audio !== null) {
+      audio.pause();
+      URL.revokeObjectURL(audio.src);
+    }
     setPlaying(false);
   }, []);
   const play = useCallback(
-    (from: number, to: number) => {
+    (from: number, to: number, o: HearOptions) => {
       if (sound === null) return;
       stop();
-      const made = new AudioContext();
       const { samples, rate } = sound;
       const cut = samples.slice(Math.max(0, Math.floor(from * rate)), Math.ceil(to * rate));
-      const buffer = made.createBuffer(1, Math.max(1, cut.length), rate);
-      buffer.copyToChannel(cut, 0);
-      const node = new AudioBufferSourceNode(made, { buffer });
-      node.connect(made.destination);
-      node.onended = () => {
-        if (context.current === made) stop();
+      const file = new Blob([writeWav(cut, rate) as Uint8Array<ArrayBuffer>], {
+        type: 'audio/wav',
+      });
+      const audio = new Audio(URL.createObjectURL(file));
+      audio.preservesPitch = true;
+      audio.playbackRate = o.speed / 100;
+      audio.loop = o.again === true;
+      audio.onended = () => {
+        if (now.current !== audio) return;
+        stop();
+        o.after?.();
       };
-      context.current = made;
-      node.start();
+      now.current = audio;
       setPlaying(true);
+      void audio.play().catch(() => {
+        if (now.current === audio) stop();
+      });
     },
     [sound, stop],
   );
+  const slow = useCallback((speed: number) => {
+    if (now.current !== null) now.current.playbackRate = speed / 100;
+  }, []);
   useEffect(() => stop, [stop]);
-  return { playing, play, stop };
+  return { playing, play, stop, slow };
 }

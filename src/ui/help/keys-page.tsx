@@ -38,6 +38,21 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
           </tbody>
         </table>
       </section>
+      <section aria-label="Where playing is caught">
+        <h2>Where playing is caught</h2>
+        <table className="keys">
+          <tbody>
+            {CATCHING.map(([key, what]) => (
+              <tr key={key}>
+                <th scope="row">
+                  <kbd>{key}</kbd>
+                </th>
+                <td>{what}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </section>
       <footer className="quiet">
         What others wrote and this program uses:{' '}
         <a href="./licences.md" download>
@@ -67,6 +82,14 @@ const SYSTEM = [
   ['Ctrl+V', 'Put in what is on the clipboard'],
   ['Ctrl+Shift+V', 'Put it in over the chord at the cursor'],
   ['Ctrl+A', 'Choose everything in this voice'],
+] as const;
+
+/** The keys of `ui/catch/taken.tsx`. */
+const CATCHING = [
+  ['N', 'The next note of which the program is not sure'],
+  ['Y', 'It is right'],
+  ['X', 'Take it out'],
+  ['1 to 3', 'Write it again over the first, second or third chord that is proposed'],
 ] as const;
 
 interface KeyRow {

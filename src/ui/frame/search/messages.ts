@@ -8,12 +8,15 @@ import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder'
 export type Question =
   | { readonly kind: 'find'; readonly text: string; readonly order: LibraryOrder }
   | { readonly kind: 'like'; readonly id: string; readonly most: number }
+  /** What is like a phrase that need not be in the library. */
+  | { readonly kind: 'likeThis'; readonly phrase: Phrase; readonly most: number }
   | { readonly kind: 'twins'; readonly begin: number; readonly many: number };
 
 /** Ids and lists of ids travel as one text each: none has a space, and one text is quickly copied. */
 export interface Answers {
   readonly find: Result<Omit<Answered, 'ids'> & { readonly ids: string }>;
   readonly like: readonly LikeOne[];
+  readonly likeThis: readonly LikeOne[];
   readonly twins: TwinsFound;
 }
 

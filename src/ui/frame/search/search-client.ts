@@ -1,5 +1,6 @@
 import type { Around } from '../../../core/library/around';
 import type { LibraryOrder } from '../../../core/library/sort';
+import type { Phrase } from '../../../core/phrase/types';
 import { fail, type Result } from '../../../core/result';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 import type { LibraryStore, PhraseEntry } from '../../../storage/types';
@@ -73,6 +74,10 @@ export class SearchClient {
 
   like(id: string, most: number): Promise<readonly LikeOne[]> {
     return this.ask({ kind: 'like', id, most });
+  }
+
+  likeThis(phrase: Phrase, most: number): Promise<readonly LikeOne[]> {
+    return this.ask({ kind: 'likeThis', phrase, most });
   }
 
   twins(begin: number, many: number): Promise<TwinsFound> {
@@ -228,6 +233,7 @@ function noAnswer(question: Question, message: string): Answers[Question['kind']
     case 'find':
       return fail({ message });
     case 'like':
+    case 'likeThis':
       return [];
     case 'twins':
       return { found: [], looked: 0, of: 0 };

@@ -1,5 +1,6 @@
 import { distance } from 'fastest-levenshtein';
 import { NOTHING_AROUND } from '../../../core/library/around';
+import { alikeLine } from '../../../core/search/alike/line';
 import { sheetOf } from '../../../core/search/catalogue/sheet';
 import { Finder } from '../../../core/search/finder';
 import { keepCatalogue } from '../../../io/search-index/keep';
@@ -68,6 +69,8 @@ function answerTo(q: Question): Answers[Question['kind']] {
     }
     case 'like':
       return finder.like(q.id, q.most);
+    case 'likeThis':
+      return finder.likeLine(alikeLine(sheetOf(q.phrase)), q.most);
     case 'twins':
       return finder.twins(q.begin, q.many);
   }

@@ -1,0 +1,60 @@
+import { useEffect, useState } from 'react';
+import type { Phrase } from '../../core/phrase/types';
+import type { LikeOne } from '../../core/search/finder';
+import { chordOf } from '../../core/theory/chord';
+import { romanSign } from '../../core/theory/roman';
+import type { CaughtPhrase } from '../../io/heard/phrases';
+import { useLoaded, usePhrase } from '../frame/app-context';
+import { addressOf } from '../frame/route';
+import { useSearchClient } from '../frame/search/use-search';
+import { titleOf } from '../shared/facts';
+
+/** Melodies that differ by more are not called alike: about a note in five. */
+const ALIKE = 0.2;
+
+/** For each phrase that was caught what the library has that is most like it, in any key. */
+export function useDoubles(caught: readonly CaughtPhrase[]): ReadonlyMap<string, LikeOne> {
+  const { client, state } = useSearchClient(true);
+  const [found, setFound] = useState<ReadonlyMap<string, LikeOne>>(new Map());
+  const ready = client !== null && state.reading === null;
+  useEffect(() => {
+    if (!ready) return;
+    let shown = true;
+    void Promise.all(
+      caught.map(async ({ phrase }) => [phrase.id, await client.likeThis(phrase, 1)] as const),
+    ).then((all) => {
+      if (!shown) return;
+      setFound(
+        new Map(
+          all.flatMap(([id, [best]]) =>
+            best !== undefined && best.unlikeness <= ALIKE ? [[id, best] as const] : [],
+          ),
+        ),
+      );
+    });
+    return () => {
+      shown = false;
+    };
+  }, [caught, client, ready]);
+  return found;
+}
+
+/** A phrase of the library that is like what was caught: its name, and what it is played over. */
+export function DoubleOf({ double }: { readonly double: LikeOne }) {
+  const entry = usePhrase(double.id);
+  const phrase = useLoaded(entry);
+  if (phrase === null) return null;
+  const how = double.unlikeness === 0 ? 'The same melody as' : 'Like';
+  return (
+    <p className="quiet">
+      {how} <a href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>{titleOf(phrase)}</a>
+      {over(phrase)}.
+    </p>
+  );
+}
+
+/** The chord under its beginning, as a numeral of its key. */
+function over({ chords, key }: Phrase): string {
+  const symbol = chords[0]?.symbol ?? null;
+  return symbol === null ? '' : `, over ${romanSign(chordOf(symbol), key)}`;
+}

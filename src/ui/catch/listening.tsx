@@ -1,0 +1,92 @@
+import { useEffect, useState } from 'react';
+import { inputs } from './microphone';
+import { pitchName } from './pitch-name';
+import type { EarState } from './use-ear';
+
+/** The microphone: begin, keep, stop, which input, how loud, and the notes as they are heard. */
+export function Listening(props: {
+  readonly state: EarState;
+  readonly listen: (input: string) => Promise<void>;
+  readonly stop: () => void;
+  readonly keep: () => void;
+}) {
+  const { state, listen, stop, keep } = props;
+  const [input, setInput] = useState('');
+  const [known, setKnown] = useState<Awaited<ReturnType<typeof inputs>>>([]);
+  const { listening } = state;
+  useEffect(() => {
+    if (listening) void inputs().then(setKnown);
+  }, [listening]);
+  const decibels = Math.max(-60, 20 * Math.log10(Math.max(1e-6, state.level)));
+  return (
+    <section aria-labelledby="catch-listen">
+      <h2 id="catch-listen">Microphone or other input</h2>
+      <p className="buttons">
+        {listening ? (
+          <>
+            <button type="button" className="strong" onClick={keep}>
+              Keep what I just played
+            </button>
+            <button type="button" onClick={stop}>
+              Stop listening
+            </button>
+          </>
+        ) : (
+          <button type="button" className="strong" onClick={() => void listen(input)}>
+            Listen to my guitar
+          </button>
+        )}
+        {known.length > 1 && (
+          <label>
+            <span>Input</span>
+            <select
+              value={input}
+              onChange={(e) => {
+                setInput(e.target.value);
+                if (listening) void listen(e.target.value);
+              }}
+            >
+              <option value="">the usual one</option>
+              {known.map((k) => (
+                <option key={k.id} value={k.id}>
+                  {k.name}
+                </option>
+              ))}
+            </select>
+          </label>
+        )}
+      </p>
+      {listening && (
+        <>
+          <p className="catch-level">
+            <label>
+              <span>Level</span>
+              <meter min={-60} max={0} low={-45} high={-3} optimum={-18} value={decibels}>
+                {Math.round(decibels)} dB
+              </meter>
+            </label>
+            {/* One line, so that nothing jumps while one plays. */}
+            <span className="quiet">
+              {state.clipped
+                ? 'It was too loud: turn the input down.'
+                : state.silent
+                  ? 'Nothing is heard: check which input is chosen, and turn it up.'
+                  : state.slow
+                    ? 'This browser hears slowly: notes are shown only when you keep them.'
+                    : 'The last five minutes are remembered.'}
+            </span>
+          </p>
+          <ol className="catch-live" aria-label="Notes as they are heard">
+            {state.live.map((n, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: they only ever come and go at the ends
+              <li key={i}>
+                {pitchName(n.midi)}
+                {n.technique === '' ? '' : ` ${n.technique}`}
+              </li>
+            ))}
+          </ol>
+        </>
+      )}
+    </section>
+  );
+}
