@@ -34,7 +34,7 @@ export function hearAgain(p: Phrase, c: Condition, seed: number, listener: Liste
   return { tally, widths: back.widths, condition: c, sure };
 }
 
-/** What must come back: issue and reading rules of the numbers are in `src/sound/capture/README.md`. */
+/** What must come back; how it is counted is in `src/sound/capture/README.md`. */
 export const GOALS: Readonly<Record<string, number>> = {
   notes: 0.97,
   'bend, vibrato, slide, hammer-on, pull-off (mean)': 0.85,
