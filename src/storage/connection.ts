@@ -1,6 +1,7 @@
 import type { Problem } from '../core/result';
 import { type AnyKind, readyFor } from '../io/kinds/kind';
 import { ChecksNotCome } from '../io/kinds/late-checks';
+import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import { pause } from './pieces';
@@ -23,14 +24,9 @@ const SEAL_LATER = 2_000;
 const SEAL_NEXT = 200;
 /** What is known of so many records is taken at a time. */
 const HEADS = 2_000;
-/** Records looked at in one go where all of them are, and milliseconds between two. */
-const LOOKED_THROUGH = 32;
-const LOOK_NEXT = 250;
-/** Milliseconds after the opening at which they are counted. */
+/** Milliseconds after the opening at which records are counted, and at which all may be looked at. */
 const COUNT_LATER = 2_000;
-/** Milliseconds after the opening, and from one such look to the next: a week. */
 const LOOK_LATER = 20_000;
-const LOOK_AGAIN = 7 * 24 * 60 * 60 * 1000;
 /** So many are deleted for good in a transaction. */
 const PURGED = 200;
 /** Progress is shown from so many records on. */
@@ -174,8 +170,7 @@ export class Connection {
     void this.track(this.purge());
     void this.track(this.askWhetherPersisted());
     this.sealLater(SEAL_LATER);
-    this.countLater(COUNT_LATER);
-    this.lookThroughLater(LOOK_LATER);
+    this.rest();
   }
 
   /**
@@ -196,72 +191,36 @@ export class Connection {
     if (missing.length > 0) this.view.publishRecords();
   }
 
-  /**
-   * Reads all records anew, a few at a time: the last to find what is damaged, or what is known of and
-   * not there. It takes its time, and nobody waits for it.
-   */
-  async lookThrough(wait: number): Promise<void> {
-    const opening = this.opening;
-    const known = new Set(this.view.keys());
-    let wrong = false;
-    for (let after: string | null = null; ; ) {
-      const raws: readonly RawRecord[] = await this.backend.page(after, LOOKED_THROUGH);
-      if (opening !== this.opening) return;
-      for (const { key } of raws) {
-        if (!this.view.knows(key)) wrong = true;
-        known.delete(key);
-      }
-      await this.inSlices(raws, (few) => this.view.takeLooked(few));
-      after = raws.at(-1)?.key ?? null;
-      if (raws.length < LOOKED_THROUGH || after === null) break;
-      await new Promise((resolve) => setTimeout(resolve, wait));
-    }
-    // What was removed for good meanwhile is not known any more.
-    const ghosts = [...known].filter((key) => this.view.knows(key));
-    const still = new Set((await this.backend.read(ghosts)).map((r) => r.key));
-    const gone = ghosts.filter((key) => !still.has(key));
-    this.view.forget(gone);
-    this.view.publishRecords();
-    if (wrong || gone.length > 0) await this.backend.forgetHeads?.();
+  /** Reads all records anew, see `at-rest.ts`; its code comes when it is needed. */
+  async lookThrough(): Promise<void> {
+    await (await import('./at-rest')).lookThrough(this.desk(), 0);
   }
 
-  /** Where more or fewer records lie there than are known, all are looked at as soon as can be. */
-  private countLater(wait: number): void {
+  /** What nobody waits for, for a library of which not all was read on opening. */
+  private rest(): void {
     if (!this.backend.lasting || !this.onDemand) return;
-    const opening = this.opening;
-    later(() => {
-      const work = async () => {
-        const before = this.seen;
-        const lie = await this.backend.count?.();
-        // What is written meanwhile, here or in another window, would look like a difference.
-        if (opening !== this.opening || before !== this.seen || lie === undefined) return;
-        if (lie !== this.view.size) await this.lookThrough(0);
-      };
-      work().catch(NOTHING);
-    }, wait);
+    const desk = this.desk();
+    const work = async (name: 'count' | 'tend') => {
+      if (desk.current()) await (await import('./at-rest'))[name](desk);
+    };
+    // A window that closes meanwhile, or has no network: it is tried at the next opening.
+    later(() => void work('count').catch(NOTHING), COUNT_LATER);
+    later(() => void work('tend').catch(NOTHING), LOOK_LATER);
   }
 
-  /** Once a week all records are looked at, when the page has been at rest for a while. */
-  private lookThroughLater(wait: number): void {
-    if (!this.backend.lasting || !this.onDemand) return;
+  /** What work at rest is done with. */
+  private desk(): Desk {
     const opening = this.opening;
-    later(() => {
-      const work = async () => {
-        if (opening !== this.opening) return;
-        await this.backend.tidyHeads?.();
-        const looked = await this.backend.looked?.();
-        if (typeof looked === 'number' && Math.abs(this.deps.now() - looked) < LOOK_AGAIN) return;
-        await this.lookThrough(LOOK_NEXT);
-        if (opening !== this.opening) return;
-        const now = this.deps.now();
-        await this.write(async (r) => {
-          await r.setMeta('looked', now);
-          return { value: null, changes: [] };
-        });
-      };
-      // A window that closes meanwhile: it is tried at the next opening.
-      work().catch(NOTHING);
-    }, wait);
+    const { backend, view } = this;
+    return {
+      backend,
+      view,
+      now: () => this.deps.now(),
+      current: () => opening === this.opening,
+      seen: () => this.seen,
+      inSlices: (raws, take) => this.inSlices(raws, take),
+      write: (run) => this.write(run),
+    };
   }
 
   /** What was checked once need not be checked at the next opening. Best effort, in the background. */

@@ -9,8 +9,6 @@ export const FEW = 256;
 const BUILT = 128;
 /** Rows read at a time. */
 const ROWS = 64;
-/** Heads in a row that is written anew. */
-const FULL_ROW = 512;
 
 /** How far the log has been written from the records: up to a key, or all (null). */
 interface Mark {
@@ -59,7 +57,7 @@ interface Log {
   readonly last: number;
 }
 
-async function readLog(db: Db): Promise<Log> {
+export async function readLog(db: Db): Promise<Log> {
   const known = new Map<string, Head>();
   let [rows, entries, last] = [0, 0, 0];
   for (;;) {
@@ -139,29 +137,6 @@ async function writePiece(
   await meta.put({ basis: want, to: last } satisfies Mark, 'heads');
   await tx.done;
   return entries.length;
-}
-
-/**
- * Writes the log anew where most of it is past. Whatever is written meanwhile, here or in another
- * window, stays the newest; cut off anywhere, the log only says some things twice.
- */
-export async function tidyLog(db: () => Db): Promise<void> {
-  const before = await readLog(db());
-  const { known, rows, entries } = before;
-  if (entries <= 2 * known.size + 4096 && rows <= known.size / 64 + 256) return;
-  let { last } = before;
-  const keys = [...known.keys()];
-  for (let at = 0; at < keys.length; at += FULL_ROW) {
-    const tx = db().transaction('heads', 'readwrite', { durability: 'relaxed' });
-    tx.done.catch(() => undefined);
-    for (const row of await tx.store.getAll(IDBKeyRange.lowerBound(last, true)))
-      takeRow(known, row);
-    const some = keys.slice(at, at + FULL_ROW).flatMap((k) => known.get(k) ?? []);
-    last = await tx.store.add(rowOf(some));
-    await tx.done;
-    await pause();
-  }
-  await db().delete('heads', IDBKeyRange.upperBound(before.last));
 }
 
 function markIn(stored: unknown): Mark | null {

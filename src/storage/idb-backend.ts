@@ -12,7 +12,7 @@ import {
 } from './backend';
 import { CopyKeeper, type Safety } from './copy-keeper';
 import { type Entry, type Head, partOf, rowOf } from './head';
-import { FEW, forgetHeads, readHeads, tidyLog, wholeMark } from './head-log';
+import { FEW, forgetHeads, readHeads, wholeMark } from './head-log';
 import type { RawRecord, StoredRecord } from './record';
 import {
   DATABASE,
@@ -143,8 +143,8 @@ class IdbBackend implements Backend {
     return this.db().get('meta', 'looked');
   }
 
-  tidyHeads(): Promise<void> {
-    return tidyLog(() => this.db());
+  async tidyHeads(): Promise<void> {
+    return (await import('./tidy-heads')).tidyLog(() => this.db());
   }
 
   forgetHeads(): Promise<void> {

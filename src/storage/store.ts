@@ -49,7 +49,7 @@ class Library implements LibraryStore {
   snapshot = () => this.connection.view.snapshot();
   subscribe = (listener: () => void) => this.connection.view.subscribe(listener);
   phrase = (id: string) => this.connection.view.phrase(id);
-  lookThrough = () => this.connection.lookThrough(0);
+  lookThrough = () => this.connection.lookThrough();
   inBulk = <T>(work: () => Promise<T>) => this.connection.view.inBulk(work);
   opened = () => this.connection.opened();
   reopen = () => this.connection.reopen();

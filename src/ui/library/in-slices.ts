@@ -1,3 +1,6 @@
+import { ChoiceCounter, type LibraryChoices } from '../../core/library/choices';
+import type { PhraseFacts } from '../../core/library/facts';
+
 /** Milliseconds of work between two chances for the page to answer. */
 const SLICE = 10;
 /** So many are put in order at a time; the pieces are then joined. */
@@ -92,4 +95,49 @@ export async function sortedAgain<T>(
   if (fresh.size > FEW) return null;
   if (fresh.size === 0) return kept;
   return merged(kept, [...fresh].sort(compare), compare, slices);
+}
+
+/**
+ * Puts things in order while the page goes on answering; null where that is no longer wanted.
+ * @param before The order that most of them were in before; null for none.
+ */
+export function putInOrder<T>(
+  list: () => readonly T[],
+  before: readonly T[] | null,
+  compare: Compare<T>,
+  wanted: () => boolean,
+): Promise<readonly T[] | null> {
+  return unlessUnwanted(async () => {
+    const slices = new Slices(wanted);
+    await slices.rest();
+    const all = list();
+    const again = before === null ? null : await sortedAgain(before, all, compare, slices);
+    return again ?? sortedInSlices(all, compare, slices);
+  });
+}
+
+/** What occurs in a library, as `choicesOf`; null where that is no longer wanted. */
+export function choicesInSlices(
+  facts: readonly PhraseFacts[],
+  wanted: () => boolean,
+): Promise<LibraryChoices | null> {
+  return unlessUnwanted(async () => {
+    const slices = new Slices(wanted);
+    const counter = new ChoiceCounter();
+    for (const f of facts) {
+      counter.add(f);
+      const rest = slices.pass();
+      if (rest !== null) await rest;
+    }
+    return counter.choices();
+  });
+}
+
+async function unlessUnwanted<T>(work: () => Promise<T>): Promise<T | null> {
+  try {
+    return await work();
+  } catch (e) {
+    if (!(e instanceof NoLongerWanted)) throw e;
+    return null;
+  }
 }

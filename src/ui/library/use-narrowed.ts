@@ -1,11 +1,14 @@
 import { useEffect, useMemo, useState } from 'react';
-import { ChoiceCounter, choicesOf, type LibraryChoices } from '../../core/library/choices';
+import { choicesOf, type LibraryChoices } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { filterPhrases } from '../../core/library/filter';
 import { compareIn, sortPhrases } from '../../core/library/sort';
 import type { UseDays } from '../../core/library/use';
-import { NoLongerWanted, Slices, sortedAgain, sortedInSlices } from './in-slices';
+import { onDemand } from '../shared/on-demand';
 import type { LibraryView } from './library-query';
+
+/** Of a large library only. */
+const inOrder = onDemand('What puts a long list in order', () => import('./in-slices'));
 
 /** Fewer are put in order at once, within a frame or two. */
 export const AT_ONCE = 1_500;
@@ -57,24 +60,29 @@ export function useNarrowed(
   useEffect(() => {
     if (!many || (reading && first !== null)) return;
     let wanted = true;
-    const slices = new Slices(() => wanted);
     const key = JSON.stringify(filter);
-    const work = async () => {
-      await slices.rest();
-      const narrowed = filterPhrases(facts, filter);
-      const compare = compareIn(order, uses);
-      const before = last;
-      const same =
-        before?.filter === key && before.order === order && before.uses === uses ? before : null;
-      const list =
-        (same === null ? null : await sortedAgain(same.list, narrowed, compare, slices)) ??
-        (await sortedInSlices(narrowed, compare, slices));
+    const same =
+      last?.filter === key && last.order === order && last.uses === uses ? last.list : null;
+    const keep = (list: readonly PhraseFacts[] | null) => {
+      if (list === null || !wanted) return;
       last = { of: facts, list, filter: key, order, uses };
       setLarge(list);
     };
-    work().catch((e: unknown) => {
-      if (!(e instanceof NoLongerWanted)) throw e;
-    });
+    inOrder.get().then(
+      async (m) => {
+        const compare = compareIn(order, uses);
+        keep(
+          await m.putInOrder(
+            () => filterPhrases(facts, filter),
+            same,
+            compare,
+            () => wanted,
+          ),
+        );
+      },
+      // Without it the page stands still for a moment.
+      () => keep(sortPhrases(filterPhrases(facts, filter), order, uses)),
+    );
     return () => {
       wanted = false;
     };
@@ -92,19 +100,13 @@ export function useChoicesOf(facts: readonly PhraseFacts[]): LibraryChoices {
   useEffect(() => {
     if (!many) return;
     let wanted = true;
-    const slices = new Slices(() => wanted);
-    const work = async () => {
-      const counter = new ChoiceCounter();
-      for (const f of facts) {
-        counter.add(f);
-        const rest = slices.pass();
-        if (rest !== null) await rest;
-      }
-      setLarge(counter.choices());
+    const keep = (choices: LibraryChoices | null) => {
+      if (choices !== null && wanted) setLarge(choices);
     };
-    work().catch((e: unknown) => {
-      if (!(e instanceof NoLongerWanted)) throw e;
-    });
+    inOrder.get().then(
+      async (m) => keep(await m.choicesInSlices(facts, () => wanted)),
+      () => keep(choicesOf(facts)),
+    );
     return () => {
       wanted = false;
     };
