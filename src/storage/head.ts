@@ -1,6 +1,6 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
-import { isRecord, partsOf, type StoredRecord } from './record';
-import { basisOf, sealOf, valueIn } from './seal';
+import { partsOf, type StoredRecord } from './record';
+import { basisOf } from './seal';
 import type { Revision } from './types';
 
 /**
@@ -108,18 +108,6 @@ export function takeRow(known: Map<string, Head>, text: string): number {
   return entries.length;
 }
 
-/** What a row says of what lies under a key, whatever it is. */
-export function headOf(key: string, value: unknown, kinds: readonly AnyKind[]): Entry {
-  if (!isRecord(value, key)) return unknownHead(key);
-  const sum = checkedSum(key, value, kinds);
-  return { ...partOf(value), sum, identity: sum === null ? null : identityIn(key, value, kinds) };
-}
-
-/** What a row says of what has to be read first. */
-export function unknownHead(key: string): Entry {
-  return { key, revision: 0, sum: null, removed: null, sample: false, identity: null };
-}
-
 /** What a row says of a record that is called as it was. */
 export function partOf(record: StoredRecord): Entry {
   const { id: key, revision, sum = null, removed = null, sample = false } = record;
@@ -135,19 +123,15 @@ export function basis(kinds: readonly AnyKind[]): string {
   return `${ROWS} ${lasting.map(basisOf).join(', ')}`;
 }
 
-function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {
-  const { name } = partsOf(key);
-  return kinds.find((k) => k.name === name);
+/** How far the log has been written from the records: up to a key, or all (null). */
+export interface Mark {
+  readonly basis: string;
+  readonly to: string | null;
 }
 
-function checkedSum(key: string, record: StoredRecord, kinds: readonly AnyKind[]): number | null {
-  const kind = kindOf(key, kinds);
-  if (kind === undefined || record.sum === undefined) return null;
-  return sealOf(kind, key, record.text) === record.sum ? record.sum : null;
-}
-
-function identityIn(key: string, { text }: StoredRecord, kinds: readonly AnyKind[]) {
-  const kind = kindOf(key, kinds);
-  // Its seal was found right.
-  return kind === undefined ? null : kind.identityOf(valueIn(kind, text));
+export function markIn(stored: unknown): Mark | null {
+  if (typeof stored !== 'object' || stored === null) return null;
+  const { basis: of, to } = stored as { readonly [K in keyof Mark]?: unknown };
+  if (typeof of !== 'string' || (to !== null && typeof to !== 'string')) return null;
+  return { basis: of, to };
 }

@@ -143,7 +143,7 @@ try {
     await page.locator('.card h2 a').nth(3).click();
     await page.locator('svg.dw-score, main svg').first().waitFor();
   });
-  const saved = page.getByText(/^Saved/u).first();
+  const saved = page.getByText('Saved.', { exact: true }).first();
   await measured(page, 'write in it: one key, saved', async () => {
     await page.goto(page.url().replace('#/phrase/', '#/write/'));
     const score = page.getByRole('application');
