@@ -145,7 +145,7 @@ try {
   });
   const saved = page.getByText('Saved.', { exact: true }).first();
   await measured(page, 'write in it: one key, saved', async () => {
-    await page.goto(page.url().replace('#/phrase/', '#/write/'));
+    await page.goto(`${page.url()}/write`);
     const score = page.getByRole('application');
     await score.waitFor();
     await page.waitForTimeout(800);
