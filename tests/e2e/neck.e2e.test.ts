@@ -106,7 +106,15 @@ describe('the neck', () => {
       window.location.hash = '#/phrase/sample-23-gull-over-the-mast';
     });
     await page.getByRole('heading', { level: 1, name: 'Gull over the Mast' }).waitFor();
-    await page.getByText('What is hard, and easier ways').tap();
+    // The page grows while its music comes, and a tap may hit what has moved there.
+    const ways = page.locator('details.easier-ways');
+    const isOpen = () => ways.evaluate((d: HTMLDetailsElement) => d.open);
+    await expect
+      .poll(async () => {
+        if (!(await isOpen())) await page.getByText('What is hard, and easier ways').tap();
+        return isOpen();
+      })
+      .toBe(true);
     await page.getByText(/^\d hard spots, the hardest first; \d+ easier ways in all\.$/u).waitFor();
     const slide = page.getByRole('listitem').filter({ hasText: 'Slide up to F♯ from E' });
     await slide.getByText('Every pitch and role stays.').waitFor();
