@@ -35,6 +35,7 @@ export function readBars(text: string | undefined): Result<readonly number[]> {
   return fail({ message: `in --leave: '${wrong}' is no bar`, fix: 'Write for example 4,8.' });
 }
 
+/** What is wanted of a solo from its options; else which option is wrong, and what it can be. */
 export function readTaste(flags: Flags): Result<SoloTaste> {
   const course = readChoice(flags, 'course', COURSES);
   if (!course.ok) return course;

@@ -41,6 +41,7 @@ export interface CollectionBirth {
   readonly purpose?: Purpose;
 }
 
+/** A collection of phrases in the order given, not yet stored. */
 export function newCollection(
   phrases: readonly string[],
   { id, now, title, purpose = 'any' }: CollectionBirth,

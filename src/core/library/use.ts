@@ -24,6 +24,7 @@ export interface Use {
   readonly phrases: readonly string[];
 }
 
+/** A use of phrases on a day (`YYYY-MM-DD`, the calendar of the place), not yet stored. */
 export function newUse(
   phrases: readonly string[],
   birth: {
@@ -50,6 +51,7 @@ export type UseDays = ReadonlyMap<string, readonly string[]>;
 
 export const NO_USES: UseDays = new Map();
 
+/** The days on which each phrase was used, by its id, from all uses of a library. */
 export function daysOfUse(uses: Iterable<Use>): UseDays {
   const days = new Map<string, Set<string>>();
   for (const { day, phrases } of uses) {

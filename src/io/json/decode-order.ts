@@ -20,10 +20,12 @@ export function decodeCollection(input: unknown): Result<Collection> {
   return eachOnce(structured(input, COLLECTION_MIGRATIONS, collectionSchema), 'collection');
 }
 
+/** A stored search; else what is wrong with it, with the path of the field. */
 export function decodeSearch(input: unknown): Result<SavedSearch> {
   return structured(input, SEARCH_MIGRATIONS, searchSchema);
 }
 
+/** A stored use; else what is wrong with it, with the path of the field. */
 export function decodeUse(input: unknown): Result<Use> {
   return eachOnce(structured(input, USE_MIGRATIONS, useSchema), 'use');
 }

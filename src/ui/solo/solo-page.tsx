@@ -24,10 +24,11 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   usePageTitle('Solo over a form');
   const app = useApp();
   const { state } = useLibrary();
-  const { phrases, of, left } = usePhrasesForSolo();
   const forms = useForms();
   const steps = useBench(route, forms);
   const { bench } = steps;
+  const held = bench.held.flatMap(({ id }) => (id === null ? [] : [id])).join(' ');
+  const { phrases, of, left } = usePhrasesForSolo(held);
   const [bar, setBar] = useState(1);
   const laid = useMemo(() => {
     const one = layForm(bench.form, bench.key.tonic);

@@ -32,6 +32,7 @@ const AS_SETS = [
   'row',
 ] as const satisfies readonly Atom['kind'][];
 
+/** What is asked of one phrase for an atom that no set answers. */
 export function testOf(a: Exclude<Atom, { kind: (typeof AS_SETS)[number] }>, c: Catalogue): Test {
   switch (a.kind) {
     case 'first':
@@ -121,6 +122,7 @@ function bitsOf(names: readonly TechniqueName[]): number {
   return names.reduce((bits, name) => bits | (1 << TECHNIQUE_NAMES.indexOf(name)), 0);
 }
 
+/** Whether a row of steps stands in a phrase; what its signature rules out is not read. */
 export function rowTestOf(a: RowAtom, c: Catalogue): Test {
   const steps = a.steps.map((s): ReadyStep => {
     const degree = s.degree === null ? -1 : degreeCode(s.degree);
@@ -168,6 +170,7 @@ function dayTest(a: Atom & { kind: 'when' }, c: Catalogue): Test {
     : (n) => Math.floor(days.values[n]! / unit) >= day;
 }
 
+/** Whether chords stand in a lane one after the other, each as the catalogue fits them. */
 export function changeTest(chords: readonly string[], c: Catalogue): Test {
   const fits = chords.map((text) => c.chords.fitting(text));
   const { changes, firstChange } = c;
