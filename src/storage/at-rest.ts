@@ -1,7 +1,10 @@
 import type { Backend, Records } from './backend';
 import type { RawRecord } from './record';
+import { isRefusal } from './refusal';
+import { isOver, purgeRemoved, sealRecords, timeToPurge } from './rest-writes';
+import type { Refusal } from './types';
 import type { View } from './view';
-import type { Written } from './writes';
+import { nothing, type Written } from './writes';
 
 /** Records looked at in one go where all of them are, and milliseconds between two. */
 const PIECE = 32;
@@ -19,7 +22,9 @@ export interface Desk {
   /** The revision up to which everything has been seen. */
   seen(): number;
   inSlices(raws: readonly RawRecord[], take: (some: readonly RawRecord[]) => void): Promise<void>;
-  write(run: (records: Records) => Promise<Written<null>>): Promise<unknown>;
+  write<T>(
+    run: (records: Records) => Promise<Written<T>>,
+  ): Promise<{ readonly value: T } | Refusal>;
 }
 
 /**
@@ -73,4 +78,41 @@ export async function tend(desk: Desk): Promise<void> {
     await r.setMeta('looked', desk.now());
     return { value: null, changes: [] };
   });
+}
+
+/** So many records are noted as checked in a transaction. */
+const SEALED = 64;
+/** Milliseconds between two such transactions. */
+const SEAL_NEXT = 200;
+
+/** What was checked once need not be checked at the next opening. Best effort. */
+export async function sealAll(desk: Desk): Promise<void> {
+  while (desk.current()) {
+    const some = desk.view.unsealed(SEALED);
+    if (some.length === 0) return;
+    const named = some.map(({ kind, key, stored: { revision, identity } }) => {
+      return { kind, key, revision, identity };
+    });
+    if (isRefusal(await desk.write((r) => sealRecords(r, named)))) return;
+    desk.view.sealed(some);
+    await new Promise((resolve) => setTimeout(resolve, SEAL_NEXT));
+  }
+}
+
+/** So many are deleted for good in a transaction. */
+const PURGED = 200;
+
+/** Deletes what was removed long ago, a piece at a time; see `timeToPurge`. */
+export async function purge(desk: Desk): Promise<void> {
+  const { view } = desk;
+  const now = desk.now();
+  const over = view.removedKeys((removed) => isOver(removed, now)).length > 0;
+  const since = await desk.write(async (r) => nothing(await timeToPurge(r, now, over)));
+  if (isRefusal(since) || since.value === null) return;
+  const then = since.value;
+  const keys = view.removedKeys((removed) => isOver(removed, then));
+  for (let at = 0; at < keys.length; at += PURGED) {
+    const some = keys.slice(at, at + PURGED);
+    if (isRefusal(await desk.write((r) => purgeRemoved(r, some, then)))) return;
+  }
 }

@@ -1,51 +1,32 @@
 import type { Problem } from '../core/result';
-import { type AnyKind, readyFor } from '../io/kinds/kind';
-import { ChecksNotCome } from '../io/kinds/late-checks';
+import type { AnyKind } from '../io/kinds/kind';
 import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
-import { pause } from './pieces';
+import { Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
 import type { RawRecord } from './record';
-import type { LibraryState, Refusal, Revision } from './types';
+import type { LibraryState, Refusal } from './types';
 import { View } from './view';
-import { isOver, purgeRemoved, sealRecords, timeToPurge, type Written } from './writes';
+import type { Written } from './writes';
 
-/** Records read at a time. */
-const CHUNK = 128;
-/** So many are looked at before the clock is. */
-const LOOKED = 8;
-/** Milliseconds of work after which the page gets a chance to answer. */
-const SLICE = 12;
-/** So many records are noted as checked in a transaction. */
-const SEALED = 64;
-/** Milliseconds after the opening, and between two such transactions. */
+/** Milliseconds after the opening at which what was checked is noted as such. */
 const SEAL_LATER = 2_000;
-const SEAL_NEXT = 200;
-/** What is known of so many records is taken at a time. */
-const HEADS = 2_000;
 /** Milliseconds after the opening at which records are counted, and at which all may be looked at. */
 const COUNT_LATER = 2_000;
 const LOOK_LATER = 20_000;
-/** So many are deleted for good in a transaction. */
-const PURGED = 200;
-/** Progress is shown from so many records on. */
-const SHOW_PROGRESS = 200;
 
 /** A window's library on the disk: how it opens, hears of other windows, writes and closes. */
 export class Connection {
   readonly view: View;
+  private readonly reader: Reader;
   private readonly hooks = new Set<() => Promise<void>>();
   private readonly pending = new Set<Promise<unknown>>();
-  /** Everything up to this revision has been seen. */
-  private seen: Revision = 0;
   /** Counts the openings: what began under an earlier one no longer counts. */
   private opening = 0;
   private refreshing: Promise<void> | null = null;
   private refreshAgain = false;
   private askedToPersist = false;
-  /** What is read on demand was not read on opening. */
-  private onDemand = false;
 
   constructor(
     private readonly backend: Backend,
@@ -53,6 +34,7 @@ export class Connection {
     kinds: readonly AnyKind[],
   ) {
     this.view = new View(backend.lasting, kinds);
+    this.reader = new Reader(backend, this.view);
     deps.channel?.listen(() => void this.track(this.refresh()));
     void this.open();
   }
@@ -152,9 +134,9 @@ export class Connection {
       });
       if (!current()) return this.backend.close();
       this.view.setState('opening');
-      await this.load(current);
+      await this.reader.load(current);
       const looked = await opened.compared;
-      if (looked?.again === true && current()) await this.load(current);
+      if (looked?.again === true && current()) await this.reader.load(current);
       if (!current()) return;
       this.view.publishRecords();
       this.view.setMishap(looked?.mishap ?? opened.mishap);
@@ -166,10 +148,7 @@ export class Connection {
       else this.view.setState('failed', failedToLoad(e));
       return;
     }
-    // Best effort: what could not be cleared away now is cleared at the next opening.
-    void this.track(this.purge());
     void this.track(this.askWhetherPersisted());
-    this.sealLater(SEAL_LATER);
     this.rest();
   }
 
@@ -178,17 +157,7 @@ export class Connection {
    * turns out to be damaged, newer or gone is in the snapshot then.
    */
   async loadKeys(keys: readonly string[]): Promise<void> {
-    const missing = keys.filter((key) => this.view.isFar(key));
-    for (let at = 0; at < missing.length; at += CHUNK) {
-      const some = missing.slice(at, at + CHUNK);
-      const raws = await this.backend.read(some);
-      await this.inSlices(raws, (few) => this.view.takeLoaded(few));
-      if (raws.length < some.length) {
-        const there = new Set(raws.map((r) => r.key));
-        this.view.forget(some.filter((k) => !there.has(k)));
-      }
-    }
-    if (missing.length > 0) this.view.publishRecords();
+    if (await this.reader.loadKeys(keys)) this.view.publishRecords();
   }
 
   /** Reads all records anew, see `at-rest.ts`; its code comes when it is needed. */
@@ -196,16 +165,23 @@ export class Connection {
     await (await import('./at-rest')).lookThrough(this.desk(), 0);
   }
 
-  /** What nobody waits for, for a library of which not all was read on opening. */
+  /**
+   * What nobody waits for; its code comes when it is needed. A window that closes meanwhile, or has no
+   * network: it is tried at the next opening.
+   */
   private rest(): void {
-    if (!this.backend.lasting || !this.onDemand) return;
     const desk = this.desk();
-    const work = async (name: 'count' | 'tend') => {
+    const work = async (name: 'count' | 'tend' | 'sealAll' | 'purge') => {
       if (desk.current()) await (await import('./at-rest'))[name](desk);
     };
-    // A window that closes meanwhile, or has no network: it is tried at the next opening.
-    later(() => void work('count').catch(NOTHING), COUNT_LATER);
-    later(() => void work('tend').catch(NOTHING), LOOK_LATER);
+    const soon = (name: Parameters<typeof work>[0], wait: number) =>
+      later(() => void work(name).catch(NOTHING), wait);
+    if (this.view.removedKeys(() => true).length > 0) void this.track(work('purge')).catch(NOTHING);
+    if (!this.backend.lasting) return;
+    if (this.view.unsealed(1).length > 0) soon('sealAll', SEAL_LATER);
+    if (!this.reader.onDemand) return;
+    soon('count', COUNT_LATER);
+    soon('tend', LOOK_LATER);
   }
 
   /** What work at rest is done with. */
@@ -217,111 +193,23 @@ export class Connection {
       view,
       now: () => this.deps.now(),
       current: () => opening === this.opening,
-      seen: () => this.seen,
-      inSlices: (raws, take) => this.inSlices(raws, take),
+      seen: () => this.reader.seen,
+      inSlices: (raws, take) => this.reader.inSlices(raws, take),
       write: (run) => this.write(run),
     };
-  }
-
-  /** What was checked once need not be checked at the next opening. Best effort, in the background. */
-  private sealLater(wait: number): void {
-    if (!this.backend.lasting) return;
-    const opening = this.opening;
-    later(async () => {
-      if (opening !== this.opening) return;
-      const some = this.view.unsealed(SEALED);
-      if (some.length === 0) return;
-      const named = some.map(({ kind, key, stored: { revision, identity } }) => {
-        return { kind, key, revision, identity };
-      });
-      const result = await this.write((r) => sealRecords(r, named));
-      if (isRefusal(result)) return;
-      this.view.sealed(some);
-      this.sealLater(SEAL_NEXT);
-    }, wait);
-  }
-
-  /** Reads what is there, in pieces; another window may be writing meanwhile. */
-  private async load(current: () => boolean): Promise<void> {
-    this.view.clear();
-    const seen = await this.backend.sequence();
-    const progress = (done: number, total: number) => {
-      if (current() && total >= SHOW_PROGRESS) this.view.setProgress(done, total);
-    };
-    const heads = (await this.backend.heads?.(this.view.kinds, progress)) ?? null;
-    this.onDemand = heads !== null;
-    let keys: readonly string[];
-    if (heads === null) keys = await this.backend.keys();
-    else {
-      const found: string[] = [];
-      for (let at = 0; at < heads.length && current(); at += HEADS) {
-        found.push(...this.view.takeHeads(heads.slice(at, at + HEADS)));
-        await pause();
-      }
-      keys = found.sort();
-    }
-    for (let at = 0; at < keys.length && current(); at += CHUNK) {
-      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
-      progress(Math.min(at + CHUNK, keys.length), keys.length);
-    }
-    this.seen = seen;
-    if (current()) await this.catchUp();
-  }
-
-  private takeInSlices(raws: readonly RawRecord[]): Promise<void> {
-    return this.inSlices(raws, (some) => void this.view.takeRecords(some));
-  }
-
-  /** What was not checked before is checked now, with checks that may have to be fetched first. */
-  private async inSlices(
-    raws: readonly RawRecord[],
-    take: (some: readonly RawRecord[]) => void,
-  ): Promise<void> {
-    let end = performance.now() + SLICE;
-    for (let at = 0; at < raws.length; at += LOOKED) {
-      if (performance.now() > end) {
-        await pause();
-        end = performance.now() + SLICE;
-      }
-      const some = raws.slice(at, at + LOOKED);
-      try {
-        take(some);
-      } catch (e) {
-        if (!(e instanceof ChecksNotCome)) throw e;
-        await readyFor(this.view.kinds);
-        take(some);
-      }
-    }
   }
 
   private async catchUpWhileAsked(): Promise<void> {
     do {
       this.refreshAgain = false;
       try {
-        await this.catchUp();
+        await this.reader.catchUp();
       } catch (e) {
         if (this.view.snapshot().state === 'ready') this.endBecause('failed', failedToLoad(e));
         return;
       }
       this.view.publishRecords();
     } while (this.refreshAgain && this.view.snapshot().state === 'ready');
-  }
-
-  /** Takes what was written since the last look, and looks again at damaged records. */
-  private async catchUp(): Promise<void> {
-    // Before looking: what is written meanwhile may be read in part, and is seen the next time.
-    const upTo = await this.backend.sequence();
-    const keys = await this.backend.since(this.seen);
-    for (let at = 0; at < keys.length; at += CHUNK) {
-      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
-    }
-    this.seen = Math.max(this.seen, upTo);
-    const bad = this.view.snapshot().problems.map((p) => p.key);
-    if (bad.length === 0) return;
-    const still = await this.backend.read(bad);
-    await this.takeInSlices(still);
-    const there = new Set(still.map((r) => r.key));
-    this.view.forget(bad.filter((k) => !there.has(k)));
   }
 
   private take(changes: Written<unknown>['changes']): void {
@@ -332,8 +220,7 @@ export class Connection {
       if (c.kind === 'put') return [c.item.stored.revision];
       return [c.kind === 'restored' ? c.record.revision : c.revision];
     });
-    // Without a gap there is nothing of another window in between that is still to be seen.
-    for (const r of revisions.sort((a, b) => a - b)) if (r === this.seen + 1) this.seen = r;
+    this.reader.wrote(revisions);
     this.view.publishRecords();
     this.deps.channel?.tell();
   }
@@ -364,31 +251,9 @@ export class Connection {
     this.backend.close();
   }
 
-  /** Deletes what was removed long ago, a piece at a time; see `timeToPurge`. */
-  private async purge(): Promise<void> {
-    const now = this.deps.now();
-    if (this.view.removedKeys(() => true).length === 0) return;
-    const over = this.view.removedKeys((removed) => isOver(removed, now)).length > 0;
-    const since = await this.write(async (r) => ({
-      value: await timeToPurge(r, now, over),
-      changes: [],
-    }));
-    if (isRefusal(since) || since.value === null) return;
-    const then = since.value;
-    const keys = this.view.removedKeys((removed) => isOver(removed, then));
-    for (let at = 0; at < keys.length; at += PURGED) {
-      const result = await this.write((r) => purgeRemoved(r, keys.slice(at, at + PURGED), then));
-      if (isRefusal(result)) return;
-      this.view.forget(result.value);
-    }
-  }
-
   /** What came back when the library was open already. */
   private async takeRestored(phrases: number): Promise<void> {
-    const keys = await this.backend.keys();
-    for (let at = 0; at < keys.length; at += CHUNK) {
-      await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
-    }
+    await this.reader.takeAll();
     this.view.publishRecords();
     this.view.setMishap({ kind: 'restored', phrases });
     this.deps.channel?.tell();
@@ -412,10 +277,6 @@ const NOTHING = () => undefined;
 function later(work: () => void, wait: number): void {
   const timer: unknown = setTimeout(work, wait);
   if (typeof timer === 'object' && timer !== null && 'unref' in timer) Object(timer).unref();
-}
-
-export function isRefusal<T>(result: { readonly value: T } | Refusal): result is Refusal {
-  return 'kind' in result;
 }
 
 /** The answer of a browser that may also refuse to answer: null then. */

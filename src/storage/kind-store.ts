@@ -1,7 +1,8 @@
 import { type Checked, type Kind, readyFor } from '../io/kinds/kind';
-import { type Connection, isRefusal } from './connection';
+import type { Connection } from './connection';
 import { prepareAll } from './prepare';
 import { keyOf, partsOf } from './record';
+import { isRefusal } from './refusal';
 import { Things } from './things';
 import type {
   AddResult,

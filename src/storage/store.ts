@@ -3,10 +3,11 @@ import { type AnyKind, type Kind, readyFor } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { addedPhrases, savedPhrase, savedPhrases, storedPhrase } from './as-phrase';
 import type { Backend } from './backend';
-import { Connection, isRefusal } from './connection';
+import { Connection } from './connection';
 import type { LibraryDeps } from './deps';
 import { KindRecords } from './kind-store';
 import { partsOf } from './record';
+import { isRefusal } from './refusal';
 import { Things } from './things';
 import type {
   KindStore,

@@ -1,7 +1,8 @@
 import { type CheckedThing, readyFor, type Thing } from '../io/kinds/kind';
-import { type Connection, isRefusal } from './connection';
+import type { Connection } from './connection';
 import { type Invalid, prepare, prepareThings } from './prepare';
 import { isRecord, keyOf, partsOf } from './record';
+import { isRefusal } from './refusal';
 import type {
   AddResult,
   Refusal,

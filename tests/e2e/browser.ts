@@ -11,7 +11,7 @@ import { expect } from 'vitest';
 
 /** Chromium without a window of its own takes two thirds of the time; where it is not there, with one. */
 const SHELL = '/usr/bin/chromium-headless-shell';
-const CHROMIUM = existsSync(SHELL) ? SHELL : '/usr/bin/chromium';
+export const CHROMIUM = existsSync(SHELL) ? SHELL : '/usr/bin/chromium';
 
 /** The browser of the machine, as the tests of components use it. */
 export function launchBrowser(): Promise<Browser> {

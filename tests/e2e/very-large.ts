@@ -4,6 +4,7 @@ import type { Page } from 'playwright';
 import { build as buildApp } from 'vite';
 import { readSamples } from '../support/samples';
 import { launchBrowser } from './browser';
+import { fillOld } from './fill-old';
 import { serveFolder } from './serve-folder';
 
 /**
@@ -20,45 +21,6 @@ const WATCH = `
     for (const e of list.getEntries()) window.long.push(Math.round(e.duration));
   }).observe({ entryTypes: ['longtask'] });
 `;
-
-/** Fills a database of version 3; the seal is that of \`storage/seal.ts\`. */
-const FILL = `async ({ texts, from, to, last }) => {
-  const seal = (key, text) => {
-    let [a, b] = [0x811c9dc5, 0x013532a7];
-    for (const part of ['1 degreewise-phrase 3 ' + key + ' ', text]) {
-      for (let i = 0; i < part.length; i++) {
-        const c = part.charCodeAt(i);
-        a = Math.imul(a ^ c, 0x01000193);
-        b = Math.imul(b ^ (c + i), 0x01000193);
-      }
-    }
-    return (a >>> 0) * 0x100000 + ((b >>> 8) & 0xfffff);
-  };
-  const db = await new Promise((resolve, reject) => {
-    const o = indexedDB.open('degreewise', 3);
-    o.onupgradeneeded = () => {
-      o.result.createObjectStore('records', { keyPath: 'id' }).createIndex('revision', 'revision');
-      o.result.createObjectStore('meta');
-    };
-    o.onsuccess = () => resolve(o.result);
-    o.onerror = () => reject(o.error);
-  });
-  const tx = db.transaction(['records', 'meta'], 'readwrite', { durability: 'relaxed' });
-  for (let i = from; i < to; i++) {
-    const id = 'large-' + i;
-    const text = texts[i % texts.length].replaceAll('@ID@', id).replaceAll('@N@', String(i));
-    tx.objectStore('records').put({ id, revision: i + 1, text, sum: seal(id, text) });
-  }
-  if (last) {
-    tx.objectStore('meta').put(to, 'sequence');
-    tx.objectStore('meta').put(1, 'samples');
-  }
-  await new Promise((resolve, reject) => {
-    tx.oncomplete = resolve;
-    tx.onabort = () => reject(tx.error);
-  });
-  db.close();
-}`;
 
 async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
   await page.evaluate('window.long = window.long ?? []; window.long.length = 0').catch(() => null);
@@ -88,26 +50,18 @@ await buildApp({ root, logLevel: 'error', build: { outDir: path.join(folder, 'ap
 const served = await serveFolder(path.join(folder, 'app'));
 const browser = await launchBrowser();
 try {
-  const texts = readSamples().map(({ phrase }) =>
-    JSON.stringify({
-      ...phrase,
-      id: '@ID@',
-      meta: { ...phrase.meta, title: `${phrase.meta.title} @N@` },
-    }),
-  );
   const context = await browser.newContext();
   await context.addInitScript('delete Navigator.prototype.serviceWorker');
   const page = await context.newPage();
-  // A page of this address without the app, which would make the database.
-  await page.route('**/blank', (r) => r.fulfill({ contentType: 'text/html', body: '<p>blank' }));
-  await page.goto(`${served.address}blank`);
   page.setDefaultTimeout(400_000);
   await page.addInitScript(WATCH);
   const began = performance.now();
-  for (let from = 0; from < SIZE; from += 2_000) {
-    const to = Math.min(SIZE, from + 2_000);
-    await page.evaluate(`(${FILL})(${JSON.stringify({ texts, from, to, last: to === SIZE })})`);
-  }
+  await fillOld(
+    page,
+    served.address,
+    readSamples().map((r) => r.phrase),
+    SIZE,
+  );
   console.log(`filled in ${((performance.now() - began) / 1000).toFixed(0)} s`);
   const tally = page.getByText(new RegExp(`^${SIZE} phrases$`, 'u')).first();
   const card = page.locator('.card svg').first();

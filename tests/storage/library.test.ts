@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { encodePhrase } from '../../src/io/json';
-import { BELIEVED_AFTER, REMOVED_KEPT } from '../../src/storage/writes';
+import { BELIEVED_AFTER, REMOVED_KEPT } from '../../src/storage/rest-writes';
 import { readSamples } from '../support/samples';
 import { freshBrowser, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
@@ -235,6 +235,8 @@ describe('removing', () => {
     const last = await box.browser.ready();
     // The numbers of what is gone are not given again.
     expect((await saved(last, phraseNamed('c', 'Pier'), null)).revision).toBe(5);
+    // What deletes for good comes on demand, and is waited for.
+    await last.close();
     expect(await rawDatabase('readonly', (p) => p.getAllKeys())).toEqual(['c']);
     expect(REMOVED_KEPT).toBe(2_592_000_000);
   });

@@ -2,10 +2,10 @@ import { IDBFactory } from 'fake-indexeddb';
 import { describe, expect, it } from 'vitest';
 import type { Patience, Safety } from '../../src/storage/copy-keeper';
 import { idbBackend } from '../../src/storage/idb-backend';
+import { BELIEVED_AFTER } from '../../src/storage/rest-writes';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { gapsIn, SecondCopy } from '../../src/storage/second-copy';
 import type { LibraryStore } from '../../src/storage/types';
-import { BELIEVED_AFTER } from '../../src/storage/writes';
 import { Folder } from './folder';
 import { freshBrowser, NOW, phraseNamed, rawDatabase, saved, storedIn, titles } from './support';
 
