@@ -49,6 +49,28 @@ export class StringLoop {
     return this.delay === 0 ? 0 : this.delay / 2 - CONTROL;
   }
 
+  /**
+   * Samples, less than a period, until the string's lowest partial moves as that of a pulse does.
+   * @param period Samples of the pitch that begins: what goes round is read so long.
+   */
+  untilMeets(pulse: Float64Array, length: number, period: number): number {
+    const { line, write } = this;
+    const whole = Math.min(SIZE - 1, Math.round(period));
+    const turn = (2 * Math.PI) / period;
+    let [re, im, pulseRe, pulseIm] = [0, 0, 0, 0];
+    for (let t = 0; t < whole; t++) {
+      const v = line[(write - whole + t) & MASK]!;
+      re += v * Math.cos(turn * t);
+      im -= v * Math.sin(turn * t);
+    }
+    for (let t = 0; t < length; t++) {
+      pulseRe += pulse[t]! * Math.cos(turn * t);
+      pulseIm -= pulse[t]! * Math.sin(turn * t);
+    }
+    const wait = (Math.atan2(pulseIm, pulseRe) - Math.atan2(im, re)) / turn;
+    return (wait + 2 * period) % period;
+  }
+
   /** Pitch in hertz and loss for the next `CONTROL` samples; the first call after `clear` begins there. */
   tune(hertz: number, loss: Loss): void {
     const { rate } = this;

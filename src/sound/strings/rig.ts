@@ -5,6 +5,7 @@ import type { Sound } from '../../core/sound/types';
 import { BLOCK } from '../dsp/block';
 import { WithoutConstant } from '../dsp/constant';
 import { Convolver } from '../dsp/convolver';
+import { Delay } from '../dsp/delay';
 import { Queue } from '../dsp/queue';
 import { responseOf } from '../dsp/response';
 import type { Source } from '../source';
@@ -40,12 +41,14 @@ export class Rig implements Source {
     private readonly rate: number,
   ) {
     const t = TONE[tone];
+    const body = bodyOf(tone, rate);
+    const late = new Delay(body, rate);
     this.strings = instrument.tuning.map(
-      (_, i) => new StringVoice(t, openMidi(instrument, i + 1), rate, i + 1),
+      (_, i) => new StringVoice(t, openMidi(instrument, i + 1), rate, i + 1, late),
     );
     this.level = new WithoutConstant(rate);
     this.drive = t.drive > 0 ? new Drive(t.drive, rate) : null;
-    this.body = new Convolver(bodyOf(tone, rate));
+    this.body = new Convolver(body);
     this.gain = 0.55 * 10 ** (t.gain / 20);
   }
 

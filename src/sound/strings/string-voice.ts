@@ -1,5 +1,6 @@
 import { centsAt } from '../../core/sound/curve';
 import type { Sound } from '../../core/sound/types';
+import type { Delay } from '../dsp/delay';
 import { CONTROL, LONGEST_PERIOD, type Loss, StringLoop } from './loop';
 import { Noise } from './noise';
 import { LONGEST_PULSE, pluckPulse, pluckShape } from './pluck';
@@ -17,6 +18,8 @@ export interface TimedSound {
 /** A string that is damped dies away by 60 dB in so many seconds. */
 const DAMPED = 0.052;
 const SIXTY_DB = Math.log(1000);
+/** What a hammer or a pull gives to a string that sounds may come so many seconds late; its pitch does not. */
+const MOST_WAIT = 0.003;
 /** Quieter than this for longer than any period, a string rests. */
 const SILENCE = 1e-5;
 
@@ -46,6 +49,8 @@ export class StringVoice {
     openMidi: number,
     private readonly rate: number,
     seed: number,
+    /** What the strings sound through: what it holds back is moved so much sooner. */
+    private readonly through: Delay | null = null,
   ) {
     this.loops = [new StringLoop(rate), new StringLoop(rate)];
     this.states = [new LoopState(), new LoopState()];
@@ -72,6 +77,7 @@ export class StringVoice {
     const next = this.states[this.active];
     this.loops[this.active].clear();
     next.start(timed);
+    next.late = this.lateOf(sound);
     const peak = this.sizeOf(sound);
     if (sound.manner !== 'scrape') this.push(next, sound, 1, peak);
     this.noise.strike(sound, peak, this.tone);
@@ -87,12 +93,43 @@ export class StringVoice {
     const { sound } = timed;
     const size = sound.begin === 'slid' ? 0 : sound.begin === 'hammered' ? 0.55 : 0.5;
     state.go(timed);
-    if (size > 0) this.push(state, sound, 0.6, size * this.sizeOf(sound));
+    state.late = this.lateOf(sound);
+    if (size === 0) return;
+    this.push(state, sound, 0.6, size * this.sizeOf(sound));
+    this.meet(state, this.rate / hertzOf(sound.midi + centsAt(sound, 0) / 100));
+  }
+
+  /**
+   * Puts the new movement where it meets the old one, upwards or downwards: against what goes round already
+   * it would take the lowest partial away, and sound an octave up.
+   */
+  private meet(state: LoopState, period: number): void {
+    const { pulse } = state;
+    const until = this.loops[this.active].untilMeets(pulse, state.pushEnd, period);
+    const half = period / 2;
+    const sign = until < half ? 1 : -1;
+    const wait = Math.min(Math.round(until % half), Math.round(MOST_WAIT * this.rate));
+    const end = Math.min(LONGEST_PULSE, state.pushEnd + wait);
+    for (let i = end - 1; i >= 0; i--) pulse[i] = i < wait ? 0 : sign * pulse[i - wait]!;
+    state.pushEnd = end;
   }
 
   /** Peak of the string's movement. */
   private sizeOf({ level, midi }: Sound): number {
     return 10 ** ((level + (this.tone.balance * (midi - 57)) / 12) / 20);
+  }
+
+  /** Samples by which what is between string and ear holds back a movement of its pitch. */
+  private lateOf(sound: Sound): number {
+    if (this.through === null) return 0;
+    const hertz = hertzOf(sound.midi + centsAt(sound, 0) / 100);
+    const { place, corner } = pluckShape(this.tone, {
+      ...sound,
+      hertz,
+      rate: this.rate,
+      harmonic: sound.manner === 'harmonic',
+    });
+    return this.through.of({ hertz, place, corner });
   }
 
   /** What the finger or pick puts into the string. */
@@ -128,7 +165,8 @@ export class StringVoice {
           state.rest();
           return;
         }
-        loop.tune(state.hertz(position - loop.ahead, this.rate), this.lossAt(state, position));
+        const ahead = state.late - loop.ahead;
+        loop.tune(state.hertz(position + ahead, this.rate), this.lossAt(state, position));
         state.left = CONTROL;
         state.most = 0;
       }
@@ -168,6 +206,8 @@ class LoopState {
   /** Samples for which nothing has moved. */
   still = 0;
   fret = 0;
+  /** Samples by which a movement of pitch is begun before it is to be heard. */
+  late = 0;
 
   start(timed: TimedSound): void {
     this.go(timed);
