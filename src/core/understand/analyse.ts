@@ -1,11 +1,11 @@
 import type { Anchor, NoteId, Phrase, PhraseEvent, PitchedNote, Role } from '../phrase/types';
 import { endOf, heardPitch, type NoteAt, notesOf } from '../phrase/walk';
-import { type Degree, degreeOf } from '../theory/degree';
+import { type Degree, degree, degreeOf, sameDegree } from '../theory/degree';
 import { midiOf, type Pitch } from '../theory/pitch';
 import { findGoal, type GoalNote } from './goal';
 import { type ChordSpan, chordSpans, ownerOf, spanAt } from './owner';
 import type { NoteReading, PitchReading } from './reading';
-import { inHomeScale, roleOf } from './role';
+import { inHomeScale, isPowerThird, roleOf } from './role';
 
 /** The reading of a whole phrase; dead notes have none (M11). */
 export interface Analysis {
@@ -36,8 +36,11 @@ export function analyse(p: Phrase): Analysis {
     const owner = ownerOf(note, at.event, events[at.eventIndex + 1], spans);
     const heard = heardPitch(note);
     const chord = owner.span?.chord ?? null;
-    const inScale = chord !== null && inHomeScale(chord, degreeOf(chord.root, heard));
-    return [{ at, note, owner: owner.span, anticipates: owner.anticipates, heard, inScale }];
+    const is = chord === null ? null : degreeOf(chord.root, heard);
+    const inScale = chord !== null && is !== null && inHomeScale(chord, is);
+    const powerThird = chord !== null && is !== null && isPowerThird(chord, is);
+    const { span, anticipates } = owner;
+    return [{ at, note, owner: span, anticipates, heard, inScale, powerThird }];
   });
   const groups = p.voices.map((_, v) => groupByEvent(drafts.filter((d) => d.at.voice === v)));
   const drones = droneIds(p);
@@ -66,7 +69,8 @@ function read(
   const start = readPitch(p, chord, d.note.pitch);
   const heard = d.heard === d.note.pitch ? start : readPitch(p, chord, d.heard);
   const wantsGoal = chord !== null && (!d.inScale || d.note.anchor === 'goal');
-  const goal = wantsGoal ? findGoal(d, laterGroups(groups, d.at.eventIndex)) : null;
+  const later = laterGroups(groups, d.at.eventIndex);
+  const goal = wantsGoal ? findGoal(d, later, isPowerFlatThird(chord, heard.chordDegree)) : null;
   const role = readRole(d, heard, groups, goal);
   const drone = drones.has(d.note.id);
   const automatic = automaticAnchor(chord, role, goal !== null, drone);
@@ -85,6 +89,11 @@ function read(
     anchorBy: userAnchor === undefined ? 'rule' : 'user',
     drone,
   };
+}
+
+/** A ♭3 over a power chord leads to that chord's 3, which counts as its third (M4). */
+function isPowerFlatThird(chord: ChordSpan['chord'], d: Degree | null): boolean {
+  return chord?.kind === 'power' && d !== null && sameDegree(d, degree(3, -1));
 }
 
 function* laterGroups(

@@ -13,6 +13,8 @@ export interface GoalNote {
   readonly heard: Pitch;
   /** Lies in its own owner's home scale. */
   readonly inScale: boolean;
+  /** A 3 over a power chord: at home for the ♭3 that leads to it, and for nothing else (M4). */
+  readonly powerThird?: boolean;
 }
 
 /**
@@ -20,15 +22,20 @@ export interface GoalNote {
  * starts within a quarter of this note's end; notes outside their scale are skipped, so that the
  * first note of an enclosure finds the note enclosed. In a double stop the one on the same string,
  * else the nearest in pitch.
+ * @param thirds Whether the 3 over a power chord counts, too.
  * @param later Notes of the same voice grouped by event, in order, after this note's event.
  */
-export function findGoal<N extends GoalNote>(from: N, later: Iterable<readonly N[]>): N | null {
+export function findGoal<N extends GoalNote>(
+  from: N,
+  later: Iterable<readonly N[]>,
+  thirds = false,
+): N | null {
   const latest = endOf(from.at.event) + GOAL_REACH;
   for (const group of later) {
     const first = group[0];
     if (first === undefined) continue;
     if (first.at.onset > latest) return null;
-    const goals = group.filter((n) => n.inScale);
+    const goals = group.filter((n) => n.inScale || (thirds && n.powerThird === true));
     if (goals.length === 0) continue;
     const same = goals.find((n) => n.at.note.string === from.at.note.string);
     if (same !== undefined) return same;

@@ -104,6 +104,27 @@ describe('power chords (M4)', () => {
     const m = moved(p, toChord(p, 'Dm7'));
     expect(placesAfter(m).map((x) => x.split(' ')[1])).toEqual(['C4', 'F4', 'D4']);
   });
+
+  it('a ♭3 that leads to that third follows it (M3, step 3), one that does not stays blue', () => {
+    const led = quick('[A] {A5} q 3:5h6 2:5 r');
+    expect(placesAfter(moved(led, toChord(led, 'Dm7'))).map((x) => x.split(' ')[1])).toEqual([
+      'E4',
+      'F4',
+      'A4',
+    ]);
+    // A 4 is no chromatic note there: it stays what it is beside the third.
+    const four = quick('[A] {A5} q 3:7 6 2:5 r');
+    expect(placesAfter(moved(four, toChord(four, 'Dm7'))).map((x) => x.split(' ')[1])).toEqual([
+      'G4',
+      'F4',
+      'A4',
+    ]);
+    const free = quick('[A] {A5} q 3:5 2:5 r r');
+    expect(placesAfter(moved(free, toChord(free, 'D'))).map((x) => x.split(' ')[1])).toEqual([
+      'F4',
+      'A4',
+    ]);
+  });
 });
 
 describe('ways out (M7)', () => {

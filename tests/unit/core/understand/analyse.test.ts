@@ -115,6 +115,12 @@ describe('roles (D3)', () => {
     expect(roles('q 3/11=Gb', { chords: 'Cm7b5', key: 'Cm' })).toEqual(['chord tone']);
   });
 
+  it('over a power chord a 3 counts as its third and a ♭3 is a blue note (M4)', () => {
+    const o = { chords: 'C5', key: 'C' };
+    expect(roles('q 3/9=E', o)).toEqual(['chord tone']);
+    expect(roles('q 3/8=Eb 3/9=E', o)).toEqual(['blue note', 'chord tone']);
+  });
+
   it('what the user says goes before every rule', () => {
     expect(roles('q 2/11=Bb(role:passing)', { chords: 'C7', key: 'C' })).toEqual(['passing']);
   });
