@@ -69,7 +69,10 @@ function place(p: Phrase, stage: Stage, requests: readonly MoveRequest[]): Resul
   const report = makeReport({
     before,
     source,
-    plan: { ...plan, general: [...plan.general, ...stage.sayOctaves(fit.octaves)] },
+    plan: {
+      ...plan,
+      general: [...plan.general, ...stage.sayOctaves(fit.octaves), ...settled.general],
+    },
     fit,
     way: wayOf(stage),
     segments: stage.segments.map((s, i) => {

@@ -7,24 +7,35 @@ import type { Adaptation } from './request';
 /**
  * Rakes, graces and finger numbers, once every note has its place.
  * @param p The phrase before the move.
- * @returns The phrase, and what to report by note.
+ * @returns The phrase, what to report by note, and what is said once of all: fingers.
  */
 export function settle(
   p: Phrase,
   placed: Phrase,
-): { phrase: Phrase; said: ReadonlyMap<NoteId, readonly Adaptation[]> } {
+): {
+  phrase: Phrase;
+  said: ReadonlyMap<NoteId, readonly Adaptation[]>;
+  general: readonly Adaptation[];
+} {
   const said = new Map<NoteId, readonly Adaptation[]>();
   const flagged = pluckOrphans(clearGraces(clearRakes(placed, said), said), said);
-  if (isSameShape(p, flagged)) return { phrase: flagged, said };
+  if (isSameShape(p, flagged)) return { phrase: flagged, said, general: [] };
+  const taken: number[] = [];
   const phrase = mapNotes(flagged, ({ note }) => {
     // The thumb is kept where the hand could not do without it; it lies on its string as before.
     if (note.kind === 'dead' || note.finger === undefined || note.finger === 'T') return note;
-    const text = `finger ${note.finger} was taken off: the shape is another one`;
-    said.set(note.id, [...(said.get(note.id) ?? []), adapted('M12', text, true)]);
+    taken.push(note.finger);
     const { finger: _, ...rest } = note;
     return rest;
   });
-  return { phrase, said };
+  return { phrase, said, general: taken.length === 0 ? [] : [fingersTaken(taken)] };
+}
+
+function fingersTaken(fingers: readonly number[]): Adaptation {
+  const [one, ...more] = fingers;
+  const what =
+    more.length === 0 ? `finger ${one} was` : `the fingers of ${fingers.length} notes were`;
+  return adapted('M12', `${what} taken off: the shape is another one`, true);
 }
 
 /** M11: a rake keeps its strings, but leaves out those that its note now lies on or beyond. */

@@ -76,6 +76,8 @@ export function checkFret(at: Place, place: NotePlace): boolean {
     return false;
   }
   const top = playableFrets(place.instrument);
+  // The capo leaves no fret, which is told of the instrument.
+  if (top <= 0) return false;
   if (!(at.fret >= 0 && at.fret <= top)) {
     place.report(
       `there is no fret ${at.fret}`,

@@ -1,4 +1,5 @@
-import type { Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
+import { isCompound } from '../../core/phrase/time';
+import type { Feel, Mark, NoteId, Phrase, Ticks } from '../../core/phrase/types';
 import { type Face, measureText } from '../font/measure';
 import { type Box, moveBox, unionOf } from '../ink/box';
 import { EMPTY, type Fragment, Pen } from '../ink/pen';
@@ -115,6 +116,7 @@ export function stackHead(row: Row, line: LineLayout, p: Phrase, s: Settings): v
   row.stack('above', pen.done(), 0, 4);
 }
 
+const STRAIGHT: Feel = { kind: 'straight' };
 const HEAD_X = 2;
 const HEAD_GAP = 14;
 const INSTRUMENT_SIZE = 12;
@@ -123,7 +125,9 @@ const INSTRUMENT_LEADING = 14;
 /** Tempo and feel, and beside them, or beneath where that is too wide, how the instrument is set up. */
 function drawFirstHead(p: Phrase, s: Settings, width: number): Fragment {
   const words = instrumentWords(p.instrument);
-  const tempo = s.tempo ? drawTempo(p.tempo, p.feel) : EMPTY;
+  // Compound metres are played as written (T3): over them alone a swing would say what is not so.
+  const swings = p.bars.some((b) => !isCompound(b.meter));
+  const tempo = s.tempo ? drawTempo(p.tempo, swings ? p.feel : STRAIGHT) : EMPTY;
   if (words.length === 0) return tempo;
   const pen = new Pen().place(tempo, 0, 0);
   const room = width - 2 * HEAD_X;

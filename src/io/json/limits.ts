@@ -23,6 +23,8 @@ export const LIMITS = {
   ticks: 100_000_000_000,
   strings: 12,
   frets: 36,
+  /** Either number of a swing ratio. */
+  swing: 99,
   graces: 16,
   curve: 64,
   tags: 100,

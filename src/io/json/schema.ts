@@ -79,8 +79,8 @@ export const feel = named(
     z.strictObject({
       kind: z.literal('swing'),
       unit: z.enum(['eighth', '16th']),
-      first: whole(1, 99),
-      second: whole(1, 99),
+      first: whole(1, LIMITS.swing),
+      second: whole(1, LIMITS.swing),
     }),
   ]),
 );

@@ -152,7 +152,8 @@ export class BarKeeper {
       this.scan.report(
         `the last bar is ${beatsText(t - this.barStart - full)} too long`,
         'Write a bar line where it ends.',
-        this.scan.text.length,
+        this.places.get(events.find((e) => e.onset >= this.barStart + full)!) ??
+          this.scan.text.length,
       );
     }
     if (this.said !== null && this.barCount === 0) this.barStart = this.pickup;

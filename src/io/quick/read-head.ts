@@ -2,6 +2,7 @@ import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import type { Feel, Instrument, Meter, Phrase, Tempo, Ticks } from '../../core/phrase/types';
 import { type Key, parseKey } from '../../core/theory/key';
 import { parsePitch } from '../../core/theory/pitch';
+import { LIMITS } from '../json/limits';
 import type { Scanner } from './scanner';
 import { UNIT_WORDS } from './write';
 
@@ -88,9 +89,17 @@ const WORDS: readonly HeadWord[] = [
   {
     sign: /swing (\d+):(\d+)( 16ths)?/y,
     place: 'feel',
-    read: (m, head) => {
+    read: (m, head, scan) => {
       const unit = m[3] === undefined ? 'eighth' : '16th';
-      head.feel = { kind: 'swing', unit, first: Number(m[1]), second: Number(m[2]) };
+      const [first, second] = [Number(m[1]), Number(m[2])];
+      if (Math.min(first, second) >= 1 && Math.max(first, second) <= LIMITS.swing)
+        head.feel = { kind: 'swing', unit, first, second };
+      else
+        scan.report(
+          `swing ${first}:${second} is no ratio of two whole numbers from 1 to ${LIMITS.swing}`,
+          'Write swing 2:1 for a shuffle, or a milder one such as swing 3:2.',
+          scan.at - m[0].length,
+        );
     },
   },
   {

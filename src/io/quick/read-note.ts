@@ -1,5 +1,5 @@
 import { curveOfShape } from '../../core/phrase/bend-curve';
-import { HARMONIC_NODES, openMidi } from '../../core/phrase/instrument';
+import { HARMONIC_NODES, openMidi, playableFrets } from '../../core/phrase/instrument';
 import type {
   Attack,
   Bend,
@@ -16,6 +16,7 @@ import type {
 } from '../../core/phrase/types';
 import { midiOf, type Pitch, type PitchClass, parsePitchClass } from '../../core/theory/pitch';
 import { spellAt } from '../../core/understand/spell';
+import { LIMITS } from '../json/limits';
 import type { Scanner } from './scanner';
 import { ROLE_WORDS, TOUCHED } from './signs';
 
@@ -68,6 +69,7 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
   }
   const dead = scan.take(/x(\d{1,2})([/\\])?/y);
   if (dead !== null) {
+    checkFret(scan, instrument, Number(dead[1]), start);
     const note: DeadNote = {
       kind: 'dead',
       id: c.id,
@@ -82,6 +84,7 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
   for (;;) {
     const m = scan.take(/g([hp/]?)(\d{1,2})(?:;([A-G](?:bb|##|b|#)?))?,/y);
     if (m === null) break;
+    checkFret(scan, instrument, Number(m[2]), scan.at - m[0].length);
     graces.push({ notes: [graceNote(c, string, Number(m[2]), m[1]!, m[3])] });
   }
   const slide = scan.take(/g(\d{1,2})?([/\\])/y);
@@ -100,6 +103,15 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
   readAfter(scan, c, note);
   readMeaning(scan, note);
   return { note, graces };
+}
+
+/** No neck has so many frets: said here, where what is wrong is still a fret and not yet a pitch. */
+function checkFret(scan: Scanner, instrument: Instrument, fret: number, at: number): boolean {
+  if (fret <= LIMITS.frets) return true;
+  const top = Math.max(0, playableFrets(instrument));
+  const capo = instrument.capo > 0 ? ', counted from the capo' : '';
+  scan.report(`there is no fret ${fret}`, `The frets are 0 to ${top}${capo}.`, at);
+  return false;
 }
 
 function readAttack(scan: Scanner): Attack | null {
@@ -147,6 +159,7 @@ function readPlace(
     return null;
   }
   const fret = Number(m[1] ?? m[2]);
+  if (m[1] === undefined && !checkFret(scan, c.phrase.instrument, fret, start)) return null;
   if (ghost && !scan.take(/\)/y)) scan.report("')' is missing after the ghost note", 'Write (5).');
   const open = openMidi(c.phrase.instrument, string);
   const note: Draft = {
@@ -200,6 +213,8 @@ function readAfter(scan: Scanner, c: NoteContext, note: Draft): void {
     }
     const trill = scan.take(/tr(\d{1,2})(?::([A-G](?:bb|##|b|#)?))?/y);
     if (trill !== null) {
+      if (!checkFret(scan, c.phrase.instrument, Number(trill[1]), scan.at - trill[0].length))
+        continue;
       note.trill = { upper: above(c, note, Number(trill[1]), trill[2]) };
       continue;
     }
@@ -240,6 +255,7 @@ function readBend(scan: Scanner, c: NoteContext, note: Draft): boolean {
     note.bend = { shape: 'curl', curve: curve ?? curveOfShape('curl') };
     return true;
   }
+  if (!checkFret(scan, c.phrase.instrument, Number(m[2]), scan.at - m[0].length)) return true;
   const pre = m[1] === 'p';
   const released = m[3] !== undefined;
   const shape: Exclude<Bend['shape'], 'curl'> = pre
@@ -317,6 +333,7 @@ export function readGraces(
         scan.report('a grace note is expected here', 'Write string and fret: !G3:4+2:4.', at);
         return graces;
       }
+      checkFret(scan, instrument, Number(m[3]), at);
       notes.push(graceNote(c, string, Number(m[3]), m[2]!, m[4]));
     } while (scan.take(/\+/y));
     const [first, ...rest] = notes.sort((a, b) => a.string - b.string);

@@ -1,5 +1,5 @@
 import type { Phrase } from '../../core/phrase/types';
-import { fail, ok, type Result } from '../../core/result';
+import { fail, ok, type Problem, type Result } from '../../core/result';
 import { checkStorable } from '../json/storable';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from './read-head';
 import { Reader } from './reader';
@@ -31,5 +31,16 @@ export function readQuick(
   const { problems } = reader.scan;
   if (problems.length > 0) return fail(...problems);
   const wrong = checkStorable(phrase);
-  return wrong.length === 0 ? ok(phrase) : fail(...wrong.map((p) => reader.placed(phrase, p)));
+  return wrong.length === 0
+    ? ok(phrase)
+    : fail(...eachOnce(wrong.map((p) => reader.placed(phrase, p))));
+}
+
+/** What two fields of the phrase have from one word of the text is said once. */
+function eachOnce(list: readonly Problem[]): readonly Problem[] {
+  return list.filter((p, i) => list.findIndex((q) => isSame(p, q)) === i);
+}
+
+function isSame(p: Problem, q: Problem): boolean {
+  return p.line === q.line && p.column === q.column && p.message === q.message && p.fix === q.fix;
 }

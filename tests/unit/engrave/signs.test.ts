@@ -201,6 +201,17 @@ describe('every technique of section 6 on the staff it belongs to', () => {
       expect(s!.svg.match(/\ue044/gu)).toHaveLength(staves === 'both' ? 4 : 2);
     }
   });
+
+  it('says nothing of swing where all bars are compound, which are played as written (T3)', () => {
+    const feel = { kind: 'swing', unit: 'eighth', first: 2, second: 1 } as const;
+    const p = build('w 3/5 | w 3/7', { feel });
+    const in12 = { beats: 12, beatType: 8 } as const;
+    const [s] = inkPhrase(
+      { ...p, bars: p.bars.map((b) => ({ ...b, meter: in12 })) },
+      { width: 900 },
+    );
+    expect(s!.svg).not.toContain('Shuffle');
+  });
 });
 
 describe('bends', () => {

@@ -37,6 +37,17 @@ describe('why not (M7, M12)', () => {
   });
 });
 
+describe('fingers (M12)', () => {
+  it('that no longer fit are one wish, said once', () => {
+    const p = quick('[C] {C7} q 3:5;1 2:5;1 3:7;3 r');
+    const { report } = moved(p, toChord(p, 'F7'), { hand: 'area' });
+    expect(report.general.filter((a) => a.fallback).map((a) => a.text)).toEqual([
+      'the fingers of 3 notes were taken off: the shape is another one',
+    ]);
+    expect(report.notes.flatMap((n) => n.adaptations)).toEqual([]);
+  });
+});
+
 describe('pins (M12)', () => {
   it('one that needs another octave moves its own segment only', () => {
     const p = quick('[C] {C7} q 2:5 2:8 3:5 2:5 | {G7} q 3:2;pin 4:5 4:3 r');

@@ -60,6 +60,18 @@ describe('what is read can be stored, or is told with its place', () => {
   });
 
   it.each([
+    ['[C] {C7} q 1:99 r', ['1:12 there is no fret 99']],
+    ['[C] q 1:5tr99 r', ['1:10 there is no fret 99']],
+    ['[C] q 3:5b99 r', ['1:10 there is no fret 99']],
+    ['[C] q 3:g99,5 r', ['1:9 there is no fret 99']],
+    ['[C, swing 0:0] q 1:9', ['1:5 swing 0:0 is no ratio of two whole numbers from 1 to 99']],
+    ['[C, capo 30] q 1:9 2:3', ['1:5 a capo at fret 30 leaves no fret of 22']],
+    ['[C] q 1:1 2 3 4 | q 1:5 6 7 8 e 9 q r', ['1:33 the last bar is 1.5 quarters too long']],
+  ])('each mistake once, where it is and as what it is: %s', (text, told) => {
+    expect(refused(text)).toEqual(told);
+  });
+
+  it.each([
     '[C, 500 quarters] q 1:5',
     '[C, tuning G2 D2 A1 E1, 20 frets, clef bass-8] q 1:5 4:3',
     '[C, tuning E4 B3 G3 D3 A2 E2 B1] q 7:5',
