@@ -56,6 +56,11 @@ export class BarKeeper {
     );
   }
 
+  /** Where a chord or a mark stands that is said at `t`: right behind a bar line at the line, under a note held over it. */
+  standing(t: Ticks): Ticks {
+    return this.atLine ? Math.min(this.barStart, t) : t;
+  }
+
   /** Reads a bar line, with a repeat or an ending, at the end of what was read so far. */
   readLine(t: Ticks, events: readonly PhraseEvent[]): void {
     const { scan } = this;

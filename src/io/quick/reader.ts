@@ -91,14 +91,14 @@ export class Reader {
       return;
     }
     if (scan.looksAt(/\{/y)) {
-      this.lane.chord(this.t);
+      this.lane.chord(this.bars.standing(this.t));
       return;
     }
     if (scan.looksAt(/"/y)) {
-      this.lane.words(this.t);
+      this.lane.words(this.bars.standing(this.t));
       return;
     }
-    if (this.lane.dynamic(this.t)) return;
+    if (this.lane.dynamic(this.bars.standing(this.t))) return;
     const meter = scan.take(/(\d{1,3})\/(1|2|4|8|16)(?=\s|$)/y);
     if (meter !== null) {
       const beatType = Number(meter[2]) as Meter['beatType'];

@@ -59,7 +59,8 @@ export const QUICK_SIGNS: readonly QuickSign[] = [
   { sign: '|1. |2.', meaning: 'endings', example: '|: w 3:5 |1. 7 :| |2. 5' },
   {
     sign: '{A7}',
-    meaning: 'a chord symbol or numeral from here on; {N.C.} for none',
+    meaning:
+      'a chord symbol or numeral from here on, behind a bar line from the line on; {N.C.} for none',
     example: '{IV7} q 3:5',
   },
   { sign: '6/8', meaning: 'another metre from this bar on', example: 'w 3:5 | 3/4 h. 7' },

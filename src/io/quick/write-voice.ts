@@ -20,6 +20,8 @@ class VoiceWriter {
   private nextStanding = 0;
   private nextBar = 0;
   private at: Ticks = 0;
+  /** The bar line written last, while nothing but chords and marks has come after it. */
+  private lineAt: Ticks | null = null;
   private open: Tuplet | null = null;
 
   constructor(
@@ -52,6 +54,7 @@ class VoiceWriter {
       running.value = `'${e.duration}`;
     } else this.setValue(e.duration);
     words.push(eventText(p, e, running));
+    this.lineAt = null;
     this.sayInside(e);
     this.at = end;
     this.closeTuplet();
@@ -80,9 +83,10 @@ class VoiceWriter {
   }
 
   private sayStanding(until: Ticks): void {
+    const here = this.lineAt ?? this.at;
     for (let s = this.pending[this.nextStanding]; s !== undefined && s.onset <= until; ) {
       // Inside a note nothing can stand: its time is said.
-      this.words.push(s.onset === this.at ? s.text : `${s.text}'${s.onset}`);
+      this.words.push(s.onset === here ? s.text : `${s.text}'${s.onset}`);
       s = this.pending[++this.nextStanding];
     }
   }
@@ -109,6 +113,7 @@ class VoiceWriter {
       const to = Math.min(...stops);
       this.setValue(to - this.at);
       this.words.push('r');
+      this.lineAt = null;
       this.at = to;
       this.closeTuplet();
       this.barLines(this.at);
@@ -140,6 +145,7 @@ class VoiceWriter {
       const after = spans[this.nextBar + 1] ?? null;
       const isFull = here.number === 0 || here.end - here.start === meterTicks(here.bar.meter);
       this.nextBar++;
+      this.lineAt = here.end;
       if (after === null && !isFull) {
         // A phrase that ends inside its last bar has no line there, unless it repeats.
         if (isFirst && here.bar.repeatEnd !== undefined) {

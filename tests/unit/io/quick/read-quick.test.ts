@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { decodePhrase, encodePhrase } from '../../../../src/io/json';
 import { readQuick } from '../../../../src/io/quick/read';
+import { writeQuick } from '../../../../src/io/quick/write';
 
 const ORIGIN = { id: 'quick', now: '2026-11-25T12:00:00Z' };
 
@@ -29,6 +30,16 @@ describe('quick text that would not end', () => {
     expect(refused("[1/16] '999999999 1:5 1:5")).toEqual([
       expect.stringMatching(/^1:\d+ the text has more than 10000 bars/u),
     ]);
+  });
+});
+
+describe('chords', () => {
+  it('right behind a bar line stand at the line, under a note that is held over it', () => {
+    const p = stored('[F] {F7} h. 3:5 e 2:6 e_h 3:7 | {Bb7} h 2:6');
+    expect(p.chords.map((c) => c.onset)).toEqual([0, 40_320]);
+    const later = stored("[F] {F7} h. 3:5 e 2:6 e_h 3:7 | {Bb7}'60480 h 2:6");
+    expect(later.chords.map((c) => c.onset)).toEqual([0, 60_480]);
+    for (const q of [p, later]) expect(stored(writeQuick(q).text).chords).toEqual(q.chords);
   });
 });
 
