@@ -6,15 +6,15 @@ import { historiesLater } from '../storage/later-histories';
 import { localShelf } from '../storage/shelf';
 import type { LibraryStore } from '../storage/types';
 import { AppFrame } from './app/app';
-import { keepOffline } from './app/updates';
 import { createActionTable } from './frame/actions';
 import { type App, AppContext } from './frame/app-context';
-import { createFirstStart } from './frame/keep-and-remove';
+import { createFirstStart } from './frame/first-start';
 import { laterImporter } from './frame/later-importer';
 import { newId } from './frame/new-id';
 import { createNotices } from './frame/notices';
 import { untouchedOn } from './frame/untouched';
 import { loadEngraver } from './score/engraver';
+import { noScoreAwaited } from './score/first-score';
 import { fetchAhead, onDemand } from './shared/on-demand';
 import './theme/theme.css';
 import './theme/fonts.css';
@@ -26,6 +26,8 @@ const importing = onDemand(
   'What brings files in',
   () => import('./library/import/worker-importer'),
 );
+
+const renewing = onDemand('What keeps the app at hand', () => import('./app/updates'));
 
 const element = document.getElementById('app');
 if (element === null) throw new Error('the page has no place for the app');
@@ -62,6 +64,7 @@ async function atRest(): Promise<void> {
   ) {
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
+  noScoreAwaited();
   await new Promise<void>((resolve) => {
     // Some browsers do not say when they are idle.
     if (typeof requestIdleCallback === 'undefined') setTimeout(resolve, 200);
@@ -100,7 +103,12 @@ async function start(): Promise<void> {
   await fetchAhead();
   // For those who measure.
   performance.mark('fetched ahead');
-  await keepOffline(app);
+  await renewing.get().then(
+    (m) => m.keepOffline(app),
+    () => {
+      // Without it the app works as long as there is a network; tried again at the next start.
+    },
+  );
   if (state === 'ready') {
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.id)));

@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useEffect, useId, useMemo, useRef, useState } from 'react';
-import { type Action, findActions, possibleFirst } from '../frame/actions';
+import type { Action } from '../frame/actions';
+import { findActions, possibleFirst } from '../frame/find-actions';
 import { useModal } from '../shared/use-modal';
 import type { TypedAhead } from './typed-ahead';
 

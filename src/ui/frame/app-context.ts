@@ -3,8 +3,8 @@ import type { Phrase } from '../../core/phrase/types';
 import type { HistoryStore } from '../../storage/history-store';
 import type { LibrarySnapshot, LibraryStore, PhraseEntry, SaveQueue } from '../../storage/types';
 import type { Action, ActionTable } from './actions';
+import type { FirstStart } from './first-start';
 import type { Importer } from './importer';
-import type { FirstStart } from './keep-and-remove';
 import type { Notices } from './notices';
 
 /** Everything that pages share, made once where the app starts. */

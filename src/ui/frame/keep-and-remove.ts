@@ -1,72 +1,12 @@
-import type { Phrase } from '../../core/phrase/types';
 import { PHRASES } from '../../io/kinds/kinds';
-import type { LibraryStore, ThingName, ThingsResult } from '../../storage/types';
+import type { ThingName, ThingsResult } from '../../storage/types';
 import { countOf } from '../shared/count-of';
-import { NotThere, onDemand } from '../shared/on-demand';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
-import type { Notices } from './notices';
-
-/** Data beside the app, not part of its script. */
-const sampleTexts = onDemand('The samples', () => import('./samples'));
-
-interface Deps {
-  readonly store: LibraryStore;
-  readonly notices: Notices;
-}
-
-/** Whether the samples are still to be laid in; until then an empty library is not called empty. */
-export interface FirstStart {
-  readonly subscribe: (changed: () => void) => () => void;
-  readonly pending: () => boolean;
-  /** Lays the samples into a library that has never had any; an empty one that has is left empty. */
-  readonly run: () => Promise<void>;
-}
-
-export function createFirstStart(deps: Deps): FirstStart {
-  let pending = true;
-  const listeners = new Set<() => void>();
-  return {
-    subscribe: (changed) => {
-      listeners.add(changed);
-      return () => listeners.delete(changed);
-    },
-    pending: () => pending,
-    run: async () => {
-      try {
-        await seedOnFirstStart(deps);
-      } finally {
-        pending = false;
-        for (const changed of listeners) changed();
-      }
-    },
-  };
-}
-
-async function seedOnFirstStart({ store, notices }: Deps): Promise<void> {
-  if ((await store.opened()) !== 'ready') return;
-  const { phrases, problems } = store.snapshot();
-  if (phrases.length + problems.length > 0) return;
-  const samples = await samplesOr(notices);
-  if (samples === null) return;
-  const result = await store.seedSamples(samples);
-  if (result.kind === 'seeded' || result.kind === 'seeded before') return;
-  notices.trouble('The samples could not be laid in.', refusalInWords(result));
-}
-
-/** The samples, or null with a notice where they cannot be fetched. */
-async function samplesOr(notices: Deps['notices']): Promise<readonly Phrase[] | null> {
-  try {
-    return (await sampleTexts.get()).readSamples();
-  } catch (reason) {
-    if (!(reason instanceof NotThere)) throw reason;
-    notices.trouble(reason.message);
-    return null;
-  }
-}
+import { type KeepingDeps, samplesOr } from './first-start';
 
 /** Takes the samples that are as they were out of the library. */
-export async function removeSamples({ store, notices }: Deps): Promise<void> {
+export async function removeSamples({ store, notices }: KeepingDeps): Promise<void> {
   const result = await store.removeSamples();
   if (result.kind !== 'done') {
     notices.trouble('The samples were not removed.', refusalInWords(result));
@@ -82,7 +22,7 @@ export async function removeSamples({ store, notices }: Deps): Promise<void> {
 }
 
 /** Lays the samples in again, for a library from which they were removed. */
-export async function addSamples({ store, notices }: Deps): Promise<void> {
+export async function addSamples({ store, notices }: KeepingDeps): Promise<void> {
   const samples = await samplesOr(notices);
   if (samples === null) return;
   const here = new Set(store.snapshot().phrases.map((p) => p.id));
@@ -100,12 +40,15 @@ export async function addSamples({ store, notices }: Deps): Promise<void> {
 }
 
 /** Brings removed phrases back. */
-export function restorePhrases(deps: Deps, ids: readonly string[]): Promise<void> {
+export function restorePhrases(deps: KeepingDeps, ids: readonly string[]): Promise<void> {
   return restoreThings(deps, phrasesNamed(ids));
 }
 
 /** Brings back what was removed. */
-export async function restoreThings(deps: Deps, things: readonly ThingName[]): Promise<void> {
+export async function restoreThings(
+  deps: KeepingDeps,
+  things: readonly ThingName[],
+): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, things, 'Bringing back', (some) =>
     store.things.restore(some),
@@ -138,7 +81,7 @@ interface Parts {
  * while it goes on, and it can be stopped: then what is done stays done.
  */
 export async function inParts(
-  { store, notices }: Deps,
+  { store, notices }: KeepingDeps,
   things: readonly ThingName[],
   doing: string,
   work: (some: readonly ThingName[]) => Promise<ThingsResult>,
@@ -176,19 +119,19 @@ let lastRemoved: readonly ThingName[] = [];
 export const canBringBack = (): boolean => lastRemoved.length > 0;
 
 /** Brings back what was removed last in this window: its notice may have gone. */
-export async function bringBackLast(deps: Deps): Promise<void> {
+export async function bringBackLast(deps: KeepingDeps): Promise<void> {
   const things = lastRemoved;
   lastRemoved = [];
   await restoreThings(deps, things);
 }
 
 /** Takes phrases out of the library, with a way back. */
-export function removePhrases(deps: Deps, ids: readonly string[]): Promise<void> {
+export function removePhrases(deps: KeepingDeps, ids: readonly string[]): Promise<void> {
   return removeThings(deps, phrasesNamed(ids));
 }
 
 /** Takes things of any kind out of the library, with a way back. */
-export async function removeThings(deps: Deps, named: readonly ThingName[]): Promise<void> {
+export async function removeThings(deps: KeepingDeps, named: readonly ThingName[]): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, named, 'Removing', (some) =>
     store.things.remove(some),

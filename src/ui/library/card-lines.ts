@@ -3,6 +3,7 @@ import { analyse } from '../../core/understand/analyse';
 import type { Box } from '../../engrave/ink/box';
 import { degreeLabels, usualView } from '../../publish/degree-labels';
 import { loadEngraver } from '../score/engraver';
+import { noScoreAwaited, scoreDrawn } from '../score/first-score';
 
 /** Width in px for which first lines are engraved; cards scale them to their own. */
 const WIDTH = 340;
@@ -12,19 +13,6 @@ const SIZE = 7.4;
 const SLICE = 10;
 
 const lines = new WeakMap<Phrase, string>();
-
-const drawnOnce = signal();
-
-/** Fulfilled once a card has its first line: what nobody waits for comes behind it. */
-export const firstCardDrawn: Promise<void> = drawnOnce.promise;
-
-function signal() {
-  let resolve = () => {};
-  const promise = new Promise<void>((done) => {
-    resolve = done;
-  });
-  return { promise, resolve };
-}
 
 /** The first line of a phrase as SVG text, if it was engraved before. */
 export function cardLineIfKnown(p: Phrase): string | null {
@@ -99,6 +87,7 @@ async function work(): Promise<void> {
     }
   } catch {
     for (const job of queue) job.failed();
+    noScoreAwaited();
     queue.clear();
   } finally {
     working = false;
@@ -113,7 +102,7 @@ function firstLine(phrase: Phrase, engrave: Engrave): string {
   const [first] = drawn(phrase, engrave);
   if (first === undefined) throw new RangeError('a phrase has at least one line');
   lines.set(phrase, first.svg);
-  drawnOnce.resolve();
+  scoreDrawn();
   return first.svg;
 }
 

@@ -2,13 +2,16 @@ import { useEffect, useRef, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { PhraseEntry } from '../../storage/types';
 import { useLoaded } from '../frame/app-context';
+import { behindFirstScore } from '../score/first-score';
 import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { cardLineIfKnown, orderCardLine } from './card-lines';
 
 const CardListen = partOnDemand(
-  onDemand('The button that plays', () => import('./card-listen').then((m) => m.CardListen)),
+  onDemand('The button that plays', () =>
+    behindFirstScore(() => import('./card-listen').then((m) => m.CardListen)),
+  ),
 );
 
 /** How far from the window, in px, a first line is engraved before it comes into view. */

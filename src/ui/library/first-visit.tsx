@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'react';
 import { useEngraver } from '../score/engraver';
+import { firstScore } from '../score/first-score';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
-import { firstCardDrawn } from './card-lines';
 
 /** Remembers that the words were put away. */
 const SEEN = 'degreewise.first-visit.seen';
@@ -54,8 +54,7 @@ function useRest(so: boolean): boolean {
       if (waiting) setRest(true);
     };
     const timer = setTimeout(done, PATIENCE);
-    // Once it is on the screen as well: what is fetched next takes nothing from it.
-    void firstCardDrawn.then(() => requestAnimationFrame(() => setTimeout(done)));
+    void firstScore.then(done);
     return () => {
       waiting = false;
       clearTimeout(timer);

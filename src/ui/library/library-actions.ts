@@ -3,7 +3,7 @@ import { LIBRARY_ORDERS } from '../../core/library/sort';
 import type { Action } from '../frame/actions';
 import type { App } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
-import { addSamples, bringBackLast, canBringBack, removeSamples } from '../frame/keep-and-remove';
+import { canBringBack, keepOrRemove } from '../frame/keeping';
 import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
 import { chooseFiles } from './import/choose-files';
@@ -197,7 +197,7 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Library',
       words: 'undo restore delete trash',
       why: () => (canBringBack() ? null : 'Nothing was removed in this window.'),
-      run: () => void bringBackLast(app),
+      run: () => void keepOrRemove(app, (k) => k.bringBackLast(app)),
     },
     {
       id: 'samples.remove',
@@ -205,14 +205,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Samples',
       words: 'delete demo examples',
       ...(p.hasSamples ? {} : { blocked: 'No unchanged sample is here.' }),
-      run: () => void removeSamples(app),
+      run: () => void keepOrRemove(app, (k) => k.removeSamples(app)),
     },
     {
       id: 'samples.add',
       title: 'Lay the samples in again',
       group: 'Samples',
       words: 'restore demo examples',
-      run: () => void addSamples(app),
+      run: () => void keepOrRemove(app, (k) => k.addSamples(app)),
     },
   ];
 }

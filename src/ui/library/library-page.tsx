@@ -1,10 +1,11 @@
-import { type ReactNode, useMemo, useSyncExternalStore } from 'react';
+import { type ReactNode, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
 import type { PhraseEntry } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { useBackup } from '../frame/export/use-backup';
-import { addSamples } from '../frame/keep-and-remove';
+import { keepOrRemove } from '../frame/keeping';
 import { addressOf, type RouteOf } from '../frame/route';
+import { behindFirstScore, noScoreAwaited } from '../score/first-score';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { useKept } from '../shared/use-kept';
@@ -22,7 +23,9 @@ import { type Choice, useChoice } from './use-choice';
 
 /** What the first page does not need to show its first scores. */
 const FilterPanel = partOnDemand(
-  onDemand('What finds and orders', () => import('./filter-panel').then((m) => m.FilterPanel)),
+  onDemand('What finds and orders', () =>
+    behindFirstScore(() => import('./filter-panel').then((m) => m.FilterPanel)),
+  ),
   <div className="filter-waiting" />,
 );
 const LineList = partOnDemand(
@@ -145,7 +148,10 @@ function Shelves({
       <ImportReport />
       {children}
       {phrases.length === 0 ? (
-        <Empty bringIn={bringIn} addSamples={() => void addSamples(app)} />
+        <Empty
+          bringIn={bringIn}
+          addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
+        />
       ) : (
         <Found asked={asked} choice={choice} byId={byId} twins={route.query.twins !== undefined} />
       )}
@@ -168,6 +174,12 @@ function Found(props: {
   const { like } = view.filter;
   const read = reading ?? search.reading;
   const [lines, setLines] = useKept(AS_LINES, false);
+  const nothing = found.length === 0 && read === null && !seeking;
+  // Who comes with a question, or sees no score, has the panel at once.
+  const atOnce = lines || nothing || !isNoFilter(view.filter);
+  useEffect(() => {
+    if (atOnce) noScoreAwaited();
+  }, [atOnce]);
   return (
     <>
       <FilterPanel
@@ -194,7 +206,7 @@ function Found(props: {
       )}
       {twins && <TwinsList byId={byId} remove={remove} />}
       {read !== null && <Reading {...read} />}
-      {found.length === 0 && read === null && !seeking ? (
+      {nothing ? (
         <div className="nothing-found">
           <p>No phrase has all of this.</p>
           <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>

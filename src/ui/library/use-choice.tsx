@@ -2,7 +2,7 @@ import { type ReactNode, useCallback, useMemo, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { useApp } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
-import { removePhrases } from '../frame/keep-and-remove';
+import { keepOrRemove } from '../frame/keeping';
 import { phrasesOf } from '../frame/phrases-of';
 import { onDemand } from '../shared/on-demand';
 
@@ -65,7 +65,7 @@ export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseF
   const remove = useCallback(
     (some: readonly string[]) => {
       setIds(NOTHING);
-      void removePhrases(app, some);
+      void keepOrRemove(app, (k) => k.removePhrases(app, some));
     },
     [app],
   );
