@@ -255,22 +255,8 @@ function readNamed(
       const vary = readVary(files, flags);
       return vary.ok ? ok({ name, ...vary.value }) : vary;
     }
-    case 'positions': {
-      const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
-      if (!count.ok) return count;
-      const parts = flags.values.has('parts');
-      const keepFirst = flags.values.has('keep-first');
-      const easier = flags.values.has('easier');
-      const ways = ['parts', 'keep-first', 'easier'].filter((f) => flags.values.has(f));
-      if (ways.length > 1) {
-        return fail({
-          message: `--${ways[0]} and --${ways[1]} do not go together`,
-          fix: 'Leave one of them out.',
-        });
-      }
-      const json = flags.values.has('json');
-      return ok({ name, files, count: count.value ?? 3, parts, keepFirst, easier, json });
-    }
+    case 'positions':
+      return readPositions(files, flags);
     case 'neck': {
       const neck = readNeckOptions(flags);
       return neck.ok ? ok({ name, files, neck: neck.value }) : neck;
@@ -282,31 +268,56 @@ function readNamed(
     case 'stats':
       return ok({ name, files, json: flags.values.has('json') });
     case 'lesson': {
-      const out = flags.values.get('out') ?? '';
       const title = flags.values.get('title') ?? null;
-      if (/\.(?:html|json)$/iu.test(out)) {
-        return ok({ name, files, title, out, force: flags.values.has('force') });
-      }
-      return fail({
-        message: out === '' ? 'where to write is missing' : `'${out}' is no name of a lesson`,
-        fix: 'Add -o and a name that ends in .html, or in .json to go on with it in the app.',
-      });
+      const to = readNameOf('lesson', flags);
+      return to.ok ? ok({ name, files, title, ...to.value }) : to;
     }
     case 'cut': {
       const cut = readCut(flags);
       return cut.ok ? ok({ name, files, cut: cut.value }) : cut;
     }
     case 'merge': {
-      const out = flags.values.get('out') ?? '';
-      if (/\.json$/iu.test(out)) {
-        return ok({ name, files, out, force: flags.values.has('force') });
-      }
-      return fail({
-        message: out === '' ? 'where to write is missing' : `'${out}' is no name of a library`,
-        fix: 'Add -o and a name that ends in .json.',
-      });
+      const to = readNameOf('library', flags);
+      return to.ok ? ok({ name, files, ...to.value }) : to;
     }
   }
+}
+
+function readPositions(files: readonly string[], flags: Flags): Result<Command> {
+  const count = readWhole(flags, 'count', 1, MOST_POSITIONS);
+  if (!count.ok) return count;
+  const parts = flags.values.has('parts');
+  const keepFirst = flags.values.has('keep-first');
+  const easier = flags.values.has('easier');
+  const ways = ['parts', 'keep-first', 'easier'].filter((f) => flags.values.has(f));
+  if (ways.length > 1) {
+    return fail({
+      message: `--${ways[0]} and --${ways[1]} do not go together`,
+      fix: 'Leave one of them out.',
+    });
+  }
+  const json = flags.values.has('json');
+  return ok({ name: 'positions', files, count: count.value ?? 3, parts, keepFirst, easier, json });
+}
+
+/** What the one file that a command writes may be called, and what to say where it is not. */
+const WRITTEN = {
+  lesson: {
+    ending: /\.(?:html|json)$/iu,
+    fix: 'Add -o and a name that ends in .html, or in .json to go on with it in the app.',
+  },
+  library: { ending: /\.json$/iu, fix: 'Add -o and a name that ends in .json.' },
+} as const;
+
+function readNameOf(
+  what: keyof typeof WRITTEN,
+  flags: Flags,
+): Result<{ readonly out: string; readonly force: boolean }> {
+  const out = flags.values.get('out') ?? '';
+  const { ending, fix } = WRITTEN[what];
+  if (ending.test(out)) return ok({ out, force: flags.values.has('force') });
+  const message = out === '' ? 'where to write is missing' : `'${out}' is no name of a ${what}`;
+  return fail({ message, fix });
 }
 
 function readFind(flags: Flags): Result<FindOptions> {

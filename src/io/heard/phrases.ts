@@ -100,18 +100,8 @@ function phraseOf(
   whole: boolean,
 ): Result<CaughtPhrase> {
   const log = new ImportLog();
-  const bar = meterTicks(take.meter);
-  const first = Math.min(...lines.map((l) => l[0]!.onset));
-  const end = Math.max(...lines.map((l) => l.at(-1)!.end));
-  const firstBar = Math.floor(first / bar);
-  const late = first - firstBar * bar;
-  const isPickup = !whole && late >= PICKUP * bar && end > (firstBar + 1) * bar;
-  const begin = whole ? 0 : isPickup ? first : firstBar * bar;
-  const pickup = isPickup ? (firstBar + 1) * bar - first : 0;
-  const count = Math.max(1, Math.ceil((end - begin - pickup) / bar));
-  const length = pickup + count * bar;
-  const bars = Array.from({ length: count }, () => ({ meter: take.meter }));
-  const laid = laneOf(take, { pickup, bars, length }, isPickup ? firstBar + 1 : begin / bar);
+  const { begin, firstBar, pickup, bars, length } = frameOf(take, lines, whole);
+  const laid = laneOf(take, { pickup, bars, length }, firstBar);
   if (!laid.ok) return laid;
   const shell: Shell = {
     format: 'degreewise-phrase',
@@ -137,11 +127,61 @@ function phraseOf(
   };
   const heard = new Map<NoteId, HeardNote>();
   const build = new Builder(shell, take, begin, heard);
+  const voices = voicesOf(take, lines, build, begin, length);
+  const placedAll = placeNotes(shell, voices, log);
+  if (!placedAll.ok) return placedAll;
+  const mended = mendPhrase(placedAll.value, new Speller(shell.chords, shell.key), log);
+  if (!mended.ok) return mended;
+  const wrong = checkStorable(mended.value);
+  if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
+  const sounds = lines.flat().flatMap((e) => e.notes);
+  return ok({
+    phrase: mended.value,
+    heard,
+    from: Math.min(...sounds.map((n) => n.onset)),
+    to: Math.max(...sounds.map((n) => n.end)),
+    chords: take.lane.length > 0 ? [] : proposedFor(take, sounds),
+    notes: log.finish(mended.value),
+  });
+}
+
+/** Where a phrase begins and ends, in bars and ticks of the take. */
+interface Frame {
+  readonly begin: Ticks;
+  /** The bar of the take in which its first whole bar stands. */
+  readonly firstBar: number;
+  readonly pickup: Ticks;
+  readonly bars: Phrase['bars'];
+  readonly length: Ticks;
+}
+
+/** Whole bars around what was played, with a pickup where it begins late in one. */
+function frameOf(take: Take, lines: Lines, whole: boolean): Frame {
+  const bar = meterTicks(take.meter);
+  const first = Math.min(...lines.map((l) => l[0]!.onset));
+  const end = Math.max(...lines.map((l) => l.at(-1)!.end));
+  const startBar = Math.floor(first / bar);
+  const late = first - startBar * bar;
+  const isPickup = !whole && late >= PICKUP * bar && end > (startBar + 1) * bar;
+  const begin = whole ? 0 : isPickup ? first : startBar * bar;
+  const pickup = isPickup ? (startBar + 1) * bar - first : 0;
+  const count = Math.max(1, Math.ceil((end - begin - pickup) / bar));
+  return {
+    begin,
+    firstBar: isPickup ? startBar + 1 : begin / bar,
+    pickup,
+    bars: Array.from({ length: count }, () => ({ meter: take.meter })),
+    length: pickup + count * bar,
+  };
+}
+
+/** Each line of the take as a voice, with the tuplets of the grid that it uses. */
+function voicesOf(take: Take, lines: Lines, build: Builder, begin: Ticks, length: Ticks) {
   const tuplets = tupletsOf(take.grid, begin, begin + length).map((t) => ({
     ...t,
     onset: t.onset - begin,
   }));
-  const voices = lines.map((line) => {
+  return lines.map((line) => {
     const events = line.map((e) => build.event(e));
     const used = tuplets.filter((t) =>
       events.some(
@@ -150,31 +190,14 @@ function phraseOf(
     );
     return { events, tuplets: used };
   });
-  const placedAll = placeNotes(shell, voices, log);
-  if (!placedAll.ok) return placedAll;
-  const mended = mendPhrase(placedAll.value, new Speller(shell.chords, shell.key), log);
-  if (!mended.ok) return mended;
-  const wrong = checkStorable(mended.value);
-  if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
-  const sounds = lines.flat().flatMap((e) => e.notes);
-  const proposed =
-    take.lane.length > 0
-      ? []
-      : proposeChords(
-          sounds.map((n) => ({
-            midi: motionOfHeard(n, take.off).midi,
-            seconds: n.end - n.onset,
-          })),
-          take.key,
-        );
-  return ok({
-    phrase: mended.value,
-    heard,
-    from: Math.min(...sounds.map((n) => n.onset)),
-    to: Math.max(...sounds.map((n) => n.end)),
-    chords: proposed,
-    notes: log.finish(mended.value),
-  });
+}
+
+/** Chords that would go with what was heard. */
+function proposedFor(take: Take, sounds: readonly HeardNote[]) {
+  return proposeChords(
+    sounds.map((n) => ({ midi: motionOfHeard(n, take.off).midi, seconds: n.end - n.onset })),
+    take.key,
+  );
 }
 
 /** The chords of a lane that goes round, from one of its bars on. */

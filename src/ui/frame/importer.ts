@@ -86,62 +86,18 @@ export function createImporter<F extends FileToRead>(
     state = next;
     for (const changed of listeners) changed();
   };
-  /** Everything is read before anything is written. */
-  const readAll = async (
-    run: Run<F>,
-    files: readonly F[],
-    choice: ReadChoice,
-  ): Promise<readonly Found[] | null> => {
-    const found: Found[] = [];
-    for (const [done, file] of files.entries()) {
-      const reading = { kind: 'reading', name: file.name, done, total: files.length } as const;
-      set({ ...reading, library: null });
-      const library = run.reader.library === undefined ? null : await run.reader.library(file);
-      if (run.stopped) return null;
-      if (library === null) {
-        found.push({ name: file.name, result: await run.reader.read(file, choice) });
-      } else {
-        const checked = await library.check((entries, part) =>
-          set({ ...reading, library: { doing: 'checking', entries, part } }),
-        );
-        const { name } = file;
-        if (checked.ok) found.push({ name, file: library, entries: checked.value });
-        else found.push({ name, result: checked });
-      }
-      if (run.stopped) return null;
-    }
-    return found;
-  };
-  const writeAll = async (
-    run: Run<F>,
-    found: readonly Found[],
-  ): Promise<readonly FileOutcome[]> => {
-    const small = found.flatMap((f) => ('result' in f ? [f] : []));
-    const brought = (await bringIn(store, small)).values();
-    const outcomes: FileOutcome[] = [];
-    for (const [done, f] of found.entries()) {
-      if ('result' in f) {
-        outcomes.push(brought.next().value!);
-        continue;
-      }
-      const reading = { kind: 'reading', name: f.name, done, total: found.length } as const;
-      const progress = (entries: number) => {
-        const part = entries / Math.max(1, f.entries);
-        set({ ...reading, library: { doing: 'bringing in', entries, part } });
-      };
-      progress(0);
-      outcomes.push(await bringLibraryIn(store, f, progress, () => run.stopped));
-    }
-    return outcomes;
-  };
   const take = async (files: readonly F[], choice: ReadChoice = {}) => {
     if (running !== null || files.length === 0) return;
     taken = files;
     const run: Run<F> = { reader: reader(), stopped: false };
     running = run;
     try {
-      const found = await readAll(run, files, choice);
-      set(found === null ? { kind: 'idle' } : { kind: 'done', files: await writeAll(run, found) });
+      const found = await readAll(run, files, choice, set);
+      set(
+        found === null
+          ? { kind: 'idle' }
+          : { kind: 'done', files: await writeAll(run, found, store, set) },
+      );
     } catch (e) {
       set({ kind: 'idle' });
       throw e;
@@ -168,6 +124,60 @@ export function createImporter<F extends FileToRead>(
     },
     dismiss: () => set({ kind: 'idle' }),
   };
+}
+
+/** Everything is read before anything is written. @returns null where it was stopped. */
+async function readAll<F extends FileToRead>(
+  run: Run<F>,
+  files: readonly F[],
+  choice: ReadChoice,
+  set: (next: ImportState) => void,
+): Promise<readonly Found[] | null> {
+  const found: Found[] = [];
+  for (const [done, file] of files.entries()) {
+    const reading = { kind: 'reading', name: file.name, done, total: files.length } as const;
+    set({ ...reading, library: null });
+    const library = run.reader.library === undefined ? null : await run.reader.library(file);
+    if (run.stopped) return null;
+    if (library === null) {
+      found.push({ name: file.name, result: await run.reader.read(file, choice) });
+    } else {
+      const checked = await library.check((entries, part) =>
+        set({ ...reading, library: { doing: 'checking', entries, part } }),
+      );
+      const { name } = file;
+      if (checked.ok) found.push({ name, file: library, entries: checked.value });
+      else found.push({ name, result: checked });
+    }
+    if (run.stopped) return null;
+  }
+  return found;
+}
+
+/** Lays in what was read, libraries piece by piece. */
+async function writeAll<F extends FileToRead>(
+  run: Run<F>,
+  found: readonly Found[],
+  store: LibraryStore,
+  set: (next: ImportState) => void,
+): Promise<readonly FileOutcome[]> {
+  const small = found.flatMap((f) => ('result' in f ? [f] : []));
+  const brought = (await bringIn(store, small)).values();
+  const outcomes: FileOutcome[] = [];
+  for (const [done, f] of found.entries()) {
+    if ('result' in f) {
+      outcomes.push(brought.next().value!);
+      continue;
+    }
+    const reading = { kind: 'reading', name: f.name, done, total: found.length } as const;
+    const progress = (entries: number) => {
+      const part = entries / Math.max(1, f.entries);
+      set({ ...reading, library: { doing: 'bringing in', entries, part } });
+    };
+    progress(0);
+    outcomes.push(await bringLibraryIn(store, f, progress, () => run.stopped));
+  }
+  return outcomes;
 }
 
 /** What is new in the library, for taking it out again. */

@@ -28,10 +28,17 @@ interface Parts {
 
 /** Everything that can be done on the library page. */
 export function libraryActions(p: Parts): readonly Action[] {
-  const { app, view, show, found, chosen } = p;
-  const [a, b] = chosen;
-  const noneChosen = chosen.length === 0 ? { blocked: 'Choose phrases first.' } : {};
-  const noneFound = found.length === 0 ? { blocked: 'No phrase is shown.' } : {};
+  return [
+    ...waysOn(p.app),
+    ...withTheList(p),
+    ...withTheChosen(p),
+    bringBack(p.app),
+    ...withTheSamples(p),
+  ];
+}
+
+/** What begins, comes in or stands on another page. */
+function waysOn(app: App): readonly Action[] {
   return [
     {
       id: 'library.write',
@@ -89,6 +96,20 @@ export function libraryActions(p: Parts): readonly Action[] {
       words: 'record microphone listen recording audio wav',
       run: () => navigate({ page: 'catch', query: {} }),
     },
+  ];
+}
+
+/** What is asked of the list, and what is done with all that it shows. */
+function withTheList({
+  view,
+  show,
+  found,
+  exportIds,
+  backUp,
+  setChosen,
+}: Parts): readonly Action[] {
+  const noneFound = found.length === 0 ? { blocked: 'No phrase is shown.' } : {};
+  return [
     {
       id: 'library.find',
       title: 'Find a phrase',
@@ -116,14 +137,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Library',
       words: 'save download print',
       ...noneFound,
-      run: () => p.exportIds(found),
+      run: () => exportIds(found),
     },
     {
       id: 'library.backup',
       title: 'Back up the whole library',
       group: 'Library',
       words: 'save download copy everything forms lessons',
-      run: p.backUp,
+      run: backUp,
     },
     {
       id: 'library.choose-shown',
@@ -131,7 +152,7 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Library',
       words: 'select',
       ...noneFound,
-      run: () => p.setChosen(found),
+      run: () => setChosen(found),
     },
     {
       id: 'library.twins',
@@ -140,6 +161,14 @@ export function libraryActions(p: Parts): readonly Action[] {
       words: 'duplicates double same alike merge',
       run: () => navigate({ page: 'library', query: { twins: 'yes' } }),
     },
+  ];
+}
+
+/** What is done with the phrases that are chosen. */
+function withTheChosen({ chosen, order, makeLesson, exportIds, remove }: Parts): readonly Action[] {
+  const [a, b] = chosen;
+  const noneChosen = chosen.length === 0 ? { blocked: 'Choose phrases first.' } : {};
+  return [
     {
       id: 'chosen.like',
       title: 'Find more like the chosen phrase',
@@ -165,7 +194,7 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Chosen phrases',
       words: 'add edit bulk several tag collect mark used today',
       ...noneChosen,
-      run: () => p.order(chosen),
+      run: () => order(chosen),
     },
     {
       id: 'chosen.lesson',
@@ -173,7 +202,7 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Chosen phrases',
       words: 'students handout homework page',
       ...noneChosen,
-      run: () => p.makeLesson(chosen),
+      run: () => makeLesson(chosen),
     },
     {
       id: 'chosen.export',
@@ -181,7 +210,7 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Chosen phrases',
       words: 'save download',
       ...noneChosen,
-      run: () => p.exportIds(chosen),
+      run: () => exportIds(chosen),
     },
     {
       id: 'chosen.remove',
@@ -189,22 +218,30 @@ export function libraryActions(p: Parts): readonly Action[] {
       group: 'Chosen phrases',
       words: 'delete',
       ...noneChosen,
-      run: () => p.remove(chosen),
+      run: () => remove(chosen),
     },
-    {
-      id: 'library.bring-back',
-      title: 'Bring back what was removed last',
-      group: 'Library',
-      words: 'undo restore delete trash',
-      why: () => (canBringBack() ? null : 'Nothing was removed in this window.'),
-      run: () => void keepOrRemove(app, (k) => k.bringBackLast(app)),
-    },
+  ];
+}
+
+function bringBack(app: App): Action {
+  return {
+    id: 'library.bring-back',
+    title: 'Bring back what was removed last',
+    group: 'Library',
+    words: 'undo restore delete trash',
+    why: () => (canBringBack() ? null : 'Nothing was removed in this window.'),
+    run: () => void keepOrRemove(app, (k) => k.bringBackLast(app)),
+  };
+}
+
+function withTheSamples({ app, hasSamples }: Parts): readonly Action[] {
+  return [
     {
       id: 'samples.remove',
       title: 'Remove the samples',
       group: 'Samples',
       words: 'delete demo examples',
-      ...(p.hasSamples ? {} : { blocked: 'No unchanged sample is here.' }),
+      ...(hasSamples ? {} : { blocked: 'No unchanged sample is here.' }),
       run: () => void keepOrRemove(app, (k) => k.removeSamples(app)),
     },
     {

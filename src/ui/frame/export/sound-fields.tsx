@@ -85,6 +85,30 @@ export function SoundFields(props: {
           onChange={(rhythm) => set({ comping: rhythm })}
         />
       )}
+      <KeyFields choice={choice} set={set} />
+      {bits ? (
+        <Choice
+          label="Sample size"
+          value={choice.bits === 24 ? '24' : '16'}
+          words={{ 16: '16 bits', 24: '24 bits' }}
+          values={['16', '24']}
+          onChange={(v) => set({ bits: v === '24' ? 24 : 16 })}
+        />
+      ) : null}
+    </div>
+  );
+}
+
+/** Through which keys it goes, and whether each is a file of its own. */
+function KeyFields({
+  choice,
+  set,
+}: {
+  readonly choice: Sound;
+  readonly set: (part: Partial<Sound>) => void;
+}) {
+  return (
+    <>
       <Choice
         label="Keys"
         value={choice.rounds.kind}
@@ -115,15 +139,6 @@ export function SoundFields(props: {
           onChange={(v) => set({ apart: v === 'apart' })}
         />
       )}
-      {bits ? (
-        <Choice
-          label="Sample size"
-          value={choice.bits === 24 ? '24' : '16'}
-          words={{ 16: '16 bits', 24: '24 bits' }}
-          values={['16', '24']}
-          onChange={(v) => set({ bits: v === '24' ? 24 : 16 })}
-        />
-      ) : null}
-    </div>
+    </>
   );
 }

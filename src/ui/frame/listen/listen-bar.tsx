@@ -25,46 +25,9 @@ export function ListenBar(props: {
 }) {
   const { player, children, more } = props;
   const { state, listening, set, toggle } = player;
-  const [stopsHidden, setStopsHidden] = useKept(STOPS_HIDDEN, false);
   const silent = state === 'silent';
   useSpaceBar(toggle);
-  useActions(
-    useMemo(
-      (): readonly Action[] => [
-        {
-          id: 'listen.toggle',
-          title: silent ? 'Listen to it' : 'Stop playing',
-          group: 'Listen',
-          words: 'play hear sound audio',
-          run: toggle,
-        },
-        {
-          id: 'listen.half',
-          title: listening.speed === 50 ? 'Play it at full speed' : 'Play it at half speed',
-          group: 'Listen',
-          words: 'slow tempo practise',
-          run: () => set({ speed: listening.speed === 50 ? 100 : 50 }),
-        },
-        {
-          id: 'listen.loop',
-          title: listening.loop ? 'Play it once' : 'Play it over and over',
-          group: 'Listen',
-          words: 'loop repeat practise',
-          run: () => set({ loop: !listening.loop }),
-        },
-        {
-          id: 'listen.hidden',
-          title: stopsHidden
-            ? 'Go on playing when another window is in front'
-            : 'Stop playing when this page is hidden',
-          group: 'Listen',
-          words: 'background tab sound',
-          run: () => setStopsHidden(!stopsHidden),
-        },
-      ],
-      [silent, listening, toggle, set, stopsHidden, setStopsHidden],
-    ),
-  );
+  useListenActions(player);
   return (
     <section className="listen" aria-label="Listen">
       <button type="button" className="listen-button" onClick={toggle} aria-keyshortcuts="Space">
@@ -105,5 +68,47 @@ export function ListenBar(props: {
         </p>
       )}
     </section>
+  );
+}
+
+function useListenActions({ state, listening, set, toggle }: UsePlayer): void {
+  const [stopsHidden, setStopsHidden] = useKept(STOPS_HIDDEN, false);
+  const silent = state === 'silent';
+  useActions(
+    useMemo(
+      (): readonly Action[] => [
+        {
+          id: 'listen.toggle',
+          title: silent ? 'Listen to it' : 'Stop playing',
+          group: 'Listen',
+          words: 'play hear sound audio',
+          run: toggle,
+        },
+        {
+          id: 'listen.half',
+          title: listening.speed === 50 ? 'Play it at full speed' : 'Play it at half speed',
+          group: 'Listen',
+          words: 'slow tempo practise',
+          run: () => set({ speed: listening.speed === 50 ? 100 : 50 }),
+        },
+        {
+          id: 'listen.loop',
+          title: listening.loop ? 'Play it once' : 'Play it over and over',
+          group: 'Listen',
+          words: 'loop repeat practise',
+          run: () => set({ loop: !listening.loop }),
+        },
+        {
+          id: 'listen.hidden',
+          title: stopsHidden
+            ? 'Go on playing when another window is in front'
+            : 'Stop playing when this page is hidden',
+          group: 'Listen',
+          words: 'background tab sound',
+          run: () => setStopsHidden(!stopsHidden),
+        },
+      ],
+      [silent, listening, toggle, set, stopsHidden, setStopsHidden],
+    ),
   );
 }
