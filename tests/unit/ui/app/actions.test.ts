@@ -2,11 +2,10 @@ import { describe, expect, it, vi } from 'vitest';
 import {
   type Action,
   createActionTable,
-  findActions,
   keyName,
-  possibleFirst,
   type Stroke,
 } from '../../../../src/ui/frame/actions';
+import { findActions, possibleFirst } from '../../../../src/ui/frame/find-actions';
 
 const action = (id: string, more: Partial<Action> = {}): Action => ({
   id,
