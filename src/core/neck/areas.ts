@@ -1,34 +1,50 @@
 import type { Phrase } from '../phrase/types';
-import { type Layers, layersOf } from './layers';
+import { type Layers, layersOf, type Room, roomFor } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
-import { isFretted } from './places';
-import { medianHand } from './positions';
+import { costOfPath, fingeringOf, type Path } from './path';
+import { FOLLOWS_HAND, isFretted } from './places';
+import { median, medianHand } from './positions';
 import type { Fingering, FingeringProblem } from './problem';
 import { problemOf } from './problem-of';
-import { cheapestFingering, fingeringsOf } from './solve';
+import { drawnPath, pathsThrough } from './solve';
 import { type FingeringStyle, weightsFor } from './weights';
 
-/** A fingering with what N5 compares. */
-interface Area {
-  readonly fingering: Fingering;
+/** What N5 compares. */
+interface Where {
   /** Median index-finger fret. */
   readonly hand: number;
-  /** String of each note of the problem. */
+  /** String of each note of the problem where it is fretted, else 0. */
   readonly strings: readonly number[];
-  readonly fretted: readonly boolean[];
+  /** How many of them are fretted. */
+  readonly fretted: number;
+}
+
+/** A fingering as the search has it. */
+interface Area extends Where {
+  readonly path: Path;
+  readonly cost: number;
 }
 
 /** Median index-finger frets of different areas are at least so far apart (N5). */
 const FRETS_APART = 2;
 
-function areaOf(problem: FingeringProblem, fingering: Fingering): Area {
-  const places = problem.notes.map((n) => fingering.places.get(n.id)!);
-  return {
-    fingering,
-    hand: medianHand(problem, fingering),
-    strings: places.map((p) => p.string),
-    fretted: problem.notes.map((n, i) => isFretted(n, places[i]!.fret)),
-  };
+function areaOf(problem: FingeringProblem, l: Layers, path: Path): Area {
+  const strings = new Array<number>(problem.notes.length).fill(0);
+  const hands: number[] = [];
+  let fretted = 0;
+  problem.moments.forEach(({ struck }, i) => {
+    const g = l.grips[i]!;
+    const q = path.grips[i]!;
+    if (g.bound[q] === 1) hands.push(path.hands[i]!);
+    for (let k = 0, at = q * g.width; k < struck.length; k++, at++) {
+      const n = struck[k]!;
+      const fret = g.frets[at]!;
+      if (!isFretted(problem.notes[n]!, fret === FOLLOWS_HAND ? path.hands[i]! : fret)) continue;
+      strings[n] = g.strings[at]!;
+      fretted++;
+    }
+  });
+  return { path, cost: costOfPath(l, path), hand: median(hands), strings, fretted };
 }
 
 /**
@@ -36,19 +52,25 @@ function areaOf(problem: FingeringProblem, fingering: Fingering): Area {
  * index-finger frets differ by at least two.
  */
 export function areDifferentAreas(problem: FingeringProblem, a: Fingering, b: Fingering): boolean {
-  return areApart(areaOf(problem, a), areaOf(problem, b));
+  return areApart(whereIs(problem, a), whereIs(problem, b));
 }
 
-function areApart(a: Area, b: Area): boolean {
+/** One pitch has one fret on a string, so what `a` frets on a string that `b` has it on, `b` frets, too. */
+function areApart(a: Where, b: Where): boolean {
   if (Math.abs(a.hand - b.hand) < FRETS_APART) return false;
-  let fretted = 0;
   let moved = 0;
-  a.fretted.forEach((is, i) => {
-    if (!is) return;
-    fretted++;
-    if (a.strings[i] !== b.strings[i]) moved++;
+  for (let i = 0; i < a.strings.length; i++)
+    if (a.strings[i] !== 0 && a.strings[i] !== b.strings[i]) moved++;
+  return a.fretted > 0 && moved * 4 >= a.fretted;
+}
+
+function whereIs(problem: FingeringProblem, f: Fingering): Where {
+  const strings = problem.notes.map((n) => {
+    const { string, fret } = f.places.get(n.id)!;
+    return isFretted(n, fret) ? string : 0;
   });
-  return fretted > 0 && moved * 4 >= fretted;
+  const fretted = strings.filter((string) => string > 0).length;
+  return { hand: medianHand(problem, f), strings, fretted };
 }
 
 export interface PositionOptions {
@@ -88,20 +110,21 @@ export function findAreas(
   const most = Math.min(LOOKED_THROUGH, MOMENTS_LOOKED_THROUGH / problem.moments.length);
   const chosen: Area[] = [];
   let looked = 0;
-  for (const f of fingeringsOf(problem, layers)) {
+  for (const path of pathsThrough(layers)) {
     if (chosen.length >= options.count || ++looked > most) break;
-    const area = areaOf(problem, f);
+    const area = areaOf(problem, layers, path);
     if (chosen.every((c) => areApart(c, area))) chosen.push(area);
   }
   const all = looked <= most;
   const known: Known = new Map();
+  const room = roomFor(layers);
   while (chosen.length < options.count && !all && chosen.length > 0) {
-    const next = nextArea(problem, layers, chosen, known);
+    const next = nextArea(problem, layers, chosen, known, room);
     if (next === null) break;
     chosen.push(next);
   }
-  chosen.sort((a, b) => a.fingering.cost - b.fingering.cost);
-  return chosen.map((c) => c.fingering);
+  chosen.sort((a, b) => a.cost - b.cost);
+  return chosen.map((c) => fingeringOf(problem, layers, c.path));
 }
 
 /**
@@ -142,20 +165,21 @@ function nextArea(
   l: Layers,
   chosen: readonly Area[],
   known: Known,
+  room: Room,
 ): Area | null {
   let best: Area | null = null;
   let kept: Float64Array | null = null;
-  for (const [from, to] of gaps(chosen, l.shift.length - 1)) {
+  for (const [from, to] of gaps(chosen, l.widest)) {
     const key = `${from},${to}`;
     let found: readonly Area[] = (known.get(key) ?? []).filter((a) =>
       chosen.every((c) => areApart(c, a)),
     );
     if (found.length === 0 && known.get(key)?.length !== 0) {
       kept ??= stringBias(problem, l, chosen);
-      found = areasBetween(problem, l, chosen, kept, handBias(l, from, to));
+      found = areasBetween(problem, l, chosen, kept, handBias(l, from, to), room);
     }
     known.set(key, found);
-    for (const a of found) if (best === null || a.fingering.cost < best.fingering.cost) best = a;
+    for (const a of found) if (best === null || a.cost < best.cost) best = a;
   }
   return best;
 }
@@ -167,6 +191,7 @@ function areasBetween(
   chosen: readonly Area[],
   kept: Float64Array,
   away: Float64Array,
+  room: Room,
 ): readonly Area[] {
   const pulls = PULLS.slice(0, Math.max(3, MOST_STATES / kept.length));
   const bias = new Float64Array(kept.length);
@@ -175,12 +200,12 @@ function areasBetween(
   let idle = 0;
   for (const [fret, string] of pulls) {
     for (let s = 0; s < bias.length; s++) bias[s] = string * kept[s]! + fret * away[s]!;
-    const f = cheapestFingering(problem, l, bias);
-    if (f === null) continue;
-    const area = areaOf(problem, f);
-    if (f.cost < cheapest && chosen.every((c) => areApart(c, area))) {
+    const path = drawnPath(l, bias, room);
+    if (path === null) continue;
+    const area = areaOf(problem, l, path);
+    if (area.cost < cheapest && chosen.every((c) => areApart(c, area))) {
       found.push(area);
-      cheapest = f.cost;
+      cheapest = area.cost;
       idle = 0;
     } else if (++idle >= PATIENCE && found.length > 0) break;
   }
@@ -218,7 +243,7 @@ function stringBias(problem: FingeringProblem, l: Layers, chosen: readonly Area[
       let same = 0;
       struck.forEach((n, k) => {
         const string = g.strings[q * g.width + k]!;
-        for (const c of chosen) if (c.fretted[n] && c.strings[n] === string) same++;
+        for (const c of chosen) if (c.strings[n] === string) same++;
       });
       bias.fill(same, l.start[i]! + g.first[q]!, l.start[i]! + g.first[q + 1]!);
     }

@@ -21,6 +21,8 @@ export interface Grips {
   /** Mean string number of what is struck. */
   readonly mean: Float64Array;
   readonly hand: Int16Array;
+  /** Whether the grip says where the hand lies: 1 where anything struck or held is pressed or touched. */
+  readonly bound: Uint8Array;
   readonly first: Int32Array;
   /** What each state costs by itself. */
   readonly cost: Float64Array;
@@ -80,6 +82,7 @@ function pack(
   const frets = new Int8Array(count * width);
   const mean = new Float64Array(count);
   const hand = new Int16Array(count);
+  const bound = new Uint8Array(count);
   const first = new Int32Array(count + 1);
   const cost: number[] = [];
   let lowest = Number.POSITIVE_INFINITY;
@@ -99,6 +102,7 @@ function pack(
     const span = handSpan(stops.slice(0, held));
     const [from, to] = handRange(problem.instrument, problem.limits, span);
     hand[g] = from;
+    bound[g] = span === null ? 0 : 1;
     for (let h = from; h <= to; h++) {
       const c = gripCost(problem, w, grip, h);
       cost.push(c.reach + c.open + c.region + c.bend + c.fingers + c.ring);
@@ -108,5 +112,5 @@ function pack(
     if (to > highest) highest = to;
   });
   const packed = Float64Array.from(cost);
-  return { count, width, strings, frets, mean, hand, first, cost: packed, lowest, highest };
+  return { count, width, strings, frets, mean, hand, bound, first, cost: packed, lowest, highest };
 }

@@ -9,10 +9,10 @@ export interface Layers {
   readonly grips: readonly Grips[];
   /** Between moment i and i + 1. */
   readonly fits: readonly Fit[];
-  /** What a change of position into moment i is multiplied by. */
-  readonly factor: Float64Array;
-  /** Cost of a change by so many frets, before the factor. */
-  readonly shift: Float64Array;
+  /** Cost of a change of position into moment i by −widest … widest frets, at 0 … 2 · widest. */
+  readonly way: readonly Float64Array[];
+  /** Highest index-finger fret of all moments, so the widest change there is. */
+  readonly widest: number;
   readonly weights: Weights;
   /** What each state of the first moment costs to come into, of the last to leave from. */
   readonly enter: Float64Array;
@@ -27,9 +27,10 @@ export function layersOf(problem: FingeringProblem, weights: Weights): Layers | 
   const n = problem.moments.length;
   const known = new Map<string | number, Grips>();
   const knownFits = new Map<string, Fit>();
+  const knownWays = new Map<number, Float64Array>();
   const grips: Grips[] = [];
   const fits: Fit[] = [];
-  const factor = new Float64Array(n);
+  const factor: number[] = [];
   const start = new Int32Array(n + 1);
   let widest = 1;
   let lastKey: string | number = '';
@@ -48,15 +49,23 @@ export function layersOf(problem: FingeringProblem, weights: Weights): Layers | 
     }
     lastKey = key;
     grips.push(g);
-    factor[i] = hurryFactor(weights, m.seconds) * (isSlidInto(problem, m) ? weights.slideShift : 1);
+    factor.push(
+      hurryFactor(weights, m.seconds) * (isSlidInto(problem, m) ? weights.slideShift : 1),
+    );
     start[i + 1] = start[i]! + g.cost.length;
     if (g.highest > widest) widest = g.highest;
   }
-  const shift = new Float64Array(widest + 1);
-  for (let d = 1; d <= widest; d++) shift[d] = shiftCost(weights, d);
+  const way = factor.map((f) => recall(knownWays, f, () => waysOf(weights, widest, f)));
   const enter = joinOf(weights, grips[0], problem.before);
   const leave = joinOf(weights, grips[n - 1], problem.after);
-  return { grips, fits, factor, shift, weights, enter, leave, start };
+  return { grips, fits, way, widest, weights, enter, leave, start };
+}
+
+function waysOf(w: Weights, widest: number, factor: number): Float64Array {
+  return Float64Array.from(
+    { length: 2 * widest + 1 },
+    (_, i) => shiftCost(w, Math.abs(i - widest)) * factor,
+  );
 }
 
 /** What joins each state of a moment to a hand outside the problem. */
@@ -102,18 +111,37 @@ function noteKey(n: FingerNote): string | number {
   return plain ? n.midi : JSON.stringify({ ...n, id: '', link: null });
 }
 
+/** What one search of the layers works in; the next search may use it again. */
+export interface Room {
+  /** A number for each state, by `start`. */
+  readonly toGo: Float64Array;
+  readonly enter: Float64Array;
+}
+
+export function roomFor(l: Layers): Room {
+  let most = 0;
+  for (const g of l.grips) most = Math.max(most, g.count * (l.widest + 2));
+  return {
+    toGo: new Float64Array(l.start[l.grips.length]!),
+    enter: new Float64Array(most),
+  };
+}
+
 /**
  * Cheapest cost from each state to the end, its own included, the way in not; infinite where no way leads on.
  * Exact, since every cost belongs to one state or to two neighbours (N4).
  * @param bias added to every state, numbered from `start`; null for none.
+ * @returns the room's `toGo`.
  */
-export function costsToGo(l: Layers, bias: Float64Array | null): Float64Array {
+export function costsToGo(
+  l: Layers,
+  bias: Float64Array | null,
+  room: Room = roomFor(l),
+): Float64Array {
   const last = l.grips.length - 1;
-  const toGo = new Float64Array(l.start[last + 1]!);
+  const { toGo, enter } = room;
   if (last < 0) return toGo;
-  let most = 0;
-  for (const g of l.grips) most = Math.max(most, g.count * (l.shift.length + 1));
-  const enter = new Float64Array(most);
+  toGo.fill(0, l.start[last]!);
   addOwn(l, last, toGo, bias);
   for (let s = 0; s < l.leave.length; s++) toGo[l.start[last]! + s]! += l.leave[s]!;
   for (let i = last - 1; i >= 0; i--) {
@@ -141,20 +169,19 @@ function fillEnter(
   before: Grips,
 ): void {
   const { first, hand, count } = l.grips[i]!;
-  const { shift } = l;
-  const factor = l.factor[i]!;
+  const way = l.way[i]!;
   const start = l.start[i]!;
   const { lowest, highest } = before;
   let out = 0;
   for (let q = 0; q < count; q++) {
-    const from = first[q]!;
-    const states = first[q + 1]! - from;
-    const base = hand[q]!;
-    for (let h = lowest; h <= highest; h++) {
+    const from = start + first[q]!;
+    const end = start + first[q + 1]!;
+    // The change from the lowest fret to the grip's first one; one less for each fret further up.
+    let at = l.widest + hand[q]! - lowest;
+    for (let h = lowest; h <= highest; h++, at--) {
       let best = Number.POSITIVE_INFINITY;
-      for (let t = 0; t < states; t++) {
-        const way = base + t - h;
-        const c = shift[way < 0 ? -way : way]! * factor + toGo[start + from + t]!;
+      for (let s = from, d = at; s < end; s++, d++) {
+        const c = way[d]! + toGo[s]!;
         if (c < best) best = c;
       }
       enter[out++] = best;

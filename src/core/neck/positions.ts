@@ -34,7 +34,7 @@ const HAND_ALONE: Weights = {
 export function indexFingerFret(phrase: Phrase, limits: Limits = DEFAULT_LIMITS): number {
   const problem = problemOf(phrase, { keepPlaces: true, limits });
   const layers = layersOf(problem, HAND_ALONE);
-  const best = layers === null ? null : cheapestFingering(problem, layers, null);
+  const best = layers === null ? null : cheapestFingering(problem, layers);
   return best === null ? lowestFretMedian(problem) : medianHand(problem, best);
 }
 
@@ -52,7 +52,7 @@ export interface HandAt {
 export function handPath(phrase: Phrase, limits: Limits = DEFAULT_LIMITS): readonly HandAt[] {
   const problem = problemOf(phrase, { keepPlaces: true, limits });
   const layers = layersOf(problem, HAND_ALONE);
-  const best = layers === null ? null : cheapestFingering(problem, layers, null);
+  const best = layers === null ? null : cheapestFingering(problem, layers);
   return problem.moments.flatMap((m, i): HandAt[] => {
     const stops = [...m.struck, ...m.held].map((k): Stop => {
       const note = problem.notes[k]!;
@@ -92,7 +92,8 @@ export function medianHand(problem: FingeringProblem, f: Fingering): number {
   return median(frets);
 }
 
-function median(values: number[]): number {
+/** The lower of two middle values; 1 of none. Sorts what it is given. */
+export function median(values: number[]): number {
   if (values.length === 0) return 1;
   values.sort((a, b) => a - b);
   return values[(values.length - 1) >> 1]!;

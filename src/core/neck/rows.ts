@@ -101,18 +101,16 @@ function reachNext(
 ): void {
   const a = l.grips[row.moment]!;
   const b = l.grips[row.moment + 1]!;
-  const factor = l.factor[row.moment + 1]!;
+  const way = l.way[row.moment + 1]!;
   const cross = crossingCost(l.weights, Math.abs(a.mean[row.grip]! - b.mean[q]!));
   const { reached } = row;
-  const { shift } = l;
   const from = a.first[row.grip]!;
   const states = b.first[q + 1]! - b.first[q]!;
-  const apart = b.hand[q]! - a.hand[row.grip]!;
+  const apart = l.widest + b.hand[q]! - a.hand[row.grip]!;
   for (let t = 0; t < states; t++) {
     let best = Number.POSITIVE_INFINITY;
     for (let s = 0; s < reached.length; s++) {
-      const way = apart + t - s;
-      const c = reached[s]! + a.cost[from + s]! + shift[way < 0 ? -way : way]! * factor;
+      const c = reached[s]! + a.cost[from + s]! + way[apart + t - s]!;
       if (c < best) best = c;
     }
     out[t] = best + cross;
@@ -145,22 +143,6 @@ function pushNext(
     else queue.push(waiting);
   }
   return straight;
-}
-
-/** The complete row of the given grips, one for each moment; totals and regrets are not worked out. */
-export function rowThrough(l: Layers, grips: ArrayLike<number>): Row {
-  const none = { total: 0, regret: 0 };
-  let row: Row = {
-    moment: 0,
-    grip: grips[0]!,
-    reached: startOf(l, grips[0]!),
-    before: null,
-    ...none,
-  };
-  for (let moment = 1; moment < grips.length; moment++) {
-    row = reachedBy(l, { moment, grip: grips[moment]!, before: row, ...none });
-  }
-  return row;
 }
 
 /** A binary heap: least regret first, among equals the row farthest on, then the one pushed first. */
