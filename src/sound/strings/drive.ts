@@ -43,8 +43,9 @@ class Up {
     const half = past / 2;
     for (let i = 0; i < size; i++) {
       const newest = past + i;
+      const oldest = newest - past + 1;
       let between = 0;
-      for (let k = 0; k < past; k++) between += taps[k]! * line[newest - k]!;
+      for (let k = 0; k < half; k++) between += taps[k]! * (line[newest - k]! + line[oldest + k]!);
       out[2 * i] = line[newest - half]!;
       out[2 * i + 1] = 2 * between;
     }
@@ -75,11 +76,12 @@ class Down {
       even[past + i] = x[2 * i]!;
       odd[past + i] = x[2 * i + 1]!;
     }
-    const half = past / 2 - 1;
+    const half = past / 2;
     for (let i = 0; i < size; i++) {
       const newest = past + i;
-      let around = 0.5 * even[newest - half]!;
-      for (let k = 0; k < past; k++) around += taps[k]! * odd[newest - k]!;
+      const oldest = newest - past + 1;
+      let around = 0.5 * even[newest - half + 1]!;
+      for (let k = 0; k < half; k++) around += taps[k]! * (odd[newest - k]! + odd[oldest + k]!);
       out[i] = around;
     }
   }
@@ -127,11 +129,11 @@ export class Drive {
     this.withoutLows(block);
     this.up[0].process(block, twice);
     this.up[1].process(twice, fourfold);
-    for (let i = 0; i < fourfold.length; i++) fourfold[i] = bent(amount * fourfold[i]!);
+    for (let i = 0; i < 4 * BLOCK; i++) fourfold[i] = bent(amount * fourfold[i]!);
     this.down[0].process(fourfold, twice);
     this.down[1].process(twice, block);
     let most = 0;
-    for (let i = 0; i < BLOCK; i++) most = Math.max(most, Math.abs(block[i]!));
+    if (silent) for (let i = 0; i < BLOCK; i++) most = Math.max(most, Math.abs(block[i]!));
     this.rests = silent && most < SILENCE;
     return true;
   }
