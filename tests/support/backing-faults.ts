@@ -65,18 +65,26 @@ function bassFaults(b: Backing): string[] {
         break;
       }
       case 'approach':
-        if (after === undefined ? i !== bass.length - 1 : !step(after.midi) || after.at < span.end)
+        if (n.end - n.at > 15_120) say('leads for more than a beat');
+        // The last of a form that is played again leads to its first.
+        if (!step((after ?? bass[0])?.midi) || (after !== undefined && after.at < span.end))
           say('approaches nothing');
+        if (
+          Math.abs((after ?? bass[0])!.midi - n.midi) === 2 &&
+          !homeIn(chord).has(over(chord, n.midi))
+        )
+          say('approaches by a whole tone outside the home scale');
         break;
       case 'fifth of the next':
         if (
-          after !== undefined &&
-          (![5, 7].includes(Math.abs(after.midi - n.midi)) || after.at < span.end)
+          ![5, 7].includes(Math.abs((after ?? bass[0])!.midi - n.midi)) ||
+          (after !== undefined && after.at < span.end)
         )
           say('is no fifth of what follows');
         break;
     }
   });
+  faults.push(...standing(b), ...emptyBeats(b));
   const from = b.form.bars.find((x) => x.number > 0)?.start ?? b.form.length;
   for (const c of b.form.chords) {
     const at = Math.max(c.start, from);
@@ -87,6 +95,35 @@ function bassFaults(b: Backing): string[] {
       faults.push(`bass has no ${formatChord(c.chord)} on its change at ${at}`);
   }
   return faults;
+}
+
+/** A bass that walks stands on no note but the root for more than two beats. */
+function standing({ bass, feel, form }: Backing): string[] {
+  if (feel !== 'shuffle' && feel !== 'swing') return [];
+  const faults: string[] = [];
+  for (let i = 0; i < bass.length; ) {
+    let k = i + 1;
+    while (k < bass.length && bass[k]!.midi === bass[i]!.midi && bass[k]!.at === bass[k - 1]!.end)
+      k++;
+    const beat = form.bars.find((x) => x.end > bass[i]!.at)!.meter.beatType > 4 ? 15_120 : 10_080;
+    const notRoot = bass.slice(i, k).every((n) => n.role !== 'root');
+    if (notRoot && bass[k - 1]!.end - bass[i]!.at > 2 * beat)
+      faults.push(`bass at ${bass[i]!.at}: stands on its ${bass[i]!.degree.number}`);
+    i = k;
+  }
+  return faults;
+}
+
+/** In bars of two beats (2/4, 6/8) the bass plays both. */
+function emptyBeats({ bass, form }: Backing): string[] {
+  return form.bars.flatMap((bar) => {
+    const { beats, beatType } = bar.meter;
+    const two = (beats === 2 && beatType === 4) || (beats === 6 && beatType === 8);
+    const second = bar.start + (beatType === 4 ? 10_080 : 15_120);
+    const sounds = form.chords.some((c) => c.chord !== null && c.start <= second && c.end > second);
+    if (!two || bar.number === 0 || second >= bar.end || !sounds) return [];
+    return bass.some((n) => n.at === second) ? [] : [`bass rests on two of bar ${bar.number}`];
+  });
 }
 
 function place(

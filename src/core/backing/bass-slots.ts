@@ -1,5 +1,6 @@
 import type { Ticks } from '../phrase/types';
 import type { Chord } from '../theory/chord';
+import { chromaOf } from '../theory/pitch';
 import { dice } from './dice';
 import { type Beat, beatsOf, momentOf, type Place } from './grid';
 import type { BackingFeel, BackingForm, BandMoment } from './types';
@@ -22,7 +23,7 @@ export interface BassSlot extends BandMoment {
   readonly change: boolean;
   /** The first of a bar, which rests on a chord tone. */
   readonly down: boolean;
-  /** The last before a change of bass: the chord that it leads to. */
+  /** The last before a change of chord: the chord that it leads to. */
   readonly next: Chord | null;
   readonly wish: BassWish;
   /** The same pitch as the note before. */
@@ -142,7 +143,8 @@ export function bassSlots(
     if (chord === null || span.end <= from) return;
     const start = Math.max(span.start, from);
     const after = form.chords[i + 1] ?? (loops ? form.chords[0] : undefined);
-    const next = after?.chord ?? null;
+    // Nothing leads to where one is: to the same bass, or to the chord that a form both ends and begins on.
+    const next = sameBass(after?.chord ?? null, chord) ? null : (after?.chord ?? null);
     const raw: Raw[] = [];
     const pattern = thrown(feel, seed, start);
     let nth = 0;
@@ -150,15 +152,20 @@ export function bassSlots(
       if (bar.end <= start || bar.start >= span.end) continue;
       const cells = pattern[nth % pattern.length] ?? pattern[0];
       nth += 1;
-      for (const beat of beats)
-        raw.push(...strokesOf(beat, cells).filter((r) => r.at >= start && r.at < span.end));
+      for (const beat of beats) {
+        // Of two beats the bass takes both: the second is its other strong one.
+        const cell = beats.length === 2 && beat.cell === 1 ? 2 : beat.cell;
+        const strokes = strokesOf({ ...beat, cell }, cells);
+        raw.push(...strokes.filter((r) => r.at >= start && r.at < span.end));
+      }
     }
     raw.sort((a, b) => a.at - b.at);
     // Whatever the pattern: something sounds on the change.
-    if (raw[0]?.at !== start) raw.unshift({ at: start, stroke: on('root', 1), down: false });
+    if (raw[0]?.at !== start)
+      raw.unshift({ at: start, stroke: on('root', 1), down: false, beat: 0 });
     raw.forEach((r, k) => {
       const last = k === raw.length - 1;
-      const wish = r.stroke.wish === 'lead' && !last ? 'walk' : r.stroke.wish;
+      const wish = wishOf(r.stroke, feel, last && k > 0 && next !== null);
       slots.push({
         at: r.at,
         end: raw[k + 1]?.at ?? span.end,
@@ -167,7 +174,8 @@ export function bassSlots(
         chord,
         change: k === 0,
         down: r.down,
-        next: last && k > 0 ? next : null,
+        // What leads is short: a strange note for more than a beat is heard as a wrong one.
+        next: last && k > 0 && span.end - r.at <= r.beat ? next : null,
         wish,
         ...(r.stroke.again && k > 0 ? { again: true } : {}),
       });
@@ -176,19 +184,34 @@ export function bassSlots(
   return slots;
 }
 
+/** Feels that walk lead to every change, wherever their pattern is cut off by it. */
+function wishOf(stroke: Stroke, feel: BackingFeel, leads: boolean): BassWish {
+  if (leads && !stroke.again && WALKING.has(feel)) return 'lead';
+  if (stroke.wish !== 'lead' || leads) return stroke.wish;
+  // In a bossa the last half of a bar is the root that comes early (common practice).
+  return feel === 'bossa' ? 'root' : 'walk';
+}
+
+const WALKING: ReadonlySet<BackingFeel> = new Set(['shuffle', 'swing']);
+
+function sameBass(a: Chord | null, b: Chord): boolean {
+  return a !== null && chromaOf(a.bass ?? a.root) === chromaOf(b.bass ?? b.root);
+}
+
 interface Raw {
   readonly at: Ticks;
   readonly tuplet?: true;
   readonly stroke: Stroke;
   readonly down: boolean;
+  /** Length of its beat. */
+  readonly beat: Ticks;
 }
 
 function strokesOf(beat: Beat, cells: Cells): readonly Raw[] {
   return cells[beat.cell].flatMap((stroke) => {
     const moment = momentOf(beat, stroke.place);
-    return moment === null
-      ? []
-      : [{ ...moment, stroke, down: beat.first && stroke.place === 'on' }];
+    const down = beat.first && stroke.place === 'on';
+    return moment === null ? [] : [{ ...moment, stroke, down, beat: beat.end - beat.at }];
   });
 }
 

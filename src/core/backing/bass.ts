@@ -35,7 +35,7 @@ export function bassLine(
   loops: boolean,
 ): readonly BassNote[] {
   const slots = bassSlots(form, feel, seed, loops);
-  const line = cheapestLine(slots, seed, feel === 'swing');
+  const line = closedLine(slots, seed, feel === 'swing', loops);
   const places = bassPlaces(line.map((c) => c.midi));
   return line.map((c, i): BassNote => {
     const slot = slots[i]!;
@@ -83,28 +83,50 @@ function candidates(slot: BassSlot, last: boolean, seed: number): readonly Candi
     return out;
   }
   const tones = [...chordTones(chord)];
-  add(bass, 'root', wishCost(slot.wish, bass, true));
+  // What is struck again is what it was.
+  const wished = (d: Degree, isBass: boolean) =>
+    slot.again ? 0 : wishCost(slot.wish, d, isBass) + leadCost(slot, d);
+  add(bass, 'root', wished(bass, true));
   for (const t of tones) {
-    if (!sameDegree(t, bass)) add(t, 'chord tone', wishCost(slot.wish, t, false) + colour(t));
+    if (!sameDegree(t, bass)) add(t, 'chord tone', wished(t, false) + colour(t));
   }
   if (slot.down) return out;
   for (const d of homeScale(chord)) {
     // A passing note needs a note of this line to go on to.
     if (last || tones.some((t) => degreeSemitones(t) === degreeSemitones(d))) continue;
-    add(d, 'passing', wishCost(slot.wish, d, false) + (slot.wish === 'walk' ? 0.6 : 1.5));
+    add(d, 'passing', slot.again ? 0 : wishCost(slot.wish, d, false) + passingCost(slot.wish));
   }
   if (slot.next !== null) addLeads(slot, slot.next, add, tones);
   return out;
 }
 
-/** Notes that lead to the next bass: a semitone or whole tone away, or its own fifth. */
+/** A passing note where a walk or that very note is wished is as good as a chord tone. */
+function passingCost(wish: BassWish): number {
+  return wish === 'walk' || wish === 'sixth' ? 0.6 : 1.5;
+}
+
+/** A chord tone a step from the next bass leads best of all; the next bass itself, too early, leads nowhere. */
+function leadCost(slot: BassSlot, d: Degree): number {
+  if (slot.next === null || slot.wish !== 'lead') return 0;
+  const away = mod(degreeSemitones(d) - goalOver(slot.chord, slot.next), 12);
+  if (away === 0) return 2.5;
+  return away <= 2 || away >= 10 ? -0.8 : 0;
+}
+
+/** Semitones from the root of a chord up to the bass of the next. */
+function goalOver(chord: Chord, next: Chord): number {
+  return mod(chromaOf(next.bass ?? next.root) - chromaOf(chord.root), 12);
+}
+
+/** Notes that lead to the next bass: a semitone away, a whole tone that the chord's scale has, or its own fifth. */
 function addLeads(
   slot: BassSlot,
   next: Chord,
   add: (degree: Degree, role: BassRole, cost: number) => void,
   tones: readonly Degree[],
 ): void {
-  const goal = mod(chromaOf(next.bass ?? next.root) - chromaOf(slot.chord.root), 12);
+  const goal = goalOver(slot.chord, next);
+  const home = homeScale(slot.chord).map((d) => mod(degreeSemitones(d), 12));
   const wanted = slot.wish === 'lead' ? 0 : 2;
   const leads: readonly (readonly [number, BassRole, number])[] = [
     [-1, 'approach', 0],
@@ -115,6 +137,8 @@ function addLeads(
   ];
   for (const [semitones, role, cost] of leads) {
     const over = mod(goal + semitones, 12);
+    // A whole tone away that the scale does not have rubs against its third or seventh.
+    if (Math.abs(semitones) === 2 && !home.includes(over)) continue;
     const degree = nameOver(slot.chord, over);
     if (!tones.some((t) => mod(degreeSemitones(t), 12) === over)) add(degree, role, cost + wanted);
   }
@@ -190,7 +214,10 @@ function motionCost(
   if (from.role === 'fifth of the next' && distance !== 5 && distance !== 7)
     return Number.POSITIVE_INFINITY;
   if (slot.wish === 'octave' && from.role === 'root' && distance === 12) return -1;
-  if (distance === 0) return walks && before.wish !== 'root' ? 4 : walks ? 3 : 0;
+  if (distance === 0) {
+    if (walks) return before.wish === 'root' ? 3 : 4;
+    return slot.again || slot.wish === before.wish ? 0 : 2;
+  }
   if (distance <= 2) return 0;
   if (distance <= 4) return 0.4;
   if (distance <= 7) return distance === 6 ? 2 : walks ? 1 : 0.6;
@@ -213,21 +240,42 @@ interface State {
   readonly before: State | null;
 }
 
-/** Shortest path over slots; a state is a pitch with the direction in which it was reached. */
-function cheapestLine(
+/** The line that comes back to its first note as it goes on to any other, where the form is played again. */
+function closedLine(
   slots: readonly BassSlot[],
   seed: number,
   walks: boolean,
+  loops: boolean,
 ): readonly Candidate[] {
-  let states: readonly State[] = [];
+  const [first] = slots;
+  if (first === undefined) return [];
+  const firsts = candidates(first, slots.length === 1, seed);
+  if (!loops) return cheapestLine(slots, firsts, seed, walks, null).line;
+  return firsts
+    .map((one) => cheapestLine(slots, [one], seed, walks, one))
+    .reduce((a, b) => (b.cost < a.cost ? b : a)).line;
+}
+
+/** Shortest path over slots; a state is a pitch with the direction in which it was reached. */
+function cheapestLine(
+  slots: readonly BassSlot[],
+  firsts: readonly Candidate[],
+  seed: number,
+  walks: boolean,
+  /** What comes after the last; null where nothing does. */
+  again: Candidate | null,
+): { readonly line: readonly Candidate[]; readonly cost: number } {
+  let states: readonly State[] = firsts.map((candidate) => ({
+    candidate,
+    way: 0,
+    cost: candidate.cost,
+    before: null,
+  }));
   for (const [i, slot] of slots.entries()) {
+    const before = slots[i - 1];
+    if (before === undefined) continue;
     const after = slots[i + 1];
     const own = candidates(slot, after === undefined || after.at > slot.end, seed);
-    const before = slots[i - 1];
-    if (before === undefined) {
-      states = own.map((candidate) => ({ candidate, way: 0, cost: candidate.cost, before: null }));
-      continue;
-    }
     const best = new Map<number, State>();
     for (const to of own) {
       for (const from of states) {
@@ -244,11 +292,11 @@ function cheapestLine(
     }
     states = [...best.values()];
   }
-  let end: State | null = states.reduce<State | null>(
-    (a, b) => (a === null || b.cost < a.cost ? b : a),
-    null,
-  );
+  const back = (s: State) =>
+    s.cost + (again === null ? 0 : motionCost(s.candidate, again, slots[0]!, slots.at(-1)!, walks));
+  let end = states.reduce<State | null>((a, b) => (a === null || back(b) < back(a) ? b : a), null);
+  const cost = end === null ? Number.POSITIVE_INFINITY : back(end);
   const line: Candidate[] = [];
   for (; end !== null; end = end.before) line.push(end.candidate);
-  return line.reverse();
+  return { line: line.reverse(), cost };
 }
