@@ -6,6 +6,7 @@ import { type ToneName, toneOf } from '../../core/sound/tone';
 import type { Seconds } from '../../core/sound/types';
 import { createMediaKeys } from './media-keys';
 import { Output } from './output';
+import { notesHeard, type Placed, Sent } from './sent';
 import type { Sink } from './sink';
 
 /** What is to be heard. */
@@ -59,23 +60,12 @@ const AHEAD: Seconds = 2.5;
 const FEED = 250;
 const NOTHING: ReadonlySet<NoteId> = new Set();
 
-/** A step at its place on the clock of the context. */
-interface Placed {
-  readonly step: Step;
-  readonly start: Seconds;
-}
-
 interface Running {
   readonly request: PlayRequest;
-  /** Sent and not over, ascending. */
-  placed: readonly Placed[];
-  /** Nothing follows the last of them. */
-  complete: boolean;
-  good: boolean;
+  readonly sent: Sent;
 }
 
-const endOf = (p: Placed) => p.start + p.step.length;
-
+// Whole at 140: one machine of three states; what it can do shares what it knows, and has no other subject.
 export function createPlayer(): Player {
   const listeners = new Set<() => void>();
   const device = new Output();
@@ -101,70 +91,31 @@ export function createPlayer(): Player {
     for (const changed of listeners) changed();
   };
 
-  const send = (request: PlayRequest, { step: s, start }: Placed, from: Seconds) => {
-    const begun = <T extends { readonly onset: Seconds }>(list: readonly T[]) =>
-      from === 0 ? list : list.filter((x) => x.onset >= from - 0.001);
-    const strings = (own: StringPart | null) =>
-      own === null ? null : { ...own, sounds: begun(own.sounds) };
-    const { phrase } = s.take;
-    const tone = request.tone ?? toneOf(phrase);
-    const parts: Parts = {
-      phrase: s.heard ? { instrument: phrase.instrument, tone, sounds: begun(s.sounds) } : null,
-      click: begun(s.clicks),
-      backing:
-        s.backing === null
-          ? null
-          : {
-              bass: strings(s.backing.bass),
-              comping: strings(s.backing.comping),
-              drums: begun(s.backing.drums),
-            },
-      length: s.length,
-    };
-    output.play(parts, start);
-  };
+  const send = (request: PlayRequest, { step: s, start }: Placed, from: Seconds) =>
+    output.play(partsOf(s, request.tone, from), start);
 
   /** Sends what begins soon. */
   const feed = () => {
     if (running === null) return;
-    const { request } = running;
-    const { course } = request;
-    const until = output.now() + AHEAD;
-    for (let tail = running.placed.at(-1)!; !running.complete && endOf(tail) < until; ) {
-      const next = course.after(tail.step, running.good);
-      if (next === null) {
-        running.complete = true;
-        break;
-      }
-      if (next.round !== tail.step.round) running.good = false;
-      tail = { step: next, start: endOf(tail) };
-      running.placed = [...running.placed, tail];
-      send(request, tail, 0);
-    }
-  };
-
-  const placeNow = (r: Running): { readonly at: Placed; readonly time: Seconds } => {
-    const now = output.heardNow();
-    const at = r.placed.filter((p) => p.start <= now).at(-1) ?? r.placed[0]!;
-    return { at, time: now - at.start };
+    const { request, sent } = running;
+    for (const placed of sent.next(output.now() + AHEAD)) send(request, placed, 0);
   };
 
   /** What is heard now, and whether it is over. */
   const look = () => {
     if (running === null) return;
     feed();
-    const { at, time } = placeNow(running);
-    if (running.complete && at === running.placed.at(-1) && time > at.step.length + 0.05) {
+    const { sent } = running;
+    const now = sent.at(output.heardNow());
+    if (sent.isEnd(now)) {
       silence();
       return;
     }
-    running.placed = running.placed.slice(running.placed.indexOf(at));
-    const ids = at.step.sounds.flatMap((s) =>
-      s.noteId !== null && s.onset <= time && time < s.onset + s.length ? [s.noteId] : [],
-    );
+    sent.forgetBefore(now.at);
+    const ids = notesHeard(now);
     const same = ids.every((id) => heard.has(id)) && new Set(ids).size === heard.size;
-    const moved = at.step !== step;
-    step = at.step;
+    const moved = now.at.step !== step;
+    step = now.at.step;
     if (!same) heard = ids.length === 0 ? NOTHING : new Set(ids);
     if (moved || !same) tell();
   };
@@ -214,7 +165,7 @@ export function createPlayer(): Player {
     const first = at === undefined ? course.first : course.at(at.round, at.speed);
     const from = at === undefined ? 0 : Math.max(0, at.ticks - first.from) * first.secondsPerTick;
     const placed = { step: first, start: output.soonest() - from };
-    running = { request, placed: [placed], complete: false, good: false };
+    running = { request, sent: new Sent(course, placed) };
     output.level(mix);
     send(request, placed, from);
     state = 'playing';
@@ -234,14 +185,14 @@ export function createPlayer(): Player {
     stop,
     ticks() {
       if (running === null) return null;
-      const { at, time } = placeNow(running);
+      const { at, time } = running.sent.at(output.heardNow());
       if (at.step.kind === 'count-in') return null;
       return at.step.from + Math.max(0, time) / at.step.secondsPerTick;
     },
     step: () => step,
     sounding: () => heard,
     good() {
-      if (running !== null) running.good = true;
+      if (running !== null) running.sent.good = true;
     },
     async strike(part, as) {
       if (state !== 'silent') return;
@@ -261,5 +212,29 @@ export function createPlayer(): Player {
       stop();
       output = sink ?? device;
     },
+  };
+}
+
+/** What is sent of a step that begins so many seconds in. */
+function partsOf(s: Step, wished: ToneName | undefined, from: Seconds): Parts {
+  const begun = <T extends { readonly onset: Seconds }>(list: readonly T[]) =>
+    from === 0 ? list : list.filter((x) => x.onset >= from - 0.001);
+  const strings = (own: StringPart | null) =>
+    own === null ? null : { ...own, sounds: begun(own.sounds) };
+  const { phrase } = s.take;
+  const tone = wished ?? toneOf(phrase);
+  const { backing } = s;
+  return {
+    phrase: s.heard ? { instrument: phrase.instrument, tone, sounds: begun(s.sounds) } : null,
+    click: begun(s.clicks),
+    backing:
+      backing === null
+        ? null
+        : {
+            bass: strings(backing.bass),
+            comping: strings(backing.comping),
+            drums: begun(backing.drums),
+          },
+    length: s.length,
   };
 }

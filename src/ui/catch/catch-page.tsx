@@ -87,34 +87,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           />
         </label>
       </p>
-      <form
-        className="catch-fields"
-        onSubmit={(e) => {
-          e.preventDefault();
-          if (isTempo(fields.tempo)) again(out);
-        }}
-      >
-        <Field
-          label="Beats a minute"
-          hint="found when empty"
-          value={fields.tempo}
-          wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
-          onChange={(tempo) => setFields({ ...fields, tempo })}
-        />
-        <Field
-          label="Chords, going round"
-          hint="I7 | IV7 | I7 V7"
-          value={fields.lane}
-          onChange={(lane) => setFields({ ...fields, lane })}
-        />
-        <Field
-          label="Key"
-          hint="guessed when empty"
-          value={fields.key}
-          onChange={(key) => setFields({ ...fields, key })}
-        />
-        {state.take === null ? null : <button type="submit">Write it again with these</button>}
-      </form>
+      <Said
+        fields={fields}
+        onChange={setFields}
+        onWrite={state.take === null ? null : () => again(out)}
+      />
       {state.problems.length > 0 && (
         <p role="alert" className="problem">
           {state.problems.map(problemText).join(' ')}
@@ -135,6 +112,46 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         />
       )}
     </article>
+  );
+}
+
+/** What the player says of the recording. */
+function Said(props: {
+  readonly fields: Fields;
+  readonly onChange: (fields: Fields) => void;
+  /** Writes what was caught again with these; null while nothing was caught. */
+  readonly onWrite: (() => void) | null;
+}) {
+  const { fields, onChange, onWrite } = props;
+  return (
+    <form
+      className="catch-fields"
+      onSubmit={(e) => {
+        e.preventDefault();
+        if (isTempo(fields.tempo)) onWrite?.();
+      }}
+    >
+      <Field
+        label="Beats a minute"
+        hint="found when empty"
+        value={fields.tempo}
+        wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
+        onChange={(tempo) => onChange({ ...fields, tempo })}
+      />
+      <Field
+        label="Chords, going round"
+        hint="I7 | IV7 | I7 V7"
+        value={fields.lane}
+        onChange={(lane) => onChange({ ...fields, lane })}
+      />
+      <Field
+        label="Key"
+        hint="guessed when empty"
+        value={fields.key}
+        onChange={(key) => onChange({ ...fields, key })}
+      />
+      {onWrite === null ? null : <button type="submit">Write it again with these</button>}
+    </form>
   );
 }
 

@@ -17,7 +17,6 @@ export function Listening(props: {
   useEffect(() => {
     if (listening) void inputs().then(setKnown);
   }, [listening]);
-  const decibels = Math.max(-60, 20 * Math.log10(Math.max(1e-6, state.level)));
   return (
     <section aria-labelledby="catch-listen">
       <h2 id="catch-listen">Microphone or other input</h2>
@@ -56,37 +55,43 @@ export function Listening(props: {
           </label>
         )}
       </p>
-      {listening && (
-        <>
-          <p className="catch-level">
-            <label>
-              <span>Level</span>
-              <meter min={-60} max={0} low={-45} high={-3} optimum={-18} value={decibels}>
-                {Math.round(decibels)} dB
-              </meter>
-            </label>
-            {/* One line, so that nothing jumps while one plays. */}
-            <span className="quiet">
-              {state.clipped
-                ? 'It was too loud: turn the input down.'
-                : state.silent
-                  ? 'Nothing is heard: check which input is chosen, and turn it up.'
-                  : state.slow
-                    ? 'This browser hears slowly: notes are shown only when you keep them.'
-                    : 'The last five minutes are remembered.'}
-            </span>
-          </p>
-          <ol className="catch-live" aria-label="Notes as they are heard">
-            {state.live.map((n, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: they only ever come and go at the ends
-              <li key={i}>
-                {pitchName(n.midi)}
-                {n.technique === '' ? '' : ` ${n.technique}`}
-              </li>
-            ))}
-          </ol>
-        </>
-      )}
+      {listening && <HeardNow state={state} />}
     </section>
+  );
+}
+
+/** How loud it is, what is to be said of that, and the notes as they come. */
+function HeardNow({ state }: { readonly state: EarState }) {
+  const decibels = Math.max(-60, 20 * Math.log10(Math.max(1e-6, state.level)));
+  return (
+    <>
+      <p className="catch-level">
+        <label>
+          <span>Level</span>
+          <meter min={-60} max={0} low={-45} high={-3} optimum={-18} value={decibels}>
+            {Math.round(decibels)} dB
+          </meter>
+        </label>
+        {/* One line, so that nothing jumps while one plays. */}
+        <span className="quiet">
+          {state.clipped
+            ? 'It was too loud: turn the input down.'
+            : state.silent
+              ? 'Nothing is heard: check which input is chosen, and turn it up.'
+              : state.slow
+                ? 'This browser hears slowly: notes are shown only when you keep them.'
+                : 'The last five minutes are remembered.'}
+        </span>
+      </p>
+      <ol className="catch-live" aria-label="Notes as they are heard">
+        {state.live.map((n, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: they only ever come and go at the ends
+          <li key={i}>
+            {pitchName(n.midi)}
+            {n.technique === '' ? '' : ` ${n.technique}`}
+          </li>
+        ))}
+      </ol>
+    </>
   );
 }

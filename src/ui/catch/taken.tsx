@@ -26,7 +26,6 @@ export function Taken(props: {
   readonly route: RouteOf<'catch'>;
 }) {
   const { take, sound, out, again, over, route } = props;
-  const app = useApp();
   const [right, setRight] = useState<ReadonlySet<number>>(new Set());
   const [chosen, setChosen] = useState<number | null>(null);
   const unsure = take.notes.flatMap((n, i) =>
@@ -51,7 +50,6 @@ export function Taken(props: {
   useKeys({ n: next, y: isRight, x: takeOut, 1: choose(0), 2: choose(1), 3: choose(2) });
   const doubles = useDoubles(take.phrases);
   const note = chosen === null ? undefined : take.notes[chosen];
-  const count = take.phrases.length;
   return (
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
@@ -72,20 +70,7 @@ export function Taken(props: {
             Put back what was taken out
           </button>
         )}
-        {count > 1 && (
-          <button
-            type="button"
-            className="strong"
-            onClick={() =>
-              void keepAllAsNew(
-                app,
-                take.phrases.map((p) => p.phrase),
-              )
-            }
-          >
-            Keep all {count} phrases
-          </button>
-        )}
+        <KeepAll phrases={take.phrases} />
       </p>
       <Asked note={note} unsure={unsure.length} />
       <Candidates chords={candidates} choose={choose} />
@@ -103,6 +88,21 @@ export function Taken(props: {
         />
       ))}
     </section>
+  );
+}
+
+function KeepAll({ phrases }: Pick<CaughtTake, 'phrases'>) {
+  const app = useApp();
+  if (phrases.length < 2) return null;
+  const keep = () =>
+    void keepAllAsNew(
+      app,
+      phrases.map((p) => p.phrase),
+    );
+  return (
+    <button type="button" className="strong" onClick={keep}>
+      Keep all {phrases.length} phrases
+    </button>
   );
 }
 

@@ -53,31 +53,10 @@ export function useEar() {
     (part: Partial<EarState>) => setState((now) => ({ ...now, ...part })),
     [],
   );
-  const tell = useCallback(
-    (message: ToEar, move: Transferable[] = []) => {
-      if (worker.current === null) {
-        const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
-        made.onmessage = (e: MessageEvent<FromEar>) => {
-          const m = e.data;
-          if (m.kind === 'ready') set({ slow: m.arithmetic === 'plain' });
-          else if (m.kind === 'live') {
-            setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
-          } else if (m.kind === 'share') set({ share: m.share });
-          else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
-          else if (m.kind === 'taken') set({ take: m.take, share: null, problems: [] });
-          else set({ problems: m.problems, share: null });
-        };
-        made.onerror = (e) => {
-          e.preventDefault();
-          const message = 'what hears could not be started';
-          set({ share: null, problems: [{ message, fix: 'Load the page again.' }] });
-        };
-        worker.current = made;
-      }
-      worker.current.postMessage(message, move);
-    },
-    [set],
-  );
+  const tell = useCallback((message: ToEar, move: Transferable[] = []) => {
+    worker.current ??= openWorker(setState);
+    worker.current.postMessage(message, move);
+  }, []);
   const stop = useCallback(() => {
     ear.current?.stop();
     ear.current = null;
@@ -86,19 +65,13 @@ export function useEar() {
   const listen = useCallback(
     async (input: string) => {
       ear.current?.stop();
-      let quiet = 0;
       let rate = 48_000;
+      let quiet = 0;
       const take = (block: Float32Array) => {
-        let peak = 0;
-        for (const v of block) peak = Math.max(peak, Math.abs(v));
+        const peak = peakOf(block);
         quiet = peak < SILENT ? quiet + block.length / rate : 0;
         const silent = quiet > WAITS;
-        setState((now) => ({
-          ...now,
-          level: Math.max(peak, now.level * 0.8),
-          clipped: now.clipped || peak >= CLIPPED,
-          silent,
-        }));
+        setState((now) => withLevel(now, peak, silent));
         tell({ kind: 'block', samples: block, sent: Date.now() }, [block.buffer]);
       };
       try {
@@ -131,4 +104,41 @@ export function useEar() {
     [],
   );
   return { state, set, tell, listen, stop };
+}
+
+type SetState = (next: (now: EarState) => EarState) => void;
+
+/** The worker that hears; what it says goes into the state. */
+function openWorker(setState: SetState): Worker {
+  const set = (part: Partial<EarState>) => setState((now) => ({ ...now, ...part }));
+  const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
+  made.onmessage = (e: MessageEvent<FromEar>) => {
+    const m = e.data;
+    if (m.kind === 'ready') set({ slow: m.arithmetic === 'plain' });
+    else if (m.kind === 'live') {
+      setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
+    } else if (m.kind === 'share') set({ share: m.share });
+    else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
+    else if (m.kind === 'taken') set({ take: m.take, share: null, problems: [] });
+    else set({ problems: m.problems, share: null });
+  };
+  made.onerror = (e) => {
+    e.preventDefault();
+    const message = 'what hears could not be started';
+    set({ share: null, problems: [{ message, fix: 'Load the page again.' }] });
+  };
+  return made;
+}
+
+/** The loudest of a block, 0 to 1. */
+function peakOf(block: Float32Array): number {
+  let peak = 0;
+  for (const v of block) peak = Math.max(peak, Math.abs(v));
+  return peak;
+}
+
+/** The meter falls slowly; what was too loud once stays said. */
+function withLevel(now: EarState, peak: number, silent: boolean): EarState {
+  const level = Math.max(peak, now.level * 0.8);
+  return { ...now, level, clipped: now.clipped || peak >= CLIPPED, silent };
 }

@@ -3,6 +3,7 @@ import { changeItem, withText } from '../../core/lesson/edit';
 import { GAPS, type LessonItem } from '../../core/lesson/types';
 import { readGoal } from '../../core/move/goal';
 import { goalsOfList } from '../../core/practice/goals';
+import type { Key } from '../../core/theory/key';
 import { problemText } from '../shared/words';
 import { TypedField } from './typed-field';
 import type { LessonEdits } from './use-lesson';
@@ -70,12 +71,11 @@ const CYCLES = {
   semitones: 'every key, by semitones',
 } as const;
 
+type Put = (next: LessonItem, field: string) => void;
+type ItemOf<K extends LessonItem['kind']> = Extract<LessonItem, { readonly kind: K }>;
+
 /** What only items of its kind have. */
-function Own(props: {
-  readonly edits: LessonEdits;
-  readonly item: LessonItem;
-  readonly put: (next: LessonItem, field: string) => void;
-}) {
+function Own(props: { readonly edits: LessonEdits; readonly item: LessonItem; readonly put: Put }) {
   const { edits, item, put } = props;
   const phrase =
     'phrase' in item ? edits.lesson.phrases.find((p) => p.id === item.phrase) : undefined;
@@ -93,45 +93,8 @@ function Own(props: {
           onChange={(text) => put({ ...item, move: { ...item.move, text } }, 'move')}
         />
       );
-    case 'rounds': {
-      const { cycle } = item;
-      const listed = cycle.kind === 'list' ? cycle.text : 'I IV V';
-      return (
-        <>
-          <label>
-            <span>Through</span>
-            <select
-              value={cycle.kind === 'list' ? 'I IV V' : cycle.kind}
-              onChange={(e) => {
-                const kind = e.target.value;
-                const next =
-                  kind === 'fourths' || kind === 'semitones'
-                    ? { kind: kind as 'fourths' | 'semitones' }
-                    : { kind: 'list' as const, text: listed };
-                put({ ...item, cycle: next }, 'cycle');
-              }}
-            >
-              {Object.entries(CYCLES).map(([value, words]) => (
-                <option key={value} value={value}>
-                  {value === 'I IV V' ? 'chords or keys' : words}
-                </option>
-              ))}
-            </select>
-          </label>
-          {cycle.kind === 'list' ? (
-            <TypedField
-              label="Chords or keys"
-              value={cycle.text}
-              read={(text) => {
-                const goals = goalsOfList(text, phrase.key);
-                return goals.ok ? null : problemText(goals.problems[0]!);
-              }}
-              onChange={(text) => put({ ...item, cycle: { kind: 'list', text } }, 'list')}
-            />
-          ) : null}
-        </>
-      );
-    }
+    case 'rounds':
+      return <Rounds item={item} tonality={phrase.key} put={put} />;
     case 'gaps':
       return (
         <label>
@@ -168,4 +131,50 @@ function Own(props: {
     default:
       return null;
   }
+}
+
+/** Through which chords or keys it goes. */
+function Rounds(props: {
+  readonly item: ItemOf<'rounds'>;
+  readonly tonality: Key;
+  readonly put: Put;
+}) {
+  const { item, tonality, put } = props;
+  const { cycle } = item;
+  const listed = cycle.kind === 'list' ? cycle.text : 'I IV V';
+  return (
+    <>
+      <label>
+        <span>Through</span>
+        <select
+          value={cycle.kind === 'list' ? 'I IV V' : cycle.kind}
+          onChange={(e) => {
+            const kind = e.target.value;
+            const next =
+              kind === 'fourths' || kind === 'semitones'
+                ? { kind: kind as 'fourths' | 'semitones' }
+                : { kind: 'list' as const, text: listed };
+            put({ ...item, cycle: next }, 'cycle');
+          }}
+        >
+          {Object.entries(CYCLES).map(([value, words]) => (
+            <option key={value} value={value}>
+              {value === 'I IV V' ? 'chords or keys' : words}
+            </option>
+          ))}
+        </select>
+      </label>
+      {cycle.kind === 'list' ? (
+        <TypedField
+          label="Chords or keys"
+          value={cycle.text}
+          read={(text) => {
+            const goals = goalsOfList(text, tonality);
+            return goals.ok ? null : problemText(goals.problems[0]!);
+          }}
+          onChange={(text) => put({ ...item, cycle: { kind: 'list', text } }, 'list')}
+        />
+      ) : null}
+    </>
+  );
 }

@@ -1,4 +1,4 @@
-import { useEffect, useId, useRef, useState } from 'react';
+import { type KeyboardEvent, useEffect, useId, useRef, useState } from 'react';
 import type { LibraryChoices } from '../../core/library/choices';
 import { foldText } from '../../core/library/fold';
 import type { SavedSearch } from '../../core/library/saved-search';
@@ -93,15 +93,31 @@ function useOffers(props: Pick<Props, 'text' | 'choices' | 'saved' | 'onChange'>
   useEffect(() => {
     if (at >= 0) document.getElementById(`${id}-${at}`)?.scrollIntoView({ block: 'nearest' });
   }, [at, id]);
-  return { id, field, offers, at, setAt, close, offer, takeOffer };
+  const open = offers.length > 0;
+  const active = offers[at];
+  const onKeyDown = (e: KeyboardEvent<HTMLInputElement>) => {
+    const step = e.key === 'ArrowDown' ? 1 : e.key === 'ArrowUp' ? -1 : 0;
+    if (step !== 0) {
+      e.preventDefault();
+      if (!open) void offer(text, e.currentTarget.selectionStart ?? text.length, true);
+      // One more place than offers: the text itself.
+      else setAt(((at + 1 + step + offers.length + 1) % (offers.length + 1)) - 1);
+    } else if (e.key === 'Enter' && active !== undefined) {
+      e.preventDefault();
+      takeOffer(active);
+    } else if (e.key === 'Escape' && open) {
+      e.preventDefault();
+      close();
+    }
+  };
+  return { id, field, offers, at, active, close, offer, takeOffer, onKeyDown };
 }
 
 /** The field that finds: words and music in one text, completed as one types. */
 export function SearchField(props: Props) {
   const { text, problem, instead, onChange, onBegin } = props;
-  const { id, field, offers, at, setAt, close, offer, takeOffer } = useOffers(props);
+  const { id, field, offers, at, active, close, offer, takeOffer, onKeyDown } = useOffers(props);
   const open = offers.length > 0;
-  const active = offers[at];
   const settled = useSettled(problem, PATIENCE);
   // What was wrong with the text before is not shown under this one.
   const wrong = problem === settled ? problem : null;
@@ -135,66 +151,14 @@ export function SearchField(props: Props) {
             onChange(value);
             void offer(value, selectionStart ?? value.length, false);
           }}
-          onKeyDown={(e) => {
-            const step = e.key === 'ArrowDown' ? 1 : e.key === 'ArrowUp' ? -1 : 0;
-            if (step !== 0) {
-              e.preventDefault();
-              if (!open) void offer(text, e.currentTarget.selectionStart ?? text.length, true);
-              // One more place than offers: the text itself.
-              else setAt(((at + 1 + step + offers.length + 1) % (offers.length + 1)) - 1);
-            } else if (e.key === 'Enter' && active !== undefined) {
-              e.preventDefault();
-              takeOffer(active);
-            } else if (e.key === 'Escape' && open) {
-              e.preventDefault();
-              close();
-            }
-          }}
+          onKeyDown={onKeyDown}
         />
       </label>
-      {open && (
-        <div
-          className="find-offers"
-          id={`${id}-list`}
-          role="listbox"
-          aria-label="What can stand here"
-        >
-          {offers.map((o, i) => (
-            // biome-ignore lint/a11y/useKeyWithClickEvents: the combobox above has the keys.
-            // biome-ignore lint/a11y/useFocusableInteractive: focus stays in the combobox.
-            <div
-              key={o.saved?.id ?? o.text}
-              id={`${id}-${i}`}
-              role="option"
-              aria-selected={i === at}
-              className="offer"
-              // The field keeps the focus.
-              onMouseDown={(e) => e.preventDefault()}
-              onClick={() => takeOffer(o)}
-            >
-              {o.saved === undefined ? <code>{o.text}</code> : <b>{o.text}</b>}{' '}
-              <small>{o.meaning}</small>
-            </div>
-          ))}
-        </div>
-      )}
+      {open && <Offers id={id} offers={offers} at={at} onTake={takeOffer} />}
       <p className="unseen" role="status">
         {open ? `${count(offers.length, 'thing')} can stand here; arrow keys choose` : ''}
       </p>
-      {wrong !== null && (
-        <div className="search-wrong">
-          {wrong.column !== undefined && (
-            <div className="search-place" aria-hidden="true">
-              <span>{text.slice(0, wrong.column - 1)}</span>▲
-            </div>
-          )}
-          <p id={`${id}-wrong`} role="status">
-            {wrong.column === undefined ? '' : `At character ${wrong.column}: `}
-            {wrong.column === undefined ? capital(wrong.message) : wrong.message}.
-            {wrong.fix === undefined ? '' : ` ${wrong.fix}`}
-          </p>
-        </div>
-      )}
+      {wrong !== null && <Wrong id={`${id}-wrong`} text={text} problem={wrong} />}
       {wrong === null &&
         instead.map((i) => (
           <p key={i.typed} className="quiet" role="status">
@@ -202,6 +166,57 @@ export function SearchField(props: Props) {
             {i.words.map((w) => `‘${w}’`).join(' or ')}.
           </p>
         ))}
+    </div>
+  );
+}
+
+/** What can stand where one types; the field keeps the focus and has the keys. */
+function Offers(props: {
+  readonly id: string;
+  readonly offers: readonly Offer[];
+  /** The one that Enter takes. */
+  readonly at: number;
+  readonly onTake: (o: Offer) => void;
+}) {
+  const { id, offers, at, onTake } = props;
+  return (
+    <div className="find-offers" id={`${id}-list`} role="listbox" aria-label="What can stand here">
+      {offers.map((o, i) => (
+        // biome-ignore lint/a11y/useKeyWithClickEvents: the combobox above has the keys.
+        // biome-ignore lint/a11y/useFocusableInteractive: focus stays in the combobox.
+        <div
+          key={o.saved?.id ?? o.text}
+          id={`${id}-${i}`}
+          role="option"
+          aria-selected={i === at}
+          className="offer"
+          // The field keeps the focus.
+          onMouseDown={(e) => e.preventDefault()}
+          onClick={() => onTake(o)}
+        >
+          {o.saved === undefined ? <code>{o.text}</code> : <b>{o.text}</b>}{' '}
+          <small>{o.meaning}</small>
+        </div>
+      ))}
+    </div>
+  );
+}
+
+/** What is wrong with the text, under the place where it is. */
+function Wrong(props: { readonly id: string; readonly text: string; readonly problem: Problem }) {
+  const { id, text, problem } = props;
+  return (
+    <div className="search-wrong">
+      {problem.column !== undefined && (
+        <div className="search-place" aria-hidden="true">
+          <span>{text.slice(0, problem.column - 1)}</span>▲
+        </div>
+      )}
+      <p id={id} role="status">
+        {problem.column === undefined ? '' : `At character ${problem.column}: `}
+        {problem.column === undefined ? capital(problem.message) : problem.message}.
+        {problem.fix === undefined ? '' : ` ${problem.fix}`}
+      </p>
     </div>
   );
 }

@@ -2,19 +2,19 @@ import { useMemo, useState } from 'react';
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import { standardForm } from '../../core/form/standard';
-import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { type App, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import { useForms } from '../frame/use-forms';
 import { navigate } from '../frame/use-route';
 import { count, problemText } from '../shared/words';
 import '../shared/pages.css';
 import './solo.css';
-import { tonicOf } from './bench';
+import { type Bench, tonicOf } from './bench';
 import { BenchFields } from './bench-fields';
 import { makeOwnForm, OwnFormFields } from './own-form';
 import { placeAt } from './place-at';
 import type { SoloAsked, SoloMade } from './solo-worker';
-import { useBench } from './use-bench';
+import { type BenchSteps, useBench } from './use-bench';
 import { MOST_TRIED, usePhrasesForSolo } from './use-phrases';
 import { useMade, useOthers, useStudioWorker } from './use-studio';
 import { Workbench } from './workbench';
@@ -34,23 +34,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
     const one = layForm(bench.form, bench.key.tonic);
     return one.ok ? repeatForm(one.value, bench.choruses) : null;
   }, [bench.form, bench.key, bench.choruses]);
-  const asked = useMemo((): SoloAsked => {
-    const now = app.now();
-    const title = `Solo over ${bench.form.title} in ${tonicOf(bench.key)}`;
-    return {
-      ...bench,
-      tonic: bench.key.tonic,
-      taste: {
-        course: bench.course,
-        variety: bench.variety,
-        hand: bench.near ? 'near' : 'free',
-        wishes: bench.wish === null ? [] : [bench.wish],
-      },
-      id: app.newId(),
-      meta: { title, tags: [], created: now, modified: now },
-      tempo: bench.form.tempo,
-    };
-  }, [app, bench]);
+  const asked = useMemo(() => askedOf(app, bench), [app, bench]);
   const chosen = Math.min(bar, laid?.bars.length ?? 1);
   const worker = useStudioWorker();
   const { now: made, last } = useMade(worker, phrases, asked);
@@ -87,30 +71,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           onBack={(id) => navigate({ page: 'solo', query: { ...route.query, form: id } })}
         />
       ) : null}
-      <p className="buttons">
-        <button type="button" className="strong" onClick={steps.another}>
-          Another chorus
-        </button>
-        {bench.seed === 0 ? null : (
-          <button type="button" onClick={steps.best}>
-            The best one
-          </button>
-        )}
-        <button type="button" disabled={!steps.canUndo} onClick={steps.undo}>
-          Undo
-        </button>
-        <button type="button" disabled={!steps.canRedo} onClick={steps.redo}>
-          Do again
-        </button>
-        <button type="button" onClick={() => void own()}>
-          Write a form of your own
-        </button>
-        {bench.held.length === 0 ? null : (
-          <button type="button" onClick={steps.release}>
-            Let everything go
-          </button>
-        )}
-      </p>
+      <SoloButtons steps={steps} onOwn={() => void own()} />
       {phrases === null ? (
         <p role="status">
           {state !== 'ready' && 'Opening the library …'}
@@ -145,6 +106,55 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         </>
       )}
     </article>
+  );
+}
+
+/** What the worker is asked for: the bench, and the head of the phrase that comes of it. */
+function askedOf(app: App, bench: Bench): SoloAsked {
+  const now = app.now();
+  const title = `Solo over ${bench.form.title} in ${tonicOf(bench.key)}`;
+  return {
+    ...bench,
+    tonic: bench.key.tonic,
+    taste: {
+      course: bench.course,
+      variety: bench.variety,
+      hand: bench.near ? 'near' : 'free',
+      wishes: bench.wish === null ? [] : [bench.wish],
+    },
+    id: app.newId(),
+    meta: { title, tags: [], created: now, modified: now },
+    tempo: bench.form.tempo,
+  };
+}
+
+function SoloButtons({ steps, onOwn }: { readonly steps: BenchSteps; readonly onOwn: () => void }) {
+  const { bench } = steps;
+  return (
+    <p className="buttons">
+      <button type="button" className="strong" onClick={steps.another}>
+        Another chorus
+      </button>
+      {bench.seed === 0 ? null : (
+        <button type="button" onClick={steps.best}>
+          The best one
+        </button>
+      )}
+      <button type="button" disabled={!steps.canUndo} onClick={steps.undo}>
+        Undo
+      </button>
+      <button type="button" disabled={!steps.canRedo} onClick={steps.redo}>
+        Do again
+      </button>
+      <button type="button" onClick={onOwn}>
+        Write a form of your own
+      </button>
+      {bench.held.length === 0 ? null : (
+        <button type="button" onClick={steps.release}>
+          Let everything go
+        </button>
+      )}
+    </p>
   );
 }
 

@@ -42,31 +42,7 @@ export function Results(props: ResultsProps) {
     },
     [app, phrase, shown, form, route, busy],
   );
-  const count = shown.length;
-  useActions(
-    useMemo(
-      () => [
-        {
-          id: 'vary.next',
-          title: 'Hear the next one',
-          group: 'Listen',
-          words: 'compare switch result original',
-          key: 'Alt+X',
-          run: () => setAsked((chosen + 1) % count),
-        },
-        {
-          id: 'vary.keep',
-          title: 'Keep the chosen result as a new phrase',
-          group: 'This phrase',
-          words: 'save variation',
-          key: 'Alt+K',
-          ...(chosen === 0 ? { blocked: 'no result is chosen' } : {}),
-          run: () => keep(chosen),
-        },
-      ],
-      [chosen, count, keep],
-    ),
-  );
+  useResultActions(chosen, shown.length, setAsked, keep);
   return (
     <>
       <ListenBar player={player}>
@@ -107,29 +83,85 @@ export function Results(props: ResultsProps) {
               />
             </Sounding>
             {n === 0 ? null : (
-              <p className="buttons">
-                <button
-                  type="button"
-                  className={n === chosen ? 'primary' : ''}
-                  aria-disabled={busy}
-                  onClick={() => keep(n)}
-                >
-                  Keep it<span className="unseen">: result {n}</span>
-                </button>
-                <button type="button" onClick={() => setAsked(n)} aria-pressed={n === chosen}>
-                  Hear this one<span className="unseen">: result {n}</span>
-                </button>
-                {canGoOn(form) && form.how !== null ? (
-                  <button type="button" onClick={() => onGo(goneOn(form, n))}>
-                    Go on from it<span className="unseen">: result {n}</span>
-                  </button>
-                ) : null}
-              </p>
+              <ResultButtons
+                n={n}
+                chosen={n === chosen}
+                busy={busy}
+                onKeep={() => keep(n)}
+                onHear={() => setAsked(n)}
+                onGo={canGoOn(form) && form.how !== null ? () => onGo(goneOn(form, n)) : null}
+              />
             )}
           </li>
         ))}
       </ol>
     </>
+  );
+}
+
+/** What can be done with a result. */
+function ResultButtons(props: {
+  readonly n: number;
+  readonly chosen: boolean;
+  readonly busy: boolean;
+  readonly onKeep: () => void;
+  readonly onHear: () => void;
+  /** Null where nothing more can be made of it. */
+  readonly onGo: (() => void) | null;
+}) {
+  const { n, chosen, busy, onKeep, onHear, onGo } = props;
+  return (
+    <p className="buttons">
+      <button
+        type="button"
+        className={chosen ? 'primary' : ''}
+        aria-disabled={busy}
+        onClick={onKeep}
+      >
+        Keep it<span className="unseen">: result {n}</span>
+      </button>
+      <button type="button" onClick={onHear} aria-pressed={chosen}>
+        Hear this one<span className="unseen">: result {n}</span>
+      </button>
+      {onGo === null ? null : (
+        <button type="button" onClick={onGo}>
+          Go on from it<span className="unseen">: result {n}</span>
+        </button>
+      )}
+    </p>
+  );
+}
+
+/** @param count Of what is shown, the phrase itself among it. */
+function useResultActions(
+  chosen: number,
+  count: number,
+  setAsked: (n: number) => void,
+  keep: (n: number) => void,
+): void {
+  useActions(
+    useMemo(
+      () => [
+        {
+          id: 'vary.next',
+          title: 'Hear the next one',
+          group: 'Listen',
+          words: 'compare switch result original',
+          key: 'Alt+X',
+          run: () => setAsked((chosen + 1) % count),
+        },
+        {
+          id: 'vary.keep',
+          title: 'Keep the chosen result as a new phrase',
+          group: 'This phrase',
+          words: 'save variation',
+          key: 'Alt+K',
+          ...(chosen === 0 ? { blocked: 'no result is chosen' } : {}),
+          run: () => keep(chosen),
+        },
+      ],
+      [chosen, count, setAsked, keep],
+    ),
   );
 }
 

@@ -1,34 +1,15 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
-import { formatProblem } from '../../../core/result';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
-import { fileStem } from '../../../publish/file-names';
-import { type Format, type Look, USUAL_LOOK } from '../../../publish/format';
+import { type Format, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
-import {
-  leftOut,
-  type Named,
-  publish,
-  publishApart,
-  publishLibrary,
-} from '../../../publish/publish';
-import { NotThere, onDemand } from '../../shared/on-demand';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
 import { Choice } from './choice';
 import { SoundFields } from './sound-fields';
-import { BROWSER_TOOLS } from './tools';
+import { type ExportChoice, exportTrouble, writeChoice } from './write-choice';
 import './export.css';
-
-/** Milliseconds between two words on how far it has come. */
-const TELL = 100;
-
-type ExportChoice = Look & {
-  readonly format: PublishFormat;
-  /** Every key of the rounds a file of its own. */
-  readonly apart: boolean;
-};
 
 const STAVES: Readonly<Record<ExportChoice['staves'], string>> = {
   both: 'staff and tab',
@@ -41,16 +22,6 @@ const DEGREES: Readonly<Record<DegreeView, string>> = {
   key: 'against the key',
   off: 'none',
 };
-
-/** What writes each format, and what packs several files: fetched ahead, and asked for before it is used. */
-const WRITERS = new Map(
-  PUBLISH_FORMATS.map((f) => {
-    const { name, writer, left } = formatRow(f);
-    return [f, onDemand(`What writes ${name}`, () => Promise.all([writer(), left?.()]))];
-  }),
-);
-const rounds = onDemand('What goes through the keys', () => import('../../../publish/apart'));
-const packing = onDemand('What packs files', () => import('fflate'));
 
 interface Props {
   readonly phrases: readonly Phrase[];
@@ -77,33 +48,10 @@ export function ExportDialog({ phrases, onClose }: Props) {
     setDone(0);
     LAST.choice = choice;
     try {
-      await Promise.all([WRITERS.get(choice.format)?.get(), packing.get()]);
-      // Told some times a second: drawing it for each of many phrases would take longer than they do.
-      let told = 0;
-      const onPhrase = (n: number) => {
-        if (performance.now() - told < TELL) return;
-        told = performance.now();
-        setDone(n);
-      };
-      const progress = { onPhrase, signal: abort.signal };
-      const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
-      const library = phrases.length > 1 && formatRow(choice.format).several === 'library';
-      const file = library
-        ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
-        : apart !== null && choice.apart
-          ? await publishApart(
-              apart.takes,
-              phrases.length === 1 ? fileStem(phrases[0]!.meta.title) : 'phrases',
-              choice.format,
-              { ...choice, rounds: { kind: 'same' } },
-              BROWSER_TOOLS,
-              progress,
-            )
-          : await publish(phrases, choice.format, choice, BROWSER_TOOLS, progress);
-      const left = [
-        ...(await leftOut(phrases, choice.format, abort.signal)),
-        ...(apart?.left ?? []),
-      ];
+      const { file, left } = await writeChoice(phrases, choice, {
+        onPhrase: setDone,
+        signal: abort.signal,
+      });
       saveFile(file);
       dialog.current?.close();
       notices.done(
@@ -111,7 +59,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
       );
     } catch (reason) {
       setDone(null);
-      if (!abort.signal.aborted) setTrouble(inWords(reason));
+      if (!abort.signal.aborted) setTrouble(exportTrouble(reason));
     }
   };
   const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
@@ -127,61 +75,8 @@ export function ExportDialog({ phrases, onClose }: Props) {
         }}
       >
         <h2 id={`${id}-title`}>Export {what}</h2>
-        <fieldset className="formats">
-          <legend>As</legend>
-          {PUBLISH_FORMATS.map((f) => (
-            <label key={f} className="format">
-              <input
-                type="radio"
-                name="format"
-                value={f}
-                checked={choice.format === f}
-                onChange={() => set({ format: f })}
-              />
-              <span>
-                {FORMATS[f].name}{' '}
-                <span className="quiet">
-                  {FORMATS[f].purpose} (.{f})
-                </span>
-              </span>
-            </label>
-          ))}
-        </fieldset>
-        <div className="filter-row">
-          {row.asks.includes('staves') && (
-            <Choice
-              label="Show"
-              value={choice.staves}
-              words={STAVES}
-              values={['both', 'staff', 'tab']}
-              onChange={(staves) => set({ staves })}
-            />
-          )}
-          {row.asks.includes('degrees') && (
-            <Choice
-              label="Degrees"
-              value={choice.degrees}
-              words={DEGREES}
-              values={DEGREE_VIEWS}
-              onChange={(degrees) => set({ degrees })}
-            />
-          )}
-        </div>
-        {row.asks.includes('speed') && (
-          <SoundFields choice={choice} bits={row.asks.includes('bits')} set={set} />
-        )}
-        {row.asks.includes('legend') && (
-          <label className="format">
-            <input
-              type="checkbox"
-              checked={choice.legend}
-              onChange={(e) => set({ legend: e.target.checked })}
-            />
-            <span>
-              With the signs explained <span className="quiet">under the music</span>
-            </span>
-          </label>
-        )}
+        <Formats chosen={choice.format} onChoose={(format) => set({ format })} />
+        <Asked choice={choice} set={set} />
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
         {phrases.length > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
         <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
@@ -199,33 +94,6 @@ export function ExportDialog({ phrases, onClose }: Props) {
   );
 }
 
-/** Something is wrong with the keys that were typed; the message says what. */
-class WrongKeys extends Error {
-  override readonly name = 'WrongKeys';
-}
-
-/** Every phrase in every key of the rounds; null where there are none. @throws WrongKeys */
-async function partsOf(phrases: readonly Phrase[], choice: ExportChoice) {
-  if (choice.rounds.kind === 'same') return null;
-  const { takenApart } = await rounds.get();
-  const takes: Named[] = [];
-  const left: string[] = [];
-  for (const phrase of phrases) {
-    const apart = takenApart(phrase, choice.rounds);
-    if (!apart.ok) throw new WrongKeys(`${apart.problems.map(formatProblem).join('. ')}.`);
-    const stem = fileStem(phrase.meta.title);
-    for (const t of apart.value.takes) takes.push({ stem: `${stem}-${t.name}`, phrase: t.phrase });
-    left.push(...apart.value.left);
-  }
-  return { takes, left };
-}
-
-function inWords(reason: unknown): string {
-  if (reason instanceof NotThere || reason instanceof WrongKeys) return reason.message;
-  const message = reason instanceof Error ? reason.message : String(reason);
-  return `The program says: ${message}. Try again, or choose another format.`;
-}
-
 /** What was chosen last, as long as the window is open. */
 const LAST: { choice: ExportChoice } = {
   choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord', apart: false },
@@ -236,3 +104,84 @@ const TOGETHER: Readonly<Record<Format['several'], string>> = {
   text: 'They are written to one text, one after the other.',
   archive: 'They are written to one zip archive, a file for each.',
 };
+
+function Formats({
+  chosen,
+  onChoose,
+}: {
+  readonly chosen: PublishFormat;
+  readonly onChoose: (format: PublishFormat) => void;
+}) {
+  return (
+    <fieldset className="formats">
+      <legend>As</legend>
+      {PUBLISH_FORMATS.map((f) => (
+        <label key={f} className="format">
+          <input
+            type="radio"
+            name="format"
+            value={f}
+            checked={chosen === f}
+            onChange={() => onChoose(f)}
+          />
+          <span>
+            {FORMATS[f].name}{' '}
+            <span className="quiet">
+              {FORMATS[f].purpose} (.{f})
+            </span>
+          </span>
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+/** What the format asks besides. */
+function Asked({
+  choice,
+  set,
+}: {
+  readonly choice: ExportChoice;
+  readonly set: (part: Partial<ExportChoice>) => void;
+}) {
+  const { asks } = formatRow(choice.format);
+  return (
+    <>
+      <div className="filter-row">
+        {asks.includes('staves') && (
+          <Choice
+            label="Show"
+            value={choice.staves}
+            words={STAVES}
+            values={['both', 'staff', 'tab']}
+            onChange={(staves) => set({ staves })}
+          />
+        )}
+        {asks.includes('degrees') && (
+          <Choice
+            label="Degrees"
+            value={choice.degrees}
+            words={DEGREES}
+            values={DEGREE_VIEWS}
+            onChange={(degrees) => set({ degrees })}
+          />
+        )}
+      </div>
+      {asks.includes('speed') && (
+        <SoundFields choice={choice} bits={asks.includes('bits')} set={set} />
+      )}
+      {asks.includes('legend') && (
+        <label className="format">
+          <input
+            type="checkbox"
+            checked={choice.legend}
+            onChange={(e) => set({ legend: e.target.checked })}
+          />
+          <span>
+            With the signs explained <span className="quiet">under the music</span>
+          </span>
+        </label>
+      )}
+    </>
+  );
+}

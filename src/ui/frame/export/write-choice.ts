@@ -1,0 +1,101 @@
+import type { Phrase } from '../../../core/phrase/types';
+import { formatProblem } from '../../../core/result';
+import { fileStem } from '../../../publish/file-names';
+import type { Look } from '../../../publish/format';
+import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
+import {
+  leftOut,
+  type Named,
+  publish,
+  publishApart,
+  publishLibrary,
+} from '../../../publish/publish';
+import { NotThere, onDemand } from '../../shared/on-demand';
+import { BROWSER_TOOLS } from './tools';
+
+/** What is chosen of an export. */
+export type ExportChoice = Look & {
+  readonly format: PublishFormat;
+  /** Every key of the rounds a file of its own. */
+  readonly apart: boolean;
+};
+
+/** Milliseconds between two words on how far it has come. */
+const TELL = 100;
+
+/** What writes each format, and what packs several files: fetched ahead, and asked for before it is used. */
+const WRITERS = new Map(
+  PUBLISH_FORMATS.map((f) => {
+    const { name, writer, left } = formatRow(f);
+    return [f, onDemand(`What writes ${name}`, () => Promise.all([writer(), left?.()]))];
+  }),
+);
+const rounds = onDemand('What goes through the keys', () => import('../../../publish/apart'));
+const packing = onDemand('What packs files', () => import('fflate'));
+
+/**
+ * Writes phrases as they were chosen to be.
+ * @param tell Hears of the place of the phrase that is written, some times a second.
+ * @returns the file, and what of the phrases it cannot hold, in words.
+ */
+export async function writeChoice(
+  phrases: readonly Phrase[],
+  choice: ExportChoice,
+  tell: { readonly onPhrase: (n: number) => void; readonly signal: AbortSignal },
+) {
+  const { format } = choice;
+  const row = formatRow(format);
+  await Promise.all([WRITERS.get(format)?.get(), packing.get()]);
+  // Drawing it for each of many phrases would take longer than they do.
+  let told = 0;
+  const onPhrase = (n: number) => {
+    if (performance.now() - told < TELL) return;
+    told = performance.now();
+    tell.onPhrase(n);
+  };
+  const progress = { onPhrase, signal: tell.signal };
+  const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
+  const library = phrases.length > 1 && row.several === 'library';
+  const file = library
+    ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
+    : apart !== null && choice.apart
+      ? await publishApart(
+          apart.takes,
+          phrases.length === 1 ? fileStem(phrases[0]!.meta.title) : 'phrases',
+          format,
+          { ...choice, rounds: { kind: 'same' } },
+          BROWSER_TOOLS,
+          progress,
+        )
+      : await publish(phrases, format, choice, BROWSER_TOOLS, progress);
+  const left = await leftOut(phrases, format, tell.signal);
+  return { file, left: [...left, ...(apart?.left ?? [])] };
+}
+
+/** Something is wrong with the keys that were typed; the message says what. */
+class WrongKeys extends Error {
+  override readonly name = 'WrongKeys';
+}
+
+/** Every phrase in every key of the rounds; null where there are none. @throws WrongKeys */
+async function partsOf(phrases: readonly Phrase[], choice: ExportChoice) {
+  if (choice.rounds.kind === 'same') return null;
+  const { takenApart } = await rounds.get();
+  const takes: Named[] = [];
+  const left: string[] = [];
+  for (const phrase of phrases) {
+    const apart = takenApart(phrase, choice.rounds);
+    if (!apart.ok) throw new WrongKeys(`${apart.problems.map(formatProblem).join('. ')}.`);
+    const stem = fileStem(phrase.meta.title);
+    for (const t of apart.value.takes) takes.push({ stem: `${stem}-${t.name}`, phrase: t.phrase });
+    left.push(...apart.value.left);
+  }
+  return { takes, left };
+}
+
+/** Why nothing was written, in words. */
+export function exportTrouble(reason: unknown): string {
+  if (reason instanceof NotThere || reason instanceof WrongKeys) return reason.message;
+  const message = reason instanceof Error ? reason.message : String(reason);
+  return `The program says: ${message}. Try again, or choose another format.`;
+}
