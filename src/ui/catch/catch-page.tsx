@@ -77,16 +77,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         </p>
       </header>
       <Listening state={state} listen={listen} stop={stop} keep={keep} />
-      <p className="catch-file">
-        <label>
-          <span>Or a recording from a file</span>
-          <input
-            type="file"
-            accept="audio/*,.wav,.flac,.mp3,.ogg,.m4a"
-            onChange={(e) => void openFile(e.target.files?.[0])}
-          />
-        </label>
-      </p>
+      <FromFile onFile={(file) => void openFile(file)} />
       <Said
         fields={fields}
         onChange={setFields}
@@ -112,6 +103,21 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         />
       )}
     </article>
+  );
+}
+
+function FromFile({ onFile }: { readonly onFile: (file: File | undefined) => void }) {
+  return (
+    <p className="catch-file">
+      <label>
+        <span>Or a recording from a file</span>
+        <input
+          type="file"
+          accept="audio/*,.wav,.flac,.mp3,.ogg,.m4a"
+          onChange={(e) => onFile(e.target.files?.[0])}
+        />
+      </label>
+    </p>
   );
 }
 

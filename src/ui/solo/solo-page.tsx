@@ -82,15 +82,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         </p>
       ) : (
         <>
-          {made !== null && !made.ok ? (
-            <p role="alert" className="problem">
-              {made.problems.map(problemText).join(' ')}
-            </p>
-          ) : (
-            <p role="status">
-              {made === null ? 'Laying phrases over the form …' : summary(made.value)}
-            </p>
-          )}
+          <WhatWasMade made={made} />
           {laid === null ? null : (
             <Workbench
               laid={laid}
@@ -106,6 +98,19 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         </>
       )}
     </article>
+  );
+}
+
+function WhatWasMade({ made }: { readonly made: ReturnType<typeof useMade>['now'] }) {
+  if (made !== null && !made.ok) {
+    return (
+      <p role="alert" className="problem">
+        {made.problems.map(problemText).join(' ')}
+      </p>
+    );
+  }
+  return (
+    <p role="status">{made === null ? 'Laying phrases over the form …' : summary(made.value)}</p>
   );
 }
 

@@ -1,13 +1,4 @@
-import {
-  type KeyboardEvent,
-  type PointerEvent,
-  use,
-  useEffect,
-  useMemo,
-  useRef,
-  useState,
-  useSyncExternalStore,
-} from 'react';
+import { use, useRef, useSyncExternalStore } from 'react';
 import { keyOf, type NeckMark } from '../../../core/neck/on-neck';
 import type { OtherPlace } from '../../../core/neck/to-place';
 import type { NeckPicture } from '../../../engrave/neck/picture';
@@ -15,7 +6,8 @@ import { ROW } from '../../../engrave/neck/plan';
 import { Sounding } from '../../score/sounding';
 import { System } from '../../score/system';
 import './neck-board.css';
-import { isShown, nearest, nextPlace, towards } from './neck-ways';
+import { useDrag } from './use-drag';
+import { useStops } from './use-stops';
 
 interface NeckBoardProps {
   readonly picture: NeckPicture;
@@ -33,16 +25,8 @@ interface NeckBoardProps {
 
 /** Px per unit of the drawing, at the usual size of text: a string's row is then a touch target high. */
 const SCALE = 1.25;
-/** A pointer that moves less has not dragged; px. */
-const STILL = 6;
 
-interface Drag {
-  readonly mark: NeckMark;
-  readonly places: readonly OtherPlace[];
-  readonly from: readonly [number, number];
-  readonly at: readonly [number, number];
-  readonly moved: boolean;
-}
+const share = (part: number, whole: number) => `${(100 * part) / whole}%`;
 
 /**
  * An engraved neck whose places can be gone to, heard and moved. One stop for Tab, arrow keys inside;
@@ -52,83 +36,10 @@ export function NeckBoard(props: NeckBoardProps) {
   const { picture, label, nameOf, chosen, onChoose, placesFor, onMove } = props;
   const { width, height, marks } = picture;
   const board = useRef<HTMLDivElement>(null);
-  const [gone, setGone] = useState<string | null>(null);
-  const [drag, setDrawn] = useState<Drag | null>(null);
-  // A quick finger is done before the picture is drawn again: what it does goes by this.
-  const held = useRef<Drag | null>(null);
-  const setDrag = (next: Drag | null) => {
-    held.current = next;
-    setDrawn(next);
-  };
-  const keys = useMemo(() => new Set(marks.map((m) => keyOf(m.mark))), [marks]);
-  const stop = gone !== null && keys.has(gone) ? gone : marks[0] ? keyOf(marks[0].mark) : null;
+  const { drag, target, ...dragging } = useDrag({ picture, board, placesFor, onMove });
+  const { stop, goTo, onKeyDown } = useStops({ picture, board, placesFor, onMove });
   const source = use(Sounding);
   const sounding = useSyncExternalStore(source.subscribe, source.now);
-  const share = (part: number, whole: number) => `${(100 * part) / whole}%`;
-  const focusOn = (key: string) => {
-    setGone(key);
-    board.current?.querySelector<HTMLElement>(`[data-place="${key}"]`)?.focus();
-  };
-  // A note that was moved by key takes the focus along.
-  const follow = useRef<string | null>(null);
-  useEffect(() => {
-    if (follow.current === null || !keys.has(follow.current)) return;
-    board.current?.querySelector<HTMLElement>(`[data-place="${follow.current}"]`)?.focus();
-    follow.current = null;
-  }, [keys]);
-  const onKeyDown = (e: KeyboardEvent, mark: NeckMark) => {
-    const up = e.key === 'ArrowUp';
-    if (e.altKey && (up || e.key === 'ArrowDown')) {
-      if (placesFor === undefined || onMove === undefined) return;
-      e.preventDefault();
-      const to = nextPlace(placesFor(mark), mark.string, up ? -1 : 1);
-      if (to === null) return;
-      follow.current = keyOf(to);
-      setGone(keyOf(to));
-      onMove(to);
-      return;
-    }
-    if (e.ctrlKey || e.metaKey || e.altKey) return;
-    const to = towards(picture, mark, e.key);
-    if (to === null) return;
-    e.preventDefault();
-    focusOn(keyOf(to));
-  };
-  const inBoard = (e: PointerEvent): readonly [number, number] => {
-    const box = board.current!.getBoundingClientRect();
-    return [
-      ((e.clientX - box.left) * width) / box.width,
-      ((e.clientY - box.top) * height) / box.height,
-    ];
-  };
-  const onPointerDown = (e: PointerEvent<HTMLElement>, mark: NeckMark) => {
-    if (placesFor === undefined || e.button !== 0) return;
-    const from = inBoard(e);
-    setDrag({ mark, places: [], from, at: from, moved: false });
-  };
-  const onPointerMove = (e: PointerEvent<HTMLElement>) => {
-    const drag = held.current;
-    if (drag === null) return;
-    if (drag.moved) scrollAtEdge(board.current!.parentElement!, e.clientX);
-    const at = inBoard(e);
-    if (!drag.moved) {
-      const px = board.current!.getBoundingClientRect().width / width;
-      if (Math.hypot(at[0] - drag.from[0], at[1] - drag.from[1]) * px < STILL) return;
-      e.currentTarget.setPointerCapture(e.pointerId);
-      const places = (placesFor?.(drag.mark) ?? []).filter((p) => isShown(picture, p));
-      setDrag({ ...drag, places, at, moved: true });
-    } else setDrag({ ...drag, at });
-  };
-  const onPointerUp = () => {
-    const drag = held.current;
-    if (drag === null) return;
-    setDrag(null);
-    if (!drag.moved) return;
-    const to = nearest(picture, drag.places, drag.at);
-    // After the touch has ended: the mark goes, and a browser loses a tap that follows on one that is gone.
-    if (to !== null) setTimeout(() => onMove?.(to));
-  };
-  const target = drag?.moved ? nearest(picture, drag.places, drag.at) : null;
   return (
     <div className="neck-room">
       {/* biome-ignore lint/a11y/useSemanticElements: a set of fields is laid out in its own way. */}
@@ -142,20 +53,7 @@ export function NeckBoard(props: NeckBoardProps) {
         <div aria-hidden="true">
           <System svg={picture.svg} />
         </div>
-        {drag?.moved
-          ? drag.places.map((p) => (
-              <span
-                key={keyOf(p)}
-                className="neck-drop"
-                data-target={target === p}
-                data-refused={!p.phrase.ok}
-                style={{
-                  left: share(picture.plan.middle(p.fret), width),
-                  top: share(picture.top + picture.plan.y(p.string), height),
-                }}
-              />
-            ))
-          : null}
+        {drag?.moved ? <Drops picture={picture} places={drag.places} target={target} /> : null}
         {marks.map(({ mark, box }) => {
           const key = keyOf(mark);
           const dragged = drag?.moved === true && drag.mark === mark;
@@ -182,14 +80,14 @@ export function NeckBoard(props: NeckBoardProps) {
                   : {}),
               }}
               onClick={() => {
-                setGone(key);
+                goTo(key);
                 onChoose(mark);
               }}
               onKeyDown={(e) => onKeyDown(e, mark)}
-              onPointerDown={(e) => onPointerDown(e, mark)}
-              onPointerMove={onPointerMove}
-              onPointerUp={onPointerUp}
-              onPointerCancel={() => setDrag(null)}
+              onPointerDown={(e) => dragging.onPointerDown(e, mark)}
+              onPointerMove={dragging.onPointerMove}
+              onPointerUp={dragging.onPointerUp}
+              onPointerCancel={dragging.onPointerCancel}
             />
           );
         })}
@@ -198,11 +96,24 @@ export function NeckBoard(props: NeckBoardProps) {
   );
 }
 
-/** So near the edge of a room that is scrolled, in px, a dragged note takes the neck along by as much. */
-const EDGE = 36;
-
-function scrollAtEdge(room: HTMLElement, x: number): void {
-  const { left, right } = room.getBoundingClientRect();
-  if (x < left + EDGE) room.scrollLeft -= EDGE / 2;
-  else if (x > right - EDGE) room.scrollLeft += EDGE / 2;
+/** Where a dragged note can go. */
+function Drops(props: {
+  readonly picture: NeckPicture;
+  readonly places: readonly OtherPlace[];
+  readonly target: OtherPlace | null;
+}) {
+  const { picture, places, target } = props;
+  const { plan, top, width, height } = picture;
+  return places.map((p) => (
+    <span
+      key={keyOf(p)}
+      className="neck-drop"
+      data-target={target === p}
+      data-refused={!p.phrase.ok}
+      style={{
+        left: share(plan.middle(p.fret), width),
+        top: share(top + plan.y(p.string), height),
+      }}
+    />
+  ));
 }

@@ -14,7 +14,7 @@ import type { Phrase } from '../../../core/phrase/types';
 import { type Chord, chordSign } from '../../../core/theory/chord';
 import { degreeNearMidi } from '../../../core/theory/degree';
 import type { PitchClass } from '../../../core/theory/pitch';
-import { SCALE_NAMES, scaleNamed } from '../../../core/theory/scales';
+import { scaleNamed } from '../../../core/theory/scales';
 import { drawNeck, type NeckView } from '../../../engrave/neck/picture';
 import { fileStem } from '../../../publish/file-names';
 import { type NeckContent, neckSheet } from '../../../publish/neck/sheet';
@@ -27,6 +27,7 @@ import { BROWSER_TOOLS } from '../export/tools';
 import { useHearing } from '../listen/use-player';
 import { NeckBoard } from './neck-board';
 import { degreesIn, type NeckChoice } from './neck-choice';
+import { NeckChoices } from './neck-choices';
 import { markText, placeText, toneText } from './neck-words';
 import { ShapePanel } from './shape-panel';
 
@@ -41,11 +42,13 @@ interface NeckPanelProps {
   readonly onShape?: (next: Phrase, words: string) => void;
 }
 
+const TAP = 'Tap a place to hear it.';
+const TAP_OR_DRAG = 'Tap a place to hear it; drag it to play it on another string.';
+
 /** The neck of a phrase with what can be seen on it: what is played, a chord, a scale. */
 export default function NeckPanel(props: NeckPanelProps) {
   const { phrase, choice, onChoose, degrees, onMoved, onShape } = props;
   const { notices } = useApp();
-  const { hear, hush } = useHearing();
   const [leftHanded, setLeftHanded] = useLeftHanded();
   const [chosen, setChosen] = useState<string | null>(null);
   const analysis = analysisOf(phrase);
@@ -55,42 +58,13 @@ export default function NeckPanel(props: NeckPanelProps) {
     () => viewOf(phrase, choice, degrees, leftHanded),
     [phrase, choice, degrees, leftHanded],
   );
-  const picture = useMemo(() => drawNeck(shown.view), [shown]);
-  const nameOf = (m: NeckMark) =>
-    shown.root === null ? markText(phrase, analysis, m) : toneText(m, shown.root, shown.of);
-  const mark = picture.marks.find((m) => keyOf(m.mark) === chosen)?.mark ?? null;
-  const movable = onMoved !== undefined && choice.show === 'phrase';
-  const placesFor = (m: NeckMark) => otherPlaces(phrase, m.ids);
-  const move = (to: OtherPlace) => {
-    if (!to.phrase.ok) {
-      notices.trouble(`Not at ${placeText(to)}: ${to.phrase.problems[0]!.message}.`);
-      return;
-    }
-    hush();
-    setChosen(keyOf(to));
-    onMoved?.(to.phrase.value, placeText(to));
-  };
-  const choose = (m: NeckMark) => {
-    setChosen(keyOf(m));
-    const alone = soundOf(phrase, m, shown.root);
-    if (alone !== null) hear(alone);
-  };
-  const save = () => {
-    const content = sheetContent(phrase, choice, degrees, chords);
-    const sheet = { content, leftHanded, ...(shown.view.frets ? { frets: shown.view.frets } : {}) };
-    neckSheet(phrase, choice.show === 'phrase' ? { content, leftHanded } : sheet, BROWSER_TOOLS)
-      .then((svg) =>
-        saveFile({
-          name: `${fileStem(phrase.meta.title)}-neck.svg`,
-          content: svg,
-          type: 'image/svg+xml',
-        }),
-      )
-      .catch((e: unknown) => notices.trouble(`The neck could not be saved: ${String(e)}.`));
-  };
+  const save = () =>
+    saveNeck({ phrase, choice, degrees, chords, leftHanded, view: shown.view }).catch(
+      (e: unknown) => notices.trouble(`The neck could not be saved: ${String(e)}.`),
+    );
   return (
     <>
-      <Choices
+      <NeckChoices
         choice={choice}
         onChoose={onChoose}
         chords={chords}
@@ -106,11 +80,11 @@ export default function NeckPanel(props: NeckPanelProps) {
           Left-handed
         </label>
         {choice.show === 'shapes' ? null : (
-          <button type="button" onClick={save}>
+          <button type="button" onClick={() => void save()}>
             Save the picture
           </button>
         )}
-      </Choices>
+      </NeckChoices>
       {choice.show === 'shapes' ? (
         <ShapePanel
           phrase={phrase}
@@ -120,31 +94,72 @@ export default function NeckPanel(props: NeckPanelProps) {
           {...(onShape === undefined ? {} : { onShape })}
         />
       ) : (
-        <>
-          <NeckBoard
-            picture={picture}
-            label={`Neck: ${shown.of}`}
-            nameOf={nameOf}
-            chosen={chosen}
-            onChoose={choose}
-            {...(movable ? { placesFor, onMove: move } : {})}
-          />
-          <div className="neck-said" aria-live="polite">
-            {mark === null ? (
-              <span className="quiet">
-                {movable
-                  ? 'Tap a place to hear it; drag it to play it on another string.'
-                  : 'Tap a place to hear it.'}
-              </span>
-            ) : (
-              <>
-                {capitalised(nameOf(mark))}.
-                {movable ? <Elsewhere places={placesFor(mark)} onMove={move} /> : null}
-              </>
-            )}
-          </div>
-        </>
+        <Seen
+          phrase={phrase}
+          shown={shown}
+          chosen={chosen}
+          setChosen={setChosen}
+          onMoved={choice.show === 'phrase' ? onMoved : undefined}
+        />
       )}
+    </>
+  );
+}
+
+/** The neck as it is shown, and what is said of the place that is chosen on it. */
+function Seen(props: {
+  readonly phrase: Phrase;
+  readonly shown: Shown;
+  /** The place, by its key. */
+  readonly chosen: string | null;
+  readonly setChosen: (key: string) => void;
+  /** Nothing can be moved when absent. */
+  readonly onMoved: NeckPanelProps['onMoved'];
+}) {
+  const { phrase, shown, chosen, setChosen, onMoved } = props;
+  const { notices } = useApp();
+  const { hear, hush } = useHearing();
+  const analysis = analysisOf(phrase);
+  const picture = useMemo(() => drawNeck(shown.view), [shown]);
+  const nameOf = (m: NeckMark) =>
+    shown.root === null ? markText(phrase, analysis, m) : toneText(m, shown.root, shown.of);
+  const mark = picture.marks.find((m) => keyOf(m.mark) === chosen)?.mark ?? null;
+  const movable = onMoved !== undefined;
+  const placesFor = (m: NeckMark) => otherPlaces(phrase, m.ids);
+  const move = (to: OtherPlace) => {
+    if (!to.phrase.ok) {
+      notices.trouble(`Not at ${placeText(to)}: ${to.phrase.problems[0]!.message}.`);
+      return;
+    }
+    hush();
+    setChosen(keyOf(to));
+    onMoved?.(to.phrase.value, placeText(to));
+  };
+  const choose = (m: NeckMark) => {
+    setChosen(keyOf(m));
+    const alone = soundOf(phrase, m, shown.root);
+    if (alone !== null) hear(alone);
+  };
+  return (
+    <>
+      <NeckBoard
+        picture={picture}
+        label={`Neck: ${shown.of}`}
+        nameOf={nameOf}
+        chosen={chosen}
+        onChoose={choose}
+        {...(movable ? { placesFor, onMove: move } : {})}
+      />
+      <div className="neck-said" aria-live="polite">
+        {mark === null ? (
+          <span className="quiet">{movable ? TAP_OR_DRAG : TAP}</span>
+        ) : (
+          <>
+            {capitalised(nameOf(mark))}.
+            {movable ? <Elsewhere places={placesFor(mark)} onMove={move} /> : null}
+          </>
+        )}
+      </div>
     </>
   );
 }
@@ -164,88 +179,6 @@ function Elsewhere(props: {
         </button>
       ))}
     </span>
-  );
-}
-
-function Choices(props: {
-  readonly choice: NeckChoice;
-  readonly onChoose: (choice: NeckChoice) => void;
-  readonly chords: readonly Chord[];
-  readonly bars: readonly string[];
-  readonly keyWords: string;
-  readonly children: React.ReactNode;
-}) {
-  const { choice, onChoose, chords, bars, keyWords, children } = props;
-  const value =
-    choice.show === 'phrase' || choice.show === 'chord'
-      ? `${choice.show} ${choice.part}`
-      : `${choice.show} ${choice.show === 'scale' ? choice.scale : ''}`.trim();
-  const choose = (text: string) => {
-    const [show, ...rest] = text.split(' ');
-    const part = Number(rest[0] ?? 0);
-    const plain = { ...choice, part: 0, scale: '' };
-    if (show === 'phrase' || show === 'chord') onChoose({ ...plain, show, part });
-    else if (show === 'scale') onChoose({ ...plain, show, scale: rest.join(' ') });
-    else onChoose({ ...plain, show: show === 'own' ? 'own' : 'shapes' });
-  };
-  return (
-    <div className="neck-settings">
-      <label>
-        <span>Neck shows</span>
-        <select value={value} onChange={(e) => choose(e.target.value)}>
-          <optgroup label="What is played">
-            {bars.map((b, i) => (
-              <option key={b} value={`phrase ${i}`}>
-                {bars.length === 1 ? 'the phrase' : b}
-              </option>
-            ))}
-          </optgroup>
-          {chords.length === 0 ? null : (
-            <optgroup label="Chords">
-              {chords.map((c, i) => (
-                <option key={chordSign(c)} value={`chord ${i}`}>
-                  {chordSign(c)}
-                </option>
-              ))}
-            </optgroup>
-          )}
-          <optgroup label="Scales on the tonic">
-            <option value="scale">{keyWords}</option>
-            {SCALE_NAMES.map((n) => (
-              <option key={n} value={`scale ${n}`}>
-                {n}
-              </option>
-            ))}
-            <option value="own">degrees of your own</option>
-          </optgroup>
-          <optgroup label="What fits">
-            <option value="shapes">shapes of a chord</option>
-          </optgroup>
-        </select>
-      </label>
-      {choice.show === 'own' ? (
-        <label>
-          <span>Degrees</span>
-          <input
-            type="text"
-            value={choice.own}
-            placeholder="R ♭3 4 5 ♭7"
-            onChange={(e) => onChoose({ ...choice, own: e.target.value })}
-          />
-        </label>
-      ) : null}
-      {choice.show === 'shapes' ? null : (
-        <label>
-          <input
-            type="checkbox"
-            checked={choice.whole}
-            onChange={(e) => onChoose({ ...choice, whole: e.target.checked })}
-          />
-          All frets
-        </label>
-      )}
-      {children}
-    </div>
   );
 }
 
@@ -288,6 +221,24 @@ function viewOf(p: Phrase, c: NeckChoice, degrees: CountsFrom, leftHanded: boole
   const of = c.show === 'own' || c.scale === '' ? keyName(p.key) : `${noteName(tonic)} ${c.scale}`;
   const view = { ...look, frets, content: degreesOnNeck(instrument, tonic, tones, frets) };
   return { view, root: tonic, of };
+}
+
+/** Saves the picture as it is shown, engraved for paper. */
+async function saveNeck(p: {
+  readonly phrase: Phrase;
+  readonly choice: NeckChoice;
+  readonly degrees: CountsFrom;
+  readonly chords: readonly Chord[];
+  readonly leftHanded: boolean;
+  readonly view: NeckView;
+}): Promise<void> {
+  const { phrase, choice, leftHanded } = p;
+  const content = sheetContent(phrase, choice, p.degrees, p.chords);
+  const { frets } = p.view;
+  const within = choice.show === 'phrase' || frets === undefined ? {} : { frets };
+  const svg = await neckSheet(phrase, { content, leftHanded, ...within }, BROWSER_TOOLS);
+  const name = `${fileStem(phrase.meta.title)}-neck.svg`;
+  saveFile({ name, content: svg, type: 'image/svg+xml' });
 }
 
 function sheetContent(
