@@ -60,7 +60,8 @@ const event =
 
 /**
  * The signs of every technique, and of dead notes, that a player may want explained, in the order in
- * which the legend lists them.
+ * which the legend lists them. File whole at 390: one exhaustive table, which a new technique does not
+ * compile without.
  */
 const SIGNS: Readonly<Record<TechniqueField | 'dead', readonly Entry[]>> = {
   bend: [

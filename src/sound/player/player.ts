@@ -65,7 +65,7 @@ interface Running {
   readonly sent: Sent;
 }
 
-// Whole at 140: one machine of three states; what it can do shares what it knows, and has no other subject.
+// Whole at 150: one machine of three states; what it can do shares what it knows and has no other subject.
 export function createPlayer(): Player {
   const listeners = new Set<() => void>();
   const device = new Output();
