@@ -1,5 +1,5 @@
 import type { Note, Phrase, PitchedNote } from '../phrase/types';
-import { endOf, heardPitch, type NoteAt, notesOf } from '../phrase/walk';
+import { bendSemitones, endOf, heardPitch, type NoteAt, notesOf } from '../phrase/walk';
 import { type Degree, sameDegree } from '../theory/degree';
 import { samePitch } from '../theory/pitch';
 import { analyse } from '../understand/analyse';
@@ -37,10 +37,7 @@ export function differenceOf(before: Phrase, after: Phrase): Difference {
     if (!samePitch(a.heard.pitch, b.heard.pitch)) {
       kept.pitches = false;
       changes.push(`${nameOf(a)}, becomes ${nameOf(b)}`);
-    } else if (!samePitch(a.note.pitch, b.note.pitch) && a.note.bend !== undefined) {
-      const start = startOf(b.note);
-      if (start !== null) changes.push(`${pitchName(b.heard.pitch)} is reached from ${start}`);
-    }
+    } else changes.push(...wayThere(a.note, b.note, pitchName(b.heard.pitch)));
     if (!sameDegrees(a, b) || a.role !== b.role) {
       kept.roles = false;
       if (samePitch(a.heard.pitch, b.heard.pitch))
@@ -50,9 +47,30 @@ export function differenceOf(before: Phrase, after: Phrase): Difference {
   return { kept, changes };
 }
 
-/** Where a note that was bent begins now; null where it begins where it is heard. */
-function startOf(n: PitchedNote): string | null {
-  return n.bend === undefined ? null : pitchName(n.pitch);
+/** What of the way to a pitch is not heard any more, in words; a slide over the same semitones says the same as a bend. */
+function wayThere(was: PitchedNote, is: PitchedNote, name: string): readonly string[] {
+  const unslid = was.slideIn !== undefined && is.slideIn === undefined;
+  const gone = unslid ? [`${name} is not slid into any more`] : [];
+  const { bend } = was;
+  if (bend?.shape === 'curl')
+    return is.bend ? gone : [...gone, `the quarter tone above ${name} is not heard any more`];
+  // A pre-bend begins unheard.
+  if (bend?.shape !== 'bend' && bend?.shape !== 'bend-release') return gone;
+  const start = pitchName(was.pitch);
+  if (is.bend === undefined)
+    return risesAlike(was, is) ? gone : [...gone, `the rise from ${start} is not heard any more`];
+  return samePitch(was.pitch, is.pitch)
+    ? gone
+    : [...gone, `${name} is reached from ${pitchName(is.pitch)}`];
+}
+
+function risesAlike(bent: PitchedNote, slid: PitchedNote): boolean {
+  const { slideIn } = slid;
+  return (
+    slideIn?.kind === 'interval' &&
+    slideIn.from === 'below' &&
+    slideIn.semitones === bendSemitones(bent)
+  );
 }
 
 function sameTime(a: NoteAt, b: NoteAt): boolean {

@@ -7,6 +7,7 @@ import type { Phrase } from '../../../../src/core/phrase/types';
 import { endOf, heardPitch, notesOf } from '../../../../src/core/phrase/walk';
 import { midiOf } from '../../../../src/core/theory/pitch';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
+import { keptText } from '../../../../src/io/text/playability';
 import { seededPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 import { readSamples } from '../../../support/samples';
@@ -100,6 +101,21 @@ describe('easier ways of playing a phrase', () => {
     const p = build('q 3/5 3/12 2/12 1/12', { chords: 'C', tempo: calm });
     const what = waysOf(p, 'strike').map((w) => w.what);
     expect(what).toContain('slide to G from C instead of plucking it');
+  });
+
+  it('say what of a bend is not heard any more, and nothing where a slide rises as far', () => {
+    const saidOf = (text: string, start: string) => {
+      const p = build(text, { chords: 'C7', key: 'C', tempo: calm });
+      return keptText(waysOf(p, 'bend').find((w) => w.what.startsWith(start))!);
+    };
+    const bent = 'q 4/2 4/3(bend:G3) 4/2 4/3';
+    expect(saidOf(bent, 'fret G')).toBe('the rise from F is not heard any more');
+    expect(saidOf(bent, 'slide up to G')).toBe('every pitch and role stays');
+    expect(saidOf(bent, 'bend a half tone to G')).toBe('G is reached from G♭');
+    const curled = 'q 4/2 6/3(curl) 4/2 4/3';
+    expect(saidOf(curled, 'play G')).toBe('the quarter tone above G is not heard any more');
+    // The start of a pre-bend was never heard.
+    expect(saidOf('q 4/2 4/3(pre:G3) 4/2 4/3', 'fret G')).toBe('every pitch and role stays');
   });
 
   it('bend less: from nearer, not at all, or to a lower pitch, which is said with its degree', () => {
