@@ -1,5 +1,5 @@
 import { type Playability, playabilityOf } from '../../core/ease/easier';
-import type { EasierWay } from '../../core/ease/types';
+import type { EasierWay, HardSpot } from '../../core/ease/types';
 import type { Phrase } from '../../core/phrase/types';
 import { wrapText } from '../../io/text/char-width';
 import { gainText, keptText, STEP_WORDS, spotPlace } from '../../io/text/playability';
@@ -67,26 +67,27 @@ function plainSigns(text: string): string {
 export interface ListedPlayability {
   readonly file: string;
   readonly title: string;
-  readonly step: number;
+  readonly step: Playability['step'];
+  /** The level that its teacher has set, or null. */
   readonly level: number | null;
   readonly effort: number;
   readonly strokesPerSecond: number;
-  readonly hard: readonly {
-    readonly bar: number;
-    readonly beat: number;
-    readonly onset: number;
-    readonly effort: number;
-    readonly why: readonly string[];
-    readonly easier: readonly ListedWay[];
-  }[];
+  readonly hard: readonly ListedSpot[];
   readonly elsewhere: readonly ListedWay[];
 }
+
+/** A spot as the core has it, its cost under the word that people read. */
+type ListedSpot = Pick<HardSpot, 'bar' | 'beat' | 'onset' | 'why'> & {
+  readonly effort: HardSpot['cost'];
+  readonly easier: readonly ListedWay[];
+};
 
 type ListedWay = Omit<EasierWay, 'phrase' | 'cost'> & {
   readonly effort: EasierWay['cost'];
   readonly notes: ReturnType<typeof listNotes>;
 };
 
+/** What is hard in every phrase of a file, and what would be easier, for programs. */
 export function listEasier(shell: Shell, source: Source): readonly ListedPlayability[] {
   return source.phrases.flatMap((p): readonly ListedPlayability[] => {
     const found = playableOf(shell, source, p);

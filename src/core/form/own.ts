@@ -1,21 +1,14 @@
+import { headOf, type RecordBirth } from '../phrase/record';
 import { FORM_VERSION, type Form, type OwnForm } from './types';
 
-/** What makes a form a new one. */
-export interface FormBirth {
-  readonly id: string;
-  /** ISO 8601 in UTC. */
-  readonly now: string;
-}
+/** What makes a form a new one; its title comes from the form it begins as. */
+export type FormBirth = Omit<RecordBirth, 'title'>;
 
 /** A form of the user's own that begins as another. */
-export function ownFormOf(form: Form, { id, now }: FormBirth): OwnForm {
+export function ownFormOf(form: Form, birth: FormBirth): OwnForm {
   const { mode, meter, feel, tempo, sections } = form;
   return {
-    format: 'degreewise-form',
-    version: FORM_VERSION,
-    id,
-    parent: null,
-    meta: { title: `My ${form.title}`, created: now, modified: now },
+    ...headOf('degreewise-form', FORM_VERSION, { ...birth, title: `My ${form.title}` }),
     mode,
     meter,
     feel,

@@ -1,3 +1,4 @@
+import type { RecordHead } from '../phrase/record';
 import type { Feel, Meter, Tempo } from '../phrase/types';
 import type { Mode } from '../theory/key';
 
@@ -27,18 +28,9 @@ export interface Form {
 export const FORM_VERSION = 1;
 
 /** A form of the user's own, as a library keeps it. The stored JSON has exactly this shape. */
-export interface OwnForm extends Omit<Form, 'title'> {
-  readonly format: 'degreewise-form';
-  readonly version: typeof FORM_VERSION;
-  /** The form this one was made from, or null. */
-  readonly parent: string | null;
-  readonly meta: {
-    readonly title: string;
-    /** ISO 8601 in UTC. */
-    readonly created: string;
-    readonly modified: string;
-  };
-}
+export interface OwnForm
+  extends Omit<Form, 'id' | 'title'>,
+    RecordHead<'degreewise-form', typeof FORM_VERSION> {}
 
 /** A form of the user's own as a form like any other. */
 export function formOfOwn({ id, meta, mode, meter, feel, tempo, sections }: OwnForm): Form {

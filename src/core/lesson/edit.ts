@@ -1,3 +1,4 @@
+import { headOf, type RecordBirth } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import {
   LESSON_VERSION,
@@ -7,23 +8,11 @@ import {
   speaksOfPhrase,
 } from './types';
 
-/** What makes a lesson a new one. */
-export interface LessonBirth {
-  readonly id: string;
-  /** ISO 8601 in UTC. */
-  readonly now: string;
-  readonly title: string;
-}
-
 /** Phrases as a lesson: each an item, in the order given. */
-export function lessonOf(phrases: readonly Phrase[], { id, now, title }: LessonBirth): Lesson {
+export function lessonOf(phrases: readonly Phrase[], birth: RecordBirth): Lesson {
   const each = [...new Map(phrases.map((p) => [p.id, p])).values()];
   return {
-    format: 'degreewise-lesson',
-    version: LESSON_VERSION,
-    id,
-    parent: null,
-    meta: { title, created: now, modified: now },
+    ...headOf('degreewise-lesson', LESSON_VERSION, birth),
     phrases: each,
     items: each.map((p, i) => ({ kind: 'phrase', id: `i${i + 1}`, phrase: p.id })),
   };

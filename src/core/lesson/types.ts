@@ -1,6 +1,7 @@
 import type { Form } from '../form/types';
 import type { Goal } from '../move/goal';
 import type { HandWay, OctaveChoice, Way } from '../move/request';
+import type { RecordHead, RecordMeta } from '../phrase/record';
 import type { Instrument, Phrase } from '../phrase/types';
 import type { Cycle } from '../practice/types';
 import type { ShapeKind } from '../shapes/types';
@@ -14,13 +15,7 @@ export const LESSON_VERSION = 1;
  * A lesson: items in the order in which a student meets them, with the phrases they speak of inside, so
  * that it is whole wherever it is taken. The stored JSON has exactly this shape.
  */
-export interface Lesson {
-  readonly format: 'degreewise-lesson';
-  readonly version: typeof LESSON_VERSION;
-  /** Stable over edits; a copy gets a new one. */
-  readonly id: string;
-  /** The lesson this one was made from, or null. */
-  readonly parent: string | null;
+export interface Lesson extends RecordHead<'degreewise-lesson', typeof LESSON_VERSION> {
   readonly meta: LessonMeta;
   /** Each once; items name them by their ids. */
   readonly phrases: readonly Phrase[];
@@ -30,13 +25,9 @@ export interface Lesson {
 /** What an item needs of its lesson. */
 export type Carried = Pick<Lesson, 'phrases'>;
 
-export interface LessonMeta {
-  readonly title: string;
+export interface LessonMeta extends RecordMeta {
   /** Stands under the title: what the lesson is for. */
   readonly intro?: string;
-  /** ISO 8601 in UTC. */
-  readonly created: string;
-  readonly modified: string;
 }
 
 /** A move as a person said it, so that it is made anew where the phrase changes. */

@@ -1,3 +1,5 @@
+import { headOf, type RecordBirth, type RecordHead, type RecordMeta } from '../phrase/record';
+
 /** The version of the stored form that this code writes. */
 export const COLLECTION_VERSION = 1;
 
@@ -13,45 +15,23 @@ export const MOST_IN_COLLECTION = 100_000;
  * form. It names its phrases and holds none of them: one that was removed keeps its place, so that
  * it is there again when it comes back. The stored JSON has exactly this shape.
  */
-export interface Collection {
-  readonly format: 'degreewise-collection';
-  readonly version: typeof COLLECTION_VERSION;
-  readonly id: string;
-  /** The collection this one was made from, or null. */
-  readonly parent: string | null;
-  readonly meta: {
-    readonly title: string;
+export interface Collection extends RecordHead<'degreewise-collection', typeof COLLECTION_VERSION> {
+  readonly meta: RecordMeta & {
     /** What to remember about it. */
     readonly notes?: string;
-    /** ISO 8601 in UTC. */
-    readonly created: string;
-    readonly modified: string;
   };
   readonly purpose: Purpose;
   /** Ids, each once. */
   readonly phrases: readonly string[];
 }
 
-/** What makes a collection a new one. */
-export interface CollectionBirth {
-  readonly id: string;
-  /** ISO 8601 in UTC. */
-  readonly now: string;
-  readonly title: string;
-  readonly purpose?: Purpose;
-}
-
 /** A collection of phrases in the order given, not yet stored. */
 export function newCollection(
   phrases: readonly string[],
-  { id, now, title, purpose = 'any' }: CollectionBirth,
+  { purpose = 'any', ...birth }: RecordBirth & { readonly purpose?: Purpose },
 ): Collection {
   return {
-    format: 'degreewise-collection',
-    version: COLLECTION_VERSION,
-    id,
-    parent: null,
-    meta: { title, created: now, modified: now },
+    ...headOf('degreewise-collection', COLLECTION_VERSION, birth),
     purpose,
     phrases: [...new Set(phrases)],
   };

@@ -1,3 +1,5 @@
+import { headOf, type RecordBirth, type RecordHead } from '../phrase/record';
+
 /** The version of the stored form that this code writes. */
 export const SEARCH_VERSION = 1;
 
@@ -17,31 +19,17 @@ export const ASKED = [
 export type Asked = Readonly<Partial<Record<(typeof ASKED)[number], string>>>;
 
 /** A search kept under a name. The stored JSON has exactly this shape. */
-export interface SavedSearch {
-  readonly format: 'degreewise-search';
-  readonly version: typeof SEARCH_VERSION;
-  readonly id: string;
-  readonly parent: string | null;
-  readonly meta: {
-    readonly title: string;
-    /** ISO 8601 in UTC. */
-    readonly created: string;
-    readonly modified: string;
-  };
+export interface SavedSearch extends RecordHead<'degreewise-search', typeof SEARCH_VERSION> {
   readonly asked: Asked;
 }
 
 /** @param asked Empty fields are left out; so is what no search has. */
 export function newSearch(
   asked: Readonly<Record<string, string | undefined>>,
-  { id, now, title }: { readonly id: string; readonly now: string; readonly title: string },
+  birth: RecordBirth,
 ): SavedSearch {
   return {
-    format: 'degreewise-search',
-    version: SEARCH_VERSION,
-    id,
-    parent: null,
-    meta: { title, created: now, modified: now },
+    ...headOf('degreewise-search', SEARCH_VERSION, birth),
     asked: Object.fromEntries(
       ASKED.flatMap((f) => ((asked[f] ?? '') === '' ? [] : [[f, asked[f]]])),
     ),

@@ -1,23 +1,14 @@
+import { headOf, type RecordBirth, type RecordHead } from '../phrase/record';
+
 /** The version of the stored form that this code writes. */
 export const USE_VERSION = 1;
 
 /**
  * That phrases were used on a day: taught, handed out, played. Each is written once and never
  * changed, so that what two libraries know of their uses is all of both. The stored JSON has exactly
- * this shape.
+ * this shape; its title says what they were used in, such as a lesson, and may be empty.
  */
-export interface Use {
-  readonly format: 'degreewise-use';
-  readonly version: typeof USE_VERSION;
-  readonly id: string;
-  readonly parent: string | null;
-  readonly meta: {
-    /** What they were used in, such as the title of a lesson; may be empty. */
-    readonly title: string;
-    /** ISO 8601 in UTC. */
-    readonly created: string;
-    readonly modified: string;
-  };
+export interface Use extends RecordHead<'degreewise-use', typeof USE_VERSION> {
   /** The calendar day where it happened: 2026-11-27. */
   readonly day: string;
   /** Ids of the phrases, each once. */
@@ -27,20 +18,17 @@ export interface Use {
 /** A use of phrases on a day (`YYYY-MM-DD`, the calendar of the place), not yet stored. */
 export function newUse(
   phrases: readonly string[],
-  birth: {
-    readonly id: string;
-    readonly now: string;
+  {
+    day,
+    title = '',
+    ...birth
+  }: Omit<RecordBirth, 'title'> & {
     readonly day: string;
     readonly title?: string;
   },
 ): Use {
-  const { id, now, day, title = '' } = birth;
   return {
-    format: 'degreewise-use',
-    version: USE_VERSION,
-    id,
-    parent: null,
-    meta: { title, created: now, modified: now },
+    ...headOf('degreewise-use', USE_VERSION, { ...birth, title }),
     day,
     phrases: [...new Set(phrases)],
   };
