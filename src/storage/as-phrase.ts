@@ -42,24 +42,28 @@ export function phraseEntry(stored: Stored<Phrase>): PhraseEntry {
   return storedPhrase(stored);
 }
 
+/** The same, told of a phrase. */
 export function conflictOfPhrase(conflict: Conflict<Stored<Phrase>>): Conflict {
   return conflict.kind === 'changed'
     ? { ...conflict, theirs: storedPhrase(conflict.theirs) }
     : conflict;
 }
 
+/** The same, told of a phrase. */
 export function savedPhrase(result: SaveResult<Stored<Phrase>>): SaveResult {
   if (result.kind === 'saved') return { kind: 'saved', stored: storedPhrase(result.stored) };
   if (result.kind !== 'conflict') return result;
   return { kind: 'conflict', conflict: conflictOfPhrase(result.conflict) };
 }
 
+/** The same, told of phrases. */
 export function savedPhrases(result: SaveAllResult<Stored<Phrase>>): SaveAllResult {
   if (result.kind === 'saved') return { kind: 'saved', stored: result.stored.map(storedPhrase) };
   if (result.kind !== 'conflicts') return result;
   return { kind: 'conflicts', conflicts: result.conflicts.map(conflictOfPhrase) };
 }
 
+/** The same, told of phrases. */
 export function addedPhrases(result: AddResult<Stored<Phrase>>): AddResult {
   if (result.kind !== 'saved') return result;
   const of = (a: Added<Stored<Phrase>>): Added => ({ ...a, stored: storedPhrase(a.stored) });

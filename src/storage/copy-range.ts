@@ -56,6 +56,7 @@ function recordIn(raw: RawRecord): StoredRecord | null {
   return 'value' in raw && isRecord(raw.value, raw.key) ? raw.value : null;
 }
 
+/** Keys of records are text; other keys are not ours. */
 export function isString(key: IDBValidKey): key is string {
   return typeof key === 'string';
 }

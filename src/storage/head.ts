@@ -51,6 +51,7 @@ type Written =
       modified: string,
     ];
 
+/** Heads as a row of the log, as text; `takeRow` reads it. */
 export function rowOf(entries: readonly Entry[]): string {
   return JSON.stringify(
     entries.map((e): Written => {
@@ -129,6 +130,7 @@ export interface Mark {
   readonly to: string | null;
 }
 
+/** The mark as it was stored; null where it is none. */
 export function markIn(stored: unknown): Mark | null {
   if (typeof stored !== 'object' || stored === null) return null;
   const { basis: of, to } = stored as { readonly [K in keyof Mark]?: unknown };

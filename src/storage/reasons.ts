@@ -19,6 +19,7 @@ export const LOST: Problem = {
   fix: 'Open it again; if that fails, export what you want to keep and reload the window.',
 };
 
+/** Why the library could not be read. @param e What the browser said. */
 export function failedToLoad(e: unknown): Problem {
   return {
     message: `the library could not be read (${String(e)})`,
@@ -26,6 +27,7 @@ export function failedToLoad(e: unknown): Problem {
   };
 }
 
+/** Why something was not written. @param e What the browser said. */
 export function notWritten(e: unknown): Problem {
   return {
     message: `the browser did not write it (${String(e)})`,

@@ -109,6 +109,7 @@ export function isRecord(value: unknown, key: string): value is StoredRecord {
   );
 }
 
+/** A whole number from 1. */
 export function isRevision(value: unknown): value is Revision {
   return Number.isSafeInteger(value) && Number(value) > 0;
 }

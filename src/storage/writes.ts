@@ -43,6 +43,7 @@ export interface Written<T> {
 
 type AnyStored = Stored<unknown>;
 
+/** A value, with nothing written. */
 export const nothing = <T>(value: T): Written<T> => ({ value, changes: [] });
 
 /*

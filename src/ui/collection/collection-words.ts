@@ -10,10 +10,12 @@ export const PURPOSE_WORDS: Readonly<Record<Purpose, string>> = {
   form: 'a song form',
 };
 
+/** What a collection is called where it is shown. */
 export function collectionTitle({ meta }: Collection): string {
   return meta.title.trim() === '' ? 'Untitled' : meta.title;
 }
 
+/** Address of its page. */
 export function addressOfCollection({ id }: Collection): string {
   return addressOf({ page: 'collection', id, query: {} });
 }

@@ -33,6 +33,7 @@ interface Traits {
   readonly techniques: readonly string[];
 }
 
+/** What is compared of the note at a place; null where there is none. */
 export function traitsOf(p: Phrase, analysis: Analysis, at: NoteAt | null): Traits | null {
   if (at === null) return null;
   const { note, event, onset } = at;

@@ -39,6 +39,7 @@ export interface ActionTable {
   readonly add: (actions: readonly Action[]) => () => void;
 }
 
+/** An empty table; the app has one. */
 export function createActionTable(): ActionTable {
   const sets = new Set<readonly Action[]>();
   const listeners = new Set<() => void>();

@@ -34,6 +34,7 @@ export function aroundLibrary(store: LibraryStore): Around {
   return around;
 }
 
+/** What the library knows of its phrases besides, followed as it changes. */
 export function useAround(): Around {
   const { store } = useApp();
   return useSyncExternalStore(

@@ -21,6 +21,7 @@ export interface FirstStart {
   readonly run: () => Promise<void>;
 }
 
+/** Pending until `run` has ended. */
 export function createFirstStart(deps: KeepingDeps): FirstStart {
   let pending = true;
   const listeners = new Set<() => void>();

@@ -53,6 +53,7 @@ const OFFER_STAYS = 20_000;
 /** Milliseconds until one that was held is looked at again. */
 const AGAIN = 2_000;
 
+/** No notices yet; the app has one list of them. */
 export function createNotices(): Notices {
   let notices: readonly Notice[] = [];
   let last = 0;

@@ -10,10 +10,12 @@ export interface Untouched {
   readonly began: Revision;
 }
 
+/** Remembers a phrase that was begun and has nothing in it yet. */
 export function noteUntouched(shelf: Shelf, { id, began }: Untouched): void {
   shelf.write(`${PREFIX}${id}`, String(began));
 }
 
+/** Something is in it, or it is gone. */
 export function clearUntouched(shelf: Shelf, id: string): void {
   shelf.remove(`${PREFIX}${id}`);
 }

@@ -60,6 +60,7 @@ export function LessonsPage() {
   );
 }
 
+/** What a lesson is called where it is shown. */
 export function lessonTitle({ meta }: Lesson): string {
   return meta.title.trim() === '' ? 'Untitled' : meta.title;
 }

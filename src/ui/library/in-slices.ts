@@ -28,6 +28,7 @@ export class Slices {
   }
 }
 
+/** Sorting was given up, since something else is wanted. */
 export class NoLongerWanted extends Error {}
 
 type Compare<T> = (a: T, b: T) => number;

@@ -30,6 +30,7 @@ export interface Choice {
 
 const NOTHING: ReadonlySet<string> = new Set();
 
+/** @param facts Of all phrases. @param found Of those that are shown, in their order. */
 export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseFacts[]): Choice {
   const app = useApp();
   const [ids, setIds] = useState(NOTHING);

@@ -22,6 +22,7 @@ export interface PlaceWords {
   readonly eases: readonly string[];
 }
 
+/** @param reasons The costliest first. */
 export function placeWords(reasons: readonly CostReason[]): PlaceWords {
   const told = (list: readonly CostReason[]) => list.slice(0, TOLD).map(reasonText);
   return {

@@ -6,6 +6,7 @@ import { useApp } from '../frame/app-context';
 /** What was read of something removed; null where it cannot be. */
 export type Read = Thing | null;
 
+/** One name for a thing among things of all kinds. */
 export const nameOf = ({ kind, id }: ThingName): string => `${kind.name} ${id}`;
 
 /** What was removed, the last first, with the first so many of it read. */

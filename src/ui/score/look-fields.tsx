@@ -40,6 +40,7 @@ export function writeLook(look: Look, usual: DegreeView): Query {
   };
 }
 
+/** What is shown of the music: staves, degrees. */
 export function LookFields(props: {
   readonly look: Look;
   readonly onChange: (look: Look) => void;

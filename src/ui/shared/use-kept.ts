@@ -11,6 +11,7 @@ export function keptChoice(key: string, usual: boolean): boolean {
   }
 }
 
+/** Keeps it on this device, where it lets us. */
 export function keepChoice(key: string, yes: boolean): void {
   try {
     localStorage.setItem(key, yes ? 'yes' : 'no');
@@ -19,6 +20,7 @@ export function keepChoice(key: string, yes: boolean): void {
   }
 }
 
+/** A yes or no that this device remembers. @param usual Where it remembers nothing. */
 export function useKept(key: string, usual: boolean): readonly [boolean, (yes: boolean) => void] {
   const [yes, setYes] = useState(() => keptChoice(key, usual));
   const set = useCallback(

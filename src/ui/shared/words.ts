@@ -66,10 +66,12 @@ export function beatName(beat: number): string {
   return String(Math.round(beat * 100) / 100);
 }
 
+/** `pickup` for bar 0, `bar 3`. */
 export function barName(bar: number): string {
   return bar === 0 ? 'pickup' : `bar ${bar}`;
 }
 
+/** `1 phrase`, `3 phrases`. */
 export function count(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;
 }
@@ -79,6 +81,7 @@ export function problemText(p: Problem): string {
   return capital(formatProblem(p));
 }
 
+/** With a capital letter, as a sentence begins. */
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

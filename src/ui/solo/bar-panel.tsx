@@ -145,9 +145,11 @@ function because({ octaves, why }: Other): string {
   return all.length === 0 ? '' : `: ${all.join('; ')}`;
 }
 
+/** No words where it stays in its octave. */
 export const octaveWords = (octaves: number): readonly string[] =>
   octaves === 0 ? [] : [`an octave ${octaves > 0 ? 'higher' : 'lower'}`];
 
+/** `Bar 3`, `Bars 3 to 4`. */
 export const barsName = ({ firstBar, lastBar }: Pick<MadePart, 'firstBar' | 'lastBar'>) =>
   firstBar === lastBar ? `Bar ${firstBar}` : `Bars ${firstBar} to ${lastBar}`;
 

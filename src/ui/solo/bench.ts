@@ -72,6 +72,7 @@ export function readBench(query: Query, forms: readonly Form[]): Bench {
   };
 }
 
+/** The bench as the address has it; `readBench` reads it. */
 export function writeBench(b: Bench): Query {
   return {
     form: b.form.id,
@@ -163,6 +164,7 @@ export function refill(b: Bench, lying: readonly Lying[], bar: number): Bench {
   return { ...b, held: inOrder(holdAll(b, lying)).filter((h) => h.id !== null || h.bar !== bar) };
 }
 
+/** What lies on a bar stays there, or may give way again. */
 export function setPinned(b: Bench, lying: readonly Lying[], bar: number, pinned: boolean): Bench {
   const held = inOrder(holdAll(b, lying));
   return { ...b, held: held.map((h) => (h.bar === bar ? { ...h, pinned } : h)) };

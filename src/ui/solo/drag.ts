@@ -3,6 +3,7 @@ import type { DragEvent } from 'react';
 /** What is carried: the id of a phrase, and the bar it lay on, where it lay on one. */
 const TYPE = 'application/x-degreewise-phrase';
 
+/** Takes a phrase along; `from` is the bar it lies on, null where it comes from the shelf. */
 export function draggedPart(e: DragEvent, id: string, from: number | null): void {
   e.dataTransfer.setData(TYPE, JSON.stringify([id, from]));
   e.dataTransfer.effectAllowed = 'copyMove';
@@ -13,6 +14,7 @@ export function takesDrops(e: DragEvent): void {
   if (e.dataTransfer.types.includes(TYPE)) e.preventDefault();
 }
 
+/** Tells what of ours was dropped; nothing else is taken. */
 export function droppedOn(e: DragEvent, then: (id: string, from: number | null) => void): void {
   const text = e.dataTransfer.getData(TYPE);
   if (text === '') return;

@@ -26,6 +26,7 @@ export interface Made {
   readonly last: SoloMade | null;
 }
 
+/** The chorus that is asked for, made by the worker. */
 export function useMade(
   worker: StudioWorker,
   phrases: readonly Phrase[] | null,

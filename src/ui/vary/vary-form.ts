@@ -43,6 +43,7 @@ export function readVaryForm(query: Query): VaryForm {
   };
 }
 
+/** The form as the address has it. */
 export function writeVaryForm({ done, how, seed }: VaryForm): Query {
   return {
     ...(done.length === 0 ? {} : { after: done.map((s) => `${s.id}.${s.pick}`).join(',') }),
@@ -57,6 +58,7 @@ export function goneOn(form: VaryForm, pick: number): VaryForm {
   return how === null ? form : { ...form, done: [...done, { id: how, pick }], how: null };
 }
 
+/** Whether one more step can be taken. */
 export const canGoOn = (form: VaryForm) => form.done.length < MOST_STEPS;
 
 /** The phrase as the steps before have left it. */
@@ -80,6 +82,7 @@ export interface VaryMade {
   readonly varied: readonly Varied[];
 }
 
+/** What comes of a form: the phrase after its steps, and its variations. */
 export function runVary(p: Phrase, form: VaryForm): Result<VaryMade> {
   const from = phraseAfter(p, form);
   if (!from.ok) return from;

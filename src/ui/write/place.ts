@@ -38,6 +38,7 @@ export function spaceOf(hits: HitTable): number {
   return staff === null ? 8 : (staff.y1 - staff.y0) / 4;
 }
 
+/** A staff or the tablature of a line; null where it has none. */
 export function rowOf(hits: HitTable, row: RowHit['row']): RowHit | null {
   return hits.rows.find((r) => r.row === row) ?? null;
 }

@@ -9,6 +9,7 @@ export interface Warnings {
   readonly guessed: ReadonlySet<NoteId>;
 }
 
+/** What no hand can do in a phrase, and what was guessed, by note. */
 export function warningsOf(p: Phrase): Warnings {
   const faults = new Map<NoteId, string>();
   for (const v of checkPlayable(p)) {

@@ -38,15 +38,18 @@ const FIRST: Listening = {
 let now: Listening = FIRST;
 const listeners = new Set<() => void>();
 
+/** How one listens at this moment, in this window. */
 export function listeningNow(): Listening {
   return now;
 }
 
+/** Changes that from now on, also for what is playing. */
 export function setListening(part: Partial<Listening>): void {
   now = { ...now, ...part };
   for (const changed of listeners) changed();
 }
 
+/** @returns ends the subscription. */
 export function subscribeToListening(changed: () => void): () => void {
   listeners.add(changed);
   return () => {

@@ -26,8 +26,10 @@ let now: MidiChoice = { kind: 'unasked' };
 let found: MidiInstruments | null = null;
 const listeners = new Set<() => void>();
 
+/** What is known of instruments at this moment. */
 export const midiNow = (): MidiChoice => now;
 
+/** @returns ends the subscription. */
 export function subscribeToMidi(changed: () => void): () => void {
   listeners.add(changed);
   return () => {

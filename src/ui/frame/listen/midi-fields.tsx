@@ -14,6 +14,7 @@ const WHY = {
 
 const DEVICE = 'device';
 
+/** Which instrument is played through, and what looks for more; what is unplugged is said. */
 export function useMidi(): { readonly midi: MidiChoice; readonly look: () => void } {
   const { notices } = useApp();
   const midi = useSyncExternalStore(subscribeToMidi, midiNow);

@@ -70,6 +70,7 @@ function prepareOnPress(prepare: () => void): void {
 /** Fetched by itself: many listen to the phrase alone. */
 const bands = onDemand('The band', () => import('../../../core/backing/accompany'));
 
+/** Hears of the player, also before it has come. @returns ends the subscription. */
 export const subscribeToPlayer = (changed: () => void) => {
   waiting.add(changed);
   return () => {
@@ -77,12 +78,14 @@ export const subscribeToPlayer = (changed: () => void) => {
   };
 };
 
+/** Silent until the player has come. */
 export const playerState = (): PlayerState => playing.known()?.state() ?? 'silent';
 
 /** Whether a phrase is what is played, or is about to be. */
 export const isPlayed = (id: string): boolean => playedNow === id && playerState() !== 'silent';
 let playedNow: string | null = null;
 
+/** The part of the course that is heard; null in silence. */
 export const stepNow = (): Step | null => playing.known()?.step() ?? null;
 
 const NOTHING: ReadonlySet<NoteId> = new Set();

@@ -15,6 +15,7 @@ export interface UseStretch {
   readonly bars: readonly number[];
 }
 
+/** The bars of a phrase that are played alone, and what chooses them. */
 export function useStretch(phrase: Phrase): UseStretch {
   const [wished, setRange] = useState<BarRange>(null);
   const spans = useMemo(() => barSpans(phrase), [phrase]);

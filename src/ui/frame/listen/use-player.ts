@@ -133,6 +133,7 @@ export interface Hearing {
   readonly hush: () => void;
 }
 
+/** Plays something once, at full speed, in place of what is playing. */
 export function useHearing(): Hearing {
   const { notices } = useApp();
   return useMemo(

@@ -49,6 +49,7 @@ export function PracticeFields(props: FieldsProps) {
   );
 }
 
+/** Fields that belong together, under one name. */
 export function Row({ name, children }: { readonly name: string; readonly children: ReactNode }) {
   const id = useId();
   return (

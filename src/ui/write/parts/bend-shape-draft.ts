@@ -32,6 +32,7 @@ interface Over {
   readonly drawn: Drawn;
 }
 
+/** A bend as it is being drawn, until the phrase has it. */
 export function useBendDraft(writer: Writer, { note }: BentNote): BendDraft {
   const [over, setOver] = useState<Over | null>(null);
   const [said, setSaid] = useState('');

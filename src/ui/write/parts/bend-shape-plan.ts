@@ -51,14 +51,17 @@ export interface Spot {
   readonly y: number;
 }
 
+/** x of a moment, in percent of the note. */
 export function timeX({ left, right }: BendPlan, at: number): number {
   return left + ((right - left) * at) / 100;
 }
 
+/** y of a height in semitones. */
 export function heightY({ bottom, row }: BendPlan, semitones: number): number {
   return bottom - semitones * row;
 }
 
+/** Place of a point. @param semitones The width of the bend. */
 export function spotOf(plan: BendPlan, p: BendPoint, semitones: number): Spot {
   return { x: timeX(plan, p.at), y: heightY(plan, (p.amount / 100) * semitones) };
 }
