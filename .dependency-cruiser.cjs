@@ -20,6 +20,7 @@ const CORE = [
   'search',
   'solo',
   'lesson',
+  'plan',
   'edit',
 ];
 

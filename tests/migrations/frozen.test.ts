@@ -7,6 +7,7 @@ import { formatPitch } from '../../src/core/theory/pitch';
 import { decodePhrase } from '../../src/io/json';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
+import { decodePlan, decodeTurn } from '../../src/io/json/decode-plan';
 import { KINDS } from '../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../src/io/library/decode';
 import { ORDERS } from '../support/orders';
@@ -152,5 +153,18 @@ describe('version 1 of collections, saved questions and uses', () => {
       '2026-11-27',
       ['frozen-1', 'frozen-2'],
     ]);
+  });
+});
+
+describe('version 1 of plans and turns', () => {
+  it('opens, with every field', () => {
+    const plan = decodePlan(frozen('plan-v1.json'));
+    expect(plan).toEqual({ ok: true, value: JSON.parse(frozen('plan-v1.json')) });
+    const turn = decodeTurn(frozen('turn-v1.json'));
+    expect(turn).toEqual({ ok: true, value: JSON.parse(frozen('turn-v1.json')) });
+    for (const name of ['plan', 'turn']) {
+      const fields = fieldsOf(JSON.parse(frozen(`../../schemas/${name}.schema.json`)));
+      expect(fields.filter((f) => !frozen(`${name}-v1.json`).includes(`"${f}":`))).toEqual([]);
+    }
   });
 });

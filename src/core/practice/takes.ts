@@ -53,7 +53,7 @@ function problemOf(t: LeftOut): Problem {
 }
 
 /** Where the takes of a cycle go; null stands for the phrase as it is. */
-function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[]> {
+export function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[]> {
   const toKey = (text: string): Goal => ({ kind: 'key', text });
   switch (cycle.kind) {
     case 'same':
@@ -72,7 +72,8 @@ function goalsOf(p: Phrase, cycle: Cycle): Result<readonly (Goal | null)[]> {
   }
 }
 
-function takeOf(p: Phrase, goal: Goal | null): Take | LeftOut {
+/** A phrase moved to one place of a cycle; null leaves it as it is. */
+export function takeOf(p: Phrase, goal: Goal | null): Take | LeftOut {
   if (goal === null) return { goal, phrase: p };
   const to = readGoal(goal, p.key);
   if (!to.ok) return { goal, why: to.problems[0]!.message };

@@ -1,14 +1,9 @@
-import * as z from 'zod/mini';
 import type { Collection } from '../../core/library/collection';
 import type { SavedSearch } from '../../core/library/saved-search';
 import type { Use } from '../../core/library/use';
-import { fail, ok, type Result } from '../../core/result';
-import { readDocument, wrongFormat } from './document';
-import { explainIssues } from './explain';
-import { LIMITS } from './limits';
-import { checkVersion, type MigrationSequence, migrate } from './migrate';
+import { fail, type Result } from '../../core/result';
 import { collectionSchema, searchSchema, useSchema } from './order-schema';
-import { checkSize } from './size';
+import { structured } from './structured';
 import { COLLECTION_MIGRATIONS, SEARCH_MIGRATIONS, USE_MIGRATIONS } from './versions';
 
 /*
@@ -28,26 +23,6 @@ export function decodeSearch(input: unknown): Result<SavedSearch> {
 /** A stored use; else what is wrong with it, with the path of the field. */
 export function decodeUse(input: unknown): Result<Use> {
   return eachOnce(structured(input, USE_MIGRATIONS, useSchema), 'use');
-}
-
-function structured<S extends z.core.$ZodType>(
-  input: unknown,
-  versions: MigrationSequence,
-  schema: S,
-): Result<z.core.output<S>> {
-  const document = readDocument(input, LIMITS.phraseText);
-  if (!document.ok) return document;
-  const wrong =
-    wrongFormat(document.value, versions.format) ??
-    checkVersion(versions, document.value) ??
-    checkSize(document.value);
-  if (wrong !== null) return fail(wrong);
-  const newest = migrate(versions, document.value);
-  if (!newest.ok) return newest;
-  const read = z.safeParse(schema, newest.value);
-  if (read.success) return ok(read.data);
-  const issues = read.error.issues.map((issue) => ({ issue, base: [] }));
-  return { ok: false, problems: explainIssues(newest.value, issues) };
 }
 
 function eachOnce<T extends { readonly phrases: readonly string[] }>(

@@ -5,8 +5,10 @@ import { COLLECTION_VERSION } from '../../core/library/collection';
 import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { USE_VERSION } from '../../core/library/use';
 import { PHRASE_VERSION } from '../../core/phrase/types';
+import { PLAN_VERSION, TURN_VERSION } from '../../core/plan/types';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
 import { collectionSchema, searchSchema, useSchema } from './order-schema';
+import { planSchema, turnSchema } from './plan-schema';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
 
@@ -57,6 +59,18 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:use:${USE_VERSION}`,
       'Day of use',
       'That phrases were used on a day. That each is named once is checked by the program.',
+    ),
+    'plan.schema.json': publish(
+      planSchema,
+      `urn:degreewise:schema:plan:${PLAN_VERSION}`,
+      'Plan',
+      'How the items of a lesson are practised by one student. That its day is one of the calendar, its tempo rises and its keys can be read is checked by the program.',
+    ),
+    'turn.schema.json': publish(
+      turnSchema,
+      `urn:degreewise:schema:turn:${TURN_VERSION}`,
+      'Turn',
+      'That an item was practised, and how it went. That its day is one of the calendar is checked by the program.',
     ),
   };
 }

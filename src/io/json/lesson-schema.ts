@@ -75,7 +75,7 @@ const move = named(
   }),
 );
 
-const cycle = named(
+export const cycle = named(
   'Cycle',
   'Where the rounds of an exercise lead.',
   z.discriminatedUnion('kind', [

@@ -1,6 +1,7 @@
 import { decodePhrase } from '../json/decode';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../json/decode-order';
+import { decodePlan, decodeTurn } from '../json/decode-plan';
 
 /** Everything that is checked at the door, by kind. */
 export const CHECKS = {
@@ -10,4 +11,6 @@ export const CHECKS = {
   decodeCollection,
   decodeSearch,
   decodeUse,
+  decodePlan,
+  decodeTurn,
 };

@@ -4,12 +4,16 @@ import type { Collection } from '../../core/library/collection';
 import type { SavedSearch } from '../../core/library/saved-search';
 import type { Use } from '../../core/library/use';
 import type { Phrase } from '../../core/phrase/types';
+import type { Plan, Turn } from '../../core/plan/types';
+import type { MigrationSequence } from '../json/migrate';
 import {
   COLLECTION_MIGRATIONS,
   FORM_MIGRATIONS,
   LESSON_MIGRATIONS,
   PHRASE_MIGRATIONS,
+  PLAN_MIGRATIONS,
   SEARCH_MIGRATIONS,
+  TURN_MIGRATIONS,
   USE_MIGRATIONS,
 } from '../json/versions';
 import type { AnyKind, Identity, Kind } from './kind';
@@ -47,70 +51,90 @@ const withIdentity = <T extends WithMeta>(value: T, identity: Identity): T => {
   return { ...value, id, parent, meta: { ...value.meta, title, created, modified } };
 };
 
-/** Lessons, with the phrases they speak of inside. */
-export const LESSONS: Kind<Lesson> = {
-  name: 'lesson',
-  noun: 'lesson',
-  versions: LESSON_MIGRATIONS,
-  decode: (input) => lateChecks().decodeLesson(input),
-  ready: fetchChecks,
-  identityOf,
-  withIdentity,
+/** A row of a kind with a `meta`, whose checks come late. */
+const row = <T extends WithMeta>(
+  name: string,
+  noun: string,
+  versions: MigrationSequence,
+  decode: Kind<T>['decode'],
+  withReferences?: NonNullable<Kind<T>['withReferences']>,
+): Kind<T> => {
+  const kind = { name, noun, versions, decode, ready: fetchChecks, identityOf, withIdentity };
+  return withReferences === undefined ? kind : { ...kind, withReferences };
 };
+
+/** The same with other phrases in place of those it names. */
+const withPhrasesNamed = <T extends { readonly phrases: readonly string[] }>(
+  value: T,
+  to: (kind: string, id: string) => string,
+): T => ({ ...value, phrases: value.phrases.map((id) => to('phrase', id)) });
+
+/** Lessons, with the phrases they speak of inside. */
+export const LESSONS: Kind<Lesson> = row('lesson', 'lesson', LESSON_MIGRATIONS, (input) =>
+  lateChecks().decodeLesson(input),
+);
 
 /** Song forms of the user's own. */
-export const FORMS: Kind<OwnForm> = {
-  name: 'form',
-  noun: 'song form',
-  versions: FORM_MIGRATIONS,
-  decode: (input) => lateChecks().decodeForm(input),
-  ready: fetchChecks,
-  identityOf,
-  withIdentity,
-};
+export const FORMS: Kind<OwnForm> = row('form', 'song form', FORM_MIGRATIONS, (input) =>
+  lateChecks().decodeForm(input),
+);
 
 /** Phrases put together for something, by their ids. */
-export const COLLECTIONS: Kind<Collection> = {
-  name: 'collection',
-  noun: 'collection',
-  versions: COLLECTION_MIGRATIONS,
-  decode: (input) => lateChecks().decodeCollection(input),
-  ready: fetchChecks,
-  identityOf,
-  withIdentity,
-  withReferences: (c, to) => ({ ...c, phrases: c.phrases.map((id) => to('phrase', id)) }),
-};
+export const COLLECTIONS: Kind<Collection> = row(
+  'collection',
+  'collection',
+  COLLECTION_MIGRATIONS,
+  (input) => lateChecks().decodeCollection(input),
+  withPhrasesNamed,
+);
 
 /** Searches kept under a name. */
-export const SEARCHES: Kind<SavedSearch> = {
-  name: 'search',
-  noun: 'saved question',
-  versions: SEARCH_MIGRATIONS,
-  decode: (input) => lateChecks().decodeSearch(input),
-  ready: fetchChecks,
-  identityOf,
-  withIdentity,
-  withReferences: (s, to) => {
+export const SEARCHES: Kind<SavedSearch> = row(
+  'search',
+  'saved question',
+  SEARCH_MIGRATIONS,
+  (input) => lateChecks().decodeSearch(input),
+  (s, to) => {
     const { like } = s.asked;
     return like === undefined ? s : { ...s, asked: { ...s.asked, like: to('phrase', like) } };
   },
-};
+);
 
 /** Days on which phrases were used. */
-export const USES: Kind<Use> = {
-  name: 'use',
-  noun: 'use',
-  versions: USE_MIGRATIONS,
-  decode: (input) => lateChecks().decodeUse(input),
-  ready: fetchChecks,
-  identityOf,
-  withIdentity,
-  withReferences: (u, to) => ({ ...u, phrases: u.phrases.map((id) => to('phrase', id)) }),
-};
+export const USES: Kind<Use> = row(
+  'use',
+  'use',
+  USE_MIGRATIONS,
+  (input) => lateChecks().decodeUse(input),
+  withPhrasesNamed,
+);
+
+/** How lessons are practised. */
+export const PLANS: Kind<Plan> = row(
+  'plan',
+  'practice plan',
+  PLAN_MIGRATIONS,
+  (input) => lateChecks().decodePlan(input),
+  (p, to) => ({ ...p, lesson: to('lesson', p.lesson) }),
+);
+
+/** What was practised, one a record: the logs of all plans. */
+export const TURNS: Kind<Turn> = row('turn', 'practice turn', TURN_MIGRATIONS, (input) =>
+  lateChecks().decodeTurn(input),
+);
 
 /**
  * Everything that a library can hold. A new kind is a row here: it is then kept, copied, migrated,
  * written to library files and read from them like all others. What is named by another kind stands
  * before it, so that it comes in first. See README.md.
  */
-export const KINDS: readonly AnyKind[] = [PHRASES, LESSONS, FORMS, COLLECTIONS, SEARCHES, USES];
+export const KINDS: readonly AnyKind[] = [
+  PHRASES,
+  LESSONS,
+  FORMS,
+  COLLECTIONS,
+  SEARCHES,
+  USES,
+  PLANS,
+  TURNS,
+];

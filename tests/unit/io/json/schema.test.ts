@@ -10,7 +10,9 @@ import {
   FORM_MIGRATIONS,
   LESSON_MIGRATIONS,
   PHRASE_MIGRATIONS,
+  PLAN_MIGRATIONS,
   SEARCH_MIGRATIONS,
+  TURN_MIGRATIONS,
   USE_MIGRATIONS,
 } from '../../../../src/io/json/versions';
 import { LIBRARY_MIGRATIONS } from '../../../../src/io/library/decode';
@@ -26,6 +28,8 @@ const NAMES = [
   'collection.schema.json',
   'search.schema.json',
   'use.schema.json',
+  'plan.schema.json',
+  'turn.schema.json',
 ];
 
 /** Lists that are never empty are one item and any number more, which Ajv would warn about. */
@@ -56,6 +60,8 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:collection:${COLLECTION_MIGRATIONS.newest}`,
       `urn:degreewise:schema:search:${SEARCH_MIGRATIONS.newest}`,
       `urn:degreewise:schema:use:${USE_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:plan:${PLAN_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:turn:${TURN_MIGRATIONS.newest}`,
     ]);
   });
 

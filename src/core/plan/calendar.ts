@@ -1,0 +1,16 @@
+import type { Day } from './types';
+
+/**
+ * The calendar day so many days later. Days are counted on the calendar, so that a change of the
+ * clocks makes none longer.
+ */
+export function daysLater(day: Day, days: number): Day {
+  return new Date(Date.parse(day) + days * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** Whether a text is a day of the calendar: 2026-02-28, but not 2026-02-30. */
+export function isDay(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/u.test(text)) return false;
+  const time = Date.parse(`${text}T00:00:00Z`);
+  return !Number.isNaN(time) && new Date(time).toISOString().slice(0, 10) === text;
+}

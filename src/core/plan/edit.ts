@@ -1,0 +1,96 @@
+import type { Lesson } from '../lesson/types';
+import {
+  type Day,
+  PLAN_VERSION,
+  type Plan,
+  type PlanStep,
+  TURN_VERSION,
+  type Turn,
+  type Went,
+} from './types';
+
+/** What makes a plan or a turn a new one. */
+export interface Birth {
+  readonly id: string;
+  /** ISO 8601 in UTC. */
+  readonly now: string;
+  readonly day: Day;
+}
+
+/** The usual plan of a lesson, not yet stored: from 60 % on, every key, a quarter of an hour a day. */
+export function newPlan(
+  lesson: Pick<Lesson, 'id' | 'meta'>,
+  { id, now, day, seed }: Birth & { readonly seed: number },
+): Plan {
+  return {
+    format: 'degreewise-plan',
+    version: PLAN_VERSION,
+    id,
+    parent: null,
+    meta: { title: lesson.meta.title, created: now, modified: now },
+    lesson: lesson.id,
+    log: id,
+    begun: day,
+    seed,
+    minutes: 15,
+    fresh: 3,
+    tempo: { from: 60, by: 10, to: 100 },
+    keys: { kind: 'fourths' },
+  };
+}
+
+/** The same plan for another student, with a log of its own. */
+export function planForAnother(plan: Plan, { id, now, day, seed }: Birth & { seed: number }): Plan {
+  const { student: _, ...rest } = plan;
+  const meta = { ...plan.meta, created: now, modified: now };
+  return { ...rest, id, parent: plan.id, meta, log: id, begun: day, seed };
+}
+
+/** The plan with something of it chosen otherwise; an empty name of the student is left out. */
+export function changedPlan(
+  plan: Plan,
+  change: Partial<Pick<Plan, 'minutes' | 'fresh' | 'tempo' | 'keys'>> & {
+    readonly title?: string;
+    readonly student?: string;
+  },
+): Plan {
+  const { title, student, ...chosen } = change;
+  // Fields in the order of the schema.
+  const { format, version, id, parent, meta, student: before, ...rest } = plan;
+  const named = student ?? before ?? '';
+  return {
+    ...{ format, version, id, parent },
+    meta: title === undefined ? meta : { ...meta, title },
+    ...(named !== '' && { student: named }),
+    ...rest,
+    ...chosen,
+  };
+}
+
+/** A turn that was taken, not yet stored. */
+export function newTurn(
+  plan: Pick<Plan, 'log'>,
+  taken: {
+    readonly item: string;
+    /** What the item is called. */
+    readonly title: string;
+    readonly step: PlanStep;
+    readonly went: Went;
+  },
+  { id, now, day }: Birth,
+): Turn {
+  const { item, title, step, went } = taken;
+  return {
+    format: 'degreewise-turn',
+    version: TURN_VERSION,
+    id,
+    parent: null,
+    meta: { title: title.slice(0, 500), created: now, modified: now },
+    log: plan.log,
+    day,
+    item,
+    speed: step.speed,
+    ...(step.goal !== null && { goal: step.goal }),
+    went,
+  };
+}
