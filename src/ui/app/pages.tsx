@@ -45,6 +45,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   lesson: later<'lesson'>('The page of the lesson', () =>
     import('../lesson/lesson-page').then((m) => m.LessonPage),
   ),
+  plan: later<'plan'>('The page of the plan', () =>
+    import('../lesson/plan/plan-page').then((m) => m.PlanPage),
+  ),
   collections: later<'collections'>('The page of the collections', () =>
     import('../collection/collections-page').then((m) => m.CollectionsPage),
   ),

@@ -16,6 +16,8 @@ export type Route =
   /** All lessons. */
   | { readonly page: 'lessons'; readonly query: Query }
   | { readonly page: 'lesson'; readonly id: string; readonly query: Query }
+  /** What is practised of a lesson, day by day. */
+  | { readonly page: 'plan'; readonly id: string; readonly query: Query }
   /** All collections and saved questions. */
   | { readonly page: 'collections'; readonly query: Query }
   | { readonly page: 'collection'; readonly id: string; readonly query: Query }
@@ -48,33 +50,32 @@ export function parseRoute(hash: string): Route {
   const parts = path.replace(/^\//u, '').split('/').map(decode);
   const unknown: Route = { page: 'unknown', address };
   if (parts.some((p) => p === null)) return unknown;
-  const [place, first, second, ...rest] = parts as string[];
+  const [place = '', first, second, ...rest] = parts as string[];
   if (rest.length > 0) return unknown;
-  if (place === '' && first === undefined) return { page: 'library', query };
-  if (place === 'solo' && first === undefined) return { page: 'solo', query };
-  if (place === 'lessons' && first === undefined) return { page: 'lessons', query };
-  if (place === 'tags' && first === undefined) return { page: 'tags', query };
-  if (place === 'removed' && first === undefined) return { page: 'removed', query };
-  if (place === 'collections' && first === undefined) return { page: 'collections', query };
-  if (place === 'catch' && first === undefined) return { page: 'catch', query };
-  if (first === undefined || first === '') return unknown;
-  if (place === 'lesson' && second === undefined) return { page: 'lesson', id: first, query };
-  if (place === 'given' && second === undefined) return { page: 'given', data: first, query };
-  if (place === 'collection' && second === undefined) {
-    return { page: 'collection', id: first, query };
+  if (first === undefined) {
+    if (place === '') return { page: 'library', query };
+    const page = ALONE.find((p) => p === place);
+    return page === undefined ? unknown : { page, query };
   }
-  if (place === 'phrase' && second === undefined) return { page: 'phrase', id: first, query };
-  if (place === 'phrase' && second === 'write') return { page: 'write', id: first, query };
-  if (place === 'phrase' && second === 'move') return { page: 'move', id: first, query };
-  if (place === 'phrase' && second === 'vary') return { page: 'vary', id: first, query };
-  if (place === 'phrase' && second === 'cut') return { page: 'cut', id: first, query };
-  if (place === 'print' && second === undefined) return { page: 'print', id: first, query };
-  if (place === 'help' && first === 'keys' && second === undefined) return { page: 'keys', query };
+  if (first === '') return unknown;
+  if (place === 'phrase' && second !== undefined) {
+    const page = OF_PHRASE.find((p) => p === second);
+    return page === undefined ? unknown : { page, id: first, query };
+  }
   if (place === 'compare' && second !== undefined && second !== '') {
     return { page: 'compare', a: first, b: second, query };
   }
-  return unknown;
+  if (second !== undefined) return unknown;
+  if (place === 'given') return { page: 'given', data: first, query };
+  if (place === 'help' && first === 'keys') return { page: 'keys', query };
+  const page = OF_ONE.find((p) => p === place);
+  return page === undefined ? unknown : { page, id: first, query };
 }
+
+/** Places whose address is their name, those of one thing, and what is done with a phrase. */
+const ALONE = ['solo', 'lessons', 'tags', 'removed', 'collections', 'catch'] as const;
+const OF_ONE = ['phrase', 'print', 'lesson', 'plan', 'collection'] as const;
+const OF_PHRASE = ['write', 'move', 'vary', 'cut'] as const;
 
 /** Null for a percent sign that begins no character. */
 function decode(part: string): string | null {
@@ -87,45 +88,27 @@ function decode(part: string): string | null {
 
 /** The address of a place, from `#` on; `parseRoute` reads it back. Empty values are left out. */
 export function addressOf(route: Route): string {
-  const e = encodeURIComponent;
+  if (route.page === 'unknown') return `#${route.address}`;
+  return `#/${pathOf(route).map(encodeURIComponent).join('/')}${queryText(route.query)}`;
+}
+
+function pathOf(route: Exclude<Route, { readonly page: 'unknown' }>): readonly string[] {
   switch (route.page) {
     case 'library':
-      return `#/${queryText(route.query)}`;
-    case 'phrase':
-      return `#/phrase/${e(route.id)}${queryText(route.query)}`;
+      return [''];
     case 'write':
-      return `#/phrase/${e(route.id)}/write${queryText(route.query)}`;
     case 'move':
-      return `#/phrase/${e(route.id)}/move${queryText(route.query)}`;
     case 'vary':
-      return `#/phrase/${e(route.id)}/vary${queryText(route.query)}`;
     case 'cut':
-      return `#/phrase/${e(route.id)}/cut${queryText(route.query)}`;
+      return ['phrase', route.id, route.page];
     case 'compare':
-      return `#/compare/${e(route.a)}/${e(route.b)}${queryText(route.query)}`;
-    case 'print':
-      return `#/print/${e(route.id)}${queryText(route.query)}`;
-    case 'solo':
-      return `#/solo${queryText(route.query)}`;
-    case 'lessons':
-      return `#/lessons${queryText(route.query)}`;
-    case 'lesson':
-      return `#/lesson/${e(route.id)}${queryText(route.query)}`;
-    case 'collections':
-      return `#/collections${queryText(route.query)}`;
-    case 'collection':
-      return `#/collection/${e(route.id)}${queryText(route.query)}`;
-    case 'tags':
-    case 'removed':
-      return `#/${route.page}${queryText(route.query)}`;
+      return ['compare', route.a, route.b];
     case 'given':
-      return `#/given/${e(route.data)}${queryText(route.query)}`;
-    case 'catch':
-      return `#/catch${queryText(route.query)}`;
+      return ['given', route.data];
     case 'keys':
-      return `#/help/keys${queryText(route.query)}`;
-    case 'unknown':
-      return `#${route.address}`;
+      return ['help', 'keys'];
+    default:
+      return 'id' in route ? [route.page, route.id] : [route.page];
   }
 }
 

@@ -1,28 +1,20 @@
 import { useMemo } from 'react';
 import { changeMeta, removeItem, shiftItem } from '../../core/lesson/edit';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
-import { fileStem } from '../../publish/file-names';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
-import { useActions, useApp, usePageTitle } from '../frame/app-context';
+import { usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
-import { noteUse } from '../frame/order-together';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
-import { onDemand } from '../shared/on-demand';
-import { saveFile } from '../shared/save-file';
 import { AddItem } from './add-item';
 import { HearItem } from './hear-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
-import { musicOf } from './music-of';
 import { type LessonEdits, useLesson } from './use-lesson';
+import { useLessonActions } from './use-lesson-actions';
 import '../shared/pages.css';
 import './lesson.css';
-
-const writing = onDemand('What writes lessons', () =>
-  import('../../publish/lesson/write').then((m) => m.lessonPage),
-);
 
 /** `#/lesson/ID`: a lesson as it will be on paper, put in order and written in. */
 export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
@@ -43,55 +35,10 @@ export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
 
 function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
   const { lesson, change } = edits;
-  const app = useApp();
   const title = lessonTitle(lesson);
   usePageTitle(title);
   const { open: openExport, dialog } = useExport();
-  const actions = useMemo(() => {
-    // Handing it out is using its phrases; a lesson says so by itself.
-    const used = () =>
-      void noteUse(
-        app,
-        lesson.phrases.map((p) => p.id),
-        title,
-      );
-    const savePage = async () => {
-      try {
-        const content = await (await writing.get())(lesson);
-        const name = `${fileStem(lesson.meta.title)}.html`;
-        saveFile({ name, type: 'text/html', content });
-        app.notices.done(`Saved as ${name}. It plays without a network.`);
-        used();
-      } catch (reason) {
-        app.notices.trouble(reason instanceof Error ? reason.message : String(reason));
-      }
-    };
-    const saveData = () =>
-      saveFile({
-        name: `${fileStem(lesson.meta.title)}.json`,
-        type: 'application/json',
-        content: `${JSON.stringify(lesson, null, 2)}\n`,
-      });
-    const of = (id: string, name: string, run: () => void, blocked?: string) => ({
-      id,
-      title: name,
-      group: 'Lesson',
-      ...(blocked === undefined ? {} : { blocked }),
-      run,
-    });
-    return [
-      of('lesson.page', 'Save it as a page that plays', () => void savePage()),
-      of('lesson.print', 'Print the lesson', () => {
-        window.print();
-        used();
-      }),
-      of('lesson.music', 'Export its music', () => openExport(musicOf(lesson))),
-      of('lesson.data', 'Save the lesson as data', saveData),
-      of('lesson.undo', 'Undo', edits.undo, edits.canUndo ? undefined : 'Nothing was changed.'),
-      of('lesson.redo', 'Do again', edits.redo, edits.canRedo ? undefined : 'Nothing was undone.'),
-    ];
-  }, [app, lesson, title, openExport, edits]);
-  useActions(actions);
+  const actions = useLessonActions(edits, openExport);
   const run = (id: string) => actions.find((a) => a.id === id)?.run();
   return (
     <article className="page lesson-page">
@@ -120,6 +67,9 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
         <p className="buttons">
           <button type="button" className="primary" onClick={() => run('lesson.page')}>
             Save it as a page that plays
+          </button>
+          <button type="button" onClick={() => run('lesson.practise')}>
+            Practise this
           </button>
           <button type="button" onClick={() => run('lesson.print')}>
             Print

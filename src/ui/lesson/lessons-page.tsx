@@ -6,6 +6,7 @@ import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 import '../shared/pages.css';
+import { PlanList } from './plan/plan-list';
 import './lesson.css';
 
 /** `#/lessons`: every lesson of the library, the one changed last first. */
@@ -56,6 +57,7 @@ export function LessonsPage() {
           ))}
         </ul>
       )}
+      <PlanList />
     </article>
   );
 }

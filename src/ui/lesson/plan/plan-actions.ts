@@ -1,0 +1,115 @@
+import type { Lesson } from '../../../core/lesson/types';
+import { newPlan, newTurn, planForAnother } from '../../../core/plan/edit';
+import type { Day, Plan, PlanStep, Turn, Went } from '../../../core/plan/types';
+import { LESSONS, PLANS, TURNS } from '../../../io/kinds/kinds';
+import { libraryPieces } from '../../../io/library/write';
+import { fileStem } from '../../../publish/file-names';
+import type { App } from '../../frame/app-context';
+import { today } from '../../frame/around-library';
+import { navigate } from '../../frame/use-route';
+import { saveFile } from '../../shared/save-file';
+import { refusalInWords } from '../../shared/save-words';
+import { count } from '../../shared/words';
+import { planTitle } from './plan-words';
+
+/** Goes to the plan of a lesson: one that is there, best one that names nobody; else a new one. */
+export async function practiseLesson(app: App, lesson: Lesson): Promise<void> {
+  const plans = app.store
+    .of(PLANS)
+    .all()
+    .map((s) => s.value)
+    .filter((p) => p.lesson === lesson.id);
+  const there = plans.find((p) => p.student === undefined) ?? plans[0];
+  if (there !== undefined) return goTo(there);
+  await keep(app, newPlan(lesson, birth(app)));
+}
+
+/** The same plan for another student, whose name is still to be written. */
+export async function planAnother(app: App, plan: Plan): Promise<void> {
+  await keep(app, planForAnother(plan, birth(app)));
+}
+
+const birth = (app: App) => ({
+  id: app.newId(),
+  now: app.now(),
+  day: today(),
+  seed: Math.floor(Math.random() * 2 ** 31),
+});
+
+const goTo = ({ id }: Plan) => navigate({ page: 'plan', id, query: {} });
+
+async function keep(app: App, plan: Plan): Promise<void> {
+  const saved = await app.store.of(PLANS).save(plan, null);
+  if (saved.kind === 'saved') return goTo(plan);
+  const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
+  app.notices.trouble('The plan was not kept.', why);
+}
+
+/**
+ * Writes down how a turn went.
+ * @returns it, once it is on the disk; null where it could not be kept, which is said.
+ */
+export async function takeTurn(
+  app: App,
+  plan: Plan,
+  taken: {
+    readonly item: string;
+    readonly title: string;
+    readonly step: PlanStep;
+    readonly went: Went;
+  },
+  day: Day,
+): Promise<Turn | null> {
+  const turn = newTurn(plan, taken, { id: app.newId(), now: app.now(), day });
+  const saved = await app.store.of(TURNS).save(turn, null);
+  if (saved.kind === 'saved') return turn;
+  const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
+  app.notices.trouble('It was not written down.', why);
+  return null;
+}
+
+/** Takes a turn out of the log again. */
+export async function takeBack(app: App, turn: Turn): Promise<void> {
+  const gone = await app.store.of(TURNS).remove([turn.id]);
+  if (gone.kind !== 'done') app.notices.trouble('It was not taken back.', refusalInWords(gone));
+}
+
+/**
+ * Saves a plan with its log as a file, to be brought in elsewhere: turns that are there already stay as
+ * they are, others join them.
+ * @param lesson Goes along, for somebody who does not have it.
+ */
+export function saveLog(
+  app: App,
+  plan: Plan,
+  turns: readonly Turn[],
+  lesson: Lesson | null = null,
+): void {
+  const others = [...(lesson === null ? [] : [lesson]), plan, ...turns];
+  const stem = fileStem(planTitle(plan));
+  const name = lesson === null ? `${stem}-log.json` : `${stem}-practice.json`;
+  const content = [...libraryPieces([], others)].join('');
+  saveFile({ name, type: 'application/json', content });
+  const what = lesson === null ? 'The plan' : 'The lesson, the plan';
+  app.notices.done(
+    `${what} and ${count(turns.length, 'turn')} are saved as ${name}. Whoever has it brings it in like any file.`,
+  );
+}
+
+/** Removes a plan; its log stays, and is there again with it. */
+export async function removePlan(app: App, plan: Plan): Promise<void> {
+  const all = app.store.of(PLANS);
+  const gone = await all.remove([plan.id]);
+  if (gone.kind !== 'done') {
+    app.notices.trouble('The plan was not removed.', refusalInWords(gone));
+    return;
+  }
+  app.notices.done(`The plan of “${planTitle(plan)}” was removed.`, {
+    label: 'Undo',
+    run: () => void all.restore([plan.id]),
+  });
+}
+
+/** The lesson of a plan, where the library has it. */
+export const lessonOfPlan = (app: App, { lesson }: Plan): Lesson | null =>
+  app.store.of(LESSONS).get(lesson)?.value ?? null;
