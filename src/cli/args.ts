@@ -10,6 +10,7 @@ import { type Flag, type Flags, readFlags } from './flags';
 import { MOVE, type MoveOptions, readMove } from './move-flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
+import { PLAN, type PlanOptions, readPlanOptions } from './plan-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
 import { readSolo, SOLO, type SoloCommand } from './solo-flags';
@@ -31,6 +32,7 @@ export const COMMAND_NAMES = [
   'forms',
   'solo',
   'lesson',
+  'plan',
   'catch',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
@@ -64,6 +66,7 @@ export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'forms'; readonly json: boolean }
   | ({ readonly name: 'solo' } & SoloCommand)
   | ({ readonly name: 'catch' } & CatchCommand)
+  | { readonly name: 'plan'; readonly files: readonly string[]; readonly plan: PlanOptions }
   | {
       readonly name: 'lesson';
       readonly files: readonly string[];
@@ -111,6 +114,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'out', short: 'o', takes: 'value' },
     { name: 'force', takes: 'nothing' },
   ],
+  plan: [HELP, ...READ, ...PLAN],
   catch: [HELP, ...CATCH, ...OUTPUT],
   positions: [
     HELP,
@@ -271,6 +275,10 @@ function readNamed(
       const title = flags.values.get('title') ?? null;
       const to = readNameOf('lesson', flags);
       return to.ok ? ok({ name, files, title, ...to.value }) : to;
+    }
+    case 'plan': {
+      const plan = readPlanOptions(flags);
+      return plan.ok ? ok({ name, files, plan: plan.value }) : plan;
     }
     case 'cut': {
       const cut = readCut(flags);

@@ -29,6 +29,8 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
   degreewise lesson FILE... -o OUT.html         phrases as one page that plays, for students
+  degreewise plan FILE... [--student NAME] [--day DAY] [--json]
+                                               what is to be practised today
   degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--json] [-o OUT]
                                                the phrases in a recording of a guitar
   degreewise help COMMAND                      the options of a command
@@ -187,6 +189,18 @@ asks for nothing over the network, can be printed on A4 or Letter, and can be br
   --title TITLE       what stands over it; the title of the first phrase when absent
   -o, --out OUT       a name that ends in .html; in .json for the lesson as data
   --force             replaces a file that is there
+${READ}`,
+  plan: `degreewise plan FILE... [--student NAME] [--day DAY] [--minutes N] [--json]
+
+Tells what the practice plans in library files, saved plans and their logs ask for on a day: which items
+of the lesson, at which tempo and in which key, in which order; what was done already, and what
+comes on other days. Plans are made and practised in the app.
+
+  --student NAME      only the plans of this student
+  --day DAY           2026-11-27; today when absent
+  --minutes N         another length of practice than the plan's, 3 to 120
+  --json              { "plans": [ { "title", "student", "day", "turns": [ ... ] } ] }
+
 ${READ}`,
   catch: `degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--meter M] [--whole] [--json]
                  [-o OUT]

@@ -14,6 +14,7 @@ import { writeLesson } from './commands/lesson';
 import { type Collection, writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
+import { tellPlans } from './commands/plan';
 import {
   type ListedPositions,
   listPositions,
@@ -68,6 +69,13 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return vary(shell, command);
     case 'lesson':
       return lesson(shell, command);
+    case 'plan': {
+      const others: Thing[] = [];
+      await collect(shell, command.files, others);
+      // With something missing it would look as if less were due.
+      if (shell.exitCode === 0) tellPlans(shell, command.plan, others);
+      return;
+    }
     case 'forms':
       return printForms(shell, command.json);
     case 'solo':

@@ -60,3 +60,9 @@ function shown(characters: readonly string[]): string {
 export function count(n: number, what: string): string {
   return `${n} ${what}${n === 1 ? '' : 's'}`;
 }
+
+/** The calendar day of a moment on this machine: 2026-11-27. */
+export function localDay(now: Date): string {
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -14,7 +14,7 @@ import type { AnyKind, Kind, Thing } from '../../io/kinds/kind';
 import { COLLECTIONS, USES } from '../../io/kinds/kinds';
 import type { FindOptions } from '../args';
 import type { Shell } from '../shell';
-import { count } from '../words';
+import { count, localDay } from '../words';
 import { fittingTo, likestOf } from './narrow';
 
 /** A phrase with where it stands. */
@@ -65,11 +65,9 @@ export function tellFound(
 
 /** What the files know of their phrases besides; days count from the day of this machine. */
 function aroundIn(others: readonly Thing[], now: Date): Around {
-  const two = (n: number) => String(n).padStart(2, '0');
-  const day = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   const of = <T>(kind: Kind<T>): readonly T[] =>
     others.filter((t) => t.kind === (kind as unknown as AnyKind)).map((t) => t.value as T);
-  return aroundOf(of(COLLECTIONS), of(USES), day);
+  return aroundOf(of(COLLECTIONS), of(USES), localDay(now));
 }
 
 /** One that is found; how unlike it is where that was asked. */
