@@ -40,6 +40,17 @@ export function addItem(
   return pruned({ ...lesson, phrases, items });
 }
 
+/** The lesson with phrases at its end, those left out that it shows already. */
+export function addPhrases(lesson: Lesson, phrases: readonly Phrase[]): Lesson {
+  const shown = new Set(lesson.items.flatMap((i) => (i.kind === 'phrase' ? [i.phrase] : [])));
+  return phrases
+    .filter((p) => !shown.has(p.id))
+    .reduce((l, phrase) => {
+      const item = { kind: 'phrase', id: freeItemId(l), phrase: phrase.id } as const;
+      return addItem(l, item, l.items.length, phrase);
+    }, lesson);
+}
+
 export function removeItem(lesson: Lesson, id: string): Lesson {
   return pruned({ ...lesson, items: lesson.items.filter((i) => i.id !== id) });
 }

@@ -2,26 +2,22 @@ import { changedTogether, type Together } from '../../core/library/bulk';
 import { newCollection, withoutPhrases, withPhrases } from '../../core/library/collection';
 import { newUse, notYetUsed } from '../../core/library/use';
 import { COLLECTIONS, USES } from '../../io/kinds/kinds';
-import type { Refusal } from '../../storage/types';
-import { refusalInWords } from '../shared/save-words';
 import { count, dayName } from '../shared/words';
 import type { App } from './app-context';
 import { aroundLibrary } from './around-library';
 import { changeBack, changeEach } from './change-together';
+import { type Done, type Step, whyNot } from './order-steps';
+import { putIntoLesson } from './put-into-lesson';
 
 /** What is to be done with chosen phrases at once. */
 export interface OrderWish {
   /** The collection to put them into: one that is there, or a new one of that title. */
   readonly into: { readonly id: string } | { readonly title: string } | null;
+  /** Id of the lesson to put them into; null for none. */
+  readonly lesson?: string | null;
   readonly change: Together;
   /** The calendar day on which they were used; null for none. */
   readonly usedOn: string | null;
-}
-
-interface Step {
-  /** What was done, as the end of a sentence. */
-  readonly said: string;
-  readonly undo: () => Promise<void>;
 }
 
 /** Puts phrases in order in one go, with one way back for all of it. */
@@ -32,7 +28,7 @@ export async function orderTogether(
 ): Promise<void> {
   const steps: Step[] = [];
   const troubles: string[] = [];
-  for (const work of [putInto, changeFields, markUsed]) {
+  for (const work of [putInto, putIntoLesson, changeFields, markUsed]) {
     const done = await work(app, ids, wish);
     if (done === null) continue;
     if ('said' in done) steps.push(done);
@@ -54,8 +50,6 @@ export async function orderTogether(
     },
   });
 }
-
-type Done = Step | { readonly refused: readonly string[] } | null;
 
 async function putInto(app: App, ids: readonly string[], { into }: OrderWish): Promise<Done> {
   if (into === null || ids.length === 0) return null;
@@ -121,12 +115,6 @@ async function markUsed(app: App, ids: readonly string[], { usedOn }: OrderWish)
       await app.store.of(USES).remove([use.id]);
     },
   };
-}
-
-function whyNot(refused: Refusal | { readonly kind: 'conflict' }): readonly string[] {
-  return refused.kind === 'conflict'
-    ? ['It was changed in another window. Do it again.']
-    : refusalInWords(refused);
 }
 
 /** Notes that phrases were used today, as part of something else: said by nobody, and at most once a day. */

@@ -6,6 +6,7 @@ import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 import '../shared/pages.css';
+import { FormList } from './form-list';
 import { PlanList } from './plan/plan-list';
 import './lesson.css';
 
@@ -58,6 +59,7 @@ export function LessonsPage() {
         </ul>
       )}
       <PlanList />
+      <FormList />
     </article>
   );
 }

@@ -190,7 +190,7 @@ function withTheChosen({ chosen, order, makeLesson, exportIds, remove }: Parts):
     },
     {
       id: 'chosen.order',
-      title: 'Put the chosen phrases in order: collection, tags, level, used on',
+      title: 'Put the chosen phrases in order: collection, lesson, tags, level, used on',
       group: 'Chosen phrases',
       words: 'add edit bulk several tag collect mark used today',
       ...noneChosen,

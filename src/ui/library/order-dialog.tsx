@@ -2,7 +2,7 @@ import { type ReactNode, useId, useMemo, useState } from 'react';
 import { LONGEST_TAG, readTags, type Together } from '../../core/library/bulk';
 import { foldText } from '../../core/library/fold';
 import type { Phrase } from '../../core/phrase/types';
-import { COLLECTIONS } from '../../io/kinds/kinds';
+import { COLLECTIONS, LESSONS } from '../../io/kinds/kinds';
 import { useApp } from '../frame/app-context';
 import { today } from '../frame/around-library';
 import { type OrderWish, orderTogether } from '../frame/order-together';
@@ -24,6 +24,8 @@ interface Filled {
   /** Id of a collection, or `NEW`. */
   readonly into: string;
   readonly title: string;
+  /** Id of a lesson; empty for none. */
+  readonly lesson: string;
   readonly add: string;
   readonly gone: ReadonlySet<string>;
   readonly level: string;
@@ -34,6 +36,7 @@ interface Filled {
 const EMPTY: Filled = {
   into: '',
   title: '',
+  lesson: '',
   add: '',
   gone: new Set(),
   level: '',
@@ -50,10 +53,15 @@ function wishOf(f: Filled): OrderWish {
   };
   const fresh = { title: f.title.trim() };
   const into = f.into === '' ? null : f.into === NEW ? fresh : { id: f.into };
-  return { into, change, usedOn: f.day === '' ? null : f.day };
+  return {
+    into,
+    lesson: f.lesson === '' ? null : f.lesson,
+    change,
+    usedOn: f.day === '' ? null : f.day,
+  };
 }
 
-/** Puts chosen phrases into a collection, tags them, says their level and when they were used. */
+/** Puts chosen phrases into a collection or a lesson, tags them, says their level and when they were used. */
 export function OrderDialog({ ids, onClose }: Props) {
   const app = useApp();
   const { end, props } = useModal(onClose);
@@ -72,6 +80,7 @@ export function OrderDialog({ ids, onClose }: Props) {
         <h2 id={`${id}-title`}>Put {count(ids.length, 'phrase')} in order</h2>
         <p className="quiet">What you leave empty stays as it is. One undo takes all of it back.</p>
         <CollectionField filled={filled} set={set} />
+        <LessonField filled={filled} set={set} />
         <TagFields ids={ids} filled={filled} set={set} />
         <OtherFields filled={filled} set={set} />
         <p className="buttons">
@@ -131,6 +140,33 @@ function CollectionField({ filled: { into, title }, set }: Part) {
         </Field>
       )}
     </>
+  );
+}
+
+/** A lesson that is there; to make a new one there is a button of its own. */
+function LessonField({ filled: { lesson }, set }: Part) {
+  const app = useApp();
+  const lessons = useMemo(
+    () =>
+      app.store
+        .of(LESSONS)
+        .all()
+        .map((s) => s.value)
+        .sort((a, b) => b.meta.modified.localeCompare(a.meta.modified)),
+    [app],
+  );
+  if (lessons.length === 0) return null;
+  return (
+    <Field label="Put into the lesson">
+      <select value={lesson} onChange={(e) => set({ lesson: e.target.value })}>
+        <option value="">none</option>
+        {lessons.map((l) => (
+          <option key={l.id} value={l.id}>
+            {l.meta.title.trim() === '' ? 'Untitled' : l.meta.title}
+          </option>
+        ))}
+      </select>
+    </Field>
   );
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { COLLECTIONS, USES } from '../../../src/io/kinds/kinds';
+import { lessonOf } from '../../../src/core/lesson/edit';
+import { COLLECTIONS, LESSONS, USES } from '../../../src/io/kinds/kinds';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
 import type { App } from '../../../src/ui/frame/app-context';
 import { editsOf } from '../../../src/ui/frame/edits';
@@ -84,6 +85,23 @@ describe('putting phrases in order', () => {
     expect(b.collections()).toEqual(['Week 3 a c']);
     await b.undo();
     expect(b.collections()).toEqual(['Week 3 a']);
+  });
+
+  it('adds to a lesson that is there what it does not show yet, and takes back only that', async () => {
+    const b = await bench();
+    const lessons = b.app.store.of(LESSONS);
+    const a = editsOf(b.app).phrase('a')!;
+    const now = '2026-11-27T08:00:00Z';
+    await lessons.save(lessonOf([a], { id: 'l', now, title: 'Thirds' }), null);
+    const wish = { into: null, change: {}, usedOn: null, lesson: 'l' };
+    await orderTogether(b.app, ['a', 'c', 'b'], wish);
+    const shown = () =>
+      lessons.get('l')?.value.items.map((i) => (i.kind === 'phrase' ? i.phrase : i.kind));
+    expect(shown()).toEqual(['a', 'c', 'b']);
+    expect(lessons.get('l')?.value.phrases.map((p) => p.id)).toEqual(['a', 'c', 'b']);
+    await b.undo();
+    expect(shown()).toEqual(['a']);
+    expect(lessons.get('l')?.value.phrases.map((p) => p.id)).toEqual(['a']);
   });
 
   it('marks a use once a day, and only of what is in the library', async () => {

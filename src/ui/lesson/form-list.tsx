@@ -1,0 +1,49 @@
+import { useSyncExternalStore } from 'react';
+import { barCount } from '../../core/form/numerals';
+import type { OwnForm } from '../../core/form/types';
+import { FORMS } from '../../io/kinds/kinds';
+import { useApp } from '../frame/app-context';
+import { addressOf } from '../frame/route';
+import { refusalInWords } from '../shared/save-words';
+import { count } from '../shared/words';
+
+/** The song forms of the user's own, each on its way to the page of solos; nothing where there is none. */
+export function FormList() {
+  const { store, notices } = useApp();
+  const all = store.of(FORMS);
+  const stored = useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => all.all(),
+  );
+  if (stored.length === 0) return null;
+  const forms = stored.map((s) => s.value).sort((a, b) => titleOf(a).localeCompare(titleOf(b)));
+  const remove = async (form: OwnForm) => {
+    const gone = await all.remove([form.id]);
+    if (gone.kind !== 'done') {
+      notices.trouble('The form was not removed.', refusalInWords(gone));
+      return;
+    }
+    notices.done(`“${titleOf(form)}” was removed.`, {
+      label: 'Undo',
+      run: () => void all.restore([form.id]),
+    });
+  };
+  return (
+    <section>
+      <h2>Song forms of your own</h2>
+      <ul className="lesson-list">
+        {forms.map((f) => (
+          <li key={f.id}>
+            <a href={addressOf({ page: 'solo', query: { form: f.id } })}>{titleOf(f)}</a>
+            <span className="quiet">{count(barCount(f), 'bar')}</span>
+            <button type="button" onClick={() => void remove(f)}>
+              Remove <span className="unseen">{titleOf(f)}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+const titleOf = ({ meta }: OwnForm) => (meta.title.trim() === '' ? 'Untitled form' : meta.title);
