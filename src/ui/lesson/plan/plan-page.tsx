@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react';
+import { useCallback, useMemo, useRef, useState } from 'react';
 import type { PlanItem } from '../../../core/plan/items';
 import type { StepTake } from '../../../core/plan/ladder';
 import type { Turn, Went } from '../../../core/plan/types';
@@ -13,7 +13,7 @@ import { planAnother, removePlan, saveLog, takeBack, takeTurn } from './plan-act
 import { AllItems, LogList, TodayList } from './plan-lists';
 import { PlanSettings } from './plan-settings';
 import { planTitle, stepOfTurn, stepWords, WENT_WORDS } from './plan-words';
-import { TurnNow } from './turn-now';
+import { TurnHeading, TurnNow } from './turn-now';
 import { type PlanNow, usePlan } from './use-plan';
 import '../../shared/pages.css';
 import './plan.css';
@@ -124,10 +124,15 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
   const standing = wished ?? next ?? null;
   const name = standing === null ? '' : nameOf(standing.item);
   const key = standing?.item.key ?? '';
+  const writing = useRef(false);
   const onWent = useCallback(
     (at: StepTake, went: Went) => {
+      // A key that is held, or a second tap, is not another turn.
+      if (writing.current) return;
+      writing.current = true;
       const taken = { item: key, title: name, step: at.step, went };
       void takeTurn(app, plan, taken, today).then((turn) => {
+        writing.current = false;
         if (turn === null) return;
         setLast(turn);
         if (route.query.item !== undefined) navigate({ ...route, query: {} }, 'replace');
@@ -156,7 +161,7 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
         )}
       </p>
       {standing === null ? (
-        <DayDone now={now} />
+        <DayDone now={now} follows={last !== null} />
       ) : (
         <TurnNow
           key={`${key} ${standing.turns.length}`}
@@ -164,6 +169,7 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
           standing={standing}
           name={name}
           time={time}
+          follows={last !== null}
           onWent={onWent}
         />
       )}
@@ -172,12 +178,15 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
 }
 
 /** Nothing is left for today. */
-function DayDone({ now: { sitting, all } }: Pick<SheetProps, 'now'>) {
+function DayDone(props: Pick<SheetProps, 'now'> & { readonly follows: boolean }) {
+  const { sitting, all } = props.now;
   const soonest = all.map((s) => s.due).sort()[0];
   const done = sitting.places.length > 0;
   return (
-    <section className="turn">
-      <h2>{done ? 'Done for today' : 'Nothing is due today'}</h2>
+    <section className="turn" aria-labelledby="turn-name">
+      <TurnHeading follows={props.follows}>
+        {done ? 'Done for today' : 'Nothing is due today'}
+      </TurnHeading>
       <p>
         {soonest === undefined ? '' : `The next day with something due is ${dayName(soonest)}. `}
         Whatever you like can be taken from the list below.

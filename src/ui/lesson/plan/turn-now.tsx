@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { nextStep, type Standing } from '../../../core/plan/due';
 import type { StepTake } from '../../../core/plan/ladder';
 import { WENT, type Went } from '../../../core/plan/types';
@@ -23,11 +23,13 @@ interface Props {
   readonly name: string;
   /** `Second time today`; empty for the first. */
   readonly time: string;
+  /** It comes after another turn: whoever listens is taken to it. */
+  readonly follows: boolean;
   readonly onWent: (step: StepTake, went: Went) => void;
 }
 
 /** What is practised at this moment: the music, to be read and heard, and how it went. */
-export function TurnNow({ now, standing, name, time, onWent }: Props) {
+export function TurnNow({ now, standing, name, time, follows, onWent }: Props) {
   const { plan, lesson, today } = now;
   // It stays what it was when it came, until somebody says how it went.
   const [at] = useState(() => nextStep(plan, standing));
@@ -39,7 +41,7 @@ export function TurnNow({ now, standing, name, time, onWent }: Props) {
   if (music === null) return null;
   return (
     <section className="turn" aria-labelledby="turn-name">
-      <h2 id="turn-name">{name}</h2>
+      <TurnHeading follows={follows}>{name}</TurnHeading>
       <p className="turn-how">
         <strong>{tempoWords(music.heard, at.step.speed)}</strong>
         {at.step.goal === null ? null : (
@@ -60,6 +62,21 @@ export function TurnNow({ now, standing, name, time, onWent }: Props) {
       <TurnMusicView music={music} speed={at.step.speed} name={name} />
       <WentButtons onWent={(went) => onWent(at, went)} />
     </section>
+  );
+}
+
+/** What stands over a turn; it takes the focus, where it comes in the place of another. */
+export function TurnHeading(props: { readonly follows: boolean; readonly children: string }) {
+  const { follows, children } = props;
+  const heading = useRef<HTMLHeadingElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when it comes.
+  useEffect(() => {
+    if (follows) heading.current?.focus();
+  }, []);
+  return (
+    <h2 id="turn-name" ref={heading} tabIndex={-1}>
+      {children}
+    </h2>
   );
 }
 
