@@ -27,7 +27,8 @@ export function newPlan(
     version: PLAN_VERSION,
     id,
     parent: null,
-    meta: { title: lesson.meta.title, created: now, modified: now },
+    // What the program calls a new lesson would say it twice.
+    meta: { title: lesson.meta.title.replace(/^Lesson: /u, ''), created: now, modified: now },
     lesson: lesson.id,
     log: id,
     begun: day,

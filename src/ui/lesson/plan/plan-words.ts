@@ -64,7 +64,7 @@ export function whyWords(standing: Standing | undefined, today: Day): string {
 /** When an item comes next. */
 export function dueWords({ due, turns }: Standing, today: Day): string {
   if (due <= today) return turns.length === 0 ? 'today, new' : 'today';
-  return dayName(due);
+  return `next on ${dayName(due)}`;
 }
 
 export const KEY_WORDS: Readonly<Record<Cycle['kind'], string>> = {
