@@ -93,6 +93,18 @@ describe('what a player would do (common practice)', () => {
     expect(bent.map(({ note }) => `${note.string}/${note.fret}`)).toContain('2/8');
   });
 
+  it('turns 3 to 4 on the way through the minor pentatonic, and to ♭3 where the line comes to rest', () => {
+    const p = build('q 2/5 3/5 4/7 3/5 | h 3/5+2/5 -', { chords: 'C | C', key: 'C' });
+    // E is C's 3 on string 2; the pair at the end is R and 3.
+    const made = varyPhrase(p, ['minor-pentatonic']);
+    if (!made.ok) throw new Error('refused');
+    const heard = notesOf(made.value[0]!.phrase).map(({ note }) =>
+      note.kind === 'pitched' ? formatPitch(note.pitch) : 'x',
+    );
+    expect(heard).toContain('F4');
+    expect(heard.slice(-2).sort()).toEqual(['C4', 'Eb4']);
+  });
+
   it('leads up to R from the semitone below it', () => {
     const p = build('q 3/6 - h 4/7', { chords: 'A7', key: 'A blues' });
     expect(listing(best(p, 'approach-below'))).toContain('3 4/6 G#3');
