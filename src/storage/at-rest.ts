@@ -1,4 +1,5 @@
 import type { Backend, Records } from './backend';
+import type { LogEnd } from './head-log';
 import type { RawRecord } from './record';
 import { isRefusal } from './refusal';
 import { isOver, purgeRemoved, sealRecords, timeToPurge } from './rest-writes';
@@ -21,6 +22,10 @@ export interface Desk {
   current(): boolean;
   /** The revision up to which everything has been seen. */
   seen(): number;
+  /** Takes what other windows wrote. @returns where the log of heads ended before that. */
+  caughtUp(): Promise<LogEnd>;
+  /** The log of heads was written to, and nothing that a page shows has changed. */
+  rested(): void;
   inSlices(raws: readonly RawRecord[], take: (some: readonly RawRecord[]) => void): Promise<void>;
   write<T>(
     run: (records: Records) => Promise<Written<T>>,
@@ -70,6 +75,7 @@ export async function count(desk: Desk): Promise<void> {
 export async function tend(desk: Desk): Promise<void> {
   const { backend } = desk;
   await backend.tidyHeads?.();
+  desk.rested();
   const looked = await backend.looked?.();
   if (typeof looked === 'number' && Math.abs(desk.now() - looked) < AGAIN) return;
   await lookThrough(desk, NEXT);
@@ -95,6 +101,7 @@ export async function sealAll(desk: Desk): Promise<void> {
     });
     if (isRefusal(await desk.write((r) => sealRecords(r, named)))) return;
     desk.view.sealed(some);
+    desk.rested();
     await new Promise((resolve) => setTimeout(resolve, SEAL_NEXT));
   }
 }

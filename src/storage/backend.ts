@@ -1,8 +1,9 @@
 import type { Problem } from '../core/result';
 import type { AnyKind, Identity } from '../io/kinds/kind';
 import type { Head } from './head';
-import type { RawRecord, StoredRecord } from './record';
-import type { CopyState, LibraryState, Mishap, Refusal, Revision } from './types';
+import type { LogEnd } from './head-log';
+import type { Item, RawRecord, StoredRecord } from './record';
+import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } from './types';
 
 /**
  * Names of the single values that the library keeps beside the records: the number of the last
@@ -62,6 +63,19 @@ export interface Looked {
   readonly again: boolean;
 }
 
+/** What a long list begins with, as it is kept. */
+export interface KeptFront {
+  /** It is that of the library as it was when the log of heads ended here. */
+  readonly end: LogEnd;
+  readonly total: number;
+  readonly first: readonly KnownFacts[];
+}
+
+/** The same with the first few phrases. */
+export interface ReadFront extends KeptFront {
+  readonly items: readonly Item[];
+}
+
 /** Where records are kept. `createLibrary` makes a library of any of them. */
 export interface Backend {
   /** Whether records outlive the window. */
@@ -90,6 +104,17 @@ export interface Backend {
   tidyHeads?(): Promise<void>;
   /** They were found wrong, and are written anew from the records at the next opening. */
   forgetHeads?(): Promise<void>;
+  /**
+   * What a long list began with when it was shown last, if nothing at all was written since; null in
+   * a library of a few, and in any doubt.
+   */
+  front?(): Promise<ReadFront | null>;
+  /** Keeps it for the next opening. */
+  keepFront?(front: KeptFront): Promise<void>;
+  /** Where the log of heads ends. */
+  logEnd?(): Promise<LogEnd>;
+  /** Keys of what was deleted between two ends of the log, and not written again. */
+  deleted?(from: LogEnd, to: LogEnd): Promise<readonly string[]>;
   /** Keys of the records written after `revision`. */
   since(revision: Revision): Promise<readonly string[]>;
   /** The number of the last write. */

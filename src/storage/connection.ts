@@ -3,10 +3,11 @@ import type { AnyKind } from '../io/kinds/kind';
 import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
+import type { FrontKeeper } from './front-keeper';
 import { Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
 import type { RawRecord } from './record';
-import type { LibraryState, Refusal } from './types';
+import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
 
@@ -27,6 +28,8 @@ export class Connection {
   private refreshing: Promise<void> | null = null;
   private refreshAgain = false;
   private askedToPersist = false;
+  /** What keeps the beginning of a long list; comes when there is one. */
+  private keeping: Promise<FrontKeeper> | null = null;
 
   constructor(
     private readonly backend: Backend,
@@ -71,7 +74,9 @@ export class Connection {
   write<T>(
     run: (records: Records) => Promise<Written<T>>,
   ): Promise<{ readonly value: T } | Refusal> {
-    const { state } = this.view.snapshot();
+    const { state, front } = this.view.snapshot();
+    // What is shown already may be worked with, too.
+    if (state === 'opening' && front !== null) return this.opened().then(() => this.write(run));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
     const written = this.backend.write(run).then(
       ({ value, changes }) => {
@@ -138,7 +143,9 @@ export class Connection {
       const looked = await opened.compared;
       if (looked?.again === true && current()) await this.reader.load(current);
       if (!current()) return;
+      const { front } = this.view.snapshot();
       this.view.publishRecords();
+      this.view.setFront(this.reader.kept === null ? null : front);
       this.view.setMishap(looked?.mishap ?? opened.mishap);
       this.view.setState('ready');
     } catch (e) {
@@ -148,6 +155,8 @@ export class Connection {
       else this.view.setState('failed', failedToLoad(e));
       return;
     }
+    this.keeping = null;
+    if (this.reader.onDemand) void this.keeper().catch(NOTHING);
     void this.track(this.askWhetherPersisted());
     this.rest();
   }
@@ -163,6 +172,20 @@ export class Connection {
   /** Reads all records anew, see `at-rest.ts`; its code comes when it is needed. */
   async lookThrough(): Promise<void> {
     await (await import('./at-rest')).lookThrough(this.desk(), 0);
+  }
+
+  /** Keeps what a list begins with; best effort. */
+  keepFront(of: readonly PhraseEntry[], first: readonly KnownFacts[]): void {
+    if (this.backend.lasting) void this.keeper().then((k) => k.give(of, first), NOTHING);
+  }
+
+  private keeper(): Promise<FrontKeeper> {
+    const first = this.reader.kept?.first ?? null;
+    const of = this.view.snapshot().phrases;
+    this.keeping ??= import('./front-keeper').then(
+      (m) => new m.FrontKeeper(this.desk(), of, first),
+    );
+    return this.keeping;
   }
 
   /**
@@ -194,6 +217,11 @@ export class Connection {
       now: () => this.deps.now(),
       current: () => opening === this.opening,
       seen: () => this.reader.seen,
+      caughtUp: async () => {
+        await this.refresh();
+        return this.reader.end;
+      },
+      rested: () => void this.keeping?.then((k) => k.soon(), NOTHING),
       inSlices: (raws, take) => this.reader.inSlices(raws, take),
       write: (run) => this.write(run),
     };

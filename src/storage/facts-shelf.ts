@@ -1,21 +1,43 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import { FACTS_VERSION, type PhraseFacts } from '../core/library/facts';
-
-/** Facts with what they were read from: the id and the sum of a stored phrase. */
-export interface KnownFacts {
-  readonly id: string;
-  readonly sum: number;
-  readonly facts: PhraseFacts;
-}
+import type { KnownFacts } from './types';
 
 /** Phrases in a block: some milliseconds of reading. */
 const BLOCK = 400;
-/** Key of what the list begins with; the blocks have keys from 1. */
+/** The blocks have keys from 1; what lies before them is of `front.ts`. */
 const FIRST = 0;
 
 interface FactsDb extends DBSchema {
   /** JSON of `KnownFacts`, many in a text: one is read in a fraction of the time of its records. */
   blocks: { key: number; value: { readonly version: number; readonly text: string } };
+}
+
+type Facts = IDBPDatabase<FactsDb>;
+
+const opened = new Map<string, Promise<Facts>>();
+
+/** The database of facts, opened once. */
+export function openFacts(name: string): Promise<Facts> {
+  const known = opened.get(name);
+  if (known !== undefined) return known;
+  const forget = () => void opened.delete(name);
+  const opening = openDB<FactsDb>(name, 1, {
+    upgrade: (made) => {
+      made.createObjectStore('blocks', { autoIncrement: true });
+    },
+    blocking: () => void closeFacts(name),
+    terminated: forget,
+  });
+  opened.set(name, opening);
+  opening.catch(forget);
+  return opening;
+}
+
+/** Ends it, so that it may be deleted. */
+export async function closeFacts(name: string): Promise<void> {
+  const db = opened.get(name);
+  opened.delete(name);
+  (await db)?.close();
 }
 
 /**
@@ -28,12 +50,8 @@ export class FactsShelf {
   /** How many are on the disk, those that count no more among them. */
   private written = 0;
   private loaded: Promise<void> | null = null;
-  private db: IDBPDatabase<FactsDb> | null = null;
+  private db: Facts | null = null;
   private isLoaded = false;
-  private opened: Promise<IDBPDatabase<FactsDb>> | null = null;
-  private firstText = '';
-  /** What a list began with when it was shown last, once that is known. */
-  first: readonly KnownFacts[] | null = null;
 
   constructor(private readonly name = 'degreewise-facts') {}
 
@@ -50,35 +68,6 @@ export class FactsShelf {
         this.isLoaded = true;
       });
     return this.loaded;
-  }
-
-  /** Reads what a list began with, before all else; null where that is not known. Never fails. */
-  async loadFirst(): Promise<readonly KnownFacts[] | null> {
-    if (this.firstText !== '') return this.first;
-    try {
-      const block = await (await this.open()).get('blocks', FIRST);
-      if (block?.version === FACTS_VERSION) {
-        this.firstText = block.text;
-        // This program wrote it, in this version.
-        this.first = JSON.parse(block.text) as readonly KnownFacts[];
-      }
-    } catch {
-      // The list begins when it is read.
-    }
-    return this.first;
-  }
-
-  /** Keeps what a list begins with for the next opening; best effort. */
-  async keepFirst(first: readonly KnownFacts[]): Promise<void> {
-    const text = JSON.stringify(first);
-    if (text === this.firstText) return;
-    this.firstText = text;
-    this.first = first;
-    try {
-      await this.db?.put('blocks', { version: FACTS_VERSION, text }, FIRST);
-    } catch {
-      // It begins when it is read then.
-    }
   }
 
   get(id: string, sum: number): PhraseFacts | null {
@@ -109,26 +98,12 @@ export class FactsShelf {
   }
 
   close(): void {
-    this.db?.close();
     this.db = null;
-  }
-
-  private open(): Promise<IDBPDatabase<FactsDb>> {
-    this.opened ??= openDB<FactsDb>(this.name, 1, {
-      upgrade: (db) => {
-        db.createObjectStore('blocks', { autoIncrement: true });
-      },
-      blocking: () => this.close(),
-      terminated: () => {
-        this.db = null;
-      },
-    });
-    return this.opened;
+    void closeFacts(this.name);
   }
 
   private async read(): Promise<void> {
-    this.db = await this.open();
-    await this.loadFirst();
+    this.db = await openFacts(this.name);
     for (const key of await this.db.getAllKeys('blocks', IDBKeyRange.lowerBound(FIRST, true))) {
       const block = await this.db.get('blocks', key);
       if (block?.version !== FACTS_VERSION) {

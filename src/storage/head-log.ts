@@ -2,6 +2,7 @@ import type { AnyKind } from '../io/kinds/kind';
 import { basis, type Head, type Mark, markIn, takeRow } from './head';
 import { inSlices } from './pieces';
 import type { Db } from './schema';
+import { sumOf } from './seal';
 
 /** A library of so many records is read as a whole, and all of it checked, on opening. */
 export const FEW = 256;
@@ -36,7 +37,7 @@ export async function readHeads(
   }
 }
 
-async function areWhole(db: Db, kinds: readonly AnyKind[]): Promise<boolean> {
+export async function areWhole(db: Db, kinds: readonly AnyKind[]): Promise<boolean> {
   const found = markIn(await db.get('meta', 'heads'));
   return found?.basis === basis(kinds) && found.to === null;
 }
@@ -55,6 +56,22 @@ async function build(
 /** They are written anew at the next opening. */
 export async function forgetHeads(db: Db): Promise<void> {
   await db.delete('meta', 'heads');
+}
+
+/** Where the log ends: every transaction that changed a record has moved it. */
+export interface LogEnd {
+  /** Key of the last row; 0 for none. */
+  readonly row: number;
+  /** `sumOf` its text: a database that lost its end may give a key twice. */
+  readonly sum: number;
+}
+
+/** Where there is no log, or none of it was looked at. */
+export const NO_LOG: LogEnd = { row: 0, sum: 0 };
+
+export async function endOf(db: Db): Promise<LogEnd> {
+  const last = await db.transaction('heads').store.openCursor(null, 'prev');
+  return last === null ? NO_LOG : { row: last.key, sum: sumOf(last.value) };
 }
 
 interface Log {

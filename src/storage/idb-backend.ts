@@ -4,15 +4,17 @@ import { KINDS } from '../io/kinds/kinds';
 import {
   type Backend,
   type BackendEvents,
+  type KeptFront,
   type Looked,
   NotOpened,
   type Opened,
+  type ReadFront,
   type Records,
   sequenceOf,
 } from './backend';
 import { CopyKeeper, type Safety } from './copy-keeper';
 import { type Entry, type Head, partOf, rowOf } from './head';
-import { FEW, forgetHeads, readHeads, wholeMark } from './head-log';
+import { endOf, FEW, forgetHeads, type LogEnd, readHeads, wholeMark } from './head-log';
 import type { RawRecord, StoredRecord } from './record';
 import {
   DATABASE,
@@ -149,6 +151,25 @@ class IdbBackend implements Backend {
 
   forgetHeads(): Promise<void> {
     return forgetHeads(this.db());
+  }
+
+  async front(): Promise<ReadFront | null> {
+    const some = await this.db().getAllKeys('records', undefined, this.few + 1);
+    if (some.length <= this.few) return null;
+    const { readFront } = await import('./front');
+    return readFront(this.db(), this.name, this.keeper !== null);
+  }
+
+  async keepFront(front: KeptFront): Promise<void> {
+    await (await import('./front')).writeFront(this.name, front);
+  }
+
+  logEnd(): Promise<LogEnd> {
+    return endOf(this.db());
+  }
+
+  async deleted(from: LogEnd, to: LogEnd): Promise<readonly string[]> {
+    return (await import('./head-news')).deletedBetween(this.db(), from.row, to.row);
   }
 
   async page(after: string | null, many: number): Promise<readonly RawRecord[]> {

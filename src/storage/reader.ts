@@ -1,9 +1,12 @@
+import type { Phrase } from '../core/phrase/types';
 import { readyFor } from '../io/kinds/kind';
 import { ChecksNotCome } from '../io/kinds/late-checks';
-import type { Backend } from './backend';
+import { phraseEntry } from './as-phrase';
+import type { Backend, ReadFront } from './backend';
+import { type LogEnd, NO_LOG } from './head-log';
 import { pause } from './pieces';
 import type { RawRecord } from './record';
-import type { Revision } from './types';
+import type { Front, Revision, Stored } from './types';
 import type { View } from './view';
 
 /** Records read at a time. */
@@ -23,6 +26,9 @@ export class Reader {
   private upTo: Revision = 0;
   /** What is read on demand was not read on opening. */
   private far = false;
+  /** Everything that was deleted before the log of heads ended here has been seen. */
+  private logEnd = NO_LOG;
+  private read: ReadFront | null = null;
 
   constructor(
     private readonly backend: Backend,
@@ -38,6 +44,15 @@ export class Reader {
     return this.far;
   }
 
+  get end(): LogEnd {
+    return this.logEnd;
+  }
+
+  /** How a long list begins, as it was kept; null where anything was written since. */
+  get kept(): ReadFront | null {
+    return this.read?.end.row === this.logEnd.row ? this.read : null;
+  }
+
   /** Without a gap there is nothing of another window in between that is still to be seen. */
   wrote(revisions: readonly Revision[]): void {
     for (const r of [...revisions].sort((a, b) => a - b)) if (r === this.upTo + 1) this.upTo = r;
@@ -47,6 +62,8 @@ export class Reader {
   async load(current: () => boolean): Promise<void> {
     this.view.clear();
     const seen = await this.backend.sequence();
+    this.logEnd = (await this.backend.logEnd?.()) ?? NO_LOG;
+    await this.readFront(current);
     const progress = (done: number, total: number) => {
       if (current() && total >= SHOW_PROGRESS) this.view.setProgress(done, total);
     };
@@ -69,6 +86,7 @@ export class Reader {
       await this.takeInSlices(await this.backend.read(keys.slice(at, at + CHUNK)));
       progress(Math.min(at + CHUNK, keys.length), keys.length);
     }
+    if (this.read !== null) this.view.takeAhead(this.read.items);
     this.upTo = seen;
     if (current()) await this.catchUp();
   }
@@ -77,6 +95,7 @@ export class Reader {
   async catchUp(): Promise<void> {
     // Before looking: what is written meanwhile may be read in part, and is seen the next time.
     const upTo = await this.backend.sequence();
+    await this.forgetDeleted();
     await this.takeKeys(await this.backend.since(this.upTo));
     this.upTo = Math.max(this.upTo, upTo);
     const bad = this.view.snapshot().problems.map((p) => p.key);
@@ -85,6 +104,27 @@ export class Reader {
     await this.takeInSlices(still);
     const there = new Set(still.map((r) => r.key));
     this.view.forget(bad.filter((k) => !there.has(k)));
+  }
+
+  /** Shows the beginning of a long list before the rest is read. */
+  private async readFront(current: () => boolean): Promise<void> {
+    // What goes wrong with it costs time, never the opening.
+    this.read = (await this.backend.front?.().catch(() => null)) ?? null;
+    if (current()) this.view.setFront(this.read === null ? null : frontOf(this.read));
+  }
+
+  /** What another window deleted leaves no record behind that would say so. */
+  private async forgetDeleted(): Promise<void> {
+    const end = await this.backend.logEnd?.();
+    if (end === undefined || end.row === this.logEnd.row) return;
+    const deleted = await this.backend.deleted?.(this.logEnd, end);
+    const keys = deleted?.filter((k) => this.view.knows(k)) ?? [];
+    if (keys.length > 0) {
+      // Right after they were looked for, or what was written again meanwhile would go.
+      const still = new Set((await this.backend.read(keys)).map((r) => r.key));
+      this.view.forget(keys.filter((k) => !still.has(k)));
+    }
+    this.logEnd = end;
   }
 
   /** Takes all records, whatever is known of them. */
@@ -140,4 +180,13 @@ export class Reader {
   private takeInSlices(raws: readonly RawRecord[]): Promise<void> {
     return this.inSlices(raws, (some) => void this.view.takeRecords(some));
   }
+}
+
+function frontOf({ total, items, first }: ReadFront): Front {
+  return {
+    total,
+    // Those of a list are phrases.
+    phrases: items.map(({ stored }) => phraseEntry(stored as Stored<Phrase>)),
+    facts: first.map((f) => f.facts),
+  };
 }

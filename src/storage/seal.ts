@@ -10,8 +10,13 @@ const CHECKS = 1;
  * Vo); against damage, not against malice, since whoever can write to the database can do anything.
  */
 export function sealOf(kind: AnyKind, key: string, text: string): number {
+  return sumOf(`${basisOf(kind)} ${key} `, text);
+}
+
+/** A number that goes with texts. */
+export function sumOf(...texts: readonly string[]): number {
   let [a, b] = [0x811c_9dc5, 0x0135_32a7];
-  for (const part of [`${basisOf(kind)} ${key} `, text]) {
+  for (const part of texts) {
     for (let i = 0; i < part.length; i++) {
       const c = part.charCodeAt(i);
       a = Math.imul(a ^ c, 0x0100_0193);

@@ -54,6 +54,7 @@ class Library implements LibraryStore {
   inBulk = <T>(work: () => Promise<T>) => this.connection.view.inBulk(work);
   opened = () => this.connection.opened();
   reopen = () => this.connection.reopen();
+  keepFront: LibraryStore['keepFront'] = (of, first) => this.connection.keepFront(of, first);
   refresh = () => this.connection.refresh();
   close = () => this.connection.close();
   onClosing = (flush: () => Promise<void>) => this.connection.onClosing(flush);

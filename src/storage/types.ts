@@ -1,3 +1,4 @@
+import type { PhraseFacts } from '../core/library/facts';
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { AnyKind, Checked, CheckedThing, Identity, Kind, Thing } from '../io/kinds/kind';
@@ -95,6 +96,23 @@ export type Mishap =
  */
 export type CopyState = 'none' | 'whole' | 'late' | 'missing';
 
+/** What a long list begins with, known before the library is open. */
+export interface Front {
+  /** How many phrases the library has. */
+  readonly total: number;
+  /** The first of them by title, at hand. */
+  readonly phrases: readonly PhraseEntry[];
+  /** Theirs, in that order. */
+  readonly facts: readonly PhraseFacts[];
+}
+
+/** What was read of a phrase for a list, with what it was read from. */
+export interface KnownFacts {
+  readonly id: string;
+  readonly sum: number;
+  readonly facts: PhraseFacts;
+}
+
 /** All that is known of the library at one moment; a new object only when something changed. */
 export interface LibrarySnapshot {
   readonly state: LibraryState;
@@ -104,6 +122,8 @@ export interface LibrarySnapshot {
   readonly phrases: readonly PhraseEntry[];
   /** How the phrases differ from the list before: ids of what came, changed or went. */
   readonly news: { readonly before: readonly PhraseEntry[]; readonly ids: ReadonlySet<string> };
+  /** How the list begins: while a large library opens, and until it changes. */
+  readonly front: Front | null;
   readonly problems: readonly StoreProblem[];
   /** Records read so far while opening a large library. */
   readonly progress: { readonly done: number; readonly total: number } | null;
@@ -259,10 +279,9 @@ export type ThingsResult =
   | { readonly kind: 'done'; readonly things: readonly ThingName[] }
   | Refusal;
 
-/**
- * The library: what there is in memory, the phrases read on demand, every change written in one transaction. What is said of phrases
- * here is `of` their kind.
- */
+export type * from './edit-types';
+
+/** What there is in memory, phrases read on demand; each change is one transaction. Phrases are `of` their kind. */
 export interface LibraryStore {
   snapshot(): LibrarySnapshot;
   /** What it can hold. */
@@ -310,6 +329,12 @@ export interface LibraryStore {
   removeSamples(): Promise<RemoveResult>;
   /** Deletes damaged records for good, by the keys of their problems. Ask before. */
   discard(keys: readonly string[]): Promise<RemoveResult>;
+  /**
+   * Keeps what a long list begins with, so that the next opening shows it at once; best effort.
+   * @param of The list of the snapshot that it begins.
+   * @param first The first by title.
+   */
+  keepFront(of: readonly PhraseEntry[], first: readonly KnownFacts[]): void;
   /** Reads what other windows have written; for when a window comes back into view. */
   refresh(): Promise<void>;
   /** Ends what is being written, then closes. */
@@ -320,65 +345,4 @@ export interface LibraryStore {
    * @returns a function that takes it back.
    */
   onClosing(flush: () => Promise<void>): () => void;
-}
-
-/** Where the edits of one thing stand. */
-export type SaveStatus<T = Phrase, S = StoredPhrase> =
-  /** Nothing is waiting. */
-  | { readonly kind: 'saved' }
-  /** Edited; not yet on the disk. Show the draft. */
-  | { readonly kind: 'unsaved'; readonly draft: T }
-  | { readonly kind: 'saving'; readonly draft: T }
-  /**
-   * Edited in another window too. Theirs keeps the id; mine was saved under its own id as a child.
-   * Edits still made from the older revision go to mine: show mine, and say so. Until `dismiss`.
-   */
-  | { readonly kind: 'kept both'; readonly theirs: S; readonly mine: S }
-  /** Removed in another window while edited here: it is back, as edited. Until `dismiss`. */
-  | { readonly kind: 'kept removed'; readonly stored: S }
-  /** Could not be written; the draft is only in this window. `retry`, export or `abandon`. */
-  | { readonly kind: 'refused'; readonly draft: T; readonly refusal: Refusal | Conflict<S> };
-
-/** An edit that is not on the disk. */
-export interface Waiting<T = unknown> {
-  readonly kind: Kind<T>;
-  readonly value: T;
-  /** Revision that it was made from. */
-  readonly base: Revision | null;
-  /** An older version that is being written at this moment; null where none is, or it is the newest. */
-  readonly underWay: T | null;
-}
-
-/**
- * Saves edits of one kind as they come: the newest version of each thing, never two writes of it at
- * once. What is edited here is to be saved by the queue only.
- */
-export interface EditQueue<T, S = Stored<T>> {
-  /**
-   * Takes a new version.
-   * @param base Revision of what is stored that the editing began with; null for what is new.
-   */
-  edit(value: T, base: Revision | null): void;
-  /** The same object until it changes. */
-  status(id: string): SaveStatus<T, S>;
-  /** Tries a refused draft again. */
-  retry(id: string): Promise<void>;
-  /** The message of `kept both` or `kept removed` has been seen. */
-  dismiss(id: string): void;
-  /** Gives a draft up. */
-  abandon(id: string): void;
-}
-
-/** The edits of all kinds; what is said of one thing without a kind is said of a phrase. */
-export interface SaveQueue extends EditQueue<Phrase, StoredPhrase> {
-  /** The edits of one kind. @throws RangeError for a kind that the library does not have. */
-  of<T>(kind: Kind<T>): EditQueue<T>;
-  /** Whether anything is not yet on the disk, for a warning before the window closes. */
-  unsaved(): boolean;
-  /** What no finished write holds: the newest version of each thing and the one being written. */
-  waiting(): readonly Waiting[];
-  /** Told of every change of a status, of any kind. */
-  subscribe(listener: () => void): () => void;
-  /** Writes everything now; resolves when all of it is written or refused. */
-  flush(): Promise<void>;
 }

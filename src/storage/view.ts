@@ -1,26 +1,18 @@
 import type { Phrase } from '../core/phrase/types';
-import type { Problem } from '../core/result';
 import type { AnyKind, Kind } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { phraseEntry } from './as-phrase';
 import { type About, AtHand, type Cell, inCell } from './at-hand';
 import type { Head } from './head';
+import { aboutOf, alike, revisionIn, revisionOf } from './known';
 import { KeyedList } from './lists';
 import { type Item, keyOf, partsOf, type RawRecord, type ReadRecord, readRecord } from './record';
-import type {
-  CopyState,
-  LibrarySnapshot,
-  LibraryState,
-  Mishap,
-  PhraseEntry,
-  Revision,
-  Stored,
-  StoreProblem,
-} from './types';
+import { Snapshots } from './snapshots';
+import type { PhraseEntry, Revision, Stored, StoreProblem } from './types';
 import type { Change } from './writes';
 
 /** The library as this window has it, and who listens. */
-export class View {
+export class View extends Snapshots {
   /** What this window knows of each record. */
   private readonly records = new Map<string, ReadRecord>();
   /** Everything of each kind. */
@@ -34,64 +26,20 @@ export class View {
   private news = new Set<string>();
   private readonly problems = new Map<string, StoreProblem>();
   private problemsStale = false;
+  /** Something that was removed is gone for good since. */
+  private removedStale = false;
   /** Keys of what was checked when it was read, since its record does not say that it was before. */
   private readonly unchecked = new Set<string>();
   private readonly atHand = new AtHand();
   private readonly cells = new WeakMap<Stored<unknown>, Cell>();
   /** So many works are under way whose changes are shown when they end. */
   private bulk = 0;
-  private readonly listeners = new Set<() => void>();
-  private current: LibrarySnapshot;
 
   constructor(
     lasting: boolean,
     readonly kinds: readonly AnyKind[] = KINDS,
   ) {
-    this.current = {
-      state: 'opening',
-      reason: null,
-      phrases: NO_PHRASES,
-      news: { before: NO_PHRASES, ids: new Set() },
-      problems: [],
-      progress: null,
-      mishap: null,
-      copy: 'none',
-      persisted: null,
-      lasting,
-    };
-  }
-
-  snapshot(): LibrarySnapshot {
-    return this.current;
-  }
-
-  subscribe(listener: () => void): () => void {
-    this.listeners.add(listener);
-    return () => {
-      this.listeners.delete(listener);
-    };
-  }
-
-  setState(state: LibraryState, reason: Problem | null = null): void {
-    if (state === this.current.state && reason === this.current.reason) return;
-    const progress = state === 'opening' ? this.current.progress : null;
-    this.publish({ ...this.current, state, reason, progress });
-  }
-
-  setProgress(done: number, total: number): void {
-    this.publish({ ...this.current, progress: { done, total } });
-  }
-
-  setMishap(mishap: Mishap | null): void {
-    if (mishap !== this.current.mishap) this.publish({ ...this.current, mishap });
-  }
-
-  setCopy(copy: CopyState): void {
-    if (copy !== this.current.copy) this.publish({ ...this.current, copy });
-  }
-
-  setPersisted(persisted: boolean | null): void {
-    if (persisted !== this.current.persisted) this.publish({ ...this.current, persisted });
+    super(lasting);
   }
 
   clear(): void {
@@ -200,6 +148,15 @@ export class View {
     });
   }
 
+  /** Takes values that were read ahead, as far as they are those of what is known. */
+  takeAhead(items: readonly Item[]): void {
+    for (const { key, stored } of items) {
+      const known = this.records.get(key);
+      if (known?.kind !== 'item' || known.item.stored.sum !== stored.sum) continue;
+      this.cells.get(known.item.stored)?.put(Object(stored.value));
+    }
+  }
+
   /**
    * Takes records that were asked for: their values are at hand now. One that is not what is known of
    * it is taken as any news.
@@ -289,7 +246,7 @@ export class View {
   /** Makes the snapshot anew if anything in it changed, and tells the listeners. */
   publishRecords(): void {
     if (this.bulk > 0) return;
-    if (this.stale.size === 0 && !this.problemsStale) return;
+    if (this.stale.size === 0 && !this.problemsStale && !this.removedStale) return;
     for (const name of this.stale) this.published.set(name, this.lists.get(name)?.now() ?? NONE);
     const changed = this.stale.has(PHRASES.name);
     const { phrases: before } = this.current;
@@ -297,9 +254,12 @@ export class View {
     const news = changed ? { before, ids: this.news } : this.current.news;
     if (changed) this.news = new Set();
     const next = this.problemsStale ? [...this.problems.values()] : this.current.problems;
+    // How the list begins is known anew from the list.
+    const front = changed ? null : this.current.front;
     this.stale.clear();
     this.problemsStale = false;
-    this.publish({ ...this.current, phrases, news, problems: next });
+    this.removedStale = false;
+    this.publish({ ...this.current, phrases, news, front, problems: next });
   }
 
   private bringBack({ record, before }: Extract<Change, { kind: 'restored' }>): void {
@@ -329,6 +289,7 @@ export class View {
     if (known === null) this.records.delete(key);
     else this.records.set(key, known);
     this.unchecked.delete(key);
+    if (before?.kind === 'removed' && known === null) this.removedStale = true;
     if (before?.kind === 'problem') this.problems.delete(key);
     if (known?.kind === 'problem') this.problems.set(key, known.problem);
     if (known?.kind === 'item') {
@@ -373,33 +334,6 @@ export class View {
     this.cells.set(stored, cell);
     return stored;
   }
-
-  private publish(snapshot: LibrarySnapshot): void {
-    this.current = snapshot;
-    for (const listener of [...this.listeners]) listener();
-  }
 }
 
 const NONE: readonly Stored<unknown>[] = [];
-const NO_PHRASES: readonly PhraseEntry[] = [];
-
-function aboutOf({ identity, sum, revision, sample }: Stored<unknown>): About {
-  return { identity, sum, revision, sample };
-}
-
-function revisionOf(known: ReadRecord): Revision {
-  if (known.kind === 'item') return known.item.stored.revision;
-  return known.kind === 'removed' ? known.revision : 0;
-}
-
-/** The revision a record claims, however damaged the rest is; 0 for none. */
-function revisionIn(raw: RawRecord): Revision {
-  if ('unreadable' in raw || typeof raw.value !== 'object' || raw.value === null) return 0;
-  const found = 'revision' in raw.value ? raw.value.revision : 0;
-  return typeof found === 'number' && Number.isSafeInteger(found) ? found : 0;
-}
-
-/** Whether it is the same trouble with the same text, so that the page need not show it anew. */
-function alike(a: StoreProblem, b: StoreProblem): boolean {
-  return a.kind === b.kind && a.raw === b.raw;
-}

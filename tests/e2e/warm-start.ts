@@ -47,7 +47,9 @@ interface Seen {
 }
 
 async function started(page: Page, name: string): Promise<void> {
-  await page.waitForFunction('window.seen.score && window.seen.number');
+  while (!(await page.evaluate('Boolean(window.seen?.score && window.seen?.number)'))) {
+    await page.waitForTimeout(200);
+  }
   await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
   const all = (await page.evaluate('Math.round(performance.now())')) as number;
   await page.waitForTimeout(8_000);

@@ -31,7 +31,9 @@ export type Sortable = Omit<PhraseFacts, 'degrees'>;
 
 type Compare = (a: Sortable, b: Sortable, uses: UseDays) => number;
 
-const byTitle = (a: Sortable, b: Sortable): number =>
+type Titled = Pick<Sortable, 'id' | 'title'>;
+
+const byTitle = (a: Titled, b: Titled): number =>
   Number(a.title.trim() === '') - Number(b.title.trim() === '') ||
   ALPHABET.compare(a.title, b.title);
 
@@ -70,7 +72,12 @@ export function compareIn(
   uses: UseDays = NO_USES,
 ): (a: Sortable, b: Sortable) => number {
   const compare = COMPARE[order];
-  return (a, b) => compare(a, b, uses) || byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id));
+  return (a, b) => compare(a, b, uses) || compareTitles(a, b);
+}
+
+/** The order by title; 0 only for the same phrase. */
+export function compareTitles(a: Titled, b: Titled): number {
+  return byTitle(a, b) || (a.id < b.id ? -1 : Number(a.id > b.id));
 }
 
 const MODES: readonly Key['mode'][] = ['major', 'blues', 'minor'];

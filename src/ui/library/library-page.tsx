@@ -1,6 +1,7 @@
 import { type ReactNode, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
-import type { PhraseEntry } from '../../storage/types';
+import type { Front, PhraseEntry } from '../../storage/types';
+import type { Action } from '../frame/actions';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { useBackup } from '../frame/export/use-backup';
 import { keepOrRemove } from '../frame/keeping';
@@ -17,7 +18,7 @@ import { ImportReport } from './import/import-report';
 import './library.css';
 import { libraryActions } from './library-actions';
 import { LibraryHead } from './library-head';
-import { PhraseList } from './phrase-list';
+import { type Entries, PhraseList } from './phrase-list';
 import { type Asked, useAsked } from './use-asked';
 import { type Choice, useChoice } from './use-choice';
 
@@ -44,10 +45,10 @@ const DamagedList = partOnDemand(
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   usePageTitle('Library');
   const { firstStart } = useApp();
-  const { state, phrases, problems, progress, persisted, lasting } = useLibrary();
+  const { state, phrases, front, problems, progress, persisted, lasting } = useLibrary();
   const begins = useSyncExternalStore(firstStart.subscribe, firstStart.pending);
   const opening = state === 'opening' || state === 'blocked';
-  if (opening || (begins && phrases.length === 0)) {
+  if (opening ? front === null : begins && phrases.length === 0) {
     return (
       <section className="page">
         <h1>Library</h1>
@@ -60,7 +61,7 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   }
   return (
     <section className="page library">
-      <Shelves phrases={phrases} route={route}>
+      <Shelves phrases={phrases} front={opening ? front : null} route={route}>
         {problems.length > 0 && <DamagedList problems={problems} />}
       </Shelves>
       <p className="library-foot">
@@ -90,39 +91,47 @@ function MayBeCleared() {
 
 function Shelves({
   phrases,
+  front,
   route,
   children,
 }: {
   readonly phrases: readonly PhraseEntry[];
+  /** How the list begins, while the library opens. */
+  readonly front: Front | null;
   readonly route: RouteOf<'library'>;
   /** Stands before the phrases, where it is not overlooked. */
   readonly children: ReactNode;
 }) {
   const app = useApp();
-  const asked = useAsked(phrases, route);
+  const opening = front !== null;
+  const total = front?.total ?? phrases.length;
+  const asked = useAsked(phrases, opening, route);
   const { facts, found, view, show, seeking, looked, onlySamples } = asked;
-  const byId = useMemo(() => new Map(phrases.map((s) => [s.id, s])), [phrases]);
+  const byId = useEntries(phrases, front);
   const choice = useChoice(facts, found);
   const { open: backUp, dialog: backup } = useBackup();
   const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
   useActions(
     useMemo(
       () =>
-        libraryActions({
-          app,
-          view,
-          show,
-          found: found.map((f) => f.id),
-          chosen,
-          exportIds,
-          order,
-          makeLesson,
-          backUp,
-          remove,
-          setChosen,
-          hasSamples: phrases.some((s) => s.sample),
-        }),
+        opening
+          ? NO_ACTIONS
+          : libraryActions({
+              app,
+              view,
+              show,
+              found: found.map((f) => f.id),
+              chosen,
+              exportIds,
+              order,
+              makeLesson,
+              backUp,
+              remove,
+              setChosen,
+              hasSamples: phrases.some((s) => s.sample),
+            }),
       [
+        opening,
         app,
         view,
         show,
@@ -142,12 +151,12 @@ function Shelves({
   return (
     <>
       <LibraryHead bringIn={bringIn}>
-        {seeking ? 'Looking …' : tally(found.length, phrases.length, isNoFilter(looked.filter))}
+        {seeking ? 'Looking …' : tally(found.length, total, isNoFilter(looked.filter))}
       </LibraryHead>
-      {onlySamples && phrases.length > 0 && <FirstVisit />}
+      {onlySamples && total > 0 && <FirstVisit />}
       <ImportReport />
       {children}
-      {phrases.length === 0 ? (
+      {total === 0 ? (
         <Empty
           bringIn={bringIn}
           addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
@@ -161,11 +170,23 @@ function Shelves({
   );
 }
 
+const NO_ACTIONS: readonly Action[] = [];
+
+/** Phrases by their ids; another object whenever the list is another. */
+function useEntries(phrases: readonly PhraseEntry[], front: Front | null): Entries {
+  const { store } = useApp();
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when the library changes.
+  return useMemo(() => {
+    if (front !== null) return new Map(front.phrases.map((s) => [s.id, s]));
+    return { get: (id) => store.phrase(id) ?? undefined };
+  }, [phrases, front, store]);
+}
+
 /** What is asked, what was found, and what to do with what is chosen of it. */
 function Found(props: {
   readonly asked: Asked;
   readonly choice: Choice;
-  readonly byId: ReadonlyMap<string, PhraseEntry>;
+  readonly byId: Entries;
   readonly twins: boolean;
 }) {
   const { asked, choice, byId, twins } = props;
@@ -261,7 +282,7 @@ function tally(found: number, all: number, everything: boolean): string {
   return everything ? count(all, 'phrase') : `${found} of ${count(all, 'phrase')}`;
 }
 
-function titleIn(byId: ReadonlyMap<string, PhraseEntry>, id: string): string {
+function titleIn(byId: Entries, id: string): string {
   const title = byId.get(id)?.identity.title ?? 'a phrase that is gone';
   return title.trim() === '' ? 'Untitled' : title;
 }

@@ -16,9 +16,12 @@ const AT_ONCE = 1;
 /** A library of so many cards is shown whole: on paper too, and to whoever searches the page. */
 const WHOLE = 60;
 
+/** Phrases by their ids. */
+export type Entries = Pick<ReadonlyMap<string, PhraseEntry>, 'get'>;
+
 interface Props {
   readonly found: readonly PhraseFacts[];
-  readonly byId: ReadonlyMap<string, PhraseEntry>;
+  readonly byId: Entries;
   readonly chosen: ReadonlySet<string>;
   /** The query they were found by; null where none was asked. */
   readonly asked: string | null;

@@ -7,6 +7,7 @@ import { useSearchClient } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
 import { nameOf } from '../shared/facts';
 import { count, keyName } from '../shared/words';
+import type { Entries } from './phrase-list';
 import './search.css';
 
 /** Pairs of which somebody said that both are wanted, on this device. */
@@ -17,7 +18,7 @@ const SLICE = 100;
 const MOST = 50;
 
 interface Props {
-  readonly byId: ReadonlyMap<string, PhraseEntry>;
+  readonly byId: Entries;
   readonly remove: (ids: readonly string[]) => void;
 }
 
@@ -48,7 +49,7 @@ export function TwinsList({ byId, remove }: Props) {
     };
   }, [ready, client]);
   const here = pairs.filter(
-    (p) => p.ids.every((id) => byId.has(id)) && !kept.includes(p.ids.join(' ')),
+    (p) => p.ids.every((id) => byId.get(id) !== undefined) && !kept.includes(p.ids.join(' ')),
   );
   const done = looked !== null && (looked.done >= looked.of || pairs.length >= MOST);
   const keepBoth = (p: Twins) => {

@@ -36,10 +36,15 @@ export interface Asked {
   readonly begin: () => void;
 }
 
-export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'library'>): Asked {
-  const { facts, reading, first } = useFacts(phrases);
+/** @param opening Nothing but how the list begins is known so far. */
+export function useAsked(
+  phrases: readonly PhraseEntry[],
+  opening: boolean,
+  route: RouteOf<'library'>,
+): Asked {
+  const { facts, reading, first } = useFacts(phrases, opening);
   // Who has nothing but what came along begins with what is easy on a guitar.
-  const onlySamples = useMemo(() => phrases.every((s) => s.sample), [phrases]);
+  const onlySamples = useMemo(() => !opening && phrases.every((s) => s.sample), [phrases, opening]);
   const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
   const view = useMemo(() => readView(route.query, usual), [route.query, usual]);
   const choices = useChoices(facts);
@@ -50,14 +55,10 @@ export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'librar
   const { answer } = search;
   const { uses } = useAround();
   const plain = isNoFilter(looked.filter) && looked.order === usual && !onlySamples;
-  const { list: narrowed, pending } = useNarrowed(
-    facts,
-    looked,
-    uses,
-    plain ? first : null,
-    reading !== null,
-  );
-  useKeepFirst(narrowed, plain && reading === null);
+  const narrowing = useNarrowed(facts, looked, uses, plain ? first : null, reading !== null);
+  const { list: narrowed, pending } = narrowing;
+  const whole = plain && reading === null && narrowing.of === facts;
+  useKeepFirst(narrowed, facts, phrases, whole);
   const like = useLike(view.filter.like);
   const found = useMemo(() => {
     if (view.filter.like !== '') return likest(like, answer, narrowed);
@@ -65,7 +66,8 @@ export function useAsked(phrases: readonly PhraseEntry[], route: RouteOf<'librar
     const byId = new Map(narrowed.map((f) => [f.id, f]));
     return answer.ids.flatMap((id) => byId.get(id) ?? []);
   }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
-  const seeking = pending || search.waiting || (view.filter.like !== '' && like === null);
+  const seeking =
+    pending || (opening && !plain) || search.waiting || (view.filter.like !== '' && like === null);
   const show = useCallback(
     (next: LibraryView) => {
       navigate({ page: 'library', query: writeView(next, usual) }, 'replace');

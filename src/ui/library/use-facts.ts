@@ -1,8 +1,8 @@
-import { useEffect, useMemo, useReducer, useRef, useState } from 'react';
+import { useEffect, useMemo, useReducer, useRef } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
-import { FactsShelf, type KnownFacts } from '../../storage/facts-shelf';
-import type { PhraseEntry } from '../../storage/types';
-import { useApp } from '../frame/app-context';
+import { FactsShelf } from '../../storage/facts-shelf';
+import type { KnownFacts, PhraseEntry } from '../../storage/types';
+import { useApp, useLibrary } from '../frame/app-context';
 import { FactsReader } from './facts-reader';
 
 /** Milliseconds of reading before anything is shown: a library of a few hundred needs no more. */
@@ -20,20 +20,23 @@ export interface ReadLibrary {
   readonly facts: readonly PhraseFacts[];
   /** How far reading has come; null when all are read. */
   readonly reading: { readonly done: number; readonly total: number } | null;
-  /** What the list began with when it was shown last, known before the rest; null where it is not. */
+  /** What the list begins with, known before the rest; null where it is not. */
   readonly first: readonly PhraseFacts[] | null;
 }
 
-/** What earlier openings have read; on its way while the library opens. */
+/** What earlier openings have read. */
 const shelf = new FactsShelf();
-void shelf.load();
 
 /** So many begin the list before the rest is read. */
-const FIRST = 24;
+const FIRST = 36;
 
-/** Facts of every phrase, read in slices where there are many. */
-export function useFacts(stored: readonly PhraseEntry[]): ReadLibrary {
+/**
+ * Facts of every phrase, read in slices where there are many.
+ * @param opening Nothing but how the list begins is known so far.
+ */
+export function useFacts(stored: readonly PhraseEntry[], opening: boolean): ReadLibrary {
   const { store } = useApp();
+  const { front, progress } = useLibrary();
   const [look, wake] = useReducer((n: number) => n + 1, 0);
   const shown = useRef(false);
   const many = stored.length >= KEPT_FROM;
@@ -88,39 +91,26 @@ export function useFacts(stored: readonly PhraseEntry[]): ReadLibrary {
       keep();
     };
   }, [reader, missing, many, stored, store]);
-  return { ...read, first: useFirst(many) };
+  const first = front?.facts ?? null;
+  if (!opening) return { ...read, first };
+  return { facts: read.facts, reading: progress ?? { done: 0, total: front?.total ?? 0 }, first };
 }
 
-/** As far as all of it still is as it was. */
-function useFirst(many: boolean): readonly PhraseFacts[] | null {
-  const { store } = useApp();
-  const [kept, setKept] = useState<readonly KnownFacts[] | null>(shelf.first);
-  useEffect(() => {
-    if (!many) return;
-    let shown = true;
-    void shelf.loadFirst().then((first) => {
-      if (shown) setKept(first);
-    });
-    return () => {
-      shown = false;
-    };
-  }, [many]);
-  return useMemo(() => {
-    if (!many || kept === null) return null;
-    const same = kept.every(({ id, sum }) => store.phrase(id)?.sum === sum);
-    return same ? kept.map((k) => k.facts) : null;
-  }, [many, kept, store]);
-}
-
-/** Notes what the list begins with, for the next opening. */
-export function useKeepFirst(list: readonly PhraseFacts[], wanted: boolean): void {
+/** Keeps what the list begins with, for the next opening. */
+export function useKeepFirst(
+  list: readonly PhraseFacts[],
+  facts: readonly PhraseFacts[],
+  phrases: readonly PhraseEntry[],
+  wanted: boolean,
+): void {
   const { store } = useApp();
   useEffect(() => {
-    if (!wanted || list.length < KEPT_FROM) return;
-    const first = list.slice(0, FIRST).flatMap((facts): readonly KnownFacts[] => {
-      const stored = store.phrase(facts.id);
-      return stored === null ? [] : [{ id: facts.id, sum: stored.sum, facts }];
+    // While a long list is put in order it is that of a moment ago.
+    if (!wanted || list.length < KEPT_FROM || facts.length !== phrases.length) return;
+    const first = list.slice(0, FIRST).flatMap((f): readonly KnownFacts[] => {
+      const stored = store.phrase(f.id);
+      return stored === null ? [] : [{ id: f.id, sum: stored.sum, facts: f }];
     });
-    void shelf.keepFirst(first);
-  }, [list, wanted, store]);
+    store.keepFront(phrases, first);
+  }, [list, facts, phrases, wanted, store]);
 }

@@ -30,11 +30,18 @@ function lastOf(
   facts: readonly PhraseFacts[],
   { filter, order }: LibraryView,
   uses: UseDays,
-): readonly PhraseFacts[] | null {
+): Pick<Order, 'of' | 'list'> | null {
   if (last === null || last.order !== order || last.uses !== uses) return null;
   if (last.filter !== JSON.stringify(filter) || last.of.length !== facts.length) return null;
   const { of } = last;
-  return facts.every((f, i) => f === of[i]) ? last.list : null;
+  return facts.every((f, i) => f === of[i]) ? { of: facts, list: last.list } : null;
+}
+
+export interface Narrowed {
+  readonly list: readonly PhraseFacts[];
+  /** The facts that it was made of; null for what is known of the list before they are read. */
+  readonly of: readonly PhraseFacts[] | null;
+  readonly pending: boolean;
 }
 
 /**
@@ -49,7 +56,7 @@ export function useNarrowed(
   uses: UseDays,
   first: readonly PhraseFacts[] | null,
   reading: boolean,
-): { readonly list: readonly PhraseFacts[]; readonly pending: boolean } {
+): Narrowed {
   const { filter, order } = view;
   const many = facts.length > AT_ONCE;
   const small = useMemo(
@@ -66,7 +73,7 @@ export function useNarrowed(
     const keep = (list: readonly PhraseFacts[] | null) => {
       if (list === null || !wanted) return;
       last = { of: facts, list, filter: key, order, uses };
-      setLarge(list);
+      setLarge(last);
     };
     inOrder.get().then(
       async (m) => {
@@ -87,9 +94,10 @@ export function useNarrowed(
       wanted = false;
     };
   }, [many, facts, filter, order, uses, reading, first]);
-  if (first !== null && reading) return { list: first, pending: false };
-  const list = small ?? large ?? first;
-  return { list: list ?? NOTHING, pending: list === null };
+  if (first !== null && (reading || (many && large === null)))
+    return { list: first, of: null, pending: false };
+  if (small !== null) return { list: small, of: facts, pending: false };
+  return large === null ? { list: NOTHING, of: null, pending: true } : { ...large, pending: false };
 }
 
 /** What occurs in the library, to choose from; of many it comes a little later. */
