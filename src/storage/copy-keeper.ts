@@ -16,6 +16,9 @@ export interface Safety {
   readonly many?: number;
 }
 
+/** Characters that may be added before the folder is looked through in the midst of writing. */
+const MUCH = 64 * FULL;
+
 /** How long anybody waits for the folder or for another window, in milliseconds. */
 export interface Patience {
   /** The library opens without the comparison then. */
@@ -25,7 +28,10 @@ export interface Patience {
   /** After a failure it is tried again, later each time, up to the longest. */
   readonly again: number;
   readonly longest: number;
-  /** After the opening: what a page does first is not held up by tidying. */
+  /**
+   * After the opening, and after the last of many writes: what somebody waits for is not held up by
+   * tidying.
+   */
   readonly rest: number;
 }
 
@@ -59,7 +65,7 @@ export class CopyKeeper {
   private retry: ReturnType<typeof setTimeout> | null = null;
   private trying = false;
   private tidying = false;
-  /** Until the folder is looked through for the first time since the opening. */
+  /** Until the folder is looked through. */
   private resting: ReturnType<typeof setTimeout> | null = null;
   private rested = false;
   private closed = false;
@@ -171,17 +177,27 @@ export class CopyKeeper {
 
   /** Once after the opening, for what earlier windows have left. */
   private tidyLater(): void {
-    if (this.rested || this.resting !== null || this.closed) return;
-    this.resting = setTimeout(() => {
-      this.resting = null;
-      this.rested = true;
-      this.tidy();
-    }, this.patience.rest);
+    if (this.rested) return;
+    this.rested = true;
+    this.tidyAtRest();
   }
 
   private tidySoon(): void {
-    const { files, size } = this.safety.copy.growth;
-    if (files >= (this.safety.many ?? MANY) || size >= SLACK) this.tidy();
+    const { files, size, before } = this.safety.copy.growth;
+    const many = this.safety.many ?? MANY;
+    if (files < many && size < SLACK) return;
+    // Who writes without an end is held up now and then.
+    if (size > Math.max(MUCH, before) || files > 4 * many) this.tidy();
+    else this.tidyAtRest();
+  }
+
+  private tidyAtRest(): void {
+    if (this.closed) return;
+    if (this.resting !== null) clearTimeout(this.resting);
+    this.resting = setTimeout(() => {
+      this.resting = null;
+      this.tidy();
+    }, this.patience.rest);
   }
 
   private tidy(): void {

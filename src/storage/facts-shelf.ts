@@ -9,7 +9,10 @@ const FIRST = 0;
 
 interface FactsDb extends DBSchema {
   /** JSON of `KnownFacts`, many in a text: one is read in a fraction of the time of its records. */
-  blocks: { key: number; value: { readonly version: number; readonly text: string } };
+  blocks: {
+    key: number;
+    value: { readonly version: number; readonly text: string; readonly sum?: number };
+  };
 }
 
 type Facts = IDBPDatabase<FactsDb>;

@@ -5,6 +5,7 @@ import { openFacts } from './facts-shelf';
 import { areWhole, endOf } from './head-log';
 import { type Item, readRecord } from './record';
 import type { Db } from './schema';
+import { sumOf } from './seal';
 
 /** Key of what the list begins with, among the blocks of facts, which have keys from 1. */
 const FIRST = 0;
@@ -24,12 +25,11 @@ export async function readFront(db: Db, name: string, copied: boolean): Promise<
     db.get('meta', 'fresh'),
     openFacts(`${name}-facts`).then((facts) => facts.get('blocks', FIRST)),
   ]);
-  if (block?.version !== FACTS_VERSION || !whole || (copied && fresh !== undefined)) return null;
-  // This program wrote it, in this version or an earlier one.
-  const kept = JSON.parse(block.text) as Partial<KeptFront>;
-  const { total, first } = kept;
-  if (total === undefined || first === undefined) return null;
-  if (kept.end?.row !== end.row || kept.end.sum !== end.sum) return null;
+  if (block?.sum !== sumOf(block?.text ?? '')) return null;
+  if (block.version !== FACTS_VERSION || !whole || (copied && fresh !== undefined)) return null;
+  // This program wrote it; what earlier versions wrote had no sum.
+  const { end: then, total, first } = JSON.parse(block.text) as KeptFront;
+  if (then.row !== end.row || then.sum !== end.sum) return null;
   const some = first.slice(0, SHOWN);
   const records = db.transaction('records').store;
   const values = await Promise.all(some.map(async ({ id }) => records.get(id)));
@@ -45,5 +45,6 @@ export async function readFront(db: Db, name: string, copied: boolean): Promise<
 /** Keeps what a list begins with for the next opening. */
 export async function writeFront(name: string, front: KeptFront): Promise<void> {
   const facts = await openFacts(`${name}-facts`);
-  await facts.put('blocks', { version: FACTS_VERSION, text: JSON.stringify(front) }, FIRST);
+  const text = JSON.stringify(front);
+  await facts.put('blocks', { version: FACTS_VERSION, text, sum: sumOf(text) }, FIRST);
 }

@@ -54,6 +54,8 @@ export class SecondCopy {
   private readonly single = new Map<string, Revision>();
   /** Characters and files that were added since the folder was last looked at. */
   private added = { files: 0, size: 0 };
+  /** Bytes that lay there then. */
+  private listed = 0;
 
   /** @param version Of the database whose records are copied. */
   constructor(
@@ -61,9 +63,9 @@ export class SecondCopy {
     private readonly version: number,
   ) {}
 
-  /** What was added since the folder was last listed. */
-  get growth(): { readonly files: number; readonly size: number } {
-    return this.added;
+  /** What was added since the folder was last listed, and what lay there then, in bytes. */
+  get growth(): { readonly files: number; readonly size: number; readonly before: number } {
+    return { ...this.added, before: this.listed };
   }
 
   /**
@@ -73,6 +75,7 @@ export class SecondCopy {
   async list(): Promise<readonly CopyFile[]> {
     const all = await this.files.list();
     this.added = { files: 0, size: 0 };
+    this.listed = all.reduce((sum, f) => sum + f.size, 0);
     return all
       .flatMap((f) => (f.size === 0 ? [] : (fileIn(f) ?? [])))
       .sort((a, b) => a.first - b.first || a.last - b.last);

@@ -19,7 +19,7 @@ function judged(found: readonly SeenPhrase[], seen: Partial<Seen> = {}): readonl
     judge.hear(1, { kind: 'saved', id, revision, title });
   judge.hear(1, {
     kind: 'opened',
-    seen: { state: 'ready', mishap: null, problems: [], phrases: [] },
+    seen: { state: 'ready', mishap: null, early: 'nothing', problems: [], phrases: [] },
   });
   save('one-1', 1, '1.1');
   save('one-1', 4, '1.6');
@@ -27,7 +27,7 @@ function judged(found: readonly SeenPhrase[], seen: Partial<Seen> = {}): readonl
   save('pair-2', 3, '1.1');
   judge.hear(2, {
     kind: 'opened',
-    seen: { state: 'ready', mishap: null, problems: [], phrases: found, ...seen },
+    seen: { state: 'ready', mishap: null, early: 'nothing', problems: [], phrases: found, ...seen },
   });
   return judge.faults;
 }
@@ -35,6 +35,20 @@ function judged(found: readonly SeenPhrase[], seen: Partial<Seen> = {}): readonl
 const PAIR = [phrase('pair-1', 2, '1.1'), phrase('pair-2', 3, '1.1')];
 
 describe('the judge', () => {
+  it('finds a list that did not begin as was shown, and what an older program had left', () => {
+    const found = [phrase('one-1', 4, '1.6'), ...PAIR];
+    expect(judged(found, { early: 'right' })).toEqual([]);
+    expect(judged(found, { early: 'wrong' })).toHaveLength(1);
+    const judge = new Judge();
+    judge.hear(1, { kind: 'filled', count: 2 });
+    const phrases = [phrase('old-0', 1, 'Quay')];
+    judge.hear(2, {
+      kind: 'opened',
+      seen: { state: 'ready', mishap: null, early: 'nothing', problems: [], phrases },
+    });
+    expect(judge.faults).toEqual(['session 2: 1 of 2 older phrases are there']);
+  });
+
   it('is content with what was promised, and with later writes that were under way', () => {
     expect(judged([phrase('one-1', 4, '1.6'), ...PAIR])).toEqual([]);
     expect(judged([phrase('one-1', 7, '1.11'), ...PAIR])).toEqual([]);
@@ -69,7 +83,7 @@ describe('the judge', () => {
     const phrases = [phrase('fate-1-one-1', 1, '1.1'), ...half];
     judge.hear(2, {
       kind: 'opened',
-      seen: { state: 'ready', mishap: null, problems: [], phrases },
+      seen: { state: 'ready', mishap: null, early: 'nothing', problems: [], phrases },
     });
     expect(judge.faults).toEqual([
       'session 2: phrase fate-1-one-2 is gone',

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { PHRASES } from '../../src/io/kinds/kinds';
 import { createMemoryStore } from '../../src/storage';
-import { freshBrowser, phraseNamed, titles } from './support';
+import { freshBrowser, phraseNamed, titles, until } from './support';
 
 const box = freshBrowser();
 const names = (...ids: string[]) => ids.map((id) => ({ kind: PHRASES, id }));
@@ -45,6 +45,27 @@ describe('what was removed', () => {
     const again = box.browser.window();
     await again.opened();
     expect([again.things.removed(), titles(again)]).toEqual([[], { b: 'b' }]);
+  });
+
+  it('is gone in other windows too once it was deleted for good, and so is what was withdrawn', async () => {
+    const [one, other] = [await box.browser.ready(), await box.browser.ready()];
+    for (const id of ['a', 'b']) await one.save(phraseNamed(id, id), null);
+    await one.remove(['a']);
+    const listed = () => other.things.removed().map((t) => t.id);
+    await until(other, () => listed().length === 1);
+    await one.things.forget(names('a'));
+    await until(other, () => listed().length === 0);
+    const added = await one.add([phraseNamed('c', 'c')]);
+    await until(other, () => 'c' in titles(other));
+    if (added.kind !== 'saved') throw new Error(added.kind);
+    const all = added.added.map((x) => ({ kind: PHRASES, ...x.stored }));
+    await one.things.withdraw(all);
+    await until(other, () => !('c' in titles(other)));
+    // Written again at once, it is there.
+    const back = await one.add([phraseNamed('c', 'again')]);
+    if (back.kind !== 'saved') throw new Error(back.kind);
+    await until(other, () => titles(other).c === 'again');
+    expect(titles(other)).toEqual(titles(one));
   });
 
   it('is there in a library that does not outlast its window, too', async () => {

@@ -1,7 +1,7 @@
 import { factsOf, type PhraseFacts } from '../../core/library/facts';
 import type { Phrase } from '../../core/phrase/types';
-import type { FactsShelf, KnownFacts } from '../../storage/facts-shelf';
-import type { PhraseEntry, StoredPhrase } from '../../storage/types';
+import type { FactsShelf } from '../../storage/facts-shelf';
+import type { KnownFacts, PhraseEntry, StoredPhrase } from '../../storage/types';
 
 type Source = Pick<PhraseEntry, 'id' | 'sum' | 'peek'>;
 

@@ -34,7 +34,7 @@ const FIRST = 36;
  * Facts of every phrase, read in slices where there are many.
  * @param opening Nothing but how the list begins is known so far.
  */
-export function useFacts(stored: readonly PhraseEntry[], opening: boolean): ReadLibrary {
+export function useFacts(stored: readonly PhraseEntry[], opening = false): ReadLibrary {
   const { store } = useApp();
   const { front, progress } = useLibrary();
   const [look, wake] = useReducer((n: number) => n + 1, 0);

@@ -8,12 +8,10 @@ import { useModal } from '../shared/use-modal';
 interface Props {
   readonly things: readonly RemovedThing[];
   readonly onClose: () => void;
-  /** Something is gone for good. */
-  readonly onForgot: () => void;
 }
 
 /** Asks before what was removed is deleted for good; who presses Enter at once keeps it. */
-export function EmptyDialog({ things, onClose, onForgot }: Props) {
+export function EmptyDialog({ things, onClose }: Props) {
   const app = useApp();
   const { end, props } = useModal(onClose);
   const id = useId();
@@ -21,7 +19,6 @@ export function EmptyDialog({ things, onClose, onForgot }: Props) {
     const { done, refused } = await inParts(app, things, 'Deleting', (some) =>
       app.store.things.forget(some),
     );
-    onForgot();
     if (refused !== null) app.notices.trouble('Not all of it was deleted.', refused);
     if (done.length > 0) app.notices.done(`${countOf(done)} deleted for good.`);
   };

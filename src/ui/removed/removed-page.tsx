@@ -23,7 +23,7 @@ export function RemovedPage() {
   usePageTitle('Removed');
   const { state } = useLibrary();
   const [rows, setRows] = useState(ROWS);
-  const { all, read, lookAgain } = useRemoved(rows);
+  const { all, read } = useRemoved(rows);
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const here = useMemo(() => all.filter((t) => chosen.has(nameOf(t))), [all, chosen]);
   const choose = useCallback((name: string, on: boolean) => {
@@ -56,7 +56,6 @@ export function RemovedPage() {
             chosen={here}
             chooseAll={() => setChosen(new Set(all.map(nameOf)))}
             onDone={() => setChosen(new Set())}
-            onForgot={lookAgain}
           />
           <ul className="removed-list">
             {all.slice(0, rows).map((t) => (
@@ -86,11 +85,10 @@ interface BarProps {
   readonly chooseAll: () => void;
   readonly onDone: () => void;
   /** Something is gone for good. */
-  readonly onForgot: () => void;
 }
 
 /** What can be done with what is chosen, and with all of it. */
-function Bar({ all, chosen, chooseAll, onDone, onForgot }: BarProps) {
+function Bar({ all, chosen, chooseAll, onDone }: BarProps) {
   const app = useApp();
   const [asking, setAsking] = useState<readonly RemovedThing[]>([]);
   const actions = useMemo(
@@ -144,7 +142,6 @@ function Bar({ all, chosen, chooseAll, onDone, onForgot }: BarProps) {
       {asking.length > 0 && (
         <EmptyDialog
           things={asking}
-          onForgot={onForgot}
           onClose={() => {
             setAsking([]);
             onDone();

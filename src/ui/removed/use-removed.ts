@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useReducer, useState, useSyncExternalStore } from 'react';
+import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import type { Thing } from '../../io/kinds/kind';
 import type { LibraryStore, RemovedThing, ThingName } from '../../storage/types';
 import { useApp } from '../frame/app-context';
@@ -13,11 +13,8 @@ export const nameOf = ({ kind, id }: ThingName): string => `${kind.name} ${id}`;
 export function useRemoved(rows: number): {
   readonly all: readonly RemovedThing[];
   readonly read: ReadonlyMap<string, Read>;
-  /** Looks again: what goes for good tells nobody. */
-  readonly lookAgain: () => void;
 } {
   const { store } = useApp();
-  const [looks, lookAgain] = useReducer((n: number) => n + 1, 0);
   const change = useChange(store);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when the library changes.
   const all = useMemo(
@@ -25,7 +22,7 @@ export function useRemoved(rows: number): {
       [...store.things.removed()].sort(
         (a, b) => b.removed - a.removed || (nameOf(a) < nameOf(b) ? -1 : 1),
       ),
-    [store, change, looks],
+    [store, change],
   );
   const [read, setRead] = useState<ReadonlyMap<string, Read>>(new Map());
   const wanted = useMemo(() => all.slice(0, rows), [all, rows]);
@@ -38,7 +35,7 @@ export function useRemoved(rows: number): {
       shown = false;
     };
   }, [store, wanted]);
-  return { all, read, lookAgain };
+  return { all, read };
 }
 
 /** Another object whenever the library has changed. */

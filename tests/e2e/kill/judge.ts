@@ -14,6 +14,10 @@ export class Judge {
   private readonly gone = new Set<string>();
   private readonly revisions = new Set<number>();
   acknowledgements = 0;
+  /** Phrases that an older program had left. */
+  private old = 0;
+  /** How often the beginning of the list was shown before the library was open. */
+  early = 0;
   /** How often the browser threw its database away, and the second copy stepped in. */
   restored = 0;
   readonly faults: string[] = [];
@@ -21,6 +25,7 @@ export class Judge {
   hear(session: number, message: Message): void {
     if (message.kind === 'broken') this.faults.push(`session ${session}: ${message.why}`);
     if (message.kind === 'opened') this.open(session, message.seen);
+    if (message.kind === 'filled') this.old = message.count;
     if (message.kind === 'gone') {
       this.acknowledgements++;
       this.gone.add(message.id);
@@ -40,12 +45,17 @@ export class Judge {
     const fault = (what: string) => this.faults.push(`session ${session}: ${what}`);
     if (seen.mishap === 'restored') this.restored++;
     else if (seen.mishap !== null) fault(`the library was ${seen.mishap}`);
+    if (seen.early === 'right') this.early++;
+    if (seen.early === 'wrong') fault('the list did not begin as was shown while it opened');
+    const old = seen.phrases.filter((p) => p.id.startsWith('old-')).length;
+    if (old !== this.old) fault(`${old} of ${this.old} older phrases are there`);
     if (seen.state !== 'ready') fault(`the library is ${seen.state}`);
     for (const key of seen.problems) fault(`record ${key} is damaged`);
     const found = new Map(seen.phrases.map((p) => [p.id, p]));
     for (const p of seen.phrases) {
       if (!p.whole) fault(`phrase ${p.id} is a mixture`);
-      if (Number(p.title.split('.')[0]) >= session) fault(`phrase ${p.id} is from the future`);
+      if (!p.id.startsWith('old-') && Number(p.title.split('.')[0]) >= session)
+        fault(`phrase ${p.id} is from the future`);
     }
     for (const [id, promised] of this.acknowledged) {
       const p = found.get(id);

@@ -3,12 +3,16 @@
  * browser is killed. It uses the storage as the app does, and nothing else of the app.
  */
 import sample from '../../../samples/06-twelve-at-the-salt-loft.json?raw';
+import { factsOf } from '../../../src/core/library/facts';
+import { compareTitles } from '../../../src/core/library/sort';
 import type { Phrase } from '../../../src/core/phrase/types';
 import { decodePhrase } from '../../../src/io/json';
 import { PHRASES } from '../../../src/io/kinds/kinds';
 import { type LibraryStore, openLibrary } from '../../../src/storage';
 import { PATIENCE } from '../../../src/storage/copy-keeper';
+import type { Front, PhraseEntry } from '../../../src/storage/types';
 import { IMPORTED } from './judge';
+import { fillOld, spoil } from './older-and-damaged';
 import type { Message, Seen } from './protocol';
 
 const read = decodePhrase(sample);
@@ -46,12 +50,44 @@ function version(id: string, n: number): Phrase {
   };
 }
 
-async function seen(store: LibraryStore): Promise<Seen> {
+/** How the list was shown to begin while a library opened. */
+function watchEarly(store: LibraryStore): () => Front | null {
+  let early: Front | null = null;
+  store.subscribe(() => {
+    const { state, front } = store.snapshot();
+    if (state === 'opening') early = front ?? early;
+  });
+  return () => early;
+}
+
+const byTitle = (a: PhraseEntry, b: PhraseEntry) =>
+  compareTitles({ id: a.id, title: a.identity.title }, { id: b.id, title: b.identity.title });
+
+function judgeEarly(early: Front | null, store: LibraryStore): Seen['early'] {
+  if (early === null) return 'nothing';
+  const list = [...store.snapshot().phrases].sort(byTitle);
+  const same = early.phrases.every((p, i) => p.id === list[i]?.id && p.sum === list[i]?.sum);
+  return same && early.total === list.length ? 'right' : 'wrong';
+}
+
+/** As the page of the library does once its list is in order. */
+async function keepFront(store: LibraryStore): Promise<void> {
+  const { phrases } = store.snapshot();
+  const first = [...phrases].sort(byTitle).slice(0, 36);
+  const loaded = await store.loadAll(first.map((p) => p.id));
+  store.keepFront(
+    phrases,
+    loaded.map(({ id, sum, phrase }) => ({ id, sum, facts: factsOf(phrase) })),
+  );
+}
+
+async function seen(store: LibraryStore, early: Seen['early']): Promise<Seen> {
   const loaded = await store.loadAll(store.snapshot().phrases.map((p) => p.id));
   const { state, problems, mishap } = store.snapshot();
   return {
     state,
     mishap: mishap?.kind ?? null,
+    early,
     problems: problems.map((p) => p.key),
     phrases: loaded.map(({ phrase, revision }) => ({
       id: phrase.id,
@@ -127,6 +163,11 @@ async function writePair(store: LibraryStore): Promise<never> {
   }
 }
 
+/** Resolves when it has been heard. */
+async function tellNow(message: Message): Promise<void> {
+  await fetch('/tell', { method: 'POST', body: JSON.stringify({ session, messages: [message] }) });
+}
+
 async function tell(stored: { readonly phrase: Phrase; readonly revision: number }) {
   const { id, meta } = stored.phrase;
   void send({ kind: 'saved', id, revision: stored.revision, title: meta.title });
@@ -146,15 +187,25 @@ function pause(): Promise<void> {
 }
 
 async function run(): Promise<void> {
+  const old = Number(asked.get('old') ?? 0);
+  if (old > 0) {
+    await fillOld(old, sample);
+    await tellNow({ kind: 'filled', count: old });
+  }
+  if (asked.has('spoil')) await spoil(asked.get('spoil') ?? '');
   const one = open();
+  const early = watchEarly(one);
   if (asked.has('beside')) {
     await one.opened();
     await Promise.all([writeAlone(one, 'three'), writeFates(one, 'three')]);
   }
   const state = await one.opened();
+  const begun = judgeEarly(early(), one);
+  if (asked.has('spoil')) await one.lookThrough();
   // The browser may have been killed between a removal and its restoration.
   await one.restore(IDS);
-  void send({ kind: 'opened', seen: await seen(one) });
+  await keepFront(one);
+  void send({ kind: 'opened', seen: await seen(one, begun) });
   if (state !== 'ready') return;
   // A window of its own, in a process of its own.
   if (asked.has('windows')) window.open(`/?session=${session}&beside`, '_blank', 'noopener');

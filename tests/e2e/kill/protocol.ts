@@ -3,6 +3,8 @@ export interface Seen {
   readonly state: string;
   /** What the browser did to the library; null for nothing. */
   readonly mishap: string | null;
+  /** What was shown of the list before the library was open: nothing, or whether it was right. */
+  readonly early: 'nothing' | 'right' | 'wrong';
   /** Keys of damaged records. */
   readonly problems: readonly string[];
   readonly phrases: readonly {
@@ -23,6 +25,8 @@ export type Message =
       readonly revision: number;
       readonly title: string;
     }
+  /** So many phrases of an older program lie in the database, under ids that begin with `old-`. */
+  | { readonly kind: 'filled'; readonly count: number }
   /** The library said 'done' of a removal; nothing brings it back. */
   | { readonly kind: 'gone'; readonly id: string }
   /** Something happened that only a fault of the program explains. */
@@ -33,3 +37,6 @@ export interface Letter {
   readonly session: number;
   readonly messages: readonly Message[];
 }
+
+/** Ways in which what is only there to open sooner is damaged. */
+export const DAMAGE = ['row', 'row gone', 'rows gone', 'front', 'facts'] as const;

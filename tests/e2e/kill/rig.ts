@@ -8,7 +8,7 @@ import path from 'node:path';
 import { bundlePage } from '../bundle-page';
 import { breakDatabase } from './break-database';
 import { Judge } from './judge';
-import type { Letter, Message } from './protocol';
+import { DAMAGE, type Letter, type Message } from './protocol';
 
 const CHROMIUM = '/usr/bin/chromium';
 const ARGS = [
@@ -34,6 +34,10 @@ export interface KillOptions {
   readonly breakAfter?: number;
   /** In every so many lives a second window writes too, and is killed after its first write. */
   readonly besideEvery: number;
+  /** So many phrases of an older program lie in each new profile, and are killed while they migrate. */
+  readonly old?: number;
+  /** In every so many lives what is only there to open sooner is damaged before. */
+  readonly spoilEvery?: number;
   readonly progress?: (kills: number, acknowledgements: number) => void;
 }
 
@@ -44,6 +48,8 @@ export interface KillReport {
   readonly acknowledgements: number;
   /** Of these, those of a second window. */
   readonly beside: number;
+  /** How often the beginning of the list was shown before the library was open; it was right then. */
+  readonly shownEarly: number;
   /** How often the browser itself threw its database away and the second copy stepped in. */
   readonly restored: number;
   /** Acknowledged writes that were lost, broken libraries, halves of transactions. */
@@ -64,12 +70,15 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   let early = 0;
   let acknowledgements = 0;
   let beside = 0;
+  let spoils = 0;
   let restored = 0;
+  let shownEarly = 0;
   const faults: string[] = [];
   let profile = newProfile();
   const endProfile = () => {
     acknowledgements += judge.acknowledgements;
     restored += judge.restored;
+    shownEarly += judge.early;
     faults.push(...judge.faults);
     rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
   };
@@ -96,7 +105,11 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       }
       const two = session % options.besideEvery === 0;
       const windows = two ? '&windows' : '';
-      const browser = start(profile, `${address}?session=${session}${windows}`);
+      const first = (session - 1) % options.profileEvery === 0;
+      const old = first && options.old !== undefined ? `&old=${options.old}` : '';
+      const damaged = options.spoilEvery !== undefined && session % options.spoilEvery === 0;
+      const spoilt = damaged && !first ? `&spoil=${DAMAGE[spoils++ % DAMAGE.length]}` : '';
+      const browser = start(profile, `${address}?session=${session}${windows}${old}${spoilt}`);
       const killed = once(browser, 'exit');
       const moment = random();
       let left = moment < 0.65 ? 1 + Math.floor(12 * random()) : Number.POSITIVE_INFINITY;
@@ -105,8 +118,13 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
         writing = resolve;
       });
       let waits = two;
+      let filled: () => void = () => undefined;
+      const lies = new Promise<void>((resolve) => {
+        filled = resolve;
+      });
       const opened = post.expect(session, (m) => {
         judge.hear(session, m);
+        if (m.kind === 'filled') filled();
         if ('id' in m && m.id.includes('three-')) {
           beside += 1;
           waits = false;
@@ -115,7 +133,12 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
         // At the very moment of an acknowledgement, when one that came too early would show.
         if (!waits && (m.kind === 'saved' || m.kind === 'gone') && --left === 0) kill(browser);
       });
-      if (moment < 0.2) {
+      if (old !== '') {
+        early += 1;
+        await within(lies, session);
+        await Promise.race([opened, pause(1_500 * random())]);
+        kill(browser);
+      } else if (moment < 0.2) {
         early += 1;
         await Promise.race([opened, pause(250 + 500 * random())]);
         kill(browser);
@@ -132,7 +155,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
     endProfile();
     await post.end();
   }
-  return { kills: options.kills, early, acknowledgements, beside, restored, faults };
+  return { kills: options.kills, early, acknowledgements, beside, restored, shownEarly, faults };
 }
 
 /** Opens the library once more, to see what the last kill has left. */
