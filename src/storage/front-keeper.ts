@@ -28,8 +28,11 @@ export class FrontKeeper {
   /** Takes what was found to begin a list, if it still is the list. */
   give(of: readonly PhraseEntry[], first: readonly KnownFacts[]): void {
     if (of !== this.desk.view.snapshot().phrases) return;
+    // The one that is known counts for the same list.
+    if (of === this.of && this.first !== null) return;
     this.of = of;
     this.first = first.slice(0, KEPT);
+    this.show();
     this.soon();
   }
 
@@ -50,7 +53,17 @@ export class FrontKeeper {
     this.of = snapshot.phrases;
     this.first =
       known === null ? null : changed(known, snapshot, (id) => this.desk.view.phrase(id));
-    if (this.first !== null) this.soon();
+    if (this.first === null) return;
+    this.show();
+    this.soon();
+  }
+
+  /** Who comes back to the list sees how it begins before all of it is in order again. */
+  private show(): void {
+    const { first, of, desk } = this;
+    if (first === null) return;
+    const phrases = first.flatMap((f) => desk.view.phrase(f.id) ?? []);
+    desk.view.setFront({ total: of.length, phrases, facts: first.map((f) => f.facts) });
   }
 
   private async keep(): Promise<void> {

@@ -7,6 +7,7 @@ import { build as buildApp } from 'vite';
 import { libraryPieces } from '../../src/io/library/write';
 import { readSamples } from '../support/samples';
 import { launchBrowser, visit } from './browser';
+import { traceTasks } from './long-tasks';
 import { serveFolder } from './serve-folder';
 
 /**
@@ -16,6 +17,8 @@ import { serveFolder } from './serve-folder';
  * browser itself counts them; the bytes of the second copy; the page's heap.
  */
 const SIZE = Number(process.argv[2] ?? 1_000);
+/** With TRACE=1 also what was in the long tasks. */
+const TRACE = process.env.TRACE === '1';
 const SAMPLES = readSamples().length;
 const root = path.resolve(import.meta.dirname, '../..');
 
@@ -48,10 +51,12 @@ const WATCH = `
 
 async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
   await page.evaluate('window.long.length = 0');
+  const trace = TRACE ? await traceTasks(page) : null;
   const began = performance.now();
   await work();
   const seconds = (performance.now() - began) / 1000;
   await page.waitForTimeout(1_500);
+  const traced = (await trace?.()) ?? [];
   const long = (await page.evaluate('window.long')) as readonly number[];
   const state = (await page.evaluate(`(async () => {
     const root = await navigator.storage.getDirectory();
@@ -75,6 +80,8 @@ async function measured(page: Page, name: string, work: () => Promise<unknown>):
         .slice(0, 12)
         .join(' ')}`,
     );
+  for (const t of traced)
+    console.log(`  at ${t.at}: ${t.ms} ms, ${t.busy} of the processor: ${t.of}`);
 }
 
 mkdirSync(path.join(root, 'dist'), { recursive: true });

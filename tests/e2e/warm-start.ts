@@ -5,6 +5,7 @@ import { build as buildApp } from 'vite';
 import { readSamples } from '../support/samples';
 import { CHROMIUM } from './browser';
 import { fillOld } from './fill-old';
+import { traceTasks } from './long-tasks';
 import { serveFolder } from './serve-folder';
 
 /**
@@ -12,11 +13,13 @@ import { serveFolder } from './serve-folder';
  * `npx tsx tests/e2e/warm-start.ts 100000 PROFILE [ROUNDS]`. The profile is a folder that is filled the first
  * time and used again after that. Of each start: milliseconds from the beginning of navigation to the
  * first card, the first score and the number of phrases; tasks of the page's thread over 50 ms until
- * the first score and until all is read, with what of the program ran in them; the page's heap.
+ * the first score and until all is read; the page's heap. And how long saving and undoing take.
  */
 const SIZE = Number(process.argv[2] ?? 10_000);
 const PROFILE = path.resolve(process.argv[3] ?? '');
 const ROUNDS = Number(process.argv[4] ?? 3);
+/** With TRACE=1 also what was in the long tasks. */
+const TRACE = process.env.TRACE === '1';
 /** A profile knows its library by the address it was filled at. */
 const PORT = 4_719;
 const root = path.resolve(import.meta.dirname, '../..');
@@ -46,7 +49,9 @@ interface Seen {
   readonly number?: number;
 }
 
-async function started(page: Page, name: string): Promise<void> {
+async function started(page: Page, name: string, load: () => Promise<unknown>): Promise<void> {
+  const trace = TRACE ? await traceTasks(page) : null;
+  await load();
   while (!(await page.evaluate('Boolean(window.seen?.score && window.seen?.number)'))) {
     await page.waitForTimeout(200);
   }
@@ -60,7 +65,46 @@ async function started(page: Page, name: string): Promise<void> {
   console.log(
     `${name}: card ${seen.card}, score ${seen.score}, number ${seen.number}, all read ${all}; ${long.length} tasks over 50 ms (${words}); heap ${(heap / 1e6).toFixed(0)} MB`,
   );
+  for (const t of (await trace?.()) ?? [])
+    console.log(`  at ${t.at}: ${t.ms} ms, ${t.busy} of the processor: ${t.of}`);
   if (marks.length > 0) console.log(`  ${marks.join(', ')}`);
+}
+
+/** Milliseconds from a key until what it wrote, or took back, is said to be saved. */
+const WATCH_SAVES = `(() => {
+  window.saves = [];
+  let pressed = 0;
+  window.addEventListener('keydown', () => { pressed = performance.now(); }, true);
+  const look = () => {
+    const text = document.querySelector('.save-state [role=status]')?.textContent ?? '';
+    if (pressed > 0 && text === 'Saved.' && window.was !== 'Saved.') {
+      window.saves.push(Math.round(performance.now() - pressed));
+      pressed = 0;
+    }
+    window.was = text;
+  };
+  new MutationObserver(look).observe(document.body, {
+    subtree: true, childList: true, characterData: true,
+  });
+})()`;
+
+async function saves(page: Page, address: string): Promise<void> {
+  await page.goto(`${address}#/phrase/large-${SIZE >> 1}/write`);
+  const score = page.getByRole('application');
+  await score.waitFor();
+  await page.waitForTimeout(3_000);
+  await page.evaluate(WATCH_SAVES);
+  const half = (list: readonly number[]) => [...list].sort((a, b) => a - b)[list.length >> 1];
+  const found: number[][] = [[], []];
+  for (let i = 0; i < 12; i++) {
+    await page.evaluate('window.saves.length = 0; window.long.length = 0');
+    await score.press(i % 2 === 0 ? 'Delete' : 'Control+z');
+    await page.waitForTimeout(1_500);
+    found[i % 2]?.push(...((await page.evaluate('window.saves')) as number[]));
+  }
+  console.log(
+    `from a key to 'Saved.', median: written ${half(found[0] ?? [])} ms, taken back ${half(found[1] ?? [])} ms (${found.map((f) => f.join(' ')).join(' / ')})`,
+  );
 }
 
 async function fill(context: BrowserContext, address: string): Promise<void> {
@@ -105,13 +149,12 @@ try {
   page.setDefaultTimeout(600_000);
   await page.addInitScript(WATCH);
   if (ROUNDS > 0) {
-    await page.goto(`${served.address}#/`);
-    await started(page, 'a new browser');
+    await started(page, 'a new browser', () => page.goto(`${served.address}#/`));
   }
   for (let i = 1; i < ROUNDS; i++) {
-    await page.reload();
-    await started(page, `again ${i}`);
+    await started(page, `again ${i}`, () => page.reload());
   }
+  if (ROUNDS > 0) await saves(page, served.address);
   await context.close();
 } finally {
   await served.close();

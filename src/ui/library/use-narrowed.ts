@@ -63,9 +63,11 @@ export function useNarrowed(
     () => (many ? null : sortPhrases(filterPhrases(facts, filter), order, uses)),
     [many, facts, filter, order, uses],
   );
+  /** What begins the list is shown until all is read. */
+  const waits = reading && first !== null;
   const [large, setLarge] = useState(() => (many ? lastOf(facts, view, uses) : null));
   useEffect(() => {
-    if (!many || (reading && first !== null)) return;
+    if (!many || waits) return;
     let wanted = true;
     const key = JSON.stringify(filter);
     const same =
@@ -93,7 +95,7 @@ export function useNarrowed(
     return () => {
       wanted = false;
     };
-  }, [many, facts, filter, order, uses, reading, first]);
+  }, [many, facts, filter, order, uses, waits]);
   if (first !== null && (reading || (many && large === null)))
     return { list: first, of: null, pending: false };
   if (small !== null) return { list: small, of: facts, pending: false };

@@ -23,8 +23,9 @@ export function useSearchClient(wanted: boolean): {
   useEffect(() => {
     if (!wanted || client !== null) return;
     let shown = true;
-    searching.get().then(
-      (m) => {
+    // An index that is told of a library that opens would take it for an empty one.
+    Promise.all([searching.get(), store.opened()]).then(
+      ([m]) => {
         if (shown) setClient(m.searchClient(store));
       },
       (reason: unknown) => {
