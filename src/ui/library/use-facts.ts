@@ -1,6 +1,6 @@
 import { useEffect, useMemo, useReducer, useRef } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
-import { FactsShelf } from '../../storage/facts-shelf';
+import type { FactsShelf } from '../../storage/facts-shelf';
 import type { KnownFacts, PhraseEntry } from '../../storage/types';
 import { useApp, useLibrary } from '../frame/app-context';
 import { FactsReader } from './facts-reader';
@@ -24,8 +24,25 @@ export interface ReadLibrary {
   readonly first: readonly PhraseFacts[] | null;
 }
 
-/** What earlier openings have read. */
-const shelf = new FactsShelf();
+/** What earlier openings have read; comes where there is much. */
+let shelf: FactsShelf | null = null;
+const SHELF = { get: (id: string, sum: number) => shelf?.get(id, sum) ?? null };
+
+let coming: Promise<void> | null = null;
+
+/** Never fails: without it all is read from the phrases. */
+function loadShelf(): Promise<void> {
+  coming ??= import('../../storage/facts-shelf').then(
+    (m) => {
+      shelf = new m.FactsShelf();
+      return shelf.load();
+    },
+    () => {
+      coming = null;
+    },
+  );
+  return coming;
+}
 
 /** So many begin the list before the rest is read. */
 const FIRST = 36;
@@ -41,9 +58,9 @@ export function useFacts(stored: readonly PhraseEntry[], opening = false): ReadL
   const shown = useRef(false);
   const many = stored.length >= KEPT_FROM;
   const reader = useMemo(() => {
-    const made = new FactsReader(stored, many ? shelf : null);
+    const made = new FactsReader(stored, many ? SHELF : null);
     // What is kept is there in a moment.
-    if (!many || shelf.ready) made.readFor(shown.current ? SLICE : AT_ONCE);
+    if (!many || shelf?.ready === true) made.readFor(shown.current ? SLICE : AT_ONCE);
     return made;
   }, [stored, many]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when more has been read.
@@ -56,7 +73,7 @@ export function useFacts(stored: readonly PhraseEntry[], opening = false): ReadL
   useEffect(() => {
     shown.current = true;
     const keep = () => {
-      if (many) void shelf.keep(reader.takeFresh(), stored);
+      if (many) void shelf?.keep(reader.takeFresh(), stored);
     };
     if (!missing) return keep();
     let last = performance.now();
@@ -64,7 +81,7 @@ export function useFacts(stored: readonly PhraseEntry[], opening = false): ReadL
     let wait = SHOW;
     let timer: ReturnType<typeof setTimeout> | null = null;
     let ended = false;
-    void shelf.load().then(() => {
+    void (many ? loadShelf() : Promise.resolve()).then(() => {
       if (!ended) timer = setTimeout(step);
     });
     function step() {
