@@ -1,4 +1,5 @@
 import type { Phrase } from '../core/phrase/types';
+import type { SaveStatus } from './edit-types';
 import type {
   Added,
   AddResult,
@@ -6,7 +7,6 @@ import type {
   PhraseEntry,
   SaveAllResult,
   SaveResult,
-  SaveStatus,
   Stored,
   StoredPhrase,
 } from './types';

@@ -1,5 +1,5 @@
 import type { Backend, Records } from './backend';
-import type { LogEnd } from './head-log';
+import type { LogEnd } from './head';
 import type { RawRecord } from './record';
 import { isRefusal } from './refusal';
 import { isOver, purgeRemoved, sealRecords, timeToPurge } from './rest-writes';

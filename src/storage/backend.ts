@@ -1,7 +1,6 @@
 import type { Problem } from '../core/result';
 import type { AnyKind, Identity } from '../io/kinds/kind';
-import type { Head } from './head';
-import type { LogEnd } from './head-log';
+import type { Head, LogEnd } from './head';
 import type { Item, RawRecord, StoredRecord } from './record';
 import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } from './types';
 

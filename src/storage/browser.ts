@@ -1,5 +1,6 @@
 import type { Safety } from './copy-keeper';
 import type { Channel, LibraryDeps } from './deps';
+import type { SaveQueue } from './edit-types';
 import { idbBackend } from './idb-backend';
 import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
@@ -9,7 +10,7 @@ import { DATABASE, newestVersion, UPGRADES } from './schema';
 import { SecondCopy } from './second-copy';
 import { localShelf } from './shelf';
 import { createLibrary } from './store';
-import type { LibraryStore, SaveQueue } from './types';
+import type { LibraryStore } from './types';
 
 /**
  * The library of this browser; it begins to open at once and never throws.

@@ -1,5 +1,5 @@
 import type { AnyKind } from '../io/kinds/kind';
-import { basis, type Head, type Mark, markIn, takeRow } from './head';
+import { basis, type Head, type LogEnd, type Mark, markIn, NO_LOG, takeRow } from './head';
 import { inSlices } from './pieces';
 import type { Db } from './schema';
 import { sumOf } from './seal';
@@ -57,17 +57,6 @@ async function build(
 export async function forgetHeads(db: Db): Promise<void> {
   await db.delete('meta', 'heads');
 }
-
-/** Where the log ends: every transaction that changed a record has moved it. */
-export interface LogEnd {
-  /** Key of the last row; 0 for none. */
-  readonly row: number;
-  /** `sumOf` its text: a database that lost its end may give a key twice. */
-  readonly sum: number;
-}
-
-/** Where there is no log, or none of it was looked at. */
-export const NO_LOG: LogEnd = { row: 0, sum: 0 };
 
 export async function endOf(db: Db): Promise<LogEnd> {
   const last = await db.transaction('heads').store.openCursor(null, 'prev');

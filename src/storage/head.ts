@@ -137,3 +137,14 @@ export function markIn(stored: unknown): Mark | null {
   if (typeof of !== 'string' || (to !== null && typeof to !== 'string')) return null;
   return { basis: of, to };
 }
+
+/** Where the log ends: every transaction that changed a record has moved it. */
+export interface LogEnd {
+  /** Key of the last row; 0 for none. */
+  readonly row: number;
+  /** `sumOf` its text: a database that lost its end may give a key twice. */
+  readonly sum: number;
+}
+
+/** Where there is no log, or none of it was looked at. */
+export const NO_LOG: LogEnd = { row: 0, sum: 0 };

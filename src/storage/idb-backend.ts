@@ -13,8 +13,8 @@ import {
   sequenceOf,
 } from './backend';
 import { CopyKeeper, type Safety } from './copy-keeper';
-import { type Entry, type Head, partOf, rowOf } from './head';
-import { endOf, FEW, forgetHeads, type LogEnd, readHeads, wholeMark } from './head-log';
+import { type Entry, type Head, type LogEnd, partOf, rowOf } from './head';
+import { endOf, FEW, forgetHeads, readHeads, wholeMark } from './head-log';
 import type { RawRecord, StoredRecord } from './record';
 import {
   DATABASE,

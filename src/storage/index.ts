@@ -1,4 +1,5 @@
 export { openLibrary, queueFor, watchPage } from './browser';
+export type * from './edit-types';
 export { type HistoryStore, openHistories } from './history-store';
 export { historiesLater } from './later-histories';
 export { createMemoryStore, type MemoryStoreOptions } from './memory';

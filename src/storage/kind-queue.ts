@@ -1,14 +1,6 @@
 import type { Kind } from '../io/kinds/kind';
-import type {
-  Conflict,
-  EditQueue,
-  KindStore,
-  Refusal,
-  Revision,
-  SaveStatus,
-  Stored,
-  Waiting,
-} from './types';
+import type { EditQueue, SaveStatus, Waiting } from './edit-types';
+import type { Conflict, KindStore, Refusal, Revision, Stored } from './types';
 
 export interface QueueDeps {
   /** Milliseconds since 1970. */

@@ -1,7 +1,8 @@
 import { type AnyKind, check, type Kind, readyFor } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
+import type { SaveQueue } from './edit-types';
 import { keyOf, partsOf } from './record';
-import type { LibraryStore, Revision, SaveQueue } from './types';
+import type { LibraryStore, Revision } from './types';
 
 /** One edit that no finished write holds, as the page knew it when it went away. */
 export interface LeftBehind<T = unknown> {

@@ -2,8 +2,9 @@ import type { Phrase } from '../core/phrase/types';
 import type { Kind } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
 import { statusOfPhrase } from './as-phrase';
+import type { EditQueue, SaveQueue, SaveStatus, Waiting } from './edit-types';
 import { KindQueue, type QueueDeps } from './kind-queue';
-import type { EditQueue, LibraryStore, Revision, SaveQueue, SaveStatus, Waiting } from './types';
+import type { LibraryStore, Revision } from './types';
 
 export type { QueueDeps } from './kind-queue';
 

@@ -3,7 +3,7 @@ import { readyFor } from '../io/kinds/kind';
 import { ChecksNotCome } from '../io/kinds/late-checks';
 import { phraseEntry } from './as-phrase';
 import type { Backend, ReadFront } from './backend';
-import { type LogEnd, NO_LOG } from './head-log';
+import { type LogEnd, NO_LOG } from './head';
 import { pause } from './pieces';
 import type { RawRecord } from './record';
 import type { Front, Revision, Stored } from './types';

@@ -279,8 +279,6 @@ export type ThingsResult =
   | { readonly kind: 'done'; readonly things: readonly ThingName[] }
   | Refusal;
 
-export type * from './edit-types';
-
 /** What there is in memory, phrases read on demand; each change is one transaction. Phrases are `of` their kind. */
 export interface LibraryStore {
   snapshot(): LibrarySnapshot;

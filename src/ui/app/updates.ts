@@ -1,4 +1,4 @@
-import type { SaveQueue } from '../../storage/types';
+import type { SaveQueue } from '../../storage/edit-types';
 import type { Notices } from '../frame/notices';
 
 /** Milliseconds between two looks for a new version. */

@@ -1,7 +1,8 @@
 import { createContext, use, useEffect, useState, useSyncExternalStore } from 'react';
 import type { Phrase } from '../../core/phrase/types';
+import type { SaveQueue } from '../../storage/edit-types';
 import type { HistoryStore } from '../../storage/history-store';
-import type { LibrarySnapshot, LibraryStore, PhraseEntry, SaveQueue } from '../../storage/types';
+import type { LibrarySnapshot, LibraryStore, PhraseEntry } from '../../storage/types';
 import type { Action, ActionTable } from './actions';
 import type { FirstStart } from './first-start';
 import type { Importer } from './importer';

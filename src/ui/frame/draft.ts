@@ -1,6 +1,7 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import type { PhraseEntry, Revision, SaveStatus } from '../../storage/types';
+import type { SaveStatus } from '../../storage/edit-types';
+import type { PhraseEntry, Revision } from '../../storage/types';
 import { type App, useApp, useLoaded, usePhrase } from './app-context';
 
 /** A phrase as it stands on the page: with the edits that are still on their way to the disk. */

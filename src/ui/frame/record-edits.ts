@@ -1,6 +1,7 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type { Kind } from '../../io/kinds/kind';
-import type { SaveStatus, Stored } from '../../storage/types';
+import type { SaveStatus } from '../../storage/edit-types';
+import type { Stored } from '../../storage/types';
 import { type App, useApp } from './app-context';
 
 /** What is edited field by field: it says when it was changed last. */
