@@ -1,10 +1,9 @@
 import { fail, ok, type Result } from '../core/result';
-import { readQuery } from '../core/search/query/read';
-import type { Search } from '../core/search/query/types';
 import type { ReadChoice } from '../io/file/decode-file';
 import { CATCH, type CatchCommand, readCatch } from './catch-flags';
 import type { CutOptions } from './commands/cut';
 import { CUT, readCut } from './cut-flags';
+import { type FindOptions, readFind } from './find-flags';
 import { readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
 import { MOVE, type MoveOptions, readMove } from './move-flags';
@@ -36,18 +35,6 @@ export const COMMAND_NAMES = [
   'catch',
 ] as const;
 export type CommandName = (typeof COMMAND_NAMES)[number];
-
-/** What is looked for in files and folders. */
-export interface FindOptions {
-  readonly search: Search;
-  /** A file with the phrase that the answers are to be like, the likest first. */
-  readonly like?: string;
-  /** A lane that they can be moved to. */
-  readonly fits?: string;
-  /** Most answers that are told. */
-  readonly count: number;
-  readonly json: boolean;
-}
 
 /** A command line that makes sense. */
 export type Command = { readonly read?: ReadChoice } & (
@@ -145,10 +132,6 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
 
 /** Most positions on the neck that are looked for. */
 const MOST_POSITIONS = 50;
-
-/** So many answers are told where no number is given, and so many at most. */
-const USUAL_ANSWERS = 20;
-const MOST_ANSWERS = 1_000_000;
 
 /**
  * Reads a command line.
@@ -326,29 +309,4 @@ function readNameOf(
   if (ending.test(out)) return ok({ out, force: flags.values.has('force') });
   const message = out === '' ? 'where to write is missing' : `'${out}' is no name of a ${what}`;
   return fail({ message, fix });
-}
-
-function readFind(flags: Flags): Result<FindOptions> {
-  const text = flags.positionals[0] ?? '';
-  const search = readQuery(text);
-  if (!search.ok) {
-    return fail(
-      ...search.problems.map((p) => ({
-        ...p,
-        message: `in '${text}' at character ${p.column ?? 1}: ${p.message}`,
-      })),
-    );
-  }
-  const count = readWhole(flags, 'count', 1, MOST_ANSWERS);
-  if (!count.ok) return count;
-  const json = flags.values.has('json');
-  const like = flags.values.get('like');
-  const fits = flags.values.get('fits');
-  return ok({
-    search: search.value,
-    count: count.value ?? USUAL_ANSWERS,
-    json,
-    ...(like === undefined ? {} : { like }),
-    ...(fits === undefined ? {} : { fits }),
-  });
 }

@@ -69,13 +69,8 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return vary(shell, command);
     case 'lesson':
       return lesson(shell, command);
-    case 'plan': {
-      const others: Thing[] = [];
-      await collect(shell, command.files, others);
-      // With something missing it would look as if less were due.
-      if (shell.exitCode === 0) tellPlans(shell, command.plan, others);
-      return;
-    }
+    case 'plan':
+      return plan(shell, command);
     case 'forms':
       return printForms(shell, command.json);
     case 'solo':
@@ -179,6 +174,14 @@ async function lesson(shell: Shell, command: Named<'lesson'>): Promise<void> {
   });
   // A lesson with something missing would look whole.
   return shell.exitCode === 0 ? writeLesson(shell, command, things) : undefined;
+}
+
+/** Tells what practice plans ask for. */
+async function plan(shell: Shell, command: Named<'plan'>): Promise<void> {
+  const others: Thing[] = [];
+  await collect(shell, command.files, others);
+  // With something missing it would look as if less were due.
+  if (shell.exitCode === 0) tellPlans(shell, command.plan, others);
 }
 
 /** Puts libraries together. */

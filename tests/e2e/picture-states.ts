@@ -25,6 +25,12 @@ const unfold = (title: string) => (page: Page) =>
 const choose = async (page: Page) => {
   for (const i of [0, 1, 2]) await page.locator('.choose input').nth(i).check();
 };
+const practise = async (page: Page) => {
+  await choose(page);
+  await press(page, 'Make a lesson');
+  await press(page, 'Practise this');
+  await page.locator('#turn-name').waitFor();
+};
 const say = async (page: Page, what: string) => {
   await page.keyboard.press('Control+.');
   await page.getByRole('combobox', { name: 'Say what you want to do' }).fill(what);
@@ -140,6 +146,7 @@ export const STATES: readonly State[] = [
     window: true,
   },
   { name: 'collections', place: '#/collections' },
+  { name: 'plan', place: '#/', act: practise },
   { name: 'tags', place: '#/tags' },
   { name: 'removed', place: '#/removed' },
   { name: 'cut', place: `${TWELVE}/cut` },

@@ -12,7 +12,7 @@ import { formatKey } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
 import type { AnyKind, Kind, Thing } from '../../io/kinds/kind';
 import { COLLECTIONS, USES } from '../../io/kinds/kinds';
-import type { FindOptions } from '../args';
+import type { FindOptions } from '../find-flags';
 import type { Shell } from '../shell';
 import { count, localDay } from '../words';
 import { fittingTo, likestOf } from './narrow';

@@ -39,7 +39,7 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
   usePageTitle(title);
   const { open: openExport, dialog } = useExport();
   const actions = useLessonActions(edits, openExport);
-  const run = (id: string) => actions.find((a) => a.id === id)?.run();
+  const run = (id: string): void => actions.find((a) => a.id === id)?.run();
   return (
     <article className="page lesson-page">
       <p className="way-back">
@@ -64,26 +64,7 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
             onChange={(e) => change(changeMeta(lesson, { intro: e.target.value }), 'intro')}
           />
         </label>
-        <p className="buttons">
-          <button type="button" className="primary" onClick={() => run('lesson.page')}>
-            Save it as a page that plays
-          </button>
-          <button type="button" onClick={() => run('lesson.practise')}>
-            Practise this
-          </button>
-          <button type="button" onClick={() => run('lesson.print')}>
-            Print
-          </button>
-          <button type="button" onClick={() => run('lesson.music')}>
-            Export its music …
-          </button>
-          <button type="button" disabled={!edits.canUndo} onClick={edits.undo}>
-            Undo
-          </button>
-          <button type="button" disabled={!edits.canRedo} onClick={edits.redo}>
-            Do again
-          </button>
-        </p>
+        <Buttons edits={edits} run={run} />
         <RecordSaving
           edits={edits}
           noun="lesson"
@@ -112,6 +93,32 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
       <AddItem edits={edits} />
       {dialog}
     </article>
+  );
+}
+
+function Buttons(props: { readonly edits: LessonEdits; readonly run: (id: string) => void }) {
+  const { edits, run } = props;
+  return (
+    <p className="buttons">
+      <button type="button" className="primary" onClick={() => run('lesson.page')}>
+        Save it as a page that plays
+      </button>
+      <button type="button" onClick={() => run('lesson.practise')}>
+        Practise this
+      </button>
+      <button type="button" onClick={() => run('lesson.print')}>
+        Print
+      </button>
+      <button type="button" onClick={() => run('lesson.music')}>
+        Export its music …
+      </button>
+      <button type="button" disabled={!edits.canUndo} onClick={edits.undo}>
+        Undo
+      </button>
+      <button type="button" disabled={!edits.canRedo} onClick={edits.redo}>
+        Do again
+      </button>
+    </p>
   );
 }
 

@@ -40,7 +40,7 @@ export function LessonsPage() {
         <h1>Lessons</h1>
         <p>
           Pages for students: phrases, texts and exercises in order, on paper or as one file that
-          plays. To make one, choose phrases in the library.
+          plays. To make one, choose phrases in the library; to practise one, open it.
         </p>
       </header>
       {lessons.length === 0 ? (

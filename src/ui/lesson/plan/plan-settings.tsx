@@ -15,6 +15,9 @@ interface Props {
   readonly phrase: Phrase | null;
 }
 
+/** @param joins What is typed in one field is one step. */
+type Set = (part: Parameters<typeof changedPlan>[1], joins?: string) => void;
+
 const KEY_KINDS: readonly Cycle['kind'][] = ['same', 'fourths', 'semitones', 'list'];
 const MINUTES = [5, 10, 15, 20, 30, 45, 60];
 const FRESH = [1, 2, 3, 4, 5, 8, 12, PLAN_BOUNDS.fresh.most];
@@ -25,9 +28,7 @@ const TO = [70, 80, 90, 100, 110, 120];
 /** What is chosen of a plan, and how it works. */
 export function PlanSettings({ edits, phrase }: Props) {
   const { value: plan, change } = edits;
-  const { tempo, keys } = plan;
-  const set = (part: Parameters<typeof changedPlan>[1], joins?: string) =>
-    change(changedPlan(plan, part), joins);
+  const set: Set = (part, joins) => change(changedPlan(plan, part), joins);
   return (
     <details className="plan-settings">
       <summary>Student, time, tempos and keys</summary>
@@ -70,47 +71,70 @@ export function PlanSettings({ edits, phrase }: Props) {
           words={String}
           onChange={(fresh) => set({ fresh })}
         />
-        <Numbers
-          label="Begin at"
-          value={tempo.from}
-          values={FROM}
-          words={percent}
-          onChange={(from) => set({ tempo: { ...tempo, from, to: Math.max(from, tempo.to) } })}
-        />
-        <Numbers
-          label="Each step"
-          value={tempo.by}
-          values={BY}
-          words={percent}
-          onChange={(by) => set({ tempo: { ...tempo, by } })}
-        />
-        <Numbers
-          label="Up to"
-          value={tempo.to}
-          values={TO}
-          words={percent}
-          onChange={(to) => set({ tempo: { ...tempo, to, from: Math.min(to, tempo.from) } })}
-        />
-        <Choice
-          label="Phrases then in"
-          value={keys.kind}
-          values={KEY_KINDS}
-          words={KEY_WORDS}
-          onChange={(kind) => set({ keys: kind === 'list' ? { kind, text: 'I IV V' } : { kind } })}
-        />
-        {keys.kind === 'list' ? (
-          <TypedField
-            label="Chords or keys"
-            value={keys.text}
-            read={(text) => {
-              const goals = goalsOfList(text, phrase?.key ?? C);
-              return goals.ok ? null : problemText(goals.problems[0]!);
-            }}
-            onChange={(text) => set({ keys: { kind: 'list', text } }, 'keys')}
-          />
-        ) : null}
+        <TempoFields plan={plan} set={set} />
+        <KeyFields plan={plan} set={set} phrase={phrase} />
       </div>
     </details>
+  );
+}
+
+interface Part {
+  readonly plan: Plan;
+  readonly set: Set;
+}
+
+/** Where an item begins, how it rises, and where it is to arrive. */
+function TempoFields({ plan: { tempo }, set }: Part) {
+  return (
+    <>
+      <Numbers
+        label="Begin at"
+        value={tempo.from}
+        values={FROM}
+        words={percent}
+        onChange={(from) => set({ tempo: { ...tempo, from, to: Math.max(from, tempo.to) } })}
+      />
+      <Numbers
+        label="Each step"
+        value={tempo.by}
+        values={BY}
+        words={percent}
+        onChange={(by) => set({ tempo: { ...tempo, by } })}
+      />
+      <Numbers
+        label="Up to"
+        value={tempo.to}
+        values={TO}
+        words={percent}
+        onChange={(to) => set({ tempo: { ...tempo, to, from: Math.min(to, tempo.from) } })}
+      />
+    </>
+  );
+}
+
+/** Where phrases go once they are at their tempo. */
+function KeyFields({ plan: { keys }, set, phrase }: Part & Pick<Props, 'phrase'>) {
+  return (
+    <>
+      <Choice
+        label="Phrases then in"
+        value={keys.kind}
+        values={KEY_KINDS}
+        words={KEY_WORDS}
+        onChange={(kind) => set({ keys: kind === 'list' ? { kind, text: 'I IV V' } : { kind } })}
+      />
+      {keys.kind === 'list' ? (
+        <TypedField
+          label="Chords or keys"
+          value={keys.text}
+          read={(text) => {
+            const goals = goalsOfList(text, phrase?.key ?? C);
+            return goals.ok ? null : problemText(goals.problems[0]!);
+          }}
+          onChange={(text) => set({ keys: { kind: 'list', text } }, 'keys')}
+        />
+      ) : null}
+    </>
   );
 }
 
