@@ -23,6 +23,7 @@ describe('addresses', () => {
     ['#/given/aXy-_', { page: 'given', data: 'aXy-_', query: {} }],
     ['#/phrase/p/cut', { page: 'cut', id: 'p', query: {} }],
     ['#/lesson/l-1', { page: 'lesson', id: 'l-1', query: {} }],
+    ['#/plan/p-1', { page: 'plan', id: 'p-1', query: {} }],
     ['#/solo?form=blues', { page: 'solo', query: { form: 'blues' } }],
     ['#/catch', { page: 'catch', query: {} }],
     ['#/compare/a1/b2', { page: 'compare', a: 'a1', b: 'b2', query: {} }],
