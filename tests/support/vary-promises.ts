@@ -74,7 +74,18 @@ function scaleOver(p: Phrase, h: Heard): readonly number[] {
     chroma: mod(chromaOf(p.key.tonic) + (blues && d.number === 7 ? 10 : semis(d)), 12),
   }));
   if (owner === null) return inKey.map((d) => d.chroma);
-  const home = homeScale(owner);
+  // Over the tonic of a minor key the key's ♭6 is at home, unless the chord sounds its 6 or its 7.
+  const over = new Set(chordTones(owner).map((d) => mod(semis(d), 12)));
+  const atHome =
+    p.key.mode === 'minor' &&
+    chromaOf(owner.root) === chromaOf(p.key.tonic) &&
+    over.has(3) &&
+    over.has(7) &&
+    !over.has(9) &&
+    !over.has(11);
+  const home = homeScale(owner).map((d) =>
+    atHome && d.number === 6 ? { number: 6, alter: -1 } : d,
+  );
   // What the chord leaves open (the seventh of a triad) comes from the key, letter by letter.
   const letters = 'CDEFGAB';
   const letter = (root: string, number: number) =>

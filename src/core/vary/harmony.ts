@@ -25,7 +25,9 @@ export interface Harmony {
  * most of a power chord. In a blues the key's seventh is ♭7.
  */
 function fullScale(key: Key, chord: Chord): readonly Degree[] {
-  const home = homeScale(chord);
+  const home = homeScale(chord).map((d) =>
+    d.number === 6 && isTonicOfMinor(key, chord) ? degree(6, -1) : d,
+  );
   const own = new Set(home.map((d) => d.number));
   const more = scaleOfKey(key).flatMap((d) => {
     const pitch = pitchOfDegree({ ...key.tonic, octave: 4 }, d);
@@ -35,6 +37,20 @@ function fullScale(key: Key, chord: Chord): readonly Degree[] {
     return over === null || own.has(over.number) || sounds ? [] : [over];
   });
   return [...home, ...more];
+}
+
+/**
+ * The tonic triad or seventh of a minor key: its sixth is the key's ♭6, since a 6 there would be heard as another key
+ * (common practice); a chord that names its 6 or its 7 keeps the scale it has.
+ */
+function isTonicOfMinor(key: Key, chord: Chord): boolean {
+  const { root } = chord;
+  if (key.mode !== 'minor') return false;
+  if (root.letter !== key.tonic.letter || root.alter !== key.tonic.alter) return false;
+  const tones = chordTones(chord);
+  const has = (number: number, alter: number) =>
+    tones.some((d) => sameDegree(d, degree(number, alter)));
+  return has(3, -1) && has(5, 0) && !has(6, 0) && !has(7, 0);
 }
 
 function scaleOfKey({ mode }: Key): readonly Degree[] {

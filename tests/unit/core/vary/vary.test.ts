@@ -93,6 +93,13 @@ describe('what a player would do (common practice)', () => {
     expect(bent.map(({ note }) => `${note.string}/${note.fret}`)).toContain('2/8');
   });
 
+  it('takes ♭6 of the key over the tonic of a minor key, and 6 over a minor chord elsewhere', () => {
+    const home = build('w 1/14', { chords: 'F#m', key: 'F# minor' });
+    expect(listing(best(home, 'thirds'))).toContain('0 2/15 D5');
+    const second = build('w 1/14', { chords: 'F#m', key: 'E' });
+    expect(listing(best(second, 'thirds'))).toContain('0 2/16 D#5');
+  });
+
   it('turns 3 to 4 on the way through the minor pentatonic, and to ♭3 where the line comes to rest', () => {
     const p = build('q 2/5 3/5 4/7 3/5 | h 3/5+2/5 -', { chords: 'C | C', key: 'C' });
     // E is C's 3 on string 2; the pair at the end is R and 3.
