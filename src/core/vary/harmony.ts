@@ -48,9 +48,8 @@ function isTonicOfMinor(key: Key, chord: Chord): boolean {
   if (key.mode !== 'minor') return false;
   if (root.letter !== key.tonic.letter || root.alter !== key.tonic.alter) return false;
   const tones = chordTones(chord);
-  const has = (number: number, alter: number) =>
-    tones.some((d) => sameDegree(d, degree(number, alter)));
-  return has(3, -1) && has(5, 0) && !has(6, 0) && !has(7, 0);
+  const has = (d: Degree) => tones.some((t) => sameDegree(t, d));
+  return has(degree(3, -1)) && has(degree(5)) && !has(degree(6)) && !has(degree(7));
 }
 
 function scaleOfKey({ mode }: Key): readonly Degree[] {
