@@ -99,6 +99,8 @@ describe('a page that stays open', () => {
     await page.goto(served.address);
     await page.locator('.card svg.dw-score').first().waitFor();
     const places = await placesOf(page);
+    // What failed while there was a network says so; only what is asked for after it is gone can tell.
+    await fetchedAhead(page);
     await context.setOffline(true);
     for (const [place] of places) {
       await go(page, place);
