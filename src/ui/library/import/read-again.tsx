@@ -1,12 +1,15 @@
 import { useState } from 'react';
 import { useApp } from '../../frame/app-context';
 
+/** All that a refusal may name, with the number it names it by. */
 const OCTAVES: readonly { readonly by: number; readonly words: string }[] = [
-  { by: 2, words: 'two octaves higher' },
-  { by: 1, words: 'an octave higher' },
+  { by: 3, words: 'three octaves higher (+3)' },
+  { by: 2, words: 'two octaves higher (+2)' },
+  { by: 1, words: 'an octave higher (+1)' },
   { by: 0, words: 'as written' },
-  { by: -1, words: 'an octave lower' },
-  { by: -2, words: 'two octaves lower' },
+  { by: -1, words: 'an octave lower (-1)' },
+  { by: -2, words: 'two octaves lower (-2)' },
+  { by: -3, words: 'three octaves lower (-3)' },
 ];
 
 /** Most parts of a score that can be asked for. */
