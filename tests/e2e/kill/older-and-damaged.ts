@@ -38,19 +38,20 @@ export async function spoil(what: string): Promise<void> {
   if (!there.includes('degreewise') || !there.includes('degreewise-facts')) return;
   const library = await done(indexedDB.open('degreewise'));
   const facts = await done(indexedDB.open('degreewise-facts'));
-  const heads = library.transaction('heads', 'readwrite').objectStore('heads');
-  const blocks = facts.transaction('blocks', 'readwrite').objectStore('blocks');
-  const keys = await done(heads.getAllKeys());
+  // A transaction each: one ends by itself as soon as it has nothing to do.
+  const heads = () => library.transaction('heads', 'readwrite').objectStore('heads');
+  const blocks = () => facts.transaction('blocks', 'readwrite').objectStore('blocks');
+  const keys = await done(heads().getAllKeys());
   const middle = keys[keys.length >> 1];
-  if (what === 'row' && middle !== undefined) await done(heads.put('[["one-1",', middle));
-  if (what === 'row gone' && middle !== undefined) await done(heads.delete(middle));
-  if (what === 'rows gone') await done(heads.clear());
+  if (what === 'row' && middle !== undefined) await done(heads().put('[["one-1",', middle));
+  if (what === 'row gone' && middle !== undefined) await done(heads().delete(middle));
+  if (what === 'rows gone') await done(heads().clear());
   if (what === 'front') {
-    const block = await done(blocks.get(0));
+    const block = await done(blocks().get(0));
     const text = String(block?.text).replace(/"total":\d+/u, '"total":9');
-    if (block !== undefined) await done(blocks.put({ ...block, text }, 0));
+    if (block !== undefined) await done(blocks().put({ ...block, text }, 0));
   }
-  if (what === 'facts') await done(blocks.clear());
+  if (what === 'facts') await done(blocks().clear());
   library.close();
   facts.close();
 }

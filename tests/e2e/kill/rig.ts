@@ -71,6 +71,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
   let acknowledgements = 0;
   let beside = 0;
   let spoils = 0;
+  const heal = options.spoilEvery !== undefined ? '&heal' : '';
   let restored = 0;
   let shownEarly = 0;
   const faults: string[] = [];
@@ -88,13 +89,13 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       const last = session === options.kills + 1;
       if (!last && session > 1 && (session - 1) % options.profileEvery === 0) {
         // The old profile is looked at once more before it goes.
-        await look(session, profile, address, post, judge);
+        await look(session, profile, `${address}?session=${session}${heal}`, post, judge);
         endProfile();
         profile = newProfile();
         judge = new Judge();
       }
       if (last) {
-        await look(session, profile, address, post, judge);
+        await look(session, profile, `${address}?session=${session}${heal}`, post, judge);
         break;
       }
       if (
@@ -109,7 +110,10 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       const old = first && options.old !== undefined ? `&old=${options.old}` : '';
       const damaged = options.spoilEvery !== undefined && session % options.spoilEvery === 0;
       const spoilt = damaged && !first ? `&spoil=${DAMAGE[spoils++ % DAMAGE.length]}` : '';
-      const browser = start(profile, `${address}?session=${session}${windows}${old}${spoilt}`);
+      const browser = start(
+        profile,
+        `${address}?session=${session}${windows}${old}${spoilt}${heal}`,
+      );
       const killed = once(browser, 'exit');
       const moment = random();
       let left = moment < 0.65 ? 1 + Math.floor(12 * random()) : Number.POSITIVE_INFINITY;
@@ -160,7 +164,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
 
 /** Opens the library once more, to see what the last kill has left. */
 async function look(session: number, profile: string, address: string, post: Post, judge: Judge) {
-  const browser = start(profile, `${address}?session=${session}`);
+  const browser = start(profile, address);
   try {
     await within(
       post.expect(session, (m) => judge.hear(session, m)),
