@@ -40,6 +40,7 @@ export interface Desk {
 export async function lookThrough(desk: Desk, wait: number): Promise<void> {
   const { backend, view } = desk;
   const known = new Set(view.keys());
+  const older: string[] = [];
   let wrong = false;
   for (let after: string | null = null; ; ) {
     const raws: readonly RawRecord[] = await backend.page(after, PIECE);
@@ -48,7 +49,7 @@ export async function lookThrough(desk: Desk, wait: number): Promise<void> {
       if (!view.knows(key)) wrong = true;
       known.delete(key);
     }
-    await desk.inSlices(raws, (few) => view.takeLooked(few));
+    await desk.inSlices(raws, (few) => void older.push(...view.takeLooked(few)));
     after = raws.at(-1)?.key ?? null;
     if (raws.length < PIECE || after === null) break;
     await new Promise((resolve) => setTimeout(resolve, wait));
@@ -59,16 +60,21 @@ export async function lookThrough(desk: Desk, wait: number): Promise<void> {
   const gone = ghosts.filter((key) => !still.has(key));
   view.forget(gone);
   view.publishRecords();
+  if (older.length > 0) await backend.mendHeads?.(older);
   if (wrong || gone.length > 0) await backend.forgetHeads?.();
+  else if (backend.gap === true) await backend.tidyHeads?.();
 }
 
-/** Where more or fewer records lie there than are known, all are looked at as soon as can be. */
+/**
+ * Where more or fewer records lie there than are known, or something is missing of what is known of them,
+ * all are looked at as soon as can be.
+ */
 export async function count(desk: Desk): Promise<void> {
   const before = desk.seen();
   const lie = await desk.backend.count?.();
   // What is written meanwhile, here or in another window, would look like a difference.
   if (!desk.current() || before !== desk.seen() || lie === undefined) return;
-  if (lie !== desk.view.size) await lookThrough(desk, 0);
+  if (lie !== desk.view.size || desk.backend.gap === true) await lookThrough(desk, 0);
 }
 
 /** Tidies the log of heads; once a week all records are looked at, slowly. */

@@ -101,6 +101,10 @@ export interface Backend {
   looked?(): Promise<unknown>;
   /** Writes the heads more tightly where that is worth while; what is known stays as it is. */
   tidyHeads?(): Promise<void>;
+  /** Something may be missing in the heads: all records are to be looked at. */
+  readonly gap?: boolean;
+  /** Of these records they were found to be of an older revision. */
+  mendHeads?(keys: readonly string[]): Promise<void>;
   /** They were found wrong, and are written anew from the records at the next opening. */
   forgetHeads?(): Promise<void>;
   /**

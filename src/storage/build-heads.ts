@@ -68,6 +68,26 @@ async function writePiece(
   return entries.length;
 }
 
+/** Says anew what lies under some keys. */
+export async function mendHeads(
+  db: Db,
+  keys: readonly string[],
+  kinds: readonly AnyKind[],
+): Promise<void> {
+  for (let at = 0; at < keys.length; at += BUILT) {
+    const tx = db.transaction(['records', 'heads'], 'readwrite', { durability: 'relaxed' });
+    tx.done.catch(() => undefined);
+    const records = tx.objectStore('records');
+    const some = keys.slice(at, at + BUILT);
+    const values = await Promise.all(some.map(async (key) => records.get(key)));
+    const entries = some.map((key, i): Entry => {
+      return values[i] === undefined ? { key, gone: true } : headOf(key, values[i], kinds);
+    });
+    await tx.objectStore('heads').add(rowOf(entries));
+    await tx.done;
+  }
+}
+
 /** What a row says of what lies under a key, whatever it is. */
 export function headOf(key: string, value: unknown, kinds: readonly AnyKind[]): Entry {
   if (!isRecord(value, key)) return unknownHead(key);

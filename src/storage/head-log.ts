@@ -23,17 +23,17 @@ export async function readHeads(
   kinds: readonly AnyKind[],
   few: number,
   progress: (done: number, total: number) => void,
-): Promise<readonly Head[] | null> {
+): Promise<Pick<Log, 'known' | 'gap'> | null> {
   const some = await db.getAllKeys('records', undefined, few + 1);
   if (some.length <= few) return null;
   if (!(await areWhole(db, kinds)) && !(await build(db, kinds, progress))) return null;
   try {
-    return [...(await readLog(db)).known.values()];
+    return await readLog(db);
   } catch {
     // A damaged row: everything is written anew from the records.
     await forgetHeads(db);
     if (!(await build(db, kinds, progress))) return null;
-    return [...(await readLog(db)).known.values()];
+    return readLog(db);
   }
 }
 
@@ -69,11 +69,14 @@ interface Log {
   readonly entries: number;
   /** Key of the last row; 0 for none. */
   readonly last: number;
+  /** A row between two others is not there: what it said may be missing. */
+  readonly gap: boolean;
 }
 
 export async function readLog(db: Db): Promise<Log> {
   const known = new Map<string, Head>();
   let [rows, entries, last] = [0, 0, 0];
+  let gap = false;
   for (;;) {
     const later = IDBKeyRange.lowerBound(last, true);
     const tx = db.transaction('heads');
@@ -85,8 +88,10 @@ export async function readLog(db: Db): Promise<Log> {
     await inSlices(texts, (text) => {
       entries += takeRow(known, text);
     });
-    rows += keys.length;
-    last = keys.at(-1) ?? last;
-    if (keys.length < ROWS) return { known, rows, entries, last };
+    for (const key of keys) {
+      if (rows++ > 0 && key !== last + 1) gap = true;
+      last = key;
+    }
+    if (keys.length < ROWS) return { known, rows, entries, last, gap };
   }
 }

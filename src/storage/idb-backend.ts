@@ -49,6 +49,8 @@ class IdbBackend implements Backend {
   readonly lasting = true;
   private connection: Db | null = null;
   private keeper: CopyKeeper | null = null;
+  /** Something may be missing in the log of heads. */
+  gap = false;
 
   constructor(
     private readonly name: string,
@@ -130,11 +132,13 @@ class IdbBackend implements Backend {
     }
   }
 
-  heads(
+  async heads(
     kinds: readonly AnyKind[],
     progress: (done: number, total: number) => void,
   ): Promise<readonly Head[] | null> {
-    return readHeads(this.db(), kinds, this.few, progress);
+    const log = await readHeads(this.db(), kinds, this.few, progress);
+    this.gap = log?.gap ?? false;
+    return log && [...log.known.values()];
   }
 
   async count(): Promise<number> {
@@ -146,7 +150,12 @@ class IdbBackend implements Backend {
   }
 
   async tidyHeads(): Promise<void> {
-    return (await import('./tidy-heads')).tidyLog(() => this.db());
+    await (await import('./tidy-heads')).tidyLog(() => this.db(), this.gap);
+    this.gap = false;
+  }
+
+  async mendHeads(keys: readonly string[]): Promise<void> {
+    await (await import('./build-heads')).mendHeads(this.db(), keys, KINDS);
   }
 
   forgetHeads(): Promise<void> {

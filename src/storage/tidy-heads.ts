@@ -9,11 +9,12 @@ const FULL_ROW = 512;
 /**
  * Writes the log anew where most of it is past. Whatever is written meanwhile, here or in another
  * window, stays the newest; cut off anywhere, the log only says some things twice.
+ * @param always Whatever it holds.
  */
-export async function tidyLog(db: () => Db): Promise<void> {
+export async function tidyLog(db: () => Db, always = false): Promise<void> {
   const before = await readLog(db());
   const { known, rows, entries } = before;
-  if (entries <= 2 * known.size + 4096 && rows <= known.size / 64 + 256) return;
+  if (!always && entries <= 2 * known.size + 4096 && rows <= known.size / 64 + 256) return;
   let { last } = before;
   const keys = [...known.keys()];
   for (let at = 0; at < keys.length; at += FULL_ROW) {

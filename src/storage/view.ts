@@ -176,16 +176,23 @@ export class View extends Snapshots {
     }
   }
 
-  /** Takes what became of records since they were read, damage above all; nothing of it is kept at hand. */
-  takeLooked(raws: readonly RawRecord[]): void {
+  /**
+   * Takes what became of records since they were read, damage above all; nothing of it is kept at hand.
+   * @returns keys of those that were known in an older revision.
+   */
+  takeLooked(raws: readonly RawRecord[]): readonly string[] {
+    const older: string[] = [];
     for (const raw of raws) {
       const known = this.records.get(raw.key);
       const read = readRecord(raw, this.kinds);
       if (read.kind !== 'problem') {
-        if (known === undefined || revisionIn(raw) > revisionOf(known)) this.set(raw.key, read);
+        if (known !== undefined && revisionIn(raw) <= revisionOf(known)) continue;
+        if (known !== undefined) older.push(raw.key);
+        this.set(raw.key, read);
       } else if (known?.kind !== 'problem' || !alike(known.problem, read.problem))
         this.set(raw.key, read);
     }
+    return older;
   }
 
   /**

@@ -200,6 +200,28 @@ describe('what is known of the records', () => {
     expect(titles(await large())).toEqual({ a: 'Quay', b: 'Jetty' });
   });
 
+  it('is mended where a row between others is gone, and a removal seems to last', async () => {
+    const first = await box.browser.ready();
+    for (const id of ['a', 'b']) await saved(first, phraseNamed(id, id), null);
+    await first.remove(['a']);
+    await first.restore(['a']);
+    await saved(first, phraseNamed('c', 'c'), null);
+    await first.close();
+    const db = await promised(indexedDB.open(DATABASE));
+    await promised(db.transaction('heads', 'readwrite').objectStore('heads').delete(4));
+    db.close();
+    const store = await large();
+    expect(titles(store)).toEqual({ b: 'b', c: 'c' });
+    await expect.poll(() => titles(store), { timeout: 9_000 }).toHaveProperty('a');
+    await store.lookThrough();
+    await store.close();
+    const backend = idbBackend(DATABASE, UPGRADES, null, 0);
+    const again = box.browser.window(UPGRADES, backend);
+    await again.opened();
+    expect(titles(again)).toEqual({ a: 'a', b: 'b', c: 'c' });
+    expect(backend.gap).toBe(false);
+  });
+
   it('is written more tightly in time, and says what it said', async () => {
     const store = await large();
     await store.add(bundle(3));
