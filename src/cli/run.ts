@@ -75,15 +75,8 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return printForms(shell, command.json);
     case 'solo':
       return solo(shell, command);
-    case 'catch': {
-      let plan: OutputPlan | null = null;
-      if (command.output !== null) {
-        const planned = await planOutput(shell.io, [command.file], command.output, true);
-        if (!planned.ok) return misuse(shell, planned.problems);
-        plan = planned.value;
-      }
-      return catchPhrases(shell, command, plan);
-    }
+    case 'catch':
+      return caught(shell, command);
     case 'positions':
       if (command.easier) return easier(shell, command);
       if (command.json) return listAllPositions(shell, command);
@@ -131,6 +124,17 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
 }
 
 type Named<N extends Command['name']> = Extract<Command, { readonly name: N }>;
+
+/** Hears a recording. */
+async function caught(shell: Shell, command: Named<'catch'>): Promise<void> {
+  let plan: OutputPlan | null = null;
+  if (command.output !== null) {
+    const planned = await planOutput(shell.io, [command.file], command.output, true);
+    if (!planned.ok) return misuse(shell, planned.problems);
+    plan = planned.value;
+  }
+  return catchPhrases(shell, command, plan);
+}
 
 /** Lists the variations, or varies every phrase. */
 async function vary(shell: Shell, command: Named<'vary'>): Promise<void> {

@@ -3,7 +3,7 @@ import type { Note, Phrase, Ticks } from '../../core/phrase/types';
 import { degreeNearMidi, parseDegree } from '../../core/theory/degree';
 import { midiOf } from '../../core/theory/pitch';
 import { rootAt } from '../../core/understand/spell';
-import type { PlacedPitch } from './read-note';
+import type { PlacedPitch } from './note-context';
 
 /** The string on which a text begins that names none. */
 export const MIDDLE = 3;

@@ -1,6 +1,7 @@
 import { nonEmpty } from '../../core/phrase/rebuild';
 import type { PhraseEvent } from '../../core/phrase/types';
-import { type NoteContext, readGraces } from './read-note';
+import type { NoteContext } from './note-context';
+import { readGraces } from './read-graces';
 import type { Scanner } from './scanner';
 
 /** What is written after the notes of an event, each sign behind a `!`. */

@@ -1,40 +1,21 @@
 import { curveOfShape } from '../../core/phrase/bend-curve';
-import { HARMONIC_NODES, openMidi, playableFrets } from '../../core/phrase/instrument';
+import { HARMONIC_NODES, openMidi } from '../../core/phrase/instrument';
 import type {
   Attack,
   Bend,
   BendPoint,
   DeadNote,
   Grace,
-  GraceNote,
-  Instrument,
   Note,
-  Phrase,
   PitchedNote,
   Role,
-  Ticks,
 } from '../../core/phrase/types';
-import { midiOf, type Pitch, type PitchClass, parsePitchClass } from '../../core/theory/pitch';
+import { midiOf, type Pitch } from '../../core/theory/pitch';
 import { spellAt } from '../../core/understand/spell';
-import { LIMITS } from '../json/limits';
+import { checkFret, type NoteContext, named } from './note-context';
+import { graceNote } from './read-graces';
 import type { Scanner } from './scanner';
 import { ROLE_WORDS, TOUCHED } from './signs';
-
-/** What a note is read against: the phrase so far, for chords and names. */
-export interface NoteContext {
-  readonly phrase: Phrase;
-  readonly onset: Ticks;
-  readonly string: number;
-  readonly id: string;
-  /** Place of a degree: chosen where the whole is known. */
-  readonly placeOf: (degree: string, octaves: number, at: number) => PlacedPitch | null;
-}
-
-export interface PlacedPitch {
-  readonly pitch: Pitch;
-  readonly string: number;
-  readonly fret: number;
-}
 
 export interface ReadNote {
   readonly note: Note;
@@ -103,15 +84,6 @@ export function readNote(scan: Scanner, c: NoteContext): ReadNote | null {
   readAfter(scan, c, note);
   readMeaning(scan, note);
   return { note, graces };
-}
-
-/** No neck has so many frets: said here, where what is wrong is still a fret and not yet a pitch. */
-function checkFret(scan: Scanner, instrument: Instrument, fret: number, at: number): boolean {
-  if (fret <= LIMITS.frets) return true;
-  const top = Math.max(0, playableFrets(instrument));
-  const capo = instrument.capo > 0 ? ', counted from the capo' : '';
-  scan.report(`there is no fret ${fret}`, `The frets are 0 to ${top}${capo}.`, at);
-  return false;
 }
 
 function readAttack(scan: Scanner): Attack | null {
@@ -238,15 +210,6 @@ function above(c: NoteContext, note: Draft, fret: number, name: string | undefin
   return named(spellAt(c.phrase, c.onset, midi), midi, name);
 }
 
-/** The pitch of a sound under another name; as it was where the name has another sound. */
-function named(usual: Pitch, midi: number, name: string | undefined): Pitch {
-  const pc: PitchClass | null = name === undefined ? null : parsePitchClass(name);
-  if (pc === null) return usual;
-  const octave = usual.octave + Math.round((midi - midiOf({ ...pc, octave: usual.octave })) / 12);
-  const pitch = { ...pc, octave };
-  return midiOf(pitch) === midi ? pitch : usual;
-}
-
 function readBend(scan: Scanner, c: NoteContext, note: Draft): boolean {
   const m = scan.take(/bq|(p?)b(\d{1,2})(r(\d{1,2})?)?(?::([A-G](?:bb|##|b|#)?))?/y);
   if (m === null) return false;
@@ -315,48 +278,3 @@ function readMeaning(scan: Scanner, note: Draft): void {
     }
   }
 }
-
-/** Grace notes of several strings after `!G`. */
-export function readGraces(
-  scan: Scanner,
-  c: NoteContext,
-  instrument: Instrument,
-): readonly Grace[] {
-  const graces: Grace[] = [];
-  do {
-    const notes: GraceNote[] = [];
-    do {
-      const at = scan.at;
-      const m = scan.take(/(\d{1,2}):([hp/]?)(\d{1,2})(?:;([A-G](?:bb|##|b|#)?))?/y);
-      const string = Number(m?.[1]);
-      if (m === null || string < 1 || string > instrument.tuning.length) {
-        scan.report('a grace note is expected here', 'Write string and fret: !G3:4+2:4.', at);
-        return graces;
-      }
-      checkFret(scan, instrument, Number(m[3]), at);
-      notes.push(graceNote(c, string, Number(m[3]), m[2]!, m[4]));
-    } while (scan.take(/\+/y));
-    const [first, ...rest] = notes.sort((a, b) => a.string - b.string);
-    graces.push({ notes: [first!, ...rest] });
-  } while (scan.take(/\|(?=\d)/y));
-  return graces;
-}
-
-function graceNote(
-  c: NoteContext,
-  string: number,
-  fret: number,
-  how: string,
-  name: string | undefined,
-): GraceNote {
-  const midi = openMidi(c.phrase.instrument, string) + fret;
-  const pitch = named(spellAt(c.phrase, c.onset, midi), midi, name);
-  const attack = how === '' ? {} : { attack: ATTACKS[how]! };
-  return { pitch, string, fret, ...attack };
-}
-
-const ATTACKS: Readonly<Record<string, 'hammer-on' | 'pull-off' | 'slide'>> = {
-  h: 'hammer-on',
-  p: 'pull-off',
-  '/': 'slide',
-};

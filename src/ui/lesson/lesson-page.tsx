@@ -72,27 +72,35 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
           titleOf={lessonTitle}
         />
       </div>
-      <div className="lesson-paper">
-        <div className="lesson-running" aria-hidden="true">
-          <p>{title}</p>
-        </div>
-        <div className="lesson-sheet">
-          <h1>{title}</h1>
-          {lesson.meta.intro === undefined ? null : (
-            <p className="lesson-intro">{lesson.meta.intro}</p>
-          )}
-          {lesson.items.map((item, i) => (
-            <Item key={item.id} edits={edits} item={item} place={i} />
-          ))}
-          <p className="lesson-caution">
-            Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or
-            clinician.
-          </p>
-        </div>
-      </div>
+      <Paper edits={edits} title={title} />
       <AddItem edits={edits} />
       {dialog}
     </article>
+  );
+}
+
+/** The sheets as they are printed, each item with what can be done to it. */
+function Paper({ edits, title }: { readonly edits: LessonEdits; readonly title: string }) {
+  const { lesson } = edits;
+  return (
+    <div className="lesson-paper">
+      <div className="lesson-running" aria-hidden="true">
+        <p>{title}</p>
+      </div>
+      <div className="lesson-sheet">
+        <h1>{title}</h1>
+        {lesson.meta.intro === undefined ? null : (
+          <p className="lesson-intro">{lesson.meta.intro}</p>
+        )}
+        {lesson.items.map((item, i) => (
+          <Item key={item.id} edits={edits} item={item} place={i} />
+        ))}
+        <p className="lesson-caution">
+          Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or
+          clinician.
+        </p>
+      </div>
+    </div>
   );
 }
 

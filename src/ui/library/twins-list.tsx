@@ -24,30 +24,8 @@ interface Props {
 
 /** What is in the library twice, in whatever keys; each pair with what can be done about it. */
 export function TwinsList({ byId, remove }: Props) {
-  const { client, state } = useSearchClient(true);
-  const [pairs, setPairs] = useState<readonly Twins[]>([]);
-  const [looked, setLooked] = useState<{ readonly done: number; readonly of: number } | null>(null);
+  const { pairs, looked } = useTwins();
   const [kept, setKept] = useState(keptPairs);
-  const ready = client !== null && state.reading === null;
-  useEffect(() => {
-    if (!ready) return;
-    let shown = true;
-    void (async () => {
-      const all: Twins[] = [];
-      for (let done = 0; shown; ) {
-        const next = await client.twins(done, SLICE);
-        if (!shown) return;
-        all.push(...next.found);
-        setPairs([...all]);
-        setLooked({ done: next.looked, of: next.of });
-        if (next.looked <= done || next.looked >= next.of || all.length >= MOST) return;
-        done = next.looked;
-      }
-    })();
-    return () => {
-      shown = false;
-    };
-  }, [ready, client]);
   const here = pairs.filter(
     (p) => p.ids.every((id) => byId.get(id) !== undefined) && !kept.includes(p.ids.join(' ')),
   );
@@ -116,6 +94,34 @@ export function TwinsList({ byId, remove }: Props) {
       </button>
     </section>
   );
+}
+
+/** The pairs found so far, and how far it has come. */
+function useTwins() {
+  const { client, state } = useSearchClient(true);
+  const [pairs, setPairs] = useState<readonly Twins[]>([]);
+  const [looked, setLooked] = useState<{ readonly done: number; readonly of: number } | null>(null);
+  const ready = client !== null && state.reading === null;
+  useEffect(() => {
+    if (!ready) return;
+    let shown = true;
+    void (async () => {
+      const all: Twins[] = [];
+      for (let done = 0; shown; ) {
+        const next = await client.twins(done, SLICE);
+        if (!shown) return;
+        all.push(...next.found);
+        setPairs([...all]);
+        setLooked({ done: next.looked, of: next.of });
+        if (next.looked <= done || next.looked >= next.of || all.length >= MOST) return;
+        done = next.looked;
+      }
+    })();
+    return () => {
+      shown = false;
+    };
+  }, [ready, client]);
+  return { pairs, looked };
 }
 
 /** The title, and the key once it is read. */
