@@ -79,6 +79,16 @@ describe('catching what is played', () => {
       await result.getByRole('button', { name: 'One after the other' }).first().click();
       await result.getByRole('button', { name: 'Stop the phrase' }).first().waitFor();
       await result.getByRole('button', { name: 'Stop the phrase' }).first().click();
+      // The space bar is that phrase's, and it alone says so; a field keeps its own.
+      const stop = result.getByRole('button', { name: 'Stop the phrase' });
+      await stop.waitFor({ state: 'detached' });
+      await page.locator('h1').click();
+      await page.keyboard.press(' ');
+      await stop.waitFor();
+      await page.keyboard.press(' ');
+      await stop.waitFor({ state: 'detached' });
+      await result.getByLabel('Again and again').first().press(' ');
+      expect(await stop.count()).toBe(0);
       await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
       await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
       // What is there already is named when it is caught once more.

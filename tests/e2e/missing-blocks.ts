@@ -10,27 +10,45 @@ const LOOK = 400;
  * A context counts the frames that were computed (W3C Web Audio API, `currentTime`), a card takes them at an even
  * rate, and plays silence where there are none; so each block that comes too late leaves the context's clock
  * behind that of the wall for good. Jitter does not: of each look the nearest the clocks come is taken.
- * The page keeps its contexts in `window.contexts`.
+ * The page keeps its contexts in `window.contexts`. Beside ours runs a bare one with a tone that nobody hears: what
+ * is missing there too is the machine's.
  */
-export async function missingBlocks(page: Page, work: () => Promise<void>): Promise<number> {
+export async function missingBlocks(
+  page: Page,
+  work: () => Promise<void>,
+): Promise<{ readonly ours: number; readonly bare: number }> {
   const before = await behind(page);
   await work();
   const after = await behind(page);
-  return Math.max(0, Math.round((after.least - before.least) / ((1000 * BLOCK) / after.rate)));
+  const missing = (who: 'ours' | 'bare') =>
+    Math.max(0, Math.round((after[who] - before[who]) / ((1000 * BLOCK) / after.rate)));
+  return { ours: missing('ours'), bare: missing('bare') };
 }
 
-/** How far the clock of the sound is behind that of the page, but for a constant, in ms. */
-function behind(page: Page): Promise<{ least: number; rate: number }> {
+/** How far the clocks of the sound are behind that of the page, but for a constant, in ms. */
+function behind(page: Page): Promise<{ ours: number; bare: number; rate: number }> {
   return page.evaluate(async (look) => {
-    const { contexts } = window as unknown as { contexts: AudioContext[] };
-    const context = contexts.find((c) => c.state === 'running');
-    if (context === undefined) throw new Error('nothing sounds');
+    const w = window as unknown as { contexts: AudioContext[]; bare?: AudioContext };
+    if (w.bare === undefined) {
+      w.bare = new AudioContext();
+      const tone = w.bare.createOscillator();
+      const quiet = w.bare.createGain();
+      Object.assign(quiet, { bare: true });
+      quiet.gain.value = 0;
+      tone.connect(quiet).connect(w.bare.destination);
+      tone.start();
+      await new Promise((done) => setTimeout(done, 300));
+    }
+    const { bare } = w;
+    const ours = w.contexts.find((c) => c !== bare && c.state === 'running');
+    if (ours === undefined) throw new Error('nothing sounds');
     const end = performance.now() + look;
-    let least = Number.POSITIVE_INFINITY;
+    const least = { ours: Number.POSITIVE_INFINITY, bare: Number.POSITIVE_INFINITY };
     while (performance.now() < end) {
-      least = Math.min(least, performance.now() - 1000 * context.currentTime);
+      least.ours = Math.min(least.ours, performance.now() - 1000 * ours.currentTime);
+      least.bare = Math.min(least.bare, performance.now() - 1000 * bare.currentTime);
       await new Promise((done) => setTimeout(done, 1));
     }
-    return { least, rate: context.sampleRate };
+    return { ...least, rate: ours.sampleRate };
   }, LOOK);
 }

@@ -25,11 +25,14 @@ export function Caught(props: {
   readonly unsure: readonly number[];
   readonly chosen: number | null;
   readonly onChoose: (index: number) => void;
+  /** Whether the space bar plays this one: of several the one that was heard last. */
+  readonly space: boolean;
+  readonly onHear: () => void;
   readonly route: RouteOf<'catch'>;
   /** What the library has that is like it. */
   readonly double: LikeOne | null;
 }) {
-  const { caught, take, sound, unsure, chosen, onChoose, route, double } = props;
+  const { caught, take, sound, unsure, chosen, onChoose, space, onHear, route, double } = props;
   const { phrase, from, to } = caught;
   const app = useApp();
   const player = usePlayer(phrase);
@@ -52,7 +55,15 @@ export function Caught(props: {
         <ScoreView phrase={phrase} label={`Notes of ${title}`} staves="both" degrees="chord" />
       </Sounding>
       <p className="buttons">
-        <HearBoth player={player} sound={sound} from={from} to={to} />
+        <HearBoth
+          player={player}
+          id={phrase.id}
+          space={space}
+          onHear={onHear}
+          sound={sound}
+          from={from}
+          to={to}
+        />
         <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
           Keep it as a phrase
         </button>

@@ -1,5 +1,10 @@
-import { useState } from 'react';
+import { useCallback, useState, useSyncExternalStore } from 'react';
+import { TONES } from '../../core/sound/tone';
+import { Choice } from '../frame/export/choice';
+import { TONE_WORDS } from '../frame/export/sound-fields';
+import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import type { UsePlayer } from '../frame/listen/use-player';
+import { useSpaceBar } from '../frame/listen/use-space-bar';
 import { useRecording } from './hear-recording';
 import type { Sound } from './use-ear';
 
@@ -8,22 +13,42 @@ const WHOLE = { kind: 'listen', stretch: null } as const;
 /** The recording and the phrase: each alone, or one after the other, slower and again and again. */
 export function HearBoth(props: {
   readonly player: UsePlayer;
+  /** Id of the phrase: several share the player. */
+  readonly id: string;
+  /** Whether the space bar is this phrase's. */
+  readonly space: boolean;
+  /** Something of this phrase is heard: from now on the space bar is its own. */
+  readonly onHear: () => void;
   readonly sound: Sound | null;
   /** Seconds of the recording. */
   readonly from: number;
   readonly to: number;
 }) {
-  const { player, sound, from, to } = props;
+  const { player, id, space, onHear, sound, from, to } = props;
   const recording = useRecording(sound);
   const { speed } = player.listening;
   const [loop, setLoop] = useState(false);
   const begin = Math.max(0, from - 0.1);
+  const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(id));
+  const hearPhrase = useCallback(() => {
+    onHear();
+    recording.stop();
+    if (heard) player.stop();
+    else player.play(WHOLE);
+  }, [onHear, recording.stop, heard, player]);
+  const pressSpace = useCallback(() => {
+    if (recording.playing) recording.stop();
+    else if (player.state === 'silent') hearPhrase();
+    else player.stop();
+  }, [recording.playing, recording.stop, player, hearPhrase]);
   return (
     <>
+      {space && <SpaceBar press={pressSpace} />}
       <button
         type="button"
         disabled={sound === null}
         onClick={() => {
+          onHear();
           player.stop();
           if (recording.playing) recording.stop();
           else recording.play(begin, to + 0.2, { speed, again: loop });
@@ -33,17 +58,18 @@ export function HearBoth(props: {
       </button>
       <button
         type="button"
-        onClick={() => {
-          recording.stop();
-          player.toggle();
-        }}
+        className="hear-phrase"
+        onClick={hearPhrase}
+        {...(space ? { 'aria-keyshortcuts': 'Space' } : {})}
       >
-        {player.way === null ? 'Hear the phrase' : 'Stop the phrase'}
+        {heard ? 'Stop the phrase' : 'Hear the phrase'}
       </button>
+      {space && <kbd>Space</kbd>}
       <button
         type="button"
         disabled={sound === null}
         onClick={() => {
+          onHear();
           player.stop();
           recording.play(begin, to + 0.2, { speed, after: () => player.play(WHOLE) });
         }}
@@ -66,10 +92,22 @@ export function HearBoth(props: {
           ))}
         </select>
       </label>
+      <Choice
+        label="Tone of the phrase"
+        value={player.listening.tone}
+        values={['own', ...TONES]}
+        words={TONE_WORDS}
+        onChange={(tone) => player.set({ tone })}
+      />
       <label>
         <input type="checkbox" checked={loop} onChange={(e) => setLoop(e.target.checked)} />
         <span>Again and again</span>
       </label>
     </>
   );
+}
+
+function SpaceBar({ press }: { readonly press: () => void }) {
+  useSpaceBar(press);
+  return null;
 }

@@ -28,6 +28,7 @@ export function Taken(props: {
   const { take, sound, out, again, over, route } = props;
   const [right, setRight] = useState<ReadonlySet<number>>(new Set());
   const [chosen, setChosen] = useState<number | null>(null);
+  const [heardLast, setHeardLast] = useState<number | null>(null);
   const unsure = take.notes.flatMap((n, i) =>
     n.confidence < SURE && !out.has(i) && !right.has(i) ? [i] : [],
   );
@@ -74,7 +75,7 @@ export function Taken(props: {
       </p>
       <Asked note={note} unsure={unsure.length} />
       <Candidates chords={candidates} choose={choose} />
-      {take.phrases.map((p) => (
+      {take.phrases.map((p, i) => (
         <Caught
           key={p.from}
           caught={p}
@@ -84,6 +85,8 @@ export function Taken(props: {
           unsure={unsure}
           chosen={chosen}
           onChoose={setChosen}
+          space={i === Math.min(heardLast ?? 0, count - 1)}
+          onHear={() => setHeardLast(i)}
           route={route}
         />
       ))}

@@ -4,6 +4,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { useApp, usePageTitle } from '../frame/app-context';
 import { removePhrases } from '../frame/keep-and-remove';
 import { keepAllAsNew } from '../frame/keep-as-new';
+import { HearThis } from '../frame/listen/hear-this';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
@@ -108,6 +109,9 @@ function Parts({ parts }: { readonly parts: readonly Phrase[] }) {
             <h2>
               {p.meta.title} <span className="quiet">{count(p.bars.length, 'bar')}</span>
             </h2>
+            <p className="cut-hear">
+              <HearThis phrase={p} what={p.meta.title} />
+            </p>
             <ScoreView phrase={p} label={`Notes of ${p.meta.title}`} size={SMALL} tempo={false} />
           </li>
         ))}

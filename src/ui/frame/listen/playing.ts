@@ -42,7 +42,8 @@ export const playing = onDemand('What plays', async () => {
 });
 
 /** What begins to sound when it is pressed. */
-const SOUNDS = '.listen-button, .card-hear, .practice-head button, .write-sound button';
+const SOUNDS =
+  '.listen-button, .card-hear, .practice-head button, .write-sound button, .hear-phrase';
 
 /**
  * Browsers let a page sound after a press only. The first one anywhere makes everything ready; later ones wake a

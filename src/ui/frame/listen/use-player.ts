@@ -9,6 +9,7 @@ import type { Notices } from '../notices';
 import { type Listening, listeningNow, setListening, subscribeToListening } from './listening';
 import {
   HEARD,
+  isPlayed,
   type PlayWay,
   playerState,
   playing,
@@ -68,7 +69,9 @@ export function usePlayer(phrase: Phrase, stretch: Stretch | null = null): UsePl
     [phrase, notices],
   );
   const goOn = useCallback(
-    (keepsSpeed: boolean) => {
+    (id: string, keepsSpeed: boolean) => {
+      // Several phrases of a page share the player: only the one that is heard goes on.
+      if (!isPlayed(id)) return;
       const step = stepNow();
       const ticks = playing.known()?.ticks() ?? null;
       if (step === null) return;
@@ -86,8 +89,9 @@ export function usePlayer(phrase: Phrase, stretch: Stretch | null = null): UsePl
   const before = useRef(phrase);
   useEffect(() => {
     if (before.current === phrase) return;
+    const { id } = before.current;
     before.current = phrase;
-    goOn(true);
+    goOn(id, true);
   }, [phrase, goOn]);
   const toggle = useCallback(() => {
     const player = playing.known();
@@ -99,9 +103,9 @@ export function usePlayer(phrase: Phrase, stretch: Stretch | null = null): UsePl
       setListening(part);
       const { mix, ...rest } = part;
       if (mix !== undefined) playing.known()?.level(mix);
-      if (Object.keys(rest).length > 0) goOn(rest.speed === undefined);
+      if (Object.keys(rest).length > 0) goOn(phrase.id, rest.speed === undefined);
     },
-    [goOn],
+    [goOn, phrase.id],
   );
   const stop = useCallback(() => playing.known()?.stop(), []);
   const good = useCallback(() => playing.known()?.good(), []);

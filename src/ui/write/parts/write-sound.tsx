@@ -5,7 +5,11 @@ import type { Phrase } from '../../../core/phrase/types';
 import { endOf } from '../../../core/phrase/walk';
 import { newChord, struckChord, struckNotes } from '../../../core/practice/strike';
 import type { StringPart } from '../../../core/sound/parts';
+import { TONES } from '../../../core/sound/tone';
 import { useActions, useApp } from '../../frame/app-context';
+import { Choice } from '../../frame/export/choice';
+import { TONE_WORDS } from '../../frame/export/sound-fields';
+import { listeningNow } from '../../frame/listen/listening';
 import { type PlayWay, playing } from '../../frame/listen/playing';
 import { tellWhy, usePlayer } from '../../frame/listen/use-player';
 import { useSpaceBar } from '../../frame/listen/use-space-bar';
@@ -84,6 +88,16 @@ export function WriteSound({ writer, scoreId, onDone }: WriteSoundProps) {
         />
         <span>Hear it as I write</span>
       </label>
+      <Choice
+        label="Tone"
+        value={player.listening.tone}
+        values={['own', ...TONES]}
+        words={TONE_WORDS}
+        onChange={(tone) => {
+          player.set({ tone });
+          onDone();
+        }}
+      />
     </p>
   );
 }
@@ -131,5 +145,7 @@ function writtenPart(
   const events = phrase.voices.flatMap((v) => v.events.filter((e) => !old.has(e)));
   const ids = events.flatMap((e) => e.notes.flatMap((n) => (fresh.has(n.id) ? [n.id] : [])));
   const notes = ids.length === 0 ? null : struckNotes(phrase, new Set(ids));
-  return notes === null ? null : { is: notes, as: 'phrase' };
+  if (notes === null) return null;
+  const { tone } = listeningNow();
+  return { is: tone === 'own' ? notes : { ...notes, tone }, as: 'phrase' };
 }
