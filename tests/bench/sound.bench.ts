@@ -4,7 +4,7 @@ import { renderPhrase } from '../../src/sound/render';
 import { build } from '../support/build';
 
 // Eight seconds of a single line: 6.25 of them a second are 50 times real time. The transforms beside it tell
-// how fast the machine is now: a line costs about as much as 700 of them, a driven one 1,400.
+// how fast the machine is now: a line costs about as much as 400 of them in processor time, a driven one 600.
 
 const LINE = build(
   'e 6/0 6/3 5/0 5/2 4/0 4/2 3/0 3/2 | 2/0 2/3 1/0 1/3 1/5 1/3 1/0 2/3 | 2/0 3/2 3/0 4/2 4/0 5/2 5/0 6/3 | w 6/0',

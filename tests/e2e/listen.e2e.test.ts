@@ -115,6 +115,28 @@ describe('listening to a phrase', () => {
     // Longer than the phrase lasts.
     await page.waitForTimeout(4000);
     expect(await page.getByRole('button', { name: 'Stop' }).count()).toBe(1);
+    // A lock screen says what plays (W3C Media Session), and a hidden page goes on unless somebody wants it silent.
+    const session = () =>
+      page.evaluate(() => {
+        const { metadata, playbackState } = navigator.mediaSession;
+        return [metadata?.title, playbackState];
+      });
+    expect(await session()).toEqual(['First Ferry Out', 'playing']);
+    const hide = (stops: 'yes' | 'no') =>
+      page.evaluate((choice) => {
+        localStorage.setItem('degreewise.listen.stops-when-hidden', choice);
+        Object.defineProperty(document, 'hidden', { value: true, configurable: true });
+        document.dispatchEvent(new Event('visibilitychange'));
+        Reflect.deleteProperty(document, 'hidden');
+      }, stops);
+    await hide('no');
+    expect(await session()).toEqual(['First Ferry Out', 'playing']);
+    await hide('yes');
+    await page.getByRole('button', { name: 'Listen' }).waitFor();
+    expect(await session()).toEqual(['First Ferry Out', 'paused']);
+    await page.evaluate(() => localStorage.removeItem('degreewise.listen.stops-when-hidden'));
+    await page.keyboard.press(' ');
+    await page.getByRole('button', { name: 'Stop' }).waitFor();
     await page.getByRole('combobox', { name: 'Speed' }).selectOption('50');
     // It may begin with a rest.
     await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeGreaterThan(0.005);
