@@ -247,25 +247,28 @@ function closedLine(
   walks: boolean,
   loops: boolean,
 ): readonly Candidate[] {
-  const [first] = slots;
-  if (first === undefined) return [];
-  const firsts = candidates(first, slots.length === 1, seed);
-  if (!loops) return cheapestLine(slots, firsts, seed, walks, null).line;
+  const all = slots.map((slot, i) => {
+    const after = slots[i + 1];
+    return candidates(slot, after === undefined || after.at > slot.end, seed);
+  });
+  const [firsts, ...rest] = all;
+  if (firsts === undefined) return [];
+  if (!loops) return cheapestLine(slots, all, walks, null).line;
   return firsts
-    .map((one) => cheapestLine(slots, [one], seed, walks, one))
+    .map((one) => cheapestLine(slots, [[one], ...rest], walks, one))
     .reduce((a, b) => (b.cost < a.cost ? b : a)).line;
 }
 
 /** Shortest path over slots; a state is a pitch with the direction in which it was reached. */
 function cheapestLine(
   slots: readonly BassSlot[],
-  firsts: readonly Candidate[],
-  seed: number,
+  /** Of each slot. */
+  all: readonly (readonly Candidate[])[],
   walks: boolean,
   /** What comes after the last; null where nothing does. */
   again: Candidate | null,
 ): { readonly line: readonly Candidate[]; readonly cost: number } {
-  let states: readonly State[] = firsts.map((candidate) => ({
+  let states: readonly State[] = (all[0] ?? []).map((candidate) => ({
     candidate,
     way: 0,
     cost: candidate.cost,
@@ -274,10 +277,8 @@ function cheapestLine(
   for (const [i, slot] of slots.entries()) {
     const before = slots[i - 1];
     if (before === undefined) continue;
-    const after = slots[i + 1];
-    const own = candidates(slot, after === undefined || after.at > slot.end, seed);
     const best = new Map<number, State>();
-    for (const to of own) {
+    for (const to of all[i]!) {
       for (const from of states) {
         const step = motionCost(from.candidate, to, slot, before, walks);
         if (step === Number.POSITIVE_INFINITY) continue;
