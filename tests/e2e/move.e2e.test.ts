@@ -211,6 +211,11 @@ describe('comparing', () => {
   it('sets two phrases bar under bar and says what differs', async () => {
     const page = await at('#/compare/sample-03-third-rung/sample-01-first-ferry-out');
     await heading(page, 'Two phrases compared').waitFor();
+    // Notes of the two have the same ids: only the one that is heard is marked.
+    await page.getByRole('button', { name: 'Listen' }).click();
+    await page.locator('.upper .sounding span').first().waitFor();
+    expect(await page.locator('.lower .sounding').count()).toBe(0);
+    await page.getByRole('button', { name: 'Stop' }).click();
     await page.locator('.pair-line .lower svg').first().waitFor();
     const table = page.getByRole('table', { name: 'What differs' });
     await table.getByRole('row', { name: 'Key D major A blues' }).waitFor();

@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useMemo, useSyncExternalStore } from 'react';
 import type { HeardNote } from '../../core/heard/types';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
@@ -6,10 +6,11 @@ import type { CaughtPhrase } from '../../io/heard/phrases';
 import { TYPESET } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
 import { keepAsNew } from '../frame/keep-as-new';
+import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import { usePlayer } from '../frame/listen/use-player';
 import type { RouteOf } from '../frame/route';
 import { ScoreView } from '../score/score-view';
-import { Sounding } from '../score/sounding';
+import { SILENT, Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
@@ -36,6 +37,8 @@ export function Caught(props: {
   const { phrase, from, to } = caught;
   const app = useApp();
   const player = usePlayer(phrase);
+  // Notes of different phrases have the same ids: only those of the one that is heard are marked.
+  const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(phrase.id));
   const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
   const title = titleOf(phrase);
   return (
@@ -51,13 +54,13 @@ export function Caught(props: {
         label={`Pitch over time of ${title}, with ${drawn.length} notes`}
         onChoose={onChoose}
       />
-      <Sounding value={player.heard}>
+      <Sounding value={heard ? player.heard : SILENT}>
         <ScoreView phrase={phrase} label={`Notes of ${title}`} staves="both" degrees="chord" />
       </Sounding>
       <p className="buttons">
         <HearBoth
           player={player}
-          id={phrase.id}
+          heard={heard}
           space={space}
           onHear={onHear}
           sound={sound}

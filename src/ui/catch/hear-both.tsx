@@ -1,8 +1,7 @@
-import { useCallback, useState, useSyncExternalStore } from 'react';
+import { useCallback, useState } from 'react';
 import { TONES } from '../../core/sound/tone';
 import { Choice } from '../frame/export/choice';
 import { TONE_WORDS } from '../frame/export/sound-fields';
-import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import type { UsePlayer } from '../frame/listen/use-player';
 import { useSpaceBar } from '../frame/listen/use-space-bar';
 import { useRecording } from './hear-recording';
@@ -13,8 +12,8 @@ const WHOLE = { kind: 'listen', stretch: null } as const;
 /** The recording and the phrase: each alone, or one after the other, slower and again and again. */
 export function HearBoth(props: {
   readonly player: UsePlayer;
-  /** Id of the phrase: several share the player. */
-  readonly id: string;
+  /** Whether it is this phrase that is heard: several share the player. */
+  readonly heard: boolean;
   /** Whether the space bar is this phrase's. */
   readonly space: boolean;
   /** Something of this phrase is heard: from now on the space bar is its own. */
@@ -24,12 +23,11 @@ export function HearBoth(props: {
   readonly from: number;
   readonly to: number;
 }) {
-  const { player, id, space, onHear, sound, from, to } = props;
+  const { player, heard, space, onHear, sound, from, to } = props;
   const recording = useRecording(sound);
   const { speed } = player.listening;
   const [loop, setLoop] = useState(false);
   const begin = Math.max(0, from - 0.1);
-  const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(id));
   const hearPhrase = useCallback(() => {
     onHear();
     recording.stop();

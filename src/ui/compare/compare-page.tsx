@@ -71,6 +71,7 @@ function Compared(props: {
         upper={{ phrase: upper, name: 'above', title: `Hear ${titleOf(upper)}` }}
         lower={{ phrase: lower, name: 'below', title: `Hear ${titleOf(lower)}` }}
         first="upper"
+        apart
       >
         <ScorePair {...parts} staves={look.staves} degrees={look.degrees} />
       </HearBoth>

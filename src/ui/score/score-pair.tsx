@@ -1,10 +1,10 @@
-import { useMemo } from 'react';
+import { use, useMemo } from 'react';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { engraveTogether } from '../../engrave/together';
 import { type ScoreLook, useEngraveOptions } from './score-view';
 import { ScoreWords } from './score-words';
 import { type SignRow, SignRows } from './sign-rows';
-import { SoundingMarks } from './sounding';
+import { HeardOf, SoundingMarks } from './sounding';
 import { System } from './system';
 import { useWidth } from './use-width';
 
@@ -28,6 +28,7 @@ interface ScorePairProps extends ScoreLook {
  * other, line by line.
  */
 export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
+  const heard = use(HeardOf);
   const [ref, width] = useWidth<HTMLDivElement>();
   const above = useEngraveOptions(upper.phrase, look, width, upper.changed);
   const below = useEngraveOptions(lower.phrase, look, width, lower.changed);
@@ -57,7 +58,9 @@ export function ScorePair({ upper, lower, ...look }: ScorePairProps) {
                     <p className="pair-caption">{(k === 0 ? upper : lower).caption}</p>
                     <div className="line">
                       <System svg={system.svg} />
-                      <SoundingMarks line={system} />
+                      {heard === 'both' || heard === (k === 0 ? 'upper' : 'lower') ? (
+                        <SoundingMarks line={system} />
+                      ) : null}
                     </div>
                     <SignRows line={system} rows={(k === 0 ? upper : lower).signs ?? []} />
                   </div>

@@ -16,6 +16,12 @@ export const SILENT: SoundingNotes = { subscribe: () => () => {}, now: () => SIL
 /** Around a score whose sounding notes are to be marked. */
 export const Sounding = createContext<SoundingNotes>(SILENT);
 
+/**
+ * Which of two phrases under each other is marked: both where they are one phrase before and after, else the
+ * one that is heard, since notes of different phrases may have the same ids.
+ */
+export const HeardOf = createContext<'both' | 'upper' | 'lower'>('both');
+
 /** Room around a mark, in px. */
 const ROOM = 3;
 

@@ -1,6 +1,6 @@
 import { type ReactNode, useMemo, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
-import { Sounding } from '../../score/sounding';
+import { HeardOf, Sounding } from '../../score/sounding';
 import { useActions } from '../app-context';
 import { ListenBar } from './listen-bar';
 import { usePlayer } from './use-player';
@@ -19,12 +19,14 @@ interface HearBothProps {
   readonly lower: Hearable;
   /** Which is heard at first. */
   readonly first: 'upper' | 'lower';
+  /** They are two phrases, and not one before and after. */
+  readonly apart?: boolean;
   /** The music, in which what sounds is marked. */
   readonly children: ReactNode;
 }
 
 /** Listening to two phrases under each other; switching by one key goes on at the same place. */
-export function HearBoth({ upper, lower, first, children }: HearBothProps) {
+export function HearBoth({ upper, lower, first, apart = false, children }: HearBothProps) {
   const [which, setWhich] = useState(first);
   const player = usePlayer(which === 'upper' ? upper.phrase : lower.phrase);
   const other = which === 'upper' ? lower : upper;
@@ -45,7 +47,9 @@ export function HearBoth({ upper, lower, first, children }: HearBothProps) {
   );
   return (
     <>
-      <Sounding value={player.heard}>{children}</Sounding>
+      <HeardOf value={apart ? which : 'both'}>
+        <Sounding value={player.heard}>{children}</Sounding>
+      </HeardOf>
       <ListenBar player={player}>
         <fieldset className="hear-which">
           <legend className="unseen">What is heard</legend>
