@@ -133,7 +133,7 @@ describe('listening to a phrase', () => {
     expect(await session()).toEqual(['First Ferry Out', 'playing']);
     await hide('yes');
     await page.getByRole('button', { name: 'Listen' }).waitFor();
-    expect(await session()).toEqual(['First Ferry Out', 'paused']);
+    await expect.poll(session).toEqual(['First Ferry Out', 'paused']);
     await page.evaluate(() => localStorage.removeItem('degreewise.listen.stops-when-hidden'));
     await page.keyboard.press(' ');
     await page.getByRole('button', { name: 'Stop' }).waitFor();
