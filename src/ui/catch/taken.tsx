@@ -85,7 +85,7 @@ export function Taken(props: {
           unsure={unsure}
           chosen={chosen}
           onChoose={setChosen}
-          space={i === Math.min(heardLast ?? 0, count - 1)}
+          space={i === Math.min(heardLast ?? 0, take.phrases.length - 1)}
           onHear={() => setHeardLast(i)}
           route={route}
         />
