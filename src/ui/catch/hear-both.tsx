@@ -74,13 +74,30 @@ export function HearBoth(props: {
       >
         One after the other
       </button>
+      <HowHeard player={player} slow={recording.slow} loop={loop} onLoop={setLoop} />
+    </>
+  );
+}
+
+/** How fast, on what, and whether again and again. */
+function HowHeard(props: {
+  readonly player: UsePlayer;
+  /** Slows the recording down while it plays; percent. */
+  readonly slow: (speed: number) => void;
+  readonly loop: boolean;
+  readonly onLoop: (loop: boolean) => void;
+}) {
+  const { player, slow, loop, onLoop } = props;
+  const { speed } = player.listening;
+  return (
+    <>
       <label>
         <span>Speed</span>
         <select
           value={speed}
           onChange={(e) => {
             player.set({ speed: Number(e.target.value) });
-            recording.slow(Number(e.target.value));
+            slow(Number(e.target.value));
           }}
         >
           {[...new Set([speed, 100, 75, 50])].map((x) => (
@@ -98,7 +115,7 @@ export function HearBoth(props: {
         onChange={(tone) => player.set({ tone })}
       />
       <label>
-        <input type="checkbox" checked={loop} onChange={(e) => setLoop(e.target.checked)} />
+        <input type="checkbox" checked={loop} onChange={(e) => onLoop(e.target.checked)} />
         <span>Again and again</span>
       </label>
     </>
