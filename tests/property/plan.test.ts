@@ -85,7 +85,7 @@ describe('a plan', () => {
           expect(asked.size > 0).toBe(due.length > 0);
         }
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 
@@ -120,7 +120,7 @@ describe('a plan', () => {
           expect(due).toBe(daysLater(turns.at(-1)!.day, gap));
         }
       }),
-      { numRuns: 25 },
+      { numRuns: 12 },
     );
   });
 

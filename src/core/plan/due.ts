@@ -1,3 +1,4 @@
+import { daysBetween } from '../library/use';
 import { daysLater } from './calendar';
 import { groupedBy } from './grouped';
 import type { PlanItem } from './items';
@@ -60,18 +61,19 @@ export function inOrder(turns: readonly Turn[], today: Day): readonly Turn[] {
 
 function dueOf(turns: readonly Turn[], first: Day, today: Day): { due: Day; gap: number } {
   if (turns.length === 0) return { due: first, gap: 0 };
-  let due: Day = today;
-  let gap = 0;
   const days = groupedBy(
     turns.filter((t) => t.day <= today),
     (t) => t.day,
   );
+  let last: Day | null = null;
+  let gap = 0;
   for (const [day, taken] of days) {
+    const early: boolean = last !== null && daysBetween(last, day) < gap;
     // How it went in the end is what the day came to.
-    gap = gapAfter(gap, taken.at(-1)!.went, gap > 0 && day < due);
-    due = daysLater(day, gap);
+    gap = gapAfter(gap, taken.at(-1)!.went, early);
+    last = day;
   }
-  return { due, gap };
+  return { due: last === null ? today : daysLater(last, gap), gap };
 }
 
 /**
