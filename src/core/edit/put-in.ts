@@ -1,6 +1,7 @@
 import { movePhrase } from '../move/move';
 import { handFor } from '../neck/handy-place';
 import type { Phrase } from '../phrase/types';
+import { notesOf } from '../phrase/walk';
 import { chordSign, formatChord } from '../theory/chord';
 import { rootAt } from '../understand/spell';
 import { pasteInto } from './clip';
@@ -72,9 +73,16 @@ export function putInOverChord(s: EditState, clip: Phrase): Outcome {
   if (outcome.kind !== 'done') return outcome;
   const changed = moved.value.report.notes.filter((n) => n.adaptations.some((a) => a.fallback));
   const over = `over ${chordSign(formatChord(chord))}`;
-  const lost =
-    changed.length === 0
+  const lost = [
+    ...(changed.length === 0
       ? []
-      : [`${changed.length === 1 ? 'a note' : `${changed.length} notes`} not quite as before`];
+      : [`${changed.length === 1 ? 'a note' : `${changed.length} notes`} not quite as before`]),
+    ...(fingersIn(moved.value.phrase) < fingersIn(clip) ? ['without its fingers'] : []),
+  ];
   return handThere(done(outcome.state, [`${outcome.say}, ${over}`, ...lost].join(', ')));
+}
+
+function fingersIn(p: Phrase): number {
+  return notesOf(p).filter(({ note }) => note.kind === 'pitched' && note.finger !== undefined)
+    .length;
 }
