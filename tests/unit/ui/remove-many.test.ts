@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { createMemoryStore, type Refusal } from '../../../src/storage';
 import { bringBackLast, removePhrases } from '../../../src/ui/frame/keep-and-remove';
 import { createNotices } from '../../../src/ui/frame/notices';
+import { refusalInWords } from '../../../src/ui/shared/save-words';
 import { phraseNamed } from '../../support/phrase-named';
 
 const SIZE = 700;
@@ -56,6 +57,9 @@ it('tells why it could not go on, and what it did can be undone', async () => {
   await removePhrases({ store, notices }, ids);
   expect(left()).toBe(SIZE - 256);
   expect(texts()).toEqual(['The rest was not removed.', expect.stringContaining('256 phrases')]);
+  // In the words that every save is refused with.
+  expect(notices.list().flatMap((n) => n.lines)).toEqual(refusalInWords(full));
+  expect(refusalInWords(full).join(' ')).toMatch(/no room left.*export the phrase to a file/u);
   await bringBackLast({ store, notices });
   expect(left()).toBe(SIZE);
 });
