@@ -10,6 +10,7 @@ import { formatDegree } from '../../../../src/core/theory/degree';
 import { analyse } from '../../../../src/core/understand/analyse';
 import { build } from '../../../support/build';
 import { emptyPhrase } from '../../../support/edit';
+import { quick } from '../../../support/moves';
 import { readSamples } from '../../../support/samples';
 
 function done(s: EditState, command: typeof paste, clip: Phrase): EditState {
@@ -87,6 +88,15 @@ describe('put in over the chord at the cursor', () => {
     expect(phrase.voices[0].events.map((e) => e.notes.map((n) => [n.string, n.fret]))).toEqual(
       source.voices[0].events.map((e) => e.notes.map((n) => [n.string, n.fret])),
     );
+  });
+
+  it('says that fingers are left behind where the shape is another one', () => {
+    const minor = build('w - | w -', { key: 'A', chords: 'A7 | Dm7' });
+    const fingered = quick('[A] {A7} q 3:6;2 2:5;1 r r');
+    const outcome = runCommand(at(minor, 40_320), pasteOverChord, fingered);
+    expect(outcome).toMatchObject({ say: expect.stringMatching(/without its fingers$/u) });
+    const alike = runCommand(at(form, 40_320), pasteOverChord, fingered);
+    expect(alike).toMatchObject({ say: expect.not.stringMatching(/fingers/u) });
   });
 
   it('says why it cannot', () => {
