@@ -77,7 +77,8 @@ function listenIn(tap: string) {
   };
   const connect = AudioNode.prototype.connect as (this: AudioNode, to: AudioNode) => AudioNode;
   AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode) {
-    if (!(to instanceof AudioDestinationNode)) return connect.call(this, to);
+    const bare = (this as { bare?: true }).bare === true;
+    if (bare || !(to instanceof AudioDestinationNode)) return connect.call(this, to);
     const context = to.context as AudioContext;
     const node = new AudioWorkletNode(context, 'tap');
     m.port = node.port;
@@ -88,7 +89,6 @@ function listenIn(tap: string) {
       const now = context.getOutputTimestamp();
       m.heard = (now.performanceTime ?? 0) + 1000 * (e.data.heard - (now.contextTime ?? 0));
     };
-    if ((this as { bare?: true }).bare === true) return connect.call(this, to);
     connect.call(this, node);
     return connect.call(node, to);
   } as typeof AudioNode.prototype.connect;
