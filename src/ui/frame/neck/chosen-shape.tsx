@@ -96,13 +96,14 @@ export function ChosenShape(props: {
 function drawShape(instrument: Phrase['instrument'], shape: ChordShape, leftHanded: boolean) {
   const marks = shape.tones.map((t) => markOf(t));
   const around = shape.neighbours.map((n) => markOf(n));
+  const open = shape.tones.some((t) => t.fret === 0);
   return drawNeck({
     instrument,
     leftHanded,
     narrow: matchMedia('(width < 40rem)').matches,
     content: { marks, moments: [shape.tones] },
     before: { content: { marks: around, moments: [] }, arrows: [] },
-    frets: [Math.max(0, shape.fret - 2), shape.fret + 6],
+    frets: [open ? 0 : Math.max(0, shape.fret - 2), shape.fret + 6],
   });
 }
 
