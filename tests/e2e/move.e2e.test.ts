@@ -26,8 +26,8 @@ describe('the main job', () => {
     await page.getByRole('link', { name: 'Move it over IV F' }).click();
     await heading(page, 'Move Milk Cart Bends').waitFor();
     await page.getByText(/^Moved over F\./u).waitFor();
-    await page.getByLabel('Chord or numeral').fill('IVmaj7');
-    await page.getByText(/^Moved over Fmaj7\. \d+ notes framed\./u).waitFor();
+    await page.getByLabel('Chord or numeral').fill('iv');
+    await page.getByText(/^Moved over Fm\. \d+ notes framed\. 1 wish/u).waitFor();
 
     // Bar under bar: the same bars, one under the other, at the same places.
     const lines = page.locator('.pair-line');
@@ -45,18 +45,20 @@ describe('the main job', () => {
     expect(await colour(changed)).not.toBe(await colour(ink));
     await page
       .getByRole('table', { name: 'Framed notes' })
-      .getByText('Not kept:')
+      .getByText('3 becomes ♭3: that is how Fm has it')
       .first()
       .waitFor();
+    // Fingers are of the whole hand, and said once.
+    await page.getByText('Not kept: the fingers of 7 notes').waitFor();
     expect(await frets(page, 'lower')).not.toBe(await frets(page, 'upper'));
     await expectAccessible(page);
 
     await page.getByRole('button', { name: 'Keep as a new phrase' }).click();
-    await notice(page, 'Kept as “Milk Cart Bends over IVmaj7 in C”.').waitFor();
-    await heading(page, 'Milk Cart Bends over IVmaj7 in C').waitFor();
+    await notice(page, 'Kept as “Milk Cart Bends over iv in C”.').waitFor();
+    await heading(page, 'Milk Cart Bends over iv in C').waitFor();
     await page.getByText('Made from Milk Cart Bends').waitFor();
     await page.reload();
-    await heading(page, 'Milk Cart Bends over IVmaj7 in C').waitFor();
+    await heading(page, 'Milk Cart Bends over iv in C').waitFor();
     await page.getByText('Made from Milk Cart Bends').waitFor();
     await page.getByRole('link', { name: 'Library', exact: true }).click();
     await page.getByText('34 phrases', { exact: true }).waitFor();
