@@ -36,21 +36,25 @@ export interface Visit {
   readonly complaints: string[];
 }
 
+/** How the app is opened. */
+export interface VisitOptions extends BrowserContextOptions {
+  /** Whether the page fetches every part ahead of its use; as where it is kept for offline use, when absent. */
+  readonly ahead?: boolean;
+}
+
 /** Opens the app in a new profile and goes to a place of it. */
 export async function visit(
   browser: Browser,
   address: string,
   place = '',
-  options: BrowserContextOptions = {},
+  { ahead, ...options }: VisitOptions = {},
 ): Promise<Visit> {
   const context = await browser.newContext({ acceptDownloads: true, ...options });
-  // Keeping the app for offline use, and fetching every part ahead of its use, costs a new profile more
-  // than most tests do: only where it is asked for. Elsewhere a page is never idle, and parts come when needed.
-  if (options.serviceWorkers !== 'allow') {
-    await context.addInitScript(
-      'delete Navigator.prototype.serviceWorker; window.requestIdleCallback = () => 0;',
-    );
-  }
+  // Keeping the app for offline use costs a new profile more than most tests do, and so does fetching every
+  // part ahead: only where it is asked for. Elsewhere a page is never idle, and parts come when needed.
+  const kept = options.serviceWorkers === 'allow';
+  if (!kept) await context.addInitScript('delete Navigator.prototype.serviceWorker');
+  if (!(ahead ?? kept)) await context.addInitScript('window.requestIdleCallback = () => 0');
   const page = await context.newPage();
   const complaints = watch(page, address);
   await page.goto(address + place);

@@ -47,7 +47,7 @@ async function main(): Promise<void> {
   const served = await serveFolder(folder);
   const browser = await launchBrowser();
   try {
-    const { page } = await visit(browser, served.address, '#/');
+    const { page } = await visit(browser, served.address, '#/', { ahead: true });
     await page.getByText('33 phrases', { exact: true }).waitFor();
     const phrase = eighty();
     const chooser = page.waitForEvent('filechooser');

@@ -92,7 +92,7 @@ await backup(file);
 const served = await serveFolder(path.join(folder, 'app'));
 const browser = await launchBrowser();
 try {
-  const { page } = await visit(browser, served.address, '#/', {});
+  const { page } = await visit(browser, served.address, '#/', { ahead: true });
   page.setDefaultTimeout(1_800_000);
   await page.getByText(`${SAMPLES} phrases`, { exact: true }).waitFor();
   await page.evaluate(WATCH);

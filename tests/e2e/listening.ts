@@ -115,7 +115,7 @@ const folder = process.argv[2];
 if (folder === undefined) throw new Error('a folder with a build of the app is missing');
 const served = await serveFolder(folder);
 const browser = await launchBrowser();
-const { page } = await visit(browser, 'about:blank', '', { bypassCSP: true });
+const { page } = await visit(browser, 'about:blank', '', { bypassCSP: true, ahead: true });
 await page.addInitScript(listenIn, TAP);
 await page.goto(served.address);
 await page.locator('.card-hear').first().waitFor();
@@ -145,7 +145,8 @@ const spread = (list: readonly number[]) => {
 };
 
 // Cards: everything has come, but nothing was ever played.
-await page.waitForTimeout(3000);
+await page.waitForFunction(() => performance.getEntriesByName('fetched ahead').length > 0);
+await page.waitForTimeout(1000);
 const card = page.getByRole('button', { name: /^(?:Hear|Stop) Chalk down/u });
 await card.click();
 await page.waitForTimeout(1200);
