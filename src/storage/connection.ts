@@ -76,7 +76,8 @@ export class Connection {
   ): Promise<{ readonly value: T } | Refusal> {
     const { state, front } = this.view.snapshot();
     // What is shown already may be worked with, too.
-    if (state === 'opening' && front !== null) return this.opened().then(() => this.write(run));
+    if (state === 'opening' && front !== null)
+      return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
     const written = this.backend.write(run).then(
       ({ value, changes }) => {
@@ -166,6 +167,9 @@ export class Connection {
    * turns out to be damaged, newer or gone is in the snapshot then.
    */
   async loadKeys(keys: readonly string[]): Promise<void> {
+    const { state, front } = this.view.snapshot();
+    // What is chosen of a list that is shown already is there once all of it is.
+    if (state === 'opening' && front !== null) await this.opened();
     if (await this.reader.loadKeys(keys)) this.view.publishRecords();
   }
 

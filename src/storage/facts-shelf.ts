@@ -40,7 +40,8 @@ export function openFacts(name: string): Promise<Facts> {
 export async function closeFacts(name: string): Promise<void> {
   const db = opened.get(name);
   opened.delete(name);
-  (await db)?.close();
+  // One that did not open need not be closed.
+  await db?.then((d) => d.close()).catch(() => undefined);
 }
 
 /**

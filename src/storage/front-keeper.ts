@@ -14,6 +14,7 @@ const WAIT = 100;
 /** Keeps what a long list begins with in step with the library, whatever page is shown. */
 export class FrontKeeper {
   private timer: ReturnType<typeof setTimeout> | null = null;
+  private readonly stop: () => void;
 
   /** @param first The first of `of` by title; null while that is not known. */
   constructor(
@@ -21,7 +22,7 @@ export class FrontKeeper {
     private of: readonly PhraseEntry[],
     private first: readonly KnownFacts[] | null,
   ) {
-    desk.view.subscribe(() => this.follow());
+    this.stop = desk.view.subscribe(() => this.follow());
     this.follow();
   }
 
@@ -47,8 +48,14 @@ export class FrontKeeper {
   }
 
   private follow(): void {
+    // Opened anew, the library has another of these.
+    if (!this.desk.current()) return this.stop();
     const snapshot = this.desk.view.snapshot();
-    if (snapshot.phrases === this.of) return;
+    if (snapshot.phrases === this.of) {
+      // A lesson or another thing that was written has moved the log's end as well.
+      if (this.first !== null) this.soon();
+      return;
+    }
     const known = snapshot.news.before === this.of ? this.first : null;
     this.of = snapshot.phrases;
     this.first =

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import { factsOf } from '../../src/core/library/facts';
 import { compareTitles } from '../../src/core/library/sort';
-import { PHRASES } from '../../src/io/kinds/kinds';
+import { newPlan } from '../../src/core/plan/edit';
+import { PHRASES, PLANS } from '../../src/io/kinds/kinds';
 import { closeFacts, openFacts } from '../../src/storage/facts-shelf';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
@@ -93,11 +94,39 @@ describe('how a long list begins', () => {
     expect(second.snapshot().front?.phrases[0]?.id).toBe('new');
     await second.remove(['p1']);
     await kept();
+    // Another kind of thing moves the log's end, too.
+    const lesson = { id: 'l', meta: { title: 'Week', created: 'x', modified: 'x' } };
+    const birth = { id: 'plan', now: '2026-03-01T10:00:00Z', day: '2026-03-01', seed: 1 };
+    expect(await second.of(PLANS).save(newPlan(lesson, birth), null)).toMatchObject({
+      kind: 'saved',
+    });
+    await kept();
     await second.close();
     const { store: third, early: later } = await large();
     expect(later?.total).toBe(60);
     expect(later?.phrases.slice(0, 3).map((p) => p.id)).toEqual(['new', 'p0', 'p2']);
     await agrees(later, third);
+  });
+
+  it('can be worked with before the library is open', async () => {
+    const { store } = await large();
+    await store.add(bundle(40));
+    await show(store);
+    await kept();
+    await store.close();
+    const next = box.browser.window(UPGRADES, idbBackend(DATABASE, UPGRADES, null, 0));
+    const shown = new Promise<readonly string[]>((resolve) => {
+      next.subscribe(() => {
+        const { state, front } = next.snapshot();
+        if (state === 'opening' && front !== null) resolve(front.phrases.map((p) => p.id));
+      });
+    });
+    const ids = await shown;
+    expect(next.snapshot().state).toBe('opening');
+    const read = next.loadAll(ids);
+    const removed = next.remove(ids.slice(0, 1));
+    expect((await read).map((s) => s.id)).toEqual(ids);
+    expect(await removed).toEqual({ kind: 'done', ids: ids.slice(0, 1) });
   });
 
   it('is not believed where a kill, a deletion or damage came between', async () => {
