@@ -116,8 +116,11 @@ export interface Backend {
   keepFront?(front: KeptFront): Promise<void>;
   /** Where the log of heads ends. */
   logEnd?(): Promise<LogEnd>;
-  /** Keys of what was deleted between two ends of the log, and not written again. */
-  deleted?(from: LogEnd, to: LogEnd): Promise<readonly string[]>;
+  /**
+   * Keys of what was deleted between two ends of the log, and not written again; null where the code
+   * for it did not come.
+   */
+  deleted?(from: LogEnd, to: LogEnd): Promise<readonly string[] | null>;
   /** Keys of the records written after `revision`. */
   since(revision: Revision): Promise<readonly string[]>;
   /** The number of the last write. */

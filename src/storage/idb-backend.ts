@@ -177,8 +177,9 @@ class IdbBackend implements Backend {
     return endOf(this.db());
   }
 
-  async deleted(from: LogEnd, to: LogEnd): Promise<readonly string[]> {
-    return (await import('./head-news')).deletedBetween(this.db(), from.row, to.row);
+  async deleted(from: LogEnd, to: LogEnd): Promise<readonly string[] | null> {
+    const code = await import('./head-news').catch(() => null);
+    return code?.deletedBetween(this.db(), from.row, to.row) ?? null;
   }
 
   async page(after: string | null, many: number): Promise<readonly RawRecord[]> {

@@ -117,8 +117,13 @@ export class Reader {
   private async forgetDeleted(): Promise<void> {
     const end = await this.backend.logEnd?.();
     if (end === undefined || end.row === this.logEnd.row) return;
-    const deleted = await this.backend.deleted?.(this.logEnd, end);
-    const keys = deleted?.filter((k) => this.view.knows(k)) ?? [];
+    const deleted = (await this.backend.deleted?.(this.logEnd, end)) ?? null;
+    if (deleted === null) {
+      // Looked for again with the next news; until then nothing is said of where the log ends.
+      this.read = null;
+      return;
+    }
+    const keys = deleted.filter((k) => this.view.knows(k));
     if (keys.length > 0) {
       // Right after they were looked for, or what was written again meanwhile would go.
       const still = new Set((await this.backend.read(keys)).map((r) => r.key));
