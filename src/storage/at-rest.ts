@@ -44,6 +44,8 @@ export async function lookThrough(desk: Desk, wait: number): Promise<void> {
   let wrong = false;
   for (let after: string | null = null; ; ) {
     const raws: readonly RawRecord[] = await backend.page(after, PIECE);
+    // What was written meanwhile is not wrong.
+    if (raws.some(({ key }) => !view.knows(key))) await desk.caughtUp();
     if (!desk.current()) return;
     for (const { key } of raws) {
       if (!view.knows(key)) wrong = true;
@@ -55,6 +57,7 @@ export async function lookThrough(desk: Desk, wait: number): Promise<void> {
     await new Promise((resolve) => setTimeout(resolve, wait));
   }
   // What was removed for good meanwhile is not known any more.
+  if (known.size > 0) await desk.caughtUp();
   const ghosts = [...known].filter((key) => view.knows(key));
   const still = new Set((await backend.read(ghosts)).map((r) => r.key));
   const gone = ghosts.filter((key) => !still.has(key));
