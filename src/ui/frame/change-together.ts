@@ -60,8 +60,14 @@ export async function changeEach(
   return { changed, refused };
 }
 
-/** Puts back what a change of many has changed, as far as nobody has changed it since. */
-export async function changeBack(app: App, changed: readonly Changed[]): Promise<void> {
+/**
+ * Puts back what a change of many has changed, as far as nobody has changed it since.
+ * @returns why not all of it could be, line by line; null where it was.
+ */
+export async function changeBack(
+  app: App,
+  changed: readonly Changed[],
+): Promise<readonly string[] | null> {
   const was = new Map(changed.map((c) => [c.before.id, c]));
   const { refused } = await changeEach(
     app,
@@ -69,5 +75,5 @@ export async function changeBack(app: App, changed: readonly Changed[]): Promise
     (p) => putBack(p, was.get(p.id)!.before, was.get(p.id)!.after),
     { command: 'library.back', label: 'taking a change of many back' },
   );
-  if (refused !== null) app.notices.trouble('Not all of it could be taken back.', refused);
+  return refused;
 }

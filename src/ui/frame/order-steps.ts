@@ -5,14 +5,23 @@ import { refusalInWords } from '../shared/save-words';
 export interface Step {
   /** What was done, as the end of a sentence. */
   readonly said: string;
-  readonly undo: () => Promise<void>;
+  /** @returns why it could not be taken back, line by line; nothing where it was. */
+  readonly undo: () => Promise<readonly string[]>;
 }
 
 /** Null where nothing was to be done. */
 export type Done = Step | { readonly refused: readonly string[] } | null;
 
-export function whyNot(refused: Refusal | { readonly kind: 'conflict' }): readonly string[] {
-  return refused.kind === 'conflict'
+/** What a write says that was not done; nothing where it was. */
+export function whyNot(
+  result:
+    | Refusal
+    | { readonly kind: 'conflict' }
+    | { readonly kind: 'saved' }
+    | { readonly kind: 'done' },
+): readonly string[] {
+  if (result.kind === 'saved' || result.kind === 'done') return [];
+  return result.kind === 'conflict'
     ? ['It was changed in another window. Do it again.']
-    : refusalInWords(refused);
+    : refusalInWords(result);
 }

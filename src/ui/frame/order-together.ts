@@ -44,8 +44,10 @@ export async function orderTogether(
     label: 'Undo',
     run: () => {
       void (async () => {
-        for (const step of [...steps].reverse()) await step.undo();
-        app.notices.done('Taken back.');
+        const left: string[] = [];
+        for (const step of [...steps].reverse()) left.push(...(await step.undo()));
+        if (left.length === 0) app.notices.done('Taken back.');
+        else app.notices.trouble('Not all of it could be taken back.', left);
       })();
     },
   });
@@ -71,14 +73,11 @@ async function putInto(app: App, ids: readonly string[], { into }: OrderWish): P
   return {
     said: `${count(added.length, 'phrase')} put into “${title}”`,
     undo: async () => {
-      if (there === null) {
-        await all.remove([before.id]);
-        return;
-      }
+      if (there === null) return whyNot(await all.remove([before.id]));
+      await app.queue.flush();
       const current = all.get(before.id);
-      if (current !== null) {
-        await all.save(withoutPhrases(current.value, added), current.revision);
-      }
+      if (current === null) return [];
+      return whyNot(await all.save(withoutPhrases(current.value, added), current.revision));
     },
   };
 }
@@ -97,7 +96,7 @@ async function changeFields(
   if (changed.length === 0) return null;
   return {
     said: `${count(changed.length, 'phrase')} changed`,
-    undo: () => changeBack(app, changed),
+    undo: async () => (await changeBack(app, changed)) ?? [],
   };
 }
 
@@ -111,9 +110,7 @@ async function markUsed(app: App, ids: readonly string[], { usedOn }: OrderWish)
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
   return {
     said: `${count(fresh.length, 'phrase')} marked as used on ${dayName(usedOn)}`,
-    undo: async () => {
-      await app.store.of(USES).remove([use.id]);
-    },
+    undo: async () => whyNot(await app.store.of(USES).remove([use.id])),
   };
 }
 

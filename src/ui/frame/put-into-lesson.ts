@@ -30,8 +30,9 @@ export async function putIntoLesson(
     undo: async () => {
       await app.queue.flush();
       const current = all.get(after.id);
-      if (current === null) return;
-      await all.save(touched(added.reduce(removeItem, current.value)), current.revision);
+      if (current === null) return [];
+      const before = touched(added.reduce(removeItem, current.value));
+      return whyNot(await all.save(before, current.revision));
     },
   };
 }

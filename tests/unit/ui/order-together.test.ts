@@ -47,7 +47,8 @@ async function bench() {
       .of(USES)
       .all()
       .map(({ value }) => [value.day, ...value.phrases].join(' '));
-  return { app, undo, tags, collections, uses };
+  const troubles = () => notices.list().filter((n) => n.text.startsWith('Not all'));
+  return { app, undo, tags, collections, uses, troubles };
 }
 
 describe('putting phrases in order', () => {
@@ -102,6 +103,18 @@ describe('putting phrases in order', () => {
     await b.undo();
     expect(shown()).toEqual(['a']);
     expect(lessons.get('l')?.value.phrases.map((p) => p.id)).toEqual(['a']);
+  });
+
+  it('says what could not be taken back', async () => {
+    const b = await bench();
+    const lessons = b.app.store.of(LESSONS);
+    const a = editsOf(b.app).phrase('a')!;
+    const now = '2026-11-27T08:00:00Z';
+    await lessons.save(lessonOf([a], { id: 'l', now, title: 'Thirds' }), null);
+    await orderTogether(b.app, ['b'], { into: null, change: {}, usedOn: null, lesson: 'l' });
+    lessons.save = async () => ({ kind: 'quota', usage: null, quota: null });
+    await b.undo();
+    expect(b.troubles()).toHaveLength(1);
   });
 
   it('marks a use once a day, and only of what is in the library', async () => {

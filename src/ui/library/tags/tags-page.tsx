@@ -2,8 +2,9 @@ import { useMemo, useState } from 'react';
 import { LONGEST_TAG, retagged } from '../../../core/library/bulk';
 import { choicesOf } from '../../../core/library/choices';
 import { foldText } from '../../../core/library/fold';
-import { useApp, useLibrary, usePageTitle } from '../../frame/app-context';
+import { type App, useApp, useLibrary, usePageTitle } from '../../frame/app-context';
 import { changeBack, changeEach } from '../../frame/change-together';
+import type { Changed } from '../../frame/edits';
 import { addressOf } from '../../frame/route';
 import { count } from '../../shared/words';
 import { useFacts } from '../use-facts';
@@ -82,6 +83,11 @@ function holdersOf(
   return facts.filter((f) => f.tags.some((t) => wanted.has(foldText(t)))).map((f) => f.id);
 }
 
+async function back(app: App, changed: readonly Changed[]): Promise<void> {
+  const left = await changeBack(app, changed);
+  if (left !== null) app.notices.trouble('Not all of it could be taken back.', left);
+}
+
 /** What becomes of the chosen tags; nothing happens before a button is pressed. */
 function Rename(props: {
   readonly tags: readonly string[];
@@ -105,7 +111,7 @@ function Rename(props: {
     const what = to === '' ? `${named} taken away from` : `${named} is now “${to}” in`;
     app.notices.done(`${what} ${count(changed.length, 'phrase')}.`, {
       label: 'Undo',
-      run: () => void changeBack(app, changed),
+      run: () => void back(app, changed),
     });
   };
   const to = name.trim().replaceAll(/\s+/gu, ' ');
