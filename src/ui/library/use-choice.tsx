@@ -66,7 +66,10 @@ export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseF
   const remove = useCallback(
     (some: readonly string[]) => {
       setIds(NOTHING);
-      void keepOrRemove(app, (k) => k.removePhrases(app, some));
+      void keepOrRemove(app, (k) => k.removePhrases(app, some)).then((came) => {
+        // Nothing was removed: it can be tried again with the same.
+        if (!came) setIds((now) => new Set([...now, ...some]));
+      });
     },
     [app],
   );
