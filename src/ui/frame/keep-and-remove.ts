@@ -55,7 +55,7 @@ export async function restoreThings(
   );
   const left = things.length - done.length;
   if (refused !== null && done.length === 0) {
-    notices.trouble('The phrases were not brought back.', refused);
+    notices.trouble('Nothing was brought back.', refused);
     return;
   }
   // What is still to come back can be brought back another time.

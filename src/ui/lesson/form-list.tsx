@@ -3,6 +3,7 @@ import { barCount } from '../../core/form/numerals';
 import type { OwnForm } from '../../core/form/types';
 import { FORMS } from '../../io/kinds/kinds';
 import { useApp } from '../frame/app-context';
+import { restoreThings } from '../frame/keep-and-remove';
 import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
@@ -25,7 +26,7 @@ export function FormList() {
     }
     notices.done(`“${titleOf(form)}” was removed.`, {
       label: 'Undo',
-      run: () => void all.restore([form.id]),
+      run: () => void restoreThings({ store, notices }, [{ kind: FORMS, id: form.id }]),
     });
   };
   return (

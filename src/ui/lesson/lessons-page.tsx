@@ -2,6 +2,7 @@ import { useSyncExternalStore } from 'react';
 import type { Lesson } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { useApp, usePageTitle } from '../frame/app-context';
+import { restoreThings } from '../frame/keep-and-remove';
 import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
@@ -31,7 +32,7 @@ export function LessonsPage() {
     }
     notices.done(`“${lessonTitle(lesson)}” was removed.`, {
       label: 'Undo',
-      run: () => void all.restore([lesson.id]),
+      run: () => void restoreThings(app, [{ kind: LESSONS, id: lesson.id }]),
     });
   };
   return (

@@ -84,7 +84,6 @@ interface BarProps {
   readonly chosen: readonly RemovedThing[];
   readonly chooseAll: () => void;
   readonly onDone: () => void;
-  /** Something is gone for good. */
 }
 
 /** What can be done with what is chosen, and with all of it. */
