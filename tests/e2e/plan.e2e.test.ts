@@ -31,12 +31,21 @@ describe('a practice plan', () => {
     await page.getByText(`${first}, 60 %: it sits.`).waitFor();
     const second = await name();
     expect(second).not.toBe(first);
+    // The focus goes with the turn, whatever brings the next one.
+    const focus = () => expect.poll(() => page.evaluate(() => document.activeElement?.id));
+    await focus().toBe('turn-name');
     // By the key as well; one turn is taken back again.
     await page.keyboard.press('Alt+J');
     await page.getByText(`${second}, 60 %: not yet.`).waitFor();
     await page.getByRole('button', { name: 'Take it back' }).click();
     await page.getByText('1 turn on 1 day').waitFor();
     expect(await name()).toBe(second);
+    await focus().toBe('turn-name');
+    await page.getByRole('button', { name: `Take it now: ${first}` }).click();
+    await expect.poll(name).toBe(first);
+    await focus().toBe('turn-name');
+    await page.goBack();
+    await expect.poll(name).toBe(second);
 
     // It outlives the window, and goes on where it was.
     await page.reload();

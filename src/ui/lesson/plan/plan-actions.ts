@@ -6,6 +6,7 @@ import { libraryPieces } from '../../../io/library/write';
 import { fileStem } from '../../../publish/file-names';
 import type { App } from '../../frame/app-context';
 import { today } from '../../frame/around-library';
+import { restoreThings } from '../../frame/keep-and-remove';
 import { navigate } from '../../frame/use-route';
 import { saveFile } from '../../shared/save-file';
 import { refusalInWords } from '../../shared/save-words';
@@ -38,11 +39,21 @@ const birth = (app: App) => ({
 
 const goTo = ({ id }: Plan) => navigate({ page: 'plan', id, query: {} });
 
+/** A plan is on its way to the disk. */
+let making = false;
+
 async function keep(app: App, plan: Plan): Promise<void> {
-  const saved = await app.store.of(PLANS).save(plan, null);
-  if (saved.kind === 'saved') return goTo(plan);
-  const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
-  app.notices.trouble('The plan was not kept.', why);
+  // A second tap makes no second plan.
+  if (making) return;
+  making = true;
+  try {
+    const saved = await app.store.of(PLANS).save(plan, null);
+    if (saved.kind === 'saved') return goTo(plan);
+    const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
+    app.notices.trouble('The plan was not kept.', why);
+  } finally {
+    making = false;
+  }
 }
 
 /**
@@ -68,10 +79,12 @@ export async function takeTurn(
   return null;
 }
 
-/** Takes a turn out of the log again. */
-export async function takeBack(app: App, turn: Turn): Promise<void> {
+/** Takes a turn out of the log again. @returns whether it is out; where not, that is said. */
+export async function takeBack(app: App, turn: Turn): Promise<boolean> {
   const gone = await app.store.of(TURNS).remove([turn.id]);
-  if (gone.kind !== 'done') app.notices.trouble('It was not taken back.', refusalInWords(gone));
+  if (gone.kind === 'done') return true;
+  app.notices.trouble('It was not taken back.', refusalInWords(gone));
+  return false;
 }
 
 /**
@@ -98,15 +111,16 @@ export function saveLog(
 
 /** Removes a plan; its log stays, and is there again with it. */
 export async function removePlan(app: App, plan: Plan): Promise<void> {
-  const all = app.store.of(PLANS);
-  const gone = await all.remove([plan.id]);
+  // What was typed of it just now comes back with it.
+  await app.queue.flush();
+  const gone = await app.store.of(PLANS).remove([plan.id]);
   if (gone.kind !== 'done') {
     app.notices.trouble('The plan was not removed.', refusalInWords(gone));
     return;
   }
   app.notices.done(`The plan of “${planTitle(plan)}” was removed.`, {
     label: 'Undo',
-    run: () => void all.restore([plan.id]),
+    run: () => void restoreThings(app, [{ kind: PLANS, id: plan.id }]),
   });
 }
 

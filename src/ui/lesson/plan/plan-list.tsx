@@ -14,15 +14,11 @@ import { planTitle } from './plan-words';
 export function PlanList() {
   const app = useApp();
   const { store } = app;
-  const stored = useSyncExternalStore(
-    (changed) => store.subscribe(changed),
-    () => store.of(PLANS).all(),
-  );
+  const subscribe = (changed: () => void) => store.subscribe(changed);
+  const stored = useSyncExternalStore(subscribe, () => store.of(PLANS).all());
+  const log = useSyncExternalStore(subscribe, () => store.of(TURNS).all());
   if (stored.length === 0) return null;
-  const turns = store
-    .of(TURNS)
-    .all()
-    .map((s) => s.value);
+  const turns = log.map((s) => s.value);
   const asks = (plan: Plan): string => {
     const lesson = lessonOfPlan(app, plan);
     if (lesson === null) return 'its lesson is not here';

@@ -20,7 +20,7 @@ export function TodayList({ now, nameOf, current }: Props & { readonly current: 
         {count(places.length, 'turn')}, about {count(minutes, 'minute')}.{' '}
         {waiting.length === 0
           ? ''
-          : `${count(waiting.length, 'more item')} due; the day is too short, so they come first tomorrow.`}
+          : `${count(waiting.length, 'more item')} due; the day is too short, so ${waiting.length === 1 ? 'it comes' : 'they come'} first tomorrow.`}
       </p>
       <ol>
         {places.map((p) => {

@@ -1,11 +1,12 @@
 import { useCallback, useMemo, useRef, useState } from 'react';
+import type { Standing } from '../../../core/plan/due';
 import type { PlanItem } from '../../../core/plan/items';
 import type { StepTake } from '../../../core/plan/ladder';
 import type { Turn, Went } from '../../../core/plan/types';
 import { headingOf } from '../../../publish/lesson/items';
 import { useActions, useApp, useLibrary, usePageTitle } from '../../frame/app-context';
 import { RecordSaving } from '../../frame/record-saving';
-import { addressOf, type RouteOf } from '../../frame/route';
+import { addressOf, parseRoute, type RouteOf } from '../../frame/route';
 import { navigate } from '../../frame/use-route';
 import { dayName } from '../../shared/words';
 import { lessonTitle } from '../lessons-page';
@@ -13,7 +14,7 @@ import { planAnother, removePlan, saveLog, takeBack, takeTurn } from './plan-act
 import { AllItems, LogList, TodayList } from './plan-lists';
 import { PlanSettings } from './plan-settings';
 import { planTitle, stepOfTurn, stepWords, WENT_WORDS } from './plan-words';
-import { TurnHeading, TurnNow } from './turn-now';
+import { goToTurn, TurnHeading, TurnNow } from './turn-now';
 import { type PlanNow, usePlan } from './use-plan';
 import '../../shared/pages.css';
 import './plan.css';
@@ -50,7 +51,12 @@ function Sheet({ now, route }: SheetProps) {
     ({ item }: PlanItem) => item.heading ?? (lesson === null ? item.kind : headingOf(lesson, item)),
     [lesson],
   );
+  const [tapped, setTapped] = useState(false);
+  const onTap = useCallback(() => setTapped(true), []);
   const take = (item: PlanItem) => {
+    onTap();
+    // What comes in its place has the focus from it.
+    goToTurn();
     navigate({ ...route, query: { item: item.key } });
     window.scrollTo(0, 0);
   };
@@ -76,7 +82,7 @@ function Sheet({ now, route }: SheetProps) {
       ) : items.length === 0 ? (
         <p className="problem">The lesson has no music yet.</p>
       ) : (
-        <Turns now={now} route={route} nameOf={nameOf} />
+        <Turns now={now} route={route} nameOf={nameOf} tapped={tapped} onTap={onTap} />
       )}
       <p className="plan-care">
         Warm up, take breaks, keep the volume moderate. Stop when it hurts, and ask a teacher or a
@@ -85,7 +91,7 @@ function Sheet({ now, route }: SheetProps) {
       <TodayList
         now={now}
         nameOf={nameOf}
-        current={route.query.item ?? now.sitting.next?.item.key ?? null}
+        current={standingNow(now, route)?.item.key ?? null}
       />
       <AllItems now={now} nameOf={nameOf} onTake={take} />
       <LogList now={now} />
@@ -113,55 +119,68 @@ function Sheet({ now, route }: SheetProps) {
   );
 }
 
+/** Where that stands which is practised now: what was taken from the list, else what is next. */
+function standingNow({ all, sitting }: PlanNow, { query }: RouteOf<'plan'>): Standing | null {
+  const of = (key: string | undefined) => all.find((s) => s.item.key === key);
+  return of(query.item) ?? of(sitting.next?.item.key) ?? null;
+}
+
+interface TurnsProps extends SheetProps {
+  readonly nameOf: (item: PlanItem) => string;
+  /** Whether anything was tapped that brings another turn, and what says so. */
+  readonly tapped: boolean;
+  readonly onTap: () => void;
+}
+
 /** One turn after the other, until the day is done. */
-function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string }) {
-  const { now, route, nameOf } = props;
-  const { plan, sitting, all, today } = now;
+function Turns({ now, route, nameOf, tapped, onTap }: TurnsProps) {
+  const { plan, sitting, today } = now;
   const app = useApp();
   const [last, setLast] = useState<Turn | null>(null);
-  const wished = all.find((s) => s.item.key === route.query.item);
-  const next = all.find((s) => s.item.key === sitting.next?.item.key);
-  const standing = wished ?? next ?? null;
+  const standing = standingNow(now, route);
   const name = standing === null ? '' : nameOf(standing.item);
   const key = standing?.item.key ?? '';
+  const taken = route.query.item;
   const writing = useRef(false);
   const onWent = useCallback(
     (at: StepTake, went: Went) => {
       // A key that is held, or a second tap, is not another turn.
       if (writing.current) return;
       writing.current = true;
-      const taken = { item: key, title: name, step: at.step, went };
-      void takeTurn(app, plan, taken, today).then((turn) => {
-        writing.current = false;
-        if (turn === null) return;
-        setLast(turn);
-        if (route.query.item !== undefined) navigate({ ...route, query: {} }, 'replace');
-      });
+      onTap();
+      void takeTurn(app, plan, { item: key, title: name, step: at.step, went }, today)
+        .then((turn) => {
+          if (turn === null) return;
+          setLast(turn);
+          leave(plan.id, taken);
+        })
+        .finally(() => {
+          writing.current = false;
+        });
     },
-    [app, plan, key, name, today, route],
+    [app, plan, key, name, today, taken, onTap],
   );
-  const time = wished === undefined && (sitting.next?.time ?? 1) > 1 ? 'Again today.' : '';
+  const takeItBack = async (turn: Turn) => {
+    if (!(await takeBack(app, turn))) return;
+    // Before the button goes.
+    goToTurn();
+    setLast((shown) => (shown === turn ? null : shown));
+  };
+  const time = key !== taken && (sitting.next?.time ?? 1) > 1 ? 'Again today.' : '';
   return (
     <>
       <p role="status" className="turn-last">
         {last === null ? null : (
           <>
             {last.meta.title}, {stepWords(stepOfTurn(last))}: {WENT_WORDS[last.went].toLowerCase()}.{' '}
-            <button
-              type="button"
-              className="plain"
-              onClick={() => {
-                setLast(null);
-                void takeBack(app, last);
-              }}
-            >
+            <button type="button" className="plain" onClick={() => void takeItBack(last)}>
               Take it back
             </button>
           </>
         )}
       </p>
       {standing === null ? (
-        <DayDone now={now} follows={last !== null} />
+        <DayDone now={now} follows={tapped} />
       ) : (
         <TurnNow
           key={`${key} ${standing.turns.length}`}
@@ -169,7 +188,7 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
           standing={standing}
           name={name}
           time={time}
-          follows={last !== null}
+          follows={tapped}
           onWent={onWent}
         />
       )}
@@ -177,10 +196,20 @@ function Turns(props: SheetProps & { readonly nameOf: (item: PlanItem) => string
   );
 }
 
+/** After the turn of an item that was taken the day goes on, unless somebody has gone elsewhere by then. */
+function leave(id: string, taken: string | undefined): void {
+  const here = parseRoute(window.location.hash);
+  if (taken === undefined || here.page !== 'plan') return;
+  if (here.id === id && here.query.item === taken) navigate({ ...here, query: {} }, 'replace');
+}
+
 /** Nothing is left for today. */
 function DayDone(props: Pick<SheetProps, 'now'> & { readonly follows: boolean }) {
-  const { sitting, all } = props.now;
-  const soonest = all.map((s) => s.due).sort()[0];
+  const { sitting, all, today } = props.now;
+  const soonest = all
+    .map((s) => s.due)
+    .filter((day) => day > today)
+    .sort()[0];
   const done = sitting.places.length > 0;
   return (
     <section className="turn" aria-labelledby="turn-name">
@@ -188,7 +217,11 @@ function DayDone(props: Pick<SheetProps, 'now'> & { readonly follows: boolean })
         {done ? 'Done for today' : 'Nothing is due today'}
       </TurnHeading>
       <p>
-        {soonest === undefined ? '' : `The next day with something due is ${dayName(soonest)}. `}
+        {sitting.waiting.length > 0
+          ? 'What there was no time for comes first tomorrow. '
+          : soonest === undefined
+            ? ''
+            : `The next day with something due is ${dayName(soonest)}. `}
         Whatever you like can be taken from the list below.
       </p>
     </section>
@@ -207,9 +240,13 @@ function usePlanActions({ plan, lesson, turns }: PlanNow): void {
         of('plan.log', 'Save the log of this plan', 'export student file', () =>
           saveLog(app, plan, turns),
         ),
-        of('plan.all', 'Save lesson, plan and log', 'export student file give', () =>
-          saveLog(app, plan, turns, lesson),
-        ),
+        ...(lesson === null
+          ? []
+          : [
+              of('plan.all', 'Save lesson, plan and log', 'export student file give', () =>
+                saveLog(app, plan, turns, lesson),
+              ),
+            ]),
         of(
           'plan.another',
           'Make the same plan for another student',

@@ -54,8 +54,8 @@ export function stepAhead(plan: Plan, { item, turns }: Standing): PlanStep {
 }
 
 /** Why an item is practised today. */
-export function whyWords(standing: Standing | undefined, today: Day): string {
-  const last = standing?.turns.at(-1);
+export function whyWords(standing: Standing, today: Day): string {
+  const last = standing.turns.at(-1);
   if (last === undefined) return 'New.';
   const day = last.day === today ? 'today' : `on ${dayName(last.day)}`;
   return `Last time, ${day}: ${WENT_WORDS[last.went].toLowerCase()}.`;

@@ -21,9 +21,9 @@ interface Props {
   readonly standing: Standing;
   /** What the item is called. */
   readonly name: string;
-  /** `Second time today`; empty for the first. */
+  /** `Again today.`; empty for the first time. */
   readonly time: string;
-  /** It comes after another turn: whoever listens is taken to it. */
+  /** Somebody has tapped here before: where the focus went with what was tapped, it comes here. */
   readonly follows: boolean;
   readonly onWent: (step: StepTake, went: Went) => void;
 }
@@ -65,16 +65,22 @@ export function TurnNow({ now, standing, name, time, follows, onWent }: Props) {
   );
 }
 
-/** What stands over a turn; it takes the focus, where it comes in the place of another. */
+const HEADING = 'turn-name';
+
+/** Takes the focus to what stands over the turn. */
+export const goToTurn = (): void => document.getElementById(HEADING)?.focus();
+
+/** What stands over a turn; it takes the focus that went with the turn before. */
 export function TurnHeading(props: { readonly follows: boolean; readonly children: string }) {
   const { follows, children } = props;
   const heading = useRef<HTMLHeadingElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, when it comes.
   useEffect(() => {
-    if (follows) heading.current?.focus();
+    const held = document.activeElement;
+    if (follows && (held === null || held === document.body)) heading.current?.focus();
   }, []);
   return (
-    <h2 id="turn-name" ref={heading} tabIndex={-1}>
+    <h2 id={HEADING} ref={heading} tabIndex={-1}>
       {children}
     </h2>
   );
@@ -101,7 +107,7 @@ function TurnMusicView(props: {
         name={name}
       />
       {answer === null ? null : (
-        <button type="button" aria-pressed={seen} onClick={() => setSeen(!seen)}>
+        <button type="button" onClick={() => setSeen(!seen)}>
           {seen ? 'Hide the answer' : 'See the answer'}
         </button>
       )}
