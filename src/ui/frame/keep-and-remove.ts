@@ -53,14 +53,13 @@ export async function restoreThings(
   const { done, refused } = await inParts(deps, things, 'Bringing back', (some) =>
     store.things.restore(some),
   );
-  const left = things.length - done.length;
+  // What is still to come back can be brought back another time.
+  const came = new Set(done.map(nameOf));
+  if (done.length < things.length) lastRemoved = things.filter((t) => !came.has(nameOf(t)));
   if (refused !== null && done.length === 0) {
     notices.trouble('Nothing was brought back.', refused);
     return;
   }
-  // What is still to come back can be brought back another time.
-  const came = new Set(done.map(nameOf));
-  if (left > 0) lastRemoved = things.filter((t) => !came.has(nameOf(t)));
   if (refused !== null) notices.trouble(`Only ${countOf(done)} came back.`, refused);
   else notices.done(`${countOf(done)} brought back.`);
 }
@@ -140,7 +139,8 @@ export async function removeThings(deps: KeepingDeps, named: readonly ThingName[
     notices.trouble('Nothing was removed.', refused);
     return;
   }
-  lastRemoved = done;
+  // A second tap that finds nothing left takes nothing from the first.
+  if (done.length > 0) lastRemoved = done;
   if (refused !== null) notices.trouble('The rest was not removed.', refused);
   notices.done(`${countOf(done)} removed. “What can be done here” can bring them back.`, {
     label: 'Undo',

@@ -63,3 +63,17 @@ it('tells why it could not go on, and what it did can be undone', async () => {
   await bringBackLast({ store, notices });
   expect(left()).toBe(SIZE);
 });
+
+it('keeps what was removed last where bringing it back is refused, or nothing more is removed', async () => {
+  let full = false;
+  const refusal: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+  const { store, notices, texts, left } = await desk(() => (full ? refusal : null));
+  await removePhrases({ store, notices }, ['p1', 'p2']);
+  await removePhrases({ store, notices }, ['p1', 'p2']);
+  full = true;
+  await bringBackLast({ store, notices });
+  expect(texts()).toContain('Nothing was brought back.');
+  full = false;
+  await bringBackLast({ store, notices });
+  expect(left()).toBe(SIZE);
+});
