@@ -49,7 +49,10 @@ export class FrontKeeper {
 
   private follow(): void {
     // Opened anew, the library has another of these.
-    if (!this.desk.current()) return this.stop();
+    if (!this.desk.current()) {
+      this.stop();
+      return;
+    }
     const snapshot = this.desk.view.snapshot();
     if (snapshot.phrases === this.of) {
       // A lesson or another thing that was written has moved the log's end as well.

@@ -26,7 +26,7 @@ export class View extends Snapshots {
   private news = new Set<string>();
   private readonly problems = new Map<string, StoreProblem>();
   private problemsStale = false;
-  /** Something that was removed is gone for good since. */
+  /** What was removed is not what it was: more of it, or some is back or gone for good. */
   private removedStale = false;
   /** Keys of what was checked when it was read, since its record does not say that it was before. */
   private readonly unchecked = new Set<string>();
@@ -296,7 +296,7 @@ export class View extends Snapshots {
     if (known === null) this.records.delete(key);
     else this.records.set(key, known);
     this.unchecked.delete(key);
-    if (before?.kind === 'removed' && known === null) this.removedStale = true;
+    if ((before?.kind === 'removed') !== (known?.kind === 'removed')) this.removedStale = true;
     if (before?.kind === 'problem') this.problems.delete(key);
     if (known?.kind === 'problem') this.problems.set(key, known.problem);
     if (known?.kind === 'item') {

@@ -10,10 +10,7 @@ const keeping = onDemand('What removes and brings back', () => import('./keep-an
  * Removes or brings back once what does it has come.
  * @returns false where it did not come, which is said.
  */
-export async function keepOrRemove(
-  app: App,
-  act: (k: Keeping) => Promise<void>,
-): Promise<boolean> {
+export async function keepOrRemove(app: App, act: (k: Keeping) => Promise<void>): Promise<boolean> {
   let come: Keeping;
   try {
     come = await keeping.get();

@@ -88,11 +88,7 @@ function Sheet({ now, route }: SheetProps) {
         Warm up, take breaks, keep the volume moderate. Stop when it hurts, and ask a teacher or a
         clinician.
       </p>
-      <TodayList
-        now={now}
-        nameOf={nameOf}
-        current={standingNow(now, route)?.item.key ?? null}
-      />
+      <TodayList now={now} nameOf={nameOf} current={standingNow(now, route)?.item.key ?? null} />
       <AllItems now={now} nameOf={nameOf} onTake={take} />
       <LogList now={now} />
       <PlanSettings edits={edits} phrase={items[0]?.phrase ?? null} />
