@@ -1,4 +1,5 @@
 import type { Lesson } from '../lesson/types';
+import { headOf, type RecordBirth } from '../phrase/record';
 import {
   type Day,
   PLAN_VERSION,
@@ -9,28 +10,22 @@ import {
   type Went,
 } from './types';
 
-/** What makes a plan or a turn a new one. */
-export interface Birth {
-  readonly id: string;
-  /** ISO 8601 in UTC. */
-  readonly now: string;
+/** What makes a plan or a turn a new one; its title comes from what is practised. */
+export interface Birth extends Omit<RecordBirth, 'title'> {
   readonly day: Day;
 }
 
 /** The usual plan of a lesson, not yet stored: from 60 % on, every key, a quarter of an hour a day. */
 export function newPlan(
   lesson: Pick<Lesson, 'id' | 'meta'>,
-  { id, now, day, seed }: Birth & { readonly seed: number },
+  { day, seed, ...birth }: Birth & { readonly seed: number },
 ): Plan {
+  // What the program calls a new lesson would say it twice.
+  const title = lesson.meta.title.replace(/^Lesson: /u, '');
   return {
-    format: 'degreewise-plan',
-    version: PLAN_VERSION,
-    id,
-    parent: null,
-    // What the program calls a new lesson would say it twice.
-    meta: { title: lesson.meta.title.replace(/^Lesson: /u, ''), created: now, modified: now },
+    ...headOf('degreewise-plan', PLAN_VERSION, { ...birth, title }),
     lesson: lesson.id,
-    log: id,
+    log: birth.id,
     begun: day,
     seed,
     minutes: 15,
@@ -78,15 +73,13 @@ export function newTurn(
     readonly step: PlanStep;
     readonly went: Went;
   },
-  { id, now, day }: Birth,
+  { day, ...birth }: Birth,
 ): Turn {
-  const { item, title, step, went } = taken;
+  const { item, step, went } = taken;
+  // The longest title that a record may have.
+  const title = taken.title.slice(0, 500);
   return {
-    format: 'degreewise-turn',
-    version: TURN_VERSION,
-    id,
-    parent: null,
-    meta: { title: title.slice(0, 500), created: now, modified: now },
+    ...headOf('degreewise-turn', TURN_VERSION, { ...birth, title }),
     log: plan.log,
     day,
     item,

@@ -1,4 +1,5 @@
 import type { Goal } from '../move/goal';
+import type { RecordHead } from '../phrase/record';
 import type { Cycle } from '../practice/types';
 
 /** The versions of the stored forms that this code writes. */
@@ -8,24 +9,11 @@ export const TURN_VERSION = 1;
 /** A calendar day where somebody practises: 2026-11-27. */
 export type Day = string;
 
-interface Meta {
-  readonly title: string;
-  /** ISO 8601 in UTC. */
-  readonly created: string;
-  readonly modified: string;
-}
-
 /**
  * How the items of a lesson are practised by one student. It holds no music: what is practised is what
  * stands in the lesson on that day. The stored JSON has exactly this shape.
  */
-export interface Plan {
-  readonly format: 'degreewise-plan';
-  readonly version: typeof PLAN_VERSION;
-  readonly id: string;
-  /** The plan this one was made from, or null. */
-  readonly parent: string | null;
-  readonly meta: Meta;
+export interface Plan extends RecordHead<'degreewise-plan', typeof PLAN_VERSION> {
   /** Who practises; nobody is named where absent. */
   readonly student?: string;
   /** Id of the lesson. */
@@ -55,15 +43,10 @@ export type Went = (typeof WENT)[number];
 
 /**
  * That an item was practised, and how it went. Each is written once and never changed, so that what
- * two logs know is all of both. The stored JSON has exactly this shape.
+ * two logs know is all of both. The stored JSON has exactly this shape; its title says what the item
+ * was called on that day.
  */
-export interface Turn {
-  readonly format: 'degreewise-turn';
-  readonly version: typeof TURN_VERSION;
-  readonly id: string;
-  readonly parent: string | null;
-  /** Its title is what the item was called on that day. */
-  readonly meta: Meta;
+export interface Turn extends RecordHead<'degreewise-turn', typeof TURN_VERSION> {
   /** The `log` of a plan. */
   readonly log: string;
   readonly day: Day;
