@@ -28,14 +28,19 @@ export function planItems(lesson: Pick<Lesson, 'phrases' | 'items'>): readonly P
 export function keyOfItem(item: ItemOfPhrase): string {
   const head = `${item.kind} ${item.phrase}`;
   switch (item.kind) {
-    case 'pair':
-      return `${head} ${item.move.kind} ${item.move.text}`;
+    case 'pair': {
+      const { kind, text, way, octave, hand } = item.move;
+      // What is left to the program is not said.
+      return [head, kind, text, way, octave, hand].filter((x) => x !== undefined).join(' ');
+    }
     case 'rounds':
       return item.cycle.kind === 'list'
         ? `${head} list ${item.cycle.text}`
         : `${head} ${item.cycle.kind}`;
     case 'gaps':
       return `${head} ${item.every}`;
+    case 'degrees':
+      return `${head} ${item.from}`;
     default:
       return head;
   }

@@ -1,6 +1,8 @@
-import type { Goal } from '../move/goal';
+import { type Goal, readKey } from '../move/goal';
+import type { Phrase } from '../phrase/types';
 import { goalsOf, isTake, takeOf } from '../practice/takes';
 import type { LeftOut, Take } from '../practice/types';
+import { formatKey } from '../theory/key';
 import type { PlanItem } from './items';
 import type { Plan, PlanStep, Turn, Went } from './types';
 
@@ -19,9 +21,24 @@ export function ladderOf({ item, phrase }: PlanItem, { tempo, keys }: Rises): re
   if (item.kind !== 'phrase') return home;
   const goals = goalsOf(phrase, keys);
   // What the list means to say may make no sense in the key of this phrase: it stays where it is.
-  const others = goals.ok ? goals.value.filter((g): g is Goal => g !== null) : [];
+  const others = goals.ok ? furtherGoals(phrase, goals.value) : [];
   const above = speeds.slice(-TEMPOS_OF_A_KEY);
   return [...home, ...others.flatMap((goal) => above.map((speed): PlanStep => ({ speed, goal })))];
+}
+
+/**
+ * Where a phrase goes besides its own key, each place once however often a list names it (I IV I V): the
+ * log says where a turn was, and not the how manieth time.
+ */
+function furtherGoals({ key }: Phrase, goals: readonly (Goal | null)[]): readonly Goal[] {
+  const home = formatKey(key);
+  const further = new Map<string, Goal>();
+  for (const goal of goals) {
+    if (goal === null) continue;
+    const to = goal.kind === 'key' ? readKey(goal.text, key) : null;
+    if (to === null || formatKey(to) !== home) further.set(`${goal.kind} ${goal.text}`, goal);
+  }
+  return [...further.values()];
 }
 
 /** Ascending, in percent; the one to arrive at is the last, and the only one where none is slower. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { removeItem } from '../../../../src/core/lesson/edit';
+import type { LessonItem } from '../../../../src/core/lesson/types';
 import { daysLater, isDay } from '../../../../src/core/plan/calendar';
 import { gapAfter, nextStep, standings } from '../../../../src/core/plan/due';
 import { changedPlan, newPlan, newTurn, planForAnother } from '../../../../src/core/plan/edit';
@@ -7,6 +8,7 @@ import { planItems } from '../../../../src/core/plan/items';
 import { ladderOf, placeAfter, placeOfTurn, stepAt } from '../../../../src/core/plan/ladder';
 import { sittingOf } from '../../../../src/core/plan/sitting';
 import type { Day, PlanStep, Went } from '../../../../src/core/plan/types';
+import { formatKey } from '../../../../src/core/theory/key';
 import { lessonOfEveryKind } from '../../../support/lesson';
 import { readSamples } from '../../../support/samples';
 
@@ -26,6 +28,13 @@ describe('what of a lesson is practised', () => {
       'phrase phrase pair solo rounds gaps degrees answer'.split(' '),
     );
     expect(new Set(items.map((i) => i.key)).size).toBe(items.length);
+    // The same move in another way, or degrees from the key, are something else to practise.
+    const others = lesson.items.flatMap((i): readonly LessonItem[] => {
+      if (i.kind === 'pair') return [{ ...i, move: { ...i.move, way: 'hold' } }];
+      return i.kind === 'degrees' ? [{ ...i, from: i.from === 'key' ? 'chord' : 'key' }] : [];
+    });
+    const more = planItems({ ...lesson, items: [...lesson.items, ...others] });
+    expect(more.length).toBe(items.length + others.length);
     const first = lesson.items.find((i) => i.kind === 'phrase')!;
     expect(planItems(removeItem(lesson, first.id)).map((i) => i.key)).toEqual(
       items.slice(1).map((i) => i.key),
@@ -57,6 +66,22 @@ describe('the steps of an item', () => {
     expect(placeOfTurn(ladder, { speed: 75 })).toBe(1);
     expect(placeOfTurn(ladder, { speed: 40 })).toBe(0);
     expect(placeOfTurn(ladder, { speed: 90, goal: { kind: 'chord', text: 'IV7' } })).toBe(4);
+  });
+
+  it('have each place of a list once, so that what stands behind one named twice is reached', () => {
+    const { key } = items[0]!.phrase;
+    const list = { kind: 'list', text: `I IV I V ${formatKey(key).split(' ')[0]}` } as const;
+    const listed = ladderOf(items[0]!, { ...plan, keys: list });
+    expect(listed.slice(5).map((s) => `${s.goal?.text} ${s.speed}`)).toEqual(
+      ['I', 'IV', 'V'].flatMap((c) => [`${c} 90`, `${c} 100`]),
+    );
+    const known = new Set<string>();
+    for (let i = 0, place = 0; i < listed.length; i++) {
+      const { speed, goal } = listed[place]!;
+      known.add(goal?.text ?? '');
+      place = placeAfter(listed, placeOfTurn(listed, { speed, ...(goal && { goal }) }), 'sits');
+    }
+    expect([...known]).toEqual(['', 'I', 'IV', 'V']);
   });
 
   it('pass over keys that the neck does not have, and tell which', () => {
