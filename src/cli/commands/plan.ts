@@ -3,6 +3,7 @@ import { nextStep, type Standing, standings } from '../../core/plan/due';
 import { type PlanItem, planItems } from '../../core/plan/items';
 import { sittingOf } from '../../core/plan/sitting';
 import type { Day, Plan, Turn } from '../../core/plan/types';
+import type { Problem } from '../../core/result';
 import type { Kind, Thing } from '../../io/kinds/kind';
 import { LESSONS, PLANS, TURNS } from '../../io/kinds/kinds';
 import { headingOf } from '../../publish/lesson/items';
@@ -44,18 +45,17 @@ interface ToldPlan {
 
 /** Tells what the practice plans among things ask for on a day. */
 export function tellPlans(shell: Shell, o: PlanOptions, things: readonly Thing[]): void {
-  const of = <T extends { readonly id: string }>(kind: Kind<T>) => {
-    // What a kind has read is what the kind is of; what stands in several files is one.
+  const of = <T extends Plan | Lesson | Turn>(kind: Kind<T>) => {
+    // What a kind has read is what the kind is of; what stands in several files is one, as it was changed last.
     const all = things.flatMap((t) => (t.kind.name === kind.name ? [t.value as T] : []));
-    return [...new Map(all.map((one) => [one.id, one])).values()];
+    const when = ({ meta }: T) => Date.parse(meta.modified);
+    const oldestFirst = all.sort((a, b) => when(a) - when(b));
+    return [...new Map(oldestFirst.map((one) => [one.id, one])).values()];
   };
-  const plans = of(PLANS).filter((p) => o.student === undefined || p.student === o.student);
+  const known = of(PLANS);
+  const plans = known.filter((p) => o.student === undefined || p.student === o.student);
   if (plans.length === 0) {
-    const whose = o.student === undefined ? '' : ` of ${o.student}`;
-    shell.misuse({
-      message: `the files hold no practice plan${whose}`,
-      fix: "In the app, open a lesson and press 'Practise this', then save the library.",
-    });
+    shell.misuse(noPlan(known, o.student));
     return;
   }
   const [lessons, turns] = [of(LESSONS), of(TURNS)];
@@ -70,6 +70,24 @@ export function tellPlans(shell: Shell, o: PlanOptions, things: readonly Thing[]
   );
   if (o.json) shell.print(`${JSON.stringify({ plans: told }, null, 2)}\n`);
   else shell.print(`${told.map(planText).join('\n')}\n${CAUTION}\n`);
+}
+
+/** What to do where nothing is told: the plans that there are name other students, or there is none. */
+function noPlan(known: readonly Plan[], student: string | undefined): Problem {
+  if (known.length === 0 || student === undefined) {
+    return {
+      message: 'the files hold no practice plan',
+      fix: "In the app, open a lesson and press 'Practise this', then save the library.",
+    };
+  }
+  const names = [...new Set(known.flatMap((p) => p.student ?? []))].sort();
+  return {
+    message: `the files hold no practice plan of ${student}`,
+    fix:
+      names.length === 0
+        ? 'Leave out --student: their plans name nobody.'
+        : `Leave out --student, or name one of these: ${names.join(', ')}.`,
+  };
 }
 
 const CAUTION =

@@ -49,12 +49,27 @@ describe('plan', () => {
     expect(io.stdout()).toContain('stop when it hurts');
   });
 
+  it('takes what stands in several files as it was changed last, whatever their order', async () => {
+    const later = changedPlan(plan, { title: 'Thirds, later' });
+    const newer = { ...later, meta: { ...later.meta, modified: `${day}T08:00:00.500Z` } };
+    const io = memoryIo({ files: { ...files, 'new.json': file([newer]) } });
+    for (const order of [
+      ['a.json', 'new.json'],
+      ['new.json', 'a.json'],
+    ]) {
+      expect(await run(['plan', ...order, '--day', day], io), io.stderr()).toBe(0);
+    }
+    expect(io.stdout().match(/Thirds, later, Wren/gu)).toHaveLength(2);
+    expect(io.stdout()).not.toContain('Thirds on the quay, Wren');
+  });
+
   it('says what is missing', async () => {
     const io = memoryIo({ files });
     expect(await run(['plan', 'log.json', '--day', day], io)).toBe(0);
     expect(io.stdout()).toContain('the lesson of this plan is not in the files');
     expect(await run(['plan', 'a.json', '--student', 'Finch'], io)).toBe(2);
     expect(io.stderr()).toContain('no practice plan of Finch');
+    expect(io.stderr()).toContain('name one of these: Wren.');
     expect(await run(['plan', 'a.json', '--day', '2026-02-30'], io)).toBe(2);
     expect(io.stderr()).toContain('no day of the calendar');
   });
