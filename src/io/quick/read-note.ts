@@ -131,8 +131,8 @@ function readPlace(
     return null;
   }
   const fret = Number(m[1] ?? m[2]);
-  if (m[1] === undefined && !checkFret(scan, c.phrase.instrument, fret, start)) return null;
   if (ghost && !scan.take(/\)/y)) scan.report("')' is missing after the ghost note", 'Write (5).');
+  if (m[1] === undefined && !checkFret(scan, c.phrase.instrument, fret, start)) return null;
   const open = openMidi(c.phrase.instrument, string);
   const note: Draft = {
     kind: 'pitched',
