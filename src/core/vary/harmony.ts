@@ -9,7 +9,14 @@ import {
   sameDegree,
 } from '../theory/degree';
 import { type Key, keyScale } from '../theory/key';
-import { type Midi, midiOf, mod, type Pitch, type PitchClass } from '../theory/pitch';
+import {
+  type Midi,
+  midiOf,
+  mod,
+  type Pitch,
+  type PitchClass,
+  samePitchClass,
+} from '../theory/pitch';
 
 /** What is at home at a moment: the chord's tones and home scale (M4), without a chord the key's. */
 export interface Harmony {
@@ -44,9 +51,7 @@ function fullScale(key: Key, chord: Chord): readonly Degree[] {
  * (common practice); a chord that names its 6 or its 7 keeps the scale it has.
  */
 function isTonicOfMinor(key: Key, chord: Chord): boolean {
-  const { root } = chord;
-  if (key.mode !== 'minor') return false;
-  if (root.letter !== key.tonic.letter || root.alter !== key.tonic.alter) return false;
+  if (key.mode !== 'minor' || !samePitchClass(chord.root, key.tonic)) return false;
   const tones = chordTones(chord);
   const has = (d: Degree) => tones.some((t) => sameDegree(t, d));
   return has(degree(3, -1)) && has(degree(5)) && !has(degree(6)) && !has(degree(7));
