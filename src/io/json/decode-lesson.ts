@@ -1,4 +1,3 @@
-import * as z from 'zod/mini';
 import { layForm } from '../../core/form/lay';
 import { formOfOwn, type OwnForm } from '../../core/form/types';
 import { checkLesson } from '../../core/lesson/check';
@@ -7,11 +6,11 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodePhrase } from './decode';
 import { asDocument, readDocument, wrongFormat } from './document';
-import { explainIssues } from './explain';
 import { lessonShell, ownFormSchema } from './lesson-schema';
 import { LIMITS } from './limits';
-import { checkVersion, type MigrationSequence, migrate } from './migrate';
+import { checkVersion, migrate, type RawDocument } from './migrate';
 import { checkSize } from './size';
+import { shaped, structured } from './structured';
 import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from './versions';
 
 /**
@@ -19,9 +18,9 @@ import { FORM_MIGRATIONS, LESSON_MIGRATIONS } from './versions';
  * and sense checked. Never throws; time and memory are bounded (`LIMITS`).
  */
 export function decodeLesson(input: unknown): Result<Lesson> {
-  const document = newest(input, LESSON_MIGRATIONS, LIMITS.phraseText);
+  const document = newest(input);
   if (!document.ok) return document;
-  const shell = structured(lessonShell, document.value);
+  const shell = shaped(lessonShell, document.value);
   if (!shell.ok) return shell;
   const phrases: Phrase[] = [];
   const problems: Problem[] = [];
@@ -44,9 +43,7 @@ export function decodeLesson(input: unknown): Result<Lesson> {
 
 /** A song form of the user's own from JSON text or a parsed value, checked like a lesson. */
 export function decodeForm(input: unknown): Result<OwnForm> {
-  const document = newest(input, FORM_MIGRATIONS, LIMITS.phraseText);
-  if (!document.ok) return document;
-  const read = structured(ownFormSchema, document.value);
+  const read = structured(input, FORM_MIGRATIONS, ownFormSchema);
   if (!read.ok) return read;
   const laid = layForm(formOfOwn(read.value), { letter: 'C', alter: 0 });
   return laid.ok ? read : fail(...laid.problems.map((p) => ({ ...p, pointer: '/sections' })));
@@ -54,22 +51,13 @@ export function decodeForm(input: unknown): Result<OwnForm> {
 
 const MOST_PROBLEMS = 20;
 
-function newest(input: unknown, versions: MigrationSequence, most: number) {
-  const document = readDocument(input, most);
+/** The document of a lesson in its newest version; its phrases are measured one by one. */
+function newest(input: unknown): Result<RawDocument> {
+  const document = readDocument(input, LIMITS.phraseText);
   if (!document.ok) return document;
   const wrong =
-    wrongFormat(document.value, versions.format) ??
-    checkVersion(versions, document.value) ??
+    wrongFormat(document.value, LESSON_MIGRATIONS.format) ??
+    checkVersion(LESSON_MIGRATIONS, document.value) ??
     checkSize({ ...document.value, phrases: [] });
-  return wrong === null ? migrate(versions, document.value) : fail(wrong);
-}
-
-function structured<S extends z.core.$ZodType>(
-  schema: S,
-  document: Readonly<Record<string, unknown>>,
-): Result<z.core.output<S>> {
-  const read = z.safeParse(schema, document);
-  if (read.success) return ok(read.data);
-  const issues = read.error.issues.map((issue) => ({ issue, base: [] }));
-  return { ok: false, problems: explainIssues(document, issues) };
+  return wrong === null ? migrate(LESSON_MIGRATIONS, document.value) : fail(wrong);
 }

@@ -5,7 +5,8 @@ import { GOAL_KINDS } from '../../core/move/goal';
 import { HAND_WAYS, OCTAVE_CHOICES, WAYS } from '../../core/move/request';
 import { SHAPE_KINDS } from '../../core/shapes/types';
 import { LIMITS } from './limits';
-import { feel, instrument, phraseSchema, symbol, tempo, time } from './schema';
+import { head, times } from './record-schema';
+import { feel, instrument, phraseSchema, symbol, tempo } from './schema';
 import { doc, identity, named, pitchClass, text, whole } from './schema-parts';
 
 /*
@@ -41,12 +42,10 @@ const form = named(
 export const ownFormSchema = z.strictObject({
   format: z.literal('degreewise-form'),
   version: z.literal(FORM_VERSION),
-  id: doc(identity, 'Stable over edits.'),
-  parent: z.nullable(identity),
+  ...head,
   meta: z.strictObject({
     title: text(0, 500),
-    created: doc(time, 'ISO 8601 in UTC.'),
-    modified: doc(time, 'ISO 8601 in UTC.'),
+    ...times,
   }),
   mode,
   meter,
@@ -128,13 +127,11 @@ const item = named(
 export const lessonSchema = z.strictObject({
   format: z.literal('degreewise-lesson'),
   version: z.literal(LESSON_VERSION),
-  id: doc(identity, 'Stable over edits.'),
-  parent: z.nullable(identity),
+  ...head,
   meta: z.strictObject({
     title: text(0, 500),
     intro: z.exactOptional(doc(text(1, 20_000), 'Stands under the title.')),
-    created: doc(time, 'ISO 8601 in UTC.'),
-    modified: doc(time, 'ISO 8601 in UTC.'),
+    ...times,
   }),
   phrases: doc(
     z.array(phraseSchema).check(z.maxLength(LIMITS.items)),

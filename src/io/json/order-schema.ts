@@ -2,7 +2,7 @@ import * as z from 'zod/mini';
 import { COLLECTION_VERSION, MOST_IN_COLLECTION, PURPOSES } from '../../core/library/collection';
 import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { USE_VERSION } from '../../core/library/use';
-import { time } from './schema';
+import { day, head, times } from './record-schema';
 import { doc, identity, text } from './schema-parts';
 
 /*
@@ -10,11 +10,6 @@ import { doc, identity, text } from './schema-parts';
  * order here is field order in files.
  */
 
-const head = { id: doc(identity, 'Stable over edits.'), parent: z.nullable(identity) };
-const times = {
-  created: doc(time, 'ISO 8601 in UTC.'),
-  modified: doc(time, 'ISO 8601 in UTC.'),
-};
 const ids = z.array(identity).check(z.maxLength(MOST_IN_COLLECTION));
 
 export const collectionSchema = z.strictObject({
@@ -60,9 +55,6 @@ export const useSchema = z.strictObject({
     title: doc(text(0, 500), 'What they were used in; may be empty.'),
     ...times,
   }),
-  day: doc(
-    z.string().check(z.regex(/^\d{4}-(?:0[1-9]|1[0-2])-(?:0[1-9]|[12]\d|3[01])$/)),
-    'Calendar day.',
-  ),
+  day,
   phrases: doc(ids, 'Ids of phrases, each once; some may not be in the library.'),
 });

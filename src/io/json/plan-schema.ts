@@ -3,7 +3,7 @@ import { GOAL_KINDS } from '../../core/move/goal';
 import { PLAN_BOUNDS, PLAN_VERSION, TURN_VERSION, WENT } from '../../core/plan/types';
 import { SPEED } from '../../core/practice/types';
 import { cycle } from './lesson-schema';
-import { time } from './schema';
+import { day, head, times } from './record-schema';
 import { doc, identity, text, whole } from './schema-parts';
 
 /*
@@ -11,12 +11,6 @@ import { doc, identity, text, whole } from './schema-parts';
  * is in `core/plan/check.ts`. Field order here is field order in files.
  */
 
-const head = { id: doc(identity, 'Stable over edits.'), parent: z.nullable(identity) };
-const times = {
-  created: doc(time, 'ISO 8601 in UTC.'),
-  modified: doc(time, 'ISO 8601 in UTC.'),
-};
-const day = doc(z.string().check(z.regex(/^\d{4}-\d{2}-\d{2}$/)), 'Calendar day.');
 const goal = z.strictObject({ kind: z.enum(GOAL_KINDS), text: text(1, 2_000) });
 const percent = () => whole(SPEED.least, SPEED.most);
 const bounded = ({ least, most }: { readonly least: number; readonly most: number }) =>

@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../../core/result';
 import { readDocument, wrongFormat } from './document';
 import { explainIssues } from './explain';
 import { LIMITS } from './limits';
-import { checkVersion, type MigrationSequence, migrate } from './migrate';
+import { checkVersion, type MigrationSequence, migrate, type RawDocument } from './migrate';
 import { checkSize } from './size';
 
 /**
@@ -23,9 +23,16 @@ export function structured<S extends z.core.$ZodType>(
     checkSize(document.value);
   if (wrong !== null) return fail(wrong);
   const newest = migrate(versions, document.value);
-  if (!newest.ok) return newest;
-  const read = z.safeParse(schema, newest.value);
+  return newest.ok ? shaped(schema, newest.value) : newest;
+}
+
+/** A document of the newest version in the shape of a schema; else what is wrong, with the path of the field. */
+export function shaped<S extends z.core.$ZodType>(
+  schema: S,
+  document: RawDocument,
+): Result<z.core.output<S>> {
+  const read = z.safeParse(schema, document);
   if (read.success) return ok(read.data);
   const issues = read.error.issues.map((issue) => ({ issue, base: [] }));
-  return { ok: false, problems: explainIssues(newest.value, issues) };
+  return { ok: false, problems: explainIssues(document, issues) };
 }
