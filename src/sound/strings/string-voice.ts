@@ -107,8 +107,12 @@ export class StringVoice {
     const { pulse } = state;
     const until = this.loops[this.active].untilMeets(pulse, state.pushEnd, period);
     const half = period / 2;
-    const sign = until < half ? 1 : -1;
-    const wait = Math.min(Math.round(until % half), Math.round(MOST_WAIT * this.rate));
+    const most = Math.round(MOST_WAIT * this.rate);
+    const rest = until % half;
+    // The other way it meets half a period sooner: on low strings at once is then nearer than the longest wait.
+    const atOnce = half - rest < rest - most;
+    const sign = until < half === atOnce ? -1 : 1;
+    const wait = atOnce ? 0 : Math.min(Math.round(rest), most);
     const end = Math.min(LONGEST_PULSE, state.pushEnd + wait);
     for (let i = end - 1; i >= 0; i--) pulse[i] = i < wait ? 0 : sign * pulse[i - wait]!;
     state.pushEnd = end;
