@@ -138,11 +138,13 @@ export function bassSlots(
   const bars = form.bars.filter((b) => b.number > 0).map((bar) => ({ bar, beats: beatsOf(bar) }));
   const from = bars[0]?.bar.start ?? form.length;
   const slots: BassSlot[] = [];
+  // What a form that is played again goes on with: a pickup is silent.
+  const first = loops ? form.chords.find((c) => c.end > from) : undefined;
   form.chords.forEach((span, i) => {
     const { chord } = span;
     if (chord === null || span.end <= from) return;
     const start = Math.max(span.start, from);
-    const after = form.chords[i + 1] ?? (loops ? form.chords[0] : undefined);
+    const after = form.chords[i + 1] ?? first;
     // Nothing leads to where one is: to the same bass, or to the chord that a form both ends and begins on.
     const next = sameBass(after?.chord ?? null, chord) ? null : (after?.chord ?? null);
     const raw: Raw[] = [];

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { accompany, whereItRests } from '../../../src/core/backing/accompany';
 import { makeBacking } from '../../../src/core/backing/backing';
+import { bassSlots } from '../../../src/core/backing/bass-slots';
 import { formOfPhrase } from '../../../src/core/backing/form';
 import { performBacking } from '../../../src/core/backing/perform-backing';
 import { isRhythm } from '../../../src/core/backing/rhythm';
@@ -39,6 +40,14 @@ describe('the band', () => {
       const { form, feel } = seededLane(seed);
       expect(backingFaults(makeBacking(form, { feel, seed })), `lane ${seed}`).toEqual([]);
     }
+  });
+
+  it('leads to what the bass begins on where the form is played again, and not to a pickup', () => {
+    const form = formNamed('twelve-bar blues');
+    const bars = form.bars.map((b) => ({ ...b, number: b.number - 1 }));
+    const slots = bassSlots({ ...form, bars }, 'swing', 1, true);
+    expect(slots[0]!.at).toBe(form.bars[1]!.start);
+    expect(slots.at(-1)!.next).toEqual(slots[0]!.chord);
   });
 
   it('is the same for the same seed, and another for another', () => {
