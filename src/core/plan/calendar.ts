@@ -1,11 +1,14 @@
 import type { Day } from './types';
 
+/** The last day that four digits of a year can write. */
+const LAST = Date.parse('9999-12-31');
+
 /**
- * The calendar day so many days later. Days are counted on the calendar, so that a change of the
- * clocks makes none longer.
+ * The calendar day so many days later, the last of the year 9999 at the most. Days are counted on the
+ * calendar, so that a change of the clocks makes none longer.
  */
 export function daysLater(day: Day, days: number): Day {
-  return new Date(Date.parse(day) + days * 86_400_000).toISOString().slice(0, 10);
+  return new Date(Math.min(LAST, Date.parse(day) + days * 86_400_000)).toISOString().slice(0, 10);
 }
 
 /** Whether a text is a day of the calendar: 2026-02-28, but not 2026-02-30. */

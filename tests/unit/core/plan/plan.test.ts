@@ -139,6 +139,8 @@ describe('the days of an item', () => {
     expect(daysLater('2026-10-24', 2)).toBe('2026-10-26');
     expect(daysLater('2026-12-31', 1)).toBe('2027-01-01');
     expect(daysLater('2028-02-28', 1)).toBe('2028-02-29');
+    // What is compared as text keeps its ten characters.
+    expect(daysLater('9999-12-30', 32)).toBe('9999-12-31');
     expect(['2026-02-28', '2026-02-30', '2026-13-01', '27.11.2026'].map(isDay)).toEqual([
       true,
       false,
