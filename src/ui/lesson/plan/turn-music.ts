@@ -1,5 +1,5 @@
 import { sheetsOf } from '../../../core/lesson/sheets';
-import type { Lesson } from '../../../core/lesson/types';
+import type { DegreesItem, Lesson } from '../../../core/lesson/types';
 import type { Phrase } from '../../../core/phrase/types';
 import type { PlanItem } from '../../../core/plan/items';
 import type { StepTake } from '../../../core/plan/ladder';
@@ -16,8 +16,8 @@ export interface TurnMusic {
   readonly cycle: Cycle;
   /** After each round a gap as long, in which it is answered. */
   readonly gap: boolean;
-  /** Whether the degrees are for the student to name. */
-  readonly asksDegrees: boolean;
+  /** What the degrees count from that the student is to name; null where none are asked. */
+  readonly asked: DegreesItem['from'] | null;
   /** Why it is not what the lesson means; null where it is. */
   readonly trouble: string | null;
 }
@@ -30,7 +30,7 @@ export function turnMusic(lesson: Lesson, { item, phrase }: PlanItem, at: StepTa
     heard: at.take.phrase,
     cycle: { kind: 'same' },
     gap: false,
-    asksDegrees: false,
+    asked: null,
     trouble: null,
   };
   const sheets = sheetsOf(lesson, item);
@@ -46,7 +46,7 @@ export function turnMusic(lesson: Lesson, { item, phrase }: PlanItem, at: StepTa
     case 'gaps':
       return sheet === undefined ? plain : { ...plain, printed: sheet.printed, answer: phrase };
     case 'degrees':
-      return { ...plain, answer: phrase, asksDegrees: true };
+      return { ...plain, answer: phrase, asked: item.from };
     case 'answer':
       return { ...plain, printed: sheet?.printed ?? phrase, gap: true };
     default:

@@ -92,18 +92,18 @@ function TurnMusicView(props: {
   readonly name: string;
 }) {
   const { music, speed, name } = props;
-  const { answer, asksDegrees } = music;
+  const { answer, asked } = music;
   const [seen, setSeen] = useState(false);
   usePlayedAs(music, speed);
   const player = usePlayer(music.heard);
   const shown = answer !== null && seen ? answer : music.printed;
-  const degrees = useMemo(() => usualView(analysisOf(shown)), [shown]);
+  const degrees = useMemo(() => asked ?? usualView(analysisOf(shown)), [asked, shown]);
   return (
     <>
       <TurnScore
         music={{ ...music, printed: shown }}
         player={player}
-        degrees={asksDegrees && !seen ? 'off' : degrees}
+        degrees={asked !== null && !seen ? 'off' : degrees}
         name={name}
       />
       {answer === null ? null : (
