@@ -10,9 +10,10 @@ import { writeQuery } from '../../core/search/query/write';
 import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
-import type { AnyKind, Kind, Thing } from '../../io/kinds/kind';
+import type { Thing } from '../../io/kinds/kind';
 import { COLLECTIONS, USES } from '../../io/kinds/kinds';
 import type { FindOptions } from '../find-flags';
+import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
 import { count, localDay } from '../words';
 import { fittingTo, likestOf } from './narrow';
@@ -65,9 +66,7 @@ export function tellFound(
 
 /** What the files know of their phrases besides; days count from the day of this machine. */
 function aroundIn(others: readonly Thing[], now: Date): Around {
-  const of = <T>(kind: Kind<T>): readonly T[] =>
-    others.filter((t) => t.kind === (kind as unknown as AnyKind)).map((t) => t.value as T);
-  return aroundOf(of(COLLECTIONS), of(USES), localDay(now));
+  return aroundOf(ofKind(others, COLLECTIONS), ofKind(others, USES), localDay(now));
 }
 
 /** One that is found; how unlike it is where that was asked. */

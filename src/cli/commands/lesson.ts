@@ -3,6 +3,7 @@ import type { Lesson } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { lessonPage } from '../../publish/lesson/write';
 import type { Source } from '../input';
+import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
@@ -36,9 +37,7 @@ export async function writeLesson(
 }
 
 function lessonFrom(shell: Shell, wish: Wish, sources: readonly Source[]): Lesson | null {
-  const lessons = sources.flatMap((s) =>
-    (s.others ?? []).flatMap((t) => (t.kind.name === LESSONS.name ? [t.value as Lesson] : [])),
-  );
+  const lessons = sources.flatMap((s) => ofKind(s.others ?? [], LESSONS));
   const [first] = lessons;
   if (lessons.length > 1) {
     shell.misuse({ message: 'the files hold several lessons', fix: 'Name one of them.' });

@@ -7,6 +7,7 @@ import type { Problem } from '../../core/result';
 import type { Kind, Thing } from '../../io/kinds/kind';
 import { LESSONS, PLANS, TURNS } from '../../io/kinds/kinds';
 import { headingOf } from '../../publish/lesson/items';
+import { ofKind } from '../of-kind';
 import type { PlanOptions } from '../plan-flags';
 import type { Shell } from '../shell';
 import { count, localDay } from '../words';
@@ -46,10 +47,9 @@ interface ToldPlan {
 /** Tells what the practice plans among things ask for on a day. */
 export function tellPlans(shell: Shell, o: PlanOptions, things: readonly Thing[]): void {
   const of = <T extends Plan | Lesson | Turn>(kind: Kind<T>) => {
-    // What a kind has read is what the kind is of; what stands in several files is one, as it was changed last.
-    const all = things.flatMap((t) => (t.kind.name === kind.name ? [t.value as T] : []));
+    // What stands in several files is one, as it was changed last.
     const when = ({ meta }: T) => Date.parse(meta.modified);
-    const oldestFirst = all.sort((a, b) => when(a) - when(b));
+    const oldestFirst = [...ofKind(things, kind)].sort((a, b) => when(a) - when(b));
     return [...new Map(oldestFirst.map((one) => [one.id, one])).values()];
   };
   const known = of(PLANS);

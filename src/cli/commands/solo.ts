@@ -1,6 +1,6 @@
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
-import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
+import { type Form, formOfOwn } from '../../core/form/types';
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
@@ -10,6 +10,7 @@ import { FORMS } from '../../io/kinds/kinds';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import { readSource, type Source } from '../input';
+import { ofKind } from '../of-kind';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 import type { SoloCommand } from '../solo-flags';
@@ -23,7 +24,7 @@ export async function readForm(shell: Shell, path: string): Promise<Form | null>
     shell.refuse(path, source.problems);
     return null;
   }
-  const found = (source.value.others ?? []).filter((t) => t.kind.name === FORMS.name);
+  const found = ofKind(source.value.others ?? [], FORMS);
   const [form] = found;
   if (form === undefined || found.length > 1) {
     const message =
@@ -31,7 +32,7 @@ export async function readForm(shell: Shell, path: string): Promise<Form | null>
     shell.refuse(path, [{ message, fix: 'Name a file that holds one form.' }]);
     return null;
   }
-  return formOfOwn(form.value as OwnForm);
+  return formOfOwn(form);
 }
 
 /** Lays phrases over a form; prints the choruses, lists them as data or writes them. */

@@ -1,4 +1,4 @@
-import { costsToGo, type Layers, layersOf, type Room, roomFor } from './layers';
+import { costsToGo, type Layers, layersOf, type Room } from './layers';
 import { cheapestPath, emptyPath, fingeringOf, type Path, pathOf, sendHand } from './path';
 import type { Fingering, FingeringProblem } from './problem';
 import { cheapestRows } from './rows';
@@ -52,8 +52,9 @@ export function cheapestFingering(problem: FingeringProblem, l: Layers): Fingeri
  * The grips of the cheapest biased fingering, and the hand's cheapest way through them without bias;
  * null where the hard rules allow none.
  * @param bias added to every state in the search, numbered from `start`.
+ * @param room what is in it is lost.
  */
-export function drawnPath(l: Layers, bias: Float64Array, room: Room = roomFor(l)): Path | null {
+export function drawnPath(l: Layers, bias: Float64Array, room: Room): Path | null {
   const path = cheapestPath(l, costsToGo(l, bias, room));
   if (path !== null) sendHand(l, path, room.toGo);
   return path;
