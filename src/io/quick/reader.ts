@@ -176,7 +176,8 @@ export class Reader {
       const at = scan.at;
       const read = readNote(scan, this.context(notes));
       if (read === null) {
-        scan.take(/[^\s|)]+/y);
+        // What the note has in parentheses closes no tuplet.
+        scan.take(/(?:\([^\s|()]*\)|[^\s|)])+/y);
         return;
       }
       if (notes.some((n) => n.string === read.note.string)) {

@@ -72,8 +72,9 @@ describe('what is read can be stored, or is told with its place', () => {
 
   it.each([
     ['[C] {C7} q 1:99 r', ['1:12 there is no fret 99']],
-    ['[C] q (99) r', ['1:7 there is no fret 99']],
-    ['[C] 3(e 3:(99) 5 7) h. r', ['1:9 there is no fret 99']],
+    ['[C] q 3:(99) r', ['1:7 there is no fret 99']],
+    ['[C] q (5) r', ['1:7 no string has been named yet']],
+    ['[C] 3(e 3:(99) 3:5 7) h. r', ['1:9 there is no fret 99']],
     ['[C] q 1:5tr99 r', ['1:10 there is no fret 99']],
     ['[C] q 3:5b99 r', ['1:10 there is no fret 99']],
     ['[C] q 3:g99,5 r', ['1:9 there is no fret 99']],
