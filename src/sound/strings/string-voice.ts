@@ -2,6 +2,7 @@ import { centsAt } from '../../core/sound/curve';
 import type { Sound } from '../../core/sound/types';
 import type { Delay } from '../dsp/delay';
 import { CONTROL, LONGEST_PERIOD, type Loss, StringLoop } from './loop';
+import { meeting } from './meeting';
 import { Noise } from './noise';
 import { LONGEST_PULSE, pluckPulse, pluckShape } from './pluck';
 import type { Tone } from './tones';
@@ -106,13 +107,7 @@ export class StringVoice {
   private meet(state: LoopState, period: number): void {
     const { pulse } = state;
     const until = this.loops[this.active].untilMeets(pulse, state.pushEnd, period);
-    const half = period / 2;
-    const most = Math.round(MOST_WAIT * this.rate);
-    const rest = until % half;
-    // The other way it meets half a period sooner: on low strings at once is then nearer than the longest wait.
-    const atOnce = half - rest < rest - most;
-    const sign = until < half === atOnce ? -1 : 1;
-    const wait = atOnce ? 0 : Math.min(Math.round(rest), most);
+    const { sign, wait } = meeting(until, period, Math.round(MOST_WAIT * this.rate));
     const end = Math.min(LONGEST_PULSE, state.pushEnd + wait);
     for (let i = end - 1; i >= 0; i--) pulse[i] = i < wait ? 0 : sign * pulse[i - wait]!;
     state.pushEnd = end;
