@@ -23,6 +23,10 @@ export async function writeLesson(
   const made = lessonFrom(shell, wish, sources);
   if (made === null) return;
   const page = /\.html$/iu.test(wish.out);
+  // What is written has to open again: a lesson holds only so many items.
+  await LESSONS.ready?.();
+  const opens = LESSONS.decode(made);
+  if (!opens.ok) return shell.refuse(wish.files.join(', '), opens.problems);
   const text = page ? await lessonPage(made) : `${JSON.stringify(made, null, 2)}\n`;
   const bytes = new TextEncoder().encode(text);
   const written = await shell.io.files.write(wish.out, bytes, wish.force);

@@ -71,7 +71,7 @@ function tooLarge(node: Node, message: string, bound: string): Problem {
   for (let n = node; n.parent !== null; n = n.parent) path.unshift(n.key);
   return {
     message: `${message}, and ${bound} are read`,
-    fix: 'Split it into several phrases, or check whether the file is what you meant to open.',
+    fix: 'Split it into several, or check whether the file is what you meant to open.',
     pointer: pointerTo(path),
   };
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
 import { encodePhrase } from '../../../src/io/json';
 import { decodeLesson } from '../../../src/io/json/decode-lesson';
+import { libraryPieces } from '../../../src/io/library/write';
 import { lessonOfEveryKind, OWN_FORM } from '../../support/lesson';
 import { memoryIo } from '../../support/memory-io';
 import { readSamples } from '../../support/samples';
@@ -36,6 +37,16 @@ describe('lesson', () => {
     expect(back).toEqual({ ok: true, value: lesson });
     expect(await run(['lesson', 'l.json', '-o', 'l.pdf'], io)).toBe(2);
     expect(io.stderr()).toContain('ends in .html');
+  });
+
+  it('writes nothing that would not open again', async () => {
+    const many = Array.from({ length: 501 }, (_, i) => ({ ...samples[0]!, id: `p${i}` }));
+    const io = memoryIo({ files: { 'many.json': [...libraryPieces(many, [])].join('') } });
+    for (const out of ['l.json', 'l.html']) {
+      expect(await run(['lesson', 'many.json', '-o', out], io)).toBe(1);
+      expect(io.disk.has(out)).toBe(false);
+    }
+    expect(io.stderr()).toMatch(/many\.json.*501.*at most 500/u);
   });
 });
 
