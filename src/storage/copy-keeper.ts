@@ -65,6 +65,8 @@ export class CopyKeeper {
   private retry: ReturnType<typeof setTimeout> | null = null;
   private trying = false;
   private tidying = false;
+  /** More has grown since the folder was weighed. */
+  private grown = false;
   /** Until the folder is looked through. */
   private resting: ReturnType<typeof setTimeout> | null = null;
   private rested = false;
@@ -201,8 +203,13 @@ export class CopyKeeper {
   }
 
   private tidy(): void {
-    if (this.tidying || this.closed) return;
+    if (this.closed) return;
+    if (this.tidying) {
+      this.grown = true;
+      return;
+    }
     this.tidying = true;
+    this.grown = false;
     const { copy, alone, many } = this.safety;
     const go = () => !this.closed && this.state === 'whole';
     void tidy(this.db, this.read, copy, alone, go, many)
@@ -210,6 +217,7 @@ export class CopyKeeper {
       .catch(() => undefined)
       .finally(() => {
         this.tidying = false;
+        if (this.grown) this.tidyAtRest();
       });
   }
 
