@@ -213,8 +213,23 @@ const CHROMIUM = {
 // Generous, for a loaded two-core machine: speed is measured by the benches, never asserted.
 const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000 };
 
+/** Tests of what has no state: files of one worker share the modules, which takes a third of the time. */
+const STATELESS = ['tests/property/**/*.test.ts', 'tests/unit/{core,io,engrave}/**/*.test.ts'];
+
 const TESTS: ViteUserConfig['test'] = {
   projects: [
+    {
+      plugins: [lessonPage()],
+      test: {
+        name: 'stateless',
+        environment: 'node',
+        ...PATIENCE,
+        include: STATELESS,
+        isolate: false,
+        maxWorkers: '100%',
+        sequence: { groupOrder: 0 },
+      },
+    },
     {
       plugins: [lessonPage()],
       test: {
@@ -222,10 +237,10 @@ const TESTS: ViteUserConfig['test'] = {
         environment: 'node',
         ...PATIENCE,
         include: ['tests/**/*.test.ts'],
-        exclude: ['tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
+        exclude: [...STATELESS, 'tests/browser/**', 'tests/e2e/**', 'node_modules/**'],
         // Every core, and one kind of test after the other: by itself vitest would leave one idle.
         maxWorkers: '100%',
-        sequence: { groupOrder: 0 },
+        sequence: { groupOrder: 1 },
       },
     },
     {
@@ -246,7 +261,7 @@ const TESTS: ViteUserConfig['test'] = {
         name: 'browser',
         ...PATIENCE,
         include: ['tests/browser/**/*.test.{ts,tsx}'],
-        sequence: { groupOrder: 1 },
+        sequence: { groupOrder: 2 },
         browser: {
           enabled: true,
           headless: true,
@@ -265,7 +280,7 @@ const TESTS: ViteUserConfig['test'] = {
         globalSetup: ['tests/e2e/serve-app.ts'],
         // One browser at a time: it keeps two cores busy, and two of them only wait for each other.
         maxWorkers: 1,
-        sequence: { groupOrder: 2 },
+        sequence: { groupOrder: 3 },
       },
     },
   ],
