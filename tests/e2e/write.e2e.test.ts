@@ -1,7 +1,6 @@
 import type { Page } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
 import type { Phrase } from '../../src/core/phrase/types';
-import { THOROUGH } from '../support/thorough';
 import { musicOf, PLAIN_LINES, TYPED_PHRASES } from '../support/typed-phrases';
 import { expectAccessible } from './browser';
 import { storedPhrase } from './stored';
@@ -40,8 +39,7 @@ const frets = (p: Phrase) =>
   p.voices[0].events.map((e) => e.notes.map((n) => `${n.string}/${n.fret}`).join('+')).join(' ');
 
 describe('writing by keyboard alone, from an empty page', () => {
-  // The teacher of the sittings types the same phrases every day.
-  it.runIf(THOROUGH)('gives exactly the phrases meant, in few keys', async () => {
+  it('gives exactly the phrases meant, in few keys', async () => {
     const page = await library();
     const counts: string[] = [];
     for (const [i, typed] of [...TYPED_PHRASES, ...PLAIN_LINES].entries()) {
