@@ -2,6 +2,7 @@ import type { Safety } from './copy-keeper';
 import type { Channel, LibraryDeps } from './deps';
 import type { SaveQueue } from './edit-types';
 import { idbBackend } from './idb-backend';
+import { versionsLater } from './later-versions';
 import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
@@ -99,6 +100,7 @@ function browserDeps(name: string): LibraryDeps {
     now: () => Date.now(),
     newId: randomId,
     channel: windowChannel(name),
+    versions: versionsLater(`${name}-versions`),
     persistence:
       storage === undefined
         ? null

@@ -1,12 +1,13 @@
 import type { Problem } from '../core/result';
 import type { AnyKind } from '../io/kinds/kind';
+import { PHRASES } from '../io/kinds/kinds';
 import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
 import { Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
-import type { RawRecord } from './record';
+import { partsOf, type RawRecord, type StoredRecord } from './record';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
@@ -80,8 +81,9 @@ export class Connection {
       return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
     const written = this.backend.write(run).then(
-      ({ value, changes }) => {
+      ({ value, changes, replaced = [] }) => {
         this.take(changes);
+        this.keepVersions(changes, replaced);
         return { value };
       },
       (e: unknown) => this.refusalOf(e),
@@ -120,6 +122,7 @@ export class Connection {
     while (this.pending.size > 0) await Promise.all(this.pending);
     this.opening++;
     this.backend.close();
+    await this.deps.versions?.close();
     this.deps.channel?.close();
     this.view.setState('closed');
   }
@@ -255,6 +258,16 @@ export class Connection {
     this.reader.wrote(revisions);
     this.view.publishRecords();
     this.deps.channel?.tell();
+  }
+
+  /** Phrases only: their key is their id. */
+  private keepVersions(changes: Written<unknown>['changes'], replaced: readonly StoredRecord[]) {
+    const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
+    const some = replaced.filter((r) => isPhrase(r.id));
+    const gone = changes.flatMap((c) => (c.kind === 'gone' && isPhrase(c.key) ? c.key : []));
+    const { versions } = this.deps;
+    if (some.length > 0) versions?.replaced(some, this.deps.now());
+    if (gone.length > 0) versions?.forget(gone);
   }
 
   private async refusalOf(e: unknown): Promise<Refusal> {

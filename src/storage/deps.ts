@@ -1,3 +1,5 @@
+import type { VersionKeeper } from './versions';
+
 /** Word between the windows of one browser: something was written. */
 export interface Channel {
   tell(): void;
@@ -18,6 +20,8 @@ export interface LibraryDeps {
   /** An id that no other phrase has. */
   newId(): string;
   readonly channel: Channel | null;
+  /** Keeps earlier versions of phrases; none where it is missing. */
+  readonly versions?: VersionKeeper;
   readonly persistence: Persistence | null;
   /** Bytes used and allowed, or null where the browser does not tell. */
   estimate(): Promise<{ readonly usage: number | null; readonly quota: number | null }>;

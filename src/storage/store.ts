@@ -20,6 +20,7 @@ import type {
   StoredPhrase,
   ThingStore,
 } from './types';
+import type { VersionKeeper } from './versions';
 import { discardDamaged, type Prepared, removeRecords, seed } from './writes';
 
 /**
@@ -36,6 +37,7 @@ export function createLibrary(
 
 class Library implements LibraryStore {
   readonly things: ThingStore;
+  readonly versions: VersionKeeper | null;
   private readonly phrases: KindStore<Phrase>;
   private readonly stores = new Map<string, unknown>();
 
@@ -44,6 +46,7 @@ class Library implements LibraryStore {
     readonly kinds: readonly AnyKind[],
   ) {
     this.things = new Things(connection);
+    this.versions = connection.deps.versions ?? null;
     this.phrases = this.of(PHRASES);
   }
 

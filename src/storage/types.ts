@@ -2,6 +2,7 @@ import type { PhraseFacts } from '../core/library/facts';
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { AnyKind, Checked, CheckedThing, Identity, Kind, Thing } from '../io/kinds/kind';
+import type { VersionKeeper } from './versions';
 
 /**
  * Number of one write to the library, from 1, counted over everything in it and never used twice: a
@@ -288,6 +289,8 @@ export interface LibraryStore {
   of<T>(kind: Kind<T>): KindStore<T>;
   /** Everything of all kinds. */
   readonly things: ThingStore;
+  /** Earlier versions of phrases; null where none are kept. */
+  readonly versions: VersionKeeper | null;
   /**
    * Does something in many transactions; the snapshot shows what came of all of them when it ends,
    * since every snapshot costs what the library holds.

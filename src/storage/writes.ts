@@ -39,6 +39,8 @@ export type Change =
 export interface Written<T> {
   readonly value: T;
   readonly changes: readonly Change[];
+  /** What stood in the place of what was saved, for the earlier versions. */
+  readonly replaced?: readonly StoredRecord[];
 }
 
 type AnyStored = Stored<unknown>;
@@ -73,6 +75,10 @@ export async function saveItems(
   return {
     value: all.map((i) => i.stored),
     changes: all.map((item) => ({ kind: 'put', item })),
+    replaced: items.flatMap(({ key }, i) => {
+      const there = found[i];
+      return verdicts[i]?.kind === 'free' && isRecord(there, key) ? there : [];
+    }),
   };
 }
 

@@ -9,6 +9,7 @@ import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES, type Upgrade } from '../../src/storage/schema';
 import { createLibrary } from '../../src/storage/store';
 import type { LibraryStore, StoredPhrase } from '../../src/storage/types';
+import type { VersionKeeper } from '../../src/storage/versions';
 
 export { phraseNamed } from '../support/phrase-named';
 
@@ -20,6 +21,7 @@ export class Browser {
   now = NOW;
   upgrades: readonly Upgrade[] = UPGRADES;
   persistence: Persistence | null = null;
+  versions: VersionKeeper | null = null;
   estimate: LibraryDeps['estimate'] = async () => ({ usage: null, quota: null });
   /** Switched off, windows hear nothing of each other. */
   talking = true;
@@ -38,6 +40,7 @@ export class Browser {
       newId: () => `new-${++this.ids}`,
       channel: this.channel(),
       persistence: this.persistence,
+      ...(this.versions !== null && { versions: this.versions }),
       estimate: () => this.estimate(),
     };
     const store = createLibrary(backend, deps, kinds);

@@ -1,0 +1,67 @@
+/** Why an earlier version of a phrase was kept. */
+export type WhyKept =
+  /** Something was changed after it had stood for a while. */
+  | 'edit'
+  /** An earlier version was put in its place. */
+  | 'restore'
+  /** One of two versions was chosen. */
+  | 'merge';
+
+/** An earlier version, without its content. */
+export interface VersionMark {
+  /** When something else took its place, in milliseconds since 1970. */
+  readonly kept: number;
+  /** When it was written itself. */
+  readonly made: number;
+  readonly why: WhyKept;
+}
+
+const MINUTE = 60_000;
+const DAY = 24 * 60 * MINUTE;
+
+/** What follows another version within this time belongs to one sitting, which undoing takes apart. */
+export const SITTING = 10 * MINUTE;
+/** For so long all versions are kept, … */
+const ALL_FOR = DAY;
+/** … for so long the last of each day, and after that the last of each week. */
+const DAILY_FOR = 30 * DAY;
+/** No phrase keeps more; those made by a restore or a merge go last. */
+export const MOST_VERSIONS = 200;
+
+/**
+ * Whether a version is worth keeping when something takes its place: not what stood a moment only, in
+ * the midst of an edit.
+ * @param last When the newest version that is kept was kept; null where there is none.
+ */
+export function isWorthKeeping(mark: VersionMark, last: number | null): boolean {
+  if (mark.why !== 'edit' || last === null) return true;
+  return mark.kept - mark.made >= SITTING || mark.kept - last >= SITTING;
+}
+
+/**
+ * Which versions of one phrase may go (ours): of the last 24 hours none, of 30 days before that all
+ * but the last of each day, of what is older all but the last of each week. A version before a restore
+ * or a merge stays. Days and weeks are those of UTC.
+ * @returns those that go; thinning what is left again at the same time takes nothing more.
+ */
+export function versionsToDrop<M extends VersionMark>(marks: readonly M[], now: number): M[] {
+  const newestFirst = [...marks].sort((a, b) => b.kept - a.kept || b.made - a.made);
+  const taken = new Set<string>();
+  const dropped: M[] = [];
+  const left = newestFirst.filter((m) => {
+    const age = now - m.kept;
+    if (m.why !== 'edit' || age < ALL_FOR) return true;
+    const day = Math.floor(m.kept / DAY);
+    // The first of January 1970 was a Thursday; weeks begin on Monday.
+    const span = age < DAILY_FOR ? `day ${day}` : `week ${Math.floor((day + 3) / 7)}`;
+    if (taken.has(span)) dropped.push(m);
+    taken.add(span);
+    return dropped.at(-1) !== m;
+  });
+  const tooMany = left.length - MOST_VERSIONS;
+  if (tooMany <= 0) return dropped;
+  const leastFirst = [...left]
+    .reverse()
+    .sort((a, b) => Number(a.why !== 'edit') - Number(b.why !== 'edit'));
+  return [...dropped, ...leastFirst.slice(0, tooMany)];
+}

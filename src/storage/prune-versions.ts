@@ -1,0 +1,14 @@
+import { PHRASES } from '../io/kinds/kinds';
+import type { LibraryStore } from './types';
+
+/** What was removed may come back for 30 days; the rest is for a second copy that came late. */
+const KEPT = 60 * 24 * 60 * 60 * 1000;
+
+/** Throws away earlier versions that have long belonged to no phrase; for when the page is at rest. */
+export async function pruneVersions(store: LibraryStore, now: number): Promise<void> {
+  const { phrases, problems } = store.snapshot();
+  const removed = store.things.removed().filter((t) => t.kind.name === PHRASES.name);
+  const known = new Set([...phrases, ...removed].map((p) => p.id));
+  for (const p of problems) known.add(p.key);
+  await store.versions?.prune(known, now - KEPT);
+}

@@ -1,0 +1,35 @@
+import type { VersionMark, WhyKept } from '../core/library/versions';
+import type { Phrase } from '../core/phrase/types';
+
+/** An earlier version of a phrase. */
+export interface Version extends VersionMark {
+  readonly phrase: Phrase;
+}
+
+/** A phrase as it was kept: its id, and the text of its record. */
+export interface Replaced {
+  readonly id: string;
+  readonly text: string;
+}
+
+/**
+ * Earlier versions of phrases. Nothing here fails: what cannot be read or written costs an earlier
+ * version, never the phrase.
+ */
+export interface VersionKeeper {
+  /** Takes what a save has written over; what is worth it is kept a moment later. */
+  replaced(some: readonly Replaced[], now: number): void;
+  /** Keeps a phrase as it stands, before something else takes its place. */
+  keep(phrase: Phrase, why: WhyKept, now: number): Promise<void>;
+  /** Those of one phrase, the newest first; what cannot be read is left out. */
+  list(id: string): Promise<readonly Version[]>;
+  /** Of phrases that are gone for good. */
+  forget(ids: readonly string[]): void;
+  /**
+   * Throws away what belongs to no phrase of the library, where nothing was kept for it since `before`:
+   * a phrase may still come back from the second copy, or from what was removed.
+   */
+  prune(known: ReadonlySet<string>, before: number): Promise<void>;
+  /** Ends what is being written. */
+  close(): Promise<void>;
+}

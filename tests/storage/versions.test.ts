@@ -1,0 +1,147 @@
+import 'fake-indexeddb/auto';
+import { openDB } from 'idb';
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { SITTING } from '../../src/core/library/versions';
+import type { Phrase } from '../../src/core/phrase/types';
+import { versionsLater } from '../../src/storage/later-versions';
+import { openVersions } from '../../src/storage/version-store';
+import type { VersionKeeper } from '../../src/storage/versions';
+import { freshBrowser, NOW, phraseNamed, saved } from './support';
+
+const NAME = 'degreewise-versions';
+const DAY = 24 * 60 * 60 * 1000;
+const box = freshBrowser();
+let open: VersionKeeper[] = [];
+
+afterEach(async () => {
+  await Promise.all(open.map((v) => v.close()));
+  open = [];
+});
+
+function keeper(): VersionKeeper {
+  const made = openVersions(NAME);
+  open.push(made);
+  return made;
+}
+
+/** The phrase as it stood at a time, with that time for a title. */
+function at(id: string, time: number, title = `at ${time - NOW}`): Phrase {
+  const phrase = phraseNamed(id, title);
+  return { ...phrase, meta: { ...phrase.meta, modified: new Date(time).toISOString() } };
+}
+
+const textOf = (p: Phrase) => ({ id: p.id, text: JSON.stringify(p) });
+const titles = async (v: VersionKeeper, id: string) =>
+  (await v.list(id)).map((x) => x.phrase.meta.title);
+
+describe('earlier versions of phrases', () => {
+  it('keeps what had stood before each sitting, not every key of it', async () => {
+    const v = keeper();
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    for (let s = 1; s <= 5; s++)
+      v.replaced([textOf(at('a', NOW + s * 1000))], NOW + s * 1000 + 400);
+    const later = NOW + 2 * SITTING;
+    v.replaced([textOf(at('a', NOW + 6000))], later);
+    // Of one sitting that goes on and on, one each ten minutes.
+    for (let m = 1; m <= 21; m++) {
+      const time = later + m * 60_000;
+      v.replaced([textOf(at('a', time))], time + 400);
+    }
+    expect(await titles(v, 'a')).toEqual([
+      `at ${2 * SITTING + 20 * 60_000}`,
+      `at ${2 * SITTING + 10 * 60_000}`,
+      'at 6000',
+      `at ${-DAY}`,
+    ]);
+    // Another window goes on where this one was.
+    const other = keeper();
+    other.replaced([textOf(at('a', later + 22 * 60_000))], later + 22 * 60_000 + 10);
+    expect(await other.list('a')).toHaveLength(4);
+  });
+
+  it('keeps one before a restore whenever that is, once', async () => {
+    const v = keeper();
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    const before = at('a', NOW + 500);
+    await v.keep(before, 'restore', NOW + 1000);
+    v.replaced([textOf(before)], NOW + 1001);
+    expect((await v.list('a')).map((x) => [x.phrase.meta.title, x.why])).toEqual([
+      ['at 500', 'restore'],
+      [`at ${-DAY}`, 'edit'],
+    ]);
+    expect(await v.list('b')).toEqual([]);
+  });
+
+  it('leaves out what is damaged, and what is older than the format migrates', async () => {
+    const v = keeper();
+    v.replaced([textOf(at('a', NOW - DAY)), textOf(at('b', NOW - DAY))], NOW);
+    await v.list('a');
+    const db = await openDB(NAME, 1);
+    const [key] = await db.getAllKeys('versions');
+    const record = (await db.get('versions', key!)) as { text: string };
+    await db.put('versions', { ...record, kept: NOW + 1, text: record.text.slice(0, -40) });
+    await db.put('versions', { id: 'a', kept: NOW + 2, made: 3, why: 7 });
+    db.close();
+    expect(await titles(v, 'a')).toEqual([`at ${-DAY}`]);
+    expect(await titles(v, 'b')).toEqual([`at ${-DAY}`]);
+  });
+
+  it('goes with the phrase for good, and only then', async () => {
+    const v = keeper();
+    v.replaced(
+      ['a', 'b', 'c'].map((id) => textOf(at(id, NOW - DAY))),
+      NOW,
+    );
+    v.forget(['b']);
+    await v.prune(new Set(['a']), NOW);
+    expect(
+      await Promise.all(['a', 'b', 'c'].map((id) => v.list(id).then((l) => l.length))),
+    ).toEqual([1, 0, 1]);
+    await v.prune(new Set(['a']), NOW + 1);
+    expect(await v.list('a')).toHaveLength(1);
+    expect(await v.list('c')).toEqual([]);
+  });
+
+  it('costs nothing where nothing is kept, or what keeps it does not come', async () => {
+    const failing = versionsLater(NAME, () => Promise.reject(new Error('no network')));
+    failing.replaced([textOf(at('a', NOW))], NOW);
+    expect(await failing.list('a')).toEqual([]);
+    await failing.close();
+    const never = vi.fn(async () => keeper());
+    await versionsLater(NAME, never).close();
+    expect(never).not.toHaveBeenCalled();
+    vi.stubGlobal('indexedDB', {
+      open: () => {
+        throw new DOMException('no', 'SecurityError');
+      },
+    });
+    const closed = keeper();
+    await closed.keep(at('a', NOW), 'merge', NOW);
+    expect(await closed.list('a')).toEqual([]);
+    vi.unstubAllGlobals();
+  });
+});
+
+describe('a library with earlier versions', () => {
+  it('hands over what a save writes over, and forgets what is deleted for good', async () => {
+    const { browser } = box;
+    browser.versions = keeper();
+    const store = await browser.ready();
+    const old = at('a', NOW - DAY, 'old');
+    const first = await saved(store, old, null);
+    expect(await titles(store.versions!, 'a')).toEqual([]);
+    await saved(store, at('a', NOW, 'new'), first.revision);
+    // The same again writes nothing.
+    await saved(store, at('a', NOW, 'new'), store.phrase('a')!.revision);
+    expect(await titles(store.versions!, 'a')).toEqual(['old']);
+    // What another had written meanwhile refuses the save, which replaces nothing.
+    expect((await store.save(at('a', NOW, 'late'), first.revision)).kind).toBe('conflict');
+    await store.remove(['a']);
+    await store.restore(['a']);
+    expect(await titles(store.versions!, 'a')).toEqual(['old']);
+    await store.remove(['a']);
+    const names = store.things.removed();
+    await store.things.forget(names);
+    expect(await titles(store.versions!, 'a')).toEqual([]);
+  });
+});
