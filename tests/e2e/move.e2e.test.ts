@@ -17,6 +17,9 @@ const frets = (page: Page, which: 'upper' | 'lower') =>
   page
     .getByRole('list', { name: which === 'upper' ? 'Notes, before' : 'Notes, after' })
     .textContent();
+/** Where each note is played, in the order of the list. */
+const placesIn = async (page: Page, which: 'upper' | 'lower') =>
+  [...(await frets(page, which))!.matchAll(/string \d+, (?:fret \d+|open)/gu)].map(([t]) => t);
 
 describe('the main job', () => {
   it('library, phrase, I to IV, what changed and why, keep, and it is there after a reload', async () => {
@@ -51,6 +54,25 @@ describe('the main job', () => {
     // Fingers are of the whole hand, and said once.
     await page.getByText('Not kept: the fingers of 7 notes').waitFor();
     expect(await frets(page, 'lower')).not.toBe(await frets(page, 'upper'));
+
+    // The neck before and after, and on request one neck with an arrow from each place left.
+    const necks = page.locator('.move-neck .neck-picture');
+    expect(await necks.count()).toBe(0);
+    await page.getByText('The neck before and after').click();
+    await expect.poll(() => necks.count()).toBe(2);
+    expect(await necks.allTextContents()).toEqual([
+      expect.stringMatching(/^before/u),
+      expect.stringMatching(/^after/u),
+    ]);
+    await page.getByText(/^\d+ notes go to another place, \d+ stays? where/u).waitFor();
+    expect(await page.locator('.dw-neck-arrow').count()).toBe(0);
+    await page.getByRole('checkbox', { name: 'On one neck, with arrows' }).press('Space');
+    await expect.poll(() => necks.count()).toBe(1);
+    // One arrow for each way from place to place: the lists beside the scores say which there are.
+    const [was, is] = [await placesIn(page, 'upper'), await placesIn(page, 'lower')];
+    const ways = new Set(was.flatMap((a, i) => (a === is[i] ? [] : [`${a} to ${is[i]}`])));
+    expect(ways.size).toBeGreaterThan(3);
+    expect(await page.locator('.dw-neck-arrow').count()).toBe(ways.size);
     await expectAccessible(page);
 
     await page.getByRole('button', { name: 'Keep as a new phrase' }).click();

@@ -5,32 +5,47 @@ import type { Canvas } from './canvas';
 import { type NeckPlan, ROW } from './plan';
 import { TAG_HEIGHT } from './tag';
 
-/** From where a note was to where it is, up to the edge of its tag. */
+/** Half the width of what stands at a place. */
+export type HalfWidth = (at: Place) => number;
+
+/** Between the edge of a tag and an arrow, units. */
+const CLEAR = 2;
+
+/** From where a note was to where it is, from the edge of one tag to the edge of the other. */
 export function drawArrow(
   c: Canvas,
   plan: NeckPlan,
   a: Place,
   b: Place,
   y: (s: number) => number,
+  half: HalfWidth,
 ): void {
   if (keyOf(a) === keyOf(b)) return;
   const from = [plan.middle(a.fret), y(a.string)] as const;
   const to = [plan.middle(b.fret), y(b.string)] as const;
-  if (a.string === b.string) {
-    drawArrowAlong(c, from, to);
-    return;
-  }
+  c.raw('<g class="dw-neck-arrow">');
+  if (a.string === b.string) drawArrowAlong(c, from, to);
+  else drawArrowAcross(c, from, to, half(a), half(b));
+  c.raw('</g>');
+}
+
+function drawArrowAcross(c: Canvas, from: Point, to: Point, leave: number, reach: number): void {
   const long = Math.hypot(to[0] - from[0], to[1] - from[1]);
-  const [dx, dy] = [(to[0] - from[0]) / long, (to[1] - from[1]) / long];
-  // A tag is wider than it is high.
-  const off = Math.min(long / 2, Math.abs(dx) * 14 + Math.abs(dy) * 12);
-  const tip = [to[0] - dx * off, to[1] - dy * off] as const;
+  const way = [(to[0] - from[0]) / long, (to[1] - from[1]) / long] as const;
+  const [out, off] = [toEdge(way, leave), toEdge(way, reach)];
+  const tip = [to[0] - way[0] * off, to[1] - way[1] * off] as const;
   c.stroke(
-    `M${num(from[0] + dx * off)} ${num(from[1] + dy * off)}L${num(tip[0])} ${num(tip[1])}`,
+    `M${num(from[0] + way[0] * out)} ${num(from[1] + way[1] * out)}L${num(tip[0])} ${num(tip[1])}`,
     1.8,
     0.9,
   );
-  drawTip(c, tip, [dx, dy]);
+  drawTip(c, tip, way);
+}
+
+/** How far it is from the middle of a tag to its edge, in a direction. */
+function toEdge([dx, dy]: Point, half: number): number {
+  const along = dx === 0 ? Number.POSITIVE_INFINITY : (half + CLEAR) / Math.abs(dx);
+  return Math.min(along, (TAG_HEIGHT / 2 + CLEAR) / Math.abs(dy));
 }
 
 type Point = readonly [x: number, y: number];

@@ -4,10 +4,10 @@ import type { Instrument, Place } from '../../core/phrase/types';
 import { alterSign } from '../../core/theory/pitch';
 import type { Box } from '../ink/box';
 import { num } from '../ink/pen';
-import { drawArrow } from './arrows';
+import { drawArrow, type HalfWidth } from './arrows';
 import { Canvas, type Label, textWidth } from './canvas';
 import { fretsFor, type NeckPlan, planNeck, ROW } from './plan';
-import { drawMark, TAG_HEIGHT } from './tag';
+import { drawMark, TAG_HEIGHT, tagsWidth } from './tag';
 
 /** What a picture of a neck shows. */
 export interface NeckView {
@@ -86,8 +86,9 @@ export function drawNeck(view: NeckView): NeckPicture {
   }
   const marks = content.marks.filter(inside);
   const taken = new Set(marks.map(keyOf));
+  const half = halfWidths([...was.marks, ...marks]);
   for (const [from, to] of view.before?.arrows ?? []) {
-    if (inside(from) && inside(to)) drawArrow(c, plan, from, to, y);
+    if (inside(from) && inside(to)) drawArrow(c, plan, from, to, y, half);
   }
   for (const m of was.marks.filter(inside)) {
     if (!taken.has(keyOf(m))) drawMark(c, m, plan.middle(m.fret), y(m.string), true);
@@ -109,6 +110,12 @@ export function drawNeck(view: NeckView): NeckPicture {
     `<svg xmlns="http://www.w3.org/2000/svg" width="${w}" height="${h}" viewBox="0 0 ${w} ${h}" ` +
     `fill="currentColor" font-family="'Degreewise Text',serif">${c.svg}</svg>`;
   return { svg, width: plan.width, height, marks: placed, plan, top, labels: c.labels };
+}
+
+/** What is drawn last at a place is what stands there. */
+function halfWidths(marks: readonly NeckMark[]): HalfWidth {
+  const widths = new Map(marks.map((m) => [keyOf(m), tagsWidth(m) / 2]));
+  return (at) => widths.get(keyOf(at)) ?? 0;
 }
 
 /** Strings, wires, nut or capo, inlays and numbers. */

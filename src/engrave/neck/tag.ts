@@ -35,11 +35,18 @@ function tagWidth(l: NeckLabel): number {
   return Math.max(22, textWidth(l.text, 'bold', TAG_SIZE) + ends[0] + ends[1]);
 }
 
-/** Width of all that stands at a place. */
-export function markWidth(m: NeckMark): number {
+/** Width of the tags of a place. */
+export function tagsWidth(m: NeckMark): number {
   const tags = labelsShown(m).map(tagWidth);
-  const wide = tags.reduce((sum, w) => sum + w, 0) + GAP * (tags.length - 1);
-  return Math.max(wide, m.order.length === 0 ? 0 : textWidth(orderText(m), 'text', ORDER_SIZE));
+  return tags.reduce((sum, w) => sum + w, 0) + GAP * (tags.length - 1);
+}
+
+/** Width of all that stands at a place, the order over the tags too. */
+export function markWidth(m: NeckMark): number {
+  return Math.max(
+    tagsWidth(m),
+    m.order.length === 0 ? 0 : textWidth(orderText(m), 'text', ORDER_SIZE),
+  );
 }
 
 /**

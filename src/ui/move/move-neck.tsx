@@ -1,9 +1,11 @@
 import { useId, useState } from 'react';
 import { barsText } from '../../core/neck/hand-bars';
+import { movedPlaces } from '../../core/neck/moved-places';
 import { stretchesOf } from '../../core/neck/neck-views';
 import type { CountsFrom } from '../../core/neck/on-neck';
 import type { Phrase } from '../../core/phrase/types';
 import { NeckPair } from '../frame/neck/neck-figures-on-demand';
+import { movedText } from './moved-text';
 
 /** The neck before and after a move, drawn when it is asked for; arrows on request. */
 export function MoveNeck(props: {
@@ -17,6 +19,8 @@ export function MoveNeck(props: {
   const [part, setPart] = useState(0);
   const id = useId();
   const parts = open ? stretchesOf(before) : [];
+  const stretch = parts[part];
+  const moved = movedPlaces(before, after, stretch && [stretch.from, stretch.to]);
   return (
     <details className="move-neck" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
       <summary>The neck before and after</summary>
@@ -44,6 +48,7 @@ export function MoveNeck(props: {
               </label>
             )}
           </p>
+          <p>{movedText(moved)}</p>
           <NeckPair before={before} after={after} degrees={degrees} arrows={arrows} part={part} />
         </>
       ) : null}

@@ -118,6 +118,22 @@ describe('the picture of a neck', () => {
     expect(pairs).toBeGreaterThan(4);
   });
 
+  it('has the tip of an arrow free of the tags it leads to, however wide they are', () => {
+    const p = build('q 1/8 1/8 3/7(bend:E5) 2/10', { chords: 'C7 | F7' });
+    const is = phraseOnNeck(p, analyse(p), 'chord');
+    const was = { marks: [{ ...is.marks[0]!, string: 5, fret: 3 }], moments: [] };
+    for (const to of is.marks) {
+      const arrows = [[was.marks[0]!, to]] as const;
+      const view = { instrument: p.instrument, content: is, before: { content: was, arrows } };
+      const { svg, marks } = drawNeck(view);
+      const [, x, y] = svg.match(/dw-neck-arrow.*?<path d="M([\d.]+) ([\d.]+)L[^"]*Z"/u)!;
+      const { box } = marks.find((m) => m.mark.string === to.string && m.mark.fret === to.fret)!;
+      const inside =
+        Number(x) > box.x0 && Number(x) < box.x1 && Number(y) > box.y0 && Number(y) < box.y1;
+      expect(inside, `${to.string}/${to.fret}`).toBe(false);
+    }
+  });
+
   it('would say where labels met', () => {
     const picture = drawNeck(viewOf(build('q 3/5 3/6 3/7 3/8')));
     const [a, ...rest] = picture.labels.filter((l) => l.kind === 'tag');

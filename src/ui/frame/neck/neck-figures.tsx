@@ -1,9 +1,9 @@
 import { useMemo } from 'react';
 import { barsText, handInBars, shapeSpan } from '../../../core/neck/hand-bars';
+import { movedPlaces } from '../../../core/neck/moved-places';
 import { stretchesOf } from '../../../core/neck/neck-views';
-import { type CountsFrom, keyOf, type OnNeck, phraseOnNeck } from '../../../core/neck/on-neck';
-import type { Phrase, Place, Ticks } from '../../../core/phrase/types';
-import { notesOf } from '../../../core/phrase/walk';
+import { type CountsFrom, type OnNeck, phraseOnNeck } from '../../../core/neck/on-neck';
+import type { Phrase, Ticks } from '../../../core/phrase/types';
 import { drawNeck } from '../../../engrave/neck/picture';
 import { fretsFor } from '../../../engrave/neck/plan';
 import { analysisOf } from '../../score/analysis';
@@ -68,8 +68,9 @@ export function NeckPair({ before, after, degrees, arrows, part }: NeckPairProps
   const necks = useMemo(() => {
     const s = stretchesOf(before)[part];
     const within = s === undefined ? undefined : ([s.from, s.to] as const);
+    const moved = movedPlaces(before, after, within);
     const was = onNeck(before, degrees, within);
-    const is = onNeck(after, degrees, within);
+    const is = onNeck(after, degrees, moved.within);
     const { instrument } = after;
     const frets = fretsFor(instrument, [...was.marks, ...is.marks]);
     const look = { instrument, leftHanded, frets };
@@ -89,7 +90,7 @@ export function NeckPair({ before, after, degrees, arrows, part }: NeckPairProps
       drawNeck({
         ...look,
         content: is,
-        before: { content: was, arrows: arrowsOf(before, after, within) },
+        before: { content: was, arrows: moved.ways },
       }),
     ];
   }, [before, after, degrees, arrows, part, leftHanded]);
@@ -107,21 +108,4 @@ export function NeckPair({ before, after, degrees, arrows, part }: NeckPairProps
 
 function onNeck(p: Phrase, degrees: CountsFrom, within?: readonly [Ticks, Ticks]): OnNeck {
   return phraseOnNeck(p, analysisOf(p), degrees, within);
-}
-
-/** From where each note was to where it is, each way once. */
-function arrowsOf(
-  before: Phrase,
-  after: Phrase,
-  within?: readonly [Ticks, Ticks],
-): readonly (readonly [Place, Place])[] {
-  const now = new Map(notesOf(after).map(({ note }) => [note.id, note]));
-  const found = new Map<string, readonly [Place, Place]>();
-  for (const { note, onset } of notesOf(before)) {
-    const to = now.get(note.id);
-    if (to === undefined) continue;
-    if (within !== undefined && (onset < within[0] || onset >= within[1])) continue;
-    found.set(`${keyOf(note)} ${keyOf(to)}`, [note, to]);
-  }
-  return [...found.values()];
 }
