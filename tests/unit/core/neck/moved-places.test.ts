@@ -1,22 +1,21 @@
 import { describe, expect, it } from 'vitest';
 import { movedPlaces } from '../../../../src/core/neck/moved-places';
 import { stretchesOf } from '../../../../src/core/neck/neck-views';
+import { mapEvents, mapNonEmpty } from '../../../../src/core/phrase/rebuild';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 
 /** The same music on other strings, later by some ticks. */
 function replaced(p: Phrase, places: readonly (readonly [number, number])[], later = 0): Phrase {
   let k = 0;
-  const [voice] = p.voices;
-  const events = voice!.events.map((e) => ({
+  return mapEvents(p, (e) => ({
     ...e,
     onset: e.onset + later,
-    notes: e.notes.map((n) => {
+    notes: mapNonEmpty(e.notes, (n) => {
       const [string, fret] = places[k++] ?? [n.string, n.fret];
       return { ...n, string, fret };
     }),
   }));
-  return { ...p, voices: [{ ...voice!, events }] };
 }
 
 describe('where a move has put each note', () => {
@@ -34,7 +33,7 @@ describe('where a move has put each note', () => {
     ]);
     expect([moved.moved, moved.stayed, moved.gone]).toEqual([2, 2, 0]);
     const [voice] = after.voices;
-    const fewer = { ...after, voices: [{ ...voice!, events: voice!.events.slice(1) }] };
+    const fewer: Phrase = { ...after, voices: [{ ...voice, events: voice.events.slice(1) }] };
     expect(movedPlaces(before, fewer)).toMatchObject({ moved: 1, stayed: 2, gone: 1 });
   });
 
