@@ -49,6 +49,8 @@ class IdbBackend implements Backend {
   readonly lasting = true;
   private connection: Db | null = null;
   private keeper: CopyKeeper | null = null;
+  /** Ends when all that was written is copied, or waits for it no longer. */
+  private copying: Promise<void> = Promise.resolve();
   /** Something may be missing in the log of heads. */
   gap = false;
 
@@ -220,8 +222,16 @@ class IdbBackend implements Backend {
     } catch (e) {
       throw tx.error ?? e;
     }
-    await this.keeper?.copied(written);
+    await this.copiedInTurn(written);
     return value;
+  }
+
+  /** Transactions are acknowledged in their order, and the next may begin while one is copied. */
+  private copiedInTurn(written: readonly StoredRecord[]): Promise<void> {
+    const { keeper } = this;
+    if (keeper === null) return Promise.resolve();
+    this.copying = this.copying.then(() => keeper.copied(written));
+    return this.copying;
   }
 
   close(): void {

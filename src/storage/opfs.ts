@@ -28,12 +28,12 @@ export function privateFolder(name: string): Files | null {
       const handle = await (await folder()).getFileHandle(file);
       return (await handle.getFile()).text();
     },
-    async write(file, text) {
+    async write(file, pieces) {
       const handle = await (await folder()).getFileHandle(file, { create: true });
       // Written beside the file, which it replaces on closing. Until then a new file is there, empty.
       const writable = await handle.createWritable();
       try {
-        await writable.write(text);
+        for (const piece of pieces) await writable.write(piece);
         await writable.close();
       } catch (e) {
         // What was written beside the file would stay there. After some failures it is gone already.

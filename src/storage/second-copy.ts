@@ -5,7 +5,8 @@ import type { Revision } from './types';
 export interface Files {
   list(): Promise<readonly FileEntry[]>;
   read(name: string): Promise<string>;
-  write(name: string, text: string): Promise<void>;
+  /** @param pieces Of the text, in order; the page answers in between. */
+  write(name: string, pieces: Iterable<string>): Promise<void>;
   remove(name: string): Promise<void>;
 }
 
@@ -113,9 +114,15 @@ export class SecondCopy {
     const names: string[] = [];
     for (const { span, records } of pieces) {
       const name = nameOf(span, records.length);
-      const text = this.textOf({ records, samples });
-      await this.files.write(name, text);
-      this.added = { files: this.added.files + 1, size: this.added.size + text.length };
+      let size = 0;
+      const counted = function* (pieces: Iterable<string>) {
+        for (const piece of pieces) {
+          size += piece.length;
+          yield piece;
+        }
+      };
+      await this.files.write(name, counted(this.textOf({ records, samples })));
+      this.added = { files: this.added.files + 1, size: this.added.size + size };
       names.push(name);
     }
     const [only] = copied.records;
@@ -162,11 +169,21 @@ export class SecondCopy {
     return { records, samples: typeof file.samples === 'number' ? file.samples : null };
   }
 
-  private textOf({ records, samples }: Copied): string {
-    const file: FileContent = { version: this.version, records, samples };
-    return JSON.stringify(file);
+  /** JSON of `FileContent`, made a piece at a time. */
+  private *textOf({ records, samples }: Copied): Generator<string, void> {
+    let piece = `{"version":${this.version},"records":[`;
+    for (const [i, record] of records.entries()) {
+      piece += `${i === 0 ? '' : ','}${JSON.stringify(record)}`;
+      if (piece.length < PIECE) continue;
+      yield piece;
+      piece = '';
+    }
+    yield `${piece}],"samples":${samples}}`;
   }
 }
+
+/** Characters of a file that are made and handed over at a time: a millisecond or two. */
+const PIECE = 128 * 1024;
 
 /** Characters of a record besides its text, about. */
 const AROUND = 60;

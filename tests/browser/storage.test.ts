@@ -117,9 +117,9 @@ describe('the private file system', () => {
 
   it('keeps files, writes over them, and lets go of them', async () => {
     expect(await files.list()).toEqual([]);
-    await files.write('a.json', 'a longer text ♭');
-    await files.write('b.json', 'b');
-    await files.write('a.json', 'a ♭');
+    await files.write('a.json', ['a longer text ♭']);
+    await files.write('b.json', ['b']);
+    await files.write('a.json', ['a ♭']);
     expect(await files.read('a.json')).toBe('a ♭');
     // A flat sign is three bytes.
     const sizes = (await files.list()).map((f) => [f.name, f.size]);
@@ -147,10 +147,10 @@ describe('the private file system', () => {
   });
 
   it('leaves a file as it was, and nothing beside it, when a write fails', async () => {
-    await files.write('a.json', 'before');
+    await files.write('a.json', ['before']);
     // What no text can be made of fails in the midst of the write.
     const bad: unknown = Symbol('bad');
-    await expect(files.write('a.json', bad as string)).rejects.toThrow();
+    await expect(files.write('a.json', [bad as string])).rejects.toThrow();
     expect(await files.list()).toEqual([{ name: 'a.json', size: 6 }]);
     expect(await files.read('a.json')).toBe('before');
   });

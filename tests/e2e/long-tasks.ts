@@ -14,6 +14,19 @@ interface TraceEvent {
   readonly args?: { readonly data?: { readonly functionName?: string; readonly url?: string } };
 }
 
+/** A profile of the processor as the browser gives it. */
+interface Profile {
+  readonly nodes: readonly {
+    readonly id: number;
+    readonly callFrame: { readonly functionName: string; readonly lineNumber: number };
+    readonly children?: readonly number[];
+  }[];
+  /** Microseconds, on the clock of the trace. */
+  readonly startTime: number;
+  readonly samples?: readonly number[];
+  readonly timeDeltas?: readonly number[];
+}
+
 /** A task of the page's thread. */
 export interface LongTask {
   /** Milliseconds since the trace began. */
@@ -23,9 +36,13 @@ export interface LongTask {
   readonly busy: number;
   /** The longest things in it, with their milliseconds. */
   readonly of: string;
+  /** The functions in which most of it was spent, with their milliseconds, and who called them. */
+  readonly functions: string;
 }
 
-const CATEGORIES = ['devtools.timeline', 'disabled-by-default-devtools.timeline', 'v8', 'toplevel'];
+const CATEGORIES = ['devtools.timeline', 'v8', 'toplevel'];
+/** Microseconds below which an event is not kept: there are millions of them. */
+const SHORT = 8_000;
 /** Milliseconds of processor time from which a task is told. */
 const LONG = 50;
 
@@ -34,8 +51,12 @@ export async function traceTasks(page: Page): Promise<() => Promise<readonly Lon
   const cdp: CDPSession = await page.context().newCDPSession(page);
   const events: TraceEvent[] = [];
   cdp.on('Tracing.dataCollected', ({ value }) => {
-    for (const e of value as unknown as TraceEvent[]) if (e.ph === 'X') events.push(e);
+    for (const e of value as unknown as TraceEvent[])
+      if (e.ph === 'X' && ((e.dur ?? 0) > SHORT || isScript(e))) events.push(e);
   });
+  await cdp.send('Profiler.enable');
+  await cdp.send('Profiler.setSamplingInterval', { interval: 1_000 });
+  await cdp.send('Profiler.start');
   await cdp.send('Tracing.start', {
     transferMode: 'ReportEvents',
     traceConfig: { includedCategories: CATEGORIES },
@@ -44,22 +65,27 @@ export async function traceTasks(page: Page): Promise<() => Promise<readonly Lon
     const complete = new Promise((resolve) => cdp.once('Tracing.tracingComplete', resolve));
     await cdp.send('Tracing.end');
     await complete;
+    const { profile } = await cdp.send('Profiler.stop');
     await cdp.detach();
-    return longTasksIn(events);
+    return longTasksIn(events, profile);
   };
 }
 
-function longTasksIn(events: readonly TraceEvent[]): readonly LongTask[] {
+function isScript({ name }: TraceEvent): boolean {
+  return name === 'FunctionCall' || name === 'EvaluateScript';
+}
+
+function longTasksIn(events: readonly TraceEvent[], profile: Profile): readonly LongTask[] {
   const begin = events.reduce((min, e) => (e.ts > 0 ? Math.min(min, e.ts) : min), Infinity);
   // The page's thread is the one in which scripts are run.
-  const main = events.find((e) => e.name === 'FunctionCall' || e.name === 'EvaluateScript');
+  const main = events.find(isScript);
   const own = events.filter((e) => e.tid === main?.tid && e.pid === main.pid);
   return own
     .filter((e) => e.name.endsWith('RunTask') && (e.tdur ?? e.dur ?? 0) >= LONG * 1000)
     .map((task) => {
       const end = task.ts + (task.dur ?? 0);
       const inside = own.filter(
-        (e) => e !== task && e.ts >= task.ts && e.ts + (e.dur ?? 0) <= end && (e.dur ?? 0) > 8_000,
+        (e) => e !== task && e.ts >= task.ts && e.ts + (e.dur ?? 0) <= end && (e.dur ?? 0) > SHORT,
       );
       const of = inside
         .sort((a, b) => (b.dur ?? 0) - (a.dur ?? 0))
@@ -70,6 +96,7 @@ function longTasksIn(events: readonly TraceEvent[]): readonly LongTask[] {
         ms: Math.round((task.dur ?? 0) / 1000),
         busy: Math.round((task.tdur ?? task.dur ?? 0) / 1000),
         of: of.join(', '),
+        functions: functionsIn(profile, task.ts, end),
       };
     });
 }
@@ -77,4 +104,37 @@ function longTasksIn(events: readonly TraceEvent[]): readonly LongTask[] {
 function nameOf({ name, args }: TraceEvent): string {
   const called = args?.data?.functionName;
   return called === undefined || called === '' ? name : `${name} ${called}`;
+}
+
+/** Where the samples between two moments were taken. */
+function functionsIn(profile: Profile, from: number, to: number): string {
+  const nodes = new Map(profile.nodes.map((n) => [n.id, n]));
+  const callers = new Map<number, number>();
+  for (const n of profile.nodes) for (const c of n.children ?? []) callers.set(c, n.id);
+  const path = (id: number) => {
+    const names: string[] = [];
+    for (
+      let at: number | undefined = id;
+      at !== undefined && names.length < 4;
+      at = callers.get(at)
+    ) {
+      const frame = nodes.get(at)?.callFrame;
+      if (frame !== undefined) names.push(`${frame.functionName || '-'}:${frame.lineNumber}`);
+    }
+    return names.join(' < ');
+  };
+  const spent = new Map<string, number>();
+  let now = profile.startTime;
+  for (const [i, id] of (profile.samples ?? []).entries()) {
+    const delta = profile.timeDeltas?.[i] ?? 0;
+    now += delta;
+    if (now < from || now > to) continue;
+    const name = path(id);
+    spent.set(name, (spent.get(name) ?? 0) + delta / 1000);
+  }
+  return [...spent]
+    .sort((a, b) => b[1] - a[1])
+    .slice(0, 8)
+    .map(([name, ms]) => `${Math.round(ms)} ${name}`)
+    .join(' | ');
 }

@@ -34,7 +34,8 @@ export class Folder implements Files {
     return text;
   }
 
-  async write(name: string, text: string): Promise<void> {
+  async write(name: string, pieces: Iterable<string>): Promise<void> {
+    const text = [...pieces].join('');
     await this.happen();
     this.files.set(name, this.files.get(name) ?? '');
     await this.happen();

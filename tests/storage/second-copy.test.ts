@@ -387,6 +387,31 @@ describe('the copy', () => {
     expect(titles(later)).toEqual({ b: 'Jetty' });
   });
 
+  it('hands a large file over in pieces, so that the page can answer in between', async () => {
+    const folder = new Folder();
+    const pieces: string[] = [];
+    const write = folder.write.bind(folder);
+    folder.write = (name, given) =>
+      write(
+        name,
+        (function* () {
+          for (const piece of given) {
+            pieces.push(piece);
+            yield piece;
+          }
+        })(),
+      );
+    const copy = new SecondCopy(folder, 4);
+    const records = Array.from({ length: 300 }, (_, i) => {
+      return { id: `r${i}`, revision: i + 1, text: `"♭${i}"`.repeat(400) };
+    });
+    const [name] = await copy.add({ records, samples: 7 });
+    expect(pieces.length).toBeGreaterThan(4);
+    expect(Math.max(...pieces.map((p) => p.length))).toBeLessThan(160 * 1024);
+    expect(copy.growth.size).toBe(pieces.join('').length);
+    expect(await copy.contents(name!)).toEqual({ records, samples: 7 });
+  });
+
   it('holds one file for each phrase, however often it is saved', async () => {
     const folder = new Folder();
     const store = await open(folder);
@@ -396,21 +421,28 @@ describe('the copy', () => {
     }
     await store.remove(['a']);
     expect([...folder.files.keys()]).toEqual(['changes-51-51-1.json']);
-    // Two at once, of which the second is written first.
+    // Two at once: the second is copied when the first is, so that they are acknowledged in turn.
     await store.restore(['a']);
     const write = folder.write.bind(folder);
     let release: () => void = () => undefined;
-    folder.write = async (name, text) => {
+    folder.write = async (name, pieces) => {
       folder.write = write;
       await new Promise<void>((resolve) => {
         release = resolve;
       });
-      return write(name, text);
+      return write(name, pieces);
     };
-    const first = store.save(phraseNamed('a', 'First'), 52);
-    await store.save(phraseNamed('a', 'Second'), 53);
+    const acknowledged: string[] = [];
+    const first = store.save(phraseNamed('a', 'First'), 52).then(() => acknowledged.push('First'));
+    const second = store
+      .save(phraseNamed('a', 'Second'), 53)
+      .then(() => acknowledged.push('Second'));
+    const sequence = () => rawDatabase('readonly', (_, meta) => meta.get('sequence'));
+    while ((await sequence()) !== 54);
+    expect(acknowledged).toEqual([]);
     release();
-    await first;
+    await Promise.all([first, second]);
+    expect(acknowledged).toEqual(['First', 'Second']);
     expect(folder.names()).toEqual(['changes-54-54-1.json']);
     await saved(store, phraseNamed('a', 'Third'), 54);
     expect(folder.names()).toEqual(['changes-55-55-1.json']);

@@ -70,8 +70,11 @@ export async function bringLibraryIn(
   const renamed = new Map<string, string>();
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
   let waiting: CheckedThing[] = [];
+  /** While it goes on the file is read. */
+  let writing = Promise.resolve();
   const write = async () => {
     const entries = inOrder(store, waiting);
+    waiting = [];
     const result = await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
       refused = result;
@@ -84,15 +87,19 @@ export async function bringLibraryIn(
       if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
-    waiting = [];
     progress(came.length);
   };
   const read = await store.inBulk(async () => {
     const end = await file.each(async (some) => {
       waiting.push(...some);
-      if (waiting.length >= TOGETHER) await write();
+      if (waiting.length >= TOGETHER) {
+        // Two at a time would not know each other's new ids.
+        await writing;
+        if (refused === null && !stopped()) writing = write();
+      }
       return refused === null && !stopped();
     });
+    await writing;
     if (end.ok && refused === null && waiting.length > 0 && !stopped()) await write();
     if (refused !== null || !(end.ok || stopped())) await takeBack();
     return end;

@@ -90,7 +90,7 @@ export async function inParts(
   const part = async (some: readonly ThingName[]) => {
     const result = await work(some);
     if (result.kind === 'done') done.push(...result.things);
-    else refused = refusalInWords(result);
+    else refused ??= refusalInWords(result);
   };
   if (things.length <= TOGETHER) {
     await part(things);
@@ -99,11 +99,16 @@ export async function inParts(
   const shown = notices.work(`${doing} ${countOf(things)} …`);
   try {
     await store.inBulk(async () => {
+      // While one part is copied the next is written.
+      let last = Promise.resolve();
       for (let at = 0; at < things.length; at += TOGETHER) {
-        await part(things.slice(at, at + TOGETHER));
-        shown.tell(Math.min(1, (at + TOGETHER) / things.length));
-        if (refused !== null || shown.stopped()) return;
+        const next = part(things.slice(at, at + TOGETHER));
+        await last;
+        last = next;
+        shown.tell(Math.min(1, at / things.length));
+        if (refused !== null || shown.stopped()) break;
       }
+      await last;
     });
   } finally {
     shown.end();
