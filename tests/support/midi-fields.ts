@@ -55,6 +55,12 @@ export function midiDifferences(p: Phrase, back: Phrase, lengths: boolean): read
   ];
 }
 
+/** All of a phrase but what is about it rather than in it, for comparing two. */
+export function musicOf(p: Phrase): unknown {
+  const { id: _, parent: __, meta, ...music } = p;
+  return { ...music, title: meta.title };
+}
+
 /** The notes, by onset and string, whose pitch does one thing at most. */
 function plainMotions(p: Phrase): ReadonlySet<string> {
   const slidFrom = new Set<string>();

@@ -22,7 +22,7 @@ const CHECKSUM_BYTES = 4;
 /** @throws when the phrase breaks the structure of the stored form (programmer's error). */
 export function encodeLink(phrase: Phrase): string {
   const json = new TextEncoder().encode(encodeCompact(phrase));
-  const packed = deflateSync(json, { level: 9, mem: 12, dictionary: dictionary() });
+  const packed = deflateSync(json, { level: 9, mem: 8, dictionary: dictionary() });
   const bytes = new Uint8Array(CHECKSUM_BYTES + packed.length);
   new DataView(bytes.buffer).setUint32(0, checksum(json));
   bytes.set(packed, CHECKSUM_BYTES);

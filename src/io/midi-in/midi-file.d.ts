@@ -17,6 +17,7 @@ declare module 'midi-file' {
     readonly key?: number;
     readonly scale?: number;
     readonly text?: string;
+    readonly data?: Iterable<number>;
   }
   export interface MidiData {
     readonly header: {

@@ -18,12 +18,14 @@ import { barsOf } from './bars';
 import { chordsOf } from './chords';
 import { buildVoices } from './events';
 import { guessKey, keyOfSignature } from './key-found';
+import { ownPhrase } from './own';
 import { type PartNote, partsOf, type SongPart } from './parts';
 import { cutBeats, gridOf, type Loose, placeAfter, placed, tupletsOf } from './quantise';
 import { readSong, type Song } from './song';
 import { together } from './strums';
 import { evened, findSwing } from './swing-found';
 import { microsOf, tempoOf } from './tempo';
+import { MOST_SIGNS, wordsOf } from './words';
 
 export interface ReadMidiOptions {
   readonly newId: () => string;
@@ -42,15 +44,13 @@ export interface ImportedMidi {
   readonly notes: readonly ImportNote[];
 }
 
-/** Signs of a lane or of words that are kept. */
-const MOST_SIGNS = 20_000;
 const MOST_NOTES = 100_000;
 
 /**
  * Reads one part of a Standard MIDI File as a phrase: rhythm put on the grid, swung eighths made even with
  * their ratio kept, bends and slides read back where a channel is a string's, strings and frets by the
  * fingering engine, spelling by the chords. What the file does not say, and what is not just as it was
- * there, is listed.
+ * there, is listed. A file of this program that nobody changed gives the phrase it was written from.
  */
 export function readMidi(bytes: Uint8Array, options: ReadMidiOptions): Result<ImportedMidi> {
   const song = readSong(bytes);
@@ -58,11 +58,19 @@ export function readMidi(bytes: Uint8Array, options: ReadMidiOptions): Result<Im
   const log = new ImportLog();
   const part = choosePart(song.value, options.part ?? null, log);
   if (!part.ok) return part;
-  const made = makePhrase(song.value, part.value, options, log);
+  const own = options.octave === undefined ? ownPhrase(song.value, part.value, log) : null;
+  const made =
+    own === null
+      ? makePhrase(song.value, part.value, options, log)
+      : ok(withIdentity(own, options));
   if (!made.ok) return inReach(made, song.value, part.value, options);
   const wrong = checkStorable(made.value);
   if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
   return ok({ phrase: made.value, notes: log.finish(made.value) });
+}
+
+function withIdentity(p: Phrase, { newId, now }: ReadMidiOptions): Phrase {
+  return { ...p, id: newId(), meta: { ...p.meta, created: now, modified: now } };
 }
 
 /** Octaves that are tried for music that no instrument can play as it is. */
@@ -246,13 +254,4 @@ function withFrets(i: SongPart['instrument'], notes: readonly PartNote[]) {
     return open === undefined ? 0 : n.midi - midiOf(open);
   });
   return { ...i, frets: Math.min(MOST_FRETS, Math.max(i.frets, ...needed)) };
-}
-
-function wordsOf(song: Song, length: Ticks): Phrase['marks'] {
-  const grid = 315;
-  return song.texts
-    .map((t) => ({ onset: Math.round(t.at / grid) * grid, text: t.text }))
-    .filter((t) => t.text !== '' && t.onset < length)
-    .slice(0, MOST_SIGNS)
-    .map((t) => ({ kind: 'words', ...t }));
 }

@@ -59,6 +59,8 @@ export interface Song {
   readonly markers: readonly TextAt[];
   readonly texts: readonly TextAt[];
   readonly lyrics: readonly TextAt[];
+  /** Contents of sequencer-specific events of the first track: what a program says to itself. */
+  readonly own: readonly Iterable<number>[];
   /** Phrase ticks of one tick of the file: how finely it can say anything. */
   readonly tick: number;
 }
@@ -77,6 +79,7 @@ export function readSong(bytes: Uint8Array): Result<Song> {
   const tick = TICKS_PER_QUARTER / division;
   const song = { tempos: [], meters: [], keys: [], markers: [], texts: [], lyrics: [] } as Writable;
   const tracks: SongTrack[] = [];
+  let own: readonly Iterable<number>[] = [];
   let notes = 0;
   for (const [i, chunk] of raw.entries()) {
     const events = eventsOf(chunk.file);
@@ -86,6 +89,7 @@ export function readSong(bytes: Uint8Array): Result<Song> {
         fix: 'Save the file again from the program that made it.',
       });
     }
+    if (i === 0) own = toItself(events);
     const track = new TrackReader(tick, song);
     for (const e of events) track.take(e);
     tracks.push(track.finish());
@@ -99,7 +103,7 @@ export function readSong(bytes: Uint8Array): Result<Song> {
   }
   const byTime = (a: { at: number }, b: { at: number }) => a.at - b.at;
   for (const list of Object.values(song)) list.sort(byTime);
-  return ok({ ...song, tracks, title: tracks[0]?.name ?? '', tick });
+  return ok({ ...song, own, tracks, title: tracks[0]?.name ?? '', tick });
 }
 
 /** The events of a file with one track; null where it cannot be read. */
@@ -111,6 +115,12 @@ function eventsOf(file: Uint8Array): readonly MidiEvent[] | null {
     // The reader throws plain text without a place.
     return null;
   }
+}
+
+function toItself(events: readonly MidiEvent[]): readonly Iterable<number>[] {
+  return events.flatMap((e) =>
+    e.type === 'sequencerSpecific' && e.data !== undefined ? [e.data] : [],
+  );
 }
 
 /** A file that ends in the middle of an event gives numbers that are none. */

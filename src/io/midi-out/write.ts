@@ -11,12 +11,15 @@ import { formatPitch } from '../../core/theory/pitch';
 import { bandTracks } from './band';
 import { meta, midiFile, type TrackEvent, textMeta } from './bytes';
 import { conductor } from './conductor';
+import { scoreContents } from './score';
 
 export { channelOf, PROGRAMS } from '../../core/sound/midi-channels';
 
 export interface MidiOptions extends PerformOptions {
   /** The instrument's own where absent. */
   readonly tone?: ToneName;
+  /** Whether what is written goes along, to be read again (`score.ts`); it does where absent. */
+  readonly score?: boolean;
 }
 
 /**
@@ -29,11 +32,18 @@ export function writeMidi(p: Phrase, o: MidiOptions = {}): Uint8Array<ArrayBuffe
   const played = perform(p, o);
   const ticks = playedTicks(played.passes);
   const round = { phrase: p, at: 0, ticksBefore: 0, played, backing: null, ticks };
-  return writeMidiRounds([round], o.tone ?? toneOf(p));
+  return writeMidiRounds([round], o.tone ?? toneOf(p), o.score === false ? null : o);
 }
 
-/** The same of rounds one after the other; bass, comping and drums are further tracks (`band.ts`). */
-export function writeMidiRounds(rounds: readonly Round[], tone: ToneName): Uint8Array<ArrayBuffer> {
+/**
+ * The same of rounds one after the other; bass, comping and drums are further tracks (`band.ts`).
+ * @param o How they were performed; where given, what is written of a single one goes along (`score.ts`).
+ */
+export function writeMidiRounds(
+  rounds: readonly Round[],
+  tone: ToneName,
+  o: PerformOptions | null,
+): Uint8Array<ArrayBuffer> {
   const range = bendRange(rounds.flatMap((r) => r.played.sounds));
   const count = Math.max(0, ...rounds.map((r) => r.phrase.instrument.tuning.length));
   const strings = Array.from({ length: count }, (_, i) => i + 1);
@@ -47,9 +57,15 @@ export function writeMidiRounds(rounds: readonly Round[], tone: ToneName): Uint8
   });
   const last = rounds.at(-1);
   const length = last === undefined ? 0 : last.ticksBefore + last.ticks;
-  const all = [conductor(rounds), ...tracks, ...bandTracks(rounds, count)];
+  const score = rounds.length === 1 && o !== null ? scoreContents(rounds[0]!.phrase, o) : null;
+  const said: TrackEvent[] =
+    score === null ? [] : [{ at: 0, rank: 7, bytes: meta(META_SEQUENCER, score) }];
+  const all = [[...conductor(rounds), ...said], ...tracks, ...bandTracks(rounds, count)];
   return midiFile(TICKS_PER_QUARTER, all, length);
 }
+
+/** Type of a sequencer-specific meta event (Standard MIDI Files 1.0). */
+const META_SEQUENCER = 0x7f;
 
 /** Name, program and bend range of a string's channel; RPN: MSB, LSB, data entry, then null. */
 function head(
