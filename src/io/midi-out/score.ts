@@ -38,7 +38,10 @@ export function scoreContents(p: Phrase, o: PerformOptions): readonly number[] |
 export function readScore(contents: Iterable<number>): WrittenScore | null {
   const [maker, ...rest] = contents;
   if (maker !== MAKER || rest.length > MOST_CHARACTERS + 200) return null;
-  const [label, ...words] = rest.map((b) => String.fromCharCode(b)).join('').split(' ');
+  const [label, ...words] = rest
+    .map((b) => String.fromCharCode(b))
+    .join('')
+    .split(' ');
   const packed = words.pop();
   if (label !== LABEL || packed === undefined) return null;
   const speed = Number(words.find((w) => w.startsWith('speed='))?.slice(6) ?? 1);

@@ -4,8 +4,4 @@ import { performedByLook, roundsOfLook } from '../rounds-of-look';
 import { toneOfLook } from '../tone-of-look';
 
 export const write: Writer = (phrase, look) =>
-  writeMidiRounds(
-    roundsOfLook(phrase, look),
-    toneOfLook(phrase, look),
-    performedByLook(look),
-  );
+  writeMidiRounds(roundsOfLook(phrase, look), toneOfLook(phrase, look), performedByLook(look));
