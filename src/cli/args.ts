@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../core/result';
 import type { ReadChoice } from '../io/file/decode-file';
+import { CARRY, type CarryOptions, readCarry } from './carry-flags';
 import { CATCH, type CatchCommand, readCatch } from './catch-flags';
 import type { CutOptions } from './commands/cut';
 import { CUT, readCut } from './cut-flags';
@@ -27,6 +28,7 @@ export const COMMAND_NAMES = [
   'find',
   'stats',
   'merge',
+  'carry',
   'cut',
   'forms',
   'solo',
@@ -76,6 +78,7 @@ export type Command = { readonly read?: ReadChoice } & (
   | { readonly name: 'neck'; readonly files: readonly string[]; readonly neck: NeckOptions }
   | { readonly name: 'find'; readonly files: readonly string[]; readonly find: FindOptions }
   | { readonly name: 'stats'; readonly files: readonly string[]; readonly json: boolean }
+  | { readonly name: 'carry'; readonly carry: CarryOptions }
   | { readonly name: 'cut'; readonly files: readonly string[]; readonly cut: CutOptions }
   | {
       readonly name: 'merge';
@@ -121,6 +124,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
     { name: 'json', takes: 'nothing' },
   ],
   stats: [HELP, ...READ, { name: 'json', takes: 'nothing' }],
+  carry: [HELP, ...CARRY],
   cut: [HELP, ...READ, ...CUT],
   merge: [
     HELP,
@@ -262,6 +266,10 @@ function readNamed(
     case 'plan': {
       const plan = readPlanOptions(flags);
       return plan.ok ? ok({ name, files, plan: plan.value }) : plan;
+    }
+    case 'carry': {
+      const carry = readCarry(files, flags);
+      return carry.ok ? ok({ name, carry: carry.value }) : carry;
     }
     case 'cut': {
       const cut = readCut(flags);

@@ -24,6 +24,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
                                                phrases by words and by music, in files and folders
   degreewise stats FILE... [--json]            what files and folders hold
   degreewise merge FILE FILE... -o OUT.json    several libraries in one, nothing lost
+  degreewise carry LIBRARY.json FOLDER [--dry] a library and a folder in step, a file a phrase
   degreewise cut FILE... -o DIR [--bars N]     a long piece as phrases, at its rests or every N bars
   degreewise forms [--json]                    song forms with their chords
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
@@ -304,6 +305,20 @@ ${READ}  -o, --out DIR       folder for a .json file a phrase; a name ending in 
   --rest VALUE        the shortest rest at which to cut: eighth, quarter (when absent), half, whole
   --bars N            cut behind every N bars instead
   --force             replace files that are there
+`,
+  carry: `degreewise carry LIBRARY.json FOLDER [--dry] [--all] [--json]
+
+Brings a library and a folder in step: a file for each phrase, lesson, form, collection and so on.
+What is new, changed or removed on one side comes to the other. Of what changed on both sides both
+are kept. A file service, or a stick, carries the folder to another machine or teacher, and the app
+keeps in step with the same folder. A library that is not there yet is made. What is removed from
+the folder by hand comes back: remove it in the library. Files of others are never touched.
+
+What was in step last is remembered in a hidden file beside the library.
+
+  --dry               say what would be done, and do nothing
+  --all               read every file, whatever its size and times say
+  --json              list as JSON what was done
 `,
   merge: `degreewise merge FILE FILE... -o OUT.json [--force]
 

@@ -1,4 +1,5 @@
 import type { Result } from '../core/result';
+import type { Folder } from '../io/folder/ports';
 
 /** A stream of text to a person or a file. */
 export interface TextOut {
@@ -42,6 +43,8 @@ export interface CliIo {
   readonly out: TextOut;
   readonly err: TextOut;
   readonly files: Files;
+  /** A folder, there or not yet, and its name on this machine however it was written. */
+  readonly folder: (path: string) => Promise<{ readonly folder: Folder; readonly place: string }>;
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly now: () => Date;
   /** The weights of the model that hears recordings, which lie beside the program. */

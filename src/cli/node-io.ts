@@ -17,6 +17,7 @@ import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { CliIo, Files, PathKind, TextOut } from './io';
+import { nodeFolder } from './node-folder';
 
 /** The world outside, as Node gives it. */
 export function nodeIo(): CliIo {
@@ -24,6 +25,7 @@ export function nodeIo(): CliIo {
     out: textOut(process.stdout),
     err: textOut(process.stderr),
     files: nodeFiles(),
+    folder: (path) => nodeFolder(path, nodeFiles()),
     env: process.env,
     now: () => new Date(),
     newId: () => randomUUID(),

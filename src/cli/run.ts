@@ -3,6 +3,7 @@ import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { Thing } from '../io/kinds/kind';
 import { type Command, readCommand } from './args';
+import { carryLibrary } from './commands/carry';
 import { catchPhrases } from './commands/catch';
 import { checkSource } from './commands/check';
 import { convertSource } from './commands/convert';
@@ -118,6 +119,8 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       return tellStats(shell, command.json, await collect(shell, command.files));
     case 'cut':
       return cut(shell, command.cut, command.files);
+    case 'carry':
+      return carryLibrary(shell, command.carry);
     case 'merge':
       return merge(shell, command);
   }

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { ASKED } from '../../src/core/library/saved-search';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
+import { readCarried } from '../../src/io/folder/format';
 import { decodePhrase } from '../../src/io/json';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
@@ -166,5 +167,18 @@ describe('version 1 of plans and turns', () => {
       const fields = fieldsOf(JSON.parse(frozen(`../../schemas/${name}.schema.json`)));
       expect(fields.filter((f) => !frozen(`${name}-v1.json`).includes(`"${f}":`))).toEqual([]);
     }
+  });
+});
+
+describe('version 1 of the files of a folder', () => {
+  it('opens, knows itself untouched, and what it took the place of', () => {
+    const read = readCarried(JSON.parse(frozen('carried-v1.json')), KINDS);
+    const collection = decodeCollection(frozen('collection-v1.json'));
+    expect(read.ok && read.value).toMatchObject({
+      thing: { value: collection.ok && collection.value },
+      id: 'collection-1',
+      past: ['0123456789abcdef', 'fedcba9876543210'],
+      untouched: true,
+    });
   });
 });

@@ -1,6 +1,7 @@
 import type { CliIo, Files } from '../../src/cli/io';
 import { fail, ok } from '../../src/core/result';
 import { captureWeights } from './capture-model';
+import { MemoryFolder } from './memory-folder';
 
 /** A world outside that is kept in memory, to run commands in the same process. */
 export interface MemoryIo extends CliIo {
@@ -35,6 +36,7 @@ export function memoryIo(o: MemoryOptions = {}): MemoryIo {
     out: stream('out'),
     err: stream('err'),
     files: memoryFiles(disk, o.folders ?? []),
+    folder: async (place) => ({ folder: new MemoryFolder(), place }),
     env: o.env ?? {},
     now: () => new Date('2026-11-25T10:00:00.000Z'),
     newId: () => `new-${++ids}`,

@@ -54,7 +54,7 @@ export function mergeVersions<T>(
   for (const id of [...versions.keys()].sort()) {
     const [last, ...older] = [...versions.get(id)!].sort(lastFirst);
     all.push(withId(last![1], id));
-    for (const [content, p] of older) all.push(withId(p, `${id}${MARK}${hash(content)}`));
+    for (const [content, p] of older) all.push(withId(p, `${id}${MARK}${fingerprint(content)}`));
     if (older.length > 0) {
       kept.push({ id, title: kind.identityOf(last![1]).title, versions: older.length + 1 });
     }
@@ -70,7 +70,7 @@ const LONGEST = 180;
 
 function baseOf(id: string): string {
   const base = id.replace(/\.v-[0-9a-f]{16}$/u, '');
-  return base.length <= LONGEST ? base : `${base.slice(0, LONGEST - 17)}-${hash(base)}`;
+  return base.length <= LONGEST ? base : `${base.slice(0, LONGEST - 17)}-${fingerprint(base)}`;
 }
 
 type Version<T> = readonly [content: string, value: T];
@@ -84,8 +84,17 @@ function contentOf<T>(kind: Mergeable<T>, value: T): string {
   );
 }
 
+/**
+ * The id under which a version is kept beside the one that keeps the id: made of both, so that it is
+ * the same wherever the two are found.
+ */
+export function besideId<T>(kind: Mergeable<T>, value: T): string {
+  const base = baseOf(kind.identityOf(value).id);
+  return `${base}${MARK}${fingerprint(contentOf(kind, value))}`;
+}
+
 /** Sixteen digits of FNV-1a, two of 32 bits each (G. Fowler, L. Noll and K.-P. Vo). */
-function hash(text: string): string {
+export function fingerprint(text: string): string {
   let [a, b] = [0x811c_9dc5, 0x0135_32a7];
   for (let i = 0; i < text.length; i++) {
     const c = text.charCodeAt(i);

@@ -1,6 +1,7 @@
 import * as z from 'zod/mini';
 import type { Library, Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
+import { isCarried, readCarried } from '../folder/format';
 import { decodePhrase } from '../json/decode';
 import { asDocument, formatOf, readDocument, tooLong, wrongFormat } from '../json/document';
 import { explainIssues } from '../json/explain';
@@ -50,6 +51,7 @@ export function decodeAny(input: unknown, kinds: readonly AnyKind[] = KINDS): Re
   if (typeof input === 'string' && input.length > LIMITS.phraseText) {
     return fail(tooLong(input.length, LIMITS.phraseText));
   }
+  if (isCarried(document)) return readOfFolder(document, kinds);
   const kind = kinds.find((k) => k !== PHRASES && k.versions.format === format);
   if (kind !== undefined) {
     const other = kind.decode(document);
@@ -57,6 +59,22 @@ export function decodeAny(input: unknown, kinds: readonly AnyKind[] = KINDS): Re
   }
   const phrase = decodePhrase(document);
   return phrase.ok ? ok({ kind: 'phrase', phrase: phrase.value }) : phrase;
+}
+
+/** A file of a folder that carries a library, as the thing that is in it. */
+function readOfFolder(document: RawDocument, kinds: readonly AnyKind[]): Result<Decoded> {
+  const carried = readCarried(document, kinds);
+  if (!carried.ok) return carried;
+  const { thing } = carried.value;
+  if (thing === null) {
+    return fail({ message: 'the file says that something was removed', fix: 'Open another one.' });
+  }
+  return ok(
+    thing.kind === PHRASES
+      ? // What this kind has read is a phrase.
+        { kind: 'phrase', phrase: thing.value as Phrase }
+      : { kind: 'other', thing },
+  );
 }
 
 /** What a library holds besides phrases, each with its kind. */

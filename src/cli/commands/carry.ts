@@ -1,0 +1,171 @@
+import type { Phrase } from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
+import { mostBytesOf } from '../../io/file/decode-file';
+import { carry } from '../../io/folder/carry';
+import { FileLibrary } from '../../io/folder/file-library';
+import { type Notes, noNotes, readNotes, writeNotes } from '../../io/folder/notes';
+import type { Carrying, CarryingLine, Folder } from '../../io/folder/ports';
+import { PHRASES } from '../../io/kinds/kinds';
+import { libraryBytes } from '../../publish/publish';
+import type { CarryOptions } from '../carry-flags';
+import { readSource } from '../input';
+import type { Shell } from '../shell';
+import { count } from '../words';
+
+/** So many things are told by name; of more only how many. */
+const MOST_TOLD = 20;
+
+/** Brings a library file and a folder in step, and says what it did. */
+export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void> {
+  const { files } = shell.io;
+  if ((await files.kindOf(o.folder)) === 'file') {
+    return shell.misuse({ message: `'${o.folder}' is no folder`, fix: 'Name a folder.' });
+  }
+  const before = await bytesOf(shell, o.library);
+  if (!before.ok) return shell.refuse(o.library, before.problems);
+  const library = await libraryOf(shell, o.library, before.value !== null);
+  if (library === null) return;
+  const { folder, place } = await shell.io.folder(o.folder);
+  const memory = await Memory.of(shell, o.library);
+  const notes = memory.of(place);
+  let done: Carrying;
+  try {
+    done = await carry(library, o.dry ? untouched(folder) : folder, notes, {
+      now: shell.io.now().toISOString(),
+      thorough: o.all,
+      progress: (_what, n, of) => shell.progress(n, of, o.folder),
+    });
+  } catch (e) {
+    const message = e instanceof Error ? e.message : String(e);
+    return shell.refuse(o.folder, [{ message, fix: 'Begin again: what was done is found done.' }]);
+  }
+  for (const { path, problems } of done.unreadable) shell.refuse(`${o.folder}/${path}`, problems);
+  if (!o.dry) {
+    const kept = library.changed ? await keep(shell, o.library, library, before.value) : ok(null);
+    if (!kept.ok) return shell.refuse(o.library, kept.problems);
+    await memory.keep(place, notes);
+  }
+  tell(shell, o, done);
+}
+
+/** null where there is no such file yet. */
+async function bytesOf(shell: Shell, path: string): Promise<Result<Uint8Array | null>> {
+  if ((await shell.io.files.kindOf(path)) === 'none') return ok(null);
+  return shell.io.files.read(path, mostBytesOf);
+}
+
+async function libraryOf(shell: Shell, path: string, there: boolean): Promise<FileLibrary | null> {
+  if (!there) return new FileLibrary([]);
+  const source = await readSource(shell.io, path);
+  if (!source.ok) {
+    shell.refuse(path, source.problems, source.text);
+    return null;
+  }
+  if (!source.value.library) {
+    shell.misuse({
+      message: `'${path}' is no library`,
+      fix: `Make one of it: degreewise merge ${path} -o library.json`,
+    });
+    return null;
+  }
+  const { phrases, others = [] } = source.value;
+  return new FileLibrary([...phrases.map((value) => ({ kind: PHRASES, value })), ...others]);
+}
+
+/** Writes the library, unless it has changed since it was read. */
+async function keep(
+  shell: Shell,
+  path: string,
+  library: FileLibrary,
+  before: Uint8Array | null,
+): Promise<Result<unknown>> {
+  const now = await bytesOf(shell, path);
+  if (!now.ok) return now;
+  const same = (a: Uint8Array, b: Uint8Array) =>
+    a.length === b.length && a.every((byte, i) => byte === b[i]);
+  const still = now.value === null ? before === null : before !== null && same(now.value, before);
+  if (!still) {
+    return fail({
+      message: 'the library changed while it was brought in step, and was not written',
+      fix: 'Type the same again.',
+    });
+  }
+  const things = library.all();
+  // What is of this kind is a phrase.
+  const phrases = things.filter((t) => t.kind === PHRASES).map((t) => t.value as Phrase);
+  const others = things.filter((t) => t.kind !== PHRASES);
+  return shell.io.files.write(path, libraryBytes(phrases, others), true);
+}
+
+/** The folder without its writing. */
+function untouched(folder: Folder): Folder {
+  return {
+    list: () => folder.list(),
+    read: (path) => folder.read(path),
+    write: async () => '',
+    remove: async () => true,
+  };
+}
+
+function tell(shell: Shell, o: CarryOptions, { lines, unreadable, waiting }: Carrying): void {
+  if (o.json) {
+    const told = lines.map(({ kind, id, title, what }) => ({ what, kind: kind.name, id, title }));
+    const broken = unreadable.map((u) => u.path);
+    shell.print(`${JSON.stringify({ done: told, unreadable: broken, waiting }, null, 2)}\n`);
+    return;
+  }
+  const would = o.dry ? 'would be ' : '';
+  const groups = new Map<CarryingLine['what'], CarryingLine[]>();
+  for (const line of lines) groups.set(line.what, [...(groups.get(line.what) ?? []), line]);
+  for (const [what, all] of groups) {
+    if (all.length > MOST_TOLD && what !== 'kept as both') {
+      shell.print(`${would}${what}: ${count(all.length, 'thing')}\n`);
+      continue;
+    }
+    for (const { kind, title } of all) shell.print(`${would}${what}: ${kind.noun} '${title}'\n`);
+  }
+  if (waiting > 0)
+    shell.remark(`${count(waiting, 'thing')} changed meanwhile: type the same again\n`);
+  const broken = unreadable.length;
+  if (lines.length === 0 && waiting === 0 && broken === 0) shell.print('in step: nothing to do\n');
+}
+
+/** What is remembered of a library and its folders, in a hidden file beside the library. */
+class Memory {
+  private constructor(
+    private readonly shell: Shell,
+    private readonly path: string,
+    private readonly texts: Map<string, string>,
+  ) {}
+
+  static async of(shell: Shell, library: string): Promise<Memory> {
+    const path = library.replace(/([^/\\]*)$/u, '.$1.carried');
+    const texts = new Map<string, string>();
+    const read = await shell.io.files.read(path, mostBytesOf);
+    if (read.ok) {
+      try {
+        const places: unknown = JSON.parse(new TextDecoder().decode(read.value));
+        for (const [place, text] of Object.entries(places ?? {})) texts.set(place, String(text));
+      } catch {
+        // A damaged memory is none.
+      }
+    }
+    return new Memory(shell, path, texts);
+  }
+
+  of(place: string): Notes {
+    const text = this.texts.get(place);
+    return text === undefined ? noNotes() : readNotes(text);
+  }
+
+  async keep(place: string, notes: Notes): Promise<void> {
+    this.texts.set(place, writeNotes(notes));
+    const text = JSON.stringify(Object.fromEntries(this.texts));
+    const written = await this.shell.io.files.write(
+      this.path,
+      new TextEncoder().encode(text),
+      true,
+    );
+    if (!written.ok) this.shell.refuse(this.path, written.problems);
+  }
+}

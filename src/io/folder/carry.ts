@@ -1,0 +1,233 @@
+import {
+  type Decision,
+  decide,
+  MOST_PAST,
+  type Steppable,
+  versionOf,
+} from '../../core/library/in-step/decide';
+import type { AnyKind, Thing } from '../kinds/kind';
+import { type Carried, writeCarried, writeRemoved } from './format';
+import { type Looking, look, type ReadFile } from './looking';
+import { isPathOf, markOf, pathOf, removedPath } from './names';
+import type { Notes } from './notes';
+import {
+  type CarriedLibrary,
+  type Carrying,
+  type CarryingLine,
+  type CarryOptions,
+  type Folder,
+  keyOf,
+  type LibraryChange,
+  type ThingName,
+} from './ports';
+
+/** So many things are at hand at once. */
+const PIECE = 32;
+
+/**
+ * Brings a library and a folder in step, once: what is new on one side comes to the other, of what
+ * changed on both sides both are kept. It may end anywhere and be begun again. `notes` are changed.
+ */
+export async function carry(
+  library: CarriedLibrary,
+  folder: Folder,
+  notes: Notes,
+  options: CarryOptions,
+): Promise<Carrying> {
+  const looking = await look(library, folder, notes, options);
+  const round = new Round(library, folder, notes, options, looking);
+  return round.all();
+}
+
+class Round {
+  private readonly lines: CarryingLine[] = [];
+  private waiting = 0;
+
+  constructor(
+    private readonly library: CarriedLibrary,
+    private readonly folder: Folder,
+    private readonly notes: Notes,
+    private readonly options: CarryOptions,
+    private readonly looking: Looking,
+  ) {}
+
+  async all(): Promise<Carrying> {
+    const queue = [...this.looking.differing];
+    for (let at = 0; at < queue.length; ) {
+      this.options.progress?.('carrying', at, queue.length);
+      const piece = queue.slice(at, at + PIECE);
+      at += piece.length;
+      queue.push(...(await this.piece(piece)));
+    }
+    const { unreadable } = this.looking;
+    return { lines: this.lines, unreadable, waiting: this.waiting };
+  }
+
+  /** @returns what came into the library beside them, to be looked at as well. */
+  private async piece(names: readonly ThingName[]): Promise<readonly ThingName[]> {
+    const loaded = await this.library.load(names);
+    const inLibrary = new Map(loaded.map((t) => [keyOf({ kind: t.kind, id: idOf(t) }), t.value]));
+    const things: Settled[] = [];
+    for (const name of names) {
+      await this.options.breathe?.();
+      const settled = await this.settle(name, inLibrary.get(keyOf(name)) ?? null);
+      if (settled !== null) things.push(settled);
+    }
+    const beside = things.flatMap((t) => this.besideOf(t));
+    const changes = [...beside, ...things.flatMap((t) => (t.change === null ? [] : [t.change]))];
+    const taken = changes.length === 0 ? new Map() : await this.library.take(changes);
+    for (const thing of things) {
+      if (thing.change !== null && !taken.has(keyOf(thing))) {
+        this.waiting += 1;
+        continue;
+      }
+      this.tell(thing);
+      await this.options.breathe?.();
+      await this.file(thing, taken.get(keyOf(thing)));
+    }
+    return beside.filter((b) => taken.has(keyOf(b)));
+  }
+
+  /** Decides what becomes of one thing; null where nothing does. */
+  private async settle(name: ThingName, value: unknown): Promise<Settled | null> {
+    const key = keyOf(name);
+    const seen = this.notes.things.get(key) ?? null;
+    const had = value === null ? null : versionOf(value);
+    const paths = this.looking.files.get(key) ?? [];
+    if (this.looking.isInStep(name, had)) {
+      this.remember(key, had, this.looking.pastOf(key), this.looking.sums.get(key));
+      return null;
+    }
+    // The file may be half arrived: it is waited for, if nothing is to be told.
+    const unread = this.looking.unreadMarks.has(markOf(name.kind, name.id));
+    if (paths.length === 0 && unread && seen !== null && had === seen.version) return null;
+    const files: ReadFile[] = [];
+    for (const path of paths) {
+      const file = await this.looking.read(path);
+      if (file === null || keyOf(file.carried) !== key) {
+        this.waiting += 1;
+        return null;
+      }
+      files.push(file);
+    }
+    const filed = files.map(({ carried }) => {
+      return { value: carried.thing?.value ?? null, past: carried.past };
+    });
+    const sides = { seen, library: value, files: filed };
+    const decision = decide(steppable(name.kind), sides, this.options.now);
+    const change =
+      decision.library === 'stays' ? null : { ...name, was: value, value: decision.value };
+    return { ...name, had: value, files, decision, change };
+  }
+
+  /** What is kept beside a thing, where it was never there. */
+  private besideOf({ kind, decision }: Settled): readonly LibraryChange[] {
+    return decision.beside.flatMap((value) => {
+      const name = { kind, id: kind.identityOf(value).id };
+      const known = this.looking.isKnown(keyOf(name));
+      return known ? [] : [{ ...name, was: null, value }];
+    });
+  }
+
+  private tell({ kind, id, had, decision, change }: Settled): void {
+    const say = (what: CarryingLine['what'], value: unknown) => {
+      this.lines.push({ kind, id, title: kind.identityOf(value).title, what });
+    };
+    if (change !== null) {
+      if (decision.value === null) say('removed from the library', had);
+      else say(had === null ? 'new in the library' : 'changed in the library', decision.value);
+    }
+    for (const value of decision.beside) say('kept as both', value);
+  }
+
+  /** Makes the files of a thing say what was decided. */
+  private async file(thing: Settled, sum: number | undefined): Promise<void> {
+    const { kind, id, decision, files } = thing;
+    const { value, past } = decision;
+    const ours = files.filter((f) => f.ours);
+    const version = value === null ? null : versionOf(value);
+    const title = value === null ? '' : kind.identityOf(value).title;
+    const home = ours.find(({ path, carried }) =>
+      value === null ? carried.thing === null : isPathOf(path, kind, id, title),
+    );
+    const key = keyOf(thing);
+    let at = home?.path ?? null;
+    if (home === undefined || !saysSo(home.carried, version, past)) {
+      const pathFor = (n: number) =>
+        value === null ? removedPath(kind, id, n) : pathOf(kind, id, title, n);
+      at = home?.path ?? this.looking.freePath(pathFor);
+      const text =
+        value === null ? writeRemoved(kind, id, past) : writeCarried({ kind, value }, past);
+      const stamp = await this.folder.write(at, text, home?.text ?? null);
+      if (stamp === null) {
+        this.waiting += 1;
+        return;
+      }
+      this.notes.files.set(at, { stamp, key, version, past, ours: true, untouched: true });
+      const before = ours.find((f) => f.carried.thing !== null);
+      const was = before === undefined ? 'new' : 'changed';
+      const said = ours.some((f) => f.carried.version === version);
+      if (value === null ? before !== undefined : !said) {
+        this.tellFolder(thing, value === null ? 'removed' : was);
+      }
+    }
+    for (const { path, text } of ours) {
+      if (path === at) continue;
+      if (await this.folder.remove(path, text)) this.notes.files.delete(path);
+      else this.waiting += 1;
+    }
+    const known = thing.change === null ? this.looking.sums.get(key) : sum;
+    this.remember(key, version, past, known);
+  }
+
+  private tellFolder(thing: Settled, what: 'new' | 'changed' | 'removed'): void {
+    const { kind, id, decision, files, had } = thing;
+    // What comes from the folder was told as it came into the library.
+    const from = decision.library === 'is written' && decision.beside.length === 0;
+    if (from) return;
+    const value = decision.value ?? had ?? files.find((f) => f.carried.thing)?.carried.thing?.value;
+    if (value === undefined || value === null) return;
+    const where =
+      what === 'removed'
+        ? ('removed from the folder' as const)
+        : (`${what} in the folder` as const);
+    this.lines.push({ kind, id, title: kind.identityOf(value).title, what: where });
+  }
+
+  private remember(
+    key: string,
+    version: string | null,
+    past: readonly string[],
+    sum: number | undefined,
+  ): void {
+    this.notes.things.set(key, { version, past, ...(sum === undefined ? {} : { sum }) });
+  }
+}
+
+/** What was decided of one thing, with what it was decided from. */
+interface Settled extends ThingName {
+  readonly had: unknown;
+  readonly files: readonly ReadFile[];
+  readonly decision: Decision<unknown>;
+  readonly change: LibraryChange | null;
+}
+
+/** Whether a file says all that is to be said. */
+function saysSo(carried: Carried, version: string | null, past: readonly string[]): boolean {
+  if (carried.version !== version || !carried.untouched) return false;
+  const said = new Set(carried.past);
+  return said.size >= MOST_PAST || past.every((p) => said.has(p));
+}
+
+function idOf({ kind, value }: Thing): string {
+  return kind.identityOf(value).id;
+}
+
+function steppable(kind: AnyKind): Steppable<unknown> {
+  const identityOf = (value: unknown) => kind.identityOf(value);
+  return {
+    identityOf,
+    withId: (value, id) => kind.withIdentity(value, { ...identityOf(value), id }),
+    withModified: (value, modified) => kind.withIdentity(value, { ...identityOf(value), modified }),
+  };
+}

@@ -1,0 +1,102 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { nodeIo } from '../../../src/cli/node-io';
+import { run } from '../../../src/cli/run';
+import type { Library, Phrase } from '../../../src/core/phrase/types';
+
+let place = '';
+/** The ids of the phrases at first. */
+let order: readonly string[] = [];
+beforeAll(async () => {
+  place = await mkdtemp(join(tmpdir(), 'carry-'));
+});
+afterAll(() => rm(place, { recursive: true, force: true }));
+
+/** A command on real files; what it printed. */
+async function degreewise(...words: string[]): Promise<{ code: number; out: string; err: string }> {
+  const said = { out: '', err: '' };
+  const stream = (name: 'out' | 'err') => ({
+    write: (text: string) => {
+      said[name] += text;
+    },
+    isTerminal: false,
+  });
+  const io = { ...nodeIo(), out: stream('out'), err: stream('err') };
+  return { code: await run(words, io), ...said };
+}
+const at = (...parts: string[]) => join(place, ...parts);
+const read = async (name: string): Promise<Library> => JSON.parse(await readFile(at(name), 'utf8'));
+const write = (name: string, library: Library) => writeFile(at(name), JSON.stringify(library));
+const edit = async (name: string, change: (p: Phrase, i: number) => Phrase | null) => {
+  const library = await read(name);
+  const phrases = library.phrases.flatMap((p) => change(p, order.indexOf(p.id)) ?? []);
+  await write(name, { ...library, phrases });
+};
+const titled = (p: Phrase, title: string, modified = '2026-12-01T10:00:00.000Z'): Phrase => ({
+  ...p,
+  meta: { ...p.meta, title, modified },
+});
+const titles = async (name: string) => (await read(name)).phrases.map((p) => p.meta.title).sort();
+const carry = (name: string, ...more: string[]) =>
+  degreewise('carry', at(name), at('shared'), ...more);
+
+it('keeps two libraries and one folder in step, edited at once', async () => {
+  const samples = (await readdir('samples')).slice(0, 4).map((f) => join('samples', f));
+  await degreewise('merge', ...samples, '-o', at('a.json'));
+  order = (await read('a.json')).phrases.map((p) => p.id);
+  // What would be done is said, and not done.
+  const dry = await carry('a.json', '--dry');
+  expect(dry.out.match(/would be new in the folder/gu)).toHaveLength(4);
+  expect(await readdir(place)).toEqual(['a.json']);
+
+  expect((await carry('a.json')).code).toBe(0);
+  expect(await readdir(at('shared', 'phrases'))).toHaveLength(4);
+  expect((await carry('a.json')).out).toBe('in step: nothing to do\n');
+  await carry('b.json');
+  expect(await titles('b.json')).toEqual(await titles('a.json'));
+
+  // One phrase on each side, one on both, one removed here and one changed there.
+  await edit('a.json', (p, i) =>
+    i === 0 ? titled(p, 'A alone') : i === 1 ? titled(p, 'A too') : i === 2 ? null : p,
+  );
+  await edit('b.json', (p, i) =>
+    i === 1 ? titled(p, 'B too', '2026-12-02T10:00:00.000Z') : i === 3 ? titled(p, 'B alone') : p,
+  );
+  await carry('a.json');
+  const both = await carry('b.json');
+  expect(both.out).toContain("kept as both: phrase 'A too'");
+  await carry('a.json');
+  expect(await titles('a.json')).toEqual(['A alone', 'A too', 'B alone', 'B too']);
+  expect(await titles('b.json')).toEqual(await titles('a.json'));
+  expect((await carry('b.json')).out).toBe('in step: nothing to do\n');
+  const files = await readdir(at('shared', 'phrases'));
+  expect(files.some((f) => /^a-alone\.[0-9a-f]{8}\.json$/u.test(f))).toBe(true);
+  expect(files).toHaveLength(4);
+
+  // Half a file is left alone and said; what is not ours is not touched.
+  const [name] = files as [string];
+  const whole = await readFile(at('shared', 'phrases', name), 'utf8');
+  await writeFile(at('shared', 'phrases', name), whole.slice(0, 99));
+  await writeFile(at('shared', 'notes.txt'), 'mine');
+  await writeFile(at('shared', 'other.json'), '{"mine":true}');
+  const half = await carry('a.json');
+  expect(half.code).toBe(1);
+  expect(half.err).toContain(name);
+  expect(await titles('a.json')).toHaveLength(4);
+  expect(await readFile(at('shared', 'phrases', name), 'utf8')).toBe(whole.slice(0, 99));
+  await writeFile(at('shared', 'phrases', name), whole);
+  expect((await carry('a.json')).out).toBe('in step: nothing to do\n');
+  expect(await readFile(at('shared', 'other.json'), 'utf8')).toBe('{"mine":true}');
+
+  // Other commands read the files as phrases.
+  expect((await degreewise('stats', at('shared', 'phrases'))).out).toMatch(/^4 phrases/u);
+});
+
+it('says what is wrong with the words', async () => {
+  expect((await degreewise('carry', 'a.json')).code).toBe(2);
+  expect((await degreewise('carry', 'folder', 'a.json')).err).toContain('no name of a library');
+  const phrase = join('samples', (await readdir('samples'))[0]!);
+  expect((await degreewise('carry', phrase, at('x'))).err).toContain('is no library');
+});
