@@ -1,4 +1,4 @@
-import { fingerprintOfData } from '../core/edit/fingerprint';
+import { fingerprintOfData } from '../core/phrase/fingerprint';
 import type { Patch } from '../core/edit/reconcile';
 import type { Cell, Selection } from '../core/edit/state';
 import type { Step } from '../core/edit/steps';

@@ -1,5 +1,5 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import { fingerprintOf, fingerprintOfData } from '../core/edit/fingerprint';
+import { fingerprintOf, fingerprintOfData } from '../core/phrase/fingerprint';
 import { type History, MOST_STEPS, NO_HISTORY, type Step } from '../core/edit/steps';
 import type { Phrase } from '../core/phrase/types';
 import { type HeadRecord, type StepRecord, stepsIn } from './history-record';

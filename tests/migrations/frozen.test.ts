@@ -96,12 +96,34 @@ describe('version 3', () => {
     expect(dead.map((n) => [n.string, n.scrape])).toEqual([[3, 'down']]);
     expect(plain.voices).toEqual(second.value.voices);
   });
+});
+
+describe('version 4', () => {
+  it('of a phrase opens, and says what its parts were made of', () => {
+    const third = decodePhrase(frozen('phrase-v3.json'));
+    const read = decodePhrase(frozen('phrase-v4.json'));
+    if (!read.ok || !third.ok) throw new Error('the frozen phrases must open');
+    const { parts, ...rest } = read.value;
+    expect(rest).toEqual(third.value);
+    expect(parts).toEqual([
+      {
+        source: 'frozen-0',
+        title: 'Frozen <0> & "all"',
+        notes: 'a',
+        octaves: -1,
+        until: 60_480,
+        laid: 2 ** 52 - 1,
+        apart: true,
+      },
+      { source: 'frozen-2', title: 'Another', notes: 'b', octaves: 0, laid: 17 },
+    ]);
+  });
 
   it('of a phrase holds every field the format had', () => {
     const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
     // A later version may have fields that this file cannot have; its own file takes over then.
-    expect(schema.$id).toBe('urn:degreewise:schema:phrase:3');
-    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v3.json').includes(`"${f}":`));
+    expect(schema.$id).toBe('urn:degreewise:schema:phrase:4');
+    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v4.json').includes(`"${f}":`));
     expect(missing).toEqual([]);
   });
 });

@@ -97,7 +97,7 @@ export function build(line: string, o: BuildOptions = {}): Phrase {
   };
   return {
     format: 'degreewise-phrase',
-    version: 3,
+    version: 4,
     id: o.id ?? 'test',
     parent: null,
     meta: {

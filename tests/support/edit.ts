@@ -17,7 +17,7 @@ export function emptyPhrase(change: Partial<Phrase> = {}): Phrase {
 
 const BLANK: Phrase = {
   format: 'degreewise-phrase',
-  version: 3,
+  version: 4,
   id: 'test',
   parent: null,
   meta: {

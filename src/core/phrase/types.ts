@@ -9,7 +9,7 @@ export type Ticks = number;
 export const TICKS_PER_QUARTER = 10_080;
 
 /** The version of the stored form that this code writes. */
-export const PHRASE_VERSION = 3;
+export const PHRASE_VERSION = 4;
 
 /** Identity of a note inside its phrase; survives moves, so a report can name the note. */
 export type NoteId = string;
@@ -43,6 +43,29 @@ export interface Phrase {
   readonly voices: readonly [Voice] | readonly [Voice, Voice];
   /** Dynamics and words, ascending. */
   readonly marks: readonly Mark[];
+  /** What it was put together from, in the order it was laid in; absent where it is of one piece. */
+  readonly parts?: readonly PhrasePart[];
+}
+
+/**
+ * What one part of a phrase was made of. It has no bars: where it stands is told by its notes, so that
+ * bars put in or taken out before it leave it true.
+ */
+export interface PhrasePart {
+  /** Id of the phrase it was made of. */
+  readonly source: string;
+  /** What that was called when it was laid here. */
+  readonly title: string;
+  /** Its notes have the ids of the source's notes with this in front. */
+  readonly notes: string;
+  /** Octaves beyond those that the move to these chords chose. */
+  readonly octaves: number;
+  /** Tick of the source from which on it was left out, since the next part begins there. */
+  readonly until?: Ticks;
+  /** Stands for what the source gave here (`fingerprintOfData`): whether it still would can be told. */
+  readonly laid: number;
+  /** Somebody has let it go its own way. */
+  readonly apart?: true;
 }
 
 export interface Meta {

@@ -1,5 +1,11 @@
 import { byString } from '../phrase/rebuild';
-import type { Instrument, Phrase, PhraseEvent, PitchedNote } from '../phrase/types';
+import {
+  type Instrument,
+  PHRASE_VERSION,
+  type Phrase,
+  type PhraseEvent,
+  type PitchedNote,
+} from '../phrase/types';
 import { type Chord, formatChord } from '../theory/chord';
 import { degreeNearMidi } from '../theory/degree';
 import type { Key } from '../theory/key';
@@ -51,7 +57,7 @@ export function shapesAsPhrase(shapes: readonly ShapeOfChord[], s: ShapeSetting)
   const meter = { beats: 4, beatType: 4 } as const;
   return {
     format: 'degreewise-phrase',
-    version: 3,
+    version: PHRASE_VERSION,
     id: s.id,
     parent: null,
     meta: { title: s.title, tags: [], created: s.now, modified: s.now },

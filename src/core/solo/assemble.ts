@@ -7,11 +7,13 @@ import type {
   Note,
   Phrase,
   PhraseEvent,
+  PhrasePart,
   Tempo,
   Ticks,
   Voice,
 } from '../phrase/types';
 import { endOf } from '../phrase/walk';
+import { cutAt, laidPrint } from './laid';
 import type { Candidate } from './types';
 
 /** A phrase as it was moved and fingered for its place. */
@@ -41,8 +43,9 @@ export function assemble(form: LaidForm, laid: readonly Laid[], frame: Frame): P
   const voices = [0, 1].map((v) => voiceOf(laid, v, pickup, bar));
   const [melody, under] = voices as [Voice, Voice];
   const starts = laid.map((l) => shiftOf(l, pickup, bar));
+  const { parts: _, ...frameOfFirst } = first.phrase;
   return {
-    ...first.phrase,
+    ...frameOfFirst,
     id: frame.id,
     parent: null,
     meta: frame.meta,
@@ -57,7 +60,34 @@ export function assemble(form: LaidForm, laid: readonly Laid[], frame: Frame): P
     marks: laid.flatMap((l, i) =>
       l.phrase.marks.map((m) => ({ ...m, onset: m.onset + starts[i]! })),
     ),
+    parts: laid.map((l, i) => partOf(l, i, untilOf(laid, i, pickup, bar))),
   };
+}
+
+/** What a part says of where it comes from, so that an edit of it can be taken back there. */
+function partOf({ candidate, phrase }: Laid, i: number, until: Ticks): PhrasePart {
+  const cut = phrase.voices.some((v) => v.events.some((e) => endOf(e) > until));
+  return {
+    source: phrase.id,
+    title: phrase.meta.title,
+    notes: markOf(i),
+    octaves: candidate.octaves,
+    ...(cut ? { until } : {}),
+    laid: laidPrint(cutAt(phrase, cut ? until : undefined)),
+  };
+}
+
+/** Stands before the ids of a part's notes. */
+function markOf(i: number): string {
+  return `${i + 1}-`;
+}
+
+/** The tick of a phrase, in its own ticks, at which the next one begins. */
+function untilOf(laid: readonly Laid[], i: number, pickup: Ticks, bar: Ticks): Ticks {
+  const next = laid[i + 1];
+  if (next === undefined) return Number.POSITIVE_INFINITY;
+  const begins = next.phrase.voices[0].events[0]?.onset ?? 0;
+  return shiftOf(next, pickup, bar) + begins - shiftOf(laid[i]!, pickup, bar);
 }
 
 /** How far the ticks of a phrase are from those of the whole. */
@@ -70,18 +100,10 @@ function voiceOf(laid: readonly Laid[], voice: number, pickup: Ticks, bar: Ticks
   const tuplets: Voice['tuplets'][number][] = [];
   laid.forEach((l, i) => {
     const shift = shiftOf(l, pickup, bar);
-    const next = laid[i + 1];
-    const until =
-      next === undefined
-        ? Number.POSITIVE_INFINITY
-        : shiftOf(next, pickup, bar) + (next.phrase.voices[0].events[0]?.onset ?? 0);
-    const source = l.phrase.voices[voice];
+    const source = cutAt(l.phrase, untilOf(laid, i, pickup, bar))[voice];
     for (const e of source?.events ?? []) {
-      const onset = e.onset + shift;
-      if (onset >= until) continue;
-      const duration = Math.min(endOf(e) + shift, until) - onset;
-      const notes = e.notes.map((n): Note => ({ ...n, id: `${i + 1}-${n.id}` }));
-      events.push({ ...e, onset, duration, notes: [notes[0]!, ...notes.slice(1)] });
+      const notes = e.notes.map((n): Note => ({ ...n, id: markOf(i) + n.id }));
+      events.push({ ...e, onset: e.onset + shift, notes: [notes[0]!, ...notes.slice(1)] });
     }
     for (const t of source?.tuplets ?? []) tuplets.push({ ...t, onset: t.onset + shift });
   });

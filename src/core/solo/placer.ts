@@ -7,6 +7,7 @@ import { openMidi, playableFrets } from '../phrase/instrument';
 import { meterTicks } from '../phrase/time';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
+import { requestsTo } from './laid';
 import { lineOf } from './line';
 import type { Candidate } from './types';
 
@@ -56,13 +57,11 @@ export class Placer {
    * hundreds before one is fingered.
    */
   private lineAt(p: Phrase, index: number, start: number): Result<Line> {
-    const key = { tonic: this.form.key.tonic, mode: p.key.mode };
-    const toKey: MoveRequest = { to: { kind: 'key', key } };
+    const bars = this.form.bars.slice(start, start + p.bars.length);
+    const [toKey, overLane] = requestsTo(p, this.form.key.tonic, bars);
     const inKey = this.inKey.get(index) ?? nextStage(firstStage(p), toKey);
     this.inKey.set(index, inKey);
     if (!inKey.ok) return inKey;
-    const bars = this.form.bars.slice(start, start + p.bars.length);
-    const overLane: MoveRequest = { to: { kind: 'lane', bars }, way: 'chord' };
     const after = nextStage(inKey.value, overLane);
     if (!after.ok) return after;
     const line = lineOf(after.value.now);

@@ -5,6 +5,7 @@ import { checkForm } from './form';
 import { checkFrame } from './frame';
 import { checkLane } from './lane';
 import { checkNotes } from './notes';
+import { checkParts } from './parts';
 import { checkRhythm } from './rhythm';
 
 /**
@@ -25,5 +26,6 @@ export function checkPhrase(p: Phrase): readonly Problem[] {
   checkLane(p, out);
   checkRhythm(p, out);
   checkNotes(p, out);
+  checkParts(p, out);
   return out.problems();
 }

@@ -39,6 +39,9 @@ function checkTexts(p: Phrase, out: Findings): void {
   p.marks.forEach((m, i) => {
     if (m.kind === 'words') lines.push([`/marks/${i}/text`, m.text]);
   });
+  p.parts?.forEach((part, i) => {
+    lines.push([`/parts/${i}/title`, part.title]);
+  });
   for (const [pointer, text] of lines) {
     if (text !== undefined && !isPlainText(text, false)) reportText(pointer, 'one line', out);
   }

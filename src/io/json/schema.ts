@@ -188,6 +188,23 @@ export const mark = named(
   ]),
 );
 
+export const part = named(
+  'Part',
+  'What a part of the phrase was made of; where it stands is told by the ids of its notes.',
+  z.strictObject({
+    source: doc(identity, 'Id of the phrase it was made of.'),
+    title: doc(text(0, 500), 'What that was called then.'),
+    notes: doc(identity, "Its notes have the ids of the source's notes with this in front."),
+    octaves: doc(
+      z.int().check(z.gte(-10), z.lte(10)),
+      'Octaves beyond those that the move to these chords chose.',
+    ),
+    until: z.exactOptional(doc(ticks, 'Tick of the source from which on it was left out.')),
+    laid: doc(whole(0, Number.MAX_SAFE_INTEGER), 'Stands for what the source gave here.'),
+    apart: z.exactOptional(doc(flag, 'It goes its own way.')),
+  }),
+);
+
 export const phraseSchema = named(
   'Phrase',
   'One phrase: notes, chords, key, instrument and what is said about it.',
@@ -207,6 +224,12 @@ export const phraseSchema = named(
     chords: z.array(chordChange).check(z.maxLength(LIMITS.chords)),
     voices: z.union([z.tuple([voice]), z.tuple([voice, voice])]),
     marks: z.array(mark).check(z.maxLength(LIMITS.marks)),
+    parts: z.exactOptional(
+      doc(
+        z.array(part).check(z.minLength(1), z.maxLength(LIMITS.bars)),
+        'What it was put together from.',
+      ),
+    ),
   }),
 );
 
@@ -240,6 +263,7 @@ export const phraseShell = z.extend(phraseSchema, {
   chords: entries(LIMITS.chords),
   voices: z.union([z.tuple([voiceShell]), z.tuple([voiceShell, voiceShell])]),
   marks: entries(LIMITS.marks),
+  parts: z.exactOptional(entries(LIMITS.bars, 1)),
 });
 
 /** The library without its entries, each of which may have a version of its own. */

@@ -4,7 +4,7 @@ import { ok, type Result } from '../../core/result';
 import { explainIssues, type IssueAt, MOST_ISSUES } from './explain';
 import type { RawDocument } from './migrate';
 import { valueAt } from './pointer';
-import { bar, chordChange, event, mark, phraseShell, tuplet } from './schema';
+import { bar, chordChange, event, mark, part, phraseShell, tuplet } from './schema';
 
 /**
  * The phrase in a document of the newest version, its structure checked. The long lists are read
@@ -26,15 +26,18 @@ export function readStructure(document: RawDocument): Result<Phrase> {
     chords: list(chordChange, 'chords'),
     marks: list(mark, 'marks'),
   };
+  const parts = list(part, 'parts');
   const first = voice(0);
   const second = voice(1);
   if (!shell.success || issues.length > 0) {
     return { ok: false, problems: explainIssues(document, issues) };
   }
+  const { parts: given, ...rest } = shell.data;
   return ok({
-    ...shell.data,
+    ...rest,
     ...lists,
     voices: shell.data.voices.length === 1 ? [first] : [first, second],
+    ...(given === undefined ? {} : { parts }),
   });
 }
 

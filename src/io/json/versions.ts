@@ -12,6 +12,11 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
     change: 'a dead note may be a pick scrape',
     migrate: (document) => document,
   },
+  {
+    to: 4,
+    change: 'a phrase may say what its parts were made of',
+    migrate: (document) => document,
+  },
 ]);
 
 /** Every version of lessons and song forms, from 1 on. A step brings a frozen file in tests/migrations. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fingerprintOf, fingerprintOfData } from '../../../../src/core/edit/fingerprint';
+import { fingerprintOf, fingerprintOfData } from '../../../../src/core/phrase/fingerprint';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 

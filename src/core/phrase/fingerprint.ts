@@ -1,4 +1,4 @@
-import type { Phrase } from '../phrase/types';
+import type { Phrase } from './types';
 
 /**
  * A number that stands for a phrase: equal for equal phrases, whatever the order of their keys and

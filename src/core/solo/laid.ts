@@ -1,0 +1,146 @@
+import { laneOf } from '../move/lane';
+import type { LaneChord, MoveRequest } from '../move/request';
+import { fingerprintOfData } from '../phrase/fingerprint';
+import { barSpans, beatTicks, meterTicks } from '../phrase/time';
+import type { Grace, Note, Phrase, PhraseEvent, Ticks, Voice } from '../phrase/types';
+import { bendSemitones, endOf } from '../phrase/walk';
+import type { PitchClass } from '../theory/pitch';
+import { midiOf } from '../theory/pitch';
+
+/** The chords of each bar, from bar 1 on. */
+export type LaneBars = readonly (readonly LaneChord[])[];
+
+/** The moves that lay a phrase over bars of a form: into its key, then by roles over its chords (M2, M4). */
+export function requestsTo(
+  p: Phrase,
+  tonic: PitchClass,
+  bars: LaneBars,
+): readonly [MoveRequest, MoveRequest] {
+  return [
+    { to: { kind: 'key', key: { tonic, mode: p.key.mode } } },
+    { to: { kind: 'lane', bars }, way: 'chord' },
+  ];
+}
+
+/**
+ * The chords of some bars as a lane says them: what shares a bar shares its beats.
+ * @param from Place of the first bar in the list of bars.
+ * @returns null where chords change at moments that no lane has.
+ */
+export function laneBars(
+  p: Pick<Phrase, 'pickup' | 'bars' | 'length' | 'chords'>,
+  from: number,
+  count: number,
+): LaneBars | null {
+  const changes = laneOf(p);
+  const inForce = (at: Ticks): LaneChord | undefined =>
+    changes.filter((c) => c.onset <= at).at(-1)?.chord;
+  const spans = barSpans(p).filter((s) => s.number > from && s.number <= from + count);
+  const bars: LaneChord[][] = [];
+  for (const { bar, start, end } of spans) {
+    const beat = beatTicks(bar.meter);
+    const beats = Math.round(meterTicks(bar.meter) / beat);
+    const inside = changes.filter((c) => c.onset > start && c.onset < end).map((c) => c.onset);
+    const onsets = (n: number) =>
+      Array.from({ length: n }, (_, k) => start + Math.ceil((k * beats) / n) * beat);
+    const n = [...Array(beats).keys()]
+      .map((k) => k + 1)
+      .find((k) => {
+        const here = new Set(onsets(k));
+        return inside.every((at) => here.has(at));
+      });
+    if (n === undefined) return null;
+    const symbols = onsets(n).map(inForce);
+    // Before its first chord a phrase has none, which a lane cannot say.
+    if (symbols.some((s) => s === undefined)) return null;
+    bars.push(symbols as LaneChord[]);
+  }
+  return bars.length === count ? bars : null;
+}
+
+/** What the source gives at its place: its events up to where the next part begins. */
+export function cutAt(p: Phrase, until: Ticks | undefined): Phrase['voices'] {
+  if (until === undefined) return p.voices;
+  const cut = (v: Voice): Voice => ({
+    events: v.events
+      .filter((e) => e.onset < until)
+      .map((e) => (endOf(e) > until ? { ...e, duration: until - e.onset } : e)),
+    tuplets: v.tuplets.filter((t) => t.onset < until),
+  });
+  const [first, second] = p.voices;
+  return second === undefined ? [cut(first)] : [cut(first), cut(second)];
+}
+
+/**
+ * What is heard of events and what is asked of the hands, but not where on the neck, nor how a pitch is
+ * spelled: two parts that are equal in it are the same music.
+ */
+export function musicOf(
+  voices: readonly { readonly events: readonly PhraseEvent[] }[],
+): readonly MomentMusic[] {
+  return voices.flatMap((v, voice) => v.events.map((e) => momentOf(e, voice)));
+}
+
+export interface MomentMusic {
+  readonly voice: number;
+  readonly onset: Ticks;
+  readonly said: object;
+  readonly notes: readonly NoteMusic[];
+}
+
+export interface NoteMusic {
+  readonly id: string;
+  /** Sounding pitches, start and target of a bend; none of a dead note. */
+  readonly midi: readonly number[];
+  readonly said: object;
+}
+
+function momentOf(e: PhraseEvent, voice: number): MomentMusic {
+  const { onset, notes, graces, rake, ...said } = e;
+  return {
+    voice,
+    onset,
+    said: {
+      ...said,
+      graces: graces?.map(graceOf),
+      rake: rake?.length,
+    },
+    notes: notes.map(noteMusic).sort((a, b) => (a.id < b.id ? -1 : 1)),
+  };
+}
+
+function graceOf(g: Grace): object {
+  return g.notes
+    .map(({ pitch, attack }) => ({ midi: midiOf(pitch), attack }))
+    .sort((a, b) => a.midi - b.midi);
+}
+
+function noteMusic(n: Note): NoteMusic {
+  if (n.kind === 'dead') return { id: n.id, midi: [], said: { scrape: n.scrape } };
+  const { id, pitch, bend, trill } = n;
+  const said = Object.entries(n).filter(([field]) => !ELSEWHERE.has(field));
+  return {
+    id,
+    midi: [midiOf(pitch), bendSemitones(n), trill === undefined ? 0 : midiOf(trill.upper)],
+    said: { ...Object.fromEntries(said), bend: bend && [bend.shape, bend.curve] },
+  };
+}
+
+/** Fields of a note that are told by its pitches, or say where it is played and with which finger. */
+const ELSEWHERE: ReadonlySet<string> = new Set([
+  'id',
+  'pitch',
+  'bend',
+  'trill',
+  'anticipation',
+  'string',
+  'fret',
+  'finger',
+  'pluck',
+  'pinned',
+]);
+
+/** Stands for what a source gave. Ticks and ids are the source's own. */
+export function laidPrint(voices: Phrase['voices']): number {
+  return fingerprintOfData(musicOf(voices));
+}

@@ -1,0 +1,189 @@
+import { movePhraseOn } from '../move/move';
+import type { MoveRequest } from '../move/request';
+import { barSpans, meterTicks } from '../phrase/time';
+import type { NoteId, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phrase/types';
+import { endOf, notesOf } from '../phrase/walk';
+import { fail, ok, type Result } from '../result';
+import { cutAt, type LaneBars, laidPrint, laneBars, musicOf, requestsTo } from './laid';
+
+/** Where a part stands, as far as its own notes tell. Ticks and places are the whole's. */
+export interface PartStands {
+  readonly part: PhrasePart;
+  /** Bars as musicians count them, 0 the pickup, from the first of its notes to the last. */
+  readonly firstBar: number;
+  readonly lastBar: number;
+}
+
+/** The parts of which at least one note is left, in the order in which they stand. */
+export function partsOf(whole: Phrase): readonly PartStands[] {
+  const spans = barSpans(whole);
+  const barOf = (at: Ticks) => spans.filter((s) => s.start <= at).at(-1)?.number ?? 0;
+  return (whole.parts ?? [])
+    .flatMap((part) => {
+      const own = notesOf(whole).filter(({ note }) => note.id.startsWith(part.notes));
+      const [first] = own;
+      if (first === undefined) return [];
+      // A pickup belongs to the bar that it leads to.
+      const bars = own.map((n) => barOf(n.onset));
+      return [{ part, at: first.onset, firstBar: Math.min(...bars), lastBar: Math.max(...bars) }];
+    })
+    .sort((a, b) => a.at - b.at)
+    .map(({ part, firstBar, lastBar }) => ({ part, firstBar, lastBar }));
+}
+
+/** A part beside what its source gives at its place. Ids and ticks are those of the source. */
+export interface PartFound {
+  readonly part: PhrasePart;
+  readonly source: Phrase;
+  /** Tick of the whole at which the source begins. */
+  readonly zero: Ticks;
+  /** The first and the last bar of the whole that it stands on. */
+  readonly firstBar: number;
+  readonly lastBar: number;
+  readonly bars: LaneBars;
+  /** The whole source as it was moved here, and what was taken of it. */
+  readonly moved: Phrase;
+  readonly given: Phrase['voices'];
+  /** What stands there now; notes that were written since have the ids they have in the whole. */
+  readonly now: Phrase['voices'];
+  readonly edited: boolean;
+}
+
+/**
+ * Looks at a part of a phrase beside its source: whether it is still what the source gives over these
+ * chords, or what it has become. Refused with a reason where it is not certain what was changed.
+ */
+export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Result<PartFound> {
+  const stands = standsAt(whole, part, source);
+  if (!stands.ok) return stands;
+  const { zero, firstBar } = stands.value;
+  const bars = laneBars(whole, firstBar - 1, source.bars.length);
+  if (bars === null) return fail({ message: 'the chords over it change between the beats' });
+  const laid = layPart(source, whole.key.tonic, bars, part);
+  if (!laid.ok) return fail({ message: CHANGED });
+  const { moved, given } = laid.value;
+  if (laidPrint(given) !== part.laid) return fail({ message: CHANGED });
+  const now = takenFrom(whole, part, source, zero);
+  if (!now.ok) return now;
+  const lastBar = firstBar + source.bars.length - 1;
+  const edited = JSON.stringify(musicOf(given)) !== JSON.stringify(musicOf(now.value));
+  return ok({
+    ...{ part, source, zero, firstBar, lastBar, bars, moved, given },
+    ...{ now: now.value, edited },
+  });
+}
+
+const CHANGED =
+  'the phrase it was made of, or the key or the chords under it, are not what they were when it was laid here';
+
+/** A source over bars: the whole of it, and what is taken where the next part begins. */
+export function layPart(
+  source: Phrase,
+  tonic: Phrase['key']['tonic'],
+  bars: LaneBars,
+  { octaves, until }: Pick<PhrasePart, 'octaves' | 'until'>,
+): Result<{ readonly moved: Phrase; readonly given: Phrase['voices'] }> {
+  const more: readonly MoveRequest[] = octaves === 0 ? [] : [{ to: { kind: 'octaves', octaves } }];
+  const made = movePhraseOn(source, [...requestsTo(source, tonic, bars), ...more]);
+  if (!made.ok) return made;
+  return ok({ moved: made.value.phrase, given: cutAt(made.value.phrase, until) });
+}
+
+/** Most of its notes are as far from those of the source; its bars must lie on bars of the whole. */
+function standsAt(
+  whole: Phrase,
+  part: PhrasePart,
+  source: Phrase,
+): Result<{ readonly zero: Ticks; readonly firstBar: number }> {
+  const there = new Map<NoteId, Ticks>(notesOf(source).map((n) => [n.note.id, n.onset]));
+  const shifts = new Map<Ticks, number>();
+  for (const { note, onset } of notesOf(whole)) {
+    if (!note.id.startsWith(part.notes)) continue;
+    const at = there.get(note.id.slice(part.notes.length));
+    if (at !== undefined) shifts.set(onset - at, (shifts.get(onset - at) ?? 0) + 1);
+  }
+  const [best, second] = [...shifts].sort((a, b) => b[1] - a[1]);
+  if (best === undefined) return fail({ message: 'none of the notes that were laid here is left' });
+  if (second !== undefined && second[1] === best[1]) {
+    return fail({ message: 'its notes were moved apart, so where it stands is not certain' });
+  }
+  const zero = best[0];
+  const spans = barSpans(whole).filter((s) => s.number > 0);
+  const first = spans.findIndex((s) => s.start === zero + source.pickup);
+  const meters = source.bars.map((b) => meterTicks(b.meter));
+  if (
+    first < 0 ||
+    meters.some(
+      (t, i) =>
+        spans[first + i]?.start === undefined || meterTicks(spans[first + i]!.bar.meter) !== t,
+    )
+  ) {
+    return fail({ message: 'its notes do not stand on whole bars any more' });
+  }
+  return ok({ zero, firstBar: first + 1 });
+}
+
+/** What of the whole belongs to a part, or why that is not certain. */
+function takenFrom(
+  whole: Phrase,
+  part: PhrasePart,
+  source: Phrase,
+  zero: Ticks,
+): Result<Phrase['voices']> {
+  const others = (whole.parts ?? []).filter((p) => p.notes !== part.notes);
+  const own = (e: PhraseEvent) => e.notes.some((n) => n.id.startsWith(part.notes));
+  const foreign = (e: PhraseEvent) =>
+    e.notes.some((n) => others.some((o) => n.id.startsWith(o.notes)));
+  const all = whole.voices.flatMap((v) => v.events);
+  const start = zero + source.pickup;
+  const end = zero + source.length;
+  const before = zero - meterTicks(whole.bars[0]!.meter);
+  // What was written in a pickup, or after the next part has begun, may belong to either.
+  const meets = (e: PhraseEvent) =>
+    all.some(
+      (o) =>
+        foreign(o) &&
+        o.onset <= e.onset &&
+        (e.onset < start ? endOf(o) > before : o.onset >= start),
+    );
+  const voices: Voice[] = [];
+  for (const v of whole.voices) {
+    const mine: PhraseEvent[] = [];
+    for (const e of v.events) {
+      const inside = e.onset >= zero && e.onset < end;
+      if (own(e)) {
+        if (foreign(e)) return fail({ message: 'a note of another part is struck with its own' });
+        if (!inside) return fail({ message: 'one of its notes was moved out of its bars' });
+        mine.push(e);
+      } else if (inside && !foreign(e)) {
+        if (meets(e)) return fail({ message: 'a new note stands where it meets another part' });
+        mine.push(e);
+      }
+    }
+    voices.push(inSource(v, mine, part, zero));
+  }
+  const [first, second] = voices;
+  const one = second === undefined || (second.events.length === 0 && source.voices.length === 1);
+  return ok(one ? [first!] : [first!, second!]);
+}
+
+/** In front of the id of a note that was written since: no id of the source begins so. */
+export const NEW = '+';
+
+/** Events of the whole in the ticks and with the ids of the source, with the tuplets they stand in. */
+function inSource(v: Voice, events: readonly PhraseEvent[], part: PhrasePart, zero: Ticks): Voice {
+  const id = (x: NoteId) => (x.startsWith(part.notes) ? x.slice(part.notes.length) : NEW + x);
+  return {
+    events: events.map((e) => ({
+      ...e,
+      onset: e.onset - zero,
+      notes: [
+        { ...e.notes[0], id: id(e.notes[0].id) },
+        ...e.notes.slice(1).map((n) => ({ ...n, id: id(n.id) })),
+      ],
+    })),
+    tuplets: v.tuplets
+      .filter((t) => events.some((e) => e.onset < t.onset + t.duration && endOf(e) > t.onset))
+      .map((t) => ({ ...t, onset: t.onset - zero })),
+  };
+}
