@@ -1,7 +1,7 @@
-import { fingerprintOfData } from '../core/phrase/fingerprint';
 import type { Patch } from '../core/edit/reconcile';
 import type { Cell, Selection } from '../core/edit/state';
 import type { Step } from '../core/edit/steps';
+import { fingerprintOfData } from '../core/phrase/fingerprint';
 
 /** One step as it is kept. */
 export interface StepRecord {

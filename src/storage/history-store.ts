@@ -1,6 +1,6 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import { fingerprintOf, fingerprintOfData } from '../core/phrase/fingerprint';
 import { type History, MOST_STEPS, NO_HISTORY, type Step } from '../core/edit/steps';
+import { fingerprintOf, fingerprintOfData } from '../core/phrase/fingerprint';
 import type { Phrase } from '../core/phrase/types';
 import { type HeadRecord, type StepRecord, stepsIn } from './history-record';
 

@@ -12,7 +12,6 @@ import { findPart, partsOf } from '../../src/core/solo/part-now';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
 import { transpose } from '../../src/core/theory/interval';
 import { parseKey } from '../../src/core/theory/key';
-import { midiOf } from '../../src/core/theory/pitch';
 import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { Dice } from '../support/generate/dice';
 import { readSamples } from '../support/samples';
