@@ -150,6 +150,16 @@ export const STATES: readonly State[] = [
   { name: 'tags', place: '#/tags' },
   { name: 'removed', place: '#/removed' },
   { name: 'cut', place: `${TWELVE}/cut` },
+  {
+    name: 'versions',
+    place: DOORS,
+    act: async (page) => {
+      await page.getByRole('button', { name: /^Change title/u }).click();
+      await page.getByLabel('Title').fill('Two Doors, Two Keys');
+      await page.getByRole('link', { name: 'Earlier versions of this phrase' }).click();
+      await page.getByRole('button', { name: 'Compare with now' }).click();
+    },
+  },
   { name: 'given', place: DOORS, act: (p) => press(p, 'Give it as a link'), window: true },
   { name: 'actions', place: '#/', act: (p) => say(p, ''), window: true },
   { name: 'actions-write', place: `${DOORS}/write`, act: (p) => say(p, 'bend'), window: true },

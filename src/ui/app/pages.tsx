@@ -30,6 +30,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
     import('../vary/vary-page').then((m) => m.VaryPage),
   ),
   cut: later<'cut'>('The page that cuts', () => import('../cut/cut-page').then((m) => m.CutPage)),
+  versions: later<'versions'>('The page of earlier versions', () =>
+    import('../compare/versions-page').then((m) => m.VersionsPage),
+  ),
   compare: later<'compare'>('The page for comparing', () =>
     import('../compare/compare-page').then((m) => m.ComparePage),
   ),

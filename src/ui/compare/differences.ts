@@ -1,5 +1,5 @@
 import type { NoteId, Phrase } from '../../core/phrase/types';
-import { analyse } from '../../core/understand/analyse';
+import { analysisOf } from '../score/analysis';
 import {
   count,
   feelName,
@@ -43,7 +43,7 @@ export interface Comparison {
  * bar is matched by id, then by pitch: the same note earlier or later.
  */
 export function compare(upper: Phrase, lower: Phrase): Comparison {
-  const [a, b] = [analyse(upper), analyse(lower)];
+  const [a, b] = [analysisOf(upper), analysisOf(lower)];
   const notes: NoteDifference[] = [];
   const upperMarked = new Map<NoteId, readonly DifferenceKind[]>();
   const lowerMarked = new Map<NoteId, readonly DifferenceKind[]>();
@@ -68,6 +68,15 @@ export function compare(upper: Phrase, lower: Phrase): Comparison {
   return { facts: compareFacts(upper, lower), notes, equal, upperMarked, lowerMarked };
 }
 
+/** What differs in the title and in what is written about it: of versions of one phrase. */
+export function compareWords(upper: Phrase, lower: Phrase): Difference[] {
+  const rows: readonly (readonly [string, (p: Phrase) => string])[] = [
+    ['Title', (p) => p.meta.title],
+    ['Notes for students', (p) => p.meta.notes ?? 'none'],
+  ];
+  return differing(rows, upper, lower);
+}
+
 function compareFacts(upper: Phrase, lower: Phrase): Difference[] {
   const rows: readonly (readonly [string, (p: Phrase) => string])[] = [
     ['Key', (p) => keyName(p.key)],
@@ -82,6 +91,14 @@ function compareFacts(upper: Phrase, lower: Phrase): Difference[] {
     ['Level', (p) => (p.meta.level === undefined ? 'not said' : levelName(p.meta.level))],
     ['Tags', (p) => (p.meta.tags.length === 0 ? 'none' : p.meta.tags.join(', '))],
   ];
+  return differing(rows, upper, lower);
+}
+
+function differing(
+  rows: readonly (readonly [string, (p: Phrase) => string])[],
+  upper: Phrase,
+  lower: Phrase,
+): Difference[] {
   return rows.flatMap(([what, read]) => {
     const [x, y] = [read(upper), read(lower)];
     return x === y ? [] : [{ what, upper: x, lower: y }];

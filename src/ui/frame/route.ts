@@ -9,6 +9,8 @@ export type Route =
   | { readonly page: 'vary'; readonly id: string; readonly query: Query }
   /** A long phrase cut into several. */
   | { readonly page: 'cut'; readonly id: string; readonly query: Query }
+  /** Earlier versions of a phrase. */
+  | { readonly page: 'versions'; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
   /** Phrases laid over a song form. */
@@ -75,7 +77,7 @@ export function parseRoute(hash: string): Route {
 /** Places whose address is their name, those of one thing, and what is done with a phrase. */
 const ALONE = ['solo', 'lessons', 'tags', 'removed', 'collections', 'catch'] as const;
 const OF_ONE = ['phrase', 'print', 'lesson', 'plan', 'collection'] as const;
-const OF_PHRASE = ['write', 'move', 'vary', 'cut'] as const;
+const OF_PHRASE = ['write', 'move', 'vary', 'cut', 'versions'] as const;
 
 /** Null for a percent sign that begins no character. */
 function decode(part: string): string | null {
@@ -100,6 +102,7 @@ function pathOf(route: Exclude<Route, { readonly page: 'unknown' }>): readonly s
     case 'move':
     case 'vary':
     case 'cut':
+    case 'versions':
       return ['phrase', route.id, route.page];
     case 'compare':
       return ['compare', route.a, route.b];

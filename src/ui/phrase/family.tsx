@@ -44,6 +44,11 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
           </ul>
         </>
       )}
+      <p>
+        <a href={addressOf({ page: 'versions', id: phrase.id, query: {} })}>
+          Earlier versions of this phrase
+        </a>
+      </p>
       {phrases.length > 1 && <CompareWith phrase={phrase} />}
     </section>
   );

@@ -65,7 +65,7 @@ const GROUP = 'This phrase';
 function goingOn(phrase: Phrase): readonly Action[] {
   const { id } = phrase;
   const group = GROUP;
-  const to = (page: 'write' | 'move' | 'vary' | 'print' | 'cut') => () =>
+  const to = (page: 'write' | 'move' | 'vary' | 'print' | 'cut' | 'versions') => () =>
     navigate({ page, id, query: {} });
   return [
     {
@@ -109,6 +109,13 @@ function goingOn(phrase: Phrase): readonly Action[] {
       group,
       words: 'variation variations change develop',
       run: to('vary'),
+    },
+    {
+      id: 'phrase.versions',
+      title: 'See its earlier versions',
+      group,
+      words: 'history restore compare before back',
+      run: to('versions'),
     },
     {
       id: 'phrase.print',

@@ -1,0 +1,35 @@
+import type { Phrase } from '../../core/phrase/types';
+import type { Version } from '../../storage/versions';
+import type { App } from '../frame/app-context';
+import { editsOf } from '../frame/edits';
+import { titleOf } from '../shared/facts';
+import { momentName } from '../shared/moment';
+import { refusalInWords } from '../shared/save-words';
+
+/**
+ * Puts an earlier version in the place of the phrase as it stands, which is kept as a version, too. It
+ * is a step that can be taken back.
+ */
+export async function restoreVersion(app: App, phrase: Phrase, version: Version): Promise<void> {
+  const when = momentName(version.made);
+  await app.queue.flush();
+  const now = editsOf(app).phrase(phrase.id) ?? phrase;
+  await app.store.versions?.keep(now, 'restore', Date.parse(app.now()));
+  const { created } = phrase.meta;
+  const next = { ...version.phrase, meta: { ...version.phrase.meta, created } };
+  const saved = await editsOf(app).replace(now, next, {
+    command: 'phrase.version',
+    label: `the version of ${when}`,
+  });
+  if (saved.kind !== 'saved') {
+    app.notices.trouble('Nothing was put back.', refusalInWords(saved));
+    return;
+  }
+  app.notices.done(`“${titleOf(next)}” is as it was on ${when}.`, {
+    label: 'Undo',
+    run: () => {
+      if (editsOf(app).undo(phrase.id) !== null)
+        app.notices.done(`“${titleOf(now)}” is as it was before.`);
+    },
+  });
+}
