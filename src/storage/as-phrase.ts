@@ -1,10 +1,12 @@
 import type { Phrase } from '../core/phrase/types';
+import type { Identity } from '../io/kinds/kind';
 import type { SaveStatus } from './edit-types';
 import type {
   Added,
   AddResult,
   Conflict,
   PhraseEntry,
+  Revision,
   SaveAllResult,
   SaveResult,
   Stored,
@@ -17,22 +19,44 @@ import type {
 
 const KNOWN = new WeakMap<Stored<Phrase>, StoredPhrase>();
 
+/** A class, since there is one for each phrase of a library. */
+class OfPhrase implements StoredPhrase {
+  constructor(private readonly of: Stored<Phrase>) {}
+
+  get id(): string {
+    return this.of.id;
+  }
+
+  get sum(): number {
+    return this.of.sum;
+  }
+
+  get identity(): Identity {
+    return this.of.identity;
+  }
+
+  get phrase(): Phrase {
+    return this.of.value;
+  }
+
+  get revision(): Revision {
+    return this.of.revision;
+  }
+
+  get sample(): boolean {
+    return this.of.sample;
+  }
+
+  peek(): Phrase | null {
+    return this.of.peek();
+  }
+}
+
 /** The same object for the same stored phrase. */
 export function storedPhrase(stored: Stored<Phrase>): StoredPhrase {
   const known = KNOWN.get(stored);
   if (known !== undefined) return known;
-  const { id, sum, identity, revision, sample } = stored;
-  const made = {
-    id,
-    sum,
-    identity,
-    peek: () => stored.peek(),
-    get phrase() {
-      return stored.value;
-    },
-    revision,
-    sample,
-  };
+  const made = new OfPhrase(stored);
   KNOWN.set(stored, made);
   return made;
 }

@@ -5,7 +5,7 @@ import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
-import { Reader } from './reader';
+import { type Held, Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
 import { partsOf, type RawRecord, type StoredRecord } from './record';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
@@ -168,12 +168,15 @@ export class Connection {
   /**
    * Reads things that are there, with their values: of those that are not at hand the records. What
    * turns out to be damaged, newer or gone is in the snapshot then.
+   * @returns the values by key.
    */
-  async loadKeys(keys: readonly string[]): Promise<void> {
+  async loadKeys(keys: readonly string[]): Promise<Held> {
     const { state, front } = this.view.snapshot();
     // What is chosen of a list that is shown already is there once all of it is.
     if (state === 'opening' && front !== null) await this.opened();
-    if (await this.reader.loadKeys(keys)) this.view.publishRecords();
+    const { values, read } = await this.reader.loadKeys(keys);
+    if (read) this.view.publishRecords();
+    return values;
   }
 
   /** Reads all records anew, see `at-rest.ts`; its code comes when it is needed. */

@@ -44,6 +44,33 @@ export async function closeFacts(name: string): Promise<void> {
   await db?.then((d) => d.close()).catch(() => undefined);
 }
 
+/** So many lists are known at most: those of any library but a strange one. */
+const MOST_SHARED = 20_000;
+
+/** Lists that many phrases have in common, their degrees above all, are kept once. */
+class Shared {
+  private readonly known = new Map<string, unknown>();
+
+  of({ tags, key, chords, degrees, styleOf }: PhraseFacts) {
+    return {
+      tags: this.one(tags),
+      key: this.one(key),
+      chords: this.one(chords),
+      degrees: this.one(degrees),
+      styleOf: this.one(styleOf),
+    };
+  }
+
+  private one<T>(value: T): T {
+    const text = JSON.stringify(value);
+    const known = this.known.get(text);
+    // The same text stands for the same value.
+    if (known !== undefined) return known as T;
+    if (this.known.size < MOST_SHARED) this.known.set(text, value);
+    return value;
+  }
+}
+
 /**
  * What was read from phrases at an earlier opening, so that a list need not read them again. It lies in
  * a database of its own and may be missing at any time: all of it can be read from the phrases. What
@@ -108,6 +135,7 @@ export class FactsShelf {
 
   private async read(): Promise<void> {
     this.db = await openFacts(this.name);
+    const shared = new Shared();
     for (const key of await this.db.getAllKeys('blocks', IDBKeyRange.lowerBound(FIRST, true))) {
       const block = await this.db.get('blocks', key);
       if (block?.version !== FACTS_VERSION) {
@@ -116,7 +144,10 @@ export class FactsShelf {
       }
       // This program wrote it, in this version.
       const list = JSON.parse(block.text) as readonly KnownFacts[];
-      for (const one of list) this.known.set(one.id, one);
+      for (const { id, sum, facts } of list) {
+        // One text for the id: each was parsed twice.
+        this.known.set(id, { id, sum, facts: { ...facts, id, ...shared.of(facts) } });
+      }
       this.written += list.length;
     }
   }

@@ -1,6 +1,7 @@
 import { type Checked, type Kind, readyFor } from '../io/kinds/kind';
 import type { Connection } from './connection';
 import { prepareAll } from './prepare';
+import type { Held } from './reader';
 import { keyOf, partsOf } from './record';
 import { isRefusal } from './refusal';
 import { Things } from './things';
@@ -35,15 +36,24 @@ export class KindRecords<T> implements KindStore<T> {
 
   async load(ids: readonly string[]): Promise<readonly Stored<T>[]> {
     const { connection, kind } = this;
-    await connection.loadKeys(ids.map((id) => keyOf(kind, id)));
-    return ids.flatMap((id) => {
-      const stored = this.get(id);
-      const value = stored?.peek() ?? null;
-      // Its own copy: what is at hand in the library may be gone when it is looked at.
-      return stored === null || value === null
-        ? []
-        : [{ ...about(stored), value, peek: () => value }];
-    });
+    const values = new Map(await connection.loadKeys(ids.map((id) => keyOf(kind, id))));
+    // What another window wrote meanwhile may not be at hand.
+    const newer = ids.filter((id) => this.get(id) !== null && this.heldOf(id, values) === null);
+    const again = await connection.loadKeys(newer.map((id) => keyOf(kind, id)));
+    for (const [key, one] of again) values.set(key, one);
+    return ids.flatMap((id) => this.heldOf(id, values) ?? []);
+  }
+
+  /** Its own copy: what is at hand in the library may be gone when it is looked at. */
+  private heldOf(id: string, values: Held): Stored<T> | null {
+    const stored = this.get(id);
+    const held = values.get(keyOf(this.kind, id));
+    // The same number stands for the same value, which was decoded by this kind.
+    const read = held?.sum === stored?.sum ? (held?.value as T | undefined) : undefined;
+    const value = stored?.peek() ?? read ?? null;
+    return stored === null || value === null
+      ? null
+      : { ...about(stored), value, peek: () => value };
   }
 
   async save(value: T, base: Revision | null): Promise<SaveResult<Stored<T>>> {

@@ -20,6 +20,9 @@ const HEADS = 256;
 /** Progress is shown from so many records on. */
 const SHOW_PROGRESS = 200;
 
+/** Values by key, with the numbers that stand for them. */
+export type Held = ReadonlyMap<string, { readonly sum: number; readonly value: unknown }>;
+
 /** Brings into the view what lies on the disk, in pieces; another window may be writing meanwhile. */
 export class Reader {
   /** Everything up to this revision has been seen. */
@@ -138,21 +141,36 @@ export class Reader {
   }
 
   /**
-   * Reads things that are there, with their values: of those that are not at hand the records.
-   * @returns whether anything had to be read.
+   * Reads things that are there: of those that are not at hand the records.
+   * @returns their values, by key, held until somebody has them: more than are kept at hand may be asked
+   * for, and what is not held may go while the rest is read. And whether anything had to be read.
    */
-  async loadKeys(keys: readonly string[]): Promise<boolean> {
-    const missing = keys.filter((key) => this.view.isFar(key));
+  async loadKeys(
+    keys: readonly string[],
+  ): Promise<{ readonly values: Held; readonly read: boolean }> {
+    const values = new Map<string, { readonly sum: number; readonly value: unknown }>();
+    const hold = (some: readonly string[]) => {
+      for (const key of some) {
+        const stored = this.view.stored(key);
+        const value = stored?.peek() ?? null;
+        if (stored !== null && value !== null) values.set(key, { sum: stored.sum, value });
+      }
+    };
+    hold(keys);
+    const missing = keys.filter((key) => !values.has(key) && this.view.isFar(key));
     for (let at = 0; at < missing.length; at += CHUNK) {
       const some = missing.slice(at, at + CHUNK);
       const raws = await this.backend.read(some);
-      await this.inSlices(raws, (few) => this.view.takeLoaded(few));
+      await this.inSlices(raws, (few) => {
+        this.view.takeLoaded(few);
+        hold(few.map((raw) => raw.key));
+      });
       if (raws.length < some.length) {
         const there = new Set(raws.map((r) => r.key));
         this.view.forget(some.filter((k) => !there.has(k)));
       }
     }
-    return missing.length > 0;
+    return { values, read: missing.length > 0 };
   }
 
   /** What was not checked before is checked now, with checks that may have to be fetched first. */

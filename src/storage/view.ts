@@ -2,7 +2,7 @@ import type { Phrase } from '../core/phrase/types';
 import type { AnyKind, Kind } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { phraseEntry } from './as-phrase';
-import { type About, AtHand, type Cell, inCell } from './at-hand';
+import { AtHand, cellOf, InCell } from './at-hand';
 import type { Head } from './head';
 import { aboutOf, alike, revisionIn, revisionOf } from './known';
 import { KeyedList } from './lists';
@@ -31,7 +31,6 @@ export class View extends Snapshots {
   /** Keys of what was checked when it was read, since its record does not say that it was before. */
   private readonly unchecked = new Set<string>();
   private readonly atHand = new AtHand();
-  private readonly cells = new WeakMap<Stored<unknown>, Cell>();
   /** So many works are under way whose changes are shown when they end. */
   private bulk = 0;
 
@@ -58,9 +57,8 @@ export class View extends Snapshots {
   }
 
   get<T>(kind: Kind<T>, id: string): Stored<T> | null {
-    const known = this.records.get(keyOf(kind, id));
     // What stands under a kind's key was decoded by that kind.
-    return known?.kind === 'item' ? (known.item.stored as Stored<T>) : null;
+    return this.stored(keyOf(kind, id)) as Stored<T> | null;
   }
 
   phrase(id: string): PhraseEntry | null {
@@ -79,8 +77,12 @@ export class View extends Snapshots {
 
   /** Whether something is there whose value is not at hand. */
   isFar(key: string): boolean {
+    return this.stored(key)?.peek() === null;
+  }
+
+  stored(key: string): Stored<unknown> | null {
     const known = this.records.get(key);
-    return known?.kind === 'item' && known.item.stored.peek() === null;
+    return known?.kind === 'item' ? known.item.stored : null;
   }
 
   /** Whether this window knows that something lies under a key. */
@@ -142,7 +144,7 @@ export class View extends Snapshots {
       }
       const kind = this.kinds.find((k) => k.name === partsOf(key).name);
       if (kind?.onDemand !== true || sum === null || identity === null) return [key];
-      const stored = this.celled({ sum, revision, sample, identity }, this.atHand.cell());
+      const stored = new InCell({ sum, revision, sample, identity }, this.atHand.cell());
       this.setNewer(key, { kind: 'item', item: { key, kind, stored, sealed: true } });
       return [];
     });
@@ -153,7 +155,7 @@ export class View extends Snapshots {
     for (const { key, stored } of items) {
       const known = this.records.get(key);
       if (known?.kind !== 'item' || known.item.stored.sum !== stored.sum) continue;
-      this.cells.get(known.item.stored)?.put(Object(stored.value));
+      cellOf(known.item.stored)?.put(Object(stored.value));
     }
   }
 
@@ -170,7 +172,7 @@ export class View extends Snapshots {
         read.kind === 'item' &&
         known.item.stored.revision === read.item.stored.revision &&
         known.item.stored.sum === read.item.stored.sum;
-      if (same) this.cells.get(known.item.stored)?.put(Object(read.item.stored.value));
+      if (same) cellOf(known.item.stored)?.put(Object(read.item.stored.value));
       else if (read.kind === 'problem' || revisionIn(raw) >= revisionOf(known ?? read))
         this.set(raw.key, read);
     }
@@ -276,8 +278,8 @@ export class View extends Snapshots {
       // Its text is what it was when it was removed here.
       const { stored: was } = known.item;
       const about = { ...aboutOf(was), revision: record.revision };
-      const cell = this.cells.get(was);
-      const stored = cell === undefined ? { ...was, ...about } : this.celled(about, cell);
+      const cell = cellOf(was);
+      const stored = cell === null ? { ...was, ...about } : new InCell(about, cell);
       this.set(key, { kind: 'item', item: { ...known.item, stored } });
     } else this.takeRecords([{ key, value: record }]);
   }
@@ -331,15 +333,9 @@ export class View extends Snapshots {
     const { item } = known;
     // Without a disk there is nothing to read it from again.
     if (item.kind.onDemand !== true || !this.current.lasting) return known;
-    if (this.cells.has(item.stored)) return known;
+    if (cellOf(item.stored) !== null) return known;
     const cell = this.atHand.cell(Object(item.stored.value));
-    return { kind: 'item', item: { ...item, stored: this.celled(aboutOf(item.stored), cell) } };
-  }
-
-  private celled(about: About, cell: Cell): Stored<unknown> {
-    const stored = inCell(about, cell);
-    this.cells.set(stored, cell);
-    return stored;
+    return { kind: 'item', item: { ...item, stored: new InCell(aboutOf(item.stored), cell) } };
   }
 }
 

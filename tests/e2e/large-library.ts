@@ -56,7 +56,7 @@ const WATCH = `
  */
 async function said(page: Page, text: string, where = 'body'): Promise<void> {
   const look = `[...document.querySelectorAll(${JSON.stringify(where)})].some((e) => e.textContent.replaceAll(',', '').includes(${JSON.stringify(text)}))`;
-  await page.waitForFunction(look, undefined, { polling: 100 });
+  while (!(await page.evaluate(look))) await page.waitForTimeout(100);
 }
 
 async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {

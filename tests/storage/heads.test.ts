@@ -1,5 +1,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
 import { describe, expect, it, vi } from 'vitest';
 import { KINDS, PHRASES } from '../../src/io/kinds/kinds';
@@ -23,6 +25,12 @@ async function large(few = 0): Promise<LibraryStore> {
   return store;
 }
 
+/** Takes away at once what nobody holds, as a browser does where memory is short. */
+const clearMemory: () => void = (() => {
+  setFlagsFromString('--expose-gc');
+  return runInNewContext('gc');
+})();
+
 const bundle = (n: number) =>
   Array.from({ length: n }, (_, i) => phraseNamed(`p${i}`, `Number ${i}`));
 
@@ -44,6 +52,29 @@ async function shown(store: LibraryStore) {
     problems: problems.map((p) => p.key).sort(),
   };
 }
+
+describe('reading many', () => {
+  it('gives all of them, however soon memory is cleared of those that were read first', async () => {
+    const first = await box.browser.ready();
+    const many = bundle(700);
+    await first.add(many);
+    const backend = idbBackend(DATABASE, UPGRADES, null, 0);
+    const store = box.browser.window(UPGRADES, backend);
+    expect(await store.opened()).toBe('ready');
+    // Somebody looked at these, and they are at hand when the others are asked for.
+    await store.loadAll(many.slice(0, 40).map((p) => p.id));
+    const read = backend.read.bind(backend);
+    backend.read = async (keys) => {
+      const raws = await read(keys);
+      // What a weak reference led to in a task stays until its end.
+      await new Promise((resolve) => setTimeout(resolve));
+      clearMemory();
+      return raws;
+    };
+    const loaded = await store.loadAll(many.map((p) => p.id));
+    expect(loaded.map((s) => s.phrase.meta.title)).toEqual(many.map((p) => p.meta.title));
+  });
+});
 
 describe('opening a large library', () => {
   it('reads no record, and gives each when it is asked for', async () => {

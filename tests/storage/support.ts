@@ -100,7 +100,8 @@ export function storedIn(store: LibraryStore, id: string): StoredPhrase {
   const found = store.phrase(id);
   const phrase = found?.peek() ?? null;
   if (found === null || phrase === null) throw new Error(`no phrase ${id}`);
-  return { ...found, phrase };
+  const { sum, identity, revision, sample } = found;
+  return { id, sum, identity, revision, sample, phrase, peek: () => phrase };
 }
 
 /** Saves, expecting success. */

@@ -22,7 +22,11 @@ export class Judge {
   restored = 0;
   readonly faults: string[] = [];
 
+  /** What was heard last, for whoever waits in vain. */
+  last = 'nothing';
+
   hear(session: number, message: Message): void {
+    this.last = `${message.kind} in session ${session}`;
     if (message.kind === 'broken') this.faults.push(`session ${session}: ${message.why}`);
     if (message.kind === 'opened') this.open(session, message.seen);
     if (message.kind === 'filled') this.old = message.count;

@@ -129,6 +129,8 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       const opened = post.expect(session, (m) => {
         judge.hear(session, m);
         if (m.kind === 'filled') filled();
+        // Nothing will be written, so that there is nothing to wait for.
+        if (m.kind === 'broken') kill(browser);
         if ('id' in m && m.id.includes('three-')) {
           beside += 1;
           waits = false;
@@ -139,7 +141,7 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
       });
       if (old !== '') {
         early += 1;
-        await within(lies, session);
+        await within(lies, session, judge);
         await Promise.race([opened, pause(1_500 * random())]);
         kill(browser);
       } else if (moment < 0.2) {
@@ -147,11 +149,11 @@ export async function killBrowsers(options: KillOptions): Promise<KillReport> {
         await Promise.race([opened, pause(250 + 500 * random())]);
         kill(browser);
       } else if (moment >= 0.65) {
-        await within(two ? bothWrite : opened, session);
+        await within(two ? bothWrite : opened, session, judge);
         await pause(50 + 600 * random());
         kill(browser);
       }
-      await within(killed, session);
+      await within(killed, session, judge);
       post.close(session);
       options.progress?.(session, acknowledgements + judge.acknowledgements);
     }
@@ -169,6 +171,7 @@ async function look(session: number, profile: string, address: string, post: Pos
     await within(
       post.expect(session, (m) => judge.hear(session, m)),
       session,
+      judge,
     );
   } finally {
     const killed = once(browser, 'exit');
@@ -201,11 +204,17 @@ function pause(ms: number): Promise<void> {
   return new Promise((resolve) => setTimeout(resolve, ms));
 }
 
-/** Fails when something does not happen for a minute. */
-async function within(event: Promise<unknown>, session: number): Promise<void> {
+/** Milliseconds; on a machine with much to do the opening of a library of thousands takes a minute. */
+const PATIENCE = 240_000;
+
+/** Fails when something does not happen in time, and says what was heard until then. */
+async function within(event: Promise<unknown>, session: number, judge: Judge): Promise<void> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_, reject) => {
-    timer = setTimeout(() => reject(new Error(`session ${session}: nothing happens`)), 60_000);
+    timer = setTimeout(() => {
+      const heard = [`last heard: ${judge.last}`, ...judge.faults].join('; ');
+      reject(new Error(`session ${session}: nothing happens; ${heard}`));
+    }, PATIENCE);
   });
   await Promise.race([event, late]).finally(() => clearTimeout(timer));
 }
