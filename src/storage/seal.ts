@@ -1,5 +1,8 @@
 import { migrate, type RawDocument } from '../io/json/migrate';
 import type { AnyKind } from '../io/kinds/kind';
+import { sumOf } from '../io/sum';
+
+export { sumOf };
 
 /** Raised where a check of any kind becomes stricter: then everything is checked anew. */
 const CHECKS = 1;
@@ -11,19 +14,6 @@ const CHECKS = 1;
  */
 export function sealOf(kind: AnyKind, key: string, text: string): number {
   return sumOf(`${basisOf(kind)} ${key} `, text);
-}
-
-/** A number that goes with texts. */
-export function sumOf(...texts: readonly string[]): number {
-  let [a, b] = [0x811c_9dc5, 0x0135_32a7];
-  for (const part of texts) {
-    for (let i = 0; i < part.length; i++) {
-      const c = part.charCodeAt(i);
-      a = Math.imul(a ^ c, 0x0100_0193);
-      b = Math.imul(b ^ (c + i), 0x0100_0193);
-    }
-  }
-  return (a >>> 0) * 0x10_0000 + ((b >>> 8) & 0xf_ffff);
 }
 
 /** What the seals of a kind stand on: where it is another, everything of that kind is checked anew. */

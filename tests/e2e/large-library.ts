@@ -141,7 +141,7 @@ try {
   const texts = readSamples().map((s) => JSON.stringify(s.phrase));
   const floor = await writeFloor(page, SIZE, texts, 256);
   console.log(
-    `nothing but the browser, ${SIZE} such texts: put ${floor.put.toFixed(1)} s, read and put again ${floor.rewrite.toFixed(1)} s, as files ${floor.files.toFixed(1)} s`,
+    `nothing but the browser, ${SIZE} such texts: put ${floor.put.toFixed(1)} s, read and put again ${floor.rewrite.map((n) => n.toFixed(1)).join(', ')} s, as files ${floor.files.toFixed(1)} s`,
   );
   const act = async (title: string | RegExp) => {
     await page.keyboard.press('Control+.');

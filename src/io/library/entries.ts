@@ -2,8 +2,9 @@ import { fail, type Problem, type Result } from '../../core/result';
 import { formatOf, readDocument } from '../json/document';
 import { LIMITS } from '../json/limits';
 import type { RawDocument } from '../json/migrate';
-import type { AnyKind, Thing } from '../kinds/kind';
+import { type AnyKind, type CheckedThing, check } from '../kinds/kind';
 import { PHRASES } from '../kinds/kinds';
+import type { FoundRight } from './found-right';
 import '../kinds/checks-at-hand';
 
 /** The lists of a library file: phrases, and things of all other kinds. */
@@ -21,8 +22,14 @@ export class Entries {
   private readonly places = new Map<string, number>();
   private broken = 0;
 
-  /** @param kinds What a library can hold. */
-  constructor(private readonly kinds: readonly AnyKind[]) {}
+  /**
+   * @param kinds What a library can hold.
+   * @param right What an earlier reading has found, and what this one finds.
+   */
+  constructor(
+    private readonly kinds: readonly AnyKind[],
+    private readonly right: FoundRight | null = null,
+  ) {}
 
   get givenUp(): boolean {
     return this.broken >= MOST_BROKEN;
@@ -32,7 +39,7 @@ export class Entries {
    * @param input Its text, or what was parsed of it; an empty text for one that is missing.
    * @returns null where anything is wrong with it.
    */
-  check(list: ListName, at: number, input: Result<RawDocument> | string): Thing | null {
+  check(list: ListName, at: number, input: Result<RawDocument> | string): CheckedThing | null {
     const document = typeof input === 'string' ? documentIn(input) : input;
     const read = document.ok ? this.read(list, document.value) : document;
     if (!read.ok) {
@@ -59,11 +66,16 @@ export class Entries {
     return read.value;
   }
 
-  private read(list: ListName, document: RawDocument): Result<Thing> {
+  private read(list: ListName, document: RawDocument): Result<CheckedThing> {
     const kind = list === 'phrases' ? PHRASES : this.kindOf(document);
     if (kind === null) return fail(unknownFormat(formatOf(document)));
-    const read = kind.decode(document);
-    return read.ok ? { ok: true, value: { kind, value: read.value } } : read;
+    const known = this.right?.known(kind, document) ?? null;
+    if (known !== null) return { ok: true, value: known };
+    const read = check(kind, document);
+    if (!read.ok) return read;
+    const checked = { kind, ...read.value };
+    this.right?.add(checked);
+    return { ok: true, value: checked };
   }
 
   private kindOf(document: RawDocument): AnyKind | null {

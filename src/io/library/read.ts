@@ -1,13 +1,14 @@
 import type { Problem, Result } from '../../core/result';
 import { LIMITS } from '../json/limits';
-import type { AnyKind, Thing } from '../kinds/kind';
+import type { AnyKind, CheckedThing } from '../kinds/kind';
 import { KINDS } from '../kinds/kinds';
 import { decodeLibrary } from './decode';
 import { Entries, type ListName } from './entries';
+import type { FoundRight } from './found-right';
 import { LibrarySplitter } from './split';
 
 /** Something in a library file, checked, with its place in its list, from 0. */
-export interface LibraryEntry extends Thing {
+export interface LibraryEntry extends CheckedThing {
   readonly list: ListName;
   readonly at: number;
 }
@@ -24,9 +25,15 @@ export class LibraryReader {
   private readonly counts = { phrases: 0, others: 0 };
   private unreadable: Problem | null = null;
 
-  /** @param kinds What a library can hold. */
-  constructor(private readonly kinds: readonly AnyKind[] = KINDS) {
-    this.entries = new Entries(kinds);
+  /**
+   * @param kinds What a library can hold.
+   * @param right Of the same file read before, so that it is checked once.
+   */
+  constructor(
+    private readonly kinds: readonly AnyKind[] = KINDS,
+    private readonly right: FoundRight | null = null,
+  ) {
+    this.entries = new Entries(kinds, right);
   }
 
   /** How many entries have been read. */
@@ -66,6 +73,7 @@ export class LibraryReader {
         if (!empty.ok) problems.unshift(...empty.problems);
       }
     }
+    if (problems.length === 0) this.right?.end();
     return problems.length > 0 ? { ok: false, problems } : { ok: true, value: this.done };
   }
 

@@ -1,6 +1,7 @@
 import type { Result } from '../../../core/result';
 import { type DecodedFile, decodeFile, type ReadChoice } from '../../../io/file/decode-file';
 import type { Thing } from '../../../io/kinds/kind';
+import { FoundRight } from '../../../io/library/found-right';
 import { LibraryReader } from '../../../io/library/read';
 import { newId } from '../../frame/new-id';
 
@@ -16,9 +17,9 @@ export type ToWorker =
       readonly choice: ReadChoice;
     }
   /** A library is read from its first entry to its last, and nothing of it is sent. */
-  | { readonly kind: 'check'; readonly file: Blob }
+  | { readonly kind: 'check'; readonly file: File }
   /** It is read again, and its entries are sent, so many at a time, each time after `more`. */
-  | { readonly kind: 'send'; readonly file: Blob }
+  | { readonly kind: 'send'; readonly file: File }
   | { readonly kind: 'more' };
 
 /** A thing with the name of its kind: a kind itself cannot be sent. */
@@ -68,7 +69,17 @@ function sent({ kind, value }: Thing): SentThing {
   return { kind: kind.name, value };
 }
 
-async function read(file: Blob, send: boolean): Promise<void> {
+/** By the name of a file, its size and when it was changed: it is read twice. */
+const right = new Map<string, FoundRight>();
+
+function foundRightIn({ name, size, lastModified }: File): FoundRight {
+  const key = `${lastModified} ${size} ${name}`;
+  const known = right.get(key) ?? new FoundRight();
+  right.set(key, known);
+  return known;
+}
+
+async function read(file: File, send: boolean): Promise<void> {
   try {
     tell({ kind: 'end', result: await readLibrary(file, send) });
   } catch {
@@ -80,8 +91,8 @@ async function read(file: Blob, send: boolean): Promise<void> {
   }
 }
 
-async function readLibrary(file: Blob, send: boolean): Promise<Result<number>> {
-  const reader = new LibraryReader();
+async function readLibrary(file: File, send: boolean): Promise<Result<number>> {
+  const reader = new LibraryReader(undefined, foundRightIn(file));
   const bytes = file.stream().getReader();
   let waiting: (SentThing & { readonly text: string })[] = [];
   const sendThem = async () => {
@@ -98,7 +109,7 @@ async function readLibrary(file: Blob, send: boolean): Promise<Result<number>> {
     taken += next.value.length;
     for (const entry of reader.take(next.value)) {
       if (!send) continue;
-      waiting.push({ ...sent(entry), text: JSON.stringify(entry.value) });
+      waiting.push({ ...sent(entry), text: entry.text });
       if (waiting.length >= SENT) await sendThem();
     }
     if (reader.givenUp) break;
