@@ -23,7 +23,6 @@ export function About(props: { readonly draft: Draft; readonly route: RouteOf<'p
   const { id, meta } = draft.phrase;
   const used = useAround().uses.get(id)?.at(-1);
   const facts = [
-    ...(meta.level === undefined ? [] : [`Level ${levelName(meta.level)}`]),
     ...(meta.tags.length === 0 ? [] : [meta.tags.join(', ')]),
     ...(meta.source === undefined ? [] : [meta.source]),
     ...(used === undefined ? [] : [`Used last on ${dayName(used)}`]),
@@ -43,12 +42,13 @@ export function About(props: { readonly draft: Draft; readonly route: RouteOf<'p
               <p key={i}>{line}</p>
             ))
           )}
+          {meta.level === undefined ? null : <p className="quiet">Level {levelName(meta.level)}</p>}
+          <HandLine phrase={draft.phrase} />
           {facts.map((f) => (
             <p key={f} className="quiet">
               {f}
             </p>
           ))}
-          <HandLine phrase={draft.phrase} />
           <details
             className="easier-ways"
             open={easier}

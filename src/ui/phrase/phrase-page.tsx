@@ -117,7 +117,7 @@ function PhraseSheet({
           }}
         />
       </Sounding>
-      <MoveLinks phrase={phrase} onExport={exportIt} onGive={give} />
+      <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} route={route} />
       <Family phrase={phrase} />
@@ -130,10 +130,12 @@ function PhraseSheet({
 /** The nearest moves one tap away, and the page for all others. */
 function MoveLinks(props: {
   readonly phrase: Phrase;
+  /** Goes along to the paper where it is shown. */
+  readonly neck: NeckChoice | null;
   readonly onExport: () => void;
   readonly onGive: () => void;
 }) {
-  const { phrase, onExport, onGive } = props;
+  const { phrase, neck, onExport, onGive } = props;
   const chords = useMemo(() => quickChords(phrase), [phrase]);
   const { id } = phrase;
   return (
@@ -162,7 +164,7 @@ function MoveLinks(props: {
         <a className="button" href={addressOf({ page: 'library', query: { like: id } })}>
           More like this
         </a>
-        <a className="button" href={addressOf({ page: 'print', id, query: {} })}>
+        <a className="button" href={addressOf({ page: 'print', id, query: writeNeck(neck) })}>
           Print it
         </a>
         <button type="button" onClick={onExport}>

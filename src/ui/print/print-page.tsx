@@ -1,9 +1,10 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
-import { NeckFigures } from '../frame/neck/neck-figures-on-demand';
+import { FIRST_CHOICE, type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
+import { NeckOnPaper } from '../frame/neck/neck-figures-on-demand';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
@@ -46,14 +47,17 @@ function PrintSheet({
   const look = useMemo(() => readLook(route.query, usual), [route.query, usual]);
   const paper = readPaper(route.query.paper);
   const withNotes = route.query.notes !== 'no';
-  const withNeck = route.query.neck === 'yes';
+  // `yes` is what the address said before there was a choice.
+  const neck = route.query.neck === 'yes' ? FIRST_CHOICE : readNeck(route.query);
+  // What was chosen beside the score comes back when the neck is wanted again.
+  const [chosen] = useState(neck ?? FIRST_CHOICE);
   const set = (next: { look?: Look; paper?: Paper; notes?: boolean; neck?: boolean }) => {
     const p = next.paper ?? paper;
     const query = {
       ...writeLook(next.look ?? look, usual),
       ...(p === usualPaper() ? {} : { paper: p }),
       ...((next.notes ?? withNotes) ? {} : { notes: 'no' }),
-      ...((next.neck ?? withNeck) ? { neck: 'yes' } : {}),
+      ...writeNeck((next.neck ?? neck !== null) ? chosen : null),
     };
     navigate({ ...route, query }, 'replace');
   };
@@ -80,7 +84,7 @@ function PrintSheet({
         <label className="check">
           <input
             type="checkbox"
-            checked={withNeck}
+            checked={neck !== null}
             onChange={(e) => set({ neck: e.target.checked })}
           />{' '}
           The neck
@@ -102,7 +106,7 @@ function PrintSheet({
           look={look}
           width={PAPERS[paper].music}
           withNotes={withNotes}
-          withNeck={withNeck}
+          neck={neck}
         />
       </div>
     </article>
@@ -124,7 +128,8 @@ function Sheet(props: {
   readonly look: Look;
   readonly width: number;
   readonly withNotes: boolean;
-  readonly withNeck: boolean;
+  /** Null without one. */
+  readonly neck: NeckChoice | null;
 }) {
   const { phrase, look } = props;
   const { meta } = phrase;
@@ -156,9 +161,13 @@ function Sheet(props: {
         width={props.width}
         size={PRINT_SIZE}
       />
-      {props.withNeck ? (
-        <NeckFigures phrase={phrase} degrees={look.degrees === 'key' ? 'key' : 'chord'} />
-      ) : null}
+      {props.neck === null ? null : (
+        <NeckOnPaper
+          phrase={phrase}
+          degrees={look.degrees === 'key' ? 'key' : 'chord'}
+          choice={props.neck}
+        />
+      )}
       {props.withNotes && meta.notes !== undefined ? (
         <section className="sheet-notes" aria-labelledby="sheet-notes">
           <h2 id="sheet-notes">Notes</h2>

@@ -1,18 +1,18 @@
 import { useMemo } from 'react';
-import { putBehind } from '../../../core/edit/put-behind';
 import { keyOf, type NeckMark } from '../../../core/neck/on-neck';
 import type { Phrase } from '../../../core/phrase/types';
 import { type ShapeOfChord, shapesAsPhrase } from '../../../core/shapes/as-phrase';
-import { followShape } from '../../../core/shapes/follow';
 import type { ChordShape } from '../../../core/shapes/types';
-import { type Chord, chordSign, formatChord } from '../../../core/theory/chord';
+import { type Chord, chordSign } from '../../../core/theory/chord';
 import { degreeSign } from '../../../core/theory/degree';
 import { drawNeck } from '../../../engrave/neck/picture';
 import { useApp } from '../app-context';
 import { useHearing } from '../listen/use-player';
 import { NeckBoard } from './neck-board';
+import type { NeckChoice } from './neck-choice';
 import { toneText } from './neck-words';
-import { ShapeFigure } from './shape-figure';
+import { chordsAlong, followed, OverChords, type ShapeChoice } from './over-chords';
+import { PutIn } from './put-in';
 import { shapeWords } from './shape-words';
 
 /** The chosen shape on the neck with what lies around it, and what can be done with it. */
@@ -21,10 +21,12 @@ export function ChosenShape(props: {
   readonly chord: Chord;
   readonly shape: ChordShape;
   readonly lane: readonly Chord[];
+  readonly choice: ShapeChoice;
+  readonly onChoose: (choice: NeckChoice) => void;
   readonly leftHanded: boolean;
   readonly onShape?: (next: Phrase, words: string) => void;
 }) {
-  const { phrase, chord, shape, lane, leftHanded, onShape } = props;
+  const { phrase, chord, shape, lane, choice, onChoose, leftHanded, onShape } = props;
   const { instrument } = phrase;
   const app = useApp();
   const { hear } = useHearing();
@@ -42,15 +44,11 @@ export function ChosenShape(props: {
       title: '',
       slideIn,
     });
+  const along = useMemo(() => chordsAlong(phrase, lane, choice), [phrase, lane, choice]);
   const over = useMemo(
-    () => shapesOver(instrument, lane, { chord, shape }),
-    [instrument, lane, chord, shape],
+    () => followed(instrument, along.chords, { chord, shape }),
+    [instrument, along, chord, shape],
   );
-  const putIn = () => {
-    const put = putBehind(phrase, asPhrase([{ chord, shape }], false), formatChord(chord));
-    if (put.ok) onShape?.(put.value, `The shape of ${chordSign(chord)} stands behind the phrase.`);
-    else app.notices.trouble(`It could not be put in: ${put.problems[0]!.message}.`);
-  };
   return (
     <div className="shape-chosen">
       <NeckBoard
@@ -78,16 +76,26 @@ export function ChosenShape(props: {
         ) : null}
         {over.length < 2 ? null : (
           <button type="button" onClick={() => hear(asPhrase(over, false))}>
-            Hear it over the lane
-          </button>
-        )}
-        {onShape === undefined ? null : (
-          <button type="button" onClick={putIn}>
-            Put it behind the phrase
+            Hear it over {along.words}
           </button>
         )}
       </p>
-      {over.length < 2 ? null : <OverLane phrase={phrase} over={over} leftHanded={leftHanded} />}
+      {onShape === undefined ? null : (
+        <PutIn
+          phrase={phrase}
+          chord={chord}
+          clip={asPhrase([{ chord, shape }], false)}
+          onShape={onShape}
+        />
+      )}
+      <OverChords
+        phrase={phrase}
+        over={over}
+        along={along}
+        choice={choice}
+        onChoose={onChoose}
+        leftHanded={leftHanded}
+      />
     </div>
   );
 }
@@ -105,37 +113,6 @@ function drawShape(instrument: Phrase['instrument'], shape: ChordShape, leftHand
     before: { content: { marks: around, moments: [] }, arrows: [] },
     frets: [open ? 0 : Math.max(0, shape.fret - 2), shape.fret + 6],
   });
-}
-
-/** The shape, and what it becomes over each other chord of the lane. */
-function shapesOver(
-  instrument: Phrase['instrument'],
-  lane: readonly Chord[],
-  { chord, shape }: ShapeOfChord,
-): readonly ShapeOfChord[] {
-  return lane.flatMap((c): ShapeOfChord[] => {
-    const next = formatChord(c) === formatChord(chord) ? shape : followShape(instrument, shape, c);
-    return next === null ? [] : [{ chord: c, shape: next }];
-  });
-}
-
-function OverLane(props: {
-  readonly phrase: Phrase;
-  readonly over: readonly ShapeOfChord[];
-  readonly leftHanded: boolean;
-}) {
-  const { phrase, over, leftHanded } = props;
-  return (
-    <ul className="shapes" aria-label="Over the chords of the lane">
-      {over.map((o) => (
-        <li key={formatChord(o.chord)}>
-          <strong>{chordSign(o.chord)}</strong>
-          <ShapeFigure phrase={phrase} shape={o.shape} leftHanded={leftHanded} />
-          <span className="unseen">{shapeWords(o.shape)}</span>
-        </li>
-      ))}
-    </ul>
-  );
 }
 
 function markOf({

@@ -16,6 +16,10 @@ export interface NeckChoice {
   readonly kind: ShapeKind;
   /** Fret of the index finger; null for the phrase's own. */
   readonly near: number | null;
+  /** Only shapes on these strings, `3,2,1`; on any when empty. */
+  readonly strings: string;
+  /** Over which chords the hand follows: those of the lane, or I, IV and V; the lane's own choice when empty. */
+  readonly along: '' | 'lane' | 'key';
 }
 
 const SHOWS = ['phrase', 'chord', 'scale', 'own', 'shapes'] as const;
@@ -34,6 +38,8 @@ export function readNeck(query: Query): NeckChoice | null {
     over: query.over ?? '',
     kind: SHAPE_KINDS.find((k) => k === query.kind) ?? 'double stop',
     near: /^\d{1,2}$/u.test(query.near ?? '') ? Number(query.near) : null,
+    strings: /^\d(,\d)*$/u.test(query.strings ?? '') ? query.strings! : '',
+    along: query.along === 'lane' || query.along === 'key' ? query.along : '',
   };
 }
 
@@ -52,11 +58,13 @@ export function writeNeck(c: NeckChoice | null): Query {
   };
 }
 
-function shapesQuery({ over, kind, near }: NeckChoice): Query {
+function shapesQuery({ over, kind, near, strings, along }: NeckChoice): Query {
   return {
     ...(over === '' ? {} : { over }),
     ...(kind === 'double stop' ? {} : { kind }),
     ...(near === null ? {} : { near: String(near) }),
+    ...(strings === '' ? {} : { strings }),
+    ...(along === '' ? {} : { along }),
   };
 }
 
@@ -70,6 +78,8 @@ export const FIRST_CHOICE: NeckChoice = {
   over: '',
   kind: 'double stop',
   near: null,
+  strings: '',
+  along: '',
 };
 
 /** `R ♭3 4`, in any spelling; what is no degree is left out. */

@@ -12,3 +12,8 @@ export const NeckFigures = partOnDemand(
 export const NeckPair = partOnDemand(
   onDemand('The picture of the neck', () => load().then((m) => m.NeckPair)),
 );
+
+/** On paper, as it was chosen beside the score. */
+export const NeckOnPaper = partOnDemand(
+  onDemand('The picture of the neck', () => import('./neck-on-paper').then((m) => m.NeckOnPaper)),
+);

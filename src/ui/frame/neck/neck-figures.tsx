@@ -73,7 +73,8 @@ export function NeckPair({ before, after, degrees, arrows, part }: NeckPairProps
     const is = onNeck(after, degrees, moved.within);
     const { instrument } = after;
     const frets = fretsFor(instrument, [...was.marks, ...is.marks]);
-    const look = { instrument, leftHanded, frets };
+    const narrow = matchMedia('(width < 40rem)').matches;
+    const look = { instrument, leftHanded, frets, narrow };
     if (!arrows) {
       return [
         drawNeck({

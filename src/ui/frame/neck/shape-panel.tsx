@@ -12,7 +12,7 @@ import { count } from '../../shared/words';
 import { ChosenShape } from './chosen-shape';
 import { FIRST_CHOICE, type NeckChoice } from './neck-choice';
 import { ShapeFigure } from './shape-figure';
-import { placesText } from './shape-words';
+import { placesText, stringsOf } from './shape-words';
 import './shape-panel.css';
 
 interface ShapePanelProps {
@@ -44,11 +44,12 @@ export function ShapePanel(props: ShapePanelProps) {
   const typed = choice.over.trim();
   const read = typed === '' ? null : parseChordOrRoman(typed, key);
   const chord = read === null ? (lane[0] ?? null) : read.ok ? read.value : null;
-  const { kind } = choice;
-  const shapes = useMemo(
+  const { kind, strings } = choice;
+  const all = useMemo(
     () => (chord === null ? [] : findShapes(instrument, chord, { kinds: [kind], near })),
     [instrument, chord, kind, near],
   );
+  const shapes = strings === '' ? all : all.filter((s) => stringsOf(s) === strings);
   const [most, setMost] = useState(PAGE);
   const [chosen, setChosen] = useState('');
   const shape = shapes.find((s) => keyOfShape(s) === chosen) ?? shapes[0] ?? null;
@@ -61,8 +62,9 @@ export function ShapePanel(props: ShapePanelProps) {
         chord={chord}
         near={near}
         most={frets}
+        sets={[...new Set(all.map(stringsOf))]}
       />
-      <p role="status">{statusOf(chord, read, typed, shapes.length, near)}</p>
+      <p role="status">{statusOf(chord, read, typed, shapes.length, choice, near)}</p>
       {chord === null || shape === null ? null : (
         <>
           <ChosenShape
@@ -70,6 +72,8 @@ export function ShapePanel(props: ShapePanelProps) {
             chord={chord}
             shape={shape}
             lane={lane}
+            choice={{ ...choice, near }}
+            onChoose={onChoose}
             leftHanded={leftHanded}
             {...(onShape === undefined ? {} : { onShape })}
           />
@@ -106,8 +110,10 @@ function Settings(props: {
   /** The fret, and the last one there is. */
   readonly near: number;
   readonly most: number;
+  /** The strings on which there are shapes. */
+  readonly sets: readonly string[];
 }) {
-  const { choice, onChoose, lane, chord, near, most } = props;
+  const { choice, onChoose, lane, chord, near, most, sets } = props;
   return (
     <div className="neck-settings">
       <label>
@@ -137,6 +143,7 @@ function Settings(props: {
           onChange={(e) =>
             onChoose({
               ...choice,
+              strings: '',
               kind: SHAPE_KINDS.find((k) => k === e.target.value) ?? FIRST_CHOICE.kind,
             })
           }
@@ -144,6 +151,20 @@ function Settings(props: {
           {SHAPE_KINDS.map((k) => (
             <option key={k} value={k}>
               {KIND_WORDS[k]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        <span>On strings</span>
+        <select
+          value={choice.strings}
+          onChange={(e) => onChoose({ ...choice, strings: e.target.value })}
+        >
+          <option value="">any</option>
+          {[...new Set([...sets, ...(choice.strings === '' ? [] : [choice.strings])])].map((s) => (
+            <option key={s} value={s}>
+              {s.replaceAll(',', ', ')}
             </option>
           ))}
         </select>
@@ -167,12 +188,16 @@ function statusOf(
   read: ReturnType<typeof parseChordOrRoman> | null,
   typed: string,
   found: number,
+  { strings }: NeckChoice,
   near: number,
 ): string {
   if (read !== null && !read.ok) return `${read.problems[0]!.message}.`;
   if (chord === null) return typed === '' ? 'Name a chord, such as C7 or IV7.' : '';
-  const where = `around fret ${near}`;
-  if (found === 0) return `${chordSign(chord)} has none ${where}: try another fret or kind.`;
+  const on = strings === '' ? '' : `on strings ${strings.replaceAll(',', ', ')} `;
+  const where = `${on}around fret ${near}`;
+  if (found === 0) {
+    return `${chordSign(chord)} has none ${where}: try another fret, ${on === '' ? '' : 'other strings '}or another kind.`;
+  }
   return `${count(found, 'shape')} of ${chordSign(chord)} ${where}.`;
 }
 

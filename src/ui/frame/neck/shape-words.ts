@@ -16,3 +16,11 @@ export function placesText(s: ChordShape): string {
 export function shapeWords(s: ChordShape): string {
   return `${capital(placesText(s))}, ${s.name}.`;
 }
+
+/** The strings of a shape as an address has them: `3,2,1`, from the lowest on. */
+export function stringsOf(s: Pick<ChordShape, 'tones'>): string {
+  return [...s.tones]
+    .reverse()
+    .map((t) => t.string)
+    .join();
+}

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { putBehind } from '../../../../src/core/edit/put-behind';
+import { putBehind, putInBar } from '../../../../src/core/edit/put-behind';
 import type { ChordSymbol } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
@@ -37,5 +37,42 @@ describe('a clip put behind a phrase', () => {
       expect(after.slice(0, before.length)).toEqual(before);
       expect(after.length).toBe(before.length + 2);
     }
+  });
+});
+
+describe('a clip put into a bar', () => {
+  const clip = build('h 2/6+3/7', { chords: 'F7' });
+
+  it('takes the place of what is there for as long as it sounds, under the chord that is there', () => {
+    const p = build('q 3/5 3/7 3/5 2/5 q 1/3 1/5 1/6 1/8', { chords: 'C7 | G7', key: 'C' });
+    const put = putInBar(p, clip, 2);
+    if (!put.ok) throw new Error(put.problems[0]!.message);
+    expect(put.value.chords).toEqual(p.chords);
+    expect(put.value.bars).toHaveLength(2);
+    const after = notesOf(put.value).map(({ note, onset }) => [onset, note.string, note.fret]);
+    expect(after.slice(4)).toEqual([
+      [40_320, 2, 6],
+      [40_320, 3, 7],
+      [60_480, 1, 6],
+      [70_560, 1, 8],
+    ]);
+    expect(putInBar(p, clip, 3).ok).toBe(false);
+  });
+
+  it('leaves all other bars as they are, whatever they are', () => {
+    let put = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const p = seededPhrase(seed, {});
+      const made = putInBar(p, clip, 1);
+      if (!made.ok) continue;
+      put++;
+      expect(checkPhrase(made.value)).toEqual([]);
+      const later = (q: typeof p) =>
+        notesOf(q)
+          .filter(({ onset }) => onset >= p.pickup + 40_320)
+          .map((n) => [n.onset, n.note.string]);
+      if (made.value.length === p.length) expect(later(made.value)).toEqual(later(p));
+    }
+    expect(put).toBeGreaterThan(20);
   });
 });
