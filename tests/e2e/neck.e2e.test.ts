@@ -75,18 +75,20 @@ describe('the neck', () => {
     await page.getByRole('button', { name: 'Undo the shape' }).click();
     await expect.poll(() => notes(page).textContent()).not.toMatch(/Bar 4/u);
     // Over I, IV and V of the key instead of the lane; all that lies there, on chosen strings.
-    await page.getByLabel('Over', { exact: true }).selectOption({ label: 'I, IV and V' });
+    await page.getByRole('combobox', { name: /^Over/u }).selectOption({ label: 'I, IV and V' });
     const three = page.getByRole('list', { name: 'Over I, IV and V' });
     expect(await three.getByRole('strong').allTextContents()).toEqual(['C', 'F', 'G']);
     await page.getByText('The whole set over each of them, around fret 5').click();
-    await page.getByLabel('On strings').selectOption({ label: '3, 2, 1' });
+    await page.getByRole('combobox', { name: /^On strings/u }).selectOption({ label: '3, 2, 1' });
     await page.getByText(/^\d+ shapes? of C on strings 3, 2, 1 around fret 5/u).waitFor();
     const all = page.getByRole('region', { name: 'All of F' });
     expect(await all.getByText(/Strings 3, 2 and 1, frets/u).count()).toBeGreaterThan(0);
     expect(await all.getByText(/Strings 4/u).count()).toBe(0);
     // Into a bar, in the place of what is there.
     const before = await notes(page).textContent();
-    await page.getByLabel('Where').selectOption({ label: 'bar 3, in the place of its beginning' });
+    await page
+      .getByRole('combobox', { name: /^Where/u })
+      .selectOption({ label: 'bar 3, in the place of its beginning' });
     await page.getByRole('button', { name: 'Put it into bar 3' }).click();
     await expect.poll(() => notes(page).textContent()).not.toBe(before);
     await page.getByRole('button', { name: 'Undo the shape' }).click();

@@ -1,4 +1,5 @@
 import type { Phrase } from '../phrase/types';
+import { figuresOf, withFiguresAlike } from './figures-alike';
 import { type Layers, layersOf, type Room, roomFor } from './layers';
 import { DEFAULT_LIMITS, type Limits } from './limits';
 import { costOfPath, fingeringOf, type Path } from './path';
@@ -89,11 +90,30 @@ export interface PositionOptions {
  * holds for areas among the few hundred cheapest fingerings, which is nearly always so for short
  * phrases. Areas beyond are sought by drawing the search away from the strings and index-finger
  * frets already had, more and more firmly; what that finds is cheap, not proven the cheapest.
- * Empty where the hard rules allow none.
+ * A figure that comes again lies at the same places where that costs little more. Empty where the
+ * hard rules allow none.
  */
 export function findPositions(phrase: Phrase, options: PositionOptions): readonly Fingering[] {
   const { limits = DEFAULT_LIMITS, keepFirst = false } = options;
-  return findAreas(problemOf(phrase, { limits, keepFirst }), options);
+  const problem = problemOf(phrase, { limits, keepFirst });
+  return figuresAlike(problem, findAreas(problem, options), options);
+}
+
+/** Each area with its figures alike (`withFiguresAlike`) where it stays apart from all others; by cost. */
+function figuresAlike(
+  problem: FingeringProblem,
+  found: readonly Fingering[],
+  options: PositionOptions,
+): readonly Fingering[] {
+  if (figuresOf(problem).length === 0) return found;
+  const kept = [...found];
+  found.forEach((f, i) => {
+    const alike = withFiguresAlike(problem, f, options);
+    const others = kept.filter((_, k) => k !== i);
+    if (others.every((o) => areApart(whereIs(problem, o), whereIs(problem, alike))))
+      kept[i] = alike;
+  });
+  return kept.sort((a, b) => a.cost - b.cost);
 }
 
 /** Most of the cheapest fingerings that are looked through one by one, and most moments in all. */

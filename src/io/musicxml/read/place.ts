@@ -1,4 +1,5 @@
 import { applyFingering } from '../../../core/neck/apply';
+import { withFiguresAlike } from '../../../core/neck/figures-alike';
 import { DEFAULT_LIMITS, type Limits } from '../../../core/neck/limits';
 import { problemOf } from '../../../core/neck/problem-of';
 import { findFingerings } from '../../../core/neck/solve';
@@ -218,7 +219,8 @@ class Work {
         return place === undefined ? {} : { onlyString: place.string, onlyFret: place.fret };
       },
     });
-    return findFingerings(problem)[0]?.places ?? null;
+    const [found] = findFingerings(problem);
+    return found === undefined ? null : withFiguresAlike(problem, found).places;
   }
 
   /** Notes that stood for dead ones become dead again at the places they were given. */
