@@ -18,7 +18,7 @@ export async function nodeFolder(
     }
   };
   const folder: Folder = {
-    list: () => listIn(path),
+    list: (folders) => listIn(path, folders),
     read,
     async write(name, text, before) {
       const full = join(path, name);
@@ -37,21 +37,17 @@ export async function nodeFolder(
   return { folder, place };
 }
 
-/** Hidden files and folders are not ours. */
-async function listIn(root: string): Promise<readonly Listed[]> {
+async function listIn(root: string, folders: ReadonlySet<string>): Promise<readonly Listed[]> {
   const found: Listed[] = [];
-  const waiting = [''];
-  for (let here = waiting.pop(); here !== undefined; here = waiting.pop()) {
+  for (const here of ['', ...folders]) {
     const entries = await readdir(join(root, here), { withFileTypes: true }).catch((e: unknown) => {
       // A folder that is not there yet is an empty one.
-      if (here === '' && e instanceof Error && 'code' in e && e.code === 'ENOENT') return [];
+      if (e instanceof Error && 'code' in e && e.code === 'ENOENT') return [];
       throw e;
     });
     for (const entry of entries) {
-      if (entry.name.startsWith('.')) continue;
       const path = here === '' ? entry.name : `${here}/${entry.name}`;
-      if (entry.isDirectory()) waiting.push(path);
-      else if (entry.isFile()) {
+      if (entry.isFile()) {
         const stamp = await stampOf(join(root, path)).catch(() => null);
         // It went away meanwhile.
         if (stamp !== null) found.push({ path, stamp });

@@ -27,6 +27,11 @@ const importing = onDemand(
   () => import('./library/import/worker-importer'),
 );
 
+const carrying = onDemand(
+  'What keeps a folder in step',
+  () => import('./frame/folder/keeper-of-app'),
+);
+
 const renewing = onDemand('What keeps the app at hand', () => import('./app/updates'));
 
 const element = document.getElementById('app');
@@ -109,7 +114,14 @@ async function start(): Promise<void> {
       // Without it the app works as long as there is a network; tried again at the next start.
     },
   );
+  // On any page: what is saved goes to the folder, if one was chosen.
   if (state === 'ready') {
+    carrying.get().then(
+      (m) => m.keeperFor(app),
+      () => {
+        // At the next start then, or on the library page.
+      },
+    );
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.id)));
     import('../storage/prune-versions').then(

@@ -100,7 +100,7 @@ async function keep(
 /** The folder without its writing. */
 function untouched(folder: Folder): Folder {
   return {
-    list: () => folder.list(),
+    list: (folders) => folder.list(folders),
     read: (path) => folder.read(path),
     write: async () => '',
     remove: async () => true,

@@ -23,6 +23,8 @@ import {
 
 /** So many things are at hand at once. */
 const PIECE = 32;
+/** From so many on they are many for a library that shows itself meanwhile. */
+const MANY = 200;
 
 /**
  * Brings a library and a folder in step, once: what is new on one side comes to the other, of what
@@ -36,7 +38,8 @@ export async function carry(
 ): Promise<Carrying> {
   const looking = await look(library, folder, notes, options);
   const round = new Round(library, folder, notes, options, looking);
-  return round.all();
+  const all = () => round.all();
+  return looking.differing.length > MANY && library.inBulk ? library.inBulk(all) : all();
 }
 
 class Round {
@@ -130,14 +133,14 @@ class Round {
   }
 
   private tell({ kind, id, had, decision, change }: Settled): void {
-    const say = (what: CarryingLine['what'], value: unknown) => {
-      this.lines.push({ kind, id, title: kind.identityOf(value).title, what });
+    const say = (what: CarryingLine['what'], value: unknown, of = id) => {
+      this.lines.push({ kind, id: of, title: kind.identityOf(value).title, what });
     };
     if (change !== null) {
       if (decision.value === null) say('removed from the library', had);
       else say(had === null ? 'new in the library' : 'changed in the library', decision.value);
     }
-    for (const value of decision.beside) say('kept as both', value);
+    for (const value of decision.beside) say('kept as both', value, kind.identityOf(value).id);
   }
 
   /** Makes the files of a thing say what was decided. */
@@ -145,6 +148,8 @@ class Round {
     const { kind, id, decision, files } = thing;
     const { value, past } = decision;
     const ours = files.filter((f) => f.ours);
+    // Nothing was ever known of it.
+    if (value === null && past.length === 0) return;
     const version = value === null ? null : versionOf(value);
     const title = value === null ? '' : kind.identityOf(value).title;
     const home = ours.find(({ path, carried }) =>

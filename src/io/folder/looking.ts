@@ -2,7 +2,7 @@ import { MOST_PAST } from '../../core/library/in-step/decide';
 import type { Problem } from '../../core/result';
 import type { Carried } from './format';
 import { lookAt } from './look';
-import { isLookedAt, isPathOf, markIn } from './names';
+import { foldersOf, isLookedAt, isPathOf, markIn } from './names';
 import type { FileNote, Notes, ThingNote } from './notes';
 import {
   type CarriedLibrary,
@@ -10,6 +10,7 @@ import {
   type Folder,
   keyOf,
   type LibraryEntry,
+  type Listed,
   type ThingName,
 } from './ports';
 
@@ -155,10 +156,11 @@ export async function look(
   library: CarriedLibrary,
   folder: Folder,
   notes: Notes,
-  { thorough = false, breathe, progress }: CarryOptions,
+  options: CarryOptions,
 ): Promise<Looking> {
+  const { thorough = false, quick = false, breathe, progress } = options;
   const looking = new Looking(library, folder, notes);
-  const listed = await folder.list();
+  const listed = quick ? asNoted(notes) : await folder.list(foldersOf(library.kinds));
   const there = new Set(listed.map((f) => f.path));
   for (const path of notes.files.keys()) if (!there.has(path)) notes.files.delete(path);
   for (const [i, { path, stamp }] of listed.entries()) {
@@ -170,26 +172,40 @@ export async function look(
     const key = keyOf(entry);
     looking.entries.set(key, entry);
     if (entry.sum !== undefined) looking.sums.set(key, entry.sum);
+    await breathe?.();
   }
   const keys = new Set([
     ...looking.entries.keys(),
-    ...looking.files.keys(),
+    ...(quick ? [] : looking.files.keys()),
     ...notes.things.keys(),
   ]);
   const differing: ThingName[] = [];
   for (const key of keys) {
+    await breathe?.();
     const name = looking.entries.get(key) ?? nameIn(key, library);
-    if (name === null) continue;
-    const seen = notes.things.get(key);
-    const version = versionIn(looking.entries.get(key), seen);
-    const still = version !== undefined && seen !== undefined && looking.isInStep(name, version);
-    if (still && looking.pastOf(key).length === seen.past.length) continue;
-    if (!isOver(looking, key, seen)) differing.push(name);
+    if (name !== null && !isSettled(looking, notes, name, quick)) differing.push(name);
   }
   // What is named by others comes before them.
   const order = new Map(library.kinds.map((k, i) => [k, i]));
   looking.differing = differing.sort((a, b) => order.get(a.kind)! - order.get(b.kind)!);
   return looking;
+}
+
+/** The files as they were at the last look. */
+function asNoted(notes: Notes): readonly Listed[] {
+  return [...notes.files].map(([path, { stamp }]) => ({ path, stamp }));
+}
+
+/** Whether nothing is to be done about a thing, as far as can be known without reading it. */
+function isSettled(looking: Looking, notes: Notes, name: ThingName, quick: boolean): boolean {
+  const key = keyOf(name);
+  const seen = notes.things.get(key);
+  const entry = looking.entries.get(key);
+  const version = versionIn(entry, seen);
+  if (quick) return seen !== undefined && version === seen.version;
+  const still = version !== undefined && seen !== undefined && looking.isInStep(name, version);
+  if (still && looking.pastOf(key).length === seen.past.length) return true;
+  return isOver(looking, key, seen);
 }
 
 /** The version in the library as far as it is known without reading; null: it is not there. */

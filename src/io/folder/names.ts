@@ -3,6 +3,7 @@ import type { AnyKind } from '../kinds/kind';
 
 /** Most characters of a title in a file's name. */
 const LONGEST = 60;
+const REMOVED_FOLDER = 'removed';
 /** The ending of files that say that something was removed. */
 export const REMOVED_ENDING = 'gone';
 
@@ -14,7 +15,7 @@ export function pathOf(kind: AnyKind, id: string, title: string, n = 1): string 
 
 /** Where it says that something was removed. */
 export function removedPath(kind: AnyKind, id: string, n = 1): string {
-  return `removed/${kind.name}.${markOf(kind, id)}${n === 1 ? '' : `-${n}`}.${REMOVED_ENDING}`;
+  return `${REMOVED_FOLDER}/${kind.name}.${markOf(kind, id)}${n === 1 ? '' : `-${n}`}.${REMOVED_ENDING}`;
 }
 
 /** Whether a path is `pathOf` with any number. Some systems take accents apart in names. */
@@ -41,6 +42,14 @@ export function markIn(path: string): string | null {
 /** Whether a file is looked at at all: what is hidden or has another ending is never touched. */
 export function isLookedAt(path: string): boolean {
   return !/(^|\/)\./u.test(path) && /\.(json|gone)$/u.test(path);
+}
+
+/**
+ * The folders inside a folder in which this program writes and looks; files that lie beside them are
+ * looked at as well. Any others, and folders in these, belong to somebody else.
+ */
+export function foldersOf(kinds: readonly AnyKind[]): ReadonlySet<string> {
+  return new Set([...kinds.map(folderOf), REMOVED_FOLDER]);
 }
 
 /** `phrases`, `song-forms`, `practice-turns` */

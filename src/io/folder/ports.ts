@@ -11,8 +11,8 @@ export interface Listed {
 
 /** The folder, as a browser or the system gives it. Failures of the whole folder are thrown. */
 export interface Folder {
-  /** All files in it and in the folders in it. */
-  list(): Promise<readonly Listed[]>;
+  /** The files that lie in it and in those of its folders that are named. */
+  list(folders: ReadonlySet<string>): Promise<readonly Listed[]>;
   /** null where it is gone, cannot be read or is no text in UTF-8. */
   read(path: string): Promise<string | null>;
   /**
@@ -50,6 +50,8 @@ export interface CarriedLibrary {
   entries(): Iterable<LibraryEntry>;
   /** Those that are there, in any order. */
   load(names: readonly ThingName[]): Promise<readonly Thing[]>;
+  /** Does something that takes many changes. */
+  inBulk?<T>(work: () => Promise<T>): Promise<T>;
   /** @returns the keys (`keyOf`) of what was done, with its new number where it has one. */
   take(changes: readonly LibraryChange[]): Promise<ReadonlyMap<string, number | undefined>>;
 }
@@ -77,7 +79,7 @@ export interface CarryingLine extends ThingName {
     | 'new in the folder'
     | 'changed in the folder'
     | 'removed from the folder'
-    /** Changed on both sides: this version is kept beside the other. */
+    /** Changed on both sides: this version is kept beside the other, under this id. */
     | 'kept as both';
 }
 
@@ -87,6 +89,11 @@ export interface CarryOptions {
   readonly now: string;
   /** Reads every file, whatever its size and time say. */
   readonly thorough?: boolean;
+  /**
+   * Looks only at what has changed in the library since the last look, not at what there is in the
+   * folder: for an edit that was just saved. The library must tell numbers (`sum`).
+   */
+  readonly quick?: boolean;
   /** Called between small pieces of work; may wait, and may throw to end the look. */
   readonly breathe?: () => Promise<void> | void;
   /** How far it is. */

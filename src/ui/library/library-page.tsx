@@ -41,6 +41,12 @@ const DamagedList = partOnDemand(
   ),
 );
 
+const FolderLine = partOnDemand(
+  onDemand('What keeps a folder in step', () =>
+    behindFirstScore(() => import('../frame/folder/folder-line').then((m) => m.FolderLine)),
+  ),
+);
+
 /** `#/`: find, order, choose, bring in, export. */
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   usePageTitle('Library');
@@ -68,6 +74,7 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
         <a href={addressOf({ page: 'tags', query: {} })}>Rename and merge tags</a>{' '}
         <a href={addressOf({ page: 'removed', query: {} })}>What was removed</a>
       </p>
+      {lasting && !opening && <FolderLine />}
       {persisted === false && lasting && <MayBeCleared />}
     </section>
   );

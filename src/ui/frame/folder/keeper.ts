@@ -1,0 +1,234 @@
+import { carry } from '../../../io/folder/carry';
+import type { Carrying } from '../../../io/folder/ports';
+import type { LibraryStore } from '../../../storage/types';
+import { breathing } from './breathing';
+import { handleFolder, isRefusal } from './handle-folder';
+import { FolderShelf } from './shelf';
+import { storeLibrary } from './store-library';
+
+/** Where the library and its folder stand. */
+export type FolderState =
+  /** What is remembered is being read. */
+  | { readonly kind: 'opening' }
+  /** The browser gives no page a folder. */
+  | { readonly kind: 'no folders' }
+  | { readonly kind: 'none' }
+  /** The browser wants to be asked again. */
+  | { readonly kind: 'asks'; readonly name: string }
+  | {
+      readonly kind: 'at work';
+      readonly name: string;
+      readonly done: number;
+      readonly total: number;
+    }
+  | {
+      readonly kind: 'in step';
+      readonly name: string;
+      /** Milliseconds since 1970. */
+      readonly since: number;
+      readonly unreadable: readonly { readonly path: string; readonly why: string }[];
+    }
+  | { readonly kind: 'failed'; readonly name: string; readonly why: string };
+
+/** What the keeper is told by. */
+interface Deps {
+  readonly store: LibraryStore;
+  readonly now: () => string;
+  /** After each look that did something. */
+  readonly told: (done: Carrying) => void;
+}
+
+/** Milliseconds of quiet after a save before the folder hears of it. */
+const QUIET = 2_000;
+/** Milliseconds between two looks at the folder, while the page is in sight. */
+const LOOK = 180_000;
+/** Milliseconds that a look counts when the page comes back into view. */
+const FRESH = 5_000;
+/** Milliseconds between two looks that read every file. */
+const DAY = 86_400_000;
+const THOROUGH = 'degreewise.folder-read';
+
+/** Keeps one folder in step with the library of this browser, from this window. */
+export class FolderKeeper {
+  private state: FolderState = { kind: 'opening' };
+  private readonly listeners = new Set<() => void>();
+  private shelf: FolderShelf | null = null;
+  private folder: FileSystemDirectoryHandle | null = null;
+  private unreadable: Extract<FolderState, { kind: 'in step' }>['unreadable'] = [];
+  private looked = 0;
+  /** When the two were first found equal; null while they are not. */
+  private since: number | null = null;
+  private working: Promise<void> | null = null;
+  private again: 'quick' | 'whole' | null = null;
+  private timer: ReturnType<typeof setTimeout> | undefined;
+
+  constructor(private readonly deps: Deps) {}
+
+  readonly subscribe = (changed: () => void): (() => void) => {
+    this.listeners.add(changed);
+    return () => this.listeners.delete(changed);
+  };
+
+  readonly get = (): FolderState => this.state;
+
+  /** Takes up the folder of an earlier visit, and listens. */
+  async start(): Promise<void> {
+    if (window.showDirectoryPicker === undefined) return this.set({ kind: 'no folders' });
+    try {
+      this.shelf = await FolderShelf.open();
+      this.folder = await this.shelf.chosen();
+    } catch {
+      // A browser that keeps nothing keeps no folder.
+      return this.set({ kind: 'no folders' });
+    }
+    this.deps.store.subscribe(() => this.soon());
+    const seen = () => {
+      if (document.visibilityState === 'visible' && Date.now() - this.looked > FRESH) {
+        void this.look('whole');
+      }
+    };
+    document.addEventListener('visibilitychange', seen);
+    window.addEventListener('focus', seen);
+    setInterval(() => {
+      if (document.visibilityState === 'visible') void this.look('whole');
+    }, LOOK);
+    await this.look('whole');
+  }
+
+  /** Lets the person choose a folder. Nothing happens where they choose none. */
+  async choose(): Promise<void> {
+    let chosen: FileSystemDirectoryHandle | undefined;
+    try {
+      chosen = await window.showDirectoryPicker?.({ id: 'degreewise', mode: 'readwrite' });
+    } catch (e) {
+      if (e instanceof DOMException && e.name === 'AbortError') return;
+      const why = e instanceof Error ? e.message : String(e);
+      return this.set({ kind: 'failed', name: this.folder?.name ?? '', why });
+    }
+    if (chosen === undefined || this.shelf === null) return;
+    await this.working;
+    await this.shelf.choose(chosen);
+    this.folder = chosen;
+    await this.look('whole');
+  }
+
+  /** Asks the browser again, after a press of the person. */
+  async allow(): Promise<void> {
+    await this.folder?.requestPermission?.({ mode: 'readwrite' });
+    await this.look('whole');
+  }
+
+  /** Stops; what is in the folder stays there. */
+  async leave(): Promise<void> {
+    const { folder } = this;
+    this.folder = null;
+    await this.working;
+    if (folder !== null) await this.shelf?.leave();
+    this.set({ kind: 'none' });
+  }
+
+  /** Looks at both sides, or at what was just saved; after the look that is going on. */
+  look(how: 'quick' | 'whole'): Promise<void> {
+    if (this.working !== null) {
+      this.again = how === 'whole' || this.again === 'whole' ? 'whole' : 'quick';
+      return this.working;
+    }
+    this.working = this.one(how).finally(() => {
+      this.working = null;
+      const { again } = this;
+      this.again = null;
+      if (again !== null) void this.look(again);
+    });
+    return this.working;
+  }
+
+  private soon(): void {
+    if (this.folder === null) return;
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => void this.look('quick'), QUIET);
+  }
+
+  private async one(how: 'quick' | 'whole'): Promise<void> {
+    const { folder, shelf } = this;
+    if (folder === null || shelf === null) return this.set({ kind: 'none' });
+    const { name } = folder;
+    if (this.deps.store.snapshot().state !== 'ready') return;
+    const may = (await folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
+    if (may !== 'granted') return this.set({ kind: 'asks', name });
+    try {
+      await alone(() => this.carryOnce(folder, shelf, how));
+    } catch (e) {
+      if (this.folder !== folder) return;
+      if (isRefusal(e)) this.set({ kind: 'asks', name });
+      else this.set({ kind: 'failed', name, why: inWords(e) });
+    }
+  }
+
+  private async carryOnce(
+    folder: FileSystemDirectoryHandle,
+    shelf: FolderShelf,
+    how: 'quick' | 'whole',
+  ): Promise<void> {
+    const { name } = folder;
+    const breathe = breathing();
+    const notes = await shelf.read();
+    // The first look, and one each day, reads everything.
+    const thorough = how === 'whole' && Date.now() - Number(localStorage.getItem(THOROUGH)) > DAY;
+    const quick = how === 'quick' && notes.things.size > 0;
+    let told = performance.now();
+    const done = await carry(storeLibrary(this.deps.store), handleFolder(folder), notes, {
+      now: this.deps.now(),
+      thorough,
+      quick,
+      breathe: () => {
+        if (this.folder !== folder) throw new Error('left');
+        return breathe();
+      },
+      progress: (_what, n, total) => {
+        if (quick || performance.now() - told < 200) return;
+        told = performance.now();
+        this.set({ kind: 'at work', name, done: n, total });
+      },
+    }).catch(async (e: unknown) => {
+      // What was done is known, however far it came.
+      await shelf.keep();
+      throw e;
+    });
+    if (!quick || done.lines.length > 0) await shelf.keep();
+    if (this.folder !== folder) return;
+    if (thorough) localStorage.setItem(THOROUGH, String(Date.now()));
+    if (!quick) {
+      this.looked = Date.now();
+      this.unreadable = done.unreadable.map(({ path, problems }) => {
+        return { path, why: problems[0]?.message ?? 'it cannot be read' };
+      });
+    }
+    if (this.since === null || done.lines.length > 0) this.since = Date.now();
+    this.set({ kind: 'in step', name, since: this.since, unreadable: this.unreadable });
+    if (done.waiting > 0) this.soon();
+    if (done.lines.length > 0) this.deps.told(done);
+  }
+
+  private set(state: FolderState): void {
+    if (state.kind !== 'in step' && state.kind !== 'at work') this.since = null;
+    this.state = state;
+    for (const changed of this.listeners) changed();
+  }
+}
+
+/** One window at a time, where the browser can say so. */
+async function alone(work: () => Promise<void>): Promise<void> {
+  const locks: LockManager | undefined = navigator.locks;
+  if (locks === undefined) return work();
+  await locks.request('degreewise-folder', work);
+}
+
+function inWords(e: unknown): string {
+  if (e instanceof DOMException && e.name === 'NotFoundError') {
+    return 'the folder is not where it was';
+  }
+  if (e instanceof DOMException && e.name === 'QuotaExceededError') {
+    return 'there is no room for more files';
+  }
+  return e instanceof Error ? e.message : String(e);
+}

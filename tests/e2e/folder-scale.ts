@@ -1,0 +1,131 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import type { Page } from 'playwright';
+import { build as buildApp } from 'vite';
+import { libraryPieces } from '../../src/io/library/write';
+import { readSamples } from '../support/samples';
+import { launchBrowser, visit } from './browser';
+import { serveFolder } from './serve-folder';
+
+/**
+ * What a folder in step costs with a large library: `npx tsx tests/e2e/folder-scale.ts 10000`. Seconds, tasks
+ * of the page's thread over 50 ms and the heap, of the first time in step, of one edit, of a look at
+ * the whole folder, and of a visit that begins with it. The folder is of the private file system.
+ */
+const SIZE = Number(process.argv[2] ?? 1_000);
+const root = path.resolve(import.meta.dirname, '../..');
+
+const WATCH = `
+  window.long = [];
+  new PerformanceObserver((list) => {
+    for (const e of list.getEntries()) window.long.push(Math.round(e.duration));
+  }).observe({ entryTypes: ['longtask'] });
+  window.showDirectoryPicker = async () =>
+    (await navigator.storage.getDirectory()).getDirectoryHandle('shared', { create: true });
+`;
+
+function* phrases() {
+  const samples = readSamples().map((s) => s.phrase);
+  for (let i = 0; i < SIZE; i++) {
+    const sample = samples[i % samples.length]!;
+    const meta = { ...sample.meta, title: `${sample.meta.title} ${i}` };
+    yield { ...sample, id: `large-${i}`, meta };
+  }
+}
+
+async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
+  await page.evaluate('window.long.length = 0');
+  const began = performance.now();
+  await work();
+  const seconds = (performance.now() - began) / 1000;
+  const [long, heap] = (await page.evaluate(
+    '[window.long, performance.memory?.usedJSHeapSize ?? 0]',
+  )) as [readonly number[], number];
+  const most = [...long].sort((a, b) => b - a).slice(0, 12);
+  console.log(
+    `${name}: ${seconds.toFixed(1)} s, ${long.length} tasks over 50 ms (${most.join(' ')}), heap ${(heap / 1e6).toFixed(0)} MB`,
+  );
+}
+
+/** Looks at the page now and then: a locator that waits makes long tasks of its own. */
+const said = (page: Page, text: string) =>
+  page.waitForFunction(
+    `document.body.textContent.replaceAll(',', '').includes(${JSON.stringify(text)})`,
+    undefined,
+    { polling: 200 },
+  );
+
+mkdirSync(path.join(root, 'dist'), { recursive: true });
+const folder = mkdtempSync(path.join(root, 'dist', 'folder-'));
+await buildApp({ root, logLevel: 'warn', build: { outDir: path.join(folder, 'app') } });
+writeFileSync(path.join(folder, 'backup.json'), [...libraryPieces(phrases())].join(''));
+const served = await serveFolder(path.join(folder, 'app'));
+const browser = await launchBrowser();
+try {
+  const { page, context } = await visit(browser, served.address, '#/', { ahead: true });
+  await context.addInitScript(WATCH);
+  page.setDefaultTimeout(1_800_000);
+  await said(page, '33 phrases');
+  await page.evaluate(WATCH);
+  await measured(page, `import ${SIZE}`, async () => {
+    const choosing = page.waitForEvent('filechooser');
+    await page
+      .getByRole('button', { name: /^Bring/u })
+      .first()
+      .click();
+    await (await choosing).setFiles(path.join(folder, 'backup.json'));
+    await said(page, 'came into the library');
+  });
+  await page.getByRole('button', { name: 'Close', exact: true }).first().click();
+  await page.waitForTimeout(5_000);
+  await measured(page, 'first time in step', async () => {
+    await page.getByRole('button', { name: 'Keep a folder in step …' }).click();
+    await page.getByRole('button', { name: 'Choose a folder …' }).click();
+    await said(page, 'In step with the folder');
+  });
+  const look = () =>
+    measured(page, 'a look at the whole folder', async () => {
+      await page.getByRole('button', { name: 'Look at it now' }).click();
+      await page.waitForTimeout(300);
+      await page.waitForFunction(
+        `![...document.querySelectorAll('dialog button')].some((b) => b.disabled)`,
+        undefined,
+        { polling: 200 },
+      );
+    });
+  await look();
+  await look();
+  await page.getByRole('button', { name: 'Close', exact: true }).last().click();
+  await measured(page, 'one edit, with 2 s of quiet', async () => {
+    await page.getByRole('checkbox').first().check();
+    await page.getByRole('button', { name: 'Put in order …' }).click();
+    await page.getByLabel('Add tags').fill('by the river');
+    await page.getByRole('button', { name: 'Do it' }).click();
+    const title = (await page.locator('.card-head a').first().textContent()) ?? '';
+    const stem = title
+      .trim()
+      .toLowerCase()
+      .replaceAll(/[^a-z0-9]+/gu, '-');
+    await page.waitForFunction(
+      `(async () => {
+        const root = await (await navigator.storage.getDirectory()).getDirectoryHandle('shared');
+        const phrases = await root.getDirectoryHandle('phrases');
+        for await (const [name, f] of phrases.entries()) {
+          if (!name.startsWith(${JSON.stringify(`${stem}.`)})) continue;
+          return (await (await f.getFile()).text()).includes('by the river');
+        }
+        return false;
+      })()`,
+      undefined,
+      { polling: 500 },
+    );
+  });
+  await measured(page, 'another visit, in step', async () => {
+    await page.reload();
+    await said(page, 'In step with the folder');
+  });
+} finally {
+  await browser.close();
+  await served.close();
+  rmSync(folder, { recursive: true, force: true });
+}
