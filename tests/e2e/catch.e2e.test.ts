@@ -73,8 +73,17 @@ describe('catching what is played', () => {
       // Half as fast and at its own pitch, again and again, then with the phrase after it.
       await result.getByLabel('Speed').first().selectOption('50');
       await result.getByLabel('Again and again').first().check();
+      // Another part of the recording ends this one, and so does a phrase, whichever it is.
       await result.getByRole('button', { name: 'Hear the recording' }).first().click();
-      await result.getByRole('button', { name: 'Stop the recording' }).click();
+      const recording = result.getByRole('button', { name: 'Stop the recording' });
+      await recording.waitFor();
+      await result.getByRole('button', { name: 'Hear the recording' }).click();
+      expect(await recording.count()).toBe(1);
+      await result.getByRole('button', { name: 'Hear the phrase' }).first().click();
+      await recording.waitFor({ state: 'detached' });
+      await result.getByRole('button', { name: 'Stop the phrase' }).click();
+      await result.getByRole('button', { name: 'Hear the recording' }).first().click();
+      await recording.click();
       await result.getByLabel('Speed').first().selectOption('100');
       await result.getByRole('button', { name: 'One after the other' }).first().click();
       await result.getByRole('button', { name: 'Stop the phrase' }).first().waitFor();

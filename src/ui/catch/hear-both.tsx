@@ -5,6 +5,7 @@ import { TONE_WORDS } from '../frame/export/sound-fields';
 import type { UsePlayer } from '../frame/listen/use-player';
 import { useSpaceBar } from '../frame/listen/use-space-bar';
 import { useRecording } from './hear-recording';
+import { silenceRecording } from './recording-sound';
 import type { Sound } from './use-ear';
 
 const WHOLE = { kind: 'listen', stretch: null } as const;
@@ -30,10 +31,10 @@ export function HearBoth(props: {
   const begin = Math.max(0, from - 0.1);
   const hearPhrase = useCallback(() => {
     onHear();
-    recording.stop();
+    silenceRecording();
     if (heard) player.stop();
     else player.play(WHOLE);
-  }, [onHear, recording.stop, heard, player]);
+  }, [onHear, heard, player]);
   const pressSpace = useCallback(() => {
     if (recording.playing) recording.stop();
     else if (player.state === 'silent') hearPhrase();

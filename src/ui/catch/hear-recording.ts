@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { writeWav } from '../../io/wav/write';
+import { soundRecording } from './recording-sound';
 import type { Sound } from './use-ear';
 
 export interface HearOptions {
@@ -11,48 +12,28 @@ export interface HearOptions {
   readonly after?: () => void;
 }
 
-/** Plays a part of the recording, at any speed and at its own pitch. */
+/** Plays a part of the recording, at any speed and at its own pitch, in place of what of it sounded before. */
 export function useRecording(sound: Sound | null) {
   const [playing, setPlaying] = useState(false);
-  const now = useRef<HTMLAudioElement | null>(null);
-  const stop = useCallback(() => {
-    const audio = now.current;
-    now.current = null;
-    if (audio !== null) {
-      audio.pause();
-      URL.revokeObjectURL(audio.src);
-    }
-    setPlaying(false);
-  }, []);
+  const own = useRef<ReturnType<typeof soundRecording> | null>(null);
+  const stop = useCallback(() => own.current?.stop(), []);
   const play = useCallback(
-    (from: number, to: number, o: HearOptions) => {
+    (from: number, to: number, { speed, again, after }: HearOptions) => {
       if (sound === null) return;
-      stop();
       const { samples, rate } = sound;
       const cut = samples.slice(Math.max(0, Math.floor(from * rate)), Math.ceil(to * rate));
-      const file = new Blob([writeWav(cut, rate) as Uint8Array<ArrayBuffer>], {
+      const wave = new Blob([writeWav(cut, rate) as Uint8Array<ArrayBuffer>], {
         type: 'audio/wav',
       });
-      const audio = new Audio(URL.createObjectURL(file));
-      audio.preservesPitch = true;
-      audio.playbackRate = o.speed / 100;
-      audio.loop = o.again === true;
-      audio.onended = () => {
-        if (now.current !== audio) return;
-        stop();
-        o.after?.();
-      };
-      now.current = audio;
-      setPlaying(true);
-      void audio.play().catch(() => {
-        if (now.current === audio) stop();
+      own.current = soundRecording(wave, { speed, again: again === true }, (byItself) => {
+        setPlaying(false);
+        if (byItself) after?.();
       });
+      setPlaying(true);
     },
-    [sound, stop],
+    [sound],
   );
-  const slow = useCallback((speed: number) => {
-    if (now.current !== null) now.current.playbackRate = speed / 100;
-  }, []);
+  const slow = useCallback((speed: number) => own.current?.slow(speed), []);
   useEffect(() => stop, [stop]);
   return { playing, play, stop, slow };
 }
