@@ -30,6 +30,27 @@ const loudness = (page: Page) =>
     return samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   });
 
+/** What the keys of a keyboard or a lock screen would call (W3C Media Session). */
+function keepMediaKeys() {
+  const keys: Record<string, () => void> = {};
+  Object.assign(window, { keys });
+  const set = MediaSession.prototype.setActionHandler;
+  MediaSession.prototype.setActionHandler = function (
+    this: MediaSession,
+    action: MediaSessionAction,
+    handler: MediaSessionActionHandler | null,
+  ) {
+    if (handler !== null) keys[action] = () => handler({ action });
+    set.call(this, action, handler);
+  };
+}
+
+const pressKey = (page: Page, name: 'play' | 'pause' | 'stop' | 'nexttrack') =>
+  page.evaluate(
+    (key) => (window as unknown as { keys: Record<string, () => void> }).keys[key]!(),
+    name,
+  );
+
 /** What a page sees of an instrument that is connected, and what it sent there. */
 interface FakeMidi {
   asked: number;
@@ -84,6 +105,7 @@ describe('listening to a phrase', () => {
     at = await visit(browser, inject('appAddress'));
     await at.context.addInitScript(tap);
     await at.context.addInitScript(connectMidi);
+    await at.context.addInitScript(keepMediaKeys);
     await at.page.reload();
     await at.page.getByRole('link', { name: 'First Ferry Out' }).first().click();
     await at.page.getByRole('button', { name: 'Listen' }).waitFor();
@@ -122,6 +144,15 @@ describe('listening to a phrase', () => {
         return [metadata?.title, playbackState];
       });
     expect(await session()).toEqual(['First Ferry Out', 'playing']);
+    // Its keys stop and go on with what was heard.
+    for (const ends of ['pause', 'stop'] as const) {
+      await pressKey(page, ends);
+      await page.getByRole('button', { name: 'Listen' }).waitFor();
+      expect(await session()).toEqual(['First Ferry Out', 'paused']);
+      await pressKey(page, 'play');
+      await page.getByRole('button', { name: 'Stop' }).waitFor();
+      await expect.poll(session).toEqual(['First Ferry Out', 'playing']);
+    }
     const hide = (stops: 'yes' | 'no') =>
       page.evaluate((choice) => {
         localStorage.setItem('degreewise.listen.stops-when-hidden', choice);
@@ -255,6 +286,14 @@ describe('listening to a phrase', () => {
       const score = document.querySelector('.practice-score')?.textContent ?? '';
       return key !== undefined && score.includes(`Now: ${key}`);
     });
+    // A headset's key for the next piece, and the page's own, go on with the next round.
+    const round = async () =>
+      Number(/^Round (\d+)/u.exec((await now.textContent()) ?? '')?.[1] ?? 0);
+    for (const skip of [() => pressKey(page, 'nexttrack'), () => page.keyboard.press('Alt+n')]) {
+      const before = await round();
+      await skip();
+      await expect.poll(round, { timeout: 2000 }).toBeGreaterThan(before);
+    }
     await page.getByRole('button', { name: 'Stop practising' }).click();
     await expect.poll(() => scores.count()).toBe(0);
     await page.getByRole('combobox', { name: 'Band' }).selectOption('none');

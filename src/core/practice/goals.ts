@@ -3,7 +3,7 @@ import { fail, ok, type Result } from '../result';
 import { type Key, parseKey } from '../theory/key';
 
 /** Takes that a list makes at most. */
-const MOST = 48;
+const MOST = 64;
 
 /**
  * The goals of a list of chords, numerals or keys with commas or spaces between; each is read in a key.

@@ -8,15 +8,16 @@ export interface MediaKeys {
 /**
  * Media keys and the lock screen (W3C Media Session). Browsers give them to a page in which an audio
  * element plays, which computed sound is not: a silent one plays along.
- * @param press Plays what was heard last, or stops.
+ * @param press Plays what was heard last, stops, or goes on with the next round.
  */
-export function createMediaKeys(press: (wish: 'play' | 'stop') => void): MediaKeys {
+export function createMediaKeys(press: (wish: 'play' | 'stop' | 'next') => void): MediaKeys {
   if (!('mediaSession' in navigator)) return { playing: () => {}, silent: () => {} };
   const session = navigator.mediaSession;
   const silence = silentElement();
   session.setActionHandler('play', () => press('play'));
   session.setActionHandler('pause', () => press('stop'));
   session.setActionHandler('stop', () => press('stop'));
+  session.setActionHandler('nexttrack', () => press('next'));
   return {
     playing(title) {
       session.metadata = new MediaMetadata({ title, artist: 'Degreewise' });

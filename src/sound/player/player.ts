@@ -44,6 +44,8 @@ export interface Player {
   readonly sounding: () => ReadonlySet<NoteId>;
   /** Says that the round that is heard was good; counts for the next one that has not been sent. */
   readonly good: () => void;
+  /** Goes on with the next round at once; nothing where there is none. */
+  readonly skip: () => void;
   /** Sounds by themselves, at once, while nothing else is played. @throws like `play`. */
   readonly strike: (part: StringPart, as: 'phrase' | 'comping') => Promise<void>;
   /** Makes this device ready to sound, on a press of the person. */
@@ -65,7 +67,7 @@ interface Running {
   readonly sent: Sent;
 }
 
-// Whole at 150: one machine of three states; what it can do shares what it knows and has no other subject.
+// Whole at 160: one machine of three states; what it can do shares what it knows and has no other subject.
 export function createPlayer(): Player {
   const listeners = new Set<() => void>();
   const device = new Output();
@@ -83,6 +85,7 @@ export function createPlayer(): Player {
 
   const keys = createMediaKeys((wish) => {
     if (wish === 'stop') stop();
+    else if (wish === 'next') skip();
     // A key that cannot play has nobody to tell why.
     else if (state === 'silent' && last !== null) void play(last).catch(() => {});
   });
@@ -175,6 +178,16 @@ export function createPlayer(): Player {
     draw();
   };
 
+  const skip = () => {
+    const next = running === null || step === null ? null : nextRound(running.request.course, step);
+    if (running === null || next === null) return;
+    const { request } = running;
+    const { round, speed, from } = next;
+    // Whoever cannot hear it goes on with it sees why at the next press of a button.
+    void play({ ...request, at: { round, speed, ticks: from } }).catch(() => {});
+    last = request;
+  };
+
   return {
     subscribe: (changed) => {
       listeners.add(changed);
@@ -194,6 +207,7 @@ export function createPlayer(): Player {
     good() {
       if (running !== null) running.sent.good = true;
     },
+    skip,
     async strike(part, as) {
       if (state !== 'silent') return;
       if (!output.isAwake()) await output.wake();
@@ -213,6 +227,13 @@ export function createPlayer(): Player {
       output = sink ?? device;
     },
   };
+}
+
+/** The step in which another round is played; null at the end. */
+function nextRound(course: Course, now: Step): Step | null {
+  let next = course.after(now, false);
+  while (next !== null && next.round === now.round) next = course.after(next, false);
+  return next;
 }
 
 /** What is sent of a step that begins so many seconds in. */

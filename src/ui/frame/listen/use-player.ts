@@ -44,6 +44,8 @@ export interface UsePlayer {
   readonly stop: () => void;
   /** Says that the round that is heard was good. */
   readonly good: () => void;
+  /** Goes on with the next round at once. */
+  readonly skip: () => void;
   readonly heard: SoundingNotes;
 }
 
@@ -109,6 +111,7 @@ export function usePlayer(phrase: Phrase, stretch: Stretch | null = null): UsePl
   );
   const stop = useCallback(() => playing.known()?.stop(), []);
   const good = useCallback(() => playing.known()?.good(), []);
+  const skip = useCallback(() => playing.known()?.skip(), []);
   return useMemo(
     () => ({
       state,
@@ -119,9 +122,10 @@ export function usePlayer(phrase: Phrase, stretch: Stretch | null = null): UsePl
       play: (way: PlayWay) => void start(way),
       stop,
       good,
+      skip,
       heard: HEARD,
     }),
-    [state, listening, set, toggle, start, stop, good],
+    [state, listening, set, toggle, start, stop, good, skip],
   );
 }
 

@@ -10,7 +10,7 @@ export function usePracticeActions(
   open: boolean,
   setOpen: (open: boolean) => void,
 ): void {
-  const { way, play, stop, good } = player;
+  const { way, play, stop, good, skip } = player;
   const practising = way === 'practise';
   useActions(
     useMemo(
@@ -39,6 +39,15 @@ export function usePracticeActions(
           run: good,
         },
         {
+          id: 'practice.next-round',
+          title: 'Go on with the next round',
+          group: 'Listen',
+          words: 'practise key skip',
+          key: 'Alt+N',
+          ...(practising ? {} : { blocked: 'nothing is practised just now' }),
+          run: skip,
+        },
+        {
           id: 'practice.panel',
           title: open ? 'Put the panel for practising away' : 'Choose how it is practised',
           group: 'Listen',
@@ -46,7 +55,7 @@ export function usePracticeActions(
           run: () => setOpen(!open),
         },
       ],
-      [practising, play, stop, good, stretch, open, setOpen],
+      [practising, play, stop, good, skip, stretch, open, setOpen],
     ),
   );
 }

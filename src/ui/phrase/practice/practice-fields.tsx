@@ -4,6 +4,7 @@ import { swingPercent } from '../../../core/practice/swing-ratio';
 import { type ClickWay, type Cycle, type StepUp, SWING } from '../../../core/practice/types';
 import { Choice } from '../../frame/export/choice';
 import type { PracticeWishes } from '../../frame/listen/listening';
+import { FormChords } from './form-chords';
 
 interface FieldsProps {
   readonly phrase: Phrase;
@@ -73,8 +74,12 @@ const CYCLES: Readonly<Record<Cycle['kind'], string>> = {
 /** The chords of the commonest form; what was typed last otherwise. */
 let typed = 'I IV V';
 
-function RoundChoice({ practice, set }: FieldsProps) {
+function RoundChoice({ phrase, practice, set }: FieldsProps) {
   const { cycle } = practice;
+  const goThrough = (text: string) => {
+    typed = text;
+    set({ cycle: { kind: 'list', text } });
+  };
   return (
     <>
       <Choice
@@ -85,13 +90,10 @@ function RoundChoice({ practice, set }: FieldsProps) {
         onChange={(kind) => set({ cycle: kind === 'list' ? { kind, text: typed } : { kind } })}
       />
       {cycle.kind === 'list' ? (
-        <ListField
-          text={cycle.text}
-          onChange={(text) => {
-            typed = text;
-            set({ cycle: { kind: 'list', text } });
-          }}
-        />
+        <>
+          <ListField key={cycle.text} text={cycle.text} onChange={goThrough} />
+          <FormChords phraseKey={phrase.key} text={cycle.text} onChange={goThrough} />
+        </>
       ) : null}
     </>
   );

@@ -37,6 +37,11 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
               : 'Stop practising'
             : 'Begin to practise'}
         </button>
+        {practising ? (
+          <button type="button" onClick={player.skip} aria-keyshortcuts="Alt+N">
+            Next round <kbd>Alt+N</kbd>
+          </button>
+        ) : null}
         {practising && byWord ? <GoodButton player={player} /> : null}
         <p role="status" className="practice-now">
           {practising && step !== null ? (
