@@ -61,14 +61,15 @@ for (const [text, target] of [
 
 const f = (v: number) => v.toFixed(2).padStart(6);
 console.log(
-  `${'technique'.padEnd(28)} windows  median   95%  worst | target median worst | onset worst (ms)`,
+  `${'technique'.padEnd(28)} windows  median   95%  worst | target median worst | onset worst (ms) | slips`,
 );
 for (const [name, { all }] of rows) {
   const off = all.flatMap((m) => m.off);
   const end = all.flatMap((m) => m.end);
+  const slips = all.reduce((sum, m) => sum + m.slips, 0);
   const onset = Math.max(...all.map((m) => Math.abs(m.onset)));
   console.log(
-    `${name.padEnd(28)} ${String(off.length).padStart(7)} ${f(quantile(off, 0.5))} ${f(quantile(off, 0.95))} ${f(quantile(off, 1))} | ${f(quantile(end, 0.5))} ${f(quantile(end, 1))} | ${f(onset)}`,
+    `${name.padEnd(28)} ${String(off.length).padStart(7)} ${f(quantile(off, 0.5))} ${f(quantile(off, 0.95))} ${f(quantile(off, 1))} | ${f(quantile(end, 0.5))} ${f(quantile(end, 1))} | ${f(onset)} | ${slips}`,
   );
 }
 console.log(missed === 0 ? 'every goal is met' : `${missed} goals are missed`);

@@ -35,6 +35,12 @@ const takes = [readTake(jams, wav)];
 const other = process.env.TAKE;
 if (other !== undefined) takes.push(readTake(`${other}.jams`, `${other}_mic.wav`));
 
+/** Notes struck with another within so many seconds count as of a chord. */
+const TOGETHER = 0.04;
+const ofChord = takes.map(({ notes }) =>
+  notes.map((n) => notes.some((o) => o !== n && Math.abs(o.at - n.at) < TOGETHER)),
+);
+
 const f = (v: number, digits = 2) => v.toFixed(digits);
 const range = ([m, l, h]: readonly [number, number, number], digits = 2) =>
   `${f(m, digits)} [${f(l, digits)}, ${f(h, digits)}]`;
@@ -71,6 +77,22 @@ function row(name: string, voice: Voice, equaliser: boolean): Row {
       Array.from({ length: n }, (_, i) => f(median(rows.map((x) => x[i]!)), digits)).join(' ');
     console.log(
       `${name.padEnd(34)} mel ${range(interval(d.mel))}  fine ${range(interval(d.fine))}  decay bias (dB/s, up to ${DECAY_BANDS.join(', ')} Hz) ${bias(d.decay, 4, 0)}  centroid bias (octaves, from ${CENTROID_TIMES.slice(0, 4).join(', ')} s) ${bias(d.centroid, 4, 2)}`,
+    );
+    const attack = (chord: boolean) =>
+      range(
+        interval(
+          d.centroid.map((x) => x[0]!).filter((_, i) => ofChord[t]![i] === chord),
+          median,
+        ),
+      );
+    console.log(
+      `  over 4 kHz ${range(
+        interval(
+          d.decay.map((x) => x[3]!),
+          median,
+        ),
+        0,
+      )} dB/s; attack (30 ms) in chords ${attack(true)}, alone ${attack(false)} octaves`,
     );
     return d;
   });

@@ -74,6 +74,8 @@ export interface Measured {
   readonly off: readonly number[];
   /** Difference of the end from the target, windows of the last 0.3 s. */
   readonly end: readonly number[];
+  /** Windows of which the tracker gives a period that they hold less than twice. */
+  readonly slips: number;
   /** Milliseconds from the written onset to the sound's beginning. */
   readonly onset: number;
 }
@@ -83,6 +85,13 @@ const WINDOW = 2048;
 const HOP = 441;
 /** Seconds near a sound's ends where a window would hear two of them. */
 const EDGE = 0.06;
+/**
+ * A window holds the period of what is lower than this less than twice, and the tracker compares only what is left:
+ * of a driven tap it said 21.57 Hz, a period of 2,044 samples, so by four of them. No guitar is so low.
+ */
+const LEAST_HERTZ = (2 * RATE) / WINDOW;
+/** More slips than this share of the windows are no slips. */
+const MOST_SLIPS = 0.05;
 /** A window quieter than this, against the loudest, is not measured. */
 const QUIET = 0.003;
 
@@ -91,6 +100,7 @@ export function measure(p: Phrase, samples: Float32Array, target: number | undef
   const detector = PitchDetector.forFloat32Array(WINDOW);
   const off: number[] = [];
   const end: number[] = [];
+  let slips = 0;
   const loudest = peakOf(samples);
   const last = sounds.at(-1)!;
   const over = Math.min(last.onset + last.length, samples.length / RATE);
@@ -100,13 +110,17 @@ export function measure(p: Phrase, samples: Float32Array, target: number | undef
     if (s === undefined) continue;
     if (peakOf(samples.subarray(o, o + WINDOW)) < QUIET * loudest) continue;
     const [hertz] = detector.findPitch(samples.subarray(o, o + WINDOW), RATE);
+    if (hertz < LEAST_HERTZ) {
+      slips++;
+      continue;
+    }
     const midi = 69 + 12 * Math.log2(hertz / 440);
     off.push(Math.abs(100 * (midi - s.midi) - written(s, at - s.onset)));
     if (target !== undefined && s === last && at > over - EDGE - 0.3) {
       end.push(Math.abs(100 * (midi - target)));
     }
   }
-  return { off, end, onset: 1000 * (firstSound(samples) - sounds[0]!.onset) };
+  return { off, end, slips, onset: 1000 * (firstSound(samples) - sounds[0]!.onset) };
 }
 
 /**
@@ -145,7 +159,7 @@ export function quantile(values: readonly number[], q: number): number {
 }
 
 /** Where the goals are not met: median and worst of each kind, onset. */
-export function misses(c: Case, { off, end, onset }: Measured): readonly string[] {
+export function misses(c: Case, { off, end, slips, onset }: Measured): readonly string[] {
   const said: string[] = [];
   const check = (what: string, value: number, limit: number) => {
     if (!(value <= limit)) said.push(`${what} ${value.toFixed(2)} over ${limit}`);
@@ -159,6 +173,7 @@ export function misses(c: Case, { off, end, onset }: Measured): readonly string[
     check('target, median', quantile(end, 0.5), 1);
     check('target, worst', quantile(end, 1), 5);
   }
+  check('slips of the tracker', slips / Math.max(1, off.length + slips), MOST_SLIPS);
   check('onset', Math.abs(onset), 3);
   return said;
 }

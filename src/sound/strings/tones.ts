@@ -43,7 +43,7 @@ const STEEL: Tone = {
   bright: 0.158,
   loss: 1.0,
   lossOctave: 1.3,
-  lossHigh: 12,
+  lossHigh: 10.5,
   lossHighOctave: 0.6,
   lossCorner: 3380,
   pickup: null,
