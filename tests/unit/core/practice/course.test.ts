@@ -98,7 +98,7 @@ describe('the next key', () => {
     const wrong = (text: string) => courseOf(bar, { ...PLAIN, cycle: { kind: 'list', text } });
     expect(wrong(' , ')).toMatchObject({ ok: false });
     expect(wrong('I H')).toMatchObject({ ok: false });
-    expect(wrong('C '.repeat(49))).toMatchObject({ ok: false });
+    expect(wrong('C '.repeat(65))).toMatchObject({ ok: false });
   });
 });
 
