@@ -6,7 +6,7 @@ import { type ToneName, toneOf } from '../../core/sound/tone';
 import type { Seconds } from '../../core/sound/types';
 import { createMediaKeys } from './media-keys';
 import { Output } from './output';
-import { notesHeard, type Placed, Sent } from './sent';
+import { nextRound, notesHeard, type Placed, Sent } from './sent';
 import type { Sink } from './sink';
 
 /** What is to be heard. */
@@ -227,13 +227,6 @@ export function createPlayer(): Player {
       output = sink ?? device;
     },
   };
-}
-
-/** The step in which another round is played; null at the end. */
-function nextRound(course: Course, now: Step): Step | null {
-  let next = course.after(now, false);
-  while (next !== null && next.round === now.round) next = course.after(next, false);
-  return next;
 }
 
 /** What is sent of a step that begins so many seconds in. */

@@ -75,3 +75,10 @@ export function notesHeard({ at, time }: Heard): readonly NoteId[] {
     s.noteId !== null && s.onset <= time && time < s.onset + s.length ? [s.noteId] : [],
   );
 }
+
+/** The step in which another round is played; null at the end. */
+export function nextRound(course: Course, now: Step): Step | null {
+  let next = course.after(now, false);
+  while (next !== null && next.round === now.round) next = course.after(next, false);
+  return next;
+}

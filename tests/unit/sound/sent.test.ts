@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { type Course, courseOf } from '../../../src/core/practice/course';
 import { PLAIN, type Practice } from '../../../src/core/practice/types';
-import { notesHeard, Sent } from '../../../src/sound/player/sent';
+import { nextRound, notesHeard, Sent } from '../../../src/sound/player/sent';
 import { build } from '../../support/build';
 
 /** Four quarters at 60 beats a minute: a step of 4 s. */
@@ -46,4 +46,20 @@ it('forgets what is over, and a good round counts for the next one alone', () =>
   expect(s.good).toBe(false);
   s.forgetBefore(second!);
   expect(s.at(10).at).toBe(second);
+});
+
+it('finds the next round behind a count-in and an answer, and none at the end', () => {
+  const made = courseOf(bar, {
+    ...PLAIN,
+    countIn: 1,
+    answer: true,
+    cycle: { kind: 'list', text: 'I V' },
+  });
+  if (!made.ok) throw new Error(made.problems[0]?.message);
+  const { first, after } = made.value;
+  expect(first.kind).toBe('count-in');
+  const second = nextRound(made.value, first)!;
+  expect([second.kind, second.round]).toEqual(['play', 1]);
+  expect(nextRound(made.value, after(first, false)!)?.round).toBe(1);
+  expect(nextRound(made.value, second)).toBe(null);
 });
