@@ -10,11 +10,12 @@ const RATE = 48_000;
 /** How far each string is off, in cents, from the sixth; hertz of the open strings are handbook values (ISO 16). */
 const STRINGS = [
   { string: 6, hertz: 82.41, cents: 14 },
-  { string: 5, hertz: 110, cents: -22 },
   { string: 3, hertz: 196, cents: 0 },
-  { string: 1, hertz: 329.63, cents: 37 },
+  { string: 1, hertz: 329.63, cents: -37 },
 ] as const;
-const SECONDS = 2;
+const SECONDS = 1.2;
+/** Readings of each from which the middle one is taken. */
+const ENOUGH = 6;
 
 /** One string after the other, each eight partials that die away: nothing of it is computed by the program. */
 function detuned(): Float32Array {
@@ -81,11 +82,15 @@ describe('the tuner', () => {
       });
       const told = async () =>
         toldIn(await page.evaluate(() => (window as unknown as { seen: string[] }).seen));
-      const strings = async () => new Set((await told()).map((t) => t.string)).size;
       // It plays again and again.
-      await expect.poll(strings, { timeout: 30_000 }).toBe(STRINGS.length);
+      const fewest = async () => {
+        const all = await told();
+        return Math.min(
+          ...STRINGS.map(({ string }) => all.filter((t) => t.string === string).length),
+        );
+      };
+      await expect.poll(fewest, { timeout: 30_000 }).toBeGreaterThanOrEqual(ENOUGH);
       await expectAccessible(page);
-      await page.waitForTimeout(SECONDS * STRINGS.length * 1000);
       const all = await told();
       for (const { string, cents } of STRINGS) {
         const own = all.filter((t) => t.string === string).map((t) => t.cents);
