@@ -48,12 +48,13 @@ function fullScale(key: Key, chord: Chord): readonly Degree[] {
 
 /**
  * The tonic triad or seventh of a minor key: its sixth is the key's ♭6, since a 6 there would be heard as another key
- * (common practice); a chord that names its 6 or its 7 keeps the scale it has.
+ * (common practice); a chord that names its 6 or its 7 keeps the scale it has. By sound: a ♯9 over the third is the
+ * key's ♭3.
  */
 function isTonicOfMinor(key: Key, chord: Chord): boolean {
   if (key.mode !== 'minor' || !samePitchClass(chord.root, key.tonic)) return false;
-  const tones = chordTones(chord);
-  const has = (d: Degree) => tones.some((t) => sameDegree(t, d));
+  const sounds = chordTones(chord).map((t) => mod(degreeSemitones(t), 12));
+  const has = (d: Degree) => sounds.includes(mod(degreeSemitones(d), 12));
   return has(degree(3, -1)) && has(degree(5)) && !has(degree(6)) && !has(degree(7));
 }
 

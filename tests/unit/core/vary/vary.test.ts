@@ -96,6 +96,11 @@ describe('what a player would do (common practice)', () => {
   it('takes ♭6 of the key over the tonic of a minor key, and 6 over a minor chord elsewhere', () => {
     const home = build('w 1/14', { chords: 'F#m', key: 'F# minor' });
     expect(listing(best(home, 'thirds'))).toContain('0 2/15 D5');
+    // A ♯9 over the third sounds as the key's ♭3: it is the same tonic, in blues and rock.
+    const sharp = build('q - 2/14 h 1/9', { chords: 'F#7#9', key: 'F# minor' });
+    const approached = listing(best(sharp, 'approach-above')).join();
+    expect(approached).toMatch(/ D\d/u);
+    expect(approached).not.toContain('D#');
     const second = build('w 1/14', { chords: 'F#m', key: 'E' });
     expect(listing(best(second, 'thirds'))).toContain('0 2/16 D#5');
   });
