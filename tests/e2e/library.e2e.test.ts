@@ -166,6 +166,21 @@ describe('bringing phrases in', () => {
     await bringIn(page, [{ name: 'two.json', content }]);
     await page.getByRole('heading', { name: 'Nothing new came in.' }).waitFor();
     await page.getByText('35 phrases', { exact: true }).waitFor();
+    // Changed elsewhere: both are kept, and one is chosen where they are seen beside each other.
+    const slower = { ...other, tempo: { ...other.tempo, bpm: 61 } };
+    await bringIn(page, [{ name: 'slower.json', content: encodePhrase(slower) }]);
+    await page.getByText('36 phrases', { exact: true }).waitFor();
+    expect(await page.locator('.card').getByText('Here in two versions').count()).toBe(1);
+    await page.locator('.import').getByRole('link', { name: 'see what differs' }).click();
+    await page.getByRole('heading', { name: 'Two versions of “Second”' }).waitFor();
+    await page.getByRole('row', { name: /^Tempo.*61/u }).waitFor();
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Keep only the version below' }).click();
+    await page.getByText('♩ = 61').or(page.getByText('61')).first().waitFor();
+    expect(page.url()).toContain('#/phrase/e2e-second');
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await page.getByText('Both versions are there again.').waitFor();
+    expect(await page.locator('main').textContent()).not.toContain('61');
   });
 
   it('a bad file changes nothing and says where and why', async () => {

@@ -1,3 +1,5 @@
+import { baseOf } from './merge';
+
 /** Why an earlier version of a phrase was kept. */
 export type WhyKept =
   /** Something was changed after it had stood for a while. */
@@ -64,4 +66,28 @@ export function versionsToDrop<M extends VersionMark>(marks: readonly M[], now: 
     .reverse()
     .sort((a, b) => Number(a.why !== 'edit') - Number(b.why !== 'edit'));
   return [...dropped, ...leastFirst.slice(0, tooMany)];
+}
+
+/** What is known of a phrase without reading it. */
+interface Named {
+  readonly id: string;
+  readonly parent: string | null;
+  readonly created: string;
+}
+
+/**
+ * The id of the phrase that this one is another version of: it came in under an id of its own, since
+ * both were changed (a merge, a file, another window). It was made at the same moment, so what was
+ * moved or varied is none, nor what somebody has kept beside it (`apart`).
+ * @returns null where it is no other version; the phrase named need not be there.
+ */
+export function versionOf({ id, parent }: Named): string | null {
+  const base = baseOf(id);
+  return base !== id ? base : parent;
+}
+
+/** Whether two phrases are versions of one; see `versionOf`. */
+export function areVersions(a: Named, b: Named): boolean {
+  if (a.created !== b.created || a.id === b.id) return false;
+  return a.parent === b.id || b.parent === a.id || baseOf(a.id) === baseOf(b.id);
 }

@@ -1,3 +1,5 @@
+import { areVersions } from '../../core/library/versions';
+import type { Phrase } from '../../core/phrase/types';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { PhraseSelect } from '../frame/phrase-select';
@@ -8,6 +10,7 @@ import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import './compare.css';
 import { ComparedPair } from './compared-pair';
+import { KeepOne } from './keep-one';
 
 /** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
 export function ComparePage({ route }: { readonly route: RouteOf<'compare'> }) {
@@ -29,6 +32,8 @@ function Compared(props: {
 }) {
   const { route } = props;
   const [upper, lower] = [props.upper.phrase, props.lower.phrase];
+  const asked = route.query.choose === 'yes';
+  const choose = asked || areVersions(about(upper), about(lower));
   usePageTitle(`${titleOf(upper)} and ${titleOf(lower)}`);
   return (
     <article className="page compare-page">
@@ -45,15 +50,20 @@ function Compared(props: {
           <ChoosePhrase name="Below" route={route} side="b" />
         </div>
       </header>
+      {choose && <KeepOne upper={upper} lower={lower} />}
       <ComparedPair
         upper={{ phrase: upper, name: titleOf(upper), where: 'above' }}
         lower={{ phrase: lower, name: titleOf(lower), where: 'below' }}
         query={route.query}
-        onLook={(query) => navigate({ ...route, query }, 'replace')}
+        onLook={(query) =>
+          navigate({ ...route, query: { ...query, ...(asked && { choose: 'yes' }) } }, 'replace')
+        }
       />
     </article>
   );
 }
+
+const about = ({ id, parent, meta }: Phrase) => ({ id, parent, created: meta.created });
 
 function ChoosePhrase(props: {
   readonly name: string;

@@ -14,6 +14,8 @@ export interface CameIn extends ThingName {
   readonly title: string;
   /** `same`: it was there already; `copied`: another one had its id, it has a new one. */
   readonly how: 'added' | 'same' | 'copied';
+  /** Id of the one that had its id. */
+  readonly from?: string;
   /** A phrase so long that somebody may want it cut. */
   readonly long?: true;
 }
@@ -190,5 +192,6 @@ function byKind(came: readonly CameIn[]) {
 
 function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly id: string }>): CameIn {
   const { title } = kind.identityOf(value);
-  return { kind, id: added.stored.id, title, how: added.kind };
+  const from = added.kind === 'copied' ? { from: added.from } : {};
+  return { kind, id: added.stored.id, title, how: added.kind, ...from };
 }

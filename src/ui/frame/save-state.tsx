@@ -77,7 +77,7 @@ function useOwnVersion(draft: Draft, elsewhere: ((id: string) => Route) | undefi
       actions: [
         {
           label: 'Compare the two',
-          run: () => navigate({ page: 'compare', a: id, b: mine.id, query: {} }),
+          run: () => navigate({ page: 'compare', a: id, b: mine.id, query: { choose: 'yes' } }),
         },
       ],
     });
@@ -119,7 +119,14 @@ function Trouble({ draft }: { readonly draft: Draft }) {
             This phrase was edited in another window at the same time. Both are kept: theirs here,
             and yours as{' '}
             <a href={addressOf({ page: 'phrase', id: mine.id, query: {} })}>{titleOf(mine)}</a>.{' '}
-            <a href={addressOf({ page: 'compare', a: phrase.id, b: mine.id, query: {} })}>
+            <a
+              href={addressOf({
+                page: 'compare',
+                a: phrase.id,
+                b: mine.id,
+                query: { choose: 'yes' },
+              })}
+            >
               Compare the two
             </a>
             .

@@ -1,7 +1,9 @@
 import { memo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
+import { areVersions, versionOf } from '../../core/library/versions';
 import { degreeSign, formatDegree } from '../../core/theory/degree';
 import type { PhraseEntry } from '../../storage/types';
+import { usePhrase } from '../frame/app-context';
 import { addressOf } from '../frame/route';
 import { chordName, count, keyName, levelName } from '../shared/words';
 import { CardScore } from './card-score';
@@ -50,6 +52,7 @@ export const PhraseCard = memo(function PhraseCard(props: Props) {
           {facts.styleOf !== null && `, ${facts.styleOf}`}
         </span>
       </p>
+      <OtherVersion of={stored} />
       <CardScore stored={stored} asked={asked} />
       <dl className="card-facts">
         <dt className="unseen">Degrees</dt>
@@ -75,4 +78,20 @@ function chordsText(f: PhraseFacts): string {
   const names = f.chords.slice(0, MOST_CHORDS).map(chordName).join(' ');
   const more = f.chords.length - MOST_CHORDS;
   return more > 0 ? `${names} and ${more} more` : names;
+}
+
+/** Says where another version of the phrase is here, too: one may be enough. */
+function OtherVersion({ of }: { readonly of: PhraseEntry }) {
+  const { id, identity } = of;
+  const other = usePhrase(versionOf({ ...identity, id }) ?? '');
+  if (other === null || !areVersions({ ...identity, id }, { ...other.identity, id: other.id }))
+    return null;
+  return (
+    <p className="quiet">
+      Here in two versions:{' '}
+      <a href={addressOf({ page: 'compare', a: other.id, b: id, query: {} })}>
+        see what differs<span className="unseen"> of {identity.title}</span>
+      </a>
+    </p>
+  );
 }

@@ -78,23 +78,33 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
       ) : (
         <>
           <ul className="came-in">
-            {file.phrases.slice(0, FIRST_PHRASES).map((p) => (
-              <li key={p.id}>
-                <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
-                  {p.title.trim() === '' ? 'Untitled' : p.title}
-                </a>
-                {HOW[p.how]}
-                {p.long && (
-                  <>
-                    {' '}
-                    is long:{' '}
-                    <a href={addressOf({ page: 'cut', id: p.id, query: {} })}>
-                      cut it into phrases
-                    </a>
-                  </>
-                )}
-              </li>
-            ))}
+            {copiesFirst(file.phrases)
+              .slice(0, FIRST_PHRASES)
+              .map((p) => (
+                <li key={p.id}>
+                  <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
+                    {p.title.trim() === '' ? 'Untitled' : p.title}
+                  </a>
+                  {HOW[p.how]}
+                  {p.from !== undefined && (
+                    <>
+                      :{' '}
+                      <a href={addressOf({ page: 'compare', a: p.from, b: p.id, query: {} })}>
+                        see what differs and choose
+                      </a>
+                    </>
+                  )}
+                  {p.long && (
+                    <>
+                      {' '}
+                      is long:{' '}
+                      <a href={addressOf({ page: 'cut', id: p.id, query: {} })}>
+                        cut it into phrases
+                      </a>
+                    </>
+                  )}
+                </li>
+              ))}
           </ul>
           {file.phrases.length > FIRST_PHRASES && (
             <p>… and {count(file.phrases.length - FIRST_PHRASES, 'phrase')} more.</p>
@@ -112,10 +122,16 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
   );
 }
 
+/** What is there in two versions before the rest, which needs nothing from anybody. */
+function copiesFirst(phrases: readonly CameIn[]): readonly CameIn[] {
+  const copies = phrases.filter((p) => p.how === 'copied');
+  return copies.length === 0 ? phrases : [...copies, ...phrases.filter((p) => p.how !== 'copied')];
+}
+
 const HOW: Readonly<Record<CameIn['how'], string>> = {
   added: '',
   same: ' was here already',
-  copied: ' came in as a copy, since another phrase has its place',
+  copied: ' came in beside the one that is here, which differs',
 };
 
 function List({ items }: { readonly items: readonly string[] }) {
