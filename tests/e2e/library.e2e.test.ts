@@ -176,10 +176,11 @@ describe('bringing phrases in', () => {
     await page.getByRole('row', { name: /^Tempo.*61/u }).waitFor();
     await expectAccessible(page);
     await page.getByRole('button', { name: 'Keep only the version below' }).click();
-    await page.getByText('♩ = 61').or(page.getByText('61')).first().waitFor();
+    await page.getByText('“Second” is kept; the other version can be brought back.').waitFor();
     expect(page.url()).toContain('#/phrase/e2e-second');
     await page.getByRole('button', { name: 'Undo', exact: true }).click();
     await page.getByText('Both versions are there again.').waitFor();
+    await page.locator('.phrase-page .score svg').first().waitFor();
     expect(await page.locator('main').textContent()).not.toContain('61');
   });
 

@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { mergeLibraries } from '../../src/core/library/merge';
+import { type Collection, newCollection, restrictedTo } from '../../src/core/library/collection';
+import { mergeLibraries, mergeVersions } from '../../src/core/library/merge';
 import type { Phrase } from '../../src/core/phrase/types';
+import { COLLECTIONS } from '../../src/io/kinds/kinds';
 import { build } from '../support/build';
 
 const PLAIN = build('q 4/5 3/4 3/5 4/5');
@@ -76,5 +78,70 @@ describe('merging libraries', () => {
       [phrases[1]!.id.slice(0, 5), 'old'],
     ]);
     expect(kept).toEqual([{ id: 'p', title: 'new', versions: 2 }]);
+  });
+});
+
+/** Few ids, titles, days and phrases. */
+const arbCollections: fc.Arbitrary<readonly Collection[]> = fc.array(
+  fc
+    .record({
+      id: fc.integer({ min: 0, max: 2 }),
+      title: fc.integer({ min: 0, max: 1 }),
+      day: fc.integer({ min: 1, max: 3 }),
+      phrases: fc.uniqueArray(fc.integer({ min: 0, max: 5 }), { maxLength: 4 }),
+    })
+    .map(({ id, title, day, phrases }) => {
+      const now = '2026-11-01T10:00:00.000Z';
+      const made = newCollection(
+        phrases.map((p) => `p${p}`),
+        { id: `c${id}`, now, title: `T${title}` },
+      );
+      return { ...made, meta: { ...made.meta, modified: `2026-11-0${day}T10:00:00.000Z` } };
+    }),
+  { maxLength: 5 },
+);
+const JOINING = {
+  identityOf: (c: Collection) => COLLECTIONS.identityOf(c),
+  withId: (c: Collection, id: string) => ({ ...c, id }),
+  joining: COLLECTIONS.joining!,
+};
+const join = (...l: readonly (readonly Collection[])[]) => mergeVersions(JOINING, ...l).all;
+/** But for the order of the phrases inside. */
+const sorted = (l: readonly Collection[]) =>
+  l.map((c) => ({ ...c, phrases: [...c.phrases].sort() }));
+
+describe('merging collections', () => {
+  it('does not depend on their order or grouping, but for the order inside, and a second time changes nothing', () => {
+    fc.assert(
+      fc.property(arbCollections, arbCollections, arbCollections, (a, b, c) => {
+        const all = sorted(join(a, b, c));
+        expect(sorted(join(c, a, b))).toEqual(all);
+        expect(sorted(join(join(a, b), c))).toEqual(all);
+        expect(sorted(join(a, join(b, c)))).toEqual(all);
+        const once = join(a, b);
+        expect(join(once, once)).toEqual(once);
+        expect(sorted(join(once, a))).toEqual(sorted(once));
+      }),
+      RUNS,
+    );
+  });
+
+  it('loses no phrase and no title, and takes nothing from one that comes back with a part', () => {
+    fc.assert(
+      fc.property(arbCollections, arbCollections, (a, b) => {
+        const all = join(a, b);
+        const pairs = (l: readonly Collection[]) =>
+          new Set(
+            l.flatMap(({ id, meta, phrases }) =>
+              ['', ...phrases].map((p) => `${id.slice(0, 2)} ${meta.title} ${p}`),
+            ),
+          );
+        expect(pairs(all)).toEqual(pairs([...a, ...b]));
+        expect(new Set(all.map((c) => c.id)).size).toBe(all.length);
+        const part = all.flatMap((c) => restrictedTo(c, new Set(['p1', 'p3'])) ?? []);
+        expect(join(all, part)).toEqual(all);
+      }),
+      RUNS,
+    );
   });
 });

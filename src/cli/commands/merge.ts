@@ -56,6 +56,8 @@ function mergeOthers(
     const withId = (value: unknown, id: string) =>
       kind.withIdentity(value, { ...kind.identityOf(value), id });
     const identityOf = (value: unknown) => kind.identityOf(value);
-    return { kind, merged: mergeVersions({ identityOf, withId }, ...lists) };
+    const { joining } = kind;
+    const how = { identityOf, withId, ...(joining !== undefined && { joining }) };
+    return { kind, merged: mergeVersions(how, ...lists) };
   });
 }

@@ -80,3 +80,35 @@ export function renamed(
 function timesOf({ created, modified }: { readonly created: string; readonly modified: string }) {
   return { created, modified };
 }
+
+/** The collection as it goes with some of its phrases; null where it has none of them. */
+export function restrictedTo(c: Collection, ids: ReadonlySet<string>): Collection | null {
+  const phrases = c.phrases.filter((id) => ids.has(id));
+  if (phrases.length === 0) return null;
+  return phrases.length === c.phrases.length ? c : { ...c, phrases };
+}
+
+/**
+ * How two collections of one id become one: where they are called and meant the same, what was put
+ * into either is in both. The one that was changed last says the order, and what it lacks follows. (A
+ * collection that went out with some of its phrases and comes back must take nothing away.)
+ */
+export const COLLECTIONS_JOINED = {
+  /** Collections of one id and one key are joined; others are versions, of which each is kept. */
+  key({ phrases: _, id: __, meta: { modified: ___, ...meta }, ...rest }: Collection): string {
+    return JSON.stringify([meta.title, meta.notes ?? '', meta.created, rest.parent, rest.purpose]);
+  },
+  /** The same whichever comes first. */
+  join(a: Collection, b: Collection): Collection {
+    const [last, other] = later(a, b) ? [a, b] : [b, a];
+    return withPhrases(last, other.phrases);
+  },
+};
+
+function later(a: Collection, b: Collection): boolean {
+  const [x, y] = [Date.parse(a.meta.modified), Date.parse(b.meta.modified)];
+  if (x !== y) return x > y;
+  // A part that went out was not changed since.
+  const more = a.phrases.length - b.phrases.length;
+  return more === 0 ? JSON.stringify(a.phrases) <= JSON.stringify(b.phrases) : more > 0;
+}

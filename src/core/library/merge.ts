@@ -16,6 +16,11 @@ export interface Merged<T> {
 export interface Mergeable<T> {
   identityOf(value: T): { readonly id: string; readonly title: string; readonly modified: string };
   withId(value: T, id: string): T;
+  /** Where versions with one key are joined instead of kept beside each other; see `Kind.joining`. */
+  readonly joining?: {
+    key(value: T): string;
+    join(a: T, b: T): T;
+  };
 }
 
 const PHRASE: Mergeable<Phrase> = {
@@ -41,7 +46,10 @@ export function mergeVersions<T>(
   for (const value of lists.flat()) {
     const base = baseOf(kind.identityOf(value).id);
     const known = versions.get(base) ?? new Map<string, T>();
-    versions.set(base, known.set(contentOf(kind, value), value));
+    const content = kind.joining?.key(value) ?? contentOf(kind, value);
+    const same = known.get(content);
+    const one = same === undefined ? value : (kind.joining?.join(same, value) ?? value);
+    versions.set(base, known.set(content, one));
   }
   const withId = (value: T, id: string) =>
     kind.identityOf(value).id === id ? value : kind.withId(value, id);

@@ -42,6 +42,11 @@ export interface Kind<T> {
    * one it names. Asked when something that it names came in under another id.
    */
   withReferences?(value: T, to: (kind: string, id: string) => string): T;
+  /**
+   * Of a kind of which two with one id become one where `key` gives the same for both, so that nothing
+   * of either is lost; elsewhere two versions are kept as both.
+   */
+  readonly joining?: { key(value: T): string; join(a: T, b: T): T };
 }
 
 /** Something of any kind. */

@@ -1,6 +1,6 @@
 import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
-import type { Collection } from '../../core/library/collection';
+import { COLLECTIONS_JOINED, type Collection } from '../../core/library/collection';
 import type { SavedSearch } from '../../core/library/saved-search';
 import type { Use } from '../../core/library/use';
 import type { Phrase } from '../../core/phrase/types';
@@ -80,13 +80,16 @@ export const FORMS: Kind<OwnForm> = row('form', 'song form', FORM_MIGRATIONS, (i
 );
 
 /** Phrases put together for something, by their ids. */
-export const COLLECTIONS: Kind<Collection> = row(
-  'collection',
-  'collection',
-  COLLECTION_MIGRATIONS,
-  (input) => lateChecks().decodeCollection(input),
-  withPhrasesNamed,
-);
+export const COLLECTIONS: Kind<Collection> = {
+  ...row<Collection>(
+    'collection',
+    'collection',
+    COLLECTION_MIGRATIONS,
+    (input) => lateChecks().decodeCollection(input),
+    withPhrasesNamed,
+  ),
+  joining: COLLECTIONS_JOINED,
+};
 
 /** Searches kept under a name. */
 export const SEARCHES: Kind<SavedSearch> = row(

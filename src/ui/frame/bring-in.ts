@@ -8,12 +8,16 @@ import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../
 import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
 import { capital } from '../shared/words';
+import { apartFrom, joinAll } from './join-things';
 
 /** Something that came in from a file. */
 export interface CameIn extends ThingName {
   readonly title: string;
-  /** `same`: it was there already; `copied`: another one had its id, it has a new one. */
-  readonly how: 'added' | 'same' | 'copied';
+  /**
+   * `same`: it was there already; `copied`: another one had its id, it has a new one; `joined`: the one
+   * that was there has what it lacked.
+   */
+  readonly how: 'added' | 'same' | 'copied' | 'joined';
   /** Id of the one that had its id. */
   readonly from?: string;
   /** A phrase so long that somebody may want it cut. */
@@ -75,7 +79,7 @@ export async function bringLibraryIn(
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
-    const entries = inOrder(store, waiting);
+    const { entries, joins } = apartFrom(store, inOrder(store, waiting));
     waiting = [];
     const result = await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
@@ -89,6 +93,9 @@ export async function bringLibraryIn(
       if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
+    const joined = await joinAll(store, joins, renamed);
+    if ('refused' in joined) refused = joined.refused;
+    else came.push(...joined.came);
     progress(came.length);
   };
   const read = await store.inBulk(async () => {
@@ -134,28 +141,39 @@ export async function bringLibraryIn(
 
 /** Writes everything that could be read in one go, and says what became of each file. */
 export async function bringIn(
-  store: Pick<LibraryStore, 'things' | 'kinds'>,
+  store: Pick<LibraryStore, 'things' | 'kinds' | 'of'>,
   files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
 ): Promise<readonly FileOutcome[]> {
   const given = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
-  const things = inOrder(store, given.flat());
+  const { entries: things, joins } = apartFrom(store, inOrder(store, given.flat()));
   const added = things.length === 0 ? null : await store.things.add(things);
   const outcomes = new Map<Thing, CameIn>();
-  if (added?.kind === 'saved') {
+  let unjoined: readonly string[] = [];
+  if (added === null || added.kind === 'saved') {
+    const renamed = new Map<string, string>();
     things.forEach((t, i) => {
-      outcomes.set(t, cameIn(t.kind, t.value, added.added[i]!));
+      const one = cameIn(t.kind, t.value, added!.added[i]!);
+      if (one.from !== undefined) renamed.set(`${t.kind.name} ${one.from}`, one.id);
+      outcomes.set(t, one);
     });
+    const joined = await joinAll(store, joins, renamed);
+    if ('refused' in joined) unjoined = refusalInWords(joined.refused);
+    else
+      joins.forEach((t, i) => {
+        outcomes.set(t, joined.came[i]!);
+      });
   }
   return files.map(({ name, result }, i): FileOutcome => {
     if (!result.ok) {
       return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
     }
-    const remarks = result.value.remarks.map(capital);
+    const remarks = [...result.value.remarks.map(capital), ...unjoined];
     if (added !== null && added.kind !== 'saved') {
       return { kind: 'out', name, reasons: refusalInWords(added) };
     }
-    const came = given[i]!.map((thing) => {
+    const came = given[i]!.flatMap((thing) => {
       const one = outcomes.get(thing);
+      if (one === undefined && unjoined.length > 0) return [];
       if (one === undefined) throw new RangeError('everything that was added is reported');
       return { ...one, ...(!result.value.library && mayBeCut(thing) && { long: true as const }) };
     });

@@ -183,6 +183,8 @@ async function writeAll<F extends FileToRead>(
 /** What is new in the library, for taking it out again. */
 export function newThings(files: readonly FileOutcome[]): readonly CameIn[] {
   return files.flatMap((f) =>
-    f.kind === 'in' ? [...f.phrases, ...f.others].filter((p) => p.how !== 'same') : [],
+    f.kind === 'in'
+      ? [...f.phrases, ...f.others].filter((p) => p.how === 'added' || p.how === 'copied')
+      : [],
   );
 }

@@ -7,6 +7,7 @@ import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
 import { Choice } from './choice';
+import { namesOf, useCollectionsOf } from './collections-along';
 import { SoundFields } from './sound-fields';
 import { type ExportChoice, exportTrouble, writeChoice } from './write-choice';
 import './export.css';
@@ -31,6 +32,8 @@ interface Props {
 /** Asks for a format and saves one file with the phrases. */
 export function ExportDialog({ phrases, onClose }: Props) {
   const { notices } = useApp();
+  const collections = useCollectionsOf(phrases);
+  const [along, setAlong] = useState(true);
   const dialog = useRef<HTMLDialogElement>(null);
   const [choice, setChoice] = useState<ExportChoice>(LAST.choice);
   const [done, setDone] = useState<number | null>(null);
@@ -48,10 +51,8 @@ export function ExportDialog({ phrases, onClose }: Props) {
     setDone(0);
     LAST.choice = choice;
     try {
-      const { file, left } = await writeChoice(phrases, choice, {
-        onPhrase: setDone,
-        signal: abort.signal,
-      });
+      const tell = { onPhrase: setDone, signal: abort.signal };
+      const { file, left } = await writeChoice(phrases, choice, tell, along ? collections : []);
       saveFile(file);
       dialog.current?.close();
       notices.done(
@@ -79,6 +80,15 @@ export function ExportDialog({ phrases, onClose }: Props) {
         <Asked choice={choice} set={set} />
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
         {phrases.length > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
+        {phrases.length > 1 && row.several === 'library' && collections.length > 0 && (
+          <label className="format">
+            <input type="checkbox" checked={along} onChange={(e) => setAlong(e.target.checked)} />
+            <span>
+              With the collections they are in{' '}
+              <span className="quiet">{namesOf(collections)}, each with these phrases only</span>
+            </span>
+          </label>
+        )}
         <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
         {trouble !== null && <p role="alert">Nothing was saved. {trouble}</p>}
         <p className="buttons">

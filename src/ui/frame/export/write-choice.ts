@@ -1,5 +1,6 @@
 import type { Phrase } from '../../../core/phrase/types';
 import { formatProblem } from '../../../core/result';
+import type { Thing } from '../../../io/kinds/kind';
 import { fileStem } from '../../../publish/file-names';
 import type { Look } from '../../../publish/format';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
@@ -36,12 +37,14 @@ const packing = onDemand('What packs files', () => import('fflate'));
 /**
  * Writes phrases as they were chosen to be.
  * @param tell Hears of the place of the phrase that is written, some times a second.
+ * @param others What goes with them in a library file.
  * @returns the file, and what of the phrases it cannot hold, in words.
  */
 export async function writeChoice(
   phrases: readonly Phrase[],
   choice: ExportChoice,
   tell: { readonly onPhrase: (n: number) => void; readonly signal: AbortSignal },
+  others: readonly Thing[] = [],
 ) {
   const { format } = choice;
   const row = formatRow(format);
@@ -57,7 +60,7 @@ export async function writeChoice(
   const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
   const library = phrases.length > 1 && row.several === 'library';
   const file = library
-    ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress)
+    ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress, others)
     : apart !== null && choice.apart
       ? await publishApart(
           apart.takes,

@@ -131,6 +131,7 @@ function copiesFirst(phrases: readonly CameIn[]): readonly CameIn[] {
 const HOW: Readonly<Record<CameIn['how'], string>> = {
   added: '',
   same: ' was here already',
+  joined: ' was here already, and has what it lacked',
   copied: ' came in beside the one that is here, which differs',
 };
 

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { newCollection } from '../../../../src/core/library/collection';
 import { fail, type Result } from '../../../../src/core/result';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { check } from '../../../../src/io/kinds/kind';
-import { KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
+import { COLLECTIONS, KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
 import { type LibraryEntry, LibraryReader } from '../../../../src/io/library/read';
 import { libraryPieces } from '../../../../src/io/library/write';
 import { createMemoryStore, type Refusal } from '../../../../src/storage';
@@ -228,5 +229,68 @@ describe('what was added a moment ago', () => {
     expect(await all.withdraw([x!, y!])).toEqual({ kind: 'done', ids: ['x'] });
     expect(all.get('y')?.value.meta.title).toBe('Mine by now');
     expect(all.get('x')).toBeNull();
+  });
+});
+
+describe('a collection that is here already', () => {
+  const now = '2026-11-27T12:00:00.000Z';
+  const week = (phrases: readonly string[], title = 'Week 3') =>
+    newCollection(phrases, { id: 'week', now, title });
+  const mine = phraseNamed('p3', 'Mine');
+
+  it.each(['in pieces', 'in one go'])(
+    'takes what it lacks, under the ids that came of it: %s',
+    async (how) => {
+      const store = createMemoryStore({ phrases: [mine] });
+      await store.opened();
+      await store.of(COLLECTIONS).save(week(['x', 'p3', 'y']), null);
+      const pieces = libraryPieces([phraseNamed('p1', 'One'), phrases[3]!], [week(['p3', 'p1'])]);
+      const text = [...pieces].join('');
+      const small: Reader<Fake> = {
+        read: async (f) =>
+          decodeFile(f.name, new TextEncoder().encode(f.text), { newId: () => 'n', now }),
+        stop: () => {},
+      };
+      const importer = createImporter(store, how === 'in pieces' ? reader : () => small);
+      await importer.take([{ name: 'week.json', text }]);
+      const state = importer.state();
+      if (state.kind !== 'done' || state.files[0]?.kind !== 'in')
+        throw new Error(JSON.stringify(state));
+      const copy = state.files[0].phrases.find((p) => p.how === 'copied')!.id;
+      expect(
+        store
+          .of(COLLECTIONS)
+          .all()
+          .map((s) => s.value.phrases),
+      ).toEqual([['x', 'p3', 'y', copy, 'p1']]);
+      // Taken out again are phrases only.
+      expect(
+        newThings(state.files)
+          .map((t) => t.id)
+          .sort(),
+      ).toEqual([copy, 'p1'].sort());
+      // The same again changes nothing.
+      const { revision } = store.of(COLLECTIONS).get('week')!;
+      await importer.take([
+        { name: 'week.json', text: [...libraryPieces([], [week(['p1'])])].join('') },
+      ]);
+      expect(store.of(COLLECTIONS).get('week')!.revision).toBe(revision);
+    },
+  );
+
+  it('of another name is kept beside it', async () => {
+    const store = createMemoryStore();
+    await store.opened();
+    await store.of(COLLECTIONS).save(week(['x']), null);
+    const importer = createImporter(store, reader);
+    const text = [...libraryPieces([], [week(['p1'], 'Week 4')])].join('');
+    await importer.take([{ name: 'week.json', text }]);
+    expect(
+      store
+        .of(COLLECTIONS)
+        .all()
+        .map((s) => s.value.meta.title)
+        .sort(),
+    ).toEqual(['Week 3', 'Week 4']);
   });
 });

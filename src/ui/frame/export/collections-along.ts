@@ -1,0 +1,32 @@
+import { useMemo } from 'react';
+import { type Collection, restrictedTo } from '../../../core/library/collection';
+import type { Phrase } from '../../../core/phrase/types';
+import type { Thing } from '../../../io/kinds/kind';
+import { COLLECTIONS } from '../../../io/kinds/kinds';
+import { useApp } from '../app-context';
+
+/** So many titles are named; of more, how many. */
+const NAMED = 4;
+
+/** The collections that some phrases are in, each with these phrases only. */
+export function useCollectionsOf(phrases: readonly Phrase[]): readonly Thing<Collection>[] {
+  const { store } = useApp();
+  return useMemo(() => {
+    const ids = new Set(phrases.map((p) => p.id));
+    return store
+      .of(COLLECTIONS)
+      .all()
+      .flatMap(({ value }) => {
+        const some = restrictedTo(value, ids);
+        return some === null ? [] : [{ kind: COLLECTIONS, value: some }];
+      });
+  }, [store, phrases]);
+}
+
+/** `“Week 3”, “Anna” and 2 more`: who gets the file reads them, so they are named before. */
+export function namesOf(collections: readonly Thing<Collection>[]): string {
+  const titles = collections.map(({ value }) => `“${value.meta.title.trim() || 'Untitled'}”`);
+  const more = titles.length - NAMED;
+  const named = titles.slice(0, NAMED).join(', ');
+  return more > 0 ? `${named} and ${more} more` : named;
+}
