@@ -14,7 +14,6 @@ export function FolderDialog(props: {
   const id = useId();
   useEffect(() => dialog.current?.showModal(), []);
   const can = state.kind !== 'no folders';
-  const has = can && state.kind !== 'none' && state.kind !== 'opening';
   return (
     <dialog ref={dialog} className="export" aria-labelledby={`${id}-title`} onClose={onClose}>
       <form method="dialog">
@@ -48,41 +47,52 @@ export function FolderDialog(props: {
             ))}
           </ul>
         )}
-        <p className="buttons">
-          {state.kind === 'asks' && (
-            <button type="button" className="primary" onClick={() => void keeper.allow()}>
-              Allow it again
-            </button>
-          )}
-          {can && (
-            <button
-              type="button"
-              className={has ? '' : 'primary'}
-              disabled={state.kind === 'at work'}
-              onClick={() => void keeper.choose()}
-            >
-              {has ? 'Choose another folder …' : 'Choose a folder …'}
-            </button>
-          )}
-          {has && state.kind !== 'asks' && (
-            <button
-              type="button"
-              disabled={state.kind === 'at work'}
-              onClick={() => void keeper.look('whole')}
-            >
-              Look at it now
-            </button>
-          )}
-          {has && (
-            <button type="button" onClick={() => void keeper.leave()}>
-              Stop keeping it in step
-            </button>
-          )}
-          <button type="button" onClick={() => dialog.current?.close()}>
-            Close
-          </button>
-        </p>
+        <Buttons keeper={keeper} onClose={() => dialog.current?.close()} />
       </form>
     </dialog>
+  );
+}
+
+/** What can be done with the folder as it stands. */
+function Buttons(props: { readonly keeper: FolderKeeper; readonly onClose: () => void }) {
+  const { keeper, onClose } = props;
+  const state = useSyncExternalStore(keeper.subscribe, keeper.get);
+  const can = state.kind !== 'no folders';
+  const has = can && state.kind !== 'none' && state.kind !== 'opening';
+  return (
+    <p className="buttons">
+      {state.kind === 'asks' && (
+        <button type="button" className="primary" onClick={() => void keeper.allow()}>
+          Allow it again
+        </button>
+      )}
+      {can && (
+        <button
+          type="button"
+          className={has ? '' : 'primary'}
+          disabled={state.kind === 'at work'}
+          onClick={() => void keeper.choose()}
+        >
+          {has ? 'Choose another folder …' : 'Choose a folder …'}
+        </button>
+      )}
+      {has && state.kind !== 'asks' && (
+        <button
+          type="button"
+          disabled={state.kind === 'at work'}
+          onClick={() => void keeper.look('whole')}
+        >
+          Look at it now
+        </button>
+      )}
+      {has && (
+        <button type="button" onClick={() => void keeper.leave()}>
+          Stop keeping it in step
+        </button>
+      )}
+      <button type="button" onClick={onClose}>
+        Close
+      </button>
+    </p>
   );
 }
