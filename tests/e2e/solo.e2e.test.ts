@@ -75,6 +75,40 @@ describe('a solo over a form', () => {
     await settled(page);
     await page.getByRole('button', { name: 'Keep it as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Solo over twelve-bar blues/u }).waitFor();
+
+    // The solo knows what it is made of; what is changed in a part can go into its source as well.
+    const made = page.getByRole('region', { name: 'What it is made of' });
+    await made.getByText('As it was laid there.').first().waitFor();
+    const parts = await made.getByRole('listitem').allTextContents();
+    expect(parts.some((t) => /^Bars? .* from Third Rung\./u.test(t))).toBe(false);
+    await page.getByRole('link', { name: 'Write in it' }).click();
+    await page.locator('.write-score svg').first().waitFor();
+    await page.keyboard.press('Control+a');
+    await page.keyboard.press('A');
+    const changed = page.getByRole('region', { name: 'Changed in a part' });
+    const source = (await changed.getByRole('link').first().textContent()) ?? '';
+    await changed
+      .getByText(/^Changed here since/u)
+      .first()
+      .click();
+    await changed
+      .getByText(/gets another length, sign or place$/u)
+      .first()
+      .waitFor();
+    await expectAccessible(page);
+    const as = changed.getByRole('button', { name: `Change “${source}” as well` });
+    await as.click();
+    await page.getByText(`“${source}” was changed as well.`).waitFor();
+    await expect.poll(() => as.isVisible()).toBe(false);
+    await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
+    await page.getByText(`“${source}” is as it was before.`).waitFor();
+    await as.waitFor();
+    await changed
+      .getByRole('button', { name: /^Let it go its own way/u })
+      .first()
+      .click();
+    await page.getByRole('link', { name: 'Done' }).click();
+    await made.getByText('It goes its own way.').waitFor();
   });
 
   it('goes over a form of one’s own, with what is wrong in it said under the character', async () => {

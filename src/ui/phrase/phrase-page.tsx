@@ -37,6 +37,10 @@ const PracticePanel = partOnDemand(
   ),
 );
 
+const FromParts = partOnDemand(
+  onDemand('What it is made of', () => import('./from-parts').then((m) => m.FromParts)),
+);
+
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
   return (
@@ -120,6 +124,7 @@ function PhraseSheet({
       <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} route={route} />
+      {phrase.parts === undefined ? null : <FromParts phrase={phrase} />}
       <Family phrase={phrase} />
       {dialog}
       {giving}

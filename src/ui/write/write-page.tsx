@@ -60,6 +60,12 @@ const Neck = memo(
   partOnDemand(onDemand('The neck', () => import('./parts/neck').then((m) => m.Neck))),
 );
 
+const FromParts = memo(
+  partOnDemand(
+    onDemand('What it is made of', () => import('../phrase/from-parts').then((m) => m.FromParts)),
+  ),
+);
+
 /** What is offered and warned of waits until nobody types for so long, in milliseconds. */
 const PAUSE = 90;
 
@@ -121,6 +127,9 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
         />
       </Sounding>
       <Neck writer={later} onDone={toScore} />
+      {settled.phrase.parts === undefined ? null : (
+        <FromParts phrase={settled.phrase} changedOnly />
+      )}
       <PartsOnDemand writer={later} onDone={toScore} />
       <div className="write-foot" ref={foot}>
         <WhereLine writer={writer} warnings={warnings} id={WHERE} />

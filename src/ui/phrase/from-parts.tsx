@@ -1,0 +1,176 @@
+import { useMemo } from 'react';
+import { startEditing } from '../../core/edit/state';
+import type { Phrase } from '../../core/phrase/types';
+import { barsInWords } from '../../core/solo/propose';
+import type { App } from '../frame/app-context';
+import { useApp } from '../frame/app-context';
+import { type ChangeNote, editsOf } from '../frame/edits';
+import { usePhrasesOf } from '../frame/phrases-of';
+import { addressOf } from '../frame/route';
+import { nameOf } from '../shared/facts';
+import { refusalInWords } from '../shared/save-words';
+import { useSettled } from '../shared/use-settled';
+import { lookAtParts, type PartLook, withApart } from './part-looks';
+import './from-parts.css';
+
+interface Props {
+  readonly phrase: Phrase;
+  /** Only what was changed here, for the page on which it is changed. */
+  readonly changedOnly?: boolean;
+}
+
+/** What is laid again when nobody writes for so long, in milliseconds. */
+const PAUSE = 400;
+
+/** Which bars come from which phrases, and what was changed in them since. */
+export function FromParts({ phrase, changedOnly = false }: Props) {
+  const settled = useSettled(phrase, PAUSE);
+  const ids = useMemo(
+    () => [...new Set((settled.parts ?? []).flatMap((p) => (p.apart ? [] : [p.source])))],
+    [settled.parts],
+  );
+  const { phrases, gone } = usePhrasesOf(ids);
+  const looks = useMemo(() => {
+    const byId = new Map(phrases?.map((p) => [p.id, p]));
+    return lookAtParts(settled, (id) => (gone.includes(id) ? null : byId.get(id)));
+  }, [settled, phrases, gone]);
+  const shown = changedOnly ? looks.filter(wasChanged) : looks;
+  if (shown.length === 0) return null;
+  return (
+    <section className="from-parts" aria-labelledby="from-parts">
+      <h2 id="from-parts">{changedOnly ? 'Changed in a part' : 'What it is made of'}</h2>
+      <ul>
+        {shown.map((look) => (
+          <li key={look.part.notes}>
+            <Part phrase={settled} look={look} />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function wasChanged({ state }: PartLook): boolean {
+  return state.kind === 'edited' || state.kind === 'stuck';
+}
+
+function Part({ phrase, look }: { readonly phrase: Phrase; readonly look: PartLook }) {
+  const app = useApp();
+  const { part, state } = look;
+  const title = nameOf(part);
+  const bars = barsInWords(look);
+  return (
+    <>
+      <p>
+        {bars} from{' '}
+        {state.kind === 'gone' ? (
+          `“${title}”, which is no longer in the library`
+        ) : (
+          <a href={addressOf({ page: 'phrase', id: part.source, query: {} })}>{title}</a>
+        )}
+        .
+      </p>
+      {state.kind === 'edited' ? (
+        <details>
+          <summary>Changed here since. What “{title}” would become:</summary>
+          <ul>
+            {state.back.words.map((w) => (
+              <li key={w}>{w}</li>
+            ))}
+          </ul>
+        </details>
+      ) : (
+        <p className="quiet">{sentenceOf(look)}</p>
+      )}
+      <div className="buttons">
+        {state.kind === 'edited' ? (
+          <button type="button" onClick={() => void update(app, phrase, look)}>
+            Change “{title}” as well
+          </button>
+        ) : null}
+        {wasChanged(look) || state.kind === 'unsure' ? (
+          <button type="button" onClick={() => setApart(app, phrase, look, true)}>
+            Let it go its own way
+            <span className="unseen">, {bars.toLowerCase()}</span>
+          </button>
+        ) : null}
+        {state.kind === 'apart' ? (
+          <button type="button" onClick={() => setApart(app, phrase, look, false)}>
+            Compare it with “{title}” again
+          </button>
+        ) : null}
+      </div>
+    </>
+  );
+}
+
+function sentenceOf({ state }: PartLook): string {
+  switch (state.kind) {
+    case 'apart':
+      return 'It goes its own way.';
+    case 'as laid':
+      return 'As it was laid there.';
+    case 'reading':
+      return 'One moment.';
+    case 'stuck':
+      return `Changed here since. It cannot be taken over: ${state.why}.`;
+    case 'unsure':
+      return `Whether it was changed here is not certain: ${state.why}.`;
+    case 'gone':
+    case 'edited':
+      return '';
+  }
+}
+
+/** Changes the source as the part was changed; both are written together, or none. */
+async function update(app: App, phrase: Phrase, { part }: PartLook): Promise<void> {
+  const title = nameOf(part);
+  const note: ChangeNote = { command: 'phrase.part', label: `the change of “${title}”` };
+  const edits = editsOf(app);
+  let next: ReadonlyMap<string, Phrase> | null = null;
+  // Reckoned of both as they are when they are written, not as they were shown.
+  const reckon = () => {
+    const whole = edits.phrase(phrase.id);
+    const looks = whole === null ? [] : lookAtParts(whole, (id) => edits.phrase(id));
+    const state = looks.find((l) => l.part.notes === part.notes)?.state;
+    if (state?.kind !== 'edited') return new Map<string, Phrase>();
+    return new Map([state.back.source, state.back.whole].map((p) => [p.id, p]));
+  };
+  const change = (p: Phrase) => {
+    next ??= reckon();
+    return next.get(p.id) ?? p;
+  };
+  const done = await edits.replaceAll([part.source, phrase.id], change, note);
+  if (done.saved.kind !== 'saved') {
+    const [conflict] = done.saved.kind === 'conflicts' ? done.saved.conflicts : [];
+    const why =
+      done.saved.kind === 'conflicts'
+        ? conflict === undefined
+          ? []
+          : refusalInWords({ kind: 'conflict', conflict })
+        : refusalInWords(done.saved);
+    app.notices.trouble(`“${title}” was not changed.`, why);
+    return;
+  }
+  if (done.changed.length === 0) return;
+  app.notices.done(`“${title}” was changed as well.`, {
+    label: 'Undo',
+    run: () => {
+      for (const { after } of done.changed) {
+        const last = edits.history(after.id);
+        if (last.steps[last.done - 1]?.command === note.command) edits.undo(after.id);
+      }
+      app.notices.done(`“${title}” is as it was before.`);
+    },
+  });
+}
+
+function setApart(app: App, phrase: Phrase, { part }: PartLook, apart: boolean): void {
+  const edits = editsOf(app);
+  const now = edits.phrase(phrase.id) ?? phrase;
+  const next = withApart(now, part, apart);
+  const label = apart
+    ? `letting the part of “${nameOf(part)}” go`
+    : `the look at “${nameOf(part)}”`;
+  edits.change(startEditing(now), startEditing(next), { command: 'phrase.part', label });
+}
