@@ -84,5 +84,14 @@ describe('a practice plan', () => {
     await other.getByRole('link', { name: /Wren/u }).click();
     await other.getByText('1 turn on 1 day').waitFor();
     expect(await other.locator('#turn-name').textContent()).toBe(second);
+
+    // Removed, it takes its log along, and both come back; the focus goes on to what is left.
+    await other.goBack();
+    await other.getByRole('button', { name: /^Remove the plan of/u }).click();
+    await other.getByText(/^The plan of .* was removed with its log of 1 turn\.$/u).waitFor();
+    await expect.poll(() => other.evaluate(() => document.activeElement?.id)).toBe('plans');
+    await other.getByRole('button', { name: 'Undo', exact: true }).last().click();
+    await other.getByRole('link', { name: /Wren/u }).click();
+    await other.getByText('1 turn on 1 day').waitFor();
   });
 });

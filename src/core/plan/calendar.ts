@@ -1,3 +1,4 @@
+import type { Problem } from '../result';
 import type { Day } from './types';
 
 /** The last day that four digits of a year can write. */
@@ -16,4 +17,11 @@ export function isDay(text: string): boolean {
   if (!/^\d{4}-\d{2}-\d{2}$/u.test(text)) return false;
   const time = Date.parse(`${text}T00:00:00Z`);
   return !Number.isNaN(time) && new Date(time).toISOString().slice(0, 10) === text;
+}
+
+/** What is wrong with a day that a record names; nothing where the calendar has it. */
+export function noDay(day: string, pointer: string): readonly Problem[] {
+  return isDay(day)
+    ? []
+    : [{ message: `the calendar has no day ${day}`, fix: 'Write it as 2026-11-27.', pointer }];
 }

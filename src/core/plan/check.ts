@@ -1,6 +1,7 @@
 import { goalsOfList } from '../practice/goals';
-import type { Problem } from '../result';
-import { isDay } from './calendar';
+import type { Problem, Result } from '../result';
+import { type Key, twelveKeys } from '../theory/key';
+import { noDay } from './calendar';
 import type { Plan, Turn } from './types';
 
 /** What would make a structurally right plan meaningless, each with its JSON pointer. */
@@ -14,7 +15,7 @@ export function checkPlan({ begun, tempo, keys }: Plan): readonly Problem[] {
     });
   }
   if (keys.kind === 'list') {
-    const goals = goalsOfList(keys.text, { tonic: { letter: 'C', alter: 0 }, mode: 'major' });
+    const goals = goalsInSomeKey(keys.text);
     if (!goals.ok) {
       problems.push(
         ...goals.problems.map(({ message, fix }) => ({
@@ -28,13 +29,20 @@ export function checkPlan({ begun, tempo, keys }: Plan): readonly Problem[] {
   return problems;
 }
 
+/**
+ * A list is read in the key of each phrase that is practised, which a plan does not know. What some key
+ * can read is sound; what none can is told as the first one sees it.
+ */
+function goalsInSomeKey(text: string): Result<unknown> {
+  const all = KEYS.map((key) => goalsOfList(text, key));
+  return all.find((read) => read.ok) ?? all[0]!;
+}
+
+const KEYS: readonly Key[] = (['major', 'minor', 'blues'] as const).flatMap((mode) =>
+  twelveKeys({ tonic: { letter: 'C', alter: 0 }, mode }),
+);
+
 /** The same of a turn. */
 export function checkTurn({ day }: Turn): readonly Problem[] {
   return noDay(day, '/day');
-}
-
-function noDay(day: string, pointer: string): readonly Problem[] {
-  return isDay(day)
-    ? []
-    : [{ message: `the calendar has no day ${day}`, fix: 'Write it as 2026-11-27.', pointer }];
 }

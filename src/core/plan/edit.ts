@@ -76,8 +76,7 @@ export function newTurn(
   { day, ...birth }: Birth,
 ): Turn {
   const { item, step, went } = taken;
-  // The longest title that a record may have.
-  const title = taken.title.slice(0, 500);
+  const title = cutTitle(taken.title);
   return {
     ...headOf('degreewise-turn', TURN_VERSION, { ...birth, title }),
     log: plan.log,
@@ -87,4 +86,14 @@ export function newTurn(
     ...(step.goal !== null && { goal: step.goal }),
     went,
   };
+}
+
+/** The longest title that a record may have, in the units in which it is counted. */
+const LONGEST = 500;
+
+/** A title no longer than a record may have; no sign of it is cut in half. */
+function cutTitle(title: string): string {
+  if (title.length <= LONGEST) return title;
+  const last = title.codePointAt(LONGEST - 1)!;
+  return title.slice(0, last > 0xffff ? LONGEST - 1 : LONGEST);
 }

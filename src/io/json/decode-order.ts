@@ -1,6 +1,7 @@
 import type { Collection } from '../../core/library/collection';
 import type { SavedSearch } from '../../core/library/saved-search';
 import type { Use } from '../../core/library/use';
+import { noDay } from '../../core/plan/calendar';
 import { fail, type Result } from '../../core/result';
 import { collectionSchema, searchSchema, useSchema } from './order-schema';
 import { structured } from './structured';
@@ -22,7 +23,9 @@ export function decodeSearch(input: unknown): Result<SavedSearch> {
 
 /** A stored use; else what is wrong with it, with the path of the field. */
 export function decodeUse(input: unknown): Result<Use> {
-  return eachOnce(structured(input, USE_MIGRATIONS, useSchema), 'use');
+  const read = eachOnce(structured(input, USE_MIGRATIONS, useSchema), 'use');
+  const senseless = read.ok ? noDay(read.value.day, '/day') : [];
+  return senseless.length === 0 ? read : fail(...senseless);
 }
 
 function eachOnce<T extends { readonly phrases: readonly string[] }>(

@@ -7,6 +7,7 @@ import { restoreThings } from '../frame/keep-and-remove';
 import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
+import { type RecordRow, RecordSection } from './record-list';
 
 /** The song forms of the user's own, each on its way to the page of solos; nothing where there is none. */
 export function FormList() {
@@ -16,35 +17,30 @@ export function FormList() {
     (changed) => store.subscribe(changed),
     () => all.all(),
   );
-  if (stored.length === 0) return null;
   const forms = stored.map((s) => s.value).sort((a, b) => titleOf(a).localeCompare(titleOf(b)));
   const remove = async (form: OwnForm) => {
     const gone = await all.remove([form.id]);
     if (gone.kind !== 'done') {
       notices.trouble('The form was not removed.', refusalInWords(gone));
-      return;
+      return false;
     }
     notices.done(`“${titleOf(form)}” was removed.`, {
       label: 'Undo',
       run: () => void restoreThings({ store, notices }, [{ kind: FORMS, id: form.id }]),
     });
+    return true;
   };
-  return (
-    <section>
-      <h2>Song forms of your own</h2>
-      <ul className="lesson-list">
-        {forms.map((f) => (
-          <li key={f.id}>
-            <a href={addressOf({ page: 'solo', query: { form: f.id } })}>{titleOf(f)}</a>
-            <span className="quiet">{count(barCount(f), 'bar')}</span>
-            <button type="button" onClick={() => void remove(f)}>
-              Remove <span className="unseen">{titleOf(f)}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
+  const rows = forms.map(
+    (f): RecordRow => ({
+      id: f.id,
+      title: titleOf(f),
+      href: addressOf({ page: 'solo', query: { form: f.id } }),
+      facts: count(barCount(f), 'bar'),
+      removes: titleOf(f),
+      remove: () => remove(f),
+    }),
   );
+  return <RecordSection id="own-forms" title="Song forms of your own" rows={rows} />;
 }
 
 const titleOf = ({ meta }: OwnForm) => (meta.title.trim() === '' ? 'Untitled form' : meta.title);

@@ -9,6 +9,7 @@ import { count } from '../shared/words';
 import '../shared/pages.css';
 import { FormList } from './form-list';
 import { PlanList } from './plan/plan-list';
+import { RecordList, type RecordRow } from './record-list';
 import './lesson.css';
 
 /** `#/lessons`: every lesson of the library, the one changed last first. */
@@ -28,37 +29,37 @@ export function LessonsPage() {
     const gone = await all.remove([lesson.id]);
     if (gone.kind !== 'done') {
       notices.trouble('The lesson was not removed.', refusalInWords(gone));
-      return;
+      return false;
     }
     notices.done(`“${lessonTitle(lesson)}” was removed.`, {
       label: 'Undo',
       run: () => void restoreThings(app, [{ kind: LESSONS, id: lesson.id }]),
     });
+    return true;
   };
+  const rows = lessons.map(
+    (l): RecordRow => ({
+      id: l.id,
+      title: lessonTitle(l),
+      href: addressOf({ page: 'lesson', id: l.id, query: {} }),
+      facts: count(l.items.length, 'item'),
+      removes: lessonTitle(l),
+      remove: () => remove(l),
+    }),
+  );
   return (
     <article className="page">
       <header>
-        <h1>Lessons</h1>
+        <h1 id="lessons" tabIndex={-1}>
+          Lessons
+        </h1>
         <p>
           Pages for students: phrases, texts and exercises in order, on paper or as one file that
           plays. To make one, choose phrases in the library; to practise one, open it.
         </p>
       </header>
-      {lessons.length === 0 ? (
-        <p>There is no lesson yet.</p>
-      ) : (
-        <ul className="lesson-list">
-          {lessons.map((l) => (
-            <li key={l.id}>
-              <a href={addressOf({ page: 'lesson', id: l.id, query: {} })}>{lessonTitle(l)}</a>
-              <span className="quiet">{count(l.items.length, 'item')}</span>
-              <button type="button" onClick={() => void remove(l)}>
-                Remove <span className="unseen">{lessonTitle(l)}</span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
+      {rows.length === 0 ? <p>There is no lesson yet.</p> : null}
+      <RecordList rows={rows} headingId="lessons" />
       <PlanList />
       <FormList />
     </article>

@@ -1,7 +1,9 @@
-import { type ReactNode, useId, useMemo, useState } from 'react';
+import { type ReactNode, useId, useMemo, useState, useSyncExternalStore } from 'react';
 import { LONGEST_TAG, readTags, type Together } from '../../core/library/bulk';
 import { foldText } from '../../core/library/fold';
+import type { RecordMeta } from '../../core/phrase/record';
 import type { Phrase } from '../../core/phrase/types';
+import type { Kind } from '../../io/kinds/kind';
 import { COLLECTIONS, LESSONS } from '../../io/kinds/kinds';
 import { useApp } from '../frame/app-context';
 import { today } from '../frame/around-library';
@@ -106,16 +108,7 @@ interface Part {
 }
 
 function CollectionField({ filled: { into, title }, set }: Part) {
-  const app = useApp();
-  const collections = useMemo(
-    () =>
-      app.store
-        .of(COLLECTIONS)
-        .all()
-        .map((s) => s.value)
-        .sort((a, b) => b.meta.modified.localeCompare(a.meta.modified)),
-    [app],
-  );
+  const collections = useNewest(COLLECTIONS);
   return (
     <>
       <Field label="Put into the collection">
@@ -145,16 +138,7 @@ function CollectionField({ filled: { into, title }, set }: Part) {
 
 /** A lesson that is there; to make a new one there is a button of its own. */
 function LessonField({ filled: { lesson }, set }: Part) {
-  const app = useApp();
-  const lessons = useMemo(
-    () =>
-      app.store
-        .of(LESSONS)
-        .all()
-        .map((s) => s.value)
-        .sort((a, b) => b.meta.modified.localeCompare(a.meta.modified)),
-    [app],
-  );
+  const lessons = useNewest(LESSONS);
   if (lessons.length === 0) return null;
   return (
     <Field label="Put into the lesson">
@@ -276,4 +260,17 @@ function tagsOf(
     }
   }
   return [...all.values()].sort((a, b) => b.many - a.many || a.tag.localeCompare(b.tag));
+}
+
+/** Every record of a kind as it is now, the one changed last first. */
+function useNewest<T extends { readonly meta: RecordMeta }>(kind: Kind<T>): readonly T[] {
+  const { store } = useApp();
+  const stored = useSyncExternalStore(
+    (changed) => store.subscribe(changed),
+    () => store.of(kind).all(),
+  );
+  return useMemo(
+    () => stored.map((s) => s.value).sort((a, b) => b.meta.modified.localeCompare(a.meta.modified)),
+    [stored],
+  );
 }

@@ -4,9 +4,10 @@ import type { Day, Plan, PlanStep, Turn, Went } from '../../../core/plan/types';
 import { LESSONS, PLANS, TURNS } from '../../../io/kinds/kinds';
 import { libraryPieces } from '../../../io/library/write';
 import { fileStem } from '../../../publish/file-names';
+import type { ThingName } from '../../../storage/types';
 import type { App } from '../../frame/app-context';
 import { today } from '../../frame/around-library';
-import { restoreThings } from '../../frame/keep-and-remove';
+import { inParts, restoreThings } from '../../frame/keep-and-remove';
 import { navigate } from '../../frame/use-route';
 import { saveFile } from '../../shared/save-file';
 import { refusalInWords } from '../../shared/save-words';
@@ -109,19 +110,45 @@ export function saveLog(
   );
 }
 
-/** Removes a plan; its log stays, and is there again with it. */
-export async function removePlan(app: App, plan: Plan): Promise<void> {
+/**
+ * Removes a plan with its log, which is said; undo brings both back. A log that another plan has as well
+ * stays with that one.
+ * @returns whether it is gone.
+ */
+export async function removePlan(app: App, plan: Plan): Promise<boolean> {
+  const { store, notices } = app;
   // What was typed of it just now comes back with it.
   await app.queue.flush();
-  const gone = await app.store.of(PLANS).remove([plan.id]);
-  if (gone.kind !== 'done') {
-    app.notices.trouble('The plan was not removed.', refusalInWords(gone));
-    return;
+  const stored = store.of(PLANS).all();
+  const shared = stored.some((s) => s.id !== plan.id && s.value.log === plan.log);
+  const turns = shared
+    ? []
+    : store
+        .of(TURNS)
+        .all()
+        .filter((s) => s.value.log === plan.log);
+  // The plan goes last: stopped before that, it is still there with what is left.
+  const things: readonly ThingName[] = [
+    ...turns.map(({ id }) => ({ kind: TURNS, id })),
+    { kind: PLANS, id: plan.id },
+  ];
+  const { done, refused } = await inParts(app, things, 'Removing', (some) =>
+    store.things.remove(some),
+  );
+  const gone = done.some((t) => t.kind === PLANS);
+  if (!gone) {
+    notices.trouble('The plan was not removed.', refused ?? []);
+    if (done.length > 0) await restoreThings(app, done);
+    return false;
   }
-  app.notices.done(`The plan of “${planTitle(plan)}” was removed.`, {
-    label: 'Undo',
-    run: () => void restoreThings(app, [{ kind: PLANS, id: plan.id }]),
-  });
+  const log = turns.length === 0 ? '' : ` with its log of ${count(turns.length, 'turn')}`;
+  notices.done(
+    shared
+      ? `The plan of “${planTitle(plan)}” was removed. Its log stays with the other plan that has it.`
+      : `The plan of “${planTitle(plan)}” was removed${log}.`,
+    { label: 'Undo', run: () => void restoreThings(app, done) },
+  );
+  return true;
 }
 
 /** The lesson of a plan, where the library has it. */

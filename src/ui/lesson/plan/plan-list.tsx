@@ -7,6 +7,7 @@ import { useApp } from '../../frame/app-context';
 import { today } from '../../frame/around-library';
 import { addressOf } from '../../frame/route';
 import { count } from '../../shared/words';
+import { type RecordRow, RecordSection } from '../record-list';
 import { lessonOfPlan, removePlan } from './plan-actions';
 import { planTitle } from './plan-words';
 
@@ -17,7 +18,6 @@ export function PlanList() {
   const subscribe = (changed: () => void) => store.subscribe(changed);
   const stored = useSyncExternalStore(subscribe, () => store.of(PLANS).all());
   const log = useSyncExternalStore(subscribe, () => store.of(TURNS).all());
-  if (stored.length === 0) return null;
   const turns = log.map((s) => s.value);
   const asks = (plan: Plan): string => {
     const lesson = lessonOfPlan(app, plan);
@@ -28,20 +28,15 @@ export function PlanList() {
     return places.length > 0 ? 'done for today' : 'nothing due today';
   };
   const plans = stored.map((s) => s.value).sort((a, b) => planTitle(a).localeCompare(planTitle(b)));
-  return (
-    <section>
-      <h2>Practice plans</h2>
-      <ul className="lesson-list">
-        {plans.map((p) => (
-          <li key={p.id}>
-            <a href={addressOf({ page: 'plan', id: p.id, query: {} })}>{planTitle(p)}</a>
-            <span className="quiet">{asks(p)}</span>
-            <button type="button" onClick={() => void removePlan(app, p)}>
-              Remove <span className="unseen">the plan of {planTitle(p)}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
+  const rows = plans.map(
+    (p): RecordRow => ({
+      id: p.id,
+      title: planTitle(p),
+      href: addressOf({ page: 'plan', id: p.id, query: {} }),
+      facts: asks(p),
+      removes: `the plan of ${planTitle(p)}`,
+      remove: () => removePlan(app, p),
+    }),
   );
+  return <RecordSection id="plans" title="Practice plans" rows={rows} />;
 }

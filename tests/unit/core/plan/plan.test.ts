@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { removeItem } from '../../../../src/core/lesson/edit';
 import type { LessonItem } from '../../../../src/core/lesson/types';
 import { daysLater, isDay } from '../../../../src/core/plan/calendar';
+import { checkPlan } from '../../../../src/core/plan/check';
 import { gapAfter, nextStep, standings } from '../../../../src/core/plan/due';
 import { changedPlan, newPlan, newTurn, planForAnother } from '../../../../src/core/plan/edit';
 import { planItems } from '../../../../src/core/plan/items';
@@ -9,6 +10,7 @@ import { ladderOf, placeAfter, placeOfTurn, stepAt } from '../../../../src/core/
 import { sittingOf } from '../../../../src/core/plan/sitting';
 import type { Day, PlanStep, Went } from '../../../../src/core/plan/types';
 import { formatKey } from '../../../../src/core/theory/key';
+import { decodeTurn } from '../../../../src/io/json/decode-plan';
 import { lessonOfEveryKind } from '../../../support/lesson';
 import { readSamples } from '../../../support/samples';
 
@@ -178,5 +180,28 @@ describe('a plan that is changed', () => {
     const other = planForAnother(named, { id: 'q', now, day: '2026-12-01', seed: 6 });
     expect(other).toMatchObject({ id: 'q', parent: 'p', log: 'q', begun: '2026-12-01' });
     expect('student' in other).toBe(false);
+  });
+});
+
+describe('what a plan keeps', () => {
+  it('takes a list of keys that some key can read, and refuses one that none can', () => {
+    const listed = (text: string) => checkPlan({ ...plan, keys: { kind: 'list', text } });
+    expect(listed('I IV V, C F Bb')).toEqual([]);
+    // Over C major its bass would need three sharps, over D♭ major one.
+    expect(listed('##V7/VII')).toEqual([]);
+    expect(listed('I Q7')).toMatchObject([{ pointer: '/keys/text' }]);
+  });
+
+  it('cuts a long title of a turn between its signs', () => {
+    const long = `${'a'.repeat(499)}𝄫 end`;
+    const cut = newTurn(
+      plan,
+      { item: 'x', title: long, step: { speed: 60, goal: null }, went: 'sits' },
+      { id: 'long', now, day: '2026-11-27' },
+    ).meta.title;
+    expect(cut).toBe('a'.repeat(499));
+    expect(
+      decodeTurn({ ...turn('x', '2026-11-27', 'sits'), meta: { ...plan.meta, title: cut } }).ok,
+    ).toBe(true);
   });
 });

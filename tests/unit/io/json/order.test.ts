@@ -53,6 +53,7 @@ describe('the door for collections, saved questions and uses', () => {
       '/phrases/2',
     );
     expect(said(decodeUse({ ...use, day: '2026-13-01' }))).toContain('/day');
+    expect(said(decodeUse({ ...use, day: '2026-02-30' }))).toContain('no day 2026-02-30');
     expect(said(decodeSearch({ ...search, asked: { find: '' } }))).toContain('/asked/find');
     expect(said(decodeCollection('[]'))).not.toBe('it opens');
   });
