@@ -70,7 +70,10 @@ function withChanges(
  * The grips of all chords together: the least sum of what the voices move, voice by voice from the
  * lowest, and of what each grip costs by itself; no voice further than `MOST_MOTION` where any grips allow.
  */
-function leadVoices(chords: readonly FormChord[], seed: number): readonly (Voicing | null)[] {
+export function leadVoices(
+  chords: readonly FormChord[],
+  seed: number,
+): readonly (Voicing | null)[] {
   interface State {
     readonly grip: Voicing;
     readonly cost: number;

@@ -5,6 +5,7 @@ import type { Feel, Phrase } from '../phrase/types';
 import { perform, secondsPerTick } from '../sound/perform';
 import type { Seconds, Sound } from '../sound/types';
 import { type Chord, formatChord } from '../theory/chord';
+import { formOfPhrase } from './form';
 import type { BackingForm, FormBar, FormChord } from './types';
 
 /** A stretch of the form that a rhythm of one's own fills. */
@@ -35,6 +36,7 @@ export function ownRhythm(
   swing: Feel,
   perTick: number,
 ): readonly Filled[] {
+  if (isWrittenFor(rhythm, form)) return asWritten(form, rhythm, swing, perTick);
   const known = new Map<string, readonly Moved[]>();
   const waysTo = (chord: Chord) => {
     const name = formatChord(chord);
@@ -61,6 +63,34 @@ export function ownRhythm(
     }
     return [{ span, sounds }];
   });
+}
+
+/** Whether a rhythm has the very bars and chords of the form, from its first tick on. */
+function isWrittenFor(rhythm: Phrase, form: BackingForm): boolean {
+  const own = formOfPhrase(rhythm, { repeats: false });
+  const plan = ({ bars, chords }: BackingForm) =>
+    JSON.stringify([
+      bars.map((b) => [b.number, b.start, b.meter]),
+      chords.map((c) => [c.start, c.chord === null ? null : formatChord(c.chord)]),
+    ]);
+  return plan(own) === plan(form);
+}
+
+/** Moved onto chords that it has already it would lose what leads from one to the next. */
+function asWritten(
+  form: BackingForm,
+  rhythm: Phrase,
+  swing: Feel,
+  perTick: number,
+): readonly Filled[] {
+  const speed = secondsPerTick(rhythm.tempo) / perTick;
+  const { sounds } = perform({ ...rhythm, feel: swing }, { speed, repeats: false });
+  return form.chords.map((span) => ({
+    span,
+    sounds: sounds
+      .filter((s) => s.tick >= span.start && s.tick < span.end)
+      .map((s) => ({ ...s, noteId: null })),
+  }));
 }
 
 /** The rhythm over a chord, in one octave. */

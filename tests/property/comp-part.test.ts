@@ -1,0 +1,146 @@
+import { describe, expect, it } from 'vitest';
+import { accompany, whereItRests } from '../../src/core/backing/accompany';
+import { compPart } from '../../src/core/backing/comp-part';
+import { MOST_MOTION } from '../../src/core/backing/comping';
+import { isRhythm } from '../../src/core/backing/rhythm';
+import { layForm } from '../../src/core/form/lay';
+import { STANDARD_FORMS } from '../../src/core/form/standard';
+import { laneOf, layLane, storeLane } from '../../src/core/move/lane';
+import { checkPlayable } from '../../src/core/neck/playable';
+import { barSpans, meterTicks } from '../../src/core/phrase/time';
+import type { Phrase } from '../../src/core/phrase/types';
+import { perform } from '../../src/core/sound/perform';
+import type { Sound } from '../../src/core/sound/types';
+import { tonesOf } from '../../src/core/theory/chord-model';
+import { type DegreeNumber, degreeSemitones } from '../../src/core/theory/degree';
+import { parseKey } from '../../src/core/theory/key';
+import { chromaOf, midiOf, mod } from '../../src/core/theory/pitch';
+import { readSamples } from '../support/samples';
+import { THOROUGH } from '../support/thorough';
+
+const rhythms = readSamples()
+  .map((s) => s.phrase)
+  .filter((p) => isRhythm(p));
+const birth = { id: 'comping', now: '2026-01-01T00:00:00Z', title: 'Comping' };
+
+/** A phrase without notes over a form. */
+function over(id: string, key: string, tonic: Phrase): Phrase | null {
+  const form = layForm(STANDARD_FORMS.find((f) => f.id === id)!, parseKey(key)!.tonic);
+  if (!form.ok) return null;
+  const { meter, feel } = form.value.form;
+  const bars = form.value.bars.map(() => ({ meter }));
+  const length = meterTicks(meter) * bars.length;
+  const laid = layLane({ pickup: 0, bars, length }, form.value.bars);
+  if (!laid.ok) return null;
+  return {
+    ...{ ...tonic, id: 'solo', key: form.value.key, feel, pickup: 0, bars, length },
+    chords: storeLane(laid.value),
+    voices: [{ events: [], tuplets: [] }],
+    marks: [],
+  };
+}
+
+describe('comping from a rhythm of the library', () => {
+  it('strikes tones of its chords at the strokes of the rhythm, and leads the voices', () => {
+    let made = 0;
+    let far = 0;
+    let moves = 0;
+    for (const { id } of STANDARD_FORMS) {
+      for (const key of THOROUGH ? ['A', 'Eb', 'F#'] : ['Eb']) {
+        for (const rhythm of rhythms) {
+          const under = over(id, key, rhythm);
+          if (under === null) continue;
+          const part = compPart(under, rhythm, birth);
+          if (!part.ok) {
+            expect(part.problems[0]!.message).toMatch(/ is in \d+\/\d+ and |metre changes/u);
+            continue;
+          }
+          made++;
+          const { phrase } = part.value;
+          expect(checkPlayable(phrase)).toEqual([]);
+          expect([phrase.bars, phrase.length, phrase.chords]).toEqual([
+            under.bars,
+            under.length,
+            under.chords,
+          ]);
+          const lane = laneOf(under);
+          const chordAt = (at: number) => lane.filter((c) => c.onset <= at).at(-1)!;
+          const nextAt = (at: number) => lane.find((c) => c.onset > at);
+          // Each stroke of the rhythm, bar after bar of it, and nothing else.
+          const own = barSpans(rhythm).filter((s) => s.number > 0);
+          const wanted = barSpans(under).flatMap((bar) => {
+            const from = own[(bar.number - 1) % own.length]!;
+            return rhythm.voices[0].events
+              .filter((e) => e.onset >= from.start && e.onset < from.end)
+              .map((e) => ({ ...e, onset: e.onset - from.start + bar.start }))
+              .filter((e) => e.onset < bar.end);
+          });
+          const events = phrase.voices[0].events;
+          expect(events.map((e) => e.onset)).toEqual(wanted.map((e) => e.onset));
+          expect(events.map((e) => [e.stroke, e.strum, e.palmMute, e.accent])).toEqual(
+            wanted.map((e) => [e.stroke, e.strum, e.palmMute, e.accent]),
+          );
+          let before: { readonly chord: unknown; readonly midis: readonly number[] } | null = null;
+          for (const [i, e] of events.entries()) {
+            const w = wanted[i]!;
+            const change = nextAt(e.onset);
+            const pushed =
+              change !== undefined &&
+              change.onset - e.onset <= 5_040 &&
+              w.onset + w.duration > change.onset &&
+              e.onset + e.duration > change.onset;
+            const { chord } = pushed ? change : chordAt(e.onset);
+            // Its length is the rhythm's, or ends with its chord or at the next stroke.
+            if (e.duration !== w.duration) {
+              const ends = [events[i + 1]?.onset, ...lane.map((c) => c.onset), under.length];
+              expect(e.duration).toBeLessThan(w.duration);
+              expect(ends).toContain(e.onset + e.duration);
+            }
+            const tones = new Set(
+              tonesOf(chord!).map((t) =>
+                mod(
+                  chromaOf(chord!.root) +
+                    degreeSemitones({
+                      number: (t.value > 7 ? t.value - 7 : t.value) as DegreeNumber,
+                      alter: t.alter,
+                    }),
+                  12,
+                ),
+              ),
+            );
+            const midis = e.notes.flatMap((n) => (n.kind === 'pitched' ? [midiOf(n.pitch)] : []));
+            for (const m of midis) expect(tones).toContain(mod(m, 12));
+            const sorted = [...midis].sort((a, b) => a - b);
+            if (
+              before !== null &&
+              before.midis.length === sorted.length &&
+              before.chord !== chord
+            ) {
+              for (const [v, m] of sorted.entries()) {
+                moves++;
+                if (Math.abs(m - before.midis[v]!) > MOST_MOTION) far++;
+              }
+            }
+            if (sorted.length > 0) before = { chord, midis: sorted };
+          }
+        }
+      }
+    }
+    expect(made).toBeGreaterThan(10);
+    expect(moves).toBeGreaterThan(200);
+    expect(far).toBe(0);
+  });
+
+  it('is played by the band as it is written, moment for moment', () => {
+    const rhythm = rhythms.find((p) => p.bars[0]!.meter.beats === 4)!;
+    const under = over('blues', 'A', rhythm)!;
+    const part = compPart(under, rhythm, birth);
+    if (!part.ok) throw new Error(part.problems[0]!.message);
+    const { phrase } = part.value;
+    const band = accompany(under, { feel: 'straight', rhythm: phrase });
+    const alone = perform({ ...phrase, feel: { kind: 'straight' } });
+    const heard = (all: readonly Sound[]) => all.map((s) => [s.tick, s.midi, s.onset.toFixed(6)]);
+    expect(heard(band.comping?.sounds ?? [])).toEqual(heard(alone.sounds));
+    expect(whereItRests(under, { feel: 'straight', rhythm: phrase }).over).toEqual([]);
+  });
+});
