@@ -38,7 +38,9 @@ const PracticePanel = partOnDemand(
 );
 
 const FromParts = partOnDemand(
-  onDemand('What it is made of', () => import('./from-parts').then((m) => m.FromParts)),
+  onDemand('What it is made of', () =>
+    import('../frame/made-of/from-parts').then((m) => m.FromParts),
+  ),
 );
 
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */

@@ -62,7 +62,9 @@ const Neck = memo(
 
 const FromParts = memo(
   partOnDemand(
-    onDemand('What it is made of', () => import('../phrase/from-parts').then((m) => m.FromParts)),
+    onDemand('What it is made of', () =>
+      import('../frame/made-of/from-parts').then((m) => m.FromParts),
+    ),
   ),
 );
 

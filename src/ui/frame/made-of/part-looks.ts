@@ -1,6 +1,6 @@
-import type { Phrase, PhrasePart } from '../../core/phrase/types';
-import { type PartBack, takeBack } from '../../core/solo/part-back';
-import { findPart, type PartStands, partsOf } from '../../core/solo/part-now';
+import type { Phrase, PhrasePart } from '../../../core/phrase/types';
+import { type PartBack, takeBack } from '../../../core/solo/part-back';
+import { findPart, type PartStands, partsOf } from '../../../core/solo/part-now';
 
 /** What can be said of a part beside its source. */
 export type PartState =

@@ -1,15 +1,15 @@
 import { useMemo } from 'react';
-import { startEditing } from '../../core/edit/state';
-import type { Phrase } from '../../core/phrase/types';
-import { barsInWords } from '../../core/solo/propose';
-import type { App } from '../frame/app-context';
-import { useApp } from '../frame/app-context';
-import { type ChangeNote, editsOf } from '../frame/edits';
-import { usePhrasesOf } from '../frame/phrases-of';
-import { addressOf } from '../frame/route';
-import { nameOf } from '../shared/facts';
-import { refusalInWords } from '../shared/save-words';
-import { useSettled } from '../shared/use-settled';
+import { startEditing } from '../../../core/edit/state';
+import type { Phrase } from '../../../core/phrase/types';
+import { barsInWords } from '../../../core/solo/propose';
+import { nameOf } from '../../shared/facts';
+import { refusalInWords } from '../../shared/save-words';
+import { useSettled } from '../../shared/use-settled';
+import type { App } from '../app-context';
+import { useApp } from '../app-context';
+import { type ChangeNote, editsOf } from '../edits';
+import { usePhrasesOf } from '../phrases-of';
+import { addressOf } from '../route';
 import { lookAtParts, type PartLook, withApart } from './part-looks';
 import './from-parts.css';
 
