@@ -102,10 +102,11 @@ export async function inParts(
       // While one part is copied the next is written.
       let last = Promise.resolve();
       for (let at = 0; at < things.length; at += TOGETHER) {
-        const next = part(things.slice(at, at + TOGETHER));
+        const next = part(things.slice(at, at + TOGETHER)).then(() =>
+          shown.tell(Math.min(1, (at + TOGETHER) / things.length)),
+        );
         await last;
         last = next;
-        shown.tell(Math.min(1, at / things.length));
         if (refused !== null || shown.stopped()) break;
       }
       await last;

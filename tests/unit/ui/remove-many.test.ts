@@ -1,11 +1,12 @@
 import { expect, it } from 'vitest';
+import { PHRASES } from '../../../src/io/kinds/kinds';
 import { createMemoryStore, type Refusal } from '../../../src/storage';
-import { bringBackLast, removePhrases } from '../../../src/ui/frame/keep-and-remove';
+import { bringBackLast, inParts, removePhrases } from '../../../src/ui/frame/keep-and-remove';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { refusalInWords } from '../../../src/ui/shared/save-words';
 import { phraseNamed } from '../../support/phrase-named';
 
-const SIZE = 700;
+const SIZE = 1_000;
 const one = phraseNamed('p', 'Quay');
 const phrases = Array.from({ length: SIZE }, (_, i) => ({ ...one, id: `p${i}` }));
 const ids = phrases.map((p) => p.id);
@@ -26,11 +27,11 @@ it('removes many in parts, shows how far it is, and brings all back', async () =
     for (const n of notices.list()) if (n.part !== undefined) parts.add(n.part);
   });
   await removePhrases({ store, notices }, ids);
-  expect([...parts]).toEqual([0, 256 / SIZE, 512 / SIZE, 1]);
-  expect(texts()).toEqual([expect.stringContaining('700 phrases removed.')]);
+  expect([...parts]).toEqual([0, 256 / SIZE, 512 / SIZE, 768 / SIZE, 1]);
+  expect(texts()).toEqual([expect.stringContaining('1000 phrases removed.')]);
   expect(left()).toBe(0);
   await bringBackLast({ store, notices });
-  expect(texts().at(-1)).toBe('700 phrases brought back.');
+  expect(texts().at(-1)).toBe('1000 phrases brought back.');
   expect(left()).toBe(SIZE);
 });
 
@@ -41,9 +42,10 @@ it('stops where it is told to, and says what is done; the rest can follow', asyn
     n?.actions[0]?.run();
   });
   await removePhrases({ store, notices }, ids);
+  // While one part is copied the next is written: that one is done, too.
   expect([left(), texts().at(-1)]).toEqual([
-    SIZE - 512,
-    expect.stringContaining('512 phrases removed.'),
+    SIZE - 768,
+    expect.stringContaining('768 phrases removed.'),
   ]);
   // Bringing back is stopped too, and what is left comes back the second time.
   await bringBackLast({ store, notices });
@@ -55,8 +57,9 @@ it('tells why it could not go on, and what it did can be undone', async () => {
   const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
   const { store, notices, texts, left } = await desk(() => (++writes === 2 ? full : null));
   await removePhrases({ store, notices }, ids);
-  expect(left()).toBe(SIZE - 256);
-  expect(texts()).toEqual(['The rest was not removed.', expect.stringContaining('256 phrases')]);
+  // The third part had begun when the second was refused.
+  expect(left()).toBe(SIZE - 512);
+  expect(texts()).toEqual(['The rest was not removed.', expect.stringContaining('512 phrases')]);
   // In the words that every save is refused with.
   expect(notices.list().flatMap((n) => n.lines)).toEqual(refusalInWords(full));
   expect(refusalInWords(full).join(' ')).toMatch(/no room left.*export the phrase to a file/u);
@@ -76,4 +79,21 @@ it('keeps what was removed last where bringing it back is refused, or nothing mo
   full = false;
   await bringBackLast({ store, notices });
   expect(left()).toBe(SIZE);
+});
+
+it('has two parts under way at most, in order', async () => {
+  const { store, notices } = await desk();
+  const things = ids.map((id) => ({ kind: PHRASES, id }));
+  let [underWay, most] = [0, 0];
+  const begun: string[] = [];
+  const { done } = await inParts({ store, notices }, things, 'Removing', async (some) => {
+    begun.push(some[0]!.id);
+    most = Math.max(most, ++underWay);
+    await new Promise((resolve) => setTimeout(resolve, 2));
+    underWay -= 1;
+    return { kind: 'done', things: some };
+  });
+  expect([most, underWay]).toEqual([2, 0]);
+  expect(begun).toEqual(['p0', 'p256', 'p512', 'p768']);
+  expect(done).toEqual(things);
 });
