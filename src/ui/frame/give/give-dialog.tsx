@@ -1,14 +1,11 @@
 import { useId, useMemo, useState } from 'react';
-import { encode } from 'uqr';
 import type { Phrase } from '../../../core/phrase/types';
 import { encodeLink } from '../../../io/link/phrase-link';
 import { titleOf } from '../../shared/facts';
 import { useModal } from '../../shared/use-modal';
 import { addressOf } from '../route';
+import { drawnCode, MOST_IN_CODE } from './drawn-code';
 import './give.css';
-
-/** Characters of a link that a code takes which a phone still reads off a screen. */
-const MOST_IN_CODE = 2_300;
 
 interface Props {
   readonly phrase: Phrase;
@@ -73,12 +70,9 @@ function linkTo(phrase: Phrase): string {
   return `${page}${addressOf({ page: 'given', data: encodeLink(phrase), query: {} })}`;
 }
 
-/** Empty modules around a code, as its standard (ISO/IEC 18004) asks. */
-const QUIET = 4;
-
 /** The code, dark on light in every theme: phones expect it so. */
 function Code({ text, title }: { readonly text: string; readonly title: string }) {
-  const { size, path } = useMemo(() => drawn(text), [text]);
+  const { size, path } = useMemo(() => drawnCode(text), [text]);
   return (
     <figure className="give-code">
       <svg viewBox={`0 0 ${size} ${size}`} role="img" aria-label={`QR code of ${title}`}>
@@ -91,10 +85,4 @@ function Code({ text, title }: { readonly text: string; readonly title: string }
       </figcaption>
     </figure>
   );
-}
-
-function drawn(text: string): { readonly size: number; readonly path: string } {
-  const { data, size } = encode(text, { ecc: 'L', border: QUIET });
-  const rows = data.flatMap((row, y) => row.flatMap((on, x) => (on ? [`M${x} ${y}h1v1h-1z`] : [])));
-  return { size, path: rows.join('') };
 }
