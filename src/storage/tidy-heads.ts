@@ -20,6 +20,8 @@ export async function tidyLog(db: () => Db, always = false): Promise<void> {
   for (let at = 0; at < keys.length; at += FULL_ROW) {
     const tx = db().transaction('heads', 'readwrite', { durability: 'relaxed' });
     tx.done.catch(() => undefined);
+    // Another window has done it while this one stood still: what went meanwhile must not come back.
+    if (last > 0 && (await tx.store.getKey(last)) === undefined) return;
     for (const row of await tx.store.getAll(IDBKeyRange.lowerBound(last, true)))
       takeRow(known, row);
     const some = keys.slice(at, at + FULL_ROW).flatMap((k) => known.get(k) ?? []);

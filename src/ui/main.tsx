@@ -15,6 +15,7 @@ import { createNotices } from './frame/notices';
 import { untouchedOn } from './frame/untouched';
 import { loadEngraver } from './score/engraver';
 import { noScoreAwaited } from './score/first-score';
+import { atMost } from './shared/at-most';
 import { fetchAhead, onDemand } from './shared/on-demand';
 import './theme/theme.css';
 import './theme/fonts.css';
@@ -58,9 +59,8 @@ function show(store: LibraryStore, histories: HistoryStore | null): App {
 
 /** Waits until the page has drawn what it has; what is not looked at yet comes after that. */
 async function atRest(): Promise<void> {
-  await loadEngraver().catch(() => {
-    // Said by the first score that is shown.
-  });
+  // What does not come is said by the first score that is shown; what hangs holds nothing up.
+  await atMost(loadEngraver(), 5_000);
   // The first music goes before everything that is not looked at; an empty library has none.
   for (
     let waited = 0;

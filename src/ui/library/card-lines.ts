@@ -39,7 +39,7 @@ let working = false;
 
 /**
  * Engraves the first line of a phrase when its turn comes.
- * @param failed The engraver could not be fetched.
+ * @param failed The engraver could not be fetched, or the phrase not be drawn.
  * @returns takes the order back.
  */
 export function orderCardLine(
@@ -80,7 +80,7 @@ async function work(): Promise<void> {
       const end = performance.now() + SLICE;
       for (const job of queue) {
         queue.delete(job);
-        job.draw(engrave);
+        drawOne(job, engrave);
         if (performance.now() > end) break;
       }
       await new Promise((resolve) => setTimeout(resolve));
@@ -91,6 +91,16 @@ async function work(): Promise<void> {
     queue.clear();
   } finally {
     working = false;
+  }
+}
+
+/** What cannot be drawn says so itself, and keeps nothing else from being drawn. */
+function drawOne(job: Job, engrave: Engrave): void {
+  try {
+    job.draw(engrave);
+  } catch {
+    job.failed();
+    noScoreAwaited();
   }
 }
 

@@ -6,6 +6,7 @@ import { beginPhrase } from '../frame/begin-phrase';
 import { canBringBack, keepOrRemove } from '../frame/keeping';
 import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
+import { focusOnce } from './focus-once';
 import { chooseFiles } from './import/choose-files';
 import type { LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
@@ -115,7 +116,7 @@ function withTheList({
       title: 'Find a phrase',
       group: 'Library',
       words: 'search look filter',
-      run: () => document.getElementById('find')?.focus(),
+      run: () => focusOnce('find'),
     },
     {
       id: 'library.all',
