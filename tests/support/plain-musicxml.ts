@@ -1,4 +1,8 @@
 import { SaxesParser } from 'saxes';
+import { placeMidi } from '../../src/core/phrase/instrument';
+import type { Phrase } from '../../src/core/phrase/types';
+import { notesOf } from '../../src/core/phrase/walk';
+import { midiOf } from '../../src/core/theory/pitch';
 
 /** A note that begins: ticks of 10,080 a quarter from the start of the file, and what sounds. */
 export interface PlainNote {
@@ -83,6 +87,17 @@ function sound(note: Element, shift: ReadonlyMap<string, number>): number | null
   const by = shift.get(text(note, 'staff')) ?? shift.get('all') ?? 0;
   const semitones = SEMITONES[text(pitch, 'step')] ?? Number.NaN;
   return 12 * (number(pitch, 'octave') + 1) + semitones + number(pitch, 'alter') + by;
+}
+
+/**
+ * What a phrase has of it: pitch and onset of every note, and of a dead one, which sounds no pitch, the
+ * pitch of the place where it lies.
+ */
+export function plainly(p: Phrase): readonly PlainNote[] {
+  return notesOf(p).map(({ note, onset }) => ({
+    onset,
+    midi: note.kind === 'pitched' ? midiOf(note.pitch) : placeMidi(p.instrument, note),
+  }));
 }
 
 /** Whether every note that begins has its partner, near enough in time for the file's divisions. */

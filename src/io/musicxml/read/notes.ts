@@ -124,7 +124,7 @@ function buildDead(
   if (place === null && !c.own) {
     c.log.add(
       'assumed',
-      'a note with an x for its head is a dead note: its pitch is not kept',
+      'a note with an x for its head is a dead note: it lies where its pitch is, and sounds none',
       found,
     );
   }
