@@ -6,6 +6,7 @@ import { followShape, shapesOver } from '../../../core/shapes/follow';
 import { type Chord, chordSign, formatChord } from '../../../core/theory/chord';
 import { parseChordOrRoman } from '../../../core/theory/roman';
 import { quickChords } from '../../shared/destinations';
+import { count } from '../../shared/words';
 import type { NeckChoice } from './neck-choice';
 import { ShapeFigure } from './shape-figure';
 import { shapeWords } from './shape-words';
@@ -119,12 +120,14 @@ export function SetOver(props: {
   );
   return sets.map(({ chord, shapes }) => (
     <section key={formatChord(chord)} aria-label={`All of ${chordSign(chord)}`}>
-      <h4>
-        {chordSign(chord)}{' '}
+      <p className="shapes-head">
+        <strong>{chordSign(chord)}</strong>{' '}
         <small className="quiet">
-          {shapes.length > MOST ? `${MOST} of ${shapes.length}: choose strings` : shapes.length}
+          {shapes.length > MOST
+            ? `${MOST} of ${shapes.length} shapes: choose strings to see fewer`
+            : count(shapes.length, 'shape')}
         </small>
-      </h4>
+      </p>
       <ul className="shapes">
         {shapes.slice(0, MOST).map((s) => (
           <li key={keyOfShape(s)}>
