@@ -23,10 +23,15 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/** A result with a value. */
 export function ok<T>(value: T): Result<T> {
   return { ok: true, value };
 }
 
+/**
+ * A result without one.
+ * @param problems At least one: what is wrong and what to do.
+ */
 export function fail(...problems: readonly Problem[]): Result<never> {
   return { ok: false, problems };
 }

@@ -34,6 +34,9 @@ interface Kept<T> {
   readonly value: T;
 }
 
+/**
+ * An engraver that keeps bars and lines from one drawing to the next, so that an edit costs its own.
+ */
 export function createEngraver(): Engraver {
   let bars: readonly Kept<DrawnBar>[] = [];
   let lines: readonly Kept<EngravedSystem>[] = [];

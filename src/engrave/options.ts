@@ -28,6 +28,9 @@ export type Settings = Required<Omit<EngraveOptions, 'degrees'>> & {
 
 const NONE: ReadonlySet<NoteId> = new Set();
 
+/**
+ * The options with the usual values for what is left out; `width` and `size` in units of the page.
+ */
 export function settingsOf(o: EngraveOptions): Settings {
   return {
     width: o.width,
@@ -40,7 +43,9 @@ export function settingsOf(o: EngraveOptions): Settings {
   };
 }
 
+/** Whether there is a staff. */
 export const showsStaff = (s: Settings) => s.staves === 'both' || s.staves === 'staff';
+/** Whether there is tablature. */
 export const showsTab = (s: Settings) => s.staves === 'both' || s.staves === 'tab';
 /** Without a staff the rhythm stands in a line of its own. */
 export const showsRhythm = (s: Settings) => s.staves === 'tab' || s.staves === 'degrees';

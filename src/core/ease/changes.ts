@@ -97,6 +97,7 @@ function movedIn(before: Phrase, after: Phrase): readonly (readonly [was: Note, 
   });
 }
 
+/** How many notes lie elsewhere on the neck in the second phrase; matched by their ids. */
 export function movedNotes(before: Phrase, after: Phrase): number {
   return movedIn(before, after).length;
 }

@@ -14,10 +14,18 @@ export type Outcome =
       readonly because: string;
     };
 
+/**
+ * The command did something.
+ * @param say What is said about it besides; a sentence, or nothing.
+ */
 export function done(state: EditState, say = ''): Outcome {
   return { kind: 'done', state, say };
 }
 
+/**
+ * The command changes nothing here.
+ * @param because Why, for the person, without a full stop.
+ */
 export function cannot(because: string): Outcome {
   return { kind: 'not applicable', because };
 }

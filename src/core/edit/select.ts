@@ -19,6 +19,9 @@ export interface Block {
   readonly bottom: number;
 }
 
+/**
+ * The rectangle between the cursor and its other corner: onsets in ticks, strings from 1 at the top.
+ */
 export function blockOf(sel: Selection): Block {
   const a = sel.cursor;
   const b = sel.corner ?? sel.cursor;

@@ -51,6 +51,7 @@ export function addPhrases(lesson: Lesson, phrases: readonly Phrase[]): Lesson {
     }, lesson);
 }
 
+/** The lesson without an item, and without phrases that only it spoke of. */
 export function removeItem(lesson: Lesson, id: string): Lesson {
   return pruned({ ...lesson, items: lesson.items.filter((i) => i.id !== id) });
 }
@@ -84,6 +85,7 @@ export function withText<I extends LessonItem>(
   return (text === '' ? rest : { ...rest, [field]: text }) as I;
 }
 
+/** The lesson with other words about it; an empty introduction is left out. */
 export function changeMeta(lesson: Lesson, meta: Partial<LessonMeta>): Lesson {
   const { intro, ...rest } = { ...lesson.meta, ...meta };
   return { ...lesson, meta: intro === undefined || intro === '' ? rest : { ...rest, intro } };

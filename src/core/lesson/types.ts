@@ -148,6 +148,7 @@ export const GAPS = { least: 2, most: 8 } as const;
 /** An item that speaks of a phrase of the lesson. */
 export type ItemOfPhrase = Extract<LessonItem, { readonly phrase: string }>;
 
+/** Whether an item is about a phrase of the lesson, which it names by its id. */
 export function speaksOfPhrase(item: LessonItem): item is ItemOfPhrase {
   return 'phrase' in item;
 }

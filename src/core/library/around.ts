@@ -19,6 +19,9 @@ export interface Around {
 
 export const NOTHING_AROUND: Around = { collections: [], uses: NO_USES, today: '1970-01-01' };
 
+/**
+ * What questions can ask of a phrase that does not stand in it: its collections and days of use.
+ */
 export function aroundOf(
   collections: readonly Collection[],
   uses: readonly Use[],

@@ -19,6 +19,7 @@ export interface LibraryChoices {
   readonly collections?: readonly { readonly title: string; readonly count: number }[];
 }
 
+/** What the phrases of a library offer to choose from, with how many have it. */
 export function choicesOf(all: readonly PhraseFacts[]): LibraryChoices {
   const counter = new ChoiceCounter();
   for (const f of all) counter.add(f);

@@ -76,6 +76,7 @@ const MARK = '.v-';
 /** An id may have 200 characters, of which those that tell versions apart need room. */
 const LONGEST = 180;
 
+/** The id without what tells versions apart, short enough for that to be put behind it again. */
 export function baseOf(id: string): string {
   const base = id.replace(/\.v-[0-9a-f]{16}$/u, '');
   return base.length <= LONGEST ? base : `${base.slice(0, LONGEST - 17)}-${fingerprint(base)}`;

@@ -45,6 +45,7 @@ export function moveDegree(source: Chord, target: Chord, d: Degree): MovedDegree
   return { degree: spellByRow(target, d), rule: 'interval' };
 }
 
+/** Whether a degree is ♭3 or ♭5, which keep their pitch where they do not resolve (M3, rule 4). */
 export function isFlatThirdOrFifth(d: Degree): boolean {
   return d.alter === -1 && (d.number === 3 || d.number === 5);
 }

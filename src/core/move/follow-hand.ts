@@ -57,6 +57,7 @@ export function withGraces(t: HandTask, p: Phrase): Phrase {
   );
 }
 
+/** Whether the instrument has the frets of all grace notes. */
 export function gracesOnNeck(p: Phrase): boolean {
   return p.voices.every((v) =>
     v.events.every((e) => (e.graces ?? []).every((g) => g.notes.every((n) => onNeck(p, n.fret)))),

@@ -29,6 +29,7 @@ export interface HandTask {
   readonly indexFinger: number;
 }
 
+/** What the hand is to do with a moved phrase, with what was already broken before the move. */
 export function handTask(source: Phrase, frame: Phrase, plans: readonly NotePlan[]): HandTask {
   return {
     source,
@@ -59,6 +60,7 @@ function keyOf(v: Violation): string {
   return `${v.rule}:${[...v.noteIds].sort().join(',')}`;
 }
 
+/** What cannot be played in a phrase and could be in the source of the move (N3). */
 export function newlyBroken(t: HandTask, p: Phrase, limits: Limits): readonly Violation[] {
   const broken = checkPlayable(p, limits).filter((v) => !t.known.has(keyOf(v)));
   return [...broken, ...openHarmonics(p)];
@@ -74,6 +76,7 @@ function openHarmonics(p: Phrase): readonly Violation[] {
   });
 }
 
+/** Whether a note needs a fretted stop: a harmonic that is not one of the open string. */
 export function needsStop(n: PitchedNote): boolean {
   return n.harmonic !== undefined && n.harmonic.kind !== 'natural';
 }

@@ -20,6 +20,7 @@ export function keepNumeral(chord: Chord, from: Key, to: Key): Chord | null {
   return made.ok ? made.value : null;
 }
 
+/** Whether a key is minor; blues keys are not (D6). */
 export function isMinor(k: Key): boolean {
   return k.mode === 'minor';
 }

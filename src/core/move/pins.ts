@@ -24,6 +24,7 @@ export function impossiblePins(t: HandTask): ReadonlyMap<NoteId, string> {
   return found;
 }
 
+/** The notes that the person has fixed to their places on the neck (M12). */
 export function pinned(t: HandTask): readonly Note[] {
   return notesOf(t.frame)
     .map(({ note }) => note)

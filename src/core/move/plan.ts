@@ -37,6 +37,7 @@ export interface MovePlan {
   readonly general: readonly Adaptation[];
 }
 
+/** The pitch that is heard of a bend or slide: its target; else the note itself (D5). */
 export function heardOf(plan: Pick<NotePlan, 'start' | 'target'>): Pitch {
   return plan.target ?? plan.start;
 }
@@ -53,6 +54,11 @@ export function shiftPlan(plan: NotePlan, by: number): NotePlan {
   };
 }
 
+/**
+ * A change of a technique for the report.
+ * @param rule Its number, such as `M10`.
+ * @param fallback Whether it was the last resort.
+ */
 export function adapted(rule: string, text: string, fallback = false): Adaptation {
   return { rule, text, fallback };
 }

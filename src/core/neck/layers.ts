@@ -118,6 +118,7 @@ export interface Room {
   readonly enter: Float64Array;
 }
 
+/** Room for searches of these layers, as large as the widest of them needs. */
 export function roomFor(l: Layers): Room {
   let most = 0;
   for (const g of l.grips) most = Math.max(most, g.count * (l.widest + 2));

@@ -14,6 +14,7 @@ export interface Path {
   readonly hands: number[];
 }
 
+/** A way through the layers in which nothing is chosen yet: the first grip and hand of each. */
 export function emptyPath(l: Layers): Path {
   const n = l.grips.length;
   return { grips: new Array<number>(n).fill(0), hands: new Array<number>(n).fill(0) };

@@ -136,6 +136,7 @@ export function sourceOf(events: readonly PhraseEvent[], s: Struck): NoteId | nu
   return before.notes.find((n) => n.kind === 'pitched' && n.string === s.note.string)?.id ?? null;
 }
 
+/** How a note is struck; undefined for the usual way, and for dead notes. */
 export function attackOf(s: Struck): Attack | undefined {
   return 'attack' in s.note ? s.note.attack : undefined;
 }

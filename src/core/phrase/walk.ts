@@ -27,6 +27,7 @@ export function notesOf(p: Phrase): readonly NoteAt[] {
   return all.sort((a, b) => a.onset - b.onset || a.voice - b.voice || a.noteIndex - b.noteIndex);
 }
 
+/** Where an event ends, in ticks from the beginning of the phrase. */
 export function endOf(e: PhraseEvent): Ticks {
   return e.onset + e.duration;
 }

@@ -10,6 +10,7 @@ import { chordSpans, spanAt } from '../understand/owner';
  */
 export type Family = '7' | 'M' | 'm' | 'o' | '-';
 
+/** The family of a chord for joins, by third, fifth and seventh; `-` for none and for no chord. */
 export function familyOf(chord: LaneChord): Family {
   if (chord === null) return '-';
   const { third, fifth, seventh } = shapeOf(tonesOf(chord));

@@ -4,6 +4,7 @@ import type { Pin, SoloOptions, Spot } from './types';
 /** A pin with a phrase. */
 export type PhrasePin = Extract<Pin, Spot>;
 
+/** The pins that ask for a phrase, without those that ask for rest. */
 export function phrasePins({ pins = [] }: SoloOptions): readonly PhrasePin[] {
   return pins.filter((p): p is PhrasePin => p.index !== null);
 }

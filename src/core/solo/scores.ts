@@ -72,6 +72,7 @@ export class Scores {
   }
 }
 
+/** What joins two laid phrases, with the octaves between them counted in. */
 export function featuresOf(before: Sketched, next: Sketched): JoinFeatures {
   return joinFeatures(before.sketch, next.sketch, 12 * (next.octaves - before.octaves));
 }

@@ -121,6 +121,7 @@ export function mannerOf(e: PhraseEvent, n: PitchedNote): Manner {
   return own ?? moment ?? 'open';
 }
 
+/** How the string of a dead note is touched: scraped where it says so, else only struck. */
 export function deadManner(n: DeadNote): Manner {
   return answers(DEAD, (h) => h.manner?.(n))[0] ?? 'dead';
 }

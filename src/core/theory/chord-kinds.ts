@@ -43,10 +43,12 @@ export interface ChordTone {
   readonly alter: Alter;
 }
 
+/** A tone of a chord by its number over the root, such as `tone(9, -1)` for ♭9. */
 export function tone(value: ToneValue, alter: Alter = 0): ChordTone {
   return { value, alter };
 }
 
+/** Whether two tones have the same number and alteration; 2 and 9 are two. */
 export function sameTone(a: ChordTone, b: ChordTone): boolean {
   return a.value === b.value && a.alter === b.alter;
 }
@@ -134,6 +136,7 @@ export const KIND_TONES: Readonly<Record<ChordKind, readonly ChordTone[]>> = {
 
 export const CHORD_KINDS = Object.keys(KIND_TONES) as readonly ChordKind[];
 
+/** Whether a text names one of the kinds of chords. */
 export function isChordKind(name: string): name is ChordKind {
   return Object.hasOwn(KIND_TONES, name);
 }

@@ -27,6 +27,7 @@ const MAJOR_SEMITONES: Record<DegreeNumber, number> = { 1: 0, 2: 2, 3: 4, 4: 5, 
 
 export const ROOT: Degree = { number: 1, alter: 0 };
 
+/** A degree by its number from 1 (R) to 7 and its alteration in semitones (D1). */
 export function degree(number: DegreeNumber, alter: Alter = 0): Degree {
   return { number, alter };
 }
@@ -41,6 +42,7 @@ export function degreeInterval(d: Degree): Interval {
   return { steps: d.number - 1, semitones: degreeSemitones(d) };
 }
 
+/** Whether two degrees are spelled the same; ♭3 and ♯2 are not. */
 export function sameDegree(a: Degree, b: Degree): boolean {
   return a.number === b.number && a.alter === b.alter;
 }

@@ -24,14 +24,17 @@ export function classInterval(a: PitchClass, b: PitchClass): Interval {
   return intervalBetween(from, { ...b, octave: up });
 }
 
+/** One interval after the other; letters add up as semitones do (P2). */
 export function addIntervals(a: Interval, b: Interval): Interval {
   return { steps: a.steps + b.steps, semitones: a.semitones + b.semitones };
 }
 
+/** So many octaves, down where negative. */
 export function octaves(n: number): Interval {
   return { steps: 7 * n, semitones: 12 * n };
 }
 
+/** The same interval the other way. */
 export function invertInterval(i: Interval): Interval {
   return { steps: -i.steps, semitones: -i.semitones };
 }

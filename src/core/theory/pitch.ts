@@ -59,14 +59,17 @@ export function pitchAt(step: number, midi: Midi): Pitch | null {
   return isAlter(alter) ? { letter, alter, octave } : null;
 }
 
+/** Whether a number is an alteration that can be written: −2, a double flat, to 2 (P5). */
 export function isAlter(n: number): n is Alter {
   return Number.isInteger(n) && n >= -2 && n <= 2;
 }
 
+/** Whether two pitches are spelled the same, octave included; C♯4 and D♭4 are not. */
 export function samePitch(a: Pitch, b: Pitch): boolean {
   return a.letter === b.letter && a.alter === b.alter && a.octave === b.octave;
 }
 
+/** Whether two names without octave are spelled the same. */
 export function samePitchClass(a: PitchClass, b: PitchClass): boolean {
   return a.letter === b.letter && a.alter === b.alter;
 }

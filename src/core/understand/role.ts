@@ -31,6 +31,7 @@ export function isPowerThird(chord: Chord, d: Degree): boolean {
   return chord.kind === 'power' && sameDegree(d, THIRD);
 }
 
+/** Whether a degree lies in the chord's home scale: R and its row of the table (M4). */
 export function inHomeScale(chord: Chord, d: Degree): boolean {
   return homeScale(chord).some((s) => sameDegree(s, d));
 }

@@ -78,10 +78,12 @@ export function degreeIn(h: Harmony, p: Pitch): Degree {
   return degreeOf(h.root, p);
 }
 
+/** Whether a pitch is a tone of the chord, in any octave. */
 export function isTone(h: Harmony, p: Pitch): boolean {
   return h.tones.some((t) => sameDegree(t, degreeIn(h, p)));
 }
 
+/** Whether a pitch lies in the chord's home scale, in any octave (M4). */
 export function isInScale(h: Harmony, p: Pitch): boolean {
   return h.scale.some((t) => sameDegree(t, degreeIn(h, p)));
 }

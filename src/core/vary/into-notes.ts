@@ -220,6 +220,7 @@ function shareOf(t: Tone): number {
 /** Degrees that are curled up a little: the blue ones and ♭7 (common practice). */
 const CURLED = new Set(['b3', 'b7', 'b5']);
 
+/** Curls long ♭3, ♭5 and ♭7 upwards by a quarter tone, where nothing else is done with them. */
 export function curl(work: Work): Offer {
   const could = work.line.filter(
     (t) =>

@@ -35,6 +35,9 @@ export interface Work {
   readonly dice: Dice;
 }
 
+/**
+ * A phrase made ready for variations: understood, with its upper line and the dice to choose by.
+ */
 export function workOn(phrase: Phrase, dice: Dice): Work {
   const analysis = analyse(phrase);
   return { phrase, analysis, line: lineOf(phrase, analysis), dice };
@@ -78,6 +81,7 @@ export function topNote(e: PhraseEvent): PitchedNote | null {
   );
 }
 
+/** The notes of an event that have a pitch, without dead ones. */
 export function pitchedOf(e: PhraseEvent): readonly PitchedNote[] {
   return e.notes.filter((n): n is PitchedNote => n.kind === 'pitched');
 }

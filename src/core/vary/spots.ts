@@ -54,6 +54,7 @@ export function degreesSaid(tones: readonly Tone[]): string {
   return listed(unique(tones.map((t) => degreeSign(degreeOfTone(t)))));
 }
 
+/** Each value once, where it came first. */
 export function unique<T>(list: readonly T[]): readonly T[] {
   return [...new Set(list)];
 }

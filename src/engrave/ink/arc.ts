@@ -69,6 +69,7 @@ export function planArc(
   return plan();
 }
 
+/** Draws a tie, slur or bend arc as planned; lengths in units of the page. */
 export function drawArc(pen: Pen, { from, to, side, height, thick }: ArcPlan): void {
   pen.arc(from.x, from.y, to.x, to.y, side * height, thick);
 }

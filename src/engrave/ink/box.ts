@@ -6,6 +6,7 @@ export interface Box {
   readonly y1: number;
 }
 
+/** The box moved to the right by dx and down by dy. */
 export function moveBox<B extends Box>(b: B, dx: number, dy: number): B {
   return { ...b, x0: b.x0 + dx, y0: b.y0 + dy, x1: b.x1 + dx, y1: b.y1 + dy };
 }

@@ -37,6 +37,7 @@ const TABLE = new Set<string>(
   MAY_TOUCH.flatMap(([a, b]) => [`${a} ${b}`, ...(b === '*' ? [] : [`${b} ${a}`])]),
 );
 
+/** Whether two kinds of ink may touch without being a fault of the engraving. */
 export function mayTouch(a: InkKind, b: InkKind): boolean {
   return TABLE.has(`${a} ${b}`) || TABLE.has(`${a} *`) || TABLE.has(`${b} *`);
 }

@@ -46,6 +46,11 @@ export function fretsFor(i: Instrument, places: readonly Place[]): readonly [num
   return [Math.max(0, Math.min(from, to - 5)), to];
 }
 
+/**
+ * Where everything of a picture of the neck goes.
+ * @param frets First and last, both shown.
+ * @param mirrored For the left hand.
+ */
 export function planNeck(
   i: Instrument,
   contents: readonly OnNeck[],

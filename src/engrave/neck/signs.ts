@@ -36,6 +36,7 @@ const SIGNS: Readonly<Record<DegreeNumber, DegreeSign>> = {
 /** A place without a degree: a dead note, or a count of what has no room. */
 const PLAIN: DegreeSign = { fill: 'none', text: 'currentColor', ends: [5, 5], outline: 'block' };
 
+/** The shape in which a degree is shown, by its number, so that colour is never the only sign. */
 export function signOf(d: Degree | null): DegreeSign {
   return d === null ? PLAIN : SIGNS[d.number];
 }

@@ -85,6 +85,7 @@ export function barSources(p: Phrase, bars: readonly ScoreBar[]): readonly BarSo
   });
 }
 
+/** Draws what stands in one bar, before its width is known. */
 export function drawBar(source: BarSource, s: Settings): DrawnBar {
   const stations = drawStations(source, s);
   return { bar: source.bar, stations, gaps: gapsOf(source.bar, stations) };
@@ -165,6 +166,7 @@ function degreeExtent(items: readonly ItemPlace[], s: Settings): Station['degree
   };
 }
 
+/** The size of degrees in units of the page: larger where nothing but them is shown. */
 export function degreeSize(s: Settings): number {
   return s.staves === 'degrees' ? 17 : DEGREE_SIZE;
 }

@@ -8,6 +8,7 @@ import { Row } from './row';
 import { drawBars, musicLeft, type RowSource } from './staff-row';
 import { type EventPlace, eventsOf, type Placed, threadsOf } from './thread';
 
+/** From the first to the last line of a tablature, in units of the page. */
 export function tabHeight(strings: number): number {
   return (strings - 1) * STRING_SPACE;
 }

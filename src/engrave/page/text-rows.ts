@@ -23,6 +23,7 @@ function marksOf(line: LineLayout): readonly MarkAt[] {
   );
 }
 
+/** Puts the dynamics of a line in one row on a side of the staff. */
 export function stackDynamics(row: Row, line: LineLayout, side: Side): void {
   const signs = marksOf(line).flatMap(({ mark, x }): Waiting[] =>
     mark.kind === 'dynamic' ? [{ fragment: drawDynamic(mark.value), x: x + 5.9 }] : [],
@@ -83,6 +84,7 @@ export function stackChords(row: Row, line: LineLayout): void {
   row.stackAligned('above', signs, 6);
 }
 
+/** Puts the brackets of endings over a line; bars of the same passes share one. */
 export function stackEndings(row: Row, line: LineLayout): void {
   const signs: Waiting[] = [];
   const { bars } = line;

@@ -22,6 +22,7 @@ const CLEFS: Readonly<Record<Instrument['clef'], Clef>> = {
   'bass-8': { glyph: 'fClef8vb', topStep: A3, octaves: 1 },
 };
 
+/** The clef of an instrument, with its octave sign (P3). */
 export function clefOf(i: Instrument): Clef {
   return CLEFS[i.clef];
 }

@@ -7,6 +7,7 @@ import { widthName } from '../text/names';
 
 /** Signs around x = 0 that stand over or under one note. */
 
+/** A text whose middle lies at 0, on its base line. */
 export function centredText(
   kind: InkKind,
   text: string,
@@ -19,6 +20,7 @@ export function centredText(
   return pen.done();
 }
 
+/** A glyph of the music font (SMuFL) whose middle lies at 0. */
 export function centredGlyph(kind: InkKind, glyph: GlyphName, scale = 1): Fragment {
   const m = measureText(GLYPHS[glyph], 'music', MUSIC_SIZE * scale);
   const pen = new Pen();
@@ -35,6 +37,7 @@ const DYNAMICS: Readonly<Record<DynamicMark, GlyphName>> = {
   ff: 'dynamicFF',
 };
 
+/** A dynamic such as *mf*, in the letters of the music font. */
 export function drawDynamic(value: DynamicMark): Fragment {
   return centredGlyph('dynamic', DYNAMICS[value], 0.85);
 }

@@ -41,6 +41,7 @@ export function meetReaches(gaps: readonly Gap[], reaches: readonly Reach[]): re
   return out;
 }
 
+/** The width below which gaps cannot be pressed, in units of the page. */
 export function leastWidth(gaps: readonly Gap[]): number {
   return gaps.reduce((sum, g) => sum + g.least, 0);
 }

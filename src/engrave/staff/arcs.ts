@@ -15,6 +15,7 @@ export function arcSide(p: Placed, divided: boolean): -1 | 1 {
   return item.stem === 'up' ? 1 : -1;
 }
 
+/** Where the head of a note stands; null where it has none on the staff. */
 export function headOf(p: Placed, id: string): HeadPlace | null {
   return p.place.heads?.heads.find((h) => h.id === id) ?? null;
 }

@@ -45,10 +45,12 @@ const HEADS: Readonly<Record<HeadShape, readonly [GlyphName, GlyphName, GlyphNam
 /** How far from the middle of a head its stem begins, in staff spaces. */
 const ATTACH: Readonly<Record<HeadShape, number>> = { normal: 0.168, x: 0.43, diamond: 0 };
 
+/** The glyph of a head: whole, half, or filled for anything shorter. */
 export function headGlyph(shape: HeadShape, value: NoteValue): GlyphName {
   return HEADS[shape][Math.min(2, NOTE_VALUES.indexOf(value))]!;
 }
 
+/** Whether a note of this value has a stem. */
 export function hasStem(value: NoteValue): boolean {
   return value !== 'whole';
 }

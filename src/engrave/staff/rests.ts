@@ -59,6 +59,7 @@ export function placeRest(value: NoteValue, side: -1 | 0 | 1, others: readonly B
   return { glyph, y, dotY: y - DOT_ABOVE[value] * SPACE };
 }
 
+/** The glyph of a rest of this value. */
 export function restGlyph(value: NoteValue): GlyphName {
   return RESTS[value];
 }

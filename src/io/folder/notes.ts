@@ -27,6 +27,7 @@ export interface Notes {
   readonly files: Map<string, FileNote>;
 }
 
+/** What is remembered of two that have never been in step. */
 export function noNotes(): Notes {
   return { things: new Map(), files: new Map() };
 }

@@ -12,6 +12,7 @@ import { COLLECTION_MIGRATIONS, SEARCH_MIGRATIONS, USE_MIGRATIONS } from './vers
  * They never throw; time and memory are bounded (`LIMITS`).
  */
 
+/** A collection from JSON text or a parsed value: migrated, checked, each phrase named once. */
 export function decodeCollection(input: unknown): Result<Collection> {
   return eachOnce(structured(input, COLLECTION_MIGRATIONS, collectionSchema), 'collection');
 }

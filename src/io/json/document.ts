@@ -12,6 +12,7 @@ export function readDocument(input: unknown, most: number): Result<RawDocument> 
   return parsed.ok ? asDocument(parsed.value) : parsed;
 }
 
+/** A parsed value as a document: an object that is no list; else the problem. */
 export function asDocument(value: unknown): Result<RawDocument> {
   if (typeof value !== 'object' || value === null || Array.isArray(value)) {
     return fail({
@@ -41,6 +42,7 @@ function parse(text: string, most: number): Result<unknown> {
   }
 }
 
+/** What is said of a text with more characters than are read. */
 export function tooLong(length: number, most: number): Problem {
   return {
     message: `the text has ${length} characters, and at most ${most} are read`,

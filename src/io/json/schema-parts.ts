@@ -21,10 +21,12 @@ export function named<S extends z.core.$ZodType>(id: string, description: string
   return schema;
 }
 
+/** A whole number between two, both allowed. */
 export function whole(low: number, high: number) {
   return z.int().check(z.gte(low), z.lte(high));
 }
 
+/** A text of so many characters at least and at most. */
 export function text(low: number, high: number) {
   return z.string().check(z.minLength(low), z.maxLength(high));
 }

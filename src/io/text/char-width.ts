@@ -27,6 +27,7 @@ export interface Grapheme {
 /** Texts whose every code unit is one character of one column: nearly all that is drawn. */
 const SIMPLE = /^[\x20-\x7e\u266d\u266f\u2192]*$/u;
 
+/** What a reader takes for one character each, with its columns in a terminal. */
 export function graphemesOf(text: string): Iterable<Grapheme> {
   return SIMPLE.test(text) ? Array.from(text, (c) => ({ text: c, width: 1 })) : segmentsOf(text);
 }

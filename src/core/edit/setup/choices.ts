@@ -16,6 +16,7 @@ export const METERS = [
 ] as const;
 export type MeterName = (typeof METERS)[number];
 
+/** Whether a text names one of the meters that can be chosen, such as `12/8`. */
 export function isMeter(text: string): text is MeterName {
   return (METERS as readonly string[]).includes(text);
 }

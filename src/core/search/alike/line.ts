@@ -29,6 +29,7 @@ export function withPaces(line: Omit<AlikeLine, 'paces'>): AlikeLine {
 /** A longer piece is compared by its beginning. */
 export const MOST_NOTES = 64;
 
+/** The upper line of a phrase as numbers, for measuring how alike two phrases are. */
 export function alikeLine({ notes }: Pick<Sheet, 'notes'>): AlikeLine {
   const pitches: number[] = [];
   const onsets: number[] = [];

@@ -23,6 +23,9 @@ export class Column<A extends Numbers> {
   }
 }
 
+/** A column of whole numbers from 0 to 255. */
 export const bytes = () => new Column(new Uint8Array(0));
+/** A column of whole numbers from 0 to 65,535. */
 export const shorts = () => new Column(new Uint16Array(0));
+/** A column of whole numbers from 0 to 4,294,967,295. */
 export const longs = () => new Column(new Uint32Array(0));

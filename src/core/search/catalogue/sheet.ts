@@ -63,6 +63,7 @@ export function degreeCode(d: Degree): number {
   return (d.number - 1) * 5 + d.alter + 2;
 }
 
+/** All that the search needs of a phrase, read once: its facts, words folded, notes as numbers. */
 export function sheetOf(p: Phrase): Sheet {
   const { degrees: _, ...facts } = factsOf(p);
   const { feel } = p;

@@ -19,6 +19,7 @@ export const SIGNATURE = {
 
 export const SIGNATURE_WORDS = 12;
 
+/** The bit that stands for two degrees in a row, in so many words of 32 bits. */
 export function pairBit(first: number, second: number, words: number): number {
   return (Math.imul(first * 41 + second + 1, 0x9e37_79b1) >>> 8) % (32 * words);
 }
@@ -28,10 +29,12 @@ export function lengthBit(length: number): number {
   return (Math.imul(length, 0x9e37_79b1) >>> 8) % 32;
 }
 
+/** The bit, from 0 to 63, that stands for two lengths in a row. */
 export function lengthPairBit(first: number, second: number): number {
   return (Math.imul(Math.imul(first, 31) + second, 0x9e37_79b1) >>> 8) % 64;
 }
 
+/** The bit, from 0 to 63, that stands for two rises in a row, in semitones from −128 to 127. */
 export function riseBit(first: number, second: number): number {
   return pairBit(first + 128, second + 128, 2);
 }

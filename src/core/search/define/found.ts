@@ -18,6 +18,7 @@ export interface Subject {
 
 const NO_NOTES: ReadonlySet<NoteId> = new Set();
 
+/** Whether a phrase answers a question, and by which notes; none where it does not. */
 export function found(holds: boolean, notes: Iterable<NoteId> = NO_NOTES): Found {
   return { holds, notes: holds ? new Set(notes) : NO_NOTES };
 }

@@ -74,10 +74,14 @@ export function defineRhythm(a: Atom & { kind: 'rhythm' }, s: Subject): Found {
   return found(marked.size > 0, marked);
 }
 
+/** Whether the line turns as asked somewhere: up, down or level from note to note. */
 export function defineContour(a: Atom & { kind: 'contour' }, s: Subject): Found {
   return byRises(s, a.turns.length, (rises) => rises.every((r, i) => turnOf(r) === a.turns[i]));
 }
 
+/**
+ * Whether the line has these intervals in a row somewhere, in semitones, falling ones negative.
+ */
 export function defineIntervals(a: Atom & { kind: 'intervals' }, s: Subject): Found {
   return byRises(s, a.semitones.length, (rises) => rises.every((r, i) => r === a.semitones[i]));
 }

@@ -25,6 +25,7 @@ export interface Spot {
   readonly degrees: readonly (Degree | null)[];
 }
 
+/** Why a phrase answers a question: notes to be marked, where they stand, and words that fit. */
 export function whyFound(query: Query, p: Phrase, around: Around = NOTHING_AROUND): Why {
   const { notes } = define(query, p, around);
   return { notes, spots: spotsOf(p, notes), said: saidIn(query, p) };

@@ -16,6 +16,7 @@ export function either(parts: readonly Query[]): Query {
   return more.length === 0 ? first : { kind: 'either', parts: flat };
 }
 
+/** The contrary of a question; of a contrary the question itself. */
 export function negated(part: Query): Query {
   return part.kind === 'not' ? part.part : { kind: 'not', part };
 }

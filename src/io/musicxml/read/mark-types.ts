@@ -73,14 +73,17 @@ export interface Context {
   readonly log: ImportLog;
 }
 
+/** Notes in the report that something of the file is not kept. */
 export function drop(c: Context, what: string): void {
   c.log.add('dropped', `${what}: not kept`, c.found);
 }
 
+/** Notes in the report that something is kept in another form. */
 export function approximate(c: Context, message: string): void {
   c.log.add('approximated', message, c.found);
 }
 
+/** Notes where a line over several notes begins or ends, for pairing later. */
 export function addSpan(kind: SpanEnd['kind'], x: XmlElement, c: Context): void {
   const type = attribute(x, 'type');
   if (type !== 'start' && type !== 'stop') return;

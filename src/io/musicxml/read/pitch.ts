@@ -13,6 +13,7 @@ import {
 import { childNumber, childText, problemAt, type XmlElement } from '../xml/parse';
 import type { ImportLog } from './log';
 
+/** The letter of a `<step>`; null where it is none. */
 export function readLetter(text: string | null): Letter | null {
   return LETTERS.find((l) => l === text) ?? null;
 }

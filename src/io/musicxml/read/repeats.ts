@@ -16,6 +16,7 @@ export interface RepeatSigns {
 /** A repeat played more often than this is a slip. */
 const MOST_PASSES = 99;
 
+/** The repeats and endings at the bar lines of a measure; what is not kept goes into the log. */
 export function repeatSigns(m: RawMeasure, log: ImportLog, onset: Ticks): RepeatSigns {
   let repeatStart = false;
   let repeatEnd: number | null = null;

@@ -51,6 +51,7 @@ export function palmMuteStart(number: number, staff: number | null): XmlNode {
   return direction('above', [leaf('words', 'P.M.'), dashes], { offset: 0, staff });
 }
 
+/** The end of the dashes of a palm mute. */
 export function palmMuteStop(number: number, staff: number | null): XmlNode {
   return direction('above', [el('dashes', { type: 'stop', number })], { offset: 0, staff });
 }

@@ -38,14 +38,17 @@ export class SpannerNumbers {
 /** A note of the page: an event's note, one of its graces, or the start of its slide-in. */
 export type Spot = string;
 
+/** Names a note by its place, for spanners that end at it. */
 export function eventSpot(voice: number, event: number, string: number): Spot {
   return `${voice}/${event}/${string}`;
 }
 
+/** Names a grace note by its place. */
 export function graceSpot(voice: number, event: number, grace: number, string: number): Spot {
   return `${voice}/${event}/${string}/grace ${grace}`;
 }
 
+/** Names the note from which another is slid into. */
 export function slideInSpot(voice: number, event: number, string: number): Spot {
   return `${voice}/${event}/${string}/slide-in`;
 }

@@ -25,6 +25,7 @@ export interface Notations {
   readonly articulations: XmlNode[];
 }
 
+/** Notations to be filled, in the groups in which the format orders them. */
 export function emptyNotations(): Notations {
   return { plain: [], ornaments: [], technical: [], articulations: [] };
 }

@@ -148,6 +148,7 @@ export function ownText(e: XmlElement): string | null {
   return t === '' ? null : t;
 }
 
+/** An attribute of an element; null where it is absent. */
 export function attribute(e: XmlElement, name: string): string | null {
   return e.attributes.get(name) ?? null;
 }

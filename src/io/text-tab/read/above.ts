@@ -17,6 +17,7 @@ interface ChordOver {
   readonly symbol: ChordSymbol;
 }
 
+/** The chords and palm mutes in the lines over a block of tablature, by column. */
 export function signsOver(block: TabBlock, key: Key): BlockSigns {
   const muted = new Set<number>();
   for (const { text } of block.above) {
