@@ -66,6 +66,17 @@ class World {
     d.library.put({ kind: COLLECTIONS, value: read.value });
   }
 
+  /** Puts a phrase into a collection; who puts others in elsewhere takes nothing away. */
+  put(d: Device, id: string): void {
+    const before = d.value(id);
+    if (before === null) return;
+    const modified = this.now();
+    const phrases = [...before.phrases, `p${this.time}`];
+    this.written.add(`p${this.time}`);
+    const value = { ...before, meta: { ...before.meta, modified }, phrases };
+    d.library.put({ kind: COLLECTIONS, value });
+  }
+
   remove(d: Device, id: string): void {
     const before = d.value(id);
     if (before === null) return;
@@ -201,5 +212,32 @@ it('ends with equal libraries and nothing lost, whatever arrives in whatever ord
       expect(files).toHaveLength(things.length);
     }),
     { numRuns: runs(60, 5000), seed: 20_261_127 },
+  );
+});
+
+it('joins collections into which phrases were put at once', async () => {
+  const arbPuts = fc.array(
+    fc.record({ device, do: fc.constantFrom('put', 'put', 'sync', 'deliver'), which: fc.nat(9) }),
+    { minLength: 4, maxLength: 30 },
+  );
+  await fc.assert(
+    fc.asyncProperty(arbPuts, async (steps) => {
+      const world = new World();
+      world.edit(world.devices[0], 'a', false);
+      await world.toTheEnd();
+      world.written.clear();
+      for (const s of steps) {
+        const d = world.devices[s.device]!;
+        if (s.do === 'put') world.put(d, 'a');
+        else if (s.do === 'sync') await world.sync(d);
+        else world.deliver(d, s.which, false);
+      }
+      expect(await world.toTheEnd()).toBeLessThan(12);
+      const [a, b] = world.devices.map((d) => d.library.all().map((t) => t.value as Collection));
+      expect(a).toEqual(b);
+      expect(a).toHaveLength(1);
+      expect([...a![0]!.phrases].sort()).toEqual([...world.written].sort());
+    }),
+    { numRuns: runs(30, 3000), seed: 20_261_127 },
   );
 });

@@ -230,8 +230,10 @@ function idOf({ kind, value }: Thing): string {
 
 function steppable(kind: AnyKind): Steppable<unknown> {
   const identityOf = (value: unknown) => kind.identityOf(value);
+  const { joining } = kind;
   return {
     identityOf,
+    ...(joining !== undefined && { joining }),
     withId: (value, id) => kind.withIdentity(value, { ...identityOf(value), id }),
     withModified: (value, modified) => kind.withIdentity(value, { ...identityOf(value), modified }),
   };

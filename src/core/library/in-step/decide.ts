@@ -79,13 +79,11 @@ export function decide<T>(kind: Steppable<T>, sides: Sides<T>, now: string): Dec
       living.set(versionOf(again), again);
     }
   }
-  const [kept, ...others] = [...living].sort(([v, a], [w, b]) => {
-    const [x, y] = [a, b].map((value) => Date.parse(kind.identityOf(value).modified)) as [
-      number,
-      number,
-    ];
-    return y - x || (v < w ? -1 : 1);
+  const lastFirst = [...living].sort(([v, a], [w, b]) => {
+    const time = (value: T) => Date.parse(kind.identityOf(value).modified);
+    return time(b) - time(a) || (v < w ? -1 : 1);
   });
+  const [kept, ...others] = joined(kind, lastFirst, past, now);
   for (const [version] of others) past.add(version);
   const stands = kept?.[0] ?? null;
   return {
@@ -94,6 +92,33 @@ export function decide<T>(kind: Steppable<T>, sides: Sides<T>, now: string): Dec
     past: [...past].slice(-MOST_PAST),
     library: stands === had ? 'stays' : stands === null ? 'is removed' : 'is written',
   };
+}
+
+type Version<T> = readonly [version: string, value: T];
+
+/** Versions of a kind that joins some of them; those that went into another are past by that. */
+function joined<T>(
+  kind: Steppable<T>,
+  versions: readonly Version<T>[],
+  past: Set<string>,
+  now: string,
+): readonly Version<T>[] {
+  const { joining } = kind;
+  if (joining === undefined || versions.length < 2) return versions;
+  const groups = new Map<string, T>();
+  for (const [, value] of versions) {
+    const key = joining.key(value);
+    const other = groups.get(key);
+    groups.set(key, other === undefined ? value : joining.join(other, value));
+  }
+  const all = [...groups.values()].map((value): Version<T> => {
+    // What came of them may have been there before.
+    const fresh = past.has(versionOf(value)) ? renewed(kind, value, past, now) : value;
+    return [versionOf(fresh), fresh];
+  });
+  const stays = new Set(all.map(([version]) => version));
+  for (const [version] of versions) if (!stays.has(version)) past.add(version);
+  return all;
 }
 
 /** The same content with a time at which it was never there. */
