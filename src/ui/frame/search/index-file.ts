@@ -13,8 +13,21 @@ async function folder(): Promise<FileSystemDirectoryHandle> {
   return root.getDirectoryHandle(FOLDER, { create: true });
 }
 
-/** The index as it was written last; null where there is none, or none that is whole. */
-export async function readIndex(): Promise<ReturnType<typeof readCatalogue>> {
+/** Milliseconds after which a file system that does not answer is taken for none. */
+const PATIENCE = 4_000;
+
+/** The index as it was written last; null where there is none, none that is whole, or none that comes. */
+export function readIndex(): Promise<ReturnType<typeof readCatalogue>> {
+  return new Promise((resolve) => {
+    const timer = setTimeout(() => resolve(null), PATIENCE);
+    void read().then((found) => {
+      clearTimeout(timer);
+      resolve(found);
+    });
+  });
+}
+
+async function read(): Promise<ReturnType<typeof readCatalogue>> {
   try {
     const file = await (await (await folder()).getFileHandle(FILE)).getFile();
     return readCatalogue(new Uint8Array(await file.arrayBuffer()));
