@@ -62,7 +62,6 @@ function PhraseSheet({
   const { phrase } = draft;
   const title = titleOf(phrase);
   usePageTitle(title);
-  const app = useApp();
   const { open: openExport, dialog } = useExport();
   const exportIt = useCallback(() => openExport([phrase]), [openExport, phrase]);
   const { open: give, dialog: giving } = useGive(phrase);
@@ -108,19 +107,11 @@ function PhraseSheet({
       <LookFields look={look} onChange={(next) => show(next, neck)} />
       {/* The neck shows the phrase as it was written. */}
       <Sounding value={moved ? SILENT : player.heard}>
-        <NeckSection
-          phrase={phrase}
+        <NeckBeside
+          draft={draft}
           degrees={look.degrees === 'key' ? 'key' : 'chord'}
-          choice={neck}
+          neck={neck}
           onChoose={(next) => show(look, next)}
-          onShape={(next, words) => {
-            editPhrase(app, draft, next, 'shape');
-            app.notices.done(words);
-          }}
-          onMoved={(next, place) => {
-            editPhrase(app, draft, next, 'place on the neck');
-            app.notices.done(`The note is played on ${place} now.`);
-          }}
         />
       </Sounding>
       <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
@@ -131,6 +122,33 @@ function PhraseSheet({
       {dialog}
       {giving}
     </article>
+  );
+}
+
+/** The neck of the phrase: what is moved on it or put in from it is an edit of the phrase. */
+function NeckBeside(props: {
+  readonly draft: Draft;
+  readonly degrees: 'key' | 'chord';
+  readonly neck: NeckChoice | null;
+  readonly onChoose: (next: NeckChoice | null) => void;
+}) {
+  const { draft, degrees, neck, onChoose } = props;
+  const app = useApp();
+  return (
+    <NeckSection
+      phrase={draft.phrase}
+      degrees={degrees}
+      choice={neck}
+      onChoose={onChoose}
+      onShape={(next, words) => {
+        editPhrase(app, draft, next, 'shape');
+        app.notices.done(words);
+      }}
+      onMoved={(next, place) => {
+        editPhrase(app, draft, next, 'place on the neck');
+        app.notices.done(`The note is played on ${place} now.`);
+      }}
+    />
   );
 }
 

@@ -65,21 +65,14 @@ export function ChosenShape(props: {
         {shapeWords(shape)}
         {shape.neighbours.length === 0 ? '' : ' In outline: what lies around it.'}
       </p>
-      <p className="buttons">
-        <button type="button" onClick={() => hear(asPhrase([{ chord, shape }], false))}>
-          Hear it
-        </button>
-        {shape.slideIn ? (
-          <button type="button" onClick={() => hear(asPhrase([{ chord, shape }], true))}>
-            Hear it slid into
-          </button>
-        ) : null}
-        {over.length < 2 ? null : (
-          <button type="button" onClick={() => hear(asPhrase(over, false))}>
-            Hear it over {along.words}
-          </button>
-        )}
-      </p>
+      <HearShape
+        slideIn={shape.slideIn}
+        over={over.length < 2 ? null : along.words}
+        onHear={(what) => {
+          const one = [{ chord, shape }];
+          hear(what === 'over' ? asPhrase(over, false) : asPhrase(one, what === 'slid into'));
+        }}
+      />
       {onShape === undefined ? null : (
         <PutIn
           phrase={phrase}
@@ -97,6 +90,33 @@ export function ChosenShape(props: {
         leftHanded={leftHanded}
       />
     </div>
+  );
+}
+
+/** The ways to hear a shape. */
+function HearShape(props: {
+  readonly slideIn: boolean;
+  /** What it is followed over; null where it is followed nowhere. */
+  readonly over: string | null;
+  readonly onHear: (what: 'alone' | 'slid into' | 'over') => void;
+}) {
+  const { slideIn, over, onHear } = props;
+  return (
+    <p className="buttons">
+      <button type="button" onClick={() => onHear('alone')}>
+        Hear it
+      </button>
+      {slideIn ? (
+        <button type="button" onClick={() => onHear('slid into')}>
+          Hear it slid into
+        </button>
+      ) : null}
+      {over === null ? null : (
+        <button type="button" onClick={() => onHear('over')}>
+          Hear it over {over}
+        </button>
+      )}
+    </p>
   );
 }
 
