@@ -92,7 +92,7 @@ describe('a solo over a form', () => {
       .first()
       .click();
     await changed
-      .getByText(/gets another length, sign or place$/u)
+      .getByText(/another length, sign or place of/u)
       .first()
       .waitFor();
     await expectAccessible(page);

@@ -189,12 +189,13 @@ function together(
   return { source: renamed, whole: next, words: wordsOf(source, renamed) };
 }
 
-/** What becomes other, by moments. */
+/** What becomes other, moment by moment; what only gets other lengths or signs is told bar by bar. */
 function wordsOf(before: Phrase, after: Phrase): readonly string[] {
-  const text = (e: PhraseEvent | undefined) =>
-    e?.notes.map((n) => (n.kind === 'dead' ? 'a dead note' : nameOfPitch(n.pitch))).join(' and ');
+  const text = (e: PhraseEvent) =>
+    e.notes.map((n) => (n.kind === 'dead' ? 'a dead note' : nameOfPitch(n.pitch))).join(' and ');
   const words: string[] = [];
-  before.voices.concat(after.voices.slice(before.voices.length)).forEach((_, voice) => {
+  const signs = new Map<string, string[]>();
+  for (const voice of [0, 1]) {
     const old = new Map(before.voices[voice]?.events.map((e) => [e.onset, e]));
     const now = new Map(after.voices[voice]?.events.map((e) => [e.onset, e]));
     for (const onset of [...new Set([...old.keys(), ...now.keys()])].sort((a, b) => a - b)) {
@@ -202,11 +203,14 @@ function wordsOf(before: Phrase, after: Phrase): readonly string[] {
       if (JSON.stringify(was) === JSON.stringify(is)) continue;
       const { number } = barAt(before, onset);
       const where = number === 0 ? 'the pickup' : `bar ${number}`;
-      if (was === undefined) words.push(`${where}: ${text(is)} is new`);
+      if (was === undefined) words.push(`${where}: ${text(is!)} is new`);
       else if (is === undefined) words.push(`${where}: ${text(was)} goes`);
       else if (text(was) !== text(is)) words.push(`${where}: ${text(was)} becomes ${text(is)}`);
-      else words.push(`${where}: ${text(is)} gets another length, sign or place`);
+      else signs.set(where, [...(signs.get(where) ?? []), text(is)]);
     }
-  });
-  return words;
+  }
+  const other = [...signs].map(
+    ([where, notes]) => `${where}: another length, sign or place of ${notes.join(', ')}`,
+  );
+  return [...words, ...other];
 }

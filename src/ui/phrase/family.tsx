@@ -6,8 +6,16 @@ import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { nameOf } from '../shared/facts';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 
-/** Where the phrase comes from, what was made of it, and with which other it can be compared. */
+const FromParts = partOnDemand(
+  onDemand('What it is made of', () =>
+    import('../frame/made-of/from-parts').then((m) => m.FromParts),
+  ),
+);
+
+/** What the phrase is made of, where it comes from, what was made of it, and with which other it can be compared. */
 export function Family({ phrase }: { readonly phrase: Phrase }) {
   const { phrases } = useLibrary();
   const { store } = useApp();
@@ -18,39 +26,42 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
     [phrases, phrase.id],
   );
   return (
-    <section aria-labelledby="family" className="family">
-      <h2 id="family">Beside other phrases</h2>
-      {phrase.parent === null ? null : (
+    <>
+      {phrase.parts === undefined ? null : <FromParts phrase={phrase} />}
+      <section aria-labelledby="family" className="family">
+        <h2 id="family">Beside other phrases</h2>
+        {phrase.parent === null ? null : (
+          <p>
+            Made from{' '}
+            {parent === null ? (
+              'a phrase that is no longer in the library.'
+            ) : (
+              <>
+                <PhraseLink phrase={parent} />. <CompareLink a={parent} b={me} />
+              </>
+            )}
+          </p>
+        )}
+        {children.length === 0 ? null : (
+          <>
+            <p>Made from this one:</p>
+            <ul>
+              {children.map((c) => (
+                <li key={c.id}>
+                  <PhraseLink phrase={c} />. <CompareLink a={me} b={c} />
+                </li>
+              ))}
+            </ul>
+          </>
+        )}
         <p>
-          Made from{' '}
-          {parent === null ? (
-            'a phrase that is no longer in the library.'
-          ) : (
-            <>
-              <PhraseLink phrase={parent} />. <CompareLink a={parent} b={me} />
-            </>
-          )}
+          <a href={addressOf({ page: 'versions', id: phrase.id, query: {} })}>
+            Earlier versions of this phrase
+          </a>
         </p>
-      )}
-      {children.length === 0 ? null : (
-        <>
-          <p>Made from this one:</p>
-          <ul>
-            {children.map((c) => (
-              <li key={c.id}>
-                <PhraseLink phrase={c} />. <CompareLink a={me} b={c} />
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
-      <p>
-        <a href={addressOf({ page: 'versions', id: phrase.id, query: {} })}>
-          Earlier versions of this phrase
-        </a>
-      </p>
-      {phrases.length > 1 && <CompareWith phrase={phrase} />}
-    </section>
+        {phrases.length > 1 && <CompareWith phrase={phrase} />}
+      </section>
+    </>
   );
 }
 

@@ -37,12 +37,6 @@ const PracticePanel = partOnDemand(
   ),
 );
 
-const FromParts = partOnDemand(
-  onDemand('What it is made of', () =>
-    import('../frame/made-of/from-parts').then((m) => m.FromParts),
-  ),
-);
-
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {
   return (
@@ -117,7 +111,6 @@ function PhraseSheet({
       <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} route={route} />
-      {phrase.parts === undefined ? null : <FromParts phrase={phrase} />}
       <Family phrase={phrase} />
       {dialog}
       {giving}
