@@ -9,14 +9,7 @@ import {
   sameDegree,
 } from '../theory/degree';
 import { type Key, keyScale } from '../theory/key';
-import {
-  type Midi,
-  midiOf,
-  mod,
-  type Pitch,
-  type PitchClass,
-  samePitchClass,
-} from '../theory/pitch';
+import { chromaOf, type Midi, midiOf, mod, type Pitch, type PitchClass } from '../theory/pitch';
 
 /** What is at home at a moment: the chord's tones and home scale (M4), without a chord the key's. */
 export interface Harmony {
@@ -49,10 +42,10 @@ function fullScale(key: Key, chord: Chord): readonly Degree[] {
 /**
  * The tonic triad or seventh of a minor key: its sixth is the key's ♭6, since a 6 there would be heard as another key
  * (common practice); a chord that names its 6 or its 7 keeps the scale it has. By sound: a ♯9 over the third is the
- * key's ♭3.
+ * key's ♭3, and E♭m is the tonic of D♯ minor.
  */
 function isTonicOfMinor(key: Key, chord: Chord): boolean {
-  if (key.mode !== 'minor' || !samePitchClass(chord.root, key.tonic)) return false;
+  if (key.mode !== 'minor' || chromaOf(chord.root) !== chromaOf(key.tonic)) return false;
   const sounds = chordTones(chord).map((t) => mod(degreeSemitones(t), 12));
   const has = (d: Degree) => sounds.includes(mod(degreeSemitones(d), 12));
   return has(degree(3, -1)) && has(degree(5)) && !has(degree(6)) && !has(degree(7));

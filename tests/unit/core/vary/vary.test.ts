@@ -101,6 +101,9 @@ describe('what a player would do (common practice)', () => {
     const approached = listing(best(sharp, 'approach-above')).join();
     expect(approached).toMatch(/ D\d/u);
     expect(approached).not.toContain('D#');
+    // So does the tonic under its other name.
+    const other = build('w 1/11', { chords: 'Ebm', key: 'D# minor' });
+    expect(listing(best(other, 'thirds'))).toContain('0 2/12 Cb5');
     const second = build('w 1/14', { chords: 'F#m', key: 'E' });
     expect(listing(best(second, 'thirds'))).toContain('0 2/16 D#5');
   });
