@@ -1,0 +1,58 @@
+"""What training and judging share: a model from a checkpoint or from exported weights, what it says of sound, and batches made in a thread of their own."""
+import threading, queue, numpy as np, torch
+from model import Net, HARM, MIX, P
+def unfold(path,c=64):
+    """exported weights (export.py) as a net: batch norms that only add"""
+    a=torch.from_numpy(np.fromfile(path,'<f2').astype(np.float32)); n=Net(c); o=0; H=len(HARM)
+    def take(*s):
+        nonlocal o; k=int(np.prod(s)); v=a[o:o+k].view(*s); o+=k; return v
+    def bn(b):
+        b.weight.data.fill_(1); b.running_mean.zero_(); b.running_var.fill_(1-b.eps); b.bias.data.copy_(take(c))
+    def bnm(b,m):
+        b.weight.data.fill_(1); b.running_mean.zero_(); b.running_var.fill_(1-b.eps); b.bias.data.copy_(take(m))
+    with torch.no_grad():
+        n.first.weight.copy_(take(3,H,7,2,c).permute(4,1,3,0,2).reshape(c,2*H,3,7)); bn(n.fb)
+        for k in n.blocks:
+            k.t.c.weight.copy_(take(3,c,c).permute(2,1,0)[...,None]); bn(k.t.b)
+            k.p.c.weight.copy_(take(3,c,c).permute(2,1,0)[:,:,None,:]); bn(k.p.b)
+            if k.mix:
+                m=k.a.c.weight.shape[0]; k.a.c.weight.copy_(take(c,m).t()[:,:,None,None]); bnm(k.a.b,m)
+                k.m.weight.copy_(take(len(MIX),m,c).permute(2,0,1).reshape(c,len(MIX)*m,1,1))
+        n.head.weight.copy_(take(c,12)[:,:11].t()[:,:,None,None]); n.head.bias.copy_(take(12)[:11])
+        n.dead.weight.copy_(take(5,c).t()[None]); n.dead.bias.copy_(take(1))
+    assert o==len(a),(o,len(a)); n.eval(); return n
+def load(path,c=64):
+    if path.endswith('.bin'): return unfold(path,c)
+    k=torch.load(path,map_location='cpu'); n=Net(**k['cfg']) if 'cfg' in k else Net(c); n.load_state_dict(k['ema']); n.eval(); return n
+def mean(paths,shares):
+    """checkpoints of one descent, averaged number by number"""
+    ks=[torch.load(p,map_location='cpu') for p in paths]; sd={}
+    for name,v in ks[0]['ema'].items(): sd[name]=sum(s*k['ema'][name] for k,s in zip(ks,shares)) if v.is_floating_point() else v
+    return dict(ema=sd,cfg=ks[0]['cfg'],step=ks[-1].get('step'))
+@torch.no_grad()
+def post(net,FE,x,jit=None):
+    o,de=net(FE(x,jit)); o=o.float(); return torch.sigmoid(o[:,0]),torch.sigmoid(o[:,1]),o[:,2].clamp(-.6,.6),torch.softmax(o[:,3:7],1).permute(0,2,3,1),torch.sigmoid(o[:,7:11]).permute(0,2,3,1),torch.sigmoid(de.float())
+class Ahead:
+    """make() -> (features, labels): made a few batches ahead on a stream of its own, while the last one is learnt from"""
+    def __init__(s,make,dev,depth=3):
+        s.q=queue.Queue(depth); s.stop=False; s.dev=dev
+        def run():
+            try:
+                st=torch.cuda.Stream()
+                with torch.cuda.stream(st):
+                    while not s.stop:
+                        f,Y=make(); e=torch.cuda.Event(); e.record(st); s.put((f,Y,e))
+            except BaseException as x: s.put(x)
+        s.th=threading.Thread(target=run,daemon=True); s.th.start()
+    def put(s,v):
+        while not s.stop:
+            try: s.q.put(v,timeout=.5); return
+            except queue.Full: pass
+    def __call__(s):
+        v=s.q.get(timeout=120)
+        if isinstance(v,BaseException): raise v
+        f,Y,e=v; c=torch.cuda.current_stream(); c.wait_event(e)
+        for t in [f]+Y: t.record_stream(c)
+        return f,Y
+    def close(s):
+        s.stop=True; s.th.join(20); torch.cuda.synchronize()

@@ -1,0 +1,66 @@
+"""Models beside one another on clips nothing was trained on, the same for all. judge.py --bank B --unheard U --own FOLDER NAME=MODEL …
+MODEL: a checkpoint, exported weights (.bin), or A.pt*0.6+B.pt*0.4. Sets: gen.py as it was (seeds from 0), the same with more techniques, the same
+with recorded notes of another source (unheard.py), and our own player's. Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
+import argparse, os, sys, json, time, multiprocessing as mp, numpy as np, torch
+sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
+import gen, own, common, decode as D, techeval as TE
+from model import Net
+SETS=None; CUR=None
+TH=(.35,.5,.65)
+def plain(i):
+    R,q=CUR[1][i],[z[i] for z in CUR[0]]; t=np.zeros((len(TH),3)); ref=[r for r in R if .05<r[0]<gen.DUR-.1]; kinds=np.zeros((4,3))
+    for k,th in enumerate(TH):
+        e=[n for n in D.decode(*q,on=th) if n['t']<gen.DUR-.05]; m=D.match([(r[0],r[2]) for r in ref],[(n['t'],n['start']) for n in e],.05,.7); t[k]+=[len(m),len(ref),len(e)]
+        if th==.5:
+            for r in ref: kinds[r[3],1]+=1
+            for n in e: kinds[n['type'],2]+=1
+            for u,v in m: kinds[ref[u][3],0]+=ref[u][3]==e[v]['type']
+    return t,kinds,TE.clip(q,R) if CUR[2] else {}
+def main():
+    global CUR
+    ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
+    dev='cuda' if torch.cuda.is_available() else 'cpu'; t0=time.time(); sets={}
+    jobs=[]
+    for name,file,first,n,rich,sampled in (('synthetic',a.bank,0,a.n,False,.5),('techniques',a.bank,500_000,a.nrich,True,.5),('unheard',a.unheard,600_000,a.n,False,1.)):
+        if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled) for s in range(first,first+n,16)]
+    with mp.Pool(a.procs) as pool: made=pool.map(clips,jobs,chunksize=1)
+    FE=gen.Feat(dev)
+    for (name,file,*_),(V,N,FX,Rf) in zip(jobs,made):
+        if name not in sets: d=np.load(file); sets[name]=dict(x=[],R=[],r=gen.Renderer(d['bank'],d['meta'],dev),g=torch.Generator(device=dev).manual_seed(999),tech=name=='techniques')
+        s=sets[name]; s['x'].append(s['r'].render(V,N,FX,len(FX),s['g'])); s['R']+=Rf
+    for s in sets.values(): s['x']=torch.cat(s['x']); s.pop('r')
+    if a.own:
+        W=own.load(a.own); RV=own.Rooms(dev,torch.Generator(device=dev).manual_seed(5)); xs=[];Rs=[]
+        for k in range(0,len(W),16):
+            xo,Y=own.parts(W[k:k+16]); xs.append(RV(torch.from_numpy(xo).to(dev))); Rs+=[refs(Y[0][i].astype(int),Y[2][i],Y[3][i]) for i in range(len(xo))]
+        sets['own']=dict(x=torch.cat(xs),R=Rs,tech=False)
+    print('made',{k:(len(s['R']),sum(map(len,s['R']))) for k,s in sets.items()},'%.0fs'%(time.time()-t0),flush=True); res={}
+    for spec in a.models:
+        name,path=spec.split('=',1)
+        if '*' in path:
+            ps=[p.split('*') for p in path.split('+')]; k=common.mean([p for p,_ in ps],[float(s) for _,s in ps]); net=Net(**k['cfg']); net.load_state_dict(k['ema']); net.eval()
+        else: net=common.load(path)
+        net=net.to(dev); r=res[name]={}
+        for sn,s in sets.items():
+            q=[common.post(net,FE,s['x'][k:k+16])[:5] for k in range(0,len(s['x']),16)]; CUR=([np.concatenate([z[j].cpu().numpy() for z in q]) for j in range(5)],s['R'],s['tech'])
+            with mp.Pool(a.procs) as pool: o=pool.map(plain,range(len(s['R'])),chunksize=4)
+            t=sum(z[0] for z in o); k=sum(z[1] for z in o); v=r[sn]=dict(F={str(th):round(D.prf(*t[i])[0],4) for i,th in enumerate(TH)},P=round(D.prf(*t[1])[1],4),R=round(D.prf(*t[1])[2],4),kinds=[round(float(D.prf(*z)[0]),3) for z in k],refs=k[:,1].astype(int).tolist())
+            if s['tech']:
+                c={}
+                for z in o:
+                    for n,u in z[2].items(): c[n]=c.get(n,0)+u
+                v['tech']={n:round(float(D.prf(*u)[0]),3) for n,u in sorted(c.items())}; v['mean']=round(float(np.mean([D.prf(*u)[0] for n,u in c.items() if n!='notes'])),4)
+            print('%-8s %-10s F'%(name,sn),*['%.4f'%z for z in v['F'].values()],'P %.3f R %.3f'%(v['P'],v['R']),'kinds',v['kinds'],('tech %.3f %s'%(v['mean'],v['tech'])) if 'tech' in v else '',flush=True)
+    if a.out: json.dump(res,open(a.out,'w'),indent=1)
+    print('judged %.0fs'%(time.time()-t0),flush=True)
+def clips(j):
+    name,file,s,n,rich,sampled=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; V,N,FX,Y,R=gen.batch(range(s,s+n),np.load(file)['meta']); return V,N,FX,R
+def refs(on,of,ty):
+    """notes out of the labels of one clip of our player: time, -, row, kind"""
+    o=[]
+    for r in range(own.P):
+        c=on[:,r]
+        for t in np.where(c>140)[0]:
+            if c[t]>=c[max(0,t-1)] and c[t]>c[min(own.T-1,t+1)]: o.append((t*gen.HOP/gen.SR,0,r+37,int(min(3,ty[t,r]))))
+    return o
+if __name__=='__main__': main()
