@@ -35,12 +35,43 @@ describe('catching what is played', () => {
     try {
       const { page, complaints } = await visit(browser, address, '#/');
       await page.getByRole('link', { name: 'Catch it' }).click();
+      await page.evaluate(() => {
+        const { mediaDevices } = navigator;
+        const open = mediaDevices.getUserMedia.bind(mediaDevices);
+        mediaDevices.getUserMedia = async (wish) => {
+          const stream = await open(wish);
+          (window as unknown as { track: unknown }).track = stream.getAudioTracks()[0];
+          return stream;
+        };
+      });
       await page.getByRole('button', { name: 'Listen to my guitar' }).click();
       const live = page.getByRole('list', { name: 'Notes as they are heard' });
       await live.getByText('C4').first().waitFor();
       await live.getByText('E4').first().waitFor();
       await live.getByText('F4').first().waitFor();
+      // No loudspeaker leads to this microphone: that is said, with what to do.
+      await page.getByRole('button', { name: 'Measure the delay' }).click();
+      await page.getByText('Eight clicks are played').waitFor();
+      const delay = page.getByRole('region', { name: 'Play to' }).getByRole('alert');
+      await delay.waitFor({ timeout: 30_000 });
+      expect(await delay.textContent()).toMatch(/clicks were heard|different times/u);
+      // A band has nothing to play without chords; a click goes on until it is ended.
+      await page.getByRole('button', { name: 'Play to the band' }).click();
+      await page.getByText('a band needs chords to play', { exact: false }).waitFor();
+      await page.getByLabel('Chords, going round').fill('I7 | IV7');
+      await page.getByRole('button', { name: 'Play to the band' }).click();
+      await page.getByText('What you keep has this beat').waitFor();
+      await page.getByRole('button', { name: 'Stop the band' }).click();
+      await page.getByLabel('Beats a minute').fill('150');
+      await page.getByLabel('Chords, going round').fill('');
+      await page.getByRole('button', { name: 'Play to a click' }).click();
       await page.waitForTimeout(1500);
+      // An input that goes away is said, and what was heard can still be kept.
+      await page.evaluate(() => {
+        const { track } = window as unknown as { track: MediaStreamTrack };
+        track.dispatchEvent(new Event('ended'));
+      });
+      await page.getByText('the input has gone away', { exact: false }).waitFor();
       await page.getByRole('button', { name: 'Keep what I just played' }).click();
       const result = page.getByRole('region', { name: 'What was played' });
       await result.getByRole('status').waitFor({ timeout: 90_000 });
@@ -49,7 +80,8 @@ describe('catching what is played', () => {
       const names = await page.locator('.pitch-picture text').allTextContents();
       const heard = names.map((n) => n.replace(' ?', ''));
       for (const name of ['C4', 'E4', 'A4', 'G4', 'D4', 'F4']) expect(heard).toContain(name);
-      await page.getByRole('button', { name: 'Stop listening' }).click();
+      await result.getByText('150 beats a minute in the bars that it was played to').waitFor();
+      expect(await page.getByRole('button', { name: 'Keep what I just played' }).count()).toBe(0);
 
       // The same from a file, where every sample is there.
       await page.getByLabel('Beats a minute').fill('150');

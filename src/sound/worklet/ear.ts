@@ -2,12 +2,13 @@
 declare abstract class AudioWorkletProcessor {
   readonly port: MessagePort;
 }
+declare const currentFrame: number;
 declare function registerProcessor(name: string, processor: new () => AudioWorkletProcessor): void;
 
 /** Samples that are handed on at once: 43 ms at 48 kHz. */
 const BLOCK = 2048;
 
-/** Hands what comes in to the page, one channel, block by block. */
+/** Hands what comes in to the page, one channel, block by block, with the frame of the clock at which each ends. */
 class Ear extends AudioWorkletProcessor {
   private block = new Float32Array(BLOCK);
   private filled = 0;
@@ -20,7 +21,8 @@ class Ear extends AudioWorkletProcessor {
       for (const c of channels) sum += c[i]!;
       this.block[this.filled++] = sum / channels.length;
       if (this.filled < BLOCK) continue;
-      this.port.postMessage(this.block, [this.block.buffer]);
+      const until = currentFrame + i + 1;
+      this.port.postMessage({ samples: this.block, until }, [this.block.buffer]);
       this.block = new Float32Array(BLOCK);
       this.filled = 0;
     }

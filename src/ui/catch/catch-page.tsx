@@ -7,7 +7,9 @@ import './catch.css';
 import { Listening } from './listening';
 import type { CatchSaid } from './messages';
 import { soundOfFile } from './microphone';
+import { PlayAlong } from './play-along';
 import { Taken } from './taken';
+import { TapTempo } from './tap-tempo';
 import { useEar } from './use-ear';
 
 interface Fields {
@@ -31,7 +33,8 @@ function isTempo(text: string): boolean {
 export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   usePageTitle('Catch it');
   const app = useApp();
-  const { state, set, tell, listen, stop } = useEar();
+  const ear = useEar();
+  const { state, set, tell, sounds } = ear;
   const [fields, setFields] = useState<Fields>({ tempo: '', lane: '', key: '' });
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [round, setRound] = useState(0);
@@ -42,10 +45,10 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   }, []);
   const keep = useCallback(() => {
     begin();
-    set({ share: 0, take: null });
+    set({ share: 0, take: null, remembered: state.listening });
     const now = app.now();
-    tell({ kind: 'keep', said, title: `Caught ${now.slice(0, 10)}`, now });
-  }, [app, begin, said, set, tell]);
+    tell({ kind: 'keep', said, title: `Caught ${now.slice(0, 10)}`, now, clock: sounds.clock() });
+  }, [app, begin, said, set, state.listening, tell, sounds]);
   const openFile = async (file: File | undefined) => {
     if (file === undefined) return;
     begin();
@@ -69,14 +72,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   };
   return (
     <article className="page catch-page">
-      <header>
-        <h1>Catch it</h1>
-        <p>
-          Play, and keep what you just played as phrases. One guitar alone is heard best. The sound
-          stays on this device, and is forgotten when you leave this page.
-        </p>
-      </header>
-      <Listening state={state} listen={listen} stop={stop} keep={keep} />
+      <Opening />
+      <Listening ear={ear} keep={keep} />
+      {state.listening && (
+        <PlayAlong ear={ear} said={said} onTempo={(tempo) => setFields({ ...fields, tempo })} />
+      )}
       <FromFile onFile={(file) => void openFile(file)} />
       <Said
         fields={fields}
@@ -103,6 +103,18 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         />
       )}
     </article>
+  );
+}
+
+function Opening() {
+  return (
+    <header>
+      <h1>Catch it</h1>
+      <p>
+        Play, and keep what you just played as phrases. One guitar alone is heard best. The sound
+        stays on this device, and is forgotten when you leave this page.
+      </p>
+    </header>
   );
 }
 
@@ -144,6 +156,7 @@ function Said(props: {
         wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
         onChange={(tempo) => onChange({ ...fields, tempo })}
       />
+      <TapTempo onTempo={(tempo) => onChange({ ...fields, tempo })} />
       <Field
         label="Chords, going round"
         hint="I7 | IV7 | I7 V7"

@@ -1,3 +1,4 @@
+import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
 import { meterTicks } from '../../core/phrase/time';
 import { fail, type Problem } from '../../core/result';
@@ -7,8 +8,9 @@ import { takeOf } from '../../io/heard/take';
 import { Listener } from '../../sound/capture/listen';
 import { Live } from '../../sound/capture/live';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
+import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
-import type { CatchSaid, FromEar, ToEar } from './messages';
+import type { CatchSaid, FromEar, PlayWith, RunningClock, ToEar } from './messages';
 
 /** Minutes that are remembered while it listens. */
 const MINUTES = 5;
@@ -23,6 +25,9 @@ let memory: Remembered | null = null;
 let rate = 48_000;
 let heard: Heard | null = null;
 let remarks: readonly string[] = [];
+/** What the recording was played to. */
+let playedTo: PlayedTo | null = null;
+let bandNotes: readonly BandNote[] = [];
 let names = { title: '', now: '' };
 
 const tell = (message: FromEar, move: Transferable[] = []) =>
@@ -51,6 +56,8 @@ async function theListener(): Promise<Listener> {
 
 async function take(message: ToEar): Promise<void> {
   switch (message.kind) {
+    case 'accompany':
+      return accompany(message.wish, message.rate);
     case 'begin': {
       rate = message.rate;
       memory = new Remembered(MINUTES * 60 * rate);
@@ -74,14 +81,30 @@ async function take(message: ToEar): Promise<void> {
       const samples = memory?.last(memory.length) ?? new Float32Array(0);
       memory?.forget();
       names = { title: message.title, now: message.now };
+      playedTo = message.clock === null ? null : clockIn(samples.length / rate, message.clock);
       return hear(samples, rate, message.said);
     }
     case 'file':
       names = { title: message.title, now: message.now };
+      playedTo = null;
       return hear(message.samples, message.rate, message.said);
     case 'again':
       return write(message.said, new Set(message.without));
   }
+}
+
+/** The clock of the device as the recording has it. */
+function clockIn(seconds: number, { ago, ...clock }: RunningClock): PlayedTo {
+  return { ...clock, begin: seconds - ago };
+}
+
+async function accompany(wish: PlayWith, at: number): Promise<void> {
+  const { roundOf } = await import('./accompaniment');
+  const made = roundOf(wish, at);
+  if (!made.ok) return tell({ kind: 'no round', problems: made.problems });
+  const { countIn, samples, notes } = made.value;
+  bandNotes = notes;
+  tell({ kind: 'round', round: made.value }, [countIn.buffer, samples.buffer]);
 }
 
 function techniqueOf(n: Heard['notes'][number]): string {
@@ -92,9 +115,28 @@ function techniqueOf(n: Heard['notes'][number]): string {
 async function hear(samples: Float32Array, at: number, said: CatchSaid): Promise<void> {
   const l = await theListener();
   remarks = soundRemarks(samples);
-  heard = l.hear(samples, at, (share) => tell({ kind: 'share', share }));
+  const all = l.hear(samples, at, (share) => tell({ kind: 'share', share }));
+  heard = playedTo === null ? all : withoutBand(all, samples, at, bandIn(all, playedTo));
   tell({ kind: 'sound', samples, rate: at }, [samples.buffer]);
   write(said, new Set());
+}
+
+/** The notes of the band, round after round, as they lie in the recording. */
+function bandIn({ notes, seconds }: Heard, to: PlayedTo): readonly BandNote[] {
+  const onsets = notes.map((n) => n.onset);
+  const start = startOfRound(onsets, to);
+  const rounds = bandNotes.length === 0 ? 0 : Math.ceil((seconds - start) / to.round);
+  return Array.from({ length: Math.max(0, rounds) }, (_, k) =>
+    bandNotes.map(({ at, midi }) => ({ at: start + k * to.round + at, midi })),
+  ).flat();
+}
+
+/** The tempo that is said, or that of what it was played to, with its bars. */
+function tempoOf(notes: Heard['notes'], { bpm }: CatchSaid) {
+  const to = playedTo;
+  if (to === null || (bpm !== undefined && bpm !== to.bpm)) return bpm === undefined ? {} : { bpm };
+  const onsets = notes.map((n) => n.onset);
+  return { bpm: to.bpm, start: startOfRound(onsets, to) };
 }
 
 function write(said: CatchSaid, without: ReadonlySet<number>): void {
@@ -111,7 +153,7 @@ function write(said: CatchSaid, without: ReadonlySet<number>): void {
   const made = takeOf(
     { ...heard, notes },
     {
-      ...(said.bpm === undefined ? {} : { bpm: said.bpm }),
+      ...tempoOf(notes, said),
       ...(said.lane === '' ? {} : { lane: said.lane }),
       ...(key === null ? {} : { key }),
     },
@@ -131,6 +173,7 @@ function write(said: CatchSaid, without: ReadonlySet<number>): void {
     take: {
       bpm: t.tempo.bpm,
       bpmFound: t.found,
+      toClock: playedTo !== null && playedTo.bpm === t.tempo.bpm,
       fits: !t.found || t.fit > 0.62,
       key: formatKey(t.key),
       keyFound: t.keyFound,

@@ -44,7 +44,7 @@ export function Caught(props: {
   return (
     <section className="caught" aria-label={title}>
       <h3>{title}</h3>
-      {double === null ? null : <DoubleOf double={double} />}
+      {double === null ? null : <DoubleOf double={double} caught={phrase} />}
       <PitchPicture
         from={Math.max(0, from - 0.2)}
         to={to}

@@ -39,22 +39,38 @@ export function useDoubles(caught: readonly CaughtPhrase[]): ReadonlyMap<string,
   return found;
 }
 
-/** A phrase of the library that is like what was caught: its name, and what it is played over. */
-export function DoubleOf({ double }: { readonly double: LikeOne }) {
+/** A phrase of the library that is like what was caught: its name, how like, and what each is played over. */
+export function DoubleOf(props: { readonly double: LikeOne; readonly caught: Phrase }) {
+  const { double, caught } = props;
   const entry = usePhrase(double.id);
   const phrase = useLoaded(entry);
   if (phrase === null) return null;
-  const how = double.unlikeness === 0 ? 'The same melody as' : 'Like';
   return (
     <p className="quiet">
-      {how} <a href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>{titleOf(phrase)}</a>
-      {over(phrase)}.
+      {howLike(double.unlikeness)}{' '}
+      <a href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>{titleOf(phrase)}</a>
+      {over(overOf(phrase), overOf(caught))}.
     </p>
   );
 }
 
+/** Up to this a note here and there differs. */
+const NEARLY = 0.1;
+
+/** Of the samples, moved to the IV chord and caught, all that were called alike were the right ones. */
+function howLike(unlikeness: number): string {
+  if (unlikeness === 0) return 'The same melody as';
+  return unlikeness <= NEARLY ? 'Nearly the same melody as' : 'Like';
+}
+
+/** What both stand over, as far as it is known. */
+function over(there: string | null, here: string | null): string {
+  if (here === null) return there === null ? '' : `, which is over ${there}`;
+  return there === null || there === here ? `, over ${here}` : `, over ${here} instead of ${there}`;
+}
+
 /** The chord under its beginning, as a numeral of its key. */
-function over({ chords, key }: Phrase): string {
+function overOf({ chords, key }: Phrase): string | null {
   const symbol = chords[0]?.symbol ?? null;
-  return symbol === null ? '' : `, over ${romanSign(chordOf(symbol), key)}`;
+  return symbol === null ? null : romanSign(chordOf(symbol), key);
 }

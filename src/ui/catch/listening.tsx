@@ -1,16 +1,12 @@
 import { useEffect, useState } from 'react';
 import { inputs } from './microphone';
 import { pitchName } from './pitch-name';
-import type { EarState } from './use-ear';
+import type { EarState, UseEar } from './use-ear';
 
 /** The microphone: begin, keep, stop, which input, how loud, and the notes as they are heard. */
-export function Listening(props: {
-  readonly state: EarState;
-  readonly listen: (input: string) => Promise<void>;
-  readonly stop: () => void;
-  readonly keep: () => void;
-}) {
-  const { state, listen, stop, keep } = props;
+export function Listening(props: { readonly ear: UseEar; readonly keep: () => void }) {
+  const { ear, keep } = props;
+  const { state, listen, stop } = ear;
   const [input, setInput] = useState('');
   const [known, setKnown] = useState<Awaited<ReturnType<typeof inputs>>>([]);
   const { listening } = state;
@@ -21,17 +17,21 @@ export function Listening(props: {
     <section aria-labelledby="catch-listen">
       <h2 id="catch-listen">Microphone or other input</h2>
       <p className="buttons">
+        {state.remembered && (
+          <button type="button" className="strong" onClick={keep}>
+            Keep what I just played
+          </button>
+        )}
         {listening ? (
-          <>
-            <button type="button" className="strong" onClick={keep}>
-              Keep what I just played
-            </button>
-            <button type="button" onClick={stop}>
-              Stop listening
-            </button>
-          </>
+          <button type="button" onClick={stop}>
+            Stop listening
+          </button>
         ) : (
-          <button type="button" className="strong" onClick={() => void listen(input)}>
+          <button
+            type="button"
+            className={state.remembered ? undefined : 'strong'}
+            onClick={() => void listen(input)}
+          >
             Listen to my guitar
           </button>
         )}

@@ -1,6 +1,7 @@
 import type { HeardNote } from '../../core/heard/types';
 import type { Problem } from '../../core/result';
 import type { CaughtPhrase } from '../../io/heard/phrases';
+import type { BandNote } from '../../sound/capture/without-band';
 
 /** What is said of the music; what is absent is found. */
 export interface CatchSaid {
@@ -11,8 +12,38 @@ export interface CatchSaid {
   readonly key: string;
 }
 
+/** What is played along with. */
+export interface PlayWith extends CatchSaid {
+  readonly way: 'click' | 'band';
+  readonly bpm: number;
+}
+
+/** What is played along with, as sound. */
+export interface Round {
+  /** A bar of clicks before it. */
+  readonly countIn: Float32Array<ArrayBuffer>;
+  /** Once through; it goes round without a gap. */
+  readonly samples: Float32Array<ArrayBuffer>;
+  readonly seconds: number;
+  /** Notes of the band, in seconds from its beginning: what leaks into the microphone is known by them. */
+  readonly notes: readonly BandNote[];
+}
+
+/** A click or a band that runs while it listens, as the clock of the device has it. */
+export interface RunningClock {
+  readonly bpm: number;
+  /** Seconds once through. */
+  readonly round: number;
+  /** Seconds from a beginning of it, as it is heard, to the newest sample that was handed on. */
+  readonly ago: number;
+  /** Whether the delay of the device is in that. */
+  readonly measured: boolean;
+}
+
 /** From the page to what hears. */
 export type ToEar =
+  /** Computes what is played along with. */
+  | { readonly kind: 'accompany'; readonly wish: PlayWith; readonly rate: number }
   | { readonly kind: 'begin'; readonly rate: number }
   /** `sent`: when, in milliseconds, so that it shows who cannot keep up. */
   | { readonly kind: 'block'; readonly samples: Float32Array; readonly sent: number }
@@ -22,6 +53,7 @@ export type ToEar =
       readonly said: CatchSaid;
       readonly title: string;
       readonly now: string;
+      readonly clock: RunningClock | null;
     }
   | {
       readonly kind: 'file';
@@ -38,6 +70,8 @@ export type ToEar =
 export interface CaughtTake {
   readonly bpm: number;
   readonly bpmFound: boolean;
+  /** It was played to a click or a band, whose beat and bars it has. */
+  readonly toClock: boolean;
   readonly fits: boolean;
   readonly key: string;
   readonly keyFound: boolean;
@@ -61,6 +95,8 @@ export type FromEar =
       readonly samples: Float32Array;
       readonly rate: number;
     }
+  | { readonly kind: 'round'; readonly round: Round }
+  | { readonly kind: 'no round'; readonly problems: readonly Problem[] }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

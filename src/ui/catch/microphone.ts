@@ -5,7 +5,14 @@ export interface Ear {
   /** Samples a second. */
   readonly rate: number;
   readonly stop: () => void;
+  /** The clock that plays and listens, in seconds. */
+  readonly now: () => number;
+  /** Plays at a time of that clock, again and again where it goes round. @returns what ends it. */
+  readonly play: (samples: Float32Array<ArrayBuffer>, at: number, round: boolean) => () => void;
 }
+
+/** What comes in, and the time of its end on the clock of the ear, in seconds. */
+export type TakeBlock = (block: Float32Array, until: number) => void;
 
 /** Inputs that can be chosen; names are told only once listening was allowed. */
 export async function inputs(): Promise<readonly { readonly id: string; readonly name: string }[]> {
@@ -21,11 +28,7 @@ export async function inputs(): Promise<readonly { readonly id: string; readonly
  * @param lost Is called when the input goes away by itself.
  * @throws an Error with what is wrong, in words.
  */
-export async function openEar(
-  input: string,
-  take: (block: Float32Array) => void,
-  lost: () => void,
-): Promise<Ear> {
+export async function openEar(input: string, take: TakeBlock, lost: () => void): Promise<Ear> {
   if (navigator.mediaDevices === undefined) {
     throw new Error(
       'This browser gives no microphone here. Open the page over https, or use a file.',
@@ -57,11 +60,41 @@ export async function openEar(
     throw new Error('What listens could not be fetched. Load the page again.', { cause: e });
   }
   const node = new AudioWorkletNode(context, 'ear', { numberOfOutputs: 0 });
-  node.port.onmessage = (e: MessageEvent<Float32Array>) => take(e.data);
+  node.port.onmessage = (e: MessageEvent<{ samples: Float32Array; until: number }>) =>
+    take(e.data.samples, e.data.until / context.sampleRate);
   context.createMediaStreamSource(stream).connect(node);
   for (const track of stream.getAudioTracks()) track.onended = lost;
   await context.resume();
-  return { rate: context.sampleRate, stop };
+  return {
+    rate: context.sampleRate,
+    stop,
+    now: () => context.currentTime,
+    play: (samples, at, round) => playIn(context, samples, at, round),
+  };
+}
+
+/** So fast a sound that is ended dies away, in seconds: cut off it would crack. */
+const FADE = 0.02;
+
+function playIn(
+  context: AudioContext,
+  samples: Float32Array<ArrayBuffer>,
+  at: number,
+  round: boolean,
+): () => void {
+  const buffer = context.createBuffer(1, samples.length, context.sampleRate);
+  buffer.copyToChannel(samples, 0);
+  const level = context.createGain();
+  level.connect(context.destination);
+  const source = context.createBufferSource();
+  source.buffer = buffer;
+  source.loop = round;
+  source.connect(level);
+  source.start(at);
+  return () => {
+    level.gain.setTargetAtTime(0, context.currentTime, FADE / 3);
+    source.stop(context.currentTime + 2 * FADE);
+  };
 }
 
 function wordsFor(e: unknown): string {

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useState } from 'react';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
@@ -11,6 +11,7 @@ import { useDoubles } from './doubles';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
 import type { Sound } from './use-ear';
+import { useKeys } from './use-keys';
 
 /** Notes of which the model is less sure than this are asked about. */
 const SURE = 0.62;
@@ -57,15 +58,11 @@ export function Taken(props: {
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <p className="buttons">
-        <button type="button" onClick={next} disabled={unsure.length === 0}>
-          Next unsure note (N)
-        </button>
-        <button type="button" onClick={isRight} disabled={note === undefined}>
-          It is right (Y)
-        </button>
-        <button type="button" onClick={takeOut} disabled={note === undefined}>
-          Take it out (X)
-        </button>
+        <Answers
+          next={unsure.length === 0 ? null : next}
+          right={note === undefined ? null : isRight}
+          takeOut={note === undefined ? null : takeOut}
+        />
         {out.size > 0 && (
           <button type="button" onClick={() => again(new Set())}>
             Put back what was taken out
@@ -92,6 +89,24 @@ export function Taken(props: {
       ))}
     </section>
   );
+}
+
+/** What can be said of a note; null where there is nothing to say it of. */
+function Answers(props: {
+  readonly next: (() => void) | null;
+  readonly right: (() => void) | null;
+  readonly takeOut: (() => void) | null;
+}) {
+  const row = [
+    ['Next unsure note (N)', props.next],
+    ['It is right (Y)', props.right],
+    ['Take it out (X)', props.takeOut],
+  ] as const;
+  return row.map(([words, act]) => (
+    <button key={words} type="button" onClick={() => act?.()} disabled={act === null}>
+      {words}
+    </button>
+  ));
 }
 
 function KeepAll({ phrases }: Pick<CaughtTake, 'phrases'>) {
@@ -160,26 +175,10 @@ function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
     .map(([symbol]) => symbol);
 }
 
-/** Single keys, while nothing is written into a field. */
-function useKeys(keys: Readonly<Record<string, () => void>>): void {
-  useEffect(() => {
-    const press = (e: KeyboardEvent) => {
-      const typing = e.target instanceof HTMLElement && e.target.matches('input, select, textarea');
-      if (typing || e.ctrlKey || e.metaKey || e.altKey || e.defaultPrevented) return;
-      const run = keys[e.key];
-      if (run === undefined) return;
-      e.preventDefault();
-      run();
-    };
-    window.addEventListener('keydown', press);
-    return () => window.removeEventListener('keydown', press);
-  });
-}
-
 function summary(take: CaughtTake): string {
-  const { phrases, bpm, bpmFound, fits, key, keyFound, feel } = take;
+  const { phrases, bpm, bpmFound, toClock, fits, key, keyFound, feel } = take;
   const count = `${phrases.length} ${phrases.length === 1 ? 'phrase' : 'phrases'}`;
-  const tempo = `${bpm} beats a minute${bpmFound ? ' (found)' : ''}`;
+  const tempo = `${bpm} beats a minute${bpmFound ? ' (found)' : toClock ? ' in the bars that it was played to' : ''}`;
   const doubt = fits ? '' : ' The beat does not fit well: say the tempo above.';
   const name = `${typesetText(key)}${keyFound ? ' (guessed)' : ''}`;
   return `${count}, ${tempo}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;

@@ -1,7 +1,8 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { Problem } from '../../core/result';
-import type { CaughtTake, FromEar, LiveNote, ToEar } from './messages';
+import type { CaughtTake, FromEar, LiveNote, Round, ToEar } from './messages';
 import { type Ear, openEar } from './microphone';
+import { useAlong } from './use-along';
 
 export interface Sound {
   readonly samples: Float32Array;
@@ -23,6 +24,8 @@ export interface EarState {
   readonly sound: Sound | null;
   readonly problems: readonly Problem[];
   readonly slow: boolean;
+  /** Something was listened to and can be kept, though the input may have gone. */
+  readonly remembered: boolean;
 }
 
 const NOTHING: EarState = {
@@ -36,7 +39,11 @@ const NOTHING: EarState = {
   sound: null,
   problems: [],
   slow: false,
+  remembered: false,
 };
+
+/** What is said of an input that has just been opened. */
+const FRESH = { problems: [], clipped: false, silent: false, live: [] } as const;
 
 const CLIPPED = 0.985;
 const SILENT = 0.0016;
@@ -53,39 +60,46 @@ export function useEar() {
     (part: Partial<EarState>) => setState((now) => ({ ...now, ...part })),
     [],
   );
-  const tell = useCallback((message: ToEar, move: Transferable[] = []) => {
-    worker.current ??= openWorker(setState);
-    worker.current.postMessage(message, move);
-  }, []);
-  const stop = useCallback(() => {
+  const sounds = useAlong(ear);
+  const { come, hear, leave, forget } = sounds;
+  const tell = useCallback(
+    (message: ToEar, move: Transferable[] = []) => {
+      worker.current ??= openWorker(setState, come);
+      worker.current.postMessage(message, move);
+    },
+    [come],
+  );
+  const close = useCallback(() => {
+    leave();
     ear.current?.stop();
     ear.current = null;
+  }, [leave]);
+  const stop = useCallback(() => {
+    close();
     set({ listening: false, level: 0, silent: false });
-  }, [set]);
+  }, [close, set]);
   const listen = useCallback(
     async (input: string) => {
-      ear.current?.stop();
-      let rate = 48_000;
-      let quiet = 0;
-      const take = (block: Float32Array) => {
-        const peak = peakOf(block);
-        quiet = peak < SILENT ? quiet + block.length / rate : 0;
-        const silent = quiet > WAITS;
-        setState((now) => withLevel(now, peak, silent));
+      close();
+      forget();
+      const meter = meterOf(setState);
+      const take = (block: Float32Array, until: number) => {
+        hear(block, until);
+        meter(block, ear.current?.rate ?? 48_000);
         tell({ kind: 'block', samples: block, sent: Date.now() }, [block.buffer]);
       };
-      try {
-        const opened = await openEar(input, take, () => {
-          stop();
-          const message = 'the input has gone away';
-          set({
-            problems: [{ message, fix: 'Connect it again. What was heard can still be kept.' }],
-          });
+      const lost = () => {
+        stop();
+        const message = 'the input has gone away';
+        set({
+          problems: [{ message, fix: 'Connect it again. What was heard can still be kept.' }],
         });
-        rate = opened.rate;
+      };
+      try {
+        const opened = await openEar(input, take, lost);
         ear.current = opened;
-        tell({ kind: 'begin', rate });
-        set({ listening: true, problems: [], clipped: false, silent: false, live: [] });
+        tell({ kind: 'begin', rate: opened.rate });
+        set({ ...FRESH, listening: true, remembered: true });
       } catch (e) {
         set({
           listening: false,
@@ -93,7 +107,7 @@ export function useEar() {
         });
       }
     },
-    [set, stop, tell],
+    [set, stop, tell, close, forget, hear],
   );
   useEffect(
     () => () => {
@@ -103,13 +117,15 @@ export function useEar() {
     },
     [],
   );
-  return { state, set, tell, listen, stop };
+  return { state, set, tell, listen, stop, sounds };
 }
+
+export type UseEar = ReturnType<typeof useEar>;
 
 type SetState = (next: (now: EarState) => EarState) => void;
 
 /** The worker that hears; what it says goes into the state. */
-function openWorker(setState: SetState): Worker {
+function openWorker(setState: SetState, onRound: (round: Round | null) => void): Worker {
   const set = (part: Partial<EarState>) => setState((now) => ({ ...now, ...part }));
   const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
   made.onmessage = (e: MessageEvent<FromEar>) => {
@@ -119,7 +135,11 @@ function openWorker(setState: SetState): Worker {
       setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
-    else if (m.kind === 'taken') set({ take: m.take, share: null, problems: [] });
+    else if (m.kind === 'round') onRound(m.round);
+    else if (m.kind === 'no round') {
+      onRound(null);
+      set({ problems: m.problems });
+    } else if (m.kind === 'taken') set({ take: m.take, share: null, problems: [] });
     else set({ problems: m.problems, share: null });
   };
   made.onerror = (e) => {
@@ -128,6 +148,17 @@ function openWorker(setState: SetState): Worker {
     set({ share: null, problems: [{ message, fix: 'Load the page again.' }] });
   };
   return made;
+}
+
+/** Follows how loud it is, block by block. */
+function meterOf(setState: SetState): (block: Float32Array, rate: number) => void {
+  let quiet = 0;
+  return (block, rate) => {
+    const peak = peakOf(block);
+    quiet = peak < SILENT ? quiet + block.length / rate : 0;
+    const silent = quiet > WAITS;
+    setState((now) => withLevel(now, peak, silent));
+  };
 }
 
 /** The loudest of a block, 0 to 1. */

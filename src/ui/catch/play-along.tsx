@@ -1,0 +1,55 @@
+import { problemText } from '../shared/words';
+import type { CatchSaid } from './messages';
+import type { UseEar } from './use-ear';
+
+/** Beats a minute of a click where nobody has said any. */
+const USUAL = 100;
+
+/** What one plays to: a click or the band, and the delay of the device. */
+export function PlayAlong(props: {
+  readonly ear: UseEar;
+  readonly said: CatchSaid;
+  readonly onTempo: (tempo: string) => void;
+}) {
+  const { ear, said, onTempo } = props;
+  const { way: playsWith, along, delay, measure } = ear.sounds;
+  const bpm = said.bpm ?? USUAL;
+  const press = (way: 'click' | 'band') => () => {
+    if (said.bpm === undefined) onTempo(String(bpm));
+    ear.set({ problems: [] });
+    along({ ...said, bpm, way }, ear.tell);
+  };
+  return (
+    <section aria-label="Play to">
+      <p className="buttons">
+        <button type="button" aria-pressed={playsWith === 'click'} onClick={press('click')}>
+          {playsWith === 'click' ? 'Stop the click' : 'Play to a click'}
+        </button>
+        <button type="button" aria-pressed={playsWith === 'band'} onClick={press('band')}>
+          {playsWith === 'band' ? 'Stop the band' : 'Play to the band'}
+        </button>
+        <button type="button" disabled={delay.measuring} onClick={measure}>
+          Measure the delay
+        </button>
+      </p>
+      <p className="quiet" role="status">
+        {playsWith === null
+          ? delayWords(delay)
+          : 'What you keep has this beat and these bars. With headphones the microphone hears the guitar alone.'}
+      </p>
+      {delay.problems.length > 0 && (
+        <p role="alert" className="problem">
+          {delay.problems.map(problemText).join(' ')}
+        </p>
+      )}
+    </section>
+  );
+}
+
+function delayWords({ measuring, seconds }: UseEar['sounds']['delay']): string {
+  if (measuring) return 'Eight clicks are played and listened for …';
+  if (seconds !== null) {
+    return `Sound takes ${Math.round(1000 * seconds)} ms through this device; what you play to a click is moved back by that.`;
+  }
+  return 'To measure the delay, let clicks come out of a loudspeaker near the microphone, not too loud.';
+}

@@ -1,0 +1,49 @@
+import { type RefObject, useCallback, useRef } from 'react';
+import type { PlayWith, Round, RunningClock, ToEar } from './messages';
+import type { Ear } from './microphone';
+import { useDelay } from './use-delay';
+import { usePlayWith } from './use-play-with';
+
+/** What sounds while one plays: a click or the band, and the test of the delay; all on the clock of the ear. */
+export function useAlong(ear: RefObject<Ear | null>) {
+  const delay = useDelay();
+  const playWith = usePlayWith();
+  const heardUntil = useRef(0);
+  const { way, ask, begin, stop, forget } = playWith;
+  const { measure: test, hear: listen, leave: leaveTest } = delay;
+  const hear = useCallback(
+    (block: Float32Array, until: number) => {
+      heardUntil.current = until;
+      listen(block, until);
+    },
+    [listen],
+  );
+  const leave = useCallback(() => {
+    leaveTest();
+    stop();
+  }, [leaveTest, stop]);
+  /** What was asked for has come; null where it cannot be played. */
+  const come = useCallback(
+    (round: Round | null) => {
+      if (round === null) stop();
+      else if (ear.current !== null) begin(ear.current, round);
+    },
+    [ear, begin, stop],
+  );
+  /** Asks for a click or the band; the same once more ends it. */
+  const along = useCallback(
+    (wish: PlayWith, tell: (message: ToEar) => void) => {
+      if (way !== null) stop();
+      if (ear.current === null || way === wish.way) return;
+      ask(wish);
+      tell({ kind: 'accompany', wish, rate: ear.current.rate });
+    },
+    [ear, way, ask, stop],
+  );
+  const measure = useCallback(() => {
+    stop();
+    if (ear.current !== null) test(ear.current);
+  }, [ear, stop, test]);
+  const clock = (): RunningClock | null => playWith.clock(heardUntil.current, delay.seconds);
+  return { hear, leave, forget, come, along, measure, clock, delay, way };
+}

@@ -1,0 +1,85 @@
+import { useCallback, useRef, useState } from 'react';
+import type { PlayWith, Round, RunningClock } from './messages';
+import type { Ear } from './microphone';
+
+/** Seconds from the press to the first click. */
+const SOON = 0.25;
+
+interface Running {
+  readonly bpm: number;
+  readonly round: number;
+  /** When its first round began, on the clock of the ear. */
+  readonly began: number;
+  readonly ear: Ear;
+  readonly end: () => void;
+  /** When it ended, on the same clock. */
+  ended: number;
+}
+
+/** What was played to a clock is kept with its beat so long after the clock was ended, in seconds. */
+const KEPT = 20;
+
+export interface PlaysWith {
+  /** What runs, or is about to. */
+  readonly way: PlayWith['way'] | null;
+  /** Says that it is being computed. */
+  readonly ask: (wish: PlayWith) => void;
+  readonly begin: (ear: Ear, round: Round) => void;
+  readonly stop: () => void;
+  /** Another recording begins: what was played along with before is not its own. */
+  readonly forget: () => void;
+  /** @param until The end of what was heard, on the clock of the ear. @param delay Of the device; null where nobody knows. */
+  readonly clock: (until: number, delay: number | null) => RunningClock | null;
+}
+
+/** A click or a band on the clock of the ear, so that what is played to it has its beat and bars. */
+export function usePlayWith(): PlaysWith {
+  const [way, setWay] = useState<PlayWith['way'] | null>(null);
+  const asked = useRef<PlayWith | null>(null);
+  const running = useRef<Running | null>(null);
+  const stop = useCallback(() => {
+    const now = running.current;
+    if (now !== null && now.ended === Number.POSITIVE_INFINITY) {
+      now.end();
+      now.ended = now.ear.now();
+    }
+    asked.current = null;
+    setWay(null);
+  }, []);
+  const ask = useCallback(
+    (wish: PlayWith) => {
+      stop();
+      asked.current = wish;
+      setWay(wish.way);
+    },
+    [stop],
+  );
+  const begin = useCallback((ear: Ear, round: Round) => {
+    const wish = asked.current;
+    if (wish === null) return;
+    const from = ear.now() + SOON;
+    const began = from + round.countIn.length / ear.rate;
+    const ends = [ear.play(round.countIn, from, false), ear.play(round.samples, began, true)];
+    running.current = {
+      ear,
+      ended: Number.POSITIVE_INFINITY,
+      bpm: wish.bpm,
+      round: round.seconds,
+      began,
+      end: () => {
+        for (const end of ends) end();
+      },
+    };
+  }, []);
+  const clock = useCallback((until: number, delay: number | null): RunningClock | null => {
+    const to = running.current;
+    if (to === null || until > to.ended + KEPT) return null;
+    const { bpm, round, began } = to;
+    return { bpm, round, ago: until - began - (delay ?? 0), measured: delay !== null };
+  }, []);
+  const forget = useCallback(() => {
+    stop();
+    running.current = null;
+  }, [stop]);
+  return { way, ask, begin, stop, forget, clock };
+}
