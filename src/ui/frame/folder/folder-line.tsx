@@ -26,10 +26,11 @@ export function FolderLine() {
     ),
   );
   if (state.kind === 'opening') return null;
+  const words = folderWords(state);
   return (
     <>
       <p className="library-foot">
-        <span role="status">{folderWords(state)}</span>{' '}
+        {words !== '' && <span role="status">{words}</span>}{' '}
         {state.kind === 'asks' && (
           <button type="button" onClick={() => void keeper.allow()}>
             Allow it again
