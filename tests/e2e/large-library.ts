@@ -20,6 +20,8 @@ import { writeFloor } from './write-floor';
 const SIZE = Number(process.argv[2] ?? 1_000);
 /** With TRACE=1 also what was in the long tasks. */
 const TRACE = process.env.TRACE === '1';
+/** With FLOOR=0 not what the browser alone takes. */
+const FLOOR = process.env.FLOOR !== '0';
 const SAMPLES = readSamples().length;
 const root = path.resolve(import.meta.dirname, '../..');
 
@@ -138,11 +140,13 @@ try {
     await page.reload();
     await page.locator('.card svg').first().waitFor();
   });
-  const texts = readSamples().map((s) => JSON.stringify(s.phrase));
-  const floor = await writeFloor(page, SIZE, texts, 256);
-  console.log(
-    `nothing but the browser, ${SIZE} such texts: put ${floor.put.toFixed(1)} s, read and put again ${floor.rewrite.map((n) => n.toFixed(1)).join(', ')} s, as files ${floor.files.toFixed(1)} s`,
-  );
+  if (FLOOR) {
+    const texts = readSamples().map((s) => JSON.stringify(s.phrase));
+    const floor = await writeFloor(page, SIZE, texts, 256);
+    console.log(
+      `nothing but the browser, ${SIZE} such texts: put ${floor.put.toFixed(1)} s, read and put again ${floor.rewrite.map((n) => n.toFixed(1)).join(', ')} s, as files ${floor.files.toFixed(1)} s`,
+    );
+  }
   const act = async (title: string | RegExp) => {
     await page.keyboard.press('Control+.');
     await page.getByRole('option', { name: title }).first().click();
