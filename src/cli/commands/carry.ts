@@ -27,7 +27,8 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   if (library === null) return;
   const { folder, place } = await shell.io.folder(o.folder);
   const memory = await Memory.of(shell, o.library);
-  const notes = memory.of(place);
+  // What was in step with a library that is no longer there says nothing about a new one.
+  const notes = before.value === null ? noNotes() : memory.of(place);
   let done: Carrying;
   try {
     done = await carry(library, o.dry ? untouched(folder) : folder, notes, {

@@ -5,7 +5,7 @@ import {
   type Steppable,
   versionOf,
 } from '../../core/library/in-step/decide';
-import type { AnyKind, Thing } from '../kinds/kind';
+import { type AnyKind, readyFor, type Thing } from '../kinds/kind';
 import { type Carried, writeCarried, writeRemoved } from './format';
 import { type Looking, look, type ReadFile } from './looking';
 import { isPathOf, markOf, pathOf, removedPath } from './names';
@@ -36,6 +36,8 @@ export async function carry(
   notes: Notes,
   options: CarryOptions,
 ): Promise<Carrying> {
+  // Files are checked before anything of the library is read.
+  await readyFor(library.kinds);
   const looking = await look(library, folder, notes, options);
   const round = new Round(library, folder, notes, options, looking);
   const all = () => round.all();
@@ -55,45 +57,48 @@ class Round {
   ) {}
 
   async all(): Promise<Carrying> {
-    const queue = [...this.looking.differing];
-    for (let at = 0; at < queue.length; ) {
-      this.options.progress?.('carrying', at, queue.length);
-      const piece = queue.slice(at, at + PIECE);
-      at += piece.length;
-      queue.push(...(await this.piece(piece)));
+    const { differing, unreadable } = this.looking;
+    for (let at = 0; at < differing.length; at += PIECE) {
+      this.options.progress?.('carrying', at, differing.length);
+      await this.piece(differing.slice(at, at + PIECE));
     }
-    const { unreadable } = this.looking;
     return { lines: this.lines, unreadable, waiting: this.waiting };
   }
 
-  /** @returns what came into the library beside them, to be looked at as well. */
-  private async piece(names: readonly ThingName[]): Promise<readonly ThingName[]> {
+  private async piece(names: readonly ThingName[]): Promise<void> {
     const loaded = await this.library.load(names);
     const inLibrary = new Map(loaded.map((t) => [keyOf({ kind: t.kind, id: idOf(t) }), t.value]));
-    const things: Settled[] = [];
+    const settled: Settled[] = [];
     for (const name of names) {
       await this.options.breathe?.();
-      const settled = await this.settle(name, inLibrary.get(keyOf(name)) ?? null);
-      if (settled !== null) things.push(settled);
+      const one = await this.settle(name, inLibrary.get(keyOf(name)) ?? null);
+      if (one !== null) settled.push(one);
     }
-    const beside = things.flatMap((t) => this.besideOf(t));
-    const changes = [...beside, ...things.flatMap((t) => (t.change === null ? [] : [t.change]))];
-    const taken = changes.length === 0 ? new Map() : await this.library.take(changes);
+    const besides = new Map(settled.map((t) => [t, this.besideOf(t)]));
+    const kept = await this.take([...besides.values()].flat());
+    // What could not be kept beside a thing may lie nowhere else: then the thing is left as it is.
+    const sure = settled.filter((t) => besides.get(t)!.every((b) => kept.has(keyOf(b))));
+    const taken = await this.take(sure.flatMap((t) => t.change ?? []));
+    const things = sure.filter((t) => t.change === null || taken.has(keyOf(t)));
+    this.waiting += settled.length - things.length;
+    for (const thing of things) this.tell(thing);
+    // Before the files that they came from are written over: wherever this ends, each lies in one.
+    const came = [...besides.values()].flat().filter((b) => kept.has(keyOf(b)));
+    if (came.length > 0) await this.piece(came);
     for (const thing of things) {
-      if (thing.change !== null && !taken.has(keyOf(thing))) {
-        this.waiting += 1;
-        continue;
-      }
-      this.tell(thing);
       await this.options.breathe?.();
       await this.file(thing, taken.get(keyOf(thing)));
     }
-    return beside.filter((b) => taken.has(keyOf(b)));
+  }
+
+  private async take(changes: readonly LibraryChange[]): ReturnType<CarriedLibrary['take']> {
+    return changes.length === 0 ? new Map() : this.library.take(changes);
   }
 
   /** Decides what becomes of one thing; null where nothing does. */
   private async settle(name: ThingName, value: unknown): Promise<Settled | null> {
     const key = keyOf(name);
+    if (value === null && this.isUnread(name)) return null;
     const seen = this.notes.things.get(key) ?? null;
     const had = value === null ? null : versionOf(value);
     const paths = this.looking.files.get(key) ?? [];
@@ -121,6 +126,11 @@ class Round {
     const change =
       decision.library === 'stays' ? null : { ...name, was: value, value: decision.value };
     return { ...name, had: value, files, decision, change };
+  }
+
+  /** Whether the library has it, but does not give it now: that is no removal. */
+  private isUnread(name: ThingName): boolean {
+    return this.looking.entries.has(keyOf(name)) || this.library.cannotRead?.(name) === true;
   }
 
   /** What is kept beside a thing, where it was never there. */

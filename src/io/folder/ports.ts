@@ -50,6 +50,8 @@ export interface CarriedLibrary {
   entries(): Iterable<LibraryEntry>;
   /** Those that are there, in any order. */
   load(names: readonly ThingName[]): Promise<readonly Thing[]>;
+  /** Whether something lies under a name that cannot be read now. It stands in no list. */
+  cannotRead?(name: ThingName): boolean;
   /** Does something that takes many changes. */
   inBulk?<T>(work: () => Promise<T>): Promise<T>;
   /** @returns the keys (`keyOf`) of what was done, with its new number where it has one. */

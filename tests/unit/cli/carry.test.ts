@@ -94,6 +94,16 @@ it('keeps two libraries and one folder in step, edited at once', async () => {
   expect((await degreewise('stats', at('shared', 'phrases'))).out).toMatch(/^4 phrases/u);
 });
 
+it('makes a library anew that is gone, and takes nothing for removed', async () => {
+  const before = await titles('b.json');
+  expect(before).toHaveLength(4);
+  await rm(at('b.json'));
+  const made = await carry('b.json');
+  expect(made.out).not.toContain('removed');
+  expect(await titles('b.json')).toEqual(before);
+  expect(await readdir(at('shared', 'phrases'))).toHaveLength(4);
+});
+
 it('says what is wrong with the words', async () => {
   expect((await degreewise('carry', 'a.json')).code).toBe(2);
   expect((await degreewise('carry', 'folder', 'a.json')).err).toContain('no name of a library');

@@ -1,6 +1,6 @@
 import { carry } from '../../../io/folder/carry';
 import type { Carrying } from '../../../io/folder/ports';
-import type { LibraryStore } from '../../../storage/types';
+import type { LibraryStore, Mishap } from '../../../storage/types';
 import { breathing } from './breathing';
 import { handleFolder, isRefusal } from './handle-folder';
 import { FolderShelf } from './shelf';
@@ -60,6 +60,8 @@ export class FolderKeeper {
   private since: number | null = null;
   private working: Promise<void> | null = null;
   private again: 'quick' | 'whole' | null = null;
+  /** The last that was heeded. */
+  private mishap: Mishap | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(private readonly deps: Deps) {}
@@ -150,12 +152,18 @@ export class FolderKeeper {
 
   private async one(how: 'quick' | 'whole'): Promise<void> {
     const { folder, shelf } = this;
-    if (folder === null || shelf === null) return this.set({ kind: 'none' });
-    const { name } = folder;
-    if (this.deps.store.snapshot().state !== 'ready') return;
-    const may = (await folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
-    if (may !== 'granted') return this.set({ kind: 'asks', name });
+    const { state, mishap } = this.deps.store.snapshot();
+    const name = folder?.name ?? '';
     try {
+      if (state === 'ready' && mishap !== this.mishap) {
+        // What a library lacks that the browser had thrown away was not removed.
+        if (mishap !== null) await alone(async () => shelf?.forgetNotes());
+        this.mishap = mishap;
+      }
+      if (folder === null || shelf === null) return this.set({ kind: 'none' });
+      if (state !== 'ready') return;
+      const may = (await folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
+      if (may !== 'granted') return this.set({ kind: 'asks', name });
       await alone(() => this.carryOnce(folder, shelf, how));
     } catch (e) {
       if (this.folder !== folder) return;

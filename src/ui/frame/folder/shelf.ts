@@ -47,6 +47,13 @@ export class FolderShelf {
     await this.db.delete('folder', 'chosen');
   }
 
+  /** Forgets what was in step: the library was lost, and what it lacks was not removed. */
+  async forgetNotes(): Promise<void> {
+    await this.db.delete('notes', 'notes');
+    this.notes = noNotes();
+    this.round = 0;
+  }
+
   /** What was in step last; another window may have gone on meanwhile. */
   async read(): Promise<Notes> {
     const kept = await this.db.get('notes', 'notes');

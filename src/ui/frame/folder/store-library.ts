@@ -6,6 +6,7 @@ import type {
 } from '../../../io/folder/ports';
 import { keyOf } from '../../../io/folder/ports';
 import { type AnyKind, readyFor, type Thing } from '../../../io/kinds/kind';
+import { partsOf } from '../../../storage/record';
 import type { LibraryStore, Revision, Stored } from '../../../storage/types';
 
 /** The library of this browser, for the folder that carries it. */
@@ -42,6 +43,12 @@ export function storeLibrary(store: LibraryStore): CarriedLibrary {
         }
       }
       return things;
+    },
+    cannotRead({ kind, id }) {
+      return store.snapshot().problems.some(({ key }) => {
+        const of = partsOf(key);
+        return of.name === kind.name && of.id === id;
+      });
     },
     async take(changes) {
       const done = new Map<string, number | undefined>();
@@ -92,8 +99,8 @@ async function save(
   const saved: Stored<unknown>[] = [];
   for (const { value, base } of items) {
     let one = await records.save(value, base);
-    // What was removed here comes back.
-    if (one.kind === 'conflict' && one.conflict.kind === 'removed') {
+    // What was removed here long ago comes back; what was removed since it was read does not.
+    if (base === null && one.kind === 'conflict' && one.conflict.kind === 'removed') {
       one = await records.save(value, one.conflict.revision);
     }
     if (one.kind === 'saved') saved.push(one.stored);

@@ -5,6 +5,7 @@ import { carry } from '../../../../src/io/folder/carry';
 import { FileLibrary } from '../../../../src/io/folder/file-library';
 import { isPathOf, markIn, pathOf } from '../../../../src/io/folder/names';
 import { noNotes } from '../../../../src/io/folder/notes';
+import type { LibraryChange } from '../../../../src/io/folder/ports';
 import { encodePhrase } from '../../../../src/io/json/encode';
 import '../../../../src/io/kinds/checks-at-hand';
 import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
@@ -120,4 +121,67 @@ it('reads what somebody put there, keeps both where it differs, and leaves the f
   expect(library.all()).toHaveLength(3);
   expect(await said()).toEqual([]);
   expect([...folder.texts.keys()].filter((p) => p.startsWith('phrases/'))).toHaveLength(3);
+});
+
+/** One phrase changed in the library and twice in the folder, which a service kept as two files. */
+function changedThrice(): void {
+  const here = path();
+  const text = folder.texts.get(here)!;
+  library.put({ kind: PHRASES, value: titled('Here') });
+  // By hand: made of what it says it is.
+  folder.set(here, text.replace('Two doors: ♭3 & 3', 'There'));
+  folder.set(here.replace('.json', ' (1).json'), text.replace('Two doors: ♭3 & 3', 'Elsewhere'));
+}
+const titlesIn = (texts: readonly string[]) =>
+  ['Here', 'There', 'Elsewhere'].filter((t) =>
+    texts.some((text) => text.includes(`"title":"${t}"`)),
+  );
+
+it('ends anywhere, and every version lies in the folder or in the library as it was', async () => {
+  let ended = 0;
+  for (let most = 0; ; most++) {
+    library = new FileLibrary([{ kind: PHRASES, value: titled('Two doors: ♭3 & 3') }]);
+    folder = new MemoryFolder();
+    notes = noNotes();
+    await step();
+    changedThrice();
+    const kept = JSON.stringify(library.all());
+    folder.onWrite = () => {
+      if (folder.writes > most) throw new Error('killed');
+    };
+    folder.writes = 0;
+    const whole = await step().catch(() => null);
+    expect(titlesIn([kept, ...folder.texts.values()])).toHaveLength(3);
+    if (whole !== null) break;
+    ended += 1;
+  }
+  expect(ended).toBeGreaterThan(3);
+  expect(library.all()).toHaveLength(3);
+  expect(titlesIn([...folder.texts.values()])).toHaveLength(3);
+});
+
+it('changes nothing of a thing whose other version the library does not take', async () => {
+  changedThrice();
+  const files = new Map(folder.texts);
+  const take = (changes: readonly LibraryChange[]) =>
+    FileLibrary.prototype.take.call(
+      library,
+      changes.filter((c) => !c.id.includes('.v-')),
+    );
+  library.take = take;
+  const { lines, waiting } = await step();
+  expect([lines, waiting]).toEqual([[], 1]);
+  expect(library.get(NAME)).toMatchObject({ meta: { title: 'Here' } });
+  expect(folder.texts).toEqual(files);
+  library = new FileLibrary(library.all());
+  expect(await said()).toContain('kept as both');
+  expect(library.all()).toHaveLength(3);
+});
+
+it('takes for no removal what the library lists and does not give', async () => {
+  const files = new Map(folder.texts);
+  library.put({ kind: PHRASES, value: titled('One door') });
+  library.load = async () => [];
+  expect(await said()).toEqual([]);
+  expect(folder.texts).toEqual(files);
 });
