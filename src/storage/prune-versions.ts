@@ -6,7 +6,9 @@ const KEPT = 60 * 24 * 60 * 60 * 1000;
 
 /** Throws away earlier versions that have long belonged to no phrase; for when the page is at rest. */
 export async function pruneVersions(store: LibraryStore, now: number): Promise<void> {
-  const { phrases, problems } = store.snapshot();
+  const { phrases, problems, mishap, copy } = store.snapshot();
+  // What the browser has thrown away may still come back, and its versions are the last that is left.
+  if (mishap !== null || copy === 'late') return;
   const removed = store.things.removed().filter((t) => t.kind.name === PHRASES.name);
   const known = new Set([...phrases, ...removed].map((p) => p.id));
   for (const p of problems) known.add(p.key);

@@ -4,6 +4,8 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { SITTING } from '../../src/core/library/versions';
 import type { Phrase } from '../../src/core/phrase/types';
 import { versionsLater } from '../../src/storage/later-versions';
+import { pruneVersions } from '../../src/storage/prune-versions';
+import type { LibraryStore } from '../../src/storage/types';
 import { openVersions } from '../../src/storage/version-store';
 import type { VersionKeeper } from '../../src/storage/versions';
 import { freshBrowser, NOW, phraseNamed, saved } from './support';
@@ -123,6 +125,23 @@ describe('earlier versions of phrases', () => {
 });
 
 describe('a library with earlier versions', () => {
+  it('throws none away while the library may be incomplete', async () => {
+    const v = keeper();
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    const much = NOW + 90 * DAY;
+    const whole = { phrases: [], problems: [], mishap: null, copy: 'whole' };
+    const left = async (said: object) => {
+      // What pruning asks of a library.
+      const store = { snapshot: () => ({ ...whole, ...said }), things: { removed: () => [] } };
+      await pruneVersions({ ...store, versions: v } as unknown as LibraryStore, much);
+      return (await v.list('a')).length;
+    };
+    expect(await left({ mishap: { kind: 'lost' } })).toBe(1);
+    expect(await left({ mishap: { kind: 'restored', phrases: 2 } })).toBe(1);
+    expect(await left({ copy: 'late' })).toBe(1);
+    expect(await left({})).toBe(0);
+  });
+
   it('hands over what a save writes over, and forgets what is deleted for good', async () => {
     const { browser } = box;
     browser.versions = keeper();
