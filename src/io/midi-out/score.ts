@@ -65,5 +65,7 @@ function musicOf(p: Phrase): Phrase {
   const { title } = p.meta;
   const never = '1970-01-01T00:00:00.000Z';
   const meta = { title, tags: [], created: never, modified: never };
-  return { ...p, id: 'midi', parent: null, meta };
+  // What it was made of names other phrases of the library.
+  const { parts: _, ...music } = p;
+  return { ...music, id: 'midi', parent: null, meta };
 }

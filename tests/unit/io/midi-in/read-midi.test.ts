@@ -122,10 +122,13 @@ describe('a MIDI file of our own', () => {
 
   it('tells nothing of its author, and what is damaged or of another maker is passed over', () => {
     const p = build('q 3/5 q 2/5 h 1/5', { meter: '4/4' });
-    const own = { ...p, meta: { ...p.meta, tags: ['private'], notes: 'for Tuesday' } };
+    const part = { source: 'other', title: 'Not yet public', notes: 'x', octaves: 0, laid: 1 };
+    const about = { ...p.meta, tags: ['private'], notes: 'for Tuesday' };
+    const own = { ...p, meta: about, parts: [part] };
     const said = scoreContents(own, {})!;
     expect(readScore(said)!.phrase.meta).toMatchObject({ title: p.meta.title, tags: [] });
     expect(readScore(said)!.phrase.meta.notes).toBeUndefined();
+    expect(readScore(said)!.phrase.parts).toBeUndefined();
     expect(readScore(said.slice(0, -1))).toBeNull();
     expect(readScore([0x41, ...said.slice(1)])).toBeNull();
     expect(readScore([])).toBeNull();
