@@ -83,6 +83,14 @@ function edited(p: Phrase, d: Dice): Phrase | null {
   return same || checkPhrase(next).length > 0 ? null : next;
 }
 
+/** The same data with the fields of each object from the last to the first. */
+function backwards(data: unknown): unknown {
+  if (Array.isArray(data)) return data.map(backwards);
+  if (typeof data !== 'object' || data === null) return data;
+  const fields = Object.entries(data).reverse();
+  return Object.fromEntries(fields.map(([field, value]) => [field, backwards(value)]));
+}
+
 describe('a part of a solo', () => {
   const forms = [formOf('blues', 'A'), formOf('minor-blues', 'Bb'), formOf('blues', 'F#')];
 
@@ -104,6 +112,9 @@ describe('a part of a solo', () => {
         const back = takeBack(whole, found.value);
         expect(back.ok && back.value.source).toEqual(source);
         expect(back.ok && back.value.whole).toEqual(whole);
+        // Read again its fields have another order, and so have signs that were taken away and put back.
+        const again = findPart(backwards(whole) as Phrase, part, source);
+        expect(again.ok && again.value.edited).toBe(false);
         met++;
       }
     }

@@ -84,7 +84,7 @@ export function musicOf(
 export interface MomentMusic {
   readonly voice: number;
   readonly onset: Ticks;
-  readonly said: object;
+  readonly said: unknown;
   readonly notes: readonly NoteMusic[];
 }
 
@@ -92,7 +92,7 @@ export interface NoteMusic {
   readonly id: string;
   /** Sounding pitches, start and target of a bend; none of a dead note. */
   readonly midi: readonly number[];
-  readonly said: object;
+  readonly said: unknown;
 }
 
 function momentOf(e: PhraseEvent, voice: number): MomentMusic {
@@ -100,11 +100,7 @@ function momentOf(e: PhraseEvent, voice: number): MomentMusic {
   return {
     voice,
     onset,
-    said: {
-      ...said,
-      graces: graces?.map(graceOf),
-      rake: rake?.length,
-    },
+    said: inOrder({ ...said, graces: graces?.map(graceOf), rake: rake?.length }),
     notes: notes.map(noteMusic).sort((a, b) => (a.id < b.id ? -1 : 1)),
   };
 }
@@ -118,12 +114,20 @@ function graceOf(g: Grace): object {
 function noteMusic(n: Note): NoteMusic {
   if (n.kind === 'dead') return { id: n.id, midi: [], said: { scrape: n.scrape } };
   const { id, pitch, bend, trill } = n;
-  const said = Object.entries(n).filter(([field]) => !ELSEWHERE.has(field));
+  const said = Object.fromEntries(Object.entries(n).filter(([field]) => !ELSEWHERE.has(field)));
   return {
     id,
     midi: [midiOf(pitch), bendSemitones(n), trill === undefined ? 0 : midiOf(trill.upper)],
-    said: { ...Object.fromEntries(said), bend: bend && [bend.shape, bend.curve] },
+    said: inOrder({ ...said, bend: bend && [bend.shape, bend.curve] }),
   };
+}
+
+/** The same with its fields by name: a sign taken away and put back, or a phrase read again, has them in another order. */
+function inOrder(said: unknown): unknown {
+  if (Array.isArray(said)) return said.map(inOrder);
+  if (typeof said !== 'object' || said === null) return said;
+  const fields = Object.entries(said).sort(([a], [b]) => (a < b ? -1 : 1));
+  return Object.fromEntries(fields.map(([field, value]) => [field, inOrder(value)]));
 }
 
 /** Fields of a note that are told by its pitches, or say where it is played and with which finger. */
