@@ -22,10 +22,15 @@ export function ownPhrase(song: Song, part: SongPart, log: ImportLog): Phrase | 
   const own = again === null ? undefined : partsOf(again)[0];
   const same = again !== null && own !== undefined && sameNotes(own.notes, part.notes, song.tick);
   const phrase = same ? withChanges(score.phrase, again, song, log) : null;
-  if (phrase === null) {
+  if (same ? phrase === null : !isOfAnother(own, song)) {
     log.add('assumed', 'it was changed since it was written here, and is read by what it plays');
   }
   return phrase;
+}
+
+/** Whether another part of the file has the notes: whoever reads its bass reads nothing that was changed. */
+function isOfAnother(own: SongPart | undefined, song: Song): boolean {
+  return own !== undefined && partsOf(song).some((p) => sameNotes(own.notes, p.notes, song.tick));
 }
 
 /** What the phrase plays now; null where that is no longer as long as the file, or not in its metres. */

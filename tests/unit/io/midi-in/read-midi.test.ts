@@ -2,12 +2,14 @@ import { type MidiEvent, parseMidi, writeMidi as writeEvents } from 'midi-file';
 import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
+import { roundsOf } from '../../../../src/core/practice/rounds';
+import { toneOf } from '../../../../src/core/sound/tone';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { readMidi } from '../../../../src/io/midi-in/read-midi';
 import { meta, midiFile, type TrackEvent, textMeta } from '../../../../src/io/midi-out/bytes';
 import { readScore, scoreContents } from '../../../../src/io/midi-out/score';
-import { type MidiOptions, writeMidi } from '../../../../src/io/midi-out/write';
+import { type MidiOptions, writeMidi, writeMidiRounds } from '../../../../src/io/midi-out/write';
 import { seededPhrase } from '../../../support/arbitrary';
 import { build } from '../../../support/build';
 import { MIDI_CARRIES, midiDifferences, musicOf } from '../../../support/midi-fields';
@@ -118,6 +120,18 @@ describe('a MIDI file of our own', () => {
     );
     expect(higher.said).toContain('changed since it was written here');
     expect(notesOf(higher.phrase).map(({ note }) => note.fret)).toEqual([5, 6, 5]);
+  });
+
+  it('is read beside a band, and the band’s own parts are not called changed', () => {
+    const p = build('q 3/5 q 2/5 h 1/5 | q 3/5 q 2/5 h 1/5', { chords: 'C7 | F7', meter: '4/4' });
+    const rounds = roundsOf(p, { band: { feel: 'straight' } });
+    if (!rounds.ok) throw new Error(rounds.problems[0]!.message);
+    const bytes = writeMidiRounds(rounds.value, toneOf(p), {});
+    expect(musicOf(read(bytes, 1).phrase)).toEqual(musicOf(p));
+    const bass = read(bytes, 2);
+    expect(notesOf(bass.phrase).length).toBeGreaterThan(1);
+    expect(musicOf(bass.phrase)).not.toEqual(musicOf(p));
+    expect(bass.said).not.toContain('changed since');
   });
 
   it('tells nothing of its author, and what is damaged or of another maker is passed over', () => {
