@@ -1,5 +1,6 @@
-import { barSpans, fullLength } from '../phrase/time';
-import type { ChordSymbol, Phrase, Ticks } from '../phrase/types';
+import { barSpans, fullLength, meterTicks } from '../phrase/time';
+import type { ChordSymbol, Phrase, Ticks, Voice } from '../phrase/types';
+import { endAt, withEvents } from '../phrase/voices';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
 import { pasteInto } from './clip';
@@ -24,14 +25,23 @@ export function putBehind(p: Phrase, clip: Phrase, symbol: ChordSymbol): Result<
 
 /**
  * The phrase with what a clip holds at the beginning of a bar, in the place of what is there for as
- * long as the clip sounds. The lane stays as it is.
+ * long as the clip sounds, at most to the end of the bar. The lane stays as it is.
+ * @param clip Begins with its first note.
  * @param bar its number; the pickup is bar 0.
  */
 export function putInBar(p: Phrase, clip: Phrase, bar: number): Result<Phrase> {
   const span = barSpans(p).find((b) => b.number === bar);
   if (span === undefined) return fail({ message: `there is no bar ${bar}` });
-  const pasted = pasteAt(p, clip, span.start);
+  const room = bar === 0 ? p.pickup : meterTicks(span.bar.meter);
+  const pasted = pasteAt(p, endedBy(clip, room), span.start);
   return pasted.ok ? checked(pasted.value) : pasted;
+}
+
+/** A clip without what lies behind a tick of it. */
+function endedBy(clip: Phrase, tick: Ticks): Phrase {
+  const cut = (events: Voice['events']) =>
+    events.filter((e) => e.onset < tick).map((e) => endAt(e, tick));
+  return clip.voices.reduce<Phrase>((c, _, i) => withEvents(c, i === 0 ? 0 : 1, cut), clip);
 }
 
 function pasteAt(p: Phrase, clip: Phrase, onset: Ticks): Result<Phrase> {
