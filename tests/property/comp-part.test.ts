@@ -15,6 +15,7 @@ import { tonesOf } from '../../src/core/theory/chord-model';
 import { type DegreeNumber, degreeSemitones } from '../../src/core/theory/degree';
 import { parseKey } from '../../src/core/theory/key';
 import { chromaOf, midiOf, mod } from '../../src/core/theory/pitch';
+import { build } from '../support/build';
 import { readSamples } from '../support/samples';
 import { THOROUGH } from '../support/thorough';
 
@@ -129,6 +130,14 @@ describe('comping from a rhythm of the library', () => {
     expect(made).toBeGreaterThan(10);
     expect(moves).toBeGreaterThan(200);
     expect(far).toBe(0);
+  });
+
+  it('does not go under a metre that counts otherwise, though it lasts as long', () => {
+    const rhythm = build('e 3/5+2/5 3/5+2/5 3/5+2/5 q. 3/5+2/5', { meter: '6/8', chords: 'A7' });
+    const under = build('q 3/5 3/5 3/5', { meter: '3/4', chords: 'A7' });
+    const part = compPart(under, rhythm, birth);
+    expect(part.ok ? '' : part.problems[0]!.message).toMatch(/in 6\/8 and .* in 3\/4/u);
+    expect(compPart(under, under, birth).ok).toBe(true);
   });
 
   it('is played by the band as it is written, moment for moment', () => {

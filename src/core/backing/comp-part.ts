@@ -1,6 +1,6 @@
 import { byString } from '../phrase/rebuild';
 import type { RecordBirth } from '../phrase/record';
-import { barSpans, meterTicks } from '../phrase/time';
+import { barSpans, isCompound, meterTicks } from '../phrase/time';
 import {
   type Meter,
   type Note,
@@ -67,7 +67,10 @@ export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Res
 function whyNot(under: Phrase, rhythm: Phrase): string | null {
   if (under.chords.every((c) => c.symbol === null)) return 'there are no chords to accompany';
   if (under.bars.some((b) => b.repeatEnd !== undefined)) return 'it is played with repeats';
-  const meters = new Set([...under.bars, ...rhythm.bars].map((b) => meterTicks(b.meter)));
+  // 6/8 lasts as long as 3/4, but its strokes lie elsewhere.
+  const meters = new Set(
+    [...under.bars, ...rhythm.bars].map((b) => `${meterTicks(b.meter)} ${isCompound(b.meter)}`),
+  );
   if (meters.size === 1) return null;
   const name = ({ beats, beatType }: Meter) => `${beats}/${beatType}`;
   const [own, other] = [rhythm.bars[0]!.meter, under.bars[0]!.meter];
