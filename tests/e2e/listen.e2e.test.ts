@@ -296,6 +296,16 @@ describe('listening to a phrase', () => {
     }
     await page.getByRole('button', { name: 'Stop practising' }).click();
     await expect.poll(() => scores.count()).toBe(0);
+    // Chords that are typed are taken with Enter, in a field that keeps the focus; a form puts its own there.
+    const played = page.getByRole('combobox', { name: 'Played' }).first();
+    await played.selectOption('list');
+    const chords = page.getByRole('textbox', { name: 'Chords or keys' });
+    await chords.fill('I IV');
+    await chords.press('Enter');
+    expect(await chords.evaluate((field) => field === document.activeElement)).toBe(true);
+    await page.getByRole('combobox', { name: 'Chords of' }).selectOption({ index: 1 });
+    await expect.poll(() => chords.inputValue()).not.toBe('I IV');
+    await played.selectOption('fourths');
     await page.getByRole('combobox', { name: 'Band' }).selectOption('none');
     await page.getByRole('button', { name: 'Practise it' }).click();
   });

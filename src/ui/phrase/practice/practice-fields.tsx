@@ -91,7 +91,7 @@ function RoundChoice({ phrase, practice, set }: FieldsProps) {
       />
       {cycle.kind === 'list' ? (
         <>
-          <ListField key={cycle.text} text={cycle.text} onChange={goThrough} />
+          <ListField text={cycle.text} onChange={goThrough} />
           <FormChords phraseKey={phrase.key} text={cycle.text} onChange={goThrough} />
         </>
       ) : null}
@@ -102,6 +102,12 @@ function RoundChoice({ phrase, practice, set }: FieldsProps) {
 /** Chords or keys; taken when it is left or with Enter, so that half a word is not played. */
 function ListField(props: { readonly text: string; readonly onChange: (text: string) => void }) {
   const [text, setText] = useState(props.text);
+  // What the chords of a form put in stands in the field; made anew the field would lose the focus at Enter.
+  const [given, setGiven] = useState(props.text);
+  if (given !== props.text) {
+    setGiven(props.text);
+    setText(props.text);
+  }
   const done = () => {
     if (text !== props.text) props.onChange(text);
   };
