@@ -61,6 +61,8 @@ describe('catching what is played', () => {
       await page.getByLabel('Chords, going round').fill('I7 | IV7');
       await page.getByRole('button', { name: 'Play to the band' }).click();
       await page.getByText('What you keep has this beat').waitFor();
+      // Numerals are played in C where nobody has said a key, and what is kept is in C then.
+      expect(await page.getByLabel('Key').inputValue()).toBe('C');
       await page.getByRole('button', { name: 'Stop the band' }).click();
       await page.getByLabel('Beats a minute').fill('150');
       await page.getByLabel('Chords, going round').fill('');

@@ -3,6 +3,7 @@ import type { ChordChange, Phrase, Ticks } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { chordOf, chordSign, formatChord, isNoChord } from '../theory/chord';
 import type { Key } from '../theory/key';
+import type { PitchClass } from '../theory/pitch';
 import { parseChordOrRoman } from '../theory/roman';
 import type { LaneChord } from './request';
 
@@ -47,6 +48,18 @@ export function parseLane(text: string, key: Key): Result<readonly (readonly Lan
   }
   return ok(bars);
 }
+
+/** Whether a lane means other chords in another key: whether it has numerals. */
+export function countsFromKey(text: string): boolean {
+  const [inC, inD] = [C, D].map((tonic) => parseLane(text, { tonic, mode: 'major' }));
+  if (!inC!.ok || !inD!.ok) return false;
+  const symbols = (bars: readonly (readonly LaneChord[])[]) =>
+    bars.flat().map((c) => (c === null ? '' : formatChord(c)));
+  return symbols(inC!.value).join() !== symbols(inD!.value).join();
+}
+
+const C: PitchClass = { letter: 'C', alter: 0 };
+const D: PitchClass = { letter: 'D', alter: 0 };
 
 function words(text: string): string[] {
   return text

@@ -2,7 +2,7 @@ import { type HeardMoment, momentsOf } from '../../core/heard/moments';
 import { findBeat, looseness, phaseOf } from '../../core/heard/tempo';
 import { offTuning } from '../../core/heard/tuning';
 import type { Heard, HeardNote } from '../../core/heard/types';
-import { parseLane } from '../../core/move/lane';
+import { countsFromKey, parseLane } from '../../core/move/lane';
 import type { LaneChord } from '../../core/move/request';
 import { openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { beatTicks, isCompound, meterTicks } from '../../core/phrase/time';
@@ -123,12 +123,10 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
 
 /** The chords of a lane that are named and not counted from a key, which is still to be found. */
 function namedChords(text: string | undefined): readonly ChordChange[] {
-  const [inC, inD] = ['C', 'D'].map((k) => parseLane(text ?? '', parseKey(k)!));
-  if (!inC!.ok || !inD!.ok) return [];
-  const [one, other] = [inC!.value.flat(), inD!.value.flat()];
-  const symbols = one.map((c) => (c === null ? null : formatChord(c)));
-  const same = other.every((c, i) => (c === null ? null : formatChord(c)) === symbols[i]);
-  return same ? symbols.map((symbol, i) => ({ onset: i, symbol })) : [];
+  const read = text === undefined ? null : parseLane(text, parseKey('C')!);
+  if (read === null || !read.ok || countsFromKey(text!)) return [];
+  const chords = read.value.flat();
+  return chords.map((c, i) => ({ onset: i, symbol: c === null ? null : formatChord(c) }));
 }
 
 /** Swing, and where a moment was written before it was swung. */

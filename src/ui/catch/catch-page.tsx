@@ -75,7 +75,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
       <Opening />
       <Listening ear={ear} keep={keep} />
       {state.listening && (
-        <PlayAlong ear={ear} said={said} onTempo={(tempo) => setFields({ ...fields, tempo })} />
+        <PlayAlong ear={ear} said={said} onSaid={(part) => setFields({ ...fields, ...part })} />
       )}
       <FromFile onFile={(file) => void openFile(file)} />
       <Said

@@ -10,10 +10,12 @@ import { Live } from '../../sound/capture/live';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
 import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
-import type { CatchSaid, FromEar, PlayWith, RunningClock, ToEar } from './messages';
+import type { CatchSaid, FromEar, RunningClock, ToEar } from './messages';
 
 /** Minutes that are remembered while it listens. */
 const MINUTES = 5;
+
+type AskedRound = Extract<ToEar, { readonly kind: 'accompany' }>;
 
 /** Milliseconds that a block may wait. */
 const BEHIND = 300;
@@ -57,7 +59,7 @@ async function theListener(): Promise<Listener> {
 async function take(message: ToEar): Promise<void> {
   switch (message.kind) {
     case 'accompany':
-      return accompany(message.wish, message.rate);
+      return accompany(message);
     case 'begin': {
       rate = message.rate;
       memory = new Remembered(MINUTES * 60 * rate);
@@ -98,13 +100,13 @@ function clockIn(seconds: number, { ago, ...clock }: RunningClock): PlayedTo {
   return { ...clock, begin: seconds - ago };
 }
 
-async function accompany(wish: PlayWith, at: number): Promise<void> {
+async function accompany({ ask, wish, rate: at }: AskedRound): Promise<void> {
   const { roundOf } = await import('./accompaniment');
   const made = roundOf(wish, at);
-  if (!made.ok) return tell({ kind: 'no round', problems: made.problems });
+  if (!made.ok) return tell({ kind: 'no round', ask, problems: made.problems });
   const { countIn, samples, notes } = made.value;
   bandNotes = notes;
-  tell({ kind: 'round', round: made.value }, [countIn.buffer, samples.buffer]);
+  tell({ kind: 'round', ask, round: made.value }, [countIn.buffer, samples.buffer]);
 }
 
 function techniqueOf(n: Heard['notes'][number]): string {

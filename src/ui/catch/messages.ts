@@ -42,8 +42,13 @@ export interface RunningClock {
 
 /** From the page to what hears. */
 export type ToEar =
-  /** Computes what is played along with. */
-  | { readonly kind: 'accompany'; readonly wish: PlayWith; readonly rate: number }
+  /** Computes what is played along with; the answer has the same number. */
+  | {
+      readonly kind: 'accompany';
+      readonly ask: number;
+      readonly wish: PlayWith;
+      readonly rate: number;
+    }
   | { readonly kind: 'begin'; readonly rate: number }
   /** `sent`: when, in milliseconds, so that it shows who cannot keep up. */
   | { readonly kind: 'block'; readonly samples: Float32Array; readonly sent: number }
@@ -95,8 +100,8 @@ export type FromEar =
       readonly samples: Float32Array;
       readonly rate: number;
     }
-  | { readonly kind: 'round'; readonly round: Round }
-  | { readonly kind: 'no round'; readonly problems: readonly Problem[] }
+  | { readonly kind: 'round'; readonly ask: number; readonly round: Round }
+  | { readonly kind: 'no round'; readonly ask: number; readonly problems: readonly Problem[] }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

@@ -1,31 +1,41 @@
+import { countsFromKey } from '../../core/move/lane';
 import { problemText } from '../shared/words';
 import type { CatchSaid } from './messages';
 import type { UseEar } from './use-ear';
 
 /** Beats a minute of a click where nobody has said any. */
 const USUAL = 100;
+/** The key in which a band plays numerals where nobody has said any. */
+const USUAL_KEY = 'C';
 
 /** What one plays to: a click or the band, and the delay of the device. */
 export function PlayAlong(props: {
   readonly ear: UseEar;
   readonly said: CatchSaid;
-  readonly onTempo: (tempo: string) => void;
+  /** What one plays to is said of the music as well. */
+  readonly onSaid: (fields: { readonly tempo?: string; readonly key?: string }) => void;
 }) {
-  const { ear, said, onTempo } = props;
+  const { ear, said, onSaid } = props;
   const { way: playsWith, along, delay, measure } = ear.sounds;
   const bpm = said.bpm ?? USUAL;
   const press = (way: 'click' | 'band') => () => {
-    if (said.bpm === undefined) onTempo(String(bpm));
+    const inC = way === 'band' && said.key === '' && countsFromKey(said.lane);
+    const key = inC ? USUAL_KEY : said.key;
+    const begins = playsWith !== way;
+    onSaid({
+      ...(begins && said.bpm === undefined ? { tempo: String(bpm) } : {}),
+      ...(begins && inC ? { key } : {}),
+    });
     ear.set({ problems: [] });
-    along({ ...said, bpm, way }, ear.tell);
+    along({ ...said, bpm, key, way }, ear.tell);
   };
   return (
     <section aria-label="Play to">
       <p className="buttons">
-        <button type="button" aria-pressed={playsWith === 'click'} onClick={press('click')}>
+        <button type="button" onClick={press('click')}>
           {playsWith === 'click' ? 'Stop the click' : 'Play to a click'}
         </button>
-        <button type="button" aria-pressed={playsWith === 'band'} onClick={press('band')}>
+        <button type="button" onClick={press('band')}>
           {playsWith === 'band' ? 'Stop the band' : 'Play to the band'}
         </button>
         <button type="button" disabled={delay.measuring} onClick={measure}>

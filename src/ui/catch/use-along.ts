@@ -9,7 +9,7 @@ export function useAlong(ear: RefObject<Ear | null>) {
   const delay = useDelay();
   const playWith = usePlayWith();
   const heardUntil = useRef(0);
-  const { way, ask, begin, stop, forget } = playWith;
+  const { way, ask, isAsked, begin, stop, forget } = playWith;
   const { measure: test, hear: listen, leave: leaveTest } = delay;
   const hear = useCallback(
     (block: Float32Array, until: number) => {
@@ -22,23 +22,29 @@ export function useAlong(ear: RefObject<Ear | null>) {
     leaveTest();
     stop();
   }, [leaveTest, stop]);
-  /** What was asked for has come; null where it cannot be played. */
+  /**
+   * What was asked for by this number has come; null where it cannot be played.
+   * @returns whether it is still waited for: something else may have been asked for since.
+   */
   const come = useCallback(
-    (round: Round | null) => {
+    (number: number, round: Round | null): boolean => {
+      if (!isAsked(number)) return false;
       if (round === null) stop();
       else if (ear.current !== null) begin(ear.current, round);
+      return true;
     },
-    [ear, begin, stop],
+    [ear, isAsked, begin, stop],
   );
   /** Asks for a click or the band; the same once more ends it. */
   const along = useCallback(
     (wish: PlayWith, tell: (message: ToEar) => void) => {
       if (way !== null) stop();
+      // Its clicks would be taken for those of the test.
+      leaveTest();
       if (ear.current === null || way === wish.way) return;
-      ask(wish);
-      tell({ kind: 'accompany', wish, rate: ear.current.rate });
+      tell({ kind: 'accompany', ask: ask(wish), wish, rate: ear.current.rate });
     },
-    [ear, way, ask, stop],
+    [ear, way, ask, stop, leaveTest],
   );
   const measure = useCallback(() => {
     stop();

@@ -56,6 +56,8 @@ export function useEar() {
   const [state, setState] = useState(NOTHING);
   const worker = useRef<Worker | null>(null);
   const ear = useRef<Ear | null>(null);
+  /** Counts what is listened to: an input that comes when another was asked for since, or the page left, is let go. */
+  const turn = useRef(0);
   const set = useCallback(
     (part: Partial<EarState>) => setState((now) => ({ ...now, ...part })),
     [],
@@ -70,6 +72,7 @@ export function useEar() {
     [come],
   );
   const close = useCallback(() => {
+    turn.current++;
     leave();
     ear.current?.stop();
     ear.current = null;
@@ -81,14 +84,17 @@ export function useEar() {
   const listen = useCallback(
     async (input: string) => {
       close();
-      forget();
+      const mine = turn.current;
+      const isOver = () => mine !== turn.current;
       const meter = meterOf(setState);
       const take = (block: Float32Array, until: number) => {
+        if (isOver()) return;
         hear(block, until);
         meter(block, ear.current?.rate ?? 48_000);
         tell({ kind: 'block', samples: block, sent: Date.now() }, [block.buffer]);
       };
       const lost = () => {
+        if (isOver()) return;
         stop();
         const message = 'the input has gone away';
         set({
@@ -97,10 +103,16 @@ export function useEar() {
       };
       try {
         const opened = await openEar(input, take, lost);
+        if (isOver()) {
+          opened.stop();
+          return;
+        }
+        forget();
         ear.current = opened;
         tell({ kind: 'begin', rate: opened.rate });
         set({ ...FRESH, listening: true, remembered: true });
       } catch (e) {
+        if (isOver()) return;
         set({
           listening: false,
           problems: [{ message: e instanceof Error ? e.message : String(e) }],
@@ -111,7 +123,9 @@ export function useEar() {
   );
   useEffect(
     () => () => {
+      turn.current++;
       ear.current?.stop();
+      ear.current = null;
       worker.current?.terminate();
       worker.current = null;
     },
@@ -124,8 +138,11 @@ export type UseEar = ReturnType<typeof useEar>;
 
 type SetState = (next: (now: EarState) => EarState) => void;
 
+/** Takes what was asked for by this number. @returns whether it is still waited for. */
+type Come = (ask: number, round: Round | null) => boolean;
+
 /** The worker that hears; what it says goes into the state. */
-function openWorker(setState: SetState, onRound: (round: Round | null) => void): Worker {
+function openWorker(setState: SetState, come: Come): Worker {
   const set = (part: Partial<EarState>) => setState((now) => ({ ...now, ...part }));
   const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
   made.onmessage = (e: MessageEvent<FromEar>) => {
@@ -135,10 +152,9 @@ function openWorker(setState: SetState, onRound: (round: Round | null) => void):
       setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
-    else if (m.kind === 'round') onRound(m.round);
+    else if (m.kind === 'round') come(m.ask, m.round);
     else if (m.kind === 'no round') {
-      onRound(null);
-      set({ problems: m.problems });
+      if (come(m.ask, null)) set({ problems: m.problems });
     } else if (m.kind === 'taken') set({ take: m.take, share: null, problems: [] });
     else set({ problems: m.problems, share: null });
   };

@@ -22,8 +22,10 @@ const KEPT = 20;
 export interface PlaysWith {
   /** What runs, or is about to. */
   readonly way: PlayWith['way'] | null;
-  /** Says that it is being computed. */
-  readonly ask: (wish: PlayWith) => void;
+  /** Says that it is being computed. @returns the number of what is asked for. */
+  readonly ask: (wish: PlayWith) => number;
+  /** Whether this is what was asked for last, and nobody has ended it. */
+  readonly isAsked: (number: number) => boolean;
   readonly begin: (ear: Ear, round: Round) => void;
   readonly stop: () => void;
   /** Another recording begins: what was played along with before is not its own. */
@@ -35,7 +37,8 @@ export interface PlaysWith {
 /** A click or a band on the clock of the ear, so that what is played to it has its beat and bars. */
 export function usePlayWith(): PlaysWith {
   const [way, setWay] = useState<PlayWith['way'] | null>(null);
-  const asked = useRef<PlayWith | null>(null);
+  const asked = useRef<{ readonly wish: PlayWith; readonly number: number } | null>(null);
+  const asks = useRef(0);
   const running = useRef<Running | null>(null);
   const stop = useCallback(() => {
     const now = running.current;
@@ -49,14 +52,17 @@ export function usePlayWith(): PlaysWith {
   const ask = useCallback(
     (wish: PlayWith) => {
       stop();
-      asked.current = wish;
+      const number = ++asks.current;
+      asked.current = { wish, number };
       setWay(wish.way);
+      return number;
     },
     [stop],
   );
+  const isAsked = useCallback((number: number) => asked.current?.number === number, []);
   const begin = useCallback((ear: Ear, round: Round) => {
-    const wish = asked.current;
-    if (wish === null) return;
+    const wish = asked.current?.wish;
+    if (wish === undefined) return;
     const from = ear.now() + SOON;
     const began = from + round.countIn.length / ear.rate;
     const ends = [ear.play(round.countIn, from, false), ear.play(round.samples, began, true)];
@@ -81,5 +87,5 @@ export function usePlayWith(): PlaysWith {
     stop();
     running.current = null;
   }, [stop]);
-  return { way, ask, begin, stop, forget, clock };
+  return { way, ask, isAsked, begin, stop, forget, clock };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { startAt } from '../../../../src/core/move/beat-move';
-import { parseLane } from '../../../../src/core/move/lane';
+import { countsFromKey, parseLane } from '../../../../src/core/move/lane';
 import { movePhrase } from '../../../../src/core/move/move';
 import { formatProblem } from '../../../../src/core/result';
 import { formatKey, twelveKeys } from '../../../../src/core/theory/key';
@@ -110,6 +110,13 @@ describe('to a lane (M2)', () => {
     expect(!r.ok && formatProblem(r.problems[0]!)).toBe(
       'the lane has 3 bars and the phrase 2 bars. Give 2 bars of chords, or one symbol for the whole phrase.',
     );
+  });
+
+  it('numerals mean other chords in another key, names do not', () => {
+    for (const lane of ['I7 | IV7', 'A7 | V7', 'N.C. | ii7 V7']) {
+      expect(countsFromKey(lane), lane).toBe(true);
+    }
+    for (const lane of ['A7 | D7', 'N.C.', 'H7', '']) expect(countsFromKey(lane), lane).toBe(false);
   });
 
   it('a wrong symbol is told with its bar', () => {
