@@ -12,6 +12,7 @@ import { SecondCopy } from './second-copy';
 import { localShelf } from './shelf';
 import { createLibrary } from './store';
 import type { LibraryStore } from './types';
+import { withRecordings } from './with-recordings';
 
 /**
  * The library of this browser; it begins to open at once and never throws.
@@ -100,7 +101,7 @@ function browserDeps(name: string): LibraryDeps {
     now: () => Date.now(),
     newId: randomId,
     channel: windowChannel(name),
-    versions: versionsLater(`${name}-versions`),
+    versions: withRecordings(versionsLater(`${name}-versions`)),
     persistence:
       storage === undefined
         ? null

@@ -124,8 +124,8 @@ async function start(): Promise<void> {
     );
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.id)));
-    import('../storage/prune-versions').then(
-      (m) => m.pruneVersions(app.store, Date.now()),
+    import('../storage/prune-left-over').then(
+      (m) => m.pruneLeftOver(app.store, Date.now()),
       () => {
         // At the next start then.
       },

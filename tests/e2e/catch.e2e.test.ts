@@ -16,6 +16,23 @@ const PLAYED = build(
   { tempo: { bpm: 150, unit: 'quarter' } },
 );
 
+/** Seconds of sound in the one recording that is kept, as the browser's decoder has it. */
+async function soundKept(): Promise<number> {
+  const db = await new Promise<IDBDatabase>((done, fail) => {
+    const opening = indexedDB.open('degreewise-recordings');
+    opening.onsuccess = () => done(opening.result);
+    opening.onerror = () => fail(opening.error);
+  });
+  const all = await new Promise<{ sound: ArrayBuffer }[]>((done, fail) => {
+    const reading = db.transaction('recordings').objectStore('recordings').getAll();
+    reading.onsuccess = () => done(reading.result);
+    reading.onerror = () => fail(reading.error);
+  });
+  db.close();
+  const heard = await new OfflineAudioContext(1, 1, 48_000).decodeAudioData(all[0]!.sound);
+  return heard.duration;
+}
+
 describe('catching what is played', () => {
   it('hears a microphone, shows notes, keeps phrases, asks what is unsure, and reads files', async () => {
     const folder = mkdtempSync(path.join(tmpdir(), 'catch-'));
@@ -135,8 +152,38 @@ describe('catching what is played', () => {
       await stop.waitFor({ state: 'detached' });
       await result.getByLabel('Again and again').first().press(' ');
       expect(await stop.count()).toBe(0);
+      await result.getByLabel(/^Keep the recording with the phrases, about \d+ kB$/u).check();
       await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
       await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
+      // The recording lies with the phrase, compressed, and can be heard and deleted there.
+      const kept = page.getByRole('region', { name: 'The recording it was caught from' });
+      const remove = kept.getByRole('button', { name: /^Delete the recording/u });
+      const size = Number(/\((\d+) kB\)/u.exec((await remove.textContent()) ?? '')![1]);
+      expect(size).toBeGreaterThan(10);
+      expect(size).toBeLessThan(80);
+      await kept.getByLabel('Again and again').check();
+      await kept.getByRole('button', { name: 'Hear the recording' }).click();
+      await page.waitForTimeout(200);
+      await kept.getByRole('button', { name: 'Stop the recording' }).click();
+      const seconds = await page.evaluate(soundKept);
+      expect(seconds).toBeGreaterThan(2.4);
+      expect(seconds).toBeLessThan(4.5);
+      // The phrase ends it, as it ends the phrase.
+      const stopKept = kept.getByRole('button', { name: 'Stop the recording' });
+      await kept.getByRole('button', { name: 'Hear the recording' }).click();
+      await stopKept.waitFor();
+      await page.locator('.listen-button').first().click();
+      await stopKept.waitFor({ state: 'detached' });
+      await page.locator('.listen-button').first().click();
+      await remove.click();
+      await kept.waitFor({ state: 'detached' });
+      expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('MAIN');
+      const notice = page.locator('.notice', { hasText: 'The recording is deleted.' });
+      await notice.getByRole('button', { name: 'Undo' }).click();
+      await kept.waitFor();
+      await expectAccessible(page);
+      await remove.click();
+      await kept.waitFor({ state: 'detached' });
       // What is there already is named when it is caught once more.
       await page.evaluate(() => {
         location.hash = '#/catch';

@@ -4,7 +4,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { SITTING } from '../../src/core/library/versions';
 import type { Phrase } from '../../src/core/phrase/types';
 import { versionsLater } from '../../src/storage/later-versions';
-import { pruneVersions } from '../../src/storage/prune-versions';
+import { pruneLeftOver } from '../../src/storage/prune-left-over';
 import type { LibraryStore } from '../../src/storage/types';
 import { openVersions } from '../../src/storage/version-store';
 import type { VersionKeeper } from '../../src/storage/versions';
@@ -133,7 +133,7 @@ describe('a library with earlier versions', () => {
     const left = async (said: object) => {
       // What pruning asks of a library.
       const store = { snapshot: () => ({ ...whole, ...said }), things: { removed: () => [] } };
-      await pruneVersions({ ...store, versions: v } as unknown as LibraryStore, much);
+      await pruneLeftOver({ ...store, versions: v } as unknown as LibraryStore, much);
       return (await v.list('a')).length;
     };
     expect(await left({ mishap: { kind: 'lost' } })).toBe(1);

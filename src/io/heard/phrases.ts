@@ -38,6 +38,8 @@ export interface CaughtPhrase {
   /** Seconds of the recording from which to which it sounds. */
   readonly from: number;
   readonly to: number;
+  /** Seconds of the recording at which it begins as it is written, pickup and first rests included. */
+  readonly begin: number;
   /** Chords over which it may have been played, where none were given; the likeliest first. */
   readonly chords: readonly ProposedChord[];
   readonly notes: readonly ImportNote[];
@@ -140,6 +142,7 @@ function phraseOf(
     heard,
     from: Math.min(...sounds.map((n) => n.onset)),
     to: Math.max(...sounds.map((n) => n.end)),
+    begin: take.start + begin * take.secondsPerTick,
     chords: take.lane.length > 0 ? [] : proposedFor(take, sounds),
     notes: log.finish(mended.value),
   });

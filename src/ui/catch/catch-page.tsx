@@ -112,7 +112,8 @@ function Opening() {
       <h1>Catch it</h1>
       <p>
         Play, and keep what you just played as phrases. One guitar alone is heard best. The sound
-        stays on this device, and is forgotten when you leave this page.
+        stays on this device, and is forgotten when you leave this page unless you keep it with a
+        phrase.
       </p>
     </header>
   );

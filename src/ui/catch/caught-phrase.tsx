@@ -17,6 +17,7 @@ import { HearBoth } from './hear-both';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
 import type { Sound } from './use-ear';
+import { useOnce } from './with-recording';
 
 /** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
 export function Caught(props: {
@@ -32,10 +33,16 @@ export function Caught(props: {
   readonly route: RouteOf<'catch'>;
   /** What the library has that is like it. */
   readonly double: LikeOne | null;
+  /** Keeps its recording with it, where that is asked for. */
+  readonly keepSound: (() => Promise<void>) | null;
 }) {
   const { caught, take, sound, unsure, chosen, onChoose, space, onHear, route, double } = props;
   const { phrase, from, to } = caught;
   const app = useApp();
+  const keep = useOnce(async () => {
+    await props.keepSound?.();
+    await keepAsNew(app, phrase, route);
+  });
   const player = usePlayer(phrase);
   // Notes of different phrases have the same ids: only those of the one that is heard are marked.
   const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(phrase.id));
@@ -67,7 +74,7 @@ export function Caught(props: {
           from={from}
           to={to}
         />
-        <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
+        <button type="button" className="strong" onClick={keep}>
           Keep it as a phrase
         </button>
       </p>

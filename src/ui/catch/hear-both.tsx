@@ -4,8 +4,8 @@ import { Choice } from '../frame/export/choice';
 import { TONE_WORDS } from '../frame/export/sound-fields';
 import type { UsePlayer } from '../frame/listen/use-player';
 import { useSpaceBar } from '../frame/listen/use-space-bar';
+import { silenceRecording } from '../frame/recording/recording-sound';
 import { useRecording } from './hear-recording';
-import { silenceRecording } from './recording-sound';
 import type { Sound } from './use-ear';
 
 const WHOLE = { kind: 'listen', stretch: null } as const;

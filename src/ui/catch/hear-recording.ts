@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { writeWav } from '../../io/wav/write';
-import { soundRecording } from './recording-sound';
+import { soundRecording } from '../frame/recording/recording-sound';
 import type { Sound } from './use-ear';
 
 export interface HearOptions {

@@ -12,6 +12,7 @@ import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
 import type { Sound } from './use-ear';
 import { useKeys } from './use-keys';
+import { useKeepSound, useOnce, WithRecording } from './with-recording';
 
 /** Notes of which the model is less sure than this are asked about. */
 const SURE = 0.62;
@@ -44,6 +45,7 @@ export function Taken(props: {
     again(new Set([...out, chosen]));
     setChosen(unsure.find((i) => i > chosen) ?? null);
   };
+  const { withSound, setWithSound, keepSound } = useKeepSound(sound, out);
   const candidates = chordsOf(take);
   const choose = (i: number) => () => {
     const chord = candidates[i];
@@ -68,7 +70,10 @@ export function Taken(props: {
             Put back what was taken out
           </button>
         )}
-        <KeepAll phrases={take.phrases} />
+        <KeepAll phrases={take.phrases} keepSound={keepSound(take.phrases)} />
+        {sound !== null && take.phrases.length > 0 && (
+          <WithRecording phrases={take.phrases} on={withSound} onChange={setWithSound} />
+        )}
       </p>
       <Asked note={note} unsure={unsure.length} />
       <Candidates chords={candidates} choose={choose} />
@@ -76,6 +81,7 @@ export function Taken(props: {
         <Caught
           key={p.from}
           caught={p}
+          keepSound={keepSound([p])}
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
           sound={sound}
@@ -109,14 +115,19 @@ function Answers(props: {
   ));
 }
 
-function KeepAll({ phrases }: Pick<CaughtTake, 'phrases'>) {
+function KeepAll(
+  props: Pick<CaughtTake, 'phrases'> & { readonly keepSound: (() => Promise<void>) | null },
+) {
+  const { phrases, keepSound } = props;
   const app = useApp();
-  if (phrases.length < 2) return null;
-  const keep = () =>
-    void keepAllAsNew(
+  const keep = useOnce(async () => {
+    await keepSound?.();
+    await keepAllAsNew(
       app,
       phrases.map((p) => p.phrase),
     );
+  });
+  if (phrases.length < 2) return null;
   return (
     <button type="button" className="strong" onClick={keep}>
       Keep all {phrases.length} phrases

@@ -12,6 +12,7 @@ import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
 import { usePlayer, useStep } from '../frame/listen/use-player';
 import { type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
 import { NeckSection } from '../frame/neck/neck-section';
+import { RecordingOf } from '../frame/recording/recording-of';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
@@ -109,6 +110,7 @@ function PhraseSheet({
         />
       </Sounding>
       <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
+      <RecordingOf phrase={phrase} />
       <OtherPlaces draft={draft} route={route} />
       <About draft={draft} route={route} />
       <Family phrase={phrase} />

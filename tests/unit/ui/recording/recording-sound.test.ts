@@ -1,5 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import { silenceRecording, soundRecording } from '../../../../src/ui/catch/recording-sound';
+import {
+  silenceRecording,
+  soundRecording,
+} from '../../../../src/ui/frame/recording/recording-sound';
 
 /** An audio element that plays until it is told to end. */
 class FakeAudio {

@@ -1,4 +1,4 @@
-/** How a part of the recording is heard. */
+/** How a recording is heard. */
 export interface RecordingWay {
   /** Percent of the speed at which it was played; the pitch stays. */
   readonly speed: number;
@@ -12,27 +12,36 @@ interface Sounding {
   readonly ended: (byItself: boolean) => void;
 }
 
-/** One part of the recording in the whole window: several phrases have buttons for theirs. */
+export interface SoundingRecording {
+  readonly stop: () => void;
+  /** Percent of the speed at which it was played. */
+  readonly slow: (speed: number) => void;
+  readonly repeat: (again: boolean) => void;
+}
+
+/** One recording in the whole window: several phrases have buttons for theirs. */
 let now: Sounding | null = null;
 
-/** Ends what of the recording sounds, whoever began it. */
+/** Ends what sounds of recordings, whoever began it. */
 export function silenceRecording(): void {
   end(false);
 }
 
 /**
- * Plays a part of the recording; what of it sounded before ends.
- * @param wave A WAVE file.
+ * Plays a recording, or a part of one; what sounded before ends.
+ * @param file A file of sound.
  * @param ended Called once, when it no longer sounds: by itself, or ended by somebody.
- * @returns ends it if it is still what sounds, and changes its speed.
+ * @param refused The browser cannot play it; called after `ended`.
+ * @returns ends it if it is still what sounds, and changes how it is heard.
  */
 export function soundRecording(
-  wave: Blob,
+  file: Blob,
   way: RecordingWay,
   ended: (byItself: boolean) => void,
-): { readonly stop: () => void; readonly slow: (speed: number) => void } {
+  refused?: () => void,
+): SoundingRecording {
   end(false);
-  const audio = new Audio(URL.createObjectURL(wave));
+  const audio = new Audio(URL.createObjectURL(file));
   audio.preservesPitch = true;
   audio.playbackRate = way.speed / 100;
   audio.loop = way.again;
@@ -42,11 +51,19 @@ export function soundRecording(
     if (now === sounding) end(byItself);
   };
   audio.onended = () => own(true);
-  void audio.play().catch(() => own(false));
+  void audio.play().catch(() => {
+    // One that was ended before it had begun is not refused.
+    const still = now === sounding;
+    own(false);
+    if (still) refused?.();
+  });
   return {
     stop: () => own(false),
     slow: (speed) => {
       audio.playbackRate = speed / 100;
+    },
+    repeat: (again) => {
+      audio.loop = again;
     },
   };
 }

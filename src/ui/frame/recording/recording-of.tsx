@@ -1,0 +1,28 @@
+import { type ComponentType, useEffect, useState } from 'react';
+import type { Phrase } from '../../../core/phrase/types';
+import { onDemand } from '../../shared/on-demand';
+
+const part = onDemand('The recording', () =>
+  import('./recording-panel').then((m) => m.RecordingPanel),
+);
+
+/** The recording that a phrase was caught from, where one was kept. It comes after the rest of the page. */
+export function RecordingOf({ phrase }: { readonly phrase: Phrase }) {
+  const [panel, setPanel] = useState<{ readonly is: ComponentType<{ phrase: Phrase }> } | null>(
+    null,
+  );
+  useEffect(() => {
+    let shown = true;
+    part.get().then(
+      (is) => {
+        if (shown) setPanel({ is });
+      },
+      // Most phrases have none, so nothing is said: without a network it is there the next time.
+      () => undefined,
+    );
+    return () => {
+      shown = false;
+    };
+  }, []);
+  return panel === null ? null : <panel.is phrase={phrase} />;
+}
