@@ -58,7 +58,11 @@ describe('what was removed', () => {
     const added = await one.add([phraseNamed('c', 'c')]);
     await until(other, () => 'c' in titles(other));
     if (added.kind !== 'saved') throw new Error(added.kind);
-    const all = added.added.map((x) => ({ kind: PHRASES, ...x.stored }));
+    const all = added.added.map(({ stored: { id, revision } }) => ({
+      kind: PHRASES,
+      id,
+      revision,
+    }));
     await one.things.withdraw(all);
     await until(other, () => !('c' in titles(other)));
     // Written again at once, it is there.
