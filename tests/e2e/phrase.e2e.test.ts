@@ -54,6 +54,29 @@ describe('the page of a phrase', () => {
     await page.getByText('Level 2, easy').waitFor();
     await page.getByText('steel, slow').waitFor();
     expect(await page.locator('.style-of').count()).toBe(0);
+    // All of it is listed as one sitting, to be compared with and put back.
+    await page.getByRole('link', { name: 'Earlier versions of this phrase' }).click();
+    await heading(page, 'Earlier versions').waitFor();
+    const rows = page.locator('.version-list > li');
+    await expect.poll(() => rows.count()).toBe(2);
+    expect(await rows.nth(1).textContent()).toContain('changed then: title, notes for students');
+    await rows.nth(1).getByRole('button', { name: 'Compare with now' }).click();
+    await page.locator('.pair svg').first().waitFor();
+    const row = page.getByRole('row', { name: /^Title/u });
+    expect(await row.textContent()).toBe('TitleMilk Cart BendsDairy');
+    await expectAccessible(page);
+    await rows.nth(1).getByRole('button', { name: 'Put back' }).click();
+    await page.getByRole('link', { name: 'Milk Cart Bends', exact: true }).waitFor();
+    await expect.poll(() => rows.count()).toBe(3);
+    await page.getByText('Nothing: all').waitFor();
+    await page.getByRole('button', { name: 'Undo', exact: true }).click();
+    await page.getByRole('link', { name: 'Dairy', exact: true }).waitFor();
+    await page.reload();
+    await page.getByRole('link', { name: 'Dairy', exact: true }).waitFor();
+    await expect.poll(() => rows.count()).toBe(3);
+    expect(await rows.nth(1).textContent()).toContain('before an earlier version was put back');
+    await page.getByRole('link', { name: 'Dairy', exact: true }).click();
+    await heading(page, 'Dairy').waitFor();
     await change(page);
     await page.getByLabel('Title').fill('Dairy again');
     await page.getByRole('button', { name: 'Undo the title' }).click();
@@ -158,27 +181,6 @@ describe('the page of a phrase', () => {
     await page.getByLabel('Degrees', { exact: true }).selectOption({ label: 'not shown' });
     await expect.poll(() => page.url()).toContain('degrees=off');
     await expect.poll(() => page.locator('.score .dw-degree').count()).toBe(0);
-    // Below, all of it is listed as one sitting, to be compared with and put back.
-    await page.getByRole('link', { name: 'Earlier versions of this phrase' }).click();
-    await heading(page, 'Earlier versions').waitFor();
-    const rows = page.locator('.version-list > li');
-    await expect.poll(() => rows.count()).toBe(2);
-    expect(await rows.nth(1).textContent()).toContain('changed then: title, notes for students');
-    await rows.nth(1).getByRole('button', { name: 'Compare with now' }).click();
-    await page.locator('.pair svg').first().waitFor();
-    const row = page.getByRole('row', { name: /^Title/u });
-    expect(await row.textContent()).toBe('TitleMilk Cart BendsDairy');
-    await expectAccessible(page);
-    await rows.nth(1).getByRole('button', { name: 'Put back' }).click();
-    await page.getByRole('link', { name: 'Milk Cart Bends', exact: true }).waitFor();
-    await expect.poll(() => rows.count()).toBe(3);
-    await page.getByText('Nothing: all').waitFor();
-    await page.getByRole('button', { name: 'Undo', exact: true }).click();
-    await page.getByRole('link', { name: 'Dairy', exact: true }).waitFor();
-    await page.reload();
-    await page.getByRole('link', { name: 'Dairy', exact: true }).waitFor();
-    await expect.poll(() => rows.count()).toBe(3);
-    expect(await rows.nth(1).textContent()).toContain('before an earlier version was put back');
   });
 
   it('says so where a phrase is not in the library', async () => {

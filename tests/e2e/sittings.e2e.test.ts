@@ -166,7 +166,11 @@ describe('a teacher with twenty phrases to enter', () => {
       const before = new URL(page.url()).hash;
       await say('write a new');
       await page.waitForFunction(
-        (hash) => window.location.hash !== hash && document.activeElement?.id === 'write-score',
+        (hash) =>
+          window.location.hash !== hash &&
+          document.activeElement?.id === 'write-score' &&
+          // Until it is there, the score of the phrase before has the keys.
+          document.querySelector<HTMLTextAreaElement>('#write-title')?.value === '',
         before,
       );
     };
@@ -333,7 +337,10 @@ describe('a teacher who prepares I, IV and V of one lick in a new key', () => {
       const before = new URL(page.url()).hash;
       await press('Control+.', ...'write a new', 'Enter');
       await page.waitForFunction(
-        (hash) => window.location.hash !== hash && document.activeElement?.id === 'write-score',
+        (hash) =>
+          window.location.hash !== hash &&
+          document.activeElement?.id === 'write-score' &&
+          document.querySelector<HTMLTextAreaElement>('#write-title')?.value === '',
         before,
       );
     };

@@ -15,7 +15,7 @@ const STRINGS = [
 ] as const;
 const SECONDS = 1.2;
 /** Readings of each from which the middle one is taken. */
-const ENOUGH = 6;
+const ENOUGH = 3;
 
 /** One string after the other, each eight partials that die away: nothing of it is computed by the program. */
 function detuned(): Float32Array {
