@@ -73,6 +73,18 @@ describe('a solo over a form', () => {
     await expectAccessible(page);
     await page.goBack();
     await settled(page);
+    // Comping beneath it, from the strokes of a rhythm of the library.
+    const strokes = page.getByRole('combobox', { name: 'Strokes of' });
+    await strokes.focus();
+    await strokes.selectOption('Low Tide Charleston');
+    await page.getByText(/^Grips of the chords/u).waitFor();
+    expect(await page.getByRole('combobox', { name: 'Band' }).inputValue()).not.toBe('none');
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Keep the comping as a phrase' }).click();
+    await page.getByRole('heading', { level: 1, name: /^Comping for Solo over/u }).waitFor();
+    await page.goBack();
+    await settled(page);
+
     await page.getByRole('button', { name: 'Keep it as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Solo over twelve-bar blues/u }).waitFor();
 

@@ -18,6 +18,7 @@ import { titleOf } from '../shared/facts';
 import { useKept } from '../shared/use-kept';
 import { BarPanel } from './bar-panel';
 import { empty, put, refill, setPinned } from './bench';
+import { Comping } from './comping';
 import { FormBars } from './form-bars';
 import { IntoLesson } from './into-lesson';
 import { PhraseShelf } from './phrase-shelf';
@@ -91,6 +92,7 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
       <ListenBar player={player}>
         <BandChoice player={player} />
       </ListenBar>
+      <Comping solo={phrase} route={route} />
       <p className="buttons">
         <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
           Keep it as a phrase
