@@ -74,16 +74,35 @@ describe('a solo over a form', () => {
     await page.goBack();
     await settled(page);
     // Comping beneath it, from the strokes of a rhythm of the library.
-    const strokes = page.getByRole('combobox', { name: 'Strokes of' });
-    await strokes.focus();
-    await strokes.selectOption('Low Tide Charleston');
-    await page.getByText(/^Grips of the chords/u).waitFor();
-    expect(await page.getByRole('combobox', { name: 'Band' }).inputValue()).not.toBe('none');
+    const comping = page.getByRole('region', { name: 'Comping beneath the solo' });
+    const rhythm = comping.getByRole('combobox', { name: 'Rhythm' });
+    const band = page.getByRole('combobox', { name: 'Band' });
+    expect(await band.inputValue()).toBe('none');
+    await rhythm.focus();
+    await rhythm.selectOption('Low Tide Charleston');
+    await comping
+      .getByRole('status')
+      .filter({ hasText: /^Grips of the chords/u })
+      .waitFor();
+    await comping.locator('svg.dw-score').first().waitFor();
+    await expect.poll(() => band.inputValue()).not.toBe('none');
     await expectAccessible(page);
+    // A band that was sent away stays away; what is shown comes back as it was.
+    await band.selectOption('none');
+    const show = page.getByRole('combobox', { name: 'Show' });
+    await show.selectOption('tab');
+    await show.selectOption('both');
+    await expect.poll(() => show.inputValue()).toBe('both');
+    expect(await band.inputValue()).toBe('none');
+    await comping.getByText('Choose a band to hear them.').waitFor();
     await page.getByRole('button', { name: 'Keep the comping as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Comping for Solo over/u }).waitFor();
     await page.goBack();
     await settled(page);
+    // It is there again; without it the band that came with it goes.
+    await expect.poll(() => band.inputValue()).not.toBe('none');
+    await rhythm.selectOption('none');
+    await expect.poll(() => band.inputValue()).toBe('none');
 
     await page.getByRole('button', { name: 'Keep it as a phrase' }).click();
     await page.getByRole('heading', { level: 1, name: /^Solo over twelve-bar blues/u }).waitFor();

@@ -152,4 +152,22 @@ describe('comping from a rhythm of the library', () => {
     expect(heard(band.comping?.sounds ?? [])).toEqual(heard(alone.sounds));
     expect(whereItRests(under, { feel: 'straight', rhythm: phrase }).over).toEqual([]);
   });
+
+  it('says why it cannot be: another metre, or no stroke', () => {
+    const rhythm = rhythms.find((p) => p.bars[0]!.meter.beats === 4)!;
+    const in44 = over('blues', 'A', rhythm)!;
+    const why = (under: Phrase, r: Phrase) => {
+      const part = compPart(under, r, birth);
+      return part.ok ? null : part.problems[0]!.message;
+    };
+    const title = `“${rhythm.meta.title}”`;
+    expect(why(over('slow-blues', 'A', rhythm)!, rhythm)).toBe(
+      `${title} is in 4/4 and the phrase above it in 12/8`,
+    );
+    // A rest has no event; what only the second voice strikes is left out.
+    const [first] = rhythm.voices;
+    const silent = { events: [], tuplets: [] };
+    expect(why(in44, { ...rhythm, voices: [silent] })).toMatch(/strikes nothing there/u);
+    expect(why(in44, { ...rhythm, voices: [silent, first] })).toMatch(/strikes nothing there/u);
+  });
 });

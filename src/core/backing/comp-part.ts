@@ -34,7 +34,7 @@ const EARLY = 5_040;
  * Strokes, lengths and dampings stay; the notes are grips of the chords, led together so that the voices move
  * least, none further than `MOST_MOTION` where any grips allow. A stroke ends where its chord does, but for a
  * push. Left out: the rhythm's pickup, its second voice, graces and rakes.
- * @returns Or why it cannot be: another metre, or a phrase with repeats or without chords.
+ * @returns Or why it cannot be: another metre, no stroke at all, or a phrase with repeats or without chords.
  */
 export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Result<CompPart> {
   const refused = whyNot(under, rhythm);
@@ -56,6 +56,9 @@ export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Res
     const duration = Math.min(endOf(stroke), chord.end) - stroke.onset;
     events.push({ ...stroke, duration, notes: notesOf(stroke, grip.voices, chord.chord) });
   }
+  if (events.length === 0) {
+    return fail({ message: `“${rhythm.meta.title}” strikes nothing there in its first voice` });
+  }
   const silent = form.chords.filter((c) => c.chord !== null && !struck.has(c));
   const phrase = framed(under, rhythm, events, birth);
   const wrong = checkPhrase(phrase)[0];
@@ -75,8 +78,8 @@ function whyNot(under: Phrase, rhythm: Phrase): string | null {
   const name = ({ beats, beatType }: Meter) => `${beats}/${beatType}`;
   const [own, other] = [rhythm.bars[0]!.meter, under.bars[0]!.meter];
   return name(own) === name(other)
-    ? 'the metre changes'
-    : `“${rhythm.meta.title}” is in ${name(own)} and what it would accompany in ${name(other)}`;
+    ? 'its metre or that of the rhythm changes on the way'
+    : `“${rhythm.meta.title}” is in ${name(own)} and the phrase above it in ${name(other)}`;
 }
 
 /** The strokes of the rhythm at their moments, with their own notes still. */

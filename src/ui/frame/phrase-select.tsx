@@ -18,19 +18,24 @@ interface Props {
   readonly which?: (phrase: Phrase) => boolean;
   /** Words for choosing none, which gives the empty id; where absent one has to be chosen. */
   readonly none?: string;
+  /** What stands there instead once it is known that none is wanted. */
+  readonly nothing?: string;
 }
 
 /**
  * Every phrase of the library to choose from. The list is made when somebody goes to it, so that a page
  * that has it costs the same in any library.
  */
-export function PhraseSelect({ id, value, onChange, except, which, none }: Props): ReactNode {
+export function PhraseSelect(props: Props): ReactNode {
+  const { id, value, onChange, except, which, none, nothing } = props;
   const { store } = useApp();
   const { phrases } = useLibrary();
   const [wanted, setWanted] = useState(false);
   const some = useThose(phrases, which, wanted);
-  const listed = useMemo(() => inOrder(some, except), [some, except]);
+  const listed = useMemo(() => inOrder(some ?? NONE, except), [some, except]);
   const chosen = value === null ? null : store.phrase(value);
+  // While the list is read, and where it has it no more, what is chosen stands there nevertheless.
+  const apart = useMemo(() => !listed.some(([key]) => key === value), [listed, value]);
   const open = () => setWanted(true);
   return (
     <select
@@ -41,11 +46,11 @@ export function PhraseSelect({ id, value, onChange, except, which, none }: Props
       onChange={(e) => onChange(e.target.value)}
     >
       {none !== undefined ? (
-        <option value="">{none}</option>
+        <option value="">{some?.length === 0 ? (nothing ?? none) : none}</option>
       ) : (
         value === null && <option value="">Choose a phrase …</option>
       )}
-      {!wanted && value !== null && (
+      {apart && value !== null && (
         <option value={value}>{chosen === null ? 'Gone' : nameOf(chosen.identity)}</option>
       )}
       {listed.map(([key, title]) => (
@@ -61,14 +66,14 @@ export function PhraseSelect({ id, value, onChange, except, which, none }: Props
 const READ_AT_ONCE = 64;
 const NONE: readonly PhraseEntry[] = [];
 
-/** Those that are wanted, as far as they are known by now; none until somebody asks. */
+/** Those that are wanted; null until somebody asks and it is known. */
 function useThose(
   phrases: readonly PhraseEntry[],
   which: Props['which'],
   asked: boolean,
-): readonly PhraseEntry[] {
+): readonly PhraseEntry[] | null {
   const { store } = useApp();
-  const [those, setThose] = useState(NONE);
+  const [those, setThose] = useState<readonly PhraseEntry[] | null>(null);
   useEffect(() => {
     if (!asked || which === undefined) return;
     let shown = true;
@@ -84,7 +89,7 @@ function useThose(
       shown = false;
     };
   }, [store, phrases, which, asked]);
-  if (!asked) return NONE;
+  if (!asked) return null;
   return which === undefined ? phrases : those;
 }
 

@@ -1,71 +1,77 @@
-import { useEffect, useId, useMemo, useState } from 'react';
-import { usualFeel } from '../../core/backing/accompany';
+import { useId, useMemo, useState } from 'react';
 import { compPart } from '../../core/backing/comp-part';
 import { isRhythm } from '../../core/backing/rhythm';
 import type { Phrase } from '../../core/phrase/types';
 import { useApp } from '../frame/app-context';
 import { keepAsNew } from '../frame/keep-as-new';
-import { listeningNow, setListening } from '../frame/listen/listening';
+import type { UsePlayer } from '../frame/listen/use-player';
 import { PhraseSelect } from '../frame/phrase-select';
 import { usePhrasesOf } from '../frame/phrases-of';
 import type { RouteOf } from '../frame/route';
+import { navigate } from '../frame/use-route';
+import type { Look } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { titleOf } from '../shared/facts';
+import { useHeardWith } from './use-heard-with';
 
 interface Props {
   readonly solo: Phrase;
+  readonly player: UsePlayer;
+  readonly look: Look;
   readonly route: RouteOf<'solo'>;
 }
 
 /** Accompaniment beneath a solo: the strokes of a rhythm phrase over every chord of the form. */
-export function Comping({ solo, route }: Props) {
+export function Comping({ solo, player, look, route }: Props) {
   const app = useApp();
   const id = useId();
-  const [chosen, setChosen] = useState('');
-  const ids = useMemo(() => (chosen === '' ? [] : [chosen]), [chosen]);
-  const { phrases } = usePhrasesOf(ids);
-  const rhythm = phrases?.find((p) => p.id === chosen) ?? null;
-  const [born] = useState(() => ({ id: app.newId(), now: app.now() }));
-  const made = useMemo(() => {
-    if (rhythm === null) return null;
-    return compPart(solo, rhythm, { ...born, title: `Comping for ${titleOf(solo)}` });
-  }, [solo, rhythm, born]);
+  // In the address, so that it is there again when somebody comes back to the page.
+  const chosen = route.query.comping ?? '';
+  const { made, gone } = useMade(solo, chosen);
   const part = made?.ok ? made.value : null;
-  useHeardWith(solo, part?.phrase ?? null);
+  useHeardWith(player, solo, part?.phrase ?? null, chosen);
   const keep = (phrase: Phrase) => {
     const now = app.now();
     const meta = { ...phrase.meta, created: now, modified: now };
     void keepAsNew(app, { ...phrase, id: app.newId(), meta }, route);
   };
   return (
-    <section className="comping" aria-labelledby={`${id}-title`}>
-      <h2 id={`${id}-title`}>Comping beneath it</h2>
+    <section
+      className={part === null ? 'comping comping-none' : 'comping'}
+      aria-labelledby={`${id}-title`}
+    >
+      <h2 id={`${id}-title`}>Comping beneath the solo</h2>
+      <p className="quiet">
+        Choose a phrase that strikes chords or double stops. Its strokes go over the chords of the
+        form, bar after bar.
+      </p>
       <label htmlFor={id}>
-        <span>Strokes of</span>{' '}
+        <span>Rhythm</span>
         <PhraseSelect
           id={id}
           value={chosen === '' ? null : chosen}
           none="none"
+          nothing="none: no such phrase in the library"
           which={isRhythm}
-          onChange={setChosen}
+          onChange={(comping) =>
+            navigate({ ...route, query: { ...route.query, comping } }, 'replace')
+          }
         />
       </label>
-      {made !== null && !made.ok ? (
-        <p role="status">It cannot go beneath it: {made.problems[0]?.message}.</p>
-      ) : null}
+      <p role="status">
+        {gone ? 'The rhythm that was chosen is not in the library any more.' : null}
+        {made?.ok === false
+          ? `It cannot go beneath this solo: ${made.problems[0]?.message}. Choose another rhythm.`
+          : null}
+        {part === null ? null : inWords(part.silent, player.listening.band !== null)}
+      </p>
       {part === null ? null : (
         <>
-          <p className="quiet">
-            Grips of the chords, led from one to the next. The band plays them in place of its own.
-            {part.silent.length === 0
-              ? ''
-              : ` The rhythm has no stroke over ${part.silent.join(', ')}.`}
-          </p>
           <ScoreView
             phrase={part.phrase}
             label="Notes of the comping"
-            staves="both"
-            degrees="chord"
+            staves={look.staves}
+            degrees={look.degrees}
           />
           <p className="buttons">
             <button type="button" onClick={() => keep(part.phrase)}>
@@ -78,16 +84,27 @@ export function Comping({ solo, route }: Props) {
   );
 }
 
-/** The band plays a part in place of its own chords as long as it is shown. */
-function useHeardWith(solo: Phrase, part: Phrase | null): void {
-  const feel = usualFeel(solo);
-  useEffect(() => {
-    if (part === null) return;
-    const { band } = listeningNow();
-    setListening({ band: { feel: band?.feel ?? feel, seed: band?.seed ?? 1, rhythm: part } });
-    return () => {
-      const after = listeningNow().band;
-      if (after?.rhythm === part) setListening({ band: { ...after, rhythm: null } });
-    };
-  }, [part, feel]);
+/** The part that comes of the chosen rhythm, or why none does; null while there is nothing to say. */
+function useMade(solo: Phrase, chosen: string) {
+  const app = useApp();
+  const ids = useMemo(() => (chosen === '' ? [] : [chosen]), [chosen]);
+  const { phrases, gone } = usePhrasesOf(ids);
+  const rhythm = phrases?.find((p) => p.id === chosen) ?? null;
+  const [born] = useState(() => ({ id: app.newId(), now: app.now() }));
+  const made = useMemo(
+    () =>
+      rhythm === null
+        ? null
+        : compPart(solo, rhythm, { ...born, title: `Comping for ${titleOf(solo)}` }),
+    [solo, rhythm, born],
+  );
+  return gone.length > 0 ? { made: null, gone: true } : { made, gone: false };
+}
+
+function inWords(silent: readonly string[], heard: boolean): string {
+  const grips = 'Grips of the chords that move little from one to the next.';
+  const rests = silent.length === 0 ? '' : ` No stroke falls on ${silent.join(', ')}.`;
+  return `${grips}${rests} ${
+    heard ? 'The band plays them in place of its own.' : 'Choose a band to hear them.'
+  }`;
 }

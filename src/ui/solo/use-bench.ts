@@ -22,7 +22,7 @@ export interface BenchSteps {
 
 /** What is chosen, kept in the address; every change is a step that can be undone, by the back button too. */
 export function useBench({ query }: RouteOf<'solo'>, forms: readonly Form[]): BenchSteps {
-  const bench = useMemo(() => readBench(query, forms), [query, forms]);
+  const bench = useBenchOf(query, forms);
   const [past, setPast] = useState<readonly Query[]>([]);
   const [future, setFuture] = useState<readonly Query[]>([]);
   const look = useRef(query);
@@ -60,3 +60,17 @@ export function useBench({ query }: RouteOf<'solo'>, forms: readonly Form[]): Be
     };
   }, [bench, past, future]);
 }
+
+/** The bench of an address; the same one while only what is shown changes there, so that no solo is made again. */
+function useBenchOf(query: Query, forms: readonly Form[]): Bench {
+  const last = useRef<Bench | null>(null);
+  return useMemo(() => {
+    const next = readBench(query, forms);
+    const before = last.current;
+    const same = before !== null && before.form === next.form && nameOf(before) === nameOf(next);
+    last.current = same ? before : next;
+    return last.current;
+  }, [query, forms]);
+}
+
+const nameOf = (b: Bench) => JSON.stringify(writeBench(b));

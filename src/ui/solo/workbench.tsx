@@ -92,7 +92,6 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
       <ListenBar player={player}>
         <BandChoice player={player} />
       </ListenBar>
-      <Comping solo={phrase} route={route} />
       <p className="buttons">
         <button type="button" className="strong" onClick={() => void keepAsNew(app, phrase, route)}>
           Keep it as a phrase
@@ -101,11 +100,14 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
           solo={{ form: bench.form, tonic: bench.key.tonic, phrase, parts: placesOf(made) }}
         />
       </p>
+      <Comping solo={phrase} player={player} look={look} route={route} />
       <LookFields
         look={look}
-        onChange={(next) =>
-          navigate({ ...route, query: { ...route.query, ...writeLook(next, usual) } }, 'replace')
-        }
+        onChange={(next) => {
+          // What is as usual again leaves the address.
+          const query = { ...route.query, show: '', degrees: '', ...writeLook(next, usual) };
+          navigate({ ...route, query }, 'replace');
+        }}
       />
     </>
   );
