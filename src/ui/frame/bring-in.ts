@@ -74,12 +74,15 @@ export async function bringLibraryIn(
   const came: CameIn[] = [];
   const added: (ThingName & { readonly revision: Revision })[] = [];
   const renamed = new Map<string, string>();
+  /** To be put together with what is there. */
+  const joins: CheckedThing[] = [];
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
   let waiting: CheckedThing[] = [];
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
-    const { entries, joins } = apartFrom(store, inOrder(store, waiting));
+    const { entries, joins: some } = apartFrom(store, inOrder(store, waiting));
+    joins.push(...some);
     waiting = [];
     const result = await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
@@ -93,10 +96,7 @@ export async function bringLibraryIn(
       if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
-    const joined = await joinAll(store, joins, renamed);
-    if ('refused' in joined) refused = joined.refused;
-    else came.push(...joined.came);
-    progress(came.length);
+    progress(came.length + joins.length);
   };
   const read = await store.inBulk(async () => {
     const end = await file.each(async (some) => {
@@ -110,6 +110,12 @@ export async function bringLibraryIn(
     });
     await writing;
     if (end.ok && refused === null && waiting.length > 0 && !stopped()) await write();
+    // Last, since what was put together is not taken apart again where something is refused.
+    if (refused === null && (end.ok || stopped())) {
+      const joined = await joinAll(store, joins, renamed);
+      if ('refused' in joined) refused = joined.refused;
+      else came.push(...joined.came);
+    }
     if (refused !== null || !(end.ok || stopped())) await takeBack();
     return end;
   });

@@ -278,6 +278,21 @@ describe('a collection that is here already', () => {
     },
   );
 
+  it('stays as it was where the rest of the file is refused', async () => {
+    let writes = 0;
+    const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+    const store = createMemoryStore({ kinds, refuse: () => (++writes === 4 ? full : null) });
+    await store.opened();
+    await store.of(COLLECTIONS).save(week(['x']), null);
+    const many = Array.from({ length: 900 }, (_, i) => order(`o${i}`, `Order ${i}`));
+    const pieces = libraryPieces([phraseNamed('p1', 'One')], [week(['p1']), ...many]);
+    const importer = createImporter(store, reader);
+    await importer.take([{ name: 'x.json', text: [...pieces].join('') }]);
+    expect(outcome(importer.state()).kind).toBe('out');
+    expect(store.snapshot().phrases).toEqual([]);
+    expect(store.of(COLLECTIONS).get('week')?.value.phrases).toEqual(['x']);
+  });
+
   it('of another name is kept beside it', async () => {
     const store = createMemoryStore();
     await store.opened();
