@@ -7,7 +7,7 @@ import { refusalInWords } from '../../shared/save-words';
 import { useSettled } from '../../shared/use-settled';
 import type { App } from '../app-context';
 import { useApp } from '../app-context';
-import { type ChangeNote, editsOf } from '../edits';
+import { type Changed, type ChangeNote, editsOf } from '../edits';
 import { usePhrasesOf } from '../phrases-of';
 import { addressOf } from '../route';
 import { lookAtParts, type PartLook, withApart } from './part-looks';
@@ -156,10 +156,19 @@ async function update(app: App, phrase: Phrase, { part }: PartLook): Promise<voi
   app.notices.done(`“${title}” was changed as well.`, {
     label: 'Undo',
     run: () => {
-      for (const { after } of done.changed) {
-        const last = edits.history(after.id);
-        if (last.steps[last.done - 1]?.command === note.command) edits.undo(after.id);
+      const isLast = ({ after }: Changed) => {
+        const { steps, done: count } = edits.history(after.id);
+        const last = steps[count - 1];
+        return last?.command === note.command && last.label === note.label;
+      };
+      // Both or none: one of them alone would no longer fit the other.
+      if (!done.changed.every(isLast)) {
+        app.notices.trouble(`“${title}” was not put back.`, [
+          'It, or what is made of it, was changed again since.',
+        ]);
+        return;
       }
+      for (const { after } of done.changed) edits.undo(after.id);
       app.notices.done(`“${title}” is as it was before.`);
     },
   });
