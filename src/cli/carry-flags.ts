@@ -9,10 +9,12 @@ export interface CarryOptions {
   readonly dry: boolean;
   /** Reads every file, whatever its size and times say. */
   readonly all: boolean;
+  /** What is missing in the library was removed, however much it is. */
+  readonly removals: boolean;
   readonly json: boolean;
 }
 
-export const CARRY: readonly Flag[] = ['dry', 'all', 'json'].map((name) => {
+export const CARRY: readonly Flag[] = ['dry', 'all', 'removals', 'json'].map((name) => {
   return { name, takes: 'nothing' };
 });
 
@@ -30,10 +32,13 @@ export function readCarry(files: readonly string[], { values }: Flags): Result<C
       fix: 'Name a file that ends in .json first, then the folder.',
     });
   }
-  const [dry, all, json] = ['dry', 'all', 'json'].map((f) => values.has(f)) as [
-    boolean,
-    boolean,
-    boolean,
-  ];
-  return ok({ library, folder, dry, all, json });
+  const has = (name: string) => values.has(name);
+  return ok({
+    library,
+    folder,
+    dry: has('dry'),
+    all: has('all'),
+    removals: has('removals'),
+    json: has('json'),
+  });
 }

@@ -318,6 +318,7 @@ What was in step last is remembered in a hidden file beside the library.
 
   --dry               say what would be done, and do nothing
   --all               read every file, whatever its size and times say
+  --removals          what is missing in the library was removed, also where it is much of it
   --json              list as JSON what was done
 `,
   merge: `degreewise merge FILE FILE... -o OUT.json [--force]

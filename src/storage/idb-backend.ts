@@ -230,7 +230,9 @@ class IdbBackend implements Backend {
   private copiedInTurn(written: readonly StoredRecord[]): Promise<void> {
     const { keeper } = this;
     if (keeper === null) return Promise.resolve();
-    this.copying = this.copying.then(() => keeper.copied(written));
+    const copied = () => keeper.copied(written);
+    // Also after one that failed, which is no matter of the next.
+    this.copying = this.copying.then(copied, copied);
     return this.copying;
   }
 

@@ -4,7 +4,7 @@ import { mostBytesOf } from '../../io/file/decode-file';
 import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
 import { type Notes, noNotes, readNotes, writeNotes } from '../../io/folder/notes';
-import type { Carrying, CarryingLine, Folder } from '../../io/folder/ports';
+import { type Carrying, type CarryingLine, type Folder, keyOf } from '../../io/folder/ports';
 import { PHRASES } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
 import type { CarryOptions } from '../carry-flags';
@@ -14,6 +14,9 @@ import { count } from '../words';
 
 /** So many things are told by name; of more only how many. */
 const MOST_TOLD = 20;
+
+/** So many removed at once are asked about, where they are over a quarter of what was in step. */
+const MANY = 8;
 
 /** Brings a library file and a folder in step, and says what it did. */
 export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void> {
@@ -29,6 +32,15 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   const memory = await Memory.of(shell, o.library);
   // What was in step with a library that is no longer there says nothing about a new one.
   const notes = before.value === null ? noNotes() : memory.of(place);
+  const lost = missing(library, notes);
+  if (lost > MANY && !o.dry && !o.removals) {
+    return shell.refuse(o.library, [
+      {
+        message: `${count(lost, 'thing')} that stood in it when it was in step last are missing, and would be removed from '${o.folder}' and from every library that is in step with it`,
+        fix: 'Add --removals if they were removed. If this is an older copy, put the newer one back, or merge the folder into it first.',
+      },
+    ]);
+  }
   let done: Carrying;
   try {
     done = await carry(library, o.dry ? untouched(folder) : folder, notes, {
@@ -47,6 +59,14 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
     await memory.keep(place, notes);
   }
   tell(shell, o, done);
+}
+
+/** How many are missing that were in step last; 0 where they are a quarter at most. */
+function missing(library: FileLibrary, { things }: Notes): number {
+  const here = new Set([...library.entries()].map(keyOf));
+  const seen = [...things].filter(([, note]) => note.version !== null);
+  const gone = seen.filter(([key]) => !here.has(key)).length;
+  return gone * 4 > seen.length ? gone : 0;
 }
 
 /** null where there is no such file yet. */

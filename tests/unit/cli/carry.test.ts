@@ -104,6 +104,27 @@ it('makes a library anew that is gone, and takes nothing for removed', async () 
   expect(await readdir(at('shared', 'phrases'))).toHaveLength(4);
 });
 
+it('asks before much of a folder goes, since the library may be an older copy', async () => {
+  const samples = (await readdir('samples')).slice(0, 10).map((f) => join('samples', f));
+  await degreewise('merge', ...samples, '-o', at('c.json'));
+  const all = await read('c.json');
+  const one = { ...all, phrases: all.phrases.slice(0, 1) };
+  const carried = (...more: string[]) => degreewise('carry', at('c.json'), at('much'), ...more);
+  const files = () => readdir(at('much', 'phrases'));
+  await carried();
+  await write('c.json', one);
+  const refused = await carried();
+  expect(refused).toMatchObject({ code: 1 });
+  expect(refused.err).toContain('9 things that stood in it');
+  expect([await files(), await read('c.json')]).toMatchObject([{ length: 10 }, one]);
+  // The newer one put back, nothing has happened.
+  await write('c.json', all);
+  expect((await carried()).out).toBe('in step: nothing to do\n');
+  await write('c.json', one);
+  expect((await carried('--removals')).code).toBe(0);
+  expect(await files()).toHaveLength(1);
+});
+
 it('says what is wrong with the words', async () => {
   expect((await degreewise('carry', 'a.json')).code).toBe(2);
   expect((await degreewise('carry', 'folder', 'a.json')).err).toContain('no name of a library');

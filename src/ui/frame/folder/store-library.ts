@@ -7,7 +7,8 @@ import type {
 import { keyOf } from '../../../io/folder/ports';
 import { type AnyKind, readyFor, type Thing } from '../../../io/kinds/kind';
 import { partsOf } from '../../../storage/record';
-import type { LibraryStore, Revision, Stored } from '../../../storage/types';
+import type { LibraryStore, Refusal, Revision, Stored } from '../../../storage/types';
+import { refusalInWords } from '../../shared/save-words';
 
 /** The library of this browser, for the folder that carries it. */
 export function storeLibrary(store: LibraryStore): CarriedLibrary {
@@ -76,8 +77,9 @@ export function storeLibrary(store: LibraryStore): CarriedLibrary {
 
 /** The library did not take it: full, or not open. */
 export class Refused extends Error {
-  constructor(readonly refusal: { readonly kind: string }) {
-    super(refusal.kind);
+  constructor(refusal: Refusal) {
+    // Without its last full stop, since it is told within a sentence.
+    super(refusalInWords(refusal).join(' ').replace(/\.$/u, ''));
   }
 }
 

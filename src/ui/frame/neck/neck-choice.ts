@@ -38,7 +38,7 @@ export function readNeck(query: Query): NeckChoice | null {
     over: query.over ?? '',
     kind: SHAPE_KINDS.find((k) => k === query.kind) ?? 'double stop',
     near: /^\d{1,2}$/u.test(query.near ?? '') ? Number(query.near) : null,
-    strings: /^\d(,\d)*$/u.test(query.strings ?? '') ? query.strings! : '',
+    strings: /^\d+(,\d+)*$/u.test(query.strings ?? '') ? query.strings! : '',
     along: query.along === 'lane' || query.along === 'key' ? query.along : '',
   };
 }

@@ -58,3 +58,12 @@ it('does not bring back what was removed since it was read', async () => {
   ]);
   expect(store.phrase('quay')?.identity.title).toBe('Quay at night');
 });
+
+it('says in words why the library does not take something', async () => {
+  const store = createMemoryStore({ refuse: () => ({ kind: 'quota', usage: 1, quota: 1 }) });
+  await store.opened();
+  const change = { kind: PHRASES, id: 'quay', was: null, value: quay };
+  await expect(storeLibrary(store).take([change])).rejects.toThrow(
+    /no room left for this library/u,
+  );
+});
