@@ -61,6 +61,8 @@ export class CopyKeeper {
   /** Something was written that is not copied. */
   private behind = false;
   private reserved: Reserved | null = null;
+  /** Ends when all that was written is copied, or waits for it no longer. */
+  private copying: Promise<void> = Promise.resolve();
   private failures = 0;
   private retry: ReturnType<typeof setTimeout> | null = null;
   private trying = false;
@@ -100,8 +102,18 @@ export class CopyKeeper {
     }
   }
 
-  /** Copies what a transaction has written; resolves when it is copied, or can wait no longer. */
-  async copied(records: readonly StoredRecord[]): Promise<void> {
+  /**
+   * Copies what a transaction has written; resolves when it is copied, or can wait no longer. Transactions
+   * are acknowledged in their order, and the next may begin while one is copied.
+   */
+  copied(records: readonly StoredRecord[]): Promise<void> {
+    const copy = () => this.copyOne(records);
+    // Also after one that failed, which is no matter of the next.
+    this.copying = this.copying.then(copy, copy);
+    return this.copying;
+  }
+
+  private async copyOne(records: readonly StoredRecord[]): Promise<void> {
     if (records.length === 0 || this.state === 'missing') return;
     if (!this.compared || this.state === 'late') {
       this.behind = true;

@@ -49,8 +49,6 @@ class IdbBackend implements Backend {
   readonly lasting = true;
   private connection: Db | null = null;
   private keeper: CopyKeeper | null = null;
-  /** Ends when all that was written is copied, or waits for it no longer. */
-  private copying: Promise<void> = Promise.resolve();
   /** Something may be missing in the log of heads. */
   gap = false;
 
@@ -222,18 +220,8 @@ class IdbBackend implements Backend {
     } catch (e) {
       throw tx.error ?? e;
     }
-    await this.copiedInTurn(written);
+    await this.keeper?.copied(written);
     return value;
-  }
-
-  /** Transactions are acknowledged in their order, and the next may begin while one is copied. */
-  private copiedInTurn(written: readonly StoredRecord[]): Promise<void> {
-    const { keeper } = this;
-    if (keeper === null) return Promise.resolve();
-    const copied = () => keeper.copied(written);
-    // Also after one that failed, which is no matter of the next.
-    this.copying = this.copying.then(copied, copied);
-    return this.copying;
   }
 
   close(): void {

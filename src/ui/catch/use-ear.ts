@@ -50,6 +50,10 @@ const SILENT = 0.0016;
 /** Seconds without sound after which it is said. */
 const WAITS = 5;
 const SHOWN = 24;
+const GONE = {
+  message: 'the input has gone away',
+  fix: 'Connect it again. What was heard can still be kept.',
+} as const;
 
 /** A worker that hears, and the microphone that feeds it. */
 export function useEar() {
@@ -96,10 +100,7 @@ export function useEar() {
       const lost = () => {
         if (isOver()) return;
         stop();
-        const message = 'the input has gone away';
-        set({
-          problems: [{ message, fix: 'Connect it again. What was heard can still be kept.' }],
-        });
+        set({ problems: [GONE] });
       };
       try {
         const opened = await openEar(input, take, lost);
