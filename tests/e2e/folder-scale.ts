@@ -9,7 +9,7 @@ import { serveFolder } from './serve-folder';
 
 /**
  * What a folder in step costs with a large library: `npx tsx tests/e2e/folder-scale.ts 10000`. Seconds, tasks
- * of the page's thread over 50 ms and the heap, of the first time in step, of one edit, of a look at
+ * of the page's thread over 50 ms and the heap, of the first time in step, of a look at
  * the whole folder, and of a visit that begins with it. The folder is of the private file system.
  */
 const SIZE = Number(process.argv[2] ?? 1_000);
