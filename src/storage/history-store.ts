@@ -1,8 +1,9 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { DBSchema, IDBPDatabase } from 'idb';
 import { type History, MOST_STEPS, NO_HISTORY, type Step } from '../core/edit/steps';
 import { fingerprintOf, fingerprintOfData } from '../core/phrase/fingerprint';
 import type { Phrase } from '../core/phrase/types';
 import { type HeadRecord, type StepRecord, stepsIn } from './history-record';
+import { SideDatabase } from './side-database';
 
 /** Name of the database of what was done; the music has its own, and never waits for this one. */
 export const HISTORY_DATABASE = 'degreewise-history';
@@ -68,25 +69,24 @@ export function openHistories(
 }
 
 class IdbHistories implements HistoryStore {
-  private connection: Db | null = null;
-  private readonly opened: Promise<void>;
+  private readonly side: SideDatabase<HistoryDb>;
   private readonly chains = new Map<string, Chain>();
   private readonly written = new Map<string, Written>();
   private pending: { id: string; history: History; phrase: Phrase }[] = [];
   private timer: ReturnType<typeof setTimeout> | null = null;
-  /** Reads and writes one after the other. */
-  private last: Promise<unknown>;
 
   constructor(
     private readonly newToken: () => string,
     name: string,
   ) {
-    this.opened = this.open(name);
-    this.last = this.opened;
+    this.side = new SideDatabase(name, (fresh) => {
+      fresh.createObjectStore('steps', { keyPath: ['phraseId', 'number'] });
+      fresh.createObjectStore('heads', { keyPath: 'phraseId' });
+    });
   }
 
   load(id: string, phrase: Phrase): Promise<History> {
-    return this.inTurn(NO_HISTORY, async (db) => {
+    return this.side.inTurn(NO_HISTORY, async (db) => {
       const found = await read(db, id);
       const chain = found === null ? null : standingAt(found.chain, fingerprintOf(phrase));
       if (found === null || chain === null) {
@@ -107,7 +107,7 @@ class IdbHistories implements HistoryStore {
   }
 
   prune(ids: ReadonlySet<string>): Promise<void> {
-    return this.inTurn(undefined, async (db) => {
+    return this.side.inTurn(undefined, async (db) => {
       for (const id of await db.getAllKeys('heads')) if (!ids.has(id)) await remove(db, id);
     });
   }
@@ -117,7 +117,7 @@ class IdbHistories implements HistoryStore {
     this.timer = null;
     const taken = this.pending;
     this.pending = [];
-    await this.inTurn(undefined, async (db) => {
+    await this.side.inTurn(undefined, async (db) => {
       for (const { id, history, phrase } of taken) {
         this.chains.set(id, follow(this.chains.get(id) ?? NO_CHAIN, history, phrase));
       }
@@ -127,45 +127,7 @@ class IdbHistories implements HistoryStore {
 
   async close(): Promise<void> {
     await this.flush();
-    this.connection?.close();
-    this.connection = null;
-  }
-
-  private async open(name: string): Promise<void> {
-    try {
-      const db = await openDB<HistoryDb>(name, 1, {
-        upgrade(fresh) {
-          fresh.createObjectStore('steps', { keyPath: ['phraseId', 'number'] });
-          fresh.createObjectStore('heads', { keyPath: 'phraseId' });
-        },
-        blocking: () => {
-          this.connection?.close();
-          this.connection = null;
-        },
-        terminated: () => {
-          this.connection = null;
-        },
-      });
-      this.connection = db;
-    } catch {
-      // A browser that keeps nothing: steps last as long as the window.
-      this.connection = null;
-    }
-  }
-
-  /** Runs something when all before it has ended; its failure gives `otherwise`. */
-  private inTurn<T>(otherwise: T, run: (db: Db) => Promise<T>): Promise<T> {
-    const result = this.last.then(async () => {
-      if (this.connection === null) return otherwise;
-      try {
-        return await run(this.connection);
-      } catch {
-        // Only steps are lost: a full or broken disk is told by the library, which has the music.
-        return otherwise;
-      }
-    });
-    this.last = result;
-    return result;
+    this.side.close();
   }
 
   private async write(db: Db, id: string): Promise<void> {

@@ -1,3 +1,4 @@
+import { openedLater } from './opened-later';
 import type { Version, VersionKeeper } from './versions';
 
 /** Earlier versions under a name, opened at their first use: a page that only shows music does without. */
@@ -6,25 +7,13 @@ export function versionsLater(
   open: () => Promise<VersionKeeper> = async () =>
     (await import('./version-store')).openVersions(name),
 ): VersionKeeper {
-  let opened: Promise<VersionKeeper> | null = null;
-  const run = async <T>(otherwise: T, use: (v: VersionKeeper) => T | Promise<T>): Promise<T> => {
-    opened ??= open();
-    try {
-      // Answers come in the order asked, since all wait for the same promise.
-      return await use(await opened);
-    } catch {
-      opened = null;
-      return otherwise;
-    }
-  };
+  const { run, ifOpen } = openedLater(open);
   return {
     replaced: (some, now) => void run(undefined, (v) => v.replaced(some, now)),
     keep: (phrase, why, now) => run(undefined, (v) => v.keep(phrase, why, now)),
     list: (id) => run<readonly Version[]>([], (v) => v.list(id)),
     forget: (ids) => void run(undefined, (v) => v.forget(ids)),
     prune: (known, before) => run(undefined, (v) => v.prune(known, before)),
-    close: async () => {
-      if (opened !== null) await run(undefined, (v) => v.close());
-    },
+    close: () => ifOpen((v) => v.close()),
   };
 }

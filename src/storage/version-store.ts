@@ -1,4 +1,4 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { DBSchema, IDBPDatabase } from 'idb';
 import {
   isWorthKeeping,
   type VersionMark,
@@ -8,6 +8,7 @@ import {
 import type { Phrase } from '../core/phrase/types';
 import { readyFor } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
+import { SideDatabase } from './side-database';
 import type { Replaced, Version, VersionKeeper } from './versions';
 
 /** Phrase, when it was kept, when it was made, why: a list of keys says all that thinning asks. */
@@ -39,16 +40,16 @@ export function openVersions(name: string): VersionKeeper {
 }
 
 class IdbVersions implements VersionKeeper {
-  private connection: Db | null = null;
-  /** Reads and writes one after the other. */
-  private last: Promise<unknown>;
+  private readonly side: SideDatabase<VersionsDb>;
   private waiting: Waiting[] = [];
   private timer: ReturnType<typeof setTimeout> | null = null;
   /** Of phrases changed in this window: when something was kept of them last. */
   private readonly lastKept = new Map<string, number>();
 
   constructor(name: string) {
-    this.last = this.open(name);
+    this.side = new SideDatabase(name, (fresh) => {
+      fresh.createObjectStore('versions', { keyPath: ['id', 'kept', 'made', 'why'] });
+    });
   }
 
   replaced(some: readonly Replaced[], now: number): void {
@@ -58,7 +59,7 @@ class IdbVersions implements VersionKeeper {
 
   async keep(phrase: Phrase, why: WhyKept, now: number): Promise<void> {
     await this.flush();
-    await this.inTurn(undefined, (db) =>
+    await this.side.inTurn(undefined, (db) =>
       this.write(db, [{ id: phrase.id, text: JSON.stringify(phrase), now, why }]),
     );
   }
@@ -66,7 +67,7 @@ class IdbVersions implements VersionKeeper {
   async list(id: string): Promise<readonly Version[]> {
     await this.flush();
     await readyFor([PHRASES]);
-    const records = await this.inTurn<readonly unknown[]>([], (db) =>
+    const records = await this.side.inTurn<readonly unknown[]>([], (db) =>
       db.getAll('versions', allOf(id)),
     );
     return records.flatMap((r) => versionIn(r) ?? []).sort((a, b) => b.kept - a.kept);
@@ -75,14 +76,14 @@ class IdbVersions implements VersionKeeper {
   forget(ids: readonly string[]): void {
     for (const id of ids) this.lastKept.delete(id);
     void this.flush();
-    void this.inTurn(undefined, async (db) => {
+    void this.side.inTurn(undefined, async (db) => {
       const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
       await Promise.all([...ids.map((id) => tx.store.delete(allOf(id))), tx.done]);
     });
   }
 
   prune(known: ReadonlySet<string>, before: number): Promise<void> {
-    return this.inTurn(undefined, async (db) => {
+    return this.side.inTurn(undefined, async (db) => {
       const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
       const orphans: string[] = [];
       // One step a phrase, to the newest of its versions.
@@ -98,8 +99,7 @@ class IdbVersions implements VersionKeeper {
 
   async close(): Promise<void> {
     await this.flush();
-    this.connection?.close();
-    this.connection = null;
+    this.side.close();
   }
 
   private flush(): Promise<void> {
@@ -109,44 +109,9 @@ class IdbVersions implements VersionKeeper {
     this.waiting = [];
     for (let at = 0; at < taken.length; at += PIECE) {
       const some = taken.slice(at, at + PIECE);
-      void this.inTurn(undefined, (db) => this.write(db, some));
+      void this.side.inTurn(undefined, (db) => this.write(db, some));
     }
-    return this.last.then(NOTHING);
-  }
-
-  private async open(name: string): Promise<void> {
-    try {
-      this.connection = await openDB<VersionsDb>(name, 1, {
-        upgrade(fresh) {
-          fresh.createObjectStore('versions', { keyPath: ['id', 'kept', 'made', 'why'] });
-        },
-        blocking: () => {
-          this.connection?.close();
-          this.connection = null;
-        },
-        terminated: () => {
-          this.connection = null;
-        },
-      });
-    } catch {
-      // A browser that keeps nothing has no earlier versions either.
-      this.connection = null;
-    }
-  }
-
-  /** Runs something when all before it has ended; its failure gives `otherwise`. */
-  private inTurn<T>(otherwise: T, run: (db: Db) => Promise<T>): Promise<T> {
-    const result = this.last.then(async () => {
-      if (this.connection === null) return otherwise;
-      try {
-        return await run(this.connection);
-      } catch {
-        // A full or broken disk is told by the library, which has the music.
-        return otherwise;
-      }
-    });
-    this.last = result;
-    return result;
+    return this.side.idle();
   }
 
   private async write(db: Db, some: readonly Waiting[]): Promise<void> {
