@@ -43,9 +43,9 @@ function Versions(props: { readonly draft: Draft; readonly route: RouteOf<'versi
       <header>
         <h1>Earlier versions</h1>
         <p>
-          How “{title}” stood before you changed it. Kept are all of the last day, the last of each
-          day for a month, then one a week. What you did in between can be undone on the page of the
-          phrase.
+          How “{title}” stood before you changed it: one for each ten minutes in which you did. All
+          of the last day are kept, the last of each day for a month, then one a week. What you did
+          in between can be undone on the page of the phrase.
         </p>
       </header>
       {versions === null ? (

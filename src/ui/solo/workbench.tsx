@@ -75,7 +75,7 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
           exchanged.current = { bar, of: phrase };
         }}
       />
-      <p>
+      <p className="at-once">
         <label>
           <input type="checkbox" checked={atOnce} onChange={(e) => setAtOnce(e.target.checked)} />{' '}
           Play each exchange at once
