@@ -3,11 +3,12 @@ import { fail, ok, type Result } from '../../core/result';
 import { mostBytesOf } from '../../io/file/decode-file';
 import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
-import { type Notes, noNotes, readNotes, writeNotes } from '../../io/folder/notes';
+import { type Notes, noNotes } from '../../io/folder/notes';
 import { type Carrying, type CarryingLine, type Folder, keyOf } from '../../io/folder/ports';
 import { PHRASES } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
 import type { CarryOptions } from '../carry-flags';
+import { CarryMemory } from '../carry-memory';
 import { readSource } from '../input';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -29,7 +30,12 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   const library = await libraryOf(shell, o.library, before.value !== null);
   if (library === null) return;
   const { folder, place } = await shell.io.folder(o.folder);
-  const memory = await Memory.of(shell, o.library);
+  const memory = await CarryMemory.of(shell.io.files, o.library);
+  if (memory.trouble !== null) {
+    shell.remark(
+      `${memory.path}: ${memory.trouble}. What cannot be read of it is taken as never in step: nothing is removed for that, what was removed since may come back, and what differs is kept as both.\n`,
+    );
+  }
   // What was in step with a library that is no longer there says nothing about a new one.
   const notes = before.value === null ? noNotes() : memory.of(place);
   const lost = missing(library, notes);
@@ -56,16 +62,17 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   if (!o.dry) {
     const kept = library.changed ? await keep(shell, o.library, library, before.value) : ok(null);
     if (!kept.ok) return shell.refuse(o.library, kept.problems);
-    await memory.keep(place, notes);
+    const remembered = await memory.keep(place, notes);
+    if (!remembered.ok) shell.refuse(memory.path, remembered.problems);
   }
   tell(shell, o, done);
 }
 
 /** How many are missing that were in step last; 0 where they are a quarter at most. */
-function missing(library: FileLibrary, { things }: Notes): number {
+function missing(library: FileLibrary, notes: Notes): number {
   const here = new Set([...library.entries()].map(keyOf));
-  const seen = [...things].filter(([, note]) => note.version !== null);
-  const gone = seen.filter(([key]) => !here.has(key)).length;
+  const seen = [...notes.keys()].filter((key) => notes.lastOf(key)?.version !== null);
+  const gone = seen.filter((key) => !here.has(key)).length;
   return gone * 4 > seen.length ? gone : 0;
 }
 
@@ -149,44 +156,4 @@ function tell(shell: Shell, o: CarryOptions, { lines, unreadable, waiting }: Car
     shell.remark(`${count(waiting, 'thing')} changed meanwhile: type the same again\n`);
   const broken = unreadable.length;
   if (lines.length === 0 && waiting === 0 && broken === 0) shell.print('in step: nothing to do\n');
-}
-
-/** What is remembered of a library and its folders, in a hidden file beside the library. */
-class Memory {
-  private constructor(
-    private readonly shell: Shell,
-    private readonly path: string,
-    private readonly texts: Map<string, string>,
-  ) {}
-
-  static async of(shell: Shell, library: string): Promise<Memory> {
-    const path = library.replace(/([^/\\]*)$/u, '.$1.carried');
-    const texts = new Map<string, string>();
-    const read = await shell.io.files.read(path, mostBytesOf);
-    if (read.ok) {
-      try {
-        const places: unknown = JSON.parse(new TextDecoder().decode(read.value));
-        for (const [place, text] of Object.entries(places ?? {})) texts.set(place, String(text));
-      } catch {
-        // A damaged memory is none.
-      }
-    }
-    return new Memory(shell, path, texts);
-  }
-
-  of(place: string): Notes {
-    const text = this.texts.get(place);
-    return text === undefined ? noNotes() : readNotes(text);
-  }
-
-  async keep(place: string, notes: Notes): Promise<void> {
-    this.texts.set(place, writeNotes(notes));
-    const text = JSON.stringify(Object.fromEntries(this.texts));
-    const written = await this.shell.io.files.write(
-      this.path,
-      new TextEncoder().encode(text),
-      true,
-    );
-    if (!written.ok) this.shell.refuse(this.path, written.problems);
-  }
 }

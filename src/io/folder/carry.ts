@@ -99,9 +99,9 @@ class Round {
   private async settle(name: ThingName, value: unknown): Promise<Settled | null> {
     const key = keyOf(name);
     if (value === null && this.isUnread(name)) return null;
-    const seen = this.notes.things.get(key) ?? null;
+    const seen = this.notes.thing(key) ?? null;
     const had = value === null ? null : versionOf(value);
-    const paths = this.looking.files.get(key) ?? [];
+    const paths = this.notes.pathsOf(key);
     if (this.looking.isInStep(name, had)) {
       this.remember(key, had, this.looking.pastOf(key), this.looking.sums.get(key));
       return null;
@@ -178,7 +178,7 @@ class Round {
         this.waiting += 1;
         return;
       }
-      this.notes.files.set(at, { stamp, key, version, past, ours: true, untouched: true });
+      this.notes.setFile(at, { stamp, key, version, past, ours: true, untouched: true });
       const before = ours.find((f) => f.carried.thing !== null);
       const was = before === undefined ? 'new' : 'changed';
       const said = ours.some((f) => f.carried.version === version);
@@ -188,7 +188,7 @@ class Round {
     }
     for (const { path, text } of ours) {
       if (path === at) continue;
-      if (await this.folder.remove(path, text)) this.notes.files.delete(path);
+      if (await this.folder.remove(path, text)) this.notes.dropFile(path);
       else this.waiting += 1;
     }
     const known = thing.change === null ? this.looking.sums.get(key) : sum;
@@ -215,7 +215,7 @@ class Round {
     past: readonly string[],
     sum: number | undefined,
   ): void {
-    this.notes.things.set(key, { version, past, ...(sum === undefined ? {} : { sum }) });
+    this.notes.setThing(key, { version, past, ...(sum === undefined ? {} : { sum }) });
   }
 }
 

@@ -3,14 +3,13 @@ import type { Problem } from '../../core/result';
 import type { Carried } from './format';
 import { lookAt } from './look';
 import { foldersOf, isLookedAt, isPathOf, markIn } from './names';
-import type { FileNote, Notes, ThingNote } from './notes';
+import type { Notes } from './notes';
 import {
   type CarriedLibrary,
   type CarryOptions,
   type Folder,
   keyOf,
   type LibraryEntry,
-  type Listed,
   type ThingName,
 } from './ports';
 
@@ -28,15 +27,16 @@ const MOST_AT_HAND = 8_000_000;
 
 /** What a look at both sides has found. */
 export class Looking {
-  /** Paths of the files of each thing. */
-  readonly files = new Map<string, string[]>();
   readonly unreadable: { path: string; problems: readonly Problem[] }[] = [];
   /** Marks in the names of files that cannot be read. */
   readonly unreadMarks = new Set<string>();
   readonly sums = new Map<string, number>();
   readonly entries = new Map<string, LibraryEntry>();
   differing: ThingName[] = [];
-  private readonly taken = new Set<string>();
+  /** Names of files as systems that take no notice of case tell them apart; where they were asked for. */
+  private taken: Set<string> | null = null;
+  /** Those that lie there and are not noted. */
+  private readonly others: string[] = [];
   private readonly atHand = new Map<string, ReadFile>();
   private room = MOST_AT_HAND;
 
@@ -48,25 +48,23 @@ export class Looking {
 
   /** Finds out what a file is. */
   async see(path: string, stamp: string, thorough: boolean): Promise<void> {
-    this.taken.add(path.normalize('NFC').toLowerCase());
-    if (!isLookedAt(path)) return;
-    const note = this.notes.files.get(path);
-    if (note !== undefined && note.stamp === stamp && !thorough) return this.put(path, note);
-    this.notes.files.delete(path);
+    if (!isLookedAt(path)) {
+      this.others.push(path);
+      return;
+    }
+    if (!thorough && this.notes.stampedAs(path)?.stamp === stamp) return;
     const text = await this.folder.read(path);
     if (text === null) return this.cannotRead(path, [GONE]);
     const looked = lookAt(path, text, this.library.kinds);
     if (looked.kind === 'unreadable') return this.cannotRead(path, looked.problems);
     if (looked.kind === 'foreign') {
-      this.notes.files.set(path, { stamp });
+      this.notes.setFile(path, { stamp });
       return;
     }
     const { carried } = looked;
     const ours = looked.kind === 'carried';
     const { version, past, untouched } = carried;
-    const found: FileNote = { stamp, key: keyOf(carried), version, past, ours, untouched };
-    this.notes.files.set(path, found);
-    this.put(path, found);
+    this.notes.setFile(path, { stamp, key: keyOf(carried), version, past, ours, untouched });
     if (text.length < this.room) {
       this.room -= text.length;
       this.atHand.set(path, { path, text, carried, ours });
@@ -91,63 +89,61 @@ export class Looking {
   /** Whether both sides hold a version, and everything is said about it. */
   isInStep(name: ThingName, version: string | null): boolean {
     const key = keyOf(name);
-    const seen = this.notes.things.get(key);
-    const notes = (this.files.get(key) ?? []).map((path) => {
-      return { path, note: this.notes.files.get(path) };
-    });
-    const ours = notes.filter(({ note }) => note?.ours === true);
-    const [only, ...more] = ours;
-    if (only?.note === undefined || more.length > 0) return false;
-    const { note, path } = only;
-    if (note.version !== version || note.untouched !== true) return false;
-    // What was put there by hand counts until it was seen.
-    const past = new Set(note.past);
-    if (
-      !notes.every(
-        (n) => n === only || n.note?.version === version || past.has(n.note?.version ?? ''),
-      )
-    ) {
-      return false;
-    }
+    const paths = this.notes.pathsOf(key);
+    const seen = this.notes.lastOf(key);
     if (seen !== undefined && seen.version !== version) return false;
+    const [path, ...more] = paths.filter((p) => this.notes.stampedAs(p)?.ours === true);
+    if (path === undefined || more.length > 0) return false;
+    const note = this.notes.stampedAs(path)!;
+    if (note.version !== version || note.untouched !== true) return false;
     const title = this.entries.get(key)?.title;
     if (title !== undefined && !isPathOf(path, name.kind, name.id, title)) return false;
-    return past.size >= MOST_PAST || (seen?.past ?? []).every((p) => past.has(p));
+    if (paths.length === 1 && this.notes.saysTheSame(key, path)) return true;
+    const past = new Set(this.notes.file(path)?.past);
+    // What was put there by hand counts until it was seen.
+    const others = paths.map((p) => this.notes.stampedAs(p)?.version ?? '');
+    if (!others.every((other) => other === version || past.has(other))) return false;
+    return past.size >= MOST_PAST || (this.notes.thing(key)?.past ?? []).every((p) => past.has(p));
+  }
+
+  /** Whether its files say just what was remembered to be past. */
+  saysNoMore(key: string): boolean {
+    const paths = this.notes.pathsOf(key);
+    if (paths.length === 1 && this.notes.saysTheSame(key, paths[0]!)) return true;
+    return this.pastOf(key).length === (this.notes.thing(key)?.past.length ?? 0);
   }
 
   /** All versions of a thing that its files say are past. */
   pastOf(key: string): readonly string[] {
-    const paths = this.files.get(key) ?? [];
-    return [...new Set(paths.flatMap((path) => this.notes.files.get(path)?.past ?? []))];
+    const paths = this.notes.pathsOf(key);
+    return [...new Set(paths.flatMap((path) => this.notes.file(path)?.past ?? []))];
   }
 
   /** Whether anything is known of a thing, on either side or from before. */
   isKnown(key: string): boolean {
-    return this.entries.has(key) || this.files.has(key) || this.notes.things.has(key);
+    const { notes } = this;
+    return (
+      this.entries.has(key) || notes.pathsOf(key).length > 0 || notes.lastOf(key) !== undefined
+    );
   }
 
   /** The first path at which nothing lies; it is taken by that. */
   freePath(pathFor: (n: number) => string): string {
+    this.taken ??= new Set([...this.notes.filePaths(), ...this.others].map(folded));
     for (let n = 1; ; n++) {
       const path = pathFor(n);
-      const folded = path.normalize('NFC').toLowerCase();
-      if (this.taken.has(folded)) continue;
-      this.taken.add(folded);
+      if (this.taken.has(folded(path))) continue;
+      this.taken.add(folded(path));
       return path;
     }
   }
 
   private cannotRead(path: string, problems: readonly Problem[]): void {
+    this.notes.dropFile(path);
+    this.others.push(path);
     this.unreadable.push({ path, problems });
     const mark = markIn(path);
     if (mark !== null) this.unreadMarks.add(mark);
-  }
-
-  private put(path: string, { key }: FileNote): void {
-    if (key === undefined) return;
-    const known = this.files.get(key);
-    if (known === undefined) this.files.set(key, [path]);
-    else known.push(path);
   }
 }
 
@@ -160,9 +156,10 @@ export async function look(
 ): Promise<Looking> {
   const { thorough = false, quick = false, breathe, progress } = options;
   const looking = new Looking(library, folder, notes);
-  const listed = quick ? asNoted(notes) : await folder.list(foldersOf(library.kinds));
+  // What lies there is as it was noted, where only an edit of the library is carried.
+  const listed = quick ? [] : await folder.list(foldersOf(library.kinds));
   const there = new Set(listed.map((f) => f.path));
-  for (const path of notes.files.keys()) if (!there.has(path)) notes.files.delete(path);
+  if (!quick) for (const path of [...notes.filePaths()]) if (!there.has(path)) notes.dropFile(path);
   for (const [i, { path, stamp }] of listed.entries()) {
     progress?.('looking', i, listed.length);
     await breathe?.();
@@ -176,8 +173,8 @@ export async function look(
   }
   const keys = new Set([
     ...looking.entries.keys(),
-    ...(quick ? [] : looking.files.keys()),
-    ...notes.things.keys(),
+    ...(quick ? [] : notes.keysOfFiles()),
+    ...notes.keys(),
   ]);
   const differing: ThingName[] = [];
   for (const key of keys) {
@@ -191,43 +188,39 @@ export async function look(
   return looking;
 }
 
-/** The files as they were at the last look. */
-function asNoted(notes: Notes): readonly Listed[] {
-  return [...notes.files].map(([path, { stamp }]) => ({ path, stamp }));
-}
-
 /** Whether nothing is to be done about a thing, as far as can be known without reading it. */
 function isSettled(looking: Looking, notes: Notes, name: ThingName, quick: boolean): boolean {
   const key = keyOf(name);
-  const seen = notes.things.get(key);
+  const seen = notes.lastOf(key);
   const entry = looking.entries.get(key);
   const version = versionIn(entry, seen);
   if (quick) return seen !== undefined && version === seen.version;
   const still = version !== undefined && seen !== undefined && looking.isInStep(name, version);
-  if (still && looking.pastOf(key).length === seen.past.length) return true;
-  return isOver(looking, key, seen);
+  if (still && looking.saysNoMore(key)) return true;
+  // What is on neither side and was removed long ago.
+  const nowhere = entry === undefined && notes.pathsOf(key).length === 0;
+  return nowhere && (seen === undefined || seen.version === null);
 }
 
 /** The version in the library as far as it is known without reading; null: it is not there. */
 function versionIn(
   entry: LibraryEntry | undefined,
-  seen: ThingNote | undefined,
+  seen: ReturnType<Notes['lastOf']>,
 ): string | null | undefined {
   if (entry === undefined) return null;
   const same = seen !== undefined && entry.sum !== undefined && entry.sum === seen.sum;
   return same ? seen.version : undefined;
 }
 
-/** What is on neither side and was removed long ago. */
-function isOver(looking: Looking, key: string, seen: ThingNote | undefined): boolean {
-  if (looking.entries.has(key) || looking.files.has(key)) return false;
-  return seen === undefined || seen.version === null;
-}
-
 function nameIn(key: string, library: CarriedLibrary): ThingName | null {
   const space = key.indexOf(' ');
   const kind = library.kinds.find((k) => k.name === key.slice(0, space));
   return kind === undefined ? null : { kind, id: key.slice(space + 1) };
+}
+
+/** A name as systems that take no notice of case, or take accents apart, tell it. */
+function folded(path: string): string {
+  return path.normalize('NFC').toLowerCase();
 }
 
 const GONE: Problem = {

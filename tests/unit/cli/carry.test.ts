@@ -1,10 +1,12 @@
-import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { CarryMemory } from '../../../src/cli/carry-memory';
 import { nodeIo } from '../../../src/cli/node-io';
 import { run } from '../../../src/cli/run';
 import type { Library, Phrase } from '../../../src/core/phrase/types';
+import { fail, ok } from '../../../src/core/result';
 
 let place = '';
 /** The ids of the phrases at first. */
@@ -123,6 +125,64 @@ it('asks before much of a folder goes, since the library may be an older copy', 
   await write('c.json', one);
   expect((await carried('--removals')).code).toBe(0);
   expect(await files()).toHaveLength(1);
+});
+
+it('says when what is remembered cannot be read, and removes nothing for that', async () => {
+  const samples = (await readdir('samples')).slice(0, 3).map((f) => join('samples', f));
+  await degreewise('merge', ...samples, '-o', at('d.json'));
+  const carried = () => degreewise('carry', at('d.json'), at('kept'));
+  await carried();
+  const memory = at('.d.json.carried');
+  const whole = await readFile(memory, 'utf8');
+  // A look with nothing to do writes nothing.
+  const { mtimeMs } = await stat(memory);
+  expect((await carried()).err).toBe('');
+  expect((await stat(memory)).mtimeMs).toBe(mtimeMs);
+  // As it was written until version 2 it is read, and then written as it is now.
+  const older = (text: string) => JSON.stringify({ [at('kept')]: text });
+  await writeFile(memory, older('{"version":1,"things":[],"files":[]}'));
+  expect(await carried()).toMatchObject({ out: 'in step: nothing to do\n', err: '' });
+  expect(await readFile(memory, 'utf8')).toBe(whole);
+  const all = await read('d.json');
+  for (const wrong of [
+    '',
+    'half a fi',
+    whole.slice(0, whole.indexOf('\n[') + 30),
+    whole.replace(/"phrase /gu, '"phrase x'),
+    older('{"version":1,"things":['),
+    '{"format":"degreewise-carry-memory","version":3}',
+  ]) {
+    await writeFile(memory, wrong);
+    // One was removed since: it comes back rather than that anything goes.
+    await write('d.json', { ...all, phrases: all.phrases.slice(1) });
+    const { code, out, err } = await carried();
+    expect({ code, removed: out.includes('removed from the library') }).toEqual({
+      code: 0,
+      removed: false,
+    });
+    expect(err).toContain('.d.json.carried: ');
+    expect(err).toContain('nothing is removed for that');
+    expect([
+      await titles('d.json').then((t) => t.length),
+      await readdir(at('kept', 'phrases')),
+    ]).toMatchObject([3, { length: 3 }]);
+    expect((await carried()).err).toBe('');
+  }
+});
+
+it('says when what is remembered is too large or not to be read', async () => {
+  const files = {
+    kindOf: async () => 'file' as const,
+    read: async () => fail({ message: 'the file is larger than 1024 MiB' }),
+    list: async () => ok([]),
+    write: async () => ok('written' as const),
+  };
+  const memory = await CarryMemory.of(files, 'songs/mine.json');
+  expect(memory).toMatchObject({
+    path: 'songs/.mine.json.carried',
+    trouble: 'the file is larger than 1024 MiB',
+  });
+  expect(memory.of('shared').size).toBe(0);
 });
 
 it('says what is wrong with the words', async () => {

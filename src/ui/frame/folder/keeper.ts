@@ -182,7 +182,7 @@ export class FolderKeeper {
     const notes = await shelf.read();
     // The first look, and one each day, reads everything.
     const thorough = how === 'whole' && Date.now() - Number(localStorage.getItem(THOROUGH)) > DAY;
-    const quick = how === 'quick' && notes.things.size > 0;
+    const quick = how === 'quick' && notes.size > 0;
     let told = performance.now();
     const done = await carry(storeLibrary(this.deps.store), handleFolder(folder), notes, {
       now: this.deps.now(),
