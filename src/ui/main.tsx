@@ -9,9 +9,11 @@ import { AppFrame } from './app/app';
 import { createActionTable } from './frame/actions';
 import { type App, AppContext } from './frame/app-context';
 import { createFirstStart } from './frame/first-start';
+import { keepKeysOnTheWay } from './frame/keys-ahead';
 import { laterImporter } from './frame/later-importer';
 import { newId } from './frame/new-id';
 import { createNotices } from './frame/notices';
+import { parseRoute } from './frame/route';
 import { untouchedOn } from './frame/untouched';
 import { loadEngraver } from './score/engraver';
 import { noScoreAwaited } from './score/first-score';
@@ -38,6 +40,11 @@ const renewing = onDemand('What keeps the app at hand', () => import('./app/upda
 const element = document.getElementById('app');
 if (element === null) throw new Error('the page has no place for the app');
 const root = createRoot(element);
+// Before anything else follows the address: a page that is there at once is not waited for.
+keepKeysOnTheWay(() => {
+  const route = parseRoute(window.location.hash);
+  return route.page === 'write' ? route.id : null;
+});
 
 function show(store: LibraryStore, histories: HistoryStore | null): App {
   const queue = queueFor(store);

@@ -9,6 +9,7 @@ import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
 import { revisionOf } from './draft';
 import { childOf } from './keep-as-new';
+import { keepKeys, letKeysGo } from './keys-ahead';
 import { parseRoute } from './route';
 import { clearUntouched, noteUntouched, type Untouched, untouchedOn } from './untouched';
 import { navigate } from './use-route';
@@ -52,10 +53,12 @@ async function lastWritten(store: LibraryStore): Promise<Phrase | null> {
 
 /** Lays a copy of a phrase into the library, which knows where it comes from, and opens it for writing. */
 export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
+  keepKeys();
   const title = phrase.meta.title.trim();
   const copy = childOf(app, phrase, phrase, title === '' ? '' : `${title} (copy)`);
   const saved = await app.store.save(copy, null);
   if (saved.kind !== 'saved') {
+    letKeysGo();
     app.notices.trouble('The copy could not be made.', refusalInWords(saved));
     return;
   }
@@ -68,6 +71,7 @@ export async function writeNewPhrase(app: App): Promise<void> {
   const phrase = emptyPhrase(app, await lastWritten(app.store));
   const saved = await app.store.save(phrase, null);
   if (saved.kind !== 'saved') {
+    letKeysGo();
     app.notices.trouble('The new phrase could not be begun.', refusalInWords(saved));
     return;
   }

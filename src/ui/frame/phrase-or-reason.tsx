@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { useLibrary, usePhrase } from './app-context';
 import { type Draft, useDraft } from './draft';
+import { letKeysGo } from './keys-ahead';
 import { addressOf } from './route';
 
 /** Shows a page of one phrase, or why there is none to show. */
@@ -15,7 +16,7 @@ export function PhraseOrReason(props: {
   if (state === 'opening') return <p role="status">Opening the library …</p>;
   if (known) return <p role="status">Opening the phrase …</p>;
   return (
-    <section className="page">
+    <section className="page" ref={letKeysGo}>
       <h1>This phrase is not here</h1>
       <p>It may have been removed, or it is in the library of another browser or device.</p>
       <p>

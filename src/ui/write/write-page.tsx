@@ -3,6 +3,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { handKeysOver } from '../frame/keys-ahead';
 import { HEARD } from '../frame/listen/playing';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
@@ -22,6 +23,7 @@ import { PageRow } from './page-row';
 import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
 import { TitleField } from './title-field';
+import { typeNow } from './typed-before';
 import { useDoings } from './use-doings';
 import { useFootHeight } from './use-foot-height';
 import { warningsOf } from './warnings';
@@ -88,8 +90,11 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
     document.getElementById(SCORE)?.focus({ preventScroll: true });
   }, []);
   const toTitle = useCallback(() => document.getElementById(TITLE)?.focus(), []);
-  // Typing begins without a click.
-  useEffect(toScore, [toScore]);
+  // Typing begins without a click, and without waiting for the page.
+  useEffect(() => {
+    toScore();
+    handKeysOver(typeNow);
+  }, [toScore]);
   // What may come a moment after the note itself.
   const later = useDeferredValue(writer);
   // What may come when the hand rests.
