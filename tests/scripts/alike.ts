@@ -14,7 +14,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { AlikeIndex } from '../../src/core/search/alike/alike';
 import { unlikeness } from '../../src/core/search/alike/distance';
-import { type AlikeLine, alikeLine, MOST_NOTES, withPaces } from '../../src/core/search/alike/line';
+import { type AlikeLine, alikeLine, MOST_NOTES } from '../../src/core/search/alike/line';
 import { sheetOf } from '../../src/core/search/catalogue/sheet';
 import { Dice } from '../support/generate/dice';
 import { cpuTime, libraryPhrase, ms, quantile } from '../support/many';
@@ -106,24 +106,26 @@ for (const [name, count, vary] of VARIATIONS) {
   );
 }
 
-function notesOf(line: AlikeLine): Note[] {
-  return line.pitches.map((pitch, i) => ({
+/** Each note lasts until the next. */
+function notesOf({ pitches, degrees, onsets }: AlikeLine): Note[] {
+  return Array.from(pitches, (pitch, i) => ({
     pitch,
-    onset: line.onsets[i]!,
-    duration: line.durations[i]!,
-    degree: line.degrees[i]!,
+    onset: onsets[i]!,
+    duration: onsets[i + 1]! - onsets[i]!,
+    degree: degrees[i]!,
   }));
 }
 
 function lineOf(all: readonly Note[]): AlikeLine {
   const notes = all.slice(0, MOST_NOTES);
   const start = notes[0]?.onset ?? 0;
-  return withPaces({
+  const last = notes.at(-1);
+  const end = last === undefined ? 0 : last.onset + last.duration;
+  return {
     pitches: notes.map((n) => n.pitch),
-    onsets: notes.map((n) => n.onset - start),
-    durations: notes.map((n) => n.duration),
     degrees: notes.map((n) => n.degree),
-  });
+    onsets: [...notes.map((n) => n.onset), end].map((t) => t - start),
+  };
 }
 
 /** Different places, ascending. */
@@ -161,7 +163,9 @@ function shift(notes: Note[], i: number): void {
 }
 
 function stepsOf({ pitches }: AlikeLine): readonly number[] {
-  return pitches.slice(1).map((p, i) => p - pitches[i]!);
+  return Array.from(pitches)
+    .slice(1)
+    .map((p, i) => p - pitches[i]!);
 }
 
 /** Edit distance after V. Levenshtein, given up above `most`. */

@@ -2,7 +2,7 @@ import { type Around, NOTHING_AROUND } from '../library/around';
 import type { LibraryOrder } from '../library/sort';
 import { ok, type Result } from '../result';
 import { AlikeIndex } from './alike/alike';
-import { type AlikeLine, alikeLine } from './alike/line';
+import { type AlikeLine, alikeLine, alikeLineIn } from './alike/line';
 import { answer } from './catalogue/answer';
 import { Catalogue } from './catalogue/catalogue';
 import type { Sheet } from './catalogue/sheet';
@@ -150,8 +150,10 @@ export class Finder {
   private likeness(): AlikeIndex {
     if (this.alike !== null) return this.alike;
     const index = new AlikeIndex();
-    for (const [n, entry] of this.catalogue.entries.entries()) {
-      if (entry !== null) index.put(n, alikeLine(this.catalogue.sheetOf(n)));
+    const { entries, pool, firstNote } = this.catalogue;
+    for (const [n, entry] of entries.entries()) {
+      if (entry === null) continue;
+      index.put(n, alikeLineIn(pool, firstNote.values[n]!, firstNote.values[n + 1]!));
     }
     this.alike = index;
     return index;

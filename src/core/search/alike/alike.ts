@@ -1,7 +1,8 @@
-import { longs } from '../catalogue/column';
-import { unlikeness } from './distance';
+import { unlikenessTo } from './distance';
 import type { AlikeLine } from './line';
-import { LISTS, lookedFor, termsOf } from './terms';
+import { LineStore } from './line-store';
+import { Lists } from './lists';
+import { eachLookedFor, eachTerm, LISTS } from './terms';
 
 /** A phrase that is like another. */
 export interface Alike {
@@ -20,34 +21,28 @@ const MOST_ENTRIES = 25_000;
  * more, and these are compared exactly. Numbers are those of a `Catalogue`.
  */
 export class AlikeIndex {
-  private readonly lines: (AlikeLine | null)[] = [];
-  /** Lists in one column, each from its last entry back: place + 1 of the entry before, or 0. */
-  private readonly heads = new Uint32Array(LISTS);
-  private readonly counts = new Uint32Array(LISTS);
-  private readonly before = longs();
-  private readonly numbers = longs();
+  private readonly lines = new LineStore();
+  private readonly lists = new Lists(LISTS);
+  /** All 0 but while candidates are sought. */
   private scores = new Float32Array(0);
+  private readonly touched = new Uint32Array(MOST_ENTRIES);
+  private readonly reached = new Float32Array(MOST_ENTRIES);
   private size = 0;
 
   put(number: number, line: AlikeLine): void {
-    while (this.lines.length < number) this.lines.push(null);
-    this.lines[number] = line;
+    this.lines.put(number, line);
     this.size++;
-    for (const term of termsOf(line)) {
-      this.before.push(this.heads[term]!);
-      this.numbers.push(number);
-      this.heads[term] = this.before.length;
-      this.counts[term]!++;
-    }
+    eachTerm(line, (term) => this.lists.push(term, number));
   }
 
   delete(number: number): void {
-    if (this.lines[number] != null) this.size--;
-    this.lines[number] = null;
+    if (!this.lines.has(number)) return;
+    this.lines.delete(number);
+    this.size--;
   }
 
   lineOf(number: number): AlikeLine | null {
-    return this.lines[number] ?? null;
+    return this.lines.get(number);
   }
 
   /**
@@ -56,10 +51,11 @@ export class AlikeIndex {
    */
   find(line: AlikeLine, most: number, among: (number: number) => boolean = () => true): Alike[] {
     const candidates = this.candidates(line, Math.max(COMPARED, 2 * most), among);
+    const unlikeness = unlikenessTo(line);
     const found: Alike[] = [];
     let worst = Number.POSITIVE_INFINITY;
     for (const number of candidates) {
-      const u = unlikeness(line, this.lines[number]!, worst);
+      const u = unlikeness(this.lines.get(number)!, worst);
       if (u > worst) continue;
       let at = found.length;
       while (at > 0 && isBefore({ number, unlikeness: u }, found[at - 1]!)) at--;
@@ -70,52 +66,67 @@ export class AlikeIndex {
     return found;
   }
 
+  /** Those that share most with a melody, the first first; all that share anything where there are no more. */
   private candidates(
     line: AlikeLine,
     most: number,
     among: (number: number) => boolean,
   ): readonly number[] {
-    if (this.scores.length < this.lines.length) {
-      this.scores = new Float32Array(this.lines.length + (this.lines.length >>> 1));
-    }
-    const { scores, before, numbers } = this;
-    const touched: number[] = [];
-    const terms = [...lookedFor(line)].filter((t) => this.counts[t]! > 0);
-    terms.sort((a, b) => this.counts[a]! - this.counts[b]! || a - b);
-    let left = MOST_ENTRIES;
+    const { end } = this.lines;
+    if (this.scores.length < end) this.scores = new Float32Array(end + (end >>> 1));
+    const { scores, touched, lists } = this;
+    const sought = new Set<number>();
+    eachLookedFor(line, (term) => {
+      if (lists.count(term) > 0) sought.add(term);
+    });
+    const terms = [...sought].sort((a, b) => lists.count(a) - lists.count(b) || a - b);
+    let [left, many] = [MOST_ENTRIES, 0];
     for (const term of terms) {
-      const weight = Math.log(1 + this.size / this.counts[term]!);
-      for (let at = this.heads[term]!; at !== 0 && left > 0; at = before.values[at - 1]!, left--) {
-        const number = numbers.values[at - 1]!;
-        if (scores[number] === 0) touched.push(number);
-        scores[number]! += weight;
-      }
+      if (left === 0) break;
+      const count = lists.count(term);
+      const weight = Math.log(1 + this.size / count);
+      many = lists.score(term, weight, scores, touched, many, left);
+      left -= Math.min(left, count);
     }
-    const living = touched.filter((n) => this.lines[n] !== null && among(n));
+    return this.bestOf(many, most, among);
+  }
+
+  /** The highest scores of those touched, the highest first; no score is left behind. */
+  private bestOf(many: number, most: number, among: (number: number) => boolean): number[] {
+    const { scores, touched, reached } = this;
+    let living = 0;
+    for (let k = 0; k < many; k++) {
+      const number = touched[k]!;
+      const score = scores[number]!;
+      scores[number] = 0;
+      if (!this.lines.has(number) || !among(number)) continue;
+      touched[living] = number;
+      reached[living++] = score;
+    }
     // Only what has a chance is sorted.
-    const bar = threshold(living, scores, most);
-    const best = living
-      .filter((n) => scores[n]! >= bar)
-      .sort((a, b) => scores[b]! - scores[a]! || a - b)
-      .slice(0, most);
-    for (const n of touched) scores[n] = 0;
-    return best;
+    const bar = threshold(reached.subarray(0, living), most);
+    const best: number[] = [];
+    for (let k = 0; k < living; k++) if (reached[k]! >= bar) best.push(k);
+    best.sort((a, b) => reached[b]! - reached[a]! || touched[a]! - touched[b]!);
+    return best.slice(0, most).map((k) => touched[k]!);
   }
 }
 
-/** A score that at least `most` of the numbers reach, where there are so many. */
-function threshold(numbers: readonly number[], scores: Float32Array, most: number): number {
-  if (numbers.length <= most) return 0;
-  const steps = new Uint32Array(256);
+const STEPS = 256;
+
+/** A score that at least `most` of them reach, where there are so many. */
+function threshold(scores: Float32Array, most: number): number {
+  if (scores.length <= most) return 0;
   let highest = 0;
-  for (const n of numbers) highest = Math.max(highest, scores[n]!);
-  const step = (n: number) => Math.min(255, Math.floor((scores[n]! / highest) * 255));
-  for (const n of numbers) steps[step(n)]!++;
+  for (const s of scores) if (s > highest) highest = s;
+  const steps = new Uint32Array(STEPS + 1);
+  const factor = STEPS / highest;
+  for (const s of scores) steps[(s * factor) | 0]!++;
   let count = 0;
-  for (let s = 255; s >= 0; s--) {
+  for (let s = STEPS; s >= 0; s--) {
     count += steps[s]!;
     // One step lower, since the numbers were rounded.
-    if (count >= most) return ((s - 1) / 255) * highest;
+    if (count >= most) return ((s - 1) / STEPS) * highest;
   }
   return 0;
 }
