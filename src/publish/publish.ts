@@ -36,6 +36,30 @@ export async function publishLibrary<P>(
   return { name: 'phrases.json', type: FORMATS.json.type, parts };
 }
 
+/**
+ * The same for phrases that were checked where they are kept, as `encodeCompact` writes them: what makes
+ * them lets the page answer.
+ */
+export async function publishTexts<P>(
+  texts: AsyncIterable<readonly string[]>,
+  keep: (piece: string) => P,
+  progress: Progress,
+  others: readonly Thing[] = [],
+): Promise<LibraryOut<P> & { readonly phrases: number }> {
+  const parts: P[] = [];
+  let phrases = 0;
+  const add = (piece: string | null) => piece !== null && parts.push(keep(piece));
+  const writer = new LibraryWriter(progress.onPhrase);
+  for await (const some of texts) {
+    progress.signal.throwIfAborted();
+    for (const text of some) add(writer.phraseText(text));
+    phrases += some.length;
+  }
+  for (const { value } of others) add(writer.other(value));
+  add(writer.end());
+  return { name: 'phrases.json', type: FORMATS.json.type, parts, phrases };
+}
+
 /** How far it has come; it can be stopped between two phrases. */
 export interface Progress {
   readonly onPhrase: (done: number) => void;

@@ -78,6 +78,10 @@ class Library implements LibraryStore {
     return (await this.phrases.load(ids)).map(storedPhrase);
   }
 
+  async *texts(ids: readonly string[]): AsyncGenerator<readonly string[], void> {
+    yield* (await import('./texts')).textsOf(this.connection, PHRASES, ids);
+  }
+
   async save(phrase: Phrase, base: Revision | null) {
     return savedPhrase(await this.phrases.save(phrase, base));
   }

@@ -298,13 +298,12 @@ export interface LibraryStore {
   inBulk<T>(work: () => Promise<T>): Promise<T>;
   /** A phrase by its id; costs the same in any library. */
   phrase(id: string): PhraseEntry | null;
-  /**
-   * Reads a phrase; the same object as before while it is at hand.
-   * @returns null where there is none, or it turns out to be damaged, which the snapshot then tells.
-   */
+  /** Reads a phrase, the same object while it is at hand; null where there is none, or it is damaged, as the snapshot then tells. */
   load(id: string): Promise<StoredPhrase | null>;
   /** Reads many, in the order given and without those that are not there; memory holds all of them. */
   loadAll(ids: readonly string[]): Promise<readonly StoredPhrase[]>;
+  /** Phrases as a library file has them, some at a time, without those that cannot be read; see `texts.ts`. */
+  texts(ids: readonly string[]): AsyncIterable<readonly string[]>;
   /** Looks at every record, in slices; what is damaged is in the snapshot when it ends. */
   lookThrough(): Promise<void>;
   /** @returns a function that ends the subscription. */

@@ -38,9 +38,14 @@ export class LibraryWriter {
 
   /** @returns a piece, once it is full. */
   phrase(phrase: Phrase): string | null {
+    return this.phraseText(encodeCompact(phrase));
+  }
+
+  /** @param text Of a phrase that was checked, in the form in which `encodeCompact` writes it. */
+  phraseText(text: string): string | null {
     if (!this.phrases) throw new RangeError('phrases come before other things');
     this.onEntry(this.done++);
-    return this.add(`${this.first ? '' : ','}\n${encodeCompact(phrase)}`);
+    return this.add(`${this.first ? '' : ','}\n${text}`);
   }
 
   other(other: unknown): string | null {

@@ -34,7 +34,7 @@ const NOTHING: ReadonlySet<string> = new Set();
 export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseFacts[]): Choice {
   const app = useApp();
   const [ids, setIds] = useState(NOTHING);
-  const { open: openExport, dialog } = useExport();
+  const { openIds: exportIds, dialog } = useExport();
   const [ordered, setOrdered] = useState<readonly string[]>([]);
   const chosen = useMemo(() => inOrder(found, facts, ids), [found, facts, ids]);
   const trouble = useCallback((reason: Error) => app.notices.trouble(reason.message), [app]);
@@ -47,10 +47,6 @@ export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseF
     });
   }, []);
   const setChosen = useCallback((some: readonly string[]) => setIds(new Set(some)), []);
-  const exportIds = useCallback(
-    (some: readonly string[]) => void phrasesOf(app.store, some).then(openExport),
-    [app, openExport],
-  );
   const order = useCallback(
     (some: readonly string[]) => void ordering.get().then(() => setOrdered(some), trouble),
     [trouble],

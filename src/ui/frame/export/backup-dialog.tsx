@@ -1,25 +1,14 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { PHRASES } from '../../../io/kinds/kinds';
-import { publishLibrary } from '../../../publish/publish';
-import type { LibraryStore, PhraseEntry } from '../../../storage/types';
+import { publishTexts } from '../../../publish/publish';
 import { countOf } from '../../shared/count-of';
 import { saveFile } from '../../shared/save-file';
 import { useApp } from '../app-context';
+import { missingWords } from './write-choice';
 import './export.css';
 
 /** Milliseconds between two words on how far it has come. */
 const TELL = 100;
-
-/** Phrases that are read from the disk at a time. */
-const READ_AT_ONCE = 64;
-
-/** Phrases one after the other, however many there are. */
-async function* readAll(store: LibraryStore, phrases: readonly PhraseEntry[]) {
-  for (let at = 0; at < phrases.length; at += READ_AT_ONCE) {
-    const some = phrases.slice(at, at + READ_AT_ONCE).map((p) => p.id);
-    for (const s of await store.loadAll(some)) yield s.phrase;
-  }
-}
 
 /** Saves one file with everything that the library holds, of whatever kind. */
 export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
@@ -56,8 +45,8 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
-      const file = await publishLibrary(
-        readAll(store, phrases),
+      const file = await publishTexts(
+        store.texts(phrases.map((p) => p.id)),
         (piece) => new Blob([piece]),
         progress,
         others,
@@ -65,7 +54,9 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file, name });
       dialog.current?.close();
-      notices.done(`Saved as ${name}: ${countOf(all)}.`);
+      const missing = phrases.length - file.phrases;
+      const left = missing === 0 ? '' : ` Not in it: ${missingWords(missing)}.`;
+      notices.done(`Saved as ${name}: ${countOf(all.slice(missing))}.${left}`);
     } catch (reason) {
       setDone(null);
       if (abort.signal.aborted) return;

@@ -1,6 +1,5 @@
 import { useMemo } from 'react';
 import { type Collection, restrictedTo } from '../../../core/library/collection';
-import type { Phrase } from '../../../core/phrase/types';
 import type { Thing } from '../../../io/kinds/kind';
 import { COLLECTIONS } from '../../../io/kinds/kinds';
 import { useApp } from '../app-context';
@@ -8,11 +7,11 @@ import { useApp } from '../app-context';
 /** So many titles are named; of more, how many. */
 const NAMED = 4;
 
-/** The collections that some phrases are in, each with these phrases only. */
-export function useCollectionsOf(phrases: readonly Phrase[]): readonly Thing<Collection>[] {
+/** The collections that some phrases are in, by their ids, each with these phrases only. */
+export function useCollectionsOf(phrases: readonly string[]): readonly Thing<Collection>[] {
   const { store } = useApp();
   return useMemo(() => {
-    const ids = new Set(phrases.map((p) => p.id));
+    const ids = new Set(phrases);
     return store
       .of(COLLECTIONS)
       .all()

@@ -1,5 +1,4 @@
 import { useEffect, useId, useRef, useState } from 'react';
-import type { Phrase } from '../../../core/phrase/types';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
 import { type Format, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
@@ -9,6 +8,7 @@ import { useApp } from '../app-context';
 import { Choice } from './choice';
 import { namesOf, useCollectionsOf } from './collections-along';
 import { SoundFields } from './sound-fields';
+import type { ToExport } from './to-export';
 import { type ExportChoice, exportTrouble, writeChoice } from './write-choice';
 import './export.css';
 
@@ -25,14 +25,14 @@ const DEGREES: Readonly<Record<DegreeView, string>> = {
 };
 
 interface Props {
-  readonly phrases: readonly Phrase[];
+  readonly what: ToExport;
   readonly onClose: () => void;
 }
 
 /** Asks for a format and saves one file with the phrases. */
-export function ExportDialog({ phrases, onClose }: Props) {
-  const { notices } = useApp();
-  const collections = useCollectionsOf(phrases);
+export function ExportDialog({ what, onClose }: Props) {
+  const { notices, store } = useApp();
+  const collections = useCollectionsOf(what.ids);
   const [along, setAlong] = useState(true);
   const dialog = useRef<HTMLDialogElement>(null);
   const [choice, setChoice] = useState<ExportChoice>(LAST.choice);
@@ -52,7 +52,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
     LAST.choice = choice;
     try {
       const tell = { onPhrase: setDone, signal: abort.signal };
-      const { file, left } = await writeChoice(phrases, choice, tell, along ? collections : []);
+      const { file, left } = await writeChoice(store, what, choice, tell, along ? collections : []);
       saveFile(file);
       dialog.current?.close();
       notices.done(
@@ -65,7 +65,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
   };
   const set = (part: Partial<ExportChoice>) => setChoice({ ...choice, ...part });
   const row = formatRow(choice.format);
-  const what = count(phrases.length, 'phrase');
+  const many = what.ids.length;
   return (
     <dialog ref={dialog} className="export" aria-labelledby={`${id}-title`} onClose={onClose}>
       <form
@@ -75,12 +75,12 @@ export function ExportDialog({ phrases, onClose }: Props) {
           void save();
         }}
       >
-        <h2 id={`${id}-title`}>Export {what}</h2>
+        <h2 id={`${id}-title`}>Export {count(many, 'phrase')}</h2>
         <Formats chosen={choice.format} onChoose={(format) => set({ format })} />
         <Asked choice={choice} set={set} />
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
-        {phrases.length > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
-        {phrases.length > 1 && row.several === 'library' && collections.length > 0 && (
+        {many > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
+        {many > 1 && row.several === 'library' && collections.length > 0 && (
           <label className="format">
             <input type="checkbox" checked={along} onChange={(e) => setAlong(e.target.checked)} />
             <span>
@@ -89,7 +89,7 @@ export function ExportDialog({ phrases, onClose }: Props) {
             </span>
           </label>
         )}
-        <p role="status">{done !== null && `Writing ${done + 1} of ${phrases.length} …`}</p>
+        <p role="status">{done !== null && `Writing ${done + 1} of ${many} …`}</p>
         {trouble !== null && <p role="alert">Nothing was saved. {trouble}</p>}
         <p className="buttons">
           <button type="submit" className="primary" disabled={done !== null}>

@@ -2,30 +2,44 @@ import { type ReactNode, useCallback, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import { onDemand } from '../../shared/on-demand';
 import { useApp } from '../app-context';
+import type { ToExport } from './to-export';
 
 const exporting = onDemand('The export', () =>
   import('./export-dialog').then((m) => m.ExportDialog),
 );
 
+const NOTHING: ToExport = { ids: [], phrases: null };
+
 /** For pages that export: opens the dialog with phrases; `dialog` goes anywhere on the page. */
 export function useExport(): {
   readonly open: (phrases: readonly Phrase[]) => void;
+  /** With phrases of the library, however many. */
+  readonly openIds: (ids: readonly string[]) => void;
   readonly dialog: ReactNode;
 } {
-  const { notices } = useApp();
-  const [phrases, setPhrases] = useState<readonly Phrase[]>([]);
-  const close = useCallback(() => setPhrases([]), []);
-  const open = useCallback(
-    (asked: readonly Phrase[]) => {
+  const { notices, store } = useApp();
+  const [what, setWhat] = useState(NOTHING);
+  const close = useCallback(() => setWhat(NOTHING), []);
+  const ask = useCallback(
+    (asked: ToExport) => {
       exporting.get().then(
-        () => setPhrases(asked),
+        () => setWhat(asked),
         (reason: Error) => notices.trouble(reason.message),
       );
     },
     [notices],
   );
+  const open = useCallback(
+    (phrases: readonly Phrase[]) => ask({ ids: phrases.map((p) => p.id), phrases }),
+    [ask],
+  );
+  const openIds = useCallback(
+    (ids: readonly string[]) =>
+      ask({ ids: ids.filter((id) => store.phrase(id) !== null), phrases: null }),
+    [ask, store],
+  );
   const Dialog = exporting.known();
   const dialog =
-    phrases.length === 0 || Dialog === null ? null : <Dialog phrases={phrases} onClose={close} />;
-  return { open, dialog };
+    what.ids.length === 0 || Dialog === null ? null : <Dialog what={what} onClose={close} />;
+  return { open, openIds, dialog };
 }

@@ -7,11 +7,17 @@ import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish
 import {
   leftOut,
   type Named,
+  type Progress,
   publish,
   publishApart,
   publishLibrary,
+  publishTexts,
 } from '../../../publish/publish';
+import type { LibraryStore } from '../../../storage/types';
 import { NotThere, onDemand } from '../../shared/on-demand';
+import { count } from '../../shared/words';
+import { phrasesOf } from '../phrases-of';
+import type { ToExport } from './to-export';
 import { BROWSER_TOOLS } from './tools';
 
 /** What is chosen of an export. */
@@ -41,7 +47,8 @@ const packing = onDemand('What packs files', () => import('fflate'));
  * @returns the file, and what of the phrases it cannot hold, in words.
  */
 export async function writeChoice(
-  phrases: readonly Phrase[],
+  store: LibraryStore,
+  what: ToExport,
   choice: ExportChoice,
   tell: { readonly onPhrase: (n: number) => void; readonly signal: AbortSignal },
   others: readonly Thing[] = [],
@@ -57,8 +64,11 @@ export async function writeChoice(
     tell.onPhrase(n);
   };
   const progress = { onPhrase, signal: tell.signal };
+  const library = what.ids.length > 1 && row.several === 'library';
+  if (library && what.phrases === null) return storedLibrary(store, what.ids, progress, others);
+  const phrases = what.phrases ?? (await phrasesOf(store, what.ids));
+  progress.signal.throwIfAborted();
   const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
-  const library = phrases.length > 1 && row.several === 'library';
   const file = library
     ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress, others)
     : apart !== null && choice.apart
@@ -73,6 +83,23 @@ export async function writeChoice(
       : await publish(phrases, format, choice, BROWSER_TOOLS, progress);
   const left = await leftOut(phrases, format, tell.signal);
   return { file, left: [...left, ...(apart?.left ?? [])] };
+}
+
+/** What the library has checked is written as it lies there, however much it is. */
+async function storedLibrary(
+  store: LibraryStore,
+  ids: readonly string[],
+  progress: Progress,
+  others: readonly Thing[],
+) {
+  const file = await publishTexts(store.texts(ids), (piece) => new Blob([piece]), progress, others);
+  const missing = ids.length - file.phrases;
+  return { file, left: missing > 0 ? [missingWords(missing)] : [] };
+}
+
+/** Of phrases that were to be written, and could not be read. */
+export function missingWords(missing: number): string {
+  return `${count(missing, 'phrase')} that could not be read`;
 }
 
 /** Something is wrong with the keys that were typed; the message says what. */

@@ -1,0 +1,90 @@
+import { check, type Kind, readyFor } from '../io/kinds/kind';
+import { ChecksNotCome } from '../io/kinds/late-checks';
+import type { Connection } from './connection';
+import { FEW } from './head-log';
+import { pause } from './pieces';
+import { isRecord, keyOf, type RawRecord } from './record';
+import { sealOf } from './seal';
+
+/** Records read at a time; the next ones are on their way while these are looked at. */
+const CHUNK = 128;
+/** Milliseconds of work after which the page gets a chance to answer. */
+const SLICE = 12;
+
+/**
+ * The texts of things as a library file holds them: of the newest version, and checked, now or when they
+ * were written. No more than some of them are held.
+ * @param ids More than a few are given in the order of their keys, in which reading costs least; those that
+ * are not there, or turn out to be damaged, are left out, and the snapshot tells of the damage.
+ */
+export async function* textsOf(
+  connection: Connection,
+  kind: Kind<unknown>,
+  ids: readonly string[],
+): AsyncGenerator<readonly string[], void> {
+  const keys = ids.map((id) => keyOf(kind, id));
+  if (keys.length > FEW) keys.sort();
+  const read = (at: number) => {
+    const raws = connection.read(keys.slice(at, at + CHUNK));
+    // Who stops in between does not wait for it.
+    raws.catch(() => undefined);
+    return raws;
+  };
+  let next = keys.length === 0 ? null : read(0);
+  for (let at = CHUNK; next !== null; at += CHUNK) {
+    const raws: readonly RawRecord[] = await next;
+    next = at < keys.length ? read(at) : null;
+    yield await textsIn(connection, kind, raws);
+  }
+}
+
+async function textsIn(
+  connection: Connection,
+  kind: Kind<unknown>,
+  raws: readonly RawRecord[],
+): Promise<readonly string[]> {
+  const texts: string[] = [];
+  const bad: RawRecord[] = [];
+  let end = performance.now() + SLICE;
+  for (const raw of raws) {
+    if (performance.now() > end) {
+      await pause();
+      end = performance.now() + SLICE;
+    }
+    let text: string | null | undefined;
+    try {
+      text = textIn(kind, raw);
+    } catch (e) {
+      if (!(e instanceof ChecksNotCome)) throw e;
+      await readyFor([kind]);
+      text = textIn(kind, raw);
+    }
+    if (typeof text === 'string') texts.push(text);
+    else if (text === null) bad.push(raw);
+  }
+  if (bad.length > 0) {
+    connection.view.takeLoaded(bad);
+    connection.view.publishRecords();
+  }
+  return texts;
+}
+
+/** @returns null for what cannot be read, undefined for what was removed. */
+function textIn(kind: Kind<unknown>, raw: RawRecord): string | null | undefined {
+  if ('unreadable' in raw || !isRecord(raw.value, raw.key)) return null;
+  const { text, sum, removed } = raw.value;
+  if (removed !== undefined) return undefined;
+  // What was checked may have been so in an earlier version.
+  if (sum === sealOf(kind, raw.key, text) && isNewest(kind, text)) return text;
+  const checked = check(kind, text);
+  if (!checked.ok) return null;
+  return keyOf(kind, kind.identityOf(checked.value.value).id) === raw.key
+    ? checked.value.text
+    : null;
+}
+
+/** Whether a text that was checked is of the newest version; every document begins with what it is. */
+function isNewest(kind: Kind<unknown>, text: string): boolean {
+  const { format, newest } = kind.versions;
+  return text.startsWith(`{"format":"${format}","version":${newest},`);
+}

@@ -1,0 +1,8 @@
+import type { Phrase } from '../../../core/phrase/types';
+
+/** What is to be exported. */
+export interface ToExport {
+  readonly ids: readonly string[];
+  /** Null for those that the library has under these ids: they are read when they are written. */
+  readonly phrases: readonly Phrase[] | null;
+}
