@@ -27,6 +27,8 @@ export class Connection {
   /** Counts the openings: what began under an earlier one no longer counts. */
   private opening = 0;
   private refreshing: Promise<void> | null = null;
+  /** Earlier versions given to what keeps them since it was waited for last. */
+  private behind = 0;
   private refreshAgain = false;
   private askedToPersist = false;
   /** What keeps the beginning of a long list; comes when there is one. */
@@ -81,9 +83,9 @@ export class Connection {
       return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
     const written = this.backend.write(run).then(
-      ({ value, changes, replaced = [] }) => {
+      async ({ value, changes, replaced = [] }) => {
         this.take(changes);
-        this.keepVersions(changes, replaced);
+        await this.keepVersions(changes, replaced);
         return { value };
       },
       (e: unknown) => this.refusalOf(e),
@@ -263,14 +265,21 @@ export class Connection {
     this.deps.channel?.tell();
   }
 
-  /** Phrases only: their key is their id. */
-  private keepVersions(changes: Written<unknown>['changes'], replaced: readonly StoredRecord[]) {
+  /** Phrases only: their key is their id. Waits where many versions are not kept yet. */
+  private async keepVersions(
+    changes: Written<unknown>['changes'],
+    replaced: readonly StoredRecord[],
+  ): Promise<void> {
     const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
     const some = replaced.filter((r) => isPhrase(r.id));
     const gone = changes.flatMap((c) => (c.kind === 'gone' && isPhrase(c.key) ? c.key : []));
     const { versions } = this.deps;
     if (some.length > 0) versions?.replaced(some, this.deps.now());
     if (gone.length > 0) versions?.forget(gone);
+    this.behind += some.length;
+    if (this.behind < MOST_BEHIND) return;
+    this.behind = 0;
+    await versions?.settled();
   }
 
   private async refusalOf(e: unknown): Promise<Refusal> {
@@ -320,6 +329,9 @@ export class Connection {
 }
 
 const NOTHING = () => undefined;
+
+/** Earlier versions that may wait in memory before a write waits for them. */
+const MOST_BEHIND = 512;
 
 /** Does something that nobody waits for, a process that ends least of all. */
 function later(work: () => void, wait: number): void {

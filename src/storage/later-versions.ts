@@ -10,6 +10,7 @@ export function versionsLater(
   const { run, ifOpen } = openedLater(open);
   return {
     replaced: (some, now) => void run(undefined, (v) => v.replaced(some, now)),
+    settled: () => run(undefined, (v) => v.settled()),
     keep: (phrase, why, now) => run(undefined, (v) => v.keep(phrase, why, now)),
     list: (id) => run<readonly Version[]>([], (v) => v.list(id)),
     forget: (ids) => void run(undefined, (v) => v.forget(ids)),

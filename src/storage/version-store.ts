@@ -57,6 +57,10 @@ class IdbVersions implements VersionKeeper {
     this.timer ??= setTimeout(() => void this.flush());
   }
 
+  settled(): Promise<void> {
+    return this.flush();
+  }
+
   async keep(phrase: Phrase, why: WhyKept, now: number): Promise<void> {
     await this.flush();
     await this.side.inTurn(undefined, (db) =>

@@ -19,6 +19,8 @@ export interface Replaced {
 export interface VersionKeeper {
   /** Takes what a save has written over; what is worth it is kept a moment later. */
   replaced(some: readonly Replaced[], now: number): void;
+  /** Resolves when all that was taken so far is kept, so that no more waits in memory. */
+  settled(): Promise<void>;
   /** Keeps a phrase as it stands, before something else takes its place. */
   keep(phrase: Phrase, why: WhyKept, now: number): Promise<void>;
   /** Those of one phrase, the newest first; what cannot be read is left out. */

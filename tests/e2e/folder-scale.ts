@@ -10,7 +10,9 @@ import { serveFolder } from './serve-folder';
 /**
  * What a folder in step costs with a large library: `npx tsx tests/e2e/folder-scale.ts 10000`. Seconds, tasks
  * of the page's thread over 50 ms and the heap, of the first time in step, of a look at
- * the whole folder, and of a visit that begins with it. The folder is of the private file system.
+ * the whole folder with nothing changed and with one edit made elsewhere, of an edit here until it
+ * lies in the folder, and of a visit that begins with it. The folder is of the private file system.
+ * `APP=FOLDER` takes a build that is there.
  */
 const SIZE = Number(process.argv[2] ?? 1_000);
 const root = path.resolve(import.meta.dirname, '../..');
@@ -20,6 +22,12 @@ const WATCH = `
   new PerformanceObserver((list) => {
     for (const e of list.getEntries()) window.long.push(Math.round(e.duration));
   }).observe({ entryTypes: ['longtask'] });
+  window.written = 0;
+  const createWritable = FileSystemFileHandle.prototype.createWritable;
+  FileSystemFileHandle.prototype.createWritable = function (...all) {
+    window.written += 1;
+    return createWritable.apply(this, all);
+  };
   window.showDirectoryPicker = async () =>
     (await navigator.storage.getDirectory()).getDirectoryHandle('shared', { create: true });
 `;
@@ -54,11 +62,26 @@ async function holds(page: Page, expression: string): Promise<void> {
 const said = (page: Page, text: string) =>
   holds(page, `document.body.textContent.replaceAll(',', '').includes(${JSON.stringify(text)})`);
 
+/** One file of the folder as another device would write it, made of what is there. */
+async function elsewhere(): Promise<void> {
+  const shared = await (await navigator.storage.getDirectory()).getDirectoryHandle('shared');
+  const phrases = await shared.getDirectoryHandle('phrases');
+  for await (const name of phrases.keys()) {
+    const handle = await phrases.getFileHandle(name);
+    const text = await (await handle.getFile()).text();
+    const writable = await handle.createWritable();
+    await writable.write(text.replace(/"bpm":\d+/u, '"bpm":77'));
+    return writable.close();
+  }
+}
+
 mkdirSync(path.join(root, 'dist'), { recursive: true });
 const folder = mkdtempSync(path.join(root, 'dist', 'folder-'));
-await buildApp({ root, logLevel: 'warn', build: { outDir: path.join(folder, 'app') } });
+const app = process.env.APP ?? path.join(folder, 'app');
+if (process.env.APP === undefined)
+  await buildApp({ root, logLevel: 'warn', build: { outDir: app } });
 writeFileSync(path.join(folder, 'backup.json'), [...libraryPieces(phrases())].join(''));
-const served = await serveFolder(path.join(folder, 'app'));
+const served = await serveFolder(app);
 const browser = await launchBrowser();
 try {
   const { page, context } = await visit(browser, served.address, '#/', { ahead: true });
@@ -89,8 +112,17 @@ try {
       await holds(page, `![...document.querySelectorAll('dialog button')].some((b) => b.disabled)`);
     });
   await look();
+  await page.evaluate(elsewhere);
   await look();
   await page.getByRole('button', { name: 'Close', exact: true }).last().click();
+  await page.getByRole('checkbox').first().check();
+  await page.getByRole('button', { name: 'Put in order …' }).click();
+  await page.getByLabel('Add tags').fill('by the river');
+  await page.evaluate('window.written = 0');
+  await measured(page, 'an edit, until it lies in the folder (2 s of quiet in it)', async () => {
+    await page.getByRole('button', { name: 'Do it' }).click();
+    await holds(page, 'window.written > 0');
+  });
   await measured(page, 'another visit, in step', async () => {
     await page.reload();
     await said(page, 'In step with the folder');

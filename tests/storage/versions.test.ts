@@ -3,6 +3,7 @@ import { openDB } from 'idb';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { SITTING } from '../../src/core/library/versions';
 import type { Phrase } from '../../src/core/phrase/types';
+import { createMemoryStore } from '../../src/storage';
 import { versionsLater } from '../../src/storage/later-versions';
 import { pruneLeftOver } from '../../src/storage/prune-left-over';
 import type { LibraryStore } from '../../src/storage/types';
@@ -125,6 +126,31 @@ describe('earlier versions of phrases', () => {
 });
 
 describe('a library with earlier versions', () => {
+  it('waits for them in a bulk edit of thousands, so that few are in memory', async () => {
+    let waiting = 0;
+    let most = 0;
+    const versions: VersionKeeper = {
+      ...versionsLater(NAME, async () => keeper()),
+      replaced: (some) => {
+        waiting += some.length;
+        most = Math.max(most, waiting);
+      },
+      settled: async () => {
+        waiting = 0;
+      },
+    };
+    const phrases = Array.from({ length: 300 }, (_, i) => at(`p${i}`, NOW - DAY));
+    const store = createMemoryStore({ phrases, versions });
+    await store.opened();
+    for (let round = 0; round < 4; round++) {
+      const items = phrases.map(({ id }) => {
+        return { phrase: at(id, NOW + round), base: store.phrase(id)!.revision };
+      });
+      expect((await store.saveAll(items)).kind).toBe('saved');
+    }
+    expect(most).toBe(600);
+  });
+
   it('throws none away while the library may be incomplete', async () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY))], NOW);

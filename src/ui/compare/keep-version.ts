@@ -4,7 +4,7 @@ import { COLLECTIONS, PHRASES, USES } from '../../io/kinds/kinds';
 import type { App } from '../frame/app-context';
 import { editsOf } from '../frame/edits';
 import { type Done, type Step, whyNot } from '../frame/order-steps';
-import { titleOf } from '../shared/facts';
+import { changedSince, titleOf } from '../shared/facts';
 
 /**
  * Of two versions of one phrase keeps one. It stands under the id of the first then, so that what
@@ -64,10 +64,13 @@ export async function keepApart(app: App, a: Phrase, b: Phrase): Promise<void> {
     app.notices.trouble('Nothing was changed.', whyNot(saved));
     return;
   }
+  const step = editsOf(app).lastStep(second.id);
   app.notices.done(`Both are kept: “${titleOf(first)}” and “${titleOf(next)}”.`, {
     label: 'Undo',
     run: () => {
-      if (editsOf(app).undo(second.id) !== null) app.notices.done('Both are as they were before.');
+      if (editsOf(app).undoOnly(second.id, step) !== null)
+        app.notices.done('Both are as they were before.');
+      else app.notices.trouble('Nothing was taken back.', [changedSince(next)]);
     },
   });
 }
@@ -91,9 +94,11 @@ async function putInPlace(app: App, there: Phrase, next: Phrase): Promise<Done> 
     },
   );
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
+  const step = editsOf(app).lastStep(id);
   return {
     said: 'the other version put in place',
     undo: async () => {
+      if (editsOf(app).lastStep(id) !== step) return [changedSince(next)];
       const back = await editsOf(app).replace(saved.stored.phrase, there, {
         command: 'phrase.back',
         label: 'the way back',

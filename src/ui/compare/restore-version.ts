@@ -2,7 +2,7 @@ import type { Phrase } from '../../core/phrase/types';
 import type { Version } from '../../storage/versions';
 import type { App } from '../frame/app-context';
 import { editsOf } from '../frame/edits';
-import { titleOf } from '../shared/facts';
+import { changedSince, titleOf } from '../shared/facts';
 import { momentName } from '../shared/moment';
 import { refusalInWords } from '../shared/save-words';
 
@@ -25,11 +25,13 @@ export async function restoreVersion(app: App, phrase: Phrase, version: Version)
     app.notices.trouble('Nothing was put back.', refusalInWords(saved));
     return;
   }
+  const step = editsOf(app).lastStep(phrase.id);
   app.notices.done(`“${titleOf(next)}” is as it was on ${when}.`, {
     label: 'Undo',
     run: () => {
-      if (editsOf(app).undo(phrase.id) !== null)
+      if (editsOf(app).undoOnly(phrase.id, step) !== null)
         app.notices.done(`“${titleOf(now)}” is as it was before.`);
+      else app.notices.trouble('Nothing was taken back.', [changedSince(next)]);
     },
   });
 }

@@ -112,6 +112,19 @@ export class Edits {
     return this.travel(id, undo);
   }
 
+  /**
+   * Takes one step back, if nothing was done to the phrase since: an offer to undo may stand on the
+   * page longer than the next edit takes.
+   */
+  undoOnly(id: string, step: Step | null): Travelled | null {
+    return step !== null && this.lastStep(id) === step ? this.undo(id) : null;
+  }
+
+  /** The step that undoing takes back; null where there is none. */
+  lastStep(id: string): Step | null {
+    return nextSteps(this.history(id)).undo;
+  }
+
   /** Does again what was taken back last. */
   redo(id: string): Travelled | null {
     return this.travel(id, redo);

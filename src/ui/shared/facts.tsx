@@ -6,6 +6,11 @@ export function titleOf(p: Phrase): string {
   return p.meta.title.trim() === '' ? 'Untitled' : p.meta.title;
 }
 
+/** Why an offer to undo is not followed any more. */
+export function changedSince(p: Phrase): string {
+  return `“${titleOf(p)}” was changed again since. Undo on its page takes its changes back one by one.`;
+}
+
 /** The same, by what is known of a phrase that was not read. */
 export function nameOf({ title }: { readonly title: string }): string {
   return title.trim() === '' ? 'Untitled' : title;

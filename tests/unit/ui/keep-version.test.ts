@@ -1,11 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { startEditing } from '../../../src/core/edit/state';
 import { newCollection } from '../../../src/core/library/collection';
 import { areVersions } from '../../../src/core/library/versions';
 import type { Phrase } from '../../../src/core/phrase/types';
 import { COLLECTIONS, PHRASES } from '../../../src/io/kinds/kinds';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
 import { keepApart, keepOnly } from '../../../src/ui/compare/keep-version';
+import { restoreVersion } from '../../../src/ui/compare/restore-version';
 import type { App } from '../../../src/ui/frame/app-context';
+import { editsOf } from '../../../src/ui/frame/edits';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { phraseNamed } from '../../support/phrase-named';
 
@@ -24,6 +27,7 @@ async function bench() {
   const kept: Phrase[] = [];
   const versions = {
     replaced: () => {},
+    settled: async () => {},
     keep: async (p: Phrase) => void kept.push(p),
     list: async () => [],
     forget: () => {},
@@ -113,4 +117,43 @@ describe('two versions of one phrase', () => {
     expect(t.here()).toEqual({ a: 'Mine', b: 'Mine' });
     expect(PHRASES.identityOf(t.store.phrase('b')!.peek()!).parent).toBe('a');
   });
+
+  it('an offer to undo takes back nothing that was done since', async () => {
+    const t = await bench();
+    const a = () => t.store.phrase('a')!.peek()!;
+    const now = a();
+    const earlier = { ...now, meta: { ...now.meta, title: 'Last year' } };
+    await restoreVersion(t.app, now, { phrase: earlier, kept: 2, made: 1, why: 'edit' });
+    expect(t.here().a).toBe('Last year');
+    await retitled(t.app, a(), 'Since');
+    await t.undo();
+    expect(t.here().a).toBe('Since');
+    expect(t.app.notices.list().at(-1)?.text).toBe('Nothing was taken back.');
+    // Nothing in between, it is taken back.
+    await restoreVersion(t.app, a(), { phrase: earlier, kept: 2, made: 1, why: 'edit' });
+    await t.undo();
+    expect(t.here().a).toBe('Since');
+  });
+
+  it('nor does the one after a choice between two', async () => {
+    const t = await bench();
+    await keepOnly(t.app, t.b, t.a);
+    await retitled(t.app, t.store.phrase('a')!.peek()!, 'Since');
+    await t.undo();
+    expect(t.here()).toEqual({ a: 'Since', b: 'Theirs' });
+    await keepApart(t.app, t.store.phrase('a')!.peek()!, t.store.phrase('b')!.peek()!);
+    await retitled(t.app, t.store.phrase('b')!.peek()!, 'Since, too');
+    await t.undo();
+    expect(t.here()).toEqual({ a: 'Since', b: 'Since, too' });
+  });
 });
+
+/** An edit as one makes it on the page, on the disk. */
+async function retitled(app: App, phrase: Phrase, title: string): Promise<void> {
+  const next = { ...phrase, meta: { ...phrase.meta, title } };
+  editsOf(app).change(startEditing(phrase), startEditing(next), {
+    command: 'phrase.title',
+    label: 'the title',
+  });
+  await app.queue.flush();
+}

@@ -63,6 +63,9 @@ export class FolderKeeper {
   /** The last that was heeded. */
   private mishap: Mishap | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
+  private retry: ReturnType<typeof setTimeout> | undefined;
+  /** How often in a row something was found that changed meanwhile. */
+  private waits = 0;
 
   constructor(private readonly deps: Deps) {}
 
@@ -150,6 +153,15 @@ export class FolderKeeper {
     this.timer = setTimeout(() => void this.look('quick'), QUIET);
   }
 
+  /** Looks again at what changed meanwhile: at first soon, then less and less often. */
+  private lookAgain(): void {
+    clearTimeout(this.retry);
+    const wait = Math.min(LOOK, QUIET * 2 ** this.waits);
+    this.waits += 1;
+    // At the whole folder: a file may be another than it was noted to be.
+    this.retry = setTimeout(() => void this.look('whole'), wait);
+  }
+
   private async one(how: 'quick' | 'whole'): Promise<void> {
     const { folder, shelf } = this;
     const { state, mishap } = this.deps.store.snapshot();
@@ -213,7 +225,8 @@ export class FolderKeeper {
     }
     if (this.since === null || done.lines.length > 0) this.since = Date.now();
     this.set({ kind: 'in step', name, since: this.since, unreadable: this.unreadable });
-    if (done.waiting > 0) this.soon();
+    if (done.waiting > 0) this.lookAgain();
+    else if (!quick) this.waits = 0;
     if (done.lines.length > 0) this.deps.told(done);
   }
 
