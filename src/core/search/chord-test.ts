@@ -14,47 +14,42 @@ export type ChordTest = (symbol: ChordSymbol, key: Key) => boolean;
  * @param text As `readChordText` gives it.
  */
 export function chordTest(text: string): ChordTest {
-  if (/^[A-G]/u.test(text)) return (symbol) => symbol === text;
-  const means = meaningOf(text);
-  return (symbol, key) => {
-    const chord = chordOf(symbol);
-    return means(symbol, chord.root, thirdOf(chord)?.alter, key, formatKey(key));
-  };
-}
-
-/** The same with what it asks of a symbol and of a key read before, for many of them. */
-export function meaningOf(
-  text: string,
-): (
-  symbol: ChordSymbol,
-  root: PitchClass,
-  third: number | undefined,
-  key: Key,
-  keyName: string,
-) => boolean {
-  if (/^[A-G]/u.test(text)) return (symbol) => symbol === text;
-  const bare = /^[b#♭♯]*[IViv]+$/u.test(text);
+  if (isSymbol(text)) return (symbol) => symbol === text;
   const inKey = new Map<string, Meant | null>();
-  return (symbol, root, third, key, keyName) => {
-    let meant = inKey.get(keyName);
+  return (symbol, key) => {
+    const name = formatKey(key);
+    let meant = inKey.get(name);
     if (meant === undefined) {
-      meant = readIn(text, key);
-      inKey.set(keyName, meant);
+      meant = meantIn(text, key);
+      inKey.set(name, meant);
     }
     if (meant === null) return false;
-    if (!bare) return meant.symbol === symbol;
-    return samePitchClass(root, meant.root) && third === meant.third;
+    if (!isBare(text)) return meant.symbol === symbol;
+    const chord = chordOf(symbol);
+    return samePitchClass(chord.root, meant.root) && thirdOf(chord)?.alter === meant.third;
   };
 }
 
-interface Meant {
+/** Whether a text is a symbol, which is the same in every key. */
+export function isSymbol(text: string): boolean {
+  return /^[A-G]/u.test(text);
+}
+
+/** Whether it is a numeral without a quality. */
+export function isBare(text: string): boolean {
+  return /^[b#♭♯]*[IViv]+$/u.test(text);
+}
+
+/** The chord that a numeral names in a key. */
+export interface Meant {
   readonly root: PitchClass;
   readonly symbol: ChordSymbol;
   /** Alteration of its third; undefined where it has none. */
   readonly third: number | undefined;
 }
 
-function readIn(text: string, key: Key): Meant | null {
+/** @returns null where it names none there. */
+export function meantIn(text: string, key: Key): Meant | null {
   const read = parseRoman(text, key);
   if (!read.ok) return null;
   const chord = read.value;

@@ -3,9 +3,23 @@ import { type Degree, formatDegree } from '../theory/degree';
 
 /** Whether a title or tag says a numeral as a word of its own, in its own case. */
 export function saysNumeral(numeral: string): (text: string) => boolean {
-  const word = new RegExp(`(?<![\\p{L}\\p{N}])${escaped(numeral)}(?![\\p{L}\\p{N}])`, 'u');
+  // A letter with a mark over it is another letter.
+  const word = new RegExp(
+    `(?<![\\p{L}\\p{N}\\p{M}])${escaped(numeral)}(?![\\p{L}\\p{N}\\p{M}])`,
+    'u',
+  );
   // Looking for the letters costs less than looking for the word.
   return (text) => text.includes(numeral) && word.test(text);
+}
+
+/**
+ * Whether a word of a folded text may be or hold a numeral that a title says: also beside a `b`, since
+ * that may have been a flat, which is no letter.
+ */
+export function maySayNumeral(numeral: string): (word: string) => boolean {
+  const name = foldText(numeral);
+  const alone = new RegExp(`(?:^|b|[^\\p{L}\\p{N}])${escaped(name)}(?:$|b|[^\\p{L}\\p{N}])`, 'u');
+  return (word) => word.includes(name) && alone.test(word);
 }
 
 /** Whether a title or tag says a degree as a word of its own: `b7`, and 9 for 2. */

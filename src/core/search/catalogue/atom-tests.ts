@@ -203,6 +203,24 @@ function edgeTest(a: Atom & { kind: 'first' | 'last' }, c: Catalogue): Test {
   };
 }
 
+/** What was used is looked up, each day of use reckoned once; all else was never used. */
+function idleTest(within: (days: number) => boolean, c: Catalogue): Test {
+  const holds = new Uint8Array(c.end).fill(Number(within(Number.POSITIVE_INFINITY)));
+  const byDay = new Map<string, number>();
+  for (const [id, days] of c.around.uses) {
+    const n = c.numberOf(id);
+    const last = days.at(-1);
+    if (n === null || last === undefined) continue;
+    let held = byDay.get(last);
+    if (held === undefined) {
+      held = Number(within(idleDays(c.around, id)));
+      byDay.set(last, held);
+    }
+    holds[n] = held;
+  }
+  return (n) => holds[n] === 1;
+}
+
 function numberTest(a: NumberAtom, c: Catalogue): Test {
   const within = (x: number) => a.from <= x && x <= a.to;
   const keeps =
@@ -215,7 +233,7 @@ function numberTest(a: NumberAtom, c: Catalogue): Test {
     case 'bars':
       return (n) => within(c.summary.bars.values[n]!);
     case 'tempo':
-      return (n) => within(c.entries[n]!.bpm);
+      return (n) => within(c.bpms[n]!);
     case 'notes':
       return (n) => within(c.firstNote.values[n + 1]! - c.firstNote.values[n]!);
     case 'span':
@@ -224,7 +242,7 @@ function numberTest(a: NumberAtom, c: Catalogue): Test {
         return low <= high && within(high - low);
       };
     case 'idle':
-      return (n) => within(idleDays(c.around, c.factsOf(n).id));
+      return idleTest(within, c);
     case 'frets':
       return keeps(c.lowFret, c.highFret);
     case 'strings':

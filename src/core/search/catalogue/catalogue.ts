@@ -58,6 +58,8 @@ export class Catalogue {
   readonly meterNames: string[] = [];
   /** Read off the entries, which lie all over the memory; 0 for no level, a place in `FEELS`. */
   readonly summary = { levels: bytes(), bars: longs(), feels: bytes() };
+  /** Likewise; beats in a minute need not be whole. */
+  readonly bpms: number[] = [];
   readonly holders = new ChordHolders();
   /** What the library knows of its phrases besides; see `setAround`. */
   around = NOTHING_AROUND;
@@ -195,6 +197,7 @@ export class Catalogue {
 
   private addEntry(entry: Entry | null): void {
     this.entries.push(entry);
+    this.bpms.push(entry?.bpm ?? 0);
     this.summary.levels.push(entry?.facts.level ?? 0);
     this.summary.bars.push(entry?.facts.bars ?? 0);
     this.summary.feels.push(entry === null ? 0 : FEELS.indexOf(entry.feel));

@@ -2,14 +2,12 @@ import { chordOf, thirdOf } from '../../theory/chord';
 import type { ChordSymbol } from '../../theory/chord-model';
 import { formatKey, type Key } from '../../theory/key';
 import type { PitchClass } from '../../theory/pitch';
-import { meaningOf } from '../chord-test';
+import { isBare, isSymbol, meantIn } from '../chord-test';
+import { bytes, longs, shorts } from './column';
 
 interface Pair {
   readonly symbol: ChordSymbol;
-  readonly root: PitchClass;
-  readonly third: number | undefined;
   readonly key: Key;
-  readonly keyName: string;
 }
 
 /** What was asked for lately is asked for again while one types. */
@@ -19,6 +17,13 @@ const REMEMBERED = 64;
 export class Chords {
   private readonly numbers = new Map<string, number>();
   private readonly pairs: Pair[] = [];
+  /** Of each pair a number for its key, its symbol, its root and its third. */
+  private readonly keyPlaces = shorts();
+  private readonly symbolPlaces = longs();
+  private readonly roots = bytes();
+  private readonly thirds = bytes();
+  private readonly keys: Key[] = [];
+  private readonly places = { keys: new Map<string, number>(), symbols: new Map<string, number>() };
   private readonly asked = new Map<string, Uint8Array>();
 
   numberOf(symbol: ChordSymbol, key: Key): number {
@@ -27,8 +32,17 @@ export class Chords {
     const known = this.numbers.get(name);
     if (known !== undefined) return known;
     const chord = chordOf(symbol);
-    const third = thirdOf(chord)?.alter;
-    this.pairs.push({ symbol, root: chord.root, third, key, keyName });
+    this.roots.push(rootCode(chord.root));
+    this.thirds.push(thirdCode(thirdOf(chord)?.alter));
+    const { keys, symbols } = this.places;
+    if (!keys.has(keyName)) {
+      keys.set(keyName, this.keys.length);
+      this.keys.push(key);
+    }
+    this.keyPlaces.push(keys.get(keyName)!);
+    if (!symbols.has(symbol)) symbols.set(symbol, symbols.size);
+    this.symbolPlaces.push(symbols.get(symbol)!);
+    this.pairs.push({ symbol, key });
     this.numbers.set(name, this.pairs.length);
     this.asked.clear();
     return this.pairs.length;
@@ -48,13 +62,46 @@ export class Chords {
   fitting(text: string): Uint8Array {
     const before = this.asked.get(text);
     if (before !== undefined) return before;
-    const means = meaningOf(text);
-    const fits = new Uint8Array(this.pairs.length + 1);
-    for (const [i, p] of this.pairs.entries()) {
-      if (means(p.symbol, p.root, p.third, p.key, p.keyName)) fits[i + 1] = 1;
-    }
+    const fits = isSymbol(text) ? this.ofSymbol(text) : this.ofNumeral(text);
     if (this.asked.size >= REMEMBERED) this.asked.clear();
     this.asked.set(text, fits);
     return fits;
   }
+
+  private ofSymbol(symbol: string): Uint8Array {
+    const fits = new Uint8Array(this.count + 1);
+    const place = this.places.symbols.get(symbol);
+    for (let i = 0; i < this.count; i++) {
+      if (this.symbolPlaces.values[i] === place) fits[i + 1] = 1;
+    }
+    return fits;
+  }
+
+  /** Read once in every key; what it means there is compared as numbers. */
+  private ofNumeral(text: string): Uint8Array {
+    const fits = new Uint8Array(this.count + 1);
+    const bare = isBare(text);
+    const meant = this.keys.map((key) => meantIn(text, key));
+    const roots = meant.map((m) => (m === null ? -1 : rootCode(m.root)));
+    const thirds = meant.map((m) => (m === null ? -1 : thirdCode(m.third)));
+    const symbols = meant.map((m) => (m === null ? -1 : (this.places.symbols.get(m.symbol) ?? -1)));
+    for (let i = 0; i < this.count; i++) {
+      const key = this.keyPlaces.values[i]!;
+      const same = bare
+        ? this.roots.values[i] === roots[key] && this.thirds.values[i] === thirds[key]
+        : this.symbolPlaces.values[i] === symbols[key];
+      if (same) fits[i + 1] = 1;
+    }
+    return fits;
+  }
+}
+
+/** Two roots have one number where letter and alteration are the same. */
+function rootCode({ letter, alter }: PitchClass): number {
+  return (letter.charCodeAt(0) & 15) * 16 + alter + 8;
+}
+
+/** @param alter Undefined where a chord has no third. */
+function thirdCode(alter: number | undefined): number {
+  return alter === undefined ? 0 : alter + 8;
 }

@@ -1,7 +1,7 @@
 import { foldText } from '../../library/fold';
 import { formatDegree } from '../../theory/degree';
 import type { Atom, Query } from '../query/types';
-import { sayingsOf, saysFolded, saysNumeral } from '../says';
+import { maySayNumeral, sayingsOf, saysFolded, saysNumeral } from '../says';
 import { changeTest, rowTestOf, type Test, testOf } from './atom-tests';
 import { Bits } from './bits';
 import type { Catalogue } from './catalogue';
@@ -116,10 +116,8 @@ function evaluateText(text: string, c: Catalogue, within: Bits): Bits {
 /** A chord of the lane, or a word of title or tags. */
 function evaluateNumeral(a: Atom & { kind: 'numeral' }, c: Catalogue, within: Bits): Bits {
   const says = saysNumeral(a.numeral);
-  // In folded text no letter tells a capital; words of a numeral are parted by signs.
-  const name = foldText(a.numeral);
-  const word = (w: string) => w.includes(name);
-  return orSaid(c, within, holding(a.numeral, c, within), word, (n) => {
+  const may = maySayNumeral(a.numeral);
+  return orSaid(c, within, holding(a.numeral, c, within), may, (n) => {
     const { title, tags } = c.factsOf(n);
     return says(title) || tags.some(says);
   });
