@@ -12,7 +12,7 @@ import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
 import { BendShape } from '../../src/ui/write/parts/bend-shape';
 import { PartsOnDemand } from '../../src/ui/write/parts/parts-on-demand';
-import type { Writer } from '../../src/ui/write/writer';
+import type { Writer } from '../../src/ui/frame/writing/writer';
 import { build } from '../support/build';
 
 let root: Root;

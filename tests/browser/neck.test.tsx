@@ -12,7 +12,7 @@ import { canonicalSymbol } from '../../src/core/theory/chord';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
 import { Neck } from '../../src/ui/write/parts/neck';
-import type { Writer } from '../../src/ui/write/writer';
+import type { Writer } from '../../src/ui/frame/writing/writer';
 import { emptyPhrase } from '../support/edit';
 
 let root: Root;

@@ -11,7 +11,7 @@ import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
 import { titleOfRun } from '../../src/ui/shared/command-words';
 import { TouchRow } from '../../src/ui/write/parts/touch-row';
-import type { Writer } from '../../src/ui/write/writer';
+import type { Writer } from '../../src/ui/frame/writing/writer';
 import { emptyPhrase } from '../support/edit';
 
 let root: Root;

@@ -121,6 +121,26 @@ describe('catching what is played', () => {
       await page.keyboard.press('x');
       await page.getByRole('button', { name: 'Put back what was taken out' }).click();
       await expect.poll(() => page.locator('.pitch-picture .heard').count()).toBe(before);
+      // The notes are corrected by the keys of the page for writing, with Caps Lock or without.
+      await page.locator('.pitch-picture .heard rect').first().click();
+      await result.getByText('Or is it').waitFor();
+      await page.locator('h1').click();
+      await page.keyboard.press('Enter');
+      const score = result.getByRole('application').first();
+      expect(await score.evaluate((e) => e === document.activeElement)).toBe(true);
+      await page.keyboard.press('v');
+      await result.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
+      await page.keyboard.press('Control+z');
+      await result.getByRole('button', { name: /^Do again: “.*vibrato/iu }).waitFor();
+      await page.keyboard.press('Control+y');
+      await page.keyboard.press('Escape');
+      expect(await score.evaluate((e) => e === document.activeElement)).toBe(false);
+      // Written anew over other chords, it is still there.
+      await page.getByLabel('Chords, going round').fill('C7');
+      await page.getByRole('button', { name: 'Write it again with these' }).click();
+      await result.locator('.where-line').getByText('of C7').waitFor();
+      await result.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
+      await expectAccessible(page);
       // Half as fast and at its own pitch, again and again, then with the phrase after it.
       await result.getByLabel('Speed').first().selectOption('50');
       await result.getByLabel('Again and again').first().check();
@@ -155,6 +175,8 @@ describe('catching what is played', () => {
       await result.getByLabel(/^Keep the recording with the phrases, about \d+ kB$/u).check();
       await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
       await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
+      // What was corrected can be taken back there too.
+      await page.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
       // The recording lies with the phrase, compressed, and can be heard and deleted there.
       const kept = page.getByRole('region', { name: 'The recording it was caught from' });
       const remove = kept.getByRole('button', { name: /^Delete the recording/u });

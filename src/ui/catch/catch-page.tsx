@@ -98,6 +98,10 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           sound={state.sound}
           out={out}
           again={again}
+          putBack={(before) => {
+            setOut(before.out);
+            set({ take: before.take });
+          }}
           over={over}
           route={route}
         />

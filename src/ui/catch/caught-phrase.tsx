@@ -1,17 +1,22 @@
 import { useMemo, useSyncExternalStore } from 'react';
-import type { HeardNote } from '../../core/heard/types';
+import { cannot } from '../../core/edit/outcome';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import { TYPESET } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
+import { nextSteps, redoInShort, undoWords } from '../frame/edits';
 import { keepAsNew } from '../frame/keep-as-new';
 import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import { usePlayer } from '../frame/listen/use-player';
 import type { RouteOf } from '../frame/route';
-import { ScoreView } from '../score/score-view';
+import { warningsOf } from '../frame/writing/warnings';
+import { WhereLine } from '../frame/writing/where-line';
+import { WriteScore } from '../frame/writing/write-score';
+import type { Writer } from '../frame/writing/writer';
 import { SILENT, Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
+import { soundKey } from './corrections';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
 import type { CaughtTake } from './messages';
@@ -21,7 +26,14 @@ import { useOnce } from './with-recording';
 
 /** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
 export function Caught(props: {
+  /** As it stands, corrections included. */
   readonly caught: CaughtPhrase;
+  readonly writer: Writer;
+  /** Keys of the page that go before those of the editor. */
+  readonly onKey: (name: string) => boolean;
+  /** Whether it is this phrase that is corrected now. */
+  readonly active: boolean;
+  readonly scoreId: string;
   readonly take: CaughtTake;
   readonly sound: Sound | null;
   readonly unsure: readonly number[];
@@ -36,12 +48,12 @@ export function Caught(props: {
   /** Keeps its recording with it, where that is asked for. */
   readonly keepSound: (() => Promise<void>) | null;
 }) {
-  const { caught, take, sound, unsure, chosen, onChoose, space, onHear, route, double } = props;
+  const { caught, writer, take, sound, unsure, chosen, onChoose, space, onHear, route } = props;
   const { phrase, from, to } = caught;
   const app = useApp();
   const keep = useOnce(async () => {
     await props.keepSound?.();
-    await keepAsNew(app, phrase, route);
+    await keepAsNew(app, phrase, route, writer.history);
   });
   const player = usePlayer(phrase);
   // Notes of different phrases have the same ids: only those of the one that is heard are marked.
@@ -51,7 +63,7 @@ export function Caught(props: {
   return (
     <section className="caught" aria-label={title}>
       <h3>{title}</h3>
-      {double === null ? null : <DoubleOf double={double} caught={phrase} />}
+      {props.double === null ? null : <DoubleOf double={props.double} caught={phrase} />}
       <PitchPicture
         from={Math.max(0, from - 0.2)}
         to={to}
@@ -62,13 +74,19 @@ export function Caught(props: {
         onChoose={onChoose}
       />
       <Sounding value={heard ? player.heard : SILENT}>
-        <ScoreView phrase={phrase} label={`Notes of ${title}`} staves="both" degrees="chord" />
+        <Correcting
+          writer={writer}
+          onKey={props.onKey}
+          active={props.active}
+          scoreId={props.scoreId}
+        />
       </Sounding>
       <p className="buttons">
         <HearBoth
           player={player}
           heard={heard}
           space={space}
+          scoreId={props.scoreId}
           onHear={onHear}
           sound={sound}
           from={from}
@@ -82,19 +100,66 @@ export function Caught(props: {
   );
 }
 
+/** A command that has to be told something in words has its dialog on the page for writing. */
+const LATER = 'it is told in words: keep the phrase, and do it on its own page';
+
+/** The score, with the keys of the page for writing. */
+function Correcting(props: {
+  readonly writer: Writer;
+  readonly onKey: (name: string) => boolean;
+  readonly active: boolean;
+  readonly scoreId: string;
+}) {
+  const { writer, onKey, active, scoreId } = props;
+  const { phrase } = writer.state;
+  const warnings = useMemo(() => warningsOf(phrase), [phrase]);
+  const { undo, redo } = nextSteps(writer.history);
+  const where = `${scoreId}-where`;
+  return (
+    <>
+      <WriteScore
+        writer={writer}
+        onKey={(name) => onKey(name)}
+        onAsk={(command) =>
+          void writer.take(() => cannot(LATER), { command: command.id, label: command.title })
+        }
+        choosing={false}
+        warnings={warnings}
+        spoken={phrase}
+        staves="both"
+        degrees="chord"
+        whereId={where}
+        id={scoreId}
+      />
+      {active && <WhereLine writer={writer} warnings={warnings} id={where} />}
+      {undo === null && redo === null ? null : (
+        <p className="buttons">
+          <button type="button" disabled={undo === null} onClick={writer.undo}>
+            {undo === null ? 'Undo' : undoWords(undo)}
+          </button>
+          {redo === null ? null : (
+            <button type="button" onClick={writer.redo}>
+              {redoInShort(redo)}
+            </button>
+          )}
+        </p>
+      )}
+    </>
+  );
+}
+
 /** The notes of the recording that lie in a phrase, with what they are written as. */
 function drawnNotes(
   { phrase, from, to, heard: of }: CaughtPhrase,
   take: CaughtTake,
   unsure: readonly number[],
 ): readonly DrawnNote[] {
-  const key = (n: HeardNote) => `${n.onset} ${n.pitch}`;
   const names = new Map(
     notesOf(phrase).flatMap(({ note }) => {
       const heard = of.get(note.id);
       return heard === undefined || note.kind !== 'pitched'
         ? []
-        : [[key(heard), TYPESET.pitch(note.pitch)] as const];
+        : [[soundKey(heard), TYPESET.pitch(note.pitch)] as const];
     }),
   );
   return take.notes.flatMap((heard, index) =>
@@ -104,7 +169,7 @@ function drawnNotes(
           {
             index,
             heard,
-            name: names.get(key(heard)) ?? '',
+            name: names.get(soundKey(heard)) ?? '',
             unsure: unsure.includes(index),
           },
         ],

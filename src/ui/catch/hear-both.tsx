@@ -17,6 +17,8 @@ export function HearBoth(props: {
   readonly heard: boolean;
   /** Whether the space bar is this phrase's. */
   readonly space: boolean;
+  /** Id of its score, which has no use for the space bar itself. */
+  readonly scoreId: string;
   /** Something of this phrase is heard: from now on the space bar is its own. */
   readonly onHear: () => void;
   readonly sound: Sound | null;
@@ -24,7 +26,7 @@ export function HearBoth(props: {
   readonly from: number;
   readonly to: number;
 }) {
-  const { player, heard, space, onHear, sound, from, to } = props;
+  const { player, heard, space, scoreId, onHear, sound, from, to } = props;
   const recording = useRecording(sound);
   const { speed } = player.listening;
   const [loop, setLoop] = useState(false);
@@ -42,7 +44,7 @@ export function HearBoth(props: {
   }, [recording.playing, recording.stop, player, hearPhrase]);
   return (
     <>
-      {space && <SpaceBar press={pressSpace} />}
+      {space && <SpaceBar press={pressSpace} scoreId={scoreId} />}
       <button
         type="button"
         disabled={sound === null}
@@ -123,7 +125,7 @@ function HowHeard(props: {
   );
 }
 
-function SpaceBar({ press }: { readonly press: () => void }) {
-  useSpaceBar(press);
+function SpaceBar(props: { readonly press: () => void; readonly scoreId: string }) {
+  useSpaceBar(props.press, props.scoreId);
   return null;
 }

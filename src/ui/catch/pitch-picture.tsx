@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'react';
 import type { HeardNote } from '../../core/heard/types';
 
 const SECOND = 96;
@@ -30,11 +31,13 @@ export function PitchPicture(props: {
   const high = Math.ceil(Math.max(...pitches)) + 2;
   const x = (t: number) => EDGE + (t - from) * SECOND;
   const y = (midi: number) => (high - midi) * SEMITONE;
+  const scroll = useRef<HTMLElement>(null);
+  useChosenInView(scroll, chosen);
   const width = x(to) + EDGE;
   const height = (high - low) * SEMITONE + EDGE;
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
-    <section className="pitch-scroll" tabIndex={0} aria-label={label}>
+    <section ref={scroll} className="pitch-scroll" tabIndex={0} aria-label={label}>
       <svg
         className="pitch-picture"
         width={width}
@@ -72,4 +75,16 @@ export function PitchPicture(props: {
       </svg>
     </section>
   );
+}
+
+/** The note that is chosen is kept in sight. */
+function useChosenInView(
+  scroll: { readonly current: HTMLElement | null },
+  chosen: number | null,
+): void {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: every other choice counts.
+  useEffect(() => {
+    const note = scroll.current?.querySelector('.chosen rect');
+    note?.scrollIntoView({ block: 'nearest', inline: 'center' });
+  }, [scroll, chosen]);
 }

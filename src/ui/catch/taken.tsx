@@ -1,4 +1,5 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
+import type { History } from '../../core/edit/steps';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
@@ -6,16 +7,18 @@ import { typesetText } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
 import { keepAllAsNew } from '../frame/keep-as-new';
 import type { RouteOf } from '../frame/route';
+import type { Writer } from '../frame/writing/writer';
+import { candidatesFor } from './candidates';
 import { Caught } from './caught-phrase';
+import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
+import { useAsking } from './use-asking';
+import { useCorrections } from './use-corrections';
 import type { Sound } from './use-ear';
 import { useKeys } from './use-keys';
 import { useKeepSound, useOnce, WithRecording } from './with-recording';
-
-/** Notes of which the model is less sure than this are asked about. */
-const SURE = 0.62;
 
 /** All that was caught: what is unsure and the phrases, with a key for each answer. */
 export function Taken(props: {
@@ -23,72 +26,108 @@ export function Taken(props: {
   readonly sound: Sound | null;
   readonly out: ReadonlySet<number>;
   readonly again: (without: ReadonlySet<number>) => void;
+  /** Puts back what was written before. */
+  readonly putBack: (what: {
+    readonly take: CaughtTake;
+    readonly out: ReadonlySet<number>;
+  }) => void;
   /** Writes it again over a chord. */
   readonly over: (chord: string) => void;
   readonly route: RouteOf<'catch'>;
 }) {
   const { take, sound, out, again, over, route } = props;
-  const [right, setRight] = useState<ReadonlySet<number>>(new Set());
-  const [chosen, setChosen] = useState<number | null>(null);
+  const corrections = useCorrections(take, out);
+  const { all, writers } = corrections;
+  const phrases = useMemo(() => all.map(correctedPhrase), [all]);
+  const { chosen, point: choose, active } = corrections;
+  const { unsure, next, isRight } = useAsking(take, out, corrections);
   const [heardLast, setHeardLast] = useState<number | null>(null);
-  const unsure = take.notes.flatMap((n, i) =>
-    n.confidence < SURE && !out.has(i) && !right.has(i) ? [i] : [],
-  );
-  const next = () => setChosen(unsure.find((i) => i > (chosen ?? -1)) ?? unsure[0] ?? null);
-  const isRight = () => {
-    if (chosen === null) return;
-    setRight(new Set([...right, chosen]));
-    setChosen(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
-  };
   const takeOut = () => {
     if (chosen === null) return;
     again(new Set([...out, chosen]));
-    setChosen(unsure.find((i) => i > chosen) ?? null);
+    choose(unsure.find((i) => i > chosen) ?? null);
   };
-  const { withSound, setWithSound, keepSound } = useKeepSound(sound, out);
-  const candidates = chordsOf(take);
-  const choose = (i: number) => () => {
-    const chord = candidates[i];
-    if (chord !== undefined) over(chord);
-  };
-  useKeys({ n: next, y: isRight, x: takeOut, 1: choose(0), 2: choose(1), 3: choose(2) });
-  const doubles = useDoubles(take.phrases);
+  const changed = (id: string) => stepsOf(all.find((c) => c.state.phrase.id === id));
+  const { withSound, setWithSound, keepSound } = useKeepSound(sound, out, changed);
+  const chords = chordsOf(take);
+  const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
+  const candidates = useMemo(
+    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state)),
+    [note, writer],
+  );
+  const offers: readonly Offer[] =
+    note === undefined
+      ? chords.map((c) => ({ words: chordSign(c), take: () => over(c) }))
+      : candidates.map((c) => ({
+          words: c.words,
+          take: () => void writer?.run(c.command, c.value),
+        }));
+  const toScore = (phrase: number | null) =>
+    document.getElementById(scoreIdOf(phrase ?? -1))?.focus();
+  useKeys({
+    n: next,
+    y: isRight,
+    x: takeOut,
+    Enter: note === undefined ? null : () => toScore(active),
+    ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
+  });
+  const onKey = (index: number) => (name: string) => {
+    if (name === 'N') toScore(next());
+    else if (name === 'Y') toScore(isRight());
+    else if (name === 'Escape' && isLetGo(writers[index]!)) {
+      document.getElementById(scoreIdOf(index))?.blur();
+    } else return false;
+    return true;
+  };
+  const doubles = useDoubles(take.phrases);
   return (
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
+      {corrections.back === null ? null : (
+        <Lost count={corrections.lost} back={() => props.putBack(corrections.back!())} />
+      )}
       <p className="buttons">
         <Answers
           next={unsure.length === 0 ? null : next}
           right={note === undefined ? null : isRight}
           takeOut={note === undefined ? null : takeOut}
+          correct={note === undefined || active === null ? null : () => toScore(active)}
         />
         {out.size > 0 && (
           <button type="button" onClick={() => again(new Set())}>
             Put back what was taken out
           </button>
         )}
-        <KeepAll phrases={take.phrases} keepSound={keepSound(take.phrases)} />
-        {sound !== null && take.phrases.length > 0 && (
-          <WithRecording phrases={take.phrases} on={withSound} onChange={setWithSound} />
+        <KeepAll
+          phrases={phrases}
+          histories={new Map(all.map((c) => [c.state.phrase.id, c.history]))}
+          keepSound={keepSound(phrases)}
+        />
+        {sound !== null && phrases.length > 0 && (
+          <WithRecording phrases={phrases} on={withSound} onChange={setWithSound} />
         )}
       </p>
       <Asked note={note} unsure={unsure.length} />
-      <Candidates chords={candidates} choose={choose} />
-      {take.phrases.map((p, i) => (
+      <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
+      {phrases.map((p, i) => (
         <Caught
           key={p.from}
           caught={p}
+          writer={writers[i]!}
+          onKey={onKey(i)}
+          active={i === active}
+          scoreId={scoreIdOf(i)}
           keepSound={keepSound([p])}
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
           sound={sound}
           unsure={unsure}
           chosen={chosen}
-          onChoose={setChosen}
-          space={i === Math.min(heardLast ?? 0, take.phrases.length - 1)}
+          onChoose={choose}
+          space={i === Math.min(heardLast ?? 0, phrases.length - 1)}
           onHear={() => setHeardLast(i)}
           route={route}
         />
@@ -97,16 +136,42 @@ export function Taken(props: {
   );
 }
 
+const scoreIdOf = (phrase: number) => `caught-${phrase}`;
+
+/** What Escape would let go of has been let go. */
+function isLetGo({ state: { selection } }: Writer): boolean {
+  return selection.corner === null && selection.fresh.length === 0;
+}
+
+/** What was changed of a phrase, in words. */
+function stepsOf(c: Corrected | undefined): readonly string[] {
+  return c === undefined ? [] : c.history.steps.slice(0, c.history.done).map((s) => s.label);
+}
+
+/** Corrections that have no place in what is written now, and the way back. */
+function Lost({ count, back }: { readonly count: number; readonly back: () => void }) {
+  return (
+    <p className="problem">
+      {count} {count === 1 ? 'correction has' : 'corrections have'} no place in what is written now.{' '}
+      <button type="button" onClick={back}>
+        Put back what was written before
+      </button>
+    </p>
+  );
+}
+
 /** What can be said of a note; null where there is nothing to say it of. */
 function Answers(props: {
   readonly next: (() => void) | null;
   readonly right: (() => void) | null;
   readonly takeOut: (() => void) | null;
+  readonly correct: (() => void) | null;
 }) {
   const row = [
     ['Next unsure note (N)', props.next],
     ['It is right (Y)', props.right],
     ['Take it out (X)', props.takeOut],
+    ['Correct it in the notes (Enter)', props.correct],
   ] as const;
   return row.map(([words, act]) => (
     <button key={words} type="button" onClick={() => act?.()} disabled={act === null}>
@@ -116,15 +181,19 @@ function Answers(props: {
 }
 
 function KeepAll(
-  props: Pick<CaughtTake, 'phrases'> & { readonly keepSound: (() => Promise<void>) | null },
+  props: Pick<CaughtTake, 'phrases'> & {
+    readonly histories: ReadonlyMap<string, History>;
+    readonly keepSound: (() => Promise<void>) | null;
+  },
 ) {
-  const { phrases, keepSound } = props;
+  const { phrases, histories, keepSound } = props;
   const app = useApp();
   const keep = useOnce(async () => {
     await keepSound?.();
     await keepAllAsNew(
       app,
       phrases.map((p) => p.phrase),
+      histories,
     );
   });
   if (phrases.length < 2) return null;
@@ -154,22 +223,26 @@ function Asked({
   );
 }
 
-/** Chords that are proposed, each with its key. */
-function Candidates(props: {
-  readonly chords: readonly ChordSymbol[];
-  readonly choose: (index: number) => () => void;
-}) {
-  const { chords, choose } = props;
-  if (chords.length === 0) return null;
+interface Offer {
+  readonly words: string;
+  readonly take: () => void;
+}
+
+/** Chords that are proposed, or what the chosen note may be instead: each with its key. */
+function Offers(props: { readonly offers: readonly Offer[]; readonly of: 'chords' | 'note' }) {
+  const { offers, of } = props;
+  if (offers.length === 0) return null;
   return (
     <p className="buttons">
-      <span className="quiet">Perhaps over</span>
-      {chords.map((chord, i) => (
-        <button key={chord} type="button" onClick={choose(i)}>
-          {chordSign(chord)} ({i + 1})
+      <span className="quiet">{of === 'chords' ? 'Perhaps over' : 'Or is it'}</span>
+      {offers.map((o, i) => (
+        <button key={o.words} type="button" onClick={o.take}>
+          {o.words} ({i + 1})
         </button>
       ))}
-      <span className="quiet">or write chords above: then every note has its degree.</span>
+      {of === 'chords' && (
+        <span className="quiet">or write chords above: then every note has its degree.</span>
+      )}
     </p>
   );
 }

@@ -36,12 +36,19 @@ export function WithRecording(props: {
   );
 }
 
-/** Whether recordings are kept, and what keeps those of phrases; null where they are not. */
-export function useKeepSound(sound: Sound | null, out: ReadonlySet<number>) {
+/**
+ * Whether recordings are kept, and what keeps those of phrases; null where they are not.
+ * @param changed What the player changed of a phrase, in words.
+ */
+export function useKeepSound(
+  sound: Sound | null,
+  out: ReadonlySet<number>,
+  changed: (id: string) => readonly string[],
+) {
   const app = useApp();
   const [withSound, setWithSound] = useState(false);
-  const corrected =
-    out.size === 0 ? [] : [`${out.size} ${out.size === 1 ? 'note' : 'notes'} taken out`];
+  const left = out.size === 0 ? [] : [`${out.size} ${out.size === 1 ? 'note' : 'notes'} taken out`];
+  const corrected = (id: string) => [...left, ...changed(id)];
   const keepSound = (phrases: readonly CaughtPhrase[]) =>
     withSound && sound !== null ? () => keepRecordings(app, phrases, sound, corrected) : null;
   return { withSound, setWithSound, keepSound };
@@ -67,12 +74,12 @@ async function keepRecordings(
   app: App,
   phrases: readonly CaughtPhrase[],
   sound: Sound,
-  corrected: readonly string[],
+  corrected: (id: string) => readonly string[],
 ): Promise<void> {
   let done = 0;
   try {
     for (const p of phrases) {
-      await inTime(recordingFor(p, sound, app.now(), corrected).then(putRecording));
+      await inTime(recordingFor(p, sound, app.now(), corrected(p.phrase.id)).then(putRecording));
       done++;
     }
   } catch (e) {

@@ -95,6 +95,15 @@ export class Edits {
     return this.kept.get(id)?.history ?? NO_HISTORY;
   }
 
+  /** Takes what was done to a phrase before it was kept, so that it can still be taken back. */
+  adopt(phrase: Phrase, history: History): void {
+    const { id } = phrase;
+    this.fetched.set(id, true);
+    this.kept.set(id, { start: phrase, phrase, history, here: true });
+    this.past?.keep(id, history, phrase);
+    this.tell();
+  }
+
   /**
    * Takes a change.
    * @returns the phrase as it now stands: with a new time of change.

@@ -1,8 +1,10 @@
+import type { History } from '../../core/edit/steps';
 import { childOf as childOfPhrase } from '../../core/move/child';
 import type { Phrase } from '../../core/phrase/types';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
+import { editsOf } from './edits';
 import { addressOf, type RouteOf } from './route';
 import { navigate } from './use-route';
 
@@ -18,9 +20,14 @@ export function childOf(
 
 /**
  * Writes several new phrases at once, all or none; undo takes all of them out again.
+ * @param histories What was done to them before they were kept, by id.
  * @returns whether they are kept.
  */
-export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promise<boolean> {
+export async function keepAllAsNew(
+  app: App,
+  children: readonly Phrase[],
+  histories: ReadonlyMap<string, History> = new Map(),
+): Promise<boolean> {
   const saved = await app.store.saveAll(children.map((phrase) => ({ phrase, base: null })));
   if (saved.kind !== 'saved') {
     const [conflict] = saved.kind === 'conflicts' ? saved.conflicts : [];
@@ -31,6 +38,7 @@ export async function keepAllAsNew(app: App, children: readonly Phrase[]): Promi
     );
     return false;
   }
+  for (const child of children) adopt(app, child, histories.get(child.id));
   app.notices.done(`${children.length} new phrases are in the library.`, {
     label: 'Undo',
     run: () => void removeAll(app, children),
@@ -50,23 +58,30 @@ async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
 /**
  * Writes a new phrase and goes to it; said only once it is on the disk. Undo takes it out again and
  * leads back to where it was made.
+ * @param history What was done to it before it was kept: it can still be undone then.
  */
 export async function keepAsNew(
   app: App,
   child: Phrase,
   from: RouteOf<'move'> | RouteOf<'phrase'> | RouteOf<'vary'> | RouteOf<'solo'> | RouteOf<'catch'>,
+  history?: History,
 ): Promise<void> {
   const saved = await app.store.save(child, null);
   if (saved.kind !== 'saved') {
     app.notices.trouble('The new phrase was not kept.', refusalInWords(saved));
     return;
   }
+  adopt(app, child, history);
   navigate({ page: 'phrase', id: child.id, query: {} });
   const name = titleOf(child);
   app.notices.done(`Kept as “${name}”.`, {
     label: 'Undo',
     run: () => void removeAgain(app, child, addressOf(from)),
   });
+}
+
+function adopt(app: App, child: Phrase, history: History | undefined): void {
+  if (history !== undefined && history.steps.length > 0) editsOf(app).adopt(child, history);
 }
 
 async function removeAgain(app: App, child: Phrase, back: string): Promise<void> {

@@ -1,8 +1,8 @@
 import { useId, useState } from 'react';
 import type { Command } from '../../core/edit/command';
+import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
-import type { Writer } from './writer';
 
 interface AskDialogProps {
   readonly command: Command;

@@ -9,9 +9,9 @@ import { formatProblem } from '../../core/result';
 import { encodePhrase } from '../../io/json';
 import { writeTextTab } from '../../io/text-tab/write/write-text-tab';
 import { type App, useApp } from '../frame/app-context';
+import type { Writer } from '../frame/writing/writer';
 import { NotThere, onDemand } from '../shared/on-demand';
 import { copiedAs, hasCopied, rememberCopy } from './copied';
-import type { Writer } from './writer';
 
 /** Our JSON on the clipboard, beside plain text for everything else. */
 const OURS = 'application/x-degreewise-phrase+json';

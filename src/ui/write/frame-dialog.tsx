@@ -4,12 +4,12 @@ import { type Consequences, consequencesOf } from '../../core/edit/consequences'
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
 import type { Phrase } from '../../core/phrase/types';
+import type { Writer } from '../frame/writing/writer';
 import { ScoreView, SMALL } from '../score/score-view';
 import { useModal } from '../shared/use-modal';
 import { consequenceWords } from './consequence-words';
 import { type FrameSubject, OTHER } from './frame';
 import { Field, hintFor, valueIn, Ways } from './frame-fields';
-import type { Writer } from './writer';
 
 interface FrameDialogProps {
   readonly subject: FrameSubject;

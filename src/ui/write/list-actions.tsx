@@ -5,6 +5,7 @@ import { cut } from '../../core/edit/commands/taking';
 import type { Action } from '../frame/actions';
 import { useActions, useApp } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
+import type { Writer } from '../frame/writing/writer';
 import { AskDialog } from './ask-dialog';
 import type { Clipboard } from './clipboard';
 import { commandActions } from './command-actions';
@@ -13,7 +14,6 @@ import { FrameDialog } from './frame-dialog';
 import { clipboardActions, pageActions, stepActions } from './page-actions';
 import { SetupDialog } from './setup-dialog';
 import type { PageDoings } from './use-doings';
-import type { Writer } from './writer';
 
 /** A command whose value is asked for, or about; `value` is what was chosen in the list. */
 interface Asked {

@@ -4,10 +4,10 @@ import { setUp } from '../../core/edit/commands/setup';
 import type { EditState, Reading } from '../../core/edit/state';
 import { keysOf } from '../../core/edit/table';
 import { useApp } from '../frame/app-context';
+import type { Writer } from '../frame/writing/writer';
 import { keyWords, titleOfRun } from '../shared/command-words';
 import type { Clipboard } from './clipboard';
 import { type Offer, offersFor } from './offers';
-import type { Writer } from './writer';
 
 interface OfferRowProps {
   readonly state: EditState;

@@ -1,5 +1,5 @@
 import type { Draft } from '../frame/draft';
-import type { Writer } from './writer';
+import type { Writer } from '../frame/writing/writer';
 
 /** What a part of the writing page gets: the neck, the chord lane, quick text and the like. */
 export interface PartProps {

@@ -3,7 +3,7 @@ import { READING_NAMES, setReading } from '../../core/edit/commands/degrees';
 import { dot, setValue, toggleTriplets, VALUE_NAMES } from '../../core/edit/commands/values';
 import { READINGS } from '../../core/edit/state';
 import { NOTE_VALUES } from '../../core/phrase/note-value';
-import type { Writer } from './writer';
+import type { Writer } from '../frame/writing/writer';
 
 interface PenLineProps {
   readonly writer: Writer;

@@ -5,9 +5,9 @@ import { runCommand } from '../../core/edit/run';
 import { FORM_NAMES, FORMS } from '../../core/edit/setup/forms';
 import type { EditState } from '../../core/edit/state';
 import { canonicalSymbol } from '../../core/theory/chord';
+import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
 import { chordName, count, feelName, keyName, tempoName } from '../shared/words';
-import type { Writer } from './writer';
 
 interface SetupDialogProps {
   readonly command: Command;

@@ -7,16 +7,19 @@ import { handKeysOver } from '../frame/keys-ahead';
 import { HEARD } from '../frame/listen/playing';
 import { addressOf, type RouteOf } from '../frame/route';
 import { SaveState } from '../frame/save-state';
+import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
 import { readLook } from '../score/look-fields';
 import { Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
+import { warningsOf } from '../frame/writing/warnings';
+import { WhereLine } from '../frame/writing/where-line';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { useSettled } from '../shared/use-settled';
-import { useClipboard } from './clipboard';
+import { type Clipboard, useClipboard } from './clipboard';
 import { useWriteActions } from './list-actions';
 import { OfferRow } from './offer-row';
 import { PageRow } from './page-row';
@@ -26,10 +29,8 @@ import { TitleField } from './title-field';
 import { typeNow } from './typed-before';
 import { useDoings } from './use-doings';
 import { useFootHeight } from './use-foot-height';
-import { warningsOf } from './warnings';
-import { WhereLine } from './where-line';
 import './write.css';
-import { WriteScore } from './write-score';
+import { WriteScore } from '../frame/writing/write-score';
 import { useWriter } from './writer';
 
 /** `#/phrase/ID/write`: the page of the workbook, open for writing. */
@@ -102,6 +103,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const settled = resting.state;
   const warnings = useMemo(() => warningsOf(settled.phrase), [settled.phrase]);
   const clipboard = useClipboard(writer, SCORE);
+  const onKey = (name: string) => takeOwn(name, clipboard);
   const { doings, exporting } = useDoings(phrase.id, toTitle);
   const { ask, dialog: asking } = useWriteActions(resting, clipboard, toScore, doings);
   const [choosing, setChoosing] = useChoosing(phrase);
@@ -122,7 +124,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       <Sounding value={HEARD}>
         <WriteScore
           writer={writer}
-          clipboard={clipboard}
+          onKey={onKey}
           onAsk={ask}
           choosing={choosing}
           warnings={warnings}
@@ -168,4 +170,12 @@ function useChoosing(phrase: Phrase) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: every edit counts.
   useEffect(() => setChoosing(false), [phrase]);
   return [choosing, setChoosing] as const;
+}
+
+/** Keys that are the page's own. @returns whether this is one. */
+function takeOwn(name: string, clipboard: Clipboard): boolean {
+  if (name === 'Ctrl+V' || name === 'Ctrl+Shift+V') void clipboard.paste('over the chord');
+  else if (name === '?') navigate({ page: 'keys', query: {} });
+  else return false;
+  return true;
 }

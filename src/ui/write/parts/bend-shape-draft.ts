@@ -3,7 +3,7 @@ import { drawBend } from '../../../core/edit/commands/bend-curve';
 import { runCommand } from '../../../core/edit/run';
 import type { Bend, BendPoint } from '../../../core/phrase/types';
 import { bendSemitones } from '../../../core/phrase/walk';
-import type { Writer } from '../writer';
+import type { Writer } from '../../frame/writing/writer';
 import type { BentNote } from './bend-shape-notes';
 
 /** A bend as it is shown: the phrase's, or as somebody is drawing it. */

@@ -13,8 +13,8 @@ import { listeningNow } from '../../frame/listen/listening';
 import { type PlayWay, playing } from '../../frame/listen/playing';
 import { tellWhy, usePlayer } from '../../frame/listen/use-player';
 import { useSpaceBar } from '../../frame/listen/use-space-bar';
+import type { Writer } from '../../frame/writing/writer';
 import { useKept } from '../../shared/use-kept';
-import type { Writer } from '../writer';
 
 /** Where it is kept whether writing is heard. */
 const SOUNDS = 'degreewise.write.sounds';

@@ -2,21 +2,24 @@ import { describe, expect, it } from 'vitest';
 import { cursorAt, READINGS, startEditing } from '../../../../src/core/edit/state';
 import { boundTo, COMMANDS, commandOf } from '../../../../src/core/edit/table';
 import { analyse } from '../../../../src/core/understand/analyse';
+import { type KeyStroke, strokeName } from '../../../../src/ui/frame/writing/stroke';
+import { whereInWords } from '../../../../src/ui/frame/writing/where';
 import { keyWords, titleOfRun } from '../../../../src/ui/shared/command-words';
 import { OFFERED, offersFor } from '../../../../src/ui/write/offers';
-import { type KeyStroke, strokeName } from '../../../../src/ui/write/stroke';
-import { whereInWords } from '../../../../src/ui/write/where';
 import { build } from '../../../support/build';
 import { emptyPhrase, typeKeys } from '../../../support/edit';
 
-const stroke = (key: string, held: Partial<KeyStroke> & { altGraph?: boolean } = {}): string =>
+const stroke = (
+  key: string,
+  held: Partial<KeyStroke> & { altGraph?: boolean; capsLock?: boolean } = {},
+): string =>
   strokeName({
     key,
     ctrlKey: false,
     metaKey: false,
     altKey: false,
     shiftKey: false,
-    getModifierState: () => held.altGraph === true,
+    getModifierState: (name) => (name === 'CapsLock' ? held.capsLock : held.altGraph) === true,
     ...held,
   });
 
@@ -37,6 +40,14 @@ describe('the name of a key', () => {
     expect(stroke('ArrowRight', { metaKey: true })).toBe('Ctrl+ArrowRight');
     expect(stroke('b', { altKey: true })).toBe('Alt+b');
     expect(stroke('c', { ctrlKey: true })).toBe('Ctrl+c');
+  });
+
+  it('is what it is without Caps Lock, also where Shift turns the letter round', () => {
+    expect(stroke('B', { capsLock: true })).toBe('b');
+    expect(stroke('h', { capsLock: true, shiftKey: true })).toBe('H');
+    expect(stroke('H', { capsLock: true, shiftKey: true })).toBe('H');
+    expect(stroke('Z', { capsLock: true, ctrlKey: true })).toBe('Ctrl+z');
+    expect(stroke('ArrowUp', { capsLock: true })).toBe('ArrowUp');
   });
 
   it('is what the table of commands knows', () => {

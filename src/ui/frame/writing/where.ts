@@ -1,9 +1,9 @@
-import { blockOf, chosenNotes, eventAt, voiceOf } from '../../core/edit/select';
-import type { EditState } from '../../core/edit/state';
-import { positionOf } from '../../core/phrase/time';
-import type { Analysis } from '../../core/understand/analyse';
-import { noteInWords } from '../score/note-words';
-import { barName, beatName, capital, count } from '../shared/words';
+import { blockOf, chosenNotes, eventAt, voiceOf } from '../../../core/edit/select';
+import type { EditState } from '../../../core/edit/state';
+import { positionOf } from '../../../core/phrase/time';
+import type { Analysis } from '../../../core/understand/analyse';
+import { noteInWords } from '../../score/note-words';
+import { barName, beatName, capital, count } from '../../shared/words';
 
 /**
  * Where the writer is and what is there, as a sentence without a full stop:

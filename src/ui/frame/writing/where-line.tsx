@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
-import { chosenNotes } from '../../core/edit/select';
-import { analysisOf } from '../score/analysis';
-import { capital } from '../shared/words';
+import { chosenNotes } from '../../../core/edit/select';
+import { analysisOf } from '../../score/analysis';
+import { capital } from '../../shared/words';
 import { type Warnings, warningWords } from './warnings';
 import { whereInWords } from './where';
 import type { Writer } from './writer';

@@ -1,14 +1,14 @@
-import { penTicks, voiceOf } from '../../core/edit/select';
-import type { Cell, EditState } from '../../core/edit/state';
-import { signatureAlters } from '../../core/phrase/accidentals';
-import { beatTicks } from '../../core/phrase/time';
-import type { Phrase, Ticks } from '../../core/phrase/types';
-import { endOf } from '../../core/phrase/walk';
-import { signatureFifths } from '../../core/theory/key';
-import { isAlter, LETTERS, type Pitch } from '../../core/theory/pitch';
-import type { BarHit, HitTable, RowHit } from '../../engrave/hits';
-import type { EngravedSystem } from '../../engrave/page/system';
-import { clefOf } from '../../engrave/score/clef';
+import { penTicks, voiceOf } from '../../../core/edit/select';
+import type { Cell, EditState } from '../../../core/edit/state';
+import { signatureAlters } from '../../../core/phrase/accidentals';
+import { beatTicks } from '../../../core/phrase/time';
+import type { Phrase, Ticks } from '../../../core/phrase/types';
+import { endOf } from '../../../core/phrase/walk';
+import { signatureFifths } from '../../../core/theory/key';
+import { isAlter, LETTERS, type Pitch } from '../../../core/theory/pitch';
+import type { BarHit, HitTable, RowHit } from '../../../engrave/hits';
+import type { EngravedSystem } from '../../../engrave/page/system';
+import { clefOf } from '../../../engrave/score/clef';
 
 /** A place in a line of music, in px from its top left corner. */
 export interface Point {

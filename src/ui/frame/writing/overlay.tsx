@@ -1,8 +1,8 @@
 import { memo } from 'react';
-import { blockOf, voiceOf } from '../../core/edit/select';
-import type { EditState } from '../../core/edit/state';
-import type { NoteId } from '../../core/phrase/types';
-import type { EngravedSystem } from '../../engrave/page/system';
+import { blockOf, voiceOf } from '../../../core/edit/select';
+import type { EditState } from '../../../core/edit/state';
+import type { NoteId } from '../../../core/phrase/types';
+import type { EngravedSystem } from '../../../engrave/page/system';
 import { rowOf, spaceOf, xOf } from './place';
 import type { Warnings } from './warnings';
 

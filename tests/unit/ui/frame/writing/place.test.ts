@@ -1,10 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { startEditing } from '../../../../src/core/edit/state';
-import type { Phrase } from '../../../../src/core/phrase/types';
-import { formatPitch } from '../../../../src/core/theory/pitch';
-import { engrave } from '../../../../src/engrave/engraver';
-import { cellAt, lineOf, momentAt, pitchAt, rowOf, xOf } from '../../../../src/ui/write/place';
-import { build } from '../../../support/build';
+import { startEditing } from '../../../../../src/core/edit/state';
+import type { Phrase } from '../../../../../src/core/phrase/types';
+import { formatPitch } from '../../../../../src/core/theory/pitch';
+import { engrave } from '../../../../../src/engrave/engraver';
+import {
+  cellAt,
+  lineOf,
+  momentAt,
+  pitchAt,
+  rowOf,
+  xOf,
+} from '../../../../../src/ui/frame/writing/place';
+import { build } from '../../../../support/build';
 
 const EIGHTH = 5_040;
 const BAR = 40_320;

@@ -1,5 +1,5 @@
-import { checkPlayable } from '../../core/neck/playable';
-import type { NoteId, Phrase } from '../../core/phrase/types';
+import { checkPlayable } from '../../../core/neck/playable';
+import type { NoteId, Phrase } from '../../../core/phrase/types';
 
 /** What a writer should know of single notes. */
 export interface Warnings {

@@ -1,32 +1,32 @@
 import { type KeyboardEvent, memo, type PointerEvent, useEffect, useMemo, useRef } from 'react';
-import type { Command } from '../../core/edit/command';
-import { goTo } from '../../core/edit/commands/go';
-import { writePitch } from '../../core/edit/commands/point';
-import { chooseAll } from '../../core/edit/commands/taking';
-import { boundTo } from '../../core/edit/table';
-import type { Phrase } from '../../core/phrase/types';
-import { noteAt } from '../../engrave/hits';
-import type { EngravedSystem } from '../../engrave/page/system';
-import type { DegreeView } from '../../publish/degree-labels';
-import { navigate } from '../frame/use-route';
-import { useEngraver } from '../score/engraver';
-import { NoEngraver, useEngraveOptions } from '../score/score-view';
-import '../score/score.css';
-import { ScoreWords } from '../score/score-words';
-import { SoundingMarks } from '../score/sounding';
-import { System } from '../score/system';
-import { useWidth } from '../score/use-width';
-import { titleOf } from '../shared/facts';
-import type { Clipboard } from './clipboard';
+import type { Command } from '../../../core/edit/command';
+import { goTo } from '../../../core/edit/commands/go';
+import { writePitch } from '../../../core/edit/commands/point';
+import { chooseAll } from '../../../core/edit/commands/taking';
+import { boundTo } from '../../../core/edit/table';
+import type { Phrase } from '../../../core/phrase/types';
+import { noteAt } from '../../../engrave/hits';
+import type { EngravedSystem } from '../../../engrave/page/system';
+import type { DegreeView } from '../../../publish/degree-labels';
+import { useEngraver } from '../../score/engraver';
+import { NoEngraver, useEngraveOptions } from '../../score/score-view';
+import '../../score/score.css';
+import { ScoreWords } from '../../score/score-words';
+import { SoundingMarks } from '../../score/sounding';
+import { System } from '../../score/system';
+import { useWidth } from '../../score/use-width';
+import { titleOf } from '../../shared/facts';
 import { Overlay, Ruling, touches, WarningMarks } from './overlay';
 import { cellAt, lineOf, momentAt, pitchAt } from './place';
 import { strokeName } from './stroke';
 import type { Warnings } from './warnings';
+import './writing.css';
 import type { Writer } from './writer';
 
 interface WriteScoreProps {
   readonly writer: Writer;
-  readonly clipboard: Clipboard;
+  /** Keys of the page, which go before those of the table: whether it has taken this one. */
+  readonly onKey: (name: string) => boolean;
   /** Asks for what a command has to be told, for a key of such a command. */
   readonly onAsk: (command: Command, value?: unknown) => void;
   /** Taps choose from where the cursor is, as with Shift. */
@@ -47,8 +47,7 @@ interface WriteScoreProps {
  * the role: a reader of the screen passes them on. The list of notes beside it is for reading.
  */
 export function WriteScore(props: WriteScoreProps) {
-  const { writer, clipboard, onAsk, choosing, warnings, spoken, staves, degrees, whereId, id } =
-    props;
+  const { writer, onKey, onAsk, choosing, warnings, spoken, staves, degrees, whereId, id } = props;
   const { state } = writer;
   const { phrase } = state;
   const engraver = useEngraver();
@@ -78,7 +77,7 @@ export function WriteScore(props: WriteScoreProps) {
         aria-describedby={whereId}
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application takes keys.
         tabIndex={0}
-        onKeyDown={(e) => takeKey(e, writer, clipboard, onAsk)}
+        onKeyDown={(e) => takeKey(e, writer, onKey, onAsk)}
         {...pointer}
       >
         <div ref={ref}>
@@ -115,7 +114,7 @@ const Words = memo(ScoreWords);
 function takeKey(
   e: KeyboardEvent,
   writer: Writer,
-  clipboard: Clipboard,
+  onKey: WriteScoreProps['onKey'],
   onAsk: WriteScoreProps['onAsk'],
 ): void {
   if (e.nativeEvent.isComposing) return;
@@ -131,19 +130,13 @@ function takeKey(
     writer.redo();
     return;
   }
-  if (name === 'Ctrl+V' || name === 'Ctrl+Shift+V') {
+  if (onKey(name)) {
     e.preventDefault();
-    void clipboard.paste('over the chord');
     return;
   }
   if (name === 'Ctrl+a' || name === 'Ctrl+A') {
     e.preventDefault();
     writer.run(chooseAll, 'all');
-    return;
-  }
-  if (name === '?') {
-    e.preventDefault();
-    navigate({ page: 'keys', query: {} });
     return;
   }
   const bound = boundTo(name, writer.state.pen.reading);

@@ -1,0 +1,212 @@
+import type { Command } from '../../core/edit/command';
+import { goTo } from '../../core/edit/commands/go';
+import { type History, NO_HISTORY, record, redo, undo } from '../../core/edit/history';
+import type { Outcome } from '../../core/edit/outcome';
+import { runCommand } from '../../core/edit/run';
+import { chosenNotes } from '../../core/edit/select';
+import { cursorAt, type EditState, startEditing } from '../../core/edit/state';
+import { commandOf } from '../../core/edit/table';
+import type { HeardNote } from '../../core/heard/types';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import type { CaughtPhrase } from '../../io/heard/phrases';
+import type { ChangeNote } from '../frame/edits';
+import type { Told } from '../frame/writing/writer';
+import { titleOfRun } from '../shared/command-words';
+
+/** A sound of the recording, whatever it is written as. */
+export type SoundKey = string;
+
+export function soundKey({ onset, pitch }: Pick<HeardNote, 'onset' | 'pitch'>): SoundKey {
+  return `${onset} ${pitch}`;
+}
+
+/** A command that was run on sounds of the recording, so that it can be run on them once more. */
+interface Made {
+  readonly command: string;
+  readonly value: unknown;
+  readonly sounds: readonly SoundKey[];
+  /** Digits typed into the cell before it. */
+  readonly typed: string;
+}
+
+/** A phrase that was caught, being corrected: what `edits` is to a phrase of the library. */
+export interface Corrected {
+  readonly caught: CaughtPhrase;
+  readonly state: EditState;
+  readonly history: History;
+  /** What each step of the history was made by. */
+  readonly made: readonly (readonly Made[])[];
+  readonly told: Told;
+}
+
+const SILENT: Told = { text: '', refused: false };
+
+export function uncorrected(caught: CaughtPhrase): Corrected {
+  const { phrase } = caught;
+  const first = phrase.voices[0]?.events[0];
+  const state = startEditing(phrase);
+  const cell = { onset: first?.onset ?? 0, string: first?.notes[0]?.string ?? 1 };
+  return {
+    caught,
+    state: { ...state, selection: cursorAt(0, cell) },
+    history: NO_HISTORY,
+    made: [],
+    told: SILENT,
+  };
+}
+
+/** The phrase as it stands, with what was heard of the notes that are left. */
+export function correctedPhrase({ caught, state, history }: Corrected): CaughtPhrase {
+  return history.done === 0 ? caught : { ...caught, phrase: state.phrase };
+}
+
+/** Runs a command of the table; what cannot be done is told and changes nothing. */
+export function correct(
+  c: Corrected,
+  command: Command,
+  value: unknown,
+  at: number,
+): { readonly next: Corrected; readonly outcome: Outcome } {
+  const note = {
+    command: command.id,
+    label: titleOfRun(command, value),
+    joins: command.joins === true,
+  };
+  const before = c.state;
+  const made = {
+    command: command.id,
+    value,
+    sounds: chosenNotes(before).flatMap((x) => soundOf(c.caught, x.note.id) ?? []),
+    typed: before.selection.typed,
+  };
+  return taken(c, runCommand(before, command, value), note, made, at);
+}
+
+/** Takes the outcome of something that is no command of the table. */
+export function takeOutcome(c: Corrected, outcome: Outcome, note: ChangeNote, at: number) {
+  return taken(c, outcome, note, null, at);
+}
+
+function taken(
+  c: Corrected,
+  outcome: Outcome,
+  note: ChangeNote,
+  made: Made | null,
+  at: number,
+): { readonly next: Corrected; readonly outcome: Outcome } {
+  if (outcome.kind === 'not applicable') {
+    const told = { text: `Not done: ${outcome.because}.`, refused: true };
+    return { next: { ...c, told }, outcome };
+  }
+  const recorded = record(c.history, c.state, outcome.state, { ...note, at });
+  const told = { text: outcome.say, refused: false };
+  const changed = recorded.history !== c.history;
+  const next = {
+    ...c,
+    state: recorded.state,
+    history: recorded.history,
+    made: changed ? withMade(c, recorded.history, made) : c.made,
+    told,
+  };
+  return { next, outcome: { ...outcome, state: recorded.state } };
+}
+
+/** What was made, step by step: a step that was joined to the one before has both. */
+function withMade(c: Corrected, history: History, made: Made | null): Corrected['made'] {
+  const kept = c.made.slice(0, c.history.done);
+  const one = made === null ? [] : [made];
+  const joined = history.steps.length === kept.length && kept.length > 0;
+  return joined ? [...kept.slice(0, -1), [...kept.at(-1)!, ...one]] : [...kept, one];
+}
+
+function soundOf(caught: CaughtPhrase, id: NoteId): SoundKey | null {
+  const heard = caught.heard.get(id);
+  return heard === undefined ? null : soundKey(heard);
+}
+
+export function takeBack(c: Corrected): Corrected {
+  return travelled(c, undo(c.history, c.state.phrase), 'Taken back', 'There is nothing to undo.');
+}
+
+export function doAgain(c: Corrected): Corrected {
+  return travelled(c, redo(c.history, c.state.phrase), 'Done again', 'Nothing was undone.');
+}
+
+function travelled(
+  c: Corrected,
+  to: ReturnType<typeof undo>,
+  done: string,
+  nothing: string,
+): Corrected {
+  if (to === null) return { ...c, told: { text: nothing, refused: true } };
+  const { history, phrase, selection, step } = to;
+  const told = { text: `${done}: ${step.label}`, refused: false };
+  return { ...c, history, state: { ...c.state, phrase, selection }, told };
+}
+
+/** The phrase with the cursor on what a sound is written as; null where it is none of its notes. */
+export function goToSound(c: Corrected, key: SoundKey): Corrected | null {
+  const found = cellOfSound(c.state.phrase, c.caught, key);
+  if (found === null) return null;
+  const at = { ...c.state, selection: { ...c.state.selection, voice: found.voice } };
+  const outcome = runCommand(at, goTo, found.cell);
+  return outcome.kind === 'done' ? { ...c, state: outcome.state, told: SILENT } : null;
+}
+
+/** The sound of the one note that is chosen; null where there is none or are several. */
+export function soundChosen({ caught, state }: Corrected): SoundKey | null {
+  const [one, ...more] = chosenNotes(state);
+  return one === undefined || more.length > 0 ? null : soundOf(caught, one.note.id);
+}
+
+function cellOfSound(phrase: Phrase, caught: CaughtPhrase, key: SoundKey) {
+  for (const [voice, v] of phrase.voices.entries()) {
+    for (const e of v.events) {
+      const note = e.notes.find((n) => soundOf(caught, n.id) === key);
+      if (note === undefined) continue;
+      const cell = { onset: e.onset, string: note.string };
+      return { voice: voice === 0 ? 0 : 1, cell, id: note.id } as const;
+    }
+  }
+  return null;
+}
+
+/**
+ * What was corrected, made once more where the same recording has been written anew: each command on
+ * the sounds it was run on.
+ * @returns the phrases by id, and how many corrections have no place any more.
+ */
+export function correctedAnew(
+  before: readonly Corrected[],
+  phrases: readonly CaughtPhrase[],
+  at: number,
+): { readonly all: readonly Corrected[]; readonly lost: number } {
+  const all = phrases.map(uncorrected);
+  let lost = 0;
+  for (const made of before.flatMap((c) => c.made.slice(0, c.history.done))) {
+    for (const one of made) {
+      if (!remade(all, one, at)) lost++;
+    }
+  }
+  return { all: all.map((c) => ({ ...c, told: SILENT })), lost };
+}
+
+/** Makes one correction in the phrase that has its sounds now. */
+function remade(
+  all: Corrected[],
+  { command: id, value, sounds, typed }: Made,
+  at: number,
+): boolean {
+  const command = commandOf(id);
+  if (command === null || sounds.length === 0) return false;
+  const index = all.findIndex((c) => cellOfSound(c.state.phrase, c.caught, sounds[0]!) !== null);
+  const c = all[index];
+  if (c === undefined) return false;
+  const cells = sounds.flatMap((k) => cellOfSound(c.state.phrase, c.caught, k) ?? []);
+  const { voice, cell } = cells[0]!;
+  const selection = { ...cursorAt(voice, cell), fresh: cells.map((x) => x.id), typed };
+  const { next, outcome } = correct({ ...c, state: { ...c.state, selection } }, command, value, at);
+  if (outcome.kind !== 'done' || cells.length < sounds.length) return false;
+  all[index] = next;
+  return true;
+}

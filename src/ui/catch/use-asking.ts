@@ -1,0 +1,42 @@
+import { useState } from 'react';
+import { type Corrected, soundKey } from './corrections';
+import type { CaughtTake } from './messages';
+import type { Corrections } from './use-corrections';
+
+/** Notes of which the model is less sure than this are asked about. */
+const SURE = 0.62;
+
+export interface Asking {
+  readonly unsure: readonly number[];
+  /** Chooses the next unsure note. @returns the number of its phrase. */
+  readonly next: () => number | null;
+  /** The chosen note is right: chooses the next unsure one, likewise. */
+  readonly isRight: () => number | null;
+}
+
+/** Which notes are unsure, and which one is asked about. */
+export function useAsking(
+  take: CaughtTake,
+  out: ReadonlySet<number>,
+  { all, chosen, point: choose }: Pick<Corrections, 'all' | 'chosen' | 'point'>,
+): Asking {
+  const [right, setRight] = useState<ReadonlySet<number>>(new Set());
+  const corrected = soundsCorrected(all);
+  const unsure = take.notes.flatMap((n, i) =>
+    n.confidence < SURE && !out.has(i) && !right.has(i) && !corrected.has(soundKey(n)) ? [i] : [],
+  );
+  const next = () => choose(unsure.find((i) => i > (chosen ?? -1)) ?? unsure[0] ?? null);
+  const isRight = () => {
+    if (chosen === null) return null;
+    setRight(new Set([...right, chosen]));
+    return choose(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
+  };
+  return { unsure, next, isRight };
+}
+
+/** Sounds whose notes were corrected: nobody asks about them any more. */
+function soundsCorrected(all: readonly Corrected[]): ReadonlySet<string> {
+  return new Set(
+    all.flatMap((c) => c.made.slice(0, c.history.done).flatMap((m) => m.flatMap((x) => x.sounds))),
+  );
+}

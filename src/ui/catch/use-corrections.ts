@@ -1,0 +1,155 @@
+import { useCallback, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { whyNot } from '../../core/edit/run';
+import { useApp } from '../frame/app-context';
+import type { Writer } from '../frame/writing/writer';
+import {
+  type Corrected,
+  correct,
+  correctedAnew,
+  doAgain,
+  goToSound,
+  soundChosen,
+  soundKey,
+  takeBack,
+  takeOutcome,
+  uncorrected,
+} from './corrections';
+import type { CaughtTake } from './messages';
+
+interface Written {
+  readonly take: CaughtTake;
+  /** Notes of it that were taken out. */
+  readonly out: ReadonlySet<number>;
+  readonly all: readonly Corrected[];
+}
+
+interface Now extends Written {
+  /** Corrections that have no place in what is written now. */
+  readonly lost: number;
+  /** What was written before, where something of it is lost. */
+  readonly before: Written | null;
+  readonly pointed: Pointed | null;
+}
+
+/** The phrase in which the cursor was moved last, or a note of the take that is in none. */
+type Pointed = { readonly phrase: number } | { readonly left: number };
+
+export interface Corrections {
+  readonly all: readonly Corrected[];
+  readonly lost: number;
+  readonly writers: readonly Writer[];
+  /** The number of the phrase that is being corrected. */
+  readonly active: number | null;
+  /** The number in the take of the note that the cursor is on. */
+  readonly chosen: number | null;
+  /** Goes to what a note of the take is written as. @returns the number of its phrase; null where it is left out. */
+  readonly point: (note: number | null) => number | null;
+  /** What was written before some corrections were lost, brought back; null where none were. */
+  readonly back: (() => Pick<Written, 'take' | 'out'>) | null;
+}
+
+/** The phrases of a take as they are corrected; what is written anew has its corrections again. */
+export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corrections {
+  const app = useApp();
+  const [now, setNow] = useState<Now>(() => ({
+    ...written(take, out),
+    lost: 0,
+    before: null,
+    pointed: null,
+  }));
+  let shown = now;
+  if (now.take !== take) {
+    shown = anew(now, take, out);
+    setNow(shown);
+  }
+  const latest = useRef(shown);
+  useLayoutEffect(() => {
+    latest.current = shown;
+  }, [shown]);
+  const put = useCallback((index: number, next: Corrected) => {
+    const all = latest.current.all.map((c, i) => (i === index ? next : c));
+    latest.current = { ...latest.current, all, pointed: { phrase: index } };
+    setNow(latest.current);
+  }, []);
+  const { all, lost, before, pointed } = shown;
+  const writers = useMemo(() => {
+    const clock = () => Date.parse(app.now());
+    return all.map((c, i): Writer => {
+      const there = () => latest.current.all[i] ?? c;
+      return {
+        state: c.state,
+        history: c.history,
+        told: c.told,
+        run: (command, value) => {
+          const { next, outcome } = correct(there(), command, value, clock());
+          put(i, next);
+          return outcome;
+        },
+        take: (make, note) => {
+          const { next, outcome } = takeOutcome(there(), make(there().state), note, clock());
+          put(i, next);
+          return outcome;
+        },
+        why: (command, value) => whyNot(there().state, command, value),
+        undo: () => put(i, takeBack(there())),
+        redo: () => put(i, doAgain(there())),
+      };
+    });
+  }, [all, app, put]);
+  const point = useCallback((note: number | null) => {
+    latest.current = pointedAt(latest.current, note);
+    setNow(latest.current);
+    const to = latest.current.pointed;
+    return to !== null && 'phrase' in to ? to.phrase : null;
+  }, []);
+  const back =
+    before === null
+      ? null
+      : () => {
+          latest.current = { ...before, lost: 0, before: null, pointed: null };
+          setNow(latest.current);
+          return before;
+        };
+  const active = pointed !== null && 'phrase' in pointed ? pointed.phrase : null;
+  return { all, lost, writers, active, chosen: chosenIn(shown), point, back };
+}
+
+function written(take: CaughtTake, out: Written['out']): Written {
+  return { take, out, all: take.phrases.map(uncorrected) };
+}
+
+function anew(old: Now, take: CaughtTake, out: Written['out']): Now {
+  const { all } = old;
+  const at = Date.parse(take.phrases[0]?.phrase.meta.created ?? '') || 0;
+  const made = correctedAnew(all, take.phrases, at);
+  const now: Now = {
+    take,
+    out,
+    ...made,
+    before: made.lost === 0 ? null : { take: old.take, out: old.out, all },
+    pointed: null,
+  };
+  // All notes of the recording are in every take of it, in one order.
+  return pointedAt(now, chosenIn(old));
+}
+
+function pointedAt(now: Now, note: number | null): Now {
+  const heard = note === null ? undefined : now.take.notes[note];
+  if (note === null || heard === undefined) return { ...now, pointed: null };
+  for (const [phrase, c] of now.all.entries()) {
+    const next = goToSound(c, soundKey(heard));
+    if (next === null) continue;
+    const all = now.all.map((x, i) => (i === phrase ? next : x));
+    return { ...now, all, pointed: { phrase } };
+  }
+  return { ...now, pointed: { left: note } };
+}
+
+/** The number of the note that is pointed at. */
+function chosenIn({ take, all, pointed }: Now): number | null {
+  if (pointed === null || 'left' in pointed) return pointed?.left ?? null;
+  const c = all[pointed.phrase];
+  const sound = c === undefined ? null : soundChosen(c);
+  const index = take.notes.findIndex((n) => soundKey(n) === sound);
+  return index < 0 ? null : index;
+}

@@ -1,0 +1,126 @@
+import { describe, expect, it } from 'vitest';
+import { boundTo } from '../../../../src/core/edit/table';
+import type { HeardNote } from '../../../../src/core/heard/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
+import { phrasesOf } from '../../../../src/io/heard/phrases';
+import { takeOf } from '../../../../src/io/heard/take';
+import { candidatesFor } from '../../../../src/ui/catch/candidates';
+import {
+  type Corrected,
+  correct,
+  correctedAnew,
+  correctedPhrase,
+  doAgain,
+  goToSound,
+  soundChosen,
+  soundKey,
+  takeBack,
+  uncorrected,
+} from '../../../../src/ui/catch/corrections';
+
+/** Quarters at 120, a rest of two beats after the fourth. */
+const PLAYED: readonly HeardNote[] = [60, 64, 67, 64, 62, 65, 69, 65].map((pitch, i) => {
+  const onset = 0.5 * (i + (i < 4 ? 0 : 4));
+  const curve = Array.from({ length: 20 }, (_, k) => ({ at: onset + 0.024 * k, midi: pitch }));
+  return {
+    onset,
+    end: onset + 0.48,
+    pitch,
+    start: pitch,
+    curve,
+    attack: 'pluck',
+    muted: false,
+    confidence: 0.9,
+  };
+});
+
+function caught(notes = PLAYED, lane?: string) {
+  const heard = { notes, dead: [], seconds: 8 };
+  const take = takeOf(heard, { bpm: 120, start: 0, ...(lane === undefined ? {} : { lane }) });
+  let id = 0;
+  const names = { newId: () => `p${id++}`, now: '2026-11-27T00:00:00Z', title: 'Caught' };
+  const made = take.ok ? phrasesOf(take.value, names) : take;
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  return made.value;
+}
+
+/** Keys of the page for writing, one after the other, on a note of the recording. */
+function keys(c: Corrected, note: number, ...names: readonly string[]): Corrected {
+  let now = goToSound(c, soundKey(PLAYED[note]!))!;
+  for (const name of names) {
+    const bound = boundTo(name, now.state.pen.reading)!;
+    const { next, outcome } = correct(now, bound.command, bound.value, 1000);
+    if (outcome.kind !== 'done') throw new Error(outcome.because);
+    now = next;
+  }
+  return now;
+}
+
+const written = (c: Corrected, note: number) => {
+  const { phrase, heard } = correctedPhrase(c);
+  return notesOf(phrase).find(
+    (n) => heard.get(n.note.id)?.onset === PLAYED[note]!.onset && n.note.kind === 'pitched',
+  )!;
+};
+
+describe('correcting what was caught', () => {
+  it('goes by the keys of the page for writing, back and forth', () => {
+    const [first] = caught().map(uncorrected);
+    const before = written(first!, 1);
+    const moved = keys(first!, 1, 'z', 'e', 'v');
+    const after = written(moved, 1);
+    expect(after.note.string).not.toBe(before.note.string);
+    expect(after.event.duration).toBe(before.event.duration / 2);
+    expect(after.note).toHaveProperty('vibrato');
+    expect(soundChosen(moved)).toBe(soundKey(PLAYED[1]!));
+    const back = takeBack(takeBack(takeBack(moved)));
+    expect(back.state.phrase).toEqual(first!.state.phrase);
+    expect(takeBack(back).told).toMatchObject({ refused: true });
+    expect(doAgain(doAgain(doAgain(back))).state.phrase).toEqual(moved.state.phrase);
+  });
+
+  it('is made once more when all is written anew: over chords, and without a note', () => {
+    const all = caught().map(uncorrected);
+    const moved = [keys(all[0]!, 1, 'z', 'e'), keys(all[1]!, 5, 'Ctrl+ArrowDown', 'v')];
+    const over = correctedAnew(moved, caught(PLAYED, 'C7 | F7'), 0);
+    expect(over.lost).toBe(0);
+    for (const [i, note] of [
+      [0, 1],
+      [1, 5],
+    ] as const) {
+      const { note: was, event } = written(moved[i]!, note);
+      const { note: is, event: now } = written(over.all[i]!, note);
+      expect([is.string, now.duration]).toEqual([was.string, event.duration]);
+      expect(is).toMatchObject('vibrato' in was ? { vibrato: was.vibrato } : {});
+    }
+    expect(over.all[0]!.state.phrase.chords).not.toEqual([]);
+    expect(over.all[0]!.history.done).toBe(2);
+    // What was taken back is not made once more; what lies on a note that is gone is told.
+    const one = correctedAnew([takeBack(moved[0]!), moved[1]!], caught(PLAYED), 0);
+    expect(one.all.map((c) => c.history.done)).toEqual([1, 2]);
+    const without = PLAYED.filter((_, i) => i !== 1);
+    expect(correctedAnew(moved, caught(without), 0).lost).toBe(2);
+  });
+
+  it('a fret of two digits is one step, also when it is made once more', () => {
+    const [first] = caught().map(uncorrected);
+    const typed = keys(first!, 2, '1', '2');
+    expect(typed.history.done).toBe(1);
+    expect(written(typed, 2).note).toMatchObject({ fret: 12 });
+    const again = correctedAnew([typed], caught(), 0);
+    expect(written(again.all[0]!, 2).note).toMatchObject({ fret: 12 });
+  });
+
+  it('names what a note may be instead, and each of it can be done', () => {
+    const [first] = caught().map(uncorrected);
+    const at = goToSound(first!, soundKey(PLAYED[1]!))!;
+    const offered = candidatesFor(at.state);
+    expect(offered.length).toBeGreaterThan(3);
+    expect(new Set(offered.map((o) => o.words)).size).toBe(offered.length);
+    for (const o of offered) {
+      const { next, outcome } = correct(at, o.command, o.value, 0);
+      expect(outcome.kind).toBe('done');
+      expect(next.state.phrase).not.toEqual(at.state.phrase);
+    }
+  });
+});
