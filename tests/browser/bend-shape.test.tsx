@@ -10,9 +10,9 @@ import type { Phrase } from '../../src/core/phrase/types';
 import { bendSemitones, notesOf } from '../../src/core/phrase/walk';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
+import type { Writer } from '../../src/ui/frame/writing/writer';
 import { BendShape } from '../../src/ui/write/parts/bend-shape';
 import { PartsOnDemand } from '../../src/ui/write/parts/parts-on-demand';
-import type { Writer } from '../../src/ui/frame/writing/writer';
 import { build } from '../support/build';
 
 let root: Root;

@@ -11,8 +11,8 @@ import { notesOf } from '../../src/core/phrase/walk';
 import { canonicalSymbol } from '../../src/core/theory/chord';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
-import { Neck } from '../../src/ui/write/parts/neck';
 import type { Writer } from '../../src/ui/frame/writing/writer';
+import { Neck } from '../../src/ui/write/parts/neck';
 import { emptyPhrase } from '../support/edit';
 
 let root: Root;

@@ -8,8 +8,8 @@ import { type EditState, startEditing } from '../../src/core/edit/state';
 import { notesOf } from '../../src/core/phrase/walk';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
-import { MidiIn } from '../../src/ui/write/parts/midi-in';
 import type { Writer } from '../../src/ui/frame/writing/writer';
+import { MidiIn } from '../../src/ui/write/parts/midi-in';
 import { emptyPhrase } from '../support/edit';
 
 /** An instrument that is played by the test; there is no hardware here. */

@@ -9,9 +9,9 @@ import { boundTo, COMMANDS } from '../../src/core/edit/table';
 import { notesOf } from '../../src/core/phrase/walk';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
+import type { Writer } from '../../src/ui/frame/writing/writer';
 import { titleOfRun } from '../../src/ui/shared/command-words';
 import { TouchRow } from '../../src/ui/write/parts/touch-row';
-import type { Writer } from '../../src/ui/frame/writing/writer';
 import { emptyPhrase } from '../support/edit';
 
 let root: Root;
