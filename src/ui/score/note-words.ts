@@ -84,8 +84,17 @@ function lengthName(beats: number): string {
 
 function pitchInWords(reading: NoteReading | null, note: PitchedNote): string {
   if (reading === null) return noteName(note.pitch);
-  const role = reading.role === null || reading.role === 'chord tone' ? '' : ` (${reading.role})`;
-  return readingInWords(reading, reading.start) + role;
+  const words = readingInWords(reading, reading.start);
+  return isBentTo(note) ? words : words + roleWords(reading);
+}
+
+/** Bent to another note, which is the one that is heard: the role is that one's (D5). */
+function isBentTo(note: PitchedNote): boolean {
+  return note.bend !== undefined && note.bend.shape !== 'curl';
+}
+
+function roleWords({ role }: NoteReading): string {
+  return role === null || role === 'chord tone' ? '' : ` (${role})`;
 }
 
 function readingInWords(r: NoteReading, p: PitchReading): string {
@@ -164,7 +173,7 @@ function bendWords(n: PitchedNote, r: NoteReading | null): string | null {
   if (n.bend === undefined) return null;
   if (n.bend.shape === 'curl') return 'curled up a quarter tone';
   const width = widthInWords(bendSemitones(n));
-  const goal = r === null ? noteName(n.bend.target) : readingInWords(r, r.heard);
+  const goal = r === null ? noteName(n.bend.target) : readingInWords(r, r.heard) + roleWords(r);
   switch (n.bend.shape) {
     case 'bend':
       return `bent ${width} to ${goal}`;

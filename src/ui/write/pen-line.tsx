@@ -39,9 +39,10 @@ export function PenLine({ writer, onDone }: PenLineProps) {
         </span>
       ) : null}
       <span className="pen-value">
-        <label htmlFor={`${id}-value`}>each a</label>
+        <label htmlFor={`${id}-value`}>each</label>
         <select
           id={`${id}-value`}
+          aria-label="Length of each note"
           value={pen.value}
           onChange={(e) => {
             writer.run(setValue, e.target.value);

@@ -46,6 +46,7 @@ export function WritePage({ route }: { readonly route: RouteOf<'write'> }) {
 const TouchRow = memo(
   partOnDemand(
     onDemand('The keys for touch', () => import('./parts/touch-row').then((m) => m.TouchRow)),
+    <div className="touch-waiting" />,
   ),
 );
 
@@ -60,7 +61,10 @@ const WriteSound = memo(
 );
 
 const Neck = memo(
-  partOnDemand(onDemand('The neck', () => import('./parts/neck').then((m) => m.Neck))),
+  partOnDemand(
+    onDemand('The neck', () => import('./parts/neck').then((m) => m.Neck)),
+    <div className="neck-waiting" />,
+  ),
 );
 
 const FromParts = memo(

@@ -20,7 +20,7 @@ describe('the score in words', () => {
     expect(first!.notes.map((n) => n.text)).toEqual([
       'Beat 1, string 3, fret 5: C, R of C7, for half a beat',
       'Beat 1.5, string 3, fret 7: D, 2 of C7 (extension), hammered on, for half a beat',
-      'Beat 2, string 2, fret 8: G, 5 of C7 (extension), bent a whole tone to A, 6 of C7, for 1 beat',
+      'Beat 2, string 2, fret 8: G, 5 of C7, bent a whole tone to A, 6 of C7 (extension), for 1 beat',
       'Beat 3, string 1, fret 5: A, 6 of C7 (extension), wide vibrato, for 2 beats',
       'Beat 3, string 2, fret 5: E, 3 of C7, for 2 beats',
     ]);
