@@ -7,7 +7,7 @@ import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
 import { type Held, Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
-import { partsOf, type RawRecord, type StoredRecord } from './record';
+import { partsOf, type RawRecord } from './record';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
@@ -27,7 +27,7 @@ export class Connection {
   /** Counts the openings: what began under an earlier one no longer counts. */
   private opening = 0;
   private refreshing: Promise<void> | null = null;
-  /** Earlier versions given to what keeps them since it was waited for last. */
+  /** Earlier versions that may still wait in memory. */
   private behind = 0;
   private refreshAgain = false;
   private askedToPersist = false;
@@ -83,10 +83,10 @@ export class Connection {
       return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
     const written = this.backend.write(run).then(
-      async ({ value, changes, replaced = [] }) => {
-        this.take(changes);
-        await this.keepVersions(changes, replaced);
-        return { value };
+      async (done) => {
+        this.take(done.changes);
+        await this.keepVersions(done);
+        return { value: done.value };
       },
       (e: unknown) => this.refusalOf(e),
     );
@@ -266,10 +266,7 @@ export class Connection {
   }
 
   /** Phrases only: their key is their id. Waits where many versions are not kept yet. */
-  private async keepVersions(
-    changes: Written<unknown>['changes'],
-    replaced: readonly StoredRecord[],
-  ): Promise<void> {
+  private async keepVersions({ changes, replaced = [] }: Written<unknown>): Promise<void> {
     const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
     const some = replaced.filter((r) => isPhrase(r.id));
     const gone = changes.flatMap((c) => (c.kind === 'gone' && isPhrase(c.key) ? c.key : []));

@@ -63,6 +63,8 @@ export class FolderKeeper {
   /** The last that was heeded. */
   private mishap: Mishap | null = null;
   private timer: ReturnType<typeof setTimeout> | undefined;
+  /** The library was not open yet when the folder was to be looked at. */
+  private tooSoon = false;
   private retry: ReturnType<typeof setTimeout> | undefined;
   /** How often in a row something was found that changed meanwhile. */
   private waits = 0;
@@ -150,6 +152,10 @@ export class FolderKeeper {
   private soon(): void {
     if (this.folder === null) return;
     clearTimeout(this.timer);
+    if (this.tooSoon) {
+      if (this.deps.store.snapshot().state === 'ready') void this.look('whole');
+      return;
+    }
     this.timer = setTimeout(() => void this.look('quick'), QUIET);
   }
 
@@ -173,7 +179,8 @@ export class FolderKeeper {
         this.mishap = mishap;
       }
       if (folder === null || shelf === null) return this.set({ kind: 'none' });
-      if (state !== 'ready') return;
+      this.tooSoon = state !== 'ready';
+      if (this.tooSoon) return;
       const may = (await folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
       if (may !== 'granted') return this.set({ kind: 'asks', name });
       await alone(() => this.carryOnce(folder, shelf, how));

@@ -26,6 +26,31 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
+it('looks at the whole folder as soon as the library is open', async () => {
+  let state = 'opening';
+  let changed = () => {};
+  const store = {
+    snapshot: () => ({ state, mishap: null }),
+    subscribe: (f: () => void) => {
+      changed = f;
+      return () => {};
+    },
+  };
+  vi.spyOn(FolderShelf.prototype, 'chosen').mockResolvedValueOnce(
+    (await window.showDirectoryPicker?.()) ?? null,
+  );
+  looks.mockClear();
+  looks.mockResolvedValue({ lines: [], unreadable: [], waiting: 0 });
+  const now = () => '2026-11-27T12:00:00.000Z';
+  await new FolderKeeper({ store: store as unknown as LibraryStore, now, told: () => {} }).start();
+  changed();
+  expect(looks).not.toHaveBeenCalled();
+  state = 'ready';
+  changed();
+  await expect.poll(() => looks.mock.calls.length, { timeout: 1_000 }).toBe(1);
+  expect(looks.mock.calls[0]![3].quick).toBe(false);
+});
+
 it('looks again soon at what changes meanwhile, and less and less often while it goes on', async () => {
   let saved = () => {};
   const store = {
