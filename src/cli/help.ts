@@ -65,6 +65,8 @@ const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see bel
   --seed N            another band of the same feel, 0 to 1000000; 1 when absent
   --comping FILE      with --backing: a rhythm of yours in place of the band's chords, moved
                       onto every chord with its strokes and techniques
+  --beneath FILE      a rhythm of yours written out beneath the phrase, in grips of its chords: on
+                      its lines in drawings, a second part in MusicXML, a track in MIDI, in sound
   --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
                       other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
   --apart             each round of --rounds in a file of its own: OUT-01-C.wav, OUT-02-F.wav

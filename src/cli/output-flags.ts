@@ -18,6 +18,8 @@ export interface OutputOptions {
   readonly apart: boolean;
   /** File with a rhythm that the band comps with. */
   readonly comping?: string;
+  /** File with a rhythm that is written out beneath. */
+  readonly beneath?: string;
   /** What was said of how it is to look. */
   readonly look: Partial<Look>;
 }
@@ -36,6 +38,7 @@ export const OUTPUT: readonly Flag[] = [
   { name: 'backing', takes: 'value' },
   { name: 'seed', takes: 'value' },
   { name: 'comping', takes: 'value' },
+  { name: 'beneath', takes: 'value' },
   { name: 'rounds', takes: 'value' },
   { name: 'apart', takes: 'nothing' },
   { name: 'bits', takes: 'value' },
@@ -85,9 +88,11 @@ export function readOutput(all: Flags, own: readonly string[] = []): Result<Outp
       message: '--comping goes with --backing only',
       fix: 'Say how the band plays, with --backing.',
     });
+  const beneath = flags.values.get('beneath');
   const given = {
     ...(format.value === undefined ? {} : { format: format.value }),
     ...(comping === undefined ? {} : { comping }),
+    ...(beneath === undefined ? {} : { beneath }),
   };
   return ok({ out, force, apart, look: look.value, ...given });
 }

@@ -1,3 +1,4 @@
+import { partBeneath } from '../core/backing/comp-part';
 import type { Phrase } from '../core/phrase/types';
 import { takesOf } from '../core/practice/takes';
 import { fail, formatProblem, ok, type Problem, type Result } from '../core/result';
@@ -36,14 +37,29 @@ export async function planOutput(
   asRead: boolean,
 ): Promise<Result<OutputPlan>> {
   const plan = await planPlace(io.files, inputs, options, asRead);
-  if (!plan.ok || options.comping === undefined) return plan;
-  const comping = await readComping(io, options.comping);
+  if (!plan.ok) return plan;
+  const comping = await readComping(io, 'comping', options.comping);
   if (!comping.ok) return comping;
-  return ok({ ...plan.value, look: { ...plan.value.look, comping: comping.value } });
+  const beneath = await readComping(io, 'beneath', options.beneath);
+  if (!beneath.ok) return beneath;
+  const rhythm = beneath.value;
+  return ok({
+    ...plan.value,
+    look: {
+      ...plan.value.look,
+      ...(comping.value === null ? {} : { comping: comping.value }),
+      ...(rhythm === null ? {} : { beneath: (p: Phrase) => partBeneath(p, rhythm) }),
+    },
+  });
 }
 
-/** The rhythm that a band is to comp with: the one phrase of a file. */
-async function readComping(io: CliIo, path: string): Promise<Result<Phrase>> {
+/** The rhythm that an option names: the one phrase of a file; null where it names none. */
+async function readComping(
+  io: CliIo,
+  option: 'comping' | 'beneath',
+  path: string | undefined,
+): Promise<Result<Phrase | null>> {
+  if (path === undefined) return ok(null);
   const read = await readSource(io, path);
   if (!read.ok)
     return fail({
@@ -52,7 +68,7 @@ async function readComping(io: CliIo, path: string): Promise<Result<Phrase>> {
   const [phrase, second] = read.value.phrases;
   if (phrase === undefined || second !== undefined)
     return fail({
-      message: `'${path}' holds ${count(read.value.phrases.length, 'phrase')}, and --comping takes one`,
+      message: `'${path}' holds ${count(read.value.phrases.length, 'phrase')}, and --${option} takes one`,
       fix: 'Name a file with one phrase, whose chords or double stops are the rhythm.',
     });
   return ok(phrase);
@@ -122,15 +138,23 @@ function planFolder(
   return ok({ kind: 'folder', path: out, format, force, apart, look });
 }
 
+const GOES_INTO = {
+  backing: '.mid or .wav',
+  seed: '.mid or .wav',
+  rounds: '.mid or .wav',
+  beneath: '.svg, .musicxml, .mid or .wav',
+  bits: '.wav',
+} as const;
+
 /** An option that was given and means nothing in this format, so that nobody waits for a band that never comes. */
 function idleFlag(look: Partial<Look>, format: PublishFormat): Problem | null {
-  const idle = (['backing', 'seed', 'rounds', 'bits'] as const).find(
+  const idle = (['backing', 'seed', 'beneath', 'rounds', 'bits'] as const).find(
     (part) => look[part] !== undefined && !formatRow(format).asks.includes(part),
   );
   if (idle === undefined) return null;
   return {
     message: `--${idle} means nothing in a .${format} file`,
-    fix: `Write ${idle === 'bits' ? '.wav' : '.mid or .wav'}, or leave it out.`,
+    fix: `Write ${GOES_INTO[idle]}, or leave it out.`,
   };
 }
 
@@ -200,7 +224,16 @@ async function writeFile(
     shell.print(`wrote ${f.path}\n`);
     const left = await leftOut(f.content, f.format);
     if (left.length > 0) shell.remark(`${f.path}: not kept: ${left.join(', ')}\n`);
+    const bare = formatRow(f.format).asks.includes('beneath')
+      ? f.content.filter((p) => look.beneath?.(p) === null)
+      : [];
+    for (const p of bare) shell.remark(`${f.path}: nothing went beneath ${quoted(p)}\n`);
   }
+}
+
+/** Its bars are counted otherwise, or are repeated, or there are no chords (`whyNot` in `comp-part.ts`). */
+function quoted({ meta }: Phrase): string {
+  return `“${meta.title}”: its metre, its repeats or its chords do not go with the rhythm`;
 }
 
 /** Every round as a file of its own, named by its place and its key or chord; what cannot be played is told. */

@@ -5,7 +5,7 @@ import { type EngraveOptions, type Settings, settingsOf, showsStaff } from './op
 import { momentsOf, withMoments } from './page/align';
 import { barSources, type DrawnBar, drawBar } from './page/bar';
 import { type BarInLine, barWidth, type LineAmong, layOutLines, leadIn } from './page/line';
-import { drawSystem, type EngravedSystem } from './page/system';
+import { drawSystem, type EngravedSystem, type InkedSystem } from './page/system';
 import { clefOf } from './score/clef';
 import { scoreOf } from './score/score';
 import { type BarWidth, chooseBreaks } from './space/breaks';
@@ -36,6 +36,13 @@ interface Part {
 export function engraveTogether(
   parts: readonly TogetherPart[],
 ): readonly (readonly (EngravedSystem | null)[])[] {
+  return inkTogether(parts);
+}
+
+/** The same with every piece of ink, to be put together to one drawing. */
+export function inkTogether(
+  parts: readonly TogetherPart[],
+): readonly (readonly (InkedSystem | null)[])[] {
   const [first] = parts;
   if (first === undefined) return [];
   const { width, size } = settingsOf(first.options);
@@ -118,7 +125,7 @@ function setLine(
   numbers: readonly number[],
   room: number,
   isLast: boolean,
-): readonly (EngravedSystem | null)[] {
+): readonly (InkedSystem | null)[] {
   const lines = all.map((p): LineAmong | null => {
     const own = p.numbers.flatMap((n, i) => (numbers.includes(n) ? [i] : []));
     const [from] = own;

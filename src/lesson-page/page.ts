@@ -13,6 +13,7 @@ const moved = dataOf<readonly Phrase[]>('degreewise-moved');
 
 /** `p2` is a phrase of the lesson, `m2` one that was moved. */
 function phraseNamed(name: string): Phrase | undefined {
+  if (name === '') return undefined;
   const list = name.startsWith('p') ? phrases : moved;
   return list[Number(name.slice(1))];
 }
@@ -48,7 +49,7 @@ async function play(button: HTMLButtonElement): Promise<void> {
   try {
     trouble.textContent = '';
     show(button);
-    await player.play(phrase, way());
+    await player.play(phrase, phraseNamed(button.dataset.with ?? '') ?? null, way());
   } catch {
     show(null);
     trouble.textContent = 'This browser gives no sound. Try another one, or play it yourself.';

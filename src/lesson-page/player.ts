@@ -28,11 +28,12 @@ export class Player {
   /** @param over Told when something has ended by itself. */
   constructor(private readonly over: () => void) {}
 
-  async play(phrase: Phrase, way: Way): Promise<void> {
+  /** @param along What accompanies it, over the same bars. */
+  async play(phrase: Phrase, along: Phrase | null, way: Way): Promise<void> {
     this.stop();
     this.context ??= new AudioContext({ latencyHint: 'interactive' });
     const { context } = this;
-    const stream = new Stream(phrase, way, context.sampleRate);
+    const stream = new Stream(phrase, along, way, context.sampleRate);
     await context.resume();
     const gain = context.createGain();
     gain.connect(context.destination);

@@ -20,6 +20,11 @@ export interface Way {
 const PIECE = 8_192;
 const NO_TICKS = 0;
 
+/** What accompanies a phrase, on its clock. */
+function besides(along: Phrase, { tempo, feel }: Phrase, speed: number) {
+  return perform({ ...along, tempo, feel }, { speed }).sounds;
+}
+
 /**
  * A phrase as a stream of samples, computed piece by piece: counted in where that is wished, then once,
  * or over and over.
@@ -39,6 +44,7 @@ export class Stream {
 
   constructor(
     phrase: Phrase,
+    along: Phrase | null,
     private readonly way: Way,
     private readonly rate: number,
   ) {
@@ -50,6 +56,10 @@ export class Stream {
     const beats = { beats: 'every', accent: true, parts: 1 } as const;
     const clicks = way.clicks ? clicksOver(phrase, passes, ticks, beats, secondsPerTick) : [];
     engine.setUp('phrase', { instrument: phrase.instrument, tone: toneOf(phrase) });
+    const comping = along === null ? null : besides(along, phrase, speed);
+    if (along !== null) {
+      engine.setUp('comping', { instrument: along.instrument, tone: toneOf(along) });
+    }
     this.engine = engine;
     this.round = {
       samples: Math.round(ticks * secondsPerTick * rate),
@@ -57,6 +67,7 @@ export class Stream {
       passes,
       play: (origin) => {
         engine.play({ part: 'phrase', sounds }, origin);
+        if (comping !== null) engine.play({ part: 'comping', sounds: comping }, origin);
         engine.play({ part: 'click', sounds: clicks }, origin);
       },
     };

@@ -23,6 +23,8 @@ export interface Look {
   readonly seed: number;
   /** What the band comps with in place of its own: a rhythm that is moved onto every chord. */
   readonly comping: Phrase | null;
+  /** What is written out beneath a phrase, on its lines or as a part of its own; null where nothing is. */
+  readonly beneath: ((p: Phrase) => Phrase | null) | null;
   /** The keys or chords that it goes through, once, in one file. */
   readonly rounds: Cycle;
   /** Bits of a sample, in sound. */
@@ -39,6 +41,7 @@ export const USUAL_LOOK: Omit<Look, 'degrees'> = {
   backing: 'none',
   seed: 1,
   comping: null,
+  beneath: null,
   rounds: { kind: 'same' },
   bits: 16,
 };

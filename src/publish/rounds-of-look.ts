@@ -24,6 +24,7 @@ export function roundsOfLook(phrase: Phrase, look: Look): readonly Round[] {
     ...performedByLook(look),
     cycle: look.rounds,
     ...bandOfLook(look),
+    ...(look.beneath === null ? {} : { beneath: look.beneath }),
   });
   if (!made.ok) throw new RangeError(made.problems.map(formatProblem).join('; '));
   return made.value;

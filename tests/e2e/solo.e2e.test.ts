@@ -84,7 +84,15 @@ describe('a solo over a form', () => {
       .getByRole('status')
       .filter({ hasText: /^Grips of the chords/u })
       .waitFor();
+    // On the lines of the solo, or apart beneath it.
+    const joined = page.locator('svg.dw-score', { hasText: 'Comping' }).first();
+    await joined.waitFor();
+    expect(await comping.locator('svg.dw-score').count()).toBe(0);
+    await comping.getByRole('checkbox', { name: 'On the lines of the solo' }).uncheck();
     await comping.locator('svg.dw-score').first().waitFor();
+    expect(await joined.count()).toBe(0);
+    await comping.getByRole('checkbox', { name: 'On the lines of the solo' }).check();
+    await joined.waitFor();
     await expect.poll(() => band.inputValue()).not.toBe('none');
     await expectAccessible(page);
     // A band that was sent away stays away; what is shown comes back as it was.

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { removeItem } from '../../src/core/lesson/edit';
 import { ASKED } from '../../src/core/library/saved-search';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
@@ -146,6 +147,29 @@ const EXPECTED: readonly string[] = [
   ...['80640 B4 1/5', '85680 F#4 2/5', '90720 A3 3/0'],
   ...['90720 B3 4/7', '90720 F#2 6/0', '110880 E4 3/7'],
 ];
+
+describe('version 2 of lessons', () => {
+  it('opens, its solo with comping, and version 1 becomes it', () => {
+    const read = decodeLesson(frozen('lesson-v2.json'));
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    const solo = read.value.items.find((i) => i.kind === 'solo');
+    expect(solo?.comping).toEqual({ phrase: 'frozen-comping', printed: true });
+    expect(read.value.phrases.map((p) => p.id)).toContain('frozen-comping');
+    const before = decodeLesson(frozen('lesson-v1.json'));
+    expect(before.ok && before.value.version).toBe(2);
+    // Taken from the lesson, its comping leaves with the solo.
+    const { items } = removeItem(read.value, solo!.id);
+    expect(items).toHaveLength(read.value.items.length - 1);
+    expect(removeItem(read.value, solo!.id).phrases.map((p) => p.id)).not.toContain(
+      'frozen-comping',
+    );
+    const lost = { ...read.value, phrases: read.value.phrases.slice(0, -1) };
+    const refused = decodeLesson(lost);
+    expect(refused.ok ? '' : refused.problems[0]!.message).toBe(
+      'the comping of the solo is not in the lesson',
+    );
+  });
+});
 
 describe('version 1 of lessons and forms', () => {
   it('opens, with an item of every kind', () => {

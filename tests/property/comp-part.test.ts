@@ -132,6 +132,26 @@ describe('comping from a rhythm of the library', () => {
     expect(far).toBe(0);
   });
 
+  it('strikes the third and the seventh of a chord with two notes (common practice: guide tones)', () => {
+    const rhythm = build('q 2/5+3/5 2/5+3/5 2/5+3/5 2/5+3/5', { chords: 'A7' });
+    const chords = 'Dm7 G7 | Cmaj7 C6 | A7sus4 A7 | Bm7b5 E5';
+    const under = build('w 3/5 | w 3/5 | w 3/5 | w 3/5', { chords });
+    const part = compPart(under, rhythm, birth);
+    if (!part.ok) throw new Error(part.problems[0]!.message);
+    const lane = laneOf(under);
+    const struck = part.value.phrase.voices[0].events.map((e) => {
+      const { root } = lane.filter((c) => c.onset <= e.onset).at(-1)!.chord!;
+      const over = e.notes.map((n) =>
+        n.kind === 'pitched' ? mod(midiOf(n.pitch) - chromaOf(root), 12) : -1,
+      );
+      return over.sort((a, b) => a - b).join(' ');
+    });
+    const each = ['3 10', '4 10', '4 11', '4 9', '5 10', '4 10', '3 10'];
+    expect(struck.filter((_, i) => i % 2 === 0).slice(0, 7)).toEqual(each);
+    // A power chord has neither.
+    expect(struck.at(-1)).toBe('0 7');
+  });
+
   it('does not go under a metre that counts otherwise, though it lasts as long', () => {
     const rhythm = build('e 3/5+2/5 3/5+2/5 3/5+2/5 q. 3/5+2/5', { meter: '6/8', chords: 'A7' });
     const under = build('q 3/5 3/5 3/5', { meter: '3/4', chords: 'A7' });

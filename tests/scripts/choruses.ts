@@ -2,7 +2,7 @@
  * Choruses of the samples over every form in five keys: every bar filled or named with its reason, notes
  * keep their numbers against the chord or say why not, all of it valid and playable, no phrase more
  * often than asked, and how often the hand has to jump in no time.
- * `npx tsx tests/scripts/choruses.ts [choruses a form and key, 18]`; exit code 1 at a fault.
+ * `npx tsx tests/scripts/choruses.ts [choruses a form and key, 18] [seed, 1]`; exit code 1 at a fault.
  */
 import { layForm } from '../../src/core/form/lay';
 import { STANDARD_FORMS } from '../../src/core/form/standard';
@@ -16,6 +16,7 @@ import { readSamples } from '../support/samples';
 
 const DAY = '2026-01-01T00:00:00.000Z';
 const each = Number(process.argv[2] ?? 18);
+const seed = Number(process.argv[3] ?? 1);
 const MOST = 3;
 /** A jump of more frets than these in less time than this is no longer played cleanly (*ours*). */
 const JUMP = { frets: 5, seconds: 0.2 };
@@ -67,7 +68,7 @@ for (const form of STANDARD_FORMS) {
     const laid = layForm(form, parseKey(key)!.tonic);
     if (!laid.ok) throw new Error(form.id);
     const placer = new Placer(laid.value, phrases);
-    const options = { seed: 1, count: each, most: MOST };
+    const options = { seed, count: each, most: MOST };
     const made = proposeSolos(
       { form: laid.value, phrases, options },
       (n) => ({

@@ -1,6 +1,6 @@
 import { byString } from '../phrase/rebuild';
 import type { RecordBirth } from '../phrase/record';
-import { barSpans, isCompound, meterTicks } from '../phrase/time';
+import { barSpans, isCompound, meterTicks, sameBars } from '../phrase/time';
 import {
   type Meter,
   type Note,
@@ -40,7 +40,8 @@ export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Res
   const refused = whyNot(under, rhythm);
   if (refused !== null) return fail({ message: refused });
   const form = formOfPhrase(under);
-  const grips = leadVoices(form.chords, 1);
+  const twos = rhythm.voices[0].events.some((e) => e.notes.length === 2);
+  const grips = leadVoices(form.chords, 1, twos ? guideTones : null);
   const at = (tick: number) => form.chords.findIndex((c) => tick >= c.start && tick < c.end);
   const struck = new Set<FormChord>();
   const events: PhraseEvent[] = [];
@@ -64,6 +65,20 @@ export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Res
   const wrong = checkPhrase(phrase)[0];
   if (wrong !== undefined) return fail(wrong);
   return ok({ phrase, silent: [...new Set(silent.map((c) => chordSign(c.chord!)))] });
+}
+
+/**
+ * What goes beneath a phrase: what is given as it is where it has the same bars and chords, else its strokes.
+ * @returns null where it cannot go there.
+ */
+export function partBeneath(under: Phrase, given: Phrase): Phrase | null {
+  const lane = (p: Phrase) => JSON.stringify(p.chords);
+  if (sameBars(under, given) && lane(under) === lane(given)) return given;
+  const title = `Comping for ${under.meta.title.trim() === '' ? 'a phrase' : under.meta.title}`;
+  const made = compPart(under, given, {
+    ...{ id: `${under.id}-comping`, now: under.meta.modified, title },
+  });
+  return made.ok ? made.value.phrase : null;
 }
 
 /** Why a rhythm cannot go under a phrase, without a full stop; null where it can. */
@@ -102,11 +117,11 @@ function strokesOver(under: Phrase, rhythm: Phrase): readonly PhraseEvent[] {
   });
 }
 
-/** The grip as it is struck: all of it, its two upper voices for two notes, its lowest for one. */
+/** The grip as it is struck: all of it, the two voices that tell the chord for two notes, its lowest for one. */
 function notesOf(e: PhraseEvent, voices: readonly CompVoice[], chord: Chord): PhraseEvent['notes'] {
   const pitched = e.notes.filter((n) => n.kind === 'pitched');
   const count = e.notes.length;
-  const some = count > 2 ? voices : count === 2 ? voices.slice(-2) : voices.slice(0, 1);
+  const some = count > 2 ? voices : count === 2 ? guideTones(voices) : voices.slice(0, 1);
   const rings = pitched.length > 0 && pitched.every((n) => n.letRing);
   const softly = pitched.length > 0 && pitched.every((n) => n.ghost);
   return byString(
@@ -123,6 +138,25 @@ function notesOf(e: PhraseEvent, voices: readonly CompVoice[], chord: Chord): Ph
       };
     }),
   );
+}
+
+/**
+ * Two voices that say which chord it is (*common practice*, guide tones): its third and its seventh; 4 or 2
+ * stand for the third of a suspended chord, 6 for a seventh that is not there. Where one of them is missing, the
+ * other and its upper neighbour; where both are, the two upper voices.
+ */
+function guideTones(voices: readonly CompVoice[]): readonly CompVoice[] {
+  const first = (...numbers: readonly number[]) =>
+    numbers.flatMap((n) => voices.filter((v) => v.degree.number === n))[0];
+  const third = first(3, 4, 2);
+  const seventh = first(7, 6);
+  const one = third ?? seventh;
+  if (one === undefined) return voices.slice(-2);
+  if (third !== undefined && seventh !== undefined) {
+    return voices.filter((v) => v === third || v === seventh);
+  }
+  const at = voices.indexOf(one);
+  return at === voices.length - 1 ? voices.slice(-2) : voices.slice(at, at + 2);
 }
 
 function framed(

@@ -69,13 +69,16 @@ function withChanges(
 /**
  * The grips of all chords together: the least sum of what the voices move, voice by voice from the
  * lowest, and of what each grip costs by itself; no voice further than `MOST_MOTION` where any grips allow.
+ * @param also What is struck of a grip alone elsewhere: it is led too.
  */
 export function leadVoices(
   chords: readonly FormChord[],
   seed: number,
+  also: ((voices: readonly CompVoice[]) => readonly CompVoice[]) | null = null,
 ): readonly (Voicing | null)[] {
   interface State {
     readonly grip: Voicing;
+    readonly alone: readonly CompVoice[];
     readonly cost: number;
     readonly before: State | null;
   }
@@ -85,14 +88,15 @@ export function leadVoices(
     const own = voicingsOf(chord);
     const before = states;
     states = own.map((grip, k): State => {
+      const alone = also === null ? NONE : also(grip.voices);
       const self = grip.cost + 1.5 * dice(seed, 'grip', nameNumber(chord), k);
-      if (before.length === 0) return { grip, cost: self, before: null };
+      if (before.length === 0) return { grip, alone, cost: self, before: null };
       let best: State | null = null;
       for (const b of before) {
-        const cost = b.cost + self + motion(b.grip, grip);
-        if (best === null || cost < best.cost) best = { grip, cost, before: b };
+        const cost = b.cost + self + motion(b.grip, grip) + moved(b.alone, alone);
+        if (best === null || cost < best.cost) best = { grip, alone, cost, before: b };
       }
-      return best ?? { grip, cost: self, before: null };
+      return best ?? { grip, alone, cost: self, before: null };
     });
   }
   let end = states.reduce<State | null>((a, b) => (a === null || b.cost < a.cost ? b : a), null);
@@ -101,18 +105,24 @@ export function leadVoices(
   return chords.map((c) => (c.chord === null ? null : (found.pop() ?? null)));
 }
 
+const NONE: readonly CompVoice[] = [];
+
 function nameNumber(chord: Chord): number {
   return chord.root.letter.charCodeAt(0) * 7 + chord.root.alter;
 }
 
 /** How far the voices move together; past the limit only where there is no other way. */
 function motion(a: Voicing, b: Voicing): number {
+  const hand = Math.abs(handOf(b) - handOf(a));
+  return moved(a.voices, b.voices) + 0.5 * Math.max(0, hand - 2);
+}
+
+function moved(a: readonly CompVoice[], b: readonly CompVoice[]): number {
   let sum = 0;
-  for (const distance of motions(a.voices, b.voices)) {
+  for (const distance of motions(a, b)) {
     sum += distance + (distance > 4 ? distance - 4 : 0) + (distance > MOST_MOTION ? 1000 : 0);
   }
-  const hand = Math.abs(handOf(b) - handOf(a));
-  return sum + 0.5 * Math.max(0, hand - 2);
+  return sum;
 }
 
 /**

@@ -1,5 +1,6 @@
 import { layForm } from '../form/lay';
 import { readGoal } from '../move/goal';
+import { sameBars } from '../phrase/time';
 import type { Phrase } from '../phrase/types';
 import { goalsOfList } from '../practice/goals';
 import type { Problem } from '../result';
@@ -56,7 +57,8 @@ function checkItem(
         },
       ];
     }
-    return placed(...checkOfPhrase(item, phrase));
+    const own = placed(...checkOfPhrase(item, phrase));
+    return item.kind === 'solo' ? [...own, ...placed(compingOf(item, phrases), 'comping')] : own;
   }
   if (item.kind === 'form') {
     const laid = layForm(item.form, item.tonic);
@@ -72,6 +74,26 @@ function checkItem(
     });
   }
   return [];
+}
+
+/** What is wrong with the accompaniment of a solo. */
+function compingOf(
+  { phrase, comping }: Extract<LessonItem, { readonly kind: 'solo' }>,
+  phrases: ReadonlyMap<string, Phrase>,
+): readonly Problem[] {
+  if (comping === undefined) return [];
+  const part = phrases.get(comping.phrase);
+  if (part === undefined) {
+    return [
+      {
+        message: 'the comping of the solo is not in the lesson',
+        fix: "Put it into 'phrases', or take it from the solo.",
+      },
+    ];
+  }
+  if (sameBars(part, phrases.get(phrase)!)) return [];
+  const message = 'the comping of the solo has other bars than the solo';
+  return [{ message, fix: 'Give both the same bars, or take the comping from the solo.' }];
 }
 
 /** What is wrong, and with which field. */

@@ -5,7 +5,7 @@ import {
   type Lesson,
   type LessonItem,
   type LessonMeta,
-  speaksOfPhrase,
+  phrasesOfItem,
 } from './types';
 
 /** Phrases as a lesson: each an item, in the order given. */
@@ -26,18 +26,18 @@ export function freeItemId({ items }: Lesson): string {
 
 /**
  * The lesson with an item more, at a place or at its end.
- * @param phrase The phrase it speaks of, where the lesson may not have it yet.
+ * @param brought The phrases it needs, where the lesson may not have them yet.
  */
 export function addItem(
   lesson: Lesson,
   item: LessonItem,
   at = lesson.items.length,
-  phrase: Phrase | null = null,
+  ...brought: readonly (Phrase | null)[]
 ): Lesson {
   const items = [...lesson.items.slice(0, at), item, ...lesson.items.slice(at)];
-  const known = phrase === null || lesson.phrases.some((p) => p.id === phrase.id);
-  const phrases = known ? lesson.phrases : [...lesson.phrases, phrase];
-  return pruned({ ...lesson, phrases, items });
+  const known = new Set(lesson.phrases.map((p) => p.id));
+  const phrases = brought.filter((p) => p !== null && !known.has(p.id)) as readonly Phrase[];
+  return pruned({ ...lesson, phrases: [...lesson.phrases, ...phrases], items });
 }
 
 /** The lesson with phrases at its end, those left out that it shows already. */
@@ -98,7 +98,7 @@ export function withPhrase(lesson: Lesson, phrase: Phrase): Lesson {
 
 /** Phrases that no item speaks of are left out. */
 function pruned(lesson: Lesson): Lesson {
-  const used = new Set(lesson.items.flatMap((i) => (speaksOfPhrase(i) ? [i.phrase] : [])));
+  const used = new Set(lesson.items.flatMap(phrasesOfItem));
   const phrases = lesson.phrases.filter((p) => used.has(p.id));
   return phrases.length === lesson.phrases.length ? lesson : { ...lesson, phrases };
 }

@@ -25,6 +25,8 @@ export interface Sheet {
   readonly gaps: readonly PhraseEvent[];
   /** What a move changed, in sentences without full stops. */
   readonly changes: readonly string[];
+  /** What accompanies it; whether that is printed on its lines. */
+  readonly comping: { readonly phrase: Phrase; readonly printed: boolean } | null;
   /** Why it is not there, in place of music; null where it is. */
   readonly leftOut: string | null;
 }
@@ -42,8 +44,13 @@ export function sheetsOf(lesson: Carried, item: LessonItem): Result<readonly She
   const phrase = phraseOf(lesson, item);
   switch (item.kind) {
     case 'phrase':
-    case 'solo':
       return ok([plain(phrase)]);
+    case 'solo': {
+      const { comping } = item;
+      const part = lesson.phrases.find((p) => p.id === comping?.phrase);
+      if (comping === undefined || part === undefined) return ok([plain(phrase)]);
+      return ok([{ ...plain(phrase), comping: { phrase: part, printed: comping.printed } }]);
+    }
     case 'neck':
       return ok([]);
     case 'pair': {
@@ -78,6 +85,7 @@ const plain = (phrase: Phrase, caption = ''): Sheet => ({
   degrees: 'told',
   gaps: [],
   changes: [],
+  comping: null,
   leftOut: null,
 });
 

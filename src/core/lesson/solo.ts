@@ -10,10 +10,13 @@ export interface SoloGiven {
   readonly tonic: PitchClass;
   readonly phrase: Phrase;
   readonly parts: readonly SoloPlace[];
+  /** What accompanies it, over the same bars; null for nothing. */
+  readonly comping: Phrase | null;
 }
 
 /** The lesson with a form and the solo over it at its end; the form once, where it is there already. */
-export function withSolo(lesson: Lesson, { form, tonic, phrase, parts }: SoloGiven): Lesson {
+export function withSolo(lesson: Lesson, given: SoloGiven): Lesson {
+  const { form, tonic, phrase, parts, comping } = given;
   const there = lesson.items.some(
     (i) =>
       i.kind === 'form' &&
@@ -22,6 +25,9 @@ export function withSolo(lesson: Lesson, { form, tonic, phrase, parts }: SoloGiv
   const led = there
     ? lesson
     : addItem(lesson, { kind: 'form', id: freeItemId(lesson), form, tonic });
-  const solo = { kind: 'solo' as const, id: freeItemId(led), phrase: phrase.id, parts };
-  return addItem(led, solo, led.items.length, phrase);
+  const solo = {
+    ...{ kind: 'solo' as const, id: freeItemId(led), phrase: phrase.id, parts },
+    ...(comping === null ? {} : { comping: { phrase: comping.id, printed: true } }),
+  };
+  return addItem(led, solo, led.items.length, phrase, comping);
 }

@@ -9,7 +9,7 @@ import type { ChordSymbol } from '../theory/chord-model';
 import type { PitchClass } from '../theory/pitch';
 
 /** The version of the stored form that this code writes. */
-export const LESSON_VERSION = 1;
+export const LESSON_VERSION = 2;
 
 /**
  * A lesson: items in the order in which a student meets them, with the phrases they speak of inside, so
@@ -102,6 +102,16 @@ export interface FormItem extends ItemBase {
 export interface SoloItem extends OfPhrase {
   readonly kind: 'solo';
   readonly parts: readonly SoloPlace[];
+  /** What accompanies it, heard along with it. */
+  readonly comping?: SoloComping;
+}
+
+/** An accompaniment written out for a solo, over the same bars. */
+export interface SoloComping {
+  /** Id of a phrase of the lesson. */
+  readonly phrase: string;
+  /** Whether it is printed on the lines of the solo. */
+  readonly printed: boolean;
 }
 
 /** Exercise: the phrase through keys or chords, such as all twelve keys or I IV V. */
@@ -147,6 +157,13 @@ export const GAPS = { least: 2, most: 8 } as const;
 
 /** An item that speaks of a phrase of the lesson. */
 export type ItemOfPhrase = Extract<LessonItem, { readonly phrase: string }>;
+
+/** Ids of all phrases of the lesson that an item needs. */
+export function phrasesOfItem(item: LessonItem): readonly string[] {
+  if (!speaksOfPhrase(item)) return [];
+  if (item.kind !== 'solo' || item.comping === undefined) return [item.phrase];
+  return [item.phrase, item.comping.phrase];
+}
 
 /** Whether an item is about a phrase of the lesson, which it names by its id. */
 export function speaksOfPhrase(item: LessonItem): item is ItemOfPhrase {

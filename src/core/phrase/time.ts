@@ -81,3 +81,21 @@ export function onsetOf(
   const from = span.number === 0 ? span.end - meterTicks(meter) : span.start;
   return Math.round(from + (position.beat - 1) * beatTicks(meter));
 }
+
+type Barred = Pick<Phrase, 'pickup' | 'bars' | 'length'>;
+
+/** Whether two phrases have bar for bar the same metres and lengths, so that one can stand beneath the other. */
+export function sameBars(a: Barred, b: Barred): boolean {
+  return (
+    a.pickup === b.pickup &&
+    a.length === b.length &&
+    a.bars.length === b.bars.length &&
+    a.bars.every(
+      ({ meter, repeatStart, repeatEnd }, i) =>
+        meter.beats === b.bars[i]!.meter.beats &&
+        meter.beatType === b.bars[i]!.meter.beatType &&
+        repeatStart === b.bars[i]!.repeatStart &&
+        repeatEnd === b.bars[i]!.repeatEnd,
+    )
+  );
+}

@@ -4,6 +4,7 @@ import type { Phrase } from '../phrase/types';
 import { ok, type Result } from '../result';
 import type { BackingParts } from '../sound/parts';
 import { type PerformOptions, perform } from '../sound/perform';
+import { toneOf } from '../sound/tone';
 import type { Performance, Seconds } from '../sound/types';
 import { playedTicks } from '../sound/unfold';
 import { missing } from './beats';
@@ -26,6 +27,8 @@ export interface Round {
 export interface RoundsOptions extends PerformOptions {
   readonly cycle?: Cycle;
   readonly band?: BackingOptions;
+  /** What is written out beneath a phrase, heard along with it; null where nothing goes there. */
+  readonly beneath?: (p: Phrase) => Phrase | null;
 }
 
 /** `fourths`, `semitones`, or a list of chords, numerals or keys. */
@@ -51,14 +54,24 @@ export function roundsOf(p: Phrase, o: RoundsOptions): Result<readonly Round[]> 
     const ticks =
       playedTicks(played.passes) + (last ? 0 : missing(phrase, 0, phrase.length, 'bar'));
     const time = { ...o, full: !last };
-    const band = o.band === undefined ? null : { ...o.band, loops: !last };
-    const backing =
-      band === null ? null : until(accompany(phrase, band, time), ticks * played.secondsPerTick);
+    const part = o.beneath?.(phrase) ?? null;
+    const rhythm = part === null ? {} : { rhythm: part };
+    const band = o.band === undefined ? null : { ...o.band, ...rhythm, loops: !last };
+    const whole = band === null ? alone(part, phrase, o) : accompany(phrase, band, time);
+    const backing = whole === null ? null : until(whole, ticks * played.secondsPerTick);
     rounds.push({ phrase, at, ticksBefore, played, backing, ticks });
     ticksBefore += ticks;
     at += ticks * played.secondsPerTick;
   }
   return ok(rounds);
+}
+
+/** What is written beneath a phrase, without a band around it. */
+function alone(part: Phrase | null, over: Phrase, o: PerformOptions): BackingParts | null {
+  if (part === null) return null;
+  const { instrument } = part;
+  const { sounds } = perform({ ...part, tempo: over.tempo, feel: over.feel }, o);
+  return { bass: null, comping: { instrument, tone: toneOf(part), sounds }, drums: [] };
 }
 
 /** What begins before an end; nothing rings over it. */

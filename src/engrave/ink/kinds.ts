@@ -7,6 +7,7 @@ export type InkKind =
   | 'staff-line'
   | 'tab-line'
   | 'barline'
+  | 'bracket'
   | 'clef'
   | 'key-signature'
   | 'meter'

@@ -1,6 +1,6 @@
 import type { Phrase } from '../../core/phrase/types';
 import type { HitTable } from '../hits';
-import type { Ink } from '../ink/pen';
+import type { Fragment, Ink } from '../ink/pen';
 import { num, Pen } from '../ink/pen';
 import { type Settings, showsRhythm, showsStaff, showsTab } from '../options';
 import { stackChangeMarks, stackHandSigns, type VoiceInLine } from '../signs/hand';
@@ -40,6 +40,10 @@ export interface InkedSystem extends EngravedSystem {
   readonly ink: readonly Ink[];
   /** Width and height of the view box. */
   readonly units: { readonly width: number; readonly height: number };
+  /** All of it, to be put into another drawing. */
+  readonly whole: Fragment;
+  /** Upper edge of the first staff and lower edge of the last, in units. */
+  readonly staves: { readonly y0: number; readonly y1: number };
 }
 
 const STAFF_TO_TAB = 16;
@@ -73,10 +77,13 @@ export function drawSystem(p: Phrase, line: LineLayout, s: Settings, room: numbe
     bars: line.bars.map((b) => b.bar.drawn.bar.span.number),
     ink: pen.ink,
     units: { width, height },
+    whole: pen.done(),
+    staves: stavesIn(rows, top),
   };
 }
 
-function wrap(body: string, width: number, height: number, scale: number): string {
+/** A drawing as a whole `<svg>` element; width and height in units. */
+export function wrap(body: string, width: number, height: number, scale: number): string {
   return (
     `<svg xmlns="http://www.w3.org/2000/svg" class="dw-score" width="${num(width * scale)}" height="${num(height * scale)}"` +
     ` viewBox="0 0 ${num(width)} ${num(height)}" fill="currentColor" font-family="${FONT_FAMILY}">${body}</svg>`
@@ -166,12 +173,21 @@ function stackRows(rows: readonly RowPlace[]): void {
   }
 }
 
+/** Where the staves of a line begin and end; the degree line where there is none. */
+function stavesIn(rows: readonly RowPlace[], top: number): InkedSystem['staves'] {
+  const staves = rows.filter((r) => r.kind === 'staff' || r.kind === 'tab');
+  const first = staves[0] ?? rows[0]!;
+  const last = staves.at(-1) ?? first;
+  return {
+    y0: first.y - top,
+    y1: last.y - top + (staves.length === 0 ? last.row.below.extreme : last.row.y1),
+  };
+}
+
 /** The line at the very left that joins staff and tablature. */
 function drawLeftLine(pen: Pen, rows: readonly RowPlace[], top: number): void {
-  const staves = rows.filter((r) => r.kind === 'staff' || r.kind === 'tab');
-  const first = staves[0];
-  const last = staves.at(-1);
-  if (first === undefined || last === undefined) return;
+  if (!rows.some((r) => r.kind === 'staff' || r.kind === 'tab')) return;
+  const { y0, y1 } = stavesIn(rows, top);
   const x = THIN_BAR / 2;
-  pen.sign('barline').line(x, first.y - top, x, last.y + last.row.y1 - top, THIN_BAR);
+  pen.sign('barline').line(x, y0, x, y1, THIN_BAR);
 }

@@ -112,6 +112,12 @@ const item = named(
       kind: z.literal('solo'),
       ...ofPhrase,
       parts: z.array(place).check(z.maxLength(100)),
+      comping: z.exactOptional(
+        doc(
+          z.strictObject({ phrase: identity, printed: z.boolean() }),
+          'What accompanies it: a phrase of the lesson, and whether it is printed on its lines.',
+        ),
+      ),
     }),
     z.strictObject({ kind: z.literal('rounds'), ...ofPhrase, cycle }),
     z.strictObject({

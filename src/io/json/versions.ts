@@ -20,7 +20,13 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
 ]);
 
 /** Every version of lessons and song forms, from 1 on. A step brings a frozen file in tests/migrations. */
-export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', []);
+export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', [
+  {
+    to: 2,
+    change: 'a solo may have comping',
+    migrate: (document) => document,
+  },
+]);
 export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);
 
 /** Every version of what brings order into a library, from 1 on; as above. */

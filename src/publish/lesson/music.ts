@@ -6,6 +6,7 @@ import type { Result } from '../../core/result';
 import { formatChord } from '../../core/theory/chord';
 import { type Analysis, analyse } from '../../core/understand/analyse';
 import { createEngraver } from '../../engrave/engraver';
+import { engraveJoined } from '../../engrave/joined';
 import type { EngravedSystem } from '../../engrave/page/system';
 import type { DegreeLabel, DegreeLabels } from '../../engrave/text/degrees';
 import { TYPESET } from '../../io/text/signs';
@@ -50,13 +51,15 @@ export function sheetHtml(sheet: Sheet, view: 'chord' | 'key' | null, list: Musi
   const told = degreeLabels(analysis, degrees);
   const labels = sheet.degrees === 'told' ? told : blanks(analysis);
   const title = escapeXml(printed.meta.title);
+  const beneath = sheet.comping?.printed === true ? sheet.comping.phrase : null;
+  const along = sheet.comping === null ? '' : ` data-with="${list.nameOf(sheet.comping.phrase)}"`;
   const play =
-    `<p><button type="button" data-music="${list.nameOf(heard)}" aria-pressed="false">` +
+    `<p><button type="button" data-music="${list.nameOf(heard)}"${along} aria-pressed="false">` +
     `<span>Play</span><span class="unseen"> ${title}</span></button></p>`;
-  if (!list.plays) return `<div class="music">${linesHtml(printed, labels, WIDE)}</div>`;
+  if (!list.plays) return `<div class="music">${linesHtml(printed, beneath, labels, WIDE)}</div>`;
   const lines = [
-    `<div class="wide">${linesHtml(printed, labels, WIDE)}</div>`,
-    `<div class="narrow">${linesHtml(printed, labels, NARROW)}</div>`,
+    `<div class="wide">${linesHtml(printed, beneath, labels, WIDE)}</div>`,
+    `<div class="narrow">${linesHtml(printed, beneath, labels, NARROW)}</div>`,
   ].join('');
   const words =
     sheet.degrees === 'told'
@@ -92,23 +95,33 @@ interface Size {
   readonly size: number;
 }
 
-function linesHtml(p: Phrase, degrees: DegreeLabels | null, { width, size }: Size): string {
+function linesHtml(
+  p: Phrase,
+  beneath: Phrase | null,
+  degrees: DegreeLabels | null,
+  { width, size }: Size,
+): string {
   const options = { width, size, ...(degrees === null ? {} : { degrees }) };
-  return createEngraver()
-    .engrave(p, options)
-    .systems.map((s) => lineHtml(p, s))
-    .join('');
+  const lines =
+    beneath === null
+      ? createEngraver().engrave(p, options).systems
+      : engraveJoined(
+          { phrase: p, options },
+          { phrase: beneath, options: { width, size }, name: 'Comping' },
+        );
+  const what = beneath === null ? 'notes and tablature' : 'notes and tablature, with comping';
+  return lines.map((s) => lineHtml(p, s, what)).join('');
 }
 
 /** A line with where its moments are, for the mark that moves along. */
-function lineHtml(p: Phrase, s: EngravedSystem): string {
+function lineHtml(p: Phrase, s: EngravedSystem, what: string): string {
   const ends = s.hits.bars.map((b) => b.end);
   const at = s.hits.columns
     .map((c) => `${c.onset}:${((100 * c.x) / s.width).toFixed(1)}`)
     .join(' ');
   const bars = s.bars.map((b) => (b === 0 ? 'pickup' : `bar ${b}`));
   const name = bars.length === 1 ? bars[0]! : `${bars[0]!} to ${bars.at(-1)!}`;
-  const label = escapeXml(`${p.meta.title}, ${name}: notes and tablature`);
+  const label = escapeXml(`${p.meta.title}, ${name}: ${what}`);
   const svg = s.svg.replace('<svg ', `<svg role="img" aria-label="${label}" `);
   return `<div class="line" data-to="${Math.max(...ends)}" data-at="${at}">${svg}</div>`;
 }

@@ -1,6 +1,7 @@
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
 import { createEngraver } from '../../engrave/engraver';
+import { engraveJoined } from '../../engrave/joined';
 import { legendOf } from '../../engrave/legend/legend';
 import { degreeLabels } from '../degree-labels';
 import type { Look, Tools } from '../format';
@@ -43,7 +44,12 @@ export async function pictureOf(
     staves: look.staves,
     ...(labels === null ? {} : { degrees: labels }),
   };
-  const { systems } = createEngraver().engrave(phrase, options);
+  const part = look.beneath?.(phrase) ?? null;
+  const beneath = { width: WIDTH, staves: look.staves };
+  const systems =
+    part === null
+      ? createEngraver().engrave(phrase, options).systems
+      : engraveJoined({ phrase, options }, { phrase: part, options: beneath, name: 'Comping' });
   const title = phrase.meta.title.trim();
   let y = MARGIN + (title === '' ? 0 : TITLE_SIZE + SYSTEM_GAP);
   const placed = systems.map((s) => {

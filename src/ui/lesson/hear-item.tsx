@@ -1,8 +1,9 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
+import { usualFeel } from '../../core/backing/accompany';
 import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { useApp } from '../frame/app-context';
-import { listeningNow } from '../frame/listen/listening';
+import { type Listening, listeningNow } from '../frame/listen/listening';
 import { isPlayed, playing, playPhrase, subscribeToPlayer } from '../frame/listen/playing';
 import { tellWhy } from '../frame/listen/use-player';
 
@@ -43,6 +44,13 @@ export function HearItem({ lesson, item, name }: Props) {
   );
 }
 
+/** A band that plays the comping of a solo, where it has one. */
+function withComping({ heard, comping }: Sheet, how: Listening): Listening {
+  if (comping === null) return how;
+  const band = how.band ?? { feel: usualFeel(heard), seed: 1 };
+  return { ...how, band: { ...band, rhythm: comping.phrase } };
+}
+
 function HearSheet(props: { readonly sheet: Sheet; readonly as: string; readonly name: string }) {
   const { sheet, as, name } = props;
   const { notices } = useApp();
@@ -61,7 +69,8 @@ function HearSheet(props: { readonly sheet: Sheet; readonly as: string; readonly
       playing.known()?.stop();
       return;
     }
-    playPhrase(phrase, { kind: 'listen', stretch: null }, listeningNow()).catch((reason: unknown) =>
+    const how = withComping(sheet, listeningNow());
+    playPhrase(phrase, { kind: 'listen', stretch: null }, how).catch((reason: unknown) =>
       tellWhy(notices, reason),
     );
   };

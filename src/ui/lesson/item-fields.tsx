@@ -128,9 +128,42 @@ function Own(props: { readonly edits: LessonEdits; readonly item: LessonItem; re
           </select>
         </label>
       );
+    case 'solo':
+      return <Accompanied edits={edits} item={item} put={put} />;
     default:
       return null;
   }
+}
+
+/** Whether the comping of a solo is printed with it, where it has one; it can be taken out. */
+function Accompanied(props: {
+  readonly edits: LessonEdits;
+  readonly item: ItemOf<'solo'>;
+  readonly put: Put;
+}) {
+  const { edits, item, put } = props;
+  const { comping, ...bare } = item;
+  if (comping === undefined) return null;
+  return (
+    <>
+      <label className="lesson-tick">
+        <input
+          type="checkbox"
+          checked={comping.printed}
+          onChange={(e) =>
+            put({ ...item, comping: { ...comping, printed: e.target.checked } }, 'comping')
+          }
+        />{' '}
+        <span>Print the comping on its lines</span>
+      </label>
+      <button
+        type="button"
+        onClick={() => edits.change(changeItem(edits.lesson, item.id, () => bare))}
+      >
+        Take the comping out
+      </button>
+    </>
+  );
 }
 
 /** Through which chords or keys it goes. */

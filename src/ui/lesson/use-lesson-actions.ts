@@ -38,7 +38,10 @@ export function useLessonActions(
         window.print();
         noteHandedOut(app, lesson);
       }),
-      of('lesson.music', 'Export its music', () => openExport(musicOf(lesson))),
+      of('lesson.music', 'Export its music', () => {
+        const { music, along } = musicOf(lesson);
+        openExport(music, along);
+      }),
       of('lesson.data', 'Save the lesson as data', () =>
         saveFile({
           name: `${fileStem(lesson.meta.title)}.json`,

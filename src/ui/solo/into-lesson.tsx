@@ -19,9 +19,10 @@ export function IntoLesson({ solo }: { readonly solo: SoloGiven }) {
   const add = () => {
     // What lies in a lesson is a copy with an id of its own, so that the same solo can lie there twice.
     const phrase = { ...solo.phrase, id: app.newId() };
+    const comping = solo.comping === null ? null : { ...solo.comping, id: app.newId() };
     const title = `Lesson: ${phrase.meta.title}`;
     void addToLesson(app, into === NEW ? { title } : { id: into }, (lesson) =>
-      withSolo(lesson, { ...solo, phrase }),
+      withSolo(lesson, { ...solo, phrase, comping }),
     );
   };
   return (

@@ -12,13 +12,14 @@ import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
 import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { ScoreJoined } from '../score/score-joined';
 import { ScoreView } from '../score/score-view';
 import { Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
 import { useKept } from '../shared/use-kept';
 import { BarPanel } from './bar-panel';
 import { empty, put, refill, setPinned } from './bench';
-import { Comping } from './comping';
+import { Comping, useComping } from './comping';
 import { FormBars } from './form-bars';
 import { IntoLesson } from './into-lesson';
 import { PhraseShelf } from './phrase-shelf';
@@ -56,6 +57,8 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   const { play, state } = player;
+  const comping = useComping(phrase, route);
+  const beneath = comping.joined ? comping.part : null;
   // What was exchanged is heard once another solo is made, with the bar before it.
   const exchanged = useRef<{ readonly bar: number; readonly of: Phrase } | null>(null);
   useEffect(() => {
@@ -82,12 +85,23 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
         </label>
       </p>
       <Sounding value={player.heard}>
-        <ScoreView
-          phrase={phrase}
-          label={`Notes of ${titleOf(phrase)}`}
-          staves={look.staves}
-          degrees={look.degrees}
-        />
+        {beneath === null ? (
+          <ScoreView
+            phrase={phrase}
+            label={`Notes of ${titleOf(phrase)}`}
+            staves={look.staves}
+            degrees={look.degrees}
+          />
+        ) : (
+          <ScoreJoined
+            upper={phrase}
+            lower={beneath.phrase}
+            name="Comping"
+            labels={[`Notes of ${titleOf(phrase)}`, 'Notes of the comping']}
+            staves={look.staves}
+            degrees={look.degrees}
+          />
+        )}
       </Sounding>
       <ListenBar player={player}>
         <BandChoice player={player} />
@@ -97,10 +111,13 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
           Keep it as a phrase
         </button>
         <IntoLesson
-          solo={{ form: bench.form, tonic: bench.key.tonic, phrase, parts: placesOf(made) }}
+          solo={{
+            ...{ form: bench.form, tonic: bench.key.tonic, phrase, parts: placesOf(made) },
+            comping: comping.part?.phrase ?? null,
+          }}
         />
       </p>
-      <Comping solo={phrase} player={player} look={look} route={route} />
+      <Comping solo={phrase} comping={comping} player={player} look={look} route={route} />
       <LookFields
         look={look}
         onChange={(next) => {

@@ -20,6 +20,8 @@ export interface Extras {
   readonly notes: readonly NoteExtras[];
 }
 
+export const NO_EXTRAS: Extras = { phrase: null, notes: [] };
+
 /** Reads the two fields of `misc.ts`; what cannot be read is left aside and logged. */
 export function readExtras(score: XmlElement, log: ImportLog): Extras {
   const identification = child(score, 'identification');

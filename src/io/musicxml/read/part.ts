@@ -5,6 +5,8 @@ import { plainText } from './text';
 
 /** The part a phrase is made of. */
 export interface ChosenPart {
+  /** Whether it is the first part of the file. */
+  readonly isFirst: boolean;
   readonly measures: readonly XmlElement[];
   /** Its entry in `<part-list>`; undefined where the file lacks one. */
   readonly scorePart: XmlElement | undefined;
@@ -48,6 +50,7 @@ export function choosePart(
   }
   return ok({
     measures: first.measures,
+    isFirst: first === parts[0],
     scorePart: entries.find((e) => attribute(e, 'id') === first.id),
   });
 }

@@ -8,7 +8,7 @@ import type { NoteContext } from './built';
 import { mergeShared, resolveConflicts } from './conflicts';
 import { readDirections, SpanCover } from './directions';
 import { draftEvents } from './events';
-import { type Extras, ExtrasFinder, readExtras } from './extras';
+import { type Extras, ExtrasFinder, NO_EXTRAS, readExtras } from './extras';
 import { readHarmonies } from './harmony';
 import { type Header, readHeader } from './header';
 import { MOST_FRETS, readInstrument } from './instrument';
@@ -117,7 +117,8 @@ function readPart(score: XmlElement, options: ReadMusicXmlOptions): ReadPart {
   if (!layout.ok) return refused(layout);
   const tooLong = refuseLong(part.value, layout.value);
   if (tooLong !== null) return refused(fail(tooLong));
-  const extras = readExtras(score, log);
+  // Our own fields are about the first part; what is written beneath it has none.
+  const extras = chosen.value.isFirst ? readExtras(score, log) : NO_EXTRAS;
   const header = readHeader(score, extras.phrase, options, log);
   const reading = new Reading(chosen.value, part.value, layout.value, extras, log);
   const phrase = reading.phrase(header, options);

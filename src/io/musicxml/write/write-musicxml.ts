@@ -26,6 +26,8 @@ export interface WriteMusicXmlOptions {
   readonly degrees?: 'chord' | 'key';
   /** Pitches, key and chords as the hand names them, with `<transpose>` to what sounds (N2). */
   readonly asFingered?: boolean;
+  /** A phrase of the same bars as a second part: its accompaniment. */
+  readonly beneath?: Phrase;
   /** Day of the encoding as `yyyy-mm-dd`; left out when absent. */
   readonly encodingDate?: string;
 }
@@ -35,33 +37,49 @@ const PROLOGUE = `<?xml version="1.0" encoding="UTF-8"?>
 `;
 
 /**
- * A phrase as a MusicXML 4.0 file: one part with notation and tab staves, or either alone. Pitches
+ * A phrase as a MusicXML 4.0 file: one part with notation and tab staves, or either alone, and its accompaniment as a second. Pitches
  * are sounding; the octave of the guitar is in its clef (P3). What the format has no element for is
  * in two fields (see `misc.ts`).
  * @param p A phrase without problems (`checkPhrase`).
  * @throws RangeError for a phrase that has problems (programmer's error).
  */
 export function writeMusicXml(p: Phrase, options: WriteMusicXmlOptions = {}): string {
-  const staves = stavesOf(options.staves ?? 'both');
-  const bars = writeRhythm(p);
-  const context = contextOf(p, staves, options);
-  const accidentals = accidentalsOfBars(context, bars);
+  const { beneath, degrees: _, ...plain } = options;
   const score = el(
     'score-partwise',
     { version: '4.0' },
     p.meta.title === '' ? null : group('work', leaf('work-title', p.meta.title)),
     identification(p, options.encodingDate),
     credits(p),
-    partList(p.instrument),
-    el(
-      'part',
-      { id: 'P1' },
-      bars.map((_, i) => measureNode(context, bars, i, accidentals[i]!)),
+    group(
+      'part-list',
+      ...(beneath === undefined ? [] : [bracket('start')]),
+      scorePart('P1', p.instrument),
+      ...(beneath === undefined
+        ? []
+        : [scorePart('P2', { ...beneath.instrument, name: 'Comping' }), bracket('stop')]),
     ),
+    part('P1', p, options),
+    // Chords and degrees stand over the upper part only.
+    beneath === undefined ? null : part('P2', { ...beneath, chords: [] }, plain),
   );
+  return PROLOGUE + formatXml(score);
+}
+
+function part(id: string, p: Phrase, options: WriteMusicXmlOptions): XmlNode {
+  const bars = writeRhythm(p);
+  const context = contextOf(p, stavesOf(options.staves ?? 'both'), options);
+  const accidentals = accidentalsOfBars(context, bars);
+  const measures = bars.map((_, i) => measureNode(context, bars, i, accidentals[i]!));
   const open = context.note.numbers.unclosed();
   if (open.length > 0) throw new RangeError(`nothing stops ${open.join(', ')}`);
-  return PROLOGUE + formatXml(score);
+  return el('part', { id }, measures);
+}
+
+/** The bracket that joins two parts on every line. */
+function bracket(type: 'start' | 'stop'): XmlNode {
+  const symbol = type === 'start' ? leaf('group-symbol', 'bracket') : null;
+  return el('part-group', { number: 1, type }, symbol);
 }
 
 function stavesOf(staves: 'both' | 'staff' | 'tab'): readonly StaffKind[] {
@@ -153,16 +171,13 @@ const PROGRAMS: Readonly<Record<Instrument['clef'], number>> = {
   'bass-8': 34,
 };
 
-function partList({ name, clef }: Instrument): XmlNode {
-  const id = 'P1-I1';
-  return group(
-    'part-list',
-    el(
-      'score-part',
-      { id: 'P1' },
-      leaf('part-name', name),
-      el('score-instrument', { id }, leaf('instrument-name', name)),
-      el('midi-instrument', { id }, leaf('midi-program', PROGRAMS[clef])),
-    ),
+function scorePart(part: 'P1' | 'P2', { name, clef }: Instrument): XmlNode {
+  const id = `${part}-I1`;
+  return el(
+    'score-part',
+    { id: part },
+    leaf('part-name', name),
+    el('score-instrument', { id }, leaf('instrument-name', name)),
+    el('midi-instrument', { id }, leaf('midi-program', PROGRAMS[clef])),
   );
 }

@@ -5,6 +5,7 @@ import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../.
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
+import { BeneathFields, useBeneath } from './beneath';
 import { Choice } from './choice';
 import { namesOf, useCollectionsOf } from './collections-along';
 import { SoundFields } from './sound-fields';
@@ -36,6 +37,7 @@ export function ExportDialog({ what, onClose }: Props) {
   const [along, setAlong] = useState(true);
   const dialog = useRef<HTMLDialogElement>(null);
   const [choice, setChoice] = useState<ExportChoice>(LAST.choice);
+  const beneath = useBeneath(what);
   const [done, setDone] = useState<number | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
   const stop = useRef<AbortController | null>(null);
@@ -52,7 +54,8 @@ export function ExportDialog({ what, onClose }: Props) {
     LAST.choice = choice;
     try {
       const tell = { onPhrase: setDone, signal: abort.signal };
-      const { file, left } = await writeChoice(store, what, choice, tell, along ? collections : []);
+      const asked = { ...choice, beneath: beneath.of };
+      const { file, left } = await writeChoice(store, what, asked, tell, along ? collections : []);
       saveFile(file);
       dialog.current?.close();
       notices.done(
@@ -78,6 +81,7 @@ export function ExportDialog({ what, onClose }: Props) {
         <h2 id={`${id}-title`}>Export {count(many, 'phrase')}</h2>
         <Formats chosen={choice.format} onChoose={(format) => set({ format })} />
         <Asked choice={choice} set={set} />
+        {row.asks.includes('beneath') && <BeneathFields {...beneath} />}
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
         {many > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
         {many > 1 && row.several === 'library' && collections.length > 0 && (

@@ -5,4 +5,6 @@ export interface ToExport {
   readonly ids: readonly string[];
   /** Null for those that the library has under these ids: they are read when they are written. */
   readonly phrases: readonly Phrase[] | null;
+  /** What accompanies phrases, by their ids. */
+  readonly along?: ReadonlyMap<string, Phrase>;
 }

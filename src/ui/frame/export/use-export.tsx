@@ -9,10 +9,12 @@ const exporting = onDemand('The export', () =>
 );
 
 const NOTHING: ToExport = { ids: [], phrases: null };
+const ALONE: ReadonlyMap<string, Phrase> = new Map();
 
 /** For pages that export: opens the dialog with phrases; `dialog` goes anywhere on the page. */
 export function useExport(): {
-  readonly open: (phrases: readonly Phrase[]) => void;
+  /** @param along What accompanies phrases, by their ids. */
+  readonly open: (phrases: readonly Phrase[], along?: ReadonlyMap<string, Phrase>) => void;
   /** With phrases of the library, however many. */
   readonly openIds: (ids: readonly string[]) => void;
   readonly dialog: ReactNode;
@@ -30,7 +32,8 @@ export function useExport(): {
     [notices],
   );
   const open = useCallback(
-    (phrases: readonly Phrase[]) => ask({ ids: phrases.map((p) => p.id), phrases }),
+    (phrases: readonly Phrase[], along = ALONE) =>
+      ask({ ids: phrases.map((p) => p.id), phrases, along }),
     [ask],
   );
   const openIds = useCallback(
