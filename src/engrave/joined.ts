@@ -18,6 +18,8 @@ const TIP = { x: 9, y: 6 };
 const GAP = 14;
 const NAME_SIZE = 12;
 const MARGIN = 2;
+/** Room under the two, so that lines of music are told from the staves of one. */
+const BETWEEN = 16;
 
 /** What stands beneath, with the name that is printed over its first line. */
 export interface Beneath extends TogetherPart {
@@ -68,7 +70,7 @@ function joined(above: InkedSystem, below: InkedSystem, width: number, name: str
   const x = left + THIN_BAR / 2;
   pen.sign('barline').line(x, above.staves.y1, x, below.staves.y0 + y, THIN_BAR);
   drawBracket(pen, left, from, to);
-  const height = Math.max(y + below.units.height, to + OVER + TIP.y + MARGIN);
+  const height = Math.max(y + below.units.height, to + OVER + TIP.y + MARGIN) + BETWEEN;
   return drawn(pen, above, below, y, height, width);
 }
 

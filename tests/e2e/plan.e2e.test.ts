@@ -24,6 +24,14 @@ describe('a practice plan', () => {
     expect(await page.getByLabel('Speed').inputValue()).toBe('60');
     await page.getByRole('button', { name: 'Round and round' }).click();
     await page.locator('.sounding span').first().waitFor();
+    // Everything about practising is there too, and stays open for the next item.
+    await page.getByRole('button', { name: 'How it is practised' }).click();
+    const panel = page.getByRole('region', { name: 'Practice' });
+    await panel.getByRole('combobox', { name: 'Counts in' }).selectOption('no bar');
+    await panel.getByRole('button', { name: 'Stop practising' }).click();
+    await page.getByRole('combobox', { name: 'Band' }).selectOption('shuffle');
+    await panel.getByRole('group', { name: 'Band' }).waitFor();
+    await expectAccessible(page);
 
     const name = () => page.locator('#turn-name').textContent();
     const first = await name();
@@ -31,6 +39,7 @@ describe('a practice plan', () => {
     await page.getByText(`${first}, 60 %: it sits.`).waitFor();
     const second = await name();
     expect(second).not.toBe(first);
+    await panel.waitFor();
     // The focus goes with the turn, whatever brings the next one.
     const focus = () => expect.poll(() => page.evaluate(() => document.activeElement?.id));
     await focus().toBe('turn-name');

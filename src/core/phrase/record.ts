@@ -6,6 +6,10 @@ export interface RecordMeta {
   readonly modified: string;
 }
 
+/** A title as it is read out; what has none is untitled. */
+export const shownTitle = ({ title }: Pick<RecordMeta, 'title'>): string =>
+  title.trim() === '' ? 'Untitled' : title;
+
 /** The head that a record of any kind has in its stored JSON. */
 export interface RecordHead<Format extends string, Version extends number> {
   readonly format: Format;

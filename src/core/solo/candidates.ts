@@ -1,5 +1,6 @@
 import { dice } from '../backing/dice';
 import type { LaidForm } from '../form/lay';
+import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { alike, familiesOfBars, familiesOfPhrase } from './families';
@@ -104,7 +105,7 @@ export function candidatesOfPin(
   const phrase = phrases[pin.index]!;
   const placed = placer.at(pin.index, pin.start, suitsAt(form, phrase, pin.start));
   const bar = pin.start + 1;
-  const name = `“${phrase.meta.title}” cannot stand at bar ${bar}`;
+  const name = `“${shownTitle(phrase.meta)}” cannot stand at bar ${bar}`;
   if (!placed.ok) {
     return fail({ message: `${name}: ${placed.problems[0]?.message ?? ''}`, bar });
   }

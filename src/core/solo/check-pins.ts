@@ -1,4 +1,5 @@
 import type { LaidForm } from '../form/lay';
+import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import type { Problem } from '../result';
 import { barsOfPin, type PhrasePin, phrasePins } from './pins';
@@ -11,7 +12,7 @@ export function pinProblems({ form, phrases, options }: SoloTask): readonly Prob
   const by = new Map<number, string>();
   const [first] = phrasePins(options);
   for (const pin of options.pins ?? []) {
-    const name = pin.index === null ? 'the rest' : `“${phrases[pin.index]!.meta.title}”`;
+    const name = pin.index === null ? 'the rest' : `“${shownTitle(phrases[pin.index]!.meta)}”`;
     const why = whyNotAt(pin, form, phrases, first);
     if (why !== null) {
       problems.push({
@@ -50,6 +51,6 @@ function whyNotAt(
     return `it has ${phrase.bars.length} bars and would end behind the form, which has ${length}`;
   }
   return first !== undefined && neckOf(phrase) !== neckOf(phrases[first.index]!)
-    ? `it is for another instrument or tuning than “${phrases[first.index]!.meta.title}”`
+    ? `it is for another instrument or tuning than “${shownTitle(phrases[first.index]!.meta)}”`
     : null;
 }

@@ -1,5 +1,6 @@
 import { joinWords } from '../joins/words';
 import { checkPlayable } from '../neck/playable';
+import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
@@ -92,7 +93,7 @@ function soloOf(task: SoloTask, chosen: readonly Chosen[], frame: Frame): Solo {
     const why = alone(i) ? 'a bar of rest joins better than any phrase' : 'no phrase goes there';
     return { bar: i + 1, why };
   });
-  const notes = parts.map((p) => `${barsInWords(p)}: “${p.phrase.meta.title}”`).join('\n');
+  const notes = parts.map((p) => `${barsInWords(p)}: “${shownTitle(p.phrase.meta)}”`).join('\n');
   const meta = { ...frame.meta, notes };
   return { phrase: assemble(form, chosen, { ...frame, meta }), parts, empty };
 }

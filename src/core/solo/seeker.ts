@@ -1,5 +1,6 @@
 import { dice } from '../backing/dice';
 import type { Moved } from '../move/request';
+import { shownTitle } from '../phrase/record';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
 import { candidatesFor, candidatesOfPin } from './candidates';
@@ -178,7 +179,7 @@ export class Seeker {
     for (const [start, pin] of this.pinAt) {
       if (pin.some((c) => left.has(c))) continue;
       const why = this.chosen(pin[0]!);
-      const name = `“${this.task.phrases[pin[0]!.index]!.meta.title}”`;
+      const name = `“${shownTitle(this.task.phrases[pin[0]!.index]!.meta)}”`;
       const reason = why.ok ? 'it cannot be played there' : why.problems[0]!.message;
       return fail({
         message: `${name} cannot stand at bar ${start + 1}: ${reason}`,

@@ -87,7 +87,7 @@ function decodeBytes(
     const xml = decodeXmlText(bytes);
     return xml.ok ? fromXml(name, xml.value, 'musicxml', options) : xml;
   }
-  if (isPlainText(name, bytes)) return fromText(bytes, options);
+  if (isPlainText(name, bytes)) return fromText(name, bytes, options);
   return looksLikeJson(bytes) ? fromJson(bytes, options) : fail(unknownFormat(bytes));
 }
 
@@ -183,12 +183,24 @@ export function textOf(bytes: Uint8Array): string | null {
   }
 }
 
+/** Text has no title of its own, and its file has a name; the standard input has none. */
+function called(phrase: Phrase, name: string): Phrase {
+  const { meta } = phrase;
+  const title = stemOf(name);
+  if (meta.title !== '' || title === '-') return phrase;
+  return { ...phrase, meta: { ...meta, title } };
+}
+
 const NO_TEXT: Problem = {
   message: 'the file is no text in UTF-8',
   fix: 'Save it again in UTF-8.',
 };
 
-function fromText(bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {
+function fromText(
+  name: string,
+  bytes: Uint8Array,
+  options: DecodeFileOptions,
+): Result<DecodedFile> {
   const text = textOf(bytes);
   if (text === null) return fail(NO_TEXT);
   const read = readPasted(text, { id: options.newId(), now: options.now });
@@ -197,7 +209,7 @@ function fromText(bytes: Uint8Array, options: DecodeFileOptions): Result<Decoded
   const guessed = kind === 'text tab' ? ['the lengths are guessed from the spacing'] : [];
   return ok({
     format: kind === 'quick' ? 'quick' : 'txt',
-    phrases: [phrase],
+    phrases: [called(phrase, name)],
     library: false,
     remarks: [...guessed, ...ignored.map((what) => `not kept: ${what}`)],
   });

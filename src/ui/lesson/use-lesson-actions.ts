@@ -1,9 +1,9 @@
 import { useMemo } from 'react';
 import type { Lesson } from '../../core/lesson/types';
-import type { Phrase } from '../../core/phrase/types';
 import { fileStem } from '../../publish/file-names';
 import type { Action } from '../frame/actions';
 import { type App, useActions, useApp } from '../frame/app-context';
+import type { useExport } from '../frame/export/use-export';
 import { noteUse } from '../frame/order-together';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
@@ -19,7 +19,7 @@ const writing = onDemand('What writes lessons', () =>
 /** What can be done with a lesson, put into the list of everything that can be done. */
 export function useLessonActions(
   edits: LessonEdits,
-  openExport: (phrases: readonly Phrase[]) => void,
+  openExport: ReturnType<typeof useExport>['open'],
 ): readonly Action[] {
   const { lesson } = edits;
   const app = useApp();

@@ -21,22 +21,15 @@ import { SILENT, Sounding } from '../score/sounding';
 import { quickChords } from '../shared/destinations';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
+import { PracticePanel } from '../frame/practice/panel-on-demand';
+import { usePracticeActions } from '../frame/practice/practice-actions';
+import { PracticeScore } from '../frame/practice/practice-score';
 import { Facts, titleOf } from '../shared/facts';
-import { onDemand } from '../shared/on-demand';
-import { partOnDemand } from '../shared/part-on-demand';
 import { About } from './about';
 import { Family } from './family';
 import { OtherPlaces } from './other-places';
 import { usePhraseActions } from './phrase-actions';
-import { usePracticeActions } from './practice/practice-actions';
-import { PracticeScore } from './practice/practice-score';
 import './phrase.css';
-
-const PracticePanel = partOnDemand(
-  onDemand('The panel for practising', () =>
-    import('./practice/practice-panel').then((m) => m.PracticePanel),
-  ),
-);
 
 /** `#/phrase/ID`: the phrase as a page of a workbook, and what is said about it. */
 export function PhrasePage({ route }: { readonly route: RouteOf<'phrase'> }) {

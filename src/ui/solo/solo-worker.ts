@@ -2,6 +2,7 @@ import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import type { Form } from '../../core/form/types';
 import { changesOf } from '../../core/move/changes';
+import { shownTitle } from '../../core/phrase/record';
 import type { Meta, Phrase, Tempo } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { alternatives } from '../../core/solo/alternatives';
@@ -100,7 +101,7 @@ export class Studio {
       firstBar,
       lastBar,
       id: phrase.id,
-      title: phrase.meta.title,
+      title: shownTitle(phrase.meta),
       octaves,
       why,
       changes: changesOf(report),
@@ -116,7 +117,7 @@ export class Studio {
     if (!found.ok) return [];
     return found.value.map(({ phrase, start, end, octaves, why }) => ({
       id: phrase.id,
-      title: phrase.meta.title,
+      title: shownTitle(phrase.meta),
       bars: end - start,
       octaves,
       why,

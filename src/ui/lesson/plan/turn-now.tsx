@@ -5,12 +5,17 @@ import { WENT, type Went } from '../../../core/plan/types';
 import { typesetText } from '../../../io/text/signs';
 import { usualView } from '../../../publish/degree-labels';
 import { useActions } from '../../frame/app-context';
+import { BandChoice } from '../../frame/listen/band-choice';
 import { ListenBar } from '../../frame/listen/listen-bar';
 import { listeningNow, setListening } from '../../frame/listen/listening';
+import { StretchFields, useStretch } from '../../frame/listen/stretch-fields';
 import { type UsePlayer, usePlayer, useStep } from '../../frame/listen/use-player';
+import { PracticePanel } from '../../frame/practice/panel-on-demand';
+import { usePracticeActions } from '../../frame/practice/practice-actions';
 import { analysisOf } from '../../score/analysis';
 import { ScoreView } from '../../score/score-view';
 import { SILENT, Sounding } from '../../score/sounding';
+import { useKept } from '../../shared/use-kept';
 import { keyName } from '../../shared/words';
 import { placeWords, tempoWords, WENT_MEANS, WENT_WORDS, whyWords } from './plan-words';
 import { type TurnMusic, turnMusic } from './turn-music';
@@ -95,7 +100,11 @@ function TurnMusicView(props: {
   const { answer, asked } = music;
   const [seen, setSeen] = useState(false);
   usePlayedAs(music, speed);
-  const player = usePlayer(music.heard);
+  const bars = useStretch(music.heard);
+  const player = usePlayer(music.heard, bars.stretch);
+  const { stretch } = bars;
+  const [open, setOpen] = useKept('plan.practice', false);
+  usePracticeActions(player, stretch, open, setOpen);
   const shown = answer !== null && seen ? answer : music.printed;
   const degrees = useMemo(() => asked ?? usualView(analysisOf(shown)), [asked, shown]);
   return (
@@ -114,18 +123,29 @@ function TurnMusicView(props: {
       <ListenBar
         player={player}
         more={
-          <button
-            type="button"
-            onClick={() =>
-              player.way === 'practise'
-                ? player.stop()
-                : player.play({ kind: 'practise', stretch: null })
-            }
-          >
-            {player.way === 'practise' ? 'Stop' : 'Round and round, with the metronome'}
-          </button>
+          <>
+            {open ? null : (
+              <button
+                type="button"
+                onClick={() =>
+                  player.way === 'practise'
+                    ? player.stop()
+                    : player.play({ kind: 'practise', stretch })
+                }
+              >
+                {player.way === 'practise' ? 'Stop' : 'Round and round, with the metronome'}
+              </button>
+            )}
+            <button type="button" aria-expanded={open} onClick={() => setOpen(!open)}>
+              How it is practised
+            </button>
+          </>
         }
-      />
+      >
+        <StretchFields of={bars} />
+        <BandChoice player={player} />
+      </ListenBar>
+      {open ? <PracticePanel phrase={music.heard} player={player} stretch={stretch} /> : null}
     </>
   );
 }

@@ -43,6 +43,16 @@ describe('reading a file', () => {
     expect(read.ok && read.value.phrases[0]!.meta.title).toBe('Two doors');
   });
 
+  it('text is called as its file too, unless it says its title or comes from nowhere', () => {
+    const titleOf = (name: string, text: string) => {
+      const read = decode(name, bytes(text));
+      return read.ok ? read.value.phrases[0]!.meta.title : null;
+    };
+    expect(titleOf('lessons/Kettle Rung.quick', 'e 3:5 7 2:8')).toBe('Kettle Rung');
+    expect(titleOf('x.quick', '["Pier"] e 3:5 7 2:8')).toBe('Pier');
+    expect(titleOf('-', 'e 3:5 7 2:8')).toBe('');
+  });
+
   it('a library gives all its phrases', () => {
     const text = encodeLibrary({
       format: 'degreewise-library',

@@ -4,11 +4,11 @@ import type { Instrument, Phrase } from '../../../core/phrase/types';
 import { toneOf } from '../../../core/sound/tone';
 import type { Sound } from '../../../core/sound/types';
 import { IN_TUNE, type TunerReading } from '../../../sound/player/tuner/reading';
-import { useApp } from '../../frame/app-context';
-import { playing } from '../../frame/listen/playing';
-import { tellWhy, type UsePlayer } from '../../frame/listen/use-player';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { noteName } from '../../shared/words';
+import { useApp } from '../app-context';
+import { playing } from '../listen/playing';
+import { tellWhy, type UsePlayer } from '../listen/use-player';
 
 const tuner = onDemand('The tuner', () => import('../../../sound/player/tuner/tuner'));
 

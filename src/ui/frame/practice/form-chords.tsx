@@ -1,6 +1,6 @@
 import { chordsInTurn } from '../../../core/form/chords';
 import type { Key } from '../../../core/theory/key';
-import { useForms } from '../../frame/use-forms';
+import { useForms } from '../use-forms';
 
 /** Takes the chords of a form, in the order in which they come, for the rounds. */
 export function FormChords(props: {

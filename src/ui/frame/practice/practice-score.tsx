@@ -1,10 +1,10 @@
 import { useMemo } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import type { Step, Take } from '../../../core/practice/types';
-import { type UsePlayer, useStep } from '../../frame/listen/use-player';
 import { type ScoreLook, ScoreView } from '../../score/score-view';
 import { SILENT, Sounding } from '../../score/sounding';
 import { titleOf } from '../../shared/facts';
+import { type UsePlayer, useStep } from '../listen/use-player';
 import { takeName } from './practice-words';
 
 interface Props extends Pick<ScoreLook, 'staves' | 'degrees'> {

@@ -2,8 +2,8 @@ import { type ReactNode, useEffect, useId, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import { swingPercent } from '../../../core/practice/swing-ratio';
 import { type ClickWay, type Cycle, type StepUp, SWING } from '../../../core/practice/types';
-import { Choice } from '../../frame/export/choice';
-import type { PracticeWishes } from '../../frame/listen/listening';
+import { Choice } from '../export/choice';
+import type { PracticeWishes } from '../listen/listening';
 import { FormChords } from './form-chords';
 
 interface FieldsProps {

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
 import type { Stretch } from '../../../core/practice/types';
-import { useActions } from '../../frame/app-context';
-import type { UsePlayer } from '../../frame/listen/use-player';
+import { useActions } from '../app-context';
+import type { UsePlayer } from '../listen/use-player';
 
 /** What can be done about practising, for the list of everything that can be done. */
 export function usePracticeActions(

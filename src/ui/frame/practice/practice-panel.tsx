@@ -1,8 +1,8 @@
 import type { Phrase } from '../../../core/phrase/types';
 import type { Stretch } from '../../../core/practice/types';
 import { PART_NAMES } from '../../../core/sound/parts';
-import { MidiFields } from '../../frame/listen/midi-fields';
-import { type UsePlayer, useStep } from '../../frame/listen/use-player';
+import { MidiFields } from '../listen/midi-fields';
+import { type UsePlayer, useStep } from '../listen/use-player';
 import { BandFields } from './band-fields';
 import { MixerFields } from './mixer-fields';
 import { PracticeFields, Row } from './practice-fields';

@@ -1,8 +1,8 @@
 import { useEffect, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
-import type { Listening } from '../../frame/listen/listening';
-import { bandRests } from '../../frame/listen/playing';
-import { RhythmChoice } from '../../frame/listen/rhythm-choice';
+import type { Listening } from '../listen/listening';
+import { bandRests } from '../listen/playing';
+import { RhythmChoice } from '../listen/rhythm-choice';
 
 type Band = NonNullable<Listening['band']>;
 
