@@ -187,7 +187,7 @@ export function textOf(bytes: Uint8Array): string | null {
 function called(phrase: Phrase, name: string): Phrase {
   const { meta } = phrase;
   const title = stemOf(name);
-  if (meta.title !== '' || title === '-') return phrase;
+  if (meta.title !== '' || name === '-') return phrase;
   return { ...phrase, meta: { ...meta, title } };
 }
 
