@@ -8,16 +8,19 @@ import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../
 import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
 import { capital } from '../shared/words';
-import { apartFrom, joinAll } from './join-things';
+import { apartFrom, type Join, joinAll } from './join-things';
+import { olderHere } from './older-here';
 
 /** Something that came in from a file. */
 export interface CameIn extends ThingName {
   readonly title: string;
   /**
    * `same`: it was there already; `copied`: another one had its id, it has a new one; `joined`: the one
-   * that was there has what it lacked.
+   * that was there has what it lacked; `older`: the one that is here was made of it, and stays.
    */
-  readonly how: 'added' | 'same' | 'copied' | 'joined';
+  readonly how: 'added' | 'same' | 'copied' | 'joined' | 'older';
+  /** How it was put together with what was there. */
+  readonly join?: Join;
   /** Id of the one that had its id. */
   readonly from?: string;
   /** A phrase so long that somebody may want it cut. */
@@ -81,9 +84,12 @@ export async function bringLibraryIn(
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
-    const { entries, joins: some } = apartFrom(store, inOrder(store, waiting));
+    const { entries: all, joins: some } = apartFrom(store, inOrder(store, waiting));
     joins.push(...some);
     waiting = [];
+    const older = await olderHere(store, all);
+    const entries = all.filter((e) => !older.has(e));
+    came.push(...[...older].map(olderOne));
     const result = await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
       refused = result;
@@ -147,13 +153,15 @@ export async function bringLibraryIn(
 
 /** Writes everything that could be read in one go, and says what became of each file. */
 export async function bringIn(
-  store: Pick<LibraryStore, 'things' | 'kinds' | 'of'>,
+  store: Pick<LibraryStore, 'things' | 'kinds' | 'of' | 'versions'>,
   files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
 ): Promise<readonly FileOutcome[]> {
   const given = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
-  const { entries: things, joins } = apartFrom(store, inOrder(store, given.flat()));
+  const { entries: all, joins } = apartFrom(store, inOrder(store, given.flat()));
+  const older = await olderHere(store, all);
+  const things = all.filter((t) => !older.has(t));
   const added = things.length === 0 ? null : await store.things.add(things);
-  const outcomes = new Map<Thing, CameIn>();
+  const outcomes = new Map<Thing, CameIn>([...older].map((t) => [t, olderOne(t)]));
   let unjoined: readonly string[] = [];
   if (added === null || added.kind === 'saved') {
     const renamed = new Map<string, string>();
@@ -212,6 +220,12 @@ function byKind(came: readonly CameIn[]) {
     phrases: came.filter((c) => c.kind === PHRASES),
     others: came.filter((c) => c.kind !== PHRASES),
   };
+}
+
+/** What is here was made of it. */
+function olderOne({ kind, value }: Thing): CameIn {
+  const { id, title } = kind.identityOf(value);
+  return { kind, id, title, how: 'older' };
 }
 
 function cameIn(kind: AnyKind, value: unknown, added: Added<{ readonly id: string }>): CameIn {

@@ -1,10 +1,19 @@
 import type { AnyKind, Thing } from '../../io/kinds/kind';
-import type { LibraryStore, Refusal, ThingName } from '../../storage/types';
+import type { LibraryStore, Refusal, Revision, ThingName } from '../../storage/types';
 
 /** Something that was put together with what is there, or was in it already. */
 export interface Joined extends ThingName {
   readonly title: string;
   readonly how: 'same' | 'joined';
+  /** What was written in the place of what, where it was. */
+  readonly join?: Join;
+}
+
+/** How something was put together: what was there, what is there now, and as what it was written. */
+export interface Join {
+  readonly before: unknown;
+  readonly after: unknown;
+  readonly revision: Revision;
 }
 
 type Store = Pick<LibraryStore, 'of'>;
@@ -38,8 +47,13 @@ export async function joinAll(
       kind.withReferences?.(value, (name, id) => renamed.get(`${name} ${id}`) ?? id) ?? value;
     const { id, title } = kind.identityOf(value);
     const result = await joinOne(store, kind, named, id);
-    if (typeof result !== 'string') return { refused: result };
-    came.push({ kind, id, title, how: result });
+    if (result !== 'same' && !('before' in result)) return { refused: result };
+    came.push({
+      kind,
+      id,
+      title,
+      ...(result === 'same' ? { how: 'same' } : { how: 'joined', join: result }),
+    });
   }
   return { came };
 }
@@ -50,13 +64,16 @@ async function joinOne(
   kind: AnyKind,
   value: unknown,
   id: string,
-): Promise<'same' | 'joined' | Refusal> {
+): Promise<'same' | Join | Refusal> {
   for (;;) {
     const there = store.of(kind).get(id);
     const joined = there === null ? value : kind.joining!.join(there.value, value);
     if (there !== null && JSON.stringify(joined) === JSON.stringify(there.value)) return 'same';
     const saved = await store.of(kind).save(joined, there?.revision ?? null);
-    if (saved.kind === 'saved') return 'joined';
+    if (saved.kind === 'saved') {
+      const { value: after, revision } = saved.stored;
+      return { before: there?.value ?? null, after, revision };
+    }
     if (saved.kind !== 'conflict') return saved;
     const { conflict } = saved;
     if (conflict.kind === 'changed') continue;

@@ -135,8 +135,15 @@ export function removePhrases(deps: KeepingDeps, ids: readonly string[]): Promis
   return removeThings(deps, phrasesNamed(ids));
 }
 
-/** Takes things of any kind out of the library, with a way back. */
-export async function removeThings(deps: KeepingDeps, named: readonly ThingName[]): Promise<void> {
+/**
+ * Takes things of any kind out of the library, with a way back.
+ * @param undone What else is to be done where it is undone.
+ */
+export async function removeThings(
+  deps: KeepingDeps,
+  named: readonly ThingName[],
+  undone: () => Promise<void> = async () => undefined,
+): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, named, 'Removing', (some) =>
     store.things.remove(some),
@@ -150,7 +157,7 @@ export async function removeThings(deps: KeepingDeps, named: readonly ThingName[
   if (refused !== null) notices.trouble('The rest was not removed.', refused);
   notices.done(`${countOf(done)} removed. “What can be done here” can bring them back.`, {
     label: 'Undo',
-    run: () => void restoreThings(deps, done),
+    run: () => void restoreThings(deps, done).then(undone),
   });
 }
 

@@ -77,6 +77,10 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
           One file with all that is in it: {countOf(all)}. Bring it in again at any time, here or on
           another device; what is there already stays as it is.
         </p>
+        <p className="quiet">
+          Not in it: the earlier versions of phrases and the recordings some were caught from. They
+          stay in this browser.
+        </p>
         <p role="status">{done !== null && `Writing ${done + 1} of ${all.length} …`}</p>
         {trouble !== null && <p role="alert">Nothing was saved. The program says: {trouble}.</p>}
         <p className="buttons">

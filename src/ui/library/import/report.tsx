@@ -2,8 +2,8 @@ import { useEffect, useRef, useState } from 'react';
 import { isScore } from '../../../io/file/formats';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
-import { removeThings } from '../../frame/keep-and-remove';
 import { addressOf } from '../../frame/route';
+import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
@@ -47,15 +47,15 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
         </p>
       )}
       <p className="buttons">
-        {added.length > 0 && (
+        {canBeTakenOut(files) && (
           <button
             type="button"
             onClick={() => {
               importer.dismiss();
-              void removeThings(app, added);
+              void takeOutAgain(app, files);
             }}
           >
-            Take {added.length === 1 ? 'it' : 'them'} out again
+            Take {added.length > 1 ? 'them' : 'it'} out again
           </button>
         )}
         <button type="button" onClick={importer.dismiss}>
@@ -132,6 +132,7 @@ const HOW: Readonly<Record<CameIn['how'], string>> = {
   added: '',
   same: ' was here already',
   joined: ' was here already, and has what it lacked',
+  older: ' is an earlier version of the one that is here, which stays',
   copied: ' came in beside the one that is here, which differs',
 };
 

@@ -13,6 +13,8 @@ import {
   newThings,
   type Reader,
 } from '../../../../src/ui/frame/importer';
+import { createNotices } from '../../../../src/ui/frame/notices';
+import { takeOutAgain } from '../../../../src/ui/frame/take-out';
 import { summaryOf } from '../../../../src/ui/library/import/summary';
 import { ORDERS, order } from '../../../support/orders';
 import { phraseNamed } from '../../../support/phrase-named';
@@ -218,6 +220,45 @@ describe('what comes with phrases', () => {
 
 const ORIGIN = { kinds, newId: () => 'new', now: '2026-03-01T00:00:00Z' };
 
+describe('a backup from before a phrase was changed', () => {
+  it.each(['in pieces', 'in one go'])(
+    'offers no other version of what was made of it: %s',
+    async (how) => {
+      const was = phraseNamed('p1', 'As it was');
+      const here = phraseNamed('p1', 'As it is');
+      const kept = { kept: 2, made: 1, why: 'edit' } as const;
+      const versions = {
+        replaced: () => {},
+        settled: async () => {},
+        keep: async () => {},
+        list: async (id: string) => (id === 'p1' ? [{ ...kept, phrase: was }] : []),
+        forget: () => {},
+        prune: async () => {},
+        close: async () => {},
+      };
+      const store = createMemoryStore({ phrases: [here, phraseNamed('p2', 'Two')], versions });
+      await store.opened();
+      // The second was changed here and there: nobody knows which of the two is meant.
+      const both = [was, phraseNamed('p2', 'Changed elsewhere'), phraseNamed('p3', 'Three')];
+      const list = newCollection(['p1'], { id: 'week', now: ORIGIN.now, title: 'Week 3' });
+      const text = [...libraryPieces(both, [list])].join('');
+      const small: Reader<Fake> = {
+        read: async (f) => decodeFile(f.name, new TextEncoder().encode(f.text), ORIGIN),
+        stop: () => {},
+      };
+      const importer = createImporter(store, how === 'in pieces' ? reader : () => small);
+      await importer.take([{ name: 'old.json', text }]);
+      const file = outcome(importer.state());
+      if (file.kind !== 'in') throw new Error(file.reasons.join());
+      const came = Object.fromEntries(file.phrases.map((p) => [p.title, p.how]));
+      expect(came).toEqual({ 'As it was': 'older', 'Changed elsewhere': 'copied', Three: 'added' });
+      expect(store.phrase('p1')!.peek()).toEqual(here);
+      expect(store.of(COLLECTIONS).get('week')!.value.phrases).toEqual(['p1']);
+      expect(newThings([file]).map((t) => t.title)).not.toContain('As it was');
+    },
+  );
+});
+
 describe('what was added a moment ago', () => {
   it('is withdrawn only as it was added', async () => {
     const { store } = await desk();
@@ -263,12 +304,23 @@ describe('a collection that is here already', () => {
           .all()
           .map((s) => s.value.phrases),
       ).toEqual([['x', 'p3', 'y', copy, 'p1']]);
-      // Taken out again are phrases only.
-      expect(
-        newThings(state.files)
-          .map((t) => t.id)
-          .sort(),
-      ).toEqual([copy, 'p1'].sort());
+      // Taken out again, the collection is as it was; undone, it is as it came.
+      const notices = createNotices();
+      const named = () => store.of(COLLECTIONS).get('week')!.value.phrases;
+      const undo = async () => {
+        notices.list().at(-1)?.actions[0]?.run();
+        await new Promise((resolve) => setTimeout(resolve, 20));
+      };
+      await takeOutAgain({ store, notices }, state.files);
+      expect([named(), store.snapshot().phrases.length]).toEqual([['x', 'p3', 'y'], 1]);
+      await undo();
+      expect([named(), store.snapshot().phrases.length]).toEqual([['x', 'p3', 'y', copy, 'p1'], 3]);
+      // What was changed since stays, and is told.
+      const { value, revision: last } = store.of(COLLECTIONS).get('week')!;
+      await store.of(COLLECTIONS).save({ ...value, phrases: ['x', 'p1'] }, last);
+      await takeOutAgain({ store, notices }, state.files);
+      expect(named()).toEqual(['x', 'p1']);
+      expect(notices.list().map((n) => n.text)).toContain('Not all of it was taken out.');
       // The same again changes nothing.
       const { revision } = store.of(COLLECTIONS).get('week')!;
       await importer.take([
