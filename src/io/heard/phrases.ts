@@ -19,6 +19,7 @@ import { ImportLog, type ImportNote } from '../musicxml/read/log';
 import { mendPhrase } from '../musicxml/read/mend';
 import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
+import { bySureness, type DoubtfulNote, withDoubtful } from './doubtful';
 import type { HeardEvent } from './lines';
 import type { Take } from './take';
 
@@ -99,10 +100,10 @@ function phraseOf(
   take: Take,
   lines: Lines,
   names: PhraseNames,
-  whole: boolean,
+  asOne: boolean,
 ): Result<CaughtPhrase> {
   const log = new ImportLog();
-  const { begin, firstBar, pickup, bars, length } = frameOf(take, lines, whole);
+  const { begin, firstBar, pickup, bars, length } = frameOf(take, lines, asOne);
   const laid = laneOf(take, { pickup, bars, length }, firstBar);
   if (!laid.ok) return laid;
   const shell: Shell = {
@@ -132,7 +133,8 @@ function phraseOf(
   const voices = voicesOf(take, lines, build, begin, length);
   const placedAll = placeNotes(shell, voices, log);
   if (!placedAll.ok) return placedAll;
-  const mended = mendPhrase(placedAll.value, new Speller(shell.chords, shell.key), log);
+  const whole = withDoubtful(placedAll.value, build.doubtful);
+  const mended = mendPhrase(whole, new Speller(shell.chords, shell.key), log);
   if (!mended.ok) return mended;
   const wrong = checkStorable(mended.value);
   if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
@@ -184,8 +186,8 @@ function voicesOf(take: Take, lines: Lines, build: Builder, begin: Ticks, length
     ...t,
     onset: t.onset - begin,
   }));
-  return lines.map((line) => {
-    const events = line.map((e) => build.event(e));
+  return lines.map((line, voice) => {
+    const events = line.map((e) => build.event(e, voice));
     const used = tuplets.filter((t) =>
       events.some(
         ({ event: e }) => e.onset < t.onset + t.duration && e.onset + e.duration > t.onset,
@@ -218,6 +220,8 @@ function laneOf(
 
 class Builder {
   #count = 0;
+  /** What is left to be placed when all else is. */
+  readonly doubtful: DoubtfulNote[] = [];
   readonly #phrase: Phrase;
 
   constructor(
@@ -229,23 +233,32 @@ class Builder {
     this.#phrase = { ...shell, voices: [{ events: [], tuplets: [] }] };
   }
 
-  event(e: HeardEvent): BuiltEvent {
+  event(e: HeardEvent, voice: number): BuiltEvent {
     const onset = e.onset - this.begin;
     const muted = e.notes.every((n) => n.muted);
+    const { sure, doubtful } = bySureness(e.notes);
+    for (const n of doubtful) {
+      this.doubtful.push({ voice, onset, note: this.#note(n, onset, e.rings && !muted) });
+    }
     return {
       event: { onset, duration: e.end - e.onset, ...(muted ? { palmMute: true as const } : {}) },
-      notes: e.notes.map((n) => this.#note(n, onset, e.rings && !muted)),
+      notes: sure.map((n) => this.#placeable(n, onset, e.rings && !muted)),
       graces: e.graces.map((g) => [this.#grace(g, onset)]),
     };
   }
 
-  #note(n: HeardNote, onset: Ticks, rings: boolean): BuiltNote {
+  #placeable(n: HeardNote, onset: Ticks, rings: boolean): BuiltNote {
+    const note = this.#note(n, onset, rings);
+    return { placed: false, note, deadPitch: null, guessed: false };
+  }
+
+  #note(n: HeardNote, onset: Ticks, rings: boolean): PitchedNote {
     this.#count += 1;
     const id = `n${this.#count}`;
     this.heard.set(id, n);
     const m = motionOfHeard(n, this.take.off);
     const { bend } = m;
-    const note: PitchedNote = {
+    return {
       kind: 'pitched',
       id,
       string: 1,
@@ -269,7 +282,6 @@ class Builder {
           }),
       ...(rings ? { letRing: true as const } : {}),
     };
-    return { placed: false, note, deadPitch: null, guessed: false };
   }
 
   #grace(n: HeardNote, onset: Ticks): BuiltGrace {

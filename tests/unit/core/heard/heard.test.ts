@@ -5,6 +5,7 @@ import { proposeChords } from '../../../../src/core/heard/propose';
 import { findBeat, phaseOf } from '../../../../src/core/heard/tempo';
 import { offTuning } from '../../../../src/core/heard/tuning';
 import type { HeardNote } from '../../../../src/core/heard/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
 import { parseKey } from '../../../../src/core/theory/key';
 import { phrasesOf } from '../../../../src/io/heard/phrases';
 import { takeOf } from '../../../../src/io/heard/take';
@@ -152,6 +153,33 @@ describe('what was heard', () => {
     expect(second!.voices[0].events.map((e) => e.onset)).toEqual([0, 5040, 10_080]);
     const none = takeOf({ notes: [], dead: [], seconds: 1 }, {});
     expect(none.ok ? '' : none.problems[0]!.message).toBe('no note was heard');
+  });
+
+  it('a note that is heard unsurely in a chord moves no sure one, and is written where a hand has it', () => {
+    const placesOf = (notes: readonly HeardNote[]) => {
+      const take = takeOf({ notes, dead: [], seconds: 8 }, { bpm: 120, start: 0 });
+      if (!take.ok) throw new Error(take.problems[0]!.message);
+      const names = { newId: () => 'x', now: '2026-11-27T00:00:00Z', title: 'T' };
+      const made = phrasesOf(take.value, names, 'whole');
+      if (!made.ok) throw new Error(made.problems[0]!.message);
+      const [{ phrase, heard }] = made.value as [(typeof made.value)[0]];
+      return new Map(
+        notesOf(phrase).map(({ note: n }) => [heard.get(n.id)!.pitch, `${n.string}/${n.fret}`]),
+      );
+    };
+    const chord = [46, 51, 56].map((midi) => note(0, 0.4, midi));
+    const line = [53, 52, 57, 58, 62, 65, 70, 67].map((midi, i) =>
+      note(0.5 * (i + 1), 0.5 * (i + 1) + 0.4, midi),
+    );
+    const sure = placesOf([...chord, ...line]);
+    expect(sure.get(46)).toBe('6/6');
+    // The sixth string alone has it, and that is taken: what no hand can play was not played.
+    const low = note(0, 0.06, 44, { confidence: 0.64 });
+    expect(placesOf([low, ...chord, ...line])).toEqual(sure);
+    // On a free string it is written, and the others stay where they are.
+    const high = placesOf([...chord, note(0, 0.06, 60, { confidence: 0.64 }), ...line]);
+    expect(high.get(60)).toBe('3/5');
+    for (const [pitch, place] of sure) expect(high.get(pitch)).toBe(place);
   });
 
   it('proposes the chord whose tones sound', () => {
