@@ -4,14 +4,15 @@ export type WavBits = 16 | 24;
 const HEADER = 44;
 
 /**
- * A WAVE file of one channel (RIFF, Multimedia Programming Interface 1.0: little endian, PCM).
- * @param samples From -1 to 1; what lies beyond is cut.
+ * A WAVE file (RIFF, Multimedia Programming Interface 1.0: little endian, PCM).
+ * @param samples From -1 to 1; what lies beyond is cut. Of several channels in turn.
  * @param rate Samples a second.
  */
 export function writeWav(
   samples: Float32Array,
   rate: number,
   bits: WavBits = 16,
+  channels = 1,
 ): Uint8Array<ArrayBuffer> {
   const size = bits / 8;
   const data = samples.length * size;
@@ -26,10 +27,10 @@ export function writeWav(
   text(8, 'WAVEfmt ');
   view.setUint32(16, 16, true);
   view.setUint16(20, 1, true);
-  view.setUint16(22, 1, true);
+  view.setUint16(22, channels, true);
   view.setUint32(24, rate, true);
-  view.setUint32(28, rate * size, true);
-  view.setUint16(32, size, true);
+  view.setUint32(28, rate * size * channels, true);
+  view.setUint16(32, size * channels, true);
   view.setUint16(34, bits, true);
   text(36, 'data');
   view.setUint32(40, data, true);

@@ -96,6 +96,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           key={round}
           take={state.take}
           sound={state.sound}
+          render={ear.render}
           out={out}
           again={again}
           putBack={(before) => {

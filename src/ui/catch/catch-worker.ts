@@ -17,6 +17,8 @@ const MINUTES = 5;
 
 type AskedRound = Extract<ToEar, { readonly kind: 'accompany' }>;
 
+type AskedSound = Extract<ToEar, { readonly kind: 'render' }>;
+
 /** Milliseconds that a block may wait. */
 const BEHIND = 300;
 
@@ -90,6 +92,8 @@ async function take(message: ToEar): Promise<void> {
       names = { title: message.title, now: message.now };
       playedTo = null;
       return hear(message.samples, message.rate, message.said);
+    case 'render':
+      return render(message);
     case 'again':
       return write(message.said, new Set(message.without));
   }
@@ -107,6 +111,16 @@ async function accompany({ ask, wish, rate: at }: AskedRound): Promise<void> {
   const { countIn, samples, notes } = made.value;
   bandNotes = notes;
   tell({ kind: 'round', ask, round: made.value }, [countIn.buffer, samples.buffer]);
+}
+
+/** Seconds that may ring on after a phrase. */
+const RINGS_ON = 0.6;
+
+async function render({ ask, phrase, tone, rate: at }: AskedSound): Promise<void> {
+  const { renderPhrase } = await import('../../sound/render');
+  const own = tone === null ? {} : { tone };
+  const samples = renderPhrase(phrase, { rate: at, tail: RINGS_ON, ...own });
+  tell({ kind: 'rendered', ask, samples }, [samples.buffer]);
 }
 
 function techniqueOf(n: Heard['notes'][number]): string {

@@ -1,4 +1,4 @@
-import { useMemo, useSyncExternalStore } from 'react';
+import { useCallback, useMemo, useSyncExternalStore } from 'react';
 import { cannot } from '../../core/edit/outcome';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
@@ -19,9 +19,10 @@ import { titleOf } from '../shared/facts';
 import { soundKey } from './corrections';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
+import { useRecording } from './hear-recording';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
-import type { Sound } from './use-ear';
+import type { Sound, UseEar } from './use-ear';
 import { useOnce } from './with-recording';
 
 /** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
@@ -36,6 +37,7 @@ export function Caught(props: {
   readonly scoreId: string;
   readonly take: CaughtTake;
   readonly sound: Sound | null;
+  readonly render: UseEar['render'];
   readonly unsure: readonly number[];
   readonly chosen: number | null;
   readonly onChoose: (index: number) => void;
@@ -56,9 +58,22 @@ export function Caught(props: {
     await keepAsNew(app, phrase, route, writer.history);
   });
   const player = usePlayer(phrase);
+  const recording = useRecording(sound);
   // Notes of different phrases have the same ids: only those of the one that is heard are marked.
   const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(phrase.id));
   const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
+  const { tone } = player.listening;
+  const { render } = props;
+  const besideOf = useCallback(
+    async () =>
+      sound === null
+        ? null
+        : {
+            samples: await render(phrase, tone === 'own' ? null : tone, sound.rate),
+            begin: caught.begin,
+          },
+    [render, phrase, tone, sound, caught.begin],
+  );
   const title = titleOf(phrase);
   return (
     <section className="caught" aria-label={title}>
@@ -70,6 +85,7 @@ export function Caught(props: {
         bars={take.bars}
         notes={drawn}
         chosen={chosen}
+        position={recording.playing === null ? null : recording.position}
         label={`Pitch over time of ${title}, with ${drawn.length} notes`}
         onChoose={onChoose}
       />
@@ -88,7 +104,8 @@ export function Caught(props: {
           space={space}
           scoreId={props.scoreId}
           onHear={onHear}
-          sound={sound}
+          recording={sound === null ? null : recording}
+          beside={besideOf}
           from={from}
           to={to}
         />

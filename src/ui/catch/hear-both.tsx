@@ -4,13 +4,21 @@ import { Choice } from '../frame/export/choice';
 import { TONE_WORDS } from '../frame/export/sound-fields';
 import type { UsePlayer } from '../frame/listen/use-player';
 import { useSpaceBar } from '../frame/listen/use-space-bar';
-import { silenceRecording } from '../frame/recording/recording-sound';
-import { useRecording } from './hear-recording';
-import type { Sound } from './use-ear';
+import { BOTH, silenceRecording } from '../frame/recording/recording-sound';
+import type { HearOptions, UseRecording } from './hear-recording';
+import { useKeys } from './use-keys';
+import { useOnce } from './with-recording';
 
 const WHOLE = { kind: 'listen', stretch: null } as const;
 
-/** The recording and the phrase: each alone, or one after the other, slower and again and again. */
+/** What of the two is heard, in the order in which one key goes through them. */
+const WAYS = [
+  { name: 'both', sides: BOTH },
+  { name: 'the recording alone', sides: { left: 1, right: 0 } },
+  { name: 'the phrase alone', sides: { left: 0, right: 1 } },
+] as const;
+
+/** The recording and the phrase: each alone, one after the other or together, slower and again and again. */
 export function HearBoth(props: {
   readonly player: UsePlayer;
   /** Whether it is this phrase that is heard: several share the player. */
@@ -21,16 +29,18 @@ export function HearBoth(props: {
   readonly scoreId: string;
   /** Something of this phrase is heard: from now on the space bar is its own. */
   readonly onHear: () => void;
-  readonly sound: Sound | null;
+  /** Null where there is none. */
+  readonly recording: UseRecording | null;
+  /** The phrase as sound, on the time of the recording. */
+  readonly beside: () => Promise<HearOptions['beside'] | null>;
   /** Seconds of the recording. */
   readonly from: number;
   readonly to: number;
 }) {
-  const { player, heard, space, scoreId, onHear, sound, from, to } = props;
-  const recording = useRecording(sound);
+  const { player, heard, space, scoreId, onHear, recording, from, to } = props;
   const { speed } = player.listening;
   const [loop, setLoop] = useState(false);
-  const begin = Math.max(0, from - 0.1);
+  const sounds = recording?.playing ?? null;
   const hearPhrase = useCallback(() => {
     onHear();
     silenceRecording();
@@ -38,24 +48,24 @@ export function HearBoth(props: {
     else player.play(WHOLE);
   }, [onHear, heard, player]);
   const pressSpace = useCallback(() => {
-    if (recording.playing) recording.stop();
+    if (sounds !== null) recording?.stop();
     else if (player.state === 'silent') hearPhrase();
     else player.stop();
-  }, [recording.playing, recording.stop, player, hearPhrase]);
+  }, [sounds, recording, player, hearPhrase]);
+  const hear = (more: Partial<HearOptions>) => {
+    onHear();
+    player.stop();
+    recording?.play(Math.max(0, from - 0.1), to + 0.2, { speed, ...more });
+  };
   return (
     <>
       {space && <SpaceBar press={pressSpace} scoreId={scoreId} />}
       <button
         type="button"
-        disabled={sound === null}
-        onClick={() => {
-          onHear();
-          player.stop();
-          if (recording.playing) recording.stop();
-          else recording.play(begin, to + 0.2, { speed, again: loop });
-        }}
+        disabled={recording === null}
+        onClick={() => (sounds === 'alone' ? recording?.stop() : hear({ again: loop }))}
       >
-        {recording.playing ? 'Stop the recording' : 'Hear the recording'}
+        {sounds === 'alone' ? 'Stop the recording' : 'Hear the recording'}
       </button>
       <button
         type="button"
@@ -68,16 +78,63 @@ export function HearBoth(props: {
       {space && <kbd>Space</kbd>}
       <button
         type="button"
-        disabled={sound === null}
-        onClick={() => {
-          onHear();
-          player.stop();
-          recording.play(begin, to + 0.2, { speed, after: () => player.play(WHOLE) });
-        }}
+        disabled={recording === null}
+        onClick={() => hear({ after: () => player.play(WHOLE) })}
       >
         One after the other
       </button>
-      <HowHeard player={player} slow={recording.slow} loop={loop} onLoop={setLoop} />
+      <Together
+        recording={recording}
+        hear={async () => {
+          const beside = await props.beside();
+          if (beside !== null) hear({ again: loop, ...(beside === undefined ? {} : { beside }) });
+        }}
+      />
+      <HowHeard
+        player={player}
+        slow={(x) => recording?.slow(x)}
+        loop={loop}
+        onLoop={(on) => {
+          setLoop(on);
+          recording?.repeat(on);
+        }}
+      />
+    </>
+  );
+}
+
+/** Both at once, and one press that goes from both to each of them and back, at the same place. */
+function Together(props: {
+  readonly recording: UseRecording | null;
+  readonly hear: () => Promise<void>;
+}) {
+  const { recording, hear } = props;
+  const sounds = recording?.playing === 'beside';
+  const [way, setWay] = useState(0);
+  const next = (way + 1) % WAYS.length;
+  const change = () => {
+    setWay(next);
+    recording?.mix(WAYS[next]!.sides);
+  };
+  useKeys({ s: sounds ? change : null });
+  const begin = useOnce(async () => {
+    setWay(0);
+    await hear();
+  });
+  return (
+    <>
+      <button
+        type="button"
+        disabled={recording === null}
+        onClick={() => (sounds ? recording?.stop() : begin())}
+      >
+        {sounds ? 'Stop both' : 'Hear both together'}
+      </button>
+      {sounds && (
+        <button type="button" aria-keyshortcuts="s" onClick={change}>
+          Go over to {WAYS[next]!.name} (S)
+        </button>
+      )}
     </>
   );
 }

@@ -1,5 +1,7 @@
 import type { HeardNote } from '../../core/heard/types';
+import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
+import type { ToneName } from '../../core/sound/tone';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import type { BandNote } from '../../sound/capture/without-band';
 
@@ -68,6 +70,14 @@ export type ToEar =
       readonly title: string;
       readonly now: string;
     }
+  /** Computes a phrase as sound; the answer has the same number. */
+  | {
+      readonly kind: 'render';
+      readonly ask: number;
+      readonly phrase: Phrase;
+      readonly tone: ToneName | null;
+      readonly rate: number;
+    }
   /** The same recording written once more. */
   | { readonly kind: 'again'; readonly said: CatchSaid; readonly without: readonly number[] };
 
@@ -102,6 +112,7 @@ export type FromEar =
     }
   | { readonly kind: 'round'; readonly ask: number; readonly round: Round }
   | { readonly kind: 'no round'; readonly ask: number; readonly problems: readonly Problem[] }
+  | { readonly kind: 'rendered'; readonly ask: number; readonly samples: Float32Array }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

@@ -22,6 +22,8 @@ export function PitchPicture(props: {
   readonly bars: readonly number[];
   readonly notes: readonly DrawnNote[];
   readonly chosen: number | null;
+  /** Seconds of the recording that sound now, while it sounds. */
+  readonly position: (() => number | null) | null;
   readonly label: string;
   readonly onChoose: (index: number) => void;
 }) {
@@ -33,6 +35,8 @@ export function PitchPicture(props: {
   const y = (midi: number) => (high - midi) * SEMITONE;
   const scroll = useRef<HTMLElement>(null);
   useChosenInView(scroll, chosen);
+  const playhead = useRef<SVGLineElement>(null);
+  usePlayhead(playhead, props.position, x);
   const width = x(to) + EDGE;
   const height = (high - low) * SEMITONE + EDGE;
   return (
@@ -72,6 +76,7 @@ export function PitchPicture(props: {
             </g>
           );
         })}
+        <line ref={playhead} className="playhead" y1={0} y2={height} visibility="hidden" />
       </svg>
     </section>
   );
@@ -87,4 +92,36 @@ function useChosenInView(
     const note = scroll.current?.querySelector('.chosen rect');
     note?.scrollIntoView({ block: 'nearest', inline: 'center' });
   }, [scroll, chosen]);
+}
+
+/** A line goes with what sounds; the picture is not drawn again for that. */
+function usePlayhead(
+  line: { readonly current: SVGLineElement | null },
+  position: (() => number | null) | null,
+  x: (seconds: number) => number,
+): void {
+  const place = useRef(x);
+  useEffect(() => {
+    place.current = x;
+  });
+  useEffect(() => {
+    if (position === null) return;
+    let frame = 0;
+    const draw = () => {
+      const at = position();
+      const to = line.current;
+      if (at !== null && to !== null) {
+        to.setAttribute('x1', place.current(at).toFixed(1));
+        to.setAttribute('x2', place.current(at).toFixed(1));
+        to.setAttribute('visibility', 'visible');
+      }
+      frame = requestAnimationFrame(draw);
+    };
+    draw();
+    const own = line.current;
+    return () => {
+      cancelAnimationFrame(frame);
+      own?.setAttribute('visibility', 'hidden');
+    };
+  }, [line, position]);
 }

@@ -16,7 +16,7 @@ import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
 import { useAsking } from './use-asking';
 import { useCorrections } from './use-corrections';
-import type { Sound } from './use-ear';
+import type { Sound, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useKeepSound, useOnce, WithRecording } from './with-recording';
 
@@ -24,6 +24,7 @@ import { useKeepSound, useOnce, WithRecording } from './with-recording';
 export function Taken(props: {
   readonly take: CaughtTake;
   readonly sound: Sound | null;
+  readonly render: UseEar['render'];
   readonly out: ReadonlySet<number>;
   readonly again: (without: ReadonlySet<number>) => void;
   /** Puts back what was written before. */
@@ -124,6 +125,7 @@ export function Taken(props: {
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
           sound={sound}
+          render={props.render}
           unsure={unsure}
           chosen={chosen}
           onChoose={choose}

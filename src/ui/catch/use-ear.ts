@@ -1,5 +1,7 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
+import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
+import type { ToneName } from '../../core/sound/tone';
 import type { CaughtTake, FromEar, LiveNote, Round, ToEar } from './messages';
 import { type Ear, openEar } from './microphone';
 import { useAlong } from './use-along';
@@ -68,12 +70,26 @@ export function useEar() {
   );
   const sounds = useAlong(ear);
   const { come, hear, leave, forget } = sounds;
+  const asks = useRef(0);
+  const waiting = useRef(new Map<number, (samples: Float32Array) => void>());
+  const rendered = useCallback((ask: number, samples: Float32Array) => {
+    waiting.current.get(ask)?.(samples);
+    waiting.current.delete(ask);
+  }, []);
   const tell = useCallback(
     (message: ToEar, move: Transferable[] = []) => {
-      worker.current ??= openWorker(setState, come);
+      worker.current ??= openWorker(setState, come, rendered);
       worker.current.postMessage(message, move);
     },
-    [come],
+    [come, rendered],
+  );
+  const render = useCallback(
+    (phrase: Phrase, tone: ToneName | null, rate: number) => {
+      const ask = ++asks.current;
+      tell({ kind: 'render', ask, phrase, tone, rate });
+      return new Promise<Float32Array>((done) => waiting.current.set(ask, done));
+    },
+    [tell],
   );
   const close = useCallback(() => {
     turn.current++;
@@ -132,7 +148,7 @@ export function useEar() {
     },
     [],
   );
-  return { state, set, tell, listen, stop, sounds };
+  return { state, set, tell, render, listen, stop, sounds };
 }
 
 export type UseEar = ReturnType<typeof useEar>;
@@ -142,8 +158,10 @@ type SetState = (next: (now: EarState) => EarState) => void;
 /** Takes what was asked for by this number. @returns whether it is still waited for. */
 type Come = (ask: number, round: Round | null) => boolean;
 
+type Rendered = (ask: number, samples: Float32Array) => void;
+
 /** The worker that hears; what it says goes into the state. */
-function openWorker(setState: SetState, come: Come): Worker {
+function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker {
   const set = (part: Partial<EarState>) => setState((now) => ({ ...now, ...part }));
   const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
   made.onmessage = (e: MessageEvent<FromEar>) => {
@@ -153,6 +171,7 @@ function openWorker(setState: SetState, come: Come): Worker {
       setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
+    else if (m.kind === 'rendered') rendered(m.ask, m.samples);
     else if (m.kind === 'round') come(m.ask, m.round);
     else if (m.kind === 'no round') {
       if (come(m.ask, null)) set({ problems: m.problems });
