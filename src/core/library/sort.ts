@@ -47,7 +47,8 @@ const byLevel = (a: Sortable, b: Sortable): number => (a.level ?? NO_LEVEL) - (b
 const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
   title: byTitle,
   begin: (a, b) => Number(b.guitar) - Number(a.guitar) || byLevel(a, b),
-  changed: (a, b) => Date.parse(b.modified) - Date.parse(a.modified),
+  changed: (a, b) =>
+    a.modified === b.modified ? 0 : Date.parse(b.modified) - Date.parse(a.modified),
   level: byLevel,
   key: (a, b) => compareKeys(a.key, b.key),
   bars: (a, b) => a.bars - b.bars,
@@ -64,6 +65,16 @@ export function sortPhrases<F extends Sortable>(
   uses: UseDays = NO_USES,
 ): readonly F[] {
   return [...all].sort(compareIn(order, uses));
+}
+
+/** The same without a look at titles: 0 also for what is equal in that order, for `title` always. */
+export function compareFirst(
+  order: LibraryOrder,
+  uses: UseDays = NO_USES,
+): (a: Sortable, b: Sortable) => number {
+  if (order === 'title') return () => 0;
+  const compare = COMPARE[order];
+  return (a, b) => compare(a, b, uses);
 }
 
 /** Which of two comes first; 0 only for the same phrase. */

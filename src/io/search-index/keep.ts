@@ -45,6 +45,9 @@ export function keepCatalogue(
     column.values.subarray(0, column.length),
   ]);
   columns.push(['wordCounts', counts], ['wordLists', lists], ['alive', c.alive.words]);
+  // An index that was never asked has none, nor has one of an older program.
+  const titles = c.titleOrder;
+  if (titles !== null) columns.push(['titleOrder', Uint32Array.from(titles)]);
   const head: Head = {
     magic: MAGIC,
     layout: LAYOUT,
@@ -108,6 +111,8 @@ export function readCatalogue(
   for (const [symbol, key] of rest.chords) catalogue.chords.numberOf(symbol, key);
   catalogue.words.take(rest.words, extra.get('wordCounts')!, extra.get('wordLists')!);
   catalogue.take(rest.entries, rest.keys, rest.meters, extra.get('alive')!);
+  const titles = extra.get('titleOrder');
+  if (titles !== undefined) catalogue.takeTitleOrder(titles);
   return { catalogue, stamps: new Map(Object.entries(rest.stamps)) };
 }
 

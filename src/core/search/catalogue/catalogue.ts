@@ -1,6 +1,6 @@
 import { type Around, NOTHING_AROUND } from '../../library/around';
 import type { PhraseFacts } from '../../library/facts';
-import { compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
+import { compareFirst, compareIn, LIBRARY_ORDERS, type LibraryOrder } from '../../library/sort';
 import { formatKey, type Key } from '../../theory/key';
 import { Bits } from './bits';
 import { ChordHolders } from './chord-holders';
@@ -72,13 +72,19 @@ export class Catalogue {
     this.firstNote.push(0);
     this.firstChord.push(0);
     this.firstChange.push(0);
-    const living = () => [...this.numbers.values()];
     this.orders = new Map(
       LIBRARY_ORDERS.map((by) => {
         const facts = (n: number) => this.entries[n]!.facts;
         const fixed = compareIn(by);
         const compare = (): typeof fixed => (by === 'used' ? this.byUse : fixed);
-        return [by, new Order((a, b) => (a === b ? 0 : compare()(facts(a), facts(b))), living)];
+        const sortAll = by === 'title' ? undefined : () => this.sortBy(by);
+        return [
+          by,
+          new Order(
+            (a, b) => (a === b ? 0 : compare()(facts(a), facts(b))),
+            sortAll ?? ((c) => [...this.numbers.values()].sort(c)),
+          ),
+        ];
       }),
     );
   }
@@ -155,6 +161,16 @@ export class Catalogue {
     return this.orders.get(by)!.numbers;
   }
 
+  /** The order by title, to be kept; null before anything was sorted. */
+  get titleOrder(): readonly number[] | null {
+    return this.orders.get('title')!.known;
+  }
+
+  /** Takes what `titleOrder` was, so that nothing has to be sorted. */
+  takeTitleOrder(numbers: ArrayLike<number>): void {
+    this.orders.get('title')!.take(Array.from(numbers));
+  }
+
   factsOf(number: number): Omit<PhraseFacts, 'degrees'> {
     return this.entries[number]!.facts;
   }
@@ -193,6 +209,14 @@ export class Catalogue {
     const chords = this.chordNumbers.values.subarray(first, first + entry.facts.chords.length);
     const [from, to] = [this.firstNote.values[number]!, this.firstNote.values[number + 1]!];
     return { ...entry, notes: this.pool.notesIn(from, to, chords) };
+  }
+
+  /** Titles are dear to compare, so that they are compared once for all orders. */
+  private sortBy(by: LibraryOrder): number[] {
+    const titles = this.sorted('title');
+    const compare = compareFirst(by, this.around.uses);
+    // Sorting keeps the order of equals.
+    return [...titles].sort((a, b) => compare(this.entries[a]!.facts, this.entries[b]!.facts));
   }
 
   private addEntry(entry: Entry | null): void {

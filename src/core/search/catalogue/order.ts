@@ -5,15 +5,28 @@
 export class Order {
   private sorted: number[] | null = null;
 
-  /** @param compare Never 0 for two different numbers. */
+  /**
+   * @param compare Never 0 for two different numbers.
+   * @param sortAll All numbers there are in this order, where that is quicker than by comparing.
+   */
   constructor(
     private readonly compare: (a: number, b: number) => number,
-    private readonly all: () => readonly number[],
+    private readonly sortAll: (compare: (a: number, b: number) => number) => number[],
   ) {}
 
   get numbers(): readonly number[] {
-    this.sorted ??= [...this.all()].sort(this.compare);
+    this.sorted ??= this.sortAll(this.compare);
     return this.sorted;
+  }
+
+  /** The order if it is known, without sorting. */
+  get known(): readonly number[] | null {
+    return this.sorted;
+  }
+
+  /** Takes numbers in this order. */
+  take(sorted: readonly number[]): void {
+    this.sorted = [...sorted];
   }
 
   /** What the order looks at has changed. */

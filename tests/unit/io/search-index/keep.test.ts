@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { LIBRARY_ORDERS, sortPhrases } from '../../../../src/core/library/sort';
 import { answer } from '../../../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../../../src/core/search/catalogue/catalogue';
 import { sheetOf } from '../../../../src/core/search/catalogue/sheet';
@@ -39,6 +40,24 @@ describe('an index on the disk', () => {
       finder.delete(phrases[7]!.id);
     }
     for (let seed = 40; seed < 60; seed++) compare(seed);
+  });
+
+  it('keeps the order by title where it is known, and stays in order', () => {
+    const sorted = new Catalogue();
+    for (const p of phrases) sorted.put(sheetOf(p));
+    sorted.delete(phrases[2]!.id);
+    sorted.prepare();
+    const read = readCatalogue(keepCatalogue(sorted, stamps))!.catalogue;
+    expect(read.titleOrder).toEqual(sorted.titleOrder);
+    for (const c of [sorted, read]) {
+      c.delete(phrases[9]!.id);
+      c.put(sheetOf({ ...phrases[3]!, meta: { ...phrases[3]!.meta, title: 'Middle 10' } }));
+    }
+    for (const by of LIBRARY_ORDERS) {
+      const facts = read.sorted(by).map((n) => read.factsOf(n));
+      expect(facts).toEqual(sortPhrases([...facts].reverse(), by));
+      expect(read.sorted(by)).toEqual(sorted.sorted(by));
+    }
   });
 
   it('is not taken where a byte is another, missing or more', () => {

@@ -1,0 +1,136 @@
+import { existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import path from 'node:path';
+import { chromium, type Page } from 'playwright';
+import { build as buildApp } from 'vite';
+import { readSamples } from '../support/samples';
+import { CHROMIUM } from './browser';
+import { fillOld } from './fill-old';
+import { traceTasks } from './long-tasks';
+import { serveFolder } from './serve-folder';
+
+/**
+ * What scrolling a large library and typing in its field hold up:
+ * `npx tsx tests/e2e/list-frames.ts 100000 PROFILE [BUILT APP]`. The profile is the folder of `warm-start.ts`, or is
+ * filled the first time. Of each: frames that came late (two or more in place of one), the longest
+ * wait for a frame, and the tasks of the page's thread that had more than 50 ms of the processor,
+ * with what was in them; TRACE=1 tells their functions. The same is measured on a page at rest, since
+ * frames come late on a busy machine too.
+ */
+const SIZE = Number(process.argv[2] ?? 10_000);
+const PROFILE = path.resolve(process.argv[3] ?? '');
+const BUILT = process.argv[4];
+/** A profile knows its library by the address it was filled at. */
+const PORT = 4_719;
+const root = path.resolve(import.meta.dirname, '../..');
+
+const FRAMES = `
+  window.frames = [];
+  (() => {
+    let last = performance.now();
+    const next = (now) => {
+      window.frames.push(now - last);
+      last = now;
+      requestAnimationFrame(next);
+    };
+    requestAnimationFrame(next);
+  })();
+`;
+
+async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
+  const trace = await traceTasks(page);
+  await page.evaluate('window.frames.length = 0');
+  await work();
+  const frames = (await page.evaluate('window.frames')) as number[];
+  const tasks = await trace();
+  const late = frames.filter((f) => f > 1.5 * (1000 / 60)).length;
+  console.log(
+    `${name}: ${frames.length} frames, ${late} late, longest ${Math.round(Math.max(...frames))} ms;`,
+    `${tasks.length} tasks over 50 ms${tasks.map((t) => ` ${t.busy}`).join('')}`,
+  );
+  for (const t of tasks.slice(0, 8)) {
+    console.log(`  ${t.busy} of ${t.ms} ms: ${t.of}`);
+    if (process.env.TRACE === '1') console.log(`    ${t.functions}`);
+  }
+}
+
+const scroll = async (page: Page) => {
+  for (let i = 0; i < 60; i++) {
+    await page.mouse.wheel(0, 500);
+    await page.waitForTimeout(30);
+  }
+};
+
+async function all(page: Page): Promise<void> {
+  await measured(page, 'at rest', () => page.waitForTimeout(3_000));
+  await page.mouse.move(640, 500);
+  await measured(page, 'scrolling cards', () => scroll(page));
+  await page.evaluate('scrollTo(0, 0)');
+  const field = page.getByRole('combobox', { name: 'Find' });
+  await measured(page, 'the index comes', async () => {
+    await field.fill('with:slide');
+    await page.getByText(/ of [\d,]+ phrases$/u).waitFor();
+    await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
+  });
+  for (const text of ['5 6 b7', 'level:2', 'third not with:bend', 'IV7 5 .. R']) {
+    await field.fill('');
+    await page.waitForTimeout(600);
+    await measured(page, `typing '${text}'`, async () => {
+      await field.pressSequentially(text, { delay: 120 });
+      await page.waitForTimeout(800);
+    });
+  }
+  await field.fill('');
+  await page.waitForTimeout(600);
+  await page.getByLabel('Show as').selectOption('lines');
+  await page.locator('.phrase-line').first().waitFor();
+  await page.waitForTimeout(1_000);
+  await page.mouse.move(640, 500);
+  await measured(page, 'scrolling lines', () => scroll(page));
+  await page.evaluate('scrollTo(0, document.body.scrollHeight / 2)');
+  await page.waitForTimeout(500);
+  await measured(page, 'scrolling lines in the middle', () => scroll(page));
+  await page.evaluate('scrollTo(0, 0)');
+  await measured(page, "typing '5 6 b7' over lines", async () => {
+    await field.pressSequentially('5 6 b7', { delay: 120 });
+    await page.waitForTimeout(800);
+  });
+  await page.getByLabel('Show as').selectOption('cards');
+}
+
+mkdirSync(path.join(root, 'dist'), { recursive: true });
+const folder = mkdtempSync(path.join(root, 'dist', 'frames-'));
+const app = BUILT ?? path.join(folder, 'app');
+if (BUILT === undefined) {
+  await buildApp({ root, logLevel: 'error', build: { outDir: app } });
+}
+const served = await serveFolder(app, PORT);
+const fresh = !existsSync(PROFILE);
+const context = await chromium.launchPersistentContext(PROFILE, {
+  executablePath: CHROMIUM,
+  args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'],
+  viewport: { width: 1280, height: 900 },
+});
+try {
+  await context.addInitScript('delete Navigator.prototype.serviceWorker');
+  const page = await context.newPage();
+  page.setDefaultTimeout(1_800_000);
+  await page.addInitScript(FRAMES);
+  if (fresh) {
+    const samples = readSamples().map((s) => s.phrase);
+    await fillOld(page, served.address, samples, SIZE);
+  }
+  await page.goto(`${served.address}#/`);
+  console.log('opened');
+  await page
+    .getByText(/^[\d,]+ phrases$/u)
+    .first()
+    .waitFor();
+  await page.locator('.card svg').first().waitFor();
+  await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
+  await page.waitForTimeout(5_000);
+  await all(page);
+} finally {
+  await context.close();
+  await served.close();
+  rmSync(folder, { recursive: true, force: true });
+}
