@@ -1,7 +1,7 @@
-import type { AnyKind } from '../io/kinds/kind';
+import type { AnyKind, Identity } from '../io/kinds/kind';
 import { basis, type Entry, type Mark, markIn, partOf, rowOf } from './head';
 import { pause } from './pieces';
-import { isRecord, partsOf, type StoredRecord } from './record';
+import { isRecord, keyOf, partsOf, type StoredRecord } from './record';
 import type { Db } from './schema';
 import { sealOf, valueIn } from './seal';
 
@@ -88,11 +88,16 @@ export async function mendHeads(
   }
 }
 
-/** What a row says of what lies under a key, whatever it is. */
+/**
+ * What a row says of what lies under a key, whatever it is. What was not checked by this version of the
+ * program is checked when it is read: to do so with all of a large library would hold up its first opening.
+ */
 export function headOf(key: string, value: unknown, kinds: readonly AnyKind[]): Entry {
   if (!isRecord(value, key)) return unknownHead(key);
-  const sum = checkedSum(key, value, kinds);
-  return { ...partOf(value), sum, identity: sum === null ? null : identityIn(key, value, kinds) };
+  const kind = kindOf(key, kinds);
+  const identity = kind === undefined ? null : identityOf(kind, value);
+  const sum = kind === undefined || identity === null ? null : sealOf(kind, key, value.text);
+  return { ...partOf(value), sum, identity };
 }
 
 /** What a row says of what has to be read first. */
@@ -105,14 +110,50 @@ function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {
   return kinds.find((k) => k.name === name);
 }
 
-function checkedSum(key: string, record: StoredRecord, kinds: readonly AnyKind[]): number | null {
-  const kind = kindOf(key, kinds);
-  if (kind === undefined || record.sum === undefined) return null;
-  return sealOf(kind, key, record.text) === record.sum ? record.sum : null;
+/** What a record is called; null where it has to be read and checked to know. */
+function identityOf(kind: AnyKind, { id: key, text, sum }: StoredRecord): Identity | null {
+  if (sum === sealOf(kind, key, text)) return kind.identityOf(beginningOf(kind, text));
+  if (kind.onDemand !== true) return null;
+  try {
+    // Whatever lies there: a value that only looks like one of the kind is found when it is read.
+    const identity = kind.identityOf(valueIn(kind, text));
+    return keyOf(kind, identity.id) === key && isIdentity(identity) ? identity : null;
+  } catch {
+    return null;
+  }
 }
 
-function identityIn(key: string, { text }: StoredRecord, kinds: readonly AnyKind[]) {
-  const kind = kindOf(key, kinds);
-  // Its seal was found right.
-  return kind === undefined ? null : kind.identityOf(valueIn(kind, text));
+function isIdentity({ parent, title, created, modified }: Identity): boolean {
+  // It was not checked.
+  const texts: readonly unknown[] = [title, created, modified];
+  return (
+    texts.every((t) => typeof t === 'string') && (parent === null || typeof parent === 'string')
+  );
+}
+
+/** The fields of a checked text that come before its content, in the order of the schemas. */
+const FIRST =
+  /^\{"format":"[a-z-]+","version":(\d+),"id":"[^"\\]*","parent":(?:null|"[^"\\]*"),"meta":(?=\{)/u;
+
+/** As much of a text that was checked as says what it is called: to parse all of it takes ten times as long. */
+function beginningOf(kind: AnyKind, text: string): unknown {
+  const found = FIRST.exec(text);
+  if (found === null || Number(found[1]) !== kind.versions.newest) return valueIn(kind, text);
+  return JSON.parse(`${text.slice(0, endOfObject(text, found[0].length))}}`);
+}
+
+/** Where the object ends that begins at a place. */
+function endOfObject(text: string, at: number): number {
+  let depth = 0;
+  let quoted = false;
+  for (let i = at; i < text.length; i++) {
+    const c = text[i];
+    if (quoted) {
+      if (c === '\\') i += 1;
+      else if (c === '"') quoted = false;
+    } else if (c === '"') quoted = true;
+    else if (c === '{' || c === '[') depth += 1;
+    else if ((c === '}' || c === ']') && --depth === 0) return i + 1;
+  }
+  return text.length;
 }

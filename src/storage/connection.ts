@@ -5,8 +5,9 @@ import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
+import { later, settle } from './patience';
 import { type Held, Reader } from './reader';
-import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
+import { BLOCKED, DELETED, failedToLoad, LOST, nameOf, notWritten, OUTDATED } from './reasons';
 import { partsOf, type RawRecord } from './record';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
@@ -31,6 +32,7 @@ export class Connection {
   private behind = 0;
   private refreshAgain = false;
   private askedToPersist = false;
+  private sealing = false;
   /** What keeps the beginning of a long list; comes when there is one. */
   private keeping: Promise<FrontKeeper> | null = null;
 
@@ -177,7 +179,10 @@ export class Connection {
     // What is chosen of a list that is shown already is there once all of it is.
     if (state === 'opening' && front !== null) await this.opened();
     const { values, read } = await this.reader.loadKeys(keys);
-    if (read) this.view.publishRecords();
+    if (read) {
+      this.view.publishRecords();
+      this.sealSoon();
+    }
     return values;
   }
 
@@ -205,18 +210,34 @@ export class Connection {
    * network: it is tried at the next opening.
    */
   private rest(): void {
-    const desk = this.desk();
-    const work = async (name: 'count' | 'tend' | 'sealAll' | 'purge') => {
-      if (desk.current()) await (await import('./at-rest'))[name](desk);
-    };
+    const work = this.atRest();
     const soon = (name: Parameters<typeof work>[0], wait: number) =>
       later(() => void work(name).catch(NOTHING), wait);
     if (this.view.removedKeys(() => true).length > 0) void this.track(work('purge')).catch(NOTHING);
     if (!this.backend.lasting) return;
-    if (this.view.unsealed(1).length > 0) soon('sealAll', SEAL_LATER);
+    this.sealing = false;
+    this.sealSoon();
     if (!this.reader.onDemand) return;
     soon('count', COUNT_LATER);
     soon('tend', LOOK_LATER);
+  }
+
+  private atRest() {
+    const desk = this.desk();
+    return async (name: 'count' | 'tend' | 'sealAll' | 'purge') => {
+      if (desk.current()) await (await import('./at-rest'))[name](desk);
+    };
+  }
+
+  /** What was checked when it was read, since no record said so, is noted a little later. */
+  private sealSoon(): void {
+    if (this.sealing || !this.backend.lasting || this.view.unsealed(1).length === 0) return;
+    this.sealing = true;
+    const work = this.atRest();
+    const end = () => {
+      this.sealing = false;
+    };
+    later(() => void work('sealAll').catch(NOTHING).finally(end), SEAL_LATER);
   }
 
   /** What work at rest is done with. */
@@ -329,22 +350,3 @@ const NOTHING = () => undefined;
 
 /** Earlier versions that may wait in memory before a write waits for them. */
 const MOST_BEHIND = 512;
-
-/** Does something that nobody waits for, a process that ends least of all. */
-function later(work: () => void, wait: number): void {
-  const timer: unknown = setTimeout(work, wait);
-  if (typeof timer === 'object' && timer !== null && 'unref' in timer) Object(timer).unref();
-}
-
-/** The answer of a browser that may also refuse to answer: null then. */
-async function settle(answer: Promise<boolean> | undefined): Promise<boolean | null> {
-  try {
-    return (await answer) ?? null;
-  } catch {
-    return null;
-  }
-}
-
-function nameOf(e: unknown): string {
-  return typeof e === 'object' && e !== null && 'name' in e ? String(e.name) : '';
-}

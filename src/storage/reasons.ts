@@ -34,3 +34,8 @@ export function notWritten(e: unknown): Problem {
     fix: 'Try again; if it stays so, export what you want to keep.',
   };
 }
+
+/** What a failure is called; empty where it does not say. */
+export function nameOf(e: unknown): string {
+  return typeof e === 'object' && e !== null && 'name' in e ? String(e.name) : '';
+}

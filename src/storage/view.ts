@@ -172,8 +172,10 @@ export class View extends Snapshots {
         read.kind === 'item' &&
         known.item.stored.revision === read.item.stored.revision &&
         known.item.stored.sum === read.item.stored.sum;
-      if (same) cellOf(known.item.stored)?.put(Object(read.item.stored.value));
-      else if (read.kind === 'problem' || revisionIn(raw) >= revisionOf(known ?? read))
+      if (same) {
+        cellOf(known.item.stored)?.put(Object(read.item.stored.value));
+        if (!read.item.sealed) this.unchecked.add(raw.key);
+      } else if (read.kind === 'problem' || revisionIn(raw) >= revisionOf(known ?? read))
         this.set(raw.key, read);
     }
   }

@@ -206,6 +206,66 @@ describe('what is known of the records', () => {
     expect(await shown(await large(999))).toEqual(await shown(store));
   });
 
+  it('is written of what was not checked too, which is checked when somebody looks at it', async () => {
+    const first = await box.browser.ready();
+    await first.add(bundle(5));
+    await first.close();
+    const change = (id: string, to: (text: string) => string) =>
+      rawDatabase('readwrite', (records) => {
+        const asked = records.get(id);
+        asked.addEventListener('success', () => {
+          const { sum: _, text, ...rest } = asked.result;
+          records.put({ ...rest, text: to(text) });
+        });
+        return asked;
+      });
+    await change('p0', (text) => text);
+    // Nothing that says what it is called is wrong with this one, and more with these.
+    await change('p1', (text) => text.replace('"length":', '"lenght":'));
+    await change('p2', (text) => text.slice(0, -9));
+    await change('p3', (text) => text.replace('"title":"Number 3"', '"title":3'));
+    await rawDatabase('readwrite', (_, meta) => meta.delete('heads'));
+    const check = vi.spyOn(PHRASES, 'decode');
+    const store = await large();
+    expect(check).toHaveBeenCalledTimes(2);
+    check.mockClear();
+    expect(titles(store)).toEqual({ p0: 'Number 0', p1: 'Number 1', p4: 'Number 4' });
+    expect(
+      store
+        .snapshot()
+        .problems.map((p) => p.key)
+        .sort(),
+    ).toEqual(['p2', 'p3']);
+    expect((await store.load('p0'))?.phrase).toEqual(phraseNamed('p0', 'Number 0'));
+    expect(await store.load('p1')).toBeNull();
+    expect(await store.load('p4')).not.toBeNull();
+    expect(check).toHaveBeenCalledTimes(2);
+    check.mockRestore();
+    expect(store.snapshot().problems).toHaveLength(3);
+    // A little later the record says so, and is not checked again.
+    const record = () => rawDatabase('readonly', (r) => r.get('p0'));
+    await expect.poll(record, { timeout: 9_000 }).toHaveProperty('sum', store.phrase('p0')?.sum);
+  });
+
+  it('calls each what it is called, whatever its title and its notes hold (property)', () => {
+    const any = fc.string({ unit: 'grapheme', maxLength: 12 });
+    const said = fc.oneof(
+      any,
+      fc.array(fc.constantFrom(...'"\\{}[],x♭'), { maxLength: 9 }).map((c) => c.join('')),
+    );
+    fc.assert(
+      fc.property(said, said, (title, notes) => {
+        const phrase = phraseNamed('a', 'Spit');
+        const value = { ...phrase, meta: { ...phrase.meta, title, notes, tags: [notes] } };
+        const text = JSON.stringify(value);
+        const record = { id: 'a', revision: 1, text, sum: sealOf(PHRASES, 'a', text) };
+        const head = headOf('a', record, KINDS);
+        expect('identity' in head && head.identity).toEqual(PHRASES.identityOf(value));
+      }),
+      { numRuns: 100 },
+    );
+  });
+
   it('is written anew where a row is damaged, or gone', async () => {
     const first = await box.browser.ready();
     await saved(first, phraseNamed('a', 'Quay'), null);
