@@ -21,7 +21,7 @@ export function keepKeys(): void {
     // What is handed over comes by here too.
     if (!e.isTrusted) return;
     // Whoever goes elsewhere does not wait.
-    if (e.key === 'Tab') return letKeysGo();
+    if (e.key === 'Tab' || (e.altKey && BACK.test(e.key))) return letKeysGo();
     if (!belongs(e)) return;
     e.preventDefault();
     e.stopImmediatePropagation();
@@ -41,6 +41,9 @@ export function keepKeys(): void {
   };
 }
 
+/** With Alt the browser's way back and forward. */
+const BACK = /^Arrow(?:Left|Right)$/u;
+
 /** What is typed, and the keys of the score; the browser's own stay the browser's. */
 function belongs(e: KeyboardEvent): boolean {
   if (e.isComposing || /^(?:F\d+|Shift|Control|Alt|Meta|AltGraph|CapsLock)$/u.test(e.key)) {
@@ -55,6 +58,9 @@ export function letKeysGo(): void {
   keeping?.end();
   keeping = null;
 }
+
+/** Whether something that was asked for is still waited for. */
+export const keysKept = (): boolean => keeping !== null;
 
 /**
  * The page is there: gives it one key after the other, in the order they were pressed, those that

@@ -1,11 +1,15 @@
+import { handKeysOver, keepKeys, keysKept } from '../frame/keys-ahead';
+import { typeNow } from '../frame/type-now';
 import { noScoreAwaited } from '../score/first-score';
 
-/** Milliseconds between two looks, and after which it is given up. */
+/** Milliseconds between two looks. */
 const LOOK = 50;
-const MOST_WAIT = 10_000;
 
-/** Goes to a field; one that still comes over the network is fetched now, and waited for. */
-export function focusOnce(id: string, waited = 0): void {
+/**
+ * Goes to a field; one that still comes over the network is fetched now, and waited for with what is
+ * typed for it. Whoever taps or goes elsewhere meanwhile is not called back.
+ */
+export function focusOnce(id: string): void {
   const field = document.getElementById(id);
   if (field !== null) {
     field.focus();
@@ -13,5 +17,17 @@ export function focusOnce(id: string, waited = 0): void {
   }
   // It was to come behind the first music.
   noScoreAwaited();
-  if (waited < MOST_WAIT) setTimeout(() => focusOnce(id, waited + LOOK), LOOK);
+  keepKeys();
+  setTimeout(() => lookAgain(id), LOOK);
+}
+
+function lookAgain(id: string): void {
+  if (!keysKept()) return;
+  const field = document.getElementById(id);
+  if (field === null) {
+    setTimeout(() => lookAgain(id), LOOK);
+    return;
+  }
+  field.focus();
+  handKeysOver(typeNow);
 }

@@ -61,7 +61,7 @@ export function MovedPhrase() {
         </div>
       </div>
       <figcaption>
-        Over I (A7), and over IV (D7): other notes, the same degrees.{' '}
+        <p>Over I (A7), and over IV (D7): other notes, the same degrees.</p>
         <button type="button" onClick={() => setOver(over === 'I' ? 'IV' : 'I')}>
           {over === 'I' ? 'Move it to IV' : 'Move it back to I'}
         </button>

@@ -92,16 +92,18 @@ function PhraseSheet({
       {practiceOpen ? (
         <PracticePanel phrase={phrase} player={player} stretch={bars.stretch} />
       ) : null}
-      <LookFields look={look} onChange={(next) => show(next, neck)} />
-      {/* The neck shows the phrase as it was written. */}
-      <Sounding value={moved ? SILENT : player.heard}>
-        <NeckBeside
-          draft={draft}
-          degrees={look.degrees === 'key' ? 'key' : 'chord'}
-          neck={neck}
-          onChoose={(next) => show(look, next)}
-        />
-      </Sounding>
+      <div className="look-row">
+        <LookFields look={look} onChange={(next) => show(next, neck)} />
+        {/* The neck shows the phrase as it was written. */}
+        <Sounding value={moved ? SILENT : player.heard}>
+          <NeckBeside
+            draft={draft}
+            degrees={look.degrees === 'key' ? 'key' : 'chord'}
+            neck={neck}
+            onChoose={(next) => show(look, next)}
+          />
+        </Sounding>
+      </div>
       <MoveLinks phrase={phrase} neck={neck} onExport={exportIt} onGive={give} />
       <RecordingOf phrase={phrase} />
       <OtherPlaces draft={draft} route={route} />

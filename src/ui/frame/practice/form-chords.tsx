@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { chordsInTurn } from '../../../core/form/chords';
 import type { Key } from '../../../core/theory/key';
 import { useForms } from '../use-forms';
@@ -15,7 +16,10 @@ export function FormChords(props: {
   const forms = useForms()
     .filter((f) => (f.mode === 'minor') === minor)
     .map((f) => ({ ...f, text: chordsInTurn(f).join(' ') }));
-  const chosen = forms.find((f) => f.text === text)?.id ?? '';
+  // Two forms may have the same chords: the one that was chosen is the one that is named.
+  const [picked, setPicked] = useState('');
+  const same = forms.filter((f) => f.text === text);
+  const chosen = (same.find((f) => f.id === picked) ?? same[0])?.id ?? '';
   return (
     <label>
       <span>Chords of</span>
@@ -23,7 +27,9 @@ export function FormChords(props: {
         value={chosen}
         onChange={(e) => {
           const form = forms.find((f) => f.id === e.target.value);
-          if (form !== undefined) onChange(form.text);
+          if (form === undefined) return;
+          setPicked(form.id);
+          onChange(form.text);
         }}
       >
         {chosen === '' ? <option value="">no form</option> : null}

@@ -38,6 +38,8 @@ it('one card that cannot be drawn says so, and the others are drawn', async () =
 });
 
 it('the field is gone to when it comes, and comes at once', async () => {
+  const page = new EventTarget();
+  vi.stubGlobal('window', page);
   let released = false;
   void firstScore.then(() => {
     released = true;
@@ -50,6 +52,13 @@ it('the field is gone to when it comes, and comes at once', async () => {
   expect(released).toBe(true);
   field = { focus };
   await vi.advanceTimersByTimeAsync(100);
+  expect(focus).toHaveBeenCalledTimes(1);
+  // Whoever does something else meanwhile is not called back, however late the field comes.
+  field = null;
+  focusOnce('find');
+  page.dispatchEvent(new Event('pointerdown'));
+  field = { focus };
+  await vi.advanceTimersByTimeAsync(9_000);
   expect(focus).toHaveBeenCalledTimes(1);
   // What never comes is given up.
   field = null;

@@ -1,5 +1,5 @@
 /**
- * A key that was pressed before the page was there, as if it came now: to what has the focus. A field
+ * A key that was pressed before what it is for was there, as if it came now: to what has the focus. A field
  * that an earlier one has opened takes it as text, which the browser does for real keys only.
  */
 export function typeNow(e: KeyboardEvent): void {
