@@ -3,10 +3,11 @@ import { type LaidForm, layForm } from '../../src/core/form/lay';
 import { standardForm } from '../../src/core/form/standard';
 import { STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { mapEvents } from '../../src/core/phrase/rebuild';
-import type { Phrase } from '../../src/core/phrase/types';
+import type { Phrase, PhrasePart } from '../../src/core/phrase/types';
 import { takeNotes, withEvents } from '../../src/core/phrase/voices';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { musicOf } from '../../src/core/solo/laid';
+import { layAnew } from '../../src/core/solo/part-anew';
 import { takeBack } from '../../src/core/solo/part-back';
 import { findPart, partsOf } from '../../src/core/solo/part-now';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
@@ -90,6 +91,39 @@ function backwards(data: unknown): unknown {
   const fields = Object.entries(data).reverse();
   return Object.fromEntries(fields.map(([field, value]) => [field, backwards(value)]));
 }
+
+const SEEDS = runs(12, 200);
+
+describe('a part laid anew', () => {
+  it('is what its source gives now, and everything else stays', () => {
+    const form = formOf('blues', 'A');
+    let anew = 0;
+    for (let seed = 1; seed <= SEEDS; seed++) {
+      const d = new Dice(26, seed);
+      const [a, b] = [d.pick(inFour), d.pick(inFour)];
+      const next = a.id === b.id ? null : edited(a, d);
+      const whole = next === null ? null : lay(form, [a, b]);
+      const wanted = next === null ? null : lay(form, [next, b]);
+      if (next === null || whole === null || wanted === null) continue;
+      const [part, other] = whole.parts!;
+      if (part === undefined || wanted.parts![0]!.octaves !== part.octaves) continue;
+      const made = layAnew(whole, part, next);
+      if (!made.ok) {
+        expect(made.problems[0]!.message).toMatch(/^(laid there|its notes|none of the notes)/u);
+        continue;
+      }
+      anew++;
+      expect(checkPhrase(made.value)).toEqual([]);
+      const found = findPart(made.value, made.value.parts![0]!, next);
+      expect(found.ok && found.value.edited).toBe(false);
+      const of = (p: Phrase, { notes }: PhrasePart) =>
+        musicOf(p.voices).filter((m) => m.notes.some((n) => n.id.startsWith(notes)));
+      expect(of(made.value, part)).toEqual(of(wanted, wanted.parts![0]!));
+      expect(of(made.value, other!)).toEqual(of(whole, other!));
+    }
+    expect(anew).toBeGreaterThan(SEEDS / 5);
+  });
+});
 
 describe('a part of a solo', () => {
   const forms = [formOf('blues', 'A'), formOf('minor-blues', 'Bb'), formOf('blues', 'F#')];

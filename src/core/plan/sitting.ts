@@ -1,18 +1,13 @@
-import { goalsOf } from '../practice/takes';
-import { secondsPerTick } from '../sound/perform';
-import { playedTicks, unfold } from '../sound/unfold';
 import { Dice } from '../vary/dice';
 import { inOrder, isDue, type Standing, standings } from './due';
 import { groupedBy } from './grouped';
 import type { PlanItem } from './items';
 import { ladderOf, placeAfter, placeOfTurn } from './ladder';
+import { paceOf, secondsOfTurn } from './lasts';
 import type { Day, Plan, Turn } from './types';
 
 /** An item comes so often on a day at the most. */
 export const MOST_TURNS = 3;
-/** Times that a phrase is played in a turn, about, and seconds to read and to think. */
-const TIMES = 4;
-const PAUSE = 20;
 
 /** A turn that a day asks for. */
 export interface SittingPlace {
@@ -29,8 +24,10 @@ export interface Sitting {
   readonly places: readonly SittingPlace[];
   /** The first that is still to come; null where all is done. */
   readonly next: SittingPlace | null;
-  /** Minutes that all of it takes, about. */
+  /** Minutes that all of it takes, about, at the pace of the turns before this day. */
   readonly minutes: number;
+  /** Of these, what is still to come. */
+  readonly left: number;
   /** Due as well, but there is no time for them: they come first on another day. */
   readonly waiting: readonly PlanItem[];
 }
@@ -47,16 +44,14 @@ export function sittingOf(
   today: Day,
 ): Sitting {
   const own = turns.filter((t) => t.log === plan.log);
-  const morning = standings(
-    plan,
-    items,
-    own.filter((t) => t.day !== today),
-    today,
-  );
+  const earlier = own.filter((t) => t.day !== today);
+  const morning = standings(plan, items, earlier, today);
   const due = morning
     .filter((s) => isDue(s, today))
     .sort((a, b) => (a.due < b.due ? -1 : Number(a.due > b.due)));
-  const { passes, seconds, waiting } = filled(plan, due);
+  const pace = paceOf(items, earlier);
+  const lasts = new Map(due.map((s) => [s.item.key, pace * secondsNext(plan, s)]));
+  const { passes, waiting } = filled(plan, due, lasts);
   const order = mixed(passes, new Dice(plan.seed + dayNumber(today)));
   const done = groupedBy(
     inOrder(own, today).filter((t) => t.day === today),
@@ -68,20 +63,20 @@ export function sittingOf(
     times.set(item.key, time);
     return { item, time, done: done.get(item.key)?.[time - 1] ?? null };
   });
+  const minutesOf = (some: readonly SittingPlace[]) =>
+    Math.ceil(some.reduce((sum, p) => sum + lasts.get(p.item.key)!, 0) / 60);
+  const open = places.filter((p) => p.done === null);
   return {
-    places,
-    next: places.find((p) => p.done === null) ?? null,
-    minutes: Math.ceil(seconds / 60),
-    waiting,
+    ...{ places, next: open[0] ?? null, waiting },
+    ...{ minutes: minutesOf(places), left: minutesOf(open) },
   };
 }
 
 const dayNumber = (day: Day): number => Math.round(Date.parse(day) / 86_400_000);
 
 /** The items of each time round: all that there is time for, then as many of them again. */
-function filled(plan: Plan, due: readonly Standing[]) {
+function filled(plan: Plan, due: readonly Standing[], lasts: ReadonlyMap<string, number>) {
   const most = plan.minutes * 60;
-  const lasts = due.map((s) => secondsOf(plan, s));
   const passes: PlanItem[][] = [];
   let seconds = 0;
   let room = due.length;
@@ -89,8 +84,9 @@ function filled(plan: Plan, due: readonly Standing[]) {
     const pass: PlanItem[] = [];
     for (const [i, { item }] of due.slice(0, room).entries()) {
       const first = time === 1 && i === 0;
-      if (!first && seconds + lasts[i]! > most) break;
-      seconds += lasts[i]!;
+      const more = lasts.get(item.key)!;
+      if (!first && seconds + more > most) break;
+      seconds += more;
       pass.push(item);
     }
     if (pass.length > 0) passes.push(pass);
@@ -98,20 +94,15 @@ function filled(plan: Plan, due: readonly Standing[]) {
     if (time === 1) room = pass.length;
     else if (!whole) break;
   }
-  return { passes, seconds, waiting: due.slice(room).map((s) => s.item) };
+  return { passes, waiting: due.slice(room).map((s) => s.item) };
 }
 
-/** Seconds that a turn takes, about: a few times through at its tempo, and a pause. */
-function secondsOf(plan: Plan, { item, turns }: Standing): number {
+/** Seconds that the next turn of an item takes, about. */
+function secondsNext(plan: Plan, { item, turns }: Standing): number {
   const ladder = ladderOf(item, plan);
   const last = turns.at(-1);
   const place = last === undefined ? 0 : placeAfter(ladder, placeOfTurn(ladder, last), last.went);
-  const { phrase } = item;
-  const once =
-    playedTicks(unfold(phrase)) * secondsPerTick(phrase.tempo, ladder[place]!.speed / 100);
-  if (item.item.kind !== 'rounds') return PAUSE + TIMES * once;
-  const goals = goalsOf(phrase, item.item.cycle);
-  return PAUSE + once * (goals.ok ? goals.value.length : TIMES);
+  return secondsOfTurn(item, ladder[place]!.speed);
 }
 
 /**

@@ -90,7 +90,7 @@ export function layPart(
 }
 
 /** Most of its notes are as far from those of the source; its bars must lie on bars of the whole. */
-function standsAt(
+export function standsAt(
   whole: Phrase,
   part: PhrasePart,
   source: Phrase,

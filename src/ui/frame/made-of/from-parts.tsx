@@ -80,7 +80,7 @@ function Part({ phrase, look }: { readonly phrase: Phrase; readonly look: PartLo
           </ul>
         </details>
       ) : (
-        <p className="quiet">{sentenceOf(look)}</p>
+        <p className="quiet">{sentenceOf(look, title)}</p>
       )}
       <div className="buttons">
         {state.kind === 'edited' ? (
@@ -94,6 +94,11 @@ function Part({ phrase, look }: { readonly phrase: Phrase; readonly look: PartLo
             <span className="unseen">, {bars.toLowerCase()}</span>
           </button>
         ) : null}
+        {(state.kind === 'unsure' || state.kind === 'stuck') && state.anew !== null ? (
+          <button type="button" onClick={() => setAnew(app, phrase, look)}>
+            Lay it anew from “{title}”<span className="unseen">, {bars.toLowerCase()}</span>
+          </button>
+        ) : null}
         {state.kind === 'apart' ? (
           <button type="button" onClick={() => setApart(app, phrase, look, false)}>
             Compare it with “{title}” again
@@ -104,7 +109,7 @@ function Part({ phrase, look }: { readonly phrase: Phrase; readonly look: PartLo
   );
 }
 
-function sentenceOf({ state }: PartLook): string {
+function sentenceOf({ state }: PartLook, title: string): string {
   switch (state.kind) {
     case 'apart':
       return 'It goes its own way.';
@@ -113,13 +118,36 @@ function sentenceOf({ state }: PartLook): string {
     case 'reading':
       return 'One moment.';
     case 'stuck':
-      return `Changed here since. It cannot be taken over: ${state.why}.`;
+      return `Changed here since, and “${title}” cannot be changed the same way: ${state.why}. ${wayOut(state.anew, title)}`;
     case 'unsure':
-      return `Whether it was changed here is not certain: ${state.why}.`;
+      return `Whether it was changed here is not certain: ${state.why}. ${wayOut(state.anew, title)}`;
     case 'gone':
     case 'edited':
       return '';
   }
+}
+
+/** What can be done where the change cannot be taken over. */
+function wayOut(anew: Phrase | null, title: string): string {
+  const own = 'Let it go its own way, and it stays as it stands';
+  return anew === null
+    ? `${own}.`
+    : `${own}; or change “${title}” itself and lay it anew, and what was changed here by hand goes.`;
+}
+
+/** The part as its source gives it now; one step that can be undone. */
+function setAnew(app: App, phrase: Phrase, { part }: PartLook): void {
+  const edits = editsOf(app);
+  const now = edits.phrase(phrase.id) ?? phrase;
+  const look = lookAtParts(now, (id) => edits.phrase(id)).find((l) => l.part.notes === part.notes);
+  const state = look?.state;
+  if ((state?.kind !== 'unsure' && state?.kind !== 'stuck') || state.anew === null) return;
+  const label = `laying “${nameOf(part)}” anew`;
+  edits.change(startEditing(now), startEditing(state.anew), { command: 'phrase.part', label });
+  app.notices.done(`“${nameOf(part)}” was laid anew.`, {
+    label: 'Undo',
+    run: () => edits.undo(phrase.id),
+  });
 }
 
 /** Changes the source as the part was changed; both are written together, or none. */

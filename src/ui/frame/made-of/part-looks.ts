@@ -1,4 +1,5 @@
 import type { Phrase, PhrasePart } from '../../../core/phrase/types';
+import { layAnew } from '../../../core/solo/part-anew';
 import { type PartBack, takeBack } from '../../../core/solo/part-back';
 import { findPart, type PartStands, partsOf } from '../../../core/solo/part-now';
 
@@ -7,8 +8,11 @@ export type PartState =
   | { readonly kind: 'apart' | 'gone' | 'reading' | 'as laid' }
   /** Edited here; the edit can be taken back. */
   | { readonly kind: 'edited'; readonly back: PartBack }
-  /** Edited here, or perhaps; why nothing can be taken back, without a full stop. */
-  | { readonly kind: 'stuck' | 'unsure'; readonly why: string };
+  /**
+   * Edited here, or perhaps; why nothing can be taken back, without a full stop. `anew` is the whole with the part
+   * laid again from its source, where it can be.
+   */
+  | { readonly kind: 'stuck' | 'unsure'; readonly why: string; readonly anew: Phrase | null };
 
 export interface PartLook extends PartStands {
   readonly state: PartState;
@@ -35,13 +39,26 @@ function lookAt(
   if (from === undefined) return { ...stands, state: { kind: 'reading' } };
   if (from === null) return { ...stands, state: { kind: 'gone' } };
   const found = findPart(whole, part, from);
-  if (!found.ok) return { ...stands, state: { kind: 'unsure', why: whyOf(found) } };
+  if (!found.ok) {
+    return {
+      ...stands,
+      state: { kind: 'unsure', why: whyOf(found), anew: anewOf(whole, part, from) },
+    };
+  }
   const { firstBar, lastBar, edited } = found.value;
   if (!edited) return { firstBar, lastBar, state: { kind: 'as laid' } };
   const back = takeBack(whole, found.value);
   return back.ok
     ? { firstBar, lastBar, state: { kind: 'edited', back: back.value } }
-    : { firstBar, lastBar, state: { kind: 'stuck', why: whyOf(back) } };
+    : {
+        ...{ firstBar, lastBar },
+        state: { kind: 'stuck', why: whyOf(back), anew: anewOf(whole, part, from) },
+      };
+}
+
+function anewOf(whole: Phrase, part: PhrasePart, source: Phrase): Phrase | null {
+  const laid = layAnew(whole, part, source);
+  return laid.ok ? laid.value : null;
 }
 
 function whyOf(r: { readonly problems: readonly { readonly message: string }[] }): string {

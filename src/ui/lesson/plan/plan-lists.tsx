@@ -1,5 +1,6 @@
 import { inOrder } from '../../../core/plan/due';
 import type { PlanItem } from '../../../core/plan/items';
+import type { Sitting } from '../../../core/plan/sitting';
 import { count, dayName } from '../../shared/words';
 import { dueWords, stepAhead, stepOfTurn, stepWords, WENT_WORDS } from './plan-words';
 import type { PlanNow } from './use-plan';
@@ -9,15 +10,24 @@ interface Props {
   readonly nameOf: (item: PlanItem) => string;
 }
 
+/** `8 turns, about 15 minutes.`, `8 turns; 5 are left, about 9 minutes.` */
+function lengthWords({ places, minutes, left }: Sitting): string {
+  const open = places.filter((p) => p.done === null).length;
+  const turns = count(places.length, 'turn');
+  if (open === places.length) return `${turns}, about ${count(minutes, 'minute')}.`;
+  if (open === 0) return `${turns}, all taken.`;
+  return `${turns}; ${open === 1 ? '1 is' : `${open} are`} left, about ${count(left, 'minute')}.`;
+}
+
 /** What today asks for, in its order, with what was done of it. */
 export function TodayList({ now, nameOf, current }: Props & { readonly current: string | null }) {
-  const { places, next, minutes, waiting } = now.sitting;
+  const { places, next, waiting } = now.sitting;
   if (places.length === 0) return null;
   return (
     <section className="plan-today">
       <h2>Today</h2>
       <p className="quiet">
-        {count(places.length, 'turn')}, about {count(minutes, 'minute')}.{' '}
+        {lengthWords(now.sitting)}{' '}
         {waiting.length === 0
           ? ''
           : `${count(waiting.length, 'more item')} due; the day is too short, so ${waiting.length === 1 ? 'it comes' : 'they come'} first tomorrow.`}

@@ -2,7 +2,7 @@ import { useCallback, useMemo, useRef, useState } from 'react';
 import type { Standing } from '../../../core/plan/due';
 import type { PlanItem } from '../../../core/plan/items';
 import type { StepTake } from '../../../core/plan/ladder';
-import type { Turn, Went } from '../../../core/plan/types';
+import type { Plan, Turn, Went } from '../../../core/plan/types';
 import { headingOf } from '../../../publish/lesson/items';
 import { useActions, useApp, useLibrary, usePageTitle } from '../../frame/app-context';
 import { RecordSaving } from '../../frame/record-saving';
@@ -74,6 +74,7 @@ function Sheet({ now, route }: SheetProps) {
         </a>
       </p>
       <h1>Practice: {title}</h1>
+      <SharedLog plan={plan} beside={now.beside} />
       {lesson === null ? (
         <p className="problem">
           The lesson of this plan is not in the library. Bring it in, and the plan goes on; its log
@@ -112,6 +113,28 @@ function Sheet({ now, route }: SheetProps) {
         titleOf={planTitle}
       />
     </article>
+  );
+}
+
+/** Two versions of a plan are of one student: what is practised in one counts in both, which is said. */
+function SharedLog({ plan, beside }: { readonly plan: Plan; readonly beside: readonly Plan[] }) {
+  if (beside.length === 0) return null;
+  return (
+    <p className="quiet">
+      The log is shared with{' '}
+      {beside.map((p, i) => (
+        <span key={p.id}>
+          {i === 0 ? '' : i === beside.length - 1 ? ' and ' : ', '}
+          <a href={addressOf({ page: 'plan', id: p.id, query: {} })}>{planTitle(p)}</a>
+          {planTitle(p) === planTitle(plan)
+            ? `, changed ${dayName(p.meta.modified.slice(0, 10))}`
+            : ''}
+        </span>
+      ))}
+      : what is practised in one counts in {beside.length === 1 ? 'both' : 'all'}. Remove the one
+      you do not need, and the log stays with the other; <q>The same for another student</q> begins
+      a log of its own.
+    </p>
   );
 }
 

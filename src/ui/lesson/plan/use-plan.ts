@@ -18,6 +18,8 @@ export interface PlanNow {
   readonly items: readonly PlanItem[];
   /** Of its log, in no order. */
   readonly turns: readonly Turn[];
+  /** Other plans that have the same log. */
+  readonly beside: readonly Plan[];
   readonly all: readonly Standing[];
   readonly sitting: Sitting;
   readonly today: Day;
@@ -33,6 +35,7 @@ export function usePlan(id: string): PlanNow | null {
     plan === null ? null : (store.of(LESSONS).get(plan.lesson)?.value ?? null),
   );
   const stored = useSyncExternalStore(subscribe, () => store.of(TURNS).all());
+  const plans = useSyncExternalStore(subscribe, () => store.of(PLANS).all());
   const day = useToday();
   return useMemo(() => {
     if (edits === null || plan === null) return null;
@@ -40,8 +43,11 @@ export function usePlan(id: string): PlanNow | null {
     const turns = stored.map((s) => s.value).filter((t) => t.log === plan.log);
     const all = standings(plan, items, turns, day);
     const sitting = sittingOf(plan, items, turns, day);
-    return { edits, plan, lesson, items, turns, all, sitting, today: day };
-  }, [edits, plan, lesson, stored, day]);
+    const beside = plans.flatMap(({ value: p }) =>
+      p.log === plan.log && p.id !== plan.id ? [p] : [],
+    );
+    return { edits, plan, lesson, items, turns, beside, all, sitting, today: day };
+  }, [edits, plan, lesson, stored, plans, day]);
 }
 
 /** The calendar day of this machine, also when a night passes while the page is open. */

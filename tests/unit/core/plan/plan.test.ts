@@ -7,8 +7,11 @@ import { gapAfter, nextStep, standings } from '../../../../src/core/plan/due';
 import { changedPlan, newPlan, newTurn, planForAnother } from '../../../../src/core/plan/edit';
 import { planItems } from '../../../../src/core/plan/items';
 import { ladderOf, placeAfter, placeOfTurn, stepAt } from '../../../../src/core/plan/ladder';
+import { paceOf, secondsOfTurn } from '../../../../src/core/plan/lasts';
 import { sittingOf } from '../../../../src/core/plan/sitting';
-import type { Day, PlanStep, Went } from '../../../../src/core/plan/types';
+import type { Day, PlanStep, Turn, Went } from '../../../../src/core/plan/types';
+import { perform } from '../../../../src/core/sound/perform';
+import { playedTicks } from '../../../../src/core/sound/unfold';
 import { formatKey } from '../../../../src/core/theory/key';
 import { decodeTurn } from '../../../../src/io/json/decode-plan';
 import { lessonOfEveryKind } from '../../../support/lesson';
@@ -167,6 +170,41 @@ describe('a day', () => {
     expect(then.next).toEqual(then.places[2]);
     const all = first.places.map((p) => turn(p.item.key, today, 'sits'));
     expect(sittingOf(plan, items, all, today).next).toBeNull();
+    // What is left is told apart from the whole.
+    expect([first.left, sittingOf(plan, items, all, today).left]).toEqual([first.minutes, 0]);
+    expect(then.minutes).toBe(first.minutes);
+    expect(then.left).toBeLessThan(first.minutes);
+  });
+
+  it('is reckoned at the pace of the turns before it, not of what was only tapped', () => {
+    const today = '2026-11-27';
+    const [item] = items;
+    const timed = (seconds: number) =>
+      Array.from({ length: 8 }, (_, i): Turn => {
+        const one = turn(item!.key, '2026-11-20', 'nearly');
+        const created = new Date(Date.UTC(2026, 10, 20, 17) + i * seconds * 1000).toISOString();
+        return { ...one, meta: { ...one.meta, created } };
+      });
+    const usual = secondsOfTurn(item!, timed(60)[0]!.speed);
+    expect(paceOf(items, timed(2 * usual))).toBeCloseTo(2, 2);
+    expect(paceOf(items, timed(0.1 * usual))).toBe(usual > 50 ? 0.5 : 1);
+    expect(paceOf(items, timed(2))).toBe(1);
+    expect(paceOf(items, timed(16 * 60))).toBe(1);
+    expect(paceOf(items, timed(2 * usual).slice(0, 5))).toBe(1);
+    // A student who takes longer gets fewer turns, and as many minutes as the plan allows.
+    const slow = sittingOf(plan, items, timed(2 * usual), today);
+    const plain = sittingOf(plan, items, timed(usual), today);
+    expect(slow.places.length).toBeLessThan(plain.places.length);
+    expect(slow.minutes).toBeLessThanOrEqual(plan.minutes);
+  });
+
+  it('counts an answer and the bar that is counted in', () => {
+    const phrase = items[0]!.phrase;
+    const of = (kind: 'phrase' | 'answer') =>
+      secondsOfTurn({ key: kind, phrase, item: { kind, id: 'i1', phrase: phrase.id } }, 100);
+    // Four times through with a gap as long: four times its length more.
+    const { sounds: _, passes, secondsPerTick } = perform(phrase);
+    expect(of('answer') - of('phrase')).toBeCloseTo(4 * playedTicks(passes) * secondsPerTick, 6);
   });
 });
 
