@@ -8,6 +8,7 @@ import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../
 import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
 import { capital } from '../shared/words';
+import { followSources, type Naming, namingOf } from './follow-sources';
 import { apartFrom, type Join, joinAll } from './join-things';
 import { olderHere } from './older-here';
 
@@ -77,6 +78,8 @@ export async function bringLibraryIn(
   const came: CameIn[] = [];
   const added: (ThingName & { readonly revision: Revision })[] = [];
   const renamed = new Map<string, string>();
+  const naming: Naming[] = [];
+  const unnamed: string[] = [];
   /** To be put together with what is there. */
   const joins: CheckedThing[] = [];
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
@@ -100,6 +103,7 @@ export async function bringLibraryIn(
       const one = cameIn(kind, value, a);
       came.push(one);
       if (a.kind === 'copied') renamed.set(`${kind.name} ${a.from}`, one.id);
+      naming.push(...namingOf({ kind, value }, one));
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
     progress(came.length + joins.length);
@@ -120,7 +124,10 @@ export async function bringLibraryIn(
     if (refused === null && (end.ok || stopped())) {
       const joined = await joinAll(store, joins, renamed);
       if ('refused' in joined) refused = joined.refused;
-      else came.push(...joined.came);
+      else {
+        came.push(...joined.came);
+        unnamed.push(...(await followSources(store, naming, renamed)));
+      }
     }
     if (refused !== null || !(end.ok || stopped())) await takeBack();
     return end;
@@ -148,7 +155,7 @@ export async function bringLibraryIn(
           `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
         ]
       : [];
-  return { kind: 'in', name, ...byKind(came), remarks };
+  return { kind: 'in', name, ...byKind(came), remarks: [...remarks, ...unnamed] };
 }
 
 /** Writes everything that could be read in one go, and says what became of each file. */
@@ -163,13 +170,17 @@ export async function bringIn(
   const added = things.length === 0 ? null : await store.things.add(things);
   const outcomes = new Map<Thing, CameIn>([...older].map((t) => [t, olderOne(t)]));
   let unjoined: readonly string[] = [];
+  let unnamed: readonly string[] = [];
+  const naming: Naming[] = [];
   if (added === null || added.kind === 'saved') {
     const renamed = new Map<string, string>();
     things.forEach((t, i) => {
       const one = cameIn(t.kind, t.value, added!.added[i]!);
       if (one.from !== undefined) renamed.set(`${t.kind.name} ${one.from}`, one.id);
       outcomes.set(t, one);
+      naming.push(...namingOf(t, one));
     });
+    unnamed = await followSources(store, naming, renamed);
     const joined = await joinAll(store, joins, renamed);
     if ('refused' in joined) unjoined = refusalInWords(joined.refused);
     else
@@ -181,7 +192,7 @@ export async function bringIn(
     if (!result.ok) {
       return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
     }
-    const remarks = [...result.value.remarks.map(capital), ...unjoined];
+    const remarks = [...result.value.remarks.map(capital), ...unnamed, ...unjoined];
     if (added !== null && added.kind !== 'saved') {
       return { kind: 'out', name, reasons: refusalInWords(added) };
     }

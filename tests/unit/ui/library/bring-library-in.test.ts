@@ -220,6 +220,36 @@ describe('what comes with phrases', () => {
 
 const ORIGIN = { kinds, newId: () => 'new', now: '2026-03-01T00:00:00Z' };
 
+describe('a solo that comes in with what it is made of', () => {
+  it.each(['in pieces', 'in one go'])('knows it under its new name: %s', async (how) => {
+    const part = (source: string) => {
+      return { source, title: source, notes: `${source}.`, octaves: 0, laid: 7 };
+    };
+    // Before its parts in the file, and one of them is another one here.
+    const solo = { ...phraseNamed('a-solo', 'Solo'), parts: [part('p1'), part('p2')] };
+    const child = { ...phraseNamed('child', 'Moved'), parent: 'p1' };
+    const file = [solo, child, phraseNamed('p1', 'Theirs'), phraseNamed('p2', 'Both')];
+    const store = createMemoryStore({ phrases: [phraseNamed('p1', 'Mine'), file[3]!] });
+    await store.opened();
+    const text = [...libraryPieces(file)].join('');
+    const small: Reader<Fake> = {
+      read: async (f) => decodeFile(f.name, new TextEncoder().encode(f.text), ORIGIN),
+      stop: () => {},
+    };
+    const importer = createImporter(store, how === 'in pieces' ? reader : () => small);
+    await importer.take([{ name: 'solo.json', text }]);
+    const came = outcome(importer.state());
+    if (came.kind !== 'in') throw new Error(came.reasons.join());
+    const copy = came.phrases.find((p) => p.how === 'copied')!.id;
+    const here = (id: string) => store.phrase(id)!.peek()!;
+    expect(here('a-solo').parts?.map((p) => p.source)).toEqual([copy, 'p2']);
+    expect(here('child').parent).toBe(copy);
+    expect([here('p1').meta.title, here(copy).meta.title]).toEqual(['Mine', 'Theirs']);
+    // It still is what came in beside the one that is here.
+    expect(here(copy).parent).toBe('p1');
+  });
+});
+
 describe('a backup from before a phrase was changed', () => {
   it.each(['in pieces', 'in one go'])(
     'offers no other version of what was made of it: %s',
