@@ -1,3 +1,5 @@
+import { allowedStem } from '../io/file/reserved-name';
+
 /** Most characters of a file's name before its ending. */
 const LONGEST = 80;
 
@@ -19,7 +21,7 @@ export function fileStem(title: string): string {
   const between = letters.length > LONGEST && letters[LONGEST] !== '-' ? cut.lastIndexOf('-') : -1;
   const short = between > cut.length / 2 ? cut.slice(0, between) : cut;
   const trimmed = short.replaceAll(/^-+|-+$/gu, '');
-  return trimmed === '' ? 'phrase' : trimmed;
+  return trimmed === '' ? 'phrase' : allowedStem(trimmed, 'phrase');
 }
 
 /** The names in their order, each made unique by a number where it came before. */

@@ -1,4 +1,5 @@
 import { fingerprint } from '../../core/library/merge';
+import { allowedStem } from '../file/reserved-name';
 import type { AnyKind } from '../kinds/kind';
 
 /** Most characters of a title in a file's name. */
@@ -69,5 +70,5 @@ function stemOf(title: string, kind: AnyKind): string {
     .slice(0, LONGEST)
     .join('')
     .replaceAll(/^-+|-+$/gu, '');
-  return short === '' ? kind.name : short;
+  return short === '' ? kind.name : allowedStem(short, kind.name);
 }

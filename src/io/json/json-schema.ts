@@ -6,6 +6,7 @@ import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { USE_VERSION } from '../../core/library/use';
 import { PHRASE_VERSION } from '../../core/phrase/types';
 import { PLAN_VERSION, TURN_VERSION } from '../../core/plan/types';
+import { carriedSchema } from './carried-schema';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
 import { collectionSchema, searchSchema, useSchema } from './order-schema';
 import { planSchema, turnSchema } from './plan-schema';
@@ -71,6 +72,12 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:turn:${TURN_VERSION}`,
       'Turn',
       'That an item was practised, and how it went. That its day is one of the calendar is checked by the program.',
+    ),
+    'carried.schema.json': publish(
+      carriedSchema,
+      'urn:degreewise:schema:carried:1',
+      'File of a folder',
+      'One thing of a library in a folder that carries it, and what is past by it; or that it was removed. That it can be read is checked by its own format.',
     ),
   };
 }

@@ -3,16 +3,21 @@ import type { Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { LibraryStore } from '../../storage/types';
 import { count } from '../shared/words';
-import type { CameIn } from './bring-in';
+
+/** What came in: under which id, and whether beside another one (`copied`). */
+interface Came {
+  readonly id: string;
+  readonly how: string;
+}
 
 /** A phrase that came in and names others, and those that it names. */
 export interface Naming {
-  readonly came: CameIn;
+  readonly came: Came;
   readonly names: readonly string[];
 }
 
 /** Which phrases are named by something that came in: what it is made of, and what it was made from. */
-export function namingOf({ kind, value }: Thing, came: CameIn): readonly Naming[] {
+export function namingOf({ kind, value }: Thing, came: Came): readonly Naming[] {
   if (kind !== PHRASES || (came.how !== 'added' && came.how !== 'copied')) return [];
   // What stands under the kind of phrases is one.
   const { parent, parts = [] } = value as Phrase;

@@ -29,3 +29,10 @@ export function namesOf(collections: readonly Thing<Collection>[]): string {
   const named = titles.slice(0, NAMED).join(', ');
   return more > 0 ? `${named} and ${more} more` : named;
 }
+
+/** What else goes with them, for who would rather keep it: empty, or said after their names. */
+export function notesOf(collections: readonly Thing<Collection>[]): string {
+  const noted = collections.filter(({ value }) => (value.meta.notes ?? '').trim() !== '');
+  if (noted.length === 0) return '';
+  return `; what you noted about ${noted.length === collections.length ? 'them' : namesOf(noted)} goes with them`;
+}

@@ -7,7 +7,7 @@ import { count } from '../../shared/words';
 import { useApp } from '../app-context';
 import { BeneathFields, useBeneath } from './beneath';
 import { Choice } from './choice';
-import { namesOf, useCollectionsOf } from './collections-along';
+import { namesOf, notesOf, useCollectionsOf } from './collections-along';
 import { SoundFields } from './sound-fields';
 import type { ToExport } from './to-export';
 import { type ExportChoice, exportTrouble, writeChoice } from './write-choice';
@@ -89,7 +89,9 @@ export function ExportDialog({ what, onClose }: Props) {
             <input type="checkbox" checked={along} onChange={(e) => setAlong(e.target.checked)} />
             <span>
               With the collections they are in{' '}
-              <span className="quiet">{namesOf(collections)}, each with these phrases only</span>
+              <span className="quiet">
+                {namesOf(collections)}, each with these phrases only{notesOf(collections)}
+              </span>
             </span>
           </label>
         )}

@@ -50,6 +50,8 @@ it('names files by what they hold, and renames them with the title', async () =>
   expect(isPathOf(plain, PHRASES, 'p1', 'Other')).toBe(false);
   expect(markIn(plain)).toBe(markIn(plain.replace('.json', ' (1).json')));
   expect(markIn('phrases/mine.json')).toBeNull();
+  // A device has that name on some systems, whatever follows.
+  expect(pathOf(PHRASES, 'p1', 'Nul')).toMatch(/^phrases\/nul-phrase\.[0-9a-f]{8}\.json$/u);
 });
 
 it('takes what was edited by hand, and leaves what is missing, foreign or half there', async () => {

@@ -3,6 +3,13 @@ import path from 'node:path';
 import { Ajv2020, type ValidateFunction } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { PHRASE_VERSION } from '../../../../src/core/phrase/types';
+import {
+  CARRIED_MIGRATIONS,
+  isCarried,
+  readCarried,
+  writeCarried,
+  writeRemoved,
+} from '../../../../src/io/folder/format';
 import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schema';
 import { readStructure } from '../../../../src/io/json/structure';
 import {
@@ -15,6 +22,8 @@ import {
   TURN_MIGRATIONS,
   USE_MIGRATIONS,
 } from '../../../../src/io/json/versions';
+import '../../../../src/io/kinds/checks-at-hand';
+import { KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
 import { LIBRARY_MIGRATIONS } from '../../../../src/io/library/decode';
 import { seededPhrase } from '../../../support/arbitrary';
 import { mutate } from '../../../support/mutate';
@@ -30,6 +39,7 @@ const NAMES = [
   'use.schema.json',
   'plan.schema.json',
   'turn.schema.json',
+  'carried.schema.json',
 ];
 
 /** Lists that are never empty are one item and any number more, which Ajv would warn about. */
@@ -62,6 +72,7 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:use:${USE_MIGRATIONS.newest}`,
       `urn:degreewise:schema:plan:${PLAN_MIGRATIONS.newest}`,
       `urn:degreewise:schema:turn:${TURN_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:carried:${CARRIED_MIGRATIONS.newest}`,
     ]);
   });
 
@@ -110,4 +121,32 @@ describe('the door and an independent validator of the committed schema', () => 
     expect(refused).toBeGreaterThan(500);
     expect(accepted).toBeGreaterThan(60);
   }, 30_000);
+});
+
+describe('files of a folder and an independent validator of their schema', () => {
+  const valid = oracle('carried.schema.json');
+  const past = ['0123456789abcdef', 'fedcba9876543210'];
+  const written = [
+    writeCarried({ kind: PHRASES, value: seededPhrase(7, { maxEvents: 6 }) }, past),
+    writeRemoved(PHRASES, 'quay', past),
+    writeRemoved(PHRASES, 'quay', []),
+  ].map((text): Record<string, unknown> => JSON.parse(text));
+
+  it('agree on what is written', () => {
+    for (const file of written) expect(valid(file), JSON.stringify(valid.errors)).toBe(true);
+  });
+
+  it('agree on what is broken around the thing', () => {
+    const verdicts = { accepted: 0, refused: 0 };
+    for (let i = 0; i < 400; i++) {
+      const { thing, ...around } = written[i % written.length]!;
+      // What is inside is read by its own kind, and of another kind it would be another file.
+      const broken = { ...(mutate(around, i) as object), of: around.of, thing };
+      const expected = valid(broken);
+      const found = isCarried(broken) && readCarried(broken, KINDS).ok;
+      expect(found, `mutation ${i}: ${JSON.stringify(broken)}`).toBe(expected);
+      verdicts[expected ? 'accepted' : 'refused'] += 1;
+    }
+    expect(Math.min(...Object.values(verdicts))).toBeGreaterThan(40);
+  });
 });
