@@ -13,9 +13,8 @@ import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
 
-/** Milliseconds after the opening at which what was checked is noted as such. */
+/** Milliseconds after which what was checked is noted, records are counted, and all may be looked at. */
 const SEAL_LATER = 2_000;
-/** Milliseconds after the opening at which records are counted, and at which all may be looked at. */
 const COUNT_LATER = 2_000;
 const LOOK_LATER = 20_000;
 
@@ -214,10 +213,8 @@ export class Connection {
     const soon = (name: Parameters<typeof work>[0], wait: number) =>
       later(() => void work(name).catch(NOTHING), wait);
     if (this.view.removedKeys(() => true).length > 0) void this.track(work('purge')).catch(NOTHING);
-    if (!this.backend.lasting) return;
-    this.sealing = false;
     this.sealSoon();
-    if (!this.reader.onDemand) return;
+    if (!this.backend.lasting || !this.reader.onDemand) return;
     soon('count', COUNT_LATER);
     soon('tend', LOOK_LATER);
   }
