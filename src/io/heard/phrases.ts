@@ -8,6 +8,7 @@ import {
   PHRASE_VERSION,
   type Phrase,
   type PitchedNote,
+  TICKS_PER_QUARTER,
   type Ticks,
 } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
@@ -167,9 +168,10 @@ function frameOf(take: Take, lines: Lines, whole: boolean): Frame {
   const end = Math.max(...lines.map((l) => l.at(-1)!.end));
   const startBar = Math.floor(first / bar);
   const late = first - startBar * bar;
-  const isPickup = !whole && late >= PICKUP * bar && end > (startBar + 1) * bar;
-  const begin = whole ? 0 : isPickup ? first : startBar * bar;
-  const pickup = isPickup ? (startBar + 1) * bar - first : 0;
+  const ahead = pickupOf(bar - late, bar / take.meter.beats);
+  const isPickup = !whole && late >= PICKUP * bar && ahead < bar && end > (startBar + 1) * bar;
+  const pickup = isPickup ? ahead : 0;
+  const begin = whole ? 0 : isPickup ? (startBar + 1) * bar - ahead : startBar * bar;
   const count = Math.max(1, Math.ceil((end - begin - pickup) / bar));
   return {
     begin,
@@ -178,6 +180,11 @@ function frameOf(take: Take, lines: Lines, whole: boolean): Frame {
     bars: Array.from({ length: count }, () => ({ meter: take.meter })),
     length: pickup + count * bar,
   };
+}
+
+/** Ticks of a pickup, which is counted in 128ths (T1): one that begins inside a tuplet begins with its beat. */
+function pickupOf(ahead: Ticks, beat: Ticks): Ticks {
+  return ahead % (TICKS_PER_QUARTER / 32) === 0 ? ahead : Math.ceil(ahead / beat) * beat;
 }
 
 /** Each line of the take as a voice, with the tuplets of the grid that it uses. */

@@ -182,6 +182,19 @@ describe('what was heard', () => {
     for (const [pitch, place] of sure) expect(high.get(pitch)).toBe(place);
   });
 
+  it('a pickup that begins inside a triplet begins with its beat', () => {
+    const beats = [3 + 2 / 3, 4, 5, 6, 7, 8 + 1 / 3, 8 + 2 / 3, 9, 10];
+    const notes = beats.map((b, i) => note(b * 0.6, (b + 0.3) * 0.6, 60 + i));
+    const take = takeOf({ notes, dead: [], seconds: 8 }, { bpm: 100, start: 0 });
+    if (!take.ok) throw new Error(take.problems[0]!.message);
+    const names = { newId: () => 'x', now: '2026-11-27T00:00:00Z', title: 'T' };
+    const made = phrasesOf(take.value, names);
+    if (!made.ok) throw new Error(made.problems[0]!.message);
+    const { phrase } = made.value[0]!;
+    expect([phrase.pickup, phrase.voices[0].events[0]!.onset]).toEqual([10_080, 6720]);
+    expect(made.value[0]!.begin).toBeCloseTo(3 * 0.6, 6);
+  });
+
   it('proposes the chord whose tones sound', () => {
     const notes = [57, 61, 64, 67, 57].map((midi) => ({ midi, seconds: 0.5 }));
     expect(proposeChords(notes, parseKey('A blues')!)[0]).toEqual({ symbol: 'A7', share: 1 });
