@@ -69,12 +69,30 @@ describe('an input that is listened to', () => {
     asked[0]!.letThrough();
     await expect.poll(states).toEqual(['ended']);
   });
+
+  it('is let go where what listens does not come up', async () => {
+    const own = globalThis.AudioWorkletNode;
+    globalThis.AudioWorkletNode = class {
+      constructor() {
+        throw new Error('no processor of this name');
+      }
+    } as unknown as typeof AudioWorkletNode;
+    try {
+      await open();
+      await act(async () => asked[0]!.letThrough());
+      await expect.poll(states).toEqual(['ended']);
+      expect(place.textContent).toBe('listen');
+    } finally {
+      globalThis.AudioWorkletNode = own;
+    }
+  });
 });
 
 let now: ReturnType<typeof useAlong>;
 let [begun, ended] = [0, 0];
 const ear: Ear = {
   rate: 48_000,
+  input: { id: 'a', name: 'A' },
   stop: () => {},
   now: () => 1,
   play: () => {

@@ -6,7 +6,7 @@ export interface PlayedTo {
   readonly bpm: number;
   /** Seconds after which it begins anew: a bar of clicks, once through the chords. */
   readonly round: number;
-  /** Seconds of the recording at which a round begins; before the recording, too. */
+  /** Seconds of the recording at which the first round begins; before the recording, too. */
   readonly begin: number;
   /** Whether the delay of the device is in it already. */
   readonly measured: boolean;

@@ -1,16 +1,14 @@
 import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
-import { meterTicks } from '../../core/phrase/time';
-import { fail, type Problem } from '../../core/result';
-import { formatKey, parseKey } from '../../core/theory/key';
-import { phrasesOf } from '../../io/heard/phrases';
-import { takeOf } from '../../io/heard/take';
+import type { Problem } from '../../core/result';
 import { Listener } from '../../sound/capture/listen';
 import { Live } from '../../sound/capture/live';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
 import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
 import type { CatchSaid, FromEar, RunningClock, ToEar } from './messages';
+import { Rounds } from './rounds';
+import { writeHeard } from './write-heard';
 
 /** Minutes that are remembered while it listens. */
 const MINUTES = 5;
@@ -31,7 +29,9 @@ let heard: Heard | null = null;
 let remarks: readonly string[] = [];
 /** What the recording was played to. */
 let playedTo: PlayedTo | null = null;
+/** What the band plays in what it was played to. */
 let bandNotes: readonly BandNote[] = [];
+const rounds = new Rounds();
 let names = { title: '', now: '' };
 
 const tell = (message: FromEar, move: Transferable[] = []) =>
@@ -86,6 +86,7 @@ async function take(message: ToEar): Promise<void> {
       memory?.forget();
       names = { title: message.title, now: message.now };
       playedTo = message.clock === null ? null : clockIn(samples.length / rate, message.clock);
+      bandNotes = message.clock === null ? [] : rounds.of(message.clock.ask);
       return hear(samples, rate, message.said);
     }
     case 'file':
@@ -100,7 +101,7 @@ async function take(message: ToEar): Promise<void> {
 }
 
 /** The clock of the device as the recording has it. */
-function clockIn(seconds: number, { ago, ...clock }: RunningClock): PlayedTo {
+function clockIn(seconds: number, { ago, ask: _, ...clock }: RunningClock): PlayedTo {
   return { ...clock, begin: seconds - ago };
 }
 
@@ -109,7 +110,7 @@ async function accompany({ ask, wish, rate: at }: AskedRound): Promise<void> {
   const made = roundOf(wish, at);
   if (!made.ok) return tell({ kind: 'no round', ask, problems: made.problems });
   const { countIn, samples, notes } = made.value;
-  bandNotes = notes;
+  rounds.add(ask, notes);
   tell({ kind: 'round', ask, round: made.value }, [countIn.buffer, samples.buffer]);
 }
 
@@ -147,62 +148,12 @@ function bandIn({ notes, seconds }: Heard, to: PlayedTo): readonly BandNote[] {
   ).flat();
 }
 
-/** The tempo that is said, or that of what it was played to, with its bars. */
-function tempoOf(notes: Heard['notes'], { bpm }: CatchSaid) {
-  const to = playedTo;
-  if (to === null || (bpm !== undefined && bpm !== to.bpm)) return bpm === undefined ? {} : { bpm };
-  const onsets = notes.map((n) => n.onset);
-  return { bpm: to.bpm, start: startOfRound(onsets, to) };
-}
-
 function write(said: CatchSaid, without: ReadonlySet<number>): void {
   if (heard === null) return;
-  const key = said.key === '' ? null : parseKey(said.key);
-  if (said.key !== '' && key === null) {
-    refuse({
-      message: `'${said.key}' is no key`,
-      fix: 'Write for example A, F#m or Bb blues.',
-    });
-    return;
-  }
-  const notes = heard.notes.filter((_, i) => !without.has(i));
-  const made = takeOf(
-    { ...heard, notes },
-    {
-      ...tempoOf(notes, said),
-      ...(said.lane === '' ? {} : { lane: said.lane }),
-      ...(key === null ? {} : { key }),
-    },
-  );
-  const cut = made.ok
-    ? phrasesOf(made.value, { ...names, newId: () => crypto.randomUUID() })
-    : fail(...made.problems);
-  if (!made.ok || !cut.ok) {
-    const problems = cut.ok ? [] : cut.problems;
-    refuse(...remarks.map((message) => ({ message })), ...problems);
-    return;
-  }
-  const t = made.value;
-  const bar = meterTicks(t.meter) * t.secondsPerTick;
-  tell({
-    kind: 'taken',
-    take: {
-      bpm: t.tempo.bpm,
-      bpmFound: t.found,
-      toClock: playedTo !== null && playedTo.bpm === t.tempo.bpm,
-      fits: !t.found || t.fit > 0.62,
-      key: formatKey(t.key),
-      keyFound: t.keyFound,
-      feel: t.feel.kind === 'swing' ? `swing ${t.feel.first} to ${t.feel.second}` : '',
-      phrases: cut.value,
-      notes: heard.notes,
-      bars: Array.from(
-        { length: Math.max(0, Math.ceil((heard.seconds - t.start) / bar)) },
-        (_, i) => t.start + i * bar,
-      ),
-      remarks,
-    },
-  });
+  const all = { ...names, newId: () => crypto.randomUUID() };
+  const made = writeHeard({ heard, playedTo, names: all, remarks }, said, without);
+  if (made.ok) tell({ kind: 'taken', take: made.value });
+  else refuse(...remarks.map((message) => ({ message })), ...made.problems);
 }
 
 // One after the other: a block that comes while the model is fetched waits for it.

@@ -33,10 +33,12 @@ export interface Round {
 
 /** A click or a band that runs while it listens, as the clock of the device has it. */
 export interface RunningClock {
+  /** The number by which what is played along with was asked for. */
+  readonly ask: number;
   readonly bpm: number;
   /** Seconds once through. */
   readonly round: number;
-  /** Seconds from a beginning of it, as it is heard, to the newest sample that was handed on. */
+  /** Seconds from its first beginning, as it is heard, to the newest sample that was handed on. */
   readonly ago: number;
   /** Whether the delay of the device is in that. */
   readonly measured: boolean;
@@ -87,6 +89,8 @@ export interface CaughtTake {
   readonly bpmFound: boolean;
   /** It was played to a click or a band, whose beat and bars it has. */
   readonly toClock: boolean;
+  /** Beats a minute of what was played before the click or the band began; null where nothing was. */
+  readonly bpmBefore: number | null;
   readonly fits: boolean;
   readonly key: string;
   readonly keyFound: boolean;

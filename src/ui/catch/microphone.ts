@@ -1,9 +1,11 @@
 import url from '../../sound/worklet/ear?worker&url';
+import type { InputName } from './kept-delays';
 
 /** A microphone or an input that is listened to. */
 export interface Ear {
   /** Samples a second. */
   readonly rate: number;
+  readonly input: InputName;
   readonly stop: () => void;
   /** The clock that plays and listens, in seconds. */
   readonly now: () => number;
@@ -48,29 +50,34 @@ export async function openEar(input: string, take: TakeBlock, lost: () => void):
   } catch (e) {
     throw new Error(wordsFor(e));
   }
-  const context = new AudioContext({ latencyHint: 'interactive' });
+  const opened: { context?: AudioContext } = {};
   const stop = () => {
     for (const track of stream.getTracks()) track.stop();
-    void context.close();
+    void opened.context?.close();
   };
   try {
+    const context = new AudioContext({ latencyHint: 'interactive' });
+    opened.context = context;
     await context.audioWorklet.addModule(url);
+    const node = new AudioWorkletNode(context, 'ear', { numberOfOutputs: 0 });
+    node.port.onmessage = (e: MessageEvent<{ samples: Float32Array; until: number }>) =>
+      take(e.data.samples, e.data.until / context.sampleRate);
+    context.createMediaStreamSource(stream).connect(node);
+    const [track] = stream.getAudioTracks();
+    for (const each of stream.getAudioTracks()) each.onended = lost;
+    await context.resume();
+    return {
+      rate: context.sampleRate,
+      input: { id: track?.getSettings().deviceId ?? '', name: track?.label ?? '' },
+      stop,
+      now: () => context.currentTime,
+      play: (samples, at, round) => playIn(context, samples, at, round),
+    };
   } catch (e) {
+    // Whatever it is that did not work, the microphone is not left open.
     stop();
-    throw new Error('What listens could not be fetched. Load the page again.', { cause: e });
+    throw new Error('What listens could not be started. Load the page again.', { cause: e });
   }
-  const node = new AudioWorkletNode(context, 'ear', { numberOfOutputs: 0 });
-  node.port.onmessage = (e: MessageEvent<{ samples: Float32Array; until: number }>) =>
-    take(e.data.samples, e.data.until / context.sampleRate);
-  context.createMediaStreamSource(stream).connect(node);
-  for (const track of stream.getAudioTracks()) track.onended = lost;
-  await context.resume();
-  return {
-    rate: context.sampleRate,
-    stop,
-    now: () => context.currentTime,
-    play: (samples, at, round) => playIn(context, samples, at, round),
-  };
 }
 
 /** So fast a sound that is ended dies away, in seconds: cut off it would crack. */

@@ -1,4 +1,5 @@
 import { countsFromKey } from '../../core/move/lane';
+import { momentName } from '../shared/moment';
 import { problemText } from '../shared/words';
 import type { CatchSaid } from './messages';
 import type { UseEar } from './use-ear';
@@ -56,10 +57,11 @@ export function PlayAlong(props: {
   );
 }
 
-function delayWords({ measuring, seconds }: UseEar['sounds']['delay']): string {
+function delayWords({ measuring, known }: UseEar['sounds']['delay']): string {
   if (measuring) return 'Eight clicks are played and listened for …';
-  if (seconds !== null) {
-    return `Sound takes ${Math.round(1000 * seconds)} ms through this device; what you play to a click is moved back by that.`;
+  if (known !== null) {
+    const input = known.input === '' ? 'this input' : `“${known.input}”`;
+    return `Sound takes ${Math.round(1000 * known.seconds)} ms through ${input}, measured on ${momentName(known.at)}; what you play to a click is moved back by that.`;
   }
   return 'To measure the delay, let clicks come out of a loudspeaker near the microphone, not too loud.';
 }

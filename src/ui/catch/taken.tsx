@@ -262,10 +262,11 @@ function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
 }
 
 function summary(take: CaughtTake): string {
-  const { phrases, bpm, bpmFound, toClock, fits, key, keyFound, feel } = take;
+  const { phrases, bpm, bpmFound, toClock, bpmBefore, fits, key, keyFound, feel } = take;
   const count = `${phrases.length} ${phrases.length === 1 ? 'phrase' : 'phrases'}`;
   const tempo = `${bpm} beats a minute${bpmFound ? ' (found)' : toClock ? ' in the bars that it was played to' : ''}`;
+  const earlier = bpmBefore === null ? '' : ` (${bpmBefore} before that, found)`;
   const doubt = fits ? '' : ' The beat does not fit well: say the tempo above.';
   const name = `${typesetText(key)}${keyFound ? ' (guessed)' : ''}`;
-  return `${count}, ${tempo}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;
+  return `${count}, ${tempo}${earlier}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;
 }

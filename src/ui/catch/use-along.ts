@@ -1,4 +1,5 @@
 import { type RefObject, useCallback, useRef } from 'react';
+import { remembered } from './click-test';
 import type { PlayWith, Round, RunningClock, ToEar } from './messages';
 import type { Ear } from './microphone';
 import { useDelay } from './use-delay';
@@ -10,11 +11,12 @@ export function useAlong(ear: RefObject<Ear | null>) {
   const playWith = usePlayWith();
   const heardUntil = useRef(0);
   const { way, ask, isAsked, begin, stop, forget } = playWith;
-  const { measure: test, hear: listen, leave: leaveTest } = delay;
+  const { measure: test, hear: listen, leave: leaveTest, open: openDelay } = delay;
+  /** @returns what is remembered of a block: of clicks that are listened for nothing. */
   const hear = useCallback(
-    (block: Float32Array, until: number) => {
+    (block: Float32Array, until: number): Float32Array => {
       heardUntil.current = until;
-      listen(block, until);
+      return remembered(block, listen(block, until));
     },
     [listen],
   );
@@ -50,6 +52,15 @@ export function useAlong(ear: RefObject<Ear | null>) {
     stop();
     if (ear.current !== null) test(ear.current);
   }, [ear, stop, test]);
-  const clock = (): RunningClock | null => playWith.clock(heardUntil.current, delay.seconds);
-  return { hear, leave, forget, come, along, measure, clock, delay, way };
+  const clock = (): RunningClock | null =>
+    playWith.clock(heardUntil.current, delay.known?.seconds ?? null);
+  /** Another recording begins, of an input that has just been opened. */
+  const open = useCallback(
+    (opened: Ear) => {
+      forget();
+      openDelay(opened);
+    },
+    [forget, openDelay],
+  );
+  return { hear, leave, open, come, along, measure, clock, delay, way };
 }

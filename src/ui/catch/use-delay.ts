@@ -1,112 +1,77 @@
 import { useCallback, useRef, useState } from 'react';
 import type { Problem } from '../../core/result';
-import { clickSound, delayOf } from '../../sound/capture/delay';
-import type { Ear, TakeBlock } from './microphone';
+import { ClickTest } from './click-test';
+import { delayFor, type InputName, type KeptDelay, withDelay } from './kept-delays';
+import type { Ear } from './microphone';
 
-const KEY = 'degreewise.capture-delay';
-const CLICKS = 8;
-/** Seconds from click to click, before the first, and after the last. */
-const EVERY = 0.5;
-const BEFORE = 0.4;
-const AFTER = 0.6;
-/** A delay beyond this is no delay of a device, in seconds. */
-const MOST = 0.5;
+const KEY = 'degreewise.capture-delays';
 
-/** The delay of this device in seconds; null while nobody has measured it. */
-function keptDelay(): number | null {
+function kept(): string | null {
   try {
-    const kept = Number(localStorage.getItem(KEY) ?? Number.NaN);
-    return kept >= -0.02 && kept <= MOST ? kept : null;
+    return localStorage.getItem(KEY);
   } catch {
     return null;
   }
 }
 
-function keepDelay(seconds: number): void {
+function keep(input: InputName, delay: KeptDelay): void {
   try {
-    localStorage.setItem(KEY, seconds.toFixed(5));
+    localStorage.setItem(KEY, withDelay(kept(), input, delay));
   } catch {
     // Storage is switched off for this address: it lasts as long as the page.
   }
 }
 
 export interface DelayTest {
-  /** Seconds; null while nobody has measured it. */
-  readonly seconds: number | null;
+  /** Of the input that is listened to; null while nobody has measured it. */
+  readonly known: (KeptDelay & { readonly input: string }) | null;
   readonly measuring: boolean;
   /** Why it could not be measured. */
   readonly problems: readonly Problem[];
   readonly measure: (ear: Ear) => void;
-  /** Every block that comes in passes here. */
-  readonly hear: TakeBlock;
+  /** Every block that comes in passes here. @returns whether clicks are listened for in it. */
+  readonly hear: (block: Float32Array, until: number) => boolean;
+  /** Another input is listened to. */
+  readonly open: (ear: Ear) => void;
   /** The input has gone away or is another one. */
   readonly leave: () => void;
 }
 
-interface Running {
-  readonly rate: number;
-  readonly clicks: readonly number[];
-  readonly end: () => void;
-  readonly blocks: { readonly samples: Float32Array; readonly until: number }[];
-}
-
-/** Plays clicks and listens for them: how long a sound takes through this device, kept on it. */
+/** Plays clicks and listens for them: how long a sound takes through this input, kept on the device. */
 export function useDelay(): DelayTest {
-  const [seconds, setSeconds] = useState(keptDelay);
+  const [known, setKnown] = useState<DelayTest['known']>(null);
   const [measuring, setMeasuring] = useState(false);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
-  const running = useRef<Running | null>(null);
+  const running = useRef<{ readonly test: ClickTest; readonly input: InputName } | null>(null);
   const leave = useCallback(() => {
-    running.current?.end();
+    running.current?.test.end();
     running.current = null;
     setMeasuring(false);
   }, []);
+  const open = useCallback(({ input }: Ear) => {
+    const delay = delayFor(kept(), input);
+    setKnown(delay === null ? null : { ...delay, input: input.name });
+    setProblems([]);
+  }, []);
   const measure = useCallback((ear: Ear) => {
-    const from = ear.now() + BEFORE;
-    const clicks = Array.from({ length: CLICKS }, (_, i) => from + i * EVERY);
-    const ends = clicks.map((at) => ear.play(clickSound(ear.rate), at, false));
-    running.current = {
-      rate: ear.rate,
-      clicks,
-      end: () => {
-        for (const end of ends) end();
-      },
-      blocks: [],
-    };
+    running.current = { test: new ClickTest(ear), input: ear.input };
     setMeasuring(true);
     setProblems([]);
   }, []);
   const hear = useCallback((block: Float32Array, until: number) => {
     const now = running.current;
-    if (now === null) return;
-    now.blocks.push({ samples: block.slice(), until });
-    if (until < now.clicks.at(-1)! + AFTER) return;
+    if (now === null) return false;
+    const found = now.test.hear(block, until);
+    if (found === null) return true;
     running.current = null;
     setMeasuring(false);
-    const found = delayIn(now);
     if (!found.ok) setProblems(found.problems);
     else {
-      setSeconds(found.value.seconds);
-      keepDelay(found.value.seconds);
+      const delay = { seconds: found.value.seconds, at: Date.now() };
+      setKnown({ ...delay, input: now.input.name });
+      keep(now.input, delay);
     }
+    return true;
   }, []);
-  return { seconds, measuring, problems, measure, hear, leave };
-}
-
-/** The blocks as one recording, with the clicks counted from its beginning. */
-function delayIn({ rate, clicks, blocks }: Running) {
-  const first = blocks[0]!;
-  const begin = first.until - first.samples.length / rate;
-  const length = blocks.reduce((sum, b) => sum + b.samples.length, 0);
-  const samples = new Float32Array(length);
-  let at = 0;
-  for (const b of blocks) {
-    samples.set(b.samples, at);
-    at += b.samples.length;
-  }
-  return delayOf(
-    samples,
-    rate,
-    clicks.map((t) => t - begin),
-  );
+  return { known, measuring, problems, measure, hear, open, leave };
 }

@@ -69,7 +69,7 @@ export function useEar() {
     [],
   );
   const sounds = useAlong(ear);
-  const { come, hear, leave, forget } = sounds;
+  const { come, hear, leave, open } = sounds;
   const asks = useRef(0);
   const waiting = useRef(new Map<number, (samples: Float32Array) => void>());
   const rendered = useCallback((ask: number, samples: Float32Array) => {
@@ -109,9 +109,9 @@ export function useEar() {
       const meter = meterOf(setState);
       const take = (block: Float32Array, until: number) => {
         if (isOver()) return;
-        hear(block, until);
         meter(block, ear.current?.rate ?? 48_000);
-        tell({ kind: 'block', samples: block, sent: Date.now() }, [block.buffer]);
+        const samples = hear(block, until);
+        tell({ kind: 'block', samples, sent: Date.now() }, [samples.buffer]);
       };
       const lost = () => {
         if (isOver()) return;
@@ -124,7 +124,7 @@ export function useEar() {
           opened.stop();
           return;
         }
-        forget();
+        open(opened);
         ear.current = opened;
         tell({ kind: 'begin', rate: opened.rate });
         set({ ...FRESH, listening: true, remembered: true });
@@ -136,7 +136,7 @@ export function useEar() {
         });
       }
     },
-    [set, stop, tell, close, forget, hear],
+    [set, stop, tell, close, open, hear],
   );
   useEffect(
     () => () => {

@@ -6,6 +6,8 @@ import type { Ear } from './microphone';
 const SOON = 0.25;
 
 interface Running {
+  /** The number by which it was asked for. */
+  readonly ask: number;
   readonly bpm: number;
   readonly round: number;
   /** When its first round began, on the clock of the ear. */
@@ -61,12 +63,13 @@ export function usePlayWith(): PlaysWith {
   );
   const isAsked = useCallback((number: number) => asked.current?.number === number, []);
   const begin = useCallback((ear: Ear, round: Round) => {
-    const wish = asked.current?.wish;
-    if (wish === undefined) return;
+    if (asked.current === null) return;
+    const { wish, number } = asked.current;
     const from = ear.now() + SOON;
     const began = from + round.countIn.length / ear.rate;
     const ends = [ear.play(round.countIn, from, false), ear.play(round.samples, began, true)];
     running.current = {
+      ask: number,
       ear,
       ended: Number.POSITIVE_INFINITY,
       bpm: wish.bpm,
@@ -80,8 +83,8 @@ export function usePlayWith(): PlaysWith {
   const clock = useCallback((until: number, delay: number | null): RunningClock | null => {
     const to = running.current;
     if (to === null || until > to.ended + KEPT) return null;
-    const { bpm, round, began } = to;
-    return { bpm, round, ago: until - began - (delay ?? 0), measured: delay !== null };
+    const { ask, bpm, round, began } = to;
+    return { ask, bpm, round, ago: until - began - (delay ?? 0), measured: delay !== null };
   }, []);
   const forget = useCallback(() => {
     stop();

@@ -1,0 +1,122 @@
+import { type PlayedTo, startOfRound } from '../../core/heard/clock';
+import type { Heard } from '../../core/heard/types';
+import { meterTicks } from '../../core/phrase/time';
+import { fail, ok, type Result } from '../../core/result';
+import { formatKey, type Key, parseKey } from '../../core/theory/key';
+import { type CaughtPhrase, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
+import { type Take, takeOf } from '../../io/heard/take';
+import type { CatchSaid, CaughtTake } from './messages';
+
+/** A recording as it was heard, and what it was played to. */
+export interface HeardRecording {
+  readonly heard: Heard;
+  readonly playedTo: PlayedTo | null;
+  readonly names: PhraseNames;
+  readonly remarks: readonly string[];
+}
+
+/** A bar of clicks goes before the first round. */
+const COUNT_IN = 4;
+/** How well notes must lie on a beat that was found. */
+const FITS = 0.62;
+
+/**
+ * What was heard, written in bars and cut into phrases. What was played before a click or a band began has a beat of its own.
+ * @param without Numbers of notes that are left out.
+ */
+export function writeHeard(
+  recording: HeardRecording,
+  said: CatchSaid,
+  without: ReadonlySet<number>,
+): Result<CaughtTake> {
+  const { heard, names, remarks } = recording;
+  const key = said.key === '' ? null : parseKey(said.key);
+  if (said.key !== '' && key === null) {
+    return fail({
+      message: `'${said.key}' is no key`,
+      fix: 'Write for example A, F#m or Bb blues.',
+    });
+  }
+  const clock = clockOf(recording, said);
+  const notes = heard.notes.filter((_, i) => !without.has(i));
+  const began = clock === null ? 0 : clock.begin - (COUNT_IN * 60) / clock.bpm;
+  const before = clock === null ? [] : notes.filter((n) => n.onset < began);
+  const after = clock === null ? notes : notes.filter((n) => n.onset >= began);
+  const made = [
+    ...(before.length === 0 ? [] : [written({ ...heard, notes: before }, said, key, null, names)]),
+    ...(after.length === 0 && before.length > 0
+      ? []
+      : [written({ ...heard, notes: after }, said, key, clock, names)]),
+  ];
+  // A noise before the click takes nothing away from what was played to it.
+  const parts = made.flatMap((m) => (m.ok ? [m.value] : []));
+  if (parts.length === 0) return fail(...made.flatMap((m) => (m.ok ? [] : m.problems)));
+  const last = parts.at(-1)!;
+  const first = parts.length > 1 ? parts[0]! : null;
+  const { take: t } = last;
+  return ok({
+    bpm: t.tempo.bpm,
+    bpmFound: t.found,
+    toClock: last.toClock,
+    bpmBefore: first === null ? null : first.take.tempo.bpm,
+    fits: !t.found || t.fit > FITS,
+    key: formatKey(t.key),
+    keyFound: t.keyFound,
+    feel: t.feel.kind === 'swing' ? `swing ${t.feel.first} to ${t.feel.second}` : '',
+    phrases: numbered(parts, names.title),
+    notes: heard.notes,
+    bars: [...(first === null ? [] : barsOf(first.take, began)), ...barsOf(t, heard.seconds)],
+    remarks,
+  });
+}
+
+interface Written {
+  readonly take: Take;
+  readonly phrases: readonly CaughtPhrase[];
+  readonly toClock: boolean;
+}
+
+/** The clock it was played to, unless another tempo is said. */
+function clockOf({ playedTo }: HeardRecording, { bpm }: CatchSaid): PlayedTo | null {
+  return playedTo === null || (bpm !== undefined && bpm !== playedTo.bpm) ? null : playedTo;
+}
+
+function written(
+  heard: Heard,
+  said: CatchSaid,
+  key: Key | null,
+  clock: PlayedTo | null,
+  names: PhraseNames,
+): Result<Written> {
+  const onsets = heard.notes.map((n) => n.onset);
+  const take = takeOf(heard, {
+    ...(clock === null
+      ? said.bpm === undefined
+        ? {}
+        : { bpm: said.bpm }
+      : { bpm: clock.bpm, start: startOfRound(onsets, clock) }),
+    ...(said.lane === '' ? {} : { lane: said.lane }),
+    ...(key === null ? {} : { key }),
+  });
+  if (!take.ok) return take;
+  const phrases = phrasesOf(take.value, names);
+  if (!phrases.ok) return phrases;
+  return ok({ take: take.value, phrases: phrases.value, toClock: clock !== null });
+}
+
+/** Seconds at which bars begin, up to a moment. */
+function barsOf(t: Take, to: number): readonly number[] {
+  const bar = meterTicks(t.meter) * t.secondsPerTick;
+  const count = Math.max(0, Math.ceil((to - t.start) / bar));
+  return Array.from({ length: count }, (_, i) => t.start + i * bar);
+}
+
+/** All phrases one after the other, numbered through. */
+function numbered(parts: readonly Written[], title: string): readonly CaughtPhrase[] {
+  const all = parts.flatMap((p) => p.phrases);
+  if (parts.length < 2) return all;
+  return all.map((c, i) => ({
+    ...c,
+    phrase: { ...c.phrase, meta: { ...c.phrase.meta, title: `${title}, ${i + 1}` } },
+  }));
+}

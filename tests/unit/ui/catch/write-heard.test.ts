@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import type { HeardNote } from '../../../../src/core/heard/types';
+import { writeHeard } from '../../../../src/ui/catch/write-heard';
+
+/** Plucked notes a beat apart, the pitches in turn. */
+function line(from: number, beat: number, pitches: readonly number[]): readonly HeardNote[] {
+  return pitches.map((pitch, i) => {
+    const onset = from + i * beat;
+    return {
+      onset,
+      end: onset + 0.9 * beat,
+      pitch,
+      start: pitch,
+      curve: Array.from({ length: 10 }, (_, k) => ({ at: onset + 0.02 * k, midi: pitch })),
+      attack: 'pluck',
+      muted: false,
+      confidence: 0.9,
+    };
+  });
+}
+
+const FREE = line(1, 60 / 80, [60, 62, 64, 65, 67, 65, 64, 62]);
+const CLICKED = line(20, 60 / 132, [67, 69, 71, 72, 71, 69, 67, 65]);
+const SAID = { lane: '', key: '' };
+
+function write(notes: readonly HeardNote[], said: object = {}, without: readonly number[] = []) {
+  const made = writeHeard(
+    {
+      heard: { notes, dead: [], seconds: 26 },
+      playedTo: { bpm: 132, round: (4 * 60) / 132, begin: 20, measured: true },
+      names: { newId: () => crypto.randomUUID(), now: '2026-11-27T00:00:00Z', title: 'T' },
+      remarks: [],
+    },
+    { ...SAID, ...said },
+    new Set(without),
+  );
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  return made.value;
+}
+
+describe('what was played freely and then to a click', () => {
+  it('has two tempos, each of its own part', () => {
+    const take = write([...FREE, ...CLICKED]);
+    expect(take).toMatchObject({ bpm: 132, toClock: true, bpmBefore: 80 });
+    expect(take.phrases.map((p) => [p.phrase.meta.title, p.phrase.tempo.bpm])).toEqual([
+      ['T, 1', 80],
+      ['T, 2', 132],
+    ]);
+    for (const { phrase } of take.phrases) {
+      expect(phrase.voices[0].events.every((e) => e.onset % 10_080 === 0)).toBe(true);
+    }
+    expect(take.bars.filter((b) => b < 18).every((b, i) => Math.abs(b - 1 - 3 * i) < 0.02)).toBe(
+      true,
+    );
+    expect(take.bars).toContainEqual(expect.closeTo(20, 6));
+    expect(take.bars).toEqual([...take.bars].sort((a, b) => a - b));
+  });
+
+  it('has one where there is but one part, or where one is said', () => {
+    expect(write(CLICKED)).toMatchObject({ bpm: 132, toClock: true, bpmBefore: null });
+    expect(write(FREE)).toMatchObject({ bpm: 80, toClock: false, bpmBefore: null });
+    const said = write([...FREE, ...CLICKED], { bpm: 100 });
+    expect(said).toMatchObject({ bpm: 100, toClock: false, bpmBefore: null });
+    const numbers = CLICKED.map((_, i) => FREE.length + i);
+    expect(write([...FREE, ...CLICKED], {}, numbers)).toMatchObject({ bpm: 80, bpmBefore: null });
+  });
+});
