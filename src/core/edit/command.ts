@@ -37,6 +37,8 @@ export type Ask<A> =
       readonly least: number;
       readonly most: number;
       readonly step: number;
+      /** What it is counted in, where its name does not say it: `mm`. */
+      readonly unit?: string;
     }
   | { readonly kind: 'text'; readonly label: string; readonly example: string }
   /** Made by the program: a place pointed at, something pasted. Not in the list of commands. */
@@ -129,6 +131,15 @@ function accepts<A>(ask: Ask<A>, value: unknown): value is A {
   }
 }
 
+/** `from 100 to 2000 mm`. */
+export function rangeInWords(ask: {
+  readonly least: number;
+  readonly most: number;
+  readonly unit?: string;
+}): string {
+  return `from ${ask.least} to ${ask.most}${ask.unit === undefined ? '' : ` ${ask.unit}`}`;
+}
+
 function refusalOf<A>(ask: Ask<A>): string {
   switch (ask.kind) {
     case 'nothing':
@@ -136,7 +147,7 @@ function refusalOf<A>(ask: Ask<A>): string {
     case 'choice':
       return `it must be one of: ${ask.choices.map((c) => c.title).join(', ')}`;
     case 'number':
-      return `${ask.label} must be from ${ask.least} to ${ask.most}`;
+      return `${ask.label} must be ${rangeInWords(ask)}`;
     case 'text':
       return `${ask.label} must be typed, for example ${ask.example}`;
     case 'given':

@@ -1,5 +1,5 @@
 import { useId, useState } from 'react';
-import type { Command } from '../../core/edit/command';
+import { type Command, rangeInWords } from '../../core/edit/command';
 import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
@@ -59,7 +59,7 @@ export function AskDialog({ command, value: named, writer, onEnd }: AskDialogPro
 }
 
 function hintFor(ask: Extract<Command['ask'], { kind: 'number' | 'text' }>): string {
-  return ask.kind === 'text' ? `For example ${ask.example}` : `From ${ask.least} to ${ask.most}`;
+  return ask.kind === 'text' ? `For example ${ask.example}` : capital(rangeInWords(ask));
 }
 
 function numberIn(text: string): number {

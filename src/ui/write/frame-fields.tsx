@@ -1,4 +1,4 @@
-import type { Ask, Command } from '../../core/edit/command';
+import { type Ask, type Command, rangeInWords } from '../../core/edit/command';
 import { capital } from '../shared/words';
 import { type FrameWay, OTHER } from './frame';
 
@@ -97,7 +97,7 @@ export function hintFor(ask: Command['ask']): string {
     case 'text':
       return `For example ${ask.example}`;
     case 'number':
-      return `From ${ask.least} to ${ask.most}`;
+      return capital(rangeInWords(ask));
     default:
       return 'What follows is shown before it is done.';
   }

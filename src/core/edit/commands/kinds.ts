@@ -33,7 +33,7 @@ export const setScale = defineCommand<number>({
   group: 'Instrument',
   title: 'Say how long its open strings are, in millimetres',
   words: 'scale length mensur nut bridge reach',
-  ask: { kind: 'number', label: 'the scale length', least: 100, most: 2_000, step: 1 },
+  ask: { kind: 'number', label: 'the scale length', least: 100, most: 2_000, step: 1, unit: 'mm' },
   apply: (s, scaleLength) =>
     changed(
       s,

@@ -1,7 +1,7 @@
-import { fail, type Result } from '../../../core/result';
+import { fail, type Problem, type Result } from '../../../core/result';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
 import { instrumentOf } from './instrument';
-import { blocksOf, plainLines } from './lines';
+import { blocksOf, plainLines, tabLine } from './lines';
 import { type ReadTab, TabReader } from './tab-reader';
 
 /** Texts longer than this are no phrase that somebody posted. */
@@ -28,6 +28,8 @@ export function readTextTab(
   const blocks = blocksOf(lines);
   const first = blocks[0];
   if (first === undefined) {
+    const few = fewLines(lines);
+    if (few !== null) return fail(few);
     return fail({
       message: 'there are no lines of tablature',
       fix: 'Paste at least four lines of dashes with frets on them, one a string.',
@@ -49,7 +51,25 @@ export function readTextTab(
   return new TabReader(blocks, instrument.value, origin, defaults).read();
 }
 
-/** Whether a text has lines of tablature at all. */
+/** Whether a text has lines of tablature at all, too few of them included. */
 export function looksLikeTab(text: string): boolean {
-  return text.length <= LONGEST && blocksOf(plainLines(text)).length > 0;
+  if (text.length > LONGEST) return false;
+  const lines = plainLines(text);
+  return blocksOf(lines).length > 0 || fewLines(lines) !== null;
+}
+
+/** A text that is nothing but strings of a tablature, but fewer than an instrument has. */
+function fewLines(lines: readonly string[]): Problem | null {
+  const own = lines.flatMap((text, i) => (text.trim() === '' ? [] : [tabLine(text, i + 1)]));
+  const first = own[0];
+  if (first === undefined || first === null || own.length > 3 || own.includes(null)) return null;
+  return {
+    message:
+      own.length === 1
+        ? 'this is one line of tablature'
+        : `these are ${own.length} lines of tablature`,
+    fix: 'Write a line for every string of the instrument, the first string on top, with dashes where nothing is played.',
+    line: first.line,
+    column: 1,
+  };
 }

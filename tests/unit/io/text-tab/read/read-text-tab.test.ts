@@ -236,6 +236,9 @@ describe('what is pasted', () => {
     expect(kind('q 3:5 7')).toBe('quick');
     expect(kind('e|-5-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|---|')).toBe('text tab');
     expect(kind(readSamples()[0]!.text)).toBe('json');
+    // Not read as quick text, in which every sign of it would be a mistake.
+    expect(kind('e|--5--\nB|---8-')).toBe('these are 2 lines of tablature');
+    expect(kind('A 3:5\nq 5 - 7')).not.toMatch(/tablature/u);
   });
 
   it('is refused where it is a library without a phrase', () => {
