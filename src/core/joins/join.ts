@@ -1,10 +1,14 @@
 import { mod } from '../theory/pitch';
 import { echo } from './echo';
+import { longestQuote } from './quote';
 import type { Sketch } from './sketch';
-import { JOIN_WEIGHTS, type JoinFeatures } from './weights';
+import { AFTER_TWO_WEIGHTS, JOIN_WEIGHTS, type JoinFeatures } from './weights';
 
 /** Steps within a major third over the rest cost nothing. */
 const FREE_LEAP = 4;
+
+/** A quoted run of so many notes is as good as any longer one. */
+const QUOTE = 6;
 
 /**
  * @param before The phrase before.
@@ -19,52 +23,81 @@ export function joinFeatures(
   earlier: Sketch | null = null,
 ): JoinFeatures {
   const n = phrase.midi.length;
-  let figures = 0;
-  for (const f of phrase.figures) if (before.hasFigure.has(f)) figures++;
   let heard = 0;
   for (const m of phrase.midi) heard += before.heard[m + semitones] ?? 0;
   let pulse = 0;
   for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
   const first = phrase.midi[0]! + semitones;
   const last = before.midi[before.midi.length - 1]!;
+  const quoted = (from: Sketch) => Math.min(1, longestQuote(from, phrase, semitones) / QUOTE);
   return {
     leap: Math.max(0, Math.abs(first - last) - FREE_LEAP) / 12,
     register: Math.abs(phrase.head + semitones - before.tail) / 12,
+    peak: Math.abs(phrase.highest + semitones - before.highest) / 12,
+    floor: Math.abs(phrase.lowest + semitones - before.lowest) / 12,
     pitches: heard / n,
-    tonesEarlier: earlier === null ? 0 : commonTones(earlier, phrase, semitones),
+    newTones: newTones(before, earlier, phrase, semitones),
+    quotes: quoted(before),
+    quotesEarlier: earlier === null ? 0 : quoted(earlier),
     echo: echo(before, phrase),
-    figures: phrase.figures.length === 0 ? 0 : figures / phrase.figures.length,
-    echoEarlier: earlier === null ? 0 : echo(earlier, phrase),
+    figures: shareIn(before.hasFigure, phrase.figures),
+    figuresEarlier: earlier === null ? 0 : shareIn(earlier.hasFigure, phrase.figures),
+    cells: shareIn(before.hasCell, phrase.cells),
     pulse,
-    density: Math.abs(Math.log2(phrase.density / before.density)),
-    length: Math.abs(Math.log2(phrase.span / before.span)),
+    density: doublings(phrase.density, before.density),
+    densityEarlier: earlier === null ? 0 : doublings(phrase.density, earlier.density),
+    length: doublings(phrase.span, before.span),
   };
 }
 
-function commonTones(a: Sketch, b: Sketch, semitones: number): number {
+const doublings = (a: number, b: number) => Math.abs(Math.log2(a / b));
+
+function shareIn(heard: ReadonlySet<number>, figures: Int32Array): number {
+  let found = 0;
+  for (const f of figures) if (heard.has(f)) found++;
+  return figures.length === 0 ? 0 : found / figures.length;
+}
+
+function newTones(before: Sketch, earlier: Sketch | null, b: Sketch, semitones: number): number {
   let sum = 0;
-  for (let i = 0; i < 12; i++) sum += Math.min(b.tones[mod(i - semitones, 12)]!, a.tones[i]!);
+  for (let i = 0; i < 12; i++) {
+    const tone = mod(i + semitones, 12);
+    if (before.tones[tone] === 0 && (earlier === null || earlier.tones[tone] === 0)) {
+      sum += b.tones[i]!;
+    }
+  }
   return sum;
 }
 
-/** The larger, the better; 0.8 for phrases taken at random, 2.3 for the median of real solos. */
-export function joinScore(f: JoinFeatures): number {
-  const w = JOIN_WEIGHTS;
+/**
+ * The larger, the better: over chords, −1.8 for the median of phrases taken at random and −0.2 for those
+ * that really followed (`README.md`).
+ * @param w Those for a join of which the phrase before the one before is not looked at, where absent.
+ */
+export function joinScore(f: JoinFeatures, w: JoinFeatures = JOIN_WEIGHTS): number {
+  // Written out: this is the innermost of every proposal.
   return (
     w.leap * f.leap +
     w.register * f.register +
+    w.peak * f.peak +
+    w.floor * f.floor +
     w.pitches * f.pitches +
-    w.tonesEarlier * f.tonesEarlier +
+    w.newTones * f.newTones +
+    w.quotes * f.quotes +
+    w.quotesEarlier * f.quotesEarlier +
     w.echo * f.echo +
     w.figures * f.figures +
-    w.echoEarlier * f.echoEarlier +
+    w.figuresEarlier * f.figuresEarlier +
+    w.cells * f.cells +
     w.pulse * f.pulse +
     w.density * f.density +
+    w.densityEarlier * f.densityEarlier +
     w.length * f.length
   );
 }
 
 /** Score of a join in one go. */
 export function join(before: Sketch, phrase: Sketch, semitones = 0, earlier: Sketch | null = null) {
-  return joinScore(joinFeatures(before, phrase, semitones, earlier));
+  const f = joinFeatures(before, phrase, semitones, earlier);
+  return joinScore(f, earlier === null ? JOIN_WEIGHTS : AFTER_TWO_WEIGHTS);
 }

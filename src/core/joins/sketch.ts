@@ -24,11 +24,16 @@ export interface Sketch {
   readonly pace: Float64Array;
   /** Share of each pitch class, C first. */
   readonly tones: Float64Array;
-  /** Two intervals in a row, as one number. */
+  /** Three notes in a row, their steps and note values as one number. */
   readonly figures: Int32Array;
   readonly hasFigure: ReadonlySet<number>;
+  /** Four notes in a row, their intervals as one number. */
+  readonly cells: Int32Array;
+  readonly hasCell: ReadonlySet<number>;
   /** 1 for every MIDI number that sounds. */
   readonly heard: Uint8Array;
+  readonly lowest: number;
+  readonly highest: number;
   /** Mean MIDI number of the first eight notes, and of the last eight. */
   readonly head: number;
   readonly tail: number;
@@ -38,8 +43,8 @@ export interface Sketch {
   readonly density: number;
 }
 
-/** An octave and a half on either side is more than any interval that is played. */
-const FIGURE_BASE = 256;
+/** A byte for each interval: MIDI numbers lie no more than 127 apart. */
+const CELL_BASE = 256;
 
 /** Upper limits of the note values in quarters: swung and triplet eighths are eighths. */
 const VALUE_LIMITS = [0.29, 0.76, 1.3];
@@ -66,10 +71,14 @@ export function sketchOf(notes: readonly JoinNote[]): Sketch {
     values[i] = valueClass((notes[i + 1]!.onset - notes[i]!.onset) / TICKS_PER_QUARTER);
     pace[values[i]!]! += 1 / (n - 1);
   }
-  const figures = new Int32Array(Math.max(0, n - 2));
-  for (let i = 0; i < figures.length; i++) {
-    figures[i] = intervals[i]! * FIGURE_BASE + intervals[i + 1]!;
-  }
+  const figures = Int32Array.from({ length: Math.max(0, n - 2) }, (_, i) => {
+    const turn = (steps[i]! + 3) * 7 + steps[i + 1]! + 3;
+    return turn * 16 + values[i]! * 4 + values[i + 1]!;
+  });
+  const cells = Int32Array.from(
+    { length: Math.max(0, n - 3) },
+    (_, i) => (intervals[i]! * CELL_BASE + intervals[i + 1]!) * CELL_BASE + intervals[i + 2]!,
+  );
   const last = notes[n - 1]!;
   const ticks = last.onset - notes[0]!.onset + Math.min(last.duration, 2 * TICKS_PER_QUARTER);
   const span = Math.max(ticks, 1) / TICKS_PER_QUARTER;
@@ -82,7 +91,11 @@ export function sketchOf(notes: readonly JoinNote[]): Sketch {
     tones,
     figures,
     hasFigure: new Set(figures),
+    cells,
+    hasCell: new Set(cells),
     heard,
+    lowest: Math.min(...midi),
+    highest: Math.max(...midi),
     head: mean(midi.subarray(0, 8)),
     tail: mean(midi.subarray(Math.max(0, n - 8))),
     span,

@@ -1,42 +1,52 @@
-import { JOIN_WEIGHTS, type JoinFeatures } from './weights';
+import { JOIN_WEIGHTS, type JoinFeatures, RANDOM_JOIN } from './weights';
 
 const GOOD: Readonly<Record<keyof JoinFeatures, string>> = {
   leap: 'begins near where the phrase before ended',
   register: 'stays in the same register',
+  peak: 'goes as high as the phrase before',
+  floor: 'goes as low as the phrase before',
   pitches: 'takes up pitches that were just heard',
-  tonesEarlier: 'comes back to the notes of two phrases ago',
+  newTones: 'stays with the notes that were heard',
+  quotes: 'quotes the phrase before',
+  quotesEarlier: 'quotes the phrase before the last',
   echo: 'takes up a figure of the phrase before',
   figures: 'shares figures with the phrase before',
-  echoEarlier: 'answers the phrase before the last',
+  figuresEarlier: 'answers the phrase before the last',
+  cells: 'shares turns of four notes with the phrase before',
   pulse: 'keeps the note values',
   density: 'keeps the pace',
+  densityEarlier: 'keeps the pace of two phrases ago',
   length: 'is about as long',
 };
 
-const BAD: Readonly<Record<keyof JoinFeatures, string>> = {
-  ...GOOD,
+/** What is only not there (nothing quoted, nothing taken up) is no reproach. */
+const BAD: Readonly<Partial<Record<keyof JoinFeatures, string>>> = {
   leap: 'leaps from the phrase before',
   register: 'changes the register',
+  peak: 'has its highest note elsewhere',
+  floor: 'has its lowest note elsewhere',
+  newTones: 'brings new notes',
   pulse: 'changes the note values',
   density: 'changes the pace',
+  densityEarlier: 'changes the pace of two phrases ago',
   length: 'is of another length',
 };
 
-/** What a feature must give or take before it is worth a word. */
-const WORTH = 0.45;
+/** What a feature must give or take, beyond what it does in a join at random, before it is worth a word. */
+const WORTH = 0.3;
 
 /**
- * Why a join is as good as it is: what gave most first, then what it costs.
+ * Why a join is better or worse than one at random: what gives most first, then what it costs.
+ * @param f Of a join of which the phrase before the one before was not looked at.
  * @returns Parts of a sentence without full stops; empty where nothing stands out.
  */
 export function joinWords(f: JoinFeatures): readonly string[] {
   const names = Object.keys(JOIN_WEIGHTS) as (keyof JoinFeatures)[];
   const gave = names
-    .map((name) => ({ name, points: JOIN_WEIGHTS[name] * f[name] }))
+    .map((name) => ({ name, points: JOIN_WEIGHTS[name] * (f[name] - RANDOM_JOIN[name]) }))
     .filter(({ points }) => Math.abs(points) >= WORTH)
     .sort((a, b) => b.points - a.points);
   const good = gave.filter(({ points }) => points > 0).map(({ name }) => GOOD[name]);
-  const bad = gave.filter(({ points }) => points < 0).map(({ name }) => BAD[name]);
-  if (good.length === 0 && f.leap === 0) good.push(GOOD.leap);
+  const bad = gave.flatMap(({ name, points }) => (points < 0 ? (BAD[name] ?? []) : []));
   return [...good.slice(0, 2), ...bad.reverse().slice(0, 1)];
 }

@@ -6,8 +6,8 @@ import type { Sketched } from './placer';
 import { tasteOf } from './taste';
 import type { SoloTask } from './types';
 
-/** A join of two phrases taken at random, on the scale of `joinScore`: what an empty bar counts. */
-export const RANDOM_JOIN = 0.8;
+/** What an empty bar counts, on the scale of `joinScore`: a little more than the median join of real solos. */
+export const EMPTY_BAR = -0.1;
 
 /** What keeping every role counts, on the same scale. */
 const SUITS = 2;

@@ -7,7 +7,7 @@ import { candidatesFor, candidatesOfPin } from './candidates';
 import { lineOf } from './line';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
-import { RANDOM_JOIN, Scores } from './scores';
+import { EMPTY_BAR, Scores } from './scores';
 import type { SoloTask } from './types';
 import { Ways } from './way';
 
@@ -134,7 +134,7 @@ export class Seeker {
         bars: this.task.form.bars.length,
         stretches: this.all,
         score: (a, b) => this.scores.of(a === null ? null : this.all[a]!, this.all[b]!),
-        rest: RANDOM_JOIN,
+        rest: EMPTY_BAR,
         mostRest,
         resting: this.resting,
         begins: new Set(this.pinAt.keys()),
