@@ -6,10 +6,11 @@ import type { Sketched } from './placer';
 import type { SoloTaste, Wish } from './wanted';
 
 /*
- * Weights on the scale of `joinScore` (*ours*, by ear over the samples): enough to decide between joins
+ * Weights on the scale of `joinScore` (*ours*, read over the samples): enough to decide between joins
  * that are about as good, not enough for a bad one. 1.5 is the way from a random join to a real one.
  */
-const BUILD = 1.5;
+/** Less, and the joins, which keep pace and register, leave nothing of it. */
+const BUILD = 3;
 const ANSWER = 2.5;
 const BREATH = 0.4;
 const VARIETY = 2;
@@ -42,7 +43,7 @@ export function tasteOf(
     // An eighth each is the middle; sixteenths and quarters lie one doubling away.
     const density = Math.log2(next.sketch.density / 2);
     const high = (next.sketch.head + 12 * next.octaves - MIDDLE) / 12;
-    sum += BUILD * (2 * at - 1) * Math.max(-1.5, Math.min(1.5, density + high / 2));
+    sum += BUILD * (2 * at - 1) * Math.max(-1.5, Math.min(1.5, density + high / 4));
   }
   if (before === null || features === null) return sum;
   if (taste.course === 'answer') {

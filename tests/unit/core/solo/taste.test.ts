@@ -10,10 +10,12 @@ import type { SoloTaste } from '../../../../src/core/solo/wanted';
 import { readSamples } from '../../../support/samples';
 
 const phrases = readSamples().map((s) => s.phrase);
-const laid = layForm(standardForm('one-chord')!, { letter: 'A', alter: 0 });
-if (!laid.ok) throw new Error('one-chord');
-const form = laid.value;
-const placer = new Placer(form, phrases);
+const inA = (name: string) => {
+  const laid = layForm(standardForm(name)!, { letter: 'A', alter: 0 });
+  if (!laid.ok) throw new Error(name);
+  return { form: laid.value, placer: new Placer(laid.value, phrases) };
+};
+const { form, placer } = inA('one-chord');
 
 const NOW = '2026-01-01T00:00:00.000Z';
 const frame = (n: number) => ({
@@ -40,19 +42,18 @@ describe('what is wanted of a solo', () => {
   });
 
   it('is denser towards the end where it is to build up', () => {
-    const rise = (taste: SoloTaste) => {
-      const made = proposeSolos(
-        { form, phrases, options: { taste, seed: 3, count: 8 } },
-        frame,
-        placer,
-      );
-      if (!made.ok) throw new Error(made.problems[0]?.message);
-      const middle = (s: Solo) => s.phrase.pickup + (s.phrase.length - s.phrase.pickup) / 2;
-      return made.value.reduce((sum, s) => {
-        const late = notesOf(s.phrase).filter(({ event }) => event.onset >= middle(s)).length;
-        return sum + (2 * late) / notesOf(s.phrase).length - 1;
+    const laid = [inA('minor-blues'), inA('aaba')];
+    const middle = (s: Solo) => s.phrase.pickup + (s.phrase.length - s.phrase.pickup) / 2;
+    const rise = (taste: SoloTaste) =>
+      laid.reduce((all, { form, placer }) => {
+        const options = { taste, seed: 3, count: 6 };
+        const made = proposeSolos({ form, phrases, options }, frame, placer);
+        if (!made.ok) throw new Error(made.problems[0]?.message);
+        return made.value.reduce((sum, s) => {
+          const late = notesOf(s.phrase).filter(({ event }) => event.onset >= middle(s)).length;
+          return sum + (2 * late) / notesOf(s.phrase).length - 1;
+        }, all);
       }, 0);
-    };
     expect(rise({ course: 'build' })).toBeGreaterThan(rise({}));
   });
 });
