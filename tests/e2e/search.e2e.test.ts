@@ -33,17 +33,21 @@ function keptBytes(page: Page): Promise<number> {
   });
 }
 
-async function damageIndex(page: Page): Promise<void> {
-  await page.evaluate(async () => {
+/** What can have become of the index on the disk. */
+type Fate = 'whole' | 'other byte' | 'cut short' | 'gone';
+
+async function meddle(page: Page, fate: Fate): Promise<void> {
+  await page.evaluate(async (how) => {
     const root = await navigator.storage.getDirectory();
+    if (how === 'gone') return root.removeEntry('degreewise-search', { recursive: true });
     const folder = await root.getDirectoryHandle('degreewise-search');
     const handle = await folder.getFileHandle('index');
     const bytes = new Uint8Array(await (await handle.getFile()).arrayBuffer());
-    bytes[bytes.length >> 1]! ^= 255;
+    if (how === 'other byte') bytes[bytes.length >> 1]! ^= 255;
     const writable = await handle.createWritable();
-    await writable.write(bytes);
+    await writable.write(how === 'cut short' ? bytes.slice(0, bytes.length >> 1) : bytes);
     await writable.close();
-  });
+  }, fate);
 }
 
 describe('the field that finds', () => {
@@ -69,6 +73,11 @@ describe('the field that finds', () => {
     // Each card says why: rings on the score, and the bars in words.
     await expect.poll(() => page.locator('.card-rings rect').count()).toBeGreaterThan(0);
     expect(await page.locator('.card-why p').first().textContent()).toMatch(/bar \d+: .*6/iu);
+    // So does each line of the dense list.
+    await page.getByLabel('Show as').selectOption('lines');
+    await expect.poll(() => page.locator('.phrase-line-found').count()).toBe(found.length);
+    expect(await page.locator('.phrase-line-found').first().textContent()).toMatch(/▾ .+: .*6/u);
+    await page.getByLabel('Show as').selectOption('cards');
     await expectAccessible(page);
     await page.reload();
     await page.getByText(`${found.length} of 33 phrases`, { exact: true }).waitFor();
@@ -94,8 +103,8 @@ describe('the field that finds', () => {
     await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
     // The index is kept, taken from the disk again, and read anew where it is damaged.
     await expect.poll(() => keptBytes(page), { timeout: 20_000 }).toBeGreaterThan(1000);
-    for (const damage of [false, true]) {
-      if (damage) await damageIndex(page);
+    for (const fate of ['whole', 'other byte', 'cut short', 'gone'] as const) {
+      await meddle(page, fate);
       await page.reload();
       await page.getByText(`${expected('6 b7').length} of 33 phrases`, { exact: true }).waitFor();
     }

@@ -1,13 +1,12 @@
 import { useEffect, useMemo, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
-import { type Spot, whyFound } from '../../core/search/define/why';
+import { whyFound } from '../../core/search/define/why';
 import { readQuery } from '../../core/search/query/read';
-import { degreeSign } from '../../core/theory/degree';
 import type { Box } from '../../engrave/ink/box';
 import { useAround } from '../frame/around-library';
 import { System } from '../score/system';
-import { barName, capital } from '../shared/words';
 import { type MarkedLine, orderMarkedLine } from './card-lines';
+import { placesFound } from './why-words';
 import './search.css';
 
 interface Props {
@@ -18,8 +17,6 @@ interface Props {
   readonly first: string;
 }
 
-/** So many bars are told. */
-const MOST_BARS = 3;
 /** Room around a mark in px of the line. */
 const AROUND = 2.5;
 
@@ -74,19 +71,12 @@ function Ring({ box }: { readonly box: Box }) {
 }
 
 function wordsFor(why: ReturnType<typeof whyFound>): string {
-  const spots = why.spots.slice(0, MOST_BARS).map(spotName);
-  const more = why.spots.length - spots.length;
-  if (more > 0) spots.push(`and in ${more} more`);
+  const places = placesFound(why);
   // Title, tags and style stand on the card.
   const said = why.said.flatMap(({ text, fields }) => {
     if (fields.some((f) => f === 'title' || f === 'tag' || f === 'style')) return [];
     const where = fields.includes('remarks') ? 'the notes for students' : 'where it comes from';
     return [`‘${text}’ stands in ${where}`];
   });
-  return [...(spots.length === 0 ? [] : [capital(spots.join('; '))]), ...said].join('. ');
-}
-
-/** `bar 2: 5 6 ♭7`. */
-function spotName({ bar, degrees }: Spot): string {
-  return `${barName(bar)}: ${degrees.map((d) => (d === null ? '×' : degreeSign(d))).join(' ')}`;
+  return [...(places === '' ? [] : [places]), ...said].join('. ');
 }

@@ -272,7 +272,7 @@ function FoundList({
   ...list
 }: Parameters<typeof PhraseList>[0] & { readonly lines: boolean }) {
   if (!lines) return <PhraseList {...list} />;
-  return <LineList found={list.found} chosen={list.chosen} onChoose={list.onChoose} />;
+  return <LineList {...list} />;
 }
 
 /** How far reading has come, of what is shown or of what finds. */

@@ -1,8 +1,12 @@
 import { type KeyboardEvent, memo, useMemo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { degreeSign } from '../../core/theory/degree';
+import type { PhraseEntry } from '../../storage/types';
 import { addressOf } from '../frame/route';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { chordName, keyName, levelName } from '../shared/words';
+import type { Entries } from './phrase-list';
 import { useNear } from './use-near';
 import './lines.css';
 
@@ -13,9 +17,17 @@ const LINE = 45;
 /** More chords than this are told as a number. */
 const MOST_CHORDS = 6;
 
+/** Where the notes stand that were looked for; comes with the first search. */
+const LineWhy = partOnDemand(
+  onDemand('What tells where notes stand', () => import('./line-why').then((m) => m.LineWhy)),
+);
+
 interface Props {
   readonly found: readonly PhraseFacts[];
+  readonly byId: Entries;
   readonly chosen: ReadonlySet<string>;
+  /** The query they were found by; null where none was asked. */
+  readonly asked: string | null;
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
@@ -23,7 +35,7 @@ interface Props {
  * The phrases that were found, one in a line: what they are called, their key, level, degrees and
  * chords. Up and down go from line to line, Home and End to the ends of what is in sight.
  */
-export function LineList({ found, chosen, onChoose }: Props) {
+export function LineList({ found, ...rest }: Props) {
   const blocks = useMemo(() => {
     const count = Math.ceil(found.length / BLOCK);
     return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
@@ -46,8 +58,7 @@ export function LineList({ found, chosen, onChoose }: Props) {
           first={i * BLOCK}
           all={found.length}
           facts={facts}
-          chosen={chosen}
-          onChoose={onChoose}
+          {...rest}
         />
       ))}
     </div>
@@ -63,7 +74,7 @@ interface BlockProps extends Omit<Props, 'found'> {
 
 /** Some lines, or as much room as they took. */
 const Block = memo(
-  function Block({ facts, first, all, chosen, onChoose }: BlockProps) {
+  function Block({ facts, first, all, byId, chosen, asked, onChoose }: BlockProps) {
     const { ref, near, height } = useNear<HTMLUListElement>(first === 0);
     const room = near ? undefined : { minHeight: height ?? facts.length * LINE };
     return (
@@ -73,6 +84,8 @@ const Block = memo(
             <Line
               key={f.id}
               facts={f}
+              stored={asked === null ? undefined : byId.get(f.id)}
+              asked={asked}
               place={first + i + 1}
               all={all}
               chosen={chosen.has(f.id)}
@@ -83,7 +96,9 @@ const Block = memo(
     );
   },
   (a, b) =>
+    a.byId === b.byId &&
     a.chosen === b.chosen &&
+    a.asked === b.asked &&
     a.all === b.all &&
     a.onChoose === b.onChoose &&
     a.facts.length === b.facts.length &&
@@ -92,6 +107,9 @@ const Block = memo(
 
 interface LineProps {
   readonly facts: PhraseFacts;
+  /** Where something was asked. */
+  readonly stored: PhraseEntry | undefined;
+  readonly asked: string | null;
   /** Place in the list, from 1, of so many: the lines around it may not be there. */
   readonly place: number;
   readonly all: number;
@@ -99,7 +117,9 @@ interface LineProps {
   readonly onChoose: (id: string, chosen: boolean) => void;
 }
 
-const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LineProps) {
+const Line = memo(function Line(props: LineProps) {
+  const { facts, stored, asked, place, all, chosen, onChoose } = props;
+  const degrees = facts.degrees.map(degreeSign).join(' ');
   const { id } = facts;
   const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
   return (
@@ -128,7 +148,13 @@ const Line = memo(function Line({ facts, place, all, chosen, onChoose }: LinePro
       </span>
       <span className="phrase-line-degrees">
         <span className="unseen">Degrees: </span>
-        {facts.degrees.map(degreeSign).join(' ')}
+        {asked === null || stored === undefined ? (
+          degrees
+        ) : (
+          <LineWhy stored={stored} asked={asked}>
+            {degrees}
+          </LineWhy>
+        )}
       </span>
       <span className="phrase-line-chords quiet">
         <span className="unseen">Chords: </span>

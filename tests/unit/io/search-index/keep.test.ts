@@ -60,6 +60,19 @@ describe('an index on the disk', () => {
     }
   });
 
+  it('is not taken where it is whole, but of another version', () => {
+    const text = Buffer.from(bytes).toString('latin1');
+    for (const layout of [1, 9]) {
+      const changed = text.replace('"layout":1', `"layout":${layout}`);
+      const other = Uint8Array.from(Buffer.from(changed, 'latin1'));
+      const numbers = new Uint32Array(other.buffer);
+      let h = 0x811c_9dc5;
+      for (const n of numbers.subarray(1)) h = Math.imul(h ^ n, 0x0100_0193);
+      numbers[0] = h;
+      expect(readCatalogue(other) !== null).toBe(layout === 1);
+    }
+  });
+
   it('is not taken where a byte is another, missing or more', () => {
     const d = new Dice(1, 932);
     for (let i = 0; i < 60; i++) {
