@@ -1,3 +1,4 @@
+import { distance } from 'fastest-levenshtein';
 import { type Around, aroundOf } from '../../core/library/around';
 import { factsOf } from '../../core/library/facts';
 import { sortPhrases } from '../../core/library/sort';
@@ -6,6 +7,8 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { ok } from '../../core/result';
 import { define } from '../../core/search/define/define';
+import { correctSearch, type Instead } from '../../core/search/query/correct';
+import type { Search } from '../../core/search/query/types';
 import { writeQuery } from '../../core/search/query/write';
 import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
@@ -33,11 +36,13 @@ export interface Collected {
  */
 export function tellFound(
   shell: Shell,
-  o: FindOptions,
+  options: FindOptions,
   all: readonly Collected[],
   others: readonly Thing[] = [],
   like: Phrase | null = null,
 ): void {
+  const { search, instead } = mended(options.search, all);
+  const o = { ...options, search };
   const around = aroundIn(others, shell.io.now());
   const holding = inOrder(
     o,
@@ -59,9 +64,36 @@ export function tellFound(
     shell.print(`${JSON.stringify(value, null, 2)}\n`);
     return;
   }
+  for (const slip of instead) shell.remark(`${insteadOf(slip)}\n`);
   for (const f of told) shell.print(lineOf(f, shell.ascii));
   const more = found.length > told.length ? `, ${told.length} are listed` : '';
-  shell.remark(`${found.length} of ${count(all.length, 'phrase')}${more}\n`);
+  shell.remark(
+    `${found.length} of ${count(all.length, 'phrase')}${more}${adviceOn(found.length, all.length)}\n`,
+  );
+}
+
+/** A word that no phrase says becomes those that are nearest to it, as in the library. */
+function mended(search: Search, all: readonly Collected[]): ReturnType<typeof correctSearch> {
+  let known: ReadonlySet<string> | null = null;
+  const words = () => {
+    known ??= new Set(all.flatMap((c) => factsOf(c.phrase).text.split(' ')));
+    return known;
+  };
+  const says = (part: string) => [...words()].some((w) => w.includes(part));
+  return correctSearch(search, { says, words, has: (w) => words().has(w) }, distance);
+}
+
+function insteadOf({ typed, words }: Instead): string {
+  const named = words.map((w) => `'${w}'`).join(' or ');
+  return `No phrase says '${typed}'. Shown is what says ${named}.`;
+}
+
+/** What to do where nothing is found. */
+function adviceOn(found: number, all: number): string {
+  if (found > 0) return '';
+  return all === 0
+    ? '. Name files or folders that hold phrases.'
+    : '. Leave a part of the question out, or look in more files.';
 }
 
 /** What the files know of their phrases besides; days count from the day of this machine. */

@@ -559,6 +559,20 @@ describe('find', () => {
     expect(r.err).toBe('1 of 2 phrases\n');
   });
 
+  it('mends a slip as the library does, and says what to do where nothing is found', async () => {
+    const titled = build('q 3/5', { id: 'w', title: 'Walking Home', chords: 'G7' });
+    const named = { files: { 'w.json': encodePhrase(titled) }, folders: ['empty'] };
+    const slip = await degreewise(['find', 'wlaking', 'w.json'], named);
+    expect(slip.out).toContain('Walking Home');
+    expect(slip.err).toContain("No phrase says 'wlaking'. Shown is what says 'walking'.\n");
+    const none = await degreewise(['find', 'b2', 'w.json'], named);
+    expect(none.err).toBe(
+      '0 of 1 phrase. Leave a part of the question out, or look in more files.\n',
+    );
+    const nowhere = await degreewise(['find', 'b2', 'empty'], named);
+    expect(nowhere.err).toBe('0 of 0 phrases. Name files or folders that hold phrases.\n');
+  });
+
   it('lists them for programs, in the order asked for', async () => {
     const r = await find('R or 3 order:-title', 'lib', '--json', '--count', '1');
     const told = JSON.parse(r.out) as { query: string; total: number; found: { id: string }[] };
