@@ -43,14 +43,13 @@ export async function planOutput(
   const beneath = await readComping(io, 'beneath', options.beneath);
   if (!beneath.ok) return beneath;
   const rhythm = beneath.value;
-  return ok({
-    ...plan.value,
-    look: {
-      ...plan.value.look,
-      ...(comping.value === null ? {} : { comping: comping.value }),
-      ...(rhythm === null ? {} : { beneath: (p: Phrase) => partBeneath(p, rhythm) }),
-    },
-  });
+  const look: Partial<Look> = {
+    ...plan.value.look,
+    ...(comping.value === null ? {} : { comping: comping.value }),
+    ...(rhythm === null ? {} : { beneath: (p: Phrase) => partBeneath(p, rhythm) }),
+  };
+  const idle = plan.value.format === null ? null : idleFlag(look, plan.value.format);
+  return idle === null ? ok({ ...plan.value, look }) : fail(idle);
 }
 
 /** The rhythm that an option names: the one phrase of a file; null where it names none. */

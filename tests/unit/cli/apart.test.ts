@@ -67,6 +67,24 @@ describe('convert --comping', () => {
   });
 });
 
+describe('convert --beneath', () => {
+  it('writes a rhythm out beneath the phrase, and says where it cannot', async () => {
+    const both = await convert('-o', 'x.musicxml', '--beneath', 'rhythm.json');
+    expect(both.code, both.err).toBe(0);
+    const xml = new TextDecoder().decode(both.disk.get('x.musicxml'));
+    expect(xml.match(/<part id=/gu)).toHaveLength(2);
+    expect(both.err).not.toContain('nothing went beneath');
+    const text = await convert('-o', 'x.quick', '--beneath', 'rhythm.json');
+    expect([text.code, text.disk.has('x.quick')]).toEqual([2, false]);
+    expect(text.err).toContain('--beneath means nothing in a .quick file');
+    const waltz = encodePhrase(build('q 3/5+2/5 - -', { meter: '3/4', chords: 'C', key: 'C' }));
+    const io = memoryIo({ files: { 'a.json': LINE, 'waltz.json': waltz } });
+    const code = await run(['convert', 'a.json', '-o', 'x.musicxml', '--beneath', 'waltz.json'], io);
+    expect(code).toBe(0);
+    expect(io.stderr()).toContain('nothing went beneath “Slip”');
+  });
+});
+
 describe('convert --bits 24', () => {
   it('writes the same sound in finer steps (RIFF: bits a sample at byte 34)', async () => {
     const coarse = (await convert('-o', 'x.wav')).disk.get('x.wav')!;
