@@ -109,7 +109,7 @@ function drawBracket(pen: Pen, left: number, from: number, to: number): void {
     const tip = { x: x0 + TIP.x, y: y + way * TIP.y };
     const middle = { x: x0 + TIP.x * 0.6, y: y + way * 0.6 };
     const end = { x: tip.x - 1.5, y: tip.y };
-    pen.curve({ x: x0 + 1, y: y + way * 0.6 }, middle, middle, end, 1.3);
+    pen.curve({ x: x0 + 1, y: y + way * 0.6 }, middle, middle, end, 1.8);
   }
 }
 

@@ -52,7 +52,8 @@ function cureFor(note: PitchedNote, rule: HardRule): NoteTechnique | null {
 }
 
 function place(at: { readonly bar: number; readonly beat: number }): string {
-  return `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}`;
+  const where = at.bar === 0 ? 'pickup' : `bar ${at.bar}`;
+  return `${where}, beat ${Math.round(at.beat * 100) / 100}`;
 }
 
 /** Notes whose own string does not have their pitch. */

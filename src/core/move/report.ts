@@ -91,7 +91,8 @@ export function makeReport(parts: ReportParts): MoveReport {
     obstacles: fit.obstacles,
     unplayable: fit.placed.broken.map((v) => {
       const at = positionOf(result, v.onset);
-      return `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${v.string}: ${v.message}`;
+      const where = at.bar === 0 ? 'pickup' : `bar ${at.bar}`;
+      return `${where}, beat ${Math.round(at.beat * 100) / 100}, string ${v.string}: ${v.message}`;
     }),
   };
 }

@@ -11,7 +11,7 @@ import { usePlayer } from '../frame/listen/use-player';
 import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { analysisOf } from '../score/analysis';
-import { LookFields, readLook, writeLook } from '../score/look-fields';
+import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreJoined } from '../score/score-joined';
 import { ScoreView } from '../score/score-view';
 import { Sounding } from '../score/sounding';
@@ -85,23 +85,7 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
         </label>
       </p>
       <Sounding value={player.heard}>
-        {beneath === null ? (
-          <ScoreView
-            phrase={phrase}
-            label={`Notes of ${titleOf(phrase)}`}
-            staves={look.staves}
-            degrees={look.degrees}
-          />
-        ) : (
-          <ScoreJoined
-            upper={phrase}
-            lower={beneath.phrase}
-            name="Comping"
-            labels={[`Notes of ${titleOf(phrase)}`, 'Notes of the comping']}
-            staves={look.staves}
-            degrees={look.degrees}
-          />
-        )}
+        <Written phrase={phrase} beneath={beneath?.phrase ?? null} look={look} />
       </Sounding>
       <ListenBar player={player}>
         <BandChoice player={player} />
@@ -128,6 +112,19 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
       />
     </>
   );
+}
+
+/** The solo, with what goes on its lines. */
+function Written(props: {
+  readonly phrase: Phrase;
+  readonly beneath: Phrase | null;
+  readonly look: Look;
+}) {
+  const { phrase, beneath, look } = props;
+  const label = `Notes of ${titleOf(phrase)}`;
+  if (beneath === null) return <ScoreView phrase={phrase} label={label} {...look} />;
+  const labels = [label, 'Notes of the comping'] as const;
+  return <ScoreJoined upper={phrase} lower={beneath} name="Comping" labels={labels} {...look} />;
 }
 
 const placesOf = ({ parts }: SoloMade) =>
