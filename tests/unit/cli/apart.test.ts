@@ -79,7 +79,10 @@ describe('convert --beneath', () => {
     expect(text.err).toContain('--beneath means nothing in a .quick file');
     const waltz = encodePhrase(build('q 3/5+2/5 - -', { meter: '3/4', chords: 'C', key: 'C' }));
     const io = memoryIo({ files: { 'a.json': LINE, 'waltz.json': waltz } });
-    const code = await run(['convert', 'a.json', '-o', 'x.musicxml', '--beneath', 'waltz.json'], io);
+    const code = await run(
+      ['convert', 'a.json', '-o', 'x.musicxml', '--beneath', 'waltz.json'],
+      io,
+    );
     expect(code).toBe(0);
     expect(io.stderr()).toContain('nothing went beneath “Slip”');
   });
