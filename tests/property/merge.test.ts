@@ -1,9 +1,12 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Collection, newCollection, restrictedTo } from '../../src/core/library/collection';
 import { mergeLibraries, mergeVersions } from '../../src/core/library/merge';
 import type { Phrase } from '../../src/core/phrase/types';
-import { COLLECTIONS } from '../../src/io/kinds/kinds';
+import type { AnyKind } from '../../src/io/kinds/kind';
+import '../../src/io/kinds/checks-at-hand';
+import { COLLECTIONS, KINDS } from '../../src/io/kinds/kinds';
 import { build } from '../support/build';
 
 const PLAIN = build('q 4/5 3/4 3/5 4/5');
@@ -145,3 +148,61 @@ describe('merging collections', () => {
     );
   });
 });
+
+describe.each(KINDS.map((kind) => [kind.noun, kind] as const))('merging: %s', (_noun, kind) => {
+  const mergeable = {
+    identityOf: (value: unknown) => kind.identityOf(value),
+    withId: (value: unknown, id: string) =>
+      kind.withIdentity(value, { ...kind.identityOf(value), id }),
+    ...(kind.joining !== undefined && { joining: kind.joining }),
+  };
+  const merge = (...l: readonly (readonly unknown[])[]) => mergeVersions(mergeable, ...l).all;
+  const arbThings = fc.array(
+    fc.record({ id: fc.nat(2), title: fc.nat(2), day: fc.integer({ min: 1, max: 3 }) }),
+    { maxLength: 5 },
+  );
+  const things = arbThings.map((all) =>
+    all.map(({ id, title, day }) =>
+      varied(kind, `t${id}`, `T${title}`, `2026-11-0${day}T10:00:00Z`),
+    ),
+  );
+  const titles = (all: readonly unknown[]) =>
+    new Set(
+      all.map(
+        (v) => `${kind.identityOf(v).title} ${kind.joining ? '' : kind.identityOf(v).modified}`,
+      ),
+    );
+
+  it('is the same in any order and however often, and nothing is lost', () => {
+    fc.assert(
+      fc.property(things, things, things, (a, b, c) => {
+        const all = merge(a, b, c);
+        expect(merge(c, a, b)).toEqual(all);
+        expect(merge(merge(a, b), c)).toEqual(all);
+        expect(merge(a, merge(b, c))).toEqual(all);
+        expect(merge(all, a)).toEqual(all);
+        expect(titles(all)).toEqual(titles([...a, ...b, ...c]));
+        const ids = all.map((v) => kind.identityOf(v).id);
+        expect(new Set(ids).size).toBe(ids.length);
+      }),
+      { ...RUNS, numRuns: 40 },
+    );
+  });
+});
+
+const FROZEN = new Map<AnyKind, unknown>();
+
+/** What is frozen of a kind, under another name and day. */
+function varied(kind: AnyKind, id: string, title: string, modified: string): unknown {
+  const value = FROZEN.get(kind) ?? frozen(kind);
+  FROZEN.set(kind, value);
+  const { created } = kind.identityOf(value);
+  return kind.withIdentity(value, { id, parent: null, title, created, modified });
+}
+
+function frozen(kind: AnyKind): unknown {
+  const file = new URL(`../migrations/${kind.name}-v${kind.versions.newest}.json`, import.meta.url);
+  const read = kind.decode(readFileSync(file, 'utf8'));
+  if (!read.ok) throw new Error(JSON.stringify(read.problems));
+  return read.value;
+}
