@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import { LESSON_VERSION } from '../../../../src/core/lesson/types';
 import { formatProblem } from '../../../../src/core/result';
 import { decodeForm, decodeLesson } from '../../../../src/io/json/decode-lesson';
 import { publishedSchemas } from '../../../../src/io/json/json-schema';
@@ -44,7 +45,7 @@ describe('the door for lessons', () => {
 
   it('says what is wrong, where, and what to do', () => {
     expect(said('{}')).toContain("must be 'degreewise-lesson'");
-    expect(said({ ...lesson, version: 2 })).toContain('newer release');
+    expect(said({ ...lesson, version: LESSON_VERSION + 1 })).toContain('newer release');
     expect(said({ ...lesson, items: [{ kind: 'song', id: 'x' }] })).toContain('/items/0/kind');
     expect(said({ ...lesson, phrases: [{ ...samples[0], bars: [] }] })).toContain(
       '/phrases/0/bars',
