@@ -86,7 +86,12 @@ export class CarryMemory {
     for (const text of lines) {
       const line = parsed(text);
       if (isRecord(line) && typeof line.place === 'string') notes = this.of(line.place);
-      else if (notes === null || !isBlock(line) || !notes.read(line)) this.damaged += 1;
+      else if (isBlock(line)) this.damaged += notes?.read(line) === true ? 0 : 1;
+      else {
+        this.damaged += 1;
+        // It may have named a folder: what follows is not for the one before.
+        notes = null;
+      }
     }
   }
 

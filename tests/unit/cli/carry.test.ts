@@ -185,6 +185,33 @@ it('says when what is remembered is too large or not to be read', async () => {
   expect(memory.of('shared').size).toBe(0);
 });
 
+it('takes nothing of one folder for another where the line that names it is damaged', async () => {
+  let lies = new Uint8Array();
+  const files = {
+    kindOf: async () => (lies.length === 0 ? ('none' as const) : ('file' as const)),
+    read: async () => ok(lies),
+    list: async () => ok([]),
+    write: async (_path: string, bytes: string | Uint8Array) => {
+      lies = Uint8Array.from(bytes as Uint8Array);
+      return ok('written' as const);
+    },
+  };
+  const memory = await CarryMemory.of(files, 'mine.json');
+  memory.of('first');
+  const second = memory.of('second');
+  second.setThing('phrase quay', { version: '0123456789abcdef', past: [] });
+  await memory.keep('second', second);
+  const whole = new TextDecoder().decode(lies);
+  expect((await CarryMemory.of(files, 'mine.json')).of('second').size).toBe(1);
+  for (const damaged of ['{"place":"sec', '{"plane":"second"}']) {
+    lies = new TextEncoder().encode(whole.replace('{"place":"second"}', damaged));
+    const read = await CarryMemory.of(files, 'mine.json');
+    expect(read.trouble).toBe('a part of it is damaged');
+    // Else what lies in the second folder alone would look as if it was removed from the first.
+    expect([read.of('first').size, read.of('second').size]).toEqual([0, 0]);
+  }
+});
+
 it('says what is wrong with the words', async () => {
   expect((await degreewise('carry', 'a.json')).code).toBe(2);
   expect((await degreewise('carry', 'folder', 'a.json')).err).toContain('no name of a library');
