@@ -5,7 +5,7 @@ import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
-import { later, settle } from './patience';
+import { later, settle, within } from './patience';
 import { type Held, Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, nameOf, notWritten, OUTDATED } from './reasons';
 import { partsOf, type RawRecord } from './record';
@@ -294,7 +294,8 @@ export class Connection {
     this.behind += some.length;
     if (this.behind < MOST_BEHIND) return;
     this.behind = 0;
-    await versions?.settled();
+    // The phrases are on the disk already: a browser that never answers there keeps no save waiting.
+    if (versions !== undefined) await within(MOST_WAIT, versions.settled()).catch(NOTHING);
   }
 
   private async refusalOf(e: unknown): Promise<Refusal> {
@@ -347,3 +348,5 @@ const NOTHING = () => undefined;
 
 /** Earlier versions that may wait in memory before a write waits for them. */
 const MOST_BEHIND = 512;
+/** Milliseconds that it waits at most. */
+const MOST_WAIT = 10_000;

@@ -151,6 +151,31 @@ describe('a library with earlier versions', () => {
     expect(most).toBe(520);
   });
 
+  it('does not wait for ever where the browser never answers', async () => {
+    const versions: VersionKeeper = {
+      ...versionsLater(NAME, async () => keeper()),
+      replaced: () => undefined,
+      settled: () => new Promise(() => undefined),
+    };
+    const phrases = Array.from({ length: 512 }, (_, i) => at(`p${i}`, NOW - DAY));
+    const store = createMemoryStore({ phrases, versions });
+    await store.opened();
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    try {
+      const saving = store.saveAll(
+        phrases.map(({ id }) => ({ phrase: at(id, NOW), base: store.phrase(id)!.revision })),
+      );
+      let saved = '';
+      void saving.then(({ kind }) => {
+        saved = kind;
+      });
+      for (let s = 0; s < 60 && saved === ''; s++) await vi.advanceTimersByTimeAsync(1_000);
+      expect(saved).toBe('saved');
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
   it('throws none away while the library may be incomplete', async () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
