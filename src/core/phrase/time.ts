@@ -84,18 +84,19 @@ export function onsetOf(
 
 type Barred = Pick<Phrase, 'pickup' | 'bars' | 'length'>;
 
-/** Whether two phrases have bar for bar the same metres and lengths, so that one can stand beneath the other. */
+/** Whether two phrases have bar for bar the same metres, repeats and endings, so that one can stand beneath the other. */
 export function sameBars(a: Barred, b: Barred): boolean {
   return (
     a.pickup === b.pickup &&
     a.length === b.length &&
     a.bars.length === b.bars.length &&
     a.bars.every(
-      ({ meter, repeatStart, repeatEnd }, i) =>
+      ({ meter, repeatStart, repeatEnd, ending }, i) =>
         meter.beats === b.bars[i]!.meter.beats &&
         meter.beatType === b.bars[i]!.meter.beatType &&
         repeatStart === b.bars[i]!.repeatStart &&
-        repeatEnd === b.bars[i]!.repeatEnd,
+        repeatEnd === b.bars[i]!.repeatEnd &&
+        ending?.join() === b.bars[i]!.ending?.join(),
     )
   );
 }

@@ -69,6 +69,24 @@ describe('comping written out beneath a phrase', () => {
     expect(Buffer.from(both).equals(Buffer.from(alone))).toBe(false);
   });
 
+  it('is not put as it is beneath bars that are played in another order', () => {
+    const bars = (second: object, third: object) =>
+      [{}, { repeatEnd: 2, ...second }, third].map((bar) => ({
+        meter: { beats: 4, beatType: 4 },
+        ...bar,
+      })) as unknown as typeof solo.bars;
+    const long = build('w 3/5 | w 3/7 | w 3/5', { chords: 'A7 | D7 | A7', key: 'A' });
+    const twice = { ...long, bars: bars({ ending: [1] }, { ending: [2] }) };
+    expect(partBeneath(twice, { ...twice, id: 'written' })?.id).toBe('written');
+    expect(partBeneath(twice, { ...long, bars: bars({}, {}) })).toBeNull();
+  });
+
+  it('has the tempo of the phrase in MusicXML, whatever its own', async () => {
+    const slow = { ...part, tempo: { ...part.tempo, bpm: part.tempo.bpm / 2 } };
+    const xml = (await writeMusicXml(solo, { ...look, beneath: () => slow }, TOOLS)) as string;
+    expect(new Set(xml.match(/<sound tempo="[^"]*"/gu)).size).toBe(1);
+  });
+
   it('is left out where it cannot stand', async () => {
     const waltz = build('q 3/5 3/7 2/5', { meter: '3/4', chords: 'A7' });
     const xml = (await writeMusicXml(waltz, look, TOOLS)) as string;

@@ -60,10 +60,14 @@ export function writeMusicXml(p: Phrase, options: WriteMusicXmlOptions = {}): st
         : [scorePart('P2', { ...beneath.instrument, name: 'Comping' }), bracket('stop')]),
     ),
     part('P1', p, options),
-    // Chords and degrees stand over the upper part only.
-    beneath === undefined ? null : part('P2', { ...beneath, chords: [] }, plain),
+    beneath === undefined ? null : part('P2', besides(p, beneath), plain),
   );
   return PROLOGUE + formatXml(score);
+}
+
+/** What accompanies a phrase: in its tempo, and chords stand over the upper part only. */
+function besides({ tempo, feel }: Phrase, beneath: Phrase): Phrase {
+  return { ...beneath, tempo, feel, chords: [] };
 }
 
 function part(id: string, p: Phrase, options: WriteMusicXmlOptions): XmlNode {
