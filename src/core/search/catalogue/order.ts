@@ -40,8 +40,10 @@ export class Order {
 
   delete(n: number): void {
     if (this.sorted === null) return;
-    const at = this.placeOf(n);
-    if (this.sorted[at] === n) this.sorted.splice(at, 1);
+    const found = this.placeOf(n);
+    // An order that was kept may come from a browser that compares titles otherwise.
+    const at = this.sorted[found] === n ? found : this.sorted.indexOf(n);
+    if (at >= 0) this.sorted.splice(at, 1);
   }
 
   private placeOf(n: number): number {

@@ -60,6 +60,16 @@ describe('an index on the disk', () => {
     }
   });
 
+  it('goes on where the order that was kept is another by now', () => {
+    const c = new Catalogue();
+    for (const p of phrases) c.put(sheetOf(p));
+    c.takeTitleOrder([...c.sorted('title')].reverse());
+    for (const p of phrases.slice(0, 20)) c.delete(p.id);
+    for (const p of phrases.slice(0, 20)) c.put(sheetOf(p));
+    const all = c.sorted('title').map((n) => c.factsOf(n).id);
+    expect([...all].sort()).toEqual(phrases.map((p) => p.id).sort());
+  });
+
   it('is not taken where it is whole, but of another version', () => {
     const text = Buffer.from(bytes).toString('latin1');
     for (const layout of [1, 9]) {
