@@ -8,17 +8,28 @@ export function typeNow(e: KeyboardEvent): void {
   const modifierAltGraph = e.getModifierState('AltGraph');
   const init = { key, code, ctrlKey, metaKey, altKey, shiftKey, modifierAltGraph };
   const again = new KeyboardEvent('keydown', { ...init, bubbles: true, cancelable: true });
-  if (!at.dispatchEvent(again) || !(at instanceof HTMLInputElement)) return;
-  if (key === 'Enter') at.form?.requestSubmit();
-  else if (key.length === 1 && !ctrlKey && !metaKey) put(at, key);
-  else if (key === 'Backspace') put(at, '');
+  if (!at.dispatchEvent(again) || !isField(at)) return;
+  if (key === 'Enter') {
+    if (at instanceof HTMLInputElement) at.form?.requestSubmit();
+    else put(at, '\n');
+  } else if (key === 'Backspace') put(at, '');
+  // AltGr, by which some layouts type, counts as both.
+  else if (key.length === 1 && (modifierAltGraph || !(ctrlKey || metaKey))) put(at, key);
+}
+
+type Field = HTMLInputElement | HTMLTextAreaElement;
+
+function isField(at: Element): at is Field {
+  return at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement;
 }
 
 /** Puts text in at the cursor; for none, what is chosen or stands before it goes. */
-function put(field: HTMLInputElement, text: string): void {
+function put(field: Field, text: string): void {
   const end = field.selectionEnd ?? field.value.length;
   const start = field.selectionStart ?? end;
   const from = text === '' && start === end ? Math.max(0, start - 1) : start;
+  const length = field.value.length - (end - from) + text.length;
+  if (field.maxLength >= 0 && length > field.maxLength) return;
   field.setRangeText(text, from, end, 'end');
   field.dispatchEvent(new InputEvent('input', { bubbles: true }));
 }
