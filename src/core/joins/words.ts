@@ -1,6 +1,9 @@
 import { JOIN_WEIGHTS, type JoinFeatures, RANDOM_JOIN } from './weights';
 
-const GOOD: Readonly<Record<keyof JoinFeatures, string>> = {
+type Words = Readonly<Partial<Record<keyof JoinFeatures, string>>>;
+
+/** Of what is learnt of the phrase before alone. */
+const GOOD: Words = {
   leap: 'begins near where the phrase before ended',
   register: 'stays in the same register',
   peak: 'goes as high as the phrase before',
@@ -8,19 +11,16 @@ const GOOD: Readonly<Record<keyof JoinFeatures, string>> = {
   pitches: 'takes up pitches that were just heard',
   newTones: 'stays with the notes that were heard',
   quotes: 'quotes the phrase before',
-  quotesEarlier: 'quotes the phrase before the last',
   echo: 'takes up a figure of the phrase before',
   figures: 'shares figures with the phrase before',
-  figuresEarlier: 'answers the phrase before the last',
   cells: 'shares turns of four notes with the phrase before',
   pulse: 'keeps the note values',
   density: 'keeps the pace',
-  densityEarlier: 'keeps the pace of two phrases ago',
   length: 'is about as long',
 };
 
 /** What is only not there (nothing quoted, nothing taken up) is no reproach. */
-const BAD: Readonly<Partial<Record<keyof JoinFeatures, string>>> = {
+const BAD: Words = {
   leap: 'leaps from the phrase before',
   register: 'changes the register',
   peak: 'has its highest note elsewhere',
@@ -28,7 +28,6 @@ const BAD: Readonly<Partial<Record<keyof JoinFeatures, string>>> = {
   newTones: 'brings new notes',
   pulse: 'changes the note values',
   density: 'changes the pace',
-  densityEarlier: 'changes the pace of two phrases ago',
   length: 'is of another length',
 };
 
@@ -46,7 +45,7 @@ export function joinWords(f: JoinFeatures): readonly string[] {
     .map((name) => ({ name, points: JOIN_WEIGHTS[name] * (f[name] - RANDOM_JOIN[name]) }))
     .filter(({ points }) => Math.abs(points) >= WORTH)
     .sort((a, b) => b.points - a.points);
-  const good = gave.filter(({ points }) => points > 0).map(({ name }) => GOOD[name]);
+  const good = gave.flatMap(({ name, points }) => (points > 0 ? (GOOD[name] ?? []) : []));
   const bad = gave.flatMap(({ name, points }) => (points < 0 ? (BAD[name] ?? []) : []));
   return [...good.slice(0, 2), ...bad.reverse().slice(0, 1)];
 }
