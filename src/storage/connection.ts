@@ -283,7 +283,7 @@ export class Connection {
     this.deps.channel?.tell();
   }
 
-  /** Phrases only: their key is their id. Waits where many versions are not kept yet. */
+  /** Phrases only: their key is their id. Waits where many are not kept yet, but not for a browser that never answers. */
   private async keepVersions({ changes, replaced = [] }: Written<unknown>): Promise<void> {
     const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
     const some = replaced.filter((r) => isPhrase(r.id));
@@ -294,7 +294,6 @@ export class Connection {
     this.behind += some.length;
     if (this.behind < MOST_BEHIND) return;
     this.behind = 0;
-    // The phrases are on the disk already: a browser that never answers there keeps no save waiting.
     if (versions !== undefined) await within(MOST_WAIT, versions.settled()).catch(NOTHING);
   }
 
@@ -346,7 +345,6 @@ export class Connection {
 
 const NOTHING = () => undefined;
 
-/** Earlier versions that may wait in memory before a write waits for them. */
+/** Earlier versions that may wait in memory before a write waits for them, and for how many milliseconds at most. */
 const MOST_BEHIND = 512;
-/** Milliseconds that it waits at most. */
 const MOST_WAIT = 10_000;
