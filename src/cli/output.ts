@@ -1,4 +1,5 @@
 import { partBeneath } from '../core/backing/comp-part';
+import { shownTitle } from '../core/phrase/record';
 import type { Phrase } from '../core/phrase/types';
 import { takesOf } from '../core/practice/takes';
 import { fail, formatProblem, ok, type Problem, type Result } from '../core/result';
@@ -232,7 +233,7 @@ async function writeFile(
 
 /** Its bars are counted otherwise, or are repeated, or there are no chords (`whyNot` in `comp-part.ts`). */
 function quoted({ meta }: Phrase): string {
-  return `“${meta.title}”: its metre, its repeats or its chords do not go with the rhythm`;
+  return `“${shownTitle(meta)}”: its metre, its repeats or its chords do not go with the rhythm`;
 }
 
 /** Every round as a file of its own, named by its place and its key or chord; what cannot be played is told. */

@@ -59,12 +59,12 @@ export function tellFound(
   }
   const found = fitting.value;
   const told = found.slice(0, o.count).map((c) => tellOne(o, around, c));
+  for (const slip of instead) shell.remark(`${insteadOf(slip)}\n`);
   if (o.json) {
     const value = { query: writeQuery(o.search), total: found.length, found: told };
     shell.print(`${JSON.stringify(value, null, 2)}\n`);
     return;
   }
-  for (const slip of instead) shell.remark(`${insteadOf(slip)}\n`);
   for (const f of told) shell.print(lineOf(f, shell.ascii));
   const more = found.length > told.length ? `, ${told.length} are listed` : '';
   shell.remark(

@@ -1,6 +1,7 @@
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import { type Form, formOfOwn } from '../../core/form/types';
+import { shownTitle } from '../../core/phrase/record';
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
@@ -130,7 +131,7 @@ function page(shell: Shell, { phrase, parts, empty }: Solo): string {
   });
   const lines = parts.map((p) => {
     const why = p.why.length === 0 ? '' : `: ${p.why.join('; ')}`;
-    return `${barsInWords(p)}, “${p.phrase.meta.title}”${why}`;
+    return `${barsInWords(p)}, “${shownTitle(p.phrase.meta)}”${why}`;
   });
   const rests = empty.map((e) => `Bar ${e.bar} is empty: ${e.why}`);
   const said = [...lines, ...rests].flatMap((l) =>

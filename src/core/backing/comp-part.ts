@@ -1,5 +1,5 @@
 import { byString } from '../phrase/rebuild';
-import type { RecordBirth } from '../phrase/record';
+import { type RecordBirth, shownTitle } from '../phrase/record';
 import { barSpans, isCompound, meterTicks, sameBars } from '../phrase/time';
 import {
   type Meter,
@@ -58,7 +58,9 @@ export function compPart(under: Phrase, rhythm: Phrase, birth: RecordBirth): Res
     events.push({ ...stroke, duration, notes: notesOf(stroke, grip.voices, chord.chord) });
   }
   if (events.length === 0) {
-    return fail({ message: `“${rhythm.meta.title}” strikes nothing there in its first voice` });
+    return fail({
+      message: `“${shownTitle(rhythm.meta)}” strikes nothing there in its first voice`,
+    });
   }
   const silent = form.chords.filter((c) => c.chord !== null && !struck.has(c));
   const phrase = framed(under, rhythm, events, birth);
@@ -94,7 +96,7 @@ function whyNot(under: Phrase, rhythm: Phrase): string | null {
   const [own, other] = [rhythm.bars[0]!.meter, under.bars[0]!.meter];
   return name(own) === name(other)
     ? 'its metre or that of the rhythm changes on the way'
-    : `“${rhythm.meta.title}” is in ${name(own)} and the phrase above it in ${name(other)}`;
+    : `“${shownTitle(rhythm.meta)}” is in ${name(own)} and the phrase above it in ${name(other)}`;
 }
 
 /** The strokes of the rhythm at their moments, with their own notes still. */
@@ -180,7 +182,7 @@ function framed(
     ...{ format: 'degreewise-phrase', version: PHRASE_VERSION, id, parent: null },
     meta: {
       title,
-      source: `Strokes of “${rhythm.meta.title}”`,
+      source: `Strokes of “${shownTitle(rhythm.meta)}”`,
       tags: [],
       created: now,
       modified: now,

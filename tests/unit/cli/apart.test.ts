@@ -85,6 +85,10 @@ describe('convert --beneath', () => {
     );
     expect(code).toBe(0);
     expect(io.stderr()).toContain('nothing went beneath “Slip”');
+    const untitled = encodePhrase(build('q 3/5 3/7 2/5', { meter: '3/4', title: '' }));
+    const other = memoryIo({ files: { 'b.json': untitled, 'waltz.json': waltz } });
+    await run(['convert', 'b.json', '-o', 'x.musicxml', '--beneath', 'waltz.json'], other);
+    expect(other.stderr()).toContain('nothing went beneath “Untitled”');
   });
 });
 

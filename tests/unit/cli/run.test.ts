@@ -565,6 +565,9 @@ describe('find', () => {
     const slip = await degreewise(['find', 'wlaking', 'w.json'], named);
     expect(slip.out).toContain('Walking Home');
     expect(slip.err).toContain("No phrase says 'wlaking'. Shown is what says 'walking'.\n");
+    const listed = await degreewise(['find', 'wlaking', 'w.json', '--json'], named);
+    expect(JSON.parse(listed.out)).toMatchObject({ total: 1 });
+    expect(listed.err).toBe("No phrase says 'wlaking'. Shown is what says 'walking'.\n");
     const none = await degreewise(['find', 'b2', 'w.json'], named);
     expect(none.err).toBe(
       '0 of 1 phrase. Leave a part of the question out, or look in more files.\n',
