@@ -17,11 +17,15 @@ export function musicOf(lesson: Lesson): {
     const sheets = sheetsOf(lesson, item);
     if (!sheets.ok) continue;
     for (const { heard, leftOut, comping } of sheets.value) {
-      if (leftOut !== null || all.has(heard)) continue;
-      let { id } = heard;
-      for (let n = 2; ids.has(id); n++) id = `${heard.id}-${n}`;
-      ids.add(id);
-      all.set(heard, id === heard.id ? heard : { ...heard, id, parent: heard.id });
+      if (leftOut !== null) continue;
+      const known = all.get(heard);
+      let id = known?.id ?? heard.id;
+      if (known === undefined) {
+        for (let n = 2; ids.has(id); n++) id = `${heard.id}-${n}`;
+        ids.add(id);
+        all.set(heard, id === heard.id ? heard : { ...heard, id, parent: heard.id });
+      }
+      // It may have come before, in an exercise about it.
       if (comping !== null) along.set(id, comping.phrase);
     }
   }
