@@ -36,15 +36,24 @@ export function bySureness(together: readonly HeardNote[]): {
  * the others; what no hand can have there was not played, and is left out.
  */
 export function withDoubtful(phrase: Phrase, notes: readonly DoubtfulNote[]): Phrase {
-  return notes.reduce(withOne, phrase);
+  if (notes.length === 0) return phrase;
+  // Faults are counted over all of the phrase, so once for each that is tried and no more.
+  const start: Counted = { phrase, faults: checkPlayable(phrase).length };
+  return notes.reduce(withOne, start).phrase;
 }
 
-function withOne(phrase: Phrase, { voice, onset, note }: DoubtfulNote): Phrase {
+/** A phrase with how many rules it breaks. */
+interface Counted {
+  readonly phrase: Phrase;
+  readonly faults: number;
+}
+
+function withOne(before: Counted, { voice, onset, note }: DoubtfulNote): Counted {
+  const { phrase } = before;
   const event = phrase.voices[voice]?.events.find((e) => e.onset === onset);
-  if (event === undefined) return phrase;
+  if (event === undefined) return before;
   const frets = event.notes.map((n) => n.fret).filter((f) => f > 0);
   const hand = frets.length === 0 ? 0 : frets.reduce((a, b) => a + b, 0) / frets.length;
-  const faults = checkPlayable(phrase).length;
   const places = phrase.instrument.tuning
     .flatMap((_, i) => {
       const fret = fretFor(phrase.instrument, i + 1, midiOf(note.pitch));
@@ -54,9 +63,10 @@ function withOne(phrase: Phrase, { voice, onset, note }: DoubtfulNote): Phrase {
     .sort((a, b) => Math.abs(a.fret - hand) - Math.abs(b.fret - hand));
   for (const place of places) {
     const tried = withNote(phrase, voice, onset, { ...note, ...place });
-    if (checkPlayable(tried).length <= faults) return tried;
+    const faults = checkPlayable(tried).length;
+    if (faults <= before.faults) return { phrase: tried, faults };
   }
-  return phrase;
+  return before;
 }
 
 function withNote(phrase: Phrase, voice: number, onset: Ticks, note: PitchedNote): Phrase {
