@@ -113,9 +113,12 @@ export class FolderKeeper {
       return this.set({ kind: 'failed', name: this.folder?.name ?? '', why });
     }
     if (chosen === undefined || this.shelf === null) return;
+    const { shelf } = this;
+    const folder = chosen;
     await this.working;
-    await this.shelf.choose(chosen);
-    this.folder = chosen;
+    // Another window that is at work notes what it has done first, and not among what is known of this folder.
+    await alone(() => shelf.choose(folder));
+    this.folder = folder;
     await this.look('whole');
   }
 
@@ -183,12 +186,28 @@ export class FolderKeeper {
       if (this.tooSoon) return;
       const may = (await folder.queryPermission?.({ mode: 'readwrite' })) ?? 'granted';
       if (may !== 'granted') return this.set({ kind: 'asks', name });
-      await alone(() => this.carryOnce(folder, shelf, how));
+      await alone(async () => {
+        if (await this.isOurs(folder, shelf)) await this.carryOnce(folder, shelf, how);
+      });
     } catch (e) {
       if (this.folder !== folder) return;
       if (isRefusal(e)) this.set({ kind: 'asks', name });
       else this.set({ kind: 'failed', name, why: inWords(e) });
     }
+  }
+
+  /**
+   * Whether the folder is the one that is kept in step. Where another window has left it or chosen another
+   * one, this window goes with it: nothing more is carried to a folder that somebody has let go.
+   */
+  private async isOurs(folder: FileSystemDirectoryHandle, shelf: FolderShelf): Promise<boolean> {
+    const chosen = await shelf.chosen();
+    if (chosen !== null && (await chosen.isSameEntry(folder))) return true;
+    if (this.folder !== folder) return false;
+    this.folder = chosen;
+    if (chosen === null) this.set({ kind: 'none' });
+    else this.again = 'whole';
+    return false;
   }
 
   private async carryOnce(

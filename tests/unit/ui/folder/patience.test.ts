@@ -9,9 +9,21 @@ import { FolderShelf } from '../../../../src/ui/frame/folder/shelf';
 vi.mock('../../../../src/io/folder/carry', () => ({ carry: vi.fn() }));
 const looks = vi.mocked(carry);
 
+function named(name: string): FileSystemDirectoryHandle {
+  const own = { name, queryPermission: async () => 'granted' };
+  return {
+    ...own,
+    isSameEntry: async (other: FileSystemHandle) => other.name === name,
+  } as unknown as FileSystemDirectoryHandle;
+}
+
+/** What windows have chosen last. */
+const kept = (handle: FileSystemDirectoryHandle | null) =>
+  vi.spyOn(FolderShelf.prototype, 'chosen').mockResolvedValue(handle);
+
 beforeEach(() => {
   globalThis.indexedDB = new IDBFactory();
-  const folder = { name: 'shared', queryPermission: async () => 'granted' };
+  const folder = named('shared');
   const events = { addEventListener: () => {} };
   vi.stubGlobal('window', { ...events, showDirectoryPicker: async () => folder });
   vi.stubGlobal('document', { ...events, visibilityState: 'visible' });
@@ -19,9 +31,12 @@ beforeEach(() => {
   vi.stubGlobal('localStorage', { getItem: () => String(Date.now()), setItem: () => {} });
   vi.stubGlobal('setInterval', () => 0);
   // A handle is kept by the browser alone.
-  vi.spyOn(FolderShelf.prototype, 'choose').mockResolvedValue();
+  vi.spyOn(FolderShelf.prototype, 'choose').mockImplementation(async (handle) => {
+    kept(handle);
+  });
 });
 afterEach(() => {
+  vi.restoreAllMocks();
   vi.unstubAllGlobals();
   vi.useRealTimers();
 });
@@ -36,9 +51,7 @@ it('looks at the whole folder as soon as the library is open', async () => {
       return () => {};
     },
   };
-  vi.spyOn(FolderShelf.prototype, 'chosen').mockResolvedValueOnce(
-    (await window.showDirectoryPicker?.()) ?? null,
-  );
+  kept(named('shared'));
   looks.mockClear();
   looks.mockResolvedValue({ lines: [], unreadable: [], waiting: 0 });
   const now = () => '2026-11-27T12:00:00.000Z';
@@ -93,4 +106,27 @@ it('looks again soon at what changes meanwhile, and less and less often while it
   looks.mockResolvedValue({ lines: [], unreadable: [], waiting: 0 });
   await during(200);
   expect(await during(600)).toBe(0);
+});
+
+it('goes with another window that has chosen another folder, or none', async () => {
+  const store = { snapshot: () => ({ state: 'ready', mishap: null }), subscribe: () => () => {} };
+  const now = () => '2026-11-27T12:00:00.000Z';
+  const keeper = new FolderKeeper({
+    store: store as unknown as LibraryStore,
+    now,
+    told: () => {},
+  });
+  looks.mockClear();
+  looks.mockResolvedValue({ lines: [], unreadable: [], waiting: 0 });
+  await keeper.start();
+  await keeper.choose();
+  expect(looks).toHaveBeenCalledTimes(1);
+  kept(named('other'));
+  await keeper.look('quick');
+  await expect.poll(() => keeper.get()).toMatchObject({ kind: 'in step', name: 'other' });
+  expect(looks).toHaveBeenCalledTimes(2);
+  kept(null);
+  await keeper.look('whole');
+  expect(keeper.get()).toEqual({ kind: 'none' });
+  expect(looks).toHaveBeenCalledTimes(2);
 });
