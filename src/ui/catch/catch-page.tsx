@@ -23,6 +23,13 @@ function saidOf({ tempo, lane, key }: Fields): CatchSaid {
   return { lane: lane.trim(), key: key.trim(), ...(known ? { bpm: Number(tempo) } : {}) };
 }
 
+/** What stands in the fields when this has been said. */
+const fieldsOf = ({ bpm, lane, key }: CatchSaid): Fields => ({
+  tempo: bpm === undefined ? '' : String(bpm),
+  lane,
+  key,
+});
+
 /** Beats a minute; nothing written means that it is to be found. */
 function isTempo(text: string): boolean {
   const bpm = Number(text);
@@ -101,6 +108,8 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           again={again}
           putBack={(before) => {
             setOut(before.out);
+            // What is written next is written over the same chords again, else all would be lost anew.
+            setFields(fieldsOf(before.take.said));
             set({ take: before.take });
           }}
           over={over}

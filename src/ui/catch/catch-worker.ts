@@ -118,10 +118,16 @@ async function accompany({ ask, wish, rate: at }: AskedRound): Promise<void> {
 const RINGS_ON = 0.6;
 
 async function render({ ask, phrase, tone, rate: at }: AskedSound): Promise<void> {
-  const { renderPhrase } = await import('../../sound/render');
-  const own = tone === null ? {} : { tone };
-  const samples = renderPhrase(phrase, { rate: at, tail: RINGS_ON, ...own });
-  tell({ kind: 'rendered', ask, samples }, [samples.buffer]);
+  try {
+    const { renderPhrase } = await import('../../sound/render');
+    const own = tone === null ? {} : { tone };
+    const samples = renderPhrase(phrase, { rate: at, tail: RINGS_ON, ...own });
+    tell({ kind: 'rendered', ask, samples }, [samples.buffer]);
+  } catch (e) {
+    // Whoever waits for it may ask again.
+    tell({ kind: 'rendered', ask, samples: null });
+    throw e;
+  }
 }
 
 function techniqueOf(n: Heard['notes'][number]): string {

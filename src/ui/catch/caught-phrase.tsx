@@ -64,16 +64,11 @@ export function Caught(props: {
   const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
   const { tone } = player.listening;
   const { render } = props;
-  const besideOf = useCallback(
-    async () =>
-      sound === null
-        ? null
-        : {
-            samples: await render(phrase, tone === 'own' ? null : tone, sound.rate),
-            begin: caught.begin,
-          },
-    [render, phrase, tone, sound, caught.begin],
-  );
+  const besideOf = useCallback(async () => {
+    if (sound === null) return null;
+    const samples = await render(phrase, tone === 'own' ? null : tone, sound.rate);
+    return samples === null ? null : { samples, begin: caught.begin };
+  }, [render, phrase, tone, sound, caught.begin]);
   const title = titleOf(phrase);
   return (
     <section className="caught" aria-label={title}>

@@ -38,9 +38,11 @@ export function useRecording(sound: Sound | null): UseRecording {
   const [playing, setPlaying] = useState<UseRecording['playing']>(null);
   const own = useRef<{ readonly of: SoundingRecording; readonly from: number } | null>(null);
   const stop = useCallback(() => own.current?.of.stop(), []);
+  /** What was computed for a phrase that is shown no more is not begun: nothing on the page would end it. */
+  const shown = useRef(false);
   const play = useCallback(
     (from: number, to: number, { speed, again, after, beside }: HearOptions) => {
-      if (sound === null) return;
+      if (sound === null || !shown.current) return;
       const part = { ...sound, from, to };
       const file =
         beside === undefined
@@ -65,7 +67,13 @@ export function useRecording(sound: Sound | null): UseRecording {
     const now = own.current;
     return now === null ? null : now.from + now.of.now();
   }, []);
-  useEffect(() => stop, [stop]);
+  useEffect(() => {
+    shown.current = true;
+    return () => {
+      shown.current = false;
+      stop();
+    };
+  }, [stop]);
   return useMemo(
     () => ({ playing, play, stop, slow, repeat, mix, position }),
     [playing, play, stop, slow, repeat, mix, position],

@@ -85,6 +85,8 @@ export type ToEar =
 
 /** What was found of the whole recording. */
 export interface CaughtTake {
+  /** What was said of it when it was written. */
+  readonly said: CatchSaid;
   readonly bpm: number;
   readonly bpmFound: boolean;
   /** It was played to a click or a band, whose beat and bars it has. */
@@ -116,7 +118,8 @@ export type FromEar =
     }
   | { readonly kind: 'round'; readonly ask: number; readonly round: Round }
   | { readonly kind: 'no round'; readonly ask: number; readonly problems: readonly Problem[] }
-  | { readonly kind: 'rendered'; readonly ask: number; readonly samples: Float32Array }
+  /** Null where it could not be computed. */
+  | { readonly kind: 'rendered'; readonly ask: number; readonly samples: Float32Array | null }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

@@ -23,11 +23,11 @@ interface Written {
   readonly all: readonly Corrected[];
 }
 
-interface Now extends Written {
+export interface Now extends Written {
   /** Corrections that have no place in what is written now. */
   readonly lost: number;
-  /** What was written before, where something of it is lost. */
-  readonly before: Written | null;
+  /** What was written before they were lost, with the way back from there; null where none are. */
+  readonly before: Now | null;
   readonly pointed: Pointed | null;
 }
 
@@ -51,12 +51,7 @@ export interface Corrections {
 /** The phrases of a take as they are corrected; what is written anew has its corrections again. */
 export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corrections {
   const app = useApp();
-  const [now, setNow] = useState<Now>(() => ({
-    ...written(take, out),
-    lost: 0,
-    before: null,
-    pointed: null,
-  }));
+  const [now, setNow] = useState(() => written(take, out));
   let shown = now;
   if (now.take !== take) {
     shown = anew(now, take, out);
@@ -106,7 +101,7 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
     before === null
       ? null
       : () => {
-          latest.current = { ...before, lost: 0, before: null, pointed: null };
+          latest.current = { ...before, pointed: null };
           setNow(latest.current);
           return before;
         };
@@ -114,21 +109,16 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
   return { all, lost, writers, active, chosen: chosenIn(shown), point, back };
 }
 
-function written(take: CaughtTake, out: Written['out']): Written {
-  return { take, out, all: take.phrases.map(uncorrected) };
+export function written(take: CaughtTake, out: Written['out']): Now {
+  return { take, out, all: take.phrases.map(uncorrected), lost: 0, before: null, pointed: null };
 }
 
-function anew(old: Now, take: CaughtTake, out: Written['out']): Now {
-  const { all } = old;
+/** The same recording written anew, with its corrections; the way back to what was lost stays. */
+export function anew(old: Now, take: CaughtTake, out: Written['out']): Now {
   const at = Date.parse(take.phrases[0]?.phrase.meta.created ?? '') || 0;
-  const made = correctedAnew(all, take.phrases, at);
-  const now: Now = {
-    take,
-    out,
-    ...made,
-    before: made.lost === 0 ? null : { take: old.take, out: old.out, all },
-    pointed: null,
-  };
+  const { all, lost } = correctedAnew(old.all, take.phrases, at);
+  const back = lost === 0 ? { lost: old.lost, before: old.before } : { lost, before: old };
+  const now: Now = { take, out, all, ...back, pointed: null };
   // All notes of the recording are in every take of it, in one order.
   return pointedAt(now, chosenIn(old));
 }

@@ -6,19 +6,23 @@ import type { Ear } from './microphone';
 
 const KEY = 'degreewise.capture-delays';
 
+/** Where storage is switched off for this address it lasts as long as the window. */
+let here: string | null = null;
+
 function kept(): string | null {
   try {
-    return localStorage.getItem(KEY);
+    return localStorage.getItem(KEY) ?? here;
   } catch {
-    return null;
+    return here;
   }
 }
 
 function keep(input: InputName, delay: KeptDelay): void {
+  here = withDelay(kept(), input, delay);
   try {
-    localStorage.setItem(KEY, withDelay(kept(), input, delay));
+    localStorage.setItem(KEY, here);
   } catch {
-    // Storage is switched off for this address: it lasts as long as the page.
+    // It is known here.
   }
 }
 

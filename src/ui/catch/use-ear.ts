@@ -71,8 +71,8 @@ export function useEar() {
   const sounds = useAlong(ear);
   const { come, hear, leave, open } = sounds;
   const asks = useRef(0);
-  const waiting = useRef(new Map<number, (samples: Float32Array) => void>());
-  const rendered = useCallback((ask: number, samples: Float32Array) => {
+  const waiting = useRef(new Map<number, (samples: Float32Array | null) => void>());
+  const rendered = useCallback((ask: number, samples: Float32Array | null) => {
     waiting.current.get(ask)?.(samples);
     waiting.current.delete(ask);
   }, []);
@@ -87,7 +87,7 @@ export function useEar() {
     (phrase: Phrase, tone: ToneName | null, rate: number) => {
       const ask = ++asks.current;
       tell({ kind: 'render', ask, phrase, tone, rate });
-      return new Promise<Float32Array>((done) => waiting.current.set(ask, done));
+      return new Promise<Float32Array | null>((done) => waiting.current.set(ask, done));
     },
     [tell],
   );
@@ -158,7 +158,7 @@ type SetState = (next: (now: EarState) => EarState) => void;
 /** Takes what was asked for by this number. @returns whether it is still waited for. */
 type Come = (ask: number, round: Round | null) => boolean;
 
-type Rendered = (ask: number, samples: Float32Array) => void;
+type Rendered = (ask: number, samples: Float32Array | null) => void;
 
 /** The worker that hears; what it says goes into the state. */
 function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker {

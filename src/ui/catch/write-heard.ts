@@ -55,6 +55,7 @@ export function writeHeard(
   const first = parts.length > 1 ? parts[0]! : null;
   const { take: t } = last;
   return ok({
+    said,
     bpm: t.tempo.bpm,
     bpmFound: t.found,
     toClock: last.toClock,

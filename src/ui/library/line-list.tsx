@@ -1,10 +1,9 @@
-import { type KeyboardEvent, memo, useMemo } from 'react';
+import { type KeyboardEvent, memo, useEffect, useMemo, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { degreeSign } from '../../core/theory/degree';
 import type { PhraseEntry } from '../../storage/types';
 import { addressOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
-import { partOnDemand } from '../shared/part-on-demand';
 import { chordName, keyName, levelName } from '../shared/words';
 import type { Entries } from './phrase-list';
 import { useNear } from './use-near';
@@ -18,9 +17,33 @@ const LINE = 45;
 const MOST_CHORDS = 6;
 
 /** Where the notes stand that were looked for; comes with the first search. */
-const LineWhy = partOnDemand(
-  onDemand('What tells where notes stand', () => import('./line-why').then((m) => m.LineWhy)),
+const lineWhy = onDemand('What tells where notes stand', () =>
+  import('./line-why').then((m) => m.LineWhy),
 );
+
+/**
+ * What tells where the notes stand; null until it has come: the degrees stand there meanwhile. What did not come is
+ * asked for with the next question, and not told in every line.
+ */
+function useLineWhy(asked: string | null) {
+  const [why, setWhy] = useState(lineWhy.known);
+  useEffect(() => {
+    if (asked === null || why !== null) return;
+    let shown = true;
+    lineWhy.get().then(
+      (is) => {
+        if (shown) setWhy(() => is);
+      },
+      () => undefined,
+    );
+    return () => {
+      shown = false;
+    };
+  }, [asked, why]);
+  return why;
+}
+
+type Why = ReturnType<typeof useLineWhy>;
 
 interface Props {
   readonly found: readonly PhraseFacts[];
@@ -36,6 +59,7 @@ interface Props {
  * chords. Up and down go from line to line, Home and End to the ends of what is in sight.
  */
 export function LineList({ found, ...rest }: Props) {
+  const why = useLineWhy(rest.asked);
   const blocks = useMemo(() => {
     const count = Math.ceil(found.length / BLOCK);
     return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
@@ -58,6 +82,7 @@ export function LineList({ found, ...rest }: Props) {
           first={i * BLOCK}
           all={found.length}
           facts={facts}
+          why={why}
           {...rest}
         />
       ))}
@@ -70,11 +95,12 @@ interface BlockProps extends Omit<Props, 'found'> {
   /** Place of the first of them in the list, from 0. */
   readonly first: number;
   readonly all: number;
+  readonly why: Why;
 }
 
 /** Some lines, or as much room as they took. */
 const Block = memo(
-  function Block({ facts, first, all, byId, chosen, asked, onChoose }: BlockProps) {
+  function Block({ facts, first, all, byId, chosen, asked, why, onChoose }: BlockProps) {
     const { ref, near, height } = useNear<HTMLUListElement>(first === 0);
     const room = near ? undefined : { minHeight: height ?? facts.length * LINE };
     return (
@@ -86,6 +112,7 @@ const Block = memo(
               facts={f}
               stored={asked === null ? undefined : byId.get(f.id)}
               asked={asked}
+              why={why}
               place={first + i + 1}
               all={all}
               chosen={chosen.has(f.id)}
@@ -99,6 +126,7 @@ const Block = memo(
     a.byId === b.byId &&
     a.chosen === b.chosen &&
     a.asked === b.asked &&
+    a.why === b.why &&
     a.all === b.all &&
     a.onChoose === b.onChoose &&
     a.facts.length === b.facts.length &&
@@ -110,6 +138,7 @@ interface LineProps {
   /** Where something was asked. */
   readonly stored: PhraseEntry | undefined;
   readonly asked: string | null;
+  readonly why: Why;
   /** Place in the list, from 1, of so many: the lines around it may not be there. */
   readonly place: number;
   readonly all: number;
@@ -118,7 +147,7 @@ interface LineProps {
 }
 
 const Line = memo(function Line(props: LineProps) {
-  const { facts, stored, asked, place, all, chosen, onChoose } = props;
+  const { facts, stored, asked, why: LineWhy, place, all, chosen, onChoose } = props;
   const degrees = facts.degrees.map(degreeSign).join(' ');
   const { id } = facts;
   const title = facts.title.trim() === '' ? 'Untitled' : facts.title;
@@ -148,7 +177,7 @@ const Line = memo(function Line(props: LineProps) {
       </span>
       <span className="phrase-line-degrees">
         <span className="unseen">Degrees: </span>
-        {asked === null || stored === undefined ? (
+        {asked === null || stored === undefined || LineWhy === null ? (
           degrees
         ) : (
           <LineWhy stored={stored} asked={asked}>

@@ -13,6 +13,8 @@ interface Beneath {
   /** What goes beneath a phrase; null where nothing was asked for. */
   readonly of: ((p: Phrase) => Phrase | null) | null;
   readonly field: ReactNode;
+  /** Whether what is exported has comping of its own. */
+  readonly own: boolean;
   /** What does not get it, in a sentence; empty where all do. */
   readonly said: string;
 }
@@ -33,20 +35,26 @@ export function useBeneath({ phrases, along: accompanied = NOTHING }: ToExport):
         <span>With the comping of the solo beneath it</span>
       </label>
     );
-    const own = (p: Phrase) => {
-      const part = accompanied.get(p.id) ?? accompanied.get(p.parent ?? '');
-      return part === undefined ? null : partBeneath(p, part);
+    const part = (p: Phrase) => {
+      const given = accompanied.get(p.id) ?? accompanied.get(p.parent ?? '');
+      return given === undefined ? null : partBeneath(p, given);
     };
-    return { of: along ? own : null, said, field };
+    return { of: along ? part : null, said, field, own: true };
   }
   return {
     of: rhythm === null ? null : (p) => partBeneath(p, rhythm),
     said,
+    own: false,
     field: <RhythmField value={rhythm} onChange={setRhythm} />,
   };
 }
 
-export function BeneathFields({ field, said }: Beneath) {
+/** @param asked Whether the format has room for it. */
+export function BeneathFields(props: { readonly of: Beneath; readonly asked: boolean }) {
+  const { field, said, own } = props.of;
+  if (!props.asked) {
+    return own ? <p className="quiet">The comping does not go into this format.</p> : null;
+  }
   return (
     <>
       {field}

@@ -81,7 +81,7 @@ export function ExportDialog({ what, onClose }: Props) {
         <h2 id={`${id}-title`}>Export {count(many, 'phrase')}</h2>
         <Formats chosen={choice.format} onChoose={(format) => set({ format })} />
         <Asked choice={choice} set={set} />
-        {row.asks.includes('beneath') && <BeneathFields {...beneath} />}
+        <BeneathFields of={beneath} asked={row.asks.includes('beneath')} />
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
         {many > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
         {many > 1 && row.several === 'library' && collections.length > 0 && (

@@ -2,7 +2,7 @@ import { useMemo } from 'react';
 import { startEditing } from '../../../core/edit/state';
 import type { Phrase } from '../../../core/phrase/types';
 import { barsInWords } from '../../../core/solo/propose';
-import { nameOf } from '../../shared/facts';
+import { changedSince, nameOf } from '../../shared/facts';
 import { refusalInWords } from '../../shared/save-words';
 import { useSettled } from '../../shared/use-settled';
 import type { App } from '../app-context';
@@ -144,9 +144,13 @@ function setAnew(app: App, phrase: Phrase, { part }: PartLook): void {
   if ((state?.kind !== 'unsure' && state?.kind !== 'stuck') || state.anew === null) return;
   const label = `laying “${nameOf(part)}” anew`;
   edits.change(startEditing(now), startEditing(state.anew), { command: 'phrase.part', label });
+  const step = edits.lastStep(phrase.id);
   app.notices.done(`“${nameOf(part)}” was laid anew.`, {
     label: 'Undo',
-    run: () => edits.undo(phrase.id),
+    run: () => {
+      if (edits.undoOnly(phrase.id, step) === null)
+        app.notices.trouble('Nothing was taken back.', [changedSince(now)]);
+    },
   });
 }
 

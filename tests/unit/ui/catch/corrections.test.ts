@@ -17,6 +17,8 @@ import {
   takeBack,
   uncorrected,
 } from '../../../../src/ui/catch/corrections';
+import type { CaughtTake } from '../../../../src/ui/catch/messages';
+import { anew, written } from '../../../../src/ui/catch/use-corrections';
 
 /** Quarters at 120, a rest of two beats after the fourth. */
 const PLAYED: readonly HeardNote[] = [60, 64, 67, 64, 62, 65, 69, 65].map((pitch, i) => {
@@ -56,19 +58,27 @@ function keys(c: Corrected, note: number, ...names: readonly string[]): Correcte
   return now;
 }
 
-const written = (c: Corrected, note: number) => {
+const noteOf = (c: Corrected, note: number) => {
   const { phrase, heard } = correctedPhrase(c);
   return notesOf(phrase).find(
     (n) => heard.get(n.note.id)?.onset === PLAYED[note]!.onset && n.note.kind === 'pitched',
   )!;
 };
 
+/** A take as the worker tells it. */
+function take(notes = PLAYED, lane = ''): CaughtTake {
+  const said = { lane, key: '' };
+  const of = { bpm: 120, bpmFound: false, toClock: false, bpmBefore: null, fits: true };
+  const rest = { key: 'C', keyFound: false, feel: '', bars: [], remarks: [], notes: PLAYED };
+  return { ...of, ...rest, said, phrases: caught(notes, lane === '' ? undefined : lane) };
+}
+
 describe('correcting what was caught', () => {
   it('goes by the keys of the page for writing, back and forth', () => {
     const [first] = caught().map(uncorrected);
-    const before = written(first!, 1);
+    const before = noteOf(first!, 1);
     const moved = keys(first!, 1, 'z', 'e', 'v');
-    const after = written(moved, 1);
+    const after = noteOf(moved, 1);
     expect(after.note.string).not.toBe(before.note.string);
     expect(after.event.duration).toBe(before.event.duration / 2);
     expect(after.note).toHaveProperty('vibrato');
@@ -88,8 +98,8 @@ describe('correcting what was caught', () => {
       [0, 1],
       [1, 5],
     ] as const) {
-      const { note: was, event } = written(moved[i]!, note);
-      const { note: is, event: now } = written(over.all[i]!, note);
+      const { note: was, event } = noteOf(moved[i]!, note);
+      const { note: is, event: now } = noteOf(over.all[i]!, note);
       expect([is.string, now.duration]).toEqual([was.string, event.duration]);
       expect(is).toMatchObject('vibrato' in was ? { vibrato: was.vibrato } : {});
     }
@@ -102,13 +112,31 @@ describe('correcting what was caught', () => {
     expect(correctedAnew(moved, caught(without), 0).lost).toBe(2);
   });
 
+  it('what is lost has its way back, also after it was written anew once more', () => {
+    const first = written(take(), new Set());
+    const corrected = { ...first, all: [keys(first.all[0]!, 1, 'v'), ...first.all.slice(1)] };
+    const less = PLAYED.filter((_, i) => i !== 1);
+    const lost = anew(corrected, take(less), new Set([1]));
+    expect([lost.lost, lost.before?.all]).toEqual([1, corrected.all]);
+    const over = anew(lost, take(less, 'C7'), new Set([1]));
+    expect([over.lost, over.before?.all]).toEqual([1, corrected.all]);
+    // Lost once more, there are two steps back.
+    const more = { ...over, all: [keys(over.all[0]!, 2, 'v'), ...over.all.slice(1)] };
+    const none = anew(more, take(less.slice(2), 'C7'), new Set([1, 0, 2]));
+    expect([none.lost, none.before?.all, none.before?.before?.all]).toEqual([
+      1,
+      more.all,
+      corrected.all,
+    ]);
+  });
+
   it('a fret of two digits is one step, also when it is made once more', () => {
     const [first] = caught().map(uncorrected);
     const typed = keys(first!, 2, '1', '2');
     expect(typed.history.done).toBe(1);
-    expect(written(typed, 2).note).toMatchObject({ fret: 12 });
+    expect(noteOf(typed, 2).note).toMatchObject({ fret: 12 });
     const again = correctedAnew([typed], caught(), 0);
-    expect(written(again.all[0]!, 2).note).toMatchObject({ fret: 12 });
+    expect(noteOf(again.all[0]!, 2).note).toMatchObject({ fret: 12 });
   });
 
   it('names what a note may be instead, and each of it can be done', () => {

@@ -61,6 +61,8 @@ describe('what was played freely and then to a click', () => {
     expect(write(FREE)).toMatchObject({ bpm: 80, toClock: false, bpmBefore: null });
     const said = write([...FREE, ...CLICKED], { bpm: 100 });
     expect(said).toMatchObject({ bpm: 100, toClock: false, bpmBefore: null });
+    // So that the fields can say it again when somebody goes back to what was written.
+    expect(said.said).toEqual({ lane: '', key: '', bpm: 100 });
     const numbers = CLICKED.map((_, i) => FREE.length + i);
     expect(write([...FREE, ...CLICKED], {}, numbers)).toMatchObject({ bpm: 80, bpmBefore: null });
   });
