@@ -84,7 +84,8 @@ describe('catching what is played', () => {
       await page.getByLabel('Beats a minute').fill('150');
       await page.getByLabel('Chords, going round').fill('');
       await page.getByRole('button', { name: 'Play to a click' }).click();
-      await page.waitForTimeout(1500);
+      // Until something is played after the bar that counts in, on a loaded machine too.
+      await page.waitForTimeout(4000);
       // An input that goes away is said, and what was heard can still be kept.
       await page.evaluate(() => {
         const { track } = window as unknown as { track: MediaStreamTrack };

@@ -42,8 +42,10 @@ export function writeHeard(
   const began = clock === null ? 0 : clock.begin - (COUNT_IN * 60) / clock.bpm;
   const before = clock === null ? [] : notes.filter((n) => n.onset < began);
   const after = clock === null ? notes : notes.filter((n) => n.onset >= began);
+  // The tempo that is said is the one of the click then, which was not there yet.
+  const { bpm: _, ...free } = said;
   const made = [
-    ...(before.length === 0 ? [] : [written({ ...heard, notes: before }, said, key, null, names)]),
+    ...(before.length === 0 ? [] : [written({ ...heard, notes: before }, free, key, null, names)]),
     ...(after.length === 0 && before.length > 0
       ? []
       : [written({ ...heard, notes: after }, said, key, clock, names)]),

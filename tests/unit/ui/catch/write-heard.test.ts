@@ -39,8 +39,9 @@ function write(notes: readonly HeardNote[], said: object = {}, without: readonly
 }
 
 describe('what was played freely and then to a click', () => {
-  it('has two tempos, each of its own part', () => {
-    const take = write([...FREE, ...CLICKED]);
+  // The page says the tempo of the click as soon as that begins.
+  it.each([{}, { bpm: 132 }])('has two tempos, each of its own part: said %j', (said) => {
+    const take = write([...FREE, ...CLICKED], said);
     expect(take).toMatchObject({ bpm: 132, toClock: true, bpmBefore: 80 });
     expect(take.phrases.map((p) => [p.phrase.meta.title, p.phrase.tempo.bpm])).toEqual([
       ['T, 1', 80],
