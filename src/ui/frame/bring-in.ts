@@ -76,7 +76,9 @@ export async function bringLibraryIn(
   stopped: () => boolean,
 ): Promise<FileOutcome> {
   const came: CameIn[] = [];
-  const added: (ThingName & { readonly revision: Revision })[] = [];
+  const added: Written[] = [];
+  /** What could not be taken back, where it had to be. */
+  let left: readonly string[] = [];
   const renamed = new Map<string, string>();
   const naming: Naming[] = [];
   const unnamed: string[] = [];
@@ -129,20 +131,9 @@ export async function bringLibraryIn(
         unnamed.push(...(await followSources(store, naming, renamed)));
       }
     }
-    if (refused !== null || !(end.ok || stopped())) await takeBack();
+    if (refused !== null || !(end.ok || stopped())) left = await takeBack(store, added);
     return end;
   });
-  const left: string[] = [];
-  async function takeBack(): Promise<void> {
-    for (let at = 0; at < added.length; at += TOGETHER) {
-      const gone = await store.things.withdraw(added.slice(at, at + TOGETHER));
-      if (gone.kind === 'done') continue;
-      left.push(
-        `What had come in could not be taken back: ${countOf(added.slice(at))} of the file may be in the library.`,
-      );
-      return;
-    }
-  }
   if (refused !== null)
     return { kind: 'out', name, reasons: [...refusalInWords(refused), ...left] };
   if (!read.ok && !stopped()) {
@@ -156,6 +147,22 @@ export async function bringLibraryIn(
         ]
       : [];
   return { kind: 'in', name, ...byKind(came), remarks: [...remarks, ...unnamed] };
+}
+
+type Written = ThingName & { readonly revision: Revision };
+
+/** Takes back what came in. @returns what is said where it cannot be. */
+async function takeBack(
+  store: Pick<LibraryStore, 'things'>,
+  added: readonly Written[],
+): Promise<readonly string[]> {
+  for (let at = 0; at < added.length; at += TOGETHER) {
+    const gone = await store.things.withdraw(added.slice(at, at + TOGETHER));
+    if (gone.kind === 'done') continue;
+    const what = countOf(added.slice(at));
+    return [`What had come in could not be taken back: ${what} of the file may be in the library.`];
+  }
+  return [];
 }
 
 /** Writes everything that could be read in one go, and says what became of each file. */

@@ -31,6 +31,7 @@ import { useDoings } from './use-doings';
 import { useFootHeight } from './use-foot-height';
 import './write.css';
 import { WriteScore } from '../frame/writing/write-score';
+import type { Writer } from '../frame/writing/writer';
 import { useWriter } from './writer';
 
 /** `#/phrase/ID/write`: the page of the workbook, open for writing. */
@@ -87,8 +88,7 @@ const WHERE = 'write-where';
 function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: RouteOf<'write'> }) {
   const writer = useWriter(draft);
   const { phrase } = writer.state;
-  const title = titleOf(phrase);
-  usePageTitle(`Write in ${title}`);
+  usePageTitle(`Write in ${titleOf(phrase)}`);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
   const toScore = useCallback(() => {
@@ -117,14 +117,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   const foot = useFootHeight();
   return (
     <article className="page write-page">
-      <header className="write-head">
-        <h1 className="unseen">Write in {title}</h1>
-        <TitleField draft={{ ...draft, phrase }} id={TITLE} onDone={toScore} />
-        <WriteSound writer={later} scoreId={SCORE} onDone={toScore} />
-        <a className="button" href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>
-          Done
-        </a>
-      </header>
+      <WriteHead draft={{ ...draft, phrase }} writer={later} onDone={toScore} />
       <Sounding value={HEARD}>
         <WriteScore
           writer={writer}
@@ -165,6 +158,26 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
       {asking}
       {exporting}
     </article>
+  );
+}
+
+interface WriteHeadProps {
+  readonly draft: Draft;
+  readonly writer: Writer;
+  readonly onDone: () => void;
+}
+
+function WriteHead({ draft, writer, onDone }: WriteHeadProps) {
+  const { phrase } = draft;
+  return (
+    <header className="write-head">
+      <h1 className="unseen">Write in {titleOf(phrase)}</h1>
+      <TitleField draft={draft} id={TITLE} onDone={onDone} />
+      <WriteSound writer={writer} scoreId={SCORE} onDone={onDone} />
+      <a className="button" href={addressOf({ page: 'phrase', id: phrase.id, query: {} })}>
+        Done
+      </a>
+    </header>
   );
 }
 

@@ -73,14 +73,7 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
         }}
       >
         <h2 id={`${id}-title`}>Back up the library</h2>
-        <p>
-          One file with all that is in it: {countOf(all)}. Bring it in again at any time, here or on
-          another device; what is there already stays as it is.
-        </p>
-        <p className="quiet">
-          Not in it: the earlier versions of phrases and the recordings some were caught from. They
-          stay in this browser.
-        </p>
+        <WhatIsIn what={countOf(all)} />
         <p role="status">{done !== null && `Writing ${done + 1} of ${all.length} …`}</p>
         {trouble !== null && <p role="alert">Nothing was saved. The program says: {trouble}.</p>}
         <p className="buttons">
@@ -93,5 +86,20 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
         </p>
       </form>
     </dialog>
+  );
+}
+
+function WhatIsIn({ what }: { readonly what: string }) {
+  return (
+    <>
+      <p>
+        One file with all that is in it: {what}. Bring it in again at any time, here or on another
+        device; what is there already stays as it is.
+      </p>
+      <p className="quiet">
+        Not in it: the earlier versions of phrases and the recordings some were caught from. They
+        stay in this browser.
+      </p>
+    </>
   );
 }

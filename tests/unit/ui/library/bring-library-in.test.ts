@@ -117,6 +117,16 @@ describe('a library that comes in', () => {
     expect(await store.restore(phrases.map((p) => p.id))).toEqual({ kind: 'done', ids: [] });
   });
 
+  it('says what stays where it cannot even be taken back', async () => {
+    let writes = 0;
+    const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+    const { store, importer } = await desk(() => (++writes < 3 ? null : full));
+    await importer.take([backup]);
+    const file = outcome(importer.state());
+    expect(file.kind === 'out' && file.reasons.at(-1)).toMatch(/could not be taken back: \d+ /u);
+    expect(store.snapshot().phrases.length).toBeGreaterThan(1);
+  });
+
   it('that is stopped says how much came in, and the rest comes in another time', async () => {
     const { store, importer } = await desk();
     importer.subscribe(() => {
