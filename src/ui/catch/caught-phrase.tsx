@@ -25,8 +25,7 @@ import { type DrawnNote, PitchPicture } from './pitch-picture';
 import type { Sound, UseEar } from './use-ear';
 import { useOnce } from './with-recording';
 
-/** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
-export function Caught(props: {
+interface CaughtProps {
   /** As it stands, corrections included. */
   readonly caught: CaughtPhrase;
   readonly writer: Writer;
@@ -49,7 +48,10 @@ export function Caught(props: {
   readonly double: LikeOne | null;
   /** Keeps its recording with it, where that is asked for. */
   readonly keepSound: (() => Promise<void>) | null;
-}) {
+}
+
+/** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
+export function Caught(props: CaughtProps) {
   const { caught, writer, take, sound, unsure, chosen, onChoose, space, onHear, route } = props;
   const { phrase, from, to } = caught;
   const app = useApp();

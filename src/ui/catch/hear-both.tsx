@@ -18,8 +18,7 @@ const WAYS = [
   { name: 'the phrase alone', sides: { left: 0, right: 1 } },
 ] as const;
 
-/** The recording and the phrase: each alone, one after the other or together, slower and again and again. */
-export function HearBoth(props: {
+interface HearBothProps {
   readonly player: UsePlayer;
   /** Whether it is this phrase that is heard: several share the player. */
   readonly heard: boolean;
@@ -36,7 +35,10 @@ export function HearBoth(props: {
   /** Seconds of the recording. */
   readonly from: number;
   readonly to: number;
-}) {
+}
+
+/** The recording and the phrase: each alone, one after the other or together, slower and again and again. */
+export function HearBoth(props: HearBothProps) {
   const { player, heard, space, scoreId, onHear, recording, from, to } = props;
   const { speed } = player.listening;
   const [loop, setLoop] = useState(false);

@@ -20,8 +20,7 @@ import type { Sound, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useKeepSound, useOnce, WithRecording } from './with-recording';
 
-/** All that was caught: what is unsure and the phrases, with a key for each answer. */
-export function Taken(props: {
+interface TakenProps {
   readonly take: CaughtTake;
   readonly sound: Sound | null;
   readonly render: UseEar['render'];
@@ -35,12 +34,14 @@ export function Taken(props: {
   /** Writes it again over a chord. */
   readonly over: (chord: string) => void;
   readonly route: RouteOf<'catch'>;
-}) {
+}
+
+/** All that was caught: what is unsure and the phrases, with a key for each answer. */
+export function Taken(props: TakenProps) {
   const { take, sound, out, again, over, route } = props;
   const corrections = useCorrections(take, out);
-  const { all, writers } = corrections;
+  const { all, writers, chosen, point: choose, active } = corrections;
   const phrases = useMemo(() => all.map(correctedPhrase), [all]);
-  const { chosen, point: choose, active } = corrections;
   const { unsure, next, isRight } = useAsking(take, out, corrections);
   const [heardLast, setHeardLast] = useState<number | null>(null);
   const takeOut = () => {
@@ -50,22 +51,9 @@ export function Taken(props: {
   };
   const changed = (id: string) => stepsOf(all.find((c) => c.state.phrase.id === id));
   const { withSound, setWithSound, keepSound } = useKeepSound(sound, out, changed);
-  const chords = chordsOf(take);
   const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
-  const candidates = useMemo(
-    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state)),
-    [note, writer],
-  );
-  const offers: readonly Offer[] =
-    note === undefined
-      ? chords.map((c) => ({ words: chordSign(c), take: () => over(c) }))
-      : candidates.map((c) => ({
-          words: c.words,
-          take: () => void writer?.run(c.command, c.value),
-        }));
-  const toScore = (phrase: number | null) =>
-    document.getElementById(scoreIdOf(phrase ?? -1))?.focus();
+  const offers = useOffers(take, note, writer, over);
   useKeys({
     n: next,
     y: isRight,
@@ -73,14 +61,6 @@ export function Taken(props: {
     Enter: note === undefined ? null : () => toScore(active),
     ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
   });
-  const onKey = (index: number) => (name: string) => {
-    if (name === 'N') toScore(next());
-    else if (name === 'Y') toScore(isRight());
-    else if (name === 'Escape' && isLetGo(writers[index]!)) {
-      document.getElementById(scoreIdOf(index))?.blur();
-    } else return false;
-    return true;
-  };
   const doubles = useDoubles(take.phrases);
   return (
     <section aria-labelledby="catch-result">
@@ -118,7 +98,7 @@ export function Taken(props: {
           key={p.from}
           caught={p}
           writer={writers[i]!}
-          onKey={onKey(i)}
+          onKey={(name) => takeKey(name, { index: i, writer: writers[i]!, next, isRight })}
           active={i === active}
           scoreId={scoreIdOf(i)}
           keepSound={keepSound([p])}
@@ -139,6 +119,48 @@ export function Taken(props: {
 }
 
 const scoreIdOf = (phrase: number) => `caught-${phrase}`;
+
+function toScore(phrase: number | null): void {
+  document.getElementById(scoreIdOf(phrase ?? -1))?.focus();
+}
+
+/** Keys of the page that a score does not take for its own. @returns whether this is one. */
+function takeKey(
+  name: string,
+  of: {
+    readonly index: number;
+    readonly writer: Writer;
+    /** Both go on to a note. @returns the phrase that has it. */
+    readonly next: () => number | null;
+    readonly isRight: () => number | null;
+  },
+): boolean {
+  if (name === 'N') toScore(of.next());
+  else if (name === 'Y') toScore(of.isRight());
+  else if (name === 'Escape' && isLetGo(of.writer)) {
+    document.getElementById(scoreIdOf(of.index))?.blur();
+  } else return false;
+  return true;
+}
+
+/** What the chosen note may be instead; without one, chords that may lie under all. */
+function useOffers(
+  take: CaughtTake,
+  note: HeardNote | undefined,
+  writer: Writer | undefined,
+  over: (chord: string) => void,
+): readonly Offer[] {
+  const candidates = useMemo(
+    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state)),
+    [note, writer],
+  );
+  return note === undefined
+    ? chordsOf(take).map((c) => ({ words: chordSign(c), take: () => over(c) }))
+    : candidates.map((c) => ({
+        words: c.words,
+        take: () => void writer?.run(c.command, c.value),
+      }));
+}
 
 /** What Escape would let go of has been let go. */
 function isLetGo({ state: { selection } }: Writer): boolean {

@@ -60,7 +60,6 @@ const GONE = {
 /** A worker that hears, and the microphone that feeds it. */
 export function useEar() {
   const [state, setState] = useState(NOTHING);
-  const worker = useRef<Worker | null>(null);
   const ear = useRef<Ear | null>(null);
   /** Counts what is listened to: an input that comes when another was asked for since, or the page left, is let go. */
   const turn = useRef(0);
@@ -76,13 +75,7 @@ export function useEar() {
     waiting.current.get(ask)?.(samples);
     waiting.current.delete(ask);
   }, []);
-  const tell = useCallback(
-    (message: ToEar, move: Transferable[] = []) => {
-      worker.current ??= openWorker(setState, come, rendered);
-      worker.current.postMessage(message, move);
-    },
-    [come, rendered],
-  );
+  const tell = useWorker(setState, come, rendered);
   const render = useCallback(
     (phrase: Phrase, tone: ToneName | null, rate: number) => {
       const ask = ++asks.current;
@@ -130,10 +123,7 @@ export function useEar() {
         set({ ...FRESH, listening: true, remembered: true });
       } catch (e) {
         if (isOver()) return;
-        set({
-          listening: false,
-          problems: [{ message: e instanceof Error ? e.message : String(e) }],
-        });
+        set({ listening: false, problems: [problemOf(e)] });
       }
     },
     [set, stop, tell, close, open, hear],
@@ -143,12 +133,14 @@ export function useEar() {
       turn.current++;
       ear.current?.stop();
       ear.current = null;
-      worker.current?.terminate();
-      worker.current = null;
     },
     [],
   );
   return { state, set, tell, render, listen, stop, sounds };
+}
+
+function problemOf(e: unknown): Problem {
+  return { message: e instanceof Error ? e.message : String(e) };
 }
 
 export type UseEar = ReturnType<typeof useEar>;
@@ -159,6 +151,25 @@ type SetState = (next: (now: EarState) => EarState) => void;
 type Come = (ask: number, round: Round | null) => boolean;
 
 type Rendered = (ask: number, samples: Float32Array | null) => void;
+
+/** The worker that hears, from the first message to the end of the page. @returns what tells it something. */
+function useWorker(setState: SetState, come: Come, rendered: Rendered) {
+  const worker = useRef<Worker | null>(null);
+  useEffect(
+    () => () => {
+      worker.current?.terminate();
+      worker.current = null;
+    },
+    [],
+  );
+  return useCallback(
+    (message: ToEar, move: Transferable[] = []) => {
+      worker.current ??= openWorker(setState, come, rendered);
+      worker.current.postMessage(message, move);
+    },
+    [setState, come, rendered],
+  );
+}
 
 /** The worker that hears; what it says goes into the state. */
 function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker {
