@@ -10,7 +10,7 @@ import { soundOfFile } from './microphone';
 import { PlayAlong } from './play-along';
 import { Taken } from './taken';
 import { TapTempo } from './tap-tempo';
-import { useEar } from './use-ear';
+import { type EarState, useEar } from './use-ear';
 
 interface Fields {
   readonly tempo: string;
@@ -90,14 +90,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         onChange={setFields}
         onWrite={state.take === null ? null : () => again(out)}
       />
-      {state.problems.length > 0 && (
-        <p role="alert" className="problem">
-          {state.problems.map(problemText).join(' ')}
-        </p>
-      )}
-      {state.share === null ? null : (
-        <p role="status">Listening to it: {Math.round(100 * state.share)}% …</p>
-      )}
+      <Now problems={state.problems} share={state.share} />
       {state.take === null ? null : (
         <Taken
           key={round}
@@ -117,6 +110,20 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         />
       )}
     </article>
+  );
+}
+
+/** What went wrong, and how far what is at work has come. */
+function Now({ problems, share }: Pick<EarState, 'problems' | 'share'>) {
+  return (
+    <>
+      {problems.length > 0 && (
+        <p role="alert" className="problem">
+          {problems.map(problemText).join(' ')}
+        </p>
+      )}
+      {share === null ? null : <p role="status">Listening to it: {Math.round(100 * share)}% …</p>}
+    </>
   );
 }
 
