@@ -115,7 +115,7 @@ export function Caught(props: CaughtProps) {
 }
 
 /** A command that has to be told something in words has its dialog on the page for writing. */
-const LATER = 'it is told in words: keep the phrase, and do it on its own page';
+const LATER = 'it is told in words; keep the phrase, and do it on its own page';
 
 /** The score, with the keys of the page for writing. */
 function Correcting(props: {

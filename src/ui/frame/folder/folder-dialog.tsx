@@ -58,7 +58,8 @@ function Buttons(props: { readonly keeper: FolderKeeper; readonly onClose: () =>
   const { keeper, onClose } = props;
   const state = useSyncExternalStore(keeper.subscribe, keeper.get);
   const can = state.kind !== 'no folders';
-  const has = can && state.kind !== 'none' && state.kind !== 'opening';
+  const opens = state.kind === 'opening' || state.kind === 'waits';
+  const has = can && state.kind !== 'none' && !opens;
   return (
     <p className="buttons">
       {state.kind === 'asks' && (
@@ -70,7 +71,7 @@ function Buttons(props: { readonly keeper: FolderKeeper; readonly onClose: () =>
         <button
           type="button"
           className={has ? '' : 'primary'}
-          disabled={state.kind === 'at work'}
+          disabled={opens || state.kind === 'at work'}
           onClick={() => void keeper.choose()}
         >
           {has ? 'Choose another folder …' : 'Choose a folder …'}

@@ -10,6 +10,8 @@ export function folderWords(state: FolderState): string {
     case 'none':
     case 'no folders':
       return '';
+    case 'waits':
+      return 'Another window shows an earlier version of the program, which holds the folder. Close that window.';
     case 'asks':
       return `The browser asks again before the folder “${state.name}” may be read and written.`;
     case 'at work':

@@ -10,6 +10,8 @@ import { storeLibrary } from './store-library';
 export type FolderState =
   /** What is remembered is being read. */
   | { readonly kind: 'opening' }
+  /** A window with an earlier program has what is known of the folder. */
+  | { readonly kind: 'waits' }
   /** The browser gives no page a folder. */
   | { readonly kind: 'no folders' }
   | { readonly kind: 'none' }
@@ -82,7 +84,7 @@ export class FolderKeeper {
   async start(): Promise<void> {
     if (window.showDirectoryPicker === undefined) return this.set({ kind: 'no folders' });
     try {
-      this.shelf = await FolderShelf.open();
+      this.shelf = await FolderShelf.open(() => this.set({ kind: 'waits' }));
       this.folder = await this.shelf.chosen();
     } catch {
       // A browser that keeps nothing keeps no folder.

@@ -32,7 +32,8 @@ export class FolderShelf {
 
   private constructor(private readonly db: IDBPDatabase<FolderDb>) {}
 
-  static async open(): Promise<FolderShelf> {
+  /** @param blocked Is called where a window with an earlier program has it open, until that is closed. */
+  static async open(blocked: () => void = () => {}): Promise<FolderShelf> {
     const db = await openDB<FolderDb>('degreewise-folder', 2, {
       upgrade: (made, from) => {
         if (from < 1) {
@@ -41,6 +42,7 @@ export class FolderShelf {
         }
         made.createObjectStore('blocks', { keyPath: 'block' }).createIndex('round', 'round');
       },
+      blocked,
       // Another window makes it newer: this one lets go, and is told so at its next look.
       blocking: (_current, _blocked, event) => {
         (event.target as IDBDatabase).close();

@@ -3,6 +3,7 @@ import { IDBFactory } from 'fake-indexeddb';
 import { openDB } from 'idb';
 import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import type { LibraryStore, Mishap } from '../../../../src/storage/types';
+import { folderWords } from '../../../../src/ui/frame/folder/folder-words';
 import { FolderKeeper } from '../../../../src/ui/frame/folder/keeper';
 import { FolderShelf } from '../../../../src/ui/frame/folder/shelf';
 
@@ -56,4 +57,25 @@ it('keeps what was remembered before there were blocks, and hears of what anothe
   // What another window forgot is forgotten here too.
   await two.forgetNotes();
   expect((await one.read()).size).toBe(0);
+});
+
+it('says that a window with an earlier program is in the way, and goes on when that is closed', async () => {
+  const earlier = await openDB('degreewise-folder', 1, {
+    upgrade: (made) => {
+      made.createObjectStore('folder');
+      made.createObjectStore('notes');
+    },
+  });
+  const store = { snapshot: () => ({ state: 'ready', mishap: null }), subscribe: () => () => {} };
+  const keeper = new FolderKeeper({
+    store: store as unknown as LibraryStore,
+    now: () => '2026-11-27T12:00:00.000Z',
+    told: () => {},
+  });
+  const started = keeper.start();
+  await vi.waitFor(() => expect(keeper.get()).toEqual({ kind: 'waits' }));
+  expect(folderWords(keeper.get())).toMatch(/Close that window/u);
+  earlier.close();
+  await started;
+  expect(keeper.get()).toEqual({ kind: 'none' });
 });
