@@ -263,6 +263,10 @@ describe('a part of a solo', () => {
     expect(why(minor, source)).toMatch(/are not what they were/u);
     const later = mapEvents(whole, (e) => ({ ...e, onset: e.onset + 10_080 }));
     expect(why({ ...later, length: later.length }, source)).toMatch(/whole bars/u);
+    // A source that has grown past the end of the form says so; it does stand on whole bars.
+    const [bar1] = source.bars;
+    const grown = { ...source, bars: [...source.bars, ...whole.bars.map(() => bar1!)] };
+    expect(why(whole, grown)).toMatch(/more bars than are left/u);
     // A bar put in before it changes nothing.
     const bar = whole.bars[0]!;
     const shift = <T extends { readonly onset: number }>(x: T): T => ({

@@ -3,7 +3,7 @@ import type { Note, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phr
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
-import { laidPrint, laneBars } from './laid';
+import { laidPrint } from './laid';
 import { layPart, standsAt } from './part-now';
 
 /**
@@ -14,9 +14,7 @@ import { layPart, standsAt } from './part-now';
 export function layAnew(whole: Phrase, part: PhrasePart, source: Phrase): Result<Phrase> {
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
-  const { zero, firstBar } = stands.value;
-  const bars = laneBars(whole, firstBar - 1, source.bars.length);
-  if (bars === null) return fail({ message: 'the chords over it change between the beats' });
+  const { zero, bars } = stands.value;
   const laid = layPart(source, whole.key.tonic, bars, part);
   if (!laid.ok) return laid;
   const { given } = laid.value;

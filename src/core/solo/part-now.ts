@@ -56,9 +56,7 @@ export interface PartFound {
 export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Result<PartFound> {
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
-  const { zero, firstBar } = stands.value;
-  const bars = laneBars(whole, firstBar - 1, source.bars.length);
-  if (bars === null) return fail({ message: 'the chords over it change between the beats' });
+  const { zero, firstBar, bars } = stands.value;
   const laid = layPart(source, whole.key.tonic, bars, part);
   if (!laid.ok) return fail({ message: CHANGED });
   const { moved, given } = laid.value;
@@ -89,12 +87,15 @@ export function layPart(
   return ok({ moved: made.value.phrase, given: cutAt(made.value.phrase, until) });
 }
 
-/** Most of its notes are as far from those of the source; its bars must lie on bars of the whole. */
+/**
+ * Where a part begins, its first bar and the chords of its bars. Most of its notes are as far from those of the
+ * source; its bars must lie on bars of the whole.
+ */
 export function standsAt(
   whole: Phrase,
   part: PhrasePart,
   source: Phrase,
-): Result<{ readonly zero: Ticks; readonly firstBar: number }> {
+): Result<{ readonly zero: Ticks; readonly firstBar: number; readonly bars: LaneBars }> {
   const there = new Map<NoteId, Ticks>(notesOf(source).map((n) => [n.note.id, n.onset]));
   const shifts = new Map<Ticks, number>();
   for (const { note, onset } of notesOf(whole)) {
@@ -110,17 +111,16 @@ export function standsAt(
   const zero = best[0];
   const spans = barSpans(whole).filter((s) => s.number > 0);
   const first = spans.findIndex((s) => s.start === zero + source.pickup);
+  if (first >= 0 && first + source.bars.length > spans.length) {
+    return fail({ message: 'what it was made of has more bars than are left here' });
+  }
   const meters = source.bars.map((b) => meterTicks(b.meter));
-  if (
-    first < 0 ||
-    meters.some(
-      (t, i) =>
-        spans[first + i]?.start === undefined || meterTicks(spans[first + i]!.bar.meter) !== t,
-    )
-  ) {
+  if (first < 0 || meters.some((t, i) => meterTicks(spans[first + i]!.bar.meter) !== t)) {
     return fail({ message: 'its notes do not stand on whole bars any more' });
   }
-  return ok({ zero, firstBar: first + 1 });
+  const bars = laneBars(whole, first, source.bars.length);
+  if (bars === null) return fail({ message: 'the chords over it change between the beats' });
+  return ok({ zero, firstBar: first + 1, bars });
 }
 
 /** What of the whole belongs to a part, or why that is not certain. */

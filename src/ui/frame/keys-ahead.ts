@@ -20,6 +20,8 @@ export function keepKeys(): void {
   const onKey = (e: KeyboardEvent) => {
     // What is handed over comes by here too.
     if (!e.isTrusted) return;
+    // What was to come did not, and offers to be asked for again.
+    if (document.querySelector('.missing') !== null) return letKeysGo();
     // Whoever goes elsewhere does not wait.
     if (e.key === 'Tab' || (e.altKey && BACK.test(e.key))) return letKeysGo();
     if (!belongs(e)) return;
