@@ -7,14 +7,16 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { ok } from '../../core/result';
 import { define } from '../../core/search/define/define';
+import { spotDegree } from '../../core/search/define/why';
 import { correctSearch, type Instead } from '../../core/search/query/correct';
 import type { Search } from '../../core/search/query/types';
 import { writeQuery } from '../../core/search/query/write';
-import { degreeSign, formatDegree, parseDegree } from '../../core/theory/degree';
+import { formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
 import type { Thing } from '../../io/kinds/kind';
 import { COLLECTIONS, USES } from '../../io/kinds/kinds';
+import { ASCII, type Signs, TYPESET } from '../../io/text/signs';
 import type { FindOptions } from '../find-flags';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
@@ -141,6 +143,8 @@ interface ToldNote {
   readonly fret: number;
   /** What is heard, against its chord, or against the key without one; null for a dead note. */
   readonly degree: string | null;
+  /** From where it is bent or slid; absent where it is not. */
+  readonly from?: string;
 }
 
 function tellOne(
@@ -162,14 +166,15 @@ function tellOne(
     notes: notesOf(p)
       .filter((n) => notes.has(n.note.id))
       .map(({ note, onset }) => {
-        const heard = byId.get(note.id)?.heard;
-        const degree = heard === undefined ? null : (heard.chordDegree ?? heard.keyDegree);
+        const reading = byId.get(note.id);
+        const degree = reading === undefined ? null : spotDegree(reading);
         return {
           id: note.id,
           ...positionOf(p, onset),
           string: note.string,
           fret: note.fret,
-          degree: degree === null ? null : formatDegree(degree),
+          degree: degree === null ? null : formatDegree(degree.heard),
+          ...(degree?.from == null ? {} : { from: formatDegree(degree.from) }),
         };
       }),
   };
@@ -184,14 +189,17 @@ function lineOf(f: Told, ascii: boolean): string {
   const head = `${title} (${f.key}, ${count(f.bars, 'bar')}${level})${alike}  ${place}\n`;
   const bars = new Map<number, string[]>();
   for (const n of f.notes) {
-    const degree = n.degree === null ? 'x' : ascii ? n.degree : signOf(n.degree);
-    bars.set(n.bar, [...(bars.get(n.bar) ?? []), degree]);
+    bars.set(n.bar, [...(bars.get(n.bar) ?? []), degreeText(n, ascii ? ASCII : TYPESET)]);
   }
   const lines = [...bars].map(([bar, degrees]) => `bar ${bar}: ${degrees.join(' ')}`);
   return head + (lines.length === 0 ? '' : `    ${lines.join('; ')}\n`);
 }
 
-function signOf(name: string): string {
-  const degree = parseDegree(name);
-  return degree === null ? name : degreeSign(degree);
+function degreeText({ degree, from }: ToldNote, signs: Signs): string {
+  if (degree === null) return signs.times;
+  const sign = (name: string) => {
+    const d = parseDegree(name);
+    return d === null ? name : signs.degree(d);
+  };
+  return from === undefined ? sign(degree) : `${sign(from)}${signs.arrow}${sign(degree)}`;
 }

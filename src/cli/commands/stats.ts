@@ -44,6 +44,10 @@ export function tellStats(shell: Shell, json: boolean, all: readonly Collected[]
     return;
   }
   const { phrases, notes, bars } = stats;
+  if (phrases === 0) {
+    shell.remark('No phrase was found there. Name files or folders that hold phrases.\n');
+    return;
+  }
   shell.print(`${count(phrases, 'phrase')}, ${count(bars, 'bar')}, ${count(notes, 'note')}\n`);
   for (const name of ['keys', 'levels', 'feels', 'degrees', 'techniques', 'tags'] as const) {
     const items = Object.entries(stats[name]).map(([item, n]) => `${item} ${n}`);

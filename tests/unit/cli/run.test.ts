@@ -576,6 +576,17 @@ describe('find', () => {
     expect(nowhere.err).toBe('0 of 0 phrases. Name files or folders that hold phrases.\n');
   });
 
+  it('tells of a bend from where to where', async () => {
+    const bent = build('q 3/5 3/7(bend:Eb4)', { id: 'b', title: 'B', key: 'F', chords: 'F7' });
+    const named = { files: { 'b.json': encodePhrase(bent) } };
+    const told = await degreewise(['find', '5 .. 6', 'b.json'], named);
+    expect(told.out).toContain('bar 1: 5 6→♭7\n');
+    const listed = await degreewise(['find', '5 .. 6', 'b.json', '--json'], named);
+    expect(listed.out).toContain('"from": "6"');
+    const plain = await degreewise(['find', '5 .. 6', 'b.json'], { ...named, env: { LANG: 'C' } });
+    expect(plain.out).toContain('bar 1: 5 6>b7\n');
+  });
+
   it('lists them for programs, in the order asked for', async () => {
     const r = await find('R or 3 order:-title', 'lib', '--json', '--count', '1');
     const told = JSON.parse(r.out) as { query: string; total: number; found: { id: string }[] };
@@ -596,6 +607,9 @@ describe('find', () => {
   it('tells what a folder holds, and makes one library of several files', async () => {
     const stats = await degreewise(['stats', 'lib', '--json'], { files, folders: ['lib'] });
     expect(JSON.parse(stats.out)).toMatchObject({ phrases: 2, notes: 6, keys: { C: 2 } });
+    const none = await degreewise(['stats', 'empty'], { files: {}, folders: ['empty'] });
+    expect([none.code, none.out]).toEqual([0, '']);
+    expect(none.err).toBe('No phrase was found there. Name files or folders that hold phrases.\n');
     const merged = await degreewise(['merge', 'lib', 'lib/a.json', '-o', 'all.json'], {
       files,
       folders: ['lib'],

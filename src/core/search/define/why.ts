@@ -5,6 +5,7 @@ import type { NoteId, Phrase } from '../../phrase/types';
 import { notesOf } from '../../phrase/walk';
 import type { Degree } from '../../theory/degree';
 import { analyse } from '../../understand/analyse';
+import type { NoteReading, PitchReading } from '../../understand/reading';
 import type { Query, TextField } from '../query/types';
 import { define } from './define';
 import { textsOf } from './texts';
@@ -21,8 +22,14 @@ export interface Why {
 export interface Spot {
   /** 0 is the pickup. */
   readonly bar: number;
-  /** What is heard, against the chord or else the key; null for a dead note. */
-  readonly degrees: readonly (Degree | null)[];
+  readonly degrees: readonly (SpotDegree | null)[];
+}
+
+/** The degree of a note, against the chord or else the key; null for a dead note. */
+export interface SpotDegree {
+  /** From where it is bent or slid, which may be what was looked for (D5); null where it is not. */
+  readonly from: Degree | null;
+  readonly heard: Degree;
 }
 
 /** Why a phrase answers a question: notes to be marked, where they stand, and words that fit. */
@@ -34,17 +41,23 @@ export function whyFound(query: Query, p: Phrase, around: Around = NOTHING_AROUN
 function spotsOf(p: Phrase, notes: ReadonlySet<NoteId>): readonly Spot[] {
   if (notes.size === 0) return [];
   const { byId } = analyse(p);
-  const spots: { bar: number; degrees: (Degree | null)[] }[] = [];
+  const spots: { bar: number; degrees: (SpotDegree | null)[] }[] = [];
   for (const { note, onset } of notesOf(p)) {
     if (!notes.has(note.id)) continue;
     const { bar } = positionOf(p, onset);
-    const heard = byId.get(note.id)?.heard;
-    const degree = heard === undefined ? null : (heard.chordDegree ?? heard.keyDegree);
+    const reading = byId.get(note.id);
+    const degree = reading === undefined ? null : spotDegree(reading);
     const last = spots.at(-1);
     if (last?.bar === bar) last.degrees.push(degree);
     else spots.push({ bar, degrees: [degree] });
   }
   return spots;
+}
+
+/** What a note is against its chord or else the key, and from where it gets there. */
+export function spotDegree({ start, heard }: NoteReading): SpotDegree {
+  const degree = (p: PitchReading) => p.chordDegree ?? p.keyDegree;
+  return { from: start === heard ? null : degree(start), heard: degree(heard) };
 }
 
 /** The words that are asked for, not those that must not be there. */

@@ -123,6 +123,22 @@ describe('the field that finds', () => {
     });
   });
 
+  it('says of a bend from where to where, since either may be what was looked for', () => {
+    const bent = build('q 3/5 3/7(bend:Eb4)', { id: 'b', key: 'F', chords: 'F7' });
+    const read = readQuery('5 6');
+    if (!read.ok) throw new Error('a query');
+    const why = whyFound(read.value.query, bent);
+    expect(why.spots).toMatchObject([
+      {
+        bar: 1,
+        degrees: [
+          { from: null, heard: { number: 5 } },
+          { from: { number: 6 }, heard: { number: 7, alter: -1 } },
+        ],
+      },
+    ]);
+  });
+
   it('is the same after so many changes that numbers are given anew', () => {
     const changing = new Finder(distance);
     const sheets = [first, second, third].map(sheetOf);
