@@ -99,3 +99,20 @@ describe('on paper', () => {
     expect(seen.filter((html) => html !== '')).toEqual([]);
   });
 });
+
+it('the phrase that moves has its room before it comes', async () => {
+  const page = await library({ viewport: { width: 1280, height: 860 } });
+  await page.locator('.moved-phrase svg').first().waitFor();
+  const heights = async () => {
+    const all: number[] = [];
+    for (const width of [390, 820, 1280]) {
+      await page.setViewportSize({ width, height: 860 });
+      all.push((await box(page, '.first-visit')).height);
+    }
+    return all;
+  };
+  const there = await heights();
+  await page.locator('.moved-phrase').evaluate((e) => e.remove());
+  const before = await heights();
+  expect(before.map((h, i) => Math.round(Math.abs(h - there[i]!)))).toEqual([0, 0, 0]);
+});

@@ -21,6 +21,27 @@ const frets = (page: Page, which: 'upper' | 'lower') =>
 const placesIn = async (page: Page, which: 'upper' | 'lower') =>
   [...(await frets(page, which))!.matchAll(/string \d+, (?:fret \d+|open)/gu)].map(([t]) => t);
 
+describe('a phrase that names no chord', () => {
+  it('is asked what it is played over, and moves with that', async () => {
+    const page = await app.emptyBar();
+    for (const key of ['5', 'Enter', '8', 'Enter']) await page.keyboard.press(key);
+    await page.getByText('Saved.', { exact: true }).waitFor();
+    await page.getByRole('link', { name: 'Done' }).click();
+    await page.getByRole('link', { name: 'Move it over IV F' }).click();
+    await page.getByText(/^Moved over F\./u).waitFor();
+    expect(await placesIn(page, 'lower')).toEqual(await placesIn(page, 'upper'));
+    await page.getByRole('button', { name: 'It is played over I7 C7' }).click();
+    await notice(page, 'now stands over C7.').waitFor();
+    // A fourth above (M6), each note on its own string (M12, shape).
+    expect(await placesIn(page, 'upper')).toEqual(['string 3, fret 5', 'string 3, fret 8']);
+    await expect
+      .poll(() => placesIn(page, 'lower'))
+      .toEqual(['string 3, fret 10', 'string 3, fret 13']);
+    expect(await page.getByText('Which chord is it played over?').count()).toBe(0);
+    await expectAccessible(page);
+  });
+});
+
 describe('the main job', () => {
   it('library, phrase, I to IV, what changed and why, keep, and it is there after a reload', async () => {
     const page = await at('#/');

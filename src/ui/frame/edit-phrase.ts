@@ -6,10 +6,10 @@ import { editsOf } from './edits';
 
 /** What is changed on the page of a phrase, as it is called when it is taken back. */
 type Field = 'title' | 'style' | 'tags' | 'level' | 'notes';
-export type Part = Field | 'place on the neck' | 'shape' | 'easier way';
+export type Part = Field | 'place on the neck' | 'shape' | 'easier way' | 'chord';
 
 /** Each of these is a step of its own; what is typed into one field goes together. */
-const APART: ReadonlySet<Part> = new Set(['place on the neck', 'shape', 'easier way']);
+const APART: ReadonlySet<Part> = new Set(['place on the neck', 'shape', 'easier way', 'chord']);
 
 /** Changes a phrase in place: it is saved in turn, and can be gone back from. */
 export function editPhrase(app: App, draft: Draft, next: Phrase, part: Part): void {

@@ -56,7 +56,8 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   const opening = state === 'opening' || state === 'blocked';
   if (opening ? front === null : begins && phrases.length === 0) {
     return (
-      <section className="page">
+      // Another element than the library's: what is reused would count as moved.
+      <section className="page" key="waiting">
         <h1>Library</h1>
         <p role="status">{opening ? 'Opening the library …' : 'Laying in the samples …'}</p>
         {progress !== null && (
@@ -278,7 +279,7 @@ function FoundList({
 /** How far reading has come, of what is shown or of what finds. */
 function Reading({ done, total }: { readonly done: number; readonly total: number }) {
   return (
-    <p className="quiet">
+    <p className="quiet reading-phrases">
       Reading the phrases: {done} of {total}{' '}
       <progress max={total} value={done} aria-label="Phrases read" />
     </p>

@@ -17,6 +17,7 @@ import { KeepBar } from './keep-bar';
 import './move.css';
 import { type MoveForm, movedOn, readMoveForm, writeMoveForm } from './move-form';
 import { goalInWords, stepsInWords } from './move-words';
+import { OverWhat } from './over-what';
 import { ResultView } from './result-view';
 import { runMove } from './run-move';
 import { Several } from './several';
@@ -52,11 +53,15 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
   const outcome = useMemo(() => runMove(phrase, asked), [phrase, asked]);
   const here = useMemo(() => hereOf(phrase, form), [phrase, form]);
   const goals = [...asked.done.map((d) => d.goal), ...(asked.goal === null ? [] : [asked.goal])];
+  const overChords = goals.some(needsChord);
+  const over = <OverWhat draft={draft} />;
   return (
     <article className="page move-page">
       <Head phrase={phrase} id={route.id} />
       <section aria-labelledby="where">
-        <h2 id="where">{form.done.length === 0 ? 'Where to' : 'And from there'}</h2>
+        <h2 id="where" tabIndex={-1}>
+          {form.done.length === 0 ? 'Where to' : 'And from there'}
+        </h2>
         <StepsDone phrase={phrase} form={form} onChange={(next) => go(next, look, 'push')} />
         <Destinations
           phrase={here}
@@ -81,6 +86,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
           applied={asked.adapt}
           lookFields={<LookFields look={look} onChange={(next) => go(form, next, 'replace')} />}
           onApply={(adapt) => go({ ...form, adapt }, look, 'replace')}
+          asked={overChords ? over : null}
         >
           <WaysOut
             phrase={phrase}
@@ -105,7 +111,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
           ) : null}
         </ResultView>
       )}
-      <Several phrase={phrase} here={here} form={asked} />
+      <Several phrase={phrase} here={here} form={asked} asked={overChords ? null : over} />
     </article>
   );
 }
@@ -128,6 +134,11 @@ function hereOf(phrase: Phrase, form: MoveForm): Phrase {
   const { goal: _, ...before } = form;
   const outcome = runMove(phrase, { ...before, goal: null });
   return outcome.kind === 'moved' ? outcome.phrase : phrase;
+}
+
+/** Over chords a note moves by what it is against its own. */
+function needsChord(goal: Goal): boolean {
+  return goal.kind === 'chord' || goal.kind === 'lane';
 }
 
 /** Where it is now, in words that follow 'is now'. */

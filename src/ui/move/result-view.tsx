@@ -21,6 +21,8 @@ interface ResultViewProps {
   /** Whether the suggestions are applied. */
   readonly applied: boolean;
   readonly onApply: (adapt: boolean) => void;
+  /** What the phrase does not say and the move would need; null where it says all. */
+  readonly asked: ReactNode;
   /** What can be done with the result. */
   readonly children: ReactNode;
 }
@@ -41,6 +43,7 @@ export function ResultView(props: ResultViewProps) {
     <section aria-labelledby="result" className="result">
       <h2 id="result">Before and after</h2>
       <p role="status">{summary(phrase, goals, outcome, words)}</p>
+      {props.asked}
       {lower === null || words === null ? null : (
         <>
           {props.lookFields}

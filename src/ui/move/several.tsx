@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { type ReactNode, useMemo, useState } from 'react';
 import { childTitle } from '../../core/move/child';
 import type { Goal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
@@ -25,8 +25,10 @@ export function Several(props: {
   /** The phrase as the moves that go before have left it. */
   readonly here: Phrase;
   readonly form: MoveForm;
+  /** What the phrase does not say and moves over chords would need; null where that is asked already. */
+  readonly asked: ReactNode;
 }) {
-  const { phrase, here, form } = props;
+  const { phrase, here, form, asked } = props;
   const app = useApp();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [remarks, setRemarks] = useState<readonly string[]>([]);
@@ -54,6 +56,7 @@ export function Several(props: {
           Keep in the eleven other keys
         </button>
       </div>
+      {asked}
       {problems.length === 0 ? null : (
         <p className="problem" role="alert">
           {count(problems.length, 'result')} cannot be, so nothing was kept.{' '}
