@@ -87,6 +87,11 @@ function found(take: Take): readonly string[] {
   if (take.found) {
     const sure = take.fit > 0.62 ? '' : '; it does not fit well, so say it with --tempo';
     out.push(`the tempo is found: ${bpm} beats a minute${sure}`);
+    const [other] = take.readings;
+    if (other !== undefined) {
+      const meter = other.threes ? ' --meter 12/8' : '';
+      out.push(`it may also be --tempo ${other.bpm}${meter}`);
+    }
   }
   if (take.keyFound) out.push(`the key is guessed: ${formatKey(take.key)}`);
   if (take.feel.kind === 'swing') {

@@ -1,3 +1,5 @@
+import { type Reading, readingsOf } from './readings';
+
 /** A beat that fits what was played. */
 export interface FoundBeat {
   /** Beats a minute. */
@@ -6,6 +8,20 @@ export interface FoundBeat {
   readonly phase: number;
   /** How well the onsets lie on it, 0 to 1. */
   readonly fit: number;
+}
+
+/** A tempo in which what was played can be read. */
+export interface TempoReading {
+  /** Beats a minute; dotted beats where it is in three. */
+  readonly bpm: number;
+  /** Whether its beats are dotted, with three parts each. */
+  readonly threes: boolean;
+}
+
+/** The likeliest beat, and what it may be as well. */
+export interface LikelyBeat extends FoundBeat {
+  /** Other readings that are nearly as likely, the likeliest first. */
+  readonly others: readonly TempoReading[];
 }
 
 /** Slowest and fastest beat that is looked for. */
@@ -26,13 +42,21 @@ const LEVELS: readonly (readonly [number, number])[] = [
   [3, 0.5],
 ];
 
+/** A reading is offered where its logarithm is no further than this from that of the likeliest (ours). */
+const NEARLY = 14;
+const MOST_OTHERS = 3;
+/** Tempos nearer than this share are one. */
+const SAME = 0.04;
+
 /**
  * The tempo of what was played, from its onsets alone: how much they point one way on the circles of the
- * beat and of its parts (a periodogram of the onsets), with a preference for tempos that are usual.
+ * beat and of its parts (a periodogram of the onsets), with a preference for tempos that are usual; then which of the
+ * tempos that fit is meant (`readings.ts`).
  * @param onsets Seconds, ascending, each moment once.
+ * @param threes Whether the beat is dotted, as in 12/8.
  * @returns null for fewer than four.
  */
-export function findBeat(onsets: readonly number[]): FoundBeat | null {
+export function findBeat(onsets: readonly number[], threes = false): LikelyBeat | null {
   if (onsets.length < 4) return null;
   const begin = onsets[0]!;
   const times = onsets.filter((t) => t - begin < LOOKED_AT);
@@ -43,8 +67,27 @@ export function findBeat(onsets: readonly number[]): FoundBeat | null {
     const score = scoreOf(times, bpm);
     if (score > best.score) best = { score, bpm };
   }
-  const bpm = nearWhole(readAs(times, exactly(times, best.bpm), length), length);
-  return { bpm, ...phaseOf(times, 60 / bpm) };
+  const phaseAt = (beat: number) => phaseOf(times, beat).phase;
+  const readings = readingsOf(times, exactly(times, best.bpm), phaseAt);
+  const read = readings.find((r) => (r.way === 'threes') === threes)!;
+  const bpm = nearWhole(read.bpm, length);
+  const phase = read.phase === 0 ? 0 : settled(times, 60 / bpm, read.phase);
+  const others = othersOf(readings, read).map((r) => ({
+    bpm: nearWhole(r.bpm, length),
+    threes: r.way === 'threes',
+  }));
+  return { bpm, phase, fit: fitOf(times, 60 / bpm, phase), others };
+}
+
+function othersOf(readings: readonly Reading[], read: Reading): readonly Reading[] {
+  const out: Reading[] = [];
+  const isSame = (a: Reading) => (b: Reading) =>
+    Math.abs(a.bpm / b.bpm - 1) < SAME && (a.way === 'threes') === (b.way === 'threes');
+  for (const r of readings) {
+    if (r.likely < read.likely - NEARLY || out.length === MOST_OTHERS) break;
+    if (![read, ...out].some(isSame(r))) out.push(r);
+  }
+  return out;
 }
 
 /** The place of the top of the score near a tempo. */
@@ -57,76 +100,6 @@ function exactly(times: readonly number[], bpm: number): number {
     }
   }
   return best.bpm;
-}
-
-/** Tempos that what was played can be read in as well, as shares of one that fits. */
-const READINGS = [1, 2 / 3, 1 / 2, 2, 3 / 2, 3 / 4, 4 / 3] as const;
-
-/**
- * Which of the tempos that fit is meant: the one in which the rhythm is likeliest, with every place of a beat
- * where something was struck and every one where nothing was. Long and short notes in turn are a swing and no
- * faster beat in threes.
- */
-function readAs(times: readonly number[], bpm: number, length: number): number {
-  let best = { likely: Number.NEGATIVE_INFINITY, bpm };
-  for (const share of READINGS) {
-    const other = bpm * share;
-    if (other < SLOWEST || other > FASTEST) continue;
-    const { phase } = phaseOf(times, 60 / other);
-    const prior = -0.5 * (Math.log2(other / USUAL) / LIKELY_SPREAD) ** 2;
-    for (const way of WAYS) {
-      const likely = prior + likelihood(times, 60 / other, phase, way, length);
-      if (likely > best.likely) best = { likely, bpm: other };
-    }
-  }
-  return best.bpm;
-}
-
-/** How far from the usual tempo beats are, in octaves, where rhythms are weighed against each other. */
-const LIKELY_SPREAD = 0.4;
-
-/** How often something is struck at the places of a beat, straight and swung (ours). */
-const WAYS: readonly (readonly (readonly [at: number, often: number])[])[] = [
-  [
-    [0, 0.78],
-    [1 / 4, 0.09],
-    [1 / 3, 0.05],
-    [1 / 2, 0.5],
-    [2 / 3, 0.05],
-    [3 / 4, 0.12],
-  ],
-  [
-    [0, 0.78],
-    [1 / 3, 0.08],
-    [2 / 3, 0.5],
-  ],
-];
-/** How far a hand is off, in seconds, and how likely a moment is to lie at no place at all. */
-const OFF = 0.016;
-const NOWHERE = 0.01;
-
-function likelihood(
-  times: readonly number[],
-  beat: number,
-  phase: number,
-  places: (typeof WAYS)[number],
-  length: number,
-): number {
-  // Every place empty, then every moment struck in place of an empty one.
-  const beats = Math.max(1, length / beat);
-  let sum = beats * places.reduce((all, [, often]) => all + Math.log(1 - often), 0);
-  for (const t of times) {
-    const x = (t - phase) / beat;
-    const at = x - Math.floor(x);
-    let here = NOWHERE;
-    for (const [place, often] of places) {
-      const away = Math.abs(at - place);
-      const off = (Math.min(away, 1 - away) * beat) / OFF;
-      here += (often / (1 - often)) * Math.exp(-0.5 * off * off);
-    }
-    sum += Math.log(here);
-  }
-  return sum;
 }
 
 /** A whole number of beats a minute where the difference cannot be heard: nobody plays to 119.98. */
@@ -169,19 +142,7 @@ const FROM_START = 0.97;
  */
 export function phaseOf(times: readonly number[], beat: number): Pick<FoundBeat, 'phase' | 'fit'> {
   if (times.length === 0) return { phase: 0, fit: 0 };
-  const fitAt = (phase: number) => {
-    let sum = 0;
-    for (const t of times) {
-      const off = (t - phase) / beat;
-      let best = 0;
-      for (const [parts, weight] of LEVELS) {
-        const away = (Math.abs(off * parts - Math.round(off * parts)) * beat) / parts;
-        best = Math.max(best, weight * Math.exp(-0.5 * (away / NEAR) ** 2));
-      }
-      sum += best;
-    }
-    return sum / times.length;
-  };
+  const fitAt = (phase: number) => fitOf(times, beat, phase);
   let best = { phase: 0, fit: fitAt(0) / FROM_START };
   const steps = Math.max(8, Math.ceil(beat / 0.004));
   for (let i = 1; i < steps; i++) {
@@ -190,14 +151,32 @@ export function phaseOf(times: readonly number[], beat: number): Pick<FoundBeat,
     if (fit > best.fit) best = { phase, fit };
   }
   if (best.phase === 0) return { phase: 0, fit: best.fit * FROM_START };
-  // The mean of what lies on it, between the steps.
+  return { phase: settled(times, beat, best.phase), fit: best.fit };
+}
+
+/** How well onsets lie on the beats from a phase on, or on their parts: 0 to 1. */
+function fitOf(times: readonly number[], beat: number, phase: number): number {
+  let sum = 0;
+  for (const t of times) {
+    const off = (t - phase) / beat;
+    let best = 0;
+    for (const [parts, weight] of LEVELS) {
+      const away = (Math.abs(off * parts - Math.round(off * parts)) * beat) / parts;
+      best = Math.max(best, weight * Math.exp(-0.5 * (away / NEAR) ** 2));
+    }
+    sum += best;
+  }
+  return sum / times.length;
+}
+
+/** A phase moved to the mean of what lies on it. */
+function settled(times: readonly number[], beat: number, near: number): number {
   const off = times
-    .map((t) => (t - best.phase) / beat)
+    .map((t) => (t - near) / beat)
     .map((x) => (x * 4 - Math.round(x * 4)) * (beat / 4))
     .filter((d) => Math.abs(d) < NEAR);
-  const shift = off.reduce((a, b) => a + b, 0) / Math.max(1, off.length);
-  const phase = best.phase + shift;
-  return { phase: phase < 0 ? phase + beat : phase, fit: best.fit };
+  const phase = near + off.reduce((a, b) => a + b, 0) / Math.max(1, off.length);
+  return phase < 0 ? phase + beat : phase;
 }
 
 /** Seconds by which what was played lies beside the 16ths and thirds of its beats: a hand, or a machine. */

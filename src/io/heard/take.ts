@@ -1,5 +1,5 @@
 import { type HeardMoment, momentsOf } from '../../core/heard/moments';
-import { findBeat, looseness, phaseOf } from '../../core/heard/tempo';
+import { findBeat, looseness, phaseOf, type TempoReading } from '../../core/heard/tempo';
 import { offTuning } from '../../core/heard/tuning';
 import type { Heard, HeardNote } from '../../core/heard/types';
 import { countsFromKey, parseLane } from '../../core/move/lane';
@@ -18,7 +18,7 @@ import { type HeardEvent, linesOfHeard, type PlacedMoment } from './lines';
 export interface WriteHeardOptions {
   /** Beats a minute, in the beats of the meter; found where absent. */
   readonly bpm?: number;
-  /** 4/4 where absent. */
+  /** 4/4 where absent; whether its beats are dotted is not found. */
   readonly meter?: Meter;
   readonly key?: Key;
   /** A lane of chords, symbols or numerals, that goes round as long as is played. */
@@ -35,6 +35,8 @@ export interface Take {
   readonly found: boolean;
   /** How well the onsets lie on the beat, 0 to 1. */
   readonly fit: number;
+  /** Where the tempo was found: others in which the same can be read, the likeliest first. */
+  readonly readings: readonly TempoReading[];
   /** Seconds at which tick 0, the beginning of the first bar, lies. */
   readonly start: number;
   readonly secondsPerTick: number;
@@ -75,7 +77,7 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
   }
   const meter = o.meter ?? USUAL_METER;
   const onsets = distinct(notes.map((n) => n.onset));
-  const beat = beatOf(onsets, o);
+  const beat = beatOf(onsets, o, isCompound(meter));
   const secondsPerBeat = 60 / beat.bpm;
   const secondsPerTick = secondsPerBeat / beatTicks(meter);
   const start = o.start ?? startOf(onsets, beat.phase, secondsPerBeat);
@@ -107,6 +109,7 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     tempo: { bpm: Math.round(beat.bpm * 100) / 100, unit: unitOf(meter) },
     found: o.bpm === undefined,
     fit: beat.fit,
+    readings: beat.others,
     start,
     secondsPerTick,
     meter,
@@ -202,13 +205,14 @@ function distinct(onsets: readonly number[]): readonly number[] {
 /** Beats a minute where nothing can be found: too few notes. */
 const USUAL_BPM = 100;
 
-function beatOf(onsets: readonly number[], o: WriteHeardOptions) {
+function beatOf(onsets: readonly number[], o: WriteHeardOptions, threes: boolean) {
   if (o.bpm !== undefined) {
     const known = o.start === undefined ? null : o.start % (60 / o.bpm);
     const found = phaseOf(onsets, 60 / o.bpm);
-    return { bpm: o.bpm, phase: known ?? found.phase, fit: found.fit };
+    return { bpm: o.bpm, phase: known ?? found.phase, fit: found.fit, others: [] };
   }
-  return findBeat(onsets) ?? { bpm: USUAL_BPM, phase: (onsets[0] ?? 0) % (60 / USUAL_BPM), fit: 0 };
+  const phase = (onsets[0] ?? 0) % (60 / USUAL_BPM);
+  return findBeat(onsets, threes) ?? { bpm: USUAL_BPM, phase, fit: 0, others: [] };
 }
 
 /** The first bar begins with the recording where its beats do, else with the beat of the first note. */

@@ -1,4 +1,6 @@
 import { useCallback, useId, useMemo, useState } from 'react';
+import { isCompound } from '../../core/phrase/time';
+import type { Meter } from '../../core/phrase/types';
 import { useApp, usePageTitle } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import { problemText } from '../shared/words';
@@ -10,25 +12,56 @@ import { soundOfFile } from './microphone';
 import { PlayAlong } from './play-along';
 import { Taken } from './taken';
 import { TapTempo } from './tap-tempo';
+import type { ReadAs } from './tempo-readings';
 import { type EarState, useEar } from './use-ear';
+
+/** Metres that can be said of a recording. */
+const METERS: Readonly<Record<string, Meter>> = {
+  '4/4': { beats: 4, beatType: 4 },
+  '3/4': { beats: 3, beatType: 4 },
+  '2/4': { beats: 2, beatType: 4 },
+  '5/4': { beats: 5, beatType: 4 },
+  '6/8': { beats: 6, beatType: 8 },
+  '9/8': { beats: 9, beatType: 8 },
+  '12/8': { beats: 12, beatType: 8 },
+};
+const USUAL_METER = '4/4';
+/** What is in three where nobody has said how long its bars are. */
+const METER_IN_THREE = '12/8';
 
 interface Fields {
   readonly tempo: string;
+  readonly meter: string;
   readonly lane: string;
   readonly key: string;
 }
 
-function saidOf({ tempo, lane, key }: Fields): CatchSaid {
+function saidOf({ tempo, meter, lane, key }: Fields): CatchSaid {
   const known = tempo.trim() !== '' && isTempo(tempo);
-  return { lane: lane.trim(), key: key.trim(), ...(known ? { bpm: Number(tempo) } : {}) };
+  return {
+    lane: lane.trim(),
+    key: key.trim(),
+    ...(known ? { bpm: Number(tempo) } : {}),
+    ...(meter === USUAL_METER ? {} : { meter: METERS[meter]! }),
+  };
 }
 
 /** What stands in the fields when this has been said. */
-const fieldsOf = ({ bpm, lane, key }: CatchSaid): Fields => ({
+const fieldsOf = ({ bpm, meter, lane, key }: CatchSaid): Fields => ({
   tempo: bpm === undefined ? '' : String(bpm),
+  meter: meter === undefined ? USUAL_METER : `${meter.beats}/${meter.beatType}`,
   lane,
   key,
 });
+
+/** The fields in which a recording is read in another tempo. */
+function readAs({ meter }: Fields, { bpm, threes, found }: ReadAs): Partial<Fields> {
+  const fits = isCompound(METERS[meter]!) === threes;
+  return {
+    tempo: found ? '' : String(bpm),
+    meter: fits ? meter : threes ? METER_IN_THREE : USUAL_METER,
+  };
+}
 
 /** Beats a minute; nothing written means that it is to be found. */
 function isTempo(text: string): boolean {
@@ -42,7 +75,12 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   const app = useApp();
   const ear = useEar();
   const { state, set, tell, sounds } = ear;
-  const [fields, setFields] = useState<Fields>({ tempo: '', lane: '', key: '' });
+  const [fields, setFields] = useState<Fields>({
+    tempo: '',
+    meter: USUAL_METER,
+    lane: '',
+    key: '',
+  });
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [round, setRound] = useState(0);
   const said = useMemo(() => saidOf(fields), [fields]);
@@ -72,8 +110,8 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
     setOut(without);
     tell({ kind: 'again', said, without: [...without] });
   };
-  const over = (lane: string) => {
-    const now = { ...fields, lane };
+  const rewrite = (part: Partial<Fields>) => {
+    const now = { ...fields, ...part };
     setFields(now);
     tell({ kind: 'again', said: saidOf(now), without: [...out] });
   };
@@ -105,7 +143,8 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
             setFields(fieldsOf(before.take.said));
             set({ take: before.take });
           }}
-          over={over}
+          over={(lane) => rewrite({ lane })}
+          readAs={(as) => rewrite(readAs(fields, as))}
           route={route}
         />
       )}
@@ -179,6 +218,17 @@ function Said(props: {
         onChange={(tempo) => onChange({ ...fields, tempo })}
       />
       <TapTempo onTempo={(tempo) => onChange({ ...fields, tempo })} />
+      <label>
+        <span>Metre</span>
+        <select
+          value={fields.meter}
+          onChange={(e) => onChange({ ...fields, meter: e.target.value })}
+        >
+          {Object.keys(METERS).map((m) => (
+            <option key={m}>{m}</option>
+          ))}
+        </select>
+      </label>
       <Field
         label="Chords, going round"
         hint="I7 | IV7 | I7 V7"

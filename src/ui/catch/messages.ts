@@ -1,5 +1,6 @@
+import type { TempoReading } from '../../core/heard/tempo';
 import type { HeardNote } from '../../core/heard/types';
-import type { Phrase } from '../../core/phrase/types';
+import type { Meter, Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import type { ToneName } from '../../core/sound/tone';
 import type { CaughtPhrase } from '../../io/heard/phrases';
@@ -8,6 +9,8 @@ import type { BandNote } from '../../sound/capture/without-band';
 /** What is said of the music; what is absent is found. */
 export interface CatchSaid {
   readonly bpm?: number;
+  /** 4/4 where absent. */
+  readonly meter?: Meter;
   /** Text of a lane; empty for none. */
   readonly lane: string;
   /** Text of a key; empty where it is to be guessed. */
@@ -89,6 +92,9 @@ export interface CaughtTake {
   readonly said: CatchSaid;
   readonly bpm: number;
   readonly bpmFound: boolean;
+  readonly meter: Meter;
+  /** Other tempos in which the same can be read, the likeliest first; none where one was said. */
+  readonly readings: readonly TempoReading[];
   /** It was played to a click or a band, whose beat and bars it has. */
   readonly toClock: boolean;
   /** Beats a minute of what was played before the click or the band began; null where nothing was. */

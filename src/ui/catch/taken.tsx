@@ -14,6 +14,7 @@ import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
+import { OtherReading, type ReadAs } from './tempo-readings';
 import { useAsking } from './use-asking';
 import { useCorrections } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
@@ -33,6 +34,8 @@ interface TakenProps {
   }) => void;
   /** Writes it again over a chord. */
   readonly over: (chord: string) => void;
+  /** Writes it again in another tempo in which it can be read. */
+  readonly readAs: (as: ReadAs) => void;
   readonly route: RouteOf<'catch'>;
 }
 
@@ -71,6 +74,7 @@ export function Taken(props: TakenProps) {
         <Lost count={corrections.lost} back={() => props.putBack(corrections.back!())} />
       )}
       <p className="buttons">
+        <OtherReading take={take} onRead={props.readAs} />
         <Answers
           next={unsure.length === 0 ? null : next}
           right={note === undefined ? null : isRight}
@@ -284,11 +288,13 @@ function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
 }
 
 function summary(take: CaughtTake): string {
-  const { phrases, bpm, bpmFound, toClock, bpmBefore, fits, key, keyFound, feel } = take;
+  const { phrases, bpm, bpmFound, toClock, bpmBefore, fits, key, keyFound, feel, meter } = take;
   const count = `${phrases.length} ${phrases.length === 1 ? 'phrase' : 'phrases'}`;
   const tempo = `${bpm} beats a minute${bpmFound ? ' (found)' : toClock ? ' in the bars that it was played to' : ''}`;
   const earlier = bpmBefore === null ? '' : ` (${bpmBefore} before that, found)`;
+  const bars =
+    meter.beats === 4 && meter.beatType === 4 ? '' : ` in ${meter.beats}/${meter.beatType}`;
   const doubt = fits ? '' : ' The beat does not fit well: say the tempo above.';
   const name = `${typesetText(key)}${keyFound ? ' (guessed)' : ''}`;
-  return `${count}, ${tempo}${earlier}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;
+  return `${count}, ${tempo}${bars}${earlier}, key of ${name}${feel === '' ? '' : `, ${feel}`}.${doubt}`;
 }

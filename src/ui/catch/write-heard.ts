@@ -60,6 +60,8 @@ export function writeHeard(
     said,
     bpm: t.tempo.bpm,
     bpmFound: t.found,
+    meter: t.meter,
+    readings: first === null ? t.readings : [],
     toClock: last.toClock,
     bpmBefore: first === null ? null : first.take.tempo.bpm,
     fits: !t.found || t.fit > FITS,
@@ -98,6 +100,7 @@ function written(
         ? {}
         : { bpm: said.bpm }
       : { bpm: clock.bpm, start: startOfRound(onsets, clock) }),
+    ...(said.meter === undefined ? {} : { meter: said.meter }),
     ...(said.lane === '' ? {} : { lane: said.lane }),
     ...(key === null ? {} : { key }),
   });

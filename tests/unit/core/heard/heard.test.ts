@@ -9,6 +9,7 @@ import { notesOf } from '../../../../src/core/phrase/walk';
 import { parseKey } from '../../../../src/core/theory/key';
 import { phrasesOf } from '../../../../src/io/heard/phrases';
 import { takeOf } from '../../../../src/io/heard/take';
+import { Dice } from '../../../support/generate/dice';
 
 /** A note whose pitch goes along a line of semitones, from its onset to its end. */
 function note(
@@ -50,6 +51,34 @@ describe('what was heard', () => {
     expect(findBeat(slow)!.bpm).toBe(75);
     expect(findBeat([1, 2, 3])).toBeNull();
     expect(phaseOf([0.5, 1, 1.5, 2.25], 0.5).phase).toBe(0);
+  });
+
+  it('finds dotted beats where they are told, and offers them where they are not', () => {
+    // Eighths of 12/8: a shuffle, a long note, three eighths, a beat that is tied over.
+    const eighths = [0, 2, 3, 6, 7, 8, 9, 11, 12, 14, 15, 18, 19, 20, 21, 23, 24];
+    const at = eighths.map((n) => 0.4 + (n * 60) / 54 / 3);
+    const found = findBeat(at, true)!;
+    expect(found.bpm).toBe(54);
+    expect(Math.abs(found.phase - 0.4)).toBeLessThan(0.01);
+    const unsaid = findBeat(at)!;
+    expect(unsaid.others).toContainEqual({ bpm: 54, threes: true });
+  });
+
+  it('finds dotted beats of rhythms that nobody wrote', () => {
+    // Rhythms of a dotted beat and how often they stand in a shuffle (ours); a hand is off by 10 ms.
+    const cells = [[0], [0, 2], [0, 2], [0, 1, 2], [2]];
+    let right = 0;
+    for (let seed = 0; seed < 60; seed++) {
+      const d = new Dice(seed, 12);
+      const bpm = d.int(46, 84);
+      const at: number[] = [];
+      for (let beat = 0; beat < 16; beat++)
+        for (const eighth of beat === 0 ? [0] : d.pick(cells))
+          at.push(0.7 + ((beat + eighth / 3) * 60) / bpm + 0.02 * (d.next() - 0.5));
+      const found = findBeat(at, true)!;
+      if ([0.5, 1, 2].some((x) => Math.abs(found.bpm / x / bpm - 1) < 0.03)) right += 1;
+    }
+    expect(right).toBeGreaterThanOrEqual(54);
   });
 
   it('tells a bend, a curl, a vibrato and a slide-in, and how the guitar is tuned', () => {
