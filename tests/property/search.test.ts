@@ -9,8 +9,9 @@ import { answer } from '../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../src/core/search/catalogue/catalogue';
 import { sheetOf } from '../../src/core/search/catalogue/sheet';
 import { define } from '../../src/core/search/define/define';
-import type { Search } from '../../src/core/search/query/types';
+import type { Query, RowStep, Search } from '../../src/core/search/query/types';
 import { writeQuery } from '../../src/core/search/query/write';
+import { build } from '../support/build';
 import { Dice } from '../support/generate/dice';
 import { seededPhrase } from '../support/generate/phrase';
 import { atomOf, QUERY_KINDS, randomSearch } from '../support/queries';
@@ -67,6 +68,42 @@ describe('the index', () => {
       hits += expected.length;
     }
     expect(hits).toBeGreaterThan(0);
+  });
+
+  it('answers rows with turns and gaps as they are defined, however long', () => {
+    for (let seed = 0; seed < 25; seed++) {
+      const d = new Dice(seed, 905);
+      const row = atomOf('row', d, d.pick(PHRASES));
+      if (row?.kind !== 'row') continue;
+      // As it is, and of more steps than a number has bits.
+      const steps = Array.from({ length: 12 }, () => row.steps).flat();
+      for (const query of [row, { ...row, steps: [row.steps[0], ...steps] as const }]) {
+        const search = { query, order: null };
+        expect(answer(index, search).ids, writeQuery(search)).toEqual(slowly(PHRASES, search));
+      }
+    }
+    const step = (gap: boolean, turn: 'up' | null = null): RowStep => {
+      return { degree: null, turn, gap, techniques: [] };
+    };
+    const long = build(
+      Array.from({ length: 5 }, () => 'e 3/5 3/7 2/5 2/6 2/8 1/5 1/7 1/8').join(' | '),
+    );
+    const one = new Catalogue();
+    one.put(sheetOf(long));
+    const more = Array.from({ length: 33 }, (_, i) => step(i % 3 === 1));
+    const held = new Set<boolean>();
+    for (const extra of [[], [step(false, 'up')], [step(true, 'up')], Array(8).fill(step(true))]) {
+      const query: Query = {
+        kind: 'row',
+        from: 'chord',
+        steps: [step(false), ...more, ...extra],
+        over: null,
+      };
+      const holds = define(query, long).holds;
+      expect(answer(one, { query, order: null }).total).toBe(Number(holds));
+      held.add(holds);
+    }
+    expect(held.size).toBe(2);
   });
 
   it('answers joined, negated and sorted queries as they are defined', () => {

@@ -100,12 +100,13 @@ export function readCatalogue(
   for (const [name, length] of head.columns) {
     const column = columns[name];
     const make = column === undefined ? Uint32Array : kindOf(column.values);
-    const values = new make(length);
-    const size = values.byteLength;
+    // With room to grow: else the first phrase that comes would have every column copied.
+    const values = new make(column === undefined ? length : length + (length >>> 3));
+    const size = length * values.BYTES_PER_ELEMENT;
     new Uint8Array(values.buffer).set(whole.subarray(at, at + size));
     at += aligned(size);
     if (column === undefined) extra.set(name, values as Uint32Array);
-    else column.take(values);
+    else column.take(values, length);
   }
   const rest = JSON.parse(decode(whole.subarray(at)).replace(/\0+$/u, '')) as Rest;
   for (const [symbol, key] of rest.chords) catalogue.chords.numberOf(symbol, key);

@@ -49,15 +49,13 @@ export function testOf(a: Exclude<Atom, { kind: (typeof AS_SETS)[number] }>, c: 
       const s = a.semitones;
       const bits = s.slice(1).map((r, i) => riseBit(clamped(s[i]!), clamped(r)));
       const may = signatureTest(c, SIGNATURE.rises, bits);
-      const holds = (rise: number, i: number) => rise === s[i];
-      return lineTest(c, may, risesTest(c.pool, s.length, holds));
+      return lineTest(c, may, risesTest(c.pool, s, false));
     }
     case 'contour': {
       const turns = a.turns.map((t) => ({ up: 1, same: 0, down: -1 })[t]);
       const bits = turns.slice(2).map((t, i) => turnBit(turns[i]!, turns[i + 1]!, t));
       const may = signatureTest(c, SIGNATURE.turns, bits);
-      const holds = (rise: number, i: number) => Math.sign(rise) === turns[i];
-      return lineTest(c, may, risesTest(c.pool, turns.length, holds));
+      return lineTest(c, may, risesTest(c.pool, turns, true));
     }
     case 'with': {
       const bit = bitsOf([a.technique]);
@@ -141,10 +139,9 @@ export function rowTestOf(a: RowAtom, c: Catalogue): Test {
     if (s.degree >= 32) high |= 1 << (s.degree - 32);
     else if (s.degree >= 0) low |= 1 << s.degree;
   }
-  if (tonic) [low, high] = [0, 0];
   const over = a.over === null ? null : c.chords.fitting(a.over);
-  const lows = c.degreesLow.values;
-  const highs = c.degreesHigh.values;
+  const lows = (tonic ? c.summary.keyLow : c.degreesLow).values;
+  const highs = (tonic ? c.summary.keyHigh : c.degreesHigh).values;
   const all = c.techniques.values;
   const passes = (n: number) =>
     (lows[n]! & low) === low &&

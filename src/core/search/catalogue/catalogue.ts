@@ -8,7 +8,7 @@ import { Chords } from './chords';
 import { bytes, Column, longs, type Numbers, shorts } from './column';
 import { Order } from './order';
 import { NotePool } from './pool';
-import type { Sheet } from './sheet';
+import { NO_DEGREE, type Sheet } from './sheet';
 import { signatureOf } from './signature';
 import { Words } from './words';
 
@@ -56,8 +56,17 @@ export class Catalogue {
   readonly keyNames: Key[] = [];
   readonly meterBits = longs();
   readonly meterNames: string[] = [];
-  /** Read off the entries, which lie all over the memory; 0 for no level, a place in `FEELS`. */
-  readonly summary = { levels: bytes(), bars: longs(), feels: bytes() };
+  /**
+   * Read off the entries, which lie all over the memory; 0 for no level, a place in `FEELS`. And read off the notes
+   * the degrees against the tonic, as `degreesLow` and `degreesHigh`.
+   */
+  readonly summary = {
+    levels: bytes(),
+    bars: longs(),
+    feels: bytes(),
+    keyLow: longs(),
+    keyHigh: bytes(),
+  };
   /** Likewise; beats in a minute need not be whole. */
   readonly bpms: number[] = [];
   readonly holders = new ChordHolders();
@@ -225,6 +234,12 @@ export class Catalogue {
     this.summary.levels.push(entry?.facts.level ?? 0);
     this.summary.bars.push(entry?.facts.bars ?? 0);
     this.summary.feels.push(entry === null ? 0 : FEELS.indexOf(entry.feel));
+    const n = this.entries.length - 1;
+    const { keyStart, keyHeard } = this.pool;
+    const [from, to] = [this.firstNote.values[n]!, this.firstNote.values[n + 1]!];
+    const [low, high] = degreeBits(keyStart.values, keyHeard.values, from, to);
+    this.summary.keyLow.push(low);
+    this.summary.keyHigh.push(high);
   }
 
   private placeOfKey(key: Key): number {
@@ -252,17 +267,14 @@ export class Catalogue {
 
   private addSums(first: number): void {
     const { pool } = this;
-    let [low, high, techniques, roles] = [0, 0, 0, 0];
+    const [low, high] = degreeBits(pool.start.values, pool.heard.values, first, pool.length);
+    let [techniques, roles] = [0, 0];
     const range = { fret: [255, 0], string: [255, 0], midi: [255, 0] };
     const widen = (r: number[], n: number) => {
       r[0] = Math.min(r[0]!, n);
       r[1] = Math.max(r[1]!, n);
     };
     for (let i = first; i < pool.length; i++) {
-      for (const d of [pool.start.values[i]!, pool.heard.values[i]!]) {
-        if (d < 32) low |= 1 << d;
-        else if (d < 35) high |= 1 << (d - 32);
-      }
       techniques |= pool.techniques.values[i]!;
       roles |= (1 << pool.role.values[i]!) >>> 1;
       widen(range.string, pool.string.values[i]!);
@@ -280,4 +292,22 @@ export class Catalogue {
     this.lowMidi.push(range.midi[0]!);
     this.highMidi.push(range.midi[1]!);
   }
+}
+
+/** The degrees that occur from one note up to another as bits, the first 32 and the rest. */
+function degreeBits(
+  starts: Uint8Array,
+  heards: Uint8Array,
+  from: number,
+  to: number,
+): [low: number, high: number] {
+  let [low, high] = [0, 0];
+  for (let i = from; i < to; i++) {
+    const [a, b] = [starts[i]!, heards[i]!];
+    if (a < 32) low |= 1 << a;
+    else if (a < NO_DEGREE) high |= 1 << (a - 32);
+    if (b < 32) low |= 1 << b;
+    else if (b < NO_DEGREE) high |= 1 << (b - 32);
+  }
+  return [low, high];
 }

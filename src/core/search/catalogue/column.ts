@@ -6,10 +6,10 @@ export class Column<A extends Numbers> {
 
   constructor(public values: A) {}
 
-  /** Takes numbers in place of its own. */
-  take(values: A): void {
+  /** Takes numbers in place of its own. @param length So many of them; behind these is room to grow. */
+  take(values: A, length = values.length): void {
     this.values = values;
-    this.length = values.length;
+    this.length = length;
   }
 
   push(n: number): void {

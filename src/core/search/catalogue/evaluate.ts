@@ -27,7 +27,7 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
     case 'either': {
       const left = within.copy();
       const found = Bits.none(within.words.length * 32);
-      for (const part of q.parts) {
+      for (const part of [...q.parts].sort((a, b) => costOf(a) - costOf(b))) {
         const some = evaluate(part, c, left);
         found.addAll(some);
         left.deleteAll(some);
@@ -107,8 +107,7 @@ function costOf(q: Query): number {
 }
 
 function evaluateText(text: string, c: Catalogue, within: Bits): Bits {
-  const found = c.words.containing(longestWord(text), within.words.length * 32);
-  found.keep(within);
+  const found = saying(text, c, within);
   if (text.includes(' ')) found.filter((n) => c.factsOf(n).text.includes(text));
   return found;
 }
@@ -161,14 +160,29 @@ function orSaid(
 }
 
 function evaluateIn(a: Atom & { kind: 'in' }, c: Catalogue, within: Bits): Bits {
-  const found = c.words.containing(longestWord(a.text), within.words.length * 32);
-  found.keep(within);
+  const found = saying(a.text, c, within);
   found.filter((n) => c.entries[n]!.said[a.field].some((t) => t.includes(a.text)));
   return found;
 }
 
-function longestWord(text: string): string {
-  return text.split(' ').reduce((a, b) => (b.length > a.length ? b : a), '');
+/** The phrases of which the words have those of a text: the first as their end, the last as their beginning. */
+function saying(text: string, c: Catalogue, within: Bits): Bits {
+  const size = within.words.length * 32;
+  const words = text.split(' ');
+  const last = words.length - 1;
+  if (last === 0) {
+    const found = c.words.containing(text, size);
+    found.keep(within);
+    return found;
+  }
+  const found = within.copy();
+  for (const [i, word] of words.entries()) {
+    if (word === '') continue;
+    const holds = (w: string) =>
+      i === 0 ? w.endsWith(word) : i === last ? w.startsWith(word) : w === word;
+    found.keep(c.words.where(holds, size));
+  }
+  return found;
 }
 
 /** What a collection holds, or a day: the phrases it names are looked up, and no other is asked. */

@@ -26,11 +26,13 @@ export function rowTest(
   tonic: boolean,
   owners: Uint8Array | null,
 ): LineTest {
-  const quick = steps.length <= MOST_QUICK_STEPS && steps.every((s) => s.turn === null);
-  return (quick ? quickRow : turningRow)(pool, steps, tonic, owners);
+  return (steps.length <= MOST_QUICK_STEPS ? quickRow : longRow)(pool, steps, tonic, owners);
 }
 
-/** Rows without turns: the steps that can end on an event are the bits of a number. */
+/**
+ * The steps that can end on an event are the bits of a number. A turn only compares with the lowest or highest note
+ * on which the step before it can end, so that these two are kept of steps that a turn follows.
+ */
 function quickRow(
   pool: NotePool,
   steps: readonly ReadyStep[],
@@ -40,58 +42,135 @@ function quickRow(
   const last = 1 << (steps.length - 1);
   // The steps that a degree may be; one more row for notes without.
   const stepsOf = new Int32Array(NO_DEGREE + 1);
-  let [gaps, asking] = [0, 0];
+  let [gaps, asking, ups, downs] = [0, 0, 0, 0];
   for (const [s, step] of steps.entries()) {
     if (step.gap) gaps |= 1 << s;
     if (step.techniques !== 0) asking |= 1 << s;
+    if (step.turn === 'up') ups |= 1 << s;
+    if (step.turn === 'down') downs |= 1 << s;
     for (let d = 0; d <= NO_DEGREE; d++) {
       if (step.degree < 0 || step.degree === d) stepsOf[d]! |= 1 << s;
     }
   }
+  const turning = ups | downs;
+  const followed = turning >>> 1;
+  const heights = new Heights(steps.length, gaps, ups);
   return (first, end) => {
     const marks = pool.mark.values;
     const midis = pool.midi.values;
     const starts = (tonic ? pool.keyStart : pool.start).values;
     const heards = (tonic ? pool.keyHeard : pool.heard).values;
+    // The steps that can end on the event before, on one before in this voice, and on this one.
     let [before, ever, here] = [0, 0, 0];
     let pitched = false;
-    for (let i = first; i <= end; i++) {
-      const mark = i === end ? MARK.event : marks[i]!;
-      if (i > first && (mark & MARK.event) !== 0 && pitched) {
-        before = here & (1 | ((before << 1) & ~gaps) | ((ever << 1) & gaps));
-        if ((before & last) !== 0) return true;
-        ever |= before;
-      }
-      if (i === end) break;
-      if ((mark & MARK.event) !== 0) {
+    for (let i = first; i < end; i++) {
+      if ((marks[i]! & MARK.event) !== 0) {
+        if (pitched) {
+          if ((here & followed) !== 0) heights.pass(here & followed, ever);
+          before = here;
+          ever |= here;
+          pitched = false;
+        }
         here = 0;
-        pitched = false;
-        if ((mark & MARK.voice) !== 0) [before, ever] = [0, 0];
+        if ((marks[i]! & MARK.voice) !== 0) [before, ever] = [0, 0];
       }
-      if (midis[i] === 0) continue;
+      const midi = midis[i]!;
+      if (midi === 0) continue;
       pitched = true;
       let may = stepsOf[starts[i]!]! | stepsOf[heards[i]!]!;
+      may &= 1 | ((before << 1) & ~gaps) | ((ever << 1) & gaps);
       if (may === 0 || (owners !== null && owners[pool.owner.values[i]!] !== 1)) continue;
-      if ((may & asking) !== 0) may = withTechniques(may, steps, pool.techniques.values[i]!);
+      if ((may & asking) !== 0) {
+        may = withTechniques(may, may & asking, steps, pool.techniques.values[i]!);
+      }
+      if ((may & turning) !== 0) may = heights.turned(may, may & turning, midi);
+      if ((may & last) !== 0) return true;
+      if ((may & followed) !== 0) heights.end(may & followed, here, midi);
       here |= may;
     }
     return false;
   };
 }
 
-function withTechniques(may: number, steps: readonly ReadyStep[], techniques: number): number {
+/** The lowest and highest notes on which steps can end: on this event, on the one before, on any before. */
+class Heights {
+  private readonly here: [low: Uint8Array, high: Uint8Array];
+  private readonly before: [low: Uint8Array, high: Uint8Array];
+  private readonly ever: [low: Uint8Array, high: Uint8Array];
+
+  /** @param gaps The steps before which any number of notes may lie. @param ups Those that must be higher. */
+  constructor(
+    count: number,
+    private readonly gaps: number,
+    private readonly ups: number,
+  ) {
+    const both = (): [Uint8Array, Uint8Array] => [new Uint8Array(count), new Uint8Array(count)];
+    [this.here, this.before, this.ever] = [both(), both(), both()];
+  }
+
+  /** Of steps that may end on a note those that turn as they should. @param asked Those that must turn. */
+  turned(may: number, asked: number, midi: number): number {
+    let kept = may;
+    for (let left = asked; left !== 0; left &= left - 1) {
+      const s = 31 - Math.clz32(left & -left);
+      const [low, high] = ((this.gaps >>> s) & 1) === 1 ? this.ever : this.before;
+      const turns = ((this.ups >>> s) & 1) === 1 ? low[s - 1]! < midi : high[s - 1]! > midi;
+      if (!turns) kept &= ~(1 << s);
+    }
+    return kept;
+  }
+
+  /** Steps end on a note of this event. @param ended Those that end on one of its notes already. */
+  end(steps: number, ended: number, midi: number): void {
+    widen(this.here, steps, ended, midi, midi);
+  }
+
+  /** The event is over. @param ever The steps that ended on one before it. */
+  pass(steps: number, ever: number): void {
+    const [low, high] = this.here;
+    for (let left = steps; left !== 0; left &= left - 1) {
+      const bit = left & -left;
+      const s = 31 - Math.clz32(bit);
+      widen(this.before, bit, 0, low[s]!, high[s]!);
+      widen(this.ever, bit, ever, low[s]!, high[s]!);
+    }
+  }
+}
+
+/** @param known The steps of which there is a lowest and a highest already. */
+function widen(
+  [lows, highs]: readonly [Uint8Array, Uint8Array],
+  steps: number,
+  known: number,
+  low: number,
+  high: number,
+): void {
+  for (let left = steps; left !== 0; left &= left - 1) {
+    const s = 31 - Math.clz32(left & -left);
+    const fresh = ((known >>> s) & 1) === 0;
+    if (fresh || low < lows[s]!) lows[s] = low;
+    if (fresh || high > highs[s]!) highs[s] = high;
+  }
+}
+
+/** Of steps that may end on a note those of which the note has what they ask for. */
+function withTechniques(
+  may: number,
+  asked: number,
+  steps: readonly ReadyStep[],
+  techniques: number,
+): number {
   let kept = may;
-  for (const [s, step] of steps.entries()) {
-    if ((techniques & step.techniques) !== (step.techniques | 0)) kept &= ~(1 << s);
+  for (let left = asked; left !== 0; left &= left - 1) {
+    const s = 31 - Math.clz32(left & -left);
+    const wanted = steps[s]!.techniques | 0;
+    if ((techniques & wanted) !== wanted) kept &= ~(1 << s);
   }
   return kept;
 }
 
-/**
- * Any row: for each step the lowest and highest note on which it can end, since a turn only compares
- * with that.
- */
-function turningRow(
+/** A row of any length, step by step. */
+function longRow(
   pool: NotePool,
   steps: readonly ReadyStep[],
   tonic: boolean,
@@ -161,33 +240,37 @@ function turningRow(
 const scratch: number[] = [];
 
 /**
- * The test whether so many rises of the highest heard pitch follow each other.
- * @param holds Of a rise in semitones and its place in what is looked for.
+ * The test whether rises of the highest heard pitch follow each other.
+ * @param wanted In semitones, or where only turns count −1, 0 or 1.
  */
-export function risesTest(
-  pool: NotePool,
-  count: number,
-  holds: (rise: number, place: number) => boolean,
-): LineTest {
+export function risesTest(pool: NotePool, wanted: readonly number[], onlyTurns: boolean): LineTest {
+  const last = wanted.length - 1;
   return (first, end) => {
     const marks = pool.mark.values;
     const midis = pool.midi.values;
-    let n = 0;
+    let [n, before] = [0, 0];
     for (let i = first; i < end; i++) {
       const mark = marks[i]!;
-      if ((mark & MARK.voice) !== 0) n = 0;
+      if ((mark & MARK.voice) !== 0) before = 0;
       if ((mark & MARK.top) === 0) continue;
-      scratch[n++] = midis[i]!;
-      const at = n - 1 - count;
-      if (at < 0) continue;
-      let place = 0;
-      while (place < count && holds(scratch[at + place + 1]! - scratch[at + place]!, place)) {
-        place++;
+      const midi = midis[i]!;
+      if (before === 0) n = 0;
+      else {
+        const rise = onlyTurns ? Math.sign(midi - before) : midi - before;
+        scratch[n++] = rise;
+        if (rise === wanted[last] && n > last && endsWith(wanted, n)) return true;
       }
-      if (place === count) return true;
+      before = midi;
     }
     return false;
   };
+}
+
+/** Whether the last of so many numbers in `scratch` are these. */
+function endsWith(wanted: readonly number[], n: number): boolean {
+  const at = n - wanted.length;
+  for (let i = wanted.length - 1; i >= 0; i--) if (scratch[at + i] !== wanted[i]) return false;
+  return true;
 }
 
 /**
@@ -195,21 +278,21 @@ export function risesTest(
  * @param wanted In ticks, silences negative; the last is a note's.
  */
 export function rhythmTest(pool: NotePool, wanted: readonly number[]): LineTest {
+  const last = wanted.length - 1;
   return (first, end) => {
     const marks = pool.mark.values;
+    const durations = pool.duration.values;
+    const rests = pool.rest.values;
     let n = 0;
     for (let i = first; i < end; i++) {
       const mark = marks[i]!;
       if ((mark & MARK.event) === 0) continue;
       if ((mark & MARK.voice) !== 0) n = 0;
-      const rest = pool.rest.values[i]!;
+      const rest = rests[i]!;
       if (rest > 0) scratch[n++] = -rest;
-      scratch[n++] = pool.duration.values[i]!;
-      const at = n - wanted.length;
-      if (at < 0) continue;
-      let place = 0;
-      while (place < wanted.length && scratch[at + place] === wanted[place]) place++;
-      if (place === wanted.length) return true;
+      const length = durations[i]!;
+      scratch[n++] = length;
+      if (length === wanted[last] && n > last && endsWith(wanted, n)) return true;
     }
     return false;
   };
