@@ -11,7 +11,12 @@ const READ_AT_ONCE = 64;
 const OFTEN = 256;
 
 /** Facts of what was looked at in this window. */
-const READ = new WeakMap<Source, PhraseFacts>();
+const READ = new WeakMap<object, PhraseFacts>();
+
+/** The facts of a phrase that were read in this window; null before. */
+export function factsRead(one: object): PhraseFacts | null {
+  return READ.get(one) ?? null;
+}
 
 /** Reads the facts of a list in slices, and begins each where the last one ended. */
 export class FactsReader {

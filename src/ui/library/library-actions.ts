@@ -7,6 +7,7 @@ import { canBringBack, keepOrRemove } from '../frame/keeping';
 import { navigate } from '../frame/use-route';
 import { count } from '../shared/words';
 import { focusOnce } from './focus-once';
+import type { FoundPhrases } from './found-phrases';
 import { chooseFiles } from './import/choose-files';
 import type { LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
@@ -15,8 +16,8 @@ interface Parts {
   readonly app: App;
   readonly view: LibraryView;
   readonly show: (view: LibraryView) => void;
-  /** Ids of what is shown, in order. */
-  readonly found: readonly string[];
+  /** What is shown, in order. */
+  readonly found: FoundPhrases;
   readonly chosen: readonly string[];
   readonly exportIds: (ids: readonly string[]) => void;
   readonly order: (ids: readonly string[]) => void;
@@ -138,7 +139,7 @@ function withTheList({
       group: 'Library',
       words: 'save download print',
       ...noneFound,
-      run: () => exportIds(found),
+      run: () => exportIds(found.ids()),
     },
     {
       id: 'library.backup',
@@ -153,7 +154,7 @@ function withTheList({
       group: 'Library',
       words: 'select',
       ...noneFound,
-      run: () => setChosen(found),
+      run: () => setChosen(found.ids()),
     },
     {
       id: 'library.twins',

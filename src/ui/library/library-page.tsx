@@ -117,6 +117,7 @@ function Shelves({
   const { facts, found, view, show, seeking, looked, onlySamples } = asked;
   const byId = useEntries(phrases, front);
   const choice = useChoice(facts, found);
+  const hasSamples = useMemo(() => phrases.some((s) => s.sample), [phrases]);
   const { open: backUp, dialog: backup } = useBackup();
   const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
   useActions(
@@ -128,7 +129,7 @@ function Shelves({
               app,
               view,
               show,
-              found: found.map((f) => f.id),
+              found,
               chosen,
               exportIds,
               order,
@@ -136,7 +137,7 @@ function Shelves({
               backUp,
               remove,
               setChosen,
-              hasSamples: phrases.some((s) => s.sample),
+              hasSamples,
             }),
       [
         opening,
@@ -151,7 +152,7 @@ function Shelves({
         backUp,
         remove,
         setChosen,
-        phrases,
+        hasSamples,
       ],
     ),
   );

@@ -1,16 +1,18 @@
-import { type KeyboardEvent, memo, useEffect, useMemo, useState } from 'react';
+import { type KeyboardEvent, memo, useEffect, useState } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import { degreeSign } from '../../core/theory/degree';
 import type { PhraseEntry } from '../../storage/types';
 import { addressOf } from '../frame/route';
 import { onDemand } from '../shared/on-demand';
 import { chordName, keyName, levelName } from '../shared/words';
+import type { FoundPhrases } from './found-phrases';
+import { LongList } from './long-list';
 import type { Entries } from './phrase-list';
 import { useNear } from './use-near';
 import './lines.css';
 
-/** Lines that come and go together. */
-const BLOCK = 50;
+/** Lines that come and go together: few enough to be laid out within a frame. */
+const BLOCK = 20;
 /** Height of a line in px until one has been seen. */
 const LINE = 45;
 /** More chords than this are told as a number. */
@@ -46,7 +48,7 @@ function useLineWhy(asked: string | null) {
 type Why = ReturnType<typeof useLineWhy>;
 
 interface Props {
-  readonly found: readonly PhraseFacts[];
+  readonly found: FoundPhrases;
   readonly byId: Entries;
   readonly chosen: ReadonlySet<string>;
   /** The query they were found by; null where none was asked. */
@@ -60,10 +62,6 @@ interface Props {
  */
 export function LineList({ found, ...rest }: Props) {
   const why = useLineWhy(rest.asked);
-  const blocks = useMemo(() => {
-    const count = Math.ceil(found.length / BLOCK);
-    return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
-  }, [found]);
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: the links and boxes in it have the focus.
     <div className="phrase-lines" onKeyDown={goOn}>
@@ -75,17 +73,14 @@ export function LineList({ found, ...rest }: Props) {
         <span>Degrees</span>
         <span>Chords</span>
       </div>
-      {blocks.map((facts, i) => (
-        <Block
-          // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
-          key={i}
-          first={i * BLOCK}
-          all={found.length}
-          facts={facts}
-          why={why}
-          {...rest}
-        />
-      ))}
+      <LongList
+        found={found}
+        size={BLOCK}
+        room={(lines) => lines * LINE}
+        block={(facts, first) => (
+          <Block key={first} {...rest} first={first} all={found.length} facts={facts} why={why} />
+        )}
+      />
     </div>
   );
 }

@@ -1,14 +1,13 @@
-import { memo, useMemo } from 'react';
+import { memo } from 'react';
 import type { PhraseFacts } from '../../core/library/facts';
 import type { PhraseEntry } from '../../storage/types';
+import type { FoundPhrases } from './found-phrases';
+import { LongList } from './long-list';
 import { PhraseCard } from './phrase-card';
 import { useNear } from './use-near';
 
 /** Cards that come and go together: whole rows, whether one, two, three or four stand side by side. */
 const BLOCK = 12;
-/** Blocks that come and go together, and how far from the window, in px, that is. */
-const SECTION = 40;
-const SECTION_AHEAD = '4000px';
 /** Height of a card in px until one has been seen. */
 const CARD = 380;
 /** Blocks that are there before anything is known of the window. */
@@ -20,7 +19,7 @@ const WHOLE = 60;
 export type Entries = Pick<ReadonlyMap<string, PhraseEntry>, 'get'>;
 
 interface Props {
-  readonly found: readonly PhraseFacts[];
+  readonly found: FoundPhrases;
   readonly byId: Entries;
   readonly chosen: ReadonlySet<string>;
   /** The query they were found by; null where none was asked. */
@@ -32,51 +31,17 @@ interface Props {
  * The phrases that were found, as cards. Those far from the window are not in the document: room is
  * kept for them, so that the page is as long as the library.
  */
-export function PhraseList({ found, byId, chosen, asked, onChoose }: Props) {
-  const blocks = useMemo(() => {
-    const count = Math.ceil(found.length / BLOCK);
-    return Array.from({ length: count }, (_, i) => found.slice(i * BLOCK, (i + 1) * BLOCK));
-  }, [found]);
-  const rest = { all: found.length, byId, chosen, asked, onChoose };
+export function PhraseList({ found, ...rest }: Props) {
   return (
     <div className="card-blocks">
-      {Array.from({ length: Math.ceil(blocks.length / SECTION) }, (_, i) => (
-        <Section
-          // biome-ignore lint/suspicious/noArrayIndexKey: a section is the place in the list.
-          key={i}
-          {...rest}
-          first={i * SECTION}
-          blocks={blocks.slice(i * SECTION, (i + 1) * SECTION)}
-        />
-      ))}
-    </div>
-  );
-}
-
-interface SectionProps extends Omit<BlockProps, 'facts'> {
-  readonly blocks: readonly (readonly PhraseFacts[])[];
-}
-
-/** Many blocks, or as much room as they took: a hundred thousand cards are some two hundred of these. */
-function Section({ blocks, first, ...rest }: SectionProps) {
-  const { ref, near, height } = useNear<HTMLDivElement>(first === 0, SECTION_AHEAD);
-  const cards = blocks.reduce((sum, b) => sum + b.length, 0);
-  return (
-    <div
-      className="card-section"
-      ref={ref}
-      style={near ? undefined : { minHeight: height ?? roomFor(cards) }}
-    >
-      {near &&
-        blocks.map((facts, i) => (
-          <Block
-            // biome-ignore lint/suspicious/noArrayIndexKey: a block is the place in the list.
-            key={i}
-            {...rest}
-            first={(first + i) * BLOCK}
-            facts={facts}
-          />
-        ))}
+      <LongList
+        found={found}
+        size={BLOCK}
+        room={roomFor}
+        block={(facts, first) => (
+          <Block key={first} {...rest} all={found.length} first={first} facts={facts} />
+        )}
+      />
     </div>
   );
 }

@@ -3,7 +3,7 @@ import type { LibraryChoices } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
 import { isNoFilter } from '../../core/library/filter';
 import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
-import type { Answered, LikeOne } from '../../core/search/finder';
+import type { LikeOne } from '../../core/search/finder';
 import { COLLECTIONS } from '../../io/kinds/kinds';
 import type { PhraseEntry } from '../../storage/types';
 import { useApp } from '../frame/app-context';
@@ -11,6 +11,8 @@ import { useAround } from '../frame/around-library';
 import type { RouteOf } from '../frame/route';
 import { type Search, useLike, useSearch } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
+import { factsRead } from './facts-reader';
+import { type FoundPhrases, foundFacts, foundIds } from './found-phrases';
 import { type LibraryView, readView, writeView } from './library-query';
 import { type ReadLibrary, useFacts, useKeepFirst } from './use-facts';
 import { useChoicesOf, useNarrowed } from './use-narrowed';
@@ -27,7 +29,7 @@ export interface Asked {
   readonly looked: LibraryView;
   readonly search: Search;
   /** In the order asked for. */
-  readonly found: readonly PhraseFacts[];
+  readonly found: FoundPhrases;
   readonly seeking: boolean;
   /** Nothing but what came along is here. */
   readonly onlySamples: boolean;
@@ -52,7 +54,6 @@ export function useAsked(
   const looked = useDeferredValue(view);
   const [begun, setBegun] = useState(false);
   const search = useSearch(view.filter.words, view.order, begun);
-  const { answer } = search;
   const { uses } = useAround();
   const plain = isNoFilter(looked.filter) && looked.order === usual && !onlySamples;
   const narrowing = useNarrowed(facts, looked, uses, plain ? first : null, reading !== null);
@@ -60,12 +61,7 @@ export function useAsked(
   const whole = plain && reading === null && narrowing.of === facts;
   useKeepFirst(narrowed, facts, phrases, whole);
   const like = useLike(view.filter.like);
-  const found = useMemo(() => {
-    if (view.filter.like !== '') return likest(like, answer, narrowed);
-    if (answer === null) return search.waiting && !begun ? [] : narrowed;
-    const byId = new Map(narrowed.map((f) => [f.id, f]));
-    return answer.ids.flatMap((id) => byId.get(id) ?? []);
-  }, [answer, narrowed, search.waiting, begun, view.filter.like, like]);
+  const found = useFound({ view, looked, like, search, narrowed, reading, begun });
   const seeking =
     pending || (opening && !plain) || search.waiting || (view.filter.like !== '' && like === null);
   const show = useCallback(
@@ -107,13 +103,36 @@ function useChoices(facts: readonly PhraseFacts[]): LibraryChoices {
   }, [choices, stored]);
 }
 
-function likest(
-  like: readonly LikeOne[] | null,
-  answer: Answered | null,
-  narrowed: readonly PhraseFacts[],
-): readonly PhraseFacts[] {
-  if (like === null) return [];
-  const byId = new Map(narrowed.map((f) => [f.id, f]));
-  const asked = answer === null ? null : new Set(answer.ids);
-  return like.flatMap(({ id }) => (asked?.has(id) === false ? [] : (byId.get(id) ?? [])));
+interface ToFind extends Pick<Asked, 'view' | 'looked' | 'search' | 'reading'> {
+  readonly like: readonly LikeOne[] | null;
+  readonly narrowed: readonly PhraseFacts[];
+  readonly begun: boolean;
+}
+
+/** What the index answers, as far as the panel lets it through. */
+function useFound(to: ToFind): FoundPhrases {
+  const { view, looked, like, search, narrowed, reading, begun } = to;
+  const { store } = useApp();
+  const { answer, waiting } = search;
+  const all = isNoFilter({ ...looked.filter, words: '', like: '' });
+  const within = useMemo(() => (all ? null : new Set(narrowed.map((f) => f.id))), [all, narrowed]);
+  return useMemo(() => {
+    const factsOf = (id: string) => {
+      const stored = store.phrase(id);
+      return stored === null ? null : factsRead(stored);
+    };
+    const passes = (id: string) => (within === null ? factsOf(id) !== null : within.has(id));
+    if (view.filter.like !== '') {
+      const asked = answer === null ? null : new Set(answer.ids);
+      const likest = (like ?? []).map(({ id }) => id);
+      return foundIds(
+        likest.filter((id) => asked?.has(id) !== false && passes(id)),
+        factsOf,
+      );
+    }
+    if (answer === null) return foundFacts(waiting && !begun ? [] : narrowed);
+    // Once all are read, the index has no other phrases than the list: none is looked up before it is shown.
+    const known = within === null && reading === null;
+    return foundIds(known ? answer.ids : answer.ids.filter(passes), factsOf);
+  }, [store, view.filter.like, answer, like, waiting, begun, narrowed, within, reading]);
 }

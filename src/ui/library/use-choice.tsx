@@ -5,6 +5,7 @@ import { useExport } from '../frame/export/use-export';
 import { keepOrRemove } from '../frame/keeping';
 import { phrasesOf } from '../frame/phrases-of';
 import { onDemand } from '../shared/on-demand';
+import type { FoundPhrases } from './found-phrases';
 
 const lessons = onDemand('What makes lessons', () =>
   import('../frame/make-lesson').then((m) => m.makeLesson),
@@ -31,12 +32,16 @@ export interface Choice {
 const NOTHING: ReadonlySet<string> = new Set();
 
 /** @param facts Of all phrases. @param found Of those that are shown, in their order. */
-export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseFacts[]): Choice {
+export function useChoice(facts: readonly PhraseFacts[], found: FoundPhrases): Choice {
   const app = useApp();
   const [ids, setIds] = useState(NOTHING);
   const { openIds: exportIds, dialog } = useExport();
   const [ordered, setOrdered] = useState<readonly string[]>([]);
-  const chosen = useMemo(() => inOrder(found, facts, ids), [found, facts, ids]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when the library changes.
+  const chosen = useMemo(
+    () => inOrder(found, ids, (id) => app.store.phrase(id) !== null),
+    [app, found, facts, ids],
+  );
   const trouble = useCallback((reason: Error) => app.notices.trouble(reason.message), [app]);
   const choose = useCallback((id: string, on: boolean) => {
     setIds((before) => {
@@ -83,11 +88,11 @@ export function useChoice(facts: readonly PhraseFacts[], found: readonly PhraseF
 
 /** The chosen ids as they are shown, those that are filtered out last. */
 function inOrder(
-  found: readonly PhraseFacts[],
-  all: readonly PhraseFacts[],
+  found: FoundPhrases,
   chosen: ReadonlySet<string>,
+  isThere: (id: string) => boolean,
 ): readonly string[] {
   if (chosen.size === 0) return [];
-  const ids = [...found, ...all].map((f) => f.id).filter((id) => chosen.has(id));
-  return [...new Set(ids)];
+  const shown = new Set(found.ids().filter((id) => chosen.has(id)));
+  return [...shown, ...[...chosen].filter((id) => !shown.has(id) && isThere(id))];
 }

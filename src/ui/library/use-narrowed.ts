@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useState } from 'react';
 import { choicesOf, type LibraryChoices } from '../../core/library/choices';
 import type { PhraseFacts } from '../../core/library/facts';
-import { filterPhrases } from '../../core/library/filter';
-import { compareIn, sortPhrases } from '../../core/library/sort';
+import { filterPhrases, type LibraryFilter } from '../../core/library/filter';
+import { compareIn, type LibraryOrder, sortPhrases } from '../../core/library/sort';
 import type { UseDays } from '../../core/library/use';
 import { onDemand } from '../shared/on-demand';
 import type { LibraryView } from './library-query';
@@ -28,11 +28,12 @@ let last: Order | null = null;
 
 function lastOf(
   facts: readonly PhraseFacts[],
-  { filter, order }: LibraryView,
+  filter: string,
+  order: LibraryOrder,
   uses: UseDays,
 ): Pick<Order, 'of' | 'list'> | null {
   if (last === null || last.order !== order || last.uses !== uses) return null;
-  if (last.filter !== JSON.stringify(filter) || last.of.length !== facts.length) return null;
+  if (last.filter !== filter || last.of.length !== facts.length) return null;
   const { of } = last;
   return facts.every((f, i) => f === of[i]) ? { of: facts, list: last.list } : null;
 }
@@ -57,7 +58,10 @@ export function useNarrowed(
   first: readonly PhraseFacts[] | null,
   reading: boolean,
 ): Narrowed {
-  const { filter, order } = view;
+  const { order } = view;
+  // The index answers words and likeness: while one types, the order stays as it is.
+  const key = JSON.stringify({ ...view.filter, words: '', like: '' });
+  const filter = useMemo(() => JSON.parse(key) as LibraryFilter, [key]);
   const many = facts.length > AT_ONCE;
   const small = useMemo(
     () => (many ? null : sortPhrases(filterPhrases(facts, filter), order, uses)),
@@ -65,11 +69,10 @@ export function useNarrowed(
   );
   /** What begins the list is shown until all is read. */
   const waits = reading && first !== null;
-  const [large, setLarge] = useState(() => (many ? lastOf(facts, view, uses) : null));
+  const [large, setLarge] = useState(() => (many ? lastOf(facts, key, order, uses) : null));
   useEffect(() => {
     if (!many || waits) return;
     let wanted = true;
-    const key = JSON.stringify(filter);
     const same =
       last?.filter === key && last.order === order && last.uses === uses ? last.list : null;
     const keep = (list: readonly PhraseFacts[] | null) => {
@@ -95,7 +98,7 @@ export function useNarrowed(
     return () => {
       wanted = false;
     };
-  }, [many, facts, filter, order, uses, waits]);
+  }, [many, facts, key, filter, order, uses, waits]);
   if (first !== null && (reading || (many && large === null)))
     return { list: first, of: null, pending: false };
   if (small !== null) return { list: small, of: facts, pending: false };

@@ -10,6 +10,9 @@ import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
 /** Phrases sent at a time: few enough for neither side to be held up. */
 const SENT = 64;
+/** Milliseconds of work between two chances for the page to answer, and so many are passed before the clock is looked at. */
+const SLICE = 8;
+const OFTEN = 256;
 /** Milliseconds between two looks at answers while the index grows. */
 const TELL = 400;
 
@@ -29,6 +32,8 @@ export interface IndexState {
  */
 export class SearchClient {
   private readonly worker: Worker;
+  /** The index has been told what the library holds. */
+  private readonly begun: Promise<void>;
   private readonly listeners = new Set<() => void>();
   private readonly waiting = new Map<
     number,
@@ -40,8 +45,8 @@ export class SearchClient {
   /** A slice is under way, or the index on the disk is being read. */
   private busy = true;
   private around: Around | null = null;
-  /** The list that was looked at last. */
-  private seen: readonly PhraseEntry[] = [];
+  /** The list that was looked at last; null before the index was told of any. */
+  private seen: readonly PhraseEntry[] | null = null;
   private next = 0;
   private told = 0;
   private current: IndexState = { version: 0, reading: { done: 0, total: 0 }, trouble: null };
@@ -54,7 +59,7 @@ export class SearchClient {
       void this.fail(e);
     };
     store.subscribe(() => this.follow());
-    this.begin();
+    this.begun = this.begin();
   }
 
   readonly subscribe = (changed: () => void): (() => void) => {
@@ -92,14 +97,18 @@ export class SearchClient {
         return;
       }
       this.waiting.set(number, { question, resolve: resolve as (answer: unknown) => void });
-      this.tell({ kind: 'ask', number, question });
+      void this.begun.then(() => this.tell({ kind: 'ask', number, question }));
     });
   }
 
-  private begin(): void {
+  private async begin(): Promise<void> {
     const { phrases } = this.store.snapshot();
-    const lines = phrases.map((s) => `${s.id} ${stampOf(s)}`);
-    for (const s of phrases) this.sent.set(s.id, s);
+    const lines: string[] = [];
+    await inSlices(phrases, (s) => {
+      lines.push(`${s.id} ${stampOf(s)}`);
+      this.sent.set(s.id, s);
+    });
+    // What has changed meanwhile is found from here on.
     this.seen = phrases;
     this.followAround();
     this.tell({ kind: 'holds', lines: lines.join('\n') });
@@ -107,17 +116,9 @@ export class SearchClient {
 
   private hear(message: FromIndex): void {
     switch (message.kind) {
-      case 'wants': {
-        for (const id of message.ids === '' ? [] : message.ids.split(' ')) {
-          const stored = this.sent.get(id);
-          if (stored !== undefined) this.todo.set(id, stored);
-        }
-        this.busy = false;
-        // Something may have changed in the meantime.
-        this.follow();
-        this.goOn();
+      case 'wants':
+        void this.want(message.ids === '' ? [] : message.ids.split(' '));
         return;
-      }
       case 'taken':
         this.busy = false;
         // The page answers first.
@@ -127,6 +128,17 @@ export class SearchClient {
         this.waiting.get(message.number)?.resolve(message.answer);
         this.waiting.delete(message.number);
     }
+  }
+
+  private async want(ids: readonly string[]): Promise<void> {
+    await inSlices(ids, (id) => {
+      const stored = this.sent.get(id);
+      if (stored !== undefined) this.todo.set(id, stored);
+    });
+    this.busy = false;
+    // Something may have changed in the meantime.
+    this.follow();
+    this.goOn();
   }
 
   /** What the library knows of its phrases besides, where that has changed. */
@@ -141,7 +153,7 @@ export class SearchClient {
   /** Finds what came, changed or went since the last look. */
   private follow(): void {
     const { phrases, news, state } = this.store.snapshot();
-    if (state !== 'ready') return;
+    if (state !== 'ready' || this.seen === null) return;
     if (this.followAround()) this.set({ ...this.current, version: this.current.version + 1 });
     if (phrases === this.seen) {
       if (this.todo.size > 0) this.goOn();
@@ -224,6 +236,17 @@ export class SearchClient {
 
   private tell(message: ToIndex): void {
     this.worker.postMessage(message);
+  }
+}
+
+/** Does something with each of many, and lets the page answer in between. */
+async function inSlices<T>(many: readonly T[], each: (one: T) => void): Promise<void> {
+  let end = performance.now() + SLICE;
+  for (const [i, one] of many.entries()) {
+    each(one);
+    if (i % OFTEN !== OFTEN - 1 || performance.now() < end) continue;
+    await new Promise((resolve) => setTimeout(resolve));
+    end = performance.now() + SLICE;
   }
 }
 
