@@ -2,6 +2,7 @@ import { mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
+import type { Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/types';
 import { axeViolations, expectAccessible, launchBrowser } from './browser';
@@ -45,6 +46,8 @@ describe('a lesson', () => {
     await page.reload();
     await exercise.waitFor();
 
+    await countedAsPrinted(page);
+
     const saving = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Save it as a page that plays' }).click();
     const file = path.join(mkdtempSync(path.join(tmpdir(), 'lesson-')), 'lesson.html');
@@ -71,6 +74,23 @@ describe('a lesson', () => {
     expect(lessonIn(readFileSync(back, 'utf8'))).toEqual(lesson);
   });
 });
+
+/** As many pages are told as the browser prints, and a smaller size makes fewer. */
+async function countedAsPrinted(page: Page): Promise<void> {
+  const onPaper = page.getByRole('group', { name: 'On paper' });
+  const made: number[] = [];
+  for (const size of ['large', 'small']) {
+    await onPaper.getByLabel('Paper').selectOption('Letter');
+    await onPaper.getByLabel('Size').selectOption(size);
+    await onPaper.getByText(/^\d+ pages?\.$/u).waitFor();
+    const text = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+    // PDF 1.7 (ISO 32000-1) 7.7.3: each page is an object of that type.
+    const pages = text.match(/\/Type\s*\/Page\b/gu)?.length ?? 0;
+    expect(await onPaper.getByRole('status').textContent(), size).toBe(`${pages} pages.`);
+    made.push(pages);
+  }
+  expect(made[1]).toBeLessThan(made[0]!);
+}
 
 /** Opens the file from the disk on a phone without a network, plays it, and hears no complaint. */
 async function playedOffline(file: string): Promise<void> {

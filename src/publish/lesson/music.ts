@@ -12,9 +12,10 @@ import type { DegreeLabel, DegreeLabels } from '../../engrave/text/degrees';
 import { TYPESET } from '../../io/text/signs';
 import { degreeLabels, degreeText, usualView } from '../degree-labels';
 import { escapeXml } from '../svg/escape';
+import { PAPER_SIZES, type PaperSize } from './sizes';
 
 /** Width of the music in px: between the margins of A4 and of Letter, and on a phone. */
-const WIDE = { width: 660, size: 7 };
+const WIDE = 660;
 const NARROW = { width: 340, size: 6.8 };
 
 /** Where the name of a note's degree is left out, to be written in. */
@@ -24,10 +25,14 @@ const BLANK: DegreeLabel = { text: '__' };
 export class MusicList {
   readonly moved: Phrase[] = [];
 
-  /** @param plays Whether a script is there that plays; without one, a page shows one width of the music. */
+  /**
+   * @param plays Whether a script is there that plays; without one, a page shows one width of the music.
+   * @param size How large the music is on paper, and on the screens that show as much of it.
+   */
   constructor(
     private readonly lesson: Carried,
     readonly plays = true,
+    readonly size: PaperSize = 'large',
   ) {}
 
   /** `p2`, `m0`. */
@@ -56,9 +61,10 @@ export function sheetHtml(sheet: Sheet, view: 'chord' | 'key' | null, list: Musi
   const play =
     `<p><button type="button" data-music="${list.nameOf(heard)}"${along} aria-pressed="false">` +
     `<span>Play</span><span class="unseen"> ${title}</span></button></p>`;
-  if (!list.plays) return `<div class="music">${linesHtml(printed, beneath, labels, WIDE)}</div>`;
+  const wide = { width: WIDE, size: PAPER_SIZES[list.size] };
+  if (!list.plays) return `<div class="music">${linesHtml(printed, beneath, labels, wide)}</div>`;
   const lines = [
-    `<div class="wide">${linesHtml(printed, beneath, labels, WIDE)}</div>`,
+    `<div class="wide">${linesHtml(printed, beneath, labels, wide)}</div>`,
     `<div class="narrow">${linesHtml(printed, beneath, labels, NARROW)}</div>`,
   ].join('');
   const words =

@@ -3,15 +3,17 @@ import type { Lesson } from '../../core/lesson/types';
 import { escapeXml } from '../svg/escape';
 import { itemHtml, paragraphs } from './items';
 import { MusicList } from './music';
+import type { PaperSize } from './sizes';
 
 /**
  * A lesson as one HTML file that needs nothing else: engraving, necks, texts, and a script that plays. Its
  * policy allows that script, that style and the fonts inside, and no request. The lesson stands in it as
  * data, for a library to take it in again (`io/file`).
+ * @param size How large it is on paper.
  */
-export async function lessonPage(lesson: Lesson): Promise<string> {
+export async function lessonPage(lesson: Lesson, size: PaperSize = 'large'): Promise<string> {
   const { script, scriptHash, style, styleHash } = await import('virtual:lesson-page');
-  const list = new MusicList(lesson);
+  const list = new MusicList(lesson, true, size);
   const items = lesson.items.map((i) => itemHtml(lesson, i, list)).join('\n');
   const title = escapeXml(lesson.meta.title.trim() === '' ? 'Lesson' : lesson.meta.title);
   const intro = lesson.meta.intro === undefined ? '' : paragraphs(lesson.meta.intro);
@@ -34,7 +36,7 @@ export async function lessonPage(lesson: Lesson): Promise<string> {
 <style>${style}</style>
 </head>
 <body>
-<div class="paper">
+<div class="paper ${size}">
 <div class="running" aria-hidden="true"><p>${title}</p></div>
 <main>
 <h1>${title}</h1>

@@ -3,8 +3,10 @@ import type { Form } from '../../core/form/types';
 import { addItem, freeItemId } from '../../core/lesson/edit';
 import { withGaps } from '../../core/lesson/gaps';
 import type { LessonItem } from '../../core/lesson/types';
+import { readGoal } from '../../core/move/goal';
 import { indexFingerFret } from '../../core/neck/positions';
 import type { Phrase } from '../../core/phrase/types';
+import { formatChord } from '../../core/theory/chord';
 import { formatKey, parseKey, twelveKeys } from '../../core/theory/key';
 import type { PitchClass } from '../../core/theory/pitch';
 import { typesetText } from '../../io/text/signs';
@@ -29,7 +31,7 @@ const ROWS: Readonly<Record<string, Row>> = {
   phrase: { words: 'the phrase', make: (p) => ({ kind: 'phrase', phrase: p.id }) },
   pair: {
     words: 'the phrase before and after a move',
-    make: (p) => ({ kind: 'pair', phrase: p.id, move: { kind: 'chord', text: 'IV7' } }),
+    make: (p) => ({ kind: 'pair', phrase: p.id, move: { kind: 'chord', text: elsewhere(p) } }),
   },
   neck: {
     words: 'the phrase on the neck',
@@ -65,6 +67,14 @@ const ROWS: Readonly<Record<string, Row>> = {
     make: (p) => ({ kind: 'answer', phrase: p.id }),
   },
 };
+
+/** The chord of the blues that a phrase is taken to first: IV7, or I7 where it stands over IV7 as it is. */
+function elsewhere(p: Phrase): string {
+  const to = readGoal({ kind: 'chord', text: 'IV7' }, p.key);
+  const symbols = new Set(p.chords.map((c) => c.symbol));
+  if (!to.ok || to.value.kind !== 'chord' || symbols.size !== 1) return 'IV7';
+  return symbols.has(formatChord(to.value.chord)) ? 'I7' : 'IV7';
+}
 
 function shapesOf(p: Phrase): Bare | null {
   const symbols = [...new Set(p.chords.flatMap((c) => c.symbol ?? []))].slice(0, 24);

@@ -1,8 +1,9 @@
-import { useMemo } from 'react';
+import { useMemo, useRef } from 'react';
 import { changeMeta, removeItem, shiftItem } from '../../core/lesson/edit';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
+import type { PaperSize } from '../../publish/lesson/sizes';
 import { usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
 import { RecordSaving } from '../frame/record-saving';
@@ -11,6 +12,7 @@ import { AddItem } from './add-item';
 import { HearItem } from './hear-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
+import { PaperFields, useOnPaper } from './on-paper';
 import { type LessonEdits, useLesson } from './use-lesson';
 import { useLessonActions } from './use-lesson-actions';
 import '../shared/pages.css';
@@ -38,10 +40,12 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
   const title = lessonTitle(lesson);
   usePageTitle(title);
   const { open: openExport, dialog } = useExport();
-  const actions = useLessonActions(edits, openExport);
+  const [onPaper, setOnPaper] = useOnPaper(lesson.id);
+  const printed = useRef<HTMLElement>(null);
+  const actions = useLessonActions(edits, openExport, onPaper.size);
   const run = (id: string): void => actions.find((a) => a.id === id)?.run();
   return (
-    <article className="page lesson-page">
+    <article className={`page lesson-page ${onPaper.paper}`} ref={printed}>
       <p className="way-back">
         <a href={addressOf({ page: 'lessons', query: {} })}>Lessons</a>
       </p>
@@ -65,6 +69,7 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
           />
         </label>
         <Buttons edits={edits} run={run} />
+        <PaperFields lesson={lesson} onPaper={onPaper} onChange={setOnPaper} printed={printed} />
         <RecordSaving
           edits={edits}
           noun="lesson"
@@ -72,7 +77,7 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
           titleOf={lessonTitle}
         />
       </div>
-      <Paper edits={edits} title={title} />
+      <Paper edits={edits} title={title} size={onPaper.size} />
       <AddItem edits={edits} />
       {dialog}
     </article>
@@ -80,10 +85,15 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
 }
 
 /** The sheets as they are printed, each item with what can be done to it. */
-function Paper({ edits, title }: { readonly edits: LessonEdits; readonly title: string }) {
+function Paper(props: {
+  readonly edits: LessonEdits;
+  readonly title: string;
+  readonly size: PaperSize;
+}) {
+  const { edits, title, size } = props;
   const { lesson } = edits;
   return (
-    <div className="lesson-paper">
+    <div className={`lesson-paper ${size}`}>
       <div className="lesson-running" aria-hidden="true">
         <p>{title}</p>
       </div>
@@ -93,7 +103,7 @@ function Paper({ edits, title }: { readonly edits: LessonEdits; readonly title: 
           <p className="lesson-intro">{lesson.meta.intro}</p>
         )}
         {lesson.items.map((item, i) => (
-          <Item key={item.id} edits={edits} item={item} place={i} />
+          <Item key={item.id} edits={edits} item={item} place={i} size={size} />
         ))}
         <p className="lesson-caution">
           Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or
@@ -135,10 +145,11 @@ interface ItemProps {
   readonly item: LessonItem;
   /** From 0. */
   readonly place: number;
+  readonly size: PaperSize;
 }
 
 /** An item as it is printed, with what can be done to it. */
-function Item({ edits, item, place }: ItemProps) {
+function Item({ edits, item, place, size }: ItemProps) {
   const { lesson, change } = edits;
   const name = nameOf(lesson, item);
   const last = place === lesson.items.length - 1;
@@ -171,7 +182,7 @@ function Item({ edits, item, place }: ItemProps) {
         <HearItem lesson={lesson} item={item} name={name} />
         <ItemFields edits={edits} item={item} name={name} />
       </div>
-      <ItemView lesson={lesson} item={item} />
+      <ItemView lesson={lesson} item={item} size={size} />
     </section>
   );
 }
@@ -182,12 +193,17 @@ function nameOf(lesson: Lesson, item: LessonItem): string {
 }
 
 /** What is printed; all that was typed stands in it escaped (`publish/lesson`). */
-function ItemView({ lesson, item }: { readonly lesson: Lesson; readonly item: LessonItem }) {
-  const { phrases } = lesson;
+function ItemView(props: {
+  readonly lesson: Lesson;
+  readonly item: LessonItem;
+  readonly size: PaperSize;
+}) {
+  const { item, size } = props;
+  const { phrases } = props.lesson;
   const html = useMemo(() => {
     const carried = { phrases };
-    return { __html: itemHtml(carried, item, new MusicList(carried, false)) };
-  }, [phrases, item]);
+    return { __html: itemHtml(carried, item, new MusicList(carried, false, size)) };
+  }, [phrases, item, size]);
   // biome-ignore lint/security/noDangerouslySetInnerHtml: written by us, with every text escaped
   return <div className="lesson-view" dangerouslySetInnerHTML={html} />;
 }

@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import type { Lesson } from '../../core/lesson/types';
 import { fileStem } from '../../publish/file-names';
+import type { PaperSize } from '../../publish/lesson/sizes';
 import type { Action } from '../frame/actions';
 import { type App, useActions, useApp } from '../frame/app-context';
 import type { useExport } from '../frame/export/use-export';
@@ -20,6 +21,7 @@ const writing = onDemand('What writes lessons', () =>
 export function useLessonActions(
   edits: LessonEdits,
   openExport: ReturnType<typeof useExport>['open'],
+  size: PaperSize,
 ): readonly Action[] {
   const { lesson } = edits;
   const app = useApp();
@@ -32,7 +34,7 @@ export function useLessonActions(
       run,
     });
     return [
-      of('lesson.page', 'Save it as a page that plays', () => void savePage(app, lesson)),
+      of('lesson.page', 'Save it as a page that plays', () => void savePage(app, lesson, size)),
       of('lesson.practise', 'Practise this lesson', () => void practiseLesson(app, lesson)),
       of('lesson.print', 'Print the lesson', () => {
         window.print();
@@ -52,7 +54,7 @@ export function useLessonActions(
       of('lesson.undo', 'Undo', edits.undo, edits.canUndo ? undefined : 'Nothing was changed.'),
       of('lesson.redo', 'Do again', edits.redo, edits.canRedo ? undefined : 'Nothing was undone.'),
     ];
-  }, [app, lesson, openExport, edits]);
+  }, [app, lesson, openExport, edits, size]);
   useActions(actions);
   return actions;
 }
@@ -63,9 +65,9 @@ function noteHandedOut(app: App, lesson: Lesson): void {
   void noteUse(app, ids, lessonTitle(lesson));
 }
 
-async function savePage(app: App, lesson: Lesson): Promise<void> {
+async function savePage(app: App, lesson: Lesson, size: PaperSize): Promise<void> {
   try {
-    const content = await (await writing.get())(lesson);
+    const content = await (await writing.get())(lesson, size);
     const name = `${fileStem(lesson.meta.title)}.html`;
     saveFile({ name, type: 'text/html', content });
     app.notices.done(`Saved as ${name}. It plays without a network.`);

@@ -10,18 +10,15 @@ import { navigate } from '../frame/use-route';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScoreView } from '../score/score-view';
 import { titleOf } from '../shared/facts';
+import { PAPER_NAMES, type Paper, readPaper, usualPaper } from '../shared/paper';
 import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { feelName, keyName, laneName, levelName, meterName, tempoName } from '../shared/words';
 import './print.css';
 import { SignLegend } from './sign-legend';
 
-/** Width of the music in px of 1/96 inch: the paper without its margins, and the paper's name. */
-const PAPERS = {
-  a4: { name: 'A4', music: 660 },
-  letter: { name: 'Letter', music: 682 },
-} as const;
-type Paper = keyof typeof PAPERS;
+/** Width of the music in px of 1/96 inch: the paper without its margins. */
+const MUSIC = { a4: 660, letter: 682 } as const;
 
 /** Height of a staff space on paper, a usual printed size (1.85 mm). */
 const PRINT_SIZE = 7;
@@ -73,9 +70,9 @@ function PrintSheet({
         <label>
           Paper{' '}
           <select value={paper} onChange={(e) => set({ paper: readPaper(e.target.value) })}>
-            {Object.entries(PAPERS).map(([id, p]) => (
+            {Object.entries(PAPER_NAMES).map(([id, name]) => (
               <option key={id} value={id}>
-                {p.name}
+                {name}
               </option>
             ))}
           </select>
@@ -101,25 +98,10 @@ function PrintSheet({
         )}
       </div>
       <div className="sheet-frame">
-        <Sheet
-          phrase={phrase}
-          look={look}
-          width={PAPERS[paper].music}
-          withNotes={withNotes}
-          neck={neck}
-        />
+        <Sheet phrase={phrase} look={look} width={MUSIC[paper]} withNotes={withNotes} neck={neck} />
       </div>
     </article>
   );
-}
-
-/** The paper of the reader's country as far as the language tells. */
-function usualPaper(): Paper {
-  return /-(?:US|CA|MX|PH|CL|CO)$/u.test(navigator.language) ? 'letter' : 'a4';
-}
-
-function readPaper(text: string | undefined): Paper {
-  return text === 'a4' || text === 'letter' ? text : usualPaper();
 }
 
 /** What is printed, and nothing else. */
