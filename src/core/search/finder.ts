@@ -51,8 +51,10 @@ const MOST_DEAD = 1000;
 export class Finder {
   catalogue: Catalogue;
   private around = NOTHING_AROUND;
-  /** Built when it is first asked for. */
+  /** Begun when it is first asked for. */
   private alike: AlikeIndex | null = null;
+  /** The phrases of which the numbers lie below it have been read into it. */
+  private alikeEnd = 0;
 
   /**
    * @param distance Between two words; without it slips are not mended.
@@ -68,7 +70,28 @@ export class Finder {
   put(sheet: Sheet): void {
     this.delete(sheet.facts.id);
     this.catalogue.put(sheet);
-    this.alike?.put(this.catalogue.end - 1, alikeLine(sheet));
+    const number = this.catalogue.end - 1;
+    // What has not been read so far has its turn yet.
+    if (this.alike === null || this.alikeEnd < number) return;
+    this.alike.put(number, alikeLine(sheet));
+    this.alikeEnd++;
+  }
+
+  /**
+   * Reads how so many more phrases go, so that likeness in a large library can be read in slices. Who asks for it
+   * before reads the rest.
+   * @returns whether all have been read.
+   */
+  readLikeness(many = Number.POSITIVE_INFINITY): boolean {
+    this.alike ??= new AlikeIndex();
+    const { entries, pool, firstNote, end } = this.catalogue;
+    const to = Math.min(end, this.alikeEnd + many);
+    for (let n = this.alikeEnd; n < to; n++) {
+      if (entries[n] === null) continue;
+      this.alike.put(n, alikeLineIn(pool, firstNote.values[n]!, firstNote.values[n + 1]!));
+    }
+    this.alikeEnd = to;
+    return to === end;
   }
 
   /** What the library knows of its phrases besides. */
@@ -148,15 +171,8 @@ export class Finder {
   }
 
   private likeness(): AlikeIndex {
-    if (this.alike !== null) return this.alike;
-    const index = new AlikeIndex();
-    const { entries, pool, firstNote } = this.catalogue;
-    for (const [n, entry] of entries.entries()) {
-      if (entry === null) continue;
-      index.put(n, alikeLineIn(pool, firstNote.values[n]!, firstNote.values[n + 1]!));
-    }
-    this.alike = index;
-    return index;
+    this.readLikeness();
+    return this.alike!;
   }
 
   /** The same phrases under new numbers, without room for those that are gone. */
@@ -165,6 +181,7 @@ export class Finder {
     this.catalogue = new Catalogue();
     this.catalogue.setAround(this.around);
     this.alike = null;
+    this.alikeEnd = 0;
     for (const [n, entry] of old.entries.entries()) {
       if (entry !== null) this.catalogue.put(old.sheetOf(n));
     }

@@ -12,8 +12,8 @@ import './search.css';
 
 /** Pairs of which somebody said that both are wanted, on this device. */
 const KEPT = 'degreewise.twins.kept';
-/** Phrases looked at between two words on how far it has come. */
-const SLICE = 100;
+/** Phrases looked at between two words on how far it has come, and two chances for other questions. */
+const SLICE = 25;
 /** So many pairs are enough for one sitting. */
 const MOST = 50;
 

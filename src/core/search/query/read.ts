@@ -239,7 +239,8 @@ class Reader {
         problemAt(at, 'an order cannot be joined', 'Write order: once, outside of parentheses.'),
       );
     }
-    if (value === '') {
+    // Nor is an accent or a space alone anything to be looked for.
+    if (foldText(value) === '') {
       refuse(problemAt(at, `the value is missing after ${field}:`, 'Write one behind the colon.'));
     }
     return sure(readField(field, value, at));

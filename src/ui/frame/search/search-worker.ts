@@ -51,9 +51,38 @@ async function take(data: ToIndex): Promise<void> {
       }
       return changed(ids.length);
     }
-    case 'ask':
-      return tell({ kind: 'answer', number: data.number, answer: answerTo(data.question) });
+    case 'ask': {
+      const answer = () =>
+        tell({ kind: 'answer', number: data.number, answer: answerTo(data.question) });
+      if (data.question.kind === 'find' || finder.readLikeness(0)) return answer();
+      // What is typed meanwhile is answered meanwhile.
+      void likenessRead().then(() => {
+        turn = turn.then(answer);
+      });
+    }
   }
+}
+
+/** Milliseconds of reading likeness between two chances for other questions, so many phrases at a time. */
+const SLICE = 20;
+const AT_A_TIME = 32;
+
+let reading: Promise<void> | null = null;
+
+/** How every phrase goes has been read, in slices. */
+function likenessRead(): Promise<void> {
+  reading ??= (async () => {
+    for (;;) {
+      const end = performance.now() + SLICE;
+      while (performance.now() < end) {
+        if (!finder.readLikeness(AT_A_TIME)) continue;
+        reading = null;
+        return;
+      }
+      await new Promise((resolve) => setTimeout(resolve));
+    }
+  })();
+  return reading;
 }
 
 function tell(message: FromIndex): void {

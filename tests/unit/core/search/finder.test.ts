@@ -6,6 +6,7 @@ import { whyFound } from '../../../../src/core/search/define/why';
 import { Finder } from '../../../../src/core/search/finder';
 import { readQuery } from '../../../../src/core/search/query/read';
 import { build } from '../../../support/build';
+import { seededPhrase } from '../../../support/generate/phrase';
 import { readSamples } from '../../../support/samples';
 
 const first = build('q 3/5(bend:D4) 3/4 2/6=F 1/3', {
@@ -149,6 +150,31 @@ describe('the field that finds', () => {
       const found = changing.ask(text, 'level');
       expect(found.ok && found.value.ids).toEqual(ask(text).ids);
     }
+  });
+
+  it('reads likeness in slices as at once, whatever comes and goes meanwhile', () => {
+    const sheets = Array.from({ length: 24 }, (_, i) => sheetOf(seededPhrase(i, { maxBars: 2 })));
+    const [atOnce, sliced] = [new Finder(), new Finder()];
+    for (const s of sheets.slice(0, 18)) {
+      atOnce.put(s);
+      sliced.put(s);
+    }
+    expect(sliced.readLikeness(7)).toBe(false);
+    for (const f of [atOnce, sliced]) {
+      f.delete(sheets[2]!.facts.id);
+      f.delete(sheets[12]!.facts.id);
+      f.put(sheets[18]!);
+      f.put(sheets[3]!);
+    }
+    let slices = 0;
+    while (!sliced.readLikeness(5)) slices++;
+    expect(slices).toBeGreaterThan(1);
+    for (const f of [atOnce, sliced]) for (const s of sheets.slice(19)) f.put(s);
+    expect(sliced.readLikeness(0)).toBe(true);
+    for (const { facts } of sheets) {
+      expect(sliced.like(facts.id, 9)).toEqual(atOnce.like(facts.id, 9));
+    }
+    expect(atOnce.like(sheets[3]!.facts.id, 9).length).toBeGreaterThan(0);
   });
 
   it('finds what is like another, and twins in different keys', () => {

@@ -54,6 +54,8 @@ describe('the query language', () => {
     ['a)', 2, 'this parenthesis closes none'],
     ['( )', 3, 'there is nothing in the parentheses'],
     ['tag:"blues', 5, 'this quote is not closed'],
+    ['tag:"  "', 6, 'the value is missing after tag:'],
+    ['a in:\u0301"for"', 6, 'the value is missing after in:'],
     ['level:9', 7, '9 is no value of level'],
     ['bars:4..2', 6, 'no number is at least 4 and at most 2'],
     ['titel:ferry', 1, "there is no 'titel:'"],
