@@ -39,12 +39,13 @@ export async function publishLibrary<P>(
 /**
  * The same for phrases that were checked where they are kept, as `encodeCompact` writes them: what makes
  * them lets the page answer.
+ * @param others JSON of things of other kinds that go with them.
  */
 export async function publishTexts<P>(
   texts: AsyncIterable<readonly string[]>,
   keep: (piece: string) => P,
   progress: Progress,
-  others: readonly Thing[] = [],
+  others: AsyncIterable<readonly string[]> | Iterable<readonly string[]> = [],
 ): Promise<LibraryOut<P> & { readonly phrases: number }> {
   const parts: P[] = [];
   let phrases = 0;
@@ -55,7 +56,10 @@ export async function publishTexts<P>(
     for (const text of some) add(writer.phraseText(text));
     phrases += some.length;
   }
-  for (const { value } of others) add(writer.other(value));
+  for await (const some of others) {
+    progress.signal.throwIfAborted();
+    for (const text of some) add(writer.otherText(text));
+  }
   add(writer.end());
   return { name: 'phrases.json', type: FORMATS.json.type, parts, phrases };
 }

@@ -17,6 +17,7 @@ export interface About {
   readonly revision: Revision;
   readonly sample: boolean;
   readonly identity: Identity;
+  readonly group: string | null;
 }
 
 /**
@@ -83,15 +84,17 @@ export class InCell implements Stored<unknown> {
   readonly identity: Identity;
   readonly revision: Revision;
   readonly sample: boolean;
+  readonly group: string | null;
 
   constructor(
-    { identity, sum, revision, sample }: About,
+    { identity, sum, revision, sample, group }: About,
     readonly cell: Cell,
   ) {
     this.sum = sum;
     this.identity = identity;
     this.revision = revision;
     this.sample = sample;
+    this.group = group;
   }
 
   get id(): string {
@@ -116,10 +119,11 @@ export function cellOf(stored: Stored<unknown>): Cell | null {
 
 /** Something stored with its value. */
 export function withValue<T>(
-  kind: Pick<AnyKind, 'identityOf'>,
+  kind: Pick<AnyKind, 'identityOf' | 'groupOf'>,
   value: T,
-  about: Omit<About, 'identity'>,
+  about: Omit<About, 'identity' | 'group'>,
 ): Stored<T> {
   const identity = kind.identityOf(value);
-  return { id: identity.id, identity, value, peek: () => value, ...about };
+  const group = kind.groupOf?.(value) ?? null;
+  return { id: identity.id, identity, group, value, peek: () => value, ...about };
 }

@@ -105,8 +105,8 @@ export async function sealAll(desk: Desk): Promise<void> {
   while (desk.current()) {
     const some = desk.view.unsealed(SEALED);
     if (some.length === 0) return;
-    const named = some.map(({ kind, key, stored: { revision, identity } }) => {
-      return { kind, key, revision, identity };
+    const named = some.map(({ kind, key, stored: { revision, identity, group } }) => {
+      return { kind, key, revision, identity, group };
     });
     if (isRefusal(await desk.write((r) => sealRecords(r, named)))) return;
     desk.view.sealed(some);

@@ -1,5 +1,6 @@
 import type { Problem } from '../core/result';
-import type { AnyKind, Identity } from '../io/kinds/kind';
+import type { AnyKind } from '../io/kinds/kind';
+import type { About } from './at-hand';
 import type { Head, LogEnd } from './head';
 import type { Item, RawRecord, StoredRecord } from './record';
 import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } from './types';
@@ -12,6 +13,9 @@ import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } f
  */
 export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'looked';
 
+/** What is written of a record beside its text. */
+export type Named = Pick<About, 'identity' | 'group'>;
+
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited
  * there: a transaction ends by itself as soon as it has nothing to do.
@@ -19,10 +23,10 @@ export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'lo
 export interface Records {
   /** @returns undefined when there is none. */
   get(key: string): Promise<unknown>;
-  /** @param identity What it is called, and where it comes from. */
-  put(record: StoredRecord, identity: Identity | 'as before'): Promise<void>;
+  /** @param named What it is called, where it comes from, and its group. */
+  put(record: StoredRecord, named: Named | 'as before'): Promise<void>;
   /** Writes a record again that says what it said: the second copy need not follow. */
-  amend(record: StoredRecord, identity: Identity): Promise<void>;
+  amend(record: StoredRecord, named: Named): Promise<void>;
   delete(key: string): Promise<void>;
   /** The highest revision of any record, 0 for none. */
   lastRevision(): Promise<Revision>;

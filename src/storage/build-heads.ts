@@ -1,5 +1,7 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
-import { basis, type Entry, type Mark, markIn, partOf, rowOf } from './head';
+import { PHRASES } from '../io/kinds/kinds';
+import type { Named } from './backend';
+import { basis, type Entry, kindsSince, type Mark, markIn, partOf, rowOf } from './head';
 import { pause } from './pieces';
 import { isRecord, keyOf, partsOf, type StoredRecord } from './record';
 import type { Db } from './schema';
@@ -46,10 +48,10 @@ async function writePiece(
   ];
   // Another window may be at it too: each goes on where the other has ended.
   const found = markIn(await meta.get('heads'));
-  const mark = found?.basis === want ? found : null;
+  const mark = found?.basis === want ? found : kindsBehind(found, want, kinds);
   if (mark?.to === null) return 0;
   if (mark === null) await heads.clear();
-  const range = mark === null ? undefined : IDBKeyRange.lowerBound(mark.to, true);
+  const range = mark === null ? undefined : rangeAfter(mark.to, mark.until);
   const keys = await records.getAllKeys(range, BUILT);
   let values: readonly unknown[] | null = null;
   try {
@@ -63,9 +65,28 @@ async function writePiece(
   });
   const last = entries.at(-1)?.key ?? null;
   if (entries.length > 0) await heads.add(rowOf(entries));
-  await meta.put({ basis: want, to: last } satisfies Mark, 'heads');
+  const until = last === null ? undefined : mark?.until;
+  await meta.put({ basis: want, to: last, ...(until !== undefined && { until }) }, 'heads');
   await tx.done;
   return entries.length;
+}
+
+const rangeAfter = (to: string, until: string | undefined): IDBKeyRange =>
+  until === undefined ? IDBKeyRange.lowerBound(to, true) : IDBKeyRange.bound(to, until, true);
+
+/**
+ * Where all heads were written before some kinds came to be read on demand, or came into a new version:
+ * only theirs are written anew, which lie between two keys. Null where all have to be.
+ */
+function kindsBehind(found: Mark | null, want: string, kinds: readonly AnyKind[]): Mark | null {
+  if (found === null || found.to !== null) return null;
+  const names = kindsSince(found.basis, kinds);
+  // Phrases have keys of any beginning.
+  if (names === null || names.includes(PHRASES.name)) return null;
+  const keys = names.map((n) => `${n} `).sort();
+  const [to, last] = [keys[0], keys.at(-1)];
+  // No id holds what comes after a space, so the last name and that is above all keys of its kind.
+  return to === undefined ? null : { basis: want, to, until: `${last!.slice(0, -1)}!` };
 }
 
 /** Says anew what lies under some keys. */
@@ -95,14 +116,14 @@ export async function mendHeads(
 export function headOf(key: string, value: unknown, kinds: readonly AnyKind[]): Entry {
   if (!isRecord(value, key)) return unknownHead(key);
   const kind = kindOf(key, kinds);
-  const identity = kind === undefined ? null : identityOf(kind, value);
-  const sum = kind === undefined || identity === null ? null : sealOf(kind, key, value.text);
-  return { ...partOf(value), sum, identity };
+  const named = kind === undefined ? null : namedOf(kind, value);
+  const sum = kind === undefined || named === null ? null : sealOf(kind, key, value.text);
+  return { ...partOf(value, 'as before'), ...(named ?? UNNAMED), sum };
 }
 
 /** What a row says of what has to be read first. */
 export function unknownHead(key: string): Entry {
-  return { key, revision: 0, sum: null, removed: null, sample: false, identity: null };
+  return { key, revision: 0, sum: null, removed: null, sample: false, ...UNNAMED };
 }
 
 function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {
@@ -110,14 +131,22 @@ function kindOf(key: string, kinds: readonly AnyKind[]): AnyKind | undefined {
   return kinds.find((k) => k.name === name);
 }
 
+const UNNAMED = { identity: null, group: null };
+
 /** What a record is called; null where it has to be read and checked to know. */
-function identityOf(kind: AnyKind, { id: key, text, sum }: StoredRecord): Identity | null {
-  if (sum === sealOf(kind, key, text)) return kind.identityOf(beginningOf(kind, text));
+function namedOf(kind: AnyKind, { id: key, text, sum }: StoredRecord): Named | null {
+  if (sum === sealOf(kind, key, text)) {
+    const value = kind.groupOf === undefined ? beginningOf(kind, text) : valueIn(kind, text);
+    return { identity: kind.identityOf(value), group: kind.groupOf?.(value) ?? null };
+  }
   if (kind.onDemand !== true) return null;
   try {
     // Whatever lies there: a value that only looks like one of the kind is found when it is read.
-    const identity = kind.identityOf(valueIn(kind, text));
-    return keyOf(kind, identity.id) === key && isIdentity(identity) ? identity : null;
+    const value = valueIn(kind, text);
+    const identity = kind.identityOf(value);
+    const group: unknown = kind.groupOf?.(value) ?? null;
+    if (keyOf(kind, identity.id) !== key || !isIdentity(identity)) return null;
+    return group === null || typeof group === 'string' ? { identity, group } : null;
   } catch {
     return null;
   }

@@ -1,8 +1,9 @@
+import type { IDBPTransaction } from 'idb';
 import { PHRASES } from '../io/kinds/kinds';
 import { sequenceOf } from './backend';
 import { copyRange, type Read } from './copy-range';
 import { isRecord, partsOf, type StoredRecord } from './record';
-import type { Db } from './schema';
+import type { Db, LibraryDb } from './schema';
 import { type CopyFile, gapsIn, type SecondCopy, type Span } from './second-copy';
 import type { Revision } from './types';
 
@@ -81,12 +82,14 @@ const RESERVE = 1_000_000;
  * again, which `restore` knows.
  */
 export async function reserve(db: Db): Promise<Reserved | null> {
-  const tx = db.transaction('meta', 'readwrite', { durability: 'strict' });
+  const tx = db.transaction(['meta', 'records'], 'readwrite', { durability: 'strict' });
   tx.done.catch(() => undefined);
-  const fresh = (await tx.store.get('fresh')) !== undefined;
-  const from = sequenceOf(await tx.store.get('sequence'));
+  const meta = tx.objectStore('meta');
+  const fresh = (await meta.get('fresh')) !== undefined;
+  // Above what is there, even where the number of it is lost: or new writes would get numbers of old ones.
+  const from = Math.max(sequenceOf(await meta.get('sequence')), await lastOf(tx));
   const to = from + RESERVE;
-  if (!fresh) await tx.store.put(to, 'sequence');
+  if (!fresh) await meta.put(to, 'sequence');
   await tx.done;
   return fresh ? null : { from, to };
 }
@@ -204,9 +207,7 @@ async function writeBack(
   puts.push(meta.delete('heads'));
   if (mixed) {
     // Another window may have written meanwhile.
-    const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
-    const newest = await kept.index('revision').openKeyCursor(numbers, 'prev');
-    last = Math.max(last, Number(newest?.key ?? 0), sequenceOf(await meta.get('sequence')));
+    last = Math.max(last, await lastOf(tx), sequenceOf(await meta.get('sequence')));
     for (const r of [...back, ...stay]) {
       last += 1;
       puts.push(kept.put({ ...r, revision: last }));
@@ -215,6 +216,15 @@ async function writeBack(
   } else puts.push(...back.map(async (r) => kept.put(r)));
   await Promise.all([...puts, tx.done]);
   return { last, alive: back.filter((r) => r.removed === undefined) };
+}
+
+/** The highest revision of any record, 0 for none. */
+async function lastOf(
+  tx: IDBPTransaction<LibraryDb, ('records' | 'meta')[], 'readwrite'>,
+): Promise<Revision> {
+  const numbers = IDBKeyRange.bound(0, Number.MAX_SAFE_INTEGER - 1);
+  const newest = await tx.objectStore('records').index('revision').openKeyCursor(numbers, 'prev');
+  return newest?.key ?? 0;
 }
 
 /** Whether a record of a fresh database is a sample that the user had already changed or removed. */

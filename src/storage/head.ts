@@ -1,4 +1,5 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
+import type { Named } from './backend';
 import { partsOf, type StoredRecord } from './record';
 import { basisOf } from './seal';
 import type { Revision } from './types';
@@ -16,6 +17,8 @@ export interface Head {
   readonly sample: boolean;
   /** Null where it is not known: it has to be read then. */
   readonly identity: Identity | null;
+  /** `groupOf` its kind; null where it has none, or is not known. */
+  readonly group: string | null;
 }
 
 /** A record that was deleted. */
@@ -24,7 +27,7 @@ export interface Gone {
   readonly gone: true;
 }
 
-/** `as before`: what it is called and when it was made is as an earlier row says. */
+/** `as before`: what it is called, when it was made and its group are as an earlier row says. */
 export type Entry =
   | Gone
   | (Omit<Head, 'identity'> & { readonly identity: Identity | 'as before' | null });
@@ -49,6 +52,8 @@ type Written =
       title: string,
       created: string,
       modified: string,
+      // Of a kind with groups only; an older program passes it over.
+      group?: string,
     ];
 
 /** Heads as a row of the log, as text; `takeRow` reads it. */
@@ -56,12 +61,13 @@ export function rowOf(entries: readonly Entry[]): string {
   return JSON.stringify(
     entries.map((e): Written => {
       if ('gone' in e) return [e.key];
-      const { key, revision, removed, sample, identity } = e;
+      const { key, revision, removed, sample, identity, group } = e;
       const unknown = identity === null;
       const first = [key, revision, unknown ? null : e.sum, removed, sample ? 1 : 0] as const;
       if (unknown || identity === 'as before') return first;
       const { parent, title, created, modified } = identity;
-      return [...first, parent, title, created, modified];
+      const names = [parent, title, created, modified] as const;
+      return group === null ? [...first, ...names] : [...first, ...names, group];
     }),
   );
 }
@@ -75,10 +81,11 @@ export function takeRow(known: Map<string, Head>, text: string): number {
   // This program wrote it, in this version of the database.
   const entries = JSON.parse(text) as readonly Written[];
   for (const e of entries) {
-    const [key, revision, sum, removed, sample, parent, title, created, modified] = e as readonly [
+    const [key, revision, sum, removed, sample, ...names] = e as readonly [
       string,
       ...(readonly unknown[]),
     ];
+    const [parent, title, created, modified, group] = names;
     if (revision === undefined) {
       known.delete(key);
       continue;
@@ -104,15 +111,21 @@ export function takeRow(known: Map<string, Head>, text: string): number {
       removed: removed as number | null,
       sample: sample === 1,
       identity,
+      group: typeof title === 'string' ? groupIn(group) : (before?.group ?? null),
     });
   }
   return entries.length;
 }
 
-/** What a row says of a record that is called as it was. */
-export function partOf(record: StoredRecord): Entry {
+const groupIn = (found: unknown): string | null => (typeof found === 'string' ? found : null);
+
+const AS_BEFORE = { identity: 'as before', group: null } as const;
+
+/** What a row says of a record. */
+export function partOf(record: StoredRecord, named: Named | 'as before'): Entry {
   const { id: key, revision, sum = null, removed = null, sample = false } = record;
-  return { key, revision, sum, removed, sample, identity: 'as before' };
+  const { identity, group } = named === 'as before' ? AS_BEFORE : named;
+  return { key, revision, sum, removed, sample, identity, group };
 }
 
 /** Raised with every change of what a row says. */
@@ -124,18 +137,29 @@ export function basis(kinds: readonly AnyKind[]): string {
   return `${ROWS} ${lasting.map(basisOf).join(', ')}`;
 }
 
+/** Names of the kinds of which a log that stood on something else says nothing right; null where that is all. */
+export function kindsSince(before: string, kinds: readonly AnyKind[]): readonly string[] | null {
+  const [rows, ...rest] = before.split(' ');
+  const known = rest.join(' ').split(', ');
+  if (rows !== String(ROWS)) return null;
+  const behind = kinds.filter((k) => k.onDemand === true && !known.includes(basisOf(k)));
+  return behind.map((k) => k.name);
+}
+
 /** How far the log has been written from the records: up to a key, or all (null). */
 export interface Mark {
   readonly basis: string;
   readonly to: string | null;
+  /** Only as far as this key they had to be written; to the end where absent. */
+  readonly until?: string;
 }
 
 /** The mark as it was stored; null where it is none. */
 export function markIn(stored: unknown): Mark | null {
   if (typeof stored !== 'object' || stored === null) return null;
-  const { basis: of, to } = stored as { readonly [K in keyof Mark]?: unknown };
+  const { basis: of, to, until } = stored as { readonly [K in keyof Mark]?: unknown };
   if (typeof of !== 'string' || (to !== null && typeof to !== 'string')) return null;
-  return { basis: of, to };
+  return { basis: of, to, ...(typeof until === 'string' && { until }) };
 }
 
 /** Where the log ends: every transaction that changed a record has moved it. */

@@ -262,13 +262,13 @@ function recordsOf(tx: WriteTransaction, written: StoredRecord[], heads: Entry[]
   return {
     // All of them async: one that throws would leave those asked for before it unheard.
     get: async (key) => records.get(key),
-    put: async (record, identity) => {
+    put: async (record, named) => {
       written.push(record);
-      heads.push({ ...partOf(record), identity });
+      heads.push(partOf(record, named));
       await records.put(record);
     },
-    amend: async (record, identity) => {
-      heads.push({ ...partOf(record), identity });
+    amend: async (record, named) => {
+      heads.push(partOf(record, named));
       await records.put(record);
     },
     delete: async (key) => {

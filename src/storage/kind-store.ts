@@ -34,6 +34,16 @@ export class KindRecords<T> implements KindStore<T> {
     return this.connection.view.get(this.kind, id);
   }
 
+  inGroup(group: string): readonly Stored<T>[] {
+    return this.connection.view.group(this.kind, group);
+  }
+
+  async *texts(ids: readonly string[]): AsyncGenerator<readonly string[], void> {
+    // Only its own things are looked at with it.
+    const kind = this.kind as Kind<unknown>;
+    yield* (await import('./texts')).textsOf(this.connection, kind, ids);
+  }
+
   async load(ids: readonly string[]): Promise<readonly Stored<T>[]> {
     const { connection, kind } = this;
     const values = new Map(await connection.loadKeys(ids.map((id) => keyOf(kind, id))));
@@ -130,8 +140,8 @@ export class KindRecords<T> implements KindStore<T> {
   }
 }
 
-function about<T>({ id, identity, sum, revision, sample }: Stored<T>) {
-  return { id, identity, sum, revision, sample };
+function about<T>({ id, identity, group, sum, revision, sample }: Stored<T>) {
+  return { id, identity, group, sum, revision, sample };
 }
 
 /** What came of a removal or its contrary, by the ids of what was there. */

@@ -2,8 +2,8 @@ import type { About } from './at-hand';
 import type { RawRecord, ReadRecord } from './record';
 import type { Revision, Stored, StoreProblem } from './types';
 
-export function aboutOf({ identity, sum, revision, sample }: Stored<unknown>): About {
-  return { identity, sum, revision, sample };
+export function aboutOf({ identity, group, sum, revision, sample }: Stored<unknown>): About {
+  return { identity, group, sum, revision, sample };
 }
 
 export function revisionOf(known: ReadRecord): Revision {

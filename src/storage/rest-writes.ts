@@ -1,5 +1,5 @@
-import type { AnyKind, Identity } from '../io/kinds/kind';
-import type { Records } from './backend';
+import type { AnyKind } from '../io/kinds/kind';
+import type { Named, Records } from './backend';
 import { inPieces } from './pieces';
 import { isRecord } from './record';
 import { sealOf } from './seal';
@@ -20,18 +20,17 @@ export const REMOVED_KEPT = 30 * 24 * 60 * 60 * 1000;
  */
 export async function sealRecords(
   records: Records,
-  checked: readonly {
+  checked: readonly ({
     readonly kind: AnyKind;
     readonly key: string;
     readonly revision: Revision;
-    readonly identity: Identity;
-  }[],
+  } & Named)[],
 ): Promise<Written<null>> {
   const found = await inPieces(checked, ({ key }) => records.get(key));
-  await inPieces(checked, async ({ kind, key, revision, identity }, i) => {
+  await inPieces(checked, async ({ kind, key, revision, identity, group }, i) => {
     const r = found[i];
     if (!isRecord(r, key) || r.revision !== revision || r.removed !== undefined) return;
-    await records.amend({ ...r, sum: sealOf(kind, key, r.text) }, identity);
+    await records.amend({ ...r, sum: sealOf(kind, key, r.text) }, { identity, group });
   });
   return nothing(null);
 }

@@ -78,8 +78,8 @@ class Library implements LibraryStore {
     return (await this.phrases.load(ids)).map(storedPhrase);
   }
 
-  async *texts(ids: readonly string[]): AsyncGenerator<readonly string[], void> {
-    yield* (await import('./texts')).textsOf(this.connection, PHRASES, ids);
+  texts(ids: readonly string[]): AsyncIterable<readonly string[]> {
+    return this.phrases.texts(ids);
   }
 
   async save(phrase: Phrase, base: Revision | null) {

@@ -17,6 +17,8 @@ export interface Stored<T> {
   readonly sum: number;
   /** What it is called, where it comes from, when it was made; known without reading it. */
   readonly identity: Identity;
+  /** `groupOf` its kind, if it has one. */
+  readonly group: string | null;
   /**
    * Of a kind that is read on demand only what was just written or loaded has it.
    * @throws NotAtHand
@@ -140,10 +142,7 @@ export interface LibrarySnapshot {
 
 /** Why nothing was written. What was to be written is still in the caller's hands. */
 export type Refusal =
-  /**
-   * The device or the browser's share of it is full. In bytes, where the browser tells; some name a
-   * quota larger than there is.
-   */
+  /** The device or the browser's share of it is full. In bytes, where the browser tells, and as it tells. */
   | { readonly kind: 'quota'; readonly usage: number | null; readonly quota: number | null }
   /** The library is not open for writing. */
   | { readonly kind: 'not ready'; readonly state: Exclude<LibraryState, 'ready'> }
@@ -209,10 +208,12 @@ export interface KindStore<T> {
   all(): readonly Stored<T>[];
   /** The same object until it changes; null where there is none. Costs the same in any library. */
   get(id: string): Stored<T> | null;
-  /**
-   * Reads things, in the order given and without those that are not there; memory holds all of them.
-   */
+  /** Of a kind with groups: all of one, as `all`, which `load` reads. Costs the same in any library. */
+  inGroup(group: string): readonly Stored<T>[];
+  /** Reads things, in the order given, without those that are not there; memory holds all of them. */
   load(ids: readonly string[]): Promise<readonly Stored<T>[]>;
+  /** As a library file has them, some at a time, without those that cannot be read; see `texts.ts`. */
+  texts(ids: readonly string[]): AsyncIterable<readonly string[]>;
   /** Writes one, if nobody has written it since `base` (null: it is new). */
   save(value: T, base: Revision | null): Promise<SaveResult<Stored<T>>>;
   saveAll(items: readonly KindItem<T>[]): Promise<SaveAllResult<Stored<T>>>;
@@ -302,7 +303,7 @@ export interface LibraryStore {
   load(id: string): Promise<StoredPhrase | null>;
   /** Reads many, in the order given and without those that are not there; memory holds all of them. */
   loadAll(ids: readonly string[]): Promise<readonly StoredPhrase[]>;
-  /** Phrases as a library file has them, some at a time, without those that cannot be read; see `texts.ts`. */
+  /** `texts` of phrases. */
   texts(ids: readonly string[]): AsyncIterable<readonly string[]>;
   /** Looks at every record, in slices; what is damaged is in the snapshot when it ends. */
   lookThrough(): Promise<void>;

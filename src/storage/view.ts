@@ -4,6 +4,7 @@ import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { phraseEntry } from './as-phrase';
 import { AtHand, cellOf, InCell } from './at-hand';
 import type { Head } from './head';
+import { KindLists } from './kind-lists';
 import { aboutOf, alike, revisionIn, revisionOf } from './known';
 import { KeyedList } from './lists';
 import { type Item, keyOf, partsOf, type RawRecord, type ReadRecord, readRecord } from './record';
@@ -16,12 +17,8 @@ export class View extends Snapshots {
   /** What this window knows of each record. */
   private readonly records = new Map<string, ReadRecord>();
   /** Everything of each kind. */
-  private readonly lists = new Map<string, KeyedList<Stored<unknown>>>();
+  private readonly lists = new KindLists();
   private readonly phrases = new KeyedList<PhraseEntry>();
-  /** Everything of each kind by name, as it was published last. */
-  private readonly published = new Map<string, readonly Stored<unknown>[]>();
-  /** Names of kinds of which something changed since, and whether a problem did. */
-  private readonly stale = new Set<string>();
   /** Ids of the phrases of which something changed since. */
   private news = new Set<string>();
   private readonly problems = new Map<string, StoreProblem>();
@@ -53,7 +50,12 @@ export class View extends Snapshots {
   /** Everything of a kind that was published; the same list until one of them changes. */
   list<T>(kind: Kind<T>): readonly Stored<T>[] {
     // What stands under a kind's name was decoded by that kind.
-    return (this.published.get(kind.name) ?? NONE) as readonly Stored<T>[];
+    return this.lists.of(kind) as readonly Stored<T>[];
+  }
+
+  /** Those of one group that were published, as `list`. */
+  group<T>(kind: Kind<T>, group: string): readonly Stored<T>[] {
+    return this.lists.of(kind, group) as readonly Stored<T>[];
   }
 
   get<T>(kind: Kind<T>, id: string): Stored<T> | null {
@@ -138,13 +140,17 @@ export class View extends Snapshots {
   takeHeads(heads: readonly Head[]): readonly string[] {
     return heads.flatMap((head) => {
       const { key, revision, removed, sum, sample, identity } = head;
+      const group = this.lists.oneName(head.group);
       if (removed !== null) {
         this.setNewer(key, { kind: 'removed', revision, removed, item: null });
         return [];
       }
       const kind = this.kinds.find((k) => k.name === partsOf(key).name);
       if (kind?.onDemand !== true || sum === null || identity === null) return [key];
-      const stored = new InCell({ sum, revision, sample, identity }, this.atHand.cell());
+      // An older program does not write it.
+      if (kind.groupOf !== undefined && group === null) return [key];
+      const about = { sum, revision, sample, identity, group };
+      const stored = new InCell(about, this.atHand.cell());
       this.setNewer(key, { kind: 'item', item: { key, kind, stored, sealed: true } });
       return [];
     });
@@ -257,9 +263,8 @@ export class View extends Snapshots {
   /** Makes the snapshot anew if anything in it changed, and tells the listeners. */
   publishRecords(): void {
     if (this.bulk > 0) return;
-    if (this.stale.size === 0 && !this.problemsStale && !this.removedStale) return;
-    for (const name of this.stale) this.published.set(name, this.lists.get(name)?.now() ?? NONE);
-    const changed = this.stale.has(PHRASES.name);
+    const changed = this.lists.isStale(PHRASES);
+    if (!this.lists.publish() && !this.problemsStale && !this.removedStale) return;
     const { phrases: before } = this.current;
     const phrases = changed ? this.phrases.now() : before;
     const news = changed ? { before, ids: this.news } : this.current.news;
@@ -267,7 +272,6 @@ export class View extends Snapshots {
     const next = this.problemsStale ? [...this.problems.values()] : this.current.problems;
     // How the list begins is known anew from the list.
     const front = changed ? null : this.current.front;
-    this.stale.clear();
     this.problemsStale = false;
     this.removedStale = false;
     this.publish({ ...this.current, phrases, news, front, problems: next });
@@ -303,31 +307,26 @@ export class View extends Snapshots {
     if ((before?.kind === 'removed') !== (known?.kind === 'removed')) this.removedStale = true;
     if (before?.kind === 'problem') this.problems.delete(key);
     if (known?.kind === 'problem') this.problems.set(key, known.problem);
-    if (known?.kind === 'item') {
-      this.put(key, known.item);
-      if (!known.item.sealed) this.unchecked.add(key);
-    } else if (before?.kind === 'item') this.take(key, before.item.kind);
-    for (const k of [before, known]) {
-      if (k?.kind === 'item') this.stale.add(k.item.kind.name);
-      else if (k?.kind === 'problem') this.problemsStale = true;
-    }
+    const was = before?.kind === 'item' ? before.item : null;
+    const is = known?.kind === 'item' ? known.item : null;
+    if (is?.sealed === false) this.unchecked.add(key);
+    const kind = (is ?? was)?.kind;
+    if (kind !== undefined) this.putItem(kind, key, was?.stored ?? null, is?.stored ?? null);
+    if (before?.kind === 'problem' || known?.kind === 'problem') this.problemsStale = true;
   }
 
-  private put(key: string, { kind, stored }: Item): void {
-    const list = this.lists.get(kind.name) ?? new KeyedList();
-    this.lists.set(kind.name, list);
-    list.set(key, stored);
+  private putItem(
+    kind: AnyKind,
+    key: string,
+    was: Stored<unknown> | null,
+    is: Stored<unknown> | null,
+  ): void {
+    this.lists.set(kind, key, was, is);
+    if (kind.name !== PHRASES.name) return;
+    this.news.add(key);
     // What stands under a kind's key was decoded by that kind.
-    if (kind.name !== PHRASES.name) return;
-    this.phrases.set(key, phraseEntry(stored as Stored<Phrase>));
-    this.news.add(key);
-  }
-
-  private take(key: string, kind: AnyKind): void {
-    this.lists.get(kind.name)?.delete(key);
-    if (kind.name !== PHRASES.name) return;
-    this.phrases.delete(key);
-    this.news.add(key);
+    if (is === null) this.phrases.delete(key);
+    else this.phrases.set(key, phraseEntry(is as Stored<Phrase>));
   }
 
   /** Of what is read on demand the value is kept only as long as there are not too many. */
@@ -340,5 +339,3 @@ export class View extends Snapshots {
     return { kind: 'item', item: { ...item, stored: new InCell(aboutOf(item.stored), cell) } };
   }
 }
-
-const NONE: readonly Stored<unknown>[] = [];

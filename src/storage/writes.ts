@@ -271,9 +271,9 @@ async function putAll(
   });
   await records.setMeta('sequence', first + items.length - 1);
   await inPieces(items, ({ key, text }, i) => {
-    const { sum, revision, identity } = put[i]!.stored;
+    const { sum, revision, identity, group } = put[i]!.stored;
     const record = { id: key, revision, text, sum, ...(sample && { sample: true as const }) };
-    return records.put(record, identity);
+    return records.put(record, { identity, group });
   });
   return { value: put, changes: put.map((item) => ({ kind: 'put', item })) };
 }

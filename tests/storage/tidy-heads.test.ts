@@ -21,7 +21,8 @@ it('a window that stood still while another wrote the log anew brings nothing ba
   const head = (i: number): Entry => {
     const [title, created, modified] = ['T', '', ''];
     const identity = { id: `p${i}`, title, parent: null, created, modified };
-    return { key: `p${i}`, revision: i + 1, sum: 1, removed: null, sample: false, identity };
+    const rest = { removed: null, sample: false, identity, group: null };
+    return { key: `p${i}`, revision: i + 1, sum: 1, ...rest };
   };
   await db.add('heads', rowOf(Array.from({ length: 600 }, (_, i) => head(i))));
   meanwhile = async () => {

@@ -34,6 +34,11 @@ export interface Kind<T> {
   ready?(): Promise<void>;
   /** There may be so many of it that a library reads one when somebody looks at it. */
   readonly onDemand?: true;
+  /**
+   * Of a kind that is read on demand and by groups: what those of one group have in common. Known of each
+   * without reading it.
+   */
+  groupOf?(value: T): string;
   identityOf(value: T): Identity;
   /** The same under another identity; nothing else of it changes. */
   withIdentity(value: T, identity: Identity): T;

@@ -122,9 +122,11 @@ export const PLANS: Kind<Plan> = row(
 );
 
 /** What was practised, one a record: the logs of all plans. */
-export const TURNS: Kind<Turn> = row('turn', 'practice turn', TURN_MIGRATIONS, (input) =>
-  lateChecks().decodeTurn(input),
-);
+export const TURNS: Kind<Turn> = {
+  ...row<Turn>('turn', 'practice turn', TURN_MIGRATIONS, (input) => lateChecks().decodeTurn(input)),
+  onDemand: true,
+  groupOf: (t) => t.log,
+};
 
 /**
  * Everything that a library can hold. A new kind is a row here: it is then kept, copied, migrated,

@@ -49,9 +49,14 @@ export class LibraryWriter {
   }
 
   other(other: unknown): string | null {
+    return this.otherText(JSON.stringify(other));
+  }
+
+  /** @param text Of a thing that was checked, as `JSON.stringify` writes it. */
+  otherText(text: string): string | null {
     this.endPhrases();
     this.onEntry(this.done++);
-    return this.add(`${this.first ? ',"others":[' : ','}\n${JSON.stringify(other)}`);
+    return this.add(`${this.first ? ',"others":[' : ','}\n${text}`);
   }
 
   end(): string {

@@ -1,4 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'react';
+import type { AnyKind } from '../../../io/kinds/kind';
 import { PHRASES } from '../../../io/kinds/kinds';
 import { publishTexts } from '../../../publish/publish';
 import { countOf } from '../../shared/count-of';
@@ -29,7 +30,7 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
       store
         .of(kind)
         .all()
-        .map(({ value }) => ({ kind, value })),
+        .map(({ id }) => ({ kind, id })),
     );
   const all = [...phrases.map(() => ({ kind: PHRASES })), ...others];
   const save = async () => {
@@ -45,18 +46,29 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
+      const written: { readonly kind: AnyKind }[] = [];
+      const texts = async function* () {
+        for (const kind of new Set(others.map((o) => o.kind))) {
+          const ids = others.filter((o) => o.kind === kind).map((o) => o.id);
+          for await (const some of store.of(kind).texts(ids)) {
+            written.push(...some.map(() => ({ kind })));
+            yield some;
+          }
+        }
+      };
       const file = await publishTexts(
         store.texts(phrases.map((p) => p.id)),
         (piece) => new Blob([piece]),
         progress,
-        others,
+        texts(),
       );
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file, name });
       dialog.current?.close();
-      const missing = phrases.length - file.phrases;
-      const left = missing === 0 ? '' : ` Not in it: ${missingWords(missing)}.`;
-      notices.done(`Saved as ${name}: ${countOf(all.slice(missing))}.${left}`);
+      const saved = [...phrases.slice(0, file.phrases).map(() => ({ kind: PHRASES })), ...written];
+      const missing = all.length - saved.length;
+      const left = missing === 0 ? '' : ` Not in it: ${missingWords(missing, 'entry', 'entries')}.`;
+      notices.done(`Saved as ${name}: ${countOf(saved)}.${left}`);
     } catch (reason) {
       setDone(null);
       if (abort.signal.aborted) return;

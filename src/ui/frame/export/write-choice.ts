@@ -92,14 +92,15 @@ async function storedLibrary(
   progress: Progress,
   others: readonly Thing[],
 ) {
-  const file = await publishTexts(store.texts(ids), (piece) => new Blob([piece]), progress, others);
+  const beside = [others.map(({ value }) => JSON.stringify(value))];
+  const file = await publishTexts(store.texts(ids), (piece) => new Blob([piece]), progress, beside);
   const missing = ids.length - file.phrases;
   return { file, left: missing > 0 ? [missingWords(missing)] : [] };
 }
 
-/** Of phrases that were to be written, and could not be read. */
-export function missingWords(missing: number): string {
-  return `${count(missing, 'phrase')} that could not be read`;
+/** Of what was to be written, and could not be read. */
+export function missingWords(missing: number, one = 'phrase', many?: string): string {
+  return `${count(missing, one, many)} that could not be read`;
 }
 
 /** Something is wrong with the keys that were typed; the message says what. */

@@ -121,12 +121,7 @@ export async function removePlan(app: App, plan: Plan): Promise<boolean> {
   await app.queue.flush();
   const stored = store.of(PLANS).all();
   const shared = stored.some((s) => s.id !== plan.id && s.value.log === plan.log);
-  const turns = shared
-    ? []
-    : store
-        .of(TURNS)
-        .all()
-        .filter((s) => s.value.log === plan.log);
+  const turns = shared ? [] : store.of(TURNS).inGroup(plan.log);
   // The plan goes last: stopped before that, it is still there with what is left.
   const things: readonly ThingName[] = [
     ...turns.map(({ id }) => ({ kind: TURNS, id })),

@@ -23,6 +23,11 @@ import './plan.css';
 export function PlanPage({ route }: { readonly route: RouteOf<'plan'> }) {
   const now = usePlan(route.id);
   const { state } = useLibrary();
+  if (now !== null && 'done' in now) {
+    const { done, total } = now;
+    const far = total === 0 ? '' : ` ${done} of ${total} turns`;
+    return <p role="status">Reading the log …{far}</p>;
+  }
   if (now !== null) return <Sheet key={route.id} now={now} route={route} />;
   if (state === 'opening') return <p role="status">Opening the library …</p>;
   return (
