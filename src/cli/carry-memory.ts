@@ -18,6 +18,7 @@ export class CarryMemory {
   private readonly places = new Map<string, Notes>();
   private damaged = 0;
   private isOlder = false;
+  private newer = false;
 
   private constructor(
     private readonly files: Files,
@@ -34,6 +35,11 @@ export class CarryMemory {
     const memory = new CarryMemory(files, path, null);
     memory.take(read.value);
     return memory;
+  }
+
+  /** A newer program wrote it: to write over it would lose what that one remembers. */
+  get isNewer(): boolean {
+    return this.newer;
   }
 
   of(place: string): Notes {
@@ -72,6 +78,7 @@ export class CarryMemory {
     if (isRecord(first) && first.format === FORMAT && first.version === VERSION) {
       this.takeLines(lines);
     } else if (isRecord(first) && first.format === FORMAT) {
+      this.newer = true;
       this.trouble = 'it was written by a newer release of the program';
     } else if (isRecord(first)) {
       this.takeOlder(first);

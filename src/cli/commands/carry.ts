@@ -31,6 +31,14 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   if (library === null) return;
   const { folder, place } = await shell.io.folder(o.folder);
   const memory = await CarryMemory.of(shell.io.files, o.library);
+  if (memory.isNewer) {
+    return shell.refuse(memory.path, [
+      {
+        message: 'it was written by a newer release of the program',
+        fix: 'Use that release. Nothing was changed; without this file, what differs is kept as both and what was removed may come back.',
+      },
+    ]);
+  }
   if (memory.trouble !== null) {
     shell.remark(
       `${memory.path}: ${memory.trouble}. What cannot be read of it is taken as never in step: nothing is removed for that, what was removed since may come back, and what differs is kept as both.\n`,

@@ -150,7 +150,6 @@ it('says when what is remembered cannot be read, and removes nothing for that', 
     whole.slice(0, whole.indexOf('\n[') + 30),
     whole.replace(/"phrase /gu, '"phrase x'),
     older('{"version":1,"things":['),
-    '{"format":"degreewise-carry-memory","version":3}',
   ]) {
     await writeFile(memory, wrong);
     // One was removed since: it comes back rather than that anything goes.
@@ -168,6 +167,24 @@ it('says when what is remembered cannot be read, and removes nothing for that', 
     ]).toMatchObject([3, { length: 3 }]);
     expect((await carried()).err).toBe('');
   }
+});
+
+it('leaves alone what a newer release remembers, and does nothing without it', async () => {
+  const samples = (await readdir('samples')).slice(0, 2).map((f) => join('samples', f));
+  await degreewise('merge', ...samples, '-o', at('n.json'));
+  await degreewise('carry', at('n.json'), at('newer'));
+  const newer = '{"format":"degreewise-carry-memory","version":3}\n[1,"what nobody here knows"]\n';
+  await writeFile(at('.n.json.carried'), newer);
+  const all = await read('n.json');
+  await write('n.json', { ...all, phrases: all.phrases.slice(1) });
+  const refused = await degreewise('carry', at('n.json'), at('newer'));
+  expect(refused).toMatchObject({ code: 1, out: '' });
+  expect(refused.err).toContain('.n.json.carried: it was written by a newer release');
+  expect(await readFile(at('.n.json.carried'), 'utf8')).toBe(newer);
+  expect([await titles('n.json'), await readdir(at('newer', 'phrases'))]).toMatchObject([
+    { length: 1 },
+    { length: 2 },
+  ]);
 });
 
 it('says when what is remembered is too large or not to be read', async () => {

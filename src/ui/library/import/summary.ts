@@ -6,8 +6,18 @@ import { count } from '../../shared/words';
 export function summaryOf(files: readonly FileOutcome[]): string {
   const failed = files.filter((f) => f.kind === 'out').length;
   const things = newThings(files);
-  const came =
-    things.length === 0 ? 'Nothing new came in' : `${countOf(things)} came into the library`;
+  const joined = files.flatMap((f) =>
+    f.kind === 'in' ? [...f.phrases, ...f.others].filter((t) => t.how === 'joined') : [],
+  );
+  const parts = [
+    ...(things.length > 0 ? [`${countOf(things)} came into the library`] : []),
+    ...(joined.length > 0
+      ? [
+          `${countOf(joined)} that ${joined.length === 1 ? 'was' : 'were'} here got what ${joined.length === 1 ? 'it' : 'they'} lacked`,
+        ]
+      : []),
+  ];
+  const came = parts.length === 0 ? 'Nothing new came in' : parts.join('; ');
   if (failed === 0) return `${came}.`;
   if (failed === files.length) {
     return files.length === 1

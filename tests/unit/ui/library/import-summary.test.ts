@@ -1,10 +1,25 @@
 import { describe, expect, it } from 'vitest';
+import type { AnyKind } from '../../../../src/io/kinds/kind';
+import { COLLECTIONS } from '../../../../src/io/kinds/kinds';
 import type { FileOutcome } from '../../../../src/ui/frame/importer';
-import { FIRST_FILES, listedFiles } from '../../../../src/ui/library/import/summary';
+import { FIRST_FILES, listedFiles, summaryOf } from '../../../../src/ui/library/import/summary';
 
 const file = (remarks: readonly string[]): FileOutcome => {
   return { kind: 'in', name: 'a.json', phrases: [], others: [], remarks };
 };
+
+it('tells of what was put together with what is here, which is no new thing', () => {
+  const about = { kind: COLLECTIONS as unknown as AnyKind, title: 'Week', id: 'c', revision: 2 };
+  const joined = (how: 'joined' | 'same'): FileOutcome => {
+    return { kind: 'in', name: 'a.json', phrases: [], others: [{ ...about, how }], remarks: [] };
+  };
+  expect(summaryOf([joined('joined')])).toBe('1 collection that was here got what it lacked.');
+  expect(summaryOf([joined('joined'), joined('joined')])).toContain('2 collections that were here');
+  expect(summaryOf([joined('same')])).toBe('Nothing new came in.');
+  expect(summaryOf([joined('joined'), { kind: 'out', name: 'b', reasons: [] }])).toBe(
+    '1 collection that was here got what it lacked; 1 file did not.',
+  );
+});
 
 describe('the report of two thousand files', () => {
   it('begins with what did not come in, then with what came in otherwise', () => {
