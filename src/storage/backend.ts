@@ -1,7 +1,6 @@
 import type { Problem } from '../core/result';
 import type { AnyKind } from '../io/kinds/kind';
-import type { About } from './at-hand';
-import type { Head, LogEnd } from './head';
+import type { Head, LogEnd, Named } from './head';
 import type { Item, RawRecord, StoredRecord } from './record';
 import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } from './types';
 
@@ -12,9 +11,6 @@ import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } f
  * heads of the records have been written, and when all records were last looked at.
  */
 export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'looked';
-
-/** What is written of a record beside its text. */
-export type Named = Pick<About, 'identity' | 'group'>;
 
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited

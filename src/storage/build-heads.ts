@@ -1,7 +1,15 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
-import type { Named } from './backend';
-import { basis, type Entry, kindsSince, type Mark, markIn, partOf, rowOf } from './head';
+import {
+  basis,
+  type Entry,
+  kindsSince,
+  type Mark,
+  markIn,
+  type Named,
+  partOf,
+  rowOf,
+} from './head';
 import { pause } from './pieces';
 import { isRecord, keyOf, partsOf, type StoredRecord } from './record';
 import type { Db } from './schema';

@@ -1,8 +1,11 @@
 import type { AnyKind, Identity } from '../io/kinds/kind';
-import type { Named } from './backend';
+import type { About } from './at-hand';
 import { partsOf, type StoredRecord } from './record';
 import { basisOf } from './seal';
 import type { Revision } from './types';
+
+/** What is written of a record beside its text. */
+export type Named = Pick<About, 'identity' | 'group'>;
 
 /**
  * What is known of a record without its text: all that a start needs. Kept in a log of its own, a row

@@ -1,5 +1,6 @@
 import type { AnyKind } from '../io/kinds/kind';
-import type { Named, Records } from './backend';
+import type { Records } from './backend';
+import type { Named } from './head';
 import { inPieces } from './pieces';
 import { isRecord } from './record';
 import { sealOf } from './seal';
