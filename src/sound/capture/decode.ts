@@ -3,6 +3,7 @@ import type { Posteriors } from './network';
 import { FRAME, LOWEST, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
+import { toUnisons } from './unisons';
 
 /** An onset is one where the network gives it more than this: the best on synthetic validation. */
 const ONSET = 0.5;
@@ -49,8 +50,10 @@ export function decode(p: Posteriors): Heard {
   const followed = follow(p, peaksOf(p.frames, onset), sounds);
   const traced = followed.flatMap((n) => trace(p, n));
   traced.sort((a, b) => a.onset - b.onset || a.pitch - b.pitch);
-  const notes = joinGraces(techniquesOf(traced, p, sounds));
-  return { notes: notes.map(asHeard), dead: deadOf(p), seconds: p.frames * FRAME };
+  const dead = deadOf(p);
+  const notes = joinGraces(toUnisons(techniquesOf(traced, p, sounds)));
+  const struck = notes.filter((n) => !isOfDead(n, dead));
+  return { notes: struck.map(asHeard), dead, seconds: p.frames * FRAME };
 }
 
 /** Local peaks in time that no neighbouring semitone has higher. */
@@ -207,6 +210,15 @@ function asHeard(
     ...(n.slideIn === undefined ? {} : { slideIn: n.slideIn }),
     ...(n.slideOut === undefined ? {} : { slideOut: n.slideOut }),
   };
+}
+
+/** A dead stroke may have so much of a pitch: seconds beside it, seconds long, and how sure. */
+const OF_DEAD = { near: 0.03, longest: 0.13, sure: 0.75 };
+
+/** Whether a note is no more than what sounds of a stroke on damped strings. */
+export function isOfDead(n: Traced, dead: Heard['dead']): boolean {
+  if (n.confidence >= OF_DEAD.sure || n.end - n.onset > OF_DEAD.longest) return false;
+  return dead.some((d) => Math.abs(d.onset - n.onset) <= OF_DEAD.near);
 }
 
 function deadOf({ frames, dead }: Posteriors): Heard['dead'] {

@@ -149,8 +149,29 @@ function attackOf(n: Traced, sources: readonly Traced[]): HeardAttack {
   const from = sources.at(-1);
   const likely = ATTACKS[n.attacks.indexOf(Math.max(...n.attacks))]!;
   if (from === undefined || likely === 'pluck') return 'pluck';
-  if (likely === 'slide') return likely;
+  if (likely === 'slide') {
+    if (sources.some((q) => glidesTo(q, n))) return likely;
+    // A finger that slides is heard on its way: without one, what is likely besides.
+    const [pluck, hammer, pull] = n.attacks;
+    if (pluck! >= hammer! + pull!) return 'pluck';
+  }
   return n.start > from.pitch ? 'hammer-on' : 'pull-off';
+}
+
+/** No slide is shorter, in semitones. */
+const LEAST_SLIDE = 0.65;
+
+/** A note of no more frames has no time to be heard before it slides. */
+const BRIEF = 8;
+
+/** Whether a note goes at least a quarter of the way to another at its end. */
+function glidesTo(q: Traced, n: Traced): boolean {
+  const way = n.pitch - q.pitch;
+  const left = n.pitch - median(q.midi.slice(-3));
+  const last = n.pitch - q.midi.at(-1)!;
+  const least = Math.min(Math.abs(left), Math.abs(last));
+  const goes = q.midi.length <= BRIEF || least <= 0.75 * Math.abs(way);
+  return goes && Math.abs(way) >= LEAST_SLIDE;
 }
 
 /** Depth in cents, from the last two thirds of the note. */
@@ -198,6 +219,8 @@ function bendOf(n: Traced, { midi }: Course, vibrato: number | null): HeardBend 
   if (vibrato !== null && 2 * vibrato >= 60 * semitones) return null;
   const released = end < high - 0.5 * semitones;
   const bentBefore = from > high - 0.35 * semitones;
+  // What goes down and comes up again was not bent: another string was heard in between, or a bar dipped.
+  if (from > high - 0.5 * semitones && !released) return null;
   const shape = released ? (bentBefore ? 'pre-bend-release' : 'bend-release') : 'bend';
   return { semitones, shape };
 }
