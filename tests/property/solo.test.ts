@@ -11,6 +11,7 @@ import type { Solo, SoloOptions } from '../../src/core/solo/types';
 import { isLine } from '../../src/core/solo/usable';
 import { type Stretch, Ways } from '../../src/core/solo/way';
 import { parseKey } from '../../src/core/theory/key';
+import { build } from '../support/build';
 import { readSamples } from '../support/samples';
 import { runs } from '../support/thorough';
 
@@ -263,6 +264,32 @@ describe('a solo of the samples', () => {
     expect(message({ pins: [{ start: 0, index: other }] })).toMatch(
       /it is in 12\/8 and the form in/u,
     );
+  });
+
+  it('says of each bar that stays empty what kept all phrases away', () => {
+    const form = layForm(standardForm('blues')!, parseKey('A')!.tonic);
+    if (!form.ok) throw new Error('blues');
+    const lines = phrases.filter((p) => p.bars[0]!.meter.beatType === 4 && isLine(p));
+    const why = (list: typeof phrases, options: SoloOptions) => {
+      const made = proposeSolos({ form: form.value, phrases: list, options }, frame);
+      if (!made.ok) throw new Error(made.problems[0]?.message);
+      return made.value[0]!;
+    };
+    const twos = lines.filter((p) => p.bars.length === 2);
+    const one = build('q 3/5 3/7 2/8 2/5', { key: 'A', chords: 'A7' });
+    // Bars 1 and 4 lie alone between what is pinned.
+    const pins = [1, 4].map((start) => ({ start, index: 0 }));
+    const alone = why(twos, { pins, most: 6 }).empty.filter((e) => e.bar === 1 || e.bar === 4);
+    expect(alone.map((e) => e.why)).toEqual(
+      alone.map(() => 'no phrase of up to one bar can be moved there'),
+    );
+    expect(alone.map((e) => e.bar)).toEqual([1, 4]);
+    const once = why([twos[0]!, one], { pins: [...pins, { start: 11, index: 1 }], most: 1 });
+    const first = once.empty.find((e) => e.bar === 1);
+    expect(first?.why).toBe('every phrase of up to one bar stands once already');
+    // Where phrases of a bar and of two may stand as often as they like, nothing has to stay empty.
+    for (const seed of [1, 2, 3])
+      expect(why([...lines, one], { seed, most: 12 }).empty.length).toBeLessThan(2);
   });
 
   it('says what is missing where nothing fits', () => {

@@ -6,6 +6,7 @@ import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
 import { assemble, type Frame } from './assemble';
 import { pinProblems } from './check-pins';
+import { emptyBars } from './empty';
 import { phrasePins } from './pins';
 import { Placer } from './placer';
 import { featuresOf } from './scores';
@@ -59,7 +60,7 @@ function solosOf(
     const name = chosen.value.map((c) => `${c.candidate.index}:${c.candidate.start}`).join(' ');
     if (known.has(name)) continue;
     known.add(name);
-    solos.push(soloOf(task, chosen.value, frame(solos.length + 1)));
+    solos.push(soloOf(task, chosen.value, seeker, frame(solos.length + 1)));
   }
   if (solos.length > 0) return ok(solos);
   return fail({
@@ -68,8 +69,8 @@ function solosOf(
   });
 }
 
-function soloOf(task: SoloTask, chosen: readonly Chosen[], frame: Frame): Solo {
-  const { form, phrases, options } = task;
+function soloOf(task: SoloTask, chosen: readonly Chosen[], seeker: Seeker, frame: Frame): Solo {
+  const { form, phrases } = task;
   const parts = chosen.map(({ candidate, moved, pinned }, i): SoloPart => {
     return {
       firstBar: candidate.start + 1,
@@ -82,17 +83,7 @@ function soloOf(task: SoloTask, chosen: readonly Chosen[], frame: Frame): Solo {
       why: whyAfter(task, chosen[i - 1] ?? null, chosen[i]!),
     };
   });
-  const filled = new Set(chosen.flatMap((c) => barsOf(c)));
-  const free = form.bars.flatMap((_, i) => (filled.has(i) ? [] : [i]));
-  const resting = new Set((options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])));
-  const open = new Set(free.filter((i) => !resting.has(i)));
-  const alone = (i: number) => !open.has(i - 1) && !open.has(i + 1);
-  const empty = free.map((i) => {
-    if (resting.has(i)) return { bar: i + 1, why: 'it was left empty on purpose' };
-    if (options.fill === false) return { bar: i + 1, why: 'nothing was put there' };
-    const why = alone(i) ? 'a bar of rest joins better than any phrase' : 'no phrase goes there';
-    return { bar: i + 1, why };
-  });
+  const empty = emptyBars(task, chosen, seeker);
   const notes = parts.map((p) => `${barsInWords(p)}: “${shownTitle(p.phrase.meta)}”`).join('\n');
   const meta = { ...frame.meta, notes };
   return { phrase: assemble(form, chosen, { ...frame, meta }), parts, empty };
@@ -115,9 +106,6 @@ export function whyAfter(
       : [];
   return [...cuts, ...joinWords(featuresOf(before.candidate, candidate)), ...roles];
 }
-
-const barsOf = ({ candidate: c }: Chosen) =>
-  Array.from({ length: c.end - c.start }, (_, i) => c.start + i);
 
 /** 'Bar 3' or 'Bars 3 to 4'. */
 export function barsInWords({ firstBar, lastBar }: Pick<SoloPart, 'firstBar' | 'lastBar'>): string {

@@ -16,6 +16,9 @@ const SUITS = 2;
 const SHORTEST_REST = 0.5;
 const LONG_REST = 4;
 
+/** What each bar counts that stays empty between two phrases: rests that long are one in twenty, so −log 0.05. */
+const BAR_OF_REST = 3;
+
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
 
@@ -24,6 +27,8 @@ export class Scores {
   private readonly known = new Map<Sketched | null, Map<Sketched, number>>();
 
   private readonly beat: Ticks;
+  /** Bars from 0 that stay empty on purpose. */
+  private readonly resting: ReadonlySet<number>;
 
   /**
    * @param pinned What may also follow itself, and what ends after it begins.
@@ -33,6 +38,8 @@ export class Scores {
     private readonly pinned: ReadonlySet<Sketched>,
   ) {
     this.beat = beatTicks(task.form.form.meter);
+    const { pins = [] } = task.options;
+    this.resting = new Set(pins.flatMap((p) => (p.index === null ? [p.start] : [])));
   }
 
   of(before: Sketched | null, next: Sketched): number {
@@ -48,15 +55,27 @@ export class Scores {
   private reckon(before: Sketched | null, next: Sketched): number {
     const suits = SUITS * next.suits;
     // A solo begins where its phrase lies by itself.
-    if (before === null) return suits - Math.abs(next.octaves) + this.taste(null, next, null, 0);
+    const empty = BAR_OF_REST * this.emptyBetween(before?.end ?? 0, next.start);
+    if (before === null) {
+      return suits - empty - Math.abs(next.octaves) + this.taste(null, next, null, 0);
+    }
     const beats = (next.from - before.until) / this.beat;
     const put = this.pinned.has(before) && this.pinned.has(next);
     if (!put && (beats < 0 || before.index === next.index)) return Number.NEGATIVE_INFINITY;
-    const rest = 0.5 * Math.max(0, beats - LONG_REST) + (beats < SHORTEST_REST ? 0.5 : 0);
+    // A bar that is left empty is a long rest already.
+    const long = empty > 0 ? empty : 0.5 * Math.max(0, beats - LONG_REST);
+    const rest = long + (beats < SHORTEST_REST ? 0.5 : 0);
     const cuts = beats < 0 ? CUTS : 0;
     const features = featuresOf(before, next);
     const taste = this.taste(before, next, features, beats);
     return joinScore(features) + suits - rest - cuts + taste;
+  }
+
+  /** Bars that stay empty though nobody wants them so. */
+  private emptyBetween(from: number, to: number): number {
+    let n = 0;
+    for (let bar = from; bar < to; bar++) if (!this.resting.has(bar)) n++;
+    return n;
   }
 
   private taste(

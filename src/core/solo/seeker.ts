@@ -144,7 +144,7 @@ export class Seeker {
   }
 
   /** Where a pin stands nothing else begins, and what is not wanted does not. */
-  private mayStand(c: Sketched): boolean {
+  mayStand(c: Sketched): boolean {
     if (this.pinned.has(c)) return true;
     if (this.pinAt.has(c.start)) return false;
     const { exclude = [] } = this.task.options;

@@ -2,20 +2,22 @@ import { holdAll } from './bench';
 import type { SoloAsked, SoloMade } from './solo-worker';
 import type { PlaceAsked } from './use-studio';
 
-/** What fits into an empty place is sought no further ahead than this. */
+/** A place with what is empty behind it is no longer than this, as no phrase is. */
 const MOST_BARS = 4;
 
-/** The place that a bar belongs to, and everything else held as it lies. */
+/**
+ * The place that a bar belongs to, with the bars behind it that nobody wants empty, and everything else held as it lies: where a
+ * phrase is followed by an empty bar, one that is a bar longer could stand there too.
+ */
 export function placeAt(asked: SoloAsked, made: SoloMade, bar: number): PlaceAsked {
   const part = made.parts.find((p) => p.firstBar <= bar && bar <= p.lastBar);
   const next = made.parts.find((p) => p.firstBar > bar);
-  const free = new Set(made.empty.map((e) => e.bar));
-  let lastBar = part?.lastBar ?? bar;
-  if (part === undefined) {
-    while (free.has(lastBar + 1) && lastBar + 1 < bar + MOST_BARS) lastBar++;
-    if (next !== undefined) lastBar = Math.min(lastBar, next.firstBar - 1);
-  }
+  const wished = new Set(asked.held.flatMap((h) => (h.id === null ? [h.bar] : [])));
+  const free = new Set(made.empty.flatMap((e) => (wished.has(e.bar) ? [] : [e.bar])));
   const firstBar = part?.firstBar ?? bar;
+  let lastBar = part?.lastBar ?? bar;
+  while (free.has(lastBar + 1) && lastBar + 1 < firstBar + MOST_BARS) lastBar++;
+  if (next !== undefined) lastBar = Math.min(lastBar, next.firstBar - 1);
   const held = holdAll(
     asked,
     made.parts.filter((p) => p !== part),

@@ -1,0 +1,69 @@
+import { shownTitle } from '../phrase/record';
+import type { Chosen, Seeker } from './seeker';
+import type { Solo, SoloTask } from './types';
+
+type Stretch = { readonly from: number; readonly to: number };
+
+/** The bars of a chorus in which nothing stands, each with why that is so, as part of a sentence. */
+export function emptyBars(
+  task: SoloTask,
+  chosen: readonly Chosen[],
+  seeker: Seeker,
+): Solo['empty'] {
+  const { form, options } = task;
+  const filled = new Set(chosen.flatMap(({ candidate: c }) => range(c.start, c.end)));
+  const resting = new Set((options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])));
+  const open = (bar: number) => bar < form.bars.length && !filled.has(bar) && !resting.has(bar);
+  return range(0, form.bars.length).flatMap((bar) => {
+    if (filled.has(bar)) return [];
+    if (resting.has(bar)) return [{ bar: bar + 1, why: 'it was left empty on purpose' }];
+    if (options.fill === false) return [{ bar: bar + 1, why: 'nothing was put there' }];
+    let from = bar;
+    let to = bar + 1;
+    while (from > 0 && open(from - 1)) from--;
+    while (open(to)) to++;
+    return [{ bar: bar + 1, why: whyEmpty(task, chosen, seeker, { from, to }) }];
+  });
+}
+
+/** Why nothing stands in bars from 0, [from, to): the first thing that kept all phrases away. */
+function whyEmpty(
+  { phrases, form }: SoloTask,
+  chosen: readonly Chosen[],
+  seeker: Seeker,
+  { from, to }: Stretch,
+): string {
+  const room = to - from === 1 ? 'one bar' : `${to - from} bars`;
+  const short = seeker.all.filter((c) => c.start >= from && c.end <= to);
+  if (short.length === 0) return `no phrase of up to ${room} can be moved there`;
+  const times = (index: number) => chosen.filter((c) => c.candidate.index === index).length;
+  const free = short.filter((c) => times(c.index) < seeker.most);
+  if (free.length === 0) {
+    const often = seeker.most === 1 ? 'once' : `${seeker.most} times`;
+    return `every phrase of up to ${room} stands ${often} already`;
+  }
+  const wanted = free.filter((c) => seeker.mayStand(c));
+  if (wanted.length === 0) return 'what fits there is not wanted';
+  const before = chosen.filter(({ candidate: c }) => c.end <= from).at(-1);
+  const after = chosen.find(({ candidate: c }) => c.start >= to);
+  const between = wanted.filter(
+    (c) =>
+      seeker.scores.of(before?.candidate ?? null, c) > -Infinity &&
+      (after === undefined || seeker.scores.of(c, after.candidate) > -Infinity),
+  );
+  if (between.length === 0) return 'what fits there runs into its neighbours';
+  const made = between.map((c) => seeker.chosen(c));
+  const playable = made.findIndex((m) => m.ok);
+  if (playable >= 0) {
+    const title = shownTitle(phrases[between[playable]!.index]!.meta);
+    return to === form.bars.length
+      ? `the chorus ends better before it than with “${title}”`
+      : `a rest joins better than “${title}”`;
+  }
+  const [first] = made;
+  const reason = first === undefined || first.ok ? 'none' : first.problems[0]!.message;
+  return `what fits there cannot be played there (${reason})`;
+}
+
+const range = (from: number, to: number) =>
+  Array.from({ length: Math.max(0, to - from) }, (_, i) => from + i);
