@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../result';
 import { type Pitch, parsePitch } from '../theory/pitch';
+import { typedTuning } from './typed-tuning';
 import type { Instrument } from './types';
 
 /** Well-known tunings, the first string first (common practice). */
@@ -84,7 +85,8 @@ export interface InstrumentWish {
 
 /**
  * An instrument by name (`ukulele`), a tuning by name (`drop D`, `dropD`) or by its open strings from
- * the first on (`E4 B3 G3 D3 A2 D2`), with `capo 2` behind it or not.
+ * the first on (`E4 B3 G3 D3 A2 D2`) or by six names from the lowest up (`D A D G B E`), with `capo 2`
+ * behind it or not.
  */
 export function readInstrument(text: string): Result<InstrumentWish> {
   const m = /^(.*?)(?:[\s,]+capo\s*(\d{1,2}))?$/iu.exec(text.trim());
@@ -102,13 +104,15 @@ export function readInstrument(text: string): Result<InstrumentWish> {
   const known = Object.entries(TUNINGS).find(
     ([name, { title }]) => plain(name) === plain(named) || plain(title) === plain(named),
   );
-  const tuning = pitchesOf(known?.[1].notes ?? named);
+  const guitar = pitchesOf(TUNINGS.standard.notes);
+  const tuning =
+    typeof guitar === 'string' ? guitar : typedTuning(known?.[1].notes ?? named, guitar);
   if (typeof tuning !== 'string' && tuning.length > 1 && tuning.length <= MOST_STRINGS) {
     return ok({ tuning, body: null, capo });
   }
   return fail({
     message: `there is no instrument or tuning '${named}'`,
-    fix: `Use ${[...Object.keys(KINDS), ...Object.keys(TUNINGS)].join(', ')}, or write the strings from the first on, as in "E4 B3 G3 D3 A2 D2".`,
+    fix: `Use ${[...Object.keys(KINDS), ...Object.keys(TUNINGS)].join(', ')}, or write the strings from the first on, as in "E4 B3 G3 D3 A2 D2", or the six of a guitar from the lowest up, as in "D A D G B E".`,
   });
 }
 

@@ -39,10 +39,12 @@ export async function keepAllAsNew(
     return false;
   }
   for (const child of children) adopt(app, child, histories.get(child.id));
-  app.notices.done(`${children.length} new phrases are in the library.`, {
-    label: 'Undo',
-    run: () => void removeAll(app, children),
-  });
+  app.notices.done(
+    `${children.length} new phrases are in the library.`,
+    // The last changed are the first there.
+    { label: 'See them', run: () => navigate({ page: 'library', query: { order: 'changed' } }) },
+    { label: 'Undo', run: () => void removeAll(app, children) },
+  );
   return true;
 }
 

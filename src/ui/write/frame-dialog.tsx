@@ -59,7 +59,7 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
         />
         {other && here.typed !== undefined ? (
           <>
-            <label htmlFor={`${id}-typed`}>The strings, the first string first</label>
+            <label htmlFor={`${id}-typed`}>The strings from the lowest up</label>
             <Field
               {...field}
               id={`${id}-typed`}

@@ -1,4 +1,5 @@
 import { MOST_STRINGS, pitchesOf, TUNINGS, type TuningName } from '../../phrase/instruments';
+import { typedTuning } from '../../phrase/typed-tuning';
 import { midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
@@ -24,7 +25,10 @@ function tuneKeeping(keep: Keeping, id: string, title: string, words: string) {
     words,
     ask: { kind: 'choice', choices: NAMES.map((n) => ({ value: n, title: TUNINGS[n].title })) },
     now: tuningNow,
-    apply: (s, name) => retune(s, TUNINGS[name].notes, keep),
+    apply: (s, name) => {
+      const tuning = pitchesOf(TUNINGS[name].notes);
+      return typeof tuning === 'string' ? cannot(tuning) : retune(s, tuning, keep);
+    },
   });
 }
 
@@ -61,15 +65,15 @@ function tuneToNotes(keep: Keeping, id: string, title: string) {
     ask: {
       kind: 'text',
       label: 'the tuning',
-      example: keep === 'shapes' ? 'D4 A3 F3 C3 G2 D2' : 'E4 B3 G3 D3 A2 D2',
+      example: keep === 'shapes' ? 'D G C F A D' : 'D A D G B E',
     },
     apply: (s, notes) => {
-      const tuning = pitchesOf(notes);
+      const tuning = typedTuning(notes, s.phrase.instrument.tuning);
       if (typeof tuning === 'string') return cannot(tuning);
       if (tuning.length > MOST_STRINGS) {
         return cannot(`an instrument has ${MOST_STRINGS} strings at most`);
       }
-      return keep === 'pitches' ? withTuning(s, tuning, keep) : retune(s, notes, keep);
+      return keep === 'pitches' ? withTuning(s, tuning, keep) : retune(s, tuning, keep);
     },
   });
 }
@@ -78,26 +82,24 @@ function tuneToNotes(keep: Keeping, id: string, title: string) {
 export const tuneTo = tuneToNotes(
   'pitches',
   'neck.tune-to',
-  'Keep the pitches and tune it, first string first, to',
+  'Keep the pitches and tune it by its strings to',
 );
 
 /** A tuning by its notes; frets stay, and what sounds changes. */
 export const tuneToFrets = tuneToNotes(
   'frets',
   'neck.tune-to-frets',
-  'Keep the frets, key and chords, and tune it, first string first, to',
+  'Keep the frets, key and chords, and tune it by its strings to',
 );
 
 /** A tuning by its notes; frets stay, and key and chords move along. */
 export const tuneToShapes = tuneToNotes(
   'shapes',
   'neck.tune-to-shapes',
-  'Keep the frets, take key and chords along, and tune it, first string first, to',
+  'Keep the frets, take key and chords along, and tune it by its strings to',
 );
 
-function retune(s: EditState, notes: string, keep: Keeping): Outcome {
-  const tuning = pitchesOf(notes);
-  if (typeof tuning === 'string') return cannot(tuning);
+function retune(s: EditState, tuning: readonly Pitch[], keep: Keeping): Outcome {
   const { instrument } = s.phrase;
   if (tuning.length !== instrument.tuning.length) {
     return cannot(
