@@ -158,9 +158,13 @@ function looksLikeXml(bytes: Uint8Array): boolean {
   return beginningOf(bytes).startsWith('<');
 }
 
+/** Quick text may begin with a bracket too: the head of a phrase, or a chord. */
 function looksLikeJson(bytes: Uint8Array): boolean {
-  return /^[{[]/u.test(beginningOf(bytes));
+  return /^[{[]/u.test(beginningOf(bytes)) && !/^[[{]\s*[A-G]/u.test(beginningOf(bytes));
 }
+
+/** How quick text begins, its head or a chord; or a line of tablature with its strokes, somewhere near the beginning. */
+const TYPED = /^[[{]\s*[A-G]|^[A-Ga-g][#b]?\s*\|[-\d]{2}/mu;
 
 function unknownFormat(bytes: Uint8Array): Problem {
   const start = beginningOf(bytes);
@@ -168,6 +172,12 @@ function unknownFormat(bytes: Uint8Array): Problem {
     start === ''
       ? 'the file is empty'
       : 'this is neither a phrase nor a MusicXML score or MIDI file';
+  if (TYPED.test(start)) {
+    return {
+      message: what,
+      fix: 'Quick text and tablature are read from files that end in .quick or .txt: give it such a name.',
+    };
+  }
   return {
     message: what,
     fix: 'Give a file in one of the formats .json, .musicxml, .mxl or .mid, or quick text in a file that ends in .quick or .txt.',

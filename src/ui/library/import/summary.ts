@@ -27,17 +27,26 @@ export function summaryOf(files: readonly FileOutcome[]): string {
   return `${came}; ${count(failed, 'file')} did not.`;
 }
 
-/** So many files are listed at first; of more, those that did not come in as they were come first. */
+/** So many files are listed at first; those that did not come in as they were come before the others. */
 export const FIRST_FILES = 100;
+/** So many where there is nothing else to say than that they came in: the library is right below. */
+export const FIRST_PLAIN = 12;
 
 /** Places of the files to be listed, in the order of the list. */
 export function listedFiles(files: readonly FileOutcome[], all: boolean): readonly number[] {
   const places = files.map((_, i) => i);
-  if (all || files.length <= FIRST_FILES) return places;
+  if (all || files.length <= FIRST_PLAIN) return places;
   const rank = (i: number) => {
     const file = files[i]!;
     if (file.kind === 'out') return 0;
-    return file.remarks.length > 0 ? 1 : 2;
+    return isPlain(file) ? 2 : 1;
   };
-  return places.sort((a, b) => rank(a) - rank(b) || a - b).slice(0, FIRST_FILES);
+  const sorted = places.sort((a, b) => rank(a) - rank(b) || a - b);
+  const telling = sorted.filter((i) => rank(i) < 2).length;
+  return sorted.slice(0, Math.min(FIRST_FILES, Math.max(telling, FIRST_PLAIN)));
+}
+
+/** Whether all of it is new and just as the file has it. */
+function isPlain(file: Extract<FileOutcome, { kind: 'in' }>): boolean {
+  return file.remarks.length === 0 && file.phrases.every((p) => p.how === 'added' && !p.long);
 }

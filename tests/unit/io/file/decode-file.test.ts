@@ -77,6 +77,15 @@ describe('reading a file', () => {
     expect(read.ok ? '' : read.problems[0]!.fix).not.toBe('');
   });
 
+  it.each([
+    ['quick text with a head', 'wrong.mid', '[A blues, 4/4] {A7} e 3:5 7 2:5 8'],
+    ['quick text with a chord', 'lick', '{A7} e 3:5 7'],
+    ['tablature', 'lick.tab', 'My lick\n\ne|--5--8--|\nB|--------|\n'],
+  ])('%s under another ending is told to be renamed', (_, name, text) => {
+    const read = decode(name, bytes(text));
+    expect(read.ok ? '' : read.problems[0]!.fix).toMatch(/\.quick or \.txt: give it such a name/u);
+  });
+
   it('too large is told with both numbers', () => {
     expect(tooLarge(MOST_BYTES + 1).message).toContain(String(MOST_BYTES + 1));
   });

@@ -1,8 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { AnyKind } from '../../../../src/io/kinds/kind';
-import { COLLECTIONS } from '../../../../src/io/kinds/kinds';
+import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
 import type { FileOutcome } from '../../../../src/ui/frame/importer';
-import { FIRST_FILES, listedFiles, summaryOf } from '../../../../src/ui/library/import/summary';
+import {
+  FIRST_FILES,
+  FIRST_PLAIN,
+  listedFiles,
+  listedPhrases,
+  summaryOf,
+} from '../../../../src/ui/library/import/summary';
 
 const file = (remarks: readonly string[]): FileOutcome => {
   return { kind: 'in', name: 'a.json', phrases: [], others: [], remarks };
@@ -27,9 +33,22 @@ describe('the report of two thousand files', () => {
     files[1_500] = { kind: 'out', name: 'b.mid', reasons: ['it is cut off'] };
     files[700] = file(['a tempo was left out']);
     const listed = listedFiles(files, false);
-    expect(listed).toHaveLength(FIRST_FILES);
+    expect(listed).toHaveLength(FIRST_PLAIN);
     expect(listed.slice(0, 4)).toEqual([1_500, 700, 0, 1]);
     expect(listedFiles(files, true)).toEqual(files.map((_, i) => i));
-    expect(listedFiles(files.slice(0, 100), false)).toEqual(files.slice(0, 100).map((_, i) => i));
+    const few = files.slice(0, FIRST_PLAIN);
+    expect(listedFiles(few, false)).toEqual(few.map((_, i) => i));
+  });
+
+  it('names all that need somebody, up to a hundred', () => {
+    const long = { id: 'x', title: '', how: 'added', long: true } as const;
+    const files = Array.from({ length: 300 }, (_, i): FileOutcome => {
+      const one = file([]);
+      return i % 10 === 0 && one.kind === 'in' ? { ...one, phrases: [long] } : one;
+    });
+    const every10th = files.map((_, i) => i).filter((i) => i % 10 === 0);
+    expect(listedFiles(files, false)).toEqual(every10th);
+    const refused = files.map((): FileOutcome => ({ kind: 'out', name: 'b', reasons: ['cut'] }));
+    expect(listedFiles(refused, false)).toHaveLength(FIRST_FILES);
   });
 });
