@@ -7,10 +7,8 @@ import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
-import { listedFiles, summaryOf } from './summary';
+import { listedFiles, listedPhrases, summaryOf } from './summary';
 
-/** So many phrases of one file are listed; a page with thousands of links helps nobody. */
-const FIRST_PHRASES = 50;
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
 
@@ -67,6 +65,7 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
 }
 
 function FileReport({ file }: { readonly file: FileOutcome }) {
+  const listed = file.kind === 'out' ? [] : listedPhrases(file.phrases);
   return (
     <>
       <h3>{file.name}</h3>
@@ -78,36 +77,34 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
       ) : (
         <>
           <ul className="came-in">
-            {copiesFirst(file.phrases)
-              .slice(0, FIRST_PHRASES)
-              .map((p) => (
-                <li key={p.id}>
-                  <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
-                    {p.title.trim() === '' ? 'Untitled' : p.title}
-                  </a>
-                  {HOW[p.how]}
-                  {p.from !== undefined && (
-                    <>
-                      :{' '}
-                      <a href={addressOf({ page: 'compare', a: p.from, b: p.id, query: {} })}>
-                        see what differs and choose
-                      </a>
-                    </>
-                  )}
-                  {p.long && (
-                    <>
-                      {' '}
-                      is long:{' '}
-                      <a href={addressOf({ page: 'cut', id: p.id, query: {} })}>
-                        cut it into phrases
-                      </a>
-                    </>
-                  )}
-                </li>
-              ))}
+            {listed.map((p) => (
+              <li key={p.id}>
+                <a href={addressOf({ page: 'phrase', id: p.id, query: {} })}>
+                  {p.title.trim() === '' ? 'Untitled' : p.title}
+                </a>
+                {HOW[p.how]}
+                {p.from !== undefined && (
+                  <>
+                    :{' '}
+                    <a href={addressOf({ page: 'compare', a: p.from, b: p.id, query: {} })}>
+                      see what differs and choose
+                    </a>
+                  </>
+                )}
+                {p.long && (
+                  <>
+                    {' '}
+                    is long:{' '}
+                    <a href={addressOf({ page: 'cut', id: p.id, query: {} })}>
+                      cut it into phrases
+                    </a>
+                  </>
+                )}
+              </li>
+            ))}
           </ul>
-          {file.phrases.length > FIRST_PHRASES && (
-            <p>… and {count(file.phrases.length - FIRST_PHRASES, 'phrase')} more.</p>
+          {file.phrases.length > listed.length && (
+            <p>… and {count(file.phrases.length - listed.length, 'phrase')} more.</p>
           )}
           {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
           {file.remarks.length > 0 && (
@@ -120,12 +117,6 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
       )}
     </>
   );
-}
-
-/** What is there in two versions before the rest, which needs nothing from anybody. */
-function copiesFirst(phrases: readonly CameIn[]): readonly CameIn[] {
-  const copies = phrases.filter((p) => p.how === 'copied');
-  return copies.length === 0 ? phrases : [...copies, ...phrases.filter((p) => p.how !== 'copied')];
 }
 
 const HOW: Readonly<Record<CameIn['how'], string>> = {

@@ -1,4 +1,4 @@
-import { type FileOutcome, newThings } from '../../frame/importer';
+import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 
@@ -49,4 +49,22 @@ export function listedFiles(files: readonly FileOutcome[], all: boolean): readon
 /** Whether all of it is new and just as the file has it. */
 function isPlain(file: Extract<FileOutcome, { kind: 'in' }>): boolean {
   return file.remarks.length === 0 && file.phrases.every((p) => p.how === 'added' && !p.long);
+}
+
+/** So many phrases of one file are listed; a page with thousands of links helps nobody. */
+const FIRST_PHRASES = 50;
+
+/** The phrases of a file to be listed: what asks something of somebody before what does not. */
+export function listedPhrases(phrases: readonly CameIn[]): readonly CameIn[] {
+  const sorted = [...phrases].sort((a, b) => rankOf(a) - rankOf(b));
+  const telling = phrases.filter((p) => rankOf(p) < PLAIN).length;
+  return sorted.slice(0, Math.min(FIRST_PHRASES, Math.max(telling, FIRST_PLAIN)));
+}
+
+const PLAIN = 2;
+
+function rankOf(p: CameIn): number {
+  if (p.how === 'copied') return 0;
+  if (p.how === 'same') return 3;
+  return p.how === 'added' && !p.long ? PLAIN : 1;
 }

@@ -41,7 +41,13 @@ describe('the report of two thousand files', () => {
   });
 
   it('names all that need somebody, up to a hundred', () => {
-    const long = { id: 'x', title: '', how: 'added', long: true } as const;
+    const long = {
+      kind: PHRASES as unknown as AnyKind,
+      id: 'x',
+      title: '',
+      how: 'added',
+      long: true,
+    } as const;
     const files = Array.from({ length: 300 }, (_, i): FileOutcome => {
       const one = file([]);
       return i % 10 === 0 && one.kind === 'in' ? { ...one, phrases: [long] } : one;
@@ -51,4 +57,15 @@ describe('the report of two thousand files', () => {
     const refused = files.map((): FileOutcome => ({ kind: 'out', name: 'b', reasons: ['cut'] }));
     expect(listedFiles(refused, false)).toHaveLength(FIRST_FILES);
   });
+});
+
+it('names of a library first what asks something of somebody, and what was here last', () => {
+  const phrases = Array.from({ length: 200 }, (_, i) => {
+    const how = i === 150 ? 'copied' : i === 30 ? 'older' : i % 2 === 0 ? 'same' : 'added';
+    const long = i === 99 ? ({ long: true } as const) : {};
+    return { kind: PHRASES as unknown as AnyKind, id: `${i}`, title: '', how, ...long } as const;
+  });
+  const ids = listedPhrases(phrases).map((p) => p.id);
+  expect(ids).toHaveLength(FIRST_PLAIN);
+  expect(ids.slice(0, 5)).toEqual(['150', '30', '99', '1', '3']);
 });
