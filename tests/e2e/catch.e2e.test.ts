@@ -207,13 +207,23 @@ describe('catching what is played', () => {
       await expectAccessible(page);
       await remove.click();
       await kept.waitFor({ state: 'detached' });
-      // What is there already is named when it is caught once more.
+      // What is there already is named when it is caught once more, and kept twice it is there once.
       await page.evaluate(() => {
         location.hash = '#/catch';
       });
       await page.getByLabel('Beats a minute').fill('150');
       await page.getByLabel('Or a recording from a file').setInputFiles(wav);
       await result.getByRole('link', { name: 'played, 1' }).waitFor();
+      const keepAll = result.getByRole('button', { name: 'Keep all 2 phrases' });
+      await keepAll.click();
+      await page.getByText('2 new phrases are in the library.').waitFor();
+      await keepAll.click();
+      await page.getByText('All of it is in the library already.').waitFor();
+      await page.locator('.pitch-picture .heard rect').first().click();
+      await page.locator('h1').click();
+      await page.keyboard.press('1');
+      await keepAll.click();
+      await page.getByText('is kept as corrected now.').waitFor();
       expect(complaints).toEqual([]);
     } finally {
       await browser.close();

@@ -34,12 +34,21 @@ export function bySureness(together: readonly HeardNote[]): {
 /**
  * The phrase with doubtful notes where a hand can have them beside what is sure (N3), on the string that lies nearest to
  * the others; what no hand can have there was not played, and is left out.
+ * @param leftOut Is told each that is left out.
  */
-export function withDoubtful(phrase: Phrase, notes: readonly DoubtfulNote[]): Phrase {
+export function withDoubtful(
+  phrase: Phrase,
+  notes: readonly DoubtfulNote[],
+  leftOut: (note: DoubtfulNote) => void,
+): Phrase {
   if (notes.length === 0) return phrase;
   // Faults are counted over all of the phrase, so once for each that is tried and no more.
   const start: Counted = { phrase, faults: checkPlayable(phrase).length };
-  return notes.reduce(withOne, start).phrase;
+  return notes.reduce((before, note) => {
+    const after = withOne(before, note);
+    if (after === before) leftOut(note);
+    return after;
+  }, start).phrase;
 }
 
 /** A phrase with how many rules it breaks. */

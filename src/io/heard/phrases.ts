@@ -12,6 +12,7 @@ import {
   type Ticks,
 } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
+import { formatPitch } from '../../core/theory/pitch';
 import { spellAt } from '../../core/understand/spell';
 import { checkStorable } from '../json/storable';
 import { tupletsOf } from '../midi-in/quantise';
@@ -134,7 +135,11 @@ function phraseOf(
   const voices = voicesOf(take, lines, build, begin, length);
   const placedAll = placeNotes(shell, voices, log);
   if (!placedAll.ok) return placedAll;
-  const whole = withDoubtful(placedAll.value, build.doubtful);
+  const whole = withDoubtful(placedAll.value, build.doubtful, ({ onset, note }) =>
+    log.add('dropped', `${formatPitch(note.pitch)} was heard unsurely, and no hand has it there`, {
+      onset,
+    }),
+  );
   const mended = mendPhrase(whole, new Speller(shell.chords, shell.key), log);
   if (!mended.ok) return mended;
   const wrong = checkStorable(mended.value);

@@ -1,4 +1,4 @@
-import { useCallback, useId, useMemo, useState } from 'react';
+import { useCallback, useEffect, useId, useMemo, useState } from 'react';
 import { isCompound } from '../../core/phrase/time';
 import type { Meter } from '../../core/phrase/types';
 import { useApp, usePageTitle } from '../frame/app-context';
@@ -106,6 +106,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
       set({ share: null, problems: [{ message: e instanceof Error ? e.message : String(e) }] });
     }
   };
+  // What could not be written again leaves out what the last one did.
+  const { problems, take } = state;
+  useEffect(() => {
+    if (problems.length > 0 && take !== null) setOut(new Set(take.without));
+  }, [problems, take]);
   const again = (without: ReadonlySet<number>) => {
     setOut(without);
     tell({ kind: 'again', said, without: [...without] });

@@ -3,13 +3,14 @@ import { cannot } from '../../core/edit/outcome';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
 import type { CaughtPhrase } from '../../io/heard/phrases';
-import { TYPESET } from '../../io/text/signs';
+import { TYPESET, typesetText } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
 import { nextSteps, redoInShort, undoWords } from '../frame/edits';
 import { keepAsNew } from '../frame/keep-as-new';
 import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import { usePlayer } from '../frame/listen/use-player';
 import type { RouteOf } from '../frame/route';
+import { navigate } from '../frame/use-route';
 import { warningsOf } from '../frame/writing/warnings';
 import { WhereLine } from '../frame/writing/where-line';
 import { WriteScore } from '../frame/writing/write-score';
@@ -20,6 +21,7 @@ import { soundKey } from './corrections';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
 import { useRecording } from './hear-recording';
+import { type KeptBefore, keepCaught } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
 import type { Sound, UseEar } from './use-ear';
@@ -48,6 +50,8 @@ interface CaughtProps {
   readonly double: LikeOne | null;
   /** Keeps its recording with it, where that is asked for. */
   readonly keepSound: (() => Promise<void>) | null;
+  /** What was kept from this page already. */
+  readonly kept: KeptBefore;
 }
 
 /** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
@@ -57,7 +61,12 @@ export function Caught(props: CaughtProps) {
   const app = useApp();
   const keep = useOnce(async () => {
     await props.keepSound?.();
-    await keepAsNew(app, phrase, route, writer.history);
+    if (!props.kept.has(phrase.id)) return await keepAsNew(app, phrase, route, writer.history);
+    const histories = new Map([[phrase.id, writer.history]]);
+    if (await keepCaught(app, [phrase], histories, props.kept)) {
+      const id = props.kept.get(phrase.id)?.phrase.id ?? phrase.id;
+      navigate({ page: 'phrase', id, query: {} });
+    }
   });
   const player = usePlayer(phrase);
   const recording = useRecording(sound);
@@ -75,6 +84,7 @@ export function Caught(props: CaughtProps) {
   return (
     <section className="caught" aria-label={title}>
       <h3>{title}</h3>
+      <LeftOut notes={caught.notes} />
       {props.double === null ? null : <DoubleOf double={props.double} caught={phrase} />}
       <PitchPicture
         from={Math.max(0, from - 0.2)}
@@ -112,6 +122,17 @@ export function Caught(props: CaughtProps) {
       </p>
     </section>
   );
+}
+
+/** What was heard and is in no note of the phrase. */
+function LeftOut({ notes }: Pick<CaughtPhrase, 'notes'>) {
+  const dropped = notes.filter((n) => n.kind === 'dropped');
+  if (dropped.length === 0) return null;
+  const words = dropped.map((n) => {
+    const at = n.bar === undefined ? '' : ` (bar ${n.bar}${n.count > 1 ? ` and others` : ''})`;
+    return `${typesetText(n.message)}${at}`;
+  });
+  return <p className="quiet">Left out: {words.join('; ')}.</p>;
 }
 
 /** A command that has to be told something in words has its dialog on the page for writing. */

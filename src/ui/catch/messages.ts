@@ -106,6 +106,8 @@ export interface CaughtTake {
   readonly phrases: readonly CaughtPhrase[];
   /** All notes, also those that were taken out. */
   readonly notes: readonly HeardNote[];
+  /** Numbers of those that were taken out when it was written. */
+  readonly without: readonly number[];
   /** Seconds at which bars begin, over the whole recording. */
   readonly bars: readonly number[];
   /** In words: too loud, too soft. */

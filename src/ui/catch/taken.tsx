@@ -5,13 +5,13 @@ import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
 import { typesetText } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
-import { keepAllAsNew } from '../frame/keep-as-new';
 import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
 import { candidatesFor } from './candidates';
 import { Caught } from './caught-phrase';
 import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
+import { type KeptBefore, keepCaught } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
 import { OtherReading, type ReadAs } from './tempo-readings';
@@ -46,6 +46,7 @@ export function Taken(props: TakenProps) {
   const { all, writers, chosen, point: choose, active } = corrections;
   const phrases = useMemo(() => all.map(correctedPhrase), [all]);
   const { unsure, next, isRight } = useAsking(take, out, corrections);
+  const [kept] = useState<KeptBefore>(() => new Map());
   const [heardLast, setHeardLast] = useState<number | null>(null);
   const takeOut = () => {
     if (chosen === null) return;
@@ -90,6 +91,7 @@ export function Taken(props: TakenProps) {
           phrases={phrases}
           histories={new Map(all.map((c) => [c.state.phrase.id, c.history]))}
           keepSound={keepSound(phrases)}
+          kept={kept}
         />
         {sound !== null && phrases.length > 0 && (
           <WithRecording phrases={phrases} on={withSound} onChange={setWithSound} />
@@ -106,6 +108,7 @@ export function Taken(props: TakenProps) {
           active={i === active}
           scoreId={scoreIdOf(i)}
           keepSound={keepSound([p])}
+          kept={kept}
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
           sound={sound}
@@ -212,16 +215,18 @@ function KeepAll(
   props: Pick<CaughtTake, 'phrases'> & {
     readonly histories: ReadonlyMap<string, History>;
     readonly keepSound: (() => Promise<void>) | null;
+    readonly kept: KeptBefore;
   },
 ) {
-  const { phrases, histories, keepSound } = props;
+  const { phrases, histories, keepSound, kept } = props;
   const app = useApp();
   const keep = useOnce(async () => {
     await keepSound?.();
-    await keepAllAsNew(
+    await keepCaught(
       app,
       phrases.map((p) => p.phrase),
       histories,
+      kept,
     );
   });
   if (phrases.length < 2) return null;

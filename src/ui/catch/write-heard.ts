@@ -70,6 +70,7 @@ export function writeHeard(
     feel: t.feel.kind === 'swing' ? `swing ${t.feel.first} to ${t.feel.second}` : '',
     phrases: numbered(parts, names.title),
     notes: heard.notes,
+    without: [...without],
     bars: [...(first === null ? [] : barsOf(first.take, began)), ...barsOf(t, heard.seconds)],
     remarks,
   });

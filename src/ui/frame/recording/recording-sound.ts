@@ -104,6 +104,9 @@ interface Mixer {
 
 /** Made with the first file of two channels, and kept: browsers give a page few. */
 let context: AudioContext | null = null;
+let rest: ReturnType<typeof setTimeout> | undefined;
+/** Milliseconds without a recording after which it rests. */
+const RESTS = 2000;
 
 /** So fast one channel goes down and another comes up, in seconds: faster would crack. */
 const FADE = 0.01;
@@ -122,6 +125,7 @@ function mixerOf(audio: HTMLAudioElement, sides: Sides): Mixer {
     gain.connect(c.destination);
     return gain;
   });
+  clearTimeout(rest);
   void c.resume();
   return {
     mix: ({ left, right }) => {
@@ -130,6 +134,9 @@ function mixerOf(audio: HTMLAudioElement, sides: Sides): Mixer {
     },
     end: () => {
       for (const node of [source, split, ...gains]) node.disconnect();
+      // Between recordings the device may rest; the next one most often comes at once.
+      clearTimeout(rest);
+      rest = setTimeout(() => void c.suspend(), RESTS);
     },
   };
 }

@@ -185,13 +185,15 @@ describe('what was heard', () => {
   });
 
   it('a note that is heard unsurely in a chord moves no sure one, and is written where a hand has it', () => {
+    let told: readonly string[] = [];
     const placesOf = (notes: readonly HeardNote[]) => {
       const take = takeOf({ notes, dead: [], seconds: 8 }, { bpm: 120, start: 0 });
       if (!take.ok) throw new Error(take.problems[0]!.message);
       const names = { newId: () => 'x', now: '2026-11-27T00:00:00Z', title: 'T' };
       const made = phrasesOf(take.value, names, 'whole');
       if (!made.ok) throw new Error(made.problems[0]!.message);
-      const [{ phrase, heard }] = made.value as [(typeof made.value)[0]];
+      const [{ phrase, heard, notes: said }] = made.value as [(typeof made.value)[0]];
+      told = said.map((n) => n.message);
       return new Map(
         notesOf(phrase).map(({ note: n }) => [heard.get(n.id)!.pitch, `${n.string}/${n.fret}`]),
       );
@@ -205,6 +207,7 @@ describe('what was heard', () => {
     // The sixth string alone has it, and that is taken: what no hand can play was not played.
     const low = note(0, 0.06, 44, { confidence: 0.64 });
     expect(placesOf([low, ...chord, ...line])).toEqual(sure);
+    expect(told).toContainEqual(expect.stringMatching(/^(Ab|G#)2 was heard unsurely/u));
     // On a free string it is written, and the others stay where they are.
     const high = placesOf([...chord, note(0, 0.06, 60, { confidence: 0.64 }), ...line]);
     expect(high.get(60)).toBe('3/5');

@@ -70,7 +70,7 @@ function take(notes = PLAYED, lane = ''): CaughtTake {
   const said = { lane, key: '' };
   const of = { bpm: 120, bpmFound: false, toClock: false, bpmBefore: null, fits: true };
   const rest = { key: 'C', keyFound: false, feel: '', bars: [], remarks: [], notes: PLAYED };
-  const metre = { meter: { beats: 4, beatType: 4 } as const, readings: [] };
+  const metre = { meter: { beats: 4, beatType: 4 } as const, readings: [], without: [] };
   return { ...of, ...rest, ...metre, said, phrases: caught(notes, lane === '' ? undefined : lane) };
 }
 

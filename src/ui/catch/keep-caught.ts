@@ -1,0 +1,129 @@
+import type { History } from '../../core/edit/steps';
+import type { Phrase } from '../../core/phrase/types';
+import type { Revision, SaveItem } from '../../storage/types';
+import type { App } from '../frame/app-context';
+import { revisionOf } from '../frame/draft';
+import { editsOf } from '../frame/edits';
+import { keepAllAsNew } from '../frame/keep-as-new';
+import { titleOf } from '../shared/facts';
+import { refusalInWords } from '../shared/save-words';
+
+/** What was kept of this page already: by the id of a caught phrase how it was caught then, and what the library has of it. */
+export type KeptBefore = Map<string, Kept>;
+
+interface Kept {
+  readonly caught: Phrase;
+  readonly phrase: Phrase;
+  readonly revision: Revision;
+}
+
+/**
+ * Keeps what is not kept yet, and brings up to date what was kept and corrected since. What was changed in the library
+ * meanwhile is left as it is there and kept once more beside it; so is what was taken out of it.
+ * @returns whether all of it is in the library.
+ */
+export async function keepCaught(
+  app: App,
+  phrases: readonly Phrase[],
+  histories: ReadonlyMap<string, History>,
+  kept: KeptBefore,
+): Promise<boolean> {
+  const stateOf = (p: Phrase) => {
+    const before = kept.get(p.id);
+    const now = before === undefined ? null : revisionOf(app, before.phrase.id);
+    if (before === undefined || now === null) return 'new';
+    if (before.caught === p) return 'same';
+    return now === before.revision ? 'corrected' : 'new';
+  };
+  const states = phrases.map(stateOf);
+  const fresh = phrases.filter((_, i) => states[i] === 'new');
+  const corrected = phrases.filter((_, i) => states[i] === 'corrected');
+  if (fresh.length > 0 && !(await keepNew(app, fresh, histories, kept))) return false;
+  if (corrected.length > 0) return await bringUpToDate(app, corrected, histories, kept);
+  if (fresh.length === 0) app.notices.done('All of it is in the library already.');
+  return true;
+}
+
+async function keepNew(
+  app: App,
+  fresh: readonly Phrase[],
+  histories: ReadonlyMap<string, History>,
+  kept: KeptBefore,
+): Promise<boolean> {
+  // What had been kept and was taken out, or went its own way, leaves its id behind.
+  const pairs = fresh.map((caught) => ({
+    caught,
+    phrase: kept.has(caught.id) ? { ...caught, id: app.newId() } : caught,
+  }));
+  const own = new Map(
+    pairs.flatMap(({ caught, phrase }) => {
+      const history = histories.get(caught.id);
+      return history === undefined ? [] : [[phrase.id, history] as const];
+    }),
+  );
+  const all = pairs.map((p) => p.phrase);
+  if (!(await keepAllAsNew(app, all, own))) return false;
+  remember(app, pairs, kept);
+  return true;
+}
+
+function remember(app: App, pairs: readonly Omit<Kept, 'revision'>[], kept: KeptBefore): void {
+  for (const { caught, phrase } of pairs) {
+    const revision = revisionOf(app, phrase.id);
+    if (revision !== null) kept.set(caught.id, { caught, phrase, revision });
+  }
+}
+
+async function bringUpToDate(
+  app: App,
+  corrected: readonly Phrase[],
+  histories: ReadonlyMap<string, History>,
+  kept: KeptBefore,
+): Promise<boolean> {
+  const before = corrected.map((p) => kept.get(p.id)!);
+  const pairs = corrected.map((caught, i) => ({
+    caught,
+    phrase: { ...caught, id: before[i]!.phrase.id },
+  }));
+  const items = pairs.map(({ phrase }, i) => ({ phrase, base: before[i]!.revision }));
+  const refusal = await saved(app, items);
+  if (refusal !== null) {
+    app.notices.trouble('The corrections were not kept.', refusal);
+    return false;
+  }
+  for (const { caught, phrase } of pairs) {
+    const history = histories.get(caught.id);
+    if (history !== undefined) editsOf(app).adopt(phrase, history);
+  }
+  remember(app, pairs, kept);
+  const [one] = corrected;
+  const what = corrected.length === 1 ? `“${titleOf(one!)}” is` : `${corrected.length} phrases are`;
+  app.notices.done(`${what} kept as corrected now.`, {
+    label: 'Undo',
+    run: () => void takeBack(app, before, kept),
+  });
+  return true;
+}
+
+/** @returns why nothing was written, in words; null where it was. */
+async function saved(app: App, items: readonly SaveItem[]): Promise<readonly string[] | null> {
+  const result = await app.store.saveAll(items);
+  if (result.kind === 'saved') return null;
+  if (result.kind !== 'conflicts') return refusalInWords(result);
+  const [conflict] = result.conflicts;
+  return conflict === undefined ? [] : refusalInWords({ kind: 'conflict', conflict });
+}
+
+/** Puts phrases back as they were kept before. */
+async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Promise<void> {
+  const refusal = await saved(
+    app,
+    before.map(({ caught, phrase }) => ({ phrase, base: kept.get(caught.id)!.revision })),
+  );
+  if (refusal !== null) {
+    app.notices.trouble('They were not put back as they were kept before.', refusal);
+    return;
+  }
+  remember(app, before, kept);
+  app.notices.done('In the library it is as it was kept before.');
+}
