@@ -68,7 +68,7 @@ describe('what was heard', () => {
     // Rhythms of a dotted beat and how often they stand in a shuffle (ours); a hand is off by 10 ms.
     const cells = [[0], [0, 2], [0, 2], [0, 1, 2], [2]];
     let right = 0;
-    for (let seed = 0; seed < 60; seed++) {
+    for (let seed = 0; seed < 20; seed++) {
       const d = new Dice(seed, 12);
       const bpm = d.int(46, 84);
       const at: number[] = [];
@@ -78,7 +78,7 @@ describe('what was heard', () => {
       const found = findBeat(at, true)!;
       if ([0.5, 1, 2].some((x) => Math.abs(found.bpm / x / bpm - 1) < 0.03)) right += 1;
     }
-    expect(right).toBeGreaterThanOrEqual(54);
+    expect(right).toBeGreaterThanOrEqual(18);
   });
 
   it('tells a bend, a curl, a vibrato and a slide-in, and how the guitar is tuned', () => {
