@@ -10,15 +10,24 @@ import { readSamples } from '../../support/samples';
 /** The private file system: what is written beside a file takes its place when it is closed. */
 class Disk {
   file: Uint8Array<ArrayBuffer> | null = null;
+  /** A folder, or whatever else is no file, lies in its place. */
+  taken = false;
   trouble: 'none' | 'full' | 'full at the end' | 'hangs' | 'refuses' = 'none';
 
   getDirectory = async () => {
     if (this.trouble === 'hangs') return new Promise<never>(() => {});
     if (this.trouble === 'refuses') throw new DOMException('no', 'SecurityError');
-    return { getDirectoryHandle: async () => ({ getFileHandle: this.handle }) };
+    return {
+      getDirectoryHandle: async () => ({ getFileHandle: this.handle }),
+      removeEntry: async () => {
+        this.taken = false;
+        this.file = null;
+      },
+    };
   };
 
   private handle = async (_: string, options?: { create: boolean }) => {
+    if (this.taken) throw new DOMException('', 'TypeMismatchError');
     if (this.file === null && options?.create !== true) throw new DOMException('', 'NotFoundError');
     const full = (when: string) => {
       if (this.trouble === when) throw new DOMException('full', 'QuotaExceededError');
@@ -49,7 +58,7 @@ const bytes = keepCatalogue(catalogue, stamps);
 
 beforeEach(async () => {
   vi.stubGlobal('navigator', { storage: disk });
-  Object.assign(disk, { file: null, trouble: 'none' });
+  Object.assign(disk, { file: null, taken: false, trouble: 'none' });
   await writeIndex(bytes);
 });
 afterEach(() => {
@@ -71,6 +80,13 @@ it('is read as it was written; cut, changed or gone it is none, and is written a
     await writeIndex(bytes);
     expect((await readIndex())?.catalogue.size).toBe(6);
   }
+});
+
+it('what lies in its place and is no file goes, and it is kept again', async () => {
+  disk.taken = true;
+  expect(await readIndex()).toBeNull();
+  await writeIndex(bytes);
+  expect((await readIndex())?.catalogue.size).toBe(6);
 });
 
 it.each(['full', 'full at the end', 'refuses'] as const)(

@@ -39,15 +39,28 @@ async function read(): Promise<ReturnType<typeof readCatalogue>> {
 /** Written beside the file, which it replaces when all of it is there. */
 export async function writeIndex(bytes: Uint8Array<ArrayBuffer>): Promise<void> {
   try {
-    const handle = await (await folder()).getFileHandle(FILE, { create: true });
-    const writable = await handle.createWritable();
+    await write(bytes);
+  } catch (e) {
+    if (!(e instanceof DOMException) || e.name !== 'TypeMismatchError') return;
+    // Something else lies in its place, and nothing else of ours lies there: all of it can go.
     try {
-      await writable.write(bytes);
-      await writable.close();
+      await (await navigator.storage.getDirectory()).removeEntry(FOLDER, { recursive: true });
+      await write(bytes);
     } catch {
-      await writable.abort();
+      // The next start reads the library instead.
     }
+  }
+}
+
+/** Fails where there is no room, or no such file system. */
+async function write(bytes: Uint8Array<ArrayBuffer>): Promise<void> {
+  const handle = await (await folder()).getFileHandle(FILE, { create: true });
+  const writable = await handle.createWritable();
+  try {
+    await writable.write(bytes);
+    await writable.close();
   } catch {
-    // No room, or no such file system: the next start reads the library instead.
+    // The next start reads the library instead.
+    await writable.abort();
   }
 }
