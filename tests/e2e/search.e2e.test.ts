@@ -93,6 +93,19 @@ describe('the field that finds', () => {
     await field.fill('wlaking');
     await page.getByText('No phrase says ‘wlaking’. Shown is what says ‘walking’.').waitFor();
     await expect.poll(async () => (await titles(page)).length).toBe(expected('walking').length);
+    // What is played is found in any key: by keys on the neck, and as quick text.
+    await field.fill('');
+    await page.getByText('Find by playing a few notes').click();
+    await page.getByRole('button', { name: 'String 3, fret 5' }).focus();
+    for (const key of ['Enter', 'ArrowRight', 'ArrowRight', 'Enter'])
+      await page.keyboard.press(key);
+    await expect.poll(() => field.inputValue()).toBe('intervals:+2');
+    await page.getByText(`${expected('intervals:+2').length} of 33 phrases`).waitFor();
+    await page.getByLabel('Played so far, as quick text').fill('3:5 2:5 2:4');
+    const played = expected('intervals:+4-1');
+    await page.getByText(`${played.length} of 33 phrases`, { exact: true }).waitFor();
+    await page.getByText('Looked for in any key: up 4, down 1, in semitones.').waitFor();
+    await page.getByRole('button', { name: 'Play others' }).click();
     // What is saved or removed is known at once.
     await field.fill('6 b7');
     const [first] = expected('6 b7');

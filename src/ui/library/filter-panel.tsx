@@ -1,4 +1,4 @@
-import { useId } from 'react';
+import { type ComponentProps, useId, useState } from 'react';
 import type { LibraryChoices } from '../../core/library/choices';
 import { isNoFilter, type LibraryFilter, NO_FILTER } from '../../core/library/filter';
 import { foldText } from '../../core/library/fold';
@@ -6,6 +6,8 @@ import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
 import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
 import type { Search } from '../frame/search/use-search';
+import { onDemand } from '../shared/on-demand';
+import { partOnDemand } from '../shared/part-on-demand';
 import { keyName } from '../shared/words';
 import { KeepQuestion, KeptPlaces, useKept } from './kept-questions';
 import { type LibraryView, writeView } from './library-query';
@@ -30,6 +32,21 @@ interface Props {
   readonly onLines: (lines: boolean) => void;
   /** Somebody is about to type into the field that finds. */
   readonly onBegin: () => void;
+}
+
+const PlayToFind = partOnDemand(
+  onDemand('What finds by playing', () => import('./play-to-find').then((m) => m.PlayToFind)),
+);
+
+/** A neck and a line of text to play on; fetched when it is opened. */
+function ByPlaying(props: ComponentProps<typeof PlayToFind>) {
+  const [open, setOpen] = useState(false);
+  return (
+    <details onToggle={(e) => setOpen(e.currentTarget.open)}>
+      <summary>Find by playing a few notes</summary>
+      {open && <PlayToFind {...props} />}
+    </details>
+  );
 }
 
 /** What is looked for, and in what order. */
@@ -83,6 +100,7 @@ export function FilterPanel(props: Props) {
         </label>
       </div>
       <KeepQuestion asked={asked} saved={kept.saved} />
+      <ByPlaying question={filter.words} onAsk={(words) => set({ words })} />
       <SearchHelp onTry={(words) => set({ words })} />
       <KeptPlaces kept={kept} asked={asked} />
       <details open={narrowed || undefined}>

@@ -1,0 +1,142 @@
+import { type KeyboardEvent, useId, useState } from 'react';
+import { formatProblem } from '../../core/result';
+import { askedFor, risesPlayed } from './played';
+import './play-to-find.css';
+
+const STRINGS = [1, 2, 3, 4, 5, 6] as const;
+const FRETS = Array.from({ length: 16 }, (_, fret) => fret);
+
+interface Props {
+  /** What is asked now. */
+  readonly question: string;
+  readonly onAsk: (question: string) => void;
+}
+
+/** Finds what has the notes that are played one after the other, in any key: on a neck, by keys or as quick text. */
+export function PlayToFind({ question, onAsk }: Props) {
+  const id = useId();
+  const [text, setText] = useState('');
+  const played = risesPlayed(text);
+  const wrong = played.ok ? null : (played.problems[0] ?? null);
+  const play = (next: string) => {
+    setText(next);
+    const rises = risesPlayed(next);
+    // Half a word is no question; the one before stays.
+    if (rises.ok) onAsk(askedFor(rises.value, question));
+  };
+  const notes = text.trim().split(/\s+/u).filter(Boolean);
+  return (
+    <div className="play-to-find">
+      <p className="quiet" id={`${id}-how`}>
+        Play two notes or more. Enter takes the place under the focus, the arrow keys go from fret
+        to fret and from string to string. Rhythm does not count.
+      </p>
+      <Neck
+        notes={notes}
+        describedBy={`${id}-how`}
+        onPlay={(place) => play([...notes, place].join(' '))}
+      />
+      <label htmlFor={`${id}-text`}>Played so far, as quick text</label>
+      <input
+        id={`${id}-text`}
+        type="text"
+        value={text}
+        placeholder="3:5 3:7 2:6"
+        autoComplete="off"
+        autoCapitalize="off"
+        spellCheck={false}
+        aria-invalid={wrong === null ? undefined : true}
+        aria-describedby={wrong === null ? undefined : `${id}-wrong`}
+        onChange={(e) => play(e.target.value)}
+      />
+      {wrong !== null && (
+        <p className="problem" id={`${id}-wrong`}>
+          {formatProblem(wrong)}
+        </p>
+      )}
+      <p role="status">{played.ok && played.value.length > 0 ? riseWords(played.value) : ''}</p>
+      <p className="buttons">
+        <button
+          type="button"
+          disabled={notes.length === 0}
+          onClick={() => play(notes.slice(0, -1).join(' '))}
+        >
+          Take the last note back
+        </button>
+        <button type="button" disabled={text === ''} onClick={() => play('')}>
+          Play others
+        </button>
+      </p>
+    </div>
+  );
+}
+
+/** `Looked for in any key: up 2, down 1, the same, in semitones.` */
+function riseWords(rises: readonly number[]): string {
+  const words = rises.map((r) => (r === 0 ? 'the same' : r > 0 ? `up ${r}` : `down ${-r}`));
+  return `Looked for in any key: ${words.join(', ')}, in semitones.`;
+}
+
+/** A neck in standard tuning (P4) to tap: one stop for Tab, arrow keys inside. */
+function Neck(props: {
+  readonly notes: readonly string[];
+  readonly describedBy: string;
+  readonly onPlay: (place: string) => void;
+}) {
+  const { notes, describedBy, onPlay } = props;
+  const [stop, setStop] = useState('3:5');
+  const onKeyDown = (e: KeyboardEvent<HTMLElement>) => {
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    const [string = 1, fret = 0] = stop.split(':').map(Number);
+    const to = {
+      ArrowRight: [string, fret + 1],
+      ArrowLeft: [string, fret - 1],
+      ArrowUp: [string - 1, fret],
+      ArrowDown: [string + 1, fret],
+      Home: [string, 0],
+      End: [string, FRETS.length - 1],
+    }[e.key];
+    if (to === undefined) return;
+    e.preventDefault();
+    e.currentTarget.querySelector<HTMLElement>(`[data-place="${to.join(':')}"]`)?.focus();
+  };
+  return (
+    <div className="play-neck-room">
+      {/* biome-ignore lint/a11y/useSemanticElements: a set of fields is laid out in its own way. */}
+      <div
+        className="play-neck"
+        role="group"
+        aria-label="Neck of six strings in standard tuning"
+        aria-describedby={describedBy}
+        onKeyDown={onKeyDown}
+      >
+        {STRINGS.map((string) =>
+          FRETS.map((fret) => {
+            const place = `${string}:${fret}`;
+            const turns = notes.flatMap((n, i) => (n === place ? [i + 1] : []));
+            const order = turns.length === 0 ? '' : `, note ${turns.join(' and ')}`;
+            return (
+              <button
+                key={place}
+                type="button"
+                data-place={place}
+                data-played={turns.length > 0}
+                tabIndex={place === stop ? 0 : -1}
+                aria-label={`String ${string}, fret ${fret}${order}`}
+                onFocus={() => setStop(place)}
+                onClick={() => onPlay(place)}
+              >
+                {turns.join(' ')}
+              </button>
+            );
+          }),
+        )}
+        {FRETS.map((fret) => (
+          <span key={fret} aria-hidden="true">
+            {fret}
+          </span>
+        ))}
+      </div>
+    </div>
+  );
+}
