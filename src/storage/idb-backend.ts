@@ -238,15 +238,11 @@ class IdbBackend implements Backend {
   private async getAll(keys: readonly string[]): Promise<readonly unknown[]> {
     const tx = this.db().transaction('records');
     ignoreRejection(tx.done);
-    const [first, last] = [keys[0], keys.at(-1)];
-    if (keys.length >= MANY && first !== undefined && last !== undefined && first < last) {
+    if (keys.length >= MANY && keys.every((k, i) => i === 0 || keys[i - 1]! < k)) {
       // Keys that follow one another are read in one go, in a fraction of the time.
-      const range = IDBKeyRange.bound(first, last);
-      const [there, values] = await Promise.all([
-        tx.store.getAllKeys(range, keys.length),
-        tx.store.getAll(range, keys.length),
-      ]);
-      if (keys.every((k, i) => there[i] === k)) return values;
+      const range = IDBKeyRange.bound(keys[0]!, keys.at(-1)!);
+      const there = await tx.store.getAllKeys(range, keys.length);
+      if (keys.every((k, i) => there[i] === k)) return tx.store.getAll(range, keys.length);
     }
     return Promise.all(keys.map(async (k) => tx.store.get(k)));
   }

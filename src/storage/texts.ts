@@ -1,7 +1,6 @@
 import { check, type Kind, readyFor } from '../io/kinds/kind';
 import { ChecksNotCome } from '../io/kinds/late-checks';
 import type { Connection } from './connection';
-import { FEW } from './head-log';
 import { pause } from './pieces';
 import { isRecord, keyOf, type RawRecord } from './record';
 import { sealOf } from './seal';
@@ -11,14 +10,16 @@ import { sealOf } from './seal';
  * in so much at once that the page misses frames (of 4,000 in Chromium 128 gave nine tasks over 50 ms, 32 two).
  */
 const CHUNK = 32;
+/** So many readings are on their way at a time: in any other order than that of the keys each waits for the disk. */
+const AHEAD = 4;
 /** Milliseconds of work after which the page gets a chance to answer. */
 const SLICE = 12;
 
 /**
  * The texts of things as a library file holds them: of the newest version, and checked, now or when they
  * were written. No more than some of them are held.
- * @param ids More than a few are given in the order of their keys, in which reading costs least; those that
- * are not there, or turn out to be damaged, are left out, and the snapshot tells of the damage.
+ * @param ids In the order in which they come; that of the keys costs least. Those that are not there, or turn
+ * out to be damaged, are left out, and the snapshot tells of the damage.
  */
 export async function* textsOf(
   connection: Connection,
@@ -26,18 +27,18 @@ export async function* textsOf(
   ids: readonly string[],
 ): AsyncGenerator<readonly string[], void> {
   const keys = ids.map((id) => keyOf(kind, id));
-  if (keys.length > FEW) keys.sort();
   const read = (at: number) => {
     const raws = connection.read(keys.slice(at, at + CHUNK));
     // Who stops in between does not wait for it.
     raws.catch(() => undefined);
     return raws;
   };
-  let next = keys.length === 0 ? null : read(0);
-  for (let at = CHUNK; next !== null; at += CHUNK) {
-    const raws: readonly RawRecord[] = await next;
-    next = at < keys.length ? read(at) : null;
-    yield await textsIn(connection, kind, raws);
+  const coming: Promise<readonly RawRecord[]>[] = [];
+  for (let at = 0; at < keys.length || coming.length > 0; at += CHUNK) {
+    if (at < keys.length) coming.push(read(at));
+    if (at < keys.length && coming.length < AHEAD) continue;
+    const raws = await coming.shift();
+    if (raws !== undefined) yield await textsIn(connection, kind, raws);
   }
 }
 

@@ -58,6 +58,16 @@ it('writes what was checked as it lies there, all of it, and what is written can
   expect(byId(phrases)).toEqual(byId(expected.map((s) => s.phrase)));
 });
 
+it('keeps the order in which they are asked for, of any number', async () => {
+  const first = await box.browser.ready();
+  const mixed = Array.from({ length: 300 }, (_, i) => `q${(i * 97) % 300}`);
+  await first.add(mixed.map((id) => phraseNamed(id, id)));
+  for (const store of [first, await large()]) {
+    const { phrases } = await written(store, [...mixed, 'x']);
+    expect(phrases.map((p) => p.id)).toEqual(mixed);
+  }
+});
+
 it('keeps the order of a few, and leaves out what is not there', async () => {
   const store = await box.browser.ready();
   await store.add(['c', 'a', 'b'].map((id) => phraseNamed(id, id)));
