@@ -27,9 +27,14 @@ export function fileStem(title: string): string {
 /** The names in their order, each made unique by a number where it came before. */
 export function uniqueNames(stems: readonly string[], ending: string): readonly string[] {
   const used = new Set<string>();
+  // The number to try next: of thousands with one name none tries all those before it.
+  const next = new Map<string, number>();
   return stems.map((stem) => {
     let name = `${stem}.${ending}`;
-    for (let n = 2; used.has(name); n++) name = `${stem}-${n}.${ending}`;
+    for (let n = next.get(stem) ?? 2; used.has(name); n++) {
+      name = `${stem}-${n}.${ending}`;
+      next.set(stem, n + 1);
+    }
     used.add(name);
     return name;
   });

@@ -73,7 +73,7 @@ export interface Progress {
 /**
  * Writes phrases to one file: a phrase of its own, several as a library (JSON), one text, or a zip
  * archive of one file each.
- * @throws DOMException `AbortError` when it is stopped.
+ * @throws DOMException `AbortError` when it is stopped; `TooManyFiles`.
  */
 export async function publish(
   phrases: readonly Phrase[],
@@ -92,6 +92,7 @@ export async function publish(
     return whole((await publishLibrary(phrases, (piece) => piece, progress)).parts.join(''));
   }
   const named = phrases.map((phrase) => ({ stem: fileStem(phrase.meta.title), phrase }));
+  if (!single && several !== 'text') fitInZip(named.length);
   const written = await writeEach(named, format, look, tools, progress);
   if (single) return whole(written[0]!);
   if (several === 'text') return whole(written.join('\n\n'));
@@ -107,7 +108,7 @@ export interface Named {
 /**
  * A file for each, in one zip archive.
  * @param stem Name of the archive, without the ending.
- * @throws DOMException `AbortError` when it is stopped.
+ * @throws DOMException `AbortError` when it is stopped; `TooManyFiles`.
  */
 export async function publishApart(
   all: readonly Named[],
@@ -117,8 +118,28 @@ export async function publishApart(
   tools: Tools,
   progress: Progress,
 ): Promise<OutFile> {
+  fitInZip(all.length);
   const written = await writeEach(all, format, look, tools, progress);
   return packed(all, written, format, stem, progress);
+}
+
+/**
+ * Files in an archive at most: PKWARE's APPNOTE 6.3.10, 4.4.22, gives their number two bytes, of which the
+ * largest value says that a longer form follows, which not everybody reads.
+ */
+const MOST_FILES = 65_534;
+
+/** More files than an archive holds. */
+export class TooManyFiles extends Error {
+  override readonly name = 'TooManyFiles';
+
+  constructor(files: number) {
+    super(`a zip archive holds ${MOST_FILES} files at most, and these are ${files}`);
+  }
+}
+
+function fitInZip(files: number): void {
+  if (files > MOST_FILES) throw new TooManyFiles(files);
 }
 
 async function writeEach(
