@@ -1,6 +1,7 @@
 import { type Phrase, TICKS_PER_QUARTER } from '../phrase/types';
 import type { BackingParts } from '../sound/parts';
-import { type PerformOptions, secondsPerTick } from '../sound/perform';
+import { type PerformOptions, perform, secondsPerTick } from '../sound/perform';
+import { toneOf } from '../sound/tone';
 import { chordSign } from '../theory/chord';
 import { makeBacking } from './backing';
 import { type FormOptions, formOfPhrase } from './form';
@@ -15,6 +16,13 @@ export function accompany(p: Phrase, band: BackingOptions, time: AccompanyTime =
   const backing = makeBacking(formOfPhrase(p, time), band);
   const swing = time.swing ?? 'heard';
   return performBacking(backing, { secondsPerTick: secondsPerTick(p.tempo, time.speed), swing });
+}
+
+/** What is written beneath a phrase, on the clock of `perform(over, o)`, without a band around it. */
+export function alongside(part: Phrase, over: Phrase, o: PerformOptions): BackingParts {
+  const { instrument } = part;
+  const { sounds } = perform({ ...part, tempo: over.tempo, feel: over.feel }, o);
+  return { bass: null, comping: { instrument, tone: toneOf(part), sounds }, drums: [] };
 }
 
 /**

@@ -91,11 +91,6 @@ export function changeMeta(lesson: Lesson, meta: Partial<LessonMeta>): Lesson {
   return { ...lesson, meta: intro === undefined || intro === '' ? rest : { ...rest, intro } };
 }
 
-/** The lesson with a newer version of one of its phrases. */
-export function withPhrase(lesson: Lesson, phrase: Phrase): Lesson {
-  return { ...lesson, phrases: lesson.phrases.map((p) => (p.id === phrase.id ? phrase : p)) };
-}
-
 /** Phrases that no item speaks of are left out. */
 function pruned(lesson: Lesson): Lesson {
   const used = new Set(lesson.items.flatMap(phrasesOfItem));

@@ -1,10 +1,9 @@
-import { accompany } from '../backing/accompany';
+import { accompany, alongside } from '../backing/accompany';
 import type { BackingOptions } from '../backing/types';
 import type { Phrase } from '../phrase/types';
 import { ok, type Result } from '../result';
 import type { BackingParts } from '../sound/parts';
 import { type PerformOptions, perform } from '../sound/perform';
-import { toneOf } from '../sound/tone';
 import type { Performance, Seconds } from '../sound/types';
 import { playedTicks } from '../sound/unfold';
 import { missing } from './beats';
@@ -57,21 +56,14 @@ export function roundsOf(p: Phrase, o: RoundsOptions): Result<readonly Round[]> 
     const part = o.beneath?.(phrase) ?? null;
     const rhythm = part === null ? {} : { rhythm: part };
     const band = o.band === undefined ? null : { ...o.band, ...rhythm, loops: !last };
-    const whole = band === null ? alone(part, phrase, o) : accompany(phrase, band, time);
+    const alone = part === null ? null : alongside(part, phrase, o);
+    const whole = band === null ? alone : accompany(phrase, band, time);
     const backing = whole === null ? null : until(whole, ticks * played.secondsPerTick);
     rounds.push({ phrase, at, ticksBefore, played, backing, ticks });
     ticksBefore += ticks;
     at += ticks * played.secondsPerTick;
   }
   return ok(rounds);
-}
-
-/** What is written beneath a phrase, without a band around it. */
-function alone(part: Phrase | null, over: Phrase, o: PerformOptions): BackingParts | null {
-  if (part === null) return null;
-  const { instrument } = part;
-  const { sounds } = perform({ ...part, tempo: over.tempo, feel: over.feel }, o);
-  return { bass: null, comping: { instrument, tone: toneOf(part), sounds }, drums: [] };
 }
 
 /** What begins before an end; nothing rings over it. */

@@ -1,9 +1,9 @@
 import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
-import { usualFeel } from '../../core/backing/accompany';
 import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { useApp } from '../frame/app-context';
-import { type Listening, listeningNow } from '../frame/listen/listening';
+import { BandChoice } from '../frame/listen/band-choice';
+import { listeningNow, setListening, subscribeToListening } from '../frame/listen/listening';
 import { isPlayed, playing, playPhrase, subscribeToPlayer } from '../frame/listen/playing';
 import { tellWhy } from '../frame/listen/use-player';
 
@@ -44,13 +44,6 @@ export function HearItem({ lesson, item, name }: Props) {
   );
 }
 
-/** A band that plays the comping of a solo, where it has one. */
-function withComping({ heard, comping }: Sheet, how: Listening): Listening {
-  if (comping === null) return how;
-  const band = how.band ?? { feel: usualFeel(heard), seed: 1 };
-  return { ...how, band: { ...band, rhythm: comping.phrase } };
-}
-
 function HearSheet(props: { readonly sheet: Sheet; readonly as: string; readonly name: string }) {
   const { sheet, as, name } = props;
   const { notices } = useApp();
@@ -69,9 +62,9 @@ function HearSheet(props: { readonly sheet: Sheet; readonly as: string; readonly
       playing.known()?.stop();
       return;
     }
-    const how = withComping(sheet, listeningNow());
-    playPhrase(phrase, { kind: 'listen', stretch: null }, how).catch((reason: unknown) =>
-      tellWhy(notices, reason),
+    const beneath = sheet.comping?.phrase ?? null;
+    playPhrase(phrase, { kind: 'listen', stretch: null }, listeningNow(), undefined, beneath).catch(
+      (reason: unknown) => tellWhy(notices, reason),
     );
   };
   return (
@@ -79,4 +72,10 @@ function HearSheet(props: { readonly sheet: Sheet; readonly as: string; readonly
       {sounds ? 'Stop' : 'Hear'} <span className="unseen">{name}</span>
     </button>
   );
+}
+
+/** The band that is heard with every item, the same as elsewhere in this window. */
+export function HeardWith() {
+  const listening = useSyncExternalStore(subscribeToListening, listeningNow);
+  return <BandChoice player={{ listening, set: setListening }} />;
 }

@@ -9,7 +9,7 @@ import { useExport } from '../frame/export/use-export';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
 import { AddItem } from './add-item';
-import { HearItem } from './hear-item';
+import { HeardWith, HearItem } from './hear-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
 import { PaperFields, useOnPaper } from './on-paper';
@@ -70,6 +70,7 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
         </label>
         <Buttons edits={edits} run={run} />
         <PaperFields lesson={lesson} onPaper={onPaper} onChange={setOnPaper} printed={printed} />
+        <HeardWith />
         <RecordSaving
           edits={edits}
           noun="lesson"

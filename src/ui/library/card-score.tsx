@@ -12,6 +12,8 @@ const CardListen = partOnDemand(
   onDemand('The button that plays', () =>
     behindFirstScore(() => import('./card-listen').then((m) => m.CardListen)),
   ),
+  null,
+  <p className="quiet">It is heard once the network is there again.</p>,
 );
 
 /** How far from the window, in px, a first line is engraved before it comes into view. */
@@ -20,6 +22,8 @@ const AHEAD = '600px';
 /** The line with what was found, and why; comes with the first search. */
 const CardWhy = partOnDemand(
   onDemand('What marks the notes', () => import('./card-why').then((m) => m.CardWhy)),
+  null,
+  <p className="quiet">What was found is marked once the network is there again.</p>,
 );
 
 interface Props {

@@ -4,10 +4,12 @@ import { NotThere, type OnDemand } from './on-demand';
 /**
  * A component that is fetched when it is first shown. Until it is there `waiting` stands in its place,
  * and where it does not come, what to do.
+ * @param without What stands there instead of an alert where many of it are on a page: each comes when the network is back.
  */
 export function partOnDemand<P extends object>(
   part: OnDemand<ComponentType<P>>,
   waiting: ReactNode = null,
+  without?: ReactNode,
 ): ComponentType<P> {
   // biome-ignore lint/correctness/noComponentHookFactories: called once for each part, where modules are loaded.
   return function Part(props: P) {
@@ -35,17 +37,22 @@ export function partOnDemand<P extends object>(
     }, [waits]);
     if (come !== null) return <come.is {...props} />;
     if (trouble === null) return waiting;
-    return <Missing words={trouble} onAgain={() => setTrouble(null)} />;
+    return <Missing words={trouble} onAgain={() => setTrouble(null)} without={without} />;
   };
 }
 
 /** Says that a part of the program did not come, and asks for it again when the network is back. */
-export function Missing(props: { readonly words: string; readonly onAgain: () => void }) {
-  const { words, onAgain } = props;
+export function Missing(props: {
+  readonly words: string;
+  readonly onAgain: () => void;
+  readonly without?: ReactNode;
+}) {
+  const { words, onAgain, without } = props;
   useEffect(() => {
     window.addEventListener('online', onAgain);
     return () => window.removeEventListener('online', onAgain);
   }, [onAgain]);
+  if (without !== undefined) return without;
   return (
     <section className="page missing" role="alert">
       <p>{words}</p>

@@ -5,7 +5,7 @@ import type { UsePlayer } from './use-player';
 const FEELS: readonly ('none' | BackingFeel)[] = ['none', ...BACKING_FEELS];
 
 /** Which band plays along. */
-export function BandChoice({ player }: { readonly player: UsePlayer }) {
+export function BandChoice({ player }: { readonly player: Pick<UsePlayer, 'listening' | 'set'> }) {
   const { listening, set } = player;
   const { band } = listening;
   return (

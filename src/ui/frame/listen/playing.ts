@@ -113,9 +113,14 @@ export class WrongCourse extends Error {
   }
 }
 
-async function bandOf({ band }: Listening): Promise<Accompany | null> {
-  if (band === null) return null;
-  const { accompany } = await bands.get();
+async function bandOf(
+  { band: chosen }: Listening,
+  beneath: Phrase | null,
+): Promise<Accompany | null> {
+  if (chosen === null && beneath === null) return null;
+  const { accompany, alongside } = await bands.get();
+  if (chosen === null) return (p, time) => alongside(beneath!, p, time);
+  const band = beneath === null ? chosen : { ...chosen, rhythm: beneath };
   const options = bandOptions(band);
   return (p, time) => accompany(p, options, { ...time, full: true });
 }
@@ -134,6 +139,8 @@ export async function bandRests(p: Phrase, band: Listening['band']) {
 /**
  * Plays a phrase.
  * @param at Where in the course; the beginning where absent.
+ * @param beneath What is written out under it, over the same bars: a band plays it in place of its own comping, and where
+ *   none is chosen it is heard alone.
  * @throws WrongCourse, NotThere, or when the browser gives no sound.
  */
 export async function playPhrase(
@@ -141,9 +148,10 @@ export async function playPhrase(
   way: PlayWay,
   how: Listening,
   at?: NonNullable<PlayRequest['at']>,
+  beneath: Phrase | null = null,
 ): Promise<void> {
   const ready = await playing.get();
-  const course = ready.courseOf(phrase, practiceOf(way, how), await bandOf(how));
+  const course = ready.courseOf(phrase, practiceOf(way, how), await bandOf(how, beneath));
   if (!course.ok) throw new WrongCourse(course.problems);
   const from =
     way.kind === 'listen' && way.from !== undefined

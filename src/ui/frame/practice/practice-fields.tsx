@@ -133,7 +133,7 @@ function ListField(props: { readonly text: string; readonly onChange: (text: str
 
 const STEPS = ['0', '1', '2', '3', '5', '10'] as const;
 const STEP_WORDS = Object.fromEntries(
-  STEPS.map((s) => [s, s === '0' ? 'by nothing' : `by ${s} %`]),
+  STEPS.map((s) => [s, s === '0' ? 'not by itself' : `by ${s} %`]),
 ) as Record<(typeof STEPS)[number], string>;
 const LIMITS = ['80', '90', '100', '110', '120', '130', '150', '200'] as const;
 const LIMIT_WORDS = Object.fromEntries(LIMITS.map((s) => [s, `${s} %`])) as Record<
