@@ -1,4 +1,4 @@
-import type { History } from '../../core/edit/steps';
+import { type History, NO_HISTORY } from '../../core/edit/steps';
 import type { Phrase } from '../../core/phrase/types';
 import type { Revision, SaveItem } from '../../storage/types';
 import type { App } from '../frame/app-context';
@@ -14,6 +14,7 @@ export type KeptBefore = Map<string, Kept>;
 interface Kept {
   readonly caught: Phrase;
   readonly phrase: Phrase;
+  readonly history: History;
   readonly revision: Revision;
 }
 
@@ -54,13 +55,9 @@ async function keepNew(
   const pairs = fresh.map((caught) => ({
     caught,
     phrase: kept.has(caught.id) ? { ...caught, id: app.newId() } : caught,
+    history: histories.get(caught.id) ?? NO_HISTORY,
   }));
-  const own = new Map(
-    pairs.flatMap(({ caught, phrase }) => {
-      const history = histories.get(caught.id);
-      return history === undefined ? [] : [[phrase.id, history] as const];
-    }),
-  );
+  const own = new Map(pairs.map(({ phrase, history }) => [phrase.id, history] as const));
   const all = pairs.map((p) => p.phrase);
   if (!(await keepAllAsNew(app, all, own))) return false;
   remember(app, pairs, kept);
@@ -68,9 +65,9 @@ async function keepNew(
 }
 
 function remember(app: App, pairs: readonly Omit<Kept, 'revision'>[], kept: KeptBefore): void {
-  for (const { caught, phrase } of pairs) {
+  for (const { caught, phrase, history } of pairs) {
     const revision = revisionOf(app, phrase.id);
-    if (revision !== null) kept.set(caught.id, { caught, phrase, revision });
+    if (revision !== null) kept.set(caught.id, { caught, phrase, history, revision });
   }
 }
 
@@ -84,16 +81,16 @@ async function bringUpToDate(
   const pairs = corrected.map((caught, i) => ({
     caught,
     phrase: { ...caught, id: before[i]!.phrase.id },
+    history: histories.get(caught.id) ?? NO_HISTORY,
   }));
   const items = pairs.map(({ phrase }, i) => ({ phrase, base: before[i]!.revision }));
+  // First, so that what comes into the library is not taken for a change of another window.
+  adoptAll(app, pairs);
   const refusal = await saved(app, items);
   if (refusal !== null) {
+    adoptAll(app, before);
     app.notices.trouble('The corrections were not kept.', refusal);
     return false;
-  }
-  for (const { caught, phrase } of pairs) {
-    const history = histories.get(caught.id);
-    if (history !== undefined) editsOf(app).adopt(phrase, history);
   }
   remember(app, pairs, kept);
   const [one] = corrected;
@@ -103,6 +100,10 @@ async function bringUpToDate(
     run: () => void takeBack(app, before, kept),
   });
   return true;
+}
+
+function adoptAll(app: App, all: readonly Pick<Kept, 'phrase' | 'history'>[]): void {
+  for (const { phrase, history } of all) editsOf(app).adopt(phrase, history);
 }
 
 /** @returns why nothing was written, in words; null where it was. */
@@ -116,11 +117,14 @@ async function saved(app: App, items: readonly SaveItem[]): Promise<readonly str
 
 /** Puts phrases back as they were kept before. */
 async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Promise<void> {
+  const now = before.map(({ caught }) => kept.get(caught.id)!);
+  adoptAll(app, before);
   const refusal = await saved(
     app,
     before.map(({ caught, phrase }) => ({ phrase, base: kept.get(caught.id)!.revision })),
   );
   if (refusal !== null) {
+    adoptAll(app, now);
     app.notices.trouble('They were not put back as they were kept before.', refusal);
     return;
   }
