@@ -114,7 +114,7 @@ function Shelves({
   const opening = front !== null;
   const total = front?.total ?? phrases.length;
   const asked = useAsked(phrases, opening, route);
-  const { facts, found, view, show, seeking, looked, onlySamples } = asked;
+  const { facts, found, view, show, seeking, looked, search, onlySamples } = asked;
   const byId = useEntries(phrases, front);
   const choice = useChoice(facts, found);
   const hasSamples = useMemo(() => phrases.some((s) => s.sample), [phrases]);
@@ -161,6 +161,7 @@ function Shelves({
     <>
       <LibraryHead bringIn={bringIn}>
         {seeking ? 'Looking …' : tally(found.length, total, isNoFilter(looked.filter))}
+        {search.reading !== null && !seeking && ' so far'}
       </LibraryHead>
       {onlySamples && total > 0 && <FirstVisit />}
       <ImportReport />
