@@ -302,8 +302,8 @@ function Empty(props: { readonly bringIn: () => void; readonly addSamples: () =>
     <div className="empty">
       <p>There is no phrase here yet.</p>
       <p>
-        Bring some in: files of this program, MusicXML, packed MusicXML or MIDI. You can also drop
-        them anywhere on the page. Or begin with the samples that come along.
+        Bring some in: files of this program, MusicXML, MIDI, tablature or quick text. You can also
+        drop them anywhere on the page. Or begin with the samples that come along.
       </p>
       <p className="buttons">
         <button type="button" className="primary" onClick={props.bringIn}>
