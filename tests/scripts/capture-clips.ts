@@ -3,7 +3,8 @@
  * is to be read of each frame; one file `SEED.clips`. A clip is 131,072 samples of 16 bits at 22,050 Hz, then
  * onset (0 to 255), sounding, offset in 1/200 semitone (signed), kind of attack (255 for none) and flags (1 bend,
  * 2 vibrato, 4 slide, 8 muted), each 512 frames by 54 pitches of 8 bits from MIDI 37, then dead strokes
- * (512 of 8 bits). The same labels as `src/sound/capture/model/training/gen.py` makes.
+ * (512 of 8 bits) and the string of what sounds (512 by 54 of 8 bits: 0 for the first string, 255 where nothing or two
+ * strings sound). The same labels as `src/sound/capture/model/training/gen.py` makes.
  */
 import { closeSync, openSync, writeSync } from 'node:fs';
 import path from 'node:path';
@@ -158,6 +159,7 @@ class Clip {
   readonly ty = new Uint8Array(FRAMES * PITCHES).fill(255);
   readonly te = new Uint8Array(FRAMES * PITCHES);
   readonly de = new Uint8Array(FRAMES);
+  readonly st = new Uint8Array(FRAMES * PITCHES).fill(255);
 
   /** @param from Seconds of the performance at the first frame. */
   put(l: Label, from: number): void {
@@ -171,6 +173,8 @@ class Clip {
       const row = Math.round(pitch) - LOW;
       if (row < 0 || row >= PITCHES) continue;
       const i = f * PITCHES + row;
+      const string = l.sound.string - 1;
+      this.st[i] = this.so[i] === 0 || this.st[i] === string ? string : 255;
       this.so[i] = 1;
       this.of[i] = Math.round((pitch - Math.round(pitch)) * 200);
       for (const x of l.flags) if (t >= x.from && t <= x.to) this.te[i] = this.te[i]! | x.flag;
@@ -229,7 +233,7 @@ function main(): void {
           Math.min(32_767, Math.round(24_000 * (sound[i + shift] ?? 0))),
         );
       }
-      for (const part of [audio, clip.on, clip.so, clip.of, clip.ty, clip.te, clip.de]) {
+      for (const part of [audio, clip.on, clip.so, clip.of, clip.ty, clip.te, clip.de, clip.st]) {
         writeSync(out, Buffer.from(part.buffer));
       }
     }

@@ -19,14 +19,14 @@ export const REACH = 7;
 /** Values that the network keeps for a pitch and frame. */
 export const CHANNELS = 64;
 /** Distance in time at which each block looks, in frames. */
-export const DILATIONS = [1, 2, 4, 8, 16, 2] as const;
+export const DILATIONS = [1, 2, 4, 8, 16, 2, 8, 1] as const;
 /** Which blocks also look at other pitches, and at which distances in semitones. */
-export const MIXES = [true, false, true, false, true, false] as const;
+export const MIXES = [true, false, true, false, true, false, true, false] as const;
 export const MIX_STEPS = [-24, -19, -12, -7, -5, 0, 5, 7, 12, 19, 24] as const;
 /** Values that a block hands to other pitches. */
 export const MIXED = 12;
 /** Values that come out for a pitch and frame; see `Posteriors`. */
-export const OUTPUTS = 12;
+export const OUTPUTS = 16;
 
 /** A tensor of the file: `matrices` of `rows` to `columns`; a bias is one row. */
 export interface TensorShape {

@@ -17,7 +17,8 @@ import {
 /**
  * What the network says of every pitch in every frame, sixteen values each: 0 onset, 1 sounding,
  * 2 offset from the semitone, 3 to 6 pluck, hammer-on, pull-off, slide, 7 to 10 bend, vibrato, slide,
- * muted; the rest is not used. All are logits but the offset, which is in semitones.
+ * muted, 11 to 15 the first to the fifth string, beside the sixth, whose logit is always 0. All are logits
+ * but the offset, which is in semitones.
  */
 export interface Posteriors {
   readonly frames: number;
@@ -29,7 +30,7 @@ export interface Posteriors {
 
 /** Frames computed at once, and those on both sides without which the edges would differ. */
 const CHUNK = 1024;
-export const MARGIN = 38;
+export const MARGIN = 46;
 
 /** A row above the highest and one below the lowest pitch stays zero. */
 const ROWS = PITCHES + 2;

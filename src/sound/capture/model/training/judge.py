@@ -8,14 +8,25 @@ from model import Net
 SETS=None; CUR=None
 TH=(.35,.5,.65)
 def plain(i):
-    R,q=CUR[1][i],[z[i] for z in CUR[0]]; t=np.zeros((len(TH),3)); ref=[r for r in R if .05<r[0]<gen.DUR-.1]; kinds=np.zeros((4,3))
+    R,q=CUR[1][i],[z[i] for z in CUR[0]]; q,sl=q[:5],q[5]; strings=[]; t=np.zeros((len(TH),3)); ref=[r for r in R if .05<r[0]<gen.DUR-.1]; kinds=np.zeros((4,3))
     for k,th in enumerate(TH):
         e=[n for n in D.decode(*q,on=th) if n['t']<gen.DUR-.05]; m=D.match([(r[0],r[2]) for r in ref],[(n['t'],n['start']) for n in e],.05,.7); t[k]+=[len(m),len(ref),len(e)]
         if th==.5:
             for r in ref: kinds[r[3],1]+=1
             for n in e: kinds[n['type'],2]+=1
-            for u,v in m: kinds[ref[u][3],0]+=ref[u][3]==e[v]['type']
-    return t,kinds,TE.clip(q,R) if CUR[2] else {}
+            for u,v in m:
+                kinds[ref[u][3],0]+=ref[u][3]==e[v]['type']
+                if len(ref[u])>9 and ref[u][9]<6: strings.append((int(round(ref[u][2])),ref[u][9],np.mean([sl[a,b] for a,b in e[v]['rows'][:STRING_FRAMES]],0)))
+    return t,kinds,TE.clip(q,R) if CUR[2] else {},strings
+STRING_FRAMES=24   # as decode.ts
+def told(z):
+    """how often the likeliest string is the one played, beside the commonest of its pitch; and the mean surprise (nats) at some temperatures, beside that of the pitch alone"""
+    if not z: return ''
+    y=np.array([k[1] for k in z]); l=np.stack([k[2] for k in z]).astype(np.float64); by={}
+    for p,k,_ in z: by.setdefault(p,np.zeros(6))[k]+=1
+    prior=np.mean([by[p].argmax()==k for p,k,_ in z]); pn=-np.mean([np.log(by[p][k]/by[p].sum()) for p,k,_ in z])
+    def nll(T): x=l/T; x=x-np.log(np.exp(x).sum(1,keepdims=True)); return -x[np.arange(len(y)),y].mean()
+    return 'strings %.3f (pitch alone %.3f) of %d; surprise %s (pitch alone %.3f)'%((l.argmax(1)==y).mean(),prior,len(y),' '.join('T%.1f %.3f'%(T,nll(T)) for T in (.7,1,1.4,2,3)),pn)
 def main():
     global CUR
     ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
@@ -32,7 +43,7 @@ def main():
     if a.own:
         W=own.load(a.own); RV=own.Rooms(dev,torch.Generator(device=dev).manual_seed(5)); xs=[];Rs=[]
         for k in range(0,len(W),16):
-            xo,Y=own.parts(W[k:k+16]); xs.append(RV(torch.from_numpy(xo).to(dev))); Rs+=[refs(Y[0][i].astype(int),Y[2][i],Y[3][i]) for i in range(len(xo))]
+            xo,Y=own.parts(W[k:k+16]); xs.append(RV(torch.from_numpy(xo).to(dev))); Rs+=[refs(Y[0][i].astype(int),Y[2][i],Y[3][i],Y[6][i]) for i in range(len(xo))]
         sets['own']=dict(x=torch.cat(xs),R=Rs,tech=False)
     print('made',{k:(len(s['R']),sum(map(len,s['R']))) for k,s in sets.items()},'%.0fs'%(time.time()-t0),flush=True); res={}
     for spec in a.models:
@@ -42,7 +53,7 @@ def main():
         else: net=common.load(path)
         net=net.to(dev); r=res[name]={}
         for sn,s in sets.items():
-            q=[common.post(net,FE,s['x'][k:k+16])[:5] for k in range(0,len(s['x']),16)]; CUR=([np.concatenate([z[j].cpu().numpy() for z in q]) for j in range(5)],s['R'],s['tech'])
+            q=[[z for j,z in enumerate(common.post(net,FE,s['x'][k:k+16])) if j!=5] for k in range(0,len(s['x']),16)]; CUR=([np.concatenate([z[j].cpu().numpy() for z in q]) for j in range(6)],s['R'],s['tech'])
             with mp.Pool(a.procs) as pool: o=pool.map(plain,range(len(s['R'])),chunksize=4)
             t=sum(z[0] for z in o); k=sum(z[1] for z in o); v=r[sn]=dict(F={str(th):round(D.prf(*t[i])[0],4) for i,th in enumerate(TH)},P=round(D.prf(*t[1])[1],4),R=round(D.prf(*t[1])[2],4),kinds=[round(float(D.prf(*z)[0]),3) for z in k],refs=k[:,1].astype(int).tolist())
             if s['tech']:
@@ -50,17 +61,17 @@ def main():
                 for z in o:
                     for n,u in z[2].items(): c[n]=c.get(n,0)+u
                 v['tech']={n:round(float(D.prf(*u)[0]),3) for n,u in sorted(c.items())}; v['mean']=round(float(np.mean([D.prf(*u)[0] for n,u in c.items() if n!='notes'])),4)
-            print('%-8s %-10s F'%(name,sn),*['%.4f'%z for z in v['F'].values()],'P %.3f R %.3f'%(v['P'],v['R']),'kinds',v['kinds'],('tech %.3f %s'%(v['mean'],v['tech'])) if 'tech' in v else '',flush=True)
+            print('%-8s %-10s F'%(name,sn),*['%.4f'%z for z in v['F'].values()],'P %.3f R %.3f'%(v['P'],v['R']),'kinds',v['kinds'],('tech %.3f %s'%(v['mean'],v['tech'])) if 'tech' in v else '',told([k for z in o for k in z[3]]),flush=True)
     if a.out: json.dump(res,open(a.out,'w'),indent=1)
     print('judged %.0fs'%(time.time()-t0),flush=True)
 def clips(j):
     name,file,s,n,rich,sampled=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; V,N,FX,Y,R=gen.batch(range(s,s+n),np.load(file)['meta']); return V,N,FX,R
-def refs(on,of,ty):
-    """notes out of the labels of one clip of our player: time, -, row, kind"""
+def refs(on,of,ty,sg):
+    """notes out of the labels of one clip of our player: time, -, row, kind, …, string"""
     o=[]
     for r in range(own.P):
         c=on[:,r]
         for t in np.where(c>140)[0]:
-            if c[t]>=c[max(0,t-1)] and c[t]>c[min(own.T-1,t+1)]: o.append((t*gen.HOP/gen.SR,0,r+37,int(min(3,ty[t,r]))))
+            if c[t]>=c[max(0,t-1)] and c[t]>c[min(own.T-1,t+1)]: g=sg[t:t+5,r]; g=g[g<6]; o.append((t*gen.HOP/gen.SR,0,r+37,int(min(3,ty[t,r])),False,False,False,False,[],int(g[0]) if len(g) else 255))
     return o
 if __name__=='__main__': main()

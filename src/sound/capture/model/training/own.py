@@ -1,13 +1,13 @@
 """Clips of our own player (tests/scripts/capture-clips.ts) as training batches: rooms, colours, hum and noise are laid over them here."""
 import glob, os, numpy as np, torch
-SR=22050; T=512; P=54; L=T*256; N=T*P; REC=2*L+5*N+T
+SR=22050; T=512; P=54; L=T*256; N=T*P; REC=2*L+6*N+T
 def load(folder):
     return np.concatenate([np.fromfile(f,np.uint8).reshape(-1,REC) for f in sorted(glob.glob(os.path.join(folder,'*.clips')))])
 def parts(r):
     """[B,REC] bytes -> sound [B,L] float, labels as gen.batch gives them"""
     B=len(r); o=2*L; a=np.ascontiguousarray(r[:,:o]).view('<i2').astype(np.float32)/24000
     g=[np.ascontiguousarray(r[:,o+i*N:o+(i+1)*N]).reshape(B,T,P) for i in range(5)]; g[2]=g[2].view(np.int8)
-    return a,g+[np.ascontiguousarray(r[:,o+5*N:])]
+    o+=5*N; return a,g+[np.ascontiguousarray(r[:,o:o+T]),np.ascontiguousarray(r[:,o+T:]).reshape(B,T,P)]
 class Rooms:
     def __init__(s,dev,g): s.dev=dev; s.g=g
     @torch.no_grad()

@@ -31,7 +31,7 @@ def make():
     with torch.no_grad(): f=FE(x,torch.empty(len(x),device=dev).uniform_(-12,8,generator=g)).contiguous(memory_format=torch.channels_last)
     return f,[y.to(dev) for y in Y]
 lab=torch.zeros(a.bs+a.ownbs,1,1,device=dev); lab[a.bs:]=a.labelshare; bce=F.binary_cross_entropy_with_logits
-def whole(f,on,so,of,ty,te,de):
+def whole(f,on,so,of,ty,te,de,*_):
     with torch.autocast('cuda',dtype=torch.bfloat16): o,dl_=net(f)
     with torch.no_grad(), torch.autocast('cuda',dtype=torch.bfloat16): to,_=teacher(f)
     on=on.float()/255; de=de.float()/255; so_=so.float(); of=of.float()/200; to=to.float(); o=o.float(); ot=(on>.4); no=ot.sum()+1; ns=so_.sum()+1
