@@ -31,6 +31,8 @@ export interface HeardNote {
   readonly muted: boolean;
   /** 0 to 1. */
   readonly confidence: number;
+  /** How likely it was played on each string of a six-string guitar, from the first to the sixth; they sum to 1. */
+  readonly strings?: readonly number[];
 }
 
 export interface HeardBend {

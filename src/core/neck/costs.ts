@@ -70,6 +70,8 @@ export function gripCost(
   let open = 0;
   let bend = 0;
   for (const s of grip.struck) {
+    // Evidence of the string; see `FingerNote`.
+    region += s.note.stringCosts?.[s.string - 1] ?? 0;
     if (s.note.kind === 'stopped' && s.fret === 0 && !s.note.heldUnder)
       open +=
         openCost(w, grip.struck.length, hand) + w.openHigh * Math.max(0, hand - NATURAL_OPEN_HAND);

@@ -58,7 +58,15 @@ export function figuresOf(problem: FingeringProblem): readonly Figure[] {
 
 /** A note without who it is, what it hangs on, and wishes for its place. */
 function textOf(n: FingerNote): string {
-  const { id: _i, link: _l, onlyString: _s, onlyFret: _f, fretRange: _r, ...rest } = n;
+  const {
+    id: _i,
+    link: _l,
+    onlyString: _s,
+    onlyFret: _f,
+    fretRange: _r,
+    stringCosts: _c,
+    ...rest
+  } = n;
   return JSON.stringify(rest);
 }
 

@@ -21,6 +21,7 @@ export interface NoteWish {
   readonly onlyString?: number;
   readonly onlyFret?: number;
   readonly fretRange?: readonly [number, number];
+  readonly stringCosts?: readonly number[];
 }
 
 export interface ProblemOptions {

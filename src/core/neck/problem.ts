@@ -52,6 +52,8 @@ export interface FingerNote {
   /** The only string it may lie on: a pin, or a hand that keeps its strings. */
   readonly onlyString?: number;
   readonly onlyFret?: number;
+  /** What each string costs it beside the hand, from the first on: evidence of where it was played. */
+  readonly stringCosts?: readonly number[];
   /** Lowest and highest fret it may lie on, both included; the open string is fret 0. */
   readonly fretRange?: readonly [number, number];
 }

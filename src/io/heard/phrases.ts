@@ -23,6 +23,7 @@ import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
 import { bySureness, type DoubtfulNote, withDoubtful } from './doubtful';
 import type { HeardEvent } from './lines';
+import { stringCosts } from './strings';
 import type { Take } from './take';
 
 export interface PhraseNames {
@@ -261,7 +262,9 @@ class Builder {
 
   #placeable(n: HeardNote, onset: Ticks, rings: boolean): BuiltNote {
     const note = this.#note(n, onset, rings);
-    return { placed: false, note, deadPitch: null, guessed: false };
+    const costs = stringCosts(n, this.take.instrument);
+    const told = costs === undefined ? {} : { stringCosts: costs };
+    return { placed: false, note, deadPitch: null, guessed: false, ...told };
   }
 
   #note(n: HeardNote, onset: Ticks, rings: boolean): PitchedNote {

@@ -2,6 +2,7 @@ import type { Heard, HeardNote } from '../../core/heard/types';
 import type { Posteriors } from './network';
 import { FRAME, LOWEST, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
+import { stringShares } from './string-shares';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
 import { toUnisons } from './unisons';
 
@@ -188,6 +189,7 @@ function trace(p: Posteriors, n: Followed): readonly Traced[] {
       muted: mean(flag(10)) > 0.5,
       frames: n.frames,
       midi: n.midi,
+      strings: stringShares(p, n.frames, n.rows),
     },
   ];
 }
@@ -195,7 +197,7 @@ function trace(p: Posteriors, n: Followed): readonly Traced[] {
 function asHeard(
   n: Traced & Pick<HeardNote, 'attack' | 'bend' | 'vibrato' | 'slideIn' | 'slideOut'>,
 ): HeardNote {
-  const { onset, end, pitch, start, attack, muted, confidence } = n;
+  const { onset, end, pitch, start, attack, muted, confidence, strings } = n;
   return {
     onset,
     end,
@@ -204,6 +206,7 @@ function asHeard(
     attack,
     muted,
     confidence,
+    strings,
     curve: n.midi.map((midi, i) => ({ at: n.frames[i]! * FRAME, midi })),
     ...(n.bend === undefined ? {} : { bend: n.bend }),
     ...(n.vibrato === undefined ? {} : { vibrato: n.vibrato }),

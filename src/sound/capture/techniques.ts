@@ -23,6 +23,8 @@ export interface Traced {
   /** Frames in which it sounds, with the pitch in each. */
   readonly frames: readonly number[];
   readonly midi: readonly number[];
+  /** How likely each string is, from the first to the sixth. */
+  readonly strings: readonly number[];
 }
 
 export type Named = Traced &

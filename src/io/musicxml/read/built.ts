@@ -31,6 +31,8 @@ export interface BuiltNote {
   readonly note: Note;
   /** False where string and fret are still to be chosen; those of the note are then placeholders. */
   readonly placed: boolean;
+  /** What each string costs it, from the first on, where something tells of its string; see `FingerNote`. */
+  readonly stringCosts?: readonly number[];
   /** A dead note whose pitch must tell where the hand is. */
   readonly deadPitch: Pitch | null;
   /** Our own entry says that the event's length was guessed. */

@@ -70,6 +70,7 @@ class Work {
   readonly #instrument: Instrument;
   readonly #known = new Map<NoteId, Place>();
   readonly #free = new Map<NoteId, { pitch: Pitch; onset: Ticks }>();
+  readonly #stringCosts = new Map<NoteId, readonly number[]>();
   readonly #dead = new Set<NoteId>();
   readonly #pinnedDead = new Set<NoteId>();
 
@@ -97,6 +98,7 @@ class Work {
         return note;
       }
       this.#free.set(note.id, { pitch, onset: e.event.onset });
+      if (item.stringCosts !== undefined) this.#stringCosts.set(note.id, item.stringCosts);
       const away = { string: UNPLACED + rank, fret: 0 };
       if (note.kind === 'pitched') return { ...note, ...away };
       this.#dead.add(note.id);
@@ -216,7 +218,9 @@ class Work {
       placed: false,
       wishes: (id) => {
         const place = this.#known.get(id);
-        return place === undefined ? {} : { onlyString: place.string, onlyFret: place.fret };
+        if (place !== undefined) return { onlyString: place.string, onlyFret: place.fret };
+        const stringCosts = this.#stringCosts.get(id);
+        return stringCosts === undefined ? {} : { stringCosts };
       },
     });
     const [found] = findFingerings(problem);

@@ -23,6 +23,7 @@ function traced(frame: number, midi: readonly number[], more: Partial<Traced> = 
     muted: false,
     frames: midi.map((_, i) => frame + i),
     midi,
+    strings: [],
     ...more,
   };
 }
