@@ -54,7 +54,7 @@ export function Taken(props: TakenProps) {
     choose(unsure.find((i) => i > chosen) ?? null);
   };
   const changed = (id: string) => stepsOf(all.find((c) => c.state.phrase.id === id));
-  const { withSound, setWithSound, keepSound } = useKeepSound(sound, out, changed);
+  const keeping = useKeepSound(sound, out, changed);
   const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
   const offers = useOffers(take, note, writer, over);
@@ -82,20 +82,14 @@ export function Taken(props: TakenProps) {
           takeOut={note === undefined ? null : takeOut}
           correct={note === undefined || active === null ? null : () => toScore(active)}
         />
-        {out.size > 0 && (
-          <button type="button" onClick={() => again(new Set())}>
-            Put back what was taken out
-          </button>
-        )}
-        <KeepAll
+        <WithAll
+          corrections={all}
           phrases={phrases}
-          histories={new Map(all.map((c) => [c.state.phrase.id, c.history]))}
-          keepSound={keepSound(phrases)}
           kept={kept}
+          keeping={keeping}
+          hasSound={sound !== null}
+          putBack={out.size === 0 ? null : () => again(new Set())}
         />
-        {sound !== null && phrases.length > 0 && (
-          <WithRecording phrases={phrases} on={withSound} onChange={setWithSound} />
-        )}
       </p>
       <Asked note={note} unsure={unsure.length} />
       <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
@@ -107,7 +101,7 @@ export function Taken(props: TakenProps) {
           onKey={(name) => takeKey(name, { index: i, writer: writers[i]!, next, isRight })}
           active={i === active}
           scoreId={scoreIdOf(i)}
-          keepSound={keepSound([p])}
+          keepSound={keeping.keepSound([p])}
           kept={kept}
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
@@ -209,6 +203,37 @@ function Answers(props: {
       {words}
     </button>
   ));
+}
+
+/** What can be done with all that was caught. */
+function WithAll(props: {
+  readonly corrections: readonly Corrected[];
+  readonly phrases: CaughtTake['phrases'];
+  readonly kept: KeptBefore;
+  readonly keeping: ReturnType<typeof useKeepSound>;
+  readonly hasSound: boolean;
+  /** Null where nothing was taken out. */
+  readonly putBack: (() => void) | null;
+}) {
+  const { corrections, phrases, kept, keeping, hasSound, putBack } = props;
+  return (
+    <>
+      {putBack !== null && (
+        <button type="button" onClick={putBack}>
+          Put back what was taken out
+        </button>
+      )}
+      <KeepAll
+        phrases={phrases}
+        histories={new Map(corrections.map((c) => [c.state.phrase.id, c.history]))}
+        keepSound={keeping.keepSound(phrases)}
+        kept={kept}
+      />
+      {hasSound && phrases.length > 0 && (
+        <WithRecording phrases={phrases} on={keeping.withSound} onChange={keeping.setWithSound} />
+      )}
+    </>
+  );
 }
 
 function KeepAll(

@@ -114,12 +114,46 @@ function Shelves({
   const opening = front !== null;
   const total = front?.total ?? phrases.length;
   const asked = useAsked(phrases, opening, route);
-  const { facts, found, view, show, seeking, looked, search, onlySamples } = asked;
+  const { facts, found, seeking, looked, search, onlySamples } = asked;
   const byId = useEntries(phrases, front);
   const choice = useChoice(facts, found);
   const hasSamples = useMemo(() => phrases.some((s) => s.sample), [phrases]);
   const { open: backUp, dialog: backup } = useBackup();
+  useShelfActions(opening, asked, choice, { backUp, hasSamples });
+  const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
+  return (
+    <>
+      <LibraryHead bringIn={bringIn}>
+        {seeking ? 'Looking …' : tally(found.length, total, isNoFilter(looked.filter))}
+        {search.reading !== null && !seeking && ' so far'}
+      </LibraryHead>
+      {onlySamples && total > 0 && <FirstVisit />}
+      <ImportReport />
+      {children}
+      {total === 0 ? (
+        <Empty
+          bringIn={bringIn}
+          addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
+        />
+      ) : (
+        <Found asked={asked} choice={choice} byId={byId} twins={route.query.twins !== undefined} />
+      )}
+      {choice.dialogs}
+      {backup}
+    </>
+  );
+}
+
+/** What can be asked for from everywhere on the page; nothing while the library opens. */
+function useShelfActions(
+  opening: boolean,
+  { view, show, found }: Asked,
+  choice: Choice,
+  more: { readonly backUp: () => void; readonly hasSamples: boolean },
+): void {
+  const app = useApp();
   const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
+  const { backUp, hasSamples } = more;
   useActions(
     useMemo(
       () =>
@@ -155,28 +189,6 @@ function Shelves({
         hasSamples,
       ],
     ),
-  );
-  const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
-  return (
-    <>
-      <LibraryHead bringIn={bringIn}>
-        {seeking ? 'Looking …' : tally(found.length, total, isNoFilter(looked.filter))}
-        {search.reading !== null && !seeking && ' so far'}
-      </LibraryHead>
-      {onlySamples && total > 0 && <FirstVisit />}
-      <ImportReport />
-      {children}
-      {total === 0 ? (
-        <Empty
-          bringIn={bringIn}
-          addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
-        />
-      ) : (
-        <Found asked={asked} choice={choice} byId={byId} twins={route.query.twins !== undefined} />
-      )}
-      {choice.dialogs}
-      {backup}
-    </>
   );
 }
 

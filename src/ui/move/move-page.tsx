@@ -1,4 +1,4 @@
-import { useDeferredValue, useMemo } from 'react';
+import { type ReactNode, useDeferredValue, useMemo } from 'react';
 import type { Goal } from '../../core/move/goal';
 import type { Phrase } from '../../core/phrase/types';
 import { analyse } from '../../core/understand/analyse';
@@ -78,41 +78,74 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
           Choose where the phrase goes; it stays as it is until you keep the result.
         </p>
       ) : (
-        <ResultView
-          phrase={phrase}
+        <Outcome
+          draft={draft}
+          route={route}
+          form={asked}
           goals={goals}
           outcome={outcome}
           look={look}
-          applied={asked.adapt}
-          lookFields={<LookFields look={look} onChange={(next) => go(form, next, 'replace')} />}
+          onLook={(next) => go(form, next, 'replace')}
+          onForm={(next, how) => go(next, look, how)}
           onApply={(adapt) => go({ ...form, adapt }, look, 'replace')}
           asked={overChords ? over : null}
-        >
-          <WaysOut
-            phrase={phrase}
-            form={asked}
-            outcome={outcome}
-            onChange={(next) => go(next, look, 'push')}
-          />
-          {outcome.kind === 'moved' ? (
-            <KeepBar
-              draft={draft}
-              moved={outcome.phrase}
-              to={outcome.to}
-              what={whatIn(phrase, goals)}
-              route={route}
-            >
-              {asked.goal === null ? null : (
-                <button type="button" onClick={() => go(movedOn(asked), look, 'push')}>
-                  Move on from here
-                </button>
-              )}
-            </KeepBar>
-          ) : null}
-        </ResultView>
+        />
       )}
       <Several phrase={phrase} here={here} form={asked} asked={overChords ? null : over} />
     </article>
+  );
+}
+
+/** What becomes of the phrase, and what can be done with that. */
+function Outcome(props: {
+  readonly draft: Draft;
+  readonly route: RouteOf<'move'>;
+  /** What the outcome is of. */
+  readonly form: MoveForm;
+  readonly goals: readonly Goal[];
+  readonly outcome: ReturnType<typeof runMove>;
+  readonly look: Look;
+  readonly onLook: (look: Look) => void;
+  readonly onForm: (form: MoveForm, how: 'push' | 'replace') => void;
+  readonly onApply: (adapt: boolean) => void;
+  /** What the phrase does not say and the move would need; null where it says all. */
+  readonly asked: ReactNode;
+}) {
+  const { draft, form, goals, outcome, look, onLook, onForm } = props;
+  const { phrase } = draft;
+  return (
+    <ResultView
+      phrase={phrase}
+      goals={goals}
+      outcome={outcome}
+      look={look}
+      applied={form.adapt}
+      lookFields={<LookFields look={look} onChange={onLook} />}
+      onApply={props.onApply}
+      asked={props.asked}
+    >
+      <WaysOut
+        phrase={phrase}
+        form={form}
+        outcome={outcome}
+        onChange={(next) => onForm(next, 'push')}
+      />
+      {outcome.kind === 'moved' ? (
+        <KeepBar
+          draft={draft}
+          moved={outcome.phrase}
+          to={outcome.to}
+          what={whatIn(phrase, goals)}
+          route={props.route}
+        >
+          {form.goal === null ? null : (
+            <button type="button" onClick={() => onForm(movedOn(form), 'push')}>
+              Move on from here
+            </button>
+          )}
+        </KeepBar>
+      ) : null}
+    </ResultView>
   );
 }
 

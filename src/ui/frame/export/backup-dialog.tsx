@@ -1,7 +1,8 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import type { AnyKind } from '../../../io/kinds/kind';
 import { PHRASES } from '../../../io/kinds/kinds';
-import { publishTexts } from '../../../publish/publish';
+import { type Progress, publishTexts } from '../../../publish/publish';
+import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import { countOf } from '../../shared/count-of';
 import { saveFile } from '../../shared/save-file';
 import { useApp } from '../app-context';
@@ -46,30 +47,13 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
-      const written: { readonly kind: AnyKind }[] = [];
-      const texts = async function* () {
-        for (const kind of new Set(others.map((o) => o.kind))) {
-          const ids = others.flatMap((o) => (o.kind === kind ? [o.id] : [])).sort();
-          for await (const some of store.of(kind).texts(ids)) {
-            written.push(...some.map(() => ({ kind })));
-            yield some;
-          }
-        }
-      };
-      const file = await publishTexts(
-        // In the order of their keys, in which reading costs least.
-        store.texts(phrases.map((p) => p.id).sort()),
-        (piece) => new Blob([piece]),
-        progress,
-        texts(),
-      );
+      const file = await writeBackup(store, phrases, others, progress);
       const name = `library-${now().slice(0, 10)}.json`;
-      saveFile({ ...file, name });
+      saveFile({ ...file.out, name });
       dialog.current?.close();
-      const saved = [...phrases.slice(0, file.phrases).map(() => ({ kind: PHRASES })), ...written];
-      const missing = all.length - saved.length;
+      const missing = all.length - file.saved.length;
       const left = missing === 0 ? '' : ` Not in it: ${missingWords(missing, 'entry', 'entries')}.`;
-      notices.done(`Saved as ${name}: ${countOf(saved)}.${left}`);
+      notices.done(`Saved as ${name}: ${countOf(file.saved)}.${left}`);
     } catch (reason) {
       setDone(null);
       if (abort.signal.aborted) return;
@@ -100,6 +84,37 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
       </form>
     </dialog>
   );
+}
+
+/**
+ * Everything as one file.
+ * @returns with what of it could be read, which is then in the file.
+ */
+async function writeBackup(
+  store: LibraryStore,
+  phrases: readonly PhraseEntry[],
+  others: readonly { readonly kind: AnyKind; readonly id: string }[],
+  progress: Progress,
+) {
+  const saved: { readonly kind: AnyKind }[] = [];
+  const texts = async function* () {
+    for (const kind of new Set(others.map((o) => o.kind))) {
+      const ids = others.flatMap((o) => (o.kind === kind ? [o.id] : [])).sort();
+      for await (const some of store.of(kind).texts(ids)) {
+        saved.push(...some.map(() => ({ kind })));
+        yield some;
+      }
+    }
+  };
+  const out = await publishTexts(
+    // In the order of their keys, in which reading costs least.
+    store.texts(phrases.map((p) => p.id).sort()),
+    (piece) => new Blob([piece]),
+    progress,
+    texts(),
+  );
+  const written = Array.from({ length: out.phrases }, () => ({ kind: PHRASES }));
+  return { out, saved: [...written, ...saved] };
 }
 
 function WhatIsIn({ what }: { readonly what: string }) {

@@ -1,0 +1,83 @@
+import { useId } from 'react';
+import { type Fields, isTempo, METERS } from './said';
+import { TapTempo } from './tap-tempo';
+
+/** What the player says of the recording. */
+export function SaidFields(props: {
+  readonly fields: Fields;
+  readonly onChange: (fields: Fields) => void;
+  /** Writes what was caught again with these; null while nothing was caught. */
+  readonly onWrite: (() => void) | null;
+}) {
+  const { fields, onChange, onWrite } = props;
+  return (
+    <form
+      className="catch-fields"
+      onSubmit={(e) => {
+        e.preventDefault();
+        if (isTempo(fields.tempo)) onWrite?.();
+      }}
+    >
+      <Field
+        label="Beats a minute"
+        hint="found when empty"
+        value={fields.tempo}
+        wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
+        onChange={(tempo) => onChange({ ...fields, tempo })}
+      />
+      <TapTempo onTempo={(tempo) => onChange({ ...fields, tempo })} />
+      <label>
+        <span>Metre</span>
+        <select
+          value={fields.meter}
+          onChange={(e) => onChange({ ...fields, meter: e.target.value })}
+        >
+          {Object.keys(METERS).map((m) => (
+            <option key={m}>{m}</option>
+          ))}
+        </select>
+      </label>
+      <Field
+        label="Chords, going round"
+        hint="I7 | IV7 | I7 V7"
+        value={fields.lane}
+        onChange={(lane) => onChange({ ...fields, lane })}
+      />
+      <Field
+        label="Key"
+        hint="guessed when empty"
+        value={fields.key}
+        onChange={(key) => onChange({ ...fields, key })}
+      />
+      {onWrite === null ? null : <button type="submit">Write it again with these</button>}
+    </form>
+  );
+}
+
+function Field(props: {
+  readonly label: string;
+  readonly hint: string;
+  readonly value: string;
+  /** What it must be, where it is not. */
+  readonly wrong?: string | null;
+  readonly onChange: (value: string) => void;
+}) {
+  const { wrong = null } = props;
+  const about = useId();
+  return (
+    <label>
+      <span>{props.label}</span>
+      <input
+        type="text"
+        value={props.value}
+        placeholder={props.hint}
+        aria-invalid={wrong !== null}
+        aria-describedby={about}
+        onChange={(e) => props.onChange(e.target.value)}
+      />
+      <span id={about} className={wrong === null ? undefined : 'problem'}>
+        {wrong}
+      </span>
+    </label>
+  );
+}

@@ -1,0 +1,63 @@
+import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useApp } from '../frame/app-context';
+import type { CaughtTake } from './messages';
+import { soundOfFile } from './microphone';
+import { type Fields, fieldsOf, saidOf, USUAL_METER } from './said';
+import type { UseEar } from './use-ear';
+
+/** What is said of a recording, what was taken out of it, and the ways to have it written. */
+export function useCatching({ state, set, tell, sounds }: UseEar) {
+  const app = useApp();
+  const [fields, setFields] = useState<Fields>({
+    tempo: '',
+    meter: USUAL_METER,
+    lane: '',
+    key: '',
+  });
+  const [out, setOut] = useState<ReadonlySet<number>>(new Set());
+  const [round, setRound] = useState(0);
+  const said = useMemo(() => saidOf(fields), [fields]);
+  const begin = useCallback(() => {
+    setOut(new Set());
+    setRound((n) => n + 1);
+  }, []);
+  const keep = useCallback(() => {
+    begin();
+    set({ share: 0, take: null, remembered: state.listening });
+    const now = app.now();
+    tell({ kind: 'keep', said, title: `Caught ${now.slice(0, 10)}`, now, clock: sounds.clock() });
+  }, [app, begin, said, set, state.listening, tell, sounds]);
+  const openFile = async (file: File | undefined) => {
+    if (file === undefined) return;
+    begin();
+    set({ share: 0, take: null, problems: [] });
+    try {
+      const sound = await soundOfFile(file);
+      const title = file.name.replace(/\.[^.]*$/u, '');
+      tell({ kind: 'file', ...sound, said, title, now: app.now() }, [sound.samples.buffer]);
+    } catch (e) {
+      set({ share: null, problems: [{ message: e instanceof Error ? e.message : String(e) }] });
+    }
+  };
+  // What could not be written again leaves out what the last one did.
+  const { problems, take } = state;
+  useEffect(() => {
+    if (problems.length > 0 && take !== null) setOut(new Set(take.without));
+  }, [problems, take]);
+  const again = (without: ReadonlySet<number>) => {
+    setOut(without);
+    tell({ kind: 'again', said, without: [...without] });
+  };
+  const rewrite = (part: Partial<Fields>) => {
+    const now = { ...fields, ...part };
+    setFields(now);
+    tell({ kind: 'again', said: saidOf(now), without: [...out] });
+  };
+  const putBack = (before: { readonly take: CaughtTake; readonly out: ReadonlySet<number> }) => {
+    setOut(before.out);
+    // What is written next is written over the same chords again, else all would be lost anew.
+    setFields(fieldsOf(before.take.said));
+    set({ take: before.take });
+  };
+  return { fields, setFields, said, out, round, keep, openFile, again, rewrite, putBack };
+}
