@@ -8,12 +8,19 @@ import { useLoaded, usePhrase } from '../frame/app-context';
 import { addressOf } from '../frame/route';
 import { useSearchClient } from '../frame/search/use-search';
 import { titleOf } from '../shared/facts';
+import type { KeptBefore } from './keep-caught';
 
 /** Melodies that differ by more are not called alike: about a note in five. */
 const ALIKE = 0.2;
 
-/** For each phrase that was caught what the library has that is most like it, in any key. */
-export function useDoubles(caught: readonly CaughtPhrase[]): ReadonlyMap<string, LikeOne> {
+/**
+ * For each phrase that was caught what the library has that is most like it, in any key.
+ * @param kept What was kept of them: no phrase is like itself.
+ */
+export function useDoubles(
+  caught: readonly CaughtPhrase[],
+  kept: KeptBefore,
+): ReadonlyMap<string, LikeOne> {
   const { client, state } = useSearchClient(true);
   const [found, setFound] = useState<ReadonlyMap<string, LikeOne>>(new Map());
   const ready = client !== null && state.reading === null;
@@ -21,7 +28,11 @@ export function useDoubles(caught: readonly CaughtPhrase[]): ReadonlyMap<string,
     if (!ready) return;
     let shown = true;
     void Promise.all(
-      caught.map(async ({ phrase }) => [phrase.id, await client.likeThis(phrase, 1)] as const),
+      caught.map(async ({ phrase }) => {
+        const { id } = phrase;
+        const likest = await client.likeThis(phrase, 2);
+        return [id, likest.filter((one) => one.id !== kept.get(id)?.phrase.id)] as const;
+      }),
     ).then((all) => {
       if (!shown) return;
       setFound(
@@ -35,7 +46,7 @@ export function useDoubles(caught: readonly CaughtPhrase[]): ReadonlyMap<string,
     return () => {
       shown = false;
     };
-  }, [caught, client, ready]);
+  }, [caught, client, ready, kept]);
   return found;
 }
 

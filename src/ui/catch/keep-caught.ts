@@ -115,9 +115,17 @@ async function saved(app: App, items: readonly SaveItem[]): Promise<readonly str
   return conflict === undefined ? [] : refusalInWords({ kind: 'conflict', conflict });
 }
 
+const NOT_BACK = 'They were not put back as they were kept before.';
+
 /** Puts phrases back as they were kept before. */
 async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Promise<void> {
   const now = before.map(({ caught }) => kept.get(caught.id)!);
+  // The offer stands longer than the next edit takes: what was done since stays, with its steps.
+  await app.queue.flush();
+  if (now.some(({ phrase, revision }) => revisionOf(app, phrase.id) !== revision)) {
+    app.notices.trouble(NOT_BACK, ['Since then something was changed in the library.']);
+    return;
+  }
   adoptAll(app, before);
   const refusal = await saved(
     app,
@@ -125,7 +133,7 @@ async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Pr
   );
   if (refusal !== null) {
     adoptAll(app, now);
-    app.notices.trouble('They were not put back as they were kept before.', refusal);
+    app.notices.trouble(NOT_BACK, refusal);
     return;
   }
   remember(app, before, kept);

@@ -65,7 +65,7 @@ export function Taken(props: TakenProps) {
     Enter: note === undefined ? null : () => toScore(active),
     ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
   });
-  const doubles = useDoubles(take.phrases);
+  const doubles = useDoubles(take.phrases, kept);
   return (
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
