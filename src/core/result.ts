@@ -16,6 +16,8 @@ export interface Problem {
   readonly bar?: number;
   readonly beat?: number;
   readonly string?: number;
+  /** The file as a whole is none of those that are read: of it there is no other part to be chosen. */
+  readonly foreign?: true;
 }
 
 /** Either a value, or the reasons why there is none. Throwing is kept for programmers' errors. */

@@ -175,11 +175,13 @@ function unknownFormat(bytes: Uint8Array): Problem {
   if (TYPED.test(start)) {
     return {
       message: what,
+      foreign: true,
       fix: 'Quick text and tablature are read from files that end in .quick or .txt: give it such a name.',
     };
   }
   return {
     message: what,
+    foreign: true,
     fix: 'Give a file in one of the formats .json, .musicxml, .mxl or .mid, or quick text in a file that ends in .quick or .txt.',
   };
 }

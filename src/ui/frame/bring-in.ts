@@ -40,7 +40,13 @@ export type FileOutcome =
       readonly remarks: readonly string[];
     }
   /** Nothing of it came in: where and why, one each. */
-  | { readonly kind: 'out'; readonly name: string; readonly reasons: readonly string[] };
+  | {
+      readonly kind: 'out';
+      readonly name: string;
+      readonly reasons: readonly string[];
+      /** It is no file of any kind that is read. */
+      readonly foreign?: true;
+    };
 
 /** A library file that can be read twice: once to see whether it is right, once to bring it in. */
 export interface LibraryFile {
@@ -197,7 +203,9 @@ export async function bringIn(
   }
   return files.map(({ name, result }, i): FileOutcome => {
     if (!result.ok) {
-      return { kind: 'out', name, reasons: result.problems.map((p) => capital(formatProblem(p))) };
+      const reasons = result.problems.map((p) => capital(formatProblem(p)));
+      const foreign = result.problems.some((p) => p.foreign);
+      return { kind: 'out', name, reasons, ...(foreign && { foreign }) };
     }
     const remarks = [...result.value.remarks.map(capital), ...unnamed, ...unjoined];
     if (added !== null && added.kind !== 'saved') {

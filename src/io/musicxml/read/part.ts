@@ -108,9 +108,10 @@ function notAScore(root: XmlElement) {
   if (root.name === 'opus') {
     return problemAt(root, 'this is a list of scores, not a score', 'Open one of its scores.');
   }
-  return problemAt(
+  const problem = problemAt(
     root,
     `the file begins with '${plainText(root.name, 40)}' and is no MusicXML score`,
     'Choose a file exported as MusicXML.',
   );
+  return { ...problem, foreign: true as const };
 }

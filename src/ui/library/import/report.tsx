@@ -1,5 +1,4 @@
 import { useEffect, useRef, useState } from 'react';
-import { isScore } from '../../../io/file/formats';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { addressOf } from '../../frame/route';
@@ -7,7 +6,7 @@ import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
-import { listedFiles, listedPhrases, summaryOf } from './summary';
+import { canBeReadAgain, listedFiles, listedPhrases, summaryOf } from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
@@ -32,7 +31,7 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
           // Two files may have one name.
           <li key={i}>
             <FileReport file={files[i]!} />
-            {isScore(files[i]!.name) && <ReadAgain index={i} name={files[i]!.name} />}
+            {canBeReadAgain(files[i]!) && <ReadAgain index={i} name={files[i]!.name} />}
           </li>
         ))}
       </ul>

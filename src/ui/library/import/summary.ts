@@ -1,3 +1,4 @@
+import { isScore } from '../../../io/file/formats';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
@@ -49,6 +50,11 @@ export function listedFiles(files: readonly FileOutcome[], all: boolean): readon
 /** Whether all of it is new and just as the file has it. */
 function isPlain(file: Extract<FileOutcome, { kind: 'in' }>): boolean {
   return file.remarks.length === 0 && file.phrases.every((p) => p.how === 'added' && !p.long);
+}
+
+/** Whether another part or octave of a file may be asked for: of what is no score at all there is none. */
+export function canBeReadAgain(file: FileOutcome): boolean {
+  return isScore(file.name) && (file.kind === 'in' || file.foreign !== true);
 }
 
 /** So many phrases of one file are listed; a page with thousands of links helps nobody. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fail, ok, type Result } from '../../../../src/core/result';
-import type { DecodedFile } from '../../../../src/io/file/decode-file';
+import { type DecodedFile, decodeFile } from '../../../../src/io/file/decode-file';
 import { createMemoryStore, type Refusal } from '../../../../src/storage';
 import {
   createImporter,
@@ -8,7 +8,7 @@ import {
   newThings,
   type Reader,
 } from '../../../../src/ui/frame/importer';
-import { summaryOf } from '../../../../src/ui/library/import/summary';
+import { canBeReadAgain, summaryOf } from '../../../../src/ui/library/import/summary';
 import { build } from '../../../support/build';
 
 const phrase = (id: string) => build('q 3/5 3/7', { id, title: `Title ${id}`, key: 'G' });
@@ -151,4 +151,25 @@ it('reads a score of the report again with another part and octave', async () =>
   await importer.again(1, { part: 2, octave: -1 });
   expect(asked.at(-1)).toEqual(['b.xml', { part: 2, octave: -1 }]);
   expect(outcome(importer.state())).toMatchObject([{ kind: 'in', name: 'b.xml' }]);
+});
+
+it('offers another part of a score that was refused, and none of noise or a picture', async () => {
+  const texts = {
+    'noise.mid': '\u0001\u0089x',
+    'picture.musicxml': '\u0089PNG\r\n',
+    'drawing.xml': '<svg xmlns="http://www.w3.org/2000/svg"/>',
+    'empty.musicxml': '<score-partwise/>',
+    'cut.mid': 'MThd',
+    'list.json': '7',
+  };
+  const importer = createImporter(await ready(), () => reader);
+  await importer.take(
+    Object.entries(texts).map(([name, text]) => {
+      const bytes = Uint8Array.from(text, (c) => c.charCodeAt(0));
+      return { name, result: decodeFile(name, bytes, { newId: () => 'x', now: '' }) };
+    }),
+  );
+  const files = outcome(importer.state());
+  expect(files.map((f) => f.kind)).toEqual(files.map(() => 'out'));
+  expect(files.filter(canBeReadAgain).map((f) => f.name)).toEqual(['empty.musicxml', 'cut.mid']);
 });
