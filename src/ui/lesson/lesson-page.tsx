@@ -32,7 +32,7 @@ export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
       </section>
     );
   }
-  return <LessonSheet edits={edits} />;
+  return <LessonSheet key={route.id} edits={edits} />;
 }
 
 function LessonSheet({ edits }: { readonly edits: LessonEdits }) {

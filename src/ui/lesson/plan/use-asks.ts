@@ -23,9 +23,12 @@ export function useAsks(plans: readonly Plan[]): ReadonlyMap<string, string> {
     void (async () => {
       for (const plan of plans) {
         const reader = new LogReader(store, plan.log);
+        // Where the library closes or fails meanwhile, that is said elsewhere; news has it read again.
         await reader.read(() => wanted).catch(() => undefined);
         if (!wanted) return;
-        const words = asksOf(app, plan, reader.now() ?? []);
+        const turns = reader.now();
+        if (turns === null) continue;
+        const words = asksOf(app, plan, turns);
         setAsks((known) =>
           known.get(plan.id) === words ? known : new Map(known).set(plan.id, words),
         );
