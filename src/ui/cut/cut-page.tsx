@@ -106,9 +106,8 @@ function Parts({ parts }: { readonly parts: readonly Phrase[] }) {
       <ol className="cut-parts">
         {parts.slice(0, drawn).map((p) => (
           <li key={p.id}>
-            <h2>
-              {p.meta.title} <span className="quiet">{count(p.bars.length, 'bar')}</span>
-            </h2>
+            <h2>{p.meta.title}</h2>
+            <p className="quiet">{count(p.bars.length, 'bar')}</p>
             <p className="cut-hear">
               <HearThis phrase={p} what={p.meta.title} />
             </p>

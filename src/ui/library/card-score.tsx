@@ -7,13 +7,14 @@ import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { cardLineIfKnown, orderCardLine } from './card-lines';
+import { CardMissing } from './card-missing';
 
 const CardListen = partOnDemand(
   onDemand('The button that plays', () =>
     behindFirstScore(() => import('./card-listen').then((m) => m.CardListen)),
   ),
   null,
-  <p className="quiet">It is heard once the network is there again.</p>,
+  <CardMissing />,
 );
 
 /** How far from the window, in px, a first line is engraved before it comes into view. */
@@ -23,7 +24,7 @@ const AHEAD = '600px';
 const CardWhy = partOnDemand(
   onDemand('What marks the notes', () => import('./card-why').then((m) => m.CardWhy)),
   null,
-  <p className="quiet">What was found is marked once the network is there again.</p>,
+  <CardMissing />,
 );
 
 interface Props {
@@ -54,13 +55,19 @@ export function CardScore({ stored, asked }: Props) {
     return () => observer.disconnect();
   }, [near]);
   useEffect(() => {
-    if (phrase === null || svg !== null) return;
+    if (!failed) return;
+    const again = () => setFailed(false);
+    window.addEventListener('online', again);
+    return () => window.removeEventListener('online', again);
+  }, [failed]);
+  useEffect(() => {
+    if (phrase === null || svg !== null || failed) return;
     return orderCardLine(
       phrase,
       (text) => setDrawn({ of: phrase, svg: text }),
       () => setFailed(true),
     );
-  }, [phrase, svg]);
+  }, [phrase, svg, failed]);
   return (
     <>
       <div
@@ -69,7 +76,7 @@ export function CardScore({ stored, asked }: Props) {
         aria-hidden="true"
       >
         {near && svg !== null && asked === null && <System svg={svg} />}
-        {failed && <p className="quiet">The music is drawn once the network is there again.</p>}
+        {failed && svg === null && <CardMissing />}
       </div>
       {phrase !== null && svg !== null && asked !== null && (
         <CardWhy phrase={phrase} asked={asked} first={svg} />
