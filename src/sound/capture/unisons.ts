@@ -11,7 +11,8 @@ const RISES = 0.15;
 
 /**
  * Bends up to a note that sounds on another string: two strings on one pitch are heard as one, so that the bend is lost
- * before it arrives. It is brought to the end: it arrives, and sounds as long as that note.
+ * before it arrives. It is brought to the end: it arrives, and sounds as long as that note, or until the hand goes on to
+ * another: a drone outlasts each of the bends up to it.
  */
 export function toUnisons(notes: readonly Named[]): readonly Named[] {
   return notes.map((n) => {
@@ -19,13 +20,15 @@ export function toUnisons(notes: readonly Named[]): readonly Named[] {
     if (goal === undefined || n.bend === undefined) return n;
     const from = n.frames.at(-1)!;
     const slope = (n.midi.at(-1)! - n.midi.at(-1 - LAST)!) / LAST;
-    const count = Math.max(1, Math.round((goal.end - n.end) / FRAME));
+    const next = notes.find((q) => q !== n && q !== goal && q.onset >= n.end);
+    const end = Math.min(goal.end, next?.onset ?? goal.end);
+    const count = Math.max(1, Math.round((end - n.end) / FRAME));
     const on = Array.from({ length: count }, (_, i) =>
       Math.min(goal.pitch, n.midi.at(-1)! + slope * (i + 1)),
     );
     return {
       ...n,
-      end: goal.end,
+      end,
       frames: [...n.frames, ...on.map((_, i) => from + i + 1)],
       midi: [...n.midi, ...on],
       bend: { ...n.bend, semitones: n.bend.semitones + goal.pitch - n.midi.at(-1)! },

@@ -74,6 +74,11 @@ describe('what a hand did, from curves', () => {
     expect(both!.bend!.semitones).toBeCloseTo(2, 1);
     expect(both!.end).toBeCloseTo(over.end, 6);
     expect(both!.midi.at(-1)).toBe(71);
+    // A drone outlasts it: it ends where the hand goes on.
+    const again = { ...bent, onset: 40 * FRAME, end: 66 * FRAME, frame: 40 };
+    const [, short] = toUnisons(named(over, bent, again));
+    expect(short!.bend!.semitones).toBeCloseTo(2, 1);
+    expect(short!.end).toBeCloseTo(again.onset, 6);
     // Nothing sounds there, or the bend has come to rest before.
     expect(toUnisons(named(bent))[0]!.bend!.semitones).toBeCloseTo(1.4, 1);
     const rests = traced(2, [...line(69, 70.4, 22), ...held(70.4, 12)], { bends: 0.9 });
