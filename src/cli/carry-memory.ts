@@ -78,8 +78,8 @@ export class CarryMemory {
     if (isRecord(first) && first.format === FORMAT && first.version === VERSION) {
       this.takeLines(lines);
     } else if (isRecord(first) && first.format === FORMAT) {
-      this.newer = true;
-      this.trouble = 'it was written by a newer release of the program';
+      this.newer = typeof first.version === 'number' && first.version > VERSION;
+      if (!this.newer) this.trouble = 'it is damaged';
     } else if (isRecord(first)) {
       this.takeOlder(first);
     } else {

@@ -1,3 +1,4 @@
+import { isCompound } from '../../core/phrase/time';
 import { chordSign } from '../../core/theory/chord';
 import { formatKey } from '../../core/theory/key';
 import { type CaughtPhrase, phrasesOf } from '../../io/heard/phrases';
@@ -80,6 +81,17 @@ function titleOf(file: string): string {
   return name.replace(/\.[^.]*$/u, '') || 'Caught';
 }
 
+/**
+ * How the likeliest other reading is asked for. Beats are those of the metre, which is only said where those it has
+ * are not dotted as they should be.
+ */
+export function otherTempo({ meter, readings }: Pick<Take, 'meter' | 'readings'>): string | null {
+  const [other] = readings;
+  if (other === undefined) return null;
+  const fits = other.threes === isCompound(meter);
+  return `--tempo ${other.bpm}${fits ? '' : other.threes ? ' --meter 12/8' : ' --meter 4/4'}`;
+}
+
 /** What was found and not said. */
 function found(take: Take): readonly string[] {
   const out: string[] = [];
@@ -87,11 +99,8 @@ function found(take: Take): readonly string[] {
   if (take.found) {
     const sure = take.fit > 0.62 ? '' : '; it does not fit well, so say it with --tempo';
     out.push(`the tempo is found: ${bpm} beats a minute${sure}`);
-    const [other] = take.readings;
-    if (other !== undefined) {
-      const meter = other.threes ? ' --meter 12/8' : '';
-      out.push(`it may also be --tempo ${other.bpm}${meter}`);
-    }
+    const other = otherTempo(take);
+    if (other !== null) out.push(`it may also be ${other}`);
   }
   if (take.keyFound) out.push(`the key is guessed: ${formatKey(take.key)}`);
   if (take.feel.kind === 'swing') {

@@ -150,6 +150,7 @@ it('says when what is remembered cannot be read, and removes nothing for that', 
     whole.slice(0, whole.indexOf('\n[') + 30),
     whole.replace(/"phrase /gu, '"phrase x'),
     older('{"version":1,"things":['),
+    '{"format":"degreewise-carry-memory","version":"3"}',
   ]) {
     await writeFile(memory, wrong);
     // One was removed since: it comes back rather than that anything goes.

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { otherTempo } from '../../../src/cli/commands/catch';
 import { run } from '../../../src/cli/run';
 import { writeWav } from '../../../src/io/wav/write';
 import { renderPhrase } from '../../../src/sound/render';
@@ -50,6 +51,16 @@ describe('degreewise catch', () => {
     expect(err).toMatch(/the key is guessed: /u);
     const text = new TextDecoder().decode(disk.get('one.json'));
     expect(JSON.parse(text)).toMatchObject({ meta: { title: 'one more' }, tempo: { bpm: 120 } });
+  });
+
+  it('says another reading as it is asked for, with a metre only where the one there is does not go with it', () => {
+    const said = (beats: number, beatType: 4 | 8, threes: boolean) =>
+      otherTempo({ meter: { beats, beatType }, readings: [{ bpm: 58, threes }] });
+    expect(said(4, 4, false)).toBe('--tempo 58');
+    expect(said(4, 4, true)).toBe('--tempo 58 --meter 12/8');
+    expect(said(6, 8, true)).toBe('--tempo 58');
+    expect(said(6, 8, false)).toBe('--tempo 58 --meter 4/4');
+    expect(otherTempo({ meter: { beats: 4, beatType: 4 }, readings: [] })).toBeNull();
   });
 
   it('says what is wrong and what to do', async () => {
