@@ -52,16 +52,16 @@ function whyEmpty(
       (after === undefined || seeker.scores.of(c, after.candidate) > -Infinity),
   );
   if (between.length === 0) return 'what fits there runs into its neighbours';
-  const made = between.map((c) => seeker.chosen(c));
-  const playable = made.findIndex((m) => m.ok);
-  if (playable >= 0) {
-    const title = shownTitle(phrases[between[playable]!.index]!.meta);
+  // Each has to be moved and fingered for it, so no more are than have to be.
+  const fits = between.find((c) => seeker.chosen(c).ok);
+  if (fits !== undefined) {
+    const title = shownTitle(phrases[fits.index]!.meta);
     return to === form.bars.length
       ? `the chorus ends better before it than with “${title}”`
       : `a rest joins better than “${title}”`;
   }
-  const [first] = made;
-  const reason = first === undefined || first.ok ? 'none' : first.problems[0]!.message;
+  const first = seeker.chosen(between[0]!);
+  const reason = first.ok ? 'none' : first.problems[0]!.message;
   return `what fits there cannot be played there (${reason})`;
 }
 
