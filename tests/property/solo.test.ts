@@ -284,6 +284,11 @@ describe('a solo of the samples', () => {
       alone.map(() => 'no phrase of up to one bar can be moved there'),
     );
     expect(alone.map((e) => e.bar)).toEqual([1, 4]);
+    // Where only some were weighed, others may go there.
+    const some = why([...twos, one], { pins, most: 6, pool: 1 }).empty.find((e) => e.bar === 1);
+    expect(some?.why).toBe(
+      'no phrase of up to one bar can be moved there, of the 1 that suit best',
+    );
     const once = why([twos[0]!, one], { pins: [...pins, { start: 11, index: 1 }], most: 1 });
     const first = once.empty.find((e) => e.bar === 1);
     expect(first?.why).toBe('every phrase of up to one bar stands once already');

@@ -9,7 +9,7 @@ import type { Placer, Sketched } from './placer';
 import { wishesMet } from './taste';
 import type { SoloTask } from './types';
 
-const USUAL_POOL = 40;
+export const USUAL_POOL = 40;
 
 /**
  * What could stand at every bar: first, without moving anything, the phrases whose own chords are

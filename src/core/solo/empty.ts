@@ -35,12 +35,13 @@ function whyEmpty(
 ): string {
   const room = to - from === 1 ? 'one bar' : `${to - from} bars`;
   const short = seeker.all.filter((c) => c.start >= from && c.end <= to);
-  if (short.length === 0) return `no phrase of up to ${room} can be moved there`;
+  const of = seeker.weighed === null ? '' : `, of the ${seeker.weighed} that suit best`;
+  if (short.length === 0) return `no phrase of up to ${room} can be moved there${of}`;
   const times = (index: number) => chosen.filter((c) => c.candidate.index === index).length;
   const free = short.filter((c) => times(c.index) < seeker.most);
   if (free.length === 0) {
     const often = seeker.most === 1 ? 'once' : `${seeker.most} times`;
-    return `every phrase of up to ${room} stands ${often} already`;
+    return `every phrase of up to ${room}${of === '' ? '' : `${of},`} stands ${often} already`;
   }
   const wanted = free.filter((c) => seeker.mayStand(c));
   if (wanted.length === 0) return 'what fits there is not wanted';

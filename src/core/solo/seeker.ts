@@ -3,7 +3,7 @@ import type { Moved } from '../move/request';
 import { shownTitle } from '../phrase/record';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
-import { candidatesFor, candidatesOfPin } from './candidates';
+import { candidatesFor, candidatesOfPin, USUAL_POOL } from './candidates';
 import { lineOf } from './line';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
@@ -33,6 +33,8 @@ export class Seeker {
   private readonly made = new Map<Sketched, Result<Chosen>>();
   /** How often a phrase may stand in a chorus. */
   readonly most: number;
+  /** Only so many were weighed for each bar; null where that was all. */
+  readonly weighed: number | null;
   private readonly ways = new Map<number, Ways>();
 
   private constructor(
@@ -56,6 +58,8 @@ export class Seeker {
     );
     const few = Math.ceil(form.bars.length / 2 / Math.max(1, usable.length));
     this.most = options.most ?? Math.max(1, few);
+    const { pool = USUAL_POOL } = options;
+    this.weighed = usable.length > pool ? pool : null;
   }
 
   /** @returns Or which pin cannot stand where it is. */
