@@ -35,8 +35,8 @@ export function useOnPaper(id: string): readonly [OnPaper, (next: OnPaper) => vo
   return [now, set];
 }
 
-const PAPER_KEY = 'lesson.paper';
-const sizeKey = (id: string) => `lesson.size.${id}`;
+const PAPER_KEY = 'degreewise.lesson.paper';
+const sizeKey = (id: string) => `degreewise.lesson.size.${id}`;
 
 function kept(key: string): string | null {
   try {
