@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright';
 import { afterAll, expect, it } from 'vitest';
+import { FIRST_PLAIN } from '../../src/ui/library/import/summary';
 import { visits } from './visits';
 
 const { at } = visits();
@@ -52,7 +53,7 @@ it('takes a folder of hundreds of files, says of each what became of it, and sto
   // What did not come in comes first: the one that is broken, and the one dropped by itself.
   expect(await report.nth(0).textContent()).toContain('broken.json');
   expect(await report.nth(1).textContent()).toContain('cover.png');
-  expect(await report.count()).toBe(100);
+  expect(await report.count()).toBe(FIRST_PLAIN);
   await page.getByText('183 phrases', { exact: true }).waitFor();
   await page.getByRole('button', { name: 'Take them out again' }).click();
   await page.getByText('33 phrases', { exact: true }).waitFor();

@@ -341,7 +341,8 @@ describe('listening to a phrase', () => {
     await page.getByRole('button', { name: 'Stop' }).waitFor();
     await page.getByRole('link', { name: 'Library' }).click();
     await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeLessThan(0.001);
-    // A card of the library plays, and stops at a second press.
+    // A card of the library plays, and stops at a second press; far down it has no button yet.
+    await page.getByRole('link', { name: 'First Ferry Out' }).scrollIntoViewIfNeeded();
     await page.getByRole('button', { name: 'Hear First Ferry Out' }).click();
     await expect.poll(() => loudness(page), { timeout: 10_000 }).toBeGreaterThan(0.005);
     await page.getByRole('button', { name: 'Stop First Ferry Out' }).click();
