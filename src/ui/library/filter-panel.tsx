@@ -100,13 +100,15 @@ export function FilterPanel(props: Props) {
         </label>
       </div>
       <KeepQuestion asked={asked} saved={kept.saved} />
-      <ByPlaying question={filter.words} onAsk={(words) => set({ words })} />
-      <SearchHelp onTry={(words) => set({ words })} />
       <KeptPlaces kept={kept} asked={asked} />
-      <details open={narrowed || undefined}>
-        <summary>Narrow down by key, chord, level, degrees or tags</summary>
-        <Narrow filter={filter} choices={choices} set={set} />
-      </details>
+      <div className="filter-ways">
+        <ByPlaying question={filter.words} onAsk={(words) => set({ words })} />
+        <SearchHelp onTry={(words) => set({ words })} />
+        <details open={narrowed || undefined}>
+          <summary>Narrow down by key, chord, level, degrees or tags</summary>
+          <Narrow filter={filter} choices={choices} set={set} />
+        </details>
+      </div>
       {narrowed && (
         <button type="button" onClick={() => onChange({ ...view, filter: NO_FILTER })}>
           Show all again
