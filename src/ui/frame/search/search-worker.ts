@@ -25,8 +25,13 @@ const PART = 0.02;
 let turn: Promise<void> = Promise.resolve();
 
 self.addEventListener('message', ({ data }: MessageEvent<ToIndex>) => {
-  turn = turn.then(() => take(data));
+  inTurn(() => take(data));
 });
+
+/** Does one thing after the other; what throws is told to the page (`Worker.onerror`), and the next has its turn. */
+function inTurn(work: () => void | Promise<void>): void {
+  turn = turn.then(work).catch(reportError);
+}
 
 async function take(data: ToIndex): Promise<void> {
   switch (data.kind) {
@@ -56,9 +61,7 @@ async function take(data: ToIndex): Promise<void> {
         tell({ kind: 'answer', number: data.number, answer: answerTo(data.question) });
       if (data.question.kind === 'find' || finder.readLikeness(0)) return answer();
       // What is typed meanwhile is answered meanwhile.
-      void likenessRead().then(() => {
-        turn = turn.then(answer);
-      });
+      likenessRead().then(() => inTurn(answer), reportError);
     }
   }
 }
