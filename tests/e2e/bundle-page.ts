@@ -1,10 +1,16 @@
 import { build } from 'vite';
 
-/** One script for a browser out of a module and all that it imports. */
-export async function bundlePage(module: string): Promise<string> {
+/**
+ * One script for a browser out of a module and all that it imports.
+ * @param logLevel What of its making is told; the app fetches parts late, which one script cannot, and the builder says so.
+ */
+export async function bundlePage(
+  module: string,
+  logLevel: 'warn' | 'error' = 'warn',
+): Promise<string> {
   const result = await build({
     configFile: false,
-    logLevel: 'warn',
+    logLevel,
     publicDir: false,
     build: {
       write: false,

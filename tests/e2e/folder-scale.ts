@@ -5,6 +5,7 @@ import { build as buildApp } from 'vite';
 import { libraryPieces } from '../../src/io/library/write';
 import { readSamples } from '../support/samples';
 import { launchBrowser, visit } from './browser';
+import { traceTasks } from './long-tasks';
 import { serveFolder } from './serve-folder';
 
 /**
@@ -12,8 +13,9 @@ import { serveFolder } from './serve-folder';
  * of the page's thread over 50 ms and the heap, of the first time in step, of a look at
  * the whole folder with nothing changed and with one edit made elsewhere, of an edit here until it
  * lies in the folder, and of a visit that begins with it. The folder is of the private file system.
- * `APP=FOLDER` takes a build that is there.
+ * `APP=FOLDER` takes a build that is there, `TRACE=1` tells the tasks over 50 ms of processor time and what is in them.
  */
+const TRACE = process.env.TRACE === '1';
 const SIZE = Number(process.argv[2] ?? 1_000);
 const root = path.resolve(import.meta.dirname, '../..');
 
@@ -25,7 +27,8 @@ const WATCH = `
   window.written = 0;
   const createWritable = FileSystemFileHandle.prototype.createWritable;
   FileSystemFileHandle.prototype.createWritable = function (...all) {
-    window.written += 1;
+    // The second copy of the library is written as well; only files of things have such names.
+    if (/\\.[0-9a-f]{8}(-\\d+)?\\.json$/u.test(this.name)) window.written += 1;
     return createWritable.apply(this, all);
   };
   window.showDirectoryPicker = async () =>
@@ -43,9 +46,11 @@ function* phrases() {
 
 async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
   await page.evaluate('window.long.length = 0');
+  const trace = TRACE ? await traceTasks(page) : null;
   const began = performance.now();
   await work();
   const seconds = (performance.now() - began) / 1000;
+  const traced = (await trace?.()) ?? [];
   const [long, heap] = (await page.evaluate(
     '[window.long, performance.memory?.usedJSHeapSize ?? 0]',
   )) as [readonly number[], number];
@@ -53,6 +58,9 @@ async function measured(page: Page, name: string, work: () => Promise<unknown>):
   console.log(
     `${name}: ${seconds.toFixed(1)} s, ${long.length} tasks over 50 ms (${most.join(' ')}), heap ${(heap / 1e6).toFixed(0)} MB`,
   );
+  for (const { at, ms, busy, of, functions } of traced) {
+    console.log(`  at ${at} ms: ${busy} of ${ms} ms busy: ${of}\n    ${functions}`);
+  }
 }
 
 /** Asks the page now and then: a locator that waits makes long tasks of its own. */

@@ -89,7 +89,7 @@ const WORDS: Readonly<Record<Reader, readonly string[]>> = {
 const NUMBERS = ['0', '-1', '1', '7', '64', '127', '9999', '999999999', '1e9', '0.333', ''];
 
 /** Numbers from 0 up to 1, the same for the same seed (mulberry32, public domain). */
-function randomFrom(seed: number): () => number {
+export function randomFrom(seed: number): () => number {
   let a = seed >>> 0;
   return () => {
     a = (a + 0x6d2b79f5) >>> 0;

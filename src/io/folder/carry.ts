@@ -23,6 +23,8 @@ import {
 
 /** So many things are at hand at once. */
 const PIECE = 32;
+/** So many files are written at a time. */
+const LANES = 4;
 /** From so many on they are many for a library that shows itself meanwhile. */
 const MANY = 200;
 
@@ -85,10 +87,10 @@ class Round {
     // Before the files that they came from are written over: wherever this ends, each lies in one.
     const came = [...besides.values()].flat().filter((b) => kept.has(keyOf(b)));
     if (came.length > 0) await this.piece(came);
-    for (const thing of things) {
+    await lanes(things, async (thing) => {
       await this.options.breathe?.();
       await this.file(thing, taken.get(keyOf(thing)));
-    }
+    });
   }
 
   private async take(changes: readonly LibraryChange[]): ReturnType<CarriedLibrary['take']> {
@@ -217,6 +219,26 @@ class Round {
   ): void {
     this.notes.setThing(key, { version, past, ...(sum === undefined ? {} : { sum }) });
   }
+}
+
+/**
+ * Does something with each, some at a time, since a browser takes longer to answer than to write. Where one fails
+ * nothing more is begun, and what was begun is done first.
+ */
+async function lanes<T>(items: readonly T[], work: (item: T) => Promise<void>): Promise<void> {
+  const left = items.values();
+  let failed = false;
+  const lane = async () => {
+    for (const item of left) {
+      if (failed) return;
+      await work(item).catch((e: unknown) => {
+        failed = true;
+        throw e;
+      });
+    }
+  };
+  const done = await Promise.allSettled(Array.from({ length: LANES }, lane));
+  for (const one of done) if (one.status === 'rejected') throw one.reason;
 }
 
 /** What was decided of one thing, with what it was decided from. */
