@@ -217,6 +217,7 @@ const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000 };
 const STATELESS = ['tests/property/**/*.test.ts', 'tests/unit/{core,io,engrave}/**/*.test.ts'];
 
 const TESTS: ViteUserConfig['test'] = {
+  reporters: ['default', './tests/support/second-try.ts'],
   projects: [
     {
       plugins: [lessonPage()],
@@ -280,6 +281,8 @@ const TESTS: ViteUserConfig['test'] = {
         globalSetup: ['tests/e2e/serve-app.ts'],
         // One browser at a time: it keeps two cores busy, and two of them only wait for each other.
         maxWorkers: 1,
+        // Those that needed it are told at the end (`second-try.ts`).
+        retry: 1,
         sequence: { groupOrder: 3 },
       },
     },
