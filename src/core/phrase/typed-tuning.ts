@@ -10,7 +10,8 @@ import {
 /**
  * A tuning as players write it. Names alone go from the lowest string up and may stand without spaces (`DADGBE`, `D A D F# A D`:
  * common practice); each takes the octave nearest to what its string has now, the lower of two as near. Pitches (`E4 B3 G3 D3 A2 D2`)
- * go from the first string on; three or more that only rise can only be meant from the lowest up, and are taken so.
+ * go from the first string on; three or more that only rise are meant from the lowest up, and are taken so, unless the strings
+ * that are there rise from the first one on too.
  * @param now Open strings of the instrument, first string first; names alone must be as many.
  * @returns The open strings, first string first, or what is wrong with the text.
  */
@@ -23,7 +24,7 @@ export function typedTuning(text: string, now: readonly Pitch[]): readonly Pitch
     if (!pitch.ok) return pitch.problems[0]!.message;
     pitches.push(pitch.value);
   }
-  return pitches.length > 2 && rises(pitches) ? pitches.reverse() : pitches;
+  return pitches.length > 2 && rises(pitches) && !rises(now) ? pitches.reverse() : pitches;
 }
 
 /** Names that stand together are told apart by their capitals. */

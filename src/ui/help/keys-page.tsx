@@ -112,10 +112,12 @@ function GroupKeys({ group }: { readonly group: Command['group'] }) {
                   <span key={k.key} className="one-key">
                     <kbd>{keyWords(k.key)}</kbd>
                     {k.reading === undefined ? null : (
-                      <small>
+                      <>
                         {' '}
-                        digits as {k.reading.map((r) => READING_NAMES[r]).join(' or ')}
-                      </small>
+                        <small>
+                          digits as {k.reading.map((r) => READING_NAMES[r]).join(' or ')}
+                        </small>
+                      </>
                     )}
                   </span>
                 ))}

@@ -35,6 +35,7 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   const asked = useDeferredValue(told);
   const shown = useMemo(() => whatFollows(state, command, asked), [state, command, asked]);
   const refused = shown !== null && 'because' in shown ? shown.because : null;
+  const typed = other ? subject.typed?.(state) : undefined;
   const field = { hintId: `${id}-hint`, wrong: refused !== null };
   return (
     <dialog {...props} className="ask frame-dialog" aria-labelledby={`${id}-title`}>
@@ -57,9 +58,9 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
           other={here.typed !== undefined}
           onType={asking.type}
         />
-        {other && here.typed !== undefined ? (
+        {typed !== undefined && here.typed !== undefined ? (
           <>
-            <label htmlFor={`${id}-typed`}>The strings from the lowest up</label>
+            <label htmlFor={`${id}-typed`}>{typed.label}</label>
             <Field
               {...field}
               id={`${id}-typed`}
@@ -70,7 +71,7 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
           </>
         ) : null}
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
-          {refused === null ? hintFor(command.ask) : `Not so: ${refused}.`}
+          {refused === null ? (typed?.hint ?? hintFor(command.ask)) : `Not so: ${refused}.`}
         </p>
         {shown === null || 'because' in shown ? null : <Follows {...shown} id={`${id}-follows`} />}
         <p className="buttons">

@@ -25,8 +25,8 @@ import {
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
 import { positionOf } from '../../core/phrase/time';
-import { formatPitch } from '../../core/theory/pitch';
-import { beatName, feelName, keyName, tempoName } from '../shared/words';
+import { TYPESET } from '../../io/text/signs';
+import { beatName, feelName, keyName, noteName, tempoName } from '../shared/words';
 
 /** Stands among the choices for what is none of them and is typed. */
 export const OTHER = ' other';
@@ -48,6 +48,8 @@ export interface FrameSubject {
   readonly ways: readonly [FrameWay, ...FrameWay[]];
   /** Where several ways lead to one thing: how the list calls it, without saying which way. */
   readonly title?: string;
+  /** Where something else than the choices can be typed: what it is called, and what can be said. */
+  readonly typed?: (s: EditState) => { readonly label: string; readonly hint: string };
   /** Which way is offered first for a value; absent: the first. */
   readonly suggest?: (s: EditState, value: unknown) => number;
 }
@@ -90,8 +92,12 @@ export const FRAME: readonly FrameSubject[] = [
   },
   {
     name: 'Tuning',
-    now: (s) => s.phrase.instrument.tuning.map(formatPitch).join(' '),
+    now: (s) => stringNames(s),
     title: 'Tune it to',
+    typed: (s) => ({
+      label: `The strings, from string ${s.phrase.instrument.tuning.length} to string 1`,
+      hint: `By name, such as ${stringNames(s)}; or with octaves, from string 1 on: ${stringPitches(s)}`,
+    }),
     ways: [
       {
         command: tuneKeepingShapes,
@@ -126,6 +132,16 @@ export const FRAME: readonly FrameSubject[] = [
   },
   { name: 'Clef', now: (s) => CLEFS[s.phrase.instrument.clef], ways: only(setClef) },
 ];
+
+/** The open strings as a tuning is said, the last string first: `E A D G B E`. */
+function stringNames({ phrase }: EditState): string {
+  return phrase.instrument.tuning.map(noteName).reverse().join(' ');
+}
+
+/** The open strings with their octaves, the first string first. */
+function stringPitches({ phrase }: EditState): string {
+  return phrase.instrument.tuning.map((p) => TYPESET.pitch(p)).join(' ');
+}
 
 const CLEFS = {
   'treble-8': 'treble, an octave lower',

@@ -76,8 +76,18 @@ export const setTempoUnit = defineCommand<Tempo['unit']>({
   apply: (s, unit) =>
     unit === s.phrase.tempo.unit
       ? cannot('it counts these already')
-      : done({ ...s, phrase: { ...s.phrase, tempo: { ...s.phrase.tempo, unit } } }),
+      : done(
+          { ...s, phrase: { ...s.phrase, tempo: { ...s.phrase.tempo, unit } } },
+          `the tempo counts ${TEMPO_UNIT_NAMES[unit]}`,
+        ),
 });
+
+const FEEL_TITLES: Readonly<Record<FeelName, string>> = {
+  straight: 'straight',
+  shuffle: 'like a shuffle, 2 to 1',
+  light: 'lightly swung, 3 to 2',
+  sixteenths: 'with swung 16ths, 2 to 1',
+};
 
 /** How the written rhythm sounds (T3). */
 export const setFeel = defineCommand<FeelName>({
@@ -88,20 +98,20 @@ export const setFeel = defineCommand<FeelName>({
   ask: {
     kind: 'choice',
     choices: [
-      { value: 'straight', title: 'straight', words: 'feel groove even' },
+      { value: 'straight', title: FEEL_TITLES.straight, words: 'feel groove even' },
       {
         value: 'shuffle',
-        title: 'like a shuffle, 2 to 1',
+        title: FEEL_TITLES.shuffle,
         words: 'feel groove swing swung triplets',
       },
-      { value: 'light', title: 'lightly swung, 3 to 2', words: 'feel groove swing' },
-      { value: 'sixteenths', title: 'with swung 16ths, 2 to 1', words: 'feel groove swing funk' },
+      { value: 'light', title: FEEL_TITLES.light, words: 'feel groove swing' },
+      { value: 'sixteenths', title: FEEL_TITLES.sixteenths, words: 'feel groove swing funk' },
     ],
   },
   now: (s) => FEEL_NAMES.find((name) => sameData(FEELS[name], s.phrase.feel)),
   apply: (s, which) => {
     const feel: Feel = FEELS[which];
     if (sameData(feel, s.phrase.feel)) return cannot('it feels so already');
-    return done({ ...s, phrase: { ...s.phrase, feel } });
+    return done({ ...s, phrase: { ...s.phrase, feel } }, `it feels ${FEEL_TITLES[which]}`);
   },
 });

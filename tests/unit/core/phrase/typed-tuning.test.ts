@@ -34,6 +34,12 @@ it('takes the octaves of the instrument, re-entrant strings too', () => {
   expect(typed('Bb A D G B E')).toEqual(midi('E4 B3 G3 D3 A2 Bb1'));
 });
 
+it('leaves pitches that rise as they are where the first string is the lowest already', () => {
+  const mirrored = [...GUITAR].reverse();
+  expect(typed('D2 A2 D3 G3 B3 E4', mirrored)).toEqual(midi('D2 A2 D3 G3 B3 E4'));
+  expect(typed('D♭2 A♭2 D♭3 G♭3 B♭3 E♭4')).toEqual(midi('Eb4 Bb3 Gb3 Db3 Ab2 Db2'));
+});
+
 it('says what is wrong', () => {
   expect(typed('D A D G B')).toBe('the instrument has 6 strings, and these are 5');
   expect(typed('D A D H B E')).toBe("'H' is not a pitch");
