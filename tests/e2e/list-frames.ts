@@ -14,7 +14,8 @@ import { serveFolder } from './serve-folder';
  * filled the first time. Of each: frames that came late (two or more in place of one), the longest
  * wait for a frame, and the tasks of the page's thread that had more than 50 ms of the processor,
  * with what was in them; TRACE=1 tells their functions. The same is measured on a page at rest, since
- * frames come late on a busy machine too.
+ * frames come late on a busy machine too, and at last on a page of plain boxes as large as the cards and as many, the
+ * least that scrolling costs here.
  */
 const SIZE = Number(process.argv[2] ?? 10_000);
 const PROFILE = path.resolve(process.argv[3] ?? '');
@@ -60,6 +61,15 @@ const scroll = async (page: Page) => {
   }
 };
 
+/** So many boxes of the size of cards, three in a row, without anything in them. */
+const BOXES = `
+  document.body.innerHTML =
+    '<div style="display:grid;grid-template-columns:repeat(3,1fr);gap:24px;padding:0 32px">' +
+    '<div style="height:356px;border:1px solid #888"></div>'.repeat(300) +
+    '</div>';
+  scrollTo(0, 0);
+`;
+
 async function all(page: Page): Promise<void> {
   await measured(page, 'at rest', () => page.waitForTimeout(3_000));
   await page.mouse.move(640, 500);
@@ -95,6 +105,10 @@ async function all(page: Page): Promise<void> {
     await page.waitForTimeout(800);
   });
   await page.getByLabel('Show as').selectOption('cards');
+  await page.locator('.card svg').first().waitFor();
+  await page.evaluate(BOXES);
+  await page.waitForTimeout(1_000);
+  await measured(page, 'scrolling plain boxes', () => scroll(page));
 }
 
 mkdirSync(path.join(root, 'dist'), { recursive: true });

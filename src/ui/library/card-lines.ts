@@ -30,7 +30,7 @@ export interface MarkedLine {
 
 interface Job {
   readonly phrase: Phrase;
-  readonly draw: (engrave: Engrave) => void;
+  readonly draw: (engraver: Engraver) => void;
   readonly failed: () => void;
 }
 
@@ -47,7 +47,7 @@ export function orderCardLine(
   done: (svg: string) => void,
   failed: () => void,
 ): () => void {
-  return order({ phrase, draw: (engrave) => done(firstLine(phrase, engrave)), failed });
+  return order({ phrase, draw: (engraver) => done(firstLine(phrase, engraver)), failed });
 }
 
 /** Likewise the line in which the first of some notes stands, with the places of those notes. */
@@ -59,7 +59,7 @@ export function orderMarkedLine(
 ): () => void {
   return order({
     phrase,
-    draw: (engrave) => done(markedLine(linesOf(phrase, engrave), notes)),
+    draw: (engraver) => done(markedLine(linesOf(phrase, engraver), notes, engraver)),
     failed,
   });
 }
@@ -75,12 +75,12 @@ function order(job: Job): () => void {
 
 async function work(): Promise<void> {
   try {
-    const { engrave } = await loadEngraver();
+    const engraver = await loadEngraver();
     while (queue.size > 0) {
       const end = performance.now() + SLICE;
       for (const job of queue) {
         queue.delete(job);
-        drawOne(job, engrave);
+        drawOne(job, engraver);
         if (performance.now() > end) break;
       }
       await new Promise((resolve) => setTimeout(resolve));
@@ -95,31 +95,33 @@ async function work(): Promise<void> {
 }
 
 /** What cannot be drawn says so itself, and keeps nothing else from being drawn. */
-function drawOne(job: Job, engrave: Engrave): void {
+function drawOne(job: Job, engraver: Engraver): void {
   try {
-    job.draw(engrave);
+    job.draw(engraver);
   } catch {
     job.failed();
     noScoreAwaited();
   }
 }
 
-type Engrave = Awaited<ReturnType<typeof loadEngraver>>['engrave'];
+type Engraver = Awaited<ReturnType<typeof loadEngraver>>;
+type Drawn = ReturnType<Engraver['engrave']>;
 
-function firstLine(phrase: Phrase, engrave: Engrave): string {
+function firstLine(phrase: Phrase, engraver: Engraver): string {
   const before = lines.get(phrase);
   if (before !== undefined) return before;
-  const [first] = drawn(phrase, engrave);
+  const [first] = drawn(phrase, engraver);
   if (first === undefined) throw new RangeError('a phrase has at least one line');
-  lines.set(phrase, first.svg);
+  const svg = engraver.flat(first.svg);
+  lines.set(phrase, svg);
   scoreDrawn();
-  return first.svg;
+  return svg;
 }
 
-function drawn(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
+function drawn(phrase: Phrase, engraver: Engraver): Drawn {
   const analysis = analyse(phrase);
   const degrees = degreeLabels(analysis, usualView(analysis));
-  return engrave(phrase, {
+  return engraver.engrave(phrase, {
     width: WIDTH,
     size: SIZE,
     tempo: false,
@@ -130,10 +132,10 @@ function drawn(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
 
 /** Phrases whose lines are kept with their places: those that are marked anew with each key typed. */
 const MOST_KEPT = 48;
-const kept = new Map<Phrase, ReturnType<Engrave>>();
+const kept = new Map<Phrase, Drawn>();
 
-function linesOf(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
-  const found = kept.get(phrase) ?? drawn(phrase, engrave);
+function linesOf(phrase: Phrase, engraver: Engraver): Drawn {
+  const found = kept.get(phrase) ?? drawn(phrase, engraver);
   // The last used is the last to go.
   kept.delete(phrase);
   kept.set(phrase, found);
@@ -144,10 +146,15 @@ function linesOf(phrase: Phrase, engrave: Engrave): ReturnType<Engrave> {
   return found;
 }
 
-function markedLine(all: ReturnType<Engrave>, notes: ReadonlySet<NoteId>): MarkedLine {
+function markedLine(all: Drawn, notes: ReadonlySet<NoteId>, engraver: Engraver): MarkedLine {
   const has = (line: (typeof all)[number]) => line.hits.notes.some((n) => notes.has(n.id));
   const line = all.find(has) ?? all[0];
   if (line === undefined) throw new RangeError('a phrase has at least one line');
   const { svg, width, height, hits } = line;
-  return { svg, width, height, marks: hits.notes.filter((n) => notes.has(n.id)) };
+  return {
+    svg: engraver.flat(svg),
+    width,
+    height,
+    marks: hits.notes.filter((n) => notes.has(n.id)),
+  };
 }

@@ -6,6 +6,7 @@ import { behindFirstScore } from '../score/first-score';
 import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
+import { whenCalm } from './calm';
 import { cardLineIfKnown, orderCardLine } from './card-lines';
 import { CardMissing } from './card-missing';
 
@@ -45,14 +46,19 @@ export function CardScore({ stored, asked }: Props) {
   useEffect(() => {
     const element = ref.current;
     if (element === null || near) return;
+    let takeBack = () => {};
     const observer = new IntersectionObserver(
-      (entries) => {
-        if (entries.some((e) => e.isIntersecting)) setNear(true);
+      ([entry]) => {
+        takeBack();
+        if (entry?.isIntersecting) takeBack = whenCalm(() => setNear(true));
       },
       { rootMargin: AHEAD },
     );
     observer.observe(element);
-    return () => observer.disconnect();
+    return () => {
+      takeBack();
+      observer.disconnect();
+    };
   }, [near]);
   useEffect(() => {
     if (!failed) return;

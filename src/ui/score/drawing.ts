@@ -5,9 +5,10 @@
 import type { Phrase } from '../../core/phrase/types';
 import { createEngraver } from '../../engrave/engraver';
 import type { EngraveOptions } from '../../engrave/options';
+import { flat } from '../../engrave/page/flat';
 import type { EngravedSystem } from '../../engrave/page/system';
 
-export { createEngraver };
+export { createEngraver, flat };
 
 /** The lines of a phrase that is drawn once. */
 export function engrave(p: Phrase, o: EngraveOptions): readonly EngravedSystem[] {
