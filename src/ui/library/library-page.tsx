@@ -3,6 +3,7 @@ import { isNoFilter, NO_FILTER } from '../../core/library/filter';
 import type { Front, PhraseEntry } from '../../storage/types';
 import type { Action } from '../frame/actions';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
 import { keepOrRemove } from '../frame/keeping';
 import { addressOf, type RouteOf } from '../frame/route';
@@ -310,16 +311,20 @@ function titleIn(byId: Entries, id: string): string {
 }
 
 function Empty(props: { readonly bringIn: () => void; readonly addSamples: () => void }) {
+  const app = useApp();
   return (
     <div className="empty">
       <p>There is no phrase here yet.</p>
       <p>
         Bring some in: files of this program, MusicXML, MIDI, tablature or quick text. You can also
-        drop them anywhere on the page. Or begin with the samples that come along.
+        drop them anywhere on the page. Or write one, or begin with the samples that come along.
       </p>
       <p className="buttons">
         <button type="button" className="primary" onClick={props.bringIn}>
           Bring phrases in …
+        </button>
+        <button type="button" onClick={() => void beginPhrase(app)}>
+          Write a phrase
         </button>
         <button type="button" onClick={props.addSamples}>
           Lay in the samples

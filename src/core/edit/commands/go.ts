@@ -51,7 +51,8 @@ export const go = defineCommand<Way>({
   ],
   apply: (s, way) => {
     const to = goal(s, way);
-    return to === null ? cannot(BLOCKED[way]) : done(moveCursor(s, to));
+    if (to === null) return cannot(BLOCKED[way]);
+    return done(moveCursor(s, to), way === 'on' && wroteHereByItself(s) ? LEFT_EMPTY : '');
   },
 });
 
@@ -118,6 +119,21 @@ export const step = defineCommand<'higher' | 'lower'>({
     return done(moveCursor(s, { onset: on.onset, string: to.string }));
   },
 });
+
+/** Whether a degree or a finger was just written and went on by itself to the moment of the cursor, where nothing is. */
+function wroteHereByItself({ pen, selection, ...s }: EditState): boolean {
+  if (pen.reading === 'fret' || selection.fresh.length === 0) return false;
+  const { events } = s.phrase.voices[selection.voice] ?? { events: [] };
+  const fresh = events.find((e) => e.notes.some((n) => selection.fresh.includes(n.id)));
+  return (
+    fresh !== undefined &&
+    endOf(fresh) === selection.cursor.onset &&
+    !events.some((e) => e.onset === selection.cursor.onset)
+  );
+}
+
+/** Who is used to Enter behind a fret leaves a rest without noticing. */
+const LEFT_EMPTY = 'a rest is left there: degrees and fingers go on by themselves';
 
 function isCell(x: unknown): x is Cell & { readonly extend?: boolean } {
   if (typeof x !== 'object' || x === null) return false;

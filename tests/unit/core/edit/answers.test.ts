@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { go } from '../../../../src/core/edit/commands/go';
+import { runCommand } from '../../../../src/core/edit/run';
 import { startEditing } from '../../../../src/core/edit/state';
 import { build } from '../../../support/build';
 import { emptyPhrase, press, typeKeys } from '../../../support/edit';
@@ -25,6 +27,22 @@ describe('what is there already', () => {
   it('is read anew where an accidental waits for its degree', () => {
     const flat = press(ordered(start, 'write.reading', 'degree'), 'b');
     expect(ordered(flat, 'write.reading', 'degree').pen.alter).toBe(0);
+  });
+});
+
+describe('a rest that a habit leaves', () => {
+  const wrote = (keys: string) => typeKeys(ordered(start, 'write.reading', 'degree'), keys);
+  const enter = (s: typeof start) => {
+    const outcome = runCommand(s, go, 'on');
+    return outcome.kind === 'done' ? outcome.say : outcome.because;
+  };
+
+  it('is said where a degree has gone on by itself, and only there', () => {
+    expect(enter(wrote('3'))).toBe('a rest is left there: degrees and fingers go on by themselves');
+    expect(enter(press(wrote('3'), 'Enter'))).toBe('');
+    // Back on the note, Enter goes over it and leaves nothing.
+    expect(enter(press(wrote('3'), 'ArrowLeft'))).toBe('');
+    expect(enter(typeKeys(start, '3'))).toBe('');
   });
 });
 
