@@ -123,6 +123,11 @@ class History {
     ]);
   }
 
+  private async beginAgain(d: Device): Promise<void> {
+    await Promise.all([d.look('whole').catch(() => undefined), d.again()]);
+    this.ledger.interrupted((await d.all()).values());
+  }
+
   async step(): Promise<void> {
     const d = this.one(this.devices);
     const { service, random } = this;
@@ -142,7 +147,7 @@ class History {
         () => Promise.all([d.look('whole'), service.deliver(d, 0.8, 0.3), service.send(d, 0.5)]),
       ],
       ['edit in a look', 3, () => Promise.all([d.look('whole'), this.edit(d), this.edit(d)])],
-      ['begin again', 1, () => Promise.all([d.look('whole').catch(() => undefined), d.again()])],
+      ['begin again', 1, () => this.beginAgain(d)],
     ];
     const [what, , work] = this.one(all.flatMap((a) => Array.from({ length: a[1] }, () => a)));
     tell(`${d.name}: ${what}`);

@@ -155,7 +155,8 @@ export async function removeThings(
   // A second tap that finds nothing left takes nothing from the first.
   if (done.length > 0) lastRemoved = done;
   if (refused !== null) notices.trouble('The rest was not removed.', refused);
-  notices.done(`${countOf(done)} removed. “What can be done here” can bring them back.`, {
+  const back = done.length === 1 ? 'it' : 'them';
+  notices.done(`${countOf(done)} removed. “What can be done here” can bring ${back} back.`, {
     label: 'Undo',
     run: () => void restoreThings(deps, done).then(undone),
   });

@@ -9,6 +9,8 @@ export class Ledger {
   private readonly over = new Set<string>();
   /** Marks that were taken back from what was removed: they may be past or not. */
   private readonly unsure = new Set<string>();
+  /** Marks on a device whose page went away in the midst of a look: what it had just taken is not remembered. */
+  private readonly notRemembered = new Set<string>();
   acknowledged = 0;
 
   put(before: string | null, text: string): void {
@@ -26,6 +28,10 @@ export class Ledger {
   restored(text: string): void {
     this.acknowledged += 1;
     for (const mark of marksIn(text)) this.unsure.add(mark);
+  }
+
+  interrupted(texts: Iterable<string>): void {
+    for (const text of texts) for (const mark of marksIn(text)) this.notRemembered.add(mark);
   }
 
   /** What is wrong with the end, as every device has it. */
@@ -58,12 +64,16 @@ export class Ledger {
         const same = plain(things.get(key)!) === plain(text);
         if (!same) faults.push(`${key} is not what was written as ${mark}`);
         // Where two versions met before one of them was written over, it stays beside the other.
-        if (this.over.has(mark) && !this.unsure.has(mark) && !key.includes('.v-')) {
+        if (this.isPast(mark) && !key.includes('.v-')) {
           faults.push(`${mark} is back, as ${key}`);
         }
       }
     }
     return faults;
+  }
+
+  private isPast(mark: string): boolean {
+    return this.over.has(mark) && !this.unsure.has(mark) && !this.notRemembered.has(mark);
   }
 }
 

@@ -12,6 +12,27 @@ export function breathing(): () => Promise<void> | void {
   };
 }
 
+/**
+ * Breathing in which something else is done now and then, once at a time.
+ * @param every Milliseconds from its end to the next.
+ */
+export function nowAndThen(
+  every: number,
+  work: () => Promise<void>,
+  breathe: () => Promise<void> | void,
+): () => Promise<void> | void {
+  let last = performance.now();
+  let busy = false;
+  return () => {
+    if (busy || performance.now() - last < every) return breathe();
+    busy = true;
+    return work().finally(() => {
+      busy = false;
+      last = performance.now();
+    });
+  };
+}
+
 /** The next turn of the page, after what waits for it. */
 function turn(): Promise<void> {
   const { scheduler } = globalThis as { scheduler?: { yield?: () => Promise<void> } };

@@ -1,7 +1,7 @@
 import { carry } from '../../../io/folder/carry';
 import type { Carrying } from '../../../io/folder/ports';
 import type { LibraryStore, Mishap } from '../../../storage/types';
-import { breathing } from './breathing';
+import { breathing, nowAndThen } from './breathing';
 import { handleFolder, isRefusal } from './handle-folder';
 import { FolderShelf } from './shelf';
 import { storeLibrary } from './store-library';
@@ -46,6 +46,8 @@ const QUIET = 2_000;
 const LOOK = 180_000;
 /** Milliseconds that a look counts when the page comes back into view. */
 const FRESH = 5_000;
+/** Milliseconds of a look after which what was done so far is remembered, in case the page goes away. */
+const KEEP = 5_000;
 /** Milliseconds between two looks that read every file. */
 const DAY = 86_400_000;
 const THOROUGH = 'degreewise.folder-read';
@@ -218,8 +220,9 @@ export class FolderKeeper {
     how: 'quick' | 'whole',
   ): Promise<void> {
     const { name } = folder;
-    const breathe = breathing();
+
     const notes = await shelf.read();
+    const breathe = nowAndThen(KEEP, () => shelf.keep(), breathing());
     // The first look, and one each day, reads everything.
     const thorough = how === 'whole' && Date.now() - Number(localStorage.getItem(THOROUGH)) > DAY;
     const quick = how === 'quick' && notes.size > 0;
