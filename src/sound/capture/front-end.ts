@@ -19,8 +19,8 @@ interface Spectrum {
   readonly size: number;
   readonly fft: RealFft;
   readonly window: Float64Array;
-  /** For each bin the first line of the spectrum and the weights from there on, which sum to 1. */
-  readonly bands: readonly { readonly first: number; readonly weights: Float64Array }[];
+  /** For each bin the first line of the spectrum and the one behind the last; and the weights of all bins in turn. */
+  readonly bands: { readonly from: Int32Array; readonly weights: Float64Array };
 }
 
 const SPECTRA: readonly Spectrum[] = WINDOWS.map((size) => ({
@@ -33,9 +33,11 @@ const SPECTRA: readonly Spectrum[] = WINDOWS.map((size) => ({
   bands: bandsOf(size),
 }));
 
-/** Gaussian bands on a scale of a third of a semitone, never narrower than the window can tell apart. */
+/** Gaussian bands on a scale of a third of a semitone, never narrower than the window can tell apart; each sums to 1. */
 function bandsOf(size: number): Spectrum['bands'] {
-  return Array.from({ length: BINS }, (_, b) => {
+  const ends: number[] = [];
+  const all: number[] = [];
+  for (let b = 0; b < BINS; b++) {
     const centre = 440 * 2 ** ((LOWEST - 1 / 3 + b / 3 - 69) / 12);
     const width = Math.max((0.55 * RATE) / size, centre * (2 ** (1 / 36) - 1) * 0.75);
     const from = Math.max(0, Math.floor(((centre - 3 * width) * size) / RATE));
@@ -49,8 +51,11 @@ function bandsOf(size: number): Spectrum['bands'] {
       weights.push(w);
     }
     const sum = weights.reduce((a, w) => a + w, 0);
-    return { first: Math.max(0, first), weights: Float64Array.from(weights, (w) => w / sum) };
-  });
+    const line = Math.max(0, first);
+    ends.push(line, line + weights.length);
+    all.push(...weights.map((w) => w / sum));
+  }
+  return { from: Int32Array.from(ends), weights: Float64Array.from(all) };
 }
 
 /**
@@ -66,19 +71,14 @@ export function featuresOf(x: Float32Array, level?: number): Features {
     const cut = new Float64Array(size);
     const re = new Float64Array(size / 2 + 1);
     const im = new Float64Array(size / 2 + 1);
+    const sums = new Float64Array(BINS);
     for (let t = 0; t < frames; t++) {
-      const from = t * HOP - size / 2;
-      for (let i = 0; i < size; i++) {
-        const at = from + i;
-        cut[i] = at >= 0 && at < x.length ? x[at]! * window[i]! : 0;
-      }
+      cutOut(x, t * HOP - size / 2, window, cut);
       fft.forward(cut, re, im);
       for (let k = 0; k <= size / 2; k++) re[k] = Math.sqrt(re[k]! * re[k]! + im[k]! * im[k]!);
+      sumBands(bands, re, sums);
       for (let b = 0; b < BINS; b++) {
-        const { first, weights } = bands[b]!;
-        let sum = 0;
-        for (let i = 0; i < weights.length; i++) sum += weights[i]! * re[first + i]!;
-        const db = 20 * Math.log10(sum + 1e-6);
+        const db = 20 * Math.log10(sums[b]! + 1e-6);
         values[(t * BINS + b) * 2 + which] = db;
         if (which === 0 && db > loudest[t]!) loudest[t] = db;
       }
@@ -89,6 +89,24 @@ export function featuresOf(x: Float32Array, level?: number): Features {
     values[i] = Math.min(1.25, Math.max(0, (values[i]! - loud + DEPTH) / DEPTH));
   }
   return { values, frames, level: loud };
+}
+
+/** A window's worth of samples from one on; there are none before the first and behind the last. */
+function cutOut(x: Float32Array, from: number, window: Float64Array, cut: Float64Array): void {
+  const first = Math.min(cut.length, Math.max(0, -from));
+  const end = Math.max(first, Math.min(cut.length, x.length - from));
+  cut.fill(0, 0, first);
+  for (let i = first; i < end; i++) cut[i] = x[from + i]! * window[i]!;
+  cut.fill(0, end);
+}
+
+function sumBands({ from, weights }: Spectrum['bands'], lines: Float64Array, sums: Float64Array) {
+  for (let b = 0, w = 0; b < BINS; b++) {
+    const end = from[2 * b + 1]!;
+    let sum = 0;
+    for (let i = from[2 * b]!; i < end; i++, w++) sum += weights[w]! * lines[i]!;
+    sums[b] = sum;
+  }
 }
 
 function percentile95(values: Float64Array): number {

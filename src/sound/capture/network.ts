@@ -1,5 +1,5 @@
 import { type Features, featuresOf } from './front-end';
-import { KEPT_FREE, type Kernel, PANEL, plainKernel, simdKernel } from './kernel';
+import { KEPT_FREE, type Kernel, PANEL, plainKernel, SPREAD, simdKernel, TOGETHER } from './kernel';
 import {
   BINS,
   CHANNELS,
@@ -13,6 +13,7 @@ import {
   TENSORS,
   WEIGHT_BYTES,
 } from './network-shape';
+import { paneled, placeWeights, roomOf } from './network-weights';
 
 /**
  * What the network says of every pitch in every frame, sixteen values each: 0 onset, 1 sounding,
@@ -34,25 +35,33 @@ export const MARGIN = 46;
 
 /** A row above the highest and one below the lowest pitch stays zero. */
 const ROWS = PITCHES + 2;
-const PRE = Math.max(...DILATIONS) + 2;
-/** Bins of a frame with room below and above, where partials reach out of it. */
+const FAR = Math.max(...DILATIONS);
+const PRE = FAR + 2;
+/** Frames behind the last that are computed along, since several are at once, or looked at by those. */
+const POST = (TOGETHER + 1) * FAR + 2;
+/** Floats of one of the six values of a frame or of four: all pitches, or all bins of four frames. */
+const PLANE = ROWS * CHANNELS;
+/** Bins of a frame with room below and above, where partials reach out of it; a multiple of 32. */
 const BELOW = 60;
-const WIDE = BINS + 120;
+const WIDE = 32 * Math.ceil((BINS + 120) / 32);
 /** Pitches with room on both sides for the steps at which a block looks. */
 const MIX_ROOM = Math.max(...MIX_STEPS);
 const MIX_ROWS = PITCHES + 2 * MIX_ROOM;
 
 /**
- * The network of the capture model on plain typed arrays: about a billion multiplications a second of
+ * The network of the capture model on plain typed arrays: about seven hundred million multiplications a second of
  * sound. Every matrix lies in panels of sixteen outputs, [columns / 16][rows][16], padded with zeros.
  */
 export class Network {
   private readonly kernel: Kernel;
   private readonly at = new Map<string, { readonly place: number; readonly rows: number }>();
-  /** Three layers of values, the parts of the mix, the features and what comes out. */
+  /** Two layers of values and four frames of a third, the parts of the mix, the features and what comes out. */
   private readonly x: number;
   private readonly y: number;
   private readonly z: number;
+  /** Six values of four frames each, before and after the weights. */
+  private readonly spread: number;
+  private readonly joined: number;
   private readonly mix: number;
   private readonly seen: number;
   private readonly out: number;
@@ -74,43 +83,25 @@ export class Network {
       return place;
     };
     for (const t of TENSORS) {
-      const place = reserve(t.matrices * t.rows * paneled(t.columns));
-      this.at.set(t.name, { place, rows: t.rows });
+      this.at.set(t.name, { place: reserve(roomOf(t)), rows: t.rows });
     }
     const frames = this.most + 2 * MARGIN;
-    const layer = (frames + 2 * PRE) * ROWS * CHANNELS + PANEL;
+    const layer = (PRE + frames + POST) * PLANE + PANEL;
     this.x = reserve(layer);
     this.y = reserve(layer);
-    this.z = reserve(layer);
-    this.mix = reserve(MIX_ROWS * PANEL * frames + 2 * PANEL);
-    this.seen = reserve((frames + 4) * WIDE * 2 + PANEL);
+    this.z = reserve((TOGETHER * ROWS + 1) * CHANNELS);
+    this.spread = reserve(SPREAD * PLANE + PANEL);
+    this.joined = reserve(SPREAD * PLANE + PANEL);
+    this.mix = reserve(MIX_ROWS * PANEL + 2 * PANEL);
+    this.seen = reserve((frames + 2 + TOGETHER) * WIDE * 2 + PANEL);
     this.out = reserve((frames * ROWS + 1) * PANEL);
     this.kernel = (o.plain === true ? null : simdKernel(top)) ?? plainKernel(top);
-    this.load(weights);
+    placeWeights(weights, this.kernel.memory, this.at);
   }
 
   /** Which arithmetic it runs on. */
   get arithmetic(): Kernel['name'] {
     return this.kernel.name;
-  }
-
-  private load(weights: Uint8Array): void {
-    const view = new DataView(weights.buffer, weights.byteOffset, weights.byteLength);
-    const f = this.kernel.memory;
-    let from = 0;
-    for (const t of TENSORS) {
-      const { place } = this.at.get(t.name)!;
-      // Biases and the weights of the dead notes are read one by one, in their own order.
-      const inPanels = t.name.endsWith('.w') && t.name !== 'dead.w';
-      for (let m = 0; m < t.matrices; m++)
-        for (let r = 0; r < t.rows; r++)
-          for (let c = 0; c < t.columns; c++, from += 2) {
-            const to = inPanels
-              ? m * t.rows * paneled(t.columns) + (c >> 4) * t.rows * PANEL + r * PANEL + (c & 15)
-              : r * t.columns + c;
-            f[place + to] = halfFloat(view.getUint16(from, true));
-          }
-    }
   }
 
   /**
@@ -152,19 +143,19 @@ export class Network {
     for (let t = 0; t < n; t++)
       for (let p = 1; p <= PITCHES; p++) {
         const at = x + (t * ROWS + p) * CHANNELS;
-        for (let i = 0; i < CHANNELS; i++) mean[t * CHANNELS + i]! += f[at + i]! / PITCHES;
+        for (let i = 0; i < CHANNELS; i++) mean[t * CHANNELS + i]! += f[at + i]!;
       }
     const w = this.at.get('dead.w')!.place;
     const b = f[this.at.get('dead.b')!.place]!;
     for (let t = from; t < to; t++) {
-      let sum = b;
+      let sum = 0;
       for (let k = -2; k <= 2; k++) {
         const q = t - first + k;
         if (q < 0 || q >= n) continue;
         for (let i = 0; i < CHANNELS; i++)
           sum += mean[q * CHANNELS + i]! * f[w + (k + 2) * CHANNELS + i]!;
       }
-      dead[t] = sum;
+      dead[t] = b + sum / PITCHES;
     }
   }
 
@@ -198,55 +189,94 @@ export class Network {
   }
 
   private chunk(features: Features, first: number, end: number): void {
-    const { kernel } = this;
-    const f = kernel.memory;
+    const f = this.kernel.memory;
     const n = end - first;
-    const rows = n * ROWS;
     this.place(features, first, end);
-    for (const layer of [this.x, this.y, this.z]) {
-      f.fill(0, layer, layer + (n + 2 * PRE) * ROWS * CHANNELS);
-    }
-    const x = this.x + PRE * ROWS * CHANNELS;
-    const y = this.y + PRE * ROWS * CHANNELS;
-    const z = this.z + PRE * ROWS * CHANNELS;
-    this.bias(x, rows, 'first.b', CHANNELS);
-    for (let t = 0; t < n; t++) {
-      const to = x + (t * ROWS + 1) * CHANNELS;
-      for (let k = 0; k < 3; k++)
+    for (const layer of [this.x, this.y]) f.fill(0, layer, layer + (PRE + n + POST) * PLANE);
+    const x = this.x + PRE * PLANE;
+    const y = this.y + PRE * PLANE;
+    this.partials(x, n);
+    DILATIONS.forEach((far, i) => {
+      this.inTime(i, far, x, y, n);
+      for (let t = 0; t < n; t += TOGETHER) this.inPitch(i, x, y, t, Math.min(n, t + TOGETHER));
+    });
+    this.bias(this.out, n * ROWS, 'head.b', OUTPUTS, PANEL);
+    this.multiply(x, CHANNELS, 'head.w', 0, this.out, PANEL, n * ROWS, OUTPUTS);
+  }
+
+  /** The first layer: what lies at the partials of each pitch, in three frames. */
+  private partials(x: number, n: number): void {
+    const { kernel, spread, joined } = this;
+    const bias = this.at.get('first.b')!.place;
+    const wide = 2 * WIDE;
+    kernel.memory.fill(0, joined, joined + SPREAD * PLANE);
+    for (let t = 0; t < n; t += TOGETHER) {
+      kernel.spread(this.seen + t * wide, wide, CHANNELS, spread, wide, wide / CHANNELS);
+      for (let i = 0; i < SPREAD; i++) {
+        const to = joined + i * PLANE + CHANNELS;
+        kernel.memory.fill(0, to, to + PITCHES * CHANNELS);
         PARTIALS.forEach((bin, h) => {
-          const from = this.seen + ((t + k) * WIDE + BELOW + bin - 2) * 2;
-          const m = k * PARTIALS.length + h;
+          const from = spread + i * wide + (BELOW + bin - 2) * 2;
+          const m = i * PARTIALS.length + h;
           this.multiply(from, 6, 'first.w', m, to, CHANNELS, PITCHES, CHANNELS);
         });
+      }
+      kernel.join(joined, PLANE, bias, 0, 0, x + t * PLANE, PLANE, CHANNELS, ROWS);
     }
-    kernel.cut(x, rows * CHANNELS);
-    this.clearEdges(x, n);
-    DILATIONS.forEach((far, i) => {
-      const step = far * ROWS * CHANNELS;
-      this.bias(y, rows, `b${i}.t.b`, CHANNELS);
-      for (let q = 0; q < 3; q++) {
-        const from = x + (q - 1) * step;
-        this.multiply(from, CHANNELS, `b${i}.t.w`, q, y, CHANNELS, rows, CHANNELS);
+    this.clearEdges(x, 0, n);
+    this.clearBehind(x, n);
+  }
+
+  /** y = what three frames of x, `far` apart, come to: four frames at a time, as far apart. */
+  private inTime(i: number, far: number, x: number, y: number, n: number): void {
+    const { kernel, spread, joined } = this;
+    const step = far * PLANE;
+    const bias = this.at.get(`b${i}.t.b`)!.place;
+    for (let t = 0; t < n; t += TOGETHER * far)
+      for (let k = t; k < Math.min(n, t + far); k++) {
+        kernel.spread(x + k * PLANE - step, step, CHANNELS, spread, PLANE, ROWS);
+        this.weigh(`b${i}.t.w`, ROWS);
+        kernel.join(joined, PLANE, bias, 0, 0, y + k * PLANE, step, CHANNELS, ROWS);
       }
-      kernel.cut(y, rows * CHANNELS);
-      this.clearEdges(y, n);
-      this.bias(z, rows, `b${i}.p.b`, CHANNELS);
-      for (let q = 0; q < 3; q++) {
-        const from = y + (q - 1) * CHANNELS;
-        this.multiply(from, CHANNELS, `b${i}.p.w`, q, z, CHANNELS, rows, CHANNELS);
+    this.clearEdges(y, 0, n);
+    this.clearBehind(y, n);
+  }
+
+  /** x += what three pitches of y come to, and what other pitches of x hand on, for up to four frames. */
+  private inPitch(i: number, x: number, y: number, from: number, to: number): void {
+    const { kernel, spread, joined } = this;
+    const far = TOGETHER * CHANNELS;
+    const tiles = ((to - from) * ROWS) / TOGETHER;
+    const at = x + from * PLANE;
+    kernel.spread(y + from * PLANE - CHANNELS, CHANNELS, far, spread, PLANE, tiles);
+    this.weigh(`b${i}.p.w`, tiles);
+    if (MIXES[i]) {
+      this.bias(this.z, (to - from) * ROWS, `b${i}.p.b`, CHANNELS);
+      for (let t = from; t < to; t++)
+        this.mixPitches(i, x + t * PLANE, this.z + (t - from) * PLANE);
+      kernel.joinOnto(joined, PLANE, this.z, CHANNELS, far, at, CHANNELS, far, tiles);
+    } else {
+      const bias = this.at.get(`b${i}.p.b`)!.place;
+      kernel.joinOnto(joined, PLANE, bias, 0, 0, at, CHANNELS, far, tiles);
+    }
+    this.clearEdges(x, from, to);
+  }
+
+  /** The six values of so many tiles, each with its own weights. */
+  private weigh(name: string, tiles: number): void {
+    const { place } = this.at.get(name)!;
+    for (let i = 0; i < SPREAD; i++)
+      for (let c = 0; c < CHANNELS; c += PANEL) {
+        const w = place + (i * CHANNELS + c) * CHANNELS;
+        const to = this.joined + i * PLANE + c;
+        this.kernel.product(this.spread + i * PLANE, CHANNELS, w, to, CHANNELS, tiles, CHANNELS);
       }
-      if (MIXES[i]) this.mixPitches(i, x, z, n);
-      kernel.addCut(x, z, rows * CHANNELS);
-      this.clearEdges(x, n);
-    });
-    this.bias(this.out, rows, 'head.b', OUTPUTS, PANEL);
-    this.multiply(x, CHANNELS, 'head.w', 0, this.out, PANEL, rows, OUTPUTS);
   }
 
   /** The features of a chunk with a frame more on both sides, and room around each frame. */
   private place({ values, frames }: Features, first: number, end: number): void {
     const f = this.kernel.memory;
-    f.fill(0, this.seen, this.seen + (end - first + 2) * WIDE * 2);
+    f.fill(0, this.seen, this.seen + (end - first + 2 + TOGETHER) * WIDE * 2);
     for (let t = first - 1; t <= end; t++) {
       if (t < 0 || t >= frames) continue;
       const to = this.seen + ((t - first + 1) * WIDE + BELOW) * 2;
@@ -254,43 +284,30 @@ export class Network {
     }
   }
 
-  /** A few values of every pitch, handed to those an octave, a fifth or a fourth away. */
-  private mixPitches(i: number, x: number, z: number, n: number): void {
+  /** A few values of every pitch of a frame, handed to those an octave, a fifth or a fourth away. */
+  private mixPitches(i: number, x: number, z: number): void {
     const { kernel, mix } = this;
-    kernel.memory.fill(0, mix, mix + n * MIX_ROWS * PANEL);
-    for (let t = 0; t < n; t++) {
-      const here = mix + (t * MIX_ROWS + MIX_ROOM) * PANEL;
-      const row = (t * ROWS + 1) * CHANNELS;
-      this.bias(here, PITCHES, `b${i}.a.b`, MIXED, PANEL);
-      this.multiply(x + row, CHANNELS, `b${i}.a.w`, 0, here, PANEL, PITCHES, MIXED);
-      kernel.cut(here, PITCHES * PANEL);
-      MIX_STEPS.forEach((step, q) => {
-        const from = here + step * PANEL;
-        this.multiply(from, PANEL, `b${i}.m.w`, q, z + row, CHANNELS, PITCHES, CHANNELS);
-      });
-    }
+    const here = mix + MIX_ROOM * PANEL;
+    this.bias(here, PITCHES, `b${i}.a.b`, MIXED, PANEL);
+    this.multiply(x + CHANNELS, CHANNELS, `b${i}.a.w`, 0, here, PANEL, PITCHES, MIXED);
+    kernel.cut(here, PITCHES * PANEL);
+    MIX_STEPS.forEach((step, q) => {
+      const from = here + step * PANEL;
+      this.multiply(from, PANEL, `b${i}.m.w`, q, z + CHANNELS, CHANNELS, PITCHES, CHANNELS);
+    });
   }
 
-  private clearEdges(layer: number, n: number): void {
+  private clearEdges(layer: number, from: number, to: number): void {
     const f = this.kernel.memory;
-    for (let t = 0; t < n; t++) {
-      const at = layer + t * ROWS * CHANNELS;
+    for (let t = from; t < to; t++) {
+      const at = layer + t * PLANE;
       f.fill(0, at, at + CHANNELS);
-      f.fill(0, at + (ROWS - 1) * CHANNELS, at + ROWS * CHANNELS);
+      f.fill(0, at + PLANE - CHANNELS, at + PLANE);
     }
   }
-}
 
-function paneled(columns: number): number {
-  return Math.ceil(columns / PANEL) * PANEL;
-}
-
-/** IEEE 754 binary16. */
-function halfFloat(h: number): number {
-  const sign = (h & 0x8000) !== 0 ? -1 : 1;
-  const exponent = (h >> 10) & 31;
-  const fraction = h & 1023;
-  if (exponent === 0) return sign * fraction * 2 ** -24;
-  if (exponent === 31) return fraction === 0 ? sign * Number.POSITIVE_INFINITY : Number.NaN;
-  return sign * (1 + fraction / 1024) * 2 ** (exponent - 15);
+  /** What was computed beyond the last frame is not there. */
+  private clearBehind(layer: number, n: number): void {
+    this.kernel.memory.fill(0, layer + n * PLANE, layer + (n + POST) * PLANE);
+  }
 }

@@ -47,25 +47,75 @@ export function fft(re: Float64Array, im: Float64Array): void {
       im[j] = m;
     }
   }
-  for (let span = 2; span <= size; span *= 2) {
-    const half = span / 2;
-    const step = size / span;
-    for (let start = 0; start < size; start += span) {
-      for (let k = 0, t = 0; k < half; k++, t += step) {
-        const a = start + k;
-        const b = a + half;
-        const c = cos[t]!;
-        const s = sin[t]!;
-        const x = re[b]! * c - im[b]! * s;
-        const y = re[b]! * s + im[b]! * c;
-        const r = re[a]!;
-        const m = im[a]!;
-        re[b] = r - x;
-        im[b] = m - y;
-        re[a] = r + x;
-        im[a] = m + y;
-      }
+  let half = 1;
+  for (; 4 * half <= size; half *= 4) twoStages(re, im, half, cos, sin);
+  if (half < size) lastStage(re, im, cos, sin);
+}
+
+/** The stages of spans 2 · half and 4 · half in one pass, which reads and writes every value once, not twice. */
+function twoStages(
+  re: Float64Array,
+  im: Float64Array,
+  half: number,
+  cos: Float64Array,
+  sin: Float64Array,
+): void {
+  const size = re.length;
+  const step = size / (4 * half);
+  const quarter = size / 4;
+  for (let start = 0; start < size; start += 4 * half) {
+    for (let k = 0, t = 0; k < half; k++, t += step) {
+      const a = start + k;
+      const b = a + half;
+      const c = b + half;
+      const d = c + half;
+      const c1 = cos[2 * t]!;
+      const s1 = sin[2 * t]!;
+      const bx = re[b]! * c1 - im[b]! * s1;
+      const by = re[b]! * s1 + im[b]! * c1;
+      const dx = re[d]! * c1 - im[d]! * s1;
+      const dy = re[d]! * s1 + im[d]! * c1;
+      const ar = re[a]! + bx;
+      const ai = im[a]! + by;
+      const br = re[a]! - bx;
+      const bi = im[a]! - by;
+      const cr = re[c]! + dx;
+      const ci = im[c]! + dy;
+      const dr = re[c]! - dx;
+      const di = im[c]! - dy;
+      const c2 = cos[t]!;
+      const s2 = sin[t]!;
+      const c3 = cos[t + quarter]!;
+      const s3 = sin[t + quarter]!;
+      const cx = cr * c2 - ci * s2;
+      const cy = cr * s2 + ci * c2;
+      const ex = dr * c3 - di * s3;
+      const ey = dr * s3 + di * c3;
+      re[a] = ar + cx;
+      im[a] = ai + cy;
+      re[b] = br + ex;
+      im[b] = bi + ey;
+      re[c] = ar - cx;
+      im[c] = ai - cy;
+      re[d] = br - ex;
+      im[d] = bi - ey;
     }
+  }
+}
+
+/** The stage of the whole span, where their number is odd. */
+function lastStage(re: Float64Array, im: Float64Array, cos: Float64Array, sin: Float64Array): void {
+  const half = re.length / 2;
+  for (let a = 0; a < half; a++) {
+    const b = a + half;
+    const x = re[b]! * cos[a]! - im[b]! * sin[a]!;
+    const y = re[b]! * sin[a]! + im[b]! * cos[a]!;
+    const r = re[a]!;
+    const m = im[a]!;
+    re[b] = r - x;
+    im[b] = m - y;
+    re[a] = r + x;
+    im[a] = m + y;
   }
 }
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { featuresOf } from '../../../../src/sound/capture/front-end';
-import { plainKernel, simdKernel } from '../../../../src/sound/capture/kernel';
+import { plainKernel, SPREAD_WEIGHTS, simdKernel } from '../../../../src/sound/capture/kernel';
 import { Listener } from '../../../../src/sound/capture/listen';
 import { Network } from '../../../../src/sound/capture/network';
 import { BINS, HOP, LOWEST, RATE } from '../../../../src/sound/capture/network-shape';
@@ -30,8 +30,11 @@ describe('capture network', () => {
     for (const k of [fast, plain]) {
       for (let i = 0; i < 3000; i++) k.memory[256 + i] = Math.sin(i * 1.7) * 2;
       k.multiply(256, 7, 1024, 2048, 20, 6, 5);
+      k.product(256, 9, 1024, 2448, 20, 4, 8);
       k.cut(300, 40);
-      k.addCut(400, 500, 40);
+      k.spread(400, 70, 64, 800, 130, 2);
+      k.join(800, 130, 2000, 64, 0, 1600, 64, 300, 2);
+      k.joinOnto(820, 130, 2100, 0, 0, 2600, 64, 64, 1);
     }
     const far = fast.memory
       .subarray(256, 3256)
@@ -39,6 +42,27 @@ describe('capture network', () => {
     expect(far).toBeLessThan(1e-5);
     // Not blind: something was computed.
     expect(plain.memory[2048]).not.toBe(Math.fround(Math.sin(1792 * 1.7) * 2));
+  });
+
+  it('spread and joined, three taps give what they give one by one', () => {
+    const { spread, join, memory: f } = simdKernel(4096)!;
+    const [x, v, y] = [256, 1024, 2048];
+    for (let i = 0; i < 6 * 64; i++) f[x + i] = Math.sin(i * 1.7) * 2;
+    const taps = [0.3, -0.8, 1.1];
+    const sums = Array.from({ length: 4 * 64 }, (_, i) =>
+      taps.reduce((sum, w, k) => sum + w * f[x + i + k * 64]!, 0.25),
+    );
+    spread(x, 64, 0, v, 64, 1);
+    SPREAD_WEIGHTS.forEach((share, i) => {
+      const w = share.reduce((sum, s, k) => sum + s * taps[k]!, 0);
+      for (let c = 0; c < 64; c++) f[v + i * 64 + c]! *= w;
+    });
+    f.fill(0.25, 3000, 3064);
+    join(v, 64, 3000, 0, 0, y, 64, 0, 1);
+    sums.forEach((sum, i) => {
+      expect(f[y + i]).toBeCloseTo(Math.max(0, sum), 4);
+    });
+    expect(Math.max(...sums)).toBeGreaterThan(1);
   });
 
   it('says the same without WebAssembly, and in pieces', () => {
