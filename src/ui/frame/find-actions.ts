@@ -54,11 +54,13 @@ function toldMore(a: Action, typed: string): { action: Action; rank: number } | 
 /** Behind what was named, before what is so already. */
 const UNNAMED = 4;
 
-/** How well an action goes with what was typed, 0 the best; null where it does not. */
+/** How well an action goes with what was typed, the least the best; null where it does not. */
 function rankOf(a: Action, words: readonly string[]): number | null {
   const title = (a.find ?? a.title).toLowerCase();
   const all = `${title} ${a.group} ${a.words ?? ''}`.toLowerCase();
   if (!words.every((w) => all.includes(w))) return null;
+  // Several words as they stand at its head are its name: 'move it', not 'Keep it … in every move'.
+  if (words.length > 1 && title.startsWith(words.join(' '))) return -1;
   const begins = (text: string) => {
     const begun = text.split(/\s+/u);
     return words.every((w) => begun.some((t) => t.startsWith(w)));

@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { memo, useLayoutEffect, useMemo, useRef } from 'react';
 import type { Command } from '../../core/edit/command';
 import { setUp } from '../../core/edit/commands/setup';
 import type { EditState, Reading } from '../../core/edit/state';
@@ -25,9 +25,16 @@ export const OfferRow = memo(function OfferRow(props: OfferRowProps) {
   const { state, run, why, clipboard, onAsk, onDone } = props;
   const { actions } = useApp();
   const offers = useMemo(() => offersFor(state), [state]);
+  const row = useRef<HTMLDivElement>(null);
+  const names = offers.map((o) => o.short).join();
+  // Other offers are read from the first one on, wherever the row was pushed to on a phone.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the names are what the row shows.
+  useLayoutEffect(() => {
+    if (row.current !== null) row.current.scrollLeft = 0;
+  }, [names]);
   return (
     // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
-    <div className="offers" role="group" aria-label="For what is chosen">
+    <div ref={row} className="offers" role="group" aria-label="For what is chosen">
       {state.phrase.voices.some((v) => v.events.length > 0) ? null : (
         <button type="button" onClick={() => onAsk(setUp)}>
           Set it up <kbd>S</kbd>

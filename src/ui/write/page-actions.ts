@@ -90,6 +90,27 @@ export function pageActions(doings: PageDoings, onAnother: () => void): readonly
       run: doings.onTitle,
     },
     {
+      id: 'write.done',
+      title: 'Done: go to its page',
+      group: 'Going about',
+      words: 'leave finish end close read',
+      run: doings.toPage,
+    },
+    {
+      id: 'write.move',
+      title: 'Move it to a chord, a key, an octave or another instrument',
+      group: 'Going about',
+      words: 'transpose',
+      run: doings.toMove,
+    },
+    {
+      id: 'write.vary',
+      title: 'Vary it: double stops, approaches, fewer notes, another ending',
+      group: 'Going about',
+      words: 'variation variations change develop',
+      run: doings.toVary,
+    },
+    {
       id: 'write.print',
       title: 'Print it or make a PDF',
       group: 'Going about',

@@ -10,6 +10,9 @@ import { navigate } from '../frame/use-route';
 export interface PageDoings {
   readonly onTitle: () => void;
   readonly toPrint: () => void;
+  readonly toMove: () => void;
+  readonly toVary: () => void;
+  readonly toPage: () => void;
   readonly onExport: () => void;
   readonly onCopy: () => void;
 }
@@ -30,6 +33,9 @@ export function useDoings(
     return {
       onTitle,
       toPrint: () => navigate({ page: 'print', id, query: {} }),
+      toMove: () => navigate({ page: 'move', id, query: {} }),
+      toVary: () => navigate({ page: 'vary', id, query: {} }),
+      toPage: () => navigate({ page: 'phrase', id, query: {} }),
       onExport: withPhrase((p) => open([p])),
       onCopy: withPhrase((p) => void writeCopy(app, p)),
     };

@@ -71,6 +71,12 @@ describe('what is found first', () => {
     expect(found('bar')).toEqual(['bar', 'same-group', 'inside', 'words']);
   });
 
+  it('is what is called as it was typed, in several words, before what has them apart', () => {
+    const pin = action('pin', { title: 'Keep it on its string in every move' });
+    const move = action('move', { title: 'Move it to a chord' });
+    expect(findActions([pin, move], 'move it').map((x) => x.id)).toEqual(['move', 'pin']);
+  });
+
   it('is not what is so already', () => {
     const feels = [
       action('straight', { title: 'Let it feel straight', so: () => true }),
