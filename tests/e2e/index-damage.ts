@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright';
@@ -15,7 +15,7 @@ import { serveFolder } from './serve-folder';
 /**
  * What becomes of the search when its index on the disk is damaged, when two windows keep it at once, and when the
  * browser is killed while it is kept: `npx tsx tests/e2e/index-damage.ts [SIZE = 2000] [KILLS = 6] [BUILT APP]`.
- * ONLY=kills leaves the first out. After each, questions are asked in the field; how many phrases they find is reckoned beside it from the definitions
+ * ONLY=kills leaves all but the kills out; those fall while the file is being written, which is looked at on the disk. After each, questions are asked in the field; how many phrases they find is reckoned beside it from the definitions
  * of the questions, and phrases that were given a tag before are asked for it. Ends with 1 where an answer is wrong.
  */
 const SIZE = Number(process.argv[2] ?? 2_000);
@@ -35,8 +35,8 @@ const expected = QUESTIONS.map((text) => {
 
 const scratch = mkdtempSync(path.join(os.tmpdir(), 'degreewise-index-'));
 const profile = path.join(scratch, 'profile');
-/** Tags that were said to be saved. */
-const tagged: string[] = [];
+/** Tags that were said to be saved, and on how many phrases. */
+const tagged: (readonly [name: string, phrases: number])[] = [];
 let faults = 0;
 
 function fault(what: string): void {
@@ -94,7 +94,7 @@ async function asked(page: Page, after: string): Promise<void> {
   const took = performance.now() - began;
   const questions = [
     ...QUESTIONS.map((text, i) => [text, expected[i]!] as const),
-    ...tagged.map((tag) => [`tag:"${tag}"`, 1] as const),
+    ...tagged.map(([tag, many]) => [`tag:"${tag}"`, many] as const),
   ];
   for (const [text, many] of questions) {
     await field(page).fill(text);
@@ -122,12 +122,58 @@ async function tag(page: Page, number: number): Promise<void> {
   await page.getByLabel('Add tags').fill(name);
   await page.getByRole('button', { name: 'Do it' }).click();
   await page.getByText('1 phrase changed').first().waitFor();
-  tagged.push(name);
+  tagged.push([name, 1]);
   await page
     .getByRole('checkbox', { name: new RegExp(` ${number}$`, 'u') })
     .first()
     .uncheck();
   await field(page).fill('');
+}
+
+/** Gives all of one sample a tag: three in a hundred, of which the index is written anew. */
+async function tagMany(page: Page, sample: number): Promise<void> {
+  const name = `mark${tagged.length}`;
+  await field(page).fill(`title:"${samples[sample]!.meta.title}"`);
+  const many = Array.from({ length: SIZE }, (_, i) => i % samples.length === sample).filter(
+    Boolean,
+  );
+  await page.getByText(`${many.length} of ${SIZE} phrases`, { exact: true }).first().waitFor();
+  await field(page).blur();
+  await page.keyboard.press('Control+.');
+  await page.keyboard.type('Choose all that are shown');
+  await page.keyboard.press('Enter');
+  await page.getByText(`${many.length} phrases chosen`, { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Put in order …' }).click();
+  await page.getByLabel('Add tags').fill(name);
+  await page.getByRole('button', { name: 'Do it' }).click();
+  await page.getByText(`${many.length} phrases changed`).first().waitFor();
+  tagged.push([name, many.length]);
+}
+
+/** The browser's own files of the private file system, with their bytes. */
+function filesOnDisk(): ReadonlyMap<string, number> {
+  const under = path.join(profile, 'Default', 'File System');
+  const out = new Map<string, number>();
+  for (const name of readdirSync(under, { recursive: true, encoding: 'utf8' })) {
+    // Numbers are files; the rest is the browser's table of them.
+    if (!/^\d+$/u.test(path.basename(name))) continue;
+    const is = statSync(path.join(under, name), { throwIfNoEntry: false });
+    if (is?.isFile()) out.set(name, is.size);
+  }
+  return out;
+}
+
+/**
+ * Waits until the index is being written: a file has begun that was not there, beside the one it is to replace.
+ * @returns its bytes so far; null where none came in half a minute.
+ */
+async function beingWritten(before: ReadonlyMap<string, number>): Promise<number | null> {
+  const end = performance.now() + 30_000;
+  while (performance.now() < end) {
+    for (const [name, size] of filesOnDisk()) if (!before.has(name) && size > 0) return size;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+  return null;
 }
 
 /** Does something with the file of the index; `file` is its handle, `folder` the one it lies in. */
@@ -196,42 +242,61 @@ try {
     if ((await keptSize(page)) === 0) fault(`after ${name}: the index is not kept again`);
   }
 
-  // Two windows that build and keep at once, and are told of what the other saves.
-  await spoil(page, DAMAGE[0]![1]);
-  await page.close();
-  const [one, two] = await Promise.all([opened(context), opened(context)]);
-  await Promise.all([asked(one!, 'two at once, one'), asked(two!, 'two at once, the other')]);
-  await one!.bringToFront();
-  await tag(one!, 7);
-  await two!.bringToFront();
-  await tag(two!, 70);
-  await asked(two!, 'a tag in each, the other');
-  await one!.bringToFront();
-  await asked(one!, 'a tag in each, one');
-  await pause(7_000);
-  await one!.close();
-  await two!.reload();
-  await two!.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
-  await asked(two!, 'loaded again');
-  page = two!;
+  if (process.env.ONLY !== 'kills') {
+    // Two windows that build and keep at once, and are told of what the other saves.
+    await spoil(page, DAMAGE[0]![1]);
+    await page.close();
+    const [one, two] = await Promise.all([opened(context), opened(context)]);
+    await Promise.all([asked(one!, 'two at once, one'), asked(two!, 'two at once, the other')]);
+    await one!.bringToFront();
+    await tag(one!, 7);
+    await two!.bringToFront();
+    await tag(two!, 70);
+    await asked(two!, 'a tag in each, the other');
+    await one!.bringToFront();
+    await asked(one!, 'a tag in each, one');
+    await pause(7_000);
+    await one!.close();
+    await two!.reload();
+    await two!.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
+    await asked(two!, 'loaded again');
+    page = two!;
+  }
 
-  // Killed around the moment at which the index is kept: four seconds after the last change.
+  // Killed while the index is written: over none, over noise, and over the one that was right until then.
+  let within = 0;
   for (let i = 0; i < KILLS; i++) {
-    await spoil(page, DAMAGE[i % 2 === 0 ? 4 : 0]![1]);
-    await page.reload();
-    await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
     await asked(page, `kill ${i + 1}, before`);
-    await tag(page, 100 + i);
-    const from = await keptSize(page);
-    await pause(3_000 + (1_800 * i) / Math.max(1, KILLS - 1));
-    const to = await keptSize(page);
+    let before = filesOnDisk();
+    if (i % 3 < 2) {
+      await tag(page, 100 + i);
+      await spoil(page, DAMAGE[i % 3 === 0 ? 4 : 0]![1]);
+      await page.reload();
+      await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
+      before = filesOnDisk();
+      await field(page).fill(QUESTIONS[0]!);
+    } else {
+      await tagMany(page, i % samples.length);
+      // The second copy of the phrases lies there, too; the index comes four seconds behind the last change.
+      before = filesOnDisk();
+    }
+    const begun = await beingWritten(before);
     await killed(browser);
-    console.log(`  killed with ${to === from ? 'the file as it was' : 'the new file there'}`);
+    const after = filesOnDisk();
+    const whole = Math.max(0, ...before.values());
+    const left = [...after].filter(([name]) => !before.has(name)).map(([, size]) => size);
+    const replaced = [...before.keys()].some((name) => !after.has(name));
+    if (begun !== null && !replaced && left.length > 0) within++;
+    console.log(
+      `  killed at ${begun} bytes of the new file, of which ${left.join(', ') || 'none'} are left;`,
+      `the one before (${whole} bytes) ${replaced ? 'was replaced' : 'is there'}`,
+    );
     ({ browser, context } = await start());
     running = browser;
     page = await opened(context);
     await asked(page, `kill ${i + 1}, after`);
   }
+  if (KILLS > 0) console.log(`${within} of ${KILLS} kills fell inside a write`);
   console.log(faults === 0 ? 'every answer was right' : `${faults} WRONG`);
 } finally {
   if (running !== null && running.exitCode === null && running.signalCode === null) {
