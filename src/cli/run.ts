@@ -115,8 +115,11 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
       const all = await collect(shell, command.files, others);
       return tellFound(shell, command.find, all, others, liked[0]?.phrase ?? null);
     }
-    case 'stats':
-      return tellStats(shell, command.json, await collect(shell, command.files));
+    case 'stats': {
+      const others: Thing[] = [];
+      const all = await collect(shell, command.files, others);
+      return tellStats(shell, command.json, all, others);
+    }
     case 'cut':
       return cut(shell, command.cut, command.files);
     case 'carry':

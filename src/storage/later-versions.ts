@@ -13,6 +13,13 @@ export function versionsLater(
     settled: () => run(undefined, (v) => v.settled()),
     keep: (phrase, why, now) => run(undefined, (v) => v.keep(phrase, why, now)),
     list: (id) => run<readonly Version[]>([], (v) => v.list(id)),
+    size: () => run(null, (v) => v.size()),
+    async *texts(of) {
+      const opened = await run<VersionKeeper | null>(null, (v) => v);
+      if (opened === null) throw new Error('what reads earlier versions did not come');
+      yield* opened.texts(of);
+    },
+    take: (some, now) => run<number | null>(null, (v) => v.take(some, now)),
     forget: (ids) => void run(undefined, (v) => v.forget(ids)),
     prune: (known, before) => run(undefined, (v) => v.prune(known, before)),
     close: () => ifOpen((v) => v.close()),

@@ -88,7 +88,7 @@ function textIn(kind: Kind<unknown>, raw: RawRecord): string | null | undefined 
 }
 
 /** Whether a text that was checked is of the newest version; every document begins with what it is. */
-function isNewest(kind: Kind<unknown>, text: string): boolean {
+export function isNewest(kind: Kind<unknown>, text: string): boolean {
   const { format, newest } = kind.versions;
   return text.startsWith(`{"format":"${format}","version":${newest},`);
 }

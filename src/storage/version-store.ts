@@ -1,6 +1,8 @@
 import type { DBSchema, IDBPDatabase } from 'idb';
 import {
   isWorthKeeping,
+  type KeptVersion,
+  markOfKept,
   type VersionMark,
   versionsToDrop,
   type WhyKept,
@@ -8,8 +10,11 @@ import {
 import type { Phrase } from '../core/phrase/types';
 import { readyFor } from '../io/kinds/kind';
 import { PHRASES } from '../io/kinds/kinds';
+import { keyOf } from './record';
+import { sealOf } from './seal';
 import { SideDatabase } from './side-database';
-import type { Replaced, Version, VersionKeeper } from './versions';
+import { keptTextsOf } from './version-texts';
+import type { Replaced, Version, VersionKeeper, VersionsSize, VersionTexts } from './versions';
 
 /** Phrase, when it was kept, when it was made, why: a list of keys says all that thinning asks. */
 type Key = [id: string, kept: number, made: number, why: string];
@@ -22,12 +27,18 @@ interface VersionRecord extends VersionMark {
   readonly id: string;
   /** As it stood in the library, in whatever version of the format. */
   readonly text: string;
+  /** `sealOf` it, where it was checked; programs before wrote none. */
+  readonly sum?: number;
 }
 
 type Db = IDBPDatabase<VersionsDb>;
 
 /** Phrases whose versions are written in one transaction. */
 const PIECE = 64;
+/** So many are read at a time for a file. */
+const CHUNK = 32;
+/** So many are looked at to say how much there is. */
+const LOOKED_AT = 64;
 
 interface Waiting extends Replaced {
   readonly now: number;
@@ -53,7 +64,7 @@ class IdbVersions implements VersionKeeper {
   }
 
   replaced(some: readonly Replaced[], now: number): void {
-    for (const { id, text } of some) this.waiting.push({ id, text, now, why: 'edit' });
+    for (const one of some) this.waiting.push({ ...pick(one), now, why: 'edit' });
     this.timer ??= setTimeout(() => void this.flush());
   }
 
@@ -63,9 +74,7 @@ class IdbVersions implements VersionKeeper {
 
   async keep(phrase: Phrase, why: WhyKept, now: number): Promise<void> {
     await this.flush();
-    await this.side.inTurn(undefined, (db) =>
-      this.write(db, [{ id: phrase.id, text: JSON.stringify(phrase), now, why }]),
-    );
+    await this.side.inTurn(undefined, (db) => this.write(db, [{ ...sealed(phrase), now, why }]));
   }
 
   async list(id: string): Promise<readonly Version[]> {
@@ -75,6 +84,52 @@ class IdbVersions implements VersionKeeper {
       db.getAll('versions', allOf(id)),
     );
     return records.flatMap((r) => versionIn(r) ?? []).sort((a, b) => b.kept - a.kept);
+  }
+
+  async size(): Promise<VersionsSize | null> {
+    await this.flush();
+    return this.side.inTurn<VersionsSize | null>(null, async (db) => {
+      const versions = await db.count('versions');
+      const step = Math.max(1, Math.floor(versions / LOOKED_AT));
+      let [looked, characters] = [0, 0];
+      let cursor = await db.transaction('versions').store.openCursor();
+      while (cursor !== null) {
+        looked += 1;
+        characters += cursor.value.text.length;
+        cursor = await cursor.advance(step);
+      }
+      return { versions, characters: looked === 0 ? 0 : (characters / looked) * versions };
+    });
+  }
+
+  async *texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void> {
+    await this.flush();
+    await readyFor([PHRASES]);
+    let after: Key | null = null;
+    do {
+      const range: IDBKeyRange | null = after && IDBKeyRange.lowerBound(after, true);
+      const records: readonly VersionRecord[] | null = await this.side.inTurn<
+        readonly VersionRecord[] | null
+      >(null, (db) => db.getAll('versions', range, CHUNK));
+      if (records === null) throw new Error('the earlier versions cannot be read');
+      const last: VersionRecord | undefined = records.at(-1);
+      after = last === undefined ? null : [last.id, last.kept, last.made, last.why];
+      yield keptTextsOf(records, of);
+    } while (after !== null);
+  }
+
+  async take(some: readonly KeptVersion[], now: number): Promise<number | null> {
+    await this.flush();
+    let came = 0;
+    for (let at = 0; at < some.length; at += PIECE) {
+      const piece = some.slice(at, at + PIECE);
+      const taken = await this.side.inTurn<number | null>(null, (db) =>
+        this.takeIn(db, piece, now),
+      );
+      if (taken === null) return null;
+      came += taken;
+    }
+    return came;
   }
 
   forget(ids: readonly string[]): void {
@@ -118,6 +173,32 @@ class IdbVersions implements VersionKeeper {
     return this.side.idle();
   }
 
+  /** How many of them are new. */
+  private async takeIn(db: Db, some: readonly KeptVersion[], now: number): Promise<number> {
+    const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
+    // Awaited below; if reading fails before, that is the failure that counts.
+    tx.done.catch(NOTHING);
+    let came = 0;
+    for (const kept of some) {
+      const mark = markOfKept(kept);
+      const record: VersionRecord = { ...sealed(kept.phrase), ...mark };
+      const keys = await tx.store.getAllKeys(allOf(record.id));
+      // What was written at one moment is one version, whenever something else took its place here and there.
+      const alike = keys.filter(([, , made]) => made === mark.made);
+      const texts = await Promise.all(alike.map((key) => tx.store.get(key)));
+      if (alike.some(([, at, , why], i) => isSame(record, at, why, texts[i]?.text))) continue;
+      const marks = [...keys.map(markIn), { ...mark, key: null }];
+      const drop = versionsToDrop(marks, now).map(({ key }) => key);
+      if (!drop.includes(null)) {
+        await tx.store.put(record);
+        came += 1;
+      }
+      for (const key of drop) if (key !== null) await tx.store.delete(key);
+    }
+    await tx.done;
+    return came;
+  }
+
   private async write(db: Db, some: readonly Waiting[]): Promise<void> {
     // Most saves follow another within a moment: they need no look at the disk.
     const worth = some.filter(({ id, ...w }) =>
@@ -142,7 +223,7 @@ class IdbVersions implements VersionKeeper {
         key === null ? [] : [key],
       );
       await Promise.all([
-        tx.store.put({ id, ...mark, text: w.text }),
+        tx.store.put({ ...pick({ id, ...w }), ...mark }),
         ...drop.map((key) => tx.store.delete(key)),
       ]);
     };
@@ -153,6 +234,21 @@ class IdbVersions implements VersionKeeper {
 }
 
 const NOTHING = () => undefined;
+
+function pick({ id, text, sum }: Replaced): Replaced {
+  return { id, text, ...(sum !== undefined && { sum }) };
+}
+
+/** @param phrase Was checked. */
+function sealed(phrase: Phrase): Replaced {
+  const text = JSON.stringify(phrase);
+  return { id: phrase.id, text, sum: sealOf(PHRASES, keyOf(PHRASES, phrase.id), text) };
+}
+
+/** Whether a version is one that is there: kept at the same moment, or the same to the letter. */
+function isSame(one: VersionRecord, kept: number, why: string, text: string | undefined): boolean {
+  return one.text === text || (one.kept === kept && one.why === why);
+}
 
 const allOf = (id: string): IDBKeyRange =>
   IDBKeyRange.bound([id, Number.NEGATIVE_INFINITY], [id, Number.POSITIVE_INFINITY]);

@@ -1,4 +1,4 @@
-import type { VersionMark, WhyKept } from '../core/library/versions';
+import type { KeptVersion, VersionMark, WhyKept } from '../core/library/versions';
 import type { Phrase } from '../core/phrase/types';
 
 /** An earlier version of a phrase. */
@@ -10,6 +10,22 @@ export interface Version extends VersionMark {
 export interface Replaced {
   readonly id: string;
   readonly text: string;
+  /** `sealOf` it, where it was checked. */
+  readonly sum?: number;
+}
+
+/** How much there is of all versions. */
+export interface VersionsSize {
+  readonly versions: number;
+  /** Of all texts, by some of them: about. */
+  readonly characters: number;
+}
+
+/** Some versions as a library file holds them. */
+export interface VersionTexts {
+  readonly texts: readonly string[];
+  /** How many more there would be that cannot be read. */
+  readonly unread: number;
 }
 
 /**
@@ -25,6 +41,18 @@ export interface VersionKeeper {
   keep(phrase: Phrase, why: WhyKept, now: number): Promise<void>;
   /** Those of one phrase, the newest first; what cannot be read is left out. */
   list(id: string): Promise<readonly Version[]>;
+  /** How much there is, also of phrases that were removed; null where it cannot be read. */
+  size(): Promise<VersionsSize | null>;
+  /**
+   * All of these phrases, some at a time.
+   * @throws Error where nothing more can be read.
+   */
+  texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void>;
+  /**
+   * Takes what comes from a file. What is there already stays once; all together is thinned as ever.
+   * @returns how many are new; null where nothing can be written.
+   */
+  take(some: readonly KeptVersion[], now: number): Promise<number | null>;
   /** Of phrases that are gone for good. */
   forget(ids: readonly string[]): void;
   /**

@@ -7,6 +7,7 @@ import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { readCarried } from '../../src/io/folder/format';
 import { decodePhrase } from '../../src/io/json';
+import { decodeKept } from '../../src/io/json/decode-kept';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
 import { decodePlan, decodeTurn } from '../../src/io/json/decode-plan';
@@ -55,6 +56,20 @@ describe('version 1', () => {
     expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['frozen-1', 'frozen-2']);
     const alone = decodePhrase(frozen('phrase-v1.json'));
     expect(read.ok && alone.ok && read.value.phrases[0]).toEqual(alone.ok && alone.value);
+  });
+});
+
+describe('version 1 of an earlier version', () => {
+  it('opens, and says when it was replaced', () => {
+    const read = decodeKept(frozen('version-v1.json'));
+    const alone = decodePhrase(frozen('phrase-v4.json'));
+    if (!read.ok || !alone.ok) throw new Error('what is frozen must open');
+    const { phrase, ...mark } = read.value;
+    expect(mark).toEqual({
+      ...{ format: 'degreewise-version', version: 1 },
+      ...{ kept: '2026-11-28T04:30:00.000Z', why: 'restore' },
+    });
+    expect(phrase).toEqual(alone.value);
   });
 });
 

@@ -3,6 +3,7 @@ import { openDB } from 'idb';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { SITTING } from '../../src/core/library/versions';
 import type { Phrase } from '../../src/core/phrase/types';
+import { KEPT_VERSIONS } from '../../src/io/kinds/file-kinds';
 import { createMemoryStore } from '../../src/storage';
 import { versionsLater } from '../../src/storage/later-versions';
 import { pruneLeftOver } from '../../src/storage/prune-left-over';
@@ -214,4 +215,100 @@ describe('a library with earlier versions', () => {
     await store.things.forget(names);
     expect(await titles(store.versions!, 'a')).toEqual([]);
   });
+});
+
+describe('earlier versions in a file', () => {
+  const all = async (v: VersionKeeper, ...ids: string[]) => {
+    const found = { texts: [] as string[], unread: 0 };
+    for await (const { texts, unread } of v.texts(new Set(ids))) {
+      found.texts.push(...texts);
+      found.unread += unread;
+    }
+    return found;
+  };
+  const keptIn = (texts: readonly string[]) =>
+    texts.map((text) => {
+      const read = KEPT_VERSIONS.decode(text);
+      if (!read.ok) throw new Error(JSON.stringify(read.problems));
+      expect(JSON.stringify(read.value)).toBe(text);
+      return read.value;
+    });
+  const elsewhere = () => {
+    const made = openVersions('another-device');
+    open.push(made);
+    return made;
+  };
+
+  it('come back whole on another device, once however often they are brought in', async () => {
+    const v = keeper();
+    for (let d = 40; d > 0; d--) v.replaced([textOf(at('a', NOW - d * DAY - 1))], NOW - d * DAY);
+    v.replaced([textOf(at('b', NOW - DAY)), textOf(at('gone', NOW - DAY))], NOW);
+    await v.keep(at('a', NOW - 9), 'restore', NOW);
+    const { texts, unread } = await all(v, 'a', 'b');
+    const list = await v.list('a');
+    expect([texts.length, unread]).toEqual([list.length + 1, 0]);
+    expect(await v.size()).toMatchObject({ versions: texts.length + 1 });
+    expect((await v.size())!.characters).toBeGreaterThan(texts.length * 100);
+
+    const other = elsewhere();
+    expect(await other.take(keptIn(texts), NOW)).toBe(texts.length);
+    expect(await other.list('a')).toEqual(list);
+    expect(await other.take(keptIn(texts), NOW)).toBe(0);
+    expect((await all(other, 'a', 'b', 'gone')).texts).toEqual(texts);
+    // Brought in a month later they are thinned as they would have been here, and stay so.
+    const late = openVersions('a-month-later');
+    open.push(late);
+    const month = NOW + 40 * DAY;
+    expect(await late.take(keptIn(texts), month)).toBeGreaterThan(5);
+    const thin = await titles(late, 'a');
+    expect(thin.length).toBeLessThan(list.length);
+    await late.take(keptIn(texts), month);
+    expect(await titles(late, 'a')).toEqual(thin);
+  });
+
+  it('join what was kept elsewhere: the same content once, whenever something took its place', async () => {
+    const [v, other] = [keeper(), elsewhere()];
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    other.replaced([textOf(at('a', NOW - DAY))], NOW + 5 * SITTING);
+    await other.keep(at('a', NOW + 1), 'merge', NOW + 6 * SITTING);
+    expect(await v.take(keptIn((await all(other, 'a')).texts), NOW + 7 * SITTING)).toBe(1);
+    expect(await titles(v, 'a')).toEqual(['at 1', `at ${-DAY}`]);
+  });
+
+  it('tell how many cannot be read, and check what another program wrote', async () => {
+    const v = keeper();
+    v.replaced([textOf(at('a', NOW - DAY)), textOf(at('b', NOW - DAY))], NOW);
+    await v.list('a');
+    const db = await openDB(NAME, 1);
+    const [key] = await db.getAllKeys('versions');
+    const record = (await db.get('versions', key!)) as { text: string };
+    await db.put('versions', { ...record, kept: NOW + 1, text: record.text.slice(0, -40) });
+    await db.put('versions', { id: 'a', kept: 1e18, made: 3, why: 'edit', text: record.text });
+    await db.put('versions', { ...record, kept: NOW + 2, text: record.text.replace('"a"', '"b"') });
+    // As a record of an older version, which has no number of its own.
+    const older = record.text.replace('"version":4', '"version":2');
+    await db.put('versions', { ...record, kept: NOW + 3, text: older });
+    db.close();
+    const { texts, unread } = await all(v, 'a', 'b');
+    expect([texts.length, unread]).toEqual([3, 3]);
+    expect(keptIn(texts).map((k) => k.phrase.version)).toEqual([4, 4, 4]);
+  });
+
+  it('never pass for none where they cannot be read or written', async () => {
+    const failing = versionsLater(NAME, () => Promise.reject(new Error('no network')));
+    await expect(all(failing, 'a')).rejects.toThrow('did not come');
+    expect(await failing.size()).toBeNull();
+    expect(await failing.take([], NOW)).toBeNull();
+    const v = keeper();
+    await v.close();
+    await expect(all(v, 'a')).rejects.toThrow('cannot be read');
+    const [kept] = keptIn((await all(await filled(elsewhere()), 'a')).texts);
+    expect(await v.take([kept!], NOW)).toBeNull();
+  });
+
+  const filled = async (v: VersionKeeper) => {
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    await v.settled();
+    return v;
+  };
 });

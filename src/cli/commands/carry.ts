@@ -5,6 +5,8 @@ import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
 import { type Notes, noNotes } from '../../io/folder/notes';
 import { type Carrying, type CarryingLine, type Folder, keyOf } from '../../io/folder/ports';
+import { KEPT_VERSIONS, versionsAmong } from '../../io/kinds/file-kinds';
+import type { Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
 import type { CarryOptions } from '../carry-flags';
@@ -27,8 +29,9 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   }
   const before = await bytesOf(shell, o.library);
   if (!before.ok) return shell.refuse(o.library, before.problems);
-  const library = await libraryOf(shell, o.library, before.value !== null);
-  if (library === null) return;
+  const read = await libraryOf(shell, o.library, before.value !== null);
+  if (read === null) return;
+  const { library, past } = read;
   const { folder, place } = await shell.io.folder(o.folder);
   const memory = await CarryMemory.of(shell.io.files, o.library);
   if (memory.isNewer) {
@@ -68,7 +71,9 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   }
   for (const { path, problems } of done.unreadable) shell.refuse(`${o.folder}/${path}`, problems);
   if (!o.dry) {
-    const kept = library.changed ? await keep(shell, o.library, library, before.value) : ok(null);
+    const kept = library.changed
+      ? await keep(shell, o.library, [...library.all(), ...past], before.value)
+      : ok(null);
     if (!kept.ok) return shell.refuse(o.library, kept.problems);
     const remembered = await memory.keep(place, notes);
     if (!remembered.ok) shell.refuse(memory.path, remembered.problems);
@@ -90,8 +95,14 @@ async function bytesOf(shell: Shell, path: string): Promise<Result<Uint8Array | 
   return shell.io.files.read(path, mostBytesOf);
 }
 
-async function libraryOf(shell: Shell, path: string, there: boolean): Promise<FileLibrary | null> {
-  if (!there) return new FileLibrary([]);
+/** What the folder carries, and earlier versions of phrases, which stay in the library. */
+interface ToCarry {
+  readonly library: FileLibrary;
+  readonly past: readonly Thing[];
+}
+
+async function libraryOf(shell: Shell, path: string, there: boolean): Promise<ToCarry | null> {
+  if (!there) return { library: new FileLibrary([]), past: [] };
   const source = await readSource(shell.io, path);
   if (!source.ok) {
     shell.refuse(path, source.problems, source.text);
@@ -105,14 +116,18 @@ async function libraryOf(shell: Shell, path: string, there: boolean): Promise<Fi
     return null;
   }
   const { phrases, others = [] } = source.value;
-  return new FileLibrary([...phrases.map((value) => ({ kind: PHRASES, value })), ...others]);
+  const [versions, carried] = versionsAmong(others);
+  return {
+    library: new FileLibrary([...phrases.map((value) => ({ kind: PHRASES, value })), ...carried]),
+    past: versions.map((value) => ({ kind: KEPT_VERSIONS, value })),
+  };
 }
 
 /** Writes the library, unless it has changed since it was read. */
 async function keep(
   shell: Shell,
   path: string,
-  library: FileLibrary,
+  things: readonly Thing[],
   before: Uint8Array | null,
 ): Promise<Result<unknown>> {
   const now = await bytesOf(shell, path);
@@ -126,7 +141,6 @@ async function keep(
       fix: 'Type the same again.',
     });
   }
-  const things = library.all();
   // What is of this kind is a phrase.
   const phrases = things.filter((t) => t.kind === PHRASES).map((t) => t.value as Phrase);
   const others = things.filter((t) => t.kind !== PHRASES);

@@ -3,6 +3,7 @@ import { positionOf } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { formatProblem } from '../../core/result';
+import { versionsAmong } from '../../io/kinds/file-kinds';
 import type { Source } from '../input';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -17,11 +18,14 @@ const MOST_PLACES = 20;
 export function checkSource(shell: Shell, source: Source): void {
   const what = source.library ? `, a library of ${count(source.phrases.length, 'phrase')}` : '';
   shell.print(`${source.path}: ok${what}\n`);
-  for (const { kind, value } of source.others ?? []) {
+  const [versions, others] = versionsAmong(source.others ?? []);
+  for (const { kind, value } of others) {
     const { title } = kind.identityOf(value);
     shell.print(`  ${kind.noun} ${title === '' ? 'without a title' : `'${title}'`}\n`);
   }
   for (const p of source.phrases) shell.print(describe(p));
+  if (versions.length > 0)
+    shell.print(`  ${count(versions.length, 'earlier version')} of phrases\n`);
   for (const r of source.remarks) shell.print(`  ${r}\n`);
 }
 

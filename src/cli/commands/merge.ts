@@ -1,7 +1,7 @@
 import { type Merged, mergeLibraries, mergeVersions } from '../../core/library/merge';
 import type { Phrase } from '../../core/phrase/types';
+import { FILE_KINDS } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
-import { KINDS } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -48,7 +48,7 @@ function mergeOthers(
   collections: readonly Collection[],
 ): readonly { readonly kind: AnyKind; readonly merged: Merged<unknown> }[] {
   const there = new Set(collections.flatMap((c) => c.others.map((t) => t.kind)));
-  const known = KINDS.filter((k) => there.has(k));
+  const known = FILE_KINDS.filter((k) => there.has(k));
   return [...new Set([...known, ...there])].map((kind) => {
     const lists = collections.map((c) =>
       c.others.filter((t) => t.kind === kind).map((t) => t.value),

@@ -7,6 +7,8 @@ import { define } from '../../core/search/define/define';
 import { TECHNIQUE_NAMES } from '../../core/search/query/technique-names';
 import { formatDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
+import { versionsAmong } from '../../io/kinds/file-kinds';
+import type { Thing } from '../../io/kinds/kind';
 import type { Shell } from '../shell';
 import { count } from '../words';
 import type { Collected } from './find';
@@ -23,6 +25,8 @@ interface Stats {
   readonly phrases: number;
   readonly notes: number;
   readonly bars: number;
+  /** Earlier versions of phrases that files have with them. */
+  readonly earlier: number;
   readonly keys: Counts;
   readonly levels: Counts;
   readonly feels: Counts;
@@ -37,18 +41,24 @@ interface Stats {
 }
 
 /** Tells what files and folders hold, and what in them is nearly the same in whatever key. */
-export function tellStats(shell: Shell, json: boolean, all: readonly Collected[]): void {
-  const stats = statsOf(all);
+export function tellStats(
+  shell: Shell,
+  json: boolean,
+  all: readonly Collected[],
+  others: readonly Thing[] = [],
+): void {
+  const stats: Stats = { ...statsOf(all), earlier: versionsAmong(others)[0].length };
   if (json) {
     shell.print(`${JSON.stringify(stats, null, 2)}\n`);
     return;
   }
-  const { phrases, notes, bars } = stats;
+  const { phrases, notes, bars, earlier } = stats;
   if (phrases === 0) {
     shell.remark('No phrase was found there. Name files or folders that hold phrases.\n');
     return;
   }
   shell.print(`${count(phrases, 'phrase')}, ${count(bars, 'bar')}, ${count(notes, 'note')}\n`);
+  if (earlier > 0) shell.print(`with ${count(earlier, 'earlier version')} of phrases\n`);
   for (const name of ['keys', 'levels', 'feels', 'degrees', 'techniques', 'tags'] as const) {
     const items = Object.entries(stats[name]).map(([item, n]) => `${item} ${n}`);
     if (items.length > 0) shell.print(`${name}: ${items.join(', ')}\n`);
@@ -59,7 +69,7 @@ export function tellStats(shell: Shell, json: boolean, all: readonly Collected[]
   }
 }
 
-function statsOf(all: readonly Collected[]): Stats {
+function statsOf(all: readonly Collected[]): Omit<Stats, 'earlier'> {
   const counts = {
     keys: new Map<string, number>(),
     levels: new Map<string, number>(),

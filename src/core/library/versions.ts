@@ -1,3 +1,4 @@
+import type { Phrase } from '../phrase/types';
 import { baseOf } from './merge';
 
 /** Why an earlier version of a phrase was kept. */
@@ -16,6 +17,24 @@ export interface VersionMark {
   /** When it was written itself. */
   readonly made: number;
   readonly why: WhyKept;
+}
+
+export const KEPT_VERSION = 1;
+
+/** An earlier version as a library file holds it. */
+export interface KeptVersion {
+  readonly format: 'degreewise-version';
+  readonly version: typeof KEPT_VERSION;
+  /** ISO 8601 in UTC: when something else took its place. */
+  readonly kept: string;
+  readonly why: WhyKept;
+  /** As it stood; its id says of which phrase it is. */
+  readonly phrase: Phrase;
+}
+
+/** The mark of a version out of a file. */
+export function markOfKept({ kept, why, phrase }: KeptVersion): VersionMark {
+  return { kept: Date.parse(kept), made: Date.parse(phrase.meta.modified), why };
 }
 
 const MINUTE = 60_000;

@@ -1,7 +1,8 @@
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
+import { FILE_KINDS } from '../kinds/file-kinds';
 import type { AnyKind, Thing } from '../kinds/kind';
-import { KINDS, LESSONS } from '../kinds/kinds';
+import { LESSONS } from '../kinds/kinds';
 import '../kinds/checks-at-hand';
 import { decodeAny, othersOf } from '../library/decode';
 import { isLibrary, LibraryReader } from '../library/read';
@@ -227,7 +228,10 @@ function fromText(
   });
 }
 
-function fromJson(bytes: Uint8Array, { kinds = KINDS }: DecodeFileOptions): Result<DecodedFile> {
+function fromJson(
+  bytes: Uint8Array,
+  { kinds = FILE_KINDS }: DecodeFileOptions,
+): Result<DecodedFile> {
   const text = textOf(bytes);
   if (text === null) return fail(NO_TEXT);
   const decoded = decodeAny(text, kinds);
@@ -257,7 +261,10 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
   return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
 }
 
-function fromLibrary(bytes: Uint8Array, { kinds = KINDS }: DecodeFileOptions): Result<DecodedFile> {
+function fromLibrary(
+  bytes: Uint8Array,
+  { kinds = FILE_KINDS }: DecodeFileOptions,
+): Result<DecodedFile> {
   const reader = new LibraryReader(kinds);
   const phrases: Phrase[] = [];
   const others: Thing[] = [];

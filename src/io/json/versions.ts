@@ -34,6 +34,9 @@ export const COLLECTION_MIGRATIONS = migrationSequence('degreewise-collection', 
 export const SEARCH_MIGRATIONS = migrationSequence('degreewise-search', []);
 export const USE_MIGRATIONS = migrationSequence('degreewise-use', []);
 
+/** Every version of earlier versions of phrases in a file; as above. */
+export const KEPT_MIGRATIONS = migrationSequence('degreewise-version', []);
+
 /** Every version of plans for practice and of turns, from 1 on; as above. */
 export const PLAN_MIGRATIONS = migrationSequence('degreewise-plan', []);
 export const TURN_MIGRATIONS = migrationSequence('degreewise-turn', []);

@@ -1,4 +1,5 @@
 import { decodePhrase } from '../json/decode';
+import { decodeKept } from '../json/decode-kept';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../json/decode-order';
 import { decodePlan, decodeTurn } from '../json/decode-plan';
@@ -13,4 +14,5 @@ export const CHECKS = {
   decodeUse,
   decodePlan,
   decodeTurn,
+  decodeKept,
 };

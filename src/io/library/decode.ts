@@ -8,8 +8,9 @@ import { explainIssues } from '../json/explain';
 import { LIMITS } from '../json/limits';
 import { migrate, migrationSequence, type RawDocument } from '../json/migrate';
 import { libraryShell } from '../json/schema';
+import { FILE_KINDS } from '../kinds/file-kinds';
 import type { AnyKind, Thing } from '../kinds/kind';
-import { KINDS, PHRASES } from '../kinds/kinds';
+import { PHRASES } from '../kinds/kinds';
 import '../kinds/checks-at-hand';
 import { Entries } from './entries';
 
@@ -33,13 +34,16 @@ export type Decoded =
  * A library from JSON text or a parsed value; the problems of an entry point into the library.
  * @param kinds What a library can hold.
  */
-export function decodeLibrary(input: unknown, kinds: readonly AnyKind[] = KINDS): Result<Library> {
+export function decodeLibrary(
+  input: unknown,
+  kinds: readonly AnyKind[] = FILE_KINDS,
+): Result<Library> {
   const document = readDocument(input, LIMITS.libraryText);
   return document.ok ? readLibrary(document.value, kinds) : document;
 }
 
 /** A library, a phrase or anything else that a library can hold, as the field `format` says. */
-export function decodeAny(input: unknown, kinds: readonly AnyKind[] = KINDS): Result<Decoded> {
+export function decodeAny(input: unknown, kinds: readonly AnyKind[] = FILE_KINDS): Result<Decoded> {
   const read = readDocument(input, LIMITS.libraryText);
   if (!read.ok) return read;
   const document = read.value;
@@ -78,7 +82,10 @@ function readOfFolder(document: RawDocument, kinds: readonly AnyKind[]): Result<
 }
 
 /** What a library holds besides phrases, each with its kind. */
-export function othersOf(library: Library, kinds: readonly AnyKind[] = KINDS): readonly Thing[] {
+export function othersOf(
+  library: Library,
+  kinds: readonly AnyKind[] = FILE_KINDS,
+): readonly Thing[] {
   return (library.others ?? []).flatMap((value) => {
     const kind = kinds.find((k) => k.versions.format === value.format);
     return kind === undefined ? [] : [{ kind, value }];

@@ -1,7 +1,7 @@
 import type { Problem, Result } from '../../core/result';
 import { LIMITS } from '../json/limits';
+import { FILE_KINDS } from '../kinds/file-kinds';
 import type { AnyKind, CheckedThing } from '../kinds/kind';
-import { KINDS } from '../kinds/kinds';
 import { decodeLibrary } from './decode';
 import { Entries, type ListName } from './entries';
 import type { FoundRight } from './found-right';
@@ -30,7 +30,7 @@ export class LibraryReader {
    * @param right Of the same file read before, so that it is checked once.
    */
   constructor(
-    private readonly kinds: readonly AnyKind[] = KINDS,
+    private readonly kinds: readonly AnyKind[] = FILE_KINDS,
     private readonly right: FoundRight | null = null,
   ) {
     this.entries = new Entries(kinds, right);

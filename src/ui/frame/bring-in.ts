@@ -2,6 +2,7 @@ import { isLong } from '../../core/edit/cut';
 import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
 import type { DecodedFile } from '../../io/file/decode-file';
+import { versionsAmong } from '../../io/kinds/file-kinds';
 import type { AnyKind, CheckedThing, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../storage/types';
@@ -11,6 +12,7 @@ import { capital } from '../shared/words';
 import { followSources, type Naming, namingOf } from './follow-sources';
 import { apartFrom, type Join, joinAll } from './join-things';
 import { olderHere } from './older-here';
+import { VersionsIn } from './versions-in';
 
 /** Something that came in from a file. */
 export interface CameIn extends ThingName {
@@ -36,6 +38,8 @@ export type FileOutcome =
       readonly phrases: readonly CameIn[];
       /** Of other kinds. */
       readonly others: readonly CameIn[];
+      /** Earlier versions of phrases that are new here. */
+      readonly versions: number;
       /** What is not just as it was written in the file. */
       readonly remarks: readonly string[];
     }
@@ -91,17 +95,23 @@ export async function bringLibraryIn(
   /** To be put together with what is there. */
   const joins: CheckedThing[] = [];
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
+  const versions = new VersionsIn(store);
   let waiting: CheckedThing[] = [];
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
-    const { entries: all, joins: some } = apartFrom(store, inOrder(store, waiting));
+    const [, others] = versionsAmong(waiting);
+    const taken = waiting;
+    const { entries: all, joins: some } = apartFrom(store, inOrder(store, others));
     joins.push(...some);
     waiting = [];
     const older = await olderHere(store, all);
     const entries = all.filter((e) => !older.has(e));
     came.push(...[...older].map(olderOne));
-    const result = await store.things.addChecked(entries, renamed);
+    const result: AddResult<{ readonly id: string; readonly revision: Revision }> =
+      entries.length === 0
+        ? { kind: 'saved', added: [] }
+        : await store.things.addChecked(entries, renamed);
     if (result.kind !== 'saved') {
       refused = result;
       return;
@@ -114,7 +124,9 @@ export async function bringLibraryIn(
       naming.push(...namingOf({ kind, value }, one));
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
-    progress(came.length + joins.length);
+    // Their phrases stand before them, so that it is known under which ids these came in.
+    await versions.from(taken, renamed);
+    progress(came.length + joins.length + versions.seen);
   };
   const read = await store.inBulk(async () => {
     const end = await file.each(async (some) => {
@@ -147,12 +159,15 @@ export async function bringLibraryIn(
     return { kind: 'out', name, reasons: [...reasons, ...left] };
   }
   const remarks =
-    came.length < all
+    came.length + versions.seen < all
       ? [
           `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
         ]
       : [];
-  return { kind: 'in', name, ...byKind(came), remarks: [...remarks, ...unnamed] };
+  return {
+    ...{ kind: 'in', name, ...byKind(came), versions: versions.came },
+    remarks: [...remarks, ...unnamed, ...versions.remarks()],
+  };
 }
 
 type Written = ThingName & { readonly revision: Revision };
@@ -176,7 +191,8 @@ export async function bringIn(
   store: Pick<LibraryStore, 'things' | 'kinds' | 'of' | 'versions'>,
   files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
 ): Promise<readonly FileOutcome[]> {
-  const given = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
+  const read = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
+  const given = read.map((things) => versionsAmong(things)[1]);
   const { entries: all, joins } = apartFrom(store, inOrder(store, given.flat()));
   const older = await olderHere(store, all);
   const things = all.filter((t) => !older.has(t));
@@ -185,6 +201,7 @@ export async function bringIn(
   let unjoined: readonly string[] = [];
   let unnamed: readonly string[] = [];
   const naming: Naming[] = [];
+  const versions = read.map(() => new VersionsIn(store));
   if (added === null || added.kind === 'saved') {
     const renamed = new Map<string, string>();
     things.forEach((t, i) => {
@@ -195,6 +212,7 @@ export async function bringIn(
     });
     unnamed = await followSources(store, naming, renamed);
     const joined = await joinAll(store, joins, renamed);
+    for (const [i, some] of read.entries()) await versions[i]!.from(some, renamed);
     if ('refused' in joined) unjoined = refusalInWords(joined.refused);
     else
       joins.forEach((t, i) => {
@@ -207,7 +225,9 @@ export async function bringIn(
       const foreign = result.problems.some((p) => p.foreign);
       return { kind: 'out', name, reasons, ...(foreign && { foreign }) };
     }
-    const remarks = [...result.value.remarks.map(capital), ...unnamed, ...unjoined];
+    const { came: versionsIn } = versions[i]!;
+    const told = [...unnamed, ...unjoined, ...versions[i]!.remarks()];
+    const remarks = [...result.value.remarks.map(capital), ...told];
     if (added !== null && added.kind !== 'saved') {
       return { kind: 'out', name, reasons: refusalInWords(added) };
     }
@@ -217,7 +237,7 @@ export async function bringIn(
       if (one === undefined) throw new RangeError('everything that was added is reported');
       return { ...one, ...(!result.value.library && mayBeCut(thing) && { long: true as const }) };
     });
-    return { kind: 'in', name, ...byKind(came), remarks };
+    return { kind: 'in', name, ...byKind(came), versions: versionsIn, remarks };
   });
 }
 

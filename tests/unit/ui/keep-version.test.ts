@@ -10,6 +10,7 @@ import { restoreVersion } from '../../../src/ui/compare/restore-version';
 import type { App } from '../../../src/ui/frame/app-context';
 import { editsOf } from '../../../src/ui/frame/edits';
 import { createNotices } from '../../../src/ui/frame/notices';
+import { NO_VERSIONS } from '../../support/no-versions';
 import { phraseNamed } from '../../support/phrase-named';
 
 const NOW = '2026-11-27T12:00:00.000Z';
@@ -26,13 +27,8 @@ async function bench() {
   const b = copyOf(a, 'b', 'Theirs');
   const kept: Phrase[] = [];
   const versions = {
-    replaced: () => {},
-    settled: async () => {},
+    ...NO_VERSIONS,
     keep: async (p: Phrase) => void kept.push(p),
-    list: async () => [],
-    forget: () => {},
-    prune: async () => {},
-    close: async () => {},
   };
   const store = createMemoryStore({ phrases: [a, b], versions });
   await store.opened();

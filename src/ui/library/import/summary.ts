@@ -10,12 +10,16 @@ export function summaryOf(files: readonly FileOutcome[]): string {
   const joined = files.flatMap((f) =>
     f.kind === 'in' ? [...f.phrases, ...f.others].filter((t) => t.how === 'joined') : [],
   );
+  const versions = files.reduce((n, f) => n + (f.kind === 'in' ? f.versions : 0), 0);
   const parts = [
     ...(things.length > 0 ? [`${countOf(things)} came into the library`] : []),
     ...(joined.length > 0
       ? [
           `${countOf(joined)} that ${joined.length === 1 ? 'was' : 'were'} here got what ${joined.length === 1 ? 'it' : 'they'} lacked`,
         ]
+      : []),
+    ...(versions > 0 && things.length === 0
+      ? [`${count(versions, 'earlier version')} of phrases that are here came in`]
       : []),
   ];
   const came = parts.length === 0 ? 'Nothing new came in' : parts.join('; ');

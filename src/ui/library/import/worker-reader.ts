@@ -1,7 +1,7 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
+import { FILE_KINDS } from '../../../io/kinds/file-kinds';
 import type { Thing } from '../../../io/kinds/kind';
-import { KINDS } from '../../../io/kinds/kinds';
 import { isLibrary } from '../../../io/library/read';
 import type { LibraryFile, Reader } from '../../frame/importer';
 import { NotThere, whyMissing } from '../../shared/on-demand';
@@ -96,7 +96,7 @@ function fileOf({ result, others }: Extract<FromWorker, { kind: 'file' }>): Resu
 /** The same things with their kinds, which could not be sent. */
 function withKinds<T extends SentThing>(sent: readonly T[]): readonly (Omit<T, 'kind'> & Thing)[] {
   return sent.map((t) => {
-    const kind = KINDS.find((k) => k.name === t.kind);
+    const kind = FILE_KINDS.find((k) => k.name === t.kind);
     if (kind === undefined) throw new RangeError(`there is no kind ${t.kind}`);
     return { ...t, kind };
   });

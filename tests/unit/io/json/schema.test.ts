@@ -15,6 +15,7 @@ import { readStructure } from '../../../../src/io/json/structure';
 import {
   COLLECTION_MIGRATIONS,
   FORM_MIGRATIONS,
+  KEPT_MIGRATIONS,
   LESSON_MIGRATIONS,
   PHRASE_MIGRATIONS,
   PLAN_MIGRATIONS,
@@ -39,6 +40,7 @@ const NAMES = [
   'use.schema.json',
   'plan.schema.json',
   'turn.schema.json',
+  'version.schema.json',
   'carried.schema.json',
 ];
 
@@ -72,6 +74,7 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:use:${USE_MIGRATIONS.newest}`,
       `urn:degreewise:schema:plan:${PLAN_MIGRATIONS.newest}`,
       `urn:degreewise:schema:turn:${TURN_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:version:${KEPT_MIGRATIONS.newest}`,
       `urn:degreewise:schema:carried:${CARRIED_MIGRATIONS.newest}`,
     ]);
   });

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { newCollection } from '../../../../src/core/library/collection';
+import type { KeptVersion } from '../../../../src/core/library/versions';
 import { fail, type Result } from '../../../../src/core/result';
 import { decodeFile } from '../../../../src/io/file/decode-file';
+import { FILE_KINDS } from '../../../../src/io/kinds/file-kinds';
 import { check } from '../../../../src/io/kinds/kind';
-import { COLLECTIONS, KINDS, PHRASES } from '../../../../src/io/kinds/kinds';
+import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
 import { type LibraryEntry, LibraryReader } from '../../../../src/io/library/read';
 import { libraryPieces } from '../../../../src/io/library/write';
 import { createMemoryStore, type Refusal } from '../../../../src/storage';
@@ -16,6 +18,7 @@ import {
 import { createNotices } from '../../../../src/ui/frame/notices';
 import { takeOutAgain } from '../../../../src/ui/frame/take-out';
 import { summaryOf } from '../../../../src/ui/library/import/summary';
+import { NO_VERSIONS } from '../../../support/no-versions';
 import { ORDERS, order } from '../../../support/orders';
 import { phraseNamed } from '../../../support/phrase-named';
 
@@ -61,7 +64,7 @@ function reader(): Reader<Fake> {
   };
 }
 
-const kinds = [...KINDS, ORDERS];
+const kinds = [...FILE_KINDS, ORDERS];
 const SIZE = 1_000;
 const phrases = Array.from({ length: SIZE }, (_, i) => phraseNamed(`p${i}`, `Number ${i}`));
 const backup: Fake = { name: 'phrases.json', text: [...libraryPieces(phrases)].join('') };
@@ -268,13 +271,8 @@ describe('a backup from before a phrase was changed', () => {
       const here = phraseNamed('p1', 'As it is');
       const kept = { kept: 2, made: 1, why: 'edit' } as const;
       const versions = {
-        replaced: () => {},
-        settled: async () => {},
-        keep: async () => {},
+        ...NO_VERSIONS,
         list: async (id: string) => (id === 'p1' ? [{ ...kept, phrase: was }] : []),
-        forget: () => {},
-        prune: async () => {},
-        close: async () => {},
       };
       const store = createMemoryStore({ phrases: [here, phraseNamed('p2', 'Two')], versions });
       await store.opened();
@@ -399,5 +397,60 @@ describe('a collection that is here already', () => {
         .map((s) => s.value.meta.title)
         .sort(),
     ).toEqual(['Week 3', 'Week 4']);
+  });
+});
+
+describe('a backup with earlier versions', () => {
+  it('gives them to the phrases they are of, and says what did not come', async () => {
+    const born = (created: string, id: string, title: string) => {
+      const phrase = phraseNamed(id, title);
+      return { ...phrase, meta: { ...phrase.meta, created } };
+    };
+    const day = '2026-01-01T00:00:00Z';
+    const kept = (phrase: KeptVersion['phrase']): KeptVersion => {
+      return { format: 'degreewise-version', version: 1, kept: day, why: 'edit', phrase };
+    };
+    const taken: KeptVersion[] = [];
+    let full = false;
+    const versions = {
+      ...NO_VERSIONS,
+      take: async (some: readonly KeptVersion[]) => {
+        if (full) return null;
+        taken.push(...some);
+        return some.length;
+      },
+    };
+    // One is another version of the same phrase, one another phrase that has the id by chance.
+    const here = [born(day, 'p1', 'Changed here'), born('2025-05-05T00:00:00Z', 'p2', 'Other')];
+    const store = createMemoryStore({ phrases: here, versions });
+    await store.opened();
+    const came = [
+      born(day, 'p1', 'Changed there'),
+      born(day, 'p2', 'Theirs'),
+      born(day, 'p3', 'New'),
+    ];
+    const past = came.map((p) =>
+      kept({ ...p, meta: { ...p.meta, title: `${p.meta.title} once` } }),
+    );
+    const text = [...libraryPieces(came, past)].join('');
+    const importer = createImporter(store, reader);
+    await importer.take([{ name: 'backup.json', text }]);
+    const file = outcome(importer.state());
+    if (file.kind !== 'in') throw new Error(file.reasons.join());
+    expect([file.versions, file.remarks]).toEqual([3, []]);
+    const theirs = file.phrases.find((p) => p.title === 'Theirs')!.id;
+    expect(theirs).not.toBe('p2');
+    expect(taken.map((k) => [k.phrase.id, k.phrase.meta.title])).toEqual([
+      ['p1', 'Changed there once'],
+      [theirs, 'Theirs once'],
+      ['p3', 'New once'],
+    ]);
+    full = true;
+    importer.dismiss();
+    await importer.take([{ name: 'backup.json', text }]);
+    expect(outcome(importer.state())).toMatchObject({
+      versions: 0,
+      remarks: ['Earlier versions of phrases did not come in: this browser could not keep them.'],
+    });
   });
 });

@@ -11,13 +11,20 @@ import {
 } from '../../../../src/ui/library/import/summary';
 
 const file = (remarks: readonly string[]): FileOutcome => {
-  return { kind: 'in', name: 'a.json', phrases: [], others: [], remarks };
+  return { kind: 'in', name: 'a.json', phrases: [], others: [], versions: 0, remarks };
 };
 
 it('tells of what was put together with what is here, which is no new thing', () => {
   const about = { kind: COLLECTIONS as unknown as AnyKind, title: 'Week', id: 'c', revision: 2 };
   const joined = (how: 'joined' | 'same'): FileOutcome => {
-    return { kind: 'in', name: 'a.json', phrases: [], others: [{ ...about, how }], remarks: [] };
+    return {
+      kind: 'in',
+      name: 'a.json',
+      phrases: [],
+      others: [{ ...about, how }],
+      versions: 0,
+      remarks: [],
+    };
   };
   expect(summaryOf([joined('joined')])).toBe('1 collection that was here got what it lacked.');
   expect(summaryOf([joined('joined'), joined('joined')])).toContain('2 collections that were here');

@@ -1,0 +1,15 @@
+import type { VersionKeeper } from '../../src/storage/versions';
+
+/** A keeper of earlier versions that has none and keeps none. */
+export const NO_VERSIONS: VersionKeeper = {
+  replaced: () => {},
+  settled: async () => {},
+  keep: async () => {},
+  list: async () => [],
+  size: async () => null,
+  async *texts() {},
+  take: async () => null,
+  forget: () => {},
+  prune: async () => {},
+  close: async () => {},
+};

@@ -1,0 +1,91 @@
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { describe, expect, it } from 'vitest';
+import { run } from '../../../../src/cli/run';
+import type { KeptVersion } from '../../../../src/core/library/versions';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { formatProblem, type Result } from '../../../../src/core/result';
+import { publishedSchemas } from '../../../../src/io/json/json-schema';
+import { FILE_KINDS, KEPT_VERSIONS, versionsAmong } from '../../../../src/io/kinds/file-kinds';
+import { KINDS } from '../../../../src/io/kinds/kinds';
+import { decodeLibrary, othersOf } from '../../../../src/io/library/decode';
+import { libraryPieces } from '../../../../src/io/library/write';
+import { memoryIo } from '../../../support/memory-io';
+import { phraseNamed } from '../../../support/phrase-named';
+
+const now = phraseNamed('a', 'As it is');
+const was = (phrase: Phrase, kept = '2026-11-27T08:00:00.000Z'): KeptVersion => {
+  return { format: 'degreewise-version', version: 1, kept, why: 'edit', phrase };
+};
+const kept = was(phraseNamed('a', 'As it was'));
+const file = (phrases: readonly Phrase[], ...others: readonly unknown[]) =>
+  [...libraryPieces(phrases, others)].join('');
+const said = (read: Result<unknown>) =>
+  read.ok ? 'it opens' : read.problems.map(formatProblem).join('\n');
+
+describe('the door for earlier versions', () => {
+  it('gives back what went out, as an independent validator of the schema agrees', () => {
+    expect(KEPT_VERSIONS.decode(JSON.stringify(kept))).toEqual({ ok: true, value: kept });
+    const schema = publishedSchemas()['version.schema.json']!;
+    const oracle = new Ajv2020({ strict: true }).compile(schema);
+    expect(oracle(kept), JSON.stringify(oracle.errors)).toBe(true);
+    for (const broken of [
+      { ...kept, more: 1 },
+      { ...kept, why: 'so' },
+      { ...kept, kept: 'then' },
+    ]) {
+      expect(oracle(broken)).toBe(false);
+      expect(said(KEPT_VERSIONS.decode(broken))).not.toBe('it opens');
+    }
+  });
+
+  it('says what is wrong, and where', () => {
+    const broken = { ...kept, phrase: { ...kept.phrase, tempo: 0 } };
+    expect(said(KEPT_VERSIONS.decode(broken))).toContain('/phrase/tempo');
+    expect(said(KEPT_VERSIONS.decode({ ...kept, version: 2 }))).toContain('newer release');
+    expect(said(KEPT_VERSIONS.decode(was(kept.phrase, '2026-13-01T00:00:00Z')))).toContain('/kept');
+    const newer = { ...kept, phrase: { ...kept.phrase, version: 99 } };
+    expect(said(KEPT_VERSIONS.decode(newer))).toContain('newer release');
+  });
+
+  it('is refused as a whole, in words, by a program that does not know them', () => {
+    expect(said(decodeLibrary(file([now]), KINDS))).toBe('it opens');
+    expect(said(decodeLibrary(file([now], kept), KINDS))).toContain(
+      'does not know the format degreewise-version. Open the file with a newer release',
+    );
+    const read = decodeLibrary(file([now], kept));
+    expect(read.ok && versionsAmong(othersOf(read.value, FILE_KINDS))).toEqual([[kept], []]);
+  });
+});
+
+describe('earlier versions on the command line', () => {
+  it('are merged by what they are, counted, and searched by nobody', async () => {
+    const later = was(phraseNamed('a', 'Later'), '2026-11-28T08:00:00.000Z');
+    const files = {
+      'one.json': file([now], kept),
+      'two.json': file([now, phraseNamed('b', 'Two')], kept, later),
+    };
+    const io = memoryIo({ files });
+    expect(await run(['merge', 'one.json', 'two.json', '-o', 'all.json'], io)).toBe(0);
+    expect(io.stdout()).toContain('wrote all.json: 2 phrases, 2 earlier versions');
+    const all = new TextDecoder().decode(io.disk.get('all.json'));
+    const read = decodeLibrary(all);
+    expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
+    expect(read.ok && new Set(read.value.others)).toEqual(new Set([kept, later]));
+
+    for (const [words, out] of [
+      [['stats', 'all.json'], /^2 phrases, .*\nwith 2 earlier versions of phrases\n/u],
+      [['stats', 'all.json', '--json'], /"phrases": 2,[\s\S]*"earlier": 2/u],
+      [['find', 'order:title', 'all.json', '--json'], /"total": 2/u],
+      [['check', 'all.json'], /2 earlier versions of phrases\n$/u],
+      [['show', 'all.json'], /As it is/u],
+    ] as const) {
+      const one = memoryIo({ files: { 'all.json': all } });
+      expect(await run([...words], one), words.join(' ')).toBe(0);
+      expect(one.stdout()).toMatch(out);
+      expect(one.stdout()).not.toContain('As it was');
+    }
+    const again = memoryIo({ files: { 'all.json': all } });
+    expect(await run(['convert', 'all.json', '-o', 'copy.json'], again)).toBe(0);
+    expect(decodeLibrary(new TextDecoder().decode(again.disk.get('copy.json')))).toEqual(read);
+  });
+});
