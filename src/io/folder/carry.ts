@@ -172,15 +172,17 @@ class Round {
     if (home === undefined || !saysSo(home.carried, version, past)) {
       const pathFor = (n: number) =>
         value === null ? removedPath(kind, id, n) : pathOf(kind, id, title, n);
-      at = home?.path ?? this.looking.freePath(pathFor);
+      const free = home === undefined ? this.looking.freePath(pathFor) : null;
+      const place = free?.path ?? at!;
+      at = place;
       const text =
         value === null ? writeRemoved(kind, id, past) : writeCarried({ kind, value }, past);
-      const stamp = await this.folder.write(at, text, home?.text ?? null);
+      const stamp = await this.folder.write(place, text, home?.text ?? free?.before ?? null);
       if (stamp === null) {
         this.waiting += 1;
         return;
       }
-      this.notes.setFile(at, { stamp, key, version, past, ours: true, untouched: true });
+      this.notes.setFile(place, { stamp, key, version, past, ours: true, untouched: true });
       const before = ours.find((f) => f.carried.thing !== null);
       const was = before === undefined ? 'new' : 'changed';
       const said = ours.some((f) => f.carried.version === version);

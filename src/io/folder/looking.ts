@@ -37,6 +37,8 @@ export class Looking {
   private taken: Set<string> | null = null;
   /** Those that lie there and are not noted. */
   private readonly others: string[] = [];
+  /** Files of ours that are empty: a page that goes away while it makes a file leaves such a one. */
+  private readonly empty = new Set<string>();
   private readonly atHand = new Map<string, ReadFile>();
   private room = MOST_AT_HAND;
 
@@ -56,6 +58,7 @@ export class Looking {
     const text = await this.folder.read(path);
     if (text === null) return this.cannotRead(path, [GONE]);
     const looked = lookAt(path, text, this.library.kinds);
+    if (text === '' && looked.kind === 'unreadable') this.empty.add(path);
     if (looked.kind === 'unreadable') return this.cannotRead(path, looked.problems);
     if (looked.kind === 'foreign') {
       this.notes.setFile(path, { stamp });
@@ -127,14 +130,16 @@ export class Looking {
     );
   }
 
-  /** The first path at which nothing lies; it is taken by that. */
-  freePath(pathFor: (n: number) => string): string {
+  /** The first path at which nothing lies, or a file with nothing in it; it is taken by that. */
+  freePath(pathFor: (n: number) => string): { readonly path: string; readonly before: '' | null } {
+    const first = pathFor(1);
+    if (this.empty.delete(first)) return { path: first, before: '' };
     this.taken ??= new Set([...this.notes.filePaths(), ...this.others].map(folded));
     for (let n = 1; ; n++) {
       const path = pathFor(n);
       if (this.taken.has(folded(path))) continue;
       this.taken.add(folded(path));
-      return path;
+      return { path, before: null };
     }
   }
 

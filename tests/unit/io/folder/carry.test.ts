@@ -187,3 +187,12 @@ it('takes for no removal what the library lists and does not give', async () => 
   expect(await said()).toEqual([]);
   expect(folder.texts).toEqual(files);
 });
+
+it('writes over an empty file of that name, as a page leaves one that goes away while it makes it', async () => {
+  const at = path();
+  folder.set(at, '');
+  notes = noNotes();
+  expect((await step()).lines.map((l) => l.what)).toEqual(['new in the folder']);
+  expect([...folder.texts.keys()]).toEqual([at]);
+  expect((await step()).unreadable).toEqual([]);
+});
