@@ -115,7 +115,7 @@ export function simdKernel(floats: number): Kernel | null {
   };
 }
 
-/** The same in TypeScript, some ten times slower. */
+/** The same in TypeScript, some forty times slower. */
 export function plainKernel(floats: number): Kernel {
   const f = new Float32Array(floats + KEPT_FREE);
   return {
