@@ -55,7 +55,15 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
-      const file = await writeBackup(store, phrases, others, progress, versions > 0);
+      // Whoever is quicker than the count gets them all the same.
+      const there = past ?? (await store.versions?.size()) ?? null;
+      const file = await writeBackup(
+        store,
+        phrases,
+        others,
+        progress,
+        withPast && (there?.versions ?? 0) > 0,
+      );
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file.out, name });
       dialog.current?.close();
