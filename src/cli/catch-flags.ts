@@ -1,5 +1,7 @@
 import { parseLane } from '../core/move/lane';
-import type { Meter } from '../core/phrase/types';
+import { STANDARD_GUITAR } from '../core/phrase/instrument';
+import { instrumentFrom, readInstrument } from '../core/phrase/instruments';
+import type { Instrument, Meter } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
 import { type Key, parseKey } from '../core/theory/key';
 import type { Flag, Flags } from './flags';
@@ -14,6 +16,8 @@ export interface CatchCommand {
   /** Beats a minute. */
   readonly bpm?: number;
   readonly meter?: Meter;
+  /** What it was played on; a guitar in standard tuning where absent. */
+  readonly instrument?: Instrument;
   /** One phrase of all of it. */
   readonly whole: boolean;
   readonly json: boolean;
@@ -26,6 +30,7 @@ export const CATCH: readonly Flag[] = [
   { name: 'key', takes: 'value' },
   { name: 'tempo', takes: 'value' },
   { name: 'meter', takes: 'value' },
+  { name: 'instrument', takes: 'value' },
   { name: 'whole', takes: 'nothing' },
   { name: 'json', takes: 'nothing' },
 ];
@@ -63,6 +68,8 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
   }
   const meter = readMeter(flags.values.get('meter'));
   if (!meter.ok) return meter;
+  const instrument = instrumentOf(flags.values.get('instrument'));
+  if (!instrument.ok) return instrument;
   const output = readOutput(flags);
   if (!output.ok) return output;
   const json = flags.values.has('json');
@@ -84,10 +91,17 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
     ...(key === null ? {} : { key }),
     ...(bpm === undefined ? {} : { bpm: beats }),
     ...(meter.value === null ? {} : { meter: meter.value }),
+    ...(instrument.value === null ? {} : { instrument: instrument.value }),
     whole: flags.values.has('whole'),
     json,
     output: output.value,
   });
+}
+
+function instrumentOf(text: string | undefined): Result<Instrument | null> {
+  if (text === undefined) return ok(null);
+  const wish = readInstrument(text);
+  return wish.ok ? ok(instrumentFrom(STANDARD_GUITAR, wish.value)) : wish;
 }
 
 const BEAT_TYPES = [2, 4, 8, 16] as const;

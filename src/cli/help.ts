@@ -205,8 +205,8 @@ comes on other days. Plans are made and practised in the app.
   --json              { "plans": [ { "title", "student", "day", "turns": [ ... ] } ] }
 
 ${READ}`,
-  catch: `degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--meter M] [--whole] [--json]
-                 [-o OUT]
+  catch: `degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--meter M] [--instrument I]
+                 [--whole] [--json] [-o OUT]
 
 Hears a guitar played alone and writes what was played: notes with bends, slides, vibrato and slurs,
 double stops, rhythm, strings and frets, cut into phrases at rests. What is not said is found, and
@@ -218,6 +218,8 @@ leaves the machine.
   --key K             A, F#m, "Bb blues"; guessed from the notes when absent
   --tempo N           beats a minute (of dotted beats in 6/8, 9/8, 12/8); found when absent
   --meter M           4/4 (usual), 3/4, 12/8 ...
+  --instrument I      what it was played on: guitar (usual), guitar7, bass4, bass5, a tuning such as
+                      dropD, or open strings from the first on; a low one is listened for lower
   --whole             one phrase of all of it
   --json              everything as data: each note as it was played, in seconds and cents, beside
                       what it is written as

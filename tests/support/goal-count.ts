@@ -1,3 +1,4 @@
+import { lowestOpen } from '../../src/core/phrase/instrument';
 import type { Phrase } from '../../src/core/phrase/types';
 import type { Listener } from '../../src/sound/capture/listen';
 import { renderPhrase } from '../../src/sound/render';
@@ -23,7 +24,12 @@ export function soundUnder(p: Phrase, c: Condition, seed: number): Float32Array 
 
 /** Plays, hears and writes a phrase, with its tempo told and then found. */
 export function hearAgain(p: Phrase, c: Condition, seed: number, listener: Listener): HeardAgain {
-  const heard = listener.hear(soundUnder(p, c, seed), HEARD_RATE);
+  const heard = listener.hear(
+    soundUnder(p, c, seed),
+    HEARD_RATE,
+    undefined,
+    lowestOpen(p.instrument),
+  );
   const back = heardBack(p, heard);
   const tally = new Tally();
   tally.join(back.tally);

@@ -1,3 +1,4 @@
+import { lowestOpen, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { isCompound } from '../../core/phrase/time';
 import { chordSign } from '../../core/theory/chord';
 import { formatKey } from '../../core/theory/key';
@@ -39,10 +40,11 @@ export async function catchPhrases(
   }
   const weights = await shell.io.captureWeights();
   if (!weights.ok) return shell.refuse(file, weights.problems);
-  const heard = new Listener(weights.value).hear(samples, rate);
+  const { lane, key, bpm, meter, instrument = STANDARD_GUITAR } = wish;
+  const heard = new Listener(weights.value).hear(samples, rate, undefined, lowestOpen(instrument));
   for (const r of soundRemarks(samples)) shell.remark(`${file}: ${r}\n`);
-  const { lane, key, bpm, meter } = wish;
   const take = takeOf(heard, {
+    instrument,
     ...(lane === undefined ? {} : { lane }),
     ...(key === undefined ? {} : { key }),
     ...(bpm === undefined ? {} : { bpm }),
@@ -108,7 +110,9 @@ function found(take: Take): readonly string[] {
   }
   const cents = Math.round(100 * take.off);
   if (Math.abs(cents) >= 8) {
-    out.push(`the guitar is tuned ${Math.abs(cents)} cents ${cents > 0 ? 'high' : 'low'}`);
+    out.push(
+      `the ${take.instrument === STANDARD_GUITAR ? 'guitar' : 'instrument'} is tuned ${Math.abs(cents)} cents ${cents > 0 ? 'high' : 'low'}`,
+    );
   }
   return out;
 }

@@ -48,6 +48,11 @@ export function openMidi(i: Instrument, string: number): Midi {
   return midiOf(open) + i.capo;
 }
 
+/** Sounding MIDI number of the lowest open string, capo included. */
+export function lowestOpen(i: Instrument): Midi {
+  return Math.min(...i.tuning.map((_, k) => openMidi(i, k + 1)));
+}
+
 /** Sounding MIDI number of a stopped place on the neck (N2). */
 export function placeMidi(i: Instrument, place: Place): Midi {
   return openMidi(i, place.string) + place.fret;

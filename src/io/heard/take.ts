@@ -4,7 +4,7 @@ import { offTuning } from '../../core/heard/tuning';
 import type { Heard, HeardNote } from '../../core/heard/types';
 import { countsFromKey, parseLane } from '../../core/move/lane';
 import type { LaneChord } from '../../core/move/request';
-import { openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
+import { lowestOpen, openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { beatTicks, isCompound, meterTicks } from '../../core/phrase/time';
 import type { ChordChange, Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
@@ -192,7 +192,7 @@ function inRange(
   off: number,
 ): readonly HeardNote[] {
   const opens = instrument.tuning.map((_, i) => openMidi(instrument, i + 1));
-  const low = Math.min(...opens) - 0.5;
+  const low = lowestOpen(instrument) - 0.5;
   const high = Math.max(...opens) + instrument.frets - instrument.capo + 0.5;
   return notes.filter((n) => n.pitch - off >= low && n.pitch - off <= high);
 }

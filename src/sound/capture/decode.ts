@@ -1,6 +1,6 @@
 import type { Heard, HeardNote } from '../../core/heard/types';
 import type { Posteriors } from './network';
-import { FRAME, LOWEST, PITCHES } from './network-shape';
+import { FRAME, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
 import { stringShares } from './string-shares';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
@@ -98,7 +98,7 @@ function follow(p: Posteriors, peaks: readonly Peak[], sounds: Float32Array): re
     n.last = t;
     n.frames.push(t);
     n.rows.push(r);
-    n.midi.push(r + LOWEST + offsetAt(p, t, r));
+    n.midi.push(r + p.lowest + offsetAt(p, t, r));
   };
   for (let t = 0; t < p.frames; t++) {
     for (const k of byFrame.get(t) ?? []) {
@@ -152,7 +152,7 @@ function nextRow(
   let best: number | null = null;
   for (const r of [n.now - 1, n.now + 1]) {
     if (r < 0 || r >= PITCHES || taken.has(r) || at(t, r) < SOUNDING) continue;
-    if (Math.abs(r + LOWEST + offsetAt(p, t, r) - from) >= STEP) continue;
+    if (Math.abs(r + p.lowest + offsetAt(p, t, r) - from) >= STEP) continue;
     // What sounded there before is another note.
     if (t >= 3 && at(t - 3, r) >= SOUNDING && n.missed === 0) continue;
     if (best === null || at(t, r) > at(t, best)) best = r;

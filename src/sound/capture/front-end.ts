@@ -1,5 +1,5 @@
 import { RealFft } from '../dsp/fft';
-import { BINS, HOP, LOWEST, RATE, WINDOWS } from './network-shape';
+import { BASS, BASS_WINDOWS, BINS, HOP, LOWEST, RATE, WINDOWS } from './network-shape';
 
 /** What the network sees: two spectra a frame, from 0 (80 dB under the loud level, or less) up. */
 export interface Features {
@@ -8,6 +8,8 @@ export interface Features {
   readonly frames: number;
   /** The loud level in dB: the 95th percentile of the loudest bin of each frame. */
   readonly level: number;
+  /** The lowest pitch whose partials are seen whole, a MIDI number: that of the network's first row. */
+  readonly lowest: number;
 }
 
 /** Decibels under the loud level at which nothing is seen any more. */
@@ -23,22 +25,31 @@ interface Spectrum {
   readonly bands: { readonly from: Int32Array; readonly weights: Float64Array };
 }
 
-const SPECTRA: readonly Spectrum[] = WINDOWS.map((size) => ({
-  size,
-  fft: new RealFft(size),
-  window: Float64Array.from(
-    { length: size },
-    (_, i) => (0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size)) * (4 / size),
-  ),
-  bands: bandsOf(size),
-}));
+/** The spectra from a lowest pitch on, made when they are first asked for. */
+const spectraFrom = new Map<number, readonly Spectrum[]>();
+
+function spectraOf(lowest: number): readonly Spectrum[] {
+  const known = spectraFrom.get(lowest);
+  if (known !== undefined) return known;
+  const made = (lowest < BASS ? BASS_WINDOWS : WINDOWS).map((size) => ({
+    size,
+    fft: new RealFft(size),
+    window: Float64Array.from(
+      { length: size },
+      (_, i) => (0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size)) * (4 / size),
+    ),
+    bands: bandsOf(size, lowest),
+  }));
+  spectraFrom.set(lowest, made);
+  return made;
+}
 
 /** Gaussian bands on a scale of a third of a semitone, never narrower than the window can tell apart; each sums to 1. */
-function bandsOf(size: number): Spectrum['bands'] {
+function bandsOf(size: number, lowest: number): Spectrum['bands'] {
   const ends: number[] = [];
   const all: number[] = [];
   for (let b = 0; b < BINS; b++) {
-    const centre = 440 * 2 ** ((LOWEST - 1 / 3 + b / 3 - 69) / 12);
+    const centre = 440 * 2 ** ((lowest - 1 / 3 + b / 3 - 69) / 12);
     const width = Math.max((0.55 * RATE) / size, centre * (2 ** (1 / 36) - 1) * 0.75);
     const from = Math.max(0, Math.floor(((centre - 3 * width) * size) / RATE));
     const to = Math.min(size / 2, Math.ceil(((centre + 3 * width) * size) / RATE));
@@ -61,13 +72,17 @@ function bandsOf(size: number): Spectrum['bands'] {
 /**
  * The features of a recording; frame t is centred on sample t · HOP.
  * @param x Samples at RATE.
- * @param level The loud level to go by; that of `x` itself where absent.
+ * @param o `level` is the loud level to go by, that of `x` itself where absent; `lowest` the lowest pitch.
  */
-export function featuresOf(x: Float32Array, level?: number): Features {
+export function featuresOf(
+  x: Float32Array,
+  o: { readonly level?: number | undefined; readonly lowest?: number | undefined } = {},
+): Features {
+  const { level, lowest = LOWEST } = o;
   const frames = Math.floor(x.length / HOP);
   const values = new Float32Array(frames * BINS * 2);
   const loudest = new Float64Array(frames).fill(-200);
-  SPECTRA.forEach(({ size, fft, window, bands }, which) => {
+  spectraOf(lowest).forEach(({ size, fft, window, bands }, which) => {
     const cut = new Float64Array(size);
     const re = new Float64Array(size / 2 + 1);
     const im = new Float64Array(size / 2 + 1);
@@ -88,7 +103,7 @@ export function featuresOf(x: Float32Array, level?: number): Features {
   for (let i = 0; i < values.length; i++) {
     values[i] = Math.min(1.25, Math.max(0, (values[i]! - loud + DEPTH) / DEPTH));
   }
-  return { values, frames, level: loud };
+  return { values, frames, level: loud, lowest };
 }
 
 /** A window's worth of samples from one on; there are none before the first and behind the last. */

@@ -1,7 +1,7 @@
 import type { Heard } from '../../core/heard/types';
 import { decode } from './decode';
 import { Network } from './network';
-import { FRAME, HOP, RATE } from './network-shape';
+import { DEEPEST, FRAME, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Frames of silence on both sides: what begins with the recording has something before it. */
@@ -23,12 +23,20 @@ export class Listener {
    * The notes of a recording.
    * @param samples One channel, from -1 to 1.
    * @param rate Samples a second.
+   * @param string The pitch of the lowest string, a MIDI number, where it is known: for one under the guitar's the same
+   *   network listens that much lower (its weights are the same for every pitch), and no longer as high.
    */
-  hear(samples: Float32Array, rate: number, progress?: (share: number) => void): Heard {
+  hear(
+    samples: Float32Array,
+    rate: number,
+    progress?: (share: number) => void,
+    string: number = LOWEST + 1,
+  ): Heard {
     const x = resample(samples, rate, RATE);
     const padded = new Float32Array(x.length + 2 * AROUND * HOP);
     padded.set(x, AROUND * HOP);
-    const heard = decode(this.network.run(padded, progress === undefined ? {} : { progress }));
+    const lowest = Math.max(DEEPEST, Math.min(LOWEST, Math.floor(string) - 1));
+    const heard = decode(this.network.run(padded, { progress, lowest }));
     return shifted(heard, AROUND * FRAME, samples.length / rate);
   }
 }

@@ -6,10 +6,18 @@ export const HOP = 256;
 export const FRAME = HOP / RATE;
 /** Lowest pitch that is listened for, a MIDI number: three semitones under the guitar's lowest string. */
 export const LOWEST = 37;
+/** It is listened for lower, and less high, where strings go lower: no further than this, under the E of a bass. */
+export const DEEPEST = 27;
 /** Pitches that are listened for, a semitone each. */
 export const PITCHES = 54;
 /** Lengths of the two spectra of a frame: a long one for pitch, a short one for time. */
 export const WINDOWS = [4096, 1024] as const;
+/**
+ * The same where the lowest row lies under this pitch: at 41 Hz a longer one tells semitones apart, and on the low strings of a
+ * guitar it is too slow for damped strokes (README).
+ */
+export const BASS = 32;
+export const BASS_WINDOWS = [8192, 1024] as const;
 /** Places of a spectrum, three a semitone. */
 export const BINS = 261;
 /** Where the partials of a pitch lie, in bins: a third and a half of it, and one to eight times it. */

@@ -23,6 +23,8 @@ import { paneled, placeWeights, roomOf } from './network-weights';
  */
 export interface Posteriors {
   readonly frames: number;
+  /** The pitch of the first row, a MIDI number. */
+  readonly lowest: number;
   /** [frames][PITCHES][16] */
   readonly values: Float32Array;
   /** Logits of a stroke without pitch, one a frame. */
@@ -106,13 +108,18 @@ export class Network {
 
   /**
    * @param x Samples at RATE.
-   * @param o `level` is the loud level to go by where it is known; `progress` is told the share done.
+   * @param o `level` is the loud level to go by where it is known; `lowest` the pitch of the first row, LOWEST where absent;
+   *   `progress` is told the share done.
    */
   run(
     x: Float32Array,
-    o: { readonly level?: number; readonly progress?: (share: number) => void } = {},
+    o: {
+      readonly level?: number;
+      readonly lowest?: number;
+      readonly progress?: ((share: number) => void) | undefined;
+    } = {},
   ): Posteriors {
-    return this.see(featuresOf(x, o.level), o.progress);
+    return this.see(featuresOf(x, o), o.progress);
   }
 
   /** As `run`, from features. */
@@ -132,7 +139,7 @@ export class Network {
       this.deadNotes(dead, t, kept, first, end - first);
       progress?.(kept / frames);
     }
-    return { frames, values, dead };
+    return { frames, lowest: features.lowest, values, dead };
   }
 
   /** The middle of all pitches, five frames of it: strokes without pitch. */

@@ -1,6 +1,6 @@
 import type { HeardAttack, HeardBend, HeardNote } from '../../core/heard/types';
 import type { Posteriors } from './network';
-import { FRAME, LOWEST, PITCHES } from './network-shape';
+import { FRAME, PITCHES } from './network-shape';
 import { mean, median, sigmoid } from './numbers';
 
 /** A note that was followed, with what the network says of its techniques. */
@@ -58,7 +58,7 @@ export function techniquesOf(
     const vibrato = vibratoOf(n, rest);
     const bend = bendOf(n, rest, vibrato);
     const late = n.frames[0]! - n.frame >= 2 || Math.abs(n.midi[0]! - n.pitch) > 0.6;
-    const heardFrom = slides.from === null ? null : slides.from + LOWEST - n.pitch;
+    const heardFrom = slides.from === null ? null : slides.from + p.lowest - n.pitch;
     const slid =
       into !== null || (attack === 'pluck' && bend === null && slides.share > 0.5 && late);
     return {
@@ -243,7 +243,7 @@ function slideAround(
   p: Posteriors,
   sounds: Float32Array,
 ): { share: number; from: number | null } {
-  const own = Math.round(n.pitch) - LOWEST;
+  const own = Math.round(n.pitch) - p.lowest;
   let share = 0;
   let from: number | null = null;
   let best = 0.08;

@@ -41,6 +41,30 @@ describe('degreewise catch', () => {
     expect(first!.notes[3]!.played).toMatchObject({ attack: 'pluck' });
   });
 
+  it('hears a bass where it is told that it is one', async () => {
+    // Twice as slow is an octave lower: the low strings of a guitar, played as a bass.
+    const tempo = { bpm: 120, unit: 'quarter' } as const;
+    const sound = renderPhrase(build('q 6/0 e 6/3 e 5/0 q 5/2 q -', { tempo }), {
+      rate: 22_050,
+      tail: 0.3,
+    });
+    const heard = async (...more: string[]) => {
+      const { code, out, err } = await degreewise(
+        ['catch', 'low.wav', '--tempo', '60', '--key', 'C', '--json', ...more],
+        { 'low.wav': writeWav(sound, 11_025) },
+      );
+      if (code !== 0) return err;
+      const { phrases } = JSON.parse(out) as {
+        phrases: { notes: { written: { pitch: string } }[] }[];
+      };
+      return phrases.flatMap((p) => p.notes.map((n) => n.written.pitch));
+    };
+    expect(await heard('--instrument', 'bass4')).toEqual(['E1', 'G1', 'A1', 'B1']);
+    expect(await heard('--instrument', 'lute9')).toMatch(
+      /there is no instrument or tuning 'lute9'/u,
+    );
+  });
+
   it('writes a phrase in any format and says what it found', async () => {
     const { code, out, err, disk } = await degreewise(
       ['catch', 'takes/one more.wav', '-o', 'one.json'],

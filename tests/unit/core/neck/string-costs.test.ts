@@ -6,7 +6,7 @@ import type { FingeringProblem } from '../../../../src/core/neck/problem';
 import { findFingerings } from '../../../../src/core/neck/solve';
 import { STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import { stringCosts } from '../../../../src/io/heard/strings';
-import { PITCHES } from '../../../../src/sound/capture/network-shape';
+import { LOWEST, PITCHES } from '../../../../src/sound/capture/network-shape';
 import { stringShares } from '../../../../src/sound/capture/string-shares';
 
 function heard(strings: readonly number[]): HeardNote {
@@ -55,7 +55,7 @@ describe('strings that were heard', () => {
     const values = new Float32Array(4 * PITCHES * 16);
     const put = (t: number, logits: readonly number[]) =>
       values.set(logits, (t * PITCHES + 20) * 16 + 11);
-    const p = { frames: 4, values, dead: new Float32Array(4) };
+    const p = { frames: 4, lowest: LOWEST, values, dead: new Float32Array(4) };
     expect(stringShares(p, [0, 1], [20, 20])).toEqual(new Array(6).fill(expect.closeTo(1 / 6, 6)));
     // Odds of the second string to the sixth are e² in every frame, and those of the others e to the sixth.
     for (const t of [0, 1, 2]) put(t, [1, 2, 1, 1, 1]);

@@ -9,14 +9,17 @@ import { captureWeights } from '../../../support/capture-model';
 
 const WEIGHTS = captureWeights();
 
-/** A plucked string of six partials that die away, from a moment on. */
-function pluck(out: Float32Array, rate: number, at: number, midi: number): void {
+/** A plucked string of some partials that die away, from a moment on. */
+function pluck(out: Float32Array, rate: number, at: number, midi: number, partials = 6): void {
   const hz = 440 * 2 ** ((midi - 69) / 12);
   for (let i = Math.round(at * rate); i < out.length; i++) {
     const t = i / rate - at;
     let v = 0;
-    for (let h = 1; h <= 6; h++) {
-      v += Math.sin(2 * Math.PI * hz * h * t) * (0.2 / h) * Math.exp(-t * (1.2 + 0.8 * h));
+    for (let h = 1; h <= partials; h++) {
+      v +=
+        Math.sin(2 * Math.PI * hz * h * t) *
+        (0.2 / h) *
+        Math.exp(-t * (1.2 + (4.8 / partials) * h));
     }
     out[i]! += v * Math.min(1, t * 400);
   }
@@ -94,6 +97,18 @@ describe('capture network', () => {
       expect(Math.abs(notes[1]!.onset - 0.7)).toBeLessThan(0.02);
       expect(Math.abs(notes[0]!.pitch - 57.1)).toBeLessThan(0.05);
     }
+  });
+
+  it('hears under the guitar where a lower string is told', () => {
+    const x = new Float32Array(RATE * 1.4);
+    pluck(x, RATE, 0.25, 28, 16);
+    pluck(x, RATE, 0.8, 33, 16);
+    const heard = (string?: number) =>
+      new Listener(WEIGHTS).hear(x, RATE, undefined, string).notes.map((n) => Math.round(n.pitch));
+    expect(heard(28)).toEqual([28, 33]);
+    // As a guitar it has no such notes; a tuning a tone lower than usual changes nothing.
+    expect(Math.min(...heard())).toBeGreaterThan(36);
+    expect(heard(38)).toEqual(heard());
   });
 
   it('a tone lies in its bin, and silence is nothing', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isOfDead } from '../../../../src/sound/capture/decode';
-import { FRAME, PITCHES } from '../../../../src/sound/capture/network-shape';
+import { FRAME, LOWEST, PITCHES } from '../../../../src/sound/capture/network-shape';
 import { type Traced, techniquesOf } from '../../../../src/sound/capture/techniques';
 import { toUnisons } from '../../../../src/sound/capture/unisons';
 
@@ -32,6 +32,7 @@ function traced(frame: number, midi: readonly number[], more: Partial<Traced> = 
 function named(...notes: readonly Traced[]) {
   const p = {
     frames: FRAMES,
+    lowest: LOWEST,
     values: new Float32Array(FRAMES * PITCHES * 16),
     dead: new Float32Array(FRAMES),
   };

@@ -1,6 +1,6 @@
 """Models beside one another on clips nothing was trained on, the same for all. judge.py --bank B --unheard U --own FOLDER NAME=MODEL …
 MODEL: a checkpoint, exported weights (.bin), or A.pt*0.6+B.pt*0.4. Sets: gen.py as it was (seeds from 0), the same with more techniques, the same
-with recorded notes of another source (unheard.py), and our own player's. Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
+with recorded notes of another source (unheard.py), low instruments, and our own player's. Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
 import argparse, os, sys, json, time, multiprocessing as mp, numpy as np, torch
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
 import gen, own, common, decode as D, techeval as TE
@@ -29,11 +29,11 @@ def told(z):
     return 'strings %.3f (pitch alone %.3f) of %d; surprise %s (pitch alone %.3f)'%((l.argmax(1)==y).mean(),prior,len(y),' '.join('T%.1f %.3f'%(T,nll(T)) for T in (.7,1,1.4,2,3)),pn)
 def main():
     global CUR
-    ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
+    ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--nlow',type=int,default=0,help='clips on low instruments; hear them with UNDER=10'); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
     dev='cuda' if torch.cuda.is_available() else 'cpu'; t0=time.time(); sets={}
     jobs=[]
-    for name,file,first,n,rich,sampled in (('synthetic',a.bank,0,a.n,False,.5),('techniques',a.bank,500_000,a.nrich,True,.5),('unheard',a.unheard,600_000,a.n,False,1.)):
-        if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled) for s in range(first,first+n,16)]
+    for name,file,first,n,rich,sampled,down in (('synthetic',a.bank,0,a.n,False,.5,0.),('techniques',a.bank,500_000,a.nrich,True,.5,0.),('unheard',a.unheard,600_000,a.n,False,1.,0.),('low',a.bank,700_000,a.nlow,False,.5,1.)):
+        if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled,down) for s in range(first,first+n,16)]
     with mp.Pool(a.procs) as pool: made=pool.map(clips,jobs,chunksize=1)
     FE=gen.Feat(dev)
     for (name,file,*_),(V,N,FX,Rf) in zip(jobs,made):
@@ -65,7 +65,7 @@ def main():
     if a.out: json.dump(res,open(a.out,'w'),indent=1)
     print('judged %.0fs'%(time.time()-t0),flush=True)
 def clips(j):
-    name,file,s,n,rich,sampled=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; V,N,FX,Y,R=gen.batch(range(s,s+n),np.load(file)['meta']); return V,N,FX,R
+    name,file,s,n,rich,sampled,down=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; gen.DOWN=down; V,N,FX,Y,R=gen.batch(range(s,s+n),np.load(file)['meta']); return V,N,FX,R
 def refs(on,of,ty,sg):
     """notes out of the labels of one clip of our player: time, -, row, kind, …, string"""
     o=[]
