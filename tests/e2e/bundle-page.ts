@@ -16,7 +16,12 @@ export async function bundlePage(
       write: false,
       minify: false,
       target: 'es2022',
-      rolldownOptions: { input: module, output: { format: 'iife' } },
+      rolldownOptions: {
+        input: module,
+        output: { format: 'iife' },
+        // A script that is no module has none; everything lies in the one piece, so nothing asks for it.
+        transform: { define: { 'import.meta': '{}' } },
+      },
     },
   });
   const outputs = Array.isArray(result) ? result : [result];
