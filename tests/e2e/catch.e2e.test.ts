@@ -224,6 +224,13 @@ describe('catching what is played', () => {
       await page.keyboard.press('1');
       await keepAll.click();
       await page.getByText('is kept as corrected now.').waitFor();
+      // Other strings are listened for elsewhere.
+      await page.getByLabel('Played on').selectOption('Guitar with seven strings');
+      const anew = page.getByText('It is heard anew for it, and corrected anew.');
+      await anew.waitFor();
+      await page.getByRole('button', { name: 'Write it again with these' }).click();
+      await anew.waitFor({ state: 'detached' });
+      await keepAll.waitFor();
       expect(complaints).toEqual([]);
     } finally {
       await browser.close();

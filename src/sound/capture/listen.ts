@@ -1,7 +1,7 @@
 import type { Heard } from '../../core/heard/types';
 import { decode } from './decode';
 import { Network } from './network';
-import { DEEPEST, FRAME, HOP, LOWEST, RATE } from './network-shape';
+import { FRAME, firstRow, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Frames of silence on both sides: what begins with the recording has something before it. */
@@ -35,8 +35,7 @@ export class Listener {
     const x = resample(samples, rate, RATE);
     const padded = new Float32Array(x.length + 2 * AROUND * HOP);
     padded.set(x, AROUND * HOP);
-    const lowest = Math.max(DEEPEST, Math.min(LOWEST, Math.floor(string) - 1));
-    const heard = decode(this.network.run(padded, { progress, lowest }));
+    const heard = decode(this.network.run(padded, { progress, lowest: firstRow(string) }));
     return shifted(heard, AROUND * FRAME, samples.length / rate);
   }
 }

@@ -2,7 +2,7 @@ import type { HeardNote } from '../../core/heard/types';
 import { decode } from './decode';
 import { featuresOf } from './front-end';
 import { Network } from './network';
-import { FRAME, HOP, RATE } from './network-shape';
+import { FRAME, firstRow, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Seconds that are heard at once, from which the newest are looked at and so late. */
@@ -24,6 +24,8 @@ export class Live {
   private readonly ring: Float32Array;
   private readonly fresh: number;
   private waiting = 0;
+  /** Pitch of the lowest string, a MIDI number, as for `Listener.hear`. */
+  lowest = LOWEST + 1;
   /** Seconds up to which onsets have been told, and those that have come in all. */
   private told = 0;
   private now = 0;
@@ -63,7 +65,8 @@ export class Live {
     const x = resample(ring, this.rate, RATE);
     const own = featuresOf(x).level;
     this.level = Math.max(own, this.level);
-    const heard = decode(this.network.run(x, { level: this.level }));
+    const lowest = firstRow(this.lowest);
+    const heard = decode(this.network.run(x, { level: this.level, lowest }));
     const begin = this.now - (Math.floor(x.length / HOP) * HOP) / RATE;
     const until = this.now - LATE;
     // An onset is heard a little earlier or later the second time: what was told is known by its pitch.

@@ -8,6 +8,9 @@ export const FRAME = HOP / RATE;
 export const LOWEST = 37;
 /** It is listened for lower, and less high, where strings go lower: no further than this, under the E of a bass. */
 export const DEEPEST = 27;
+/** The lowest pitch to listen for, of what has its lowest string there; both MIDI numbers. */
+export const firstRow = (string: number): number =>
+  Math.max(DEEPEST, Math.min(LOWEST, Math.floor(string) - 1));
 /** Pitches that are listened for, a semitone each. */
 export const PITCHES = 54;
 /** Lengths of the two spectra of a frame: a long one for pitch, a short one for time. */

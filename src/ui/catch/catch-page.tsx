@@ -33,11 +33,13 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         fields={fields}
         onChange={catching.setFields}
         onWrite={state.take === null ? null : () => catching.again(out)}
+        onAnew={state.take !== null && state.take.said.instrument !== said.instrument}
       />
       <Now problems={state.problems} share={state.share} />
       {state.take === null ? null : (
         <Taken
-          key={round}
+          // Corrections are kept by the notes that were heard, which are others on other strings.
+          key={`${round} ${state.take.said.instrument}`}
           take={state.take}
           sound={state.sound}
           render={ear.render}
@@ -72,9 +74,9 @@ function Opening() {
     <header>
       <h1>Catch it</h1>
       <p>
-        Play, and keep what you just played as phrases. One guitar alone is heard best. The sound
-        stays on this device, and is forgotten when you leave this page unless you keep it with a
-        phrase.
+        Play, and keep what you just played as phrases. One instrument alone is heard best. The
+        sound stays on this device, and is forgotten when you leave this page unless you keep it
+        with a phrase.
       </p>
     </header>
   );

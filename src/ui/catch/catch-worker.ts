@@ -1,5 +1,6 @@
 import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
+import { lowestOpen, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import type { Problem } from '../../core/result';
 import { Listener } from '../../sound/capture/listen';
 import { Live } from '../../sound/capture/live';
@@ -8,6 +9,7 @@ import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
 import type { CatchSaid, FromEar, RunningClock, ToEar } from './messages';
 import { Rounds } from './rounds';
+import { instrumentOf } from './said';
 import { writeHeard } from './write-heard';
 
 /** Minutes that are remembered while it listens. */
@@ -25,6 +27,8 @@ let listener: Listener | null = null;
 let live: Live | null = null;
 let memory: Remembered | null = null;
 let rate = 48_000;
+/** Pitch of the lowest string, for the notes that are told as they come. */
+let lowest = lowestOpen(STANDARD_GUITAR);
 let heard: Heard | null = null;
 let remarks: readonly string[] = [];
 /** What the recording was played to. */
@@ -66,8 +70,13 @@ async function take(message: ToEar): Promise<void> {
       rate = message.rate;
       memory = new Remembered(MINUTES * 60 * rate);
       live = new Live(await weights(), rate);
+      live.lowest = lowest;
       return tell({ kind: 'ready', arithmetic: live.arithmetic });
     }
+    case 'lowest':
+      lowest = message.midi;
+      if (live !== null) live.lowest = lowest;
+      return;
     case 'block': {
       memory?.add(message.samples);
       // Where it cannot keep up, every block is still remembered; notes are only not shown.
@@ -93,6 +102,8 @@ async function take(message: ToEar): Promise<void> {
       names = { title: message.title, now: message.now };
       playedTo = null;
       return hear(message.samples, message.rate, message.said);
+    case 'anew':
+      return hear(message.samples, message.rate, message.said, new Set(message.without));
     case 'render':
       return render(message);
     case 'again':
@@ -135,13 +146,19 @@ function techniqueOf(n: Heard['notes'][number]): string {
   return n.attack === 'pluck' ? (n.vibrato === undefined ? '' : 'vibrato') : n.attack;
 }
 
-async function hear(samples: Float32Array, at: number, said: CatchSaid): Promise<void> {
+async function hear(
+  samples: Float32Array,
+  at: number,
+  said: CatchSaid,
+  without: ReadonlySet<number> = new Set(),
+): Promise<void> {
   const l = await theListener();
   remarks = soundRemarks(samples);
-  const all = l.hear(samples, at, (share) => tell({ kind: 'share', share }));
+  const string = lowestOpen(instrumentOf(said));
+  const all = l.hear(samples, at, (share) => tell({ kind: 'share', share }), string);
   heard = playedTo === null ? all : withoutBand(all, samples, at, bandIn(all, playedTo));
   tell({ kind: 'sound', samples, rate: at }, [samples.buffer]);
-  write(said, new Set());
+  write(said, without);
 }
 
 /** The notes of the band, round after round, as they lie in the recording. */

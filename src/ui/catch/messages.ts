@@ -15,6 +15,8 @@ export interface CatchSaid {
   readonly lane: string;
   /** Text of a key; empty where it is to be guessed. */
   readonly key: string;
+  /** What it was played on, a name of `PLAYED_ON`; a guitar where absent. What is lower is listened for lower. */
+  readonly instrument?: string;
 }
 
 /** What is played along with. */
@@ -57,6 +59,8 @@ export type ToEar =
       readonly rate: number;
     }
   | { readonly kind: 'begin'; readonly rate: number }
+  /** The pitch of the lowest string there is, from now on, for the notes that are told as they come. */
+  | { readonly kind: 'lowest'; readonly midi: number }
   /** `sent`: when, in milliseconds, so that it shows who cannot keep up. */
   | { readonly kind: 'block'; readonly samples: Float32Array; readonly sent: number }
   /** Hears all that is remembered, and forgets it. */
@@ -82,6 +86,14 @@ export type ToEar =
       readonly phrase: Phrase;
       readonly tone: ToneName | null;
       readonly rate: number;
+    }
+  /** The recording heard once more, for other strings: as the page has it, since what hears keeps none. */
+  | {
+      readonly kind: 'anew';
+      readonly samples: Float32Array;
+      readonly rate: number;
+      readonly said: CatchSaid;
+      readonly without: readonly number[];
     }
   /** The same recording written once more. */
   | { readonly kind: 'again'; readonly said: CatchSaid; readonly without: readonly number[] };

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { type Fields, isTempo, METERS } from './said';
+import { type Fields, isTempo, METERS, PLAYED_ON } from './said';
 import { TapTempo } from './tap-tempo';
 
 /** What the player says of the recording. */
@@ -8,8 +8,10 @@ export function SaidFields(props: {
   readonly onChange: (fields: Fields) => void;
   /** Writes what was caught again with these; null while nothing was caught. */
   readonly onWrite: (() => void) | null;
+  /** Whether it was heard for another instrument than the one that is chosen. */
+  readonly onAnew: boolean;
 }) {
-  const { fields, onChange, onWrite } = props;
+  const { fields, onChange, onWrite, onAnew } = props;
   return (
     <form
       className="catch-fields"
@@ -18,6 +20,18 @@ export function SaidFields(props: {
         if (isTempo(fields.tempo)) onWrite?.();
       }}
     >
+      <label>
+        <span>Played on</span>
+        <select
+          value={fields.instrument}
+          onChange={(e) => onChange({ ...fields, instrument: e.target.value })}
+        >
+          {Object.keys(PLAYED_ON).map((words) => (
+            <option key={words}>{words}</option>
+          ))}
+        </select>
+        {onAnew && <span>It is heard anew for it, and corrected anew.</span>}
+      </label>
       <Field
         label="Beats a minute"
         hint="found when empty"

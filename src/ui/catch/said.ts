@@ -1,5 +1,7 @@
+import { STANDARD_GUITAR } from '../../core/phrase/instrument';
+import { instrumentFrom, KINDS, readInstrument, TUNINGS } from '../../core/phrase/instruments';
 import { isCompound } from '../../core/phrase/time';
-import type { Meter } from '../../core/phrase/types';
+import type { Instrument, Meter } from '../../core/phrase/types';
 import type { CatchSaid } from './messages';
 import type { ReadAs } from './tempo-readings';
 
@@ -17,8 +19,29 @@ export const USUAL_METER = '4/4';
 /** What is in three where nobody has said how long its bars are. */
 const METER_IN_THREE = '12/8';
 
+/** What it can have been played on, by what is written for it. */
+export const PLAYED_ON: Readonly<Record<string, Instrument>> = Object.fromEntries(
+  [
+    ...Object.keys(KINDS).map((kind) => [KINDS[kind as keyof typeof KINDS].name, kind]),
+    ...Object.entries(TUNINGS)
+      .filter(([name]) => name !== 'standard')
+      .map(([name, { title }]) => [`Guitar, ${title}`, name]),
+  ].map(([words, text]) => {
+    const wish = readInstrument(text!);
+    if (!wish.ok) throw new Error(`'${text}' is no instrument`);
+    return [words!, instrumentFrom(STANDARD_GUITAR, wish.value)];
+  }),
+);
+export const USUAL_INSTRUMENT = KINDS.guitar.name;
+
+/** What it was played on. */
+export const instrumentOf = ({ instrument = USUAL_INSTRUMENT }: CatchSaid): Instrument =>
+  PLAYED_ON[instrument] ?? STANDARD_GUITAR;
+
 /** What stands in the fields in which that is said. */
 export interface Fields {
+  /** One of `PLAYED_ON`. */
+  readonly instrument: string;
   readonly tempo: string;
   readonly meter: string;
   readonly lane: string;
@@ -26,18 +49,20 @@ export interface Fields {
 }
 
 /** What of it is understood; a tempo that is none is to be found. */
-export function saidOf({ tempo, meter, lane, key }: Fields): CatchSaid {
+export function saidOf({ instrument, tempo, meter, lane, key }: Fields): CatchSaid {
   const known = tempo.trim() !== '' && isTempo(tempo);
   return {
     lane: lane.trim(),
     key: key.trim(),
     ...(known ? { bpm: Number(tempo) } : {}),
     ...(meter === USUAL_METER ? {} : { meter: METERS[meter]! }),
+    ...(instrument === USUAL_INSTRUMENT ? {} : { instrument }),
   };
 }
 
 /** What stands in the fields when this has been said. */
-export const fieldsOf = ({ bpm, meter, lane, key }: CatchSaid): Fields => ({
+export const fieldsOf = ({ instrument, bpm, meter, lane, key }: CatchSaid): Fields => ({
+  instrument: instrument ?? USUAL_INSTRUMENT,
   tempo: bpm === undefined ? '' : String(bpm),
   meter: meter === undefined ? USUAL_METER : `${meter.beats}/${meter.beatType}`,
   lane,

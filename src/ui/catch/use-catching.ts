@@ -1,14 +1,16 @@
-import { useCallback, useEffect, useMemo, useState } from 'react';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { lowestOpen } from '../../core/phrase/instrument';
 import { useApp } from '../frame/app-context';
-import type { CaughtTake } from './messages';
+import type { CatchSaid, CaughtTake } from './messages';
 import { soundOfFile } from './microphone';
-import { type Fields, fieldsOf, saidOf, USUAL_METER } from './said';
+import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT, USUAL_METER } from './said';
 import type { UseEar } from './use-ear';
 
 /** What is said of a recording, what was taken out of it, and the ways to have it written. */
 export function useCatching({ state, set, tell, sounds }: UseEar) {
   const app = useApp();
   const [fields, setFields] = useState<Fields>({
+    instrument: USUAL_INSTRUMENT,
     tempo: '',
     meter: USUAL_METER,
     lane: '',
@@ -17,10 +19,19 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [round, setRound] = useState(0);
   const said = useMemo(() => saidOf(fields), [fields]);
+  const { instrument } = fields;
+  /** What the worker heard its recording as. */
+  const heardOn = useRef(USUAL_INSTRUMENT);
+  const { listening } = state;
+  useEffect(() => {
+    if (!listening) return;
+    tell({ kind: 'lowest', midi: lowestOpen(instrumentOf({ lane: '', key: '', instrument })) });
+  }, [instrument, listening, tell]);
   const begin = useCallback(() => {
+    heardOn.current = instrument;
     setOut(new Set());
     setRound((n) => n + 1);
-  }, []);
+  }, [instrument]);
   const keep = useCallback(() => {
     begin();
     set({ share: 0, take: null, remembered: state.listening });
@@ -44,14 +55,27 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   useEffect(() => {
     if (problems.length > 0 && take !== null) setOut(new Set(take.without));
   }, [problems, take]);
-  const again = (without: ReadonlySet<number>) => {
-    setOut(without);
-    tell({ kind: 'again', said, without: [...without] });
+  const write = (said: CatchSaid, without: ReadonlySet<number>) => {
+    const { sound } = state;
+    const on = said.instrument ?? USUAL_INSTRUMENT;
+    if (on === heardOn.current || sound === null) {
+      setOut(without);
+      tell({ kind: 'again', said, without: [...without] });
+      return;
+    }
+    // Other strings are listened for elsewhere: the notes are others, and with them what is left out.
+    const left = on === (take?.said.instrument ?? USUAL_INSTRUMENT) ? without : new Set<number>();
+    heardOn.current = on;
+    setOut(left);
+    set({ share: 0 });
+    const samples = sound.samples.slice();
+    tell({ kind: 'anew', samples, rate: sound.rate, said, without: [...left] }, [samples.buffer]);
   };
+  const again = (without: ReadonlySet<number>) => write(said, without);
   const rewrite = (part: Partial<Fields>) => {
     const now = { ...fields, ...part };
     setFields(now);
-    tell({ kind: 'again', said: saidOf(now), without: [...out] });
+    write(saidOf(now), out);
   };
   const putBack = (before: { readonly take: CaughtTake; readonly out: ReadonlySet<number> }) => {
     setOut(before.out);

@@ -6,6 +6,7 @@ import { formatKey, type Key, parseKey } from '../../core/theory/key';
 import { type CaughtPhrase, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
 import { type Take, takeOf } from '../../io/heard/take';
 import type { CatchSaid, CaughtTake } from './messages';
+import { instrumentOf } from './said';
 
 /** A recording as it was heard, and what it was played to. */
 export interface HeardRecording {
@@ -103,6 +104,7 @@ function written(
       : { bpm: clock.bpm, start: startOfRound(onsets, clock) }),
     ...(said.meter === undefined ? {} : { meter: said.meter }),
     ...(said.lane === '' ? {} : { lane: said.lane }),
+    instrument: instrumentOf(said),
     ...(key === null ? {} : { key }),
   });
   if (!take.ok) return take;

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { HeardNote } from '../../../../src/core/heard/types';
+import { placeMidi } from '../../../../src/core/phrase/instrument';
+import { fieldsOf, instrumentOf, PLAYED_ON, saidOf } from '../../../../src/ui/catch/said';
 import { writeHeard } from '../../../../src/ui/catch/write-heard';
 
 /** Plucked notes a beat apart, the pitches in turn. */
@@ -37,6 +39,29 @@ function write(notes: readonly HeardNote[], said: object = {}, without: readonly
   if (!made.ok) throw new Error(made.problems[0]!.message);
   return made.value;
 }
+
+describe('what it was played on', () => {
+  it('has the strings that are said, and leaves out what they cannot play', () => {
+    const low = line(20, 60 / 132, [28, 33, 40, 43]);
+    const bass = write(low, { instrument: 'Bass' });
+    expect(bass.phrases[0]!.phrase.instrument.tuning).toHaveLength(4);
+    const pitches = bass.phrases.flatMap(({ phrase }) =>
+      phrase.voices[0].events.flatMap((e) => e.notes.map((n) => placeMidi(phrase.instrument, n))),
+    );
+    expect(pitches).toEqual([28, 33, 40, 43]);
+    expect(
+      write(low).phrases.flatMap((c) => c.phrase.voices[0].events.flatMap((e) => e.notes)),
+    ).toHaveLength(2);
+  });
+
+  it('is said by name, and each name is understood', () => {
+    for (const [words, instrument] of Object.entries(PLAYED_ON)) {
+      const fields = { instrument: words, tempo: '', meter: '4/4', lane: '', key: '' };
+      expect(fieldsOf(saidOf(fields))).toEqual(fields);
+      expect(instrumentOf(saidOf(fields))).toEqual(instrument);
+    }
+  });
+});
 
 describe('what was played freely and then to a click', () => {
   // The page says the tempo of the click as soon as that begins.
