@@ -1,7 +1,7 @@
 import { barSpans, positionOf } from '../../core/phrase/time';
 import type { Phrase, Ticks } from '../../core/phrase/types';
 import { type NoteAt, notesOf } from '../../core/phrase/walk';
-import { barName, beatName, capital } from '../shared/words';
+import { barName, beatName, beatPlaceOf, capital } from '../shared/words';
 
 /** Two notes that answer each other, or one that nothing answers. */
 export interface NotePair {
@@ -91,10 +91,12 @@ function momentsOf(upper: Phrase, lower: Phrase): readonly Moment[] {
     const spans = barSpans(p);
     for (const at of notesOf(p)) {
       const { bar, beat } = positionOf(p, at.onset);
-      const place = capital(`${barName(bar)}, beat ${beatName(beat)}`);
+      const place = capital(`${barName(bar)}, beat ${beatPlaceOf(p, at.onset)}`);
+      // The same moment under another metre may be called otherwise.
+      const key = `${bar} ${beatName(beat)}`;
       const from = at.onset - spans.find((s) => s.number === bar)!.start;
-      const moment = moments.get(place) ?? { place, bar, from, upper: [], lower: [] };
-      moments.set(place, moment);
+      const moment = moments.get(key) ?? { place, bar, from, upper: [], lower: [] };
+      moments.set(key, moment);
       moment[side].push(at);
     }
   };

@@ -5,7 +5,7 @@ import { midiOf } from '../../core/theory/pitch';
 import type { Analysis } from '../../core/understand/analyse';
 import { degreeText } from '../../publish/degree-labels';
 import { techniqueWords } from '../score/note-words';
-import { beatName, noteName } from '../shared/words';
+import { beatName, beatPlace, noteName } from '../shared/words';
 
 /** In what two notes can differ, with the sign that stands beside the word. */
 export const KINDS = {
@@ -29,6 +29,8 @@ interface Traits {
   readonly degree: string | null;
   /** Beat and length in beats. */
   readonly beat: number;
+  /** The beat as it is said. */
+  readonly when: string;
   readonly length: number;
   readonly techniques: readonly string[];
 }
@@ -42,6 +44,7 @@ export function traitsOf(p: Phrase, analysis: Analysis, at: NoteAt | null): Trai
   const rest = {
     place: `string ${note.string} ${note.fret === 0 ? 'open' : `fret ${note.fret}`}`,
     beat,
+    when: beatPlace(beat, meter),
     length: event.duration / beatTicks(meter),
   };
   if (note.kind === 'dead')
@@ -87,7 +90,7 @@ export function traitWords(t: Traits | null, other: Traits | null): string {
     t.place,
     t.degree === null ? '' : `as ${t.degree}`,
     ...t.techniques,
-    other !== null && t.beat !== other.beat ? `on beat ${beatName(t.beat)}` : '',
+    other !== null && t.beat !== other.beat ? `on beat ${t.when}` : '',
     other !== null && t.length !== other.length ? lengthWords(t.length) : '',
   ];
   return words.filter((w) => w !== '').join(', ');

@@ -4,7 +4,7 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { formatChord, parseChord } from '../../core/theory/chord';
 import { type Degree, degreeSign } from '../../core/theory/degree';
 import { changedNotes } from '../../io/text/move-report';
-import { barName, beatName, capital, chordName, count, noteName } from '../shared/words';
+import { barName, beatPlaceOf, capital, chordName, count, noteName } from '../shared/words';
 
 /** One note of a move in plain words. */
 export interface NoteInWords {
@@ -75,8 +75,8 @@ function noteInWords(p: Phrase, n: NoteReport, marked: boolean): NoteInWords {
 }
 
 function placeInWords(p: Phrase, n: NoteReport): string {
-  const at = positionOf(p, n.onset);
-  return capital(`${barName(at.bar)}, beat ${beatName(at.beat)}`);
+  const { bar } = positionOf(p, n.onset);
+  return capital(`${barName(bar)}, beat ${beatPlaceOf(p, n.onset)}`);
 }
 
 function stateInWords(s: NoteState): string {

@@ -16,6 +16,7 @@ import type { NoteReading, PitchReading } from '../../core/understand/reading';
 import {
   barName,
   beatName,
+  beatPlaceOf,
   capital,
   chordName,
   count,
@@ -58,8 +59,7 @@ export function noteInWords(
   reading: NoteReading | null,
 ): string {
   const { note, event } = at;
-  const { beat } = positionOf(p, at.onset);
-  const place = `Beat ${beatName(beat)}, string ${note.string}, ${fretName(note)}`;
+  const place = `Beat ${beatPlaceOf(p, at.onset)}, string ${note.string}, ${fretName(note)}`;
   const what =
     note.kind === 'dead'
       ? deadWords(note)

@@ -3,6 +3,7 @@ import { type Command, rangeInWords } from '../../core/edit/command';
 import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
+import { whatIsMissing } from './frame-fields';
 
 interface AskDialogProps {
   readonly command: Command;
@@ -17,16 +18,21 @@ export function AskDialog({ command, value: named, writer, onEnd }: AskDialogPro
   const { end, props } = useModal(onEnd);
   const id = useId();
   const [typed, setTyped] = useState(() => (named === undefined ? '' : String(named)));
+  /** Sent with nothing typed. */
+  const [sent, setSent] = useState(false);
   const { ask } = command;
   if (ask.kind !== 'number' && ask.kind !== 'text') return null;
   const value = ask.kind === 'number' ? numberIn(typed) : typed;
-  const because = typed.trim() === '' ? null : writer.why(command, value);
+  const empty = typed.trim() === '';
+  const missing = sent ? whatIsMissing(ask) : null;
+  const because = empty ? missing : writer.why(command, value);
   return (
     <dialog {...props} className="ask" aria-labelledby={`${id}-title`}>
       <form
         onSubmit={(e) => {
           e.preventDefault();
-          if (typed.trim() !== '' && writer.run(command, value).kind === 'done') end();
+          setSent(empty);
+          if (!empty && writer.run(command, value).kind === 'done') end();
         }}
       >
         <h2 id={`${id}-title`}>{command.title}</h2>

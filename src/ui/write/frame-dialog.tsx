@@ -9,7 +9,7 @@ import { ScoreView, SMALL } from '../score/score-view';
 import { useModal } from '../shared/use-modal';
 import { consequenceWords } from './consequence-words';
 import { type FrameSubject, OTHER } from './frame';
-import { Field, hintFor, valueIn, Ways } from './frame-fields';
+import { Field, hintFor, valueIn, Ways, whatIsMissing } from './frame-fields';
 
 interface FrameDialogProps {
   readonly subject: FrameSubject;
@@ -34,7 +34,10 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
   }, [other, id]);
   const asked = useDeferredValue(told);
   const shown = useMemo(() => whatFollows(state, command, asked), [state, command, asked]);
-  const refused = shown !== null && 'because' in shown ? shown.because : null;
+  /** Sent with nothing said. */
+  const [sent, setSent] = useState(false);
+  const missing = sent && told === undefined ? whatIsMissing(command.ask) : null;
+  const refused = shown !== null && 'because' in shown ? shown.because : missing;
   const typed = other ? subject.typed?.(state) : undefined;
   const field = { hintId: `${id}-hint`, wrong: refused !== null };
   return (
@@ -42,6 +45,7 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
       <form
         onSubmit={(e) => {
           e.preventDefault();
+          setSent(told === undefined);
           if (told !== undefined && writer.run(command, told).kind === 'done') end();
         }}
       >

@@ -49,7 +49,7 @@ export function Field({ id, ask, typed, now, other, hintId, wrong, onType }: Fie
         onChange={(e) => onType(e.target.value)}
         onKeyDown={(e) => {
           // A list of choices keeps Enter for itself, and here it means what it means in a field.
-          if (e.key !== 'Enter' || typed === '') return;
+          if (e.key !== 'Enter') return;
           e.preventDefault();
           e.currentTarget.form?.requestSubmit();
         }}
@@ -88,6 +88,20 @@ export function valueIn(ask: Command['ask'], typed: string): unknown {
       return Number(text.replace(',', '.'));
     default:
       return text;
+  }
+}
+
+/** What to do where nothing was said and Enter was pressed. */
+export function whatIsMissing(ask: Command['ask']): string {
+  switch (ask.kind) {
+    case 'choice':
+      return 'nothing is chosen yet; choose one of the list';
+    case 'number':
+      return `there is no number yet; type one ${rangeInWords(ask)}`;
+    case 'text':
+      return `nothing is typed yet; type it, for example ${ask.example}`;
+    default:
+      return 'nothing is said yet';
   }
 }
 

@@ -24,9 +24,8 @@ import {
 } from '../../core/edit/commands/tunings';
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
-import { positionOf } from '../../core/phrase/time';
 import { TYPESET } from '../../io/text/signs';
-import { beatName, feelName, keyName, noteName, tempoName } from '../shared/words';
+import { beatPlaceOf, feelName, keyName, noteName, tempoName } from '../shared/words';
 
 /** Stands among the choices for what is none of them and is typed. */
 export const OTHER = ' other';
@@ -175,6 +174,5 @@ export function frameOf(command: Command): { subject: FrameSubject; way: number 
 /** The pickup by the beat its first moment falls on: `from beat 4.5`. */
 function pickupName({ phrase }: EditState): string {
   if (phrase.pickup === 0) return 'none';
-  const { beat } = positionOf(phrase, 0);
-  return `from beat ${beatName(beat)}`;
+  return `from beat ${beatPlaceOf(phrase, 0)}`;
 }

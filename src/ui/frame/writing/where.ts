@@ -3,7 +3,7 @@ import type { EditState } from '../../../core/edit/state';
 import { positionOf } from '../../../core/phrase/time';
 import type { Analysis } from '../../../core/understand/analyse';
 import { noteInWords } from '../../score/note-words';
-import { barName, beatName, capital, count } from '../../shared/words';
+import { barName, beatPlaceOf, capital, count } from '../../shared/words';
 
 /**
  * Where the writer is and what is there, as a sentence without a full stop:
@@ -13,7 +13,7 @@ export function whereInWords(s: EditState, analysis: Analysis): string {
   const { selection, phrase } = s;
   const { cursor, corner } = selection;
   if (corner !== null) return blockInWords(s);
-  const { bar, beat } = positionOf(phrase, cursor.onset);
+  const { bar } = positionOf(phrase, cursor.onset);
   const voice = phrase.voices.length > 1 ? `, voice ${selection.voice + 1}` : '';
   if (cursor.onset >= phrase.length) {
     return `After the end, string ${cursor.string}${voice}`;
@@ -24,7 +24,7 @@ export function whereInWords(s: EditState, analysis: Analysis): string {
   if (event === null || note === undefined) {
     const others = event === null ? 0 : event.notes.length;
     const here = others === 0 ? 'empty' : `${count(others, 'note')} on other strings`;
-    return `${place}, beat ${beatName(beat)}, string ${cursor.string}${voice}: ${here}`;
+    return `${place}, beat ${beatPlaceOf(phrase, cursor.onset)}, string ${cursor.string}${voice}: ${here}`;
   }
   const words = noteInWords(
     phrase,
@@ -38,8 +38,8 @@ function blockInWords(s: EditState): string {
   const block = blockOf(s.selection);
   const notes = chosenNotes(s).length;
   const at = (onset: number) => {
-    const { bar, beat } = positionOf(s.phrase, onset);
-    return `${barName(bar)}, beat ${beatName(beat)}`;
+    const { bar } = positionOf(s.phrase, onset);
+    return `${barName(bar)}, beat ${beatPlaceOf(s.phrase, onset)}`;
   };
   const strings =
     block.top === block.bottom ? `string ${block.top}` : `strings ${block.top} to ${block.bottom}`;
