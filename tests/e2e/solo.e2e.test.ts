@@ -47,6 +47,20 @@ describe('a solo over a form', () => {
     await settled(page);
     expect((await laid(page))[4]).toMatch(/Third Rung, pinned$/u);
 
+    // One in another metre is refused: what lies there stays, is not pinned, and can be exchanged.
+    await bar(page, 9).click();
+    await page.getByLabel('Title or tag').fill('Tin Roof Walk');
+    await page.getByRole('button', { name: /^Put .*Tin Roof Walk here/u }).click();
+    await page
+      .getByRole('alert')
+      .filter({ hasText: 'it is in 12/8 and the form in 4/4' })
+      .waitFor();
+    expect((await laid(page))[8]).not.toMatch(/pinned$/u);
+    await expect.poll(() => exchange.isEnabled()).toBe(true);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await settled(page);
+    await bar(page, 5).click();
+
     // A bar is kept empty; the address brings all of it back.
     await page.getByRole('button', { name: 'Take it away' }).click();
     await expect.poll(async () => (await laid(page))[4]).toMatch(/empty$/u);

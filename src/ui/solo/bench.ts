@@ -122,15 +122,22 @@ export interface Lying {
   readonly octaves: number;
 }
 
+/** Whether what lies there was pinned: what was refused on that bar is another phrase and does not pin it. */
+export function isPinned(
+  held: readonly Held[],
+  { firstBar, id }: Pick<Lying, 'firstBar' | 'id'>,
+): boolean {
+  return held.some((h) => h.pinned && h.bar === firstBar && h.id === id);
+}
+
 /** Everything that lies, held where it is; what was pinned is pinned. */
 export function holdAll({ held }: Pick<Bench, 'held'>, lying: readonly Lying[]): readonly Held[] {
-  const pinned = new Set(held.filter((h) => h.pinned && h.id !== null).map((h) => h.bar));
   const parts = lying.map(
     (l): Held => ({
       bar: l.firstBar,
       id: l.id,
       octaves: l.octaves,
-      pinned: pinned.has(l.firstBar),
+      pinned: isPinned(held, l),
     }),
   );
   return [...parts, ...held.filter((h) => h.id === null)];

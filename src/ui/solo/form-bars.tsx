@@ -2,7 +2,7 @@ import type { KeyboardEvent } from 'react';
 import type { LaidForm } from '../../core/form/lay';
 import { symbolOf } from '../../core/move/lane';
 import { typesetText } from '../../io/text/signs';
-import type { Held } from './bench';
+import { type Held, isPinned } from './bench';
 import { draggedPart, droppedOn, takesDrops } from './drag';
 import type { MadePart, SoloMade } from './solo-worker';
 
@@ -34,7 +34,6 @@ export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) 
     onChoose(to);
     e.currentTarget.querySelector<HTMLElement>(`[data-bar="${to}"]`)?.focus();
   };
-  const pinned = new Set(held.filter((h) => h.pinned && h.id !== null).map((h) => h.bar));
   return (
     <ol className="form-bars" aria-label="Bars of the form" onKeyDown={onKeyDown}>
       {laid.bars.map((chords, i) => {
@@ -42,7 +41,7 @@ export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) 
         const part = made?.parts.find((p) => p.firstBar <= bar && bar <= p.lastBar) ?? null;
         const begins = part?.firstBar === bar;
         const name = chords.map((c) => typesetText(symbolOf(c))).join(' ');
-        const isPinned = part !== null && pinned.has(part.firstBar);
+        const pinned = part !== null && isPinned(held, part);
         return (
           // biome-ignore lint/suspicious/noArrayIndexKey: bars are their numbers
           <li key={i} className={laid.sectionStarts.includes(bar) ? 'section-start' : undefined}>
@@ -55,7 +54,7 @@ export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) 
                 part === null ? 'bar-empty' : 'bar-filled',
                 begins ? 'part-begins' : '',
                 part?.lastBar === bar ? 'part-ends' : '',
-                isPinned ? 'part-pinned' : '',
+                pinned ? 'part-pinned' : '',
               ].join(' ')}
               draggable={part !== null}
               onClick={() => onChoose(bar)}
@@ -68,7 +67,7 @@ export function FormBars({ laid, made, held, chosen, onChoose, onDrop }: Props) 
                 {bar}
               </span>{' '}
               <span className="bar-chords">{name}</span>{' '}
-              <PartOnBar part={part} bar={bar} pinned={isPinned} />
+              <PartOnBar part={part} bar={bar} pinned={pinned} />
             </button>
           </li>
         );

@@ -2,6 +2,7 @@ import { useMemo, useState } from 'react';
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import { standardForm } from '../../core/form/standard';
+import { samePitchClass } from '../../core/theory/pitch';
 import { type App, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import { useForms } from '../frame/use-forms';
@@ -37,10 +38,12 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   const asked = useMemo(() => askedOf(app, bench), [app, bench]);
   const chosen = Math.min(bar, laid?.bars.length ?? 1);
   const worker = useStudioWorker();
-  const { now: made, last } = useMade(worker, phrases, asked);
+  const { now: made, last, lastAsked } = useMade(worker, phrases, asked);
+  // What was refused changes nothing that lies: there it is asked what else could stand as before.
+  const lies = made?.ok ? made.value : made !== null && sameBars(lastAsked, asked) ? last : null;
   const place = useMemo(
-    () => (made?.ok ? placeAt(asked, made.value, chosen) : null),
-    [asked, made, chosen],
+    () => (lies === null ? null : placeAt(asked, lies, chosen)),
+    [asked, lies, chosen],
   );
   const others = useOthers(worker, phrases, place);
   const shown = made?.ok ? made.value : last;
@@ -113,6 +116,9 @@ function WhatWasMade({ made }: { readonly made: ReturnType<typeof useMade>['now'
     <p role="status">{made === null ? 'Laying phrases over the form …' : summary(made.value)}</p>
   );
 }
+
+const sameBars = (a: SoloAsked | null, b: SoloAsked) =>
+  a !== null && a.form === b.form && samePitchClass(a.tonic, b.tonic) && a.choruses === b.choruses;
 
 /** What the worker is asked for: the bench, and the head of the phrase that comes of it. */
 function askedOf(app: App, bench: Bench): SoloAsked {

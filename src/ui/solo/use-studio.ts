@@ -22,8 +22,10 @@ export function useStudioWorker(): StudioWorker {
 export interface Made {
   /** Null while it is being made. */
   readonly now: Result<SoloMade> | null;
-  /** What was made last, to be shown while the next is being made. */
+  /** What was made last, to be shown while the next is being made or where it cannot be. */
   readonly last: SoloMade | null;
+  /** What that was asked for. */
+  readonly lastAsked: SoloAsked | null;
 }
 
 /** The chorus that is asked for, made by the worker. */
@@ -33,16 +35,20 @@ export function useMade(
   asked: SoloAsked,
 ): Made {
   const [made, setMade] = useState<{ of: SoloAsked; is: Result<SoloMade> } | null>(null);
-  const [last, setLast] = useState<SoloMade | null>(null);
+  const [last, setLast] = useState<{ of: SoloAsked; is: SoloMade } | null>(null);
   useEffect(() => {
     if (phrases === null) return;
     worker.ask(phrases, { kind: 'solo', number: 0, asked }, (answer) => {
       if (answer.kind !== 'solo') return;
-      if (answer.made.ok) setLast(answer.made.value);
+      if (answer.made.ok) setLast({ of: asked, is: answer.made.value });
       setMade({ of: asked, is: answer.made });
     });
   }, [worker, phrases, asked]);
-  return { now: made !== null && made.of === asked ? made.is : null, last };
+  return {
+    now: made !== null && made.of === asked ? made.is : null,
+    last: last?.is ?? null,
+    lastAsked: last?.of ?? null,
+  };
 }
 
 /** What else could stand in a place; null while it is being sought, or where nothing is asked. */

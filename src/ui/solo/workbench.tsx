@@ -18,7 +18,7 @@ import { Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
 import { useKept } from '../shared/use-kept';
 import { BarPanel } from './bar-panel';
-import { empty, put, refill, setPinned } from './bench';
+import { empty, isPinned, put, refill, setPinned } from './bench';
 import { Comping, useComping } from './comping';
 import { FormBars } from './form-bars';
 import { IntoLesson } from './into-lesson';
@@ -155,12 +155,16 @@ function Bars(props: BarsProps) {
     go(put(bench, lying, item, p.bars.length));
     onBar(at);
   };
-  const isPinned = (first: number) => bench.held.some((h) => h.bar === first && h.pinned);
   const doings = {
     pin: (p: MadePart, pinned: boolean) => go(setPinned(bench, lying, p.firstBar, pinned)),
     exchange: (p: MadePart | null, o: Other) => {
       const at = p?.firstBar ?? bar;
-      const item = { bar: at, id: o.id, octaves: o.octaves, pinned: p === null || isPinned(at) };
+      const item = {
+        bar: at,
+        id: o.id,
+        octaves: o.octaves,
+        pinned: p === null || isPinned(bench.held, p),
+      };
       onExchanged?.(at);
       go(put(bench, p === null ? lying : lying.filter((l) => l !== p), item, o.bars));
     },
@@ -196,7 +200,7 @@ function Bars(props: BarsProps) {
         bar={bar}
         made={made}
         part={part}
-        pinned={part !== null && isPinned(part.firstBar)}
+        pinned={part !== null && isPinned(bench.held, part)}
         resting={bench.held.some((h) => h.id === null && h.bar === bar)}
         fill={bench.fill}
         others={others}
