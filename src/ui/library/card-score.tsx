@@ -48,9 +48,10 @@ export function CardScore({ stored, asked }: Props) {
     if (element === null || near) return;
     let takeBack = () => {};
     const observer = new IntersectionObserver(
-      ([entry]) => {
+      (entries) => {
         takeBack();
-        if (entry?.isIntersecting) takeBack = whenCalm(() => setNear(true));
+        // On a busy page several come at once; the last is how it stands.
+        if (entries.at(-1)?.isIntersecting) takeBack = whenCalm(() => setNear(true));
       },
       { rootMargin: AHEAD },
     );
