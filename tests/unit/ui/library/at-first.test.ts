@@ -14,6 +14,7 @@ vi.mock('../../../../src/ui/score/engraver', () => ({
       if (p.id === 'bad') throw new Error('cannot be drawn');
       return [{ svg: `<svg>${p.id}</svg>` }];
     },
+    flat: (svg: string) => svg,
   }),
 }));
 
