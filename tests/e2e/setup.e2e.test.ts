@@ -12,7 +12,9 @@ const TABLET = { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobil
 const find = (page: Page) => page.getByRole('combobox', { name: 'Say what you want to do' });
 const focused = (page: Page) =>
   expect
-    .poll(() => page.getByRole('application').evaluate((e) => e === document.activeElement))
+    .poll(() => page.getByRole('application').evaluate((e) => e === document.activeElement), {
+      timeout: 10_000,
+    })
     .toBe(true);
 
 /** The phrase as it stands on the disk, once the page says so. */
