@@ -187,13 +187,15 @@ class IdbVersions implements VersionKeeper {
       const alike = keys.filter(([, , made]) => made === mark.made);
       const texts = await Promise.all(alike.map((key) => tx.store.get(key)));
       if (alike.some(([, at, , why], i) => isSame(record, at, why, texts[i]?.text))) continue;
-      const marks = [...keys.map(markIn), { ...mark, key: null }];
-      const drop = versionsToDrop(marks, now).map(({ key }) => key);
-      if (!drop.includes(null)) {
-        await tx.store.put(record);
-        came += 1;
-      }
-      for (const key of drop) if (key !== null) await tx.store.delete(key);
+      // What comes in takes the room that is left: it drives out nothing that is kept here.
+      const here = keys.map(markIn);
+      const dropped = (some: readonly (VersionMark & { readonly key: Key | null })[]) =>
+        versionsToDrop(some, now).map(({ key }) => key);
+      const alone = dropped(here);
+      const both = dropped([...here, { ...mark, key: null }]);
+      if (both.some((key) => key === null || !alone.includes(key))) continue;
+      await tx.store.put(record);
+      came += 1;
     }
     await tx.done;
     return came;

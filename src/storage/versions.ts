@@ -49,7 +49,7 @@ export interface VersionKeeper {
    */
   texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void>;
   /**
-   * Takes what comes from a file. What is there already stays once; all together is thinned as ever.
+   * Takes what comes from a file. What is there already stays once, and what would have something else thinned away does not come in.
    * @returns how many are new; null where nothing can be written.
    */
   take(some: readonly KeptVersion[], now: number): Promise<number | null>;

@@ -266,6 +266,28 @@ describe('earlier versions in a file', () => {
     expect(await titles(late, 'a')).toEqual(thin);
   });
 
+  it('drive out none that is kept here, however many come and whenever they say they are from', async () => {
+    const [v, other] = [keeper(), elsewhere()];
+    // Of one day long ago one is kept: here the earlier one, there the later one.
+    v.replaced([textOf(at('a', NOW - 3 * DAY))], NOW - 3 * DAY + 1);
+    for (let d = 40; d > 4; d--) v.replaced([textOf(at('a', NOW - d * DAY - 1))], NOW - d * DAY);
+    other.replaced([textOf(at('a', NOW - 3 * DAY + 5))], NOW - 3 * DAY + 2 * SITTING);
+    const mine = await titles(v, 'a');
+    await v.take(keptIn((await all(other, 'a')).texts), NOW);
+    expect(await titles(v, 'a')).toEqual(expect.arrayContaining([...mine]));
+    const [one] = keptIn((await all(other, 'a')).texts);
+    for (const why of ['edit', 'merge'] as const) {
+      const many = Array.from({ length: 200 }, (_, k) => ({
+        ...one!,
+        why,
+        kept: new Date(NOW + 365 * DAY + k * SITTING).toISOString(),
+        phrase: at('a', NOW + 365 * DAY + k * SITTING),
+      }));
+      await v.take(many, NOW);
+      expect(await titles(v, 'a')).toEqual(expect.arrayContaining([...mine]));
+    }
+  });
+
   it('join what was kept elsewhere: the same content once, whenever something took its place', async () => {
     const [v, other] = [keeper(), elsewhere()];
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
