@@ -20,7 +20,7 @@ export function fillSlots(
 ): readonly number[] {
   const kept = likely(before, slots, after);
   const rows = kept.map((indices, i) => indices.map((k) => slots[i]![k]!));
-  return bestWay(before, rows, after).map((k, i) => kept[i]![k]!);
+  return bestWay(before, rows, slots, kept, after).map((k, i) => kept[i]![k]!);
 }
 
 /** Two phrases in a row, as rows of what they lead to: the worth of the best way, and its first step. */
@@ -32,6 +32,8 @@ interface Ahead {
 function bestWay(
   before: Sketch,
   rows: readonly (readonly Sketch[])[],
+  slots: readonly (readonly Sketch[])[],
+  kept: readonly (readonly number[])[],
   after: Sketch | null,
 ): readonly number[] {
   /** Of each slot, by the candidate before it and its own. */
@@ -46,14 +48,14 @@ function bestWay(
           if (next === undefined || then === undefined) {
             return { worth: after === null ? 0 : join(b, after, 0, a), next: -1 };
           }
-          const shares = logShares(next.map((c) => join(b, c, 0, a)));
-          return most(next.map((_, j) => shares[j]! + then[k]![j]!.worth));
+          const shares = logShares(slots[i + 1]!.map((c) => join(b, c, 0, a)));
+          return most(next.map((_, j) => shares[kept[i + 1]![j]!]! + then[k]![j]!.worth));
         }),
       ),
     );
   }
-  const first = logShares(rows[0]!.map((b) => join(before, b)));
-  const way = [most(rows[0]!.map((_, k) => first[k]! + ahead[0]![0]![k]!.worth)).next];
+  const first = logShares(slots[0]!.map((b) => join(before, b)));
+  const way = [most(rows[0]!.map((_, k) => first[kept[0]![k]!]! + ahead[0]![0]![k]!.worth)).next];
   for (let from = 0; way.length < rows.length; ) {
     const at = way.at(-1)!;
     way.push(ahead[way.length - 1]![from]![at]!.next);

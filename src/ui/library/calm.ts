@@ -55,8 +55,9 @@ function moved(): void {
 
 /** On a busy machine scrolling may wait behind the clock: it is told at the beginning of the next frame. */
 function rested(): void {
+  const before = last;
   requestAnimationFrame(() => {
-    if (performance.now() - last.at < REST) return;
+    if (last !== before) return;
     fast = false;
     goOn();
   });
