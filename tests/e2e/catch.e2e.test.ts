@@ -226,7 +226,7 @@ describe('catching what is played', () => {
       await page.getByText('is kept as corrected now.').waitFor();
       // Other strings are listened for elsewhere.
       await page.getByLabel('Played on').selectOption('Guitar with seven strings');
-      const anew = page.getByText('It is heard anew for it, and corrected anew.');
+      const anew = page.getByText('It is heard anew for it.');
       await anew.waitFor();
       await page.getByRole('button', { name: 'Write it again with these' }).click();
       await anew.waitFor({ state: 'detached' });

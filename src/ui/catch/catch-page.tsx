@@ -32,14 +32,13 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
       <SaidFields
         fields={fields}
         onChange={catching.setFields}
-        onWrite={state.take === null ? null : () => catching.again(out)}
+        onWrite={state.take === null ? null : catching.writeAll}
         onAnew={state.take !== null && state.take.said.instrument !== said.instrument}
       />
       <Now problems={state.problems} share={state.share} />
       {state.take === null ? null : (
         <Taken
-          // Corrections are kept by the notes that were heard, which are others on other strings.
-          key={`${round} ${state.take.said.instrument}`}
+          key={round}
           take={state.take}
           sound={state.sound}
           render={ear.render}

@@ -30,7 +30,6 @@ export function SaidFields(props: {
             <option key={words}>{words}</option>
           ))}
         </select>
-        {onAnew && <span>It is heard anew for it, and corrected anew.</span>}
       </label>
       <Field
         label="Beats a minute"
@@ -64,6 +63,7 @@ export function SaidFields(props: {
         onChange={(key) => onChange({ ...fields, key })}
       />
       {onWrite === null ? null : <button type="submit">Write it again with these</button>}
+      <span role="status">{onAnew && 'It is heard anew for it.'}</span>
     </form>
   );
 }

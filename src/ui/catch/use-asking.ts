@@ -20,15 +20,18 @@ export function useAsking(
   out: ReadonlySet<number>,
   { all, chosen, point: choose }: Pick<Corrections, 'all' | 'chosen' | 'point'>,
 ): Asking {
-  const [right, setRight] = useState<ReadonlySet<number>>(new Set());
+  const [right, setRight] = useState<ReadonlySet<string>>(new Set());
   const corrected = soundsCorrected(all);
   const unsure = take.notes.flatMap((n, i) =>
-    n.confidence < SURE && !out.has(i) && !right.has(i) && !corrected.has(soundKey(n)) ? [i] : [],
+    n.confidence < SURE && !out.has(i) && !right.has(soundKey(n)) && !corrected.has(soundKey(n))
+      ? [i]
+      : [],
   );
   const next = () => choose(unsure.find((i) => i > (chosen ?? -1)) ?? unsure[0] ?? null);
   const isRight = () => {
-    if (chosen === null) return null;
-    setRight(new Set([...right, chosen]));
+    const note = chosen === null ? undefined : take.notes[chosen];
+    if (chosen === null || note === undefined) return null;
+    setRight(new Set([...right, soundKey(note)]));
     return choose(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
   };
   return { unsure, next, isRight };

@@ -3,19 +3,13 @@ import { lowestOpen } from '../../core/phrase/instrument';
 import { useApp } from '../frame/app-context';
 import type { CatchSaid, CaughtTake } from './messages';
 import { soundOfFile } from './microphone';
-import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT, USUAL_METER } from './said';
+import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT } from './said';
 import type { UseEar } from './use-ear';
 
 /** What is said of a recording, what was taken out of it, and the ways to have it written. */
 export function useCatching({ state, set, tell, sounds }: UseEar) {
   const app = useApp();
-  const [fields, setFields] = useState<Fields>({
-    instrument: USUAL_INSTRUMENT,
-    tempo: '',
-    meter: USUAL_METER,
-    lane: '',
-    key: '',
-  });
+  const [fields, setFields] = useState(() => fieldsOf({ lane: '', key: '' }));
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [round, setRound] = useState(0);
   const said = useMemo(() => saidOf(fields), [fields]);
@@ -71,11 +65,16 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
     const samples = sound.samples.slice();
     tell({ kind: 'anew', samples, rate: sound.rate, said, without: [...left] }, [samples.buffer]);
   };
-  const again = (without: ReadonlySet<number>) => write(said, without);
+  /** Writes it with all that the fields say. */
+  const writeAll = () => write(said, out);
+  // Whoever answers for a note or a chord means what was caught: another instrument is for the form to say.
+  const asCaught = (fields: Fields) =>
+    saidOf(take === null ? fields : { ...fields, instrument: fieldsOf(take.said).instrument });
+  const again = (without: ReadonlySet<number>) => write(asCaught(fields), without);
   const rewrite = (part: Partial<Fields>) => {
     const now = { ...fields, ...part };
     setFields(now);
-    write(saidOf(now), out);
+    write(asCaught(now), out);
   };
   const putBack = (before: { readonly take: CaughtTake; readonly out: ReadonlySet<number> }) => {
     setOut(before.out);
@@ -83,5 +82,5 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
     setFields(fieldsOf(before.take.said));
     set({ take: before.take });
   };
-  return { fields, setFields, said, out, round, keep, openFile, again, rewrite, putBack };
+  return { fields, setFields, said, out, round, keep, openFile, writeAll, again, rewrite, putBack };
 }

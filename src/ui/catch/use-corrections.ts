@@ -119,8 +119,11 @@ export function anew(old: Now, take: CaughtTake, out: Written['out']): Now {
   const { all, lost } = correctedAnew(old.all, take.phrases, at);
   const back = lost === 0 ? { lost: old.lost, before: old.before } : { lost, before: old };
   const now: Now = { take, out, all, ...back, pointed: null };
-  // All notes of the recording are in every take of it, in one order.
-  return pointedAt(now, chosenIn(old));
+  // By what sounds: heard for other strings the notes are others, in another order.
+  const chosen = chosenIn(old);
+  const heard = chosen === null ? undefined : old.take.notes[chosen];
+  const same = heard && take.notes.findIndex((n) => soundKey(n) === soundKey(heard));
+  return pointedAt(now, same ?? null);
 }
 
 function pointedAt(now: Now, note: number | null): Now {

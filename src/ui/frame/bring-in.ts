@@ -100,8 +100,8 @@ export async function bringLibraryIn(
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
-    const [, others] = versionsAmong(waiting);
     const taken = waiting;
+    const others = versionsAmong(taken)[1];
     const { entries: all, joins: some } = apartFrom(store, inOrder(store, others));
     joins.push(...some);
     waiting = [];
@@ -112,10 +112,8 @@ export async function bringLibraryIn(
       entries.length === 0
         ? { kind: 'saved', added: [] }
         : await store.things.addChecked(entries, renamed);
-    if (result.kind !== 'saved') {
-      refused = result;
-      return;
-    }
+    refused = result.kind === 'saved' ? null : result;
+    if (result.kind !== 'saved') return;
     entries.forEach(({ kind, value }, i) => {
       const a = result.added[i]!;
       const one = cameIn(kind, value, a);
@@ -152,22 +150,25 @@ export async function bringLibraryIn(
     if (refused !== null || !(end.ok || stopped())) left = await takeBack(store, added);
     return end;
   });
-  if (refused !== null)
-    return { kind: 'out', name, reasons: [...refusalInWords(refused), ...left] };
-  if (!read.ok && !stopped()) {
-    const reasons = read.problems.map((p) => capital(formatProblem(p)));
-    return { kind: 'out', name, reasons: [...reasons, ...left] };
-  }
-  const remarks =
-    came.length + versions.seen < all
-      ? [
-          `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
-        ]
-      : [];
+  const because =
+    refused === null ? (stopped() ? null : problemsIn(read)) : refusalInWords(refused);
+  if (because !== null) return { kind: 'out', name, reasons: [...because, ...left] };
   return {
     ...{ kind: 'in', name, ...byKind(came), versions: versions.came },
-    remarks: [...remarks, ...unnamed, ...versions.remarks()],
+    remarks: [...stoppedAt(came, versions.seen, all), ...unnamed, ...versions.remarks()],
   };
+}
+
+const problemsIn = (read: Result<unknown>) =>
+  read.ok ? null : read.problems.map((p) => capital(formatProblem(p)));
+
+/** What is said where not everything came in. */
+function stoppedAt(came: readonly CameIn[], versions: number, all: number): readonly string[] {
+  return came.length + versions < all
+    ? [
+        `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
+      ]
+    : [];
 }
 
 type Written = ThingName & { readonly revision: Revision };

@@ -53,18 +53,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   };
   return (
     <article className="page solo-page">
-      <header>
-        <h1>Solo over a form</h1>
-        <p>
-          Phrases of your library, each moved to the chords it stands over. Put them where you want
-          them, or have them proposed for how each joins the one before.
-        </p>
-        {left > 0 && (
-          <p className="quiet">
-            {`Of the ${of} phrases that are here the ${MOST_TRIED} changed last are tried.`}
-          </p>
-        )}
-      </header>
+      <Opening tried={left > 0 ? MOST_TRIED : of} of={of} />
       <BenchFields bench={bench} forms={forms} onChange={steps.go} />
       {standardForm(bench.form.id) === undefined ? (
         <OwnFormFields
@@ -101,6 +90,23 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         </>
       )}
     </article>
+  );
+}
+
+function Opening({ tried, of }: { readonly tried: number; readonly of: number }) {
+  return (
+    <header>
+      <h1>Solo over a form</h1>
+      <p>
+        Phrases of your library, each moved to the chords it stands over. Put them where you want
+        them, or have them proposed for how each joins the one before.
+      </p>
+      {tried < of && (
+        <p className="quiet">
+          {`Of the ${of} phrases that are here the ${tried} changed last are tried.`}
+        </p>
+      )}
+    </header>
   );
 }
 

@@ -1,14 +1,12 @@
 import { useEffect, useId, useRef, useState } from 'react';
-import type { AnyKind } from '../../../io/kinds/kind';
 import { PHRASES } from '../../../io/kinds/kinds';
-import { type Progress, publishTexts } from '../../../publish/publish';
-import type { LibraryStore, PhraseEntry } from '../../../storage/types';
+import type { LibraryStore } from '../../../storage/types';
 import type { VersionsSize } from '../../../storage/versions';
 import { countOf } from '../../shared/count-of';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
-import { missingWords } from './write-choice';
+import { whatIsSaved, writeBackup } from './write-backup';
 import './export.css';
 
 /** Milliseconds between two words on how far it has come. */
@@ -32,14 +30,7 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     return () => stop.current?.abort();
   }, []);
   const { phrases } = store.snapshot();
-  const others = store.kinds
-    .filter((k) => k !== PHRASES)
-    .flatMap((kind) =>
-      store
-        .of(kind)
-        .all()
-        .map(({ id }) => ({ kind, id })),
-    );
+  const others = othersIn(store);
   const all = [...phrases.map(() => ({ kind: PHRASES })), ...others];
   const versions = withPast ? (past?.versions ?? 0) : 0;
   const save = async () => {
@@ -55,26 +46,11 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
     };
     try {
       const progress = { onPhrase, signal: abort.signal };
-      // Whoever is quicker than the count gets them all the same.
-      const there = past ?? (await store.versions?.size()) ?? null;
-      const file = await writeBackup(
-        store,
-        phrases,
-        others,
-        progress,
-        withPast && (there?.versions ?? 0) > 0,
-      );
+      const file = await writeBackup(store, { phrases, others, withPast, past }, progress);
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file.out, name });
       dialog.current?.close();
-      const missing = all.length - file.saved.length;
-      const left = [
-        ...(missing > 0 ? [missingWords(missing, 'entry', 'entries')] : []),
-        ...(file.unread > 0 ? [missingWords(file.unread, 'earlier version')] : []),
-      ];
-      const inIt = `${countOf(file.saved)}${file.versions > 0 ? `, ${count(file.versions, 'earlier version')}` : ''}`;
-      const out = left.length === 0 ? '' : ` Not in it: ${left.join(', ')}.`;
-      notices.done(`Saved as ${name}: ${inIt}.${out}`);
+      notices.done(`Saved as ${name}: ${whatIsSaved(file, all.length)}`);
     } catch (reason) {
       setDone(null);
       if (abort.signal.aborted) return;
@@ -92,17 +68,7 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
       >
         <h2 id={`${id}-title`}>Back up the library</h2>
         <WhatIsIn what={countOf(all)} />
-        {past !== null && past.versions > 0 && (
-          <label className="with-past">
-            <input
-              type="checkbox"
-              checked={withPast}
-              disabled={done !== null}
-              onChange={(e) => setWithPast(e.target.checked)}
-            />{' '}
-            With {count(past.versions, 'earlier version')} of phrases, {sizeWords(past.characters)}
-          </label>
-        )}
+        <WithPast past={past} chosen={withPast} busy={done !== null} onChoose={setWithPast} />
         <p className="quiet">
           Not in it: the recordings that some phrases were caught from, what was removed, and the
           steps to undo. They stay in this browser.
@@ -122,43 +88,32 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
   );
 }
 
-/**
- * Everything as one file.
- * @returns with what of it could be read, which is then in the file.
- */
-async function writeBackup(
-  store: LibraryStore,
-  phrases: readonly PhraseEntry[],
-  others: readonly { readonly kind: AnyKind; readonly id: string }[],
-  progress: Progress,
-  withVersions: boolean,
-) {
-  let [versions, unread] = [0, 0];
-  const saved: { readonly kind: AnyKind }[] = [];
-  const texts = async function* () {
-    for (const kind of new Set(others.map((o) => o.kind))) {
-      const ids = others.flatMap((o) => (o.kind === kind ? [o.id] : [])).sort();
-      for await (const some of store.of(kind).texts(ids)) {
-        saved.push(...some.map(() => ({ kind })));
-        yield some;
-      }
-    }
-    if (!withVersions || store.versions === null) return;
-    for await (const some of store.versions.texts(new Set(phrases.map((p) => p.id)))) {
-      versions += some.texts.length;
-      unread += some.unread;
-      yield some.texts;
-    }
-  };
-  const out = await publishTexts(
-    // In the order of their keys, in which reading costs least.
-    store.texts(phrases.map((p) => p.id).sort()),
-    (piece) => new Blob([piece]),
-    progress,
-    texts(),
+/** Everything but phrases. */
+const othersIn = (store: LibraryStore) =>
+  store.kinds.flatMap((kind) => {
+    const all = kind === PHRASES ? [] : store.of(kind).all();
+    return all.map(({ id }) => ({ kind, id }));
+  });
+
+function WithPast(props: {
+  readonly past: VersionsSize | null;
+  readonly chosen: boolean;
+  readonly busy: boolean;
+  readonly onChoose: (chosen: boolean) => void;
+}) {
+  const { past, chosen, busy, onChoose } = props;
+  if (past === null || past.versions === 0) return null;
+  return (
+    <label className="with-past">
+      <input
+        type="checkbox"
+        checked={chosen}
+        disabled={busy}
+        onChange={(e) => onChoose(e.target.checked)}
+      />{' '}
+      With {count(past.versions, 'earlier version')} of phrases, {sizeWords(past.characters)}
+    </label>
   );
-  const written = Array.from({ length: out.phrases }, () => ({ kind: PHRASES }));
-  return { out, saved: [...written, ...saved], versions, unread };
 }
 
 function WhatIsIn({ what }: { readonly what: string }) {

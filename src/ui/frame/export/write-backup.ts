@@ -1,0 +1,90 @@
+import type { AnyKind } from '../../../io/kinds/kind';
+import { PHRASES } from '../../../io/kinds/kinds';
+import { type Progress, publishTexts } from '../../../publish/publish';
+import type { LibraryStore, PhraseEntry } from '../../../storage/types';
+import type { VersionsSize } from '../../../storage/versions';
+import { countOf } from '../../shared/count-of';
+import { count } from '../../shared/words';
+import { missingWords } from './write-choice';
+
+/** What is asked for. */
+interface ToBackUp {
+  readonly phrases: readonly PhraseEntry[];
+  readonly others: readonly { readonly kind: AnyKind; readonly id: string }[];
+  /** With the earlier versions of the phrases. */
+  readonly withPast: boolean;
+  /** How many of those there are; null where they have not been counted. */
+  readonly past: VersionsSize | null;
+}
+
+/** What came of it. */
+export interface Backup {
+  readonly out: Awaited<ReturnType<typeof publishTexts<Blob>>>;
+  /** Everything that could be read, which is then in the file. */
+  readonly saved: readonly { readonly kind: AnyKind }[];
+  readonly versions: number;
+  /** Earlier versions that could not be read. */
+  readonly unread: number;
+  /** Earlier versions were asked for, and what keeps them did not answer. */
+  readonly pastLost: boolean;
+}
+
+/**
+ * Everything as one file.
+ * @throws Error where nothing more can be read, or it was stopped.
+ */
+export async function writeBackup(
+  store: LibraryStore,
+  { phrases, others, withPast, past }: ToBackUp,
+  progress: Progress,
+): Promise<Backup> {
+  // Whoever is quicker than the count gets them all the same.
+  const there = withPast ? (past ?? (await store.versions?.size()) ?? null) : null;
+  let [versions, unread] = [0, 0];
+  const saved: { readonly kind: AnyKind }[] = [];
+  const texts = async function* () {
+    for (const kind of new Set(others.map((o) => o.kind))) {
+      const ids = others.flatMap((o) => (o.kind === kind ? [o.id] : [])).sort();
+      for await (const some of store.of(kind).texts(ids)) {
+        saved.push(...some.map(() => ({ kind })));
+        yield some;
+      }
+    }
+    if (there === null || there.versions === 0 || store.versions === null) return;
+    for await (const some of store.versions.texts(new Set(phrases.map((p) => p.id)))) {
+      versions += some.texts.length;
+      unread += some.unread;
+      yield some.texts;
+    }
+  };
+  const out = await publishTexts(
+    // In the order of their keys, in which reading costs least.
+    store.texts(phrases.map((p) => p.id).sort()),
+    (piece) => new Blob([piece]),
+    progress,
+    texts(),
+  );
+  const written = Array.from({ length: out.phrases }, () => ({ kind: PHRASES }));
+  return {
+    ...{ out, saved: [...written, ...saved], versions, unread },
+    pastLost: withPast && there === null,
+  };
+}
+
+/**
+ * What is in a backup, and what is not, in words.
+ * @param entries How many there are but for earlier versions.
+ */
+export function whatIsSaved(
+  { saved, versions, unread, pastLost }: Omit<Backup, 'out'>,
+  entries: number,
+): string {
+  const missing = entries - saved.length;
+  const left = [
+    ...(missing > 0 ? [missingWords(missing, 'entry', 'entries')] : []),
+    ...(unread > 0 ? [missingWords(unread, 'earlier version')] : []),
+    ...(pastLost ? ['earlier versions of phrases, which this browser does not give now'] : []),
+  ];
+  const inIt = `${countOf(saved)}${versions > 0 ? `, ${count(versions, 'earlier version')}` : ''}`;
+  return `${inIt}.${left.length === 0 ? '' : ` Not in it: ${left.join(', ')}.`}`;
+}
