@@ -1,5 +1,5 @@
 import { openedLater } from './opened-later';
-import type { Version, VersionKeeper } from './versions';
+import type { Version, VersionKeeper, VersionsTaken } from './versions';
 
 /** Earlier versions under a name, opened at their first use: a page that only shows music does without. */
 export function versionsLater(
@@ -13,13 +13,14 @@ export function versionsLater(
     settled: () => run(undefined, (v) => v.settled()),
     keep: (phrase, why, now) => run(undefined, (v) => v.keep(phrase, why, now)),
     list: (id) => run<readonly Version[]>([], (v) => v.list(id)),
-    size: () => run(null, (v) => v.size()),
+    size: (of) => run(null, (v) => v.size(of)),
     async *texts(of) {
       const opened = await run<VersionKeeper | null>(null, (v) => v);
       if (opened === null) throw new Error('what reads earlier versions did not come');
       yield* opened.texts(of);
     },
-    take: (some, now) => run<number | null>(null, (v) => v.take(some, now)),
+    take: (some, now) => run<VersionsTaken>({ came: [], whole: false }, (v) => v.take(some, now)),
+    withdraw: (some) => run(some.length === 0, (v) => v.withdraw(some)),
     forget: (ids) => void run(undefined, (v) => v.forget(ids)),
     prune: (known, before) => run(undefined, (v) => v.prune(known, before)),
     close: () => ifOpen((v) => v.close()),

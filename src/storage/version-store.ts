@@ -14,7 +14,15 @@ import { keyOf } from './record';
 import { sealOf } from './seal';
 import { SideDatabase } from './side-database';
 import { keptTextsOf } from './version-texts';
-import type { Replaced, Version, VersionKeeper, VersionsSize, VersionTexts } from './versions';
+import type {
+  Replaced,
+  Version,
+  VersionKeeper,
+  VersionName,
+  VersionsSize,
+  VersionsTaken,
+  VersionTexts,
+} from './versions';
 
 /** Phrase, when it was kept, when it was made, why: a list of keys says all that thinning asks. */
 type Key = [id: string, kept: number, made: number, why: string];
@@ -37,8 +45,10 @@ type Db = IDBPDatabase<VersionsDb>;
 const PIECE = 64;
 /** So many are read at a time for a file. */
 const CHUNK = 32;
-/** So many are looked at to say how much there is. */
+/** So many are looked at to say how long they are, … */
 const LOOKED_AT = 64;
+/** … and so many names are read at a time to count them. */
+const COUNTED = 4096;
 
 interface Waiting extends Replaced {
   readonly now: number;
@@ -86,19 +96,20 @@ class IdbVersions implements VersionKeeper {
     return records.flatMap((r) => versionIn(r) ?? []).sort((a, b) => b.kept - a.kept);
   }
 
-  async size(): Promise<VersionsSize | null> {
+  async size(of: ReadonlySet<string>): Promise<VersionsSize | null> {
     await this.flush();
     return this.side.inTurn<VersionsSize | null>(null, async (db) => {
-      const versions = await db.count('versions');
-      const step = Math.max(1, Math.floor(versions / LOOKED_AT));
-      let [looked, characters] = [0, 0];
-      let cursor = await db.transaction('versions').store.openCursor();
-      while (cursor !== null) {
-        looked += 1;
-        characters += cursor.value.text.length;
-        cursor = await cursor.advance(step);
-      }
-      return { versions, characters: looked === 0 ? 0 : (characters / looked) * versions };
+      const names = await namesOf(db, of);
+      const step = Math.max(1, Math.floor(names.length / LOOKED_AT));
+      const some = names.filter((_, i) => i % step === 0);
+      const texts = await Promise.all(
+        some.map(async (key) => (await db.get('versions', key))?.text),
+      );
+      const characters = texts.reduce((sum, text) => sum + (text?.length ?? 0), 0);
+      return {
+        versions: names.length,
+        characters: some.length === 0 ? 0 : (characters / some.length) * names.length,
+      };
     });
   }
 
@@ -118,18 +129,27 @@ class IdbVersions implements VersionKeeper {
     } while (after !== null);
   }
 
-  async take(some: readonly KeptVersion[], now: number): Promise<number | null> {
+  async take(some: readonly KeptVersion[], now: number): Promise<VersionsTaken> {
     await this.flush();
-    let came = 0;
+    const came: VersionName[] = [];
     for (let at = 0; at < some.length; at += PIECE) {
       const piece = some.slice(at, at + PIECE);
-      const taken = await this.side.inTurn<number | null>(null, (db) =>
+      const taken = await this.side.inTurn<readonly VersionName[] | null>(null, (db) =>
         this.takeIn(db, piece, now),
       );
-      if (taken === null) return null;
-      came += taken;
+      if (taken === null) return { came, whole: false };
+      came.push(...taken);
     }
-    return came;
+    return { came, whole: true };
+  }
+
+  withdraw(some: readonly VersionName[]): Promise<boolean> {
+    return this.side.inTurn(some.length === 0, async (db) => {
+      const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
+      const keys = some.map(({ id, kept, made, why }): Key => [id, kept, made, why]);
+      await Promise.all([...keys.map((key) => tx.store.delete(key)), tx.done]);
+      return true;
+    });
   }
 
   forget(ids: readonly string[]): void {
@@ -173,12 +193,16 @@ class IdbVersions implements VersionKeeper {
     return this.side.idle();
   }
 
-  /** How many of them are new. */
-  private async takeIn(db: Db, some: readonly KeptVersion[], now: number): Promise<number> {
+  /** @returns those that are new. */
+  private async takeIn(
+    db: Db,
+    some: readonly KeptVersion[],
+    now: number,
+  ): Promise<readonly VersionName[]> {
     const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
     // Awaited below; if reading fails before, that is the failure that counts.
     tx.done.catch(NOTHING);
-    let came = 0;
+    const came: VersionName[] = [];
     for (const kept of some) {
       const mark = markOfKept(kept);
       const record: VersionRecord = { ...sealed(kept.phrase), ...mark };
@@ -195,7 +219,7 @@ class IdbVersions implements VersionKeeper {
       const both = dropped([...here, { ...mark, key: null }]);
       if (both.some((key) => key === null || !alone.includes(key))) continue;
       await tx.store.put(record);
-      came += 1;
+      came.push({ id: record.id, ...mark });
     }
     await tx.done;
     return came;
@@ -250,6 +274,20 @@ function sealed(phrase: Phrase): Replaced {
 /** Whether a version is one that is there: kept at the same moment, or the same to the letter. */
 function isSame(one: VersionRecord, kept: number, why: string, text: string | undefined): boolean {
   return one.text === text || (one.kept === kept && one.why === why);
+}
+
+/** The keys of all versions of some phrases. */
+async function namesOf(db: Db, of: ReadonlySet<string>): Promise<readonly Key[]> {
+  const names: Key[] = [];
+  let last: Key | undefined;
+  do {
+    const range: IDBKeyRange | null =
+      last === undefined ? null : IDBKeyRange.lowerBound(last, true);
+    const some = await db.getAllKeys('versions', range, COUNTED);
+    names.push(...some.filter(([id]) => of.has(id)));
+    last = some.at(-1);
+  } while (last !== undefined);
+  return names;
 }
 
 const allOf = (id: string): IDBKeyRange =>

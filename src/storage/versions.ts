@@ -21,6 +21,18 @@ export interface VersionsSize {
   readonly characters: number;
 }
 
+/** Which version of which phrase. */
+export interface VersionName extends VersionMark {
+  readonly id: string;
+}
+
+/** What became of versions out of a file. */
+export interface VersionsTaken {
+  readonly came: readonly VersionName[];
+  /** False where some could not be written. */
+  readonly whole: boolean;
+}
+
 /** Some versions as a library file holds them. */
 export interface VersionTexts {
   readonly texts: readonly string[];
@@ -41,8 +53,8 @@ export interface VersionKeeper {
   keep(phrase: Phrase, why: WhyKept, now: number): Promise<void>;
   /** Those of one phrase, the newest first; what cannot be read is left out. */
   list(id: string): Promise<readonly Version[]>;
-  /** How much there is, also of phrases that were removed; null where it cannot be read. */
-  size(): Promise<VersionsSize | null>;
+  /** How much there is of these phrases; null where it cannot be read. */
+  size(of: ReadonlySet<string>): Promise<VersionsSize | null>;
   /**
    * All of these phrases, some at a time.
    * @throws Error where nothing more can be read.
@@ -50,9 +62,11 @@ export interface VersionKeeper {
   texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void>;
   /**
    * Takes what comes from a file. What is there already stays once, and what would have something else thinned away does not come in.
-   * @returns how many are new; null where nothing can be written.
+   * @returns those that are new, and whether all could be written.
    */
-  take(some: readonly KeptVersion[], now: number): Promise<number | null>;
+  take(some: readonly KeptVersion[], now: number): Promise<VersionsTaken>;
+  /** Takes back what came by `take`. @returns whether it could. */
+  withdraw(some: readonly VersionName[]): Promise<boolean>;
   /** Of phrases that are gone for good. */
   forget(ids: readonly string[]): void;
   /**

@@ -239,6 +239,25 @@ describe('earlier versions in a file', () => {
     return made;
   };
 
+  const came = async (v: VersionKeeper, texts: readonly string[], now = NOW) => {
+    const taken = await v.take(keptIn(texts), now);
+    expect(taken.whole).toBe(true);
+    return taken.came.length;
+  };
+  const NONE = { came: [], whole: false };
+
+  it('can be taken back, and leave what was there', async () => {
+    const [v, other] = [keeper(), elsewhere()];
+    v.replaced([textOf(at('a', NOW - DAY))], NOW);
+    for (let d = 9; d > 0; d--) other.replaced([textOf(at('a', NOW - d * DAY))], NOW - d * DAY + 9);
+    const mine = await v.list('a');
+    const taken = await v.take(keptIn((await all(other, 'a')).texts), NOW);
+    expect(taken.came.length).toBeGreaterThan(5);
+    expect((await v.list('a')).length).toBe(mine.length + taken.came.length);
+    expect(await v.withdraw(taken.came)).toBe(true);
+    expect(await v.list('a')).toEqual(mine);
+  });
+
   it('come back whole on another device, once however often they are brought in', async () => {
     const v = keeper();
     for (let d = 40; d > 0; d--) v.replaced([textOf(at('a', NOW - d * DAY - 1))], NOW - d * DAY);
@@ -247,19 +266,21 @@ describe('earlier versions in a file', () => {
     const { texts, unread } = await all(v, 'a', 'b');
     const list = await v.list('a');
     expect([texts.length, unread]).toEqual([list.length + 1, 0]);
-    expect(await v.size()).toMatchObject({ versions: texts.length + 1 });
-    expect((await v.size())!.characters).toBeGreaterThan(texts.length * 100);
+    const ab = new Set(['a', 'b']);
+    // That of a phrase that is gone is not in the file, and not counted.
+    expect(await v.size(ab)).toMatchObject({ versions: texts.length });
+    expect((await v.size(ab))!.characters).toBeGreaterThan(texts.length * 100);
 
     const other = elsewhere();
-    expect(await other.take(keptIn(texts), NOW)).toBe(texts.length);
+    expect(await came(other, texts)).toBe(texts.length);
     expect(await other.list('a')).toEqual(list);
-    expect(await other.take(keptIn(texts), NOW)).toBe(0);
+    expect(await came(other, texts)).toBe(0);
     expect((await all(other, 'a', 'b', 'gone')).texts).toEqual(texts);
     // Brought in a month later they are thinned as they would have been here, and stay so.
     const late = openVersions('a-month-later');
     open.push(late);
     const month = NOW + 40 * DAY;
-    expect(await late.take(keptIn(texts), month)).toBeGreaterThan(5);
+    expect(await came(late, texts, month)).toBeGreaterThan(5);
     const thin = await titles(late, 'a');
     expect(thin.length).toBeLessThan(list.length);
     await late.take(keptIn(texts), month);
@@ -293,7 +314,7 @@ describe('earlier versions in a file', () => {
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
     other.replaced([textOf(at('a', NOW - DAY))], NOW + 5 * SITTING);
     await other.keep(at('a', NOW + 1), 'merge', NOW + 6 * SITTING);
-    expect(await v.take(keptIn((await all(other, 'a')).texts), NOW + 7 * SITTING)).toBe(1);
+    expect(await came(v, (await all(other, 'a')).texts, NOW + 7 * SITTING)).toBe(1);
     expect(await titles(v, 'a')).toEqual(['at 1', `at ${-DAY}`]);
   });
 
@@ -319,13 +340,14 @@ describe('earlier versions in a file', () => {
   it('never pass for none where they cannot be read or written', async () => {
     const failing = versionsLater(NAME, () => Promise.reject(new Error('no network')));
     await expect(all(failing, 'a')).rejects.toThrow('did not come');
-    expect(await failing.size()).toBeNull();
-    expect(await failing.take([], NOW)).toBeNull();
+    expect(await failing.size(new Set())).toBeNull();
+    expect(await failing.take([], NOW)).toEqual(NONE);
+    expect(await failing.withdraw([{ id: 'a', kept: 1, made: 1, why: 'edit' }])).toBe(false);
     const v = keeper();
     await v.close();
     await expect(all(v, 'a')).rejects.toThrow('cannot be read');
     const [kept] = keptIn((await all(await filled(elsewhere()), 'a')).texts);
-    expect(await v.take([kept!], NOW)).toBeNull();
+    expect(await v.take([kept!], NOW)).toEqual(NONE);
   });
 
   const filled = async (v: VersionKeeper) => {

@@ -17,6 +17,8 @@ export const LIMITS = {
   chords: 20_000,
   marks: 20_000,
   phrases: 100_000,
+  /** Beside phrases in one file: each phrase may have its earlier versions there. */
+  others: 1_000_000,
   /** Items and phrases of one lesson. */
   items: 500,
   /** Ticks from the first to the end, about as many as `bars` can hold. */

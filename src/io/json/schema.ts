@@ -241,7 +241,7 @@ export const librarySchema = z.strictObject({
     doc(
       z
         .array(z.looseObject({ format: text(1, 100), version: whole(1, 1_000_000) }))
-        .check(z.maxLength(LIMITS.phrases)),
+        .check(z.maxLength(LIMITS.others)),
       'Things that are no phrases, each in the format that it names.',
     ),
   ),
@@ -269,5 +269,5 @@ export const phraseShell = z.extend(phraseSchema, {
 /** The library without its entries, each of which may have a version of its own. */
 export const libraryShell = z.extend(librarySchema, {
   phrases: entries(LIMITS.phrases),
-  others: z.exactOptional(entries(LIMITS.phrases)),
+  others: z.exactOptional(entries(LIMITS.others)),
 });

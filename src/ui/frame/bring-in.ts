@@ -147,7 +147,8 @@ export async function bringLibraryIn(
         unnamed.push(...(await followSources(store, naming, renamed)));
       }
     }
-    if (refused !== null || !(end.ok || stopped())) left = await takeBack(store, added);
+    if (refused !== null || !(end.ok || stopped()))
+      left = [...(await versions.takeBack()), ...(await takeBack(store, added))];
     return end;
   });
   const because =

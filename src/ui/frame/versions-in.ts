@@ -3,6 +3,8 @@ import { versionsAmong } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { LibraryStore } from '../../storage/types';
+import type { VersionName } from '../../storage/versions';
+import { count } from '../shared/words';
 
 type Store = Pick<LibraryStore, 'of' | 'versions'>;
 
@@ -11,11 +13,11 @@ type Store = Pick<LibraryStore, 'of' | 'versions'>;
  * them costs an earlier version, and is told.
  */
 export class VersionsIn {
-  /** How many were in the file, … */
+  /** How many were in the file. */
   seen = 0;
-  /** … and how many of them are new here. */
-  came = 0;
   private refused = false;
+  /** Those that are new here. */
+  private readonly names: VersionName[] = [];
 
   constructor(private readonly store: Store) {}
 
@@ -32,10 +34,23 @@ export class VersionsIn {
     if (kept.length === 0) return things;
     this.seen += kept.length;
     const ours = kept.map((k) => underItsPhrase(this.store, k, renamed));
-    const came = (await this.store.versions?.take(ours, Date.now())) ?? null;
-    if (came === null) this.refused = true;
-    else this.came += came;
+    const taken = await this.store.versions?.take(ours, Date.now());
+    this.names.push(...(taken?.came ?? []));
+    this.refused ||= taken?.whole !== true;
     return others;
+  }
+
+  /** How many are new here. */
+  get came(): number {
+    return this.names.length;
+  }
+
+  /** Where the phrases do not stay either. @returns what is said where they cannot be taken back. */
+  async takeBack(): Promise<readonly string[]> {
+    if (this.names.length === 0 || (await this.store.versions?.withdraw(this.names)) === true)
+      return [];
+    const what = count(this.names.length, 'earlier version');
+    return [`What had come in could not be taken back: ${what} of the file may still be here.`];
   }
 
   /** What is to be said, in sentences. */

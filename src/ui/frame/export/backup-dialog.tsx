@@ -23,7 +23,8 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
   const [withPast, setWithPast] = useState(true);
   const id = useId();
   useEffect(() => {
-    void store.versions?.size().then(setPast);
+    const ids = new Set(store.snapshot().phrases.map((p) => p.id));
+    void store.versions?.size(ids).then(setPast);
   }, [store]);
   useEffect(() => {
     dialog.current?.showModal();

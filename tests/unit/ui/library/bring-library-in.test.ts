@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { newCollection } from '../../../../src/core/library/collection';
-import type { KeptVersion } from '../../../../src/core/library/versions';
+import { type KeptVersion, markOfKept } from '../../../../src/core/library/versions';
 import { fail, type Result } from '../../../../src/core/result';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { FILE_KINDS } from '../../../../src/io/kinds/file-kinds';
@@ -9,6 +9,7 @@ import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
 import { type LibraryEntry, LibraryReader } from '../../../../src/io/library/read';
 import { libraryPieces } from '../../../../src/io/library/write';
 import { createMemoryStore, type Refusal } from '../../../../src/storage';
+import type { VersionName } from '../../../../src/storage/versions';
 import {
   createImporter,
   type ImportState,
@@ -415,9 +416,9 @@ describe('a backup with earlier versions', () => {
     const versions = {
       ...NO_VERSIONS,
       take: async (some: readonly KeptVersion[]) => {
-        if (full) return null;
+        if (full) return { came: [], whole: false };
         taken.push(...some);
-        return some.length;
+        return { came: some.map((k) => ({ id: k.phrase.id, ...markOfKept(k) })), whole: true };
       },
     };
     // One is another version of the same phrase, one another phrase that has the id by chance.
@@ -452,5 +453,43 @@ describe('a backup with earlier versions', () => {
       versions: 0,
       remarks: ['Earlier versions of phrases did not come in: this browser could not keep them.'],
     });
+  });
+
+  it('takes them back where the rest of the file is refused', async () => {
+    const there = new Set(['mine']);
+    const versions = {
+      ...NO_VERSIONS,
+      take: async (some: readonly KeptVersion[]) => {
+        const came = some.map((k) => ({ id: k.phrase.id, ...markOfKept(k) }));
+        for (const name of came) there.add(JSON.stringify(name));
+        return { came, whole: true };
+      },
+      withdraw: async (some: readonly VersionName[]) => {
+        for (const name of some) there.delete(JSON.stringify(name));
+        return true;
+      },
+    };
+    let [writes, most] = [0, 0];
+    const full: Refusal = { kind: 'quota', usage: 1, quota: 1 };
+    const refuse = () => {
+      most = Math.max(most, there.size);
+      return ++writes === 4 ? full : null;
+    };
+    const here = phraseNamed('p0', 'Here');
+    const store = createMemoryStore({ kinds, phrases: [here], versions, refuse });
+    await store.opened();
+    const past = Array.from({ length: 300 }, (_, i): KeptVersion => {
+      const kept = new Date(Date.UTC(2026, 0, 1, 0, i)).toISOString();
+      return { format: 'degreewise-version', version: 1, kept, why: 'edit', phrase: here };
+    });
+    const many = Array.from({ length: 900 }, (_, i) => order(`o${i}`, `Order ${i}`));
+    const importer = createImporter(store, reader);
+    // As another program may write it: something else stands after the versions.
+    const text = [...libraryPieces([here], [...past, ...many])].join('');
+    await importer.take([{ name: 'backup.json', text }]);
+    expect(outcome(importer.state()).kind).toBe('out');
+    expect(store.snapshot().phrases.map((p) => p.id)).toEqual(['p0']);
+    expect([...there]).toEqual(['mine']);
+    expect(most).toBeGreaterThan(1);
   });
 });
