@@ -17,6 +17,11 @@ export function ownFormOf(form: Form, birth: FormBirth): OwnForm {
   };
 }
 
+/** A form that was taken along without its times, as a library keeps it: the other way round is `formOfOwn`. */
+export function ownOfForm({ id, title, ...form }: Form, now: string): OwnForm {
+  return { ...headOf('degreewise-form', FORM_VERSION, { id, now, title }), ...form };
+}
+
 /** The form with a section changed, or a new one at its end where there is none of that number. */
 export function withSection(
   form: OwnForm,

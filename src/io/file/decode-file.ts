@@ -1,10 +1,12 @@
+import { ownFormsIn } from '../../core/lesson/own-forms';
+import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { FILE_KINDS } from '../kinds/file-kinds';
 import type { AnyKind, Thing } from '../kinds/kind';
-import { LESSONS } from '../kinds/kinds';
+import { FORMS, LESSONS } from '../kinds/kinds';
 import '../kinds/checks-at-hand';
-import { decodeAny, othersOf } from '../library/decode';
+import { type Decoded, decodeAny, othersOf } from '../library/decode';
 import { isLibrary, LibraryReader } from '../library/read';
 import { readMidi } from '../midi-in/read-midi';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
@@ -144,15 +146,23 @@ function lessonInPage(bytes: Uint8Array): string | null {
 /** What `publish/lesson` puts the lesson into; the data hold no `<`. */
 const LESSON_DATA = /<script type="application\/json" id="degreewise-lesson">([^<]*)<\/script>/u;
 
-/** The lesson, and its phrases for the library. */
+/** The lesson, and its phrases and forms for the library. */
 function fromLesson(data: string): Result<DecodedFile> {
   const read = LESSONS.decode(data);
   if (!read.ok) return read;
   const { phrases } = read.value;
-  // A kind whose methods are not called with anything but what it has read.
-  const kind = LESSONS as unknown as AnyKind;
-  const others = [{ kind, value: read.value }];
+  const others = withItsForms(read.value);
   return ok({ format: 'json', phrases, others, library: true, remarks: [] });
+}
+
+/** A lesson that stands for itself, and the forms that it shows. */
+function withItsForms(lesson: Lesson): readonly Thing[] {
+  // Kinds whose methods are not called with anything but what is of them.
+  const [lessons, forms] = [LESSONS, FORMS] as unknown as readonly [AnyKind, AnyKind];
+  return [
+    { kind: lessons, value: lesson },
+    ...ownFormsIn(lesson).map((value) => ({ kind: forms, value })),
+  ];
 }
 
 function looksLikeXml(bytes: Uint8Array): boolean {
@@ -242,12 +252,18 @@ function fromJson(
     case 'phrase':
       return ok({ ...file, phrases: [value.phrase] });
     case 'other':
-      return ok({ ...file, phrases: [], others: [value.thing] });
+      return ok({ ...file, phrases: [], others: othersWith(value) });
     case 'library': {
       const others = othersOf(value.library, kinds);
       return ok({ ...file, phrases: value.library.phrases, ...(others.length > 0 && { others }) });
     }
   }
+}
+
+function othersWith({ thing, carried }: Extract<Decoded, { kind: 'other' }>): readonly Thing[] {
+  // What this kind has read is a lesson.
+  if (thing.kind.name === LESSONS.name && !carried) return withItsForms(thing.value as Lesson);
+  return [thing];
 }
 
 function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {

@@ -1,3 +1,4 @@
+import { FORMS_JOINED } from '../../core/form/joined';
 import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
 import { COLLECTIONS_JOINED, type Collection } from '../../core/library/collection';
@@ -75,9 +76,10 @@ export const LESSONS: Kind<Lesson> = row('lesson', 'lesson', LESSON_MIGRATIONS, 
 );
 
 /** Song forms of the user's own. */
-export const FORMS: Kind<OwnForm> = row('form', 'song form', FORM_MIGRATIONS, (input) =>
-  lateChecks().decodeForm(input),
-);
+export const FORMS: Kind<OwnForm> = {
+  ...row<OwnForm>('form', 'song form', FORM_MIGRATIONS, (input) => lateChecks().decodeForm(input)),
+  joining: FORMS_JOINED,
+};
 
 /** Phrases put together for something, by their ids. */
 export const COLLECTIONS: Kind<Collection> = {

@@ -28,7 +28,12 @@ export type Decoded =
   | { readonly kind: 'phrase'; readonly phrase: Phrase }
   | { readonly kind: 'library'; readonly library: Library }
   /** One thing that is no phrase, alone. */
-  | { readonly kind: 'other'; readonly thing: Thing };
+  | {
+      readonly kind: 'other';
+      readonly thing: Thing;
+      /** It is part of a library that a folder carries, where what it shows stands beside it. */
+      readonly carried?: true;
+    };
 
 /**
  * A library from JSON text or a parsed value; the problems of an entry point into the library.
@@ -77,7 +82,7 @@ function readOfFolder(document: RawDocument, kinds: readonly AnyKind[]): Result<
     thing.kind === PHRASES
       ? // What this kind has read is a phrase.
         { kind: 'phrase', phrase: thing.value as Phrase }
-      : { kind: 'other', thing },
+      : { kind: 'other', thing, carried: true },
   );
 }
 

@@ -23,10 +23,7 @@ export function apartFrom<T extends Thing>(
   store: Store,
   things: readonly T[],
 ): { readonly entries: readonly T[]; readonly joins: readonly T[] } {
-  const joins = things.filter(({ kind, value }) => {
-    const there = kind.joining && thereFor(store, kind, value);
-    return there !== undefined && kind.joining?.key(value) === kind.joining?.key(there);
-  });
+  const joins = things.filter(({ kind, value }) => thereFor(store, kind, value) !== null);
   if (joins.length === 0) return { entries: things, joins };
   const known = new Set(joins);
   return { entries: things.filter((t) => !known.has(t)), joins };
@@ -45,7 +42,8 @@ export async function joinAll(
   for (const { kind, value } of joins) {
     const named =
       kind.withReferences?.(value, (name, id) => renamed.get(`${name} ${id}`) ?? id) ?? value;
-    const { id, title } = kind.identityOf(value);
+    const { title } = kind.identityOf(value);
+    const id = thereFor(store, kind, value) ?? kind.identityOf(value).id;
     const result = await joinOne(store, kind, named, id);
     if (result !== 'same' && !('before' in result)) return { refused: result };
     came.push({
@@ -67,7 +65,7 @@ async function joinOne(
 ): Promise<'same' | Join | Refusal> {
   for (;;) {
     const there = store.of(kind).get(id);
-    const joined = there === null ? value : kind.joining!.join(there.value, value);
+    const joined = there === null ? value : kind.joining!.join(there.value, as(kind, value, there));
     if (there !== null && JSON.stringify(joined) === JSON.stringify(there.value)) return 'same';
     const saved = await store.of(kind).save(joined, there?.revision ?? null);
     if (saved.kind === 'saved') {
@@ -84,6 +82,29 @@ async function joinOne(
   }
 }
 
-function thereFor(store: Store, kind: AnyKind, value: unknown): unknown {
-  return store.of(kind).get(kind.identityOf(value).id)?.value;
+/** What comes in under the id of what is there, from which it differs in nothing else that tells the two apart. */
+function as(kind: AnyKind, value: unknown, there: { readonly value: unknown }): unknown {
+  const { id, parent } = kind.identityOf(there.value);
+  return kind.withIdentity(value, { ...kind.identityOf(value), id, parent });
+}
+
+/**
+ * Id of what is there and goes together with what comes in: under its id, or, where another one has that by
+ * now, the copy that was made when it came in before. Null where there is none.
+ */
+function thereFor(store: Store, kind: AnyKind, value: unknown): string | null {
+  const { joining } = kind;
+  if (joining === undefined) return null;
+  const { id } = kind.identityOf(value);
+  const has = store.of(kind).get(id);
+  if (has === null) return null;
+  const key = joining.key(value);
+  if (joining.key(has.value) === key) return id;
+  const isCopy = (v: unknown) => kind.identityOf(v).parent === id && joining.key(v) === key;
+  return (
+    store
+      .of(kind)
+      .all()
+      .find((s) => isCopy(s.value))?.id ?? null
+  );
 }

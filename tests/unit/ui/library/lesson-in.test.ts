@@ -1,0 +1,119 @@
+import { describe, expect, it } from 'vitest';
+import { STANDARD_FORMS, standardForm } from '../../../../src/core/form/standard';
+import { formOfOwn } from '../../../../src/core/form/types';
+import { addItem, freeItemId, lessonOf } from '../../../../src/core/lesson/edit';
+import type { Lesson } from '../../../../src/core/lesson/types';
+import { decodeFile } from '../../../../src/io/file/decode-file';
+import { writeCarried } from '../../../../src/io/folder/format';
+import { FORMS, LESSONS } from '../../../../src/io/kinds/kinds';
+import { lessonPage } from '../../../../src/publish/lesson/write';
+import { createMemoryStore, type MemoryStoreOptions } from '../../../../src/storage';
+import { createImporter, type Reader } from '../../../../src/ui/frame/importer';
+import { readBench } from '../../../../src/ui/solo/bench';
+import { OWN_FORM } from '../../../support/lesson';
+import { phraseNamed } from '../../../support/phrase-named';
+
+/* A form of somebody's own that a lesson shows is a form where the lesson comes in. */
+
+const NOW = '2026-11-27T09:00:00Z';
+const forms = [OWN_FORM, OWN_FORM].map(formOfOwn).concat(standardForm('blues')!);
+const lesson = forms.reduce<Lesson>(
+  (l, form) =>
+    addItem(l, { kind: 'form', id: freeItemId(l), form, tonic: { letter: 'A', alter: 0 } }),
+  lessonOf([phraseNamed('p1', 'One')], { id: 'lesson', now: NOW, title: 'Ten bars' }),
+);
+
+async function desk(options?: MemoryStoreOptions) {
+  const store = createMemoryStore(options);
+  await store.opened();
+  const take = async (content: string, name = 'lesson.html') => {
+    const reader: Reader<{ readonly name: string }> = {
+      read: async () =>
+        decodeFile(name, new TextEncoder().encode(content), { newId: () => 'new', now: NOW }),
+      stop: () => {},
+    };
+    const importer = createImporter(store, () => reader);
+    await importer.take([{ name }]);
+    const s = importer.state();
+    if (s.kind !== 'done') throw new Error(`the import is ${s.kind}`);
+    const [file] = s.files;
+    return file!.kind === 'in'
+      ? file!.others.map((o) => `${o.kind.name} ${o.title}: ${o.how}`)
+      : file!.reasons;
+  };
+  const here = () =>
+    store
+      .of(FORMS)
+      .all()
+      .map((s) => s.value);
+  return { store, take, here };
+}
+
+const CAME = ['lesson Ten bars: added', `form ${OWN_FORM.meta.title}: added`];
+const SAME = CAME.map((c) => c.replace('added', 'same'));
+
+describe('a form that a lesson shows', async () => {
+  const page = await lessonPage(lesson);
+  const data = JSON.stringify(lesson);
+
+  it.each([
+    ['page', 'lesson.html', page],
+    ['data', 'lesson.json', data],
+  ])('comes in with it, once, under its id: %s', async (_what, name, content) => {
+    const { take, here } = await desk();
+    expect(await take(content, name)).toEqual(CAME);
+    expect(here().map(formOfOwn)).toEqual([formOfOwn(OWN_FORM)]);
+    // The address of a solo over it names it by its id.
+    expect(
+      readBench({ form: OWN_FORM.id }, [...STANDARD_FORMS, ...here().map(formOfOwn)]).form,
+    ).toEqual(formOfOwn(OWN_FORM));
+    expect(await take(content, name)).toEqual(SAME);
+    // The next lesson with the same form.
+    const next = {
+      ...lesson,
+      id: 'next',
+      meta: { ...lesson.meta, created: '2026-11-30T09:00:00Z' },
+    };
+    expect(await take(JSON.stringify(next), name)).toEqual([CAME[0], SAME[1]]);
+    expect(here()).toHaveLength(1);
+  });
+
+  it('leaves alone the one that it came from', async () => {
+    const { store, take, here } = await desk();
+    const mine = { ...OWN_FORM, parent: 'other', meta: { ...OWN_FORM.meta, modified: NOW } };
+    await store.things.add([{ kind: FORMS as never, value: mine }]);
+    expect(await take(page)).toEqual([CAME[0], SAME[1]]);
+    expect(here()).toEqual([mine]);
+  });
+
+  it('comes in beside one that was changed since, and only once', async () => {
+    const { store, take, here } = await desk();
+    const title = 'Mine now';
+    const mine = { ...OWN_FORM, meta: { ...OWN_FORM.meta, title } };
+    await store.things.add([{ kind: FORMS as never, value: mine }]);
+    expect(await take(page)).toEqual([CAME[0], CAME[1]!.replace('added', 'copied')]);
+    expect(await take(page)).toEqual(SAME);
+    expect(here().map((f) => [f.meta.title, f.parent])).toEqual([
+      [title, null],
+      [OWN_FORM.meta.title, OWN_FORM.id],
+    ]);
+  });
+
+  it('does not come in where the lesson does not', async () => {
+    const full = { kind: 'quota', usage: 1, quota: 1 } as const;
+    const { store, take, here } = await desk({ refuse: () => full });
+    await take(page);
+    expect([here(), store.of(LESSONS).all(), store.snapshot().phrases]).toEqual([[], [], []]);
+    const broken = page.replace('"tonic":{"letter":"A"', '"tonic":{"letter":"H"');
+    const other = await desk();
+    expect((await other.take(broken)).join()).toContain('tonic');
+    expect([other.here(), other.store.snapshot().phrases]).toEqual([[], []]);
+  });
+
+  it('is not brought back by a lesson of a folder that carries the library', () => {
+    const carried = writeCarried({ kind: LESSONS as never, value: lesson }, []);
+    const bytes = new TextEncoder().encode(carried);
+    const read = decodeFile('x.json', bytes, { newId: () => 'new', now: NOW });
+    expect(read.ok && read.value.others?.map((o) => o.kind.name)).toEqual(['lesson']);
+  });
+});
