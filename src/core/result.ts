@@ -15,6 +15,8 @@ export interface Problem {
   readonly column?: number;
   readonly bar?: number;
   readonly beat?: number;
+  /** The beat as a musician says it, where it is no whole one: `2, second eighth`. */
+  readonly said?: string;
   readonly string?: number;
   /** The file as a whole is none of those that are read: of it there is no other part to be chosen. */
   readonly foreign?: true;
@@ -43,7 +45,7 @@ export function formatProblem(p: Problem): string {
   const place = [
     p.line === undefined ? '' : `line ${p.line}${p.column === undefined ? '' : `:${p.column}`}`,
     p.bar === undefined ? '' : `bar ${p.bar}`,
-    p.beat === undefined ? '' : `beat ${formatBeat(p.beat)}`,
+    p.beat === undefined ? '' : `beat ${p.said ?? formatBeat(p.beat)}`,
     p.string === undefined ? '' : `string ${p.string}`,
     p.pointer === undefined ? '' : `at ${p.pointer === '' ? 'the top' : p.pointer}`,
   ].filter((s) => s !== '');

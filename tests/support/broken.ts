@@ -28,7 +28,7 @@ export type ExpectedProblem = Pick<Problem, 'pointer' | 'bar' | 'beat' | 'string
 export function expectProblem(p: Phrase, expected: ExpectedProblem): void {
   const found = checkPhrase(p);
   const { says, ...place } = expected;
-  const places = found.map(({ message: _, fix: __, ...rest }) => roundBeat(rest));
+  const places = found.map(({ message: _, fix: __, said: ___, ...rest }) => roundBeat(rest));
   expect(places, found.map((x) => x.message).join('; ')).toEqual([roundBeat(place)]);
   expect(found[0]?.message).toContain(says);
   expect(found[0]?.fix).toMatch(/\.$/);

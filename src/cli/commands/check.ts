@@ -1,5 +1,5 @@
 import { checkPlayable } from '../../core/neck/playable';
-import { positionOf } from '../../core/phrase/time';
+import { problemPlace } from '../../core/phrase/time-words';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { formatProblem } from '../../core/result';
@@ -37,7 +37,7 @@ function describe(p: Phrase): string {
     `  ${p.meta.title === '' ? 'untitled' : `'${p.meta.title}'`}: ${count(p.bars.length, 'bar')}, ${count(notes, 'note')}, ${verdict}`,
   ];
   for (const v of broken.slice(0, MOST_PLACES)) {
-    const place = { ...positionOf(p, v.onset), string: v.string };
+    const place = { ...problemPlace(p, v.onset), string: v.string };
     lines.push(`    ${formatProblem({ message: v.message, ...place })}`);
   }
   if (broken.length > MOST_PLACES) lines.push(`    and ${broken.length - MOST_PLACES} more`);

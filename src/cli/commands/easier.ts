@@ -13,7 +13,11 @@ export function printEasier(shell: Shell, source: Source, first: boolean): void 
     const found = playableOf(shell, source, p);
     if (found === null) return;
     if (!first || i > 0) shell.print('\n');
-    const said = [headText(p, found), ...found.spots.flatMap(spotLines), ...placeLines(found)];
+    const said = [
+      headText(p, found),
+      ...found.spots.flatMap((s) => spotLines(p, s)),
+      ...placeLines(found),
+    ];
     const text = said.flatMap((line) => wrapped(line, shell.width)).join('\n');
     shell.print(`${shell.ascii ? plainSigns(text) : text}\n`);
   });
@@ -36,8 +40,8 @@ function headText({ meta }: Phrase, { step, spots }: Playability): string {
   return `${meta.title}: ${step} of 5 for the hands, ${STEP_WORDS[step]}${level}${none}`;
 }
 
-function spotLines({ spot, ways }: Playability['spots'][number]): readonly string[] {
-  const head = `${spotPlace(spot)}: ${spot.why.join('; ')}`;
+function spotLines(p: Phrase, { spot, ways }: Playability['spots'][number]): readonly string[] {
+  const head = `${spotPlace(p, spot)}: ${spot.why.join('; ')}`;
   return ['', head, ...(ways.length === 0 ? ['  nothing easier was found'] : ways.map(wayLine))];
 }
 

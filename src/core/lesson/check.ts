@@ -42,7 +42,7 @@ function checkItem(
   at: string,
 ): readonly Problem[] {
   const placed = (problems: readonly Problem[], field: string) =>
-    problems.map(({ bar: _, beat: __, line: ___, column: ____, ...p }) => ({
+    problems.map(({ bar: _, beat: __, said: _____, line: ___, column: ____, ...p }) => ({
       ...p,
       pointer: `${at}/${field}`,
     }));

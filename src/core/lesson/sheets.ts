@@ -3,7 +3,8 @@ import { childTitle } from '../move/child';
 import { readGoal } from '../move/goal';
 import { movePhrase } from '../move/move';
 import type { MoveReport } from '../move/request';
-import { barSpans, fullLength, positionOf } from '../phrase/time';
+import { barSpans, fullLength } from '../phrase/time';
+import { placeWords } from '../phrase/time-words';
 import type { Bar, ChordChange, Phrase, PhraseEvent } from '../phrase/types';
 import { isTake, takesOf } from '../practice/takes';
 import type { LeftOut, Take } from '../practice/types';
@@ -145,9 +146,7 @@ function chordAt(p: Phrase, onset: number): ChordChange | undefined {
 
 /** `bar 2, beat 3` of a moment. */
 export function placeOf(p: Phrase, e: PhraseEvent): string {
-  const { bar, beat } = positionOf(p, e.onset);
-  const shown = String(Math.round(beat * 100) / 100);
-  return bar === 0 ? `pickup, beat ${shown}` : `bar ${bar}, beat ${shown}`;
+  return placeWords(p, e.onset);
 }
 
 /** Bars of a phrase, the pickup not counted. */

@@ -1,4 +1,6 @@
 import { KINDS } from '../phrase/instruments';
+import { onsetOf, type Position } from '../phrase/time';
+import { placeWords } from '../phrase/time-words';
 import type { Phrase } from '../phrase/types';
 import { chordOf } from '../theory/chord';
 import type { Key } from '../theory/key';
@@ -62,7 +64,7 @@ export function childTitle(parent: Phrase, child: Phrase, to: readonly Destinati
   const up = octaves + to.reduce((n, d) => n + (d.kind === 'octaves' ? d.octaves : 0), 0);
   const steps = to.reduce((n, d) => n + (d.kind === 'steps' ? d.steps : 0), 0);
   const last = to.flatMap((d) => (d.kind === 'beat' ? [d.at] : [])).at(-1);
-  const where = last === undefined ? beat : `${last.bar}:${last.beat}`;
+  const where = last === undefined ? beat : whereInTitle(child, last);
   const placed = chords || over !== '' || kinds.has('key');
   return [
     base,
@@ -70,7 +72,7 @@ export function childTitle(parent: Phrase, child: Phrase, to: readonly Destinati
     placed || inKey(parent) ? ` in ${keyInTitle(child.key)}` : '',
     steps === 0 ? '' : `, ${Math.abs(steps)} ${steps > 0 ? 'up' : 'down'} the scale`,
     up === 0 ? '' : `, ${octavesInTitle(up)}`,
-    where === '' ? '' : `, from beat ${where}`,
+    where === '' ? '' : `, from ${where}`,
     kinds.has('instrument') ? `, on ${instrumentInTitle(child)}` : on,
   ].join('');
 }
@@ -90,7 +92,7 @@ export function placedTitle({ parent, meta }: Phrase, part: string, place: strin
 const KEY = '[A-G][♯♭𝄪𝄫]{0,2}(?: minor)?';
 const OCTAVES = ['an octave', 'two octaves', 'three octaves'];
 const SUFFIX = new RegExp(
-  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from beat (?<beat>[\\d:.]+))?(?<on>, on [^,]+)?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
+  `^(?<base>.*?)(?: over (?<over>[^,]+?))?(?: in (?<key>${KEY}))?(?:, \\d+ (?:up|down) the scale)?(?:, (?<octaves>an octave|two octaves|three octaves) (?<way>up|down))?(?:, from (?<beat>beat [\\d:.]+|(?:pickup|bar \\d+), beat .+?))?(?<on>, on [^,]+)?(?<place>(?:, (?:the pickup(?: to bar \\d+)?|bars? \\d+(?: to \\d+)?))?, around fret \\d+)?$`,
   'u',
 );
 
@@ -110,6 +112,12 @@ function readTitle({ parent, meta }: Phrase) {
     beat: g.beat ?? '',
     on: g.on ?? '',
   };
+}
+
+/** `bar 2, beat 3 and`. */
+function whereInTitle(p: Phrase, at: Position): string {
+  const onset = onsetOf(p, at);
+  return onset === null ? `beat ${at.bar}:${at.beat}` : placeWords(p, onset);
 }
 
 function inKey(p: Phrase): boolean {

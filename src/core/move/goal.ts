@@ -134,9 +134,15 @@ function readWhole(text: string, most: number): number | null {
   return Math.abs(n) <= most ? n : null;
 }
 
+/** `1.33` and `2.667` mean thirds of a beat, which decimals only come near: 12/8 counts in them. */
+function toThird(beat: number): number {
+  const third = Math.round(beat * 3) / 3;
+  return Math.abs(beat - third) < 0.005 ? third : beat;
+}
+
 function readPosition(text: string): Position | null {
   const m = /^(\d{1,3})\s*:\s*(\d{1,3}(?:\.\d{1,6})?)$/u.exec(text);
-  return m === null ? null : { bar: Number(m[1]), beat: Number(m[2]) };
+  return m === null ? null : { bar: Number(m[1]), beat: toThird(Number(m[2])) };
 }
 
 /** The choices that mean something for a destination; a list with fewer than two entries is none. */

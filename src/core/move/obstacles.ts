@@ -1,6 +1,6 @@
 import type { Violation } from '../neck/playable';
 import { openMidi, playableFrets } from '../phrase/instrument';
-import { positionOf } from '../phrase/time';
+import { placeWords } from '../phrase/time-words';
 import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
 import type { NoteTechnique } from '../technique/fields';
@@ -41,19 +41,13 @@ function ofViolation(p: Phrase, v: Violation): Obstacle {
   const technique = note === null ? null : cureFor(note, v.rule);
   const name = note === null ? 'a note' : nameOfPitch(note.pitch);
   const how = technique === null ? '' : ` with its ${techniqueOf(technique).word}`;
-  const at = positionOf(p, found?.onset ?? v.onset);
-  const text = `${name}${how} (${place(at)}) would lie on string ${v.string}, fret ${v.fret}: ${v.message}`;
+  const text = `${name}${how} (${placeWords(p, found?.onset ?? v.onset)}) would lie on string ${v.string}, fret ${v.fret}: ${v.message}`;
   return { rule: v.rule, ids: v.noteIds, technique, text };
 }
 
 /** The technique of a note without which it would not break a rule. */
 function cureFor(note: PitchedNote, rule: HardRule): NoteTechnique | null {
   return curesOf(rule).find((f) => f in note) ?? null;
-}
-
-function place(at: { readonly bar: number; readonly beat: number }): string {
-  const where = at.bar === 0 ? 'pickup' : `bar ${at.bar}`;
-  return `${where}, beat ${Math.round(at.beat * 100) / 100}`;
 }
 
 /** Notes whose own string does not have their pitch. */
@@ -95,7 +89,7 @@ function eachNote(
   return notesOf(t.frame).flatMap(({ note, onset }): Obstacle[] => {
     const plan = note.kind === 'dead' ? undefined : t.plans.get(note.id);
     if (note.kind === 'dead' || plan === undefined) return [];
-    const text = why(note, plan.start, place(positionOf(t.frame, onset)));
+    const text = why(note, plan.start, placeWords(t.frame, onset));
     return text === null ? [] : [{ rule: 'off-the-neck', ids: [note.id], technique: null, text }];
   });
 }

@@ -1,4 +1,4 @@
-import { positionOf } from '../phrase/time';
+import { placeWords } from '../phrase/time-words';
 import type { NoteId, Phrase } from '../phrase/types';
 import { type Degree, sameDegree } from '../theory/degree';
 import { midiOf } from '../theory/pitch';
@@ -90,9 +90,7 @@ export function makeReport(parts: ReportParts): MoveReport {
     suggestions: parts.suggestions,
     obstacles: fit.obstacles,
     unplayable: fit.placed.broken.map((v) => {
-      const at = positionOf(result, v.onset);
-      const where = at.bar === 0 ? 'pickup' : `bar ${at.bar}`;
-      return `${where}, beat ${Math.round(at.beat * 100) / 100}, string ${v.string}: ${v.message}`;
+      return `${placeWords(result, v.onset)}, string ${v.string}: ${v.message}`;
     }),
   };
 }

@@ -1,4 +1,5 @@
 import { type BarSpan, barSpans, beatTicks, meterTicks } from '../phrase/time';
+import { saidPlace } from '../phrase/time-words';
 import type { Phrase, Ticks } from '../phrase/types';
 import type { Problem } from '../result';
 
@@ -35,7 +36,7 @@ export class Findings {
       this.unlisted++;
       return;
     }
-    const place = f.onset === undefined ? {} : this.place(f.onset);
+    const place = f.onset === undefined ? null : this.place(f.onset);
     this.found.push({
       message: f.message,
       fix: f.fix,
@@ -67,20 +68,20 @@ export class Findings {
     return this.spans[low]!;
   }
 
-  /** A moment as a musician says it, inside a sentence: `bar 2, beat 3.5`. */
+  /** A moment as a musician says it, inside a sentence: `bar 2, beat 3 and`. */
   words(onset: Ticks): string {
-    const { bar, beat } = this.place(onset);
-    if (bar === undefined || beat === undefined) return 'no moment of it';
-    const rounded = Math.round(beat * 1000) / 1000;
-    return `${bar === 0 ? 'the pickup' : `bar ${bar}`}, beat ${rounded}`;
+    const at = this.place(onset);
+    if (at === null) return 'no moment of it';
+    return `${at.bar === 0 ? 'the pickup' : `bar ${at.bar}`}, beat ${at.said ?? at.beat}`;
   }
 
-  /** `positionOf`, by binary search. */
-  private place(onset: Ticks): { readonly bar?: number; readonly beat?: number } {
-    if (!Number.isFinite(onset)) return {};
+  /** `problemPlace`, by binary search. */
+  private place(onset: Ticks): ReturnType<typeof saidPlace> | null {
+    if (!Number.isFinite(onset)) return null;
     const span = this.spanAt(onset);
     const meter = span.bar.meter;
     const from = span.number === 0 ? span.end - meterTicks(meter) : span.start;
-    return { bar: span.number, beat: (onset - from) / beatTicks(meter) + 1 };
+    const beat = (onset - from) / beatTicks(meter) + 1;
+    return saidPlace({ bar: span.number, beat }, meter);
   }
 }

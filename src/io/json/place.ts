@@ -1,4 +1,4 @@
-import { positionOf } from '../../core/phrase/time';
+import { problemPlace } from '../../core/phrase/time-words';
 import type { Bar, Meter } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { valueAt } from './pointer';
@@ -9,13 +9,16 @@ type Path = readonly (string | number)[];
  * Bar, beat and string of a path in a phrase that is not yet known to be one: of the event, chord,
  * tuplet, mark or bar it leads into. Empty where the raw phrase does not say.
  */
-export function placeOfPath(raw: unknown, path: Path): Pick<Problem, 'bar' | 'beat' | 'string'> {
+export function placeOfPath(
+  raw: unknown,
+  path: Path,
+): Pick<Problem, 'bar' | 'beat' | 'said' | 'string'> {
   const string = stringOf(raw, path);
   const position = positionOfPath(raw, path);
   return { ...position, ...(string === null ? {} : { string }) };
 }
 
-function positionOfPath(raw: unknown, path: Path): Pick<Problem, 'bar' | 'beat'> {
+function positionOfPath(raw: unknown, path: Path): Pick<Problem, 'bar' | 'beat' | 'said'> {
   const [field, index] = path;
   if (field === 'bars' && typeof index === 'number') return { bar: index + 1, beat: 1 };
   const holder =
@@ -27,7 +30,7 @@ function positionOfPath(raw: unknown, path: Path): Pick<Problem, 'bar' | 'beat'>
   if (holder.length === 0 || typeof holder.at(-1) !== 'number') return {};
   const form = readForm(raw);
   const onset = onsetOfEntry(raw, holder);
-  return form === null || onset === null ? {} : positionOf(form, onset);
+  return form === null || onset === null ? {} : problemPlace(form, onset);
 }
 
 /** The onset of an entry of a list; where it is missing, the place where the one before it ends. */

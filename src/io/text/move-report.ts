@@ -1,5 +1,6 @@
 import type { Adaptation, MoveReport, NoteReport, NoteState, Way } from '../../core/move/request';
 import { positionOf } from '../../core/phrase/time';
+import { beatPlaceOf, placeWords } from '../../core/phrase/time-words';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { formatChord, parseChord } from '../../core/theory/chord';
 import { type Degree, sameDegree } from '../../core/theory/degree';
@@ -54,8 +55,7 @@ export function lossesOfMove(before: Phrase, report: MoveReport): readonly strin
   return [
     ...report.general.filter(lost).map((a) => `${a.text} (${a.rule})`),
     ...report.notes.flatMap((n) => {
-      const at = positionOf(before, n.onset);
-      const place = `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${n.after.string}`;
+      const place = `${placeWords(before, n.onset)}, string ${n.after.string}`;
       return n.adaptations.filter(lost).map((a) => `${place}: ${a.text} (${a.rule})`);
     }),
     ...report.unplayable.map((u) => `not playable as it stands: ${u}`),
@@ -153,8 +153,7 @@ function inSigns(text: string, signs: Signs): string {
 }
 
 function placeText(p: Phrase, n: NoteReport): string {
-  const at = positionOf(p, n.onset);
-  return `bar ${at.bar}, beat ${Math.round(at.beat * 100) / 100}, string ${n.after.string}`;
+  return `${placeWords(p, n.onset)}, string ${n.after.string}`;
 }
 
 /** A table with a line for each note, and what was adapted under it. */
@@ -164,7 +163,7 @@ function noteLines(p: Phrase, report: MoveReport, signs: Signs, width: number): 
     return {
       cells: [
         String(at.bar),
-        String(Math.round(at.beat * 100) / 100),
+        beatPlaceOf(p, n.onset),
         handText(n.before),
         pitchText(n.before, signs),
         signs.arrow,

@@ -1,5 +1,7 @@
 import type { EasierWay, HardSpot } from '../../core/ease/types';
 import type { DifficultyStep } from '../../core/neck/difficulty';
+import { placeWords } from '../../core/phrase/time-words';
+import type { Phrase } from '../../core/phrase/types';
 
 /** The five steps of difficulty in words. */
 export const STEP_WORDS: Readonly<Record<DifficultyStep, string>> = {
@@ -10,10 +12,10 @@ export const STEP_WORDS: Readonly<Record<DifficultyStep, string>> = {
   5: 'very hard',
 };
 
-/** `Bar 3, beat 2.5`; beats of the pickup count from its end (T2). */
-export function spotPlace({ bar, beat }: Pick<HardSpot, 'bar' | 'beat'>): string {
-  const at = Math.round(beat * 100) / 100;
-  return `${bar === 0 ? 'The pickup' : `Bar ${bar}`}, beat ${at}`;
+/** `Bar 3, beat 2 and`; beats of the pickup count from its end (T2). */
+export function spotPlace(p: Phrase, { onset }: Pick<HardSpot, 'onset'>): string {
+  const place = placeWords(p, onset);
+  return place.charAt(0).toUpperCase() + place.slice(1);
 }
 
 const LEFT_OUT = ' is left out';

@@ -1,11 +1,12 @@
-import { beatTicks, positionOf } from '../../core/phrase/time';
-import type { Phrase } from '../../core/phrase/types';
+import { positionOf } from '../../core/phrase/time';
+import { lengthWords } from '../../core/phrase/time-words';
+import type { Phrase, Ticks } from '../../core/phrase/types';
 import type { NoteAt } from '../../core/phrase/walk';
 import { midiOf } from '../../core/theory/pitch';
 import type { Analysis } from '../../core/understand/analyse';
 import { degreeText } from '../../publish/degree-labels';
 import { techniqueWords } from '../score/note-words';
-import { beatName, beatPlace, noteName } from '../shared/words';
+import { beatPlace, noteName } from '../shared/words';
 
 /** In what two notes can differ, with the sign that stands beside the word. */
 export const KINDS = {
@@ -27,11 +28,10 @@ interface Traits {
   readonly name: string;
   readonly place: string;
   readonly degree: string | null;
-  /** Beat and length in beats. */
   readonly beat: number;
   /** The beat as it is said. */
   readonly when: string;
-  readonly length: number;
+  readonly length: Ticks;
   readonly techniques: readonly string[];
 }
 
@@ -45,7 +45,7 @@ export function traitsOf(p: Phrase, analysis: Analysis, at: NoteAt | null): Trai
     place: `string ${note.string} ${note.fret === 0 ? 'open' : `fret ${note.fret}`}`,
     beat,
     when: beatPlace(beat, meter),
-    length: event.duration / beatTicks(meter),
+    length: event.duration,
   };
   if (note.kind === 'dead')
     return { ...rest, midi: null, name: 'dead note', degree: null, techniques: [] };
@@ -91,7 +91,7 @@ export function traitWords(t: Traits | null, other: Traits | null): string {
     t.degree === null ? '' : `as ${t.degree}`,
     ...t.techniques,
     other !== null && t.beat !== other.beat ? `on beat ${t.when}` : '',
-    other !== null && t.length !== other.length ? lengthWords(t.length) : '',
+    other !== null && t.length !== other.length ? `for ${lengthWords(t.length)}` : '',
   ];
   return words.filter((w) => w !== '').join(', ');
 }
@@ -102,9 +102,4 @@ function octavesOver(t: Traits, other: Traits | null): string {
   const octaves = Math.round((t.midi - other.midi) / 12);
   if (octaves <= 0) return '';
   return octaves === 1 ? ' an octave higher' : ` ${octaves} octaves higher`;
-}
-
-function lengthWords(beats: number): string {
-  if (beats === 0.5) return 'for half a beat';
-  return `for ${beatName(beats)} ${beats === 1 ? 'beat' : 'beats'}`;
 }

@@ -3,6 +3,7 @@ import type { Goal, GoalKind } from '../../core/move/goal';
 import { MOST_STEPS } from '../../core/move/request';
 import { KINDS } from '../../core/phrase/instruments';
 import { positionOf } from '../../core/phrase/time';
+import { placeWords } from '../../core/phrase/time-words';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { type QuickGoal, quickChords, quickKeys } from '../shared/destinations';
@@ -243,7 +244,7 @@ function BeatFields(props: {
 }) {
   const { phrase, text, problems, onChange } = props;
   const id = useId();
-  const here = useMemo(() => startOf(phrase), [phrase]);
+  const here = useMemo(() => positionOf(phrase, startOf(phrase)), [phrase]);
   const [barText, beatText] = text === '' ? ['', ''] : text.split(':');
   const bar = barText === '' || barText === undefined ? String(here.bar) : barText;
   const beat = beatText === '' && text === '' ? beatName(here.beat) : (beatText ?? '');
@@ -272,9 +273,7 @@ function BeatFields(props: {
         onChange={(e) => onChange(`${bar}:${e.target.value}`)}
       />
       <small id={`${id}-hint`} className="quiet">
-        {capital(
-          `now ${barName(here.bar)}, beat ${beatName(here.beat)}; 2.5 is halfway through beat 2`,
-        )}
+        {capital(`now ${placeWords(phrase, startOf(phrase))}; 2.5 is halfway through beat 2`)}
       </small>
       <Problems id={`${id}-problem`} problems={problems} />
     </div>
@@ -283,5 +282,5 @@ function BeatFields(props: {
 
 function startOf(p: Phrase) {
   const onsets = p.voices.flatMap((v) => v.events.slice(0, 1).map((e) => e.onset));
-  return positionOf(p, onsets.length === 0 ? 0 : Math.min(...onsets));
+  return onsets.length === 0 ? 0 : Math.min(...onsets);
 }

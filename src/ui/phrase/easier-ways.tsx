@@ -73,7 +73,7 @@ interface SpotProps extends EasierWaysProps {
 }
 
 function Spot({ of: { spot, ways }, open, onOpen, draft, route }: SpotProps) {
-  const why = `${spotPlace(spot)}: ${spot.why.join('; ')}`;
+  const why = `${spotPlace(draft.phrase, spot)}: ${spot.why.join('; ')}`;
   if (ways.length === 0) return <p className="hard-spot">{why}. No easier way was found here.</p>;
   return (
     <details open={open} onToggle={(e) => onOpen(e.currentTarget.open)}>

@@ -1,4 +1,5 @@
-import { barSpans, beatTicks, positionOf } from '../../core/phrase/time';
+import { barSpans, positionOf } from '../../core/phrase/time';
+import { lengthWords } from '../../core/phrase/time-words';
 import type {
   DeadNote,
   Grace,
@@ -15,7 +16,6 @@ import { type Analysis, analyse } from '../../core/understand/analyse';
 import type { NoteReading, PitchReading } from '../../core/understand/reading';
 import {
   barName,
-  beatName,
   beatPlaceOf,
   capital,
   chordName,
@@ -52,7 +52,7 @@ export function scoreInWords(p: Phrase, analysis: Analysis = analyse(p)): readon
   });
 }
 
-/** `Beat 2.5, string 3, fret 5: C, R of C7, hammered on, for half a beat`. */
+/** `Beat 2.5, string 3, fret 5: C, R of C7, hammered on, for an eighth`. */
 export function noteInWords(
   p: Phrase,
   at: Pick<NoteAt, 'note' | 'event' | 'onset'>,
@@ -64,22 +64,12 @@ export function noteInWords(
     note.kind === 'dead'
       ? deadWords(note)
       : [pitchInWords(reading, note), ...techniqueWords(note, reading)];
-  const length = event.duration / beatTicks(barMeter(p, at));
-  return `${place}: ${[...what, ...eventWords(event, note), lengthName(length)].join(', ')}`;
-}
-
-function barMeter(p: Phrase, at: Pick<NoteAt, 'onset'>) {
-  const { bar } = positionOf(p, at.onset);
-  return (bar === 0 ? p.bars[0] : p.bars[bar - 1])!.meter;
+  const length = `for ${lengthWords(event.duration)}`;
+  return `${place}: ${[...what, ...eventWords(event, note), length].join(', ')}`;
 }
 
 function fretName(n: Note): string {
   return n.fret === 0 ? 'open' : `fret ${n.fret}`;
-}
-
-function lengthName(beats: number): string {
-  if (beats === 0.5) return 'for half a beat';
-  return `for ${beatName(beats)} ${beats === 1 ? 'beat' : 'beats'}`;
 }
 
 function pitchInWords(reading: NoteReading | null, note: PitchedNote): string {

@@ -1,12 +1,13 @@
 import { LEVEL_WORDS } from '../../core/library/level-and-feel';
-import { barAt, barSpans, isCompound, positionOf } from '../../core/phrase/time';
-import type { ChordSymbol, Key, Meter, Phrase, Tempo, Ticks } from '../../core/phrase/types';
+import { barSpans } from '../../core/phrase/time';
+import type { ChordSymbol, Key, Phrase, Tempo } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { formatProblem } from '../../core/result';
 import type { Pitch, PitchClass } from '../../core/theory/pitch';
 import { TYPESET } from '../../io/text/signs';
 
 export { feelName } from '../../core/library/level-and-feel';
+export { beatPlace, beatPlaceOf } from '../../core/phrase/time-words';
 
 /** Typeset names for the screen: `E♭`, `♭7`, `F♯m7`. */
 export const chordName = (s: ChordSymbol | null): string =>
@@ -64,33 +65,6 @@ export function levelName(level: 1 | 2 | 3 | 4 | 5): string {
 /** A beat as it is said: at most two decimals. */
 export function beatName(beat: number): string {
   return String(Math.round(beat * 100) / 100);
-}
-
-/** What a dotted beat falls into: its thirds, and its sixths between them. */
-const PARTS: Readonly<Record<number, readonly [third: string, sixth: string]>> = {
-  8: ['eighth', 'sixteenth'],
-  16: ['sixteenth', '32nd'],
-};
-const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth'];
-
-/**
- * A place within a bar as it is said (T2): `2.5`, and in compound meter, whose beat is dotted,
- * `2, second eighth` or `2, fourth sixteenth` for what decimals would call 2.33 and 2.5.
- */
-export function beatPlace(beat: number, meter: Meter): string {
-  const parts = PARTS[meter.beatType];
-  const whole = Math.floor(beat + 1e-6);
-  const sixths = (beat - whole) * 6;
-  const at = Math.round(sixths);
-  if (!isCompound(meter) || parts === undefined || at === 0 || Math.abs(sixths - at) > 1e-6) {
-    return beatName(beat);
-  }
-  return `${whole}, ${at % 2 === 0 ? `${ORDINALS[at / 2]} ${parts[0]}` : `${ORDINALS[at]} ${parts[1]}`}`;
-}
-
-/** `beatPlace` of an onset of a phrase. */
-export function beatPlaceOf(p: Parameters<typeof positionOf>[0], onset: Ticks): string {
-  return beatPlace(positionOf(p, onset).beat, barAt(p, onset).bar.meter);
 }
 
 /** `pickup` for bar 0, `bar 3`. */

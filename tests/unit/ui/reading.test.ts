@@ -18,13 +18,13 @@ describe('the score in words', () => {
     const [first, second] = scoreInWords(p);
     expect(first!.heading).toBe('Bar 1, over C7');
     expect(first!.notes.map((n) => n.text)).toEqual([
-      'Beat 1, string 3, fret 5: C, R of C7, for half a beat',
-      'Beat 1.5, string 3, fret 7: D, 2 of C7 (extension), hammered on, for half a beat',
-      'Beat 2, string 2, fret 8: G, 5 of C7, bent a whole tone to A, 6 of C7 (extension), for 1 beat',
-      'Beat 3, string 1, fret 5: A, 6 of C7 (extension), wide vibrato, for 2 beats',
-      'Beat 3, string 2, fret 5: E, 3 of C7, for 2 beats',
+      'Beat 1, string 3, fret 5: C, R of C7, for an eighth',
+      'Beat 1 and, string 3, fret 7: D, 2 of C7 (extension), hammered on, for an eighth',
+      'Beat 2, string 2, fret 8: G, 5 of C7, bent a whole tone to A, 6 of C7 (extension), for a quarter',
+      'Beat 3, string 1, fret 5: A, 6 of C7 (extension), wide vibrato, for a half note',
+      'Beat 3, string 2, fret 5: E, 3 of C7, for a half note',
     ]);
-    expect(second!.notes[0]!.text).toBe('Beat 1, string 4, fret 5: dead note, for 4 beats');
+    expect(second!.notes[0]!.text).toBe('Beat 1, string 4, fret 5: dead note, for a whole note');
   });
 
   it('says every note of every sample once, the pickup as bar 0', () => {
@@ -106,16 +106,16 @@ describe('comparing', () => {
       [['above'], 'D, string 3 fret 7, as 2', 'nothing'],
       [
         ['rhythm'],
-        'G, string 2 fret 8, as 5, for 1 beat',
-        'G, string 2 fret 8, as 5, for half a beat',
+        'G, string 2 fret 8, as 5, for a quarter',
+        'G, string 2 fret 8, as 5, for an eighth',
       ],
     ]);
     const late = build('q 3/5 3/7 2/5 e - 2/8', { key: 'C', chords: 'C7', title: 'One' });
     expect(compare(upper, late).notes.map((n) => [n.kinds, n.upper, n.lower])).toEqual([
       [
         ['rhythm'],
-        'G, string 2 fret 8, as 5, on beat 4, for 1 beat',
-        'G, string 2 fret 8, as 5, on beat 4.5, for half a beat',
+        'G, string 2 fret 8, as 5, on beat 4, for a quarter',
+        'G, string 2 fret 8, as 5, on beat 4 and, for an eighth',
       ],
     ]);
     const high = build('q 1/8 3/7 2/5 2/8', { key: 'C', chords: 'C7', title: 'One' });

@@ -1,4 +1,4 @@
-import { positionOf } from '../../../core/phrase/time';
+import { problemPlace } from '../../../core/phrase/time-words';
 import type { Phrase, Ticks } from '../../../core/phrase/types';
 
 /**
@@ -15,6 +15,8 @@ export interface ImportNote {
   /** Bar and beat of the first place (bar 0 is the pickup); absent for the whole file. */
   readonly bar?: number;
   readonly beat?: number;
+  /** The beat in words, where it is no whole one. */
+  readonly said?: string;
   /** Line of the text at the first place, from 1. */
   readonly line?: number;
   /** How many places the sentence stands for. */
@@ -66,7 +68,7 @@ export class ImportLog {
   finish(p: Pick<Phrase, 'pickup' | 'bars' | 'length'>): readonly ImportNote[] {
     const sorted = [...this.#entries.values()].sort((a, b) => (a.onset ?? -1) - (b.onset ?? -1));
     const notes = sorted.map((e): ImportNote => {
-      const at = e.onset === undefined ? {} : positionOf(p, e.onset);
+      const at = e.onset === undefined ? {} : problemPlace(p, e.onset);
       const line = e.line === undefined ? {} : { line: e.line };
       return { kind: e.kind, message: e.message, ...at, ...line, count: e.count };
     });
@@ -80,7 +82,7 @@ export class ImportLog {
 export function formatImportNote(n: ImportNote): string {
   const place = [
     n.bar === undefined ? '' : `bar ${n.bar}`,
-    n.beat === undefined ? '' : `beat ${Math.round(n.beat * 1000) / 1000}`,
+    n.beat === undefined ? '' : `beat ${n.said ?? n.beat}`,
   ].filter((s) => s !== '');
   const head = place.length === 0 ? '' : `${n.count > 1 ? 'from ' : ''}${place.join(', ')}: `;
   return `${head}${n.message} (${n.kind}${n.count > 1 ? `, ${n.count} times` : ''})`;

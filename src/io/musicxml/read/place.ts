@@ -13,7 +13,7 @@ import {
   mapNonEmpty,
   nonEmpty,
 } from '../../../core/phrase/rebuild';
-import { positionOf } from '../../../core/phrase/time';
+import { problemPlace } from '../../../core/phrase/time-words';
 import type {
   Grace,
   Instrument,
@@ -165,7 +165,7 @@ class Work {
     return {
       message: `${formatPitch(first.pitch)}${more} cannot be played on ${describe(i)}`,
       fix: 'Choose another part, or move the notes outside into its range.',
-      ...positionOf(this.#phrase, first.onset),
+      ...problemPlace(this.#phrase, first.onset),
     };
   }
 
@@ -257,7 +257,7 @@ class Work {
         return fail({
           message: `the ${event.notes.length} notes struck here cannot sound at once on ${describe(p.instrument)}`,
           fix: 'Take notes out of the chord, or choose a part for the instrument.',
-          ...positionOf(p, event.onset),
+          ...problemPlace(p, event.onset),
         });
       }
       for (const [id, place] of found) places.set(id, place);

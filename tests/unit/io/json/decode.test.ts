@@ -84,32 +84,32 @@ describe('what is refused, in plain words with its place', () => {
     [
       '/voices/0/events/4/notes/0/fret',
       '7',
-      "bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/fret: '7' is not allowed here. Write a number.",
+      "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/fret: '7' is not allowed here. Write a number.",
     ],
     [
       '/voices/0/events/4/notes/0/fret',
       7.5,
-      'bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/fret: 7.5 is not allowed here. Write a whole number.',
+      'bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/fret: 7.5 is not allowed here. Write a whole number.',
     ],
     [
       '/voices/0/events/4/notes/0/fret',
       undefined,
-      "bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/fret: the field 'fret' is missing. Add it: a number.",
+      "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/fret: the field 'fret' is missing. Add it: a number.",
     ],
     [
       '/voices/0/events/4/notes/0/kind',
       'rest',
-      "bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/kind: 'rest' is not allowed here. Write one of 'pitched', 'dead'.",
+      "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/kind: 'rest' is not allowed here. Write one of 'pitched', 'dead'.",
     ],
     [
       '/voices/0/events/4/notes/0/bend/shape',
       'wobble',
-      "bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/bend/shape: 'wobble' is not allowed here. Write one of 'bend', 'bend-release', 'pre-bend', 'pre-bend-release', 'curl'.",
+      "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/bend/shape: 'wobble' is not allowed here. Write one of 'bend', 'bend-release', 'pre-bend', 'pre-bend-release', 'curl'.",
     ],
     [
       '/voices/0/events/4/notes/0/vibrato',
       'deep',
-      "bar 1, beat 2.5, string 3, at /voices/0/events/4/notes/0/vibrato: 'deep' is not allowed here. Write one of 'narrow', 'wide'.",
+      "bar 1, beat 2 and, string 3, at /voices/0/events/4/notes/0/vibrato: 'deep' is not allowed here. Write one of 'narrow', 'wide'.",
     ],
     [
       '/voices/0/events/1/onset',

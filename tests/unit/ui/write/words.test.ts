@@ -107,9 +107,9 @@ describe('where the writer is', () => {
 
   it('has bar, beat, string, fret, degree and technique', () => {
     expect(words(at(5_040, 3))).toBe(
-      'Bar 1, beat 1.5, string 3, fret 7: D, 2 of C7 (extension), hammered on, for half a beat',
+      'Bar 1, beat 1 and, string 3, fret 7: D, 2 of C7 (extension), hammered on, for an eighth',
     );
-    expect(words(at(5_040, 2))).toBe('Bar 1, beat 1.5, string 2: 1 note on other strings');
+    expect(words(at(5_040, 2))).toBe('Bar 1, beat 1 and, string 2: 1 note on other strings');
     expect(words(at(30_240, 6))).toBe('Bar 1, beat 4, string 6: empty');
     expect(words(at(80_640, 2))).toBe('After the end, string 2');
   });
@@ -117,6 +117,6 @@ describe('where the writer is', () => {
   it('counts what is chosen', () => {
     const s = at(5_040, 3);
     const block = { ...s, selection: { ...s.selection, corner: { onset: 10_080, string: 2 } } };
-    expect(words(block)).toBe('2 notes chosen: bar 1, beat 1.5, to bar 1, beat 2, strings 2 to 3');
+    expect(words(block)).toBe('2 notes chosen: bar 1, beat 1 and, to bar 1, beat 2, strings 2 to 3');
   });
 });
