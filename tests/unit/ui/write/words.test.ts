@@ -117,6 +117,8 @@ describe('where the writer is', () => {
   it('counts what is chosen', () => {
     const s = at(5_040, 3);
     const block = { ...s, selection: { ...s.selection, corner: { onset: 10_080, string: 2 } } };
-    expect(words(block)).toBe('2 notes chosen: bar 1, beat 1 and, to bar 1, beat 2, strings 2 to 3');
+    expect(words(block)).toBe(
+      '2 notes chosen: bar 1, beat 1 and, to bar 1, beat 2, strings 2 to 3',
+    );
   });
 });
