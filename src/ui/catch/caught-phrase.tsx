@@ -1,5 +1,6 @@
-import { useCallback, useMemo, useSyncExternalStore } from 'react';
+import { memo, useCallback, useMemo, useSyncExternalStore } from 'react';
 import { cannot } from '../../core/edit/outcome';
+import type { HeardNote } from '../../core/heard/types';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
 import type { CaughtPhrase } from '../../io/heard/phrases';
@@ -21,6 +22,7 @@ import { soundKey } from './corrections';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
 import { useRecording } from './hear-recording';
+import { useInTurn } from './in-turn';
 import { type KeptBefore, keepCaught } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
@@ -28,11 +30,13 @@ import type { Sound, UseEar } from './use-ear';
 import { useOnce } from './with-recording';
 
 interface CaughtProps {
+  /** Its number among those of the take. */
+  readonly index: number;
   /** As it stands, corrections included. */
   readonly caught: CaughtPhrase;
   readonly writer: Writer;
-  /** Keys of the page that go before those of the editor. */
-  readonly onKey: (name: string) => boolean;
+  /** Keys of the page that go before those of the editor, in the phrase of this number. */
+  readonly onKey: (index: number, name: string) => boolean;
   /** Whether it is this phrase that is corrected now. */
   readonly active: boolean;
   readonly scoreId: string;
@@ -44,23 +48,39 @@ interface CaughtProps {
   readonly onChoose: (index: number) => void;
   /** Whether the space bar plays this one: of several the one that was heard last. */
   readonly space: boolean;
-  readonly onHear: () => void;
+  readonly onHear: (index: number) => void;
   readonly route: RouteOf<'catch'>;
   /** What the library has that is like it. */
   readonly double: LikeOne | null;
-  /** Keeps its recording with it, where that is asked for. */
-  readonly keepSound: (() => Promise<void>) | null;
+  /** Keeps the recordings of phrases with them, where that is asked for. */
+  readonly keepSound: (phrases: readonly CaughtPhrase[]) => Promise<void>;
   /** What was kept from this page already. */
   readonly kept: KeptBefore;
 }
 
-/** One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. */
-export function Caught(props: CaughtProps) {
-  const { caught, writer, take, sound, unsure, chosen, onChoose, space, onHear, route } = props;
+/**
+ * One phrase that was caught: its picture and score, what it sounds like, what it may have been played over. Of a long take
+ * each is drawn in its turn.
+ */
+export const Caught = memo(function Caught(props: CaughtProps) {
+  const { ref, now, isDue } = useInTurn<HTMLElement, CaughtProps>(props.take, props, props.active);
+  const title = titleOf((now ?? props).caught.phrase);
+  const waits = now === null ? ' caught-waiting' : '';
+  return (
+    // What is still that of before can be read and not used.
+    <section ref={ref} className={`caught${waits}`} aria-label={title} inert={!isDue}>
+      <h3>{title}</h3>
+      {now === null ? null : <Drawn {...now} />}
+    </section>
+  );
+});
+
+function Drawn(props: CaughtProps) {
+  const { index, caught, writer, take, sound, unsure, chosen, onChoose, space, route } = props;
   const { phrase, from, to } = caught;
   const app = useApp();
   const keep = useOnce(async () => {
-    await props.keepSound?.();
+    await props.keepSound([caught]);
     if (!props.kept.has(phrase.id)) return await keepAsNew(app, phrase, route, writer.history);
     const histories = new Map([[phrase.id, writer.history]]);
     if (await keepCaught(app, [phrase], histories, props.kept)) {
@@ -81,9 +101,11 @@ export function Caught(props: CaughtProps) {
     return samples === null ? null : { samples, begin: caught.begin };
   }, [render, phrase, tone, sound, caught.begin]);
   const title = titleOf(phrase);
+  const position = recording.playing === null ? null : recording.position;
+  const { onHear } = props;
+  const hears = useCallback(() => onHear(index), [onHear, index]);
   return (
-    <section className="caught" aria-label={title}>
-      <h3>{title}</h3>
+    <>
       <LeftOut notes={caught.notes} />
       {props.double === null ? null : <DoubleOf double={props.double} caught={phrase} />}
       <PitchPicture
@@ -92,12 +114,13 @@ export function Caught(props: CaughtProps) {
         bars={take.bars}
         notes={drawn}
         chosen={chosen}
-        position={recording.playing === null ? null : recording.position}
+        position={position}
         label={`Pitch over time of ${title}, with ${drawn.length} notes`}
         onChoose={onChoose}
       />
       <Sounding value={heard ? player.heard : SILENT}>
         <Correcting
+          index={index}
           writer={writer}
           onKey={props.onKey}
           active={props.active}
@@ -110,7 +133,7 @@ export function Caught(props: CaughtProps) {
           heard={heard}
           space={space}
           scoreId={props.scoreId}
-          onHear={onHear}
+          onHear={hears}
           recording={sound === null ? null : recording}
           beside={besideOf}
           from={from}
@@ -120,7 +143,7 @@ export function Caught(props: CaughtProps) {
           Keep it as a phrase
         </button>
       </p>
-    </section>
+    </>
   );
 }
 
@@ -139,13 +162,10 @@ function LeftOut({ notes }: Pick<CaughtPhrase, 'notes'>) {
 const LATER = 'it is told in words; keep the phrase, and do it on its own page';
 
 /** The score, with the keys of the page for writing. */
-function Correcting(props: {
-  readonly writer: Writer;
-  readonly onKey: (name: string) => boolean;
-  readonly active: boolean;
-  readonly scoreId: string;
-}) {
-  const { writer, onKey, active, scoreId } = props;
+const Correcting = memo(function Correcting(
+  props: Pick<CaughtProps, 'index' | 'writer' | 'onKey' | 'active' | 'scoreId'>,
+) {
+  const { index, writer, onKey, active, scoreId } = props;
   const { phrase } = writer.state;
   const warnings = useMemo(() => warningsOf(phrase), [phrase]);
   const { undo, redo } = nextSteps(writer.history);
@@ -154,7 +174,7 @@ function Correcting(props: {
     <>
       <WriteScore
         writer={writer}
-        onKey={(name) => onKey(name)}
+        onKey={(name) => onKey(index, name)}
         onAsk={(command) =>
           void writer.take(() => cannot(LATER), { command: command.id, label: command.title })
         }
@@ -181,6 +201,11 @@ function Correcting(props: {
       )}
     </>
   );
+});
+
+/** Whether a note of the recording is drawn with a phrase. */
+export function liesIn({ from, to }: Pick<CaughtPhrase, 'from' | 'to'>, note: HeardNote): boolean {
+  return note.onset >= from - 0.1 && note.onset <= to;
 }
 
 /** The notes of the recording that lie in a phrase, with what they are written as. */
@@ -198,7 +223,7 @@ function drawnNotes(
     }),
   );
   return take.notes.flatMap((heard, index) =>
-    heard.onset < from - 0.1 || heard.onset > to
+    !liesIn({ from, to }, heard)
       ? []
       : [
           {

@@ -56,9 +56,17 @@ export function uncorrected(caught: CaughtPhrase): Corrected {
 }
 
 /** The phrase as it stands, with what was heard of the notes that are left. */
-export function correctedPhrase({ caught, state, history }: Corrected): CaughtPhrase {
-  return history.done === 0 ? caught : { ...caught, phrase: state.phrase };
+export function correctedPhrase(c: Corrected): CaughtPhrase {
+  if (c.history.done === 0) return c.caught;
+  const known = CORRECTED.get(c.state.phrase);
+  if (known?.heard === c.caught.heard) return known;
+  const made = { ...c.caught, phrase: c.state.phrase };
+  CORRECTED.set(c.state.phrase, made);
+  return made;
 }
+
+/** What does not change is the same object, so that it is not drawn again. */
+const CORRECTED = new WeakMap<Phrase, CaughtPhrase>();
 
 /** Runs a command of the table; what cannot be done is told and changes nothing. */
 export function correct(

@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react';
+import { flushSync } from 'react-dom';
 import type { History } from '../../core/edit/steps';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
@@ -8,7 +9,7 @@ import { useApp } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
 import { candidatesFor } from './candidates';
-import { Caught } from './caught-phrase';
+import { Caught, liesIn } from './caught-phrase';
 import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
 import { type KeptBefore, keepCaught } from './keep-caught';
@@ -19,6 +20,7 @@ import { useAsking } from './use-asking';
 import { useCorrections } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
+import { useSteady } from './use-steady';
 import { useKeepSound, useOnce, WithRecording } from './with-recording';
 
 interface TakenProps {
@@ -65,6 +67,9 @@ export function Taken(props: TakenProps) {
     Enter: note === undefined ? null : () => toScore(active),
     ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
   });
+  const onKey = useSteady((index: number, name: string) =>
+    takeKey(name, { index, writer: writers[index]!, next, isRight }),
+  );
   const doubles = useDoubles(take.phrases, kept);
   return (
     <section aria-labelledby="catch-result">
@@ -96,22 +101,23 @@ export function Taken(props: TakenProps) {
       {phrases.map((p, i) => (
         <Caught
           key={p.from}
+          index={i}
           caught={p}
           writer={writers[i]!}
-          onKey={(name) => takeKey(name, { index: i, writer: writers[i]!, next, isRight })}
+          onKey={onKey}
           active={i === active}
           scoreId={scoreIdOf(i)}
-          keepSound={keeping.keepSound([p])}
+          keepSound={keeping.keepSound}
           kept={kept}
           double={doubles.get(p.phrase.id) ?? null}
           take={take}
           sound={sound}
           render={props.render}
           unsure={unsure}
-          chosen={chosen}
+          chosen={note !== undefined && liesIn(p, note) ? chosen : null}
           onChoose={choose}
           space={i === Math.min(heardLast ?? 0, phrases.length - 1)}
-          onHear={() => setHeardLast(i)}
+          onHear={setHeardLast}
           route={route}
         />
       ))}
@@ -122,7 +128,10 @@ export function Taken(props: TakenProps) {
 const scoreIdOf = (phrase: number) => `caught-${phrase}`;
 
 function toScore(phrase: number | null): void {
-  document.getElementById(scoreIdOf(phrase ?? -1))?.focus();
+  const score = () => document.getElementById(scoreIdOf(phrase ?? -1));
+  // One whose turn to be drawn has not come is drawn now.
+  if (score() === null) flushSync(() => {});
+  score()?.focus();
 }
 
 /** Keys of the page that a score does not take for its own. @returns whether this is one. */
@@ -226,7 +235,7 @@ function WithAll(props: {
       <KeepAll
         phrases={phrases}
         histories={new Map(corrections.map((c) => [c.state.phrase.id, c.history]))}
-        keepSound={keeping.keepSound(phrases)}
+        keepSound={keeping.keepSound}
         kept={kept}
       />
       {hasSound && phrases.length > 0 && (
@@ -239,14 +248,14 @@ function WithAll(props: {
 function KeepAll(
   props: Pick<CaughtTake, 'phrases'> & {
     readonly histories: ReadonlyMap<string, History>;
-    readonly keepSound: (() => Promise<void>) | null;
+    readonly keepSound: ReturnType<typeof useKeepSound>['keepSound'];
     readonly kept: KeptBefore;
   },
 ) {
   const { phrases, histories, keepSound, kept } = props;
   const app = useApp();
   const keep = useOnce(async () => {
-    await keepSound?.();
+    await keepSound(phrases);
     await keepCaught(
       app,
       phrases.map((p) => p.phrase),

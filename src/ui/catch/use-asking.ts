@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { type Corrected, soundKey } from './corrections';
 import type { CaughtTake } from './messages';
 import type { Corrections } from './use-corrections';
@@ -22,10 +22,12 @@ export function useAsking(
 ): Asking {
   const [right, setRight] = useState<ReadonlySet<string>>(new Set());
   const corrected = soundsCorrected(all);
-  const unsure = take.notes.flatMap((n, i) =>
-    n.confidence < SURE && !out.has(i) && !right.has(soundKey(n)) && !corrected.has(soundKey(n))
-      ? [i]
-      : [],
+  const unsure = useSameNumbers(
+    take.notes.flatMap((n, i) =>
+      n.confidence < SURE && !out.has(i) && !right.has(soundKey(n)) && !corrected.has(soundKey(n))
+        ? [i]
+        : [],
+    ),
   );
   const next = () => choose(unsure.find((i) => i > (chosen ?? -1)) ?? unsure[0] ?? null);
   const isRight = () => {
@@ -42,4 +44,10 @@ function soundsCorrected(all: readonly Corrected[]): ReadonlySet<string> {
   return new Set(
     all.flatMap((c) => c.made.slice(0, c.history.done).flatMap((m) => m.flatMap((x) => x.sounds))),
   );
+}
+
+/** The list of before while its numbers are the same: what is drawn of it is not drawn again for each key. */
+function useSameNumbers(list: readonly number[]): readonly number[] {
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the words stand for the list
+  return useMemo(() => list, [list.join()]);
 }

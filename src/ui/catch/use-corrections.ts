@@ -67,28 +67,14 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
     setNow(latest.current);
   }, []);
   const { all, lost, before, pointed } = shown;
+  const made = useRef(new WeakMap<Corrected, Writer>());
   const writers = useMemo(() => {
     const clock = () => Date.parse(app.now());
-    return all.map((c, i): Writer => {
-      const there = () => latest.current.all[i] ?? c;
-      return {
-        state: c.state,
-        history: c.history,
-        told: c.told,
-        run: (command, value) => {
-          const { next, outcome } = correct(there(), command, value, clock());
-          put(i, next);
-          return outcome;
-        },
-        take: (make, note) => {
-          const { next, outcome } = takeOutcome(there(), make(there().state), note, clock());
-          put(i, next);
-          return outcome;
-        },
-        why: (command, value) => whyNot(there().state, command, value),
-        undo: () => put(i, takeBack(there())),
-        redo: () => put(i, doAgain(there())),
-      };
+    // A phrase that was left alone keeps its own: it is not drawn again.
+    return all.map((c, i) => {
+      const writer = made.current.get(c) ?? writerOf(c, i, latest, put, clock);
+      made.current.set(c, writer);
+      return writer;
     });
   }, [all, app, put]);
   const point = useCallback((note: number | null) => {
@@ -107,6 +93,35 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
         };
   const active = pointed !== null && 'phrase' in pointed ? pointed.phrase : null;
   return { all, lost, writers, active, chosen: chosenIn(shown), point, back };
+}
+
+/** Writes in the phrase of this number as it is at that moment. */
+function writerOf(
+  c: Corrected,
+  i: number,
+  latest: { readonly current: Now },
+  put: (index: number, next: Corrected) => void,
+  clock: () => number,
+): Writer {
+  const there = () => latest.current.all[i] ?? c;
+  return {
+    state: c.state,
+    history: c.history,
+    told: c.told,
+    run: (command, value) => {
+      const { next, outcome } = correct(there(), command, value, clock());
+      put(i, next);
+      return outcome;
+    },
+    take: (make, note) => {
+      const { next, outcome } = takeOutcome(there(), make(there().state), note, clock());
+      put(i, next);
+      return outcome;
+    },
+    why: (command, value) => whyNot(there().state, command, value),
+    undo: () => put(i, takeBack(there())),
+    redo: () => put(i, doAgain(there())),
+  };
 }
 
 export function written(take: CaughtTake, out: Written['out']): Now {

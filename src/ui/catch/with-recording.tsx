@@ -4,6 +4,7 @@ import { putRecording } from '../../storage/recordings';
 import { type App, useApp } from '../frame/app-context';
 import { bytesASecond, recordingFor, secondsOf } from './keep-recording';
 import type { Sound } from './use-ear';
+import { useSteady } from './use-steady';
 
 /** Whether recordings are kept with phrases, and what that takes. */
 export function WithRecording(props: {
@@ -37,7 +38,7 @@ export function WithRecording(props: {
 }
 
 /**
- * Whether recordings are kept, and what keeps those of phrases; null where they are not.
+ * Whether recordings are kept, and what keeps those of phrases if so.
  * @param changed What the player changed of a phrase, in words.
  */
 export function useKeepSound(
@@ -49,8 +50,9 @@ export function useKeepSound(
   const [withSound, setWithSound] = useState(false);
   const left = out.size === 0 ? [] : [`${out.size} ${out.size === 1 ? 'note' : 'notes'} taken out`];
   const corrected = (id: string) => [...left, ...changed(id)];
-  const keepSound = (phrases: readonly CaughtPhrase[]) =>
-    withSound && sound !== null ? () => keepRecordings(app, phrases, sound, corrected) : null;
+  const keepSound = useSteady(async (phrases: readonly CaughtPhrase[]) => {
+    if (withSound && sound !== null) await keepRecordings(app, phrases, sound, corrected);
+  });
   return { withSound, setWithSound, keepSound };
 }
 
