@@ -1,39 +1,17 @@
-import { existsSync, readFileSync } from 'node:fs';
-import path from 'node:path';
 import type { Heard, HeardNote } from '../../src/core/heard/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatKey } from '../../src/core/theory/key';
 import { phrasesOf } from '../../src/io/heard/phrases';
 import { takeOf } from '../../src/io/heard/take';
-import { readWav } from '../../src/io/wav/read';
 import { Listener } from '../../src/sound/capture/listen';
 import { captureWeights } from '../support/capture-model';
+import { type Jams, recordedSolo } from '../support/guitarset';
 import { matchNotes, scoreOf } from '../support/note-score';
 
 /**
  * `npx tsx tests/scripts/catch-solo.ts`: what is heard of a recorded solo against what was annotated by hand
- * (GuitarSet: Xi, Bittner, Pauwels, Ye, Bello, ISMIR 2018; CC BY 4.0). Not shipped; skipped where absent.
+ * (`tests/support/guitarset.ts`). Not shipped; skipped where absent.
  */
-const FOLDER = path.resolve(import.meta.dirname, '../../../shared/refs/data/guitarset');
-const NAME = '00_BN1-129-Eb_solo';
-
-interface Jams {
-  readonly annotations: readonly {
-    readonly namespace: string;
-    readonly annotation_metadata: { readonly data_source: string };
-    readonly data:
-      | readonly {
-          readonly time: number;
-          readonly duration: number;
-          readonly value: number;
-        }[]
-      | {
-          readonly time: readonly number[];
-          readonly value: readonly { readonly frequency: number; readonly voiced: boolean }[];
-        };
-  }[];
-}
-
 const median = (list: readonly number[]) =>
   [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)] ?? Number.NaN;
 
@@ -64,29 +42,15 @@ function sayWritten(heard: Heard, stringOf: (n: HeardNote) => number | null): vo
 }
 
 function main(): void {
-  const jamsFile = path.join(FOLDER, `${NAME}.jams`);
-  if (!existsSync(jamsFile)) {
-    console.log(`skipped: the recorded solo is not at ${path.relative('.', FOLDER)}`);
+  const solo = recordedSolo();
+  if (typeof solo === 'string') {
+    console.log(`skipped: ${solo}`);
     return;
   }
-  const jams = JSON.parse(readFileSync(jamsFile, 'utf8')) as Jams;
-  const reference = jams.annotations
-    .flatMap((a) =>
-      a.namespace === 'note_midi' && Array.isArray(a.data)
-        ? a.data.map((d) => ({
-            at: d.time,
-            end: d.time + d.duration,
-            midi: d.value,
-            string: 6 - Number(a.annotation_metadata.data_source),
-          }))
-        : [],
-    )
-    .sort((a, b) => a.at - b.at);
-  const sound = readWav(readFileSync(path.join(FOLDER, `${NAME}_mic.wav`)));
-  if (!sound.ok) throw new Error(sound.problems[0]!.message);
+  const { jams, notes: reference, sound } = solo;
   const listener = new Listener(captureWeights());
   const began = performance.now();
-  const { notes, seconds } = listener.hear(sound.value.samples, sound.value.rate);
+  const { notes, seconds } = listener.hear(sound.samples, sound.rate);
   const took = (performance.now() - began) / 1000;
   const heard = notes.map((n) => ({ at: n.onset, midi: n.pitch }));
   const pairs = matchNotes(reference, heard);

@@ -161,10 +161,23 @@ function LeftOut({ notes }: Pick<CaughtPhrase, 'notes'>) {
 /** A command that has to be told something in words has its dialog on the page for writing. */
 const LATER = 'it is told in words; keep the phrase, and do it on its own page';
 
+type CorrectingProps = Pick<CaughtProps, 'index' | 'writer' | 'onKey' | 'active' | 'scoreId'>;
+
 /** The score, with the keys of the page for writing. */
-const Correcting = memo(function Correcting(
-  props: Pick<CaughtProps, 'index' | 'writer' | 'onKey' | 'active' | 'scoreId'>,
-) {
+const Correcting = memo(function Correcting(props: CorrectingProps) {
+  // At first what stands around it is drawn, then the music.
+  const { ref, now } = useInTurn<HTMLDivElement, CorrectingProps>(SCORE, props, props.active);
+  return <div ref={ref}>{now === null ? <NotYet /> : <Score {...now} />}</div>;
+});
+
+/** Any score: a new one of the same phrase waits no more. */
+const SCORE = {};
+
+function NotYet() {
+  return <div className="score-waiting" aria-hidden="true" />;
+}
+
+function Score(props: CorrectingProps) {
   const { index, writer, onKey, active, scoreId } = props;
   const { phrase } = writer.state;
   const warnings = useMemo(() => warningsOf(phrase), [phrase]);
@@ -201,7 +214,7 @@ const Correcting = memo(function Correcting(
       )}
     </>
   );
-});
+}
 
 /** Whether a note of the recording is drawn with a phrase. */
 export function liesIn({ from, to }: Pick<CaughtPhrase, 'from' | 'to'>, note: HeardNote): boolean {
