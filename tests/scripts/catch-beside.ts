@@ -161,7 +161,7 @@ async function compare(title: string, cases: readonly Case[], at: string): Promi
       notes.map((n) => ({ at: n.onset, midi: n.pitch })),
     );
   }
-  const all = [];
+  const all: { readonly c: Case; readonly raw: Awaited<ReturnType<typeof its.raw>> }[] = [];
   for (const c of cases) all.push({ c, raw: await its.raw(c) });
   const sumOf = (s?: Settings) => {
     const sum = new Sum();
