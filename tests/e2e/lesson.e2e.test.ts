@@ -19,7 +19,7 @@ function lessonIn(html: string): Lesson {
 describe('a lesson', () => {
   it('is made of three phrases, written in, put in order, saved, played offline and brought back', async () => {
     const page = await at('');
-    for (const title of ['First Ferry Out', 'Third Rung', 'Tin Roof Walk']) {
+    for (const title of ['First Ferry Out', 'Third Rung', 'Twelve at the Salt Loft']) {
       await page.getByRole('checkbox', { name: title }).first().check();
     }
     await page.getByRole('button', { name: 'Make a lesson' }).click();

@@ -81,6 +81,8 @@ export function PaperFields({ lesson, onPaper, onChange, printed }: Props) {
     };
   }, [lesson, paper, size, printed]);
   const choose = (next: OnPaper) => {
+    // What is chosen again is counted already.
+    if (next.paper === paper && next.size === size) return;
     setPages(null);
     onChange(next);
   };
