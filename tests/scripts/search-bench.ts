@@ -13,6 +13,8 @@ import { answer } from '../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../src/core/search/catalogue/catalogue';
 import { sheetOf } from '../../src/core/search/catalogue/sheet';
 import { define } from '../../src/core/search/define/define';
+import { either } from '../../src/core/search/query/join';
+import type { Query, RowStep } from '../../src/core/search/query/types';
 import { writeQuery } from '../../src/core/search/query/write';
 import { Dice } from '../support/generate/dice';
 import { cpuTime, libraryPhrase, ms, quantile, timed } from '../support/many';
@@ -20,6 +22,37 @@ import { atomOf, QUERY_KINDS, randomSearch } from '../support/queries';
 
 const sizes = (process.argv[2] ?? '1000,10000,100000').split(',').map(Number);
 const queries = Number(process.argv[3] ?? 300);
+
+const turned = (s: RowStep, i: number, d: Dice): RowStep =>
+  i === 0 ? s : { ...s, turn: d.pick(['up', 'down'] as const) };
+const plain = (s: RowStep): RowStep => ({ ...s, turn: null, gap: false, techniques: [] });
+const unsaid = (s: RowStep): RowStep => ({ ...s, degree: null, techniques: [] });
+const apart = (s: RowStep, i: number): RowStep => (i === 0 ? s : { ...s, gap: true });
+/** What rows cost that look at the notes of nearly all. */
+const ROWS: readonly (readonly [name: string, of: (d: Dice) => Query | null])[] = [
+  ['rows, side by side', rowsAs(plain)],
+  ['rows, all ?', rowsAs((s) => unsaid(plain(s)))],
+  ['rows, a ? within', rowsAs((s, i) => (i === 1 ? unsaid(plain(s)) : plain(s)))],
+  ['rows, gaps', rowsAs((s, i) => apart(plain(s), i))],
+  ['rows, turns', rowsAs((s, i, d) => turned(plain(s), i, d))],
+  ['rows, ? with turns', rowsAs((s, i, d) => turned(unsaid(plain(s)), i, d))],
+  ['rows, gaps with turns', rowsAs((s, i, d) => apart(turned(plain(s), i, d), i))],
+  ['rows, ? with gaps and turns', rowsAs((s, i, d) => apart(turned(unsaid(plain(s)), i, d), i))],
+  [
+    'three rows of ?, gaps and turns, or',
+    (d) => {
+      const of = rowsAs((s, i, dice) => apart(turned(unsaid(plain(s)), i, dice), i));
+      return either([of(d), of(d), of(d)].flatMap((q) => q ?? []));
+    },
+  ],
+  [
+    'three rows of turns, or',
+    (d) => {
+      const of = rowsAs((s, i, dice) => turned(plain(s), i, dice));
+      return either([of(d), of(d), of(d)].flatMap((q) => q ?? []));
+    },
+  ],
+];
 
 const rows: { size: number; p50: number; p95: number; scan: number }[] = [];
 for (const size of sizes) {
@@ -65,6 +98,17 @@ for (const size of sizes) {
     each.sort((a, b) => a - b);
     console.log(`  ${kind}: median ${ms(quantile(each, 0.5))}, p95 ${ms(quantile(each, 0.95))}`);
   }
+  for (const [name, of] of ROWS) {
+    const each: number[] = [];
+    for (let i = 0; i < 40; i++) {
+      const query = of(d);
+      if (query !== null) each.push(timed(() => answer(index, { query, order: null }, 100)));
+    }
+    each.sort((a, b) => a - b);
+    console.log(
+      `  ${name}: median ${ms(quantile(each, 0.5))}, p95 ${ms(quantile(each, 0.95))}, worst ${ms(each.at(-1) ?? 0)}`,
+    );
+  }
   // Every phrase of a sample of at most 1,000 is asked; the rest is reckoned from it.
   const scans: number[] = [];
   for (let i = 0; i < 10; i++) {
@@ -88,6 +132,24 @@ console.log(
   `p95 × ${(last.p95 / first.p95).toFixed(1)}, scan × ${(last.scan / first.scan).toFixed(1)};`,
   `scan : index = ${(last.scan / last.p50).toFixed(0)}`,
 );
+
+/** A row out of a phrase with every step changed in one way; null where the phrase has none long enough. */
+function rowsAs(
+  change: (step: RowStep, place: number, d: Dice) => RowStep,
+): (d: Dice) => Query | null {
+  return (d) => {
+    for (let tries = 0; tries < 50; tries++) {
+      const row = atomOf('row', d, libraryPhrase(d.int(0, 999)));
+      if (row?.kind !== 'row' || row.steps.length < 3) continue;
+      const [first, ...more] = row.steps;
+      return {
+        ...row,
+        steps: [change(first!, 0, d), ...more.map((s, i) => change(s, i + 1, d))],
+      };
+    }
+    return null;
+  };
+}
 
 function memory(): number {
   globalThis.gc?.();
