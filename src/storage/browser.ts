@@ -7,6 +7,7 @@ import { clearArrived, comeBack, leaveBehind, takeUp } from './left-behind';
 import { privateFolder } from './opfs';
 import { createSaveQueue } from './queue';
 import { randomId } from './random-id';
+import { throwIndexAway } from './room';
 import { DATABASE, newestVersion, UPGRADES } from './schema';
 import { SecondCopy } from './second-copy';
 import { localShelf } from './shelf';
@@ -106,6 +107,7 @@ function browserDeps(name: string): LibraryDeps {
       storage === undefined
         ? null
         : { persisted: () => storage.persisted(), persist: () => storage.persist() },
+    makeRoom: throwIndexAway,
     async estimate() {
       try {
         const { usage, quota } = await storage.estimate();

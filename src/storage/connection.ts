@@ -7,8 +7,9 @@ import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
 import { later, settle, within } from './patience';
 import { type Held, Reader } from './reader';
-import { BLOCKED, DELETED, failedToLoad, LOST, nameOf, notWritten, OUTDATED } from './reasons';
+import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
 import { partsOf, type RawRecord } from './record';
+import { isFull, withRoom } from './room';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
@@ -83,7 +84,7 @@ export class Connection {
     if (state === 'opening' && front !== null)
       return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
-    const written = this.backend.write(run).then(
+    const written = withRoom(this.deps, () => this.backend.write(run)).then(
       async (done) => {
         this.take(done.changes);
         await this.keepVersions(done);
@@ -301,7 +302,7 @@ export class Connection {
     if (e instanceof WriteRefused) return e.refusal;
     const { state } = this.view.snapshot();
     if (state !== 'ready') return { kind: 'not ready', state };
-    if (nameOf(e) === 'QuotaExceededError') {
+    if (isFull(e)) {
       return { kind: 'quota', ...(await this.deps.estimate()) };
     }
     return { kind: 'failed', problem: notWritten(e) };

@@ -25,4 +25,6 @@ export interface LibraryDeps {
   readonly persistence: Persistence | null;
   /** Bytes used and allowed, or null where the browser does not tell. */
   estimate(): Promise<{ readonly usage: number | null; readonly quota: number | null }>;
+  /** Throws away what can be made anew. @returns whether there was any. */
+  makeRoom?(): Promise<boolean>;
 }

@@ -23,6 +23,7 @@ export class Browser {
   persistence: Persistence | null = null;
   versions: VersionKeeper | null = null;
   estimate: LibraryDeps['estimate'] = async () => ({ usage: null, quota: null });
+  makeRoom: NonNullable<LibraryDeps['makeRoom']> = async () => false;
   /** Switched off, windows hear nothing of each other. */
   talking = true;
   private ids = 0;
@@ -42,6 +43,7 @@ export class Browser {
       persistence: this.persistence,
       ...(this.versions !== null && { versions: this.versions }),
       estimate: () => this.estimate(),
+      makeRoom: () => this.makeRoom(),
     };
     const store = createLibrary(backend, deps, kinds);
     this.open.push(store);

@@ -76,6 +76,31 @@ describe('a full disk', () => {
   );
 });
 
+describe('a disk that is full of what can be made anew', () => {
+  it('has that thrown away, and what was refused is written; once for each refusal', async () => {
+    const store = await box.browser.ready();
+    let spy = failPut(FULL());
+    let asked = 0;
+    box.browser.makeRoom = async () => {
+      asked++;
+      spy.mockRestore();
+      return true;
+    };
+    expect(await store.save(phraseNamed('a', 'Quay'), null)).toMatchObject({ kind: 'saved' });
+    expect(asked).toBe(1);
+    spy = failPut(FULL());
+    box.browser.makeRoom = async () => {
+      asked++;
+      return true;
+    };
+    // There was something, and it was not enough.
+    expect(await store.save(phraseNamed('b', 'Jetty'), null)).toMatchObject({ kind: 'quota' });
+    expect(asked).toBe(2);
+    spy.mockRestore();
+    expect(titles(await box.browser.ready())).toEqual({ a: 'Quay' });
+  });
+});
+
 describe('a write that fails otherwise', () => {
   it.each([
     ['at the write', failPut],

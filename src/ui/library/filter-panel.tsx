@@ -99,6 +99,11 @@ export function FilterPanel(props: Props) {
           </select>
         </label>
       </div>
+      {search.unkept && (
+        <p className="quiet" role="status">
+          The device has little room left: what finds phrases is read anew at each start.
+        </p>
+      )}
       <KeepQuestion asked={asked} saved={kept.saved} />
       <KeptPlaces kept={kept} asked={asked} />
       <div className="filter-ways">

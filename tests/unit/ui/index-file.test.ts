@@ -14,6 +14,11 @@ class Disk {
   taken = false;
   trouble: 'none' | 'full' | 'full at the end' | 'hangs' | 'refuses' = 'none';
 
+  /** Bytes that are free beside the file. */
+  free = 2 ** 30;
+
+  estimate = async () => ({ usage: 1000, quota: 1000 + this.free - (this.file?.length ?? 0) });
+
   getDirectory = async () => {
     if (this.trouble === 'hangs') return new Promise<never>(() => {});
     if (this.trouble === 'refuses') throw new DOMException('no', 'SecurityError');
@@ -58,7 +63,7 @@ const bytes = keepCatalogue(catalogue, stamps);
 
 beforeEach(async () => {
   vi.stubGlobal('navigator', { storage: disk });
-  Object.assign(disk, { file: null, taken: false, trouble: 'none' });
+  Object.assign(disk, { file: null, taken: false, trouble: 'none', free: 2 ** 30 });
   await writeIndex(bytes);
 });
 afterEach(() => {
@@ -98,6 +103,21 @@ it.each(['full', 'full at the end', 'refuses'] as const)(
     expect((await readIndex())?.stamps).toEqual(stamps);
   },
 );
+
+it('takes no room that the library may need, and gives back what it has', async () => {
+  expect(await writeIndex(bytes)).toBe(true);
+  disk.free = 2 ** 25 + bytes.length - 1;
+  expect(await writeIndex(bytes)).toBe(false);
+  expect(disk.file).toBeNull();
+  expect(await readIndex()).toBeNull();
+  disk.free = 2 ** 25 + bytes.length;
+  expect(await writeIndex(bytes)).toBe(true);
+  // Where the old one makes up the want, it goes first.
+  expect(await writeIndex(bytes)).toBe(true);
+  expect((await readIndex())?.stamps).toEqual(stamps);
+  disk.trouble = 'full';
+  expect(await writeIndex(bytes)).toBe(false);
+});
 
 it('a file system that does not answer is waited for four seconds', async () => {
   vi.useFakeTimers();

@@ -1,16 +1,16 @@
 import { readCatalogue } from '../../../io/search-index/keep';
+import { INDEX_FOLDER, isFull, throwIndexAway } from '../../../storage/room';
 
 /*
  * The index on the disk: one file in the private file system, which can be thrown away at any time.
  * Whatever goes wrong here, the index is built anew from the library.
  */
 
-const FOLDER = 'degreewise-search';
 const FILE = 'index';
 
 async function folder(): Promise<FileSystemDirectoryHandle> {
   const root = await navigator.storage.getDirectory();
-  return root.getDirectoryHandle(FOLDER, { create: true });
+  return root.getDirectoryHandle(INDEX_FOLDER, { create: true });
 }
 
 /** Milliseconds after which a file system that does not answer is taken for none. */
@@ -36,31 +36,55 @@ async function read(): Promise<ReturnType<typeof readCatalogue>> {
   }
 }
 
-/** Written beside the file, which it replaces when all of it is there. */
-export async function writeIndex(bytes: Uint8Array<ArrayBuffer>): Promise<void> {
+/** Bytes that are left to the library, which cannot be made anew. */
+const LEFT = 32 * 2 ** 20;
+
+/**
+ * Written beside the file, which it replaces when all of it is there.
+ * @returns false where there is too little room for it; the one that was there is then thrown away, too.
+ */
+export async function writeIndex(bytes: Uint8Array<ArrayBuffer>): Promise<boolean> {
   try {
-    await write(bytes);
+    if (!(await hasRoom(bytes.length))) {
+      await throwIndexAway().catch(() => false);
+      // What was there may have been the want.
+      if (!(await hasRoom(bytes.length))) return false;
+    }
+    return await write(bytes);
   } catch (e) {
-    if (!(e instanceof DOMException) || e.name !== 'TypeMismatchError') return;
+    if (!(e instanceof DOMException) || e.name !== 'TypeMismatchError') return !isFull(e);
     // Something else lies in its place, and nothing else of ours lies there: all of it can go.
     try {
-      await (await navigator.storage.getDirectory()).removeEntry(FOLDER, { recursive: true });
-      await write(bytes);
-    } catch {
+      await throwIndexAway();
+      return await write(bytes);
+    } catch (again) {
       // The next start reads the library instead.
+      return !isFull(again);
     }
   }
 }
 
-/** Fails where there is no room, or no such file system. */
-async function write(bytes: Uint8Array<ArrayBuffer>): Promise<void> {
+/** Whether so many bytes leave the library enough; true where the browser does not tell. */
+async function hasRoom(bytes: number): Promise<boolean> {
+  try {
+    const { usage, quota } = await navigator.storage.estimate();
+    return usage === undefined || quota === undefined || quota - usage >= bytes + LEFT;
+  } catch {
+    return true;
+  }
+}
+
+/** @returns false where there is no room. Fails where there is no such file system. */
+async function write(bytes: Uint8Array<ArrayBuffer>): Promise<boolean> {
   const handle = await (await folder()).getFileHandle(FILE, { create: true });
   const writable = await handle.createWritable();
   try {
     await writable.write(bytes);
     await writable.close();
-  } catch {
-    // The next start reads the library instead.
-    await writable.abort();
+    return true;
+  } catch (e) {
+    // The next start reads the library instead. After some failures what was begun is gone already.
+    await writable.abort().catch(() => undefined);
+    return !isFull(e);
   }
 }

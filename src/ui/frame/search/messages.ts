@@ -41,4 +41,6 @@ export type FromIndex =
   /** Ids of what has to be put in, since the index on the disk does not have it so. */
   | { readonly kind: 'wants'; readonly ids: string }
   | { readonly kind: 'taken' }
+  /** Whether there was room on the device to keep the index. */
+  | { readonly kind: 'kept'; readonly fits: boolean }
   | { readonly kind: 'answer'; readonly number: number; readonly answer: unknown };

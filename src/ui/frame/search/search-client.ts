@@ -22,6 +22,8 @@ export interface IndexState {
   readonly version: number;
   /** Null while all of the library is in the index. */
   readonly reading: { readonly done: number; readonly total: number } | null;
+  /** There was no room on the device to keep the index: each start reads the library. */
+  readonly unkept: boolean;
   /** Why there will be no answer, in words. */
   readonly trouble: string | null;
 }
@@ -49,7 +51,12 @@ export class SearchClient {
   private seen: readonly PhraseEntry[] | null = null;
   private next = 0;
   private told = 0;
-  private current: IndexState = { version: 0, reading: { done: 0, total: 0 }, trouble: null };
+  private current: IndexState = {
+    version: 0,
+    reading: { done: 0, total: 0 },
+    unkept: false,
+    trouble: null,
+  };
 
   constructor(private readonly store: LibraryStore) {
     this.worker = new Worker(new URL('./search-worker.ts', import.meta.url), { type: 'module' });
@@ -123,6 +130,9 @@ export class SearchClient {
         this.busy = false;
         // The page answers first.
         setTimeout(() => this.goOn());
+        return;
+      case 'kept':
+        this.set({ ...this.current, unkept: !message.fits });
         return;
       case 'answer':
         this.waiting.get(message.number)?.resolve(message.answer);
@@ -214,6 +224,7 @@ export class SearchClient {
     const total = this.sent.size;
     const left = this.todo.size + (this.busy ? 1 : 0);
     this.set({
+      ...this.current,
       version: this.current.version + 1,
       reading: left === 0 ? null : { done: Math.max(0, total - left), total },
       trouble: null,

@@ -9,7 +9,7 @@ import type { IndexState, SearchClient } from './search-client';
 const searching = onDemand('What finds phrases', () => import('./search-client'));
 
 const NEVER = () => () => undefined;
-const NO_INDEX: IndexState = { version: 0, reading: null, trouble: null };
+const NO_INDEX: IndexState = { version: 0, reading: null, unkept: false, trouble: null };
 const noIndex = () => NO_INDEX;
 
 /** The index of the library once somebody needs it; null until it is there. */
@@ -49,6 +49,7 @@ export interface Search {
   /** No answer has come yet. */
   readonly waiting: boolean;
   readonly reading: IndexState['reading'];
+  readonly unkept: boolean;
 }
 
 interface Heard {
@@ -84,13 +85,14 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
     setAsking(asks);
     if (!asks) setHeard(NOTHING);
   }
-  if (!asks) return { ...NOTHING, waiting: false, reading: null };
+  if (!asks) return { ...NOTHING, waiting: false, reading: null, unkept: state.unkept };
   const problem = state.trouble === null ? heard.problem : { message: state.trouble };
   return {
     answer: heard.answer,
     problem,
     waiting: heard.answer === null && problem === null,
     reading: state.reading,
+    unkept: state.unkept,
   };
 }
 
