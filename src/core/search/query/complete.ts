@@ -1,5 +1,6 @@
 import type { LibraryChoices } from '../../library/choices';
 import { foldText } from '../../library/fold';
+import { LEVEL_WORDS } from '../../library/level-and-feel';
 import { formatDegree, USUAL_DEGREES } from '../../theory/degree';
 import { formatPitchClass } from '../../theory/pitch';
 import { readQuery } from './read';
@@ -81,7 +82,12 @@ function valuesOf(field: FieldName, typed: string, choices: LibraryChoices): rea
   const folded = foldText(typed.replace(/^"/u, ''));
   const values: readonly Offer[] = valuesFor(field, choices);
   return values
-    .filter((v) => foldText(v.text.replaceAll('"', '')).startsWith(folded))
+    .filter(
+      (v) =>
+        foldText(v.text.replaceAll('"', '')).startsWith(folded) ||
+        // A level is known by its word, too.
+        (field === 'level' && v.meaning.startsWith(folded)),
+    )
     .map((v) => ({ ...v, text: `${field}:${v.text}` }))
     .filter((v) => readQuery(v.text).ok);
 }
@@ -106,6 +112,8 @@ function valuesFor(field: FieldName, choices: LibraryChoices): readonly Offer[] 
     }
     case 'chord':
       return plain(choices.chords);
+    case 'level':
+      return LEVEL_WORDS.map((meaning, i) => ({ text: String(i + 1), meaning }));
     case 'first':
     case 'last':
     case 'tonic':

@@ -4,7 +4,7 @@ import { fail, ok, type Problem, type Result } from '../../result';
 import { both, either, negated } from './join';
 import { joinRow, type PlacedPart, readRowWord } from './row';
 import { cutQuery, problemAt, type Token } from './scan';
-import type { Query, QueryOrder, RowStep, Search } from './types';
+import type { Atom, Query, QueryOrder, RowStep, Search } from './types';
 import { readChordText, readField, readOrder } from './values';
 import { FIELD_NAMES, type FieldName } from './words';
 
@@ -273,7 +273,17 @@ function readWord(token: Token): Query {
   }
   const [term, ...more] = readTerms(token.text);
   if (more.length === 0 && term?.kind === 'numeral') return term;
-  return { kind: 'text', text: foldText(token.text) };
+  const text: Atom = { kind: 'text', text: foldText(token.text) };
+  const printed = readPrinted(token);
+  return printed === null ? text : either([text, printed]);
+}
+
+/** A metre, or a chord with a sign that is printed but not kept: `4/4`, `Bø7`. A title may say them, too. */
+function readPrinted({ text, at }: Token): Atom | null {
+  const field = /^\d+\/\d+$/u.test(text) ? 'meter' : /^[A-G].*[°øΔ+]/u.test(text) ? 'chord' : null;
+  if (field === null) return null;
+  const read = readField(field, text, at);
+  return 'message' in read ? null : read;
 }
 
 function readChord(text: string, at: number): string {

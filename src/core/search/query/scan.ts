@@ -12,6 +12,8 @@ export interface Token {
   readonly name?: string;
 }
 
+/** Between tags and between bars as a card and a page print them; alone they are no word. */
+const PARTING = /[·|]/u;
 const QUOTE = /["“”]/u;
 
 /** A problem at a place of the text. */
@@ -30,7 +32,9 @@ export function cutQuery(text: string): readonly Token[] | Problem {
   while (at < text.length) {
     const c = text[at]!;
     if (/\s/u.test(c)) at++;
-    else if (c === ',') tokens.push({ kind: 'comma', text: c, at, end: ++at });
+    else if (PARTING.test(c) && /^\S(?:\s|$)/u.test(text.slice(at, at + 2))) {
+      tokens.push({ kind: 'comma', text: c, at, end: ++at });
+    } else if (c === ',') tokens.push({ kind: 'comma', text: c, at, end: ++at });
     else if (c === '(') tokens.push({ kind: 'open', text: c, at, end: ++at });
     else if (c === ')') tokens.push({ kind: 'close', text: c, at, end: ++at });
     else {

@@ -1,4 +1,5 @@
 import { foldText } from '../../library/fold';
+import { LEVEL_WORDS } from '../../library/level-and-feel';
 import { LIBRARY_ORDERS } from '../../library/sort';
 import { TICKS_PER_QUARTER } from '../../phrase/types';
 import { fail, ok, type Problem, type Result } from '../../result';
@@ -244,9 +245,14 @@ function noDay(value: string, at: number, or = ''): Problem {
 
 function readNumber(of: NumberName, value: string, at: number): Atom | Problem {
   const [least, most] = NUMBER_LIMITS[of];
-  const m = /^(\d{1,5})?(\.\.|-|–)?(\d{1,5})?$/u.exec(value);
+  const m = /^(\d{1,5})?(\.\.|-|–)?(\d{1,5})?$/u.exec(of === 'level' ? withNumbers(value) : value);
   if (m === null || (m[1] === undefined && m[3] === undefined)) {
-    return problemAt(at, `'${value}' is no number`, `Write one, or a range like ${range(of)}.`);
+    const words = of === 'level' ? ` or ${LEVEL_WORDS.join(', ')}` : '';
+    return problemAt(
+      at,
+      `'${value}' is no ${of === 'level' ? 'level' : 'number'}`,
+      `Write one, or a range like ${range(of)}${words}.`,
+    );
   }
   const from = m[1] === undefined ? least : Number(m[1]);
   const to =
@@ -259,6 +265,20 @@ function readNumber(of: NumberName, value: string, at: number): Atom | Problem {
     return problemAt(at, `no number is at least ${from} and at most ${to}`, 'Turn the two round.');
   }
   return { kind: 'number', of, from, to };
+}
+
+/** A level by its word, or by both as a card says it: `easy`, `first-steps..3`, `2, easy`. */
+function withNumbers(value: string): string {
+  if (!/\p{L}/u.test(value)) return value;
+  return foldText(value)
+    .replaceAll('-', ' ')
+    .split('..')
+    .map((side) => {
+      const said = side.replace(/^[1-5],? (?=\p{L})/u, '').trim();
+      const at = (LEVEL_WORDS as readonly string[]).indexOf(said);
+      return at < 0 || (side !== said && Number(side[0]) !== at + 1) ? side : String(at + 1);
+    })
+    .join('..');
 }
 
 function range(of: NumberName): string {

@@ -1,0 +1,111 @@
+import type { ChildProcess } from 'node:child_process';
+import { rmSync } from 'node:fs';
+import type { BrowserContext, Page } from 'playwright';
+import { fillOld } from './fill-old';
+import {
+  asked,
+  fault,
+  faultsSoFar,
+  field,
+  keptSize,
+  killed,
+  opened,
+  pause,
+  SIZE,
+  samples,
+  scratch,
+  serveApp,
+  spoil,
+  start,
+  tagMany,
+} from './index-library';
+
+/**
+ * What becomes of the search and of what is saved where the browser has no room:
+ * `npx tsx tests/e2e/index-full.ts [SIZE = 2000] [BUILT APP]`. Three times the browser starts with so little room that
+ * the index is not kept while phrases are; that a save is refused; and that a save has room only where the index goes.
+ * Then there is room again. After each, questions are asked as in `index-damage.ts`, and for every tag that was said to
+ * be saved. Ends with 1 where an answer is wrong.
+ */
+const served = await serveApp(process.argv[3], 4_735);
+let running: ChildProcess | null = null;
+
+/** A new browser in which so many bytes are free beside what there is; null for what the disk has. */
+async function begin(free: number | null): Promise<Page> {
+  if (running !== null) await killed(running);
+  const { browser, context } = await start();
+  running = browser;
+  if (free !== null) await leave(context, free);
+  return opened(context, served.address);
+}
+
+/** Before anything is written: the browser remembers for a while how much room there was. */
+async function leave(context: BrowserContext, free: number): Promise<void> {
+  const page = await context.newPage();
+  // A page of the same address without the app.
+  await page.route('**/blank', (r) => r.fulfill({ contentType: 'text/html', body: '<p>blank' }));
+  await page.goto(`${served.address}blank`);
+  const usage = (await page.evaluate(
+    'navigator.storage.estimate().then((e) => e.usage)',
+  )) as number;
+  const session = await context.newCDPSession(page);
+  const { origin } = new URL(served.address);
+  await session.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: usage + free });
+  console.log(`  ${usage} bytes are used, ${free} are free`);
+}
+
+const UNKEPT = /The device has little room left/u;
+const REFUSED = /The device has no room left for this library/u;
+
+try {
+  const { browser, context } = await start();
+  running = browser;
+  const filling = await context.newPage();
+  await fillOld(filling, served.address, samples, SIZE);
+  await filling.close();
+  let page = await opened(context, served.address);
+  await asked(page, 'the first build');
+  await pause(7_000);
+  if ((await keptSize(page)) === 0) fault('the index is not kept');
+
+  // Room for many phrases, and none for the index.
+  await spoil(page, "await folder.removeEntry('index');");
+  page = await begin(16 * 2 ** 20);
+  await asked(page, 'room for phrases alone');
+  await tagMany(page, 3);
+  await field(page).fill('with:slide');
+  await page
+    .getByText(UNKEPT)
+    .waitFor({ timeout: 30_000 })
+    .catch(() => fault('it is not said that the index is not kept'));
+  if ((await keptSize(page)) !== 0) fault('the index took the room');
+  await asked(page, 'a tag saved, no index');
+
+  // Not even room for phrases: what is refused is said, and what was said to be saved is there.
+  page = await begin(2_000);
+  await asked(page, 'no room');
+  const before = SIZE;
+  await tagMany(page, 4, REFUSED);
+  await asked(page, 'refused');
+  page = await begin(null);
+  await asked(page, `room again, ${before} phrases`);
+  await pause(7_000);
+  if ((await keptSize(page)) === 0) fault('the index is not kept again');
+
+  // Room where the index goes.
+  page = await begin(2_000);
+  await asked(page, 'the index there, no room');
+  await tagMany(page, 5);
+  if ((await keptSize(page)) !== 0) fault('the index did not give way');
+  await asked(page, 'saved in its room');
+  page = await begin(null);
+  await asked(page, 'room again');
+  console.log(faultsSoFar() === 0 ? 'every answer was right' : `${faultsSoFar()} WRONG`);
+} finally {
+  if (running !== null && running.exitCode === null && running.signalCode === null) {
+    await killed(running);
+  }
+  await served.close();
+  rmSync(scratch, { recursive: true, force: true, maxRetries: 5 });
+}
+process.exit(faultsSoFar() === 0 ? 0 : 1);

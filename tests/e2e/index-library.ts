@@ -1,0 +1,223 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { type BrowserContext, chromium, type Page } from 'playwright';
+import { build as buildApp } from 'vite';
+import { define } from '../../src/core/search/define/define';
+import { readQuery } from '../../src/core/search/query/read';
+import { readSamples } from '../support/samples';
+import { CHROMIUM } from './browser';
+import { serveFolder } from './serve-folder';
+
+/*
+ * A library of so many phrases in a browser that can be killed, with questions of which the answers are reckoned beside
+ * it: what the scripts on the index of the search have in common. The size is their first argument.
+ */
+export const SIZE = Number(process.argv[2] ?? 2_000);
+const root = path.resolve(import.meta.dirname, '../..');
+export const QUESTIONS = ['5 .. 6', 'with:slide', 'I7>IV7', 'level:1 not with:bend'];
+
+export const samples = readSamples().map((s) => s.phrase);
+/** So many phrases a question finds, by its definition: phrase i is sample i, over and over. */
+const expected = QUESTIONS.map((text) => {
+  const read = readQuery(text);
+  if (!read.ok) throw new Error(text);
+  const holding = samples.map((p) => define(read.value.query, p).holds);
+  return Array.from({ length: SIZE }, (_, i) => holding[i % samples.length]).filter(Boolean).length;
+});
+
+export const scratch = mkdtempSync(path.join(os.tmpdir(), 'degreewise-index-'));
+const profile = path.join(scratch, 'profile');
+/** Tags that were said to be saved, and on how many phrases. */
+const tagged: (readonly [name: string, phrases: number])[] = [];
+let faults = 0;
+
+export function faultsSoFar(): number {
+  return faults;
+}
+
+export function fault(what: string): void {
+  faults++;
+  console.log(`  WRONG: ${what}`);
+}
+
+export async function start(): Promise<{ browser: ChildProcess; context: BrowserContext }> {
+  const said = path.join(profile, 'DevToolsActivePort');
+  rmSync(said, { force: true });
+  const args = ['--headless', '--no-sandbox', '--disable-gpu', '--no-first-run'];
+  // In a process group of its own, so that one signal ends all of its processes at once.
+  const browser = spawn(
+    CHROMIUM,
+    [...args, '--remote-debugging-port=0', `--user-data-dir=${profile}`],
+    { detached: true, stdio: 'ignore' },
+  );
+  while (!existsSync(said) || readFileSync(said, 'utf8') === '') await pause(100);
+  const port = readFileSync(said, 'utf8').split('\n')[0];
+  const over = await chromium.connectOverCDP(`http://127.0.0.1:${port}`);
+  const context = over.contexts()[0]!;
+  await context.addInitScript('delete Navigator.prototype.serviceWorker');
+  return { browser, context };
+}
+
+export async function killed(browser: ChildProcess): Promise<void> {
+  const gone = once(browser, 'exit');
+  process.kill(-browser.pid!, 'SIGKILL');
+  await gone;
+  await pause(300);
+}
+
+export const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+
+export async function opened(context: BrowserContext, address: string): Promise<Page> {
+  const page = await context.newPage();
+  page.setDefaultTimeout(180_000);
+  await page.setViewportSize({ width: 1280, height: 900 });
+  await page.goto(`${address}#/`);
+  await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
+  return page;
+}
+
+export const field = (page: Page) => page.getByRole('combobox', { name: 'Find' });
+
+/** Asks all that is known to be there, once the index has all of the library. */
+export async function asked(page: Page, after: string): Promise<void> {
+  const began = performance.now();
+  await field(page).fill(QUESTIONS[0]!);
+  await page
+    .getByText(/^\d+ of \d+ phrases$/u)
+    .first()
+    .waitFor();
+  await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
+  const took = performance.now() - began;
+  const questions = [
+    ...QUESTIONS.map((text, i) => [text, expected[i]!] as const),
+    ...tagged.map(([tag, many]) => [`tag:"${tag}"`, many] as const),
+  ];
+  for (const [text, many] of questions) {
+    await field(page).fill(text);
+    const right = page.getByText(`${many} of ${SIZE} phrases`, { exact: true }).first();
+    await right.waitFor({ timeout: 15_000 }).catch(async () => {
+      const says = await page.locator('.library-head [role=status]').textContent();
+      fault(`after ${after}: '${text}' should find ${many}, the page says '${says}'`);
+    });
+  }
+  await field(page).fill('');
+  console.log(`${after}: asked after ${(took / 1000).toFixed(1)} s`);
+}
+
+/** Gives one phrase a tag, which is said to be saved. */
+export async function tag(page: Page, number: number): Promise<void> {
+  const name = `mark${tagged.length}`;
+  await field(page).fill(`title:"${samples[number % samples.length]!.meta.title} ${number}"`);
+  // What is offered lies over the list while the field has the focus.
+  await field(page).blur();
+  await page
+    .getByRole('checkbox', { name: new RegExp(` ${number}$`, 'u') })
+    .first()
+    .check();
+  await page.getByRole('button', { name: 'Put in order …' }).click();
+  await page.getByLabel('Add tags').fill(name);
+  await page.getByRole('button', { name: 'Do it' }).click();
+  await page.getByText('1 phrase changed').first().waitFor();
+  tagged.push([name, 1]);
+  await page
+    .getByRole('checkbox', { name: new RegExp(` ${number}$`, 'u') })
+    .first()
+    .uncheck();
+  await field(page).fill('');
+}
+
+/**
+ * Gives all of one sample a tag: three in a hundred, of which the index is written anew.
+ * @param refused What the page is to say where that is to fail; then nothing of it may be there.
+ */
+export async function tagMany(page: Page, sample: number, refused?: RegExp): Promise<void> {
+  const name = `mark${tagged.length}`;
+  await field(page).fill(`title:"${samples[sample]!.meta.title}"`);
+  const many = Array.from({ length: SIZE }, (_, i) => i % samples.length === sample).filter(
+    Boolean,
+  );
+  await page.getByText(`${many.length} of ${SIZE} phrases`, { exact: true }).first().waitFor();
+  await field(page).blur();
+  await page.keyboard.press('Control+.');
+  await page.keyboard.type('Choose all that are shown');
+  await page.keyboard.press('Enter');
+  await page.getByText(`${many.length} phrases chosen`, { exact: true }).waitFor();
+  await page.getByRole('button', { name: 'Put in order …' }).click();
+  await page.getByLabel('Add tags').fill(name);
+  await page.getByRole('button', { name: 'Do it' }).click();
+  const said = refused ?? new RegExp(`${many.length} phrases changed`, 'u');
+  await page
+    .getByText(said)
+    .first()
+    .waitFor({ timeout: 60_000 })
+    .catch(async () =>
+      fault(`a tag for ${many.length}: ${await page.locator('body').innerText()}`),
+    );
+  tagged.push([name, refused === undefined ? many.length : 0]);
+}
+
+/** The browser's own files of the private file system, with their bytes. */
+export function filesOnDisk(): ReadonlyMap<string, number> {
+  const under = path.join(profile, 'Default', 'File System');
+  const out = new Map<string, number>();
+  for (const name of readdirSync(under, { recursive: true, encoding: 'utf8' })) {
+    // Numbers are files; the rest is the browser's table of them.
+    if (!/^\d+$/u.test(path.basename(name))) continue;
+    const is = statSync(path.join(under, name), { throwIfNoEntry: false });
+    if (is?.isFile()) out.set(name, is.size);
+  }
+  return out;
+}
+
+/**
+ * Waits until the index is being written: a file has begun that was not there, beside the one it is to replace.
+ * @returns its bytes so far; null where none came in half a minute.
+ */
+export async function beingWritten(before: ReadonlyMap<string, number>): Promise<number | null> {
+  const end = performance.now() + 30_000;
+  while (performance.now() < end) {
+    for (const [name, size] of filesOnDisk()) if (!before.has(name) && size > 0) return size;
+    await new Promise((resolve) => setImmediate(resolve));
+  }
+  return null;
+}
+
+/** Does something with the file of the index; `file` is its handle, `folder` the one it lies in. */
+export async function spoil(page: Page, how: string): Promise<void> {
+  await page.evaluate(`(async () => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle('degreewise-search', { create: true });
+    const write = async (make) => {
+      const file = await folder.getFileHandle('index', { create: true });
+      const bytes = new Uint8Array(await (await file.getFile()).arrayBuffer());
+      const out = await file.createWritable();
+      await out.write(make(bytes));
+      await out.close();
+    };
+    const noise = (length) => {
+      const bytes = new Uint8Array(length);
+      for (let i = 0; i < length; i += 65536) crypto.getRandomValues(bytes.subarray(i, i + 65536));
+      return bytes;
+    };
+    ${how}
+  })()`);
+}
+
+/** Whether a file is there, and has been for a while. */
+export async function keptSize(page: Page): Promise<number> {
+  return (await page.evaluate(`(async () => {
+    const root = await navigator.storage.getDirectory();
+    const folder = await root.getDirectoryHandle('degreewise-search', { create: true });
+    try { return (await (await folder.getFileHandle('index')).getFile()).size; } catch { return 0; }
+  })()`)) as number;
+}
+
+/** The app, built if it is not handed in, at an address of its own. */
+export async function serveApp(built: string | undefined, port: number) {
+  const app = built ?? path.join(scratch, 'app');
+  if (built === undefined) await buildApp({ root, logLevel: 'error', build: { outDir: app } });
+  return serveFolder(app, port);
+}
