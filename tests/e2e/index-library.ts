@@ -154,7 +154,7 @@ export async function tagMany(page: Page, sample: number, refused?: RegExp): Pro
     .first()
     .waitFor({ timeout: 60_000 })
     .catch(async () =>
-      fault(`a tag for ${many.length}: ${await page.locator('body').innerText()}`),
+      fault(`a tag for ${many.length}: ${await page.locator('.notices').textContent()}`),
     );
   tagged.push([name, refused === undefined ? many.length : 0]);
 }
@@ -210,7 +210,7 @@ export async function spoil(page: Page, how: string): Promise<void> {
 export async function keptSize(page: Page): Promise<number> {
   return (await page.evaluate(`(async () => {
     const root = await navigator.storage.getDirectory();
-    const folder = await root.getDirectoryHandle('degreewise-search', { create: true });
+    const folder = await root.getDirectoryHandle('degreewise-search').catch(() => null);
     try { return (await (await folder.getFileHandle('index')).getFile()).size; } catch { return 0; }
   })()`)) as number;
 }
