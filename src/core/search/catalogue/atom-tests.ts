@@ -4,7 +4,8 @@ import { samePitchClass } from '../../theory/pitch';
 import { TECHNIQUE_NAMES, type TechniqueName } from '../query/technique-names';
 import type { Atom, NumberAtom, RowAtom } from '../query/types';
 import { type Catalogue, FEELS } from './catalogue';
-import { type LineTest, type ReadyStep, rhythmTest, risesTest, rowTest } from './lines';
+import { type LineTest, rhythmTest, risesTest } from './lines';
+import { type ReadyStep, rowTest } from './rows';
 import { degreeCode } from './sheet';
 import {
   lengthBit,
