@@ -11,6 +11,7 @@ import { COLLECTIONS } from '../../io/kinds/kinds';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
 import { makeLesson } from '../frame/make-lesson';
+import { OpeningPage } from '../frame/opening-library';
 import { PhraseSelect } from '../frame/phrase-select';
 import { usePhrasesOf } from '../frame/phrases-of';
 import { type RecordEdits, useRecord } from '../frame/record-edits';
@@ -31,7 +32,7 @@ export function CollectionPage({ route }: { readonly route: RouteOf<'collection'
   const edits = useRecord(COLLECTIONS, route.id);
   const { state } = useLibrary();
   if (edits !== null) return <Sheet edits={edits} />;
-  if (state === 'opening') return <p role="status">Opening the library …</p>;
+  if (state === 'opening') return <OpeningPage />;
   return (
     <section className="page">
       <h1>This collection is not here</h1>

@@ -2,6 +2,7 @@ import type { ReactNode } from 'react';
 import { useLibrary, usePhrase } from './app-context';
 import { type Draft, useDraft } from './draft';
 import { letKeysGo } from './keys-ahead';
+import { OpeningPage } from './opening-library';
 import { addressOf } from './route';
 
 /** Shows a page of one phrase, or why there is none to show. */
@@ -13,7 +14,7 @@ export function PhraseOrReason(props: {
   const known = usePhrase(props.id) !== null;
   const draft = useDraft(props.id);
   if (draft !== null) return props.children(draft);
-  if (state === 'opening') return <p role="status">Opening the library …</p>;
+  if (state === 'opening') return <OpeningPage />;
   if (known) return <p role="status">Opening the phrase …</p>;
   return (
     <section className="page" ref={letKeysGo}>

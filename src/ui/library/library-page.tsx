@@ -6,6 +6,7 @@ import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-conte
 import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
 import { keepOrRemove } from '../frame/keeping';
+import { OpeningLibrary } from '../frame/opening-library';
 import { addressOf, type RouteOf } from '../frame/route';
 import { behindFirstScore, noScoreAwaited } from '../score/first-score';
 import { onDemand } from '../shared/on-demand';
@@ -52,7 +53,7 @@ const FolderLine = partOnDemand(
 export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   usePageTitle('Library');
   const { firstStart } = useApp();
-  const { state, phrases, front, problems, progress, persisted, lasting } = useLibrary();
+  const { state, phrases, front, problems, persisted, lasting } = useLibrary();
   const begins = useSyncExternalStore(firstStart.subscribe, firstStart.pending);
   const opening = state === 'opening' || state === 'blocked';
   if (opening ? front === null : begins && phrases.length === 0) {
@@ -60,10 +61,7 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
       // Another element than the library's: what is reused would count as moved.
       <section className="page" key="waiting">
         <h1>Library</h1>
-        <p role="status">{opening ? 'Opening the library …' : 'Laying in the samples …'}</p>
-        {progress !== null && (
-          <progress max={progress.total} value={progress.done} aria-label="Phrases read" />
-        )}
+        {opening ? <OpeningLibrary /> : <p role="status">Laying in the samples …</p>}
       </section>
     );
   }

@@ -4,6 +4,7 @@ import { PHRASES } from '../../io/kinds/kinds';
 import type { RemovedThing } from '../../storage/types';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { restoreThings } from '../frame/keep-and-remove';
+import { OpeningPage } from '../frame/opening-library';
 import { addressOf } from '../frame/route';
 import { ScoreView } from '../score/score-view';
 import { count, dayName } from '../shared/words';
@@ -34,7 +35,7 @@ export function RemovedPage() {
       return next;
     });
   }, []);
-  if (state === 'opening') return <p role="status">Opening the library …</p>;
+  if (state === 'opening') return <OpeningPage />;
   return (
     <article className="page">
       <p className="way-back">

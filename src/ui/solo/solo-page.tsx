@@ -4,6 +4,7 @@ import { repeatForm } from '../../core/form/repeat';
 import { standardForm } from '../../core/form/standard';
 import { samePitchClass } from '../../core/theory/pitch';
 import { type App, useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { OpeningLibrary } from '../frame/opening-library';
 import type { RouteOf } from '../frame/route';
 import { useForms } from '../frame/use-forms';
 import { navigate } from '../frame/use-route';
@@ -24,7 +25,6 @@ import { Workbench } from './workbench';
 export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   usePageTitle('Solo over a form');
   const app = useApp();
-  const { state } = useLibrary();
   const forms = useForms();
   const steps = useBench(route, forms);
   const { bench } = steps;
@@ -65,13 +65,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
       ) : null}
       <SoloButtons steps={steps} onOwn={() => void own()} />
       {phrases === null ? (
-        <p role="status">
-          {state !== 'ready' && 'Opening the library …'}
-          {state === 'ready' && of > 0 && 'Reading the phrases …'}
-          {state === 'ready' &&
-            of === 0 &&
-            'The library is empty: write or bring in phrases first.'}
-        </p>
+        <WhatIsAwaited of={of} />
       ) : (
         <>
           <WhatWasMade made={made} />
@@ -91,6 +85,14 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
       )}
     </article>
   );
+}
+
+/** Before there are phrases to lay on the form. */
+function WhatIsAwaited({ of }: { readonly of: number }) {
+  const { state } = useLibrary();
+  if (state !== 'ready') return <OpeningLibrary />;
+  if (of > 0) return <p role="status">Reading the phrases …</p>;
+  return <p role="status">The library is empty: write or bring in phrases first.</p>;
 }
 
 function Opening({ tried, of }: { readonly tried: number; readonly of: number }) {

@@ -5,6 +5,7 @@ import type { StepTake } from '../../../core/plan/ladder';
 import type { Plan, Turn, Went } from '../../../core/plan/types';
 import { headingOf } from '../../../publish/lesson/items';
 import { useActions, useApp, useLibrary, usePageTitle } from '../../frame/app-context';
+import { OpeningPage } from '../../frame/opening-library';
 import { RecordSaving } from '../../frame/record-saving';
 import { addressOf, parseRoute, type RouteOf } from '../../frame/route';
 import { navigate } from '../../frame/use-route';
@@ -29,7 +30,7 @@ export function PlanPage({ route }: { readonly route: RouteOf<'plan'> }) {
     return <p role="status">Reading the log …{far}</p>;
   }
   if (now !== null) return <Sheet key={route.id} now={now} route={route} />;
-  if (state === 'opening') return <p role="status">Opening the library …</p>;
+  if (state === 'opening') return <OpeningPage />;
   return (
     <section className="page">
       <h1>This plan is not here</h1>
