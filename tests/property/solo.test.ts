@@ -5,6 +5,7 @@ import { standardForm } from '../../src/core/form/standard';
 import { logShares } from '../../src/core/joins/share';
 import { laneOf } from '../../src/core/move/lane';
 import { notesOf } from '../../src/core/phrase/walk';
+import { formatProblem } from '../../src/core/result';
 import { alternatives } from '../../src/core/solo/alternatives';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
 import type { Solo, SoloOptions } from '../../src/core/solo/types';
@@ -255,11 +256,13 @@ describe('a solo of the samples', () => {
 
     const message = (options: SoloOptions) => {
       const made = propose(options);
-      return made.ok ? null : made.problems[0]!.message;
+      return made.ok ? null : formatProblem(made.problems[0]!);
     };
-    expect(message({ pins: [{ start: 11, index: two! }] })).toMatch(/at bar 12: it has 2 bars/u);
+    expect(message({ pins: [{ start: 11, index: two! }] })).toMatch(
+      /^bar 12: “[^”]*” cannot stand there: it has 2 bars/u,
+    );
     const both = [4, 5].map((start) => ({ start, index: two! }));
-    expect(message({ pins: both })).toMatch(/would both stand on bar 6$/u);
+    expect(message({ pins: both })).toMatch(/^bar 6: .* would both stand there\./u);
     const other = phrases.findIndex((p) => p.bars[0]!.meter.beatType === 8);
     expect(message({ pins: [{ start: 0, index: other }] })).toMatch(
       /it is in 12\/8 and the form in/u,

@@ -105,7 +105,7 @@ export function candidatesOfPin(
   const phrase = phrases[pin.index]!;
   const placed = placer.at(pin.index, pin.start, suitsAt(form, phrase, pin.start));
   const bar = pin.start + 1;
-  const name = `“${shownTitle(phrase.meta)}” cannot stand at bar ${bar}`;
+  const name = `“${shownTitle(phrase.meta)}” cannot stand there`;
   if (!placed.ok) {
     return fail({ message: `${name}: ${placed.problems[0]?.message ?? ''}`, bar });
   }

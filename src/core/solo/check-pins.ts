@@ -16,7 +16,7 @@ export function pinProblems({ form, phrases, options }: SoloTask): readonly Prob
     const why = whyNotAt(pin, form, phrases, first);
     if (why !== null) {
       problems.push({
-        message: `${name} cannot stand at bar ${pin.start + 1}: ${why}`,
+        message: `${name} cannot stand there: ${why}`,
         bar: pin.start + 1,
       });
       continue;
@@ -25,7 +25,7 @@ export function pinProblems({ form, phrases, options }: SoloTask): readonly Prob
     for (let bar = from; bar < to; bar++) {
       const other = by.get(bar);
       if (other !== undefined) {
-        const message = `${other} and ${name} would both stand on bar ${bar + 1}`;
+        const message = `${other} and ${name} would both stand there`;
         problems.push({ message, fix: 'Take one of them away.', bar: bar + 1 });
         break;
       }

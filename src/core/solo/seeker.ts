@@ -186,7 +186,7 @@ export class Seeker {
       const name = `“${shownTitle(this.task.phrases[pin[0]!.index]!.meta)}”`;
       const reason = why.ok ? 'it cannot be played there' : why.problems[0]!.message;
       return fail({
-        message: `${name} cannot stand at bar ${start + 1}: ${reason}`,
+        message: `${name} cannot stand there: ${reason}`,
         bar: start + 1,
       });
     }
