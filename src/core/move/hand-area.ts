@@ -4,7 +4,7 @@ import type { Violation } from '../neck/playable';
 import { type NoteWish, problemOf } from '../neck/problem-of';
 import { findFingerings } from '../neck/solve';
 import { openMidi, playableFrets } from '../phrase/instrument';
-import type { Phrase, PitchedNote } from '../phrase/types';
+import type { NoteId, Phrase, PitchedNote } from '../phrase/types';
 import { legatoSource, mapNotes, notesOf } from '../phrase/walk';
 import { widestBend } from '../technique/bend-width';
 import { bareNote } from '../technique/value';
@@ -19,6 +19,13 @@ import type { NotePlan } from './plan';
 const AREA_BELOW = 1;
 
 const AREA_ABOVE = 4;
+
+/**
+ * What another string costs a note that the move leaves at its pitch, in the unit of `WEIGHTS`: more
+ * than a change of position (*ours*). The player has it there already, so crossing a string less is no
+ * reason to learn it anew; what the notes that did move ask of the hand still is.
+ */
+const LEAVES = 2;
 
 /**
  * M12 'area': all frets in [p − 1, p + 4] around the phrase's median index-finger fret, else the
@@ -40,12 +47,16 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
   const frets = playableFrets(phrase.instrument);
   const notes = notesOf(phrase).flatMap(({ note }) => (note.kind === 'pitched' ? [note] : []));
   const harmonics = new Set(notes.filter(needsStop).map((n) => n.id));
+  const stay = stringsThatStay(t, notes);
   const search = (low: number, high: number, shifted: number): Placed | null => {
-    const stopped: NoteWish = { fretRange: [Math.max(1, low), high] };
-    const problem = problemOf(phrase, {
-      fretRange: [low, high],
-      wishes: (id) => (harmonics.has(id) ? stopped : undefined),
-    });
+    const wishes = (id: NoteId): NoteWish | undefined => {
+      const lowest = harmonics.has(id) ? Math.max(1, low) : low;
+      const stringCosts = stay.get(id);
+      if (lowest === low && stringCosts === undefined) return undefined;
+      const fretRange = [lowest, high] as const;
+      return stringCosts === undefined ? { fretRange } : { fretRange, stringCosts };
+    };
+    const problem = problemOf(phrase, { fretRange: [low, high], wishes });
     const found = findFingerings(problem)[0];
     if (found === undefined) return null;
     const placed = applyFingering(phrase, found);
@@ -60,6 +71,31 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
   }
   const anywhere = notes.every((n) => hasPlace(phrase, n, 0, frets)) ? search(0, frets, 0) : null;
   return anywhere === null ? null : { ...anywhere, wandered: true };
+}
+
+/** By note whose pitch and place are as before the move: what each string costs it. */
+function stringsThatStay(
+  t: HandTask,
+  notes: readonly PitchedNote[],
+): ReadonlyMap<NoteId, readonly number[]> {
+  const was = new Map(notesOf(t.source).map(({ note }) => [note.id, note]));
+  const { instrument } = t.frame;
+  return new Map(
+    notes.flatMap((n): [NoteId, readonly number[]][] => {
+      const old = was.get(n.id);
+      if (old === undefined || old.kind === 'dead' || old.string > instrument.tuning.length)
+        return [];
+      if (midiOf(old.pitch) !== midiOf(n.pitch)) return [];
+      // On another tuning the same pitch is another place.
+      if (fretOn(instrument, n, old.string) !== fretOn(t.source.instrument, old, old.string))
+        return [];
+      return [[n.id, instrument.tuning.map((_, i) => (i + 1 === old.string ? 0 : LEAVES))]];
+    }),
+  );
+}
+
+function fretOn(i: Phrase['instrument'], n: PitchedNote, string: number): number {
+  return midiOf(n.pitch) - openMidi(i, string);
 }
 
 /**

@@ -85,7 +85,7 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
     notes.push(
       said(
         'P5',
-        `${nameOf(c.chord)} is respelled ${nameOf(chord)} to avoid more than a double accidental`,
+        `${nameOf(c.chord)} becomes ${nameOf(chord)}: by the letter its name would need more than a double accidental`,
       ),
     );
     return { onset: c.onset, chord };

@@ -1,0 +1,28 @@
+import { describe, expect, it } from 'vitest';
+import { moved, placesAfter, quick, toKey, toLane } from '../../../support/moves';
+
+describe('by area (M12) a note that keeps its pitch', () => {
+  it('keeps its place, where only the chord beside it changes', () => {
+    const p = quick('[G] {G7} q 3:5b7 4:5 3:4 2:3 | {C7} q 3:5 2:5 h r');
+    const m = moved(p, toLane(p, 'G7 | Cm7'), { hand: 'area' });
+    expect(placesAfter(m)).toEqual(['3:5 C4', '4:5 G3', '3:4 B3', '2:3 D4', '3:5 C4', '2:4 Eb4']);
+  });
+
+  it('gives way where a note that moved needs its string', () => {
+    // E♭4 is not on string 1 of a standard tuning, and C4 has the only string near enough for it.
+    const p = quick('[C] {C} q 1:0+2:1 r h r');
+    const m = moved(p, toLane(p, 'Cm'), { hand: 'area' });
+    expect(placesAfter(m)).toEqual(['2:4 Eb4 + 3:5 C4']);
+    expect(m.report.unplayable).toEqual([]);
+  });
+});
+
+describe('a key whose chords cannot be written by letter (P5)', () => {
+  it('names both chords as they are, and calls nothing respelled into itself', () => {
+    const p = quick('[Gb] {E#7} q 4:3 r h r');
+    const { report, phrase } = moved(p, toKey('F#'));
+    expect(phrase.chords.map((c) => c.symbol)).toEqual(['E#7']);
+    expect(report.general.map((a) => a.text).join()).not.toMatch(/respelled E♯7/u);
+    expect(report.general.map((a) => a.rule)).toContain('P5');
+  });
+});
