@@ -11,9 +11,16 @@ export interface TabCell {
   readonly dead: boolean;
   readonly ghost: boolean;
   readonly harmonic: boolean;
+  /** A stopped harmonic: the fret it is touched at, or pinched with the pick. */
+  readonly stopped: number | 'pinch' | null;
+  /** Fret of the upper note of a trill. */
+  readonly trill: number | null;
+  readonly letRing: boolean;
   readonly attack: Attack | null;
   /** Fret that a bend reaches; `full` where none is written, `curl` for a quarter tone. */
   readonly bend: number | 'full' | 'curl' | null;
+  /** Bent before it is struck. */
+  readonly preBent: boolean;
   readonly released: boolean;
   readonly vibrato: boolean;
   /** A slide into it from no note before; `fret` where it says from which. */
@@ -62,6 +69,13 @@ export function cellsOf(
       i += lead[0].length;
       continue;
     }
+    const grace = /^g\d{1,2}(?=[-hp/\\g])/u.exec(body.slice(i));
+    if (grace !== null) {
+      // Without a length of its own it would be told as one more note of the rhythm.
+      note('a grace note');
+      i += grace[0].length;
+      continue;
+    }
     const m = /^(\()?(<)?(\d{1,2}|[xX])(>)?(\))?/u.exec(body.slice(i));
     if (m === null) {
       if (c in JOINS) before = c;
@@ -79,7 +93,7 @@ export function cellsOf(
       text = text.slice(0, opened + 1);
     }
     i += text.length;
-    const tail = readTail(body.slice(i));
+    const { length, ...tail } = readTail(body.slice(i));
     const joined = before !== '' && JOINS[before] !== undefined;
     const slides = before === '/' || before === '\\' || before === 's' || before === 'S';
     const attack = joined && (linked || !slides) ? JOINS[before]! : null;
@@ -91,44 +105,52 @@ export function cellsOf(
       ghost: m[1] !== undefined && m[5] !== undefined,
       harmonic: m[2] !== undefined && m[4] !== undefined,
       attack,
-      bend: tail.bend,
-      released: tail.released,
-      vibrato: tail.vibrato,
+      ...tail,
       slideIn:
         slideIn ??
         (joined && slides && !linked
           ? { from: before === '\\' ? 'above' : 'below', fret: null }
           : null),
-      slideOut: tail.slideOut,
     });
     before = '';
     slideIn = null;
     linked = true;
-    i += tail.length;
+    i += length;
   }
   return cells;
 }
 
-/** What follows a fret: a bend with its target and release, vibrato, a slide to nowhere. */
+/**
+ * What follows a fret: a touched or pinched harmonic, a bend with its target and release, a trill,
+ * vibrato, a slide to nowhere, let ring. */
 function readTail(text: string) {
-  const bend = /^[b^](\(?(\d{1,2}|¼|½)\)?)?/u.exec(text);
-  let length = bend?.[0].length ?? 0;
-  const release = bend === null ? null : /^-*r\(?(\d{1,2})?\)?/u.exec(text.slice(length));
-  if (release !== null) length += release[0].length;
-  const shake = /^[~vV]+/u.exec(text.slice(length));
-  length += shake?.[0].length ?? 0;
-  const off = /^[/\\](?=-|\s|\||$)/u.exec(text.slice(length));
-  length += off?.[0].length ?? 0;
+  let length = 0;
+  const take = (sign: RegExp) => {
+    const found = sign.exec(text.slice(length));
+    length += found?.[0].length ?? 0;
+    return found;
+  };
+  const stopped = take(/^<(?:(\d{1,2})|PH)>/u);
+  const bend = take(/^(pb|[b^])(\(?(\d{1,2}|¼|½)\)?)?/u);
+  const release = bend === null ? null : take(/^-*r\(?(\d{1,2})?\)?/u);
+  const trill = take(/^tr\(?(\d{1,2})\)?/u);
+  const shake = take(/^[~vV]+/u);
+  const off = take(/^[/\\](?=-|\s|\||=|$)/u);
   // `5/-7` is a slide to 7, not one to nowhere.
   const goesOn = off !== null && /^-{0,2}\d/u.test(text.slice(length));
   if (goesOn) length -= off[0].length;
+  const ring = take(/^=/u);
   return {
     length,
-    bend: bend === null ? null : bentTo(bend[2]),
+    stopped: stopped === null ? null : stopped[1] === undefined ? 'pinch' : Number(stopped[1]),
+    bend: bend === null ? null : bentTo(bend[3]),
+    preBent: bend !== null && bend[1] === 'pb',
     released: release !== null,
+    trill: trill === null ? null : Number(trill[1]),
     vibrato: shake !== null,
     slideOut: off === null || goesOn ? null : off[0] === '/' ? ('up' as const) : ('down' as const),
-  };
+    letRing: ring !== null,
+  } as const;
 }
 
 /** `half` is written as a sign; the fret it reaches is one above. */

@@ -9,6 +9,7 @@ import {
   PHRASE_VERSION,
   type Phrase,
   type PhraseEvent,
+  type PitchedNote,
   type SlideIn,
   type Ticks,
   type Tuplet,
@@ -24,6 +25,9 @@ import { barsOf, dividedBar, type Group, groupColumns, type TabBar, trimmed } fr
 import type { TabCell } from './cells';
 import type { TabBlock } from './lines';
 import { spaceBar } from './spacing';
+
+/** Semitones over the stopped note by the frets above it at which the string is touched (common practice). */
+const STOPPED_NODES: Readonly<Record<number, 12 | 19 | 24>> = { 12: 12, 7: 19, 5: 24 };
 
 /** A text tablature as a phrase, and what became of its signs. */
 export interface ReadTab {
@@ -175,13 +179,11 @@ export class TabReader {
     }
     const open = openMidi(this.instrument, c.string);
     const node = c.harmonic ? HARMONIC_NODES[c.fret] : undefined;
-    if (c.harmonic && node === undefined) {
-      const sign = `a harmonic over fret ${c.fret}`;
-      this.odd.set(sign, (this.odd.get(sign) ?? 0) + 1);
-    }
+    if (c.harmonic && node === undefined) this.notKept(`a harmonic over fret ${c.fret}`);
     const midi = open + (node ?? c.fret);
     const bendTo = widthOf(c);
-    const shape = c.released ? ('bend-release' as const) : ('bend' as const);
+    const bend = c.preBent ? ('pre-bend' as const) : ('bend' as const);
+    const shape = c.released ? (`${bend}-release` as const) : bend;
     return {
       kind: 'pitched',
       id,
@@ -204,9 +206,36 @@ export class TabReader {
             },
           }),
       ...(c.vibrato ? { vibrato: 'narrow' as const } : {}),
+      ...(this.trills(c) ? { trill: { upper: spellAt(phrase, onset, open + c.trill!) } } : {}),
       ...(node === undefined ? {} : { harmonic: { kind: 'natural' as const, above: node } }),
+      ...this.stoppedHarmonic(c),
+      ...(c.letRing ? { letRing: true as const } : {}),
       ...(c.ghost ? { ghost: true as const } : {}),
     };
+  }
+
+  private notKept(sign: string): void {
+    this.odd.set(sign, (this.odd.get(sign) ?? 0) + 1);
+  }
+
+  /** Whether the trill can be kept: upwards, on the neck, and of a note that does nothing else. */
+  private trills(c: TabCell): boolean {
+    if (c.trill === null) return false;
+    const width = c.trill - c.fret;
+    const plain = c.bend === null && !c.vibrato && !c.harmonic && c.stopped === null;
+    const fits = width >= 1 && width <= 12 && c.trill <= playableFrets(this.instrument);
+    if (!plain || !fits) this.notKept('a trill');
+    return plain && fits;
+  }
+
+  private stoppedHarmonic(c: TabCell): Pick<PitchedNote, 'harmonic'> {
+    if (c.stopped === null) return {};
+    const above = c.stopped === 'pinch' ? 12 : STOPPED_NODES[c.stopped - c.fret];
+    if (c.harmonic || c.fret === 0 || above === undefined) {
+      this.notKept('a stopped harmonic');
+      return {};
+    }
+    return { harmonic: { kind: c.stopped === 'pinch' ? 'pinch' : 'artificial', above } };
   }
 
   private phrase(bars: number, full: Ticks): Phrase {

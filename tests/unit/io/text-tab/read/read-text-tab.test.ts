@@ -166,13 +166,7 @@ D|-0---|`);
           e.graces === undefined &&
           e.rake === undefined &&
           e.notes.every(
-            (n) =>
-              n.kind === 'dead' ||
-              (n.trill === undefined &&
-                n.barDip === undefined &&
-                n.harmonic === undefined &&
-                n.attack !== 'slide-plucked' &&
-                !n.bend?.shape.startsWith('pre')),
+            (n) => n.kind === 'dead' || (n.barDip === undefined && n.attack !== 'slide-plucked'),
           ),
       );
       if (!plain || phrase.voices.length > 1) continue;
@@ -183,6 +177,25 @@ D|-0---|`);
       compared++;
     }
     expect(compared).toBeGreaterThanOrEqual(8);
+  });
+
+  it('signs of our own that hold a fret are no notes of their own', () => {
+    const { phrase, ignored } = read(
+      ['e|-8pb10r8--5tr7--5<17>--5<PH>--5=--g3h5---|', ...'BGDAE']
+        .join(`\n`)
+        .replaceAll(/\n([BGDAE])/gu, `\n$1|${'-'.repeat(41)}|`),
+    );
+    const notes = phrase.voices[0].events.flatMap((e) => e.notes);
+    expect(notes.map((n) => n.fret)).toEqual([8, 5, 5, 5, 5, 5]);
+    expect(notes).toMatchObject([
+      { bend: { shape: 'pre-bend-release', target: { letter: 'D', octave: 5 } } },
+      { trill: { upper: { letter: 'B', octave: 4 } } },
+      { harmonic: { kind: 'artificial', above: 12 } },
+      { harmonic: { kind: 'pinch', above: 12 } },
+      { letRing: true },
+      {},
+    ]);
+    expect(ignored.join()).toMatch(/a grace note/u);
   });
 
   it('never throws, whatever is pasted', () => {
@@ -202,6 +215,11 @@ D|-0---|`);
       '<',
       ' ',
       '7b9r7',
+      '7pb9',
+      'tr',
+      '<17>',
+      '=',
+      'g3',
       'A7',
       'B|---5---|\n',
     );
