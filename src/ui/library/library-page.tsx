@@ -231,6 +231,8 @@ function Found(props: {
         search={search}
         onChange={show}
         onBegin={begin}
+        toChoose={seeking || choice.shown === found.length ? 0 : found.length}
+        onChooseAll={() => setChosen([...chosen, ...found.ids()])}
         lines={lines}
         onLines={setLines}
       />

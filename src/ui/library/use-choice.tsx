@@ -19,6 +19,8 @@ export interface Choice {
   readonly ids: ReadonlySet<string>;
   /** In the order in which they are shown, those that are filtered out last. */
   readonly chosen: readonly string[];
+  /** How many of those that are shown. */
+  readonly shown: number;
   readonly choose: (id: string, on: boolean) => void;
   readonly setChosen: (ids: readonly string[]) => void;
   readonly exportIds: (ids: readonly string[]) => void;
@@ -38,7 +40,7 @@ export function useChoice(facts: readonly PhraseFacts[], found: FoundPhrases): C
   const { openIds: exportIds, dialog } = useExport();
   const [ordered, setOrdered] = useState<readonly string[]>([]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: looked at again when the library changes.
-  const chosen = useMemo(
+  const { chosen, shown } = useMemo(
     () => inOrder(found, ids, (id) => app.store.phrase(id) !== null),
     [app, found, facts, ids],
   );
@@ -83,16 +85,19 @@ export function useChoice(facts: readonly PhraseFacts[], found: FoundPhrases): C
       )}
     </>
   );
-  return { ids, chosen, choose, setChosen, exportIds, order, makeLesson, remove, dialogs };
+  return { ids, chosen, shown, choose, setChosen, exportIds, order, makeLesson, remove, dialogs };
 }
 
-/** The chosen ids as they are shown, those that are filtered out last. */
+/** The chosen ids as they are shown, those that are filtered out last; and how many are shown. */
 function inOrder(
   found: FoundPhrases,
   chosen: ReadonlySet<string>,
   isThere: (id: string) => boolean,
-): readonly string[] {
-  if (chosen.size === 0) return [];
+): { readonly chosen: readonly string[]; readonly shown: number } {
+  if (chosen.size === 0) return NONE_CHOSEN;
   const shown = new Set(found.ids().filter((id) => chosen.has(id)));
-  return [...shown, ...[...chosen].filter((id) => !shown.has(id) && isThere(id))];
+  const rest = [...chosen].filter((id) => !shown.has(id) && isThere(id));
+  return { chosen: [...shown, ...rest], shown: shown.size };
 }
+
+const NONE_CHOSEN = { chosen: [], shown: 0 };

@@ -7,7 +7,7 @@ import { restoreThings } from '../frame/keep-and-remove';
 import { OpeningPage } from '../frame/opening-library';
 import { addressOf } from '../frame/route';
 import { ScoreView } from '../score/score-view';
-import { count, dayName } from '../shared/words';
+import { chooseAll, count, dayName } from '../shared/words';
 import { EmptyDialog } from './empty-dialog';
 import { nameOf, type Read, useRemoved } from './use-removed';
 import '../shared/pages.css';
@@ -55,7 +55,7 @@ export function RemovedPage() {
           <Bar
             all={all}
             chosen={here}
-            chooseAll={() => setChosen(new Set(all.map(nameOf)))}
+            chooseEach={() => setChosen(new Set(all.map(nameOf)))}
             onDone={() => setChosen(new Set())}
           />
           <ul className="removed-list">
@@ -83,12 +83,12 @@ export function RemovedPage() {
 interface BarProps {
   readonly all: readonly RemovedThing[];
   readonly chosen: readonly RemovedThing[];
-  readonly chooseAll: () => void;
+  readonly chooseEach: () => void;
   readonly onDone: () => void;
 }
 
 /** What can be done with what is chosen, and with all of it. */
-function Bar({ all, chosen, chooseAll, onDone }: BarProps) {
+function Bar({ all, chosen, chooseEach, onDone }: BarProps) {
   const app = useApp();
   const [asking, setAsking] = useState<readonly RemovedThing[]>([]);
   const actions = useMemo(
@@ -118,8 +118,8 @@ function Bar({ all, chosen, chooseAll, onDone }: BarProps) {
   return (
     <>
       <p className="buttons">
-        <button type="button" onClick={chooseAll}>
-          Choose all {all.length}
+        <button type="button" onClick={chooseEach}>
+          {chooseAll(all.length, 'removed')}
         </button>
         <button
           type="button"

@@ -77,6 +77,12 @@ export function count(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;
 }
 
+/** On the button that chooses all there are, of one, two or more; `what`: where they are. */
+export function chooseAll(n: number, what: string): string {
+  if (n === 1) return `Choose the one ${what}`;
+  return n === 2 ? `Choose both ${what}` : `Choose all ${n} ${what}`;
+}
+
 /** A problem as a sentence of its own: place, what is wrong, what to do. */
 export function problemText(p: Problem): string {
   return capital(formatProblem(p));
