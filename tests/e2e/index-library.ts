@@ -107,9 +107,15 @@ export async function asked(page: Page, after: string): Promise<void> {
   console.log(`${after}: asked after ${(took / 1000).toFixed(1)} s`);
 }
 
+/** Unlike every other: what no phrase says is taken for a slip of what is nearest. */
+function nextTag(): string {
+  const letter = String.fromCharCode(97 + (tagged.length % 26));
+  return `${letter.repeat(9)}${tagged.length}`;
+}
+
 /** Gives one phrase a tag, which is said to be saved. */
 export async function tag(page: Page, number: number): Promise<void> {
-  const name = `mark${tagged.length}`;
+  const name = nextTag();
   await field(page).fill(`title:"${samples[number % samples.length]!.meta.title} ${number}"`);
   // What is offered lies over the list while the field has the focus.
   await field(page).blur();
@@ -134,7 +140,7 @@ export async function tag(page: Page, number: number): Promise<void> {
  * @param refused What the page is to say where that is to fail; then nothing of it may be there.
  */
 export async function tagMany(page: Page, sample: number, refused?: RegExp): Promise<void> {
-  const name = `mark${tagged.length}`;
+  const name = nextTag();
   await field(page).fill(`title:"${samples[sample]!.meta.title}"`);
   const many = Array.from({ length: SIZE }, (_, i) => i % samples.length === sample).filter(
     Boolean,
