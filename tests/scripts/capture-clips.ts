@@ -1,19 +1,23 @@
 /**
- * `capture-clips FOLDER SEED COUNT`: clips for training the capture model, played by our own strings, with what
- * is to be read of each frame; one file `SEED.clips`. A clip is 131,072 samples of 16 bits at 22,050 Hz, then
+ * `capture-clips FOLDER SEED COUNT [DOWN]`: clips for training the capture model, played by our own strings, with what
+ * is to be read of each frame; one file `SEED.clips`. With DOWN the guitar is tuned so many semitones lower, and is heard from
+ * the row on that `firstRow` gives for it; the file is `SEED-ROW.clips`. A clip is 131,072 samples of 16 bits at 22,050 Hz, then
  * onset (0 to 255), sounding, offset in 1/200 semitone (signed), kind of attack (255 for none) and flags (1 bend,
- * 2 vibrato, 4 slide, 8 muted), each 512 frames by 54 pitches of 8 bits from MIDI 37, then dead strokes
+ * 2 vibrato, 4 slide, 8 muted), each 512 frames by 54 pitches of 8 bits from MIDI 37 (ROW) on, then dead strokes
  * (512 of 8 bits) and the string of what sounds (512 by 54 of 8 bits: 0 for the first string, 255 where nothing or two
  * strings sound). The same labels as `src/sound/capture/model/training/gen.py` makes.
  */
 import { closeSync, openSync, writeSync } from 'node:fs';
 import path from 'node:path';
+import { lowestOpen } from '../../src/core/phrase/instrument';
 import type { Phrase, PitchedNote } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { centsAt } from '../../src/core/sound/curve';
 import { type PerformOptions, perform } from '../../src/core/sound/perform';
 import type { ToneName } from '../../src/core/sound/tone';
 import type { Sound } from '../../src/core/sound/types';
+import { midiOf, pitchOfMidi } from '../../src/core/theory/pitch';
+import { firstRow, LOWEST } from '../../src/sound/capture/network-shape';
 import { renderPhrase } from '../../src/sound/render';
 import { TONE } from '../../src/sound/strings/tones';
 import type { Feature } from '../support/arbitrary';
@@ -26,7 +30,6 @@ const HOP = 256;
 const FRAMES = 512;
 const SAMPLES = FRAMES * HOP;
 const PITCHES = 54;
-const LOW = 37;
 /** Seconds from one clip of a phrase to the next. */
 const STEP = 5.2;
 const TONES: readonly ToneName[] = [
@@ -61,8 +64,8 @@ interface Label {
   readonly onset: number;
   readonly end: number;
   readonly sound: Sound;
-  /** The pitch whose row the onset stands in. */
-  readonly row: number;
+  /** The pitch in whose row the onset stands, a MIDI number. */
+  readonly pitch: number;
   /** Flags with the seconds between which they hold, from the onset of the sound. */
   readonly flags: readonly { readonly flag: number; readonly from: number; readonly to: number }[];
 }
@@ -145,7 +148,7 @@ function labelsOf(
       onset: s.onset,
       end: s.onset + Math.min(s.length, rings) + 0.006,
       sound: s,
-      row: Math.round(s.midi + (note?.slideIn === undefined ? bent : 0)) - LOW,
+      pitch: Math.round(s.midi + (note?.slideIn === undefined ? bent : 0)),
       flags,
     });
   }
@@ -160,6 +163,12 @@ class Clip {
   readonly te = new Uint8Array(FRAMES * PITCHES);
   readonly de = new Uint8Array(FRAMES);
   readonly st = new Uint8Array(FRAMES * PITCHES).fill(255);
+  private readonly lowest: number;
+
+  /** @param lowest The pitch of the first row, a MIDI number. */
+  constructor(lowest: number) {
+    this.lowest = lowest;
+  }
 
   /** @param from Seconds of the performance at the first frame. */
   put(l: Label, from: number): void {
@@ -170,7 +179,7 @@ class Clip {
     for (let f = first; f <= last; f++) {
       const t = (f * HOP) / RATE - start;
       const pitch = l.sound.midi + centsAt(l.sound, t) / 100;
-      const row = Math.round(pitch) - LOW;
+      const row = Math.round(pitch) - this.lowest;
       if (row < 0 || row >= PITCHES) continue;
       const i = f * PITCHES + row;
       const string = l.sound.string - 1;
@@ -179,9 +188,10 @@ class Clip {
       this.of[i] = Math.round((pitch - Math.round(pitch)) * 200);
       for (const x of l.flags) if (t >= x.from && t <= x.to) this.te[i] = this.te[i]! | x.flag;
     }
-    if (l.row < 0 || l.row >= PITCHES) return;
+    const row = l.pitch - this.lowest;
+    if (row < 0 || row >= PITCHES) return;
     this.peak(start, (f, w) => {
-      const i = f * PITCHES + l.row;
+      const i = f * PITCHES + row;
       if (w <= this.on[i]!) return;
       this.on[i] = w;
       this.ty[i] = KIND[l.sound.begin];
@@ -203,15 +213,25 @@ class Clip {
   }
 }
 
+/** The same frets on strings that are tuned lower. */
+function tunedDown(p: Phrase, by: number): Phrase {
+  const tuning = p.instrument.tuning.map((t) => pitchOfMidi(midiOf(t) - by, 'flat'));
+  return { ...p, instrument: { ...p.instrument, tuning } };
+}
+
 function main(): void {
-  const [folder, seedText, countText] = process.argv.slice(2);
-  if (folder === undefined || countText === undefined) throw new Error('FOLDER SEED COUNT');
-  const out = openSync(path.join(folder, `${seedText}.clips`), 'w');
+  const [folder, seedText, countText, downText] = process.argv.slice(2);
+  if (folder === undefined || countText === undefined) throw new Error('FOLDER SEED COUNT [DOWN]');
+  const down = Number(downText ?? 0);
+  const lowest =
+    down === 0 ? LOWEST : firstRow(lowestOpen(tunedDown(playedPhrase(0), down).instrument));
+  const name = down === 0 ? `${seedText}.clips` : `${seedText}-${lowest}.clips`;
+  const out = openSync(path.join(folder, name), 'w');
   let left = Number(countText);
   for (let seed = Number(seedText); left > 0; seed++) {
     const dice = new Dice(seed, 77);
     const wild = dice.chance(WILD);
-    const p = wild ? seededPhrase(seed, { without: WITHOUT }) : playedPhrase(seed);
+    const p = tunedDown(wild ? seededPhrase(seed, { without: WITHOUT }) : playedPhrase(seed), down);
     const tone = dice.pick(TONES);
     const o: PerformOptions = {
       speed: 0.01 * dice.int(80, 125),
@@ -222,7 +242,7 @@ function main(): void {
     const many = Math.min(4, Math.max(1, Math.round(length / STEP)));
     for (let k = 0; k < many && left > 0; k++, left--) {
       const from = k * STEP - 0.5 + 0.001 * dice.int(0, 500);
-      const clip = new Clip();
+      const clip = new Clip(lowest);
       for (const l of labels) clip.put(l, from);
       for (const d of dead) clip.putDead(d - from);
       const audio = new Int16Array(SAMPLES);

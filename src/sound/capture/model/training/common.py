@@ -52,9 +52,12 @@ def mean(paths,shares):
     ks=[torch.load(p,map_location='cpu') for p in paths]; sd={}
     for name,v in ks[0]['ema'].items(): sd[name]=sum(s*k['ema'][name] for k,s in zip(ks,shares)) if v.is_floating_point() else v
     return dict(ema=sd,cfg=ks[0]['cfg'],step=ks[-1].get('step'))
+def folded_mean(paths,shares,out):
+    """exported weights that come from one another, averaged number by number, as a file"""
+    sum(s*np.fromfile(p,'<f2').astype(np.float32) for p,s in zip(paths,shares)).astype('<f2').tofile(out)
 @torch.no_grad()
-def post(net,FE,x,jit=None):
-    o,de=net(FE(x,jit)); o=o.float(); return torch.sigmoid(o[:,0]),torch.sigmoid(o[:,1]),o[:,2].clamp(-.6,.6),torch.softmax(o[:,3:7],1).permute(0,2,3,1),torch.sigmoid(o[:,7:11]).permute(0,2,3,1),torch.sigmoid(de.float()),torch.log_softmax(torch.cat([o[:,11:16],torch.zeros_like(o[:,:1])],1),1).permute(0,2,3,1)
+def post(net,FE,x,jit=None,low=37):
+    o,de=net(FE(x,jit,low)); o=o.float(); return torch.sigmoid(o[:,0]),torch.sigmoid(o[:,1]),o[:,2].clamp(-.6,.6),torch.softmax(o[:,3:7],1).permute(0,2,3,1),torch.sigmoid(o[:,7:11]).permute(0,2,3,1),torch.sigmoid(de.float()),torch.log_softmax(torch.cat([o[:,11:16],torch.zeros_like(o[:,:1])],1),1).permute(0,2,3,1)
 class Ahead:
     """make() -> (features, labels): made a few batches ahead on a stream of its own, while the last one is learnt from"""
     def __init__(s,make,dev,depth=3):

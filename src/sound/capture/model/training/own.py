@@ -3,6 +3,11 @@ import glob, os, numpy as np, torch
 SR=22050; T=512; P=54; L=T*256; N=T*P; REC=2*L+6*N+T
 def load(folder):
     return np.concatenate([np.fromfile(f,np.uint8).reshape(-1,REC) for f in sorted(glob.glob(os.path.join(folder,'*.clips')))])
+def load_low(folder):
+    """clips of strings tuned down, by the lowest pitch they are heard from (SEED-ROW.clips)"""
+    by={}
+    for f in sorted(glob.glob(os.path.join(folder,'*-*.clips'))): by.setdefault(int(f[:-6].rsplit('-',1)[1]),[]).append(np.fromfile(f,np.uint8).reshape(-1,REC))
+    return {k:np.concatenate(v) for k,v in by.items()}
 def parts(r):
     """[B,REC] bytes -> sound [B,L] float, labels as gen.batch gives them"""
     B=len(r); o=2*L; a=np.ascontiguousarray(r[:,:o]).view('<i2').astype(np.float32)/24000

@@ -1,35 +1,35 @@
 """Train further from the weights that are shipped, on gen.py and on clips of our own player at once; one process a GPU:
 python3 -m torch.distributed.run --standalone --nproc_per_node N train_joint.py --out DIR --secs 500 --upto .4 [--resume DIR/state.pt] …
-Gradients are averaged over the processes; the first one keeps the time. What is said of onset and sounding of our own clips is half held
-to the weights it began from (--labelshare); everything else is learnt from labels, strings too."""
-import argparse, os, sys, time, math, numpy as np, torch, torch.nn.functional as F, torch.distributed as dist
+Gradients are averaged over the processes; the first one keeps the time. What is said of onset and sounding of our own clips is held
+to the weights it began from (--labelshare); everything else is learnt from labels, strings too. --lowbs clips on a low instrument and --ownlowbs of our own
+player on strings tuned down (--ownlow) are heard from their own lowest row on; --real: gen.REAL."""
+import argparse, os, sys, time, math, numpy as np, torch, torch.distributed as dist
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
-import gen, own, common
+import gen, own, common, loop
 ap=argparse.ArgumentParser(); ap.add_argument('--out'); ap.add_argument('--secs',type=float,default=60); ap.add_argument('--since',type=float,default=0.,help='share of the descent behind us'); ap.add_argument('--upto',type=float,default=1.,help='share of it at the end'); ap.add_argument('--seed',type=int,default=1); ap.add_argument('--init'); ap.add_argument('--resume')
 ap.add_argument('--bs',type=int,default=48); ap.add_argument('--ownbs',type=int,default=16); ap.add_argument('--lr',type=float,default=1.5e-3); ap.add_argument('--techw',type=float,default=2.); ap.add_argument('--stringw',type=float,default=.3); ap.add_argument('--rich',type=float,default=.5); ap.add_argument('--wide',type=float,default=.15); ap.add_argument('--comb',type=float,default=.6)
 ap.add_argument('--labelshare',type=float,default=.6); ap.add_argument('--bank'); ap.add_argument('--own'); ap.add_argument('--workers',type=int,default=15); ap.add_argument('--maxsteps',type=int,default=10**9); ap.add_argument('--compile',type=int,default=1); ap.add_argument('--emad',type=float,default=.999)
-a=ap.parse_args(); t00=time.time(); os.makedirs(a.out,exist_ok=True); gen.WIDE=a.wide
+ap.add_argument('--lowbs',type=int,default=0); ap.add_argument('--ownlow'); ap.add_argument('--ownlowbs',type=int,default=4); ap.add_argument('--real',type=float,default=0.); ap.add_argument('--bendw',type=float,default=0.); ap.add_argument('--genshare',type=float,default=1.,help='--labelshare of gen.py')
+a=ap.parse_args(); t00=time.time(); os.makedirs(a.out,exist_ok=True); gen.WIDE=a.wide; gen.REAL=a.real
 rank=int(os.environ.get('LOCAL_RANK',0)); world=int(os.environ.get('WORLD_SIZE',1)); gpu=torch.cuda.is_available(); dev=torch.device('cuda',rank) if gpu else torch.device('cpu')
 say=lambda *x:print(*x,flush=True) if rank==0 else None
 d=np.load(a.bank); bank,meta=d['bank'],d['meta']; seed=a.seed*100+rank
 torch.manual_seed(seed); torch.backends.cuda.matmul.allow_tf32=True; torch.backends.cudnn.allow_tf32=True; torch.backends.cudnn.benchmark=True
-class DS(torch.utils.data.IterableDataset):
-    def __iter__(s):
-        w=torch.utils.data.get_worker_info(); i=w.id if w else 0; n=w.num_workers if w else 1; k=rank*n+i; torch.set_num_threads(1)
-        while True:
-            base=10_000_000*(a.seed+1)+k*a.bs; gen.RICH=bool(np.random.default_rng(base).random()<a.rich); V,N,FX,Y,R=gen.batch(range(base,base+a.bs),meta); yield V,N,FX,[torch.from_numpy(y) for y in Y]; k+=n*world
-dl=iter(torch.utils.data.DataLoader(DS(),batch_size=None,num_workers=a.workers,**(dict(prefetch_factor=6) if a.workers else {})))
+dl=loop.batches(loop.Clips(meta,10_000_000*(a.seed+1),a.bs,a.rich,a.lowbs,rank,world),a.workers)
 if gpu: torch.cuda.set_device(dev)
 if world>1: dist.init_process_group('nccl' if gpu else 'gloo',**(dict(device_id=dev) if gpu else {}))
 g=torch.Generator(device=dev).manual_seed(seed); R=gen.Renderer(bank,meta,dev); R.comb=a.comb; FE=gen.Feat(dev)
 OWN=own.load(a.own); RO=own.Rooms(dev,torch.Generator(device=dev).manual_seed(seed+7)); rg=np.random.default_rng(seed)
+DEEP=own.load_low(a.ownlow) if a.ownlow else {}; rows=sorted(DEEP); odds=np.array([len(DEEP[k]) for k in rows],float)
 wait=0.
 def make():
     global wait
-    q0=time.time(); V,N,FX,Y=next(dl); wait+=time.time()-q0
-    x=R.render(V,N,FX,len(FX),g); xo,Yo=own.parts(OWN[rg.integers(0,len(OWN),a.ownbs)]); x=torch.cat([x,RO(torch.from_numpy(xo).to(dev))]); Y=[torch.cat([y,torch.from_numpy(z)]) for y,z in zip(Y,Yo)]
-    with torch.no_grad(): f=FE(x,torch.empty(len(x),device=dev).uniform_(-12,8,generator=g)).contiguous(memory_format=torch.channels_last)
-    return f,[y.to(dev) for y in Y]
+    q0=time.time(); V,N,FX,Y,low=next(dl); wait+=time.time()-q0
+    x=R.render(V,N,FX,len(FX),g); parts=[(x[:a.bs],37)]+([(x[a.bs:],low)] if a.lowbs else []); Y=[Y]
+    for W,n,row in [(OWN,a.ownbs,37)]+([(DEEP[k],a.ownlowbs,k) for k in [int(rg.choice(rows,p=odds/odds.sum()))]] if rows else []):
+        xo,Yo=own.parts(W[rg.integers(0,len(W),n)]); parts.append((RO(torch.from_numpy(xo).to(dev)),row)); Y.append([torch.from_numpy(z) for z in Yo])
+    with torch.no_grad(): f=torch.cat([FE(x,torch.empty(len(x),device=dev).uniform_(-12,8,generator=g),row) for x,row in parts]).contiguous(memory_format=torch.channels_last)
+    return f,[torch.cat(y).to(dev) for y in zip(*Y)]
 teacher=common.load(a.init).to(dev).to(memory_format=torch.channels_last)
 for q in teacher.parameters(): q.requires_grad_(False)
 f,Y=make(); st=torch.load(a.resume,map_location=dev) if a.resume else None
@@ -42,24 +42,14 @@ net=net.to(memory_format=torch.channels_last); net.train(); ema={k:v.clone().flo
 ps=[q for q in net.parameters()]; opt=torch.optim.AdamW(ps,lr=a.lr,weight_decay=1e-2,betas=(.9,.98),fused=gpu)
 if st: opt.load_state_dict(st['opt'])
 step=st['step'] if st else 0; say('params',sum(p.numel() for p in ps),'processes',world,torch.cuda.get_device_name() if gpu else 'cpu','own clips',len(OWN))
-lab=torch.ones(a.bs+a.ownbs,1,1,device=dev); lab[a.bs:]=a.labelshare; bce=F.binary_cross_entropy_with_logits
-def whole(f,on,so,of,ty,te,de,sg):
-    with torch.autocast(dev.type,dtype=torch.bfloat16): o,dl_=net(f)
-    with torch.no_grad(), torch.autocast(dev.type,dtype=torch.bfloat16): to,_=teacher(f)
-    on=on.float()/255; de=de.float()/255; so_=so.float(); of=of.float()/200; to=to.float(); o=o.float(); ot=(on>.4); no=ot.sum()+1; ns=so_.sum()+1
-    on=lab*on+(1-lab)*torch.sigmoid(to[:,0]); so=lab*so_+(1-lab)*torch.sigmoid(to[:,1])
-    l1=(bce(o[:,0],on,reduction='none')*(1+3*on)).sum()/no*.25; l2=bce(o[:,1],so,reduction='none').sum()/ns; l3=(torch.abs(o[:,2]-of)*so_).sum()/ns*4
-    l4=(F.cross_entropy(o[:,3:7],ty.long().clamp(max=3),reduction='none')*ot).sum()/no*.5
-    tb=torch.stack([(te>>k)&1 for k in range(4)],1).float(); l5=(bce(o[:,7:11],tb,reduction='none')*so_[:,None]).sum()/ns*.5
-    l6=bce(dl_.float(),de,reduction='none').mean()*2
-    ms=((sg<6)&(so_>0)).float(); l7=(F.cross_entropy(torch.cat([o[:,11:16],torch.zeros_like(o[:,:1])],1),sg.long().clamp(max=5),reduction='none')*ms).sum()/(ms.sum()+1)
-    return l1+l2+l3+a.techw*(l4+l5)+l6+a.stringw*l7,torch.stack([l1,l2,l3,l4,l5,l6,l7])
-run=whole
-if a.compile:
-    try: run=torch.compile(whole,dynamic=False); l,_=run(f,*Y); l.backward(); opt.zero_grad(set_to_none=True)
-    except Exception as e: print('not compiled:',repr(e)[:400],flush=True); run=whole; opt.zero_grad(set_to_none=True)
-    if gpu: torch.cuda.synchronize()
-    say('compiled %.0fs'%(time.time()-t00))
+lab=torch.full((len(f),1,1),a.labelshare,device=dev); lab[:a.bs]=a.genshare; lab[a.bs:a.bs+a.lowbs]=1
+def whole(f,*Y):
+    with torch.autocast(dev.type,dtype=torch.bfloat16): o,dead=net(f)
+    with torch.no_grad(), torch.autocast(dev.type,dtype=torch.bfloat16): said,_=teacher(f)
+    return loop.loss_of(o,dead,*Y,said=said,lab=lab,techw=a.techw,stringw=a.stringw,bendw=a.bendw)
+run=loop.compiled(whole,(f,Y),opt,a.compile,say)
+if gpu: torch.cuda.synchronize()
+say('compiled %.0fs'%(time.time()-t00))
 if world>1: dist.barrier()
 tb0=time.time()-t00
 ahead=common.Ahead(make,dev) if gpu else make
@@ -81,12 +71,13 @@ while step-n0<a.maxsteps:
         for q in ps: n=q.numel(); q.grad.copy_(flat[k:k+n].view(q.shape)); k+=n
     torch.nn.utils.clip_grad_norm_(ps,5.); opt.step(); step+=1
     with torch.no_grad():
-        dc=min(a.emad,1-1/(step/10+1)); sd=net.state_dict(); ks=[k for k in sd if sd[k].is_floating_point()]; torch._foreach_lerp_([ema[k] for k in ks],[sd[k].float() for k in ks],1-dc)
+        loop.follow(ema,net,step,a.emad)
         acc+=torch.cat([loss.detach()[None],parts.detach()]); nacc+=1
     if step%200==0 or step in(20,100):
         v=(acc/nacc).cpu().numpy().round(3); t2=time.time(); say(f'{step} {t2-t00:.0f}s {(t2-t1)/nacc*1e3:.0f}ms/step wait {wait:.0f}s lr {lr:.1e} loss',*v); acc.zero_(); nacc=0; t1=t2
 if rank==0:
     sd=net.state_dict(); torch.save(dict(net=sd,ema=ema,opt=opt.state_dict(),step=step),a.out+'/state.pt')
-    torch.save(dict(ema={k:(ema[k] if sd[k].is_floating_point() else sd[k]).cpu() for k in sd},cfg=net.cfg,step=step),a.out+'/ckpt.pt'); say('steps',step,'done %.0f'%(time.time()-t00))
-if world>1: dist.barrier()
-sys.stdout.flush(); os._exit(0)
+    loop.save(a.out+'/ckpt.pt',ema,net,step); say('steps',step,'done %.0f'%(time.time()-t00))
+if gpu: ahead.close()
+if world>1: dist.barrier(); dist.destroy_process_group()
+loop.finish(dl)
