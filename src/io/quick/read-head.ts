@@ -3,6 +3,7 @@ import type { Feel, Instrument, Meter, Phrase, Tempo, Ticks } from '../../core/p
 import { type Key, parseKey } from '../../core/theory/key';
 import { parsePitch } from '../../core/theory/pitch';
 import { LIMITS } from '../json/limits';
+import { takeFineMeter } from './not-kept';
 import type { Scanner } from './scanner';
 import { UNIT_WORDS } from './write';
 
@@ -170,6 +171,7 @@ function readItem(scan: Scanner, head: Head): void {
 
 /** What is none of the words is a key, or says nothing. */
 function readKeyName(scan: Scanner, head: Head, start: number): void {
+  if (takeFineMeter(scan)) return;
   const text = scan.take(/[^,\]]+/y)?.[0] ?? '';
   const key = parseKey(text.trim());
   if (key !== null) {

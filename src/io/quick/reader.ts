@@ -17,6 +17,7 @@ import { BarKeeper } from './bar-keeper';
 import { MIDDLE, placeDegree } from './degree-place';
 import { readEventMarks } from './event-marks';
 import { LaneReader, tickHere } from './lane-reader';
+import { takeNotKept } from './not-kept';
 import { type Head, type QuickDefaults, type QuickOrigin, readHead } from './read-head';
 import { readNote } from './read-note';
 import { Scanner } from './scanner';
@@ -98,7 +99,7 @@ export class Reader {
       this.lane.words(this.bars.standing(this.t));
       return;
     }
-    if (this.lane.dynamic(this.bars.standing(this.t))) return;
+    if (takeNotKept(scan) || this.lane.dynamic(this.bars.standing(this.t))) return;
     const meter = scan.take(/(\d{1,3})\/(1|2|4|8|16)(?=\s|$)/y);
     if (meter !== null) {
       const beatType = Number(meter[2]) as Meter['beatType'];

@@ -26,6 +26,15 @@ describe('quick text that would not end', () => {
     expect(refused(text).join('\n')).toMatch(/a bar has 1 to 64 beats, not 0/u);
   });
 
+  it('says what a phrase cannot hold: beats shorter than 16ths, a third voice', () => {
+    const beats = 'cannot be kept: beats are 16ths at the shortest';
+    expect(refused('[C, 5/32] e 3:5')).toEqual([`1:5 the metre 5/32 ${beats}`]);
+    expect(refused('w 3:5 | 3/64 e 3:5')).toEqual([`1:9 the metre 3/64 ${beats}`]);
+    expect(refused('w 3:5 2nd: w 4:5 3rd: w 5:5')).toEqual([
+      '1:18 a phrase has two voices at most',
+    ]);
+  });
+
   it('is refused where it is longer than can be stored', () => {
     expect(refused("[1/16] '999999999 1:5 1:5")).toEqual([
       expect.stringMatching(/^1:\d+ the text has more than 10000 bars/u),
