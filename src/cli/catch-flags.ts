@@ -1,3 +1,4 @@
+import { FASTEST, SLOWEST } from '../core/edit/tempo-for';
 import { parseLane } from '../core/move/lane';
 import { STANDARD_GUITAR } from '../core/phrase/instrument';
 import { instrumentFrom, readInstrument } from '../core/phrase/instruments';
@@ -35,8 +36,6 @@ export const CATCH: readonly Flag[] = [
   { name: 'json', takes: 'nothing' },
 ];
 
-const SLOWEST = 20;
-const FASTEST = 400;
 /** Any key will do to see whether a lane can be read. */
 const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
 

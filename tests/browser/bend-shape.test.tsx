@@ -221,7 +221,7 @@ describe('the shape of the bend', () => {
     await open();
     const { note, semitone } = measures(2);
     const end = await drag(2, 1, { x: note / 4, y: semitone });
-    expect(value(2, 1)).toBe('after three quarters of the note, a half tone up, 7');
+    expect(value(2, 1)).toBe('after three quarters of the note, a semitone up, 7');
     expect(curve(2)).toEqual(['0 0', '50 100', '100 100']);
     await point('pointerup', end);
     expect(curve(2)).toEqual(['0 0', '75 50', '100 100']);
@@ -306,7 +306,7 @@ describe('the shape of the bend', () => {
     expect(document.activeElement).toBe(handle(2, 1));
     await act(async () => handle(2, 'target').focus());
     await press('ArrowDown');
-    expect(value(2, 'target')).toBe('a half tone, up to 7');
+    expect(value(2, 'target')).toBe('a semitone, up to 7');
     // All of it on one note, so one step of undo.
     expect(history.done).toBe(1);
     expect(undo(history, state.phrase)?.phrase).toEqual(DOUBLE_STOP);

@@ -150,7 +150,7 @@ describe('the neck', () => {
     await slide.getByRole('button', { name: /^Play it so/u }).tap();
     await page.getByText('“Gull over the Mast” is played the easier way now.').waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).tap();
-    const narrow = page.getByRole('listitem').filter({ hasText: 'Bend a half tone to F♯' });
+    const narrow = page.getByRole('listitem').filter({ hasText: 'Bend a semitone to F♯' });
     await narrow.getByText('F♯ is reached from F.').waitFor();
     await narrow.getByRole('button', { name: /^Keep as a new phrase/u }).tap();
     const kept = 'Gull over the Mast, easier in bar 3';

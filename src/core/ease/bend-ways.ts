@@ -42,7 +42,7 @@ interface Way {
 }
 
 const WIDTHS: Readonly<Record<number, string>> = {
-  1: 'half tone',
+  1: 'semitone',
   2: 'whole tone',
   3: 'tone and a half',
 };

@@ -34,6 +34,6 @@ export function tempoFor(p: Phrase, old: Meter, meter: Meter): Tempo {
   return { bpm: silent ? bpm : Math.max(SLOWEST, Math.min(same, FASTEST)), unit: next };
 }
 
-/** Beats a minute that can be set. */
-export const SLOWEST = 20;
-export const FASTEST = 400;
+/** Beats a minute that can be set or typed: as many as the stored form takes. */
+export const SLOWEST = 10;
+export const FASTEST = 500;

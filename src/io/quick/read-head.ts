@@ -1,4 +1,5 @@
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
+import { instrumentFrom, readInstrument, TUNINGS } from '../../core/phrase/instruments';
 import type { Feel, Instrument, Meter, Phrase, Tempo, Ticks } from '../../core/phrase/types';
 import { type Key, parseKey } from '../../core/theory/key';
 import { parsePitch } from '../../core/theory/pitch';
@@ -177,13 +178,41 @@ function readKeyName(scan: Scanner, head: Head, start: number): void {
   if (key !== null) {
     head.key = key;
     head.places.set('key', start);
-  } else {
+  } else if (!takeInstrument(text, head, start)) {
     scan.report(
       text.trim() === '' ? 'a word of the head is missing' : `'${text.trim()}' says nothing here`,
-      'Write a key, a metre, a tempo such as 96 quarters, swing 2:1, tuning, capo 2 or a title in quotes.',
+      'Write a key, a metre, a tempo such as 96 quarters, swing 2:1, drop D or another tuning, ukulele or another instrument, capo 2, or a title in quotes.',
       start,
     );
   }
+}
+
+/** `drop D`, `open G`, `D A D G B E`. */
+function readTuningName(scan: Scanner, head: Head): void {
+  const start = scan.at;
+  const name = scan.take(/[^,\]]*/y)?.[0] ?? '';
+  if (takeInstrument(name, head, start)) return;
+  scan.report(
+    name.trim() === ''
+      ? 'the open strings are expected here'
+      : `'${name.trim()}' is no tuning that is known here`,
+    `Write them first string first: E4 B3 G3 D3 A2 E2, or a tuning by name: ${Object.values(TUNINGS)
+      .map((t) => t.title)
+      .join(', ')}.`,
+    start,
+  );
+}
+
+/** Takes an instrument or tuning by the name it has everywhere else. @returns whether there is one. */
+function takeInstrument(text: string, head: Head, start: number): boolean {
+  if (text.trim() === '') return false;
+  const wish = readInstrument(text);
+  if (!wish.ok) return false;
+  // A capo may have been named before it.
+  const capo = wish.value.capo || head.instrument.capo;
+  head.instrument = instrumentFrom(head.instrument, { ...wish.value, capo });
+  head.places.set('instrument/tuning', start);
+  return true;
 }
 
 function readTuning(scan: Scanner, head: Head): void {
@@ -196,10 +225,6 @@ function readTuning(scan: Scanner, head: Head): void {
     const pitch = parsePitch(m[0].trim());
     if (pitch.ok) tuning.push(pitch.value);
   }
-  if (tuning.length === 0) {
-    scan.report(
-      'the open strings are expected here',
-      'Write them first string first: E4 B3 G3 D3 A2 E2.',
-    );
-  } else head.instrument = { ...head.instrument, tuning };
+  if (tuning.length === 0) readTuningName(scan, head);
+  else head.instrument = { ...head.instrument, tuning };
 }

@@ -1,4 +1,5 @@
 import { useId } from 'react';
+import { FASTEST, SLOWEST } from '../../core/edit/tempo-for';
 import { type Fields, isTempo, METERS, PLAYED_ON } from './said';
 import { TapTempo } from './tap-tempo';
 
@@ -35,7 +36,7 @@ export function SaidFields(props: {
         label="Beats a minute"
         hint="found when empty"
         value={fields.tempo}
-        wrong={isTempo(fields.tempo) ? null : 'A number from 20 to 400.'}
+        wrong={isTempo(fields.tempo) ? null : `A number from ${SLOWEST} to ${FASTEST}.`}
         onChange={(tempo) => onChange({ ...fields, tempo })}
       />
       <TapTempo onTempo={(tempo) => onChange({ ...fields, tempo })} />

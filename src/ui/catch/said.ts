@@ -1,3 +1,4 @@
+import { FASTEST, SLOWEST } from '../../core/edit/tempo-for';
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { instrumentFrom, KINDS, readInstrument, TUNINGS } from '../../core/phrase/instruments';
 import { isCompound } from '../../core/phrase/time';
@@ -81,5 +82,5 @@ export function readAs({ meter }: Fields, { bpm, threes, found }: ReadAs): Parti
 /** Beats a minute; nothing written means that it is to be found. */
 export function isTempo(text: string): boolean {
   const bpm = Number(text);
-  return text.trim() === '' || (bpm >= 20 && bpm <= 400);
+  return text.trim() === '' || (bpm >= SLOWEST && bpm <= FASTEST);
 }

@@ -22,6 +22,7 @@ import { ResultView } from './result-view';
 import { runMove } from './run-move';
 import { Several } from './several';
 import { StepsDone } from './steps-done';
+import { useInSight } from './use-in-sight';
 import { WaysOut } from './ways-out';
 
 /** `#/phrase/ID/move?…`: choose where, see what becomes of every note, keep it or let it go. */
@@ -52,6 +53,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
   const asked = useDeferredValue(form);
   const outcome = useMemo(() => runMove(phrase, asked), [phrase, asked]);
   const here = useMemo(() => hereOf(phrase, form), [phrase, form]);
+  useInSight(asked, outcome.kind === 'moved');
   const goals = [...asked.done.map((d) => d.goal), ...(asked.goal === null ? [] : [asked.goal])];
   const overChords = goals.some(needsChord);
   const over = <OverWhat draft={draft} />;

@@ -41,12 +41,13 @@ export function ResultView(props: ResultViewProps) {
   );
   return (
     <section aria-labelledby="result" className="result">
-      <h2 id="result">Before and after</h2>
-      <p role="status">{summary(phrase, goals, outcome, words)}</p>
+      <div className="result-head">
+        <h2 id="result">Before and after</h2>
+        <p role="status">{summary(phrase, goals, outcome, words)}</p>
+      </div>
       {props.asked}
       {lower === null || words === null ? null : (
         <>
-          {props.lookFields}
           <HearBoth
             upper={{ phrase, name: 'before', title: 'Hear it as it is before the move' }}
             lower={{
@@ -63,6 +64,7 @@ export function ResultView(props: ResultViewProps) {
               degrees={props.look.degrees}
             />
           </HearBoth>
+          {props.lookFields}
           <MoveNeck
             before={phrase}
             after={lower.phrase}

@@ -1,5 +1,5 @@
 import type { Command } from '../../core/edit/command';
-import { chosenNotes } from '../../core/edit/select';
+import { chosenEvents, chosenNotes } from '../../core/edit/select';
 import type { EditState } from '../../core/edit/state';
 import { commandOf } from '../../core/edit/table';
 
@@ -46,6 +46,26 @@ const BENT: Row = [
   ['write.take-out', 'Take out'],
 ];
 
+/** Of a note that is struck with others: what is done next may be meant for all of them. */
+const TOGETHER: Row = [
+  ...NOTE.filter(([id]) => id !== 'write.together' && id !== 'write.take-out'),
+  ['choose.all', 'All struck here', 'moment'],
+  ['write.take-out', 'Take out'],
+];
+
+/** All that is struck at one moment. */
+const MOMENT: Row = [
+  ['hand.attack', 'Slide to it', 'slide'],
+  ['hand.slide-in-next', 'Slide into it'],
+  ['bend.next', 'Bend'],
+  ['hand.vibrato-next', 'Vibrato'],
+  ['hand.mark', 'Let ring', 'letRing'],
+  ['pick.mark', 'Palm mute', 'palmMute'],
+  ['take.repeat', 'Repeat'],
+  ['write.take-out', 'Take out'],
+  ['choose.nothing', 'Let go'],
+];
+
 const BLOCK: Row = [
   ['take.repeat', 'Repeat'],
   ['hand.mark', 'Let ring', 'letRing'],
@@ -68,12 +88,14 @@ export function offersFor(s: EditState): readonly Offer[] {
 }
 
 function rowFor(s: EditState): Row {
-  if (s.selection.corner !== null) return BLOCK;
+  if (s.selection.corner !== null) return chosenEvents(s).length === 1 ? MOMENT : BLOCK;
   const chosen = chosenNotes(s);
   if (chosen.length === 0) return EMPTY;
   const bent = chosen.some(({ note }) => note.kind === 'pitched' && note.bend !== undefined);
-  return bent ? BENT : NOTE;
+  if (bent) return BENT;
+  const [only] = chosenEvents(s);
+  return chosen.length === 1 && only!.event.notes.length > 1 ? TOGETHER : NOTE;
 }
 
 /** Every row there is, for tests. */
-export const OFFERED: readonly Row[] = [EMPTY, NOTE, BENT, BLOCK];
+export const OFFERED: readonly Row[] = [EMPTY, NOTE, TOGETHER, BENT, MOMENT, BLOCK];

@@ -28,7 +28,7 @@ import { PartsOnDemand } from './parts/parts-on-demand';
 import { PenLine } from './pen-line';
 import { TitleField } from './title-field';
 import { useDoings } from './use-doings';
-import { useFootHeight } from './use-foot-height';
+import { useHeightTold } from './use-height-told';
 import './write.css';
 import { WriteScore } from '../frame/writing/write-score';
 import type { Writer } from '../frame/writing/writer';
@@ -114,7 +114,7 @@ function WriteSheet({ draft, route }: { readonly draft: Draft; readonly route: R
   // Under a finger the keys belong to the score; with a mouse they are seldom wanted.
   const coarse = useMemo(() => matchMedia('(pointer: coarse)').matches, []);
   const touchKeys = <TouchRow writer={resting} choosing={choosing} setChoosing={setChoosing} />;
-  const foot = useFootHeight();
+  const foot = useHeightTold<HTMLDivElement>('--write-foot');
   return (
     <article className="page write-page">
       <WriteHead draft={{ ...draft, phrase }} writer={later} onDone={toScore} />

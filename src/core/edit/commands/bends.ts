@@ -24,7 +24,7 @@ export const SHAPE_NAMES: Readonly<Record<Shape, string>> = {
 
 /** Widths a player names, by semitones. */
 const WIDTHS = [
-  { value: 1, title: 'a half tone' },
+  { value: 1, title: 'a semitone' },
   { value: 2, title: 'a whole tone' },
   { value: 3, title: 'a tone and a half' },
   { value: 4, title: 'two whole tones' },
@@ -198,5 +198,5 @@ export function bent(
 export function widenBend(s: EditState, n: PitchedNote, at: Chosen, by: 1 | -1) {
   const shape = n.bend?.shape === 'curl' ? 'bend' : n.bend?.shape;
   const width = Math.floor(bendSemitones(n)) + by;
-  return width < 1 ? 'a bend rises a half tone at least' : bent(s, n, at, shape, width);
+  return width < 1 ? 'a bend rises a semitone at least' : bent(s, n, at, shape, width);
 }

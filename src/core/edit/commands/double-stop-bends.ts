@@ -1,3 +1,4 @@
+import { nameOfPitch } from '../../move/naming';
 import type { Note, NoteId, PitchedNote } from '../../phrase/types';
 import { bendSemitones } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
@@ -54,9 +55,15 @@ function toHigher(s: EditState, a: PitchedNote, b: PitchedNote): Outcome {
       if (typeof up === 'string' || up.bend === undefined || up.bend.shape === 'curl') return up;
       return { ...up, bend: { ...up.bend, target: high.pitch } };
     },
-    'unison bend',
+    unisonWords(high),
     'it is bent to the higher note already',
   );
+}
+
+/** The one that is held, which the cursor does not stand on: `unison bend with G on string 2, fret 8`. */
+function unisonWords(held: PitchedNote): string {
+  const fret = held.fret === 0 ? 'open' : `fret ${held.fret}`;
+  return `unison bend with ${nameOfPitch(held.pitch)} on string ${held.string}, ${fret}`;
 }
 
 /** One note with the other of a unison bend beside it. */
@@ -64,8 +71,9 @@ function withPartner(s: EditState, note: PitchedNote): Outcome {
   const made = partnered(s, note);
   if (typeof made === 'string') return cannot(made);
   // It keeps the bend it has, which goes to the note beside it now.
-  if (note.bend !== undefined) return done(made, 'unison bend');
   const [a, b] = chosenNotes(made).map((c) => c.note as PitchedNote);
+  const other = a!.string === note.string ? b! : a!;
+  if (note.bend !== undefined) return done(made, unisonWords(other));
   return toHigher(made, a!, b!);
 }
 

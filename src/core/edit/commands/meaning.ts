@@ -32,6 +32,17 @@ export const setAnchor = defineCommand<Anchor | 'automatic'>({
     ),
 });
 
+/** A role as what a note is. */
+const ROLE_TITLES: Readonly<Record<Role, string>> = {
+  'chord tone': 'a chord tone',
+  'blue note': 'a blue note',
+  approach: 'an approach note',
+  passing: 'a passing note',
+  neighbour: 'a neighbour note',
+  extension: 'an extension',
+  outside: 'outside the chord and the scale',
+};
+
 /** What the note is for (D3); what the user says goes before every rule. */
 export const setRole = defineCommand<Role | 'automatic'>({
   id: 'mean.role',
@@ -43,7 +54,7 @@ export const setRole = defineCommand<Role | 'automatic'>({
     choices: [
       ...ROLES.map((value) => ({
         value,
-        title: value === 'outside' ? 'outside' : `${/^[aeo]/u.test(value) ? 'an' : 'a'} ${value}`,
+        title: ROLE_TITLES[value],
       })),
       { value: 'automatic' as const, title: 'what the rules read' },
     ],

@@ -247,7 +247,7 @@ function SwingChoice({ phrase, practice, set }: FieldsProps) {
   return (
     <>
       <Choice
-        label="Played"
+        label="Swung"
         value={swing === null ? 'own' : 'ear'}
         values={['own', 'ear']}
         words={{ own: 'as it is written', ear: 'by ear' }}

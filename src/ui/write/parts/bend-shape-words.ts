@@ -20,7 +20,7 @@ const FRACTIONS: readonly string[] = [
 const HEIGHTS: readonly string[] = [
   'not bent',
   'a quarter tone',
-  'a half tone',
+  'a semitone',
   'three quarters of a tone',
   'a whole tone',
   'a tone and a quarter',

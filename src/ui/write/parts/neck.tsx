@@ -7,6 +7,7 @@ import { textScale, useWidth } from '../../score/use-width';
 import type { PartProps } from '../part-props';
 import './neck.css';
 import { useLeftHanded } from '../../shared/use-left-handed';
+import { useHeightTold } from '../use-height-told';
 import { NeckDrawing, NeckHand, NeckMarks } from './neck-drawing';
 import { type NeckPlan, planNeck, rem, TOUCH } from './neck-geometry';
 import { NeckGrid } from './neck-grid';
@@ -20,8 +21,9 @@ import { barOnNeck, placeNames } from './neck-notes';
 export function Neck({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
   const [open, setOpen] = useState(() => matchMedia('(width >= 40rem)').matches);
   const board = useId();
+  const ref = useHeightTold<HTMLElement>('--write-neck');
   return (
-    <section className="neck" aria-label="Neck">
+    <section className="neck" aria-label="Neck" ref={ref}>
       <button
         type="button"
         className="plain"

@@ -32,6 +32,16 @@ export const PartsOnDemand = memo(function PartsOnDemand(
   );
 });
 
+/** Milliseconds within which what was unfolded has come. */
+const COMES = 600;
+
+/** Scrolls as little as brings all of it into sight, also as it grows by what is fetched. */
+function showWhole(part: HTMLElement): void {
+  const observer = new ResizeObserver(() => part.scrollIntoView({ block: 'nearest' }));
+  observer.observe(part);
+  setTimeout(() => observer.disconnect(), COMES);
+}
+
 interface FoldedProps {
   readonly title: string;
   readonly children: ReactNode;
@@ -44,6 +54,7 @@ function Part({ title, children, resting = false }: FoldedProps) {
   const onToggle = (e: ToggleEvent<HTMLDetailsElement>) => {
     const { open: now } = e.currentTarget;
     setOpen((was) => now || (was && !resting));
+    if (now) showWhole(e.currentTarget);
   };
   return (
     <details className="part" onToggle={onToggle}>

@@ -111,7 +111,7 @@ describe('easier ways of playing a phrase', () => {
     const bent = 'q 4/2 4/3(bend:G3) 4/2 4/3';
     expect(saidOf(bent, 'fret G')).toBe('the rise from F is not heard any more');
     expect(saidOf(bent, 'slide up to G')).toBe('every pitch and role stays');
-    expect(saidOf(bent, 'bend a half tone to G')).toBe('G is reached from G♭');
+    expect(saidOf(bent, 'bend a semitone to G')).toBe('G is reached from G♭');
     const curled = 'q 4/2 6/3(curl) 4/2 4/3';
     expect(saidOf(curled, 'play G')).toBe('the quarter tone above G is not heard any more');
     // The start of a pre-bend was never heard.
@@ -123,7 +123,7 @@ describe('easier ways of playing a phrase', () => {
     const [spot] = playabilityOf(p)!.spots;
     expect(spot!.spot.parts).toContain('bend');
     const ways = waysOf(p, 'bend');
-    const near = ways.find((w) => w.what.startsWith('bend a half tone to G'))!;
+    const near = ways.find((w) => w.what.startsWith('bend a semitone to G'))!;
     expect(near.kept.pitches).toBe(true);
     expect(near.changes).toEqual(['G is reached from G♭']);
     expect(ways.map((w) => w.what)).toContain('slide up to G from F instead of bending');

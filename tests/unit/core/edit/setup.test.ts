@@ -87,7 +87,7 @@ describe('a phrase set up in one line', () => {
     expect(why('')).toBe('nothing is said yet. For example: A 12b 12/8 92');
     expect(why('A 13/9')).toMatch(/^13\/9 is none of the metres 2\/4, /u);
     expect(why('A 12x')).toMatch(/^12x is none of the forms 12b \(12-bar blues\), /u);
-    expect(why('A 12 bars 999')).toMatch(/^a tempo is from 20 to 400/u);
+    expect(why('A 12 bars 999')).toMatch(/^a tempo is from 10 to 500/u);
     expect(why('A "One" "Two"')).toMatch(/^‘"Two"’ comes after the title/u);
     expect(why('A {I7 | H}')).toMatch(/bar 2/u);
     expect(why('C 4/4 100')).toBe('it is set up so already');

@@ -138,6 +138,14 @@ describe('each string its own bend', () => {
     expect(heardAs(made)).toEqual(heardAs(build(`w ${pair}`, { chords })));
   });
 
+  it('says which note is held beside it', () => {
+    const made = said(chosen(build('w 3/15(pre:C5)', { chords: 'D7' })), 'bend.unison');
+    expect(made).toBe('unison bend with C on string 2, fret 13');
+    expect(said(chosen(build('w 2/13=C5', { chords: 'C7' })), 'bend.unison')).toBe(
+      'unison bend with C on string 2, fret 13',
+    );
+  });
+
   it('takes the pair that was typed string by string', () => {
     const typed = press(cursorOn(plain, 2), 'Delete', 'w', '1', '3', 'ArrowDown', '1', '5', 'y');
     expect(typed.phrase).toEqual(build('w 2/13+3/15(bend:C5)', { chords: 'D7' }));
@@ -183,7 +191,7 @@ describe('how far it is bent (M10)', () => {
     );
     const narrowest = press(full, 'Alt+ArrowDown');
     expect(narrowest.phrase).toEqual(overD7('2/13(bend:C#5)'));
-    expect(refusalOfKey(narrowest, 'Alt+ArrowDown')).toBe('a bend rises a half tone at least');
+    expect(refusalOfKey(narrowest, 'Alt+ArrowDown')).toBe('a bend rises a semitone at least');
   });
 
   it.each([5, 6])('by two semitones at most on string %i', (string) => {
@@ -228,7 +236,7 @@ describe('a curl', () => {
   it('is made a half tone by the key that widens, and no narrower', () => {
     const curled = press(start, 'c');
     expect(press(curled, 'Alt+ArrowUp').phrase).toEqual(overD7('2/13(bend:C#5)'));
-    expect(refusalOfKey(curled, 'Alt+ArrowDown')).toBe('a bend rises a half tone at least');
+    expect(refusalOfKey(curled, 'Alt+ArrowDown')).toBe('a bend rises a semitone at least');
   });
 });
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Phrase } from '../../../../src/core/phrase/types';
+import { formatPitch } from '../../../../src/core/theory/pitch';
 import { decodePhrase, encodePhrase } from '../../../../src/io/json';
 import { readQuick } from '../../../../src/io/quick/read';
 import { writeQuick } from '../../../../src/io/quick/write';
@@ -94,10 +95,26 @@ describe('what is read can be stored, or is told with its place', () => {
     expect(refused(text)).toEqual(told);
   });
 
+  it('takes tunings and instruments by the names they have everywhere else', () => {
+    const on = (head: string) => {
+      const { tuning, capo, name } = stored(`[${head}] q 1:5`).instrument;
+      return `${name}: ${tuning.map(formatPitch).join(' ')}${capo === 0 ? '' : `, capo ${capo}`}`;
+    };
+    expect(on('tuning drop D')).toBe('Guitar: E4 B3 G3 D3 A2 D2');
+    expect(on('Dm, drop D, capo 2')).toBe('Guitar: E4 B3 G3 D3 A2 D2, capo 2');
+    expect(on('tuning D A D G B E, C')).toBe('Guitar: E4 B3 G3 D3 A2 D2');
+    expect(on('capo 3, ukulele')).toBe('Ukulele: A4 E4 C4 G4, capo 3');
+    expect(on('bass')).toMatch(/^Bass/u);
+    const [wrong] = refused('[C, tuning open Q] q 1:5');
+    expect(wrong).toContain("'open Q' is no tuning that is known here");
+  });
+
   it.each([
     '[C, 500 quarters] q 1:5',
     '[C, tuning G2 D2 A1 E1, 20 frets, clef bass-8] q 1:5 4:3',
     '[C, tuning E4 B3 G3 D3 A2 E2 B1] q 7:5',
+    '[C, tuning drop D] q 6:0',
+    '[ukulele] q 4:3',
     `["${'x'.repeat(500)}"] q 1:5v0.5`,
     '[64/16] s 1:5',
   ])('%s', (text) => {
