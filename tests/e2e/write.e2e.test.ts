@@ -121,7 +121,7 @@ describe('the page for writing', () => {
     await expect
       .poll(() => where.textContent())
       .toBe(
-        'Bar 1, beat 1, string 3: empty. Type a fret, or tap the neck; arrows go about, and Backspace takes back. ‘Set it up’ is one line for key, metre, tempo, form and title.',
+        'Bar 1, beat 1, string 3: empty. Type a fret and go on with →, or tap the neck; Backspace takes back. ‘Set it up’ is one line for key, metre, tempo, form and title.',
       );
     await press(page, '5');
     await expect

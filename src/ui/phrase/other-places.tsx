@@ -23,7 +23,14 @@ const MOST_OF_PART = 3;
 export function OtherPlaces(props: { readonly draft: Draft; readonly route: RouteOf<'phrase'> }) {
   const { draft, route } = props;
   const { phrase } = draft;
-  const [open, setOpen] = useState(route.query.places === 'yes');
+  const asked = route.query.places === 'yes';
+  const [open, setOpen] = useState(asked);
+  // The address may ask for it while the page is open.
+  const [before, setBefore] = useState(asked);
+  if (asked !== before) {
+    setBefore(asked);
+    if (asked) setOpen(true);
+  }
   // Kept while places are sought anew, since one choice often follows another.
   const [openPart, setOpenPart] = useState<number | null>(null);
   return (

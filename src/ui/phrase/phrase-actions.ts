@@ -24,7 +24,7 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
         id: 'phrase.export',
         title: 'Export it as a file',
         group: GROUP,
-        words: 'musicxml mxl svg png text json download save picture',
+        words: 'musicxml mxl svg png text json download save picture sound audio wav midi tab',
         run: exportIt,
       },
       {
@@ -121,8 +121,15 @@ function goingOn(phrase: Phrase): readonly Action[] {
       id: 'phrase.print',
       title: 'Print it or make a PDF',
       group,
-      words: 'paper',
+      words: 'paper students hand out sheet',
       run: to('print'),
+    },
+    {
+      id: 'phrase.places',
+      title: 'See other places on the neck',
+      group,
+      words: 'elsewhere position fret fingering area easier higher lower',
+      run: () => navigate({ page: 'phrase', id, query: { places: 'yes' } }),
     },
   ];
 }

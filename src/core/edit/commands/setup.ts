@@ -85,7 +85,8 @@ function formStep(s: EditState, { form }: Setup): EditState | string {
   }
   const lane = form.kind === 'named' ? laneOfForm(form.name, s.phrase.key) : form.lane;
   const laid = layWithBars(s.phrase, lane);
-  return laid.ok ? { ...s, phrase: laid.value.phrase } : formatProblem(laid.problems[0]!);
+  if (laid.ok) return { ...s, phrase: laid.value.phrase };
+  return formatProblem(laid.problems[0]!).replace(/\.$/u, '');
 }
 
 function titleStep(s: EditState, { title }: Setup): EditState | string {

@@ -1,9 +1,10 @@
+import type { PhraseEvent } from '../../phrase/types';
 import { barOver, takeNotes } from '../../phrase/voices';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
 import { sameData } from '../same';
 import { chosenNotes, moveCursor, voiceOf } from '../select';
-import type { Selection } from '../state';
+import type { EditState, Selection } from '../state';
 
 /** Wider choices. */
 export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({
@@ -30,10 +31,13 @@ export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({
     const first = inside[0];
     const last = inside.at(-1);
     if (first === undefined || last === undefined) return cannot('there is no note to choose');
+    const { top, bottom } = what === 'moment' ? stringsOf(first) : allStrings(s);
+    // Whoever lets go of one moment is still where they were.
+    const down = what !== 'moment' || s.selection.cursor.string !== top;
     const selection: Selection = {
       ...s.selection,
-      corner: { onset: first.onset, string: 1 },
-      cursor: { onset: last.onset, string: s.phrase.instrument.tuning.length },
+      corner: { onset: first.onset, string: down ? top : bottom },
+      cursor: { onset: last.onset, string: down ? bottom : top },
       fresh: [],
       typed: '',
     };
@@ -42,6 +46,15 @@ export const chooseAll = defineCommand<'all' | 'bar' | 'moment'>({
       : done({ ...s, selection });
   },
 });
+
+function allStrings(s: EditState) {
+  return { top: 1, bottom: s.phrase.instrument.tuning.length };
+}
+
+function stringsOf({ notes }: PhraseEvent) {
+  const strings = notes.map((n) => n.string);
+  return { top: Math.min(...strings), bottom: Math.max(...strings) };
+}
 
 /** Back to the cursor alone. */
 export const chooseNothing = defineCommand<undefined>({

@@ -19,7 +19,7 @@ export function usePracticeActions(
           id: 'practice.begin',
           title: practising ? 'Stop practising' : 'Begin to practise',
           group: 'Listen',
-          words: 'loop keys metronome round exercise',
+          words: 'loop every key all keys twelve metronome round exercise',
           key: 'Alt+P',
           run: () => {
             if (practising) stop();

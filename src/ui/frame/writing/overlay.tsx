@@ -111,7 +111,8 @@ function Cursor({ state, line, space }: PieceProps) {
   if (tab === null || y === undefined) return null;
   const x = xOf(line, onset);
   const half = space * 0.85;
-  const top = (rowOf(line.hits, 'staff') ?? tab).y0 - space;
+  // Nor into a chord above: what stands over the staff is left free.
+  const top = (rowOf(line.hits, 'staff') ?? tab).y0 - space * 0.3;
   // Not into the names of the degrees beneath.
   const bottom = tab.y1 + space * 0.4;
   return (

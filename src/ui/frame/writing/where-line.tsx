@@ -28,8 +28,8 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
       {begun ? null : (
         <span className="quiet">
           {' '}
-          Type a fret, or tap the neck; arrows go about, and Backspace takes back. ‘Set it up’ is
-          one line for key, metre, tempo, form and title.
+          Type a fret and go on with →, or tap the neck; Backspace takes back. ‘Set it up’ is one
+          line for key, metre, tempo, form and title.
         </span>
       )}
       {warned.length === 0 ? null : (

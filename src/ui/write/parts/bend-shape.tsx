@@ -15,10 +15,12 @@ export function BendShape({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
     const { reading } = state.pen;
     const key = bendNext.keys.find((k) => k.reading === undefined || k.reading.includes(reading));
     return (
-      <p className="bend-shapes">
-        No bent note is chosen. In the score, go to a note and press <kbd>{key?.key}</kbd> to bend
-        it.
-      </p>
+      <div className="bend-shapes">
+        <p>
+          No bent note is chosen. In the score, go to a note and press <kbd>{key?.key}</kbd> to bend
+          it.
+        </p>
+      </div>
     );
   }
   return (

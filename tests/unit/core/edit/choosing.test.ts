@@ -1,0 +1,16 @@
+import { expect, it } from 'vitest';
+import { build } from '../../../support/build';
+import { press } from '../../../support/edit';
+import { cursorOn, ordered } from '../../../support/technique';
+
+const pair = build('q 2/7+3/7 1/5 h -', { chords: 'A7' });
+
+it('chooses what is struck together, and is back at the same note where that is let go', () => {
+  for (const string of [2, 3]) {
+    const block = ordered(cursorOn(pair, string), 'choose.all', 'moment');
+    const slid = ordered(block, 'hand.slide-in-next');
+    expect(slid.phrase.voices[0].events[0]!.notes.map((n) => 'slideIn' in n)).toEqual([true, true]);
+    const back = press(slid, 'Escape').selection;
+    expect(back).toMatchObject({ corner: null, cursor: { onset: 0, string } });
+  }
+});
