@@ -33,7 +33,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise plan FILE... [--student NAME] [--day DAY] [--json]
                                                what is to be practised today
   degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--json] [-o OUT]
-                                               the phrases in a recording of a guitar
+                                               the phrases in a recording
   degreewise help COMMAND                      the options of a command
   degreewise --version
 
@@ -208,7 +208,7 @@ ${READ}`,
   catch: `degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--meter M] [--instrument I]
                  [--whole] [--json] [-o OUT]
 
-Hears a guitar played alone and writes what was played: notes with bends, slides, vibrato and slurs,
+Hears one instrument played alone and writes what was played: notes with bends, slides, vibrato and slurs,
 double stops, rhythm, strings and frets, cut into phrases at rests. What is not said is found, and
 told. WAV of 16 or 24 bits or floats, any rate, one channel or more, up to 12 minutes. Nothing
 leaves the machine.

@@ -4,7 +4,7 @@ import path from 'node:path';
 import { chromium, type Page } from 'playwright';
 import { writeWav } from '../../src/io/wav/write';
 import { renderPhrase } from '../../src/sound/render';
-import { build } from '../support/build';
+import { SINGLE_NOTES } from '../support/single-notes';
 import { CHROMIUM, visit } from './browser';
 import { missingBlocks } from './missing-blocks';
 import { serveFolder } from './serve-folder';
@@ -16,11 +16,6 @@ import { serveFolder } from './serve-folder';
  */
 const [folder, minutes = '30'] = process.argv.slice(2);
 if (folder === undefined) throw new Error('a folder with a build of the app is missing');
-/** Single notes, a second from one to the next, so that each has its own beginning. */
-const PLAYED = build(
-  'e 5/3 e - e 5/5 e - e 4/2 e - e 4/5 e - | e 3/2 e - e 3/4 e - e 2/3 e - e 2/5 e - | e 1/3 e - e 1/5 e - e 2/6 e - e 3/5 e -',
-  { tempo: { bpm: 60, unit: 'quarter' } },
-);
 const RATE = 48_000;
 const PART = 5;
 
@@ -91,7 +86,7 @@ function listenAlong() {
 
 const place = mkdtempSync(path.join(tmpdir(), 'catch-listening-'));
 const wav = path.join(place, 'played.wav');
-writeFileSync(wav, writeWav(renderPhrase(PLAYED, { rate: RATE, tail: 0 }), RATE));
+writeFileSync(wav, writeWav(renderPhrase(SINGLE_NOTES, { rate: RATE, tail: 0 }), RATE));
 const served = await serveFolder(folder);
 const browser = await chromium.launch({
   executablePath: CHROMIUM,

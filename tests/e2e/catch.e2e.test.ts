@@ -61,7 +61,7 @@ describe('catching what is played', () => {
           return stream;
         };
       });
-      await page.getByRole('button', { name: 'Listen to my guitar' }).click();
+      await page.getByRole('button', { name: 'Listen to what I play' }).click();
       const live = page.getByRole('list', { name: 'Notes as they are heard' });
       await live.getByText('C4').first().waitFor();
       await live.getByText('E4').first().waitFor();
@@ -242,7 +242,7 @@ describe('catching what is played', () => {
     const browser = await launchBrowser();
     try {
       const { page } = await visit(browser, address, '#/catch');
-      await page.getByRole('button', { name: 'Listen to my guitar' }).click();
+      await page.getByRole('button', { name: 'Listen to what I play' }).click();
       const alert = page.locator('p[role=alert]');
       await alert.waitFor();
       expect(await alert.textContent()).toMatch(/not allowed to use the microphone|no microphone/u);

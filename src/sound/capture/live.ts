@@ -6,8 +6,8 @@ import { FRAME, firstRow, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Seconds that are heard at once, from which the newest are looked at and so late. */
-const WINDOW = 0.95;
-const EVERY = 0.13;
+const WINDOW = 0.75;
+const EVERY = 0.128;
 /** A note is told when it has sounded this long, in seconds: sooner its pitch is not sure. */
 const LATE = 0.11;
 /** Onsets of one pitch nearer than this are one note, in seconds. */

@@ -11,7 +11,7 @@ import { Taken } from './taken';
 import { useCatching } from './use-catching';
 import { type EarState, useEar } from './use-ear';
 
-/** `#/catch`: hears a guitar and makes phrases of what was played. */
+/** `#/catch`: hears an instrument and makes phrases of what was played. */
 export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   usePageTitle('Catch it');
   const ear = useEar();

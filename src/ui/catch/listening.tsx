@@ -32,7 +32,7 @@ export function Listening(props: { readonly ear: UseEar; readonly keep: () => vo
             className={state.remembered ? undefined : 'strong'}
             onClick={() => void listen(input)}
           >
-            Listen to my guitar
+            Listen to what I play
           </button>
         )}
         {known.length > 1 && (

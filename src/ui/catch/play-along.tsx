@@ -46,7 +46,7 @@ export function PlayAlong(props: {
       <p className="quiet" role="status">
         {playsWith === null
           ? delayWords(delay)
-          : 'What you keep has this beat and these bars. With headphones the microphone hears the guitar alone.'}
+          : 'What you keep has this beat and these bars. With headphones the microphone hears you alone.'}
       </p>
       {delay.problems.length > 0 && (
         <p role="alert" className="problem">
