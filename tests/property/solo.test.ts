@@ -144,14 +144,14 @@ describe('the way through a form', () => {
     expect(Math.min(met.several, met.pinned, met.resting, met.none)).toBeGreaterThan(10);
   });
 
-  it('is drawn in proportion to its likelihood', () => {
+  it.each([1, 4])('is drawn in proportion to its likelihood, over %i bars', (bars) => {
     const stretches = [
-      { start: 0, end: 1 },
-      { start: 0, end: 1 },
+      { start: 0, end: bars },
+      { start: 0, end: bars },
     ];
     const counts = [0, 0];
     const score = (_: number | null, b: number) => Math.log(b === 0 ? 3 : 1);
-    const ways = new Ways({ bars: 1, stretches, score, rest: 0 });
+    const ways = new Ways({ bars, stretches, score, rest: 0 });
     for (let i = 0; i < 1_000; i++) {
       const draw = () => (i + 0.5) / 1_000;
       counts[ways.find({ draw })![0]!]!++;
@@ -196,6 +196,18 @@ describe('a solo of the samples', () => {
     }
     const again = proposeSolos({ form: form.value, phrases, options }, frame);
     expect(again).toEqual(made);
+  });
+
+  it('is another each time, where several are asked for', () => {
+    const form = layForm(standardForm('blues')!, parseKey('Bb')!.tonic);
+    if (!form.ok) throw new Error(form.problems[0]?.message);
+    const options = { seed: 4107, count: 5 };
+    const made = proposeSolos({ form: form.value, phrases, options }, frame);
+    if (!made.ok) throw new Error(made.problems[0]?.message);
+    expect(made.value.length).toBe(5);
+    const ways = made.value.map((s) => s.parts.map((p) => p.phrase.id).join());
+    // No phrase begins them all.
+    expect(new Set(ways.map((w) => w.split(',')[0])).size).toBeGreaterThan(2);
   });
 
   it('keeps what is pinned, and what is exchanged is the best of what is left', () => {

@@ -29,11 +29,17 @@ export interface WayWish {
   readonly draw: (() => number) | null;
 }
 
-/** What can follow, each with the logarithm of its share times the bars it covers; −1 is the end. */
+/** What can follow; −1 is the end. */
 interface Choices {
   readonly next: readonly number[];
+  /** The logarithm of the share of each, once more for each bar left empty before it: how likely it is. */
+  readonly share: Float64Array;
+  /** The same times the bars that it covers: what it counts among ways. */
   readonly worth: Float64Array;
 }
+
+/** What ways are weighed by: the best by worth, drawn ones by how likely they are. */
+type Weight = Exclude<keyof Choices, 'next'>;
 
 /** How many bars may stay empty between two phrases where nobody says. */
 const USUAL_REST = 1;
@@ -42,7 +48,9 @@ const USUAL_REST = 1;
  * Ways through a form from its first bar to its last: shortest paths over all stretches, exactly. Each
  * choice counts as the logarithm of its share among all that could be chosen there, times the bars
  * that it covers, so that few long phrases are not better than many short ones only because there
- * are fewer joins. What is not allowed keeps its share: the best of what is left is what would be the
+ * are fewer joins. A way that is drawn is as likely as its shares make it, one choice after the other: there
+ * the bars that a phrase fills do not count, or a share of a third would be one of eighty over four bars, and
+ * nearly every draw the best way; a bar left empty is a choice as well. What is not allowed keeps its share: the best of what is left is what would be the
  * best of all ways that have the given places, and how well one leads to a given place counts.
  */
 export class Ways {
@@ -73,11 +81,12 @@ export class Ways {
   /** @returns The places of the chosen stretches in order, or null where no way leads through. */
   find({ allowed, draw }: WayWish): readonly number[] | null {
     const open = this.openTo(allowed);
-    const ahead = this.ahead(open, draw === null ? most : logSum);
+    const by = draw === null ? 'worth' : 'share';
+    const ahead = this.ahead(open, by, draw === null ? most : logSum);
     const way: number[] = [];
     for (let at: number | null = null; ; ) {
       const choices = this.after(at);
-      const all = totals(choices, open, ahead);
+      const all = totals(choices, by, open, ahead);
       const pick = draw === null ? best(all) : drawn(all, draw());
       const chosen = choices.next[pick];
       if (chosen === undefined) return null;
@@ -93,7 +102,7 @@ export class Ways {
    */
   through(allowed?: (stretch: number) => boolean): Float64Array {
     const open = this.openTo(allowed);
-    const ahead = this.ahead(open, most);
+    const ahead = this.ahead(open, 'worth', most);
     const before = new Float64Array(open.length).fill(-Infinity);
     const lead = (from: number | null, sofar: number) => {
       const { next, worth } = this.after(from);
@@ -113,9 +122,13 @@ export class Ways {
   }
 
   /** What every stretch leads to: the best of its ways, or all of them together. */
-  private ahead(open: readonly boolean[], of: (totals: Float64Array) => number): Float64Array {
+  private ahead(
+    open: readonly boolean[],
+    by: Weight,
+    of: (totals: Float64Array) => number,
+  ): Float64Array {
     const ahead = new Float64Array(open.length).fill(-Infinity);
-    for (const i of this.order) if (open[i]) ahead[i] = of(totals(this.after(i), open, ahead));
+    for (const i of this.order) if (open[i]) ahead[i] = of(totals(this.after(i), by, open, ahead));
     return ahead;
   }
 
@@ -128,7 +141,7 @@ export class Ways {
   private choicesAfter(from: number | null): Choices {
     const { bars, stretches, score, rest, resting, begins } = this.task;
     const at = from === null ? 0 : stretches[from]!.end;
-    if (at >= bars) return { next: [-1], worth: new Float64Array(1) };
+    if (at >= bars) return { next: [-1], share: new Float64Array(1), worth: new Float64Array(1) };
     const next: number[] = [];
     const scores: number[] = [];
     let left = this.task.mostRest ?? USUAL_REST;
@@ -147,17 +160,18 @@ export class Ways {
       next.push(-1);
       scores.push(rest);
     }
-    const shares = logShares(scores);
-    const worth = shares.map((s, k) => {
-      const to = next[k]!;
-      return s * ((to < 0 ? bars : stretches[to]!.end) - at);
-    });
-    return { next, worth };
+    const logs = logShares(scores);
+    const times = (of: (s: Stretch) => number) =>
+      logs.map((s, k) => s * (next[k]! < 0 ? bars - at : of(stretches[next[k]!]!) - at));
+    const share = times(({ start }) => start + 1);
+    const worth = times(({ end }) => end);
+    return { next, share, worth };
   }
 }
 
-function totals({ next, worth }: Choices, open: readonly boolean[], ahead: Float64Array) {
-  return worth.map((w, k) => {
+function totals(choices: Choices, by: Weight, open: readonly boolean[], ahead: Float64Array) {
+  const { next } = choices;
+  return choices[by].map((w, k) => {
     const to = next[k]!;
     return to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
   });
