@@ -36,11 +36,24 @@ export async function writeMerged(
     ...others.map(({ kind, merged }) => count(merged.all.length, kind.noun)),
   ];
   shell.print(`wrote ${out}: ${counts.join(', ')}\n`);
-  for (const { title, versions } of [phrases, ...others.map((o) => o.merged)].flatMap(
-    (m) => m.kept,
-  )) {
-    shell.remark(`'${title}' is there in ${versions} versions; all are kept\n`);
+  sayKept(shell, [phrases, ...others.map((o) => o.merged)]);
+}
+
+/** So many things that are there in several versions are named. */
+const MOST_NAMED = 5;
+
+/** What was there in several versions: where it is much, how much, and the first of it. */
+function sayKept(shell: Shell, merged: readonly Merged<unknown>[]): void {
+  const kept = merged.flatMap((m) => m.kept);
+  const more = kept.length - MOST_NAMED;
+  if (more > 0) {
+    shell.remark(`${kept.length} things are there in several versions; all are kept. The first:\n`);
   }
+  for (const { title, versions } of kept.slice(0, MOST_NAMED)) {
+    const name = title === '' ? 'untitled' : `'${title}'`;
+    shell.remark(`${name} is there in ${versions} versions; all are kept\n`);
+  }
+  if (more > 0) shell.remark(`and ${more} more\n`);
 }
 
 /** What is no phrase, merged kind by kind. */

@@ -23,3 +23,23 @@ it('merges what is no phrase by the same rules', async () => {
   if (!read.ok) throw new Error(JSON.stringify(read.problems));
   expect(read.value.others?.map((o) => o.title)).toEqual(['Changed later', 'First', 'B']);
 });
+
+it('counts many things that are there in several versions, and names the first', async () => {
+  const io = memoryIo();
+  const all = (title: string) => ({
+    phrases: [],
+    others: Array.from({ length: 300 }, (_, i) => ({
+      kind: ORDERS,
+      value: order(`o${String(i).padStart(3, '0')}`, `${title} ${i}`),
+    })),
+  });
+  await writeMerged(new Shell(io), [all('Early'), all('Late')], 'all.json', false);
+  expect(io.stdout()).toBe('wrote all.json: 0 phrases, 600 string orders\n');
+  const said = io.stderr().trimEnd().split('\n');
+  expect(said[0]).toBe('300 things are there in several versions; all are kept. The first:');
+  expect(said.slice(1, -1)).toHaveLength(5);
+  for (const [i, line] of said.slice(1, -1).entries()) {
+    expect(line).toMatch(new RegExp(`^'(?:Early|Late) ${i}' is there in 2 versions`, 'u'));
+  }
+  expect(said.at(-1)).toBe('and 295 more');
+});
