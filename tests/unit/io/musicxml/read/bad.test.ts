@@ -48,9 +48,8 @@ describe('hostile text', () => {
       (_, i) => `<!ENTITY l${i + 1} "${`&l${i};`.repeat(10)}">`,
     ).join('\n');
     const text = `<?xml version="1.0"?>\n<!DOCTYPE score-partwise [\n<!ENTITY l0 "ha">\n${laughs}\n]>\n<score-partwise>&l20;</score-partwise>`;
-    const started = performance.now();
+    // Expanded, it would be 10^20 words: that this ends at all is the bound.
     const [problem] = refused(text);
-    expect(performance.now() - started).toBeLessThan(500);
     expect(problem?.message).toContain('declares entities');
     expect(problem?.line).toBe(24);
     const outside = GOOD.replace(
@@ -221,14 +220,16 @@ const ODD_NUMBERS = ['0', '-1', '1', '2', '3', '5', '7', '11', '0.5', '100', '10
 describe('damaged files', () => {
   it('give a valid phrase or a problem, never a throw, in bounded time', () => {
     const counts = { read: 0, refused: 0 };
-    const started = performance.now();
+    const spent = { whole: 0, damaged: 0 };
     for (let seed = 0; seed < 150; seed++) {
       const d = new Dice(seed, 1);
       let xml = writeMusicXml(seededPhrase(70_000 + seed, { maxBars: 2 }));
       // Without our own fields, so that what is read depends on the standard part.
       if (d.chance(0.7)) xml = xml.replace(/<miscellaneous>.*?<\/miscellaneous>/su, '');
+      spent.whole += busy(() => readMusicXml(xml, { newId: counter(), now: NOW })).ms;
       for (let i = d.int(1, 4); i > 0; i--) xml = damage(xml, d);
-      const r = readMusicXml(xml, { newId: counter(), now: NOW });
+      const { value: r, ms } = busy(() => readMusicXml(xml, { newId: counter(), now: NOW }));
+      spent.damaged += ms;
       if (r.ok) {
         counts.read++;
         expect(checkPhrase(r.value.phrase)).toEqual([]);
@@ -240,6 +241,17 @@ describe('damaged files', () => {
     }
     expect(counts.read).toBeGreaterThan(70);
     expect(counts.refused).toBeGreaterThan(10);
-    expect(performance.now() - started).toBeLessThan(30_000);
-  }, 40_000);
+    expect(spent.damaged).toBeLessThan(MOST_TIMES * spent.whole);
+  });
 });
+
+/** So many times what the same files take undamaged: 1.1 as a rule, with room for a few odd ones. */
+const MOST_TIMES = 5;
+
+/** What something gives, and the processor time that it took, which other programs hardly lengthen. */
+function busy<T>(run: () => T): { readonly value: T; readonly ms: number } {
+  const before = process.cpuUsage();
+  const value = run();
+  const { user, system } = process.cpuUsage(before);
+  return { value, ms: (user + system) / 1000 };
+}
