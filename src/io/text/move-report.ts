@@ -156,39 +156,50 @@ function placeText(p: Phrase, n: NoteReport): string {
   return `${placeWords(p, n.onset)}, string ${n.after.string}`;
 }
 
-/** A table with a line for each note, and what was adapted under it. */
+/**
+ * A table with a line for each note, and what was adapted under it. Beats are in words where the table
+ * is no wider than it may be with them, else in numbers.
+ */
 function noteLines(p: Phrase, report: MoveReport, signs: Signs, width: number): string[] {
-  const rows = report.notes.map((n) => {
-    const at = positionOf(p, n.onset);
-    return {
-      cells: [
-        String(at.bar),
-        beatPlaceOf(p, n.onset),
-        handText(n.before),
-        pitchText(n.before, signs),
-        signs.arrow,
-        handText(n.after),
-        pitchText(n.after, signs),
-      ],
-      adaptations: n.adaptations,
-    };
-  });
-  const head = ['bar', 'beat', 'string/fret', 'note', '', 'string/fret', 'note'];
-  const sizes = head.map((h, i) => Math.max(h.length, ...rows.map((r) => columnsOf(r.cells[i]!))));
-  const line = (cells: readonly string[]) =>
-    cells
-      .map((c, i) => c + ' '.repeat(sizes[i]! - columnsOf(c)))
-      .join('  ')
-      .trimEnd();
+  const inWords = tableOf(p, report, signs, (onset) => beatPlaceOf(p, onset));
+  const fits = inWords.every((line) => columnsOf(line) <= width);
+  const inNumbers = (onset: number) => String(Math.round(positionOf(p, onset).beat * 100) / 100);
+  const [head, ...rows] = fits ? inWords : tableOf(p, report, signs, inNumbers);
   return [
-    line(head),
-    ...rows.flatMap((r) => [
-      line(r.cells),
-      ...r.adaptations.flatMap((a) =>
+    head!,
+    ...rows.flatMap((row, i) => [
+      row,
+      ...report.notes[i]!.adaptations.flatMap((a) =>
         indented(`${CHANGE_MARK} ${adaptationText(a, signs)}`, '     ', '       ', width),
       ),
     ]),
   ];
+}
+
+/** The head of the table and a line for each note. */
+function tableOf(
+  p: Phrase,
+  report: MoveReport,
+  signs: Signs,
+  beatAt: (onset: number) => string,
+): readonly string[] {
+  const rows = report.notes.map((n) => [
+    String(positionOf(p, n.onset).bar),
+    beatAt(n.onset),
+    handText(n.before),
+    pitchText(n.before, signs),
+    signs.arrow,
+    handText(n.after),
+    pitchText(n.after, signs),
+  ]);
+  const head = ['bar', 'beat', 'string/fret', 'note', '', 'string/fret', 'note'];
+  const sizes = head.map((h, i) => Math.max(h.length, ...rows.map((r) => columnsOf(r[i]!))));
+  return [head, ...rows].map((cells) =>
+    cells
+      .map((c, i) => c + ' '.repeat(sizes[i]! - columnsOf(c)))
+      .join('  ')
+      .trimEnd(),
+  );
 }
 
 function handText(s: NoteState): string {

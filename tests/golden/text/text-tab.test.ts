@@ -121,5 +121,9 @@ describe('text tab, one file a case', () => {
       { ...plain, markLegend: '*  changed' },
     );
     expectGolden('move', `${tab}\n${writeMoveReport(STEPS, report, { width: 80 })}`);
+    // Beats in words, where there is room for them.
+    expect(writeMoveReport(STEPS, report, { width: 120 })).toMatch(
+      /^1 {4}3, second triplet eighth {2}/mu,
+    );
   });
 });
