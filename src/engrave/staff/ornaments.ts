@@ -1,8 +1,9 @@
 import type { PitchedNote } from '../../core/phrase/types';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
-import { placeLeft, placeRight } from '../ink/contour';
-import { glyphBox, MUSIC_SIZE, Pen } from '../ink/pen';
+import type { Box } from '../ink/box';
+import { distanceBetween, placeLeft, placeRight } from '../ink/contour';
+import { glyphBox, type Ink, MUSIC_SIZE, Pen } from '../ink/pen';
 import type { ScoreNote } from '../score/score';
 import { drawVexAccidental } from '../vex/marks';
 import { drawVexNote } from '../vex/notes';
@@ -48,7 +49,7 @@ function drawStrum(pen: Pen, place: ItemPlace, strum: 'down' | 'up'): void {
 /** What stands after the dots: where bends arrive, curls, slides away. */
 export function drawRightOfHeads(pen: Pen, place: ItemPlace, style: ColumnStyle): void {
   if (place.item.written.part === 1) {
-    for (const n of [...place.item.notes].reverse()) drawBend(pen, n, style);
+    drawBends(pen, [...place.item.notes].reverse(), style);
   }
   if (place.item.written.tieStart) return;
   for (const n of place.item.notes) {
@@ -63,25 +64,39 @@ export function drawRightOfHeads(pen: Pen, place: ItemPlace, style: ColumnStyle)
 }
 
 /**
- * A bend on the staff: a thin arrow from the note to a small head at the pitch it reaches, a second
- * arrow for the release. A pre-bend's start is not heard: the note is in parentheses and a plain
- * line leads on. A curl is a short hook.
+ * Bends of notes that are struck together: each as near to its note as the signs of the others let it, by
+ * their ink. The ledger lines of a small head are a piece of the staff: the next head stands on them.
  */
-function drawBend(pen: Pen, n: ScoreNote, style: ColumnStyle): void {
-  if (n.note.kind !== 'pitched' || n.note.bend === undefined) return;
-  const sign = n.target === null ? curl(n, style) : target(n, n.note);
-  const fragment = sign.done();
-  const box = {
-    x0: Math.min(...fragment.ink.map((k) => k.x0)),
-    x1: Math.max(...fragment.ink.map((k) => k.x1)),
-    y0: Math.min(n.y - 2, ...fragment.ink.map((k) => k.y0)),
-    y1: Math.max(n.y + 2, ...fragment.ink.map((k) => k.y1)),
-  };
-  placeRight(pen, box, 2.5, (x) => {
+function drawBends(pen: Pen, notes: readonly ScoreNote[], style: ColumnStyle): void {
+  const before = [...pen.taken];
+  const others: Ink[] = [];
+  for (const n of notes) {
+    if (n.note.kind !== 'pitched' || n.note.bend === undefined) continue;
+    const fragment = (n.target === null ? curl(n, style) : target(n, n.note)).done();
+    const signs = fragment.ink.filter((k) => k.kind !== 'ledger');
+    const x = Math.max(
+      distanceBetween(before, [around(n, fragment.ink)], BEND_GAP, 1),
+      distanceBetween(others, signs, BEND_GAP, 1),
+    );
     pen.place(fragment, x, 0);
-  });
+    others.push(...signs.map((k) => ({ ...k, x0: k.x0 + x, x1: k.x1 + x })));
+  }
 }
 
+/** Between a bend and what is left of it; units. */
+const BEND_GAP = 2.5;
+
+/** The room of a bend, which begins at its note. */
+function around({ y }: ScoreNote, ink: readonly Ink[]): Box {
+  return {
+    x0: Math.min(...ink.map((k) => k.x0)),
+    x1: Math.max(...ink.map((k) => k.x1)),
+    y0: Math.min(y - 2, ...ink.map((k) => k.y0)),
+    y1: Math.max(y + 2, ...ink.map((k) => k.y1)),
+  };
+}
+
+/** A bend of a quarter tone: a short hook. */
 function curl(n: ScoreNote, style: ColumnStyle): Pen {
   const pen = new Pen();
   const { y } = n;
@@ -92,6 +107,11 @@ function curl(n: ScoreNote, style: ColumnStyle): Pen {
   return pen;
 }
 
+/**
+ * A bend on the staff: a thin arrow from the note to a small head at the pitch it reaches, a second
+ * arrow for the release. A pre-bend's start is not heard: the note is in parentheses and a plain
+ * line leads on.
+ */
 function target(n: ScoreNote, note: PitchedNote): Pen {
   const pen = new Pen();
   const goal = n.target!;

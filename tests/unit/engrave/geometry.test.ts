@@ -32,6 +32,26 @@ describe('nothing runs into anything, leaves the page or stands off its notehead
   });
 });
 
+describe('bends of notes struck together', () => {
+  it.each([
+    ['over ledger lines', 'w 2/20(bend:A5)+3/20(bend:F5)'],
+    ['with accidentals', 'w 1/17(bend:B5)+2/17(bend:F#5)'],
+    ['over a third note', 'w 1/8(bend:D5)+2/8(bend:A4)+3/7'],
+    ['on the staff', 'w 2/8(bend:A4)+3/7(bend:E4)'],
+  ])('each begins at its note, %s', (_, line) => {
+    const p = build(line);
+    const options = { width: 600, staves: 'staff', degrees: degreesOf(p) } as const;
+    expect(geometryFaults(p, options)).toEqual([]);
+    const [page] = inkPhrase(p, options);
+    const arrows = new Map<number, number>();
+    for (const k of page!.ink.filter((i) => i.kind === 'bend-angle'))
+      arrows.set(k.sign, Math.min(k.x0, arrows.get(k.sign) ?? Number.POSITIVE_INFINITY));
+    const begins = [...arrows.values()];
+    expect(begins).toHaveLength(2);
+    expect(Math.abs(begins[0]! - begins[1]!)).toBeLessThan(1);
+  });
+});
+
 interface Page {
   readonly phrase: Phrase;
   readonly staves: Staves;
