@@ -82,12 +82,9 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
     const near = respelled(c.chord);
     const again = otherMode ? keepNumeral(near, p.key, key) : transposeChord(near, keyInterval);
     const chord = again ?? c.chord;
-    notes.push(
-      said(
-        'P5',
-        `${nameOf(c.chord)} becomes ${nameOf(chord)}: by the letter its name would need more than a double accidental`,
-      ),
-    );
+    const [was, is] = [nameOf(c.chord), nameOf(chord)];
+    const name = was === is ? `${was} keeps its name` : `${was} becomes ${is}`;
+    notes.push(said('P5', `${name}: by the letter it would need more than a double accidental`));
     return { onset: c.onset, chord };
   });
   return ok({ kind: 'key', key, keyInterval, changes, notes });

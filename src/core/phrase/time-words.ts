@@ -135,8 +135,15 @@ export function lengthWords(length: Ticks): string {
     parts.push(oneValue(one)!);
     rest -= one;
   }
-  if (rest > 0 || parts.length === 0) return `${decimals(length / TICKS_PER_QUARTER)} quarters`;
+  if (rest > 0 || parts.length === 0) return inQuarters(length / TICKS_PER_QUARTER);
   return parts.length < 2 ? parts[0]! : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+}
+
+/** A length without a name; what sounds is not said to last nothing. */
+function inQuarters(n: number): string {
+  if (n > 0 && n < 0.01) return 'less than 0.01 quarters';
+  const said = decimals(n);
+  return said === '1' ? 'about a quarter' : `${said} quarters`;
 }
 
 /** A length that one note, dotted or of a tuplet, can have; null for the others. */
