@@ -4,7 +4,7 @@ with recorded notes of another source (unheard.py), low instruments, our own pla
 (--ownlow), and notes of another source as they are when played and recorded (gen.REAL). Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
 import argparse, os, sys, json, time, multiprocessing as mp, numpy as np, torch
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
-import gen, own, common, shape, decode as D, techeval as TE
+import gen, render, own, common, shape, decode as D, techeval as TE
 from model import Net
 SETS=None; CUR=None
 TH=(.35,.5,.65)
@@ -45,9 +45,9 @@ def main():
     for name,file,first,n,rich,sampled,real in (('synthetic',a.bank,0,a.n,False,.5,0.),('techniques',a.bank,500_000,a.nrich,True,.5,0.),('unheard',a.unheard,600_000,a.n,False,1.,0.),('low',a.bank,700_000,a.nlow,False,.5,0.),('real',a.unheard,800_000,a.nreal,False,1.,1.)):
         if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled,real) for s in range(first,first+n,16)]
     with mp.Pool(a.procs) as pool: made=pool.map(clips,jobs,chunksize=1)
-    FE=gen.Feat(dev)
+    FE=render.Feat(dev)
     for (name,file,*_),(V,N,FX,Rf,low) in zip(jobs,made):
-        if name not in sets: d=np.load(file); sets[name]=dict(x=[],R=[],low=[],r=gen.Renderer(d['bank'],d['meta'],dev),g=torch.Generator(device=dev).manual_seed(999),tech=name=='techniques')
+        if name not in sets: d=np.load(file); sets[name]=dict(x=[],R=[],low=[],r=render.Renderer(d['bank'],d['meta'],dev),g=torch.Generator(device=dev).manual_seed(999),tech=name=='techniques')
         s=sets[name]; s['x'].append(s['r'].render(V,N,FX,len(FX),s['g'])); s['R']+=Rf; s['low']+=[low]*len(Rf)
     for s in sets.values(): s['x']=torch.cat(s['x']); s.pop('r')
     if a.own:

@@ -5,7 +5,7 @@ to the weights it began from (--labelshare); everything else is learnt from labe
 player on strings tuned down (--ownlow) are heard from their own lowest row on; --real: gen.REAL."""
 import argparse, os, sys, time, math, numpy as np, torch, torch.distributed as dist
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
-import gen, own, common, loop
+import gen, render, own, common, loop
 ap=argparse.ArgumentParser(); ap.add_argument('--out'); ap.add_argument('--secs',type=float,default=60); ap.add_argument('--since',type=float,default=0.,help='share of the descent behind us'); ap.add_argument('--upto',type=float,default=1.,help='share of it at the end'); ap.add_argument('--seed',type=int,default=1); ap.add_argument('--init'); ap.add_argument('--resume')
 ap.add_argument('--bs',type=int,default=48); ap.add_argument('--ownbs',type=int,default=16); ap.add_argument('--lr',type=float,default=1.5e-3); ap.add_argument('--techw',type=float,default=2.); ap.add_argument('--stringw',type=float,default=.3); ap.add_argument('--rich',type=float,default=.5); ap.add_argument('--wide',type=float,default=.15); ap.add_argument('--comb',type=float,default=.6)
 ap.add_argument('--labelshare',type=float,default=.6); ap.add_argument('--bank'); ap.add_argument('--own'); ap.add_argument('--workers',type=int,default=15); ap.add_argument('--maxsteps',type=int,default=10**9); ap.add_argument('--compile',type=int,default=1); ap.add_argument('--emad',type=float,default=.999)
@@ -18,7 +18,7 @@ torch.manual_seed(seed); torch.backends.cuda.matmul.allow_tf32=True; torch.backe
 dl=loop.batches(loop.Clips(meta,10_000_000*(a.seed+1),a.bs,a.rich,a.lowbs,rank,world),a.workers)
 if gpu: torch.cuda.set_device(dev)
 if world>1: dist.init_process_group('nccl' if gpu else 'gloo',**(dict(device_id=dev) if gpu else {}))
-g=torch.Generator(device=dev).manual_seed(seed); R=gen.Renderer(bank,meta,dev); R.comb=a.comb; FE=gen.Feat(dev)
+g=torch.Generator(device=dev).manual_seed(seed); R=render.Renderer(bank,meta,dev); R.comb=a.comb; FE=render.Feat(dev)
 OWN=own.load(a.own); RO=own.Rooms(dev,torch.Generator(device=dev).manual_seed(seed+7)); rg=np.random.default_rng(seed)
 DEEP=own.load_low(a.ownlow) if a.ownlow else {}; rows=sorted(DEEP); odds=np.array([len(DEEP[k]) for k in rows],float)
 wait=0.

@@ -1,7 +1,7 @@
 """Train a checkpoint further with clips of our own player beside gen.py. What it says of onset, sounding and pitch is held to the checkpoint (all of it on gen.py, half of it on our clips); kinds of attack and flags are learnt anew; batch norms stand still."""
 import argparse, os, sys, time, math, numpy as np, torch
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
-import gen, own, common, loop
+import gen, render, own, common, loop
 from model import Net
 ap=argparse.ArgumentParser(); ap.add_argument('--out'); ap.add_argument('--secs',type=float,default=60); ap.add_argument('--seed',type=int,default=1); ap.add_argument('--init'); ap.add_argument('--bs',type=int,default=16)
 ap.add_argument('--lr',type=float,default=6e-4); ap.add_argument('--c',type=int,default=64); ap.add_argument('--lrend',type=float,default=0.); ap.add_argument('--rich',type=float,default=1); ap.add_argument('--techw',type=float,default=1.); ap.add_argument('--bank'); ap.add_argument('--workers',type=int,default=15); ap.add_argument('--own'); ap.add_argument('--labelshare',type=float,default=.5); ap.add_argument('--ownbs',type=int,default=16); ap.add_argument('--maxsteps',type=int,default=10**9)
@@ -10,7 +10,7 @@ a=ap.parse_args(); t00=time.time(); os.makedirs(a.out,exist_ok=True); gen.WIDE=a
 dev='cuda'; d=np.load(a.bank); bank,meta=d['bank'],d['meta']
 torch.manual_seed(a.seed); torch.backends.cuda.matmul.allow_tf32=True; torch.backends.cudnn.allow_tf32=True; torch.backends.cudnn.benchmark=True
 dl=loop.batches(loop.Clips(meta,1_000_000*a.seed+10_000_000,a.bs,a.rich),a.workers)
-OWN=own.load(a.own); RO=own.Rooms(dev,torch.Generator(device=dev).manual_seed(a.seed+7)); rg=np.random.default_rng(a.seed); R=gen.Renderer(bank,meta,dev); R.comb=a.comb; FE=gen.Feat(dev); g=torch.Generator(device=dev).manual_seed(a.seed)
+OWN=own.load(a.own); RO=own.Rooms(dev,torch.Generator(device=dev).manual_seed(a.seed+7)); rg=np.random.default_rng(a.seed); R=render.Renderer(bank,meta,dev); R.comb=a.comb; FE=render.Feat(dev); g=torch.Generator(device=dev).manual_seed(a.seed)
 def fresh(): n=Net(a.c).to(dev); n.load_state_dict(torch.load(a.init,map_location=dev)['ema']); return n.to(memory_format=torch.channels_last)
 net=fresh(); teacher=fresh(); teacher.eval(); net.train()
 for q in net.modules():
