@@ -65,7 +65,7 @@ async function joinOne(
 ): Promise<'same' | Join | Refusal> {
   for (;;) {
     const there = store.of(kind).get(id);
-    const joined = there === null ? value : kind.joining!.join(there.value, as(kind, value, there));
+    const joined = there === null ? value : joinTo(kind, there.value, value);
     if (there !== null && JSON.stringify(joined) === JSON.stringify(there.value)) return 'same';
     const saved = await store.of(kind).save(joined, there?.revision ?? null);
     if (saved.kind === 'saved') {
@@ -82,10 +82,14 @@ async function joinOne(
   }
 }
 
-/** What comes in under the id of what is there, from which it differs in nothing else that tells the two apart. */
-function as(kind: AnyKind, value: unknown, there: { readonly value: unknown }): unknown {
-  const { id, parent } = kind.identityOf(there.value);
-  return kind.withIdentity(value, { ...kind.identityOf(value), id, parent });
+/** What is there with what comes in. It keeps its id and what it was made from; what comes in may not say the latter. */
+function joinTo(kind: AnyKind, there: unknown, value: unknown): unknown {
+  const { id, parent } = kind.identityOf(there);
+  const joined = kind.joining!.join(
+    there,
+    kind.withIdentity(value, { ...kind.identityOf(value), id }),
+  );
+  return kind.withIdentity(joined, { ...kind.identityOf(joined), parent });
 }
 
 /**

@@ -86,6 +86,19 @@ describe('a form that a lesson shows', async () => {
     expect(here()).toEqual([mine]);
   });
 
+  it('leaves alone one that was made from another after the lesson was begun', async () => {
+    const { store, take, here } = await desk();
+    const meta = {
+      ...OWN_FORM.meta,
+      created: '2026-12-01T09:00:00Z',
+      modified: '2026-12-01T09:00:00Z',
+    };
+    const mine = { ...OWN_FORM, parent: 'other', meta };
+    await store.things.add([{ kind: FORMS as never, value: mine }]);
+    expect(await take(page)).toEqual([CAME[0], SAME[1]]);
+    expect(here()).toEqual([mine]);
+  });
+
   it('comes in beside one that was changed since, and only once', async () => {
     const { store, take, here } = await desk();
     const title = 'Mine now';
