@@ -302,9 +302,7 @@ export class Connection {
     if (e instanceof WriteRefused) return e.refusal;
     const { state } = this.view.snapshot();
     if (state !== 'ready') return { kind: 'not ready', state };
-    if (isFull(e)) {
-      return { kind: 'quota', ...(await this.deps.estimate()) };
-    }
+    if (isFull(e)) return { kind: 'quota', ...(await this.deps.estimate()) };
     return { kind: 'failed', problem: notWritten(e) };
   }
 

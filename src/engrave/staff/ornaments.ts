@@ -75,6 +75,7 @@ function drawBends(pen: Pen, notes: readonly ScoreNote[], style: ColumnStyle): v
     const fragment = (n.target === null ? curl(n, style) : target(n, n.note)).done();
     const signs = fragment.ink.filter((k) => k.kind !== 'ledger');
     const x = Math.max(
+      BEND_GAP,
       distanceBetween(before, [around(n, fragment.ink)], BEND_GAP, 1),
       distanceBetween(others, signs, BEND_GAP, 1),
     );
