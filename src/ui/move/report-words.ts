@@ -1,10 +1,10 @@
-import type { MoveReport, NoteReport, NoteState } from '../../core/move/request';
-import { positionOf } from '../../core/phrase/time';
+import type { Adaptation, MoveReport, NoteReport, NoteState } from '../../core/move/request';
+import { placeWords } from '../../core/phrase/time-words';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { formatChord, parseChord } from '../../core/theory/chord';
 import { type Degree, degreeSign } from '../../core/theory/degree';
 import { changedNotes } from '../../io/text/move-report';
-import { barName, beatPlaceOf, capital, chordName, count, noteName } from '../shared/words';
+import { capital, chordName, count, noteName } from '../shared/words';
 
 /** One note of a move in plain words. */
 export interface NoteInWords {
@@ -62,6 +62,23 @@ export function reportInWords(after: Phrase, report: MoveReport): ReportInWords 
   };
 }
 
+/**
+ * What could not be kept as it was asked, each as it goes on after the name of a result: `: an octave higher than
+ * asked.`, `, bar 2, beat 1: the slide is left out.`
+ * @param after The moved phrase, whose bars and beats are named.
+ */
+export function lossesInWords(after: Phrase, report: MoveReport): readonly string[] {
+  const lost = (place: string, list: readonly Adaptation[]) =>
+    list.filter((a) => a.fallback).map((a) => `${place}: ${plainSentence(a.text)}`);
+  return [
+    ...new Set([
+      ...lost('', report.general),
+      ...report.notes.flatMap((n) => lost(`, ${placeWords(after, n.onset)}`, n.adaptations)),
+      ...report.unplayable.map((u) => `: ${plainSentence(u)}`),
+    ]),
+  ];
+}
+
 function noteInWords(p: Phrase, n: NoteReport, marked: boolean): NoteInWords {
   return {
     id: n.id,
@@ -75,8 +92,7 @@ function noteInWords(p: Phrase, n: NoteReport, marked: boolean): NoteInWords {
 }
 
 function placeInWords(p: Phrase, n: NoteReport): string {
-  const { bar } = positionOf(p, n.onset);
-  return capital(`${barName(bar)}, beat ${beatPlaceOf(p, n.onset)}`);
+  return capital(placeWords(p, n.onset));
 }
 
 function stateInWords(s: NoteState): string {
@@ -129,7 +145,12 @@ function eachOnce<T extends { readonly text: string }>(list: readonly T[]): read
 
 /** The core's texts have no full stop, and name chords in ASCII. */
 function sentence(text: string): string {
-  return capital(`${typesetChords(text)}.`);
+  return capital(plainSentence(text));
+}
+
+/** The same after a colon. */
+function plainSentence(text: string): string {
+  return `${typesetChords(text)}.`;
 }
 
 /** Chord symbols inside a text as they are set above the music. */

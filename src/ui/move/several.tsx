@@ -1,20 +1,22 @@
 import { type ReactNode, useMemo, useState } from 'react';
+import { sameData } from '../../core/edit/same';
 import { childTitle } from '../../core/move/child';
 import type { Goal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
-import type { MoveReport } from '../../core/move/request';
 import { ALL_KEYS, spread } from '../../core/move/several';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
+import { formatChord } from '../../core/theory/chord';
 import type { Key } from '../../core/theory/key';
+import { parseChordOrRoman } from '../../core/theory/roman';
 import { type App, useApp } from '../frame/app-context';
 import { childOf, keepAllAsNew } from '../frame/keep-as-new';
-import { quickChords } from '../shared/destinations';
+import { type QuickGoal, quickChords } from '../shared/destinations';
 import { capital, count, problemText } from '../shared/words';
 import type { MoveForm } from './move-form';
 import { goalInWords } from './move-words';
-import { reportInWords } from './report-words';
-import { requestsOf } from './run-move';
+import { lossesInWords } from './report-words';
+import { requestsOf, runMove } from './run-move';
 
 /**
  * One phrase to I, IV and V, or to every other key, kept in one action: from where the moves that go
@@ -32,14 +34,13 @@ export function Several(props: {
   const app = useApp();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [remarks, setRemarks] = useState<readonly string[]>([]);
-  const chords = useMemo(() => quickChords(here).slice(0, 3), [here]);
+  const chords = useMemo(() => newChords(phrase, here, form), [phrase, here, form]);
   const keep = async (goal: Goal) => {
     const made = children(app, phrase, form, goal);
     setProblems(made.ok ? [] : made.problems);
     setRemarks(made.ok ? made.value.remarks : []);
     if (made.ok) await keepAllAsNew(app, made.value.phrases);
   };
-  const names = chords.map((c) => c.label);
   const list = chords.map((c) => c.text).join(', ');
   return (
     <section aria-labelledby="several" className="several">
@@ -50,7 +51,7 @@ export function Several(props: {
       </p>
       <div className="buttons">
         <button type="button" onClick={() => void keep({ kind: 'chord', text: list })}>
-          Keep over {names.slice(0, -1).join(', ')} and {names.at(-1)}
+          Keep over {inWords(chords.map((c) => c.label))}
         </button>
         <button type="button" onClick={() => void keep({ kind: 'key', text: ALL_KEYS })}>
           Keep in the eleven other keys
@@ -75,6 +76,32 @@ export function Several(props: {
       )}
     </section>
   );
+}
+
+/**
+ * One, four and five of the key that lead to another phrase than the one they are of: a phrase over I7 would be kept
+ * over I7 as a copy of itself.
+ */
+export function newChords(phrase: Phrase, here: Phrase, form: MoveForm): readonly QuickGoal[] {
+  return quickChords(here)
+    .slice(0, 3)
+    .filter(({ text }) => !isCopy(phrase, here, form, text));
+}
+
+function isCopy(phrase: Phrase, here: Phrase, form: MoveForm, text: string): boolean {
+  const chord = parseChordOrRoman(text, here.key);
+  const symbol = chord.ok ? formatChord(chord.value) : null;
+  // Over other chords it is another phrase: most need no move to tell.
+  if (phrase.chords.some((c) => c.symbol !== symbol)) return false;
+  const outcome = runMove(phrase, { ...form, goal: { kind: 'chord', text } });
+  if (outcome.kind !== 'moved') return false;
+  const music = ({ key, instrument, chords, voices }: Phrase) => [key, instrument, chords, voices];
+  return sameData(music(outcome.phrase), music(phrase));
+}
+
+/** `I7, IV7 and V7`. */
+function inWords(names: readonly string[]): string {
+  return [names.slice(0, -1).join(', '), names.at(-1)].filter(Boolean).join(' and ');
 }
 
 /** New phrases, and what could not be kept as it was asked, each with where that is. */
@@ -113,21 +140,11 @@ export function children(
     const to = requests.value.map((r) => r.to);
     const title = childTitle(phrase, moved.value.phrase, to);
     phrases.push(childOf(app, phrase, moved.value.phrase, title));
-    remarks.push(...lostIn(moved.value.phrase, moved.value.report).map((l) => `${where}: ${l}`));
+    remarks.push(
+      ...lossesInWords(moved.value.phrase, moved.value.report).map((l) => `${where}${l}`),
+    );
   }
   return problems.length === 0 ? ok({ phrases, remarks }) : { ok: false, problems };
-}
-
-/** What could not be kept in one of them, in sentences. */
-function lostIn(after: Phrase, report: MoveReport): readonly string[] {
-  const words = reportInWords(after, report);
-  return [
-    ...words.general.flatMap((g) => (g.lost ? [g.text] : [])),
-    ...words.notes.flatMap((n) =>
-      n.reasons.flatMap((r) => (r.lost ? [`${n.place}. ${r.text}`] : [])),
-    ),
-    ...words.unplayable,
-  ];
 }
 
 /** The key that the moves that go before lead to. */

@@ -15,7 +15,7 @@ import {
 import { goalInWords, movedInWords, stepsInWords } from '../../../src/ui/move/move-words';
 import { reportInWords } from '../../../src/ui/move/report-words';
 import { choicesInUse, runMove } from '../../../src/ui/move/run-move';
-import { children } from '../../../src/ui/move/several';
+import { children, newChords } from '../../../src/ui/move/several';
 import { quickChords, quickKeys } from '../../../src/ui/shared/destinations';
 import { build } from '../../support/build';
 import { readSamples } from '../../support/samples';
@@ -196,8 +196,31 @@ describe('moves join', () => {
     const low = build('q 6/1(vib) 4/1 h 3/2', { key: 'F', chords: 'F7', title: 'Gate' });
     const made = children(app, low, EMPTY_FORM, { kind: 'key', text: 'Bb, E' });
     expect(made.ok && made.value.remarks).toEqual([
-      expect.stringMatching(/^In E major: An octave higher than asked, since E with its vibrato/u),
+      expect.stringMatching(/^In E major: an octave higher than asked, since E with its vibrato/u),
     ]);
+  });
+
+  it('says for which of several a note could not be kept, and where', () => {
+    const app = { newId: () => 'new', now: () => '2026-11-27T00:00:00.000Z' };
+    const waltz = readSamples().find((s) => s.phrase.meta.title === 'Slack Water Waltz')!.phrase;
+    const made = children(app, waltz, EMPTY_FORM, { kind: 'chord', text: 'A7' });
+    expect(made.ok && made.value.remarks).toContain(
+      'Over A7, bar 4, beat 2: an artificial harmonic over A4, which sounds A5: no string has a node that sounds it.',
+    );
+  });
+
+  it('keeps no copy over the chord that the phrase is over', () => {
+    const texts = (p: typeof phrase, f: MoveForm = EMPTY_FORM, here = p) =>
+      newChords(p, here, f).map((c) => c.text);
+    expect(phrase.chords.map((c) => c.symbol)).toEqual(['C7']);
+    expect(texts(phrase)).toEqual(['IV7', 'V7']);
+    // An octave higher, over other chords, over none or from another key it is a phrase of its own.
+    expect(texts(phrase, form(null, { octave: 'up' }))).toEqual(['I7', 'IV7', 'V7']);
+    const F7 = build('q 3/5', { chords: 'F7' }).chords.map((c) => ({ ...c, onset: 10_080 }));
+    expect(texts({ ...phrase, chords: [...phrase.chords, ...F7] })).toEqual(['I7', 'IV7', 'V7']);
+    expect(texts({ ...phrase, chords: [] })).toHaveLength(3);
+    const inF = movedOn(form({ kind: 'key', text: 'F' }));
+    expect(texts(phrase, inF, moved(phrase, inF).phrase)).toEqual(['I7', 'IV7', 'V7']);
   });
 
   it('makes them from where the moves before have led', () => {
