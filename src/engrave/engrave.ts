@@ -3,6 +3,7 @@ import { SPACE } from './ink/pen';
 import { type EngraveOptions, type Settings, settingsOf, showsStaff } from './options';
 import { barSources, type DrawnBar, drawBar } from './page/bar';
 import { type BarInLine, barWidth, type LinePlan, layOutLine, leadIn } from './page/line';
+import { withRoomToWrite } from './page/room-to-write';
 import { drawSystem, type InkedSystem } from './page/system';
 import { clefOf } from './score/clef';
 import { type ScoreBar, scoreOf } from './score/score';
@@ -35,7 +36,8 @@ export function planLines(p: Phrase, s: Settings, drawn: readonly DrawnBar[]): P
   const room = (s.width * SPACE) / s.size;
   const clef = clefOf(p.instrument);
   const hasStaff = showsStaff(s);
-  const bars = drawn.map((d, i) => barInLine(drawn, d, i));
+  const wide = s.writtenIn ? withRoomToWrite(drawn) : drawn;
+  const bars = wide.map((d, i) => barInLine(wide, d, i));
   const base = { clef, key: p.key, hasStaff };
   const meter = bars[0]!.drawn.bar.span.bar.meter;
   const starts = chooseBreaks(

@@ -18,7 +18,7 @@ export interface Engraving {
 /**
  * Engraves phrase after phrase and draws only what has changed since the last time: a bar whose
  * events, chords, marks and labels are the same is not drawn again, and a line of unchanged bars
- * comes back as the identical object. One engraver belongs to one place on the page.
+ * comes back as the identical object; with `writtenIn` lines are always drawn. One engraver belongs to one place on the page.
  */
 export interface Engraver {
   engrave(p: Phrase, o: EngraveOptions): Engraving;

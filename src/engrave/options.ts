@@ -19,6 +19,8 @@ export interface EngraveOptions {
   readonly tempo?: boolean;
   /** Bar numbers at the beginning of each line but the first; default true. */
   readonly barNumbers?: boolean;
+  /** Bars without notes get the room of those with notes, to be written in by hand; default false. */
+  readonly writtenIn?: boolean;
 }
 
 /** The options with their defaults filled in. */
@@ -40,6 +42,7 @@ export function settingsOf(o: EngraveOptions): Settings {
     changed: o.changed ?? NONE,
     tempo: o.tempo ?? true,
     barNumbers: o.barNumbers ?? true,
+    writtenIn: o.writtenIn ?? false,
   };
 }
 

@@ -24,6 +24,8 @@ export interface Sheet {
   readonly degrees: 'told' | 'asked';
   /** What is missing and where, for who fills it in. */
   readonly gaps: readonly PhraseEvent[];
+  /** Its empty bars are written in by hand. */
+  readonly writtenIn: boolean;
   /** What a move changed, in sentences without full stops. */
   readonly changes: readonly string[];
   /** What accompanies it; whether that is printed on its lines. */
@@ -75,7 +77,7 @@ export function sheetsOf(lesson: Carried, item: LessonItem): Result<readonly She
     case 'degrees':
       return ok([{ ...plain(phrase), degrees: 'asked' }]);
     case 'answer':
-      return ok([{ ...plain(phrase), printed: withAnswer(phrase), heard: withAnswer(phrase) }]);
+      return ok([{ ...plain(withAnswer(phrase)), writtenIn: true }]);
   }
 }
 
@@ -85,6 +87,7 @@ const plain = (phrase: Phrase, caption = ''): Sheet => ({
   heard: phrase,
   degrees: 'told',
   gaps: [],
+  writtenIn: false,
   changes: [],
   comping: null,
   leftOut: null,

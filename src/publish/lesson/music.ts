@@ -61,7 +61,7 @@ export function sheetHtml(sheet: Sheet, view: 'chord' | 'key' | null, list: Musi
   const play =
     `<p><button type="button" data-music="${list.nameOf(heard)}"${along} aria-pressed="false">` +
     `<span>Play</span><span class="unseen"> ${title}</span></button></p>`;
-  const wide = { width: WIDE, size: PAPER_SIZES[list.size] };
+  const wide = { width: WIDE, size: PAPER_SIZES[list.size], writtenIn: sheet.writtenIn };
   if (!list.plays) return `<div class="music">${linesHtml(printed, beneath, labels, wide)}</div>`;
   const lines = [
     `<div class="wide">${linesHtml(printed, beneath, labels, wide)}</div>`,
@@ -99,22 +99,21 @@ function blanks(analysis: Analysis): DegreeLabels {
 interface Size {
   readonly width: number;
   readonly size: number;
+  /** On paper alone: nobody writes on a phone's screen. */
+  readonly writtenIn?: boolean;
 }
 
 function linesHtml(
   p: Phrase,
   beneath: Phrase | null,
   degrees: DegreeLabels | null,
-  { width, size }: Size,
+  look: Size,
 ): string {
-  const options = { width, size, ...(degrees === null ? {} : { degrees }) };
+  const options = { ...look, ...(degrees === null ? {} : { degrees }) };
   const lines =
     beneath === null
       ? createEngraver().engrave(p, options).systems
-      : engraveJoined(
-          { phrase: p, options },
-          { phrase: beneath, options: { width, size }, name: 'Comping' },
-        );
+      : engraveJoined({ phrase: p, options }, { phrase: beneath, options: look, name: 'Comping' });
   const what = beneath === null ? 'notes and tablature' : 'notes and tablature, with comping';
   return lines.map((s) => lineHtml(p, s, what)).join('');
 }
