@@ -84,6 +84,32 @@ describe('finding', () => {
     expect(await page.getByLabel('Find').inputValue()).toBe('walking bass');
   });
 
+  it('chooses all that was found beside what was chosen, and the focus stays where it was', async () => {
+    const page = await library();
+    await page.getByRole('checkbox', { name: 'First Ferry Out' }).first().check();
+    await page.getByRole('combobox', { name: 'Find' }).fill('6 b7');
+    await page.getByText(/^[1-9]\d? of 33 phrases$/u).waitFor();
+    const many = await cards(page).count();
+    expect(many).toBeGreaterThan(2);
+    expect(await titles(page)).not.toContain('First Ferry Out');
+    const button = page.getByRole('button', { name: `Choose all ${many} found` });
+    await button.focus();
+    await page.keyboard.press('Enter');
+    await page.getByText(`${many + 1} phrases chosen`).waitFor();
+    const focused = () => page.evaluate(() => document.activeElement?.textContent);
+    expect(await focused()).toBe(`All ${many} found are chosen`);
+    // Again it does nothing.
+    await page.keyboard.press('Enter');
+    await page.getByText(`${many + 1} phrases chosen`).waitFor();
+    await expectAccessible(page);
+    await cards(page).getByRole('checkbox').first().uncheck();
+    await page.getByText(`${many} phrases chosen`).waitFor();
+    await button.waitFor();
+    await page.getByRole('button', { name: 'Choose none' }).click();
+    await page.getByRole('button', { name: 'Show all again' }).first().click();
+    await expect.poll(() => page.getByRole('button', { name: /^Choose all/u }).count()).toBe(0);
+  });
+
   it('narrows by key, level, degrees and tags together, and shows all again', async () => {
     const page = await library();
     await page.getByText('Narrow down by').click();

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { removeItem } from '../../src/core/lesson/edit';
+import { removeItems } from '../../src/core/lesson/edit';
 import { ASKED } from '../../src/core/library/saved-search';
 import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
@@ -173,9 +173,9 @@ describe('version 2 of lessons', () => {
     const before = decodeLesson(frozen('lesson-v1.json'));
     expect(before.ok && before.value.version).toBe(2);
     // Taken from the lesson, its comping leaves with the solo.
-    const { items } = removeItem(read.value, solo!.id);
+    const { items } = removeItems(read.value, solo!.id);
     expect(items).toHaveLength(read.value.items.length - 1);
-    expect(removeItem(read.value, solo!.id).phrases.map((p) => p.id)).not.toContain(
+    expect(removeItems(read.value, solo!.id).phrases.map((p) => p.id)).not.toContain(
       'frozen-comping',
     );
     const lost = { ...read.value, phrases: read.value.phrases.slice(0, -1) };

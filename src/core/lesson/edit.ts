@@ -19,9 +19,13 @@ export function lessonOf(phrases: readonly Phrase[], birth: RecordBirth): Lesson
 }
 
 /** An id for one more item. */
-export function freeItemId({ items }: Lesson): string {
+export function freeItemId(lesson: Lesson): string {
+  return `i${freeNumber(lesson)}`;
+}
+
+function freeNumber({ items }: Lesson): number {
   const numbers = items.map((i) => Number(/^i(\d{1,9})$/u.exec(i.id)?.[1] ?? 0));
-  return `i${Math.max(0, ...numbers) + 1}`;
+  return Math.max(0, ...numbers) + 1;
 }
 
 /**
@@ -43,17 +47,26 @@ export function addItem(
 /** The lesson with phrases at its end, those left out that it shows already. */
 export function addPhrases(lesson: Lesson, phrases: readonly Phrase[]): Lesson {
   const shown = new Set(lesson.items.flatMap((i) => (i.kind === 'phrase' ? [i.phrase] : [])));
-  return phrases
-    .filter((p) => !shown.has(p.id))
-    .reduce((l, phrase) => {
-      const item = { kind: 'phrase', id: freeItemId(l), phrase: phrase.id } as const;
-      return addItem(l, item, l.items.length, phrase);
-    }, lesson);
+  const fresh = [...new Map(phrases.map((p) => [p.id, p])).values()].filter(
+    (p) => !shown.has(p.id),
+  );
+  if (fresh.length === 0) return lesson;
+  const first = freeNumber(lesson);
+  const known = new Set(lesson.phrases.map((p) => p.id));
+  const items = fresh.map((p, i): LessonItem => {
+    return { kind: 'phrase', id: `i${first + i}`, phrase: p.id };
+  });
+  return {
+    ...lesson,
+    phrases: [...lesson.phrases, ...fresh.filter((p) => !known.has(p.id))],
+    items: [...lesson.items, ...items],
+  };
 }
 
-/** The lesson without an item, and without phrases that only it spoke of. */
-export function removeItem(lesson: Lesson, id: string): Lesson {
-  return pruned({ ...lesson, items: lesson.items.filter((i) => i.id !== id) });
+/** The lesson without some items, and without phrases that only they spoke of. */
+export function removeItems(lesson: Lesson, ...ids: readonly string[]): Lesson {
+  const gone = new Set(ids);
+  return pruned({ ...lesson, items: lesson.items.filter((i) => !gone.has(i.id)) });
 }
 
 /** The lesson with an item so many places further down, or up; as it was where it cannot go. */

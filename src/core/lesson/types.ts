@@ -11,6 +11,9 @@ import type { PitchClass } from '../theory/pitch';
 /** The version of the stored form that this code writes. */
 export const LESSON_VERSION = 2;
 
+/** Items of one lesson, and its phrases, at most. */
+export const MOST_ITEMS = 500;
+
 /**
  * A lesson: items in the order in which a student meets them, with the phrases they speak of inside, so
  * that it is whole wherever it is taken. The stored JSON has exactly this shape.

@@ -1,3 +1,5 @@
+import { MOST_ITEMS } from '../../core/lesson/types';
+
 /**
  * Bounds of what is read. They keep time and memory of a hostile or broken file bounded, and are
  * far above any phrase that can be looked at.
@@ -20,7 +22,7 @@ export const LIMITS = {
   /** Beside phrases in one file: each phrase may have its earlier versions there. */
   others: 1_000_000,
   /** Items and phrases of one lesson. */
-  items: 500,
+  items: MOST_ITEMS,
   /** Ticks from the first to the end, about as many as `bars` can hold. */
   ticks: 100_000_000_000,
   strings: 12,

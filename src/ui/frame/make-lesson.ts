@@ -1,4 +1,5 @@
 import { lessonOf } from '../../core/lesson/edit';
+import { MOST_ITEMS } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { titleOf } from '../shared/facts';
@@ -17,6 +18,10 @@ export async function makeLesson(
 ): Promise<void> {
   const [first] = phrases;
   if (first === undefined) return;
+  if (phrases.length > MOST_ITEMS) {
+    app.notices.trouble('The lesson was not made.', [tooMany(phrases.length)]);
+    return;
+  }
   const more = phrases.length === 1 ? '' : ` and ${phrases.length - 1} more`;
   const title = called ?? `Lesson: ${titleOf(first)}${more}`;
   const lesson = lessonOf(phrases, { id: app.newId(), now: app.now(), title });
@@ -35,4 +40,9 @@ export async function makeLesson(
       navigate({ page: 'library', query: {} });
     },
   });
+}
+
+/** Why a lesson with so many items is not kept. */
+export function tooMany(items: number): string {
+  return `A lesson holds ${MOST_ITEMS} items at most, and this one would have ${items}. Choose fewer.`;
 }

@@ -1,8 +1,9 @@
-import { addPhrases, removeItem } from '../../core/lesson/edit';
-import type { Lesson } from '../../core/lesson/types';
+import { addPhrases, removeItems } from '../../core/lesson/edit';
+import { type Lesson, MOST_ITEMS } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { count } from '../shared/words';
 import type { App } from './app-context';
+import { tooMany } from './make-lesson';
 import { type Done, whyNot } from './order-steps';
 import { phrasesOf } from './phrases-of';
 
@@ -21,6 +22,7 @@ export async function putIntoLesson(
   const touched = (l: Lesson) => ({ ...l, meta: { ...l.meta, modified: app.now() } });
   const after = addPhrases(there.value, phrases);
   if (after === there.value) return null;
+  if (after.items.length > MOST_ITEMS) return { refused: [tooMany(after.items.length)] };
   const saved = await all.save(touched(after), there.revision);
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
   const added = after.items.slice(there.value.items.length).map((i) => i.id);
@@ -31,7 +33,7 @@ export async function putIntoLesson(
       await app.queue.flush();
       const current = all.get(after.id);
       if (current === null) return [];
-      const before = touched(added.reduce(removeItem, current.value));
+      const before = touched(removeItems(current.value, ...added));
       return whyNot(await all.save(before, current.revision));
     },
   };

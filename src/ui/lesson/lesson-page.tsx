@@ -1,5 +1,5 @@
 import { useMemo, useRef } from 'react';
-import { changeMeta, removeItem, shiftItem } from '../../core/lesson/edit';
+import { changeMeta, removeItems, shiftItem } from '../../core/lesson/edit';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
@@ -176,7 +176,7 @@ function Item({ edits, item, place, size }: ItemProps) {
         <button
           type="button"
           aria-label={`Take out: ${name}`}
-          onClick={() => change(removeItem(lesson, item.id))}
+          onClick={() => change(removeItems(lesson, item.id))}
         >
           Take out
         </button>

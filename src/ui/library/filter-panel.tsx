@@ -8,7 +8,7 @@ import { formatKey, parseKey } from '../../core/theory/key';
 import type { Search } from '../frame/search/use-search';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
-import { chooseAll, keyName } from '../shared/words';
+import { areChosen, chooseAll, keyName } from '../shared/words';
 import { KeepQuestion, KeptPlaces, useKept } from './kept-questions';
 import { type LibraryView, writeView } from './library-query';
 import { ORDER_WORDS } from './order-words';
@@ -30,8 +30,10 @@ interface Props {
   /** Whether phrases are shown as lines. */
   readonly lines: boolean;
   readonly onLines: (lines: boolean) => void;
-  /** How many phrases are found; 0 where all of them are chosen. */
-  readonly toChoose: number;
+  /** How many phrases are found; 0 while they are looked for. */
+  readonly many: number;
+  /** All of them are chosen. */
+  readonly allChosen: boolean;
   readonly onChooseAll: () => void;
   /** Somebody is about to type into the field that finds. */
   readonly onBegin: () => void;
@@ -55,7 +57,7 @@ function ByPlaying(props: ComponentProps<typeof PlayToFind>) {
 /** What is looked for, and in what order. */
 export function FilterPanel(props: Props) {
   const { view, usual, choices, search, lines, onLines, onChange, onBegin } = props;
-  const { toChoose, onChooseAll } = props;
+  const { many, allChosen, onChooseAll } = props;
   const { filter, order } = view;
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
@@ -118,9 +120,16 @@ export function FilterPanel(props: Props) {
           <Narrow filter={filter} choices={choices} set={set} />
         </details>
       </div>
-      {toChoose > 0 && (!isNoFilter(filter) || filter.like !== '') && (
-        <button type="button" onClick={onChooseAll}>
-          {chooseAll(toChoose, 'found')}
+      {many > 0 && (!isNoFilter(filter) || filter.like !== '') && (
+        // It stays when it has done its work, so that who presses it by a key keeps the place.
+        <button
+          type="button"
+          aria-disabled={allChosen}
+          onClick={() => {
+            if (!allChosen) onChooseAll();
+          }}
+        >
+          {allChosen ? areChosen(many, 'found') : chooseAll(many, 'found')}
         </button>
       )}
       {narrowed && (

@@ -231,7 +231,8 @@ function Found(props: {
         search={search}
         onChange={show}
         onBegin={begin}
-        toChoose={seeking || choice.shown === found.length ? 0 : found.length}
+        many={seeking ? 0 : found.length}
+        allChosen={choice.shown === found.length}
         onChooseAll={() => setChosen([...chosen, ...found.ids()])}
         lines={lines}
         onLines={setLines}

@@ -83,6 +83,12 @@ export function chooseAll(n: number, what: string): string {
   return n === 2 ? `Choose both ${what}` : `Choose all ${n} ${what}`;
 }
 
+/** On the same button when that is so. */
+export function areChosen(n: number, what: string): string {
+  if (n === 1) return `The one ${what} is chosen`;
+  return n === 2 ? `Both ${what} are chosen` : `All ${n} ${what} are chosen`;
+}
+
 /** A problem as a sentence of its own: place, what is wrong, what to do. */
 export function problemText(p: Problem): string {
   return capital(formatProblem(p));

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { chooseAll } from '../../../src/ui/shared/words';
+import { areChosen, chooseAll } from '../../../src/ui/shared/words';
 
 it('the button that chooses all says how many in good grammar', () => {
   expect([1, 2, 3, 4000].map((n) => chooseAll(n, 'found'))).toEqual([
@@ -7,5 +7,10 @@ it('the button that chooses all says how many in good grammar', () => {
     'Choose both found',
     'Choose all 3 found',
     'Choose all 4000 found',
+  ]);
+  expect([1, 2, 3].map((n) => areChosen(n, 'found'))).toEqual([
+    'The one found is chosen',
+    'Both found are chosen',
+    'All 3 found are chosen',
   ]);
 });

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { lessonOf } from '../../../src/core/lesson/edit';
+import { MOST_ITEMS } from '../../../src/core/lesson/types';
 import { COLLECTIONS, LESSONS, USES } from '../../../src/io/kinds/kinds';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
 import type { App } from '../../../src/ui/frame/app-context';
 import { editsOf } from '../../../src/ui/frame/edits';
+import { makeLesson } from '../../../src/ui/frame/make-lesson';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { noteUse, orderTogether } from '../../../src/ui/frame/order-together';
 import { phraseNamed } from '../../support/phrase-named';
@@ -86,6 +88,30 @@ describe('putting phrases in order', () => {
     expect(b.collections()).toEqual(['Week 3 a c']);
     await b.undo();
     expect(b.collections()).toEqual(['Week 3 a']);
+  });
+
+  it('says how many a lesson holds, and keeps none that could not be read', async () => {
+    const b = await bench();
+    const many = Array.from({ length: MOST_ITEMS + 1 }, (_, i) => phraseNamed(`p${i}`, `p${i}`));
+    await makeLesson(b.app, many);
+    const lessons = b.app.store.of(LESSONS);
+    expect(lessons.all()).toEqual([]);
+    const now = '2026-11-27T00:00:00.000Z';
+    await lessons.save(lessonOf(many.slice(2), { id: 'l', now, title: 'All' }), null);
+    const before = lessons.get('l')?.value;
+    const wish = { into: null, change: {}, usedOn: null, lesson: 'l' };
+    await orderTogether(b.app, ['a', 'b'], wish);
+    expect(lessons.get('l')?.value).toEqual(before);
+    expect(b.app.notices.list().map((n) => [n.text, n.lines])).toEqual([
+      [
+        'The lesson was not made.',
+        ['A lesson holds 500 items at most, and this one would have 501. Choose fewer.'],
+      ],
+      [
+        'Not all of it was done.',
+        ['A lesson holds 500 items at most, and this one would have 501. Choose fewer.'],
+      ],
+    ]);
   });
 
   it('adds to a lesson that is there what it does not show yet, and takes back only that', async () => {

@@ -5,7 +5,7 @@ import {
   changeItem,
   freeItemId,
   lessonOf,
-  removeItem,
+  removeItems,
   shiftItem,
   withText,
 } from '../../../../src/core/lesson/edit';
@@ -35,7 +35,7 @@ describe('a lesson', () => {
     const more = addItem(l, { kind: 'gaps', id, phrase: c.id, every: 3 }, 1, c);
     expect(more.items.map((i) => i.id)).toEqual(['i1', 'i3', 'i2']);
     expect(more.phrases).toEqual([a, b, c]);
-    expect(removeItem(more, id).phrases).toEqual([a, b]);
+    expect(removeItems(more, id).phrases).toEqual([a, b]);
     const other = changeItem(more, id, (i) => ({ ...i, phrase: a.id }) as typeof i);
     expect(other.phrases).toEqual([a, b]);
     expect(withText(withText(more.items[0]!, 'todo', 'Slowly.'), 'todo', '')).toEqual(l.items[0]);

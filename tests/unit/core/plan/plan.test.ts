@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { removeItem } from '../../../../src/core/lesson/edit';
+import { removeItems } from '../../../../src/core/lesson/edit';
 import type { LessonItem } from '../../../../src/core/lesson/types';
 import { daysLater, isDay } from '../../../../src/core/plan/calendar';
 import { checkPlan } from '../../../../src/core/plan/check';
@@ -41,7 +41,7 @@ describe('what of a lesson is practised', () => {
     const more = planItems({ ...lesson, items: [...lesson.items, ...others] });
     expect(more.length).toBe(items.length + others.length);
     const first = lesson.items.find((i) => i.kind === 'phrase')!;
-    expect(planItems(removeItem(lesson, first.id)).map((i) => i.key)).toEqual(
+    expect(planItems(removeItems(lesson, first.id)).map((i) => i.key)).toEqual(
       items.slice(1).map((i) => i.key),
     );
   });
