@@ -41,7 +41,8 @@ const LEFT = 32 * 2 ** 20;
 
 /**
  * Written beside the file, which it replaces when all of it is there.
- * @returns false where there is too little room for it; the one that was there is then thrown away, too.
+ * @returns false where there is too little room for it. The one that was there is thrown away where that is known
+ * before; where the write itself meets the end of the room it stays as it was.
  */
 export async function writeIndex(bytes: Uint8Array<ArrayBuffer>): Promise<boolean> {
   try {
