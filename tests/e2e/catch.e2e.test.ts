@@ -175,6 +175,11 @@ describe('catching what is played', () => {
       expect(await stop.count()).toBe(0);
       await result.getByLabel(/^Keep the recording with the phrases, about \d+ kB$/u).check();
       await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
+      // The page stays, with what is not kept yet.
+      const keptOne = page.locator('.notice', { hasText: 'Kept as “played, 1”.' });
+      await keptOne.waitFor();
+      expect(await result.getByRole('button', { name: 'Keep it as a phrase' }).count()).toBe(2);
+      await keptOne.getByRole('button', { name: 'See it' }).click();
       await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
       // What was corrected can be taken back there too.
       await page.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();

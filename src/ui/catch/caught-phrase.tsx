@@ -81,9 +81,12 @@ function Drawn(props: CaughtProps) {
   const app = useApp();
   const keep = useOnce(async () => {
     await props.keepSound([caught]);
-    if (!props.kept.has(phrase.id)) return await keepAsNew(app, phrase, route, writer.history);
+    // Of several the others are still to be looked at, and would be gone with the page.
+    const alone = take.phrases.length === 1;
+    if (alone && !props.kept.has(phrase.id))
+      return await keepAsNew(app, phrase, route, writer.history);
     const histories = new Map([[phrase.id, writer.history]]);
-    if (await keepCaught(app, [phrase], histories, props.kept)) {
+    if ((await keepCaught(app, [phrase], histories, props.kept)) && alone) {
       const id = props.kept.get(phrase.id)?.phrase.id ?? phrase.id;
       navigate({ page: 'phrase', id, query: {} });
     }

@@ -39,13 +39,22 @@ export async function keepAllAsNew(
     return false;
   }
   for (const child of children) adopt(app, child, histories.get(child.id));
-  app.notices.done(
-    `${children.length} new phrases are in the library.`,
-    // The last changed are the first there.
-    { label: 'See them', run: () => navigate({ page: 'library', query: { order: 'changed' } }) },
-    { label: 'Undo', run: () => void removeAll(app, children) },
-  );
+  tellKept(app, children);
   return true;
+}
+
+function tellKept(app: App, children: readonly Phrase[]): void {
+  const undo = { label: 'Undo', run: () => void removeAll(app, children) };
+  const [one, ...more] = children;
+  if (one !== undefined && more.length === 0) {
+    const see = () => navigate({ page: 'phrase', id: one.id, query: {} });
+    app.notices.done(`Kept as “${titleOf(one)}”.`, { label: 'See it', run: see }, undo);
+    return;
+  }
+  // The last changed are the first there.
+  const see = () => navigate({ page: 'library', query: { order: 'changed' } });
+  const what = `${children.length} new phrases are in the library.`;
+  app.notices.done(what, { label: 'See them', run: see }, undo);
 }
 
 async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
@@ -54,7 +63,9 @@ async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
     app.notices.trouble('The new phrases were not taken out.', refusalInWords(removed));
     return;
   }
-  app.notices.done(`${children.length} phrases are out of the library again.`);
+  const [one] = children;
+  const what = children.length === 1 ? `“${titleOf(one!)}” is` : `${children.length} phrases are`;
+  app.notices.done(`${what} out of the library again.`);
 }
 
 /**
