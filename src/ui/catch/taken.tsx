@@ -76,9 +76,7 @@ export function Taken(props: TakenProps) {
       <h2 id="catch-result">What was played</h2>
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
-      {corrections.back === null ? null : (
-        <Lost count={corrections.lost} back={() => props.putBack(corrections.back!())} />
-      )}
+      <Lost of={corrections} putBack={props.putBack} />
       <p className="buttons">
         <OtherReading take={take} onRead={props.readAs} />
         <Answers
@@ -182,12 +180,18 @@ function stepsOf(c: Corrected | undefined): readonly string[] {
   return c === undefined ? [] : c.history.steps.slice(0, c.history.done).map((s) => s.label);
 }
 
-/** Corrections that have no place in what is written now, and the way back. */
-function Lost({ count, back }: { readonly count: number; readonly back: () => void }) {
+interface LostProps {
+  readonly of: Pick<ReturnType<typeof useCorrections>, 'lost' | 'back'>;
+  readonly putBack: TakenProps['putBack'];
+}
+
+/** Corrections that have no place in what is written now, and the way back; nothing where there are none. */
+function Lost({ of: { lost, back }, putBack }: LostProps) {
+  if (back === null) return null;
   return (
     <p className="problem">
-      {count} {count === 1 ? 'correction has' : 'corrections have'} no place in what is written now.{' '}
-      <button type="button" onClick={back}>
+      {lost} {lost === 1 ? 'correction has' : 'corrections have'} no place in what is written now.{' '}
+      <button type="button" onClick={() => putBack(back())}>
         Put back what was written before
       </button>
     </p>

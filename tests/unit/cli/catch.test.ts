@@ -94,6 +94,7 @@ describe('degreewise catch', () => {
       [['catch'], 2, /the recording is missing\. Name one WAV file/u],
       [['catch', 'a.wav', 'b.wav'], 2, /one recording is heard at a time/u],
       [['catch', 'a.wav', '--tempo', '7'], 2, /from 10 to 500/u],
+      [['catch', 'a.wav', '--tempo', '0'], 2, /'0' is no value of --tempo/u],
       [['catch', 'a.wav', '--meter', '4/3'], 2, /for example 4\/4 or 12\/8/u],
       [['catch', 'a.wav', '--key', 'H'], 2, /'H' is no key/u],
       [['catch', 'a.wav', '--chords', 'I7 | what'], 2, /in --chords 'I7 \| what', bar 2/u],
