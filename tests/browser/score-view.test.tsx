@@ -81,7 +81,7 @@ describe('the engraved phrase', () => {
     await show(<ScoreView phrase={phrase} label="Notes of the test" />, 700);
     const list = place.querySelector('[aria-label="Notes of the test"]')!;
     expect(list.querySelectorAll('li li')).toHaveLength(notesOf(phrase).length);
-    expect(list.textContent).toContain('Beat 1.5, string 3, fret 7: D');
+    expect(list.textContent).toContain('Beat 1 and, string 3, fret 7: D');
     for (const svg of place.querySelectorAll('svg')) {
       expect(svg.closest('[aria-hidden="true"]')).not.toBeNull();
     }

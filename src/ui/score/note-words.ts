@@ -52,7 +52,7 @@ export function scoreInWords(p: Phrase, analysis: Analysis = analyse(p)): readon
   });
 }
 
-/** `Beat 2.5, string 3, fret 5: C, R of C7, hammered on, for an eighth`. */
+/** `Beat 2 and, string 3, fret 5: C, R of C7, hammered on, for an eighth`. */
 export function noteInWords(
   p: Phrase,
   at: Pick<NoteAt, 'note' | 'event' | 'onset'>,
