@@ -5,7 +5,7 @@ import { barName, beatName, beatPlaceOf, capital } from '../shared/words';
 
 /** Two notes that answer each other, or one that nothing answers. */
 export interface NotePair {
-  /** `Bar 2, beat 1.5`: of the upper one where there are two. */
+  /** `Bar 2, beat 1 and`: of the upper one where there are two. */
   readonly place: string;
   readonly upper: NoteAt | null;
   readonly lower: NoteAt | null;

@@ -9,7 +9,7 @@ import { capital, chordName, count, noteName } from '../shared/words';
 /** One note of a move in plain words. */
 export interface NoteInWords {
   readonly id: NoteId;
-  /** `Bar 1, beat 2.5`. */
+  /** `Bar 1, beat 2 and`. */
   readonly place: string;
   readonly before: string;
   readonly after: string;

@@ -171,7 +171,7 @@ export function frameOf(command: Command): { subject: FrameSubject; way: number 
   return null;
 }
 
-/** The pickup by the beat its first moment falls on: `from beat 4.5`. */
+/** The pickup by the beat its first moment falls on: `from beat 4 and`. */
 function pickupName({ phrase }: EditState): string {
   if (phrase.pickup === 0) return 'none';
   return `from beat ${beatPlaceOf(phrase, 0)}`;

@@ -7,7 +7,7 @@ import { barName, beatPlaceOf, capital, count } from '../../shared/words';
 
 /**
  * Where the writer is and what is there, as a sentence without a full stop:
- * `Bar 1, beat 2.5, string 3, fret 7: D, 2 of C7, hammered on, for half a beat`.
+ * `Bar 1, beat 2 and, string 3, fret 7: D, 2 of C7, hammered on, for an eighth`.
  */
 export function whereInWords(s: EditState, analysis: Analysis): string {
   const { selection, phrase } = s;
