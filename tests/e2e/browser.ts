@@ -28,6 +28,20 @@ export function launchBrowser(): Promise<Browser> {
   });
 }
 
+/** A browser whose microphone is a file, and which gives it to every page that asks. */
+export function launchHearing(wav: string, executablePath = '/usr/bin/chromium'): Promise<Browser> {
+  return chromium.launch({
+    executablePath,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--use-fake-ui-for-media-stream',
+      '--use-fake-device-for-media-stream',
+      `--use-file-for-fake-audio-capture=${wav}`,
+    ],
+  });
+}
+
 /** A page in a profile of its own, with everything the console complained about. */
 export interface Visit {
   readonly page: Page;

@@ -1,11 +1,11 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { chromium, type Page } from 'playwright';
+import type { Page } from 'playwright';
 import { writeWav } from '../../src/io/wav/write';
 import { renderPhrase } from '../../src/sound/render';
 import { SINGLE_NOTES } from '../support/single-notes';
-import { CHROMIUM, visit } from './browser';
+import { CHROMIUM, launchHearing, visit } from './browser';
 import { missingBlocks } from './missing-blocks';
 import { serveFolder } from './serve-folder';
 
@@ -88,16 +88,7 @@ const place = mkdtempSync(path.join(tmpdir(), 'catch-listening-'));
 const wav = path.join(place, 'played.wav');
 writeFileSync(wav, writeWav(renderPhrase(SINGLE_NOTES, { rate: RATE, tail: 0 }), RATE));
 const served = await serveFolder(folder);
-const browser = await chromium.launch({
-  executablePath: CHROMIUM,
-  args: [
-    '--no-sandbox',
-    '--disable-gpu',
-    '--use-fake-ui-for-media-stream',
-    '--use-fake-device-for-media-stream',
-    `--use-file-for-fake-audio-capture=${wav}`,
-  ],
-});
+const browser = await launchHearing(wav, CHROMIUM);
 
 const round = (n: number) => Math.round(n * 10) / 10;
 

@@ -1,12 +1,11 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { chromium } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
 import { writeWav } from '../../src/io/wav/write';
 import { renderPhrase } from '../../src/sound/render';
 import { build } from '../support/build';
-import { expectAccessible, launchBrowser, visit } from './browser';
+import { expectAccessible, launchBrowser, launchHearing, visit } from './browser';
 
 const address = inject('appAddress');
 
@@ -39,16 +38,7 @@ describe('catching what is played', () => {
     const wav = path.join(folder, 'played.wav');
     const sound = renderPhrase(PLAYED, { rate: 48_000, tail: 1 });
     writeFileSync(wav, writeWav(sound, 48_000));
-    const browser = await chromium.launch({
-      executablePath: '/usr/bin/chromium',
-      args: [
-        '--no-sandbox',
-        '--disable-gpu',
-        '--use-fake-ui-for-media-stream',
-        '--use-fake-device-for-media-stream',
-        `--use-file-for-fake-audio-capture=${wav}`,
-      ],
-    });
+    const browser = await launchHearing(wav);
     try {
       const { page, complaints } = await visit(browser, address, '#/');
       await page.getByRole('link', { name: 'Catch it' }).click();

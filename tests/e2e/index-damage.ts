@@ -1,6 +1,5 @@
 import type { ChildProcess } from 'node:child_process';
 import { rmSync } from 'node:fs';
-import { fillOld } from './fill-old';
 import {
   asked,
   beingWritten,
@@ -8,6 +7,7 @@ import {
   faultsSoFar,
   field,
   filesOnDisk,
+  filled,
   keptSize,
   killed,
   opened,
@@ -50,13 +50,7 @@ let running: ChildProcess | null = null;
 try {
   let { browser, context } = await start();
   running = browser;
-  const filling = await context.newPage();
-  await fillOld(filling, served.address, samples, SIZE);
-  await filling.close();
-  let page = await opened(context, served.address);
-  await asked(page, 'the first build');
-  await pause(7_000);
-  if ((await keptSize(page)) === 0) fault('the index is not kept');
+  let page = await filled(context, served.address);
 
   for (const [name, how] of ONLY_KILLS ? [] : DAMAGE) {
     await spoil(page, how);

@@ -1,18 +1,16 @@
 import type { ChildProcess } from 'node:child_process';
 import { rmSync } from 'node:fs';
 import type { BrowserContext, Page } from 'playwright';
-import { fillOld } from './fill-old';
 import {
   asked,
   fault,
   faultsSoFar,
   field,
+  filled,
   keptSize,
   killed,
   opened,
   pause,
-  SIZE,
-  samples,
   scratch,
   serveApp,
   spoil,
@@ -87,13 +85,7 @@ const REFUSED = /The device has no room left for this library/u;
 try {
   const { browser, context } = await start();
   running = browser;
-  const filling = await context.newPage();
-  await fillOld(filling, served.address, samples, SIZE);
-  await filling.close();
-  let page = await opened(context, served.address);
-  await asked(page, 'the first build');
-  await pause(7_000);
-  if ((await keptSize(page)) === 0) fault('the index is not kept');
+  let page = await filled(context, served.address);
 
   // Room for many phrases, and none for an index of six megabytes.
   await spoil(page, "await folder.removeEntry('index');");

@@ -9,6 +9,7 @@ import { define } from '../../src/core/search/define/define';
 import { readQuery } from '../../src/core/search/query/read';
 import { readSamples } from '../support/samples';
 import { CHROMIUM } from './browser';
+import { fillOld } from './fill-old';
 import { serveFolder } from './serve-folder';
 
 /*
@@ -76,6 +77,18 @@ export async function opened(context: BrowserContext, address: string): Promise<
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto(`${address}#/`);
   await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
+  return page;
+}
+
+/** The library laid in as an older program left it, its index built and kept. */
+export async function filled(context: BrowserContext, address: string): Promise<Page> {
+  const filling = await context.newPage();
+  await fillOld(filling, address, samples, SIZE);
+  await filling.close();
+  const page = await opened(context, address);
+  await asked(page, 'the first build');
+  await pause(7_000);
+  if ((await keptSize(page)) === 0) fault('the index is not kept');
   return page;
 }
 

@@ -1,17 +1,11 @@
+import { NOTE_VALUES, WHOLE_TICKS } from './note-value';
 import { barAt, isCompound, positionOf } from './time';
 import { type Meter, type Phrase, TICKS_PER_QUARTER, type Ticks } from './types';
 
-/** Values from the whole note on, each half of the one before, as a musician calls them. */
-const VALUES = [
-  'whole note',
-  'half note',
-  'quarter',
-  'eighth',
-  '16th',
-  '32nd',
-  '64th',
-  '128th',
-] as const;
+/** The values from the longest, each half of the one before, as a musician calls them. */
+const VALUES: readonly string[] = NOTE_VALUES.map((v) =>
+  v === 'whole' || v === 'half' ? `${v} note` : v,
+);
 
 const ORDINALS = [
   'first',
@@ -47,8 +41,6 @@ const IN_PLAIN: Readonly<Record<Parts, readonly [name: string, plain: number]>> 
 
 /** What two reckonings of one place may differ by, in beats. */
 const NEAR = 1e-6;
-
-const WHOLE = 4 * TICKS_PER_QUARTER;
 
 /**
  * A place within a bar as it is said (T2). Half a plain beat is its *and*; every other part is called by
@@ -148,7 +140,8 @@ function inQuarters(n: number): string {
 
 /** A length that one note, dotted or of a tuplet, can have; null for the others. */
 function oneValue(length: Ticks): string | null {
-  if (length > WHOLE && length % WHOLE === 0) return `${length / WHOLE} whole notes`;
+  if (length > WHOLE_TICKS && length % WHOLE_TICKS === 0)
+    return `${length / WHOLE_TICKS} whole notes`;
   const plain = dotted(length);
   if (plain !== null) return withArticle(plain);
   for (const [name, n, inTimeOf] of TUPLETS) {
@@ -166,7 +159,7 @@ function dotted(length: Ticks): string | null {
     ['double-dotted ', 14],
   ] as const) {
     const value = (length * 8) / eighths;
-    const name = VALUES[Math.log2(WHOLE / value)];
+    const name = VALUES[Math.log2(WHOLE_TICKS / value)];
     if (name !== undefined) return word + name;
   }
   return null;
@@ -174,8 +167,8 @@ function dotted(length: Ticks): string | null {
 
 /** All whole notes that a length holds, or else its longest plain value; 0 where it holds none. */
 function largestIn(length: Ticks): Ticks {
-  if (length >= WHOLE) return length - (length % WHOLE);
-  return VALUES.map((_, i) => WHOLE / 2 ** i).find((value) => value <= length) ?? 0;
+  if (length >= WHOLE_TICKS) return length - (length % WHOLE_TICKS);
+  return VALUES.map((_, i) => WHOLE_TICKS / 2 ** i).find((value) => value <= length) ?? 0;
 }
 
 function withArticle(name: string): string {

@@ -39,8 +39,8 @@ export async function writeBackup(
   progress: Progress,
 ): Promise<Backup> {
   // Whoever is quicker than the count gets them all the same.
-  const ids = new Set(phrases.map((p) => p.id));
-  const there = withPast ? (past ?? (await store.versions?.size(ids)) ?? null) : null;
+  const known = new Set(phrases.map((p) => p.id));
+  const there = withPast ? (past ?? (await store.versions?.size(known)) ?? null) : null;
   let [versions, unread] = [0, 0];
   const saved: { readonly kind: AnyKind }[] = [];
   const texts = async function* () {
@@ -52,7 +52,7 @@ export async function writeBackup(
       }
     }
     if (there === null || there.versions === 0 || store.versions === null) return;
-    for await (const some of store.versions.texts(ids)) {
+    for await (const some of store.versions.texts(known)) {
       versions += some.texts.length;
       unread += some.unread;
       yield some.texts;
