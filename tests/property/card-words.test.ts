@@ -13,6 +13,7 @@ import {
   laneName,
   levelName,
   meterName,
+  tempoName,
 } from '../../src/ui/shared/words';
 import { libraryPhrase } from '../support/many';
 import { readSamples } from '../support/samples';
@@ -38,7 +39,8 @@ function printed(p: Phrase): readonly string[] {
     f.tags.join(' · '),
     // What the score of the card and the page of the phrase say besides.
     meterName(p),
-    ...(f.chords.length > 0 && p.chords.every((c) => c.symbol !== null) ? [laneName(p)] : []),
+    ...(p.chords.length > 0 ? [laneName(p)] : []),
+    tempoName(p.tempo),
   ].filter((text) => text !== '');
 }
 

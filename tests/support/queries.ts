@@ -105,7 +105,8 @@ export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {
     case 'change': {
       if (symbols.length < 2) return null;
       const at = d.int(0, symbols.length - 2);
-      return { kind, chords: symbols.slice(at, at + d.int(2, 3)).map(roman) };
+      const chords = symbols.slice(at, at + d.int(2, 3)).map(roman);
+      return { kind, chords: d.chance(0.1) ? ['N.C.', ...chords.slice(1)] : chords };
     }
     case 'first':
     case 'last': {
@@ -130,6 +131,7 @@ export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {
     case 'role':
       return { kind, role: d.pick(ROLES) };
     case 'chord':
+      if (d.chance(0.1)) return { kind, chord: 'N.C.' };
       return symbols.length === 0 ? null : { kind, chord: roman(d.pick(symbols)) };
     case 'number': {
       const of = d.pick(Object.keys(NUMBER_LIMITS) as NumberName[]);

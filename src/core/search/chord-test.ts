@@ -7,6 +7,9 @@ import { parseRoman } from '../theory/roman';
 /** Whether a symbol of a lane is what was asked for, in a key. */
 export type ChordTest = (symbol: ChordSymbol, key: Key) => boolean;
 
+/** What a lane says where no chord is, as it is printed; searched like a chord. */
+export const NO_CHORD = 'N.C.';
+
 /**
  * The test of a symbol or numeral. A numeral with a quality is that chord alone. A bare one is every
  * chord on its step that has its third, since `IV` names the place in a form, whatever seventh

@@ -2,7 +2,7 @@ import { chordOf, thirdOf } from '../../theory/chord';
 import type { ChordSymbol } from '../../theory/chord-model';
 import { formatKey, type Key } from '../../theory/key';
 import type { PitchClass } from '../../theory/pitch';
-import { isBare, isSymbol, meantIn } from '../chord-test';
+import { isBare, isSymbol, meantIn, NO_CHORD } from '../chord-test';
 import { bytes, longs, shorts } from './column';
 
 interface Pair {
@@ -58,11 +58,16 @@ export class Chords {
     return this.pairs.map(({ symbol, key }) => [symbol, key]);
   }
 
-  /** For each number whether the chord is what was asked for. */
+  /** For each number whether the chord is what was asked for; 0 stands for N.C. */
   fitting(text: string): Uint8Array {
     const before = this.asked.get(text);
     if (before !== undefined) return before;
-    const fits = isSymbol(text) ? this.ofSymbol(text) : this.ofNumeral(text);
+    const fits =
+      text === NO_CHORD
+        ? Uint8Array.of(1)
+        : isSymbol(text)
+          ? this.ofSymbol(text)
+          : this.ofNumeral(text);
     if (this.asked.size >= REMEMBERED) this.asked.clear();
     this.asked.set(text, fits);
     return fits;

@@ -1,5 +1,6 @@
 import { foldText } from '../../library/fold';
 import { formatDegree } from '../../theory/degree';
+import { NO_CHORD } from '../chord-test';
 import type { Atom, Query } from '../query/types';
 import { maySayNumeral, sayingsOf, saysFolded, saysNumeral } from '../says';
 import { changeTest, rowTestOf, type Test, testOf } from './atom-tests';
@@ -71,8 +72,13 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
   }
 }
 
-/** The phrases of a set whose lane has a chord. */
+/** The phrases of a set whose lane has a chord, or N.C. */
 function holding(chord: string, c: Catalogue, within: Bits): Bits {
+  if (chord === NO_CHORD) {
+    const left = within.copy();
+    left.filter(changeTest([chord], c));
+    return left;
+  }
   const found = c.holders.with(c.chords.fitting(chord), c, within.words.length * 32);
   found.keep(within);
   return found;

@@ -2,9 +2,11 @@ import { type Around, NOTHING_AROUND } from '../../library/around';
 import { factsOf } from '../../library/facts';
 import { foldText } from '../../library/fold';
 import type { Phrase } from '../../phrase/types';
+import type { ChordSymbol } from '../../theory/chord-model';
 import { formatDegree, sameDegree } from '../../theory/degree';
+import type { Key } from '../../theory/key';
 import { samePitchClass } from '../../theory/pitch';
-import { chordTest } from '../chord-test';
+import { chordTest, NO_CHORD } from '../chord-test';
 import { hasTechnique } from '../query/technique-names';
 import type { Atom, Query } from '../query/types';
 import { saysDegree, saysNumeral } from '../says';
@@ -81,8 +83,8 @@ function defineAtom(a: Atom, s: Subject): Found {
     case 'role':
       return byNotes(s, (n) => n.role === a.role);
     case 'chord': {
-      const fits = chordTest(a.chord);
-      return found(p.chords.some((c) => c.symbol !== null && fits(c.symbol, p.key)));
+      const fits = laneTest(a.chord);
+      return found(p.chords.some((c) => fits(c.symbol, p.key)));
     }
     case 'number':
       return defineNumber(a, s);
@@ -135,15 +137,22 @@ function defineDegree({ degree }: Atom & { kind: 'degree' }, s: Subject): Found 
 }
 
 function defineChange(asked: readonly string[], { phrase: p }: Subject): Found {
-  const tests = asked.map(chordTest);
+  const tests = asked.map(laneTest);
   return found(
     p.chords.some((_, start) =>
       tests.every((fits, i) => {
-        const symbol = p.chords[start + i]?.symbol ?? null;
-        return symbol !== null && fits(symbol, p.key);
+        const chord = p.chords[start + i];
+        return chord !== undefined && fits(chord.symbol, p.key);
       }),
     ),
   );
+}
+
+/** The test of a place of the lane, where there may be no chord. */
+function laneTest(asked: string): (symbol: ChordSymbol | null, key: Key) => boolean {
+  if (asked === NO_CHORD) return (symbol) => symbol === null;
+  const fits = chordTest(asked);
+  return (symbol, key) => symbol !== null && fits(symbol, key);
 }
 
 /** The first or last moment of the first voice that has a pitch. */

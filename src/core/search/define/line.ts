@@ -29,8 +29,18 @@ export interface LineEvent {
   readonly top: Midi | null;
 }
 
-/** The voices of a phrase as lines of events. */
+const known = new WeakMap<Phrase, readonly (readonly LineEvent[])[]>();
+
+/** The voices of a phrase as lines of events; remembered as long as the phrase itself. */
 export function linesOf(p: Phrase): readonly (readonly LineEvent[])[] {
+  const before = known.get(p);
+  if (before !== undefined) return before;
+  const lines = readLines(p);
+  known.set(p, lines);
+  return lines;
+}
+
+function readLines(p: Phrase): readonly (readonly LineEvent[])[] {
   const analysis = analyse(p);
   return p.voices.map((voice) =>
     voice.events.map((event, i): LineEvent => {

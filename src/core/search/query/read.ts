@@ -1,6 +1,7 @@
 import { foldText } from '../../library/fold';
 import { readTerms } from '../../library/terms';
 import { fail, ok, type Problem, type Result } from '../../result';
+import { NO_CHORD } from '../chord-test';
 import { both, either, negated } from './join';
 import { joinRow, type PlacedPart, readRowWord } from './row';
 import { cutQuery, problemAt, type Token } from './scan';
@@ -52,6 +53,10 @@ function refuse(problem: Problem): never {
 function sure<T extends object>(read: T | Problem): T {
   return 'message' in read ? refuse(read as Problem) : (read as T);
 }
+
+/** `quarter = 104`, `dotted quarter = 66.5`, `♩ = 104`. */
+const TEMPO =
+  /^((?:(?:dotted )?(?:eighth|quarter|half)|[♩♪]\.?) ?= ?(\d{1,3}(?:\.\d{1,3})?))(?: |$)/iu;
 
 class Reader {
   private next = 0;
@@ -164,8 +169,10 @@ class Reader {
     return readWord(token);
   }
 
-  /** `level 2`, `4 bars`. */
+  /** `level 2`, `4 bars`, `quarter = 104`. */
   private readPair(token: Token): Query | null {
+    const tempo = this.readTempo();
+    if (tempo !== null) return tempo;
     const second = this.tokens[this.next + 1];
     if (second?.kind !== 'word') return null;
     const [term] = readTerms(`${token.text} ${second.text}`);
@@ -173,6 +180,20 @@ class Reader {
     this.next += 2;
     const n = term.kind === 'level' ? term.level : term.bars;
     return { kind: 'number', of: term.kind, from: n, to: n };
+  }
+
+  /** A tempo as it is printed; which note is counted is not asked. */
+  private readTempo(): Query | null {
+    const words: string[] = [];
+    for (const t of this.tokens.slice(this.next, this.next + 4)) {
+      if (t.kind !== 'word') break;
+      words.push(t.text);
+    }
+    const said = TEMPO.exec(words.join(' '));
+    if (said === null) return null;
+    this.next += said[1]!.split(' ').length;
+    const bpm = Number(said[2]);
+    return { kind: 'number', of: 'tempo', from: bpm, to: bpm };
   }
 
   private readRow(token: Token): Query | null {
@@ -217,7 +238,11 @@ class Reader {
       );
     }
     this.next++;
-    return readChord(chord!.text, chord!.at);
+    const read = readChord(chord!.text, chord!.at);
+    if (read !== NO_CHORD) return read;
+    refuse(
+      problemAt(chord!.at, 'no note belongs to N.C.', 'Write a chord or numeral behind over.'),
+    );
   }
 
   private readNamed(name: string, value: string, at: number, token: Token): Query {
@@ -262,7 +287,7 @@ class Reader {
 
 function readWord(token: Token): Query {
   const arrow = /[>→]/u.exec(token.text);
-  if (arrow !== null && /^[b#♭♯]*[IViv]|^[A-G]/u.test(token.text)) {
+  if (arrow !== null && /^[b#♭♯]*[IViv]|^[A-G]|^N\.C\./u.test(token.text)) {
     const chords: string[] = [];
     let at = token.at;
     for (const part of token.text.split(/[>→]/u)) {
@@ -278,9 +303,13 @@ function readWord(token: Token): Query {
   return printed === null ? text : either([text, printed]);
 }
 
-/** A metre, or a chord with a sign that is printed but not kept: `4/4`, `Bø7`. A title may say them, too. */
+/** A metre, N.C., or a chord with a sign that is printed but not kept: `4/4`, `Bø7`. A title may say them, too. */
 function readPrinted({ text, at }: Token): Atom | null {
-  const field = /^\d+\/\d+$/u.test(text) ? 'meter' : /^[A-G].*[°øΔ+]/u.test(text) ? 'chord' : null;
+  const field = /^\d+\/\d+$/u.test(text)
+    ? 'meter'
+    : text === NO_CHORD || /^[A-G].*[°øΔ+]/u.test(text)
+      ? 'chord'
+      : null;
   if (field === null) return null;
   const read = readField(field, text, at);
   return 'message' in read ? null : read;

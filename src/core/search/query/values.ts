@@ -8,6 +8,7 @@ import { parseDegree } from '../../theory/degree';
 import type { Key, Mode } from '../../theory/key';
 import { parsePitchClass } from '../../theory/pitch';
 import { parseRoman } from '../../theory/roman';
+import { NO_CHORD } from '../chord-test';
 import { joinRow, readRowWord } from './row';
 import { problemAt } from './scan';
 import { TECHNIQUE_NAMES } from './technique-names';
@@ -182,8 +183,9 @@ function readIntervals(value: string, at: number): Atom | Problem {
 
 const C_MAJOR: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
 
-/** A chord symbol in its canonical spelling, or a numeral as it is typed. */
+/** A chord symbol in its canonical spelling, a numeral as it is typed, or `NO_CHORD`. */
 export function readChordText(value: string, at: number): string | Problem {
+  if (value.toUpperCase() === NO_CHORD) return NO_CHORD;
   const symbol: Result<string> = /^[A-G]/u.test(value)
     ? canonical(value)
     : readNumeral(value.replaceAll('♭', 'b').replaceAll('♯', '#'));
@@ -243,9 +245,13 @@ function noDay(value: string, at: number, or = ''): Problem {
   return problemAt(at, `'${value}' is no day`, `Write a year, month or day: 2026-11-27${or}.`);
 }
 
+/** Beats in a minute need not be whole. */
+const TEMPOS = /^(\d{1,5}(?:\.\d{1,3})?)?(\.\.|-|–)?(\d{1,5}(?:\.\d{1,3})?)?$/u;
+
 function readNumber(of: NumberName, value: string, at: number): Atom | Problem {
   const [least, most] = NUMBER_LIMITS[of];
-  const m = /^(\d{1,5})?(\.\.|-|–)?(\d{1,5})?$/u.exec(of === 'level' ? withNumbers(value) : value);
+  const numbers = of === 'tempo' ? TEMPOS : /^(\d{1,5})?(\.\.|-|–)?(\d{1,5})?$/u;
+  const m = numbers.exec(of === 'level' ? withNumbers(value) : value);
   if (m === null || (m[1] === undefined && m[3] === undefined)) {
     const words = of === 'level' ? ` or ${LEVEL_WORDS.join(', ')}` : '';
     return problemAt(

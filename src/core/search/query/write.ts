@@ -159,9 +159,13 @@ function rhythmValue(v: RhythmValue): string {
   return (v.rest ? 'r' : '') + name;
 }
 
+/** With what follows they may be a tempo. */
+const COUNTED = /^(?:dotted|eighth|quarter|half|[♩♪]\.?)$/u;
+
 /** A word as it is, in quotes where it would be read as something else. */
 function word(text: string): string {
-  if (/^[^\s"“”,()]+$/u.test(text) && !JOINING.some((w) => w === text)) {
+  const plain = /^[^\s"“”,()]+$/u.test(text) && !COUNTED.test(text);
+  if (plain && !JOINING.some((w) => w === text)) {
     const read = readQuery(text);
     if (read.ok && read.value.order === null) {
       const q = read.value.query;
