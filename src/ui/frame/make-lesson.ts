@@ -5,7 +5,17 @@ import { LESSONS } from '../../io/kinds/kinds';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
+import { phrasesOf } from './phrases-of';
 import { navigate } from './use-route';
+
+/** Makes a lesson of phrases that are read for it; too many are refused before one is read. */
+export async function makeLessonOf(app: App, ids: readonly string[]): Promise<void> {
+  if (ids.length > MOST_ITEMS) {
+    app.notices.trouble('The lesson was not made.', [tooMany(ids.length)]);
+    return;
+  }
+  await makeLesson(app, await phrasesOf(app.store, ids));
+}
 
 /**
  * Makes a lesson of phrases and goes to it; said only once it is on the disk.

@@ -3,12 +3,11 @@ import type { PhraseFacts } from '../../core/library/facts';
 import { useApp } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
 import { keepOrRemove } from '../frame/keeping';
-import { phrasesOf } from '../frame/phrases-of';
 import { onDemand } from '../shared/on-demand';
 import type { FoundPhrases } from './found-phrases';
 
 const lessons = onDemand('What makes lessons', () =>
-  import('../frame/make-lesson').then((m) => m.makeLesson),
+  import('../frame/make-lesson').then((m) => m.makeLessonOf),
 );
 const ordering = onDemand('What puts in order', () =>
   import('./order-dialog').then((m) => m.OrderDialog),
@@ -60,10 +59,10 @@ export function useChoice(facts: readonly PhraseFacts[], found: FoundPhrases): C
   );
   const makeLesson = useCallback(
     (some: readonly string[]) =>
-      void Promise.all([lessons.get(), phrasesOf(app.store, some)]).then(
-        ([make, phrases]) => make(app, phrases),
-        trouble,
-      ),
+      void lessons
+        .get()
+        .then((make) => make(app, some))
+        .catch(trouble),
     [app, trouble],
   );
   const remove = useCallback(

@@ -1,11 +1,11 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { lessonOf } from '../../../src/core/lesson/edit';
 import { MOST_ITEMS } from '../../../src/core/lesson/types';
 import { COLLECTIONS, LESSONS, USES } from '../../../src/io/kinds/kinds';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
 import type { App } from '../../../src/ui/frame/app-context';
 import { editsOf } from '../../../src/ui/frame/edits';
-import { makeLesson } from '../../../src/ui/frame/make-lesson';
+import { makeLessonOf } from '../../../src/ui/frame/make-lesson';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { noteUse, orderTogether } from '../../../src/ui/frame/order-together';
 import { phraseNamed } from '../../support/phrase-named';
@@ -93,7 +93,12 @@ describe('putting phrases in order', () => {
   it('says how many a lesson holds, and keeps none that could not be read', async () => {
     const b = await bench();
     const many = Array.from({ length: MOST_ITEMS + 1 }, (_, i) => phraseNamed(`p${i}`, `p${i}`));
-    await makeLesson(b.app, many);
+    const loadAll = vi.spyOn(b.app.store, 'loadAll');
+    await makeLessonOf(
+      b.app,
+      many.map((p) => p.id),
+    );
+    expect(loadAll).not.toHaveBeenCalled();
     const lessons = b.app.store.of(LESSONS);
     expect(lessons.all()).toEqual([]);
     const now = '2026-11-27T00:00:00.000Z';
