@@ -87,7 +87,7 @@ describe('order in the library', () => {
     await page.getByLabel('These 2 tags become').fill('blue things');
     await expectAccessible(page);
     await page.getByRole('button', { name: 'Make them one' }).click();
-    await page.getByText('“blues”, “shuffle” is now “blue things” in 8 phrases.').waitFor();
+    await page.getByText('“blues” and “shuffle” are now “blue things” in 8 phrases.').waitFor();
     await page.getByRole('checkbox', { name: 'blue things' }).waitFor();
     const merged = page.locator('.notice', { hasText: 'blue things' });
     await merged.getByRole('button', { name: 'Undo' }).click();
@@ -112,6 +112,12 @@ describe('order in the library', () => {
 
     const to = (hash: string) => page.goto(page.url().replace(/#.*/u, hash));
     await to('#/phrase/sample-06-twelve-at-the-salt-loft/cut');
+    await page.getByRole('combobox', { name: 'Cut' }).selectOption('behind every so many bars');
+    // Emptied and filled anew.
+    await page.getByLabel('Bars', { exact: true }).press('Backspace');
+    await page.getByLabel('Bars', { exact: true }).pressSequentially('6');
+    await page.getByRole('button', { name: 'Keep the 2 phrases' }).waitFor();
+    await page.getByRole('combobox', { name: 'Cut' }).selectOption('where it rests');
     await page.getByRole('combobox', { name: 'Cut' }).selectOption('before bars I choose');
     await page.getByRole('button', { name: 'Keep the 7 phrases' }).waitFor();
     await page.getByRole('checkbox', { name: '9', exact: true }).check();

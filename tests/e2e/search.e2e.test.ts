@@ -147,7 +147,15 @@ describe('the field that finds', () => {
     const pair = page.locator('.twins li', { hasText: 'Third Twin' });
     await pair.getByText('the same melody').waitFor();
     await expectAccessible(page);
-    await pair.getByRole('button', { name: 'Keep only Third Rung' }).click();
+    // Looked at beside each other, one is kept there, and the list is seen again.
+    await pair.getByRole('link', { name: 'Compare' }).click();
+    await page.getByRole('heading', { name: /Third Rung” and .* are nearly the same/u }).waitFor();
+    await expectAccessible(page);
+    await page.getByRole('link', { name: 'What is here twice' }).click();
+    await pair.getByRole('link', { name: 'Compare' }).click();
+    await page.getByRole('button', { name: 'Keep only the one above' }).click();
+    await page.getByText('“Third Rung” is kept; the other phrase can be brought back.').waitFor();
+    await page.getByText('0 pairs found.').waitFor();
     await page.getByText('33 phrases', { exact: true }).waitFor();
     expect(await titles(page)).not.toContain('Third Twin');
   });

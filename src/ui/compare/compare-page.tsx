@@ -2,6 +2,7 @@ import { areVersions } from '../../core/library/versions';
 import type { Phrase } from '../../core/phrase/types';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { TWINS } from '../frame/kept-twins';
 import { PhraseSelect } from '../frame/phrase-select';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
@@ -10,7 +11,7 @@ import '../shared/pages.css';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
 import './compare.css';
 import { ComparedPair } from './compared-pair';
-import { KeepOne } from './keep-one';
+import { KeepOne, KeepTwin } from './keep-one';
 
 /** `#/compare/A/B`: two phrases bar under bar, and in words what differs. */
 export function ComparePage({ route }: { readonly route: RouteOf<'compare'> }) {
@@ -32,11 +33,16 @@ function Compared(props: {
 }) {
   const { route } = props;
   const [upper, lower] = [props.upper.phrase, props.lower.phrase];
-  const asked = route.query.choose === 'yes';
-  const choose = asked || areVersions(about(upper), about(lower));
+  const { choose } = route.query;
+  const versions = choose === 'yes' || areVersions(about(upper), about(lower));
   usePageTitle(`${titleOf(upper)} and ${titleOf(lower)}`);
   return (
     <article className="page compare-page">
+      {choose === 'twins' && (
+        <p className="way-back">
+          <a href={addressOf({ page: 'library', query: TWINS })}>What is here twice</a>
+        </p>
+      )}
       <header>
         <h1>Two phrases compared</h1>
         <div className="compared">
@@ -50,13 +56,20 @@ function Compared(props: {
           <ChoosePhrase name="Below" route={route} side="b" />
         </div>
       </header>
-      {choose && <KeepOne upper={upper} lower={lower} />}
+      {versions ? (
+        <KeepOne upper={upper} lower={lower} />
+      ) : (
+        choose === 'twins' && <KeepTwin upper={upper} lower={lower} />
+      )}
       <ComparedPair
         upper={{ phrase: upper, name: titleOf(upper), where: 'above' }}
         lower={{ phrase: lower, name: titleOf(lower), where: 'below' }}
         query={route.query}
         onLook={(query) =>
-          navigate({ ...route, query: { ...query, ...(asked && { choose: 'yes' }) } }, 'replace')
+          navigate(
+            { ...route, query: { ...query, ...(choose !== undefined && { choose }) } },
+            'replace',
+          )
         }
       />
     </article>
@@ -71,6 +84,8 @@ function ChoosePhrase(props: {
   readonly side: 'a' | 'b';
 }) {
   const { route, side } = props;
+  // What is asked of these two is not asked of others.
+  const { choose: _, ...query } = route.query;
   return (
     <p className="choose-phrase">
       <label htmlFor={`compare-${side}`}>
@@ -78,7 +93,7 @@ function ChoosePhrase(props: {
         <PhraseSelect
           id={`compare-${side}`}
           value={route[side]}
-          onChange={(id) => navigate({ ...route, [side]: id }, 'push')}
+          onChange={(id) => navigate({ ...route, [side]: id, query }, 'push')}
         />
       </label>
       <a href={addressOf({ page: 'phrase', id: route[side], query: {} })}>Open it</a>

@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { BREATH, barsToCutBefore, type CutWay } from '../../core/edit/cut';
 import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 
@@ -63,25 +64,33 @@ export function CutFields({ phrase, way, onChange }: Props) {
           </select>
         </label>
       )}
-      {way.kind === 'bars' && (
-        <label>
-          <span>Bars</span>
-          <input
-            type="number"
-            min={1}
-            max={999}
-            value={way.bars}
-            onChange={(e) => {
-              const bars = Number(e.target.value);
-              if (Number.isInteger(bars) && bars >= 1) onChange({ kind: 'bars', bars });
-            }}
-          />
-        </label>
-      )}
+      {way.kind === 'bars' && <BarsField bars={way.bars} onChange={onChange} />}
       {way.kind === 'before' && (
         <BarToggles count={phrase.bars.length} bars={way.bars} onChange={onChange} />
       )}
     </div>
+  );
+}
+
+/** What is typed stands there, also while it is no number yet: an emptied field can be filled anew. */
+function BarsField(props: { readonly bars: number; readonly onChange: Props['onChange'] }) {
+  const [typed, setTyped] = useState(String(props.bars));
+  return (
+    <label>
+      <span>Bars</span>
+      <input
+        type="number"
+        min={1}
+        max={999}
+        value={typed}
+        onChange={(e) => {
+          setTyped(e.target.value);
+          const bars = Number(e.target.value);
+          if (Number.isInteger(bars) && bars >= 1) props.onChange({ kind: 'bars', bars });
+        }}
+        onBlur={() => setTyped(String(props.bars))}
+      />
+    </label>
   );
 }
 

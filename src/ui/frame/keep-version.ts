@@ -1,21 +1,22 @@
 import { baseOf } from '../../core/library/merge';
 import type { Phrase } from '../../core/phrase/types';
 import { COLLECTIONS, PHRASES, USES } from '../../io/kinds/kinds';
-import type { App } from '../frame/app-context';
-import { editsOf } from '../frame/edits';
-import { type Done, type Step, whyNot } from '../frame/order-steps';
 import { changedSince, titleOf } from '../shared/facts';
+import type { App } from './app-context';
+import { editsOf } from './edits';
+import { type Done, type Step, whyNot } from './order-steps';
 
 /**
- * Of two versions of one phrase keeps one. It stands under the id of the first then, so that what
- * names that goes on naming it; the other lies among what was removed, and what named it names the
- * one that is kept. All of it can be taken back at once.
+ * Of two versions of one phrase, or of two that are nearly the same, keeps one. Of versions it stands
+ * under the id of the first then, so that what names that goes on naming it; the other lies among what
+ * was removed, and what named it names the one that is kept. All of it can be taken back at once.
  * @returns the id under which it stands; null where nothing was done.
  */
 export async function keepOnly(app: App, keep: Phrase, other: Phrase): Promise<string | null> {
   await app.queue.flush();
   const first = firstOf(keep, other);
   const stays = first?.id ?? keep.id;
+  const noun = first === null ? 'phrase' : 'version';
   const goes = stays === keep.id ? other.id : keep.id;
   const steps: Step[] = [];
   const works: readonly (() => Promise<Done>)[] = [
@@ -28,16 +29,16 @@ export async function keepOnly(app: App, keep: Phrase, other: Phrase): Promise<s
     if (done === null) continue;
     if ('refused' in done) {
       const left = await takeBack(steps);
-      app.notices.trouble('Both versions are still there.', [...done.refused, ...left]);
+      app.notices.trouble(`Both ${noun}s are still there.`, [...done.refused, ...left]);
       return null;
     }
     steps.push(done);
   }
-  app.notices.done(`“${titleOf(keep)}” is kept; the other version can be brought back.`, {
+  app.notices.done(`“${titleOf(keep)}” is kept; the other ${noun} can be brought back.`, {
     label: 'Undo',
     run: () => {
       void takeBack(steps).then((left) => {
-        if (left.length === 0) app.notices.done('Both versions are there again.');
+        if (left.length === 0) app.notices.done(`Both ${noun}s are there again.`);
         else app.notices.trouble('Not all of it could be taken back.', left);
       });
     },

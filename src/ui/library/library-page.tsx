@@ -249,7 +249,7 @@ function Found(props: {
           </button>
         </p>
       )}
-      {twins && <TwinsList byId={byId} remove={remove} />}
+      {twins && <TwinsList byId={byId} />}
       {read !== null && <Reading {...read} />}
       {nothing ? (
         <div className="nothing-found">

@@ -1,7 +1,10 @@
 import { useEffect, useState } from 'react';
 import type { Twins } from '../../core/search/finder';
 import type { PhraseEntry } from '../../storage/types';
-import { useLoaded } from '../frame/app-context';
+import { useApp, useLoaded } from '../frame/app-context';
+import { keepOnly } from '../frame/keep-version';
+import { keepTwins, keptTwins } from '../frame/kept-twins';
+import { phrasesOf } from '../frame/phrases-of';
 import { addressOf } from '../frame/route';
 import { useSearchClient } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
@@ -10,40 +13,39 @@ import { count, keyName } from '../shared/words';
 import type { Entries } from './phrase-list';
 import './search.css';
 
-/** Pairs of which somebody said that both are wanted, on this device. */
-const KEPT = 'degreewise.twins.kept';
 /** Phrases looked at between two words on how far it has come, and two chances for other questions. */
 const SLICE = 25;
-/** So many pairs are enough for one sitting. */
+/** So many pairs are found before one is asked whether to go on. */
 const MOST = 50;
 
 interface Props {
   readonly byId: Entries;
-  readonly remove: (ids: readonly string[]) => void;
 }
 
 /** What is in the library twice, in whatever keys; each pair with what can be done about it. */
-export function TwinsList({ byId, remove }: Props) {
-  const { pairs, looked } = useTwins();
-  const [kept, setKept] = useState(keptPairs);
-  const here = pairs.filter(
-    (p) => p.ids.every((id) => byId.get(id) !== undefined) && !kept.includes(p.ids.join(' ')),
-  );
-  const done = looked !== null && (looked.done >= looked.of || pairs.length >= MOST);
+export function TwinsList({ byId }: Props) {
+  const app = useApp();
+  const [most, setMost] = useState(MOST);
+  const { pairs, looked } = useTwins(most);
+  const [both, setBoth] = useState<ReadonlySet<Twins>>(new Set());
+  const here = pairs.filter((p) => p.ids.every((id) => byId.get(id) !== undefined) && !both.has(p));
+  const all = looked !== null && looked.done >= looked.of;
+  const done = all || pairs.length >= most;
   const keepBoth = (p: Twins) => {
-    const next = [...kept, p.ids.join(' ')];
-    setKept(next);
-    try {
-      localStorage.setItem(KEPT, next.join('\n'));
-    } catch {
-      // Storage is switched off for this address: they are asked about again the next time.
-    }
+    keepTwins(p.ids);
+    setBoth(new Set([...both, p]));
+  };
+  const keep = async (stays: string, goes: string) => {
+    const [kept, other] = await phrasesOf(app.store, [stays, goes]);
+    if (kept !== undefined && other !== undefined) await keepOnly(app, kept, other);
   };
   return (
     <section className="twins" aria-labelledby="twins">
       <h2 id="twins">Here twice, in any key</h2>
       <p role="status">
-        {done ? `${count(here.length, 'pair')} found.` : 'Comparing the phrases …'}{' '}
+        {done
+          ? `${count(here.length, 'pair')} found${all ? '' : ' so far'}.`
+          : 'Comparing the phrases …'}{' '}
         {!done && looked !== null && (
           <progress max={looked.of} value={looked.done} aria-label="Phrases compared" />
         )}
@@ -70,15 +72,15 @@ export function TwinsList({ byId, remove }: Props) {
                     page: 'compare',
                     a: a.id,
                     b: b.id,
-                    query: {},
+                    query: { choose: 'twins' },
                   })}
                 >
                   Compare
                 </a>
-                <button type="button" onClick={() => remove([b.id])}>
+                <button type="button" onClick={() => void keep(a.id, b.id)}>
                   Keep only {first}
                 </button>
-                <button type="button" onClick={() => remove([a.id])}>
+                <button type="button" onClick={() => void keep(b.id, a.id)}>
                   Keep only {second}
                 </button>
                 <button type="button" onClick={() => keepBoth(p)}>
@@ -89,39 +91,67 @@ export function TwinsList({ byId, remove }: Props) {
           );
         })}
       </ul>
-      <button type="button" onClick={() => navigate({ page: 'library', query: {} }, 'replace')}>
-        Done
-      </button>
+      <p className="buttons">
+        {done && !all && (
+          <button type="button" onClick={() => setMost(pairs.length + MOST)}>
+            Look for more
+          </button>
+        )}
+        <button type="button" onClick={() => navigate({ page: 'library', query: {} }, 'replace')}>
+          Done
+        </button>
+      </p>
     </section>
   );
 }
 
-/** The pairs found so far, and how far it has come. */
-function useTwins() {
+/** How far the comparing had come when the list was left, so that who comes back does not wait for it again. */
+let left: (Found & { readonly client: object }) | null = null;
+
+interface Found {
+  readonly pairs: readonly Twins[];
+  readonly looked: { readonly done: number; readonly of: number } | null;
+}
+
+/** The pairs found so far but for those of which both are wanted, and how far it has come. */
+function useTwins(most: number): Found {
   const { client, state } = useSearchClient(true);
-  const [pairs, setPairs] = useState<readonly Twins[]>([]);
-  const [looked, setLooked] = useState<{ readonly done: number; readonly of: number } | null>(null);
+  const [found, setFound] = useState<Found>({ pairs: [], looked: null });
   const ready = client !== null && state.reading === null;
   useEffect(() => {
     if (!ready) return;
     let shown = true;
+    const before = left?.client === client ? left : null;
+    const isKept = keptTwins();
+    let pairs = (before?.pairs ?? []).filter((p) => !isKept(p.ids));
+    let { done, of } = before?.looked ?? { done: 0, of: 0 };
+    setFound({ pairs, looked: before?.looked ?? null });
     void (async () => {
-      const all: Twins[] = [];
-      for (let done = 0; shown; ) {
+      while (shown && pairs.length < most) {
         const next = await client.twins(done, SLICE);
         if (!shown) return;
-        all.push(...next.found);
-        setPairs([...all]);
-        setLooked({ done: next.looked, of: next.of });
-        if (next.looked <= done || next.looked >= next.of || all.length >= MOST) return;
+        // Something came in meanwhile and counts as the newest: all begins anew.
+        const anew = of > 0 && next.of !== of;
+        of = next.of;
+        if (anew) {
+          done = 0;
+          pairs = [];
+          continue;
+        }
+        pairs = [...pairs, ...next.found.filter((p) => !isKept(p.ids))];
+        const last = next.looked <= done || next.looked >= next.of;
         done = next.looked;
+        const looked = { done, of };
+        left = { client, pairs, looked };
+        setFound({ pairs, looked });
+        if (last) return;
       }
     })();
     return () => {
       shown = false;
     };
-  }, [ready, client]);
-  return { pairs, looked };
+  }, [ready, client, most]);
+  return found;
 }
 
 /** The title, and the key once it is read. */
@@ -133,12 +163,4 @@ function Name({ of }: { readonly of: PhraseEntry }) {
       {phrase !== null && ` (${keyName(phrase.key)})`}
     </>
   );
-}
-
-function keptPairs(): readonly string[] {
-  try {
-    return (localStorage.getItem(KEPT) ?? '').split('\n').filter((line) => line !== '');
-  } catch {
-    return [];
-  }
 }

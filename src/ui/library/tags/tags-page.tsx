@@ -107,8 +107,12 @@ function Rename(props: {
     });
     if (refused !== null) app.notices.trouble('Not every tag was changed.', refused);
     if (changed.length === 0) return;
-    const named = tags.map((t) => `“${t}”`).join(', ');
-    const what = to === '' ? `${named} taken away from` : `${named} is now “${to}” in`;
+    const quoted = tags.map((t) => `“${t}”`);
+    const named = [quoted.slice(0, -1).join(', '), quoted.at(-1)]
+      .filter((t) => t !== '')
+      .join(' and ');
+    const are = tags.length === 1 ? 'is' : 'are';
+    const what = to === '' ? `${named} taken away from` : `${named} ${are} now “${to}” in`;
     app.notices.done(`${what} ${count(changed.length, 'phrase')}.`, {
       label: 'Undo',
       run: () => void back(app, changed),
