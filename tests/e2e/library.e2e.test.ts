@@ -42,6 +42,10 @@ describe('first start', () => {
     const text = await first.textContent();
     for (const tag of sample.meta.tags) expect(text).toContain(tag);
     expect(await first.locator('.degrees li').count()).toBeGreaterThan(3);
+    // A picture of the whole page makes the window small for a moment: what the browser says of it comes in one go.
+    await page.screenshot({ fullPage: true });
+    await page.screenshot({ fullPage: true });
+    await expect.poll(() => cards(page).count()).toBe(samples.length);
     await expectAccessible(page);
   });
 

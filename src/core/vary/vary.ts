@@ -78,9 +78,14 @@ function varyOnce(from: Step, id: VariationId, seed: number): Result<readonly St
   if (typeof offer === 'string') return fail({ message: offer });
   const before = effortOf(phrase);
   const same = contentKey(phrase);
+  let asItIs = 0;
   const steps = offer.flatMap((draft): Step[] => {
     const placed = placeDraft(phrase, draft);
-    if (placed === null || contentKey(placed.phrase) === same) return [];
+    if (placed === null) return [];
+    if (contentKey(placed.phrase) === same) {
+      asItIs += 1;
+      return [];
+    }
     const after = effortOf(placed.phrase);
     const harder = before === null || after === null ? 0 : Math.max(0, after - before);
     const lost = placed.gaveWay.length * 0.5;
@@ -93,8 +98,9 @@ function varyOnce(from: Step, id: VariationId, seed: number): Result<readonly St
       },
     ];
   });
-  if (steps.length === 0) return fail({ message: 'no such change of it can be played' });
-  return ok(steps);
+  if (steps.length > 0) return ok(steps);
+  const played = asItIs === offer.length;
+  return fail({ message: played ? 'it is so already' : 'no such change of it can be played' });
 }
 
 function ranked(p: Phrase, steps: readonly Step[]): readonly Step[] {

@@ -14,6 +14,7 @@ import { formatImportNote, readMusicXml } from '../musicxml/read/read-musicxml';
 import { decodeXmlText } from '../musicxml/xml/decode-text';
 import { readPasted } from '../quick/pasted';
 import { withCutQuotations } from '../quotation';
+import { withoutNotes } from './foreign';
 import { type FileFormat, mayBePlainText, stemOf } from './formats';
 
 /** What a file held. */
@@ -84,6 +85,8 @@ function decodeBytes(
     return fromMxl(name, bytes, options);
   }
   if (isMidi(bytes)) return fromMidi(name, bytes, options);
+  const foreign = withoutNotes(bytes);
+  if (foreign !== null) return fail(foreign);
   const lesson = lessonInPage(bytes);
   if (lesson !== null) return fromLesson(lesson);
   if (looksLikeXml(bytes)) {

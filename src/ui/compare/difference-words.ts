@@ -23,17 +23,25 @@ export function differenceWords(
 export function changeInShort(found: Comparison, words: readonly Difference[]): string {
   const { notes, facts } = found;
   const parts = [
-    ...(notes.length === 0 ? [] : [`${count(notes.length, 'note')} (${kindCounts(notes)})`]),
+    ...(notes.length === 0
+      ? []
+      : [`${count(notes.length, 'note')} (${kindCounts(notes, IN_TIME)})`]),
     ...[...words, ...facts].map((f) => f.what.toLowerCase()),
   ];
   return parts.length === 0 ? 'something that is not compared here' : parts.join(', ');
 }
 
-function kindCounts(notes: readonly NoteDifference[]): string {
+/** Where one came of the other, and neither stands above it. */
+const IN_TIME: Partial<Record<DifferenceKind, string>> = { above: 'taken out', below: 'new' };
+
+function kindCounts(
+  notes: readonly NoteDifference[],
+  words: Partial<Record<DifferenceKind, string>> = {},
+): string {
   return (Object.keys(KINDS) as DifferenceKind[])
     .flatMap((k) => {
       const n = notes.filter((x) => x.kinds.includes(k)).length;
-      return n === 0 ? [] : [`${KINDS[k].word} ${n}`];
+      return n === 0 ? [] : [`${words[k] ?? KINDS[k].word} ${n}`];
     })
     .join(', ');
 }

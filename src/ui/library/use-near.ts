@@ -24,7 +24,9 @@ export function useNear<E extends HTMLElement>(
     const element = ref.current;
     if (element === null) return;
     const observer = new IntersectionObserver(
-      ([entry]) => {
+      (entries) => {
+        // On a busy page several come at once, as when the window was small for a moment; the last is how it stands.
+        const entry = entries.at(-1);
         if (entry === undefined) return;
         // What has the focus stays, or the focus would be lost.
         const kept = entry.isIntersecting || element.contains(document.activeElement);

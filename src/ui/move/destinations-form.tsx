@@ -58,7 +58,7 @@ function Further(props: DestinationsProps) {
         field={{
           wide: true,
           label: 'Chords by bar',
-          hint: `${count(bars, 'bar')} divided by |, such as ${laneExample(bars)}`,
+          hint: `${count(bars, 'bar')}${bars === 1 ? '' : ' divided by |'}, such as ${laneExample(bars)}`,
         }}
       />
       <GoalRow

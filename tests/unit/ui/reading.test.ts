@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { analyse } from '../../../src/core/understand/analyse';
 import { degreeLabels, usualView } from '../../../src/publish/degree-labels';
+import { changeInShort } from '../../../src/ui/compare/difference-words';
 import { compare } from '../../../src/ui/compare/differences';
 import { readTags } from '../../../src/ui/phrase/about-fields';
 import { scoreInWords } from '../../../src/ui/score/note-words';
@@ -110,6 +111,8 @@ describe('comparing', () => {
         'G, string 2 fret 8, as 5, for an eighth',
       ],
     ]);
+    expect(changeInShort(compare(upper, other), [])).toBe('2 notes (taken out 1, rhythm 1)');
+    expect(changeInShort(compare(other, upper), [])).toBe('2 notes (new 1, rhythm 1)');
     const late = build('q 3/5 3/7 2/5 e - 2/8', { key: 'C', chords: 'C7', title: 'One' });
     expect(compare(upper, late).notes.map((n) => [n.kinds, n.upper, n.lower])).toEqual([
       [

@@ -80,10 +80,13 @@ export function PracticePanel({ phrase, player, stretch }: PracticePanelProps) {
           <TunerFields phrase={phrase} player={player} />
         </Row>
       </div>
-      <p className="quiet practice-care">
-        Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
-        clinician.
-      </p>
+      {/* Over and over it stands with what is heard, just above. */}
+      {!listening.loop && (
+        <p className="quiet practice-care">
+          Keep the volume moderate. Warm up, take breaks, and stop when it hurts: ask a teacher or a
+          clinician.
+        </p>
+      )}
     </section>
   );
 }

@@ -49,6 +49,12 @@ describe('varyPhrase', () => {
     expect(JSON.stringify(LINE)).toBe(text);
   });
 
+  it('says of a line in the scale already that it is so', () => {
+    const minor = build('q 3/5 3/7 2/5 2/8', { chords: 'A7', key: 'A blues' });
+    const made = varyPhrase(minor, ['minor-pentatonic']);
+    expect(made.ok ? [] : made.problems.map((x) => x.message)).toEqual(['it is so already']);
+  });
+
   it('joins variations, one going on from the other, with a reason for each', () => {
     const made = varyPhrase(LINE, ['double-below', 'slide-in']);
     if (!made.ok) throw new Error(made.problems[0]?.message);

@@ -3,6 +3,7 @@ import { decodeFile, MOST_BYTES, tooLarge } from '../../../../src/io/file/decode
 import { encodeLibrary, encodePhrase } from '../../../../src/io/json';
 import { writeMxl } from '../../../../src/io/musicxml/package/mxl';
 import { writeMusicXml } from '../../../../src/io/musicxml/write/write-musicxml';
+import { writeWav } from '../../../../src/io/wav/write';
 import { build } from '../../../support/build';
 
 const phrase = build('q 3/5 3/7 2/8 -', { id: 'pier', title: '', key: 'Eb', chords: 'Eb' });
@@ -69,6 +70,11 @@ describe('reading a file', () => {
   it.each<[string, Uint8Array, RegExp]>([
     ['empty', new Uint8Array(0), /the file is empty/u],
     ['MIDI', bytes('MThd\0\0\0\u0006'), /MIDI file has no whole header/u],
+    ['WAV', writeWav(new Float32Array(4), 8000), /^this is a recording/u],
+    ['Ogg', new Uint8Array([0x4f, 0x67, 0x67, 0x53, 0, 2]), /^this is a recording/u],
+    ['MP4', bytes('\0\0\0 ftypM4A '), /^this is a recording/u],
+    ['PNG', new Uint8Array([0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10]), /^this is a picture/u],
+    ['PDF', bytes('%PDF-1.7\n'), /^this is a picture/u],
     ['words', bytes('dear diary'), /neither a phrase nor a MusicXML score/u],
     ['broken UTF-8', new Uint8Array([0x7b, 0xff, 0xff]), /no text in UTF-8/u],
   ])('%s is refused with a reason', (_, content, reason) => {
