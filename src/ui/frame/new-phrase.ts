@@ -1,6 +1,6 @@
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
-import { meterTicks } from '../../core/phrase/time';
-import { PHRASE_VERSION, type Phrase } from '../../core/phrase/types';
+import { isCompound, meterTicks } from '../../core/phrase/time';
+import { PHRASE_VERSION, type Phrase, type Tempo } from '../../core/phrase/types';
 import type { Shelf } from '../../storage/left-behind';
 import { localShelf } from '../../storage/shelf';
 import type { LibraryStore, PhraseEntry, Revision } from '../../storage/types';
@@ -31,7 +31,7 @@ export function emptyPhrase(app: Pick<App, 'newId' | 'now'>, last: Phrase | null
     meta: { title: '', tags: [], created: now, modified: now },
     instrument: last?.instrument ?? STANDARD_GUITAR,
     key: { tonic: { letter: 'C', alter: 0 }, mode: 'major' },
-    tempo: last?.tempo ?? TEMPO,
+    tempo: last === null ? TEMPO : tempoInQuarters(last),
     feel: { kind: 'straight' },
     pickup: 0,
     bars: [{ meter: METER }],
@@ -40,6 +40,12 @@ export function emptyPhrase(app: Pick<App, 'newId' | 'now'>, last: Phrase | null
     voices: [{ events: [], tuplets: [] }],
     marks: [],
   };
+}
+
+/** The empty bar counts quarters, also after a phrase in 6, 9 or 12 eighths, which counts dotted ones (T2). */
+function tempoInQuarters({ tempo, bars }: Phrase): Tempo {
+  const beat = tempo.unit === 'dotted-quarter' && isCompound(bars[0]!.meter);
+  return beat ? { ...tempo, unit: 'quarter' } : tempo;
 }
 
 /** The phrase of the person's own that was changed last; null where there is none. */

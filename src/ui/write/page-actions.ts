@@ -3,6 +3,7 @@ import type { History } from '../../core/edit/history';
 import type { Action } from '../frame/actions';
 import { nextSteps, redoWords, undoWords } from '../frame/edits';
 import type { Clipboard } from './clipboard';
+import { openPart } from './parts/open-part';
 import type { PageDoings } from './use-doings';
 
 /** Back and forward, each with what it would take back or do again. */
@@ -88,6 +89,27 @@ export function pageActions(doings: PageDoings, onAnother: () => void): readonly
       group: 'Going about',
       words: 'name rename call',
       run: doings.onTitle,
+    },
+    {
+      id: 'write.text',
+      title: 'Type or paste it as text: quick text or tablature',
+      group: 'Going about',
+      words: 'one line plain ascii tab edit',
+      run: () => openPart('text'),
+    },
+    {
+      id: 'write.midi',
+      title: 'Write from a MIDI instrument',
+      group: 'Going about',
+      words: 'keyboard connect play in',
+      run: () => openPart('midi'),
+    },
+    {
+      id: 'write.bend-shape',
+      title: 'Draw the shape of the bend',
+      group: 'Going about',
+      words: 'curve release hold up down',
+      run: () => openPart('bend'),
     },
     {
       id: 'write.done',

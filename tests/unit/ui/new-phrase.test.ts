@@ -1,7 +1,9 @@
 import { expect, it } from 'vitest';
+import type { Tempo } from '../../../src/core/phrase/types';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
 import { emptyPhrase, forgetUntouched, sweepUntouched } from '../../../src/ui/frame/new-phrase';
 import { noteUntouched, untouchedOn } from '../../../src/ui/frame/untouched';
+import { build } from '../../support/build';
 
 async function begun() {
   const store = createMemoryStore({ phrases: [] });
@@ -19,6 +21,16 @@ async function begun() {
   const ids = () => store.snapshot().phrases.map((p) => p.id);
   return { app: { store, queue }, phrase, revision, ids };
 }
+
+it('one begun after a phrase in 12/8 counts quarters, one after a choice of halves halves', () => {
+  const from = { newId: () => 'new', now: () => '2026-11-27T10:00:00Z' };
+  const begin = (meter: string, unit: Tempo['unit']) => {
+    const last = build('q 3/5', { meter });
+    return emptyPhrase(from, { ...last, tempo: { bpm: 80, unit } }).tempo;
+  };
+  expect(begin('12/8', 'dotted-quarter')).toEqual({ bpm: 80, unit: 'quarter' });
+  expect(begin('2/2', 'half')).toEqual({ bpm: 80, unit: 'half' });
+});
 
 it('a new phrase that nobody touched leaves nothing', async () => {
   const { app, revision, ids } = await begun();

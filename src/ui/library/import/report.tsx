@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
+import { LESSONS } from '../../../io/kinds/kinds';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { addressOf } from '../../frame/route';
@@ -6,7 +7,7 @@ import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { ReadAgain } from './read-again';
-import { canBeReadAgain, listedFiles, listedPhrases, summaryOf } from './summary';
+import { canBeReadAgain, FIRST_PLAIN, listedFiles, listedPhrases, summaryOf } from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
@@ -106,6 +107,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
             <p>… and {count(file.phrases.length - listed.length, 'phrase')} more.</p>
           )}
           {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
+          <LessonLinks others={file.others} />
           {file.versions > 0 && (
             <p>{count(file.versions, 'earlier version')} of phrases came with them.</p>
           )}
@@ -118,6 +120,23 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
         </>
       )}
     </>
+  );
+}
+
+/** Ways to the lessons of a file: who brings one in wants to open it. */
+function LessonLinks({ others }: { readonly others: readonly CameIn[] }) {
+  const lessons = others.filter((o) => o.kind.name === LESSONS.name).slice(0, FIRST_PLAIN);
+  if (lessons.length === 0) return null;
+  return (
+    <ul className="came-in">
+      {lessons.map(({ id, title }) => (
+        <li key={id}>
+          <a href={addressOf({ page: 'lesson', id, query: {} })}>
+            {title.trim() === '' ? 'Lesson without a title' : title}
+          </a>
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -2,6 +2,7 @@ import { type ComponentType, memo, type ReactNode, type ToggleEvent, useState } 
 import { onDemand } from '../../shared/on-demand';
 import { partOnDemand } from '../../shared/part-on-demand';
 import type { PartProps } from '../part-props';
+import { PART_IDS } from './open-part';
 import './parts.css';
 
 const part = <P extends object>(what: string, load: () => Promise<ComponentType<P>>) =>
@@ -21,13 +22,17 @@ export const PartsOnDemand = memo(function PartsOnDemand(
 ) {
   return (
     <div className="parts">
-      <Part title="Shape of the bend" resting>
+      <Part id={PART_IDS.bend} title="Shape of the bend" resting>
         {<BendShape {...props} />}
       </Part>
       <Part title="Chords">{<ChordLane {...props} />}</Part>
       <Part title="Metre, key, tempo and instrument">{<FrameRows {...props} />}</Part>
-      <Part title="As text">{<QuickText {...props} />}</Part>
-      <Part title="From a MIDI instrument">{<MidiIn {...props} />}</Part>
+      <Part id={PART_IDS.text} title="As text">
+        {<QuickText {...props} />}
+      </Part>
+      <Part id={PART_IDS.midi} title="From a MIDI instrument">
+        {<MidiIn {...props} />}
+      </Part>
     </div>
   );
 });
@@ -43,13 +48,15 @@ function showWhole(part: HTMLElement): void {
 }
 
 interface FoldedProps {
+  /** Of a part that the list of everything opens. */
+  readonly id?: string;
   readonly title: string;
   readonly children: ReactNode;
   /** It has nothing to keep while it is folded, and then is not there. */
   readonly resting?: boolean;
 }
 
-function Part({ title, children, resting = false }: FoldedProps) {
+function Part({ id, title, children, resting = false }: FoldedProps) {
   const [open, setOpen] = useState(false);
   const onToggle = (e: ToggleEvent<HTMLDetailsElement>) => {
     const { open: now } = e.currentTarget;
@@ -57,7 +64,7 @@ function Part({ title, children, resting = false }: FoldedProps) {
     if (now) showWhole(e.currentTarget);
   };
   return (
-    <details className="part" onToggle={onToggle}>
+    <details className="part" id={id} onToggle={onToggle}>
       <summary>{title}</summary>
       {open ? children : null}
     </details>

@@ -39,6 +39,11 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
         ? 'there is no text'
         : 'the text says what is there already';
 
+  /** The score is above, and what came of the text is to be seen there. */
+  const toScore = () => {
+    onDone();
+    document.activeElement?.scrollIntoView({ block: 'start' });
+  };
   const takeOver = (make: (s: EditState, found: Phrase) => Outcome) => {
     const outcome = writer.take((s) => (ready ? make(s, found.phrase) : cannot(whyNone)), {
       command: 'take.text',
@@ -49,7 +54,7 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
       app.notices.trouble('Not everything in the text was understood.', found.ignored);
     }
     setTyped(null);
-    onDone();
+    toScore();
   };
 
   return (
@@ -66,7 +71,7 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
         aria-describedby={`${id}-hint ${id}-found`}
         onChange={(e) => setTyped(e.target.value)}
         onKeyDown={(e) => {
-          if (e.key === 'Escape') onDone();
+          if (e.key === 'Escape') toScore();
         }}
       />
       <p id={`${id}-hint`} className="quiet">
