@@ -23,36 +23,9 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
       {COMMAND_GROUPS.map((group) => (
         <GroupKeys key={group} group={group} />
       ))}
-      <section aria-label="The system’s own keys">
-        <h2>The system’s own</h2>
-        <table className="keys">
-          <tbody>
-            {SYSTEM.map(([key, what]) => (
-              <tr key={key}>
-                <th scope="row">
-                  <kbd>{key}</kbd>
-                </th>
-                <td>{what}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
-      <section aria-label="Where playing is caught">
-        <h2>Where playing is caught</h2>
-        <table className="keys">
-          <tbody>
-            {CATCHING.map(([key, what]) => (
-              <tr key={key}>
-                <th scope="row">
-                  <kbd>{key}</kbd>
-                </th>
-                <td>{what}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </section>
+      <ListedKeys name="The system’s own" keys={SYSTEM} />
+      <ListedKeys name="Where music is heard and practised" keys={HEARING} />
+      <ListedKeys name="Where playing is caught" keys={CATCHING} />
       <footer className="quiet">
         What others wrote and this program uses:{' '}
         <a href="./licences.md" download>
@@ -84,6 +57,17 @@ const SYSTEM = [
   ['Ctrl+A', 'Choose everything in this voice'],
 ] as const;
 
+/** The keys of the pages of a phrase, a move, a variation and a practice plan. */
+const HEARING = [
+  ['Space', 'Listen, or stop; while you write, from the cursor on'],
+  ['Alt+X', 'Hear the other: before and after a move, the next variation'],
+  ['Alt+P', 'Begin to practise, or stop'],
+  ['Alt+N', 'Go on with the next round'],
+  ['Alt+G', 'That was good: the next round faster'],
+  ['Alt+K', 'Keep the variation that is heard'],
+  ['Alt+J, Alt+K, Alt+L', 'In a practice plan: not yet, nearly, it sits'],
+] as const;
+
 /** The keys of `ui/catch/taken.tsx`. */
 const CATCHING = [
   ['N', 'The next note of which the program is not sure'],
@@ -91,6 +75,31 @@ const CATCHING = [
   ['X', 'Take it out'],
   ['1 to 3', 'Write it again over the first, second or third chord that is proposed'],
 ] as const;
+
+interface ListedProps {
+  readonly name: string;
+  readonly keys: readonly (readonly [key: string, what: string])[];
+}
+
+function ListedKeys({ name, keys }: ListedProps) {
+  return (
+    <section aria-label={name}>
+      <h2>{name}</h2>
+      <table className="keys">
+        <tbody>
+          {keys.map(([key, what]) => (
+            <tr key={key}>
+              <th scope="row">
+                <kbd>{key}</kbd>
+              </th>
+              <td>{what}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
 
 interface KeyRow {
   readonly title: string;

@@ -38,6 +38,7 @@ function blockInWords(s: EditState): string {
   const block = blockOf(s.selection);
   const notes = chosenNotes(s).length;
   const at = (onset: number) => {
+    if (onset >= s.phrase.length) return 'the end';
     const { bar } = positionOf(s.phrase, onset);
     return `${barName(bar)}, beat ${beatPlaceOf(s.phrase, onset)}`;
   };

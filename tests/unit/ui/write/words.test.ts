@@ -120,5 +120,7 @@ describe('where the writer is', () => {
     expect(words(block)).toBe(
       '2 notes chosen: bar 1, beat 1 and, to bar 1, beat 2, strings 2 to 3',
     );
+    const toEnd = { ...s, selection: { ...s.selection, corner: { onset: 80_640, string: 3 } } };
+    expect(words(toEnd)).toBe('2 notes chosen: bar 1, beat 1 and, to the end, string 3');
   });
 });
