@@ -33,7 +33,7 @@ describe('first start', () => {
   it('shows every sample as a card with its first line engraved', async () => {
     const page = await library();
     await page.getByText(`${samples.length} phrases`, { exact: true }).waitFor();
-    expect(await cards(page).count()).toBe(samples.length);
+    await expect.poll(() => cards(page).count()).toBe(samples.length);
     const first = page.locator('.card', { hasText: 'Two Doors, One Key' });
     await first.scrollIntoViewIfNeeded();
     await first.locator('svg.dw-score').waitFor();

@@ -78,6 +78,18 @@ describe('the list of what can be done', () => {
     expect(frets(await storedPhrase(page))).toBe('');
     await page.keyboard.press('Control+.');
     expect(await find(page).inputValue()).toBe('');
+    // It unfolds what is further down, and the focus goes there as soon as that has come.
+    await page.keyboard.type('quick text');
+    await page.keyboard.press('Enter');
+    const text = page.getByLabel('The phrase as text');
+    await expect.poll(() => text.evaluate((e) => e === document.activeElement)).toBe(true);
+    await text.fill('e 3:5 7');
+    await page.getByRole('button', { name: 'Put it in the place of this phrase' }).click();
+    const score = page.getByRole('application');
+    await expect
+      .poll(() => score.evaluate((e) => Math.abs(e.getBoundingClientRect().top)))
+      .toBeLessThan(2);
+    await expect.poll(async () => frets(await storedPhrase(page))).toBe('3/5 3/7');
   });
 });
 

@@ -69,7 +69,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
         />
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
           {refused === null
-            ? 'In any order, each once. What follows the first other word is the title; chords stand between braces: {I7 | IV7 | V7 | I7}.'
+            ? 'In any order, each once; ‘8 bars’ lays out empty ones. What follows the first other word is the title; chords stand between braces: {I7 | IV7 | V7 | I7}.'
             : `Not so: ${refused}.`}
         </p>
         {WORDS.map(({ label, words }) => (
