@@ -33,6 +33,22 @@ const RINGS = 0.3;
 /** Where more of the notes than this are held, they are a chord taken apart that rings. */
 const MOST_HELD = 0.3;
 
+/** What is slurred begins as its source ends: they lie at most so far apart in time, in seconds, and in pitch, in semitones. */
+const JOINS = 0.08;
+const FAR = 5.6;
+
+/**
+ * What a slurred note was slurred from, of what was struck before it: the nearest in pitch that ends as it begins. A slur
+ * is written on one string in one line, so that a note that sounds on stays in the line of its source.
+ */
+function sourceOf(n: HeardNote, before: PlacedMoment | undefined): HeardNote | undefined {
+  if (n.attack === 'pluck' || before === undefined) return undefined;
+  const far = (q: HeardNote) => Math.abs(q.pitch - n.start);
+  return before.notes
+    .filter((q) => Math.abs(q.end - n.onset) < JOINS && far(q) < FAR)
+    .sort((a, b) => far(a) - far(b))[0];
+}
+
 /**
  * Moments in one line, or in two where notes are held under others. Where most are held, as in a chord that
  * is taken apart, they are one line that rings.
@@ -42,7 +58,9 @@ export function linesOfHeard(
   c: LinesContext,
 ): readonly (readonly HeardEvent[])[] {
   const quarter = c.secondsPerTick * TICKS_PER_QUARTER;
-  const isHeld = (n: HeardNote, i: number) => {
+  const isHeld = (n: HeardNote, i: number): boolean => {
+    const from = sourceOf(n, moments[i - 1]);
+    if (from !== undefined && !isHeld(from, i - 1)) return false;
     const second = moments[i + 2];
     const next = moments[i + 1];
     if (second === undefined || next === undefined) return false;

@@ -231,4 +231,26 @@ describe('what was heard', () => {
     const notes = [57, 61, 64, 67, 57].map((midi) => ({ midi, seconds: 0.5 }));
     expect(proposeChords(notes, parseKey('A blues')!)[0]).toEqual({ symbol: 'A7', share: 1 });
   });
+
+  it('keeps a slid note that sounds on in the line of what it slides from', () => {
+    // A low string rings on while another is slid down from 63, and its 62 sounds under what comes next.
+    const melody = [70, 72, 70, 68, 67, 65, 67, 65, 63].map((midi, i) =>
+      note(0.25 * i, 0.25 * i + 0.24, midi),
+    );
+    const held = note(1.75, 2.24, 55);
+    const slid = note(2.25, 3.4, 62, { attack: 'slide' });
+    const after = [60, 58, 58, 57].map((midi, i) => note(2.5 + 0.25 * i, 2.74 + 0.25 * i, midi));
+    const take = takeOf(
+      {
+        notes: [...melody, held, slid, ...after].sort((a, b) => a.onset - b.onset),
+        dead: [],
+        seconds: 4,
+      },
+      { bpm: 120, start: 0 },
+    );
+    if (!take.ok) throw new Error(take.problems[0]!.message);
+    const lineOf = (n: HeardNote) =>
+      take.value.lines.find((l) => l.some((e) => e.notes.includes(n)));
+    expect(lineOf(slid)).toBe(lineOf(melody.at(-1)!));
+  });
 });
