@@ -1,7 +1,8 @@
 /**
- * `capture-clips FOLDER SEED COUNT [DOWN]`: clips for training the capture model, played by our own strings, with what
+ * `capture-clips FOLDER SEED COUNT [DOWN [BESIDE]]`: clips for training the capture model, played by our own strings, with what
  * is to be read of each frame; one file `SEED.clips`. With DOWN the guitar is tuned so many semitones lower, and is heard from
- * the row on that `firstRow` gives for it; the file is `SEED-ROW.clips`. A clip is 131,072 samples of 16 bits at 22,050 Hz, then
+ * the row on that `firstRow` gives for it; the file is `SEED-ROW.clips`. With BESIDE that share of bends has a note
+ * on the next string beside it. A clip is 131,072 samples of 16 bits at 22,050 Hz, then
  * onset (0 to 255), sounding, offset in 1/200 semitone (signed), kind of attack (255 for none) and flags (1 bend,
  * 2 vibrato, 4 slide, 8 muted), each 512 frames by 54 pitches of 8 bits from MIDI 37 (ROW) on, then dead strokes
  * (512 of 8 bits) and the string of what sounds (512 by 54 of 8 bits: 0 for the first string, 255 where nothing or two
@@ -21,6 +22,7 @@ import { firstRow, LOWEST } from '../../src/sound/capture/network-shape';
 import { renderPhrase } from '../../src/sound/render';
 import { TONE } from '../../src/sound/strings/tones';
 import type { Feature } from '../support/arbitrary';
+import { bentBeside } from '../support/bent-beside';
 import { Dice } from '../support/generate/dice';
 import { seededPhrase } from '../support/generate/phrase';
 import { playedPhrase } from '../support/played-phrase';
@@ -186,6 +188,7 @@ class Clip {
       this.st[i] = this.so[i] === 0 || this.st[i] === string ? string : 255;
       this.so[i] = 1;
       this.of[i] = Math.round((pitch - Math.round(pitch)) * 200);
+      if (!isBent(l)) this.te[i] = this.te[i]! & ~FLAG.bend;
       for (const x of l.flags) if (t >= x.from && t <= x.to) this.te[i] = this.te[i]! | x.flag;
     }
     const row = l.pitch - this.lowest;
@@ -213,6 +216,10 @@ class Clip {
   }
 }
 
+function isBent(l: Label): boolean {
+  return l.flags.some((f) => f.flag === FLAG.bend);
+}
+
 /** The same frets on strings that are tuned lower. */
 function tunedDown(p: Phrase, by: number): Phrase {
   const tuning = p.instrument.tuning.map((t) => pitchOfMidi(midiOf(t) - by, 'flat'));
@@ -220,8 +227,9 @@ function tunedDown(p: Phrase, by: number): Phrase {
 }
 
 function main(): void {
-  const [folder, seedText, countText, downText] = process.argv.slice(2);
-  if (folder === undefined || countText === undefined) throw new Error('FOLDER SEED COUNT [DOWN]');
+  const [folder, seedText, countText, downText, besideText] = process.argv.slice(2);
+  if (folder === undefined || countText === undefined)
+    throw new Error('FOLDER SEED COUNT [DOWN [BESIDE]]');
   const down = Number(downText ?? 0);
   const lowest =
     down === 0 ? LOWEST : firstRow(lowestOpen(tunedDown(playedPhrase(0), down).instrument));
@@ -231,19 +239,23 @@ function main(): void {
   for (let seed = Number(seedText); left > 0; seed++) {
     const dice = new Dice(seed, 77);
     const wild = dice.chance(WILD);
-    const p = tunedDown(wild ? seededPhrase(seed, { without: WITHOUT }) : playedPhrase(seed), down);
+    const made = wild ? seededPhrase(seed, { without: WITHOUT }) : playedPhrase(seed);
+    const besides = bentBeside(made, Number(besideText ?? 0), new Dice(seed, 78));
+    const p = tunedDown(besides, down);
     const tone = dice.pick(TONES);
     const o: PerformOptions = {
       speed: 0.01 * dice.int(80, 125),
       slides: dice.chance(0.5) ? 'gliding' : 'stepped',
     };
     const { labels, dead, length } = labelsOf(p, tone, o);
+    // A note that is held keeps its row where a bend arrives in it.
+    const ordered = [...labels].sort((a, b) => Number(isBent(b)) - Number(isBent(a)));
     const sound = renderPhrase(p, { rate: RATE, tail: 1.2, tone, ...o });
     const many = Math.min(4, Math.max(1, Math.round(length / STEP)));
     for (let k = 0; k < many && left > 0; k++, left--) {
       const from = k * STEP - 0.5 + 0.001 * dice.int(0, 500);
       const clip = new Clip(lowest);
-      for (const l of labels) clip.put(l, from);
+      for (const l of ordered) clip.put(l, from);
       for (const d of dead) clip.putDead(d - from);
       const audio = new Int16Array(SAMPLES);
       const shift = Math.round(from * RATE);

@@ -64,7 +64,7 @@ class Ahead:
         s.q=queue.Queue(depth); s.stop=False; s.dev=dev
         def run():
             try:
-                torch.cuda.set_device(dev); st=torch.cuda.Stream()
+                torch.cuda.set_device(torch.device(dev).index or 0); st=torch.cuda.Stream()   # 'cuda' alone has no index
                 with torch.cuda.stream(st):
                     while not s.stop:
                         f,Y=make(); e=torch.cuda.Event(); e.record(st); s.put((f,Y,e))
