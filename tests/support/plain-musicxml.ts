@@ -1,6 +1,6 @@
 import { SaxesParser } from 'saxes';
 import { placeMidi } from '../../src/core/phrase/instrument';
-import type { Phrase } from '../../src/core/phrase/types';
+import type { Phrase, PitchedNote } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { midiOf } from '../../src/core/theory/pitch';
 
@@ -90,14 +90,24 @@ function sound(note: Element, shift: ReadonlyMap<string, number>): number | null
 }
 
 /**
- * What a phrase has of it: pitch and onset of every note, and of a dead one, which sounds no pitch, the
- * pitch of the place where it lies.
+ * What a phrase has of it: pitch and onset of every note, of a dead one, which sounds no pitch, the
+ * pitch of the place where it lies, and of one that is curled up at once the quarter tone that is heard.
  */
 export function plainly(p: Phrase): readonly PlainNote[] {
   return notesOf(p).map(({ note, onset }) => ({
     onset,
-    midi: note.kind === 'pitched' ? midiOf(note.pitch) : placeMidi(p.instrument, note),
+    midi:
+      note.kind === 'pitched'
+        ? midiOf(note.pitch) + quarterUp(note)
+        : placeMidi(p.instrument, note),
   }));
+}
+
+/** A curl that is at its height after a hundredth of the note is no slow one that only ends there. */
+function quarterUp({ bend }: PitchedNote): number {
+  return bend?.shape === 'curl' && bend.curve[1]?.at === 1 && bend.curve[1].amount === 100
+    ? 0.5
+    : 0;
 }
 
 /** Whether every note that begins has its partner, near enough in time for the file's divisions. */

@@ -1,5 +1,6 @@
-import type { Ticks } from '../../../core/phrase/types';
+import { CURL_SEMITONES, type Ticks } from '../../../core/phrase/types';
 import { midiOf, type Pitch } from '../../../core/theory/pitch';
+import { childrenOf, childText } from '../xml/parse';
 import type { ImportLog } from './log';
 import type { MarkedItem, MarkedNote } from './spans';
 
@@ -123,7 +124,7 @@ class OpenTies {
 /** Joins a note to the one it is tied to; true when it was one. */
 function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: ImportLog): boolean {
   if (note.raw.pitch === null) return false;
-  const midi = midiOf(note.raw.pitch);
+  const midi = heard(note);
   const found = { onset: item.onset, line: item.item.element.line };
   for (const gone of ties.expire(midi, item.onset)) logOpenTie(gone, log, found);
   const open = ties.take(midi, item.onset, note.marks.string);
@@ -131,7 +132,13 @@ function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: Im
     if (note.raw.tieStop) log.add('mended', 'a tie that comes from nowhere is removed', found);
     return false;
   }
-  if (!note.raw.tieStop) log.add('mended', 'a tie without its second end is closed', found);
+  if (!note.raw.tieStop) {
+    if (isStruckItself(note)) {
+      log.add('dropped', 'a tie without its second end leads to a note that is struck', found);
+      return false;
+    }
+    log.add('mended', 'a tie without its second end is closed', found);
+  }
   open.parts.push(note);
   open.end = item.end;
   if (note.raw.tieStart) ties.add(open, midi);
@@ -140,7 +147,19 @@ function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: Im
 
 function openTie(note: Growing, ties: OpenTies): void {
   if (note.pitch === null || !note.parts[0]!.raw.tieStart) return;
-  ties.add(note, midiOf(note.pitch));
+  ties.add(note, heard(note.parts[0]!));
+}
+
+/** What a note with pitch sounds, in semitones. */
+function heard({ raw }: MarkedNote): number {
+  return midiOf(raw.pitch!) + (raw.quarterUp ? CURL_SEMITONES : 0);
+}
+
+/** Whether a note begins anew whatever leads to it: it has a syllable, a stroke or an attack of its own. */
+function isStruckItself({ raw, marks, attack }: MarkedNote): boolean {
+  if (attack !== null || marks.tap || marks.stroke !== null) return true;
+  const lyrics = raw.elements.flatMap((e) => childrenOf(e, 'lyric'));
+  return lyrics.some((l) => (childText(l, 'text') ?? '').trim() !== '');
 }
 
 function logOpenTie(

@@ -65,6 +65,16 @@ export function addColour(
   }
 }
 
+/** A quarter tone is a curl that is up as soon as it can be: on a guitar it is bent from the fret below. */
+const UP_AT_ONCE = [
+  { at: 0, amount: 0 },
+  { at: 1, amount: 100 },
+  { at: 100, amount: 100 },
+] as const;
+
+const QUARTER_CURLED = 'quarter tones are curled up to from the semitone below';
+const QUARTER_LOST = 'a quarter tone that is bent begins at the semitone below';
+
 interface Written {
   readonly d: DraftNote;
   /** Of the first and of the last of its tied notes. */
@@ -93,6 +103,11 @@ const COLOURS: Readonly<Record<PitchedTechnique, ((note: Draft, w: Written) => v
   },
   bend: (note, { d, onset, entry, found, c }) => {
     const bends = d.parts.flatMap((p) => p.marks.bends);
+    if (d.parts[0]!.raw.quarterUp) {
+      if (bends.length === 0) note.bend = { shape: 'curl', curve: UP_AT_ONCE };
+      const said = bends.length === 0 ? QUARTER_CURLED : QUARTER_LOST;
+      c.log.add('approximated', said, found);
+    }
     if (bends.length === 0) return;
     const spell = (midi: number) => c.speller.over(midi, onset);
     const bend = bendOf(bends, note.pitch, spell, entry?.bend, found, c.log);

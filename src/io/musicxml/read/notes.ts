@@ -159,6 +159,9 @@ function buildGrace(g: MarkedNote, found: Found, c: NoteContext): BuiltGrace | n
     c.log.add('dropped', 'unpitched grace notes: not kept', found);
     return null;
   }
+  if (g.raw.quarterUp) {
+    c.log.add('approximated', 'grace notes in quarter tones are read as the semitone below', found);
+  }
   if (g.marks.bends.length > 0) c.log.add('dropped', 'bends of grace notes: not kept', found);
   const { pitch, place } = settleSounding(
     pitchOf(g.raw.pitch, c),

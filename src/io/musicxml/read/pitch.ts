@@ -1,3 +1,4 @@
+import { CURL_SEMITONES } from '../../../core/phrase/types';
 import { fail, ok, type Result } from '../../../core/result';
 import { type Interval, transpose } from '../../../core/theory/interval';
 import {
@@ -20,8 +21,8 @@ export function readLetter(text: string | null): Letter | null {
 
 /**
  * The pitch written with `<step>`, `<alter>` and `<octave>` or their name with a prefix
- * (`tuning-step` …), moved by `<transpose>` to what sounds (P3). Quarter tones go to the nearest
- * semitone, names beyond a double accidental are respelled; both are logged.
+ * (`tuning-step` …), moved by `<transpose>` to what sounds (P3). A quarter tone is left to
+ * `isQuarterUp`; other fractions go to the nearest semitone, names beyond a double accidental are respelled; both are logged.
  */
 export function readPitch(
   e: XmlElement,
@@ -47,11 +48,12 @@ export function readPitch(
       problemAt(e, `'${alterText}' is no alteration in semitones`, 'Write a number such as -1.'),
     );
   }
-  if (!Number.isInteger(alter)) {
-    log.add('approximated', 'quarter tones are read as the nearest semitone', { line: e.line });
+  const quarter = prefix === '' && isQuarterUp(e);
+  if (!Number.isInteger(alter) && !quarter) {
+    log.add('approximated', 'microtones are read as the nearest semitone', { line: e.line });
   }
   const natural: Pitch = { letter, alter: 0, octave };
-  const midi = midiOf(natural) + Math.round(alter);
+  const midi = midiOf(natural) + (quarter ? Math.floor(alter) : Math.round(alter));
   const written = spellNear(staffStep(natural), midi);
   if (written.letter !== letter) {
     log.add('approximated', 'a triple accidental is respelled', { line: e.line });
@@ -62,6 +64,12 @@ export function readPitch(
     line: e.line,
   });
   return ok(spellNear(staffStep(written) + sounding.steps, midi + sounding.semitones));
+}
+
+/** Whether `<alter>` names a quarter tone; `readPitch` then gives the semitone below it. */
+export function isQuarterUp(e: XmlElement): boolean {
+  const alter = childNumber(e, 'alter') ?? 0;
+  return alter - Math.floor(alter) === CURL_SEMITONES;
 }
 
 /** The spelling of a sounding pitch nearest to a staff step that needs at most a double accidental. */

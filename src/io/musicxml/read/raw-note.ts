@@ -2,7 +2,7 @@ import { fail, ok, type Result } from '../../../core/result';
 import type { Interval } from '../../../core/theory/interval';
 import { attribute, child, childrenOf, problemAt, type XmlElement } from '../xml/parse';
 import type { ImportLog } from './log';
-import { readPitch } from './pitch';
+import { isQuarterUp, readPitch } from './pitch';
 import type { RawNote } from './raw';
 
 /**
@@ -25,9 +25,10 @@ export function readRawNote(
   const pitch = child(e, 'pitch');
   if (pitch !== undefined) {
     const r = readPitch(pitch, sounding, log);
-    return r.ok ? ok({ elements: [e], pitch: r.value, ...tie }) : r;
+    return r.ok ? ok({ elements: [e], pitch: r.value, quarterUp: isQuarterUp(pitch), ...tie }) : r;
   }
-  if (child(e, 'unpitched') !== undefined) return ok({ elements: [e], pitch: null, ...tie });
+  if (child(e, 'unpitched') !== undefined)
+    return ok({ elements: [e], pitch: null, quarterUp: false, ...tie });
   if (child(e, 'rest') !== undefined) return ok(null);
   return fail(
     problemAt(e, 'a note has no pitch, and is no rest', 'Correct the note, or export it again.'),

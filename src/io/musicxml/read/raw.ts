@@ -27,6 +27,8 @@ export interface RawNote {
   readonly elements: readonly XmlElement[];
   /** Sounding pitch, or null for `<unpitched>`. */
   readonly pitch: Pitch | null;
+  /** A quarter tone above that is written. */
+  readonly quarterUp: boolean;
   readonly tieStart: boolean;
   readonly tieStop: boolean;
 }

@@ -98,6 +98,7 @@ function mergeNotes(own: RawNote, other: RawNote): RawNote {
   return {
     elements: [...own.elements, ...other.elements],
     pitch: own.pitch,
+    quarterUp: own.quarterUp,
     tieStart: own.tieStart || other.tieStart,
     tieStop: own.tieStop || other.tieStop,
   };

@@ -3,6 +3,7 @@ import { checkPlayable } from '../../../../../src/core/neck/playable';
 import { formatPitch } from '../../../../../src/core/theory/pitch';
 import { encodePhrase } from '../../../../../src/io/json';
 import { readMusicXml } from '../../../../../src/io/musicxml/read/read-musicxml';
+import { plainly } from '../../../../support/plain-musicxml';
 import {
   at,
   attributes,
@@ -69,12 +70,20 @@ describe('pitch (P3)', () => {
     expect(lines(phrase)).toEqual(['0+40320 C4']);
   });
 
-  it('what would need three accidentals is respelled, quarter tones are rounded; both listed', () => {
+  it('what would need three accidentals is respelled, what is no quarter tone is rounded; both listed', () => {
     const alter = (a: string) => n('C4', 4).replace('</step>', `</step><alter>${a}</alter>`);
-    const { phrase, listed } = imported(score([attributes() + alter('3') + alter('-0.5')]));
+    const { phrase, listed } = imported(score([attributes() + alter('3') + alter('-0.25')]));
     expect(lines(phrase).map((l) => l.split(' ')[1])).toEqual(['D#4', 'C4']);
     expect(listed.join()).toContain('triple accidental');
-    expect(listed.join()).toContain('quarter tones');
+    expect(listed.join()).toContain('microtones');
+  });
+
+  it('a quarter tone is curled up to from the semitone below, on a fretted string', () => {
+    const alter = (a: string) => n('E4', 4).replace('</step>', `</step><alter>${a}</alter>`);
+    const { phrase, listed } = imported(score([attributes() + alter('0.5') + alter('-1.5')]));
+    expect(plainly(phrase).map((x) => x.midi)).toEqual([64.5, 62.5]);
+    expect(lines(phrase).map((l) => l.split(' ')[1])).toEqual(['E4', 'Ebb4']);
+    expect(listed.join()).toContain('quarter tones are curled up to');
   });
 });
 

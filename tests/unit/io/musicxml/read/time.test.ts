@@ -182,6 +182,17 @@ describe('voices, chords and grace notes', () => {
 });
 
 describe('ties', () => {
+  it('that miss their second end are closed, but not over a note with a syllable of its own', () => {
+    const tied = n('G4', 8, { tie: ['start'] });
+    const sung = n('G4', 8, { extra: '<lyric><text>la</text></lyric>' });
+    const closed = imported(score([attributes() + tied, n('G4', 8)]));
+    expect(lines(closed.phrase)).toEqual(['0+80640 G4']);
+    expect(closed.listed.join()).toContain('a tie without its second end is closed');
+    const struck = imported(score([attributes() + tied, sung]));
+    expect(lines(struck.phrase)).toEqual(['0+40320 G4', '40320+40320 G4']);
+    expect(struck.listed.join()).toContain('leads to a note that is struck');
+  });
+
   it('make one note over bar lines and several values', () => {
     const { phrase } = imported(
       score([
