@@ -82,12 +82,21 @@ export function unpackMxl(bytes: Uint8Array, limits: ZipLimits = ZIP_LIMITS): Re
   if (named.ok) return named;
   const scores = entries.value.filter((e) => isScoreName(e.name));
   const [only] = scores;
-  if (only === undefined || scores.length > 1) return named;
+  if (only === undefined) return named;
+  if (scores.length > 1) {
+    const [first, ...more] = named.problems;
+    const list = scores.slice(0, MOST_NAMED).map((e) => `'${e.name}'`);
+    const fix = `Unpack the archive and open the score that you mean: ${list.join(', ')}.`;
+    return fail({ ...first!, fix }, ...more);
+  }
   const text = readText(bytes, entries.value, only.name, limits);
   if (text === null || !text.ok) return named;
   const remark = `${named.problems[0]!.message}; '${only.name}', the only score in it, is read`;
   return ok({ text: text.value, name: only.name, remark });
 }
+
+/** Most scores of an archive that a refusal lists. */
+const MOST_NAMED = 6;
 
 /** The score that the container names. */
 function namedScore(
@@ -112,7 +121,7 @@ function isScoreName(name: string): boolean {
   return (
     isPlainPath(name) &&
     /\.(?:musicxml|xml)$/iu.test(name) &&
-    !/(?:^|\/)(?:META-INF|__MACOSX)\/|(?:^|\/)\./u.test(name)
+    !/(?:^|\/)(?:META-INF|__MACOSX)\/|(?:^|\/)\./iu.test(name)
   );
 }
 

@@ -37,6 +37,8 @@ interface Group {
   readonly content: number;
   readonly full: Ticks;
   readonly meter: Meter | null;
+  /** Bars of their own that end between 16ths, and only together fill a bar of the model. */
+  readonly joined: boolean;
 }
 
 /**
@@ -146,7 +148,9 @@ function describeBars(log: ImportLog, at: Ticks, g: Group, built: Built, m: RawM
   if (built.ticks - g.content >= 1) {
     log.add('mended', 'a bar that ends between 16ths is filled up with a rest', found);
   }
-  if (g.meter === null) {
+  if (g.joined) {
+    log.add('approximated', 'bars that end between 16ths are joined to keep all times', found);
+  } else if (g.meter === null) {
     log.add('assumed', 'bars without a time signature get one of their own length', found);
   } else if (built.meters.length > 1) {
     log.add('approximated', 'a very long bar is cut into several', found);
@@ -181,10 +185,40 @@ function groupMeasures(measures: readonly RawMeasure[]): readonly Group[] {
       count++;
     }
     const rounded = isRounded(content, full, measures[i + count - 1]!.grain);
-    groups.push({ first: i, count, content: rounded ? full : content, full, meter: m.meter });
-    i += count;
+    const joined =
+      rounded || (i === 0 && m.meter !== null) ? null : joinedTo16th(measures, i, count);
+    groups.push({
+      first: i,
+      count: joined?.count ?? count,
+      content: joined?.content ?? (rounded ? full : content),
+      full,
+      meter: m.meter,
+      joined: joined !== null,
+    });
+    i += joined?.count ?? count;
   }
   return groups;
+}
+
+/** Bars that end between 16ths are joined to so many at most. */
+const MOST_JOINED = 4;
+
+/** Measures from `first` on that end on a 16th together but not sooner; null where few do not. */
+function joinedTo16th(
+  measures: readonly RawMeasure[],
+  first: number,
+  count: number,
+): { readonly count: number; readonly content: number } | null {
+  const sixteenths = (ticks: number) => Number.isInteger(snap(ticks / (WHOLE / 16)));
+  let content = measures.slice(first, first + count).reduce((sum, m) => snap(sum + m.length), 0);
+  if (content === 0 || sixteenths(content)) return null;
+  for (let n = count; n < count + MOST_JOINED - 1; n++) {
+    const next = measures[first + n];
+    if (next === undefined || next.length === 0) return null;
+    content = snap(content + next.length);
+    if (sixteenths(content)) return { count: n + 1, content };
+  }
+  return null;
 }
 
 /**

@@ -1,18 +1,10 @@
 import type { DynamicMark, Feel, Mark, Tempo, Ticks } from '../../../core/phrase/types';
-import {
-  attribute,
-  child,
-  childNumber,
-  childrenOf,
-  childText,
-  ownText,
-  readNumber,
-  type XmlElement,
-} from '../xml/parse';
+import { attribute, child, childrenOf, childText, readNumber, type XmlElement } from '../xml/parse';
 import type { BarLayout } from './bars';
 import { nearestPlace } from './harmony';
 import type { Found, ImportLog } from './log';
 import type { PlacedElement } from './raw';
+import { metronomeSwing, readSwing, swingInWords } from './swing';
 import { plainText } from './text';
 import { snap } from './value';
 import { readStaff } from './walk';
@@ -68,9 +60,10 @@ export function readDirections(
   directions: readonly PlacedElement[],
   noteDynamics: readonly NoteDynamic[],
   layout: BarLayout,
+  own: boolean,
   log: ImportLog,
 ): Directions {
-  const reader = new Reader(layout, log);
+  const reader = new Reader(layout, own, log);
   for (const d of directions) reader.read(d);
   for (const d of noteDynamics) reader.dynamics(d.element, d.onset, { onset: d.onset });
   return reader.finish();
@@ -92,9 +85,12 @@ class Reader {
   readonly #open = new Map<string, OpenSpan>();
   #tempo: Tempo | null = null;
   #feel: Feel | null = null;
+  /** Whether we wrote the file, which then names its feel. */
+  readonly #own: boolean;
 
-  constructor(layout: BarLayout, log: ImportLog) {
+  constructor(layout: BarLayout, own: boolean, log: ImportLog) {
     this.#layout = layout;
+    this.#own = own;
     this.#log = log;
   }
 
@@ -109,8 +105,11 @@ class Reader {
     const types = childrenOf(element, 'direction-type').flatMap((t) => t.children);
     const metronome = types.find((t) => t.name === 'metronome') ?? null;
     const sounds = childrenOf(element, 'sound');
-    for (const s of sounds) this.#sound(s, metronome, found);
-    if (sounds.length === 0 && metronome !== null) this.#setTempo(metronome, null, found);
+    const shown = metronome !== null && metronomeSwing(metronome) === null ? metronome : null;
+    for (const s of sounds) this.#sound(s, shown, found);
+    const ratio = metronome === null ? null : metronomeSwing(metronome);
+    if (ratio !== null) this.#setFeel(ratio, found);
+    else if (sounds.length === 0 && metronome !== null) this.#setTempo(metronome, null, found);
     this.#types(types, onset, readStaff(element), found);
   }
 
@@ -118,13 +117,25 @@ class Reader {
     if (this.#tempo === null) {
       this.#log.add('assumed', 'the file names no tempo: 120 quarter notes a minute');
     }
+    this.#feel ??= this.#feelInWords();
     for (const { kind, from } of this.#open.values()) this.#spans.push({ kind, from, to: from });
     return {
       tempo: this.#tempo ?? DEFAULT_TEMPO,
-      feel: this.#feel ?? { kind: 'straight' },
+      feel: this.#feel,
       marks: [...this.#marks].sort((a, b) => a.onset - b.onset),
       spans: this.#spans,
     };
+  }
+
+  /** What words at the beginning say of the feel, where nothing else in a file of others does. */
+  #feelInWords(): Feel {
+    const first = this.#marks.flatMap((m) =>
+      m.kind === 'words' && m.onset <= this.#layout.pickup ? [m.text] : [],
+    );
+    const feel = this.#own ? null : (first.map(swingInWords).find((f) => f !== null) ?? null);
+    if (feel === null) return { kind: 'straight' };
+    this.#log.add('assumed', 'the words over the beginning say swing: it is read as 2 : 1');
+    return feel;
   }
 
   #types(types: readonly XmlElement[], onset: Ticks, staff: number, found: Found): void {
@@ -153,7 +164,8 @@ class Reader {
         case 'dashes':
         case 'bracket':
         case 'octave-shift':
-          // Octave signs only change how the pitch in the file is printed.
+        case 'scordatura':
+          // Octave signs only change how the pitch in the file is printed; a tuning is the instrument's.
           break;
         default:
           this.#log.add('dropped', `${t.name.replaceAll('-', ' ')}: not kept`, found);
@@ -222,7 +234,7 @@ class Reader {
 
   #sound(e: XmlElement, metronome: XmlElement | null, found: Found): void {
     if (metronome !== null || attribute(e, 'tempo') !== null) {
-      this.#setTempo(metronome, readNumber(attribute(e, 'tempo')), found);
+      this.#setTempo(metronome, readNumber(attribute(e, 'tempo')) || null, found);
     }
     for (const jump of ['dacapo', 'segno', 'dalsegno', 'coda', 'tocoda', 'fine']) {
       if (attribute(e, jump) !== null) {
@@ -230,7 +242,7 @@ class Reader {
       }
     }
     const swing = child(e, 'swing');
-    if (swing !== undefined) this.#setFeel(swing, found);
+    if (swing !== undefined) this.#setFeel(readSwing(swing), found);
   }
 
   #setTempo(metronome: XmlElement | null, quarters: number | null, found: Found): void {
@@ -251,8 +263,7 @@ class Reader {
     }
   }
 
-  #setFeel(swing: XmlElement, found: Found): void {
-    const feel = readSwing(swing);
+  #setFeel(feel: Feel | null, found: Found): void {
     if (feel === null) {
       this.#log.add('dropped', 'a swing ratio that is not understood is not kept', found);
     } else if (this.#feel === null) this.#feel = feel;
@@ -287,24 +298,6 @@ function readMetronome(e: XmlElement): Tempo | null {
     return { bpm, unit };
   }
   return { bpm: bpm * quarters * (2 - 2 ** -dots), unit: 'quarter' };
-}
-
-/** T3: straight, or a ratio of two whole numbers brought to lowest terms. */
-function readSwing(e: XmlElement): Feel | null {
-  if (child(e, 'straight') !== undefined) return { kind: 'straight' };
-  const first = childNumber(e, 'first');
-  const second = childNumber(e, 'second');
-  if (first === null || second === null) return null;
-  if (![first, second].every((n) => Number.isInteger(n) && n >= 1 && n <= 99)) return null;
-  if (first === second) return { kind: 'straight' };
-  const d = divisor(first, second);
-  const type = child(e, 'swing-type');
-  const unit = type !== undefined && ownText(type) === '16th' ? '16th' : 'eighth';
-  return { kind: 'swing', unit, first: first / d, second: second / d };
-}
-
-function divisor(a: number, b: number): number {
-  return b === 0 ? a : divisor(b, a % b);
 }
 
 /** Tells which onsets lie under marked stretches, by binary search. */

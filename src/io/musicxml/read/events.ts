@@ -1,6 +1,6 @@
 import { CURL_SEMITONES, type Ticks } from '../../../core/phrase/types';
 import { midiOf, type Pitch } from '../../../core/theory/pitch';
-import { childrenOf, childText } from '../xml/parse';
+import { attribute, childrenOf, childText } from '../xml/parse';
 import type { ImportLog } from './log';
 import type { MarkedItem, MarkedNote } from './spans';
 
@@ -159,7 +159,9 @@ function heard({ raw }: MarkedNote): number {
 function isStruckItself({ raw, marks, attack }: MarkedNote): boolean {
   if (attack !== null || marks.tap || marks.stroke !== null) return true;
   const lyrics = raw.elements.flatMap((e) => childrenOf(e, 'lyric'));
-  return lyrics.some((l) => (childText(l, 'text') ?? '').trim() !== '');
+  return lyrics.some(
+    (l) => attribute(l, 'name') !== 'degree' && (childText(l, 'text') ?? '').trim() !== '',
+  );
 }
 
 function logOpenTie(

@@ -171,7 +171,9 @@ function readChord(
   const root = readRoot(h, key);
   if (root === null) return null;
   const bass = readBass(h, key);
-  const degrees = childrenOf(e, 'degree').flatMap((d) => readDegree(d));
+  const degrees = childrenOf(e, 'degree')
+    .flatMap((d) => readDegree(d))
+    .map((d) => plainSeventh(d, kind, text, found, log));
   if (degrees.length < childrenOf(e, 'degree').length) {
     log.add('dropped', 'a chord degree that is not understood is left out', found);
   }
@@ -186,15 +188,41 @@ function readChord(
   if (byText?.ok && byText.value.kind === '7alt' && isAltered(built.value, byText.value)) {
     return { ...byText.value, bass: built.value.bass };
   }
+  if (text !== '' && byText?.ok && !sameTones(built.value, byText.value)) {
+    const printed = clip(formatPitchClass(root) + text);
+    const kept = formatChord({ ...built.value, bass: null });
+    log.add('assumed', `a chord printed as '${printed}' is what its kind says: ${kept}`, found);
+  }
   return bass === null ? withInversion(built.value, childNumber(e, 'inversion')) : built.value;
+}
+
+function sameTones(a: Chord, b: Chord): boolean {
+  const own = chordTones({ ...a, bass: null });
+  const other = chordTones({ ...b, bass: null });
+  return own.length === other.length && other.every((w) => own.some((o) => sameDegree(o, w)));
+}
+
+/**
+ * An added seventh is minor without an alteration (W3C: relative to a dominant chord); many programs
+ * lower it once more, and mean that too. A diminished one belongs over a diminished triad alone.
+ */
+function plainSeventh(
+  d: ChordDegree,
+  kind: string,
+  text: string,
+  found: Found,
+  log: ImportLog,
+): ChordDegree {
+  const odd = d.type === 'add' && d.value === 7 && d.alter === -1;
+  if (!odd || kind.includes('diminished') || /(?:bb|𝄫|♭♭)7/u.test(text)) return d;
+  log.add('assumed', 'a seventh that is added with a flat is a minor one', found);
+  return { ...d, alter: 0 };
 }
 
 /** MusicXML has no altered dominant: its text says it, its degrees spell it out or are missing. */
 function isAltered(built: Chord, altered: Chord): boolean {
   if (built.kind === 'dominant' && built.degrees.length === 0) return true;
-  const own = chordTones({ ...built, bass: null });
-  const wanted = chordTones(altered);
-  return own.length === wanted.length && wanted.every((w) => own.some((o) => sameDegree(o, w)));
+  return sameTones(built, altered);
 }
 
 function withInversion(chord: Chord, inversion: number | null): Chord {

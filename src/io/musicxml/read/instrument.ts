@@ -63,7 +63,8 @@ export function readInstrument(
     if (sameTuning && sameCapo && own.capo < own.frets) return own;
   }
   const clef = readClef(part, stated);
-  const tuning = stated ?? (clef === 'bass-8' ? BASS_TUNING : STANDARD_TUNING);
+  const usual = clef === 'bass-8' ? BASS_TUNING : STANDARD_TUNING;
+  const tuning = withAccords(stated ?? usual, part, log);
   if (stated === null) {
     const kind = clef === 'bass-8' ? 'a bass in E1 A1 D2 G2' : 'a guitar in standard tuning';
     log.add('assumed', `the file names no tuning: ${kind}`);
@@ -91,7 +92,7 @@ const EMPTY: XmlElement = {
 /** Open strings, string 1 first: the lines of a tab staff count from the bottom (P4). */
 function readTuning(details: XmlElement, log: ImportLog): readonly Pitch[] | null {
   const tunings = childrenOf(details, 'staff-tuning');
-  const lines = new Map<number, Pitch>();
+  const lines = new Map<number, Pitch>(standardLines(details, tunings.length));
   for (const t of tunings) {
     const line = readNumber(attribute(t, 'line'));
     const pitch = readPitch(t, UNISON, log, 'tuning-');
@@ -104,6 +105,35 @@ function readTuning(details: XmlElement, log: ImportLog): readonly Pitch[] | nul
   const complete = strings.filter((p): p is Pitch => p !== undefined);
   const sound = complete.every((p) => midiOf(p) >= 0 && midiOf(p) + MOST_FRETS <= 127);
   return complete.length === count && sound ? complete : null;
+}
+
+/** The lines of a guitar's tab in standard tuning, where the file names some of the six alone. */
+function standardLines(details: XmlElement, named: number): readonly (readonly [number, Pitch])[] {
+  const count = STANDARD_TUNING.length;
+  if (childNumber(details, 'staff-lines') !== count || named >= count) return [];
+  return STANDARD_TUNING.map((p, k) => [count - k, p] as const);
+}
+
+/** The tuning with the strings that `<scordatura>` tunes otherwise; string 1 is the first. */
+function withAccords(tuning: readonly Pitch[], part: RawPart, log: ImportLog): readonly Pitch[] {
+  const types = part.directions.flatMap((d) => childrenOf(d.element, 'direction-type'));
+  const [first, ...later] = types.flatMap((t) => childrenOf(t, 'scordatura'));
+  if (first === undefined) return tuning;
+  for (const s of later) {
+    log.add('dropped', 'a change of tuning is not kept; the first tuning holds', { line: s.line });
+  }
+  const out = [...tuning];
+  for (const a of childrenOf(first, 'accord')) {
+    const string = readNumber(attribute(a, 'string'));
+    const pitch = readPitch(a, UNISON, log, 'tuning-');
+    const sound = pitch.ok && midiOf(pitch.value) >= 0 && midiOf(pitch.value) + MOST_FRETS <= 127;
+    if (string === null || out[string - 1] === undefined || !sound) {
+      log.add('dropped', 'a string of a scordatura that is not understood is left out', {
+        line: a.line,
+      });
+    } else out[string - 1] = pitch.value;
+  }
+  return out;
 }
 
 function readCapo(part: RawPart): number {

@@ -85,6 +85,12 @@ function readElement(e: XmlElement, lane: number, onset: Ticks, log: ImportLog):
   if (childrenOf(e, 'lyric').some((l) => attribute(l, 'name') !== 'degree')) {
     drop(context, 'lyrics');
   }
+  if (childrenOf(e, 'notehead').some((h) => h.text.trim() === 'slash')) {
+    log.add('assumed', 'notes with a slash for a head sound the pitch that they lie on', {
+      onset,
+      line: e.line,
+    });
+  }
   for (const n of childrenOf(e, 'notations')) {
     for (const x of n.children) readNotation(x, context);
   }

@@ -255,7 +255,7 @@ class Work {
       const found = matchStrings(free, new Set([...held, ...own]), p.instrument);
       if (found === null) {
         return fail({
-          message: `the ${event.notes.length} notes struck here cannot sound at once on ${describe(p.instrument)}`,
+          message: `the ${struckHere(event)} cannot sound at once on ${describe(p.instrument)}`,
           fix: 'Take notes out of the chord, or choose a part for the instrument.',
           ...problemPlace(p, event.onset),
         });
@@ -279,6 +279,12 @@ class Work {
       for (const [id, place] of found ?? []) places.set(id, place);
     });
   }
+}
+
+function struckHere({ notes }: PhraseEvent): string {
+  return notes.length === 1
+    ? 'note struck here and those that are held over it'
+    : `${notes.length} notes struck here`;
 }
 
 function describe(i: Instrument): string {

@@ -270,7 +270,8 @@ class Reading {
         })),
       ),
     );
-    return readDirections(this.part.directions, dynamics, this.layout, this.log);
+    const own = this.extras.phrase !== null;
+    return readDirections(this.part.directions, dynamics, this.layout, own, this.log);
   }
 
   /** An instrument that holds the notes, where the file does not say which one it is for. */

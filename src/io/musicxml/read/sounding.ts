@@ -37,7 +37,7 @@ export function settleSounding(
   if (marks.harmonic !== null) {
     const settled =
       marks.harmonic.kind === 'natural'
-        ? natural(pitch, marks, marks.harmonic, i)
+        ? natural(pitch, marks, marks.harmonic, i, found, log)
         : stopped(pitch, marks, marks.harmonic, i);
     if (settled !== null) return settled;
     log.add('dropped', 'a harmonic that no string can sound there is kept as a plain note', found);
@@ -80,12 +80,19 @@ function natural(
   marks: NoteMarks,
   mark: HarmonicMark,
   i: Instrument,
+  found: Found,
+  log: ImportLog,
 ): Sounding | null {
   const place = writtenPlace(marks, i) ?? nodeOf(pitch, marks.string, mark, i);
   const above = place === null ? undefined : HARMONIC_NODES[place.fret];
   if (place === null || above === undefined) return null;
   const heard = openMidi(i, place.string) + above;
   const off = heard - midiOf(pitch);
+  const open = openMidi(i, place.string);
+  // Heard, touched, or of the open string: every one of them is written for a harmonic.
+  if (![heard, open + place.fret, open].includes(midiOf(pitch))) {
+    log.add('mended', 'a natural harmonic sounds what its node gives, not what is written', found);
+  }
   const same = off % 12 === 0 ? { ...pitch, octave: pitch.octave + off / 12 } : null;
   return {
     pitch: same ?? spellNear(staffStep(pitch) + Math.round((off * 7) / 12), heard),

@@ -6,7 +6,7 @@ import { meterOfTicks, WHOLE } from './value';
 
 /**
  * The meter of a `<time>`; added ones (3/8 + 2/4, 3+2/8) are brought to one, which is logged.
- * @returns null for senza misura; undefined for one that cannot be kept, which is logged too.
+ * @returns null for senza misura and for one that the model does not have, undefined for one that says nothing; both are logged.
  */
 export function readTimeSignature(e: XmlElement, log: ImportLog): Meter | null | undefined {
   if (child(e, 'senza-misura') !== undefined) return null;
@@ -20,6 +20,11 @@ export function readTimeSignature(e: XmlElement, log: ImportLog): Meter | null |
   const shortest = Math.max(0, ...types.map((t) => readNumber(ownText(t)) ?? 0));
   const meter = meterOfTicks(ticks, isBeatType(shortest) ? shortest : 4);
   const found = { line: e.line };
+  if (meter === null && ticks > 0) {
+    const message = `the time signature '${describe(e)}' is not known here: its bars are as long as what is in them`;
+    log.add('approximated', message, found);
+    return null;
+  }
   if (meter === null) {
     log.add('dropped', `the time signature '${describe(e)}' cannot be kept`, found);
     return undefined;

@@ -22,6 +22,7 @@ import { readNominal, readRatio, snap, WHOLE } from './value';
 
 /** More problems than these are not worth reading. */
 const MOST_PROBLEMS = 20;
+const UNDER_REPEAT_SIGNS = 'bars under repeat signs such as % sound what is in them';
 
 /** What is carried from measure to measure. */
 interface State {
@@ -176,16 +177,20 @@ class Walker {
         case 'transpose':
           this.#transpose(a);
           break;
+        case 'measure-style':
+          if (a.children.some((x) => x.name === 'measure-repeat' || x.name === 'beat-repeat')) {
+            this.#log.add('assumed', UNDER_REPEAT_SIGNS, { line: a.line });
+          }
+          break;
         default:
-          // staves, part-symbol, instruments, measure-style, directive: nothing a phrase holds.
+          // staves, part-symbol, instruments, directive: nothing a phrase holds.
           break;
       }
     }
     // A transposition may follow the key it applies to.
-    const place = { measure: this.#measure, offset: this.#cursor };
     for (let i = this.#keys.length - 1; i >= 0; i--) {
       const k = this.#keys[i]!;
-      if (k.measure !== place.measure || k.offset !== place.offset) break;
+      if (k.measure !== this.#measure || k.offset !== this.#cursor) break;
       this.#keys[i] = { ...k, sounding: this.#soundingOf(readStaffNumber(k.element)) };
     }
   }

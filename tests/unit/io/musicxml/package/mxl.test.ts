@@ -115,6 +115,13 @@ describe('readMxl', () => {
     expect(read.value.remark).toContain("'music/a.xml', the only score in it, is read");
   });
 
+  it('names the scores of an archive that has several and says of none that it is meant', () => {
+    const several = { 'a.xml': strToU8(XML), 'b.xml': strToU8(XML) };
+    const read = unpackMxl(zipSync(several));
+    if (read.ok) throw new Error('taken');
+    expect(read.problems[0]?.fix).toContain("'a.xml', 'b.xml'");
+  });
+
   it.each(['../score.xml', '/etc/passwd', 'a/../../b', 'C:\\x.xml', 'a//b', './a'])(
     'refuses the path %s even where the archive has such a file',
     (evil) => {

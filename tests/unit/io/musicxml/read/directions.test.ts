@@ -66,6 +66,38 @@ describe('feel (T3)', () => {
   });
 });
 
+describe('a feel that is shown without <swing>', () => {
+  const note = (type: string, rest = '') =>
+    `<metronome-note><metronome-type>${type}</metronome-type>${rest}</metronome-note>`;
+  const shown = (a: string, b: string) =>
+    direction(
+      `<metronome>${note('eighth')}${note('eighth')}<metronome-relation>equals</metronome-relation>${a}${b}</metronome>`,
+    );
+  const tuplet = (type: string) =>
+    `<metronome-tuplet type="${type}"><actual-notes>3</actual-notes><normal-notes>2</normal-notes></metronome-tuplet>`;
+  const triplet = shown(note('quarter', tuplet('start')), note('eighth', tuplet('stop')));
+  const dotted = shown(note('eighth', '<metronome-dot/>'), note('16th'));
+  const swing = (first: number) => ({ kind: 'swing', unit: 'eighth', first, second: 1 });
+
+  it.each([
+    ['a triplet', triplet, swing(2)],
+    ['a dotted eighth and a 16th', dotted, swing(3)],
+    ['equal notes', shown(note('quarter'), note('quarter')), { kind: 'straight' }],
+    ['words', direction('<words>Medium Swing</words>'), swing(2)],
+    ['words against it', direction('<words>no swing</words>'), { kind: 'straight' }],
+    ['other words', direction('<words>swinging door</words>'), { kind: 'straight' }],
+  ])('by %s', (_, text, feel) => {
+    expect(file(text).phrase.feel).toEqual(feel);
+  });
+
+  it('words are believed only where nothing else says it, which is listed', () => {
+    const words = direction('<words>Shuffle</words>');
+    expect(file(words).listed.join()).toContain('it is read as 2 : 1');
+    const told = '<sound><swing><straight/></swing></sound>';
+    expect(file(words + told).phrase.feel).toEqual({ kind: 'straight' });
+  });
+});
+
 describe('marks', () => {
   it('dynamics and words at their places, in the order of time', () => {
     const { phrase } = file(

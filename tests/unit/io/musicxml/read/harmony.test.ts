@@ -103,6 +103,20 @@ describe('a chord symbol', () => {
     expect(chordOf(canonical)).toEqual(parsed.value);
   });
 
+  it('a seventh added with a flat is minor, but for a diminished triad; listed', () => {
+    const odd = symbol(`${root('C')}${kind('suspended-fourth')}${degree(7, -1, 'add')}`);
+    expect(odd.symbol).toBe('C7sus4');
+    expect(odd.listed).toContain('a seventh that is added with a flat');
+    expect(symbol(`${root('C')}${kind('diminished')}${degree(7, -1, 'add')}`).symbol).toBe('Cdim7');
+  });
+
+  it('printed as another chord than its kind is what the kind says, which is listed', () => {
+    const other = symbol(`${root('C')}${kind('minor', 'm7b5')}`);
+    expect(other.symbol).toBe('Cm');
+    expect(other.listed).toContain("a chord printed as 'Cm7b5' is what its kind says: Cm");
+    expect(symbol(`${root('C')}${kind('minor-seventh', '-7')}`).listed).not.toContain('printed');
+  });
+
   it('N.C. is no chord', () => {
     expect(
       symbol(`<root><root-step text="">C</root-step></root>${kind('none', 'N.C.')}`),

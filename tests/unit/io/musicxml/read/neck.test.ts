@@ -133,6 +133,16 @@ describe('tab', () => {
     expect(places(phrase)).toEqual(['6/0', '2/4', '1/3']);
   });
 
+  it('strings that are named alone, on a staff or as scordatura, change the standard tuning', () => {
+    const pitch = '<tuning-step>D</tuning-step><tuning-octave>2</tuning-octave>';
+    const staff = `<staff-details><staff-lines>6</staff-lines><staff-tuning line="1">${pitch}</staff-tuning></staff-details>`;
+    const scordatura = `<direction><direction-type><scordatura><accord string="6">${pitch}</accord></scordatura></direction-type></direction>`;
+    for (const text of [attributes({ rest: staff }), attributes() + scordatura]) {
+      const { phrase } = imported(score([text + n('D3', 8)]));
+      expect(phrase.instrument.tuning.map(formatPitch).join(' ')).toBe('E4 B3 G3 D3 A2 D2');
+    }
+  });
+
   it('re-entrant tunings and other numbers of strings (P4)', () => {
     const { phrase, listed } = imported(
       score([

@@ -365,7 +365,6 @@ describe.skipIf(DIR === null)('what single files should give', () => {
 describe.skipIf(DIR === null)('a plain reading of durations, pitches and ties agrees', () => {
   /** Files that are taken differently, with what the reader says of it. */
   const SAID: Readonly<Record<string, string>> = {
-    '03ab': 'is moved to the nearest one',
     '11b': 'a step back goes before the bar',
     '23a': 'notes of a tuplet 7:3 are moved to the nearest 128th',
     '23b': 'notes of a tuplet 17:3 are moved to the nearest 128th',

@@ -181,6 +181,45 @@ describe('voices, chords and grace notes', () => {
   });
 });
 
+describe('bars of a length that no meter here has', () => {
+  it('are joined until they end on a 16th, so that every note keeps its time', () => {
+    const { phrase, listed } = imported(
+      score([
+        attributes({ divisions: 8, time: '5/32' }) + n('G4', 5),
+        n('A4', 5),
+        n('B4', 5),
+        n('C5', 5),
+      ]),
+    );
+    const thirtySeconds = lines(phrase).map((l) => Number(l.split('+')[0]) / (Q / 8));
+    expect(thirtySeconds).toEqual([0, 5, 10, 15]);
+    expect(phrase.bars[0]?.meter).toEqual({ beats: 5, beatType: 16 });
+    expect(listed.join()).toContain("the time signature '5/32' is not known here");
+    expect(listed.join()).toContain('joined to keep all times');
+  });
+
+  it('one alone is filled up, as a slip of the file', () => {
+    const whole = n('A4', 32);
+    const { listed } = imported(
+      score([attributes({ divisions: 8 }) + whole, n('G4', 31), whole, whole, whole]),
+    );
+    expect(listed.join()).toContain('filled up with a rest');
+  });
+});
+
+describe('what a file leaves open is told', () => {
+  it.each([
+    ['slash heads', n('B4', 8, { head: '<notehead>slash</notehead>' }), 'a slash for a head'],
+    [
+      'repeat signs',
+      `<attributes><measure-style><measure-repeat type="start">1</measure-repeat></measure-style></attributes>${n('rest', 8)}`,
+      'bars under repeat signs',
+    ],
+  ])('%s', (_, bar, said) => {
+    expect(imported(score([attributes() + n('B4', 8), bar])).listed.join()).toContain(said);
+  });
+});
+
 describe('ties', () => {
   it('that miss their second end are closed, but not over a note with a syllable of its own', () => {
     const tied = n('G4', 8, { tie: ['start'] });
