@@ -1,6 +1,7 @@
 import type { Browser, BrowserContextOptions, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, expect, inject } from 'vitest';
 import { launchBrowser, type Visit, visit, watch } from './browser';
+import { samplesStored } from './stored';
 
 /** Ways into the app for the tests of one file. */
 export interface Visits {
@@ -46,18 +47,25 @@ export function visits(): Visits {
     await page.getByText('33 phrases', { exact: true }).waitFor();
     return page;
   };
+  /** A page that draws no score, once the samples are laid in: the library's cards cost more than most tests do. */
+  const laidIn = async (options?: BrowserContextOptions) => {
+    const page = await open('#/keys', options);
+    await samplesStored(page);
+    return page;
+  };
   return {
     open,
     library,
     at: async (place, options) => {
-      const page = await library(options);
-      await page.evaluate((hash) => {
-        window.location.hash = hash;
-      }, place);
+      const page = await laidIn(options);
+      await goTo(page, place);
       return page;
     },
     emptyBar: async (options) => {
-      const page = await library(options);
+      const page = await laidIn(options);
+      // Most of its cards are still to be drawn when it is left.
+      await goTo(page, '#/');
+      await page.getByText('33 phrases', { exact: true }).waitFor();
       await beginWriting(page);
       return page;
     },
@@ -76,7 +84,12 @@ export function visits(): Visits {
   };
 }
 
-/** Begins a new phrase by keys, from any page. */
+const goTo = (page: Page, place: string): Promise<void> =>
+  page.evaluate((hash) => {
+    window.location.hash = hash;
+  }, place);
+
+/** Begins a new phrase by keys, from the library or from another that is being written. */
 export async function beginWriting(page: Page): Promise<void> {
   await page.keyboard.press('Control+.');
   await page.getByRole('combobox', { name: 'Say what you want to do' }).fill('write a new');
