@@ -214,7 +214,11 @@ const CHROMIUM = {
 const PATIENCE = { testTimeout: 120_000, hookTimeout: 120_000 };
 
 /** Tests of what has no state: files of one worker share the modules, which takes a third of the time. */
-const STATELESS = ['tests/property/**/*.test.ts', 'tests/unit/{core,io,engrave}/**/*.test.ts'];
+const STATELESS = [
+  'tests/property/**/*.test.ts',
+  'tests/golden/**/*.test.ts',
+  'tests/unit/{core,io,engrave,sound,cli}/**/*.test.ts',
+];
 
 const TESTS: ViteUserConfig['test'] = {
   reporters: ['default', './tests/support/second-try.ts'],

@@ -100,12 +100,16 @@ export async function axeViolations(
   rules: readonly string[] | null = null,
 ): Promise<readonly string[]> {
   // Evaluated by the debugger, which the page's content security policy does not bind.
-  await page.evaluate(AXE);
+  if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(AXE);
   return page.evaluate(async (only) => {
     const axe = (window as unknown as { axe: typeof import('axe-core') }).axe;
     const { violations } = await axe.run(
-      document,
-      only === null ? {} : { runOnly: { type: 'rule', values: [...only] } },
+      // The cards of a library are made alike: six of them are looked at instead of dozens.
+      { include: ['html'], exclude: ['li.card:nth-child(n + 7)'] },
+      {
+        resultTypes: ['violations'],
+        ...(only !== null && { runOnly: { type: 'rule', values: [...only] } }),
+      },
     );
     return violations.flatMap((v) =>
       v.nodes.map((n) => `${v.id}: ${n.target.join(' ')} (${n.failureSummary ?? ''})`),

@@ -7,6 +7,7 @@ import type { Phrase } from '../../src/core/phrase/types';
 import { formatDegree } from '../../src/core/theory/degree';
 import { analyse } from '../../src/core/understand/analyse';
 import { build } from '../support/build';
+import { THOROUGH } from '../support/thorough';
 import { musicOf, PLAIN_LINES, TYPED_PHRASES } from '../support/typed-phrases';
 import { expectAccessible } from './browser';
 import { storedPhrases } from './stored';
@@ -145,6 +146,12 @@ const NOTED: readonly string[] = [
   ].join('\n'),
 ];
 
+/** Looked at step by step, or tried thoroughly: all of the notes. Every day some: one is entered like another. */
+const ENTERED =
+  THOROUGH || pictures !== undefined
+    ? NOTED
+    : NOTED.filter((_, i) => i < 2 || i >= NOTED.length - 2);
+
 describe('a teacher with twenty phrases to enter', () => {
   it('types some and pastes some, one after the other, without the mouse', async () => {
     const { page, look } = await sitDown('teacher', {
@@ -192,7 +199,7 @@ describe('a teacher with twenty phrases to enter', () => {
       expect(musicOf(stored), line.name).toEqual(musicOf(line.expected));
     }
 
-    for (const [i, text] of NOTED.entries()) {
+    for (const [i, text] of ENTERED.entries()) {
       await begin();
       await page.evaluate((t) => navigator.clipboard.writeText(t), text);
       await page.keyboard.press('Control+v');
@@ -202,7 +209,7 @@ describe('a teacher with twenty phrases to enter', () => {
     }
     const second = await phraseCalled(page, 'Noted 2');
     expect([second.pickup, second.chords.length, second.key.mode]).toEqual([10_080, 1, 'blues']);
-    const guessed = await phraseCalled(page, `Noted ${NOTED.length}`);
+    const guessed = await phraseCalled(page, `Noted ${ENTERED.length}`);
     expect(guessed.voices[0].events.every((e) => e.guessed)).toBe(true);
 
     // One of them over I, again over IV and V, by copying: the form of next week.
@@ -250,12 +257,11 @@ describe('a teacher with twenty phrases to enter', () => {
     expect(said.slice(16, 24)).toEqual(said.slice(0, 8));
 
     await page.goto(`${address}#/`);
-    const many = typed.length + NOTED.length + 1;
+    const many = typed.length + ENTERED.length + 1;
     await page.getByText(`${33 + many} phrases`, { exact: true }).waitFor();
     await page.getByRole('combobox', { name: 'Find' }).fill('Noted');
-    await page.getByText(new RegExp(`^${NOTED.length} of`, 'u')).waitFor();
+    await page.getByText(new RegExp(`^${ENTERED.length} of`, 'u')).waitFor();
     await look('the cards');
-    expect(many).toBeGreaterThanOrEqual(20);
     console.info(`typed: ${presses} presses for ${typed.length + 1} phrases`);
   });
 });

@@ -70,7 +70,7 @@ describe('random sequences of commands', () => {
           expect(selection.cursor.string).toBeLessThanOrEqual(now.instrument.tuning.length);
         });
       }),
-      { numRuns: runs(30, 60), seed: SEED },
+      { numRuns: runs(20, 60), seed: SEED },
     );
   });
 
@@ -93,7 +93,7 @@ describe('random sequences of commands', () => {
         }
         expect(at.phrase).toEqual(end.state.phrase);
       }),
-      { numRuns: runs(30, 60), seed: SEED + 1 },
+      { numRuns: runs(20, 60), seed: SEED + 1 },
     );
   });
 
@@ -109,7 +109,7 @@ describe('random sequences of commands', () => {
           at = t;
         expect(at.phrase).toEqual(JSON.parse(JSON.stringify(phrase)));
       }),
-      { numRuns: 20, seed: SEED + 2 },
+      { numRuns: runs(12, 40), seed: SEED + 2 },
     );
   });
 
@@ -128,7 +128,7 @@ describe('random sequences of commands', () => {
           session = runDraw(session, d, i * 500);
         });
       }),
-      { numRuns: 20, seed: SEED + 3 },
+      { numRuns: runs(12, 40), seed: SEED + 3 },
     );
   });
 
