@@ -3,9 +3,10 @@ import type { Action } from '../frame/actions';
 import { DropZone } from '../library/import/drop-zone';
 import { ActionList, LIST_KEY } from './action-list';
 import './app.css';
-import { useActions } from '../frame/app-context';
-import { addressOf, type Route } from '../frame/route';
+import { useActions, useApp, useLibrary } from '../frame/app-context';
+import { addressOf, type PageName, type Route } from '../frame/route';
 import { navigate, useRoute } from '../frame/use-route';
+import { waysOn } from '../frame/ways-on';
 import { LibraryStatus } from './library-status';
 import { NoticeList } from './notice-list';
 import { PageGuard } from './page-guard';
@@ -22,6 +23,7 @@ export function AppFrame() {
   const place = placeOf(route);
   useFocusOnNewPlace(main, place);
   useActions(GO);
+  useWaysOn(route.page);
   return (
     <>
       <button type="button" className="skip" onClick={() => main.current?.focus()}>
@@ -80,6 +82,20 @@ const GO: readonly Action[] = [
     run: () => window.history.back(),
   },
 ];
+
+const NONE: readonly Action[] = [];
+
+/**
+ * What begins or stands elsewhere. The library has it among its own, and where a phrase is written it
+ * is said there how one goes on; nothing while the library opens.
+ */
+function useWaysOn(page: PageName): void {
+  const app = useApp();
+  const { state } = useLibrary();
+  const hasWays =
+    page !== 'library' && page !== 'write' && state !== 'opening' && state !== 'blocked';
+  useActions(useMemo(() => (hasWays ? waysOn(app) : NONE), [hasWays, app]));
+}
 
 /** A place without what is chosen on it. */
 function placeOf(route: Route): string {

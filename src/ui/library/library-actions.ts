@@ -2,9 +2,9 @@ import { NO_FILTER } from '../../core/library/filter';
 import { LIBRARY_ORDERS } from '../../core/library/sort';
 import type { Action } from '../frame/actions';
 import type { App } from '../frame/app-context';
-import { beginPhrase } from '../frame/begin-phrase';
 import { canBringBack, keepOrRemove } from '../frame/keeping';
 import { navigate } from '../frame/use-route';
+import { waysOn } from '../frame/ways-on';
 import { count } from '../shared/words';
 import { focusOnce } from './focus-once';
 import type { FoundPhrases } from './found-phrases';
@@ -32,6 +32,7 @@ interface Parts {
 export function libraryActions(p: Parts): readonly Action[] {
   return [
     ...waysOn(p.app),
+    bringIn(p.app),
     ...withTheList(p),
     ...withTheChosen(p),
     bringBack(p.app),
@@ -39,66 +40,15 @@ export function libraryActions(p: Parts): readonly Action[] {
   ];
 }
 
-/** What begins, comes in or stands on another page. */
-function waysOn(app: App): readonly Action[] {
-  return [
-    {
-      id: 'library.write',
-      title: 'Write a new phrase',
-      group: 'Library',
-      words: 'begin create empty lick',
-      run: () => void beginPhrase(app),
-    },
-    {
-      id: 'library.import',
-      title: 'Bring phrases in from files',
-      group: 'Library',
-      words: 'import open load musicxml mxl json',
-      run: () => void chooseFiles().then((files) => app.importer.take(files)),
-    },
-    {
-      id: 'library.solo',
-      title: 'Lay phrases over a song form',
-      group: 'Library',
-      words: 'solo chorus blues form',
-      run: () => navigate({ page: 'solo', query: {} }),
-    },
-    {
-      id: 'library.lessons',
-      title: 'See the lessons',
-      group: 'Library',
-      words: 'students handout homework',
-      run: () => navigate({ page: 'lessons', query: {} }),
-    },
-    {
-      id: 'library.collections',
-      title: 'See the collections and saved questions',
-      group: 'Library',
-      words: 'sets folders searches week student',
-      run: () => navigate({ page: 'collections', query: {} }),
-    },
-    {
-      id: 'library.tags',
-      title: 'Rename and merge tags',
-      group: 'Library',
-      words: 'labels keywords',
-      run: () => navigate({ page: 'tags', query: {} }),
-    },
-    {
-      id: 'library.removed',
-      title: 'See what was removed',
-      group: 'Library',
-      words: 'trash bin deleted restore bring back',
-      run: () => navigate({ page: 'removed', query: {} }),
-    },
-    {
-      id: 'library.catch',
-      title: 'Catch what I play as phrases',
-      group: 'Library',
-      words: 'record microphone listen recording audio wav',
-      run: () => navigate({ page: 'catch', query: {} }),
-    },
-  ];
+/** Files come in on this page, where what became of each is told. */
+function bringIn(app: App): Action {
+  return {
+    id: 'library.import',
+    title: 'Bring phrases in from files',
+    group: 'Library',
+    words: 'import open load musicxml mxl json',
+    run: () => void chooseFiles().then((files) => app.importer.take(files)),
+  };
 }
 
 /** What is asked of the list, and what is done with all that it shows. */
