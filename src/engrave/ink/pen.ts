@@ -160,6 +160,19 @@ export class Pen {
     return this;
   }
 
+  /** A tall parenthesis between y0 and y1, thick in its middle; it bulges by `bulge` (negative to the left). */
+  parenthesis(x: number, y0: number, y1: number, bulge: number, thick: number): this {
+    const [b, t] = [(bulge * 4) / 3, (Math.sign(bulge) * thick * 4) / 3];
+    const [ya, yb] = [y0 + (y1 - y0) * 0.3, y1 - (y1 - y0) * 0.3];
+    const far = x + bulge;
+    this.box({ x0: Math.min(x, far), x1: Math.max(x, far), y0, y1 });
+    const d =
+      `M${num(x)} ${num(y0)}C${num(x + b)} ${num(ya)} ${num(x + b)} ${num(yb)} ${num(x)} ${num(y1)}` +
+      `C${num(x + b - t)} ${num(yb)} ${num(x + b - t)} ${num(ya)} ${num(x)} ${num(y0)}Z`;
+    this.out.push(`<path d="${d}"${this.classes}/>`);
+    return this;
+  }
+
   /** A small filled head of an arrow with its tip at (x, y). */
   arrowhead(x: number, y: number, direction: 'up' | 'down' | 'right', size = 7): this {
     const w = size * 0.42;

@@ -33,8 +33,8 @@ export function stackHandSigns(
   o: { readonly letters: boolean; readonly spans: Side; readonly fingers: Side },
 ): void {
   if (o.letters) {
-    for (const v of voices) for (const w of letters(v)) row.stack('above', w.fragment, w.x, 2);
-    for (const w of graceLetters(voices)) row.stack('above', w.fragment, w.x, 2);
+    for (const v of voices) for (const w of letters(v)) row.stack(w.side, w.fragment, w.x, 2);
+    for (const w of graceLetters(voices)) row.stack(w.side, w.fragment, w.x, 2);
   } else for (const v of voices) for (const w of taps(v)) row.stack('above', w.fragment, w.x, 2);
   for (const v of voices) for (const w of harmonics(v)) row.stack('above', w.fragment, w.x, 3);
   for (const v of voices) for (const w of scrapes(v)) row.stack('above', w.fragment, w.x, 3);
@@ -78,9 +78,19 @@ const LETTERS = {
   'slide-plucked': 'sl.',
 } as const;
 
+/** A sign with the side of the staff that it goes to. */
+interface Sided extends Waiting {
+  readonly side: Side;
+}
+
+/** Under the strings where two voices sound, so that a letter of the lower one is not read for the upper. */
+function letterSide(p: Placed): Side {
+  return p.bar.bar.drawn.bar.divided && p.place.item.voice === 1 ? 'below' : 'above';
+}
+
 /** H, P and sl. in the middle of their slurs, T over a tapped note. */
-function letters(v: VoiceInLine): Waiting[] {
-  const out: Waiting[] = taps(v);
+function letters(v: VoiceInLine): Sided[] {
+  const out: Sided[] = taps(v);
   v.places.forEach((e, i) => {
     if (!e.begins) return;
     const before = v.places[i - 1];
@@ -96,31 +106,38 @@ function letters(v: VoiceInLine): Waiting[] {
     out.push({
       fragment: centredText('letter', [...words].join(' '), 'text', 9.5),
       x: (from + to) / 2,
+      side: letterSide(e.first),
     });
   });
   return out;
 }
 
 /** The same, smaller, over the arcs of small notes; those of one moment over one string are one. */
-function graceLetters(voices: readonly VoiceInLine[]): Waiting[] {
-  const columns = new Set(voices.flatMap((v) => v.places.map((e) => e.first.at)));
-  return [...columns].flatMap((at) => {
+function graceLetters(voices: readonly VoiceInLine[]): Sided[] {
+  const begun = voices.flatMap((v) => v.places.filter((e) => e.begins));
+  return begun.flatMap(({ first }) => {
     const shown = new Map<number, Set<string>>();
-    for (const { attack, x } of at.station.graceJoins) {
+    for (const { attack, x, voice } of first.at.station.graceJoins) {
+      if (voice !== first.place.item.voice) continue;
       const near = [...shown.keys()].find((k) => Math.abs(k - x) < 3) ?? x;
       shown.set(near, (shown.get(near) ?? new Set()).add(LETTERS[attack]));
     }
     return [...shown].map(([x, words]) => ({
       fragment: centredText('letter', [...words].join(' '), 'text', 8),
-      x: at.x + x,
+      x: first.at.x + x,
+      side: letterSide(first),
     }));
   });
 }
 
-function taps(v: VoiceInLine): Waiting[] {
+function taps(v: VoiceInLine): Sided[] {
   return v.places
     .filter((e) => e.begins && pitched(e.event).some((n) => n.attack === 'tap'))
-    .map((e) => ({ fragment: centredText('letter', 'T', 'text', 11), x: centreOf(e.first) }));
+    .map((e) => ({
+      fragment: centredText('letter', 'T', 'text', 11),
+      x: centreOf(e.first),
+      side: letterSide(e.first),
+    }));
 }
 
 function harmonics(v: VoiceInLine): Waiting[] {
@@ -153,17 +170,21 @@ function barDips(v: VoiceInLine): Waiting[] {
 /** Waves keep off what they run along; wide ones, and those over a slide away, by more. */
 const WAVE_GAP = { narrow: 4, wide: 5.5 } as const;
 const OVER_SLIDE_OUT = 2;
+const VIBRATOS = ['narrow', 'wide'] as const;
 
 function vibratos(v: VoiceInLine): readonly (Waiting & { readonly gap: number })[] {
   return v.places.flatMap((e) => {
     const notes = pitched(e.event);
-    const kinds = notes.flatMap((n) => (n.vibrato === undefined ? [] : [n.vibrato]));
-    if (kinds.length === 0) return [];
     const x = centreOf(e.first);
-    const kind = kinds.includes('wide') ? 'wide' : 'narrow';
     const slides = notes.some((n) => n.slideOut !== undefined);
-    const gap = WAVE_GAP[kind] + (slides ? OVER_SLIDE_OUT : 0);
-    return [{ fragment: drawVibrato(kind, endX(e) - x), x, gap }];
+    return VIBRATOS.flatMap((kind) => {
+      const shaken = notes.filter((n) => n.vibrato === kind);
+      if (shaken.length === 0) return [];
+      // Where another string is still, or shaken otherwise, the wave says whose it is.
+      const strings = shaken.length === notes.length ? [] : shaken.map((n) => n.string);
+      const gap = WAVE_GAP[kind] + (slides ? OVER_SLIDE_OUT : 0);
+      return [{ fragment: drawVibrato(kind, endX(e) - x, strings), x, gap }];
+    });
   });
 }
 

@@ -9,6 +9,9 @@ const COUNTED: Readonly<Record<Tempo['unit'], readonly [GlyphName, boolean]>> = 
   half: ['metNoteHalfUp', false],
 };
 
+/** As wide as the space after the sign. */
+const BEFORE_EQUALS = 3.5;
+
 /** Tempo and feel, set over the beginning: a counted value, how many a minute, and what is swung (T3). */
 export function drawTempo(tempo: Tempo, feel: Feel): Fragment {
   const pen = new Pen();
@@ -17,7 +20,7 @@ export function drawTempo(tempo: Tempo, feel: Feel): Fragment {
   const scale = 0.6;
   let x = pen.glyph(glyph, 0, 0, scale).x1 + 1.5;
   if (dotted) x += pen.glyph('metAugmentationDot', x, 0, scale).advance + 1;
-  x += pen.text(` = ${tempo.bpm}`, x, 0, 'text', 13).advance;
+  x += pen.text(`= ${tempo.bpm}`, x + BEFORE_EQUALS, 0, 'text', 13).advance + BEFORE_EQUALS;
   if (feel.kind === 'swing') {
     const unit = feel.unit === 'eighth' ? 'eighths' : '16ths';
     const name =

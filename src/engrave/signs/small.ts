@@ -66,12 +66,36 @@ const VIBRATOS = {
 } as const;
 const VIBRATO_X = -4;
 
-/** A wavy line up to `length` from the middle of the note, higher waves for a wide vibrato. */
-export function drawVibrato(kind: 'narrow' | 'wide', length: number): Fragment {
+/**
+ * A wavy line up to `length` from the middle of the note, higher waves for a wide vibrato.
+ * @param strings Where not all that are struck are shaken: their numbers in circles go before it, as
+ *   strings are numbered over a staff (common practice).
+ */
+export function drawVibrato(
+  kind: 'narrow' | 'wide',
+  length: number,
+  strings: readonly number[] = [],
+): Fragment {
   const [glyph, scale] = VIBRATOS[kind];
   const pen = new Pen().sign('vibrato');
-  drawWaves(pen, glyph, scale, VIBRATO_X, length, 2);
+  const { y0, y1 } = measureText(GLYPHS[glyph], 'music', MUSIC_SIZE * scale);
+  let x = VIBRATO_X;
+  for (const s of strings) {
+    drawInCircle(pen, String(s), x + CIRCLE / 2, (y0 + y1) / 2);
+    x += CIRCLE + 1.5;
+  }
+  drawWaves(pen, glyph, scale, x, length, 2);
   return pen.done();
+}
+
+/** Across the circle around the number of a string. */
+const CIRCLE = 10;
+
+function drawInCircle(pen: Pen, text: string, x: number, y: number): void {
+  const r = CIRCLE / 2;
+  const m = measureText(text, 'text', 8);
+  pen.text(text, x - (m.x0 + m.x1) / 2, y - (m.y0 + m.y1) / 2, 'text', 8);
+  pen.frame({ x0: x - r, x1: x + r, y0: y - r, y1: y + r }, r, 0.9);
 }
 
 /** As many waves as there is room for from x to `right`. @param least Fewer do not read as a wave. */

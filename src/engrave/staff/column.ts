@@ -2,7 +2,7 @@ import { beamsOfValue } from '../../core/phrase/note-value';
 import type { Box } from '../ink/box';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import { glyphBox, Pen, SPACE } from '../ink/pen';
-import type { AccidentalSign, ScoreColumn, ScoreItem, ScoreNote } from '../score/score';
+import type { AccidentalSign, ScoreColumn, ScoreItem } from '../score/score';
 import { drawVexAccidental, drawVexDot, drawVexRest } from '../vex/marks';
 import { drawGraces } from './graces';
 import {
@@ -16,6 +16,7 @@ import {
   stemEnd,
 } from './heads';
 import { drawLeftOfHeads, drawRightOfHeads } from './ornaments';
+import { drawParentheses, inParentheses } from './parentheses';
 import type { ColumnStyle, ItemPlace, StaffColumn } from './places';
 import { placeRest } from './rests';
 
@@ -74,14 +75,7 @@ function endOfStem(item: ScoreItem, heads: HeadsPlace): number {
   const { value } = item.written;
   const end = stemEnd(heads, item.stem, value, item.event?.tremolo ?? 0);
   const flagged = item.stem === 'up' && beamsOfValue(value) > 0;
-  return flagged && inParentheses(item.notes.at(-1)!) ? end - OVER_PARENTHESES : end;
-}
-
-/** Ghost notes, and the unheard start of a pre-bend. */
-function inParentheses({ note }: ScoreNote): boolean {
-  if (note.kind !== 'pitched') return false;
-  const shape = note.bend?.shape;
-  return note.ghost === true || shape === 'pre-bend' || shape === 'pre-bend-release';
+  return flagged && inParentheses(item, item.notes.at(-1)!) ? end - OVER_PARENTHESES : end;
 }
 
 /**
@@ -191,42 +185,6 @@ function dotSpace(y: number, down: boolean, taken: ReadonlySet<number>): number 
   const onLine = Math.abs(y % SPACE) === 0;
   const choices = !onLine ? [y] : down ? [y + half, y - half] : [y - half, y + half];
   return choices.find((c) => !taken.has(c)) ?? null;
-}
-
-/** Room between a parenthesis and what stands beside it. */
-const HEAD_GAP = 1;
-/** So much more to a stem: the tips of a parenthesis come nearer to it than its middle to a head. */
-const STEM_ROOM = 1.4;
-
-function drawParentheses(pen: Pen, places: readonly ItemPlace[]): void {
-  for (const p of places) {
-    p.item.notes.forEach((n, i) => {
-      if (!inParentheses(n)) return;
-      const h = p.heads!.heads[i]!;
-      const there = pen.ink.some(
-        (k) => k.kind === 'parenthesis' && k.y0 < h.y && k.y1 > h.y && Math.abs(k.x0 - h.x1) < 4,
-      );
-      if (there) return;
-      const left = glyphBox('noteheadParenthesisLeft', 0, h.y);
-      const solid = solidFor(pen);
-      const beside = solid.filter((k) => k.x1 <= h.x1 + STEM_ROOM);
-      const far = solid.filter((k) => k.x0 >= h.x0 - STEM_ROOM);
-      const xl = -distanceBetween([left], beside, HEAD_GAP, -2);
-      pen.sign('parenthesis').glyph('noteheadParenthesisLeft', xl, h.y);
-      const right = glyphBox('noteheadParenthesisRight', 0, h.y);
-      const xr = distanceBetween(far, [right], HEAD_GAP, -2);
-      pen.glyph('noteheadParenthesisRight', xr, h.y);
-    });
-  }
-}
-
-/** What parentheses keep clear of: all but ledger lines, which run through them; stems are widened. */
-function solidFor(pen: Pen): readonly Box[] {
-  return pen.taken.flatMap((k) => {
-    const kind = 'kind' in k ? k.kind : 'stem';
-    if (kind === 'ledger') return [];
-    return kind === 'stem' ? [{ ...k, x0: k.x0 - STEM_ROOM, x1: k.x1 + STEM_ROOM }] : [k];
-  });
 }
 
 /** Room between an accidental and what stands to its right. */

@@ -2,6 +2,7 @@ import type { Note } from '../../core/phrase/types';
 import { GLYPHS } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { type ArcPlan, drawArc, nearerArc, planArc } from '../ink/arc';
+import type { Box } from '../ink/box';
 import { distanceBetween, placeLeft } from '../ink/contour';
 import type { Point } from '../ink/curve';
 import { type Fragment, glyphBox, type Ink, MUSIC_SIZE, Pen, SPACE } from '../ink/pen';
@@ -67,7 +68,7 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   pen.place(fragment, dx, 0);
   if (slides) drawSlides(pen, place, last, fragment.ink, dx, before);
   // The line of a slide-in says already that the two belong together.
-  if (!last.slideIn) drawSlur(pen, place, chords[0]!, dx, direction);
+  if (!last.slideIn) drawSlur(pen, place, chords, dx, direction);
 }
 
 function drawChord(
@@ -220,11 +221,11 @@ const SIGNS = new Set(['accidental', 'parenthesis']);
 function drawSlur(
   pen: Pen,
   place: ItemPlace,
-  first: Chord,
+  chords: readonly Chord[],
   dx: number,
   direction: StemDirection,
 ): void {
-  const plan = (side: -1 | 1) => planSlur(pen, place, first, dx, side);
+  const plan = (side: -1 | 1) => planSlur(pen, place, chords, dx, side);
   const side = direction === 'up' ? 1 : -1;
   const other = side === 1 ? -1 : 1;
   drawArc(
@@ -233,7 +234,15 @@ function drawSlur(
   );
 }
 
-function planSlur(pen: Pen, place: ItemPlace, first: Chord, dx: number, side: -1 | 1): ArcPlan {
+function planSlur(
+  pen: Pen,
+  place: ItemPlace,
+  chords: readonly Chord[],
+  dx: number,
+  side: -1 | 1,
+): ArcPlan {
+  const first = chords[0]!;
+  const nearest = dx + chords.at(-1)!.x;
   const below = side === 1;
   const heads = place.heads!.heads;
   const target = below
@@ -241,22 +250,28 @@ function planSlur(pen: Pen, place: ItemPlace, first: Chord, dx: number, side: -1
     : heads.reduce((a, b) => (b.y < a.y ? b : a));
   const x0 = dx + first.x + HEAD_WIDTH * 0.6;
   // Over its own stem or beam where it starts on their side.
-  const over = pen.ink.filter((k) => k.x0 < x0 + 2 && k.x1 > x0 - 2);
+  const solid = pen.taken.filter((k) => !isLedger(k));
+  const over = pen.ink.filter((k) => !isLedger(k) && k.x0 < x0 + 2 && k.x1 > x0 - 2);
   const edge = below ? Math.max(...over.map((k) => k.y1)) : Math.min(...over.map((k) => k.y0));
   const y0 = edge + side * 2.2;
   // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
   const signs = pen.ink.filter(
-    (k) => SIGNS.has(k.kind) && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,
+    (k) => SIGNS.has(k.kind) && k.x0 > nearest && k.y0 < target.y + 12 && k.y1 > target.y - 12,
   );
   const onStem = (place.item.stem === 'down') === below;
   const beside = onStem || signs.length > 0;
   const x1 = beside ? Math.min(target.x0, ...signs.map((k) => k.x0)) - 1.5 : target.x0 + 2;
   const y1 = target.y + side * (beside ? 4 : 7);
-  return planArc({ x: x0, y: y0 }, { x: x1, y: y1 }, side, pen.taken, {
+  return planArc({ x: x0, y: y0 }, { x: x1, y: y1 }, side, solid, {
     least: 3.5,
     most: 24,
     thick: 1.4,
   });
+}
+
+/** Slurs lead past ledger lines as they do over the lines of the staff. */
+function isLedger(k: Box): boolean {
+  return 'kind' in k && k.kind === 'ledger';
 }
 
 function clamp(n: number, low: number, high: number): number {

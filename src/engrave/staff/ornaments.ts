@@ -64,28 +64,42 @@ export function drawRightOfHeads(pen: Pen, place: ItemPlace, style: ColumnStyle)
 }
 
 /**
- * Bends of notes that are struck together: each as near to its note as the signs of the others let it, by
- * their ink. The ledger lines of a small head are a piece of the staff: the next head stands on them.
+ * Bends of notes that are struck together. Each begins at its own note; where the signs of another are in
+ * the way of the small head at its end, its arrow is longer. The ledger lines of a small head are a piece
+ * of the staff: the next head stands on them.
  */
 function drawBends(pen: Pen, notes: readonly ScoreNote[], style: ColumnStyle): void {
   const before = [...pen.taken];
   const others: Ink[] = [];
   for (const n of notes) {
     if (n.note.kind !== 'pitched' || n.note.bend === undefined) continue;
-    const fragment = (n.target === null ? curl(n, style) : target(n, n.note)).done();
+    const { note } = n;
+    const draw = (lead: number) =>
+      (n.target === null ? curl(n, style) : target(n, note, lead)).done();
+    let fragment = draw(LEAD);
+    const x = Math.max(BEND_GAP, distanceBetween(before, [around(n, fragment.ink)], BEND_GAP, 1));
+    const clear = () =>
+      distanceBetween(
+        others,
+        fragment.ink.filter((k) => k.kind !== 'ledger'),
+        BEND_GAP,
+        1,
+      ) <= x;
+    for (let lead = LEAD + 1; n.target !== null && lead <= MOST_LEAD && !clear(); lead++)
+      fragment = draw(lead);
     const signs = fragment.ink.filter((k) => k.kind !== 'ledger');
-    const x = Math.max(
-      BEND_GAP,
-      distanceBetween(before, [around(n, fragment.ink)], BEND_GAP, 1),
-      distanceBetween(others, signs, BEND_GAP, 1),
-    );
-    pen.place(fragment, x, 0);
-    others.push(...signs.map((k) => ({ ...k, x0: k.x0 + x, x1: k.x1 + x })));
+    // Past all that even a long arrow would meet.
+    const at = Math.max(x, distanceBetween(others, signs, BEND_GAP, 1));
+    pen.place(fragment, at, 0);
+    others.push(...signs.map((k) => ({ ...k, x0: k.x0 + at, x1: k.x1 + at })));
   }
 }
 
 /** Between a bend and what is left of it; units. */
 const BEND_GAP = 2.5;
+/** From the note to the tip of its arrow. */
+const LEAD = 11;
+const MOST_LEAD = 45;
 
 /** The room of a bend, which begins at its note. */
 function around({ y }: ScoreNote, ink: readonly Ink[]): Box {
@@ -113,13 +127,12 @@ function curl(n: ScoreNote, style: ColumnStyle): Pen {
  * arrow for the release. A pre-bend's start is not heard: the note is in parentheses and a plain
  * line leads on.
  */
-function target(n: ScoreNote, note: PitchedNote): Pen {
+function target(n: ScoreNote, note: PitchedNote, lead: number): Pen {
   const pen = new Pen();
   const goal = n.target!;
   const pre = note.bend?.shape === 'pre-bend' || note.bend?.shape === 'pre-bend-release';
   const release = note.bend?.shape === 'bend-release' || note.bend?.shape === 'pre-bend-release';
   const rise = goal.y - n.y;
-  const lead = 11;
   const accidental = goal.accidental;
   const signWidth =
     accidental === null

@@ -10,6 +10,7 @@ import { type FretPlace, stringY } from './strings';
 const FIRST_ARROW = 13;
 const ARROW_STEP = 13;
 const LABEL_SIZE = 10;
+const FRACTION_SIZE = 13;
 const STROKE = 1.1;
 const ARROW = 7;
 /** Size of the round corner where a curve turns upwards. */
@@ -58,7 +59,8 @@ export function drawBends(
  */
 function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number): number {
   const { shape } = b.bend;
-  const half = measureText(b.label, 'text', LABEL_SIZE).advance / 2;
+  const label = drawWidth(b.label);
+  const half = label.width / 2;
   const pre = shape === 'pre-bend' || shape === 'pre-bend-release';
   const release = shape === 'bend-release' || shape === 'pre-bend-release';
   const middle = (b.fret.x0 + b.fret.x1) / 2;
@@ -77,7 +79,7 @@ function drawBend(pen: Pen, b: Bent, index: number, from: number, clear: number)
   if (straight) pen.line(x, top, x, neck, STROKE);
   else drawRise(pen, start, b.y, x, neck, pre ? 0 : BOW);
   pen.arrowhead(x, tip, 'up', ARROW);
-  pen.text(b.label, x - half, tip - 3, 'text', LABEL_SIZE);
+  label.draw(pen, x - half, tip - 3);
   const right = x + Math.max(half, 3) + 2;
   if (!release) return right;
   const down = Math.max(x + 13, x + half + 5, start + 3, clear);
@@ -112,6 +114,24 @@ function drawFall(pen: Pen, x0: number, y: number, x1: number, landing: number):
   const neck = landing - ARROW + 1;
   if (neck > shoulder) pen.line(x1, shoulder, x1, neck, STROKE);
   pen.arrowhead(x1, landing, 'down', ARROW);
+}
+
+/** A width in whole tones; a fraction is larger than other words, so that its figures can be read. */
+function drawWidth(name: string) {
+  const pieces = [...name.matchAll(/[¼½¾]|[^¼½¾]+/gu)].map(([text]) => {
+    const size = /[¼½¾]/u.test(text) ? FRACTION_SIZE : LABEL_SIZE;
+    return { text, size, advance: measureText(text, 'text', size).advance };
+  });
+  return {
+    width: pieces.reduce((a, p) => a + p.advance, 0),
+    draw: (pen: Pen, from: number, y: number): void => {
+      let x = from;
+      for (const p of pieces) {
+        pen.text(p.text, x, y, 'text', p.size);
+        x += p.advance;
+      }
+    },
+  };
 }
 
 function onString(k: Box, y: number): boolean {

@@ -18,6 +18,7 @@ export interface TabColumn {
 export interface GraceJoin {
   readonly attack: 'hammer-on' | 'pull-off';
   readonly x: number;
+  readonly voice: 0 | 1;
 }
 
 /**
@@ -94,7 +95,7 @@ function drawTabGraces(pen: Pen, item: ScoreItem, frets: readonly FretPlace[]): 
         const lean = n.down ? -2.5 : 2.5;
         pen.sign('slide').line(x + 1.5, y + lean, ends[i]! - 1.5, y - lean, 1.2);
       } else if (n.join !== null) {
-        joins.push({ attack: n.join, x: (x + ends[i]!) / 2 });
+        joins.push({ attack: n.join, x: (x + ends[i]!) / 2, voice: item.voice });
         pen.sign('tab-slur').arc(x + 0.5, y - 4.3, ends[i]! - 0.5, y - 4.7, -1.5, 1.2);
       }
     });

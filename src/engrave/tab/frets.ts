@@ -4,6 +4,7 @@ import { midiOf } from '../../core/theory/pitch';
 import { measureText, type TextExtent } from '../font/measure';
 import type { Box } from '../ink/box';
 import type { Pen } from '../ink/pen';
+import type { ScoreItem } from '../score/score';
 import type { ItemPlace } from '../staff/places';
 import { FRET_SIZE, type FretPlace, SMALL_FRET_SIZE, stringY, type TabStyle } from './strings';
 
@@ -17,8 +18,10 @@ const CROSS_SIZE = 17;
 export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlace[] {
   const { item } = place;
   const { tieStop, onset } = item.written;
-  if (item.event === null || (tieStop && onset !== style.barStart)) return [];
-  return item.event.notes.map((n) => {
+  if (item.event === null) return [];
+  const again = onset === style.barStart;
+  const shown = item.event.notes.filter((n) => !tieStop || again || leaves(item, n));
+  return shown.map((n) => {
     const centre = centreOf(place, n.id);
     const changed = style.changed.has(n.id);
     const family = changed ? `changed ${n.id}` : '';
@@ -32,6 +35,11 @@ export function drawFrets(pen: Pen, place: ItemPlace, style: TabStyle): FretPlac
     pen.of('');
     return { id: n.id, string: n.string, box };
   });
+}
+
+/** Whether a slide away leads from this part of a note: it needs a number to lead from. */
+function leaves({ written }: ScoreItem, n: Note): boolean {
+  return !written.tieStart && (n.kind === 'dead' ? n.scrape : n.slideOut) !== undefined;
 }
 
 /** The middle of the note's own head; beside a second, of the heads on the stem's proper side. */
