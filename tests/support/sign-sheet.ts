@@ -222,6 +222,11 @@ function unequal(): readonly SheetItem[] {
       { chords: 'Am7' },
     ),
     item(
+      'held-tied',
+      'h. 3/5 q. 3/5=C(bend:D4)+2/5=E(bend:F4) e 3/5 q 3/7(vib) 3/5=C(bend:D4)+2/8 q. 3/5=C(rel:D4)+2/5=E(rel:F4) e 3/5 h 3/5=C(pre:D4)+2/5=E(pre:F4,vib) q. 3/9=E(bend:F#4) e 3/9=E(bend:F4)',
+      { chords: 'C7 | F7 | G7' },
+    ),
+    item(
       'held',
       'h 3/5=C(bend:D4)+2/8 q 3/5=C(bend:D4)+1/5 3/7(bend:E4)+4/7 | w 3/5=C(bend:D4)+2/5=E(bend:F4) | h. 3/5=C(bend:D4)+2/5=E(bend:F4) q 3/7@g:3/5',
       { chords: 'C7 | G7 | G7' },

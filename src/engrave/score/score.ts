@@ -10,6 +10,7 @@ import { type Alter, type Pitch, pitchOfMidi } from '../../core/theory/pitch';
 import type { GlyphName } from '../font/glyphs';
 import { SPACE } from '../ink/pen';
 import { type Clef, clefOf, shownFifths, staffY, writtenPitch } from './clef';
+import { soundsBent } from './held';
 
 export type StemDirection = 'up' | 'down';
 export type HeadShape = 'normal' | 'x' | 'diamond';
@@ -31,6 +32,8 @@ export interface ScoreNote extends StaffPlace {
   readonly head: HeadShape;
   /** Where a bend arrives; null without one, and for a curl. */
   readonly target: StaffPlace | null;
+  /** Where a tie to the next part leaves it: at the end of a bend that is held. */
+  readonly tieY: number;
 }
 
 export interface ScoreGraceNote extends StaffPlace {
@@ -205,13 +208,19 @@ function placeColumn(
   const targets: Printed[] = [];
   for (const d of column) {
     for (const note of d.event?.notes ?? []) {
-      const pitch = shownPitch(p, clef, note);
+      const { onset, duration, part, tieStop } = d.written;
+      const goal = note.kind === 'pitched' ? targetPitch(clef, note) : null;
+      const bentAt = (at: Ticks) =>
+        goal !== null && note.kind === 'pitched' && soundsBent(note, d.event!, at);
+      const pitch = part > 1 && bentAt(onset) ? goal! : shownPitch(p, clef, note);
       const place = placeOf(clef, pitch, d.octave);
-      if (note.kind === 'pitched') printed.push({ pitch, tied: d.written.tieStop, place });
-      const goal = note.kind === 'pitched' && d.written.part === 1 ? targetPitch(clef, note) : null;
-      const target = goal === null ? null : placeOf(clef, goal, d.octave);
-      if (goal !== null) targets.push({ pitch: goal, tied: false, place: target! });
-      d.notes.push(Object.assign(place, { note, head: headOf(note), target }));
+      // Let go in a later part, it is another pitch than the one it is tied to.
+      const tied = tieStop && !(part > 2 && goal !== null && !bentAt(onset));
+      if (note.kind === 'pitched') printed.push({ pitch, tied, place });
+      const target = goal === null || part > 1 ? null : placeOf(clef, goal, d.octave);
+      if (target !== null) targets.push({ pitch: goal!, tied: false, place: target });
+      const tieY = target !== null && bentAt(onset + duration) ? target.y : place.y;
+      d.notes.push(Object.assign(place, { note, head: headOf(note), target, tieY }));
     }
     d.notes.sort((a, b) => b.y - a.y || b.note.string - a.note.string);
   }

@@ -89,12 +89,12 @@ export function drawVibrato(
 }
 
 /** Across the circle around the number of a string. */
-const CIRCLE = 10;
+const CIRCLE = 12;
 
 function drawInCircle(pen: Pen, text: string, x: number, y: number): void {
   const r = CIRCLE / 2;
-  const m = measureText(text, 'text', 8);
-  pen.text(text, x - (m.x0 + m.x1) / 2, y - (m.y0 + m.y1) / 2, 'text', 8);
+  const m = measureText(text, 'text', 10);
+  pen.text(text, x - (m.x0 + m.x1) / 2, y - (m.y0 + m.y1) / 2, 'text', 10);
   pen.frame({ x0: x - r, x1: x + r, y0: y - r, y1: y + r }, r, 0.9);
 }
 

@@ -1,4 +1,5 @@
 import { drawArc, nearerArc, planArc } from '../ink/arc';
+import type { Point } from '../ink/curve';
 import type { Ink, Pen } from '../ink/pen';
 import type { Placed, Thread } from '../page/thread';
 import { arcSide, headOf, type LineEnds, obstaclesNear } from './arcs';
@@ -22,34 +23,48 @@ export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
       const side = tieSide(p, k, isDivided(p) || (next !== undefined && isDivided(next)));
       if (item.written.tieStart) {
         const follower = next === undefined ? null : headOf(next, h.id);
-        const x0 = p.x + clearRight(p, h, side);
+        const y = item.notes[k]!.tieY;
+        const bent = y !== h.y;
+        const from = bent ? bentHead(p, y) : h.x1;
+        const x0 = p.x + (bent ? from : clearRight(p, h, side));
         const x1 = follower === null ? ends.right - 2 : next!.x + clearLeft(next!, follower, side);
         const bare = follower === null ? x1 : next!.x + follower.x0;
-        if (x1 - x0 >= SHORTEST) drawTie(pen, x0 + 1, x1 - 1, h.y, side);
-        else drawTie(pen, p.x + h.x1 + 1, Math.max(bare - 1, p.x + h.x1 + 5), h.y, side);
+        const y1 = follower?.y ?? y;
+        if (x1 - x0 >= SHORTEST) drawTie(pen, { x: x0 + 1, y }, { x: x1 - 1, y: y1 }, side);
+        else {
+          const to = Math.max(bare - 1, p.x + from + 5);
+          drawTie(pen, { x: p.x + from + 1, y }, { x: to, y: y1 }, side);
+        }
       }
       if (item.written.tieStop && i === 0) {
         const x1 = p.x + clearLeft(p, h, side) - 1;
-        drawTie(pen, Math.min(Math.max(ends.left, x1 - 22), x1 - SHORTEST), x1, h.y, side);
+        const x0 = Math.min(Math.max(ends.left, x1 - 22), x1 - SHORTEST);
+        drawTie(pen, { x: x0, y: h.y }, { x: x1, y: h.y }, side);
       }
     }
   });
 }
 
-function drawTie(pen: Pen, x0: number, x1: number, headY: number, side: -1 | 1): void {
+/** Level, but for a bend that is let go in a later part of its note. */
+function drawTie(pen: Pen, a: Point, b: Point, side: -1 | 1): void {
   // Between two voices a tie may have to pass a stem.
-  const obstacles = obstaclesNear(pen, x0, x1, headY - 35, headY + 35).filter(
-    (k) => k.kind !== 'stem',
-  );
+  const [y0, y1] = [Math.min(a.y, b.y) - 35, Math.max(a.y, b.y) + 35];
+  const obstacles = obstaclesNear(pen, a.x, b.x, y0, y1).filter((k) => k.kind !== 'stem');
   const plan = (s: -1 | 1) => {
-    const y = headY + s * LIFT;
-    return planArc({ x: x0, y }, { x: x1, y }, s, obstacles, LIMITS);
+    const lift = s * LIFT;
+    return planArc({ x: a.x, y: a.y + lift }, { x: b.x, y: b.y + lift }, s, obstacles, LIMITS);
   };
   const other = side === -1 ? 1 : -1;
   drawArc(
     pen.sign('tie'),
     nearerArc(plan(side), () => plan(other)),
   );
+}
+
+/** Right edge of the small head at the end of a bend. */
+function bentHead(p: Placed, y: number): number {
+  const heads = p.at.station.staff.ink.filter((k) => k.kind === 'target' && k.y0 < y && k.y1 > y);
+  return Math.max(0, ...heads.map((k) => k.x1));
 }
 
 /** Right edge of what stands where the tie begins: dots, brackets, a second, a bend. */
