@@ -227,6 +227,11 @@ function unequal(): readonly SheetItem[] {
       { chords: 'C7 | F7 | G7' },
     ),
     item(
+      'let-go',
+      'q 4/5 w 3/5=C(rel:D4)+2/5=E(rel:F4) h 3/5=C(bend:D4)+2/8 q 4/5 | w 3/5=C(prerel:D4)+2/5=E(pre:F#4)',
+      { chords: 'C7 | F7 | G7' },
+    ),
+    item(
       'held',
       'h 3/5=C(bend:D4)+2/8 q 3/5=C(bend:D4)+1/5 3/7(bend:E4)+4/7 | w 3/5=C(bend:D4)+2/5=E(bend:F4) | h. 3/5=C(bend:D4)+2/5=E(bend:F4) q 3/7@g:3/5',
       { chords: 'C7 | G7 | G7' },

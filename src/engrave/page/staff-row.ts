@@ -53,10 +53,11 @@ export function drawStaffRow({ phrase, line, width }: RowSource): Row {
   });
   const edges = { left: musicLeft(line), right: line.bars.at(-1)?.x1 ?? width };
   const shown = threads.map((t, v) => eventsOf(t, phrase.voices[v]?.events ?? []));
-  threads.forEach((t, v) => {
+  // A slur has more ways to go than a tie: those of both voices come first.
+  for (const t of threads) drawTies(pen, t, edges);
+  threads.forEach((_, v) => {
     const events = phrase.voices[v]?.events ?? [];
     const places = shown[v]!;
-    drawTies(pen, t, edges);
     drawSlides(pen, events, places, edges);
     drawSlurs(pen, events, places, edges, ends[v]!);
   });

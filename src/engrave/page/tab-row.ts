@@ -132,9 +132,14 @@ function join(
   const lift = FRET_SIZE * 0.36;
   const a = { x: x0 + 0.6, y: y - lift };
   const b = { x: x1 - 0.6, y: y - lift };
-  // Where a number stands on the next string the arc is flat enough to pass under it.
+  // Where a number stands on the next string, or a strum ends there, the arc is flat enough to pass under it.
   const crowded = pen.ink.some(
-    (k) => k.x1 > a.x && k.x0 < b.x && k.y1 > y - STRING_SPACE && k.y1 < y && ON_STRING.has(k.kind),
+    (k) =>
+      k.x1 > a.x &&
+      k.x0 < b.x &&
+      k.y1 > y - STRING_SPACE &&
+      k.y1 < y &&
+      (ON_STRING.has(k.kind) || k.kind === 'strum'),
   );
   pen.sign('tab-slur').arc(a.x, a.y, b.x, b.y, crowded ? -1.6 : -3.4, crowded ? 1.2 : 1.5);
 }

@@ -97,6 +97,9 @@ const SIGNS: Readonly<Record<Alter, GlyphName>> = {
 /** Written higher than five ledger lines above the staff, a note goes under an 8va sign. */
 const OCTAVE_ABOVE_Y = -5 * SPACE;
 
+/** From three ledger lines on, what stands beside such a note goes with it. */
+const OCTAVE_BESIDE_Y = -3 * SPACE;
+
 /** The phrase as bars of written notes with places on the staff and accidentals. */
 export function scoreOf(p: Phrase): readonly ScoreBar[] {
   const clef = clefOf(p.instrument);
@@ -150,9 +153,10 @@ function readBar(
     if (list === undefined) byOnset.set(d.written.onset, [d]);
     else list.push(d);
   }
+  if (!divided) for (const list of drafts) chooseOctaves(p, clef, span, list);
   const onsets = [...byOnset.keys()].sort((a, b) => a - b);
   const printed: Printed[] = [];
-  for (const onset of onsets) placeColumn(p, clef, byOnset.get(onset)!, divided, printed);
+  for (const onset of onsets) placeColumn(p, clef, byOnset.get(onset)!, printed);
   const { shown, last } = accidentalsOf(shownFifths(p.key), printed, before);
   printed.forEach((n, i) => {
     if (shown[i] === null) return;
@@ -184,6 +188,28 @@ function readBar(
   return { bar, last };
 }
 
+/**
+ * Sets what is too high for the staff under an 8va sign, and with it what is high beside it, so that a
+ * line is not broken for a single note; a tie never leads out of the sign.
+ */
+function chooseOctaves(p: Phrase, clef: Clef, span: BarSpan, list: readonly Draft[]): void {
+  const tops = list.map(({ event }) =>
+    Math.min(...(event?.notes ?? []).map((n) => staffY(clef, shownPitch(p, clef, n)))),
+  );
+  const joins = (i: number) => {
+    const event = list[i]?.event;
+    if (event == null || tops[i]! > OCTAVE_BESIDE_Y) return false;
+    return event.onset >= span.start && endOf(event) <= span.end;
+  };
+  tops.forEach((top, i) => {
+    if (top >= OCTAVE_ABOVE_Y) return;
+    list[i]!.octave = true;
+    for (const step of [-1, 1]) {
+      for (let k = i + step; joins(k) && !list[k]!.octave; k += step) list[k]!.octave = true;
+    }
+  });
+}
+
 /** A pitch on the page in the order in which accidentals are read, and where its sign goes. */
 interface Printed {
   readonly pitch: Pitch;
@@ -192,17 +218,9 @@ interface Printed {
 }
 
 /** Pitches and places of everything that begins together: graces, notes, then targets of bends. */
-function placeColumn(
-  p: Phrase,
-  clef: Clef,
-  column: Draft[],
-  divided: boolean,
-  printed: Printed[],
-): void {
+function placeColumn(p: Phrase, clef: Clef, column: Draft[], printed: Printed[]): void {
   for (const d of column) {
     if (d.event === null) continue;
-    const top = Math.min(...d.event.notes.map((n) => staffY(clef, shownPitch(p, clef, n))));
-    d.octave = !divided && top < OCTAVE_ABOVE_Y;
     if (d.written.part === 1) d.graces = gracesOf(clef, d.event, d.octave, printed);
   }
   const targets: Printed[] = [];

@@ -169,7 +169,8 @@ function fallOf(from: Pitch, to: Pitch): number {
  */
 function slideLine(pen: Pen, x0: number, x1: number, y0: number, y1: number, fall: number): void {
   const way = y1 - y0;
-  const lean = Math.abs(way) < LEAN ? fall : way * 0.8;
+  // The same where only one of them stands under an 8va sign.
+  const lean = Math.abs(way) < LEAN || way * fall < 0 ? fall : way * 0.8;
   const middle = (y0 + y1) / 2;
   const a = { x: x0, y: middle - lean / 2 };
   const b = { x: x1, y: middle + lean / 2 };

@@ -68,7 +68,7 @@ export function drawGraces(pen: Pen, place: ItemPlace): void {
   pen.place(fragment, dx, 0);
   if (slides) drawSlides(pen, place, last, fragment.ink, dx, before);
   // The line of a slide-in says already that the two belong together.
-  if (!last.slideIn) drawSlur(pen, place, chords, dx, direction);
+  if (!last.slideIn) drawSlur(pen, place, chords[0]!, dx, direction, before);
 }
 
 function drawChord(
@@ -217,15 +217,19 @@ function drawSlide(pen: Pen, from: Point, to: Point, down: boolean): void {
 
 const SIGNS = new Set(['accidental', 'parenthesis']);
 
-/** On the side away from the grace stems, unless only the other is free. */
+/**
+ * On the side away from the grace stems, unless only the other is free.
+ * @param before What stands there besides the small notes.
+ */
 function drawSlur(
   pen: Pen,
   place: ItemPlace,
-  chords: readonly Chord[],
+  first: Chord,
   dx: number,
   direction: StemDirection,
+  before: readonly Ink[],
 ): void {
-  const plan = (side: -1 | 1) => planSlur(pen, place, chords, dx, side);
+  const plan = (side: -1 | 1) => planSlur(pen, place, first, dx, side, before);
   const side = direction === 'up' ? 1 : -1;
   const other = side === 1 ? -1 : 1;
   drawArc(
@@ -237,12 +241,11 @@ function drawSlur(
 function planSlur(
   pen: Pen,
   place: ItemPlace,
-  chords: readonly Chord[],
+  first: Chord,
   dx: number,
   side: -1 | 1,
+  before: readonly Ink[],
 ): ArcPlan {
-  const first = chords[0]!;
-  const nearest = dx + chords.at(-1)!.x;
   const below = side === 1;
   const heads = place.heads!.heads;
   const target = below
@@ -255,8 +258,8 @@ function planSlur(
   const edge = below ? Math.max(...over.map((k) => k.y1)) : Math.min(...over.map((k) => k.y0));
   const y0 = edge + side * 2.2;
   // Before an accidental, or on the stem's side, the slur ends beside the head and not under it.
-  const signs = pen.ink.filter(
-    (k) => SIGNS.has(k.kind) && k.x0 > nearest && k.y0 < target.y + 12 && k.y1 > target.y - 12,
+  const signs = before.filter(
+    (k) => SIGNS.has(k.kind) && k.x0 > x0 && k.y0 < target.y + 12 && k.y1 > target.y - 12,
   );
   const onStem = (place.item.stem === 'down') === below;
   const beside = onStem || signs.length > 0;

@@ -9,6 +9,8 @@ const LIMITS = { least: 4, most: 16 } as const;
 /** A tie begins beside the head, this far from its middle. */
 const LIFT = 5;
 const SHORTEST = 6;
+/** How far from its heads a tie may have to go where both voices are in its way. */
+const FAR = 200;
 
 /** Ties between the written parts of one event; cut at the ends of the line. */
 export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
@@ -48,7 +50,7 @@ export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
 /** Level, but for a bend that is let go in a later part of its note. */
 function drawTie(pen: Pen, a: Point, b: Point, side: -1 | 1): void {
   // Between two voices a tie may have to pass a stem.
-  const [y0, y1] = [Math.min(a.y, b.y) - 35, Math.max(a.y, b.y) + 35];
+  const [y0, y1] = [Math.min(a.y, b.y) - FAR, Math.max(a.y, b.y) + FAR];
   const obstacles = obstaclesNear(pen, a.x, b.x, y0, y1).filter((k) => k.kind !== 'stem');
   const plan = (s: -1 | 1) => {
     const lift = s * LIFT;

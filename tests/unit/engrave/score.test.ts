@@ -40,8 +40,16 @@ describe('places on the staff', () => {
   });
 
   it('puts very high notes an octave lower under 8va, but not beside a second voice', () => {
-    const high = build('h 1/21 1/12');
+    const high = build('h 1/21 1/10');
     expect(items(high).map((i) => i.octave)).toEqual([true, false]);
+    // What is high beside it goes along; a tie never leads out of the sign.
+    const beside = build('q 1/15 1/21 1/12 1/10 1/21 1/21 h. 1/15 q -');
+    const shown = items(beside).filter((i) => i.event !== null);
+    expect(shown.map((i) => i.octave)).toEqual([
+      ...[true, true, true, false],
+      ...[true, true, false],
+      false,
+    ]);
     const divided = build('h 1/21 1/12', { second: 'w 6/0' });
     expect(items(divided).every((i) => !i.octave)).toBe(true);
   });
