@@ -53,7 +53,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
   };
   return (
     <article className="page solo-page">
-      <Opening tried={left > 0 ? MOST_TRIED : of} of={of} />
+      <Opening over={overWhat(bench)} tried={left > 0 ? MOST_TRIED : of} of={of} />
       <BenchFields bench={bench} forms={forms} onChange={steps.go} />
       {standardForm(bench.form.id) === undefined ? (
         <OwnFormFields
@@ -95,10 +95,16 @@ function WhatIsAwaited({ of }: { readonly of: number }) {
   return <p role="status">The library is empty: write or bring in phrases first.</p>;
 }
 
-function Opening({ tried, of }: { readonly tried: number; readonly of: number }) {
+/** Which form in which key, on paper, where the fields are not. */
+function overWhat({ form, key, choruses }: Bench): string {
+  return `${form.title} in ${tonicOf(key)}${choruses > 1 ? `, ${choruses} choruses` : ''}`;
+}
+
+function Opening({ over, tried, of }: { over: string; tried: number; of: number }) {
   return (
     <header>
       <h1>Solo over a form</h1>
+      <p className="only-paper">{over}</p>
       <p>
         Phrases of your library, each moved to the chords it stands over. Put them where you want
         them, or have them proposed for how each joins the one before.
