@@ -1,6 +1,6 @@
 import type { Patch } from '../core/edit/reconcile';
 import type { Cell, Selection } from '../core/edit/state';
-import type { Step } from '../core/edit/steps';
+import type { History, Step } from '../core/edit/steps';
 import { fingerprintOfData } from '../core/phrase/fingerprint';
 
 /** One step as it is kept. */
@@ -43,6 +43,11 @@ export function stepsIn(
     steps.push(step);
   }
   return { head, steps };
+}
+
+/** Whether something is what was done to a phrase. */
+export function isHistory(x: unknown): x is Fields & History {
+  return isObject(x) && isListOf(x.steps, isStep) && isCount(x.done) && x.done <= x.steps.length;
 }
 
 type Fields = { readonly [key: string]: unknown };

@@ -206,9 +206,29 @@ describe('catching what is played', () => {
       await page.evaluate(() => {
         location.hash = '#/catch';
       });
+      // What was not kept is there as it was left, after a reload as well: its corrections, its chords, and no sound.
+      await result.getByText('As you left it; its sound was not kept.').waitFor();
+      await page.reload();
+      await result.getByText('As you left it; its sound was not kept.').waitFor();
+      await result.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
+      expect(await page.getByLabel('Chords, going round').inputValue()).toBe('C7');
+      expect(await result.getByRole('button', { name: 'Hear the recording' }).count()).toBe(0);
+      await page.getByLabel('Chords, going round').fill('');
+      await page.getByRole('button', { name: 'Write it again with these' }).click();
+      await page.getByText('Perhaps over').waitFor();
+      await result.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
       await page.getByLabel('Beats a minute').fill('150');
       await page.getByLabel('Or a recording from a file').setInputFiles(wav);
       await result.getByRole('link', { name: 'played, 1' }).waitFor();
+      // Something new takes its place on the page, and not its place.
+      const unkept = page.getByRole('region', { name: 'Not kept yet' }).getByRole('listitem');
+      const left = unkept.filter({ hasText: /^played, .*: 2 phrases, 1 corrected/u });
+      await left.getByRole('button', { name: 'Throw away played' }).click();
+      await left.waitFor({ state: 'detached' });
+      const thrown = page.locator('.notice', { hasText: 'What was caught is thrown away.' });
+      await thrown.getByRole('button', { name: 'Undo' }).click();
+      await left.getByRole('button', { name: 'Throw away played' }).click();
+      await left.waitFor({ state: 'detached' });
       const keepAll = result.getByRole('button', { name: 'Keep all 2 phrases' });
       await keepAll.click();
       await page.getByText('2 new phrases are in the library.').waitFor();

@@ -4,6 +4,7 @@ import { problemText } from '../shared/words';
 import '../shared/pages.css';
 import './catch.css';
 import { Listening } from './listening';
+import { NotKeptYet } from './not-kept-yet';
 import { PlayAlong } from './play-along';
 import { readAs } from './said';
 import { SaidFields } from './said-fields';
@@ -16,10 +17,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   usePageTitle('Catch it');
   const ear = useEar();
   const { state } = ear;
-  const { fields, said, out, round, ...catching } = useCatching(ear);
+  const { fields, said, out, round, resumed, unkept, ...catching } = useCatching(ear);
   return (
     <article className="page catch-page">
       <Opening />
+      <NotKeptYet unkept={unkept} busy={state.share !== null} />
       <Listening ear={ear} keep={catching.keep} />
       {state.listening && (
         <PlayAlong
@@ -33,7 +35,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         fields={fields}
         onChange={catching.setFields}
         onWrite={state.take === null ? null : catching.writeAll}
-        onAnew={state.take !== null && state.take.said.instrument !== said.instrument}
+        onAnew={
+          state.sound !== null &&
+          state.take !== null &&
+          state.take.said.instrument !== said.instrument
+        }
       />
       <Now problems={state.problems} share={state.share} />
       {state.take === null ? null : (
@@ -48,6 +54,8 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           over={(lane) => catching.rewrite({ lane })}
           readAs={(as) => catching.rewrite(readAs(fields, as))}
           route={route}
+          resumed={resumed}
+          unkept={unkept}
         />
       )}
     </article>
@@ -75,7 +83,7 @@ function Opening() {
       <p>
         Play, and keep what you just played as phrases. One instrument alone is heard best. The
         sound stays on this device, and is forgotten when you leave this page unless you keep it
-        with a phrase.
+        with a phrase. The notes are here again when you come back.
       </p>
     </header>
   );

@@ -104,6 +104,14 @@ async function take(message: ToEar): Promise<void> {
       return hear(message.samples, message.rate, message.said);
     case 'anew':
       return hear(message.samples, message.rate, message.said, new Set(message.without));
+    case 'heard before': {
+      const { notes, recorded } = message;
+      heard = { notes, dead: recorded.dead, seconds: recorded.seconds };
+      names = { title: recorded.title, now: recorded.now };
+      ({ playedTo } = recorded);
+      ({ remarks } = message);
+      return;
+    }
     case 'render':
       return render(message);
     case 'again':

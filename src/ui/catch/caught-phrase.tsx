@@ -23,7 +23,7 @@ import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
 import { useRecording } from './hear-recording';
 import { useInTurn } from './in-turn';
-import { type KeptBefore, keepCaught } from './keep-caught';
+import { type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
 import type { Sound, UseEar } from './use-ear';
@@ -83,8 +83,10 @@ function Drawn(props: CaughtProps) {
     await props.keepSound([caught]);
     // Of several the others are still to be looked at, and would be gone with the page.
     const alone = take.phrases.length === 1;
-    if (alone && !props.kept.has(phrase.id))
-      return await keepAsNew(app, phrase, route, writer.history);
+    if (alone && !props.kept.has(phrase.id)) {
+      if (!(await keepAsNew(app, phrase, route, writer.history))) return;
+      return remember(app, [{ caught: phrase, phrase, history: writer.history }], props.kept);
+    }
     const histories = new Map([[phrase.id, writer.history]]);
     if ((await keepCaught(app, [phrase], histories, props.kept)) && alone) {
       const id = props.kept.get(phrase.id)?.phrase.id ?? phrase.id;

@@ -9,9 +9,26 @@ import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 
 /** What was kept of this page already: by the id of a caught phrase how it was caught then, and what the library has of it. */
-export type KeptBefore = Map<string, Kept>;
+export class KeptBefore {
+  readonly #all = new Map<string, Kept>();
+  /** Is told of each that is kept, by its id. */
+  onKept: () => void = () => {};
 
-interface Kept {
+  get(id: string): Kept | undefined {
+    return this.#all.get(id);
+  }
+
+  has(id: string): boolean {
+    return this.#all.has(id);
+  }
+
+  set(id: string, kept: Kept): void {
+    this.#all.set(id, kept);
+    this.onKept();
+  }
+}
+
+export interface Kept {
   readonly caught: Phrase;
   readonly phrase: Phrase;
   readonly history: History;
@@ -64,7 +81,12 @@ async function keepNew(
   return true;
 }
 
-function remember(app: App, pairs: readonly Omit<Kept, 'revision'>[], kept: KeptBefore): void {
+/** Notes that phrases are in the library as they stand. */
+export function remember(
+  app: App,
+  pairs: readonly Omit<Kept, 'revision'>[],
+  kept: KeptBefore,
+): void {
   for (const { caught, phrase, history } of pairs) {
     const revision = revisionOf(app, phrase.id);
     if (revision !== null) kept.set(caught.id, { caught, phrase, history, revision });

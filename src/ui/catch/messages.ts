@@ -1,5 +1,6 @@
+import type { PlayedTo } from '../../core/heard/clock';
 import type { TempoReading } from '../../core/heard/tempo';
-import type { HeardNote } from '../../core/heard/types';
+import type { Heard, HeardNote } from '../../core/heard/types';
 import type { Meter, Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import type { ToneName } from '../../core/sound/tone';
@@ -95,6 +96,13 @@ export type ToEar =
       readonly said: CatchSaid;
       readonly without: readonly number[];
     }
+  /** What was heard of a recording before, which is not there any more. */
+  | {
+      readonly kind: 'heard before';
+      readonly notes: readonly HeardNote[];
+      readonly recorded: Recorded;
+      readonly remarks: readonly string[];
+    }
   /** The same recording written once more. */
   | { readonly kind: 'again'; readonly said: CatchSaid; readonly without: readonly number[] };
 
@@ -124,6 +132,15 @@ export interface CaughtTake {
   readonly bars: readonly number[];
   /** In words: too loud, too soft. */
   readonly remarks: readonly string[];
+  readonly recorded: Recorded;
+}
+
+/** What else is known of the recording, so that what was heard can be written again without it. */
+export interface Recorded extends Pick<Heard, 'dead' | 'seconds'> {
+  readonly title: string;
+  /** When it was caught, ISO 8601 in UTC. */
+  readonly now: string;
+  readonly playedTo: PlayedTo | null;
 }
 
 /** From what hears to the page. */

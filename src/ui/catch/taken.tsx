@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { History } from '../../core/edit/steps';
 import type { HeardNote } from '../../core/heard/types';
@@ -12,15 +12,18 @@ import { candidatesFor } from './candidates';
 import { Caught, liesIn } from './caught-phrase';
 import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
-import { type KeptBefore, keepCaught } from './keep-caught';
+import { KeptBefore, keepCaught } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
+import { SetAside } from './set-aside';
 import { OtherReading, type ReadAs } from './tempo-readings';
+import type { Resumed } from './unkept-data';
 import { useAsking } from './use-asking';
 import { useCorrections } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useSteady } from './use-steady';
+import type { UnkeptHere } from './use-unkept';
 import { useKeepSound, useOnce, WithRecording } from './with-recording';
 
 interface TakenProps {
@@ -39,16 +42,26 @@ interface TakenProps {
   /** Writes it again in another tempo in which it can be read. */
   readonly readAs: (as: ReadAs) => void;
   readonly route: RouteOf<'catch'>;
+  /** As it stood when it was left, where it was caught before. */
+  readonly resumed: Resumed | null;
+  readonly unkept: UnkeptHere;
 }
 
 /** All that was caught: what is unsure and the phrases, with a key for each answer. */
 export function Taken(props: TakenProps) {
-  const { take, sound, out, again, over, route } = props;
-  const corrections = useCorrections(take, out);
+  const { take, sound, out, again, over, route, resumed, unkept } = props;
+  const corrections = useCorrections(take, out, resumed?.all ?? null);
   const { all, writers, chosen, point: choose, active } = corrections;
   const phrases = useMemo(() => all.map(correctedPhrase), [all]);
-  const { unsure, next, isRight } = useAsking(take, out, corrections);
-  const [kept] = useState<KeptBefore>(() => new Map());
+  const { right, unsure, next, isRight } = useAsking(
+    take,
+    out,
+    corrections,
+    resumed?.right ?? NONE,
+  );
+  const [kept] = useState(() => resumed?.kept ?? new KeptBefore());
+  const { work } = unkept;
+  useEffect(() => work?.follow({ take, all, right, kept }), [work, take, all, right, kept]);
   const [heardLast, setHeardLast] = useState<number | null>(null);
   const takeOut = () => {
     if (chosen === null) return;
@@ -75,6 +88,7 @@ export function Taken(props: TakenProps) {
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
       <p role="status">{summary(take)}</p>
+      <SetAside unkept={unkept} hasSound={sound !== null} isNew={resumed === null} />
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
       <p className="buttons">
@@ -122,6 +136,8 @@ export function Taken(props: TakenProps) {
     </section>
   );
 }
+
+const NONE: ReadonlySet<string> = new Set();
 
 const scoreIdOf = (phrase: number) => `caught-${phrase}`;
 

@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react';
-import { type Corrected, soundKey } from './corrections';
+import { type Corrected, type SoundKey, soundKey } from './corrections';
 import type { CaughtTake } from './messages';
 import type { Corrections } from './use-corrections';
 
@@ -7,6 +7,8 @@ import type { Corrections } from './use-corrections';
 const SURE = 0.62;
 
 export interface Asking {
+  /** Sounds of which somebody said that they are right. */
+  readonly right: ReadonlySet<SoundKey>;
   readonly unsure: readonly number[];
   /** Chooses the next unsure note. @returns the number of its phrase. */
   readonly next: () => number | null;
@@ -14,13 +16,17 @@ export interface Asking {
   readonly isRight: () => number | null;
 }
 
-/** Which notes are unsure, and which one is asked about. */
+/**
+ * Which notes are unsure, and which one is asked about.
+ * @param before Sounds that were said to be right before.
+ */
 export function useAsking(
   take: CaughtTake,
   out: ReadonlySet<number>,
   { all, chosen, point: choose }: Pick<Corrections, 'all' | 'chosen' | 'point'>,
+  before: ReadonlySet<SoundKey>,
 ): Asking {
-  const [right, setRight] = useState<ReadonlySet<string>>(new Set());
+  const [right, setRight] = useState(before);
   const corrected = soundsCorrected(all);
   const unsure = useSameNumbers(
     take.notes.flatMap((n, i) =>
@@ -36,7 +42,7 @@ export function useAsking(
     setRight(new Set([...right, soundKey(note)]));
     return choose(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
   };
-  return { unsure, next, isRight };
+  return { right, unsure, next, isRight };
 }
 
 /** Sounds whose notes were corrected: nobody asks about them any more. */

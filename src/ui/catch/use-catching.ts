@@ -4,7 +4,9 @@ import { useApp } from '../frame/app-context';
 import type { CatchSaid, CaughtTake } from './messages';
 import { soundOfFile } from './microphone';
 import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT } from './said';
+import type { Resumed } from './unkept-data';
 import type { UseEar } from './use-ear';
+import { useUnkept } from './use-unkept';
 
 /** What is said of a recording, what was taken out of it, and the ways to have it written. */
 export function useCatching({ state, set, tell, sounds }: UseEar) {
@@ -16,6 +18,30 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   const { instrument } = fields;
   /** What the worker heard its recording as. */
   const heardOn = useRef(USUAL_INSTRUMENT);
+  const [resumed, setResumed] = useState<Resumed | null>(null);
+  /** When that was caught whose sound is still here. */
+  const soundOf = useRef<string | null>(null);
+  const show = useCallback(
+    (what: Resumed) => {
+      const { take } = what;
+      const { said, recorded, notes, remarks, without } = take;
+      heardOn.current = said.instrument ?? USUAL_INSTRUMENT;
+      setFields(fieldsOf(said));
+      setOut(new Set(without));
+      setResumed(what);
+      setRound((n) => n + 1);
+      // The sound is kept nowhere; it is here only where this page has not been left.
+      set({ take, problems: [], ...(soundOf.current === recorded.now ? {} : { sound: null }) });
+      tell({ kind: 'heard before', notes, recorded, remarks });
+    },
+    [set, tell],
+  );
+  const clear = useCallback(() => set({ take: null }), [set]);
+  const unkept = useUnkept(show, clear);
+  const { begin: beginWork } = unkept;
+  useEffect(() => {
+    if (state.take !== null) soundOf.current = state.take.recorded.now;
+  }, [state.take]);
   const { listening } = state;
   useEffect(() => {
     if (!listening) return;
@@ -23,9 +49,11 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   }, [instrument, listening, tell]);
   const begin = useCallback(() => {
     heardOn.current = instrument;
+    beginWork();
+    setResumed(null);
     setOut(new Set());
     setRound((n) => n + 1);
-  }, [instrument]);
+  }, [instrument, beginWork]);
   const keep = useCallback(() => {
     begin();
     set({ share: 0, take: null, remembered: state.listening });
@@ -82,5 +110,6 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
     setFields(fieldsOf(before.take.said));
     set({ take: before.take });
   };
-  return { fields, setFields, said, out, round, keep, openFile, writeAll, again, rewrite, putBack };
+  const ways = { keep, openFile, writeAll, again, rewrite, putBack };
+  return { fields, setFields, said, out, round, resumed, unkept, ...ways };
 }

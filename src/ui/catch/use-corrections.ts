@@ -48,10 +48,20 @@ export interface Corrections {
   readonly back: (() => Pick<Written, 'take' | 'out'>) | null;
 }
 
-/** The phrases of a take as they are corrected; what is written anew has its corrections again. */
-export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corrections {
+/**
+ * The phrases of a take as they are corrected; what is written anew has its corrections again.
+ * @param before As they were corrected before, where they were.
+ */
+export function useCorrections(
+  take: CaughtTake,
+  out: ReadonlySet<number>,
+  before: readonly Corrected[] | null,
+): Corrections {
   const app = useApp();
-  const [now, setNow] = useState(() => written(take, out));
+  const [now, setNow] = useState<Now>(() => {
+    const begun = written(take, out);
+    return before === null ? begun : { ...begun, all: before };
+  });
   let shown = now;
   if (now.take !== take) {
     shown = anew(now, take, out);
@@ -66,7 +76,7 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
     latest.current = { ...latest.current, all, pointed: { phrase: index } };
     setNow(latest.current);
   }, []);
-  const { all, lost, before, pointed } = shown;
+  const { all, lost, pointed } = shown;
   const made = useRef(new WeakMap<Corrected, Writer>());
   const writers = useMemo(() => {
     const clock = () => Date.parse(app.now());
@@ -83,13 +93,14 @@ export function useCorrections(take: CaughtTake, out: ReadonlySet<number>): Corr
     const to = latest.current.pointed;
     return to !== null && 'phrase' in to ? to.phrase : null;
   }, []);
+  const last = shown.before;
   const back =
-    before === null
+    last === null
       ? null
       : () => {
-          latest.current = { ...before, pointed: null };
+          latest.current = { ...last, pointed: null };
           setNow(latest.current);
-          return before;
+          return last;
         };
   const active = pointed !== null && 'phrase' in pointed ? pointed.phrase : null;
   return { all, lost, writers, active, chosen: chosenIn(shown), point, back };

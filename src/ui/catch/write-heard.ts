@@ -74,6 +74,13 @@ export function writeHeard(
     without: [...without],
     bars: [...(first === null ? [] : barsOf(first.take, began)), ...barsOf(t, heard.seconds)],
     remarks,
+    recorded: {
+      dead: heard.dead,
+      seconds: heard.seconds,
+      title: names.title,
+      now: names.now,
+      playedTo: recording.playedTo,
+    },
   });
 }
 

@@ -72,17 +72,18 @@ async function removeAll(app: App, children: readonly Phrase[]): Promise<void> {
  * Writes a new phrase and goes to it; said only once it is on the disk. Undo takes it out again and
  * leads back to where it was made.
  * @param history What was done to it before it was kept: it can still be undone then.
+ * @returns whether it is kept.
  */
 export async function keepAsNew(
   app: App,
   child: Phrase,
   from: RouteOf<'move'> | RouteOf<'phrase'> | RouteOf<'vary'> | RouteOf<'solo'> | RouteOf<'catch'>,
   history?: History,
-): Promise<void> {
+): Promise<boolean> {
   const saved = await app.store.save(child, null);
   if (saved.kind !== 'saved') {
     app.notices.trouble('The new phrase was not kept.', refusalInWords(saved));
-    return;
+    return false;
   }
   adopt(app, child, history);
   navigate({ page: 'phrase', id: child.id, query: {} });
@@ -91,6 +92,7 @@ export async function keepAsNew(
     label: 'Undo',
     run: () => void removeAgain(app, child, addressOf(from)),
   });
+  return true;
 }
 
 function adopt(app: App, child: Phrase, history: History | undefined): void {

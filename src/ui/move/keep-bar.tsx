@@ -31,7 +31,7 @@ export function KeepBar({ draft, moved, to, what, route, children }: KeepBarProp
   const [typed, setTyped] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
   const title = typed ?? suggested;
-  const during = async (work: () => Promise<void>) => {
+  const during = async (work: () => Promise<unknown>) => {
     if (busy) return;
     setBusy(true);
     try {

@@ -71,7 +71,21 @@ function take(notes = PLAYED, lane = ''): CaughtTake {
   const of = { bpm: 120, bpmFound: false, toClock: false, bpmBefore: null, fits: true };
   const rest = { key: 'C', keyFound: false, feel: '', bars: [], remarks: [], notes: PLAYED };
   const metre = { meter: { beats: 4, beatType: 4 } as const, readings: [], without: [] };
-  return { ...of, ...rest, ...metre, said, phrases: caught(notes, lane === '' ? undefined : lane) };
+  const recorded = {
+    dead: [],
+    seconds: 8,
+    title: 'Caught',
+    now: '2026-11-27T00:00:00Z',
+    playedTo: null,
+  };
+  return {
+    ...of,
+    ...rest,
+    ...metre,
+    recorded,
+    said,
+    phrases: caught(notes, lane === '' ? undefined : lane),
+  };
 }
 
 describe('correcting what was caught', () => {

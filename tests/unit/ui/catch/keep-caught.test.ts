@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { startEditing } from '../../../../src/core/edit/state';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { createMemoryStore, createSaveQueue } from '../../../../src/storage';
-import { type KeptBefore, keepCaught } from '../../../../src/ui/catch/keep-caught';
+import { KeptBefore, keepCaught } from '../../../../src/ui/catch/keep-caught';
 import type { App } from '../../../../src/ui/frame/app-context';
 import { editsOf, undoWords } from '../../../../src/ui/frame/edits';
 import { createNotices } from '../../../../src/ui/frame/notices';
@@ -25,7 +25,7 @@ async function bench() {
   const parts = { newId: () => `n${ids++}`, now: () => '2026-11-28T12:00:00.000Z' };
   const app = { store, queue, notices, histories: null, ...parts } as unknown as App;
   const [a, b] = [phraseNamed('a', 'As heard'), phraseNamed('b', 'Other')];
-  const kept: KeptBefore = new Map();
+  const kept = new KeptBefore();
   const keep = (...some: Phrase[]) => keepCaught(app, some, new Map(), kept);
   expect(await keep(a, b)).toBe(true);
   expect(await keep(named(a, 'Corrected'), b)).toBe(true);

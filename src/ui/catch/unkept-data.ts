@@ -1,0 +1,135 @@
+import { startEditing } from '../../core/edit/state';
+import type { History } from '../../core/edit/steps';
+import type { NoteId, Phrase } from '../../core/phrase/types';
+import { fail, ok, type Result } from '../../core/result';
+import type { CaughtPhrase } from '../../io/heard/phrases';
+import { decodePhrase } from '../../io/json/decode';
+import { encodeCompact } from '../../io/json/encode';
+import type { Unkept } from '../../storage/unkept';
+import { type Corrected, correctedPhrase, type SoundKey, uncorrected } from './corrections';
+import { type Kept, KeptBefore } from './keep-caught';
+import type { CaughtTake } from './messages';
+import { isTakeData, isWorkData } from './unkept-check';
+
+/** How the two are written; one that is written otherwise gets the next number, and this one is read on. */
+const VERSION = 1;
+
+/** A take as it lies on the disk: phrases as text, which has a version and migrations of its own. */
+export interface TakeData extends Omit<CaughtTake, 'phrases'> {
+  readonly version: typeof VERSION;
+  readonly phrases: readonly PhraseData[];
+}
+
+export interface PhraseData extends Omit<CaughtPhrase, 'phrase' | 'heard'> {
+  readonly text: string;
+  readonly heard: readonly (readonly [NoteId, CaughtTake['notes'][number]])[];
+}
+
+/** What was done to one phrase of it. */
+export interface WorkData {
+  readonly version: typeof VERSION;
+  /** As it stands. */
+  readonly text: string;
+  readonly history: History;
+  readonly made: Corrected['made'];
+  /** What the library has of it; null where it has not been kept. */
+  readonly kept: KeptData | null;
+}
+
+export interface KeptData {
+  /** As it was kept. */
+  readonly text: string;
+  readonly history: History;
+  readonly revision: number;
+  /** As it was caught then, unless it stands so now. */
+  readonly caught: string | null;
+}
+
+/** What was caught before, as it stands on the page. */
+export interface Resumed {
+  readonly take: CaughtTake;
+  readonly all: readonly Corrected[];
+  readonly right: ReadonlySet<SoundKey>;
+  readonly kept: KeptBefore;
+}
+
+export function takeData(take: CaughtTake): TakeData {
+  const phrases = take.phrases.map(({ phrase, heard, ...rest }) => ({
+    ...rest,
+    text: encodeCompact(phrase),
+    heard: [...heard],
+  }));
+  return { ...take, version: VERSION, phrases };
+}
+
+export function workData(c: Corrected, kept: Kept | null): WorkData {
+  const { phrase } = correctedPhrase(c);
+  return {
+    version: VERSION,
+    text: encodeCompact(phrase),
+    history: c.history,
+    made: c.made,
+    kept:
+      kept === null
+        ? null
+        : {
+            text: encodeCompact(kept.phrase),
+            history: kept.history,
+            revision: kept.revision,
+            caught: kept.caught === phrase ? null : encodeCompact(kept.caught),
+          },
+  };
+}
+
+/**
+ * What was caught before, read and checked.
+ * @returns why it is not shown, where something of it is not as it was written.
+ */
+export function resumed({ head, take: data, parts }: Unkept): Result<Resumed> {
+  if (!isTakeData(data) || !parts.every(isWorkData) || parts.length !== data.phrases.length) {
+    return fail({
+      message: 'what lies here of it is damaged, or was written by a newer Degreewise',
+      fix: 'Load the page again, so that it is the newest one.',
+    });
+  }
+  const phrases: CaughtPhrase[] = [];
+  const all: Corrected[] = [];
+  const kept = new KeptBefore();
+  for (const [i, { text, heard, ...rest }] of data.phrases.entries()) {
+    const work = parts[i]!;
+    const asCaught = decodePhrase(text);
+    if (!asCaught.ok) return asCaught;
+    const now = work.text === text ? asCaught : decodePhrase(work.text);
+    if (!now.ok) return now;
+    const caught = { ...rest, phrase: asCaught.value, heard: new Map(heard) };
+    phrases.push(caught);
+    all.push(standing(caught, now.value, work));
+    if (work.kept === null) continue;
+    const before = keptAs(work.kept, now.value);
+    if (!before.ok) return before;
+    kept.set(caught.phrase.id, before.value);
+  }
+  const { version: _, ...rest } = data;
+  return ok({ take: { ...rest, phrases }, all, right: new Set(head.right), kept });
+}
+
+/** A phrase as it was corrected, with the way back. */
+function standing(caught: CaughtPhrase, phrase: Phrase, { history, made }: WorkData): Corrected {
+  const begun = uncorrected(caught);
+  if (history.steps.length === 0) return begun;
+  const { selection } = begun.state;
+  return {
+    ...begun,
+    state: { ...startEditing(phrase), selection },
+    history,
+    made,
+  };
+}
+
+function keptAs({ text, history, revision, caught }: KeptData, now: Phrase): Result<Kept> {
+  const phrase = decodePhrase(text);
+  if (!phrase.ok) return phrase;
+  const was = caught === null ? ok(now) : decodePhrase(caught);
+  if (!was.ok) return was;
+  return ok({ caught: was.value, phrase: phrase.value, history, revision });
+}
