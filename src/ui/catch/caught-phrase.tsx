@@ -81,7 +81,7 @@ function Drawn(props: CaughtProps) {
   const app = useApp();
   const keep = useOnce(async () => {
     await props.keepSound([caught]);
-    // Of several the others are still to be looked at, and would be gone with the page.
+    // Of several the others are still to be looked at.
     const alone = take.phrases.length === 1;
     if (alone && !props.kept.has(phrase.id)) {
       if (!(await keepAsNew(app, phrase, route, writer.history))) return;

@@ -29,14 +29,14 @@ export function NotKeptYet(props: { readonly unkept: UnkeptHere; readonly busy: 
                   aria-label={`Go on with ${head.title}`}
                   onClick={() => void goOn(head.id)}
                 >
-                  Go on with it
+                  Go on
                 </button>
                 <button
                   type="button"
                   aria-label={`Throw away ${head.title}`}
                   onClick={() => void throwAway(head.id)}
                 >
-                  Throw it away
+                  Throw away
                 </button>
               </span>
             )}

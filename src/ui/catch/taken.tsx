@@ -88,7 +88,6 @@ export function Taken(props: TakenProps) {
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
       <p role="status">{summary(take)}</p>
-      <SetAside unkept={unkept} hasSound={sound !== null} isNew={resumed === null} />
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
       <p className="buttons">
@@ -110,6 +109,7 @@ export function Taken(props: TakenProps) {
       </p>
       <Asked note={note} unsure={unsure.length} />
       <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
+      <SetAside unkept={unkept} hasSound={sound !== null} isNew={resumed === null} />
       {phrases.map((p, i) => (
         <Caught
           key={p.from}
