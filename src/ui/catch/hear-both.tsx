@@ -62,13 +62,14 @@ export function HearBoth(props: HearBothProps) {
   return (
     <>
       {space && <SpaceBar press={pressSpace} scoreId={scoreId} />}
-      <button
-        type="button"
-        disabled={recording === null}
-        onClick={() => (sounds === 'alone' ? recording?.stop() : hear({ again: loop }))}
-      >
-        {sounds === 'alone' ? 'Stop the recording' : 'Hear the recording'}
-      </button>
+      {recording !== null && (
+        <button
+          type="button"
+          onClick={() => (sounds === 'alone' ? recording.stop() : hear({ again: loop }))}
+        >
+          {sounds === 'alone' ? 'Stop the recording' : 'Hear the recording'}
+        </button>
+      )}
       <button
         type="button"
         className="hear-phrase"
@@ -78,22 +79,24 @@ export function HearBoth(props: HearBothProps) {
         {heard ? 'Stop the phrase' : 'Hear the phrase'}
       </button>
       {space && <kbd>Space</kbd>}
-      <button
-        type="button"
-        disabled={recording === null}
-        onClick={() => hear({ after: () => player.play(WHOLE) })}
-      >
-        One after the other
-      </button>
-      <Together
-        recording={recording}
-        hear={async () => {
-          const beside = await props.beside();
-          if (beside !== null) hear({ again: loop, ...(beside === undefined ? {} : { beside }) });
-        }}
-      />
+      {recording !== null && (
+        <>
+          <button type="button" onClick={() => hear({ after: () => player.play(WHOLE) })}>
+            One after the other
+          </button>
+          <Together
+            recording={recording}
+            hear={async () => {
+              const beside = await props.beside();
+              if (beside !== null)
+                hear({ again: loop, ...(beside === undefined ? {} : { beside }) });
+            }}
+          />
+        </>
+      )}
       <HowHeard
         player={player}
+        alone={recording === null}
         slow={(x) => recording?.slow(x)}
         loop={loop}
         onLoop={(on) => {
@@ -106,17 +109,14 @@ export function HearBoth(props: HearBothProps) {
 }
 
 /** Both at once, and one press that goes from both to each of them and back, at the same place. */
-function Together(props: {
-  readonly recording: UseRecording | null;
-  readonly hear: () => Promise<void>;
-}) {
+function Together(props: { readonly recording: UseRecording; readonly hear: () => Promise<void> }) {
   const { recording, hear } = props;
-  const sounds = recording?.playing === 'beside';
+  const sounds = recording.playing === 'beside';
   const [way, setWay] = useState(0);
   const next = (way + 1) % WAYS.length;
   const change = () => {
     setWay(next);
-    recording?.mix(WAYS[next]!.sides);
+    recording.mix(WAYS[next]!.sides);
   };
   useKeys({ s: sounds ? change : null });
   const begin = useOnce(async () => {
@@ -125,11 +125,7 @@ function Together(props: {
   });
   return (
     <>
-      <button
-        type="button"
-        disabled={recording === null}
-        onClick={() => (sounds ? recording?.stop() : begin())}
-      >
+      <button type="button" onClick={() => (sounds ? recording.stop() : begin())}>
         {sounds ? 'Stop both' : 'Hear both together'}
       </button>
       {sounds && (
@@ -144,12 +140,14 @@ function Together(props: {
 /** How fast, on what, and whether again and again. */
 function HowHeard(props: {
   readonly player: UsePlayer;
+  /** There is no recording beside the phrase. */
+  readonly alone: boolean;
   /** Slows the recording down while it plays; percent. */
   readonly slow: (speed: number) => void;
   readonly loop: boolean;
   readonly onLoop: (loop: boolean) => void;
 }) {
-  const { player, slow, loop, onLoop } = props;
+  const { player, alone, slow, loop, onLoop } = props;
   const { speed } = player.listening;
   return (
     <>
@@ -176,10 +174,12 @@ function HowHeard(props: {
         words={TONE_WORDS}
         onChange={(tone) => player.set({ tone })}
       />
-      <label>
-        <input type="checkbox" checked={loop} onChange={(e) => onLoop(e.target.checked)} />
-        <span>Again and again</span>
-      </label>
+      {!alone && (
+        <label>
+          <input type="checkbox" checked={loop} onChange={(e) => onLoop(e.target.checked)} />
+          <span>Again and again</span>
+        </label>
+      )}
     </>
   );
 }

@@ -1,18 +1,16 @@
 import { useEffect, useMemo, useState } from 'react';
 import { flushSync } from 'react-dom';
-import type { History } from '../../core/edit/steps';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
 import { typesetText } from '../../io/text/signs';
-import { useApp } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
 import { candidatesFor } from './candidates';
 import { Caught, liesIn } from './caught-phrase';
 import { type Corrected, correctedPhrase } from './corrections';
 import { useDoubles } from './doubles';
-import { KeptBefore, keepCaught } from './keep-caught';
+import { KeptBefore } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { pitchName } from './pitch-name';
 import { SetAside } from './set-aside';
@@ -24,7 +22,8 @@ import type { Sound, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useSteady } from './use-steady';
 import type { UnkeptHere } from './use-unkept';
-import { useKeepSound, useOnce, WithRecording } from './with-recording';
+import { WithAll } from './with-all';
+import { useKeepSound } from './with-recording';
 
 interface TakenProps {
   readonly take: CaughtTake;
@@ -232,63 +231,6 @@ function Answers(props: {
       {words}
     </button>
   ));
-}
-
-/** What can be done with all that was caught. */
-function WithAll(props: {
-  readonly corrections: readonly Corrected[];
-  readonly phrases: CaughtTake['phrases'];
-  readonly kept: KeptBefore;
-  readonly keeping: ReturnType<typeof useKeepSound>;
-  readonly hasSound: boolean;
-  /** Null where nothing was taken out. */
-  readonly putBack: (() => void) | null;
-}) {
-  const { corrections, phrases, kept, keeping, hasSound, putBack } = props;
-  return (
-    <>
-      {putBack !== null && (
-        <button type="button" onClick={putBack}>
-          Put back what was taken out
-        </button>
-      )}
-      <KeepAll
-        phrases={phrases}
-        histories={new Map(corrections.map((c) => [c.state.phrase.id, c.history]))}
-        keepSound={keeping.keepSound}
-        kept={kept}
-      />
-      {hasSound && phrases.length > 0 && (
-        <WithRecording phrases={phrases} on={keeping.withSound} onChange={keeping.setWithSound} />
-      )}
-    </>
-  );
-}
-
-function KeepAll(
-  props: Pick<CaughtTake, 'phrases'> & {
-    readonly histories: ReadonlyMap<string, History>;
-    readonly keepSound: ReturnType<typeof useKeepSound>['keepSound'];
-    readonly kept: KeptBefore;
-  },
-) {
-  const { phrases, histories, keepSound, kept } = props;
-  const app = useApp();
-  const keep = useOnce(async () => {
-    await keepSound(phrases);
-    await keepCaught(
-      app,
-      phrases.map((p) => p.phrase),
-      histories,
-      kept,
-    );
-  });
-  if (phrases.length < 2) return null;
-  return (
-    <button type="button" className="strong" onClick={keep}>
-      Keep all {phrases.length} phrases
-    </button>
-  );
 }
 
 /** The note that is asked about, or how many are still to be asked about. */
