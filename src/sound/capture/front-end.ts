@@ -72,13 +72,18 @@ function bandsOf(size: number, lowest: number): Spectrum['bands'] {
 /**
  * The features of a recording; frame t is centred on sample t · HOP.
  * @param x Samples at RATE.
- * @param o `level` is the loud level to go by, that of `x` itself where absent; `lowest` the lowest pitch.
+ * @param o `level` is the loud level to go by, that of `x` itself where absent, and then no less than `atLeast`; `lowest` the
+ *   lowest pitch.
  */
 export function featuresOf(
   x: Float32Array,
-  o: { readonly level?: number | undefined; readonly lowest?: number | undefined } = {},
+  o: {
+    readonly level?: number | undefined;
+    readonly atLeast?: number;
+    readonly lowest?: number | undefined;
+  } = {},
 ): Features {
-  const { level, lowest = LOWEST } = o;
+  const { level, atLeast = SOFTEST, lowest = LOWEST } = o;
   const frames = Math.floor(x.length / HOP);
   const values = new Float32Array(frames * BINS * 2);
   const loudest = new Float64Array(frames).fill(-200);
@@ -99,7 +104,7 @@ export function featuresOf(
       }
     }
   });
-  const loud = Math.max(SOFTEST, level ?? percentile95(loudest));
+  const loud = Math.max(SOFTEST, level ?? Math.max(atLeast, percentile95(loudest)));
   for (let i = 0; i < values.length; i++) {
     values[i] = Math.min(1.25, Math.max(0, (values[i]! - loud + DEPTH) / DEPTH));
   }

@@ -8,12 +8,28 @@ import { resample } from './resample';
 /** Seconds that are heard at once, from which the newest are looked at and so late. */
 const WINDOW = 0.75;
 const EVERY = 0.128;
-/** A note is told when it has sounded this long, in seconds: sooner its pitch is not sure. */
+/** A note is told when it has sounded this long, in seconds, and one of which the network is sure after this long. */
 const LATE = 0.11;
+const EARLY = 0.06;
+const SURE = 0.65;
 /** Onsets of one pitch nearer than this are one note, in seconds. */
 const SAME = 0.07;
 /** The loud level is remembered and falls by so many decibels a second. */
 const FALLS = 1.5;
+
+/** A note that is told. */
+export interface ToldNote {
+  /** Another note of the same number takes the place of this one: it was told early, and is heard otherwise now. */
+  readonly id: number;
+  readonly note: HeardNote;
+}
+
+/** What was told lately. */
+interface ToldBefore {
+  readonly id: number;
+  readonly onset: number;
+  readonly pitch: number;
+}
 
 /**
  * Notes while they are played. It hears only the last second again and again, with a running loud level, so
@@ -30,8 +46,8 @@ export class Live {
   private told = 0;
   private now = 0;
   private level = Number.NEGATIVE_INFINITY;
-  /** The notes that were told last. */
-  private recent: readonly { readonly onset: number; readonly pitch: number }[] = [];
+  private recent: readonly ToldBefore[] = [];
+  private count = 0;
 
   constructor(
     weights: Uint8Array,
@@ -48,10 +64,10 @@ export class Live {
   }
 
   /**
-   * Takes samples and gives the notes that are new, most often none.
+   * Takes samples and gives the notes that are new, or heard otherwise than they were told: most often none.
    * @param behind Whether there is no time to look for notes now.
    */
-  add(block: Float32Array, behind = false): readonly HeardNote[] {
+  add(block: Float32Array, behind = false): readonly ToldNote[] {
     const { ring } = this;
     const part = block.length > ring.length ? block.subarray(block.length - ring.length) : block;
     ring.copyWithin(0, part.length);
@@ -63,25 +79,39 @@ export class Live {
     this.level -= (FALLS * this.waiting) / this.rate;
     this.waiting = 0;
     const x = resample(ring, this.rate, RATE);
-    const own = featuresOf(x).level;
-    this.level = Math.max(own, this.level);
-    const lowest = firstRow(this.lowest);
-    const heard = decode(this.network.run(x, { level: this.level, lowest }));
+    const seen = featuresOf(x, { atLeast: this.level, lowest: firstRow(this.lowest) });
+    this.level = seen.level;
+    const heard = decode(this.network.see(seen));
     const begin = this.now - (Math.floor(x.length / HOP) * HOP) / RATE;
     const until = this.now - LATE;
+    const isDue = (n: HeardNote) =>
+      begin + n.onset <= (n.confidence < SURE ? until : this.now - EARLY);
     // An onset is heard a little earlier or later the second time: what was told is known by its pitch.
-    const known = (n: HeardNote) =>
-      this.recent.some(
-        (r) => Math.abs(r.onset - begin - n.onset) < SAME && Math.abs(r.pitch - n.start) < 0.7,
-      );
-    const fresh = heard.notes.filter(
-      (n) => begin + n.onset > this.told - SAME / 2 && begin + n.onset <= until && !known(n),
+    const isBeside = (r: ToldBefore, n: HeardNote) =>
+      Math.abs(r.onset - begin - n.onset) < SAME && Math.abs(r.pitch - n.start) < 0.7;
+    const due = heard.notes.filter(
+      (n) =>
+        begin + n.onset > this.told - SAME / 2 &&
+        isDue(n) &&
+        !this.recent.some((r) => isBeside(r, n)),
     );
+    const told = due.map((note): ToldNote & ToldBefore => {
+      const onset = begin + note.onset;
+      // What was told there early and is not heard any more was this one.
+      const early = this.recent.find(
+        (r) =>
+          r.onset > this.told &&
+          Math.abs(r.onset - onset) < SAME &&
+          !heard.notes.some((n) => isBeside(r, n)),
+      );
+      return { id: early?.id ?? ++this.count, onset, pitch: note.start, note };
+    });
+    const anew = new Set(told.map((t) => t.id));
     this.recent = [
-      ...this.recent.filter((r) => r.onset > until - 2 * SAME),
-      ...fresh.map((n) => ({ onset: begin + n.onset, pitch: n.start })),
+      ...this.recent.filter((r) => r.onset > until - 2 * SAME && !anew.has(r.id)),
+      ...told.map(({ id, onset, pitch }) => ({ id, onset, pitch })),
     ];
     if (until > this.told) this.told = until;
-    return fresh;
+    return told.map(({ id, note }) => ({ id, note }));
   }
 }

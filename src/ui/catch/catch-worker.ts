@@ -85,7 +85,11 @@ async function take(message: ToEar): Promise<void> {
       if (notes.length > 0) {
         tell({
           kind: 'live',
-          notes: notes.map((n) => ({ midi: Math.round(n.pitch), technique: techniqueOf(n) })),
+          notes: notes.map(({ id, note }) => ({
+            id,
+            midi: Math.round(note.pitch),
+            technique: techniqueOf(note),
+          })),
         });
       }
       return;

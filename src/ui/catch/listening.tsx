@@ -84,9 +84,8 @@ function HeardNow({ state }: { readonly state: EarState }) {
         </span>
       </p>
       <ol className="catch-live" aria-label="Notes as they are heard">
-        {state.live.map((n, i) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: they only ever come and go at the ends
-          <li key={i}>
+        {state.live.map((n) => (
+          <li key={n.id}>
             {pitchName(n.midi)}
             {n.technique === '' ? '' : ` ${n.technique}`}
           </li>

@@ -161,6 +161,8 @@ export type FromEar =
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 
 export interface LiveNote {
+  /** One that is told again under its number is heard otherwise now. */
+  readonly id: number;
   readonly midi: number;
   readonly technique: string;
 }

@@ -179,7 +179,7 @@ function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker 
     const m = e.data;
     if (m.kind === 'ready') set({ slow: m.arithmetic === 'plain' });
     else if (m.kind === 'live') {
-      setState((now) => ({ ...now, live: [...now.live, ...m.notes].slice(-SHOWN) }));
+      setState((now) => ({ ...now, live: withNotes(now.live, m.notes) }));
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
     else if (m.kind === 'rendered') rendered(m.ask, m.samples);
@@ -195,6 +195,14 @@ function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker 
     set({ share: null, problems: [{ message, fix: 'Load the page again.' }] });
   };
   return made;
+}
+
+/** What is shown with what is told now: a note that is told again takes its own place. */
+function withNotes(live: EarState['live'], notes: EarState['live']): EarState['live'] {
+  const anew = new Map(notes.map((n) => [n.id, n]));
+  const shown = live.map((n) => anew.get(n.id) ?? n);
+  const known = new Set(live.map((n) => n.id));
+  return [...shown, ...notes.filter((n) => !known.has(n.id))].slice(-SHOWN);
 }
 
 /** Follows how loud it is, block by block. */

@@ -13,22 +13,24 @@ const PLAYED = build('q 3/5 e 2/5 e 1/5 q 2/8 e 3/7 e 3/5', {
 });
 
 describe('notes while they are played', () => {
-  it('are those of the whole recording, each within 0.3 s, also after half an hour', () => {
+  it('are those of the whole recording, each within 0.2 s of sound, also after half an hour', () => {
     const sound = renderPhrase(PLAYED, { rate: RATE, tail: 0.6 });
     const whole = new Listener(captureWeights()).hear(sound, RATE).notes;
     const live = new Live(captureWeights(), RATE);
     // Half an hour in which nobody plays; no block of it is looked at, all of them pass.
-    for (let s = 0; s < 1800; s++) live.add(new Float32Array(RATE), true);
+    const nothing = new Float32Array(RATE);
+    for (let s = 0; s < 1800; s++) live.add(nothing, true);
     const told: { midi: number; at: number }[] = [];
     for (let from = 0; from < sound.length; from += BLOCK) {
       const at = Math.min(sound.length, from + BLOCK) / RATE;
-      for (const n of live.add(sound.slice(from, from + BLOCK))) {
-        told.push({ midi: Math.round(n.pitch), at });
+      for (const { id, note } of live.add(sound.slice(from, from + BLOCK))) {
+        told[id - 1] = { midi: Math.round(note.pitch), at };
       }
     }
     expect(told.map((t) => t.midi)).toEqual(whole.map((n) => Math.round(n.pitch)));
     whole.forEach((n, i) => {
-      expect(told[i]!.at - n.onset).toBeLessThan(0.3);
+      // Of sound; hearing it takes some 0.1 s more.
+      expect(told[i]!.at - n.onset).toBeLessThan(0.21);
     });
   });
 });
