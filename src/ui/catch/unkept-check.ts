@@ -1,7 +1,13 @@
 import type { HeardNote } from '../../core/heard/types';
 import { isHistory } from '../../storage/history-record';
 import type { Corrected } from './corrections';
-import type { KeptData, PhraseData, TakeData, WorkData } from './unkept-data';
+import {
+  type KeptData,
+  type PhraseData,
+  type TakeData,
+  UNKEPT_VERSION,
+  type WorkData,
+} from './unkept-form';
 
 /* Whether what was read from the disk is what the page wrote there; phrases in it are checked like any others. */
 
@@ -10,7 +16,7 @@ type Fields = { readonly [key: string]: unknown };
 export function isTakeData(x: unknown): x is TakeData {
   return (
     isObject(x) &&
-    x.version === 1 &&
+    x.version === UNKEPT_VERSION &&
     isSaid(x.said) &&
     isNumber(x.bpm) &&
     isMeter(x.meter) &&
@@ -31,7 +37,7 @@ export function isTakeData(x: unknown): x is TakeData {
 export function isWorkData(x: unknown): x is WorkData {
   return (
     isObject(x) &&
-    x.version === 1 &&
+    x.version === UNKEPT_VERSION &&
     isText(x.text) &&
     isHistory(x.history) &&
     isListOf(x.made, (step) => isListOf(step, isMade)) &&

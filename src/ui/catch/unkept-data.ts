@@ -1,6 +1,5 @@
 import { startEditing } from '../../core/edit/state';
-import type { History } from '../../core/edit/steps';
-import type { NoteId, Phrase } from '../../core/phrase/types';
+import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import { decodePhrase } from '../../io/json/decode';
@@ -10,40 +9,7 @@ import { type Corrected, correctedPhrase, type SoundKey, uncorrected } from './c
 import { type Kept, KeptBefore } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { isTakeData, isWorkData } from './unkept-check';
-
-/** How the two are written; one that is written otherwise gets the next number, and this one is read on. */
-const VERSION = 1;
-
-/** A take as it lies on the disk: phrases as text, which has a version and migrations of its own. */
-export interface TakeData extends Omit<CaughtTake, 'phrases'> {
-  readonly version: typeof VERSION;
-  readonly phrases: readonly PhraseData[];
-}
-
-export interface PhraseData extends Omit<CaughtPhrase, 'phrase' | 'heard'> {
-  readonly text: string;
-  readonly heard: readonly (readonly [NoteId, CaughtTake['notes'][number]])[];
-}
-
-/** What was done to one phrase of it. */
-export interface WorkData {
-  readonly version: typeof VERSION;
-  /** As it stands. */
-  readonly text: string;
-  readonly history: History;
-  readonly made: Corrected['made'];
-  /** What the library has of it; null where it has not been kept. */
-  readonly kept: KeptData | null;
-}
-
-export interface KeptData {
-  /** As it was kept. */
-  readonly text: string;
-  readonly history: History;
-  readonly revision: number;
-  /** As it was caught then, unless it stands so now. */
-  readonly caught: string | null;
-}
+import { type KeptData, type TakeData, UNKEPT_VERSION, type WorkData } from './unkept-form';
 
 /** What was caught before, as it stands on the page. */
 export interface Resumed {
@@ -59,13 +25,13 @@ export function takeData(take: CaughtTake): TakeData {
     text: encodeCompact(phrase),
     heard: [...heard],
   }));
-  return { ...take, version: VERSION, phrases };
+  return { ...take, version: UNKEPT_VERSION, phrases };
 }
 
 export function workData(c: Corrected, kept: Kept | null): WorkData {
   const { phrase } = correctedPhrase(c);
   return {
-    version: VERSION,
+    version: UNKEPT_VERSION,
     text: encodeCompact(phrase),
     history: c.history,
     made: c.made,
