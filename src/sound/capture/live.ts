@@ -6,7 +6,7 @@ import { FRAME, firstRow, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
 
 /** Seconds that are heard at once, from which the newest are looked at and so late. */
-const WINDOW = 0.75;
+const WINDOW = 0.5;
 const EVERY = 0.128;
 /** A note is told when it has sounded this long, in seconds, and one of which the network is sure after this long. */
 const LATE = 0.11;

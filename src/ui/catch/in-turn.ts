@@ -1,4 +1,5 @@
 import { type RefObject, useLayoutEffect, useRef, useState } from 'react';
+import { fontsAhead } from './fonts-ahead';
 
 /** One that waits to be drawn, and where it stands in the page. */
 interface Waiting {
@@ -8,6 +9,8 @@ interface Waiting {
 
 const waiting: Waiting[] = [];
 let frame = 0;
+/** Whether the fonts have come: before that nothing is drawn that would be laid out twice. */
+let ready = false;
 
 /**
  * What a list draws, one part in each frame, so that however long it is the page answers meanwhile: those in the window
@@ -41,11 +44,21 @@ export function useInTurn<E extends Element, T>(
 /** @returns what ends the waiting. */
 function wait(one: Waiting): () => void {
   waiting.push(one);
-  if (frame === 0) frame = requestAnimationFrame(next);
+  if (ready) askForFrame();
+  else {
+    void fontsAhead().then(() => {
+      ready = true;
+      askForFrame();
+    });
+  }
   return () => {
     const at = waiting.indexOf(one);
     if (at >= 0) waiting.splice(at, 1);
   };
+}
+
+function askForFrame(): void {
+  if (frame === 0 && waiting.length > 0) frame = requestAnimationFrame(next);
 }
 
 function next(): void {
@@ -54,7 +67,7 @@ function next(): void {
   if (one === undefined) return;
   waiting.splice(waiting.indexOf(one), 1);
   one.draw();
-  if (waiting.length > 0) frame = requestAnimationFrame(next);
+  askForFrame();
 }
 
 function isInWindow({ element }: Waiting): boolean {
