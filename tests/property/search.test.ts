@@ -82,6 +82,26 @@ describe('the index', () => {
         expect(answer(index, search).ids, writeQuery(search)).toEqual(slowly(PHRASES, search));
       }
     }
+    // Of any notes and of some, all side by side, all apart or mixed, with more turns than the index knows of at once.
+    for (let seed = 0; seed < 30; seed++) {
+      const d = new Dice(seed, 906);
+      const row = atomOf('row', d, d.pick(PHRASES));
+      if (row?.kind !== 'row') continue;
+      const [gaps, turns, degrees] = [d.pick([0, 0.4, 1]), d.pick([0.6, 1]), d.pick([0, 0.3])];
+      const [first, ...rest] = Array.from({ length: d.int(2, 8) }, (_, i): RowStep => {
+        return {
+          degree: d.chance(degrees) ? d.pick(row.steps).degree : null,
+          turn: i > 0 && d.chance(turns) ? d.pick(['up', 'down'] as const) : null,
+          gap: i > 0 && d.chance(gaps),
+          techniques: [],
+        };
+      });
+      const over = d.chance(0.8) ? null : row.over;
+      const query: Query = { ...row, over, steps: [{ ...first!, degree: null }, ...rest] };
+      expect(answer(index, { query, order: null }).ids, writeQuery({ query, order: null })).toEqual(
+        slowly(PHRASES, { query, order: null }),
+      );
+    }
     const step = (gap: boolean, turn: 'up' | null = null): RowStep => {
       return { degree: null, turn, gap, techniques: [] };
     };

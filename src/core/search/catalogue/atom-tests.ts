@@ -3,7 +3,9 @@ import { ROLES } from '../../phrase/types';
 import { samePitchClass } from '../../theory/pitch';
 import { TECHNIQUE_NAMES, type TechniqueName } from '../query/technique-names';
 import type { Atom, NumberAtom, RowAtom } from '../query/types';
+import type { Bits } from './bits';
 import { type Catalogue, FEELS } from './catalogue';
+import { LEAP, leapBit, MOST_TURNS, turnsBit } from './leaps';
 import { type LineTest, rhythmTest, risesTest } from './lines';
 import { type ReadyStep, rowTest } from './rows';
 import { degreeCode } from './sheet';
@@ -121,8 +123,8 @@ function bitsOf(names: readonly TechniqueName[]): number {
   return names.reduce((bits, name) => bits | (1 << TECHNIQUE_NAMES.indexOf(name)), 0);
 }
 
-/** Whether a row of steps stands in a phrase; what its signature rules out is not read. */
-export function rowTestOf(a: RowAtom, c: Catalogue): Test {
+/** Keeps of a set the phrases in which a row of steps stands; what its bits and signature rule out is not read. */
+export function keepRow(a: RowAtom, c: Catalogue, left: Bits): void {
   const steps = a.steps.map((s): ReadyStep => {
     const degree = s.degree === null ? -1 : degreeCode(s.degree);
     return { degree, turn: s.turn, gap: s.gap, techniques: bitsOf(s.techniques) >>> 0 };
@@ -141,6 +143,8 @@ export function rowTestOf(a: RowAtom, c: Catalogue): Test {
     else if (s.degree >= 0) low |= 1 << s.degree;
   }
   const over = a.over === null ? null : c.chords.fitting(a.over);
+  c.leaps.keep(left, leapBits(steps, tonic));
+  if (isOnlyTurns(steps, over)) return;
   const lows = (tonic ? c.summary.keyLow : c.degreesLow).values;
   const highs = (tonic ? c.summary.keyHigh : c.degreesHigh).values;
   const all = c.techniques.values;
@@ -149,7 +153,40 @@ export function rowTestOf(a: RowAtom, c: Catalogue): Test {
     (highs[n]! & high) === high &&
     (all[n]! & techniques) === techniques &&
     may(n);
-  return lineTest(c, passes, rowTest(c.pool, steps, tonic, over));
+  left.filter(lineTest(c, passes, rowTest(c.pool, steps, tonic, over)));
+}
+
+/** The bits of `leaps.ts` without which a row cannot be there. */
+function leapBits(steps: readonly ReadyStep[], tonic: boolean): readonly number[] {
+  const bits = new Set<number>();
+  /** The turns so far without a step between them that may be either. */
+  let [near, far]: [boolean[], boolean[]] = [[], []];
+  for (const [i, s] of steps.entries()) {
+    const up = s.turn === 'up';
+    far = s.turn === null ? [] : [...far, up].slice(-MOST_TURNS);
+    near = s.turn === null || s.gap ? [] : [...near, up].slice(-MOST_TURNS);
+    if (far.length > 0) bits.add(32 * LEAP.far + turnsBit(far));
+    if (near.length > 0) bits.add(32 * LEAP.near + turnsBit(near));
+    const before = steps[i - 1]?.degree ?? -1;
+    if (s.turn === null || s.degree < 0 || before < 0) continue;
+    const [nearAt, farAt] = tonic
+      ? [LEAP.nearTonicPairs, LEAP.farTonicPairs]
+      : [LEAP.nearPairs, LEAP.farPairs];
+    bits.add(32 * (s.gap ? farAt : nearAt) + leapBit(before, s.degree, up, s.gap));
+  }
+  return [...bits];
+}
+
+/** Whether the bits say all that a row asks: any notes with turns between them, all side by side or all apart. */
+function isOnlyTurns([first, ...more]: readonly ReadyStep[], over: Uint8Array | null): boolean {
+  const open = (s: ReadyStep) => s.degree < 0 && s.techniques === 0;
+  return (
+    over === null &&
+    more.length > 0 &&
+    more.length <= MOST_TURNS &&
+    open(first!) &&
+    more.every((s) => open(s) && s.turn !== null && s.gap === more[0]!.gap)
+  );
 }
 
 /** What is cheap to ask goes before the notes are looked at. */

@@ -6,6 +6,7 @@ import { Bits } from './bits';
 import { ChordHolders } from './chord-holders';
 import { Chords } from './chords';
 import { bytes, Column, longs, type Numbers, shorts } from './column';
+import { Leaps } from './leaps';
 import { Order } from './order';
 import { NotePool } from './pool';
 import { NO_DEGREE, type Sheet } from './sheet';
@@ -33,6 +34,8 @@ export class Catalogue {
   /** The day of the last change as one number, 20261127. */
   readonly days = longs();
   readonly signatures = longs();
+  /** What rows with turns can be, see `leaps.ts`. */
+  readonly leaps = new Leaps();
   /** Degrees that occur, 35 bits in two columns. */
   readonly degreesLow = longs();
   readonly degreesHigh = bytes();
@@ -142,6 +145,7 @@ export class Catalogue {
     for (const word of signatureOf(this.pool, first, this.pool.length)) {
       this.signatures.push(word);
     }
+    this.leaps.add(number, this.pool, first, this.pool.length);
     this.addSums(first);
     this.words.add(entry.facts.text, number);
     this.addEntry(entry);
@@ -188,6 +192,7 @@ export class Catalogue {
   columns(): Readonly<Record<string, Column<Numbers>>> {
     const all: [string, unknown][] = [
       ...Object.entries(this),
+      ['leaps', this.leaps.column],
       ...Object.entries(this.pool).map(([name, c]): [string, unknown] => [`pool.${name}`, c]),
     ];
     return Object.fromEntries(
@@ -205,6 +210,10 @@ export class Catalogue {
     for (const [n, entry] of entries.entries()) {
       this.addEntry(entry);
       if (entry !== null) this.numbers.set(entry.facts.id, n);
+    }
+    // An index that an older program kept has none.
+    for (let n = this.leaps.column.length === 0 ? 0 : entries.length; n < entries.length; n++) {
+      this.leaps.add(n, this.pool, this.firstNote.values[n]!, this.firstNote.values[n + 1]!);
     }
     for (const key of keys) this.placeOfKey(key);
     this.meterNames.push(...meters);

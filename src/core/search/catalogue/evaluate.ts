@@ -3,7 +3,7 @@ import { formatDegree } from '../../theory/degree';
 import { NO_CHORD } from '../chord-test';
 import type { Atom, Query } from '../query/types';
 import { maySayNumeral, sayingsOf, saysFolded, saysNumeral } from '../says';
-import { changeTest, rowTestOf, type Test, testOf } from './atom-tests';
+import { changeTest, keepRow, type Test, testOf } from './atom-tests';
 import { Bits } from './bits';
 import type { Catalogue } from './catalogue';
 import { degreeCode } from './sheet';
@@ -61,7 +61,7 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
     }
     case 'row': {
       const left = q.over === null ? within.copy() : holding(q.over, c, within);
-      left.filter(rowTestOf(q, c));
+      keepRow(q, c, left);
       return left;
     }
     default: {

@@ -42,6 +42,16 @@ describe('an index on the disk', () => {
     for (let seed = 40; seed < 60; seed++) compare(seed);
   });
 
+  it('of an older program lacks what tells rows with turns, which is read off the notes', () => {
+    const whole = new Catalogue();
+    for (const p of phrases) whole.put(sheetOf(p));
+    const leaps = whole.leaps.column;
+    const before = leaps.values.slice(0, leaps.length);
+    leaps.length = 0;
+    const { catalogue: read } = readCatalogue(keepCatalogue(whole, stamps))!;
+    expect(read.leaps.column.values.subarray(0, read.leaps.column.length)).toEqual(before);
+  });
+
   it('keeps the order by title where it is known, and stays in order', () => {
     const sorted = new Catalogue();
     for (const p of phrases) sorted.put(sheetOf(p));
