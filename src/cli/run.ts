@@ -12,7 +12,7 @@ import { easierText, type ListedPlayability, listEasier, printEasier } from './c
 import { type Collected, tellFound } from './commands/find';
 import { printForms } from './commands/forms';
 import { writeLesson } from './commands/lesson';
-import { type Collection, writeMerged } from './commands/merge';
+import { KeptPhrases, writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import { tellPlans } from './commands/plan';
@@ -196,19 +196,20 @@ async function plan(shell: Shell, command: Named<'plan'>): Promise<void> {
 
 /** Puts libraries together. */
 async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
-  const collections: Collection[] = [];
+  const phrases = new KeptPhrases();
+  shell.reads = { ...shell.reads, taking: phrases };
+  const others: (readonly Thing[])[] = [];
   for (const path of command.files) {
-    const phrases: Phrase[] = [];
-    const others: Thing[] = [];
+    const here: Thing[] = [];
     await eachSource(shell, await filesIn(shell, [path]), (s) => {
-      phrases.push(...s.phrases);
-      others.push(...(s.others ?? []));
+      for (const p of s.phrases) phrases.take(p);
+      here.push(...(s.others ?? []));
     });
-    collections.push({ phrases, others });
+    others.push(here);
   }
   // A library with something missing would look whole.
   if (shell.exitCode !== 0) return;
-  return writeMerged(shell, collections, command.out, command.force);
+  return writeMerged(shell, phrases.all, others, command.out, command.force);
 }
 
 async function cut(shell: Shell, o: CutOptions, files: readonly string[]): Promise<void> {

@@ -222,6 +222,23 @@ export function libraryBytes(
   return joined([...libraryPieces(phrases, values)].map((piece) => utf8.encode(piece)));
 }
 
+/** The same for phrases that were checked, as `encodeCompact` writes them. */
+export function libraryOfTexts(
+  phrases: Iterable<string>,
+  others: readonly Thing[] = [],
+): Uint8Array<ArrayBuffer> {
+  const utf8 = new TextEncoder();
+  const writer = new LibraryWriter();
+  const pieces: Uint8Array[] = [];
+  const put = (piece: string | null) => {
+    if (piece !== null) pieces.push(utf8.encode(piece));
+  };
+  for (const text of phrases) put(writer.phraseText(text));
+  for (const { value } of others) put(writer.other(value));
+  put(writer.end());
+  return joined(pieces);
+}
+
 /**
  * What of these phrases a format does not keep, in words; each once. It looks at some, then lets the
  * page answer.

@@ -1,28 +1,68 @@
-import { type Merged, mergeLibraries, mergeVersions } from '../../core/library/merge';
+import {
+  type Mergeable,
+  type Merged,
+  mergeVersions,
+  phraseContent,
+} from '../../core/library/merge';
 import type { Phrase } from '../../core/phrase/types';
+import { encodeDecoded } from '../../io/json/encode';
 import { FILE_KINDS } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
-import { libraryBytes } from '../../publish/publish';
+import type { Taking } from '../../io/library/entries';
+import { libraryOfTexts } from '../../publish/publish';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
-/** What one of the sources holds. */
-export interface Collection {
-  readonly phrases: readonly Phrase[];
-  readonly others: readonly Thing[];
+/** A phrase as it is written, which takes a fraction of the memory of one that is read. */
+interface KeptPhrase {
+  readonly id: string;
+  readonly title: string;
+  /** ISO 8601 in UTC. */
+  readonly modified: string;
+  /** As `encodeDecoded` writes it. */
+  readonly text: string;
+}
+
+const asPhrase = ({ text }: KeptPhrase): Phrase => JSON.parse(text);
+
+const KEPT: Mergeable<KeptPhrase> = {
+  identityOf: (kept) => kept,
+  withId: (kept, id) => ({ ...kept, id, text: JSON.stringify({ ...asPhrase(kept), id }) }),
+  contentOf: (kept) => phraseContent(asPhrase(kept)),
+};
+
+/** The phrases of all sources, what is the same in several once and read once. */
+export class KeptPhrases implements Taking {
+  private readonly byText = new Map<string, KeptPhrase>();
+
+  readonly known = (text: string): string | null => this.byText.get(text)?.id ?? null;
+
+  readonly take = (p: Phrase): void => {
+    const { title, modified } = p.meta;
+    const text = encodeDecoded(p);
+    this.byText.set(text, { id: p.id, title, modified, text });
+  };
+
+  get all(): readonly KeptPhrase[] {
+    return [...this.byText.values()];
+  }
 }
 
 /** Writes several collections as one library, and names what was there in several versions. */
 export async function writeMerged(
   shell: Shell,
-  collections: readonly Collection[],
+  kept: readonly KeptPhrase[],
+  collections: readonly (readonly Thing[])[],
   out: string,
   force: boolean,
 ): Promise<void> {
-  const phrases = mergeLibraries(...collections.map((c) => c.phrases));
+  const phrases = mergeVersions(KEPT, kept);
   const others = mergeOthers(collections);
   const things = others.flatMap(({ kind, merged }) => merged.all.map((value) => ({ kind, value })));
-  const bytes = libraryBytes(phrases.all, things);
+  const bytes = libraryOfTexts(
+    phrases.all.map((p) => p.text),
+    things,
+  );
   const written = await shell.io.files.write(out, bytes, force);
   if (!written.ok) return shell.refuse(out, written.problems);
   if (written.value === 'taken') {
@@ -58,14 +98,12 @@ function sayKept(shell: Shell, merged: readonly Merged<unknown>[]): void {
 
 /** What is no phrase, merged kind by kind. */
 function mergeOthers(
-  collections: readonly Collection[],
+  collections: readonly (readonly Thing[])[],
 ): readonly { readonly kind: AnyKind; readonly merged: Merged<unknown> }[] {
-  const there = new Set(collections.flatMap((c) => c.others.map((t) => t.kind)));
+  const there = new Set(collections.flatMap((c) => c.map((t) => t.kind)));
   const known = FILE_KINDS.filter((k) => there.has(k));
   return [...new Set([...known, ...there])].map((kind) => {
-    const lists = collections.map((c) =>
-      c.others.filter((t) => t.kind === kind).map((t) => t.value),
-    );
+    const lists = collections.map((c) => c.filter((t) => t.kind === kind).map((t) => t.value));
     const withId = (value: unknown, id: string) =>
       kind.withIdentity(value, { ...kind.identityOf(value), id });
     const identityOf = (value: unknown) => kind.identityOf(value);

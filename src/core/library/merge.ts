@@ -16,6 +16,8 @@ export interface Merged<T> {
 export interface Mergeable<T> {
   identityOf(value: T): { readonly id: string; readonly title: string; readonly modified: string };
   withId(value: T, id: string): T;
+  /** What tells versions apart, where it is not reckoned from the value itself; see `phraseContent`. */
+  contentOf?(value: T): string;
   /** Where versions with one key are joined instead of kept beside each other; see `Kind.joining`. */
   readonly joining?: {
     key(value: T): string;
@@ -42,14 +44,12 @@ export function mergeVersions<T>(
   kind: Mergeable<T>,
   ...lists: readonly (readonly T[])[]
 ): Merged<T> {
-  const versions = new Map<string, Map<string, T>>();
+  const byBase = new Map<string, T[]>();
   for (const value of lists.flat()) {
     const base = baseOf(kind.identityOf(value).id);
-    const known = versions.get(base) ?? new Map<string, T>();
-    const content = kind.joining?.key(value) ?? contentOf(kind, value);
-    const same = known.get(content);
-    const one = same === undefined ? value : (kind.joining?.join(same, value) ?? value);
-    versions.set(base, known.set(content, one));
+    const known = byBase.get(base);
+    if (known === undefined) byBase.set(base, [value]);
+    else known.push(value);
   }
   const withId = (value: T, id: string) =>
     kind.identityOf(value).id === id ? value : kind.withId(value, id);
@@ -59,8 +59,15 @@ export function mergeVersions<T>(
   };
   const all: T[] = [];
   const kept: Merged<T>['kept'][number][] = [];
-  for (const id of [...versions.keys()].sort()) {
-    const [last, ...older] = [...versions.get(id)!].sort(lastFirst);
+  for (const id of [...byBase.keys()].sort()) {
+    const values = byBase.get(id)!;
+    const [only] = values;
+    // Most are there once, and nothing has to be told apart.
+    if (values.length === 1) {
+      all.push(withId(only!, id));
+      continue;
+    }
+    const [last, ...older] = [...versionsIn(kind, values)].sort(lastFirst);
     all.push(withId(last![1], id));
     for (const [content, p] of older) all.push(withId(p, `${id}${MARK}${fingerprint(content)}`));
     if (older.length > 0) {
@@ -68,6 +75,17 @@ export function mergeVersions<T>(
     }
   }
   return { all, kept };
+}
+
+/** Values by what tells them apart, those that are alike joined. */
+function versionsIn<T>(kind: Mergeable<T>, values: readonly T[]): ReadonlyMap<string, T> {
+  const versions = new Map<string, T>();
+  for (const value of values) {
+    const content = kind.joining?.key(value) ?? contentOf(kind, value);
+    const same = versions.get(content);
+    versions.set(content, same === undefined ? value : (kind.joining?.join(same, value) ?? value));
+  }
+  return versions;
 }
 
 /** Parts the id of a thing from what tells its versions apart. */
@@ -86,11 +104,17 @@ type Version<T> = readonly [content: string, value: T];
 
 /** Everything but the id, the same text for the same content whatever the order of its fields. */
 function contentOf<T>(kind: Mergeable<T>, value: T): string {
+  if (kind.contentOf !== undefined) return kind.contentOf(value);
   return JSON.stringify(kind.withId(value, ''), (_name, field: unknown) =>
     typeof field === 'object' && field !== null && !Array.isArray(field)
       ? Object.fromEntries(Object.entries(field).sort(([a], [b]) => (a < b ? -1 : Number(a > b))))
       : field,
   );
+}
+
+/** What tells versions of a phrase apart: everything but its id. */
+export function phraseContent(p: Phrase): string {
+  return contentOf(PHRASE, p);
 }
 
 /**

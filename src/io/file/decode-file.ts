@@ -7,6 +7,7 @@ import type { AnyKind, Thing } from '../kinds/kind';
 import { FORMS, LESSONS } from '../kinds/kinds';
 import '../kinds/checks-at-hand';
 import { type Decoded, decodeAny, othersOf } from '../library/decode';
+import type { Taking } from '../library/entries';
 import { isLibrary, LibraryReader } from '../library/read';
 import { readMidi } from '../midi-in/read-midi';
 import { isMxl, unpackMxl } from '../musicxml/package/mxl';
@@ -41,10 +42,12 @@ export interface DecodeFileOptions {
   readonly octave?: number;
   /** What a library can hold; usually all that this program knows. */
   readonly kinds?: readonly AnyKind[];
+  /** Takes the phrases of a large library in place of `DecodedFile.phrases`, also of one in which something is wrong further on. */
+  readonly taking?: Taking;
 }
 
-/** What of a score is read. */
-export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave'>;
+/** What of a file is read. */
+export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave' | 'taking'>;
 
 /** Most bytes of a file that is no library. */
 export const MOST_BYTES = 128 * 1024 * 1024;
@@ -282,15 +285,16 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
 
 function fromLibrary(
   bytes: Uint8Array,
-  { kinds = FILE_KINDS }: DecodeFileOptions,
+  { kinds = FILE_KINDS, taking }: DecodeFileOptions,
 ): Result<DecodedFile> {
-  const reader = new LibraryReader(kinds);
+  const reader = new LibraryReader(kinds, null, taking?.known);
   const phrases: Phrase[] = [];
+  const take = taking?.take ?? ((p: Phrase) => void phrases.push(p));
   const others: Thing[] = [];
   for (let at = 0; at < bytes.length && !reader.givenUp; at += PIECE) {
     for (const { list, kind, value } of reader.take(bytes.subarray(at, at + PIECE))) {
       // What the list of phrases holds was read as phrases.
-      if (list === 'phrases') phrases.push(value as Phrase);
+      if (list === 'phrases') take(value as Phrase);
       else others.push({ kind, value });
     }
   }

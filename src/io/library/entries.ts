@@ -1,3 +1,4 @@
+import type { Phrase } from '../../core/phrase/types';
 import { fail, type Problem, type Result } from '../../core/result';
 import { formatOf, readDocument } from '../json/document';
 import { LIMITS } from '../json/limits';
@@ -9,6 +10,16 @@ import '../kinds/checks-at-hand';
 
 /** The lists of a library file: phrases, and things of all other kinds. */
 export type ListName = 'phrases' | 'others';
+
+/** Who takes the phrases of a library one by one, as they are read, so that not all are held at once. */
+export interface Taking {
+  /**
+   * The id of a phrase that was taken before, by the text in which it stands in a file, as `encodeDecoded` writes it: it
+   * was found right, and is not handed over again. Null for one that is to be read.
+   */
+  known(text: string): string | null;
+  take(phrase: Phrase): void;
+}
 
 /** So many broken entries are read before a library is given up. */
 const MOST_BROKEN = 20;
@@ -25,10 +36,12 @@ export class Entries {
   /**
    * @param kinds What a library can hold.
    * @param right What an earlier reading has found, and what this one finds.
+   * @param known The id of a phrase that somebody has already, by its text; see `Taking`.
    */
   constructor(
     private readonly kinds: readonly AnyKind[],
     private readonly right: FoundRight | null = null,
+    private readonly known: Taking['known'] = () => null,
   ) {}
 
   get givenUp(): boolean {
@@ -37,9 +50,14 @@ export class Entries {
 
   /**
    * @param input Its text, or what was parsed of it; an empty text for one that is missing.
-   * @returns null where anything is wrong with it.
+   * @returns null where anything is wrong with it, or it is known.
    */
   check(list: ListName, at: number, input: Result<RawDocument> | string): CheckedThing | null {
+    const known = typeof input === 'string' && list === 'phrases' ? this.known(input) : null;
+    if (known !== null) {
+      this.place(list, at, PHRASES, known);
+      return null;
+    }
     const document = typeof input === 'string' ? documentIn(input) : input;
     const read = document.ok ? this.read(list, document.value) : document;
     if (!read.ok) {
@@ -50,7 +68,13 @@ export class Entries {
       return null;
     }
     const { kind, value } = read.value;
-    const key = `${kind.name} ${kind.identityOf(value).id}`;
+    this.place(list, at, kind, kind.identityOf(value).id);
+    return read.value;
+  }
+
+  /** Each id is there once. */
+  private place(list: ListName, at: number, kind: AnyKind, id: string): void {
+    const key = `${kind.name} ${id}`;
     const first = this.places.get(key);
     if (first === undefined) this.places.set(key, at);
     else {
@@ -63,7 +87,6 @@ export class Entries {
         pointer: `/${list}/${at}/id`,
       });
     }
-    return read.value;
   }
 
   private read(list: ListName, document: RawDocument): Result<CheckedThing> {

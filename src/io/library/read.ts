@@ -3,7 +3,7 @@ import { LIMITS } from '../json/limits';
 import { FILE_KINDS } from '../kinds/file-kinds';
 import type { AnyKind, CheckedThing } from '../kinds/kind';
 import { decodeLibrary } from './decode';
-import { Entries, type ListName } from './entries';
+import { Entries, type ListName, type Taking } from './entries';
 import type { FoundRight } from './found-right';
 import { LibrarySplitter } from './split';
 
@@ -28,12 +28,14 @@ export class LibraryReader {
   /**
    * @param kinds What a library can hold.
    * @param right Of the same file read before, so that it is checked once.
+   * @param known What need not be read, see `Taking`.
    */
   constructor(
     private readonly kinds: readonly AnyKind[] = FILE_KINDS,
     private readonly right: FoundRight | null = null,
+    known?: Taking['known'],
   ) {
-    this.entries = new Entries(kinds, right);
+    this.entries = new Entries(kinds, right, known);
   }
 
   /** How many entries have been read. */

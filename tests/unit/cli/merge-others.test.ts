@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { writeMerged } from '../../../src/cli/commands/merge';
+import { KeptPhrases, writeMerged } from '../../../src/cli/commands/merge';
 import { Shell } from '../../../src/cli/shell';
 import { KINDS } from '../../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../../src/io/library/decode';
@@ -9,13 +9,13 @@ import { phraseNamed } from '../../support/phrase-named';
 
 it('merges what is no phrase by the same rules', async () => {
   const io = memoryIo();
-  const of = (...values: readonly ReturnType<typeof order>[]) => ({
-    phrases: [phraseNamed('p', 'Quay')],
-    others: values.map((value) => ({ kind: ORDERS, value })),
-  });
+  const kept = new KeptPhrases();
+  for (let i = 0; i < 2; i++) kept.take(phraseNamed('p', 'Quay'));
+  const of = (...values: readonly ReturnType<typeof order>[]) =>
+    values.map((value) => ({ kind: ORDERS, value }));
   const later = { ...order('a', 'Changed later'), modified: '2026-03-02T00:00:00Z' };
   const collections = [of(order('a', 'First'), order('b', 'B')), of(later, order('b', 'B'))];
-  await writeMerged(new Shell(io), collections, 'all.json', false);
+  await writeMerged(new Shell(io), kept.all, collections, 'all.json', false);
   expect(io.stdout()).toBe('wrote all.json: 1 phrase, 3 string orders\n');
   expect(io.stderr()).toBe("'Changed later' is there in 2 versions; all are kept\n");
   const text = new TextDecoder().decode(io.disk.get('all.json'));
@@ -26,14 +26,12 @@ it('merges what is no phrase by the same rules', async () => {
 
 it('counts many things that are there in several versions, and names the first', async () => {
   const io = memoryIo();
-  const all = (title: string) => ({
-    phrases: [],
-    others: Array.from({ length: 300 }, (_, i) => ({
+  const all = (title: string) =>
+    Array.from({ length: 300 }, (_, i) => ({
       kind: ORDERS,
       value: order(`o${String(i).padStart(3, '0')}`, `${title} ${i}`),
-    })),
-  });
-  await writeMerged(new Shell(io), [all('Early'), all('Late')], 'all.json', false);
+    }));
+  await writeMerged(new Shell(io), [], [all('Early'), all('Late')], 'all.json', false);
   expect(io.stdout()).toBe('wrote all.json: 0 phrases, 600 string orders\n');
   const said = io.stderr().trimEnd().split('\n');
   expect(said[0]).toBe('300 things are there in several versions; all are kept. The first:');
