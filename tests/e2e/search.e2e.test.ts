@@ -105,6 +105,12 @@ describe('the field that finds', () => {
     const played = expected('intervals:+4-1');
     await page.getByText(`${played.length} of 33 phrases`, { exact: true }).waitFor();
     await page.getByText('Looked for in any key: up 4, down 1, in semitones.').waitFor();
+    // On a phone the neck scrolls by itself.
+    const usual = page.viewportSize()!;
+    await page.setViewportSize({ width: 390, height: 844 });
+    const tooWide = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
+    await expect.poll(() => page.evaluate(tooWide)).toBe(0);
+    await page.setViewportSize(usual);
     await page.getByRole('button', { name: 'Play others' }).click();
     // What is saved or removed is known at once.
     await field.fill('6 b7');

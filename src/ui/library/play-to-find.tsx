@@ -1,5 +1,5 @@
 import { type KeyboardEvent, useId, useState } from 'react';
-import { formatProblem } from '../../core/result';
+import { problemText } from '../shared/words';
 import { askedFor, risesPlayed } from './played';
 import './play-to-find.css';
 
@@ -51,7 +51,7 @@ export function PlayToFind({ question, onAsk }: Props) {
       />
       {wrong !== null && (
         <p className="problem" id={`${id}-wrong`}>
-          {formatProblem(wrong)}
+          {problemText(wrong)}
         </p>
       )}
       <p role="status">{played.ok && played.value.length > 0 ? riseWords(played.value) : ''}</p>
