@@ -15,12 +15,14 @@ const QUOTE = 6;
  * @param phrase The phrase that follows.
  * @param semitones How far it is moved, all of it.
  * @param earlier The phrase before the one before, where there is one.
+ * @param semitonesEarlier How far the phrase is moved against that one.
  */
 export function joinFeatures(
   before: Sketch,
   phrase: Sketch,
   semitones = 0,
   earlier: Sketch | null = null,
+  semitonesEarlier = semitones,
 ): JoinFeatures {
   const n = phrase.midi.length;
   let heard = 0;
@@ -29,7 +31,6 @@ export function joinFeatures(
   for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
   const first = phrase.midi[0]! + semitones;
   const last = before.midi[before.midi.length - 1]!;
-  const quoted = (from: Sketch) => Math.min(1, longestQuote(from, phrase, semitones) / QUOTE);
   return {
     leap: Math.max(0, Math.abs(first - last) - FREE_LEAP) / 12,
     register: Math.abs(phrase.head + semitones - before.tail) / 12,
@@ -37,8 +38,8 @@ export function joinFeatures(
     floor: Math.abs(phrase.lowest + semitones - before.lowest) / 12,
     pitches: heard / n,
     newTones: newTones(before, earlier, phrase, semitones),
-    quotes: quoted(before),
-    quotesEarlier: earlier === null ? 0 : quoted(earlier),
+    quotes: quoted(before, phrase, semitones),
+    quotesEarlier: earlier === null ? 0 : quoted(earlier, phrase, semitonesEarlier),
     echo: echo(before, phrase),
     figures: shareIn(before.hasFigure, phrase.figures),
     figuresEarlier: earlier === null ? 0 : shareIn(earlier.hasFigure, phrase.figures),
@@ -50,6 +51,9 @@ export function joinFeatures(
   };
 }
 
+const quoted = (from: Sketch, phrase: Sketch, semitones: number) =>
+  Math.min(1, longestQuote(from, phrase, semitones) / QUOTE);
+
 const doublings = (a: number, b: number) => Math.abs(Math.log2(a / b));
 
 function shareIn(heard: ReadonlySet<number>, figures: Int32Array): number {
@@ -58,14 +62,19 @@ function shareIn(heard: ReadonlySet<number>, figures: Int32Array): number {
   return figures.length === 0 ? 0 : found / figures.length;
 }
 
-function newTones(before: Sketch, earlier: Sketch | null, b: Sketch, semitones: number): number {
+/** Of `JoinFeatures`; the phrases before are moved by whole octaves, if at all. */
+export function newTones(
+  before: Sketch,
+  earlier: Sketch | null,
+  b: Sketch,
+  semitones: number,
+): number {
+  const heard = before.toneBits | (earlier?.toneBits ?? 0);
+  const up = mod(semitones, 12);
+  // What was heard, as far below as the phrase is moved up.
+  const fresh = b.toneBits & ~((heard >> up) | (heard << (12 - up)));
   let sum = 0;
-  for (let i = 0; i < 12; i++) {
-    const tone = mod(i + semitones, 12);
-    if (before.tones[tone] === 0 && (earlier === null || earlier.tones[tone] === 0)) {
-      sum += b.tones[i]!;
-    }
-  }
+  for (let i = 0; fresh >> i !== 0; i++) if ((fresh >> i) & 1) sum += b.tones[i]!;
   return sum;
 }
 
@@ -100,4 +109,17 @@ export function joinScore(f: JoinFeatures, w: JoinFeatures = JOIN_WEIGHTS): numb
 export function join(before: Sketch, phrase: Sketch, semitones = 0, earlier: Sketch | null = null) {
   const f = joinFeatures(before, phrase, semitones, earlier);
   return joinScore(f, earlier === null ? JOIN_WEIGHTS : AFTER_TWO_WEIGHTS);
+}
+
+/**
+ * What the phrase before the one before gives a join with the phrase alone: of `joinScore` with
+ * `AFTER_TWO_WEIGHTS` all of its features but `newTones`, which hangs on all three.
+ */
+export function earlierScore(earlier: Sketch, phrase: Sketch, semitones = 0): number {
+  const w = AFTER_TWO_WEIGHTS;
+  return (
+    w.quotesEarlier * quoted(earlier, phrase, semitones) +
+    w.figuresEarlier * shareIn(earlier.hasFigure, phrase.figures) +
+    w.densityEarlier * doublings(phrase.density, earlier.density)
+  );
 }

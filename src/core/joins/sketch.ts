@@ -24,6 +24,8 @@ export interface Sketch {
   readonly pace: Float64Array;
   /** Share of each pitch class, C first. */
   readonly tones: Float64Array;
+  /** The pitch classes that sound, a bit each, C the lowest. */
+  readonly toneBits: number;
   /** Three notes in a row, their steps and note values as one number. */
   readonly figures: Int32Array;
   readonly hasFigure: ReadonlySet<number>;
@@ -61,9 +63,11 @@ export function sketchOf(notes: readonly JoinNote[]): Sketch {
   const pace = new Float64Array(4);
   const tones = new Float64Array(12);
   const heard = new Uint8Array(128);
+  let toneBits = 0;
   for (let i = 0; i < n; i++) {
     const pitch = midi[i]!;
     tones[pitch % 12]! += 1 / n;
+    toneBits |= 1 << (pitch % 12);
     heard[pitch] = 1;
     if (i === n - 1) break;
     intervals[i] = midi[i + 1]! - pitch;
@@ -89,6 +93,7 @@ export function sketchOf(notes: readonly JoinNote[]): Sketch {
     values,
     pace,
     tones,
+    toneBits,
     figures,
     hasFigure: new Set(figures),
     cells,

@@ -104,3 +104,12 @@ export const RANDOM_JOIN: JoinFeatures = {
   densityEarlier: 0,
   length: 1.16,
 };
+
+/** The same with the phrase before the one before. */
+export const RANDOM_AFTER_TWO: JoinFeatures = {
+  ...RANDOM_JOIN,
+  newTones: 0.15,
+  quotesEarlier: 0.24,
+  figuresEarlier: 0.12,
+  densityEarlier: 0.75,
+};

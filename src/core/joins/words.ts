@@ -1,8 +1,13 @@
-import { JOIN_WEIGHTS, type JoinFeatures, RANDOM_JOIN } from './weights';
+import {
+  AFTER_TWO_WEIGHTS,
+  JOIN_WEIGHTS,
+  type JoinFeatures,
+  RANDOM_AFTER_TWO,
+  RANDOM_JOIN,
+} from './weights';
 
 type Words = Readonly<Partial<Record<keyof JoinFeatures, string>>>;
 
-/** Of what is learnt of the phrase before alone. */
 const GOOD: Words = {
   leap: 'begins near where the phrase before ended',
   register: 'stays in the same register',
@@ -11,8 +16,10 @@ const GOOD: Words = {
   pitches: 'takes up pitches that were just heard',
   newTones: 'stays with the notes that were heard',
   quotes: 'quotes the phrase before',
+  quotesEarlier: 'quotes the phrase before the last',
   echo: 'takes up a figure of the phrase before',
   figures: 'shares figures with the phrase before',
+  figuresEarlier: 'shares figures with the phrase before the last',
   cells: 'shares turns of four notes with the phrase before',
   pulse: 'keeps the note values',
   density: 'keeps the pace',
@@ -36,13 +43,15 @@ const WORTH = 0.3;
 
 /**
  * Why a join is better or worse than one at random: what gives most first, then what it costs.
- * @param f Of a join of which the phrase before the one before was not looked at.
+ * @param afterTwo Whether the phrase before the one before was looked at.
  * @returns Parts of a sentence without full stops; empty where nothing stands out.
  */
-export function joinWords(f: JoinFeatures): readonly string[] {
+export function joinWords(f: JoinFeatures, afterTwo = false): readonly string[] {
+  const weights = afterTwo ? AFTER_TWO_WEIGHTS : JOIN_WEIGHTS;
+  const random = afterTwo ? RANDOM_AFTER_TWO : RANDOM_JOIN;
   const names = Object.keys(JOIN_WEIGHTS) as (keyof JoinFeatures)[];
   const gave = names
-    .map((name) => ({ name, points: JOIN_WEIGHTS[name] * (f[name] - RANDOM_JOIN[name]) }))
+    .map((name) => ({ name, points: weights[name] * (f[name] - random[name]) }))
     .filter(({ points }) => Math.abs(points) >= WORTH)
     .sort((a, b) => b.points - a.points);
   const good = gave.flatMap(({ name, points }) => (points > 0 ? (GOOD[name] ?? []) : []));

@@ -45,9 +45,7 @@ export function alternatives(
   const found = seekerOf(task, placer);
   if (!found.ok) return found;
   const seeker = found.value;
-  const ranked = seeker
-    .ranked()
-    .filter(({ candidate: c }) => c.start === place.start && c.end <= place.end);
+  const ranked = [...seeker.ranked((c) => c.start === place.start && c.end <= place.end)];
   // What stands elsewhere as often as it may comes last.
   const often = (index: number) =>
     phrasePins(task.options).filter((p) => p.index === index).length >= seeker.most ? 1 : 0;
@@ -61,8 +59,9 @@ export function alternatives(
     if (!chosen.ok) continue;
     seen.add(candidate.index);
     const { before, after } = seeker.pinnedAround(candidate);
-    const leads =
-      after === null ? [] : joinWords(featuresOf(candidate, after.candidate)).slice(0, 1);
+    const earlier = before === null ? null : seeker.pinnedAround(before.candidate).before;
+    const ahead = after === null ? null : featuresOf(candidate, after.candidate, before?.candidate);
+    const leads = ahead === null ? [] : joinWords(ahead, before !== null).slice(0, 1);
     const { index, start, end, octaves } = candidate;
     all.push({
       index,
@@ -71,7 +70,10 @@ export function alternatives(
       end,
       octaves,
       moved: chosen.value.phrase,
-      why: [...whyAfter(task, before, chosen.value), ...leads.map((w) => `what follows ${w}`)],
+      why: [
+        ...whyAfter(task, before, chosen.value, earlier),
+        ...leads.map((w) => `what follows ${w}`),
+      ],
     });
   }
   return ok(all);

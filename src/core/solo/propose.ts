@@ -80,7 +80,7 @@ function soloOf(task: SoloTask, chosen: readonly Chosen[], seeker: Seeker, frame
       octaves: candidate.octaves,
       pinned,
       report: moved.report,
-      why: whyAfter(task, chosen[i - 1] ?? null, chosen[i]!),
+      why: whyAfter(task, chosen[i - 1] ?? null, chosen[i]!, chosen[i - 2] ?? null),
     };
   });
   const empty = emptyBars(task, chosen, seeker);
@@ -89,11 +89,15 @@ function soloOf(task: SoloTask, chosen: readonly Chosen[], seeker: Seeker, frame
   return { phrase: assemble(form, chosen, { ...frame, meta }), parts, empty };
 }
 
-/** Why a phrase stands after another, in parts of a sentence. */
+/**
+ * Why a phrase stands after another, in parts of a sentence.
+ * @param earlier What stands before the one before, where something does.
+ */
 export function whyAfter(
   { phrases, options: { taste = {} } }: SoloTask,
   before: Chosen | null,
   { candidate }: Chosen,
+  earlier: Chosen | null,
 ): readonly string[] {
   const roles = [
     ...tasteWords(taste, before?.candidate ?? null, candidate, phrases),
@@ -104,7 +108,8 @@ export function whyAfter(
     before.candidate.until > candidate.from
       ? ['it begins before the phrase before has ended, which is cut short']
       : [];
-  return [...cuts, ...joinWords(featuresOf(before.candidate, candidate)), ...roles];
+  const features = featuresOf(before.candidate, candidate, earlier?.candidate);
+  return [...cuts, ...joinWords(features, earlier !== null), ...roles];
 }
 
 /** 'Bar 3' or 'Bars 3 to 4'. */

@@ -7,7 +7,7 @@ import { candidatesFor, candidatesOfPin, USUAL_POOL } from './candidates';
 import { lineOf } from './line';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
-import { EMPTY_BAR, Scores } from './scores';
+import { EMPTY_BAR, EMPTY_BAR_AFTER_TWO, Scores } from './scores';
 import type { SoloTask } from './types';
 import { Ways } from './way';
 
@@ -106,13 +106,21 @@ export class Seeker {
     return ok(null);
   }
 
-  /** All that may stand, by the best way that has it, the best first. */
-  ranked(): readonly { readonly candidate: Sketched; readonly worth: number }[] {
+  /**
+   * All that may stand, by the best way that has it, the best first.
+   * @param wanted What is to be ranked: other places may have more that could stand there.
+   */
+  ranked(
+    wanted: (c: Sketched) => boolean,
+  ): readonly { readonly candidate: Sketched; readonly worth: number }[] {
     const of = (mostRest: number) => {
-      const worths = this.waysWith(mostRest).through((i) => this.mayStand(this.all[i]!));
+      const worths = this.waysWith(mostRest).through(
+        (i) => this.mayStand(this.all[i]!),
+        (i) => wanted(this.all[i]!),
+      );
       return this.all
         .map((candidate, i) => ({ candidate, worth: worths[i]! }))
-        .filter(({ worth }) => worth > -Infinity)
+        .filter(({ candidate, worth }) => worth > -Infinity && wanted(candidate))
         .sort((a, b) => b.worth - a.worth);
     };
     const usual = of(1);
@@ -138,7 +146,12 @@ export class Seeker {
         bars: this.task.form.bars.length,
         stretches: this.all,
         score: (a, b) => this.scores.of(a === null ? null : this.all[a]!, this.all[b]!),
+        scoreAfterTwo: (e, a) => {
+          const of = this.scores.afterTwo(this.all[e]!, this.all[a]!);
+          return (b) => of(this.all[b]!);
+        },
         rest: EMPTY_BAR,
+        restAfterTwo: EMPTY_BAR_AFTER_TWO,
         mostRest,
         resting: this.resting,
         begins: new Set(this.pinAt.keys()),

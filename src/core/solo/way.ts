@@ -1,4 +1,6 @@
-import { logShares, logSum } from '../joins/share';
+import { logShares } from '../joins/share';
+import { type Bars, type Chain, type Choices, findWay, waysThrough, weighed } from './chain';
+import { pairsOf } from './pairs';
 
 /** A stretch of bars that something fills. */
 export interface Stretch {
@@ -12,8 +14,14 @@ export interface WayTask {
   readonly stretches: readonly Stretch[];
   /** How well a stretch follows another, or begins (null); −Infinity where it cannot. */
   readonly score: (before: number | null, next: number) => number;
+  /** The same where the stretch before the one before is looked at as well; −Infinity where `score` is. */
+  readonly scoreAfterTwo?: (earlier: number, before: number) => (next: number) => number;
   /** What it counts to leave the last bar empty, on the scale of the scores. */
   readonly rest: number;
+  /** The same on the scale of `scoreAfterTwo`; as `rest` where absent. */
+  readonly restAfterTwo?: number;
+  /** So many stretches a bar are looked at with two before; what bars with fewer leave goes to the others. Default 12. */
+  readonly lookedAt?: number;
   /** Bars that may stay empty between two stretches, and before the end; default 1. */
   readonly mostRest?: number;
   /** Bars from 0 that stay empty on purpose: they do not count among those. */
@@ -29,20 +37,11 @@ export interface WayWish {
   readonly draw: (() => number) | null;
 }
 
-/** What can follow; −1 is the end. */
-interface Choices {
-  readonly next: readonly number[];
-  /** The logarithm of the share of each, once more for each bar left empty before it: how likely it is. */
-  readonly share: Float64Array;
-  /** The same times the bars that it covers: what it counts among ways. */
-  readonly worth: Float64Array;
-}
-
-/** What ways are weighed by: the best by worth, drawn ones by how likely they are. */
-type Weight = Exclude<keyof Choices, 'next'>;
-
 /** How many bars may stay empty between two phrases where nobody says. */
 const USUAL_REST = 1;
+
+/** Joins that look at two before grow with the square of it (`README.md`). */
+const LOOKED_AT = 12;
 
 /**
  * Ways through a form from its first bar to its last: shortest paths over all stretches, exactly. Each
@@ -52,13 +51,16 @@ const USUAL_REST = 1;
  * the bars that a phrase fills do not count, or a share of a third would be one of eighty over four bars, and
  * nearly every draw the best way; a bar left empty is a choice as well. What is not allowed keeps its share: the best of what is left is what would be the
  * best of all ways that have the given places, and how well one leads to a given place counts.
+ *
+ * Where a join looks at two before, ways go over pairs, exactly, of the stretches that lie on the best ways by
+ * single joins, or on the likeliest where one is drawn; shares still count all that could follow.
  */
 export class Ways {
   private readonly byStart = new Map<number, number[]>();
   private readonly known = new Map<number | null, Choices>();
-  /** Whatever ends last is settled first. */
-  private readonly order: readonly number[];
   private readonly barred: readonly boolean[];
+  private readonly singles: Chain;
+  private readonly pairs: ReturnType<typeof pairsOf> | null;
 
   constructor(private readonly task: WayTask) {
     const { stretches, resting, begins } = task;
@@ -67,7 +69,8 @@ export class Ways {
       list.push(i);
       this.byStart.set(s.start, list);
     }
-    this.order = stretches
+    // Whatever ends last is settled first.
+    const order = stretches
       .map((_, i) => i)
       .sort((a, b) => stretches[b]!.start - stretches[a]!.start);
     this.barred = stretches.map(({ start, end }) => {
@@ -76,60 +79,62 @@ export class Ways {
       }
       return false;
     });
+    this.singles = { order, after: (from) => this.after(from) };
+    this.pairs = pairsOf(task, this.singles, (at, next) => this.barsOf(at, next));
   }
 
   /** @returns The places of the chosen stretches in order, or null where no way leads through. */
   find({ allowed, draw }: WayWish): readonly number[] | null {
     const open = this.openTo(allowed);
-    const by = draw === null ? 'worth' : 'share';
-    const ahead = this.ahead(open, by, draw === null ? most : logSum);
-    const way: number[] = [];
-    for (let at: number | null = null; ; ) {
-      const choices = this.after(at);
-      const all = totals(choices, by, open, ahead);
-      const pick = draw === null ? best(all) : drawn(all, draw());
-      const chosen = choices.next[pick];
-      if (chosen === undefined) return null;
-      if (chosen < 0) return way;
-      way.push(chosen);
-      at = chosen;
-    }
+    if (this.pairs === null) return findWay(this.singles, open, draw);
+    const kept = this.likely(open, draw === null ? 'best' : 'all');
+    const { chain, last } = this.pairs(kept);
+    const way = findWay(chain, Array(last.length).fill(true), draw);
+    return way?.map((pair) => last[pair]!) ?? null;
   }
 
   /**
    * For every stretch the worth of the best of all ways that have it; −Infinity where none has. What
    * could stand in one place while the others are given is ranked by it.
+   * @param keep Those that are looked at in any case where a join looks at two before; others may
+   *   have −Infinity for not being looked at.
    */
-  through(allowed?: (stretch: number) => boolean): Float64Array {
+  through(
+    allowed?: (stretch: number) => boolean,
+    keep?: (stretch: number) => boolean,
+  ): Float64Array {
     const open = this.openTo(allowed);
-    const ahead = this.ahead(open, 'worth', most);
-    const before = new Float64Array(open.length).fill(-Infinity);
-    const lead = (from: number | null, sofar: number) => {
-      const { next, worth } = this.after(from);
-      for (const [k, to] of next.entries()) {
-        if (to >= 0 && sofar + worth[k]! > before[to]!) before[to] = sofar + worth[k]!;
-      }
-    };
-    lead(null, 0);
-    for (const i of [...this.order].reverse()) {
-      if (open[i] && before[i]! > -Infinity) lead(i, before[i]!);
-    }
-    return before.map((b, i) => (open[i] ? b + ahead[i]! : -Infinity));
+    if (this.pairs === null) return waysThrough(this.singles, open, 'best');
+    const { chain, last } = this.pairs(this.likely(open, 'best', keep));
+    const through = new Float64Array(open.length).fill(-Infinity);
+    const worths = waysThrough(chain, Array(last.length).fill(true), 'best');
+    for (const [pair, i] of last.entries()) through[i] = Math.max(through[i]!, worths[pair]!);
+    return through;
   }
 
   private openTo(allowed: ((stretch: number) => boolean) | undefined): readonly boolean[] {
     return this.barred.map((b, i) => !b && (allowed?.(i) ?? true));
   }
 
-  /** What every stretch leads to: the best of its ways, or all of them together. */
-  private ahead(
+  /** Those that are looked at with two before: of each bar on which some begin so many. */
+  private likely(
     open: readonly boolean[],
-    by: Weight,
-    of: (totals: Float64Array) => number,
-  ): Float64Array {
-    const ahead = new Float64Array(open.length).fill(-Infinity);
-    for (const i of this.order) if (open[i]) ahead[i] = of(totals(this.after(i), by, open, ahead));
-    return ahead;
+    of: 'best' | 'all',
+    keep?: (stretch: number) => boolean,
+  ): readonly boolean[] {
+    const worth = waysThrough(this.singles, open, of);
+    const rows = [...this.byStart.values()].map((row) =>
+      row.filter((i) => worth[i]! > -Infinity).sort((i, j) => worth[j]! - worth[i]! || i - j),
+    );
+    const room = (this.task.lookedAt ?? LOOKED_AT) * rows.length;
+    let each = 0;
+    const taken = (n: number) => rows.reduce((sum, row) => sum + Math.min(n, row.length), 0);
+    while (taken(each + 1) > taken(each) && taken(each + 1) <= room) each++;
+    const kept: boolean[] = Array(open.length).fill(false);
+    for (const row of rows) {
+      for (const [k, i] of row.entries()) kept[i] = k < each || (keep?.(i) ?? false);
+    }
+    return kept;
   }
 
   private after(from: number | null): Choices {
@@ -160,44 +165,14 @@ export class Ways {
       next.push(-1);
       scores.push(rest);
     }
-    const logs = logShares(scores);
-    const times = (of: (s: Stretch) => number) =>
-      logs.map((s, k) => s * (next[k]! < 0 ? bars - at : of(stretches[next[k]!]!) - at));
-    const share = times(({ start }) => start + 1);
-    const worth = times(({ end }) => end);
-    return { next, share, worth };
+    return weighed(next, logShares(scores), this.barsOf(at, next));
   }
-}
 
-function totals(choices: Choices, by: Weight, open: readonly boolean[], ahead: Float64Array) {
-  const { next } = choices;
-  return choices[by].map((w, k) => {
-    const to = next[k]!;
-    return to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
-  });
-}
-
-function most(values: Float64Array): number {
-  let top = -Infinity;
-  for (const v of values) if (v > top) top = v;
-  return top;
-}
-
-function best(values: Float64Array): number {
-  let at = -1;
-  for (const [i, v] of values.entries()) {
-    if (v > -Infinity && (at < 0 || v > values[at]!)) at = i;
+  /** How often the share of each choice counts at a bar. */
+  private barsOf(at: number, next: readonly number[]): Bars {
+    const { bars, stretches } = this.task;
+    const to = (of: (s: Stretch) => number) =>
+      Int32Array.from(next, (i) => (i < 0 ? bars : of(stretches[i]!)) - at);
+    return { share: to(({ start }) => start + 1), worth: to(({ end }) => end) };
   }
-  return at;
-}
-
-function drawn(logs: Float64Array, at: number): number {
-  const all = logSum(logs);
-  if (all === -Infinity) return -1;
-  let left = at;
-  for (const [i, log] of logs.entries()) {
-    left -= Math.exp(log - all);
-    if (left <= 0 && log > -Infinity) return i;
-  }
-  return best(logs);
 }

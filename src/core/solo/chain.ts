@@ -1,0 +1,130 @@
+import { logSum } from '../joins/share';
+
+/** What can follow something; −1 is the end. */
+export interface Choices {
+  readonly next: readonly number[];
+  /** The logarithm of the share of each, once more for each bar left empty before it: how likely it is. */
+  readonly share: Float64Array;
+  /** The same times the bars that it covers: what it counts among ways. */
+  readonly worth: Float64Array;
+}
+
+/** What ways are weighed by: the best by worth, drawn ones by how likely they are. */
+type Weight = Exclude<keyof Choices, 'next'>;
+
+/** How often the share of each choice counts: by the bars left empty before it, and by those it covers. */
+export interface Bars {
+  readonly share: Int32Array;
+  readonly worth: Int32Array;
+}
+
+/** @param logs Logarithms of the shares. */
+export function weighed(next: readonly number[], logs: Float64Array, bars: Bars): Choices {
+  return {
+    next,
+    share: logs.map((s, k) => s * bars.share[k]!),
+    worth: logs.map((s, k) => s * bars.worth[k]!),
+  };
+}
+
+/** Things numbered from 0, and what each leads to. */
+export interface Chain {
+  /** Each after everything that it leads to. */
+  readonly order: readonly number[];
+  /** What follows one, or begins (null). */
+  readonly after: (from: number | null) => Choices;
+}
+
+/**
+ * @param open Which may be taken.
+ * @param draw Numbers from 0 up to 1, to draw a way in proportion to its likelihood; null for the best.
+ * @returns What is chosen, in order; or null where no way leads through.
+ */
+export function findWay(
+  chain: Chain,
+  open: readonly boolean[],
+  draw: (() => number) | null,
+): readonly number[] | null {
+  const by = draw === null ? 'worth' : 'share';
+  const ahead = aheadIn(chain, open, by, draw === null ? most : logSum);
+  const way: number[] = [];
+  for (let at: number | null = null; ; ) {
+    const choices = chain.after(at);
+    const all = totals(choices, by, open, ahead);
+    const pick = draw === null ? best(all) : drawn(all, draw());
+    const chosen = choices.next[pick];
+    if (chosen === undefined) return null;
+    if (chosen < 0) return way;
+    way.push(chosen);
+    at = chosen;
+  }
+}
+
+/**
+ * For each what the best of all ways that have it is worth, or how likely all of them are together;
+ * −Infinity where none has.
+ */
+export function waysThrough(chain: Chain, open: readonly boolean[], of: 'best' | 'all') {
+  const by = of === 'best' ? 'worth' : 'share';
+  const ahead = aheadIn(chain, open, by, of === 'best' ? most : logSum);
+  const before = new Float64Array(open.length).fill(-Infinity);
+  const lead = (from: number | null, sofar: number) => {
+    const choices = chain.after(from);
+    for (const [k, to] of choices.next.entries()) {
+      if (to < 0) continue;
+      const more = sofar + choices[by][k]!;
+      before[to] = of === 'best' ? Math.max(before[to]!, more) : logSum([before[to]!, more]);
+    }
+  };
+  lead(null, 0);
+  for (let k = chain.order.length - 1; k >= 0; k--) {
+    const i = chain.order[k]!;
+    if (open[i] && before[i]! > -Infinity) lead(i, before[i]!);
+  }
+  return before.map((b, i) => (open[i] ? b + ahead[i]! : -Infinity));
+}
+
+/** What each leads to: the best of its ways, or all of them together. */
+function aheadIn(
+  { order, after }: Chain,
+  open: readonly boolean[],
+  by: Weight,
+  of: (totals: Float64Array) => number,
+): Float64Array {
+  const ahead = new Float64Array(open.length).fill(-Infinity);
+  for (const i of order) if (open[i]) ahead[i] = of(totals(after(i), by, open, ahead));
+  return ahead;
+}
+
+function totals(choices: Choices, by: Weight, open: readonly boolean[], ahead: Float64Array) {
+  const { next } = choices;
+  return choices[by].map((w, k) => {
+    const to = next[k]!;
+    return to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
+  });
+}
+
+function most(values: Float64Array): number {
+  let top = -Infinity;
+  for (const v of values) if (v > top) top = v;
+  return top;
+}
+
+function best(values: Float64Array): number {
+  let at = -1;
+  for (const [i, v] of values.entries()) {
+    if (v > -Infinity && (at < 0 || v > values[at]!)) at = i;
+  }
+  return at;
+}
+
+function drawn(logs: Float64Array, at: number): number {
+  const all = logSum(logs);
+  if (all === -Infinity) return -1;
+  let left = at;
+  for (const [i, log] of logs.entries()) {
+    left -= Math.exp(log - all);
+    if (left <= 0 && log > -Infinity) return i;
+  }
+  return best(logs);
+}

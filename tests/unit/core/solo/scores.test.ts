@@ -1,0 +1,37 @@
+import { expect, it } from 'vitest';
+import { layForm } from '../../../../src/core/form/lay';
+import { standardForm } from '../../../../src/core/form/standard';
+import { joinScore } from '../../../../src/core/joins/join';
+import { AFTER_TWO_WEIGHTS } from '../../../../src/core/joins/weights';
+import { Placer } from '../../../../src/core/solo/placer';
+import { featuresOf, Scores } from '../../../../src/core/solo/scores';
+import { readSamples } from '../../../support/samples';
+
+it('a join after two phrases, put together from its pairs, is the join reckoned at once', () => {
+  const laid = layForm(standardForm('blues')!, { letter: 'A', alter: 0 });
+  if (!laid.ok) throw new Error('blues');
+  const phrases = readSamples().map((s) => s.phrase);
+  const placer = new Placer(laid.value, phrases);
+  const at = (start: number) =>
+    phrases.flatMap((p, i) => {
+      if (p.bars.length > 2 || p.bars[0]!.meter.beatType !== 4) return [];
+      const placed = placer.at(i, start, 0);
+      // Every octave that lies on the neck.
+      return placed.ok ? placed.value.slice(-(1 + (i % 3))) : [];
+    });
+  const [first, second, third] = [at(0).slice(0, 8), at(2).slice(3, 11), at(4).slice(5, 13)];
+  const scores = new Scores({ form: laid.value, phrases, options: {} }, new Set());
+  let octaves = 0;
+  for (const a of first!) {
+    for (const b of second!) {
+      for (const c of third!) {
+        if (scores.of(b, c) === -Infinity) continue;
+        const beside = scores.of(b, c) - joinScore(featuresOf(b, c));
+        const whole = joinScore(featuresOf(b, c, a), AFTER_TWO_WEIGHTS);
+        expect(scores.afterTwo(a, b)(c)).toBeCloseTo(whole + beside, 9);
+        if (new Set([a.octaves, b.octaves, c.octaves]).size === 3) octaves++;
+      }
+    }
+  }
+  expect(octaves).toBeGreaterThan(10);
+});
