@@ -29,6 +29,16 @@ export function lookAtParts(
   return partsOf(whole).map((stands) => ({ ...stands, ...lookAt(whole, stands, source) }));
 }
 
+/** One of them by its mark, as above; undefined where there is none. */
+export function lookAtPart(
+  whole: Phrase,
+  mark: string,
+  source: (id: string) => Phrase | null | undefined,
+): PartLook | undefined {
+  const stands = partsOf(whole).find((s) => s.part.notes === mark);
+  return stands && { ...stands, ...lookAt(whole, stands, source) };
+}
+
 function lookAt(
   whole: Phrase,
   { part, ...stands }: PartStands,
@@ -65,10 +75,10 @@ function whyOf(r: { readonly problems: readonly { readonly message: string }[] }
   return r.problems[0]?.message ?? 'it is not certain what was changed';
 }
 
-/** The phrase with a part that goes its own way from now on, or no longer. */
-export function withApart(whole: Phrase, part: PhrasePart, apart: boolean): Phrase {
+/** The phrase with a part, by its mark, that goes its own way from now on, or no longer. */
+export function withApart(whole: Phrase, mark: string, apart: boolean): Phrase {
   const parts = (whole.parts ?? []).map((p) => {
-    if (p.notes !== part.notes) return p;
+    if (p.notes !== mark) return p;
     const { apart: _, ...rest } = p;
     return apart ? { ...rest, apart: true as const } : rest;
   });
