@@ -171,7 +171,16 @@ export function readCommand(args: readonly string[]): Result<Command> {
     const shapes = readShapesOptions(flags.value);
     return shapes.ok ? ok({ name, shapes: shapes.value }) : shapes;
   }
-  if (name === 'forms') return ok({ name, json: flags.value.values.has('json') });
+  if (name === 'forms') {
+    const [word] = flags.value.positionals;
+    if (word !== undefined) {
+      return fail({
+        message: `forms takes no names, and '${word}' is one`,
+        fix: "Leave it out; 'degreewise solo --form' takes the name of a form.",
+      });
+    }
+    return ok({ name, json: flags.value.values.has('json') });
+  }
   if (name === 'solo') {
     const solo = readSolo(flags.value.positionals, flags.value);
     return solo.ok ? ok({ name, ...solo.value }) : solo;

@@ -166,7 +166,12 @@ async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
     plan = planned.value;
   }
   const all = await collect(shell, command.files);
-  if (all.length === 0 && shell.exitCode !== 0) return;
+  if (all.length === 0) {
+    // What could not be read is told already.
+    if (shell.exitCode !== 0) return;
+    const fix = 'Give a library file, or a folder that holds phrases.';
+    return shell.refuse(command.files.join(', '), [{ message: 'there is no phrase here', fix }]);
+  }
   return proposeChoruses(
     shell,
     command,

@@ -156,7 +156,7 @@ describe('a solo over a form', () => {
     await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
     await page.getByText(`“${source}” is as it was before.`).waitFor();
     await as.waitFor();
-    await changed.getByRole('button', { name: /^Let all \d+ go their own way/u }).click();
+    await changed.getByRole('button', { name: /^Let all \d+ parts go their own way/u }).click();
     await page.getByRole('link', { name: 'Done' }).click();
     await made.getByText('It goes its own way.').last().waitFor();
   });

@@ -23,6 +23,8 @@ const JUMP = { frets: 5, seconds: 0.2 };
 
 const phrases = readSamples().map((s) => s.phrase);
 const faults: string[] = [];
+/** Each jump that there is no time for: in which phrase, or before it, and how often. */
+const jumps = new Map<string, number>();
 const count = { choruses: 0, bars: 0, empty: 0, notes: 0, told: 0, jumps: 0, between: 0, none: 0 };
 
 function look(name: string, solo: Solo, bars: number): void {
@@ -59,6 +61,11 @@ function look(name: string, solo: Solo, bars: number): void {
     const bar =
       Math.floor((h.onset - phrase.pickup) / ((phrase.length - phrase.pickup) / bars)) + 1;
     if (starts.has(bar) || starts.has(bar + 1)) count.between++;
+    const part = parts.find((p) => bar <= p.lastBar) ?? parts.at(-1)!;
+    const octave = part.octaves === 0 ? '' : `, octave ${part.octaves}`;
+    const frets = `fret ${before.fret} to ${h.fret}, ${seconds.toFixed(2)} s`;
+    const what = `“${part.phrase.meta.title}”${octave}, its bar ${bar - part.firstBar + 1}: ${frets}`;
+    jumps.set(what, (jumps.get(what) ?? 0) + 1);
   });
 }
 
@@ -89,6 +96,9 @@ for (const form of STANDARD_FORMS) {
   }
 }
 console.log(JSON.stringify(count), `${Math.round(performance.now() - began)} ms`);
+for (const [what, times] of [...jumps].sort((a, b) => b[1] - a[1]).slice(0, 60)) {
+  console.log(`  jump ${times} times: ${what}`);
+}
 console.log(`${faults.length} faults`);
 for (const f of faults.slice(0, 60)) console.log(`  ${f}`);
 if (faults.length > 0) process.exitCode = 1;

@@ -52,6 +52,9 @@ export async function proposeChoruses(
   const now = shell.io.now().toISOString();
   const { key } = laid.value;
   const named = formatKey(key.mode === 'blues' ? { ...key, mode: 'major' } : key);
+  if (wish.key?.mode === 'minor' && key.mode !== 'minor') {
+    shell.remark(`the form is not in minor: of ${formatKey(wish.key)} only the tonic is taken\n`);
+  }
   const title = `Solo over ${form.title} in ${named}`;
   const made = proposeSolos(
     {
@@ -115,7 +118,7 @@ function pinsOf({ pins, rests }: SoloCommand, phrases: readonly Phrase[]): Resul
         index === undefined
           ? `there is no phrase '${phrase}'`
           : `${named.length} phrases are called '${phrase}'`;
-      return fail({ message, fix: "Name it by its id; 'degreewise list --json' shows it." });
+      return fail({ message, fix: "Name it by its id; 'degreewise show --json' shows it." });
     }
     found.push({ start: bar - 1, index });
   }

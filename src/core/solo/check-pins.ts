@@ -11,6 +11,10 @@ export function pinProblems({ form, phrases, options }: SoloTask): readonly Prob
   const problems: Problem[] = [];
   const by = new Map<number, string>();
   const [first] = phrasePins(options);
+  const resting = new Set((options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])));
+  if (form.bars.every((_, bar) => resting.has(bar))) {
+    return [{ message: 'every bar is left empty', fix: 'Leave one for a phrase.' }];
+  }
   for (const pin of options.pins ?? []) {
     const name = pin.index === null ? 'the rest' : `“${shownTitle(phrases[pin.index]!.meta)}”`;
     const why = whyNotAt(pin, form, phrases, first);

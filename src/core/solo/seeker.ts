@@ -1,9 +1,11 @@
 import { dice } from '../backing/dice';
 import type { Moved } from '../move/request';
 import { shownTitle } from '../phrase/record';
+import { meterTicks } from '../phrase/time';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
 import { candidatesFor, candidatesOfPin, USUAL_POOL } from './candidates';
+import { type HandIn, handIn, hurriesBetween } from './hand';
 import { lineOf } from './line';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
@@ -19,6 +21,7 @@ export interface Chosen extends Laid {
   readonly candidate: Sketched;
   readonly moved: Moved;
   readonly pinned: boolean;
+  readonly hand: HandIn;
 }
 
 /** Finds ways through one form with one list of phrases and one set of pins. */
@@ -36,6 +39,8 @@ export class Seeker {
   /** Only so many were weighed for each bar; null where that was all. */
   readonly weighed: number | null;
   private readonly ways = new Map<number, Ways>();
+  /** How often the hand is in a hurry in a phrase as it was given, at the form's tempo. */
+  private readonly hurries = new Map<number, number>();
 
   private constructor(
     private readonly task: SoloTask,
@@ -173,6 +178,13 @@ export class Seeker {
     for (const i of way) {
       if (!this.chosen(this.all[i]!).ok) return (_, other) => other === i;
     }
+    for (const [k, i] of way.entries()) {
+      const before = way[k - 1];
+      if (before === undefined || !this.hurriesFrom(before, i)) continue;
+      // What is pinned stays.
+      const out = this.isPin(i) === 0 ? i : before;
+      if (this.isPin(out) === 0) return (_, other) => other === out;
+    }
     const seen = new Map<number, number>();
     // What is pinned stays, so it counts first.
     const pinsFirst = [...way].sort((a, b) => this.isPin(b) - this.isPin(a) || a - b);
@@ -185,6 +197,14 @@ export class Seeker {
       seen.set(index, n);
     }
     return null;
+  }
+
+  /** Whether the hand has no time between two that follow each other. */
+  private hurriesFrom(before: number, next: number): boolean {
+    const [a, b] = [this.played(this.all[before]!), this.played(this.all[next]!)];
+    const { meter, tempo } = this.task.form.form;
+    const zero = (c: Chosen) => c.candidate.start * meterTicks(meter) - c.phrase.pickup;
+    return hurriesBetween(a.hand, b.hand, zero(b) - zero(a), tempo);
   }
 
   private isPin(i: number): 0 | 1 {
@@ -231,6 +251,19 @@ export class Seeker {
     if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
       return fail({ message: 'it lands in another octave' });
     }
-    return ok({ candidate, phrase, moved: moved.value, pinned });
+    const { tempo } = this.task.form.form;
+    const hand = handIn(phrase, tempo);
+    if (!pinned && hand.hurries > this.hurriesIn(candidate.index)) {
+      return fail({ message: 'the hand would have to jump in no time' });
+    }
+    return ok({ candidate, phrase, moved: moved.value, pinned, hand });
+  }
+
+  private hurriesIn(index: number): number {
+    const found =
+      this.hurries.get(index) ??
+      handIn(this.task.phrases[index]!, this.task.form.form.tempo).hurries;
+    this.hurries.set(index, found);
+    return found;
   }
 }

@@ -80,5 +80,14 @@ describe('forms and solo', () => {
     expect(await wrong(...from, '--form', 'blues', '--level', '9')).toContain('--level');
     const none = await degreewise('solo', '--form', 'blues', '--from', 'gone.json');
     expect(none.code).toBe(1);
+    const bars = Array.from({ length: 12 }, (_, i) => i + 1).join();
+    const rests = await degreewise('solo', ...from, '--form', 'blues', '--leave', bars);
+    expect([rests.code, rests.err]).toEqual([1, expect.stringContaining('every bar is left')]);
+    const named = await degreewise('solo', ...from, '--form', 'blues', '--pin', '1=Nobody');
+    // What is advised can be done.
+    const advised = /'degreewise (\w+) --json'/u.exec(named.err)?.[1] ?? '';
+    expect((await degreewise(advised, 'all.json', '--json')).code).toBe(0);
+    const forms = await degreewise('forms', 'blues');
+    expect([forms.code, forms.err]).toEqual([2, expect.stringContaining("'blues'")]);
   });
 });

@@ -7,7 +7,7 @@ import { useApp } from '../app-context';
 import { usePhrasesOf } from '../phrases-of';
 import { addressOf } from '../route';
 import { canDo } from './all-parts';
-import { changeSources, layAnewFrom, setApart } from './part-doings';
+import { changeSources, layAnewFrom, setApart, sourcesOf } from './part-doings';
 import { lookAtParts, type PartLook } from './part-looks';
 import './from-parts.css';
 
@@ -70,15 +70,15 @@ function WithAll({
     <div className="buttons">
       {over.length < 2 ? null : (
         <button type="button" onClick={() => void changeSources(app, phrase, over)}>
-          Change what these {over.length} are from as well
+          Change all {sourcesOf(over).size} phrases as well
         </button>
       )}
       <button type="button" onClick={() => setApart(app, phrase, apart, true)}>
-        Let all {apart.length} go their own way
+        Let all {apart.length} parts go their own way
       </button>
       {anew.length < 2 ? null : (
         <button type="button" onClick={() => layAnewFrom(app, phrase, anew)}>
-          Lay {anew.length} anew from what they are from
+          Lay {anew.length} parts anew
         </button>
       )}
     </div>

@@ -7,6 +7,9 @@ import { type Changed, type ChangeNote, editsOf } from '../edits';
 import { allApart, layAllAnew, marksOf, type PartsDone, takeOver } from './all-parts';
 import type { PartLook } from './part-looks';
 
+/** The phrases that parts are from. */
+export const sourcesOf = (looks: readonly PartLook[]) => new Set(looks.map((l) => l.part.source));
+
 /** '“Slow rise”', or '3 parts'. */
 function named(looks: readonly PartLook[]): string {
   const [one] = looks;
@@ -39,11 +42,10 @@ export async function changeSources(
   phrase: Phrase,
   looks: readonly PartLook[],
 ): Promise<void> {
-  const what = looks.length === 1 ? named(looks) : `what ${named(looks)} are from`;
-  const note: ChangeNote = {
-    command: 'phrase.part',
-    label: looks.length === 1 ? `the change of ${named(looks)}` : `the change of ${what}`,
-  };
+  const ids = sourcesOf(looks);
+  const what = ids.size === 1 ? `“${nameOf(looks[0]!.part)}”` : `${ids.size} phrases`;
+  const was = ids.size === 1 ? 'was' : 'were';
+  const note: ChangeNote = { command: 'phrase.part', label: `the change of ${what}` };
   const edits = editsOf(app);
   let next: PartsDone | null = null;
   // Reckoned of all as they are when they are written, not as they were shown.
@@ -56,8 +58,7 @@ export async function changeSources(
     if (next === null || next.done === 0) return p;
     return p.id === phrase.id ? next.whole : (next.sources.get(p.id) ?? p);
   };
-  const ids = new Set([...looks.map((l) => l.part.source), phrase.id]);
-  const done = await edits.replaceAll([...ids], change, note);
+  const done = await edits.replaceAll([...ids, phrase.id], change, note);
   if (done.saved.kind !== 'saved') {
     const [conflict] = done.saved.kind === 'conflicts' ? done.saved.conflicts : [];
     const why =
@@ -66,13 +67,14 @@ export async function changeSources(
           ? []
           : refusalInWords({ kind: 'conflict', conflict })
         : refusalInWords(done.saved);
-    app.notices.trouble(`${upper(what)} ${were(looks)} not changed.`, why);
+    app.notices.trouble(`${what} ${was} not changed.`, why);
     return;
   }
   if (done.changed.length === 0) return;
   const left = looks.length - ((next as PartsDone | null)?.done ?? 0);
-  const still = left === 0 ? '' : ` ${left === 1 ? 'One differs' : `${left} differ`} still.`;
-  app.notices.done(`${upper(what)} ${were(looks)} changed as well.${still}`, {
+  const still =
+    left === 0 ? '' : ` ${left === 1 ? 'One part differs' : `${left} parts differ`} still.`;
+  app.notices.done(`${what} ${was} changed as well.${still}`, {
     label: 'Undo',
     run: () => {
       const isLast = ({ after }: Changed) => {
@@ -82,8 +84,8 @@ export async function changeSources(
       };
       // All or none: one of them alone would no longer fit the others.
       if (!done.changed.every(isLast)) {
-        app.notices.trouble(`${upper(what)} ${were(looks)} not put back.`, [
-          looks.length === 1
+        app.notices.trouble(`${what} ${was} not put back.`, [
+          ids.size === 1
             ? 'It, or what is made of it, was changed again since.'
             : 'One of them, or what is made of them, was changed again since.',
         ]);
@@ -91,13 +93,11 @@ export async function changeSources(
       }
       for (const { after } of done.changed) edits.undo(after.id);
       app.notices.done(
-        looks.length === 1 ? `${upper(what)} is as it was before.` : 'All are as they were before.',
+        ids.size === 1 ? `${what} is as it was before.` : 'All are as they were before.',
       );
     },
   });
 }
-
-const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Lets the parts go their own way, or compares them again. */
 export function setApart(app: App, phrase: Phrase, looks: readonly PartLook[], apart: boolean) {
