@@ -1,16 +1,21 @@
 import { describe, expect, it } from 'vitest';
+import { layForm } from '../../../../src/core/form/lay';
 import { STANDARD_FORMS, standardForm } from '../../../../src/core/form/standard';
 import { formOfOwn } from '../../../../src/core/form/types';
 import { addItem, freeItemId, lessonOf } from '../../../../src/core/lesson/edit';
 import type { Lesson } from '../../../../src/core/lesson/types';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { proposeSolos } from '../../../../src/core/solo/propose';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { writeCarried } from '../../../../src/io/folder/format';
 import { FORMS, LESSONS } from '../../../../src/io/kinds/kinds';
+import { libraryPieces } from '../../../../src/io/library/write';
 import { lessonPage } from '../../../../src/publish/lesson/write';
 import { createMemoryStore, type MemoryStoreOptions } from '../../../../src/storage';
 import { createImporter, type Reader } from '../../../../src/ui/frame/importer';
+import { lookAtParts } from '../../../../src/ui/frame/made-of/part-looks';
 import { readBench } from '../../../../src/ui/solo/bench';
-import { OWN_FORM } from '../../../support/lesson';
+import { lessonOfEveryKind, OWN_FORM } from '../../../support/lesson';
 import { phraseNamed } from '../../../support/phrase-named';
 
 /* A form of somebody's own that a lesson shows is a form where the lesson comes in. */
@@ -41,12 +46,18 @@ async function desk(options?: MemoryStoreOptions) {
       ? file!.others.map((o) => `${o.kind.name} ${o.title}: ${o.how}`)
       : file!.reasons;
   };
+  const lessons = () =>
+    store
+      .of(LESSONS)
+      .all()
+      .map((s) => s.value);
+  const phrases = () => store.snapshot().phrases.map((s) => s.phrase);
   const here = () =>
     store
       .of(FORMS)
       .all()
       .map((s) => s.value);
-  return { store, take, here };
+  return { store, take, here, lessons, phrases };
 }
 
 const CAME = ['lesson Ten bars: added', `form ${OWN_FORM.meta.title}: added`];
@@ -128,5 +139,47 @@ describe('a form that a lesson shows', async () => {
     const bytes = new TextEncoder().encode(carried);
     const read = decodeFile('x.json', bytes, { newId: () => 'new', now: NOW });
     expect(read.ok && read.value.others?.map((o) => o.kind.name)).toEqual(['lesson']);
+  });
+});
+
+describe('a lesson with a solo in it', async () => {
+  const laid = layForm(standardForm('blues')!, { letter: 'A', alter: 0 });
+  if (!laid.ok) throw new Error('blues');
+  const sources = [phraseNamed('p1', 'One'), phraseNamed('p2', 'Two')];
+  const solos = proposeSolos({ form: laid.value, phrases: sources, options: { most: 12 } }, () => ({
+    id: 'solo',
+    tempo: laid.value.form.tempo,
+    meta: { title: 'Solo', tags: [], created: NOW, modified: NOW },
+  }));
+  const solo = solos.ok ? solos.value[0]!.phrase : null;
+  if (solo === null) throw new Error('solo');
+  const everything = lessonOfEveryKind([sources[0]!, solo]);
+  const whole = [...libraryPieces([solo, ...sources], [everything])];
+
+  it.each([
+    ['page', 'lesson.html', await lessonPage(everything)],
+    ['data', 'lesson.json', JSON.stringify(everything)],
+    ['library', 'library.json', whole.join('')],
+  ])('comes into an empty library equal: %s', async (what, name, content) => {
+    const { take, lessons, phrases } = await desk();
+    expect((await take(content, name)).join()).toContain(`lesson ${everything.meta.title}: added`);
+    expect(lessons()).toEqual([everything]);
+    const byId = new Map(phrases().map((p) => [p.id, p]));
+    // As data a lesson is one thing, which holds what it shows; a page gives its phrases as well.
+    const all: Readonly<Record<string, readonly Phrase[]>> = {
+      page: everything.phrases,
+      data: [],
+      library: [solo, ...sources],
+    };
+    const came = all[what]!;
+    expect([...byId.keys()].sort()).toEqual(came.map((p) => p.id).sort());
+    for (const p of came) expect(byId.get(p.id)).toEqual(p);
+    if (what === 'data') return;
+    // Its parts still know where they are from.
+    const states = lookAtParts(byId.get('solo')!, (id) => byId.get(id) ?? null);
+    expect(states.length).toBeGreaterThan(2);
+    const known = states.filter((l) => byId.has(l.part.source));
+    expect(known.map((l) => l.state.kind)).toEqual(known.map(() => 'as laid'));
+    if (what === 'library') expect(known.length).toBe(states.length);
   });
 });
