@@ -1,5 +1,6 @@
 import { dice } from '../backing/dice';
 import type { LaidForm } from '../form/lay';
+import { openMidi } from '../phrase/instrument';
 import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
@@ -36,9 +37,17 @@ export function candidatesFor(
   return form.bars.flatMap((_, start) =>
     bestAt(placer, start, [...groups.values()], pool, seed).flatMap(({ index, suits }) => {
       const placed = placer.at(index, start, suits);
-      return placed.ok ? placed.value : [];
+      return placed.ok ? placed.value.filter((c) => isInReach(c, phrases[index]!)) : [];
     }),
   );
+}
+
+/** Beyond this fret of the highest string nothing is proposed an octave higher than it would go (*ours*). */
+const HIGH = 17;
+
+function isInReach({ octaves, sketch }: Sketched, { instrument }: Phrase): boolean {
+  const highest = Math.max(...instrument.tuning.map((_, i) => openMidi(instrument, i + 1)));
+  return octaves <= 0 || sketch.highest + 12 * octaves <= highest + HIGH;
 }
 
 const WISHED_FIRST = 0.35;

@@ -92,7 +92,9 @@ export class Scores {
     return (next) => {
       const fresh = newTones(before.sketch, earlier.sketch, next.sketch, 0);
       const { two } = row.get(next) ?? this.knownOf(before, next);
-      return two + more(next) + AFTER_TWO_WEIGHTS.newTones * fresh;
+      // A phrase that comes back quotes nobody: its merit would be as great as it can be.
+      const taken = earlier.index === next.index ? 0 : more(next);
+      return two + taken + AFTER_TWO_WEIGHTS.newTones * fresh;
     };
   }
 
@@ -161,13 +163,16 @@ export function featuresOf(
   next: Sketched,
   earlier: Sketched | null = null,
 ): JoinFeatures {
-  return joinFeatures(
+  const features = joinFeatures(
     before.sketch,
     next.sketch,
     semitonesTo(before, next),
     earlier?.sketch,
     earlier === null ? 0 : semitonesTo(earlier, next),
   );
+  return earlier?.index === next.index
+    ? { ...features, quotesEarlier: 0, figuresEarlier: 0, densityEarlier: 0 }
+    : features;
 }
 
 const semitonesTo = (from: Sketched, to: Sketched) => 12 * (to.octaves - from.octaves);

@@ -20,6 +20,7 @@ it('a join after two phrases, put together from its pairs, is the join reckoned 
       return placed.ok ? placed.value.slice(-(1 + (i % 3))) : [];
     });
   const [first, second, third] = [at(0).slice(0, 8), at(2).slice(3, 11), at(4).slice(5, 13)];
+  let back = 0;
   const scores = new Scores({ form: laid.value, phrases, options: {} }, new Set());
   let octaves = 0;
   for (const a of first!) {
@@ -29,9 +30,12 @@ it('a join after two phrases, put together from its pairs, is the join reckoned 
         const beside = scores.of(b, c) - joinScore(featuresOf(b, c));
         const whole = joinScore(featuresOf(b, c, a), AFTER_TWO_WEIGHTS);
         expect(scores.afterTwo(a, b)(c)).toBeCloseTo(whole + beside, 9);
+        // What comes back itself is no quotation.
+        if (a.index === c.index) back++;
+        if (a.index === c.index) expect(featuresOf(b, c, a).quotesEarlier).toBe(0);
         if (new Set([a.octaves, b.octaves, c.octaves]).size === 3) octaves++;
       }
     }
   }
-  expect(octaves).toBeGreaterThan(10);
+  expect(Math.min(octaves, back)).toBeGreaterThan(5);
 });

@@ -51,7 +51,7 @@ async function desk(options?: MemoryStoreOptions) {
       .of(LESSONS)
       .all()
       .map((s) => s.value);
-  const phrases = () => store.snapshot().phrases.map((s) => s.phrase);
+  const phrases = () => store.snapshot().phrases.map((s) => s.peek()!);
   const here = () =>
     store
       .of(FORMS)
