@@ -41,7 +41,7 @@ export interface WayWish {
 const USUAL_REST = 1;
 
 /** Joins that look at two before grow with the square of it (`README.md`). */
-const LOOKED_AT = 12;
+const LOOKED_AT = 8;
 
 /**
  * Ways through a form from its first bar to its last: shortest paths over all stretches, exactly. Each
