@@ -4,7 +4,7 @@ import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { attribute, problemAt, type XmlElement } from '../xml/parse';
 import type { ImportLog } from './log';
 import type { RawMeasure } from './raw';
-import { endingsOf, mendRepeats, type RepeatSigns, repeatSigns } from './repeats';
+import { endingsOf, mendRepeats, type RepeatSigns, repeatSigns, withLongEndings } from './repeats';
 import { meterOfTicks, snap, WHOLE } from './value';
 
 /** The bars of a phrase, and where each measure of the file begins in it. */
@@ -249,7 +249,11 @@ function withSigns(
   starts: readonly Ticks[],
   log: ImportLog,
 ): readonly Bar[] {
-  const endings = endingsOf(signs);
+  const long = withLongEndings(signs, (i) => {
+    const found = { onset: starts[i] ?? 0 };
+    log.add('mended', 'an ending that stops before its repeat goes on to it', found);
+  });
+  const endings = endingsOf(long);
   const out = bars.map((b): { -readonly [K in keyof Bar]: Bar[K] } => ({ ...b }));
   signs.forEach((s, i) => {
     const bar = out[Math.min(s.bar, out.length - 1)]!;

@@ -180,7 +180,7 @@ function readChord(
   const byText = isNoChord(text) ? null : parseChord(formatPitchClass(root) + text);
   if (!isChordKind(kind) || kind === '7alt') {
     // A kind without a name of its own: the printed text is all there is to go by.
-    if (kind !== 'other' || byText === null || !byText.ok || text === '') return null;
+    if (byText === null || !byText.ok || text === '') return null;
     return { ...byText.value, bass: bass ?? byText.value.bass };
   }
   const built = chordFrom(root, kind, degrees, bass);

@@ -61,6 +61,34 @@ function readPasses(text: string): readonly number[] {
   return [...new Set(numbers)].sort((a, b) => a - b);
 }
 
+/**
+ * The signs with every ending that stops before its repeat led on to it: many programs write the stop
+ * of the bracket at the end of its first bar. Only where the next ending begins behind that repeat.
+ */
+export function withLongEndings(
+  signs: readonly RepeatSigns[],
+  onMended: (measure: number) => void,
+): readonly RepeatSigns[] {
+  const out = [...signs];
+  signs.forEach((s, i) => {
+    if (!s.endingStops || s.repeatEnd !== null) return;
+    let to = i + 1;
+    while (signs[to] !== undefined && isPlain(signs[to]!)) to++;
+    const ends = signs[to];
+    if (ends === undefined || ends.repeatEnd === null || signs[to + 1] === undefined) return;
+    if (ends.repeatStart || ends.endingStart.length > 0) return;
+    if (signs[to + 1]!.endingStart.length === 0) return;
+    out[i] = { ...s, endingStops: false };
+    out[to] = { ...ends, endingStops: true };
+    onMended(i);
+  });
+  return out;
+}
+
+function isPlain(s: RepeatSigns): boolean {
+  return !s.repeatStart && s.repeatEnd === null && s.endingStart.length === 0 && !s.endingStops;
+}
+
 /** The passes of each measure: an ending lasts from its start to its stop, or to the next start. */
 export function endingsOf(signs: readonly RepeatSigns[]): readonly (readonly number[])[] {
   // Whether an ending that is open after this measure is closed further on.

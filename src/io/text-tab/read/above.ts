@@ -20,7 +20,7 @@ interface ChordOver {
 /** The chords and palm mutes in the lines over a block of tablature, by column. */
 export function signsOver(block: TabBlock, key: Key): BlockSigns {
   const muted = new Set<number>();
-  for (const { text } of block.above) {
+  for (const text of [...block.above.map((a) => a.text), block.under]) {
     for (const m of text.matchAll(/P\.?M\.?[-\s.]*[|-]?/gu)) {
       const end = m.index + m[0].trimEnd().length;
       for (let column = m.index; column < end; column++) muted.add(column);

@@ -22,7 +22,10 @@ export interface TabCell {
   /** Bent before it is struck. */
   readonly preBent: boolean;
   readonly released: boolean;
-  readonly vibrato: boolean;
+  /** Length of the wavy line behind it; 0 without one. */
+  readonly waves: number;
+  /** Semitones of a dip with the vibrato bar. */
+  readonly dip: number | null;
   /** A slide into it from no note before; `fret` where it says from which. */
   readonly slideIn: { readonly from: 'below' | 'above'; readonly fret: number | null } | null;
   readonly slideOut: 'up' | 'down' | null;
@@ -36,6 +39,8 @@ const JOINS: Readonly<Record<string, Attack>> = {
   '\\': 'slide',
   s: 'slide',
   S: 'slide',
+  'S/': 'slide-plucked',
+  'S\\': 'slide-plucked',
   t: 'tap',
   T: 'tap',
 };
@@ -49,6 +54,7 @@ export function cellsOf(
   const { body, start } = line;
   const cells: TabCell[] = [];
   const note = (sign: string) => odd.set(sign, (odd.get(sign) ?? 0) + 1);
+  if (line.after !== '') note(`'${line.after}' behind the bar line`);
   let before = '';
   let linked = false;
   let slideIn: TabCell['slideIn'] = null;
@@ -76,11 +82,12 @@ export function cellsOf(
       i += grace[0].length;
       continue;
     }
-    const m = /^(\()?(<)?(\d{1,2}|[xX])(>)?(\))?/u.exec(body.slice(i));
+    const m = /^(\()?([<[])?(\d{1,2}|[xX])([>\]])?(\))?/u.exec(body.slice(i));
     if (m === null) {
-      if (c in JOINS) before = c;
+      const sign = /^S[/\\]/u.exec(body.slice(i))?.[0] ?? c;
+      if (sign in JOINS) before = sign;
       else note(`'${c}'`);
-      i++;
+      i += sign.length;
       continue;
     }
     const opened = (m[1] ?? '').length + (m[2] ?? '').length;
@@ -95,7 +102,7 @@ export function cellsOf(
     i += text.length;
     const { length, ...tail } = readTail(body.slice(i));
     const joined = before !== '' && JOINS[before] !== undefined;
-    const slides = before === '/' || before === '\\' || before === 's' || before === 'S';
+    const slides = before !== '' && '/\\sS'.includes(before[0]!);
     const attack = joined && (linked || !slides) ? JOINS[before]! : null;
     cells.push({
       column: start + i - text.length + opened,
@@ -109,7 +116,7 @@ export function cellsOf(
       slideIn:
         slideIn ??
         (joined && slides && !linked
-          ? { from: before === '\\' ? 'above' : 'below', fret: null }
+          ? { from: before.endsWith('\\') ? 'above' : 'below', fret: null }
           : null),
     });
     before = '';
@@ -122,7 +129,7 @@ export function cellsOf(
 
 /**
  * What follows a fret: a touched or pinched harmonic, a bend with its target and release, a trill,
- * vibrato, a slide to nowhere, let ring. */
+ * vibrato, a dip, a slide to nowhere, let ring. */
 function readTail(text: string) {
   let length = 0;
   const take = (sign: RegExp) => {
@@ -134,7 +141,8 @@ function readTail(text: string) {
   const bend = take(/^(pb|[b^])(\(?(\d{1,2}|¼|½)\)?)?/u);
   const release = bend === null ? null : take(/^-*r\(?(\d{1,2})?\)?/u);
   const trill = take(/^tr\(?(\d{1,2})\)?/u);
-  const shake = take(/^[~vV]+/u);
+  const shake = take(/^(?:~+|[vV]+(?!\d))/u);
+  const dip = take(/^v(\d{1,2}(?:\.5)?)(?!\d)/u);
   const off = take(/^[/\\](?=-|\s|\||=|$)/u);
   // `5/-7` is a slide to 7, not one to nowhere.
   const goesOn = off !== null && /^-{0,2}\d/u.test(text.slice(length));
@@ -147,7 +155,8 @@ function readTail(text: string) {
     preBent: bend !== null && bend[1] === 'pb',
     released: release !== null,
     trill: trill === null ? null : Number(trill[1]),
-    vibrato: shake !== null,
+    waves: shake?.[0].length ?? 0,
+    dip: dip === null ? null : Number(dip[1]),
     slideOut: off === null || goesOn ? null : off[0] === '/' ? ('up' as const) : ('down' as const),
     letRing: ring !== null,
   } as const;

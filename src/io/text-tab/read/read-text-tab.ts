@@ -1,6 +1,6 @@
 import { fail, type Problem, type Result } from '../../../core/result';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
-import { instrumentOf } from './instrument';
+import { firstStringOnTop, instrumentOf } from './instrument';
 import { blocksOf, plainLines, tabLine } from './lines';
 import { type ReadTab, TabReader } from './tab-reader';
 
@@ -25,7 +25,7 @@ export function readTextTab(
     });
   }
   const lines = plainLines(text);
-  const blocks = blocksOf(lines);
+  const blocks = blocksOf(lines).map(firstStringOnTop);
   const first = blocks[0];
   if (first === undefined) {
     const few = fewLines(lines);
@@ -48,7 +48,8 @@ export function readTextTab(
   }
   const instrument = instrumentOf(first, lines, defaults.instrument);
   if (!instrument.ok) return instrument;
-  return new TabReader(blocks, instrument.value, origin, defaults).read();
+  const wideVibrato = lines.some((l) => /~~(?!~)\s*(?:=\s*)?wide/iu.test(l));
+  return new TabReader(blocks, instrument.value, origin, defaults, { wideVibrato }).read();
 }
 
 /** Whether a text has lines of tablature at all, too few of them included. */

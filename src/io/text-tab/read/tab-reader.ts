@@ -36,6 +36,11 @@ export interface ReadTab {
   readonly ignored: readonly string[];
 }
 
+/** What the words around the tablature say of its signs. */
+export interface Legend {
+  readonly wideVibrato: boolean;
+}
+
 /** Makes a phrase of blocks of tablature. */
 export class TabReader {
   private readonly odd = new Map<string, number>();
@@ -52,6 +57,7 @@ export class TabReader {
     private readonly instrument: Instrument,
     private readonly origin: QuickOrigin,
     private readonly defaults: QuickDefaults,
+    private readonly says: Legend,
   ) {}
 
   read(): Result<ReadTab> {
@@ -205,13 +211,28 @@ export class TabReader {
               curve: curveOfShape(shape),
             },
           }),
-      ...(c.vibrato ? { vibrato: 'narrow' as const } : {}),
+      ...(c.waves === 0
+        ? {}
+        : { vibrato: this.isWide(c) ? ('wide' as const) : ('narrow' as const) }),
+      ...this.dip(c),
       ...(this.trills(c) ? { trill: { upper: spellAt(phrase, onset, open + c.trill!) } } : {}),
       ...(node === undefined ? {} : { harmonic: { kind: 'natural' as const, above: node } }),
       ...this.stoppedHarmonic(c),
       ...(c.letRing ? { letRing: true as const } : {}),
       ...(c.ghost ? { ghost: true as const } : {}),
     };
+  }
+
+  /** A line of any length is a vibrato; two waves are a wide one where the legend says so. */
+  private isWide(c: TabCell): boolean {
+    return c.waves === 2 && this.says.wideVibrato;
+  }
+
+  private dip({ dip }: TabCell): Pick<PitchedNote, 'barDip'> {
+    if (dip === null) return {};
+    if (dip > 0 && dip <= MOST_SLID) return { barDip: dip };
+    this.notKept(`a dip of ${dip}`);
+    return {};
   }
 
   private notKept(sign: string): void {
@@ -222,7 +243,7 @@ export class TabReader {
   private trills(c: TabCell): boolean {
     if (c.trill === null) return false;
     const width = c.trill - c.fret;
-    const plain = c.bend === null && !c.vibrato && !c.harmonic && c.stopped === null;
+    const plain = c.bend === null && c.waves === 0 && !c.harmonic && c.stopped === null;
     const fits = width >= 1 && width <= 12 && c.trill <= playableFrets(this.instrument);
     if (!plain || !fits) this.notKept('a trill');
     return plain && fits;
@@ -266,7 +287,7 @@ function widthOf({ bend, fret }: TabCell): number {
   return bend === 'full' ? 2 : Math.max(1, bend - fret);
 }
 
-/** Semitones; a longer slide has no beginning that could be written. */
+/** Semitones; a longer slide has no beginning that could be written, and a deeper dip is none. */
 const MOST_SLID = 12;
 
 function slideInOf(c: TabCell, slide: NonNullable<TabCell['slideIn']>): SlideIn {

@@ -117,6 +117,11 @@ describe('a chord symbol', () => {
     expect(symbol(`${root('C')}${kind('minor-seventh', '-7')}`).listed).not.toContain('printed');
   });
 
+  it('of a kind that the standard does not have is read by what is printed', () => {
+    expect(symbol(`${root('C')}${kind('maj69', '6/9')}`).symbol).toBe('C6/9');
+    expect(symbol(`${root('C')}${kind('maj69', 'round')}`).symbol).toBeNull();
+  });
+
   it('N.C. is no chord', () => {
     expect(
       symbol(`<root><root-step text="">C</root-step></root>${kind('none', 'N.C.')}`),

@@ -207,6 +207,27 @@ describe('bars of a length that no meter here has', () => {
   });
 });
 
+describe('an ending whose bracket stops before its repeat', () => {
+  const line = (side: string, inside: string) => `<barline location="${side}">${inside}</barline>`;
+  const first = `${line('left', '<ending number="1" type="start"/>')}${n('A4', 8)}${line('right', '<ending number="1" type="stop"/>')}`;
+  const back = n('B4', 8) + line('right', '<repeat direction="backward"/>');
+  const second = `${line('left', '<ending number="2" type="start"/>')}${n('C5', 8)}${line('right', '<ending number="2" type="stop"/>')}`;
+
+  it('goes on to it, which is listed', () => {
+    const { phrase, listed } = imported(score([attributes() + n('G4', 8), first, back, second]));
+    expect(phrase.bars.map((b) => b.ending)).toEqual([undefined, [1], [1], [2]]);
+    expect(phrase.bars[2]?.repeatEnd).toBe(2);
+    expect(listed.join()).toContain('an ending that stops before its repeat goes on to it');
+  });
+
+  it('is left alone where no second ending follows that repeat', () => {
+    const { listed } = imported(
+      score([attributes() + n('G4', 8), first, back, n('C5', 8), second]),
+    );
+    expect(listed.join()).not.toContain('goes on to it');
+  });
+});
+
 describe('what a file leaves open is told', () => {
   it.each([
     ['slash heads', n('B4', 8, { head: '<notehead>slash</notehead>' }), 'a slash for a head'],

@@ -156,18 +156,26 @@ D|-0---|`);
   it('of this program, as far as strings and frets in their order go', () => {
     const places = (p: Phrase) =>
       p.voices[0].events.map((e) =>
-        e.notes.map((n) => `${n.string}/${n.kind === 'dead' ? 'x' : n.fret}`).join(' '),
+        e.notes
+          .map((n) =>
+            n.kind === 'dead'
+              ? `${n.string}/x`
+              : [
+                  n.string,
+                  n.fret,
+                  n.vibrato,
+                  n.barDip,
+                  n.bend?.shape,
+                  n.attack === 'slide-plucked',
+                ].join('/'),
+          )
+          .join(' '),
       );
     let compared = 0;
     for (const { name, phrase } of readSamples()) {
       // Signs that only our own tablature has are no part of what people post.
       const plain = phrase.voices[0].events.every(
-        (e) =>
-          e.graces === undefined &&
-          e.rake === undefined &&
-          e.notes.every(
-            (n) => n.kind === 'dead' || (n.barDip === undefined && n.attack !== 'slide-plucked'),
-          ),
+        (e) => e.graces === undefined && e.rake === undefined,
       );
       if (!plain || phrase.voices.length > 1) continue;
       const text = writeTextTab(phrase, { width: 100, degrees: 'key' });
@@ -177,6 +185,61 @@ D|-0---|`);
       compared++;
     }
     expect(compared).toBeGreaterThanOrEqual(8);
+  });
+
+  const block = (sixth: string, ...rows: string[]) =>
+    [
+      ...rows,
+      ...['e', 'B', 'G', 'D', 'A'].slice(rows.length).map((s) => `${s}|${'-'.repeat(12)}|`),
+      `E|${sixth}|`,
+    ].join('\n');
+  const notes = (text: string) =>
+    read(text).phrase.voices[0].events.flatMap((e) =>
+      e.notes.map((n) => ({ ...n, palmMute: e.palmMute, at: `${n.string}/${n.fret}` })),
+    );
+
+  it('with dips of the bar, waves of any length, and wide ones where the legend says so', () => {
+    const text = block('-3v2--5~~~~-', `e|-5~~~~~-8~~-|`);
+    expect(notes(text)).toMatchObject([
+      { at: '1/5', vibrato: 'narrow' },
+      { at: '6/3', barDip: 2 },
+      { at: '6/5', vibrato: 'narrow' },
+      { at: '1/8', vibrato: 'narrow' },
+    ]);
+    const told = notes(`${text}\n\n~ vibrato   ~~ wide vibrato`);
+    expect(told.map((n) => ('vibrato' in n ? n.vibrato : null))).toEqual([
+      'narrow',
+      null,
+      'narrow',
+      'wide',
+    ]);
+  });
+
+  it('with the lowest string on top, where the names say so', () => {
+    const turned = ['E|-0-3--', 'A|-----2', 'D|------', 'G|------', 'B|------', 'e|------'].join(
+      '\n',
+    );
+    expect(notes(turned).map((n) => n.at)).toEqual(['6/0', '6/3', '5/2']);
+  });
+
+  it.each([
+    ['Tune down half a step', 'Eb4 Bb3 Gb3 Db3 Ab2 Eb2'],
+    ['Tuning: D A D G B E', 'E4 B3 G3 D3 A2 D2'],
+    ['Drop D tuning', 'E4 B3 G3 D3 A2 D2'],
+    ['in tune with the record', 'E4 B3 G3 D3 A2 E2'],
+  ])('tuned as the words over it say: %s', (words, tuning) => {
+    const { phrase } = read(`${words}\n${block('-0-3--------')}`);
+    expect(phrase.instrument.tuning.map(formatPitch).join(' ')).toBe(tuning);
+  });
+
+  it('words behind the last bar line are told and no notes; palm mutes may stand beneath', () => {
+    const text = `${block('-0-0-3------').replace('E|-0-0-3------|', 'E|-0-0-3------|  x2')}\n  PM---`;
+    expect(notes(text).map((n) => [n.at, n.palmMute])).toEqual([
+      ['6/0', true],
+      ['6/0', true],
+      ['6/3', undefined],
+    ]);
+    expect(read(text).ignored).toEqual(["'x2' behind the bar line"]);
   });
 
   it('signs of our own that hold a fret are no notes of their own', () => {
