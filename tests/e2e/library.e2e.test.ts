@@ -438,9 +438,21 @@ describe('removing', () => {
     await page.getByLabel('Choose Third Rung').check();
     await page.getByRole('button', { name: 'Remove', exact: true }).click();
     await page.getByText('32 phrases', { exact: true }).waitFor();
+    // What was pressed is gone, and the focus is not lost with it.
+    const focus = () => page.evaluate(() => document.activeElement?.id);
+    expect(await focus()).toBe('main');
     await page.getByRole('button', { name: 'Undo' }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
+    expect(await focus()).toBe('main');
     expect(await titles(page)).toContain('Third Rung');
+    for (const [key, left] of [
+      ['y', 32],
+      ['z', 33],
+    ] as const) {
+      await page.getByRole('button', { name: key === 'y' ? 'Do again' : 'Undo' }).waitFor();
+      await page.keyboard.press(`Control+${key}`);
+      await page.getByText(`${left} phrases`, { exact: true }).waitFor();
+    }
   });
 });
 

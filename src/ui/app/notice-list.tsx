@@ -1,6 +1,7 @@
-import { useLayoutEffect, useRef, useSyncExternalStore } from 'react';
+import { useEffect, useLayoutEffect, useRef, useSyncExternalStore } from 'react';
 import { useApp } from '../frame/app-context';
-import type { Notice } from '../frame/notices';
+import { DO_AGAIN, type Notice, UNDO } from '../frame/notices';
+import { focusPage } from '../shared/focus-page';
 
 /** What the app says, at the foot of the page; read out as it comes. */
 export function NoticeList() {
@@ -8,6 +9,14 @@ export function NoticeList() {
   const list = useSyncExternalStore(notices.subscribe, notices.list);
   const ref = useRef<HTMLDivElement>(null);
   useRoomBelow(ref);
+  useStepKeys();
+  // Where the focus was before it came here.
+  const before = useRef<EventTarget | null>(null);
+  const giveBack = () => {
+    const { current: from } = before;
+    if (from instanceof HTMLElement && from.isConnected) from.focus({ preventScroll: true });
+    else focusPage();
+  };
   const calm = list.filter((n) => n.kind !== 'trouble');
   const trouble = list.filter((n) => n.kind === 'trouble');
   return (
@@ -17,18 +26,21 @@ export function NoticeList() {
       ref={ref}
       onPointerEnter={() => notices.hold(true)}
       onPointerLeave={() => notices.hold(false)}
-      onFocus={() => notices.hold(true)}
+      onFocus={(e) => {
+        notices.hold(true);
+        if (!e.currentTarget.contains(e.relatedTarget)) before.current = e.relatedTarget;
+      }}
       onBlur={() => notices.hold(false)}
     >
       {/* Both regions are always there: what is put into a new one is not read out everywhere. */}
       <div role="alert">
         {trouble.map((n) => (
-          <NoticeView key={n.id} notice={n} />
+          <NoticeView key={n.id} notice={n} giveBack={giveBack} />
         ))}
       </div>
       <div role="status">
         {calm.map((n) => (
-          <NoticeView key={n.id} notice={n} />
+          <NoticeView key={n.id} notice={n} giveBack={giveBack} />
         ))}
       </div>
     </div>
@@ -52,9 +64,45 @@ function useRoomBelow(ref: { readonly current: HTMLElement | null }): void {
   }, [ref]);
 }
 
-function NoticeView({ notice }: { readonly notice: Notice }) {
+/** Where a key is for what is typed, or for a page that takes steps back itself. */
+const TYPED_IN = 'input:not([type="checkbox"]), textarea, [role="application"], dialog';
+
+/** Ctrl+Z and Ctrl+Y do what was offered last under their names. */
+function useStepKeys(): void {
   const { notices } = useApp();
-  const putAway = () => notices.dismiss(notice.id);
+  useEffect(() => {
+    const press = (e: KeyboardEvent) => {
+      if (e.defaultPrevented || e.altKey || !(e.ctrlKey || e.metaKey)) return;
+      const key = e.key.toLowerCase();
+      const label = key === 'y' || (key === 'z' && e.shiftKey) ? DO_AGAIN : key === 'z' ? UNDO : '';
+      if (e.target instanceof Element && e.target.closest(TYPED_IN) !== null) return;
+      for (const n of [...notices.list()].reverse()) {
+        const action = n.actions.find((a) => a.label === label);
+        if (action === undefined) continue;
+        e.preventDefault();
+        notices.dismiss(n.id);
+        action.run();
+        return;
+      }
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  }, [notices]);
+}
+
+interface NoticeProps {
+  readonly notice: Notice;
+  /** Puts the focus where it was. */
+  readonly giveBack: () => void;
+}
+
+function NoticeView({ notice, giveBack }: NoticeProps) {
+  const { notices } = useApp();
+  const putAway = () => {
+    // The button that is pressed goes with it.
+    giveBack();
+    notices.dismiss(notice.id);
+  };
   return (
     <div className={`notice notice-${notice.kind}`}>
       <div className="notice-text">

@@ -4,6 +4,7 @@ import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
 import { count } from '../shared/words';
 import { type KeepingDeps, samplesOr } from './first-start';
+import { DO_AGAIN, type NoticeAction, UNDO } from './notices';
 
 /** Takes the samples that are as they were out of the library. */
 export async function removeSamples({ store, notices }: KeepingDeps): Promise<void> {
@@ -44,10 +45,14 @@ export function restorePhrases(deps: KeepingDeps, ids: readonly string[]): Promi
   return restoreThings(deps, phrasesNamed(ids));
 }
 
-/** Brings back what was removed. */
+/**
+ * Brings back what was removed.
+ * @param offers What can be done about it once it is back.
+ */
 export async function restoreThings(
   deps: KeepingDeps,
   things: readonly ThingName[],
+  ...offers: readonly NoticeAction[]
 ): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, things, 'Bringing back', (some) =>
@@ -61,7 +66,7 @@ export async function restoreThings(
     return;
   }
   if (refused !== null) notices.trouble(`Only ${countOf(done)} came back.`, refused);
-  else notices.done(`${countOf(done)} brought back.`);
+  else notices.done(`${countOf(done)} brought back.`, ...offers);
 }
 
 const nameOf = ({ kind, id }: ThingName) => `${kind.name} ${id}`;
@@ -156,9 +161,10 @@ export async function removeThings(
   if (done.length > 0) lastRemoved = done;
   if (refused !== null) notices.trouble('The rest was not removed.', refused);
   const back = done.length === 1 ? 'it' : 'them';
+  const again = { label: DO_AGAIN, run: () => void removeThings(deps, done, undone) };
   notices.done(`${countOf(done)} removed. “What can be done here” can bring ${back} back.`, {
-    label: 'Undo',
-    run: () => void restoreThings(deps, done).then(undone),
+    label: UNDO,
+    run: () => void restoreThings(deps, done, again).then(undone),
   });
 }
 

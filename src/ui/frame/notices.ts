@@ -4,6 +4,10 @@ export interface NoticeAction {
   readonly run: () => void;
 }
 
+/** Labels of what Ctrl+Z and Ctrl+Y do where no page takes these keys itself. */
+export const UNDO = 'Undo';
+export const DO_AGAIN = 'Do again';
+
 /** What the app says about something that happened. */
 export interface Notice {
   readonly id: number;

@@ -1,4 +1,5 @@
 import { addressOf } from '../frame/route';
+import { focusPage } from '../shared/focus-page';
 import { count } from '../shared/words';
 
 interface Props {
@@ -15,6 +16,11 @@ interface Props {
 export function ChoiceBar({ chosen, onOrder, onLesson, onExport, onRemove, onClear }: Props) {
   const [a, b] = chosen;
   if (a === undefined) return null;
+  // Both take this row away.
+  const then = (go: () => void) => () => {
+    focusPage();
+    go();
+  };
   return (
     <section className="choice-bar" aria-label="What to do with the chosen phrases">
       <p role="status">{count(chosen.length, 'phrase')} chosen</p>
@@ -40,10 +46,10 @@ export function ChoiceBar({ chosen, onOrder, onLesson, onExport, onRemove, onCle
         <button type="button" onClick={onExport}>
           Export
         </button>
-        <button type="button" onClick={onRemove}>
+        <button type="button" onClick={then(onRemove)}>
           Remove
         </button>
-        <button type="button" onClick={onClear}>
+        <button type="button" onClick={then(onClear)}>
           Choose none
         </button>
       </div>
