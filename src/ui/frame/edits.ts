@@ -54,8 +54,8 @@ export class Edits {
   private readonly kept = new Map<string, Kept>();
   private readonly replacing = new Set<string>();
   private readonly listeners = new Set<() => void>();
-  /** Phrases whose steps from before the reload are asked for; true once they are here. */
-  private readonly fetched = new Map<string, boolean>();
+  /** Phrases whose steps from before the reload are asked for; null once they are here. */
+  private readonly fetched = new Map<string, Promise<void> | null>();
   private soon: ReturnType<typeof setTimeout> | null = null;
 
   /** @param past Where steps outlive the window; null where they do not. */
@@ -72,15 +72,17 @@ export class Edits {
     return () => this.listeners.delete(changed);
   };
 
-  /**
-   * Fetches what was done to a phrase before the page was loaded. What is done here until that has
-   * come follows it.
-   */
+  /** Fetches what was done to a phrase before the page was loaded; what is done here until then follows it. */
   open(id: string): void {
     const phrase = this.phrase(id);
     if (this.past === null || phrase === null || this.fetched.has(id)) return;
-    this.fetched.set(id, false);
-    void this.past.load(id, phrase).then((found) => this.prepend(id, phrase, found));
+    const coming = this.past.load(id, phrase).then((found) => this.prepend(id, phrase, found));
+    this.fetched.set(id, coming);
+  }
+
+  /** What was done before the page was loaded, while it is on its way; null where it is here. */
+  coming(id: string): Promise<void> | null {
+    return this.fetched.get(id) ?? null;
   }
 
   /** The phrase as it stands, with what is not yet on the disk; the same object until it changes. */
@@ -98,7 +100,7 @@ export class Edits {
   /** Takes what was done to a phrase before it was kept, so that it can still be taken back. */
   adopt(phrase: Phrase, history: History): void {
     const { id } = phrase;
-    this.fetched.set(id, true);
+    this.fetched.set(id, null);
     this.kept.set(id, { start: phrase, phrase, history, here: true });
     this.past?.keep(id, history, phrase);
     this.tell();
@@ -237,12 +239,12 @@ export class Edits {
     const start = this.kept.get(id)?.start ?? before;
     this.kept.set(id, { start, phrase, history, here: true });
     // Until the steps from before are here, those of this window would be written in their place.
-    if (this.fetched.get(id) === true) this.past?.keep(id, history, phrase);
+    if (this.fetched.get(id) === null) this.past?.keep(id, history, phrase);
   }
 
   /** @param at The phrase that the steps found lead to. */
   private prepend(id: string, at: Phrase, found: History): void {
-    this.fetched.set(id, true);
+    this.fetched.set(id, null);
     const kept = this.kept.get(id);
     const now = kept?.phrase ?? this.standing(id);
     const start = kept?.start ?? now;

@@ -71,6 +71,14 @@ class Session {
     const before = this.now();
     const travelled = this.edits[way](before.phrase.id);
     if (travelled === null) {
+      const coming = this.edits.coming(before.phrase.id);
+      if (coming !== null) {
+        // Whether there is something is not known yet.
+        void coming.then(() => {
+          if (this.now().phrase === before.phrase) this.travel(way);
+        });
+        return;
+      }
       const text = way === 'undo' ? 'There is nothing to undo.' : 'Nothing was undone.';
       this.tell({ text, refused: true });
       return;

@@ -169,7 +169,10 @@ describe('the changes from before a reload', () => {
     const { past, kept, arrive } = slowPast();
     const b = await bench(past);
     b.edits.open('undone');
+    // Until they are here nobody is told that there is nothing.
+    expect(b.edits.coming('undone')).not.toBeNull();
     await arrive(stepFrom(b, 'before'));
+    expect(b.edits.coming('undone')).toBeNull();
     expect(kept).toEqual([]);
     b.rename('a', 0);
     expect(kept.map((h) => [h.steps.length, h.done])).toEqual([[2, 2]]);

@@ -22,8 +22,13 @@ export function whereInWords(s: EditState, analysis: Analysis): string {
   const note = event?.notes.find((n) => n.string === cursor.string);
   const place = `${capital(barName(bar))}`;
   if (event === null || note === undefined) {
-    const others = event === null ? 0 : event.notes.length;
-    const here = others === 0 ? 'empty' : `${count(others, 'note')} on other strings`;
+    const others = (event?.notes ?? []).map((n) => n.string).sort((a, b) => a - b);
+    const here =
+      others.length === 0
+        ? 'empty'
+        : others.length === 1
+          ? `a note on string ${others[0]}`
+          : `notes on strings ${others.join(', ')}`;
     return `${place}, beat ${beatPlaceOf(phrase, cursor.onset)}, string ${cursor.string}${voice}: ${here}`;
   }
   const words = noteInWords(

@@ -109,7 +109,8 @@ describe('where the writer is', () => {
     expect(words(at(5_040, 3))).toBe(
       'Bar 1, beat 1 and, string 3, fret 7: D, 2 of C7 (extension), hammered on, for an eighth',
     );
-    expect(words(at(5_040, 2))).toBe('Bar 1, beat 1 and, string 2: 1 note on other strings');
+    expect(words(at(5_040, 2))).toBe('Bar 1, beat 1 and, string 2: a note on string 3');
+    expect(words(at(10_080, 3))).toBe('Bar 1, beat 2, string 3: notes on strings 1, 2');
     expect(words(at(30_240, 6))).toBe('Bar 1, beat 4, string 6: empty');
     expect(words(at(80_640, 2))).toBe('After the end, string 2');
   });
