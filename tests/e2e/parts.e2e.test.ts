@@ -166,7 +166,7 @@ describe('metre, key, tempo and instrument', () => {
     expect(await ways.first().isChecked()).toBe(true);
     await capo.getByText('The frets stay, key and chords move along').waitFor();
     await capo.getByLabel(/^Put the capo/u).fill('13');
-    await capo.getByText('Not so: the capo must be from 0 to 12.').waitFor();
+    await capo.getByText('Not so: the capo must be a whole number from 0 to 12.').waitFor();
     await capo.getByLabel(/^Put the capo/u).fill('2');
     await capo.getByText('The key is D major instead of C major.').waitFor();
     await capo.getByText('4 notes sound 2 semitones higher.').waitFor();

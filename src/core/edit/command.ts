@@ -147,7 +147,7 @@ function refusalOf<A>(ask: Ask<A>): string {
     case 'choice':
       return `it must be one of: ${ask.choices.map((c) => c.title).join(', ')}`;
     case 'number':
-      return `${ask.label} must be ${rangeInWords(ask)}`;
+      return `${ask.label} must be ${ask.step === 1 ? 'a whole number ' : ''}${rangeInWords(ask)}`;
     case 'text':
       return `${ask.label} must be typed, for example ${ask.example}`;
     case 'given':

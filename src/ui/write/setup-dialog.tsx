@@ -41,15 +41,18 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
   const id = useId();
   const { state } = writer;
   const [typed, setTyped] = useState(() => (typeof value === 'string' ? value : ''));
+  const [hasty, setHasty] = useState(false);
   useLayoutEffect(() => document.getElementById(`${id}-field`)?.focus(), [id]);
   const asked = useDeferredValue(typed);
   const shown = useMemo(() => meant(state, command, asked), [state, command, asked]);
-  const refused = typeof shown === 'string' ? shown : null;
+  const none = hasty && typed.trim() === '' ? 'nothing is typed yet' : null;
+  const refused = typeof shown === 'string' ? shown : none;
   return (
     <dialog {...props} className="ask setup-dialog" aria-labelledby={`${id}-title`}>
       <form
         onSubmit={(e) => {
           e.preventDefault();
+          setHasty(true);
           if (typed.trim() !== '' && writer.run(command, typed).kind === 'done') end();
         }}
       >

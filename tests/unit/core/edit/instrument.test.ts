@@ -211,7 +211,7 @@ describe('scale length, clef and name', () => {
 
   it('have their bounds', () => {
     expect(ask(p, 'neck.scale', 99)).toMatchObject({
-      because: 'the scale length must be from 100 to 2000 mm',
+      because: 'the scale length must be a whole number from 100 to 2000 mm',
     });
     expect(ask(p, 'neck.name', ' ')).toMatchObject({ because: 'a name has a letter at least' });
     expect(ask(p, 'neck.name', 'x'.repeat(201))).toMatchObject({

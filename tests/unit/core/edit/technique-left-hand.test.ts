@@ -282,7 +282,7 @@ describe('trill', () => {
     expect(refusal(at(20), 'hand.trill', 2)).toBeNull();
     expect(refusal(at(21), 'hand.trill', 2)).toBe("the trill's upper note would be at fret 23");
     expect(refusal(at(20, 2), 'hand.trill', 1)).toBe("the trill's upper note would be at fret 21");
-    expect(refusal(start, 'hand.trill', 13)).toBe('the trill must be from 0 to 12');
+    expect(refusal(start, 'hand.trill', 13)).toBe('the trill must be a whole number from 0 to 12');
     const high = ordered(at(20), 'hand.trill', 2);
     expect(refusalOfKey(high, 'Alt+ArrowUp')).toBe("the trill's upper note would be at fret 23");
   });
@@ -491,7 +491,7 @@ describe('bar dip', () => {
     expect(ordered(one, 'hand.bar-dip', 0).phrase).toEqual(bare);
     expect(refusal(one, 'hand.bar-dip', 1)).toBe('it is dipped so already');
     expect(refusal(start, 'hand.bar-dip', 0)).toBe('it is not dipped');
-    expect(refusal(start, 'hand.bar-dip', 13)).toBe('the dip must be from 0 to 12');
+    expect(refusal(start, 'hand.bar-dip', 13)).toBe('the dip must be a whole number from 0 to 12');
   });
 
   it('reaches open strings, whose pitch the bar lowers too', () => {
