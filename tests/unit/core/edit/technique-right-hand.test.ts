@@ -142,7 +142,9 @@ describe('rake', () => {
       'only one string lies below string 5',
     );
     expect(refusal(cursorOn(c7('w 6/3'), 6), 'pick.rake', 1)).toBe('no string lies below string 6');
-    expect(refusal(one, 'pick.rake', 6)).toBe('the number of strings must be a whole number from 0 to 5');
+    expect(refusal(one, 'pick.rake', 6)).toBe(
+      'the number of strings must be a whole number from 0 to 5',
+    );
   });
 });
 
