@@ -58,9 +58,15 @@ const event =
   (p) =>
     anyEvent(p, test);
 
+/** Some of what is struck together is shaken and some not, or otherwise. */
+function shakesSome({ notes }: PhraseEvent): boolean {
+  const shaken = notes.flatMap((n) => (n.kind === 'pitched' ? [n.vibrato] : []));
+  return shaken.some((v) => v !== shaken[0]);
+}
+
 /**
  * The signs of every technique, and of dead notes, that a player may want explained, in the order in
- * which the legend lists them. File whole at 390: one exhaustive table, which a new technique does not
+ * which the legend lists them. File whole at 394: one exhaustive table, which a new technique does not
  * compile without.
  */
 const SIGNS: Readonly<Record<TechniqueField | 'dead', readonly Entry[]>> = {
@@ -202,6 +208,12 @@ const SIGNS: Readonly<Record<TechniqueField | 'dead', readonly Entry[]>> = {
       words: 'wide vibrato',
       used: note((n) => n.vibrato === 'wide'),
       draw: () => drawVibrato('wide', 36),
+    },
+    {
+      sign: 'vibrato-of-string',
+      words: 'vibrato of the string with this number alone',
+      used: event(shakesSome),
+      draw: () => drawVibrato('narrow', 44, [3]),
     },
   ],
   barDip: [
