@@ -50,6 +50,8 @@ export function chunksOf(bytes: Uint8Array): Result<Chunks> {
   while (at + 8 <= bytes.length) {
     const size = view.getUint32(at + 4);
     const end = at + 8 + size;
+    // What stands behind the last track that the header counts is none.
+    if (end > bytes.length && tracks.length > 0 && tracks.length >= view.getUint16(10)) break;
     if (end > bytes.length) {
       return fail({
         message: `the file ends before its track ${tracks.length + 1}, which begins at byte ${at} and should have ${size} bytes`,

@@ -113,6 +113,13 @@ function choosePart(song: Song, wanted: number | null, log: ImportLog): Result<S
   const others = parts.flatMap((p, i) => (p === part ? [] : [`${i + 1} (${p.name})`]));
   if (others.length > 0)
     log.add('dropped', `other parts are not read: ${others.slice(0, 12).join(', ')}`);
+  if (song.tracks.some((t) => t.withoutLength > 0)) {
+    const count = song.tracks.reduce((sum, t) => sum + t.withoutLength, 0);
+    log.add('dropped', `notes that end where they begin are left out, ${count} in the file`);
+  }
+  if (song.tracks.some((t) => t.unended > 0)) {
+    log.add('mended', 'notes that nothing ends are held to the end of their track');
+  }
   if (song.tracks.some((t) => t.notes.some((n) => n.channel === 9))) {
     log.add('dropped', 'the drums are not read');
   }

@@ -33,6 +33,10 @@ export interface SongTrack {
   /** General MIDI program of a channel, from 0. */
   readonly programs: ReadonlyMap<number, number>;
   readonly end: SongTicks;
+  /** Notes that were left out, since they end where they begin. */
+  readonly withoutLength: number;
+  /** Notes that nothing ends, so that they last as long as the track. */
+  readonly unended: number;
 }
 
 export interface TextAt {
@@ -171,6 +175,7 @@ class TrackReader {
   private readonly notes: SongNote[] = [];
   private readonly programs = new Map<number, number>();
   private readonly channels = new Map<number, Channel>();
+  private withoutLength = 0;
 
   constructor(
     private readonly tick: number,
@@ -225,6 +230,7 @@ class TrackReader {
   }
 
   finish(): SongTrack {
+    const unended = [...this.channels.values()].reduce((sum, c) => sum + c.open.length, 0);
     for (const [channel, c] of this.channels) {
       for (const n of [...c.open]) this.close(channel, c, n);
     }
@@ -235,6 +241,8 @@ class TrackReader {
       notes,
       programs: this.programs,
       end: this.at,
+      withoutLength: this.withoutLength,
+      unended,
     };
   }
 
@@ -262,6 +270,7 @@ class TrackReader {
     c.open.splice(c.open.indexOf(note), 1);
     const { at, midi, velocity, bends } = note;
     if (this.at > at) this.notes.push({ at, end: this.at, midi, velocity, channel: n, bends });
+    else this.withoutLength++;
   }
 
   private bend(n: number, value: number): void {

@@ -239,6 +239,21 @@ describe('a MIDI file of others', () => {
     expect(readMidi(file, { ...options(), part: 3 })).toMatchObject({ ok: false });
   });
 
+  it('tells of notes without a length or an end, and passes over bytes behind the last track', () => {
+    const bytes = midiFile(480, [
+      [
+        ...track('a', [[480, 480, 62]]),
+        { at: 0, rank: 2, bytes: [0x90, 60, 80] },
+        { at: 0, rank: 3, bytes: [0x80, 60, 0] },
+        { at: 480, rank: 2, bytes: [0x90, 67, 80] },
+      ],
+    ]);
+    const { phrase, said } = read(new Uint8Array([...bytes, ...new Uint8Array(9).fill(0x6a)]));
+    expect(notesOf(phrase)).toHaveLength(2);
+    expect(said).toContain('notes that end where they begin are left out, 1 in the file');
+    expect(said).toContain('notes that nothing ends are held to the end of their track');
+  });
+
   it('is refused with the place of what is wrong', () => {
     const file = midiFile(480, [track('a', [[0, 480, 60]])]);
     const problem = (bytes: Uint8Array) => {
