@@ -21,6 +21,7 @@ import { ImportLog, type ImportNote } from '../musicxml/read/log';
 import { mendPhrase } from '../musicxml/read/mend';
 import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
+import { type CrowdedOut, withoutCrowd } from './crowded';
 import { bySureness, type DoubtfulNote, withDoubtful } from './doubtful';
 import type { HeardEvent } from './lines';
 import { stringCosts } from './strings';
@@ -105,6 +106,22 @@ function phraseOf(
   names: PhraseNames,
   asOne: boolean,
 ): Result<CaughtPhrase> {
+  const made = phraseOfLines(take, lines, names, asOne, []);
+  if (made.ok) return made;
+  // What cannot sound at once was not all played: the rest of it is not lost for that.
+  const fewer = withoutCrowd(take, lines);
+  return fewer.out.length === 0 || fewer.lines.length === 0
+    ? made
+    : phraseOfLines(take, fewer.lines, names, asOne, fewer.out);
+}
+
+function phraseOfLines(
+  take: Take,
+  lines: Lines,
+  names: PhraseNames,
+  asOne: boolean,
+  crowdedOut: readonly CrowdedOut[],
+): Result<CaughtPhrase> {
   const log = new ImportLog();
   const { begin, firstBar, pickup, bars, length } = frameOf(take, lines, asOne);
   const laid = laneOf(take, { pickup, bars, length }, firstBar);
@@ -141,6 +158,12 @@ function phraseOf(
       onset,
     }),
   );
+  for (const { onset, note } of crowdedOut) {
+    const pitch = formatPitch(spellAt(whole, onset - begin, motionOfHeard(note, take.off).midi));
+    log.add('dropped', `${pitch} was heard, but no string is free for it there`, {
+      onset: onset - begin,
+    });
+  }
   const mended = mendPhrase(whole, new Speller(shell.chords, shell.key), log);
   if (!mended.ok) return mended;
   const wrong = checkStorable(mended.value);

@@ -307,7 +307,7 @@ function withoutTechniques(p: Phrase): Phrase {
 }
 
 /** Strings for notes, each its own and none of those in use: augmenting paths, low frets first. */
-function matchStrings(
+export function matchStrings(
   notes: readonly { readonly id: NoteId; readonly pitch: Pitch }[],
   used: ReadonlySet<number>,
   i: Instrument,

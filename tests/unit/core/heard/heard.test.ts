@@ -253,4 +253,29 @@ describe('what was heard', () => {
       take.value.lines.find((l) => l.some((e) => e.notes.includes(n)));
     expect(lineOf(slid)).toBe(lineOf(melody.at(-1)!));
   });
+
+  it('leaves out of a moment what no strings can sound at once, and says so', () => {
+    const line = [60, 62, 64, 65].map((midi, i) => note(0.5 * i, 0.5 * i + 0.45, midi));
+    // Seven at once on six strings: those that are heard least surely were not played.
+    const crowd = [40, 45, 50, 55, 59, 64, 67].map((midi, i) =>
+      note(2, 2.9, midi, { confidence: 0.9 - 0.05 * i }),
+    );
+    const take = takeOf(
+      { notes: [...line, ...crowd], dead: [], seconds: 3 },
+      { bpm: 120, start: 0 },
+    );
+    if (!take.ok) throw new Error(take.problems[0]!.message);
+    const made = phrasesOf(take.value, {
+      newId: () => 'x',
+      now: '2026-11-28T00:00:00Z',
+      title: 'X',
+    });
+    if (!made.ok) throw new Error(made.problems[0]!.message);
+    const { phrase, heard, notes } = made.value[0]!;
+    expect(notesOf(phrase).map(({ note: n }) => heard.get(n.id)!.pitch)).not.toContain(67);
+    expect(notesOf(phrase)).toHaveLength(10);
+    expect(notes.map((n) => n.message)).toContainEqual(
+      expect.stringContaining('no string is free'),
+    );
+  });
 });
