@@ -12,8 +12,8 @@ import { chooseFiles } from './import/choose-files';
 import type { LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
 
-interface Parts {
-  readonly app: App;
+/** The page that the actions are of. */
+export interface ShelfParts {
   readonly view: LibraryView;
   readonly show: (view: LibraryView) => void;
   /** What is shown, in order. */
@@ -26,6 +26,10 @@ interface Parts {
   readonly remove: (ids: readonly string[]) => void;
   readonly setChosen: (ids: readonly string[]) => void;
   readonly hasSamples: boolean;
+}
+
+interface Parts extends ShelfParts {
+  readonly app: App;
 }
 
 /** Everything that can be done on the library page. */

@@ -1,8 +1,7 @@
 import { type ReactNode, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
 import type { Front, PhraseEntry } from '../../storage/types';
-import type { Action } from '../frame/actions';
-import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
 import { keepOrRemove } from '../frame/keeping';
@@ -18,7 +17,6 @@ import { FirstVisit } from './first-visit';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
 import './library.css';
-import { libraryActions } from './library-actions';
 import { LibraryHead } from './library-head';
 import { type Entries, PhraseList } from './phrase-list';
 import { type Asked, useAsked } from './use-asked';
@@ -47,6 +45,14 @@ const FolderLine = partOnDemand(
   onDemand('What keeps a folder in step', () =>
     behindFirstScore(() => import('../frame/folder/folder-line').then((m) => m.FolderLine)),
   ),
+);
+
+const ShelfActions = partOnDemand(
+  onDemand('What is listed of the library', () =>
+    behindFirstScore(() => import('./shelf-actions').then((m) => m.ShelfActions)),
+  ),
+  null,
+  null,
 );
 
 /** `#/`: find, order, choose, bring in, export. */
@@ -118,7 +124,6 @@ function Shelves({
   const choice = useChoice(facts, found);
   const hasSamples = useMemo(() => phrases.some((s) => s.sample), [phrases]);
   const { open: backUp, dialog: backup } = useBackup();
-  useShelfActions(opening, asked, choice, { backUp, hasSamples });
   const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
   return (
     <>
@@ -137,61 +142,26 @@ function Shelves({
       ) : (
         <Found asked={asked} choice={choice} byId={byId} twins={route.query.twins !== undefined} />
       )}
+      {!opening && (
+        <ShelfActions
+          view={asked.view}
+          show={asked.show}
+          found={found}
+          chosen={choice.chosen}
+          exportIds={choice.exportIds}
+          order={choice.order}
+          makeLesson={choice.makeLesson}
+          backUp={backUp}
+          remove={choice.remove}
+          setChosen={choice.setChosen}
+          hasSamples={hasSamples}
+        />
+      )}
       {choice.dialogs}
       {backup}
     </>
   );
 }
-
-/** What can be asked for from everywhere on the page; nothing while the library opens. */
-function useShelfActions(
-  opening: boolean,
-  { view, show, found }: Asked,
-  choice: Choice,
-  more: { readonly backUp: () => void; readonly hasSamples: boolean },
-): void {
-  const app = useApp();
-  const { chosen, exportIds, order, makeLesson, remove, setChosen } = choice;
-  const { backUp, hasSamples } = more;
-  useActions(
-    useMemo(
-      () =>
-        opening
-          ? NO_ACTIONS
-          : libraryActions({
-              app,
-              view,
-              show,
-              found,
-              chosen,
-              exportIds,
-              order,
-              makeLesson,
-              backUp,
-              remove,
-              setChosen,
-              hasSamples,
-            }),
-      [
-        opening,
-        app,
-        view,
-        show,
-        found,
-        chosen,
-        exportIds,
-        order,
-        makeLesson,
-        backUp,
-        remove,
-        setChosen,
-        hasSamples,
-      ],
-    ),
-  );
-}
-
-const NO_ACTIONS: readonly Action[] = [];
 
 /** Phrases by their ids; another object whenever the list is another. */
 function useEntries(phrases: readonly PhraseEntry[], front: Front | null): Entries {
