@@ -3,8 +3,7 @@ import { type Read, samplesIn } from './copy-range';
 import { within } from './patience';
 import type { StoredRecord } from './record';
 import type { Db } from './schema';
-import { FULL, type SecondCopy } from './second-copy';
-import { MANY, SLACK, tidy } from './tidy';
+import { FULL, MANY, type SecondCopy, SLACK } from './second-copy';
 import type { CopyState } from './types';
 
 /** A second copy, and the word that lets one window at a time compare it with the database. */
@@ -224,7 +223,9 @@ export class CopyKeeper {
     this.grown = false;
     const { copy, alone, many } = this.safety;
     const go = () => !this.closed && this.state === 'whole';
-    void tidy(this.db, this.read, copy, alone, go, many)
+    // Nobody waits for it, so it does not load with the library.
+    void import('./tidy')
+      .then((m) => m.tidy(this.db, this.read, copy, alone, go, many))
       // It is only larger than it might be, and will be looked at again.
       .catch(() => undefined)
       .finally(() => {

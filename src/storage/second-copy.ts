@@ -37,6 +37,11 @@ export interface CopyFile extends Span, FileEntry {
 /** Characters of a file, about: few enough to be written in a few milliseconds. */
 export const FULL = 1024 * 1024;
 
+/** So many files may lie there before small ones are put together. */
+export const MANY = 200;
+/** Characters of past versions that may lie there in any library. */
+export const SLACK = 4 * FULL;
+
 /**
  * A second copy of the library, apart from the database: the records of each transaction in files of
  * their own, written before the transaction is acknowledged.

@@ -1,11 +1,7 @@
 import { copyRange, type Read } from './copy-range';
 import type { Db } from './schema';
-import { type CopyFile, FULL, type SecondCopy, type Span } from './second-copy';
+import { type CopyFile, FULL, MANY, type SecondCopy, SLACK, type Span } from './second-copy';
 
-/** So many files may lie there before small ones are put together. */
-export const MANY = 200;
-/** Characters of past versions that may lie there in any library. */
-export const SLACK = 4 * FULL;
 /** A file of fewer characters is small. */
 const SMALL = FULL / 4;
 /** About so many characters are written anew at a time, and lie there twice meanwhile. */
