@@ -1,7 +1,8 @@
 import { barSpans, positionOf } from '../../core/phrase/time';
+import { beatPlaceOf } from '../../core/phrase/time-words';
 import type { Phrase, Ticks } from '../../core/phrase/types';
 import { type NoteAt, notesOf } from '../../core/phrase/walk';
-import { barName, beatName, beatPlaceOf, capital } from '../shared/words';
+import { barName, beatName, capital } from '../shared/words';
 
 /** Two notes that answer each other, or one that nothing answers. */
 export interface NotePair {

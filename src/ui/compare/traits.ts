@@ -1,12 +1,12 @@
 import { positionOf } from '../../core/phrase/time';
-import { lengthWords } from '../../core/phrase/time-words';
+import { beatPlace, lengthWords } from '../../core/phrase/time-words';
 import type { Phrase, Ticks } from '../../core/phrase/types';
 import type { NoteAt } from '../../core/phrase/walk';
 import { midiOf } from '../../core/theory/pitch';
 import type { Analysis } from '../../core/understand/analyse';
 import { degreeText } from '../../publish/degree-labels';
 import { techniqueWords } from '../score/note-words';
-import { beatPlace, noteName } from '../shared/words';
+import { noteName } from '../shared/words';
 
 /** In what two notes can differ, with the sign that stands beside the word. */
 export const KINDS = {

@@ -12,7 +12,6 @@ import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { useKept } from '../shared/use-kept';
 import { count } from '../shared/words';
-import { ChoiceBar } from './choice-bar';
 import { FirstVisit } from './first-visit';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
@@ -23,6 +22,9 @@ import { type Asked, useAsked } from './use-asked';
 import { type Choice, useChoice } from './use-choice';
 
 /** What the first page does not need to show its first scores. */
+const ChoiceBar = partOnDemand(
+  onDemand('What is done with the chosen', () => import('./choice-bar').then((m) => m.ChoiceBar)),
+);
 const FilterPanel = partOnDemand(
   onDemand('What finds and orders', () =>
     behindFirstScore(() => import('./filter-panel').then((m) => m.FilterPanel)),
@@ -238,14 +240,16 @@ function Found(props: {
           onChoose={choice.choose}
         />
       )}
-      <ChoiceBar
-        chosen={chosen}
-        onOrder={() => choice.order(chosen)}
-        onLesson={() => choice.makeLesson(chosen)}
-        onExport={() => choice.exportIds(chosen)}
-        onRemove={() => remove(chosen)}
-        onClear={() => setChosen([])}
-      />
+      {chosen.length > 0 && (
+        <ChoiceBar
+          chosen={chosen}
+          onOrder={() => choice.order(chosen)}
+          onLesson={() => choice.makeLesson(chosen)}
+          onExport={() => choice.exportIds(chosen)}
+          onRemove={() => remove(chosen)}
+          onClear={() => setChosen([])}
+        />
+      )}
     </>
   );
 }

@@ -1,5 +1,5 @@
 import { barSpans, positionOf } from '../../core/phrase/time';
-import { lengthWords } from '../../core/phrase/time-words';
+import { beatPlaceOf, lengthWords } from '../../core/phrase/time-words';
 import type {
   DeadNote,
   Grace,
@@ -14,15 +14,7 @@ import type { DeadTechnique, MomentTechnique, PitchedTechnique } from '../../cor
 import { formatChord } from '../../core/theory/chord';
 import { type Analysis, analyse } from '../../core/understand/analyse';
 import type { NoteReading, PitchReading } from '../../core/understand/reading';
-import {
-  barName,
-  beatPlaceOf,
-  capital,
-  chordName,
-  count,
-  degreeName,
-  noteName,
-} from '../shared/words';
+import { barName, capital, chordName, count, degreeName, noteName } from '../shared/words';
 
 /** The score in words, for whoever cannot see it: every note of a bar as one sentence. */
 export interface BarInWords {

@@ -7,7 +7,6 @@ import type { Pitch, PitchClass } from '../../core/theory/pitch';
 import { TYPESET } from '../../io/text/signs';
 
 export { feelName } from '../../core/library/level-and-feel';
-export { beatPlace, beatPlaceOf } from '../../core/phrase/time-words';
 
 /** Typeset names for the screen: `E♭`, `♭7`, `F♯m7`. */
 export const chordName = (s: ChordSymbol | null): string =>

@@ -24,8 +24,9 @@ import {
 } from '../../core/edit/commands/tunings';
 import { runCommand } from '../../core/edit/run';
 import type { EditState } from '../../core/edit/state';
+import { beatPlaceOf } from '../../core/phrase/time-words';
 import { TYPESET } from '../../io/text/signs';
-import { beatPlaceOf, feelName, keyName, noteName, tempoName } from '../shared/words';
+import { feelName, keyName, noteName, tempoName } from '../shared/words';
 
 /** Stands among the choices for what is none of them and is typed. */
 export const OTHER = ' other';

@@ -1,9 +1,10 @@
 import { blockOf, chosenNotes, eventAt, voiceOf } from '../../../core/edit/select';
 import type { EditState } from '../../../core/edit/state';
 import { positionOf } from '../../../core/phrase/time';
+import { beatPlaceOf } from '../../../core/phrase/time-words';
 import type { Analysis } from '../../../core/understand/analyse';
 import { noteInWords } from '../../score/note-words';
-import { barName, beatPlaceOf, capital, count } from '../../shared/words';
+import { barName, capital, count } from '../../shared/words';
 
 /**
  * Where the writer is and what is there, as a sentence without a full stop:
