@@ -144,7 +144,17 @@ export function children(
       ...lossesInWords(moved.value.phrase, moved.value.report).map((l) => `${where}${l}`),
     );
   }
-  return problems.length === 0 ? ok({ phrases, remarks }) : { ok: false, problems };
+  return problems.length === 0
+    ? ok({ phrases: inOrder(phrases, app.now()), remarks })
+    : { ok: false, problems };
+}
+
+/** Made in one moment, each a millisecond after the next of the list: what was asked for first is the last changed. */
+function inOrder(phrases: readonly Phrase[], now: string): readonly Phrase[] {
+  return phrases.map((p, i) => {
+    const at = new Date(Date.parse(now) - i).toISOString();
+    return { ...p, meta: { ...p.meta, created: at, modified: at } };
+  });
 }
 
 /** The key that the moves that go before lead to. */

@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { factsOf } from '../../../src/core/library/facts';
+import { sortPhrases } from '../../../src/core/library/sort';
 import { childTitle, placedTitle } from '../../../src/core/move/child';
 import type { Goal } from '../../../src/core/move/goal';
 import { notesOf } from '../../../src/core/phrase/walk';
@@ -225,7 +227,9 @@ describe('moves join', () => {
 
   it('makes them from where the moves before have led', () => {
     let id = 0;
-    const app = { newId: () => `new-${id++}`, now: () => '2026-11-27T00:00:00.000Z' };
+    // The clock goes on while they are made.
+    const now = () => new Date(Date.UTC(2026, 10, 27) + 5 * id).toISOString();
+    const app = { newId: () => `new-${id++}`, now };
     const inF = movedOn(form({ kind: 'key', text: 'F' }));
     const places = children(app, phrase, inF, { kind: 'chord', text: 'I7, IV7, V7' });
     expect(
@@ -234,6 +238,13 @@ describe('moves join', () => {
       ['Gate over I7 in F', 'F7'],
       ['Gate over IV7 in F', 'Bb7'],
       ['Gate over V7 in F', 'C7'],
+    ]);
+    // Where the last changed come first, and in a lesson that is made of them, they stand as they were asked for.
+    const listed = places.ok ? sortPhrases(places.value.phrases.map(factsOf), 'changed') : [];
+    expect(listed.map((f) => f.title.slice(0, 13))).toEqual([
+      'Gate over I7 ',
+      'Gate over IV7',
+      'Gate over V7 ',
     ]);
     // The eleven other keys are those beside the key it has come to.
     const keys = children(app, phrase, inF, { kind: 'key', text: 'all' });
