@@ -1,5 +1,5 @@
 /**
- * Draws phrases in which each sign is crowded, to be looked at: `npx tsx tests/scripts/sign-sheet.ts
+ * Draws phrases in which each sign is crowded, to be looked at: `npx tsx tests/e2e/sign-sheet.ts
  * FOLDER [NAME] [SCALE]`. NAME is a regular expression, SCALE 2 unless told. Says what runs into what.
  */
 import { mkdirSync, readFileSync } from 'node:fs';

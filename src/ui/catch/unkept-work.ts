@@ -27,6 +27,8 @@ export class UnkeptWork {
   #written: Written | null;
   #timer: ReturnType<typeof setTimeout> | null = null;
   #gone = false;
+  /** When it was caught, where it was resumed. */
+  readonly #of: string | null;
 
   /**
    * @param from What it was resumed from; null where it is new.
@@ -40,10 +42,13 @@ export class UnkeptWork {
     private readonly told: (safe: boolean) => void,
   ) {
     this.#written = from === null ? null : { ...from, kept: keptOf(from) };
+    this.#of = from?.take.recorded.now ?? null;
   }
 
   /** Takes what stands on the page now, to be written soon. */
   follow(now: WorkNow): void {
+    // Another recording that was still being written as this one was shown: not in its place.
+    if (this.#of !== null && now.take.recorded.now !== this.#of) return;
     this.#now = now;
     now.kept.onKept = () => this.#soon();
     this.#soon();
@@ -87,7 +92,11 @@ export class UnkeptWork {
   async forget(): Promise<boolean> {
     this.#gone = true;
     if (this.#timer !== null) clearTimeout(this.#timer);
-    return this.store.remove(this.id);
+    this.#timer = null;
+    const isGone = await this.store.remove(this.id);
+    // What is still there goes on being written.
+    this.#gone = isGone;
+    return isGone;
   }
 }
 

@@ -1,7 +1,9 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
+import { fail, type Result } from '../../core/result';
 import { openUnkept, type Unkept, type UnkeptHead, type UnkeptStore } from '../../storage/unkept';
 import { type App, useApp } from '../frame/app-context';
 import { revisionOf } from '../frame/draft';
+import { problemText } from '../shared/words';
 import { heldOnes, holdWork, type Release } from './hold-work';
 import { type Resumed, resumed } from './unkept-data';
 import { UnkeptWork } from './unkept-work';
@@ -38,22 +40,17 @@ export interface UnkeptHere {
  */
 export function useUnkept(show: (what: Resumed) => void, clear: () => void): UnkeptHere {
   const app = useApp();
-  const [list, setList] = useState<Pick<UnkeptHere, 'others' | 'elsewhere'>>(NONE);
   const [safe, setSafe] = useState(true);
   const [work, setWork] = useState<UnkeptWork | null>(null);
-  const now = useRef<{ readonly work: UnkeptWork; readonly release: Release } | null>(null);
-  const look = useCallback(async () => {
-    const elsewhere = await heldOnes();
-    const others = (await stillOpen(app, elsewhere)).filter((h) => h.id !== now.current?.work.id);
-    setList({ others, elsewhere });
-  }, [app]);
+  const page = useRef<Page>({ now: null, turn: 0, left: true });
+  const { list, look } = useOthers(app, page);
   const put = useCallback(
-    (next: { readonly work: UnkeptWork; readonly release: Release } | null) => {
-      const last = now.current;
-      now.current = next;
+    (next: Standing | null) => {
+      const last = page.current.now;
+      page.current.now = next;
+      page.current.turn++;
       setWork(next?.work ?? null);
-      if (next !== null) sessionStorage.setItem(OPEN, next.work.id);
-      else sessionStorage.removeItem(OPEN);
+      noteOpen(next?.work.id ?? null);
       setSafe(true);
       void (async () => {
         await last?.work.flush();
@@ -63,101 +60,148 @@ export function useUnkept(show: (what: Resumed) => void, clear: () => void): Unk
     },
     [look],
   );
-  const workOn = useCallback(
-    (id: string, from: Resumed | null) =>
-      new UnkeptWork(
-        id,
-        theStore(),
-        from,
-        () => Date.parse(app.now()),
-        (is) => setSafe(is),
-      ),
-    [app],
-  );
   const begin = useCallback(() => {
     const id = app.newId();
     const hold = holdWork(id);
-    put({ work: workOn(id, null), release: async () => await (await hold)?.() });
-  }, [app, put, workOn]);
-  /** @returns why it is not shown, in words; null where it is. */
+    put({ work: workOn(app, id, null, setSafe), release: async () => await (await hold)?.() });
+  }, [app, put]);
+  /** @returns why it is not shown, in words; null where it is, or where it is not wanted any more. */
   const resume = useCallback(
     async (id: string): Promise<readonly string[] | null> => {
+      const mine = ++page.current.turn;
       const release = await holdWork(id);
       if (release === null) return ['It is open in another window.'];
-      const there = await theStore().read(id);
-      const what = there === null ? null : resumed(there);
-      if (there === null || what === null || !what.ok) {
+      const found = await readWhole(app, id);
+      const { left, turn } = page.current;
+      // Something else was begun or asked for meanwhile, or the page was left: it would be written over, or held for nobody.
+      const isLate = left || turn !== mine;
+      if (isLate || !found.ok) {
         await release();
-        return what === null || what.ok
-          ? ['It is not there any more, or not whole.']
-          : what.problems.map((p) => p.message);
+        return isLate || found.ok ? null : found.problems.map(problemText);
       }
-      knownToLibrary(app, there, what.value);
-      show(what.value);
-      put({ work: workOn(id, what.value), release });
+      show(found.value);
+      put({ work: workOn(app, id, found.value, setSafe), release });
       return null;
     },
-    [app, put, show, workOn],
+    [app, put, show],
   );
   const goOn = async (id: string) => {
     const why = await resume(id);
     if (why !== null) app.notices.trouble('It cannot be gone on with.', why);
   };
   const throwAway = async (id: string) => {
-    const shown = now.current?.work.id === id ? now.current : null;
+    const { now } = page.current;
+    const shown = now?.work.id === id ? now : null;
     await shown?.work.flush();
     const before = await theStore().read(id);
     if (!(await (shown?.work.forget() ?? theStore().remove(id)))) {
       app.notices.trouble('It was not thrown away.', ['This browser did not do it.']);
       return;
     }
-    if (shown !== null) {
+    if (shown !== null && page.current.now === shown) {
       clear();
       put(null);
     } else await look();
     const undo = async () => {
       await putBack(before);
       // What was shown is shown again, unless something else is by now.
-      if (shown === null || now.current !== null) await look();
+      if (shown === null || page.current.now !== null || page.current.left) await look();
       else await resume(id);
     };
     const back = { label: 'Undo', run: () => void undo() };
     app.notices.done('What was caught is thrown away.', ...(before === null ? [] : [back]));
   };
-  useFirstLook({ now, resume, look });
+  useFirstLook(page, resume, look);
   return { ...list, safe, work, begin, goOn, throwAway };
+}
+
+interface Standing {
+  readonly work: UnkeptWork;
+  readonly release: Release;
+}
+
+/** The page over its changes. */
+interface Page {
+  now: Standing | null;
+  /** Goes up with all that is shown, begun or asked for; what was asked for before comes too late. */
+  turn: number;
+  left: boolean;
+}
+
+/** Those that do not stand on the page, and what looks for them anew. */
+function useOthers(app: App, page: { readonly current: Page }) {
+  const [list, setList] = useState<Pick<UnkeptHere, 'others' | 'elsewhere'>>(NONE);
+  const look = useCallback(async () => {
+    const elsewhere = await heldOnes();
+    const open = await stillOpen(app, elsewhere);
+    const here = page.current.now?.work.id;
+    setList({ others: open.filter((h) => h.id !== here), elsewhere });
+  }, [app, page]);
+  return { list, look };
+}
+
+function workOn(app: App, id: string, from: Resumed | null, told: (safe: boolean) => void) {
+  return new UnkeptWork(id, theStore(), from, () => Date.parse(app.now()), told);
+}
+
+/** What was caught before, with what the library has of it. */
+async function readWhole(app: App, id: string): Promise<Result<Resumed>> {
+  const there = await theStore().read(id);
+  if (there === null) return fail({ message: 'it is not there any more, or not whole' });
+  const found = resumed(there);
+  if (found.ok) knownToLibrary(app, there, found.value);
+  return found;
 }
 
 const NONE = { others: [], elsewhere: new Set<string>() } as const;
 
 /** Shows again what stood here when the page was left, and writes what is not written when it is left now. */
-function useFirstLook(of: {
-  readonly now: { current: { readonly work: UnkeptWork; readonly release: Release } | null };
-  readonly resume: (id: string) => Promise<unknown>;
-  readonly look: () => Promise<void>;
-}) {
-  const { now, resume, look } = of;
+function useFirstLook(
+  page: { readonly current: Page },
+  resume: (id: string) => Promise<unknown>,
+  look: () => Promise<void>,
+) {
   useEffect(() => {
-    let here = true;
+    const { current } = page;
+    current.left = false;
     const first = async () => {
+      const { turn } = current;
       await look();
-      const id = sessionStorage.getItem(OPEN);
+      const id = openBefore();
       // Where something was begun meanwhile it stays.
-      if (here && id !== null && now.current === null) await resume(id);
+      if (!current.left && id !== null && current.turn === turn) await resume(id);
     };
     void first();
-    const leave = () => void now.current?.work.flush();
+    const leave = () => void current.now?.work.flush();
     window.addEventListener('pagehide', leave);
     document.addEventListener('visibilitychange', leave);
     return () => {
-      here = false;
+      current.left = true;
       window.removeEventListener('pagehide', leave);
       document.removeEventListener('visibilitychange', leave);
-      const last = now.current;
-      now.current = null;
+      const last = current.now;
+      current.now = null;
       void last?.work.flush().then(last.release);
     };
-  }, [now, resume, look]);
+  }, [page, resume, look]);
+}
+
+/** Remembers what stands on the page. Where storage is switched off for this address it is among the others after a reload. */
+function noteOpen(id: string | null): void {
+  try {
+    if (id === null) sessionStorage.removeItem(OPEN);
+    else sessionStorage.setItem(OPEN, id);
+  } catch {
+    // Said above.
+  }
+}
+
+function openBefore(): string | null {
+  try {
+    return sessionStorage.getItem(OPEN);
+  } catch {
+    return null;
+  }
 }
 
 /** Those of which something is not in the library; the others go. */

@@ -160,3 +160,38 @@ it('says what is damaged, and holds no more than so many, the corrected ones lon
   expect(await store.put({ head: head(99), parts: new Map([[0, {}]]) })).toBe(false);
   expect(await store.read('t99')).toBeNull();
 });
+
+it('goes on writing what could not be thrown away, and takes no other recording in its place', async () => {
+  const store = openUnkept(nameOfStore());
+  const take = caught();
+  const all = take.phrases.map(uncorrected);
+  const kept = new KeptBefore();
+  const begun = new UnkeptWork(
+    'one',
+    { ...store, remove: async () => false },
+    null,
+    () => 5,
+    () => {},
+  );
+  begun.follow({ take, all, right: new Set(), kept });
+  await begun.flush();
+  expect(await begun.forget()).toBe(false);
+  const corrected = [keys(all[0]!, 1, 'v'), all[1]!];
+  begun.follow({ take, all: corrected, right: new Set(), kept });
+  await begun.flush();
+  expect(await store.list()).toMatchObject([{ corrected: 1 }]);
+
+  const back = resumed((await store.read('one'))!);
+  if (!back.ok) throw new Error(back.problems[0]!.message);
+  const shown = new UnkeptWork(
+    'one',
+    store,
+    back.value,
+    () => 6,
+    () => {},
+  );
+  const other = { ...take, recorded: { ...take.recorded, now: '2026-11-28T11:00:00Z' } };
+  shown.follow({ take: other, all, right: new Set(), kept: new KeptBefore() });
+  await shown.flush();
+  expect(await store.list()).toMatchObject([{ at: 5, corrected: 1 }]);
+});
