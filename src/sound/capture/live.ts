@@ -32,8 +32,8 @@ interface ToldBefore {
 }
 
 /**
- * Notes while they are played. It hears only the last second again and again, with a running loud level, so
- * that a note comes within 0.3 s; what is kept in the end is heard once more as a whole.
+ * Notes while they are played. It hears only the last half second again and again, with a running loud level, so
+ * that a note comes soon (figures in the README); what is kept in the end is heard once more as a whole.
  */
 export class Live {
   private readonly network: Network;
