@@ -152,7 +152,7 @@ const ENTERED =
     ? NOTED
     : NOTED.filter((_, i) => i < 2 || i >= NOTED.length - 2);
 
-describe('a teacher with twenty phrases to enter', () => {
+describe('a teacher with many phrases to enter', () => {
   it('types some and pastes some, one after the other, without the mouse', async () => {
     const { page, look } = await sitDown('teacher', {
       viewport: { width: 1440, height: 900 },

@@ -8,7 +8,7 @@ import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
 import { candidatesFor } from './candidates';
 import { Caught, liesIn } from './caught-phrase';
-import { type Corrected, correctedPhrase } from './corrections';
+import { type Corrected, correctedPhrase, type SoundKey } from './corrections';
 import { useDoubles } from './doubles';
 import { KeptBefore } from './keep-caught';
 import type { CaughtTake } from './messages';
@@ -49,26 +49,21 @@ interface TakenProps {
 /** All that was caught: what is unsure and the phrases, with a key for each answer. */
 export function Taken(props: TakenProps) {
   const { take, sound, out, again, over, route, resumed, unkept } = props;
-  const corrections = useCorrections(take, out, resumed?.all ?? null);
+  const { all: before = null, right: rightBefore = NONE } = resumed ?? {};
+  const corrections = useCorrections(take, out, before);
   const { all, writers, chosen, point: choose, active } = corrections;
   const phrases = useMemo(() => all.map(correctedPhrase), [all]);
-  const { right, unsure, next, isRight } = useAsking(
-    take,
-    out,
-    corrections,
-    resumed?.right ?? NONE,
-  );
-  const [kept] = useState(() => resumed?.kept ?? new KeptBefore());
-  const { work } = unkept;
-  useEffect(() => work?.follow({ take, all, right, kept }), [work, take, all, right, kept]);
+  const { right, unsure, next, isRight } = useAsking(take, out, corrections, rightBefore);
+  const kept = useSetAside(props, all, right);
   const [heardLast, setHeardLast] = useState<number | null>(null);
   const takeOut = () => {
     if (chosen === null) return;
     again(new Set([...out, chosen]));
     choose(unsure.find((i) => i > chosen) ?? null);
   };
-  const changed = (id: string) => stepsOf(all.find((c) => c.state.phrase.id === id));
-  const keeping = useKeepSound(sound, out, changed);
+  const keeping = useKeepSound(sound, out, (id) =>
+    stepsOf(all.find((c) => c.state.phrase.id === id)),
+  );
   const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
   const offers = useOffers(take, note, writer, over);
@@ -83,6 +78,8 @@ export function Taken(props: TakenProps) {
     takeKey(name, { index, writer: writers[index]!, next, isRight }),
   );
   const doubles = useDoubles(take.phrases, kept);
+  const { render } = props;
+  const ofAll = { take, sound, kept, unsure, route, render, onKey, onChoose: choose };
   return (
     <section aria-labelledby="catch-result">
       <h2 id="catch-result">What was played</h2>
@@ -112,24 +109,17 @@ export function Taken(props: TakenProps) {
       {phrases.map((p, i) => (
         <Caught
           key={p.from}
+          {...ofAll}
           index={i}
           caught={p}
           writer={writers[i]!}
-          onKey={onKey}
           active={i === active}
           scoreId={scoreIdOf(i)}
           keepSound={keeping.keepSound}
-          kept={kept}
           double={doubles.get(p.phrase.id) ?? null}
-          take={take}
-          sound={sound}
-          render={props.render}
-          unsure={unsure}
           chosen={note !== undefined && liesIn(p, note) ? chosen : null}
-          onChoose={choose}
           space={i === Math.min(heardLast ?? 0, phrases.length - 1)}
           onHear={setHeardLast}
-          route={route}
         />
       ))}
     </section>
@@ -137,6 +127,18 @@ export function Taken(props: TakenProps) {
 }
 
 const NONE: ReadonlySet<string> = new Set();
+
+/** Has what stands here set aside as it changes. @returns what was kept of it. */
+function useSetAside(
+  { take, resumed, unkept }: TakenProps,
+  all: readonly Corrected[],
+  right: ReadonlySet<SoundKey>,
+): KeptBefore {
+  const [kept] = useState(() => resumed?.kept ?? new KeptBefore());
+  const { work } = unkept;
+  useEffect(() => work?.follow({ take, all, right, kept }), [work, take, all, right, kept]);
+  return kept;
+}
 
 const scoreIdOf = (phrase: number) => `caught-${phrase}`;
 

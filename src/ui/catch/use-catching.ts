@@ -9,7 +9,8 @@ import type { UseEar } from './use-ear';
 import { useUnkept } from './use-unkept';
 
 /** What is said of a recording, what was taken out of it, and the ways to have it written. */
-export function useCatching({ state, set, tell, sounds }: UseEar) {
+export function useCatching(ear: UseEar) {
+  const { state, set, tell, sounds } = ear;
   const app = useApp();
   const [fields, setFields] = useState(() => fieldsOf({ lane: '', key: '' }));
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
@@ -18,30 +19,13 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   const { instrument } = fields;
   /** What the worker heard its recording as. */
   const heardOn = useRef(USUAL_INSTRUMENT);
-  const [resumed, setResumed] = useState<Resumed | null>(null);
-  /** When that was caught whose sound is still here. */
-  const soundOf = useRef<string | null>(null);
-  const show = useCallback(
-    (what: Resumed) => {
-      const { take } = what;
-      const { said, recorded, notes, remarks, without } = take;
-      heardOn.current = said.instrument ?? USUAL_INSTRUMENT;
-      setFields(fieldsOf(said));
-      setOut(new Set(without));
-      setResumed(what);
-      setRound((n) => n + 1);
-      // The sound is kept nowhere; it is here only where this page has not been left.
-      set({ take, problems: [], ...(soundOf.current === recorded.now ? {} : { sound: null }) });
-      tell({ kind: 'heard before', notes, recorded, remarks });
-    },
-    [set, tell],
-  );
-  const clear = useCallback(() => set({ take: null }), [set]);
-  const unkept = useUnkept(show, clear);
-  const { begin: beginWork } = unkept;
-  useEffect(() => {
-    if (state.take !== null) soundOf.current = state.take.recorded.now;
-  }, [state.take]);
+  const place = useCallback(({ said, without }: CaughtTake) => {
+    heardOn.current = said.instrument ?? USUAL_INSTRUMENT;
+    setFields(fieldsOf(said));
+    setOut(new Set(without));
+    setRound((n) => n + 1);
+  }, []);
+  const { resumed, unkept, begin: beginWork } = useResumed(ear, place);
   const { listening } = state;
   useEffect(() => {
     if (!listening) return;
@@ -50,7 +34,6 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   const begin = useCallback(() => {
     heardOn.current = instrument;
     beginWork();
-    setResumed(null);
     setOut(new Set());
     setRound((n) => n + 1);
   }, [instrument, beginWork]);
@@ -77,22 +60,7 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   useEffect(() => {
     if (problems.length > 0 && take !== null) setOut(new Set(take.without));
   }, [problems, take]);
-  const write = (said: CatchSaid, without: ReadonlySet<number>) => {
-    const { sound } = state;
-    const on = said.instrument ?? USUAL_INSTRUMENT;
-    if (on === heardOn.current || sound === null) {
-      setOut(without);
-      tell({ kind: 'again', said, without: [...without] });
-      return;
-    }
-    // Other strings are listened for elsewhere: the notes are others, and with them what is left out.
-    const left = on === (take?.said.instrument ?? USUAL_INSTRUMENT) ? without : new Set<number>();
-    heardOn.current = on;
-    setOut(left);
-    set({ share: 0 });
-    const samples = sound.samples.slice();
-    tell({ kind: 'anew', samples, rate: sound.rate, said, without: [...left] }, [samples.buffer]);
-  };
+  const write = writing(ear, heardOn, setOut);
   /** Writes it with all that the fields say. */
   const writeAll = () => write(said, out);
   // Whoever answers for a note or a chord means what was caught: another instrument is for the form to say.
@@ -112,4 +80,60 @@ export function useCatching({ state, set, tell, sounds }: UseEar) {
   };
   const ways = { keep, openFile, writeAll, again, rewrite, putBack };
   return { fields, setFields, said, out, round, resumed, unkept, ...ways };
+}
+
+/** What was caught before, shown again in the place of what stands here. @param place Takes what was said of it. */
+function useResumed({ state, set, tell }: UseEar, place: (take: CaughtTake) => void) {
+  const [resumed, setResumed] = useState<Resumed | null>(null);
+  /** When that was caught whose sound is still here. */
+  const soundOf = useRef<string | null>(null);
+  const show = useCallback(
+    (what: Resumed) => {
+      const { take } = what;
+      const { recorded, notes, remarks } = take;
+      place(take);
+      setResumed(what);
+      // The sound is kept nowhere; it is here only where this page has not been left.
+      set({ take, problems: [], ...(soundOf.current === recorded.now ? {} : { sound: null }) });
+      tell({ kind: 'heard before', notes, recorded, remarks });
+    },
+    [place, set, tell],
+  );
+  const clear = useCallback(() => set({ take: null }), [set]);
+  const unkept = useUnkept(show, clear);
+  useEffect(() => {
+    if (state.take !== null) soundOf.current = state.take.recorded.now;
+  }, [state.take]);
+  const { begin: beginWork } = unkept;
+  const begin = useCallback(() => {
+    beginWork();
+    setResumed(null);
+    // What is heard now takes the place of the sound, also where nothing is found in it.
+    soundOf.current = null;
+  }, [beginWork]);
+  return { resumed, unkept, begin };
+}
+
+/** Writes what was heard again, or has it heard again where other strings are listened for. */
+function writing(
+  { state, set, tell }: UseEar,
+  heardOn: { current: string },
+  setOut: (out: ReadonlySet<number>) => void,
+) {
+  return (said: CatchSaid, without: ReadonlySet<number>) => {
+    const { sound, take } = state;
+    const on = said.instrument ?? USUAL_INSTRUMENT;
+    if (on === heardOn.current || sound === null) {
+      setOut(without);
+      tell({ kind: 'again', said, without: [...without] });
+      return;
+    }
+    // Other strings are listened for elsewhere: the notes are others, and with them what is left out.
+    const left = on === (take?.said.instrument ?? USUAL_INSTRUMENT) ? without : new Set<number>();
+    heardOn.current = on;
+    setOut(left);
+    set({ share: 0 });
+    const samples = sound.samples.slice();
+    tell({ kind: 'anew', samples, rate: sound.rate, said, without: [...left] }, [samples.buffer]);
+  };
 }

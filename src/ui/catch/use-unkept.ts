@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
-import { fail, type Result } from '../../core/result';
+import { fail, ok, type Result } from '../../core/result';
 import { openUnkept, type Unkept, type UnkeptHead, type UnkeptStore } from '../../storage/unkept';
 import { type App, useApp } from '../frame/app-context';
 import { revisionOf } from '../frame/draft';
@@ -92,12 +92,12 @@ export function useUnkept(show: (what: Resumed) => void, clear: () => void): Unk
   const throwAway = async (id: string) => {
     const { now } = page.current;
     const shown = now?.work.id === id ? now : null;
-    await shown?.work.flush();
-    const before = await theStore().read(id);
-    if (!(await (shown?.work.forget() ?? theStore().remove(id)))) {
-      app.notices.trouble('It was not thrown away.', ['This browser did not do it.']);
-      return;
+    const out = await takeOut(id, shown);
+    if (!out.ok) {
+      app.notices.trouble('It was not thrown away.', out.problems.map(problemText));
+      return look();
     }
+    const before = out.value;
     if (shown !== null && page.current.now === shown) {
       clear();
       put(null);
@@ -142,6 +142,22 @@ function useOthers(app: App, page: { readonly current: Page }) {
 
 function workOn(app: App, id: string, from: Resumed | null, told: (safe: boolean) => void) {
   return new UnkeptWork(id, theStore(), from, () => Date.parse(app.now()), told);
+}
+
+/**
+ * Takes it out of what is set aside.
+ * @param shown Where it stands on this page.
+ * @returns as it was, null where that cannot be read; or why it is still there.
+ */
+async function takeOut(id: string, shown: Standing | null): Promise<Result<Unkept | null>> {
+  // Another window may have opened it since the list was made, and be at work in it.
+  const release = shown === null ? await holdWork(id) : shown.release;
+  if (release === null) return fail({ message: 'it is open in another window' });
+  await shown?.work.flush();
+  const before = await theStore().read(id);
+  const isGone = await (shown?.work.forget() ?? theStore().remove(id));
+  if (shown === null) await release();
+  return isGone ? ok(before) : fail({ message: 'this browser did not do it' });
 }
 
 /** What was caught before, with what the library has of it. */

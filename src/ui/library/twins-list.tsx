@@ -24,7 +24,6 @@ interface Props {
 
 /** What is in the library twice, in whatever keys; each pair with what can be done about it. */
 export function TwinsList({ byId }: Props) {
-  const app = useApp();
   const [most, setMost] = useState(MOST);
   const { pairs, looked } = useTwins(most);
   const [both, setBoth] = useState<ReadonlySet<Twins>>(new Set());
@@ -34,10 +33,6 @@ export function TwinsList({ byId }: Props) {
   const keepBoth = (p: Twins) => {
     keepTwins(p.ids);
     setBoth(new Set([...both, p]));
-  };
-  const keep = async (stays: string, goes: string) => {
-    const [kept, other] = await phrasesOf(app.store, [stays, goes]);
-    if (kept !== undefined && other !== undefined) await keepOnly(app, kept, other);
   };
   return (
     <section className="twins" aria-labelledby="twins">
@@ -51,45 +46,9 @@ export function TwinsList({ byId }: Props) {
         )}
       </p>
       <ul>
-        {here.map((p) => {
-          const [a, b] = p.ids.map((id) => byId.get(id)!) as [PhraseEntry, PhraseEntry];
-          const [first, second] = [<Name key="a" of={a} />, <Name key="b" of={b} />];
-          return (
-            <li key={p.ids.join(' ')}>
-              <p>
-                <a href={addressOf({ page: 'phrase', id: a.id, query: {} })}>{first}</a> and{' '}
-                <a href={addressOf({ page: 'phrase', id: b.id, query: {} })}>{second}</a>{' '}
-                <span className="quiet">
-                  {p.unlikeness === 0
-                    ? 'the same melody'
-                    : `${Math.round(100 * (1 - p.unlikeness))}% alike`}
-                </span>
-              </p>
-              <p className="buttons">
-                <a
-                  className="button"
-                  href={addressOf({
-                    page: 'compare',
-                    a: a.id,
-                    b: b.id,
-                    query: { choose: 'twins' },
-                  })}
-                >
-                  Compare
-                </a>
-                <button type="button" onClick={() => void keep(a.id, b.id)}>
-                  Keep only {first}
-                </button>
-                <button type="button" onClick={() => void keep(b.id, a.id)}>
-                  Keep only {second}
-                </button>
-                <button type="button" onClick={() => keepBoth(p)}>
-                  Keep both
-                </button>
-              </p>
-            </li>
-          );
-        })}
+        {here.map((p) => (
+          <Pair key={p.ids.join(' ')} of={p} byId={byId} onBoth={() => keepBoth(p)} />
+        ))}
       </ul>
       <p className="buttons">
         {done && !all && (
@@ -102,6 +61,44 @@ export function TwinsList({ byId }: Props) {
         </button>
       </p>
     </section>
+  );
+}
+
+/** Two phrases that are nearly the same, and what can be done about it. */
+function Pair(props: { readonly of: Twins; readonly byId: Entries; readonly onBoth: () => void }) {
+  const { ids, unlikeness } = props.of;
+  const app = useApp();
+  const [a, b] = ids.map((id) => props.byId.get(id)!) as [PhraseEntry, PhraseEntry];
+  const [first, second] = [<Name key="a" of={a} />, <Name key="b" of={b} />];
+  const keep = async (stays: string, goes: string) => {
+    const [kept, other] = await phrasesOf(app.store, [stays, goes]);
+    if (kept !== undefined && other !== undefined) await keepOnly(app, kept, other);
+  };
+  const beside = addressOf({ page: 'compare', a: a.id, b: b.id, query: { choose: 'twins' } });
+  return (
+    <li>
+      <p>
+        <a href={addressOf({ page: 'phrase', id: a.id, query: {} })}>{first}</a> and{' '}
+        <a href={addressOf({ page: 'phrase', id: b.id, query: {} })}>{second}</a>{' '}
+        <span className="quiet">
+          {unlikeness === 0 ? 'the same melody' : `${Math.round(100 * (1 - unlikeness))}% alike`}
+        </span>
+      </p>
+      <p className="buttons">
+        <a className="button" href={beside}>
+          Compare
+        </a>
+        <button type="button" onClick={() => void keep(a.id, b.id)}>
+          Keep only {first}
+        </button>
+        <button type="button" onClick={() => void keep(b.id, a.id)}>
+          Keep only {second}
+        </button>
+        <button type="button" onClick={props.onBoth}>
+          Keep both
+        </button>
+      </p>
+    </li>
   );
 }
 

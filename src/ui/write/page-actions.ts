@@ -80,6 +80,31 @@ export function clipboardActions(
   ];
 }
 
+/** What is further down on the page, folded. */
+const UNFOLDED: readonly Action[] = [
+  {
+    id: 'write.text',
+    title: 'Type or paste it as text: quick text or tablature',
+    group: 'Going about',
+    words: 'one line plain ascii tab edit',
+    run: () => openPart('text'),
+  },
+  {
+    id: 'write.midi',
+    title: 'Write from a MIDI instrument',
+    group: 'Going about',
+    words: 'keyboard connect play in',
+    run: () => openPart('midi'),
+  },
+  {
+    id: 'write.bend-shape',
+    title: 'Draw the shape of the bend',
+    group: 'Going about',
+    words: 'curve release hold up down',
+    run: () => openPart('bend'),
+  },
+];
+
 /** What is done with the phrase as a whole. */
 export function pageActions(doings: PageDoings, onAnother: () => void): readonly Action[] {
   return [
@@ -90,27 +115,7 @@ export function pageActions(doings: PageDoings, onAnother: () => void): readonly
       words: 'name rename call',
       run: doings.onTitle,
     },
-    {
-      id: 'write.text',
-      title: 'Type or paste it as text: quick text or tablature',
-      group: 'Going about',
-      words: 'one line plain ascii tab edit',
-      run: () => openPart('text'),
-    },
-    {
-      id: 'write.midi',
-      title: 'Write from a MIDI instrument',
-      group: 'Going about',
-      words: 'keyboard connect play in',
-      run: () => openPart('midi'),
-    },
-    {
-      id: 'write.bend-shape',
-      title: 'Draw the shape of the bend',
-      group: 'Going about',
-      words: 'curve release hold up down',
-      run: () => openPart('bend'),
-    },
+    ...UNFOLDED,
     {
       id: 'write.done',
       title: 'Done: go to its page',

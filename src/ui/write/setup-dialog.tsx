@@ -75,23 +75,12 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
             ? 'In any order, each once; ‘8 bars’ lays out empty ones. What follows the first other word is the title; chords stand between braces: {I7 | IV7 | V7 | I7}.'
             : `Not so: ${refused}.`}
         </p>
-        {WORDS.map(({ label, words }) => (
-          // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
-          <div key={label} className="setup-words" role="group" aria-label={label}>
-            {words.map(([word, name]) => (
-              <button
-                key={word}
-                type="button"
-                onClick={() => {
-                  setTyped((before) => `${before.trimEnd()} ${word} `.trimStart());
-                  document.getElementById(`${id}-field`)?.focus();
-                }}
-              >
-                {name} {word === name ? null : <kbd>{word}</kbd>}
-              </button>
-            ))}
-          </div>
-        ))}
+        <Words
+          onWord={(word) => {
+            setTyped((before) => `${before.trimEnd()} ${word} `.trimStart());
+            document.getElementById(`${id}-field`)?.focus();
+          }}
+        />
         {shown === null || typeof shown === 'string' ? null : (
           <dl className="setup-meant" aria-live="polite">
             {shown.map(([name, what]) => (
@@ -117,6 +106,20 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
       </form>
     </dialog>
   );
+}
+
+/** Words that can stand in the line, to be pressed. */
+function Words({ onWord }: { readonly onWord: (word: string) => void }) {
+  return WORDS.map(({ label, words }) => (
+    // biome-ignore lint/a11y/useSemanticElements: a row of buttons is no form.
+    <div key={label} className="setup-words" role="group" aria-label={label}>
+      {words.map(([word, name]) => (
+        <button key={word} type="button" onClick={() => onWord(word)}>
+          {name} {word === name ? null : <kbd>{word}</kbd>}
+        </button>
+      ))}
+    </div>
+  ));
 }
 
 /** What the phrase would be, name by name; the reason where it cannot be so; null for nothing. */

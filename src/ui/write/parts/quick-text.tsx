@@ -32,13 +32,7 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
   const id = useId();
   const { own, typed, setTyped, text, found, problems } = useTyped(writer.state);
   const ready = found !== null && text === (typed ?? own);
-  const whyNone =
-    problems.length > 0
-      ? 'there is a mistake in the text'
-      : text.trim() === ''
-        ? 'there is no text'
-        : 'the text says what is there already';
-
+  const whyNone = whyNothing(text, problems.length);
   /** The score is above, and what came of the text is to be seen there. */
   const toScore = () => {
     onDone();
@@ -109,6 +103,12 @@ export function QuickText({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone
       <Signs />
     </div>
   );
+}
+
+/** Why nothing can be taken over, in words. */
+function whyNothing(text: string, mistakes: number): string {
+  if (mistakes > 0) return 'there is a mistake in the text';
+  return text.trim() === '' ? 'there is no text' : 'the text says what is there already';
 }
 
 /** The text of the phrase, what is typed in its place, and what that is read as. */
