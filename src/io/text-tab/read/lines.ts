@@ -24,10 +24,10 @@ export interface TabBlock {
 const LEAST = 0.55;
 
 /** `x2`, `(2x)` or words behind the last bar line; frets and dashes are none. */
-const BEHIND = /\|\s*(\(?\s*(?:x\s*\d|\d+\s*x|[A-Za-z][a-z.]{2,})[^-|]*)$/iu;
+const BEHIND = /^\s*(?!x+\s*$)(?:\(\s*)?(?:x\s*\d|\d+\s*x|[A-Za-z][a-z.]{2,})[^-|]*$/iu;
 
 /** A row that says palm mute and nothing else. */
-const MUTES = /^\s*(?:P\.?M\.?[-\s.|]*)+$/u;
+const MUTES = /^\s*(?:P\.?M[-\s.|]*)+$/u;
 
 /** Dashes, spaces and line ends of all kinds in one form; columns stay as they are. */
 export function plainLines(text: string): readonly string[] {
@@ -46,6 +46,12 @@ function expandTabs(line: string): string {
   return out;
 }
 
+function wordsBehind(body: string): string {
+  const bar = body.lastIndexOf('|');
+  const tail = body.slice(bar + 1);
+  return bar >= 0 && BEHIND.test(tail) ? tail.trimStart() : '';
+}
+
 /** A line as a string of a tablature; null where it is none. */
 export function tabLine(text: string, line: number): TabLine | null {
   const m = /^(\s*)(?:([A-Ga-g][#b♯♭]?)(?:-?\d(?=\s*[|:]))?)?(\s*[|:]?)(?=[-\d|(<xX\s])/u.exec(
@@ -55,7 +61,7 @@ export function tabLine(text: string, line: number): TabLine | null {
   const bar = m[3]!.trim() !== '';
   const start = m[0].length;
   const whole = text.slice(start);
-  const after = BEHIND.exec(whole)?.[1] ?? '';
+  const after = wordsBehind(whole);
   const body = whole.slice(0, whole.length - after.length).trimEnd();
   const dashes = [...body].filter((c) => c === '-').length;
   // Behind a bar line two dashes are enough: `e|-5-|`.

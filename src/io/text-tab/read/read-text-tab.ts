@@ -1,6 +1,6 @@
 import { fail, type Problem, type Result } from '../../../core/result';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
-import { firstStringOnTop, instrumentOf } from './instrument';
+import { firstStringsOnTop, instrumentOf } from './instrument';
 import { blocksOf, plainLines, tabLine } from './lines';
 import { type ReadTab, TabReader } from './tab-reader';
 
@@ -25,7 +25,7 @@ export function readTextTab(
     });
   }
   const lines = plainLines(text);
-  const blocks = blocksOf(lines).map(firstStringOnTop);
+  const blocks = firstStringsOnTop(blocksOf(lines));
   const first = blocks[0];
   if (first === undefined) {
     const few = fewLines(lines);

@@ -220,11 +220,25 @@ D|-0---|`);
       '\n',
     );
     expect(notes(turned).map((n) => n.at)).toEqual(['6/0', '6/3', '5/2']);
+    // Without names a block lies as the one before it.
+    const bare = turned.replaceAll(/^[A-Ga-g]/gmu, '');
+    expect(notes(`${turned}\n\n${bare}`).map((n) => n.at)).toEqual([
+      ...['6/0', '6/3', '5/2'],
+      ...['6/0', '6/3', '5/2'],
+    ]);
   });
 
   it.each([
     ['Tune down half a step', 'Eb4 Bb3 Gb3 Db3 Ab2 Eb2'],
     ['Tuning: D A D G B E', 'E4 B3 G3 D3 A2 D2'],
+    ['Tuning: E B G D A E', 'E4 B3 G3 D3 A2 E2'],
+    ['Tuning (like drop D): CGCFAD', 'D4 A3 F3 C3 G2 C2'],
+    ['Tune down ½ step', 'Eb4 Bb3 Gb3 Db3 Ab2 Eb2'],
+    ['Tuned down 1 1/2 steps', 'Db4 Ab3 E3 B2 Gb2 Db2'],
+    ['Tuned down one and a half steps', 'Db4 Ab3 E3 B2 Gb2 Db2'],
+    ['Tuned down a step and a half', 'Db4 Ab3 E3 B2 Gb2 Db2'],
+    ['Tuned down two whole steps', 'C4 G3 Eb3 Bb2 F2 C2'],
+    ['Tuning: drop D, half a step down', 'Eb4 Bb3 Gb3 Db3 Ab2 Db2'],
     ['Drop D tuning', 'E4 B3 G3 D3 A2 D2'],
     ['in tune with the record', 'E4 B3 G3 D3 A2 E2'],
   ])('tuned as the words over it say: %s', (words, tuning) => {
@@ -259,6 +273,13 @@ D|-0---|`);
       {},
     ]);
     expect(ignored.join()).toMatch(/a grace note/u);
+  });
+
+  it('takes its time by the length of what is pasted, whatever stands in it', () => {
+    // Either went on for minutes: more tries with each sign of the row, or with the square of the spaces.
+    const mutes = `${block('-0-0-3------')}\n  ${'P.M. '.repeat(60)}x`;
+    const spaces = block('-0-0-3------').replace(/\|$/u, `|${' '.repeat(60_000)}.`);
+    for (const text of [mutes, spaces]) expect(notes(text)).toHaveLength(3);
   });
 
   it('never throws, whatever is pasted', () => {
