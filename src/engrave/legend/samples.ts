@@ -71,6 +71,7 @@ export function bentFret(shape: Bend['shape']): Fragment {
       head: 'normal',
       target: null,
       y: 0,
+      held: false,
       tieY: 0,
       accidental: null,
       cautionary: false,

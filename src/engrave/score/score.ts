@@ -32,6 +32,8 @@ export interface ScoreNote extends StaffPlace {
   readonly head: HeadShape;
   /** Where a bend arrives; null without one, and for a curl. */
   readonly target: StaffPlace | null;
+  /** Whether a bend is still up at the end of this part; its target may lie on the same line. */
+  readonly held: boolean;
   /** Where a tie to the next part leaves it: at the end of a bend that is held. */
   readonly tieY: number;
 }
@@ -237,8 +239,9 @@ function placeColumn(p: Phrase, clef: Clef, column: Draft[], printed: Printed[])
       if (note.kind === 'pitched') printed.push({ pitch, tied, place });
       const target = goal === null || part > 1 ? null : placeOf(clef, goal, d.octave);
       if (target !== null) targets.push({ pitch: goal!, tied: false, place: target });
-      const tieY = target !== null && bentAt(onset + duration) ? target.y : place.y;
-      d.notes.push(Object.assign(place, { note, head: headOf(note), target, tieY }));
+      const held = target !== null && bentAt(onset + duration);
+      const tieY = held ? target.y : place.y;
+      d.notes.push(Object.assign(place, { note, head: headOf(note), target, held, tieY }));
     }
     d.notes.sort((a, b) => b.y - a.y || b.note.string - a.note.string);
   }

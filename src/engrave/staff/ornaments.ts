@@ -132,9 +132,8 @@ function target(n: ScoreNote, note: PitchedNote, lead: number): Pen {
   const goal = n.target!;
   const pre = note.bend?.shape === 'pre-bend' || note.bend?.shape === 'pre-bend-release';
   // Where it is still up at the end of this part, a later one says that it is let go.
-  const held = n.tieY === goal.y;
   const release =
-    !held && (note.bend?.shape === 'bend-release' || note.bend?.shape === 'pre-bend-release');
+    !n.held && (note.bend?.shape === 'bend-release' || note.bend?.shape === 'pre-bend-release');
   const rise = goal.y - n.y;
   const accidental = goal.accidental;
   const signWidth =

@@ -26,7 +26,7 @@ export function drawTies(pen: Pen, thread: Thread, ends: LineEnds): void {
       if (item.written.tieStart) {
         const follower = next === undefined ? null : headOf(next, h.id);
         const y = item.notes[k]!.tieY;
-        const bent = y !== h.y;
+        const bent = item.notes[k]!.held;
         const from = bent ? bentHead(p, y) : h.x1;
         const x0 = p.x + (bent ? from : clearRight(p, h, side));
         const x1 = follower === null ? ends.right - 2 : next!.x + clearLeft(next!, follower, side);

@@ -90,6 +90,15 @@ describe('a note that is tied on', () => {
     expect(signsOf(page, 'accidental')).toHaveLength(1);
   });
 
+  it('is let go by an arrow also where both pitches lie on one line of the staff', () => {
+    for (const target of ['C#4', 'Db4']) {
+      const page = pageOf(`h 3/5=C(rel:${target}) -`, {}, 'staff');
+      const tips = page.ink.filter((k) => k.kind === 'bend-angle');
+      const head = page.ink.find((k) => k.kind === 'target')!;
+      expect(tips.some((k) => k.x0 > head.x1)).toBe(true);
+    }
+  });
+
   it('stands at its start where the bend is let go before', () => {
     const page = pageOf('q 4/5 w 3/5=C(rel:D4) h. -');
     const heads = page.ink.filter((k) => k.kind === 'notehead').sort((a, b) => a.x0 - b.x0);
