@@ -92,7 +92,8 @@ const EMPTY: XmlElement = {
 /** Open strings, string 1 first: the lines of a tab staff count from the bottom (P4). */
 function readTuning(details: XmlElement, log: ImportLog): readonly Pitch[] | null {
   const tunings = childrenOf(details, 'staff-tuning');
-  const lines = new Map<number, Pitch>(standardLines(details, tunings.length));
+  const usual = standardLines(details, tunings.length);
+  const lines = new Map<number, Pitch>(usual);
   for (const t of tunings) {
     const line = readNumber(attribute(t, 'line'));
     const pitch = readPitch(t, UNISON, log, 'tuning-');
@@ -104,7 +105,13 @@ function readTuning(details: XmlElement, log: ImportLog): readonly Pitch[] | nul
   const strings = Array.from({ length: count }, (_, i) => lines.get(count - i));
   const complete = strings.filter((p): p is Pitch => p !== undefined);
   const sound = complete.every((p) => midiOf(p) >= 0 && midiOf(p) + MOST_FRETS <= 127);
-  return complete.length === count && sound ? complete : null;
+  if (complete.length !== count || !sound) return null;
+  if (usual.length > 0) {
+    log.add('assumed', 'strings whose tuning the file does not name are in standard tuning', {
+      line: details.line,
+    });
+  }
+  return complete;
 }
 
 /** The lines of a guitar's tab in standard tuning, where the file names some of the six alone. */

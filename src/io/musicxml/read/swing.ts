@@ -50,6 +50,8 @@ export function metronomeSwing(e: XmlElement): Feel | null {
 /** Words such as 'Medium swing' or 'Shuffle', which a player takes for a feel; null for others. */
 export function swingInWords(text: string): Feel | null {
   const says = /\b(?:swing|swung|shuffle)\b/iu.test(text);
-  if (!says || /\b(?:no|not|without|straight)\b/iu.test(text)) return null;
-  return { kind: 'swing', unit: /16/u.test(text) ? '16th' : 'eighth', first: 2, second: 1 };
+  if (!says || /\b(?:no|not|never|without|straight)\b|n['’]t\b/iu.test(text)) return null;
+  // A tempo or a count of bars may have a 16 in it, too.
+  const unit = /\b(?:16ths?|1\/16|sixteenths?)\b/iu.test(text) ? '16th' : 'eighth';
+  return { kind: 'swing', unit, first: 2, second: 1 };
 }

@@ -84,6 +84,13 @@ describe('a feel that is shown without <swing>', () => {
     ['a dotted eighth and a 16th', dotted, swing(3)],
     ['equal notes', shown(note('quarter'), note('quarter')), { kind: 'straight' }],
     ['words', direction('<words>Medium Swing</words>'), swing(2)],
+    ['words with a tempo', direction('<words>Swing (♩ = 160)</words>'), swing(2)],
+    [
+      'words for 16ths',
+      direction('<words>16th-note shuffle</words>'),
+      { ...swing(2), unit: '16th' },
+    ],
+    ['words that forbid it', direction("<words>don't swing</words>"), { kind: 'straight' }],
     ['words against it', direction('<words>no swing</words>'), { kind: 'straight' }],
     ['other words', direction('<words>swinging door</words>'), { kind: 'straight' }],
   ])('by %s', (_, text, feel) => {

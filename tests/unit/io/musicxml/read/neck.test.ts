@@ -138,8 +138,9 @@ describe('tab', () => {
     const staff = `<staff-details><staff-lines>6</staff-lines><staff-tuning line="1">${pitch}</staff-tuning></staff-details>`;
     const scordatura = `<direction><direction-type><scordatura><accord string="6">${pitch}</accord></scordatura></direction-type></direction>`;
     for (const text of [attributes({ rest: staff }), attributes() + scordatura]) {
-      const { phrase } = imported(score([text + n('D3', 8)]));
+      const { phrase, listed } = imported(score([text + n('D3', 8)]));
       expect(phrase.instrument.tuning.map(formatPitch).join(' ')).toBe('E4 B3 G3 D3 A2 D2');
+      expect(listed.join()).toMatch(/standard tuning/u);
     }
   });
 
