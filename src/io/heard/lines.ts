@@ -58,26 +58,31 @@ export function linesOfHeard(
   c: LinesContext,
 ): readonly (readonly HeardEvent[])[] {
   const quarter = c.secondsPerTick * TICKS_PER_QUARTER;
-  const isHeld = (n: HeardNote, i: number): boolean => {
+  // From first to last, so that what is slurred finds its source told already.
+  const heldNotes = new Set<HeardNote>();
+  const mayBeHeld = (n: HeardNote, i: number): boolean => {
     const from = sourceOf(n, moments[i - 1]);
-    if (from !== undefined && !isHeld(from, i - 1)) return false;
+    if (from !== undefined && !heldNotes.has(from)) return false;
     const second = moments[i + 2];
     const next = moments[i + 1];
     if (second === undefined || next === undefined) return false;
     const over = n.end - next.onset;
     return n.end > second.onset + HELD / 2 && over > Math.max(HELD, HELD_SHARE * quarter);
   };
+  for (const [i, m] of moments.entries()) {
+    for (const n of m.notes) if (mayBeHeld(n, i)) heldNotes.add(n);
+  }
   const all = moments.reduce((sum, m) => sum + m.notes.length, 0);
-  const held = moments.reduce((sum, m, i) => sum + m.notes.filter((n) => isHeld(n, i)).length, 0);
+  const held = heldNotes.size;
   const apart = held > 0 && held <= MOST_HELD * all;
-  const melody = moments.flatMap((m, i): PlacedMoment[] => {
-    const notes = apart ? m.notes.filter((n) => !isHeld(n, i)) : m.notes;
+  const melody = moments.flatMap((m): PlacedMoment[] => {
+    const notes = apart ? m.notes.filter((n) => !heldNotes.has(n)) : m.notes;
     return notes.length === 0 ? [] : [{ ...m, notes }];
   });
   const under = !apart
     ? []
-    : moments.flatMap((m, i): PlacedMoment[] => {
-        const notes = m.notes.filter((n) => isHeld(n, i));
+    : moments.flatMap((m): PlacedMoment[] => {
+        const notes = m.notes.filter((n) => heldNotes.has(n));
         const alone = notes.length === m.notes.length;
         return notes.length === 0 ? [] : [{ ...m, notes, graces: alone ? m.graces : [] }];
       });

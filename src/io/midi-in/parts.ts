@@ -1,7 +1,7 @@
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import type { Instrument } from '../../core/phrase/types';
 import { midiOf, type Pitch, parsePitch } from '../../core/theory/pitch';
-import type { Song, SongNote, SongTrack } from './song';
+import { DRUMS, type Song, type SongNote, type SongTrack } from './song';
 
 /** Notes that one player plays. */
 export interface SongPart {
@@ -20,9 +20,6 @@ export interface PartNote extends SongNote {
   /** Nothing else sounds on its channel meanwhile, so that a bend is this note's alone. */
   readonly alone: boolean;
 }
-
-/** The tenth channel has drums (General MIDI System Level 1). */
-const DRUMS = 9;
 
 /** Every part with pitches, in the order of the tracks; the strings of one instrument are one part. */
 export function partsOf(song: Song): readonly SongPart[] {

@@ -21,7 +21,7 @@ import { guessKey, keyOfSignature } from './key-found';
 import { ownPhrase } from './own';
 import { type PartNote, partsOf, type SongPart } from './parts';
 import { cutBeats, gridOf, type Loose, placeAfter, placed, tupletsOf } from './quantise';
-import { readSong, type Song } from './song';
+import { DRUMS, readSong, type Song } from './song';
 import { together } from './strums';
 import { evened, findSwing } from './swing-found';
 import { microsOf, tempoOf } from './tempo';
@@ -120,7 +120,7 @@ function choosePart(song: Song, wanted: number | null, log: ImportLog): Result<S
   if (song.tracks.some((t) => t.unended > 0)) {
     log.add('mended', 'notes that nothing ends are held to the end of their track');
   }
-  if (song.tracks.some((t) => t.notes.some((n) => n.channel === 9))) {
+  if (song.tracks.some((t) => t.notes.some((n) => n.channel === DRUMS))) {
     log.add('dropped', 'the drums are not read');
   }
   return ok(part);

@@ -5,6 +5,9 @@ import { TICKS_PER_QUARTER } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { chunksOf } from './chunks';
 
+/** The tenth channel has drums (General MIDI System Level 1). */
+export const DRUMS = 9;
+
 /** Ticks of the phrase (T1), from the beginning of the file; need not be whole. */
 export type SongTicks = number;
 
@@ -33,9 +36,9 @@ export interface SongTrack {
   /** General MIDI program of a channel, from 0. */
   readonly programs: ReadonlyMap<number, number>;
   readonly end: SongTicks;
-  /** Notes that were left out, since they end where they begin. */
+  /** Notes that were left out, since they end where they begin; drums do not count. */
   readonly withoutLength: number;
-  /** Notes that nothing ends, so that they last as long as the track. */
+  /** Notes that nothing ends, so that they last as long as the track; drums do not count. */
   readonly unended: number;
 }
 
@@ -230,7 +233,10 @@ class TrackReader {
   }
 
   finish(): SongTrack {
-    const unended = [...this.channels.values()].reduce((sum, c) => sum + c.open.length, 0);
+    const unended = [...this.channels].reduce(
+      (sum, [n, c]) => sum + (n === DRUMS ? 0 : c.open.length),
+      0,
+    );
     for (const [channel, c] of this.channels) {
       for (const n of [...c.open]) this.close(channel, c, n);
     }
@@ -270,7 +276,7 @@ class TrackReader {
     c.open.splice(c.open.indexOf(note), 1);
     const { at, midi, velocity, bends } = note;
     if (this.at > at) this.notes.push({ at, end: this.at, midi, velocity, channel: n, bends });
-    else this.withoutLength++;
+    else if (n !== DRUMS) this.withoutLength++;
   }
 
   private bend(n: number, value: number): void {

@@ -246,6 +246,9 @@ describe('a MIDI file of others', () => {
         { at: 0, rank: 2, bytes: [0x90, 60, 80] },
         { at: 0, rank: 3, bytes: [0x80, 60, 0] },
         { at: 480, rank: 2, bytes: [0x90, 67, 80] },
+        // Drums are not read whatever their length.
+        { at: 0, rank: 2, bytes: [0x99, 60, 80] },
+        { at: 0, rank: 3, bytes: [0x89, 60, 0] },
       ],
     ]);
     const { phrase, said } = read(new Uint8Array([...bytes, ...new Uint8Array(9).fill(0x6a)]));
