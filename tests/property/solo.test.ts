@@ -201,6 +201,25 @@ describe('the way through a form', () => {
     }
     expect(counts).toEqual([750, 250]);
   });
+
+  it('is found where the likeliest of each bar cannot follow each other', () => {
+    // Two ways have the first of bar 1, the likeliest; the likeliest of bar 2 follows another alone.
+    const after: Readonly<Record<string, number>> = {
+      'null 0': 0.5,
+      'null 1': 0,
+      '0 2': 0,
+      '0 3': 0,
+      '1 4': 1,
+    };
+    const score = (a: number | null, b: number) => after[`${a} ${b}`] ?? -Infinity;
+    const stretches = [0, 0, 1, 1, 1].map((start) => ({ start, end: start + 1 }));
+    const scoreAfterTwo = () => () => 0;
+    const ways = new Ways({
+      ...{ bars: 2, stretches, score, scoreAfterTwo, rest: -Infinity, lookedAt: 1 },
+    });
+    const way = ways.find({ draw: () => 0.5 });
+    expect(['0,2', '0,3', '1,4']).toContain(way?.join());
+  });
 });
 
 describe('a solo of the samples', () => {

@@ -20,7 +20,7 @@ export interface WayTask {
   readonly rest: number;
   /** The same on the scale of `scoreAfterTwo`; as `rest` where absent. */
   readonly restAfterTwo?: number;
-  /** So many stretches a bar are looked at with two before; what bars with fewer leave goes to the others. Default 12. */
+  /** So many stretches a bar are looked at with two before; what bars with fewer leave goes to the others. Default 8. */
   readonly lookedAt?: number;
   /** Bars that may stay empty between two stretches, and before the end; default 1. */
   readonly mostRest?: number;
@@ -90,7 +90,8 @@ export class Ways {
     const kept = this.likely(open, draw === null ? 'best' : 'all');
     const { chain, last } = this.pairs(kept);
     const way = findWay(chain, Array(last.length).fill(true), draw);
-    return way?.map((pair) => last[pair]!) ?? null;
+    // The likeliest of each bar need not lead to each other, where few are looked at.
+    return way === null ? findWay(this.singles, open, draw) : way.map((pair) => last[pair]!);
   }
 
   /**

@@ -99,8 +99,8 @@ function varyOnce(from: Step, id: VariationId, seed: number): Result<readonly St
     ];
   });
   if (steps.length > 0) return ok(steps);
-  const played = asItIs === offer.length;
-  return fail({ message: played ? 'it is so already' : 'no such change of it can be played' });
+  const isSo = asItIs > 0 && asItIs === offer.length;
+  return fail({ message: isSo ? 'it is so already' : 'no such change of it can be played' });
 }
 
 function ranked(p: Phrase, steps: readonly Step[]): readonly Step[] {

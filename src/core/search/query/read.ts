@@ -7,7 +7,7 @@ import { joinRow, type PlacedPart, readRowWord } from './row';
 import { cutQuery, problemAt, type Token } from './scan';
 import type { Atom, Query, QueryOrder, RowStep, Search } from './types';
 import { readChordText, readField, readOrder } from './values';
-import { FIELD_NAMES, type FieldName } from './words';
+import { FIELD_NAMES, type FieldName, NUMBER_LIMITS } from './words';
 
 /** More than anybody types; a longer text is refused, so that it cannot keep a page busy. */
 export const MOST_CHARACTERS = 2000;
@@ -191,8 +191,9 @@ class Reader {
     }
     const said = TEMPO.exec(words.join(' '));
     if (said === null) return null;
-    this.next += said[1]!.split(' ').length;
     const bpm = Number(said[2]);
+    if (bpm < NUMBER_LIMITS.tempo[0]) return null;
+    this.next += said[1]!.split(' ').length;
     return { kind: 'number', of: 'tempo', from: bpm, to: bpm };
   }
 

@@ -36,6 +36,8 @@ describe('the query language', () => {
     ['intervals:+2-0', 'intervals:+2+0'],
     ['C7(b9,#11)', '"c7(b9,#11)"'],
     ["Chalk down the Sixth's 2:1", "chalk down the sixth's 2:1"],
+    ['quarter = 104.5', 'tempo:104.5'],
+    ['quarter = 0', '"quarter" = 0'],
     ['', ''],
   ])('reads %s', (text, again) => expect(canonical(text)).toBe(again));
 
