@@ -94,7 +94,7 @@ function useWaysOn(page: PageName): void {
   const { state } = useLibrary();
   const hasWays =
     page !== 'library' && page !== 'write' && state !== 'opening' && state !== 'blocked';
-  useActions(useMemo(() => (hasWays ? waysOn(app) : NONE), [hasWays, app]));
+  useActions(useMemo(() => (hasWays ? waysOn(app, page) : NONE), [hasWays, app, page]));
 }
 
 /** A place without what is chosen on it. */

@@ -65,16 +65,17 @@ function useRoomBelow(ref: { readonly current: HTMLElement | null }): void {
 }
 
 /** Where a key is for what is typed, or for a page that takes steps back itself. */
-const TYPED_IN = 'input:not([type="checkbox"]), textarea, [role="application"], dialog';
+const TYPED_IN = 'input:not([type="checkbox"]), textarea, [role="application"]';
 
 /** Ctrl+Z and Ctrl+Y do what was offered last under their names. */
 function useStepKeys(): void {
   const { notices } = useApp();
   useEffect(() => {
     const press = (e: KeyboardEvent) => {
-      if (e.defaultPrevented || e.altKey || !(e.ctrlKey || e.metaKey)) return;
+      if (e.defaultPrevented || e.repeat || e.altKey || !(e.ctrlKey || e.metaKey)) return;
       const key = e.key.toLowerCase();
       const label = key === 'y' || (key === 'z' && e.shiftKey) ? DO_AGAIN : key === 'z' ? UNDO : '';
+      if (label === '' || document.querySelector('dialog[open]') !== null) return;
       if (e.target instanceof Element && e.target.closest(TYPED_IN) !== null) return;
       for (const n of [...notices.list()].reverse()) {
         const action = n.actions.find((a) => a.label === label);

@@ -1,11 +1,15 @@
 import type { Action } from './actions';
 import type { App } from './app-context';
 import { beginPhrase } from './begin-phrase';
+import type { PageName } from './route';
 import { navigate } from './use-route';
 
-/** What begins or stands on a page of its own, and can be asked for from every other. */
-export function waysOn(app: App): readonly Action[] {
-  return [
+/**
+ * What begins or stands on a page of its own, and can be asked for from every other: not from that page itself, where
+ * its address without a query would take away what is chosen there.
+ */
+export function waysOn(app: App, here: PageName): readonly Action[] {
+  const ways: readonly Action[] = [
     {
       id: 'library.write',
       title: 'Write a new phrase',
@@ -56,4 +60,5 @@ export function waysOn(app: App): readonly Action[] {
       run: () => navigate({ page: 'catch', query: {} }),
     },
   ];
+  return ways.filter((a) => a.id !== `library.${here}`);
 }

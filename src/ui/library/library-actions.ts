@@ -35,7 +35,7 @@ interface Parts extends ShelfParts {
 /** Everything that can be done on the library page. */
 export function libraryActions(p: Parts): readonly Action[] {
   return [
-    ...waysOn(p.app),
+    ...waysOn(p.app, 'library'),
     bringIn(p.app),
     ...withTheList(p),
     ...withTheChosen(p),
