@@ -95,18 +95,21 @@ export class Live {
         isDue(n) &&
         !this.recent.some((r) => isBeside(r, n)),
     );
+    const anew = new Set<number>();
     const told = due.map((note): ToldNote & ToldBefore => {
       const onset = begin + note.onset;
       // What was told there early and is not heard any more was this one.
       const early = this.recent.find(
         (r) =>
           r.onset > this.told &&
+          !anew.has(r.id) &&
           Math.abs(r.onset - onset) < SAME &&
           !heard.notes.some((n) => isBeside(r, n)),
       );
-      return { id: early?.id ?? ++this.count, onset, pitch: note.start, note };
+      const id = early?.id ?? ++this.count;
+      anew.add(id);
+      return { id, onset, pitch: note.start, note };
     });
-    const anew = new Set(told.map((t) => t.id));
     this.recent = [
       ...this.recent.filter((r) => r.onset > until - 2 * SAME && !anew.has(r.id)),
       ...told.map(({ id, onset, pitch }) => ({ id, onset, pitch })),

@@ -22,8 +22,8 @@ export function SetAside(props: {
     <>
       {!safe && (
         <p role="alert" className="problem">
-          This browser has no room to set aside what is not kept: keep it before you leave this
-          page, else it is lost.
+          This browser cannot set aside what is not kept, or has no room for it: keep it before you
+          leave this page, else it is lost.
         </p>
       )}
       <p className="buttons">
