@@ -207,7 +207,7 @@ async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
   for (const path of command.files) {
     const here: Thing[] = [];
     await eachSource(shell, await filesIn(shell, [path]), (s) => {
-      for (const p of s.phrases) phrases.take(p);
+      for (const p of s.phrases) phrases.takeRead(p);
       here.push(...(s.others ?? []));
     });
     others.push(here);

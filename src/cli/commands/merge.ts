@@ -5,7 +5,7 @@ import {
   phraseContent,
 } from '../../core/library/merge';
 import type { Phrase } from '../../core/phrase/types';
-import { encodeDecoded } from '../../io/json/encode';
+import { encodeCompact, encodeDecoded } from '../../io/json/encode';
 import { FILE_KINDS } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
 import type { Taking } from '../../io/library/entries';
@@ -19,7 +19,7 @@ interface KeptPhrase {
   readonly title: string;
   /** ISO 8601 in UTC. */
   readonly modified: string;
-  /** As `encodeDecoded` writes it. */
+  /** As `encodeCompact` writes it. */
   readonly text: string;
 }
 
@@ -37,11 +37,14 @@ export class KeptPhrases implements Taking {
 
   readonly known = (text: string): string | null => this.byText.get(text)?.id ?? null;
 
-  readonly take = (p: Phrase): void => {
-    const { title, modified } = p.meta;
-    const text = encodeDecoded(p);
-    this.byText.set(text, { id: p.id, title, modified, text });
-  };
+  readonly take = (p: Phrase): void => this.keep(p, encodeDecoded(p));
+
+  /** The same for a phrase of a score or a text, whose fields may be in any order. */
+  readonly takeRead = (p: Phrase): void => this.keep(p, encodeCompact(p));
+
+  private keep({ id, meta: { title, modified } }: Phrase, text: string): void {
+    this.byText.set(text, { id, title, modified, text });
+  }
 
   get all(): readonly KeptPhrase[] {
     return [...this.byText.values()];
