@@ -40,11 +40,23 @@ export const PartsOnDemand = memo(function PartsOnDemand(
 /** Milliseconds within which what was unfolded has come. */
 const COMES = 600;
 
-/** Scrolls as little as brings all of it into sight, also as it grows by what is fetched. */
+/**
+ * Scrolls as little as brings all of it into sight, also as it grows by what is fetched; no longer once
+ * the focus has gone elsewhere, where something else is to be seen.
+ */
 function showWhole(part: HTMLElement): void {
   const observer = new ResizeObserver(() => part.scrollIntoView({ block: 'nearest' }));
   observer.observe(part);
-  setTimeout(() => observer.disconnect(), COMES);
+  const over = new AbortController();
+  const stop = () => {
+    observer.disconnect();
+    over.abort();
+  };
+  const left = ({ relatedTarget }: FocusEvent) => {
+    if (!(relatedTarget instanceof Node && part.contains(relatedTarget))) stop();
+  };
+  part.addEventListener('focusout', left, { signal: over.signal });
+  setTimeout(stop, COMES);
 }
 
 interface FoldedProps {
