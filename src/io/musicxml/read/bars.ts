@@ -144,13 +144,16 @@ function describeBars(log: ImportLog, at: Ticks, g: Group, built: Built, m: RawM
     }
     return;
   }
+  // Also where they fill a bar of the meter together: a bar line is lost.
+  if (g.joined) {
+    log.add('approximated', 'bars that end between 16ths are joined to keep all times', found);
+    return;
+  }
   if (!built.odd) return;
   if (built.ticks - g.content >= 1) {
     log.add('mended', 'a bar that ends between 16ths is filled up with a rest', found);
   }
-  if (g.joined) {
-    log.add('approximated', 'bars that end between 16ths are joined to keep all times', found);
-  } else if (g.meter === null) {
+  if (g.meter === null) {
     log.add('assumed', 'bars without a time signature get one of their own length', found);
   } else if (built.meters.length > 1) {
     log.add('approximated', 'a very long bar is cut into several', found);

@@ -198,6 +198,14 @@ describe('bars of a length that no meter here has', () => {
     expect(listed.join()).toContain('joined to keep all times');
   });
 
+  it('are listed also where they fill a bar of the meter together', () => {
+    const whole = n('A4', 32);
+    const first = attributes({ divisions: 8 }) + whole;
+    const { phrase, listed } = imported(score([first, n('G4', 17), n('A4', 15), whole]));
+    expect(phrase.bars).toHaveLength(3);
+    expect(listed.join()).toContain('joined to keep all times');
+  });
+
   it('one alone is filled up, as a slip of the file', () => {
     const whole = n('A4', 32);
     const { listed } = imported(
