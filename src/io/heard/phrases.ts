@@ -159,10 +159,10 @@ function phraseOfLines(
     }),
   );
   for (const { onset, note } of crowdedOut) {
-    const pitch = formatPitch(spellAt(whole, onset - begin, motionOfHeard(note, take.off).midi));
-    log.add('dropped', `${pitch} was heard, but no string is free for it there`, {
-      onset: onset - begin,
-    });
+    // The first of all may be left out, and the phrase then begins behind it.
+    const at = Math.max(0, onset - begin);
+    const pitch = formatPitch(spellAt(whole, at, motionOfHeard(note, take.off).midi));
+    log.add('dropped', `${pitch} was heard, but no string is free for it there`, { onset: at });
   }
   const mended = mendPhrase(whole, new Speller(shell.chords, shell.key), log);
   if (!mended.ok) return mended;
