@@ -189,12 +189,17 @@ function useFirstLook(
     };
     void first();
     const leave = () => void current.now?.work.flush();
+    const change = () => {
+      if (document.visibilityState === 'hidden') leave();
+      // What another window had on its page may be free by now.
+      else void look();
+    };
     window.addEventListener('pagehide', leave);
-    document.addEventListener('visibilitychange', leave);
+    document.addEventListener('visibilitychange', change);
     return () => {
       current.left = true;
       window.removeEventListener('pagehide', leave);
-      document.removeEventListener('visibilitychange', leave);
+      document.removeEventListener('visibilitychange', change);
       const last = current.now;
       current.now = null;
       void last?.work.flush().then(last.release);
