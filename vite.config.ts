@@ -285,6 +285,8 @@ const TESTS: ViteUserConfig['test'] = {
         globalSetup: ['tests/e2e/serve-app.ts'],
         // One browser at a time: it keeps two cores busy, and two of them only wait for each other.
         maxWorkers: 1,
+        // Each file has a browser of its own; what they import is shared.
+        isolate: false,
         // Those that needed it are told at the end (`second-try.ts`).
         retry: 1,
         sequence: { groupOrder: 3 },
