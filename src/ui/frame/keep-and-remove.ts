@@ -147,7 +147,7 @@ export function removePhrases(deps: KeepingDeps, ids: readonly string[]): Promis
 export async function removeThings(
   deps: KeepingDeps,
   named: readonly ThingName[],
-  undone: () => Promise<void> = async () => undefined,
+  undone?: () => Promise<void>,
 ): Promise<void> {
   const { store, notices } = deps;
   const { done, refused } = await inParts(deps, named, 'Removing', (some) =>
@@ -161,10 +161,12 @@ export async function removeThings(
   if (done.length > 0) lastRemoved = done;
   if (refused !== null) notices.trouble('The rest was not removed.', refused);
   const back = done.length === 1 ? 'it' : 'them';
-  const again = { label: DO_AGAIN, run: () => void removeThings(deps, done, undone) };
+  // With something else undone, the removal alone would be half of what was done.
+  const again =
+    undone === undefined ? [{ label: DO_AGAIN, run: () => void removeThings(deps, done) }] : [];
   notices.done(`${countOf(done)} removed. “What can be done here” can bring ${back} back.`, {
     label: UNDO,
-    run: () => void restoreThings(deps, done, again).then(undone),
+    run: () => void restoreThings(deps, done, ...again).then(undone),
   });
 }
 

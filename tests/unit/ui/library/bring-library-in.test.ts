@@ -354,6 +354,10 @@ describe('a collection that is here already', () => {
       expect([named(), store.snapshot().phrases.length]).toEqual([['x', 'p3', 'y'], 1]);
       await undo();
       expect([named(), store.snapshot().phrases.length]).toEqual([['x', 'p3', 'y', copy, 'p1'], 3]);
+      // Removing alone what was new would be half of it.
+      expect(notices.list().flatMap((n) => n.actions.map((b) => b.label))).not.toContain(
+        'Do again',
+      );
       // What was changed since stays, and is told.
       const { value, revision: last } = store.of(COLLECTIONS).get('week')!;
       await store.of(COLLECTIONS).save({ ...value, phrases: ['x', 'p1'] }, last);
