@@ -118,7 +118,10 @@ function pinsOf({ pins, rests }: SoloCommand, phrases: readonly Phrase[]): Resul
         index === undefined
           ? `there is no phrase '${phrase}'`
           : `${named.length} phrases are called '${phrase}'`;
-      return fail({ message, fix: "Name it by its id; 'degreewise show --json' shows it." });
+      return fail({
+        message,
+        fix: 'Name it by its id; \'degreewise find "" FILE... --json\' shows it.',
+      });
     }
     found.push({ start: bar - 1, index });
   }

@@ -84,9 +84,10 @@ describe('forms and solo', () => {
     const rests = await degreewise('solo', ...from, '--form', 'blues', '--leave', bars);
     expect([rests.code, rests.err]).toEqual([1, expect.stringContaining('every bar is left')]);
     const named = await degreewise('solo', ...from, '--form', 'blues', '--pin', '1=Nobody');
-    // What is advised can be done.
-    const advised = /'degreewise (\w+) --json'/u.exec(named.err)?.[1] ?? '';
-    expect((await degreewise(advised, 'all.json', '--json')).code).toBe(0);
+    // What is advised can be done, and shows the ids.
+    const advised = /'degreewise (\w+) "" FILE... --json'/u.exec(named.err)?.[1] ?? '';
+    const shown = await degreewise(advised, '', 'all.json', '--json');
+    expect(shown.out).toContain(`"id": "${readSamples()[0]!.phrase.id}"`);
     const forms = await degreewise('forms', 'blues');
     expect([forms.code, forms.err]).toEqual([2, expect.stringContaining("'blues'")]);
   });
