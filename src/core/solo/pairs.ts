@@ -1,6 +1,6 @@
 import { logShares } from '../joins/share';
 import { type Bars, type Chain, type Choices, weighed } from './chain';
-import type { WayTask } from './way';
+import type { WayTask } from './way-task';
 
 /** Pairs of stretches in a row as things of their own; of a first one alone, too. */
 export interface Pairs {

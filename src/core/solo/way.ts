@@ -1,34 +1,7 @@
 import { logShares } from '../joins/share';
 import { type Bars, type Chain, type Choices, findWay, waysThrough, weighed } from './chain';
 import { pairsOf } from './pairs';
-
-/** A stretch of bars that something fills. */
-export interface Stretch {
-  readonly start: number;
-  readonly end: number;
-}
-
-export interface WayTask {
-  /** Bars of the form. */
-  readonly bars: number;
-  readonly stretches: readonly Stretch[];
-  /** How well a stretch follows another, or begins (null); −Infinity where it cannot. */
-  readonly score: (before: number | null, next: number) => number;
-  /** The same where the stretch before the one before is looked at as well; −Infinity where `score` is. */
-  readonly scoreAfterTwo?: (earlier: number, before: number) => (next: number) => number;
-  /** What it counts to leave the last bar empty, on the scale of the scores. */
-  readonly rest: number;
-  /** The same on the scale of `scoreAfterTwo`; as `rest` where absent. */
-  readonly restAfterTwo?: number;
-  /** So many stretches a bar are looked at with two before; what bars with fewer leave goes to the others. Default 8. */
-  readonly lookedAt?: number;
-  /** Bars that may stay empty between two stretches, and before the end; default 1. */
-  readonly mostRest?: number;
-  /** Bars from 0 that stay empty on purpose: they do not count among those. */
-  readonly resting?: ReadonlySet<number>;
-  /** Bars from 0 that are not passed over: a stretch begins there. */
-  readonly begins?: ReadonlySet<number>;
-}
+import type { Stretch, WayTask } from './way-task';
 
 export interface WayWish {
   /** Which stretches may be taken; all where absent. Shares count the others as well. */
