@@ -86,14 +86,13 @@ const GO: readonly Action[] = [
 const NONE: readonly Action[] = [];
 
 /**
- * What begins or stands elsewhere. The library has it among its own, and where a phrase is written it
- * is said there how one goes on; nothing while the library opens.
+ * What begins or stands elsewhere: there at once, as soon as the library is open, since a new phrase is
+ * asked for without looking. Where a phrase is written it is said there how one goes on.
  */
 function useWaysOn(page: PageName): void {
   const app = useApp();
   const { state } = useLibrary();
-  const hasWays =
-    page !== 'library' && page !== 'write' && state !== 'opening' && state !== 'blocked';
+  const hasWays = page !== 'write' && state !== 'opening' && state !== 'blocked';
   useActions(useMemo(() => (hasWays ? waysOn(app, page) : NONE), [hasWays, app, page]));
 }
 

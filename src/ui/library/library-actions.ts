@@ -4,7 +4,6 @@ import type { Action } from '../frame/actions';
 import type { App } from '../frame/app-context';
 import { canBringBack, keepOrRemove } from '../frame/keeping';
 import { navigate } from '../frame/use-route';
-import { waysOn } from '../frame/ways-on';
 import { count } from '../shared/words';
 import { focusOnce } from './focus-once';
 import type { FoundPhrases } from './found-phrases';
@@ -35,7 +34,6 @@ interface Parts extends ShelfParts {
 /** Everything that can be done on the library page. */
 export function libraryActions(p: Parts): readonly Action[] {
   return [
-    ...waysOn(p.app, 'library'),
     bringIn(p.app),
     ...withTheList(p),
     ...withTheChosen(p),
