@@ -134,7 +134,8 @@ export function choicesInSlices(
   });
 }
 
-async function unlessUnwanted<T>(work: () => Promise<T>): Promise<T | null> {
+/** What the work gives; null where it is no longer wanted. */
+export async function unlessUnwanted<T>(work: () => Promise<T>): Promise<T | null> {
   try {
     return await work();
   } catch (e) {
