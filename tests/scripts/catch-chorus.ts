@@ -42,7 +42,17 @@ function chorus(first: number, d: Dice): readonly Phrase[] {
 }
 
 let [cutRight, cuts, right, there, said] = [0, 0, 0, 0, 0];
-let [heardFor, lasted] = [0, 0];
+/** Processor seconds of the process's own code, by stage. */
+const spent = { hearing: 0, reading: 0, writing: 0 };
+let lasted = 0;
+
+function timed<T>(stage: keyof typeof spent, work: () => T): T {
+  const before = process.cpuUsage();
+  const made = work();
+  spent[stage] += process.cpuUsage(before).user / 1e6;
+  return made;
+}
+
 for (let i = 0; i < count; i++) {
   const d = new Dice(SEEDS.report + i, 7);
   const phrases = chorus(SEEDS.report + 1000 * (i + 1), d);
@@ -72,21 +82,18 @@ for (let i = 0; i < count; i++) {
   const parts = { phrase: own, backing: band, click: [], length: at * perTick };
   const dry = renderParts(parts, { rate: HEARD_RATE, tail: 0.5, mix });
   const sound = heardIn(dry, HEARD_RATE, 'dry', -52, i);
-  const began = performance.now();
-  const all = listener.hear(sound, HEARD_RATE);
+  const all = timed('hearing', () => listener.hear(sound, HEARD_RATE));
   // What the band plays is known, and taken off where it leaks in.
   const strings = [...(band.bass?.sounds ?? []), ...(band.comping?.sounds ?? [])];
   const known = strings.map((s) => ({ at: s.onset, midi: s.midi }));
   const heard = process.argv[4] === 'known' ? withoutBand(all, sound, HEARD_RATE, known) : all;
-  const take = takeOf(heard, { bpm: lead.tempo.bpm, start: 0, key: lead.key });
+  const take = timed('reading', () =>
+    takeOf(heard, { bpm: lead.tempo.bpm, start: 0, key: lead.key }),
+  );
   if (!take.ok) throw new Error(take.problems[0]!.message);
-  const made = phrasesOf(take.value, {
-    newId: () => 'chorus',
-    now: '2026-11-27T00:00:00Z',
-    title: 'Chorus',
-  });
+  const as = { newId: () => 'chorus', now: '2026-11-27T00:00:00Z', title: 'Chorus' };
+  const made = timed('writing', () => phrasesOf(take.value, as));
   if (!made.ok) throw new Error(made.problems[0]!.message);
-  heardFor += (performance.now() - began) / 1000;
   lasted += heard.seconds;
   cuts += phrases.length;
   said += made.value.length;
@@ -120,4 +127,8 @@ for (let i = 0; i < count; i++) {
 }
 console.log(`cut as played: ${cutRight} of ${cuts} phrases (${said} were cut)`);
 console.log(`notes with their own pitch on their own place: ${right} of ${there}`);
-console.log(`${((100 * heardFor) / lasted).toFixed(1)}% of their length`);
+const share = (seconds: number) => `${((100 * seconds) / lasted).toFixed(1)}%`;
+const all = spent.hearing + spent.reading + spent.writing;
+console.log(
+  `${all.toFixed(1)} s of processor time for ${lasted.toFixed(1)} s of sound, ${share(all)}: hearing ${share(spent.hearing)}, reading ${share(spent.reading)}, writing ${share(spent.writing)}`,
+);

@@ -1,5 +1,6 @@
 import { RealFft } from '../dsp/fft';
 import { BASS, BASS_WINDOWS, BINS, HOP, LOWEST, RATE, WINDOWS } from './network-shape';
+import { type Bands, type PairedSpectra, pairedSpectra } from './paired-spectra';
 
 /** What the network sees: two spectra a frame, from 0 (80 dB under the loud level, or less) up. */
 export interface Features {
@@ -17,12 +18,11 @@ const DEPTH = 80;
 /** The loud level is never lower, in dB: what is softer is the hiss of an input and no music. */
 const SOFTEST = -80;
 
+/** A kind of spectrum: two frames at once, or one by one where there is no WebAssembly. */
 interface Spectrum {
-  readonly size: number;
-  readonly fft: RealFft;
   readonly window: Float64Array;
-  /** For each bin the first line of the spectrum and the one behind the last; and the weights of all bins in turn. */
-  readonly bands: { readonly from: Int32Array; readonly weights: Float64Array };
+  readonly bands: Bands;
+  readonly both: PairedSpectra | null;
 }
 
 /** The spectra from a lowest pitch on, made when they are first asked for. */
@@ -31,21 +31,20 @@ const spectraFrom = new Map<number, readonly Spectrum[]>();
 function spectraOf(lowest: number): readonly Spectrum[] {
   const known = spectraFrom.get(lowest);
   if (known !== undefined) return known;
-  const made = (lowest < BASS ? BASS_WINDOWS : WINDOWS).map((size) => ({
-    size,
-    fft: new RealFft(size),
-    window: Float64Array.from(
+  const made = (lowest < BASS ? BASS_WINDOWS : WINDOWS).map((size): Spectrum => {
+    const window = Float64Array.from(
       { length: size },
       (_, i) => (0.5 - 0.5 * Math.cos((2 * Math.PI * i) / size)) * (4 / size),
-    ),
-    bands: bandsOf(size, lowest),
-  }));
+    );
+    const bands = bandsOf(size, lowest);
+    return { window, bands, both: pairedSpectra(window, bands, HOP) };
+  });
   spectraFrom.set(lowest, made);
   return made;
 }
 
 /** Gaussian bands on a scale of a third of a semitone, never narrower than the window can tell apart; each sums to 1. */
-function bandsOf(size: number, lowest: number): Spectrum['bands'] {
+function bandsOf(size: number, lowest: number): Bands {
   const ends: number[] = [];
   const all: number[] = [];
   for (let b = 0; b < BINS; b++) {
@@ -73,7 +72,7 @@ function bandsOf(size: number, lowest: number): Spectrum['bands'] {
  * The features of a recording; frame t is centred on sample t · HOP.
  * @param x Samples at RATE.
  * @param o `level` is the loud level to go by, that of `x` itself where absent, and then no less than `atLeast`; `lowest` the
- *   lowest pitch.
+ *   lowest pitch; `plain` does without WebAssembly.
  */
 export function featuresOf(
   x: Float32Array,
@@ -81,26 +80,25 @@ export function featuresOf(
     readonly level?: number | undefined;
     readonly atLeast?: number;
     readonly lowest?: number | undefined;
+    readonly plain?: boolean;
   } = {},
 ): Features {
   const { level, atLeast = SOFTEST, lowest = LOWEST } = o;
   const frames = Math.floor(x.length / HOP);
   const values = new Float32Array(frames * BINS * 2);
   const loudest = new Float64Array(frames).fill(-200);
-  spectraOf(lowest).forEach(({ size, fft, window, bands }, which) => {
-    const cut = new Float64Array(size);
-    const re = new Float64Array(size / 2 + 1);
-    const im = new Float64Array(size / 2 + 1);
-    const sums = new Float64Array(BINS);
-    for (let t = 0; t < frames; t++) {
-      cutOut(x, t * HOP - size / 2, window, cut);
-      fft.forward(cut, re, im);
-      for (let k = 0; k <= size / 2; k++) re[k] = Math.sqrt(re[k]! * re[k]! + im[k]! * im[k]!);
-      sumBands(bands, re, sums);
-      for (let b = 0; b < BINS; b++) {
-        const db = 20 * Math.log10(sums[b]! + 1e-6);
-        values[(t * BINS + b) * 2 + which] = db;
-        if (which === 0 && db > loudest[t]!) loudest[t] = db;
+  spectraOf(lowest).forEach((s, which) => {
+    const both = (o.plain === true ? null : s.both) ?? oneByOne(s);
+    const sums = [new Float64Array(BINS), new Float64Array(BINS)] as const;
+    for (let t = 0; t < frames; t += 2) {
+      both(x, t * HOP - s.window.length / 2, ...sums);
+      for (let k = t; k < Math.min(frames, t + 2); k++) {
+        const own = sums[k - t]!;
+        for (let b = 0; b < BINS; b++) {
+          const db = 20 * Math.log10(own[b]! + 1e-6);
+          values[(k * BINS + b) * 2 + which] = db;
+          if (which === 0 && db > loudest[k]!) loudest[k] = db;
+        }
       }
     }
   });
@@ -109,6 +107,22 @@ export function featuresOf(
     values[i] = Math.min(1.25, Math.max(0, (values[i]! - loud + DEPTH) / DEPTH));
   }
   return { values, frames, level: loud, lowest };
+}
+
+/** The same as `pairedSpectra` in TypeScript. */
+function oneByOne({ window, bands }: Spectrum): PairedSpectra {
+  const size = window.length;
+  const fft = new RealFft(size);
+  const cut = new Float64Array(size);
+  const re = new Float64Array(size / 2 + 1);
+  const im = new Float64Array(size / 2 + 1);
+  return (x, from, ...sums) =>
+    sums.forEach((own, k) => {
+      cutOut(x, from + k * HOP, window, cut);
+      fft.forward(cut, re, im);
+      for (let i = 0; i <= size / 2; i++) re[i] = Math.sqrt(re[i]! * re[i]! + im[i]! * im[i]!);
+      sumBands(bands, re, own);
+    });
 }
 
 /** A window's worth of samples from one on; there are none before the first and behind the last. */
@@ -120,7 +134,7 @@ function cutOut(x: Float32Array, from: number, window: Float64Array, cut: Float6
   cut.fill(0, end);
 }
 
-function sumBands({ from, weights }: Spectrum['bands'], lines: Float64Array, sums: Float64Array) {
+function sumBands({ from, weights }: Bands, lines: Float64Array, sums: Float64Array) {
   for (let b = 0, w = 0; b < BINS; b++) {
     const end = from[2 * b + 1]!;
     let sum = 0;

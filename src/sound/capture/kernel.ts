@@ -1,3 +1,4 @@
+import { type Instance, instanceOf } from './instance';
 import { KERNEL } from './kernel-bytes';
 
 /** Outputs of a panel: what the kernel computes at once. */
@@ -75,31 +76,15 @@ export const SPREAD_WEIGHTS: readonly (readonly [number, number, number])[] = [
 /** Floats that a memory begins with and that nothing uses. */
 export const KEPT_FREE = 256;
 
-interface Exports
-  extends Pick<Kernel, 'multiply' | 'product' | 'cut' | 'spread' | 'join' | 'joinOnto'> {
-  readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
-}
-
-/** The part of the standard that is used; not every place that compiles this knows its types. */
-interface WasmApi {
-  readonly Module: new (bytes: Uint8Array) => object;
-  readonly Instance: new (module: object) => { readonly exports: unknown };
-}
+type Exports = Instance &
+  Pick<Kernel, 'multiply' | 'product' | 'cut' | 'spread' | 'join' | 'joinOnto'>;
 
 const PAGE_FLOATS = 65_536 / 4;
 
 /** The fast kernel; null where WebAssembly with SIMD is not to be had, or not allowed. */
 export function simdKernel(floats: number): Kernel | null {
-  const api = (globalThis as { readonly WebAssembly?: WasmApi }).WebAssembly;
-  if (api === undefined) return null;
-  let e: Exports;
-  try {
-    const bytes = Uint8Array.from(atob(KERNEL), (c) => c.charCodeAt(0));
-    e = new api.Instance(new api.Module(bytes)).exports as Exports;
-  } catch {
-    // Too old for SIMD, or the policy of the page forbids it: the plain one does the same.
-    return null;
-  }
+  const e = instanceOf<Exports>(KERNEL);
+  if (e === null) return null;
   e.memory.grow(Math.ceil(floats / PAGE_FLOATS));
   return {
     name: 'simd',

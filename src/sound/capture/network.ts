@@ -241,11 +241,12 @@ export class Network {
     const bias = this.at.get(`b${i}.t.b`)!.place;
     for (let t = 0; t < n; t += TOGETHER * far)
       for (let k = t; k < Math.min(n, t + far); k++) {
-        kernel.spread(x + k * PLANE - step, step, CHANNELS, spread, PLANE, ROWS);
-        this.weigh(`b${i}.t.w`, ROWS);
-        kernel.join(joined, PLANE, bias, 0, 0, y + k * PLANE, step, CHANNELS, ROWS);
+        // The first and the last row have no pitch, and stay zero.
+        const row = k * PLANE + CHANNELS;
+        kernel.spread(x + row - step, step, CHANNELS, spread, PLANE, PITCHES);
+        this.weigh(`b${i}.t.w`, PITCHES);
+        kernel.join(joined, PLANE, bias, 0, 0, y + row, step, CHANNELS, PITCHES);
       }
-    this.clearEdges(y, 0, n);
     this.clearBehind(y, n);
   }
 
@@ -299,8 +300,12 @@ export class Network {
     this.multiply(x + CHANNELS, CHANNELS, `b${i}.a.w`, 0, here, PANEL, PITCHES, MIXED);
     kernel.cut(here, PITCHES * PANEL);
     MIX_STEPS.forEach((step, q) => {
-      const from = here + step * PANEL;
-      this.multiply(from, PANEL, `b${i}.m.w`, q, z + CHANNELS, CHANNELS, PITCHES, CHANNELS);
+      // Pitches that have none so far away are handed nothing.
+      const first = Math.max(0, -step);
+      const count = PITCHES - Math.abs(step);
+      const from = here + (first + step) * PANEL;
+      const to = z + (first + 1) * CHANNELS;
+      this.multiply(from, PANEL, `b${i}.m.w`, q, to, CHANNELS, count, CHANNELS);
     });
   }
 

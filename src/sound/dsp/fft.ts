@@ -1,5 +1,5 @@
 /** Angles and bit-reversed places of one size, computed once. */
-interface Plan {
+export interface Plan {
   readonly cos: Float64Array;
   readonly sin: Float64Array;
   readonly place: Uint32Array;
@@ -7,7 +7,8 @@ interface Plan {
 
 const PLANS = new Map<number, Plan>();
 
-function planOf(size: number): Plan {
+/** What a transform of a size needs; the size is a power of two. */
+export function planOf(size: number): Plan {
   const known = PLANS.get(size);
   if (known !== undefined) return known;
   const cos = new Float64Array(size / 2);

@@ -124,6 +124,19 @@ describe('capture network', () => {
     expect(new Listener(WEIGHTS).hear(new Float32Array(20_000), 44_100).notes).toEqual([]);
   });
 
+  it('two frames at once have the spectra of each alone, to the last bit', () => {
+    const x = new Float32Array(HOP * 25 + 100);
+    pluck(x, RATE, 0.02, 45);
+    pluck(x, RATE, 0.1, 52.3);
+    // A guitar's windows, and a bass's; an odd number of frames.
+    for (const lowest of [LOWEST, 27]) {
+      const both = featuresOf(x, { lowest });
+      expect(both.frames % 2).toBe(1);
+      expect(both).toEqual(featuresOf(x, { lowest, plain: true }));
+      expect(Math.max(...both.values)).toBeGreaterThan(1);
+    }
+  });
+
   it('a lower rate keeps a tone and drops what it cannot hold', () => {
     const tone = (hz: number) =>
       Float32Array.from({ length: 4410 }, (_, i) => Math.sin((2 * Math.PI * hz * i) / 44_100));
