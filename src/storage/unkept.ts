@@ -1,4 +1,4 @@
-import type { DBSchema } from 'idb';
+import type { DBSchema, IDBPDatabase, IDBPTransaction } from 'idb';
 import { SideDatabase } from './side-database';
 
 /** What a list says of something that was caught and is not in the library yet. */
@@ -35,6 +35,19 @@ export interface UnkeptWrite {
   readonly parts: ReadonlyMap<number, unknown>;
 }
 
+/** All that lay here of one, as it lay, whole or damaged: for putting it back. */
+export interface TakenOut {
+  readonly heads: readonly unknown[];
+  readonly takes: readonly unknown[];
+  readonly parts: readonly unknown[];
+}
+
+/**
+ * Runs something while no window has a take on its page and none can open it; where one has it, nothing.
+ * Without it nothing is known of other windows.
+ */
+export type WhileFree = (id: string, work: () => Promise<void>) => Promise<void>;
+
 export interface UnkeptStore {
   /** @returns whether it is on the disk. */
   put(write: UnkeptWrite): Promise<boolean>;
@@ -42,8 +55,10 @@ export interface UnkeptStore {
   list(): Promise<readonly UnkeptHead[]>;
   /** null where it is not there, or not whole. */
   read(id: string): Promise<Unkept | null>;
-  /** @returns whether it is gone. */
-  remove(id: string): Promise<boolean>;
+  /** @returns what it was, for `putBack`; null where it is still there. */
+  takeOut(id: string): Promise<TakenOut | null>;
+  /** @returns whether it is there again. */
+  putBack(taken: TakenOut): Promise<boolean>;
 }
 
 interface UnkeptDb extends DBSchema {
@@ -55,7 +70,10 @@ interface UnkeptDb extends DBSchema {
   };
 }
 
-/** So many are held at most; beyond that those go first that nobody corrected, the oldest of them. */
+/**
+ * So many are held at most; beyond that those go first that nobody corrected, the oldest of them. One that a window has on
+ * its page stays, as one too many.
+ */
 export const MOST_UNKEPT = 20;
 
 const STORES = ['heads', 'takes', 'parts'] as const;
@@ -65,14 +83,20 @@ const DURABLE = { durability: 'strict' } as const;
  * What was caught is there again after a reload, a crash or another page, until it is kept or thrown away. A database of its
  * own: nothing of it is in the library before somebody keeps it.
  */
-export function openUnkept(name = 'degreewise-unkept'): UnkeptStore {
+export function openUnkept(
+  name = 'degreewise-unkept',
+  whileFree: WhileFree = (_, work) => work(),
+): UnkeptStore {
   const side = new SideDatabase<UnkeptDb>(name, (fresh) => {
     fresh.createObjectStore('heads', { keyPath: 'id' });
     fresh.createObjectStore('takes', { keyPath: 'id' });
     fresh.createObjectStore('parts', { keyPath: ['of', 'index'] });
   });
-  const list = (all: readonly UnkeptHead[]) =>
-    all.filter(isHead).sort((a, b) => b.at - a.at || (a.id < b.id ? -1 : 1));
+  const list = async (tx: Reading) => {
+    const all = await tx.objectStore('heads').getAll();
+    const heads = await Promise.all(all.map((h) => (isHead(h) ? h : headAnew(tx, h))));
+    return heads.filter((h) => h !== null).sort((a, b) => b.at - a.at || (a.id < b.id ? -1 : 1));
+  };
   return {
     put: (write) =>
       side.inTurn(false, async (db) => {
@@ -92,53 +116,94 @@ export function openUnkept(name = 'degreewise-unkept'): UnkeptStore {
         }
         for (const [index, part] of write.parts) requests.push(parts.put({ of: id, index, part }));
         await Promise.all(requests);
-        const heads = list(await tx.objectStore('heads').getAll());
-        const gone = tooMany(heads, id);
-        await Promise.all([
-          ...gone.flatMap((g) => [
-            tx.objectStore('heads').delete(g),
-            tx.objectStore('takes').delete(g),
-            parts.delete(allOf(g)),
-          ]),
-          tx.done,
-        ]);
+        const gone = tooMany(await list(tx), id);
+        await tx.done;
+        // Each by itself: whoever opens one meanwhile waits until it is gone, or keeps it.
+        for (const g of gone) {
+          // Where it fails the next write does it; this one is on the disk.
+          await whileFree(g, async () => void (await removeAll(db, g))).catch(() => {});
+        }
         return true;
       }),
-    list: () => side.inTurn([], async (db) => list(await db.getAll('heads'))),
+    list: () => side.inTurn([], (db) => list(db.transaction(STORES))),
     read: (id) =>
       side.inTurn(null, async (db) => {
         const tx = db.transaction(STORES);
-        const [head, take, parts] = await Promise.all([
+        const [found, take, parts] = await Promise.all([
           tx.objectStore('heads').get(id),
           tx.objectStore('takes').get(id),
           tx.objectStore('parts').getAll(allOf(id)),
-          tx.done,
         ]);
-        if (!isHead(head) || take === undefined || parts.length !== head.phrases) return null;
+        const head = isHead(found) ? found : await headAnew(tx, found);
+        if (head === null || take === undefined || parts.length !== head.phrases) return null;
         return { head, take: take.take, parts: parts.map((p) => p.part) };
       }),
-    remove: (id) =>
+    takeOut: (id) =>
+      side.inTurn(null, async (db) => {
+        const [heads, takes, parts] = await removeAll(db, id, (tx) => [
+          tx.objectStore('heads').getAll(id),
+          tx.objectStore('takes').getAll(id),
+          tx.objectStore('parts').getAll(allOf(id)),
+        ]);
+        return { heads: heads!, takes: takes!, parts: parts! };
+      }),
+    putBack: (taken) =>
       side.inTurn(false, async (db) => {
         const tx = db.transaction(STORES, 'readwrite', DURABLE);
-        await Promise.all([
-          tx.objectStore('heads').delete(id),
-          tx.objectStore('takes').delete(id),
-          tx.objectStore('parts').delete(allOf(id)),
-          tx.done,
-        ]);
+        tx.done.catch(() => {});
+        // As they came out of these stores; what is damaged stays so.
+        await Promise.all(
+          STORES.flatMap((s) => taken[s].map((row) => tx.objectStore(s).put(row as never))),
+        );
+        await tx.done;
         return true;
       }),
   };
 }
 
-/** Those that go, so that what is held stays bounded; never the one that was written now. */
+type Reading = Pick<IDBPTransaction<UnkeptDb, typeof STORES, IDBTransactionMode>, 'objectStore'>;
+
+/** Takes all of one out, and gives what is asked for of it before. */
+async function removeAll(
+  db: IDBPDatabase<UnkeptDb>,
+  id: string,
+  before: (tx: Reading) => readonly Promise<readonly unknown[]>[] = () => [],
+): Promise<readonly (readonly unknown[])[]> {
+  const tx = db.transaction(STORES, 'readwrite', DURABLE);
+  tx.done.catch(() => {});
+  const was = await Promise.all(before(tx));
+  await Promise.all([
+    tx.objectStore('heads').delete(id),
+    tx.objectStore('takes').delete(id),
+    tx.objectStore('parts').delete(allOf(id)),
+  ]);
+  await tx.done;
+  return was;
+}
+
+/** What the list says where that is damaged and the rest may not be; null where there is no number to ask for it by. */
+async function headAnew(tx: Reading, damaged: unknown): Promise<UnkeptHead | null> {
+  const { id, at, title } = (damaged ?? {}) as Partial<Record<keyof UnkeptHead, unknown>>;
+  if (typeof id !== 'string') return null;
+  const phrases = await tx.objectStore('parts').count(allOf(id));
+  return {
+    id,
+    at: typeof at === 'number' && at >= 0 ? at : 0,
+    title: typeof title === 'string' ? title : 'Damaged',
+    ...{ phrases, corrected: 0, open: phrases, kept: [], right: [] },
+  };
+}
+
+/** Those that go, so that what is held stays bounded; never the one that was written now. What has lost its day stays long. */
 function tooMany(heads: readonly UnkeptHead[], now: string): readonly string[] {
   const others = heads.filter((h) => h.id !== now);
   const leastFirst = [...others].sort(
-    (a, b) => Number(a.corrected > 0) - Number(b.corrected > 0) || a.at - b.at,
+    (a, b) => Number(isDear(a)) - Number(isDear(b)) || a.at - b.at,
   );
   return leastFirst.slice(0, Math.max(0, others.length + 1 - MOST_UNKEPT)).map((h) => h.id);
 }
+
+const isDear = ({ corrected, at }: UnkeptHead) => corrected > 0 || at === 0;
 
 const allOf = (id: string) => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY]);
 

@@ -45,3 +45,12 @@ export async function heldOnes(): Promise<ReadonlySet<string>> {
     held.flatMap(({ name }) => (name?.startsWith(NAME) === true ? [name.slice(NAME.length)] : [])),
   );
 }
+
+/** Runs something while no window has what was caught on its page, and none can open it; where one has it, nothing. */
+export async function whileFree(id: string, work: () => Promise<void>): Promise<void> {
+  const all = locks();
+  if (all === undefined) return work();
+  await all.request(NAME + id, { ifAvailable: true }, async (lock) => {
+    if (lock !== null) await work();
+  });
+}

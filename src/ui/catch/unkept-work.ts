@@ -1,4 +1,4 @@
-import type { UnkeptHead, UnkeptStore } from '../../storage/unkept';
+import type { TakenOut, UnkeptHead, UnkeptStore } from '../../storage/unkept';
 import { titleOf } from '../shared/facts';
 import { type Corrected, correctedPhrase, type SoundKey } from './corrections';
 import type { Kept, KeptBefore } from './keep-caught';
@@ -88,15 +88,15 @@ export class UnkeptWork {
     this.told(safe);
   }
 
-  /** Throws it away. @returns whether nothing is left of it. */
-  async forget(): Promise<boolean> {
+  /** Throws it away. @returns what it was; null where it is still there. */
+  async forget(): Promise<TakenOut | null> {
     this.#gone = true;
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#timer = null;
-    const isGone = await this.store.remove(this.id);
+    const taken = await this.store.takeOut(this.id);
     // What is still there goes on being written.
-    this.#gone = isGone;
-    return isGone;
+    this.#gone = taken !== null;
+    return taken;
   }
 }
 

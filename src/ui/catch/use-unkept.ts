@@ -1,10 +1,16 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { fail, ok, type Result } from '../../core/result';
-import { openUnkept, type Unkept, type UnkeptHead, type UnkeptStore } from '../../storage/unkept';
+import {
+  openUnkept,
+  type TakenOut,
+  type Unkept,
+  type UnkeptHead,
+  type UnkeptStore,
+} from '../../storage/unkept';
 import { type App, useApp } from '../frame/app-context';
 import { revisionOf } from '../frame/draft';
 import { problemText } from '../shared/words';
-import { heldOnes, holdWork, type Release } from './hold-work';
+import { heldOnes, holdWork, type Release, whileFree } from './hold-work';
 import { type Resumed, resumed } from './unkept-data';
 import { UnkeptWork } from './unkept-work';
 
@@ -14,7 +20,7 @@ const OPEN = 'degreewise-catch-open';
 let opened: UnkeptStore | null = null;
 /** One for all visits of the page: what one has still to write comes before what the next one reads. */
 function theStore(): UnkeptStore {
-  opened ??= openUnkept();
+  opened ??= openUnkept(undefined, whileFree);
   return opened;
 }
 
@@ -103,13 +109,15 @@ export function useUnkept(show: (what: Resumed) => void, clear: () => void): Unk
       put(null);
     } else await look();
     const undo = async () => {
-      await putBack(before);
+      if (!(await theStore().putBack(before))) {
+        app.notices.trouble('It is not back.', ['This browser did not do it.']);
+        return;
+      }
       // What was shown is shown again, unless something else is by now.
       if (shown === null || page.current.now !== null || page.current.left) await look();
       else await resume(id);
     };
-    const back = { label: 'Undo', run: () => void undo() };
-    app.notices.done('What was caught is thrown away.', ...(before === null ? [] : [back]));
+    app.notices.done('What was caught is thrown away.', { label: 'Undo', run: () => void undo() });
   };
   useFirstLook(page, resume, look);
   return { ...list, safe, work, begin, goOn, throwAway };
@@ -147,17 +155,16 @@ function workOn(app: App, id: string, from: Resumed | null, told: (safe: boolean
 /**
  * Takes it out of what is set aside.
  * @param shown Where it stands on this page.
- * @returns as it was, null where that cannot be read; or why it is still there.
+ * @returns as it was; or why it is still there.
  */
-async function takeOut(id: string, shown: Standing | null): Promise<Result<Unkept | null>> {
+async function takeOut(id: string, shown: Standing | null): Promise<Result<TakenOut>> {
   // Another window may have opened it since the list was made, and be at work in it.
   const release = shown === null ? await holdWork(id) : shown.release;
   if (release === null) return fail({ message: 'it is open in another window' });
   await shown?.work.flush();
-  const before = await theStore().read(id);
-  const isGone = await (shown?.work.forget() ?? theStore().remove(id));
+  const before = await (shown?.work.forget() ?? theStore().takeOut(id));
   if (shown === null) await release();
-  return isGone ? ok(before) : fail({ message: 'this browser did not do it' });
+  return before === null ? fail({ message: 'this browser did not do it' }) : ok(before);
 }
 
 /** What was caught before, with what the library has of it. */
@@ -238,15 +245,9 @@ async function stillOpen(app: App, held: ReadonlySet<string>): Promise<readonly 
     // What was kept and taken out again by an undo is open once more.
     if (head.open === 0) await app.store.opened();
     if (head.open > 0 || head.kept.some((id) => revisionOf(app, id) === null)) open.push(head);
-    else await theStore().remove(head.id);
+    else await whileFree(head.id, async () => void (await theStore().takeOut(head.id)));
   }
   return open;
-}
-
-async function putBack(before: Unkept | null): Promise<void> {
-  if (before === null) return;
-  const { head, take, parts } = before;
-  await theStore().put({ head, take, parts: new Map(parts.entries()) });
 }
 
 /** A page that died after a phrase was saved and before that was noted: it is not kept twice. */

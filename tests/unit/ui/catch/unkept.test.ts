@@ -1,4 +1,5 @@
 import 'fake-indexeddb/auto';
+import { openDB } from 'idb';
 import { expect, it } from 'vitest';
 import { boundTo } from '../../../../src/core/edit/table';
 import type { HeardNote } from '../../../../src/core/heard/types';
@@ -120,7 +121,7 @@ it('knows what was kept, and writes again what another window took out meanwhile
   kept.set(phrase.id, { caught: phrase, phrase: here, history: all[0]!.history, revision: 7 });
   await work.flush();
   expect(await store.list()).toMatchObject([{ open: 1, kept: ['in-library'], phrases: 2 }]);
-  await store.remove('one');
+  await store.takeOut('one');
   const corrected = [keys(all[0]!, 1, 'v'), all[1]!];
   work.follow({ take, all: corrected, right: new Set(), kept });
   await work.flush();
@@ -133,7 +134,7 @@ it('knows what was kept, and writes again what another window took out meanwhile
     revision: 7,
   });
   expect(safe).toEqual([true, true, true]);
-  expect(await work.forget()).toBe(true);
+  expect(await work.forget()).not.toBeNull();
   work.follow({ take, all, right: new Set(), kept });
   await work.flush();
   expect(await store.list()).toEqual([]);
@@ -156,9 +157,48 @@ it('says what is damaged, and holds no more than so many, the corrected ones lon
   expect(read.ok ? [] : read.problems.map((p) => p.message)).toEqual([
     'what lies here of it is damaged, or was written by a newer Degreewise',
   ]);
+  // Thrown away it can be put back as it was.
+  const taken = (await store.takeOut('t0'))!;
+  expect(await store.read('t0')).toBeNull();
+  expect(await store.putBack(taken)).toBe(true);
+  expect(await store.read('t0')).toMatchObject({ take: { version: 1 }, parts: [{}] });
   // Part of it is not enough.
   expect(await store.put({ head: head(99), parts: new Map([[0, {}]]) })).toBe(false);
   expect(await store.read('t99')).toBeNull();
+});
+
+it('keeps one that a window has on its page, and one of which the list alone is damaged', async () => {
+  const name = nameOfStore();
+  const elsewhere = new Set(['t1']);
+  const store = openUnkept(name, async (id, work) => {
+    if (!elsewhere.has(id)) await work();
+  });
+  const ids = async () => (await store.list()).map((h) => h.id);
+  const put = (i: number) =>
+    store.put({
+      head: {
+        ...{ id: `t${i}`, at: i, title: 'Caught', phrases: 1, open: 1, kept: [], right: [] },
+        corrected: 0,
+      },
+      take: i,
+      parts: new Map([[0, {}]]),
+    });
+  for (let i = 1; i <= MOST_UNKEPT + 1; i++) expect(await put(i)).toBe(true);
+  expect(await ids()).toHaveLength(MOST_UNKEPT + 1);
+  expect(await ids()).toContain('t1');
+  // It goes when nobody has it any more.
+  elsewhere.clear();
+  await put(MOST_UNKEPT + 2);
+  expect(await ids()).toHaveLength(MOST_UNKEPT);
+  expect(await ids()).not.toContain('t1');
+
+  const db = await openDB(name);
+  await db.put('heads', { id: 't5', at: -1 });
+  db.close();
+  await put(MOST_UNKEPT + 3);
+  await put(MOST_UNKEPT + 4);
+  expect(await ids()).toContain('t5');
+  expect(await store.read('t5')).toMatchObject({ head: { phrases: 1, open: 1 }, take: 5 });
 });
 
 it('goes on writing what could not be thrown away, and takes no other recording in its place', async () => {
@@ -168,14 +208,14 @@ it('goes on writing what could not be thrown away, and takes no other recording 
   const kept = new KeptBefore();
   const begun = new UnkeptWork(
     'one',
-    { ...store, remove: async () => false },
+    { ...store, takeOut: async () => null },
     null,
     () => 5,
     () => {},
   );
   begun.follow({ take, all, right: new Set(), kept });
   await begun.flush();
-  expect(await begun.forget()).toBe(false);
+  expect(await begun.forget()).toBeNull();
   const corrected = [keys(all[0]!, 1, 'v'), all[1]!];
   begun.follow({ take, all: corrected, right: new Set(), kept });
   await begun.flush();
