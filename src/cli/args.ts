@@ -40,7 +40,7 @@ export type CommandName = (typeof COMMAND_NAMES)[number];
 
 /** A command line that makes sense. */
 export type Command = { readonly read?: ReadChoice } & (
-  | { readonly name: 'help'; readonly topic: CommandName | null }
+  | { readonly name: 'help'; readonly topic: CommandName | 'quick' | null }
   | { readonly name: 'version' }
   | { readonly name: 'check'; readonly files: readonly string[] }
   | { readonly name: 'show'; readonly files: readonly string[]; readonly json: boolean }
@@ -216,11 +216,11 @@ export function readCommand(args: readonly string[]): Result<Command> {
 function readHelp(rest: readonly string[]): Result<Command> {
   const [topic] = rest;
   if (topic === undefined) return ok({ name: 'help', topic: null });
-  const name = COMMAND_NAMES.find((n) => n === topic);
+  const name = topic === 'quick' ? topic : COMMAND_NAMES.find((n) => n === topic);
   if (name !== undefined) return ok({ name: 'help', topic: name });
   return fail({
     message: `there is no command '${topic}'`,
-    fix: `The commands are ${COMMAND_NAMES.join(', ')}.`,
+    fix: `The commands are ${COMMAND_NAMES.join(', ')}; help quick tells how quick text is written.`,
   });
 }
 

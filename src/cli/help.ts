@@ -2,6 +2,7 @@ import { BACKING_FEELS } from '../core/backing/types';
 import { wrapText } from '../io/text/char-width';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
 import type { CommandName } from './args';
+import { quickHelp } from './quick-help';
 import { PAGE_WIDTH } from './shell';
 
 const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to any chord, key and place
@@ -35,6 +36,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise catch FILE.wav [--chords LANE] [--key K] [--tempo N] [--json] [-o OUT]
                                                the phrases in a recording
   degreewise help COMMAND                      the options of a command
+  degreewise help quick                        how a phrase is written as quick text
   degreewise --version
 
 Reads phrases and libraries (.json), MusicXML (.musicxml, .xml, .mxl) and MIDI files (.mid) by what is in them, and
@@ -335,7 +337,11 @@ ${READ}  -o, --out OUT       file to write, ending in .json
 `,
 };
 
-/** The help of a command, or of all. */
-export function helpText(topic: CommandName | null): string {
-  return topic === null ? GENERAL : TOPICS[topic];
+/** What help can be had about: a command, or quick text. */
+export type HelpTopic = CommandName | 'quick';
+
+/** The help of a topic, or of all. */
+export function helpText(topic: HelpTopic | null): string {
+  if (topic === null) return GENERAL;
+  return topic === 'quick' ? quickHelp() : TOPICS[topic];
 }

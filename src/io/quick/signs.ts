@@ -26,6 +26,12 @@ export interface QuickSign {
 /** Every sign with its meaning, for the help page; each example is read by a test. */
 export const QUICK_SIGNS: readonly QuickSign[] = [
   {
+    sign: '[ ]',
+    meaning:
+      'the head, before all else: key, metre, tempo, feel, instrument or tuning, capo, title; what it leaves out is C major, 4/4, 100 quarters, straight, a guitar in standard tuning',
+    example: '[A blues, 4/4, 96 quarters, swing 2:1, drop D, capo 2, "Uphill"] q 3:5',
+  },
+  {
     sign: 'w h q e s t',
     meaning: 'whole, half, quarter, eighth, 16th, 32nd from here on',
     example: 'q 3:5 e 7',

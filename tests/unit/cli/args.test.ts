@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { type Command, readCommand } from '../../../src/cli/args';
+import { helpText } from '../../../src/cli/help';
+import { QUICK_SIGNS } from '../../../src/io/quick/signs';
 
 function command(line: string): Command {
   const read = readCommand(split(line));
@@ -47,6 +49,8 @@ describe('commands', () => {
     expect(command('--version')).toEqual({ name: 'version' });
     expect(command('--help')).toEqual({ name: 'help', topic: null });
     expect(command('help move')).toEqual({ name: 'help', topic: 'move' });
+    expect(command('help quick')).toEqual({ name: 'help', topic: 'quick' });
+    for (const { sign } of QUICK_SIGNS) expect(helpText('quick')).toContain(`\n  ${sign}`);
     expect(command('convert --help')).toEqual({ name: 'help', topic: 'convert' });
   });
 });
