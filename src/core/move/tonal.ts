@@ -1,6 +1,12 @@
 import { heardPitch } from '../phrase/walk';
-import { type Degree, type DegreeNumber, degree, degreeOf, pitchClassOf } from '../theory/degree';
-import { UNISON } from '../theory/interval';
+import {
+  type Degree,
+  type DegreeNumber,
+  degree,
+  degreeSemitones,
+  pitchClassOf,
+} from '../theory/degree';
+import { classInterval, UNISON } from '../theory/interval';
 import { type Key, keyScale } from '../theory/key';
 import {
   type Alter,
@@ -26,10 +32,19 @@ function scaleAlter(key: Key, number: DegreeNumber): number {
   return keyScale(key.mode)[number - 1]!.alter;
 }
 
+/** The step of the key on which a pitch is written, and the semitones by which it is raised there. */
+function stepIn(
+  key: Key,
+  p: PitchClass,
+): { readonly number: DegreeNumber; readonly raised: number } {
+  const { steps, semitones } = classInterval(key.tonic, p);
+  const number = (steps + 1) as DegreeNumber;
+  return { number, raised: semitones - degreeSemitones(scaleDegree(key, number)) };
+}
+
 /** Semitones by which a pitch is raised or lowered against its step of the key; 0 = in the scale. */
 function chromatic(key: Key, p: Pitch): number {
-  const d = degreeOf(key.tonic, p);
-  return d.alter - scaleAlter(key, d.number);
+  return stepIn(key, p).raised;
 }
 
 /**
@@ -126,13 +141,13 @@ function moveBySteps(key: Key, p: Pitch, steps: number): Pitch | null {
 }
 
 function stepMidi(key: Key, p: Pitch, steps: number): number {
-  const from = degreeOf(key.tonic, p);
-  const off = from.alter - scaleAlter(key, from.number);
+  // By its letter: a degree that D1 cannot name would lie on another step, and its octave with it.
+  const from = stepIn(key, p);
   const number = (mod(from.number - 1 + steps, 7) + 1) as DegreeNumber;
   const inScale = pitchClassOf(key.tonic, scaleDegree(key, number));
   const plain = inScale === null ? null : onStep(inScale, staffStep(p) + steps);
   if (plain === null) throw new RangeError('the scale of a key can be written');
-  return midiOf(plain) + off;
+  return midiOf(plain) + from.raised;
 }
 
 function scaleDegree(key: Key, number: DegreeNumber): Degree {

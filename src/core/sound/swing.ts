@@ -21,7 +21,9 @@ export function swingOf(p: Phrase, voice: Voice): Swing {
   const unit = UNIT[feel.unit];
   const spans = barSpans(p);
   const moved = (2 * unit * feel.first) / (feel.first + feel.second);
-  const moments = new Set(voice.events.flatMap((e) => [e.onset, e.onset + e.duration]));
+  const moments = voice.events
+    .flatMap((e) => [e.onset, e.onset + e.duration])
+    .sort((a, b) => a - b);
   return (tick) => {
     const span = spanAt(spans, tick);
     if (span === undefined || isCompound(span.bar.meter)) return tick;
@@ -56,10 +58,15 @@ function hasTuplet(voice: Voice, span: BarSpan, pair: Ticks, unit: Ticks): boole
   return voice.tuplets.some((t) => t.onset < start + beat && t.onset + t.duration > start);
 }
 
-function firstFiner(moments: ReadonlySet<Ticks>, after: Ticks, before: Ticks): Ticks | null {
-  let first: Ticks | null = null;
-  for (const m of moments) {
-    if (m > after && m < before && (first === null || m < first)) first = m;
+/** The first of the sorted moments between two, found by halves: a long phrase has thousands. */
+function firstFiner(moments: readonly Ticks[], after: Ticks, before: Ticks): Ticks | null {
+  let low = 0;
+  let high = moments.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (moments[middle]! > after) high = middle;
+    else low = middle + 1;
   }
-  return first;
+  const first = moments[low];
+  return first === undefined || first >= before ? null : first;
 }

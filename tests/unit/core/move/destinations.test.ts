@@ -202,6 +202,16 @@ describe('by scale steps (M2)', () => {
     ]);
   });
 
+  it('a name that no degree of the key has moves by its letter, in the octave of the others', () => {
+    // D𝄪4 (E4) in C♭: three steps down A𝄪3; it went to B2, and the note before it, which leads there, with it.
+    const p = build('e 2/6=F 3/9=D## 3/11=Gb', { key: 'Cb' });
+    expect(allAfter(moved(p, { kind: 'steps', steps: -3 })).map((s) => s.split(' ')[2])).toEqual([
+      'C4',
+      'A##3',
+      'Db4',
+    ]);
+  });
+
   it('goes with no other destination, and no other way goes with it', () => {
     const p = build('q 3/5', { key: 'C' });
     expect(movePhrase(p, { to: { kind: 'steps', steps: 1 }, way: 'real' }).ok).toBe(false);
