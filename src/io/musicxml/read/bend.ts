@@ -17,6 +17,12 @@ import type { BendMark } from './mark-types';
 const QUICK_RISE: readonly [number, number] = [0, 25];
 const LATE_FALL: readonly [number, number] = [50, 75];
 
+/** A `<bend>` and the stretch of the whole note that its percentages count over. */
+export interface PlacedBend extends BendMark {
+  /** Percent of the tied notes together: all of it, but from its own note on where a later one carries it. */
+  readonly within: readonly [from: number, to: number];
+}
+
 /**
  * The bend that the `<bend>` elements of a note (tied notes together) say: the child element
  * decides, then the sign. Pitch and fret are of the fretted start.
@@ -24,7 +30,7 @@ const LATE_FALL: readonly [number, number] = [50, 75];
  * @param entry What our own field says about it; believed only where it agrees with the elements.
  */
 export function bendOf(
-  marks: readonly BendMark[],
+  marks: readonly PlacedBend[],
   pitch: Pitch,
   spell: (midi: number) => Pitch,
   entry: NoteExtras['bend'],
@@ -70,13 +76,19 @@ export function bendOf(
   return { shape, target, curve: curveOf(shape, timing, entry?.curve) };
 }
 
-function riseOf(m: BendMark, released: boolean): readonly [number, number] {
-  const [from, to] = released ? QUICK_RISE : [DEFAULT_FIRST_BEAT, DEFAULT_LAST_BEAT];
-  return [percent(m.firstBeat) ?? from, percent(m.lastBeat) ?? to];
+function riseOf(m: PlacedBend, released: boolean): readonly [number, number] {
+  return timed(m, released ? QUICK_RISE : [DEFAULT_FIRST_BEAT, DEFAULT_LAST_BEAT]);
 }
 
-function fallOf(m: BendMark): readonly [number, number] {
-  return [percent(m.firstBeat) ?? LATE_FALL[0], percent(m.lastBeat) ?? LATE_FALL[1]];
+function fallOf(m: PlacedBend): readonly [number, number] {
+  return timed(m, LATE_FALL);
+}
+
+/** What the element says of its beginning and end, else what is usual, over its stretch of the whole. */
+function timed(m: PlacedBend, usual: readonly [number, number]): readonly [number, number] {
+  const [from, to] = m.within;
+  const at = (n: number) => (from === 0 && to === 100 ? n : from + ((to - from) * n) / 100);
+  return [at(percent(m.firstBeat) ?? usual[0]), at(percent(m.lastBeat) ?? usual[1])];
 }
 
 function percent(n: number | null): number | null {

@@ -8,6 +8,8 @@ import type { MarkedItem, MarkedNote } from './spans';
 export interface DraftNote {
   /** The first written note and its tied continuations. */
   readonly parts: readonly MarkedNote[];
+  /** Where each of them begins. */
+  readonly onsets: readonly Ticks[];
   readonly pitch: Pitch | null;
   readonly end: Ticks;
 }
@@ -30,7 +32,12 @@ const MOST_NOTES = 12;
 /** More grace notes before one note cannot be stored. */
 const MOST_GRACES = 16;
 
-type Growing = { parts: MarkedNote[]; readonly pitch: Pitch | null; end: Ticks };
+type Growing = {
+  parts: MarkedNote[];
+  onsets: Ticks[];
+  readonly pitch: Pitch | null;
+  end: Ticks;
+};
 
 /**
  * The events of one voice in order of time: ties joined, graces put before the note they belong
@@ -61,7 +68,12 @@ export function draftEvents(items: readonly MarkedItem[], log: ImportLog): reado
     }
     for (const note of item.notes.slice(0, MOST_NOTES)) {
       if (!continueTie(note, item, ties, log)) {
-        fresh.push({ parts: [note], pitch: note.raw.pitch, end: item.end });
+        fresh.push({
+          parts: [note],
+          onsets: [item.onset],
+          pitch: note.raw.pitch,
+          end: item.end,
+        });
       }
     }
     for (const note of fresh) openTie(note, ties);
@@ -140,6 +152,7 @@ function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: Im
     log.add('mended', 'a tie without its second end is closed', found);
   }
   open.parts.push(note);
+  open.onsets.push(item.onset);
   open.end = item.end;
   if (note.raw.tieStart) ties.add(open, midi);
   return true;

@@ -67,7 +67,12 @@ export function readInstrument(
   const tuning = withAccords(stated ?? usual, part, log);
   if (stated === null) {
     const kind = clef === 'bass-8' ? 'a bass in E1 A1 D2 G2' : 'a guitar in standard tuning';
-    log.add('assumed', `the file names no tuning: ${kind}`);
+    log.add(
+      'assumed',
+      sameTunings(tuning, usual)
+        ? `the file names no tuning: ${kind}`
+        : `the file names only the strings that are tuned otherwise: else ${kind}`,
+    );
   }
   const name = plainText(childText(scorePart ?? EMPTY, 'part-name') ?? '', 200);
   return {

@@ -1,8 +1,8 @@
-import type { DeadNote, PitchedNote } from '../../../core/phrase/types';
+import type { DeadNote, PitchedNote, Ticks } from '../../../core/phrase/types';
 import type { DeadTechnique, PitchedTechnique } from '../../../core/technique/fields';
 import { midiOf, type Pitch } from '../../../core/theory/pitch';
 import type { NoteExtras } from '../misc';
-import { bendOf } from './bend';
+import { bendOf, type PlacedBend } from './bend';
 import { type NoteContext, pitchOf } from './built';
 import type { DraftEvent, DraftNote } from './events';
 import type { Found } from './log';
@@ -102,8 +102,11 @@ const COLOURS: Readonly<Record<PitchedTechnique, ((note: Draft, w: Written) => v
     if (off !== null) note.slideOut = off;
   },
   bend: (note, { d, onset, entry, found, c }) => {
-    const bends = d.parts.flatMap((p) => p.marks.bends);
-    if (d.parts[0]!.raw.quarterUp) {
+    const bends = bendsOf(d, onset);
+    const { raw } = d.parts[0]!;
+    // Where no string could be bent up to it the note is fretted above it.
+    const below = raw.pitch !== null && midiOf(note.pitch) <= midiOf(pitchOf(raw.pitch, c));
+    if (raw.quarterUp && below) {
       if (bends.length === 0) note.bend = { shape: 'curl', curve: UP_AT_ONCE };
       const said = bends.length === 0 ? QUARTER_CURLED : QUARTER_LOST;
       c.log.add('approximated', said, found);
@@ -139,6 +142,16 @@ const COLOURS: Readonly<Record<PitchedTechnique, ((note: Draft, w: Written) => v
     if (marks.pluck !== null && marks.pluck !== undefined) note.pluck = marks.pluck;
   },
 };
+
+/** The bends of tied notes; what stands at a later one begins there. */
+function bendsOf(d: DraftNote, onset: Ticks): readonly PlacedBend[] {
+  const whole = d.end - onset;
+  return d.parts.flatMap((p, i) => {
+    const from = i === 0 || whole <= 0 ? 0 : ((d.onsets[i]! - onset) * 100) / whole;
+    const to = i === 0 || whole <= 0 ? 100 : (((d.onsets[i + 1] ?? d.end) - onset) * 100) / whole;
+    return p.marks.bends.map((m): PlacedBend => ({ ...m, within: [from, to] }));
+  });
+}
 
 function trillUpper(
   pitch: Pitch,

@@ -1,6 +1,6 @@
 import { fretFor } from '../../../core/phrase/instrument';
 import type { GraceNote, Note, Place } from '../../../core/phrase/types';
-import { midiOf } from '../../../core/theory/pitch';
+import { midiOf, type Pitch, staffStep } from '../../../core/theory/pitch';
 import type { NoteExtras } from '../misc';
 import {
   type BuiltEvent,
@@ -12,6 +12,7 @@ import {
 import type { DraftEvent, DraftNote } from './events';
 import type { Found } from './log';
 import { addAttack, addColour, type Draft, deadColour } from './note-techniques';
+import { spellNear } from './pitch';
 import { settleSounding, writtenPlace } from './sounding';
 import type { MarkedNote } from './spans';
 import { buildStriking } from './striking';
@@ -70,7 +71,7 @@ function buildNote(
   const first = d.parts[0]!;
   if (first.marks.dead || first.marks.scrape !== null || d.pitch === null)
     return buildDead(d, event, found, c);
-  const written = pitchOf(d.pitch, c);
+  const written = heardPitch(d, d.pitch, found, c);
   const xmlIds = d.parts.flatMap((p) => p.marks.xmlIds);
   const { transposed } = c;
   const trace = { onset: event.onset, pitch: written, place: null, xmlIds, transposed };
@@ -100,6 +101,22 @@ function buildNote(
   addColour(note, d, event, entry, found, c);
   addUserFields(note, entry);
   return { note, placed: place !== null, deadPitch: null, guessed: entry?.guessed === true };
+}
+
+/** The pitch as it is fretted; of a quarter tone that no string can be bent up to, the semitone above it. */
+function heardPitch(d: DraftNote, raw: Pitch, found: Found, c: NoteContext): Pitch {
+  const pitch = pitchOf(raw, c);
+  if (!d.parts[0]!.raw.quarterUp) return pitch;
+  const midi = midiOf(pitch);
+  const fretOn = (sound: number) =>
+    Math.max(...c.instrument.tuning.map((_, k) => fretFor(c.instrument, k + 1, sound) ?? -1));
+  if (fretOn(midi) > 0 || fretOn(midi + 1) < 0) return pitch;
+  c.log.add(
+    'approximated',
+    'a quarter tone that no string can be bent up to is read as the semitone above it',
+    found,
+  );
+  return spellNear(staffStep(pitch), midi + 1);
 }
 
 function buildDead(
