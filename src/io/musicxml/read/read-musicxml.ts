@@ -282,7 +282,8 @@ class Reading {
     if (stated || this.extras.phrase !== null) return i;
     const midis = items.flatMap((item) =>
       item.notes.flatMap(({ raw }) =>
-        raw.pitch === null ? [] : [midiOf(raw.pitch) - 12 * octaves],
+        // A quarter tone that no string is bent up to becomes the semitone above.
+        raw.pitch === null ? [] : [midiOf(raw.pitch) + (raw.quarterUp ? 1 : 0) - 12 * octaves],
       ),
     );
     return suitedInstrument(i, midis, this.log);

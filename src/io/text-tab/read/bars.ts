@@ -11,9 +11,9 @@ export interface TabBar {
 }
 
 /** The bars of a block; signs that mean nothing are counted in `odd`. */
-export function barsOf(block: TabBlock, odd: Map<string, number>): readonly TabBar[] {
+export function barsOf(block: TabBlock, odd: Map<string, number>, own: boolean): readonly TabBar[] {
   const { lines } = block;
-  const cells = lines.flatMap((l, i) => cellsOf(l, i + 1, odd));
+  const cells = lines.flatMap((l, i) => cellsOf(l, i + 1, odd, own));
   const ends = barLines(lines);
   const left = Math.min(...lines.map((l) => l.start));
   const right = Math.max(...lines.map((l) => l.start + l.body.length));

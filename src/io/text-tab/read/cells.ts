@@ -45,24 +45,29 @@ const JOINS: Readonly<Record<string, Attack>> = {
   T: 'tap',
 };
 
-/** What a line says, sign by sign; signs that mean nothing here are counted in `odd`. */
+/**
+ * What a line says, sign by sign; signs that mean nothing here are counted in `odd`.
+ * @param own Whether we wrote it: then a slide off is never a slide to the next fret, and what a sign
+ * leads from may stand before the bar line or in the system before.
+ */
 export function cellsOf(
   line: TabLine,
   string: number,
   odd: Map<string, number>,
+  own: boolean,
 ): readonly TabCell[] {
   const { body, start } = line;
   const cells: TabCell[] = [];
   const note = (sign: string) => odd.set(sign, (odd.get(sign) ?? 0) + 1);
   if (line.after !== '') note(`'${line.after}' behind the bar line`);
   let before = '';
-  let linked = false;
+  let linked = own;
   let slideIn: TabCell['slideIn'] = null;
   for (let i = 0; i < body.length; ) {
     const c = body[i]!;
     if (c === '-' || c === ' ' || c === '|' || c === ':' || c === '*' || c === 'o') {
       if (c === '*' || c === ':') note('repeat signs');
-      if (c !== '-' && c !== ' ') linked = false;
+      if (c !== '-' && c !== ' ') linked = own;
       // A sign that hangs in the air belongs to nothing; slides keep theirs for the next fret.
       if (c === '|') before = '';
       i++;
@@ -100,7 +105,7 @@ export function cellsOf(
       text = text.slice(0, opened + 1);
     }
     i += text.length;
-    const { length, ...tail } = readTail(body.slice(i));
+    const { length, ...tail } = readTail(body.slice(i), own);
     const joined = before !== '' && JOINS[before] !== undefined;
     const slides = before !== '' && '/\\sS'.includes(before[0]!);
     const attack = joined && (linked || !slides) ? JOINS[before]! : null;
@@ -130,7 +135,7 @@ export function cellsOf(
 /**
  * What follows a fret: a touched or pinched harmonic, a bend with its target and release, a trill,
  * vibrato, a dip, a slide to nowhere, let ring. */
-function readTail(text: string) {
+function readTail(text: string, own: boolean) {
   let length = 0;
   const take = (sign: RegExp) => {
     const found = sign.exec(text.slice(length));
@@ -138,14 +143,14 @@ function readTail(text: string) {
     return found;
   };
   const stopped = take(/^<(?:(\d{1,2})|PH)>/u);
-  const bend = take(/^(pb|[b^])(\(?(\d{1,2}|¼|½)\)?)?/u);
+  const bend = take(/^(pb|[b^])(\(?(\d{1,2}|[¼½q])\)?)?/u);
   const release = bend === null ? null : take(/^-*r\(?(\d{1,2})?\)?/u);
   const trill = take(/^tr\(?(\d{1,2})\)?/u);
   const shake = take(/^(?:~+|[vV]+(?!\d))/u);
   const dip = take(/^v(\d{1,2}(?:\.5)?)(?!\d)/u);
   const off = take(/^[/\\](?=-|\s|\||=|$)/u);
   // `5/-7` is a slide to 7, not one to nowhere.
-  const goesOn = off !== null && /^-{0,2}\d/u.test(text.slice(length));
+  const goesOn = !own && off !== null && /^-{0,2}\d/u.test(text.slice(length));
   if (goesOn) length -= off[0].length;
   const ring = take(/^=/u);
   return {
@@ -165,6 +170,6 @@ function readTail(text: string) {
 /** `half` is written as a sign; the fret it reaches is one above. */
 function bentTo(text: string | undefined): TabCell['bend'] {
   if (text === undefined) return 'full';
-  if (text === '¼') return 'curl';
+  if (text === '¼' || text === 'q') return 'curl';
   return text === '½' ? 0 : Number(text);
 }

@@ -7,6 +7,9 @@ import { type ReadTab, TabReader } from './tab-reader';
 /** Texts longer than this are no phrase that somebody posted. */
 const LONGEST = 400_000;
 
+/** The row of note values that stands over the strings of our own text and of no other. */
+const OWN_ROW = /^\s*(?:value|upper) +(?:\d\[)?\+?r?(?:rest|[whqest]|64|128)\b/u;
+
 /**
  * Reads plain tablature as people have written it in letters and posts for decades: a line of dashes
  * a string, the first string on top, frets on them, `|` for bar lines. Pitches follow from tuning and
@@ -49,7 +52,8 @@ export function readTextTab(
   const instrument = instrumentOf(first, lines, defaults.instrument);
   if (!instrument.ok) return instrument;
   const wideVibrato = lines.some((l) => /~~(?!~)\s*(?:=\s*)?wide/iu.test(l));
-  return new TabReader(blocks, instrument.value, origin, defaults, { wideVibrato }).read();
+  const own = lines.some((l) => OWN_ROW.test(l));
+  return new TabReader(blocks, instrument.value, origin, defaults, { wideVibrato, own }).read();
 }
 
 /** Whether a text has lines of tablature at all, too few of them included. */

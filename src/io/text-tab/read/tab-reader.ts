@@ -39,6 +39,8 @@ export interface ReadTab {
 /** What the words around the tablature say of its signs. */
 export interface Legend {
   readonly wideVibrato: boolean;
+  /** Whether we wrote the text. */
+  readonly own: boolean;
 }
 
 /** Makes a phrase of blocks of tablature. */
@@ -62,8 +64,8 @@ export class TabReader {
 
   read(): Result<ReadTab> {
     const full = meterTicks(this.defaults.meter);
-    const filled = trimmed(this.blocks.flatMap((b) => barsOf(b, this.odd))).flatMap((bar) =>
-      this.divided(bar, full),
+    const filled = trimmed(this.blocks.flatMap((b) => barsOf(b, this.odd, this.says.own))).flatMap(
+      (bar) => this.divided(bar, full),
     );
     if (filled.length === 0) {
       return fail({

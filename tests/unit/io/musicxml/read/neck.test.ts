@@ -85,6 +85,16 @@ describe('pitch (P3)', () => {
     expect(lines(phrase).map((l) => l.split(' ')[1])).toEqual(['E4', 'Ebb4']);
     expect(listed.join()).toContain('quarter tones are curled up to');
   });
+
+  it('a quarter tone below the lowest fret is the semitone above it, of a stated tuning too', () => {
+    const low = n('E2', 8).replace('</step>', '</step><alter>-0.5</alter>');
+    for (const rest of ['', TAB_CLEF + tab('E4 B3 G3 D3 A2 E2')]) {
+      const { phrase, listed } = imported(score([attributes({ rest }) + low]));
+      expect(lines(phrase)).toEqual(['0+40320 E2']);
+      expect(listed.join()).toContain('a quarter tone that no string can be bent up to');
+      expect(listed.join()).not.toContain('seven strings');
+    }
+  });
 });
 
 describe('keys', () => {
@@ -141,6 +151,7 @@ describe('tab', () => {
       const { phrase, listed } = imported(score([text + n('D3', 8)]));
       expect(phrase.instrument.tuning.map(formatPitch).join(' ')).toBe('E4 B3 G3 D3 A2 D2');
       expect(listed.join()).toMatch(/standard tuning/u);
+      expect(listed.join()).not.toContain('names no tuning');
     }
   });
 

@@ -134,6 +134,21 @@ describe('bends', () => {
     expect(first(f).bend?.shape).toBe('bend-release');
   });
 
+  it('that stands at the second of tied notes begins there', () => {
+    const f = file(
+      p(3, 7, 4, { tie: ['start'] }),
+      p(3, 7, 4, { tie: ['stop'], technical: bend(2) }),
+    );
+    expect(events(f)).toHaveLength(1);
+    // The second half; by the standard from 25 to 75 percent of the note that carries it.
+    expect(first(f).bend?.curve.map((c) => `${c.at} ${c.amount}`)).toEqual([
+      '0 0',
+      '62.5 0',
+      '87.5 100',
+      '100 100',
+    ]);
+  });
+
   it('too wide for its string is narrowed, odd widths go to whole semitones; listed (M10)', () => {
     const low = file(p(6, 5, 8, { technical: bend(4) }));
     expect(bendSemitones(first(low))).toBe(2);
