@@ -34,7 +34,7 @@ function describe(p: Phrase): string {
   const broken = checkPlayable(p);
   const verdict = broken.length === 0 ? 'playable as written' : 'not playable as written:';
   const lines = [
-    `  ${p.meta.title === '' ? 'untitled' : `'${p.meta.title}'`}: ${count(p.bars.length, 'bar')}, ${count(notes, 'note')}, ${verdict}`,
+    `  ${p.meta.title === '' ? 'untitled' : `'${p.meta.title}'`}: ${count(p.bars.length, 'bar')}${p.pickup > 0 ? ' and a pickup' : ''}, ${count(notes, 'note')}, ${verdict}`,
   ];
   for (const v of broken.slice(0, MOST_PLACES)) {
     const place = { ...problemPlace(p, v.onset), string: v.string };

@@ -38,6 +38,9 @@ describe('check', () => {
     const { code, out, err } = await degreewise(['check', 'a.json']);
     expect([code, err]).toEqual([0, '']);
     expect(out).toBe("a.json: ok\n  'Mooring line': 1 bar, 4 notes, playable as written\n");
+    const short = { files: { 's.quick': '[C] {C7} q 3:5 | w 3:5' } };
+    const { out: pickup } = await degreewise(['check', 's.quick'], short);
+    expect(pickup).toContain('1 bar and a pickup, 2 notes');
   });
 
   it('tells what cannot be played without calling the file wrong', async () => {
