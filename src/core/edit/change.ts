@@ -99,6 +99,11 @@ export function firstPitched(s: EditState): PitchedNote | null {
   return null;
 }
 
+/** One thing of every chosen note with pitch, in their order. */
+export function ofPitched<T>(s: EditState, get: (n: PitchedNote) => T): readonly T[] {
+  return chosenNotes(s).flatMap(({ note }) => (note.kind === 'pitched' ? [get(note)] : []));
+}
+
 /** An object with a field set, or without it where the value is undefined: absent is the default. */
 export function withField<T extends object, K extends keyof T>(
   x: T,

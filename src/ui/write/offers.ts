@@ -53,6 +53,12 @@ const TOGETHER: Row = [
   ['write.take-out', 'Take out'],
 ];
 
+const BENT_TOGETHER: Row = [
+  ...BENT.filter(([id]) => id !== 'write.take-out'),
+  ['choose.all', 'All struck here', 'moment'],
+  ['write.take-out', 'Take out'],
+];
+
 /** All that is struck at one moment. */
 const MOMENT: Row = [
   ['hand.attack', 'Slide to it', 'slide'],
@@ -92,10 +98,11 @@ function rowFor(s: EditState): Row {
   const chosen = chosenNotes(s);
   if (chosen.length === 0) return EMPTY;
   const bent = chosen.some(({ note }) => note.kind === 'pitched' && note.bend !== undefined);
-  if (bent) return BENT;
   const [only] = chosenEvents(s);
-  return chosen.length === 1 && only!.event.notes.length > 1 ? TOGETHER : NOTE;
+  const oneOfMore = chosen.length === 1 && only!.event.notes.length > 1;
+  if (bent) return oneOfMore ? BENT_TOGETHER : BENT;
+  return oneOfMore ? TOGETHER : NOTE;
 }
 
 /** Every row there is, for tests. */
-export const OFFERED: readonly Row[] = [EMPTY, NOTE, TOGETHER, BENT, MOMENT, BLOCK];
+export const OFFERED: readonly Row[] = [EMPTY, NOTE, TOGETHER, BENT, BENT_TOGETHER, MOMENT, BLOCK];

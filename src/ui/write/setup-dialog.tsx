@@ -72,7 +72,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
         />
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
           {refused === null
-            ? 'In any order, each once; ‘8 bars’ lays out empty ones. What follows the first other word is the title; chords stand between braces: {I7 | IV7 | V7 | I7}.'
+            ? 'In any order, each once. Chords, a bar each: A7 D7 or I7 IV7; ‘8 bars’ lays out that many. What follows the first other word is the title.'
             : `Not so: ${refused}.`}
         </p>
         <Words

@@ -4,7 +4,7 @@ import { bendSemitones } from '../../phrase/walk';
 import { widestBend } from '../../technique/bend-width';
 import { midiOf } from '../../theory/pitch';
 import { spellAt } from '../../understand/spell';
-import { allPitched, changePitched, firstPitched, withField } from '../change';
+import { allPitched, changePitched, ofPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import type { Outcome } from '../outcome';
 import { nextPlayable } from '../round';
@@ -31,9 +31,8 @@ const WIDTHS = [
 ] as const;
 
 /**
- * One key: a whole tone up first, then the other shapes, then none. Of several notes the first is
- * asked for its shape, and all get the next one that all of them can have: after one press they are
- * alike.
+ * One key: a whole tone up first, then the other shapes, then none. Several notes of
+ * different shapes all get the one that one of them has: after one press they are alike.
  */
 export const bendNext = defineCommand<undefined>({
   id: 'bend.next',
@@ -46,9 +45,8 @@ export const bendNext = defineCommand<undefined>({
     { key: 'B', value: undefined },
   ],
   apply: (s) => {
-    const now = firstPitched(s)?.bend;
-    const shape = now === undefined || now.shape === 'curl' ? undefined : now.shape;
-    return nextPlayable<Shape | undefined>(s, [undefined, ...SHAPES], shape, (next) =>
+    const now = ofPitched(s, ({ bend }) => (bend?.shape === 'curl' ? undefined : bend?.shape));
+    return nextPlayable<Shape | undefined>(s, [undefined, ...SHAPES], now, (next) =>
       next === undefined ? unbend(s) : withShape(s, next),
     );
   },

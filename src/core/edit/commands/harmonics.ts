@@ -108,8 +108,7 @@ export const nextScrape = defineCommand<undefined>({
   apply: (s) => {
     const chosen = chosenNotes(s);
     if (chosen.length === 0) return cannot('no note is chosen');
-    const first = chosen.find((c) => c.note.kind === 'dead')?.note;
-    const now = first?.kind === 'dead' ? first.scrape : undefined;
+    const now = chosen.flatMap(({ note }) => (note.kind === 'dead' ? [note.scrape] : []));
     return nextPlayable<DeadNote['scrape']>(s, [undefined, 'down', 'up'], now, (scrape) => {
       // A note with pitch is never made a dead one for want of a winding.
       const pitched = chosen.some((c) => c.note.kind !== 'dead');

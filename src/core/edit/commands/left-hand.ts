@@ -2,7 +2,7 @@ import type { Attack, Note, PitchedNote } from '../../phrase/types';
 import { legatoSource } from '../../phrase/walk';
 import { midiOf } from '../../theory/pitch';
 import { spellAt } from '../../understand/spell';
-import { allPitched, type Changed, changePitched, firstPitched, withField } from '../change';
+import { allPitched, type Changed, changePitched, ofPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import type { Outcome } from '../outcome';
@@ -119,7 +119,7 @@ export const nextVibrato = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: 'v', value: undefined }],
   apply: (s) => {
-    const now = firstPitched(s)?.vibrato;
+    const now = ofPitched(s, (n) => n.vibrato);
     return nextPlayable<PitchedNote['vibrato']>(s, [undefined, 'narrow', 'wide'], now, (next) =>
       changePitched(
         s,

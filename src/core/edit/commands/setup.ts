@@ -48,7 +48,15 @@ export function applySetup(s: EditState, setup: Setup): Outcome {
 
 type Step = (s: EditState, setup: Setup) => EditState | string;
 
-const STEPS: readonly Step[] = [keyStep, meterStep, feelStep, tempoStep, formStep, titleStep];
+const STEPS: readonly Step[] = [
+  keyStep,
+  meterStep,
+  feelStep,
+  tempoStep,
+  barsStep,
+  formStep,
+  titleStep,
+];
 
 function keyStep(s: EditState, setup: Setup): EditState | string {
   const now = s.phrase.key;
@@ -74,19 +82,25 @@ function tempoStep(s: EditState, { tempo }: Setup): EditState {
   return { ...s, phrase: { ...s.phrase, tempo: { ...s.phrase.tempo, ...tempo } } };
 }
 
-function formStep(s: EditState, { form }: Setup): EditState | string {
-  if (form === undefined) return s;
-  if (form.kind === 'bars') {
-    const { phrase } = s;
-    if (form.count < phrase.bars.length) {
-      return `it has ${phrase.bars.length} bars already: take out those that are too many`;
-    }
-    return { ...s, phrase: withBars(phrase, form.count - phrase.bars.length) };
+function barsStep(s: EditState, { bars }: Setup): EditState | string {
+  if (bars === undefined) return s;
+  const { phrase } = s;
+  if (bars < phrase.bars.length) {
+    return `it has ${phrase.bars.length} bars already: take out those that are too many`;
   }
+  return { ...s, phrase: withBars(phrase, bars - phrase.bars.length) };
+}
+
+function formStep(s: EditState, { form, bars }: Setup): EditState | string {
+  if (form === undefined) return s;
   const lane = form.kind === 'named' ? laneOfForm(form.name, s.phrase.key) : form.lane;
   const laid = layWithBars(s.phrase, lane);
-  if (laid.ok) return { ...s, phrase: laid.value.phrase };
-  return formatProblem(laid.problems[0]!).replace(/\.$/u, '');
+  if (!laid.ok) return formatProblem(laid.problems[0]!).replace(/\.$/u, '');
+  const { phrase } = laid.value;
+  if (bars !== undefined && phrase.bars.length > bars) {
+    return `the chords take ${phrase.bars.length} bars, and ${bars} are asked for: say one of the two`;
+  }
+  return { ...s, phrase };
 }
 
 function titleStep(s: EditState, { title }: Setup): EditState | string {

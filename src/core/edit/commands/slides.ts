@@ -1,5 +1,5 @@
 import type { PitchedNote, SlideIn } from '../../phrase/types';
-import { changePitched, firstPitched, withField } from '../change';
+import { changePitched, ofPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
 import type { Outcome } from '../outcome';
@@ -34,7 +34,7 @@ export const nextSlideIn = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: 'a', value: undefined }],
   apply: (s) => {
-    const now = firstPitched(s)?.slideIn?.from ?? 'none';
+    const now = ofPitched<Slide>(s, (n) => n.slideIn?.from ?? 'none');
     return nextPlayable<Slide>(s, ['none', 'below', 'above'], now, (next) => withSlideIn(s, next));
   },
 });
@@ -72,7 +72,7 @@ export const nextSlideOut = defineCommand<undefined>({
   ask: { kind: 'nothing' },
   keys: [{ key: '\\', value: undefined }],
   apply: (s) => {
-    const now = firstPitched(s)?.slideOut;
+    const now = ofPitched(s, (n) => n.slideOut);
     return nextPlayable<PitchedNote['slideOut']>(s, [undefined, 'down', 'up'], now, (next) =>
       changePitched(
         s,

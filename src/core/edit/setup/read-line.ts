@@ -1,6 +1,7 @@
 import type { Tempo } from '../../phrase/types';
 import { fail, ok, type Result } from '../../result';
 import { type Key, type Mode, parseKey } from '../../theory/key';
+import { parseChordOrRoman } from '../../theory/roman';
 import { FASTEST, SLOWEST } from '../tempo-for';
 import { FEEL_WORDS, type FeelName, isMeter, METERS, type MeterName } from './choices';
 import { FORM_NAMES, FORMS, type FormName, formCalled } from './forms';
@@ -13,26 +14,37 @@ export interface Setup {
   readonly meter?: MeterName;
   readonly feel?: FeelName;
   readonly tempo?: { readonly bpm: number; readonly unit?: Tempo['unit'] };
-  /** Chords by the name of a form, or as they are typed between braces, or bars without chords. */
+  /** Chords by the name of a form, or as they are typed. */
   readonly form?:
     | { readonly kind: 'named'; readonly name: FormName }
-    | { readonly kind: 'typed'; readonly lane: string }
-    | { readonly kind: 'bars'; readonly count: number };
+    | { readonly kind: 'typed'; readonly lane: string };
+  /** How many bars; never beside the name of a form, which says it itself. */
+  readonly bars?: number;
   readonly title?: string;
 }
 
 /** Most bars that are laid out at once. */
 const MOST_BARS = 64;
 
+/** Whether a numeral is one does not hang on the key. */
+const ANY_KEY: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
 /** One kind of thing that a line may name: what it looks like, and what is taken from it. */
 interface Reader {
   readonly part: keyof Setup;
   readonly looks: RegExp;
-  readonly read: (m: RegExpExecArray) => Partial<Setup> | string;
+  /** What it says, or why it cannot be; null where it only looks like it and is a word of the title. */
+  readonly read: (m: RegExpExecArray) => Partial<Setup> | string | null;
 }
 
 /** What a word ends with. */
 const END = '(?=[\\s,;]|$)';
+/**
+ * A chord that nobody takes for a key or for the word of a title: a symbol or a numeral with a number in
+ * it. Others stand between braces, or behind a stroke.
+ */
+const CHORD =
+  '(?:[A-G](?:bb|##|[b#♭♯])?|[b#♭♯]?(?:VII?|I?V|I{1,3}|vii?|i?v|i{1,3}))(?:maj|min|mi|ma|dim|aug|sus|add|[mM°øo+Δ-])*\\d[^\\s|,;{}"“]*';
 const UNITS: Readonly<Record<string, Tempo['unit']>> = {
   e: 'eighth',
   q: 'quarter',
@@ -58,14 +70,22 @@ const READERS: readonly Reader[] = [
       isMeter(text!) ? { meter: text } : `${text} is none of the metres ${METERS.join(', ')}`,
   },
   {
-    part: 'form',
-    looks: new RegExp(`(\\d{1,3}) bars?(?! blues)${END}`, 'uiy'),
+    part: 'bars',
+    looks: new RegExp(`(\\d{1,3}) bars?(?! blues)(?:\\s+of(?=\\s+${CHORD}))?${END}`, 'uiy'),
     read: ([, count]) => {
       const bars = Number(count);
       return bars >= 1 && bars <= MOST_BARS
-        ? { form: { kind: 'bars', count: bars } }
+        ? { bars }
         : `a phrase is begun with 1 to ${MOST_BARS} bars`;
     },
+  },
+  {
+    part: 'form',
+    looks: new RegExp(`(${CHORD}(?:\\s*\\|\\s*[^\\s|,;]+|\\s+${CHORD})*)\\s*\\|?${END}`, 'uy'),
+    read: ([, lane]) =>
+      lane!.split(/[\s|]+/u).every((c) => parseChordOrRoman(c, ANY_KEY).ok)
+        ? { form: { kind: 'typed', lane: lane! } }
+        : null,
   },
   {
     part: 'form',
@@ -96,12 +116,13 @@ const READERS: readonly Reader[] = [
     // A small letter alone is an article as well: `a walk home`.
     part: 'key',
     looks: new RegExp(
-      `([A-G](?:bb|##|b|#|♭|♯)?|[a-g](?:b|#|♭|♯)?(?=m${END}|\\s*(?:minor|min|major|maj|blues)${END}))(m|\\s*(?:minor|min|major|maj|blues))?${END}`,
+      `(?:(?:in )?(?:the )?key (?:of )?|in )?([A-G](?:bb|##|b|#|♭|♯)?|[a-g](?:b|#|♭|♯)?(?=m${END}|\\s*(?:minor|min|major|maj|blues)${END}))(m|\\s*(?:minor|min|major|maj|blues))?${END}`,
       'uy',
     ),
-    read: ([all, , mode]) => {
-      const key = parseKey(all!);
-      if (key === null) return `${all} is no key: write C, F#m or Bb blues`;
+    read: ([, tonic, mode]) => {
+      const named = `${tonic}${mode ?? ''}`;
+      const key = parseKey(named);
+      if (key === null) return `${named} is no key: write C, F#m or Bb blues`;
       return mode === undefined ? { key } : { key, mode: true };
     },
   },
@@ -110,7 +131,7 @@ const READERS: readonly Reader[] = [
 /**
  * Reads one line that sets a phrase up: key, metre, feel, tempo and form in any order and each once,
  * then the title: `A 12b 12/8 92 Mill Race`, `Bb blues, shuffle, 12-bar blues, 96, "Eight to Go"`,
- * `Gm {i7 | iv7 | V7 | i7}`. What follows the first word that is none of these is the title; a title
+ * `Gm {i7 | iv7 | V7 | i7}`, `A blues 2 bars A7`. What follows the first word that is none of these is the title; a title
  * that begins like one of them stands in quotation marks.
  */
 export function readSetup(line: string): Result<Setup> {
@@ -148,10 +169,13 @@ export function readSetup(line: string): Result<Setup> {
 function nextPart(line: string, at: number, known: Setup) {
   for (const { part, looks, read } of READERS) {
     // Said twice, it is no setting but a word of the title.
-    if (known[part] !== undefined) continue;
+    if (known[part] !== undefined || (part === 'bars' && known.form?.kind === 'named')) continue;
     looks.lastIndex = at;
     const m = looks.exec(line);
-    if (m !== null) return { part: read(m), end: looks.lastIndex };
+    if (m === null) continue;
+    const end = looks.lastIndex;
+    const found = read(m);
+    if (found !== null) return { part: found, end };
   }
   return null;
 }

@@ -8,6 +8,9 @@ export const TOUCH = 44;
 const POINTED = 24;
 const POINTED_STRING = 32;
 
+/** Room beside the names of the strings from which on a window is taken for that of a laptop. */
+const LAPTOP = 800;
+
 /** Room above the strings for the hand, below them for the numbers of the frets. */
 export const HEAD = 30;
 export const FEET = 28;
@@ -39,7 +42,7 @@ export interface NeckPlan {
 
 /**
  * Lays out a neck with its wires where they are on the instrument (N1), so large that the narrowest
- * fret can be touched; for a mouse so that all of it is in sight, where a mouse can still point at it.
+ * fret can be touched; for a mouse so that all of it is in sight, or as much as a mouse can point at.
  * @param mirrored As a left-handed player sees it: the nut is on the right.
  * @param room Width for all of it, in px at the usual size of text, where there is a mouse; else null.
  */
@@ -51,8 +54,10 @@ export function planNeck(i: Instrument, mirrored: boolean, room: number | null =
   );
   const narrowest = top === 0 ? 1 : millimetres[top]! - millimetres[top - 1]!;
   const whole = room === null ? 0 : ((room - LESS_OPEN) * narrowest) / millimetres[top]!;
-  const pointed = whole >= POINTED;
-  const fret = pointed ? Math.min(whole, TOUCH) : TOUCH;
+  // Where a mouse could not point at all of it any more, the neck is pushed sideways as under a finger;
+  // its strings stay close on a screen that is wider than high.
+  const pointed = room !== null && (whole >= POINTED || room >= LAPTOP);
+  const fret = pointed ? Math.min(Math.max(whole, POINTED), TOUCH) : TOUCH;
   const open = pointed ? LESS_OPEN : OPEN;
   const row = pointed ? POINTED_STRING : TOUCH;
   const wires = millimetres.map((mm) => open + (mm * fret) / narrowest);

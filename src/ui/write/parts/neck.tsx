@@ -1,4 +1,5 @@
 import { type RefObject, useCallback, useEffect, useId, useMemo, useState } from 'react';
+import { go } from '../../../core/edit/commands/go';
 import { writePlace } from '../../../core/edit/commands/point';
 import { HAND_SPAN } from '../../../core/neck/handy-place';
 import type { Place } from '../../../core/phrase/types';
@@ -69,6 +70,18 @@ function Board({ writer, onDone }: Pick<PartProps, 'writer' | 'onDone'>) {
     <>
       <div className="neck-choices">
         <Order on={on} setOn={setOn} />
+        {on ? null : (
+          <button
+            type="button"
+            title="Go on to the next moment"
+            onClick={() => {
+              run(go, 'on');
+              onDone();
+            }}
+          >
+            Go on →
+          </button>
+        )}
         <label>
           <input
             type="checkbox"

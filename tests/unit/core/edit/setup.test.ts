@@ -59,6 +59,15 @@ describe('a phrase set up in one line', () => {
     ['Gm {i7 | iv7 | V7 | i7} q=80', 'Gm; 4/4; straight; quarter=80; 4 bars; Gm7 Cm7 D7 Gm7; '],
     ['C 8 bars 3/4', 'C; 3/4; straight; quarter=100; 8 bars; ; '],
     ['4c F sw', 'F; 4/4; 2:1; quarter=100; 4 bars; Gm7 C7 Fmaj7; '],
+    // Bars and chords go together; a chord with a number in it needs no braces.
+    ['A blues 90 2 bars {A7} Mill', 'A blues; 4/4; straight; quarter=90; 2 bars; A7; Mill'],
+    ['A blues 2 bars of A7', 'A blues; 4/4; straight; quarter=100; 2 bars; A7; '],
+    ['in the key of A A7 D7 92', 'A; 4/4; straight; quarter=92; 2 bars; A7 D7; '],
+    ['Am 3 bars i7 | iv | V7 i7', 'Am; 4/4; straight; quarter=100; 3 bars; Am7 Dm E7 Am7; '],
+    ['Bbm7 | Eb7 | Ab Slow One', 'C; 4/4; straight; quarter=100; 3 bars; Bbm7 Eb7 Ab; Slow One'],
+    ['E V8 Engine', 'E; 4/4; straight; quarter=100; 1 bars; ; V8 Engine'],
+    ['E B52', 'E; 4/4; straight; quarter=100; 1 bars; ; B52'],
+    ['E in a hurry', 'E; 4/4; straight; quarter=100; 1 bars; ; in a hurry'],
     // A key in minor keeps it, and has the form in minor.
     ['Am 12b', 'Am; 4/4; straight; quarter=100; 12 bars; Am7 Dm7 Am7 F7 E7 Am7 E7; '],
     // The first word that is none of these begins the title, which may then name anything.
@@ -90,6 +99,7 @@ describe('a phrase set up in one line', () => {
     expect(why('A 12 bars 999')).toMatch(/^a tempo is from 10 to 500/u);
     expect(why('A "One" "Two"')).toMatch(/^‘"Two"’ comes after the title/u);
     expect(why('A {I7 | H}')).toMatch(/bar 2/u);
+    expect(why('A 2 bars I7 | IV7 | V7')).toMatch(/^the chords take 3 bars, and 2 are asked for/u);
     expect(why('C 4/4 100')).toBe('it is set up so already');
   });
 

@@ -35,9 +35,12 @@ describe('the key that bends (worked example 2: D7, string 2, fret 13, C5 full t
     expect(press(start, 'c', 'B').phrase).toEqual(overD7('2/13(bend:C#5)'));
   });
 
-  it('reads what comes first of a block, and gives all of it the same', () => {
+  it('gives all of a block the shape that one of it has, then the next', () => {
     const line = build('q 2/13(bend:D5) 2/10 2/12 -', { chords: 'D7' });
     expect(press(chosen(line), 'B').phrase).toEqual(
+      build('q 2/13(bend:D5) 2/10(bend:B4) 2/12(bend:C#5) -', { chords: 'D7' }),
+    );
+    expect(press(chosen(line), 'B', 'B').phrase).toEqual(
       build('q 2/13(rel:D5) 2/10(rel:B4) 2/12(rel:C#5) -', { chords: 'D7' }),
     );
     // A shape that one of them cannot have is passed over.

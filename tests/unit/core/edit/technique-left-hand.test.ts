@@ -201,6 +201,16 @@ describe('slide-in', () => {
     );
   });
 
+  it('first makes several notes alike, in the form that one of them has', () => {
+    const two = c7('w 2/8(in:-1)+3/9');
+    const once = press(chosen(two), 'a');
+    expect(once.phrase).toEqual(c7('w 2/8(in:-1)+3/9(in:-1)'));
+    expect(press(once, 'a').phrase).toEqual(c7('w 2/8(in:1)+3/9(in:1)'));
+    expect(press(chosen(c7('h 3/9(vib) 3/7(vib:wide)')), 'v').phrase).toEqual(
+      c7('h 3/9(vib) 3/7(vib)'),
+    );
+  });
+
   it('is refused as a whole where one string is open', () => {
     expect(refusalOfKey(chosen(c7('w 2/8+3/0')), 'a')).toBe('an open string cannot be slid into');
   });
