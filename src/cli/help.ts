@@ -129,7 +129,7 @@ destinations are joined in the order they are written, with nothing kept of what
   --octaves N         over the same chords, whole octaves higher, or lower (negative)
   --instrument I      the same pitches on guitar, guitar7, bass4, bass5, ukulele, in a tuning
                       such as dropD, or on open strings from the first on; "dropD capo 2"
-  --beat BAR:BEAT     the first note starts there, 2:1.5; bar 0 is the pickup
+  --beat BAR:BEAT     the first note starts there, 2:1.5 or '2:1 and'; bar 0 is the pickup
   --way WAY           real    every interval stays (default with --key)
                       chord   every note keeps its role (default with --chord, --lane)
                       tonal   moves by steps of the scale (with --steps)

@@ -40,7 +40,13 @@ export type Ask<A> =
       /** What it is counted in, where its name does not say it: `mm`. */
       readonly unit?: string;
     }
-  | { readonly kind: 'text'; readonly label: string; readonly example: string }
+  | {
+      readonly kind: 'text';
+      readonly label: string;
+      readonly example: string;
+      /** What a text is taken for, in words; null for what is not understood. */
+      readonly reads?: (text: string) => string | null;
+    }
   /** Made by the program: a place pointed at, something pasted. Not in the list of commands. */
   | {
       readonly kind: 'given';

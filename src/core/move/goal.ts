@@ -1,5 +1,7 @@
 import { readInstrument } from '../phrase/instruments';
+import { readBeat } from '../phrase/read-beat';
 import type { Position } from '../phrase/time';
+import type { Meter } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
 import { noteTechniques, techniqueOf } from '../technique/table';
 import { formatKey, type Key, parseKey } from '../theory/key';
@@ -38,6 +40,9 @@ export interface Goal {
   readonly text: string;
 }
 
+/** The metre of a bar, 0 for the pickup; null where the phrase is not known or has no such bar. */
+type MeterOf = (bar: number) => Meter | null;
+
 /**
  * The one door from text to a destination: whoever takes a move from a person reads it here.
  * Numerals are read in the key (D6), and a tonic without a mode keeps a blues a blues, whose
@@ -45,7 +50,7 @@ export interface Goal {
  * @returns The destination, or what is musically wrong with the text; a place in the text is named
  *   by bar and column.
  */
-export function readGoal(goal: Goal, key: Key): Result<Destination> {
+export function readGoal(goal: Goal, key: Key, meterOf: MeterOf = () => null): Result<Destination> {
   const text = goal.text.trim();
   switch (goal.kind) {
     case 'chord': {
@@ -85,11 +90,11 @@ export function readGoal(goal: Goal, key: Key): Result<Destination> {
       return wish.ok ? ok({ kind: 'instrument', wish: wish.value }) : wish;
     }
     case 'beat': {
-      const at = readPosition(text);
+      const at = readPosition(text, meterOf);
       if (at !== null) return ok({ kind: 'beat', at });
       return fail({
         message: `'${text}' is no bar and beat`,
-        fix: 'Write a bar and a beat, such as 2:1 or 1:2.5; bar 0 is the pickup.',
+        fix: 'Write a bar and a beat, such as 2:1, 1:2.5 or 1:2 and; bar 0 is the pickup.',
       });
     }
   }
@@ -134,15 +139,10 @@ function readWhole(text: string, most: number): number | null {
   return Math.abs(n) <= most ? n : null;
 }
 
-/** `1.33` and `2.667` mean thirds of a beat, which decimals only come near: 12/8 counts in them. */
-function toThird(beat: number): number {
-  const third = Math.round(beat * 3) / 3;
-  return Math.abs(beat - third) < 0.005 ? third : beat;
-}
-
-function readPosition(text: string): Position | null {
-  const m = /^(\d{1,3})\s*:\s*(\d{1,3}(?:\.\d{1,6})?)$/u.exec(text);
-  return m === null ? null : { bar: Number(m[1]), beat: toThird(Number(m[2])) };
+function readPosition(text: string, meterOf: MeterOf): Position | null {
+  const m = /^(\d{1,3})\s*:(.{1,40})$/u.exec(text);
+  const beat = m === null ? null : readBeat(m[2]!, meterOf(Number(m[1])));
+  return beat === null ? null : { bar: Number(m![1]), beat };
 }
 
 /** The choices that mean something for a destination; a list with fewer than two entries is none. */

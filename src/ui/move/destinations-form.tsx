@@ -2,8 +2,9 @@ import { type ReactNode, useId, useMemo } from 'react';
 import type { Goal, GoalKind } from '../../core/move/goal';
 import { MOST_STEPS } from '../../core/move/request';
 import { KINDS } from '../../core/phrase/instruments';
+import { metersOf, readBeat } from '../../core/phrase/read-beat';
 import { positionOf } from '../../core/phrase/time';
-import { placeWords } from '../../core/phrase/time-words';
+import { beatPlace, placeWords } from '../../core/phrase/time-words';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { type QuickGoal, quickChords, quickKeys } from '../shared/destinations';
@@ -249,6 +250,10 @@ function BeatFields(props: {
   const bar = barText === '' || barText === undefined ? String(here.bar) : barText;
   const beat = beatText === '' && text === '' ? beatName(here.beat) : (beatText ?? '');
   const wrong = problems.length > 0;
+  const read = useMemo(
+    () => beatRead(phrase, Number(bar), beatText ?? ''),
+    [phrase, bar, beatText],
+  );
   return (
     <div className="beat-fields">
       <label htmlFor={`${id}-bar`}>First note in</label>
@@ -263,21 +268,31 @@ function BeatFields(props: {
       <input
         id={`${id}-beat`}
         type="text"
-        inputMode="decimal"
         size={5}
         value={beat}
-        maxLength={10}
+        maxLength={40}
         autoComplete="off"
         aria-invalid={wrong}
         aria-describedby={wrong ? `${id}-problem ${id}-hint` : `${id}-hint`}
         onChange={(e) => onChange(`${bar}:${e.target.value}`)}
       />
       <small id={`${id}-hint`} className="quiet">
-        {capital(`now ${placeWords(phrase, startOf(phrase))}; 2.5 is halfway through beat 2`)}
+        {read === null
+          ? capital(`now ${placeWords(phrase, startOf(phrase))}; write 2, 2.5 or 2 and`)
+          : `That is beat ${read}`}
       </small>
       <Problems id={`${id}-problem`} problems={problems} />
     </div>
   );
+}
+
+/** What was typed, in the words for a place; null where it says so itself, or says nothing. */
+function beatRead(p: Phrase, bar: number, typed: string): string | null {
+  const meter = metersOf(p)(bar);
+  const beat = readBeat(typed, meter);
+  if (beat === null || meter === null) return null;
+  const said = beatPlace(beat, meter);
+  return said === typed.trim() ? null : said;
 }
 
 function startOf(p: Phrase) {

@@ -1,6 +1,7 @@
 import { type Choices, choicesFor, type GoalKind, readGoal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
 import type { Destination, MoveReport, MoveRequest, Way } from '../../core/move/request';
+import { metersOf } from '../../core/phrase/read-beat';
 import type { Phrase } from '../../core/phrase/types';
 import { ok, type Problem, type Result } from '../../core/result';
 import { formatKey, type Key } from '../../core/theory/key';
@@ -42,7 +43,7 @@ const ANY_GOAL: Readonly<Record<GoalKind, (p: Phrase) => string>> = {
 export function choicesInUse(p: Phrase, form: MoveForm): ChoicesInUse | null {
   if (form.goal === null) return null;
   const { kind } = form.goal;
-  const typed = readGoal(form.goal, p.key);
+  const typed = readGoal(form.goal, p.key, metersOf(p));
   const to = typed.ok ? typed : readGoal({ kind, text: ANY_GOAL[kind](p) }, p.key);
   return to.ok ? choicesOf(to.value, form.way, p.key) : null;
 }
@@ -77,7 +78,7 @@ export function requestsOf(
   const requests: MoveRequest[] = [];
   let { key } = p;
   for (const step of steps) {
-    const to = readGoal(step.goal, key);
+    const to = readGoal(step.goal, key, metersOf(p));
     if (!to.ok) return to;
     const first = requests.length === 0 && without.length > 0 ? { without } : {};
     requests.push({ ...requestOf(to.value, step, key), ...(hand && { hand }), ...first });

@@ -1,9 +1,9 @@
 import { useId, useState } from 'react';
-import { type Command, rangeInWords } from '../../core/edit/command';
+import type { Command } from '../../core/edit/command';
 import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
-import { whatIsMissing } from './frame-fields';
+import { hintFor, whatIsMissing } from './frame-fields';
 
 interface AskDialogProps {
   readonly command: Command;
@@ -49,7 +49,7 @@ export function AskDialog({ command, value: named, writer, onEnd }: AskDialogPro
           onChange={(e) => setTyped(e.target.value)}
         />
         <p id={`${id}-hint`} role="status" className={because === null ? 'quiet' : 'refused'}>
-          {because === null ? hintFor(ask) : `Not so: ${because}.`}
+          {because === null ? hintFor(ask, typed) : `Not so: ${because}.`}
         </p>
         <p className="buttons">
           <button type="submit" className="primary" aria-disabled={because !== null}>
@@ -62,10 +62,6 @@ export function AskDialog({ command, value: named, writer, onEnd }: AskDialogPro
       </form>
     </dialog>
   );
-}
-
-function hintFor(ask: Extract<Command['ask'], { kind: 'number' | 'text' }>): string {
-  return ask.kind === 'text' ? `For example ${ask.example}` : capital(rangeInWords(ask));
 }
 
 function numberIn(text: string): number {

@@ -75,7 +75,9 @@ export function FrameDialog({ subject, way, value, writer, onEnd }: FrameDialogP
           </>
         ) : null}
         <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
-          {refused === null ? (typed?.hint ?? hintFor(command.ask)) : `Not so: ${refused}.`}
+          {refused === null
+            ? (typed?.hint ?? hintFor(command.ask, asking.typed))
+            : `Not so: ${refused}.`}
         </p>
         {shown === null || 'because' in shown ? null : <Follows {...shown} id={`${id}-follows`} />}
         <p className="buttons">

@@ -106,10 +106,12 @@ export function whatIsMissing(ask: Command['ask']): string {
 }
 
 /** What can be said, in a few words. */
-export function hintFor(ask: Command['ask']): string {
+export function hintFor(ask: Command['ask'], typed: string): string {
   switch (ask.kind) {
-    case 'text':
-      return `For example ${ask.example}`;
+    case 'text': {
+      const read = typed.trim() === '' ? null : (ask.reads?.(typed) ?? null);
+      return read === null ? `For example ${ask.example}` : `That is ${read}`;
+    }
     case 'number':
       return capital(rangeInWords(ask));
     default:

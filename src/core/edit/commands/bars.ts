@@ -1,11 +1,12 @@
 import { SHORTEST_TICKS } from '../../phrase/note-value';
+import { readLength } from '../../phrase/read-length';
 import { barSpans, fullLength, meterTicks } from '../../phrase/time';
+import { lengthWords } from '../../phrase/time-words';
 import type { Bar, Phrase, Ticks, Voice } from '../../phrase/types';
 import { barOver } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
-import { readLength } from '../read-length';
 import { moveCursor } from '../select';
 import { METERS, type MeterName } from '../setup/choices';
 import type { EditState } from '../state';
@@ -81,19 +82,33 @@ export const endHere = defineCommand<'here' | 'full bar' | 'last note'>({
   },
 });
 
+/** What a text means as a pickup. */
+function pickupRead(text: string): string | null {
+  const length = readLength(text);
+  if (length === null) return null;
+  return length.ticks === 0 ? 'no pickup' : lengthWords(length.ticks);
+}
+
 /** Beats before the first bar line. What is there already keeps its distance from that line. */
 export const setPickup = defineCommand<string>({
   id: 'bar.pickup',
   group: 'Bars and beats',
-  title: 'Set the pickup, in eighths or other values (0: none)',
-  words: 'upbeat anacrusis sixteenths triplets',
-  ask: { kind: 'text', label: 'the pickup', example: '3 eighths' },
+  title: 'Set the pickup (0: none)',
+  words: 'upbeat anacrusis eighths sixteenths triplets values',
+  ask: {
+    kind: 'text',
+    label: 'the pickup',
+    example: '3 eighths, 1/8 or dotted quarter',
+    reads: pickupRead,
+  },
   apply: (s, text) => {
     const length = readLength(text);
     if (length === null) {
-      return cannot('it is no length: write 3 eighths, 1 16th, 2 triplet eighths or 0');
+      return cannot(
+        'it is no length: write 3 eighths, 1/16, dotted quarter, 2 triplet eighths or 0',
+      );
     }
-    // A triplet that is begun with a rest is a whole one (T1).
+    // A tuplet that is begun with a rest is a whole one (T1).
     const pickup = length.whole;
     if (pickup % SHORTEST_TICKS !== 0) return cannot('a pickup is a whole number of 128ths');
     const by = pickup - s.phrase.pickup;
@@ -122,8 +137,9 @@ export const setPickup = defineCommand<string>({
     const { cursor } = s.selection;
     const onset =
       by > 0 && early + by > 0 && cursor.onset === 0 ? 0 : Math.max(0, cursor.onset + by);
-    const rest = pickup === length.ticks ? '' : '; its triplet begins with a rest';
-    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), `pickup set${rest}`);
+    const rest = pickup === length.ticks ? '' : '; its tuplet begins with a rest';
+    const say = pickup === 0 ? 'no pickup any more' : `a pickup of ${lengthWords(pickup)}${rest}`;
+    return done(moveCursor({ ...s, phrase }, { ...cursor, onset }), say);
   },
 });
 

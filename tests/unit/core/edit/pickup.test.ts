@@ -28,6 +28,12 @@ describe('the pickup', () => {
     ['3 quarters', 6 * EIGHTH],
     ['1 dotted quarter', 3 * EIGHTH],
     ['3 triplet eighths', 2 * EIGHTH],
+    ['1/8', EIGHTH],
+    ['3/16', 1.5 * EIGHTH],
+    ['an eighth', EIGHTH],
+    ['dotted quarter', 3 * EIGHTH],
+    ['a quarter and a 16th', 2.5 * EIGHTH],
+    ['two quavers', 2 * EIGHTH],
     ['127 128ths', 40_320 - 315],
   ])('takes %s', (text, ticks) => {
     expect(pickupOf(text)).toBe(ticks);
@@ -37,7 +43,7 @@ describe('the pickup', () => {
     const outcome = ask('2 triplet eighths');
     expect(outcome.kind === 'done' && [outcome.state.phrase.pickup, outcome.say]).toEqual([
       2 * EIGHTH,
-      'pickup set; its triplet begins with a rest',
+      'a pickup of a quarter; its tuplet begins with a rest',
     ]);
     expect(pickupOf('4 triplet eighths')).toBe(4 * EIGHTH);
   });
@@ -73,9 +79,9 @@ describe('the pickup', () => {
   });
 
   it.each([
-    ['a while', 'it is no length: write 3 eighths, 1 16th, 2 triplet eighths or 0'],
-    ['', 'it is no length: write 3 eighths, 1 16th, 2 triplet eighths or 0'],
-    ['triplet', 'it is no length: write 3 eighths, 1 16th, 2 triplet eighths or 0'],
+    ['a while', 'it is no length: write 3 eighths, 1/16, dotted quarter, 2 triplet eighths or 0'],
+    ['', 'it is no length: write 3 eighths, 1/16, dotted quarter, 2 triplet eighths or 0'],
+    ['triplet', 'it is no length: write 3 eighths, 1/16, dotted quarter, 2 triplet eighths or 0'],
     ['0.3', 'a pickup is a whole number of 128ths'],
     ['8 eighths', 'a pickup is shorter than its bar'],
   ])('does not take %j', (text, because) => {
