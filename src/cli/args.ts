@@ -203,6 +203,12 @@ export function readCommand(args: readonly string[]): Result<Command> {
       fix: 'Name at least one file, or - for the standard input.',
     });
   }
+  if (files.includes('')) {
+    return fail({
+      message: 'one of the files is named by nothing',
+      fix: "Name each file; '' is left where a variable of the shell is empty.",
+    });
+  }
   if (files.filter((f) => f === '-').length > 1) {
     return fail({ message: 'the standard input can be read only once' });
   }

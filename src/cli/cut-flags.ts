@@ -1,8 +1,8 @@
 import type { CutWay } from '../core/edit/cut';
-import { TICKS_PER_QUARTER } from '../core/phrase/types';
+import { readLength } from '../core/phrase/read-length';
 import { fail, ok, type Result } from '../core/result';
 import type { CutOptions } from './commands/cut';
-import { readChoice, readWhole } from './flag-values';
+import { readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
 
 export const CUT: readonly Flag[] = [
@@ -11,9 +11,6 @@ export const CUT: readonly Flag[] = [
   { name: 'out', short: 'o', takes: 'value' },
   { name: 'force', takes: 'nothing' },
 ];
-
-/** Rests at which a piece can be cut, in quarters. */
-const RESTS = { eighth: 1 / 2, quarter: 1, half: 2, whole: 4 } as const;
 
 export function readCut(flags: Flags): Result<CutOptions> {
   const out = flags.values.get('out') ?? '';
@@ -25,12 +22,17 @@ export function readCut(flags: Flags): Result<CutOptions> {
   }
   const bars = readWhole(flags, 'bars', 1, 999);
   if (!bars.ok) return bars;
-  const rest = readChoice(flags, 'rest', ['eighth', 'quarter', 'half', 'whole'] as const);
-  if (!rest.ok) return rest;
-  if (bars.value !== undefined && rest.value !== undefined) {
+  const rest = flags.values.get('rest');
+  const least = readLength(rest ?? 'quarter')?.ticks ?? 0;
+  if (least <= 0) {
+    return fail({
+      message: `--rest '${rest}' is no length`,
+      fix: "Write eighth, 1/8, 'dotted quarter', half or whole.",
+    });
+  }
+  if (bars.value !== undefined && rest !== undefined) {
     return fail({ message: '--bars and --rest say two ways to cut', fix: 'Leave one away.' });
   }
-  const least = RESTS[rest.value ?? 'quarter'] * TICKS_PER_QUARTER;
   const way: CutWay =
     bars.value === undefined ? { kind: 'rests', least } : { kind: 'bars', bars: bars.value };
   return ok({ way, out, force: flags.values.has('force') });

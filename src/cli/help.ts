@@ -308,7 +308,7 @@ Cuts long pieces into phrases, each with its bars and chords: where all voices r
 so many bars. Every note stands in one of them; signs of repetition are left out.
 
 ${READ}  -o, --out DIR       folder for a .json file a phrase; a name ending in .json for one library
-  --rest VALUE        the shortest rest at which to cut: eighth, quarter (when absent), half, whole
+  --rest LENGTH       the shortest rest at which to cut: eighth, 1/8, 'dotted quarter'; a quarter when absent
   --bars N            cut behind every N bars instead
   --force             replace files that are there
 `,

@@ -115,6 +115,8 @@ describe('what makes no sense', () => {
     ['move a.json', 'where to move is missing'],
     ['move a.json --key H', "'H' is no key"],
     ['move a.json --chord IV,,V', 'nothing between two commas'],
+    ['move a.json --key=', 'which key to move to is not said'],
+    ['move a.json --chord=', 'which chord to move to is not said'],
     ['move a.json --chord Xyz', "'Xyz'"],
     ['move a.json --chord IVmajor77', 'IVmajor77'],
     ['move a.json --lane "C | | F"', 'no chord symbol'],

@@ -1,6 +1,6 @@
 import { MOST_STRINGS, pitchesOf, TUNINGS, type TuningName } from '../../phrase/instruments';
 import { typedTuning } from '../../phrase/typed-tuning';
-import { midiOf, type Pitch } from '../../theory/pitch';
+import { formatPitchClass, midiOf, type Pitch } from '../../theory/pitch';
 import { defineCommand } from '../command';
 import { cannot, type Outcome } from '../outcome';
 import { sameData } from '../same';
@@ -112,7 +112,9 @@ function retune(s: EditState, tuning: readonly Pitch[], keep: Keeping): Outcome 
 function withTuning(s: EditState, tuning: readonly Pitch[], keep: Keeping): Outcome {
   const { instrument } = s.phrase;
   if (soundsAs(tuning, instrument.tuning)) return cannot('it is tuned so already');
-  return withInstrument(s, { ...instrument, tuning }, keep, 'tuned');
+  // As players say it: the lowest string first.
+  const strings = tuning.map(formatPitchClass).reverse().join(' ');
+  return withInstrument(s, { ...instrument, tuning }, keep, `tuned to ${strings}`);
 }
 
 function soundsAs(a: readonly Pitch[], b: readonly Pitch[]): boolean {
