@@ -24,7 +24,10 @@ export function spread(goals: readonly Goal[], key: Key): Result<readonly (reado
     if (goal.text.trim() === '' && (goal.kind === 'chord' || goal.kind === 'key')) {
       return fail({
         message: `which ${goal.kind} to move to is not said`,
-        fix: goal.kind === 'key' ? 'Name a key, such as Eb or F#m.' : 'Name a chord, such as IV7 or Bb7.',
+        fix:
+          goal.kind === 'key'
+            ? 'Name a key, such as Eb or F#m.'
+            : 'Name a chord, such as IV7 or Bb7.',
       });
     }
     if (choices.some((c) => c.text === '')) {

@@ -5,6 +5,7 @@ import { analyse } from '../../core/understand/analyse';
 import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
+import { usePlacesOfKept } from '../frame/phrase-places';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
@@ -37,6 +38,7 @@ export function MovePage({ route }: { readonly route: RouteOf<'move'> }) {
 function Moving({ draft, route }: { readonly draft: Draft; readonly route: RouteOf<'move'> }) {
   const { phrase } = draft;
   usePageTitle(`Move ${titleOf(phrase)}`);
+  const dialogs = usePlacesOfKept(phrase, 'move');
   const form = useMemo(() => readMoveForm(route.query), [route.query]);
   const usual = useUsualView(phrase);
   const look = useMemo(() => readLook(route.query, usual), [route.query, usual]);
@@ -94,6 +96,7 @@ function Moving({ draft, route }: { readonly draft: Draft; readonly route: Route
         />
       )}
       <Several phrase={phrase} here={here} form={asked} asked={overChords ? null : over} />
+      {dialogs}
     </article>
   );
 }

@@ -7,8 +7,8 @@ import type { Draft } from '../frame/draft';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { removePhrases } from '../frame/keep-and-remove';
 import { orderTogether } from '../frame/order-together';
+import { placesOf } from '../frame/phrase-places';
 import { navigate } from '../frame/use-route';
-import { quickChords } from '../shared/destinations';
 
 type Steps = ReturnType<typeof nextSteps>;
 
@@ -19,7 +19,7 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
   const { undo, redo } = nextSteps(useHistory(phrase.id));
   const actions = useMemo(
     () => [
-      ...goingOn(phrase),
+      ...placesOf(phrase, GROUP),
       {
         id: 'phrase.export',
         title: 'Export it as a file',
@@ -60,79 +60,6 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
 }
 
 const GROUP = 'This phrase';
-
-/** The pages where something is done with a phrase. */
-function goingOn(phrase: Phrase): readonly Action[] {
-  const { id } = phrase;
-  const group = GROUP;
-  const to = (page: 'write' | 'move' | 'vary' | 'print' | 'cut' | 'versions') => () =>
-    navigate({ page, id, query: {} });
-  return [
-    {
-      id: 'phrase.write',
-      title: 'Write in it',
-      group,
-      words: 'edit change notes',
-      run: to('write'),
-    },
-    {
-      id: 'phrase.move',
-      title:
-        'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
-      group,
-      words: 'transpose',
-      run: to('move'),
-    },
-    ...quickChords(phrase).map((c) => ({
-      id: `phrase.move.${c.text}`,
-      title: `Move it over ${c.label} (${c.detail})`,
-      group,
-      run: () => navigate({ page: 'move', id, query: { to: c.text } }),
-    })),
-    {
-      id: 'phrase.cut',
-      title: 'Cut it into phrases',
-      group,
-      words: 'split long piece parts rests bars',
-      run: to('cut'),
-    },
-    {
-      id: 'phrase.like',
-      title: 'Find more like this one, in any key',
-      group,
-      words: 'similar alike search',
-      run: () => navigate({ page: 'library', query: { like: id } }),
-    },
-    {
-      id: 'phrase.vary',
-      title: 'Vary it: double stops, approaches, fewer notes, another ending',
-      group,
-      words: 'variation variations change develop',
-      run: to('vary'),
-    },
-    {
-      id: 'phrase.versions',
-      title: 'See its earlier versions',
-      group,
-      words: 'history restore compare before back',
-      run: to('versions'),
-    },
-    {
-      id: 'phrase.print',
-      title: 'Print it or make a PDF',
-      group,
-      words: 'paper students hand out sheet',
-      run: to('print'),
-    },
-    {
-      id: 'phrase.places',
-      title: 'See other places on the neck',
-      group,
-      words: 'elsewhere position fret fingering area easier higher lower',
-      run: () => navigate({ page: 'phrase', id, query: { places: 'yes' } }),
-    },
-  ];
-}
 
 /** The last step back and forward, by what it was. */
 function steps(

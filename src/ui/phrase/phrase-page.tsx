@@ -60,7 +60,7 @@ function PhraseSheet({
   const bars = useStretch(phrase);
   const player = usePlayer(phrase, bars.stretch);
   const moved = (useStep()?.take.goal ?? null) !== null;
-  const [practiceOpen, setPracticeOpen] = useState(false);
+  const [practiceOpen, setPracticeOpen] = useState(route.query.practise === 'yes');
   usePracticeActions(player, bars.stretch, practiceOpen, setPracticeOpen);
   const show = (next: Look, nextNeck: NeckChoice | null) =>
     navigate({ ...route, query: { ...writeLook(next, usual), ...writeNeck(nextNeck) } }, 'replace');

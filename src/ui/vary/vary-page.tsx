@@ -5,6 +5,7 @@ import { usualView } from '../../publish/degree-labels';
 import { usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { PhraseOrReason } from '../frame/phrase-or-reason';
+import { usePlacesOfKept } from '../frame/phrase-places';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { type Look, LookFields, readLook, writeLook } from '../score/look-fields';
@@ -30,6 +31,7 @@ export function VaryPage({ route }: { readonly route: RouteOf<'vary'> }) {
 function Varying({ draft, route }: { readonly draft: Draft; readonly route: RouteOf<'vary'> }) {
   const { phrase } = draft;
   usePageTitle(`Vary ${titleOf(phrase)}`);
+  const dialogs = usePlacesOfKept(phrase, 'vary');
   const form = useMemo(() => readVaryForm(route.query), [route.query]);
   const usual = useMemo(() => usualView(analyse(phrase)), [phrase]);
   const look = useMemo(() => readLook(route.query, usual), [route.query, usual]);
@@ -71,6 +73,7 @@ function Varying({ draft, route }: { readonly draft: Draft; readonly route: Rout
           onGo={go}
         />
       </section>
+      {dialogs}
     </article>
   );
 }
