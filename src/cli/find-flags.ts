@@ -3,6 +3,7 @@ import { readQuery } from '../core/search/query/read';
 import type { Search } from '../core/search/query/types';
 import { readWhole } from './flag-values';
 import type { Flags } from './flags';
+import { aroundPlace } from './words';
 
 /** What is looked for in files and folders. */
 export interface FindOptions {
@@ -27,7 +28,7 @@ export function readFind(flags: Flags): Result<FindOptions> {
     return fail(
       ...search.problems.map((p) => ({
         ...p,
-        message: `in '${text}' at character ${p.column ?? 1}: ${p.message}`,
+        message: `in '${aroundPlace(text, p.column ?? 1).join('')}' at character ${p.column ?? 1}: ${p.message}`,
       })),
     );
   }

@@ -110,7 +110,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'find': {
       const { like } = command.find;
       const liked = like === undefined ? [] : await collect(shell, [like]);
-      if (like !== undefined && liked.length === 0) return;
+      if (like !== undefined && liked.length === 0) return noPhrase(shell, [like]);
       const others: Thing[] = [];
       const all = await collect(shell, command.files, others);
       return tellFound(shell, command.find, all, others, liked[0]?.phrase ?? null);
@@ -166,12 +166,7 @@ async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
     plan = planned.value;
   }
   const all = await collect(shell, command.files);
-  if (all.length === 0) {
-    // What could not be read is told already.
-    if (shell.exitCode !== 0) return;
-    const fix = 'Give a library file, or a folder that holds phrases.';
-    return shell.refuse(command.files.join(', '), [{ message: 'there is no phrase here', fix }]);
-  }
+  if (all.length === 0) return noPhrase(shell, command.files);
   return proposeChoruses(
     shell,
     command,
@@ -214,6 +209,9 @@ async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
   }
   // A library with something missing would look whole.
   if (shell.exitCode !== 0) return;
+  if (phrases.all.length === 0 && others.every((o) => o.length === 0)) {
+    return noPhrase(shell, command.files);
+  }
   return writeMerged(shell, phrases.all, others, command.out, command.force);
 }
 
@@ -222,7 +220,15 @@ async function cut(shell: Shell, o: CutOptions, files: readonly string[]): Promi
   await eachSource(shell, await filesIn(shell, files), (s) => {
     pieces.push({ path: s.path, phrases: cutSource(shell, o, s) });
   });
-  if (pieces.length > 0) await writeCut(shell, o, pieces);
+  if (pieces.every((p) => p.phrases.length === 0)) return noPhrase(shell, files);
+  return writeCut(shell, o, pieces);
+}
+
+/** Says that there is no phrase where one was looked for, unless it is told already why none could be read. */
+function noPhrase(shell: Shell, files: readonly string[]): void {
+  if (shell.exitCode !== 0) return;
+  const fix = 'Give a library file, or a folder that holds phrases.';
+  shell.refuse(files.join(', '), [{ message: 'there is no phrase here', fix }]);
 }
 
 function misuse(shell: Shell, problems: readonly Problem[]): void {

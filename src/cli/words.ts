@@ -45,11 +45,18 @@ const FROM = 24;
 function pointed(read: readonly string[], { line, column }: Problem): string {
   const whole = line === undefined ? undefined : read[line - 1];
   if (whole === undefined || column === undefined) return '';
-  const before = Array.from(whole.slice(0, column - 1));
-  const from = Array.from(whole.slice(column - 1).trimEnd());
-  const left = shown([before.length > BEFORE ? '...' : '', ...before.slice(-BEFORE)]);
-  const right = shown([...from.slice(0, FROM), from.length > FROM ? '...' : '']);
+  const [left, right] = aroundPlace(whole.trimEnd(), column);
   return `  ${left}${right}\n  ${' '.repeat(columnsOf(left))}^\n`;
+}
+
+/** What stands before a character of a line, from 1, and what from there on; of a long line the nearest. */
+export function aroundPlace(line: string, column: number): readonly [left: string, right: string] {
+  const before = Array.from(line.slice(0, column - 1));
+  const from = Array.from(line.slice(column - 1));
+  return [
+    shown([before.length > BEFORE ? '...' : '', ...before.slice(-BEFORE)]),
+    shown([...from.slice(0, FROM), from.length > FROM ? '...' : '']),
+  ];
 }
 
 /** Characters as they are printed, a tab as one space. */

@@ -622,6 +622,26 @@ describe('find', () => {
     expect(library.ok && library.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
   });
 
+  it('says where no phrase is, instead of writing nothing in silence', async () => {
+    const folders = ['none', 'bare'];
+    for (const args of [
+      ['cut', 'none', '-o', 'parts'],
+      ['merge', 'none', 'bare', '-o', 'all.json'],
+      ['find', '5', 'a.json', '--like', 'none'],
+    ]) {
+      const { code, out, err, disk } = await degreewise(args, { folders });
+      expect([code, out], args.join(' ')).toEqual([1, '']);
+      expect(err).toMatch(/^none(, bare)?: there is no phrase here\. /u);
+      expect([...disk.keys()]).toEqual(['a.json']);
+    }
+  });
+
+  it('shows of a long question what is about the place that is wrong', async () => {
+    const { code, err } = await degreewise(['find', `${'5 '.repeat(300)}(6`, 'a.json']);
+    expect(code).toBe(2);
+    expect(err).toContain(`'...${'5 '.repeat(24)}(6' at character 601: this parenthesis`);
+  });
+
   it('cuts a long piece into a folder or a library, and says where to write', async () => {
     const piece = build('q 3/5 3/7 2/5 - | h - q 2/8 1/5 | q 1/8 1/5 2/8 -', { title: 'Pier' });
     const long = { 'long.json': encodePhrase(piece) };
