@@ -5,7 +5,7 @@ import { factsOf } from '../../src/core/library/facts';
 import { sortPhrases } from '../../src/core/library/sort';
 import { newUse } from '../../src/core/library/use';
 import type { Phrase } from '../../src/core/phrase/types';
-import { answer } from '../../src/core/search/catalogue/answer';
+import { Asking, answer } from '../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../src/core/search/catalogue/catalogue';
 import { sheetOf } from '../../src/core/search/catalogue/sheet';
 import { define } from '../../src/core/search/define/define';
@@ -130,7 +130,16 @@ describe('the index', () => {
     for (let seed = 0; seed < 25; seed++) {
       const d = new Dice(seed, 902);
       const search = randomSearch(d, d.pick(PHRASES));
-      expect(answer(index, search).ids, writeQuery(search)).toEqual(slowly(PHRASES, search));
+      const expected = slowly(PHRASES, search);
+      expect(answer(index, search).ids, writeQuery(search)).toEqual(expected);
+      // The same in slices, with the first of it told before, or in between.
+      const asking = new Asking(index, search);
+      const many = d.int(0, 40);
+      if (d.chance(0.5)) asking.goOn(() => true);
+      expect(asking.first(many), writeQuery(search)).toEqual(expected.slice(0, many));
+      let whole = asking.goOn(() => true);
+      for (let i = 0; i < 20 && whole === null; i++) whole = asking.goOn(() => true);
+      expect(whole).toEqual({ total: expected.length, ids: expected });
     }
   });
 

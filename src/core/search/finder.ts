@@ -3,7 +3,7 @@ import type { LibraryOrder } from '../library/sort';
 import { ok, type Result } from '../result';
 import { AlikeIndex } from './alike/alike';
 import { type AlikeLine, alikeLine, alikeLineIn } from './alike/line';
-import { answer } from './catalogue/answer';
+import { Asking } from './catalogue/answer';
 import { Catalogue } from './catalogue/catalogue';
 import type { Sheet } from './catalogue/sheet';
 import { correctSearch, type Distance, type Instead } from './query/correct';
@@ -18,6 +18,14 @@ export interface Answered {
   readonly instead: readonly Instead[];
   /** The query that was answered, as text: what was typed, its slips mended. */
   readonly asked: string;
+}
+
+/** What is being found for a text, piece by piece; phrases may not come or go meanwhile. */
+export interface Begun {
+  /** The first ids in the order asked for, fewer than so many where they take long. */
+  readonly first: (many: number) => Answered;
+  /** @returns the whole answer, or null where time was up before. */
+  readonly goOn: (isOver: () => boolean) => Answered | null;
 }
 
 export interface LikeOne {
@@ -110,11 +118,24 @@ export class Finder {
 
   /** @param usual The order where the text names none. */
   ask(text: string, usual: LibraryOrder = 'title'): Result<Answered> {
+    const begun = this.begin(text, usual);
+    return begun.ok ? ok(begun.value.goOn(() => false)!) : begun;
+  }
+
+  /** The same, to be found in slices. */
+  begin(text: string, usual: LibraryOrder): Result<Begun> {
     const read = readQuery(text);
     if (!read.ok) return read;
     const { search, instead } = this.mended(read.value);
-    const { ids } = answer(this.catalogue, search, Number.POSITIVE_INFINITY, usual);
-    return ok({ ids, instead, asked: writeQuery(search) });
+    const asking = new Asking(this.catalogue, search, Number.POSITIVE_INFINITY, usual);
+    const rest = { instead, asked: writeQuery(search) };
+    return ok({
+      first: (many) => ({ ids: asking.first(many), ...rest }),
+      goOn: (isOver) => {
+        const all = asking.goOn(isOver);
+        return all === null ? null : { ids: all.ids, ...rest };
+      },
+    });
   }
 
   /** The phrases most like one that is here, the likest first, without itself. */

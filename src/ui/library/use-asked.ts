@@ -63,7 +63,11 @@ export function useAsked(
   const like = useLike(view.filter.like);
   const found = useFound({ view, looked, like, search, narrowed, reading, begun });
   const seeking =
-    pending || (opening && !plain) || search.waiting || (view.filter.like !== '' && like === null);
+    pending ||
+    (opening && !plain) ||
+    search.waiting ||
+    search.partly ||
+    (view.filter.like !== '' && like === null);
   const show = useCallback(
     (next: LibraryView) => {
       navigate({ page: 'library', query: writeView(next, usual) }, 'replace');

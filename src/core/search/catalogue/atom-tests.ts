@@ -123,8 +123,11 @@ function bitsOf(names: readonly TechniqueName[]): number {
   return names.reduce((bits, name) => bits | (1 << TECHNIQUE_NAMES.indexOf(name)), 0);
 }
 
-/** Keeps of a set the phrases in which a row of steps stands; what its bits and signature rule out is not read. */
-export function keepRow(a: RowAtom, c: Catalogue, left: Bits): void {
+/**
+ * Keeps of a set the phrases in which a row of steps may stand, as its bits say.
+ * @returns what tells those in which it does; null where the bits say all. What the signature rules out is not read.
+ */
+export function keepRow(a: RowAtom, c: Catalogue, left: Bits): Test | null {
   const steps = a.steps.map((s): ReadyStep => {
     const degree = s.degree === null ? -1 : degreeCode(s.degree);
     return { degree, turn: s.turn, gap: s.gap, techniques: bitsOf(s.techniques) >>> 0 };
@@ -144,7 +147,7 @@ export function keepRow(a: RowAtom, c: Catalogue, left: Bits): void {
   }
   const over = a.over === null ? null : c.chords.fitting(a.over);
   c.leaps.keep(left, leapBits(steps, tonic));
-  if (isOnlyTurns(steps, over)) return;
+  if (isOnlyTurns(steps, over)) return null;
   const lows = (tonic ? c.summary.keyLow : c.degreesLow).values;
   const highs = (tonic ? c.summary.keyHigh : c.degreesHigh).values;
   const all = c.techniques.values;
@@ -153,7 +156,7 @@ export function keepRow(a: RowAtom, c: Catalogue, left: Bits): void {
     (highs[n]! & high) === high &&
     (all[n]! & techniques) === techniques &&
     may(n);
-  left.filter(lineTest(c, passes, rowTest(c.pool, steps, tonic, over)));
+  return lineTest(c, passes, rowTest(c.pool, steps, tonic, over));
 }
 
 /** The bits of `leaps.ts` without which a row cannot be there. */

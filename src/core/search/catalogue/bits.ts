@@ -35,10 +35,13 @@ export class Bits {
     for (let i = 0; i < other.words.length; i++) this.words[i]! &= ~other.words[i]!;
   }
 
-  /** Keeps the numbers of which something holds. */
-  filter(holds: (n: number) => boolean): void {
+  /**
+   * Keeps the numbers of which something holds.
+   * @param from The first word to be looked at. @param to The word behind the last.
+   */
+  filter(holds: (n: number) => boolean, from = 0, to = this.words.length): void {
     const { words } = this;
-    for (let i = 0; i < words.length; i++) {
+    for (let i = from; i < to; i++) {
       let left = words[i]!;
       let kept = left;
       while (left !== 0) {

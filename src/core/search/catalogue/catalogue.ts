@@ -25,6 +25,8 @@ export type Entry = Omit<Sheet, 'notes'>;
  */
 export class Catalogue {
   readonly entries: (Entry | null)[] = [];
+  /** Of each number, so that many are listed without a look at what lies all over the memory. */
+  readonly ids: string[] = [];
   readonly alive = new Bits(new Uint32Array(0));
   readonly pool = new NotePool();
   readonly chords = new Chords();
@@ -239,6 +241,7 @@ export class Catalogue {
 
   private addEntry(entry: Entry | null): void {
     this.entries.push(entry);
+    this.ids.push(entry?.facts.id ?? '');
     this.bpms.push(entry?.bpm ?? 0);
     this.summary.levels.push(entry?.facts.level ?? 0);
     this.summary.bars.push(entry?.facts.bars ?? 0);

@@ -8,18 +8,80 @@ import { Bits } from './bits';
 import type { Catalogue } from './catalogue';
 import { degreeCode } from './sheet';
 
+/** What a query may find, and what tells which of it it does, asked one by one. */
+export interface Candidates {
+  /** Not to be changed: it may be the set that was searched. */
+  readonly may: Bits;
+  /** Null where all of them are found. */
+  readonly holds: Test | null;
+}
+
+/** From this cost on a question is left to be asked one by one: it looks at notes. */
+const DEAR = 6;
+
 /**
- * The phrases of a set of which a query holds. What is cheap and strict goes first, so that the
- * rest is asked of few.
+ * The phrases of a set that a query may find. What is cheap is answered at once, so that what looks at notes
+ * is asked of few, and of no more than somebody wants to see.
  */
-export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
+export function candidates(q: Query, c: Catalogue, within: Bits): Candidates {
+  if (costOf(q) < DEAR) return { may: evaluate(q, c, within), holds: null };
+  switch (q.kind) {
+    case 'both': {
+      let may = within;
+      const tests: Test[] = [];
+      for (const part of byCost(q.parts)) {
+        const some = candidates(part, c, may);
+        may = some.may;
+        if (some.holds !== null) tests.push(some.holds);
+        if (may.isEmpty) break;
+      }
+      return { may, holds: tests.length === 0 ? null : (n) => tests.every((t) => t(n)) };
+    }
+    case 'either':
+      return either(q.parts, c, within);
+    case 'not': {
+      const { may, holds } = candidates(q.part, c, within);
+      return { may: within, holds: (n) => !(may.has(n) && (holds === null || holds(n))) };
+    }
+    case 'row': {
+      const may = q.over === null ? within.copy() : holding(q.over, c, within);
+      return { may, holds: keepRow(q, c, may) };
+    }
+    case 'rhythm':
+    case 'contour':
+    case 'intervals':
+      return { may: within, holds: testOf(q, c) };
+    default:
+      return { may: evaluate(q, c, within), holds: null };
+  }
+}
+
+function either(parts: readonly Query[], c: Catalogue, within: Bits): Candidates {
+  const may = Bits.none(within.words.length * 32);
+  const sure = Bits.none(within.words.length * 32);
+  const open: { readonly may: Bits; readonly holds: Test }[] = [];
+  for (const part of byCost(parts)) {
+    const some = candidates(part, c, within);
+    may.addAll(some.may);
+    if (some.holds === null) sure.addAll(some.may);
+    else open.push({ may: some.may, holds: some.holds });
+  }
+  if (open.length === 0) return { may, holds: null };
+  return { may, holds: (n) => sure.has(n) || open.some((o) => o.may.has(n) && o.holds(n)) };
+}
+
+function byCost(parts: readonly Query[]): readonly Query[] {
+  return [...parts].sort((a, b) => costOf(a) - costOf(b));
+}
+
+/** The phrases of a set of which a query holds. */
+function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
   switch (q.kind) {
     case 'all':
       return within.copy();
     case 'both': {
-      const parts = [...q.parts].sort((a, b) => costOf(a) - costOf(b));
       let left = within;
-      for (const part of parts) {
+      for (const part of byCost(q.parts)) {
         left = evaluate(part, c, left);
         if (left.isEmpty) break;
       }
@@ -28,7 +90,7 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
     case 'either': {
       const left = within.copy();
       const found = Bits.none(within.words.length * 32);
-      for (const part of [...q.parts].sort((a, b) => costOf(a) - costOf(b))) {
+      for (const part of byCost(q.parts)) {
         const some = evaluate(part, c, left);
         found.addAll(some);
         left.deleteAll(some);
@@ -59,9 +121,13 @@ export function evaluate(q: Query, c: Catalogue, within: Bits): Bits {
       left.filter(changeTest(q.chords, c));
       return left;
     }
-    case 'row': {
-      const left = q.over === null ? within.copy() : holding(q.over, c, within);
-      keepRow(q, c, left);
+    case 'row':
+    case 'rhythm':
+    case 'contour':
+    case 'intervals': {
+      const { may, holds } = candidates(q, c, within);
+      const left = may.copy();
+      if (holds !== null) left.filter(holds);
       return left;
     }
     default: {

@@ -43,4 +43,6 @@ export type FromIndex =
   | { readonly kind: 'taken' }
   /** Whether there was room on the device to keep the index. */
   | { readonly kind: 'kept'; readonly fits: boolean }
+  /** How the answer to `find` begins, where all of it takes longer; the answer follows. */
+  | { readonly kind: 'first'; readonly number: number; readonly answer: Answers['find'] }
   | { readonly kind: 'answer'; readonly number: number; readonly answer: unknown };

@@ -39,7 +39,11 @@ export class SearchClient {
   private readonly listeners = new Set<() => void>();
   private readonly waiting = new Map<
     number,
-    { readonly question: Question; readonly resolve: (answer: unknown) => void }
+    {
+      readonly question: Question;
+      readonly resolve: (answer: unknown) => void;
+      readonly first: ((begun: Answered) => void) | null;
+    }
   >();
   /** What the index has, or has been sent. */
   private readonly sent = new Map<string, PhraseEntry>();
@@ -76,12 +80,16 @@ export class SearchClient {
 
   readonly state = (): IndexState => this.current;
 
-  /** @param usual The order where the text names none. */
-  async find(text: string, usual: LibraryOrder): Promise<Result<Answered>> {
-    const found = await this.ask<Answers['find']>({ kind: 'find', text, order: usual });
-    if (!found.ok) return found;
-    const { ids } = found.value;
-    return { ok: true, value: { ...found.value, ids: ids === '' ? [] : ids.split(' ') } };
+  /**
+   * @param usual The order where the text names none.
+   * @param first Is given how the answer begins, where all of it takes longer.
+   */
+  async find(
+    text: string,
+    usual: LibraryOrder,
+    first: (begun: Answered) => void,
+  ): Promise<Result<Answered>> {
+    return withIds(await this.ask<Answers['find']>({ kind: 'find', text, order: usual }, first));
   }
 
   like(id: string, most: number): Promise<readonly LikeOne[]> {
@@ -96,14 +104,14 @@ export class SearchClient {
     return this.ask({ kind: 'twins', begin, many });
   }
 
-  private ask<T>(question: Question): Promise<T> {
+  private ask<T>(question: Question, first: ((begun: Answered) => void) | null = null): Promise<T> {
     const number = this.next++;
     return new Promise<T>((resolve) => {
       if (this.current.trouble !== null) {
         resolve(noAnswer(question, this.current.trouble) as T);
         return;
       }
-      this.waiting.set(number, { question, resolve: resolve as (answer: unknown) => void });
+      this.waiting.set(number, { question, resolve: resolve as (answer: unknown) => void, first });
       void this.begun.then(() => this.tell({ kind: 'ask', number, question }));
     });
   }
@@ -134,6 +142,11 @@ export class SearchClient {
       case 'kept':
         this.set({ ...this.current, unkept: !message.fits });
         return;
+      case 'first': {
+        const begun = withIds(message.answer);
+        if (begun.ok) this.waiting.get(message.number)?.first?.(begun.value);
+        return;
+      }
       case 'answer':
         this.waiting.get(message.number)?.resolve(message.answer);
         this.waiting.delete(message.number);
@@ -259,6 +272,13 @@ async function inSlices<T>(many: readonly T[], each: (one: T) => void): Promise<
     await new Promise((resolve) => setTimeout(resolve));
     end = performance.now() + SLICE;
   }
+}
+
+/** Ids as a list again. */
+function withIds(found: Answers['find']): Result<Answered> {
+  if (!found.ok) return found;
+  const { ids } = found.value;
+  return { ok: true, value: { ...found.value, ids: ids === '' ? [] : ids.split(' ') } };
 }
 
 /** What stands for the answer where none will come. */

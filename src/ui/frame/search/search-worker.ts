@@ -1,8 +1,9 @@
 import { distance } from 'fastest-levenshtein';
 import { NOTHING_AROUND } from '../../../core/library/around';
+import { ok, type Result } from '../../../core/result';
 import { alikeLine } from '../../../core/search/alike/line';
 import { sheetOf } from '../../../core/search/catalogue/sheet';
-import { Finder } from '../../../core/search/finder';
+import { type Answered, type Begun, Finder } from '../../../core/search/finder';
 import { keepCatalogue } from '../../../io/search-index/keep';
 import { readIndex, writeIndex } from './index-file';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
@@ -11,6 +12,8 @@ let finder = new Finder(distance);
 let around = NOTHING_AROUND;
 /** What tells the states of the phrases apart that are in the index, by id. */
 let stamps = new Map<string, string>();
+/** Grows whenever phrases come, change or go. */
+let edits = 0;
 /** Changes since the index was written to the disk. */
 let changes = 0;
 let timer: ReturnType<typeof setTimeout> | undefined;
@@ -57,9 +60,13 @@ async function take(data: ToIndex): Promise<void> {
       return changed(ids.length);
     }
     case 'ask': {
-      const answer = () =>
-        tell({ kind: 'answer', number: data.number, answer: answerTo(data.question) });
-      if (data.question.kind === 'find' || finder.readLikeness(0)) return answer();
+      const { number, question } = data;
+      if (question.kind === 'find') {
+        find(number, question);
+        return;
+      }
+      const answer = () => tell({ kind: 'answer', number, answer: answerTo(question) });
+      if (finder.readLikeness(0)) return answer();
       // What is typed meanwhile is answered meanwhile.
       likenessRead().then(() => inTurn(answer), reportError);
     }
@@ -92,13 +99,47 @@ function tell(message: FromIndex): void {
   self.postMessage(message);
 }
 
-function answerTo(q: Question): Answers[Question['kind']] {
+type Find = Question & { readonly kind: 'find' };
+
+/** Milliseconds in which most questions are answered; of the others the beginning is told first. */
+const AT_ONCE = 12;
+/** So many fill a screen of lines and some more. */
+const FIRST = 120;
+
+/** Answers what is asked in the field: what takes long in slices, so that what is typed meanwhile is answered meanwhile. */
+function find(number: number, q: Find): void {
+  const begun = finder.begin(q.text, q.order);
+  const found = begun.ok ? findAll(number, q, begun.value) : Promise.resolve(begun);
+  found.then((all) => tell({ kind: 'answer', number, answer: asText(all) }), reportError);
+}
+
+async function findAll(number: number, q: Find, begun: Begun): Promise<Result<Answered>> {
+  const before = edits;
+  let whole = goOn(begun, AT_ONCE);
+  if (whole === null) {
+    tell({ kind: 'first', number, answer: asText(ok(begun.first(FIRST))) });
+  }
+  while (whole === null) {
+    await new Promise((resolve) => setTimeout(resolve));
+    // Phrases came or went: what was found so far may be wrong.
+    if (edits !== before) return finder.ask(q.text, q.order);
+    whole = goOn(begun, SLICE);
+  }
+  return ok(whole);
+}
+
+function goOn(begun: Begun, time: number): Answered | null {
+  const end = performance.now() + time;
+  return begun.goOn(() => performance.now() > end);
+}
+
+/** Many ids are sooner handed on as one text. */
+function asText(found: Result<Answered>): Answers['find'] {
+  return found.ok ? { ok: true, value: { ...found.value, ids: found.value.ids.join(' ') } } : found;
+}
+
+function answerTo(q: Exclude<Question, Find>): Answers[Exclude<Question['kind'], 'find'>] {
   switch (q.kind) {
-    case 'find': {
-      const found = finder.ask(q.text, q.order);
-      if (!found.ok) return found;
-      return { ok: true, value: { ...found.value, ids: found.value.ids.join(' ') } };
-    }
     case 'like':
       return finder.like(q.id, q.most);
     case 'likeThis':
@@ -111,6 +152,7 @@ function answerTo(q: Question): Answers[Question['kind']] {
 /** Takes the index from the disk as far as it is still right. @returns ids of what it lacks. */
 async function begin(lines: string): Promise<readonly string[]> {
   const kept = await readIndex();
+  edits++;
   if (kept !== null) {
     finder = new Finder(distance, kept.catalogue);
     finder.setAround(around);
@@ -132,6 +174,7 @@ async function begin(lines: string): Promise<readonly string[]> {
 }
 
 function changed(many: number): void {
+  edits++;
   changes += many;
   clearTimeout(timer);
   timer = setTimeout(() => void keep(), REST);

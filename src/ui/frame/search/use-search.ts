@@ -48,16 +48,21 @@ export interface Search {
   readonly problem: Problem | null;
   /** No answer has come yet. */
   readonly waiting: boolean;
+  /** The answer is only how the whole one begins, which is on its way. */
+  readonly partly: boolean;
   readonly reading: IndexState['reading'];
   readonly unkept: boolean;
 }
 
 interface Heard {
   readonly answer: Answered | null;
+  /** The last that was whole, which stays while a text is wrong. */
+  readonly whole: Answered | null;
   readonly problem: Problem | null;
+  readonly partly: boolean;
 }
 
-const NOTHING: Heard = { answer: null, problem: null };
+const NOTHING: Heard = { answer: null, whole: null, problem: null, partly: false };
 
 /** @param wanted Whether the index is to come although nothing is asked yet. */
 export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): Search {
@@ -68,13 +73,16 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
   useEffect(() => {
     if (!asks || client === null) return;
     let shown = true;
-    void client.find(text, usual).then((found) => {
+    const begins = (answer: Answered) => {
+      if (shown) setHeard(({ whole }) => ({ answer, whole, problem: null, partly: true }));
+    };
+    void client.find(text, usual, begins).then((found) => {
       if (!shown) return;
-      setHeard((before) =>
-        found.ok
-          ? { answer: found.value, problem: null }
-          : { answer: before.answer, problem: found.problems[0] ?? null },
-      );
+      setHeard(({ whole }) => {
+        if (!found.ok)
+          return { answer: whole, whole, problem: found.problems[0] ?? null, partly: false };
+        return { answer: found.value, whole: found.value, problem: null, partly: false };
+      });
     });
     return () => {
       shown = false;
@@ -91,6 +99,7 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
     answer: heard.answer,
     problem,
     waiting: heard.answer === null && problem === null,
+    partly: heard.partly,
     reading: state.reading,
     unkept: state.unkept,
   };
