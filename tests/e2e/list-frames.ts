@@ -24,6 +24,18 @@ const BUILT = process.argv[4];
 const PORT = 4_719;
 const root = path.resolve(import.meta.dirname, '../..');
 
+/** Rows, facts, words, numerals, what nearly all phrases are and what few. */
+const TYPED = [
+  '5 6 b7',
+  'level:2',
+  'third not with:bend',
+  'IV7 5 .. R',
+  'ii V7',
+  'harbour or ferry',
+  '? .. >R .. <? or not key:minor',
+  'third ladder',
+];
+
 const FRAMES = `
   window.frames = [];
   (() => {
@@ -81,7 +93,7 @@ async function all(page: Page): Promise<void> {
     await page.getByText(/ of [\d,]+ phrases$/u).waitFor();
     await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
   });
-  for (const text of ['5 6 b7', 'level:2', 'third not with:bend', 'IV7 5 .. R']) {
+  for (const text of TYPED) {
     await field.fill('');
     await page.waitForTimeout(600);
     await measured(page, `typing '${text}'`, async () => {
@@ -89,7 +101,37 @@ async function all(page: Page): Promise<void> {
       await page.waitForTimeout(800);
     });
   }
+  // What is offered lies over the rest while the field has the focus.
+  await field.blur();
+  await measured(page, 'a question kept', async () => {
+    await page.getByRole('button', { name: 'Keep this question …' }).click();
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.waitForTimeout(800);
+  });
   await field.fill('');
+  await page.waitForTimeout(600);
+  await measured(page, 'the kept question chosen as it is typed', async () => {
+    await field.pressSequentially(TYPED.at(-1)!.slice(0, 4), { delay: 120 });
+    await page
+      .getByRole('option', { name: /saved question/u })
+      .first()
+      .click();
+    await page.waitForTimeout(1_500);
+  });
+  await field.fill('');
+  await field.blur();
+  await page.waitForTimeout(600);
+  await page.getByRole('checkbox').first().check();
+  await measured(page, 'more like this, the first time', async () => {
+    await page.getByText('More like this').first().click();
+    await page.getByText(/^\d+ of [\d,]+ phrases$/u).waitFor();
+    await page.waitForTimeout(800);
+  });
+  await measured(page, "typing 'with:slide' among what is like it", async () => {
+    await field.pressSequentially('with:slide', { delay: 120 });
+    await page.waitForTimeout(800);
+  });
+  await page.goto(page.url().replace(/#.*$/u, '#/'));
   await page.waitForTimeout(600);
   await page.getByLabel('Show as').selectOption('lines');
   await page.locator('.phrase-line').first().waitFor();
@@ -127,7 +169,7 @@ const context = await chromium.launchPersistentContext(PROFILE, {
 try {
   await context.addInitScript('delete Navigator.prototype.serviceWorker');
   const page = await context.newPage();
-  page.setDefaultTimeout(1_800_000);
+  page.setDefaultTimeout(fresh ? 1_800_000 : 120_000);
   await page.addInitScript(FRAMES);
   if (fresh) {
     const samples = readSamples().map((s) => s.phrase);

@@ -80,18 +80,24 @@ export function keepCatalogue(
   return out;
 }
 
+/** An index as it was kept. */
+export interface KeptCatalogue {
+  readonly catalogue: Catalogue;
+  readonly stamps: ReadonlyMap<string, string>;
+  /** False for one of an older program, of which a part was read off the notes: it is worth being kept anew. */
+  readonly whole: boolean;
+}
+
 /** @returns null for what is damaged, cut short or of another version. */
-export function readCatalogue(
-  bytes: Uint8Array,
-): { readonly catalogue: Catalogue; readonly stamps: ReadonlyMap<string, string> } | null {
+export function readCatalogue(bytes: Uint8Array): KeptCatalogue | null {
   if (bytes.length < HEAD || bytes.length % 4 !== 0) return null;
   // Columns are read in place, so that they must begin where a number may.
-  const whole = bytes.byteOffset % 4 === 0 ? bytes : bytes.slice();
-  const numbers = new Uint32Array(whole.buffer, whole.byteOffset, whole.length / 4);
+  const even = bytes.byteOffset % 4 === 0 ? bytes : bytes.slice();
+  const numbers = new Uint32Array(even.buffer, even.byteOffset, even.length / 4);
   if (numbers[0] !== checksum(numbers.subarray(1))) return null;
   const headEnd = HEAD + numbers[1]!;
-  if (headEnd > whole.length) return null;
-  const head = JSON.parse(decode(whole.subarray(HEAD, headEnd))) as Head;
+  if (headEnd > even.length) return null;
+  const head = JSON.parse(decode(even.subarray(HEAD, headEnd))) as Head;
   if (head.magic !== MAGIC || head.layout !== LAYOUT || head.sheets !== SHEET_VERSION) return null;
   const catalogue = new Catalogue();
   const columns = catalogue.columns();
@@ -103,18 +109,19 @@ export function readCatalogue(
     // With room to grow: else the first phrase that comes would have every column copied.
     const values = new make(column === undefined ? length : length + (length >>> 3));
     const size = length * values.BYTES_PER_ELEMENT;
-    new Uint8Array(values.buffer).set(whole.subarray(at, at + size));
+    new Uint8Array(values.buffer).set(even.subarray(at, at + size));
     at += aligned(size);
     if (column === undefined) extra.set(name, values as Uint32Array);
     else column.take(values, length);
   }
-  const rest = JSON.parse(decode(whole.subarray(at)).replace(/\0+$/u, '')) as Rest;
+  const rest = JSON.parse(decode(even.subarray(at)).replace(/\0+$/u, '')) as Rest;
   for (const [symbol, key] of rest.chords) catalogue.chords.numberOf(symbol, key);
+  const whole = rest.entries.length === 0 || catalogue.leaps.column.length > 0;
   catalogue.words.take(rest.words, extra.get('wordCounts')!, extra.get('wordLists')!);
   catalogue.take(rest.entries, rest.keys, rest.meters, extra.get('alive')!);
   const titles = extra.get('titleOrder');
   if (titles !== undefined) catalogue.takeTitleOrder(titles);
-  return { catalogue, stamps: new Map(Object.entries(rest.stamps)) };
+  return { catalogue, stamps: new Map(Object.entries(rest.stamps)), whole };
 }
 
 function kindOf(values: Numbers): new (length: number) => Numbers {

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import type { Twins } from '../../core/search/finder';
 import type { PhraseEntry } from '../../storage/types';
 import { useApp, useLoaded } from '../frame/app-context';
@@ -25,10 +25,15 @@ interface Props {
 /** What is in the library twice, in whatever keys; each pair with what can be done about it. */
 export function TwinsList({ byId }: Props) {
   const [most, setMost] = useState(MOST);
-  const { pairs, looked } = useTwins(most);
+  const { pairs, looked, ahead } = useTwins(most, byId);
   const [both, setBoth] = useState<ReadonlySet<Twins>>(new Set());
-  const here = pairs.filter((p) => p.ids.every((id) => byId.get(id) !== undefined) && !both.has(p));
-  const all = looked !== null && looked.done >= looked.of;
+  // One that was changed is compared anew; one that was removed is in no pair.
+  const here = pairs.filter(
+    (p) =>
+      p.ids.every((id, i) => byId.get(id) !== undefined && byId.get(id) === p.as[i]) &&
+      !both.has(p),
+  );
+  const all = looked !== null && looked.done >= looked.of && ahead === 0;
   const done = all || pairs.length >= most;
   const keepBoth = (p: Twins) => {
     keepTwins(p.ids);
@@ -106,42 +111,67 @@ function Pair(props: { readonly of: Twins; readonly byId: Entries; readonly onBo
 let left: (Found & { readonly client: object }) | null = null;
 
 interface Found {
-  readonly pairs: readonly Twins[];
+  readonly pairs: readonly Pairing[];
   readonly looked: { readonly done: number; readonly of: number } | null;
+  /** So many of the newest have come since, and are not compared yet. */
+  readonly ahead: number;
 }
 
+/** A pair with its phrases as they were compared. */
+interface Pairing extends Twins {
+  readonly as: readonly (PhraseEntry | undefined)[];
+}
+
+const NOTHING: Found = { pairs: [], looked: null, ahead: 0 };
+
 /** The pairs found so far but for those of which both are wanted, and how far it has come. */
-function useTwins(most: number): Found {
+function useTwins(most: number, byId: Entries): Found {
   const { client, state } = useSearchClient(true);
-  const [found, setFound] = useState<Found>({ pairs: [], looked: null });
+  const [found, setFound] = useState(NOTHING);
   const ready = client !== null && state.reading === null;
+  const here = useRef(byId);
+  useEffect(() => {
+    here.current = byId;
+  });
   useEffect(() => {
     if (!ready) return;
     let shown = true;
-    const before = left?.client === client ? left : null;
     const isKept = keptTwins();
-    let pairs = (before?.pairs ?? []).filter((p) => !isKept(p.ids));
-    let { done, of } = before?.looked ?? { done: 0, of: 0 };
-    setFound({ pairs, looked: before?.looked ?? null });
+    const still = (p: Pairing) =>
+      !isKept(p.ids) && p.ids.every((id, i) => here.current.get(id) === p.as[i]);
+    const before = left?.client === client ? left : NOTHING;
+    let pairs = before.pairs.filter(still);
+    let { done, of } = before.looked ?? { done: 0, of: 0 };
+    let { ahead } = before;
+    setFound({ ...before, pairs });
     void (async () => {
       while (shown && pairs.length < most) {
-        const next = await client.twins(done, SLICE);
+        const many = Math.min(SLICE, ahead);
+        const next = await (ahead > 0
+          ? client.twins(ahead - many, many)
+          : client.twins(done, SLICE));
         if (!shown) return;
-        // Something came in meanwhile and counts as the newest: all begins anew.
-        const anew = of > 0 && next.of !== of;
+        // What came, or was changed, meanwhile counts as the newest: it is compared before the rest.
+        const came = of === 0 ? 0 : next.of - of;
         of = next.of;
-        if (anew) {
-          done = 0;
-          pairs = [];
+        if (came !== 0) {
+          [ahead, done] = came > 0 ? [ahead + came, done + came] : [0, 0];
+          pairs = came > 0 ? pairs.filter(still) : [];
           continue;
         }
-        pairs = [...pairs, ...next.found.filter((p) => !isKept(p.ids))];
-        const last = next.looked <= done || next.looked >= next.of;
-        done = next.looked;
+        const fresh = next.found.filter((p) => !isKept(p.ids));
+        const as = fresh.map((p) => ({ ...p, as: p.ids.map((id) => here.current.get(id)) }));
+        if (ahead > 0) {
+          ahead -= many;
+          pairs = [...as, ...pairs];
+        } else {
+          done = Math.max(done, next.looked);
+          pairs = [...pairs, ...as];
+        }
         const looked = { done, of };
-        left = { client, pairs, looked };
-        setFound({ pairs, looked });
-        if (last) return;
+        left = { client, pairs, looked, ahead };
+        setFound({ pairs, looked, ahead });
+        if (ahead === 0 && done >= of) return;
       }
     })();
     return () => {

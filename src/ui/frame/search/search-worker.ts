@@ -157,6 +157,8 @@ async function begin(lines: string): Promise<readonly string[]> {
     finder = new Finder(distance, kept.catalogue);
     finder.setAround(around);
     stamps = new Map(kept.stamps);
+    // What an older program kept costs seconds at each start of a large library: it is kept anew once.
+    if (!kept.whole) changed(stamps.size);
   }
   const here = new Map(
     (lines === '' ? [] : lines.split('\n')).map((line) => {

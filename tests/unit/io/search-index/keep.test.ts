@@ -48,7 +48,11 @@ describe('an index on the disk', () => {
     const leaps = whole.leaps.column;
     const before = leaps.values.slice(0, leaps.length);
     leaps.length = 0;
-    const { catalogue: read } = readCatalogue(keepCatalogue(whole, stamps))!;
+    const kept = readCatalogue(keepCatalogue(whole, stamps))!;
+    // It is worth being kept anew, and then it is not any more.
+    expect(kept.whole).toBe(false);
+    const read = kept.catalogue;
+    expect(readCatalogue(keepCatalogue(read, stamps))!.whole).toBe(true);
     expect(read.leaps.column.values.subarray(0, read.leaps.column.length)).toEqual(before);
   });
 
