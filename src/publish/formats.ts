@@ -48,7 +48,8 @@ export const FORMATS = {
   txt: {
     name: 'Text tab',
     purpose: 'for a mail or a message',
-    loses: 'The course of bends is not in it, and when it is read again the lengths are guessed.',
+    loses:
+      'The course of bends is not in it, and of two voices the lengths are guessed when it is read again.',
     type: 'text/plain;charset=utf-8',
     asks: ['degrees'],
     degrees: true,

@@ -5,6 +5,7 @@ import type { Phrase } from '../../src/core/phrase/types';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { analyse } from '../../src/core/understand/analyse';
+import { readTextTab } from '../../src/io/text-tab/read/read-text-tab';
 import { layTextTabs, writeTextTab } from '../../src/io/text-tab/write/write-text-tab';
 import { arbPhrase } from '../support/arbitrary';
 
@@ -121,6 +122,48 @@ describe('text tab of any phrase', () => {
       }),
       { seed: 20_264, numRuns: 60 },
     );
+  });
+
+  it('comes back whole where one voice has it: time, bars, places, how notes are reached and left', () => {
+    const told = (p: Phrase) => {
+      const { key, tempo, feel, pickup, bars, length, chords, voices, meta, instrument } = p;
+      const { name, tuning, frets, capo } = instrument;
+      const v = voices[0];
+      const events = v.events.map(({ onset, duration, notes, rake, palmMute }) => [
+        [onset, duration, rake, palmMute],
+        notes.map((n) =>
+          n.kind === 'dead'
+            ? [n.string, 'x', n.scrape]
+            : [
+                n.string,
+                n.fret,
+                n.attack,
+                n.bend?.shape,
+                n.slideOut,
+                n.slideIn,
+                n.vibrato,
+                n.ghost,
+              ],
+        ),
+      ]);
+      const frame = { key, tempo, feel, pickup, bars, length, chords, title: meta.title };
+      return { ...frame, name, tuning, frets, capo, events, tuplets: v.tuplets };
+    };
+    let compared = 0;
+    fc.assert(
+      fc.property(arbPhrase({ maxBars: 2, without: ['graces'] }), page, (p, o) => {
+        if (p.voices.length > 1) return;
+        const read = readTextTab(writeTextTab(p, { ...o, width: 100 }), {
+          id: 'x',
+          now: p.meta.created,
+        });
+        if (!read.ok) throw new Error(JSON.stringify(read.problems));
+        expect(told(read.value.phrase)).toEqual(told(p));
+        compared++;
+      }),
+      { seed: 20_266, numRuns: 40 },
+    );
+    expect(compared).toBeGreaterThan(20);
   });
 
   it('is the same every time', () => {

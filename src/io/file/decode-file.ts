@@ -235,7 +235,9 @@ function fromText(
   const read = readPasted(text, { id: options.newId(), now: options.now });
   if (!read.ok) return read;
   const { kind, phrase, ignored } = read.value;
-  const guessed = kind === 'text tab' ? ['the lengths are guessed from the spacing'] : [];
+  // Our own text says them.
+  const isGuess = kind === 'text tab' && phrase.voices[0].events.some((e) => e.guessed);
+  const guessed = isGuess ? ['the lengths are guessed from the spacing'] : [];
   return ok({
     format: kind === 'quick' ? 'quick' : 'txt',
     phrases: [called(phrase, name)],

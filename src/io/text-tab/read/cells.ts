@@ -29,6 +29,8 @@ export interface TabCell {
   /** A slide into it from no note before; `fret` where it says from which. */
   readonly slideIn: { readonly from: 'below' | 'above'; readonly fret: number | null } | null;
   readonly slideOut: 'up' | 'down' | null;
+  /** Written as a grace note of our own. */
+  readonly grace: boolean;
 }
 
 /** Sign before a fret that follows another directly: how it is reached. */
@@ -80,10 +82,12 @@ export function cellsOf(
       i += lead[0].length;
       continue;
     }
-    const grace = /^g\d{1,2}(?=[-hp/\\g])/u.exec(body.slice(i));
+    const grace = /^g\d{1,2}(?=[-hpST/\\g])/u.exec(body.slice(i));
     if (grace !== null) {
       // Without a length of its own it would be told as one more note of the rhythm.
-      note('a grace note');
+      if (own) cells.push(graceCell(start + i + 1, string, Number(grace[0].slice(1))));
+      else note('a grace note');
+      linked = true;
       i += grace[0].length;
       continue;
     }
@@ -117,6 +121,7 @@ export function cellsOf(
       ghost: m[1] !== undefined && m[5] !== undefined,
       harmonic: m[2] !== undefined && m[4] !== undefined,
       attack,
+      grace: false,
       ...tail,
       slideIn:
         slideIn ??
@@ -130,6 +135,12 @@ export function cellsOf(
     i += length;
   }
   return cells;
+}
+
+function graceCell(column: number, string: number, fret: number): TabCell {
+  const { length: _, ...tail } = readTail('', true);
+  const none = { dead: false, ghost: false, harmonic: false, attack: null, slideIn: null };
+  return { column, string, fret, ...none, ...tail, grace: true };
 }
 
 /**

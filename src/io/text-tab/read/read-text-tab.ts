@@ -1,7 +1,11 @@
-import { fail, type Problem, type Result } from '../../../core/result';
+import { fail, ok, type Problem, type Result } from '../../../core/result';
+import { parseChord } from '../../../core/theory/chord';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
 import { firstStringsOnTop, instrumentOf } from './instrument';
-import { blocksOf, plainLines, tabLine } from './lines';
+import { blocksOf, plainLines, type TabBlock, tabLine } from './lines';
+import { readOwnHeader } from './own-header';
+import { OwnTabReader } from './own-reader';
+import { readOwnRows } from './own-rows';
 import { type ReadTab, TabReader } from './tab-reader';
 
 /** Texts longer than this are no phrase that somebody posted. */
@@ -13,7 +17,8 @@ const OWN_ROW = /^\s*(?:value|upper) +(?:\d\[)?\+?r?(?:rest|[whqest]|64|128)\b/u
 /**
  * Reads plain tablature as people have written it in letters and posts for decades: a line of dashes
  * a string, the first string on top, frets on them, `|` for bar lines. Pitches follow from tuning and
- * fret; lengths are guessed from the spacing, and every event says so (`guessed`).
+ * fret; lengths are guessed from the spacing, and every event says so (`guessed`). A text of our own says
+ * them, and its title, key, tempo, feel and instrument.
  * @returns a phrase that can be stored; or line and column of what cannot be read.
  */
 export function readTextTab(
@@ -28,6 +33,8 @@ export function readTextTab(
     });
   }
   const lines = plainLines(text);
+  // Titles keep their dashes.
+  const written = text.split(/\r\n?|\n/u);
   const blocks = firstStringsOnTop(blocksOf(lines));
   const first = blocks[0];
   if (first === undefined) {
@@ -49,11 +56,49 @@ export function readTextTab(
       column: 1,
     });
   }
+  const wideVibrato = lines.some((l) => /~~(?!~)\s*(?:=\s*)?wide/iu.test(l));
+  if (lines.some((l) => OWN_ROW.test(l)))
+    return readOwn(blocks, { lines, written }, origin, defaults, wideVibrato);
   const instrument = instrumentOf(first, lines, defaults.instrument);
   if (!instrument.ok) return instrument;
-  const wideVibrato = lines.some((l) => /~~(?!~)\s*(?:=\s*)?wide/iu.test(l));
-  const own = lines.some((l) => OWN_ROW.test(l));
-  return new TabReader(blocks, instrument.value, origin, defaults, { wideVibrato, own }).read();
+  const says = { wideVibrato, own: false, title: titleOver(first, written) };
+  return new TabReader(blocks, instrument.value, origin, defaults, says).read();
+}
+
+/** Reads a text of our own by its rows, or by its spacing where they do not add up. */
+function readOwn(
+  blocks: readonly TabBlock[],
+  { lines, written }: { readonly lines: readonly string[]; readonly written: readonly string[] },
+  origin: QuickOrigin,
+  defaults: QuickDefaults,
+  wideVibrato: boolean,
+): Result<ReadTab> {
+  const first = blocks[0]!;
+  const header = readOwnHeader(written.slice(0, first.lines[0]!.line - 1));
+  const told = header.instrument?.tuning.length === first.lines.length ? header.instrument : null;
+  const instrument = told === null ? instrumentOf(first, lines, defaults.instrument) : ok(told);
+  if (!instrument.ok) return instrument;
+  const known = { ...defaults, ...header.says };
+  const says = { wideVibrato, own: true, title: header.title };
+  const rows = readOwnRows(blocks, lines);
+  const exact =
+    rows === null
+      ? null
+      : new OwnTabReader(blocks, instrument.value, origin, known, says).readOwn(rows);
+  return exact ?? new TabReader(blocks, instrument.value, origin, known, says).read();
+}
+
+/** A line that tells how to play and is no title. */
+const TELLS =
+  /\b(?:capo|tun(?:ing|ed|e)|tempo|bpm|tabbed|key|standard|drop|chords?)\b|[|=]|-{3}|https?:|^[\s\d.&+]*$|:\s*$|^\s*\[/iu;
+const LONGEST_TITLE = 120;
+
+/** The first line over pasted tablature, where it can be a title; empty where it tells something else. */
+function titleOver(first: TabBlock, written: readonly string[]): string {
+  const line = (written[(first.above[0]?.line ?? 0) - 1] ?? '').trim();
+  const words = line.split(/\s+/u);
+  if (line.length > LONGEST_TITLE || TELLS.test(line) || !/\p{L}{3}/u.test(line)) return '';
+  return words.every((w) => parseChord(w).ok) ? '' : line;
 }
 
 /** Whether a text has lines of tablature at all, too few of them included. */

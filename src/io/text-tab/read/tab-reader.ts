@@ -41,25 +41,26 @@ export interface Legend {
   readonly wideVibrato: boolean;
   /** Whether we wrote the text. */
   readonly own: boolean;
+  readonly title: string;
 }
 
 /** Makes a phrase of blocks of tablature. */
 export class TabReader {
-  private readonly odd = new Map<string, number>();
-  private readonly events: PhraseEvent[] = [];
+  protected readonly odd = new Map<string, number>();
+  protected readonly events: PhraseEvent[] = [];
   private readonly tuplets: Tuplet[] = [];
-  private readonly chords: ChordChange[] = [];
+  protected readonly chords: ChordChange[] = [];
   private readonly signs = new Map<TabBlock, BlockSigns>();
   /** The bar of the text that each event of the phrase was read from. */
-  private readonly sources: TabBar[] = [];
+  protected readonly sources: TabBar[] = [];
   private count = 0;
 
   constructor(
-    private readonly blocks: readonly TabBlock[],
-    private readonly instrument: Instrument,
+    protected readonly blocks: readonly TabBlock[],
+    protected readonly instrument: Instrument,
     private readonly origin: QuickOrigin,
-    private readonly defaults: QuickDefaults,
-    private readonly says: Legend,
+    protected readonly defaults: QuickDefaults,
+    protected readonly says: Legend,
   ) {}
 
   read(): Result<ReadTab> {
@@ -75,22 +76,32 @@ export class TabReader {
         column: 1,
       });
     }
-    const top = playableFrets(this.instrument);
-    for (const bar of filled) {
-      const high = bar.cells.find((c) => c.fret > top);
-      if (high !== undefined) {
-        return fail({
-          message: `fret ${high.fret} is beyond the neck, which ends at ${top}`,
-          fix: 'Change it, or say which capo is meant.',
-          line: bar.block.lines[high.string - 1]!.line,
-          column: high.column + 1,
-        });
-      }
-    }
+    const beyond = this.beyondNeck(filled);
+    if (beyond !== null) return fail(beyond);
     filled.forEach((bar, i) => {
       this.readBar(bar, i * full);
     });
-    const phrase = this.phrase(filled.length, full);
+    return this.finished(this.phrase(filled.length, full));
+  }
+
+  /** The first fret that the neck does not have. */
+  protected beyondNeck(bars: readonly TabBar[]): Problem | null {
+    const top = playableFrets(this.instrument);
+    for (const bar of bars) {
+      const high = bar.cells.find((c) => c.fret > top);
+      if (high === undefined) continue;
+      return {
+        message: `fret ${high.fret} is beyond the neck, which ends at ${top}`,
+        fix: 'Change it, or say which capo is meant.',
+        line: bar.block.lines[high.string - 1]!.line,
+        column: high.column + 1,
+      };
+    }
+    return null;
+  }
+
+  /** The phrase, mended and checked, with what was not kept. */
+  protected finished(phrase: Phrase): Result<ReadTab> {
     const large = phrase.bars.length > LIMITS.bars ? checkStorable(phrase) : [];
     if (large.length > 0) return fail(...large.map((p) => this.placed(p)));
     const mended = mendAfter(phrase, phrase);
@@ -155,7 +166,7 @@ export class TabReader {
     this.tuplets.push(...triplets.map((t) => ({ ...t, onset: t.onset + start })));
   }
 
-  private signsOver(block: TabBlock): BlockSigns {
+  protected signsOver(block: TabBlock): BlockSigns {
     const known = this.signs.get(block) ?? signsOver(block, this.defaults.key);
     this.signs.set(block, known);
     return known;
@@ -177,7 +188,7 @@ export class TabReader {
     }
   }
 
-  private note(phrase: Phrase, c: TabCell, onset: Ticks): Note {
+  protected note(phrase: Phrase, c: TabCell, onset: Ticks): Note {
     this.count++;
     const id = `n${this.count}`;
     if (c.dead) {
@@ -237,7 +248,7 @@ export class TabReader {
     return {};
   }
 
-  private notKept(sign: string): void {
+  protected notKept(sign: string): void {
     this.odd.set(sign, (this.odd.get(sign) ?? 0) + 1);
   }
 
@@ -261,14 +272,19 @@ export class TabReader {
     return { harmonic: { kind: c.stopped === 'pinch' ? 'pinch' : 'artificial', above } };
   }
 
-  private phrase(bars: number, full: Ticks): Phrase {
+  protected phrase(bars: number, full: Ticks): Phrase {
     const { key, tempo, feel, meter } = this.defaults;
     return {
       format: 'degreewise-phrase',
       version: PHRASE_VERSION,
       id: this.origin.id,
       parent: null,
-      meta: { title: '', tags: [], created: this.origin.now, modified: this.origin.now },
+      meta: {
+        title: this.says.title,
+        tags: [],
+        created: this.origin.now,
+        modified: this.origin.now,
+      },
       instrument: this.instrument,
       key,
       tempo,

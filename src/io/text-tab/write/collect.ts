@@ -139,6 +139,7 @@ class Collector {
           this.add(e.onset, `string${n.string}`, n.text + (mark ?? ''), {
             before: n.lead + n.before,
             joins: n.joins,
+            ...(n.lead === '' ? {} : { leads: true }),
             ...(n.note === null ? {} : { note: n.note.id }),
           });
         }

@@ -19,6 +19,8 @@ export interface Cell {
   readonly text: string;
   /** May touch the cell before it in its row, as in `5h7`. */
   readonly joins: boolean;
+  /** `before` holds notes of its own (graces, a rake): they stand behind the column before, not in it. */
+  readonly leads?: boolean;
   /** The note whose fret begins `text`. */
   readonly note?: NoteId;
 }

@@ -33,7 +33,8 @@ export function spaceColumns(columns: readonly Column[], end: Ticks, most: numbe
     let x = before === undefined ? 1 : at[i - 1]! + gapOf(c.onset - before.onset);
     for (const cell of c.cells) {
       const free = (ends.get(cell.row) ?? 0) + (cell.joins ? 0 : 1);
-      x = Math.max(x, free + cell.before.length);
+      const behind = cell.leads && before !== undefined ? at[i - 1]! + 1 : 0;
+      x = Math.max(x, free + cell.before.length, behind + cell.before.length);
     }
     for (const cell of c.cells) {
       const cellEnd = x + cell.text.length;

@@ -45,7 +45,8 @@ const NARROWEST = 30;
  * lines, or at beats inside a bar that is longer. Every fret begins in the column of its moment;
  * value letters over the strings say how long, the count under them says when.
  *
- * Meant to be read, not to be read in again: curves of bends, anchors and pins are not shown.
+ * What it says comes back when it is read again, of one voice with its time; curves of bends, octaves of
+ * pinch harmonics, anchors and pins are not shown.
  * @returns lines ending in line feeds; those of the strings of a system are equally long.
  */
 export function writeTextTab(phrase: Phrase, options: TextTabOptions): string {
