@@ -8,14 +8,17 @@ import type { TabBlock } from './lines';
 export interface BlockSigns {
   /** Whether a palm mute is written over a column: `P.M.` or `PM`, with dashes as far as it goes. */
   readonly isMuted: (column: number) => boolean;
-  /** Chord names that begin from a column on and before another. */
-  readonly chordsIn: (from: number, to: number) => readonly ChordOver[];
+  /** Chord names before a column that were not given out. */
+  readonly chordsIn: (to: number) => readonly ChordOver[];
 }
 
 interface ChordOver {
   readonly column: number;
   readonly symbol: ChordSymbol;
 }
+
+/** The row of chords in a text of our own. */
+const OWN_CHORDS = /^\s*chord /u;
 
 /** The chords and palm mutes in the lines over a block of tablature, by column. */
 export function signsOver(block: TabBlock, key: Key): BlockSigns {
@@ -26,16 +29,18 @@ export function signsOver(block: TabBlock, key: Key): BlockSigns {
       for (let column = m.index; column < end; column++) muted.add(column);
     }
   }
-  const chords = chordsOver(block.above.at(-1)?.text ?? '', key);
+  const own = block.above.find((a) => OWN_CHORDS.test(a.text))?.text;
+  const row = own?.replace('chord', '     ') ?? block.above.at(-1)?.text ?? '';
+  const chords = chordsOver(row, key);
   let next = 0;
   return {
     isMuted: (column) => muted.has(column),
-    // Bars are asked for from left to right.
-    chordsIn: (from, to) => {
-      while (next < chords.length && chords[next]!.column < from) next++;
+    // Bars are asked for from left to right; a name over the names of the strings is the first bar's.
+    chordsIn: (to) => {
       const first = next;
       let end = first;
       while (end < chords.length && chords[end]!.column < to) end++;
+      next = end;
       return chords.slice(first, end);
     },
   };

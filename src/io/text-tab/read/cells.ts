@@ -110,9 +110,7 @@ export function cellsOf(
     }
     i += text.length;
     const { length, ...tail } = readTail(body.slice(i), own);
-    const joined = before !== '' && JOINS[before] !== undefined;
-    const slides = before !== '' && '/\\sS'.includes(before[0]!);
-    const attack = joined && (linked || !slides) ? JOINS[before]! : null;
+    const reach = reached(before, linked);
     cells.push({
       column: start + i - text.length + opened,
       string,
@@ -120,14 +118,10 @@ export function cellsOf(
       dead,
       ghost: m[1] !== undefined && m[5] !== undefined,
       harmonic: m[2] !== undefined && m[4] !== undefined,
-      attack,
+      attack: reach.attack,
       grace: false,
       ...tail,
-      slideIn:
-        slideIn ??
-        (joined && slides && !linked
-          ? { from: before.endsWith('\\') ? 'above' : 'below', fret: null }
-          : null),
+      slideIn: slideIn ?? reach.slideIn,
     });
     before = '';
     slideIn = null;
@@ -135,6 +129,14 @@ export function cellsOf(
     i += length;
   }
   return cells;
+}
+
+/** How a sign before a fret leads to it; a slide from nothing comes from below or above. */
+function reached(sign: string, linked: boolean): Pick<TabCell, 'attack' | 'slideIn'> {
+  const attack = JOINS[sign] ?? null;
+  const slides = attack === 'slide' || attack === 'slide-plucked';
+  if (linked || !slides) return { attack, slideIn: null };
+  return { attack: null, slideIn: { from: sign.endsWith('\\') ? 'above' : 'below', fret: null } };
 }
 
 function graceCell(column: number, string: number, fret: number): TabCell {

@@ -17,13 +17,14 @@ const INSTRUMENT_LINE =
   /^(.+): ((?:[A-G](?:♭♭?|♯♯?|bb?|##?)?-?\d ?)+), (\d+) frets(?:, capo (\d+)\b.*)?$/u;
 
 /** Reads the lines before the first block; what was wrapped is left to the defaults. */
-export function readOwnHeader(lines: readonly string[]): OwnHeader {
+export function readOwnHeader(written: readonly string[]): OwnHeader {
+  const lines = written.map((l) => l.trim());
   const at = lines.findIndex((l) => KEY_LINE.test(l));
-  const title = at > 0 ? (lines.slice(0, at).find((l) => l.trim() !== '') ?? '') : '';
+  const title = at > 0 ? (lines.slice(0, at).find((l) => l !== '') ?? '') : '';
   const m = at < 0 ? null : KEY_LINE.exec(lines[at]!);
   const strung = lines.map((l) => INSTRUMENT_LINE.exec(l)).find((x) => x !== null) ?? null;
   return {
-    title: title.trim(),
+    title,
     says:
       m === null ? {} : { ...keyOf(m[1]!, m[2]!), tempo: tempoOf(m[4]!, m[3]!), feel: feelOf(m) },
     instrument: strung === null ? null : instrumentOf(strung),

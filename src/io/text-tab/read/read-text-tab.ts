@@ -88,16 +88,17 @@ function readOwn(
   return exact ?? new TabReader(blocks, instrument.value, origin, known, says).read();
 }
 
-/** A line that tells how to play and is no title. */
+/** A line that tells how to play, where the music stands or what it is written in, and is no title. */
 const TELLS =
-  /\b(?:capo|tun(?:ing|ed|e)|tempo|bpm|tabbed|key|standard|drop|chords?)\b|[|=]|-{3}|https?:|^[\s\d.&+]*$|:\s*$|^\s*\[/iu;
+  /\b(?:capo|tun(?:ing|ed)|tempo|bpm|tabbed|standard|chords|drop(?:ped)?[- ]?[A-G]|key of)\b|[|=<]|-{3}|https?:|:\s*$|^\s*\[/iu;
 const LONGEST_TITLE = 120;
 
-/** The first line over pasted tablature, where it can be a title; empty where it tells something else. */
+/** The first line of words over pasted tablature, where it can be a title; else empty. */
 function titleOver(first: TabBlock, written: readonly string[]): string {
-  const line = (written[(first.above[0]?.line ?? 0) - 1] ?? '').trim();
+  const above = first.above.find((l) => /\p{L}{3}/u.test(l.text) && !/^\s*<[^>]*>$/u.test(l.text));
+  const line = (written[(above?.line ?? 0) - 1] ?? '').trim();
   const words = line.split(/\s+/u);
-  if (line.length > LONGEST_TITLE || TELLS.test(line) || !/\p{L}{3}/u.test(line)) return '';
+  if (line.length > LONGEST_TITLE || TELLS.test(line)) return '';
   return words.every((w) => parseChord(w).ok) ? '' : line;
 }
 

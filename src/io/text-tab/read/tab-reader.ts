@@ -1,7 +1,7 @@
 import { curveOfShape } from '../../../core/phrase/bend-curve';
 import { HARMONIC_NODES, isWound, openMidi, playableFrets } from '../../../core/phrase/instrument';
 import { byString } from '../../../core/phrase/rebuild';
-import { meterTicks } from '../../../core/phrase/time';
+import { beatTicks, meterTicks } from '../../../core/phrase/time';
 import {
   type ChordChange,
   type Instrument,
@@ -180,12 +180,22 @@ export class TabReader {
     columns: readonly Group[],
     onsets: readonly Ticks[],
   ): void {
-    for (const { column, symbol } of signs.chordsIn(bar.from - 1, bar.to)) {
+    for (const { column, symbol } of signs.chordsIn(bar.to)) {
       const at = columns.findIndex((g) => g.column >= column - 1);
-      const onset = at <= 0 ? 0 : (onsets[at] ?? 0);
+      // Behind the last note it stands on the beat that its place suggests.
+      const onset = at < 0 ? this.beatNear(bar, column) : at === 0 ? 0 : (onsets[at] ?? 0);
       const change: ChordChange = { onset: start + onset, symbol };
-      if (this.chords.at(-1)?.onset !== change.onset) this.chords.push(change);
+      const before = this.chords.at(-1);
+      if (before === undefined || before.onset < change.onset) this.chords.push(change);
+      else if (symbol !== before.symbol) this.notKept(`the chord ${symbol}`);
     }
+  }
+
+  private beatNear(bar: TabBar, column: number): Ticks {
+    const { meter } = this.defaults;
+    const [full, beat] = [meterTicks(meter), beatTicks(meter)];
+    const share = Math.max(0, column - bar.from) / Math.max(1, bar.to - bar.from);
+    return Math.min(full - beat, Math.round((share * full) / beat) * beat);
   }
 
   protected note(phrase: Phrase, c: TabCell, onset: Ticks): Note {

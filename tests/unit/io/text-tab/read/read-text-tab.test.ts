@@ -157,10 +157,31 @@ D|-0---|`);
     const tab = ['e', 'B', 'G', 'D', 'A', 'E'].map((s) => `${s}|-5-7-|`).join('\n');
     const titled = (over: string) => read(`${over}\n\n${tab}`).phrase.meta.title;
     expect(titled('Low tide — slow')).toBe('Low tide — slow');
-    expect(titled('Low tide\nTuning: standard')).toBe('Low tide');
-    for (const none of ['Am7  D7', '[Verse]', 'Chorus:', 'Capo 2', 'drop D', '1 & 2 &', '= 120']) {
+    expect(titled('```\nNo key, no tune\nTuning: standard')).toBe('No key, no tune');
+    for (const none of [
+      'Am7  D7',
+      '[Verse]',
+      'Chorus:',
+      'Capo 2',
+      'drop D',
+      '1 & 2 &',
+      '= 120',
+      '<pre>',
+    ]) {
       expect(titled(none)).toBe('');
     }
+  });
+
+  it("with a chord over the names of the strings, which is the first bar's", () => {
+    const tab = ['e', 'B', 'G', 'D', 'A', 'E'].map((s) => `${s}|-5-7-|-8-8-|`).join('\n');
+    const { chords } = read(`Am     D7\n${tab}`).phrase;
+    expect(chords).toEqual([
+      { onset: 0, symbol: 'Am' },
+      { onset: 40_320, symbol: 'D7' },
+    ]);
+    // Behind the last note of the bar: on a beat, not lost.
+    const late = read(`Am     D7\n${tab.replaceAll('|-8-8-|', '|')}`.replace('D7', '  D7'));
+    expect(late.phrase.chords.map((c) => c.symbol)).toEqual(['Am', 'D7']);
   });
 
   it('of this program, with its time, graces and rakes', () => {
