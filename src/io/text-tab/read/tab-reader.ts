@@ -180,7 +180,10 @@ export class TabReader {
     columns: readonly Group[],
     onsets: readonly Ticks[],
   ): void {
-    for (const { column, symbol } of signs.chordsIn(bar.to)) {
+    const right = Math.max(...bar.block.lines.map((l) => l.start + l.body.length));
+    // A name over the end of the lines is the last bar's.
+    const to = bar.to >= right - 1 ? Number.POSITIVE_INFINITY : bar.to;
+    for (const { column, symbol } of signs.chordsIn(to)) {
       const at = columns.findIndex((g) => g.column >= column - 1);
       // Behind the last note it stands on the beat that its place suggests.
       const onset = at < 0 ? this.beatNear(bar, column) : at === 0 ? 0 : (onsets[at] ?? 0);

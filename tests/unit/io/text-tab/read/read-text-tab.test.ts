@@ -180,8 +180,10 @@ D|-0---|`);
       { onset: 40_320, symbol: 'D7' },
     ]);
     // Behind the last note of the bar: on a beat, not lost.
-    const late = read(`Am     D7\n${tab.replaceAll('|-8-8-|', '|')}`.replace('D7', '  D7'));
-    expect(late.phrase.chords.map((c) => c.symbol)).toEqual(['Am', 'D7']);
+    for (const over of ['Am   D7', 'Am       D7']) {
+      const { phrase } = read(`${over}\n${tab.replaceAll('|-8-8-|', '|')}`);
+      expect(phrase.chords.map((c) => c.symbol)).toEqual(['Am', 'D7']);
+    }
   });
 
   it('of this program, with its time, graces and rakes', () => {
