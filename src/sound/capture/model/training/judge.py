@@ -1,7 +1,7 @@
 """Models beside one another on clips nothing was trained on, the same for all. judge.py --bank B --unheard U --own FOLDER NAME=MODEL …
 MODEL: a checkpoint, exported weights (.bin), or A.pt*0.6+B.pt*0.4. Sets: gen.py as it was (seeds from 0), the same with more techniques, the same
 with recorded notes of another source (unheard.py), low instruments, our own player's, the same on strings tuned down
-(--ownlow), notes of another source as they are when played and recorded (gen.REAL), and bends with a note beside them (gen.BESIDE). Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
+(--ownlow), notes of another source as they are when played and recorded (gen.REAL), bends with a note beside them (gen.BESIDE), and slides (gen.GLIDES). Notes: onset 50 ms, first pitch 70 cents, threshold 0.5."""
 import argparse, os, sys, json, time, multiprocessing as mp, numpy as np, torch
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
 import gen, render, own, common, shape, decode as D, techeval as TE
@@ -39,15 +39,15 @@ def reliable(z):
     return 'sure '+' '.join(o)
 def main():
     global CUR
-    ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--nlow',type=int,default=0,help='clips on low instruments'); ap.add_argument('--nreal',type=int,default=0,help='clips as played and recorded'); ap.add_argument('--nbeside',type=int,default=0,help='clips with notes beside bends'); ap.add_argument('--ownlow'); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
+    ap=argparse.ArgumentParser(); ap.add_argument('--bank'); ap.add_argument('--unheard'); ap.add_argument('--own'); ap.add_argument('--n',type=int,default=256); ap.add_argument('--nrich',type=int,default=128); ap.add_argument('--nlow',type=int,default=0,help='clips on low instruments'); ap.add_argument('--nreal',type=int,default=0,help='clips as played and recorded'); ap.add_argument('--nbeside',type=int,default=0,help='clips with notes beside bends'); ap.add_argument('--nglides',type=int,default=0,help='clips with slides'); ap.add_argument('--ownlow'); ap.add_argument('--out'); ap.add_argument('--procs',type=int,default=15); ap.add_argument('models',nargs='+'); a=ap.parse_args()
     dev='cuda' if torch.cuda.is_available() else 'cpu'; t0=time.time(); sets={}
     jobs=[]
-    for name,file,first,n,rich,sampled,real,beside in (('synthetic',a.bank,0,a.n,False,.5,0.,0.),('techniques',a.bank,500_000,a.nrich,True,.5,0.,0.),('unheard',a.unheard,600_000,a.n,False,1.,0.,0.),('low',a.bank,700_000,a.nlow,False,.5,0.,0.),('real',a.unheard,800_000,a.nreal,False,1.,1.,0.),('beside',a.unheard,900_000,a.nbeside,True,.7,0.,1.)):
-        if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled,real,beside) for s in range(first,first+n,16)]
+    for name,file,first,n,rich,sampled,real,beside,slid in (('synthetic',a.bank,0,a.n,False,.5,0.,0.,0.),('techniques',a.bank,500_000,a.nrich,True,.5,0.,0.,0.),('unheard',a.unheard,600_000,a.n,False,1.,0.,0.,0.),('low',a.bank,700_000,a.nlow,False,.5,0.,0.,0.),('real',a.unheard,800_000,a.nreal,False,1.,1.,0.,0.),('beside',a.unheard,900_000,a.nbeside,True,.7,0.,1.,0.),('glides',a.unheard,1_000_000,a.nglides,False,.7,0.,0.,1.)):
+        if file: jobs+=[(name,file,s,min(16,first+n-s),rich,sampled,real,beside,slid) for s in range(first,first+n,16)]
     with mp.Pool(a.procs) as pool: made=pool.map(clips,jobs,chunksize=1)
     FE=render.Feat(dev)
     for (name,file,*_),(V,N,FX,Rf,low) in zip(jobs,made):
-        if name not in sets: d=np.load(file); sets[name]=dict(x=[],R=[],low=[],r=render.Renderer(d['bank'],d['meta'],dev),g=torch.Generator(device=dev).manual_seed(999),tech=name in('techniques','beside'))
+        if name not in sets: d=np.load(file); sets[name]=dict(x=[],R=[],low=[],r=render.Renderer(d['bank'],d['meta'],dev),g=torch.Generator(device=dev).manual_seed(999),tech=name in('techniques','beside','glides'))
         s=sets[name]; s['x'].append(s['r'].render(V,N,FX,len(FX),s['g'])); s['R']+=Rf; s['low']+=[low]*len(Rf)
     for s in sets.values(): s['x']=torch.cat(s['x']); s.pop('r')
     if a.own:
@@ -73,7 +73,7 @@ def main():
     if a.out: json.dump(res,open(a.out,'w'),indent=1)
     print('judged %.0fs'%(time.time()-t0),flush=True)
 def clips(j):
-    name,file,s,n,rich,sampled,real,beside=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; gen.REAL=real; gen.BESIDE=beside; seeds=range(s,s+n); meta=np.load(file)['meta']
+    name,file,s,n,rich,sampled,real,beside,slid=j; gen.RICH=rich; gen.SAMPLED=sampled; gen.WIDE=0.; gen.REAL=real; gen.BESIDE=beside; gen.GLIDES=slid; seeds=range(s,s+n); meta=np.load(file)['meta']
     (V,N,FX,Y,R),low=gen.lower(s//16%len(gen.LOWS),seeds,meta) if name=='low' else (gen.batch(seeds,meta),37); return V,N,FX,R,low
 def runs(low):
     """from and to of at most 16 clips that are heard from the same pitch on"""

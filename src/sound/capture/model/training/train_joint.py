@@ -2,15 +2,15 @@
 python3 -m torch.distributed.run --standalone --nproc_per_node N train_joint.py --out DIR --secs 500 --upto .4 [--resume DIR/state.pt] …
 Gradients are averaged over the processes; the first one keeps the time. What is said of onset and sounding of our own clips is held
 to the weights it began from (--labelshare); everything else is learnt from labels, strings too. --lowbs clips on a low instrument and --ownlowbs of our own
-player on strings tuned down (--ownlow) are heard from their own lowest row on; --real: gen.REAL; --beside: gen.BESIDE."""
+player on strings tuned down (--ownlow) are heard from their own lowest row on; --real: gen.REAL; --beside: gen.BESIDE; --glides: gen.GLIDES."""
 import argparse, os, sys, time, math, numpy as np, torch, torch.distributed as dist
 sys.path.insert(0,os.path.dirname(os.path.abspath(__file__)))
 import gen, render, own, common, loop
 ap=argparse.ArgumentParser(); ap.add_argument('--out'); ap.add_argument('--secs',type=float,default=60); ap.add_argument('--since',type=float,default=0.,help='share of the descent behind us'); ap.add_argument('--upto',type=float,default=1.,help='share of it at the end'); ap.add_argument('--seed',type=int,default=1); ap.add_argument('--init'); ap.add_argument('--resume')
 ap.add_argument('--bs',type=int,default=48); ap.add_argument('--ownbs',type=int,default=16); ap.add_argument('--lr',type=float,default=1.5e-3); ap.add_argument('--techw',type=float,default=2.); ap.add_argument('--stringw',type=float,default=.3); ap.add_argument('--rich',type=float,default=.5); ap.add_argument('--wide',type=float,default=.15); ap.add_argument('--comb',type=float,default=.6)
 ap.add_argument('--labelshare',type=float,default=.6); ap.add_argument('--bank'); ap.add_argument('--own'); ap.add_argument('--workers',type=int,default=15); ap.add_argument('--maxsteps',type=int,default=10**9); ap.add_argument('--compile',type=int,default=1); ap.add_argument('--emad',type=float,default=.999)
-ap.add_argument('--lowbs',type=int,default=0); ap.add_argument('--ownlow'); ap.add_argument('--ownlowbs',type=int,default=4); ap.add_argument('--real',type=float,default=0.); ap.add_argument('--beside',type=float,default=0.); ap.add_argument('--bendw',type=float,default=0.); ap.add_argument('--genshare',type=float,default=1.,help='--labelshare of gen.py')
-a=ap.parse_args(); t00=time.time(); os.makedirs(a.out,exist_ok=True); gen.WIDE=a.wide; gen.REAL=a.real; gen.BESIDE=a.beside
+ap.add_argument('--lowbs',type=int,default=0); ap.add_argument('--ownlow'); ap.add_argument('--ownlowbs',type=int,default=4); ap.add_argument('--real',type=float,default=0.); ap.add_argument('--beside',type=float,default=0.); ap.add_argument('--glides',type=float,default=0.); ap.add_argument('--bendw',type=float,default=0.); ap.add_argument('--genshare',type=float,default=1.,help='--labelshare of gen.py')
+a=ap.parse_args(); t00=time.time(); os.makedirs(a.out,exist_ok=True); gen.WIDE=a.wide; gen.REAL=a.real; gen.BESIDE=a.beside; gen.GLIDES=a.glides
 rank=int(os.environ.get('LOCAL_RANK',0)); world=int(os.environ.get('WORLD_SIZE',1)); gpu=torch.cuda.is_available(); dev=torch.device('cuda',rank) if gpu else torch.device('cpu')
 say=lambda *x:print(*x,flush=True) if rank==0 else None
 d=np.load(a.bank); bank,meta=d['bank'],d['meta']; seed=a.seed*100+rank
