@@ -29,7 +29,7 @@ export async function catchPhrases(
   if (!bytes.ok) return shell.refuse(file, bytes.problems);
   const sound = readWav(bytes.value);
   if (!sound.ok) return shell.refuse(file, sound.problems);
-  const { samples, rate } = sound.value;
+  const { samples, rate, remarks } = sound.value;
   if (samples.length / rate > MOST_MINUTES * 60) {
     return shell.refuse(file, [
       {
@@ -42,7 +42,7 @@ export async function catchPhrases(
   if (!weights.ok) return shell.refuse(file, weights.problems);
   const { lane, key, bpm, meter, instrument = STANDARD_GUITAR } = wish;
   const heard = new Listener(weights.value).hear(samples, rate, undefined, lowestOpen(instrument));
-  for (const r of soundRemarks(samples)) shell.remark(`${file}: ${r}\n`);
+  for (const r of [...remarks, ...soundRemarks(samples)]) shell.remark(`${file}: ${r}\n`);
   const take = takeOf(heard, {
     instrument,
     ...(lane === undefined ? {} : { lane }),
