@@ -34,6 +34,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
         />
       )}
       <FromFile onFile={(file) => void catching.openFile(file)} />
+      <Now problems={state.problems} share={state.share} />
       <SaidFields
         fields={fields}
         onChange={catching.setFields}
@@ -44,7 +45,6 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           state.take.said.instrument !== said.instrument
         }
       />
-      <Now problems={state.problems} share={state.share} />
       {state.take === null ? null : (
         <Taken
           key={round}

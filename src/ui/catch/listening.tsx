@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { inputs } from './microphone';
 import { pitchName } from './pitch-name';
 import type { EarState, UseEar } from './use-ear';
+import { useKeys } from './use-keys';
 
 /** The microphone: begin, keep, stop, which input, how loud, and the notes as they are heard. */
 export function Listening(props: { readonly ear: UseEar; readonly keep: () => void }) {
@@ -10,6 +11,8 @@ export function Listening(props: { readonly ear: UseEar; readonly keep: () => vo
   const [input, setInput] = useState('');
   const [known, setKnown] = useState<Awaited<ReturnType<typeof inputs>>>([]);
   const { listening } = state;
+  // Whoever plays has one hand for it at most.
+  useKeys({ k: state.remembered ? keep : null });
   useEffect(() => {
     if (listening) void inputs().then(setKnown);
   }, [listening]);
@@ -19,7 +22,7 @@ export function Listening(props: { readonly ear: UseEar; readonly keep: () => vo
       <p className="buttons">
         {state.remembered && (
           <button type="button" className="strong" onClick={keep}>
-            Keep what I just played
+            Keep what I just played (K)
           </button>
         )}
         {listening ? (

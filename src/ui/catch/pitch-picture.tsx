@@ -1,9 +1,20 @@
 import { useEffect, useRef } from 'react';
 import type { HeardNote } from '../../core/heard/types';
+import { pitchName } from './pitch-name';
 
-const SECOND = 96;
+/** Pixels of a second, at least and at most: notes that follow each other quickly are drawn wider. */
+const SECOND = { least: 96, most: 260 };
+/** Pixels from a quick note to the next, so that its name has room. */
+const QUICK = 26;
 const SEMITONE = 9;
 const EDGE = 14;
+/** Room for the names of rows, and for the seconds under all. */
+const ROWS = 30;
+const FOOT = 16;
+/** Rows that are named: no two nearer than two semitones. */
+const NAMED: readonly number[] = [0, 2, 4, 7, 9];
+/** A name of a note takes so much room, in pixels. */
+const NAME = { wide: 22, high: 11 };
 
 /** A note of the picture. */
 export interface DrawnNote {
@@ -31,17 +42,28 @@ export function PitchPicture(props: {
   const pitches = notes.flatMap((n) => n.heard.curve.map((c) => c.midi));
   const low = Math.floor(Math.min(...pitches)) - 1;
   const high = Math.ceil(Math.max(...pitches)) + 2;
-  const x = (t: number) => EDGE + (t - from) * SECOND;
+  const second = secondIn(notes);
+  const x = (t: number) => EDGE + (t - from) * second;
   const y = (midi: number) => (high - midi) * SEMITONE;
   const scroll = useRef<HTMLElement>(null);
   useChosenInView(scroll, chosen);
   const playhead = useRef<SVGLineElement>(null);
   usePlayhead(playhead, props.position, x);
   const width = x(to) + EDGE;
-  const height = (high - low) * SEMITONE + EDGE;
+  const bottom = (high - low) * SEMITONE + EDGE;
+  const height = bottom + FOOT;
+  const named = namedNotes(notes, chosen, x, y);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reached by keyboard
     <section ref={scroll} className="pitch-scroll" tabIndex={0} aria-label={label}>
+      <svg className="pitch-rows" width={ROWS} height={height} aria-hidden="true">
+        <rect width={ROWS} height={height} />
+        {rowsFrom(low, high).map((midi) => (
+          <text key={midi} x={ROWS - 4} y={y(midi) + 4} textAnchor="end">
+            {pitchName(midi)}
+          </text>
+        ))}
+      </svg>
       <svg
         className="pitch-picture"
         width={width}
@@ -49,10 +71,21 @@ export function PitchPicture(props: {
         viewBox={`0 0 ${width} ${height}`}
         aria-hidden="true"
       >
+        {rowsFrom(low, high).map((midi) => (
+          <line key={midi} className="row" x1={0} x2={width} y1={y(midi)} y2={y(midi)} />
+        ))}
+        {secondsFrom(from, to).map((t) => (
+          <g key={t} className="second">
+            <line x1={x(t)} x2={x(t)} y1={bottom} y2={bottom + 4} />
+            <text className="clock" x={x(t)} y={height - 3} textAnchor="middle">
+              {t} s
+            </text>
+          </g>
+        ))}
         {bars
           .filter((b) => b > from - 0.05 && b < to + 0.05)
           .map((b) => (
-            <line key={b} className="bar" x1={x(b)} x2={x(b)} y1={0} y2={height} />
+            <line key={b} className="bar" x1={x(b)} x2={x(b)} y1={0} y2={bottom} />
           ))}
         {notes.map((n) => {
           const { onset, end, curve, pitch } = n.heard;
@@ -64,15 +97,17 @@ export function PitchPicture(props: {
               <rect
                 x={x(onset)}
                 y={y(pitch) - SEMITONE / 2}
-                width={Math.max(3, (end - onset) * SECOND - 1)}
+                width={Math.max(3, (end - onset) * second - 1)}
                 height={SEMITONE}
                 rx={2}
               />
               <polyline points={points.join(' ')} />
-              <text x={x(onset) + 1} y={y(pitch) - SEMITONE}>
-                {n.name}
-                {n.unsure ? ' ?' : ''}
-              </text>
+              {named.has(n.index) && (
+                <text x={x(onset) + 1} y={y(pitch) - SEMITONE}>
+                  {n.name}
+                  {n.unsure ? ' ?' : ''}
+                </text>
+              )}
             </g>
           );
         })}
@@ -80,6 +115,58 @@ export function PitchPicture(props: {
       </svg>
     </section>
   );
+}
+
+/** Pixels of a second: of ten notes at most one follows nearer than its name is wide, as far as that goes. */
+function secondIn(notes: readonly DrawnNote[]): number {
+  const steps = notes
+    .slice(1)
+    .map((n, i) => n.heard.onset - notes[i]!.heard.onset)
+    // Struck together.
+    .filter((step) => step > 0.04)
+    .sort((a, b) => a - b);
+  const quick = steps[Math.floor(steps.length / 10)];
+  return quick === undefined
+    ? SECOND.least
+    : Math.min(SECOND.most, Math.max(SECOND.least, QUICK / quick));
+}
+
+/**
+ * Notes that have their name beside them: those that are unsure or chosen always, the others where it stands on no other name. The row
+ * says it for the rest.
+ */
+function namedNotes(
+  notes: readonly DrawnNote[],
+  chosen: number | null,
+  x: (seconds: number) => number,
+  y: (midi: number) => number,
+): ReadonlySet<number> {
+  const placed: { readonly x: number; readonly y: number }[] = [];
+  const out = new Set<number>();
+  const isAsked = (n: DrawnNote) => n.unsure || n.index === chosen;
+  for (const n of [...notes].sort((a, b) => Number(isAsked(b)) - Number(isAsked(a)))) {
+    const at = { x: x(n.heard.onset), y: y(n.heard.pitch) };
+    const isFree = placed.every(
+      (p) => Math.abs(p.x - at.x) >= NAME.wide || Math.abs(p.y - at.y) >= NAME.high,
+    );
+    if (!isAsked(n) && !isFree) continue;
+    placed.push(at);
+    out.add(n.index);
+  }
+  return out;
+}
+
+/** Pitches whose rows are named, as MIDI numbers. */
+function rowsFrom(low: number, high: number): readonly number[] {
+  return Array.from({ length: high - low - 1 }, (_, i) => low + i).filter((m) =>
+    NAMED.includes(((m % 12) + 12) % 12),
+  );
+}
+
+/** Whole seconds of the recording. */
+function secondsFrom(from: number, to: number): readonly number[] {
+  const first = Math.ceil(from);
+  return Array.from({ length: Math.max(0, Math.floor(to) - first + 1) }, (_, i) => first + i);
 }
 
 /** The note that is chosen is kept in sight. */

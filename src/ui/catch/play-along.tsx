@@ -39,7 +39,12 @@ export function PlayAlong(props: {
         <button type="button" onClick={press('band')}>
           {playsWith === 'band' ? 'Stop the band' : 'Play to the band'}
         </button>
-        <button type="button" disabled={delay.measuring} onClick={measure}>
+        {/* Not disabled: it would lose the focus, and whoever uses keys the place. */}
+        <button
+          type="button"
+          aria-disabled={delay.measuring}
+          onClick={delay.measuring ? undefined : measure}
+        >
           Measure the delay
         </button>
       </p>

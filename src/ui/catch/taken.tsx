@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
@@ -19,7 +19,7 @@ import type { Resumed } from './unkept-data';
 import { useAsking } from './use-asking';
 import { useCorrections } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
-import { useKeys } from './use-keys';
+import { useBackKeys, useKeys } from './use-keys';
 import { useSteady } from './use-steady';
 import type { UnkeptHere } from './use-unkept';
 import { WithAll } from './with-all';
@@ -74,15 +74,19 @@ export function Taken(props: TakenProps) {
     Enter: note === undefined ? null : () => toScore(active),
     ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
   });
+  useBackKeys(writer?.undo ?? null, writer?.redo ?? null);
   const onKey = useSteady((index: number, name: string) =>
     takeKey(name, { index, writer: writers[index]!, next, isRight }),
   );
   const doubles = useDoubles(take.phrases, kept);
+  const heading = useShown(resumed === null);
   const { render } = props;
   const ofAll = { take, sound, kept, unsure, route, render, onKey, onChoose: choose };
   return (
     <section aria-labelledby="catch-result">
-      <h2 id="catch-result">What was played</h2>
+      <h2 id="catch-result" ref={heading}>
+        What was played
+      </h2>
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
@@ -127,6 +131,18 @@ export function Taken(props: TakenProps) {
 }
 
 const NONE: ReadonlySet<string> = new Set();
+
+/** What was caught now is brought into sight where nothing of it would be seen; nobody's typing is moved away. */
+function useShown(isNew: boolean) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    const { current } = heading;
+    if (!isNew || current === null || document.activeElement?.matches('input, select')) return;
+    const { top } = current.getBoundingClientRect();
+    if (top < 0 || top > 0.8 * window.innerHeight) current.scrollIntoView({ block: 'start' });
+  }, [isNew]);
+  return heading;
+}
 
 /** Has what stands here set aside as it changes. @returns what was kept of it. */
 function useSetAside(

@@ -39,3 +39,23 @@ export function useKeys(keys: Readonly<Record<string, ((at: number) => void) | n
     return () => window.removeEventListener('keydown', press);
   });
 }
+
+/**
+ * The keys that take back and do again, while the focus is in nothing that has them itself: else the browser takes back what
+ * was typed into a field before.
+ */
+export function useBackKeys(undo: (() => void) | null, redo: (() => void) | null): void {
+  useEffect(() => {
+    const press = (e: KeyboardEvent) => {
+      if (!(e.ctrlKey || e.metaKey) || e.altKey || e.defaultPrevented) return;
+      if (e.target instanceof Element && e.target.matches(FIELDS)) return;
+      const key = e.key.toLowerCase();
+      const way = key === 'y' || (key === 'z' && e.shiftKey) ? redo : key === 'z' ? undo : null;
+      if (way === null) return;
+      e.preventDefault();
+      way();
+    };
+    window.addEventListener('keydown', press);
+    return () => window.removeEventListener('keydown', press);
+  });
+}
