@@ -1,6 +1,7 @@
 import { memo, useCallback, useMemo, useSyncExternalStore } from 'react';
 import { cannot } from '../../core/edit/outcome';
 import type { HeardNote } from '../../core/heard/types';
+import type { PitchedNote } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
 import type { CaughtPhrase } from '../../io/heard/phrases';
@@ -226,6 +227,12 @@ export function liesIn({ from, to }: Pick<CaughtPhrase, 'from' | 'to'>, note: He
   return note.onset >= from - 0.1 && note.onset <= to;
 }
 
+/** `G4`, and `G4→A4` where it is bent. */
+function nameOf({ pitch, bend }: PitchedNote): string {
+  const to = bend === undefined || bend.shape === 'curl' ? [] : [TYPESET.pitch(bend.target)];
+  return [TYPESET.pitch(pitch), ...to].join('→');
+}
+
 /** The notes of the recording that lie in a phrase, with what they are written as. */
 function drawnNotes(
   { phrase, from, to, heard: of }: CaughtPhrase,
@@ -237,7 +244,7 @@ function drawnNotes(
       const heard = of.get(note.id);
       return heard === undefined || note.kind !== 'pitched'
         ? []
-        : [[soundKey(heard), TYPESET.pitch(note.pitch)] as const];
+        : [[soundKey(heard), nameOf(note)] as const];
     }),
   );
   return take.notes.flatMap((heard, index) =>

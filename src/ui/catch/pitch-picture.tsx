@@ -177,7 +177,12 @@ function useChosenInView(
   // biome-ignore lint/correctness/useExhaustiveDependencies: every other choice counts.
   useEffect(() => {
     const note = scroll.current?.querySelector('.chosen rect');
-    note?.scrollIntoView({ block: 'nearest', inline: 'center' });
+    if (note == null) return;
+    const { top, bottom } = note.getBoundingClientRect();
+    // What is asked of it stands over the top of the page.
+    const free = document.querySelector('.catch-asked')?.getBoundingClientRect().bottom ?? 0;
+    const isSeen = top >= free && bottom <= window.innerHeight;
+    note.scrollIntoView({ block: isSeen ? 'nearest' : 'center', inline: 'center' });
   }, [scroll, chosen]);
 }
 

@@ -90,14 +90,20 @@ export function Taken(props: TakenProps) {
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
+      <div className={note === undefined ? undefined : 'catch-asked'}>
+        <p className="buttons">
+          <OtherReading take={take} onRead={props.readAs} />
+          <Answers
+            next={unsure.length === 0 ? null : next}
+            right={note === undefined ? null : isRight}
+            takeOut={note === undefined ? null : takeOut}
+            correct={note === undefined || active === null ? null : () => toScore(active)}
+          />
+        </p>
+        <Asked note={note} unsure={unsure.length} />
+        <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
+      </div>
       <p className="buttons">
-        <OtherReading take={take} onRead={props.readAs} />
-        <Answers
-          next={unsure.length === 0 ? null : next}
-          right={note === undefined ? null : isRight}
-          takeOut={note === undefined ? null : takeOut}
-          correct={note === undefined || active === null ? null : () => toScore(active)}
-        />
         <WithAll
           corrections={all}
           phrases={phrases}
@@ -107,8 +113,6 @@ export function Taken(props: TakenProps) {
           putBack={out.size === 0 ? null : () => again(new Set())}
         />
       </p>
-      <Asked note={note} unsure={unsure.length} />
-      <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
       <SetAside unkept={unkept} hasSound={sound !== null} isNew={resumed === null} />
       {phrases.map((p, i) => (
         <Caught
