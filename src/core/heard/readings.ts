@@ -17,7 +17,10 @@ interface Way {
   readonly name: BeatWay;
   /** How often something is struck at the places of a beat (ours). */
   readonly places: readonly Place[];
-  /** Beats are most often near this, and this far to both sides in octaves (common practice; a dotted beat is slower). */
+  /**
+   * Beats are most often near this, and this far to both sides in octaves (common practice; a dotted beat is slower). Where a tempo
+   * and its double fit, this decides: the README says what it was judged on.
+   */
   readonly usual: number;
   readonly spread: number;
   /** How often beats are of this way (ours). */
@@ -36,7 +39,7 @@ const WAYS: readonly Way[] = [
       [3 / 4, 0.12],
     ],
     usual: 108,
-    spread: 0.4,
+    spread: 0.22,
     share: 0.5,
   },
   {
@@ -47,7 +50,7 @@ const WAYS: readonly Way[] = [
       [2 / 3, 0.5],
     ],
     usual: 108,
-    spread: 0.4,
+    spread: 0.22,
     share: 0.5,
   },
   {

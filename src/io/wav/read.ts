@@ -80,7 +80,7 @@ function notWav(bytes: Uint8Array): Problem {
   const other = OTHERS.find(([begins]) => begins.test(start));
   if (other === undefined) return { message: 'this is no WAV file', fix: AGAIN };
   return {
-    message: `this is ${other[1]}, whatever its name says, and WAV is heard here`,
+    message: `this is ${other[1]}, and only WAV is heard here`,
     fix: 'Save the sound as a WAV file of 16 or 24 bits, or open it under ‘Catch it’ in the app.',
   };
 }

@@ -17,7 +17,9 @@ export function NotKeptYet(props: { readonly unkept: UnkeptHere; readonly busy: 
         {others.map((head) => (
           <li key={head.id}>
             <span>
-              {head.title}, {momentName(head.at)}: {sizeOf(head)}
+              {head.title}
+              {/* Of one that is damaged the day may be lost. */}
+              {head.at === 0 ? '' : `, ${momentName(head.at)}`}: {sizeOf(head)}
             </span>
             {elsewhere.has(head.id) ? (
               <span className="quiet">Open in another window.</span>

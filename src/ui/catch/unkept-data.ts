@@ -19,10 +19,22 @@ export interface Resumed {
   readonly kept: KeptBefore;
 }
 
+/** Texts of phrases that were written once: what is said of a long take is written again and again. */
+const texts = new WeakMap<Phrase, string>();
+
+/** A phrase as it is written; the first time it takes a few milliseconds. */
+export function textOf(p: Phrase): string {
+  const known = texts.get(p);
+  if (known !== undefined) return known;
+  const made = encodeCompact(p);
+  texts.set(p, made);
+  return made;
+}
+
 export function takeData(take: CaughtTake): TakeData {
   const phrases = take.phrases.map(({ phrase, heard, ...rest }) => ({
     ...rest,
-    text: encodeCompact(phrase),
+    text: textOf(phrase),
     heard: [...heard],
   }));
   return { ...take, version: UNKEPT_VERSION, phrases };
@@ -32,17 +44,17 @@ export function workData(c: Corrected, kept: Kept | null): WorkData {
   const { phrase } = correctedPhrase(c);
   return {
     version: UNKEPT_VERSION,
-    text: encodeCompact(phrase),
+    text: textOf(phrase),
     history: c.history,
     made: c.made,
     kept:
       kept === null
         ? null
         : {
-            text: encodeCompact(kept.phrase),
+            text: textOf(kept.phrase),
             history: kept.history,
             revision: kept.revision,
-            caught: kept.caught === phrase ? null : encodeCompact(kept.caught),
+            caught: kept.caught === phrase ? null : textOf(kept.caught),
           },
   };
 }

@@ -3,7 +3,7 @@ import { titleOf } from '../shared/facts';
 import { type Corrected, correctedPhrase, type SoundKey } from './corrections';
 import type { Kept, KeptBefore } from './keep-caught';
 import type { CaughtTake } from './messages';
-import { type Resumed, takeData, workData } from './unkept-data';
+import { type Resumed, takeData, textOf, workData } from './unkept-data';
 
 /** What stands on the page. */
 export interface WorkNow {
@@ -20,6 +20,8 @@ interface Written extends Omit<WorkNow, 'kept'> {
 
 /** Milliseconds after a change in which others come along; a frame is drawn before. */
 const SOON = 60;
+/** Milliseconds after which a task leaves the rest to the next one. */
+const SLICE = 8;
 
 /** What was caught, set aside while somebody works on it, so that leaving the page loses nothing. */
 export class UnkeptWork {
@@ -56,7 +58,22 @@ export class UnkeptWork {
 
   #soon(): void {
     if (this.#gone) return;
-    this.#timer ??= setTimeout(() => void this.flush(), SOON);
+    this.#timer ??= setTimeout(() => this.#write(), SOON);
+  }
+
+  /** Makes what is to be written in tasks that are short, and writes it in the last of them. */
+  #write(): void {
+    const begun = performance.now();
+    const { take, all } = this.#now ?? {};
+    const phrases = [...(take?.phrases ?? []), ...(all ?? []).map(correctedPhrase)];
+    for (const { phrase } of phrases) {
+      textOf(phrase);
+      if (performance.now() - begun < SLICE) continue;
+      this.#timer = setTimeout(() => this.#write());
+      // Those that are made are known: each task goes on where the last one ended.
+      return;
+    }
+    void this.flush();
   }
 
   /** Writes at once what is not written yet; resolves when that has ended. */

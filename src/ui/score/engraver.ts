@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { onDemand } from '../shared/on-demand';
 
-type Engraver = typeof import('./drawing');
+export type Engraver = typeof import('./drawing');
 
 /** Kept out of the first load. */
 const engraving = onDemand('What draws the music', () => import('./drawing'));
