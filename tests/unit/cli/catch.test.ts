@@ -99,7 +99,11 @@ describe('degreewise catch', () => {
       [['catch', 'a.wav', '--key', 'H'], 2, /'H' is no key/u],
       [['catch', 'a.wav', '--chords', 'I7 | what'], 2, /in --chords 'I7 \| what', bar 2/u],
       [['catch', 'none.wav'], 1, /there is no such file/u],
-      [['catch', 'b.mp3'], 1, /this is MP3, and only WAV is heard here\. Save the sound as a WAV file/u],
+      [
+        ['catch', 'b.mp3'],
+        1,
+        /this is MP3, and only WAV is heard here\. Save the sound as a WAV file/u,
+      ],
       [['catch', 'a.wav'], 1, /the recording is silent[\s\S]*no note was heard/u],
     ];
     for (const [args, code, says] of cases) {
