@@ -31,8 +31,13 @@ export function joinFeatures(
   for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
   const first = phrase.midi[0]! + semitones;
   const last = before.midi[before.midi.length - 1]!;
+  const leap = Math.abs(first - last);
   return {
-    leap: Math.max(0, Math.abs(first - last) - FREE_LEAP) / 12,
+    leap: Math.max(0, leap - FREE_LEAP) / 12,
+    near: leap === 1 || leap === 2 ? 1 : 0,
+    lands: phrase.midi[n - 1]! + semitones === last ? 1 : 0,
+    cadence: cadence(before, phrase),
+    beginsAlike: earlier === null ? 0 : beginsAlike(earlier, phrase, semitonesEarlier),
     register: Math.abs(phrase.head + semitones - before.tail) / 12,
     peak: Math.abs(phrase.highest + semitones - before.highest) / 12,
     floor: Math.abs(phrase.lowest + semitones - before.lowest) / 12,
@@ -53,6 +58,19 @@ export function joinFeatures(
 
 const quoted = (from: Sketch, phrase: Sketch, semitones: number) =>
   Math.min(1, longestQuote(from, phrase, semitones) / QUOTE);
+
+const beginsAlike = (earlier: Sketch, phrase: Sketch, semitones: number) =>
+  phrase.midi[0]! + semitones === earlier.midi[0] ? 1 : 0;
+
+/** Steps from the end that are compared. */
+const CLOSE = 4;
+
+function cadence(before: Sketch, { intervals }: Sketch): number {
+  const [m, n] = [before.intervals.length, intervals.length];
+  let k = 0;
+  while (k < CLOSE && k < m && k < n && before.intervals[m - 1 - k] === intervals[n - 1 - k]) k++;
+  return k / CLOSE;
+}
 
 const doublings = (a: number, b: number) => Math.abs(Math.log2(a / b));
 
@@ -87,6 +105,10 @@ export function joinScore(f: JoinFeatures, w: JoinFeatures = JOIN_WEIGHTS): numb
   // Written out: this is the innermost of every proposal.
   return (
     w.leap * f.leap +
+    w.near * f.near +
+    w.lands * f.lands +
+    w.cadence * f.cadence +
+    w.beginsAlike * f.beginsAlike +
     w.register * f.register +
     w.peak * f.peak +
     w.floor * f.floor +
@@ -118,6 +140,7 @@ export function join(before: Sketch, phrase: Sketch, semitones = 0, earlier: Ske
 export function earlierScore(earlier: Sketch, phrase: Sketch, semitones = 0): number {
   const w = AFTER_TWO_WEIGHTS;
   return (
+    w.beginsAlike * beginsAlike(earlier, phrase, semitones) +
     w.quotesEarlier * quoted(earlier, phrase, semitones) +
     w.figuresEarlier * shareIn(earlier.hasFigure, phrase.figures) +
     w.densityEarlier * doublings(phrase.density, earlier.density)

@@ -5,6 +5,14 @@
 export interface JoinFeatures {
   /** Octaves beyond a third from the last note before to the first note. */
   readonly leap: number;
+  /** 1 where the first note is a step from the last note before: one or two semitones. */
+  readonly near: number;
+  /** 1 where the last note is the last note of the phrase before. */
+  readonly lands: number;
+  /** How many of its last four steps, from the end, are those of the phrase before; share. */
+  readonly cadence: number;
+  /** 1 where it begins on the pitch on which the phrase before the one before began. */
+  readonly beginsAlike: number;
   /** Octaves between where the one ends and where the other begins (mean of eight notes each). */
   readonly register: number;
   /** Octaves between the highest notes. */
@@ -48,6 +56,10 @@ export interface JoinFeatures {
 /** Where only the phrase before is looked at. */
 export const JOIN_WEIGHTS: JoinFeatures = {
   leap: -0.99,
+  near: 0.38,
+  lands: 0.34,
+  cadence: 1.22,
+  beginsAlike: 0,
   register: -0.29,
   peak: -0.72,
   floor: -0.43,
@@ -68,6 +80,10 @@ export const JOIN_WEIGHTS: JoinFeatures = {
 /** Where the phrase before the one before is looked at, too. */
 export const AFTER_TWO_WEIGHTS: JoinFeatures = {
   leap: -1,
+  near: 0.38,
+  lands: 0.34,
+  cadence: 1.22,
+  beginsAlike: 0.4,
   register: -0.27,
   peak: -0.61,
   floor: -0.36,
@@ -88,6 +104,10 @@ export const AFTER_TWO_WEIGHTS: JoinFeatures = {
 /** Means over phrases taken at random, moved by chord to where they stand (the same solos). */
 export const RANDOM_JOIN: JoinFeatures = {
   leap: 0.4,
+  near: 0.14,
+  lands: 0.04,
+  cadence: 0.02,
+  beginsAlike: 0,
   register: 0.56,
   peak: 0.59,
   floor: 0.63,
@@ -108,6 +128,7 @@ export const RANDOM_JOIN: JoinFeatures = {
 /** The same with the phrase before the one before. */
 export const RANDOM_AFTER_TWO: JoinFeatures = {
   ...RANDOM_JOIN,
+  beginsAlike: 0.04,
   newTones: 0.15,
   quotesEarlier: 0.24,
   figuresEarlier: 0.12,

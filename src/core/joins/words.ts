@@ -10,6 +10,10 @@ type Words = Readonly<Partial<Record<keyof JoinFeatures, string>>>;
 
 const GOOD: Words = {
   leap: 'begins near where the phrase before ended',
+  near: 'begins a step from where the phrase before ended',
+  lands: 'ends on the note on which the phrase before did',
+  cadence: 'closes as the phrase before does',
+  beginsAlike: 'begins on the note on which the phrase before the last did',
   register: 'stays in the same register',
   peak: 'goes as high as the phrase before',
   floor: 'goes as low as the phrase before',

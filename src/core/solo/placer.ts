@@ -1,5 +1,6 @@
 import type { LaidForm } from '../form/lay';
 import { type Sketch, sketchOf } from '../joins/sketch';
+import { type Standing, standingOf } from '../joins/standing';
 import { movePhraseOn } from '../move/move';
 import type { Moved, MoveRequest } from '../move/request';
 import { firstStage, nextStage, type Stage } from '../move/stage';
@@ -7,6 +8,7 @@ import { openMidi, playableFrets } from '../phrase/instrument';
 import { meterTicks } from '../phrase/time';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
+import { chordSpans } from '../understand/owner';
 import { requestsTo } from './laid';
 import { lineOf } from './line';
 import type { Candidate } from './types';
@@ -14,11 +16,13 @@ import type { Candidate } from './types';
 /** A candidate with what joins look at. Its pitches are `sketch` and `octaves` more. */
 export interface Sketched extends Candidate {
   readonly sketch: Sketch;
+  readonly standing: Standing;
 }
 
 interface Line {
   readonly requests: readonly MoveRequest[];
   readonly sketch: Sketch;
+  readonly standing: Standing;
   readonly lowest: number;
   readonly highest: number;
 }
@@ -64,12 +68,18 @@ export class Placer {
     if (!inKey.ok) return inKey;
     const after = nextStage(inKey.value, overLane);
     if (!after.ok) return after;
-    const line = lineOf(after.value.now);
+    const { now } = after.value;
+    const line = lineOf(now);
     if (line.length === 0) return fail({ message: 'it has no notes with pitch' });
     const midi = line.map((n) => n.midi);
     return ok({
       requests: [toKey, overLane],
       sketch: sketchOf(line),
+      standing: standingOf(line, {
+        spans: chordSpans(now),
+        meter: this.form.form.meter,
+        bar: now.pickup,
+      }),
       lowest: Math.min(...midi),
       highest: Math.max(...midi),
     });
@@ -107,6 +117,7 @@ export class Placer {
           from: zero + line[0]!.onset,
           until: zero + last.onset + last.duration,
           sketch: moved.sketch,
+          standing: moved.standing,
         },
       ];
     });

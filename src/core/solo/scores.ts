@@ -1,5 +1,6 @@
 import { earlierScore, joinFeatures, joinScore, newTones } from '../joins/join';
 import type { Sketch } from '../joins/sketch';
+import { shortRestScore, standingScore } from '../joins/standing';
 import { AFTER_TWO_WEIGHTS, type JoinFeatures } from '../joins/weights';
 import { beatTicks } from '../phrase/time';
 import type { Ticks } from '../phrase/types';
@@ -16,8 +17,7 @@ export const EMPTY_BAR_AFTER_TWO = 0.8;
 /** What keeping every role counts, on the same scale. */
 const SUITS = 2;
 
-/** Half a beat is the shortest rest in real solos; longer than four beats are rare (5% and 90%). */
-const SHORTEST_REST = 0.5;
+/** Longer than four beats are rare (one in ten). */
 const LONG_REST = 4;
 
 /** What each bar counts that stays empty between two phrases: rests that long are one in twenty, so −log 0.05. */
@@ -128,11 +128,12 @@ export class Scores {
     }
     // A bar that is left empty is a long rest already.
     const long = empty > 0 ? empty : 0.5 * Math.max(0, beats - LONG_REST);
-    const rest = long + (beats < SHORTEST_REST ? 0.5 : 0);
+    const rest = long - shortRestScore(beats);
     const cuts = beats < 0 ? CUTS : 0;
     const features = this.knownFeatures.from(before)(next);
     const taste = this.taste(before, next, features, beats);
-    const beside = suits - rest - cuts + taste;
+    const stands = standingScore(before.standing, next.standing);
+    const beside = suits - rest - cuts + taste + stands;
     const two = joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS);
     return { one: joinScore(features) + beside, two: two + beside };
   }
@@ -171,7 +172,7 @@ export function featuresOf(
     earlier === null ? 0 : semitonesTo(earlier, next),
   );
   return earlier?.index === next.index
-    ? { ...features, quotesEarlier: 0, figuresEarlier: 0, densityEarlier: 0 }
+    ? { ...features, quotesEarlier: 0, figuresEarlier: 0, densityEarlier: 0, beginsAlike: 0 }
     : features;
 }
 

@@ -1,7 +1,8 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useRef } from 'react';
 import { addressOf } from '../frame/route';
 import { count } from '../shared/words';
 import type { MadePart, Other, SoloMade } from './solo-worker';
+import { useFocusStays } from './use-focus-stays';
 
 export interface BarDoings {
   readonly pin: (part: MadePart, pinned: boolean) => void;
@@ -31,8 +32,10 @@ interface Props {
 /** What stands on the chosen bar, why, what else could, and what can be done about it. */
 export function BarPanel(props: Props) {
   const { bar, part, made, others, doings, children } = props;
+  const panel = useRef<HTMLElement>(null);
+  useFocusStays(panel);
   return (
-    <section className="bar-panel" aria-label={`Bar ${bar}`}>
+    <section ref={panel} className="bar-panel" aria-label={`Bar ${bar}`} tabIndex={-1}>
       <div>
         {part === null ? <EmptyBar {...props} /> : <PartHere {...props} part={part} />}
         <h3>{part === null ? 'What could stand here' : 'What else could stand here'}</h3>
@@ -81,7 +84,8 @@ function PartHere({ part, pinned, others, doings }: Props & { readonly part: Mad
         <button
           type="button"
           className="strong"
-          disabled={next === null}
+          // Not disabled: the focus would be lost while the next best is sought.
+          aria-disabled={next === null}
           onClick={() => next !== null && doings.exchange(part, next)}
         >
           Exchange for the next best
@@ -92,10 +96,18 @@ function PartHere({ part, pinned, others, doings }: Props & { readonly part: Mad
         <button type="button" onClick={() => doings.hear(part)}>
           Hear it
         </button>
-        <button type="button" disabled={part.octaves >= 1} onClick={() => doings.octave(part, 1)}>
+        <button
+          type="button"
+          aria-disabled={part.octaves >= 1}
+          onClick={() => part.octaves < 1 && doings.octave(part, 1)}
+        >
           Octave up
         </button>
-        <button type="button" disabled={part.octaves <= -1} onClick={() => doings.octave(part, -1)}>
+        <button
+          type="button"
+          aria-disabled={part.octaves <= -1}
+          onClick={() => part.octaves > -1 && doings.octave(part, -1)}
+        >
           Octave down
         </button>
         <button type="button" onClick={() => doings.takeAway(part.firstBar, part.lastBar)}>

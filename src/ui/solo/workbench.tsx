@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'react';
+import { type RefObject, useEffect, useMemo, useRef } from 'react';
 import type { LaidForm } from '../../core/form/lay';
 import { barSpans } from '../../core/phrase/time';
 import type { Phrase } from '../../core/phrase/types';
@@ -38,18 +38,45 @@ interface Props {
   readonly route: RouteOf<'solo'>;
 }
 
+/** What was exchanged is heard once another solo is made, with the bar before it. */
+interface Exchanged {
+  readonly bar: number;
+  /** The solo before; null where nothing was laid yet. */
+  readonly of: Phrase | null;
+}
+
 /** The bars with what can be done to them, and the solo beneath them. */
 export function Workbench(props: Props) {
   const { made } = props;
-  return made === null || made.phrase === null ? (
-    <Bars {...props} hear={null} />
-  ) : (
-    <Heard {...props} made={made} phrase={made.phrase} />
+  const phrase = made?.phrase ?? null;
+  // Written by what is beneath, so that the bars stay where they are (and the focus in them) when it comes and goes.
+  const hear = useRef<((part: MadePart) => void) | null>(null);
+  const exchanged = useRef<Exchanged | null>(null);
+  return (
+    <>
+      <Bars
+        {...props}
+        hear={(part) => hear.current?.(part)}
+        onExchanged={(bar) => {
+          exchanged.current = { bar, of: phrase };
+        }}
+      />
+      {made === null || phrase === null ? null : (
+        <Heard {...props} made={made} phrase={phrase} hear={hear} exchanged={exchanged} />
+      )}
+    </>
   );
 }
 
-function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase }) {
-  const { made, phrase, route } = props;
+interface HeardProps extends Props {
+  readonly made: SoloMade;
+  readonly phrase: Phrase;
+  readonly hear: RefObject<((part: MadePart) => void) | null>;
+  readonly exchanged: RefObject<Exchanged | null>;
+}
+
+function Heard(props: HeardProps) {
+  const { made, phrase, route, hear, exchanged } = props;
   const { bench } = props.steps;
   const app = useApp();
   const player = usePlayer(phrase);
@@ -59,8 +86,9 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
   const { play, state } = player;
   const comping = useComping(phrase, route);
   const beneath = comping.joined ? comping.part : null;
-  // What was exchanged is heard once another solo is made, with the bar before it.
-  const exchanged = useRef<{ readonly bar: number; readonly of: Phrase } | null>(null);
+  useEffect(() => {
+    hear.current = (part) => play({ kind: 'listen', stretch: around(phrase, part) });
+  }, [hear, play, phrase]);
   useEffect(() => {
     const change = exchanged.current;
     if (change === null || change.of === phrase) return;
@@ -68,16 +96,9 @@ function Heard(props: Props & { readonly made: SoloMade; readonly phrase: Phrase
     const part = made.parts.find((p) => p.firstBar === change.bar);
     if (part === undefined || !atOnce || state !== 'silent') return;
     play({ kind: 'listen', stretch: around(phrase, part) });
-  }, [made, phrase, atOnce, state, play]);
+  }, [made, phrase, atOnce, state, play, exchanged]);
   return (
     <>
-      <Bars
-        {...props}
-        hear={(part) => play({ kind: 'listen', stretch: around(phrase, part) })}
-        onExchanged={(bar) => {
-          exchanged.current = { bar, of: phrase };
-        }}
-      />
       <p className="at-once">
         <label>
           <input type="checkbox" checked={atOnce} onChange={(e) => setAtOnce(e.target.checked)} />{' '}
@@ -139,8 +160,8 @@ function around(phrase: Phrase, { firstBar, lastBar }: MadePart) {
 }
 
 interface BarsProps extends Props {
-  readonly hear: ((part: MadePart) => void) | null;
-  readonly onExchanged?: (bar: number) => void;
+  readonly hear: (part: MadePart) => void;
+  readonly onExchanged: (bar: number) => void;
 }
 
 function Bars(props: BarsProps) {
@@ -151,7 +172,7 @@ function Bars(props: BarsProps) {
   const byId = useMemo(() => new Map(phrases.map((p) => [p.id, p])), [phrases]);
   const putHere = (at: number, p: Phrase) => {
     const item = { bar: at, id: p.id, octaves: null, pinned: true };
-    onExchanged?.(at);
+    onExchanged(at);
     go(put(bench, lying, item, p.bars.length));
     onBar(at);
   };
@@ -165,17 +186,17 @@ function Bars(props: BarsProps) {
         octaves: o.octaves,
         pinned: p === null || isPinned(bench.held, p),
       };
-      onExchanged?.(at);
+      onExchanged(at);
       go(put(bench, p === null ? lying : lying.filter((l) => l !== p), item, o.bars));
     },
     octave: (p: MadePart, by: 1 | -1) => {
       const item = { bar: p.firstBar, id: p.id, octaves: p.octaves + by, pinned: true };
-      onExchanged?.(p.firstBar);
+      onExchanged(p.firstBar);
       go(put(bench, lying, item, p.lastBar - p.firstBar + 1));
     },
     takeAway: (from: number, to: number) => go(empty(bench, lying, from, to)),
     refill: (at: number) => go(refill(bench, lying, at)),
-    hear: (p: MadePart) => hear?.(p),
+    hear,
   };
   return (
     <>
@@ -191,7 +212,7 @@ function Bars(props: BarsProps) {
           // A part that is dragged leaves its place.
           const rest = lying.filter((l) => l.firstBar !== from);
           const item = { bar: at, id, octaves: null, pinned: true };
-          onExchanged?.(at);
+          onExchanged(at);
           go(put(bench, rest, item, phrase.bars.length));
           onBar(at);
         }}
