@@ -43,6 +43,16 @@ describe('a join', () => {
     expect(moved).toMatchObject({ peak: 5 / 12, floor: 5 / 12, cells: 1 });
   });
 
+  it('knows a step over the rest, and what begins and closes like another', () => {
+    // Ends on G as before, by the same third; begins on the note of the phrase before the last.
+    const next = line(4, 69, 62, 64, 67);
+    const earlier = line(-4, 69, 72);
+    const f = joinFeatures(a, next, 0, earlier);
+    expect(f).toMatchObject({ near: 1, lands: 1, cadence: 0.5, beginsAlike: 1 });
+    expect(joinFeatures(a, next, 12, earlier)).toMatchObject({ near: 0, lands: 0, beginsAlike: 0 });
+    expect(joinFeatures(a, line(4, 67, 66))).toMatchObject({ near: 0, cadence: 0 });
+  });
+
   it('finds the head anywhere in the phrase before, and note values that differ', () => {
     const before = line(0, 71, 69, 60, 62, 64);
     const quarters = sketchOf(
