@@ -18,16 +18,12 @@ import { type ReadTab, TabReader } from './tab-reader';
 export class OwnTabReader extends TabReader {
   /** @returns null where frets and values do not stand over each other: somebody changed the text. */
   readOwn(rows: OwnRows): Result<ReadTab> | null {
-    const cells = new Map(
-      this.blocks.map((b) => [b, barsOf(b, this.odd, true).flatMap((x) => x.cells)]),
-    );
-    const columns = new Map(this.blocks.map((b) => [b, new Set<number>()]));
-    for (const m of rows.moments) columns.get(m.block)!.add(m.column);
+    const columns = new Map(this.blocks.map((b) => [b, this.columnsOf(b)]));
     const bars: TabBar[] = rows.moments.map(({ block, column }) => ({
       block,
       from: column,
       to: column + 1,
-      cells: cells.get(block)!.filter((c) => c.column === column),
+      cells: columns.get(block)!.get(column) ?? [],
     }));
     if (bars.some((b) => b.cells.length === 0)) return null;
     const beyond = this.beyondNeck(bars);
@@ -41,17 +37,19 @@ export class OwnTabReader extends TabReader {
       length: rows.length,
       voices: [{ events: this.events, tuplets: rows.tuplets }],
     };
+    const leads = leadsOf(rows.moments, columns);
     rows.moments.forEach((m, i) => {
-      const before =
-        i > 0 && rows.moments[i - 1]!.block === m.block ? rows.moments[i - 1]!.column : -1;
-      const leads = cells
-        .get(m.block)!
-        .filter(
-          (c) => c.column > before && c.column < m.column && !columns.get(m.block)!.has(c.column),
-        );
-      this.addEvent(phrase, m, bars[i]!, leads);
+      this.addEvent(phrase, m, bars[i]!, leads.get(m) ?? []);
     });
     return this.finished(phrase);
+  }
+
+  private columnsOf(block: TabBlock): Columns {
+    const columns = new Map<number, TabCell[]>();
+    for (const { cells } of barsOf(block, this.odd, true)) {
+      for (const c of cells) columns.set(c.column, [...(columns.get(c.column) ?? []), c]);
+    }
+    return columns;
   }
 
   private addEvent(phrase: Phrase, m: OwnMoment, bar: TabBar, leads: readonly TabCell[]): void {
@@ -94,7 +92,9 @@ export class OwnTabReader extends TabReader {
       if (from !== null) add(c.column - 1, { string: c.string, fret: from }, null);
       add(c.column, c, from === null ? c.attack : 'slide');
     }
-    return nonEmpty([...columns.values()].map((notes): Grace => ({ notes: byString(notes) })));
+    return nonEmpty(
+      [...columns.values()].slice(-MOST_GRACES).map((notes): Grace => ({ notes: byString(notes) })),
+    );
   }
 
   private readLane(rows: OwnRows): void {
@@ -115,6 +115,37 @@ export class OwnTabReader extends TabReader {
     }
     this.chords.push({ onset, symbol: chord === null ? null : formatChord(chord.value) });
   }
+}
+
+/** More grace notes before one note cannot be stored. */
+const MOST_GRACES = 16;
+
+type Columns = ReadonlyMap<number, readonly TabCell[]>;
+
+/** What stands between the moments of a block leads to the next one. */
+function leadsOf(
+  moments: readonly OwnMoment[],
+  blocks: ReadonlyMap<TabBlock, Columns>,
+): ReadonlyMap<OwnMoment, readonly TabCell[]> {
+  const found = new Map<OwnMoment, TabCell[]>();
+  const byBlock = new Map<TabBlock, OwnMoment[]>();
+  for (const m of moments) {
+    const list = byBlock.get(m.block) ?? [];
+    byBlock.set(m.block, list);
+    list.push(m);
+  }
+  for (const [block, own] of byBlock) {
+    let next = 0;
+    for (const [column, cells] of [...blocks.get(block)!].sort(([a], [b]) => a - b)) {
+      while (next < own.length && own[next]!.column < column) next++;
+      const m = own[next];
+      if (m === undefined || m.column === column) continue;
+      const led = found.get(m) ?? [];
+      found.set(m, led);
+      led.push(...cells);
+    }
+  }
+  return found;
 }
 
 /** The fret that a slide into a note is written from; null where none is. */

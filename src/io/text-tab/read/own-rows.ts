@@ -84,24 +84,11 @@ export function readOwnRows(blocks: readonly TabBlock[], lines: readonly string[
   }
   const timed = timeOf(bars);
   if (timed === null) return null;
-  const counts = new Map(blocks.map((b) => [b, countsUnder(b, lines)]));
+  const counted = new Map(blocks.map((b) => [b, countedOnsets(b, lines, timed)]));
   return {
     ...timed,
-    onsetAt: (block, column) => {
-      const told = timed.at.get(block)?.get(column);
-      if (told !== undefined) return told;
-      const i = bars.findIndex((b) =>
-        b.pieces.some((p) => p.block === block && p.from <= column && column < p.to),
-      );
-      const piece = bars[i]?.pieces.find((p) => p.block === block && p.from <= column);
-      if (piece === undefined) return null;
-      const words = counts.get(block)!.filter((w) => w.column >= piece.from && w.column <= column);
-      const since = ticksCounted(words, column, bars[i]!.meter);
-      // The beats of a pickup are counted from its end (T2).
-      const zero =
-        bars[i]!.number === 0 ? timed.pickup - meterTicks(bars[i]!.meter) : timed.starts[i]!;
-      return since === null ? null : zero + since;
-    },
+    onsetAt: (block, column) =>
+      timed.at.get(block)?.get(column) ?? counted.get(block)?.get(column) ?? null,
     over: (block, label) => wordsOf(row(block, label) ?? ''),
   };
 }
@@ -170,11 +157,25 @@ function meterOf(beats: string, beatType: string): Meter | null {
   return type === undefined ? null : { beats: Number(beats), beatType: type as Meter['beatType'] };
 }
 
-function tokensOf(bar: OpenBar): readonly Token[] | null {
+/** The words of the rows of values, given out from left to right. */
+class ValueWords {
+  readonly #rows = new Map<TabBlock, { readonly words: readonly Word[]; next: number }>();
+
+  within({ block, from, to }: Piece): readonly Word[] {
+    const row = this.#rows.get(block) ?? { words: wordsOf(rowOver(block, 'value') ?? ''), next: 0 };
+    this.#rows.set(block, row);
+    while (row.next < row.words.length && row.words[row.next]!.column < from) row.next++;
+    const first = row.next;
+    while (row.next < row.words.length && row.words[row.next]!.column < to) row.next++;
+    return row.words.slice(first, row.next);
+  }
+}
+
+function tokensOf(bar: OpenBar, values: ValueWords): readonly Token[] | null {
   const tokens: Token[] = [];
-  for (const { block, from, to } of bar.pieces) {
-    for (const w of wordsOf(rowOver(block, 'value')!)) {
-      if (w.column < from || w.column >= to) continue;
+  for (const piece of bar.pieces) {
+    const { block } = piece;
+    for (const w of values.within(piece)) {
       const m = VALUE.exec(w.text);
       if (m === null && w.text !== 'rest') return null;
       const before = m === null ? 0 : (m[1] === undefined ? 0 : 2) + (m[2] === undefined ? 0 : 1);
@@ -196,10 +197,13 @@ interface Timed {
   readonly pickup: Ticks;
   readonly bars: readonly Bar[];
   readonly length: Ticks;
-  readonly starts: readonly Ticks[];
   readonly tuplets: readonly Tuplet[];
   readonly moments: readonly OwnMoment[];
   readonly at: ReadonlyMap<TabBlock, ReadonlyMap<number, Ticks>>;
+  readonly pieces: ReadonlyMap<
+    TabBlock,
+    readonly { readonly bar: OpenBar; readonly piece: Piece; readonly start: Ticks }[]
+  >;
 }
 
 /** Adds the values up; null where a bar does not come out. */
@@ -207,13 +211,20 @@ function timeOf(bars: readonly OpenBar[]): Timed | null {
   const starts: Ticks[] = [];
   const tuplets: Tuplet[] = [];
   const moments: OwnMoment[] = [];
+  const values = new ValueWords();
+  const pieces = new Map<TabBlock, { bar: OpenBar; piece: Piece; start: Ticks }[]>();
   const at = new Map<TabBlock, Map<number, Ticks>>();
   let now = 0;
   let open: { actual: Tuplet['actual']; onset: Ticks } | null = null;
   for (const bar of bars) {
     const start = now;
     starts.push(start);
-    const tokens = tokensOf(bar);
+    for (const piece of bar.pieces) {
+      const list = pieces.get(piece.block) ?? [];
+      pieces.set(piece.block, list);
+      list.push({ bar, piece, start });
+    }
+    const tokens = tokensOf(bar, values);
     if (tokens === null) return null;
     for (const t of tokens) {
       if (t.opens !== null) open = { actual: t.opens, onset: now };
@@ -252,18 +263,37 @@ function timeOf(bars: readonly OpenBar[]): Timed | null {
     pickup: hasPickup ? (starts[1] ?? now) : 0,
     bars: full.map((b): Bar => ({ meter: b.meter, ...b.more })),
     length: now,
-    starts,
     tuplets,
     moments,
     at,
+    pieces,
   };
 }
 
-/** Ticks from where beats are counted to a column, by the last beat before it; null for a dot. */
-function ticksCounted(words: readonly Word[], column: number, meter: Meter): Ticks | null {
-  const here = words.at(-1);
-  const beat = words.filter((w) => /^\d+$/u.test(w.text)).at(-1);
-  if (here === undefined || here.column !== column || beat === undefined) return null;
-  const part = here === beat ? 0 : { '&': 0.5, e: 0.25, a: 0.75 }[here.text];
-  return part === undefined ? null : (Number(beat.text) - 1 + part) * beatTicks(meter);
+/** Where the counts under a block stand in time, by column; a dot says nothing. */
+function countedOnsets(
+  block: TabBlock,
+  lines: readonly string[],
+  timed: Timed,
+): ReadonlyMap<number, Ticks> {
+  const found = new Map<number, Ticks>();
+  const words = countsUnder(block, lines);
+  let next = 0;
+  for (const { bar, piece, start } of timed.pieces.get(block) ?? []) {
+    const beatLength = beatTicks(bar.meter);
+    // The beats of a pickup are counted from its end (T2).
+    const zero = bar.number === 0 ? timed.pickup - meterTicks(bar.meter) : start;
+    let beat: number | null = null;
+    while (next < words.length && words[next]!.column < piece.from) next++;
+    for (; next < words.length && words[next]!.column < piece.to; next++) {
+      const { column, text } = words[next]!;
+      if (/^\d+$/u.test(text)) beat = Number(text) - 1;
+      const part = /^\d+$/u.test(text) ? 0 : PARTS[text];
+      if (beat !== null && part !== undefined) found.set(column, zero + (beat + part) * beatLength);
+    }
+  }
+  return found;
 }
+
+/** What is counted inside a beat (common practice). */
+const PARTS: Readonly<Record<string, number>> = { '&': 0.5, e: 0.25, a: 0.75 };
