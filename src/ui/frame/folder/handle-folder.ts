@@ -2,6 +2,10 @@ import type { Folder, Listed } from '../../../io/folder/ports';
 
 /** So many files are looked at at a time. */
 const AT_ONCE = 24;
+/** What Chromium leaves of a file that was being written when it was killed; its name begins with ours. */
+const LEFT_OVER = /\.[0-9a-f]{8}(-\d+)?\.(json|gone)(\.\d+)?\.crswap$/u;
+/** Milliseconds after which no file is still being written, by whatever window or browser. */
+const LONG_AGO = 3_600_000;
 
 /** A folder that the person has chosen, as the browser gives it. */
 export function handleFolder(root: FileSystemDirectoryHandle): Folder {
@@ -50,8 +54,17 @@ export function handleFolder(root: FileSystemDirectoryHandle): Folder {
 
 async function listIn(folder: FileSystemDirectoryHandle, before: string): Promise<Listed[]> {
   const files: { path: string; handle: FileSystemFileHandle }[] = [];
+  const left: { name: string; handle: FileSystemFileHandle }[] = [];
   for await (const [name, handle] of folder.entries()) {
-    if (handle instanceof FileSystemFileHandle) files.push({ path: `${before}${name}`, handle });
+    if (!(handle instanceof FileSystemFileHandle)) continue;
+    if (before !== '' && LEFT_OVER.test(name)) left.push({ name, handle });
+    else files.push({ path: `${before}${name}`, handle });
+  }
+  for (const { name, handle } of left) {
+    const file = await orNothing(handle.getFile());
+    if (file !== null && Date.now() - file.lastModified > LONG_AGO) {
+      await orNothing(folder.removeEntry(name));
+    }
   }
   const found: Listed[] = [];
   for (let at = 0; at < files.length; at += AT_ONCE) {
