@@ -1,4 +1,5 @@
 import type { PhraseFacts } from '../../core/library/facts';
+import type { IdList } from '../frame/search/id-list';
 
 /** What was found, in order. Of a list as long as the library only what is shown is looked up. */
 export interface FoundPhrases {
@@ -18,13 +19,10 @@ export function foundFacts(list: readonly PhraseFacts[]): FoundPhrases {
 }
 
 /** @param factsOf Of a phrase by its id; null for one that is not there. */
-export function foundIds(
-  ids: readonly string[],
-  factsOf: (id: string) => PhraseFacts | null,
-): FoundPhrases {
+export function foundIds(ids: IdList, factsOf: (id: string) => PhraseFacts | null): FoundPhrases {
   return {
     length: ids.length,
     slice: (from, to) => ids.slice(from, to).flatMap((id) => factsOf(id) ?? []),
-    ids: () => ids,
+    ids: ids.all,
   };
 }

@@ -9,6 +9,7 @@ import type { PhraseEntry } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { useAround } from '../frame/around-library';
 import type { RouteOf } from '../frame/route';
+import { listOfIds } from '../frame/search/id-list';
 import { type Search, useLike, useSearch } from '../frame/search/use-search';
 import { navigate } from '../frame/use-route';
 import { factsRead } from './facts-reader';
@@ -127,16 +128,14 @@ function useFound(to: ToFind): FoundPhrases {
     };
     const passes = (id: string) => (within === null ? factsOf(id) !== null : within.has(id));
     if (view.filter.like !== '') {
-      const asked = answer === null ? null : new Set(answer.ids);
+      const asked = answer === null ? null : new Set(answer.ids.all());
       const likest = (like ?? []).map(({ id }) => id);
-      return foundIds(
-        likest.filter((id) => asked?.has(id) !== false && passes(id)),
-        factsOf,
-      );
+      const among = likest.filter((id) => asked?.has(id) !== false && passes(id));
+      return foundIds(listOfIds(among), factsOf);
     }
     if (answer === null) return foundFacts(waiting && !begun ? [] : narrowed);
     // Once all are read, the index has no other phrases than the list: none is looked up before it is shown.
     const known = within === null && reading === null;
-    return foundIds(known ? answer.ids : answer.ids.filter(passes), factsOf);
+    return foundIds(known ? answer.ids : listOfIds(answer.ids.all().filter(passes)), factsOf);
   }, [store, view.filter.like, answer, like, waiting, begun, narrowed, within, reading]);
 }

@@ -24,7 +24,12 @@ export function folderWords(state: FolderState): string {
         n === 0
           ? ''
           : ` ${count(n, 'file')} could not be read and ${n === 1 ? 'is' : 'are'} tried again.`;
-      return `In step with the folder “${state.name}” since ${TIME.format(state.since)}.${broken}`;
+      const { waiting } = state;
+      const left =
+        waiting === 0
+          ? ''
+          : `, but for ${count(waiting, 'thing')} that changed meanwhile and ${waiting === 1 ? 'is' : 'are'} tried again`;
+      return `In step with the folder “${state.name}” since ${TIME.format(state.since)}${left}.${broken}`;
     }
     case 'failed':
       return `The folder “${state.name}” is not in step: ${state.why}. It is tried again.`;

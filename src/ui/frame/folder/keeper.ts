@@ -28,6 +28,8 @@ export type FolderState =
       readonly name: string;
       /** Milliseconds since 1970. */
       readonly since: number;
+      /** So many things changed meanwhile, or their files did; they are looked at again. */
+      readonly waiting: number;
       readonly unreadable: readonly { readonly path: string; readonly why: string }[];
     }
   | { readonly kind: 'failed'; readonly name: string; readonly why: string };
@@ -255,7 +257,8 @@ export class FolderKeeper {
       });
     }
     if (this.since === null || done.lines.length > 0) this.since = Date.now();
-    this.set({ kind: 'in step', name, since: this.since, unreadable: this.unreadable });
+    const { since, unreadable } = this;
+    this.set({ kind: 'in step', name, since, waiting: done.waiting, unreadable });
     if (done.waiting > 0) this.lookAgain();
     else if (!quick) this.waits = 0;
     if (done.lines.length > 0) this.deps.told(done);

@@ -12,9 +12,9 @@ export type Question =
   | { readonly kind: 'likeThis'; readonly phrase: Phrase; readonly most: number }
   | { readonly kind: 'twins'; readonly begin: number; readonly many: number };
 
-/** Ids and lists of ids travel as one text each: none has a space, and one text is quickly copied. */
+/** Ids that are found travel as `packIds` makes them: few texts are quickly copied. */
 export interface Answers {
-  readonly find: Result<Omit<Answered, 'ids'> & { readonly ids: string }>;
+  readonly find: Result<Omit<Answered, 'ids'> & { readonly ids: readonly string[] }>;
   readonly like: readonly LikeOne[];
   readonly likeThis: readonly LikeOne[];
   readonly twins: TwinsFound;

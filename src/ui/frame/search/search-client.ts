@@ -1,11 +1,12 @@
 import type { Around } from '../../../core/library/around';
 import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
-import { fail, type Result } from '../../../core/result';
+import { fail, ok, type Result } from '../../../core/result';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
 import { aroundLibrary } from '../around-library';
+import { type IdList, idList } from './id-list';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
 /** Phrases sent at a time: few enough for neither side to be held up. */
@@ -15,6 +16,11 @@ const SLICE = 8;
 const OFTEN = 256;
 /** Milliseconds between two looks at answers while the index grows. */
 const TELL = 400;
+
+/** What was found for a text. */
+export interface FoundIds extends Omit<Answered, 'ids'> {
+  readonly ids: IdList;
+}
 
 /** How far the index has come. */
 export interface IndexState {
@@ -42,7 +48,7 @@ export class SearchClient {
     {
       readonly question: Question;
       readonly resolve: (answer: unknown) => void;
-      readonly first: ((begun: Answered) => void) | null;
+      readonly first: ((begun: FoundIds) => void) | null;
     }
   >();
   /** What the index has, or has been sent. */
@@ -87,8 +93,8 @@ export class SearchClient {
   async find(
     text: string,
     usual: LibraryOrder,
-    first: (begun: Answered) => void,
-  ): Promise<Result<Answered>> {
+    first: (begun: FoundIds) => void,
+  ): Promise<Result<FoundIds>> {
     return withIds(await this.ask<Answers['find']>({ kind: 'find', text, order: usual }, first));
   }
 
@@ -104,7 +110,7 @@ export class SearchClient {
     return this.ask({ kind: 'twins', begin, many });
   }
 
-  private ask<T>(question: Question, first: ((begun: Answered) => void) | null = null): Promise<T> {
+  private ask<T>(question: Question, first: ((begun: FoundIds) => void) | null = null): Promise<T> {
     const number = this.next++;
     return new Promise<T>((resolve) => {
       if (this.current.trouble !== null) {
@@ -274,11 +280,8 @@ async function inSlices<T>(many: readonly T[], each: (one: T) => void): Promise<
   }
 }
 
-/** Ids as a list again. */
-function withIds(found: Answers['find']): Result<Answered> {
-  if (!found.ok) return found;
-  const { ids } = found.value;
-  return { ok: true, value: { ...found.value, ids: ids === '' ? [] : ids.split(' ') } };
+function withIds(found: Answers['find']): Result<FoundIds> {
+  return found.ok ? ok({ ...found.value, ids: idList(found.value.ids) }) : found;
 }
 
 /** What stands for the answer where none will come. */

@@ -5,6 +5,7 @@ import { alikeLine } from '../../../core/search/alike/line';
 import { sheetOf } from '../../../core/search/catalogue/sheet';
 import { type Answered, type Begun, Finder } from '../../../core/search/finder';
 import { keepCatalogue } from '../../../io/search-index/keep';
+import { packIds } from './id-list';
 import { readIndex, writeIndex } from './index-file';
 import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
@@ -110,14 +111,14 @@ const FIRST = 120;
 function find(number: number, q: Find): void {
   const begun = finder.begin(q.text, q.order);
   const found = begun.ok ? findAll(number, q, begun.value) : Promise.resolve(begun);
-  found.then((all) => tell({ kind: 'answer', number, answer: asText(all) }), reportError);
+  found.then((all) => tell({ kind: 'answer', number, answer: packed(all) }), reportError);
 }
 
 async function findAll(number: number, q: Find, begun: Begun): Promise<Result<Answered>> {
   const before = edits;
   let whole = goOn(begun, AT_ONCE);
   if (whole === null) {
-    tell({ kind: 'first', number, answer: asText(ok(begun.first(FIRST))) });
+    tell({ kind: 'first', number, answer: packed(ok(begun.first(FIRST))) });
   }
   while (whole === null) {
     await new Promise((resolve) => setTimeout(resolve));
@@ -133,9 +134,8 @@ function goOn(begun: Begun, time: number): Answered | null {
   return begun.goOn(() => performance.now() > end);
 }
 
-/** Many ids are sooner handed on as one text. */
-function asText(found: Result<Answered>): Answers['find'] {
-  return found.ok ? { ok: true, value: { ...found.value, ids: found.value.ids.join(' ') } } : found;
+function packed(found: Result<Answered>): Answers['find'] {
+  return found.ok ? ok({ ...found.value, ids: packIds(found.value.ids) }) : found;
 }
 
 function answerTo(q: Exclude<Question, Find>): Answers[Exclude<Question['kind'], 'find'>] {

@@ -1,10 +1,10 @@
 import { useEffect, useState, useSyncExternalStore } from 'react';
 import type { LibraryOrder } from '../../../core/library/sort';
 import type { Problem } from '../../../core/result';
-import type { Answered, LikeOne } from '../../../core/search/finder';
+import type { LikeOne } from '../../../core/search/finder';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { useApp } from '../app-context';
-import type { IndexState, SearchClient } from './search-client';
+import type { FoundIds, IndexState, SearchClient } from './search-client';
 
 const searching = onDemand('What finds phrases', () => import('./search-client'));
 
@@ -43,7 +43,7 @@ export function useSearchClient(wanted: boolean): {
 /** What was found for the text in the field. */
 export interface Search {
   /** The last answer, also while the next one is on its way; null where nothing is asked. */
-  readonly answer: Answered | null;
+  readonly answer: FoundIds | null;
   /** What is wrong with the text; the answer is then that of the text before. */
   readonly problem: Problem | null;
   /** No answer has come yet. */
@@ -55,9 +55,9 @@ export interface Search {
 }
 
 interface Heard {
-  readonly answer: Answered | null;
+  readonly answer: FoundIds | null;
   /** The last that was whole, which stays while a text is wrong. */
-  readonly whole: Answered | null;
+  readonly whole: FoundIds | null;
   readonly problem: Problem | null;
   readonly partly: boolean;
 }
@@ -73,7 +73,7 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
   useEffect(() => {
     if (!asks || client === null) return;
     let shown = true;
-    const begins = (answer: Answered) => {
+    const begins = (answer: FoundIds) => {
       if (shown) setHeard(({ whole }) => ({ answer, whole, problem: null, partly: true }));
     };
     void client.find(text, usual, begins).then((found) => {
