@@ -7,9 +7,12 @@ import { CUT, readCut } from './cut-flags';
 import { type FindOptions, readFind } from './find-flags';
 import { readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
+import { readFormFiles } from './form-flags';
+import { LESSON, type LessonCommand, readLesson } from './lesson-flags';
 import { MOVE, type MoveOptions, readMove } from './move-flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
+import { readNameOf } from './output-name';
 import { PLAN, type PlanOptions, readPlanOptions } from './plan-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
@@ -52,18 +55,11 @@ export type Command = { readonly read?: ReadChoice } & (
       readonly output: OutputOptions | null;
     }
   | ({ readonly name: 'vary' } & VaryCommand)
-  | { readonly name: 'forms'; readonly json: boolean }
+  | { readonly name: 'forms'; readonly files: readonly string[]; readonly json: boolean }
   | ({ readonly name: 'solo' } & SoloCommand)
   | ({ readonly name: 'catch' } & CatchCommand)
   | { readonly name: 'plan'; readonly files: readonly string[]; readonly plan: PlanOptions }
-  | {
-      readonly name: 'lesson';
-      readonly files: readonly string[];
-      /** Null: the title of the first phrase. */
-      readonly title: string | null;
-      readonly out: string;
-      readonly force: boolean;
-    }
+  | ({ readonly name: 'lesson' } & LessonCommand)
   | {
       readonly name: 'positions';
       readonly files: readonly string[];
@@ -97,13 +93,7 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   vary: [HELP, ...VARY, ...READ, ...OUTPUT],
   forms: [HELP, { name: 'json', takes: 'nothing' }],
   solo: [HELP, ...SOLO, ...READ, ...OUTPUT],
-  lesson: [
-    HELP,
-    ...READ,
-    { name: 'title', takes: 'value' },
-    { name: 'out', short: 'o', takes: 'value' },
-    { name: 'force', takes: 'nothing' },
-  ],
+  lesson: [HELP, ...READ, ...LESSON],
   plan: [HELP, ...READ, ...PLAN],
   catch: [HELP, ...CATCH, ...OUTPUT],
   positions: [
@@ -172,14 +162,9 @@ export function readCommand(args: readonly string[]): Result<Command> {
     return shapes.ok ? ok({ name, shapes: shapes.value }) : shapes;
   }
   if (name === 'forms') {
-    const [word] = flags.value.positionals;
-    if (word !== undefined) {
-      return fail({
-        message: `forms takes no names, and '${word}' is one`,
-        fix: "Leave it out; 'degreewise solo --form' takes the name of a form.",
-      });
-    }
-    return ok({ name, json: flags.value.values.has('json') });
+    const files = readFormFiles(flags.value.positionals);
+    if (!files.ok) return files;
+    return ok({ name, files: files.value, json: flags.value.values.has('json') });
   }
   if (name === 'solo') {
     const solo = readSolo(flags.value.positionals, flags.value);
@@ -274,9 +259,8 @@ function readNamed(
     case 'stats':
       return ok({ name, files, json: flags.values.has('json') });
     case 'lesson': {
-      const title = flags.values.get('title') ?? null;
-      const to = readNameOf('lesson', flags);
-      return to.ok ? ok({ name, files, title, ...to.value }) : to;
+      const lesson = readLesson(files, flags);
+      return lesson.ok ? ok({ name, ...lesson.value }) : lesson;
     }
     case 'plan': {
       const plan = readPlanOptions(flags);
@@ -312,24 +296,4 @@ function readPositions(files: readonly string[], flags: Flags): Result<Command> 
   }
   const json = flags.values.has('json');
   return ok({ name: 'positions', files, count: count.value ?? 3, parts, keepFirst, easier, json });
-}
-
-/** What the one file that a command writes may be called, and what to say where it is not. */
-const WRITTEN = {
-  lesson: {
-    ending: /\.(?:html|json)$/iu,
-    fix: 'Add -o and a name that ends in .html, or in .json to go on with it in the app.',
-  },
-  library: { ending: /\.json$/iu, fix: 'Add -o and a name that ends in .json.' },
-} as const;
-
-function readNameOf(
-  what: keyof typeof WRITTEN,
-  flags: Flags,
-): Result<{ readonly out: string; readonly force: boolean }> {
-  const out = flags.values.get('out') ?? '';
-  const { ending, fix } = WRITTEN[what];
-  if (ending.test(out)) return ok({ out, force: flags.values.has('force') });
-  const message = out === '' ? 'where to write is missing' : `'${out}' is no name of a ${what}`;
-  return fail({ message, fix });
 }

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../core/result';
+import { type Key, parseKey } from '../core/theory/key';
 import type { Flags } from './flags';
 
 /** The value of an option that is one of some words; undefined where it is not given. */
@@ -29,4 +30,12 @@ export function readWhole(
     message: `'${text}' is no value of --${name}`,
     fix: `Use a whole number from ${least} to ${most}.`,
   });
+}
+
+/** The key of `--key` where only its tonic matters; null where it is not given. */
+export function readKey(flags: Flags): Result<Key | null> {
+  const text = flags.values.get('key');
+  const key = text === undefined ? null : parseKey(text);
+  if (text === undefined || key !== null) return ok(key);
+  return fail({ message: `in --key: '${text}' is no key`, fix: 'Write for example A, F# or Bbm.' });
 }

@@ -1,9 +1,7 @@
-import { BACKING_FEELS } from '../core/backing/types';
-import { wrapText } from '../io/text/char-width';
-import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../publish/formats';
 import type { CommandName } from './args';
+import { OUTPUT, READ } from './help-options';
+import { SOLO_TOPICS } from './help-solo';
 import { quickHelp } from './quick-help';
-import { PAGE_WIDTH } from './shell';
 
 const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to any chord, key and place
 
@@ -27,7 +25,7 @@ const GENERAL = `degreewise - guitar phrases kept with their degrees, moved to a
   degreewise merge FILE FILE... -o OUT.json    several libraries in one, nothing lost
   degreewise carry LIBRARY.json FOLDER [--dry] a library and a folder in step, a file a phrase
   degreewise cut FILE... -o DIR [--bars N]     a long piece as phrases, at its rests or every N bars
-  degreewise forms [--json]                    song forms with their chords
+  degreewise forms [FILE...] [--json]          song forms with their chords, and those of files
   degreewise solo --form NAME --from LIBRARY [--key K] [--seed N] [--count N] [-o OUT]
                                                phrases of a library laid over a form
   degreewise lesson FILE... -o OUT.html         phrases as one page that plays, for students
@@ -43,54 +41,6 @@ Reads phrases and libraries (.json), MusicXML (.musicxml, .xml, .mxl) and MIDI f
 from .quick and .txt files quick text, a phrase in one line, or plain tablature; - is the standard
 input. Exit code 0: done; 1: something in a file is wrong; 2: the command line is wrong.
 `;
-
-/** Column in which the words of a list begin. */
-const INDENT = 22;
-
-const READ = `  --part N            of a score with several parts the one to read, counted from 1;
-                      the first with pitches when absent
-  --octave N          read a score N octaves higher, lower when negative
-`;
-
-const OUTPUT = `  -o, --out OUT       file to write; the ending decides (see below); with several files
-                      or phrases a folder (or one .json for the phrases of one library)
-  --format FORMAT     one of the endings, for the files in a folder
-  --force             replace files that are there
-  --staves S          both (usual), staff or tab: in scores and drawings
-  --degrees D         chord, key or off: what the degrees count from
-  --legend L          on (usual) or off: the signs explained under a drawing
-  --speed PERCENT     25 to 200, of the tempo: in MIDI and sound; the pitch stays
-  --swing S           heard (usual) or written: in MIDI and sound
-  --tone T            clean, driven, steel, nylon, bass or ukulele; the instrument's own if absent
-  --backing FEEL      a band plays along in MIDI and sound, over the chords:
-                      ${listOf(BACKING_FEELS)}
-  --seed N            another band of the same feel, 0 to 1000000; 1 when absent
-  --comping FILE      with --backing: a rhythm of yours in place of the band's chords, moved
-                      onto every chord with its strokes and techniques
-  --beneath FILE      a rhythm of yours written out beneath the phrase, in grips of its chords: on
-                      its lines in drawings, a second part in MusicXML, a track in MIDI, in sound
-  --rounds LIST       in MIDI and sound the phrase in one key or over one chord after the
-                      other: fourths, semitones, or a list such as "I IV V" or C,F,Bb
-  --apart             each round of --rounds in a file of its own: OUT-01-C.wav, OUT-02-F.wav
-  --bits N            16 (usual) or 24, of a sample of sound
-
-${PUBLISH_FORMATS.map(formatHelp).join('')}`;
-
-/** `a, b or c` */
-function listOf(words: readonly string[]): string {
-  return words.join(', ').replace(/, ([^,]*)$/u, ' or $1');
-}
-
-/** An ending, what it is for, and what it does not keep. */
-function formatHelp(format: PublishFormat): string {
-  const { name, purpose, loses, made } = formatRow(format);
-  const words = `${name}: ${purpose}.${loses === null ? '' : ` ${loses}`}${
-    made === 'anywhere' ? '' : ' The app in the browser writes it, this program cannot.'
-  }`;
-  const [first = '', ...more] = wrapText(words, PAGE_WIDTH - INDENT);
-  const pad = ' '.repeat(INDENT);
-  return [`  .${format}`.padEnd(INDENT) + first, ...more.map((l) => pad + l), ''].join('\n');
-}
 
 const TOPICS: Readonly<Record<CommandName, string>> = {
   check: `degreewise check FILE...
@@ -155,46 +105,7 @@ first, with the reason; with -o it writes the results as phrases of their own.
   --json              list them: { "variations": [ ... ] }; for several phrases a list, each with
                       its "file" and "title"
 ${READ}${OUTPUT}`,
-  forms: `degreewise forms [--json]
-
-The song forms that solos are laid over, in numerals, four bars a line.
-
-  --json              list them: { "forms": [ ... ] }
-`,
-  solo: `degreewise solo --form NAME --from LIBRARY... [--key K] [--seed N] [--count N] [--level N]
-                [--json] [-o OUT]
-
-Lays phrases over a form: each is moved to the chords it stands over, its roles kept, and chosen for
-how it joins the one before, as phrases of real solos do. The result is a phrase like any other.
-Phrases of up to four bars in the form's metre, without repeats, for the instrument that most are
-for; none stands more often than needed. Prints the chorus with where each part is from and why.
-
-  --form NAME         see 'degreewise forms', or a file (.json) with a form of your own
-  --from LIBRARY      a library file or a folder; more of them may be named without an option
-  --key K             A, F#, Bbm ...; the form has its own mode; C when absent
-  --seed N            draws choruses that are likely instead of the best one, the same each time
-  --count N           so many different choruses, 1 when absent
-  --choruses N        the form so many times in a row as one solo, 1 to 8
-  --pin BAR=PHRASE    a phrase that stands at a bar, by id or title; several divided by ';'
-  --leave BAR,BAR     bars that stay empty
-  --course WORD       build (denser and higher towards the end), answer (two bars ask, two answer), free
-  --variety WORD      one-idea (takes up what was heard), new (does not), usual
-  --near              prefers what lies near on the neck
-  --wish SIGN,SIGN    prefers phrases with bends, slides, legato, vibrato, double-stops
-  --level N           leaves out phrases of a higher level, 1 to 5
-  --with-chords       takes what accompanies as well: chords, strums, dead strokes
-  --json              list them: { "choruses": [ ... ] }
-${READ}${OUTPUT}`,
-  lesson: `degreewise lesson FILE... -o OUT.html [--title TITLE] [--force]
-
-Writes phrases, or a lesson made in the app, as one page for students: engraving, degrees, sound, speed,
-loop and metronome in one file that works from a mail attachment, on a phone and without a network. It
-asks for nothing over the network, can be printed on A4 or Letter, and can be brought into a library again.
-
-  --title TITLE       what stands over it; the title of the first phrase when absent
-  -o, --out OUT       a name that ends in .html; in .json for the lesson as data
-  --force             replaces a file that is there
-${READ}`,
+  ...SOLO_TOPICS,
   plan: `degreewise plan FILE... [--student NAME] [--day DAY] [--minutes N] [--json]
 
 Tells what the practice plans in library files, saved plans and their logs ask for on a day: which items

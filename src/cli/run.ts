@@ -1,7 +1,9 @@
 import { version } from '../../package.json';
+import type { Form } from '../core/form/types';
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { Thing } from '../io/kinds/kind';
+import { FORMS } from '../io/kinds/kinds';
 import { type Command, readCommand } from './args';
 import { carryLibrary } from './commands/carry';
 import { catchPhrases } from './commands/catch';
@@ -10,7 +12,7 @@ import { convertSource } from './commands/convert';
 import { type CutOptions, cutSource, writeCut } from './commands/cut';
 import { easierText, type ListedPlayability, listEasier, printEasier } from './commands/easier';
 import { type Collected, tellFound } from './commands/find';
-import { printForms } from './commands/forms';
+import { type FormsOfFile, ownFormNamed, printForms, readForm } from './commands/forms';
 import { writeLesson } from './commands/lesson';
 import { KeptPhrases, writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
@@ -25,15 +27,17 @@ import {
 } from './commands/positions';
 import { printShapes } from './commands/shapes';
 import { type ListedPhrase, listSource, listText, showSource } from './commands/show';
-import { proposeChoruses, readForm } from './commands/solo';
+import { proposeChoruses } from './commands/solo';
 import { tellStats } from './commands/stats';
 import { listVariations, varyFiles } from './commands/vary';
 import { filesIn } from './folders';
 import { helpText } from './help';
-import { readSource, type Source } from './input';
+import type { Source } from './input';
 import type { CliIo, ExitCode } from './io';
+import { ofKind } from './of-kind';
 import { type OutputPlan, planOutput } from './output';
 import { Shell } from './shell';
+import { collect, eachSource, noPhrase } from './sources';
 
 /**
  * The whole command line: reads the words, does the work, tells what is wrong in plain words.
@@ -73,7 +77,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'plan':
       return plan(shell, command);
     case 'forms':
-      return printForms(shell, command.json);
+      return forms(shell, command);
     case 'solo':
       return solo(shell, command);
     case 'catch':
@@ -154,10 +158,33 @@ async function vary(shell: Shell, command: Named<'vary'>): Promise<void> {
   return varyFiles(shell, command, plan, (work) => eachSource(shell, command.files, work));
 }
 
+/** Lists song forms; with a file missing it would look as if there were fewer. */
+async function forms(shell: Shell, command: Named<'forms'>): Promise<void> {
+  const found: FormsOfFile[] = [];
+  await eachSource(shell, await filesIn(shell, command.files), (s) => {
+    const here = ofKind(s.others ?? [], FORMS);
+    if (here.length > 0) found.push({ file: s.path, forms: here });
+  });
+  if (shell.exitCode !== 0) return;
+  if (command.files.length === 0 || found.length > 0) {
+    return printForms(shell, command.json, found);
+  }
+  const fix =
+    "Give a file or a folder that holds forms; 'degreewise forms' lists the standard ones.";
+  shell.refuse(command.files.join(', '), [{ message: 'there is no song form here', fix }]);
+}
+
 /** Lays the phrases of files over a form. */
 async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
-  const { form: named } = command;
-  const form = typeof named === 'string' ? await readForm(shell, named) : named;
+  const { form: asked } = command;
+  const others: Thing[] = [];
+  let all: readonly Collected[] | null = null;
+  let form: Form | null;
+  if ('file' in asked) form = await readForm(shell, asked.file);
+  else if ('named' in asked) {
+    all = await collect(shell, command.files, others);
+    form = ownFormNamed(shell, asked.named, others);
+  } else form = asked;
   if (form === null) return;
   let plan: OutputPlan | null = null;
   if (command.output !== null) {
@@ -165,7 +192,7 @@ async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
     if (!planned.ok) return misuse(shell, planned.problems);
     plan = planned.value;
   }
-  const all = await collect(shell, command.files);
+  all ??= await collect(shell, command.files);
   if (all.length === 0) return noPhrase(shell, command.files);
   return proposeChoruses(
     shell,
@@ -224,34 +251,8 @@ async function cut(shell: Shell, o: CutOptions, files: readonly string[]): Promi
   return writeCut(shell, o, pieces);
 }
 
-/** Says that there is no phrase where one was looked for, unless it is told already why none could be read. */
-function noPhrase(shell: Shell, files: readonly string[]): void {
-  if (shell.exitCode !== 0) return;
-  const fix = 'Give a library file, or a folder that holds phrases.';
-  shell.refuse(files.join(', '), [{ message: 'there is no phrase here', fix }]);
-}
-
 function misuse(shell: Shell, problems: readonly Problem[]): void {
   for (const p of problems) shell.misuse(p);
-}
-
-/**
- * Every phrase of files and folders, with where it stands.
- * @param others Takes what is no phrase.
- */
-async function collect(
-  shell: Shell,
-  paths: readonly string[],
-  others: Thing[] = [],
-): Promise<readonly Collected[]> {
-  const all: Collected[] = [];
-  await eachSource(shell, await filesIn(shell, paths), (s) => {
-    for (const [i, phrase] of s.phrases.entries()) {
-      all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
-    }
-    others.push(...(s.others ?? []));
-  });
-  return all;
 }
 
 async function listFiles(shell: Shell, files: readonly string[]): Promise<void> {
@@ -289,40 +290,4 @@ async function listAllPositions(
     if (s.library) single = false;
   });
   if (all.length > 0 || !single) shell.print(positionsText(all, single));
-}
-
-/** Reads the files one after the other and hands on what could be read. */
-async function eachSource(
-  shell: Shell,
-  files: readonly string[],
-  work: (source: Source, first: boolean) => void | Promise<void>,
-  telling: 'remarks' | 'no remarks' = 'remarks',
-): Promise<void> {
-  let first = true;
-  for (const [i, path] of files.entries()) {
-    shell.progress(i, files.length, path);
-    try {
-      const source = await readSource(shell.io, path, shell.reads);
-      if (!source.ok) {
-        shell.refuse(path, source.problems, source.text);
-        continue;
-      }
-      if (telling === 'remarks') {
-        for (const r of source.value.remarks) shell.remark(`${path}: ${r}\n`);
-      }
-      await work(source.value, first);
-      first = false;
-    } catch (e) {
-      shell.refuse(path, [failure(e)]);
-    }
-  }
-}
-
-/** A fault of the program, told without its inner workings; the other files are still done. */
-function failure(e: unknown): Problem {
-  const reason = e instanceof Error ? e.message : String(e);
-  return {
-    message: `the program has a fault and could not finish this file (${reason})`,
-    fix: 'Please report it with the file.',
-  };
 }

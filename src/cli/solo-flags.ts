@@ -3,16 +3,16 @@ import { STANDARD_FORMS, standardForm } from '../core/form/standard';
 import type { Form } from '../core/form/types';
 import { fail, ok, type Result } from '../core/result';
 import type { SoloTaste } from '../core/solo/wanted';
-import { type Key, parseKey } from '../core/theory/key';
-import { readWhole } from './flag-values';
+import type { Key } from '../core/theory/key';
+import { readKey, readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
 import { type OutputOptions, readOutput } from './output-flags';
 import { type PinText, readBars, readPins, readTaste } from './solo-taste-flags';
 
 /** What `solo` is asked for. */
 export interface SoloCommand {
-  /** A standard form, or the name of a file that holds one. */
-  readonly form: Form | string;
+  /** A standard form, a file that holds one, or the name of one that lies beside the phrases. */
+  readonly form: Form | { readonly file: string } | { readonly named: string };
   /** Null: in C. */
   readonly key: Key | null;
   /** Files and folders that phrases are taken from. */
@@ -60,14 +60,13 @@ const LARGEST_SEED = 2_147_483_647;
 export function readSolo(more: readonly string[], flags: Flags): Result<SoloCommand> {
   const id = flags.values.get('form');
   const names = STANDARD_FORMS.map((f) => f.id).join(', ');
-  const file = id !== undefined && /\.json$/iu.test(id) ? id : undefined;
-  const form = id === undefined ? undefined : (file ?? standardForm(id));
-  if (form === undefined) {
+  if (id === undefined || id.trim() === '') {
     return fail({
-      message: id === undefined ? 'the form is missing' : `there is no form '${id}'`,
-      fix: `Add --form and one of ${names}, or a .json file with a form; 'degreewise forms' shows them.`,
+      message: 'the form is missing',
+      fix: `Add --form and one of ${names}, the title of a form of your own, or a .json file with one; 'degreewise forms' shows them.`,
     });
   }
+  const form = standardForm(id) ?? (/\.json$/iu.test(id) ? { file: id } : { named: id });
   const from = flags.values.get('from');
   const files = [...(from === undefined ? [] : [from]), ...more];
   if (files.length === 0) {
@@ -76,14 +75,8 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
       fix: 'Add --from and a library file or a folder.',
     });
   }
-  const text = flags.values.get('key');
-  const key = text === undefined ? null : parseKey(text);
-  if (text !== undefined && key === null) {
-    return fail({
-      message: `in --key: '${text}' is no key`,
-      fix: 'Write for example A, F# or Bbm.',
-    });
-  }
+  const key = readKey(flags);
+  if (!key.ok) return key;
   const seed = readWhole(flags, 'seed', 0, LARGEST_SEED);
   if (!seed.ok) return seed;
   const count = readWhole(flags, 'count', 1, MOST_SOLOS);
@@ -106,7 +99,7 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
   }
   return ok({
     form,
-    key,
+    key: key.value,
     files,
     ...(seed.value === undefined ? {} : { seed: seed.value }),
     count: count.value ?? 1,

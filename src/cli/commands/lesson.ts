@@ -1,23 +1,20 @@
-import { lessonOf } from '../../core/lesson/edit';
+import type { OwnForm } from '../../core/form/types';
+import { lessonOfContent } from '../../core/lesson/content';
 import type { Lesson } from '../../core/lesson/types';
-import { LESSONS } from '../../io/kinds/kinds';
+import type { Phrase } from '../../core/phrase/types';
+import type { Problem } from '../../core/result';
+import { COLLECTIONS, FORMS, LESSONS } from '../../io/kinds/kinds';
 import { lessonPage } from '../../publish/lesson/write';
 import type { Source } from '../input';
+import type { LessonCommand } from '../lesson-flags';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
-interface Wish {
-  readonly files: readonly string[];
-  readonly title: string | null;
-  readonly out: string;
-  readonly force: boolean;
-}
-
 /** Writes phrases as a lesson, or a lesson as it is; several lessons are no lesson. */
 export async function writeLesson(
   shell: Shell,
-  wish: Wish,
+  wish: LessonCommand,
   sources: readonly Source[],
 ): Promise<void> {
   const made = lessonFrom(shell, wish, sources);
@@ -40,7 +37,7 @@ export async function writeLesson(
   shell.print(`wrote ${wish.out}: ${count(made.items.length, 'item')}\n`);
 }
 
-function lessonFrom(shell: Shell, wish: Wish, sources: readonly Source[]): Lesson | null {
+function lessonFrom(shell: Shell, wish: LessonCommand, sources: readonly Source[]): Lesson | null {
   const lessons = sources.flatMap((s) => ofKind(s.others ?? [], LESSONS));
   const [first] = lessons;
   if (lessons.length > 1) {
@@ -50,16 +47,56 @@ function lessonFrom(shell: Shell, wish: Wish, sources: readonly Source[]): Lesso
   const retitled = (l: Lesson) =>
     wish.title === null ? l : { ...l, meta: { ...l.meta, title: wish.title } };
   if (first !== undefined) return retitled(first);
-  const phrases = sources.flatMap((s) => s.phrases);
-  const [phrase] = phrases;
-  if (phrase === undefined) {
-    shell.refuse(wish.files.join(', '), [{ message: 'there is no phrase for a lesson' }]);
-    return null;
-  }
-  const now = shell.io.now().toISOString();
-  return lessonOf(phrases, {
+  const content = contentOf(shell, wish, sources);
+  if (content === null) return null;
+  const title = wish.title ?? content[0]!.meta.title;
+  return lessonOfContent(content, {
     id: shell.io.newId(),
-    now,
-    title: wish.title ?? phrase.meta.title,
+    now: shell.io.now().toISOString(),
+    title,
+    tonic: wish.key?.tonic ?? null,
   });
+}
+
+/** Phrases and forms in the order in which the files were named; null where that is nothing, which is told. */
+function contentOf(
+  shell: Shell,
+  wish: LessonCommand,
+  sources: readonly Source[],
+): readonly (Phrase | OwnForm)[] | null {
+  const refuse = (problem: Problem) => shell.refuse(wish.files.join(', '), [problem]);
+  // What lies in a library or a folder beside the phrases was not asked for by its name.
+  const alone = (s: Source) => !s.library && s.phrases.length === 0 && wish.files.includes(s.path);
+  const collections = sources.flatMap((s) => (alone(s) ? ofKind(s.others ?? [], COLLECTIONS) : []));
+  const phrases = sources.flatMap((s) => s.phrases);
+  if (collections.length > 0) {
+    const byId = new Map(phrases.map((p) => [p.id, p]));
+    const ids = [...new Set(collections.flatMap((c) => c.phrases))];
+    const found = ids.flatMap((id) => byId.get(id) ?? []);
+    const gone = ids.length - found.length;
+    const titles = collections.map((c) => `'${c.meta.title}'`).join(', ');
+    if (found.length === 0) {
+      refuse({
+        message: `the collection ${titles} names phrases and holds none`,
+        fix: 'Name the library that holds them as well: lesson COLLECTION.json LIBRARY.json -o OUT.html',
+      });
+      return null;
+    }
+    if (gone > 0)
+      shell.remark(
+        `of ${titles} ${count(gone, 'phrase')} ${gone === 1 ? 'is' : 'are'} in none of the files\n`,
+      );
+    const forms = sources.flatMap((s) => (alone(s) ? ofKind(s.others ?? [], FORMS) : []));
+    return [...forms, ...found];
+  }
+  const all = sources.flatMap((s) => [
+    ...(alone(s) ? ofKind(s.others ?? [], FORMS) : []),
+    ...s.phrases,
+  ]);
+  if (all.length > 0) return all;
+  refuse({
+    message: 'there is nothing here that a lesson could show',
+    fix: 'Give phrases, a form of your own in a file of its own, or a lesson.',
+  });
+  return null;
 }

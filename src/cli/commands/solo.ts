@@ -1,40 +1,20 @@
 import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
-import { type Form, formOfOwn } from '../../core/form/types';
+import type { Form } from '../../core/form/types';
 import { shownTitle } from '../../core/phrase/record';
 import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
 import { barsInWords, faultsOf, proposeSolos } from '../../core/solo/propose';
 import type { Pin, Solo } from '../../core/solo/types';
 import { formatKey, type Key } from '../../core/theory/key';
-import { FORMS } from '../../io/kinds/kinds';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
-import { readSource, type Source } from '../input';
-import { ofKind } from '../of-kind';
+import type { Source } from '../input';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
 import type { SoloCommand } from '../solo-flags';
 
 const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
-
-/** The form of a file; null where there is none, which is told. */
-export async function readForm(shell: Shell, path: string): Promise<Form | null> {
-  const source = await readSource(shell.io, path, {});
-  if (!source.ok) {
-    shell.refuse(path, source.problems);
-    return null;
-  }
-  const found = ofKind(source.value.others ?? [], FORMS);
-  const [form] = found;
-  if (form === undefined || found.length > 1) {
-    const message =
-      form === undefined ? 'there is no song form here' : 'there are several forms here';
-    shell.refuse(path, [{ message, fix: 'Name a file that holds one form.' }]);
-    return null;
-  }
-  return formOfOwn(form);
-}
 
 /** Lays phrases over a form; prints the choruses, lists them as data or writes them. */
 export async function proposeChoruses(

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
+import { formOfOwn } from '../../../src/core/form/types';
+import { newCollection } from '../../../src/core/library/collection';
+import type { Phrase } from '../../../src/core/phrase/types';
 import { encodePhrase } from '../../../src/io/json';
 import { decodeLesson } from '../../../src/io/json/decode-lesson';
 import { libraryPieces } from '../../../src/io/library/write';
@@ -62,5 +65,78 @@ describe('a form of one’s own', () => {
     expect(choruses[0].phrase.bars).toHaveLength(10);
     expect(await run(['solo', '--form', 'bad.json', ...args], io)).toBe(1);
     expect(io.stderr()).toMatch(/bad\.json.*bar 2/u);
+  });
+
+  it('is listed, and found by its title or id where the phrases are', async () => {
+    const files = {
+      'all.json': [
+        ...libraryPieces(
+          [0, 2, 6, 8].map((i) => samples[i]!),
+          [OWN_FORM],
+        ),
+      ].join(''),
+      'twins.json': [...libraryPieces(samples.slice(0, 1), [{ ...OWN_FORM, id: 'form-2' }])].join(
+        '',
+      ),
+      'phrase.json': encodePhrase(samples[0]!),
+    };
+    const io = () => memoryIo({ files });
+    const say = async (...args: readonly string[]) => {
+      const world = io();
+      return { code: await run(args, world), out: world.stdout(), err: world.stderr() };
+    };
+    const listed = await say('forms', 'all.json', 'phrase.json');
+    expect(listed.code, listed.err).toBe(0);
+    expect(listed.out).toMatch(/^blues: /mu);
+    expect(listed.out).toMatch(/^"Ten bars with a way in" in all\.json: blues, 4\/4/mu);
+    const { forms } = JSON.parse((await say('forms', 'all.json', '--json')).out);
+    expect(forms.at(-1)).toMatchObject({ file: 'all.json', id: 'form-1', tempo: OWN_FORM.tempo });
+    const none = await say('forms', 'phrase.json');
+    expect([none.code, none.err]).toEqual([1, expect.stringContaining('no song form here')]);
+    expect((await say('forms', 'gone.json')).code).toBe(1);
+    const asked = ['--form', 'ten BARS with a way in', '--from', 'all.json'];
+    const solo = await say('solo', ...asked, '--json');
+    expect(solo.code, solo.err).toBe(0);
+    expect(JSON.parse(solo.out).choruses[0].phrase.bars).toHaveLength(10);
+    const two = ['--from', 'all.json', 'twins.json', '--form', OWN_FORM.meta.title];
+    const both = await say('solo', ...two);
+    expect([both.code, both.err]).toEqual([2, expect.stringContaining('form-1, form-2')]);
+    const no = await say('solo', '--form', 'Eleven', '--from', 'all.json');
+    expect([no.code, no.err]).toEqual([2, expect.stringContaining("'Ten bars with a way in'")]);
+  });
+
+  it('is a lesson, and so are the phrases that a collection names, in its order', async () => {
+    const [a, b, c] = samples as [Phrase, Phrase, Phrase];
+    const now = a.meta.created;
+    const week = newCollection([c.id, a.id, 'gone'], { id: 'c1', now, title: 'Week 3' });
+    const files = {
+      'form.json': JSON.stringify(OWN_FORM),
+      'week.json': JSON.stringify(week),
+      'all.json': [...libraryPieces([a, b, c], [OWN_FORM])].join(''),
+    };
+    const io = memoryIo({ files });
+    const made = async (...args: readonly string[]) => {
+      expect(await run(['lesson', ...args, '-o', 'l.json', '--force'], io), io.stderr()).toBe(0);
+      const read = decodeLesson(new TextDecoder().decode(io.disk.get('l.json')));
+      if (!read.ok) throw new Error(read.problems[0]?.message);
+      return read.value;
+    };
+    const { items, meta } = await made('form.json', '--key', 'Bb');
+    expect(items).toEqual([
+      { kind: 'form', id: 'i1', form: formOfOwn(OWN_FORM), tonic: { letter: 'B', alter: -1 } },
+    ]);
+    expect(meta.title).toBe(OWN_FORM.meta.title);
+    const taught = await made('form.json', 'week.json', 'all.json');
+    expect(taught.items.map((i) => ('phrase' in i ? i.phrase : i.kind))).toEqual([
+      'form',
+      c.id,
+      a.id,
+    ]);
+    expect(io.stderr()).toContain("of 'Week 3' 1 phrase is in none of the files");
+    // What lies in a library beside the phrases was not asked for.
+    expect((await made('all.json')).items).toHaveLength(3);
+    expect(await run(['lesson', 'week.json', '-o', 'l.html'], io)).toBe(1);
+    expect(io.stderr()).toContain('Name the library that holds them as well');
+    expect(await run(['lesson', 'form.json', '--key', 'H', '-o', 'l.html'], io)).toBe(2);
   });
 });

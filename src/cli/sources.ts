@@ -1,0 +1,68 @@
+import type { Problem } from '../core/result';
+import type { Thing } from '../io/kinds/kind';
+import type { Collected } from './commands/find';
+import { filesIn } from './folders';
+import { readSource, type Source } from './input';
+import type { Shell } from './shell';
+
+/**
+ * Every phrase of files and folders, with where it stands.
+ * @param others Takes what is no phrase.
+ */
+export async function collect(
+  shell: Shell,
+  paths: readonly string[],
+  others: Thing[] = [],
+): Promise<readonly Collected[]> {
+  const all: Collected[] = [];
+  await eachSource(shell, await filesIn(shell, paths), (s) => {
+    for (const [i, phrase] of s.phrases.entries()) {
+      all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
+    }
+    others.push(...(s.others ?? []));
+  });
+  return all;
+}
+
+/** Reads the files one after the other and hands on what could be read. */
+export async function eachSource(
+  shell: Shell,
+  files: readonly string[],
+  work: (source: Source, first: boolean) => void | Promise<void>,
+  telling: 'remarks' | 'no remarks' = 'remarks',
+): Promise<void> {
+  let first = true;
+  for (const [i, path] of files.entries()) {
+    shell.progress(i, files.length, path);
+    try {
+      const source = await readSource(shell.io, path, shell.reads);
+      if (!source.ok) {
+        shell.refuse(path, source.problems, source.text);
+        continue;
+      }
+      if (telling === 'remarks') {
+        for (const r of source.value.remarks) shell.remark(`${path}: ${r}\n`);
+      }
+      await work(source.value, first);
+      first = false;
+    } catch (e) {
+      shell.refuse(path, [failure(e)]);
+    }
+  }
+}
+
+/** A fault of the program, told without its inner workings; the other files are still done. */
+function failure(e: unknown): Problem {
+  const reason = e instanceof Error ? e.message : String(e);
+  return {
+    message: `the program has a fault and could not finish this file (${reason})`,
+    fix: 'Please report it with the file.',
+  };
+}
+
+/** Says that there is no phrase where one was looked for, unless it is told already why none could be read. */
+export function noPhrase(shell: Shell, files: readonly string[]): void {
+  if (shell.exitCode !== 0) return;
+  const fix = 'Give a library file, or a folder that holds phrases.';
+  shell.refuse(files.join(', '), [{ message: 'there is no phrase here', fix }]);
+}
