@@ -127,7 +127,7 @@ describe('keys that are typed before the page is there', () => {
     await beginAnother(page);
     for (const key of '98') await page.keyboard.press(key);
     await expect.poll(() => page.url() === before).toBe(false);
-    await page.locator('.where-line').getByText('Fret 8 on string 3').waitFor();
+    await page.locator('.where-line').getByText('string 3, fret 8:').waitFor();
   });
 });
 

@@ -138,7 +138,7 @@ describe('the page for writing', () => {
     await press(page, '5');
     await expect
       .poll(() => where.textContent())
-      .toBe('Fret 5 on string 3. Bar 1, beat 1, string 3, fret 5: C, R of the key, for an eighth.');
+      .toBe('Bar 1, beat 1, string 3, fret 5: C, R of the key, for an eighth.');
     expect(await where.getAttribute('role')).toBe('status');
     await press(page, 'Enter', 'ArrowUp');
     await expect.poll(() => where.textContent()).toBe('Bar 1, beat 1 and, string 2: empty.');

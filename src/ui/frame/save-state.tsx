@@ -27,7 +27,10 @@ export function SaveState(props: {
   if (!edited && draft.status.kind !== 'saved') setEdited(true);
   return (
     <div className="save-state">
-      <p role="status">{statusText(draft, edited)}</p>
+      {/* While one writes it changes with every key, and nobody wants it read out; trouble is. */}
+      <p role="status" aria-live={brief ? 'off' : 'polite'}>
+        {statusText(draft, edited)}
+      </p>
       {undo === null ? null : (
         <button
           type="button"

@@ -19,6 +19,13 @@ export function KeysPage(_: { readonly route: RouteOf<'keys'> }) {
           of a Mac is Ctrl here. What has no key is in the list of everything that can be done,{' '}
           <kbd>Ctrl+.</kbd>
         </p>
+        <p>
+          A fret above 9 is typed digit by digit: <kbd>1</kbd> <kbd>2</kbd>. A double stop is two
+          frets with an arrow between: <kbd>5</kbd> <kbd>↑</kbd> <kbd>5</kbd>; then <kbd>→</kbd>{' '}
+          goes on. A length holds for the note at the cursor and for those that follow. What is done
+          to a note is done to the one at the cursor; <kbd>Shift+↑</kbd> chooses the string above it
+          as well.
+        </p>
       </header>
       {COMMAND_GROUPS.map((group) => (
         <GroupKeys key={group} group={group} />

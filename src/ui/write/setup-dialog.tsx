@@ -7,6 +7,7 @@ import type { EditState } from '../../core/edit/state';
 import { canonicalSymbol } from '../../core/theory/chord';
 import type { Writer } from '../frame/writing/writer';
 import { useModal } from '../shared/use-modal';
+import { useSettled } from '../shared/use-settled';
 import { chordName, count, feelName, keyName, tempoName } from '../shared/words';
 
 interface SetupDialogProps {
@@ -47,6 +48,8 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
   const shown = useMemo(() => meant(state, command, asked), [state, command, asked]);
   const none = hasty && typed.trim() === '' ? 'nothing is typed yet' : null;
   const refused = typeof shown === 'string' ? shown : none;
+  // Read out when the typing pauses, and not letter by letter.
+  const spoken = useSettled(inWords(shown, refused), PAUSE);
   return (
     <dialog {...props} className="ask setup-dialog" aria-labelledby={`${id}-title`}>
       <form
@@ -70,7 +73,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
           aria-invalid={refused !== null}
           onChange={(e) => setTyped(e.target.value)}
         />
-        <p id={`${id}-hint`} role="status" className={refused === null ? 'quiet' : 'refused'}>
+        <p id={`${id}-hint`} className={refused === null ? 'quiet' : 'refused'}>
           {refused === null
             ? 'In any order, each once. Chords, a bar each: A7 D7 or I7 IV7; ‘8 bars’ lays out that many. What follows the first other word is the title.'
             : `Not so: ${refused}.`}
@@ -82,7 +85,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
           }}
         />
         {shown === null || typeof shown === 'string' ? null : (
-          <dl className="setup-meant" aria-live="polite">
+          <dl className="setup-meant">
             {shown.map(([name, what]) => (
               <div key={name}>
                 <dt>{name}</dt>
@@ -91,6 +94,9 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
             ))}
           </dl>
         )}
+        <p role="status" className="unseen">
+          {spoken}
+        </p>
         <p className="buttons">
           <button
             type="submit"
@@ -120,6 +126,16 @@ function Words({ onWord }: { readonly onWord: (word: string) => void }) {
       ))}
     </div>
   ));
+}
+
+/** How long nothing is typed before what it means is read out, in milliseconds. */
+const PAUSE = 700;
+
+/** What is read out of what the line means. */
+function inWords(shown: ReturnType<typeof meant>, refused: string | null): string {
+  if (refused !== null) return `Not so: ${refused}.`;
+  if (shown === null || typeof shown === 'string') return '';
+  return `${shown.map(([name, what]) => `${name} ${what}`).join(', ')}.`;
 }
 
 /** What the phrase would be, name by name; the reason where it cannot be so; null for nothing. */

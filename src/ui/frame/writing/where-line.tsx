@@ -21,7 +21,7 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
   const warned = warningWords(warnings, chosen);
   return (
     <p role="status" aria-atomic="true" className="where-line">
-      {told.text === '' ? null : (
+      {told.text === '' || saysItself(told.text, where) ? null : (
         <span className={told.refused ? 'told refused' : 'told'}>{sentence(told.text)} </span>
       )}
       <span id={id}>{where}.</span>
@@ -37,6 +37,12 @@ export function WhereLine({ writer, warnings, id }: WhereLineProps) {
       )}
     </p>
   );
+}
+
+/** Whether a fret that was written is where the cursor is, whose words tell it with its degree. */
+function saysItself(told: string, where: string): boolean {
+  const [, fret, string] = /^fret (\d+) on string (\d+)$/u.exec(told) ?? [];
+  return fret !== undefined && where.includes(`string ${string}, fret ${fret}:`);
 }
 
 function sentence(text: string): string {
