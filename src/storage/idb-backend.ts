@@ -324,10 +324,11 @@ function notOpened(e: unknown): NotOpened {
     });
   }
   // No database at all, or one that this page may not use: private windows, storage switched off.
+  // To ask for it can be refused as well, so the reason is looked at first.
   if (
-    typeof indexedDB === 'undefined' ||
     name === 'SecurityError' ||
-    name === 'InvalidStateError'
+    name === 'InvalidStateError' ||
+    typeof indexedDB === 'undefined'
   ) {
     return new NotOpened('unavailable', {
       message: 'this browser keeps nothing for this page',

@@ -93,7 +93,10 @@ describe('setting a phrase up', () => {
     await page.keyboard.press('S');
     const dialog = page.getByRole('dialog', { name: 'Set it up in one line' });
     await dialog.getByRole('textbox').fill('A 12/9');
-    await dialog.getByText(/^Not so: 12\/9 is none of the metres/u).first().waitFor();
+    await dialog
+      .getByText(/^Not so: 12\/9 is none of the metres/u)
+      .first()
+      .waitFor();
     await page.keyboard.press('Enter');
     expect(await dialog.isVisible()).toBe(true);
     // Words that are tapped are put behind what is there.

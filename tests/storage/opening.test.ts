@@ -178,6 +178,21 @@ describe('a browser without a database', () => {
     }
   });
 
+  it('is unavailable where even asking for one is refused', async () => {
+    const real = Object.getOwnPropertyDescriptor(globalThis, 'indexedDB')!;
+    Object.defineProperty(globalThis, 'indexedDB', {
+      configurable: true,
+      get: () => {
+        throw new DOMException('no', 'SecurityError');
+      },
+    });
+    try {
+      expect(await box.browser.window().opened()).toBe('unavailable');
+    } finally {
+      Object.defineProperty(globalThis, 'indexedDB', real);
+    }
+  });
+
   it.each([
     // Chromium with site data blocked, and Firefox in older private windows: from memory.
     ['SecurityError', 'unavailable'],

@@ -23,6 +23,9 @@ export function PhraseOrReason(props: {
       <p>
         <a className="button" href={addressOf({ page: 'library', query: {} })}>
           Go to the library
+        </a>{' '}
+        <a className="button" href={addressOf({ page: 'removed', query: {} })}>
+          See what was removed
         </a>
       </p>
     </section>

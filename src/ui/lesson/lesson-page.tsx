@@ -4,8 +4,9 @@ import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
 import type { PaperSize } from '../../publish/lesson/sizes';
-import { usePageTitle } from '../frame/app-context';
+import { useLibrary, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
+import { OpeningPage } from '../frame/opening-library';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
 import { AddItem } from './add-item';
@@ -21,12 +22,14 @@ import './lesson.css';
 /** `#/lesson/ID`: a lesson as it will be on paper, put in order and written in. */
 export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
   const edits = useLesson(route.id);
+  const { state } = useLibrary();
   if (edits === null) {
+    if (state === 'opening') return <OpeningPage />;
     return (
       <section className="page">
         <h1>This lesson is not here</h1>
         <p>
-          It was removed, or the library is still being opened.{' '}
+          It may have been removed, or it is in the library of another browser or device.{' '}
           <a href={addressOf({ page: 'lessons', query: {} })}>See the lessons</a>
         </p>
       </section>

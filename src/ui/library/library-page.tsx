@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
-import type { Front, PhraseEntry } from '../../storage/types';
+import type { Front, LibraryState, PhraseEntry } from '../../storage/types';
 import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
@@ -104,6 +104,9 @@ function MayBeCleared() {
   );
 }
 
+/** States in which nobody knows what is in the library. */
+const SHUT: ReadonlySet<LibraryState> = new Set(['blocked', 'outdated', 'failed', 'closed']);
+
 function Shelves({
   phrases,
   front,
@@ -120,6 +123,9 @@ function Shelves({
   const app = useApp();
   const opening = front !== null;
   const total = front?.total ?? phrases.length;
+  // What could not be opened is not said to be empty.
+  const { state } = useLibrary();
+  const shut = total === 0 && SHUT.has(state);
   const asked = useAsked(phrases, opening, route);
   const { facts, found, seeking, looked, search, onlySamples } = asked;
   const byId = useEntries(phrases, front);
@@ -130,13 +136,13 @@ function Shelves({
   return (
     <>
       <LibraryHead bringIn={bringIn}>
-        {seeking ? 'Looking …' : tally(found.length, total, isNoFilter(looked.filter))}
+        {seeking ? 'Looking …' : shut ? '' : tally(found.length, total, isNoFilter(looked.filter))}
         {search.reading !== null && !seeking && ' so far'}
       </LibraryHead>
       {onlySamples && total > 0 && <FirstVisit />}
       <ImportReport />
       {children}
-      {total === 0 ? (
+      {shut ? null : total === 0 ? (
         <Empty
           bringIn={bringIn}
           addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
