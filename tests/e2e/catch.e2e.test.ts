@@ -112,6 +112,11 @@ describe('catching what is played', () => {
       await page.keyboard.press('x');
       await page.getByRole('button', { name: 'Put back what was taken out' }).click();
       await expect.poll(() => page.locator('.pitch-picture .heard').count()).toBe(before);
+      // It is called by what it is until somebody calls it something else.
+      const title = result.getByRole('textbox', { name: 'Title' }).first();
+      expect(await title.inputValue()).toMatch(/^played, 1: /u);
+      await title.fill('Low water, played');
+      await result.getByRole('heading', { name: 'Low water, played' }).waitFor();
       // The notes are corrected by the keys of the page for writing, with Caps Lock or without.
       await page.locator('.pitch-picture .heard rect').first().click();
       await result.getByText('Or is it').waitFor();
@@ -166,11 +171,11 @@ describe('catching what is played', () => {
       await result.getByLabel(/^Keep the recording with the phrases, about \d+ kB$/u).check();
       await result.getByRole('button', { name: 'Keep it as a phrase' }).first().click();
       // The page stays, with what is not kept yet.
-      const keptOne = page.locator('.notice', { hasText: 'Kept as “played, 1”.' });
+      const keptOne = page.locator('.notice', { hasText: 'Kept as “Low water, played”.' });
       await keptOne.waitFor();
       expect(await result.getByRole('button', { name: 'Keep it as a phrase' }).count()).toBe(2);
       await keptOne.getByRole('button', { name: 'See it' }).click();
-      await page.getByRole('heading', { level: 1, name: 'played, 1' }).waitFor();
+      await page.getByRole('heading', { level: 1, name: 'Low water, played' }).waitFor();
       // What was corrected can be taken back there too.
       await page.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
       // The recording lies with the phrase, compressed, and can be heard and deleted there.
@@ -219,7 +224,7 @@ describe('catching what is played', () => {
       await result.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
       await page.getByLabel('Beats a minute').fill('150');
       await page.getByLabel('Or a recording from a file').setInputFiles(wav);
-      await result.getByRole('link', { name: 'played, 1' }).waitFor();
+      await result.getByRole('link', { name: 'Low water, played' }).waitFor();
       // Something new takes its place on the page, and not its place.
       const unkept = page.getByRole('region', { name: 'Not kept yet' }).getByRole('listitem');
       const left = unkept.filter({ hasText: /^played, .*: 2 phrases, 1 corrected/u });

@@ -140,11 +140,20 @@ function octavesInTitle(n: number): string {
 }
 
 /** The chords as numerals of the key; more than four are not counted up. */
+/** Longer lanes are not told in a title. */
+const MOST_CHORDS = 4;
+
+/** Over what a phrase lies, as titles say it: `over I7 IV7 in A`; without chords, or of many, `in A`. */
+export function whereInKey(p: Phrase): string {
+  const few = p.chords.length > 0 && p.chords.length <= MOST_CHORDS;
+  return `${few ? `over ${chordsInTitle(p)} ` : ''}in ${keyInTitle(p.key)}`;
+}
+
 function chordsInTitle(p: Phrase): string {
   const signs = p.chords.map((c) =>
     c.symbol === null ? 'N.C.' : romanSign(chordOf(c.symbol), p.key),
   );
-  return signs.length > 4 || signs.length === 0 ? 'other chords' : signs.join(' ');
+  return signs.length > MOST_CHORDS || signs.length === 0 ? 'other chords' : signs.join(' ');
 }
 
 function keyInTitle(k: Key): string {

@@ -1,4 +1,5 @@
 import { motionOfHeard } from '../../core/heard/motion';
+import { proposeName } from '../../core/heard/naming';
 import { type ProposedChord, proposeChords } from '../../core/heard/propose';
 import type { HeardNote } from '../../core/heard/types';
 import { layLane, storeLane } from '../../core/move/lane';
@@ -66,13 +67,20 @@ export function phrasesOf(
 ): Result<readonly CaughtPhrase[]> {
   const parts = cut === 'whole' ? [take.lines] : cutLines(take);
   const out: CaughtPhrase[] = [];
-  for (const [i, lines] of parts.entries()) {
-    const title = parts.length === 1 ? names.title : `${names.title}, ${i + 1}`;
-    const made = phraseOf(take, lines, { ...names, title }, cut === 'whole');
+  for (const lines of parts) {
+    const made = phraseOf(take, lines, names, cut === 'whole');
     if (!made.ok) return made;
     out.push(made.value);
   }
-  return ok(out);
+  return ok(namedIn(names.title, out));
+}
+
+/** The phrases of one recording under what they may be called, numbered where they are several. */
+export function namedIn(title: string, all: readonly CaughtPhrase[]): readonly CaughtPhrase[] {
+  return all.map((c, i) => {
+    const name = proposeName(c.phrase, all.length === 1 ? title : `${title}, ${i + 1}`);
+    return { ...c, phrase: { ...c.phrase, meta: { ...c.phrase.meta, ...name } } };
+  });
 }
 
 type Lines = Take['lines'];

@@ -16,9 +16,9 @@ import { navigate } from '../frame/use-route';
 import { warningsOf } from '../frame/writing/warnings';
 import { WhereLine } from '../frame/writing/where-line';
 import { WriteScore } from '../frame/writing/write-score';
-import type { Writer } from '../frame/writing/writer';
 import { SILENT, Sounding } from '../score/sounding';
 import { titleOf } from '../shared/facts';
+import { CalledFields } from './called';
 import { soundKey } from './corrections';
 import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
@@ -27,6 +27,7 @@ import { useInTurn } from './in-turn';
 import { type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
+import type { CatchWriter } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
 import { useOnce } from './with-recording';
 
@@ -35,7 +36,7 @@ interface CaughtProps {
   readonly index: number;
   /** As it stands, corrections included. */
   readonly caught: CaughtPhrase;
-  readonly writer: Writer;
+  readonly writer: CatchWriter;
   /** Keys of the page that go before those of the editor, in the phrase of this number. */
   readonly onKey: (index: number, name: string) => boolean;
   /** Whether it is this phrase that is corrected now. */
@@ -133,6 +134,7 @@ function Drawn(props: CaughtProps) {
           scoreId={props.scoreId}
         />
       </Sounding>
+      <CalledFields meta={phrase.meta} onCall={writer.callIt} />
       <p className="buttons">
         <HearBoth
           player={player}

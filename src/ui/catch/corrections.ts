@@ -1,7 +1,7 @@
 import type { Command } from '../../core/edit/command';
 import { goTo } from '../../core/edit/commands/go';
 import { type History, NO_HISTORY, record, redo, undo } from '../../core/edit/history';
-import type { Outcome } from '../../core/edit/outcome';
+import { done, type Outcome } from '../../core/edit/outcome';
 import { runCommand } from '../../core/edit/run';
 import { chosenNotes } from '../../core/edit/select';
 import { cursorAt, type EditState, startEditing } from '../../core/edit/state';
@@ -93,6 +93,25 @@ export function correct(
 /** Takes the outcome of something that is no command of the table. */
 export function takeOutcome(c: Corrected, outcome: Outcome, note: ChangeNote, at: number) {
   return taken(c, outcome, note, null, at);
+}
+
+/** What a phrase is called and sorted under, as its player says. */
+export interface Called {
+  readonly title: string;
+  readonly tags: readonly string[];
+}
+
+/** Not a command of the table, and made again with the others: by it a phrase got its name. */
+const CALLED = 'call it';
+
+/** Calls the phrase something else; a title typed letter by letter is one step. */
+export function callIt(c: Corrected, called: Called, at: number): Corrected {
+  const { phrase } = c.state;
+  const state = { ...c.state, phrase: { ...phrase, meta: { ...phrase.meta, ...called } } };
+  const sounds = [...c.caught.heard.values()].slice(0, 1).map(soundKey);
+  const made = { command: CALLED, value: called, sounds, typed: '' };
+  const note = { command: CALLED, label: 'Title and tags', joins: true };
+  return taken(c, done(state), note, made, at).next;
 }
 
 function taken(
@@ -199,6 +218,13 @@ export function correctedAnew(
   return { all: all.map((c) => ({ ...c, told: SILENT })), lost };
 }
 
+/** What was set aside comes back from a disk. */
+function isCalled(x: unknown): x is Called {
+  const { title, tags } = (x ?? {}) as Partial<Called>;
+  const texts = [title, ...(Array.isArray(tags) ? tags : [null])];
+  return texts.every((t) => typeof t === 'string');
+}
+
 /** Makes one correction in the phrase that has its sounds now. */
 function remade(
   all: Corrected[],
@@ -206,10 +232,19 @@ function remade(
   at: number,
 ): boolean {
   const command = commandOf(id);
-  if (command === null || sounds.length === 0) return false;
-  const index = all.findIndex((c) => cellOfSound(c.state.phrase, c.caught, sounds[0]!) !== null);
+  const [first] = sounds;
+  if (first === undefined) return false;
+  const index = all.findIndex((c) =>
+    [...c.caught.heard.values()].some((n) => soundKey(n) === first),
+  );
   const c = all[index];
   if (c === undefined) return false;
+  if (id === CALLED) {
+    if (!isCalled(value)) return false;
+    all[index] = callIt(c, value, at);
+    return true;
+  }
+  if (command === null || cellOfSound(c.state.phrase, c.caught, first) === null) return false;
   const cells = sounds.flatMap((k) => cellOfSound(c.state.phrase, c.caught, k) ?? []);
   const { voice, cell } = cells[0]!;
   const selection = { ...cursorAt(voice, cell), fresh: cells.map((x) => x.id), typed };

@@ -3,7 +3,9 @@ import { whyNot } from '../../core/edit/run';
 import { useApp } from '../frame/app-context';
 import type { Writer } from '../frame/writing/writer';
 import {
+  type Called,
   type Corrected,
+  callIt,
   correct,
   correctedAnew,
   doAgain,
@@ -15,6 +17,11 @@ import {
   uncorrected,
 } from './corrections';
 import type { CaughtTake } from './messages';
+
+/** Writes in a phrase that was caught, and calls it something. */
+export interface CatchWriter extends Writer {
+  readonly callIt: (called: Called) => void;
+}
 
 interface Written {
   readonly take: CaughtTake;
@@ -37,7 +44,7 @@ type Pointed = { readonly phrase: number } | { readonly left: number };
 export interface Corrections {
   readonly all: readonly Corrected[];
   readonly lost: number;
-  readonly writers: readonly Writer[];
+  readonly writers: readonly CatchWriter[];
   /** The number of the phrase that is being corrected. */
   readonly active: number | null;
   /** The number in the take of the note that the cursor is on. */
@@ -77,7 +84,7 @@ export function useCorrections(
     setNow(latest.current);
   }, []);
   const { all, lost, pointed } = shown;
-  const made = useRef(new WeakMap<Corrected, Writer>());
+  const made = useRef(new WeakMap<Corrected, CatchWriter>());
   const writers = useMemo(() => {
     const clock = () => Date.parse(app.now());
     // A phrase that was left alone keeps its own: it is not drawn again.
@@ -113,7 +120,7 @@ function writerOf(
   latest: { readonly current: Now },
   put: (index: number, next: Corrected) => void,
   clock: () => number,
-): Writer {
+): CatchWriter {
   const there = () => latest.current.all[i] ?? c;
   return {
     state: c.state,
@@ -132,6 +139,7 @@ function writerOf(
     why: (command, value) => whyNot(there().state, command, value),
     undo: () => put(i, takeBack(there())),
     redo: () => put(i, doAgain(there())),
+    callIt: (called) => put(i, callIt(there(), called, clock())),
   };
 }
 

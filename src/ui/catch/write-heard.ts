@@ -3,7 +3,7 @@ import type { Heard } from '../../core/heard/types';
 import { meterTicks } from '../../core/phrase/time';
 import { fail, ok, type Result } from '../../core/result';
 import { formatKey, type Key, parseKey } from '../../core/theory/key';
-import { type CaughtPhrase, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
+import { type CaughtPhrase, namedIn, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
 import { type Take, takeOf } from '../../io/heard/take';
 import type { CatchSaid, CaughtTake } from './messages';
 import { instrumentOf } from './said';
@@ -69,7 +69,10 @@ export function writeHeard(
     key: formatKey(t.key),
     keyFound: t.keyFound,
     feel: t.feel.kind === 'swing' ? `swing ${t.feel.first} to ${t.feel.second}` : '',
-    phrases: numbered(parts, names.title),
+    phrases: namedIn(
+      names.title,
+      parts.flatMap((p) => p.phrases),
+    ),
     notes: heard.notes,
     without: [...without],
     bars: [...(first === null ? [] : barsOf(first.take, began)), ...barsOf(t, heard.seconds)],
@@ -125,14 +128,4 @@ function barsOf(t: Take, to: number): readonly number[] {
   const bar = meterTicks(t.meter) * t.secondsPerTick;
   const count = Math.max(0, Math.ceil((to - t.start) / bar));
   return Array.from({ length: count }, (_, i) => t.start + i * bar);
-}
-
-/** All phrases one after the other, numbered through. */
-function numbered(parts: readonly Written[], title: string): readonly CaughtPhrase[] {
-  const all = parts.flatMap((p) => p.phrases);
-  if (parts.length < 2) return all;
-  return all.map((c, i) => ({
-    ...c,
-    phrase: { ...c.phrase, meta: { ...c.phrase.meta, title: `${title}, ${i + 1}` } },
-  }));
 }

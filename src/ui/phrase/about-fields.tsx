@@ -1,8 +1,9 @@
-import { useId, useState } from 'react';
+import { useId } from 'react';
 import type { Meta, Phrase } from '../../core/phrase/types';
 import { useApp } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { editPhrase, type Part } from '../frame/edit-phrase';
+import { TagsField } from '../shared/tags-field';
 import { levelName } from '../shared/words';
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
@@ -91,48 +92,6 @@ function NotesField(props: { readonly value: string; readonly onChange: (text: s
         maxLength={20_000}
         onChange={(e) => props.onChange(e.target.value)}
       />
-    </p>
-  );
-}
-
-/** The tags of a text: divided by commas, without blanks around them, each once. */
-export function readTags(text: string): readonly string[] {
-  const tags = text.split(',').map((t) => t.trim().replaceAll(/\s+/gu, ' ').slice(0, 100));
-  return [...new Set(tags.filter((t) => t !== ''))].slice(0, 100);
-}
-
-function sameTags(a: readonly string[], b: readonly string[]): boolean {
-  return a.length === b.length && a.every((t, i) => t === b[i]);
-}
-
-/** Keeps what is typed, commas and blanks included, as long as it says the tags there are. */
-function TagsField(props: {
-  readonly tags: readonly string[];
-  readonly onChange: (tags: readonly string[]) => void;
-}) {
-  const id = useId();
-  const [typed, setTyped] = useState<string | null>(null);
-  const keeps = typed !== null && sameTags(readTags(typed), props.tags);
-  return (
-    <p className="field">
-      <label htmlFor={id}>Tags</label>
-      <input
-        id={id}
-        type="text"
-        value={keeps ? typed : props.tags.join(', ')}
-        autoComplete="off"
-        maxLength={5_000}
-        aria-describedby={`${id}-hint`}
-        onChange={(e) => {
-          setTyped(e.target.value);
-          const tags = readTags(e.target.value);
-          if (!sameTags(tags, props.tags)) props.onChange(tags);
-        }}
-        onBlur={() => setTyped(null)}
-      />
-      <small id={`${id}-hint`} className="quiet">
-        divided by commas
-      </small>
     </p>
   );
 }

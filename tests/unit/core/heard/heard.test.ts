@@ -175,7 +175,8 @@ describe('what was heard', () => {
     });
     if (!made.ok) throw new Error(made.problems[0]!.message);
     const [first, second] = made.value.map((c) => c.phrase);
-    expect([first!.pickup, first!.bars.length, first!.meta.title]).toEqual([5040, 1, 'T, 1']);
+    const called = 'T, 1: single notes over IV7 in C';
+    expect([first!.pickup, first!.bars.length, first!.meta.title]).toEqual([5040, 1, called]);
     // Bar 2 of what was played has the second chord of the lane, and so has bar 4.
     expect(first!.chords).toEqual([{ onset: 0, symbol: 'F7' }]);
     expect([second!.pickup, second!.chords]).toEqual([0, [{ onset: 0, symbol: 'F7' }]]);

@@ -7,6 +7,7 @@ import { takeOf } from '../../../../src/io/heard/take';
 import { candidatesFor } from '../../../../src/ui/catch/candidates';
 import {
   type Corrected,
+  callIt,
   correct,
   correctedAnew,
   correctedPhrase,
@@ -102,6 +103,21 @@ describe('correcting what was caught', () => {
     expect(back.state.phrase).toEqual(first!.state.phrase);
     expect(takeBack(back).told).toMatchObject({ refused: true });
     expect(doAgain(doAgain(doAgain(back))).state.phrase).toEqual(moved.state.phrase);
+  });
+
+  it('a name is undone as one step, and stays when all is written anew', () => {
+    const all = caught().map(uncorrected);
+    const proposed = all[1]!.state.phrase.meta;
+    const typed = ['L', 'Lo', 'Low'].reduce(
+      (c, title, i) => callIt(c, { title, tags: ['riff'] }, i),
+      all[1]!,
+    );
+    expect(takeBack(typed).state.phrase.meta).toEqual(proposed);
+    const over = correctedAnew([all[0]!, typed], caught(PLAYED, 'C7 | F7'), 0);
+    expect(over.lost).toBe(0);
+    const [first, second] = over.all.map((c) => c.state.phrase.meta);
+    expect(second).toMatchObject({ title: 'Low', tags: ['riff'] });
+    expect(first!.title).toBe('Caught, 1: single notes over V7 in F');
   });
 
   it('is made once more when all is written anew: over chords, and without a note', () => {
