@@ -1,4 +1,3 @@
-import { FASTEST, SLOWEST } from '../core/edit/tempo-for';
 import { parseLane } from '../core/move/lane';
 import { STANDARD_GUITAR } from '../core/phrase/instrument';
 import { instrumentFrom, readInstrument } from '../core/phrase/instruments';
@@ -6,6 +5,7 @@ import type { Instrument, Meter } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
 import { type Key, parseKey } from '../core/theory/key';
 import type { Flag, Flags } from './flags';
+import { readBpm, readMeter } from './form-played-flags';
 import { type OutputOptions, readOutput } from './output-flags';
 
 /** What `catch` is asked for. */
@@ -57,15 +57,9 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
     });
   }
   const lane = flags.values.get('chords');
-  const bpm = flags.values.get('tempo');
-  const beats = Number(bpm);
-  if (bpm !== undefined && !(beats >= SLOWEST && beats <= FASTEST)) {
-    return fail({
-      message: `'${bpm}' is no value of --tempo`,
-      fix: `Use beats a minute, from ${SLOWEST} to ${FASTEST}.`,
-    });
-  }
-  const meter = readMeter(flags.values.get('meter'));
+  const bpm = readBpm(flags);
+  if (!bpm.ok) return bpm;
+  const meter = readMeter(flags);
   if (!meter.ok) return meter;
   const instrument = instrumentOf(flags.values.get('instrument'));
   if (!instrument.ok) return instrument;
@@ -88,7 +82,7 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
     file,
     ...(lane === undefined ? {} : { lane }),
     ...(key === null ? {} : { key }),
-    ...(bpm === undefined ? {} : { bpm: beats }),
+    ...(bpm.value === null ? {} : { bpm: bpm.value }),
     ...(meter.value === null ? {} : { meter: meter.value }),
     ...(instrument.value === null ? {} : { instrument: instrument.value }),
     whole: flags.values.has('whole'),
@@ -101,18 +95,4 @@ function instrumentOf(text: string | undefined): Result<Instrument | null> {
   if (text === undefined) return ok(null);
   const wish = readInstrument(text);
   return wish.ok ? ok(instrumentFrom(STANDARD_GUITAR, wish.value)) : wish;
-}
-
-const BEAT_TYPES = [2, 4, 8, 16] as const;
-
-function readMeter(text: string | undefined): Result<Meter | null> {
-  if (text === undefined) return ok(null);
-  const [, beats, type] = /^(\d{1,2})\/(\d{1,2})$/u.exec(text) ?? [];
-  const beatType = BEAT_TYPES.find((t) => t === Number(type));
-  const count = Number(beats);
-  if (beatType !== undefined && count >= 1 && count <= 32) return ok({ beats: count, beatType });
-  return fail({
-    message: `'${text}' is no value of --meter`,
-    fix: 'Write for example 4/4 or 12/8.',
-  });
 }

@@ -21,6 +21,9 @@ for; none stands more often than needed. Prints the chorus with where each part 
                       what --from names; or a file (.json) with one
   --from LIBRARY      a library file or a folder; more of them may be named without an option
   --key K             A, F#, Bbm ...; the form has its own mode; C when absent
+  --tempo N           beats a minute, 10 to 500; the form's own when absent
+  --feel WORD         straight, shuffle, light (3:2) or sixteenths (swung); the form's own when absent
+  --meter M           3/4, 12/8 ...: the same bars counted otherwise; the form's own when absent
   --seed N            draws choruses that are likely instead of the best one, the same each time
   --count N           so many different choruses, 1 when absent
   --choruses N        the form so many times in a row as one solo, 1 to 8

@@ -1,4 +1,5 @@
 import { version } from '../../package.json';
+import { formPlayed } from '../core/form/played';
 import type { Form } from '../core/form/types';
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
@@ -197,7 +198,7 @@ async function solo(shell: Shell, command: Named<'solo'>): Promise<void> {
   return proposeChoruses(
     shell,
     command,
-    form,
+    formPlayed(form, command.played),
     plan,
     all.map((c) => c.phrase),
   );

@@ -1,3 +1,4 @@
+import type { FormPlayed } from '../core/form/played';
 import { MOST_CHORUSES } from '../core/form/repeat';
 import { STANDARD_FORMS, standardForm } from '../core/form/standard';
 import type { Form } from '../core/form/types';
@@ -6,6 +7,7 @@ import type { SoloTaste } from '../core/solo/wanted';
 import type { Key } from '../core/theory/key';
 import { readKey, readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
+import { PLAYED, readPlayed } from './form-played-flags';
 import { type OutputOptions, readOutput } from './output-flags';
 import { type PinText, readBars, readPins, readTaste } from './solo-taste-flags';
 
@@ -13,6 +15,8 @@ import { type PinText, readBars, readPins, readTaste } from './solo-taste-flags'
 export interface SoloCommand {
   /** A standard form, a file that holds one, or the name of one that lies beside the phrases. */
   readonly form: Form | { readonly file: string } | { readonly named: string };
+  /** Tempo, feel and metre where they are not the form's own. */
+  readonly played: FormPlayed;
   /** Null: in C. */
   readonly key: Key | null;
   /** Files and folders that phrases are taken from. */
@@ -36,6 +40,7 @@ export const SOLO: readonly Flag[] = [
   { name: 'form', takes: 'value' },
   { name: 'from', takes: 'value' },
   { name: 'key', takes: 'value' },
+  ...PLAYED,
   { name: 'seed', takes: 'value' },
   { name: 'count', takes: 'value' },
   { name: 'level', takes: 'value' },
@@ -77,6 +82,8 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
   }
   const key = readKey(flags);
   if (!key.ok) return key;
+  const played = readPlayed(flags);
+  if (!played.ok) return played;
   const seed = readWhole(flags, 'seed', 0, LARGEST_SEED);
   if (!seed.ok) return seed;
   const count = readWhole(flags, 'count', 1, MOST_SOLOS);
@@ -99,6 +106,7 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
   }
   return ok({
     form,
+    played: played.value,
     key: key.value,
     files,
     ...(seed.value === undefined ? {} : { seed: seed.value }),

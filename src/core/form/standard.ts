@@ -58,6 +58,19 @@ export const STANDARD_FORMS: readonly Form[] = [
     sections: whole('I7|IV7|I7|v7 I7|IV7|#iv°7|I7|iii7 VI7|ii7|V7|I7 VI7|ii7 V7'),
   },
   {
+    id: 'blues-ending',
+    title: 'twelve-bar blues with a turnaround and an ending',
+    mode: 'blues',
+    meter: FOUR,
+    feel: SHUFFLE,
+    tempo: quarters(110),
+    sections: [
+      { name: 'A', bars: 'I7|IV7|I7|I7|IV7|IV7|I7|I7|V7|IV7' },
+      { name: 'turnaround', bars: 'I7 IV7|I7 V7' },
+      { name: 'ending', bars: 'I7 IV7|I7' },
+    ],
+  },
+  {
     id: 'eight-bars',
     title: 'eight-bar blues',
     mode: 'blues',

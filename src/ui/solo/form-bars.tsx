@@ -86,7 +86,11 @@ function PartOnBar(props: {
   return (
     <span className="bar-part">
       {part === null ? <span className="unseen">empty</span> : null}
-      {part !== null && begins ? part.title : null}
+      {part !== null && begins ? (
+        <span className="part-title" title={part.title}>
+          {part.title}
+        </span>
+      ) : null}
       {part !== null && !begins ? (
         <>
           …<span className="unseen"> {part.title} goes on</span>

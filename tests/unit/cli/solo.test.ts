@@ -57,6 +57,7 @@ describe('forms and solo', () => {
 
   it('draws by a seed, printed or written: it is no seed of a band', async () => {
     const args = ['solo', '--form', 'eight-bars', '--from', 'all.json', '--seed', '5'];
+    args.push('--tempo', '72', '--feel', 'straight');
     const printed = await degreewise(...args, '--json');
     expect(printed.code, printed.err).toBe(0);
     const written = await degreewise(...args, '-o', 'solo.json');
@@ -64,6 +65,9 @@ describe('forms and solo', () => {
     const read = decodePhrase(written.text('solo.json'));
     if (!read.ok) throw new Error(read.problems[0]?.message);
     expect(JSON.parse(printed.out).choruses[0].phrase.voices).toEqual(read.value.voices);
+    expect([read.value.tempo.bpm, read.value.feel.kind]).toEqual([72, 'straight']);
+    const { out } = await degreewise('help', 'solo');
+    expect(out.match(/^ {2}--seed /gmu)).toHaveLength(1);
   });
 
   it('say what is wrong', async () => {
@@ -78,6 +82,13 @@ describe('forms and solo', () => {
     expect(await wrong('--form', 'blues')).toContain('where the phrases are is missing');
     expect(await wrong(...from, '--form', 'blues', '--key', 'H')).toContain("'H' is no key");
     expect(await wrong(...from, '--form', 'blues', '--level', '9')).toContain('--level');
+    for (const bad of [
+      ['tempo', '9'],
+      ['tempo', ''],
+      ['feel', 'funky'],
+      ['meter', '4/3'],
+    ] as const)
+      expect(await wrong(...from, '--form', 'blues', `--${bad[0]}=${bad[1]}`)).toContain(bad[0]);
     const none = await degreewise('solo', '--form', 'blues', '--from', 'gone.json');
     expect(none.code).toBe(1);
     const bars = Array.from({ length: 12 }, (_, i) => i + 1).join();

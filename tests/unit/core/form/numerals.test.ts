@@ -87,8 +87,8 @@ describe("a form of one's own", () => {
     expect(two.sectionStarts).toEqual([1, 3, 15, 16, 28]);
   });
 
-  it('of the standard ones repeats as it is', () => {
-    for (const form of STANDARD_FORMS) {
+  it('of the standard ones repeats as it is, where no section has a place of its own', () => {
+    for (const form of STANDARD_FORMS.filter((f) => f.id !== 'blues-ending')) {
       const laid = layForm(form, C);
       if (!laid.ok) throw new Error(form.id);
       expect(repeatForm(laid.value, 1)).toEqual(laid.value);

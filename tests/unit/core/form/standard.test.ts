@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { layForm } from '../../../../src/core/form/lay';
+import { formPlayed } from '../../../../src/core/form/played';
+import { repeatForm } from '../../../../src/core/form/repeat';
 import { STANDARD_FORMS, standardForm } from '../../../../src/core/form/standard';
 import { formatChord } from '../../../../src/core/theory/chord';
 import { parseKey, twelveKeys } from '../../../../src/core/theory/key';
@@ -34,6 +36,34 @@ describe('standard forms', () => {
         expect(layForm(form, key.tonic).ok, form.id).toBe(true);
       }
     }
+  });
+
+  it('turn round between choruses and end after the last', () => {
+    const laid = layForm(standardForm('blues-ending')!, parseKey('A')!.tonic);
+    if (!laid.ok) throw new Error(laid.problems[0]?.message);
+    const names = (choruses: number) =>
+      repeatForm(laid.value, choruses).bars.map((b) => b.map((c) => formatChord(c!)).join(' '));
+    expect(names(1)).toHaveLength(12);
+    expect(names(1).slice(-2)).toEqual(['A7 D7', 'A7']);
+    expect(names(2).slice(10, 12)).toEqual(['A7 D7', 'A7 E7']);
+    expect(names(2).slice(-2)).toEqual(['A7 D7', 'A7']);
+  });
+
+  it('are played in another metre, tempo and feel', () => {
+    const blues = standardForm('blues')!;
+    const twelve = formPlayed(blues, { meter: { beats: 12, beatType: 8 } });
+    expect(twelve.tempo).toEqual({ bpm: 110, unit: 'dotted-quarter' });
+    expect(twelve.feel).toEqual({ kind: 'straight' });
+    expect(formPlayed(twelve, { meter: blues.meter })).toEqual(blues);
+    expect(formPlayed(blues, {})).toEqual(blues);
+    const straight = { kind: 'straight' } as const;
+    expect(formPlayed(blues, { bpm: 72, feel: straight })).toEqual({
+      ...blues,
+      feel: straight,
+      tempo: { bpm: 72, unit: 'quarter' },
+    });
+    const halves = { ...blues, tempo: { bpm: 60, unit: 'half' } } as const;
+    expect(formPlayed(halves, { meter: { beats: 6, beatType: 8 } }).tempo).toEqual(halves.tempo);
   });
 
   it('say which numeral of which bar is none', () => {
