@@ -4,6 +4,7 @@ import type { Problem } from '../../../core/result';
 import type { LikeOne } from '../../../core/search/finder';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { useApp } from '../app-context';
+import { answerHeard, beginningHeard, NOTHING_HEARD } from './heard';
 import type { FoundIds, IndexState, SearchClient } from './search-client';
 
 const searching = onDemand('What finds phrases', () => import('./search-client'));
@@ -54,35 +55,21 @@ export interface Search {
   readonly unkept: boolean;
 }
 
-interface Heard {
-  readonly answer: FoundIds | null;
-  /** The last that was whole, which stays while a text is wrong. */
-  readonly whole: FoundIds | null;
-  readonly problem: Problem | null;
-  readonly partly: boolean;
-}
-
-const NOTHING: Heard = { answer: null, whole: null, problem: null, partly: false };
-
 /** @param wanted Whether the index is to come although nothing is asked yet. */
 export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): Search {
   const asks = text.trim() !== '';
   const { client, state } = useSearchClient(asks || wanted);
-  const [heard, setHeard] = useState<Heard>(NOTHING);
+  const [heard, setHeard] = useState(NOTHING_HEARD);
   // biome-ignore lint/correctness/useExhaustiveDependencies: an index that has grown may know more.
   useEffect(() => {
     if (!asks || client === null) return;
     let shown = true;
+    const asked = `${usual} ${text}`;
     const begins = (answer: FoundIds) => {
-      if (shown) setHeard(({ whole }) => ({ answer, whole, problem: null, partly: true }));
+      if (shown) setHeard((h) => beginningHeard(h, asked, answer));
     };
     void client.find(text, usual, begins).then((found) => {
-      if (!shown) return;
-      setHeard(({ whole }) => {
-        if (!found.ok)
-          return { answer: whole, whole, problem: found.problems[0] ?? null, partly: false };
-        return { answer: found.value, whole: found.value, problem: null, partly: false };
-      });
+      if (shown) setHeard((h) => answerHeard(h, asked, found));
     });
     return () => {
       shown = false;
@@ -91,9 +78,9 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
   const [wasAsking, setAsking] = useState(asks);
   if (wasAsking !== asks) {
     setAsking(asks);
-    if (!asks) setHeard(NOTHING);
+    if (!asks) setHeard(NOTHING_HEARD);
   }
-  if (!asks) return { ...NOTHING, waiting: false, reading: null, unkept: state.unkept };
+  if (!asks) return { ...NOTHING_HEARD, waiting: false, reading: null, unkept: state.unkept };
   const problem = state.trouble === null ? heard.problem : { message: state.trouble };
   return {
     answer: heard.answer,
