@@ -16,6 +16,8 @@ export interface UnkeptHead {
   readonly kept: readonly string[];
   /** Sounds of which somebody said that they are right. */
   readonly right: readonly string[];
+  /** What the list said was damaged, and is put together anew. */
+  readonly damaged?: true;
 }
 
 /** All of it; what is in `take` and `parts` is for those who wrote it to read. */
@@ -181,7 +183,10 @@ async function removeAll(
   return was;
 }
 
-/** What the list says where that is damaged and the rest may not be; null where there is no number to ask for it by. */
+/**
+ * What the list says where that is damaged and the rest may not be; null where there is no number to ask for it by. Nobody
+ * knows what was corrected or kept of it: it counts as open, so that it does not go as one that is all in the library.
+ */
 async function headAnew(tx: Reading, damaged: unknown): Promise<UnkeptHead | null> {
   const { id, at, title } = (damaged ?? {}) as Partial<Record<keyof UnkeptHead, unknown>>;
   if (typeof id !== 'string') return null;
@@ -190,11 +195,11 @@ async function headAnew(tx: Reading, damaged: unknown): Promise<UnkeptHead | nul
     id,
     at: typeof at === 'number' && at >= 0 ? at : 0,
     title: typeof title === 'string' ? title : 'Damaged',
-    ...{ phrases, corrected: 0, open: phrases, kept: [], right: [] },
+    ...{ phrases, corrected: 0, open: Math.max(1, phrases), kept: [], right: [], damaged: true },
   };
 }
 
-/** Those that go, so that what is held stays bounded; never the one that was written now. What has lost its day stays long. */
+/** Those that go, so that what is held stays bounded; never the one that was written now. What is damaged may have been corrected. */
 function tooMany(heads: readonly UnkeptHead[], now: string): readonly string[] {
   const others = heads.filter((h) => h.id !== now);
   const leastFirst = [...others].sort(
@@ -203,7 +208,7 @@ function tooMany(heads: readonly UnkeptHead[], now: string): readonly string[] {
   return leastFirst.slice(0, Math.max(0, others.length + 1 - MOST_UNKEPT)).map((h) => h.id);
 }
 
-const isDear = ({ corrected, at }: UnkeptHead) => corrected > 0 || at === 0;
+const isDear = ({ corrected, damaged }: UnkeptHead) => corrected > 0 || damaged === true;
 
 const allOf = (id: string) => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY]);
 
