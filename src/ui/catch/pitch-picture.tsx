@@ -71,22 +71,7 @@ export function PitchPicture(props: {
         viewBox={`0 0 ${width} ${height}`}
         aria-hidden="true"
       >
-        {rowsFrom(low, high).map((midi) => (
-          <line key={midi} className="row" x1={0} x2={width} y1={y(midi)} y2={y(midi)} />
-        ))}
-        {secondsFrom(from, to).map((t) => (
-          <g key={t} className="second">
-            <line x1={x(t)} x2={x(t)} y1={bottom} y2={bottom + 4} />
-            <text className="clock" x={x(t)} y={height - 3} textAnchor="middle">
-              {t} s
-            </text>
-          </g>
-        ))}
-        {bars
-          .filter((b) => b > from - 0.05 && b < to + 0.05)
-          .map((b) => (
-            <line key={b} className="bar" x1={x(b)} x2={x(b)} y1={0} y2={bottom} />
-          ))}
+        <Grid {...{ from, to, low, high, bars, x, y, width, bottom }} />
         {notes.map((n) => {
           const { onset, end, curve, pitch } = n.heard;
           const points = curve.map((c) => `${x(c.at).toFixed(1)},${y(c.midi).toFixed(1)}`);
@@ -114,6 +99,42 @@ export function PitchPicture(props: {
         <line ref={playhead} className="playhead" y1={0} y2={height} visibility="hidden" />
       </svg>
     </section>
+  );
+}
+
+/** What stands behind the notes: named rows, seconds and bar lines. */
+function Grid(props: {
+  readonly from: number;
+  readonly to: number;
+  readonly low: number;
+  readonly high: number;
+  readonly bars: readonly number[];
+  readonly x: (seconds: number) => number;
+  readonly y: (midi: number) => number;
+  readonly width: number;
+  /** Where the rows end and the seconds are named. */
+  readonly bottom: number;
+}) {
+  const { from, to, low, high, bars, x, y, width, bottom } = props;
+  return (
+    <>
+      {rowsFrom(low, high).map((midi) => (
+        <line key={midi} className="row" x1={0} x2={width} y1={y(midi)} y2={y(midi)} />
+      ))}
+      {secondsFrom(from, to).map((t) => (
+        <g key={t} className="second">
+          <line x1={x(t)} x2={x(t)} y1={bottom} y2={bottom + 4} />
+          <text className="clock" x={x(t)} y={bottom + FOOT - 3} textAnchor="middle">
+            {t} s
+          </text>
+        </g>
+      ))}
+      {bars
+        .filter((b) => b > from - 0.05 && b < to + 0.05)
+        .map((b) => (
+          <line key={b} className="bar" x1={x(b)} x2={x(b)} y1={0} y2={bottom} />
+        ))}
+    </>
   );
 }
 

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { type ReactNode, useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
@@ -90,19 +90,15 @@ export function Taken(props: TakenProps) {
       <p role="status">{summary(take)}</p>
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
-      <div className={note === undefined ? undefined : 'catch-asked'}>
-        <p className="buttons">
-          <OtherReading take={take} onRead={props.readAs} />
-          <Answers
-            next={unsure.length === 0 ? null : next}
-            right={note === undefined ? null : isRight}
-            takeOut={note === undefined ? null : takeOut}
-            correct={note === undefined || active === null ? null : () => toScore(active)}
-          />
-        </p>
-        <Asked note={note} unsure={unsure.length} />
-        <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
-      </div>
+      <AskedFirst note={note} unsure={unsure.length} offers={offers}>
+        <OtherReading take={take} onRead={props.readAs} />
+        <Answers
+          next={unsure.length === 0 ? null : next}
+          right={note === undefined ? null : isRight}
+          takeOut={note === undefined ? null : takeOut}
+          correct={note === undefined || active === null ? null : () => toScore(active)}
+        />
+      </AskedFirst>
       <p className="buttons">
         <WithAll
           corrections={all}
@@ -131,6 +127,23 @@ export function Taken(props: TakenProps) {
         />
       ))}
     </section>
+  );
+}
+
+/** What is asked, with its answers; of a note it stays in sight. */
+function AskedFirst(props: {
+  readonly note: HeardNote | undefined;
+  readonly unsure: number;
+  readonly offers: readonly Offer[];
+  readonly children: ReactNode;
+}) {
+  const { note, unsure, offers, children } = props;
+  return (
+    <div className={note === undefined ? undefined : 'catch-asked'}>
+      <p className="buttons">{children}</p>
+      <Asked note={note} unsure={unsure} />
+      <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
+    </div>
   );
 }
 

@@ -42,12 +42,13 @@ export function useKeys(keys: Readonly<Record<string, ((at: number) => void) | n
 
 /**
  * The keys that take back and do again, while the focus is in nothing that has them itself: else the browser takes back what
- * was typed into a field before.
+ * was typed into a field before. Not while a dialog is open.
  */
 export function useBackKeys(undo: (() => void) | null, redo: (() => void) | null): void {
   useEffect(() => {
     const press = (e: KeyboardEvent) => {
       if (!(e.ctrlKey || e.metaKey) || e.altKey || e.defaultPrevented) return;
+      if (document.querySelector('dialog[open]') !== null) return;
       if (e.target instanceof Element && e.target.matches(FIELDS)) return;
       const key = e.key.toLowerCase();
       const way = key === 'y' || (key === 'z' && e.shiftKey) ? redo : key === 'z' ? undo : null;
