@@ -3,6 +3,7 @@ import type { ReadChoice } from '../io/file/decode-file';
 import { CARRY, type CarryOptions, readCarry } from './carry-flags';
 import { CATCH, type CatchCommand, readCatch } from './catch-flags';
 import type { CutOptions } from './commands/cut';
+import type { MergeTo } from './commands/merge';
 import { CUT, readCut } from './cut-flags';
 import { type FindOptions, readFind } from './find-flags';
 import { readWhole } from './flag-values';
@@ -12,7 +13,7 @@ import { LESSON, type LessonCommand, readLesson } from './lesson-flags';
 import { MOVE, type MoveOptions, readMove } from './move-flags';
 import { NECK, type NeckOptions, readNeckOptions } from './neck-flags';
 import { ENDINGS, OUTPUT, type OutputOptions, readOutput } from './output-flags';
-import { readNameOf } from './output-name';
+import { readMergeTo } from './output-name';
 import { PLAN, type PlanOptions, readPlanOptions } from './plan-flags';
 import { READ, READ_FOR_MOVE, readReadChoice } from './read-flags';
 import { readShapesOptions, SHAPES, type ShapesOptions } from './shape-flags';
@@ -79,8 +80,7 @@ export type Command = { readonly read?: ReadChoice } & (
   | {
       readonly name: 'merge';
       readonly files: readonly string[];
-      readonly out: string;
-      readonly force: boolean;
+      readonly to: MergeTo;
     }
 );
 
@@ -275,8 +275,8 @@ function readNamed(
       return cut.ok ? ok({ name, files, cut: cut.value }) : cut;
     }
     case 'merge': {
-      const to = readNameOf('library', flags);
-      return to.ok ? ok({ name, files, ...to.value }) : to;
+      const to = readMergeTo(flags);
+      return to.ok ? ok({ name, files, to: to.value }) : to;
     }
   }
 }

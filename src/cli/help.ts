@@ -238,12 +238,14 @@ What was in step last is remembered in a hidden file beside the library.
   --removals          what is missing in the library was removed, also where it is much of it
   --json              list as JSON what was done
 `,
-  merge: `degreewise merge FILE FILE... -o OUT.json [--force]
+  merge: `degreewise merge FILE FILE... -o OUT.json|FOLDER [--force]
 
 Makes one library of several files and folders. Phrases that are equal stand in it once; of a phrase
-that differs every version is kept: the one changed last under its id, the others under their own.
+that differs every version is kept: the one changed last under its id, the others under their own,
+and what they have otherwise is said (of values first that of the one changed last).
 
-${READ}  -o, --out OUT       file to write, ending in .json
+${READ}  -o, --out OUT       file to write, ending in .json; or a new or empty folder for a file a phrase,
+                      as 'carry' writes it
   --force             replace a file that is there
 `,
 };

@@ -240,7 +240,7 @@ async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
   if (phrases.all.length === 0 && others.every((o) => o.length === 0)) {
     return noPhrase(shell, command.files);
   }
-  return writeMerged(shell, phrases.all, others, command.out, command.force);
+  return writeMerged(shell, phrases.all, others, command.to);
 }
 
 async function cut(shell: Shell, o: CutOptions, files: readonly string[]): Promise<void> {

@@ -1,13 +1,20 @@
+import { differingFields, phraseDifferences } from '../../core/library/differing';
 import {
+  baseOf,
   type Mergeable,
   type Merged,
   mergeVersions,
   phraseContent,
 } from '../../core/library/merge';
 import type { Phrase } from '../../core/phrase/types';
+import { ok } from '../../core/result';
+import { carry } from '../../io/folder/carry';
+import { FileLibrary } from '../../io/folder/file-library';
+import { noNotes } from '../../io/folder/notes';
 import { encodeCompact, encodeDecoded } from '../../io/json/encode';
-import { FILE_KINDS } from '../../io/kinds/file-kinds';
+import { FILE_KINDS, versionsAmong } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
+import { PHRASES } from '../../io/kinds/kinds';
 import type { Taking } from '../../io/library/entries';
 import { libraryOfTexts } from '../../publish/publish';
 import type { Shell } from '../shell';
@@ -51,50 +58,146 @@ export class KeptPhrases implements Taking {
   }
 }
 
-/** Writes several collections as one library, and names what was there in several versions. */
+/** Where it goes: one file, or a folder with a file a phrase. */
+export interface MergeTo {
+  readonly out: string;
+  readonly folder: boolean;
+  /** Whether a file may be replaced. */
+  readonly force: boolean;
+}
+
+/** Writes several collections as one library, and says what was there in several versions and what differs. */
 export async function writeMerged(
   shell: Shell,
   kept: readonly KeptPhrase[],
   collections: readonly (readonly Thing[])[],
-  out: string,
-  force: boolean,
+  to: MergeTo,
 ): Promise<void> {
   const phrases = mergeVersions(KEPT, kept);
   const others = mergeOthers(collections);
   const things = others.flatMap(({ kind, merged }) => merged.all.map((value) => ({ kind, value })));
-  const bytes = libraryOfTexts(
-    phrases.all.map((p) => p.text),
-    things,
-  );
-  const written = await shell.io.files.write(out, bytes, force);
-  if (!written.ok) return shell.refuse(out, written.problems);
-  if (written.value === 'taken') {
-    return shell.misuse({
-      message: `there is a file '${out}' already`,
-      fix: 'Add --force to replace it.',
-    });
-  }
+  const written = to.folder
+    ? await writeFolder(shell, to.out, phrases.all, things)
+    : await writeLibrary(shell, to, phrases.all, things);
+  if (!written) return;
   const counts = [
     count(phrases.all.length, 'phrase'),
     ...others.map(({ kind, merged }) => count(merged.all.length, kind.noun)),
   ];
-  shell.print(`wrote ${out}: ${counts.join(', ')}\n`);
-  sayKept(shell, [phrases, ...others.map((o) => o.merged)]);
+  shell.print(`wrote ${to.out}: ${counts.join(', ')}\n`);
+  sayKept(shell, [
+    keptOf(phrases, KEPT.identityOf, (a, b) => phraseDifferences(asPhrase(a), asPhrase(b))),
+    ...others.map(({ kind, merged }) =>
+      keptOf(
+        merged,
+        (v) => kind.identityOf(v),
+        (a, b) => differingFields(Object(a), Object(b)),
+      ),
+    ),
+  ]);
+}
+
+/** Writes one file; false where it could not, which is told. */
+async function writeLibrary(
+  shell: Shell,
+  { out, force }: MergeTo,
+  phrases: readonly KeptPhrase[],
+  things: readonly Thing[],
+): Promise<boolean> {
+  const bytes = libraryOfTexts(
+    phrases.map((p) => p.text),
+    things,
+  );
+  const written = await shell.io.files.write(out, bytes, force);
+  if (!written.ok) shell.refuse(out, written.problems);
+  else if (written.value === 'taken') {
+    shell.misuse({
+      message: `there is a file '${out}' already`,
+      fix: 'Add --force to replace it.',
+    });
+  }
+  return written.ok && written.value === 'written';
+}
+
+/** Writes a file a phrase, as `carry` does; false where it could not, which is told. */
+async function writeFolder(
+  shell: Shell,
+  out: string,
+  phrases: readonly KeptPhrase[],
+  all: readonly Thing[],
+): Promise<boolean> {
+  const kind = await shell.io.files.kindOf(out);
+  const there = kind === 'folder' ? await shell.io.files.list(out) : ok([]);
+  if (!there.ok) shell.refuse(out, there.problems);
+  else if (kind === 'file' || there.value.length > 0) {
+    shell.misuse({
+      message: kind === 'file' ? `'${out}' is no folder` : `there are files in '${out}' already`,
+      fix: "Name a new folder, or an empty one; 'degreewise carry' brings a library and a folder in step.",
+    });
+  } else {
+    // Earlier versions stay in library files.
+    const [past, things] = versionsAmong(all);
+    const library = new FileLibrary([
+      ...phrases.map((p) => ({ kind: PHRASES, value: asPhrase(p) })),
+      ...things,
+    ]);
+    const { folder } = await shell.io.folder(out);
+    try {
+      await carry(library, folder, noNotes(), { now: shell.io.now().toISOString() });
+    } catch (e) {
+      const message = e instanceof Error ? e.message : String(e);
+      shell.refuse(out, [{ message, fix: 'Remove what was written, and begin again.' }]);
+      return false;
+    }
+    if (past.length > 0) {
+      shell.remark(
+        `${count(past.length, 'earlier version')} of phrases are not in the folder; a library file (.json) holds them\n`,
+      );
+    }
+    return true;
+  }
+  return false;
 }
 
 /** So many things that are there in several versions are named. */
 const MOST_NAMED = 5;
 
+/** Something that is there in several versions, and what each of the others has otherwise than the first. */
+interface Kept {
+  readonly title: string;
+  readonly versions: number;
+  readonly others: () => readonly { readonly id: string; readonly differs: readonly string[] }[];
+}
+
+function keptOf<T>(
+  { all, kept }: Merged<T>,
+  identityOf: (value: T) => { readonly id: string },
+  differences: (a: T, b: T) => readonly string[],
+): readonly Kept[] {
+  return kept.map(({ id, title, versions }) => ({
+    title,
+    versions,
+    others: () => {
+      const [first, ...more] = all.filter((v) => baseOf(identityOf(v).id) === id);
+      return more.map((v) => ({ id: identityOf(v).id, differs: differences(first!, v) }));
+    },
+  }));
+}
+
 /** What was there in several versions: where it is much, how much, and the first of it. */
-function sayKept(shell: Shell, merged: readonly Merged<unknown>[]): void {
-  const kept = merged.flatMap((m) => m.kept);
+function sayKept(shell: Shell, merged: readonly (readonly Kept[])[]): void {
+  const kept = merged.flat();
   const more = kept.length - MOST_NAMED;
   if (more > 0) {
     shell.remark(`${kept.length} things are there in several versions; all are kept. The first:\n`);
   }
-  for (const { title, versions } of kept.slice(0, MOST_NAMED)) {
+  for (const { title, versions, others } of kept.slice(0, MOST_NAMED)) {
     const name = title === '' ? 'untitled' : `'${title}'`;
     shell.remark(`${name} is there in ${versions} versions; all are kept\n`);
+    for (const { id, differs } of others().slice(0, MOST_NAMED)) {
+      const what = differs.length === 0 ? 'when it was changed' : differs.join(', ');
+      shell.remark(`  ${id} has otherwise: ${what}\n`);
+    }
   }
   if (more > 0) shell.remark(`and ${more} more\n`);
 }

@@ -34,7 +34,11 @@ describe('merging phrases as they are written', () => {
       const io = memoryIo();
       const kept = new KeptPhrases();
       for (const p of [...a, ...b]) kept.take(p);
-      await writeMerged(new Shell(io), kept.all, [], 'all.json', false);
+      await writeMerged(new Shell(io), kept.all, [], {
+        out: 'all.json',
+        folder: false,
+        force: false,
+      });
       expect(io.disk.get('all.json')).toEqual(libraryBytes(mergeLibraries(a, b).all));
     }
   });
@@ -48,7 +52,11 @@ describe('merging phrases as they are written', () => {
     const io = memoryIo();
     const kept = new KeptPhrases();
     kept.takeRead(p);
-    await writeMerged(new Shell(io), kept.all, [], 'all.json', false);
+    await writeMerged(new Shell(io), kept.all, [], {
+      out: 'all.json',
+      folder: false,
+      force: false,
+    });
     expect(encodeDecoded(p)).not.toBe(encodeCompact(p));
     expect(io.disk.get('all.json')).toEqual(libraryBytes([p]));
   });
