@@ -32,7 +32,7 @@ const MOST_PARTS = 12;
  */
 export function readBeat(text: string, meter: Meter | null): number | null {
   const signs = text.toLowerCase().replace(/[½⅓⅔¼¾]/gu, (sign) => SIGNS[sign]!);
-  const decimal = NUMBER.exec(signs.trim());
+  const decimal = NUMBER.exec(signs.replace(/\bbeat\b/u, '').trim());
   if (decimal !== null) return toThird(Number(`${decimal[1]}.${decimal[2] ?? 0}`));
   const plain = asWords(signs);
   const parted = WITH_PART.exec(plain);

@@ -22,13 +22,16 @@ const PARTS: readonly (readonly [RegExp, number])[] = [
 ];
 
 /** How many stand in the time of how many (T1). */
-const TUPLETS: Readonly<Record<string, readonly [number, number]>> = {
-  triplet: [3, 2],
-  quintuplet: [5, 4],
-  septuplet: [7, 4],
-  nonuplet: [9, 8],
-};
-const DOTS: Readonly<Record<string, number>> = { dotted: 1.5, 'double-dotted': 1.75 };
+const TUPLETS: ReadonlyMap<string, readonly [number, number]> = new Map([
+  ['triplet', [3, 2]],
+  ['quintuplet', [5, 4]],
+  ['septuplet', [7, 4]],
+  ['nonuplet', [9, 8]],
+]);
+const DOTS: ReadonlyMap<string, number> = new Map([
+  ['dotted', 1.5],
+  ['double-dotted', 1.75],
+]);
 
 const COUNTS = 'a an one two three four five six seven eight nine ten eleven twelve'
   .split(' ')
@@ -37,6 +40,12 @@ const COUNT_OF: ReadonlyMap<string, number> = new Map(COUNTS);
 
 const NUMBER = /^\d{1,3}(?:[.,]\d{1,4})?$/u;
 const FRACTION = /^(\d{1,3})\/(\d{1,3})$/u;
+/** `½` behind a number is a part of it; alone it is a value, as `1/2` is. */
+const PARTS_OF_NUMBER: readonly (readonly [RegExp, string])[] = [
+  [/(?<=\d)\s*½/gu, '.5'],
+  [/(?<=\d)\s*¼/gu, '.25'],
+  [/(?<=\d)\s*¾/gu, '.75'],
+];
 
 /**
  * Reads a length in a player's words: `1/8`, `an eighth`, `3 eighths`, `dotted quarter`, `2 triplet eighths`,
@@ -45,7 +54,14 @@ const FRACTION = /^(\d{1,3})\/(\d{1,3})$/u;
  * @returns null for what is no length.
  */
 export function readLength(text: string): TypedLength | null {
-  const plain = text.trim().toLowerCase().replace(/½/gu, '1/2').replace(/[¼]/gu, '1/4');
+  const plain = PARTS_OF_NUMBER.reduce(
+    (t, [sign, part]) => t.replace(sign, part),
+    text.trim().toLowerCase(),
+  )
+    // `⅜` is 3/8, with a stroke of its own.
+    .normalize('NFKC')
+    .replaceAll('⁄', '/')
+    .replace(/\bdouble\s+dotted\b/gu, 'double-dotted');
   if (plain === 'none') return { ticks: 0, whole: 0 };
   if (NUMBER.test(plain)) return plainLength((asNumber(plain) * WHOLE_TICKS) / 8);
   let ticks = 0;
@@ -67,8 +83,8 @@ function readOne(words: readonly string[]): TypedLength | null {
   let value: Ticks | null = null;
   for (const word of words) {
     const counted = COUNT_OF.get(word) ?? (NUMBER.test(word) ? asNumber(word) : undefined);
-    const inTuplet = TUPLETS[word.replace(/s$/u, '')];
-    const dotted = DOTS[word];
+    const inTuplet = TUPLETS.get(word.replace(/s$/u, ''));
+    const dotted = DOTS.get(word);
     if (counted !== undefined) {
       if (count !== null || value !== null) return null;
       count = counted;

@@ -52,6 +52,9 @@ const UNITS: Readonly<Record<string, Tempo['unit']>> = {
   h: 'half',
 };
 
+/** A mode with a capital is the word of a title as well, `A Blues for Two`: only before what is no word. */
+const CAPITAL_MODE = `(?:Minor|Major|Blues)(?=\\s*(?:[,;{"“\\d]|$|(?:${Object.keys(FEEL_WORDS).join('|')}|${CHORD})${END}))`;
+
 const READERS: readonly Reader[] = [
   {
     part: 'title',
@@ -116,7 +119,7 @@ const READERS: readonly Reader[] = [
     // A small letter alone is an article as well: `a walk home`.
     part: 'key',
     looks: new RegExp(
-      `(?:(?:in )?(?:the )?key (?:of )?|in )?([A-G](?:bb|##|b|#|♭|♯)?|[a-g](?:b|#|♭|♯)?(?=m${END}|\\s*(?:minor|min|major|maj|blues)${END}))(m|\\s*(?:minor|min|major|maj|blues))?${END}`,
+      `(?:(?:in )?(?:the )?key (?:of )?|in )?([A-G](?:bb|##|b|#|♭|♯)?|[a-g](?:b|#|♭|♯)?(?=m${END}|\\s*(?:minor|min|major|maj|blues)${END}))(m|\\s*(?:minor|min|major|maj|blues)|\\s+${CAPITAL_MODE})?${END}`,
       'uy',
     ),
     read: ([, tonic, mode]) => {

@@ -71,6 +71,9 @@ describe('a phrase set up in one line', () => {
     // A key in minor keeps it, and has the form in minor.
     ['Am 12b', 'Am; 4/4; straight; quarter=100; 12 bars; Am7 Dm7 Am7 F7 E7 Am7 E7; '],
     // The first word that is none of these begins the title, which may then name anything.
+    ['D Minor', 'Dm; 4/4; straight; quarter=100; 1 bars; ; '],
+    ['A Minor swing 92 Mill Race', 'Am; 4/4; 2:1; quarter=92; 1 bars; ; Mill Race'],
+    ['A Blues for Two', 'A; 4/4; straight; quarter=100; 1 bars; ; Blues for Two'],
     ['E A Minor Thing in 12/8', 'E; 4/4; straight; quarter=100; 1 bars; ; A Minor Thing in 12/8'],
     ['"12 Steps Down" E', 'E; 4/4; straight; quarter=100; 1 bars; ; 12 Steps Down'],
     ['a walk home', 'C; 4/4; straight; quarter=100; 1 bars; ; a walk home'],

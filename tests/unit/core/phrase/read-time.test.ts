@@ -53,14 +53,28 @@ describe('a length that is typed', () => {
     ['a half note tied to an eighth', 5 * EIGHTH],
     ['quarter triplets', (2 / 3) * QUARTER],
     ['½', 4 * EIGHTH],
+    ['1½', 1.5 * EIGHTH],
+    ['2 ½ quarters', 5 * EIGHTH],
+    ['⅜', 3 * EIGHTH],
+    ['double dotted half', 7 * EIGHTH],
   ])('%s', (text, ticks) => {
     expect(readLength(text)?.ticks).toBe(ticks);
   });
 
-  it.each(['', 'a', 'eighth eighth', '1/7', '1/0', 'dotted', 'two', 'a while', '1/8 and', '-1'])(
-    '%j is none',
-    (text) => expect(readLength(text)).toBeNull(),
-  );
+  it.each([
+    '',
+    'a',
+    'eighth eighth',
+    '1/7',
+    '1/0',
+    'dotted',
+    'two',
+    'a while',
+    '1/8 and',
+    '-1',
+    'constructor eighth',
+    '__proto__',
+  ])('%j is none', (text) => expect(readLength(text)).toBeNull());
 });
 
 describe('a beat that is typed', () => {
@@ -87,6 +101,7 @@ describe('a beat that is typed', () => {
     ['2,5', 2.5],
     ['2 and', 2.5],
     ['beat 2&', 2.5],
+    ['beat 3', 3],
     ['3+', 3.5],
     ['2½', 2.5],
     ['1 2/3', 1 + 2 / 3],
