@@ -86,6 +86,13 @@ function contentOf(
       shell.remark(
         `of ${titles} ${count(gone, 'phrase')} ${gone === 1 ? 'is' : 'are'} in none of the files\n`,
       );
+    // Of a library only some are wanted; a phrase that was named by its file would be missed.
+    const named = new Set(ids);
+    for (const s of sources) {
+      if (s.library || !wish.files.includes(s.path) || s.phrases.length === 0) continue;
+      if (s.phrases.some((p) => named.has(p.id))) continue;
+      shell.remark(`${s.path}: left out, as ${titles} does not name it\n`);
+    }
     const forms = sources.flatMap((s) => (alone(s) ? ofKind(s.others ?? [], FORMS) : []));
     return [...forms, ...found];
   }

@@ -139,7 +139,6 @@ function octavesInTitle(n: number): string {
   return `${words} ${n > 0 ? 'up' : 'down'}`;
 }
 
-/** The chords as numerals of the key; more than four are not counted up. */
 /** Longer lanes are not told in a title. */
 const MOST_CHORDS = 4;
 
@@ -149,6 +148,7 @@ export function whereInKey(p: Phrase): string {
   return `${few ? `over ${chordsInTitle(p)} ` : ''}in ${keyInTitle(p.key)}`;
 }
 
+/** The chords as numerals of the key; more than so many are not counted up. */
 function chordsInTitle(p: Phrase): string {
   const signs = p.chords.map((c) =>
     c.symbol === null ? 'N.C.' : romanSign(chordOf(c.symbol), p.key),

@@ -113,6 +113,7 @@ describe('a form of one’s own', () => {
       'form.json': JSON.stringify(OWN_FORM),
       'week.json': JSON.stringify(week),
       'all.json': [...libraryPieces([a, b, c], [OWN_FORM])].join(''),
+      'more.json': encodePhrase(b),
     };
     const io = memoryIo({ files });
     const made = async (...args: readonly string[]) => {
@@ -133,6 +134,9 @@ describe('a form of one’s own', () => {
       a.id,
     ]);
     expect(io.stderr()).toContain("of 'Week 3' 1 phrase is in none of the files");
+    await made('week.json', 'all.json', 'more.json');
+    expect(io.stderr()).toContain("more.json: left out, as 'Week 3' does not name it");
+    expect(io.stderr()).not.toContain('all.json: left out');
     // What lies in a library beside the phrases was not asked for.
     expect((await made('all.json')).items).toHaveLength(3);
     expect(await run(['lesson', 'week.json', '-o', 'l.html'], io)).toBe(1);

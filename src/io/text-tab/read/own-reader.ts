@@ -109,7 +109,9 @@ export class OwnTabReader extends TabReader {
   ): void {
     const onset = rows.onsetAt(block, column);
     const chord = text === 'N.C.' ? null : parseChordOrRoman(text, this.defaults.key);
-    if (onset === null || chord?.ok === false) {
+    // Counts that somebody changed may run backwards.
+    const least = (this.chords.at(-1)?.onset ?? -1) + 1;
+    if (onset === null || onset < least || chord?.ok === false) {
       this.notKept(`the chord ${text}`);
       return;
     }

@@ -85,20 +85,29 @@ function readOwn(
     rows === null
       ? null
       : new OwnTabReader(blocks, instrument.value, origin, known, says).readOwn(rows);
-  return exact ?? new TabReader(blocks, instrument.value, origin, known, says).read();
+  if (exact?.ok) return exact;
+  // Cut off behind a first ending, say: what cannot stand as it says itself is still tablature.
+  const plain = new TabReader(blocks, instrument.value, origin, known, says).read();
+  return plain.ok || exact === null ? plain : exact;
 }
 
 /** A line that tells how to play, where the music stands or what it is written in, and is no title. */
-const TELLS =
-  /\b(?:capo|tun(?:ing|ed)|tempo|bpm|tabbed|standard|chords|drop(?:ped)?[- ]?[A-G]|key of)\b|[|=<]|-{3}|https?:|:\s*$|^\s*\[/iu;
+const TELLS: readonly RegExp[] = [
+  /\b(?:capo|tun(?:ing|ed)|tempo|bpm|tabbed|standard|chords|drop(?:ped)?[- ]?[A-G]|key of|let ring|palm[- ]?mut)/iu,
+  /[|=<]|-{3}|https?:|:\s*$|^\s*[[(].*[\])]?$|\bP\.?M\.|^\s*w\//iu,
+  /^\s*(?:by\b|(?:key|time|feel|artist|author|composer|music|words|transcribed|date|from|level|difficulty)\b[^:]{0,12}:)/iu,
+  /^\s*(?:\d+\/\d+ time\b|time signature\b|played? \d+ times\b|\S{1,2}\s+(?:hammer|pull|slide|bend|release|vibrato|tap)\b)/iu,
+];
+/** What may stand before a title. */
+const NAMED = /^\s*(?:title|song)\s*:\s*(?=\S)/iu;
 const LONGEST_TITLE = 120;
 
 /** The first line of words over pasted tablature, where it can be a title; else empty. */
 function titleOver(first: TabBlock, written: readonly string[]): string {
   const above = first.above.find((l) => /\p{L}{3}/u.test(l.text) && !/^\s*<[^>]*>$/u.test(l.text));
-  const line = (written[(above?.line ?? 0) - 1] ?? '').trim();
+  const line = (written[(above?.line ?? 0) - 1] ?? '').replace(NAMED, '').trim();
   const words = line.split(/\s+/u);
-  if (line.length > LONGEST_TITLE || TELLS.test(line)) return '';
+  if (line.length > LONGEST_TITLE || TELLS.some((t) => t.test(line))) return '';
   return words.every((w) => parseChord(w).ok) ? '' : line;
 }
 

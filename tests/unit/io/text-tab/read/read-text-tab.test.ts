@@ -158,9 +158,19 @@ D|-0---|`);
     const titled = (over: string) => read(`${over}\n\n${tab}`).phrase.meta.title;
     expect(titled('Low tide — slow')).toBe('Low tide — slow');
     expect(titled('```\nNo key, no tune\nTuning: standard')).toBe('No key, no tune');
+    expect(titled('Title: Low tide')).toBe('Low tide');
+    expect(titled('Slide study')).toBe('Slide study');
     for (const none of [
       'Am7  D7',
       '[Verse]',
+      '(twice)',
+      'let ring throughout',
+      'P.M. throughout',
+      'Key: A minor',
+      '4/4 time',
+      'by somebody',
+      'w/ slide',
+      'h hammer-on',
       'Chorus:',
       'Capo 2',
       'drop D',
@@ -218,6 +228,33 @@ D|-0---|`);
       compared++;
     }
     expect(compared).toBeGreaterThanOrEqual(20);
+  });
+
+  it('by its spacing where our own text was cut so that it cannot stand as it says', () => {
+    const ended = readSamples().find(({ phrase }) => phrase.bars.some((b) => b.ending))!.phrase;
+    const text = writeTextTab(ended, { width: 100, degrees: 'key' });
+    const [whole, cut] = [text, text.replace(' [2.', '    ')];
+    expect(cut).not.toBe(whole);
+    // A first ending without a second; every length is said to be a guess (`read`).
+    expect(read(cut).phrase.voices[0].events.length).toBeGreaterThan(0);
+  });
+
+  it('of our own without a chord that stands before the one to its left, as changed counts say', () => {
+    const found = readSamples().find(({ phrase }) => phrase.meta.title === 'First Ferry Out')!;
+    const text = writeTextTab(found.phrase, { width: 100, degrees: 'key' });
+    const chords = /^chord .*$/mu.exec(text)![0];
+    const counts = /^count .*$/mu.exec(text)![0];
+    const back = readTextTab(
+      text
+        .replace(chords, `${chords.padEnd(counts.lastIndexOf('4'))}B7 E7`)
+        .replace(counts, `${counts}  1`),
+      ORIGIN,
+    );
+    if (!back.ok) throw new Error(JSON.stringify(back.problems));
+    expect(back.value.phrase.chords.map((c) => c.symbol)).toEqual(['A7', 'B7']);
+    expect(back.value.ignored).toEqual(['the chord E7']);
+    // The values still say the time.
+    expect(back.value.phrase.voices[0].events.some((e) => e.guessed)).toBe(false);
   });
 
   const block = (sixth: string, ...rows: string[]) =>
