@@ -111,6 +111,7 @@ describe('what is played along with', () => {
     countIn: new Float32Array(8),
     samples: new Float32Array(8),
     seconds: 2,
+    form: null,
     notes: [],
   };
 

@@ -82,8 +82,14 @@ describe('catching what is played', () => {
         track.dispatchEvent(new Event('ended'));
       });
       await page.getByText('the input has gone away', { exact: false }).waitFor();
-      await page.getByRole('button', { name: 'Keep what I just played' }).click();
+      // A click without chords has no round; the last phrase is kept, and all is remembered on.
+      await page.locator('h1').click();
+      await page.keyboard.press('l');
+      await page.getByText('nothing with a round was played to', { exact: false }).waitFor();
+      await page.keyboard.press('p');
       const result = page.getByRole('region', { name: 'What was played' });
+      await result.getByText(/^[12] phrases?, 150 beats a minute/u).waitFor({ timeout: 90_000 });
+      await page.getByRole('button', { name: 'Keep what I just played' }).click();
       await result.getByRole('status').waitFor({ timeout: 90_000 });
       // It plays again and again, so that a slow machine has time; what a fake microphone drops on a
       // loaded machine moves notes, so pitches are looked at here.

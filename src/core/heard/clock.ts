@@ -16,7 +16,7 @@ export interface PlayedTo {
 const MOST_DELAY = 0.15;
 const MOST_SHARE = 0.3;
 /** A note struck so much before a round belongs to it, in seconds. */
-const EARLY = 0.1;
+export const STRUCK_EARLY = 0.1;
 
 /**
  * Where the first round begins in a recording, in seconds: the last beginning before its first note. Where the
@@ -24,11 +24,14 @@ const EARLY = 0.1;
  * @param onsets Seconds, ascending.
  */
 export function startOfRound(onsets: readonly number[], to: PlayedTo): number {
-  const beat = 60 / to.bpm;
   const first = onsets[0] ?? 0;
-  const late = to.measured ? 0 : delayFrom(onsets, beat, to.begin);
-  const begin = to.begin + late;
-  return begin + to.round * Math.floor((first + EARLY - begin) / to.round);
+  const begin = to.begin + lateness(onsets, to);
+  return begin + to.round * Math.floor((first + STRUCK_EARLY - begin) / to.round);
+}
+
+/** Seconds by which all notes lie late where the delay was not measured; 0 where it was. */
+export function lateness(onsets: readonly number[], to: PlayedTo): number {
+  return to.measured ? 0 : delayFrom(onsets, 60 / to.bpm, to.begin);
 }
 
 function delayFrom(onsets: readonly number[], beat: number, begin: number): number {

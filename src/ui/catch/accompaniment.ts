@@ -25,9 +25,13 @@ export function roundOf(wish: PlayWith, rate: number): Result<Round> {
     BEATS * beat,
     rate,
   );
-  if (wish.way === 'click')
-    return ok({ countIn, samples: countIn.slice(), seconds: countIn.length / rate, notes: [] });
   const form = formOf(wish);
+  if (wish.way === 'click') {
+    const seconds = countIn.length / rate;
+    // Over a click one may play a form in mind: the chords that are said have its length.
+    const once = form.ok ? form.value.bars.length * seconds : null;
+    return ok({ countIn, samples: countIn.slice(), seconds, form: once, notes: [] });
+  }
   if (!form.ok) return form;
   const p = form.value;
   const seconds = p.bars.length * BEATS * beat;
@@ -39,7 +43,8 @@ export function roundOf(wish: PlayWith, rate: number): Result<Round> {
   const round = rounded(samples, seconds, rate);
   const strings = [...(backing.bass?.sounds ?? []), ...(backing.comping?.sounds ?? [])];
   const notes = strings.map((s) => ({ at: s.onset, midi: s.midi }));
-  return ok({ countIn, samples: round, seconds: round.length / rate, notes });
+  const once = round.length / rate;
+  return ok({ countIn, samples: round, seconds: once, form: once, notes });
 }
 
 function clicksOf(beat: number): readonly Click[] {

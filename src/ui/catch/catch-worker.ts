@@ -1,4 +1,5 @@
 import { type PlayedTo, startOfRound } from '../../core/heard/clock';
+import { longRest, struckWithin } from '../../core/heard/span';
 import type { Heard } from '../../core/heard/types';
 import { lowestOpen, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import type { Problem } from '../../core/result';
@@ -7,7 +8,8 @@ import { Live } from '../../sound/capture/live';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
 import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
-import type { CatchSaid, FromEar, RunningClock, ToEar } from './messages';
+import type { CatchSaid, FromEar, ToEar } from './messages';
+import { clockIn, lastPhraseOf, lastRoundOf, type Part } from './part-to-keep';
 import { Rounds } from './rounds';
 import { instrumentOf } from './said';
 import { writeHeard } from './write-heard';
@@ -16,6 +18,8 @@ import { writeHeard } from './write-heard';
 const MINUTES = 5;
 
 type AskedRound = Extract<ToEar, { readonly kind: 'accompany' }>;
+
+type AskedToKeep = Extract<ToEar, { readonly kind: 'keep' }>;
 
 type AskedSound = Extract<ToEar, { readonly kind: 'render' }>;
 
@@ -36,6 +40,8 @@ let playedTo: PlayedTo | null = null;
 /** What the band plays in what it was played to. */
 let bandNotes: readonly BandNote[] = [];
 const rounds = new Rounds();
+/** What of the sound is meant, where only a part was kept, and when that was. */
+let part: (Pick<Part, 'within'> & { readonly of: string }) | null = null;
 let names = { title: '', now: '' };
 
 const tell = (message: FromEar, move: Transferable[] = []) =>
@@ -94,15 +100,10 @@ async function take(message: ToEar): Promise<void> {
       }
       return;
     }
-    case 'keep': {
-      const samples = memory?.last(memory.length) ?? new Float32Array(0);
-      memory?.forget();
-      names = { title: message.title, now: message.now };
-      playedTo = message.clock === null ? null : clockIn(samples.length / rate, message.clock);
-      bandNotes = message.clock === null ? [] : rounds.of(message.clock.ask);
-      return hear(samples, rate, message.said);
-    }
+    case 'keep':
+      return keep(message);
     case 'file':
+      part = null;
       names = { title: message.title, now: message.now };
       playedTo = null;
       return hear(message.samples, message.rate, message.said);
@@ -123,9 +124,35 @@ async function take(message: ToEar): Promise<void> {
   }
 }
 
-/** The clock of the device as the recording has it. */
-function clockIn(seconds: number, { ago, ask: _, ...clock }: RunningClock): PlayedTo {
-  return { ...clock, begin: seconds - ago };
+async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<void> {
+  const remembered = memory;
+  const seconds = (remembered?.length ?? 0) / rate;
+  bandNotes = clock === null ? [] : rounds.of(clock.ask);
+  names = { title, now };
+  if (remembered === null || what === 'all') {
+    const samples = remembered?.last(remembered.length) ?? new Float32Array(0);
+    remembered?.forget();
+    part = null;
+    playedTo = clock === null ? null : clockIn(seconds, clock);
+    return hear(samples, rate, said);
+  }
+  const l = await theListener();
+  const newest = (some: number) => {
+    const samples = remembered.last(Math.round(some * rate));
+    const to = clock === null ? null : clockIn(samples.length / rate, clock);
+    return heardBy(l, samples, rate, said, to);
+  };
+  const found =
+    what === 'round'
+      ? lastRoundOf(seconds, clock)
+      : lastPhraseOf(seconds, longRest(clock?.bpm ?? said.bpm), clock, newest);
+  if (!found.ok) return refuse(...found.problems);
+  const { sound, within } = found.value;
+  ({ playedTo } = found.value);
+  part = { of: now, within };
+  // What comes after it and before it is remembered on.
+  const all = remembered.last(Math.round((seconds - sound.from) * rate));
+  return hear(all.slice(0, Math.round((sound.to - sound.from) * rate)), rate, said);
 }
 
 async function accompany({ ask, wish, rate: at }: AskedRound): Promise<void> {
@@ -166,11 +193,26 @@ async function hear(
 ): Promise<void> {
   const l = await theListener();
   remarks = soundRemarks(samples);
-  const string = lowestOpen(instrumentOf(said));
-  const all = l.hear(samples, at, (share) => tell({ kind: 'share', share }), string);
-  heard = playedTo === null ? all : withoutBand(all, samples, at, bandIn(all, playedTo));
+  const all = heardBy(l, samples, at, said, playedTo);
+  // Of a part that is heard anew the same is meant.
+  const ofPart = part?.of === names.now ? part.within : null;
+  const onsets = all.notes.map((n) => n.onset);
+  heard = ofPart === null ? all : struckWithin(all, ofPart(onsets, playedTo));
   tell({ kind: 'sound', samples, rate: at }, [samples.buffer]);
   write(said, without);
+}
+
+/** What was heard, without what a band played that it was played to. */
+function heardBy(
+  l: Listener,
+  samples: Float32Array,
+  at: number,
+  said: CatchSaid,
+  to: PlayedTo | null,
+): Heard {
+  const string = lowestOpen(instrumentOf(said));
+  const all = l.hear(samples, at, (share) => tell({ kind: 'share', share }), string);
+  return to === null ? all : withoutBand(all, samples, at, bandIn(all, to));
 }
 
 /** The notes of the band, round after round, as they lie in the recording. */

@@ -1,18 +1,22 @@
-import { useEffect, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
+import { useActions } from '../frame/app-context';
+import type { WhatToKeep } from './messages';
 import { inputs } from './microphone';
 import { pitchName } from './pitch-name';
 import type { EarState, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
+import { useSteady } from './use-steady';
 
 /** The microphone: begin, keep, stop, which input, how loud, and the notes as they are heard. */
-export function Listening(props: { readonly ear: UseEar; readonly keep: () => void }) {
+export function Listening(props: {
+  readonly ear: UseEar;
+  readonly keep: (what: WhatToKeep) => void;
+}) {
   const { ear, keep } = props;
   const { state, listen, stop } = ear;
   const [input, setInput] = useState('');
   const [known, setKnown] = useState<Awaited<ReturnType<typeof inputs>>>([]);
   const { listening } = state;
-  // Whoever plays has one hand for it at most.
-  useKeys({ k: state.remembered ? keep : null });
   useEffect(() => {
     if (listening) void inputs().then(setKnown);
   }, [listening]);
@@ -20,11 +24,7 @@ export function Listening(props: { readonly ear: UseEar; readonly keep: () => vo
     <section aria-labelledby="catch-listen">
       <h2 id="catch-listen">Microphone or other input</h2>
       <p className="buttons">
-        {state.remembered && (
-          <button type="button" className="strong" onClick={keep}>
-            Keep what I just played (K)
-          </button>
-        )}
+        {state.remembered && <KeepButtons keep={keep} />}
         {listening ? (
           <button type="button" onClick={stop}>
             Stop listening
@@ -61,6 +61,44 @@ export function Listening(props: { readonly ear: UseEar; readonly keep: () => vo
       {listening && <HeardNow state={state} />}
     </section>
   );
+}
+
+const WAYS = [
+  { what: 'all', key: 'k', title: 'Keep what I just played', words: 'caught all memory' },
+  { what: 'round', key: 'l', title: 'Keep the last round', words: 'caught chorus form once' },
+  { what: 'phrase', key: 'p', title: 'Keep the last phrase', words: 'caught lick since rest' },
+] as const;
+
+/** All of it, or a part that goes without what was tried before it: by button, by key, or from the list of actions. */
+function KeepButtons({ keep }: { readonly keep: (what: WhatToKeep) => void }) {
+  const run = useSteady(keep);
+  // Whoever plays has one hand for it at most.
+  useKeys(Object.fromEntries(WAYS.map(({ what, key }) => [key, () => run(what)])));
+  useActions(
+    useMemo(
+      () =>
+        WAYS.map(({ what, key, title, words }) => ({
+          id: `catch.keep-${what}`,
+          title,
+          group: 'Catch it',
+          words,
+          shownKey: key.toUpperCase(),
+          run: () => run(what),
+        })),
+      [run],
+    ),
+  );
+  return WAYS.map(({ what, key, title }) => (
+    <button
+      key={what}
+      type="button"
+      className={what === 'all' ? 'strong' : undefined}
+      aria-keyshortcuts={key}
+      onClick={() => run(what)}
+    >
+      {title} ({key.toUpperCase()})
+    </button>
+  ));
 }
 
 /** How loud it is, what is to be said of that, and the notes as they come. */

@@ -33,6 +33,8 @@ export interface Round {
   /** Once through; it goes round without a gap. */
   readonly samples: Float32Array<ArrayBuffer>;
   readonly seconds: number;
+  /** Seconds of the form once through; null for a click without chords, which has none. */
+  readonly form: number | null;
   /** Notes of the band, in seconds from its beginning: what leaks into the microphone is known by them. */
   readonly notes: readonly BandNote[];
 }
@@ -46,9 +48,16 @@ export interface RunningClock {
   readonly round: number;
   /** Seconds from its first beginning, as it is heard, to the newest sample that was handed on. */
   readonly ago: number;
+  /** Seconds from its first beginning to its end; to the newest sample while it runs. */
+  readonly ran: number;
+  /** Seconds of the form once through; null where there is none. */
+  readonly form: number | null;
   /** Whether the delay of the device is in that. */
   readonly measured: boolean;
 }
+
+/** All that is remembered, the last whole round of the form, or what was played since the last long rest. */
+export type WhatToKeep = 'all' | 'round' | 'phrase';
 
 /** From the page to what hears. */
 export type ToEar =
@@ -64,9 +73,10 @@ export type ToEar =
   | { readonly kind: 'lowest'; readonly midi: number }
   /** `sent`: when, in milliseconds, so that it shows who cannot keep up. */
   | { readonly kind: 'block'; readonly samples: Float32Array; readonly sent: number }
-  /** Hears all that is remembered, and forgets it. */
+  /** Hears all that is remembered, and forgets it; or a part, and forgets nothing. */
   | {
       readonly kind: 'keep';
+      readonly what: WhatToKeep;
       readonly said: CatchSaid;
       readonly title: string;
       readonly now: string;

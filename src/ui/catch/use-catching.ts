@@ -1,8 +1,9 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { lowestOpen } from '../../core/phrase/instrument';
 import { useApp } from '../frame/app-context';
-import type { CatchSaid, CaughtTake } from './messages';
+import type { CatchSaid, CaughtTake, WhatToKeep } from './messages';
 import { soundOfFile } from './microphone';
+import { lastRoundOf } from './part-to-keep';
 import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT } from './said';
 import type { Resumed } from './unkept-data';
 import type { UseEar } from './use-ear';
@@ -37,12 +38,26 @@ export function useCatching(ear: UseEar) {
     setOut(new Set());
     setRound((n) => n + 1);
   }, [instrument, beginWork]);
-  const keep = useCallback(() => {
-    begin();
-    set({ share: 0, take: null, remembered: state.listening });
-    const now = app.now();
-    tell({ kind: 'keep', said, title: `Caught ${now.slice(0, 10)}`, now, clock: sounds.clock() });
-  }, [app, begin, said, set, state.listening, tell, sounds]);
+  const keep = useCallback(
+    (what: WhatToKeep) => {
+      const clock = sounds.clock();
+      if (what === 'round') {
+        // What stands here stays where nothing comes in its place.
+        const round = lastRoundOf(clock?.ago ?? 0, clock);
+        if (!round.ok) {
+          set({ problems: round.problems });
+          return;
+        }
+      }
+      begin();
+      // All that is remembered is forgotten with it, a part is not.
+      const remembered = what === 'all' ? { remembered: state.listening } : {};
+      set({ share: 0, take: null, problems: [], ...remembered });
+      const now = app.now();
+      tell({ kind: 'keep', what, said, title: `Caught ${now.slice(0, 10)}`, now, clock });
+    },
+    [app, begin, said, set, state.listening, tell, sounds],
+  );
   const openFile = async (file: File | undefined) => {
     if (file === undefined) return;
     begin();

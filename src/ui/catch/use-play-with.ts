@@ -10,6 +10,7 @@ interface Running {
   readonly ask: number;
   readonly bpm: number;
   readonly round: number;
+  readonly form: number | null;
   /** When its first round began, on the clock of the ear. */
   readonly began: number;
   readonly ear: Ear;
@@ -74,6 +75,7 @@ export function usePlayWith(): PlaysWith {
       ended: Number.POSITIVE_INFINITY,
       bpm: wish.bpm,
       round: round.seconds,
+      form: round.form,
       began,
       end: () => {
         for (const end of ends) end();
@@ -83,8 +85,10 @@ export function usePlayWith(): PlaysWith {
   const clock = useCallback((until: number, delay: number | null): RunningClock | null => {
     const to = running.current;
     if (to === null || until > to.ended + KEPT) return null;
-    const { ask, bpm, round, began } = to;
-    return { ask, bpm, round, ago: until - began - (delay ?? 0), measured: delay !== null };
+    const { ask, bpm, round, form, began } = to;
+    const ago = until - began - (delay ?? 0);
+    const ran = Math.min(ago, to.ended - began);
+    return { ask, bpm, round, form, ago, ran, measured: delay !== null };
   }, []);
   const forget = useCallback(() => {
     stop();

@@ -75,8 +75,11 @@ const HEARING = [
   ['Alt+J, Alt+K, Alt+L', 'In a practice plan: not yet, nearly, it sits'],
 ] as const;
 
-/** The keys of `ui/catch/taken.tsx`. */
+/** The keys of `ui/catch/listening.tsx` and `taken.tsx`. */
 const CATCHING = [
+  ['K', 'Keep all that was just played'],
+  ['L', 'Keep the last whole round of the chords that were played to'],
+  ['P', 'Keep the last phrase: what was played since the last long rest'],
   ['N', 'The next note of which the program is not sure'],
   ['Y', 'It is right'],
   ['X', 'Take it out'],
