@@ -6,6 +6,7 @@ import type { CutOptions } from './commands/cut';
 import type { MergeTo } from './commands/merge';
 import { CUT, readCut } from './cut-flags';
 import { type FindOptions, readFind } from './find-flags';
+import { FITS } from './fits-flags';
 import { readWhole } from './flag-values';
 import { type Flag, type Flags, readFlags } from './flags';
 import { readFormFiles } from './form-flags';
@@ -110,7 +111,8 @@ const FLAGS: Readonly<Record<CommandName, readonly Flag[]>> = {
   find: [
     HELP,
     ...READ,
-    ...['like', 'fits', 'count'].map((name): Flag => ({ name, takes: 'value' })),
+    ...FITS,
+    ...['like', 'count'].map((name): Flag => ({ name, takes: 'value' })),
     { name: 'json', takes: 'nothing' },
   ],
   stats: [HELP, ...READ, { name: 'json', takes: 'nothing' }],

@@ -1,6 +1,8 @@
 import { fail, ok, type Result } from '../core/result';
 import { readQuery } from '../core/search/query/read';
 import type { Search } from '../core/search/query/types';
+import type { FitPlace } from '../core/solo/fits';
+import { readFits } from './fits-flags';
 import { readWhole } from './flag-values';
 import type { Flags } from './flags';
 import { aroundPlace } from './words';
@@ -10,8 +12,8 @@ export interface FindOptions {
   readonly search: Search;
   /** A file with the phrase that the answers are to be like, the likest first. */
   readonly like?: string;
-  /** A lane that they can be moved to. */
-  readonly fits?: string;
+  /** Where they are to fit. */
+  readonly fits?: FitPlace;
   /** Most answers that are told. */
   readonly count: number;
   readonly json: boolean;
@@ -36,12 +38,13 @@ export function readFind(flags: Flags): Result<FindOptions> {
   if (!count.ok) return count;
   const json = flags.values.has('json');
   const like = flags.values.get('like');
-  const fits = flags.values.get('fits');
+  const fits = readFits(flags);
+  if (!fits.ok) return fits;
   return ok({
     search: search.value,
     count: count.value ?? USUAL_ANSWERS,
     json,
     ...(like === undefined ? {} : { like }),
-    ...(fits === undefined ? {} : { fits }),
+    ...(fits.value === null ? {} : { fits: fits.value }),
   });
 }

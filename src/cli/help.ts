@@ -183,7 +183,8 @@ ${READ}  -o, --out OUT       file to write, ending in .svg; with several phrases
   --frets A-B         these frets only, as in 5-12, counted from the capo
   --left-handed       the nut on the right
 `,
-  find: `degreewise find "QUERY" FILE... [--like FILE] [--fits LANE] [--count N] [--json]
+  find: `degreewise find "QUERY" FILE... [--like FILE] [--fits LANE [--key K] [--tempo N]
+                    [--after NOTE] [--before NOTE]] [--count N] [--json]
 
 Finds phrases in files and in folders with the folders in them. What stands side by side must all
 hold; 'or', 'not' and parentheses join; words are looked for in everything that is said of a phrase.
@@ -192,6 +193,7 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
   >6 <R               higher, lower than the one before; b7+bend with a technique
   5 6 b7 over IV      all of them over that chord; tonic:5-6-b7 counts from the key
   IV7  I7>IV7         a chord of the lane; chords that follow each other
+  fits:IV7 fits:ii7>V7  all of it can be moved there by chord and sound as meant
   with:slide          bend, slide, vibrato, double-stop ...; role:blue-note
   rhythm:q.-e-re-q3   note values, r before a rest; contour:>>< and intervals:+2-3
   level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range
@@ -201,10 +203,16 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
 
 ${READ}  --like FILE         those most like the phrase in this file first, in any key, with notes
                       changed or ornamented; the rest is left out
-  --fits LANE         those that can be moved to this lane and played there: IV7, "I7 | IV7";
-                      those first of which least has to be done otherwise
+  --fits LANE         those that can be moved to this lane and played there, the best first, with
+                      the reasons: IV7, "I7 | IV7"; one symbol stands for any number of bars, and
+                      what is shorter than several leaves room behind it
+    --key K           the key of the place, each phrase's own when absent
+    --tempo N         what the hand must manage, in quarters a minute; each phrase's own when absent
+    --after NOTE      the note before it, as it sounds or as string and fret: E4, 2:5
+    --before NOTE     the note behind it
   --count N           how many to tell, 20 when absent
-  --json              { "query", "total", "found": [ ... ] } with the notes that were matched
+  --json              { "query", "total", "found": [ ... ] } with the notes that were matched and,
+                      with --fits, "octaves" and "why"; "total" counts those that are told then
 `,
   stats: `degreewise stats FILE... [--json]
 

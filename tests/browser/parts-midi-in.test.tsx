@@ -9,6 +9,7 @@ import { notesOf } from '../../src/core/phrase/walk';
 import '../../src/ui/theme/theme.css';
 import '../../src/ui/theme/base.css';
 import type { Writer } from '../../src/ui/frame/writing/writer';
+import { PlayToFind } from '../../src/ui/library/play-to-find';
 import { MidiIn } from '../../src/ui/write/parts/midi-in';
 import { emptyPhrase } from '../support/edit';
 
@@ -118,5 +119,43 @@ describe('a MIDI instrument', () => {
     await act(async () => root.unmount());
     await show(undefined);
     expect(place.textContent).toContain('cannot hear MIDI instruments');
+  });
+
+  it('asks for what is played on it, on the neck that is chosen', async () => {
+    Object.defineProperty(navigator, 'requestMIDIAccess', {
+      value: () => Promise.resolve(access),
+      configurable: true,
+    });
+    const asked: string[] = [];
+    root = createRoot(place);
+    await act(async () => root.render(<PlayToFind question="" onAsk={(q) => asked.push(q)} />));
+    const kind = place.querySelector('select')!;
+    await act(async () => {
+      kind.value = 'bass4';
+      kind.dispatchEvent(new Event('change', { bubbles: true }));
+    });
+    expect(place.querySelector('[role=group]')!.getAttribute('aria-label')).toBe(
+      'Neck of a bass with four strings',
+    );
+    expect(place.querySelectorAll('[data-place$=":0"]').length).toBe(4);
+    const listen = [...place.querySelectorAll('button')].find((b) =>
+      b.textContent!.startsWith('Listen to MIDI'),
+    )!;
+    await act(async () => listen.click());
+    // D2, then F2 over D2, of which the highest counts; the guitar's E4 lies beyond a bass.
+    input.play(0x90, 38, 90);
+    await rest();
+    input.play(0x90, 38, 90, 41, 90);
+    await rest();
+    expect(place.querySelector<HTMLInputElement>('input[type=text]')!.value).toBe('3:5 2:3');
+    expect(asked.at(-1)).toBe('intervals:+3');
+    input.play(0x90, 100, 90);
+    await rest();
+    expect(place.querySelector('[role=alert]')!.textContent).toBe(
+      'That note does not lie on a bass with four strings.',
+    );
+    expect(asked.at(-1)).toBe('intervals:+3');
+    const { violations } = await axe.run(place);
+    expect(violations.map((v) => v.id)).toEqual([]);
   });
 });

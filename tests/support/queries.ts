@@ -51,6 +51,7 @@ export const QUERY_KINDS = [
   'degree',
   'row',
   'change',
+  'fits',
   'first',
   'last',
   'rhythm',
@@ -107,6 +108,13 @@ export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {
       const at = d.int(0, symbols.length - 2);
       const chords = symbols.slice(at, at + d.int(2, 3)).map(roman);
       return { kind, chords: d.chance(0.1) ? ['N.C.', ...chords.slice(1)] : chords };
+    }
+    case 'fits': {
+      if (symbols.length === 0) return null;
+      // Often what it stands over, in its own key or as far from it as another phrase's key.
+      const all = p.chords.filter((c, i) => i === 0 || c.symbol !== p.chords[i - 1]!.symbol);
+      const chords = all.map((c) => (c.symbol === null ? 'N.C.' : roman(c.symbol)));
+      return { kind, chords: d.chance(0.3) ? chords.slice(0, d.int(1, 2)) : chords };
     }
     case 'first':
     case 'last': {

@@ -11,6 +11,7 @@ import { spotDegree } from '../../core/search/define/why';
 import { correctSearch, type Instead } from '../../core/search/query/correct';
 import type { Search } from '../../core/search/query/types';
 import { writeQuery } from '../../core/search/query/write';
+import { type Fit, fitsHere } from '../../core/solo/fits';
 import { formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
 import { analyse } from '../../core/understand/analyse';
@@ -21,7 +22,7 @@ import type { FindOptions } from '../find-flags';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
 import { count, localDay } from '../words';
-import { fittingTo, likestOf } from './narrow';
+import { likestOf } from './narrow';
 
 /** A phrase with where it stands. */
 export interface Collected {
@@ -52,14 +53,22 @@ export function tellFound(
     all.filter((c) => define(o.search.query, c.phrase, around).holds),
   );
   const alike: readonly Listed[] = like === null ? holding : likestOf(like, holding);
-  const fitting = o.fits === undefined ? ok(alike) : fittingTo(o.fits, alike);
+  const fitting =
+    o.fits === undefined
+      ? ok(null)
+      : fitsHere(
+          alike.map((c) => c.phrase),
+          o.fits,
+          o.count,
+        );
   if (!fitting.ok) {
     for (const p of fitting.problems) {
-      shell.misuse({ ...p, message: `in --fits '${o.fits}': ${p.message}` });
+      shell.misuse({ ...p, message: `in --fits '${o.fits?.lane}': ${p.message}` });
     }
     return;
   }
-  const found = fitting.value;
+  const found: readonly Listed[] =
+    fitting.value?.fits.map((fit) => ({ ...alike[fit.index]!, fit })) ?? alike;
   const told = found.slice(0, o.count).map((c) => tellOne(o, around, c));
   for (const slip of instead) shell.remark(`${insteadOf(slip)}\n`);
   if (o.json) {
@@ -68,9 +77,13 @@ export function tellFound(
     return;
   }
   for (const f of told) shell.print(lineOf(f, shell.ascii));
-  const more = found.length > told.length ? `, ${told.length} are listed` : '';
+  const more = fitting.value?.more
+    ? ', and more may fit'
+    : found.length > told.length
+      ? `, ${told.length} are listed`
+      : '';
   shell.remark(
-    `${found.length} of ${count(all.length, 'phrase')}${more}${adviceOn(found.length, all.length)}\n`,
+    `${found.length} of ${count(all.length, 'phrase')}${more}${adviceOn(found.length, all.length, o.fits !== undefined)}\n`,
   );
 }
 
@@ -91,8 +104,10 @@ function insteadOf({ typed, words }: Instead): string {
 }
 
 /** What to do where nothing is found. */
-function adviceOn(found: number, all: number): string {
+function adviceOn(found: number, all: number, fits: boolean): string {
   if (found > 0) return '';
+  if (fits && all > 0)
+    return '. Give a lane of as many bars as a phrase has, or one symbol for all of them.';
   return all === 0
     ? '. Name files or folders that hold phrases.'
     : '. Leave a part of the question out, or look in more files.';
@@ -103,8 +118,8 @@ function aroundIn(others: readonly Thing[], now: Date): Around {
   return aroundOf(ofKind(others, COLLECTIONS), ofKind(others, USES), localDay(now));
 }
 
-/** One that is found; how unlike it is where that was asked. */
-type Listed = Collected & { readonly unlikeness?: number };
+/** One that is found; how unlike it is, and how it fits, where that was asked. */
+type Listed = Collected & { readonly unlikeness?: number; readonly fit?: Fit };
 
 /** As the query says; else as they were read. */
 function inOrder(
@@ -131,6 +146,9 @@ interface Told {
   readonly level: number | null;
   /** Only with --like: 0 for the same in any key, up to 1. */
   readonly unlikeness?: number;
+  /** Only with --fits: octaves beyond what the move chose, and parts of a sentence. */
+  readonly octaves?: number;
+  readonly why?: readonly string[];
   /** The notes that were matched; none where no note decides. */
   readonly notes: readonly ToldNote[];
 }
@@ -150,7 +168,7 @@ interface ToldNote {
 function tellOne(
   o: FindOptions,
   around: Around,
-  { file, number, phrase: p, unlikeness }: Listed,
+  { file, number, phrase: p, unlikeness, fit }: Listed,
 ): Told {
   const { notes } = define(o.search.query, p, around);
   const { byId } = analyse(p);
@@ -163,6 +181,7 @@ function tellOne(
     bars: p.bars.length,
     level: p.meta.level ?? null,
     ...(unlikeness === undefined ? {} : { unlikeness: Math.round(unlikeness * 1000) / 1000 }),
+    ...(fit === undefined ? {} : { octaves: fit.octaves, why: fit.why }),
     notes: notesOf(p)
       .filter((n) => notes.has(n.note.id))
       .map(({ note, onset }) => {
@@ -192,7 +211,8 @@ function lineOf(f: Told, ascii: boolean): string {
     bars.set(n.bar, [...(bars.get(n.bar) ?? []), degreeText(n, ascii ? ASCII : TYPESET)]);
   }
   const lines = [...bars].map(([bar, degrees]) => `bar ${bar}: ${degrees.join(' ')}`);
-  return head + (lines.length === 0 ? '' : `    ${lines.join('; ')}\n`);
+  const why = f.why === undefined ? '' : `    ${f.why.join('; ')}\n`;
+  return head + why + (lines.length === 0 ? '' : `    ${lines.join('; ')}\n`);
 }
 
 function degreeText({ degree, from }: ToldNote, signs: Signs): string {

@@ -7,6 +7,17 @@ import { AFTER_TWO_WEIGHTS, JOIN_WEIGHTS, type JoinFeatures } from './weights';
 /** Steps within a major third over the rest cost nothing. */
 const FREE_LEAP = 4;
 
+/** What a leap over the rest counts as: octaves beyond what costs nothing. */
+export function leapOver(semitones: number): number {
+  return Math.max(0, Math.abs(semitones) - FREE_LEAP) / 12;
+}
+
+/** 1 for a step of one or two semitones, else 0. */
+export function isStep(semitones: number): 0 | 1 {
+  const leap = Math.abs(semitones);
+  return leap === 1 || leap === 2 ? 1 : 0;
+}
+
 /** A quoted run of so many notes is as good as any longer one. */
 const QUOTE = 6;
 
@@ -31,10 +42,10 @@ export function joinFeatures(
   for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
   const first = phrase.midi[0]! + semitones;
   const last = before.midi[before.midi.length - 1]!;
-  const leap = Math.abs(first - last);
+  const leap = first - last;
   return {
-    leap: Math.max(0, leap - FREE_LEAP) / 12,
-    near: leap === 1 || leap === 2 ? 1 : 0,
+    leap: leapOver(leap),
+    near: isStep(leap),
     lands: phrase.midi[n - 1]! + semitones === last ? 1 : 0,
     cadence: cadence(before, phrase),
     beginsAlike: earlier === null ? 0 : beginsAlike(earlier, phrase, semitonesEarlier),

@@ -9,6 +9,8 @@ import { compareKeys } from './sort';
 export interface LibraryChoices {
   /** The most used first, then by alphabet; spelled as where it was first met. */
   readonly tags: readonly { readonly tag: string; readonly count: number }[];
+  /** In the style of whom or what, ordered and spelled as tags are. */
+  readonly styles: readonly { readonly style: string; readonly count: number }[];
   readonly keys: readonly Key[];
   /** By alphabet. */
   readonly chords: readonly ChordSymbol[];
@@ -29,6 +31,7 @@ export function choicesOf(all: readonly PhraseFacts[]): LibraryChoices {
 /** The same for a library that is gone through a little at a time. */
 export class ChoiceCounter {
   private readonly tags = new Map<string, { tag: string; count: number }>();
+  private readonly styles = new Map<string, { style: string; count: number }>();
   private readonly keys = new Map<string, Key>();
   private readonly degrees = new Map<string, Degree>();
   private readonly chords = new Set<ChordSymbol>();
@@ -43,6 +46,12 @@ export class ChoiceCounter {
       entry.count++;
       this.tags.set(folded, entry);
     }
+    if (f.styleOf !== null) {
+      const folded = this.fold(f.styleOf);
+      const entry = this.styles.get(folded) ?? { style: f.styleOf, count: 0 };
+      entry.count++;
+      if (folded !== '') this.styles.set(folded, entry);
+    }
     this.keys.set(formatKey(f.key), f.key);
     for (const d of f.degrees) this.degrees.set(formatDegree(d), d);
     for (const c of f.chords) this.chords.add(c);
@@ -55,6 +64,9 @@ export class ChoiceCounter {
       tags: [...this.tags.values()]
         .map((t) => ({ ...t }))
         .sort((a, b) => b.count - a.count || byName(a.tag, b.tag)),
+      styles: [...this.styles.values()]
+        .map((s) => ({ ...s }))
+        .sort((a, b) => b.count - a.count || byName(a.style, b.style)),
       keys: [...this.keys.values()].sort(compareKeys),
       chords: [...this.chords].sort(byName),
       degrees: [...this.degrees.values()].sort(byHeight),

@@ -1,8 +1,10 @@
 import { joinWords } from '../joins/words';
 import type { Phrase } from '../phrase/types';
 import { ok, type Result } from '../result';
+import { bestFirst, type Offer } from './best-first';
 import { phrasePins } from './pins';
 import { Placer } from './placer';
+import type { Chosen } from './playing';
 import { seekerOf, whyAfter } from './propose';
 import { featuresOf } from './scores';
 import type { SoloTask } from './types';
@@ -50,31 +52,32 @@ export function alternatives(
   const often = (index: number) =>
     phrasePins(task.options).filter((p) => p.index === index).length >= seeker.most ? 1 : 0;
   ranked.sort((a, b) => often(a.candidate.index) - often(b.candidate.index));
-  const seen = new Set<number>();
-  const all: Alternative[] = [];
-  for (const { candidate } of ranked) {
-    if (all.length >= count) break;
-    if (seen.has(candidate.index)) continue;
-    const chosen = seeker.chosen(candidate);
-    if (!chosen.ok) continue;
-    seen.add(candidate.index);
+  const offers = ranked.map(({ candidate }, k): Offer<Chosen> => {
+    const { index } = candidate;
+    // What is ranked before it goes before it, whatever it is worth.
+    const most = -k;
+    const open = () => {
+      const chosen = seeker.chosen(candidate);
+      return chosen.ok ? [{ index, most, value: chosen.value }] : [];
+    };
+    return { index, most, open };
+  });
+  const all = bestFirst(offers, count).values.map((chosen): Alternative => {
+    const { candidate } = chosen;
     const { before, after } = seeker.pinnedAround(candidate);
     const earlier = before === null ? null : seeker.pinnedAround(before.candidate).before;
     const ahead = after === null ? null : featuresOf(candidate, after.candidate, before?.candidate);
     const leads = ahead === null ? [] : joinWords(ahead, before !== null).slice(0, 1);
     const { index, start, end, octaves } = candidate;
-    all.push({
+    return {
       index,
       phrase: task.phrases[index]!,
       start,
       end,
       octaves,
-      moved: chosen.value.phrase,
-      why: [
-        ...whyAfter(task, before, chosen.value, earlier),
-        ...leads.map((w) => `what follows ${w}`),
-      ],
-    });
-  }
+      moved: chosen.phrase,
+      why: [...whyAfter(task, before, chosen, earlier), ...leads.map((w) => `what follows ${w}`)],
+    };
+  });
   return ok(all);
 }

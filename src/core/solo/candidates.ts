@@ -45,7 +45,8 @@ export function candidatesFor(
 /** Beyond this fret of the highest string nothing is proposed an octave higher than it would go (*ours*). */
 const HIGH = 17;
 
-function isInReach({ octaves, sketch }: Sketched, { instrument }: Phrase): boolean {
+/** Whether a candidate lies no higher than is proposed unasked. */
+export function isInReach({ octaves, sketch }: Sketched, { instrument }: Phrase): boolean {
   const highest = Math.max(...instrument.tuning.map((_, i) => openMidi(instrument, i + 1)));
   return octaves <= 0 || sketch.highest + 12 * octaves <= highest + HIGH;
 }

@@ -1,5 +1,6 @@
 import { shownTitle } from '../phrase/record';
-import type { Chosen, Seeker } from './seeker';
+import type { Chosen } from './playing';
+import type { Seeker } from './seeker';
 import type { Solo, SoloTask } from './types';
 
 type Stretch = { readonly from: number; readonly to: number };

@@ -1,23 +1,9 @@
 import type { LaneChord } from '../move/request';
 import { barSpans, beatTicks, meterTicks } from '../phrase/time';
 import type { Meter, Phrase } from '../phrase/types';
-import { type Chord, shapeOf, tonesOf } from '../theory/chord-model';
+import { type Family, familyOf } from '../theory/chord-family';
+import type { Chord } from '../theory/chord-model';
 import { chordSpans, spanAt } from '../understand/owner';
-
-/**
- * What a phrase hears in a chord: chords of one family take the same phrases (common practice). One
- * letter each: 7 dominant, M major, m minor, o diminished, - none.
- */
-export type Family = '7' | 'M' | 'm' | 'o' | '-';
-
-/** The family of a chord for joins, by third, fifth and seventh; `-` for none and for no chord. */
-export function familyOf(chord: LaneChord): Family {
-  if (chord === null) return '-';
-  const { third, fifth, seventh } = shapeOf(tonesOf(chord));
-  if (third === 'minor') return fifth === -1 ? 'o' : 'm';
-  if (third === 'major' || third === 'none') return seventh === -1 ? '7' : 'M';
-  return seventh === -1 ? '7' : '-';
-}
 
 const known = new WeakMap<Phrase, string>();
 
@@ -32,7 +18,7 @@ export function familiesOfPhrase(p: Phrase): string {
     .flatMap(({ bar, start }) =>
       beatsOf(bar.meter).map((at) => {
         const span = spanAt(spans, start + at);
-        return span === null ? byKey : familyOf(span.chord);
+        return span === null ? byKey : span.chord === null ? '-' : familyOf(span.chord);
       }),
     )
     .join('');

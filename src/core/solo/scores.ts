@@ -21,7 +21,12 @@ const SUITS = 2;
 const LONG_REST = 4;
 
 /** What each bar counts that stays empty between two phrases: rests that long are one in twenty, so −log 0.05. */
-const BAR_OF_REST = 3;
+export const BAR_OF_REST = 3;
+
+/** What a phrase counts in its place before anything is said of what is around it: roles kept, octaves off. */
+export function aloneScore({ suits, octaves }: Pick<Sketched, 'suits' | 'octaves'>): number {
+  return SUITS * suits - Math.abs(octaves);
+}
 
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
@@ -118,7 +123,7 @@ export class Scores {
     // A solo begins where its phrase lies by itself.
     const empty = BAR_OF_REST * this.emptyBetween(before?.end ?? 0, next.start);
     if (before === null) {
-      const one = suits - empty - Math.abs(next.octaves) + this.taste(null, next, null, 0);
+      const one = aloneScore(next) - empty + this.taste(null, next, null, 0);
       return { one, two: one };
     }
     const beats = (next.from - before.until) / this.beat;

@@ -1,28 +1,18 @@
 import { dice } from '../backing/dice';
-import type { Moved } from '../move/request';
 import { shownTitle } from '../phrase/record';
 import { meterTicks } from '../phrase/time';
 import { fail, ok, type Result } from '../result';
-import type { Laid } from './assemble';
 import { candidatesFor, candidatesOfPin, USUAL_POOL } from './candidates';
-import { type HandIn, handIn, hurriesBetween } from './hand';
-import { lineOf } from './line';
+import { hurriesBetween } from './hand';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
+import { type Chosen, Playing } from './playing';
 import { EMPTY_BAR, EMPTY_BAR_AFTER_TWO, Scores } from './scores';
 import type { SoloTask } from './types';
 import { Ways } from './way';
 
 /** How often a way is sought again before what is left stays empty. */
 const MOST_TRIES = 200;
-
-/** A phrase that was moved and fingered where it stands. */
-export interface Chosen extends Laid {
-  readonly candidate: Sketched;
-  readonly moved: Moved;
-  readonly pinned: boolean;
-  readonly hand: HandIn;
-}
 
 /** Finds ways through one form with one list of phrases and one set of pins. */
 export class Seeker {
@@ -33,18 +23,16 @@ export class Seeker {
   /** Pins by their bars. */
   private readonly pinAt = new Map<number, readonly Sketched[]>();
   private readonly resting: ReadonlySet<number>;
-  private readonly made = new Map<Sketched, Result<Chosen>>();
+  private readonly playing: Playing;
   /** How often a phrase may stand in a chorus. */
   readonly most: number;
   /** Only so many were weighed for each bar; null where that was all. */
   readonly weighed: number | null;
   private readonly ways = new Map<number, Ways>();
-  /** How often the hand is in a hurry in a phrase as it was given, at the form's tempo. */
-  private readonly hurries = new Map<number, number>();
 
   private constructor(
     private readonly task: SoloTask,
-    private readonly placer: Placer,
+    placer: Placer,
     usable: readonly number[],
     base: readonly Sketched[],
     pins: readonly (readonly Sketched[])[],
@@ -58,6 +46,7 @@ export class Seeker {
     const isPin = (c: Sketched) => this.pinAt.get(c.start)?.some((p) => p.index === c.index);
     this.all = [...base.filter((c) => !isPin(c)), ...pins.flat()];
     this.scores = new Scores(task, this.pinned);
+    this.playing = new Playing(placer);
     this.resting = new Set(
       (options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])),
     );
@@ -234,36 +223,6 @@ export class Seeker {
 
   /** A candidate on the neck; each is made once. */
   chosen(candidate: Sketched): Result<Chosen> {
-    const found = this.made.get(candidate) ?? this.make(candidate);
-    this.made.set(candidate, found);
-    return found;
-  }
-
-  private make(candidate: Sketched): Result<Chosen> {
-    const moved = this.placer.play(candidate);
-    if (!moved.ok) return moved;
-    const { phrase, report } = moved.value;
-    const [broken] = report.unplayable;
-    if (broken !== undefined) return fail({ message: broken });
-    const pinned = this.pinned.has(candidate);
-    const first = lineOf(phrase)[0];
-    // What was put there stays in whatever octave the hand finds it.
-    if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
-      return fail({ message: 'it lands in another octave' });
-    }
-    const { tempo } = this.task.form.form;
-    const hand = handIn(phrase, tempo);
-    if (!pinned && hand.hurries > this.hurriesIn(candidate.index)) {
-      return fail({ message: 'the hand would have to jump in no time' });
-    }
-    return ok({ candidate, phrase, moved: moved.value, pinned, hand });
-  }
-
-  private hurriesIn(index: number): number {
-    const found =
-      this.hurries.get(index) ??
-      handIn(this.task.phrases[index]!, this.task.form.form.tempo).hurries;
-    this.hurries.set(index, found);
-    return found;
+    return this.playing.of(candidate, this.pinned.has(candidate));
   }
 }

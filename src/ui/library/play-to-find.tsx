@@ -1,9 +1,11 @@
-import { type KeyboardEvent, useId, useState } from 'react';
+import { type KeyboardEvent, useId, useRef, useState } from 'react';
+import { KINDS, type KindName } from '../../core/phrase/instruments';
+import type { Struck } from '../../io/midi-in/gather';
+import { MidiListening } from '../shared/midi-listening';
 import { problemText } from '../shared/words';
-import { askedFor, risesPlayed } from './played';
+import { askedFor, NECKS, neckOf, placePlayed, risesPlayed } from './played';
 import './play-to-find.css';
 
-const STRINGS = [1, 2, 3, 4, 5, 6] as const;
 const FRETS = Array.from({ length: 16 }, (_, fret) => fret);
 
 interface Props {
@@ -12,17 +14,37 @@ interface Props {
   readonly onAsk: (question: string) => void;
 }
 
-/** Finds what has the notes that are played one after the other, in any key: on a neck, by keys or as quick text. */
+/** Where the hand is taken to be before anything is played. */
+const FIRST_FRET = 5;
+
+/**
+ * Finds what has the notes that are played one after the other, in any key: on a neck, by keys, as quick text or on
+ * a MIDI instrument.
+ */
 export function PlayToFind({ question, onAsk }: Props) {
   const id = useId();
+  const [kind, setKind] = useState<KindName>('guitar');
   const [text, setText] = useState('');
-  const played = risesPlayed(text);
+  const [lost, setLost] = useState(false);
+  // What an instrument plays may come before the page is drawn again.
+  const latest = useRef('');
+  const instrument = neckOf(kind);
+  const played = risesPlayed(text, instrument);
   const wrong = played.ok ? null : (played.problems[0] ?? null);
-  const play = (next: string) => {
+  const play = (next: string, on = instrument) => {
+    latest.current = next;
     setText(next);
-    const rises = risesPlayed(next);
+    setLost(false);
+    const rises = risesPlayed(next, on);
     // Half a word is no question; the one before stays.
     if (rises.ok) onAsk(askedFor(rises.value, question));
+  };
+  const onStruck = (struck: readonly Struck[]) => {
+    const top = struck.reduce((a, b) => (b.midi > a.midi ? b : a));
+    const before = /:(\d+)\s*$/u.exec(latest.current)?.[1];
+    const place = placePlayed(top, instrument, Number(before ?? FIRST_FRET));
+    if (place === null) setLost(true);
+    else play(`${latest.current} ${place.string}:${place.fret}`.trim());
   };
   const notes = text.trim().split(/\s+/u).filter(Boolean);
   return (
@@ -31,7 +53,29 @@ export function PlayToFind({ question, onAsk }: Props) {
         Play two notes or more. Enter takes the place under the focus, the arrow keys go from fret
         to fret and from string to string. Rhythm does not count.
       </p>
+      <p>
+        <label htmlFor={`${id}-kind`}>Played on</label>{' '}
+        <select
+          id={`${id}-kind`}
+          value={kind}
+          onChange={(e) => {
+            const chosen = NECKS.find((k) => k === e.target.value);
+            if (chosen === undefined) return;
+            setKind(chosen);
+            // The same places are other notes there.
+            play(text, neckOf(chosen));
+          }}
+        >
+          {NECKS.map((k) => (
+            <option key={k} value={k}>
+              {KINDS[k].title}
+            </option>
+          ))}
+        </select>
+      </p>
       <Neck
+        strings={instrument.tuning.length}
+        label={`Neck of ${KINDS[kind].title}`}
         notes={notes}
         describedBy={`${id}-how`}
         onPlay={(place) => play([...notes, place].join(' '))}
@@ -67,6 +111,12 @@ export function PlayToFind({ question, onAsk }: Props) {
           Play others
         </button>
       </p>
+      <MidiListening
+        strings={instrument.tuning.length}
+        invitation="Or play it on a MIDI instrument: of what is struck together the highest note counts."
+        onStruck={onStruck}
+      />
+      {lost && <p role="alert">{`That note does not lie on ${KINDS[kind].title}.`}</p>}
     </div>
   );
 }
@@ -77,14 +127,19 @@ function riseWords(rises: readonly number[]): string {
   return `Looked for in any key: ${words.join(', ')}, in semitones.`;
 }
 
-/** A neck in standard tuning (P4) to tap: one stop for Tab, arrow keys inside. */
+/** A neck to tap: one stop for Tab, arrow keys inside. */
 function Neck(props: {
+  readonly strings: number;
+  readonly label: string;
   readonly notes: readonly string[];
   readonly describedBy: string;
   readonly onPlay: (place: string) => void;
 }) {
   const { notes, describedBy, onPlay } = props;
-  const [stop, setStop] = useState('3:5');
+  const strings = Array.from({ length: props.strings }, (_, i) => i + 1);
+  const [focused, setStop] = useState('3:5');
+  // Another neck may have fewer strings.
+  const stop = Number.parseInt(focused, 10) > strings.length ? '1:5' : focused;
   const onKeyDown = (e: KeyboardEvent<HTMLElement>) => {
     if (e.ctrlKey || e.metaKey || e.altKey) return;
     const [string = 1, fret = 0] = stop.split(':').map(Number);
@@ -106,11 +161,11 @@ function Neck(props: {
       <div
         className="play-neck"
         role="group"
-        aria-label="Neck of six strings in standard tuning"
+        aria-label={props.label}
         aria-describedby={describedBy}
         onKeyDown={onKeyDown}
       >
-        {STRINGS.map((string) =>
+        {strings.map((string) =>
           FRETS.map((fret) => {
             const place = `${string}:${fret}`;
             const turns = notes.flatMap((n, i) => (n === place ? [i + 1] : []));

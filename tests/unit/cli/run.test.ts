@@ -602,6 +602,33 @@ describe('find', () => {
     expect(told.found[0]).toMatchObject({ id: 'a', unlikeness: 0 });
     const fits = await find('', 'lib', '--fits', 'IV7');
     expect([fits.code, fits.err]).toEqual([0, '2 of 2 phrases\n']);
+    expect(fits.out).toMatch(/^ {4}all of it goes 2 semitones down; frets 2 to 3; its/mu);
+    const place = [
+      '--fits',
+      'IV7',
+      '--key',
+      'D',
+      '--tempo',
+      '90',
+      '--after',
+      '2:5',
+      '--before',
+      'E4',
+    ];
+    const near = await find('', 'lib', ...place, '--count', '1', '--json');
+    const [best] = (JSON.parse(near.out) as { found: { why: string[] }[] }).found;
+    expect(best?.why.join('; ')).toMatch(
+      /begins .* the note before; ends .* the note that follows/u,
+    );
+    expect(near.err).toBe('');
+    for (const [wrong, said] of [
+      [['--key', 'D'], '--key says more of the place'],
+      [['--fits', 'IV7', '--after', 'H'], "in --after: 'H' is no note"],
+      [['--fits', 'IV7', '--tempo', '9999'], 'no value of --tempo'],
+    ] as const) {
+      const r = await find('', 'lib', ...wrong);
+      expect([r.code, r.err]).toEqual([2, expect.stringContaining(said)]);
+    }
     const wrong = await find('', 'lib', '--fits', 'Q');
     expect(wrong.code).toBe(2);
     expect(wrong.err).toContain("in --fits 'Q'");

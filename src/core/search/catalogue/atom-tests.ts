@@ -5,6 +5,7 @@ import { TECHNIQUE_NAMES, type TechniqueName } from '../query/technique-names';
 import type { Atom, NumberAtom, RowAtom } from '../query/types';
 import type { Bits } from './bits';
 import { type Catalogue, FEELS } from './catalogue';
+import { fitsTest } from './fits-test';
 import { LEAP, leapBit, MOST_TURNS, turnsBit } from './leaps';
 import { type LineTest, rhythmTest, risesTest } from './lines';
 import { type ReadyStep, rowTest } from './rows';
@@ -91,6 +92,8 @@ export function testOf(a: Exclude<Atom, { kind: (typeof AS_SETS)[number] }>, c: 
       if (c.meterNames.length <= 32) return (n) => (values[n]! & bit) !== 0;
       return (n) => (values[n]! & bit) !== 0 && c.entries[n]!.meters.includes(name);
     }
+    case 'fits':
+      return fitsTest(a.chords, c);
     case 'when':
       return dayTest(a, c);
   }

@@ -3,6 +3,7 @@ import type { ChordSymbol } from '../../theory/chord-model';
 import { formatKey, type Key } from '../../theory/key';
 import type { PitchClass } from '../../theory/pitch';
 import { isBare, isSymbol, meantIn, NO_CHORD } from '../chord-test';
+import { type Heard, heardIn } from '../fits-chord';
 import { bytes, longs, shorts } from './column';
 
 interface Pair {
@@ -22,6 +23,7 @@ export class Chords {
   private readonly symbolPlaces = longs();
   private readonly roots = bytes();
   private readonly thirds = bytes();
+  private readonly sounds: Heard[] = [];
   private readonly keys: Key[] = [];
   private readonly places = { keys: new Map<string, number>(), symbols: new Map<string, number>() };
   private readonly asked = new Map<string, Uint8Array>();
@@ -34,6 +36,7 @@ export class Chords {
     const chord = chordOf(symbol);
     this.roots.push(rootCode(chord.root));
     this.thirds.push(thirdCode(thirdOf(chord)?.alter));
+    this.sounds.push(heardIn(chord));
     const { keys, symbols } = this.places;
     if (!keys.has(keyName)) {
       keys.set(keyName, this.keys.length);
@@ -56,6 +59,11 @@ export class Chords {
   /** All of them in the order of their numbers, to be numbered again. */
   kept(): readonly (readonly [ChordSymbol, Key])[] {
     return this.pairs.map(({ symbol, key }) => [symbol, key]);
+  }
+
+  /** What a phrase hears in the chord of a number. */
+  heardIn(number: number): Heard {
+    return this.sounds[number - 1]!;
   }
 
   /** For each number whether the chord is what was asked for; 0 stands for N.C. */

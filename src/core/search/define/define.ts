@@ -2,11 +2,13 @@ import { type Around, NOTHING_AROUND } from '../../library/around';
 import { factsOf } from '../../library/facts';
 import { foldText } from '../../library/fold';
 import type { Phrase } from '../../phrase/types';
+import { chordOf } from '../../theory/chord';
 import type { ChordSymbol } from '../../theory/chord-model';
 import { formatDegree, sameDegree } from '../../theory/degree';
 import type { Key } from '../../theory/key';
-import { samePitchClass } from '../../theory/pitch';
+import { mod, samePitchClass } from '../../theory/pitch';
 import { chordTest, NO_CHORD } from '../chord-test';
+import { heardIn, suitsWish, wishIn } from '../fits-chord';
 import { hasTechnique } from '../query/technique-names';
 import type { Atom, Query } from '../query/types';
 import { saysDegree, saysNumeral } from '../says';
@@ -63,6 +65,8 @@ function defineAtom(a: Atom, s: Subject): Found {
       return defineRow(a, s);
     case 'change':
       return defineChange(a.chords, s);
+    case 'fits':
+      return defineFits(a.chords, s);
     case 'first':
     case 'last':
       return defineEdge(a, s);
@@ -146,6 +150,25 @@ function defineChange(asked: readonly string[], { phrase: p }: Subject): Found {
       }),
     ),
   );
+}
+
+/**
+ * Whether all of it can be moved by chord over what is asked for and hears what it heard: chord by chord the
+ * same quality, and all roots as far from those that are asked for. Without a lane nothing is known of it.
+ */
+function defineFits(asked: readonly string[], { phrase: p }: Subject): Found {
+  const lane = p.chords.filter((c, i) => c.symbol !== p.chords[i - 1]?.symbol || i === 0);
+  if (lane.length !== asked.length) return found(false);
+  const far = new Set<number>();
+  const holds = lane.every(({ symbol }, i) => {
+    const wish = wishIn(asked[i]!, p.key);
+    if (wish === null || symbol === null) return wish?.kind === 'no chord' && symbol === null;
+    if (wish.kind === 'no chord') return false;
+    const heard = heardIn(chordOf(symbol));
+    far.add(mod(heard.chroma - wish.chroma, 12));
+    return suitsWish(heard, wish);
+  });
+  return found(holds && far.size < 2);
 }
 
 /** The test of a place of the lane, where there may be no chord. */

@@ -3,8 +3,9 @@ import { foldText } from '../../library/fold';
 import { LEVEL_WORDS } from '../../library/level-and-feel';
 import { formatDegree, USUAL_DEGREES } from '../../theory/degree';
 import { formatPitchClass } from '../../theory/pitch';
+import { isNear } from './near';
 import { readQuery } from './read';
-import { FIELD_NAMES, FIELDS, type FieldName, LISTED_VALUES } from './words';
+import { FIELD_NAMES, FIELDS, type FieldName, LISTED_VALUES, USUAL_NUMERALS } from './words';
 
 /** What can stand where one is typing. */
 export interface Completion {
@@ -56,16 +57,29 @@ function offersFor(typed: string, before: string, choices: LibraryChoices): read
   const named = /^([a-z]+):(.*)$/isu.exec(typed);
   const field = FIELD_NAMES.find((f) => f === named?.[1]?.toLowerCase());
   if (field !== undefined) return valuesOf(field, named![2]!, choices);
+  const over = /^(.*\s)over\s+$/isu.exec(before);
+  // Behind it only a chord can stand.
+  if (over !== null && endsInRow(over[1]!)) {
+    const chords = [...USUAL_NUMERALS, ...choices.chords];
+    return chords.filter((c) => c.startsWith(typed)).map((text) => ({ text, meaning: '' }));
+  }
   const folded = foldText(typed);
   const begins = (word: string) => foldText(word).startsWith(folded);
   const row = endsInRow(before);
+  const slip = (word: string) => word.length > 3 && folded.length > 3 && isNear(word, folded);
   const joints = Object.entries(JOINTS).filter(
-    ([word]) => begins(word) && (word === 'over' ? row : word === 'not' || before.trim() !== ''),
+    ([word]) =>
+      (begins(word) || slip(word)) &&
+      (word === 'over' ? row : word === 'not' || before.trim() !== ''),
   );
-  const offers: Offer[] = joints.map(([word, meaning]) => ({ text: word, meaning }));
+  const numerals = numeralsFor(typed);
+  const chordFirst = /^[b#]*[IV]/u.test(typed);
+  const offers: Offer[] = chordFirst ? [...numerals] : [];
+  offers.push(...joints.map(([word, meaning]) => ({ text: word, meaning })));
   for (const name of FIELD_NAMES) {
-    if (begins(name)) offers.push({ text: `${name}:`, meaning: FIELDS[name] });
+    if (begins(name) || slip(name)) offers.push({ text: `${name}:`, meaning: FIELDS[name] });
   }
+  if (!chordFirst) offers.push(...numerals);
   if (folded === '') return offers;
   for (const name of ['with', 'role', 'feel'] as const) {
     for (const value of LISTED_VALUES[name]!) {
@@ -78,13 +92,28 @@ function offersFor(typed: string, before: string, choices: LibraryChoices): read
   return offers;
 }
 
+/** Numerals that begin as what is typed, in its own case; the last of a change. */
+function numeralsFor(typed: string): readonly Offer[] {
+  if (!/^[b#]*[IViv]/u.test(typed)) return [];
+  const cut = typed.lastIndexOf('>') + 1;
+  const meaning = cut > 0 ? 'chords that follow each other' : 'a chord of the key';
+  return USUAL_NUMERALS.filter((n) => n.startsWith(typed.slice(cut))).map((n) => ({
+    text: typed.slice(0, cut) + n,
+    meaning,
+  }));
+}
+
 function valuesOf(field: FieldName, typed: string, choices: LibraryChoices): readonly Offer[] {
   const folded = foldText(typed.replace(/^"/u, ''));
-  const values: readonly Offer[] = valuesFor(field, choices);
+  // A numeral in capitals is another chord.
+  const inItsCase = (field === 'fits' || field === 'chord') && /[IViv]\d*$/u.test(typed);
+  const values: readonly Offer[] = valuesFor(field, typed, choices);
   return values
     .filter(
       (v) =>
-        foldText(v.text.replaceAll('"', '')).startsWith(folded) ||
+        (inItsCase
+          ? v.text.startsWith(typed)
+          : foldText(v.text.replaceAll('"', '')).startsWith(folded)) ||
         // A level is known by its word, too.
         (field === 'level' && v.meaning.startsWith(folded)),
     )
@@ -92,7 +121,7 @@ function valuesOf(field: FieldName, typed: string, choices: LibraryChoices): rea
     .filter((v) => readQuery(v.text).ok);
 }
 
-function valuesFor(field: FieldName, choices: LibraryChoices): readonly Offer[] {
+function valuesFor(field: FieldName, typed: string, choices: LibraryChoices): readonly Offer[] {
   const plain = (values: readonly string[]): readonly Offer[] =>
     values.map((text) => ({ text, meaning: '' }));
   switch (field) {
@@ -111,7 +140,16 @@ function valuesFor(field: FieldName, choices: LibraryChoices): readonly Offer[] 
       return plain([...keys, ...LISTED_VALUES.key!]);
     }
     case 'chord':
-      return plain(choices.chords);
+      return plain([...USUAL_NUMERALS.slice(0, 6), ...choices.chords]);
+    case 'fits': {
+      const before = typed.slice(0, typed.lastIndexOf('>') + 1);
+      return plain([...USUAL_NUMERALS, ...choices.chords].map((c) => before + c));
+    }
+    case 'style':
+      return choices.styles.map(({ style, count }) => ({
+        text: quotedTag(style),
+        meaning: phrases(count),
+      }));
     case 'level':
       return LEVEL_WORDS.map((meaning, i) => ({ text: String(i + 1), meaning }));
     case 'first':

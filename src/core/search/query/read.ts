@@ -3,6 +3,7 @@ import { readTerms } from '../../library/terms';
 import { fail, ok, type Problem, type Result } from '../../result';
 import { NO_CHORD } from '../chord-test';
 import { both, either, negated } from './join';
+import { isNear } from './near';
 import { joinRow, type PlacedPart, readRowWord } from './row';
 import { cutQuery, problemAt, type Token } from './scan';
 import type { Atom, Query, QueryOrder, RowStep, Search } from './types';
@@ -327,18 +328,4 @@ function isPlain(step: RowStep): boolean {
 
 function isWord(token: Token | undefined, word: string): boolean {
   return token?.kind === 'word' && token.text.toLowerCase() === word;
-}
-
-/** One letter more, less or other, or two that changed places: a slip, and no word of a title. */
-function isNear(name: string, typed: string): boolean {
-  if ([...name].sort().join('') === [...typed].sort().join('')) return true;
-  if (Math.abs(name.length - typed.length) > 1 || typed.length < 3) return false;
-  let start = 0;
-  while (start < typed.length && name[start] === typed[start]) start++;
-  const rest = [typed.slice(start), name.slice(start)] as const;
-  return (
-    rest[0].slice(1) === rest[1].slice(1) ||
-    rest[0].slice(1) === rest[1] ||
-    rest[0] === rest[1].slice(1)
-  );
 }

@@ -27,6 +27,11 @@ export type Atom =
   | RowAtom
   /** Chords that follow each other in the lane: symbols or numerals, two at least. */
   | { readonly kind: 'change'; readonly chords: readonly string[] }
+  /**
+   * Symbols or numerals, one at least, over which the whole phrase can stand as it hears its own chords: as
+   * many, of the same qualities, with the same steps from root to root.
+   */
+  | { readonly kind: 'fits'; readonly chords: readonly string[] }
   | { readonly kind: 'first' | 'last'; readonly degree: Degree }
   | { readonly kind: 'rhythm'; readonly values: readonly RhythmValue[] }
   /** From note to note of a line. */

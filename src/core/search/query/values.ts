@@ -57,6 +57,8 @@ export function readField(
       const chord = readChordText(value, at);
       return typeof chord === 'string' ? { kind: 'chord', chord } : chord;
     }
+    case 'fits':
+      return readFits(value, at);
     case 'key':
       return readKeyValue(value, at);
     case 'meter':
@@ -196,6 +198,18 @@ export function readChordText(value: string, at: number): string | Problem {
     `'${value}' is neither a chord symbol nor a numeral`,
     'Write a chord like Bb7 or F#m7b5, or a numeral like IV7 or ii7.',
   );
+}
+
+function readFits(value: string, at: number): Atom | Problem {
+  const chords: string[] = [];
+  let place = at;
+  for (const part of value.split(/[>→]/u)) {
+    const chord = readChordText(part, place);
+    if (typeof chord !== 'string') return chord;
+    chords.push(chord);
+    place += part.length + 1;
+  }
+  return { kind: 'fits', chords };
 }
 
 function canonical(value: string): Result<string> {

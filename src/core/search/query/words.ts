@@ -13,6 +13,7 @@ export const FIELDS = {
   contour: 'how a line goes on: > higher, < lower, = the same',
   intervals: 'semitones from note to note: +2-3+0',
   chord: 'a chord of the lane: C7, IV7',
+  fits: 'the chord or change that all of it can be moved to: IV7, ii7>V7',
   key: 'the key: G, Gm, G-blues, minor',
   feel: 'straight, swung or shuffle',
   meter: 'a metre: 4/4, 12/8',
@@ -59,6 +60,12 @@ export const FEEL_NAMES = ['straight', 'swung', 'shuffle'] as const;
 /** Words that join, and so have to stand in quotes where they are looked for as words. */
 export const JOINING = ['or', 'not', 'over', 'level', 'bar', 'bars'] as const;
 
+/** The numerals that are asked for most (common practice): of major, minor and blues. */
+export const USUAL_NUMERALS = [
+  ...['I7', 'IV7', 'V7', 'I', 'IV', 'V', 'ii7', 'iii7', 'vi7', 'Imaj7', 'IVmaj7'],
+  ...['i7', 'iv7', 'v7', 'ii', 'iii', 'vi', 'i', 'iv', 'v', 'bVI7', 'bVII7', 'bIII', 'bVI', 'bVII'],
+] as const;
+
 /** Values that can be listed for a field, apart from what a library holds. */
 export const LISTED_VALUES: Partial<Readonly<Record<FieldName, readonly string[]>>> = {
   with: TECHNIQUE_NAMES,
@@ -68,4 +75,5 @@ export const LISTED_VALUES: Partial<Readonly<Record<FieldName, readonly string[]
   used: ['never'],
   idle: ['7..', '30..', '90..'],
   key: ['major', 'minor', 'blues'],
+  meter: ['4/4', '3/4', '2/4', '6/8', '12/8', '5/4', '7/8'],
 };

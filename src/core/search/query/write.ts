@@ -66,6 +66,8 @@ function atom(a: Atom): string {
       return row(a);
     case 'change':
       return a.chords.join('>');
+    case 'fits':
+      return `fits:${a.chords.join('>')}`;
     case 'first':
     case 'last':
       return `${a.kind}:${formatDegree(a.degree)}`;

@@ -55,6 +55,17 @@ describe('what a query means', () => {
     ['first:3', null],
     ['I7>IV7', []],
     ['IV7>I7', null],
+    // Two dominants a fourth apart, wherever they stand; the whole of the lane.
+    ['fits:I7>IV7', []],
+    ['fits:V7>I7', []],
+    ['fits:A7>D9', []],
+    ['fits:V>I', []],
+    ['fits:IV7>I7', null],
+    ['fits:I7>IVmaj7', null],
+    ['fits:i>iv', null],
+    ['fits:I7', null],
+    ['fits:I7>IV7>I7', null],
+    ['fits:N.C.>IV7', null],
     ['IV', [4, 5, 6, 7]],
     ['chord:C7', []],
     ['chord:C', null],
@@ -77,4 +88,33 @@ describe('what a query means', () => {
     ['with:tap or with:slide', [5]],
     ['with:slide with:bend', [5, 7]],
   ])('%s', (text, notes) => expect(matched(text)).toEqual(notes));
+});
+
+describe('what a phrase fits', () => {
+  const holds = (chords: string, text: string, key = 'C') => {
+    const read = readQuery(text);
+    if (!read.ok) throw new Error(text);
+    return define(read.value.query, build('h 3/5 3/7 | h 2/5 2/8', { key, chords })).holds;
+  };
+
+  it.each<[lane: string, fits: string, boolean]>([
+    // A chord that goes on is one chord; what is added to a dominant leaves it one.
+    ['C7 | C7', 'fits:IV7', true],
+    ['C13 | C13', 'fits:Ab9', true],
+    ['Cmaj7', 'fits:IV7', false],
+    ['Cmaj7', 'fits:IV', true],
+    ['C6', 'fits:Imaj7', true],
+    ['Cm7', 'fits:ii7', true],
+    ['Cm7b5', 'fits:ii7', false],
+    ['Cm7b5', 'fits:ii', true],
+    ['NC', 'fits:N.C.', true],
+    ['', 'fits:I7', false],
+  ])('over %s: %s is %s', (lane, text, expected) => {
+    expect(holds(lane, text)).toBe(expected);
+  });
+
+  it('reads numerals in the key of the phrase', () => {
+    expect(holds('Cm7 | Abmaj7', 'fits:i7>VImaj7', 'C minor')).toBe(true);
+    expect(holds('Cm7 | Abmaj7', 'fits:i7>VImaj7', 'C')).toBe(false);
+  });
 });

@@ -91,10 +91,37 @@ describe('the query language', () => {
     expect(offers('with:pre')).toEqual(['with:pre-bend']);
     expect(offers('5 6 b7 ov')).toEqual(['over']);
     expect(offers('slide ov')).toEqual([]);
+    expect(offers('5 6 b7 overr')).toEqual(['over']);
+    expect(offers('slide overr')).toEqual([]);
+    expect(offers('titel')).toEqual(['title:']);
+    expect(offers('IV')).toEqual(['IV7', 'IVmaj7']);
+    expect(offers('5 6 b7 over ii')).toEqual(['ii7', 'iii7', 'iii']);
+    expect(offers('I7>bVI')).toEqual(['I7>bVI7', 'I7>bVII7', 'I7>bVII']);
+    expect(offers('meter:1')).toEqual(['meter:12/8']);
+    expect(offers('fits:V')).toEqual(['fits:V7']);
+    expect(offers('fits:ii7>V')).toEqual(['fits:ii7>V7']);
+    const named = { ...choices, styles: [{ style: 'Late River Trio', count: 2 }] };
+    expect(completeQuery('style:la', 8, named).map((c) => c.text)).toEqual([
+      'style:"late river trio"',
+    ]);
     expect(offers('ben')).toContain('with:bend');
     expect(offers('key:g')).toContain('key:G-blues');
     expect(offers('"with')).toEqual([]);
-    for (const text of ['', 'b', 'r', 'tag:', 'key:', 'chord:', 'first:', 'level:', 'order:']) {
+    for (const text of [
+      '',
+      'b',
+      'r',
+      'I',
+      'tag:',
+      'key:',
+      'chord:',
+      'fits:',
+      'meter:',
+      'style:',
+      'first:',
+      'level:',
+      'order:',
+    ]) {
       for (const offer of offers(text)) {
         const whole = offer.endsWith(':') || ['or', 'not', 'over'].includes(offer);
         expect(whole || readQuery(offer).ok, offer).toBe(true);

@@ -1,0 +1,63 @@
+import type { Moved } from '../move/request';
+import type { Tempo } from '../phrase/types';
+import { fail, ok, type Result } from '../result';
+import type { Laid } from './assemble';
+import { type HandIn, handIn } from './hand';
+import { lineOf } from './line';
+import type { Placer, Sketched } from './placer';
+
+/** A phrase that was moved and fingered where it stands. */
+export interface Chosen extends Laid {
+  readonly candidate: Sketched;
+  readonly moved: Moved;
+  readonly pinned: boolean;
+  readonly hand: HandIn;
+}
+
+/** Candidates on the neck; each is fingered once. */
+export class Playing {
+  private readonly made = new Map<Sketched, Result<Chosen>>();
+  /** How often the hand is in a hurry in a phrase as it was given. */
+  private readonly hurries = new Map<number, number>();
+
+  /** @param tempo What the hand is judged at; the form's where absent. */
+  constructor(
+    private readonly placer: Placer,
+    private readonly tempo: Tempo = placer.form.form.tempo,
+  ) {}
+
+  /**
+   * How a candidate is played; or why it is not: it is unplayable, lands in another octave, or the hand
+   * would have to jump where it has no time.
+   * @param pinned What was put there stays in whatever octave the hand finds it.
+   */
+  of(candidate: Sketched, pinned = false): Result<Chosen> {
+    const found = this.made.get(candidate) ?? this.make(candidate, pinned);
+    this.made.set(candidate, found);
+    return found;
+  }
+
+  private make(candidate: Sketched, pinned: boolean): Result<Chosen> {
+    const moved = this.placer.play(candidate);
+    if (!moved.ok) return moved;
+    const { phrase, report } = moved.value;
+    const [broken] = report.unplayable;
+    if (broken !== undefined) return fail({ message: broken });
+    const first = lineOf(phrase)[0];
+    if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
+      return fail({ message: 'it lands in another octave' });
+    }
+    const hand = handIn(phrase, this.tempo);
+    if (!pinned && hand.hurries > this.hurriesIn(candidate.index)) {
+      return fail({ message: 'the hand would have to jump in no time' });
+    }
+    return ok({ candidate, phrase, moved: moved.value, pinned, hand });
+  }
+
+  private hurriesIn(index: number): number {
+    const found =
+      this.hurries.get(index) ?? handIn(this.placer.phrases[index]!, this.tempo).hurries;
+    this.hurries.set(index, found);
+    return found;
+  }
+}
