@@ -1,11 +1,14 @@
 import { MOST_CHORUSES } from '../../core/form/repeat';
+import { standardForm } from '../../core/form/standard';
 import type { Form } from '../../core/form/types';
 import { COURSES, VARIETIES, WISHES } from '../../core/solo/wanted';
 import { parseKey } from '../../core/theory/key';
 import { typesetText } from '../../io/text/signs';
 import { Choice } from '../frame/export/choice';
-import { count } from '../shared/words';
-import { type Bench, LEVELS, tonicOf, tonics } from './bench';
+import { count, feelName, tempoName } from '../shared/words';
+import { type Bench, LEVELS, tonicOf, tonics, withPlayed } from './bench';
+import { meterText } from './bench-course';
+import { CourseFields } from './course-fields';
 
 const ANY = 'any' as const;
 const LEVEL_WORDS = Object.fromEntries([
@@ -89,7 +92,13 @@ export function BenchFields(props: {
           words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
           onChange={(id) => {
             const form = forms.find((f) => f.id === id) ?? bench.form;
-            onChange({ ...bench, form, key: { ...bench.key, mode: form.mode }, held: [] });
+            onChange({
+              ...bench,
+              form,
+              played: {},
+              key: { ...bench.key, mode: form.mode },
+              held: [],
+            });
           }}
         />
         <Choice
@@ -131,6 +140,20 @@ export function BenchFields(props: {
           onChange={(f) => onChange({ ...bench, fill: f === 'filled' })}
         />
       </div>
+      {standardForm(bench.form.id) === undefined ? null : (
+        <details className="solo-taste">
+          <summary>
+            Metre, feel and tempo: {meterText(bench.form.meter)}, {feelName(bench.form.feel)},{' '}
+            {tempoName(bench.form.tempo)}
+          </summary>
+          <div className="solo-fields">
+            <CourseFields
+              form={bench.form}
+              onChange={(wish) => onChange(withPlayed(bench, wish))}
+            />
+          </div>
+        </details>
+      )}
       <details className="solo-taste">
         <summary>What is wanted of it</summary>
         <TasteFields bench={bench} onChange={onChange} />

@@ -1,4 +1,6 @@
+import type { FormPlayed } from '../../core/form/played';
 import { MOST_CHORUSES } from '../../core/form/repeat';
+import { standardForm } from '../../core/form/standard';
 import type { Form } from '../../core/form/types';
 import {
   COURSES,
@@ -10,6 +12,7 @@ import {
 } from '../../core/solo/wanted';
 import { formatKey, type Key, parseKey, twelveKeys } from '../../core/theory/key';
 import type { Query } from '../shared/query';
+import { playedForm, readPlayed, writePlayed } from './bench-course';
 
 /** What lies on a bar because somebody said so; no id: the bar stays empty. */
 export interface Held {
@@ -24,7 +27,10 @@ export interface Held {
 
 /** All that is chosen on the page for solos; it is what stands in the address. */
 export interface Bench {
+  /** As it is played. */
   readonly form: Form;
+  /** What a standard form is played otherwise than it says; one of somebody's own says it itself. */
+  readonly played: FormPlayed;
   readonly key: Key;
   /** Times the form is gone through. */
   readonly choruses: number;
@@ -51,13 +57,16 @@ export const LEVELS: readonly number[] = [1, 2, 3, 4, 5];
  * @param forms To choose from, at least one.
  */
 export function readBench(query: Query, forms: readonly Form[]): Bench {
-  const form = forms.find((f) => f.id === query.form) ?? forms[0]!;
+  const of = forms.find((f) => f.id === query.form) ?? forms[0]!;
+  const played = standardForm(of.id) === undefined ? {} : readPlayed(query);
+  const form = playedForm(of, played);
   const key = parseKey(query.key ?? '') ?? { tonic: { letter: 'A', alter: 0 }, mode: form.mode };
   const level = Number(query.level);
   const choruses = Number(query.choruses);
   const seed = Number(query.draw);
   return {
     form,
+    played,
     key: { tonic: key.tonic, mode: form.mode },
     choruses: Number.isInteger(choruses) && choruses > 1 ? Math.min(choruses, MOST_CHORUSES) : 1,
     level: LEVELS.includes(level) ? level : null,
@@ -76,6 +85,7 @@ export function readBench(query: Query, forms: readonly Form[]): Bench {
 export function writeBench(b: Bench): Query {
   return {
     form: b.form.id,
+    ...writePlayed(b.played),
     key: tonicOf(b.key),
     choruses: b.choruses === 1 ? '' : String(b.choruses),
     level: b.level === null ? '' : String(b.level),
@@ -88,6 +98,14 @@ export function writeBench(b: Bench): Query {
     draw: b.seed === 0 ? '' : String(b.seed),
     held: b.held.map(heldText).join(' '),
   };
+}
+
+/** The bench with its standard form played otherwise. */
+export function withPlayed(b: Bench, wish: FormPlayed): Bench {
+  const form = standardForm(b.form.id);
+  if (form === undefined) return b;
+  const played = { ...b.played, ...wish };
+  return { ...b, played, form: playedForm(form, played) };
 }
 
 /** `5:ID:-1!`: bar, phrase, octaves, and whether it is pinned; `5` for a bar that stays empty. */

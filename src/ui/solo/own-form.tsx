@@ -1,8 +1,8 @@
 import { useId, useState } from 'react';
 import { barCount, MOST_FORM_BARS, numeralProblems } from '../../core/form/numerals';
 import { ownFormOf, shiftSection, withoutSection, withSection } from '../../core/form/own';
-import type { Form, OwnForm } from '../../core/form/types';
-import type { Feel, Meter, Tempo } from '../../core/phrase/types';
+import { formPlayed } from '../../core/form/played';
+import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import type { Problem } from '../../core/result';
 import type { Mode } from '../../core/theory/key';
 import { FORMS } from '../../io/kinds/kinds';
@@ -12,6 +12,7 @@ import { type RecordEdits, useRecord } from '../frame/record-edits';
 import { RecordSaving } from '../frame/record-saving';
 import { refusalInWords } from '../shared/save-words';
 import { problemText } from '../shared/words';
+import { CourseFields } from './course-fields';
 
 /** Makes a form of one's own that begins as another; its id once it is on the disk. */
 export async function makeOwnForm(app: App, from: Form): Promise<string | null> {
@@ -110,41 +111,9 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
 
 const titleOf = ({ meta }: OwnForm) => (meta.title.trim() === '' ? 'Untitled form' : meta.title);
 
-const METERS: readonly Meter[] = [
-  { beats: 4, beatType: 4 },
-  { beats: 3, beatType: 4 },
-  { beats: 2, beatType: 4 },
-  { beats: 5, beatType: 4 },
-  { beats: 6, beatType: 8 },
-  { beats: 9, beatType: 8 },
-  { beats: 12, beatType: 8 },
-];
-const meterText = ({ beats, beatType }: Meter) => `${beats}/${beatType}`;
-
-const FEELS: Readonly<Record<string, Feel>> = {
-  straight: { kind: 'straight' },
-  shuffle: { kind: 'swing', unit: 'eighth', first: 2, second: 1 },
-  light: { kind: 'swing', unit: 'eighth', first: 3, second: 2 },
-  sixteenths: { kind: 'swing', unit: '16th', first: 2, second: 1 },
-};
-const FEEL_WORDS = {
-  straight: 'straight',
-  shuffle: 'shuffle, eighths 2:1',
-  light: 'light swing, eighths 3:2',
-  sixteenths: 'shuffle, 16ths 2:1',
-};
-
 /** Mode, metre, feel and tempo. */
 function Course({ edits }: { readonly edits: RecordEdits<OwnForm> }) {
   const { value: form, change } = edits;
-  const fits = (next: Meter) =>
-    form.sections.every((s) => numeralProblems(s.bars, form.mode, next).length === 0);
-  // A metre with fewer beats than a bar has numerals is none for this form.
-  const meters = METERS.filter(fits).map(meterText);
-  const meter = meterText(form.meter);
-  const feel = Object.keys(FEELS).find(
-    (f) => JSON.stringify(FEELS[f]) === JSON.stringify(form.feel),
-  );
   return (
     <>
       <Choice
@@ -154,55 +123,14 @@ function Course({ edits }: { readonly edits: RecordEdits<OwnForm> }) {
         words={{ major: 'major', minor: 'minor', blues: 'blues' }}
         onChange={(mode) => change({ ...form, mode })}
       />
-      <Choice
-        label="Metre"
-        value={meter}
-        values={meters.includes(meter) ? meters : [meter, ...meters]}
-        words={Object.fromEntries([meter, ...meters].map((m) => [m, m]))}
-        onChange={(text) => {
-          const next = METERS.find((m) => meterText(m) === text);
-          if (next === undefined) return;
-          const compound = next.beatType === 8 && next.beats % 3 === 0;
-          const unit: Tempo['unit'] = compound ? 'dotted-quarter' : 'quarter';
-          change({ ...form, meter: next, tempo: { ...form.tempo, unit } });
+      <CourseFields
+        form={form}
+        onChange={(wish) => {
+          const { meter, feel, tempo } = formPlayed(formOfOwn(form), wish);
+          change({ ...form, meter, feel, tempo }, wish.bpm === undefined ? undefined : 'tempo');
         }}
       />
-      <Choice
-        label="Feel"
-        value={feel ?? 'own'}
-        values={feel === undefined ? ['own', ...Object.keys(FEELS)] : Object.keys(FEELS)}
-        words={{ ...FEEL_WORDS, own: 'its own' } as Readonly<Record<string, string>>}
-        onChange={(name) => {
-          const next = FEELS[name];
-          if (next !== undefined) change({ ...form, feel: next });
-        }}
-      />
-      <Beats edits={edits} />
     </>
-  );
-}
-
-const BPM = { least: 20, most: 400 };
-
-function Beats({ edits: { value: form, change } }: { readonly edits: RecordEdits<OwnForm> }) {
-  const [typed, setTyped] = useState<string | null>(null);
-  return (
-    <label>
-      <span>Beats a minute</span>
-      <input
-        type="number"
-        min={BPM.least}
-        max={BPM.most}
-        value={typed ?? form.tempo.bpm}
-        onBlur={() => setTyped(null)}
-        onChange={(e) => {
-          setTyped(e.target.value);
-          const bpm = Number(e.target.value);
-          if (bpm < BPM.least || bpm > BPM.most) return;
-          change({ ...form, tempo: { ...form.tempo, bpm } }, 'tempo');
-        }}
-      />
-    </label>
   );
 }
 

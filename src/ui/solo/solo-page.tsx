@@ -59,7 +59,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
         <OwnFormFields
           key={bench.form.id}
           id={bench.form.id}
-          onRemoved={() => steps.go({ ...bench, form: forms[0]!, held: [] })}
+          onRemoved={() => steps.go({ ...bench, form: forms[0]!, played: {}, held: [] })}
           onBack={(id) => navigate({ page: 'solo', query: { ...route.query, form: id } })}
         />
       ) : null}
