@@ -33,7 +33,7 @@ export function proposeName(p: Phrase, called: string): ProposedName {
   return { title: `${called}: ${played} ${whereInKey(p)}`, tags: traits.slice(0, MOST_TAGS) };
 }
 
-/** What is done in it often, the commonest first; what is as common as another in the order above. */
+/** What is done in it often, the commonest first; what is as common as another as it comes first. */
 function traitsOf(p: Phrase): readonly string[] {
   const counts = new Map<string, number>();
   const count = (word: string) => counts.set(word, (counts.get(word) ?? 0) + 1);

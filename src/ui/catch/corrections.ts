@@ -108,7 +108,8 @@ const CALLED = 'call it';
 export function callIt(c: Corrected, called: Called, at: number): Corrected {
   const { phrase } = c.state;
   const state = { ...c.state, phrase: { ...phrase, meta: { ...phrase.meta, ...called } } };
-  const sounds = [...c.caught.heard.values()].slice(0, 1).map(soundKey);
+  // All of them: the first may be taken out, and the name stays with the others.
+  const sounds = [...c.caught.heard.values()].map(soundKey);
   const made = { command: CALLED, value: called, sounds, typed: '' };
   const note = { command: CALLED, label: 'Title and tags', joins: true };
   return taken(c, done(state), note, made, at).next;
@@ -138,12 +139,14 @@ function taken(
   return { next, outcome: { ...outcome, state: recorded.state } };
 }
 
-/** What was made, step by step: a step that was joined to the one before has both. */
+/** What was made, step by step: a step that was joined to the one before has both; of names the last one counts. */
 function withMade(c: Corrected, history: History, made: Made | null): Corrected['made'] {
   const kept = c.made.slice(0, c.history.done);
   const one = made === null ? [] : [made];
   const joined = history.steps.length === kept.length && kept.length > 0;
-  return joined ? [...kept.slice(0, -1), [...kept.at(-1)!, ...one]] : [...kept, one];
+  if (!joined) return [...kept, one];
+  const before = kept.at(-1)!.filter((m) => made?.command !== CALLED || m.command !== CALLED);
+  return [...kept.slice(0, -1), [...before, ...one]];
 }
 
 function soundOf(caught: CaughtPhrase, id: NoteId): SoundKey | null {
@@ -232,11 +235,12 @@ function remade(
   at: number,
 ): boolean {
   const command = commandOf(id);
-  const [first] = sounds;
-  if (first === undefined) return false;
-  const index = all.findIndex((c) =>
-    [...c.caught.heard.values()].some((n) => soundKey(n) === first),
+  const of = new Map(
+    all.flatMap((c, i) => [...c.caught.heard.values()].map((n) => [soundKey(n), i] as const)),
   );
+  const [first] = id === CALLED ? sounds.filter((k) => of.has(k)) : sounds;
+  if (first === undefined) return false;
+  const index = of.get(first) ?? -1;
   const c = all[index];
   if (c === undefined) return false;
   if (id === CALLED) {

@@ -118,6 +118,11 @@ describe('correcting what was caught', () => {
     const [first, second] = over.all.map((c) => c.state.phrase.meta);
     expect(second).toMatchObject({ title: 'Low', tags: ['riff'] });
     expect(first!.title).toBe('Caught, 1: single notes over V7 in F');
+    // The note it begins with is taken out: the name stays with the others. It was made once, and not letter by letter.
+    const shorter = correctedAnew([all[0]!, typed], caught(PLAYED.filter((_, i) => i !== 4)), 0);
+    expect([shorter.lost, shorter.all[1]!.state.phrase.meta.title]).toEqual([0, 'Low']);
+    expect(typed.made).toHaveLength(1);
+    expect(typed.made[0]).toHaveLength(1);
   });
 
   it('is made once more when all is written anew: over chords, and without a note', () => {
