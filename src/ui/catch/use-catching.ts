@@ -11,7 +11,7 @@ import { useUnkept } from './use-unkept';
 
 /** What is said of a recording, what was taken out of it, and the ways to have it written. */
 export function useCatching(ear: UseEar) {
-  const { state, set, tell, sounds } = ear;
+  const { state, set, tell } = ear;
   const app = useApp();
   const [fields, setFields] = useState(() => fieldsOf({ lane: '', key: '' }));
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
@@ -38,26 +38,7 @@ export function useCatching(ear: UseEar) {
     setOut(new Set());
     setRound((n) => n + 1);
   }, [instrument, beginWork]);
-  const keep = useCallback(
-    (what: WhatToKeep) => {
-      const clock = sounds.clock();
-      if (what === 'round') {
-        // What stands here stays where nothing comes in its place.
-        const round = lastRoundOf(clock?.ago ?? 0, clock);
-        if (!round.ok) {
-          set({ problems: round.problems });
-          return;
-        }
-      }
-      begin();
-      // All that is remembered is forgotten with it, a part is not.
-      const remembered = what === 'all' ? { remembered: state.listening } : {};
-      set({ share: 0, take: null, problems: [], ...remembered });
-      const now = app.now();
-      tell({ kind: 'keep', what, said, title: `Caught ${now.slice(0, 10)}`, now, clock });
-    },
-    [app, begin, said, set, state.listening, tell, sounds],
-  );
+  const keep = useKeep(ear, said, begin);
   const openFile = async (file: File | undefined) => {
     if (file === undefined) return;
     begin();
@@ -95,6 +76,31 @@ export function useCatching(ear: UseEar) {
   };
   const ways = { keep, openFile, writeAll, again, rewrite, putBack };
   return { fields, setFields, said, out, round, resumed, unkept, ...ways };
+}
+
+/** Keeps what is remembered, or a part of it. @param begin Makes room on the page for what comes. */
+function useKeep({ state, set, tell, sounds }: UseEar, said: CatchSaid, begin: () => void) {
+  const app = useApp();
+  return useCallback(
+    (what: WhatToKeep) => {
+      const clock = sounds.clock();
+      if (what === 'round') {
+        // What stands here stays where nothing comes in its place.
+        const round = lastRoundOf(clock?.ago ?? 0, clock);
+        if (!round.ok) {
+          set({ problems: round.problems });
+          return;
+        }
+      }
+      begin();
+      // All that is remembered is forgotten with it, a part is not.
+      const remembered = what === 'all' ? { remembered: state.listening } : {};
+      set({ share: 0, take: null, problems: [], ...remembered });
+      const now = app.now();
+      tell({ kind: 'keep', what, said, title: `Caught ${now.slice(0, 10)}`, now, clock });
+    },
+    [app, begin, said, set, state.listening, tell, sounds],
+  );
 }
 
 /** What was caught before, shown again in the place of what stands here. @param place Takes what was said of it. */
