@@ -79,6 +79,30 @@ export function placesOf(phrase: Phrase, group: string): readonly Action[] {
   ];
 }
 
+/** How a phrase leaves the library. */
+export function handingOut(
+  group: string,
+  exportIt: () => void,
+  give: () => void,
+): readonly Action[] {
+  return [
+    {
+      id: 'phrase.export',
+      title: 'Export it as a file',
+      group,
+      words: 'musicxml mxl svg png text json download save picture sound audio wav midi tab',
+      run: exportIt,
+    },
+    {
+      id: 'phrase.give',
+      title: 'Give it as a link or a QR code',
+      group,
+      words: 'share send phone student url code',
+      run: give,
+    },
+  ];
+}
+
 /**
  * What can be done with a phrase while something is made of it on another page: it leads to the phrase as it
  * is kept, never to what is only shown.
@@ -99,20 +123,7 @@ export function usePlacesOfKept(phrase: Phrase, here: 'move' | 'vary'): ReactNod
           words: 'loop every key tempo metronome',
           run: () => navigate({ page: 'phrase', id: phrase.id, query: { practise: 'yes' } }),
         },
-        {
-          id: 'phrase.export',
-          title: 'Export it as a file',
-          group: KEPT,
-          words: EXPORT_WORDS,
-          run: exportIt,
-        },
-        {
-          id: 'phrase.give',
-          title: 'Give it as a link or a QR code',
-          group: KEPT,
-          words: 'share send phone student url code',
-          run: give,
-        },
+        ...handingOut(KEPT, exportIt, give),
       ],
       [phrase, here, exportIt, give],
     ),
@@ -126,5 +137,3 @@ export function usePlacesOfKept(phrase: Phrase, here: 'move' | 'vary'): ReactNod
 }
 
 const KEPT = 'The phrase as it is kept';
-const EXPORT_WORDS =
-  'musicxml mxl svg png text json download save picture sound audio wav midi tab';

@@ -7,7 +7,7 @@ import type { Draft } from '../frame/draft';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { removePhrases } from '../frame/keep-and-remove';
 import { orderTogether } from '../frame/order-together';
-import { placesOf } from '../frame/phrase-places';
+import { handingOut, placesOf } from '../frame/phrase-places';
 import { navigate } from '../frame/use-route';
 
 type Steps = ReturnType<typeof nextSteps>;
@@ -20,20 +20,7 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
   const actions = useMemo(
     () => [
       ...placesOf(phrase, GROUP),
-      {
-        id: 'phrase.export',
-        title: 'Export it as a file',
-        group: GROUP,
-        words: 'musicxml mxl svg png text json download save picture sound audio wav midi tab',
-        run: exportIt,
-      },
-      {
-        id: 'phrase.give',
-        title: 'Give it as a link or a QR code',
-        group: GROUP,
-        words: 'share send phone student url code',
-        run: give,
-      },
+      ...handingOut(GROUP, exportIt, give),
       {
         id: 'phrase.used',
         title: 'Mark it as used today',
