@@ -127,9 +127,10 @@ async function take(message: ToEar): Promise<void> {
 async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<void> {
   const remembered = memory;
   const seconds = (remembered?.length ?? 0) / rate;
-  bandNotes = clock === null ? [] : rounds.of(clock.ask);
-  names = { title, now };
+  const band = clock === null ? [] : rounds.of(clock.ask);
   if (remembered === null || what === 'all') {
+    bandNotes = band;
+    names = { title, now };
     const samples = remembered?.last(remembered.length) ?? new Float32Array(0);
     remembered?.forget();
     part = null;
@@ -137,6 +138,9 @@ async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<voi
     return hear(samples, rate, said);
   }
   const l = await theListener();
+  // Where there is no such part, what was kept before stays what it is: its name, and what the band played to it.
+  const bandBefore = bandNotes;
+  bandNotes = band;
   const newest = (some: number) => {
     const samples = remembered.last(Math.round(some * rate));
     const to = clock === null ? null : clockIn(samples.length / rate, clock);
@@ -146,7 +150,11 @@ async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<voi
     what === 'round'
       ? lastRoundOf(seconds, clock)
       : lastPhraseOf(seconds, longRest(clock?.bpm ?? said.bpm), clock, newest);
-  if (!found.ok) return refuse(...found.problems);
+  if (!found.ok) {
+    bandNotes = bandBefore;
+    return refuse(...found.problems);
+  }
+  names = { title, now };
   const { sound, within } = found.value;
   ({ playedTo } = found.value);
   part = { of: now, within };
