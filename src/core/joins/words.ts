@@ -56,7 +56,8 @@ export function joinWords(f: JoinFeatures, afterTwo = false): readonly string[] 
   const names = Object.keys(JOIN_WEIGHTS) as (keyof JoinFeatures)[];
   const gave = names
     .map((name) => ({ name, points: weights[name] * (f[name] - random[name]) }))
-    .filter(({ points }) => Math.abs(points) >= WORTH)
+    // A step says already that it is near.
+    .filter(({ name, points }) => Math.abs(points) >= WORTH && (name !== 'leap' || f.near === 0))
     .sort((a, b) => b.points - a.points);
   const good = gave.flatMap(({ name, points }) => (points > 0 ? (GOOD[name] ?? []) : []));
   const bad = gave.flatMap(({ name, points }) => (points < 0 ? (BAD[name] ?? []) : []));

@@ -3,6 +3,7 @@ import type { Feel, Instrument, Tempo } from '../../../core/phrase/types';
 import { type Key, parseKey } from '../../../core/theory/key';
 import { midiOf } from '../../../core/theory/pitch';
 import type { QuickDefaults } from '../../quick/read-head';
+import { columnsOf } from '../../text/char-width';
 
 /** What the lines over our own text say, as far as they are there. */
 export interface OwnHeader {
@@ -16,11 +17,19 @@ const KEY_LINE =
 const INSTRUMENT_LINE =
   /^(.+): ((?:[A-G](?:♭♭?|♯♯?|bb?|##?)?-?\d ?)+), (\d+) frets(?:, capo (\d+)\b.*)?$/u;
 
-/** Reads the lines before the first block; what was wrapped is left to the defaults. */
-export function readOwnHeader(written: readonly string[]): OwnHeader {
+const ORIGIN = /^in the style of /u;
+
+/**
+ * Reads the lines before the first block; where those of the key or the instrument were wrapped they are left
+ * to the defaults.
+ * @param widest Columns of the longest line of the text: it was wrapped at these or more.
+ */
+export function readOwnHeader(written: readonly string[], widest: number): OwnHeader {
   const lines = written.map((l) => l.trim());
-  const at = lines.findIndex((l) => KEY_LINE.test(l));
-  const title = at > 0 ? (lines.slice(0, at).find((l) => l !== '') ?? '') : '';
+  // A title may look like it; the true one stands behind.
+  const at = lines.map((l) => KEY_LINE.test(l)).lastIndexOf(true);
+  const over = lines.slice(0, Math.max(0, at));
+  const title = titleOf(over.slice(over.lastIndexOf('') + 1), widest);
   const m = at < 0 ? null : KEY_LINE.exec(lines[at]!);
   const strung = lines.map((l) => INSTRUMENT_LINE.exec(l)).find((x) => x !== null) ?? null;
   return {
@@ -29,6 +38,21 @@ export function readOwnHeader(written: readonly string[]): OwnHeader {
       m === null ? {} : { ...keyOf(m[1]!, m[2]!), tempo: tempoOf(m[4]!, m[3]!), feel: feelOf(m) },
     instrument: strung === null ? null : instrumentOf(strung),
   };
+}
+
+/** The title goes on in the next line where a word of that had no room. */
+function titleOf(over: readonly string[], widest: number): string {
+  const [first = '', ...more] = over;
+  if (ORIGIN.test(first)) return '';
+  let title = first;
+  let line = first;
+  for (const next of more) {
+    const room = widest - columnsOf(line) - 1;
+    if (ORIGIN.test(next) || columnsOf(next.split(' ')[0]!) <= room) break;
+    title += ` ${next}`;
+    line = next;
+  }
+  return title;
 }
 
 function ascii(text: string): string {

@@ -1,6 +1,7 @@
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { parseChord } from '../../../core/theory/chord';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
+import { columnsOf } from '../../text/char-width';
 import { firstStringsOnTop, instrumentOf } from './instrument';
 import { blocksOf, plainLines, type TabBlock, tabLine } from './lines';
 import { readOwnHeader } from './own-header';
@@ -74,7 +75,8 @@ function readOwn(
   wideVibrato: boolean,
 ): Result<ReadTab> {
   const first = blocks[0]!;
-  const header = readOwnHeader(written.slice(0, first.lines[0]!.line - 1));
+  const widest = written.reduce((most, l) => Math.max(most, columnsOf(l.trimEnd())), 0);
+  const header = readOwnHeader(written.slice(0, first.lines[0]!.line - 1), widest);
   const told = header.instrument?.tuning.length === first.lines.length ? header.instrument : null;
   const instrument = told === null ? instrumentOf(first, lines, defaults.instrument) : ok(told);
   if (!instrument.ok) return instrument;

@@ -45,8 +45,9 @@ const NARROWEST = 30;
  * lines, or at beats inside a bar that is longer. Every fret begins in the column of its moment;
  * value letters over the strings say how long, the count under them says when.
  *
- * What it says comes back when it is read again, of one voice with its time; curves of bends, octaves of
- * pinch harmonics, anchors and pins are not shown.
+ * What it says of the music comes back when it is read again, of one voice with its time, and the title;
+ * origin and notes for students do not. Curves of bends, octaves of pinch harmonics, anchors and pins are
+ * not shown.
  * @returns lines ending in line feeds; those of the strings of a system are equally long.
  */
 export function writeTextTab(phrase: Phrase, options: TextTabOptions): string {

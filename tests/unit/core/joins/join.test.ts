@@ -4,6 +4,7 @@ import { joinFeatures, joinScore } from '../../../../src/core/joins/join';
 import { longestQuote } from '../../../../src/core/joins/quote';
 import { logShares } from '../../../../src/core/joins/share';
 import { sketchOf } from '../../../../src/core/joins/sketch';
+import { RANDOM_JOIN } from '../../../../src/core/joins/weights';
 import { joinWords } from '../../../../src/core/joins/words';
 import { TICKS_PER_QUARTER } from '../../../../src/core/phrase/types';
 
@@ -102,6 +103,12 @@ describe('a join', () => {
     expect(joinScore(near)).toBeGreaterThan(joinScore(far));
     expect(joinWords(near)).toEqual(['keeps the pace', 'stays with the notes that were heard']);
     expect(joinWords(far).at(-1)).toBe('leaps from the phrase before');
+    // That a step is no leap is not said beside it.
+    const step = joinWords({ ...RANDOM_JOIN, leap: 0, near: 1 });
+    expect(step).toEqual(['begins a step from where the phrase before ended']);
+    expect(joinWords({ ...RANDOM_JOIN, leap: 0, near: 0 })).toEqual([
+      'begins near where the phrase before ended',
+    ]);
   });
 
   it('counts shares that sum to one', () => {

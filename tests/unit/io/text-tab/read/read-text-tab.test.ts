@@ -230,6 +230,29 @@ D|-0---|`);
     expect(compared).toBeGreaterThanOrEqual(20);
   });
 
+  it.each([
+    ['', 'one step', undefined],
+    ['Over the bar and on, a title of so many words that one line of the page does not hold it'],
+    [
+      'Over the bar',
+      undefined,
+      'A source of so many words that one line of the page does not hold it all',
+    ],
+    ['A major, quarter = 90, straight'],
+  ])(
+    'of our own with its title, whatever it is: %j',
+    (title: string, styleOf?: string, source?: string) => {
+      const { styleOf: _, source: __, ...plain } = readSamples()[0]!.phrase.meta;
+      const meta = { ...plain, title, ...(styleOf && { styleOf }), ...(source && { source }) };
+      const text = writeTextTab(
+        { ...readSamples()[0]!.phrase, meta },
+        { width: 66, degrees: 'key' },
+      );
+      const back = readTextTab(`A letter\n\n${text}`, ORIGIN);
+      expect(back.ok && back.value.phrase.meta.title).toBe(title);
+    },
+  );
+
   it('by its spacing where our own text was cut so that it cannot stand as it says', () => {
     const ended = readSamples().find(({ phrase }) => phrase.bars.some((b) => b.ending))!.phrase;
     const text = writeTextTab(ended, { width: 100, degrees: 'key' });
