@@ -33,12 +33,15 @@ export function handleFolder(root: FileSystemDirectoryHandle): Folder {
       if (there !== null || (before !== null && (await read(path)) !== before)) return null;
       const handle = await fileIn(root, path, true);
       // Written beside the file, which it replaces on closing.
-      const writable = await handle.createWritable();
+      let writable: FileSystemWritableFileStream | null = null;
       try {
+        writable = await handle.createWritable();
         await writable.write(text);
         await writable.close();
       } catch (e) {
-        await writable.abort().catch(() => undefined);
+        await writable?.abort().catch(() => undefined);
+        // Why it could not be written is what is to be said.
+        if (before === null) await removeEmpty(root, path).catch(() => undefined);
         throw e;
       }
       return stampOf(await handle.getFile());
@@ -50,6 +53,14 @@ export function handleFolder(root: FileSystemDirectoryHandle): Folder {
       return true;
     },
   };
+}
+
+/** What was made for a text that could not be written: it would look like a file that has half arrived. */
+async function removeEmpty(root: FileSystemDirectoryHandle, path: string): Promise<void> {
+  const { folder, name } = await placeOf(root, path, false);
+  const { size } = await (await folder.getFileHandle(name)).getFile();
+  // Whatever stands in it by now is somebody else's.
+  if (size === 0) await folder.removeEntry(name);
 }
 
 async function listIn(folder: FileSystemDirectoryHandle, before: string): Promise<Listed[]> {

@@ -47,3 +47,28 @@ it('clears away what a killed browser left of a file of ours, and nothing that m
   ]);
   expect([...root.inside.keys()]).toEqual(['phrases', 'beside.0123abcd.json.crswap']);
 });
+
+it('leaves no empty file where there is no room for a new one, and what is there already', async () => {
+  const full = new DOMException('full', 'QuotaExceededError');
+  const texts = new Map([['there.json', 'as it was']]);
+  const handleOf = (name: string) => ({
+    getFile: async () => new File([texts.get(name)!], name),
+    createWritable: async () => ({
+      write: async () => undefined,
+      abort: async () => undefined,
+      close: () => Promise.reject(full),
+    }),
+  });
+  const root = {
+    getFileHandle: async (name: string, { create = false } = {}) => {
+      if (!texts.has(name) && !create) throw new DOMException('none', 'NotFoundError');
+      texts.set(name, texts.get(name) ?? '');
+      return handleOf(name);
+    },
+    removeEntry: async (name: string) => texts.delete(name),
+  };
+  const folder = handleFolder(root as unknown as FileSystemDirectoryHandle);
+  await expect(folder.write('new.json', '{}', null)).rejects.toBe(full);
+  await expect(folder.write('there.json', '{}', 'as it was')).rejects.toBe(full);
+  expect([...texts]).toEqual([['there.json', 'as it was']]);
+});
