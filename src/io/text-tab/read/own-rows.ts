@@ -1,6 +1,7 @@
 import { type NoteValue, ticksOfValue } from '../../../core/phrase/note-value';
 import { beatTicks, meterTicks } from '../../../core/phrase/time';
 import type { Bar, Meter, Ticks, Tuplet } from '../../../core/phrase/types';
+import { VALUE_LETTERS } from '../write/event-text';
 import type { TabBlock } from './lines';
 
 /**
@@ -33,16 +34,9 @@ export interface Word {
   readonly text: string;
 }
 
-const LETTERS: Readonly<Record<string, NoteValue>> = {
-  w: 'whole',
-  h: 'half',
-  q: 'quarter',
-  e: 'eighth',
-  s: '16th',
-  t: '32nd',
-  '64': '64th',
-  '128': '128th',
-};
+const VALUE_OF = new Map(
+  Object.entries(VALUE_LETTERS).map(([value, letter]) => [letter, value as NoteValue]),
+);
 const VALUE = /^(?:([3579])\[)?(\+)?(r)?(w|h|q|e|s|t|64|128)(\.)?(\])?$/u;
 /** Number, metre where it changes, ending, times where they are more than two. */
 const HEAD = /(\()?(\d+)\)?(?: (\d+)\/(\d+))?(?: \[([\d,]+)\.)?(?: [x×](\d+))?/gu;
@@ -182,7 +176,8 @@ function tokensOf(bar: OpenBar, values: ValueWords): readonly Token[] | null {
       tokens.push({
         block,
         column: w.column + before,
-        ticks: m === null ? null : ticksOfValue({ value: LETTERS[m[4]!]!, dots: m[5] ? 1 : 0 }),
+        ticks:
+          m === null ? null : ticksOfValue({ value: VALUE_OF.get(m[4]!)!, dots: m[5] ? 1 : 0 }),
         rest: m === null || m[3] !== undefined,
         tied: m?.[2] !== undefined,
         opens: m?.[1] === undefined ? null : (Number(m[1]) as Tuplet['actual']),

@@ -39,7 +39,8 @@ const STRIKES: Readonly<Record<MomentTechnique, Strike | null>> = {
   palmMute: null,
 };
 
-const VALUE_LETTERS: Readonly<Record<NoteValue, string>> = {
+/** What stands over a note of each value; the reader of our own text goes by it. */
+export const VALUE_LETTERS: Readonly<Record<NoteValue, string>> = {
   whole: 'w',
   half: 'h',
   quarter: 'q',
