@@ -56,6 +56,13 @@ export function placesOf(phrase: Phrase, group: string): readonly Action[] {
       run: to('vary'),
     },
     {
+      id: 'phrase.solo',
+      title: 'Lay it on a song form, and fill the rest',
+      group,
+      words: 'solo chorus blues put bars propose',
+      run: () => navigate({ page: 'solo', query: { lay: id } }),
+    },
+    {
       id: 'phrase.versions',
       title: 'See its earlier versions',
       group,

@@ -67,6 +67,7 @@ const SYSTEM = [
 /** The keys of the pages of a phrase, a move, a variation and a practice plan. */
 const HEARING = [
   ['Space', 'Listen, or stop; while you write, from the cursor on'],
+  ['Escape', 'Silence, on every page; what is chosen stays chosen'],
   ['Alt+X', 'Hear the other: before and after a move, the next variation'],
   ['Alt+P', 'Begin to practise, or stop'],
   ['Alt+N', 'Go on with the next round'],

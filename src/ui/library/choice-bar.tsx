@@ -1,6 +1,7 @@
 import { addressOf } from '../frame/route';
 import { focusPage } from '../shared/focus-page';
 import { count } from '../shared/words';
+import { laidOnForm, MOST_LAID } from './lay-on-form';
 
 interface Props {
   /** Ids in the order they are shown. */
@@ -43,6 +44,11 @@ export function ChoiceBar({ chosen, onOrder, onLesson, onExport, onRemove, onCle
         <button type="button" onClick={onLesson}>
           Make a lesson
         </button>
+        {chosen.length <= MOST_LAID && (
+          <a className="button" href={addressOf(laidOnForm(chosen))}>
+            Lay on a form
+          </a>
+        )}
         <button type="button" onClick={onExport}>
           Export
         </button>

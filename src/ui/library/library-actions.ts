@@ -8,6 +8,7 @@ import { count } from '../shared/words';
 import { focusOnce } from './focus-once';
 import type { FoundPhrases } from './found-phrases';
 import { chooseFiles } from './import/choose-files';
+import { laidOnForm, MOST_LAID } from './lay-on-form';
 import type { LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
 
@@ -157,6 +158,15 @@ function withTheChosen({ chosen, order, makeLesson, exportIds, remove }: Parts):
       words: 'students handout homework page',
       ...noneChosen,
       run: () => makeLesson(chosen),
+    },
+    {
+      id: 'chosen.solo',
+      title: 'Lay the chosen phrases on a song form, and fill the rest',
+      group: 'Chosen phrases',
+      words: 'solo chorus blues bars propose',
+      ...noneChosen,
+      ...(chosen.length > MOST_LAID ? { blocked: `Choose ${MOST_LAID} phrases at most.` } : {}),
+      run: () => navigate(laidOnForm(chosen)),
     },
     {
       id: 'chosen.export',

@@ -1,11 +1,14 @@
-import { useMemo } from 'react';
+import { useMemo, useSyncExternalStore } from 'react';
+import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
+import { LESSONS } from '../../io/kinds/kinds';
 import type { Action } from '../frame/actions';
 import { type App, useActions, useApp } from '../frame/app-context';
 import { today } from '../frame/around-library';
 import type { Draft } from '../frame/draft';
 import { editsOf, nextSteps, redoWords, undoWords, useHistory } from '../frame/edits';
 import { removePhrases } from '../frame/keep-and-remove';
+import { makeLesson } from '../frame/make-lesson';
 import { orderTogether } from '../frame/order-together';
 import { handingOut, placesOf } from '../frame/phrase-places';
 import { navigate } from '../frame/use-route';
@@ -17,10 +20,19 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
   const app = useApp();
   const { phrase } = draft;
   const { undo, redo } = nextSteps(useHistory(phrase.id));
+  const lessons = useLastLessons(app);
   const actions = useMemo(
     () => [
       ...placesOf(phrase, GROUP),
       ...handingOut(GROUP, exportIt, give),
+      {
+        id: 'phrase.lesson',
+        title: 'Make a lesson of it',
+        group: GROUP,
+        words: 'students handout homework page',
+        run: () => void makeLesson(app, [phrase]),
+      },
+      ...lessons.map((l) => putInto(app, l, phrase.id)),
       {
         id: 'phrase.used',
         title: 'Mark it as used today',
@@ -41,12 +53,41 @@ export function usePhraseActions(draft: Draft, exportIt: () => void, give: () =>
       },
       ...steps(app, phrase.id, undo, redo),
     ],
-    [app, phrase, undo, redo, exportIt, give],
+    [app, phrase, undo, redo, exportIt, give, lessons],
   );
   useActions(actions);
 }
 
 const GROUP = 'This phrase';
+
+/** Lessons that were changed last: a phrase goes into one of them without a list to choose from. */
+const MOST_LESSONS = 6;
+
+function useLastLessons(app: App): readonly Lesson[] {
+  const all = useSyncExternalStore(
+    (changed) => app.store.subscribe(changed),
+    () => app.store.of(LESSONS).all(),
+  );
+  return useMemo(() => {
+    const when = (l: Lesson) => l.meta.modified;
+    return all
+      .map((s) => s.value)
+      .sort((a, b) => (when(a) < when(b) ? 1 : -1))
+      .slice(0, MOST_LESSONS);
+  }, [all]);
+}
+
+function putInto(app: App, { id, meta }: Lesson, phrase: string): Action {
+  const title = meta.title.trim() === '' ? 'Untitled' : meta.title;
+  return {
+    id: `phrase.lesson.${id}`,
+    title: `Put it into the lesson “${title}”`,
+    group: GROUP,
+    words: 'add students handout homework page',
+    run: () =>
+      void orderTogether(app, [phrase], { into: null, lesson: id, change: {}, usedOn: null }),
+  };
+}
 
 /** The last step back and forward, by what it was. */
 function steps(

@@ -10,6 +10,7 @@ import { BandChoice } from '../frame/listen/band-choice';
 import { ListenBar } from '../frame/listen/listen-bar';
 import { StretchFields, useStretch } from '../frame/listen/stretch-fields';
 import { usePlayer, useStep } from '../frame/listen/use-player';
+import { makeLesson } from '../frame/make-lesson';
 import { type NeckChoice, readNeck, writeNeck } from '../frame/neck/neck-choice';
 import { NeckSection } from '../frame/neck/neck-section';
 import { RecordingOf } from '../frame/recording/recording-of';
@@ -151,6 +152,7 @@ function MoveLinks(props: {
   readonly onGive: () => void;
 }) {
   const { phrase, neck, onExport, onGive } = props;
+  const app = useApp();
   const chords = useMemo(() => quickChords(phrase), [phrase]);
   const { id } = phrase;
   return (
@@ -179,6 +181,12 @@ function MoveLinks(props: {
         <a className="button" href={addressOf({ page: 'library', query: { like: id } })}>
           More like this
         </a>
+        <a className="button" href={addressOf({ page: 'solo', query: { lay: id } })}>
+          Lay it on a form
+        </a>
+        <button type="button" onClick={() => void makeLesson(app, [phrase])}>
+          Make a lesson of it
+        </button>
         <a className="button" href={addressOf({ page: 'print', id, query: writeNeck(neck) })}>
           Print it
         </a>

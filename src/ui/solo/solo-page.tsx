@@ -3,7 +3,7 @@ import { layForm } from '../../core/form/lay';
 import { repeatForm } from '../../core/form/repeat';
 import { standardForm } from '../../core/form/standard';
 import { samePitchClass } from '../../core/theory/pitch';
-import { type App, useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { OpeningLibrary } from '../frame/opening-library';
 import type { RouteOf } from '../frame/route';
 import { useForms } from '../frame/use-forms';
@@ -11,18 +11,27 @@ import { navigate } from '../frame/use-route';
 import { count, problemText } from '../shared/words';
 import '../shared/pages.css';
 import './solo.css';
-import { type Bench, tonicOf } from './bench';
+import { askedOf } from './asked';
+import { another, type Bench, tonicOf } from './bench';
 import { BenchFields } from './bench-fields';
+import { LayAsked } from './lay-asked';
 import { makeOwnForm, OwnFormFields } from './own-form';
 import { placeAt } from './place-at';
+import { AskForSeveral, SeveralChoruses } from './several-choruses';
 import type { SoloAsked, SoloMade } from './solo-worker';
 import { type BenchSteps, useBench } from './use-bench';
 import { MOST_TRIED, usePhrasesForSolo } from './use-phrases';
+import { type SeveralSteps, useSeveral } from './use-several';
 import { useMade, useOthers, useStudioWorker } from './use-studio';
 import { Workbench } from './workbench';
 
 /** `#/solo?form=…&key=…`: phrases of the library on the bars of a song form: proposed, put, pinned, exchanged, heard, kept. */
 export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
+  const lay = route.query.lay ?? '';
+  return lay === '' ? <SoloBench route={route} /> : <LayAsked lay={lay} />;
+}
+
+function SoloBench({ route }: { readonly route: RouteOf<'solo'> }) {
   usePageTitle('Solo over a form');
   const app = useApp();
   const forms = useForms();
@@ -46,6 +55,7 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
     [asked, lies, chosen],
   );
   const others = useOthers(worker, phrases, place);
+  const several = useSeveral(worker, phrases, bench);
   const shown = made?.ok ? made.value : last;
   const own = async () => {
     const id = await makeOwnForm(app, bench.form);
@@ -63,11 +73,16 @@ export function SoloPage({ route }: { readonly route: RouteOf<'solo'> }) {
           onBack={(id) => navigate({ page: 'solo', query: { ...route.query, form: id } })}
         />
       ) : null}
-      <SoloButtons steps={steps} onOwn={() => void own()} />
+      <SoloButtons steps={steps} several={several} onOwn={() => void own()} />
       {phrases === null ? (
         <WhatIsAwaited of={of} />
       ) : (
         <>
+          <SeveralChoruses
+            several={several}
+            lies={lies}
+            onTake={(seed) => steps.go(another(bench, seed))}
+          />
           <WhatWasMade made={made} />
           {laid === null ? null : (
             <Workbench
@@ -134,32 +149,19 @@ function WhatWasMade({ made }: { readonly made: ReturnType<typeof useMade>['now'
 const sameBars = (a: SoloAsked | null, b: SoloAsked) =>
   a !== null && a.form === b.form && samePitchClass(a.tonic, b.tonic) && a.choruses === b.choruses;
 
-/** What the worker is asked for: the bench, and the head of the phrase that comes of it. */
-function askedOf(app: App, bench: Bench): SoloAsked {
-  const now = app.now();
-  const title = `Solo over ${bench.form.title} in ${tonicOf(bench.key)}`;
-  return {
-    ...bench,
-    tonic: bench.key.tonic,
-    taste: {
-      course: bench.course,
-      variety: bench.variety,
-      hand: bench.near ? 'near' : 'free',
-      wishes: bench.wish === null ? [] : [bench.wish],
-    },
-    id: app.newId(),
-    meta: { title, tags: [], created: now, modified: now },
-    tempo: bench.form.tempo,
-  };
-}
-
-function SoloButtons({ steps, onOwn }: { readonly steps: BenchSteps; readonly onOwn: () => void }) {
+function SoloButtons(props: {
+  readonly steps: BenchSteps;
+  readonly several: SeveralSteps;
+  readonly onOwn: () => void;
+}) {
+  const { steps, several, onOwn } = props;
   const { bench } = steps;
   return (
     <p className="buttons">
       <button type="button" className="strong" onClick={steps.another}>
         Another chorus
       </button>
+      {bench.fill ? <AskForSeveral several={several} /> : null}
       {bench.seed === 0 ? null : (
         <button type="button" onClick={steps.best}>
           The best one

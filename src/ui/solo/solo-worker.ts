@@ -62,6 +62,8 @@ export interface Other {
 export type SoloQuestion =
   | { readonly kind: 'phrases'; readonly phrases: readonly Phrase[] }
   | { readonly kind: 'solo'; readonly number: number; readonly asked: SoloAsked }
+  /** One of several to choose from, while another lies on the bars. */
+  | { readonly kind: 'draw'; readonly number: number; readonly asked: SoloAsked }
   | {
       readonly kind: 'others';
       readonly number: number;
@@ -72,7 +74,7 @@ export type SoloQuestion =
     };
 
 export type SoloAnswer =
-  | { readonly kind: 'solo'; readonly number: number; readonly made: Result<SoloMade> }
+  | { readonly kind: 'solo' | 'draw'; readonly number: number; readonly made: Result<SoloMade> }
   | { readonly kind: 'others'; readonly number: number; readonly others: readonly Other[] };
 
 /** Makes solos of one list of phrases, and remembers what it has moved for the form that was asked last. */
@@ -169,8 +171,8 @@ self.onmessage = ({ data }: MessageEvent<SoloQuestion>) => {
   }
   const { number } = data;
   const answer: SoloAnswer =
-    data.kind === 'solo'
-      ? { kind: 'solo', number, made: studio.solo(data.asked) }
+    data.kind !== 'others'
+      ? { kind: data.kind, number, made: studio.solo(data.asked) }
       : {
           kind: 'others',
           number,

@@ -70,6 +70,9 @@ export function useOthers(
 type Numbered = Exclude<SoloQuestion, { kind: 'phrases' }>;
 type Then = (answer: SoloAnswer) => void;
 
+/** What lies on the bars goes before what could be taken instead of all of it, and that before what else could stand at one. */
+const ORDER = ['solo', 'draw', 'others'] as const;
+
 /** One question of a kind waits at most: a newer one takes its place. */
 export class StudioWorker {
   private worker: Worker | null = null;
@@ -99,10 +102,9 @@ export class StudioWorker {
 
   private next(): void {
     if (this.asked.size > 0) return;
-    // What lies on the bars goes before what else could.
-    const kind = this.waiting.has('solo') ? 'solo' : 'others';
-    const ask = this.waiting.get(kind);
-    if (ask === undefined) return;
+    const kind = ORDER.find((k) => this.waiting.has(k));
+    const ask = kind === undefined ? undefined : this.waiting.get(kind);
+    if (kind === undefined || ask === undefined) return;
     this.waiting.delete(kind);
     const worker = this.worker ?? this.open();
     if (this.sent !== ask.phrases) {
@@ -136,8 +138,8 @@ export class StudioWorker {
           ? `the chorus could not be made: ${e.message}`
           : new NotThere('What lays phrases over forms', await whyMissing(), e).message;
       for (const { kind, run } of left) {
-        if (kind === 'solo') run({ kind, number: 0, made: fail({ message }) });
-        else run({ kind, number: 0, others: [] });
+        if (kind === 'others') run({ kind, number: 0, others: [] });
+        else run({ kind, number: 0, made: fail({ message }) });
       }
       this.next();
     };

@@ -19,11 +19,13 @@ const waiting = new Set<() => void>();
 
 /** One player for the whole window: what is begun ends what was heard before. */
 export const playing = onDemand('What plays', async () => {
-  const [{ createPlayer }, { courseOf }, { playedTick, unfold }] = await Promise.all([
-    import('../../../sound/player/player'),
-    import('../../../core/practice/course'),
-    import('../../../core/sound/unfold'),
-  ]);
+  const [{ createPlayer }, { courseOf }, { playedTick, unfold }, { hushOnEscape }] =
+    await Promise.all([
+      import('../../../sound/player/player'),
+      import('../../../core/practice/course'),
+      import('../../../core/sound/unfold'),
+      import('./hush-on-escape'),
+    ]);
   const player = createPlayer();
   player.subscribe(() => {
     for (const changed of waiting) changed();
@@ -32,6 +34,10 @@ export const playing = onDemand('What plays', async () => {
     if (document.hidden && keptChoice(STOPS_HIDDEN, false)) player.stop();
   });
   prepareOnPress(() => player.prepare());
+  hushOnEscape(
+    () => player.state() !== 'silent',
+    () => player.stop(),
+  );
   // An instrument that is connected would go on sounding without the page.
   window.addEventListener('pagehide', () => player.stop());
   return {

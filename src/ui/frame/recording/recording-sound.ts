@@ -1,3 +1,5 @@
+import { hushOnEscape } from '../listen/hush-on-escape';
+
 /** How a recording is heard. */
 export interface RecordingWay {
   /** Percent of the speed at which it was played; the pitch stays. */
@@ -37,6 +39,8 @@ export interface SoundingRecording {
 
 /** One recording in the whole window: several phrases have buttons for theirs. */
 let now: Sounding | null = null;
+/** Whether Escape is listened to: from the first recording on. */
+let hushed = false;
 
 /** Ends what sounds of recordings, whoever began it. */
 export function silenceRecording(): void {
@@ -57,6 +61,8 @@ export function soundRecording(
   refused?: () => void,
 ): SoundingRecording {
   end(false);
+  if (!hushed) hushOnEscape(() => now !== null, silenceRecording);
+  hushed = true;
   const audio = new Audio(URL.createObjectURL(file));
   audio.preservesPitch = true;
   audio.playbackRate = way.speed / 100;
