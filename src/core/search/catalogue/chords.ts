@@ -1,9 +1,9 @@
 import { chordOf, thirdOf } from '../../theory/chord';
 import type { ChordSymbol } from '../../theory/chord-model';
 import { formatKey, type Key } from '../../theory/key';
-import type { PitchClass } from '../../theory/pitch';
+import { mod, type PitchClass } from '../../theory/pitch';
 import { isBare, isSymbol, meantIn, NO_CHORD } from '../chord-test';
-import { type Heard, heardIn } from '../fits-chord';
+import { type Heard, heardIn, suitsWish, wishIn } from '../fits-chord';
 import { bytes, longs, shorts } from './column';
 
 interface Pair {
@@ -14,6 +14,9 @@ interface Pair {
 /** What was asked for lately is asked for again while one types. */
 const REMEMBERED = 64;
 
+/** What `stepsTo` has for N.C. where that is asked for. */
+export const NO_CHORD_STEP = 13;
+
 /** Every chord symbol with the key it stands in, once, numbered from 1. */
 export class Chords {
   private readonly numbers = new Map<string, number>();
@@ -23,10 +26,17 @@ export class Chords {
   private readonly symbolPlaces = longs();
   private readonly roots = bytes();
   private readonly thirds = bytes();
+  /** What a phrase hears in it, as a place among all that can be heard. */
+  private readonly soundPlaces = longs();
   private readonly sounds: Heard[] = [];
   private readonly keys: Key[] = [];
-  private readonly places = { keys: new Map<string, number>(), symbols: new Map<string, number>() };
+  private readonly places = {
+    keys: new Map<string, number>(),
+    symbols: new Map<string, number>(),
+    sounds: new Map<string, number>(),
+  };
   private readonly asked = new Map<string, Uint8Array>();
+  private readonly stepsAsked = new Map<string, Uint8Array>();
 
   numberOf(symbol: ChordSymbol, key: Key): number {
     const keyName = formatKey(key);
@@ -36,8 +46,8 @@ export class Chords {
     const chord = chordOf(symbol);
     this.roots.push(rootCode(chord.root));
     this.thirds.push(thirdCode(thirdOf(chord)?.alter));
-    this.sounds.push(heardIn(chord));
     const { keys, symbols } = this.places;
+    this.soundPlaces.push(this.placeOfSound(heardIn(chord)));
     if (!keys.has(keyName)) {
       keys.set(keyName, this.keys.length);
       this.keys.push(key);
@@ -48,6 +58,7 @@ export class Chords {
     this.pairs.push({ symbol, key });
     this.numbers.set(name, this.pairs.length);
     this.asked.clear();
+    this.stepsAsked.clear();
     return this.pairs.length;
   }
 
@@ -61,9 +72,41 @@ export class Chords {
     return this.pairs.map(({ symbol, key }) => [symbol, key]);
   }
 
-  /** What a phrase hears in the chord of a number. */
-  heardIn(number: number): Heard {
-    return this.sounds[number - 1]!;
+  private placeOfSound(heard: Heard): number {
+    const { sounds } = this.places;
+    const name = `${heard.chroma} ${heard.third} ${heard.quality}`;
+    const known = sounds.get(name);
+    if (known !== undefined) return known;
+    sounds.set(name, this.sounds.length);
+    return this.sounds.push(heard) - 1;
+  }
+
+  /**
+   * For each number 0 where a phrase over the chord does not fit what is asked for, else 1 and the semitones by which
+   * it would be moved down; 0 stands for N.C., which fits as `NO_CHORD_STEP`.
+   */
+  stepsTo(text: string): Uint8Array {
+    const before = this.stepsAsked.get(text);
+    if (before !== undefined) return before;
+    const steps = new Uint8Array(this.count + 1);
+    if (text === NO_CHORD) steps[0] = NO_CHORD_STEP;
+    else {
+      // Each sound is compared once in each key, of which there are few.
+      const inKey = this.keys.map((key) => {
+        const wish = wishIn(text, key);
+        if (wish === null || wish.kind === 'no chord') return null;
+        return this.sounds.map((heard) =>
+          suitsWish(heard, wish) ? 1 + mod(heard.chroma - wish.chroma, 12) : 0,
+        );
+      });
+      for (let i = 0; i < this.count; i++) {
+        const sound = this.soundPlaces.values[i]!;
+        steps[i + 1] = inKey[this.keyPlaces.values[i]!]?.[sound] ?? 0;
+      }
+    }
+    if (this.stepsAsked.size >= REMEMBERED) this.stepsAsked.clear();
+    this.stepsAsked.set(text, steps);
+    return steps;
   }
 
   /** For each number whether the chord is what was asked for; 0 stands for N.C. */
