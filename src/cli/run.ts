@@ -67,7 +67,7 @@ async function carryOut(shell: Shell, command: Command): Promise<void> {
     case 'version':
       return shell.print(`degreewise ${version}\n`);
     case 'check':
-      return eachSource(shell, command.files, (s) => checkSource(shell, s), 'no remarks');
+      return eachSource(shell, command.files, (s) => checkSource(shell, s), { remarks: false });
     case 'show':
       if (command.json) return listFiles(shell, command.files);
       return eachSource(shell, command.files, (s, first) => showSource(shell, s, first));

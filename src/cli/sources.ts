@@ -1,12 +1,14 @@
+import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { Thing } from '../io/kinds/kind';
 import type { Collected } from './commands/find';
 import { filesIn } from './folders';
+import { HeldPhrase } from './held-phrase';
 import { readSource, type Source } from './input';
 import type { Shell } from './shell';
 
 /**
- * Every phrase of files and folders, with where it stands.
+ * Every phrase of files and folders, with where it stands; held as texts, of which one is read when it is looked at.
  * @param others Takes what is no phrase.
  */
 export async function collect(
@@ -15,13 +17,36 @@ export async function collect(
   others: Thing[] = [],
 ): Promise<readonly Collected[]> {
   const all: Collected[] = [];
-  await eachSource(shell, await filesIn(shell, paths), (s) => {
-    for (const [i, phrase] of s.phrases.entries()) {
-      all.push({ file: s.path, number: s.library ? i + 1 : null, phrase });
-    }
-    others.push(...(s.others ?? []));
-  });
+  const reads = shell.reads;
+  let here: string[] = [];
+  const take = (p: Phrase) => void here.push(HeldPhrase.textOf(p));
+  shell.reads = { ...reads, taking: { known: () => null, take } };
+  await eachSource(
+    shell,
+    await filesIn(shell, paths),
+    (s) => {
+      for (const p of s.phrases) take(p);
+      for (const [i, text] of here.entries()) {
+        all.push(new HeldPhrase(s.path, s.library ? i + 1 : null, text));
+      }
+      others.push(...(s.others ?? []));
+    },
+    // What was taken of a file that was refused is left.
+    {
+      begin: () => {
+        here = [];
+      },
+    },
+  );
+  shell.reads = reads;
   return all;
+}
+
+interface EachSource {
+  /** Whether what of a file was not understood is told; when absent it is. */
+  readonly remarks?: boolean;
+  /** Called before each file. */
+  readonly begin?: () => void;
 }
 
 /** Reads the files one after the other and hands on what could be read. */
@@ -29,18 +54,19 @@ export async function eachSource(
   shell: Shell,
   files: readonly string[],
   work: (source: Source, first: boolean) => void | Promise<void>,
-  telling: 'remarks' | 'no remarks' = 'remarks',
+  { remarks = true, begin }: EachSource = {},
 ): Promise<void> {
   let first = true;
   for (const [i, path] of files.entries()) {
     shell.progress(i, files.length, path);
+    begin?.();
     try {
       const source = await readSource(shell.io, path, shell.reads);
       if (!source.ok) {
         shell.refuse(path, source.problems, source.text);
         continue;
       }
-      if (telling === 'remarks') {
+      if (remarks) {
         for (const r of source.value.remarks) shell.remark(`${path}: ${r}\n`);
       }
       await work(source.value, first);

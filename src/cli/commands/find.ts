@@ -52,15 +52,12 @@ export function tellFound(
     around,
     all.filter((c) => define(o.search.query, c.phrase, around).holds),
   );
-  const alike: readonly Listed[] = like === null ? holding : likestOf(like, holding);
+  const alike: readonly Listed[] =
+    like === null ? holding.map((is) => ({ is })) : likestOf(like, holding);
   const fitting =
     o.fits === undefined
       ? ok(null)
-      : fitsHere(
-          alike.map((c) => c.phrase),
-          o.fits,
-          o.count,
-        );
+      : fitsHere({ length: alike.length, at: (i) => alike[i]?.is.phrase }, o.fits, o.count);
   if (!fitting.ok) {
     for (const p of fitting.problems) {
       shell.misuse({ ...p, message: `in --fits '${o.fits?.lane}': ${p.message}` });
@@ -119,7 +116,11 @@ function aroundIn(others: readonly Thing[], now: Date): Around {
 }
 
 /** One that is found; how unlike it is, and how it fits, where that was asked. */
-type Listed = Collected & { readonly unlikeness?: number; readonly fit?: Fit };
+interface Listed {
+  readonly is: Collected;
+  readonly unlikeness?: number;
+  readonly fit?: Fit;
+}
 
 /** As the query says; else as they were read. */
 function inOrder(
@@ -168,7 +169,7 @@ interface ToldNote {
 function tellOne(
   o: FindOptions,
   around: Around,
-  { file, number, phrase: p, unlikeness, fit }: Listed,
+  { is: { file, number, phrase: p }, unlikeness, fit }: Listed,
 ): Told {
   const { notes } = define(o.search.query, p, around);
   const { byId } = analyse(p);

@@ -7,9 +7,9 @@ import { sheetOf } from '../../core/search/catalogue/sheet';
 export function likestOf<T extends { readonly phrase: Phrase }>(
   like: Phrase,
   all: readonly T[],
-): readonly (T & { readonly unlikeness: number })[] {
+): readonly { readonly is: T; readonly unlikeness: number }[] {
   const index = new AlikeIndex();
   for (const [i, c] of all.entries()) index.put(i, alikeLine(sheetOf(c.phrase)));
   const found = index.find(alikeLine(sheetOf(like)), all.length);
-  return found.map(({ number, unlikeness }) => ({ ...all[number]!, unlikeness }));
+  return found.map(({ number, unlikeness }) => ({ is: all[number]!, unlikeness }));
 }

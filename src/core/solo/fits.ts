@@ -10,7 +10,7 @@ import type { Midi } from '../theory/pitch';
 import { bestFirst, type Offer } from './best-first';
 import { isInReach, suitsAt } from './candidates';
 import { fitWords } from './fit-words';
-import { Placer, type Sketched } from './placer';
+import { type Phrases, Placer, type Sketched } from './placer';
 import { Playing } from './playing';
 import { aloneScore, BAR_OF_REST } from './scores';
 
@@ -61,12 +61,13 @@ const OTHERWISE = 0.5;
  * @returns What is wrong where the lane can be read in none of the keys.
  */
 export function fitsHere(
-  phrases: readonly Phrase[],
+  phrases: Phrases,
   place: FitPlace,
   count = Number.POSITIVE_INFINITY,
 ): Result<Fits> {
   const lanes = new Lanes(phrases, place);
-  const offers = phrases.flatMap((p, index) => lanes.offers(p, index));
+  const offers: Offer<Fit>[] = [];
+  for (let i = 0; i < phrases.length; i++) offers.push(...lanes.offers(phrases.at(i)!, i));
   if (offers.length === 0 && lanes.unread !== null) return lanes.unread;
   const { values, more } = bestFirst(offers, count);
   return ok({ fits: values, more });
@@ -88,10 +89,12 @@ class Lanes {
   private readonly bars: number;
 
   constructor(
-    private readonly phrases: readonly Phrase[],
+    private readonly phrases: Phrases,
     private readonly place: FitPlace,
   ) {
-    this.bars = phrases.reduce((most, p) => Math.max(most, p.bars.length), 1);
+    let bars = 1;
+    for (let i = 0; i < phrases.length; i++) bars = Math.max(bars, phrases.at(i)!.bars.length);
+    this.bars = bars;
   }
 
   /** A phrase that may fit, not yet moved; none where it does not. */
@@ -104,12 +107,14 @@ class Lanes {
     const suits = suitsAt(lane.form, p, 0);
     const rest = -BAR_OF_REST * empty;
     const most = rest + aloneScore({ suits, octaves: 0 }) + MOST_OF_NOTE * notes.length;
+    // It holds no phrase: there are as many as phrases, and few are opened.
     const open = () => {
       const placed = lane.placer.at(index, 0, suits);
       if (!placed.ok) return [];
+      const here = this.phrases.at(index)!;
       return placed.value
-        .filter((c) => isInReach(c, p))
-        .map((c) => this.offerOf(p, c, rest + aloneScore(c) + joined(c, notes), notes, lane));
+        .filter((c) => isInReach(c, here))
+        .map((c) => this.offerOf(here, c, rest + aloneScore(c) + joined(c, notes), notes, lane));
     };
     return [{ index, most, open }];
   }

@@ -27,6 +27,12 @@ interface Line {
   readonly highest: number;
 }
 
+/** Phrases by their places: a list, or what reads each when it is asked for. */
+export interface Phrases {
+  readonly length: number;
+  at(index: number): Phrase | undefined;
+}
+
 /** Moves phrases to the bars of one form, and knows those it has moved. */
 export class Placer {
   private readonly inKey = new Map<number, Result<Stage>>();
@@ -36,7 +42,7 @@ export class Placer {
 
   constructor(
     readonly form: LaidForm,
-    readonly phrases: readonly Phrase[],
+    readonly phrases: Phrases,
   ) {}
 
   /** The chords of so many bars, as a name. */
@@ -49,7 +55,7 @@ export class Placer {
 
   /** A phrase at a bar, in every octave that lies on the neck; or why the move is refused. */
   at(index: number, start: number, suits: number): Result<readonly Sketched[]> {
-    const phrase = this.phrases[index]!;
+    const phrase = this.phrases.at(index)!;
     const name = `${index} ${this.windowAt(start, phrase.bars.length)}`;
     const moved = this.lines.get(name) ?? this.lineAt(phrase, index, start);
     this.lines.set(name, moved);
@@ -88,7 +94,7 @@ export class Placer {
   /** A candidate on the neck. */
   play({ index, start, end, octaves, requests }: Candidate): Result<Moved> {
     const name = `${index} ${octaves} ${this.windowAt(start, end - start)}`;
-    const moved = this.played.get(name) ?? movePhraseOn(this.phrases[index]!, requests);
+    const moved = this.played.get(name) ?? movePhraseOn(this.phrases.at(index)!, requests);
     this.played.set(name, moved);
     return moved;
   }

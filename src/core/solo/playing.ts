@@ -56,7 +56,7 @@ export class Playing {
 
   private hurriesIn(index: number): number {
     const found =
-      this.hurries.get(index) ?? handIn(this.placer.phrases[index]!, this.tempo).hurries;
+      this.hurries.get(index) ?? handIn(this.placer.phrases.at(index)!, this.tempo).hurries;
     this.hurries.set(index, found);
     return found;
   }

@@ -167,8 +167,16 @@ function leapBits(steps: readonly ReadyStep[], tonic: boolean): readonly number[
   const bits = new Set<number>();
   /** The turns so far without a step between them that may be either. */
   let [near, far]: [boolean[], boolean[]] = [[], []];
+  /** The degrees before, as long as every step has gone the same way: what goes up twice is higher at last. */
+  let run: number[] = [];
   for (const [i, s] of steps.entries()) {
     const up = s.turn === 'up';
+    const along = s.turn !== null && s.turn === steps[i - 1]?.turn;
+    run = s.turn === null ? [] : [...(along ? run : []), steps[i - 1]!.degree];
+    for (const first of s.degree < 0 ? [] : run.slice(0, -1)) {
+      const at = tonic ? LEAP.farTonicPairs : LEAP.farPairs;
+      if (first >= 0) bits.add(32 * at + leapBit(first, s.degree, up, true));
+    }
     far = s.turn === null ? [] : [...far, up].slice(-MOST_TURNS);
     near = s.turn === null || s.gap ? [] : [...near, up].slice(-MOST_TURNS);
     if (far.length > 0) bits.add(32 * LEAP.far + turnsBit(far));
