@@ -70,6 +70,8 @@ export function writtenAgain(p: Phrase, heard: Heard, back: HeardBack, way: Way)
       tally.add(`onset exact${name}`, same ? 1 : 0, 1, 1);
       const long = level && Math.abs(w.event.duration * ratio - event.duration) < NEAR;
       tally.add(`length exact${name}`, long ? 1 : 0, 1, 1);
+      const marked = w.event.guessed === true ? 'marked' : 'unmarked';
+      tally.add(`rhythm wrong, ${marked}${name}`, same && long ? 0 : 1, 1, 1);
     }
     if (!known) continue;
     const pitch = midiOf(written.pitch) === midiOf(note.pitch);

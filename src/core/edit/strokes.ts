@@ -19,7 +19,7 @@ interface Counted {
  * in alternate picking: it swings in the values that are played, with the beat on their even places
  * (common practice). Quarters take turns by the beats of their bar; where a bar has shorter values,
  * its beats go all the same way and each beat is divided by what is played in it. Tuplets that
- * follow each other are counted on. Where a length was only guessed the order alone counts.
+ * follow each other are counted on. Where most lengths were only guessed the order alone counts.
  * @param events ascending, of one voice.
  */
 export function strokesOf(
@@ -27,7 +27,8 @@ export function strokesOf(
   tuplets: readonly Tuplet[],
   events: readonly PhraseEvent[],
 ): readonly boolean[] {
-  if (events.some((e) => e.guessed === true)) return events.map((_, i) => i % 2 === 0);
+  const guessed = events.filter((e) => e.guessed === true).length;
+  if (2 * guessed > events.length) return events.map((_, i) => i % 2 === 0);
   const counted = events.map((e): Counted => {
     const { bar, start, end, number } = barOver(p, e.onset);
     const { meter } = bar;

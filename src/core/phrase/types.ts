@@ -173,7 +173,7 @@ export interface PhraseEvent {
   readonly tenuto?: true;
   /** Tremolo picking: number of strokes through the stem, 1 = eighths, 2 = 16ths, 3 = 32nds. */
   readonly tremolo?: 1 | 2 | 3;
-  /** Its length was guessed, from the spacing of a text; whoever sets a length takes the mark away. */
+  /** Its length was guessed, from the spacing of a text or of what was heard; whoever sets a length takes the mark away. */
   readonly guessed?: true;
 }
 

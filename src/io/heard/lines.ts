@@ -1,6 +1,7 @@
 import type { HeardMoment } from '../../core/heard/moments';
 import type { HeardNote } from '../../core/heard/types';
 import { TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
+import { isLengthUnsure, keyOf, type RhythmDoubt } from './other-rhythm';
 
 /** What one voice strikes at a moment, with its written times. */
 export interface HeardEvent {
@@ -10,11 +11,14 @@ export interface HeardEvent {
   readonly graces: readonly HeardNote[];
   /** Sounds on past its written end. */
   readonly rings: boolean;
+  /** What of its rhythm is unsure; absent where nothing is. */
+  readonly doubt?: RhythmDoubt;
 }
 
 /** A moment with its place on the grid. */
 export interface PlacedMoment extends HeardMoment {
   readonly at: Ticks;
+  readonly doubt?: RhythmDoubt;
 }
 
 export interface LinesContext {
@@ -22,7 +26,11 @@ export interface LinesContext {
   readonly place: (seconds: number) => Ticks;
   /** The first place past another where something can be written. */
   readonly after: (at: Ticks) => Ticks;
+  /** A moment of the recording in ticks, not rounded. */
+  readonly heardAt: (seconds: number) => number;
   readonly secondsPerTick: number;
+  /** Keys of lengths that are written as the second-best one. */
+  readonly otherwise: ReadonlySet<number>;
 }
 
 /** A note that sounds so long under later ones is held, in seconds and in beats of quarters. */
@@ -100,10 +108,32 @@ function eventsOf(line: readonly PlacedMoment[], c: LinesContext): readonly Hear
   return line.map((m, i) => {
     const next = line[i + 1];
     const sounds = Math.max(...m.notes.map((n) => n.end));
-    const end = endOf(m.at, c.place(sounds), next?.at, c);
+    const { end, doubt } = lengthOf(m, c.place(sounds), next?.at, c);
     const rings = next !== undefined && end === next.at && sounds - next.onset > RINGS;
-    return { onset: m.at, end, notes: m.notes, graces: m.graces, rings };
+    const unsure = m.doubt ?? doubt;
+    const told = unsure === undefined ? {} : { doubt: unsure };
+    return { onset: m.at, end, notes: m.notes, graces: m.graces, rings, ...told };
   });
+}
+
+/** Where a moment ends, and where it may end instead: at the next one, or with a rest before it. */
+function lengthOf(
+  m: PlacedMoment,
+  heard: Ticks,
+  next: Ticks | undefined,
+  c: LinesContext,
+): { readonly end: Ticks; readonly doubt?: RhythmDoubt } {
+  const end = endOf(m.at, heard, next, c);
+  if (next === undefined || m.doubt !== undefined) return { end };
+  const sounds = c.heardAt(Math.max(...m.notes.map((n) => n.end)));
+  if (!isLengthUnsure(m.at, sounds, next, c.secondsPerTick)) return { end };
+  const cut = Math.min(next, Math.max(c.after(m.at), heard));
+  const other = end === next ? cut : next;
+  if (other === end) return { end };
+  const key = keyOf(m);
+  const taken = c.otherwise.has(key);
+  const [now, instead] = taken ? [other, end] : [end, other];
+  return { end: now, doubt: { of: 'length', other: instead - m.at, key, taken } };
 }
 
 /** A note is let go early to strike the next, and dies away: a short gap belongs to it. */

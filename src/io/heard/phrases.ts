@@ -12,6 +12,7 @@ import {
   TICKS_PER_QUARTER,
   type Ticks,
 } from '../../core/phrase/types';
+import { notesOf } from '../../core/phrase/walk';
 import { fail, ok, type Result } from '../../core/result';
 import { formatPitch } from '../../core/theory/pitch';
 import { spellAt } from '../../core/understand/spell';
@@ -23,8 +24,10 @@ import { mendPhrase } from '../musicxml/read/mend';
 import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
 import { type CrowdedOut, withoutCrowd } from './crowded';
+import { cutLines } from './cut-lines';
 import { bySureness, type DoubtfulNote, withDoubtful } from './doubtful';
 import type { HeardEvent } from './lines';
+import type { RhythmDoubt } from './other-rhythm';
 import { stringCosts } from './strings';
 import type { Take } from './take';
 
@@ -49,13 +52,14 @@ export interface CaughtPhrase {
   /** Chords over which it may have been played, where none were given; the likeliest first. */
   readonly chords: readonly ProposedChord[];
   readonly notes: readonly ImportNote[];
+  /** Of which notes the rhythm is unsure; of strings struck together the first one is named. */
+  readonly doubts: readonly NoteDoubt[];
 }
 
-/** A rest this long ends a phrase, in beats of the meter. */
-const REST = 2;
-/** A phrase of more bars than these also ends at shorter rests. */
-const LONG = 4;
-const SHORT_REST = 0.75;
+export interface NoteDoubt extends RhythmDoubt {
+  readonly note: NoteId;
+}
+
 /** What begins so late in its bar is a pickup, as a share of the bar. */
 const PICKUP = 0.6;
 
@@ -84,29 +88,6 @@ export function namedIn(title: string, all: readonly CaughtPhrase[]): readonly C
 }
 
 type Lines = Take['lines'];
-
-function cutLines(take: Take): readonly Lines[] {
-  const beat = meterTicks(take.meter) / take.meter.beats;
-  const all = take.lines.flat().sort((a, b) => a.onset - b.onset);
-  const cuts: Ticks[] = [];
-  let end = 0;
-  let begin = all[0]?.onset ?? 0;
-  for (const e of all) {
-    const rest = e.onset - end;
-    const long = e.onset - begin > LONG * meterTicks(take.meter);
-    if (end > 0 && (rest >= REST * beat || (long && rest >= SHORT_REST * beat))) {
-      cuts.push(e.onset);
-      begin = e.onset;
-    }
-    end = Math.max(end, e.end);
-  }
-  return [0, ...cuts].map((from, i) => {
-    const to = cuts[i] ?? Number.POSITIVE_INFINITY;
-    return take.lines
-      .map((l) => l.filter((e) => e.onset >= from && e.onset < to))
-      .filter((l) => l.length > 0);
-  });
-}
 
 function phraseOf(
   take: Take,
@@ -177,6 +158,7 @@ function phraseOfLines(
   const wrong = checkStorable(mended.value);
   if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
   const sounds = lines.flat().flatMap((e) => e.notes);
+  const left = new Set(notesOf(mended.value).map(({ note }) => note.id));
   return ok({
     phrase: mended.value,
     heard,
@@ -185,6 +167,7 @@ function phraseOfLines(
     begin: take.start + begin * take.secondsPerTick,
     chords: take.lane.length > 0 ? [] : proposedFor(take, sounds),
     notes: log.finish(mended.value),
+    doubts: build.doubts.filter(({ note }) => left.has(note)),
   });
 }
 
@@ -266,6 +249,7 @@ class Builder {
   #count = 0;
   /** What is left to be placed when all else is. */
   readonly doubtful: DoubtfulNote[] = [];
+  readonly doubts: NoteDoubt[] = [];
   readonly #phrase: Phrase;
 
   constructor(
@@ -284,9 +268,18 @@ class Builder {
     for (const n of doubtful) {
       this.doubtful.push({ voice, onset, note: this.#note(n, onset, e.rings && !muted) });
     }
+    const notes = sure.map((n) => this.#placeable(n, onset, e.rings && !muted));
+    const { doubt } = e;
+    if (doubt !== undefined) this.doubts.push({ ...doubt, note: notes[0]!.note.id });
     return {
-      event: { onset, duration: e.end - e.onset, ...(muted ? { palmMute: true as const } : {}) },
-      notes: sure.map((n) => this.#placeable(n, onset, e.rings && !muted)),
+      event: {
+        onset,
+        duration: e.end - e.onset,
+        ...(muted ? { palmMute: true as const } : {}),
+        // What somebody has chosen of two is a guess no more.
+        ...(doubt === undefined || doubt.taken ? {} : { guessed: true as const }),
+      },
+      notes,
       graces: e.graces.map((g) => [this.#grace(g, onset)]),
     };
   }

@@ -24,6 +24,13 @@ export function reportOf(take: Take, caught: readonly CaughtPhrase[], heard: Hea
       from: rounded(c.from, 3),
       to: rounded(c.to, 3),
       chords: c.chords.map((x) => ({ chord: x.symbol, share: rounded(x.share, 2) })),
+      // Rhythms that are unsure, with the second-best one: ticks.
+      unsureRhythm: c.doubts.map(({ note, of, other, taken }) => ({
+        note,
+        of,
+        ...(of === 'place' ? { laterBy: other } : { duration: other }),
+        ...(taken ? { taken } : {}),
+      })),
       notes: notesOf(c.phrase).flatMap(({ note, event }) => {
         const played = c.heard.get(note.id);
         if (played === undefined || note.kind !== 'pitched') return [];

@@ -11,9 +11,17 @@ import { fail, ok, type Result } from '../../core/result';
 import { formatChord } from '../../core/theory/chord';
 import { type Key, parseKey } from '../../core/theory/key';
 import { guessKey } from '../midi-in/key-found';
-import { type GridBeat, gridOf, type Loose, placeAfter, placed } from '../midi-in/quantise';
+import {
+  type Exactness,
+  type GridBeat,
+  gridOf,
+  type Loose,
+  placeAfter,
+  placed,
+} from '../midi-in/quantise';
 import { evened, findSwing } from '../midi-in/swing-found';
 import { type HeardEvent, linesOfHeard, type PlacedMoment } from './lines';
+import { keyOf, type OtherPlace, otherPlaces, withBeats } from './other-rhythm';
 
 export interface WriteHeardOptions {
   /** Beats a minute, in the beats of the meter; found where absent. */
@@ -26,6 +34,8 @@ export interface WriteHeardOptions {
   readonly instrument?: Instrument;
   /** Seconds at which the first bar begins; found where absent. */
   readonly start?: number;
+  /** Keys of unsure rhythms (`RhythmDoubt`) that are written as the second-best one. */
+  readonly otherwise?: readonly number[];
 }
 
 /** All that was played, on one grid of bars: what phrases are cut out of. */
@@ -94,7 +104,8 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     meter,
     sigma,
   );
-  const { grid, lines } = written(moments, { meter, sigma, secondsPerTick }, (seconds) =>
+  const otherwise = new Set(o.otherwise);
+  const { grid, lines } = written(moments, { meter, sigma, secondsPerTick, otherwise }, (seconds) =>
     even(ticks(seconds)),
   );
   const sung = notes.map((n) => ({
@@ -156,33 +167,85 @@ const MOST_LATE = 0.14;
 /** No part of a beat is finer than so many times what a hand is off: it could not be told from its neighbour. */
 const FINEST = 2.6;
 
+interface WrittenHow {
+  readonly meter: Meter;
+  readonly sigma: number;
+  readonly secondsPerTick: number;
+  readonly otherwise: ReadonlySet<number>;
+}
+
 /** The moments on a grid of beats, as lines of events. */
 function written(
   moments: readonly HeardMoment[],
-  o: { readonly meter: Meter; readonly sigma: number; readonly secondsPerTick: number },
+  o: WrittenHow,
   even: (seconds: number) => Ticks,
 ): Pick<Take, 'grid' | 'lines'> {
+  const { otherwise } = o;
   const loosed = moments.flatMap((m): Loose[] => [
     { at: even(m.onset), weight: 1 },
     { at: even(Math.max(...m.notes.map((n) => n.end))), weight: END_WEIGHT },
   ]);
   const last = Math.max(...loosed.map((l) => l.at));
-  const grid = gridOf(
-    beatsTo(last + meterTicks(o.meter), o.meter),
-    loosed,
-    o.sigma,
-    FINEST * o.sigma,
-  );
+  const exact = { sigma: o.sigma, least: FINEST * o.sigma };
+  const beats = beatsTo(last + meterTicks(o.meter), o.meter);
+  const likeliest = gridOf(beats, loosed, exact.sigma, exact.least);
+  const others = othersOf(moments, { beats, grid: likeliest, loosed, exact }, even);
+  const asked = moments.flatMap((m) => {
+    const other = otherwise.has(keyOf(m)) ? others.get(m) : undefined;
+    return other === undefined ? [] : [other.beats];
+  });
+  const grid = withBeats(likeliest, asked);
   const c = {
     place: (seconds: number) => placed(grid, even(seconds)),
     after: (at: Ticks) => placeAfter(grid, at),
+    heardAt: even,
     secondsPerTick: o.secondsPerTick,
+    otherwise,
   };
-  const apartNow = apart(
-    moments.map((m) => ({ ...m, at: c.place(m.onset) })),
-    c.after,
-  );
-  return { grid, lines: linesOfHeard(apartNow, c) };
+  const place = (m: HeardMoment): PlacedMoment => {
+    const at = c.place(m.onset);
+    const other = others.get(m);
+    if (other === undefined) return { ...m, at };
+    const key = keyOf(m);
+    const taken = otherwise.has(key);
+    const instead = taken ? placed(likeliest, even(m.onset)) : other.at;
+    // Asked for beside another of its beat it may not have gone there.
+    if (instead === at) return { ...m, at };
+    return { ...m, at, doubt: { of: 'place', other: instead - at, key, taken } };
+  };
+  return { grid, lines: linesOfHeard(apart(moments.map(place), c.after), c) };
+}
+
+/** The second-best place of each moment that has one nearly as good. */
+function othersOf(
+  moments: readonly HeardMoment[],
+  o: {
+    readonly beats: readonly { readonly at: Ticks; readonly end: Ticks }[];
+    readonly grid: readonly GridBeat[];
+    readonly loosed: readonly Loose[];
+    readonly exact: Exactness;
+  },
+  even: (seconds: number) => Ticks,
+): ReadonlyMap<HeardMoment, OtherPlace> {
+  const { beats, grid, exact } = o;
+  const length = (beats[0]?.end ?? 1) - (beats[0]?.at ?? 0);
+  const beatOf = (at: number) => Math.min(beats.length - 1, Math.floor(at / length));
+  // What lies near the end of a beat has a say in the next one, too.
+  const loose = beats.map((): Loose[] => []);
+  for (const l of o.loosed) {
+    const all = [l.at - exact.sigma, l.at, l.at + exact.sigma].map((at) => beatOf(Math.max(0, at)));
+    for (const i of new Set(all)) loose[i]!.push(l);
+  }
+  const struck = beats.map((): HeardMoment[] => []);
+  for (const m of moments) struck[beatOf(even(m.onset))]!.push(m);
+  const out = new Map<HeardMoment, OtherPlace>();
+  for (const [i, own] of struck.entries()) {
+    if (own.length === 0) continue;
+    const at = own.map((m) => even(m.onset));
+    const found = otherPlaces({ ...beats[i]!, moments: at, loose: loose[i]! }, grid, exact);
+    for (const [k, other] of found.entries()) if (other !== null) out.set(own[k]!, other);
+  }
+  return out;
 }
 
 /** Notes that the instrument has, and no whole beat of them muted away. */

@@ -162,7 +162,12 @@ export const event = named(
     tremolo: z.exactOptional(
       doc(z.literal([1, 2, 3]), 'Tremolo picking: strokes through the stem.'),
     ),
-    guessed: z.exactOptional(doc(flag, 'The length was guessed, from the spacing of a text.')),
+    guessed: z.exactOptional(
+      doc(
+        flag,
+        'The length was guessed: from the spacing of a text, or because the rhythm that was heard is unsure.',
+      ),
+    ),
   }),
 );
 

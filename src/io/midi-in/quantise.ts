@@ -87,8 +87,16 @@ function best(beat: Span, own: readonly Loose[], o: Exactness, depth = 0): Divis
     if (sum < cost) [parts, cost] = [d.parts, sum];
   }
   const whole = { cost, beats: [{ ...beat, parts }] };
-  if (depth >= DEPTH || cost < HALVED + 1 || !isBinary(length) || length / 2 < 8 * GRID)
-    return whole;
+  if (depth >= DEPTH || cost < HALVED + 1) return whole;
+  const halved = inHalves(beat, own, o, depth);
+  return halved !== null && halved.cost < cost ? halved : whole;
+}
+
+/** A beat of which each half is divided for itself; null where it has none that can be written. */
+function inHalves(beat: Span, own: readonly Loose[], o: Exactness, depth: number): Division | null {
+  const { sigma } = o;
+  const length = beat.end - beat.at;
+  if (!isBinary(length) || length / 2 < 8 * GRID) return null;
   const middle = beat.at + length / 2;
   const first = { at: beat.at, end: middle };
   const second = { at: middle, end: beat.end };
@@ -104,11 +112,11 @@ function best(beat: Span, own: readonly Loose[], o: Exactness, depth = 0): Divis
     o,
     depth + 1,
   );
-  const sum = one.cost + two.cost + HALVED;
-  return sum < cost ? { cost: sum, beats: [...one.beats, ...two.beats] } : whole;
+  return { cost: one.cost + two.cost + HALVED, beats: [...one.beats, ...two.beats] };
 }
 
-interface Exactness {
+/** Ticks by which a moment may lie beside its place, and of the finest part that is thought of. */
+export interface Exactness {
   readonly sigma: number;
   readonly least: number;
 }
@@ -118,9 +126,30 @@ interface Span {
   readonly end: Ticks;
 }
 
-interface Division {
+/** A way to divide a beat, and what it costs against its errors. */
+export interface Division {
   readonly cost: number;
   readonly beats: readonly GridBeat[];
+}
+
+/** All that `gridOf` chooses from for one beat: whole in so many parts, and halved. */
+export function divisionsFor(
+  beat: Span,
+  own: readonly Loose[],
+  { sigma, least }: Exactness,
+): readonly Division[] {
+  const length = beat.end - beat.at;
+  const whole = divisionsOf(length).flatMap((d): Division[] => {
+    const unit = length / d.parts;
+    if (d.parts > 1 && unit < least) return [];
+    const cost = own.reduce((sum, m) => {
+      const off = (m.at - beat.at) / unit;
+      return sum + m.weight * (((off - Math.round(off)) * unit) / sigma) ** 2;
+    }, d.cost);
+    return [{ cost, beats: [{ ...beat, parts: d.parts }] }];
+  });
+  const halved = inHalves(beat, own, { sigma, least }, 0);
+  return halved === null ? whole : [...whole, halved];
 }
 
 /** The beats up to the end of the phrase; one that it cuts in pieces that have values of their own. */

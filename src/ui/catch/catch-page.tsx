@@ -55,6 +55,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           again={catching.again}
           putBack={catching.putBack}
           over={(lane) => catching.rewrite({ lane })}
+          otherwise={(key) => catching.rewrite({ otherwise: withOrWithout(fields.otherwise, key) })}
           readAs={(as) => catching.rewrite(readAs(fields, as))}
           route={route}
           resumed={resumed}
@@ -63,6 +64,11 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
       )}
     </article>
   );
+}
+
+/** A key that is asked for once more is let go: the likeliest rhythm comes back. */
+function withOrWithout(keys: readonly number[], key: number): readonly number[] {
+  return keys.includes(key) ? keys.filter((k) => k !== key) : [...keys, key];
 }
 
 /** What went wrong, and how far what is at work has come. */

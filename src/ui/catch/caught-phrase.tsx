@@ -27,6 +27,8 @@ import { useInTurn } from './in-turn';
 import { type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { type DrawnNote, PitchPicture } from './pitch-picture';
+import { doubtSign, doubtsBySound } from './rhythm-doubts';
+import { SURE } from './use-asking';
 import type { CatchWriter } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
 import { useOnce } from './with-recording';
@@ -237,7 +239,7 @@ function nameOf({ pitch, bend }: PitchedNote): string {
 
 /** The notes of the recording that lie in a phrase, with what they are written as. */
 function drawnNotes(
-  { phrase, from, to, heard: of }: CaughtPhrase,
+  { phrase, from, to, heard: of, doubts: own }: CaughtPhrase,
   take: CaughtTake,
   unsure: readonly number[],
 ): readonly DrawnNote[] {
@@ -249,6 +251,11 @@ function drawnNotes(
         : [[soundKey(heard), nameOf(note)] as const];
     }),
   );
+  const doubts = doubtsBySound([{ doubts: own, heard: of }]);
+  const signOf = (heard: HeardNote) => {
+    const doubt = doubts.get(soundKey(heard));
+    return doubt === undefined || doubt.taken || heard.confidence < SURE ? '?' : doubtSign(doubt);
+  };
   return take.notes.flatMap((heard, index) =>
     !liesIn({ from, to }, heard)
       ? []
@@ -258,6 +265,7 @@ function drawnNotes(
             heard,
             name: names.get(soundKey(heard)) ?? '',
             unsure: unsure.includes(index),
+            sign: signOf(heard),
           },
         ],
   );

@@ -8,6 +8,7 @@ import { cursorAt, type EditState, startEditing } from '../../core/edit/state';
 import { commandOf } from '../../core/edit/table';
 import type { HeardNote } from '../../core/heard/types';
 import type { NoteId, Phrase } from '../../core/phrase/types';
+import { withEvents, withLength } from '../../core/phrase/voices';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import type { ChangeNote } from '../frame/edits';
 import type { Told } from '../frame/writing/writer';
@@ -113,6 +114,21 @@ export function callIt(c: Corrected, called: Called, at: number): Corrected {
   const made = { command: CALLED, value: called, sounds, typed: '' };
   const note = { command: CALLED, label: 'Title and tags', joins: true };
   return taken(c, done(state), note, made, at).next;
+}
+
+/** Not a command of the table either: somebody looked at a rhythm that was unsure. */
+const RIGHT = 'its rhythm is right';
+
+/** The rhythm of a sound is as it is written: it is guessed no more. */
+export function rhythmIsRight(c: Corrected, key: SoundKey, at: number): Corrected {
+  const found = cellOfSound(c.state.phrase, c.caught, key);
+  if (found === null) return c;
+  const phrase = withEvents(c.state.phrase, found.voice, (events) =>
+    events.map((e) => (e.onset === found.cell.onset ? withLength(e, e.duration) : e)),
+  );
+  const made = { command: RIGHT, value: null, sounds: [key], typed: '' };
+  const note = { command: RIGHT, label: 'The rhythm is right', joins: false };
+  return taken(c, done({ ...c.state, phrase }), note, made, at).next;
 }
 
 function taken(
@@ -246,6 +262,10 @@ function remade(
   if (id === CALLED) {
     if (!isCalled(value)) return false;
     all[index] = callIt(c, value, at);
+    return true;
+  }
+  if (id === RIGHT) {
+    all[index] = rhythmIsRight(c, first, at);
     return true;
   }
   if (command === null || cellOfSound(c.state.phrase, c.caught, first) === null) return false;

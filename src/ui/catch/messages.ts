@@ -18,6 +18,8 @@ export interface CatchSaid {
   readonly key: string;
   /** What it was played on, a name of `PLAYED_ON`; a guitar where absent. What is lower is listened for lower. */
   readonly instrument?: string;
+  /** Keys of unsure rhythms that are written as the second-best one. */
+  readonly otherwise?: readonly number[];
 }
 
 /** What is played along with. */

@@ -24,6 +24,8 @@ export interface DrawnNote {
   /** What it is written as: `E4`, `5` for its fret; empty where it is left out. */
   readonly name: string;
   readonly unsure: boolean;
+  /** What is unsure of it, as the sign says it: `?`, `begin?`. */
+  readonly sign: string;
 }
 
 /** The recording as a picture: pitch over time, with bar lines and the notes that were made of it. */
@@ -90,7 +92,7 @@ export function PitchPicture(props: {
               {named.has(n.index) && (
                 <text x={x(onset) + 1} y={y(pitch) - SEMITONE}>
                   {n.name}
-                  {n.unsure ? ' ?' : ''}
+                  {n.unsure ? ` ${n.sign}` : ''}
                 </text>
               )}
             </g>

@@ -47,10 +47,12 @@ export interface Fields {
   readonly meter: string;
   readonly lane: string;
   readonly key: string;
+  /** Keys of unsure rhythms that are written as the second-best one. */
+  readonly otherwise: readonly number[];
 }
 
 /** What of it is understood; a tempo that is none is to be found. */
-export function saidOf({ instrument, tempo, meter, lane, key }: Fields): CatchSaid {
+export function saidOf({ instrument, tempo, meter, lane, key, otherwise }: Fields): CatchSaid {
   const known = tempo.trim() !== '' && isTempo(tempo);
   return {
     lane: lane.trim(),
@@ -58,16 +60,25 @@ export function saidOf({ instrument, tempo, meter, lane, key }: Fields): CatchSa
     ...(known ? { bpm: Number(tempo) } : {}),
     ...(meter === USUAL_METER ? {} : { meter: METERS[meter]! }),
     ...(instrument === USUAL_INSTRUMENT ? {} : { instrument }),
+    ...(otherwise.length === 0 ? {} : { otherwise }),
   };
 }
 
 /** What stands in the fields when this has been said. */
-export const fieldsOf = ({ instrument, bpm, meter, lane, key }: CatchSaid): Fields => ({
+export const fieldsOf = ({
+  instrument,
+  bpm,
+  meter,
+  lane,
+  key,
+  otherwise = [],
+}: CatchSaid): Fields => ({
   instrument: instrument ?? USUAL_INSTRUMENT,
   tempo: bpm === undefined ? '' : String(bpm),
   meter: meter === undefined ? USUAL_METER : `${meter.beats}/${meter.beatType}`,
   lane,
   key,
+  otherwise,
 });
 
 /** The fields in which a recording is read in another tempo. */

@@ -72,7 +72,8 @@ function isSaid(x: unknown): boolean {
     isText(x.key) &&
     isMissingOr(x.bpm, isNumber) &&
     isMissingOr(x.meter, isMeter) &&
-    isMissingOr(x.instrument, isText)
+    isMissingOr(x.instrument, isText) &&
+    isMissingOr(x.otherwise, (o) => isListOf(o, isNumber))
   );
 }
 
@@ -98,10 +99,22 @@ function isPhrase(x: unknown): x is Fields & PhraseData {
     isListOf(x.heard, (h) => Array.isArray(h) && isText(h[0]) && isNote(h[1])) &&
     [x.from, x.to, x.begin].every(isNumber) &&
     isListOf(x.chords, (c) => isObject(c) && isText(c.symbol) && isNumber(c.share)) &&
+    // Takes that were set aside before rhythms were said to be unsure have none.
+    isMissingOr(x.doubts, (d) => isListOf(d, isDoubt)) &&
     isListOf(
       x.notes,
       (n) => isObject(n) && isText(n.message) && isText(n.kind) && isNumber(n.count),
     )
+  );
+}
+
+function isDoubt(x: unknown): boolean {
+  return (
+    isObject(x) &&
+    isText(x.note) &&
+    (x.of === 'place' || x.of === 'length') &&
+    [x.other, x.key].every(isNumber) &&
+    isFlag(x.taken)
   );
 }
 

@@ -73,13 +73,13 @@ export function resumed({ head, take: data, parts }: Unkept): Result<Resumed> {
   const phrases: CaughtPhrase[] = [];
   const all: Corrected[] = [];
   const kept = new KeptBefore();
-  for (const [i, { text, heard, ...rest }] of data.phrases.entries()) {
+  for (const [i, { text, heard, doubts = [], ...rest }] of data.phrases.entries()) {
     const work = parts[i]!;
     const asCaught = decodePhrase(text);
     if (!asCaught.ok) return asCaught;
     const now = work.text === text ? asCaught : decodePhrase(work.text);
     if (!now.ok) return now;
-    const caught = { ...rest, phrase: asCaught.value, heard: new Map(heard) };
+    const caught = { ...rest, doubts, phrase: asCaught.value, heard: new Map(heard) };
     phrases.push(caught);
     all.push(standing(caught, now.value, work));
     if (work.kept === null) continue;

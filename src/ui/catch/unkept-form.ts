@@ -13,7 +13,9 @@ export interface TakeData extends Omit<CaughtTake, 'phrases'> {
   readonly phrases: readonly PhraseData[];
 }
 
-export interface PhraseData extends Omit<CaughtPhrase, 'phrase' | 'heard'> {
+export interface PhraseData extends Omit<CaughtPhrase, 'phrase' | 'heard' | 'doubts'> {
+  /** Absent where it was set aside before there were any. */
+  readonly doubts?: CaughtPhrase['doubts'];
   readonly text: string;
   readonly heard: readonly (readonly [NoteId, CaughtTake['notes'][number]])[];
 }

@@ -1,15 +1,21 @@
 import { useMemo, useState } from 'react';
+import type { HeardNote } from '../../core/heard/types';
+import type { NoteDoubt } from '../../io/heard/phrases';
 import { type Corrected, type SoundKey, soundKey } from './corrections';
 import type { CaughtTake } from './messages';
+import { doubtsBySound } from './rhythm-doubts';
 import type { Corrections } from './use-corrections';
 
 /** Notes of which the model is less sure than this are asked about. */
-const SURE = 0.62;
+export const SURE = 0.62;
 
 export interface Asking {
   /** Sounds of which somebody said that they are right. */
   readonly right: ReadonlySet<SoundKey>;
+  /** Notes that were heard unsurely, or of which the rhythm is unsure. */
   readonly unsure: readonly number[];
+  /** Of which sounds the rhythm is or was unsure. */
+  readonly doubts: ReadonlyMap<SoundKey, NoteDoubt>;
   /** Chooses the next unsure note. @returns the number of its phrase. */
   readonly next: () => number | null;
   /** The chosen note is right: chooses the next unsure one, likewise. */
@@ -23,14 +29,17 @@ export interface Asking {
 export function useAsking(
   take: CaughtTake,
   out: ReadonlySet<number>,
-  { all, chosen, point: choose }: Pick<Corrections, 'all' | 'chosen' | 'point'>,
+  { all, chosen, point: choose, active, writers }: Corrections,
   before: ReadonlySet<SoundKey>,
 ): Asking {
   const [right, setRight] = useState(before);
   const corrected = soundsCorrected(all);
+  const doubts = useMemo(() => doubtsBySound(take.phrases), [take.phrases]);
+  const isUnsure = (n: HeardNote) =>
+    n.confidence < SURE || doubts.get(soundKey(n))?.taken === false;
   const unsure = useSameNumbers(
     take.notes.flatMap((n, i) =>
-      n.confidence < SURE && !out.has(i) && !right.has(soundKey(n)) && !corrected.has(soundKey(n))
+      isUnsure(n) && !out.has(i) && !right.has(soundKey(n)) && !corrected.has(soundKey(n))
         ? [i]
         : [],
     ),
@@ -40,9 +49,11 @@ export function useAsking(
     const note = chosen === null ? undefined : take.notes[chosen];
     if (chosen === null || note === undefined) return null;
     setRight(new Set([...right, soundKey(note)]));
+    const writer = active === null ? undefined : writers[active];
+    if (doubts.get(soundKey(note))?.taken === false) writer?.rhythmIsRight(soundKey(note));
     return choose(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
   };
-  return { right, unsure, next, isRight };
+  return { right, unsure, doubts, next, isRight };
 }
 
 /** Sounds whose notes were corrected: nobody asks about them any more. */

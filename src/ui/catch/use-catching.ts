@@ -17,6 +17,8 @@ export function useCatching(ear: UseEar) {
   const [out, setOut] = useState<ReadonlySet<number>>(new Set());
   const [round, setRound] = useState(0);
   const said = useMemo(() => saidOf(fields), [fields]);
+  /** Of a new recording nothing of its rhythm has been chosen. */
+  const saidOfNew = useMemo(() => saidOf({ ...fields, otherwise: [] }), [fields]);
   const { instrument } = fields;
   /** What the worker heard its recording as. */
   const heardOn = useRef(USUAL_INSTRUMENT);
@@ -36,9 +38,10 @@ export function useCatching(ear: UseEar) {
     heardOn.current = instrument;
     beginWork();
     setOut(new Set());
+    setFields((now) => ({ ...now, otherwise: [] }));
     setRound((n) => n + 1);
   }, [instrument, beginWork]);
-  const keep = useKeep(ear, said, begin);
+  const keep = useKeep(ear, saidOfNew, begin);
   const openFile = async (file: File | undefined) => {
     if (file === undefined) return;
     begin();
@@ -46,7 +49,9 @@ export function useCatching(ear: UseEar) {
     try {
       const sound = await soundOfFile(file);
       const title = file.name.replace(/\.[^.]*$/u, '');
-      tell({ kind: 'file', ...sound, said, title, now: app.now() }, [sound.samples.buffer]);
+      tell({ kind: 'file', ...sound, said: saidOfNew, title, now: app.now() }, [
+        sound.samples.buffer,
+      ]);
     } catch (e) {
       set({ share: null, problems: [{ message: e instanceof Error ? e.message : String(e) }] });
     }

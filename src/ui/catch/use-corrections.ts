@@ -10,6 +10,8 @@ import {
   correctedAnew,
   doAgain,
   goToSound,
+  rhythmIsRight,
+  type SoundKey,
   soundChosen,
   soundKey,
   takeBack,
@@ -21,6 +23,8 @@ import type { CaughtTake } from './messages';
 /** Writes in a phrase that was caught, and calls it something. */
 export interface CatchWriter extends Writer {
   readonly callIt: (called: Called) => void;
+  /** The rhythm of a sound was unsure and is right. */
+  readonly rhythmIsRight: (sound: SoundKey) => void;
 }
 
 interface Written {
@@ -140,6 +144,7 @@ function writerOf(
     undo: () => put(i, takeBack(there())),
     redo: () => put(i, doAgain(there())),
     callIt: (called) => put(i, callIt(there(), called, clock())),
+    rhythmIsRight: (sound) => put(i, rhythmIsRight(there(), sound, clock())),
   };
 }
 

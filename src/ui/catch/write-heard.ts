@@ -113,6 +113,7 @@ function written(
         : { bpm: said.bpm }
       : { bpm: clock.bpm, start: startOfRound(onsets, clock) }),
     ...(said.meter === undefined ? {} : { meter: said.meter }),
+    ...(said.otherwise === undefined ? {} : { otherwise: said.otherwise }),
     ...(said.lane === '' ? {} : { lane: said.lane }),
     instrument: instrumentOf(said),
     ...(key === null ? {} : { key }),

@@ -56,7 +56,14 @@ describe('what it was played on', () => {
 
   it('is said by name, and each name is understood', () => {
     for (const [words, instrument] of Object.entries(PLAYED_ON)) {
-      const fields = { instrument: words, tempo: '', meter: '4/4', lane: '', key: '' };
+      const fields = {
+        instrument: words,
+        tempo: '',
+        meter: '4/4',
+        lane: '',
+        key: '',
+        otherwise: [],
+      };
       expect(fieldsOf(saidOf(fields))).toEqual(fields);
       expect(instrumentOf(saidOf(fields))).toEqual(instrument);
     }

@@ -1,0 +1,137 @@
+import { type ReactNode, useMemo } from 'react';
+import type { HeardNote } from '../../core/heard/types';
+import { chordSign } from '../../core/theory/chord';
+import type { ChordSymbol } from '../../core/theory/chord-model';
+import type { NoteDoubt } from '../../io/heard/phrases';
+import type { Writer } from '../frame/writing/writer';
+import { candidatesFor } from './candidates';
+import type { CaughtTake } from './messages';
+import { pitchName } from './pitch-name';
+import { doubtWords, otherWords } from './rhythm-doubts';
+import { SURE } from './use-asking';
+
+/** What is asked, with its answers; of a note it stays in sight. */
+export function AskedFirst(props: {
+  readonly of: AskedOf;
+  readonly unsure: number;
+  readonly offers: readonly Offer[];
+  readonly children: ReactNode;
+}) {
+  const { of, unsure, offers, children } = props;
+  const { note } = of;
+  return (
+    <div className={note === undefined ? undefined : 'catch-asked'}>
+      <p className="buttons">{children}</p>
+      <Asked of={of} unsure={unsure} />
+      <Offers offers={offers} of={note === undefined ? 'chords' : 'note'} />
+    </div>
+  );
+}
+
+/** What can be said of a note; null where there is nothing to say it of. */
+export function Answers(props: {
+  readonly next: (() => void) | null;
+  readonly right: (() => void) | null;
+  readonly takeOut: (() => void) | null;
+  readonly correct: (() => void) | null;
+}) {
+  const row = [
+    ['Next unsure note (N)', props.next],
+    ['It is right (Y)', props.right],
+    ['Take it out (X)', props.takeOut],
+    ['Correct it in the notes (Enter)', props.correct],
+  ] as const;
+  return row.map(([words, act]) => (
+    <button key={words} type="button" onClick={() => act?.()} disabled={act === null}>
+      {words}
+    </button>
+  ));
+}
+
+/** The note that is asked about, or how many are still to be asked about. */
+function Asked({ of, unsure }: { readonly of: AskedOf; readonly unsure: number }) {
+  return (
+    <p className="quiet" aria-live="polite">
+      {of.note === undefined ? unsureWords(unsure) : noteWords(of.note, of.doubt)}
+    </p>
+  );
+}
+
+function unsureWords(unsure: number): string {
+  if (unsure === 0) return 'No note is unsure.';
+  return `${unsure} ${unsure === 1 ? 'note is' : 'notes are'} unsure, marked with ?.`;
+}
+
+function noteWords(note: HeardNote, doubt: NoteDoubt | undefined): string {
+  const pitch = pitchName(Math.round(note.pitch));
+  const sure = `${pitch} at ${note.onset.toFixed(1)} s, ${Math.round(100 * note.confidence)}% sure`;
+  return doubt === undefined ? `${sure}.` : `${sure}; ${doubtWords(doubt)}.`;
+}
+
+/** The note that is asked about, and what of its rhythm is unsure. */
+export interface AskedOf {
+  readonly note: HeardNote | undefined;
+  readonly doubt: NoteDoubt | undefined;
+}
+
+interface Offer {
+  readonly words: string;
+  readonly take: () => void;
+}
+
+/** Chords that are proposed, or what the chosen note may be instead: each with its key. */
+function Offers(props: { readonly offers: readonly Offer[]; readonly of: 'chords' | 'note' }) {
+  const { offers, of } = props;
+  if (offers.length === 0) return null;
+  return (
+    <p className="buttons">
+      <span className="quiet">{of === 'chords' ? 'Perhaps over' : 'Or is it'}</span>
+      {offers.map((o, i) => (
+        <button key={o.words} type="button" onClick={o.take}>
+          {o.words} ({i + 1})
+        </button>
+      ))}
+      {of === 'chords' && (
+        <span className="quiet">or write chords above: then every note has its degree.</span>
+      )}
+    </p>
+  );
+}
+
+/** Chords that the phrases may have been played over, the likeliest of all first, three at most. */
+function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
+  const shares = new Map<ChordSymbol, number>();
+  for (const c of phrases.flatMap((p) => p.chords)) {
+    shares.set(c.symbol, (shares.get(c.symbol) ?? 0) + c.share);
+  }
+  return [...shares]
+    .sort((a, b) => b[1] - a[1])
+    .slice(0, 3)
+    .map(([symbol]) => symbol);
+}
+
+/** What the chosen note may be instead; without one, chords that may lie under all. */
+export function useOffers(
+  take: CaughtTake,
+  { note, doubt }: AskedOf,
+  writer: Writer | undefined,
+  ways: { readonly over: (chord: string) => void; readonly otherwise: (key: number) => void },
+): readonly Offer[] {
+  const candidates = useMemo(
+    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state)),
+    [note, writer],
+  );
+  if (note === undefined) {
+    return chordsOf(take).map((c) => ({ words: chordSign(c), take: () => ways.over(c) }));
+  }
+  const rhythm =
+    doubt === undefined
+      ? []
+      : [{ words: otherWords(doubt), take: () => ways.otherwise(doubt.key) }];
+  const others = candidates.map((c) => ({
+    words: c.words,
+    take: () => void writer?.run(c.command, c.value),
+  }));
+  // What is asked about comes first.
+  return note.confidence < SURE ? [...others, ...rhythm] : [...rhythm, ...others];
+}
