@@ -6,6 +6,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { build, type Plugin, type ResolveModulePreloadDependenciesFn, type Rolldown } from 'vite';
 import { defineConfig, type ViteUserConfig } from 'vitest/config';
 import { fetchedEarly } from './src/build/fetched-early.ts';
+import { firstSight } from './src/build/first-sight.ts';
 import { lessonPage } from './src/build/lesson-page.ts';
 import { fontLicence, workerLicences } from './src/build/licences.ts';
 import { samplesInOnePiece } from './src/build/samples.ts';
@@ -172,6 +173,7 @@ const APP: ViteUserConfig = {
     withoutSchemaWords(),
     react(),
     policyInPage(),
+    firstSight(),
     fetchedEarly(['drawing', 'samples']),
     fontLicence(),
     workerLicences(),

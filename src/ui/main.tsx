@@ -68,10 +68,11 @@ function show(store: LibraryStore, histories: HistoryStore | null): App {
 async function atRest(): Promise<void> {
   // What does not come is said by the first score that is shown; what hangs holds nothing up.
   await atMost(loadEngraver(), 5_000);
-  // The first music goes before everything that is not looked at; an empty library has none.
+  // The first music goes before everything that is not looked at; an empty library has none. The line that
+  // a first visit begins with was in the page.
   for (
     let waited = 0;
-    waited < 3_000 && document.querySelector('main svg') === null;
+    waited < 3_000 && document.querySelector('main svg:not(.moved-phrase *)') === null;
     waited += 100
   ) {
     await new Promise((resolve) => setTimeout(resolve, 100));
@@ -110,6 +111,8 @@ async function start(): Promise<void> {
     if (untouchedOn(localShelf()).length > 0) void sweep(app);
   }
   await app.firstStart.run();
+  // So that the next visit is not taken for the first.
+  localShelf().write('degreewise.was-here', 'yes');
   await atRest();
   // Ahead of their use, so that none is missing without a network or after an update.
   await fetchAhead();

@@ -1,12 +1,12 @@
 import type { Page } from 'playwright';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, inject, it } from 'vitest';
 import { expectAccessible } from './browser';
 import { visits } from './visits';
 
 const BENDS = 'sample-19-milk-cart-bends';
 const DOORS = 'sample-07-two-doors-one-key';
 
-const { at, library } = visits();
+const { at, blank, library } = visits();
 
 /** What is seen of an element, in px of the window; it must be there once. */
 const box = async (page: Page, selector: string) => {
@@ -114,4 +114,70 @@ it('the phrase that moves has its room before it comes', async () => {
   await page.locator('.moved-phrase').evaluate((e) => e.remove());
   const before = await heights();
   expect(before.map((h, i) => Math.round(Math.abs(h - there[i]!)))).toEqual([0, 0, 0]);
+});
+
+type Parts = readonly (readonly [
+  words: string,
+  x: number,
+  y: number,
+  wide: number,
+  high: number,
+])[];
+
+/** Where the parts of the first visit stand, in px. */
+const PARTS = `JSON.stringify([...document.querySelectorAll(
+  'h1, .buttons > *, .first-visit, .first-visit h2, .first-visit-music svg, figcaption p, figcaption button',
+)].map((e) => {
+  const { x, y, width, height } = e.getBoundingClientRect();
+  return [e.localName === 'svg' ? 'music' : e.textContent, ...[x, y, width, height].map(Math.round)];
+}))`;
+const parts = async (page: Page): Promise<Parts> => JSON.parse(await page.evaluate<string>(PARTS));
+
+/** What is held up until somebody lets it on. */
+function gate(): { readonly opened: Promise<void>; readonly open: () => void } {
+  let open = () => {};
+  const opened = new Promise<void>((resolve) => {
+    open = resolve;
+  });
+  return { opened, open };
+}
+
+/** A module that has run says no more than that it has come; what waits in the queue runs first. */
+const FIRST_SIGHT_RAN = `new Promise((ran) => setTimeout(ran)).then(() =>
+  performance.getEntriesByType('resource').some((r) => r.name.includes('/first-sight-') && r.responseEnd > 0))`;
+
+it('a first visit sees its first music before the program comes, and nothing moves when it does', async () => {
+  const page = await blank({
+    viewport: { width: 390, height: 844 },
+    // Its requests could not be held up.
+    serviceWorkers: 'block',
+  });
+  /** The program waits for this. */
+  let program = gate();
+  await page.route(/start-[^/]*[.]js$/u, async (route) => {
+    await program.opened;
+    await route.continue();
+  });
+  const come = () => page.goto(inject('appAddress'), { waitUntil: 'commit' });
+  await come();
+  await page.locator('#first-sight .moved-phrase svg').waitFor();
+  await page.evaluate(() => document.fonts.ready.then(() => undefined));
+  const before = await parts(page);
+  expect(before.map(([words]) => words)).toContain('music');
+  await expectAccessible(page);
+  program.open();
+  await page.locator('.card svg').first().waitFor();
+  // The music may be two lines by then, and its button say where they are.
+  const still = (all: Parts) =>
+    all.filter(([words]) => words !== 'music' && !words.startsWith('Move it'));
+  expect(still(await parts(page))).toEqual(still(before));
+  // Whoever comes again waits for the library.
+  const here = () => page.evaluate(() => localStorage.getItem('degreewise.was-here'));
+  await expect.poll(here).toBe('yes');
+  program = gate();
+  await come();
+  await expect.poll(() => page.evaluate(FIRST_SIGHT_RAN)).toBe(true);
+  expect(await page.locator('#first-sight').isHidden()).toBe(true);
+  program.open();
+  await page.locator('.card svg').first().waitFor();
 });

@@ -14,7 +14,7 @@ export interface Visits {
   /** An empty bar in C major, open for writing; begun by keys, and the score has the focus. */
   readonly emptyBar: (options?: BrowserContextOptions) => Promise<Page>;
   /** A page of a new profile that has not been anywhere. */
-  readonly blank: () => Promise<Page>;
+  readonly blank: (options?: BrowserContextOptions) => Promise<Page>;
   /** A second window of the profile that is open, not yet anywhere. */
   readonly another: () => Promise<Page>;
 }
@@ -66,8 +66,8 @@ export function visits(): Visits {
       await beginWriting(page);
       return page;
     },
-    blank: async () => {
-      const context = await browser.newContext();
+    blank: async (options) => {
+      const context = await browser.newContext(options);
       const page = await context.newPage();
       now = { page, context, complaints: watch(page, address) };
       return page;

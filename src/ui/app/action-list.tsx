@@ -2,15 +2,13 @@ import { useEffect, useMemo, useState, useSyncExternalStore } from 'react';
 import { type Action, keyName } from '../frame/actions';
 import { useActions, useApp } from '../frame/app-context';
 import { onDemand } from '../shared/on-demand';
+import { LIST_KEY } from './frame-head';
 import { useTypedAhead } from './typed-ahead';
 
 type Dialog = typeof import('./action-dialog').ActionDialog;
 
 /** What listens to the keys comes with the app, the list itself a little later. */
 const dialog = onDemand('The list', () => import('./action-dialog').then((m) => m.ActionDialog));
-
-/** Opens the list of everything that can be done here. */
-export const LIST_KEY = 'Ctrl+.';
 
 /** Listens to keys and shows the list; there is one in the frame. */
 export function ActionList({

@@ -1,18 +1,18 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { Action } from '../frame/actions';
 import { DropZone } from '../library/import/drop-zone';
-import { ActionList, LIST_KEY } from './action-list';
+import { ActionList } from './action-list';
 import './app.css';
 import { useActions, useApp, useLibrary } from '../frame/app-context';
 import { addressOf, type PageName, type Route } from '../frame/route';
+
 import { navigate, useRoute } from '../frame/use-route';
 import { waysOn } from '../frame/ways-on';
+import { FrameHead, LIBRARY } from './frame-head';
 import { LibraryStatus } from './library-status';
 import { NoticeList } from './notice-list';
 import { PageGuard } from './page-guard';
 import { CurrentPage } from './pages';
-
-const LIBRARY: Route = { page: 'library', query: {} };
 
 /** The frame around every page: where one is, the way back, what can be done, what happened. */
 export function AppFrame() {
@@ -29,24 +29,7 @@ export function AppFrame() {
       <button type="button" className="skip" onClick={() => main.current?.focus()}>
         To the page
       </button>
-      <header className="frame-head">
-        <a className="wordmark" href={addressOf(LIBRARY)}>
-          Degreewise
-        </a>
-        {route.page !== 'library' && (
-          <nav aria-label="Way back">
-            <a href={addressOf(LIBRARY)}>Library</a>
-          </nav>
-        )}
-        <button
-          type="button"
-          className="everything"
-          onClick={openList}
-          aria-keyshortcuts="Control+."
-        >
-          What can be done here <kbd>{LIST_KEY}</kbd>
-        </button>
-      </header>
+      <FrameHead atLibrary={route.page === 'library'} openList={openList} />
       <LibraryStatus />
       <main ref={main} id="main" tabIndex={-1}>
         <PageGuard place={place}>

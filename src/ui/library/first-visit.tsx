@@ -1,8 +1,11 @@
 import { useEffect, useState } from 'react';
 import { useEngraver } from '../score/engraver';
 import { firstScore } from '../score/first-score';
+import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
+import { firstSight } from './first-sight';
+import { FirstMusic, FirstWords } from './first-words';
 
 /** Remembers that the words were put away. */
 const SEEN = 'degreewise.first-visit.seen';
@@ -10,9 +13,20 @@ const SEEN = 'degreewise.first-visit.seen';
 /** Milliseconds after which nobody waits any more for a card to have its score. */
 const PATIENCE = 5_000;
 
+/** The line that stood in the page before the program came, until what moves is there. */
+const STILL =
+  firstSight === null ? null : (
+    <FirstMusic over="I" move={null}>
+      <div className="system system-at">
+        <System svg={firstSight} />
+      </div>
+    </FirstMusic>
+  );
+
 /** What moves comes after the first cards. */
 const MovedPhrase = partOnDemand(
   onDemand('The phrase that moves', () => import('./moved-phrase').then((m) => m.MovedPhrase)),
+  STILL,
 );
 
 /** What this is, for somebody who has nothing but the samples yet. */
@@ -22,25 +36,14 @@ export function FirstVisit() {
   const atRest = useRest(engraver !== null && engraver !== 'failed');
   if (seen) return null;
   return (
-    <section className="first-visit" aria-labelledby="first-visit">
-      <div>
-        <h2 id="first-visit">A workbook for phrases</h2>
-        <p>
-          Degreewise keeps the phrases you play together with what each note is: root, flat third,
-          sixth. Move one to another chord or key, and every note keeps what it is.
-        </p>
-        <button
-          type="button"
-          onClick={() => {
-            localStorage.setItem(SEEN, 'yes');
-            setSeen(true);
-          }}
-        >
-          Put this away
-        </button>
-      </div>
-      <div className="first-visit-music">{atRest && <MovedPhrase />}</div>
-    </section>
+    <FirstWords
+      putAway={() => {
+        localStorage.setItem(SEEN, 'yes');
+        setSeen(true);
+      }}
+    >
+      {atRest ? <MovedPhrase meanwhile={STILL} /> : STILL}
+    </FirstWords>
   );
 }
 

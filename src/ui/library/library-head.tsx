@@ -1,14 +1,12 @@
 import type { ReactNode } from 'react';
-import { useApp } from '../frame/app-context';
-import { beginPhrase } from '../frame/begin-phrase';
 
 /** What the library is, how much of it is shown, and where one goes from it. */
 export function LibraryHead(props: {
+  readonly begin: () => void;
   readonly bringIn: () => void;
   /** How much is shown. */
   readonly children: ReactNode;
 }) {
-  const app = useApp();
   return (
     <div className="library-head">
       <h1>Library</h1>
@@ -16,7 +14,7 @@ export function LibraryHead(props: {
         {props.children}
       </p>
       <p className="buttons">
-        <button type="button" onClick={() => void beginPhrase(app)}>
+        <button type="button" onClick={props.begin}>
           Write a new phrase
         </button>
         <button type="button" onClick={props.bringIn}>

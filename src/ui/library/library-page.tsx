@@ -1,7 +1,7 @@
 import { type ReactNode, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { isNoFilter, NO_FILTER } from '../../core/library/filter';
 import type { Front, LibraryState, PhraseEntry } from '../../storage/types';
-import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { type App, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { beginPhrase } from '../frame/begin-phrase';
 import { useBackup } from '../frame/export/use-backup';
 import { keepOrRemove } from '../frame/keeping';
@@ -12,6 +12,7 @@ import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { useKept } from '../shared/use-kept';
 import { count } from '../shared/words';
+import { firstSight } from './first-sight';
 import { FirstVisit } from './first-visit';
 import { chooseFiles } from './import/choose-files';
 import { ImportReport } from './import/import-report';
@@ -65,12 +66,14 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
   const begins = useSyncExternalStore(firstStart.subscribe, firstStart.pending);
   const opening = state === 'opening' || state === 'blocked';
   if (opening ? front === null : begins && phrases.length === 0) {
-    return (
+    return firstSight === null ? (
       // Another element than the library's: what is reused would count as moved.
       <section className="page" key="waiting">
         <h1>Library</h1>
         {opening ? <OpeningLibrary /> : <p role="status">Laying in the samples …</p>}
       </section>
+    ) : (
+      <FirstPage>{opening ? 'Opening the library …' : 'Laying in the samples …'}</FirstPage>
     );
   }
   return (
@@ -87,6 +90,21 @@ export function LibraryPage({ route }: { readonly route: RouteOf<'library'> }) {
     </section>
   );
 }
+
+/** What stood in the page before the program came, at the same place, while a first library opens. */
+function FirstPage({ children }: { readonly children: ReactNode }) {
+  const app = useApp();
+  return (
+    <section className="page library" key="waiting">
+      <LibraryHead begin={() => void beginPhrase(app)} bringIn={() => bringIn(app)}>
+        {children}
+      </LibraryHead>
+      <FirstVisit />
+    </section>
+  );
+}
+
+const bringIn = (app: App) => void chooseFiles().then((files) => app.importer.take(files));
 
 /** The browser has promised nothing. */
 function MayBeCleared() {
@@ -132,10 +150,9 @@ function Shelves({
   const choice = useChoice(facts, found);
   const hasSamples = useMemo(() => phrases.some((s) => s.sample), [phrases]);
   const { open: backUp, dialog: backup } = useBackup();
-  const bringIn = () => void chooseFiles().then((files) => app.importer.take(files));
   return (
     <>
-      <LibraryHead bringIn={bringIn}>
+      <LibraryHead begin={() => void beginPhrase(app)} bringIn={() => bringIn(app)}>
         {seeking ? 'Looking …' : shut ? '' : tally(found.length, total, isNoFilter(looked.filter))}
         {search.reading !== null && !seeking && ' so far'}
       </LibraryHead>
@@ -144,7 +161,7 @@ function Shelves({
       {children}
       {shut ? null : total === 0 ? (
         <Empty
-          bringIn={bringIn}
+          bringIn={() => bringIn(app)}
           addSamples={() => void keepOrRemove(app, (k) => k.addSamples(app))}
         />
       ) : (

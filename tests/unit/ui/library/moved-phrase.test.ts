@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { analyse } from '../../../../src/core/understand/analyse';
 import { degreeText } from '../../../../src/publish/degree-labels';
-import { overFour, overOne } from '../../../../src/ui/library/moved-phrase';
+import { overOne } from '../../../../src/ui/library/first-phrase';
+import { overFour } from '../../../../src/ui/library/moved-phrase';
 
 describe('the phrase of the first visit', () => {
   it('is over I7, then over IV7 with other notes and the same degrees', () => {
