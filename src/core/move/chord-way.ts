@@ -139,11 +139,14 @@ function movePitch(p: Pitch, led: Led | null, way: Passage): Pitch | NeedsRespel
   if (led !== null && isLed(p, led, way.source)) return followGoal(p, d, led, way);
   const moved = moveDegree(way.source, way.chord, d);
   const root = rootOf(p, way.source, d);
-  const newRoot = transpose(root, way.own.interval);
+  // ♯7 read as R, or ♭R as 7, counts from the root an octave higher or lower: the sound stays (M7).
+  const off = Math.round((degreeSemitones(d) - degreeSemitones(moved.degree)) / 12);
+  const newRoot = transpose({ ...root, octave: root.octave + off }, way.own.interval);
   const pitch = newRoot === null ? null : pitchOfDegree(newRoot, moved.degree);
   if (pitch === null) {
-    const midi = midiOf(root) + way.own.interval.semitones + degreeSemitones(moved.degree);
-    return unwritable(midi, p, way.laneIndex, way.tried, way.adaptations);
+    const midi = midiOf(root) + 12 * off + way.own.interval.semitones;
+    const sounds = midi + degreeSemitones(moved.degree);
+    return unwritable(sounds, p, way.laneIndex, way.tried, way.adaptations);
   }
   sayDegree(d, moved, way);
   return pitch;

@@ -93,6 +93,14 @@ describe('M7: a phrase stays one connected line', () => {
     );
   });
 
+  it('a degree that takes the name of the row across the root stays in its octave', () => {
+    // ♯7 of E♭7 sounds its R, ♭R of G7 a semitone below it: up a fourth, or down one, with the rest.
+    const sharp = quick('[Eb blues] {Eb7} q 4:8 3:8;D# 4:10 3:5');
+    expect(pitches(moved(sharp, toChord(sharp, 'Abm7')))).toEqual(['Eb4', 'Ab4', 'F4', 'F4']);
+    const flat = quick('[C blues] {G7} q 3:12 3:11;Gb 3:9 3:7');
+    expect(pitches(moved(flat, toChord(flat, 'Dmaj7')))).toEqual(['D4', 'C#4', 'B3', 'A3']);
+  });
+
   it.each(['Uneven Gangway', 'Third Rung', 'Lifeboat Sunday'])(
     '%s over IV7 as a whole is one line',
     (title) => {
