@@ -1,8 +1,8 @@
-import { respelled } from '../move/target';
+import { underAnotherName } from '../move/target';
 import { openMidi } from '../phrase/instrument';
 import { mapEventNotes, mapEvents, mapGraceNotes } from '../phrase/rebuild';
 import type { Instrument, Note, Phrase, Ticks } from '../phrase/types';
-import { chordOf, formatChord, transposeChord } from '../theory/chord';
+import { type Chord, chordOf, formatChord, transposeChord } from '../theory/chord';
 import { addIntervals, type Interval, octaves, transpose } from '../theory/interval';
 import {
   fifthsOf,
@@ -49,9 +49,8 @@ export function soundingBy(p: Phrase, instrument: Instrument): SoundingBy {
   const chords = p.chords.map((c) => {
     if (c.symbol === null) return c;
     const chord = chordOf(c.symbol);
-    const moved = transposeChord(chord, up) ?? transposeChord(respelled(chord), up);
-    // What has no name a spelled interval away takes another name of the same sound.
-    return { ...c, symbol: formatChord(moved ?? respelled(chord)) };
+    const take = (x: Chord) => transposeChord(x, up);
+    return { ...c, symbol: formatChord(take(chord) ?? underAnotherName(chord, take)) };
   });
   const frame: Phrase = { ...p, instrument, key, chords };
   return {

@@ -17,6 +17,7 @@ import {
   settleKey,
   signatureFifths,
 } from '../theory/key';
+import type { PitchClass } from '../theory/pitch';
 import type { NoteReading } from '../understand/reading';
 import { type LaneChange, laneOf, layLane, nameOf } from './lane';
 import { isMinor, keepNumeral } from './modes';
@@ -65,9 +66,9 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
   const notes: Adaptation[] = [];
   const changes = source.map((c): LaneChange => {
     if (c.chord === null) return c;
-    const moved = otherMode
-      ? keepNumeral(c.chord, p.key, key)
-      : transposeChord(c.chord, keyInterval);
+    const take = (x: Chord) =>
+      otherMode ? keepNumeral(x, p.key, key) : transposeChord(x, keyInterval);
+    const moved = take(c.chord);
     if (moved !== null) {
       if (otherMode && moved.kind !== c.chord.kind) {
         notes.push(
@@ -79,9 +80,7 @@ function targetKey(p: Phrase, source: readonly LaneChange[], key: Key): Result<T
       }
       return { onset: c.onset, chord: moved };
     }
-    const near = respelled(c.chord);
-    const again = otherMode ? keepNumeral(near, p.key, key) : transposeChord(near, keyInterval);
-    const chord = again ?? c.chord;
+    const chord = underAnotherName(c.chord, take);
     const [was, is] = [nameOf(c.chord), nameOf(chord)];
     const name = was === is ? `${was} keeps its name` : `${was} becomes ${is}`;
     notes.push(said('P5', `${name}: by the letter it would need more than a double accidental`));
@@ -105,6 +104,28 @@ export function respelled(chord: Chord): Chord {
       : transposeClass(chord.bass, { steps: fifths > 0 ? 1 : -1, semitones: 0 });
   const made = chordFrom(root, chord.kind, chord.degrees, bass ?? chord.bass);
   return made.ok ? made.value : chord;
+}
+
+/**
+ * A chord moved under the first of its other names that can be written then (P5). Root and bass may
+ * each need one of its own: E/G♭ up a diminished sixth has the root C♭ and needs D♭ as its bass.
+ * @param take Moves a chord; null beyond double accidentals.
+ */
+export function underAnotherName(chord: Chord, take: (c: Chord) => Chord | null): Chord {
+  const { bass } = chord;
+  const others = namesOf(chord.root).flatMap((root) =>
+    (bass === null ? [null] : namesOf(bass)).map((b): Chord => ({ ...chord, root, bass: b })),
+  );
+  for (const named of [respelled(chord), ...others]) {
+    const moved = take(named);
+    if (moved !== null) return moved;
+  }
+  throw new RangeError('a chord has a name that can be written in every key');
+}
+
+/** Every name of a pitch class within double accidentals, its own first. */
+function namesOf(p: PitchClass): readonly PitchClass[] {
+  return [0, 12, -12, 24, -24].flatMap((n) => pitchClassAtFifths(fifthsOf(p) + n) ?? []);
 }
 
 /** The place in the target lane that a note falls under: that of its owner chord's onset for an anticipation. */

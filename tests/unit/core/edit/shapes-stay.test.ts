@@ -53,6 +53,11 @@ describe('frets that stay while key and chords move along', () => {
     expect(phrase.instrument.capo).toBe(2);
   });
 
+  it('a chord whose bass is spelled from the other side moves along too', () => {
+    const spelled = build('q 3/10', { key: 'C# blues', chords: 'Em9/Gb' });
+    expect(symbols(run(spelled, 'neck.capo-shapes', 2).phrase)).toEqual(['Gbm9/Ab']);
+  });
+
   it('a guitar tuned half a step down: A is A flat', () => {
     const { phrase, say } = run(p, 'neck.tune-shapes', 'halfDown');
     expect(say).toBe('tuned to Eb Ab Db Gb Bb Eb, in Ab blues now');

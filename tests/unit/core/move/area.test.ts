@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { formatPitch } from '../../../../src/core/theory/pitch';
 import { moved, placesAfter, quick, toKey, toLane } from '../../../support/moves';
 
 describe('by area (M12) a note that keeps its pitch', () => {
@@ -25,5 +26,13 @@ describe('a key whose chords cannot be written by letter (P5)', () => {
     expect(report.general.flatMap((a) => (a.rule === 'P5' ? [a.text] : []))).toEqual([
       'E♯7 keeps its name: by the letter it would need more than a double accidental',
     ]);
+  });
+
+  it('finds root and bass a name each where none serves both, and moves the notes along', () => {
+    const p = quick('[C# blues] {Em9/Gb} h 3:10;F 2:8;G');
+    const { report, phrase } = moved(p, toKey('Ab blues'));
+    expect(phrase.chords.map((c) => c.symbol)).toEqual(['Cbm9/Db']);
+    const places = report.notes.map((n) => `${formatPitch(n.after.pitch)} ${n.after.fret}`);
+    expect(places).toEqual(['Dbb4 5', 'Ebb4 3']);
   });
 });
