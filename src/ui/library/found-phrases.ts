@@ -7,6 +7,8 @@ export interface FoundPhrases {
   /** The facts from one place up to another; what has gone meanwhile is left out. */
   readonly slice: (from: number, to: number) => readonly PhraseFacts[];
   readonly ids: () => readonly string[];
+  /** Those of some ids that were found, in order. */
+  readonly among: (some: ReadonlySet<string>) => readonly string[];
 }
 
 /** What was found, of which the facts are at hand. */
@@ -15,6 +17,7 @@ export function foundFacts(list: readonly PhraseFacts[]): FoundPhrases {
     length: list.length,
     slice: (from, to) => list.slice(from, to),
     ids: () => list.map((f) => f.id),
+    among: (some) => list.filter((f) => some.has(f.id)).map((f) => f.id),
   };
 }
 
@@ -24,5 +27,6 @@ export function foundIds(ids: IdList, factsOf: (id: string) => PhraseFacts | nul
     length: ids.length,
     slice: (from, to) => ids.slice(from, to).flatMap((id) => factsOf(id) ?? []),
     ids: ids.all,
+    among: ids.among,
   };
 }

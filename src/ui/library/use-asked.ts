@@ -128,8 +128,9 @@ function useFound(to: ToFind): FoundPhrases {
     };
     const passes = (id: string) => (within === null ? factsOf(id) !== null : within.has(id));
     if (view.filter.like !== '') {
-      const asked = answer === null ? null : new Set(answer.ids.all());
       const likest = (like ?? []).map(({ id }) => id);
+      // The likest are few, and the answer may be the library.
+      const asked = answer === null ? null : new Set(answer.ids.among(new Set(likest)));
       const among = likest.filter((id) => asked?.has(id) !== false && passes(id));
       return foundIds(listOfIds(among), factsOf);
     }

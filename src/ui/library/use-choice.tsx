@@ -94,7 +94,7 @@ function inOrder(
   isThere: (id: string) => boolean,
 ): { readonly chosen: readonly string[]; readonly shown: number } {
   if (chosen.size === 0) return NONE_CHOSEN;
-  const shown = new Set(found.ids().filter((id) => chosen.has(id)));
+  const shown = new Set(found.among(chosen));
   const rest = [...chosen].filter((id) => !shown.has(id) && isThere(id));
   return { chosen: [...shown, ...rest], shown: shown.size };
 }

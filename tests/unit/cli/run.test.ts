@@ -579,6 +579,33 @@ describe('find', () => {
     expect(nowhere.err).toBe('0 of 0 phrases. Name files or folders that hold phrases.\n');
   });
 
+  it('reads a library in pieces, and leaves what was taken of one that is refused', async () => {
+    const one = (id: string) => build('q 4/5 3/4 3/5', { id, title: id, chords: 'G7' });
+    const text = (ids: readonly string[], end = '') =>
+      encodeLibrary({
+        format: 'degreewise-library',
+        version: 2,
+        phrases: ids.map(one),
+      }).replace(/\s*\]\s*\}\s*$/u, `${' '.repeat(5 << 20)}${end}]}`);
+    const large = {
+      files: { 'broken.json': text(['x', 'y'], ',{}'), 'large.json': text(['a', 'b', 'c']) },
+    };
+    const r = await degreewise(['find', 'R 3', 'broken.json', 'large.json', '--json'], large);
+    expect([r.code, r.err]).toEqual([1, expect.stringContaining('broken.json')]);
+    const { found } = JSON.parse(r.out) as { found: { id: string; number: number }[] };
+    expect(found.map((f) => [f.id, f.number])).toEqual([
+      ['a', 1],
+      ['b', 2],
+      ['c', 3],
+    ]);
+    const fits = await degreewise(
+      ['find', '', 'large.json', '--fits', 'IV7', '--key', 'C', '--count', '2'],
+      large,
+    );
+    expect(fits.out).toContain('large.json');
+    expect(fits.err).toBe('2 of 3 phrases, and more may fit\n');
+  });
+
   it('tells of a bend from where to where', async () => {
     const bent = build('q 3/5 3/7(bend:Eb4)', { id: 'b', title: 'B', key: 'F', chords: 'F7' });
     const named = { files: { 'b.json': encodePhrase(bent) } };

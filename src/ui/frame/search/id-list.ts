@@ -3,6 +3,25 @@ export interface IdList {
   readonly length: number;
   readonly slice: (from: number, to: number) => readonly string[];
   readonly all: () => readonly string[];
+  /** Those of some ids that are in it, in its order: no list of all is made for them. */
+  readonly among: (some: ReadonlySet<string>) => readonly string[];
+}
+
+/** Those of some ids that are in lists; no id stands in them twice. */
+function amongLists(
+  lists: Iterable<readonly string[]>,
+  some: ReadonlySet<string>,
+): readonly string[] {
+  const found: string[] = [];
+  for (const list of lists) {
+    if (found.length === some.size) break;
+    for (const id of list) if (some.has(id)) found.push(id);
+  }
+  return found;
+}
+
+function* split(pieces: readonly string[]): Generator<readonly string[]> {
+  for (const piece of pieces) yield piece.split(' ');
 }
 
 /** Ids in one text. */
@@ -30,6 +49,7 @@ export function idList(pieces: readonly string[]): IdList {
   return {
     length,
     all,
+    among: (some) => amongLists(split(pieces), some),
     slice: (from, to) => {
       const [first, end] = [Math.max(0, from), Math.min(length, to)];
       if (first >= end) return [];
@@ -44,5 +64,10 @@ export function idList(pieces: readonly string[]): IdList {
 
 /** Ids that are a list already. */
 export function listOfIds(ids: readonly string[]): IdList {
-  return { length: ids.length, slice: (from, to) => ids.slice(from, to), all: () => ids };
+  return {
+    length: ids.length,
+    slice: (from, to) => ids.slice(from, to),
+    all: () => ids,
+    among: (some) => amongLists([ids], some),
+  };
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { idList, packIds } from '../../../../../src/ui/frame/search/id-list';
+import { idList, listOfIds, packIds } from '../../../../../src/ui/frame/search/id-list';
 
 it('is the list that was packed, as a whole and in parts', () => {
   const edge = fc.integer({ min: -2, max: 1_100 });
@@ -15,6 +15,9 @@ it('is the list that was packed, as a whole and in parts', () => {
         expect([list.length, list.all()]).toEqual([length, ids]);
         const [from, to] = [Math.min(a, b), Math.max(a, b)];
         expect(list.slice(from, to)).toEqual(ids.slice(Math.max(0, from), Math.max(0, to)));
+        const some = new Set([b, a, 3].map((i) => `id-${i * 37}`));
+        const among = ids.filter((id) => some.has(id));
+        expect([list.among(some), listOfIds(ids).among(some)]).toEqual([among, among]);
       },
     ),
   );
