@@ -26,6 +26,7 @@ import {
 /**
  * What becomes of the search when its index on the disk is damaged, when two windows keep it at once, and when the
  * browser is killed while it is kept: `npx tsx tests/e2e/index-damage.ts [SIZE = 2000] [KILLS = 6] [BUILT APP]`.
+ * With PROFILE a copy of the profile of `warm-start.ts` is used, which holds so many.
  * ONLY=kills leaves all but the kills out, ONLY=over all but those over an index that was right; they fall while the file is being written, which is looked at on the disk. After each, questions are asked in the field; how many phrases they find is reckoned beside it from the definitions
  * of the questions, and phrases that were given a tag before are asked for it. Ends with 1 where an answer is wrong.
  */

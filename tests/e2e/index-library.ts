@@ -30,7 +30,10 @@ const expected = QUESTIONS.map((text) => {
 });
 
 export const scratch = mkdtempSync(path.join(os.tmpdir(), 'degreewise-index-'));
-const profile = path.join(scratch, 'profile');
+/** A copy of the folder of `warm-start.ts`, with as many phrases as are named, that is used in place of one that is filled. */
+const KEPT_PROFILE = process.env.PROFILE;
+const profile =
+  KEPT_PROFILE === undefined ? path.join(scratch, 'profile') : path.resolve(KEPT_PROFILE);
 /** Tags that were said to be saved, and on how many phrases. */
 const tagged: (readonly [name: string, phrases: number])[] = [];
 let faults = 0;
@@ -82,9 +85,11 @@ export async function opened(context: BrowserContext, address: string): Promise<
 
 /** The library laid in as an older program left it, its index built and kept. */
 export async function filled(context: BrowserContext, address: string): Promise<Page> {
-  const filling = await context.newPage();
-  await fillOld(filling, address, samples, SIZE);
-  await filling.close();
+  if (KEPT_PROFILE === undefined) {
+    const filling = await context.newPage();
+    await fillOld(filling, address, samples, SIZE);
+    await filling.close();
+  }
   const page = await opened(context, address);
   await asked(page, 'the first build');
   await pause(7_000);
@@ -234,9 +239,9 @@ export async function keptSize(page: Page): Promise<number> {
   })()`)) as number;
 }
 
-/** The app, built if it is not handed in, at an address of its own. */
+/** The app, built if it is not handed in, at an address of its own; a kept profile knows its library by another. */
 export async function serveApp(built: string | undefined, port: number) {
   const app = built ?? path.join(scratch, 'app');
   if (built === undefined) await buildApp({ root, logLevel: 'error', build: { outDir: app } });
-  return serveFolder(app, port);
+  return serveFolder(app, KEPT_PROFILE === undefined ? port : 4_719);
 }
