@@ -6,7 +6,10 @@
  */
 import { layForm } from '../../src/core/form/lay';
 import { STANDARD_FORMS } from '../../src/core/form/standard';
+import { EIGHTHS, eighthOfBar, REST_BINS, RESTS, STARTS } from '../../src/core/joins/usual';
 import { handPath } from '../../src/core/neck/positions';
+import { beatTicks, meterTicks } from '../../src/core/phrase/time';
+import { endOf, notesOf } from '../../src/core/phrase/walk';
 import { Placer } from '../../src/core/solo/placer';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
 import type { Solo } from '../../src/core/solo/types';
@@ -25,6 +28,13 @@ const phrases = readSamples().map((s) => s.phrase);
 const faults: string[] = [];
 /** Each jump that there is no time for: in which phrase, or before it, and how often. */
 const jumps = new Map<string, number>();
+/** On which eighth of the bar phrases begin, and the beats of rest before them. */
+const starts = new Map<string, number>();
+const rests: number[] = [];
+/** Notes higher on the low strings than `LOW`, which their source had not so high. */
+const high = new Map<string, number>();
+/** Strings from the fifth on, and the highest fret that is read there with ease (*ours*). */
+const LOW = { from: 5, fret: 15 };
 const count = { choruses: 0, bars: 0, empty: 0, notes: 0, told: 0, jumps: 0, between: 0, none: 0 };
 
 function look(name: string, solo: Solo, bars: number): void {
@@ -49,8 +59,10 @@ function look(name: string, solo: Solo, bars: number): void {
         faults.push(`${name}: ${p.phrase.meta.title} ${n.id}: ${from.number} became ${to.number}`);
     }
   }
+  lookAtBeats(solo);
+  lookAtLow(solo);
   const perTick = secondsPerTick(phrase.tempo);
-  const starts = new Set(parts.map((p) => p.firstBar));
+  const firstBars = new Set(parts.map((p) => p.firstBar));
   const path = handPath(phrase);
   path.forEach((h, i) => {
     const before = path[i - 1];
@@ -60,7 +72,7 @@ function look(name: string, solo: Solo, bars: number): void {
     count.jumps++;
     const bar =
       Math.floor((h.onset - phrase.pickup) / ((phrase.length - phrase.pickup) / bars)) + 1;
-    if (starts.has(bar) || starts.has(bar + 1)) count.between++;
+    if (firstBars.has(bar) || firstBars.has(bar + 1)) count.between++;
     const part = parts.find((p) => bar <= p.lastBar) ?? parts.at(-1)!;
     const octave = part.octaves === 0 ? '' : `, octave ${part.octaves}`;
     const frets = `fret ${before.fret} to ${h.fret}, ${seconds.toFixed(2)} s`;
@@ -68,6 +80,44 @@ function look(name: string, solo: Solo, bars: number): void {
     jumps.set(what, (jumps.get(what) ?? 0) + 1);
   });
 }
+
+/** The events of each part, in order. */
+const eventsOf = ({ phrase, parts }: Solo) =>
+  parts.map((_, i) => phrase.voices[0].events.filter((e) => e.notes[0].id.startsWith(`${i + 1}-`)));
+
+function lookAtBeats(solo: Solo): void {
+  const { meter } = solo.phrase.bars[0]!;
+  const beat = beatTicks(meter);
+  if (meterTicks(meter) !== 4 * beat) return;
+  let until: number | null = null;
+  for (const events of eventsOf(solo)) {
+    const first = events[0]!;
+    const name = EIGHTHS[eighthOfBar(first.onset - solo.phrase.pickup, meter)!]!;
+    starts.set(name, (starts.get(name) ?? 0) + 1);
+    if (until !== null) rests.push(Math.max(0, (first.onset - until) / beat));
+    until = Math.max(...events.map(endOf));
+  }
+}
+
+function lookAtLow(solo: Solo): void {
+  solo.parts.forEach((part, i) => {
+    const was = new Map(notesOf(part.phrase).map(({ note }) => [note.id, note]));
+    for (const { note } of notesOf(solo.phrase)) {
+      if (!note.id.startsWith(`${i + 1}-`) || note.string < LOW.from || note.fret <= LOW.fret)
+        continue;
+      const source = was.get(note.id.slice(`${i + 1}-`.length))!;
+      if (source.string >= LOW.from && source.fret > LOW.fret) continue;
+      const what = `“${part.phrase.meta.title}”, octave ${part.octaves}: string ${note.string} fret ${note.fret}`;
+      high.set(what, (high.get(what) ?? 0) + 1);
+    }
+  });
+}
+
+/** Shares of some bins, in hundredths. */
+const shares = (n: readonly number[]) => {
+  const all = n.reduce((a, b) => a + b, 0);
+  return n.map((x) => ((100 * x) / all).toFixed(1)).join(' ');
+};
 
 const began = performance.now();
 for (const form of STANDARD_FORMS) {
@@ -99,6 +149,17 @@ console.log(JSON.stringify(count), `${Math.round(performance.now() - began)} ms`
 for (const [what, times] of [...jumps].sort((a, b) => b[1] - a[1]).slice(0, 60)) {
   console.log(`  jump ${times} times: ${what}`);
 }
+console.log(`starts on ${EIGHTHS.join(', ')}: ${shares(EIGHTHS.map((e) => starts.get(e) ?? 0))}`);
+console.log(`  of recorded solos: ${shares(STARTS)}`);
+const binned = REST_BINS.map(
+  (from, i) =>
+    rests.filter((r) => r >= from && r < (REST_BINS[i + 1] ?? Number.POSITIVE_INFINITY)).length,
+);
+console.log(`rests from ${REST_BINS.join(', ')} beats: ${shares(binned)}`);
+console.log(`  of recorded solos: ${shares(RESTS)}`);
+const tooHigh = [...high].sort((a, b) => b[1] - a[1]);
+console.log(`${tooHigh.reduce((n, [, x]) => n + x, 0)} notes high on low strings`);
+for (const [what, times] of tooHigh.slice(0, 20)) console.log(`  ${times} times: ${what}`);
 console.log(`${faults.length} faults`);
 for (const f of faults.slice(0, 60)) console.log(`  ${f}`);
 if (faults.length > 0) process.exitCode = 1;

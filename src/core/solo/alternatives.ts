@@ -65,6 +65,7 @@ export function alternatives(
   const all = bestFirst(offers, count).values.map((chosen): Alternative => {
     const { candidate } = chosen;
     const { before, after } = seeker.pinnedAround(candidate);
+    const placed = seeker.placedAfter(before, chosen);
     const earlier = before === null ? null : seeker.pinnedAround(before.candidate).before;
     const ahead = after === null ? null : featuresOf(candidate, after.candidate, before?.candidate);
     const leads = ahead === null ? [] : joinWords(ahead, before !== null).slice(0, 1);
@@ -75,8 +76,8 @@ export function alternatives(
       start,
       end,
       octaves,
-      moved: chosen.phrase,
-      why: [...whyAfter(task, before, chosen, earlier), ...leads.map((w) => `what follows ${w}`)],
+      moved: placed.phrase,
+      why: [...whyAfter(task, before, placed, earlier), ...leads.map((w) => `what follows ${w}`)],
     };
   });
   return ok(all);

@@ -3,7 +3,8 @@ import type { Note, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phr
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
-import { laidPrint } from './laid';
+import { firstOnset, handBefore, ownAt, placedFrom } from './from-hand';
+import { cutAt, laidPrint } from './laid';
 import { layPart, standsAt } from './part-now';
 
 /**
@@ -17,12 +18,12 @@ export function layAnew(whole: Phrase, part: PhrasePart, source: Phrase): Result
   const { zero, bars } = stands.value;
   const laid = layPart(source, whole.key.tonic, bars, part);
   if (!laid.ok) return laid;
-  const { given } = laid.value;
   const own = (n: Note) => n.id.startsWith(part.notes);
   const events = whole.voices.flatMap((v) => v.events);
   if (events.some((e) => e.notes.some(own) && !e.notes.every(own))) {
     return fail({ message: 'a note of another part is struck with its own' });
   }
+  const given = cutAt(fromHand(whole, part, source, laid.value.moved, zero), part.until);
   const voices = [0, 1].map((v) => voiceWith(whole.voices[v], given[v], part, zero));
   const [first, second] = voices as [Voice, Voice];
   const next: Phrase = {
@@ -34,6 +35,28 @@ export function layAnew(whole: Phrase, part: PhrasePart, source: Phrase): Result
   };
   const wrong = checkPhrase(next)[0] ?? unplayable(whole, next);
   return wrong === undefined ? ok(next) : fail({ message: `laid there, ${wrong.message}` });
+}
+
+/** The source as it was moved, where the hand comes to it from what stands before it. */
+function fromHand(
+  whole: Phrase,
+  part: PhrasePart,
+  source: Phrase,
+  moved: Phrase,
+  zero: Ticks,
+): Phrase {
+  const { tempo } = whole;
+  const others = (v: Voice): Voice => ({
+    ...v,
+    events: v.events.filter((e) => !e.notes.some((n) => n.id.startsWith(part.notes))),
+  });
+  const [first, second] = whole.voices;
+  const before: Phrase = {
+    ...whole,
+    voices: second === undefined ? [others(first)] : [others(first), others(second)],
+  };
+  const from = handBefore(before, zero + firstOnset(moved.voices), tempo) ?? undefined;
+  return placedFrom(moved, { from, own: ownAt(source, tempo), tempo });
 }
 
 /** What the hand could do before, and cannot any more. */

@@ -2,6 +2,7 @@ import type { Moved } from '../move/request';
 import type { Tempo } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import type { Laid } from './assemble';
+import { FromHand } from './from-hand';
 import { type HandIn, handIn } from './hand';
 import { lineOf } from './line';
 import type { Placer, Sketched } from './placer';
@@ -12,6 +13,8 @@ export interface Chosen extends Laid {
   readonly moved: Moved;
   readonly pinned: boolean;
   readonly hand: HandIn;
+  /** It lies elsewhere than its shape does (`FromHand`). */
+  readonly elsewhere?: true;
 }
 
 /** Candidates on the neck; each is fingered once. */
@@ -19,12 +22,15 @@ export class Playing {
   private readonly made = new Map<Sketched, Result<Chosen>>();
   /** How often the hand is in a hurry in a phrase as it was given. */
   private readonly hurries = new Map<number, number>();
+  readonly fromHand: FromHand;
 
   /** @param tempo What the hand is judged at; the form's where absent. */
   constructor(
     private readonly placer: Placer,
     private readonly tempo: Tempo = placer.form.form.tempo,
-  ) {}
+  ) {
+    this.fromHand = new FromHand(placer.phrases, placer.form.form.meter, tempo);
+  }
 
   /**
    * How a candidate is played; or why it is not: it is unplayable, lands in another octave, or the hand
@@ -47,11 +53,21 @@ export class Playing {
     if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
       return fail({ message: 'it lands in another octave' });
     }
-    const hand = handIn(phrase, this.tempo);
-    if (!pinned && hand.hurries > this.hurriesIn(candidate.index)) {
+    const shape = {
+      candidate,
+      phrase,
+      moved: moved.value,
+      pinned,
+      hand: handIn(phrase, this.tempo),
+    };
+    const chosen = this.fromHand.strays(shape) ? this.fromHand.after(null, shape) : shape;
+    if (!pinned && this.fromHand.strays(chosen)) {
+      return fail({ message: 'it would lie far up the low strings' });
+    }
+    if (!pinned && chosen.hand.hurries > this.hurriesIn(candidate.index)) {
       return fail({ message: 'the hand would have to jump in no time' });
     }
-    return ok({ candidate, phrase, moved: moved.value, pinned, hand });
+    return ok(chosen);
   }
 
   private hurriesIn(index: number): number {

@@ -1,12 +1,15 @@
+import { usualWords } from '../joins/usual';
 import { joinWords } from '../joins/words';
 import { checkPlayable } from '../neck/playable';
 import { shownTitle } from '../phrase/record';
+import { beatTicks } from '../phrase/time';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { checkPhrase } from '../validity/check-phrase';
 import { assemble, type Frame } from './assemble';
 import { pinProblems } from './check-pins';
 import { emptyBars } from './empty';
+import { ELSEWHERE } from './from-hand';
 import { phrasePins } from './pins';
 import { Placer } from './placer';
 import type { Chosen } from './playing';
@@ -95,22 +98,29 @@ function soloOf(task: SoloTask, chosen: readonly Chosen[], seeker: Seeker, frame
  * @param earlier What stands before the one before, where something does.
  */
 export function whyAfter(
-  { phrases, options: { taste = {} } }: SoloTask,
+  { form, phrases, options: { taste = {} } }: SoloTask,
   before: Chosen | null,
-  { candidate }: Chosen,
+  { candidate, elsewhere }: Chosen,
   earlier: Chosen | null,
 ): readonly string[] {
   const roles = [
     ...tasteWords(taste, before?.candidate ?? null, candidate, phrases),
     ...(candidate.suits === 1 ? ['its own chords are like these'] : []),
+    ...(elsewhere === true ? [ELSEWHERE] : []),
   ];
-  if (before === null) return roles;
+  const { meter } = form.form;
+  const onset = candidate.from;
+  if (before === null) return [...usualWords({ onset, rest: null }, meter), ...roles];
+  const rest = (onset - before.candidate.until) / beatTicks(meter);
+  // Bars that stay empty are told by themselves.
+  const waits = candidate.start > before.candidate.end ? null : Math.max(0, rest);
   const cuts =
     before.candidate.until > candidate.from
       ? ['it begins before the phrase before has ended, which is cut short']
       : [];
   const features = featuresOf(before.candidate, candidate, earlier?.candidate);
-  return [...cuts, ...joinWords(features, earlier !== null), ...roles];
+  const usual = usualWords({ onset, rest: waits }, meter);
+  return [...cuts, ...joinWords(features, earlier !== null), ...usual, ...roles];
 }
 
 /** 'Bar 3' or 'Bars 3 to 4'. */

@@ -1,6 +1,7 @@
 import { earlierScore, joinFeatures, joinScore, newTones } from '../joins/join';
 import type { Sketch } from '../joins/sketch';
-import { shortRestScore, standingScore } from '../joins/standing';
+import { standingScore } from '../joins/standing';
+import { restScore, startScore } from '../joins/usual';
 import { AFTER_TWO_WEIGHTS, type JoinFeatures } from '../joins/weights';
 import { beatTicks } from '../phrase/time';
 import type { Ticks } from '../phrase/types';
@@ -16,9 +17,6 @@ export const EMPTY_BAR_AFTER_TWO = 0.8;
 
 /** What keeping every role counts, on the same scale. */
 const SUITS = 2;
-
-/** Longer than four beats are rare (one in ten). */
-const LONG_REST = 4;
 
 /** What each bar counts that stays empty between two phrases: rests that long are one in twenty, so −log 0.05. */
 export const BAR_OF_REST = 3;
@@ -122,8 +120,9 @@ export class Scores {
     const suits = SUITS * next.suits;
     // A solo begins where its phrase lies by itself.
     const empty = BAR_OF_REST * this.emptyBetween(before?.end ?? 0, next.start);
+    const begins = startScore(next.from, this.task.form.form.meter);
     if (before === null) {
-      const one = aloneScore(next) - empty + this.taste(null, next, null, 0);
+      const one = aloneScore(next) - empty + begins + this.taste(null, next, null, 0);
       return { one, two: one };
     }
     const beats = (next.from - before.until) / this.beat;
@@ -132,13 +131,12 @@ export class Scores {
       return { one: Number.NEGATIVE_INFINITY, two: Number.NEGATIVE_INFINITY };
     }
     // A bar that is left empty is a long rest already.
-    const long = empty > 0 ? empty : 0.5 * Math.max(0, beats - LONG_REST);
-    const rest = long - shortRestScore(beats);
+    const waits = empty > 0 ? -empty : restScore(beats);
     const cuts = beats < 0 ? CUTS : 0;
     const features = this.knownFeatures.from(before)(next);
     const taste = this.taste(before, next, features, beats);
     const stands = standingScore(before.standing, next.standing);
-    const beside = suits - rest - cuts + taste + stands;
+    const beside = suits + begins + waits - cuts + taste + stands;
     const two = joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS);
     return { one: joinScore(features) + beside, two: two + beside };
   }

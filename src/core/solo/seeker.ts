@@ -90,7 +90,7 @@ export class Seeker {
       });
       if (way === null) return ok(null);
       const out = this.unfit(way);
-      if (out === null) return ok(way.map((i) => this.played(this.all[i]!)));
+      if (out === null) return ok(this.placed(way));
       this.all.forEach((c, i) => {
         if (out(c, i)) open[i] = false;
       });
@@ -121,16 +121,21 @@ export class Seeker {
     return usual.length > 0 ? usual : of(this.task.form.bars.length);
   }
 
-  /** What is pinned next to a place, on either side. */
+  /** What is pinned next to a place, on either side; before it where the hand comes to it. */
   pinnedAround({ start, end }: Sketched): { before: Chosen | null; after: Chosen | null } {
-    const pins = [...this.pinAt.values()].map((p) => p[0]!);
-    const before = pins.filter((p) => p.end <= start).sort((a, b) => b.end - a.end)[0];
-    const after = pins.filter((p) => p.start >= end).sort((a, b) => a.start - b.start)[0];
-    const chosen = (c: Sketched | undefined) => {
-      const made = c === undefined ? null : this.chosen(c);
-      return made?.ok ? made.value : null;
+    const pins = [...this.pinAt.values()].map((p) => p[0]!).sort((a, b) => a.start - b.start);
+    const chosen = (c: Sketched) => {
+      const made = this.chosen(c);
+      return made.ok ? [made.value] : [];
     };
-    return { before: chosen(before), after: chosen(after) };
+    const before = this.playing.fromHand.along(pins.filter((p) => p.end <= start).flatMap(chosen));
+    const [after] = pins.filter((p) => p.start >= end).flatMap(chosen);
+    return { before: before.at(-1) ?? null, after: after ?? null };
+  }
+
+  /** What could stand behind something, where the hand comes to it. */
+  placedAfter(before: Chosen | null, next: Chosen): Chosen {
+    return this.playing.fromHand.after(before, next);
   }
 
   private waysWith(mostRest: number): Ways {
@@ -167,9 +172,10 @@ export class Seeker {
     for (const i of way) {
       if (!this.chosen(this.all[i]!).ok) return (_, other) => other === i;
     }
+    const placed = this.placed(way);
     for (const [k, i] of way.entries()) {
       const before = way[k - 1];
-      if (before === undefined || !this.hurriesFrom(before, i)) continue;
+      if (before === undefined || !this.hurriesFrom(placed[k - 1]!, placed[k]!)) continue;
       // What is pinned stays.
       const out = this.isPin(i) === 0 ? i : before;
       if (this.isPin(out) === 0) return (_, other) => other === out;
@@ -189,8 +195,7 @@ export class Seeker {
   }
 
   /** Whether the hand has no time between two that follow each other. */
-  private hurriesFrom(before: number, next: number): boolean {
-    const [a, b] = [this.played(this.all[before]!), this.played(this.all[next]!)];
+  private hurriesFrom(a: Chosen, b: Chosen): boolean {
     const { meter, tempo } = this.task.form.form;
     const zero = (c: Chosen) => c.candidate.start * meterTicks(meter) - c.phrase.pickup;
     return hurriesBetween(a.hand, b.hand, zero(b) - zero(a), tempo);
@@ -213,6 +218,11 @@ export class Seeker {
       });
     }
     return null;
+  }
+
+  /** A way of which all can be played, each where the hand comes to it. */
+  private placed(way: readonly number[]): readonly Chosen[] {
+    return this.playing.fromHand.along(way.map((i) => this.played(this.all[i]!)));
   }
 
   private played(c: Sketched): Chosen {

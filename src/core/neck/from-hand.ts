@@ -1,0 +1,91 @@
+import { openMidi } from '../phrase/instrument';
+import type { Instrument, NoteId, Phrase } from '../phrase/types';
+import { notesOf } from '../phrase/walk';
+import { midiOf } from '../theory/pitch';
+import { playElsewhere } from './apply';
+import { DEFAULT_LIMITS } from './limits';
+import { checkPlayable } from './playable';
+import type { Neighbour } from './problem';
+import { type NoteWish, problemOf } from './problem-of';
+import { findFingerings } from './solve';
+
+/**
+ * What a player gives to keep a phrase where its fingers know it: the effort of one change of position,
+ * unhurried (`Weights`). *Ours*.
+ */
+const WORTH = 1;
+
+/** The highest fret of a low string to which a phrase goes unasked, and what a note beyond it costs. *Ours*. */
+const LOW_FRET = 15;
+const BEYOND = 10;
+
+/** How the player of a phrase has it where it was written. */
+export interface OwnWay {
+  /** How much more it takes than the easiest way to play it (N4): so much it is worth to have it there. */
+  readonly regret: number;
+  /** What lies far up the low strings already. */
+  readonly farUp: ReadonlySet<NoteId>;
+}
+
+export function ownWay(p: Phrase): OwnWay {
+  const stays = costAsItLies(p, undefined);
+  const [best] = findFingerings(problemOf(p));
+  const regret = stays === null || best === undefined ? 0 : stays - best.cost;
+  return { regret, farUp: new Set(farUp(p)) };
+}
+
+/** Whether a phrase lies far up the low strings, where its player does not have it. */
+export function strays(p: Phrase, own: () => OwnWay): boolean {
+  const far = farUp(p);
+  return far.length > 0 && far.some((id) => !own().farUp.has(id));
+}
+
+/**
+ * A phrase that was moved as a shape, from where the hand is: it stays there unless another place takes clearly
+ * less effort, more than its player left on the neck already where it came from; or unless it strays.
+ * @param before Where the hand comes from; absent where a piece begins.
+ */
+export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay): Phrase {
+  const stays = costAsItLies(p, before);
+  if (stays === null) return p;
+  const [best] = findFingerings(problemOf(p, { ...from(before), wishes: lowerDown(p, own) }));
+  if (best === undefined) return p;
+  if (stays - best.cost <= own.regret + WORTH && !strays(p, () => own)) return p;
+  const placed = playElsewhere(p, best);
+  // What a rake is struck on goes along with no note.
+  return checkPlayable(placed).length > checkPlayable(p).length ? p : placed;
+}
+
+/** Null where its places cannot be played. */
+function costAsItLies(p: Phrase, before: Neighbour | undefined): number | null {
+  return findFingerings(problemOf(p, { ...from(before), keepPlaces: true }))[0]?.cost ?? null;
+}
+
+const from = (before: Neighbour | undefined) => (before === undefined ? {} : { before });
+
+function farUp(p: Phrase): readonly NoteId[] {
+  return notesOf(p).flatMap(({ note }) =>
+    note.string >= DEFAULT_LIMITS.lowBendFrom && note.fret > LOW_FRET ? [note.id] : [],
+  );
+}
+
+/** What keeps notes from going far up the low strings. */
+function lowerDown(p: Phrase, own: OwnWay): (id: NoteId) => NoteWish | undefined {
+  const { instrument } = p;
+  const wishes = new Map(
+    notesOf(p).flatMap(({ note }): [NoteId, NoteWish][] => {
+      if (note.kind === 'dead' || note.harmonic?.kind === 'natural') return [];
+      if (own.farUp.has(note.id)) return [];
+      const stringCosts = beyond(instrument, midiOf(note.pitch));
+      return stringCosts.some((c) => c > 0) ? [[note.id, { stringCosts }]] : [];
+    }),
+  );
+  return (id) => wishes.get(id);
+}
+
+/** By string. */
+function beyond(i: Instrument, midi: number): readonly number[] {
+  return i.tuning.map((_, k) =>
+    k + 1 >= DEFAULT_LIMITS.lowBendFrom && midi - openMidi(i, k + 1) > LOW_FRET ? BEYOND : 0,
+  );
+}

@@ -1,0 +1,60 @@
+import { expect, it } from 'vitest';
+import { fingeringCost } from '../../../../src/core/neck/costs';
+import { ownWay, placeFrom, strays } from '../../../../src/core/neck/from-hand';
+import { endsOf } from '../../../../src/core/neck/neighbours';
+import { problemOf } from '../../../../src/core/neck/problem-of';
+import { findFingerings } from '../../../../src/core/neck/solve';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
+import { midiOf } from '../../../../src/core/theory/pitch';
+import { build } from '../../../support/build';
+
+const places = (p: Phrase) => notesOf(p).map(({ note }) => `${note.string}/${note.fret}`);
+const pitches = (p: Phrase) =>
+  notesOf(p).map(({ note }) => (note.kind === 'pitched' ? midiOf(note.pitch) : null));
+
+/** Of a player who has it where it is easiest. */
+const FREE = { regret: 0, farUp: new Set<string>() };
+
+// A shape of the low strings an octave up.
+const HIGH = 'e 6/17 6/20 5/17 5/19 4/17 5/19 5/17 6/20';
+
+it('a shape that lies far up the low strings is played lower down, at the same pitches', () => {
+  const high = build(HIGH);
+  const placed = placeFrom(high, undefined, FREE);
+  expect(pitches(placed)).toEqual(pitches(high));
+  expect(Math.max(...notesOf(placed).map(({ note }) => note.fret))).toBeLessThan(13);
+  // What its own player has there stays.
+  expect(placeFrom(high, undefined, ownWay(high))).toBe(high);
+  expect([
+    strays(high, () => FREE),
+    strays(placed, () => FREE),
+    strays(high, () => ownWay(high)),
+  ]).toEqual([true, false, false]);
+  const pinned = build('e 6/17(pin) 6/20(pin) 5/17(pin) 5/19(pin)');
+  expect(placeFrom(pinned, undefined, FREE)).toBe(pinned);
+});
+
+it('nothing lies far up the low strings after a hand that is there', () => {
+  const line = build('e 6/15 6/17(bend:B3) 5/14 5/17');
+  const before = { hand: 16, strings: 6, seconds: 0.15 };
+  expect(strays(placeFrom(line, before, FREE), () => FREE)).toBe(false);
+  // But where there is no other place.
+  const chord = build('q 6/18+5/19+4/20+3/20+2/18+1/18');
+  expect(placeFrom(chord, before, FREE)).toBe(chord);
+});
+
+it('a phrase goes where the hand is, and stays where it has time', () => {
+  const line = build('e 2/5 2/8 1/5 1/8');
+  const { last } = endsOf(build('e 3/14 3/12 4/14 4/12'))!;
+  const before = { ...last, seconds: 0.15 };
+  const placed = placeFrom(line, before, FREE);
+  expect(places(placed)).not.toEqual(places(line));
+  expect(Math.min(...notesOf(placed).map(({ note }) => note.fret))).toBeGreaterThan(8);
+  expect(placeFrom(line, undefined, FREE)).toBe(line);
+  // By the public cost: no fingering at all is cheaper from there.
+  const problem = problemOf(placed, { before, keepPlaces: true });
+  const [held] = findFingerings(problem);
+  const [best] = findFingerings(problemOf(line, { before }));
+  expect(fingeringCost(problem, held!)).toBeCloseTo(best!.cost, 9);
+});
