@@ -170,7 +170,9 @@ export function readCommand(args: readonly string[]): Result<Command> {
   }
   if (name === 'solo') {
     const solo = readSolo(flags.value.positionals, flags.value);
-    return solo.ok ? ok({ name, ...solo.value }) : solo;
+    if (!solo.ok) return solo;
+    const read = readReadChoice(flags.value, 'octave');
+    return read.ok ? ok({ name, ...solo.value, read: read.value }) : read;
   }
   if (name === 'catch') {
     const caught = readCatch(flags.value.positionals, flags.value);

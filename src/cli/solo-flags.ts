@@ -5,6 +5,7 @@ import type { Form } from '../core/form/types';
 import { fail, ok, type Result } from '../core/result';
 import type { SoloTaste } from '../core/solo/wanted';
 import type { Key } from '../core/theory/key';
+import { formatOfName } from '../io/file/formats';
 import { readKey, readWhole } from './flag-values';
 import type { Flag, Flags } from './flags';
 import { PLAYED, readPlayed } from './form-played-flags';
@@ -71,7 +72,8 @@ export function readSolo(more: readonly string[], flags: Flags): Result<SoloComm
       fix: `Add --form and one of ${names}, the title of a form of your own, or a .json file with one; 'degreewise forms' shows them.`,
     });
   }
-  const form = standardForm(id) ?? (/\.json$/iu.test(id) ? { file: id } : { named: id });
+  // A file of any kind is read, so that what it holds instead can be told.
+  const form = standardForm(id) ?? (formatOfName(id) === null ? { named: id } : { file: id });
   const from = flags.values.get('from');
   const files = [...(from === undefined ? [] : [from]), ...more];
   if (files.length === 0) {

@@ -4,9 +4,10 @@ import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
 import { feelName } from '../../core/library/level-and-feel';
 import type { Thing } from '../../io/kinds/kind';
 import { FORMS } from '../../io/kinds/kinds';
-import { readSource } from '../input';
+import { readSource, type Source } from '../input';
 import { ofKind } from '../of-kind';
 import type { Shell } from '../shell';
+import { count } from '../words';
 
 /** The forms of the user's own in a file. */
 export interface FormsOfFile {
@@ -56,13 +57,22 @@ export async function readForm(shell: Shell, path: string): Promise<Form | null>
   const [form] = found;
   if (form !== undefined && found.length === 1) return formOfOwn(form);
   const message =
-    form === undefined ? 'there is no song form here' : 'there are several forms here';
+    form === undefined
+      ? `there is no song form here${insteadIn(source.value)}`
+      : 'there are several forms here';
   const fix =
     form === undefined
-      ? 'Name a file that holds one form.'
+      ? "Name a file (.json) that holds one form, or a form that is listed by 'degreewise forms'; where phrases are is said by --from."
       : `Take the file with --from, and one of ${titlesOf(found)} with --form.`;
   shell.refuse(path, [{ message, fix }]);
   return null;
+}
+
+/** What a file holds that was to hold a form. */
+function insteadIn({ phrases, others = [] }: Source): string {
+  if (phrases.length > 0) return `, but ${count(phrases.length, 'phrase')}`;
+  const [other] = others;
+  return other === undefined ? '' : `, but a ${other.kind.noun}`;
 }
 
 /** The form that a name means among what files hold; null where it means none or several, which is told. */

@@ -52,7 +52,6 @@ export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay)
   if (best === undefined) return p;
   if (stays - best.cost <= own.regret + WORTH && !strays(p, () => own)) return p;
   const placed = playElsewhere(p, best);
-  // What a rake is struck on goes along with no note.
   return checkPlayable(placed).length > checkPlayable(p).length ? p : placed;
 }
 

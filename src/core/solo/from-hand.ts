@@ -7,6 +7,7 @@ import { secondsPerTick } from '../neck/problem-of';
 import { meterTicks } from '../phrase/time';
 import type { Meter, Phrase, Tempo, Ticks } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
+import { checkPhrase } from '../validity/check-phrase';
 import { handIn } from './hand';
 import { cutAt, laidPrint } from './laid';
 import type { Chosen } from './playing';
@@ -101,9 +102,11 @@ export function placedFrom(
 ): Phrase {
   const shape = { ...moved, tempo: at.tempo };
   const found = placeFrom(shape, at.from, at.own);
-  // A harmonic at another node would be another sign.
-  const same = found === shape || laidPrint(found.voices) !== laidPrint(moved.voices);
-  return same ? moved : { ...found, tempo: moved.tempo };
+  if (found === shape) return moved;
+  // A harmonic at another node would be another sign, and a rake keeps its strings.
+  const other = laidPrint(found.voices) !== laidPrint(moved.voices);
+  const broken = checkPhrase(found).length > checkPhrase(moved).length;
+  return other || broken ? moved : { ...found, tempo: moved.tempo };
 }
 
 /**

@@ -70,6 +70,46 @@ describe('forms and solo', () => {
     expect(out.match(/^ {2}--seed /gmu)).toHaveLength(1);
   });
 
+  it('read the part and the octave that are asked for', async () => {
+    const note = (step: string, octave: number) =>
+      `<note><pitch><step>${step}</step><octave>${octave}</octave></pitch><duration>1</duration><type>quarter</type></note>`;
+    const part = (id: string, octave: number) =>
+      `<part id="${id}"><measure number="1"><attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>${['E', 'G', 'A', 'G'].map((x) => note(x, octave)).join('')}</measure></part>`;
+    const names = ['P1', 'P2'].map(
+      (id) => `<score-part id="${id}"><part-name>${id}</part-name></score-part>`,
+    );
+    const score = `<score-partwise><part-list>${names.join('')}</part-list>${part('P1', 3)}${part('P2', 4)}</score-partwise>`;
+    const first = async (...args: readonly string[]) => {
+      const io = memoryIo({ files: { 'a.musicxml': score } });
+      const asked = ['solo', '--form', 'one-chord', '--from', 'a.musicxml', '--key', 'E', '--json'];
+      expect(await run([...asked, ...args], io), io.stderr()).toBe(0);
+      // The octave it was read in, whatever octave suits the form.
+      const [chorus] = JSON.parse(io.stdout()).choruses;
+      return chorus.phrase.voices[0].events[0].notes[0].pitch.octave - chorus.parts[0].octaves;
+    };
+    const [low, second, higher] = [
+      await first(),
+      await first('--part', '2'),
+      await first('--octave', '1'),
+    ];
+    expect([second - low, higher - low]).toEqual([1, 1]);
+    const io = memoryIo({ files: { 'a.musicxml': score } });
+    expect(await run(['solo', '--form', 'blues', '--from', 'a.musicxml', '--part', 'x'], io)).toBe(
+      2,
+    );
+    expect(io.stderr()).toContain('--part');
+  });
+
+  it('say what a file under --form holds instead', async () => {
+    const args = ['solo', '--from', 'all.json', '--form'];
+    const { code, err } = await degreewise(...args, 'all.json');
+    expect(code).toBe(1);
+    expect(err).toContain(`no song form here, but ${readSamples().length} phrases`);
+    expect(err).toContain('--from');
+    // One that cannot be read says why, and of one with another ending that it is no form.
+    expect((await degreewise(...args, 'gone.mid')).err).toContain('gone.mid');
+  });
+
   it('say what is wrong', async () => {
     const from = ['--from', 'all.json'];
     const wrong = async (...args: readonly string[]) => {
