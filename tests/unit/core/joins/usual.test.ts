@@ -9,9 +9,10 @@ import {
   startScore,
   usualWords,
 } from '../../../../src/core/joins/usual';
+import type { Meter } from '../../../../src/core/phrase/types';
 import { describeWithRef, readTsv } from '../../../support/refs';
 
-const four = { beats: 4, beatType: 4 };
+const four: Meter = { beats: 4, beatType: 4 };
 const QUARTER = 10_080;
 
 // Weimar Jazz Database (205 solos; see `weights.ts`), counted with its tables.
@@ -30,7 +31,7 @@ describeWithRef('starts and rests of recorded solos', 'data/wjazzd/stats.tsv', (
 });
 
 it('what is a little early is on the beat, and a bar of another number of beats has no places', () => {
-  const at = (beats: number, meter = four) => eighthOfBar(beats * QUARTER, meter);
+  const at = (beats: number, meter: Meter = four) => eighthOfBar(beats * QUARTER, meter);
   expect([0, 0.5, 1, 1.5, 3.5].map((b) => at(b))).toEqual([0, 1, 2, 3, 7]);
   // A pickup on the last eighth of the bar before, and one played a 32nd early.
   expect([at(-0.5), at(3.97), at(-0.03), at(9.5)]).toEqual([7, 0, 0, 3]);
