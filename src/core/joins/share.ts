@@ -16,5 +16,8 @@ export function logSum(values: ArrayLike<number>): number {
  */
 export function logShares(scores: ArrayLike<number>): Float64Array {
   const all = logSum(scores);
-  return Float64Array.from(scores, (s) => s - all);
+  // Written out, as much of what follows is: 'from' goes by an iterator.
+  const shares = new Float64Array(scores.length);
+  for (let i = 0; i < shares.length; i++) shares[i] = scores[i]! - all;
+  return shares;
 }

@@ -44,8 +44,10 @@ export function eighthOfBar(onset: Ticks, meter: Meter): number | null {
  */
 export function startScore(onset: Ticks, meter: Meter): number {
   const eighth = eighthOfBar(onset, meter);
-  return eighth === null ? 0 : Math.log(STARTS[eighth]! * EIGHTHS.length);
+  return eighth === null ? 0 : LOG_STARTS[eighth]!;
 }
+
+const LOG_STARTS = STARTS.map((share) => Math.log(share * EIGHTHS.length));
 
 /**
  * By half: rests go with lengths and closes of phrases, which joins count already, and where a library has
@@ -63,8 +65,9 @@ const USUAL_REST = RESTS.reduce((sum, share, i) => sum + share * LOG_RESTS[i]!, 
 
 /** What a rest of so many beats counts: by the logarithm of how often rests are about as long. */
 export function restScore(beats: number): number {
-  const bin = REST_BINS.filter((from) => from <= beats).length - 1;
-  return OF_RESTS * (LOG_RESTS[Math.max(0, bin)]! - USUAL_REST);
+  let bin = 0;
+  while (bin + 1 < REST_BINS.length && REST_BINS[bin + 1]! <= beats) bin++;
+  return OF_RESTS * (LOG_RESTS[bin]! - USUAL_REST);
 }
 
 /** What it must give or take before it is worth a word, as in `joinWords`. */

@@ -20,11 +20,12 @@ export interface Bars {
 
 /** @param logs Logarithms of the shares. */
 export function weighed(next: readonly number[], logs: Float64Array, bars: Bars): Choices {
-  return {
-    next,
-    share: logs.map((s, k) => s * bars.share[k]!),
-    worth: logs.map((s, k) => s * bars.worth[k]!),
-  };
+  const [share, worth] = [new Float64Array(logs.length), new Float64Array(logs.length)];
+  for (let k = 0; k < logs.length; k++) {
+    share[k] = logs[k]! * bars.share[k]!;
+    worth[k] = logs[k]! * bars.worth[k]!;
+  }
+  return { next, share, worth };
 }
 
 /** Things numbered from 0, and what each leads to. */
@@ -98,10 +99,13 @@ function aheadIn(
 
 function totals(choices: Choices, by: Weight, open: readonly boolean[], ahead: Float64Array) {
   const { next } = choices;
-  return choices[by].map((w, k) => {
-    const to = next[k]!;
-    return to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
-  });
+  const weights = choices[by];
+  const all = new Float64Array(weights.length);
+  for (let k = 0; k < all.length; k++) {
+    const [to, w] = [next[k]!, weights[k]!];
+    all[k] = to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
+  }
+  return all;
 }
 
 function most(values: Float64Array): number {

@@ -1,5 +1,5 @@
 import { shownTitle } from '../phrase/record';
-import type { Chosen } from './playing';
+import type { Chosen } from './chosen';
 import type { Seeker } from './seeker';
 import type { Solo, SoloTask } from './types';
 

@@ -8,9 +8,9 @@ import { meterTicks } from '../phrase/time';
 import type { Meter, Phrase, Tempo, Ticks } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
 import { checkPhrase } from '../validity/check-phrase';
+import type { Chosen } from './chosen';
 import { handIn } from './hand';
 import { cutAt, laidPrint } from './laid';
-import type { Chosen } from './playing';
 
 /** What is said of a phrase that lies elsewhere than its shape does. */
 export const ELSEWHERE = 'on other strings than its shape, which is easier for the hand there';

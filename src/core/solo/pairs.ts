@@ -30,7 +30,10 @@ export function pairsOf(
     if (shares === undefined) {
       const of = scoreAfterTwo(earlier, before);
       const { next } = singles.after(before);
-      shares = logShares(Float64Array.from(next, (i) => (i < 0 ? restAfterTwo : of(i))));
+      const scores = new Float64Array(next.length);
+      for (let k = 0; k < scores.length; k++)
+        scores[k] = next[k]! < 0 ? restAfterTwo : of(next[k]!);
+      shares = logShares(scores);
       known.set(earlier * size + before, shares);
     }
     return shares;

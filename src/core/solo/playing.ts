@@ -1,21 +1,10 @@
-import type { Moved } from '../move/request';
 import type { Tempo } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
-import type { Laid } from './assemble';
+import type { Chosen } from './chosen';
 import { FromHand } from './from-hand';
-import { type HandIn, handIn } from './hand';
+import { handIn } from './hand';
 import { lineOf } from './line';
 import type { Placer, Sketched } from './placer';
-
-/** A phrase that was moved and fingered where it stands. */
-export interface Chosen extends Laid {
-  readonly candidate: Sketched;
-  readonly moved: Moved;
-  readonly pinned: boolean;
-  readonly hand: HandIn;
-  /** It lies elsewhere than its shape does (`FromHand`). */
-  readonly elsewhere?: true;
-}
 
 /** Candidates on the neck; each is fingered once. */
 export class Playing {

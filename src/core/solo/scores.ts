@@ -29,11 +29,13 @@ export function aloneScore({ suits, octaves }: Pick<Sketched, 'suits' | 'octaves
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
 
-/** How well one follows another, by what is looked at. */
-interface Known {
+/** What two lines are to each other, wherever they stand. */
+interface Together {
+  readonly features: JoinFeatures;
   readonly one: number;
   /** With two before: without what hangs on the earlier of them. */
   readonly two: number;
+  readonly stands: number;
 }
 
 /** Octaves between the lowest place of a phrase and the highest (`Placer`), either way. */
@@ -42,31 +44,49 @@ const SHIFTS = 5;
 /** What hangs on the lines of two candidates and the octaves between them alone, reckoned once. */
 class Pairs<T> {
   private readonly known = new Map<Sketch, Map<Sketch, T[]>>();
+  /** Many are asked for with the same first one. */
+  private last: { readonly sketch: Sketch; readonly row: Map<Sketch, T[]> } | null = null;
 
-  constructor(private readonly reckon: (a: Sketch, b: Sketch, semitones: number) => T) {}
+  constructor(private readonly reckon: (from: Sketched, to: Sketched) => T) {}
 
-  from(from: Sketched): (to: Sketched) => T {
-    const row = this.known.get(from.sketch) ?? new Map<Sketch, T[]>();
-    this.known.set(from.sketch, row);
-    return (to) => {
-      let each = row.get(to.sketch);
-      if (each === undefined) {
-        each = Array(SHIFTS);
-        row.set(to.sketch, each);
-      }
-      const at = to.octaves - from.octaves + 2;
-      each[at] ??= this.reckon(from.sketch, to.sketch, semitonesTo(from, to));
-      return each[at];
-    };
+  of(from: Sketched, to: Sketched): T {
+    const row = this.rowOf(from.sketch);
+    let each = row.get(to.sketch);
+    if (each === undefined) {
+      each = Array(SHIFTS);
+      row.set(to.sketch, each);
+    }
+    const at = to.octaves - from.octaves + 2;
+    each[at] ??= this.reckon(from, to);
+    return each[at];
+  }
+
+  private rowOf(sketch: Sketch): Map<Sketch, T[]> {
+    if (this.last?.sketch === sketch) return this.last.row;
+    const row = this.known.get(sketch) ?? new Map<Sketch, T[]>();
+    this.known.set(sketch, row);
+    this.last = { sketch, row };
+    return row;
   }
 }
 
 /** How well candidates follow each other; each join is reckoned once. */
 export class Scores {
-  private readonly known = new Map<Sketched | null, Map<Sketched, Known>>();
-  private readonly knownEarlier = new Pairs((a, b, shift) => earlierScore(a, b, shift));
+  /** What each counts after another with two before (`Together.two`), where it was reckoned. */
+  private readonly known = new Map<Sketched, Map<Sketched, number>>();
+  private readonly earlier = new Pairs((a, b) =>
+    earlierScore(a.sketch, b.sketch, semitonesTo(a, b)),
+  );
   /** A phrase sounds the same over the same chords, in whatever bars. */
-  private readonly knownFeatures = new Pairs((a, b, shift) => joinFeatures(a, b, shift));
+  private readonly together = new Pairs((a, b): Together => {
+    const features = joinFeatures(a.sketch, b.sketch, semitonesTo(a, b));
+    return {
+      features,
+      one: joinScore(features),
+      two: joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS),
+      stands: standingScore(a.standing, b.standing),
+    };
+  });
 
   private readonly beat: Ticks;
   /** Bars from 0 that stay empty on purpose. */
@@ -85,60 +105,57 @@ export class Scores {
   }
 
   of(before: Sketched | null, next: Sketched): number {
-    return this.knownOf(before, next).one;
+    return before === null ? this.first(next) : this.reckon(before, next, this.rowOf(before));
   }
 
   /** The same where the phrase before the one before is looked at as well. */
   afterTwo(earlier: Sketched, before: Sketched): (next: Sketched) => number {
-    const more = this.knownEarlier.from(earlier);
     const row = this.rowOf(before);
     return (next) => {
       const fresh = newTones(before.sketch, earlier.sketch, next.sketch, 0);
-      const { two } = row.get(next) ?? this.knownOf(before, next);
+      if (!row.has(next)) this.reckon(before, next, row);
       // A phrase that comes back quotes nobody: its merit would be as great as it can be.
-      const taken = earlier.index === next.index ? 0 : more(next);
-      return two + taken + AFTER_TWO_WEIGHTS.newTones * fresh;
+      const taken = earlier.index === next.index ? 0 : this.earlier.of(earlier, next);
+      return row.get(next)! + taken + AFTER_TWO_WEIGHTS.newTones * fresh;
     };
   }
 
-  private knownOf(before: Sketched | null, next: Sketched): Known {
-    const row = this.rowOf(before);
-    const known = row.get(next);
-    if (known !== undefined) return known;
-    const score = this.reckon(before, next);
-    row.set(next, score);
-    return score;
-  }
-
-  private rowOf(before: Sketched | null): Map<Sketched, Known> {
-    const row = this.known.get(before) ?? new Map<Sketched, Known>();
+  private rowOf(before: Sketched): Map<Sketched, number> {
+    const row = this.known.get(before) ?? new Map<Sketched, number>();
     this.known.set(before, row);
     return row;
   }
 
-  private reckon(before: Sketched | null, next: Sketched): Known {
-    const suits = SUITS * next.suits;
+  private first(next: Sketched): number {
     // A solo begins where its phrase lies by itself.
-    const empty = BAR_OF_REST * this.emptyBetween(before?.end ?? 0, next.start);
-    const begins = startScore(next.from, this.task.form.form.meter);
-    if (before === null) {
-      const one = aloneScore(next) - empty + begins + this.taste(null, next, null, 0);
-      return { one, two: one };
-    }
+    const empty = BAR_OF_REST * this.emptyBetween(0, next.start);
+    return aloneScore(next) - empty + this.begins(next) + this.taste(null, next, null, 0);
+  }
+
+  private begins(next: Sketched): number {
+    return startScore(next.from, this.task.form.form.meter);
+  }
+
+  /** @param row Takes what it counts with two before. */
+  private reckon(before: Sketched, next: Sketched, row: Map<Sketched, number>): number {
     const beats = (next.from - before.until) / this.beat;
-    const put = this.pinned.has(before) && this.pinned.has(next);
-    if (!put && (beats < 0 || before.index === next.index)) {
-      return { one: Number.NEGATIVE_INFINITY, two: Number.NEGATIVE_INFINITY };
+    if (beats < 0 || before.index === next.index) {
+      const put = this.pinned.has(before) && this.pinned.has(next);
+      if (!put) {
+        row.set(next, Number.NEGATIVE_INFINITY);
+        return Number.NEGATIVE_INFINITY;
+      }
     }
+    const suits = SUITS * next.suits;
     // A bar that is left empty is a long rest already.
+    const empty = BAR_OF_REST * this.emptyBetween(before.end, next.start);
     const waits = empty > 0 ? -empty : restScore(beats);
     const cuts = beats < 0 ? CUTS : 0;
-    const features = this.knownFeatures.from(before)(next);
+    const { features, one, two, stands } = this.together.of(before, next);
     const taste = this.taste(before, next, features, beats);
-    const stands = standingScore(before.standing, next.standing);
-    const beside = suits + begins + waits - cuts + taste + stands;
-    const two = joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS);
-    return { one: joinScore(features) + beside, two: two + beside };
+    const beside = suits + this.begins(next) + waits - cuts + taste + stands;
+    row.set(next, two + beside);
+    return one + beside;
   }
 
   /** Bars that stay empty though nobody wants them so. */

@@ -1,7 +1,7 @@
 import { logShares } from '../joins/share';
 import { type Bars, type Chain, type Choices, findWay, waysThrough, weighed } from './chain';
 import { pairsOf } from './pairs';
-import type { Stretch, WayTask } from './way-task';
+import type { WayTask } from './way-task';
 
 export interface WayWish {
   /** Which stretches may be taken; all where absent. Shares count the others as well. */
@@ -145,8 +145,12 @@ export class Ways {
   /** How often the share of each choice counts at a bar. */
   private barsOf(at: number, next: readonly number[]): Bars {
     const { bars, stretches } = this.task;
-    const to = (of: (s: Stretch) => number) =>
-      Int32Array.from(next, (i) => (i < 0 ? bars : of(stretches[i]!)) - at);
-    return { share: to(({ start }) => start + 1), worth: to(({ end }) => end) };
+    const [share, worth] = [new Int32Array(next.length), new Int32Array(next.length)];
+    for (const [k, i] of next.entries()) {
+      const { start, end } = stretches[i] ?? { start: bars - 1, end: bars };
+      share[k] = start + 1 - at;
+      worth[k] = end - at;
+    }
+    return { share, worth };
   }
 }
