@@ -170,7 +170,7 @@ function onInstrument(s: Stage, instrument: Instrument): Result<Stage> {
 function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<Stage> {
   const found = findTarget(s.now, to);
   if (!found.ok) return found;
-  const before = analyse(s.now);
+  const before = analysisOf(s);
   const { plan, target } =
     to.kind === 'steps'
       ? { plan: planTonal(before, found.value, to.steps), target: found.value }
@@ -199,6 +199,15 @@ function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<St
     sayOctaves: octaves.say,
     suggestions: hinted.suggestions,
   });
+}
+
+const analysed = new WeakMap<Stage, Analysis>();
+
+/** One stage may be led on to many places: a solo lays a phrase over all bars of a form. */
+function analysisOf(s: Stage): Analysis {
+  const found = analysed.get(s) ?? analyse(s.now);
+  analysed.set(s, found);
+  return found;
 }
 
 /** A note's plan from the original, gone on by one more move. */

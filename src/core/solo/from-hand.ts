@@ -11,6 +11,7 @@ import { checkPhrase } from '../validity/check-phrase';
 import type { Chosen } from './chosen';
 import { handIn } from './hand';
 import { cutAt, laidPrint } from './laid';
+import type { Phrases } from './placer';
 
 /** What is said of a phrase that lies elsewhere than its shape does. */
 export const ELSEWHERE = 'on other strings than its shape, which is easier for the hand there';
@@ -31,7 +32,7 @@ export class FromHand {
   private readonly placed = new WeakMap<Chosen, Map<string, Chosen>>();
 
   constructor(
-    private readonly phrases: readonly Phrase[],
+    private readonly phrases: Phrases,
     private readonly meter: Meter,
     private readonly tempo: Tempo,
   ) {}
@@ -60,7 +61,7 @@ export class FromHand {
   }
 
   private ownOf(index: number): OwnWay {
-    const own = this.own.get(index) ?? ownAt(this.phrases[index]!, this.tempo);
+    const own = this.own.get(index) ?? ownAt(this.phrases.at(index)!, this.tempo);
     this.own.set(index, own);
     return own;
   }

@@ -1,4 +1,13 @@
-import { letterIndex, midiOf, mod, type Pitch, type PitchClass, pitchAt, staffStep } from './pitch';
+import {
+  aboveC,
+  letterIndex,
+  midiOf,
+  mod,
+  type Pitch,
+  type PitchClass,
+  pitchAt,
+  staffStep,
+} from './pitch';
 
 /**
  * A spelled interval (P2): how many staff steps and how many semitones it spans, both signed.
@@ -19,9 +28,10 @@ export function intervalBetween(a: Pitch, b: Pitch): Interval {
 
 /** The ascending interval, less than an octave in steps (0 to 6), from one pitch class to another. */
 export function classInterval(a: PitchClass, b: PitchClass): Interval {
-  const from: Pitch = { ...a, octave: 4 };
-  const up = letterIndex(b.letter) >= letterIndex(a.letter) ? 4 : 5;
-  return intervalBetween(from, { ...b, octave: up });
+  // Asked of every note for every chord and key.
+  const steps = letterIndex(b.letter) - letterIndex(a.letter);
+  const semitones = aboveC(b) - aboveC(a);
+  return steps < 0 ? { steps: steps + 7, semitones: semitones + 12 } : { steps, semitones };
 }
 
 /** One interval after the other; letters add up as semitones do (P2). */

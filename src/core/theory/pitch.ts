@@ -25,10 +25,11 @@ export interface Pitch extends PitchClass {
 export type Midi = number;
 
 const NATURAL_SEMITONES: Record<Letter, number> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
+const LETTER_INDEX: Record<Letter, number> = { C: 0, D: 1, E: 2, F: 3, G: 4, A: 5, B: 6 };
 
 /** Place of the letter in the octave, C = 0 to B = 6. */
 export function letterIndex(letter: Letter): number {
-  return LETTERS.indexOf(letter);
+  return LETTER_INDEX[letter];
 }
 
 /** MIDI number of a spelled pitch (P1): C4 = 60, B♯3 = 60, C♭4 = 59. */
@@ -39,6 +40,11 @@ export function midiOf(p: Pitch): Midi {
 /** Pitch class number 0 to 11, C = 0. */
 export function chromaOf(p: PitchClass): number {
   return mod(NATURAL_SEMITONES[p.letter] + p.alter, 12);
+}
+
+/** Semitones above the C below it, not folded: C♭ is −1. */
+export function aboveC(p: PitchClass): number {
+  return NATURAL_SEMITONES[p.letter] + p.alter;
 }
 
 /** Number of the staff step: octave × 7 + letter, so that one line or space up is +1. */
