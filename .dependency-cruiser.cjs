@@ -21,6 +21,7 @@ const CORE = [
   'solo',
   'lesson',
   'plan',
+  'differing',
   'edit',
 ];
 

@@ -1,9 +1,11 @@
 import type { Backend, Records } from './backend';
 import type { LogEnd } from './head';
+import { noteIn } from './noted-left';
 import type { RawRecord } from './record';
 import { isRefusal } from './refusal';
 import { isOver, purgeRemoved, sealRecords, timeToPurge } from './rest-writes';
 import type { Refusal } from './types';
+import type { VersionKeeper } from './versions';
 import type { View } from './view';
 import { nothing, type Written } from './writes';
 
@@ -17,6 +19,7 @@ const AGAIN = 7 * 24 * 60 * 60 * 1000;
 export interface Desk {
   readonly backend: Backend;
   readonly view: View;
+  readonly versions: VersionKeeper | undefined;
   now(): number;
   /** Whether the library is still open as it was. */
   current(): boolean;
@@ -131,4 +134,26 @@ export async function purge(desk: Desk): Promise<void> {
     const some = keys.slice(at, at + PURGED);
     if (isRefusal(await desk.write((r) => purgeRemoved(r, some, then)))) return;
   }
+}
+
+/**
+ * Keeps what was noted, and crosses it out. Where another window is about to keep it too, it is kept once: what was
+ * written at one moment is one version. What cannot be kept now stays noted.
+ */
+export async function takeNoted(desk: Desk): Promise<void> {
+  const { backend, versions, view } = desk;
+  const noted = await backend.noted?.();
+  if (versions === undefined || noted === undefined || noted.size === 0 || !desk.current()) return;
+  if ((await versions.size(new Set())) === null) return;
+  for (const value of noted.values()) {
+    const note = noteIn(value);
+    // What was deleted for good meanwhile has no past.
+    const some = note?.replaced.filter(({ id }) => view.knows(id)) ?? [];
+    if (note !== null && some.length > 0) versions.replaced(some, note.now);
+  }
+  await versions.settled();
+  await desk.write(async (records) => {
+    for (const name of noted.keys()) await records.setMeta(name, undefined);
+    return { value: null, changes: [] };
+  });
 }

@@ -8,9 +8,13 @@ import type { CopyState, KnownFacts, LibraryState, Mishap, Refusal, Revision } f
  * Names of the single values that the library keeps beside the records: the number of the last
  * write, when the samples were laid in, a mark of a database that was never compared with its
  * second copy, when a start last found something that was removed long enough ago, how far the
- * heads of the records have been written, and when all records were last looked at.
+ * heads of the records have been written, when all records were last looked at, and what a write
+ * wrote over that may not be an earlier version yet (`noted.ts`).
  */
-export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'looked';
+export type MetaName = 'sequence' | 'samples' | 'fresh' | 'over' | 'heads' | 'looked' | NoteName;
+
+/** By the first number that the write gave. */
+export type NoteName = `past ${Revision}`;
 
 /**
  * The records, inside one writing transaction. Its promises are the only ones that may be awaited
@@ -27,6 +31,7 @@ export interface Records {
   /** The highest revision of any record, 0 for none. */
   lastRevision(): Promise<Revision>;
   meta(name: MetaName): Promise<unknown>;
+  /** @param value Undefined: there is none any more. */
   setMeta(name: MetaName, value: unknown): Promise<void>;
 }
 
@@ -97,6 +102,8 @@ export interface Backend {
   page(after: string | null, many: number): Promise<readonly RawRecord[]>;
   /** How many records lie there. */
   count?(): Promise<number>;
+  /** What was noted by any window and not crossed out, as it is stored. */
+  noted?(): Promise<ReadonlyMap<NoteName, unknown>>;
   /** When all records were last looked at, in ms since 1970, as it is stored. */
   looked?(): Promise<unknown>;
   /** Writes the heads more tightly where that is worth while; what is known stays as it is. */

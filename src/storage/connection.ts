@@ -1,28 +1,30 @@
 import type { Problem } from '../core/result';
 import type { AnyKind } from '../io/kinds/kind';
-import { PHRASES } from '../io/kinds/kinds';
 import type { Desk } from './at-rest';
 import { type Backend, NotOpened, type Records, WriteRefused } from './backend';
 import type { LibraryDeps } from './deps';
 import type { FrontKeeper } from './front-keeper';
+import { Notes } from './noted';
 import { later, settle, within } from './patience';
 import { type Held, Reader } from './reader';
 import { BLOCKED, DELETED, failedToLoad, LOST, notWritten, OUTDATED } from './reasons';
-import { partsOf, type RawRecord } from './record';
+import type { RawRecord } from './record';
 import { isFull, withRoom } from './room';
 import type { KnownFacts, LibraryState, PhraseEntry, Refusal } from './types';
 import { View } from './view';
 import type { Written } from './writes';
 
-/** Milliseconds after which what was checked is noted, records are counted, and all may be looked at. */
+/** Milliseconds after which what was checked is noted, records are counted, all may be looked at, and earlier versions taken up. */
 const SEAL_LATER = 2_000;
 const COUNT_LATER = 2_000;
 const LOOK_LATER = 20_000;
+const NOTES_LATER = 1_500;
 
 /** A window's library on the disk: how it opens, hears of other windows, writes and closes. */
 export class Connection {
   readonly view: View;
   private readonly reader: Reader;
+  private readonly notes: Notes;
   private readonly hooks = new Set<() => Promise<void>>();
   private readonly pending = new Set<Promise<unknown>>();
   /** Counts the openings: what began under an earlier one no longer counts. */
@@ -43,6 +45,7 @@ export class Connection {
   ) {
     this.view = new View(backend.lasting, kinds);
     this.reader = new Reader(backend, this.view);
+    this.notes = new Notes(backend, deps.versions, kinds);
     deps.channel?.listen(() => void this.track(this.refresh()));
     void this.open();
   }
@@ -84,10 +87,11 @@ export class Connection {
     if (state === 'opening' && front !== null)
       return this.track(this.opened().then(() => this.write(run)));
     if (state !== 'ready') return Promise.resolve({ kind: 'not ready', state });
-    const written = withRoom(this.deps, () => this.backend.write(run)).then(
+    const now = this.deps.now();
+    const written = withRoom(this.deps, () => this.notes.write(run, now)).then(
       async (done) => {
         this.take(done.changes);
-        await this.keepVersions(done);
+        await this.keepVersions(done, now);
         return { value: done.value };
       },
       (e: unknown) => this.refusalOf(e),
@@ -215,14 +219,16 @@ export class Connection {
       later(() => void work(name).catch(NOTHING), wait);
     if (this.view.removedKeys(() => true).length > 0) void this.track(work('purge')).catch(NOTHING);
     this.sealSoon();
-    if (!this.backend.lasting || !this.reader.onDemand) return;
+    if (!this.backend.lasting) return;
+    if (this.deps.versions !== undefined) soon('takeNoted', NOTES_LATER);
+    if (!this.reader.onDemand) return;
     soon('count', COUNT_LATER);
     soon('tend', LOOK_LATER);
   }
 
   private atRest() {
     const desk = this.desk();
-    return async (name: 'count' | 'tend' | 'sealAll' | 'purge') => {
+    return async (name: 'count' | 'tend' | 'sealAll' | 'purge' | 'takeNoted') => {
       if (desk.current()) await (await import('./at-rest'))[name](desk);
     };
   }
@@ -245,6 +251,7 @@ export class Connection {
     return {
       backend,
       view,
+      versions: this.deps.versions,
       now: () => this.deps.now(),
       current: () => opening === this.opening,
       seen: () => this.reader.seen,
@@ -284,13 +291,14 @@ export class Connection {
     this.deps.channel?.tell();
   }
 
-  /** Phrases only: their key is their id. Waits where many are not kept yet, but not for a browser that never answers. */
-  private async keepVersions({ changes, replaced = [] }: Written<unknown>): Promise<void> {
-    const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
-    const some = replaced.filter((r) => isPhrase(r.id));
-    const gone = changes.flatMap((c) => (c.kind === 'gone' && isPhrase(c.key) ? c.key : []));
+  /** Waits where many are not kept yet, but not for a browser that never answers. */
+  private async keepVersions(done: Written<unknown>, now: number): Promise<void> {
+    const some = this.notes.pastIn(done);
+    const gone = done.changes.flatMap((c) =>
+      c.kind === 'gone' && this.notes.keeps(c.key) ? c.key : [],
+    );
     const { versions } = this.deps;
-    if (some.length > 0) versions?.replaced(some, this.deps.now());
+    if (some.length > 0) versions?.replaced(some, now);
     if (gone.length > 0) versions?.forget(gone);
     this.behind += some.length;
     if (this.behind < MOST_BEHIND) return;

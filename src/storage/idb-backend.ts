@@ -6,6 +6,7 @@ import {
   type BackendEvents,
   type KeptFront,
   type Looked,
+  type NoteName,
   NotOpened,
   type Opened,
   type ReadFront,
@@ -149,6 +150,10 @@ class IdbBackend implements Backend {
     return this.db().get('meta', 'looked');
   }
 
+  async noted(): Promise<ReadonlyMap<NoteName, unknown>> {
+    return (await import('./noted-left')).readNoted(this.db());
+  }
+
   async tidyHeads(): Promise<void> {
     await (await import('./tidy-heads')).tidyLog(() => this.db(), this.gap);
     this.gap = false;
@@ -278,7 +283,8 @@ function recordsOf(tx: WriteTransaction, written: StoredRecord[], heads: Entry[]
     },
     meta: async (name) => meta.get(name),
     setMeta: async (name, value) => {
-      await meta.put(value, name);
+      if (value === undefined) await meta.delete(name);
+      else await meta.put(value, name);
     },
   };
 }

@@ -1,3 +1,4 @@
+import type { Kind } from '../io/kinds/kind';
 import { openedLater } from './opened-later';
 import type { Version, VersionKeeper, VersionsTaken } from './versions';
 
@@ -11,8 +12,8 @@ export function versionsLater(
   return {
     replaced: (some, now) => void run(undefined, (v) => v.replaced(some, now)),
     settled: () => run(undefined, (v) => v.settled()),
-    keep: (phrase, why, now) => run(undefined, (v) => v.keep(phrase, why, now)),
-    list: (id) => run<readonly Version[]>([], (v) => v.list(id)),
+    keep: (kind, value, why, now) => run(undefined, (v) => v.keep(kind, value, why, now)),
+    list: <T>(kind: Kind<T>, id: string) => run<readonly Version<T>[]>([], (v) => v.list(kind, id)),
     size: (of) => run(null, (v) => v.size(of)),
     async *texts(of) {
       const opened = await run<VersionKeeper | null>(null, (v) => v);
@@ -21,7 +22,7 @@ export function versionsLater(
     },
     take: (some, now) => run<VersionsTaken>({ came: [], whole: false }, (v) => v.take(some, now)),
     withdraw: (some) => run(some.length === 0, (v) => v.withdraw(some)),
-    forget: (ids) => void run(undefined, (v) => v.forget(ids)),
+    forget: (keys) => void run(undefined, (v) => v.forget(keys)),
     prune: (known, before) => run(undefined, (v) => v.prune(known, before)),
     close: () => ifOpen((v) => v.close()),
   };

@@ -81,7 +81,8 @@ function recordsOf(values: Map<string, unknown>, meta: Map<MetaName, unknown>): 
       return meta.get(name);
     },
     async setMeta(name, value) {
-      meta.set(name, value);
+      if (value === undefined) meta.delete(name);
+      else meta.set(name, value);
     },
   };
 }

@@ -1,15 +1,16 @@
 import type { DBSchema, IDBPDatabase } from 'idb';
 import {
+  type AnyKept,
   isWorthKeeping,
-  type KeptVersion,
   markOfKept,
   type VersionMark,
+  valueOfKept,
   versionsToDrop,
   type WhyKept,
 } from '../core/library/versions';
-import type { Phrase } from '../core/phrase/types';
-import { readyFor } from '../io/kinds/kind';
-import { PHRASES } from '../io/kinds/kinds';
+import { kindOfKept } from '../io/kinds/file-kinds';
+import { type Kind, readyFor } from '../io/kinds/kind';
+import { KINDS } from '../io/kinds/kinds';
 import { keyOf } from './record';
 import { sealOf } from './seal';
 import { SideDatabase } from './side-database';
@@ -24,7 +25,7 @@ import type {
   VersionTexts,
 } from './versions';
 
-/** Phrase, when it was kept, when it was made, why: a list of keys says all that thinning asks. */
+/** Key of the record, when it was kept, when it was made, why: a list of keys says all that thinning asks. */
 type Key = [id: string, kept: number, made: number, why: string];
 
 interface VersionsDb extends DBSchema {
@@ -41,7 +42,7 @@ interface VersionRecord extends VersionMark {
 
 type Db = IDBPDatabase<VersionsDb>;
 
-/** Phrases whose versions are written in one transaction. */
+/** So many are written in one transaction. */
 const PIECE = 64;
 /** So many are read at a time for a file. */
 const CHUNK = 32;
@@ -64,7 +65,7 @@ class IdbVersions implements VersionKeeper {
   private readonly side: SideDatabase<VersionsDb>;
   private waiting: Waiting[] = [];
   private timer: ReturnType<typeof setTimeout> | null = null;
-  /** Of phrases changed in this window: when something was kept of them last. */
+  /** Of what was changed in this window: when something was kept of them last. */
   private readonly lastKept = new Map<string, number>();
 
   constructor(name: string) {
@@ -82,18 +83,19 @@ class IdbVersions implements VersionKeeper {
     return this.flush();
   }
 
-  async keep(phrase: Phrase, why: WhyKept, now: number): Promise<void> {
+  async keep<T>(kind: Kind<T>, value: T, why: WhyKept, now: number): Promise<void> {
     await this.flush();
-    await this.side.inTurn(undefined, (db) => this.write(db, [{ ...sealed(phrase), now, why }]));
+    const one = { ...sealed(kind, value), now, why };
+    await this.side.inTurn(undefined, (db) => this.write(db, [one]));
   }
 
-  async list(id: string): Promise<readonly Version[]> {
+  async list<T>(kind: Kind<T>, id: string): Promise<readonly Version<T>[]> {
     await this.flush();
-    await readyFor([PHRASES]);
+    await readyFor([kind]);
     const records = await this.side.inTurn<readonly unknown[]>([], (db) =>
-      db.getAll('versions', allOf(id)),
+      db.getAll('versions', allOf(keyOf(kind, id))),
     );
-    return records.flatMap((r) => versionIn(r) ?? []).sort((a, b) => b.kept - a.kept);
+    return records.flatMap((r) => versionIn(kind, id, r) ?? []).sort((a, b) => b.kept - a.kept);
   }
 
   async size(of: ReadonlySet<string>): Promise<VersionsSize | null> {
@@ -115,7 +117,7 @@ class IdbVersions implements VersionKeeper {
 
   async *texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void> {
     await this.flush();
-    await readyFor([PHRASES]);
+    await readyFor(KINDS.filter((k) => k.keepsPast));
     let after: Key | null = null;
     do {
       const range: IDBKeyRange | null = after && IDBKeyRange.lowerBound(after, true);
@@ -129,7 +131,7 @@ class IdbVersions implements VersionKeeper {
     } while (after !== null);
   }
 
-  async take(some: readonly KeptVersion[], now: number): Promise<VersionsTaken> {
+  async take(some: readonly AnyKept[], now: number): Promise<VersionsTaken> {
     await this.flush();
     const came: VersionName[] = [];
     for (let at = 0; at < some.length; at += PIECE) {
@@ -152,12 +154,12 @@ class IdbVersions implements VersionKeeper {
     });
   }
 
-  forget(ids: readonly string[]): void {
-    for (const id of ids) this.lastKept.delete(id);
+  forget(keys: readonly string[]): void {
+    for (const key of keys) this.lastKept.delete(key);
     void this.flush();
     void this.side.inTurn(undefined, async (db) => {
       const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
-      await Promise.all([...ids.map((id) => tx.store.delete(allOf(id))), tx.done]);
+      await Promise.all([...keys.map((key) => tx.store.delete(allOf(key))), tx.done]);
     });
   }
 
@@ -165,7 +167,7 @@ class IdbVersions implements VersionKeeper {
     return this.side.inTurn(undefined, async (db) => {
       const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
       const orphans: string[] = [];
-      // One step a phrase, to the newest of its versions.
+      // One step each, to the newest of its versions.
       let cursor = await tx.store.openKeyCursor(null, 'prev');
       while (cursor !== null) {
         const [id, kept] = cursor.key;
@@ -196,7 +198,7 @@ class IdbVersions implements VersionKeeper {
   /** @returns those that are new. */
   private async takeIn(
     db: Db,
-    some: readonly KeptVersion[],
+    some: readonly AnyKept[],
     now: number,
   ): Promise<readonly VersionName[]> {
     const tx = db.transaction('versions', 'readwrite', { durability: 'relaxed' });
@@ -205,7 +207,7 @@ class IdbVersions implements VersionKeeper {
     const came: VersionName[] = [];
     for (const kept of some) {
       const mark = markOfKept(kept);
-      const record: VersionRecord = { ...sealed(kept.phrase), ...mark };
+      const record: VersionRecord = { ...sealed(kindOfKept(kept), valueOfKept(kept)), ...mark };
       const keys = await tx.store.getAllKeys(allOf(record.id));
       // What was written at one moment is one version, whenever something else took its place here and there.
       const alike = keys.filter(([, , made]) => made === mark.made);
@@ -253,7 +255,7 @@ class IdbVersions implements VersionKeeper {
         ...drop.map((key) => tx.store.delete(key)),
       ]);
     };
-    // One after the other: two of one phrase may have come together.
+    // One after the other: two of one may have come together.
     for (const w of worth) await one(w);
     await tx.done;
   }
@@ -265,10 +267,11 @@ function pick({ id, text, sum }: Replaced): Replaced {
   return { id, text, ...(sum !== undefined && { sum }) };
 }
 
-/** @param phrase Was checked. */
-function sealed(phrase: Phrase): Replaced {
-  const text = JSON.stringify(phrase);
-  return { id: phrase.id, text, sum: sealOf(PHRASES, keyOf(PHRASES, phrase.id), text) };
+/** @param value Was checked. */
+function sealed<T>(kind: Kind<T>, value: T): Replaced {
+  const text = JSON.stringify(value);
+  const key = keyOf(kind, kind.identityOf(value).id);
+  return { id: key, text, sum: sealOf(kind, key, text) };
 }
 
 /** Whether a version is one that is there: kept at the same moment, or the same to the letter. */
@@ -276,7 +279,7 @@ function isSame(one: VersionRecord, kept: number, why: string, text: string | un
   return one.text === text || (one.kept === kept && one.why === why);
 }
 
-/** The keys of all versions of some phrases. */
+/** The keys of all versions of some things. */
 async function namesOf(db: Db, of: ReadonlySet<string>): Promise<readonly Key[]> {
   const names: Key[] = [];
   let last: Key | undefined;
@@ -312,11 +315,11 @@ function madeIn(text: string): number | null {
   }
 }
 
-function versionIn(record: unknown): Version | null {
+function versionIn<T>(kind: Kind<T>, of: string, record: unknown): Version<T> | null {
   if (typeof record !== 'object' || record === null) return null;
-  const { id, text, kept, made, why } = record as { [name in keyof VersionRecord]?: unknown };
+  const { text, kept, made, why } = record as { [name in keyof VersionRecord]?: unknown };
   if (typeof kept !== 'number' || typeof made !== 'number') return null;
-  const read = PHRASES.decode(text);
-  if (!read.ok || read.value.id !== id) return null;
-  return { ...markIn([read.value.id, kept, made, String(why)]), phrase: read.value };
+  const read = kind.decode(text);
+  if (!read.ok || kind.identityOf(read.value).id !== of) return null;
+  return { ...markIn([of, kept, made, String(why)]), value: read.value };
 }

@@ -1,12 +1,12 @@
-import type { KeptVersion, VersionMark, WhyKept } from '../core/library/versions';
-import type { Phrase } from '../core/phrase/types';
+import type { AnyKept, VersionMark, WhyKept } from '../core/library/versions';
+import type { Kind } from '../io/kinds/kind';
 
-/** An earlier version of a phrase. */
-export interface Version extends VersionMark {
-  readonly phrase: Phrase;
+/** An earlier version of something. */
+export interface Version<T> extends VersionMark {
+  readonly value: T;
 }
 
-/** A phrase as it was kept: its id, and the text of its record. */
+/** Something as it was kept: the key of its record, and its text. */
 export interface Replaced {
   readonly id: string;
   readonly text: string;
@@ -21,7 +21,7 @@ export interface VersionsSize {
   readonly characters: number;
 }
 
-/** Which version of which phrase. */
+/** Which version of what: the key of its record. */
 export interface VersionName extends VersionMark {
   readonly id: string;
 }
@@ -41,22 +41,23 @@ export interface VersionTexts {
 }
 
 /**
- * Earlier versions of phrases. Nothing here fails: what cannot be read or written costs an earlier
- * version, never the phrase.
+ * Earlier versions of all kinds that keep them, each named by the key of its record (`keyOf`), which of a
+ * phrase is its id. Nothing here fails: what cannot be read or written costs an earlier version, never
+ * what it is one of.
  */
 export interface VersionKeeper {
   /** Takes what a save has written over; what is worth it is kept a moment later. */
   replaced(some: readonly Replaced[], now: number): void;
   /** Resolves when all that was taken so far is kept, so that no more waits in memory. */
   settled(): Promise<void>;
-  /** Keeps a phrase as it stands, before something else takes its place. */
-  keep(phrase: Phrase, why: WhyKept, now: number): Promise<void>;
-  /** Those of one phrase, the newest first; what cannot be read is left out. */
-  list(id: string): Promise<readonly Version[]>;
-  /** How much there is of these phrases; null where it cannot be read. */
+  /** Keeps something as it stands, before something else takes its place. */
+  keep<T>(kind: Kind<T>, value: T, why: WhyKept, now: number): Promise<void>;
+  /** Those of one, the newest first; what cannot be read is left out. */
+  list<T>(kind: Kind<T>, id: string): Promise<readonly Version<T>[]>;
+  /** How much there is of these keys; null where it cannot be read. */
   size(of: ReadonlySet<string>): Promise<VersionsSize | null>;
   /**
-   * All of these phrases, some at a time.
+   * All of these keys, some at a time.
    * @throws Error where nothing more can be read.
    */
   texts(of: ReadonlySet<string>): AsyncGenerator<VersionTexts, void>;
@@ -64,14 +65,15 @@ export interface VersionKeeper {
    * Takes what comes from a file. What is there already stays once, and what would have something else thinned away does not come in.
    * @returns those that are new, and whether all could be written.
    */
-  take(some: readonly KeptVersion[], now: number): Promise<VersionsTaken>;
+  take(some: readonly AnyKept[], now: number): Promise<VersionsTaken>;
   /** Takes back what came by `take`. @returns whether it could. */
   withdraw(some: readonly VersionName[]): Promise<boolean>;
-  /** Of phrases that are gone for good. */
-  forget(ids: readonly string[]): void;
+  /** Of what is gone for good, by keys. */
+  forget(keys: readonly string[]): void;
   /**
-   * Throws away what belongs to no phrase of the library, where nothing was kept for it since `before`:
-   * a phrase may still come back from the second copy, or from what was removed.
+   * Throws away what belongs to nothing in the library, where nothing was kept for it since `before`:
+   * it may still come back from the second copy, or from what was removed.
+   * @param known Keys.
    */
   prune(known: ReadonlySet<string>, before: number): Promise<void>;
   /** Ends what is being written. */

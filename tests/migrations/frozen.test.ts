@@ -7,7 +7,7 @@ import { mapNotes, notesOf } from '../../src/core/phrase/walk';
 import { formatPitch } from '../../src/core/theory/pitch';
 import { readCarried } from '../../src/io/folder/format';
 import { decodePhrase } from '../../src/io/json';
-import { decodeKept } from '../../src/io/json/decode-kept';
+import { decodeEarlier, decodeKept } from '../../src/io/json/decode-kept';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
 import { decodePlan, decodeTurn } from '../../src/io/json/decode-plan';
@@ -70,6 +70,20 @@ describe('version 1 of an earlier version', () => {
       ...{ kept: '2026-11-28T04:30:00.000Z', why: 'restore' },
     });
     expect(phrase).toEqual(alone.value);
+  });
+});
+
+describe('version 1 of an earlier version of what is no phrase', () => {
+  it('opens, and holds what it held', () => {
+    const read = decodeEarlier(frozen('earlier-v1.json'));
+    const alone = decodeLesson(frozen('lesson-v2.json'));
+    if (!read.ok || !alone.ok) throw new Error('what is frozen must open');
+    const { thing, ...mark } = read.value;
+    expect(mark).toEqual({
+      ...{ format: 'degreewise-earlier', version: 1 },
+      ...{ kept: '2026-11-28T17:30:00.000Z', why: 'edit' },
+    });
+    expect(thing).toEqual(alone.value);
   });
 });
 

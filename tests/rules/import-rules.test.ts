@@ -47,6 +47,7 @@ describe('import rules', () => {
         'core-neck-imports-earlier-rooms < imports-move.ts',
         'core-phrase-imports-earlier-rooms < imports-technique.ts',
         'core-plan-imports-earlier-rooms < imports-edit.ts',
+        'core-differing-imports-earlier-rooms < imports-edit.ts',
         'core-practice-imports-earlier-rooms < imports-library.ts',
         'core-result-is-beneath < imports-theory.ts',
         'core-rooms-are-named < imports-theory.ts',

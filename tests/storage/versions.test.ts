@@ -4,6 +4,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { SITTING } from '../../src/core/library/versions';
 import type { Phrase } from '../../src/core/phrase/types';
 import { KEPT_VERSIONS } from '../../src/io/kinds/file-kinds';
+import { PHRASES } from '../../src/io/kinds/kinds';
 import { createMemoryStore } from '../../src/storage';
 import { versionsLater } from '../../src/storage/later-versions';
 import { pruneLeftOver } from '../../src/storage/prune-left-over';
@@ -36,7 +37,7 @@ function at(id: string, time: number, title = `at ${time - NOW}`): Phrase {
 
 const textOf = (p: Phrase) => ({ id: p.id, text: JSON.stringify(p) });
 const titles = async (v: VersionKeeper, id: string) =>
-  (await v.list(id)).map((x) => x.phrase.meta.title);
+  (await v.list(PHRASES, id)).map((x) => x.value.meta.title);
 
 describe('earlier versions of phrases', () => {
   it('keeps what had stood before each sitting, not every key of it', async () => {
@@ -60,26 +61,26 @@ describe('earlier versions of phrases', () => {
     // Another window goes on where this one was.
     const other = keeper();
     other.replaced([textOf(at('a', later + 22 * 60_000))], later + 22 * 60_000 + 10);
-    expect(await other.list('a')).toHaveLength(4);
+    expect(await other.list(PHRASES, 'a')).toHaveLength(4);
   });
 
   it('keeps one before a restore whenever that is, once', async () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
     const before = at('a', NOW + 500);
-    await v.keep(before, 'restore', NOW + 1000);
+    await v.keep(PHRASES, before, 'restore', NOW + 1000);
     v.replaced([textOf(before)], NOW + 1001);
-    expect((await v.list('a')).map((x) => [x.phrase.meta.title, x.why])).toEqual([
+    expect((await v.list(PHRASES, 'a')).map((x) => [x.value.meta.title, x.why])).toEqual([
       ['at 500', 'restore'],
       [`at ${-DAY}`, 'edit'],
     ]);
-    expect(await v.list('b')).toEqual([]);
+    expect(await v.list(PHRASES, 'b')).toEqual([]);
   });
 
   it('leaves out what is damaged, and what is older than the format migrates', async () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY)), textOf(at('b', NOW - DAY))], NOW);
-    await v.list('a');
+    await v.list(PHRASES, 'a');
     const db = await openDB(NAME, 1);
     const [key] = await db.getAllKeys('versions');
     const record = (await db.get('versions', key!)) as { text: string };
@@ -99,17 +100,17 @@ describe('earlier versions of phrases', () => {
     v.forget(['b']);
     await v.prune(new Set(['a']), NOW);
     expect(
-      await Promise.all(['a', 'b', 'c'].map((id) => v.list(id).then((l) => l.length))),
+      await Promise.all(['a', 'b', 'c'].map((id) => v.list(PHRASES, id).then((l) => l.length))),
     ).toEqual([1, 0, 1]);
     await v.prune(new Set(['a']), NOW + 1);
-    expect(await v.list('a')).toHaveLength(1);
-    expect(await v.list('c')).toEqual([]);
+    expect(await v.list(PHRASES, 'a')).toHaveLength(1);
+    expect(await v.list(PHRASES, 'c')).toEqual([]);
   });
 
   it('costs nothing where nothing is kept, or what keeps it does not come', async () => {
     const failing = versionsLater(NAME, () => Promise.reject(new Error('no network')));
     failing.replaced([textOf(at('a', NOW))], NOW);
-    expect(await failing.list('a')).toEqual([]);
+    expect(await failing.list(PHRASES, 'a')).toEqual([]);
     await failing.close();
     const never = vi.fn(async () => keeper());
     await versionsLater(NAME, never).close();
@@ -120,8 +121,8 @@ describe('earlier versions of phrases', () => {
       },
     });
     const closed = keeper();
-    await closed.keep(at('a', NOW), 'merge', NOW);
-    expect(await closed.list('a')).toEqual([]);
+    await closed.keep(PHRASES, at('a', NOW), 'merge', NOW);
+    expect(await closed.list(PHRASES, 'a')).toEqual([]);
     vi.unstubAllGlobals();
   });
 });
@@ -181,12 +182,16 @@ describe('a library with earlier versions', () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
     const much = NOW + 90 * DAY;
-    const whole = { phrases: [], problems: [], mishap: null, copy: 'whole' };
+    const whole = { problems: [], mishap: null, copy: 'whole' };
     const left = async (said: object) => {
       // What pruning asks of a library.
-      const store = { snapshot: () => ({ ...whole, ...said }), things: { removed: () => [] } };
+      const store = {
+        snapshot: () => ({ ...whole, ...said }),
+        kinds: [],
+        things: { removed: () => [] },
+      };
       await pruneLeftOver({ ...store, versions: v } as unknown as LibraryStore, much);
-      return (await v.list('a')).length;
+      return (await v.list(PHRASES, 'a')).length;
     };
     expect(await left({ mishap: { kind: 'lost' } })).toBe(1);
     expect(await left({ mishap: { kind: 'restored', phrases: 2 } })).toBe(1);
@@ -250,21 +255,21 @@ describe('earlier versions in a file', () => {
     const [v, other] = [keeper(), elsewhere()];
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
     for (let d = 9; d > 0; d--) other.replaced([textOf(at('a', NOW - d * DAY))], NOW - d * DAY + 9);
-    const mine = await v.list('a');
+    const mine = await v.list(PHRASES, 'a');
     const taken = await v.take(keptIn((await all(other, 'a')).texts), NOW);
     expect(taken.came.length).toBeGreaterThan(5);
-    expect((await v.list('a')).length).toBe(mine.length + taken.came.length);
+    expect((await v.list(PHRASES, 'a')).length).toBe(mine.length + taken.came.length);
     expect(await v.withdraw(taken.came)).toBe(true);
-    expect(await v.list('a')).toEqual(mine);
+    expect(await v.list(PHRASES, 'a')).toEqual(mine);
   });
 
   it('come back whole on another device, once however often they are brought in', async () => {
     const v = keeper();
     for (let d = 40; d > 0; d--) v.replaced([textOf(at('a', NOW - d * DAY - 1))], NOW - d * DAY);
     v.replaced([textOf(at('b', NOW - DAY)), textOf(at('gone', NOW - DAY))], NOW);
-    await v.keep(at('a', NOW - 9), 'restore', NOW);
+    await v.keep(PHRASES, at('a', NOW - 9), 'restore', NOW);
     const { texts, unread } = await all(v, 'a', 'b');
-    const list = await v.list('a');
+    const list = await v.list(PHRASES, 'a');
     expect([texts.length, unread]).toEqual([list.length + 1, 0]);
     const ab = new Set(['a', 'b']);
     // That of a phrase that is gone is not in the file, and not counted.
@@ -273,7 +278,7 @@ describe('earlier versions in a file', () => {
 
     const other = elsewhere();
     expect(await came(other, texts)).toBe(texts.length);
-    expect(await other.list('a')).toEqual(list);
+    expect(await other.list(PHRASES, 'a')).toEqual(list);
     expect(await came(other, texts)).toBe(0);
     expect((await all(other, 'a', 'b', 'gone')).texts).toEqual(texts);
     // Brought in a month later they are thinned as they would have been here, and stay so.
@@ -313,7 +318,7 @@ describe('earlier versions in a file', () => {
     const [v, other] = [keeper(), elsewhere()];
     v.replaced([textOf(at('a', NOW - DAY))], NOW);
     other.replaced([textOf(at('a', NOW - DAY))], NOW + 5 * SITTING);
-    await other.keep(at('a', NOW + 1), 'merge', NOW + 6 * SITTING);
+    await other.keep(PHRASES, at('a', NOW + 1), 'merge', NOW + 6 * SITTING);
     expect(await came(v, (await all(other, 'a')).texts, NOW + 7 * SITTING)).toBe(1);
     expect(await titles(v, 'a')).toEqual(['at 1', `at ${-DAY}`]);
   });
@@ -321,7 +326,7 @@ describe('earlier versions in a file', () => {
   it('tell how many cannot be read, and check what another program wrote', async () => {
     const v = keeper();
     v.replaced([textOf(at('a', NOW - DAY)), textOf(at('b', NOW - DAY))], NOW);
-    await v.list('a');
+    await v.list(PHRASES, 'a');
     const db = await openDB(NAME, 1);
     const [key] = await db.getAllKeys('versions');
     const record = (await db.get('versions', key!)) as { text: string };

@@ -5,7 +5,7 @@ import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
 import { type Notes, noNotes } from '../../io/folder/notes';
 import { type Carrying, type CarryingLine, type Folder, keyOf } from '../../io/folder/ports';
-import { KEPT_VERSIONS, versionsAmong } from '../../io/kinds/file-kinds';
+import { keptAsThing, versionsAmong } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
@@ -119,7 +119,7 @@ async function libraryOf(shell: Shell, path: string, there: boolean): Promise<To
   const [versions, carried] = versionsAmong(others);
   return {
     library: new FileLibrary([...phrases.map((value) => ({ kind: PHRASES, value })), ...carried]),
-    past: versions.map((value) => ({ kind: KEPT_VERSIONS, value })),
+    past: versions.map(keptAsThing),
   };
 }
 

@@ -4,6 +4,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { formatProblem } from '../../core/result';
 import { versionsAmong } from '../../io/kinds/file-kinds';
+import { earlierWords } from '../earlier-words';
 import type { Source } from '../input';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -24,8 +25,7 @@ export function checkSource(shell: Shell, source: Source): void {
     shell.print(`  ${kind.noun} ${title === '' ? 'without a title' : `'${title}'`}\n`);
   }
   for (const p of source.phrases) shell.print(describe(p));
-  if (versions.length > 0)
-    shell.print(`  ${count(versions.length, 'earlier version')} of phrases\n`);
+  if (versions.length > 0) shell.print(`  ${earlierWords(versions)}\n`);
   for (const r of source.remarks) shell.print(`  ${r}\n`);
 }
 

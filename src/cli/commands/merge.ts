@@ -1,4 +1,5 @@
-import { differingFields, phraseDifferences } from '../../core/library/differing';
+import { differences } from '../../core/differing/differences';
+import type { AnyRecord } from '../../core/differing/words';
 import {
   baseOf,
   type Mergeable,
@@ -17,6 +18,7 @@ import type { AnyKind, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { Taking } from '../../io/library/entries';
 import { libraryOfTexts } from '../../publish/publish';
+import { earlierWords } from '../earlier-words';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
@@ -80,21 +82,30 @@ export async function writeMerged(
     ? await writeFolder(shell, to.out, phrases.all, things)
     : await writeLibrary(shell, to, phrases.all, things);
   if (!written) return;
-  const counts = [
-    count(phrases.all.length, 'phrase'),
-    ...others.map(({ kind, merged }) => count(merged.all.length, kind.noun)),
-  ];
+  const counts = [count(phrases.all.length, 'phrase'), ...countsOf(others)];
   shell.print(`wrote ${to.out}: ${counts.join(', ')}\n`);
+  const known = { titleOf: (id: string) => titles.get(id) ?? null };
+  const titles = new Map(phrases.all.map((p) => [p.id, p.title]));
   sayKept(shell, [
-    keptOf(phrases, KEPT.identityOf, (a, b) => phraseDifferences(asPhrase(a), asPhrase(b))),
+    keptOf(phrases, KEPT.identityOf, (a, b) => differences(asPhrase(a), asPhrase(b), known)),
     ...others.map(({ kind, merged }) =>
       keptOf(
         merged,
         (v) => kind.identityOf(v),
-        (a, b) => differingFields(Object(a), Object(b)),
+        // Everything that a library holds has the head of a record.
+        (a, b) => differences(a as AnyRecord, b as AnyRecord, known),
       ),
     ),
   ]);
+}
+
+/** How many there are by what people call them. */
+function countsOf(others: ReturnType<typeof mergeOthers>): readonly string[] {
+  const counts = new Map<string, number>();
+  for (const { kind, merged } of others) {
+    counts.set(kind.noun, (counts.get(kind.noun) ?? 0) + merged.all.length);
+  }
+  return [...counts].map(([noun, many]) => count(many, noun));
 }
 
 /** Writes one file; false where it could not, which is told. */
@@ -150,9 +161,7 @@ async function writeFolder(
       return false;
     }
     if (past.length > 0) {
-      shell.remark(
-        `${count(past.length, 'earlier version')} of phrases are not in the folder; a library file (.json) holds them\n`,
-      );
+      shell.remark(`not in the folder: ${earlierWords(past)}; a library file (.json) holds them\n`);
     }
     return true;
   }

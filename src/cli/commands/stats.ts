@@ -9,6 +9,7 @@ import { formatDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
 import { versionsAmong } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
+import { earlierWords } from '../earlier-words';
 import type { Shell } from '../shell';
 import { count } from '../words';
 import type { Collected } from './find';
@@ -25,7 +26,7 @@ interface Stats {
   readonly phrases: number;
   readonly notes: number;
   readonly bars: number;
-  /** Earlier versions of phrases that files have with them. */
+  /** Earlier versions that files have with them. */
   readonly earlier: number;
   readonly keys: Counts;
   readonly levels: Counts;
@@ -47,18 +48,19 @@ export function tellStats(
   all: readonly Collected[],
   others: readonly Thing[] = [],
 ): void {
-  const stats: Stats = { ...statsOf(all), earlier: versionsAmong(others)[0].length };
+  const [versions] = versionsAmong(others);
+  const stats: Stats = { ...statsOf(all), earlier: versions.length };
   if (json) {
     shell.print(`${JSON.stringify(stats, null, 2)}\n`);
     return;
   }
-  const { phrases, notes, bars, earlier } = stats;
+  const { phrases, notes, bars } = stats;
   if (phrases === 0) {
     shell.remark('No phrase was found there. Name files or folders that hold phrases.\n');
     return;
   }
   shell.print(`${count(phrases, 'phrase')}, ${count(bars, 'bar')}, ${count(notes, 'note')}\n`);
-  if (earlier > 0) shell.print(`with ${count(earlier, 'earlier version')} of phrases\n`);
+  if (versions.length > 0) shell.print(`with ${earlierWords(versions)}\n`);
   for (const name of ['keys', 'levels', 'feels', 'degrees', 'techniques', 'tags'] as const) {
     const items = Object.entries(stats[name]).map(([item, n]) => `${item} ${n}`);
     if (items.length > 0) shell.print(`${name}: ${items.join(', ')}\n`);

@@ -1,7 +1,8 @@
+import type { RecordHead } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import { baseOf } from './merge';
 
-/** Why an earlier version of a phrase was kept. */
+/** Why an earlier version was kept. */
 export type WhyKept =
   /** Something was changed after it had stood for a while. */
   | 'edit'
@@ -21,7 +22,7 @@ export interface VersionMark {
 
 export const KEPT_VERSION = 1;
 
-/** An earlier version as a library file holds it. */
+/** An earlier version of a phrase as a library file holds it. */
 export interface KeptVersion {
   readonly format: 'degreewise-version';
   readonly version: typeof KEPT_VERSION;
@@ -32,9 +33,29 @@ export interface KeptVersion {
   readonly phrase: Phrase;
 }
 
+export const EARLIER_VERSION = 1;
+
+/** The same of anything else that keeps earlier versions: a lesson, a song form, a collection, a plan. */
+export interface KeptThing {
+  readonly format: 'degreewise-earlier';
+  readonly version: typeof EARLIER_VERSION;
+  readonly kept: string;
+  readonly why: WhyKept;
+  /** As it stood; its format and id say of what it is. */
+  readonly thing: RecordHead<string, number>;
+}
+
+export type AnyKept = KeptVersion | KeptThing;
+
+/** What stood there. */
+export function valueOfKept(one: AnyKept): RecordHead<string, number> {
+  return one.format === 'degreewise-version' ? one.phrase : one.thing;
+}
+
 /** The mark of a version out of a file. */
-export function markOfKept({ kept, why, phrase }: KeptVersion): VersionMark {
-  return { kept: Date.parse(kept), made: Date.parse(phrase.meta.modified), why };
+export function markOfKept(one: AnyKept): VersionMark {
+  const { modified } = valueOfKept(one).meta;
+  return { kept: Date.parse(one.kept), made: Date.parse(modified), why: one.why };
 }
 
 const MINUTE = 60_000;
@@ -46,7 +67,7 @@ export const SITTING = 10 * MINUTE;
 const ALL_FOR = DAY;
 /** … for so long the last of each day, and after that the last of each week. */
 const DAILY_FOR = 30 * DAY;
-/** No phrase keeps more; those made by a restore or a merge go last. */
+/** Nothing keeps more; those made by a restore or a merge go last. */
 export const MOST_VERSIONS = 200;
 
 /**
@@ -60,7 +81,7 @@ export function isWorthKeeping(mark: VersionMark, last: number | null): boolean 
 }
 
 /**
- * Which versions of one phrase may go (ours): of the last 24 hours none, of 30 days before that all
+ * Which versions of one thing may go (ours): of the last 24 hours none, of 30 days before that all
  * but the last of each day, of what is older all but the last of each week. A version before a restore
  * or a merge stays. Days and weeks are those of UTC.
  * @returns those that go; thinning what is left again at the same time takes nothing more.
@@ -87,7 +108,7 @@ export function versionsToDrop<M extends VersionMark>(marks: readonly M[], now: 
   return [...dropped, ...leastFirst.slice(0, tooMany)];
 }
 
-/** What is known of a phrase without reading it. */
+/** What is known of a thing without reading it. */
 interface Named {
   readonly id: string;
   readonly parent: string | null;
@@ -95,7 +116,7 @@ interface Named {
 }
 
 /**
- * The id of the phrase that this one is another version of: it came in under an id of its own, since
+ * The id of the phrase, or other thing, that this one is another version of: it came in under an id of its own, since
  * both were changed (a merge, a file, another window). It was made at the same moment, so what was
  * moved or varied is none, nor what somebody has kept beside it (`apart`).
  * @returns null where it is no other version; the phrase named need not be there.

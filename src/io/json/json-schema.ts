@@ -4,11 +4,11 @@ import { LESSON_VERSION } from '../../core/lesson/types';
 import { COLLECTION_VERSION } from '../../core/library/collection';
 import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { USE_VERSION } from '../../core/library/use';
-import { KEPT_VERSION } from '../../core/library/versions';
+import { EARLIER_VERSION, KEPT_VERSION } from '../../core/library/versions';
 import { PHRASE_VERSION } from '../../core/phrase/types';
 import { PLAN_VERSION, TURN_VERSION } from '../../core/plan/types';
 import { carriedSchema } from './carried-schema';
-import { keptSchema } from './kept-schema';
+import { earlierSchema, keptSchema } from './kept-schema';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
 import { collectionSchema, searchSchema, useSchema } from './order-schema';
 import { planSchema, turnSchema } from './plan-schema';
@@ -80,6 +80,12 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:version:${KEPT_VERSION}`,
       'Earlier version',
       'A phrase as it stood before something else took its place. That it can be read is checked by its own format.',
+    ),
+    'earlier.schema.json': publish(
+      earlierSchema,
+      `urn:degreewise:schema:earlier:${EARLIER_VERSION}`,
+      'Earlier version of a thing',
+      'A lesson, song form, collection or plan as it stood before something else took its place. That it can be read is checked by its own format.',
     ),
     'carried.schema.json': publish(
       carriedSchema,

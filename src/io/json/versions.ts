@@ -37,6 +37,9 @@ export const USE_MIGRATIONS = migrationSequence('degreewise-use', []);
 /** Every version of earlier versions of phrases in a file; as above. */
 export const KEPT_MIGRATIONS = migrationSequence('degreewise-version', []);
 
+/** Every version of earlier versions of anything else; as above. */
+export const EARLIER_MIGRATIONS = migrationSequence('degreewise-earlier', []);
+
 /** Every version of plans for practice and of turns, from 1 on; as above. */
 export const PLAN_MIGRATIONS = migrationSequence('degreewise-plan', []);
 export const TURN_MIGRATIONS = migrationSequence('degreewise-turn', []);

@@ -1,5 +1,5 @@
 import { decodePhrase } from '../json/decode';
-import { decodeKept } from '../json/decode-kept';
+import { decodeEarlier, decodeKept } from '../json/decode-kept';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
 import { decodeCollection, decodeSearch, decodeUse } from '../json/decode-order';
 import { decodePlan, decodeTurn } from '../json/decode-plan';
@@ -15,4 +15,5 @@ export const CHECKS = {
   decodePlan,
   decodeTurn,
   decodeKept,
+  decodeEarlier,
 };

@@ -1,7 +1,12 @@
 import { fingerprint } from '../../core/library/merge';
-import type { KeptVersion } from '../../core/library/versions';
-import { KEPT_MIGRATIONS } from '../json/versions';
-import type { AnyKind, Kind, Thing } from './kind';
+import {
+  type AnyKept,
+  type KeptThing,
+  type KeptVersion,
+  valueOfKept,
+} from '../../core/library/versions';
+import { EARLIER_MIGRATIONS, KEPT_MIGRATIONS } from '../json/versions';
+import type { AnyKind, Identity, Kind, Thing } from './kind';
 import { KINDS } from './kinds';
 import { fetchChecks, lateChecks } from './late-checks';
 
@@ -17,24 +22,53 @@ export const KEPT_VERSIONS: Kind<KeptVersion> = {
   decode: (input) => lateChecks().decodeKept(input),
   ready: fetchChecks,
   onDemand: true,
-  identityOf: (kept) => {
-    const { id, meta } = kept.phrase;
-    const { title, created, modified } = meta;
-    return { id: `v-${fingerprint(JSON.stringify(kept))}`, parent: id, title, created, modified };
-  },
+  identityOf: identityOfKept,
   withIdentity: (kept) => kept,
 };
 
+/**
+ * The same of all other kinds that keep them. A format of its own: what programs before read of
+ * phrases stays as it was.
+ */
+export const KEPT_THINGS: Kind<KeptThing> = {
+  name: 'earlier',
+  noun: 'earlier version',
+  versions: EARLIER_MIGRATIONS,
+  decode: (input) => lateChecks().decodeEarlier(input),
+  ready: fetchChecks,
+  onDemand: true,
+  identityOf: identityOfKept,
+  withIdentity: (kept) => kept,
+};
+
+function identityOfKept(kept: AnyKept): Identity {
+  const { id, meta } = valueOfKept(kept);
+  const { title, created, modified } = meta;
+  return { id: `v-${fingerprint(JSON.stringify(kept))}`, parent: id, title, created, modified };
+}
+
 /** Everything that a library file can hold. */
-export const FILE_KINDS: readonly AnyKind[] = [...KINDS, KEPT_VERSIONS];
+export const FILE_KINDS: readonly AnyKind[] = [...KINDS, KEPT_VERSIONS, KEPT_THINGS];
+
+/** An earlier version as a thing of a file. */
+export function keptAsThing(value: AnyKept): Thing {
+  return { kind: value.format === 'degreewise-version' ? KEPT_VERSIONS : KEPT_THINGS, value };
+}
+
+/** The kind of what an earlier version is one of. */
+export function kindOfKept(kept: AnyKept): AnyKind {
+  const { format } = valueOfKept(kept);
+  const kind = KINDS.find((k) => k.versions.format === format);
+  if (kind === undefined) throw new TypeError(`nothing of the format ${format} is kept`);
+  return kind;
+}
 
 /** What of some things is an earlier version, and what is none. */
 export function versionsAmong<T extends Thing>(
   things: readonly T[],
-): readonly [kept: readonly KeptVersion[], others: readonly T[]] {
-  // What this kind has read is one.
-  const kept = things.flatMap((t) => (t.kind === KEPT_VERSIONS ? [t.value as KeptVersion] : []));
-  return kept.length === 0
-    ? [kept, things]
-    : [kept, things.filter((t) => t.kind !== KEPT_VERSIONS)];
+): readonly [kept: readonly AnyKept[], others: readonly T[]] {
+  const isKept = ({ kind }: Thing) => kind === KEPT_VERSIONS || kind === KEPT_THINGS;
+  // What these kinds have read is one.
+  const kept = things.flatMap((t) => (isKept(t) ? [t.value as AnyKept] : []));
+  return kept.length === 0 ? [kept, things] : [kept, things.filter((t) => !isKept(t))];
 }

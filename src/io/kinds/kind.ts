@@ -32,6 +32,8 @@ export interface Kind<T> {
   decode(input: unknown): Result<T>;
   /** Of a kind whose checks come late: to be waited for before `decode`. */
   ready?(): Promise<void>;
+  /** What is written over stays as an earlier version (`core/library/versions.ts`). */
+  readonly keepsPast?: true;
   /** There may be so many of it that a library reads one when somebody looks at it. */
   readonly onDemand?: true;
   /**

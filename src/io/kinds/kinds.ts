@@ -27,6 +27,7 @@ export const PHRASES: Kind<Phrase> = {
   versions: PHRASE_MIGRATIONS,
   decode: (input) => lateChecks().decodePhrase(input),
   ready: fetchChecks,
+  keepsPast: true,
   onDemand: true,
   identityOf: ({ id, parent, meta: { title, created, modified } }) => {
     return { id, parent, title, created, modified };
@@ -71,13 +72,17 @@ const withPhrasesNamed = <T extends { readonly phrases: readonly string[] }>(
 ): T => ({ ...value, phrases: value.phrases.map((id) => to('phrase', id)) });
 
 /** Lessons, with the phrases they speak of inside. */
-export const LESSONS: Kind<Lesson> = row('lesson', 'lesson', LESSON_MIGRATIONS, (input) =>
-  lateChecks().decodeLesson(input),
-);
+export const LESSONS: Kind<Lesson> = {
+  ...row<Lesson>('lesson', 'lesson', LESSON_MIGRATIONS, (input) =>
+    lateChecks().decodeLesson(input),
+  ),
+  keepsPast: true,
+};
 
 /** Song forms of the user's own. */
 export const FORMS: Kind<OwnForm> = {
   ...row<OwnForm>('form', 'song form', FORM_MIGRATIONS, (input) => lateChecks().decodeForm(input)),
+  keepsPast: true,
   joining: FORMS_JOINED,
 };
 
@@ -90,6 +95,7 @@ export const COLLECTIONS: Kind<Collection> = {
     (input) => lateChecks().decodeCollection(input),
     withPhrasesNamed,
   ),
+  keepsPast: true,
   joining: COLLECTIONS_JOINED,
 };
 
@@ -115,13 +121,16 @@ export const USES: Kind<Use> = row(
 );
 
 /** How lessons are practised. */
-export const PLANS: Kind<Plan> = row(
-  'plan',
-  'practice plan',
-  PLAN_MIGRATIONS,
-  (input) => lateChecks().decodePlan(input),
-  (p, to) => ({ ...p, lesson: to('lesson', p.lesson) }),
-);
+export const PLANS: Kind<Plan> = {
+  ...row<Plan>(
+    'plan',
+    'practice plan',
+    PLAN_MIGRATIONS,
+    (input) => lateChecks().decodePlan(input),
+    (p, to) => ({ ...p, lesson: to('lesson', p.lesson) }),
+  ),
+  keepsPast: true,
+};
 
 /** What was practised, one a record: the logs of all plans. */
 export const TURNS: Kind<Turn> = {

@@ -1,6 +1,7 @@
 import { useEffect, useId, useMemo, useState } from 'react';
 import type { WhyKept } from '../../core/library/versions';
 import type { Phrase } from '../../core/phrase/types';
+import { PHRASES } from '../../io/kinds/kinds';
 import type { Version } from '../../storage/versions';
 import { useApp, usePageTitle } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
@@ -70,7 +71,7 @@ function Versions(props: { readonly draft: Draft; readonly route: RouteOf<'versi
               <Row
                 key={nameOf(v)}
                 version={v}
-                next={versions[i - 1]?.phrase ?? phrase}
+                next={versions[i - 1]?.value ?? phrase}
                 draft={draft}
                 route={route}
               />
@@ -88,16 +89,16 @@ function Versions(props: { readonly draft: Draft; readonly route: RouteOf<'versi
 }
 
 /** Kept at one moment there are never two of one phrase that were made at one moment. */
-const nameOf = ({ kept, made }: Version): string => `${kept}-${made}`;
+const nameOf = ({ kept, made }: Version<unknown>): string => `${kept}-${made}`;
 
 /** Read again when something else takes the place of the phrase; null until they are read. */
-function useVersions({ phrase, stored }: Draft): readonly Version[] | null {
+function useVersions({ phrase, stored }: Draft): readonly Version<Phrase>[] | null {
   const { store } = useApp();
-  const [found, setFound] = useState<readonly Version[] | null>(null);
+  const [found, setFound] = useState<readonly Version<Phrase>[] | null>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: read again with each revision.
   useEffect(() => {
     let shown = true;
-    void (store.versions?.list(phrase.id) ?? Promise.resolve([])).then((list) => {
+    void (store.versions?.list(PHRASES, phrase.id) ?? Promise.resolve([])).then((list) => {
       if (shown) setFound(list);
     });
     return () => {
@@ -114,7 +115,7 @@ const WHY: Readonly<Record<WhyKept, string>> = {
 };
 
 interface RowProps {
-  readonly version: Version;
+  readonly version: Version<Phrase>;
   /** What took its place. */
   readonly next: Phrase;
   readonly draft: Draft;
@@ -123,7 +124,7 @@ interface RowProps {
 
 function Row({ version, next, draft, route }: RowProps) {
   const app = useApp();
-  const { phrase: old, made, why } = version;
+  const { value: old, made, why } = version;
   const { phrase } = draft;
   const when = momentName(made);
   const open = route.query.of === nameOf(version);

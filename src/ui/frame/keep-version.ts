@@ -84,7 +84,7 @@ function firstOf(a: Phrase, b: Phrase): Phrase | null {
 
 /** The content of one version under the id of the other, which is kept as an earlier version. */
 async function putInPlace(app: App, there: Phrase, next: Phrase): Promise<Done> {
-  await app.store.versions?.keep(there, 'merge', Date.parse(app.now()));
+  await app.store.versions?.keep(PHRASES, there, 'merge', Date.parse(app.now()));
   const { id, parent } = there;
   const saved = await editsOf(app).replace(
     there,

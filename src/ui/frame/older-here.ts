@@ -1,11 +1,10 @@
 import type { Thing } from '../../io/kinds/kind';
-import { PHRASES } from '../../io/kinds/kinds';
 import { keyOf } from '../../storage/record';
 import { sealOf } from '../../storage/seal';
 import type { LibraryStore } from '../../storage/types';
 
 /**
- * Those of some things that are, to the letter, an earlier version of a phrase that is here: what the
+ * Those of some things that are, to the letter, an earlier version of what is here: what the
  * library has was made of them, so that an older backup offers nothing twice. What only looks older is
  * none of them, since it may have been changed elsewhere.
  */
@@ -17,15 +16,16 @@ export async function olderHere<T extends Thing>(
   const older = new Set<T>();
   if (versions === null) return older;
   for (const thing of things) {
-    if (thing.kind !== PHRASES) continue;
-    const { id } = PHRASES.identityOf(thing.value as never);
-    const there = store.of(PHRASES).get(id);
+    const { kind } = thing;
+    if (kind.keepsPast !== true) continue;
+    const { id } = kind.identityOf(thing.value);
+    const there = store.of(kind).get(id);
     if (there === null) continue;
     const text = JSON.stringify(thing.value);
     // Most of a backup is as it is here: that needs no look at what was.
-    if (there.sum === sealOf(PHRASES, keyOf(PHRASES, id), text)) continue;
-    const past = await versions.list(id);
-    if (past.some(({ phrase }) => JSON.stringify(phrase) === text)) older.add(thing);
+    if (there.sum === sealOf(kind, keyOf(kind, id), text)) continue;
+    const past = await versions.list(kind, id);
+    if (past.some(({ value }) => JSON.stringify(value) === text)) older.add(thing);
   }
   return older;
 }

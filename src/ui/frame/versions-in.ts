@@ -1,7 +1,6 @@
-import { areVersions, type KeptVersion } from '../../core/library/versions';
-import { versionsAmong } from '../../io/kinds/file-kinds';
+import { type AnyKept, areVersions, valueOfKept } from '../../core/library/versions';
+import { kindOfKept, versionsAmong } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
-import { PHRASES } from '../../io/kinds/kinds';
 import type { LibraryStore } from '../../storage/types';
 import type { VersionName } from '../../storage/versions';
 import { count } from '../shared/words';
@@ -9,7 +8,7 @@ import { count } from '../shared/words';
 type Store = Pick<LibraryStore, 'of' | 'versions'>;
 
 /**
- * Earlier versions that come from a file with their phrases. They change no phrase: what goes wrong with
+ * Earlier versions that come from a file with what they are versions of. They change none of it: what goes wrong with
  * them costs an earlier version, and is told.
  */
 export class VersionsIn {
@@ -33,7 +32,7 @@ export class VersionsIn {
     const [kept, others] = versionsAmong(things);
     if (kept.length === 0) return things;
     this.seen += kept.length;
-    const ours = kept.map((k) => underItsPhrase(this.store, k, renamed));
+    const ours = kept.map((k) => underItsOwn(this.store, k, renamed));
     const taken = await this.store.versions?.take(ours, Date.now());
     this.names.push(...(taken?.came ?? []));
     this.refused ||= taken?.whole !== true;
@@ -45,7 +44,7 @@ export class VersionsIn {
     return this.names.length;
   }
 
-  /** Where the phrases do not stay either. @returns what is said where they cannot be taken back. */
+  /** Where the rest does not stay either. @returns what is said where they cannot be taken back. */
   async takeBack(): Promise<readonly string[]> {
     if (this.names.length === 0 || (await this.store.versions?.withdraw(this.names)) === true)
       return [];
@@ -56,24 +55,27 @@ export class VersionsIn {
   /** What is to be said, in sentences. */
   remarks(): readonly string[] {
     return this.refused
-      ? ['Earlier versions of phrases did not come in: this browser could not keep them.']
+      ? ['Earlier versions did not come in: this browser could not keep them.']
       : [];
   }
 }
 
 /**
- * Where its phrase came in under another id, an earlier version follows it, unless the phrase that has the
+ * Where what it is a version of came in under another id, an earlier version follows it, unless what has the
  * id is another version of the same: what was before is then the past of both, and stays with the first.
+ * What it names follows, too.
  */
-function underItsPhrase(
-  store: Store,
-  kept: KeptVersion,
-  renamed: ReadonlyMap<string, string>,
-): KeptVersion {
-  const { id } = kept.phrase;
-  const next = renamed.get(`${PHRASES.name} ${id}`);
-  if (next === undefined) return kept;
-  const [here, came] = [id, next].map((i) => store.of(PHRASES).get(i));
-  if (here && came && areVersions(here.identity, came.identity)) return kept;
-  return { ...kept, phrase: { ...kept.phrase, id: next } };
+function underItsOwn(store: Store, kept: AnyKept, renamed: ReadonlyMap<string, string>): AnyKept {
+  const kind = kindOfKept(kept);
+  const value = valueOfKept(kept);
+  const to = (name: string, id: string) => renamed.get(`${name} ${id}`) ?? id;
+  const next = to(kind.name, value.id);
+  const [here, came] = [value.id, next].map((i) => store.of(kind).get(i));
+  const apart = next !== value.id && !(here && came && areVersions(here.identity, came.identity));
+  const id = apart ? next : value.id;
+  if (kept.format === 'degreewise-version')
+    return apart ? { ...kept, phrase: { ...kept.phrase, id } } : kept;
+  // A kind gives what it was given.
+  const thing = (kind.withReferences?.(value, to) ?? value) as typeof value;
+  return { ...kept, thing: { ...thing, id } };
 }

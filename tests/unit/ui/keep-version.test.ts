@@ -28,7 +28,7 @@ async function bench() {
   const kept: Phrase[] = [];
   const versions = {
     ...NO_VERSIONS,
-    keep: async (p: Phrase) => void kept.push(p),
+    keep: async (_: unknown, p: unknown) => void kept.push(p as Phrase),
   };
   const store = createMemoryStore({ phrases: [a, b], versions });
   await store.opened();
@@ -119,14 +119,14 @@ describe('two versions of one phrase', () => {
     const a = () => t.store.phrase('a')!.peek()!;
     const now = a();
     const earlier = { ...now, meta: { ...now.meta, title: 'Last year' } };
-    await restoreVersion(t.app, now, { phrase: earlier, kept: 2, made: 1, why: 'edit' });
+    await restoreVersion(t.app, now, { value: earlier, kept: 2, made: 1, why: 'edit' });
     expect(t.here().a).toBe('Last year');
     await retitled(t.app, a(), 'Since');
     await t.undo();
     expect(t.here().a).toBe('Since');
     expect(t.app.notices.list().at(-1)?.text).toBe('Nothing was taken back.');
     // Nothing in between, it is taken back.
-    await restoreVersion(t.app, a(), { phrase: earlier, kept: 2, made: 1, why: 'edit' });
+    await restoreVersion(t.app, a(), { value: earlier, kept: 2, made: 1, why: 'edit' });
     await t.undo();
     expect(t.here().a).toBe('Since');
   });

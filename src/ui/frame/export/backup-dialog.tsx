@@ -6,7 +6,7 @@ import { countOf } from '../../shared/count-of';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
-import { whatIsSaved, writeBackup } from './write-backup';
+import { keysOf, whatIsSaved, writeBackup } from './write-backup';
 import './export.css';
 
 /** Milliseconds between two words on how far it has come. */
@@ -23,8 +23,8 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
   const [withPast, setWithPast] = useState(true);
   const id = useId();
   useEffect(() => {
-    const ids = new Set(store.snapshot().phrases.map((p) => p.id));
-    void store.versions?.size(ids).then(setPast);
+    const keys = keysOf(store.snapshot().phrases, othersIn(store));
+    void store.versions?.size(keys).then(setPast);
   }, [store]);
   useEffect(() => {
     dialog.current?.showModal();
@@ -112,7 +112,7 @@ function WithPast(props: {
         disabled={busy}
         onChange={(e) => onChoose(e.target.checked)}
       />{' '}
-      With {count(past.versions, 'earlier version')} of phrases, {sizeWords(past.characters)}
+      With {count(past.versions, 'earlier version')}, {sizeWords(past.characters)}
     </label>
   );
 }

@@ -1,6 +1,7 @@
 import type { AnyKind } from '../../../io/kinds/kind';
 import { PHRASES } from '../../../io/kinds/kinds';
 import { type Progress, publishTexts } from '../../../publish/publish';
+import { keyOf } from '../../../storage/record';
 import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import type { VersionsSize } from '../../../storage/versions';
 import { countOf } from '../../shared/count-of';
@@ -11,10 +12,19 @@ import { missingWords } from './write-choice';
 interface ToBackUp {
   readonly phrases: readonly PhraseEntry[];
   readonly others: readonly { readonly kind: AnyKind; readonly id: string }[];
-  /** With the earlier versions of the phrases. */
+  /** With the earlier versions. */
   readonly withPast: boolean;
   /** How many of those there are; null where they have not been counted. */
   readonly past: VersionsSize | null;
+}
+
+/** Keys of everything of which there may be earlier versions. */
+export function keysOf(
+  phrases: readonly { readonly id: string }[],
+  others: ToBackUp['others'],
+): ReadonlySet<string> {
+  const keys = others.flatMap(({ kind, id }) => (kind.keepsPast === true ? keyOf(kind, id) : []));
+  return new Set([...phrases.map((p) => keyOf(PHRASES, p.id)), ...keys]);
 }
 
 /** What came of it. */
@@ -39,7 +49,7 @@ export async function writeBackup(
   progress: Progress,
 ): Promise<Backup> {
   // Whoever is quicker than the count gets them all the same.
-  const known = new Set(phrases.map((p) => p.id));
+  const known = keysOf(phrases, others);
   const there = withPast ? (past ?? (await store.versions?.size(known)) ?? null) : null;
   let [versions, unread] = [0, 0];
   const saved: { readonly kind: AnyKind }[] = [];
@@ -84,7 +94,7 @@ export function whatIsSaved(
   const left = [
     ...(missing > 0 ? [missingWords(missing, 'entry', 'entries')] : []),
     ...(unread > 0 ? [missingWords(unread, 'earlier version')] : []),
-    ...(pastLost ? ['earlier versions of phrases, which this browser does not give now'] : []),
+    ...(pastLost ? ['earlier versions, which this browser does not give now'] : []),
   ];
   const inIt = `${countOf(saved)}${versions > 0 ? `, ${count(versions, 'earlier version')}` : ''}`;
   return `${inIt}.${left.length === 0 ? '' : ` Not in it: ${left.join(', ')}.`}`;

@@ -108,9 +108,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
           )}
           {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
           <LessonLinks others={file.others} />
-          {file.versions > 0 && (
-            <p>{count(file.versions, 'earlier version')} of phrases came with them.</p>
-          )}
+          {file.versions > 0 && <p>{count(file.versions, 'earlier version')} came with them.</p>}
           {file.remarks.length > 0 && (
             <>
               <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>

@@ -19,7 +19,7 @@ export function summaryOf(files: readonly FileOutcome[]): string {
         ]
       : []),
     ...(versions > 0 && things.length === 0
-      ? [`${count(versions, 'earlier version')} of phrases that are here came in`]
+      ? [`${count(versions, 'earlier version')} of what is here came in`]
       : []),
   ];
   const came = parts.length === 0 ? 'Nothing new came in' : parts.join('; ');

@@ -1,14 +1,20 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../../src/cli/run';
-import type { KeptVersion } from '../../../../src/core/library/versions';
+import type { KeptThing, KeptVersion } from '../../../../src/core/library/versions';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { formatProblem, type Result } from '../../../../src/core/result';
 import { publishedSchemas } from '../../../../src/io/json/json-schema';
-import { FILE_KINDS, KEPT_VERSIONS, versionsAmong } from '../../../../src/io/kinds/file-kinds';
+import {
+  FILE_KINDS,
+  KEPT_THINGS,
+  KEPT_VERSIONS,
+  versionsAmong,
+} from '../../../../src/io/kinds/file-kinds';
 import { KINDS } from '../../../../src/io/kinds/kinds';
 import { decodeLibrary, othersOf } from '../../../../src/io/library/decode';
 import { libraryPieces } from '../../../../src/io/library/write';
+import { OWN_FORM } from '../../../support/lesson';
 import { memoryIo } from '../../../support/memory-io';
 import { phraseNamed } from '../../../support/phrase-named';
 
@@ -54,6 +60,60 @@ describe('the door for earlier versions', () => {
     );
     const read = decodeLibrary(file([now], kept));
     expect(read.ok && versionsAmong(othersOf(read.value, FILE_KINDS))).toEqual([[kept], []]);
+  });
+});
+
+describe('the door for earlier versions of what is no phrase', () => {
+  const form: KeptThing = {
+    ...{ format: 'degreewise-earlier', version: 1, kept: kept.kept, why: 'restore' },
+    thing: OWN_FORM,
+  };
+
+  it('gives back what went out, as an independent validator of the schema agrees', () => {
+    expect(KEPT_THINGS.decode(JSON.stringify(form))).toEqual({ ok: true, value: form });
+    const oracle = new Ajv2020({ strict: true }).compile(
+      publishedSchemas()['earlier.schema.json']!,
+    );
+    expect(oracle(form), JSON.stringify(oracle.errors)).toBe(true);
+    const { thing, ...bare } = form;
+    for (const broken of [bare, { ...form, phrase: thing }, { ...form, why: 'so' }]) {
+      expect(oracle(broken)).toBe(false);
+      expect(said(KEPT_THINGS.decode(broken))).not.toBe('it opens');
+    }
+  });
+
+  it('says what is wrong, and where', () => {
+    const broken = { ...form, thing: { ...form.thing, tempo: 0 } };
+    expect(said(KEPT_THINGS.decode(broken))).toContain('/thing/tempo');
+    expect(said(KEPT_THINGS.decode({ ...form, version: 2 }))).toContain('newer release');
+    const later = { ...form, thing: { ...form.thing, version: 99 } };
+    expect(said(KEPT_THINGS.decode(later))).toContain('newer release');
+    for (const format of ['degreewise-use', 'degreewise-phrase', '__proto__']) {
+      const other = { ...form, thing: { ...form.thing, format } };
+      expect(said(KEPT_THINGS.decode(other))).toContain('no earlier versions are kept of');
+    }
+  });
+
+  it('is refused as a whole, in words, by a program that does not know them', () => {
+    const before = FILE_KINDS.filter((k) => k !== KEPT_THINGS);
+    expect(said(decodeLibrary(file([now], OWN_FORM, kept), before))).toBe('it opens');
+    expect(said(decodeLibrary(file([now], OWN_FORM, kept, form), before))).toContain(
+      'does not know the format degreewise-earlier. Open the file with a newer release',
+    );
+  });
+
+  it('are merged by what they are and counted on the command line', async () => {
+    const other = { ...form, kept: '2026-11-28T08:00:00.000Z' };
+    const files = { 'one.json': file([now], OWN_FORM, form), 'two.json': file([now], form, other) };
+    const io = memoryIo({ files });
+    expect(await run(['merge', 'one.json', 'two.json', '-o', 'all.json'], io)).toBe(0);
+    expect(io.stdout()).toContain('1 phrase, 1 song form, 2 earlier versions\n');
+    const all = new TextDecoder().decode(io.disk.get('all.json'));
+    const read = decodeLibrary(all);
+    expect(read.ok && new Set(read.value.others)).toEqual(new Set([OWN_FORM, form, other]));
+    const check = memoryIo({ files: { 'all.json': all } });
+    expect(await run(['check', 'all.json'], check)).toBe(0);
+    expect(check.stdout()).toContain('2 earlier versions of song forms');
   });
 });
 

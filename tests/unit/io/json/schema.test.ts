@@ -41,6 +41,7 @@ const NAMES = [
   'plan.schema.json',
   'turn.schema.json',
   'version.schema.json',
+  'earlier.schema.json',
   'carried.schema.json',
 ];
 

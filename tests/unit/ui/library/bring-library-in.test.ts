@@ -1,10 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { newCollection } from '../../../../src/core/library/collection';
-import { type KeptVersion, markOfKept } from '../../../../src/core/library/versions';
+import {
+  type AnyKept,
+  type KeptVersion,
+  markOfKept,
+  valueOfKept,
+} from '../../../../src/core/library/versions';
 import { fail, type Result } from '../../../../src/core/result';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { FILE_KINDS } from '../../../../src/io/kinds/file-kinds';
-import { check } from '../../../../src/io/kinds/kind';
+import { check, type Kind } from '../../../../src/io/kinds/kind';
 import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
 import { type LibraryEntry, LibraryReader } from '../../../../src/io/library/read';
 import { libraryPieces } from '../../../../src/io/library/write';
@@ -273,7 +278,9 @@ describe('a backup from before a phrase was changed', () => {
       const kept = { kept: 2, made: 1, why: 'edit' } as const;
       const versions = {
         ...NO_VERSIONS,
-        list: async (id: string) => (id === 'p1' ? [{ ...kept, phrase: was }] : []),
+        // Of phrases alone is anything kept here.
+        list: async <T>(_: Kind<T>, id: string) =>
+          id === 'p1' ? [{ ...kept, value: was as T }] : [],
       };
       const store = createMemoryStore({ phrases: [here, phraseNamed('p2', 'Two')], versions });
       await store.opened();
@@ -419,10 +426,13 @@ describe('a backup with earlier versions', () => {
     let full = false;
     const versions = {
       ...NO_VERSIONS,
-      take: async (some: readonly KeptVersion[]) => {
+      take: async (some: readonly AnyKept[]) => {
         if (full) return { came: [], whole: false };
-        taken.push(...some);
-        return { came: some.map((k) => ({ id: k.phrase.id, ...markOfKept(k) })), whole: true };
+        taken.push(...(some as readonly KeptVersion[]));
+        return {
+          came: some.map((k) => ({ id: valueOfKept(k).id, ...markOfKept(k) })),
+          whole: true,
+        };
       },
     };
     // One is another version of the same phrase, one another phrase that has the id by chance.
@@ -455,7 +465,7 @@ describe('a backup with earlier versions', () => {
     await importer.take([{ name: 'backup.json', text }]);
     expect(outcome(importer.state())).toMatchObject({
       versions: 0,
-      remarks: ['Earlier versions of phrases did not come in: this browser could not keep them.'],
+      remarks: ['Earlier versions did not come in: this browser could not keep them.'],
     });
   });
 
@@ -463,8 +473,8 @@ describe('a backup with earlier versions', () => {
     const there = new Set(['mine']);
     const versions = {
       ...NO_VERSIONS,
-      take: async (some: readonly KeptVersion[]) => {
-        const came = some.map((k) => ({ id: k.phrase.id, ...markOfKept(k) }));
+      take: async (some: readonly AnyKept[]) => {
+        const came = some.map((k) => ({ id: valueOfKept(k).id, ...markOfKept(k) }));
         for (const name of came) there.add(JSON.stringify(name));
         return { came, whole: true };
       },

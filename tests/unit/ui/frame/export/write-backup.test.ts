@@ -36,7 +36,7 @@ it('has earlier versions, also where it is written before they are counted', asy
 
 it('says so where they were asked for and cannot be had, and only then', async () => {
   const lost = await saved(null, null, true);
-  expect(whatIsSaved(lost, 0)).toMatch(/Not in it: earlier versions of phrases, which/u);
+  expect(whatIsSaved(lost, 0)).toMatch(/Not in it: earlier versions, which/u);
   for (const withPast of [true, false]) {
     const none = await saved(withPast ? { versions: 0, characters: 0 } : null, null, withPast);
     expect(whatIsSaved(none, 0)).not.toMatch(/earlier/u);

@@ -1,19 +1,7 @@
 import { sameData } from '../phrase/same';
 import { placeWords } from '../phrase/time-words';
 import type { Phrase, Tempo, Ticks } from '../phrase/types';
-
-/** What of a record says nothing about what it holds. */
-const APART = new Set(['id', 'format', 'version', 'modified']);
-
-/** The fields in which two records differ, those of `meta` by their own names; empty for equal ones. */
-export function differingFields(a: object, b: object): readonly string[] {
-  const names = [...new Set([...Object.keys(a), ...Object.keys(b)])];
-  return names.flatMap((name) => {
-    const [x, y] = [fieldOf(a, name), fieldOf(b, name)];
-    if (APART.has(name) || sameData(x, y)) return [];
-    return name === 'meta' && isRecord(x) && isRecord(y) ? differingFields(x, y) : [name];
-  });
-}
+import { both, differingFields } from './words';
 
 /**
  * What differs between two versions of a phrase, each thing in a few words: with both values, that of
@@ -60,9 +48,7 @@ const OWN_WORDS: Readonly<Record<string, (a: Phrase, b: Phrase) => string | null
   },
 };
 
-const both = (what: string, x: string | number, y: string | number) => `${what} (${x} / ${y})`;
-
-function tempoWords({ bpm, unit }: Tempo): string {
+export function tempoWords({ bpm, unit }: Tempo): string {
   return `${unit.replace('-', ' ')} = ${bpm}`;
 }
 
@@ -99,12 +85,4 @@ function momentsOf(things: readonly { readonly onset: Ticks }[]): Moments {
 function withoutNames(thing: object): unknown {
   if (!('notes' in thing) || !Array.isArray(thing.notes)) return thing;
   return { ...thing, notes: thing.notes.map(({ id: _, ...note }: { id: unknown }) => note) };
-}
-
-function fieldOf(record: object, name: string): unknown {
-  return (record as Readonly<Record<string, unknown>>)[name];
-}
-
-function isRecord(x: unknown): x is object {
-  return typeof x === 'object' && x !== null && !Array.isArray(x);
 }

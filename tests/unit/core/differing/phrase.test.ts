@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { differingFields, phraseDifferences } from '../../../../src/core/library/differing';
+import { phraseDifferences } from '../../../../src/core/differing/phrase';
+import { differingFields } from '../../../../src/core/differing/words';
 import { placeWords } from '../../../../src/core/phrase/time-words';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { OWN_FORM } from '../../../support/lesson';

@@ -1,0 +1,14 @@
+import type { AnyKept } from '../core/library/versions';
+import { kindOfKept } from '../io/kinds/file-kinds';
+import { count } from './words';
+
+/** `3 earlier versions of phrases, 1 earlier version of lessons`. */
+export function earlierWords(versions: readonly AnyKept[]): string {
+  const nouns = versions.map((v) => kindOfKept(v).noun);
+  return [...new Set(nouns)]
+    .map((noun) => {
+      const many = nouns.filter((n) => n === noun).length;
+      return `${count(many, 'earlier version')} of ${noun}s`;
+    })
+    .join(', ');
+}
