@@ -33,6 +33,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   versions: later<'versions'>('The page of earlier versions', () =>
     import('../compare/versions-page').then((m) => m.VersionsPage),
   ),
+  past: later<'past'>('The page of earlier versions', () =>
+    import('../compare/past-page').then((m) => m.PastPage),
+  ),
   compare: later<'compare'>('The page for comparing', () =>
     import('../compare/compare-page').then((m) => m.ComparePage),
   ),

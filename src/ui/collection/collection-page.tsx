@@ -92,6 +92,11 @@ function Sheet({ edits }: { readonly edits: RecordEdits<Collection> }) {
           Do again
         </button>
       </p>
+      <p>
+        <a href={addressOf({ page: 'past', of: 'collection', id: collection.id, query: {} })}>
+          Earlier versions of this collection
+        </a>
+      </p>
       <RecordSaving
         edits={edits}
         noun="collection"

@@ -88,6 +88,32 @@ export function useRecord<T extends Edited>(kind: Kind<T>, id: string): RecordEd
   }, [app, queue, kind, id, value, status]);
 }
 
+/**
+ * Puts something in the place of what stands there, as one step.
+ * @returns what takes it back, unless anything was done since; it then says false.
+ */
+export function replaceRecord<T extends Edited>(app: App, kind: Kind<T>, next: T): () => boolean {
+  const name = `${kind.name} ${next.id}`;
+  const now = () => {
+    const status = app.queue.of(kind).status(next.id);
+    return 'draft' in status ? status.draft : (app.store.of(kind).get(next.id)?.value ?? null);
+  };
+  const before = now();
+  if (before === null) return () => false;
+  typing = '';
+  const { past } = done.get(name) ?? NONE;
+  const after: Steps = { past: [...past, before].slice(-MOST), future: [] };
+  done.set(name, after);
+  save(app, kind, next);
+  return () => {
+    const there = now();
+    if (done.get(name) !== after || there === null) return false;
+    done.set(name, { past, future: [there] });
+    save(app, kind, before);
+    return true;
+  };
+}
+
 function save<T extends Edited>(app: App, kind: Kind<T>, value: T): void {
   const base = app.store.of(kind).get(value.id)?.revision ?? null;
   const touched = { ...value, meta: { ...value.meta, modified: app.now() } };

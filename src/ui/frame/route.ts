@@ -11,6 +11,8 @@ export type Route =
   | { readonly page: 'cut'; readonly id: string; readonly query: Query }
   /** Earlier versions of a phrase. */
   | { readonly page: 'versions'; readonly id: string; readonly query: Query }
+  /** Earlier versions of something else. */
+  | { readonly page: 'past'; readonly of: PastOf; readonly id: string; readonly query: Query }
   | { readonly page: 'compare'; readonly a: string; readonly b: string; readonly query: Query }
   | { readonly page: 'print'; readonly id: string; readonly query: Query }
   /** Phrases laid over a song form. */
@@ -36,6 +38,10 @@ export type Route =
   | { readonly page: 'unknown'; readonly address: string };
 
 export type PageName = Route['page'];
+
+/** What has earlier versions besides phrases. */
+const PAST_OF = ['lesson', 'form', 'collection', 'plan'] as const;
+export type PastOf = (typeof PAST_OF)[number];
 
 /** The place a page is for: `RouteOf<'phrase'>` has the id of a phrase. */
 export type RouteOf<P extends PageName> = Extract<Route, { readonly page: P }>;
@@ -67,6 +73,8 @@ export function parseRoute(hash: string): Route {
   if (place === 'compare' && second !== undefined && second !== '') {
     return { page: 'compare', a: first, b: second, query };
   }
+  const of = PAST_OF.find((p) => p === place);
+  if (of !== undefined && second === 'versions') return { page: 'past', of, id: first, query };
   if (second !== undefined) return unknown;
   if (place === 'given') return { page: 'given', data: first, query };
   if (place === 'help' && first === 'keys') return { page: 'keys', query };
@@ -104,6 +112,8 @@ function pathOf(route: Exclude<Route, { readonly page: 'unknown' }>): readonly s
     case 'cut':
     case 'versions':
       return ['phrase', route.id, route.page];
+    case 'past':
+      return [route.of, route.id, 'versions'];
     case 'compare':
       return ['compare', route.a, route.b];
     case 'given':

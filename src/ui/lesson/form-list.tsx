@@ -36,6 +36,7 @@ export function FormList() {
       title: titleOf(f),
       href: addressOf({ page: 'solo', query: { form: f.id } }),
       facts: count(barCount(f), 'bar'),
+      past: addressOf({ page: 'past', of: 'form', id: f.id, query: {} }),
       removes: titleOf(f),
       remove: () => remove(f),
     }),

@@ -74,6 +74,11 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
         <Buttons edits={edits} run={run} />
         <PaperFields lesson={lesson} onPaper={onPaper} onChange={setOnPaper} printed={printed} />
         <HeardWith />
+        <p>
+          <a href={addressOf({ page: 'past', of: 'lesson', id: lesson.id, query: {} })}>
+            Earlier versions of this lesson
+          </a>
+        </p>
         <RecordSaving
           edits={edits}
           noun="lesson"

@@ -6,6 +6,8 @@ export interface RecordRow {
   readonly href: string;
   /** What is said beside it. */
   readonly facts: string;
+  /** Where its earlier versions are, where it has no page of its own. */
+  readonly past?: string;
   /** What is removed, as a screen reader says it after 'Remove'. */
   readonly removes: string;
   /** @returns whether it is gone. */
@@ -40,6 +42,11 @@ export function RecordList(props: {
         <li key={row.id}>
           <a href={row.href}>{row.title}</a>
           <span className="quiet">{row.facts}</span>
+          {row.past === undefined ? null : (
+            <a href={row.past}>
+              Earlier versions <span className="unseen">of {row.title}</span>
+            </a>
+          )}
           <button type="button" onClick={() => void remove(row, index)}>
             Remove <span className="unseen">{row.removes}</span>
           </button>

@@ -6,6 +6,7 @@ import type { Action } from '../frame/actions';
 import { type App, useActions, useApp } from '../frame/app-context';
 import type { useExport } from '../frame/export/use-export';
 import { noteUse } from '../frame/order-together';
+import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
 import { lessonTitle } from './lessons-page';
@@ -44,6 +45,9 @@ export function useLessonActions(
         const { music, along } = musicOf(lesson);
         openExport(music, along);
       }),
+      of('lesson.versions', 'See its earlier versions', () =>
+        navigate({ page: 'past', of: 'lesson', id: lesson.id, query: {} }),
+      ),
       of('lesson.data', 'Save the lesson as data', () =>
         saveFile({
           name: `${fileStem(lesson.meta.title)}.json`,

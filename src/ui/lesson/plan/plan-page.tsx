@@ -112,6 +112,11 @@ function Sheet({ now, route }: SheetProps) {
           The same for another student
         </button>
       </p>
+      <p>
+        <a href={addressOf({ page: 'past', of: 'plan', id: plan.id, query: {} })}>
+          Earlier versions of this plan
+        </a>
+      </p>
       <RecordSaving
         edits={edits}
         noun="plan"

@@ -14,6 +14,7 @@ import { publishedSchemas, schemaText } from '../../../../src/io/json/json-schem
 import { readStructure } from '../../../../src/io/json/structure';
 import {
   COLLECTION_MIGRATIONS,
+  EARLIER_MIGRATIONS,
   FORM_MIGRATIONS,
   KEPT_MIGRATIONS,
   LESSON_MIGRATIONS,
@@ -76,6 +77,7 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:plan:${PLAN_MIGRATIONS.newest}`,
       `urn:degreewise:schema:turn:${TURN_MIGRATIONS.newest}`,
       `urn:degreewise:schema:version:${KEPT_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:earlier:${EARLIER_MIGRATIONS.newest}`,
       `urn:degreewise:schema:carried:${CARRIED_MIGRATIONS.newest}`,
     ]);
   });

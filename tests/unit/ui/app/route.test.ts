@@ -22,6 +22,8 @@ describe('addresses', () => {
     ['#/removed', { page: 'removed', query: {} }],
     ['#/given/aXy-_', { page: 'given', data: 'aXy-_', query: {} }],
     ['#/phrase/p/cut', { page: 'cut', id: 'p', query: {} }],
+    ['#/lesson/l/versions?of=12', { page: 'past', of: 'lesson', id: 'l', query: { of: '12' } }],
+    ['#/form/f/versions', { page: 'past', of: 'form', id: 'f', query: {} }],
     ['#/phrase/p/versions?of=12', { page: 'versions', id: 'p', query: { of: '12' } }],
     ['#/lesson/l-1', { page: 'lesson', id: 'l-1', query: {} }],
     ['#/plan/p-1', { page: 'plan', id: 'p-1', query: {} }],
