@@ -46,6 +46,7 @@ describe('a lesson', () => {
     await page.reload();
     await exercise.waitFor();
 
+    await putBackAndUndone(page);
     await countedAsPrinted(page);
 
     const saving = page.waitForEvent('download');
@@ -74,6 +75,26 @@ describe('a lesson', () => {
     expect(lessonIn(readFileSync(back, 'utf8'))).toEqual(lesson);
   });
 });
+
+/** How the lesson stood before is told in words, put back, and undone. */
+async function putBackAndUndone(page: Page): Promise<void> {
+  await page.getByRole('link', { name: 'Earlier versions of this lesson' }).click();
+  await page
+    .getByRole('button', { name: /^See it/u })
+    .last()
+    .click();
+  await page.getByRole('heading', { name: 'What it held' }).waitFor();
+  await expectAccessible(page);
+  await page
+    .getByRole('button', { name: /^Put back/u })
+    .last()
+    .click();
+  await page.getByText('before an earlier version was put back').waitFor();
+  await page.getByRole('button', { name: 'Undo' }).last().click();
+  await page.getByText('is as it was before.').waitFor();
+  await page.getByRole('link', { name: 'Thirds on the quay' }).click();
+  await page.getByRole('region', { name: /^5: Exercise/u }).waitFor();
+}
 
 /** As many pages are told as the browser prints, and a smaller size makes fewer. */
 async function countedAsPrinted(page: Page): Promise<void> {

@@ -1,6 +1,6 @@
 import { useEffect, useId, useState, useSyncExternalStore } from 'react';
 import { differences } from '../../core/differing/differences';
-import { type AnyRecord, IN_TIME } from '../../core/differing/words';
+import { type AnyRecord, differingFields, IN_TIME } from '../../core/differing/words';
 import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
 import type { Collection } from '../../core/library/collection';
@@ -249,5 +249,6 @@ function changeWords(
   titleOf: (id: string) => string | null,
 ): readonly string[] {
   const said = differences(a, b, { sides: IN_TIME, titleOf });
-  return said.length > 0 ? said : ['nothing that is told here'];
+  if (said.length > 0) return said;
+  return differingFields(a, b).length === 0 ? ['nothing'] : ['nothing that is told here'];
 }

@@ -1,11 +1,13 @@
 import { useEffect, useRef, useState } from 'react';
+import { shownTitle } from '../../../core/phrase/record';
 import { LESSONS } from '../../../io/kinds/kinds';
 import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { addressOf } from '../../frame/route';
 import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
 import { countOf } from '../../shared/count-of';
-import { count } from '../../shared/words';
+import { capital, count } from '../../shared/words';
+import { HowItDiffers } from './how-it-differs';
 import { ReadAgain } from './read-again';
 import { canBeReadAgain, FIRST_PLAIN, listedFiles, listedPhrases, summaryOf } from './summary';
 
@@ -89,6 +91,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
                     <a href={addressOf({ page: 'compare', a: p.from, b: p.id, query: {} })}>
                       see what differs and choose
                     </a>
+                    <HowItDiffers of={p} />
                   </>
                 )}
                 {p.long && (
@@ -108,6 +111,7 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
           )}
           {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
           <LessonLinks others={file.others} />
+          <KeptBeside others={file.others} />
           {file.versions > 0 && <p>{count(file.versions, 'earlier version')} came with them.</p>}
           {file.remarks.length > 0 && (
             <>
@@ -132,6 +136,22 @@ function LessonLinks({ others }: { readonly others: readonly CameIn[] }) {
           <a href={addressOf({ page: 'lesson', id, query: {} })}>
             {title.trim() === '' ? 'Lesson without a title' : title}
           </a>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** What came in beside another of its kind, and how the two differ. */
+function KeptBeside({ others }: { readonly others: readonly CameIn[] }) {
+  const copied = others.filter((o) => o.how === 'copied').slice(0, FIRST_PLAIN);
+  if (copied.length === 0) return null;
+  return (
+    <ul className="came-in">
+      {copied.map((o) => (
+        <li key={o.id}>
+          {capital(o.kind.noun)} “{shownTitle(o)}”{HOW.copied}
+          <HowItDiffers of={o} />
         </li>
       ))}
     </ul>
