@@ -1,5 +1,6 @@
 import type { Backend, Records } from './backend';
 import type { LogEnd } from './head';
+import type { Note } from './noted';
 import { noteIn } from './noted-left';
 import type { RawRecord } from './record';
 import { isRefusal } from './refusal';
@@ -136,6 +137,10 @@ export async function purge(desk: Desk): Promise<void> {
   }
 }
 
+const asReplaced = ({ id, text, sum }: Note['replaced'][number]) => {
+  return { id, text, ...(sum !== undefined && { sum }) };
+};
+
 /**
  * Keeps what was noted, and crosses it out. Where another window is about to keep it too, it is kept once: what was
  * written at one moment is one version. What cannot be kept now stays noted.
@@ -149,7 +154,7 @@ export async function takeNoted(desk: Desk): Promise<void> {
     const note = noteIn(value);
     // What was deleted for good meanwhile has no past.
     const some = note?.replaced.filter(({ id }) => view.knows(id)) ?? [];
-    if (note !== null && some.length > 0) versions.replaced(some, note.now);
+    if (note !== null && some.length > 0) versions.replaced(some.map(asReplaced), note.now);
   }
   await versions.settled();
   await desk.write(async (records) => {

@@ -13,7 +13,6 @@ import { SecondCopy } from './second-copy';
 import { localShelf } from './shelf';
 import { createLibrary } from './store';
 import type { LibraryStore } from './types';
-import { withRecordings } from './with-recordings';
 
 /**
  * The library of this browser; it begins to open at once and never throws.
@@ -102,7 +101,9 @@ function browserDeps(name: string): LibraryDeps {
     now: () => Date.now(),
     newId: randomId,
     channel: windowChannel(name),
-    versions: withRecordings(versionsLater(`${name}-versions`)),
+    versions: versionsLater(`${name}-versions`, async () =>
+      (await import('./with-recordings')).openWithRecordings(`${name}-versions`),
+    ),
     persistence:
       storage === undefined
         ? null

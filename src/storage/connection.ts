@@ -294,9 +294,7 @@ export class Connection {
   /** Waits where many are not kept yet, but not for a browser that never answers. */
   private async keepVersions(done: Written<unknown>, now: number): Promise<void> {
     const some = this.notes.pastIn(done);
-    const gone = done.changes.flatMap((c) =>
-      c.kind === 'gone' && this.notes.keeps(c.key) ? c.key : [],
-    );
+    const gone = done.changes.flatMap((c) => (c.kind === 'gone' ? c.key : []));
     const { versions } = this.deps;
     if (some.length > 0) versions?.replaced(some, now);
     if (gone.length > 0) versions?.forget(gone);

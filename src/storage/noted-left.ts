@@ -1,7 +1,6 @@
 import type { NoteName } from './backend';
 import type { Note } from './noted';
 import type { Db } from './schema';
-import type { Replaced } from './versions';
 
 /** What windows noted and did not cross out: a window ended between a save and its earlier version. */
 export async function readNoted(db: Db): Promise<ReadonlyMap<NoteName, unknown>> {
@@ -24,9 +23,9 @@ export function noteIn(value: unknown): Note | null {
   return { now, replaced: replaced.filter(isReplaced) };
 }
 
-function isReplaced(value: unknown): value is Replaced {
+function isReplaced(value: unknown): value is Note['replaced'][number] {
   if (typeof value !== 'object' || value === null) return false;
-  const { id, text, sum } = value as { [field in keyof Replaced]?: unknown };
+  const { id, text, sum } = value as { [field in keyof Note['replaced'][number]]?: unknown };
   const sealed = sum === undefined || typeof sum === 'number';
   return typeof id === 'string' && typeof text === 'string' && sealed;
 }

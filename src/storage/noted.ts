@@ -11,7 +11,11 @@ import type { Written } from './writes';
 export interface Note {
   /** Milliseconds since 1970. */
   readonly now: number;
-  readonly replaced: readonly Pick<StoredRecord, 'id' | 'text' | 'sum'>[];
+  readonly replaced: readonly {
+    readonly id: string;
+    readonly text: string;
+    readonly sum: number | undefined;
+  }[];
 }
 
 /** More phrases in one write are a bulk edit, for which a note would be as much again to write. */
@@ -20,12 +24,12 @@ const MOST_PHRASES = 16;
 /**
  * Earlier versions lie in a database of their own and are written after the save. So that none is lost with
  * a window that ends in between, the transaction of the save notes what it writes over; the next one crosses
- * out what was kept meanwhile, and what is left an opening takes (`takeNoted`). What follows another
- * change within a sitting is no version (`isWorthKeeping`) and is not noted.
+ * out what was kept meanwhile, and what is left an opening takes (`takeNoted`). What follows another change
+ * within a sitting is no version (`isWorthKeeping`) and is not noted.
  */
 export class Notes {
-  /** Of each key: when something was noted of it last, and when it was written last. */
-  private readonly last = new Map<string, readonly [noted: number, written: number]>();
+  /** When something was noted of a key last. */
+  private readonly last = new Map<string, number>();
   private done: readonly NoteName[] = [];
 
   constructor(
@@ -36,16 +40,14 @@ export class Notes {
 
   /** One transaction, with a note where there is room for it. */
   async write<T>(run: (records: Records) => Promise<Written<T>>, now: number): Promise<Written<T>> {
-    let note: Noted | null = null;
+    let note: readonly [NoteName, Note] | null = null;
     const crossed = this.done;
     const attempt = (withNote: boolean) =>
       this.backend.write(async (records) => {
         const written = await run(records);
         note = withNote ? this.noteOf(written, now) : null;
-        if (written.changes.length > 0) {
-          for (const name of crossed) await records.setMeta(name, undefined);
-        }
-        if (note !== null) await records.setMeta(note.name, note.value);
+        for (const name of crossed) await records.setMeta(name, undefined);
+        if (note !== null) await records.setMeta(...note);
         return written;
       });
     const written = await attempt(true).catch((e: unknown) => {
@@ -53,56 +55,34 @@ export class Notes {
       if (note === null || !isFull(e)) throw e;
       return attempt(false);
     });
-    if (written.changes.length > 0) this.done = this.done.filter((n) => !crossed.includes(n));
-    this.remember(written, now, note);
+    this.done = this.done.filter((n) => !crossed.includes(n));
+    if (note !== null) this.crossOutLater(...(note as readonly [NoteName, Note]));
     return written;
   }
 
   /** What was written over, of kinds that keep it. */
   pastIn({ replaced = [] }: Written<unknown>): readonly StoredRecord[] {
-    return replaced.filter((r) => this.keeps(r.id));
+    return replaced.filter(({ id }) =>
+      this.kinds.some((k) => k.keepsPast && k.name === partsOf(id).name),
+    );
   }
 
-  /** Whether there are earlier versions of what has this key. */
-  keeps(key: string): boolean {
-    const { name } = partsOf(key);
-    return this.kinds.some((k) => k.name === name && k.keepsPast === true);
-  }
-
-  private noteOf(written: Written<unknown>, now: number): Noted | null {
-    if (!this.backend.lasting || this.versions === undefined) return null;
-    const past = this.pastIn(written);
-    const many = past.filter((r) => isPhrase(r.id)).length > MOST_PHRASES;
-    const replaced = past.flatMap(({ id, text, sum }) => {
-      const [noted, saved] = this.last.get(id) ?? [0, 0];
-      const goesOn = now - noted < SITTING && now - saved < SITTING;
-      return goesOn || (many && isPhrase(id))
-        ? []
-        : [{ id, text, ...(sum !== undefined && { sum }) }];
-    });
+  private noteOf(written: Written<unknown>, now: number): readonly [NoteName, Note] | null {
+    const past = this.pastIn(written).filter(({ id }) => !(now - this.last.get(id)! < SITTING));
+    const others = past.filter((r) => partsOf(r.id).name !== PHRASES.name);
+    const replaced = past.length - others.length > MOST_PHRASES ? others : past;
     const first = written.changes.find((c) => c.kind === 'put');
-    if (replaced.length === 0 || first === undefined) return null;
-    return { name: `past ${first.item.stored.revision}`, value: { now, replaced } };
+    if (!this.backend.lasting || !this.versions || !replaced[0] || !first) return null;
+    const some = replaced.map(({ id, text, sum }) => ({ id, text, sum }));
+    return [`past ${first.item.stored.revision}`, { now, replaced: some }];
   }
 
-  private remember(written: Written<unknown>, now: number, note: Noted | null): void {
-    const noted = new Set(note?.value.replaced.map((r) => r.id));
-    for (const { id } of this.pastIn(written)) {
-      this.last.set(id, [noted.has(id) ? now : (this.last.get(id)?.[0] ?? 0), now]);
-    }
-    if (note === null) return;
-    // After it was given to be kept, which its caller does at once.
-    setTimeout(() => {
-      void this.versions?.settled().then(() => {
-        this.done = [...this.done, note.name];
-      });
+  private crossOutLater(name: NoteName, { now, replaced }: Note): void {
+    for (const { id } of replaced) this.last.set(id, now);
+    // It is given to be kept by whoever waits for the write: before this.
+    setTimeout(async () => {
+      await this.versions?.settled();
+      this.done = [...this.done, name];
     });
   }
 }
-
-interface Noted {
-  readonly name: NoteName;
-  readonly value: Note;
-}
-
-const isPhrase = (key: string) => partsOf(key).name === PHRASES.name;
