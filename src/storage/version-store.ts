@@ -1,13 +1,6 @@
 import type { DBSchema, IDBPDatabase } from 'idb';
-import {
-  type AnyKept,
-  isWorthKeeping,
-  markOfKept,
-  type VersionMark,
-  valueOfKept,
-  versionsToDrop,
-  type WhyKept,
-} from '../core/library/versions';
+import { isWorthKeeping, markOfKept, valueOfKept, versionsToDrop } from '../core/library/thinning';
+import type { AnyKept, VersionMark, WhyKept } from '../core/library/versions';
 import { kindOfKept } from '../io/kinds/file-kinds';
 import { type Kind, readyFor } from '../io/kinds/kind';
 import { KINDS } from '../io/kinds/kinds';

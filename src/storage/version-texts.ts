@@ -1,4 +1,4 @@
-import { EARLIER_VERSION, KEPT_VERSION } from '../core/library/versions';
+import { EARLIER_VERSION, KEPT_VERSION } from '../core/library/thinning';
 import { type AnyKind, check } from '../io/kinds/kind';
 import { KINDS, PHRASES } from '../io/kinds/kinds';
 import { partsOf } from './record';

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import { EARLIER_VERSION, KEPT_VERSION } from '../../core/library/versions';
+import { EARLIER_VERSION, KEPT_VERSION } from '../../core/library/thinning';
 import { time } from './schema';
 import { doc, text, whole } from './schema-parts';
 

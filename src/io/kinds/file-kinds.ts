@@ -1,10 +1,6 @@
 import { fingerprint } from '../../core/library/merge';
-import {
-  type AnyKept,
-  type KeptThing,
-  type KeptVersion,
-  valueOfKept,
-} from '../../core/library/versions';
+import { valueOfKept } from '../../core/library/thinning';
+import type { AnyKept, KeptThing, KeptVersion } from '../../core/library/versions';
 import { EARLIER_MIGRATIONS, KEPT_MIGRATIONS } from '../json/versions';
 import type { AnyKind, Identity, Kind, Thing } from './kind';
 import { KINDS } from './kinds';

@@ -1,4 +1,5 @@
-import { type AnyKept, areVersions, valueOfKept } from '../../core/library/versions';
+import { valueOfKept } from '../../core/library/thinning';
+import { type AnyKept, areVersions } from '../../core/library/versions';
 import { kindOfKept, versionsAmong } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
 import type { LibraryStore } from '../../storage/types';

@@ -1,11 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  isWorthKeeping,
-  MOST_VERSIONS,
-  type VersionMark,
-  versionsToDrop,
-} from '../../../src/core/library/versions';
+import { isWorthKeeping, MOST_VERSIONS, versionsToDrop } from '../../../src/core/library/thinning';
+import type { VersionMark } from '../../../src/core/library/versions';
 
 const DAY = 24 * 60 * 60 * 1000;
 const NOW = Date.UTC(2026, 10, 27, 12);

@@ -1,11 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { newCollection } from '../../../../src/core/library/collection';
-import {
-  type AnyKept,
-  type KeptVersion,
-  markOfKept,
-  valueOfKept,
-} from '../../../../src/core/library/versions';
+import { markOfKept, valueOfKept } from '../../../../src/core/library/thinning';
+import type { AnyKept, KeptVersion } from '../../../../src/core/library/versions';
 import { fail, type Result } from '../../../../src/core/result';
 import { decodeFile } from '../../../../src/io/file/decode-file';
 import { FILE_KINDS } from '../../../../src/io/kinds/file-kinds';
