@@ -49,6 +49,26 @@ describe('a solo over a form', () => {
     await settled(page);
     expect((await laid(page))[4]).toMatch(/Third Rung, pinned$/u);
 
+    // Several beside each other: one is heard until Escape, one is taken, and given back.
+    await page.getByLabel('How many to choose from').selectOption('2');
+    await page.getByRole('button', { name: 'Propose 2 to choose from' }).click();
+    const several = page.getByRole('region', { name: 'Choruses to choose from' });
+    await several.getByText('2 choruses. What is pinned stands in each.').waitFor();
+    const drawn = await laid(page);
+    const best = several.getByRole('listitem', { name: /^Chorus 1/u });
+    await best.getByRole('button', { name: /^Hear it/u }).click();
+    await best.getByRole('button', { name: /^Stop/u }).waitFor();
+    await page.keyboard.press('Escape');
+    await best.getByRole('button', { name: /^Hear it/u }).waitFor();
+    await best.getByRole('button', { name: /^Take it/u }).click();
+    await best.getByRole('button', { name: /^Taken/u }).waitFor();
+    await settled(page);
+    expect((await laid(page))[4]).toMatch(/Third Rung, pinned$/u);
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await expect.poll(() => laid(page)).toEqual(drawn);
+    await several.getByRole('button', { name: 'Put them away' }).click();
+
     // One in another metre is refused: what lies there stays, is not pinned, and can be exchanged.
     await bar(page, 9).click();
     await page.getByLabel('Title or tag').fill('Tin Roof Walk');
@@ -187,5 +207,13 @@ describe('a solo over a form', () => {
     await page.getByText('“Quayside” was removed.').waitFor();
     await page.getByRole('button', { name: 'Undo', exact: true }).last().click();
     await page.getByLabel('Title of the form').waitFor();
+    // From a phrase straight onto the form in which it is at home: ii V I in F, bars 3 to 5.
+    await page.evaluate(() => {
+      window.location.hash = '#/phrase/sample-08-spiral-stair';
+    });
+    await page.getByRole('link', { name: 'Lay it on a form' }).click();
+    await bar(page, 3)
+      .filter({ hasText: /Gm7.*Spiral Stair, pinned$/u })
+      .waitFor();
   });
 });

@@ -56,9 +56,9 @@ function ByPlaying(props: ComponentProps<typeof PlayToFind>) {
 
 /** What is looked for, and in what order. */
 export function FilterPanel(props: Props) {
-  const { view, usual, choices, search, lines, onLines, onChange, onBegin } = props;
+  const { view, usual, choices, search, onChange, onBegin } = props;
   const { many, allChosen, onChooseAll } = props;
-  const { filter, order } = view;
+  const { filter } = view;
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
   const narrowed = !isNoFilter({ ...filter, words: '' });
@@ -76,34 +76,7 @@ export function FilterPanel(props: Props) {
           onChange={(words) => set({ words })}
           onBegin={onBegin}
         />
-        <label>
-          <span>Order</span>
-          <select
-            value={order}
-            onChange={(e) =>
-              onChange({
-                ...view,
-                order: LIBRARY_ORDERS.find((o) => o === e.target.value) ?? order,
-              })
-            }
-          >
-            {LIBRARY_ORDERS.map((o) => (
-              <option key={o} value={o}>
-                {ORDER_WORDS[o]}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label>
-          <span>Show as</span>
-          <select
-            value={lines ? 'lines' : 'cards'}
-            onChange={(e) => onLines(e.target.value === 'lines')}
-          >
-            <option value="cards">cards with music</option>
-            <option value="lines">lines</option>
-          </select>
-        </label>
+        <OrderAndLook {...props} />
       </div>
       {search.unkept && (
         <p className="quiet" role="status">
@@ -121,16 +94,7 @@ export function FilterPanel(props: Props) {
         </details>
       </div>
       {many > 0 && (!isNoFilter(filter) || filter.like !== '') && (
-        // It stays when it has done its work, so that who presses it by a key keeps the place.
-        <button
-          type="button"
-          aria-disabled={allChosen}
-          onClick={() => {
-            if (!allChosen) onChooseAll();
-          }}
-        >
-          {allChosen ? areChosen(many, 'found') : chooseAll(many, 'found')}
-        </button>
+        <ChooseFound many={many} allChosen={allChosen} onChooseAll={onChooseAll} />
       )}
       {narrowed && (
         <button type="button" onClick={() => onChange({ ...view, filter: NO_FILTER })}>
@@ -138,6 +102,59 @@ export function FilterPanel(props: Props) {
         </button>
       )}
     </search>
+  );
+}
+
+/** In what order, and as what. */
+function OrderAndLook({ view, onChange, lines, onLines }: Props) {
+  const { order } = view;
+  return (
+    <>
+      <label>
+        <span>Order</span>
+        <select
+          value={order}
+          onChange={(e) =>
+            onChange({
+              ...view,
+              order: LIBRARY_ORDERS.find((o) => o === e.target.value) ?? order,
+            })
+          }
+        >
+          {LIBRARY_ORDERS.map((o) => (
+            <option key={o} value={o}>
+              {ORDER_WORDS[o]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        <span>Show as</span>
+        <select
+          value={lines ? 'lines' : 'cards'}
+          onChange={(e) => onLines(e.target.value === 'lines')}
+        >
+          <option value="cards">cards with music</option>
+          <option value="lines">lines</option>
+        </select>
+      </label>
+    </>
+  );
+}
+
+/** It stays when it has done its work, so that who presses it by a key keeps the place. */
+function ChooseFound(props: Pick<Props, 'many' | 'allChosen' | 'onChooseAll'>) {
+  const { many, allChosen, onChooseAll } = props;
+  return (
+    <button
+      type="button"
+      aria-disabled={allChosen}
+      onClick={() => {
+        if (!allChosen) onChooseAll();
+      }}
+    >
+      {allChosen ? areChosen(many, 'found') : chooseAll(many, 'found')}
+    </button>
   );
 }
 

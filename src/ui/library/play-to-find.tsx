@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
 import { KINDS, type KindName } from '../../core/phrase/instruments';
+import type { Problem } from '../../core/result';
 import type { Struck } from '../../io/midi-in/gather';
 import { MidiListening } from '../shared/midi-listening';
 import { problemText } from '../shared/words';
@@ -53,26 +54,15 @@ export function PlayToFind({ question, onAsk }: Props) {
         Play two notes or more. Enter takes the place under the focus, the arrow keys go from fret
         to fret and from string to string. Rhythm does not count.
       </p>
-      <p>
-        <label htmlFor={`${id}-kind`}>Played on</label>{' '}
-        <select
-          id={`${id}-kind`}
-          value={kind}
-          onChange={(e) => {
-            const chosen = NECKS.find((k) => k === e.target.value);
-            if (chosen === undefined) return;
-            setKind(chosen);
-            // The same places are other notes there.
-            play(text, neckOf(chosen));
-          }}
-        >
-          {NECKS.map((k) => (
-            <option key={k} value={k}>
-              {KINDS[k].title}
-            </option>
-          ))}
-        </select>
-      </p>
+      <PlayedOn
+        id={`${id}-kind`}
+        kind={kind}
+        onChoose={(chosen) => {
+          setKind(chosen);
+          // The same places are other notes there.
+          play(text, neckOf(chosen));
+        }}
+      />
       <Neck
         strings={instrument.tuning.length}
         label={`Neck of ${KINDS[kind].title}`}
@@ -80,24 +70,7 @@ export function PlayToFind({ question, onAsk }: Props) {
         describedBy={`${id}-how`}
         onPlay={(place) => play([...notes, place].join(' '))}
       />
-      <label htmlFor={`${id}-text`}>Played so far, as quick text</label>
-      <input
-        id={`${id}-text`}
-        type="text"
-        value={text}
-        placeholder="3:5 3:7 2:6"
-        autoComplete="off"
-        autoCapitalize="off"
-        spellCheck={false}
-        aria-invalid={wrong === null ? undefined : true}
-        aria-describedby={wrong === null ? undefined : `${id}-wrong`}
-        onChange={(e) => play(e.target.value)}
-      />
-      {wrong !== null && (
-        <p className="problem" id={`${id}-wrong`}>
-          {problemText(wrong)}
-        </p>
-      )}
+      <AsText id={`${id}-text`} text={text} wrong={wrong} onPlay={play} />
       <p role="status">{played.ok && played.value.length > 0 ? riseWords(played.value) : ''}</p>
       <p className="buttons">
         <button
@@ -118,6 +91,66 @@ export function PlayToFind({ question, onAsk }: Props) {
       />
       {lost && <p role="alert">{`That note does not lie on ${KINDS[kind].title}.`}</p>}
     </div>
+  );
+}
+
+/** Which neck it is. */
+function PlayedOn(props: {
+  readonly id: string;
+  readonly kind: KindName;
+  readonly onChoose: (kind: KindName) => void;
+}) {
+  const { id, kind, onChoose } = props;
+  return (
+    <p>
+      <label htmlFor={id}>Played on</label>{' '}
+      <select
+        id={id}
+        value={kind}
+        onChange={(e) => {
+          const chosen = NECKS.find((k) => k === e.target.value);
+          if (chosen !== undefined) onChoose(chosen);
+        }}
+      >
+        {NECKS.map((k) => (
+          <option key={k} value={k}>
+            {KINDS[k].title}
+          </option>
+        ))}
+      </select>
+    </p>
+  );
+}
+
+/** What was played, to be read and mended, with what is wrong in it. */
+function AsText(props: {
+  readonly id: string;
+  readonly text: string;
+  readonly wrong: Problem | null;
+  readonly onPlay: (text: string) => void;
+}) {
+  const { id, text, wrong, onPlay } = props;
+  return (
+    <>
+      <label htmlFor={id}>Played so far, as quick text</label>
+      <input
+        id={id}
+        type="text"
+        value={text}
+        placeholder="3:5 3:7 2:6"
+        autoComplete="off"
+        autoCapitalize="off"
+        spellCheck={false}
+        aria-invalid={wrong === null ? undefined : true}
+        aria-describedby={wrong === null ? undefined : `${id}-wrong`}
+        onChange={(e) => onPlay(e.target.value)}
+      />
+      {wrong !== null && (
+        <p className="problem" id={`${id}-wrong`}>
+          {problemText(wrong)}
+        </p>
+      )}
+    </>
   );
 }
 

@@ -74,43 +74,54 @@ function TasteFields(props: { readonly bench: Bench; readonly onChange: (next: B
   );
 }
 
-/** What a solo is made over and made of. */
-export function BenchFields(props: {
+interface Props {
   readonly bench: Bench;
   readonly forms: readonly Form[];
   readonly onChange: (next: Bench) => void;
-}) {
-  const { bench, forms, onChange } = props;
+}
+
+/** The form and its key. */
+function OverWhat({ bench, forms, onChange }: Props) {
   const names = tonics(bench);
   return (
     <>
+      <Choice
+        label="Form"
+        value={bench.form.id}
+        values={forms.map((f) => f.id)}
+        words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
+        onChange={(id) => {
+          const form = forms.find((f) => f.id === id) ?? bench.form;
+          onChange({
+            ...bench,
+            form,
+            played: {},
+            key: { ...bench.key, mode: form.mode },
+            held: [],
+          });
+        }}
+      />
+      <Choice
+        label="Key"
+        value={tonicOf(bench.key)}
+        values={names}
+        words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
+        onChange={(name) => {
+          const key = parseKey(name);
+          if (key !== null) onChange({ ...bench, key: { ...key, mode: bench.form.mode } });
+        }}
+      />
+    </>
+  );
+}
+
+/** What a solo is made over and made of. */
+export function BenchFields(props: Props) {
+  const { bench, onChange } = props;
+  return (
+    <>
       <div className="solo-fields">
-        <Choice
-          label="Form"
-          value={bench.form.id}
-          values={forms.map((f) => f.id)}
-          words={Object.fromEntries(forms.map((f) => [f.id, f.title]))}
-          onChange={(id) => {
-            const form = forms.find((f) => f.id === id) ?? bench.form;
-            onChange({
-              ...bench,
-              form,
-              played: {},
-              key: { ...bench.key, mode: form.mode },
-              held: [],
-            });
-          }}
-        />
-        <Choice
-          label="Key"
-          value={tonicOf(bench.key)}
-          values={names}
-          words={Object.fromEntries(names.map((n) => [n, typesetText(n)]))}
-          onChange={(name) => {
-            const key = parseKey(name);
-            if (key !== null) onChange({ ...bench, key: { ...key, mode: bench.form.mode } });
-          }}
-        />
+        <OverWhat {...props} />
         <Choice
           label="Length"
           value={String(bench.choruses)}

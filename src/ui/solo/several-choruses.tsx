@@ -104,7 +104,7 @@ function OneOfSeveral(props: {
       </h3>
       <ol className="several-parts">
         {made.parts.map((p) => (
-          <PartLine key={p.firstBar} part={p} phrase={phrase} lies={lies} />
+          <PartLine key={p.firstBar} part={p} phrase={phrase} lies={taken ? null : lies} />
         ))}
       </ol>
       {made.empty.length === 0 ? null : (
@@ -140,7 +140,7 @@ function OneOfSeveral(props: {
   );
 }
 
-/** `3–4 Third Rung`, and its degrees; quiet where the same stands on the bars now. */
+/** `3–4 Third Rung`, and its degrees; with a word where the same stands on the bars now. */
 function PartLine(props: {
   readonly part: MadePart;
   readonly phrase: Phrase;
