@@ -14,8 +14,8 @@ import { degreeLabels, degreeText, usualView } from '../degree-labels';
 import { escapeXml } from '../svg/escape';
 import { PAPER_SIZES, type PaperSize } from './sizes';
 
-/** Width of the music in px: between the margins of A4 and of Letter, and on a phone. */
-const WIDE = 660;
+/** Width of the music in px: all that is between the margins of A4 (182 mm), which Letter has room for, and on a phone. */
+const WIDE = 687;
 const NARROW = { width: 340, size: 6.8 };
 
 /** Where the name of a note's degree is left out, to be written in. */

@@ -11,6 +11,8 @@ import type { Drawn, Several } from './several';
 import type { MadePart, SoloMade } from './solo-worker';
 import type { SeveralSteps } from './use-several';
 
+/** Id of the button that asks for them. */
+const ASKS = 'ask-for-several';
 const COUNTS = [2, 3, 4, 5, 6] as const;
 
 /** How many choruses are wanted to choose from, and the button that asks for them. */
@@ -18,7 +20,7 @@ export function AskForSeveral({ several }: { readonly several: SeveralSteps }) {
   const [wanted, setWanted] = useState<number>(3);
   return (
     <span className="ask-several">
-      <button type="button" onClick={() => several.ask(wanted)}>
+      <button id={ASKS} type="button" onClick={() => several.ask(wanted)}>
         Propose {wanted} to choose from
       </button>
       <select
@@ -65,7 +67,14 @@ export function SeveralChoruses({ several, lies, onTake }: Props) {
             {MORE} more
           </button>
         ) : null}
-        <button type="button" onClick={several.close}>
+        <button
+          type="button"
+          onClick={() => {
+            // They are taken out of the page with what has the focus.
+            document.getElementById(ASKS)?.focus();
+            several.close();
+          }}
+        >
           Put them away
         </button>
       </p>
