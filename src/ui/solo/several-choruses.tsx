@@ -49,7 +49,7 @@ export function SeveralChoruses({ several, lies, onTake }: Props) {
   const { now, works } = several;
   if (now === null) return null;
   return (
-    <section className="several" aria-labelledby={id}>
+    <section className="choruses" aria-labelledby={id}>
       <h2 id={id}>Choruses to choose from</h2>
       <p role="status">{statusOf(now, works)}</p>
       <ol className="several-side">
