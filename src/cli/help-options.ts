@@ -9,6 +9,8 @@ const INDENT = 22;
 /** The options of every command that reads scores. */
 export const READ = `  --part N            of a score with several parts the one to read, counted from 1;
                       the first with pitches when absent
+  --staff N           of a part on several staves the one to read, counted from the top;
+                      all of them together when absent
   --octave N          read a score N octaves higher, lower when negative
 `;
 

@@ -11,6 +11,7 @@ import path from 'node:path';
 import { formatProblem } from '../../src/core/result';
 import { readMxl } from '../../src/io/musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../../src/io/musicxml/read/read-musicxml';
+import { decodeXmlText } from '../../src/io/musicxml/xml/decode-text';
 import { type PlainNote, plainly, readPlainly, sameNotes } from '../support/plain-musicxml';
 import { refPath } from '../support/refs';
 import { startVerovio } from '../support/verovio';
@@ -29,7 +30,12 @@ let byVerovio = 0;
 /** A file's text, or null after its refusal is noted. */
 function textOf(name: string): string | null {
   const bytes = readFileSync(path.join(folder!, name));
-  if (!name.endsWith('.mxl')) return bytes.toString('utf8');
+  if (!name.endsWith('.mxl')) {
+    const text = decodeXmlText(new Uint8Array(bytes));
+    if (text.ok) return text.value;
+    refused.push(`${name}: ${formatProblem(text.problems[0]!)}`);
+    return null;
+  }
   const packed = readMxl(new Uint8Array(bytes));
   if (packed.ok) return packed.value;
   refused.push(`${name}: ${formatProblem(packed.problems[0]!)}`);

@@ -38,6 +38,8 @@ export interface DecodeFileOptions {
   readonly now: string;
   /** Of a score or a MIDI file: the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
+  /** Of a score: the staff of that part to read, from 1 at the top; all together when absent. */
+  readonly staff?: number;
   /** Of a score or a MIDI file: octaves by which it is read higher, negative for lower. */
   readonly octave?: number;
   /** What a library can hold; usually all that this program knows. */
@@ -47,7 +49,7 @@ export interface DecodeFileOptions {
 }
 
 /** What of a file is read. */
-export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'octave' | 'taking'>;
+export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'staff' | 'octave' | 'taking'>;
 
 /** Most bytes of a file that is no library. */
 export const MOST_BYTES = 128 * 1024 * 1024;

@@ -13,7 +13,7 @@ import { ImportLog, type ImportNote } from '../musicxml/read/log';
 import { mendPhrase } from '../musicxml/read/mend';
 import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
-import { suitedInstrument } from '../musicxml/read/suit';
+import { someInstrumentHolds, suitedInstrument } from '../musicxml/read/suit';
 import { barsOf } from './bars';
 import { chordsOf } from './chords';
 import { buildVoices } from './events';
@@ -73,23 +73,34 @@ function withIdentity(p: Phrase, { newId, now }: ReadMidiOptions): Phrase {
   return { ...p, id: newId(), meta: { ...p.meta, created: now, modified: now } };
 }
 
-/** Octaves that are tried for music that no instrument can play as it is. */
+/** Octaves that are tried for music that no instrument can play as it is, and so many other parts. */
 const OCTAVES = [-1, 1, -2, 2] as const;
+const MOST_PARTS = 6;
 
-/** What is wrong, with the octave in which it could be read where there is one. */
+/** What is wrong, with the octave or the part in which it could be read where there is one. */
 function inReach(
   refused: Result<never>,
   song: Song,
   part: SongPart,
   o: ReadMidiOptions,
 ): Result<never> {
-  if (refused.ok || o.octave !== undefined) return refused;
-  const octave = OCTAVES.find(
-    (n) => makePhrase(song, part, { ...o, octave: n }, new ImportLog()).ok,
-  );
-  const [first, ...more] = refused.problems;
-  if (octave === undefined || first === undefined) return refused;
-  const fix = `Read it with the octave ${octave > 0 ? '+' : ''}${octave}.`;
+  const [first, ...more] = refused.ok ? [] : refused.problems;
+  if (first === undefined) return refused;
+  // A concert piano takes seconds to be written down: only what lies on an instrument is tried.
+  const reads = (p: SongPart, octave: number) =>
+    someInstrumentHolds(
+      p.instrument,
+      inOctave(p, octave).map((n) => n.midi),
+    ) && makePhrase(song, p, { ...o, octave }, new ImportLog()).ok;
+  const octave = o.octave === undefined ? OCTAVES.find((n) => reads(part, n)) : undefined;
+  const parts = o.part === undefined ? partsOf(song).slice(0, MOST_PARTS) : [];
+  const other = parts.findIndex((p) => p !== part && reads(p, o.octave ?? 0));
+  const ways = [
+    ...(octave === undefined ? [] : [`with the octave ${octave > 0 ? '+' : ''}${octave}`]),
+    ...(other < 0 ? [] : [`part ${other + 1}`]),
+  ];
+  if (ways.length === 0) return refused;
+  const fix = `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
   return fail({ ...first, fix }, ...more);
 }
 

@@ -431,7 +431,7 @@ describe('what people type wrong', () => {
     const { code, out, err } = await degreewise(['show', 'a.json', '--colour']);
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain(
-      'there is no option --colour here. The options are --help, --part, --octave, --json.',
+      'there is no option --colour here. The options are --help, --part, --staff, --octave, --json.',
     );
   });
 
@@ -544,6 +544,23 @@ describe('a score', () => {
     expect(lower.out).toContain('"C6"');
     const second = await degreewise(['show', 'a.xml', '--part=2', '--json'], { files });
     expect(second.out).toContain('"E3"');
+  });
+
+  it('of which one staff alone can be played is read by it, which a refusal names', async () => {
+    const on = (pitch: string, staff: number) =>
+      `<note><pitch><step>${pitch[0]}</step><octave>${pitch[1]}</octave></pitch><duration>4</duration><voice>${staff}</voice><staff>${staff}</staff></note>`;
+    const piano = `<score-partwise><part-list><score-part id="P1"><part-name>Piano</part-name></score-part></part-list><part id="P1"><measure><attributes><divisions>1</divisions><staves>2</staves></attributes>${on('E6', 1)}<backup><duration>4</duration></backup>${on('C1', 2)}</measure></part></score-partwise>`;
+    const two = { files: { 'p.xml': piano } };
+    const plain = await degreewise(['show', 'p.xml', '--json'], two);
+    expect(plain.err).toContain('Read staff 1.');
+    const upper = await degreewise(['show', 'p.xml', '--staff', '1', '--json'], two);
+    expect([upper.code, upper.out.includes('"E6"'), upper.out.includes('"C1"')]).toEqual([
+      0,
+      true,
+      false,
+    ]);
+    const none = await degreewise(['show', 'p.xml', '--staff', '3'], two);
+    expect(none.err).toContain('the part has no staff 3. It has the staves 1, 2.');
   });
 });
 

@@ -26,6 +26,15 @@ export interface DraftEvent {
   readonly line: number;
 }
 
+/** An event that ends elsewhere than it is written, and its notes with it. */
+export function endingAt(e: DraftEvent, end: Ticks): DraftEvent {
+  const notes = e.notes.map((n): DraftNote => {
+    const heard = n.onsets.filter((onset) => onset < end).length;
+    return { ...n, parts: n.parts.slice(0, heard), onsets: n.onsets.slice(0, heard), end };
+  });
+  return { ...e, end, notes };
+}
+
 /** No instrument that is read has more strings. */
 const MOST_NOTES = 12;
 
@@ -37,6 +46,8 @@ type Growing = {
   onsets: Ticks[];
   readonly pitch: Pitch | null;
   end: Ticks;
+  /** Held on through a note that has no tie of its own, so only one that names its end goes on with it. */
+  bridged: boolean;
 };
 
 /**
@@ -73,6 +84,7 @@ export function draftEvents(items: readonly MarkedItem[], log: ImportLog): reado
           onsets: [item.onset],
           pitch: note.raw.pitch,
           end: item.end,
+          bridged: false,
         });
       }
     }
@@ -106,10 +118,13 @@ class OpenTies {
     else list.push(note);
   }
 
-  /** Takes the note that ends at an onset, on the same string if the file has strings. */
-  take(midi: number, onset: Ticks, string: number | null): Growing | null {
+  /**
+   * Takes the note that ends at an onset, on the same string if the file has strings.
+   * @param named Whether the note there says that a tie ends with it.
+   */
+  take(midi: number, onset: Ticks, string: number | null, named: boolean): Growing | null {
     const list = this.#byMidi.get(midi) ?? [];
-    const open = list.filter((n) => n.end === onset);
+    const open = list.filter((n) => n.end === onset && (named || !n.bridged));
     const found = open.find((n) => n.parts.at(-1)!.marks.string === string) ?? open[0];
     if (found === undefined) return null;
     list.splice(list.indexOf(found), 1);
@@ -139,7 +154,7 @@ function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: Im
   const midi = heard(note);
   const found = { onset: item.onset, line: item.item.element.line };
   for (const gone of ties.expire(midi, item.onset)) logOpenTie(gone, log, found);
-  const open = ties.take(midi, item.onset, note.marks.string);
+  const open = ties.take(midi, item.onset, note.marks.string, note.raw.tieStop);
   if (open === null) {
     if (note.raw.tieStop) log.add('mended', 'a tie that comes from nowhere is removed', found);
     return false;
@@ -154,7 +169,9 @@ function continueTie(note: MarkedNote, item: MarkedItem, ties: OpenTies, log: Im
   open.parts.push(note);
   open.onsets.push(item.onset);
   open.end = item.end;
-  if (note.raw.tieStart) ties.add(open, midi);
+  // A start, a note without ties and a stop of one pitch are one note that lost two ends on its way.
+  open.bridged = !note.raw.tieStop && !note.raw.tieStart;
+  if (note.raw.tieStart || open.bridged) ties.add(open, midi);
   return true;
 }
 
@@ -182,6 +199,7 @@ function logOpenTie(
   log: ImportLog,
   found: { onset?: number; line?: number } = {},
 ): void {
+  if (t.bridged) return;
   const line = t.parts.at(-1)!.raw.elements[0]!.line;
   log.add('dropped', 'a tie that leads to no note of its pitch', { line, ...found });
 }

@@ -25,10 +25,11 @@ import { timeStream } from './rhythm';
 import { octavesAboveFrets } from './sounding';
 import { type MarkedItem, markStream } from './spans';
 import { Speller } from './spelling';
-import { separateStaves } from './staves';
+import { notationStaves, onStaff, separateStaves } from './staves';
 import { suitedInstrument } from './suit';
 import { arrangeVoices, type DraftStream, type DraftVoice } from './voices';
 import { walkPart } from './walk';
+import { choiceThatReads } from './ways-in';
 
 export type { ImportNote } from './log';
 export { formatImportNote } from './log';
@@ -42,6 +43,8 @@ export interface ReadMusicXmlOptions {
   readonly title?: string;
   /** Number of the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
+  /** Number of the staff of that part to read, from 1 at the top; all of them together when absent. */
+  readonly staff?: number;
   /** Octaves by which all notes are read higher, negative for lower; 0 when absent. */
   readonly octave?: number;
   readonly limits?: XmlLimits;
@@ -55,7 +58,7 @@ export interface ImportedPhrase {
 
 /**
  * Reads a MusicXML file (any version, partwise or timewise) as a phrase: the first part that has
- * pitches, or the one asked for; notation, tab or both. A file of `writeMusicXml` comes back with equal musical fields.
+ * pitches, or the one asked for, with all its staves or one; notation, tab or both. A file of `writeMusicXml` comes back with equal musical fields.
  * Where strings and frets are absent the fingering engine chooses them. The phrase that is returned
  * is always valid (`checkPhrase`); what was left out, changed or assumed is listed. Takes time
  * linear in the length of the text.
@@ -64,54 +67,45 @@ export interface ImportedPhrase {
 export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result<ImportedPhrase> {
   const xml = parseXml(text, options.limits ?? XML_LIMITS);
   if (!xml.ok) return xml;
-  const { result, unplayable } = readPart(xml.value, options);
+  const { result, unplayable, staves } = readPart(xml.value, options);
   if (result.ok || !unplayable) return result;
   const [first, ...more] = result.problems;
-  const choice = choiceThatReads(xml.value, options);
+  const choice = choiceThatReads(
+    options,
+    partsWithPitches(xml.value).slice(1, MOST_PARTS),
+    staves,
+    (chosen) => readPart(xml.value, { ...options, ...chosen }).result.ok,
+  );
   if (first === undefined || choice === null) return result;
   return fail({ ...first, fix: choice }, ...more);
 }
 
-/** Octaves that are tried for music that no instrument can play as written, and so many parts. */
-const OCTAVES = [-1, 1, -2, 2, -3, 3] as const;
+/** So many parts are tried for music that no instrument can play as written. */
 const MOST_PARTS = 6;
-
-/** What to choose so that the music can be read, in words; null where nothing helps that was not chosen. */
-function choiceThatReads(score: XmlElement, options: ReadMusicXmlOptions): string | null {
-  const reads = (choice: Pick<ReadMusicXmlOptions, 'part' | 'octave'>) =>
-    readPart(score, { ...options, ...choice }).result.ok;
-  const others = options.part === undefined ? partsWithPitches(score).slice(1, MOST_PARTS) : [];
-  const octaves = options.octave === undefined ? OCTAVES : [];
-  const octave = octaves.find((o) => reads({ octave: o }));
-  const part = others.find((p) => reads({ part: p }));
-  const ways = [
-    ...(octave === undefined ? [] : [`with the octave ${signed(octave)}`]),
-    ...(part === undefined ? [] : [`part ${part}`]),
-  ];
-  if (ways.length > 0) return `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
-  for (const p of others) {
-    const both = octaves.slice(0, 2).find((o) => reads({ part: p, octave: o }));
-    if (both !== undefined) return `Read part ${p} with the octave ${signed(both)}.`;
-  }
-  return null;
-}
-
-function signed(n: number): string {
-  return n > 0 ? `+${n}` : String(n);
-}
 
 interface ReadPart {
   readonly result: Result<ImportedPhrase>;
   /** Refused since no instrument can play it, not for a fault of the file. */
   readonly unplayable: boolean;
+  /** Staves of the part that have notes and are no tab; empty where it did not come so far. */
+  readonly staves: readonly number[];
 }
 
+/** What three voices play on one staff may be more than a hand holds: then less of it is kept. */
 function readPart(score: XmlElement, options: ReadMusicXmlOptions): ReadPart {
+  const whole = readVoices(score, options, true);
+  return whole.unplayable ? readVoices(score, options, false) : whole;
+}
+
+function readVoices(score: XmlElement, options: ReadMusicXmlOptions, crowded: boolean): ReadPart {
   const log = new ImportLog();
-  const refused = (problems: Result<never>): ReadPart => ({ result: problems, unplayable: false });
+  const refused = (result: Result<never>): ReadPart => ({ result, unplayable: false, staves: [] });
   const chosen = choosePart(score, options.part ?? null, log);
   if (!chosen.ok) return refused(chosen);
-  const part = walkPart(chosen.value.measures, log);
+  const walked = walkPart(chosen.value.measures, log);
+  if (!walked.ok) return refused(walked);
+  const staves = notationStaves(walked.value);
+  const part = onStaff(walked.value, options.staff ?? null, log);
   if (!part.ok) return refused(part);
   const layout = layOutBars(part.value.measures, log);
   if (!layout.ok) return refused(layout);
@@ -120,14 +114,15 @@ function readPart(score: XmlElement, options: ReadMusicXmlOptions): ReadPart {
   // Our own fields are about the first part; what is written beneath it has none.
   const extras = chosen.value.isFirst ? readExtras(score, log) : NO_EXTRAS;
   const header = readHeader(score, extras.phrase, options, log);
-  const reading = new Reading(chosen.value, part.value, layout.value, extras, log);
+  const reading = new Reading(chosen.value, part.value, layout.value, extras, crowded, log);
   const phrase = reading.phrase(header, options);
-  if (!phrase.ok) return { result: phrase, unplayable: reading.unplayable };
+  if (!phrase.ok) return { result: phrase, unplayable: reading.unplayable, staves };
   const wrong = checkStorable(phrase.value);
   if (wrong.length > 0) return refused(fail(...wrong.map(({ pointer: _, ...p }) => p)));
   return {
     result: ok({ phrase: phrase.value, notes: log.finish(phrase.value) }),
     unplayable: false,
+    staves,
   };
 }
 
@@ -165,6 +160,7 @@ class Reading {
     private readonly part: RawPart,
     private readonly layout: BarLayout,
     private readonly extras: Extras,
+    private readonly crowded: boolean,
     private readonly log: ImportLog,
   ) {}
 
@@ -245,7 +241,7 @@ class Reading {
     );
     const empty: DraftVoice = { events: [], tuplets: [] };
     const wanted = this.extras.phrase?.voices ?? 1;
-    const voices = [...arrangeVoices(drafts, this.log)];
+    const voices = [...arrangeVoices(drafts, this.crowded, this.log)];
     // A voice of rests has no note to be known by: our own field says that it is there.
     if (wanted === 2 && voices.length === 1) {
       const silent = drafts.findIndex((d) => d.events.length === 0);

@@ -1,3 +1,4 @@
+import { fail, ok, type Result } from '../../../core/result';
 import { midiOf } from '../../../core/theory/pitch';
 import { attribute, child, childrenOf, childText, type XmlElement } from '../xml/parse';
 import type { BarLayout } from './bars';
@@ -24,6 +25,40 @@ export function separateStaves(part: RawPart, layout: BarLayout, log: ImportLog)
   if (!beside) return { streams: streamsOf(part.items, new Set()), tabStaves: tab };
   mergeTab(part.items, tab, layout, log);
   return { streams: streamsOf(part.items, tab), tabStaves: tab };
+}
+
+/** The staves of a part that have pitches and are no tab, from the top. */
+export function notationStaves(part: RawPart): readonly number[] {
+  const pitched = part.items.filter((i) => i.notes.some((n) => n.pitch !== null));
+  return [...new Set(pitched.map((i) => i.staff))]
+    .filter((s) => !isTab(part, s))
+    .sort((a, b) => a - b);
+}
+
+/**
+ * A part with the notes of one staff alone. Chords, words and keys stay: they are written once for
+ * all staves.
+ * @param staff From 1 at the top; null for all of them.
+ */
+export function onStaff(part: RawPart, staff: number | null, log: ImportLog): Result<RawPart> {
+  if (staff === null) return ok(part);
+  const used = [...new Set(part.items.map((i) => i.staff))].sort((a, b) => a - b);
+  if (!used.includes(staff)) {
+    return fail({
+      message: `the part has no staff ${staff}`,
+      fix: used.length > 1 ? `It has the staves ${used.join(', ')}.` : 'It has one staff.',
+    });
+  }
+  if (used.length > 1) {
+    log.add('dropped', `of ${used.length} staves only staff ${staff} is read`);
+  }
+  const here = (x: { readonly staff: number }) => x.staff === staff;
+  return ok({
+    ...part,
+    items: part.items.filter(here),
+    clefs: part.clefs.filter(here),
+    staffDetails: part.staffDetails.filter(here),
+  });
 }
 
 function isTab(part: RawPart, staff: number): boolean {

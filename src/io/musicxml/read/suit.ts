@@ -59,19 +59,28 @@ export function suitedInstrument(
   log: ImportLog,
 ): Instrument {
   if (holds(i, midis)) return i;
-  for (const { words, tuning, name, scaleLength, clef } of INSTRUMENTS) {
-    const other: Instrument = {
+  const other = others(i).find((o) => holds(o.instrument, midis));
+  if (other === undefined) return i;
+  log.add('assumed', `not all notes are on the instrument that was assumed first: ${other.words}`);
+  return other.instrument;
+}
+
+/** Whether any of them holds all pitches, which is quickly told. */
+export function someInstrumentHolds(i: Instrument, midis: readonly number[]): boolean {
+  return holds(i, midis) || others(i).some((o) => holds(o.instrument, midis));
+}
+
+function others(i: Instrument) {
+  return INSTRUMENTS.map(({ words, tuning, name, scaleLength, clef }) => ({
+    words,
+    instrument: {
       ...i,
       name: name === 'Bass guitar' && i.name === 'Guitar' ? name : i.name,
       scaleLength,
       clef,
       tuning: tuning.split(' ').map(pitch),
-    };
-    if (!holds(other, midis)) continue;
-    log.add('assumed', `not all notes are on the instrument that was assumed first: ${words}`);
-    return other;
-  }
-  return i;
+    },
+  }));
 }
 
 function pitch(text: string): Pitch {

@@ -1,5 +1,6 @@
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
-import type { DraftEvent } from './events';
+import { midiOf } from '../../../core/theory/pitch';
+import { type DraftEvent, endingAt } from './events';
 import type { ImportLog } from './log';
 import { Grid } from './rhythm';
 
@@ -23,11 +24,14 @@ interface Homeless {
 
 /**
  * Fits the voices of the file into one or two (section 1): the two with most notes stay voices,
- * what overlaps in them and what other voices play goes where there is room, a note that begins
- * and ends with an event joins it, and what fits nowhere is shortened or left out and logged.
+ * what overlaps in them and what other voices play goes where there is room, and a note that begins
+ * and ends with an event joins it. What fits nowhere is shortened, or lasts as long as what is struck
+ * with it, or ends what is held: that a note begins counts more than when it ends. All logged.
+ * @param crowded False to leave out what only fits by one of the last two: no hand may hold so much.
  */
 export function arrangeVoices(
   streams: readonly DraftStream[],
+  crowded: boolean,
   log: ImportLog,
 ): readonly DraftVoice[] {
   const sized = streams
@@ -51,7 +55,7 @@ export function arrangeVoices(
   if (homeless.length === 0) return kept;
   while (kept.length < 2) kept.push({ events: [], tuplets: [] });
   homeless.sort((a, b) => a.event.onset - b.event.onset);
-  return settle(kept, homeless, log).filter((v, i) => i === 0 || v.events.length > 0);
+  return settle(kept, homeless, crowded, log).filter((v, i) => i === 0 || v.events.length > 0);
 }
 
 function homelessOf(event: DraftEvent, stream: DraftStream): Homeless {
@@ -77,6 +81,13 @@ function splitOverlaps(events: readonly DraftEvent[]): {
 
 interface JoinedEvent extends DraftEvent {
   readonly notes: DraftEvent['notes'][number][];
+}
+
+/** An event of a voice that another one begins with: as it is now, and where it stands. */
+interface Twin {
+  readonly now: DraftEvent;
+  readonly base: DraftEvent | null;
+  readonly added: number | null;
 }
 
 /** A voice being filled: what it has, and what joins it, both ascending. */
@@ -111,14 +122,57 @@ class Filling {
   /** Adds the notes of an event to one of the same onset and length. */
   join({ event }: Homeless): boolean {
     const twin = this.#twinOf(event);
+    if (twin === null || twin.now.end !== event.end || event.graces.length > 0) return false;
+    this.#add(event, twin);
+    return true;
+  }
+
+  /** By how much the end of an event would change if it joined what begins with it. */
+  joint({ event }: Homeless): Ticks {
+    const twin = this.#twinOf(event);
+    return twin === null ? Number.POSITIVE_INFINITY : Math.abs(twin.now.end - event.end);
+  }
+
+  /** Adds the notes of an event to one of the same onset, whose end becomes theirs. */
+  joinAnyway({ event }: Homeless): boolean {
+    const twin = this.#twinOf(event);
     if (twin === null || event.graces.length > 0) return false;
+    const there = new Set(
+      twin.now.notes
+        .map((n) => n.pitch)
+        .filter((p) => p !== null)
+        .map(midiOf),
+    );
+    if (event.notes.some((n) => n.pitch !== null && there.has(midiOf(n.pitch)))) return false;
+    this.#add(endingAt(event, twin.now.end), twin);
+    return true;
+  }
+
+  /** Ends what is held where an event begins, and puts this in up to the next one. */
+  cut({ event, tuplet }: Homeless): boolean {
+    const before = this.#beforeOf(event.onset);
+    if (before === null || before.onset >= event.onset) return false;
+    const next = this.#base[this.#next];
+    const end = Math.min(event.end, next?.onset ?? event.end);
+    if (!this.#fits({ ...event, end }, tuplet)) return false;
+    this.#replace(before, endingAt(before, event.onset));
+    this.#added.push(endingAt(event, end));
+    return true;
+  }
+
+  #replace(now: DraftEvent, by: DraftEvent): void {
+    const added = this.#added.indexOf(now);
+    if (added >= 0) this.#added[added] = by;
+    else this.#joined.set(this.#base[this.#next - 1]!, by);
+  }
+
+  #add(event: DraftEvent, twin: Twin): void {
     // What was joined once is ours to change: a copy for each of many notes would take their square.
     const sum = this.#sums.get(twin.now) ?? { ...twin.now, notes: [...twin.now.notes] };
     sum.notes.push(...event.notes);
     this.#sums.set(sum, sum);
     if (twin.added === null) this.#joined.set(twin.base!, sum);
     else this.#added[twin.added] = sum;
-    return true;
   }
 
   /** How much of an event fits before the next one begins; 0 when it starts inside another. */
@@ -142,25 +196,23 @@ class Filling {
   /** The last event at or before an onset; `#next` then points past it. */
   #beforeOf(onset: Ticks): DraftEvent | null {
     while (this.#next < this.#base.length && this.#base[this.#next]!.onset <= onset) this.#next++;
-    const base = this.#base[this.#next - 1] ?? null;
+    const first = this.#base[this.#next - 1];
+    const base = first === undefined ? null : (this.#joined.get(first) ?? first);
     const added = this.#added.at(-1) ?? null;
     if (base === null || added === null) return base ?? added;
     return base.end > added.end ? base : added;
   }
 
-  #twinOf(
-    e: DraftEvent,
-  ): { now: DraftEvent; base: DraftEvent | null; added: number | null } | null {
+  /** What begins together with an event. */
+  #twinOf(e: DraftEvent): Twin | null {
     this.#beforeOf(e.onset);
     const base = this.#base[this.#next - 1];
-    if (base !== undefined && base.onset === e.onset && base.end === e.end) {
+    if (base !== undefined && base.onset === e.onset) {
       return { now: this.#joined.get(base) ?? base, base, added: null };
     }
     const added = this.#added.length - 1;
     const last = this.#added[added];
-    if (last !== undefined && last.onset === e.onset && last.end === e.end) {
-      return { now: last, base: null, added };
-    }
+    if (last !== undefined && last.onset === e.onset) return { now: last, base: null, added };
     return null;
   }
 
@@ -201,6 +253,7 @@ function overlaps(list: readonly (DraftEvent | Tuplet)[], from: Ticks, to: Ticks
 function settle(
   voices: readonly DraftVoice[],
   homeless: readonly Homeless[],
+  crowded: boolean,
   log: ImportLog,
 ): readonly DraftVoice[] {
   const fillings = voices.map((v) => new Filling(v));
@@ -210,13 +263,24 @@ function settle(
     if (order.some((f) => f.take(h)) || order.some((f) => f.join(h))) continue;
     const found = { onset: h.event.onset, line: h.event.line };
     const roomy = order.find((f) => f.room(h) > 0);
-    if (roomy === undefined) {
+    if (roomy !== undefined) {
+      const end = h.event.onset + roomy.room(h);
+      roomy.take({ ...h, event: endingAt(h.event, end) });
+      log.add('approximated', 'a note that overlaps both voices is shortened', found);
+    } else if (
+      crowded &&
+      order.sort((a, b) => a.joint(h) - b.joint(h)).some((f) => f.joinAnyway(h))
+    ) {
+      log.add(
+        'approximated',
+        'a note of a third voice lasts as long as those struck with it',
+        found,
+      );
+    } else if (crowded && order.some((f) => f.cut(h))) {
+      log.add('approximated', 'a held note ends where a third voice begins', found);
+    } else {
       log.add('dropped', 'notes that overlap both voices are left out', found);
-      continue;
     }
-    const end = h.event.onset + roomy.room(h);
-    roomy.take({ ...h, event: { ...h.event, end } });
-    log.add('approximated', 'a note that overlaps both voices is shortened', found);
   }
   return fillings.map((f) => f.finish());
 }

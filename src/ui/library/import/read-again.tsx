@@ -12,16 +12,17 @@ const OCTAVES: readonly { readonly by: number; readonly words: string }[] = [
   { by: -3, words: 'three octaves lower (-3)' },
 ];
 
-/** Most parts of a score that can be asked for. */
+/** Most parts of a score, and staves of a part, that can be asked for. */
 const MOST_PARTS = 1_000;
+const MOST_STAVES = 20;
 
-/** Reads a score again: another part of it, or in another octave. */
+/** Reads a score again: another part of it, one staff alone, or in another octave. */
 export function ReadAgain({ index, name }: { readonly index: number; readonly name: string }) {
   const { importer } = useApp();
   const [part, setPart] = useState('');
   const [octave, setOctave] = useState(0);
-  const number = Number(part);
-  const known = part === '' || (Number.isInteger(number) && number >= 1 && number <= MOST_PARTS);
+  const [staff, setStaff] = useState('');
+  const known = isCount(part, MOST_PARTS) && isCount(staff, MOST_STAVES);
   return (
     <details>
       <summary>Read another part or octave of {name}</summary>
@@ -30,8 +31,11 @@ export function ReadAgain({ index, name }: { readonly index: number; readonly na
         onSubmit={(e) => {
           e.preventDefault();
           if (!known) return;
-          const chosen = part === '' ? {} : { part: number };
-          void importer.again(index, { ...chosen, ...(octave === 0 ? {} : { octave }) });
+          void importer.again(index, {
+            ...(part === '' ? {} : { part: Number(part) }),
+            ...(staff === '' ? {} : { staff: Number(staff) }),
+            ...(octave === 0 ? {} : { octave }),
+          });
         }}
       >
         <label>
@@ -46,6 +50,20 @@ export function ReadAgain({ index, name }: { readonly index: number; readonly na
             onChange={(e) => setPart(e.target.value)}
           />
         </label>
+        {/\.midi?$/iu.test(name) ? null : (
+          <label>
+            <span>Staff</span>
+            <input
+              type="number"
+              min={1}
+              max={MOST_STAVES}
+              step={1}
+              placeholder="all"
+              value={staff}
+              onChange={(e) => setStaff(e.target.value)}
+            />
+          </label>
+        )}
         <label>
           <span>Octave</span>
           <select value={octave} onChange={(e) => setOctave(Number(e.target.value))}>
@@ -60,4 +78,10 @@ export function ReadAgain({ index, name }: { readonly index: number; readonly na
       </form>
     </details>
   );
+}
+
+/** Whether a field says nothing, or a number from 1 on. */
+function isCount(field: string, most: number): boolean {
+  const n = Number(field);
+  return field === '' || (Number.isInteger(n) && n >= 1 && n <= most);
 }

@@ -105,6 +105,44 @@ describe('voices, chords and grace notes', () => {
     expect(listed).toContain('grace notes without a note after them: not kept (dropped)');
   });
 
+  const three = (first: string, second: string, other: string) =>
+    imported(
+      score([attributes() + first + move('backup', 8) + second + move('backup', 8) + other]),
+    );
+  const eighths = (voice: string, ...pitches: string[]) =>
+    pitches.map((p) => n(p, 1, { voice })).join('');
+  const upper = eighths('1', 'E4', 'G4', 'E4', 'G4', 'E4', 'G4', 'E4', 'G4');
+
+  it('no note that begins is lost to a third voice: it lasts as long as those struck with it', () => {
+    const lower = eighths('2', 'C4', 'B3', 'C4', 'B3', 'C4', 'B3', 'C4', 'B3');
+    const bass = n('E3', 4, { voice: '3' }) + n('A3', 4, { voice: '3' });
+    const { phrase, listed } = three(upper, lower, bass);
+    expect(lines(phrase, 0)).toHaveLength(8);
+    expect(lines(phrase, 1).filter((l) => / [EA]3/u.test(l))).toEqual([
+      '0+5040 C4 E3',
+      '20160+5040 C4 A3',
+    ]);
+    expect(listed.join()).toContain(
+      'lasts as long as those struck with it (approximated, 2 times)',
+    );
+    expect(listed.join()).not.toContain('left out');
+  });
+
+  it('or ends what is held where it begins', () => {
+    const lower = n('C4', 4, { voice: '2' }) + n('B3', 4, { voice: '2' });
+    const held = n('G4', 4) + n('A4', 4);
+    const { phrase, listed } = three(
+      held,
+      lower,
+      n('rest', 2, { voice: '3' }) + n('E3', 6, { voice: '3' }),
+    );
+    expect([lines(phrase, 0), lines(phrase, 1)]).toEqual([
+      ['0+20160 G4', '20160+20160 A4'],
+      ['0+10080 C4', '10080+10080 E3', '20160+20160 B3'],
+    ]);
+    expect(listed.join()).toContain('a held note ends where a third voice begins');
+  });
+
   it('a third voice goes where there is room, and what fits nowhere is listed', () => {
     const { phrase, listed } = imported(
       score([
@@ -125,7 +163,9 @@ describe('voices, chords and grace notes', () => {
     const all = [...lines(phrase, 0), ...lines(phrase, 1)].join('; ');
     expect(all).toContain('20160+10080 A4');
     expect(listed.join()).toContain('more than two voices');
-    expect(listed.filter((l) => l.includes('left out') || l.includes('shortened'))).toHaveLength(1);
+    // The E of a whole bar lasts as long as the C, not only as the G.
+    expect(all).toContain('0+20160 C5 E3');
+    expect(listed.join()).toContain('lasts as long as those struck with it');
   });
 
   const third = (...upper: string[]) =>
@@ -259,6 +299,18 @@ describe('ties', () => {
     const struck = imported(score([attributes() + tied, sung]));
     expect(lines(struck.phrase)).toEqual(['0+40320 G4', '40320+40320 G4']);
     expect(struck.listed.join()).toContain('leads to a note that is struck');
+  });
+
+  it('that lose an end on both sides of a note between them go through it', () => {
+    const first = n('G4', 4) + n('G4', 4, { tie: ['start'] });
+    const { phrase, listed } = imported(
+      score([attributes() + first, n('G4', 8), n('G4', 2, { tie: ['stop'] }) + n('G4', 6)]),
+    );
+    expect(lines(phrase)).toEqual(['0+20160 G4', '20160+70560 G4', '90720+30240 G4']);
+    expect(listed.join()).not.toContain('nowhere');
+    // Without a stop the note after it is struck.
+    const plain = imported(score([attributes() + first, n('G4', 8), n('G4', 8)]));
+    expect(lines(plain.phrase)).toEqual(['0+20160 G4', '20160+60480 G4', '80640+40320 G4']);
   });
 
   it('make one note over bar lines and several values', () => {
