@@ -1,7 +1,9 @@
-import type { ReadMusicXmlOptions } from './read-musicxml';
-
-/** What of a score is read. */
-export type ScoreChoice = Pick<ReadMusicXmlOptions, 'part' | 'staff' | 'octave'>;
+/** What of a score is read; see `ReadMusicXmlOptions`. */
+export interface ScoreChoice {
+  readonly part?: number;
+  readonly staff?: number;
+  readonly octave?: number;
+}
 
 /** Octaves that are tried for music that no instrument can play as written. */
 const OCTAVES = [-1, 1, -2, 2, -3, 3] as const;

@@ -4,6 +4,7 @@ import { type Key, parseKey } from '../../../core/theory/key';
 import { midiOf } from '../../../core/theory/pitch';
 import type { QuickDefaults } from '../../quick/read-head';
 import { columnsOf } from '../../text/char-width';
+import { SOURCE } from '../write/header';
 
 /** What the lines over our own text say, as far as they are there. */
 export interface OwnHeader {
@@ -17,7 +18,7 @@ const KEY_LINE =
 const INSTRUMENT_LINE =
   /^(.+): ((?:[A-G](?:♭♭?|♯♯?|bb?|##?)?-?\d ?)+), (\d+) frets(?:, capo (\d+)\b.*)?$/u;
 
-const ORIGIN = /^in the style of /u;
+const ORIGIN = new RegExp(`^(?:in the style of |${SOURCE})`, 'u');
 
 /**
  * Reads the lines before the first block; where those of the key or the instrument were wrapped they are left

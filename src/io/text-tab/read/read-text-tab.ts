@@ -1,5 +1,6 @@
 import { fail, ok, type Problem, type Result } from '../../../core/result';
 import { parseChord } from '../../../core/theory/chord';
+import { type Key, parseKey } from '../../../core/theory/key';
 import { PLAIN_DEFAULTS, type QuickDefaults, type QuickOrigin } from '../../quick/read-head';
 import { columnsOf } from '../../text/char-width';
 import { firstStringsOnTop, instrumentOf } from './instrument';
@@ -63,7 +64,23 @@ export function readTextTab(
   const instrument = instrumentOf(first, lines, defaults.instrument);
   if (!instrument.ok) return instrument;
   const says = { wideVibrato, own: false, title: titleOver(first, written) };
-  return new TabReader(blocks, instrument.value, origin, defaults, says).read();
+  const key = keyOver(first) ?? defaults.key;
+  return new TabReader(blocks, instrument.value, origin, { ...defaults, key }, says).read();
+}
+
+/** A line that is clearly a key: `Key: Am`, `Key of G`; of a title like 'A Train Home' nothing is known. */
+const KEY_LINE =
+  /^\s*key(?:\s+of|\s*[:=])\s*([A-G][#b\u266f\u266d]?)\s*(m|min|minor|maj|major)?\s*$/iu;
+
+function keyOver(first: TabBlock): Key | null {
+  for (const { text } of first.above) {
+    const [, tonic, mode] = KEY_LINE.exec(text) ?? [];
+    if (tonic === undefined) continue;
+    const name =
+      tonic[0]!.toUpperCase() + tonic.slice(1).replace('\u266f', '#').replace('\u266d', 'b');
+    return parseKey(`${name} ${mode !== undefined && /^m(?!aj)/iu.test(mode) ? 'minor' : 'major'}`);
+  }
+  return null;
 }
 
 /** Reads a text of our own by its rows, or by its spacing where they do not add up. */
@@ -106,7 +123,9 @@ const LONGEST_TITLE = 120;
 
 /** The first line of words over pasted tablature, where it can be a title; else empty. */
 function titleOver(first: TabBlock, written: readonly string[]): string {
-  const above = first.above.find((l) => /\p{L}{3}/u.test(l.text) && !/^\s*<[^>]*>$/u.test(l.text));
+  const above = first.above.find(
+    ({ text }) => /\p{L}{3}/u.test(text) && !/^\s*<[^>]*>$/u.test(text) && !KEY_LINE.test(text),
+  );
   const line = (written[(above?.line ?? 0) - 1] ?? '').replace(NAMED, '').trim();
   const words = line.split(/\s+/u);
   if (line.length > LONGEST_TITLE || TELLS.some((t) => t.test(line))) return '';

@@ -57,7 +57,7 @@ export class TabReader {
 
   constructor(
     protected readonly blocks: readonly TabBlock[],
-    protected readonly instrument: Instrument,
+    protected instrument: Instrument,
     private readonly origin: QuickOrigin,
     protected readonly defaults: QuickDefaults,
     protected readonly says: Legend,
@@ -76,6 +76,7 @@ export class TabReader {
         column: 1,
       });
     }
+    if (!this.says.own) this.instrument = withFrets(this.instrument, filled);
     const beyond = this.beyondNeck(filled);
     if (beyond !== null) return fail(beyond);
     filled.forEach((bar, i) => {
@@ -333,4 +334,14 @@ function counted(words: readonly string[]): readonly string[] {
   const times = new Map<string, number>();
   for (const w of words) times.set(w, (times.get(w) ?? 0) + 1);
   return [...times].map(([w, n]) => (n === 1 ? w : `${w} on ${n} notes`));
+}
+
+/** More frets no guitar or bass is built with (common practice). */
+const MOST_FRETS = 24;
+
+/** As many frets as pasted tablature plays, which never says how many there are; no more than any has. */
+function withFrets(i: Instrument, bars: readonly TabBar[]): Instrument {
+  const highest = bars.flatMap((b) => b.cells).reduce((most, c) => Math.max(most, c.fret), 0);
+  const needed = highest + i.capo;
+  return needed > i.frets && needed <= MOST_FRETS ? { ...i, frets: needed } : i;
 }

@@ -2,12 +2,15 @@ import type { Feel, Phrase, Tempo } from '../../../core/phrase/types';
 import { wrapText } from '../../text/char-width';
 import type { Signs } from '../../text/signs';
 
+/** Stands before the source of a phrase without a title. */
+export const SOURCE = 'source: ';
+
 /** Title, origin, key, tempo, feel and instrument in a few lines of at most `width` characters. */
 export function headerLines(p: Phrase, signs: Signs, width: number): string[] {
   const { meta } = p;
   const origin = [
     meta.styleOf === undefined ? '' : `in the style of ${meta.styleOf}`,
-    meta.source ?? '',
+    meta.source === undefined ? '' : `${sourceWord(p)}${meta.source}`,
   ].filter((t) => t !== '');
   const paragraphs = [
     meta.title,
@@ -16,6 +19,11 @@ export function headerLines(p: Phrase, signs: Signs, width: number): string[] {
     instrumentText(p, signs),
   ];
   return paragraphs.flatMap((t) => wrapText(t, width));
+}
+
+/** Without a title over it the source would be read as one. */
+function sourceWord({ meta }: Phrase): string {
+  return meta.title === '' && meta.styleOf === undefined ? SOURCE : '';
 }
 
 function keyText(p: Phrase, signs: Signs): string {

@@ -141,10 +141,10 @@ D|-0---|`);
       read('e|-5v-7s--|\nB|--------|\nG|--------|\nD|-----*--|').ignored.length,
     ).toBeGreaterThan(0);
     const beyond = readTextTab(
-      'e|----5-|\nB|-24---|\nG|------|\nD|------|\nA|------|\nE|------|',
+      'Capo 1\ne|----5-|\nB|-24---|\nG|------|\nD|------|\nA|------|\nE|------|',
       ORIGIN,
     );
-    expect(beyond.ok ? [] : beyond.problems).toMatchObject([{ line: 2, column: 4 }]);
+    expect(beyond.ok ? [] : beyond.problems).toMatchObject([{ line: 3, column: 4 }]);
     const uneven = readTextTab(
       'e|-5-|\nB|---|\nG|---|\nD|---|\nA|---|\nE|---|\n\ne|-5-|\nB|---|\nG|---|\nD|---|',
       ORIGIN,
@@ -180,6 +180,29 @@ D|-0---|`);
     ]) {
       expect(titled(none)).toBe('');
     }
+  });
+
+  it('with a key where a line is one, and never by its title', () => {
+    const tab = 'e|-3-5-|\nB|-----|\nG|-----|\nD|-----|\nA|-----|\nE|-----|';
+    const keyed = (over: string) => {
+      const { key, meta } = read(`${over}\n${tab}`).phrase;
+      return [`${key.tonic.letter}${key.tonic.alter} ${key.mode}`, meta.title];
+    };
+    expect(keyed('Key: Bbm\nLow tide')).toEqual(['B-1 minor', 'Low tide']);
+    expect(keyed('key of A')).toEqual(['A0 major', '']);
+    expect(keyed('A Train Home')).toEqual(['C0 major', 'A Train Home']);
+    expect(keyed('A minor inconvenience')).toEqual(['C0 major', 'A minor inconvenience']);
+  });
+
+  it('on a neck as long as it plays, up to 24 frets with the capo', () => {
+    const at = (fret: number, over = '') =>
+      readTextTab(`${over}e|-${fret}-5-|\nB|------|\nG|------|\nD|------|\nA|------|\nE|------|`, {
+        id: 'x',
+        now: '2026-11-28T00:00:00Z',
+      });
+    const frets = (r: ReturnType<typeof at>) => r.ok && r.value.phrase.instrument.frets;
+    expect([frets(at(22)), frets(at(23)), frets(at(24))]).toEqual([22, 23, 24]);
+    expect(at(24, 'Capo 2\n').ok).toBe(false);
   });
 
   it("with a chord over the names of the strings, which is the first bar's", () => {
@@ -232,6 +255,7 @@ D|-0---|`);
 
   it.each([
     ['', 'one step', undefined],
+    ['', undefined, 'A green book, page 3'],
     ['Over the bar and on, a title of so many words that one line of the page does not hold it'],
     [
       'Over the bar',
