@@ -48,10 +48,14 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
   const notes = notesOf(phrase).flatMap(({ note }) => (note.kind === 'pitched' ? [note] : []));
   const harmonics = new Set(notes.filter(needsStop).map((n) => n.id));
   const stay = stringsThatStay(t, notes);
+  // An open string that rings on as it did asks nothing of the hand, so it belongs to every area.
+  const open = new Set(notes.filter((n) => stay.has(n.id) && wasOpen(t, n)).map((n) => n.id));
+  const fits = (n: PitchedNote, low: number, high: number) =>
+    open.has(n.id) || hasPlace(phrase, n, low, high);
   const search = (low: number, high: number, shifted: number): Placed | null => {
     const wishes = (id: NoteId): NoteWish | undefined => {
-      const lowest = harmonics.has(id) ? Math.max(1, low) : low;
       const stringCosts = stay.get(id);
+      const lowest = open.has(id) ? 0 : harmonics.has(id) ? Math.max(1, low) : low;
       if (lowest === low && stringCosts === undefined) return undefined;
       const fretRange = [lowest, high] as const;
       return stringCosts === undefined ? { fretRange } : { fretRange, stringCosts };
@@ -65,7 +69,7 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
   for (const by of shiftsAround(t.indexFinger, frets)) {
     const low = Math.max(0, t.indexFinger + by - AREA_BELOW);
     const high = Math.min(frets, t.indexFinger + by + AREA_ABOVE);
-    if (!notes.every((n) => hasPlace(phrase, n, low, high))) continue;
+    if (!notes.every((n) => fits(n, low, high))) continue;
     const placed = search(low, high, by);
     if (placed !== null) return placed;
   }
@@ -92,6 +96,12 @@ function stringsThatStay(
       return [[n.id, instrument.tuning.map((_, i) => (i + 1 === old.string ? 0 : LEAVES))]];
     }),
   );
+}
+
+/** Whether a note that stays at its pitch and place is on an open string. */
+function wasOpen(t: HandTask, n: PitchedNote): boolean {
+  const old = t.plans.get(n.id)?.reading.note;
+  return old?.fret === 0 && n.harmonic === undefined;
 }
 
 function fretOn(i: Phrase['instrument'], n: PitchedNote, string: number): number {

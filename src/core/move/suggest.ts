@@ -10,7 +10,7 @@ import {
   sameDegree,
 } from '../theory/degree';
 import type { Key } from '../theory/key';
-import { midiOf, type Pitch } from '../theory/pitch';
+import { midiOf, mod, type Pitch } from '../theory/pitch';
 import type { NoteReading } from '../understand/reading';
 import { nameOf } from './lane';
 import { nameOfPitch, pitchNear } from './naming';
@@ -24,6 +24,7 @@ export function suggestFor(r: NoteReading, key: Key): Suggestion | null {
   const chord = r.owner?.chord ?? null;
   const d = r.heard.chordDegree;
   if (chord === null || d === null || r.drone || r.anchorBy === 'user') return null;
+  if (isFlatFiveOverV(r, chord, key)) return inPassing(r, chord, d);
   return overFour(r, chord, d, key) ?? overFive(r, chord, d, key) ?? clash(r, chord, d);
 }
 
@@ -92,6 +93,21 @@ function overFive(r: NoteReading, chord: Chord, d: Degree, key: Key): Suggestion
     };
   }
   return null;
+}
+
+/** The key's ♭5 is a semitone below the root of V, its 7 (M6). */
+function isFlatFiveOverV(r: NoteReading, chord: Chord, key: Key): boolean {
+  const isFlatFive = mod(degreeSemitones(r.heard.keyDegree), 12) === degreeSemitones(degree(5, -1));
+  return (
+    isFlatFive && sameDegree(degreeOf(key.tonic, chord.root), V) && tableRow(chord)[7]?.alter === -1
+  );
+}
+
+/** M6: it leads to the root as it did to the key's 5, so lowering it would only repeat or skip a step. */
+function inPassing(r: NoteReading, chord: Chord, d: Degree): Suggestion | null {
+  if (r.role === 'passing' || r.role === 'neighbour' || r.role === 'approach') return null;
+  const text = `the key's ♭5 is ${degreeSign(d)} of ${nameOf(chord)}; use it in passing`;
+  return { id: r.note.id, text };
 }
 
 /** Where the third and seventh are listened for: on a beat, or held for a beat (ours). */

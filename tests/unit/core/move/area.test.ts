@@ -1,12 +1,24 @@
 import { describe, expect, it } from 'vitest';
+import { notesOf } from '../../../../src/core/phrase/walk';
 import { formatPitch } from '../../../../src/core/theory/pitch';
-import { moved, placesAfter, quick, toKey, toLane } from '../../../support/moves';
+import { moved, placesAfter, quick, toChord, toKey, toLane } from '../../../support/moves';
+import { readSamples } from '../../../support/samples';
 
 describe('by area (M12) a note that keeps its pitch', () => {
   it('keeps its place, where only the chord beside it changes', () => {
     const p = quick('[G] {G7} q 3:5b7 4:5 3:4 2:3 | {C7} q 3:5 2:5 h r');
     const m = moved(p, toLane(p, 'G7 | Cm7'), { hand: 'area' });
     expect(placesAfter(m)).toEqual(['3:5 C4', '4:5 G3', '3:4 B3', '2:3 D4', '3:5 C4', '2:4 Eb4']);
+  });
+
+  it('leaves a drone on its open string, wherever the hand goes', () => {
+    const p = quick('[A] {A7} e 1:5 2:8 2:5 3:7 q 3:6 4:7 2nd: w 5:0');
+    const places = placesAfter(moved(p, toChord(p, 'D7'), { hand: 'area' }));
+    expect(places.join(' ')).toContain('5:0 A2');
+    const drone = readSamples().find((s) => s.phrase.meta.title === 'Harbour Wall Drone')!.phrase;
+    const { phrase } = moved(drone, toChord(drone, 'IV7'), { hand: 'area' });
+    const low = notesOf(phrase).filter(({ note }) => note.string >= 4);
+    expect(low.map(({ note }) => `${note.string}/${note.fret}`)).toEqual(['4/0', '4/0']);
   });
 
   it('gives way where a note that moved needs its string', () => {

@@ -55,6 +55,10 @@ describe('hold over the chords of a dominant blues in C (M6)', () => {
 
   it('suggests the usual handling and nothing else', () => {
     expect(suggestion('4/2=E', 'IV7')).toBe('to Eb3');
+    // ♭5 is 7 of V: used in passing, never lowered to ♭7, which would stop a walk 4, ♭5, 5.
+    expect(suggestion('4/4=Gb', 'V7')).toBe('said');
+    const walk = build('q 4/3 4/4=Gb h 4/5', { chords: 'C7', key: 'C blues' });
+    expect(moved(walk, toChord(walk, 'V7'), { way: 'hold' }).report.suggestions).toEqual([]);
     expect(suggestion('4/8=Bb', 'IV7')).toBe('to A3');
     expect(suggestion('5/3=C', 'V7')).toBe('to B2');
     expect(suggestion('4/8=Bb', 'V7')).toBe('bend to B3');
