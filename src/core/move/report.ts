@@ -102,26 +102,40 @@ function plannedFor(n: NotePlan | undefined, is: NoteReading): readonly Adaptati
   return n.adaptations.filter((a) => a.start !== true || !elsewhere);
 }
 
-/** M9: two different notes of one onset, or in a row, that land on one pitch. */
+/** M9: two different notes of one onset, or of two in a row, that land on one pitch. */
 function repeatedNotes(before: Analysis, after: Analysis): Map<NoteId, Adaptation[]> {
   const found = new Map<NoteId, Adaptation[]>();
-  const list = before.readings;
-  for (let i = 1; i < list.length; i++) {
-    const a = list[i - 1]!;
-    const b = list[i]!;
-    if (a.at.voice !== b.at.voice || b.at.eventIndex - a.at.eventIndex > 1) continue;
-    const was = midiOf(b.heard.pitch) - midiOf(a.heard.pitch);
-    const na = after.byId.get(a.note.id);
+  const heard = (r: NoteReading) => midiOf(r.heard.pitch);
+  for (const [i, b] of before.readings.entries()) {
+    const near = notesJustBefore(before.readings, i);
     const nb = after.byId.get(b.note.id);
-    if (was === 0 || na === undefined || nb === undefined) continue;
-    if (midiOf(na.heard.pitch) !== midiOf(nb.heard.pitch)) continue;
+    // Where one of them was this note already, nothing repeats that did not.
+    if (nb === undefined || near.some((a) => heard(a) === heard(b))) continue;
+    const same = near.find((a) => {
+      const na = after.byId.get(a.note.id);
+      return na !== undefined && heard(na) === heard(nb);
+    });
+    if (same === undefined) continue;
     const where =
-      a.at.eventIndex === b.at.eventIndex
+      same.at.eventIndex === b.at.eventIndex
         ? 'its double stop is now a unison'
         : 'it now repeats the note before';
     found.set(b.note.id, [adapted('M9', `repeated note: ${where}`, false)]);
   }
   return found;
+}
+
+/** The notes of the event before, and those of its own that are listed before it, the nearest first. */
+function notesJustBefore(list: readonly NoteReading[], i: number): readonly NoteReading[] {
+  const { voice, eventIndex } = list[i]!.at;
+  let from = i;
+  while (
+    from > 0 &&
+    list[from - 1]!.at.voice === voice &&
+    eventIndex - list[from - 1]!.at.eventIndex <= 1
+  )
+    from--;
+  return list.slice(from, i).reverse();
 }
 
 /** M13: where the line inside a segment turns otherwise than it did. */

@@ -106,6 +106,15 @@ describe('legato, slides, harmonics, dead notes (M11)', () => {
   });
 });
 
+describe('collisions (M9)', () => {
+  it('a note that repeats the upper note of the double stop before it is told', () => {
+    const p = build('q 3/5+2/5 2/6 h -', { chords: 'C7', key: 'C' });
+    const m = moved(p, toChord(p, 'C7sus4'));
+    const told = m.report.notes.flatMap((n) => n.adaptations.map((a) => a.text));
+    expect(told).toContain('repeated note: it now repeats the note before');
+  });
+});
+
 describe('anchors (M5)', () => {
   it('a drone stays when the chord moves and moves with the key', () => {
     const p = build('q 3/2 3/4 3/2 3/4', { second: 'w 5/0', chords: 'A7', key: 'A' });
