@@ -50,14 +50,12 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
   const stay = stringsThatStay(t, notes);
   // An open string that rings on as it did asks nothing of the hand, so it belongs to every area.
   const open = new Set(notes.filter((n) => stay.has(n.id) && wasOpen(t, n)).map((n) => n.id));
-  const fits = (n: PitchedNote, low: number, high: number) =>
-    open.has(n.id) || hasPlace(phrase, n, low, high);
-  const search = (low: number, high: number, shifted: number): Placed | null => {
+  const search = (low: number, high: number, shifted: number, rings: Rings): Placed | null => {
     const wishes = (id: NoteId): NoteWish | undefined => {
       const stringCosts = stay.get(id);
-      const lowest = open.has(id) ? 0 : harmonics.has(id) ? Math.max(1, low) : low;
+      const lowest = harmonics.has(id) ? Math.max(1, low) : low;
       if (lowest === low && stringCosts === undefined) return undefined;
-      const fretRange = [lowest, high] as const;
+      const fretRange = rings.has(id) ? ([0, 0] as const) : ([lowest, high] as const);
       return stringCosts === undefined ? { fretRange } : { fretRange, stringCosts };
     };
     const problem = problemOf(phrase, { fretRange: [low, high], wishes });
@@ -66,16 +64,26 @@ function placeInArea(t: HandTask, narrow: boolean): Placed | null {
     const placed = applyFingering(phrase, found);
     return { phrase: placed, mends, broken: newlyBroken(t, placed, DEFAULT_LIMITS), shifted };
   };
-  for (const by of shiftsAround(t.indexFinger, frets)) {
-    const low = Math.max(0, t.indexFinger + by - AREA_BELOW);
-    const high = Math.min(frets, t.indexFinger + by + AREA_ABOVE);
-    if (!notes.every((n) => fits(n, low, high))) continue;
-    const placed = search(low, high, by);
-    if (placed !== null) return placed;
-  }
-  const anywhere = notes.every((n) => hasPlace(phrase, n, 0, frets)) ? search(0, frets, 0) : null;
+  const inWindow = (rings: Rings): Placed | null => {
+    for (const by of shiftsAround(t.indexFinger, frets)) {
+      const low = Math.max(0, t.indexFinger + by - AREA_BELOW);
+      const high = Math.min(frets, t.indexFinger + by + AREA_ABOVE);
+      if (!notes.every((n) => rings.has(n.id) || hasPlace(phrase, n, low, high))) continue;
+      const placed = search(low, high, by, rings);
+      if (placed !== null) return placed;
+    }
+    return null;
+  };
+  // Where another note needs its string, it gives way.
+  const near = inWindow(open) ?? (open.size > 0 ? inWindow(new Set()) : null);
+  if (near !== null) return near;
+  const everywhere = notes.every((n) => hasPlace(phrase, n, 0, frets));
+  const anywhere = everywhere ? search(0, frets, 0, new Set()) : null;
   return anywhere === null ? null : { ...anywhere, wandered: true };
 }
+
+/** Notes that ring on open. */
+type Rings = ReadonlySet<NoteId>;
 
 /** By note whose pitch and place are as before the move: what each string costs it. */
 function stringsThatStay(
