@@ -5,6 +5,7 @@ import { phrasesOf } from '../../src/io/heard/phrases';
 import { takeOf } from '../../src/io/heard/take';
 import { Listener } from '../../src/sound/capture/listen';
 import { captureWeights } from '../support/capture-model';
+import { expectedError } from '../support/goal-count';
 import { type Jams, recordedSolo } from '../support/guitarset';
 import { matchNotes, scoreOf } from '../support/note-score';
 
@@ -65,15 +66,17 @@ function main(): void {
   );
   const right = new Set(pairs.map(([, h]) => h));
   for (const [from, to] of [
-    [0.5, 0.62],
-    [0.62, 0.75],
-    [0.75, 0.85],
-    [0.85, 1],
+    [0, 0.67],
+    [0.67, 0.94],
+    [0.94, 0.98],
+    [0.98, 1],
   ] as const) {
     const own = notes.flatMap((n, i) => (n.confidence >= from && n.confidence < to ? [i] : []));
     const share = own.filter((i) => right.has(i)).length / Math.max(1, own.length);
     console.log(`sure ${from} to ${to}: ${share.toFixed(2)} of ${own.length} annotated`);
   }
+  const sure = notes.map((n, i) => [n.confidence, right.has(i)] as const);
+  console.log(`expected error of how sure: ${expectedError(sure).toFixed(3)}`);
   sayWritten({ notes, dead: [], seconds }, (n) => {
     const pair = pairs.find(([, h]) => notes[h] === n);
     return pair === undefined ? null : reference[pair[0]]!.string;

@@ -96,15 +96,30 @@ export class GoalCount {
 
   /** How often notes of each confidence had been played. */
   reliability(): readonly string[] {
-    const edges = [0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.98, 1.0001];
-    return edges.slice(1).flatMap((to, i) => {
-      const own = this.sure.filter(([c]) => c >= edges[i]! && c < to);
-      if (own.length === 0) return [];
-      const said = own.reduce((sum, [c]) => sum + c, 0) / own.length;
-      const right = own.filter(([, r]) => r).length / own.length;
-      return [`sure ${said.toFixed(2)}: right ${right.toFixed(2)} of ${own.length}`];
-    });
+    const rows = bins(this.sure).map(
+      ({ said, right, count }) => `sure ${said.toFixed(2)}: right ${right.toFixed(2)} of ${count}`,
+    );
+    return [...rows, `expected error of how sure: ${expectedError(this.sure).toFixed(3)}`];
   }
+}
+
+type Sure = readonly (readonly [confidence: number, right: boolean])[];
+const EDGES = [0, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 0.98, 1.0001];
+
+function bins(sure: Sure) {
+  return EDGES.slice(1).flatMap((to, i) => {
+    const own = sure.filter(([c]) => c >= EDGES[i]! && c < to);
+    if (own.length === 0) return [];
+    const said = own.reduce((sum, [c]) => sum + c, 0) / own.length;
+    const right = own.filter(([, r]) => r).length / own.length;
+    return [{ said, right, count: own.length }];
+  });
+}
+
+/** How far what is said of notes lies from how often they had been played: the mean over bins, each by its notes. */
+export function expectedError(sure: Sure): number {
+  const off = bins(sure).map((b) => b.count * Math.abs(b.said - b.right));
+  return off.reduce((a, b) => a + b, 0) / Math.max(1, sure.length);
 }
 
 function at(list: readonly number[], share: number): number {

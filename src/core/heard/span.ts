@@ -13,7 +13,7 @@ const REST_SECONDS = 1;
 /** What is heard as a rest is that much shorter, since notes ring on. */
 const RINGS = 0.9;
 /** Of a group whose surest note is less sure than this the hand made noise on its way to a key. */
-const SURE = 0.62;
+const SURE = 0.67;
 
 /** Seconds of silence that end a phrase. @param bpm Quarters a minute, where they are known. */
 export function longRest(bpm: number | undefined): number {

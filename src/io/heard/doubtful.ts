@@ -9,7 +9,7 @@ import { midiOf } from '../../core/theory/pitch';
  * Of several strings struck together one that the model is less sure of than this, and that is over so soon (in seconds) as
  * none of a chord that is held, is doubtful: most often it is how another one begins.
  */
-const SURE = 0.75;
+const SURE = 0.94;
 const SHORT = 0.1;
 
 /** A note that was heard unsurely beside others, without a place. */

@@ -1,4 +1,5 @@
 import type { Heard, HeardNote } from '../../core/heard/types';
+import { calibrated } from './calibrate';
 import type { Posteriors } from './network';
 import { FRAME, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
@@ -205,7 +206,7 @@ function asHeard(
     start,
     attack,
     muted,
-    confidence,
+    confidence: calibrated(confidence),
     strings,
     curve: n.midi.map((midi, i) => ({ at: n.frames[i]! * FRAME, midi })),
     ...(n.bend === undefined ? {} : { bend: n.bend }),

@@ -11,7 +11,7 @@ const EVERY = 0.128;
 /** A note is told when it has sounded this long, in seconds, and one of which the network is sure after this long. */
 const LATE = 0.11;
 const EARLY = 0.06;
-const SURE = 0.65;
+const SURE = 0.745;
 /** Onsets of one pitch nearer than this are one note, in seconds. */
 const SAME = 0.07;
 /** The loud level is remembered and falls by so many decibels a second. */

@@ -7,7 +7,7 @@ import { doubtsBySound } from './rhythm-doubts';
 import type { Corrections } from './use-corrections';
 
 /** Notes of which the model is less sure than this are asked about. */
-export const SURE = 0.62;
+export const SURE = 0.67;
 
 export interface Asking {
   /** Sounds of which somebody said that they are right. */
@@ -48,9 +48,11 @@ export function useAsking(
   const isRight = () => {
     const note = chosen === null ? undefined : take.notes[chosen];
     if (chosen === null || note === undefined) return null;
-    setRight(new Set([...right, soundKey(note)]));
     const writer = active === null ? undefined : writers[active];
-    if (doubts.get(soundKey(note))?.taken === false) writer?.rhythmIsRight(soundKey(note));
+    const ofRhythm = doubts.get(soundKey(note))?.taken === false;
+    // A step of the phrase, by which it is asked about no more until that is undone.
+    if (ofRhythm) writer?.rhythmIsRight(soundKey(note));
+    if (!ofRhythm || note.confidence < SURE) setRight(new Set([...right, soundKey(note)]));
     return choose(unsure.find((i) => i > chosen) ?? unsure.find((i) => i !== chosen) ?? null);
   };
   return { right, unsure, doubts, next, isRight };
