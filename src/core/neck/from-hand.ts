@@ -1,5 +1,5 @@
 import { openMidi } from '../phrase/instrument';
-import type { Instrument, NoteId, Phrase } from '../phrase/types';
+import type { Instrument, Note, NoteId, Phrase } from '../phrase/types';
 import { notesOf } from '../phrase/walk';
 import { midiOf } from '../theory/pitch';
 import { playElsewhere } from './apply';
@@ -11,9 +11,10 @@ import { findFingerings } from './solve';
 
 /**
  * What a player gives to keep a phrase where its fingers know it: the effort of one change of position,
- * unhurried (`Weights`). *Ours*.
+ * unhurried (`Weights`), for every four moments, which are a figure (`figures-alike.ts`). *Ours*.
  */
 const WORTH = 1;
+const FIGURE = 4;
 
 /** The highest fret of a low string to which a phrase goes unasked, and what a note beyond it costs. *Ours*. */
 const LOW_FRET = 15;
@@ -23,21 +24,21 @@ const BEYOND = 10;
 export interface OwnWay {
   /** How much more it takes than the easiest way to play it (N4): so much it is worth to have it there. */
   readonly regret: number;
-  /** What lies far up the low strings already. */
-  readonly farUp: ReadonlySet<NoteId>;
+  /** What lies far up the low strings, or is bent there, already. */
+  readonly awkward: ReadonlySet<NoteId>;
 }
 
 export function ownWay(p: Phrase): OwnWay {
   const stays = costAsItLies(p, undefined);
   const [best] = findFingerings(problemOf(p));
   const regret = stays === null || best === undefined ? 0 : stays - best.cost;
-  return { regret, farUp: new Set(farUp(p)) };
+  return { regret, awkward: new Set(awkward(p)) };
 }
 
-/** Whether a phrase lies far up the low strings, where its player does not have it. */
+/** Whether a phrase lies far up the low strings, or bends them, where its player does not. */
 export function strays(p: Phrase, own: () => OwnWay): boolean {
-  const far = farUp(p);
-  return far.length > 0 && far.some((id) => !own().farUp.has(id));
+  const found = awkward(p);
+  return found.length > 0 && found.some((id) => !own().awkward.has(id));
 }
 
 /**
@@ -48,9 +49,11 @@ export function strays(p: Phrase, own: () => OwnWay): boolean {
 export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay): Phrase {
   const stays = costAsItLies(p, before);
   if (stays === null) return p;
-  const [best] = findFingerings(problemOf(p, { ...from(before), wishes: lowerDown(p, own) }));
+  const problem = problemOf(p, { ...from(before), wishes: lowerDown(p, own) });
+  const [best] = findFingerings(problem);
   if (best === undefined) return p;
-  if (stays - best.cost <= own.regret + WORTH && !strays(p, () => own)) return p;
+  const worth = WORTH * Math.max(1, problem.moments.length / FIGURE);
+  if (stays - best.cost <= own.regret + worth && !strays(p, () => own)) return p;
   const placed = playElsewhere(p, best);
   return checkPlayable(placed).length > checkPlayable(p).length ? p : placed;
 }
@@ -62,20 +65,24 @@ function costAsItLies(p: Phrase, before: Neighbour | undefined): number | null {
 
 const from = (before: Neighbour | undefined) => (before === undefined ? {} : { before });
 
-function farUp(p: Phrase): readonly NoteId[] {
-  return notesOf(p).flatMap(({ note }) =>
-    note.string >= DEFAULT_LIMITS.lowBendFrom && note.fret > LOW_FRET ? [note.id] : [],
-  );
+function awkward(p: Phrase): readonly NoteId[] {
+  return notesOf(p).flatMap(({ note }) => {
+    if (note.string < DEFAULT_LIMITS.lowBendFrom) return [];
+    return isBent(note) || note.fret > LOW_FRET ? [note.id] : [];
+  });
 }
 
-/** What keeps notes from going far up the low strings. */
+/** A curl can be pulled on any string. */
+const isBent = (n: Note) => n.kind === 'pitched' && n.bend !== undefined && n.bend.shape !== 'curl';
+
+/** What keeps notes from going far up the low strings, and bends off them. */
 function lowerDown(p: Phrase, own: OwnWay): (id: NoteId) => NoteWish | undefined {
   const { instrument } = p;
   const wishes = new Map(
     notesOf(p).flatMap(({ note }): [NoteId, NoteWish][] => {
       if (note.kind === 'dead' || note.harmonic?.kind === 'natural') return [];
-      if (own.farUp.has(note.id)) return [];
-      const stringCosts = beyond(instrument, midiOf(note.pitch));
+      if (own.awkward.has(note.id)) return [];
+      const stringCosts = beyond(instrument, midiOf(note.pitch), isBent(note));
       return stringCosts.some((c) => c > 0) ? [[note.id, { stringCosts }]] : [];
     }),
   );
@@ -83,8 +90,9 @@ function lowerDown(p: Phrase, own: OwnWay): (id: NoteId) => NoteWish | undefined
 }
 
 /** By string. */
-function beyond(i: Instrument, midi: number): readonly number[] {
-  return i.tuning.map((_, k) =>
-    k + 1 >= DEFAULT_LIMITS.lowBendFrom && midi - openMidi(i, k + 1) > LOW_FRET ? BEYOND : 0,
-  );
+function beyond(i: Instrument, midi: number, bent: boolean): readonly number[] {
+  return i.tuning.map((_, k) => {
+    const high = midi - openMidi(i, k + 1) > LOW_FRET;
+    return k + 1 >= DEFAULT_LIMITS.lowBendFrom && (bent || high) ? BEYOND : 0;
+  });
 }

@@ -51,7 +51,7 @@ export class Playing {
     };
     const chosen = this.fromHand.strays(shape) ? this.fromHand.after(null, shape) : shape;
     if (!pinned && this.fromHand.strays(chosen)) {
-      return fail({ message: 'it would lie far up the low strings' });
+      return fail({ message: 'it would lie far up the low strings, or bend them' });
     }
     if (!pinned && chosen.hand.hurries > this.hurriesIn(candidate.index)) {
       return fail({ message: 'the hand would have to jump in no time' });

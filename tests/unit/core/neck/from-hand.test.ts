@@ -14,7 +14,7 @@ const pitches = (p: Phrase) =>
   notesOf(p).map(({ note }) => (note.kind === 'pitched' ? midiOf(note.pitch) : null));
 
 /** Of a player who has it where it is easiest. */
-const FREE = { regret: 0, farUp: new Set<string>() };
+const FREE = { regret: 0, awkward: new Set<string>() };
 
 // A shape of the low strings an octave up.
 const HIGH = 'e 6/17 6/20 5/17 5/19 4/17 5/19 5/17 6/20';
@@ -42,6 +42,15 @@ it('nothing lies far up the low strings after a hand that is there', () => {
   // But where there is no other place.
   const chord = build('q 6/18+5/19+4/20+3/20+2/18+1/18');
   expect(placeFrom(chord, before, FREE)).toBe(chord);
+});
+
+it('bends do not come onto the low strings', () => {
+  const low = build('e 5/7(bend:F#3) 5/5 4/7');
+  expect(strays(low, () => FREE)).toBe(true);
+  const placed = placeFrom(low, undefined, FREE);
+  expect([strays(low, () => ownWay(low)), pitches(placed)]).toEqual([false, pitches(low)]);
+  // A quarter tone can be pulled anywhere.
+  expect(strays(build('e 5/7(curl) 5/5'), () => FREE)).toBe(false);
 });
 
 it('a phrase goes where the hand is, and stays where it has time', () => {
