@@ -1,3 +1,4 @@
+import { closest, distance } from 'fastest-levenshtein';
 import { fail, ok, type Result } from '../core/result';
 import type { ReadChoice } from '../io/file/decode-file';
 import { CARRY, type CarryOptions, readCarry } from './carry-flags';
@@ -148,7 +149,7 @@ export function readCommand(args: readonly string[]): Result<Command> {
       message: first.startsWith('-')
         ? `there is no option ${first} here`
         : `there is no command '${first}'`,
-      fix: `The commands are ${COMMAND_NAMES.join(', ')}.`,
+      fix: `${perhaps(first)}The commands are ${COMMAND_NAMES.join(', ')}.`,
     });
   }
   const flags = readFlags(rest, FLAGS[name]);
@@ -208,6 +209,21 @@ export function readCommand(args: readonly string[]): Result<Command> {
   return ok({ ...command.value, read: read.value });
 }
 
+/** Where more is said of what was typed: the page of its command, else that of all commands. */
+export function whereHelpIs(first: string | undefined): string {
+  const name = COMMAND_NAMES.find((n) => n === first);
+  return name === undefined
+    ? "Type 'degreewise help' for what can be done."
+    : `Type 'degreewise help ${name}' for what can be said.`;
+}
+
+/** The command that a slip of the fingers was meant for; empty for a word that is near to none. */
+function perhaps(typed: string): string {
+  const word = typed.toLowerCase();
+  const near = closest(word, COMMAND_NAMES);
+  return distance(word, near) <= Math.min(2, near.length / 2) ? `Perhaps '${near}' is meant. ` : '';
+}
+
 function readHelp(rest: readonly string[]): Result<Command> {
   const [topic] = rest;
   if (topic === undefined) return ok({ name: 'help', topic: null });
@@ -215,7 +231,7 @@ function readHelp(rest: readonly string[]): Result<Command> {
   if (name !== undefined) return ok({ name: 'help', topic: name });
   return fail({
     message: `there is no command '${topic}'`,
-    fix: `The commands are ${COMMAND_NAMES.join(', ')}; help quick tells how quick text is written.`,
+    fix: `${perhaps(topic)}The commands are ${COMMAND_NAMES.join(', ')}; help quick tells how quick text is written.`,
   });
 }
 

@@ -48,7 +48,14 @@ export function readFlags(args: readonly string[], known: readonly Flag[]): Resu
     if (flag.takes === 'nothing') {
       if (t.value !== undefined) return fail({ message: `the option ${t.rawName} takes no value` });
     } else if (t.value === undefined || (looksLikeOption(value) && !t.inlineValue)) {
-      return fail({ message: `the option ${t.rawName} needs a value` });
+      return fail(
+        value === '-' && flag.name === 'out'
+          ? {
+              message: 'nothing is written to the standard output with -o -',
+              fix: "Name a file, or print with 'degreewise show'.",
+            }
+          : { message: `the option ${t.rawName} needs a value` },
+      );
     }
     values.set(flag.name, value);
   }
@@ -60,7 +67,8 @@ function looksLikeOption(value: string): boolean {
 }
 
 function unknown(rawName: string, known: readonly Flag[]): Problem {
-  const names = known.map((f) => `--${f.name}`);
+  // Some come from two lists that a command takes in.
+  const names = [...new Set(known.map((f) => `--${f.name}`))];
   return {
     message: `there is no option ${rawName} here`,
     ...(names.length === 0 ? {} : { fix: `The options are ${names.join(', ')}.` }),

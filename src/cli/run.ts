@@ -5,7 +5,7 @@ import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
 import type { Thing } from '../io/kinds/kind';
 import { FORMS } from '../io/kinds/kinds';
-import { type Command, readCommand } from './args';
+import { type Command, readCommand, whereHelpIs } from './args';
 import { carryLibrary } from './commands/carry';
 import { catchPhrases } from './commands/catch';
 import { checkSource } from './commands/check';
@@ -51,7 +51,7 @@ export async function run(args: readonly string[], io: CliIo): Promise<ExitCode>
   const command = readCommand(args);
   if (!command.ok) {
     for (const p of command.problems) shell.misuse(p);
-    shell.remark("Type 'degreewise help' for what can be done.\n");
+    shell.remark(`${whereHelpIs(args[0])}\n`);
     return 2;
   }
   await carryOut(shell, command.value);
