@@ -1,4 +1,5 @@
-import type { Phrase } from '../../core/phrase/types';
+import type { Instrument, Phrase } from '../../core/phrase/types';
+import { instrumentWords } from '../../engrave/text/instrument';
 import { feelName, keyName, laneName, meterName, tempoName } from './words';
 
 /** `Untitled` for a phrase without a title. */
@@ -16,6 +17,11 @@ export function nameOf({ title }: { readonly title: string }): string {
   return title.trim() === '' ? 'Untitled' : title;
 }
 
+/** What is done to an instrument before it is played: `tuning D G D G B D`, `capo 2`. */
+export function tunedAs(instrument: Instrument): readonly string[] {
+  return instrumentWords(instrument).map((w) => w[0]!.toLowerCase() + w.slice(1).replace(':', ''));
+}
+
 /** Key, chords, meter, tempo, feel and instrument in one quiet line. */
 export function Facts({ phrase }: { readonly phrase: Phrase }) {
   const { instrument } = phrase;
@@ -25,10 +31,7 @@ export function Facts({ phrase }: { readonly phrase: Phrase }) {
     ['Metre', meterName(phrase)],
     ['Tempo', tempoName(phrase.tempo)],
     ['Feel', feelName(phrase.feel)],
-    [
-      'Instrument',
-      instrument.capo > 0 ? `${instrument.name}, capo ${instrument.capo}` : instrument.name,
-    ],
+    ['Instrument', [instrument.name, ...tunedAs(instrument)].join(', ')],
   ] as const;
   return (
     <dl className="facts">

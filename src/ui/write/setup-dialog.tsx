@@ -6,6 +6,7 @@ import { FORM_NAMES, FORMS } from '../../core/edit/setup/forms';
 import type { EditState } from '../../core/edit/state';
 import { canonicalSymbol } from '../../core/theory/chord';
 import type { Writer } from '../frame/writing/writer';
+import { tunedAs } from '../shared/facts';
 import { useModal } from '../shared/use-modal';
 import { useSettled } from '../shared/use-settled';
 import { chordName, count, feelName, keyName, tempoName } from '../shared/words';
@@ -75,7 +76,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
         />
         <p id={`${id}-hint`} className={refused === null ? 'quiet' : 'refused'}>
           {refused === null
-            ? 'In any order, each once. Chords, a bar each: A7 D7 or I7 IV7; ‘8 bars’ lays out that many. What follows the first other word is the title.'
+            ? 'In any order, each once. Chords, a bar each: A7 D7 or I7 IV7; ‘8 bars’ lays out that many; ‘open G’ and ‘capo 2’ tune it. What follows the first other word is the title.'
             : `Not so: ${refused}.`}
         </p>
         <Words
@@ -149,6 +150,7 @@ function meant(
   if (outcome.kind === 'not applicable') return outcome.because;
   const p = outcome.state.phrase;
   const { meter } = p.bars[0]!;
+  const tuned = tunedAs(p.instrument).join(', ');
   const lane = laneText(p)?.replace(/[^\s|]+/gu, (name) => signOf(name));
   return [
     ['Key', keyName(p.key)],
@@ -156,6 +158,7 @@ function meant(
     ['Tempo', `${tempoName(p.tempo)}, ${feelName(p.feel)}`],
     ['Bars', count(p.bars.length, 'bar')],
     ...(lane === undefined ? [] : [['Chords', lane] as const]),
+    ...(tuned === '' ? [] : [['Instrument', tuned] as const]),
     ['Title', p.meta.title === '' ? 'none yet' : p.meta.title],
   ];
 }

@@ -10,7 +10,9 @@ import { laneOfForm } from '../setup/forms';
 import { modeOf, readSetup, type Setup } from '../setup/read-line';
 import { cursorAt, type EditState } from '../state';
 import { setMeter } from './bars';
+import { capoKeepingFrets } from './instrument';
 import { setFeel } from './key';
+import { tuneKeepingFrets, tuningNow } from './tunings';
 
 /** Longest title in characters, as in the stored form. */
 const LONGEST_TITLE = 500;
@@ -20,7 +22,7 @@ export const setUp = defineCommand<string>({
   id: 'setup.line',
   group: 'Bars and beats',
   title: 'Set it up in one line',
-  words: 'begin key metre meter feel tempo form title header bars chords',
+  words: 'begin key metre meter feel tempo form title header bars chords tuning capo',
   ask: {
     kind: 'text',
     label: 'key, metre, feel, tempo, form, title',
@@ -49,6 +51,7 @@ export function applySetup(s: EditState, setup: Setup): Outcome {
 type Step = (s: EditState, setup: Setup) => EditState | string;
 
 const STEPS: readonly Step[] = [
+  instrumentStep,
   keyStep,
   meterStep,
   feelStep,
@@ -57,6 +60,18 @@ const STEPS: readonly Step[] = [
   formStep,
   titleStep,
 ];
+
+/** With notes there it must be asked what stays, the frets or the pitches: only before them. */
+function instrumentStep(s: EditState, { tuning, capo }: Setup): EditState | string {
+  const tuned = tuning === undefined || tuningNow(s) === tuning;
+  const capoed = capo === undefined || s.phrase.instrument.capo === capo;
+  if (tuned && capoed) return s;
+  if (s.phrase.voices.some((v) => v.events.length > 0)) {
+    return `there are notes already: ${tuned ? 'put the capo on' : 'tune it'} by itself, where it is said what stays`;
+  }
+  const next = tuned ? s : told(s, tuneKeepingFrets, tuning);
+  return capoed || typeof next === 'string' ? next : told(next, capoKeepingFrets, capo);
+}
 
 function keyStep(s: EditState, setup: Setup): EditState | string {
   const now = s.phrase.key;

@@ -1,3 +1,4 @@
+import { TUNINGS, type TuningName } from '../../phrase/instruments';
 import type { Tempo } from '../../phrase/types';
 import { fail, ok, type Result } from '../../result';
 import { type Key, type Mode, parseKey } from '../../theory/key';
@@ -20,6 +21,9 @@ export interface Setup {
     | { readonly kind: 'typed'; readonly lane: string };
   /** How many bars; never beside the name of a form, which says it itself. */
   readonly bars?: number;
+  readonly tuning?: TuningName;
+  /** Fret of the capo; 0 takes it off. */
+  readonly capo?: number;
   readonly title?: string;
 }
 
@@ -45,6 +49,23 @@ const END = '(?=[\\s,;]|$)';
  */
 const CHORD =
   '(?:[A-G](?:bb|##|[b#♭♯])?|[b#♭♯]?(?:VII?|I?V|I{1,3}|vii?|i?v|i{1,3}))(?:maj|min|mi|ma|dim|aug|sus|add|[mM°øo+Δ-])*\\d[^\\s|,;{}"“]*';
+/** Highest fret of a capo, as in its own dialog. */
+const MOST_CAPO = 12;
+
+const TUNING_NAMES = Object.keys(TUNINGS) as readonly TuningName[];
+/** How a tuning is typed, as its title is; a bare `standard` is the word of a title too. */
+const TUNINGS_TYPED = TUNING_NAMES.map((n) =>
+  n === 'standard'
+    ? 'standard(?= tuning)'
+    : TUNINGS[n].title.replaceAll('D A D G', 'D ?A ?D ?G').replace('G A D', 'G ?A ?D'),
+).join('|');
+
+/** The tuning of a title, however it is spaced and wherever it has capitals. */
+function tuningCalled(text: string): TuningName | null {
+  const plain = (t: string) => t.replace(/\s/gu, '').toLowerCase();
+  return TUNING_NAMES.find((n) => plain(TUNINGS[n].title) === plain(text)) ?? null;
+}
+
 const UNITS: Readonly<Record<string, Tempo['unit']>> = {
   e: 'eighth',
   q: 'quarter',
@@ -60,6 +81,26 @@ const READERS: readonly Reader[] = [
     part: 'title',
     looks: /["“]([^"“”]*)["”]/uy,
     read: ([, title]) => ({ title: title!.trim() }),
+  },
+  {
+    // With a capital it begins a title as well, `Open A Gate`: only before what is no word.
+    part: 'tuning',
+    looks: new RegExp(
+      `(?:in |tuned to |tuning )?(?:(${TUNINGS_TYPED})|(?:Open|Drop) [A-G](?=\\s*(?:[,;{"“\\d]|$)))(?: tuning)?${END}`,
+      'uy',
+    ),
+    read: ([all]) => {
+      const tuning = tuningCalled(all.replace(/^(?:in |tuned to |tuning )| tuning$/gu, ''));
+      return tuning === null ? null : { tuning };
+    },
+  },
+  {
+    part: 'capo',
+    looks: new RegExp(`capo(?: at)?(?: fret)? (\\d{1,2})${END}`, 'uiy'),
+    read: ([, fret]) =>
+      Number(fret) <= MOST_CAPO
+        ? { capo: Number(fret) }
+        : `a capo stands at fret 1 to ${MOST_CAPO}`,
   },
   {
     part: 'form',
@@ -97,7 +138,8 @@ const READERS: readonly Reader[] = [
       const name = formCalled(`${count}${letter ?? 'b'}`);
       if (name !== null) return { form: { kind: 'named', name } };
       const known = FORM_NAMES.map((n) => `${FORMS[n].short} (${FORMS[n].title})`).join(', ');
-      return `${all} is none of the forms ${known}`;
+      const bars = letter?.toLowerCase() === 'b' ? `; ‘${count} bars’ lays out that many` : '';
+      return `${all} is none of the forms ${known}${bars}`;
     },
   },
   {
@@ -132,9 +174,9 @@ const READERS: readonly Reader[] = [
 ];
 
 /**
- * Reads one line that sets a phrase up: key, metre, feel, tempo and form in any order and each once,
+ * Reads one line that sets a phrase up: key, metre, feel, tempo, form, tuning and capo in any order and each once,
  * then the title: `A 12b 12/8 92 Mill Race`, `Bb blues, shuffle, 12-bar blues, 96, "Eight to Go"`,
- * `Gm {i7 | iv7 | V7 | i7}`, `A blues 2 bars A7`. What follows the first word that is none of these is the title; a title
+ * `Gm {i7 | iv7 | V7 | i7}`, `A blues 2 bars A7`, `G blues, open G, capo 2`. What follows the first word that is none of these is the title; a title
  * that begins like one of them stands in quotation marks.
  */
 export function readSetup(line: string): Result<Setup> {

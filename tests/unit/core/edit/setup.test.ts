@@ -46,6 +46,40 @@ function told(p: Phrase): string {
   ].join('; ');
 }
 
+describe('the instrument in the line', () => {
+  const strings = (p: Phrase) => p.instrument.tuning.map((t) => t.letter).join('');
+  it.each([
+    [
+      'G blues, open G, capo 2, shuffle 90, G7, "Slide at the Dyke"',
+      'DBGDGD',
+      2,
+      'Slide at the Dyke',
+    ],
+    ['D drop D 12b Low Water', 'EBGDAD', 0, 'Low Water'],
+    ['D Drop D, 90', 'EBGDAD', 0, ''],
+    ['D DADGAD capo at fret 5', 'DAGDAD', 5, ''],
+    ['D tuned to D A D G A D 4c', 'DAGDAD', 0, ''],
+    ['Em half a step down 92', 'EBGDAE', 0, ''],
+    ['in E, open E tuning', 'EBGEBE', 0, ''],
+    // A title that begins like one of them.
+    ['A 12b Open A Gate', 'EBGDAE', 0, 'Open A Gate'],
+    ['A standard fare', 'EBGDAE', 0, 'standard fare'],
+    ['A capo di tutti', 'EBGDAE', 0, 'capo di tutti'],
+  ])('%s', (line, tuning, capo, title) => {
+    const p = setUp(line);
+    expect([strings(p), p.instrument.capo, p.meta.title]).toEqual([tuning, capo, title]);
+  });
+  it('is said by itself where there are notes, and what stays is asked', () => {
+    expect(why('open G', build('q 3/5'))).toContain('tune it by itself');
+    expect(why('capo 2', build('q 3/5'))).toContain('put the capo on by itself');
+    expect(why('capo 20')).toContain('a capo stands at fret 1 to 12');
+    expect(why('A standard tuning, capo 0', build('q 3/5'))).toContain('there are notes already');
+  });
+  it('tells how many bars are said where a number of bars looks like a form', () => {
+    expect(why('F 3b')).toContain('‘3 bars’ lays out that many');
+  });
+});
+
 describe('a phrase set up in one line', () => {
   it.each([
     [
