@@ -17,7 +17,7 @@ export function placesOf(phrase: Phrase, group: string): readonly Action[] {
       id: 'phrase.write',
       title: 'Write in it',
       group,
-      words: 'edit change notes',
+      words: 'edit change notes tuning tune capo key metre tempo strings',
       run: to('write'),
     },
     {
@@ -25,7 +25,7 @@ export function placesOf(phrase: Phrase, group: string): readonly Action[] {
       title:
         'Move it to a chord, a key, a lane, a step, an octave, another instrument or another beat',
       group,
-      words: 'transpose',
+      words: 'transpose tuning tune capo standard strings',
       run: to('move'),
     },
     ...quickChords(phrase).map((c) => ({

@@ -5,6 +5,7 @@ import { titleOf } from '../../shared/facts';
 import { useModal } from '../../shared/use-modal';
 import { addressOf } from '../route';
 import { drawnCode, MOST_IN_CODE } from './drawn-code';
+import { isOfThisMachine } from './this-machine';
 import './give.css';
 
 interface Props {
@@ -36,6 +37,13 @@ export function GiveDialog({ phrase, onClose }: Props) {
         The link carries the whole phrase inside itself. Nothing is sent anywhere: whoever opens it
         sees the phrase, and keeps it if they like. What is changed here later is not in it.
       </p>
+      {isOfThisMachine(window.location.hostname) && (
+        <p className="problem">
+          Degreewise runs on this machine alone just now ({window.location.host}), so the link opens
+          only here. For somebody else, export the phrase as a file, or serve the program at an
+          address that they can reach.
+        </p>
+      )}
       <label className="give-link">
         <span>Link, {link.length} characters</span>
         <textarea rows={3} readOnly value={link} onFocus={(e) => e.target.select()} />
@@ -80,8 +88,8 @@ function Code({ text, title }: { readonly text: string; readonly title: string }
         <path d={path} fill="#000" shapeRendering="crispEdges" />
       </svg>
       <figcaption className="quiet">
-        Point a phone’s camera at it. Where the phone cannot reach this page’s address, send the
-        link or a file instead.
+        Point a phone’s camera at it. A phone that cannot reach this page’s address opens nothing:
+        send it a file instead.
       </figcaption>
     </figure>
   );
