@@ -21,7 +21,7 @@ export function ActionDialog({ actions, ahead, onClose }: ActionDialogProps) {
     const all = findActions(actions, typed).filter((a) => a.id !== 'app.actions');
     return typed.trim() === ''
       ? all
-      : possibleFirst(all, (a) => (reasons.get(a.id) ?? null) === null);
+      : possibleFirst(all, (a) => (reasons.get(a.id) ?? null) === null, typed);
   }, [actions, typed, reasons]);
   const reason = (a: Action) => reasons.get(a.id) ?? a.blocked ?? null;
   const chosen = found[Math.min(at, found.length - 1)];

@@ -13,6 +13,8 @@ export interface Action {
   readonly group: string;
   /** Other words somebody may look for. */
   readonly words?: string;
+  /** It leads to another page: listed behind what is done on this one, unless it is called by its first word. */
+  readonly leaves?: true;
   /** The key that does it, as `keyName` writes it: `Ctrl+.`. Only with a modifier or a function key. */
   readonly key?: string;
   /** A key that is heard elsewhere, as it is shown: on the score, `b`. */

@@ -7,11 +7,14 @@ import type { Action } from './actions';
  * first, as they are shown.
  */
 export function findActions(actions: readonly Action[], typed: string): readonly Action[] {
-  const words = typed.toLowerCase().trim().split(/\s+/u);
+  const words = wordsOf(typed);
   const some = words.some((w) => w !== '');
   const ranked = actions.flatMap((action) => {
     const rank = rankOf(action, words);
-    if (rank !== null) return [{ action, rank: rank + (some && action.so?.() === true ? SO : 0) }];
+    if (rank !== null) {
+      const behind = some && action.so?.() === true ? SO : away(action, words);
+      return [{ action, rank: rank + behind }];
+    }
     const told = some ? toldMore(action, typed.trim()) : null;
     return told === null ? [] : [told];
   });
@@ -22,16 +25,38 @@ export function findActions(actions: readonly Action[], typed: string): readonly
 
 /**
  * What was found with what can be done now before what cannot; groups stay together, the group of the
- * first that can be done first.
+ * first that can be done first. What only has the letters within its words stays behind all that has
+ * the words, so that Enter never does something else than was asked for, but says why it cannot be done:
+ * "begin the repeat" is not "neither begin nor end a repeat".
  */
 export function possibleFirst(
   found: readonly Action[],
   can: (a: Action) => boolean,
+  typed = '',
 ): readonly Action[] {
-  const ordered = [...found.filter(can), ...found.filter((a) => !can(a))];
+  const words = wordsOf(typed);
+  const far = (a: Action) => (rankOf(a, words) ?? UNNAMED) >= WITHIN;
+  const place = (a: Action) => (far(a) ? 2 : 0) + (can(a) ? 0 : 1);
+  const ordered = [...found].sort((a, b) => place(a) - place(b));
   const groups = [...new Set(ordered.map((a) => a.group))];
   return groups.flatMap((g) => ordered.filter((a) => a.group === g));
 }
+
+/** The letters stand within words from this rank on. */
+const WITHIN = 2;
+
+function wordsOf(typed: string): readonly string[] {
+  return typed.toLowerCase().trim().split(/\s+/u);
+}
+
+/** Whoever writes and asks for an ending means that of a repeat, and not to go and vary the phrase. */
+function away(a: Action, words: readonly string[]): number {
+  const called = a.title.toLowerCase().startsWith(words[0]!);
+  return a.leaves === true && !called ? AWAY : 0;
+}
+
+/** Behind the title and the other words of what is done here, before letters within a word. */
+const AWAY = 1.5;
 
 /** What is so already comes behind everything else that was found. */
 const SO = 10;

@@ -128,6 +128,7 @@ export function pageActions(doings: PageDoings, onAnother: () => void): readonly
       title: 'Move it to a chord, a key, an octave or another instrument',
       group: 'Going about',
       words: 'transpose',
+      leaves: true,
       run: doings.toMove,
     },
     {
@@ -135,6 +136,7 @@ export function pageActions(doings: PageDoings, onAnother: () => void): readonly
       title: 'Vary it: double stops, approaches, fewer notes, another ending',
       group: 'Going about',
       words: 'variation variations change develop',
+      leaves: true,
       run: doings.toVary,
     },
     {

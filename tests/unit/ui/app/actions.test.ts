@@ -56,6 +56,23 @@ describe('finding', () => {
   });
 });
 
+describe('what leads to another page', () => {
+  const all = [
+    action('vary', { title: 'Vary it: double stops, another ending', leaves: true }),
+    action('bars', { title: 'Give these bars ending 1', group: 'Bars' }),
+    action('with', { title: 'Write them together', words: 'double stop', group: 'Notes' }),
+  ];
+  it.each([
+    ['ending', ['bars', 'vary']],
+    ['double stop', ['with', 'vary']],
+    ['vary', ['vary']],
+    ['vary ending', ['vary']],
+    ['', ['vary', 'bars', 'with']],
+  ])('%j', (typed, ids) => {
+    expect(findActions(all, typed).map((a) => a.id)).toEqual(ids);
+  });
+});
+
 describe('what is found first', () => {
   const all = [
     action('undo', { title: 'Undo “Put in an empty bar”', find: 'Undo', group: 'About' }),
@@ -96,6 +113,21 @@ describe('what is found first', () => {
     ];
     const can = (a: Action) => a.id === 'yes' || a.id === 'maybe';
     expect(possibleFirst(some, can).map((a) => a.id)).toEqual(['maybe', 'yes', 'no', 'never']);
+  });
+
+  it('what has only the letters stays behind what is asked for and cannot be done', () => {
+    const some = [
+      action('begin', { title: 'Let this bar begin the repeat' }),
+      action('none', { title: 'Let this bar neither begin nor end a repeat' }),
+    ];
+    const found = findActions(some, 'begin the repeat');
+    const can = (a: Action) => a.id === 'none';
+    expect(possibleFirst(found, can, 'begin the repeat').map((a) => a.id)).toEqual([
+      'begin',
+      'none',
+    ]);
+    // Both have the words: the one that can be done comes first.
+    expect(possibleFirst(some, can, 'begin repeat').map((a) => a.id)).toEqual(['none', 'begin']);
   });
 
   it('is told what stands behind its name, or all of it without a name', () => {
