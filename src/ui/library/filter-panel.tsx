@@ -62,6 +62,8 @@ export function FilterPanel(props: Props) {
   const set = (part: Partial<LibraryFilter>) =>
     onChange({ ...view, filter: { ...filter, ...part } });
   const narrowed = !isNoFilter({ ...filter, words: '' });
+  // What it is to be like is not among the fields beneath.
+  const byFields = !isNoFilter({ ...filter, words: '', like: '' });
   const kept = useKept();
   const asked = writeView(view, usual);
   return (
@@ -88,7 +90,7 @@ export function FilterPanel(props: Props) {
       <div className="filter-ways">
         <ByPlaying question={filter.words} onAsk={(words) => set({ words })} />
         <SearchHelp onTry={(words) => set({ words })} />
-        <details open={narrowed || undefined}>
+        <details open={byFields || undefined}>
           <summary>Narrow down by key, chord, level, degrees or tags</summary>
           <Narrow filter={filter} choices={choices} set={set} />
         </details>
