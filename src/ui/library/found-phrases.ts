@@ -17,7 +17,14 @@ export function foundFacts(list: readonly PhraseFacts[]): FoundPhrases {
     length: list.length,
     slice: (from, to) => list.slice(from, to),
     ids: () => list.map((f) => f.id),
-    among: (some) => list.filter((f) => some.has(f.id)).map((f) => f.id),
+    among: (some) => {
+      const found: string[] = [];
+      for (const { id } of list) {
+        if (found.length === some.size) break;
+        if (some.has(id)) found.push(id);
+      }
+      return found;
+    },
   };
 }
 
