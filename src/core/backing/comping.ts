@@ -87,9 +87,11 @@ export function leadVoices(
     if (chord === null) continue;
     const own = voicingsOf(chord);
     const before = states;
-    states = own.map((grip, k): State => {
+    states = own.map((grip): State => {
       const alone = also === null ? NONE : also(grip.voices);
-      const self = grip.cost + 1.5 * dice(seed, 'grip', nameNumber(chord), k);
+      // By what sounds: where the same notes lie at two places, the hand decides and not the dice.
+      const sound = grip.voices.reduce((n, v) => n * 128 + v.midi, 0);
+      const self = grip.cost + 1.5 * dice(seed, 'grip', nameNumber(chord), sound);
       if (before.length === 0) return { grip, alone, cost: self, before: null };
       let best: State | null = null;
       for (const b of before) {
