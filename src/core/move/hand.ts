@@ -22,12 +22,19 @@ export function tryHand(t: HandTask, hand: HandWay): Placed | null {
 function onNeighbours(t: HandTask): Placed | null {
   const tries = [-1, 1].flatMap((by) => {
     const placed = onStrings(t, (n) =>
-      n.kind === 'pitched' && n.pinned !== true ? n.string + by : n.string,
+      n.kind === 'pitched' && n.pinned !== true && !ringsOn(t, n) ? n.string + by : n.string,
     );
     return placed === null ? [] : [{ placed, travel: travel(t.source, placed.phrase) }];
   });
   tries.sort((a, b) => a.placed.broken.length - b.placed.broken.length || a.travel - b.travel);
   return tries[0]?.placed ?? null;
+}
+
+/** Whether a note is a drone that stays at its pitch (M5): it stays on its open string too. */
+function ringsOn(t: HandTask, n: PitchedNote): boolean {
+  const plan = t.plans.get(n.id);
+  if (plan === undefined || !plan.reading.drone) return false;
+  return midiOf(plan.start) === openMidi(t.frame.instrument, n.string);
 }
 
 function travel(before: Phrase, after: Phrase): number {

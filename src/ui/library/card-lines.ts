@@ -3,7 +3,7 @@ import { analyse } from '../../core/understand/analyse';
 import type { Box } from '../../engrave/ink/box';
 import { degreeLabels, usualView } from '../../publish/degree-labels';
 import { loadEngraver } from '../score/engraver';
-import { noScoreAwaited, scoreDrawn } from '../score/first-score';
+import { noScoreAwaited } from '../score/first-score';
 
 /** Width in px for which first lines are engraved; cards scale them to their own. */
 const WIDTH = 340;
@@ -114,7 +114,6 @@ function firstLine(phrase: Phrase, engraver: Engraver): string {
   if (first === undefined) throw new RangeError('a phrase has at least one line');
   const svg = engraver.flat(first.svg);
   lines.set(phrase, svg);
-  scoreDrawn();
   return svg;
 }
 

@@ -1,8 +1,8 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useLayoutEffect, useRef, useState } from 'react';
 import type { Phrase } from '../../core/phrase/types';
 import type { PhraseEntry } from '../../storage/types';
 import { useLoaded } from '../frame/app-context';
-import { behindFirstScore } from '../score/first-score';
+import { behindFirstScore, scoreDrawn } from '../score/first-score';
 import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
@@ -75,14 +75,18 @@ export function CardScore({ stored, asked }: Props) {
       () => setFailed(true),
     );
   }, [phrase, svg, failed]);
+  const shown = near && svg !== null;
+  useLayoutEffect(() => {
+    if (shown) scoreDrawn();
+  }, [shown]);
   return (
     <>
       <div
-        className={asked !== null && near && svg !== null ? 'card-score-gone' : 'card-score'}
+        className={asked !== null && shown ? 'card-score-gone' : 'card-score'}
         ref={ref}
         aria-hidden="true"
       >
-        {near && svg !== null && asked === null && <System svg={svg} />}
+        {shown && asked === null && <System svg={svg} />}
         {failed && svg === null && <CardMissing />}
       </div>
       {phrase !== null && svg !== null && asked !== null && (

@@ -14,7 +14,7 @@ export function noScoreAwaited(): void {
   release();
 }
 
-/** A score goes into the page now; it is on the screen a frame later. */
+/** A score is in the page now; it is on the screen a frame later. */
 export function scoreDrawn(): void {
   if (drawn) return;
   drawn = true;

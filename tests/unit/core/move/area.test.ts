@@ -21,6 +21,12 @@ describe('by area (M12) a note that keeps its pitch', () => {
     expect(low.map(({ note }) => `${note.string}/${note.fret}`)).toEqual(['4/0', '4/0']);
   });
 
+  it('leaves a drone there on neighbouring strings too', () => {
+    const p = quick('[A] {A7} q 3:2 3:4 3:2 3:4 2nd: w 5:0');
+    const m = moved(p, toChord(p, 'D7'), { hand: 'strings' });
+    expect(placesAfter(m)).toEqual(['2:3 D4 + 5:0 A2', '2:5 E4', '2:3 D4', '2:5 E4']);
+  });
+
   it('gives way where a note that moved needs its string', () => {
     // E♭4 is not on string 1 of a standard tuning, and C4 has the only string near enough for it.
     const p = quick('[C] {C} q 1:0+2:1 r h r');
