@@ -143,7 +143,7 @@ const asReplaced = ({ id, text, sum }: Note['replaced'][number]) => {
 
 /**
  * Keeps what was noted, and crosses it out. Where another window is about to keep it too, it is kept once: what was
- * written at one moment is one version. What cannot be kept now stays noted.
+ * written at one moment is one version. Where earlier versions cannot be opened now it stays noted.
  */
 export async function takeNoted(desk: Desk): Promise<void> {
   const { backend, versions, view } = desk;

@@ -5,7 +5,6 @@ import { ActionList } from './action-list';
 import './app.css';
 import { useActions, useApp, useLibrary } from '../frame/app-context';
 import { addressOf, type PageName, type Route } from '../frame/route';
-
 import { navigate, useRoute } from '../frame/use-route';
 import { waysOn } from '../frame/ways-on';
 import { FrameHead, LIBRARY } from './frame-head';

@@ -25,7 +25,7 @@ export function firstSightMarkup(): string {
             Opening the library …
           </LibraryHead>
           <FirstWords putAway={nothing}>
-            <FirstMusic over="I" move={null}>
+            <FirstMusic over="I" move={nothing}>
               <div className="system system-at">
                 <div className="system" />
               </div>

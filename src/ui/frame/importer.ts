@@ -161,6 +161,8 @@ async function writeAll<F extends FileToRead>(
   store: LibraryStore,
   set: (next: ImportState) => void,
 ): Promise<readonly FileOutcome[]> {
+  // A first visit has the button before the library is open.
+  await store.opened();
   const small = found.flatMap((f) => ('result' in f ? [f] : []));
   const brought = (await bringIn(store, small)).values();
   const outcomes: FileOutcome[] = [];

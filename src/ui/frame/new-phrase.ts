@@ -74,6 +74,8 @@ export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
 
 /** Lays an empty phrase into the library and opens it for writing. */
 export async function writeNewPhrase(app: App): Promise<void> {
+  // A first visit has the button before the library is open.
+  await app.store.opened();
   const phrase = emptyPhrase(app, await lastWritten(app.store));
   const saved = await app.store.save(phrase, null);
   if (saved.kind !== 'saved') {

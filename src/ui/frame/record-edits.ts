@@ -90,7 +90,7 @@ export function useRecord<T extends Edited>(kind: Kind<T>, id: string): RecordEd
 
 /**
  * Puts something in the place of what stands there, as one step.
- * @returns what takes it back, unless anything was done since; it then says false.
+ * @returns what takes it back, unless anything was done since, here or in another window; it then says false.
  */
 export function replaceRecord<T extends Edited>(app: App, kind: Kind<T>, next: T): () => boolean {
   const name = `${kind.name} ${next.id}`;
@@ -104,18 +104,20 @@ export function replaceRecord<T extends Edited>(app: App, kind: Kind<T>, next: T
   const { past } = done.get(name) ?? NONE;
   const after: Steps = { past: [...past, before].slice(-MOST), future: [] };
   done.set(name, after);
-  save(app, kind, next);
+  const { modified } = save(app, kind, next).meta;
   return () => {
     const there = now();
-    if (done.get(name) !== after || there === null) return false;
+    if (done.get(name) !== after || there?.meta.modified !== modified) return false;
     done.set(name, { past, future: [there] });
     save(app, kind, before);
     return true;
   };
 }
 
-function save<T extends Edited>(app: App, kind: Kind<T>, value: T): void {
+/** @returns it as it is saved. */
+function save<T extends Edited>(app: App, kind: Kind<T>, value: T): T {
   const base = app.store.of(kind).get(value.id)?.revision ?? null;
   const touched = { ...value, meta: { ...value.meta, modified: app.now() } };
   app.queue.of(kind).edit(touched, base);
+  return touched;
 }

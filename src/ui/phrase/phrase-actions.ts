@@ -1,5 +1,6 @@
 import { useMemo, useSyncExternalStore } from 'react';
 import type { Lesson } from '../../core/lesson/types';
+import { shownTitle } from '../../core/phrase/record';
 import type { Phrase } from '../../core/phrase/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import type { Action } from '../frame/actions';
@@ -78,10 +79,9 @@ function useLastLessons(app: App): readonly Lesson[] {
 }
 
 function putInto(app: App, { id, meta }: Lesson, phrase: string): Action {
-  const title = meta.title.trim() === '' ? 'Untitled' : meta.title;
   return {
     id: `phrase.lesson.${id}`,
-    title: `Put it into the lesson “${title}”`,
+    title: `Put it into the lesson “${shownTitle(meta)}”`,
     group: GROUP,
     words: 'add students handout homework page',
     run: () =>

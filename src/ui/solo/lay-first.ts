@@ -9,6 +9,7 @@ import { whyNotInForm } from '../../core/solo/usable';
 import { samePitchClass } from '../../core/theory/pitch';
 import { chordSpans, spanAt } from '../../core/understand/owner';
 import { titleOf } from '../shared/facts';
+import { problemText } from '../shared/words';
 import { type Bench, type Held, readBench, withPlayed, writeBench } from './bench';
 import { METERS } from './bench-course';
 
@@ -20,15 +21,14 @@ export interface LaidFirst {
 }
 
 /**
- * A bench with these phrases on it, pinned: over the form in which the first is most at home, in its own key; each where
+ * A bench with these phrases on it, pinned: over the form in which the first of them in the commonest metre is most at home, in its own key; each where
  * its own chords are those of the bars, as far as there are such and they are free.
  * @param phrases At least one.
  */
 export function layFirst(phrases: readonly Phrase[], forms: readonly Form[]): LaidFirst {
-  const [first] = phrases;
-  const bench = benchFor(first!, forms);
+  const bench = benchFor(firstOfMost(phrases), forms);
   const one = layForm(bench.form, bench.key.tonic);
-  if (!one.ok) return { bench, left: [] };
+  if (!one.ok) return { bench, left: one.problems.map(problemText) };
   const wanted = phrases.filter((p) => whyNotInForm(p, one.value) === null);
   const left = phrases.flatMap((p) => {
     const why = whyNotInForm(p, one.value);
@@ -49,6 +49,13 @@ export function layFirst(phrases: readonly Phrase[], forms: readonly Form[]): La
       ],
     };
   }
+}
+
+/** The first phrase in the metre that most of them are in: by another few could be laid. */
+function firstOfMost(phrases: readonly Phrase[]): Phrase {
+  const metre = (p: Phrase) => `${p.bars[0]!.meter.beats}/${p.bars[0]!.meter.beatType}`;
+  const count = (p: Phrase) => phrases.filter((other) => metre(other) === metre(p)).length;
+  return phrases.reduce((best, p) => (count(p) > count(best) ? p : best));
 }
 
 /** The form in which a phrase is most at home, in the phrase's key. */

@@ -62,7 +62,7 @@ export function SeveralChoruses({ several, lies, onTake }: Props) {
           <button type="button" onClick={several.stop}>
             That is enough
           </button>
-        ) : now.refused === null && now.found.length > 0 ? (
+        ) : now.refused === null ? (
           <button type="button" onClick={() => several.more(MORE)}>
             {MORE} more
           </button>
@@ -86,6 +86,7 @@ const MORE = 3;
 
 function statusOf({ found, wanted, refused }: Several, works: boolean): string {
   if (refused?.ok === false) return refused.problems.map(problemText).join(' ');
+  if (found.length === 0 && !works) return 'No chorus was made.';
   const made = count(found.length, 'chorus', 'choruses');
   if (works) return `Making ${wanted} … ${made} so far.`;
   if (found.length < wanted) return `Only ${made} that differ: more phrases would give more.`;

@@ -1,7 +1,13 @@
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import type { Tempo } from '../../../src/core/phrase/types';
 import { createMemoryStore, createSaveQueue } from '../../../src/storage';
-import { emptyPhrase, forgetUntouched, sweepUntouched } from '../../../src/ui/frame/new-phrase';
+import type { App } from '../../../src/ui/frame/app-context';
+import {
+  emptyPhrase,
+  forgetUntouched,
+  sweepUntouched,
+  writeNewPhrase,
+} from '../../../src/ui/frame/new-phrase';
 import { noteUntouched, untouchedOn } from '../../../src/ui/frame/untouched';
 import { build } from '../../support/build';
 
@@ -79,4 +85,17 @@ it('one that was written in since stays, and is forgotten as new', async () => {
   await app.store.save({ ...phrase, meta: { ...phrase.meta, title: 'Mine' } }, revision);
   await sweepUntouched(app, notes, null, async () => false);
   expect([ids(), untouchedOn(notes)]).toEqual([['new'], []]);
+});
+
+it('one that is begun before the library is open waits for it', async () => {
+  vi.stubGlobal('window', Object.assign(new EventTarget(), { location: { hash: '' } }));
+  const store = createMemoryStore({ phrases: [] });
+  expect(store.snapshot().state).toBe('opening');
+  const told: string[] = [];
+  const notices = { trouble: (text: string) => void told.push(text) };
+  const names = { newId: () => 'new', now: () => '2026-11-27T10:00:00Z' };
+  // Where it leads the page is another test's.
+  await writeNewPhrase({ ...names, store, notices } as unknown as App).catch(() => undefined);
+  expect([store.phrase('new') !== null, told]).toEqual([true, []]);
+  vi.unstubAllGlobals();
 });

@@ -67,6 +67,16 @@ describe('an earlier version of a lesson that is put back', () => {
     expect(t.here()?.meta.title).toBe('Since');
   });
 
+  it('is not taken back over what another window did since', async () => {
+    const t = await bench();
+    await t.putBack();
+    const { revision } = t.store.of(LESSONS).get('l')!;
+    const meta = { ...WAS.meta, title: 'Elsewhere', modified: '2026-03-01T00:01:00.000Z' };
+    await t.store.of(LESSONS).save({ ...WAS, meta }, revision);
+    expect(await t.undo()).toBe('Nothing was taken back.');
+    expect(t.here()?.meta.title).toBe('Elsewhere');
+  });
+
   it('is told where the lesson is gone meanwhile', async () => {
     const t = await bench();
     await t.store.of(LESSONS).remove(['l']);

@@ -24,7 +24,9 @@ export function HowItDiffers({ of }: { readonly of: CameIn }) {
       const titleOf = (phrase: string) => store.phrase(phrase)?.identity.title ?? null;
       // That it was made from the other is how it is kept, not what was in the file.
       setSaid(differences({ ...here, parent: null }, { ...came, parent: null }, { titleOf }));
-    })().catch(() => undefined);
+    })().catch(() => {
+      // What cannot be read now is not told; that the two differ stands here all the same.
+    });
     return () => {
       shown = false;
     };

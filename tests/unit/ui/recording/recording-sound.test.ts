@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { hushOnEscape } from '../../../../src/ui/frame/listen/hush-on-escape';
 import {
   silenceRecording,
   soundRecording,
@@ -34,6 +35,31 @@ afterEach(() => {
   silenceRecording();
   FakeAudio.all.length = 0;
   vi.unstubAllGlobals();
+});
+
+it('Escape silences whatever sounds at once, and is left to others where nothing does', () => {
+  vi.stubGlobal('document', { querySelector: () => null });
+  vi.stubGlobal('Element', class {});
+  const heard = new EventTarget();
+  vi.stubGlobal('window', heard);
+  let sounds = [true, true];
+  for (const i of [0, 1]) {
+    hushOnEscape(
+      () => sounds[i]!,
+      () => {
+        sounds[i] = false;
+      },
+    );
+  }
+  const press = () => {
+    const e = Object.assign(new Event('keydown', { cancelable: true }), { key: 'Escape' });
+    heard.dispatchEvent(e);
+    return e.defaultPrevented;
+  };
+  expect([press(), sounds]).toEqual([true, [false, false]]);
+  expect(press()).toBe(false);
+  sounds = [false, true];
+  expect([press(), sounds]).toEqual([true, [false, false]]);
 });
 
 describe('parts of a recording', () => {
