@@ -7,7 +7,16 @@ import type { Plan } from '../plan/types';
 import { formDifferences } from './form';
 import { lessonDifferences } from './lesson';
 import { phraseDifferences } from './phrase';
-import { type AnyRecord, BESIDE, both, counted, differingFields, type Known, texts } from './words';
+import {
+  type AnyRecord,
+  BESIDE,
+  both,
+  counted,
+  differingFields,
+  type Known,
+  quoted,
+  texts,
+} from './words';
 
 /**
  * What differs between two of one kind, each thing in a few words: with both values, that of `a` first,
@@ -99,7 +108,7 @@ function collectionDifferences(a: Collection, b: Collection, known: Known): read
 function phraseWords(ids: readonly string[], { titleOf }: Known, word: string): readonly string[] {
   if (ids.length === 0) return [];
   const titles = ids.slice(0, MOST_NAMED).flatMap((id) => titleOf(id) ?? []);
-  const some = titles.map((t) => `'${t}'`).join(', ');
+  const some = titles.map(quoted).join(', ');
   const more = ids.length > titles.length ? ' …' : '';
   return [`${counted(ids.length, 'phrase')} ${word}${some === '' ? '' : ` (${some}${more})`}`];
 }

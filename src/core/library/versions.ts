@@ -43,7 +43,7 @@ export interface KeptThing {
 
 export type AnyKept = KeptVersion | KeptThing;
 
-/** What follows another version within this time belongs to one sitting, which undoing takes apart. */
+/** What follows another version within this time, in milliseconds, belongs to one sitting, which undoing takes apart. */
 export const SITTING = 600_000;
 
 /** What is known of a thing without reading it. */

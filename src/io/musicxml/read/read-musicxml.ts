@@ -19,6 +19,7 @@ import { mendPhrase } from './mend';
 import { IdSource } from './note-ids';
 import { buildEvent } from './notes';
 import { type ChosenPart, choosePart, partsWithPitches } from './part';
+import { PartPitches } from './part-pitches';
 import { placeNotes, type Shell } from './place';
 import type { RawPart } from './raw';
 import { timeStream } from './rhythm';
@@ -70,11 +71,15 @@ export function readMusicXml(text: string, options: ReadMusicXmlOptions): Result
   const { result, unplayable, staves } = readPart(xml.value, options);
   if (result.ok || !unplayable) return result;
   const [first, ...more] = result.problems;
+  const pitches = new PartPitches(xml.value);
   const choice = choiceThatReads(
     options,
     partsWithPitches(xml.value).slice(1, MOST_PARTS),
     staves,
-    (chosen) => readPart(xml.value, { ...options, ...chosen }).result.ok,
+    (chosen) => {
+      const choice = { ...options, ...chosen };
+      return pitches.mayBeHeld(choice) && readPart(xml.value, choice).result.ok;
+    },
   );
   if (first === undefined || choice === null) return result;
   return fail({ ...first, fix: choice }, ...more);

@@ -18,7 +18,8 @@ const KEY_LINE =
 const INSTRUMENT_LINE =
   /^(.+): ((?:[A-G](?:♭♭?|♯♯?|bb?|##?)?-?\d ?)+), (\d+) frets(?:, capo (\d+)\b.*)?$/u;
 
-const ORIGIN = new RegExp(`^(?:in the style of |${SOURCE})`, 'u');
+/** The source stands in the next line where it begins with a word that has no room beside the sign. */
+const ORIGIN = new RegExp(`^(?:in the style of |${SOURCE.trim()}(?: |$))`, 'u');
 
 /**
  * Reads the lines before the first block; where those of the key or the instrument were wrapped they are left

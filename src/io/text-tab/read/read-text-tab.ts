@@ -76,9 +76,10 @@ function keyOver(first: TabBlock): Key | null {
   for (const { text } of first.above) {
     const [, tonic, mode] = KEY_LINE.exec(text) ?? [];
     if (tonic === undefined) continue;
-    const name =
-      tonic[0]!.toUpperCase() + tonic.slice(1).replace('\u266f', '#').replace('\u266d', 'b');
-    return parseKey(`${name} ${mode !== undefined && /^m(?!aj)/iu.test(mode) ? 'minor' : 'major'}`);
+    const sign = tonic.slice(1).toLowerCase().replace('\u266f', '#').replace('\u266d', 'b');
+    // A capital M alone is major (common practice).
+    const isMinor = mode !== undefined && mode !== 'M' && !/^maj/iu.test(mode);
+    return parseKey(`${tonic[0]!.toUpperCase()}${sign} ${isMinor ? 'minor' : 'major'}`);
   }
   return null;
 }

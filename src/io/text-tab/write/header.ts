@@ -10,7 +10,7 @@ export function headerLines(p: Phrase, signs: Signs, width: number): string[] {
   const { meta } = p;
   const origin = [
     meta.styleOf === undefined ? '' : `in the style of ${meta.styleOf}`,
-    meta.source === undefined ? '' : `${sourceWord(p)}${meta.source}`,
+    (meta.source ?? '').trim() === '' ? '' : `${sourceWord(p)}${meta.source}`,
   ].filter((t) => t !== '');
   const paragraphs = [
     meta.title,

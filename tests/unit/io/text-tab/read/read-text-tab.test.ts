@@ -190,6 +190,8 @@ D|-0---|`);
     };
     expect(keyed('Key: Bbm\nLow tide')).toEqual(['B-1 minor', 'Low tide']);
     expect(keyed('key of A')).toEqual(['A0 major', '']);
+    expect(keyed('Key: CM')).toEqual(['C0 major', '']);
+    expect(keyed('KEY: C MIN')).toEqual(['C0 minor', '']);
     expect(keyed('A Train Home')).toEqual(['C0 major', 'A Train Home']);
     expect(keyed('A minor inconvenience')).toEqual(['C0 major', 'A minor inconvenience']);
   });
@@ -256,6 +258,8 @@ D|-0---|`);
   it.each([
     ['', 'one step', undefined],
     ['', undefined, 'A green book, page 3'],
+    ['', undefined, ''],
+    ['', undefined, 'one'.repeat(25)],
     ['Over the bar and on, a title of so many words that one line of the page does not hold it'],
     [
       'Over the bar',
@@ -267,7 +271,12 @@ D|-0---|`);
     'of our own with its title, whatever it is: %j',
     (title: string, styleOf?: string, source?: string) => {
       const { styleOf: _, source: __, ...plain } = readSamples()[0]!.phrase.meta;
-      const meta = { ...plain, title, ...(styleOf && { styleOf }), ...(source && { source }) };
+      const meta = {
+        ...plain,
+        title,
+        ...(styleOf && { styleOf }),
+        ...(source !== undefined && { source }),
+      };
       const text = writeTextTab(
         { ...readSamples()[0]!.phrase, meta },
         { width: 66, degrees: 'key' },
