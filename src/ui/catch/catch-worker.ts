@@ -154,6 +154,7 @@ async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<voi
     bandNotes = bandBefore;
     return refuse(...found.problems);
   }
+  tell({ kind: 'found' });
   names = { title, now };
   const { sound, within } = found.value;
   ({ playedTo } = found.value);

@@ -169,6 +169,8 @@ export type FromEar =
   | { readonly kind: 'no round'; readonly ask: number; readonly problems: readonly Problem[] }
   /** Null where it could not be computed. */
   | { readonly kind: 'rendered'; readonly ask: number; readonly samples: Float32Array | null }
+  /** The part that was to be kept is there, and is written next; without it `refused` comes. */
+  | { readonly kind: 'found' }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

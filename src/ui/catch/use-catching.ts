@@ -84,7 +84,11 @@ export function useCatching(ear: UseEar) {
 }
 
 /** Keeps what is remembered, or a part of it. @param begin Makes room on the page for what comes. */
-function useKeep({ state, set, tell, sounds }: UseEar, said: CatchSaid, begin: () => void) {
+function useKeep(
+  { state, set, tell, sounds, onFound }: UseEar,
+  said: CatchSaid,
+  begin: () => void,
+) {
   const app = useApp();
   return useCallback(
     (what: WhatToKeep) => {
@@ -97,14 +101,24 @@ function useKeep({ state, set, tell, sounds }: UseEar, said: CatchSaid, begin: (
           return;
         }
       }
-      begin();
+      onFound.current = () => {};
+      if (what === 'phrase') {
+        // Whether there is one is known when it has been looked for.
+        onFound.current = () => {
+          begin();
+          set({ take: null });
+        };
+        set({ share: 0, problems: [] });
+      } else {
+        begin();
+        set({ share: 0, take: null, problems: [] });
+      }
       // All that is remembered is forgotten with it, a part is not.
-      const remembered = what === 'all' ? { remembered: state.listening } : {};
-      set({ share: 0, take: null, problems: [], ...remembered });
+      if (what === 'all') set({ remembered: state.listening });
       const now = app.now();
       tell({ kind: 'keep', what, said, title: `Caught ${now.slice(0, 10)}`, now, clock });
     },
-    [app, begin, said, set, state.listening, tell, sounds],
+    [app, begin, said, set, state.listening, tell, sounds, onFound],
   );
 }
 

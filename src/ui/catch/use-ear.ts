@@ -75,7 +75,10 @@ export function useEar() {
     waiting.current.get(ask)?.(samples);
     waiting.current.delete(ask);
   }, []);
-  const tell = useWorker(setState, come, rendered);
+  /** Is called as soon as the part that was to be kept is there, before anything else comes of it. */
+  const onFound = useRef(() => {});
+  const found = useCallback(() => onFound.current(), []);
+  const tell = useWorker(setState, come, rendered, found);
   const render = useCallback(
     (phrase: Phrase, tone: ToneName | null, rate: number) => {
       const ask = ++asks.current;
@@ -136,7 +139,7 @@ export function useEar() {
     },
     [],
   );
-  return { state, set, tell, render, listen, stop, sounds };
+  return { state, set, tell, render, listen, stop, sounds, onFound };
 }
 
 function problemOf(e: unknown): Problem {
@@ -153,7 +156,7 @@ type Come = (ask: number, round: Round | null) => boolean;
 type Rendered = (ask: number, samples: Float32Array | null) => void;
 
 /** The worker that hears, from the first message to the end of the page. @returns what tells it something. */
-function useWorker(setState: SetState, come: Come, rendered: Rendered) {
+function useWorker(setState: SetState, come: Come, rendered: Rendered, found: () => void) {
   const worker = useRef<Worker | null>(null);
   useEffect(
     () => () => {
@@ -164,15 +167,15 @@ function useWorker(setState: SetState, come: Come, rendered: Rendered) {
   );
   return useCallback(
     (message: ToEar, move: Transferable[] = []) => {
-      worker.current ??= openWorker(setState, come, rendered);
+      worker.current ??= openWorker(setState, come, rendered, found);
       worker.current.postMessage(message, move);
     },
-    [setState, come, rendered],
+    [setState, come, rendered, found],
   );
 }
 
 /** The worker that hears; what it says goes into the state. */
-function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker {
+function openWorker(setState: SetState, come: Come, rendered: Rendered, found: () => void): Worker {
   const set = (part: Partial<EarState>) => setState((now) => ({ ...now, ...part }));
   const made = new Worker(new URL('./catch-worker.ts', import.meta.url), { type: 'module' });
   made.onmessage = (e: MessageEvent<FromEar>) => {
@@ -182,6 +185,7 @@ function openWorker(setState: SetState, come: Come, rendered: Rendered): Worker 
       setState((now) => ({ ...now, live: withNotes(now.live, m.notes) }));
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
+    else if (m.kind === 'found') found();
     else if (m.kind === 'rendered') rendered(m.ask, m.samples);
     else if (m.kind === 'round') come(m.ask, m.round);
     else if (m.kind === 'no round') {
