@@ -104,6 +104,16 @@ describe('catching what is played', () => {
       await page.getByLabel('Or a recording from a file').setInputFiles(wav);
       await result.getByText('2 phrases, 150 beats a minute').waitFor({ timeout: 90_000 });
       await page.locator('svg.dw-score').first().waitFor();
+      // Where no last phrase is found, in a silent input, that is said and what stands here stays.
+      await page.evaluate(() => {
+        navigator.mediaDevices.getUserMedia = async () =>
+          new AudioContext().createMediaStreamDestination().stream;
+      });
+      await page.getByRole('button', { name: 'Listen to what I play' }).click();
+      await page.getByRole('button', { name: 'Keep the last phrase' }).click();
+      await page.getByText('no phrase was heard', { exact: false }).waitFor();
+      expect(await page.locator('svg.dw-score').count()).toBe(2);
+      await page.getByRole('button', { name: 'Stop listening' }).click();
       // One of the chords that are proposed, by its key.
       await page.getByText('Perhaps over').waitFor();
       await result.getByRole('button', { name: '(1)' }).focus();
