@@ -4,6 +4,7 @@ import { firstScore } from '../score/first-score';
 import { System } from '../score/system';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
+import { useKept } from '../shared/use-kept';
 import { firstSight } from './first-sight';
 import { FirstMusic, FirstWords } from './first-words';
 
@@ -31,17 +32,12 @@ const MovedPhrase = partOnDemand(
 
 /** What this is, for somebody who has nothing but the samples yet. */
 export function FirstVisit() {
-  const [seen, setSeen] = useState(() => localStorage.getItem(SEEN) !== null);
+  const [seen, setSeen] = useKept(SEEN, false);
   const engraver = useEngraver();
   const atRest = useRest(engraver !== null && engraver !== 'failed');
   if (seen) return null;
   return (
-    <FirstWords
-      putAway={() => {
-        localStorage.setItem(SEEN, 'yes');
-        setSeen(true);
-      }}
-    >
+    <FirstWords putAway={() => setSeen(true)}>
       {atRest ? <MovedPhrase meanwhile={STILL} /> : STILL}
     </FirstWords>
   );
