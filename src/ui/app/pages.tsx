@@ -3,7 +3,6 @@ import type { PageName, Route, RouteOf } from '../frame/route';
 import { LibraryPage } from '../library/library-page';
 import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
-import { UnknownPage } from './unknown-page';
 
 type Page<P extends PageName> = ComponentType<{ readonly route: RouteOf<P> }>;
 
@@ -72,7 +71,9 @@ const PAGES: { readonly [P in PageName]: Page<P> } = {
   catch: later<'catch'>('The page that listens', () =>
     import('../catch/catch-page').then((m) => m.CatchPage),
   ),
-  unknown: UnknownPage,
+  unknown: later<'unknown'>('The page for other addresses', () =>
+    import('./unknown-page').then((m) => m.UnknownPage),
+  ),
 };
 
 /** Shows the page of a place. */
