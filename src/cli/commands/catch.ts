@@ -10,6 +10,7 @@ import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import { readWav } from '../../io/wav/read';
 import { Listener } from '../../sound/capture/listen';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
+import { steadyRemarks } from '../../sound/capture/steady';
 import type { CatchCommand } from '../catch-flags';
 import { degreeView, type OutputPlan, writeOutput } from '../output';
 import type { Shell } from '../shell';
@@ -42,7 +43,8 @@ export async function catchPhrases(
   if (!weights.ok) return shell.refuse(file, weights.problems);
   const { lane, key, bpm, meter, instrument = STANDARD_GUITAR } = wish;
   const heard = new Listener(weights.value).hear(samples, rate, undefined, lowestOpen(instrument));
-  for (const r of [...remarks, ...soundRemarks(samples)]) shell.remark(`${file}: ${r}\n`);
+  const ofSound = [...remarks, ...soundRemarks(samples), ...steadyRemarks(heard)];
+  for (const r of ofSound) shell.remark(`${file}: ${r}\n`);
   const take = takeOf(heard, {
     instrument,
     ...(lane === undefined ? {} : { lane }),

@@ -48,4 +48,6 @@ export interface Heard {
   readonly dead: readonly { readonly onset: number; readonly confidence: number }[];
   /** Length of the recording in seconds. */
   readonly seconds: number;
+  /** Steady tones that are no playing and were left out, in hertz; absent where there was none. */
+  readonly steady?: readonly number[];
 }

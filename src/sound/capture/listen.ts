@@ -3,6 +3,7 @@ import { decode } from './decode';
 import { Network } from './network';
 import { FRAME, firstRow, HOP, LOWEST, RATE } from './network-shape';
 import { resample } from './resample';
+import { withoutSteady } from './steady';
 
 /** Frames of silence on both sides: what begins with the recording has something before it. */
 const AROUND = 20;
@@ -36,7 +37,7 @@ export class Listener {
     const padded = new Float32Array(x.length + 2 * AROUND * HOP);
     padded.set(x, AROUND * HOP);
     const heard = decode(this.network.run(padded, { progress, lowest: firstRow(string) }));
-    return shifted(heard, AROUND * FRAME, samples.length / rate);
+    return withoutSteady(shifted(heard, AROUND * FRAME, samples.length / rate), x);
   }
 }
 

@@ -6,6 +6,7 @@ import type { Problem } from '../../core/result';
 import { Listener } from '../../sound/capture/listen';
 import { Live } from '../../sound/capture/live';
 import { soundRemarks } from '../../sound/capture/sound-remarks';
+import { steadyRemarks } from '../../sound/capture/steady';
 import { type BandNote, withoutBand } from '../../sound/capture/without-band';
 import { Remembered } from './memory';
 import type { CatchSaid, FromEar, ToEar } from './messages';
@@ -203,6 +204,7 @@ async function hear(
   const l = await theListener();
   remarks = soundRemarks(samples);
   const all = heardBy(l, samples, at, said, playedTo);
+  remarks = [...remarks, ...steadyRemarks(all)];
   // Of a part that is heard anew the same is meant.
   const ofPart = part?.of === names.now ? part.within : null;
   const onsets = all.notes.map((n) => n.onset);
