@@ -243,7 +243,14 @@ function othersOf(
     if (own.length === 0) continue;
     const at = own.map((m) => even(m.onset));
     const found = otherPlaces({ ...beats[i]!, moments: at, loose: loose[i]! }, grid, exact);
-    for (const [k, other] of found.entries()) if (other !== null) out.set(own[k]!, other);
+    const near = [...(struck[i - 1] ?? []).slice(-1), ...own, ...(struck[i + 1] ?? []).slice(0, 1)];
+    const places = (g: readonly GridBeat[]) =>
+      new Set(near.map((m) => placed(g, even(m.onset)))).size;
+    for (const [k, other] of found.entries()) {
+      // What would be struck together then could not be told apart again.
+      if (other === null || places(withBeats(grid, [other.beats])) < places(grid)) continue;
+      out.set(own[k]!, other);
+    }
   }
   return out;
 }

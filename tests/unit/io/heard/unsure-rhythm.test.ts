@@ -71,6 +71,24 @@ describe('a rhythm that is unsure', () => {
     expect([of(one), of(other)].sort()).toEqual(['3 0.75', '3 1?']);
   });
 
+  it('is none where the other place is taken: the two could not be told apart again', () => {
+    const played: readonly (readonly [number, number, number])[] = [
+      [0, 0.3, 69],
+      [0, 0.6, 67],
+      [0.01, 0.35, 49],
+      [0.3, 0.8, 53],
+      [0.37, 0.65, 70],
+      [0.55, 1.63, 50],
+    ];
+    const notes = played.map((n) => note(...n));
+    const { one } = caught(notes, AT_60);
+    expect(one.doubts.filter((d) => d.key === 0.37)).toEqual([]);
+    for (const { key } of one.doubts) {
+      const other = caught(notes, { ...AT_60, otherwise: [key] }).one;
+      expect(other.doubts.find((d) => d.key === key)?.taken).toBe(true);
+    }
+  });
+
   it('is none where a hand is exact, however fine the rhythm is', () => {
     const exact = beats([3, 3.5], [3.5, 3.75], [3.75, 4], [5 + 1 / 3, 5 + 2 / 3], [5 + 2 / 3, 6]);
     expect(caught(exact, AT_60).one.doubts).toEqual([]);
