@@ -35,6 +35,8 @@ const rests: number[] = [];
 const high = new Map<string, number>();
 /** Strings from the fifth on, and the highest fret that is read there with ease (*ours*). */
 const LOW = { from: 5, fret: 15 };
+/** Why bars stay empty, and how often. */
+const whys = new Map<string, number>();
 const count = { choruses: 0, bars: 0, empty: 0, notes: 0, told: 0, jumps: 0, between: 0, none: 0 };
 
 function look(name: string, solo: Solo, bars: number): void {
@@ -46,6 +48,10 @@ function look(name: string, solo: Solo, bars: number): void {
   const covered = parts.reduce((n, p) => n + p.lastBar - p.firstBar + 1, 0);
   if (covered + empty.length !== bars) faults.push(`${name}: ${covered} bars and ${empty.length}`);
   if (empty.some((e) => e.why === '')) faults.push(`${name}: a bar without reason`);
+  for (const { bar, why } of empty) {
+    const what = `${bar === bars ? 'last bar' : 'bar'}: ${why.replace(/“.*”/, '“…”')}`;
+    whys.set(what, (whys.get(what) ?? 0) + 1);
+  }
   for (const p of parts) {
     const times = parts.filter((x) => x.index === p.index).length;
     if (times > MOST) faults.push(`${name}: “${p.phrase.meta.title}” stands ${times} times`);
@@ -146,6 +152,9 @@ for (const form of STANDARD_FORMS) {
   }
 }
 console.log(JSON.stringify(count), `${Math.round(performance.now() - began)} ms`);
+for (const [what, times] of [...whys].sort((a, b) => b[1] - a[1])) {
+  console.log(`  empty ${times} times: ${what}`);
+}
 for (const [what, times] of [...jumps].sort((a, b) => b[1] - a[1]).slice(0, 60)) {
   console.log(`  jump ${times} times: ${what}`);
 }

@@ -3,9 +3,9 @@ import { logSum } from '../joins/share';
 /** What can follow something; −1 is the end. */
 export interface Choices {
   readonly next: readonly number[];
-  /** The logarithm of the share of each, once more for each bar left empty before it: how likely it is. */
+  /** The logarithm of the share of each, once more for each bar left empty before it, less what such bars cost: how likely it is. */
   readonly share: Float64Array;
-  /** The same times the bars that it covers: what it counts among ways. */
+  /** The same with the share times the bars that it covers: what it counts among ways. */
   readonly worth: Float64Array;
 }
 
@@ -16,14 +16,16 @@ type Weight = Exclude<keyof Choices, 'next'>;
 export interface Bars {
   readonly share: Int32Array;
   readonly worth: Int32Array;
+  /** What the bars cost that it leaves empty, whatever its share is. */
+  readonly left: Float64Array;
 }
 
 /** @param logs Logarithms of the shares. */
 export function weighed(next: readonly number[], logs: Float64Array, bars: Bars): Choices {
   const [share, worth] = [new Float64Array(logs.length), new Float64Array(logs.length)];
   for (let k = 0; k < logs.length; k++) {
-    share[k] = logs[k]! * bars.share[k]!;
-    worth[k] = logs[k]! * bars.worth[k]!;
+    share[k] = logs[k]! * bars.share[k]! - bars.left[k]!;
+    worth[k] = logs[k]! * bars.worth[k]! - bars.left[k]!;
   }
   return { next, share, worth };
 }

@@ -15,6 +15,13 @@ export const EMPTY_BAR = -0.1;
 /** The same where the phrase before the one before is looked at: the median is 0.65 there. */
 export const EMPTY_BAR_AFTER_TWO = 0.8;
 
+/**
+ * What each bar costs that nobody wants empty, beside the shares: more than all other choices of a chorus differ by, so that
+ * what is usual ranks ways which fill as many bars, and never leaves one empty that could be filled (*ours*: a teacher
+ * who asks for a chorus would rather have an unusual rest).
+ */
+export const BAR_LEFT = 30;
+
 /** What keeping every role counts, on the same scale. */
 const SUITS = 2;
 

@@ -8,7 +8,7 @@ import { hurriesBetween } from './hand';
 import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
 import { Playing } from './playing';
-import { EMPTY_BAR, EMPTY_BAR_AFTER_TWO, Scores } from './scores';
+import { BAR_LEFT, EMPTY_BAR, EMPTY_BAR_AFTER_TWO, Scores } from './scores';
 import type { SoloTask } from './types';
 import { Ways } from './way';
 
@@ -152,6 +152,7 @@ export class Seeker {
         },
         rest: EMPTY_BAR,
         restAfterTwo: EMPTY_BAR_AFTER_TWO,
+        emptyBar: BAR_LEFT,
         mostRest,
         resting: this.resting,
         begins: new Set(this.pinAt.keys()),

@@ -17,6 +17,8 @@ export interface WayTask {
   readonly rest: number;
   /** The same on the scale of `scoreAfterTwo`; as `rest` where absent. */
   readonly restAfterTwo?: number;
+  /** What each bar costs that stays empty and was not to, beside the shares; default 0. */
+  readonly emptyBar?: number;
   /** So many stretches a bar are looked at with two before; what bars with fewer leave goes to the others. Default 8. */
   readonly lookedAt?: number;
   /** Bars that may stay empty between two stretches, and before the end; default 1. */

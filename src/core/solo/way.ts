@@ -19,7 +19,7 @@ const LOOKED_AT = 8;
 /**
  * Ways through a form from its first bar to its last: shortest paths over all stretches, exactly. Each
  * choice counts as the logarithm of its share among all that could be chosen there, times the bars
- * that it covers, so that few long phrases are not better than many short ones only because there
+ * that it covers, less what bars cost that it leaves empty, so that few long phrases are not better than many short ones only because there
  * are fewer joins. A way that is drawn is as likely as its shares make it, one choice after the other: there
  * the bars that a phrase fills do not count, or a share of a third would be one of eighty over four bars, and
  * nearly every draw the best way; a bar left empty is a choice as well. What is not allowed keeps its share: the best of what is left is what would be the
@@ -146,11 +146,21 @@ export class Ways {
   private barsOf(at: number, next: readonly number[]): Bars {
     const { bars, stretches } = this.task;
     const [share, worth] = [new Int32Array(next.length), new Int32Array(next.length)];
+    const left = new Float64Array(next.length);
     for (const [k, i] of next.entries()) {
       const { start, end } = stretches[i] ?? { start: bars - 1, end: bars };
       share[k] = start + 1 - at;
       worth[k] = end - at;
+      left[k] = this.costOf(at, stretches[i]?.start ?? bars);
     }
-    return { share, worth };
+    return { share, worth, left };
+  }
+
+  /** Of bars that nothing fills. */
+  private costOf(from: number, to: number): number {
+    const { emptyBar = 0, resting } = this.task;
+    let n = 0;
+    for (let bar = from; bar < to; bar++) if (!resting?.has(bar)) n++;
+    return emptyBar * n;
   }
 }
