@@ -5,8 +5,9 @@ import { midiOf } from '../theory/pitch';
 import { playElsewhere } from './apply';
 import { DEFAULT_LIMITS } from './limits';
 import { checkPlayable } from './playable';
+import { handPath } from './positions';
 import type { Neighbour } from './problem';
-import { type NoteWish, problemOf } from './problem-of';
+import { type NoteWish, problemOf, secondsPerTick } from './problem-of';
 import { findFingerings } from './solve';
 
 /**
@@ -15,6 +16,16 @@ import { findFingerings } from './solve';
  */
 const WORTH = 1;
 const FIGURE = 4;
+
+/**
+ * What it is worth beside that where the hand gets there and through it without a jump: the effort of a way of
+ * five frets (`Weights`), so that a few small savings are no reason to learn a phrase anew. *Ours*.
+ */
+const NO_JUMP = 4.2;
+
+/** A hand that goes further than so many frets in less time jumps; in 0.2 s it could not at all. *Ours*. */
+const FAR = 5;
+const SECONDS = 0.5;
 
 /** The highest fret of a low string to which a phrase goes unasked, and what a note beyond it costs. *Ours*. */
 const LOW_FRET = 15;
@@ -43,7 +54,8 @@ export function strays(p: Phrase, own: () => OwnWay): boolean {
 
 /**
  * A phrase that was moved as a shape, from where the hand is: it stays there unless another place takes clearly
- * less effort, more than its player left on the neck already where it came from; or unless it strays.
+ * less effort, more than its player left on the neck already where it came from, and little less only where the hand
+ * would jump; or unless it strays.
  * @param before Where the hand comes from; absent where a piece begins.
  */
 export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay): Phrase {
@@ -53,10 +65,27 @@ export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay)
   const [best] = findFingerings(problem);
   if (best === undefined) return p;
   const worth = WORTH * Math.max(1, problem.moments.length / FIGURE);
-  if (stays - best.cost <= own.regret + worth && !strays(p, () => own)) return p;
+  const more = stays - best.cost - own.regret - worth;
+  const leaves = more > NO_JUMP || (more > 0 && jumps(p, before));
+  if (!leaves && !strays(p, () => own)) return p;
   const placed = playElsewhere(p, best);
   return checkPlayable(placed).length > checkPlayable(p).length ? p : placed;
 }
+
+/** Whether the hand jumps on its way to a phrase as it lies, or inside it. */
+function jumps(p: Phrase, before: Neighbour | undefined): boolean {
+  const perTick = secondsPerTick(p.tempo);
+  const path = handPath(p);
+  const [first] = path;
+  if (before !== undefined && first !== undefined && far(first.fret - before.hand, before.seconds))
+    return true;
+  return path.some((h, i) => {
+    const last = path[i - 1];
+    return last !== undefined && far(h.fret - last.fret, (h.onset - last.onset) * perTick);
+  });
+}
+
+const far = (frets: number, seconds: number) => Math.abs(frets) > FAR && seconds < SECONDS;
 
 /** Null where its places cannot be played. */
 function costAsItLies(p: Phrase, before: Neighbour | undefined): number | null {

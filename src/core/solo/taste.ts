@@ -1,6 +1,7 @@
 import { echo } from '../joins/echo';
 import type { JoinFeatures } from '../joins/weights';
-import type { Phrase } from '../phrase/types';
+import { meterTicks } from '../phrase/time';
+import { type Phrase, TICKS_PER_QUARTER } from '../phrase/types';
 import { lineOf } from './line';
 import type { Sketched } from './placer';
 import type { SoloTaste, Wish } from './wanted';
@@ -9,13 +10,13 @@ import type { SoloTaste, Wish } from './wanted';
  * Weights on the scale of `joinScore` (*ours*, read over the samples): enough to decide between joins
  * that are about as good, not enough for a bad one. 1.5 is the way from a random join to a real one.
  */
-/** Less, and the joins, which keep pace and register, leave nothing of it. */
-const BUILD = 3;
+/** Less, and the joins, which keep pace and register, and where phrases usually begin leave nothing of it. */
+const BUILD = 6;
 const ANSWER = 2.5;
 const BREATH = 0.4;
 const VARIETY = 2;
 const HAND = 0.15;
-const WISH = 1.5;
+const WISH = 2.5;
 
 /** Bars that a question lasts, and its answer. */
 const HALF = 2;
@@ -40,8 +41,7 @@ export function tasteOf(
   let sum = WISH * wishesMet(source, taste.wishes ?? []);
   if (taste.course === 'build') {
     const at = (next.start + next.end) / 2 / bars;
-    // An eighth each is the middle; sixteenths and quarters lie one doubling away.
-    const density = Math.log2(next.sketch.density / 2);
+    const density = Math.log2(notesAQuarter(next, source) / USUAL_NOTES);
     const high = (next.sketch.head + 12 * next.octaves - MIDDLE) / 12;
     sum += BUILD * (2 * at - 1) * Math.max(-1.5, Math.min(1.5, density + high / 4));
   }
@@ -61,6 +61,16 @@ export function tasteOf(
   }
   return sum;
 }
+
+/**
+ * Over all its bars: a short run before a long rest is quick and yet few notes, where only its own time counts.
+ */
+function notesAQuarter({ start, end, sketch }: Sketched, { bars }: Phrase): number {
+  return (sketch.midi.length * TICKS_PER_QUARTER) / ((end - start) * meterTicks(bars[0]!.meter));
+}
+
+/** Notes a quarter in the middle of what phrases have, their rests counted. */
+const USUAL_NOTES = 1.5;
 
 /** D4 in the middle of what is played on a guitar. */
 const MIDDLE = 62;
