@@ -131,15 +131,20 @@ export function useEar() {
     },
     [set, stop, tell, close, open, hear],
   );
+  useLetGo(ear, turn);
+  return { state, set, tell, render, listen, stop, sounds, onFound };
+}
+
+/** Lets the microphone go with the page, also one that is still to come. */
+function useLetGo(ear: { current: Ear | null }, turn: { current: number }): void {
   useEffect(
     () => () => {
       turn.current++;
       ear.current?.stop();
       ear.current = null;
     },
-    [],
+    [ear, turn],
   );
-  return { state, set, tell, render, listen, stop, sounds, onFound };
 }
 
 function problemOf(e: unknown): Problem {
