@@ -9,6 +9,7 @@ import { phrasePins } from './pins';
 import type { Placer, Sketched } from './placer';
 import { Playing } from './playing';
 import { BAR_LEFT, EMPTY_BAR, EMPTY_BAR_AFTER_TWO, Scores } from './scores';
+import { Twins } from './twins';
 import type { SoloTask } from './types';
 import { Ways } from './way';
 
@@ -25,6 +26,7 @@ export class Seeker {
   private readonly pinAt = new Map<number, readonly Sketched[]>();
   private readonly resting: ReadonlySet<number>;
   private readonly playing: Playing;
+  private readonly twins: Twins;
   /** How often a phrase may stand in a chorus. */
   readonly most: number;
   /** Only so many were weighed for each bar; null where that was all. */
@@ -48,6 +50,7 @@ export class Seeker {
     this.all = [...base.filter((c) => !isPin(c)), ...pins.flat()];
     this.scores = new Scores(task, this.pinned);
     this.playing = new Playing(placer);
+    this.twins = new Twins(placer.phrases, (start, bars) => placer.windowAt(start, bars));
     this.resting = new Set(
       (options.pins ?? []).flatMap((p) => (p.index === null ? [p.start] : [])),
     );
@@ -172,7 +175,11 @@ export class Seeker {
   /** What must go before the way is sought again; null where all is well. */
   private unfit(way: readonly number[]): ((c: Sketched, i: number) => boolean) | null {
     for (const i of way) {
-      if (!this.chosen(this.all[i]!).ok) return (_, other) => other === i;
+      const c = this.all[i]!;
+      if (this.chosen(c).ok) continue;
+      if (this.pinned.has(c)) return (_, other) => other === i;
+      // Each of its twins would be tried, and fail, in turn.
+      return (d, other) => other === i || (!this.pinned.has(d) && this.twins.are(c, d));
     }
     const placed = this.placed(way);
     for (const [k, i] of way.entries()) {
