@@ -3,7 +3,7 @@ import { shownTitle } from '../../core/phrase/record';
 import type { Kind } from '../../io/kinds/kind';
 import type { Version } from '../../storage/versions';
 import type { App } from '../frame/app-context';
-import { replaceRecord } from '../frame/record-edits';
+import { replaceRecord } from '../frame/record-steps';
 import { momentName } from '../shared/moment';
 
 /**

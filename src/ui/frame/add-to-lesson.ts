@@ -3,6 +3,7 @@ import type { Lesson } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
+import { saveStep } from './record-steps';
 import { navigate } from './use-route';
 
 /**
@@ -21,9 +22,9 @@ export async function addToLesson(
   const lesson =
     before?.value ??
     lessonOf([], { id: app.newId(), now, title: 'title' in into ? into.title : 'Lesson' });
-  const added = add(lesson);
-  const next = { ...added, meta: { ...added.meta, modified: now } };
-  const saved = await all.save(next, before?.revision ?? null);
+  const next = add(lesson);
+  const saved =
+    before === null ? await all.save(next, null) : await saveStep(app, LESSONS, before, next);
   if (saved.kind !== 'saved') {
     const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);
     app.notices.trouble('It was not put into the lesson.', why);

@@ -8,6 +8,7 @@ import { aroundLibrary } from './around-library';
 import { changeBack, changeEach } from './change-together';
 import { type Done, type Step, whyNot } from './order-steps';
 import { putIntoLesson } from './put-into-lesson';
+import { saveStep } from './record-steps';
 
 /** What is to be done with chosen phrases at once. */
 export interface OrderWish {
@@ -64,8 +65,8 @@ async function putInto(app: App, ids: readonly string[], { into }: OrderWish): P
     newCollection([], { id: app.newId(), now, title: 'title' in into ? into.title : '' });
   const after = withPhrases(before, ids);
   if (there !== null && after === before) return null;
-  const touched = { ...after, meta: { ...after.meta, modified: now } };
-  const saved = await all.save(touched, there?.revision ?? null);
+  const saved =
+    there === null ? await all.save(after, null) : await saveStep(app, COLLECTIONS, there, after);
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
   const known = new Set(before.phrases);
   const added = ids.filter((id) => !known.has(id));
@@ -77,7 +78,8 @@ async function putInto(app: App, ids: readonly string[], { into }: OrderWish): P
       await app.queue.flush();
       const current = all.get(before.id);
       if (current === null) return [];
-      return whyNot(await all.save(withoutPhrases(current.value, added), current.revision));
+      const without = withoutPhrases(current.value, added);
+      return whyNot(await saveStep(app, COLLECTIONS, current, without));
     },
   };
 }

@@ -1,11 +1,12 @@
 import { addPhrases, removeItems } from '../../core/lesson/edit';
-import { type Lesson, MOST_ITEMS } from '../../core/lesson/types';
+import { MOST_ITEMS } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { count } from '../shared/words';
 import type { App } from './app-context';
 import { tooMany } from './make-lesson';
 import { type Done, whyNot } from './order-steps';
 import { phrasesOf } from './phrases-of';
+import { saveStep } from './record-steps';
 
 /** Puts phrases at the end of a lesson, those left out that it shows already. */
 export async function putIntoLesson(
@@ -19,11 +20,10 @@ export async function putIntoLesson(
   const phrases = await phrasesOf(app.store, ids);
   const there = all.get(wish.lesson);
   if (there === null) return { refused: ['The lesson is not in the library any more.'] };
-  const touched = (l: Lesson) => ({ ...l, meta: { ...l.meta, modified: app.now() } });
   const after = addPhrases(there.value, phrases);
   if (after === there.value) return null;
   if (after.items.length > MOST_ITEMS) return { refused: [tooMany(after.items.length)] };
-  const saved = await all.save(touched(after), there.revision);
+  const saved = await saveStep(app, LESSONS, there, after);
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
   const added = after.items.slice(there.value.items.length).map((i) => i.id);
   const { title } = there.value.meta;
@@ -33,8 +33,8 @@ export async function putIntoLesson(
       await app.queue.flush();
       const current = all.get(after.id);
       if (current === null) return [];
-      const before = touched(removeItems(current.value, ...added));
-      return whyNot(await all.save(before, current.revision));
+      const before = removeItems(current.value, ...added);
+      return whyNot(await saveStep(app, LESSONS, current, before));
     },
   };
 }

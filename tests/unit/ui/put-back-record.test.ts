@@ -9,7 +9,7 @@ import { createSaveQueue } from '../../../src/storage/queue';
 import { putBackRecord } from '../../../src/ui/compare/put-back-record';
 import type { App } from '../../../src/ui/frame/app-context';
 import { createNotices } from '../../../src/ui/frame/notices';
-import { replaceRecord } from '../../../src/ui/frame/record-edits';
+import { replaceRecord } from '../../../src/ui/frame/record-steps';
 import { NO_VERSIONS } from '../../support/no-versions';
 import { phraseNamed } from '../../support/phrase-named';
 
