@@ -143,7 +143,7 @@ const asReplaced = ({ id, text, sum }: Note['replaced'][number]) => {
 
 /**
  * Keeps what was noted, and crosses it out. Where another window is about to keep it too, it is kept once: what was
- * written at one moment is one version. Where earlier versions cannot be opened now it stays noted.
+ * written at one moment is one version. Where earlier versions cannot be opened or written now it stays noted.
  */
 export async function takeNoted(desk: Desk): Promise<void> {
   const { backend, versions, view } = desk;
@@ -156,7 +156,7 @@ export async function takeNoted(desk: Desk): Promise<void> {
     const some = note?.replaced.filter(({ id }) => view.knows(id)) ?? [];
     if (note !== null && some.length > 0) versions.replaced(some.map(asReplaced), note.now);
   }
-  await versions.settled();
+  if (!(await versions.settled())) return;
   await desk.write(async (records) => {
     for (const name of noted.keys()) await records.setMeta(name, undefined);
     return { value: null, changes: [] };

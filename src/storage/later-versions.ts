@@ -9,9 +9,17 @@ export function versionsLater(
     (await import('./version-store')).openVersions(name),
 ): VersionKeeper {
   const { run, ifOpen } = openedLater(open);
+  // What could not be handed over has not been kept, whatever opens afterwards.
+  let lost = false;
   return {
-    replaced: (some, now) => void run(undefined, (v) => v.replaced(some, now)),
-    settled: () => run(undefined, (v) => v.settled()),
+    replaced: async (some, now) => {
+      const taken = await run(false, (v) => {
+        v.replaced(some, now);
+        return true;
+      });
+      lost ||= !taken;
+    },
+    settled: async () => (await run(false, (v) => v.settled())) && !lost,
     keep: (kind, value, why, now) => run(undefined, (v) => v.keep(kind, value, why, now)),
     list: <T>(kind: Kind<T>, id: string) => run<readonly Version<T>[]>([], (v) => v.list(kind, id)),
     size: (of) => run(null, (v) => v.size(of)),

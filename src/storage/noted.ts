@@ -81,8 +81,8 @@ export class Notes {
     for (const { id } of replaced) this.last.set(id, now);
     // It is given to be kept by whoever waits for the write: before this.
     setTimeout(async () => {
-      await this.versions?.settled();
-      this.done = [...this.done, name];
+      // What could not be kept stays noted, for an opening to take up.
+      if (await this.versions?.settled()) this.done = [...this.done, name];
     });
   }
 }

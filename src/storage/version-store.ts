@@ -60,6 +60,8 @@ class IdbVersions implements VersionKeeper {
   private timer: ReturnType<typeof setTimeout> | null = null;
   /** Of what was changed in this window: when something was kept of them last. */
   private readonly lastKept = new Map<string, number>();
+  /** Something that was taken could not be written. */
+  private lost = false;
 
   constructor(name: string) {
     this.side = new SideDatabase(name, (fresh) => {
@@ -72,8 +74,9 @@ class IdbVersions implements VersionKeeper {
     this.timer ??= setTimeout(() => void this.flush());
   }
 
-  settled(): Promise<void> {
-    return this.flush();
+  async settled(): Promise<boolean> {
+    await this.flush();
+    return !this.lost;
   }
 
   async keep<T>(kind: Kind<T>, value: T, why: WhyKept, now: number): Promise<void> {
@@ -183,7 +186,11 @@ class IdbVersions implements VersionKeeper {
     this.waiting = [];
     for (let at = 0; at < taken.length; at += PIECE) {
       const some = taken.slice(at, at + PIECE);
-      void this.side.inTurn(undefined, (db) => this.write(db, some));
+      void this.side
+        .inTurn(false, (db) => this.write(db, some).then(() => true))
+        .then((kept) => {
+          this.lost ||= !kept;
+        });
     }
     return this.side.idle();
   }

@@ -48,8 +48,11 @@ export interface VersionTexts {
 export interface VersionKeeper {
   /** Takes what a save has written over; what is worth it is kept a moment later. */
   replaced(some: readonly Replaced[], now: number): void;
-  /** Resolves when all that was taken so far is kept, so that no more waits in memory. */
-  settled(): Promise<void>;
+  /**
+   * Resolves when all that was taken so far is written, so that no more waits in memory.
+   * @returns false where anything that was ever taken could not be written.
+   */
+  settled(): Promise<boolean>;
   /** Keeps something as it stands, before something else takes its place. */
   keep<T>(kind: Kind<T>, value: T, why: WhyKept, now: number): Promise<void>;
   /** Those of one, the newest first; what cannot be read is left out. */

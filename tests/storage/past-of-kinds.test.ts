@@ -32,6 +32,8 @@ function keeper(name = NAME): VersionKeeper {
   return made;
 }
 
+const plainPut = IDBObjectStore.prototype.put;
+
 /** A window that ends before it has kept anything. */
 const DYING: VersionKeeper = { ...NO_VERSIONS, settled: () => new Promise(() => undefined) };
 
@@ -191,6 +193,27 @@ describe('a window that ends between a save and its earlier version', () => {
     expect(await notes()).toHaveLength(1);
     const next = await reopened();
     expect(await next.versions!.list(LESSONS, LESSON.id)).toEqual([]);
+  });
+
+  it('stays noted where earlier versions could not be written, and is kept later', async () => {
+    const put = vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(function (
+      this: IDBObjectStore,
+      ...given
+    ) {
+      if (this.name === 'versions') throw new DOMException('full', 'QuotaExceededError');
+      return plainPut.apply(this, given);
+    });
+    box.browser.versions = keeper();
+    const store = await box.browser.ready();
+    for (const time of [NOW, NOW + SITTING]) await write(store, LESSONS, at(LESSON, time), time);
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    expect(await store.versions!.settled()).toBe(false);
+    put.mockRestore();
+    await write(store, FORMS, OWN_FORM, NOW + SITTING);
+    await write(store, FORMS, at(OWN_FORM, NOW + SITTING + 1), NOW + SITTING + 1);
+    expect(await notes()).not.toEqual([]);
+    const next = await reopened();
+    expect(await titles(next.versions!, LESSONS, LESSON.id)).toEqual(['at 0']);
   });
 
   it('crosses out what is kept with the next write, and leaves a bulk edit without a note', async () => {

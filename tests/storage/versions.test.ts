@@ -139,6 +139,7 @@ describe('a library with earlier versions', () => {
       },
       settled: async () => {
         waiting = 0;
+        return true;
       },
     };
     const phrases = Array.from({ length: 260 }, (_, i) => at(`p${i}`, NOW - DAY));

@@ -3,7 +3,7 @@ import type { VersionKeeper } from '../../src/storage/versions';
 /** A keeper of earlier versions that has none and keeps none. */
 export const NO_VERSIONS: VersionKeeper = {
   replaced: () => {},
-  settled: async () => {},
+  settled: async () => true,
   keep: async () => {},
   list: async () => [],
   size: async () => null,
