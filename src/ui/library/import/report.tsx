@@ -5,11 +5,17 @@ import { useApp } from '../../frame/app-context';
 import { type CameIn, type FileOutcome, newThings } from '../../frame/importer';
 import { addressOf } from '../../frame/route';
 import { canBeTakenOut, takeOutAgain } from '../../frame/take-out';
-import { countOf } from '../../shared/count-of';
 import { capital, count } from '../../shared/words';
 import { HowItDiffers } from './how-it-differs';
 import { ReadAgain } from './read-again';
-import { canBeReadAgain, FIRST_PLAIN, listedFiles, listedPhrases, summaryOf } from './summary';
+import {
+  canBeReadAgain,
+  FIRST_PLAIN,
+  listedFiles,
+  listedPhrases,
+  summaryOf,
+  toldOfOthers,
+} from './summary';
 
 /** So many remarks of one file are listed before the rest is folded away. */
 const FIRST_REMARKS = 8;
@@ -109,7 +115,9 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
           {file.phrases.length > listed.length && (
             <p>… and {count(file.phrases.length - listed.length, 'phrase')} more.</p>
           )}
-          {file.others.length > 0 && <p>{countOf(file.others)} came with them.</p>}
+          {toldOfOthers(file).map((line) => (
+            <p key={line}>{line}</p>
+          ))}
           <LessonLinks others={file.others} />
           <KeptBeside others={file.others} />
           {file.versions > 0 && <p>{count(file.versions, 'earlier version')} came with them.</p>}

@@ -32,6 +32,31 @@ export function summaryOf(files: readonly FileOutcome[]): string {
   return `${came}; ${count(failed, 'file')} did not.`;
 }
 
+/** What became of what is no phrase, a sentence for each: only what is new has come. */
+export function toldOfOthers({
+  phrases,
+  others,
+}: Pick<Extract<FileOutcome, { kind: 'in' }>, 'phrases' | 'others'>): readonly string[] {
+  const withThem = phrases.length > 0 ? 'came with them' : 'came in';
+  const verbs: readonly (readonly [readonly CameIn['how'][], (many: boolean) => string])[] = [
+    [['added', 'copied'], () => withThem],
+    [
+      ['joined'],
+      (many) => `that ${many ? 'were' : 'was'} here got what ${many ? 'they' : 'it'} lacked`,
+    ],
+    [['same'], (many) => `${many ? 'were' : 'was'} here already`],
+    [
+      ['older'],
+      (many) =>
+        `${many ? 'are earlier versions' : 'is an earlier version'} of what is here, which stays`,
+    ],
+  ];
+  return verbs.flatMap(([how, verb]) => {
+    const some = others.filter((o) => how.includes(o.how));
+    return some.length === 0 ? [] : [`${countOf(some)} ${verb(some.length > 1)}.`];
+  });
+}
+
 /** So many files are listed at first; those that did not come in as they were come before the others. */
 export const FIRST_FILES = 100;
 /** So many where there is nothing else to say than that they came in: the library is right below. */

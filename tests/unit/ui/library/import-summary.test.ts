@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { AnyKind } from '../../../../src/io/kinds/kind';
-import { COLLECTIONS, PHRASES } from '../../../../src/io/kinds/kinds';
-import type { FileOutcome } from '../../../../src/ui/frame/importer';
+import { COLLECTIONS, LESSONS, PHRASES } from '../../../../src/io/kinds/kinds';
+import type { CameIn, FileOutcome } from '../../../../src/ui/frame/importer';
 import {
   FIRST_FILES,
   FIRST_PLAIN,
   listedFiles,
   listedPhrases,
   summaryOf,
+  toldOfOthers,
 } from '../../../../src/ui/library/import/summary';
 
 const file = (remarks: readonly string[]): FileOutcome => {
@@ -75,4 +76,21 @@ it('names of a library first what asks something of somebody, and what was here 
   const ids = listedPhrases(phrases).map((p) => p.id);
   expect(ids).toHaveLength(FIRST_PLAIN);
   expect(ids.slice(0, 5)).toEqual(['150', '30', '99', '1', '3']);
+});
+
+it('says of what is no phrase that it came only where it did', () => {
+  const one = (how: CameIn['how']) => ({
+    kind: LESSONS as unknown as AnyKind,
+    id: how,
+    title: '',
+    how,
+  });
+  const told = (...hows: CameIn['how'][]) => toldOfOthers({ phrases: [], others: hows.map(one) });
+  expect(told('same')).toEqual(['1 lesson was here already.']);
+  expect(told('added', 'same', 'copied', 'older')).toEqual([
+    '2 lessons came in.',
+    '1 lesson was here already.',
+    '1 lesson is an earlier version of what is here, which stays.',
+  ]);
+  expect(told('joined', 'joined')).toEqual(['2 lessons that were here got what they lacked.']);
 });
