@@ -285,10 +285,12 @@ const TESTS: ViteUserConfig['test'] = {
         ...PATIENCE,
         include: ['tests/e2e/**/*.e2e.test.ts'],
         globalSetup: ['tests/e2e/serve-app.ts'],
-        // One browser at a time: it keeps two cores busy, and two of them only wait for each other.
-        maxWorkers: 1,
+        // Two browsers on two cores take four fifths of the time of one: each waits now and then.
+        maxWorkers: 2,
         // Each file has a browser of its own; what they import is shared.
         isolate: false,
+        // What a page does next is waited for; a second is too short beside another browser.
+        expect: { poll: { timeout: 15_000 } },
         // Those that needed it are told at the end (`second-try.ts`).
         retry: 1,
         sequence: { groupOrder: 3 },

@@ -242,6 +242,7 @@ describe('a teacher with many phrases to enter', () => {
     await expect.poll(() => score(page).evaluate((e) => e === document.activeElement)).toBe(true);
     await look('a lane over three bars');
     await say('choose this bar');
+    await where(page).getByText('notes chosen').waitFor();
     await page.keyboard.press('Control+c');
     await press('Escape', 'Home', 'Control+ArrowRight');
     await page.keyboard.press('Control+Shift+V');
