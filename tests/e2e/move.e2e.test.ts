@@ -1,3 +1,4 @@
+import { inflateSync } from 'node:zlib';
 import type { Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { expectAccessible } from './browser';
@@ -310,6 +311,27 @@ describe('printing', () => {
     await page.getByLabel('Paper').selectOption('letter');
     expect(await pdfPages(page)).toEqual(['612 792']);
   });
+
+  it.each([
+    ['a4', 297],
+    ['letter', 279.4],
+  ])('of twelve bars leaves no page with the footer alone on %s', async (paper, high) => {
+    const page = await at(`#/print/sample-06-twelve-at-the-salt-loft?paper=${paper}`);
+    await page.locator('.sheet-legend dd').first().waitFor();
+    // As much room over the music as leaves 3 mm under the last sign, where the footer would not fit.
+    await page.locator('.sheet').evaluate((sheet, height) => {
+      const mm = 96 / 25.4;
+      const head = sheet.querySelector('header')!;
+      const foot = sheet.querySelector('footer')!;
+      const { paddingBottom } = getComputedStyle(sheet);
+      const end = sheet.querySelector('.sheet-legend')!.getBoundingClientRect().bottom;
+      const used = end - sheet.getBoundingClientRect().top + Number.parseFloat(paddingBottom);
+      head.style.marginBottom = `${6 + height - 3 - used / mm}mm`;
+      // What is left on its page is then what came along with it.
+      foot.style.visibility = 'hidden';
+    }, high);
+    expect(await pdfWords(page)).toEqual([true, true]);
+  });
 });
 
 /** Width and height of every page of the page's PDF, in whole points. */
@@ -318,4 +340,17 @@ async function pdfPages(page: Page): Promise<readonly string[]> {
   return [...text.matchAll(/\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/gu)].map(
     ([, w, h]) => `${Math.round(Number(w))} ${Math.round(Number(h))}`,
   );
+}
+
+/** Which pages of the page's PDF show words: operators Tj and TJ of ISO 32000-1, 9.4.3. */
+async function pdfWords(page: Page): Promise<readonly boolean[]> {
+  const pdf = await page.pdf({ preferCSSPageSize: true });
+  const text = pdf.toString('latin1');
+  return [...text.matchAll(/\/Type \/Page\b[\s\S]*?\/Contents (\d+) 0 R/gu)].map(([, ref]) => {
+    const at = text.indexOf(`\n${ref} 0 obj`);
+    const start = text.indexOf('stream\n', at) + 'stream\n'.length;
+    const length = Number(/\/Length (\d+)/u.exec(text.slice(at, start))![1]);
+    const drawn = inflateSync(pdf.subarray(start, start + length)).toString('latin1');
+    return /\bT[jJ]\b/u.test(drawn);
+  });
 }

@@ -48,6 +48,9 @@ export const go = defineCommand<Way>({
     { key: 'Ctrl+ArrowLeft', value: 'bar back' },
     { key: 'Home', value: 'start' },
     { key: 'End', value: 'end' },
+    // Where a text has lines the plain keys stop at one; whoever is used to that means the ends.
+    { key: 'Ctrl+Home', value: 'start' },
+    { key: 'Ctrl+End', value: 'end' },
   ],
   apply: (s, way) => {
     const to = goal(s, way);
@@ -72,6 +75,8 @@ export const choose = defineCommand<Way>({
     { key: 'Ctrl+Shift+ArrowLeft', value: 'bar back' },
     { key: 'Shift+Home', value: 'start' },
     { key: 'Shift+End', value: 'end' },
+    { key: 'Ctrl+Shift+Home', value: 'start' },
+    { key: 'Ctrl+Shift+End', value: 'end' },
   ],
   apply: (s, way) => {
     const to = goal(s, way);
