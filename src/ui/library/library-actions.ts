@@ -49,7 +49,7 @@ function bringIn(app: App): Action {
     id: 'library.import',
     title: 'Bring phrases in from files',
     group: 'Library',
-    words: 'import open load musicxml mxl json',
+    words: 'import open load musicxml mxl json backup restore',
     run: () => void chooseFiles().then((files) => app.importer.take(files)),
   };
 }
@@ -98,7 +98,7 @@ function withTheList({
       id: 'library.backup',
       title: 'Back up the whole library',
       group: 'Library',
-      words: 'save download copy everything forms lessons',
+      words: 'backup save download copy everything forms lessons',
       run: backUp,
     },
     {
