@@ -190,7 +190,7 @@ Finds phrases in files and in folders with the folders in them. What stands side
 hold; 'or', 'not' and parentheses join; words are looked for in everything that is said of a phrase.
 
   5 6 b7              degrees in a row; 5 .. b7 with others between, 5 ? b7 with one
-  >6 <R               higher, lower than the one before; b7+bend with a technique
+  5 >6 <R             higher, lower than the one before; b7+bend with a technique
   5 6 b7 over IV      all of them over that chord; tonic:5-6-b7 counts from the key
   IV7  I7>IV7         a chord of the lane; chords that follow each other
   fits:IV7 fits:ii7>V7  all of it can be moved there by chord and sound as meant
