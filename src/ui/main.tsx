@@ -134,6 +134,12 @@ async function start(): Promise<void> {
     );
     // What was removed before the page was loaded cannot be brought back.
     await app.histories?.prune(new Set(app.store.snapshot().phrases.map((p) => p.id)));
+    // What an older program kept beside the library.
+    import('./frame/kept-twins')
+      .then((m) => m.takeUpOlderPairs(app))
+      .catch(() => {
+        // At the next start then.
+      });
     import('../storage/prune-left-over').then(
       (m) => m.pruneLeftOver(app.store, Date.now()),
       () => {

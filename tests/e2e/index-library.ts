@@ -17,6 +17,8 @@ import { serveFolder } from './serve-folder';
  * it: what the scripts on the index of the search have in common. The size is their first argument.
  */
 export const SIZE = Number(process.argv[2] ?? 2_000);
+/** What is waited for takes so many times as long as in a small library: its index is made anew, in a browser among others. */
+export const PATIENCE = Math.max(1, SIZE / 10_000);
 const root = path.resolve(import.meta.dirname, '../..');
 export const QUESTIONS = ['5 .. 6', 'with:slide', 'I7>IV7', 'level:1 not with:bend'];
 
@@ -76,7 +78,7 @@ export const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve
 
 export async function opened(context: BrowserContext, address: string): Promise<Page> {
   const page = await context.newPage();
-  page.setDefaultTimeout(180_000);
+  page.setDefaultTimeout(180_000 * PATIENCE);
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.goto(`${address}#/`);
   await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
@@ -92,8 +94,7 @@ export async function filled(context: BrowserContext, address: string): Promise<
   }
   const page = await opened(context, address);
   await asked(page, 'the first build');
-  await pause(7_000);
-  if ((await keptSize(page)) === 0) fault('the index is not kept');
+  await keptAgain(page, 'the first build');
   return page;
 }
 
@@ -116,7 +117,7 @@ export async function asked(page: Page, after: string): Promise<void> {
   for (const [text, many] of questions) {
     await field(page).fill(text);
     const right = page.getByText(`${many} of ${SIZE} phrases`, { exact: true }).first();
-    await right.waitFor({ timeout: 15_000 }).catch(async () => {
+    await right.waitFor({ timeout: 15_000 * PATIENCE }).catch(async () => {
       const says = await page.locator('.library-head [role=status]').textContent();
       fault(`after ${after}: '${text}' should find ${many}, the page says '${says}'`);
     });
@@ -154,33 +155,74 @@ export async function tag(page: Page, number: number): Promise<void> {
 }
 
 /**
- * Gives all of one sample a tag: three in a hundred, of which the index is written anew.
- * @param refused What the page is to say where that is to fail; then nothing of it may be there.
+ * Begins to give all of one sample a tag: three in a hundred, of which the index is written anew.
+ * @returns how many these are.
  */
-export async function tagMany(page: Page, sample: number, refused?: RegExp): Promise<void> {
-  const name = nextTag();
+async function beginTagging(page: Page, sample: number, name: string): Promise<number> {
   await field(page).fill(`title:"${samples[sample]!.meta.title}"`);
   const many = Array.from({ length: SIZE }, (_, i) => i % samples.length === sample).filter(
     Boolean,
-  );
-  await page.getByText(`${many.length} of ${SIZE} phrases`, { exact: true }).first().waitFor();
+  ).length;
+  await page.getByText(`${many} of ${SIZE} phrases`, { exact: true }).first().waitFor();
   await field(page).blur();
   await page.keyboard.press('Control+.');
   await page.keyboard.type('Choose all that are shown');
   await page.keyboard.press('Enter');
-  await page.getByText(`${many.length} phrases chosen`, { exact: true }).waitFor();
+  await page.getByText(`${many} phrases chosen`, { exact: true }).waitFor();
   await page.getByRole('button', { name: 'Put in order …' }).click();
   await page.getByLabel('Add tags').fill(name);
   await page.getByRole('button', { name: 'Do it' }).click();
-  const said = refused ?? new RegExp(`${many.length} phrases changed`, 'u');
+  return many;
+}
+
+/**
+ * Gives all of one sample a tag.
+ * @param refused What the page is to say where that is to fail; then nothing of it may be there.
+ */
+export async function tagMany(page: Page, sample: number, refused?: RegExp): Promise<void> {
+  const name = nextTag();
+  const many = await beginTagging(page, sample, name);
   await page
-    .getByText(said)
+    .getByText(refused ?? new RegExp(`${many} phrases changed`, 'u'))
     .first()
-    .waitFor({ timeout: 60_000 })
-    .catch(async () =>
-      fault(`a tag for ${many.length}: ${await page.locator('.notices').textContent()}`),
-    );
-  tagged.push([name, refused === undefined ? many.length : 0]);
+    .waitFor({ timeout: 60_000 * PATIENCE })
+    .catch(async () => fault(`a tag for ${many}: ${await page.locator('.notices').textContent()}`));
+  tagged.push([name, refused === undefined ? many : 0]);
+}
+
+/**
+ * Kills the browser so many milliseconds after a tag was asked for on all of one sample.
+ * @returns the tag and on how many it was to come; what there is of it, `foundAgain` says.
+ */
+export async function killedTagging(
+  browser: ChildProcess,
+  page: Page,
+  sample: number,
+  ms: number,
+): Promise<{ readonly name: string; readonly many: number; readonly said: boolean }> {
+  const name = nextTag();
+  const many = await beginTagging(page, sample, name);
+  await pause(ms);
+  const said = await Promise.race([
+    page
+      .getByText(`${many} phrases changed`)
+      .count()
+      .catch(() => 0),
+    pause(300).then(() => 0),
+  ]);
+  await killed(browser);
+  return { name, many, said: said > 0 };
+}
+
+/** Compares what a search finds of a tag with what the database holds of it; all of it where that was said. */
+export async function foundAgain(
+  page: Page,
+  { name, many, said }: { readonly name: string; readonly many: number; readonly said: boolean },
+): Promise<void> {
+  const there = await inDatabase(page, name);
+  console.log(`  ${there} of ${many} have '${name}'; ${said ? '' : 'not '}said to be saved`);
+  if (said && there !== many) fault(`${many} with '${name}' were said to be saved, ${there} are`);
+  tagged.push([name, there]);
 }
 
 /** The browser's own files of the private file system, with their bytes. */
@@ -198,10 +240,10 @@ export function filesOnDisk(): ReadonlyMap<string, number> {
 
 /**
  * Waits until the index is being written: a file has begun that was not there, beside the one it is to replace.
- * @returns its bytes so far; null where none came in half a minute.
+ * @returns its bytes so far; null where none came in half a minute, or what takes its place in a large library.
  */
 export async function beingWritten(before: ReadonlyMap<string, number>): Promise<number | null> {
-  const end = performance.now() + 30_000;
+  const end = performance.now() + 30_000 * PATIENCE;
   while (performance.now() < end) {
     for (const [name, size] of filesOnDisk()) if (!before.has(name) && size > 0) return size;
     await new Promise((resolve) => setImmediate(resolve));
@@ -236,6 +278,37 @@ export async function keptSize(page: Page): Promise<number> {
     const root = await navigator.storage.getDirectory();
     const folder = await root.getDirectoryHandle('degreewise-search').catch(() => null);
     try { return (await (await folder.getFileHandle('index')).getFile()).size; } catch { return 0; }
+  })()`)) as number;
+}
+
+/** Waits until the index lies on the disk (again); where it does not within a while, that is a fault. */
+export async function keptAgain(page: Page, after: string): Promise<void> {
+  const end = performance.now() + 7_000 * PATIENCE;
+  await pause(6_500);
+  while ((await keptSize(page)) === 0 && performance.now() < end) await pause(1_000);
+  if ((await keptSize(page)) === 0) fault(`after ${after}: the index is not kept`);
+}
+
+/** How many phrases have a tag by what lies in the database, past the app and its index. */
+export async function inDatabase(page: Page, name: string): Promise<number> {
+  return (await page.evaluate(`(async () => {
+    const done = (request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const db = await done(indexedDB.open('degreewise'));
+    let [found, after] = [0, null];
+    for (;;) {
+      const range = after === null ? null : IDBKeyRange.lowerBound(after, true);
+      const store = db.transaction('records').objectStore('records');
+      const records = await done(store.getAll(range, 500));
+      if (records.length === 0) break;
+      for (const r of records) if (r.text?.includes(${JSON.stringify(`"${name}"`)})) found++;
+      const last = records.at(-1);
+      after = store.keyPath instanceof Array ? store.keyPath.map((k) => last[k]) : last[store.keyPath];
+    }
+    db.close();
+    return found;
   })()`)) as number;
 }
 

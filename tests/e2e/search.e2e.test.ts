@@ -153,6 +153,13 @@ describe('the field that finds', () => {
     const pair = page.locator('.twins li', { hasText: 'Third Twin' });
     await pair.getByText('the same melody').waitFor();
     await expectAccessible(page);
+    // Both are wanted, which the library knows from then on; taken back, one is asked about them again.
+    await pair.getByRole('button', { name: 'Keep both' }).click();
+    await page.getByText('Both are kept: “Third').waitFor();
+    await page.getByText('0 pairs found.').waitFor();
+    await page.locator('.notices').getByRole('button', { name: 'Undo' }).last().click();
+    await page.getByText('They are asked about again.').waitFor();
+    await pair.getByText('the same melody').waitFor();
     // Looked at beside each other, one is kept there, and the list is seen again.
     await pair.getByRole('link', { name: 'Compare' }).click();
     await page.getByRole('heading', { name: /Third Rung” and .* are nearly the same/u }).waitFor();

@@ -55,7 +55,7 @@ class History {
   async add(d: Device): Promise<void> {
     const kind = this.random() < 0.4 ? 'phrase' : this.one(KINDS).name;
     const id =
-      this.random() < 0.3 && kind !== 'use' && kind !== 'turn'
+      this.random() < 0.3 && kind !== 'use' && kind !== 'pair' && kind !== 'turn'
         ? 'same'
         : `${kind}-${this.marks + 1}`;
     const text = canonical(kind, newThing(kind, id, this.mark(), this.now()));

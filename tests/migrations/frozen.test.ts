@@ -9,7 +9,12 @@ import { readCarried } from '../../src/io/folder/format';
 import { decodePhrase } from '../../src/io/json';
 import { decodeEarlier, decodeKept } from '../../src/io/json/decode-kept';
 import { decodeForm, decodeLesson } from '../../src/io/json/decode-lesson';
-import { decodeCollection, decodeSearch, decodeUse } from '../../src/io/json/decode-order';
+import {
+  decodeCollection,
+  decodePair,
+  decodeSearch,
+  decodeUse,
+} from '../../src/io/json/decode-order';
 import { decodePlan, decodeTurn } from '../../src/io/json/decode-plan';
 import { KINDS } from '../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../src/io/library/decode';
@@ -213,7 +218,7 @@ describe('version 1 of lessons and forms', () => {
   });
 });
 
-describe('version 1 of collections, saved questions and uses', () => {
+describe('version 1 of collections, saved questions, uses and kept pairs', () => {
   it('opens, with every field', () => {
     const collection = decodeCollection(frozen('collection-v1.json'));
     expect(collection.ok && collection.value).toMatchObject({
@@ -229,6 +234,8 @@ describe('version 1 of collections, saved questions and uses', () => {
       '2026-11-27',
       ['frozen-1', 'frozen-2'],
     ]);
+    const pair = decodePair(frozen('pair-v1.json'));
+    expect(pair).toEqual({ ok: true, value: JSON.parse(frozen('pair-v1.json')) });
   });
 });
 

@@ -2,6 +2,7 @@ import * as z from 'zod/mini';
 import { FORM_VERSION } from '../../core/form/types';
 import { LESSON_VERSION } from '../../core/lesson/types';
 import { COLLECTION_VERSION } from '../../core/library/collection';
+import { PAIR_VERSION } from '../../core/library/pair';
 import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { EARLIER_VERSION, KEPT_VERSION } from '../../core/library/thinning';
 import { USE_VERSION } from '../../core/library/use';
@@ -10,7 +11,7 @@ import { PLAN_VERSION, TURN_VERSION } from '../../core/plan/types';
 import { carriedSchema } from './carried-schema';
 import { earlierSchema, keptSchema } from './kept-schema';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
-import { collectionSchema, searchSchema, useSchema } from './order-schema';
+import { collectionSchema, pairSchema, searchSchema, useSchema } from './order-schema';
 import { planSchema, turnSchema } from './plan-schema';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
@@ -62,6 +63,12 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:use:${USE_VERSION}`,
       'Day of use',
       'That phrases were used on a day. That each is named once is checked by the program.',
+    ),
+    'pair.schema.json': publish(
+      pairSchema,
+      `urn:degreewise:schema:pair:${PAIR_VERSION}`,
+      'Kept pair',
+      'That two phrases which are nearly the same are both wanted. That one is unlike the other is checked by the program.',
     ),
     'plan.schema.json': publish(
       planSchema,

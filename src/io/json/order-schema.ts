@@ -1,12 +1,14 @@
 import * as z from 'zod/mini';
 import { COLLECTION_VERSION, MOST_IN_COLLECTION, PURPOSES } from '../../core/library/collection';
+import { PAIR_VERSION } from '../../core/library/pair';
 import { SEARCH_VERSION } from '../../core/library/saved-search';
 import { USE_VERSION } from '../../core/library/use';
 import { day, head, times } from './record-schema';
 import { doc, identity, text } from './schema-parts';
 
 /*
- * The structure of what brings order into a library: collections, saved searches and days of use. Field
+ * The structure of what brings order into a library: collections, saved searches, days of use and pairs
+ * of which both are wanted. Field
  * order here is field order in files.
  */
 
@@ -57,4 +59,18 @@ export const useSchema = z.strictObject({
   }),
   day,
   phrases: doc(ids, 'Ids of phrases, each once; some may not be in the library.'),
+});
+
+export const pairSchema = z.strictObject({
+  format: z.literal('degreewise-pair'),
+  version: z.literal(PAIR_VERSION),
+  ...head,
+  meta: z.strictObject({
+    title: doc(text(0, 500), 'What the two were called; may be empty.'),
+    ...times,
+  }),
+  phrases: doc(
+    z.array(identity).check(z.length(2)),
+    'Ids of two phrases that are nearly the same and both wanted; some may not be in the library.',
+  ),
 });

@@ -33,6 +33,7 @@ export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);
 export const COLLECTION_MIGRATIONS = migrationSequence('degreewise-collection', []);
 export const SEARCH_MIGRATIONS = migrationSequence('degreewise-search', []);
 export const USE_MIGRATIONS = migrationSequence('degreewise-use', []);
+export const PAIR_MIGRATIONS = migrationSequence('degreewise-pair', []);
 
 /** Every version of earlier versions of phrases in a file; as above. */
 export const KEPT_MIGRATIONS = migrationSequence('degreewise-version', []);

@@ -1,7 +1,7 @@
 import { decodePhrase } from '../json/decode';
 import { decodeEarlier, decodeKept } from '../json/decode-kept';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
-import { decodeCollection, decodeSearch, decodeUse } from '../json/decode-order';
+import { decodeCollection, decodePair, decodeSearch, decodeUse } from '../json/decode-order';
 import { decodePlan, decodeTurn } from '../json/decode-plan';
 
 /** Everything that is checked at the door, by kind. */
@@ -12,6 +12,7 @@ export const CHECKS = {
   decodeCollection,
   decodeSearch,
   decodeUse,
+  decodePair,
   decodePlan,
   decodeTurn,
   decodeKept,

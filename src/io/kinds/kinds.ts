@@ -2,6 +2,7 @@ import { FORMS_JOINED } from '../../core/form/joined';
 import type { OwnForm } from '../../core/form/types';
 import type { Lesson } from '../../core/lesson/types';
 import { COLLECTIONS_JOINED, type Collection } from '../../core/library/collection';
+import { PAIRS_JOINED, type Pair } from '../../core/library/pair';
 import type { SavedSearch } from '../../core/library/saved-search';
 import type { Use } from '../../core/library/use';
 import type { Phrase } from '../../core/phrase/types';
@@ -11,6 +12,7 @@ import {
   COLLECTION_MIGRATIONS,
   FORM_MIGRATIONS,
   LESSON_MIGRATIONS,
+  PAIR_MIGRATIONS,
   PHRASE_MIGRATIONS,
   PLAN_MIGRATIONS,
   SEARCH_MIGRATIONS,
@@ -120,6 +122,21 @@ export const USES: Kind<Use> = row(
   withPhrasesNamed,
 );
 
+/** Phrases that are nearly the same and both wanted. */
+export const PAIRS: Kind<Pair> = {
+  ...row<Pair>(
+    'pair',
+    'kept pair',
+    PAIR_MIGRATIONS,
+    (input) => lateChecks().decodePair(input),
+    ({ phrases: [a, b], ...pair }, to) => ({
+      ...pair,
+      phrases: [to('phrase', a), to('phrase', b)],
+    }),
+  ),
+  joining: PAIRS_JOINED,
+};
+
 /** How lessons are practised. */
 export const PLANS: Kind<Plan> = {
   ...row<Plan>(
@@ -151,6 +168,7 @@ export const KINDS: readonly AnyKind[] = [
   COLLECTIONS,
   SEARCHES,
   USES,
+  PAIRS,
   PLANS,
   TURNS,
 ];

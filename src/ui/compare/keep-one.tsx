@@ -33,10 +33,10 @@ export function KeepTwin({ upper, lower }: KeepOneProps) {
         id: 'twins.both',
         title: 'Keep both',
         group: 'These two phrases',
-        run: () => {
-          keepTwins([upper.id, lower.id]);
-          showTwins(upper.id);
-        },
+        run: () =>
+          void keepTwins(app, [upper.id, lower.id]).then((kept) =>
+            showTwins(kept ? upper.id : null),
+          ),
       },
     ],
     [app, upper, lower],

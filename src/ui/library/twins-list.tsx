@@ -3,7 +3,7 @@ import type { Twins } from '../../core/search/finder';
 import type { PhraseEntry } from '../../storage/types';
 import { useApp, useLoaded } from '../frame/app-context';
 import { keepOnly } from '../frame/keep-version';
-import { keepTwins, keptTwins } from '../frame/kept-twins';
+import { keepTwins, useKeptTwins } from '../frame/kept-twins';
 import { phrasesOf } from '../frame/phrases-of';
 import { addressOf } from '../frame/route';
 import { useSearchClient } from '../frame/search/use-search';
@@ -25,20 +25,16 @@ interface Props {
 /** What is in the library twice, in whatever keys; each pair with what can be done about it. */
 export function TwinsList({ byId }: Props) {
   const [most, setMost] = useState(MOST);
-  const { pairs, looked, ahead } = useTwins(most, byId);
-  const [both, setBoth] = useState<ReadonlySet<Twins>>(new Set());
+  const isKept = useKeptTwins();
+  const { pairs, looked, ahead } = useTwins(most, byId, isKept);
   // One that was changed is compared anew; one that was removed is in no pair.
   const here = pairs.filter(
     (p) =>
-      p.ids.every((id, i) => byId.get(id) !== undefined && byId.get(id) === p.as[i]) &&
-      !both.has(p),
+      !isKept(p.ids) &&
+      p.ids.every((id, i) => byId.get(id) !== undefined && byId.get(id) === p.as[i]),
   );
   const all = looked !== null && looked.done >= looked.of && ahead === 0;
-  const done = all || pairs.length >= most;
-  const keepBoth = (p: Twins) => {
-    keepTwins(p.ids);
-    setBoth(new Set([...both, p]));
-  };
+  const done = all || unkept(pairs, isKept) >= most;
   return (
     <section className="twins" aria-labelledby="twins">
       <h2 id="twins">Here twice, in any key</h2>
@@ -52,12 +48,12 @@ export function TwinsList({ byId }: Props) {
       </p>
       <ul>
         {here.map((p) => (
-          <Pair key={p.ids.join(' ')} of={p} byId={byId} onBoth={() => keepBoth(p)} />
+          <Pair key={p.ids.join(' ')} of={p} byId={byId} />
         ))}
       </ul>
       <p className="buttons">
         {done && !all && (
-          <button type="button" onClick={() => setMost(pairs.length + MOST)}>
+          <button type="button" onClick={() => setMost(unkept(pairs, isKept) + MOST)}>
             Look for more
           </button>
         )}
@@ -70,7 +66,7 @@ export function TwinsList({ byId }: Props) {
 }
 
 /** Two phrases that are nearly the same, and what can be done about it. */
-function Pair(props: { readonly of: Twins; readonly byId: Entries; readonly onBoth: () => void }) {
+function Pair(props: { readonly of: Twins; readonly byId: Entries }) {
   const { ids, unlikeness } = props.of;
   const app = useApp();
   const [a, b] = ids.map((id) => props.byId.get(id)!) as [PhraseEntry, PhraseEntry];
@@ -99,7 +95,7 @@ function Pair(props: { readonly of: Twins; readonly byId: Entries; readonly onBo
         <button type="button" onClick={() => void keep(b.id, a.id)}>
           Keep only {second}
         </button>
-        <button type="button" onClick={props.onBoth}>
+        <button type="button" onClick={() => void keepTwins(app, ids)}>
           Keep both
         </button>
       </p>
@@ -124,28 +120,35 @@ interface Pairing extends Twins {
 
 const NOTHING: Found = { pairs: [], looked: null, ahead: 0 };
 
-/** The pairs found so far but for those of which both are wanted, and how far it has come. */
-function useTwins(most: number, byId: Entries): Found {
+type IsKept = ReturnType<typeof useKeptTwins>;
+
+/** How many pairs one is asked about. */
+function unkept(pairs: readonly Twins[], isKept: IsKept): number {
+  return pairs.filter((p) => !isKept(p.ids)).length;
+}
+
+/** The pairs found so far, also those of which both are wanted, and how far it has come. */
+function useTwins(most: number, byId: Entries, isKept: IsKept): Found {
   const { client, state } = useSearchClient(true);
   const [found, setFound] = useState(NOTHING);
   const ready = client !== null && state.reading === null;
   const here = useRef(byId);
+  const kept = useRef(isKept);
   useEffect(() => {
     here.current = byId;
+    kept.current = isKept;
   });
   useEffect(() => {
     if (!ready) return;
     let shown = true;
-    const isKept = keptTwins();
-    const still = (p: Pairing) =>
-      !isKept(p.ids) && p.ids.every((id, i) => here.current.get(id) === p.as[i]);
+    const still = (p: Pairing) => p.ids.every((id, i) => here.current.get(id) === p.as[i]);
     const before = left?.client === client ? left : NOTHING;
     let pairs = before.pairs.filter(still);
     let { done, of } = before.looked ?? { done: 0, of: 0 };
     let { ahead } = before;
     setFound({ ...before, pairs });
     void (async () => {
-      while (shown && pairs.length < most) {
+      while (shown && unkept(pairs, kept.current) < most) {
         const many = Math.min(SLICE, ahead);
         const next = await (ahead > 0
           ? client.twins(ahead - many, many)
@@ -159,8 +162,7 @@ function useTwins(most: number, byId: Entries): Found {
           pairs = came > 0 ? pairs.filter(still) : [];
           continue;
         }
-        const fresh = next.found.filter((p) => !isKept(p.ids));
-        const as = fresh.map((p) => ({ ...p, as: p.ids.map((id) => here.current.get(id)) }));
+        const as = next.found.map((p) => ({ ...p, as: p.ids.map((id) => here.current.get(id)) }));
         if (ahead > 0) {
           ahead -= many;
           pairs = [...as, ...pairs];

@@ -1,4 +1,5 @@
 import { type Collection, newCollection, withPhrases } from '../../../src/core/library/collection';
+import { newPair } from '../../../src/core/library/pair';
 import { newSearch } from '../../../src/core/library/saved-search';
 import { newUse } from '../../../src/core/library/use';
 import { headOf } from '../../../src/core/phrase/record';
@@ -39,6 +40,8 @@ export function newThing(kind: string, id: string, mark: string, now: string): u
       return newSearch({ find: 'with:slide' }, birth);
     case 'use':
       return newUse(['p-1'], { ...birth, day: DAY });
+    case 'pair':
+      return { ...newPair([`p-${mark}`, 'p-1'], birth), id };
     case 'plan':
       return { ...plan, student: mark };
     case 'turn':
@@ -64,7 +67,7 @@ interface Any {
 }
 
 /**
- * A thing after an edit of a person, with a new mark in the place of the one it had. Uses and turns are
+ * A thing after an edit of a person, with a new mark in the place of the one it had. Uses, pairs and turns are
  * written once and never changed: null.
  */
 export function edited(
@@ -92,7 +95,7 @@ export function edited(
     const collection = { ...value, meta } as unknown as Collection;
     return canonical(kind, withPhrases(collection, [mark]));
   }
-  if (kind === 'use' || kind === 'turn') return null;
+  if (kind === 'use' || kind === 'pair' || kind === 'turn') return null;
   return canonical(kind, { ...value, meta: { ...meta, title: mark } });
 }
 

@@ -1,13 +1,19 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { newCollection, renamed } from '../../../../src/core/library/collection';
+import { newPair, PAIRS_JOINED } from '../../../../src/core/library/pair';
 import { newSearch } from '../../../../src/core/library/saved-search';
 import { newUse } from '../../../../src/core/library/use';
 import { formatProblem, type Result } from '../../../../src/core/result';
-import { decodeCollection, decodeSearch, decodeUse } from '../../../../src/io/json/decode-order';
+import {
+  decodeCollection,
+  decodePair,
+  decodeSearch,
+  decodeUse,
+} from '../../../../src/io/json/decode-order';
 import { publishedSchemas } from '../../../../src/io/json/json-schema';
 import type { AnyKind } from '../../../../src/io/kinds/kind';
-import { COLLECTIONS, SEARCHES, USES } from '../../../../src/io/kinds/kinds';
+import { COLLECTIONS, PAIRS, SEARCHES, USES } from '../../../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../../../src/io/library/decode';
 import { libraryPieces } from '../../../../src/io/library/write';
 
@@ -26,10 +32,12 @@ const search = newSearch(
 );
 const use = newUse(['p1', 'p2'], { id: 'u', now, day: '2026-11-27' });
 
+const pair = newPair(['p2', 'p1'], { now, title: 'One and other' });
+
 const said = (read: Result<unknown>) =>
   read.ok ? 'it opens' : read.problems.map(formatProblem).join('\n');
 
-describe('the door for collections, saved questions and uses', () => {
+describe('the door for collections, saved questions, uses and kept pairs', () => {
   it('gives back what went out, as an independent validator of the schemas agrees', () => {
     expect(collection.phrases).toEqual(['p1', 'p2']);
     expect(search.asked).toEqual({ find: 'with:slide', like: 'p1' });
@@ -38,6 +46,7 @@ describe('the door for collections, saved questions and uses', () => {
       [collection, decodeCollection, 'collection'],
       [search, decodeSearch, 'search'],
       [use, decodeUse, 'use'],
+      [pair, decodePair, 'pair'],
     ] as const) {
       expect(read(JSON.stringify(value))).toEqual({ ok: true, value });
       const oracle = new Ajv2020({ strict: true }).compile(schemas[`${name}.schema.json`]!);
@@ -55,13 +64,17 @@ describe('the door for collections, saved questions and uses', () => {
     expect(said(decodeUse({ ...use, day: '2026-13-01' }))).toContain('/day');
     expect(said(decodeUse({ ...use, day: '2026-02-30' }))).toContain('no day 2026-02-30');
     expect(said(decodeSearch({ ...search, asked: { find: '' } }))).toContain('/asked/find');
+    expect(said(decodePair({ ...pair, phrases: ['a', 'a'] }))).toContain(
+      'names the phrase a twice',
+    );
+    expect(said(decodePair({ ...pair, phrases: ['a'] }))).toContain('/phrases');
     expect(said(decodeCollection('[]'))).not.toBe('it opens');
   });
 
   it('comes back from a library file, and follows phrases that came in under another id', () => {
-    const text = [...libraryPieces([], [collection, search, use])].join('');
+    const text = [...libraryPieces([], [collection, search, use, pair])].join('');
     const read = decodeLibrary(text);
-    expect(read.ok && read.value.others).toEqual([collection, search, use]);
+    expect(read.ok && read.value.others).toEqual([collection, search, use, pair]);
     const to = (kind: string, id: string) => (kind === 'phrase' && id === 'p1' ? 'new' : id);
     const moved = (kind: AnyKind, value: unknown) => kind.withReferences?.(value, to);
     expect(moved(COLLECTIONS as unknown as AnyKind, collection)).toEqual({
@@ -72,5 +85,16 @@ describe('the door for collections, saved questions and uses', () => {
       asked: { like: 'new' },
     });
     expect(moved(USES as unknown as AnyKind, use)).toMatchObject({ phrases: ['new', 'p2'] });
+    expect(moved(PAIRS as unknown as AnyKind, pair)).toMatchObject({ phrases: ['new', 'p2'] });
+  });
+
+  it('makes one pair of two that say the same, whichever way round and in whatever order they come', () => {
+    const later = newPair(['p1', 'p2'], { now: '2026-11-28T08:00:00Z', title: 'One and other' });
+    expect([later.id, PAIRS_JOINED.key(later)]).toEqual([pair.id, PAIRS_JOINED.key(pair)]);
+    expect([PAIRS_JOINED.join(pair, later), PAIRS_JOINED.join(later, pair)]).toEqual([
+      later,
+      later,
+    ]);
+    expect(newPair(['p1', 'p3'], { now, title: '' }).id).not.toBe(pair.id);
   });
 });
