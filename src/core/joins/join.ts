@@ -21,12 +21,34 @@ export function isStep(semitones: number): 0 | 1 {
 /** A quoted run of so many notes is as good as any longer one. */
 const QUOTE = 6;
 
+/** What two lines have in common in whatever octave the second of them is. */
+export type ShapeFeatures = Pick<
+  JoinFeatures,
+  'cadence' | 'echo' | 'figures' | 'cells' | 'pulse' | 'density' | 'length'
+>;
+
+/** Of `JoinFeatures` those that stay where the phrase is moved. */
+export function shapeFeatures(before: Sketch, phrase: Sketch): ShapeFeatures {
+  let pulse = 0;
+  for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
+  return {
+    cadence: cadence(before, phrase),
+    echo: echo(before, phrase),
+    figures: shareIn(before.hasFigure, phrase.figures),
+    cells: shareIn(before.hasCell, phrase.cells),
+    pulse,
+    density: doublings(phrase.density, before.density),
+    length: doublings(phrase.span, before.span),
+  };
+}
+
 /**
  * @param before The phrase before.
  * @param phrase The phrase that follows.
  * @param semitones How far it is moved, all of it.
  * @param earlier The phrase before the one before, where there is one.
  * @param semitonesEarlier How far the phrase is moved against that one.
+ * @param shape What of it is known already.
  */
 export function joinFeatures(
   before: Sketch,
@@ -34,12 +56,12 @@ export function joinFeatures(
   semitones = 0,
   earlier: Sketch | null = null,
   semitonesEarlier = semitones,
+  shape = shapeFeatures(before, phrase),
 ): JoinFeatures {
   const n = phrase.midi.length;
   let heard = 0;
-  for (const m of phrase.midi) heard += before.heard[m + semitones] ?? 0;
-  let pulse = 0;
-  for (let i = 0; i < 4; i++) pulse += Math.abs(phrase.pace[i]! - before.pace[i]!) / 2;
+  // Written out: 'of' goes by an iterator.
+  for (let i = 0; i < n; i++) heard += before.heard[phrase.midi[i]! + semitones] ?? 0;
   const first = phrase.midi[0]! + semitones;
   const last = before.midi[before.midi.length - 1]!;
   const leap = first - last;
@@ -47,23 +69,24 @@ export function joinFeatures(
     leap: leapOver(leap),
     near: isStep(leap),
     lands: phrase.midi[n - 1]! + semitones === last ? 1 : 0,
-    cadence: cadence(before, phrase),
+    cadence: shape.cadence,
     beginsAlike: earlier === null ? 0 : beginsAlike(earlier, phrase, semitonesEarlier),
     register: Math.abs(phrase.head + semitones - before.tail) / 12,
     peak: Math.abs(phrase.highest + semitones - before.highest) / 12,
     floor: Math.abs(phrase.lowest + semitones - before.lowest) / 12,
     pitches: heard / n,
     newTones: newTones(before, earlier, phrase, semitones),
-    quotes: quoted(before, phrase, semitones),
+    // What has no pitch in common quotes none.
+    quotes: heard === 0 ? 0 : quoted(before, phrase, semitones),
     quotesEarlier: earlier === null ? 0 : quoted(earlier, phrase, semitonesEarlier),
-    echo: echo(before, phrase),
-    figures: shareIn(before.hasFigure, phrase.figures),
+    echo: shape.echo,
+    figures: shape.figures,
     figuresEarlier: earlier === null ? 0 : shareIn(earlier.hasFigure, phrase.figures),
-    cells: shareIn(before.hasCell, phrase.cells),
-    pulse,
-    density: doublings(phrase.density, before.density),
+    cells: shape.cells,
+    pulse: shape.pulse,
+    density: shape.density,
     densityEarlier: earlier === null ? 0 : doublings(phrase.density, earlier.density),
-    length: doublings(phrase.span, before.span),
+    length: shape.length,
   };
 }
 
@@ -87,7 +110,7 @@ const doublings = (a: number, b: number) => Math.abs(Math.log2(a / b));
 
 function shareIn(heard: ReadonlySet<number>, figures: Int32Array): number {
   let found = 0;
-  for (const f of figures) if (heard.has(f)) found++;
+  for (let i = 0; i < figures.length; i++) if (heard.has(figures[i]!)) found++;
   return figures.length === 0 ? 0 : found / figures.length;
 }
 
@@ -103,7 +126,10 @@ export function newTones(
   // What was heard, as far below as the phrase is moved up.
   const fresh = b.toneBits & ~((heard >> up) | (heard << (12 - up)));
   let sum = 0;
-  for (let i = 0; fresh >> i !== 0; i++) if ((fresh >> i) & 1) sum += b.tones[i]!;
+  // From the lowest bit to the highest.
+  for (let left = fresh & 0xfff; left !== 0; left &= left - 1) {
+    sum += b.tones[31 - Math.clz32(left & -left)]!;
+  }
   return sum;
 }
 

@@ -8,7 +8,7 @@ import type { Sketch } from './sketch';
 export function longestQuote(earlier: Sketch, phrase: Sketch, semitones: number): number {
   const [a, b] = [earlier.midi, phrase.midi];
   // How long the runs are that end at a note of the one and each note of the other.
-  const runs = new Int16Array(b.length + 1);
+  const runs = runsOf(b.length + 1);
   let longest = 0;
   for (let i = 0; i < a.length; i++) {
     // From the last note to the first, so that what stands before is still of the note before.
@@ -19,4 +19,12 @@ export function longestQuote(earlier: Sketch, phrase: Sketch, semitones: number)
     }
   }
   return longest;
+}
+
+/** Lent out for one comparison at a time, of which a chorus makes a hundred thousand. */
+let lent = new Int16Array(64);
+
+function runsOf(length: number): Int16Array {
+  if (lent.length < length) lent = new Int16Array(2 * length);
+  return lent.fill(0, 0, length);
 }

@@ -36,7 +36,8 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
 export function movePhraseOn(p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
   const without = requests.flatMap((r) => r.without ?? []);
   const first = firstStage(leaveOut(p, without));
-  let stage: Stage = { ...first, plan: sayLeftOut(p, first.plan, without) };
+  let stage: Stage =
+    without.length === 0 ? first : { ...first, plan: sayLeftOut(p, first.plan, without) };
   for (const [i, request] of requests.entries()) {
     const next = nextStage(stage, request);
     if (!next.ok) return requests.length === 1 ? next : fail(...next.problems.map(inMove(i)));

@@ -43,9 +43,12 @@ export interface Stage {
   readonly suggestions: readonly Suggestion[];
 }
 
+const analysed = new WeakMap<Stage, Analysis>();
+
 /** A phrase that has not moved yet. */
 export function firstStage(p: Phrase): Stage {
-  const notes = analyse(p).readings.map(
+  const read = analyse(p);
+  const notes = read.readings.map(
     (reading): NotePlan => ({
       reading,
       chord: reading.owner === null ? undefined : reading.owner.chord,
@@ -56,7 +59,7 @@ export function firstStage(p: Phrase): Stage {
       adaptations: [],
     }),
   );
-  return {
+  const stage: Stage = {
     source: p,
     now: p,
     plan: planOf(notes, [], []),
@@ -66,6 +69,8 @@ export function firstStage(p: Phrase): Stage {
     ...NO_CHOICE,
     suggestions: [],
   };
+  analysed.set(stage, read);
+  return stage;
 }
 
 const NO_CHOICE = { otherOctaves: () => [], asAsked: () => true, beyond: [], sayOctaves: () => [] };
@@ -200,8 +205,6 @@ function toward(s: Stage, to: Toward, way: Way, request: MoveRequest): Result<St
     suggestions: hinted.suggestions,
   });
 }
-
-const analysed = new WeakMap<Stage, Analysis>();
 
 /** One stage may be led on to many places: a solo lays a phrase over all bars of a form. */
 function analysisOf(s: Stage): Analysis {

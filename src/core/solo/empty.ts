@@ -50,8 +50,8 @@ function whyEmpty(
   const after = chosen.find(({ candidate: c }) => c.start >= to);
   const between = wanted.filter(
     (c) =>
-      seeker.scores.of(before?.candidate ?? null, c) > -Infinity &&
-      (after === undefined || seeker.scores.of(c, after.candidate) > -Infinity),
+      (before === undefined || seeker.follows(before.candidate, c)) &&
+      (after === undefined || seeker.follows(c, after.candidate)),
   );
   if (between.length === 0) return 'what fits there runs into its neighbours';
   // Each has to be moved and fingered for it, so no more are than have to be.

@@ -1,9 +1,11 @@
 import { laneOf } from '../move/lane';
-import type { LaneChord, MoveRequest } from '../move/request';
+import { movePhraseOn } from '../move/move';
+import type { LaneChord, Moved, MoveRequest } from '../move/request';
 import { fingerprintOfData } from '../phrase/fingerprint';
 import { barSpans, beatTicks, meterTicks } from '../phrase/time';
-import type { Grace, Note, Phrase, PhraseEvent, Ticks, Voice } from '../phrase/types';
+import type { Grace, Note, Phrase, PhraseEvent, Tempo, Ticks, Voice } from '../phrase/types';
 import { bendSemitones, endOf } from '../phrase/walk';
+import { ok, type Result } from '../result';
 import type { PitchClass } from '../theory/pitch';
 import { midiOf } from '../theory/pitch';
 
@@ -20,6 +22,16 @@ export function requestsTo(
     { to: { kind: 'key', key: { tonic, mode: p.key.mode } } },
     { to: { kind: 'lane', bars }, way: 'chord' },
   ];
+}
+
+/**
+ * A phrase moved for a place in a whole, as the hand finds it at the tempo of the whole: what was written for a slow
+ * tune may lie elsewhere in a fast one. The phrase's own tempo stays written.
+ */
+export function moveAt(tempo: Tempo, p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
+  const moved = movePhraseOn({ ...p, tempo }, requests);
+  if (!moved.ok) return moved;
+  return ok({ ...moved.value, phrase: { ...moved.value.phrase, tempo: p.tempo } });
 }
 
 /**

@@ -16,7 +16,7 @@ export function layAnew(whole: Phrase, part: PhrasePart, source: Phrase): Result
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
   const { zero, bars } = stands.value;
-  const laid = layPart(source, whole.key.tonic, bars, part);
+  const laid = layPart(source, whole, bars, part);
   if (!laid.ok) return laid;
   const own = (n: Note) => n.id.startsWith(part.notes);
   const events = whole.voices.flatMap((v) => v.events);

@@ -1,10 +1,9 @@
-import { movePhraseOn } from '../move/move';
 import type { MoveRequest } from '../move/request';
 import { barSpans, meterTicks } from '../phrase/time';
 import type { NoteId, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phrase/types';
 import { endOf, notesOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
-import { cutAt, type LaneBars, laidPrint, laneBars, musicOf, requestsTo } from './laid';
+import { cutAt, type LaneBars, laidPrint, laneBars, moveAt, musicOf, requestsTo } from './laid';
 
 /** Where a part stands, as far as its own notes tell. Ticks and places are the whole's. */
 export interface PartStands {
@@ -57,7 +56,7 @@ export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Resul
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
   const { zero, firstBar, bars } = stands.value;
-  const laid = layPart(source, whole.key.tonic, bars, part);
+  const laid = layPart(source, whole, bars, part);
   if (!laid.ok) return fail({ message: CHANGED });
   const { moved, given } = laid.value;
   if (laidPrint(given) !== part.laid) return fail({ message: CHANGED });
@@ -74,15 +73,15 @@ export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Resul
 const CHANGED =
   'the phrase it was made of, or the key or the chords under it, are not what they were when it was laid here';
 
-/** A source over bars: the whole of it, and what is taken where the next part begins. */
+/** A source over bars, in the key and at the tempo of a whole: all of it, and what is taken where the next part begins. */
 export function layPart(
   source: Phrase,
-  tonic: Phrase['key']['tonic'],
+  { key: { tonic }, tempo }: Pick<Phrase, 'key' | 'tempo'>,
   bars: LaneBars,
   { octaves, until }: Pick<PhrasePart, 'octaves' | 'until'>,
 ): Result<{ readonly moved: Phrase; readonly given: Phrase['voices'] }> {
   const more: readonly MoveRequest[] = octaves === 0 ? [] : [{ to: { kind: 'octaves', octaves } }];
-  const made = movePhraseOn(source, [...requestsTo(source, tonic, bars), ...more]);
+  const made = moveAt(tempo, source, [...requestsTo(source, tonic, bars), ...more]);
   if (!made.ok) return made;
   return ok({ moved: made.value.phrase, given: cutAt(made.value.phrase, until) });
 }

@@ -1,7 +1,6 @@
 import type { LaidForm } from '../form/lay';
 import { type Sketch, sketchOf } from '../joins/sketch';
 import { type Standing, standingOf } from '../joins/standing';
-import { movePhraseOn } from '../move/move';
 import type { Moved, MoveRequest } from '../move/request';
 import { firstStage, nextStage, type Stage } from '../move/stage';
 import { openMidi, playableFrets } from '../phrase/instrument';
@@ -9,7 +8,7 @@ import { meterTicks } from '../phrase/time';
 import type { Phrase } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { chordSpans } from '../understand/owner';
-import { requestsTo } from './laid';
+import { moveAt, requestsTo } from './laid';
 import { lineOf } from './line';
 import type { Candidate } from './types';
 
@@ -94,7 +93,8 @@ export class Placer {
   /** A candidate on the neck. */
   play({ index, start, end, octaves, requests }: Candidate): Result<Moved> {
     const name = `${index} ${octaves} ${this.windowAt(start, end - start)}`;
-    const moved = this.played.get(name) ?? movePhraseOn(this.phrases.at(index)!, requests);
+    const { tempo } = this.form.form;
+    const moved = this.played.get(name) ?? moveAt(tempo, this.phrases.at(index)!, requests);
     this.played.set(name, moved);
     return moved;
   }

@@ -1,4 +1,11 @@
-import { earlierScore, joinFeatures, joinScore, newTones } from '../joins/join';
+import {
+  earlierScore,
+  joinFeatures,
+  joinScore,
+  newTones,
+  type ShapeFeatures,
+  shapeFeatures,
+} from '../joins/join';
 import type { Sketch } from '../joins/sketch';
 import { standingScore } from '../joins/standing';
 import { restScore, startScore } from '../joins/usual';
@@ -36,133 +43,157 @@ export function aloneScore({ suits, octaves }: Pick<Sketched, 'suits' | 'octaves
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
 
-/** What two lines are to each other, wherever they stand. */
-interface Together {
-  readonly features: JoinFeatures;
+/** What two lines are to each other so many octaves apart. */
+interface Apart {
   readonly one: number;
   /** With two before: without what hangs on the earlier of them. */
   readonly two: number;
+  readonly alike: number;
+}
+
+/** What two lines are to each other, wherever they stand: a phrase sounds the same over the same chords, in whatever bars. */
+interface Together {
+  readonly shape: ShapeFeatures;
   readonly stands: number;
+  /** By the octaves between them, `SHIFTS` of them. */
+  readonly apart: (Apart | undefined)[];
 }
 
 /** Octaves between the lowest place of a phrase and the highest (`Placer`), either way. */
 const SHIFTS = 5;
 
-/** What hangs on the lines of two candidates and the octaves between them alone, reckoned once. */
-class Pairs<T> {
-  private readonly known = new Map<Sketch, Map<Sketch, T[]>>();
-  /** Many are asked for with the same first one. */
-  private last: { readonly sketch: Sketch; readonly row: Map<Sketch, T[]> } | null = null;
-
-  constructor(private readonly reckon: (from: Sketched, to: Sketched) => T) {}
-
-  of(from: Sketched, to: Sketched): T {
-    const row = this.rowOf(from.sketch);
-    let each = row.get(to.sketch);
-    if (each === undefined) {
-      each = Array(SHIFTS);
-      row.set(to.sketch, each);
-    }
-    const at = to.octaves - from.octaves + 2;
-    each[at] ??= this.reckon(from, to);
-    return each[at];
-  }
-
-  private rowOf(sketch: Sketch): Map<Sketch, T[]> {
-    if (this.last?.sketch === sketch) return this.last.row;
-    const row = this.known.get(sketch) ?? new Map<Sketch, T[]>();
-    this.known.set(sketch, row);
-    this.last = { sketch, row };
-    return row;
-  }
-}
-
 /** How well candidates follow each other; each join is reckoned once. */
 export class Scores {
-  /** What each counts after another with two before (`Together.two`), where it was reckoned. */
-  private readonly known = new Map<Sketched, Map<Sketched, number>>();
-  private readonly earlier = new Pairs((a, b) =>
-    earlierScore(a.sketch, b.sketch, semitonesTo(a, b)),
-  );
-  /** A phrase sounds the same over the same chords, in whatever bars. */
-  private readonly together = new Pairs((a, b): Together => {
-    const features = joinFeatures(a.sketch, b.sketch, semitonesTo(a, b));
-    return {
-      features,
-      one: joinScore(features),
-      two: joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS),
-      stands: standingScore(a.standing, b.standing),
-    };
-  });
+  /** Which line each candidate is: those that have one share what is known of it. */
+  private readonly lines: Int32Array;
+  private readonly together: (Together | undefined)[][] = [];
+  /** What each counts for keeping its roles, and for where in the bar it begins. */
+  private readonly own: Float64Array;
+  /** What each counts after another with two before, without the earlier; NaN where it is not reckoned. */
+  private readonly two: (Float64Array | undefined)[] = [];
+  /** What each takes from another that is the earlier of two before it; NaN where it is not reckoned. */
+  private readonly taken: (Float64Array | undefined)[] = [];
 
   private readonly beat: Ticks;
   /** Bars from 0 that stay empty on purpose. */
   private readonly resting: ReadonlySet<number>;
 
   /**
+   * @param all What could stand anywhere; joins name them by their places in it.
    * @param pinned What may also follow itself, and what ends after it begins.
    */
   constructor(
     private readonly task: SoloTask,
+    private readonly all: readonly Sketched[],
     private readonly pinned: ReadonlySet<Sketched>,
   ) {
     this.beat = beatTicks(task.form.form.meter);
     const { pins = [] } = task.options;
     this.resting = new Set(pins.flatMap((p) => (p.index === null ? [p.start] : [])));
+    const numbers = new Map<Sketch, number>();
+    this.lines = Int32Array.from(all, ({ sketch }) => {
+      const number = numbers.get(sketch) ?? numbers.size;
+      numbers.set(sketch, number);
+      return number;
+    });
+    this.own = Float64Array.from(all, (c) => SUITS * c.suits + this.begins(c));
   }
 
-  of(before: Sketched | null, next: Sketched): number {
-    return before === null ? this.first(next) : this.reckon(before, next, this.rowOf(before));
+  of(before: number | null, next: number): number {
+    if (before === null) return this.first(this.all[next]!);
+    if (!this.follows(before, next)) return Number.NEGATIVE_INFINITY;
+    const pair = this.pairOf(before, next);
+    const apart = this.apart(pair, before, next);
+    return apart.one + this.beside(pair, apart, before, next);
   }
 
   /** The same where the phrase before the one before is looked at as well. */
-  afterTwo(earlier: Sketched, before: Sketched): (next: Sketched) => number {
-    const row = this.rowOf(before);
+  afterTwo(earlier: number, before: number): (next: number) => number {
+    this.two[before] ??= new Float64Array(this.all.length).fill(Number.NaN);
+    this.taken[earlier] ??= new Float64Array(this.all.length).fill(Number.NaN);
+    const two = this.two[before];
+    const taken = this.taken[earlier];
+    const [a, b] = [this.all[earlier]!.sketch, this.all[before]!.sketch];
     return (next) => {
-      const fresh = newTones(before.sketch, earlier.sketch, next.sketch, 0);
-      if (!row.has(next)) this.reckon(before, next, row);
-      // A phrase that comes back quotes nobody: its merit would be as great as it can be.
-      const taken = earlier.index === next.index ? 0 : this.earlier.of(earlier, next);
-      return row.get(next)! + taken + AFTER_TWO_WEIGHTS.newTones * fresh;
+      if (Number.isNaN(two[next])) two[next] = this.withTwo(before, next);
+      if (Number.isNaN(taken[next])) taken[next] = this.fromEarlier(earlier, next);
+      const fresh = newTones(b, a, this.all[next]!.sketch, 0);
+      return two[next]! + taken[next]! + AFTER_TWO_WEIGHTS.newTones * fresh;
     };
   }
 
-  private rowOf(before: Sketched): Map<Sketched, number> {
-    const row = this.known.get(before) ?? new Map<Sketched, number>();
-    this.known.set(before, row);
-    return row;
+  private withTwo(before: number, next: number): number {
+    if (!this.follows(before, next)) return Number.NEGATIVE_INFINITY;
+    const pair = this.pairOf(before, next);
+    const apart = this.apart(pair, before, next);
+    return apart.two + this.beside(pair, apart, before, next);
+  }
+
+  private fromEarlier(earlier: number, next: number): number {
+    const [a, b] = [this.all[earlier]!, this.all[next]!];
+    // A phrase that comes back quotes nobody: its merit would be as great as it can be.
+    return a.index === b.index ? 0 : earlierScore(a.sketch, b.sketch, semitonesTo(a, b));
   }
 
   private first(next: Sketched): number {
     // A solo begins where its phrase lies by itself.
     const empty = BAR_OF_REST * this.emptyBetween(0, next.start);
-    return aloneScore(next) - empty + this.begins(next) + this.taste(null, next, null, 0);
+    return aloneScore(next) - empty + this.begins(next) + this.taste(null, next, 0, 0);
   }
 
   private begins(next: Sketched): number {
     return startScore(next.from, this.task.form.form.meter);
   }
 
-  /** @param row Takes what it counts with two before. */
-  private reckon(before: Sketched, next: Sketched, row: Map<Sketched, number>): number {
-    const beats = (next.from - before.until) / this.beat;
-    if (beats < 0 || before.index === next.index) {
-      const put = this.pinned.has(before) && this.pinned.has(next);
-      if (!put) {
-        row.set(next, Number.NEGATIVE_INFINITY);
-        return Number.NEGATIVE_INFINITY;
-      }
-    }
-    const suits = SUITS * next.suits;
+  /** Whether one may come behind another. */
+  private follows(before: number, next: number): boolean {
+    const [a, b] = [this.all[before]!, this.all[next]!];
+    if (b.from >= a.until && a.index !== b.index) return true;
+    return this.pinned.has(a) && this.pinned.has(b);
+  }
+
+  /** What it counts after another beside what their lines are to each other. */
+  private beside({ stands }: Together, { alike }: Apart, before: number, next: number): number {
+    const [a, b] = [this.all[before]!, this.all[next]!];
+    const beats = (b.from - a.until) / this.beat;
     // A bar that is left empty is a long rest already.
-    const empty = BAR_OF_REST * this.emptyBetween(before.end, next.start);
+    const empty = BAR_OF_REST * this.emptyBetween(a.end, b.start);
     const waits = empty > 0 ? -empty : restScore(beats);
     const cuts = beats < 0 ? CUTS : 0;
-    const { features, one, two, stands } = this.together.of(before, next);
-    const taste = this.taste(before, next, features, beats);
-    const beside = suits + this.begins(next) + waits - cuts + taste + stands;
-    row.set(next, two + beside);
-    return one + beside;
+    return this.own[next]! + waits - cuts + this.taste(a, b, alike, beats) + stands;
+  }
+
+  private pairOf(before: number, next: number): Together {
+    this.together[this.lines[before]!] ??= [];
+    const row = this.together[this.lines[before]!]!;
+    const line = this.lines[next]!;
+    let pair = row[line];
+    if (pair === undefined) {
+      const [a, b] = [this.all[before]!, this.all[next]!];
+      pair = {
+        shape: shapeFeatures(a.sketch, b.sketch),
+        stands: standingScore(a.standing, b.standing),
+        apart: Array(SHIFTS).fill(undefined),
+      };
+      row[line] = pair;
+    }
+    return pair;
+  }
+
+  private apart({ apart, shape }: Together, before: number, next: number): Apart {
+    const [a, b] = [this.all[before]!, this.all[next]!];
+    const at = b.octaves - a.octaves + 2;
+    let found = apart[at];
+    if (found === undefined) {
+      const features = joinFeatures(a.sketch, b.sketch, semitonesTo(a, b), null, 0, shape);
+      found = {
+        one: joinScore(features),
+        two: joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS),
+        alike: (features.echo + features.figures + features.pitches) / 3,
+      };
+      apart[at] = found;
+    }
+    return found;
   }
 
   /** Bars that stay empty though nobody wants them so. */
@@ -172,16 +203,11 @@ export class Scores {
     return n;
   }
 
-  private taste(
-    before: Sketched | null,
-    next: Sketched,
-    features: JoinFeatures | null,
-    beats: number,
-  ): number {
+  private taste(before: Sketched | null, next: Sketched, alike: number, beats: number): number {
     const { form, phrases, options } = this.task;
     if (options.taste === undefined) return 0;
     const { length } = form.bars;
-    return tasteOf(options.taste, { before, next, features, beats, bars: length, phrases });
+    return tasteOf(options.taste, { before, next, alike, beats, bars: length, phrases });
   }
 }
 

@@ -20,7 +20,7 @@ const MOST_TRIES = 200;
 export class Seeker {
   /** Pins are the last ones. */
   readonly all: readonly Sketched[];
-  readonly scores: Scores;
+  private readonly scores: Scores;
   private readonly pinned = new Set<Sketched>();
   /** Pins by their bars. */
   private readonly pinAt = new Map<number, readonly Sketched[]>();
@@ -48,7 +48,7 @@ export class Seeker {
     // A pin that is a candidate as well is one stretch, not two.
     const isPin = (c: Sketched) => this.pinAt.get(c.start)?.some((p) => p.index === c.index);
     this.all = [...base.filter((c) => !isPin(c)), ...pins.flat()];
-    this.scores = new Scores(task, this.pinned);
+    this.scores = new Scores(task, this.all, this.pinned);
     this.playing = new Playing(placer);
     this.twins = new Twins(placer.phrases, (start, bars) => placer.windowAt(start, bars));
     this.resting = new Set(
@@ -148,11 +148,8 @@ export class Seeker {
       new Ways({
         bars: this.task.form.bars.length,
         stretches: this.all,
-        score: (a, b) => this.scores.of(a === null ? null : this.all[a]!, this.all[b]!),
-        scoreAfterTwo: (e, a) => {
-          const of = this.scores.afterTwo(this.all[e]!, this.all[a]!);
-          return (b) => of(this.all[b]!);
-        },
+        score: (a, b) => this.scores.of(a, b),
+        scoreAfterTwo: (e, a) => this.scores.afterTwo(e, a),
         rest: EMPTY_BAR,
         restAfterTwo: EMPTY_BAR_AFTER_TWO,
         emptyBar: BAR_LEFT,
@@ -162,6 +159,11 @@ export class Seeker {
       });
     this.ways.set(mostRest, found);
     return found;
+  }
+
+  /** Whether one can come behind another. */
+  follows(before: Sketched, next: Sketched): boolean {
+    return this.scores.of(this.all.indexOf(before), this.all.indexOf(next)) > -Infinity;
   }
 
   /** Where a pin stands nothing else begins, and what is not wanted does not. */

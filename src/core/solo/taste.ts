@@ -1,5 +1,4 @@
 import { echo } from '../joins/echo';
-import type { JoinFeatures } from '../joins/weights';
 import { meterTicks } from '../phrase/time';
 import { type Phrase, TICKS_PER_QUARTER } from '../phrase/types';
 import { lineOf } from './line';
@@ -24,19 +23,21 @@ const HALF = 2;
 /** Frets that the hand goes without noticing. */
 const FREE_FRETS = 2;
 
-/** What a choice counts beside the join; `beats` is the rest between the two. */
+/** What a choice counts beside the join. */
 export function tasteOf(
   taste: SoloTaste,
   of: {
     readonly before: Sketched | null;
     readonly next: Sketched;
-    readonly features: JoinFeatures | null;
+    /** How much it takes up of the one before; share. */
+    readonly alike: number;
+    /** The rest between the two. */
     readonly beats: number;
     readonly bars: number;
     readonly phrases: readonly Phrase[];
   },
 ): number {
-  const { before, next, features, beats, bars, phrases } = of;
+  const { before, next, alike, beats, bars, phrases } = of;
   const source = phrases[next.index]!;
   let sum = WISH * wishesMet(source, taste.wishes ?? []);
   if (taste.course === 'build') {
@@ -45,15 +46,14 @@ export function tasteOf(
     const high = (next.sketch.head + 12 * next.octaves - MIDDLE) / 12;
     sum += BUILD * (2 * at - 1) * Math.max(-1.5, Math.min(1.5, density + high / 4));
   }
-  if (before === null || features === null) return sum;
+  if (before === null) return sum;
   if (taste.course === 'answer') {
     const answers = next.start % (2 * HALF) >= HALF;
     sum += (answers ? ANSWER : -ANSWER) * echo(before.sketch, next.sketch);
     if (!answers) sum += BREATH * Math.max(0, Math.min(2, beats));
   }
   if (taste.variety === 'one-idea' || taste.variety === 'new') {
-    const same = (features.echo + features.figures + features.pitches) / 3;
-    sum += (taste.variety === 'one-idea' ? VARIETY : -VARIETY) * 3 * same;
+    sum += (taste.variety === 'one-idea' ? VARIETY : -VARIETY) * 3 * alike;
   }
   if (taste.hand === 'near') {
     const frets = Math.abs(fretOf(before, phrases) - fretOf(next, phrases));

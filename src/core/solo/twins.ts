@@ -32,7 +32,7 @@ export class Twins {
   }
 }
 
-/** All that a move and the hand look at, and nothing that names. */
+/** All that a move and the hand look at, and nothing that names; the tempo is the form's (`moveAt`). */
 function musicOf({ instrument, key, pickup, bars, length, chords, voices }: Phrase): string {
   return JSON.stringify([instrument, key, pickup, bars, length, chords, voices]);
 }

@@ -1,6 +1,5 @@
 import type { LaidForm } from '../form/lay';
 import type { Phrase } from '../phrase/types';
-import { notesOf } from '../phrase/walk';
 import { phrasePins } from './pins';
 import type { SoloOptions } from './types';
 
@@ -26,17 +25,31 @@ function traitsOf(p: Phrase): Traits {
   const found = known.get(p);
   if (found !== undefined) return found;
   const meters = p.bars.map(({ meter }) => `${meter.beats}/${meter.beatType}`);
-  const { tuning, capo, frets, clef } = p.instrument;
   const traits = {
     meter: meters[0]!,
     sameMeter: meters.every((m) => m === meters[0]),
     repeats: p.bars.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending),
-    pitched: notesOf(p).filter(({ note }) => note.kind === 'pitched').length,
+    pitched: pitchedIn(p),
     line: isLine(p),
-    neck: JSON.stringify([tuning, capo, frets, clef]),
+    neck: nameOf(p.instrument),
   };
   known.set(p, traits);
   return traits;
+}
+
+/** Asked once of every phrase in the library, so made by hand. */
+function nameOf({ tuning, capo, frets, clef }: Phrase['instrument']): string {
+  let name = `${capo} ${frets} ${clef}`;
+  for (const { letter, alter, octave } of tuning) name += ` ${letter} ${alter} ${octave}`;
+  return name;
+}
+
+function pitchedIn(p: Phrase): number {
+  let n = 0;
+  for (const { events } of p.voices) {
+    for (const { notes } of events) for (const { kind } of notes) if (kind === 'pitched') n++;
+  }
+  return n;
 }
 
 /**

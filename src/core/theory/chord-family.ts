@@ -1,4 +1,4 @@
-import { type Chord, shapeOf, tonesOf } from './chord-model';
+import { type Chord, remembered, shapeOf, tonesOf } from './chord-model';
 
 /**
  * What a phrase hears in a chord: chords of one family take the same phrases (common practice). One
@@ -7,9 +7,9 @@ import { type Chord, shapeOf, tonesOf } from './chord-model';
 export type Family = '7' | 'M' | 'm' | 'o' | '-';
 
 /** The family of a chord, by third, fifth and seventh; `-` for none. */
-export function familyOf(chord: Chord): Family {
+export const familyOf: (chord: Chord) => Family = remembered((chord) => {
   const { third, fifth, seventh } = shapeOf(tonesOf(chord));
   if (third === 'minor') return fifth === -1 ? 'o' : 'm';
   if (third === 'major' || third === 'none') return seventh === -1 ? '7' : 'M';
   return seventh === -1 ? '7' : '-';
-}
+});

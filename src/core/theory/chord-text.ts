@@ -115,8 +115,28 @@ function pitchClassSign(p: PitchClass): string {
 /** Numbers that may follow an accidental without 'add' (`b5`, `#11`). */
 const BARE: ReadonlySet<ToneValue> = new Set([5, 6, 9, 11, 13]);
 
+/** So many qualities are remembered: a move makes new chords of few qualities and names each. */
+const MOST_QUALITIES = 1000;
+const qualities = new Map<string, string>();
+
 /** The part of the symbol between root and slash bass; empty for a major triad. */
 export function formatQuality(c: Chord, style: QualityStyle = 'plain'): string {
+  const name = qualityName(c, style);
+  const known = qualities.get(name);
+  if (known !== undefined) return known;
+  if (qualities.size >= MOST_QUALITIES) qualities.clear();
+  const text = qualityText(c, style);
+  qualities.set(name, text);
+  return text;
+}
+
+function qualityName({ kind, degrees }: Chord, style: QualityStyle): string {
+  let name = `${style} ${kind}`;
+  for (const d of degrees) name += ` ${d.type} ${d.value} ${d.alter}`;
+  return name;
+}
+
+function qualityText(c: Chord, style: QualityStyle): string {
   if (c.kind === '7alt') return '7alt';
   const s = shapeOf(tonesOf(c));
   const sixNine = s.sixth && s.extras.some((t) => t.value === 9 && t.alter === 0);

@@ -77,13 +77,13 @@ export function hasSeventh(c: Chord): boolean {
 }
 
 /** The third of the chord; of a suspended chord the 4 or 2 in its place (M4); null without one. */
-export function thirdOf(c: Chord): Degree | null {
+export const thirdOf: (c: Chord) => Degree | null = remembered((c) => {
   const third = tonesOf(c).find((t) => t.value === 3 && t.alter === 0);
   if (third !== undefined) return { number: 3, alter: 0 };
   if (tonesOf(c).some((t) => t.value === 3 && t.alter === -1)) return { number: 3, alter: -1 };
   if (c.kind === 'suspended-fourth') return { number: 4, alter: 0 };
   return c.kind === 'suspended-second' ? { number: 2, alter: 0 } : null;
-}
+});
 
 /** The chord moved by a spelled interval; null beyond double accidentals (the caller respells, P5). */
 export function transposeChord(c: Chord, i: Interval): Chord | null {

@@ -21,15 +21,17 @@ it('a join after two phrases, put together from its pairs, is the join reckoned 
     });
   const [first, second, third] = [at(0).slice(0, 8), at(2).slice(3, 11), at(4).slice(5, 13)];
   let back = 0;
-  const scores = new Scores({ form: laid.value, phrases, options: {} }, new Set());
+  const all = [...first!, ...second!, ...third!];
+  const scores = new Scores({ form: laid.value, phrases, options: {} }, all, new Set());
   let octaves = 0;
   for (const a of first!) {
     for (const b of second!) {
       for (const c of third!) {
-        if (scores.of(b, c) === -Infinity) continue;
-        const beside = scores.of(b, c) - joinScore(featuresOf(b, c));
+        const [i, j, k] = [a, b, c].map((x) => all.indexOf(x)) as [number, number, number];
+        if (scores.of(j, k) === -Infinity) continue;
+        const beside = scores.of(j, k) - joinScore(featuresOf(b, c));
         const whole = joinScore(featuresOf(b, c, a), AFTER_TWO_WEIGHTS);
-        expect(scores.afterTwo(a, b)(c)).toBeCloseTo(whole + beside, 9);
+        expect(scores.afterTwo(i, j)(k)).toBeCloseTo(whole + beside, 9);
         // What comes back itself is no quotation.
         if (a.index === c.index) back++;
         if (a.index === c.index) expect(featuresOf(b, c, a).quotesEarlier).toBe(0);

@@ -13,10 +13,15 @@ const laid = layForm(standardForm('blues')!, { letter: 'A', alter: 0 });
 if (!laid.ok) throw new Error('the blues is no form');
 const form = laid.value;
 
-/** Every sample twice, the second time under another id and title. */
+/** Every sample twice, much faster than the form and, under another id and title, much slower. */
 const phrases = samples.flatMap((p) => [
-  p,
-  { ...structuredClone(p), id: `${p.id}-2`, meta: { ...p.meta, title: 'Again' } },
+  { ...p, tempo: { ...p.tempo, bpm: 300 } },
+  {
+    ...structuredClone(p),
+    id: `${p.id}-2`,
+    meta: { ...p.meta, title: 'Again' },
+    tempo: { ...p.tempo, bpm: 30 },
+  },
 ]);
 const placer = new Placer(form, phrases);
 const twins = new Twins(phrases, (start, bars) => placer.windowAt(start, bars));
@@ -38,11 +43,15 @@ describe('candidates that are the same music', () => {
     expect(twins.are(at(2 * one, 0)[0]!, at(2 * one + 1, 4)[0]!)).toBe(false);
   });
 
-  it('can be played, or cannot for the same reason', () => {
+  it('lie on the same places whatever tempo they were written in, or cannot be played for the same reason', () => {
     const playing = new Playing(placer);
     const reason = (c: Sketched) => {
       const made = playing.of(c);
       return made.ok ? 'played' : made.problems[0]!.message;
+    };
+    const lies = (c: Sketched) => {
+      const made = playing.of(c);
+      return made.ok ? made.value.phrase.voices : null;
     };
     const told = new Set<string>();
     for (let i = 0; i < phrases.length; i += 2) {
@@ -50,6 +59,7 @@ describe('candidates that are the same music', () => {
         const twin = at(i + 1, 0)[k]!;
         expect(twins.are(c, twin)).toBe(true);
         expect(reason(twin)).toBe(reason(c));
+        expect(lies(twin)).toEqual(lies(c));
         told.add(reason(c));
       }
     }
