@@ -1,18 +1,21 @@
 /**
  * Reads files that were changed at random with all six readers:
  *
- *     npx tsx tests/scripts/fuzz.ts [COUNT = 100000] [FIRST = 0] [READER = all]
+ *     npx tsx tests/scripts/fuzz.ts [COUNT = 100000] [FIRST = 0] [READER = all] [FOLDER]
  *
- * Prints every case that fails, the slowest ones, and how many were taken; a case that takes longer
- * than half a minute ends the run with its number. A single case again: COUNT 1 and its number.
+ * FOLDER: files of others that are changed too, beside our own and the public importer test suite. A
+ * case's number is its seed: COUNT 1 and its number make it again, beside the same files. Prints how far
+ * it is, every case that fails, and for each reader what became of its cases and the slowest of them; a
+ * case that takes longer than half a minute ends the run with its number.
  */
 import { Worker } from 'node:worker_threads';
-import { fuzzCase, READERS, readCase } from '../support/fuzz';
+import { changeFilesOf, fuzzCase, READERS, type Reader, readCase } from '../support/fuzz';
 
 const count = Number(process.argv[2] ?? 100_000);
 const first = Number(process.argv[3] ?? 0);
 /** `mid` reads COUNT cases of MIDI files alone. */
 const only = READERS.findIndex((r) => r === process.argv[4]);
+if (process.argv[5] !== undefined) changeFilesOf(process.argv[5]);
 const step = only < 0 ? 1 : READERS.length;
 const begin = only < 0 ? first : first * step + only;
 
@@ -31,29 +34,40 @@ const watch = new Worker(
 );
 watch.unref();
 
-const taken = new Map(READERS.map((r) => [r, 0]));
-const slowest: { readonly number: number; readonly ms: number }[] = [];
-let failed = 0;
-for (let number = begin; number < begin + count * step; number += step) {
+/** What became of the cases of one reader. */
+interface Tally {
+  cases: number;
+  taken: number;
+  failed: number;
+  slowest: { readonly number: number; readonly ms: number };
+}
+
+const tallies = new Map<Reader, Tally>(
+  READERS.map((r) => [r, { cases: 0, taken: 0, failed: 0, slowest: { number: -1, ms: 0 } }]),
+);
+const started = performance.now();
+for (let i = 0, number = begin; i < count; i++, number += step) {
   Atomics.store(at, 0, number);
   const one = fuzzCase(number);
+  const tally = tallies.get(one.reader)!;
   const start = performance.now();
+  tally.cases++;
   try {
-    if (readCase(one)) taken.set(one.reader, taken.get(one.reader)! + 1);
+    if (readCase(one)) tally.taken++;
   } catch (e) {
-    failed++;
+    tally.failed++;
     console.error(`case ${number} (${one.reader}): ${e instanceof Error ? e.message : e}`);
   }
-  slowest.push({ number, ms: Math.round(performance.now() - start) });
-  if (slowest.length > 1_000) slowest.sort((a, b) => b.ms - a.ms).splice(5);
+  const ms = Math.round(performance.now() - start);
+  if (ms > tally.slowest.ms) tally.slowest = { number, ms };
+  if ((i + 1) % 5_000 === 0)
+    console.error(`${i + 1} of ${count}, ${Math.round((performance.now() - started) / 1_000)} s`);
 }
-slowest.sort((a, b) => b.ms - a.ms).splice(5);
-const each = Math.round(only < 0 ? count / READERS.length : count);
+const failed = [...tallies.values()].reduce((n, t) => n + t.failed, 0);
 console.log(`${count} cases from ${first}, ${failed} failed`);
-console.log(
-  [...taken]
-    .map(([r, n]) => `${r}: ${n} of about ${only < 0 || r === READERS[only] ? each : 0} taken`)
-    .join('\n'),
-);
-console.log(`slowest: ${slowest.map((s) => `case ${s.number} ${s.ms} ms`).join(', ')}`);
+for (const [reader, t] of tallies)
+  if (t.cases > 0)
+    console.log(
+      `${reader}: ${t.cases} cases, ${t.taken} taken, ${t.cases - t.taken - t.failed} refused, ${t.failed} failed; slowest: case ${t.slowest.number}, ${t.slowest.ms} ms`,
+    );
 process.exitCode = failed === 0 ? 0 : 1;

@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { decodeFile } from '../../src/io/file/decode-file';
@@ -101,8 +101,43 @@ export function randomFrom(seed: number): () => number {
 
 let known: Readonly<Record<Reader, readonly Uint8Array[]>> | null = null;
 
-/** Longest file that is changed: short ones are read more often. */
-const LONGEST = 60_000;
+/** Longest file that is changed, in bytes: many cases of short ones find more than few of long ones. */
+const LONGEST: Readonly<Record<Reader, number>> = {
+  json: 16_000,
+  musicxml: 16_000,
+  mxl: 8_000,
+  quick: 4_000,
+  txt: 6_000,
+  mid: 6_000,
+};
+
+let strangers: string | null = null;
+
+/** From now on files of this folder, written by others, are changed too. */
+export function changeFilesOf(folder: string): void {
+  strangers = folder;
+  known = null;
+}
+
+/** The files of others that this reader reads, those of a folder named with {@link changeFilesOf}. */
+function foreign(reader: Reader): readonly Uint8Array[] {
+  if (strangers === null) return [];
+  const folder = strangers;
+  const mine = {
+    json: /\.json$/u,
+    musicxml: /xml$/u,
+    mxl: /\.mxl$/u,
+    quick: /\.quick$/u,
+    txt: /\.(?:txt|tab)$/u,
+    mid: /\.midi?$/u,
+  }[reader];
+  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((name) => mine.test(name))
+    .sort()
+    .map((name) => path.join(folder, name))
+    .filter((name) => statSync(name).isFile() && statSync(name).size <= LONGEST[reader])
+    .map((name) => new Uint8Array(readFileSync(name)));
+}
 
 /** Our own files of every kind, and those of the public importer test suite where it is present. */
 function corpus(): Readonly<Record<Reader, readonly Uint8Array[]>> {
@@ -116,29 +151,33 @@ function corpus(): Readonly<Record<Reader, readonly Uint8Array[]>> {
       : readdirSync(folder)
           .sort()
           .map((name) => ({ name, bytes: new Uint8Array(readFileSync(path.join(folder, name))) }));
-  const short = (list: readonly Uint8Array[]) => list.filter((b) => b.length <= LONGEST);
+  const short = (reader: Reader, list: readonly Uint8Array[]) =>
+    [...list, ...foreign(reader)].filter((b) => b.length <= LONGEST[reader]);
   known = {
-    json: short(samples.map((s) => utf8.encode(s.text))),
-    musicxml: short([
+    json: short(
+      'json',
+      samples.map((s) => utf8.encode(s.text)),
+    ),
+    musicxml: short('musicxml', [
       ...samples.map((s) => utf8.encode(writeMusicXml(s.phrase))),
       ...suite.filter((f) => /xml$/u.test(f.name)).map((f) => f.bytes),
     ]),
-    mxl: short([
+    mxl: short('mxl', [
       ...samples.map((s) => writeMxl(writeMusicXml(s.phrase))),
       ...suite.filter((f) => f.name.endsWith('.mxl')).map((f) => f.bytes),
     ]),
-    quick: [
+    quick: short('quick', [
       ...samples.map((s) => utf8.encode(writeQuick(s.phrase).text)),
       ...QUICK_SIGNS.map((s) => utf8.encode(s.example)),
-    ],
-    mid: short([
+    ]),
+    mid: short('mid', [
       ...samples.map((s, i) => writeMidi(s.phrase, { score: i % 2 === 0 })),
       ...samples.slice(0, 6).map((s) => inOneTrack(writeMidi(s.phrase))),
     ]),
-    txt: [
+    txt: short('txt', [
       ...samples.map((s) => utf8.encode(writeTextTab(s.phrase, { width: 80, degrees: 'chord' }))),
       ...TABS.map((t) => utf8.encode(t)),
-    ],
+    ]),
   };
   return known;
 }
@@ -207,8 +246,10 @@ function changed(
       return text.slice(0, at) + word + text.slice(at);
     case 3:
     case 4: {
-      const numbers = [...text.matchAll(/\d+(?:\.\d+)?/gu)];
-      const m = numbers[Math.floor(random() * numbers.length)];
+      // The next one: to list all numbers of a long file costs more than to read it.
+      const next = /\d+(?:\.\d+)?/gu;
+      next.lastIndex = at;
+      const m = next.exec(text) ?? undefined;
       const value = NUMBERS[Math.floor(random() * NUMBERS.length)]!;
       return m === undefined
         ? text
