@@ -10,7 +10,8 @@ const INDENT = 22;
 export const READ = `  --part N            of a score with several parts the one to read, counted from 1;
                       the first with pitches when absent
   --staff N           of a part on several staves the one to read, counted from the top;
-                      all of them together when absent
+                      all of them together when absent; of a MIDI file 1 is what
+                      lies from middle C up, 2 what is below
   --octave N          read a score N octaves higher, lower when negative
 `;
 

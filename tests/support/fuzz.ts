@@ -103,12 +103,12 @@ let known: Readonly<Record<Reader, readonly Uint8Array[]>> | null = null;
 
 /** Longest file that is changed, in bytes: many cases of short ones find more than few of long ones. */
 const LONGEST: Readonly<Record<Reader, number>> = {
-  json: 16_000,
-  musicxml: 16_000,
-  mxl: 8_000,
+  json: 8_000,
+  musicxml: 6_000,
+  mxl: 3_000,
   quick: 4_000,
-  txt: 6_000,
-  mid: 6_000,
+  txt: 2_000,
+  mid: 2_500,
 };
 
 let strangers: string | null = null;

@@ -38,7 +38,7 @@ export interface DecodeFileOptions {
   readonly now: string;
   /** Of a score or a MIDI file: the part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
-  /** Of a score: the staff of that part to read, from 1 at the top; all together when absent. */
+  /** Of a score: the staff of that part to read, from 1 at the top; all together when absent. Of a MIDI file 1 is what lies from middle C up, 2 what is below. */
   readonly staff?: number;
   /** Of a score or a MIDI file: octaves by which it is read higher, negative for lower. */
   readonly octave?: number;

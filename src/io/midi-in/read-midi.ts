@@ -13,9 +13,10 @@ import { ImportLog, type ImportNote } from '../musicxml/read/log';
 import { mendPhrase } from '../musicxml/read/mend';
 import { placeNotes, type Shell } from '../musicxml/read/place';
 import { Speller } from '../musicxml/read/spelling';
-import { someInstrumentHolds, suitedInstrument } from '../musicxml/read/suit';
+import { suitedInstrument } from '../musicxml/read/suit';
 import { barsOf } from './bars';
 import { chordsOf } from './chords';
+import { withinStrings } from './crowded';
 import { buildVoices } from './events';
 import { guessKey, keyOfSignature } from './key-found';
 import { ownPhrase } from './own';
@@ -25,6 +26,7 @@ import { DRUMS, readSong, type Song } from './song';
 import { together } from './strums';
 import { evened, findSwing } from './swing-found';
 import { microsOf, tempoOf } from './tempo';
+import { inOctave, onStaff, refuseOutside } from './within';
 import { MOST_SIGNS, wordsOf } from './words';
 
 export interface ReadMidiOptions {
@@ -35,6 +37,8 @@ export interface ReadMidiOptions {
   readonly title: string;
   /** The part to read, from 1; the first with pitches when absent. */
   readonly part?: number;
+  /** Of a part for a keyboard: 1 for what lies from middle C up, 2 for what is below; all of it when absent. */
+  readonly staff?: number;
   /** Octaves by which it is read higher, negative for lower. */
   readonly octave?: number;
 }
@@ -56,14 +60,19 @@ export function readMidi(bytes: Uint8Array, options: ReadMidiOptions): Result<Im
   const song = readSong(bytes);
   if (!song.ok) return song;
   const log = new ImportLog();
-  const part = choosePart(song.value, options.part ?? null, log);
+  const chosen = choosePart(song.value, options.part ?? null, log);
+  if (!chosen.ok) return chosen;
+  const part = onStaff(chosen.value, options.staff ?? null, log);
   if (!part.ok) return part;
-  const own = options.octave === undefined ? ownPhrase(song.value, part.value, log) : null;
+  const whole = options.octave === undefined && options.staff === undefined;
+  const own = whole ? ownPhrase(song.value, part.value, log) : null;
+  const outside = own === null ? refuseOutside(song.value, part.value, options) : null;
+  if (outside !== null) return fail(outside);
   const made =
     own === null
       ? makePhrase(song.value, part.value, options, log)
       : ok(withIdentity(own, options));
-  if (!made.ok) return inReach(made, song.value, part.value, options);
+  if (!made.ok) return made;
   const wrong = checkStorable(made.value);
   if (wrong.length > 0) return fail(...wrong.map(({ pointer: _, ...p }) => p));
   return ok({ phrase: made.value, notes: log.finish(made.value) });
@@ -71,37 +80,6 @@ export function readMidi(bytes: Uint8Array, options: ReadMidiOptions): Result<Im
 
 function withIdentity(p: Phrase, { newId, now }: ReadMidiOptions): Phrase {
   return { ...p, id: newId(), meta: { ...p.meta, created: now, modified: now } };
-}
-
-/** Octaves that are tried for music that no instrument can play as it is, and so many other parts. */
-const OCTAVES = [-1, 1, -2, 2] as const;
-const MOST_PARTS = 6;
-
-/** What is wrong, with the octave or the part in which it could be read where there is one. */
-function inReach(
-  refused: Result<never>,
-  song: Song,
-  part: SongPart,
-  o: ReadMidiOptions,
-): Result<never> {
-  const [first, ...more] = refused.ok ? [] : refused.problems;
-  if (first === undefined) return refused;
-  // A concert piano takes seconds to be written down: only what lies on an instrument is tried.
-  const reads = (p: SongPart, octave: number) =>
-    someInstrumentHolds(
-      p.instrument,
-      inOctave(p, octave).map((n) => n.midi),
-    ) && makePhrase(song, p, { ...o, octave }, new ImportLog()).ok;
-  const octave = o.octave === undefined ? OCTAVES.find((n) => reads(part, n)) : undefined;
-  const parts = o.part === undefined ? partsOf(song).slice(0, MOST_PARTS) : [];
-  const other = parts.findIndex((p) => p !== part && reads(p, o.octave ?? 0));
-  const ways = [
-    ...(octave === undefined ? [] : [`with the octave ${octave > 0 ? '+' : ''}${octave}`]),
-    ...(other < 0 ? [] : [`part ${other + 1}`]),
-  ];
-  if (ways.length === 0) return refused;
-  const fix = `Read ${octave === undefined ? '' : 'it '}${ways.join(', or ')}.`;
-  return fail({ ...first, fix }, ...more);
 }
 
 function choosePart(song: Song, wanted: number | null, log: ImportLog): Result<SongPart> {
@@ -213,7 +191,7 @@ function makePhrase(
   const after = (at: Ticks): Ticks => placeAfter(grid, at);
   const voices = buildVoices(notes, { song, shell, place, after, byProgram, log });
   const used = tupletsOf(grid, 0, length);
-  const whole = voices.map((events) => ({
+  const whole = withinStrings(voices, instrument, log).map((events) => ({
     events,
     tuplets: tupletsIn(used, events),
   }));
@@ -231,12 +209,6 @@ function tupletsIn(
     while (i < events.length && events[i]!.event.onset + events[i]!.event.duration <= t.onset) i++;
     return i < events.length && events[i]!.event.onset < t.onset + t.duration;
   });
-}
-
-function inOctave(part: SongPart, octaves: number): readonly PartNote[] {
-  if (octaves === 0) return part.notes;
-  // In another octave nothing is on the string that sent it.
-  return part.notes.map((n) => ({ ...n, midi: n.midi + 12 * octaves, string: null }));
 }
 
 /** 128ths, and those of triplets, quintuplets, septuplets and nonuplets. */

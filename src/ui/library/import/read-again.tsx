@@ -50,20 +50,18 @@ export function ReadAgain({ index, name }: { readonly index: number; readonly na
             onChange={(e) => setPart(e.target.value)}
           />
         </label>
-        {/\.midi?$/iu.test(name) ? null : (
-          <label>
-            <span>Staff</span>
-            <input
-              type="number"
-              min={1}
-              max={MOST_STAVES}
-              step={1}
-              placeholder="all"
-              value={staff}
-              onChange={(e) => setStaff(e.target.value)}
-            />
-          </label>
-        )}
+        <label>
+          <span>Staff</span>
+          <input
+            type="number"
+            min={1}
+            max={MOST_STAVES}
+            step={1}
+            placeholder="all"
+            value={staff}
+            onChange={(e) => setStaff(e.target.value)}
+          />
+        </label>
         <label>
           <span>Octave</span>
           <select value={octave} onChange={(e) => setOctave(Number(e.target.value))}>

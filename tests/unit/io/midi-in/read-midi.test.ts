@@ -1,11 +1,13 @@
 import { type MidiEvent, parseMidi, writeMidi as writeEvents } from 'midi-file';
 import { describe, expect, it } from 'vitest';
+import { placeMidi, STANDARD_GUITAR } from '../../../../src/core/phrase/instrument';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
 import { roundsOf } from '../../../../src/core/practice/rounds';
+import { formatProblem } from '../../../../src/core/result';
 import { toneOf } from '../../../../src/core/sound/tone';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
-import { decodeFile } from '../../../../src/io/file/decode-file';
+import { type DecodeFileOptions, decodeFile } from '../../../../src/io/file/decode-file';
 import { readMidi } from '../../../../src/io/midi-in/read-midi';
 import { meta, midiFile, type TrackEvent, textMeta } from '../../../../src/io/midi-out/bytes';
 import { readScore, scoreContents } from '../../../../src/io/midi-out/score';
@@ -255,6 +257,52 @@ describe('a MIDI file of others', () => {
     expect(notesOf(phrase)).toHaveLength(2);
     expect(said).toContain('notes that end where they begin are left out, 1 in the file');
     expect(said).toContain('notes that nothing ends are held to the end of their track');
+  });
+
+  it('of a keyboard is read by the staff, the upper from middle C on, and its refusal names what helps', () => {
+    const keys = midiFile(480, [
+      track('Piano', [
+        [0, 480, 24],
+        [0, 480, 64],
+        [480, 480, 100],
+      ]),
+    ]);
+    const say = (choice: Partial<DecodeFileOptions>) => {
+      const r = decodeFile('x.mid', keys, { ...options(), ...choice });
+      if (!r.ok) return formatProblem(r.problems[0]!);
+      return notesOf(r.value.phrases[0]!).map(({ note }) => placeMidi(STANDARD_GUITAR, note));
+    };
+    // C1 lies on a bass of five strings alone, E7 on nothing.
+    expect(say({})).toMatch(/^bar 1, beat 1: C1 and 1 more note cannot be played/u);
+    expect(say({})).toContain('Read staff 2. In a MIDI file staff 1 is');
+    expect(say({ staff: 1 })).toContain('Read it with the octave -1.');
+    expect(say({ staff: 1, octave: -1 })).toEqual([52, 88]);
+    expect(say({ staff: 3 })).toContain('staff 1 is what lies from middle C up');
+    // A part that no choice brings onto an instrument says nothing of one.
+    const wide = midiFile(480, [
+      track('x', [
+        [0, 480, 61],
+        [0, 480, 127],
+        [0, 9, 1],
+        [9, 9, 59],
+      ]),
+    ]);
+    const r = decodeFile('x.mid', wide, options());
+    expect(r.ok ? '' : r.problems[0]!.fix).toContain('Move the notes outside');
+  });
+
+  it('loses what no string is left for, first what another note doubles, and says how much', () => {
+    const chord = [40, 52, 55, 59, 62, 64, 66, 71].map((key): [number, number, number] => [
+      0,
+      480,
+      key,
+    ]);
+    const { phrase, said } = read(midiFile(480, [track('Piano', [...chord, [480, 480, 67]])]));
+    const midis = notesOf(phrase).map(({ note }) => placeMidi(phrase.instrument, note));
+    // E and B are there twice: of the eight, E3, B3 and E4 go before D, F# and G do.
+    expect(midis).toEqual(expect.arrayContaining([40, 55, 62, 66, 71, 67]));
+    expect(midis.length).toBeLessThanOrEqual(7);
+    expect(said).toContain('notes that no string is left for');
   });
 
   it('is refused with the place of what is wrong', () => {
