@@ -227,11 +227,12 @@ function share<T>(list: readonly T[], test: (x: T) => boolean): number {
 
 function suited(part: SongPart, notes: readonly PartNote[], log: ImportLog) {
   log.add('assumed', `the file names no tuning: ${part.instrument.name} in standard tuning`);
-  return suitedInstrument(
-    part.instrument,
-    notes.map((n) => n.midi),
-    log,
-  );
+  const midis = notes.map((n) => n.midi);
+  const i = suitedInstrument(part.instrument, midis, log);
+  const needed = Math.max(...midis) - Math.max(...i.tuning.map(midiOf));
+  if (needed <= i.frets || needed > MOST_FRETS) return i;
+  log.add('assumed', `the notes need ${needed} frets, so the instrument has them`);
+  return { ...i, frets: needed };
 }
 
 /** More than these no neck has: what is higher on its string is a harmonic. */

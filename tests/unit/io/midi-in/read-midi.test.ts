@@ -319,5 +319,12 @@ describe('a MIDI file of others', () => {
     odd[27] = 0xf4;
     expect(problem(odd)).toMatch(/track 1, which begins at byte 14/u);
     expect(problem(midiFile(480, [head(textMeta(3, 'empty'))]))).toContain('no notes');
+    // A length of five bytes, which the standard does not have, once was read for ever.
+    const endless = midiFile(480, [
+      [{ at: 0, rank: 0, bytes: [0xff, 5, 0xd9, 0xec, 0x95, 0x99, 0] }],
+    ]);
+    expect(problem(endless)).toMatch(
+      /track 1, which begins at byte 14, holds what is no MIDI event/u,
+    );
   });
 });
