@@ -3,6 +3,7 @@ import { STANDARD_GUITAR } from '../core/phrase/instrument';
 import { instrumentFrom, readInstrument } from '../core/phrase/instruments';
 import type { Instrument, Meter } from '../core/phrase/types';
 import { fail, ok, type Result } from '../core/result';
+import { shortened } from '../core/shortened';
 import { type Key, parseKey } from '../core/theory/key';
 import type { Flag, Flags } from './flags';
 import { readBpm, readMeter } from './form-played-flags';
@@ -52,7 +53,7 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
   const key = keyText === undefined ? null : parseKey(keyText);
   if (keyText !== undefined && key === null) {
     return fail({
-      message: `in --key: '${keyText}' is no key`,
+      message: `in --key: '${shortened(keyText)}' is no key`,
       fix: 'Write for example A, F#m or "Bb blues".',
     });
   }

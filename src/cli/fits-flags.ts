@@ -1,5 +1,6 @@
 import { FASTEST, SLOWEST } from '../core/edit/tempo-for';
 import { fail, ok, type Result } from '../core/result';
+import { shortened } from '../core/shortened';
 import type { FitPlace, NearNote } from '../core/solo/fits';
 import { parseKey } from '../core/theory/key';
 import { midiOf, parsePitch } from '../core/theory/pitch';
@@ -27,7 +28,7 @@ export function readFits(flags: Flags): Result<FitPlace | null> {
   const key = text === undefined ? null : parseKey(text);
   if (text !== undefined && key === null) {
     return fail({
-      message: `in --key: '${text}' is no key`,
+      message: `in --key: '${shortened(text)}' is no key`,
       fix: 'Write for example A, F#m or "G blues".',
     });
   }

@@ -1,4 +1,5 @@
 import { fail, ok, type Result } from '../core/result';
+import { shortened } from '../core/shortened';
 import { type Key, parseKey } from '../core/theory/key';
 import type { Flags } from './flags';
 
@@ -37,5 +38,8 @@ export function readKey(flags: Flags): Result<Key | null> {
   const text = flags.values.get('key');
   const key = text === undefined ? null : parseKey(text);
   if (text === undefined || key !== null) return ok(key);
-  return fail({ message: `in --key: '${text}' is no key`, fix: 'Write for example A, F# or Bbm.' });
+  return fail({
+    message: `in --key: '${shortened(text)}' is no key`,
+    fix: 'Write for example A, F# or Bbm.',
+  });
 }

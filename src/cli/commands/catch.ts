@@ -1,5 +1,6 @@
 import { lowestOpen, STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { isCompound } from '../../core/phrase/time';
+import type { Problem } from '../../core/result';
 import { chordSign } from '../../core/theory/chord';
 import { formatKey } from '../../core/theory/key';
 import { type CaughtPhrase, phrasesOf } from '../../io/heard/phrases';
@@ -19,6 +20,11 @@ const MOST_BYTES = 600 * 1024 * 1024;
 /** Minutes of sound that are heard at once. */
 const MOST_MINUTES = 12;
 
+const FOLDER: Problem = {
+  message: 'this is a folder',
+  fix: 'Name one recording in it, for example take.wav.',
+};
+
 /** Hears a recording and prints, lists or writes the phrases in it. */
 export async function catchPhrases(
   shell: Shell,
@@ -26,6 +32,7 @@ export async function catchPhrases(
   plan: OutputPlan | null,
 ): Promise<void> {
   const { file } = wish;
+  if ((await shell.io.files.kindOf(file)) === 'folder') return shell.refuse(file, [FOLDER]);
   const bytes = await shell.io.files.read(file, () => MOST_BYTES);
   if (!bytes.ok) return shell.refuse(file, bytes.problems);
   const sound = readWav(bytes.value);

@@ -3,6 +3,7 @@ import { readBeat } from '../phrase/read-beat';
 import type { Position } from '../phrase/time';
 import type { Meter } from '../phrase/types';
 import { fail, ok, type Problem, type Result } from '../result';
+import { shortened } from '../shortened';
 import { noteTechniques, techniqueOf } from '../technique/table';
 import { formatKey, type Key, parseKey } from '../theory/key';
 import { parseChordOrRoman } from '../theory/roman';
@@ -65,7 +66,7 @@ export function readGoal(goal: Goal, key: Key, meterOf: MeterOf = () => null): R
       const found = readKey(text, key);
       if (found !== null) return ok({ kind: 'key', key: found });
       return fail({
-        message: `'${text}' is no key`,
+        message: `'${shortened(text)}' is no key`,
         fix: 'Write a tonic and a mode, for example Bb, F#m or G blues.',
       });
     }
@@ -73,7 +74,7 @@ export function readGoal(goal: Goal, key: Key, meterOf: MeterOf = () => null): R
       const steps = readWhole(text, MOST_STEPS);
       if (steps !== null) return ok({ kind: 'steps', steps });
       return fail({
-        message: `'${text}' is no number of scale steps`,
+        message: `'${shortened(text)}' is no number of scale steps`,
         fix: `Write a whole number from −${MOST_STEPS} to ${MOST_STEPS}; 2 is up a third.`,
       });
     }
@@ -81,7 +82,7 @@ export function readGoal(goal: Goal, key: Key, meterOf: MeterOf = () => null): R
       const octaves = readWhole(text, MOST_OCTAVES);
       if (octaves !== null && octaves !== 0) return ok({ kind: 'octaves', octaves });
       return fail({
-        message: `'${text}' is no number of octaves`,
+        message: `'${shortened(text)}' is no number of octaves`,
         fix: `Write a whole number from −${MOST_OCTAVES} to ${MOST_OCTAVES}, and not 0.`,
       });
     }
@@ -93,7 +94,7 @@ export function readGoal(goal: Goal, key: Key, meterOf: MeterOf = () => null): R
       const at = readPosition(text, meterOf);
       if (at !== null) return ok({ kind: 'beat', at });
       return fail({
-        message: `'${text}' is no bar and beat`,
+        message: `'${shortened(text)}' is no bar and beat`,
         fix: 'Write a bar and a beat, such as 2:1, 1:2.5 or 1:2 and; bar 0 is the pickup.',
       });
     }
@@ -111,7 +112,7 @@ export function readWithout(text: string): Result<readonly Without[]> {
     const technique = noteTechniques((t) => t.id === name)[0];
     if (id === undefined || technique === undefined) {
       return fail({
-        message: `'${part.trim()}' names no sign of a note`,
+        message: `'${shortened(part.trim())}' names no sign of a note`,
         fix: 'Write note and technique as the report does, for example n3:vibrato.',
       });
     }

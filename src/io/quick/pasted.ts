@@ -2,6 +2,7 @@ import type { Phrase } from '../../core/phrase/types';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { decodeAny } from '../library/decode';
 import { looksLikeTab, readTextTab } from '../text-tab/read/read-text-tab';
+import { chordSheet } from './chord-sheet';
 import { readQuick } from './read';
 import type { QuickDefaults, QuickOrigin } from './read-head';
 
@@ -38,7 +39,9 @@ export function readPasted(
     return read.ok ? ok({ kind: 'text tab', ...read.value }) : read;
   }
   const read = readQuick(text, origin, defaults);
-  return read.ok ? ok({ kind: 'quick', phrase: read.value, ignored: [] }) : read;
+  if (read.ok) return ok({ kind: 'quick', phrase: read.value, ignored: [] });
+  const sheet = chordSheet(text);
+  return sheet === null ? read : fail(sheet);
 }
 
 function noPhrase(what: string): Problem {

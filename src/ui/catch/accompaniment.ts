@@ -3,6 +3,7 @@ import { layLane, parseLane, storeLane } from '../../core/move/lane';
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { PHRASE_VERSION, type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
+import { shortened } from '../../core/shortened';
 import type { Click } from '../../core/sound/parts';
 import { type Key, parseKey } from '../../core/theory/key';
 import { renderParts } from '../../sound/render';
@@ -79,7 +80,7 @@ function formOf({ lane, key: keyText, bpm }: PlayWith): Result<Phrase> {
   const key = keyText === '' ? C : parseKey(keyText);
   if (key === null) {
     return fail({
-      message: `'${keyText}' is no key`,
+      message: `'${shortened(keyText)}' is no key`,
       fix: 'Write for example A, F#m or Bb blues.',
     });
   }

@@ -2,6 +2,7 @@ import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
 import { meterTicks } from '../../core/phrase/time';
 import { fail, ok, type Result } from '../../core/result';
+import { shortened } from '../../core/shortened';
 import { formatKey, type Key, parseKey } from '../../core/theory/key';
 import { type CaughtPhrase, namedIn, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
 import { type Take, takeOf } from '../../io/heard/take';
@@ -34,7 +35,7 @@ export function writeHeard(
   const key = said.key === '' ? null : parseKey(said.key);
   if (said.key !== '' && key === null) {
     return fail({
-      message: `'${said.key}' is no key`,
+      message: `'${shortened(said.key)}' is no key`,
       fix: 'Write for example A, F#m or Bb blues.',
     });
   }

@@ -11,8 +11,12 @@ const PHRASE = build('q 3/5 e 2/5 e 1/5 q 2/8 q -', {
 });
 const WAV = writeWav(renderPhrase(PHRASE, { rate: 22_050, tail: 0.3 }), 22_050);
 
-async function degreewise(args: readonly string[], files: Record<string, Uint8Array | string>) {
-  const io = memoryIo({ files });
+async function degreewise(
+  args: readonly string[],
+  files: Record<string, Uint8Array | string>,
+  folders: readonly string[] = [],
+) {
+  const io = memoryIo({ files, folders });
   const code = await run(args, io);
   return { code, out: io.stdout(), err: io.stderr(), disk: io.disk };
 }
@@ -114,5 +118,10 @@ describe('degreewise catch', () => {
       expect([args.join(' '), done.code]).toEqual([args.join(' '), code]);
       expect(done.err).toMatch(says);
     }
+    const folder = await degreewise(['catch', 'takes'], files, ['takes']);
+    expect([folder.code, folder.err]).toEqual([
+      1,
+      expect.stringContaining('Name one recording in it'),
+    ]);
   });
 });

@@ -1,5 +1,6 @@
 import { movePhrase } from '../../move/move';
 import type { Feel, Tempo } from '../../phrase/types';
+import { shortened } from '../../shortened';
 import { formatKey, parseKey } from '../../theory/key';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
@@ -17,7 +18,7 @@ export const renameKey = defineCommand<string>({
   ask: { kind: 'text', label: 'the key', example: 'Bb blues' },
   apply: (s, text) => {
     const key = parseKey(text);
-    if (key === null) return cannot(`'${text}' is no key: write C, F#m or Bb blues`);
+    if (key === null) return cannot(`'${shortened(text)}' is no key: write C, F#m or Bb blues`);
     if (formatKey(key) === formatKey(s.phrase.key)) return cannot('it is in this key already');
     return done({ ...s, phrase: { ...s.phrase, key } }, `in ${formatKey(key)}`);
   },
@@ -32,7 +33,7 @@ export const moveToKey = defineCommand<string>({
   ask: { kind: 'text', label: 'the key', example: 'G' },
   apply: (s, text) => {
     const key = parseKey(text);
-    if (key === null) return cannot(`'${text}' is no key: write C, F#m or Bb blues`);
+    if (key === null) return cannot(`'${shortened(text)}' is no key: write C, F#m or Bb blues`);
     if (sameData(key, s.phrase.key)) return cannot('it is in this key already');
     const sameMode = (key.mode === 'minor') === (s.phrase.key.mode === 'minor');
     const moved = movePhrase(s.phrase, {

@@ -6,8 +6,7 @@ import type { Found, ImportLog } from './log';
 import type { PlacedElement } from './raw';
 import { metronomeSwing, readSwing, swingInWords } from './swing';
 import { plainText } from './text';
-import { snap } from './value';
-import { readStaff } from './walk';
+import { readStaff, snap } from './value';
 
 /** A stretch that words and dashes mark, in ticks; `to` is its end, or `from` for one moment. */
 export interface MarkedSpan {

@@ -1,5 +1,13 @@
 import { type Meter, TICKS_PER_QUARTER, type Ticks } from '../../../core/phrase/types';
-import { child, childNumber, childrenOf, childText, type XmlElement } from '../xml/parse';
+import {
+  attribute,
+  child,
+  childNumber,
+  childrenOf,
+  childText,
+  readNumber,
+  type XmlElement,
+} from '../xml/parse';
 
 /** Note values of MusicXML 4.0 (data type note-type-value) as parts of a whole note. */
 const TYPE_WHOLES: ReadonlyMap<string, number> = new Map([
@@ -71,4 +79,14 @@ export function readNominal(note: XmlElement, ratio: Ratio | null): number | nul
   const ticks = type === null || dots > 4 ? null : valueTicks(type, dots);
   if (ticks === null) return null;
   return snap(ratio === null ? ticks : (ticks * ratio.normal) / ratio.actual);
+}
+
+/** The staff a note, direction or harmony stands on; 1 where the file does not say. */
+export function readStaff(e: XmlElement): number {
+  return childNumber(e, 'staff') ?? 1;
+}
+
+/** The staff named by the attribute `number` of a clef, key, transposition or staff details. */
+export function readStaffNumber(e: XmlElement): number {
+  return readNumber(attribute(e, 'number')) ?? 1;
 }

@@ -18,7 +18,8 @@ import type { PlacedElement, RawItem, RawMeasure, RawPart } from './raw';
 import { readRawNote } from './raw-note';
 import { clip } from './text';
 import { readTimeSignature } from './time-signature';
-import { readNominal, readRatio, snap, WHOLE } from './value';
+import { TIMELESS, timelessAs } from './timeless';
+import { readNominal, readRatio, readStaff, readStaffNumber, snap, WHOLE } from './value';
 
 /** More problems than these are not worth reading. */
 const MOST_PROBLEMS = 20;
@@ -285,10 +286,14 @@ class Walker {
   }
 
   #note(e: XmlElement): void {
-    const grace = child(e, 'grace') !== undefined;
+    const timeless = timelessAs(e, this.#last);
+    if (timeless !== null) this.#log.add('mended', TIMELESS[timeless], { line: e.line });
+    if (timeless === 'rest') return;
+    const grace = timeless === 'grace' || child(e, 'grace') !== undefined;
     const ratio = readRatio(e);
     const nominal = readNominal(e, ratio);
-    const duration = grace ? 0 : this.#duration(e, nominal);
+    const inChord = timeless === 'chord' ? (this.#last?.duration ?? 0) : null;
+    const duration = grace ? 0 : (inChord ?? this.#duration(e, nominal));
     if (duration === null) return;
     const chord = child(e, 'chord') !== undefined;
     if (child(e, 'cue') !== undefined) {
@@ -337,14 +342,4 @@ class Walker {
     this.#last = item;
     if (!grace) this.#advanceTo(snap(this.#cursor + duration));
   }
-}
-
-/** The staff a note, direction or harmony stands on; 1 where the file does not say. */
-export function readStaff(e: XmlElement): number {
-  return childNumber(e, 'staff') ?? 1;
-}
-
-/** The staff named by the attribute `number` of a clef, key, transposition or staff details. */
-function readStaffNumber(e: XmlElement): number {
-  return readNumber(attribute(e, 'number')) ?? 1;
 }

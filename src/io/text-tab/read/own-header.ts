@@ -4,7 +4,7 @@ import { type Key, parseKey } from '../../../core/theory/key';
 import { midiOf } from '../../../core/theory/pitch';
 import type { QuickDefaults } from '../../quick/read-head';
 import { columnsOf } from '../../text/char-width';
-import { SOURCE } from '../write/header';
+import { ORIGIN, TITLE } from '../write/header';
 
 /** What the lines over our own text say, as far as they are there. */
 export interface OwnHeader {
@@ -17,9 +17,6 @@ const KEY_LINE =
   /^(\S+) (major|minor|blues), (eighth|quarter|dotted quarter|half) = ([\d.]+), (?:straight|swung (eighths|16ths) (\d+):(\d+))$/u;
 const INSTRUMENT_LINE =
   /^(.+): ((?:[A-G](?:♭♭?|♯♯?|bb?|##?)?-?\d ?)+), (\d+) frets(?:, capo (\d+)\b.*)?$/u;
-
-/** The source stands in the next line where it begins with a word that has no room beside the sign. */
-const ORIGIN = new RegExp(`^(?:in the style of |${SOURCE.trim()}(?: |$))`, 'u');
 
 /**
  * Reads the lines before the first block; where those of the key or the instrument were wrapped they are left
@@ -54,7 +51,8 @@ function titleOf(over: readonly string[], widest: number): string {
     title += ` ${next}`;
     line = next;
   }
-  return title;
+  const sign = TITLE.trim();
+  return title.startsWith(sign) ? title.slice(sign.length).trimStart() : title;
 }
 
 function ascii(text: string): string {

@@ -5,6 +5,12 @@ import type { Signs } from '../../text/signs';
 /** Stands before the source of a phrase without a title. */
 export const SOURCE = 'source: ';
 
+/** Stands before a title that would be read as something else. */
+export const TITLE = 'title: ';
+
+/** How the line of the source begins; it stands in the next line where a word of it has no room beside the sign. */
+export const ORIGIN = new RegExp(`^(?:in the style of |${SOURCE.trim()}(?: |$))`, 'u');
+
 /** Title, origin, key, tempo, feel and instrument in a few lines of at most `width` characters. */
 export function headerLines(p: Phrase, signs: Signs, width: number): string[] {
   const { meta } = p;
@@ -13,12 +19,17 @@ export function headerLines(p: Phrase, signs: Signs, width: number): string[] {
     (meta.source ?? '').trim() === '' ? '' : `${sourceWord(p)}${meta.source}`,
   ].filter((t) => t !== '');
   const paragraphs = [
-    meta.title,
+    `${titleWord(meta.title)}${meta.title}`,
     origin.join('; '),
     [keyText(p, signs), tempoText(p.tempo), feelText(p.feel)].join(', '),
     instrumentText(p, signs),
   ];
   return paragraphs.flatMap((t) => wrapText(t, width));
+}
+
+function titleWord(title: string): string {
+  const text = title.trim();
+  return ORIGIN.test(text) || text.startsWith(TITLE.trim()) ? TITLE : '';
 }
 
 /** Without a title over it the source would be read as one. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { startAt } from '../../../../src/core/move/beat-move';
+import { readGoal } from '../../../../src/core/move/goal';
 import { countsFromKey, parseLane } from '../../../../src/core/move/lane';
 import { movePhrase } from '../../../../src/core/move/move';
 import { formatProblem } from '../../../../src/core/result';
@@ -253,4 +254,19 @@ describe('an octave, another beat', () => {
     const r = startAt(q, { bar: 1, beat: 4 });
     expect(!r.ok && r.problems[0]!.message).toBe('a tuplet would cross a bar line');
   });
+});
+
+describe('what makes no sense', () => {
+  it.each(['key', 'steps', 'octaves', 'beat'] as const)(
+    'is quoted by its beginning: %s',
+    (kind) => {
+      const r = readGoal(
+        { kind, text: 'to be or not to be '.repeat(30) },
+        build('w 3/5', { key: 'C' }).key,
+      );
+      expect(!r.ok && r.problems[0]!.message).toMatch(
+        /^'to be or not to be to be or not to be to…' is no /u,
+      );
+    },
+  );
 });

@@ -92,6 +92,29 @@ describe('reading a file', () => {
     expect(read.ok ? '' : read.problems[0]!.fix).toMatch(/\.quick or \.txt: give it such a name/u);
   });
 
+  it.each([
+    [
+      'over the words',
+      'Verse:\n  Am        F/C   G7\nThe kettle sings a little tune\n| C  | G | (x2)\nand nobody is at home\n',
+    ],
+    ['among the words', 'The [Am]kettle sings a [F#m7]little tune\nand [G]nobody is at home\n'],
+  ])('a sheet of chords %s is told to hold no notes', (_, text) => {
+    const read = decode('song.txt', bytes(text));
+    expect(read.ok ? '' : read.problems[0]!.message).toBe(
+      'these are words with chords and no notes',
+    );
+  });
+
+  it('words and quick text with a mistake are no sheet of chords', () => {
+    for (const text of [
+      'Dear A and dear B\nno chord is here\n',
+      '[A] {A7} e 3:5 7\n{D7} e zz 9\n',
+    ]) {
+      const read = decode('x.txt', bytes(text));
+      expect(read.ok ? '' : read.problems[0]!.message).not.toContain('chords and no notes');
+    }
+  });
+
   it('too large is told with both numbers', () => {
     expect(tooLarge(MOST_BYTES + 1).message).toContain(String(MOST_BYTES + 1));
   });

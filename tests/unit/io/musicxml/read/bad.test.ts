@@ -117,15 +117,12 @@ describe('files that are not scores', () => {
 describe('values that make no sense', () => {
   const withDuration = (d: string) =>
     score([attributes() + n('E4', 4) + n('F4', 4).replace('<duration>4<', `<duration>${d}<`)]);
-  it.each(['-4', '0', 'NaN', 'Infinity', '1e3', '4,5', '', '99999999999'])(
-    'a duration of %s',
-    (d) => {
-      const [problem] = refused(withDuration(d));
-      expect(problem?.message).toMatch(/is no duration|a duration is missing/u);
-      expect(problem?.line).toBe(4);
-      expect(problem?.column).toBeGreaterThan(100);
-    },
-  );
+  it.each(['-4', 'NaN', 'Infinity', '1e3', '4,5', '', '99999999999'])('a duration of %s', (d) => {
+    const [problem] = refused(withDuration(d));
+    expect(problem?.message).toMatch(/is no duration|a duration is missing/u);
+    expect(problem?.line).toBe(4);
+    expect(problem?.column).toBeGreaterThan(100);
+  });
 
   it.each(['0', '-2', 'NaN', 'x', '1e9'])('divisions of %s', (d) => {
     const [problem] = refused(GOOD.replace('<divisions>2<', `<divisions>${d}<`));

@@ -289,6 +289,22 @@ describe('what a file leaves open is told', () => {
   });
 });
 
+describe('notes', () => {
+  it('of no length take no time, as grace notes, and that is said', () => {
+    const none = (xml: string) => xml.replace('<duration>4<', '<duration>0<');
+    const first = none(n('F4', 4)) + n('G4', 4);
+    const { phrase, listed } = imported(
+      score([
+        attributes() + first + none(n('rest', 4)) + n('A4', 4) + none(n('C5', 4, { chord: true })),
+      ]),
+    );
+    expect(lines(phrase)).toEqual(['0+20160 G4', '20160+20160 C5 A4']);
+    expect(phrase.voices[0].events[0]!.graces?.[0].notes[0].pitch).toMatchObject({ letter: 'F' });
+    for (const what of ['read as a grace note', 'takes that of its chord', 'rest of no length'])
+      expect(listed.join()).toContain(what);
+  });
+});
+
 describe('ties', () => {
   it('that miss their second end are closed, but not over a note with a syllable of its own', () => {
     const tied = n('G4', 8, { tie: ['start'] });

@@ -267,6 +267,9 @@ D|-0---|`);
       'A source of so many words that one line of the page does not hold it all',
     ],
     ['A major, quarter = 90, straight'],
+    ['source: the upper room'],
+    ['in the style of nobody', undefined, 'a source'],
+    ['title: a word before it'],
   ])(
     'of our own with its title, whatever it is: %j',
     (title: string, styleOf?: string, source?: string) => {
