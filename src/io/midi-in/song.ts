@@ -127,7 +127,9 @@ class Onward extends Uint8Array<ArrayBuffer> {
 /** The events of a file with one track; null where it cannot be read. */
 function eventsOf(file: Uint8Array): readonly MidiEvent[] | null {
   try {
-    const events = parseMidi(new Onward(file)).tracks[0] ?? [];
+    const onward = new Onward(file.length);
+    onward.set(file);
+    const events = parseMidi(onward).tracks[0] ?? [];
     return events.every(isSound) ? events : null;
   } catch {
     // The reader throws plain text without a place.
