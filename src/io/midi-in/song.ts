@@ -117,7 +117,7 @@ export function readSong(bytes: Uint8Array): Result<Song> {
  * Bytes that are read onward alone. A length of more than the four bytes that the standard allows turns
  * negative in the parser, which would go back and read the same events for ever.
  */
-class Onward extends Uint8Array<ArrayBuffer> {
+class Onward extends Uint8Array {
   override slice(start = 0, end = this.length): Uint8Array<ArrayBuffer> {
     if (end < start) throw new RangeError('a length below 0');
     return super.slice(start, end);
@@ -127,9 +127,7 @@ class Onward extends Uint8Array<ArrayBuffer> {
 /** The events of a file with one track; null where it cannot be read. */
 function eventsOf(file: Uint8Array): readonly MidiEvent[] | null {
   try {
-    const onward = new Onward(file.length);
-    onward.set(file);
-    const events = parseMidi(onward).tracks[0] ?? [];
+    const events = parseMidi(new Onward(file)).tracks[0] ?? [];
     return events.every(isSound) ? events : null;
   } catch {
     // The reader throws plain text without a place.
