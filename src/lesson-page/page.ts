@@ -1,4 +1,5 @@
 import type { Phrase } from '../core/phrase/types';
+import { BarChoice } from './bars';
 import { Player } from './player';
 import type { Way } from './stream';
 import './page.css';
@@ -19,15 +20,18 @@ function phraseNamed(name: string): Phrase | undefined {
 }
 
 const input = (id: string) => document.getElementById(id) as HTMLInputElement;
-const way = (): Way => ({
+const way = (button: HTMLButtonElement): Way => ({
   speed: Number(input('speed').value),
   loops: input('loop').checked,
   clicks: input('click').checked,
   countsIn: input('count').checked,
+  stretch: bars.get(button)?.stretch ?? null,
 });
 
 const buttons = [...document.querySelectorAll<HTMLButtonElement>('button[data-music]')];
 let playing: HTMLButtonElement | null = null;
+/** Which bars of its music each plays, where there are several. */
+const bars = new Map<HTMLButtonElement, BarChoice>();
 const player = new Player(() => show(null));
 
 function show(button: HTMLButtonElement | null): void {
@@ -49,7 +53,7 @@ async function play(button: HTMLButtonElement): Promise<void> {
   try {
     trouble.textContent = '';
     show(button);
-    await player.play(phrase, phraseNamed(button.dataset.with ?? '') ?? null, way());
+    await player.play(phrase, phraseNamed(button.dataset.with ?? '') ?? null, way(button));
   } catch {
     show(null);
     trouble.textContent = 'This browser gives no sound. Try another one, or play it yourself.';
@@ -62,6 +66,15 @@ function stop(): void {
 }
 
 for (const button of buttons) {
+  const music = button.closest<HTMLElement>('.music');
+  const phrase = phraseNamed(button.dataset.music ?? '');
+  if (music !== null && phrase !== undefined && phrase.bars.length > 1) {
+    const title = button.querySelector('.unseen')?.textContent?.trim() ?? '';
+    const changed = () => {
+      if (playing === button) void play(button);
+    };
+    bars.set(button, new BarChoice(music, phrase, title, changed));
+  }
   button.addEventListener('click', () => {
     if (playing === button) stop();
     else void play(button);

@@ -1,10 +1,11 @@
-import { meterTicks } from '../core/phrase/time';
 import type { Phrase, Ticks } from '../core/phrase/types';
-import { clicksBefore, clicksOver, missing } from '../core/practice/beats';
+import { clicksBefore, clicksOver } from '../core/practice/beats';
+import { countInOf, type Played, partWithin, playedOf } from '../core/practice/played';
+import { PLAIN, type Stretch } from '../core/practice/types';
+import type { StringPart } from '../core/sound/parts';
 import { perform } from '../core/sound/perform';
 import { toneOf } from '../core/sound/tone';
 import type { Pass } from '../core/sound/types';
-import { playedTicks } from '../core/sound/unfold';
 import { Engine } from '../sound/engine';
 
 /** How something is played. */
@@ -14,15 +15,24 @@ export interface Way {
   readonly loops: boolean;
   readonly clicks: boolean;
   readonly countsIn: boolean;
+  /** The bars that are played; all, with their repeats, where it is null. */
+  readonly stretch: Stretch | null;
 }
 
 /** Samples that are computed at once: a fifth of a second. */
 const PIECE = 8_192;
-const NO_TICKS = 0;
+const EVERY = { beats: 'every', accent: true, parts: 1 } as const;
 
-/** What accompanies a phrase, on its clock. */
-function besides(along: Phrase, { tempo, feel }: Phrase, speed: number) {
-  return perform({ ...along, tempo, feel }, { speed }).sounds;
+/** What accompanies a phrase, on its clock, where the phrase is played. */
+function besides(along: Phrase, { tempo, feel }: Phrase, way: Way, played: Played): StringPart {
+  const { sounds } = perform(
+    { ...along, tempo, feel },
+    { speed: way.speed / 100, repeats: way.stretch === null },
+  );
+  const part = { instrument: along.instrument, tone: toneOf(along), sounds };
+  if (way.stretch === null) return part;
+  const { from, ticks, secondsPerTick } = played;
+  return partWithin(part, from * secondsPerTick, ticks * secondsPerTick);
 }
 
 /**
@@ -49,14 +59,12 @@ export class Stream {
     private readonly rate: number,
   ) {
     const engine = new Engine(rate);
-    const speed = way.speed / 100;
-    const { sounds, passes, secondsPerTick } = perform(phrase, { speed });
-    const body = playedTicks(passes);
-    const ticks = body + (way.loops ? missing(phrase, 0, phrase.length, 'bar') : NO_TICKS);
-    const beats = { beats: 'every', accent: true, parts: 1 } as const;
-    const clicks = way.clicks ? clicksOver(phrase, passes, ticks, beats, secondsPerTick) : [];
+    const { stretch } = way;
+    const played = playedOf(phrase, { ...PLAIN, stretch, endless: way.loops }, way.speed);
+    const { sounds, passes, ticks, secondsPerTick } = played;
+    const clicks = way.clicks ? clicksOver(phrase, passes, ticks, EVERY, secondsPerTick) : [];
     engine.setUp('phrase', { instrument: phrase.instrument, tone: toneOf(phrase) });
-    const comping = along === null ? null : besides(along, phrase, speed);
+    const comping = along === null ? null : besides(along, phrase, way, played).sounds;
     if (along !== null) {
       engine.setUp('comping', { instrument: along.instrument, tone: toneOf(along) });
     }
@@ -73,11 +81,7 @@ export class Stream {
     };
     this.countIn = 0;
     if (way.countsIn) {
-      const { meter } = phrase.bars[0]!;
-      const full = meterTicks(meter);
-      const offset = phrase.pickup === 0 ? 0 : full - phrase.pickup;
-      // Half a bar before a long pickup is too little to feel the tempo.
-      const length = offset === 0 || offset >= full / 2 ? offset || full : offset + full;
+      const { meter, offset, length } = countInOf(phrase, { stretch, countIn: 1 });
       const before = clicksBefore(phrase, meter, offset, length, secondsPerTick);
       engine.play({ part: 'click', sounds: before }, 0);
       this.countIn = Math.round(length * secondsPerTick * rate);

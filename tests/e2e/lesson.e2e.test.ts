@@ -130,11 +130,16 @@ async function playedOffline(file: string): Promise<void> {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     await page.getByLabel('Metronome').check();
     await page.getByLabel('Over and over').check();
+    // One bar over and over: the mark stays within it.
+    const music = page.locator('.music').first();
+    await music.getByLabel('First bar of First Ferry Out').selectOption('2');
     await page.getByRole('button', { name: 'Play First Ferry Out' }).first().click();
     const mark = () => page.locator('.now').getAttribute('style');
     await page.locator('.now').waitFor();
     const first = await mark();
     await expect.poll(mark).not.toBe(first);
+    expect(await page.locator('.line:has(> .now) > .chosen').count()).toBe(1);
+    await draggedOver(page);
     await page.getByRole('button', { name: 'Stop First Ferry Out' }).first().click();
     await expect.poll(() => page.locator('.now').count()).toBe(0);
     // Only the file itself was asked for.
@@ -142,4 +147,28 @@ async function playedOffline(file: string): Promise<void> {
   } finally {
     await browser.close();
   }
+}
+
+/** Bars that are dragged over are chosen, and one that is pressed twice chooses all again. */
+async function draggedOver(page: Page): Promise<void> {
+  const chosen = () =>
+    page.evaluate(() =>
+      [...document.querySelectorAll<HTMLSelectElement>('.music select')]
+        .slice(0, 2)
+        .map((s) => s.value),
+    );
+  const bars = await page.evaluate(() => {
+    const line = document.querySelector<HTMLElement>('.music .narrow .line')!;
+    line.scrollIntoView({ block: 'center' });
+    const { left, top, width, height } = line.getBoundingClientRect();
+    return (line.dataset.bars ?? '').split(' ').map((bar) => {
+      const [, from, to] = bar.split(':').map(Number) as [number, number, number];
+      return { x: left + (width * (from + to)) / 200, y: top + height / 2 };
+    });
+  });
+  const [one] = bars;
+  await page.mouse.click(one!.x, one!.y);
+  await expect.poll(chosen).toEqual(['1', '1']);
+  await page.mouse.click(one!.x, one!.y);
+  await expect.poll(chosen).toEqual(['1', '2']);
 }

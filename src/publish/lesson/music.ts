@@ -1,3 +1,4 @@
+import { lineBarsText } from '../../core/lesson/line-bars';
 import { type Sheet, sheetsOf } from '../../core/lesson/sheets';
 import type { Carried, LessonItem } from '../../core/lesson/types';
 import { barSpans } from '../../core/phrase/time';
@@ -128,5 +129,11 @@ function lineHtml(p: Phrase, s: EngravedSystem, what: string): string {
   const name = bars.length === 1 ? bars[0]! : `${bars[0]!} to ${bars.at(-1)!}`;
   const label = escapeXml(`${p.meta.title}, ${name}: ${what}`);
   const svg = s.svg.replace('<svg ', `<svg role="img" aria-label="${label}" `);
-  return `<div class="line" data-to="${Math.max(...ends)}" data-at="${at}">${svg}</div>`;
+  const where = lineBarsText(
+    s.hits.bars.map(({ number, x0, x1 }) => {
+      return { number, from: (100 * x0) / s.width, to: (100 * x1) / s.width };
+    }),
+  );
+  const places = `data-to="${Math.max(...ends)}" data-at="${at}" data-bars="${where}"`;
+  return `<div class="line" ${places}>${svg}</div>`;
 }

@@ -40,7 +40,7 @@ export async function lessonPage(lesson: Lesson, size: PaperSize = 'large'): Pro
 <div class="running" aria-hidden="true"><p>${title}</p></div>
 <main>
 <h1>${title}</h1>
-${intro}
+${intro}${items.includes('data-music=') ? HINT : ''}
 <p id="trouble" role="alert"></p>
 ${items}
 <footer><p>Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or clinician.</p></footer>
@@ -62,6 +62,9 @@ const CONTROLS = `<div class="controls" role="region" aria-label="How it is play
 <label><input type="checkbox" id="click"> Metronome</label>
 <label><input type="checkbox" id="count"> Count in</label>
 </div>`;
+
+const HINT = `
+<p class="quiet on-screen">What is played can be some bars alone: choose them beside Play, or press and drag over them.</p>`;
 
 /** JSON that does not end the element it stands in. */
 function dataText(value: unknown): string {

@@ -1,4 +1,4 @@
-import { useMemo, useRef } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { changeMeta, removeItems, shiftItem } from '../../core/lesson/edit';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
@@ -10,6 +10,7 @@ import { OpeningPage } from '../frame/opening-library';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
 import { AddItem } from './add-item';
+import { type ChosenBars, useBarsByPointer } from './chosen-bars';
 import { HeardWith, HearItem } from './hear-item';
 import { ItemFields } from './item-fields';
 import { lessonTitle } from './lessons-page';
@@ -162,6 +163,7 @@ function Item({ edits, item, place, size }: ItemProps) {
   const { lesson, change } = edits;
   const name = nameOf(lesson, item);
   const last = place === lesson.items.length - 1;
+  const [chosen, setChosen] = useState<ChosenBars>({ sheet: 0, range: null });
   return (
     <section className="lesson-item" aria-label={`${place + 1}: ${name}`}>
       <div className="lesson-tools">
@@ -188,10 +190,10 @@ function Item({ edits, item, place, size }: ItemProps) {
         >
           Take out
         </button>
-        <HearItem lesson={lesson} item={item} name={name} />
+        <HearItem lesson={lesson} item={item} name={name} chosen={chosen} onChoose={setChosen} />
         <ItemFields edits={edits} item={item} name={name} />
       </div>
-      <ItemView lesson={lesson} item={item} size={size} />
+      <ItemView lesson={lesson} item={item} size={size} chosen={chosen} onChoose={setChosen} />
     </section>
   );
 }
@@ -206,13 +208,16 @@ function ItemView(props: {
   readonly lesson: Lesson;
   readonly item: LessonItem;
   readonly size: PaperSize;
+  readonly chosen: ChosenBars;
+  readonly onChoose: (chosen: ChosenBars) => void;
 }) {
   const { item, size } = props;
   const { phrases } = props.lesson;
+  const ref = useBarsByPointer(props.chosen, props.onChoose);
   const html = useMemo(() => {
     const carried = { phrases };
     return { __html: itemHtml(carried, item, new MusicList(carried, false, size)) };
   }, [phrases, item, size]);
   // biome-ignore lint/security/noDangerouslySetInnerHtml: written by us, with every text escaped
-  return <div className="lesson-view" dangerouslySetInnerHTML={html} />;
+  return <div className="lesson-view" ref={ref} dangerouslySetInnerHTML={html} />;
 }

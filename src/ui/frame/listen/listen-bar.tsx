@@ -15,6 +15,35 @@ import { useSpaceBar } from './use-space-bar';
 const SPEEDS = Array.from({ length: 36 }, (_, i) => String(25 + 5 * i));
 const SPEED_WORDS = Object.fromEntries(SPEEDS.map((s) => [s, `${s} %`]));
 
+type HowHeard = Pick<UsePlayer, 'listening' | 'set'>;
+
+/** How fast it is heard. */
+export function SpeedChoice({ player: { listening, set } }: { readonly player: HowHeard }) {
+  return (
+    <Choice
+      label="Speed"
+      value={SPEEDS.find((s) => Number(s) === listening.speed) ?? '100'}
+      values={SPEEDS}
+      words={SPEED_WORDS}
+      onChange={(speed) => set({ speed: Number(speed) })}
+    />
+  );
+}
+
+/** Whether it is heard over and over. */
+export function LoopChoice({ player: { listening, set } }: { readonly player: HowHeard }) {
+  return (
+    <label className="listen-loop">
+      <input
+        type="checkbox"
+        checked={listening.loop}
+        onChange={(e) => set({ loop: e.target.checked })}
+      />
+      <span>Over and over</span>
+    </label>
+  );
+}
+
 /** The button that plays a phrase and stops it, with speed, tone and over and over beside it. */
 export function ListenBar(props: {
   readonly player: UsePlayer;
@@ -37,13 +66,7 @@ export function ListenBar(props: {
         {silent ? 'Listen' : state === 'starting' ? 'One moment' : 'Stop'}
       </button>
       {children}
-      <Choice
-        label="Speed"
-        value={SPEEDS.find((s) => Number(s) === listening.speed) ?? '100'}
-        values={SPEEDS}
-        words={SPEED_WORDS}
-        onChange={(speed) => set({ speed: Number(speed) })}
-      />
+      <SpeedChoice player={player} />
       <Choice
         label="Tone"
         value={listening.tone}
@@ -51,14 +74,7 @@ export function ListenBar(props: {
         words={TONE_WORDS}
         onChange={(tone) => set({ tone })}
       />
-      <label className="listen-loop">
-        <input
-          type="checkbox"
-          checked={listening.loop}
-          onChange={(e) => set({ loop: e.target.checked })}
-        />
-        <span>Over and over</span>
-      </label>
+      <LoopChoice player={player} />
       {more}
       <MidiNote />
       {listening.loop && (

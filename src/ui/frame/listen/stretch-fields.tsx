@@ -18,6 +18,15 @@ export interface UseStretch {
 /** The bars of a phrase that are played alone, and what chooses them. */
 export function useStretch(phrase: Phrase): UseStretch {
   const [wished, setRange] = useState<BarRange>(null);
+  return useStretchOf(phrase, wished, setRange);
+}
+
+/** The same where what is chosen stands elsewhere. */
+export function useStretchOf(
+  phrase: Phrase,
+  wished: BarRange,
+  setRange: (range: BarRange) => void,
+): UseStretch {
   const spans = useMemo(() => barSpans(phrase), [phrase]);
   const range = useMemo(() => within(wished, spans.at(-1)?.number ?? 1), [wished, spans]);
   const stretch = useMemo((): Stretch | null => {
