@@ -16,7 +16,8 @@ import { heardIn } from '../support/rooms';
  * `npx tsx tests/scripts/catch-beside.ts FOLDER [COUNT]`: a published open pitch model (Bittner, Bosch, Rubinstein, Meseguer-Brocal,
  * Ewert, ICASSP 2022; Apache 2.0, in the package as published) and ours on the same recordings with the same scorer: the recorded
  * solo, and COUNT phrases of our own player (none where not said). FOLDER is where its package lies, installed with what it
- * needs, outside of this repository: it is a reference, and nothing here depends on it.
+ * needs, outside of this repository: it is a reference, and nothing here depends on it. Without a graphics card it takes some
+ * twenty times as long as the recording and more where others compute beside it: what is known is printed as it comes.
  */
 const [folder, count = '0'] = process.argv.slice(2);
 /** Its window is written for this rate. */
@@ -111,14 +112,14 @@ async function theirs(at: string) {
     weightData: Uint8Array.from(bytes).buffer,
   });
   const model = new its.BasicPitch(await tf.loadGraphModel({ load }));
-  const raw = async ({ samples, rate }: Case) => {
+  const raw = async ({ samples, rate }: Case, progress: (share: number) => void) => {
     const frames: Rows = [];
     const onsets: Rows = [];
     const take = (f: Rows, o: Rows) => {
       frames.push(...f);
       onsets.push(...o);
     };
-    await model.evaluateModel(resample(samples, rate, ITS_RATE), take, () => {});
+    await model.evaluateModel(resample(samples, rate, ITS_RATE), take, progress);
     return { frames, onsets };
   };
   const notes = ({ frames, onsets }: { frames: Rows; onsets: Rows }, s: Settings = {}) =>
@@ -150,9 +151,16 @@ function ours(howMany: number): readonly Case[] {
   });
 }
 
+/** Says how long it has worked, with what it has done so far. */
+function sayer(): (what: string) => void {
+  const began = performance.now();
+  return (what) => console.log(`  [${((performance.now() - began) / 1000).toFixed(0)} s] ${what}`);
+}
+
 async function compare(title: string, cases: readonly Case[], at: string): Promise<void> {
+  const say = sayer();
+  console.log(`${title}: onset within 50 ms, pitch within 50 cents`);
   const listener = new Listener(captureWeights());
-  const its = await theirs(at);
   const own = new Sum();
   for (const c of cases) {
     const { notes } = listener.hear(c.samples, c.rate);
@@ -161,27 +169,34 @@ async function compare(title: string, cases: readonly Case[], at: string): Promi
       notes.map((n) => ({ at: n.onset, midi: n.pitch })),
     );
   }
+  say(`ours, as it is:                ${own}`);
+  const its = await theirs(at);
   const all: { readonly c: Case; readonly raw: Awaited<ReturnType<typeof its.raw>> }[] = [];
-  for (const c of cases) all.push({ c, raw: await its.raw(c) });
+  for (const [i, c] of cases.entries()) {
+    const raw = await its.raw(c, (share) => {
+      say(`the open model has heard ${Math.round((100 * (i + share)) / cases.length)}%`);
+    });
+    all.push({ c, raw });
+  }
   const sumOf = (s?: Settings) => {
     const sum = new Sum();
     for (const { c, raw } of all) sum.add(c, its.notes(raw, s));
     return sum;
   };
+  say(`the open model, as it is:      ${sumOf()}`);
   let best: { sum: Sum; s: Settings } | null = null;
-  for (let onset = 0.1; onset < 0.95; onset += 0.05)
+  for (let onset = 0.1; onset < 0.95; onset += 0.05) {
     for (const frame of [0.1, 0.2, 0.3, 0.4, 0.5])
       for (const shortest of [3, 5, 8, 11]) {
         const s = { onset, frame, shortest };
         const sum = sumOf(s);
         if (best === null || sum.f > best.sum.f) best = { sum, s };
       }
-  console.log(`${title}: onset within 50 ms, pitch within 50 cents`);
-  console.log(`  ours, as it is:                ${own}`);
-  console.log(`  the open model, as it is:      ${sumOf()}`);
+    say(`settings up to onset ${onset.toFixed(2)}: at best F ${best!.sum.f.toFixed(3)}`);
+  }
   const { onset = 0, frame, shortest } = best!.s;
-  console.log(
-    `  the same, best on these alone: ${best!.sum} (onset ${onset.toFixed(2)}, frame ${frame}, ${shortest} frames at least)`,
+  say(
+    `the same, best on these alone: ${best!.sum} (onset ${onset.toFixed(2)}, frame ${frame}, ${shortest} frames at least)`,
   );
 }
 

@@ -1,7 +1,7 @@
 import type { HeardMoment } from '../../core/heard/moments';
 import type { HeardNote } from '../../core/heard/types';
 import { TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
-import { isLengthUnsure, keyOf, type RhythmDoubt } from './other-rhythm';
+import { askedFor, isLengthUnsure, type RhythmDoubt } from './other-rhythm';
 
 /** What one voice strikes at a moment, with its written times. */
 export interface HeardEvent {
@@ -130,10 +130,9 @@ function lengthOf(
   const cut = Math.min(next, Math.max(c.after(m.at), heard));
   const other = end === next ? cut : next;
   if (other === end) return { end };
-  const key = keyOf(m);
-  const taken = c.otherwise.has(key);
-  const [now, instead] = taken ? [other, end] : [end, other];
-  return { end: now, doubt: { of: 'length', other: instead - m.at, key, taken } };
+  const asked = askedFor('length', m.notes, c.otherwise);
+  const [now, instead] = asked.taken ? [other, end] : [end, other];
+  return { end: now, doubt: { of: 'length', other: instead - m.at, ...asked } };
 }
 
 /** A note is let go early to strike the next, and dies away: a short gap belongs to it. */

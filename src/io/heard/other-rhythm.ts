@@ -1,4 +1,4 @@
-import type { HeardMoment } from '../../core/heard/moments';
+import type { HeardNote } from '../../core/heard/types';
 import type { Ticks } from '../../core/phrase/types';
 import {
   divisionsFor,
@@ -13,7 +13,7 @@ export interface RhythmDoubt {
   readonly of: 'place' | 'length';
   /** By how many ticks it begins later (or earlier, negative) instead; how many it lasts instead. */
   readonly other: Ticks;
-  /** Seconds of the recording by which the other one is asked for. */
+  /** A number by which the other one is asked for (`askedFor`). */
   readonly key: number;
   /** Whether it is the second-best one that is written, because somebody asked for it. */
   readonly taken: boolean;
@@ -77,8 +77,25 @@ export function withBeats(
   }, grid);
 }
 
-/** The moment's own time, by which another rhythm of it is asked for. */
-export const keyOf = ({ notes }: Pick<HeardMoment, 'notes'>): number => notes[0]!.onset;
+/** Under 0, where no answer of before lies; further apart than the seconds of a recording, and the pitches of these. */
+const ASKED = { place: -1e9, length: -2e9 } as const;
+const PITCH = 1e6;
+
+/**
+ * The number by which another rhythm of notes is asked for: of where they begin and of how long they last, of a string and
+ * of one that is struck with it but lasts otherwise, each has its own, so that no answer is taken for another one.
+ * @param asked Numbers that were asked for. One of any of the notes is theirs: the first may have been taken out since. Numbers of
+ *   before *2026-11-28* were the seconds at which the first note begins, whatever was asked; they are still understood.
+ */
+export function askedFor(
+  of: RhythmDoubt['of'],
+  notes: readonly HeardNote[],
+  asked: ReadonlySet<number>,
+): Pick<RhythmDoubt, 'key' | 'taken'> {
+  const keys = notes.map((n) => ASKED[of] - PITCH * Math.round(n.pitch) - n.onset);
+  const found = [...keys, notes[0]!.onset].find((k) => asked.has(k));
+  return { key: found ?? keys[0]!, taken: found !== undefined };
+}
 
 /** A gap before the next note is neither clearly part of a note nor clearly a rest: shares of the time between, and seconds. */
 const GAP = { least: 0.2, most: 0.45, seconds: 0.12 };

@@ -21,7 +21,7 @@ import {
 } from '../midi-in/quantise';
 import { evened, findSwing } from '../midi-in/swing-found';
 import { type HeardEvent, linesOfHeard, type PlacedMoment } from './lines';
-import { keyOf, type OtherPlace, otherPlaces, withBeats } from './other-rhythm';
+import { askedFor, type OtherPlace, otherPlaces, withBeats } from './other-rhythm';
 
 export interface WriteHeardOptions {
   /** Beats a minute, in the beats of the meter; found where absent. */
@@ -191,7 +191,7 @@ function written(
   const likeliest = gridOf(beats, loosed, exact.sigma, exact.least);
   const others = othersOf(moments, { beats, grid: likeliest, loosed, exact }, even);
   const asked = moments.flatMap((m) => {
-    const other = otherwise.has(keyOf(m)) ? others.get(m) : undefined;
+    const other = askedFor('place', m.notes, otherwise).taken ? others.get(m) : undefined;
     return other === undefined ? [] : [other.beats];
   });
   const grid = withBeats(likeliest, asked);
@@ -206,12 +206,11 @@ function written(
     const at = c.place(m.onset);
     const other = others.get(m);
     if (other === undefined) return { ...m, at };
-    const key = keyOf(m);
-    const taken = otherwise.has(key);
-    const instead = taken ? placed(likeliest, even(m.onset)) : other.at;
+    const asked = askedFor('place', m.notes, otherwise);
+    const instead = asked.taken ? placed(likeliest, even(m.onset)) : other.at;
     // Asked for beside another of its beat it may not have gone there.
     if (instead === at) return { ...m, at };
-    return { ...m, at, doubt: { of: 'place', other: instead - at, key, taken } };
+    return { ...m, at, doubt: { of: 'place', other: instead - at, ...asked } };
   };
   return { grid, lines: linesOfHeard(apart(moments.map(place), c.after), c) };
 }

@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { HeardNote } from '../../../../src/core/heard/types';
 import { perform } from '../../../../src/core/sound/perform';
+import { type LinesContext, linesOfHeard } from '../../../../src/io/heard/lines';
+import { askedFor } from '../../../../src/io/heard/other-rhythm';
 import { type CaughtPhrase, phrasesOf } from '../../../../src/io/heard/phrases';
 import { reportOf } from '../../../../src/io/heard/report';
 import { takeOf, type WriteHeardOptions } from '../../../../src/io/heard/take';
@@ -34,6 +36,9 @@ const rhythm = ({ phrase }: CaughtPhrase) =>
     (e) => `${e.onset / 10_080} ${e.duration / 10_080}${e.guessed ? '?' : ''}`,
   );
 
+/** When notes sound of which something is unsure, in seconds. */
+const heardAt = ({ doubts, heard }: CaughtPhrase) => doubts.map((d) => heard.get(d.note)!.onset);
+
 /** Quarters at 60 a minute, exactly, with what is put between them. */
 const beats = (...between: readonly (readonly [number, number])[]) =>
   [...[0, 1, 2, 4, 5, 6, 7].map((at) => [at, at + 1] as const), ...between]
@@ -49,10 +54,11 @@ describe('a rhythm that is unsure', () => {
     const { one, report } = caught(notes, AT_60);
     const [doubt, ...more] = one.doubts;
     expect(more).toEqual([]);
-    expect(doubt).toMatchObject({ of: 'place', key: 3.708, taken: false });
+    expect(doubt).toMatchObject({ of: 'place', taken: false });
+    expect(heardAt(one)).toEqual([3.708]);
     const [sure, unsure] = ['3.', '3.7'].map((at) => rhythm(one).find((r) => r.startsWith(at)));
     expect(sure ?? unsure).toContain('?');
-    const other = caught(notes, { ...AT_60, otherwise: [3.708] }).one;
+    const other = caught(notes, { ...AT_60, otherwise: [doubt!.key] }).one;
     const onset = (c: CaughtPhrase) => c.phrase.voices[0].events[4]!.onset;
     expect(onset(other)).toBe(onset(one) + doubt!.other);
     expect(rhythm(other).join()).not.toContain('?');
@@ -65,10 +71,48 @@ describe('a rhythm that is unsure', () => {
   it('may be that of an end: held to the next note, or a rest before it', () => {
     const notes = beats([3, 3.72]);
     const { one } = caught(notes, AT_60);
-    expect(one.doubts).toMatchObject([{ of: 'length', key: 3, taken: false }]);
-    const other = caught(notes, { ...AT_60, otherwise: [3] }).one;
+    expect(one.doubts).toMatchObject([{ of: 'length', taken: false }]);
+    expect(heardAt(one)).toEqual([3]);
+    const other = caught(notes, { ...AT_60, otherwise: [one.doubts[0]!.key] }).one;
     const of = (c: CaughtPhrase) => rhythm(c).find((r) => r.startsWith('3 '));
     expect([of(one), of(other)].sort()).toEqual(['3 0.75', '3 1?']);
+  });
+
+  it('has an answer of its own: where it begins, how long it lasts, and what is held under it', () => {
+    // A bass that is held under a line, both with a gap that is unsure, struck at one moment.
+    const all = [0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5];
+    const high = all.map((at) => note(at, at + 0.5, 72));
+    const notes = [note(0, 0.36, 71), ...high.slice(1), note(0, 1.4, 45), note(2, 3.5, 43)];
+    const context = (...otherwise: readonly number[]): LinesContext => ({
+      place: (s) => Math.round(10_080 * s),
+      after: (at) => at + 2_520,
+      heardAt: (s) => 10_080 * s,
+      secondsPerTick: 1 / 10_080,
+      otherwise: new Set(otherwise),
+    });
+    const moments = all.map((onset) => ({
+      onset,
+      at: Math.round(10_080 * onset),
+      notes: notes.filter((n) => n.onset === onset),
+      graces: [],
+    }));
+    const firsts = (...otherwise: readonly number[]) =>
+      linesOfHeard(moments, context(...otherwise)).map((line) => line[0]!);
+    const ends = (...otherwise: readonly number[]) => firsts(...otherwise).map((e) => e.end);
+    const [line, bass] = firsts().map((e) => e.doubt!);
+    expect([line, bass]).toMatchObject([{ of: 'length' }, { of: 'length' }]);
+    const [before, under] = ends();
+    expect(ends(line!.key)).toEqual([line!.other, under]);
+    expect(ends(bass!.key)).toEqual([before, bass!.other]);
+    // What was answered of where it begins says nothing of how long it lasts.
+    const place = askedFor('place', moments[0]!.notes, new Set()).key;
+    expect(ends(place)).toEqual([before, under]);
+    // An answer stays with the strings that are left where one of them is taken out.
+    const chord = [note(0, 1, 60), note(0, 1, 64)];
+    const asked = new Set([askedFor('place', chord, new Set()).key]);
+    expect(askedFor('place', [...chord].reverse(), asked).taken).toBe(true);
+    // Answers of before this were seconds, and are kept.
+    expect(ends(0)).toEqual([line!.other, bass!.other]);
   });
 
   it('is none where the other place is taken: the two could not be told apart again', () => {
@@ -82,7 +126,7 @@ describe('a rhythm that is unsure', () => {
     ];
     const notes = played.map((n) => note(...n));
     const { one } = caught(notes, AT_60);
-    expect(one.doubts.filter((d) => d.key === 0.37)).toEqual([]);
+    expect(heardAt(one)).not.toContain(0.37);
     for (const { key } of one.doubts) {
       const other = caught(notes, { ...AT_60, otherwise: [key] }).one;
       expect(other.doubts.find((d) => d.key === key)?.taken).toBe(true);
