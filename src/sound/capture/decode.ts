@@ -3,6 +3,7 @@ import { calibrated } from './calibrate';
 import type { Posteriors } from './network';
 import { FRAME, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
+import { octaveOf, octavesOver, type Peak } from './octaves';
 import { stringShares } from './string-shares';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
 import { toUnisons } from './unisons';
@@ -18,14 +19,6 @@ const WAIT = 9;
 const SHORTEST = 0.05;
 /** A pitch that moves to the next row goes no further than this at once, in semitones. */
 const STEP = 0.75;
-
-interface Peak {
-  readonly frame: number;
-  /** The same between frames. */
-  readonly at: number;
-  readonly row: number;
-  readonly share: number;
-}
 
 /** A note while it is followed. */
 interface Followed extends Peak {
@@ -49,8 +42,14 @@ export function decode(p: Posteriors): Heard {
     onset[i] = sigmoid(p.values[i * 16]!);
     sounds[i] = sigmoid(p.values[i * 16 + 1]!);
   }
-  const followed = follow(p, peaksOf(p.frames, onset), sounds);
-  const traced = followed.flatMap((n) => trace(p, n));
+  const peaks = peaksOf(p.frames, onset);
+  const followed = follow(p, [...peaks, ...octavesOver(peaks, onset)], sounds);
+  const traced = followed.flatMap((n) => {
+    const { doubles } = n;
+    if (doubles === undefined) return trace(p, n);
+    const low = followed.find((q) => q.frame === doubles.frame && q.row === doubles.row)!;
+    return trace(p, low).map((l) => octaveOf(p, l, low.rows, n.share));
+  });
   traced.sort((a, b) => a.onset - b.onset || a.pitch - b.pitch);
   const dead = deadOf(p);
   const notes = joinGraces(toUnisons(techniquesOf(traced, p, sounds)));
