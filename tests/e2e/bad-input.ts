@@ -1,0 +1,134 @@
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import path from 'node:path';
+import type { Page } from 'playwright';
+import { build as buildApp } from 'vite';
+import { launchBrowser, visit } from './browser';
+import { STATES } from './picture-states';
+import { serveFolder } from './serve-folder';
+
+/**
+ * Types what nobody means into every field of every page and state, one after the other:
+ * `npx tsx tests/e2e/bad-input.ts [NAME]`; NAME is a regular expression, of which states. For each field it
+ * prints what the page says, and what went wrong: exceptions, a page that gave up, one that
+ * became wider than its window. Ends with 1 where anything did.
+ */
+const WRONG: readonly (readonly [name: string, text: string])[] = [
+  ['nothing', ''],
+  ['blanks', '   '],
+  ['5,000 letters', 'Long after the ferry '.repeat(238)],
+  ['one long word', 'x'.repeat(400)],
+  ['emoji', '🎸👩🏽‍🎤🇩🇰'],
+  ['right to left', 'שלום عالم ‮ABC'],
+  ['HTML', '<script>window.ran = true</script><img src=x onerror="window.ran = true">'],
+  ['negative', '-17'],
+  ['huge', '1e308'],
+  ['no number', 'NaN'],
+  ['control characters', 'a\u0000b\u0007c'],
+];
+
+const FIELDS =
+  'input:not([type=checkbox], [type=radio], [type=file], [type=range], [type=hidden], [type=submit]), textarea';
+
+async function main(word: string): Promise<number> {
+  const root = path.resolve(import.meta.dirname, '../..');
+  mkdirSync(path.join(root, 'dist'), { recursive: true });
+  const folder = process.env.APP ?? mkdtempSync(path.join(root, 'dist', 'app-bad-input-'));
+  if (process.env.APP === undefined) {
+    await buildApp({ root, logLevel: 'error', build: { outDir: folder } });
+  }
+  const served = await serveFolder(folder);
+  const browser = await launchBrowser();
+  let faults = 0;
+  try {
+    for (const state of STATES.filter((s) => new RegExp(word).test(s.name))) {
+      const { page, context, complaints } = await visit(browser, served.address, '#/');
+      page.setDefaultTimeout(8_000);
+      await page.getByText('33 phrases', { exact: true }).waitFor();
+      const there = async () => {
+        await page.evaluate((hash) => {
+          window.location.hash = hash;
+        }, state.place);
+        await page.waitForTimeout(500);
+        await state.act?.(page);
+        await page.waitForTimeout(300);
+      };
+      const told = await there().then(
+        () => walk(page, complaints),
+        (e: unknown) => [`  not reached: ${String(e).split('\n')[0]}`],
+      );
+      faults += told.filter((l) => l.includes('FAULT')).length;
+      if (told.length > 0) console.log([state.name, ...told].join('\n'));
+      await context.close();
+    }
+  } finally {
+    await browser.close();
+    await served.close();
+    if (process.env.APP === undefined) rmSync(folder, { recursive: true, force: true });
+  }
+  console.log(`${faults} faults`);
+  return faults;
+}
+
+/** What each field of a page makes of each text. */
+async function walk(page: Page, complaints: string[]): Promise<readonly string[]> {
+  const lines: string[] = [];
+  const fields = page.locator(FIELDS);
+  const count = Math.min(await fields.count(), MOST);
+  for (let i = 0; i < count; i++) {
+    const field = fields.nth(i);
+    const name = await field.evaluate(NAME).catch(() => null);
+    if (name === null) continue;
+    const said = new Map<string, string[]>();
+    for (const [kind, text] of WRONG) {
+      complaints.length = 0;
+      const answer = await enter(page, field, text).catch(
+        (e) => `not typed: ${String(e).split('\n')[0]}`,
+      );
+      if (answer === null) break;
+      said.set(answer, [...(said.get(answer) ?? []), kind]);
+      const wrong = [...complaints, ...(await page.evaluate<string[]>(STANDING))];
+      if (wrong.length > 0)
+        lines.push(`  FAULT ${name}, ${kind}: ${wrong.join(' | ').slice(0, 300)}`);
+    }
+    lines.push(`  ${name}`);
+    for (const [answer, kinds] of said)
+      lines.push(`    ${kinds.join(', ')}: ${answer || '(taken)'}`);
+  }
+  return lines;
+}
+
+/** Of a page with hundreds of fields alike. */
+const MOST = 30;
+
+type Field = ReturnType<Page['locator']>;
+
+/** Puts a text in as typing does and leaves the field. @returns what is said then; null where the field is gone. */
+async function enter(page: Page, field: Field, text: string): Promise<string | null> {
+  if (!(await field.isVisible()) || !(await field.isEnabled())) return null;
+  await field.focus();
+  await page.keyboard.press('Control+a');
+  await page.keyboard.press('Delete');
+  await page.keyboard.insertText(text);
+  await page.waitForTimeout(120);
+  const now = await page.evaluate<string>(SAID);
+  await field.evaluate((e) => (e as HTMLElement).blur());
+  await page.waitForTimeout(120);
+  const after = await page.evaluate<string>(SAID);
+  return after === '' ? now : after;
+}
+
+/* As text, since what transpiles this file puts helpers into functions that the page does not have. */
+const NAME =
+  `(e) => e.checkVisibility() ? (e.labels?.[0]?.textContent ?? e.getAttribute('aria-label') ?? e.placeholder ?? e.id)
+  .trim().slice(0, 60) + ' [' + e.type + ']' : null` as unknown as (e: Element) => string | null;
+const SAID = `[...document.querySelectorAll('[role=alert], .problem, .refused, .field-problem, [aria-invalid=true] ~ *, .notice')]
+  .filter((e) => e.checkVisibility()).map((e) => e.textContent.trim()).filter((t) => t !== '').join(' / ').slice(0, 240)`;
+const STANDING = `[
+  ...('ran' in window ? ['something was run'] : []),
+  ...(document.querySelector('main h1, main h2, main article, dialog[open]') === null ? ['the page is gone'] : []),
+  ...(/could not be shown|went wrong/u.test(document.body.innerText) ? ['the page gave up'] : []),
+  ...(document.documentElement.scrollWidth > document.documentElement.clientWidth
+    ? ['wider than the window by ' + (document.documentElement.scrollWidth - document.documentElement.clientWidth)] : []),
+]`;
+
+process.exitCode = (await main(process.argv[2] ?? '')) > 0 ? 1 : 0;
