@@ -42,7 +42,7 @@ async function main(word: string): Promise<number> {
   try {
     for (const state of STATES.filter((s) => new RegExp(word).test(s.name))) {
       const { page, context, complaints } = await visit(browser, served.address, '#/');
-      page.setDefaultTimeout(8_000);
+      page.setDefaultTimeout(20_000);
       await page.getByText('33 phrases', { exact: true }).waitFor();
       const there = async () => {
         await page.evaluate((hash) => {
@@ -76,7 +76,13 @@ async function walk(page: Page, complaints: string[]): Promise<readonly string[]
   const count = Math.min(await fields.count(), MOST);
   for (let i = 0; i < count; i++) {
     const field = fields.nth(i);
-    const name = await field.evaluate(NAME).catch(() => null);
+    const name = await field
+      .evaluate((e: Element) => {
+        const f = e as HTMLInputElement;
+        const called = f.labels?.[0]?.textContent ?? f.getAttribute('aria-label') ?? f.placeholder;
+        return e.checkVisibility() ? `${called.trim().slice(0, 60)} [${f.type}]` : null;
+      })
+      .catch(() => null);
     if (name === null) continue;
     const said = new Map<string, string[]>();
     for (const [kind, text] of WRONG) {
@@ -108,21 +114,27 @@ async function enter(page: Page, field: Field, text: string): Promise<string | n
   await field.focus();
   await page.keyboard.press('Control+a');
   await page.keyboard.press('Delete');
+  await page.waitForTimeout(150);
+  const before = new Set(await page.evaluate<string[]>(LINES));
+  const news: string[] = [];
+  const look = async () => {
+    await page.waitForTimeout(150);
+    for (const l of await page.evaluate<string[]>(LINES)) {
+      if (!before.has(l) && !news.includes(l) && !l.includes(text.trim() || '\n')) news.push(l);
+    }
+  };
   await page.keyboard.insertText(text);
-  await page.waitForTimeout(120);
-  const now = await page.evaluate<string>(SAID);
+  await look();
   await field.evaluate((e) => (e as HTMLElement).blur());
-  await page.waitForTimeout(120);
-  const after = await page.evaluate<string>(SAID);
-  return after === '' ? now : after;
+  await look();
+  return news
+    .slice(0, 3)
+    .map((l) => l.slice(0, 160))
+    .join(' / ');
 }
 
 /* As text, since what transpiles this file puts helpers into functions that the page does not have. */
-const NAME =
-  `(e) => e.checkVisibility() ? (e.labels?.[0]?.textContent ?? e.getAttribute('aria-label') ?? e.placeholder ?? e.id)
-  .trim().slice(0, 60) + ' [' + e.type + ']' : null` as unknown as (e: Element) => string | null;
-const SAID = `[...document.querySelectorAll('[role=alert], .problem, .refused, .field-problem, [aria-invalid=true] ~ *, .notice')]
-  .filter((e) => e.checkVisibility()).map((e) => e.textContent.trim()).filter((t) => t !== '').join(' / ').slice(0, 240)`;
+const LINES = `document.body.innerText.split('\\n').map((l) => l.trim()).filter((l) => l !== '')`;
 const STANDING = `[
   ...('ran' in window ? ['something was run'] : []),
   ...(document.querySelector('main h1, main h2, main article, dialog[open]') === null ? ['the page is gone'] : []),

@@ -125,7 +125,9 @@ function readPlace(
     const word = scan.take(/[^\s|)]+/y)?.[0] ?? scan.text[at] ?? '';
     scan.report(
       word === '' ? 'a fret is missing' : `'${word}' is no fret and no sign that is known`,
-      'Write a fret such as 5, string and fret such as 3:5, or a degree such as =b7.',
+      word === 'p'
+        ? 'A pull-off stands before the fret that it leads to: 8 p5.'
+        : 'Write a fret such as 5, string and fret such as 3:5, or a degree such as =b7.',
       at,
     );
     return null;

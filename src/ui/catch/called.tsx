@@ -1,5 +1,6 @@
 import { useId } from 'react';
 import type { Phrase } from '../../core/phrase/types';
+import { plainLine } from '../shared/plain-text';
 import { TagsField } from '../shared/tags-field';
 import type { Called } from './corrections';
 
@@ -25,7 +26,7 @@ export function CalledFields({ meta, onCall }: CalledProps) {
           value={title}
           autoComplete="off"
           maxLength={MOST}
-          onChange={(e) => onCall({ title: e.target.value, tags })}
+          onChange={(e) => onCall({ title: plainLine(e.target.value), tags })}
         />
       </p>
       <TagsField tags={tags} onChange={(t) => onCall({ title, tags: t })} />

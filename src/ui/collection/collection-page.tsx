@@ -17,6 +17,7 @@ import { usePhrasesOf } from '../frame/phrases-of';
 import { type RecordEdits, useRecord } from '../frame/record-edits';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
+import { plainLine, plainLines } from '../shared/plain-text';
 import {
   addressInLibrary,
   addressOfCollection,
@@ -176,7 +177,7 @@ function Head({ edits: { value: c, change } }: { readonly edits: RecordEdits<Col
           value={c.meta.title}
           maxLength={500}
           data-first-focus={c.meta.title === '' ? '' : undefined}
-          onChange={(e) => change(renamed(c, { title: e.target.value }), 'title')}
+          onChange={(e) => change(renamed(c, { title: plainLine(e.target.value) }), 'title')}
         />
       </label>
       <label>
@@ -201,7 +202,7 @@ function Head({ edits: { value: c, change } }: { readonly edits: RecordEdits<Col
           rows={2}
           value={c.meta.notes ?? ''}
           maxLength={20_000}
-          onChange={(e) => change(renamed(c, { notes: e.target.value }), 'notes')}
+          onChange={(e) => change(renamed(c, { notes: plainLines(e.target.value) }), 'notes')}
         />
       </label>
     </div>

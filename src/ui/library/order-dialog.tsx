@@ -9,6 +9,7 @@ import { useApp } from '../frame/app-context';
 import { today } from '../frame/around-library';
 import { type OrderWish, orderTogether } from '../frame/order-together';
 import { usePhrasesOf } from '../frame/phrases-of';
+import { plainLine } from '../shared/plain-text';
 import { useModal } from '../shared/use-modal';
 import { count, levelName } from '../shared/words';
 import './order.css';
@@ -128,7 +129,7 @@ function CollectionField({ filled: { into, title }, set }: Part) {
             type="text"
             value={title}
             maxLength={500}
-            onChange={(e) => set({ title: e.target.value })}
+            onChange={(e) => set({ title: plainLine(e.target.value) })}
           />
         </Field>
       )}
@@ -170,7 +171,7 @@ function TagFields({ ids, filled: { add, gone }, set }: Part & Pick<Props, 'ids'
           type="text"
           value={add}
           maxLength={20 * LONGEST_TAG}
-          onChange={(e) => set({ add: e.target.value })}
+          onChange={(e) => set({ add: plainLine(e.target.value) })}
         />
       </Field>
       {tags.length > 0 && (
@@ -214,7 +215,7 @@ function OtherFields({ filled: { level, style, day }, set }: Part) {
           value={style}
           placeholder="as it is"
           maxLength={1_000}
-          onChange={(e) => set({ style: e.target.value })}
+          onChange={(e) => set({ style: plainLine(e.target.value) })}
         />
       </Field>
       <div className="order-day">

@@ -9,6 +9,7 @@ import { childOf, keepAsNew } from '../frame/keep-as-new';
 import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
+import { plainLine } from '../shared/plain-text';
 import { refusalInWords } from '../shared/save-words';
 
 interface KeepBarProps {
@@ -49,7 +50,7 @@ export function KeepBar({ draft, moved, to, what, route, children }: KeepBarProp
           type="text"
           value={title}
           maxLength={500}
-          onChange={(e) => setTyped(e.target.value)}
+          onChange={(e) => setTyped(plainLine(e.target.value))}
         />
       </label>
       <div className="keep-buttons">

@@ -3,6 +3,7 @@ import type { Meta, Phrase } from '../../core/phrase/types';
 import { useApp } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { editPhrase, type Part } from '../frame/edit-phrase';
+import { plainLine, plainLines } from '../shared/plain-text';
 import { TagsField } from '../shared/tags-field';
 import { levelName } from '../shared/words';
 
@@ -21,13 +22,15 @@ export function AboutFields({ draft }: { readonly draft: Draft }) {
         label="Title"
         value={meta.title}
         most={500}
-        onChange={(title) => set({ title }, 'title')}
+        onChange={(title) => set({ title: plainLine(title) }, 'title')}
       />
       <TextField
         label="In the style of"
         value={meta.styleOf ?? ''}
         most={1_000}
-        onChange={(text) => editPhrase(app, draft, withText(phrase, 'styleOf', text), 'style')}
+        onChange={(text) =>
+          editPhrase(app, draft, withText(phrase, 'styleOf', plainLine(text)), 'style')
+        }
       />
       <TagsField key={phrase.id} tags={meta.tags} onChange={(tags) => set({ tags }, 'tags')} />
       <LevelField
@@ -36,7 +39,9 @@ export function AboutFields({ draft }: { readonly draft: Draft }) {
       />
       <NotesField
         value={meta.notes ?? ''}
-        onChange={(text) => editPhrase(app, draft, withText(phrase, 'notes', text), 'notes')}
+        onChange={(text) =>
+          editPhrase(app, draft, withText(phrase, 'notes', plainLines(text)), 'notes')
+        }
       />
     </div>
   );

@@ -1,8 +1,11 @@
 import { useId, useState } from 'react';
+import { plainLine } from './plain-text';
 
 /** The tags of a text: divided by commas, without blanks around them, each once. */
 export function readTags(text: string): readonly string[] {
-  const tags = text.split(',').map((t) => t.trim().replaceAll(/\s+/gu, ' ').slice(0, 100));
+  const tags = plainLine(text)
+    .split(',')
+    .map((t) => plainLine(t.trim().replaceAll(/\s+/gu, ' ').slice(0, 100)));
   return [...new Set(tags.filter((t) => t !== ''))].slice(0, 100);
 }
 

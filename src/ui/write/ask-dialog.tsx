@@ -1,6 +1,7 @@
 import { useId, useState } from 'react';
 import type { Command } from '../../core/edit/command';
 import type { Writer } from '../frame/writing/writer';
+import { plainLine } from '../shared/plain-text';
 import { useModal } from '../shared/use-modal';
 import { capital } from '../shared/words';
 import { hintFor, whatIsMissing } from './frame-fields';
@@ -46,7 +47,7 @@ export function AskDialog({ command, value: named, writer, onEnd }: AskDialogPro
           value={typed}
           aria-describedby={`${id}-hint`}
           aria-invalid={because !== null}
-          onChange={(e) => setTyped(e.target.value)}
+          onChange={(e) => setTyped(plainLine(e.target.value))}
         />
         <p id={`${id}-hint`} role="status" className={because === null ? 'quiet' : 'refused'}>
           {because === null ? hintFor(ask, typed) : `Not so: ${because}.`}

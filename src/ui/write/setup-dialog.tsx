@@ -7,6 +7,7 @@ import type { EditState } from '../../core/edit/state';
 import { canonicalSymbol } from '../../core/theory/chord';
 import type { Writer } from '../frame/writing/writer';
 import { tunedAs } from '../shared/facts';
+import { plainLine } from '../shared/plain-text';
 import { useModal } from '../shared/use-modal';
 import { useSettled } from '../shared/use-settled';
 import { chordName, count, feelName, keyName, tempoName } from '../shared/words';
@@ -72,7 +73,7 @@ export function SetupDialog({ command, value, writer, onEnd }: SetupDialogProps)
           value={typed}
           aria-describedby={`${id}-hint`}
           aria-invalid={refused !== null}
-          onChange={(e) => setTyped(e.target.value)}
+          onChange={(e) => setTyped(plainLine(e.target.value))}
         />
         <p id={`${id}-hint`} className={refused === null ? 'quiet' : 'refused'}>
           {refused === null

@@ -2,6 +2,7 @@ import type { KeyboardEvent } from 'react';
 import { useApp } from '../frame/app-context';
 import type { Draft } from '../frame/draft';
 import { editPhrase } from '../frame/edit-phrase';
+import { plainLine } from '../shared/plain-text';
 
 /** Longest title in characters, as on the page of the phrase. */
 const MOST = 500;
@@ -35,7 +36,10 @@ export function TitleField({ draft, id, onDone }: TitleFieldProps) {
         maxLength={MOST}
         value={title}
         onChange={(e) => {
-          const meta = { ...phrase.meta, title: e.target.value.replaceAll(/\s*\n\s*/gu, ' ') };
+          const meta = {
+            ...phrase.meta,
+            title: plainLine(e.target.value.replaceAll(/\s*\n\s*/gu, ' ')),
+          };
           editPhrase(app, draft, { ...phrase, meta }, 'title');
         }}
         onKeyDown={back}

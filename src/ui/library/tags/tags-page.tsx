@@ -6,6 +6,7 @@ import { type App, useApp, useLibrary, usePageTitle } from '../../frame/app-cont
 import { changeBack, changeEach } from '../../frame/change-together';
 import type { Changed } from '../../frame/edits';
 import { addressOf } from '../../frame/route';
+import { plainLine } from '../../shared/plain-text';
 import { count } from '../../shared/words';
 import { useFacts } from '../use-facts';
 import '../../shared/pages.css';
@@ -135,7 +136,7 @@ function Rename(props: {
           type="text"
           value={name}
           maxLength={LONGEST_TAG}
-          onChange={(e) => setName(e.target.value)}
+          onChange={(e) => setName(plainLine(e.target.value))}
         />
       </label>
       <button

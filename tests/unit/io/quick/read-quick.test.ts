@@ -128,3 +128,10 @@ it('quotes at most the beginning of a long word', () => {
     for (const problem of refused(text)) expect(problem.length, problem).toBeLessThan(150);
   }
 });
+
+it('says where a pull-off stands, which is read from the other side by habit', () => {
+  const read = readQuick('e 3:8 5p r', ORIGIN);
+  expect(read.ok ? [] : read.problems.map((p) => p.fix)).toContain(
+    'A pull-off stands before the fret that it leads to: 8 p5.',
+  );
+});
