@@ -1,3 +1,4 @@
+import type { AsPlayed } from '../core/heard/played';
 import type { AnyKept } from '../core/library/versions';
 import { kindOfKept } from '../io/kinds/file-kinds';
 import { count } from './words';
@@ -11,4 +12,9 @@ export function earlierWords(versions: readonly AnyKept[]): string {
       return `${count(many, 'earlier version')} of ${noun}s`;
     })
     .join(', ');
+}
+
+/** `how 2 phrases were played`. */
+export function playedWords({ length }: readonly AsPlayed[]): string {
+  return `how ${count(length, 'phrase')} ${length === 1 ? 'was' : 'were'} played`;
 }

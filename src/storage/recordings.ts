@@ -1,96 +1,47 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { AsPlayed } from '../core/heard/played';
+import { PLAYED } from '../io/kinds/file-kinds';
+import { readyFor } from '../io/kinds/kind';
+import { database, isThere, type KeptSound } from './recordings-database';
 import type { LibraryStore } from './types';
 
-/** The recording that a phrase was caught from, with what was heard in it. */
+export type { KeptSound } from './recordings-database';
+
+/** What is kept of how a phrase was caught. */
 export interface KeptRecording {
-  /** Of the phrase. */
-  readonly id: string;
-  /** When it was kept, ISO 8601 in UTC. */
-  readonly kept: string;
-  /** Of the sound: `audio/ogg` or `audio/wav`. */
-  readonly type: string;
-  readonly sound: ArrayBuffer;
-  readonly seconds: number;
-  /** Seconds of the recording at which the phrase begins as it is written. */
-  readonly begin: number;
-  /** As it was played, beside what is written: by note id, in seconds and MIDI numbers with cents. */
-  readonly played: readonly PlayedNote[];
-  /** What the player changed of what was heard, in words. */
-  readonly corrected: readonly string[];
+  /** How it was played; null where that cannot be read. */
+  readonly played: AsPlayed | null;
+  /** The sound it was caught from; null where nobody has kept it. */
+  readonly sound: KeptSound | null;
 }
 
-export interface PlayedNote {
-  readonly note: string;
-  readonly onset: number;
-  readonly end: number;
-  readonly pitch: number;
-  readonly confidence: number;
-}
-
-interface Recordings extends DBSchema {
-  recordings: { key: string; value: KeptRecording };
-  /** By the id of a phrase that was not found: since when, in milliseconds since 1970. */
-  missing: { key: string; value: number };
-}
-
-const NAME = 'degreewise-recordings';
 /** Bytes that a recording leaves free, so that the library itself is not what finds the device full. */
 const LEFT_FREE = 32_000_000;
 /** Milliseconds that a recording outlives a phrase of which nothing is known: it may come back from the second copy. */
 const WAITS = 30 * 24 * 60 * 60 * 1000;
+/** So many are read at a time. */
+const CHUNK = 64;
 
-let opened: Promise<IDBPDatabase<Recordings>> | null = null;
-
-/** A database of its own: the library stays as light as it is, and its files have no sound. */
-function database(): Promise<IDBPDatabase<Recordings>> {
-  const forget = () => {
-    opened = null;
-  };
-  if (opened === null) {
-    opened = openDB<Recordings>(NAME, 1, {
-      upgrade: (made) => {
-        made.createObjectStore('recordings', { keyPath: 'id' });
-        made.createObjectStore('missing');
-      },
-      blocking: () => {
-        void opened?.then((db) => db.close());
-        forget();
-      },
-      terminated: forget,
-    });
-    opened.catch(forget);
-  }
-  return opened;
-}
-
-/** Where nobody has kept a recording nothing is opened, or made. */
-async function isThere(): Promise<boolean> {
-  if (opened !== null) return true;
-  if (typeof indexedDB === 'undefined') return false;
-  // An older browser does not tell.
-  if (!('databases' in indexedDB)) return true;
-  try {
-    return (await indexedDB.databases()).some(({ name }) => name === NAME);
-  } catch {
-    // It keeps nothing, as in some private windows.
-    return false;
-  }
-}
-
-/** @throws where this device does not take it: `QuotaExceededError` where there is no room, or no storage. */
-export async function putRecording(recording: KeptRecording): Promise<void> {
-  const free = await freeBytes();
-  if (free !== null && free - recording.sound.byteLength < LEFT_FREE) {
+/**
+ * Keeps how a phrase was played, its sound, or both; what is absent stays as it was.
+ * @throws where this device does not take it: `QuotaExceededError` where there is no room, or no storage.
+ */
+export async function putRecording({ played, sound }: KeptRecording): Promise<void> {
+  const free = sound === null ? null : await freeBytes();
+  if (sound !== null && free !== null && free - sound.sound.byteLength < LEFT_FREE) {
     throw new DOMException('no room for a recording', 'QuotaExceededError');
   }
   const db = await database();
-  const tx = db.transaction(['recordings', 'missing'], 'readwrite', { durability: 'strict' });
+  const tx = db.transaction(['recordings', 'played', 'missing'], 'readwrite', STRICT);
+  const ids = [played, sound].flatMap((x) => x?.id ?? []);
   await Promise.all([
-    tx.objectStore('recordings').put(recording),
-    tx.objectStore('missing').delete(recording.id),
+    ...(sound === null ? [] : [tx.objectStore('recordings').put(sound)]),
+    ...(played === null ? [] : [tx.objectStore('played').put(played)]),
+    ...ids.map((id) => tx.objectStore('missing').delete(id)),
     tx.done,
   ]);
 }
+
+const STRICT = { durability: 'strict' } as const;
 
 /** null where the browser does not tell. */
 async function freeBytes(): Promise<number | null> {
@@ -107,37 +58,103 @@ async function freeBytes(): Promise<number | null> {
 /** null where the phrase has none. @throws where what is there cannot be read. */
 export async function recordingOf(id: string): Promise<KeptRecording | null> {
   if (!(await isThere())) return null;
-  return (await (await database()).get('recordings', id)) ?? null;
+  const tx = (await database()).transaction(['recordings', 'played']);
+  const [sound = null, found] = await Promise.all([
+    tx.objectStore('recordings').get(id),
+    tx.objectStore('played').get(id),
+  ]);
+  const played = found === undefined ? null : await checked(found);
+  return sound === null && played === null ? null : { played, sound };
 }
 
-/** Those of phrases that are gone for good, or that somebody asks to delete. @throws where they are still there. */
+async function checked(found: unknown): Promise<AsPlayed | null> {
+  await readyFor([PLAYED]);
+  const read = PLAYED.decode(found);
+  return read.ok ? read.value : null;
+}
+
+/** The sound alone; how the phrase was played stays. @throws where it is still there. */
+export async function removeSound(id: string): Promise<void> {
+  if (!(await isThere())) return;
+  await (await database()).delete('recordings', id);
+}
+
+/** All of phrases that are gone for good, or that somebody asks to delete. @throws where it is still there. */
 export async function removeRecordings(ids: readonly string[]): Promise<void> {
   if (!(await isThere())) return;
   const db = await database();
-  const tx = db.transaction(['recordings', 'missing'], 'readwrite');
+  const stores = ['recordings', 'played', 'missing'] as const;
+  const tx = db.transaction(stores, 'readwrite');
   await Promise.all([
-    ...ids.flatMap((id) => [
-      tx.objectStore('recordings').delete(id),
-      tx.objectStore('missing').delete(id),
-    ]),
+    ...ids.flatMap((id) => stores.map((s) => tx.objectStore(s).delete(id))),
     tx.done,
   ]);
 }
 
 /**
- * Takes out what is left over: recordings of phrases that were found nowhere for 30 days, neither in the library nor
+ * Takes how phrases were played out of a file. What is here of one stays as it is.
+ * @returns the ids of those that are new. @throws where none of them could be written.
+ */
+export async function takePlayed(some: readonly AsPlayed[]): Promise<readonly string[]> {
+  const db = await database();
+  const tx = db.transaction(['played', 'missing'], 'readwrite', STRICT);
+  // Awaited below; if a request fails before, that is the failure that counts.
+  tx.done.catch(() => undefined);
+  const came: string[] = [];
+  for (const played of some) {
+    if ((await tx.objectStore('played').getKey(played.id)) !== undefined) continue;
+    await tx.objectStore('played').put(played);
+    came.push(played.id);
+  }
+  await tx.done;
+  return came;
+}
+
+/** Takes back what came by `takePlayed`. @throws where it is still there. */
+export async function withdrawPlayed(ids: readonly string[]): Promise<void> {
+  const tx = (await database()).transaction('played', 'readwrite');
+  await Promise.all([...ids.map((id) => tx.store.delete(id)), tx.done]);
+}
+
+/** Some as a library file holds them. */
+export interface PlayedTexts {
+  readonly texts: readonly string[];
+  /** How many more there would be that cannot be read. */
+  readonly unread: number;
+}
+
+/** How phrases were played, some at a time. @throws where nothing more can be read. */
+export async function* playedTexts(of: ReadonlySet<string>): AsyncGenerator<PlayedTexts, void> {
+  if (!(await isThere())) return;
+  const db = await database();
+  const ids = (await db.getAllKeys('played')).filter((id) => of.has(id));
+  for (let at = 0; at < ids.length; at += CHUNK) {
+    const tx = db.transaction('played');
+    const some = ids.slice(at, at + CHUNK);
+    const found = await Promise.all(some.map((id) => tx.store.get(id)));
+    const read = await Promise.all(found.map((x) => checked(x)));
+    const texts = read.flatMap((x) => (x === null ? [] : [JSON.stringify(x)]));
+    yield { texts, unread: some.length - texts.length };
+  }
+}
+
+/**
+ * Takes out what is left over: what belongs to phrases that were found nowhere for 30 days, neither in the library nor
  * damaged in it nor among what was removed. For when the page is at rest; does nothing unless all of the library is open.
  */
 export async function tidyRecordings(store: LibraryStore, now: number): Promise<void> {
   if (!(await isThere())) return;
   const db = await database();
-  const ids = await db.getAllKeys('recordings');
+  const ids = new Set([...(await db.getAllKeys('recordings')), ...(await db.getAllKeys('played'))]);
   const { state, lasting, problems } = store.snapshot();
   if (state !== 'ready' || !lasting) return;
   const back = new Set([...store.things.removed().map((t) => t.id), ...problems.map((p) => p.key)]);
+  const tx = db.transaction('missing');
+  const [names, times] = await Promise.all([tx.store.getAllKeys(), tx.store.getAll()]);
+  const missing = new Map(names.map((id, i) => [id, times[i]!] as const));
   const gone: string[] = [];
   for (const id of ids) {
-    const since = await db.get('missing', id);
+    const since = missing.get(id);
     if (store.phrase(id) !== null || back.has(id)) {
       if (since !== undefined) await db.delete('missing', id);
     } else if (since === undefined) await db.put('missing', now, id);

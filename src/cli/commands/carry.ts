@@ -5,7 +5,7 @@ import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
 import { type Notes, noNotes } from '../../io/folder/notes';
 import { type Carrying, type CarryingLine, type Folder, keyOf } from '../../io/folder/ports';
-import { keptAsThing, versionsAmong } from '../../io/kinds/file-kinds';
+import { apartOf, besideAsThings } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import { libraryBytes } from '../../publish/publish';
@@ -31,7 +31,7 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   if (!before.ok) return shell.refuse(o.library, before.problems);
   const read = await libraryOf(shell, o.library, before.value !== null);
   if (read === null) return;
-  const { library, past } = read;
+  const { library, beside } = read;
   const { folder, place } = await shell.io.folder(o.folder);
   const memory = await CarryMemory.of(shell.io.files, o.library);
   if (memory.isNewer) {
@@ -72,7 +72,7 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   for (const { path, problems } of done.unreadable) shell.refuse(`${o.folder}/${path}`, problems);
   if (!o.dry) {
     const kept = library.changed
-      ? await keep(shell, o.library, [...library.all(), ...past], before.value)
+      ? await keep(shell, o.library, [...library.all(), ...beside], before.value)
       : ok(null);
     if (!kept.ok) return shell.refuse(o.library, kept.problems);
     const remembered = await memory.keep(place, notes);
@@ -95,14 +95,14 @@ async function bytesOf(shell: Shell, path: string): Promise<Result<Uint8Array | 
   return shell.io.files.read(path, mostBytesOf);
 }
 
-/** What the folder carries, and earlier versions of phrases, which stay in the library. */
+/** What the folder carries, and what stays in the library: earlier versions, and how phrases were played. */
 interface ToCarry {
   readonly library: FileLibrary;
-  readonly past: readonly Thing[];
+  readonly beside: readonly Thing[];
 }
 
 async function libraryOf(shell: Shell, path: string, there: boolean): Promise<ToCarry | null> {
-  if (!there) return { library: new FileLibrary([]), past: [] };
+  if (!there) return { library: new FileLibrary([]), beside: [] };
   const source = await readSource(shell.io, path);
   if (!source.ok) {
     shell.refuse(path, source.problems, source.text);
@@ -116,10 +116,10 @@ async function libraryOf(shell: Shell, path: string, there: boolean): Promise<To
     return null;
   }
   const { phrases, others = [] } = source.value;
-  const [versions, carried] = versionsAmong(others);
+  const { others: carried, ...beside } = apartOf(others);
   return {
     library: new FileLibrary([...phrases.map((value) => ({ kind: PHRASES, value })), ...carried]),
-    past: versions.map(keptAsThing),
+    beside: besideAsThings(beside),
   };
 }
 

@@ -3,8 +3,8 @@ import { problemPlace } from '../../core/phrase/time-words';
 import type { Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { formatProblem } from '../../core/result';
-import { versionsAmong } from '../../io/kinds/file-kinds';
-import { earlierWords } from '../earlier-words';
+import { apartOf } from '../../io/kinds/file-kinds';
+import { earlierWords, playedWords } from '../earlier-words';
 import type { Source } from '../input';
 import type { Shell } from '../shell';
 import { count } from '../words';
@@ -19,13 +19,14 @@ const MOST_PLACES = 20;
 export function checkSource(shell: Shell, source: Source): void {
   const what = source.library ? `, a library of ${count(source.phrases.length, 'phrase')}` : '';
   shell.print(`${source.path}: ok${what}\n`);
-  const [versions, others] = versionsAmong(source.others ?? []);
+  const { versions, played, others } = apartOf(source.others ?? []);
   for (const { kind, value } of others) {
     const { title } = kind.identityOf(value);
     shell.print(`  ${kind.noun} ${title === '' ? 'without a title' : `'${title}'`}\n`);
   }
   for (const p of source.phrases) shell.print(describe(p));
   if (versions.length > 0) shell.print(`  ${earlierWords(versions)}\n`);
+  if (played.length > 0) shell.print(`  ${playedWords(played)}\n`);
   for (const r of source.remarks) shell.print(`  ${r}\n`);
 }
 

@@ -1,5 +1,6 @@
 import { differences } from '../../core/differing/differences';
 import type { AnyRecord } from '../../core/differing/words';
+import { type AsPlayed, laterPlayed } from '../../core/heard/played';
 import {
   baseOf,
   type Mergeable,
@@ -13,12 +14,12 @@ import { carry } from '../../io/folder/carry';
 import { FileLibrary } from '../../io/folder/file-library';
 import { noNotes } from '../../io/folder/notes';
 import { encodeCompact, encodeDecoded } from '../../io/json/encode';
-import { FILE_KINDS, versionsAmong } from '../../io/kinds/file-kinds';
+import { apartOf, FILE_KINDS, PLAYED } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { Taking } from '../../io/library/entries';
 import { libraryOfTexts } from '../../publish/publish';
-import { earlierWords } from '../earlier-words';
+import { earlierWords, playedWords } from '../earlier-words';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
@@ -146,11 +147,11 @@ async function writeFolder(
       fix: "Name a new folder, or an empty one; 'degreewise carry' brings a library and a folder in step.",
     });
   } else {
-    // Earlier versions stay in library files.
-    const [past, things] = versionsAmong(all);
+    // What a library keeps beside itself stays in library files.
+    const { versions, played, others } = apartOf(all);
     const library = new FileLibrary([
       ...phrases.map((p) => ({ kind: PHRASES, value: asPhrase(p) })),
-      ...things,
+      ...others,
     ]);
     const { folder } = await shell.io.folder(out);
     try {
@@ -160,8 +161,12 @@ async function writeFolder(
       shell.refuse(out, [{ message, fix: 'Remove what was written, and begin again.' }]);
       return false;
     }
-    if (past.length > 0) {
-      shell.remark(`not in the folder: ${earlierWords(past)}; a library file (.json) holds them\n`);
+    const left = [
+      ...(versions.length > 0 ? [earlierWords(versions)] : []),
+      ...(played.length > 0 ? [playedWords(played)] : []),
+    ];
+    if (left.length > 0) {
+      shell.remark(`not in the folder: ${left.join(', ')}; a library file (.json) holds that\n`);
     }
     return true;
   }
@@ -222,8 +227,20 @@ function mergeOthers(
     const withId = (value: unknown, id: string) =>
       kind.withIdentity(value, { ...kind.identityOf(value), id });
     const identityOf = (value: unknown) => kind.identityOf(value);
+    if (kind === PLAYED) return { kind, merged: { all: latestPlayed(lists.flat()), kept: [] } };
     const { joining } = kind;
     const how = { identityOf, withId, ...(joining !== undefined && { joining }) };
     return { kind, merged: mergeVersions(how, ...lists) };
   });
+}
+
+/** How phrases were played: of each what was kept last, since two of one are readings of the same playing. */
+function latestPlayed(all: readonly unknown[]): readonly AsPlayed[] {
+  const byId = new Map<string, AsPlayed>();
+  // What this kind has read is one.
+  for (const played of all as readonly AsPlayed[]) {
+    const other = byId.get(played.id);
+    byId.set(played.id, other === undefined ? played : laterPlayed(other, played));
+  }
+  return [...byId.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
 }

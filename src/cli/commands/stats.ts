@@ -7,9 +7,9 @@ import { define } from '../../core/search/define/define';
 import { TECHNIQUE_NAMES } from '../../core/search/query/technique-names';
 import { formatDegree } from '../../core/theory/degree';
 import { formatKey } from '../../core/theory/key';
-import { versionsAmong } from '../../io/kinds/file-kinds';
+import { apartOf } from '../../io/kinds/file-kinds';
 import type { Thing } from '../../io/kinds/kind';
-import { earlierWords } from '../earlier-words';
+import { earlierWords, playedWords } from '../earlier-words';
 import type { Shell } from '../shell';
 import { count } from '../words';
 import type { Collected } from './find';
@@ -28,6 +28,8 @@ interface Stats {
   readonly bars: number;
   /** Earlier versions that files have with them. */
   readonly earlier: number;
+  /** Phrases of which files say how they were played before they were written. */
+  readonly played: number;
   readonly keys: Counts;
   readonly levels: Counts;
   readonly feels: Counts;
@@ -48,8 +50,8 @@ export function tellStats(
   all: readonly Collected[],
   others: readonly Thing[] = [],
 ): void {
-  const [versions] = versionsAmong(others);
-  const stats: Stats = { ...statsOf(all), earlier: versions.length };
+  const { versions, played } = apartOf(others);
+  const stats: Stats = { ...statsOf(all), earlier: versions.length, played: played.length };
   if (json) {
     shell.print(`${JSON.stringify(stats, null, 2)}\n`);
     return;
@@ -61,6 +63,7 @@ export function tellStats(
   }
   shell.print(`${count(phrases, 'phrase')}, ${count(bars, 'bar')}, ${count(notes, 'note')}\n`);
   if (versions.length > 0) shell.print(`with ${earlierWords(versions)}\n`);
+  if (played.length > 0) shell.print(`with ${playedWords(played)}\n`);
   for (const name of ['keys', 'levels', 'feels', 'degrees', 'techniques', 'tags'] as const) {
     const items = Object.entries(stats[name]).map(([item, n]) => `${item} ${n}`);
     if (items.length > 0) shell.print(`${name}: ${items.join(', ')}\n`);
@@ -71,7 +74,7 @@ export function tellStats(
   }
 }
 
-function statsOf(all: readonly Collected[]): Omit<Stats, 'earlier'> {
+function statsOf(all: readonly Collected[]): Omit<Stats, 'earlier' | 'played'> {
   const counts = {
     keys: new Map<string, number>(),
     levels: new Map<string, number>(),

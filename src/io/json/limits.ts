@@ -31,5 +31,7 @@ export const LIMITS = {
   swing: 99,
   graces: 16,
   curve: 64,
+  /** Corners of the pitch of one sound as it was played. */
+  pitches: 4096,
   tags: 100,
 } as const;

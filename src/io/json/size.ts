@@ -1,3 +1,4 @@
+import { MOST_CORRECTED } from '../../core/heard/played';
 import type { Problem } from '../../core/result';
 import { LIMITS } from './limits';
 import { pointerTo } from './pointer';
@@ -63,6 +64,9 @@ const LISTS: ReadonlyMap<string | number, number> = new Map([
   ['tags', LIMITS.tags],
   ['items', LIMITS.items],
   ['curve', LIMITS.curve],
+  ['sounds', LIMITS.notes],
+  ['pitches', LIMITS.pitches],
+  ['corrected', MOST_CORRECTED],
 ]);
 const MOST_OTHERWISE = 100;
 

@@ -41,6 +41,9 @@ export const KEPT_MIGRATIONS = migrationSequence('degreewise-version', []);
 /** Every version of earlier versions of anything else; as above. */
 export const EARLIER_MIGRATIONS = migrationSequence('degreewise-earlier', []);
 
+/** Every version of how phrases were played; as above. */
+export const PLAYED_MIGRATIONS = migrationSequence('degreewise-played', []);
+
 /** Every version of plans for practice and of turns, from 1 on; as above. */
 export const PLAN_MIGRATIONS = migrationSequence('degreewise-plan', []);
 export const TURN_MIGRATIONS = migrationSequence('degreewise-turn', []);

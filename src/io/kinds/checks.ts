@@ -3,6 +3,7 @@ import { decodeEarlier, decodeKept } from '../json/decode-kept';
 import { decodeForm, decodeLesson } from '../json/decode-lesson';
 import { decodeCollection, decodePair, decodeSearch, decodeUse } from '../json/decode-order';
 import { decodePlan, decodeTurn } from '../json/decode-plan';
+import { decodePlayed } from '../json/decode-played';
 
 /** Everything that is checked at the door, by kind. */
 export const CHECKS = {
@@ -17,4 +18,5 @@ export const CHECKS = {
   decodeTurn,
   decodeKept,
   decodeEarlier,
+  decodePlayed,
 };

@@ -1,7 +1,8 @@
+import type { AsPlayed } from '../../core/heard/played';
 import { fingerprint } from '../../core/library/merge';
 import { valueOfKept } from '../../core/library/thinning';
 import type { AnyKept, KeptThing, KeptVersion } from '../../core/library/versions';
-import { EARLIER_MIGRATIONS, KEPT_MIGRATIONS } from '../json/versions';
+import { EARLIER_MIGRATIONS, KEPT_MIGRATIONS, PLAYED_MIGRATIONS } from '../json/versions';
 import type { AnyKind, Identity, Kind, Thing } from './kind';
 import { KINDS } from './kinds';
 import { fetchChecks, lateChecks } from './late-checks';
@@ -43,11 +44,26 @@ function identityOfKept(kept: AnyKept): Identity {
   return { id: `v-${fingerprint(JSON.stringify(kept))}`, parent: id, title, created, modified };
 }
 
+/**
+ * How phrases were played before they were written, by the ids of the phrases. A library keeps it beside its records, with
+ * the recordings.
+ */
+export const PLAYED: Kind<AsPlayed> = {
+  name: 'played',
+  noun: 'played take',
+  versions: PLAYED_MIGRATIONS,
+  decode: (input) => lateChecks().decodePlayed(input),
+  ready: fetchChecks,
+  onDemand: true,
+  identityOf: ({ id, kept }) => ({ id, parent: null, title: '', created: kept, modified: kept }),
+  withIdentity: (played, { id }) => ({ ...played, id }),
+};
+
 /** Everything that a library file can hold. */
-export const FILE_KINDS: readonly AnyKind[] = [...KINDS, KEPT_VERSIONS, KEPT_THINGS];
+export const FILE_KINDS: readonly AnyKind[] = [...KINDS, KEPT_VERSIONS, KEPT_THINGS, PLAYED];
 
 /** An earlier version as a thing of a file. */
-export function keptAsThing(value: AnyKept): Thing {
+function keptAsThing(value: AnyKept): Thing {
   return { kind: value.format === 'degreewise-version' ? KEPT_VERSIONS : KEPT_THINGS, value };
 }
 
@@ -59,12 +75,29 @@ export function kindOfKept(kept: AnyKept): AnyKind {
   return kind;
 }
 
-/** What of some things is an earlier version, and what is none. */
-export function versionsAmong<T extends Thing>(
-  things: readonly T[],
-): readonly [kept: readonly AnyKept[], others: readonly T[]] {
+/** Of things out of a file: what a library keeps beside its records, and what it holds itself. */
+export interface Apart<T extends Thing> {
+  /** Earlier versions. */
+  readonly versions: readonly AnyKept[];
+  /** How phrases were played. */
+  readonly played: readonly AsPlayed[];
+  readonly others: readonly T[];
+}
+
+/** Takes apart what a library holds and what it keeps beside. */
+export function apartOf<T extends Thing>(things: readonly T[]): Apart<T> {
   const isKept = ({ kind }: Thing) => kind === KEPT_VERSIONS || kind === KEPT_THINGS;
   // What these kinds have read is one.
-  const kept = things.flatMap((t) => (isKept(t) ? [t.value as AnyKept] : []));
-  return kept.length === 0 ? [kept, things] : [kept, things.filter((t) => !isKept(t))];
+  const versions = things.flatMap((t) => (isKept(t) ? [t.value as AnyKept] : []));
+  const played = things.flatMap(({ kind, value }) => (kind === PLAYED ? [value as AsPlayed] : []));
+  if (versions.length + played.length === 0) return { versions, played, others: things };
+  return { versions, played, others: things.filter((t) => t.kind !== PLAYED && !isKept(t)) };
+}
+
+/** What a library keeps beside its records, as things of a file. */
+export function besideAsThings({
+  versions,
+  played,
+}: Omit<Apart<Thing>, 'others'>): readonly Thing[] {
+  return [...versions.map(keptAsThing), ...played.map((value) => ({ kind: PLAYED, value }))];
 }

@@ -3,10 +3,10 @@ import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
 import type { NoteDoubt } from '../../io/heard/phrases';
+import { pitchName } from '../frame/recording/pitch-name';
 import type { Writer } from '../frame/writing/writer';
 import { candidatesFor } from './candidates';
 import type { CaughtTake } from './messages';
-import { pitchName } from './pitch-name';
 import { doubtWords, otherWords } from './rhythm-doubts';
 import { SURE } from './use-asking';
 

@@ -1,16 +1,16 @@
 import { memo, useCallback, useMemo, useSyncExternalStore } from 'react';
 import { cannot } from '../../core/edit/outcome';
 import type { HeardNote } from '../../core/heard/types';
-import type { PitchedNote } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import type { LikeOne } from '../../core/search/finder';
 import type { CaughtPhrase } from '../../io/heard/phrases';
-import { TYPESET, typesetText } from '../../io/text/signs';
+import { typesetText } from '../../io/text/signs';
 import { useApp } from '../frame/app-context';
 import { nextSteps, redoInShort, undoWords } from '../frame/edits';
 import { keepAsNew } from '../frame/keep-as-new';
 import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import { usePlayer } from '../frame/listen/use-player';
+import { type DrawnNote, PitchPicture, writtenAs } from '../frame/recording/pitch-picture';
 import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { warningsOf } from '../frame/writing/warnings';
@@ -26,12 +26,11 @@ import { useRecording } from './hear-recording';
 import { useInTurn } from './in-turn';
 import { type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
-import { type DrawnNote, PitchPicture } from './pitch-picture';
 import { doubtSign, doubtsBySound } from './rhythm-doubts';
 import { SURE } from './use-asking';
 import type { CatchWriter } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
-import { useOnce } from './with-recording';
+import { type ToKeep, useOnce } from './with-recording';
 
 interface CaughtProps {
   /** Its number among those of the take. */
@@ -56,8 +55,8 @@ interface CaughtProps {
   readonly route: RouteOf<'catch'>;
   /** What the library has that is like it. */
   readonly double: LikeOne | null;
-  /** Keeps the recordings of phrases with them, where that is asked for. */
-  readonly keepSound: (phrases: readonly CaughtPhrase[]) => Promise<void>;
+  /** Keeps how phrases were played, with their recordings where that is asked for. */
+  readonly keepPlayed: (all: readonly ToKeep[]) => Promise<void>;
   /** What was kept from this page already. */
   readonly kept: KeptBefore;
 }
@@ -84,15 +83,17 @@ function Drawn(props: CaughtProps) {
   const { phrase, from, to } = caught;
   const app = useApp();
   const keep = useOnce(async () => {
-    await props.keepSound([caught]);
     // Of several the others are still to be looked at.
     const alone = take.phrases.length === 1;
+    const keepPlayed = (id: string) => props.keepPlayed([{ caught, id }]);
     if (alone && !props.kept.has(phrase.id)) {
+      await keepPlayed(phrase.id);
       if (!(await keepAsNew(app, phrase, route, writer.history))) return;
       return remember(app, [{ caught: phrase, phrase, history: writer.history }], props.kept);
     }
     const histories = new Map([[phrase.id, writer.history]]);
-    if ((await keepCaught(app, [phrase], histories, props.kept)) && alone) {
+    const before = (ids: ReadonlyMap<unknown, string>) => keepPlayed(ids.get(phrase)!);
+    if ((await keepCaught(app, [phrase], histories, props.kept, before)) && alone) {
       const id = props.kept.get(phrase.id)?.phrase.id ?? phrase.id;
       navigate({ page: 'phrase', id, query: {} });
     }
@@ -231,12 +232,6 @@ export function liesIn({ from, to }: Pick<CaughtPhrase, 'from' | 'to'>, note: He
   return note.onset >= from - 0.1 && note.onset <= to;
 }
 
-/** `G4`, and `G4→A4` where it is bent. */
-function nameOf({ pitch, bend }: PitchedNote): string {
-  const to = bend === undefined || bend.shape === 'curl' ? [] : [TYPESET.pitch(bend.target)];
-  return [TYPESET.pitch(pitch), ...to].join('→');
-}
-
 /** The notes of the recording that lie in a phrase, with what they are written as. */
 function drawnNotes(
   { phrase, from, to, heard: of, doubts: own }: CaughtPhrase,
@@ -248,7 +243,7 @@ function drawnNotes(
       const heard = of.get(note.id);
       return heard === undefined || note.kind !== 'pitched'
         ? []
-        : [[soundKey(heard), nameOf(note)] as const];
+        : [[soundKey(heard), writtenAs(note)] as const];
     }),
   );
   const doubts = doubtsBySound([{ doubts: own, heard: of }]);

@@ -38,6 +38,7 @@ export interface Kept {
 /**
  * Keeps what is not kept yet, and brings up to date what was kept and corrected since. What was changed in the library
  * meanwhile is left as it is there and kept once more beside it; so is what was taken out of it.
+ * @param before Keeps what goes along with them, by the ids that they have, or will have, in the library.
  * @returns whether all of it is in the library.
  */
 export async function keepCaught(
@@ -45,6 +46,7 @@ export async function keepCaught(
   phrases: readonly Phrase[],
   histories: ReadonlyMap<string, History>,
   kept: KeptBefore,
+  before: (ids: ReadonlyMap<Phrase, string>) => Promise<void>,
 ): Promise<boolean> {
   const stateOf = (p: Phrase) => {
     const before = kept.get(p.id);
@@ -54,7 +56,12 @@ export async function keepCaught(
     return now === before.revision ? 'corrected' : 'new';
   };
   const states = phrases.map(stateOf);
-  const fresh = phrases.filter((_, i) => states[i] === 'new');
+  // What had been kept and was taken out, or went its own way, leaves its id behind.
+  const fresh = phrases
+    .filter((_, i) => states[i] === 'new')
+    .map((p) => ({ caught: p, phrase: kept.has(p.id) ? { ...p, id: app.newId() } : p }));
+  const ids = new Map(fresh.map(({ caught, phrase }) => [caught, phrase.id] as const));
+  await before(new Map(phrases.map((p) => [p, ids.get(p) ?? kept.get(p.id)?.phrase.id ?? p.id])));
   const corrected = phrases.filter((_, i) => states[i] === 'corrected');
   if (fresh.length > 0 && !(await keepNew(app, fresh, histories, kept))) return false;
   if (corrected.length > 0) return await bringUpToDate(app, corrected, histories, kept);
@@ -64,15 +71,13 @@ export async function keepCaught(
 
 async function keepNew(
   app: App,
-  fresh: readonly Phrase[],
+  fresh: readonly Pick<Kept, 'caught' | 'phrase'>[],
   histories: ReadonlyMap<string, History>,
   kept: KeptBefore,
 ): Promise<boolean> {
-  // What had been kept and was taken out, or went its own way, leaves its id behind.
-  const pairs = fresh.map((caught) => ({
-    caught,
-    phrase: kept.has(caught.id) ? { ...caught, id: app.newId() } : caught,
-    history: histories.get(caught.id) ?? NO_HISTORY,
+  const pairs = fresh.map((one) => ({
+    ...one,
+    history: histories.get(one.caught.id) ?? NO_HISTORY,
   }));
   const own = new Map(pairs.map(({ phrase, history }) => [phrase.id, history] as const));
   const all = pairs.map((p) => p.phrase);

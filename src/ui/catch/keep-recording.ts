@@ -1,9 +1,15 @@
+import {
+  type AsPlayed,
+  MOST_CORRECTED,
+  PLAYED_VERSION,
+  playedSound,
+} from '../../core/heard/played';
 import { notesOf } from '../../core/phrase/walk';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import { OPUS_RATE, type OpusPacket, writeOggOpus } from '../../io/ogg/write';
 import { writeWav } from '../../io/wav/write';
 import { resample } from '../../sound/capture/resample';
-import type { KeptRecording } from '../../storage/recordings';
+import type { KeptSound } from '../../storage/recordings';
 import type { Sound } from './use-ear';
 
 /** Bits a second: a guitar alone sounds as it was (ours, by ear). */
@@ -36,31 +42,50 @@ export function secondsOf({ from, to }: CaughtPhrase): number {
   return BEFORE + to - from + AFTER;
 }
 
-/** The part of a recording that a phrase was caught from, as it is kept with it. */
-export async function recordingFor(
-  { phrase, heard, from, to, begin }: CaughtPhrase,
-  { samples, rate }: Sound,
+/** The second of the recording from which a phrase is kept. */
+const keptFrom = ({ from }: CaughtPhrase): number => Math.max(0, from - BEFORE);
+
+/**
+ * How a phrase was played, beside what is written.
+ * @param id Of the phrase in the library.
+ * @param bars Seconds of the recording at which bars begin.
+ * @param corrected What was changed of what was heard, in words.
+ */
+export function playedFor(
+  caught: CaughtPhrase,
+  id: string,
+  bars: readonly number[],
   kept: string,
   corrected: readonly string[],
-): Promise<KeptRecording> {
-  const first = Math.max(0, Math.floor((from - BEFORE) * rate));
-  const cut = samples.slice(first, Math.ceil((to + AFTER) * rate));
-  const cutAt = first / rate;
-  const sound = (await compresses()) ? await asOpus(cut, rate) : asWav(cut, rate);
+): AsPlayed {
+  const { phrase, heard, to, begin } = caught;
+  const from = keptFrom(caught);
+  const end = to + AFTER;
+  const sounds = notesOf(phrase).flatMap(({ note }) => {
+    const n = heard.get(note.id);
+    return n === undefined ? [] : [playedSound(note.id, n, from)];
+  });
   return {
-    id: phrase.id,
-    kept,
-    ...sound,
-    seconds: cut.length / rate,
-    begin: begin - cutAt,
-    played: notesOf(phrase).flatMap(({ note }) => {
-      const n = heard.get(note.id);
-      if (n === undefined) return [];
-      const { onset, end, pitch, confidence } = n;
-      return [{ note: note.id, onset: onset - cutAt, end: end - cutAt, pitch, confidence }];
-    }),
-    corrected,
+    ...{ format: 'degreewise-played', version: PLAYED_VERSION, id, kept },
+    seconds: end - from,
+    begin: begin - from,
+    bars: bars.filter((at) => at >= from && at <= end).map((at) => at - from),
+    sounds: sounds.sort((a, b) => a.onset - b.onset),
+    corrected: corrected.slice(-MOST_CORRECTED),
   };
+}
+
+/** The part of a recording that a phrase was caught from, as it is kept with it. @param id Of the phrase in the library. */
+export async function soundFor(
+  caught: CaughtPhrase,
+  id: string,
+  { samples, rate }: Sound,
+): Promise<KeptSound> {
+  const cut = samples.slice(
+    Math.round(keptFrom(caught) * rate),
+    Math.ceil((caught.to + AFTER) * rate),
+  );
+  return { id, ...((await compresses()) ? await asOpus(cut, rate) : asWav(cut, rate)) };
 }
 
 function asWav(samples: Float32Array, rate: number) {

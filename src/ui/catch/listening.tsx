@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useState } from 'react';
 import { useActions } from '../frame/app-context';
+import { pitchName } from '../frame/recording/pitch-name';
 import type { WhatToKeep } from './messages';
 import { inputs } from './microphone';
-import { pitchName } from './pitch-name';
 import type { EarState, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useSteady } from './use-steady';

@@ -19,7 +19,7 @@ import { useBackKeys, useKeys } from './use-keys';
 import { useSteady } from './use-steady';
 import type { UnkeptHere } from './use-unkept';
 import { WithAll } from './with-all';
-import { useKeepSound } from './with-recording';
+import { useKeepPlayed } from './with-recording';
 
 interface TakenProps {
   readonly take: CaughtTake;
@@ -55,7 +55,7 @@ export function Taken(props: TakenProps) {
   const { of, unsure, onKey } = asked;
   const kept = useSetAside(props, all, asked.right);
   const [heardLast, setHeardLast] = useState<number | null>(null);
-  const keeping = useKeepSound(sound, out, (id) =>
+  const keeping = useKeepPlayed(take, sound, out, (id) =>
     stepsOf(all.find((c) => c.state.phrase.id === id)),
   );
   const doubles = useDoubles(take.phrases, kept);
@@ -93,7 +93,7 @@ export function Taken(props: TakenProps) {
           writer={writers[i]!}
           active={i === active}
           scoreId={scoreIdOf(i)}
-          keepSound={keeping.keepSound}
+          keepPlayed={keeping.keepPlayed}
           double={doubles.get(p.phrase.id) ?? null}
           chosen={of.note !== undefined && liesIn(p, of.note) ? chosen : null}
           space={i === Math.min(heardLast ?? 0, phrases.length - 1)}

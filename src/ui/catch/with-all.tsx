@@ -3,14 +3,14 @@ import { useApp } from '../frame/app-context';
 import type { Corrected } from './corrections';
 import { type KeptBefore, keepCaught } from './keep-caught';
 import type { CaughtTake } from './messages';
-import { type useKeepSound, useOnce, WithRecording } from './with-recording';
+import { type useKeepPlayed, useOnce, WithRecording } from './with-recording';
 
 /** What can be done with all that was caught. */
 export function WithAll(props: {
   readonly corrections: readonly Corrected[];
   readonly phrases: CaughtTake['phrases'];
   readonly kept: KeptBefore;
-  readonly keeping: ReturnType<typeof useKeepSound>;
+  readonly keeping: ReturnType<typeof useKeepPlayed>;
   readonly hasSound: boolean;
   /** Null where nothing was taken out. */
   readonly putBack: (() => void) | null;
@@ -26,7 +26,7 @@ export function WithAll(props: {
       <KeepAll
         phrases={phrases}
         histories={new Map(corrections.map((c) => [c.state.phrase.id, c.history]))}
-        keepSound={keeping.keepSound}
+        keepPlayed={keeping.keepPlayed}
         kept={kept}
       />
       {hasSound && phrases.length > 0 && (
@@ -39,19 +39,16 @@ export function WithAll(props: {
 function KeepAll(
   props: Pick<CaughtTake, 'phrases'> & {
     readonly histories: ReadonlyMap<string, History>;
-    readonly keepSound: ReturnType<typeof useKeepSound>['keepSound'];
+    readonly keepPlayed: ReturnType<typeof useKeepPlayed>['keepPlayed'];
     readonly kept: KeptBefore;
   },
 ) {
-  const { phrases, histories, keepSound, kept } = props;
+  const { phrases, histories, keepPlayed, kept } = props;
   const app = useApp();
   const keep = useOnce(async () => {
-    await keepSound(phrases);
-    await keepCaught(
-      app,
-      phrases.map((p) => p.phrase),
-      histories,
-      kept,
+    const all = phrases.map((p) => p.phrase);
+    await keepCaught(app, all, histories, kept, (ids) =>
+      keepPlayed(phrases.map((caught) => ({ caught, id: ids.get(caught.phrase)! }))),
     );
   });
   if (phrases.length < 2) return null;

@@ -1,8 +1,10 @@
 import { useEffect, useRef, useState } from 'react';
+import type { AsPlayed } from '../../core/heard/played';
 import type { CaughtPhrase } from '../../io/heard/phrases';
 import { putRecording } from '../../storage/recordings';
 import { type App, useApp } from '../frame/app-context';
-import { bytesASecond, recordingFor, secondsOf } from './keep-recording';
+import { bytesASecond, playedFor, secondsOf, soundFor } from './keep-recording';
+import type { CaughtTake } from './messages';
 import type { Sound } from './use-ear';
 import { useSteady } from './use-steady';
 
@@ -37,11 +39,18 @@ export function WithRecording(props: {
   );
 }
 
+/** A phrase that goes into the library, and the id that it has there. */
+export interface ToKeep {
+  readonly caught: CaughtPhrase;
+  readonly id: string;
+}
+
 /**
- * Whether recordings are kept, and what keeps those of phrases if so.
+ * Whether recordings are kept, and what keeps how phrases were played, with their recordings if so.
  * @param changed What the player changed of a phrase, in words.
  */
-export function useKeepSound(
+export function useKeepPlayed(
+  { bars }: Pick<CaughtTake, 'bars'>,
   sound: Sound | null,
   out: ReadonlySet<number>,
   changed: (id: string) => readonly string[],
@@ -49,11 +58,18 @@ export function useKeepSound(
   const app = useApp();
   const [withSound, setWithSound] = useState(false);
   const left = out.size === 0 ? [] : [`${out.size} ${out.size === 1 ? 'note' : 'notes'} taken out`];
-  const corrected = (id: string) => [...left, ...changed(id)];
-  const keepSound = useSteady(async (phrases: readonly CaughtPhrase[]) => {
-    if (withSound && sound !== null) await keepRecordings(app, phrases, sound, corrected);
-  });
-  return { withSound, setWithSound, keepSound };
+  const keepPlayed = useSteady((all: readonly ToKeep[]) =>
+    keepAllPlayed(
+      app,
+      all.map(({ caught, id }) => ({
+        caught,
+        id,
+        played: playedFor(caught, id, bars, app.now(), [...left, ...changed(caught.phrase.id)]),
+      })),
+      withSound ? sound : null,
+    ),
+  );
+  return { withSound, setWithSound, keepPlayed };
 }
 
 /** Does something once, though it be asked for again before it is done. */
@@ -69,31 +85,46 @@ export function useOnce(work: () => Promise<unknown>): () => void {
 }
 
 /**
- * Keeps the recordings of phrases on this device, before the phrases: a page that is left in between has lost
- * nothing. What does not work is said, and holds nothing up.
+ * Keeps how phrases were played on this device, before the phrases: a page that is left in between has lost nothing.
+ * What does not work is said, and holds nothing up.
+ * @param sound Of all of it, where recordings are kept.
  */
-async function keepRecordings(
+async function keepAllPlayed(
   app: App,
-  phrases: readonly CaughtPhrase[],
-  sound: Sound,
-  corrected: (id: string) => readonly string[],
+  all: readonly (ToKeep & { readonly played: AsPlayed })[],
+  sound: Sound | null,
 ): Promise<void> {
-  let done = 0;
-  try {
-    for (const p of phrases) {
-      await inTime(recordingFor(p, sound, app.now(), corrected(p.phrase.id)).then(putRecording));
-      done++;
+  const silent: unknown[] = [];
+  let lost = 0;
+  for (const { caught, id, played } of all) {
+    try {
+      if (sound !== null) {
+        const made = soundFor(caught, id, sound);
+        await inTime(made.then((s) => putRecording({ played, sound: s })));
+        continue;
+      }
+    } catch (e) {
+      silent.push(e);
     }
-  } catch (e) {
+    // Where there is no room for the recording there most often is for this.
+    await putRecording({ played, sound: null }).catch(() => {
+      lost++;
+    });
+  }
+  if (silent.length > 0) {
     const none =
-      phrases.length === 1
+      all.length === 1
         ? 'The recording was not kept.'
-        : `The recordings of ${phrases.length - done} phrases were not kept.`;
+        : `The recordings of ${silent.length} phrases were not kept.`;
+    const full = silent.some((e) => e instanceof DOMException && e.name === 'QuotaExceededError');
     app.notices.trouble(none, [
-      e instanceof DOMException && e.name === 'QuotaExceededError'
+      full
         ? 'There is no room for it on this device beside the library.'
         : 'This browser did not take it.',
     ]);
+  }
+  if (lost > 0) {
+    app.notices.trouble('How it was played was not kept.', ['This browser did not take it.']);
   }
 }
 

@@ -2,17 +2,16 @@ import { isLong } from '../../core/edit/cut';
 import type { Phrase } from '../../core/phrase/types';
 import { formatProblem, type Result } from '../../core/result';
 import type { DecodedFile } from '../../io/file/decode-file';
-import { versionsAmong } from '../../io/kinds/file-kinds';
 import type { AnyKind, CheckedThing, Thing } from '../../io/kinds/kind';
 import { PHRASES } from '../../io/kinds/kinds';
 import type { Added, AddResult, LibraryStore, Revision, ThingName } from '../../storage/types';
 import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
 import { capital } from '../shared/words';
+import { BesideIn, libraryOf } from './beside-in';
 import { followSources, type Naming, namingOf } from './follow-sources';
 import { apartFrom, type Join, joinAll } from './join-things';
 import { olderHere } from './older-here';
-import { VersionsIn } from './versions-in';
 
 /** Something that came in from a file. */
 export interface CameIn extends ThingName {
@@ -95,13 +94,13 @@ export async function bringLibraryIn(
   /** To be put together with what is there. */
   const joins: CheckedThing[] = [];
   let refused: Exclude<AddResult, { kind: 'saved' }> | null = null;
-  const versions = new VersionsIn(store);
+  const beside = new BesideIn(store);
   let waiting: CheckedThing[] = [];
   /** While it goes on the file is read. */
   let writing = Promise.resolve();
   const write = async () => {
     const taken = waiting;
-    const others = versionsAmong(taken)[1];
+    const others = libraryOf(taken);
     const { entries: all, joins: some } = apartFrom(store, inOrder(store, others));
     joins.push(...some);
     waiting = [];
@@ -123,8 +122,8 @@ export async function bringLibraryIn(
       if (a.kind !== 'same') added.push({ kind, id: one.id, revision: a.stored.revision });
     });
     // Their phrases stand before them, so that it is known under which ids these came in.
-    await versions.from(taken, renamed);
-    progress(came.length + joins.length + versions.seen);
+    await beside.from(taken, renamed);
+    progress(came.length + joins.length + beside.seen);
   };
   const read = await store.inBulk(async () => {
     const end = await file.each(async (some) => {
@@ -148,15 +147,15 @@ export async function bringLibraryIn(
       }
     }
     if (refused !== null || !(end.ok || stopped()))
-      left = [...(await versions.takeBack()), ...(await takeBack(store, added))];
+      left = [...(await beside.takeBack()), ...(await takeBack(store, added))];
     return end;
   });
   const because =
     refused === null ? (stopped() ? null : problemsIn(read)) : refusalInWords(refused);
   if (because !== null) return { kind: 'out', name, reasons: [...because, ...left] };
   return {
-    ...{ kind: 'in', name, ...byKind(came), versions: versions.came },
-    remarks: [...stoppedAt(came, versions.seen, all), ...unnamed, ...versions.remarks()],
+    ...{ kind: 'in', name, ...byKind(came), versions: beside.came },
+    remarks: [...stoppedAt(came, beside.seen, all), ...unnamed, ...beside.remarks()],
   };
 }
 
@@ -164,8 +163,8 @@ const problemsIn = (read: Result<unknown>) =>
   read.ok ? null : read.problems.map((p) => capital(formatProblem(p)));
 
 /** What is said where not everything came in. */
-function stoppedAt(came: readonly CameIn[], versions: number, all: number): readonly string[] {
-  return came.length + versions < all
+function stoppedAt(came: readonly CameIn[], beside: number, all: number): readonly string[] {
+  return came.length + beside < all
     ? [
         `You stopped: ${countOf(came)} of ${all} came in, the others did not. Bring the file in again for the rest.`,
       ]
@@ -194,7 +193,7 @@ export async function bringIn(
   files: readonly { readonly name: string; readonly result: Result<DecodedFile> }[],
 ): Promise<readonly FileOutcome[]> {
   const read = files.map(({ result }) => (result.ok ? thingsIn(result.value) : []));
-  const given = read.map((things) => versionsAmong(things)[1]);
+  const given = read.map(libraryOf);
   const { entries: all, joins } = apartFrom(store, inOrder(store, given.flat()));
   const older = await olderHere(store, all);
   const things = all.filter((t) => !older.has(t));
@@ -203,7 +202,7 @@ export async function bringIn(
   let unjoined: readonly string[] = [];
   let unnamed: readonly string[] = [];
   const naming: Naming[] = [];
-  const versions = read.map(() => new VersionsIn(store));
+  const beside = read.map(() => new BesideIn(store));
   if (added === null || added.kind === 'saved') {
     const renamed = new Map<string, string>();
     things.forEach((t, i) => {
@@ -214,7 +213,7 @@ export async function bringIn(
     });
     unnamed = await followSources(store, naming, renamed);
     const joined = await joinAll(store, joins, renamed);
-    for (const [i, some] of read.entries()) await versions[i]!.from(some, renamed);
+    for (const [i, some] of read.entries()) await beside[i]!.from(some, renamed);
     if ('refused' in joined) unjoined = refusalInWords(joined.refused);
     else
       joins.forEach((t, i) => {
@@ -227,8 +226,8 @@ export async function bringIn(
       const foreign = result.problems.some((p) => p.foreign);
       return { kind: 'out', name, reasons, ...(foreign && { foreign }) };
     }
-    const { came: versionsIn } = versions[i]!;
-    const told = [...unnamed, ...unjoined, ...versions[i]!.remarks()];
+    const { came: versions } = beside[i]!;
+    const told = [...unnamed, ...unjoined, ...beside[i]!.remarks()];
     const remarks = [...result.value.remarks.map(capital), ...told];
     if (added !== null && added.kind !== 'saved') {
       return { kind: 'out', name, reasons: refusalInWords(added) };
@@ -239,7 +238,7 @@ export async function bringIn(
       if (one === undefined) throw new RangeError('everything that was added is reported');
       return { ...one, ...(!result.value.library && mayBeCut(thing) && { long: true as const }) };
     });
-    return { kind: 'in', name, ...byKind(came), versions: versionsIn, remarks };
+    return { kind: 'in', name, ...byKind(came), versions, remarks };
   });
 }
 

@@ -1,7 +1,6 @@
 import { valueOfKept } from '../../core/library/thinning';
 import { type AnyKept, areVersions } from '../../core/library/versions';
-import { kindOfKept, versionsAmong } from '../../io/kinds/file-kinds';
-import type { Thing } from '../../io/kinds/kind';
+import { kindOfKept } from '../../io/kinds/file-kinds';
 import type { LibraryStore } from '../../storage/types';
 import type { VersionName } from '../../storage/versions';
 import { count } from '../shared/words';
@@ -21,23 +20,14 @@ export class VersionsIn {
 
   constructor(private readonly store: Store) {}
 
-  /**
-   * Keeps what of some things is an earlier version.
-   * @param renamed New ids of what came in before, by kind and id in the file.
-   * @returns the other things.
-   */
-  async from<T extends Thing>(
-    things: readonly T[],
-    renamed: ReadonlyMap<string, string>,
-  ): Promise<readonly T[]> {
-    const [kept, others] = versionsAmong(things);
-    if (kept.length === 0) return things;
+  /** @param renamed New ids of what came in before, by kind and id in the file. */
+  async keep(kept: readonly AnyKept[], renamed: ReadonlyMap<string, string>): Promise<void> {
+    if (kept.length === 0) return;
     this.seen += kept.length;
     const ours = kept.map((k) => underItsOwn(this.store, k, renamed));
     const taken = await this.store.versions?.take(ours, Date.now());
     this.names.push(...(taken?.came ?? []));
     this.refused ||= taken?.whole !== true;
-    return others;
   }
 
   /** How many are new here. */

@@ -71,10 +71,13 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
         <WhatIsIn what={countOf(all)} />
         <WithPast past={past} chosen={withPast} busy={done !== null} onChoose={setWithPast} />
         <p className="quiet">
-          Not in it: the recordings that some phrases were caught from, what was removed, and the
-          steps to undo. They stay in this browser.
+          How phrases were played that were caught is in it. Not in it: their recordings, what was
+          removed, and the steps to undo. They stay in this browser.
         </p>
-        <p role="status">{done !== null && `Writing ${done + 1} of ${all.length + versions} …`}</p>
+        <p role="status">
+          {done !== null &&
+            `Writing ${Math.min(done + 1, all.length + versions)} of ${all.length + versions} …`}
+        </p>
         {trouble !== null && <p role="alert">Nothing was saved. The program says: {trouble}.</p>}
         <p className="buttons">
           <button type="submit" className="primary" disabled={done !== null}>

@@ -2,6 +2,7 @@ import type { AnyKind } from '../../../io/kinds/kind';
 import { PHRASES } from '../../../io/kinds/kinds';
 import { type Progress, publishTexts } from '../../../publish/publish';
 import { keyOf } from '../../../storage/record';
+import { playedTexts } from '../../../storage/recordings';
 import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import type { VersionsSize } from '../../../storage/versions';
 import { countOf } from '../../shared/count-of';
@@ -37,6 +38,10 @@ export interface Backup {
   readonly unread: number;
   /** Earlier versions were asked for, and what keeps them did not answer. */
   readonly pastLost: boolean;
+  /** Of how many phrases it says how they were played. */
+  readonly played: number;
+  /** Of how many it could not be read; null where nothing could. */
+  readonly unplayed: number | null;
 }
 
 /**
@@ -51,7 +56,8 @@ export async function writeBackup(
   // Whoever is quicker than the count gets them all the same.
   const known = keysOf(phrases, others);
   const there = withPast ? (past ?? (await store.versions?.size(known)) ?? null) : null;
-  let [versions, unread] = [0, 0];
+  let [versions, unread, played] = [0, 0, 0];
+  let unplayed: number | null = 0;
   const saved: { readonly kind: AnyKind }[] = [];
   const texts = async function* () {
     for (const kind of new Set(others.map((o) => o.kind))) {
@@ -60,6 +66,11 @@ export async function writeBackup(
         saved.push(...some.map(() => ({ kind })));
         yield some;
       }
+    }
+    for await (const some of playedOf(phrases)) {
+      played += some.texts.length;
+      unplayed = some.unread === null || unplayed === null ? null : unplayed + some.unread;
+      yield some.texts;
     }
     if (there === null || there.versions === 0 || store.versions === null) return;
     for await (const some of store.versions.texts(known)) {
@@ -77,9 +88,18 @@ export async function writeBackup(
   );
   const written = Array.from({ length: out.phrases }, () => ({ kind: PHRASES }));
   return {
-    ...{ out, saved: [...written, ...saved], versions, unread },
+    ...{ out, saved: [...written, ...saved], versions, unread, played, unplayed },
     pastLost: withPast && there === null,
   };
+}
+
+/** How phrases were played; a browser that cannot give it does not keep the rest from being saved. */
+async function* playedOf(phrases: ToBackUp['phrases']) {
+  try {
+    yield* playedTexts(new Set(phrases.map((p) => p.id)));
+  } catch {
+    yield { texts: [], unread: null };
+  }
 }
 
 /**
@@ -87,15 +107,27 @@ export async function writeBackup(
  * @param entries How many there are but for earlier versions.
  */
 export function whatIsSaved(
-  { saved, versions, unread, pastLost }: Omit<Backup, 'out'>,
+  { saved, versions, unread, pastLost, played, unplayed }: Omit<Backup, 'out'>,
   entries: number,
 ): string {
   const missing = entries - saved.length;
   const left = [
     ...(missing > 0 ? [missingWords(missing, 'entry', 'entries')] : []),
     ...(unread > 0 ? [missingWords(unread, 'earlier version')] : []),
+    ...(unplayed === 0 ? [] : [unplayedWords(unplayed)]),
     ...(pastLost ? ['earlier versions, which this browser does not give now'] : []),
   ];
-  const inIt = `${countOf(saved)}${versions > 0 ? `, ${count(versions, 'earlier version')}` : ''}`;
-  return `${inIt}.${left.length === 0 ? '' : ` Not in it: ${left.join(', ')}.`}`;
+  const inIt = [
+    countOf(saved),
+    ...(versions > 0 ? [count(versions, 'earlier version')] : []),
+    ...(played > 0
+      ? [`how ${count(played, 'phrase')} ${played === 1 ? 'was' : 'were'} played`]
+      : []),
+  ];
+  return `${inIt.join(', ')}.${left.length === 0 ? '' : ` Not in it: ${left.join(', ')}.`}`;
+}
+
+function unplayedWords(unread: number | null): string {
+  if (unread === null) return 'how phrases were played, which this browser does not give now';
+  return `how ${count(unread, 'phrase')} ${unread === 1 ? 'was' : 'were'} played, which cannot be read`;
 }

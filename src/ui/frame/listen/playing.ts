@@ -92,6 +92,11 @@ export const playerState = (): PlayerState => playing.known()?.state() ?? 'silen
 export const isPlayed = (id: string): boolean => playedNow === id && playerState() !== 'silent';
 let playedNow: string | null = null;
 
+/** What begins to sound is a phrase, by its id, or no phrase as it is written. */
+export const setPlayed = (id: string | null): void => {
+  playedNow = id;
+};
+
 /** The part of the course that is heard; null in silence. */
 export const stepNow = (): Step | null => playing.known()?.step() ?? null;
 
@@ -165,7 +170,7 @@ export async function playPhrase(
       : undefined;
   const begin = at ?? from;
   ready.level(how.mix);
-  playedNow = phrase.id;
+  setPlayed(phrase.id);
   await ready.play({
     course: course.value,
     title: phrase.meta.title.trim() === '' ? 'Untitled' : phrase.meta.title,

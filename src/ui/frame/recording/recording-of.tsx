@@ -2,11 +2,11 @@ import { type ComponentType, useEffect, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import { onDemand } from '../../shared/on-demand';
 
-const part = onDemand('The recording', () =>
+const part = onDemand('How it was played', () =>
   import('./recording-panel').then((m) => m.RecordingPanel),
 );
 
-/** The recording that a phrase was caught from, where one was kept. It comes after the rest of the page. */
+/** How a phrase was played, where it was caught. It comes after the rest of the page. */
 export function RecordingOf({ phrase }: { readonly phrase: Phrase }) {
   const [panel, setPanel] = useState<{ readonly is: ComponentType<{ phrase: Phrase }> } | null>(
     null,

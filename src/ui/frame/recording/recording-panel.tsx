@@ -1,17 +1,20 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Phrase } from '../../../core/phrase/types';
 import {
   type KeptRecording,
   putRecording,
   recordingOf,
   removeRecordings,
+  removeSound,
 } from '../../../storage/recordings';
 import { useApp } from '../app-context';
-import { playerState, playing, subscribeToPlayer } from '../listen/playing';
+import { HearPlayed } from './hear-played';
 import './recording.css';
-import { type SoundingRecording, soundRecording } from './recording-sound';
 
-/** Hears the recording that a phrase was caught from, slower and again and again, or deletes it. */
+/**
+ * How a phrase was played before it was written: a picture, heard again slower and over and over, with its recording where
+ * one is kept; either can be deleted.
+ */
 export function RecordingPanel({ phrase }: { readonly phrase: Phrase }) {
   const app = useApp();
   const { id } = phrase;
@@ -38,120 +41,73 @@ export function RecordingPanel({ phrase }: { readonly phrase: Phrase }) {
       </p>
     );
   }
-  const bringBack = () => {
-    putRecording(kept).then(
-      () => setKept(kept),
-      () => app.notices.trouble('The recording was not brought back.', [NO_ROOM]),
-    );
-  };
-  const remove = () => {
-    removeRecordings([id]).then(
+  const { played, sound } = kept;
+  /** Deletes something and says so, with the way back. */
+  const remove = (work: Promise<void>, left: KeptRecording | null, what: string) => {
+    const bringBack = () => {
+      putRecording(kept).then(
+        () => setKept(kept),
+        () => app.notices.trouble('It was not brought back.', [NO_ROOM]),
+      );
+    };
+    work.then(
       () => {
-        setKept(null);
+        setKept(left);
         // The button that was pressed is gone: the keyboard goes on from the page.
         document.querySelector('main')?.focus({ preventScroll: true });
-        app.notices.done('The recording is deleted. The phrase stays.', {
-          label: 'Undo',
-          run: bringBack,
-        });
+        app.notices.done(`${what} The phrase stays.`, { label: 'Undo', run: bringBack });
       },
-      () => app.notices.trouble('The recording was not deleted.', ['Try again.']),
+      () => app.notices.trouble('It was not deleted.', ['Try again.']),
     );
   };
-  return <Kept kept={kept} onRemove={remove} />;
-}
-
-const NO_ROOM = 'There may be no room for it on this device.';
-
-function Kept(props: { readonly kept: KeptRecording; readonly onRemove: () => void }) {
-  const { kept, onRemove } = props;
   return (
     <section aria-labelledby="recording-kept" className="recording-kept">
-      <h2 id="recording-kept">The recording it was caught from</h2>
-      <Heard kept={kept} />
+      <h2 id="recording-kept">As it was played</h2>
+      <HearPlayed phrase={phrase} kept={kept} />
       <p className="buttons">
-        <button type="button" onClick={onRemove}>
-          Delete the recording ({sizeWords(kept.sound.byteLength)})
-        </button>
+        {sound === null ? (
+          <button
+            type="button"
+            onClick={() => remove(removeRecordings([id]), null, 'How it was played is deleted.')}
+          >
+            Delete how it was played
+          </button>
+        ) : (
+          <button
+            type="button"
+            onClick={() =>
+              remove(
+                removeSound(id),
+                played === null ? null : { played, sound: null },
+                'The recording is deleted.',
+              )
+            }
+          >
+            Delete the recording ({sizeWords(sound.sound.byteLength)})
+          </button>
+        )}
       </p>
-      <p className="quiet">
-        It lies on this device only, beside the library, and is in no file of it. It goes when the
-        phrase is deleted for good.
-        {kept.corrected.length > 0 && ` Changed when it was caught: ${kept.corrected.join('; ')}.`}
-      </p>
+      <About kept={kept} />
     </section>
   );
 }
 
-const SPEEDS = [100, 75, 50] as const;
+const NO_ROOM = 'There may be no room for it on this device.';
 
-/** The sound itself; slower it keeps its pitch. */
-function Heard({ kept }: { readonly kept: KeptRecording }) {
-  const [speed, setSpeed] = useState(100);
-  const [again, setAgain] = useState(false);
-  const { sounds, play, stop, now } = useKeptSound(kept);
+/** Where it lies, and what was changed of it. */
+function About({ kept: { played, sound } }: { readonly kept: KeptRecording }) {
+  const corrected = played?.corrected ?? [];
   return (
-    <p className="buttons">
-      <button type="button" onClick={() => (sounds ? stop() : play({ speed, again }))}>
-        {sounds ? 'Stop the recording' : 'Hear the recording'}
-      </button>
-      <label>
-        <span>Speed of the recording</span>
-        <select
-          value={speed}
-          onChange={(e) => {
-            setSpeed(Number(e.target.value));
-            now()?.slow(Number(e.target.value));
-          }}
-        >
-          {SPEEDS.map((x) => (
-            <option key={x} value={x}>
-              {x}%
-            </option>
-          ))}
-        </select>
-      </label>
-      <label>
-        <input
-          type="checkbox"
-          checked={again}
-          onChange={(e) => {
-            setAgain(e.target.checked);
-            now()?.repeat(e.target.checked);
-          }}
-        />
-        <span>Again and again</span>
-      </label>
+    <p className="quiet">
+      {played === null
+        ? 'What was heard of it cannot be read, the recording can. '
+        : 'The notes with their own times and pitches, as they were heard; how loud they were is not known. They are in backups of the library. '}
+      {sound !== null &&
+        'The recording lies on this device only, beside the library, and is in no file of it. '}
+      It goes when the phrase is deleted for good.
+      {corrected.length > 0 && ` Changed when it was caught: ${corrected.join('; ')}.`}
     </p>
   );
-}
-
-/** Plays it in place of whatever is heard, and ends it when a phrase begins or the page is left. */
-function useKeptSound({ sound, type }: KeptRecording) {
-  const app = useApp();
-  const [sounds, setSounds] = useState(false);
-  const own = useRef<SoundingRecording | null>(null);
-  const stop = useCallback(() => own.current?.stop(), []);
-  useEffect(() => {
-    const leave = subscribeToPlayer(() => {
-      if (playerState() !== 'silent') stop();
-    });
-    return () => {
-      leave();
-      stop();
-    };
-  }, [stop]);
-  const play = (way: { readonly speed: number; readonly again: boolean }) => {
-    playing.known()?.stop();
-    own.current = soundRecording(
-      new Blob([sound], { type }),
-      way,
-      () => setSounds(false),
-      () => app.notices.trouble('The recording was not played.', ['This browser cannot play it.']),
-    );
-    setSounds(true);
-  };
-  return { sounds, play, stop, now: () => (sounds ? own.current : null) };
 }
 
 function sizeWords(bytes: number): string {

@@ -1,6 +1,9 @@
 import { useEffect, useRef } from 'react';
-import type { HeardNote } from '../../core/heard/types';
+import type { HeardNote } from '../../../core/heard/types';
+import type { PitchedNote } from '../../../core/phrase/types';
+import { TYPESET } from '../../../io/text/signs';
 import { pitchName } from './pitch-name';
+import './pitch-picture.css';
 
 /** Pixels of a second, at least and at most: notes that follow each other quickly are drawn wider. */
 const SECOND = { least: 96, most: 260 };
@@ -20,12 +23,18 @@ const NAME = { wide: 22, high: 11 };
 export interface DrawnNote {
   /** Its number in the recording. */
   readonly index: number;
-  readonly heard: HeardNote;
+  readonly heard: Pick<HeardNote, 'onset' | 'end' | 'pitch' | 'curve'>;
   /** What it is written as: `E4`, `5` for its fret; empty where it is left out. */
   readonly name: string;
   readonly unsure: boolean;
   /** What is unsure of it, as the sign says it: `?`, `begin?`. */
   readonly sign: string;
+}
+
+/** What a note is written as: `G4`, and `G4→A4` where it is bent. */
+export function writtenAs({ pitch, bend }: PitchedNote): string {
+  const to = bend === undefined || bend.shape === 'curl' ? [] : [TYPESET.pitch(bend.target)];
+  return [TYPESET.pitch(pitch), ...to].join('→');
 }
 
 /** The recording as a picture: pitch over time, with bar lines and the notes that were made of it. */
@@ -38,7 +47,8 @@ export function PitchPicture(props: {
   /** Seconds of the recording that sound now, while it sounds. */
   readonly position: (() => number | null) | null;
   readonly label: string;
-  readonly onChoose: (index: number) => void;
+  /** Absent where no note can be chosen. */
+  readonly onChoose?: (index: number) => void;
 }) {
   const { from, to, bars, notes, chosen, label, onChoose } = props;
   const pitches = notes.flatMap((n) => n.heard.curve.map((c) => c.midi));
@@ -79,8 +89,8 @@ export function PitchPicture(props: {
           const points = curve.map((c) => `${x(c.at).toFixed(1)},${y(c.midi).toFixed(1)}`);
           const state = `${n.unsure ? ' unsure' : ''}${n.index === chosen ? ' chosen' : ''}${n.name === '' ? ' out' : ''}`;
           return (
-            // biome-ignore lint/a11y/noStaticElementInteractions: the same is done with the buttons and keys below
-            <g key={n.index} className={`heard${state}`} onClick={() => onChoose(n.index)}>
+            // biome-ignore lint/a11y/noStaticElementInteractions: the same is done with buttons and keys beside it
+            <g key={n.index} className={`heard${state}`} onClick={() => onChoose?.(n.index)}>
               <rect
                 x={x(onset)}
                 y={y(pitch) - SEMITONE / 2}
