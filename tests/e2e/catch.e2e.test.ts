@@ -195,7 +195,7 @@ describe('catching what is played', () => {
       // What was corrected can be taken back there too.
       await page.getByRole('button', { name: /^Undo “.*vibrato/iu }).waitFor();
       // The recording lies with the phrase, compressed, and can be heard and deleted there.
-      const kept = page.getByRole('region', { name: 'The recording it was caught from' });
+      const kept = page.getByRole('region', { name: 'As it was played', exact: true });
       const remove = kept.getByRole('button', { name: /^Delete the recording/u });
       const size = Number(/\((\d+) kB\)/u.exec((await remove.textContent()) ?? '')![1]);
       expect(size).toBeGreaterThan(10);
@@ -215,14 +215,32 @@ describe('catching what is played', () => {
       await stopKept.waitFor({ state: 'detached' });
       await page.locator('.listen-button').first().click();
       await remove.click();
-      await kept.waitFor({ state: 'detached' });
+      await remove.waitFor({ state: 'detached' });
       expect(await page.evaluate(() => document.activeElement?.tagName)).toBe('MAIN');
       const notice = page.locator('.notice', { hasText: 'The recording is deleted.' });
       await notice.getByRole('button', { name: 'Undo' }).click();
-      await kept.waitFor();
+      await remove.waitFor();
       await expectAccessible(page);
       await remove.click();
+      await remove.waitFor({ state: 'detached' });
+      // Without the recording it is heard as it was played all the same, slower and again and again, and marked in the score.
+      expect(await kept.locator('.pitch-picture .heard').count()).toBeGreaterThan(3);
+      await kept.getByLabel('Speed as played').selectOption('50');
+      await kept.getByRole('button', { name: 'Hear it as it was played' }).click();
+      const stopPlayed = kept.getByRole('button', { name: 'Stop it' });
+      await stopPlayed.waitFor();
+      await page.locator('.sounding span').first().waitFor();
+      await kept.locator('.playhead[visibility=visible]').waitFor();
+      await kept.getByLabel('Speed as played').selectOption('100');
+      await stopPlayed.click();
+      await stopPlayed.waitFor({ state: 'detached' });
+      await page.reload();
+      await kept.getByRole('button', { name: 'Delete how it was played' }).click();
       await kept.waitFor({ state: 'detached' });
+      const forgotten = page.locator('.notice', { hasText: 'How it was played is deleted.' });
+      await forgotten.getByRole('button', { name: 'Undo' }).click();
+      await kept.waitFor();
+      await expectAccessible(page);
       // What is there already is named when it is caught once more, and kept twice it is there once.
       await page.evaluate(() => {
         location.hash = '#/catch';

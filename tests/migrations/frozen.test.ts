@@ -16,6 +16,7 @@ import {
   decodeUse,
 } from '../../src/io/json/decode-order';
 import { decodePlan, decodeTurn } from '../../src/io/json/decode-plan';
+import { decodePlayed } from '../../src/io/json/decode-played';
 import { KINDS } from '../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../src/io/library/decode';
 import { ORDERS } from '../support/orders';
@@ -89,6 +90,20 @@ describe('version 1 of an earlier version of what is no phrase', () => {
       ...{ kept: '2026-11-28T17:30:00.000Z', why: 'edit' },
     });
     expect(thing).toEqual(alone.value);
+  });
+});
+
+describe('version 1 of how a phrase was played', () => {
+  it('opens, and says what was heard of each note', () => {
+    const read = decodePlayed(frozen('played-v1.json'));
+    if (!read.ok) throw new Error(JSON.stringify(read.problems));
+    expect(read.value).toMatchObject({ id: 'frozen-1', begin: -0.25, bars: [0.25, 1.35] });
+    expect(read.value.sounds[0]).toMatchObject({ note: 'n1', onset: 0.3, muted: true });
+    expect(read.value.sounds[1]!.pitches).toEqual([
+      [0, 62.02],
+      [0.3, 64],
+      [0.48, 63.97],
+    ]);
   });
 });
 

@@ -1,8 +1,10 @@
+import { openDB } from 'idb';
 import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { PHRASES } from '../../src/io/kinds/kinds';
 import { createMemoryStore } from '../../src/storage';
 import { versionsLater } from '../../src/storage/later-versions';
 import { withRecordings } from '../../src/storage/with-recordings';
+import { playedOf } from '../support/played';
 import { freshBrowser, NOW, phraseNamed, saved } from './support';
 
 const DAY = 24 * 60 * 60 * 1000;
@@ -15,16 +17,12 @@ beforeEach(async () => {
   recordings = await import('../../src/storage/recordings');
 });
 
-const recording = (id: string) => ({
+const soundOf = (id: string) => ({
   id,
-  kept: new Date(NOW).toISOString(),
   type: 'audio/ogg',
   sound: new Uint8Array([1, 2, 3]).buffer,
-  seconds: 1,
-  begin: 0.3,
-  played: [{ note: 'n1', onset: 0.3, end: 0.8, pitch: 60.1, confidence: 0.9 }],
-  corrected: [],
 });
+const recording = (id: string) => ({ played: playedOf(id), sound: soundOf(id) });
 const has = async (id: string) => (await recordings.recordingOf(id)) !== null;
 
 describe('recordings kept with phrases', () => {
@@ -86,5 +84,71 @@ describe('recordings kept with phrases', () => {
     } finally {
       vi.unstubAllGlobals();
     }
+  });
+
+  it('are as they were where version 1 has kept them, and how they were played stands apart', async () => {
+    const old = {
+      ...{ id: 'a', kept: '2026-11-27T20:00:00.000Z', type: 'audio/ogg' },
+      ...{ sound: new Uint8Array([1, 2, 3]).buffer, seconds: 1, begin: 0.3 },
+      played: [
+        { note: 'n2', onset: 0.9, end: 1, pitch: 62, confidence: 0.8 },
+        { note: 'n1', onset: 0.3, end: 0.8, pitch: 60.1, confidence: 0.9 },
+      ],
+      corrected: ['Vibrato'],
+    };
+    const db = await openDB('degreewise-recordings', 1, {
+      upgrade: (fresh) => {
+        fresh.createObjectStore('recordings', { keyPath: 'id' });
+        fresh.createObjectStore('missing');
+      },
+    });
+    await db.put('recordings', old);
+    // One whose notes are damaged keeps its sound.
+    await db.put('recordings', { ...old, id: 'b', played: 'lost' });
+    db.close();
+    const a = await recordings.recordingOf('a');
+    expect(a?.sound).toMatchObject({ id: 'a', type: 'audio/ogg', sound: old.sound });
+    expect(a?.played).toMatchObject({ id: 'a', begin: 0.3, seconds: 1, corrected: ['Vibrato'] });
+    expect(a?.played?.sounds.map((s) => [s.note, s.onset, s.pitch])).toEqual([
+      ['n1', 0.3, 60.1],
+      ['n2', 0.9, 62],
+    ]);
+    expect(await recordings.recordingOf('b')).toMatchObject({ played: null, sound: { id: 'b' } });
+  });
+
+  it('go without what was played, which goes without a sound', async () => {
+    await recordings.putRecording({ played: playedOf('a'), sound: null });
+    expect(await recordings.recordingOf('a')).toEqual({ played: playedOf('a'), sound: null });
+    await recordings.putRecording({ played: null, sound: soundOf('a') });
+    expect(await recordings.recordingOf('a')).toEqual(recording('a'));
+    // Kept again, without the recording being there: that stays.
+    const again = playedOf('a', '2026-11-29T20:00:00.000Z');
+    await recordings.putRecording({ played: again, sound: null });
+    expect(await recordings.recordingOf('a')).toEqual({ played: again, sound: soundOf('a') });
+    await recordings.removeSound('a');
+    expect(await recordings.recordingOf('a')).toEqual({ played: again, sound: null });
+    await recordings.removeRecordings(['a']);
+    expect(await has('a')).toBe(false);
+  });
+
+  it('give a backup how phrases were played, and take it from one, without what was here being changed', async () => {
+    const textsOf = async (...ids: string[]) => {
+      const all = [];
+      for await (const some of recordings.playedTexts(new Set(ids))) all.push(some);
+      return all;
+    };
+    expect(await textsOf('a')).toEqual([]);
+    await recordings.putRecording(recording('a'));
+    await recordings.putRecording({ played: playedOf('b'), sound: null });
+    const damaged = { ...playedOf('c'), seconds: 'long' } as never;
+    await recordings.putRecording({ played: damaged, sound: null });
+    expect(await textsOf('a', 'c', 'x')).toEqual([
+      { texts: [JSON.stringify(playedOf('a'))], unread: 1 },
+    ]);
+    const later = playedOf('a', '2026-11-29T20:00:00.000Z');
+    expect(await recordings.takePlayed([later, playedOf('d')])).toEqual(['d']);
+    expect((await recordings.recordingOf('a'))?.played).toEqual(playedOf('a'));
+    await recordings.withdrawPlayed(['d']);
+    expect(await has('d')).toBe(false);
   });
 });

@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { FORM_VERSION } from '../../core/form/types';
+import { PLAYED_VERSION } from '../../core/heard/played';
 import { LESSON_VERSION } from '../../core/lesson/types';
 import { COLLECTION_VERSION } from '../../core/library/collection';
 import { PAIR_VERSION } from '../../core/library/pair';
@@ -13,6 +14,7 @@ import { earlierSchema, keptSchema } from './kept-schema';
 import { lessonSchema, ownFormSchema } from './lesson-schema';
 import { collectionSchema, pairSchema, searchSchema, useSchema } from './order-schema';
 import { planSchema, turnSchema } from './plan-schema';
+import { playedSchema } from './played-schema';
 import { librarySchema, phraseSchema } from './schema';
 import { docs } from './schema-parts';
 
@@ -93,6 +95,12 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       `urn:degreewise:schema:earlier:${EARLIER_VERSION}`,
       'Earlier version of a thing',
       'A lesson, song form, collection or plan as it stood before something else took its place. That it can be read is checked by its own format.',
+    ),
+    'played.schema.json': publish(
+      playedSchema,
+      `urn:degreewise:schema:played:${PLAYED_VERSION}`,
+      'Phrase as it was played',
+      'The times and pitches with which a phrase was played before it was written. That its times ascend is checked by the program.',
     ),
     'carried.schema.json': publish(
       carriedSchema,

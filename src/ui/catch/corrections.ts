@@ -220,21 +220,25 @@ function cellOfSound(phrase: Phrase, caught: CaughtPhrase, key: SoundKey) {
 /**
  * What was corrected, made once more where the same recording has been written anew: each command on
  * the sounds it was run on.
- * @returns the phrases by id, and how many corrections have no place any more.
+ * @param isOneReading Whether it is read in the same tempo and metre: in others nobody has said of a rhythm that it is right.
+ * @returns the phrases by id, how many corrections have no place any more, and how many of these are rhythms of another reading.
  */
 export function correctedAnew(
   before: readonly Corrected[],
   phrases: readonly CaughtPhrase[],
   at: number,
-): { readonly all: readonly Corrected[]; readonly lost: number } {
+  isOneReading = true,
+): { readonly all: readonly Corrected[]; readonly lost: number; readonly rhythms: number } {
   const all = phrases.map(uncorrected);
-  let lost = 0;
+  let [lost, rhythms] = [0, 0];
   for (const made of before.flatMap((c) => c.made.slice(0, c.history.done))) {
     for (const one of made) {
-      if (!remade(all, one, at)) lost++;
+      const isOfOther = one.command === RIGHT && !isOneReading;
+      if (isOfOther) rhythms++;
+      if (isOfOther || !remade(all, one, at)) lost++;
     }
   }
-  return { all: all.map((c) => ({ ...c, told: SILENT })), lost };
+  return { all: all.map((c) => ({ ...c, told: SILENT })), lost, rhythms };
 }
 
 /** What was set aside comes back from a disk. */

@@ -3,8 +3,8 @@ import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { instrumentFrom, KINDS, readInstrument, TUNINGS } from '../../core/phrase/instruments';
 import { isCompound } from '../../core/phrase/time';
 import type { Instrument, Meter } from '../../core/phrase/types';
-import type { CatchSaid } from './messages';
-import type { ReadAs } from './tempo-readings';
+import type { CatchSaid, CaughtTake } from './messages';
+import { isOneReading, type ReadAs } from './tempo-readings';
 
 /** Metres that can be said of a recording. */
 export const METERS: Readonly<Record<string, Meter>> = {
@@ -88,6 +88,21 @@ export function readAs({ meter }: Fields, { bpm, threes, found }: ReadAs): Parti
     tempo: found ? '' : String(bpm),
     meter: fits ? meter : threes ? METER_IN_THREE : USUAL_METER,
   };
+}
+
+/**
+ * Of rhythms that were chosen those that still are. They belong to the tempo and the metre in which they were: read in
+ * others, all of it is asked about again.
+ * @param take As it was written last.
+ */
+export function stillChosen(
+  { tempo, meter, otherwise }: Fields,
+  take: Pick<CaughtTake, 'bpm' | 'bpmFound' | 'meter'>,
+): readonly number[] {
+  const found = tempo.trim() === '';
+  // Another one may be found where one was told before.
+  const bpm = found && !take.bpmFound ? Number.NaN : found ? take.bpm : Number(tempo);
+  return isOneReading({ bpm, meter: METERS[meter]! }, take) ? otherwise : [];
 }
 
 /** Beats a minute; nothing written means that it is to be found. */

@@ -204,16 +204,17 @@ function stepsOf(c: Corrected | undefined): readonly string[] {
 }
 
 interface LostProps {
-  readonly of: Pick<ReturnType<typeof useCorrections>, 'lost' | 'back'>;
+  readonly of: Pick<ReturnType<typeof useCorrections>, 'lost' | 'rhythms' | 'back'>;
   readonly putBack: TakenProps['putBack'];
 }
 
 /** Corrections that have no place in what is written now, and the way back; nothing where there are none. */
-function Lost({ of: { lost, back }, putBack }: LostProps) {
+function Lost({ of: { lost, rhythms, back }, putBack }: LostProps) {
   if (back === null) return null;
   return (
     <p className="problem">
-      {lost} {lost === 1 ? 'correction has' : 'corrections have'} no place in what is written now.{' '}
+      {lost} {lost === 1 ? 'correction has' : 'corrections have'} no place in what is written now
+      {rhythms > 0 && ': what was chosen of rhythms is asked again in another tempo or metre'}.{' '}
       <button type="button" onClick={() => putBack(back())}>
         Put back what was written before
       </button>

@@ -39,6 +39,17 @@ function isSame(a: TempoReading, b: TempoReading): boolean {
   return a.threes === b.threes && Math.abs(a.bpm / b.bpm - 1) < 0.005;
 }
 
+/** Whether the same recording is read in one tempo and metre in both. */
+export function isOneReading(a: Read, b: Read): boolean {
+  return (
+    Math.abs(a.bpm / b.bpm - 1) < 0.005 &&
+    a.meter.beats === b.meter.beats &&
+    a.meter.beatType === b.meter.beatType
+  );
+}
+
+type Read = Pick<CaughtTake, 'bpm' | 'meter'>;
+
 /** How one reading differs from another, in words. */
 export function readingWords(from: TempoReading, to: TempoReading): string {
   const share = to.bpm / from.bpm;

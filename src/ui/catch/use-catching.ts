@@ -4,7 +4,7 @@ import { useApp } from '../frame/app-context';
 import type { CatchSaid, CaughtTake, WhatToKeep } from './messages';
 import { soundOfFile } from './microphone';
 import { lastRoundOf } from './part-to-keep';
-import { type Fields, fieldsOf, instrumentOf, saidOf, USUAL_INSTRUMENT } from './said';
+import { type Fields, fieldsOf, instrumentOf, saidOf, stillChosen, USUAL_INSTRUMENT } from './said';
 import type { Resumed } from './unkept-data';
 import type { UseEar } from './use-ear';
 import { useUnkept } from './use-unkept';
@@ -63,13 +63,19 @@ export function useCatching(ear: UseEar) {
   }, [problems, take]);
   const write = writing(ear, heardOn, setOut);
   /** Writes it with all that the fields say. */
-  const writeAll = () => write(said, out);
+  const writeAll = () => {
+    const now = asRead(fields);
+    setFields(now);
+    write(saidOf(now), out);
+  };
+  const asRead = (now: Fields): Fields =>
+    take === null ? now : { ...now, otherwise: stillChosen(now, take) };
   // Whoever answers for a note or a chord means what was caught: another instrument is for the form to say.
   const asCaught = (fields: Fields) =>
     saidOf(take === null ? fields : { ...fields, instrument: fieldsOf(take.said).instrument });
   const again = (without: ReadonlySet<number>) => write(asCaught(fields), without);
   const rewrite = (part: Partial<Fields>) => {
-    const now = { ...fields, ...part };
+    const now = asRead({ ...fields, ...part });
     setFields(now);
     write(asCaught(now), out);
   };

@@ -19,6 +19,7 @@ import {
   uncorrected,
 } from './corrections';
 import type { CaughtTake } from './messages';
+import { isOneReading } from './tempo-readings';
 
 /** Writes in a phrase that was caught, and calls it something. */
 export interface CatchWriter extends Writer {
@@ -37,6 +38,8 @@ interface Written {
 export interface Now extends Written {
   /** Corrections that have no place in what is written now. */
   readonly lost: number;
+  /** How many of them were rhythms that were chosen, or said to be right, in another tempo or metre. */
+  readonly rhythms: number;
   /** What was written before they were lost, with the way back from there; null where none are. */
   readonly before: Now | null;
   readonly pointed: Pointed | null;
@@ -48,6 +51,7 @@ type Pointed = { readonly phrase: number } | { readonly left: number };
 export interface Corrections {
   readonly all: readonly Corrected[];
   readonly lost: number;
+  readonly rhythms: number;
   readonly writers: readonly CatchWriter[];
   /** The number of the phrase that is being corrected. */
   readonly active: number | null;
@@ -87,7 +91,7 @@ export function useCorrections(
     latest.current = { ...latest.current, all, pointed: { phrase: index } };
     setNow(latest.current);
   }, []);
-  const { all, lost, pointed } = shown;
+  const { all, lost, rhythms, pointed } = shown;
   const made = useRef(new WeakMap<Corrected, CatchWriter>());
   const writers = useMemo(() => {
     const clock = () => Date.parse(app.now());
@@ -114,7 +118,7 @@ export function useCorrections(
           return last;
         };
   const active = pointed !== null && 'phrase' in pointed ? pointed.phrase : null;
-  return { all, lost, writers, active, chosen: chosenIn(shown), point, back };
+  return { all, lost, rhythms, writers, active, chosen: chosenIn(shown), point, back };
 }
 
 /** Writes in the phrase of this number as it is at that moment. */
@@ -149,18 +153,28 @@ function writerOf(
 }
 
 export function written(take: CaughtTake, out: Written['out']): Now {
-  return { take, out, all: take.phrases.map(uncorrected), lost: 0, before: null, pointed: null };
+  const all = take.phrases.map(uncorrected);
+  return { take, out, all, lost: 0, rhythms: 0, before: null, pointed: null };
 }
 
 /** The same recording written anew, with its corrections; the way back to what was lost stays. */
 export function anew(old: Now, take: CaughtTake, out: Written['out']): Now {
   const at = Date.parse(take.phrases[0]?.phrase.meta.created ?? '') || 0;
-  const { all, lost } = correctedAnew(old.all, take.phrases, at);
-  const back = lost === 0 ? { lost: old.lost, before: old.before } : { lost, before: old };
+  const isOne = isOneReading(old.take, take);
+  const { all, ...gone } = correctedAnew(old.all, take.phrases, at, isOne);
+  // Of a rhythm that is let go in the same reading somebody has chosen the other one again.
+  const still = new Set(take.said.otherwise);
+  const chosen = isOne ? [] : (old.take.said.otherwise ?? []).filter((key) => !still.has(key));
+  const rhythms = gone.rhythms + chosen.length;
+  const lost = gone.lost + chosen.length;
+  const back =
+    lost === 0
+      ? { lost: old.lost, rhythms: old.rhythms, before: old.before }
+      : { lost, rhythms, before: old };
   const now: Now = { take, out, all, ...back, pointed: null };
   // By what sounds: heard for other strings the notes are others, in another order.
-  const chosen = chosenIn(old);
-  const heard = chosen === null ? undefined : old.take.notes[chosen];
+  const pointed = chosenIn(old);
+  const heard = pointed === null ? undefined : old.take.notes[pointed];
   const same = heard && take.notes.findIndex((n) => soundKey(n) === soundKey(heard));
   return pointedAt(now, same ?? null);
 }

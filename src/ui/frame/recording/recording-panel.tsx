@@ -101,10 +101,9 @@ function About({ kept: { played, sound } }: { readonly kept: KeptRecording }) {
     <p className="quiet">
       {played === null
         ? 'What was heard of it cannot be read, the recording can. '
-        : 'The notes with their own times and pitches, as they were heard; how loud they were is not known. They are in backups of the library. '}
+        : 'The notes with their own times and pitches, as they were heard; how loud they were is not known. They are in backups of the library, and go when the phrase is deleted for good.'}
       {sound !== null &&
-        'The recording lies on this device only, beside the library, and is in no file of it. '}
-      It goes when the phrase is deleted for good.
+        ' The recording lies on this device only, beside the library, and is in no file of it. It goes with the phrase, too.'}
       {corrected.length > 0 && ` Changed when it was caught: ${corrected.join('; ')}.`}
     </p>
   );

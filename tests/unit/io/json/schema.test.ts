@@ -21,6 +21,7 @@ import {
   PAIR_MIGRATIONS,
   PHRASE_MIGRATIONS,
   PLAN_MIGRATIONS,
+  PLAYED_MIGRATIONS,
   SEARCH_MIGRATIONS,
   TURN_MIGRATIONS,
   USE_MIGRATIONS,
@@ -45,6 +46,7 @@ const NAMES = [
   'turn.schema.json',
   'version.schema.json',
   'earlier.schema.json',
+  'played.schema.json',
   'carried.schema.json',
 ];
 
@@ -81,6 +83,7 @@ describe('the published schemas', () => {
       `urn:degreewise:schema:turn:${TURN_MIGRATIONS.newest}`,
       `urn:degreewise:schema:version:${KEPT_MIGRATIONS.newest}`,
       `urn:degreewise:schema:earlier:${EARLIER_MIGRATIONS.newest}`,
+      `urn:degreewise:schema:played:${PLAYED_MIGRATIONS.newest}`,
       `urn:degreewise:schema:carried:${CARRIED_MIGRATIONS.newest}`,
     ]);
   });

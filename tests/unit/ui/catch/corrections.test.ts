@@ -13,6 +13,7 @@ import {
   correctedPhrase,
   doAgain,
   goToSound,
+  rhythmIsRight,
   soundChosen,
   soundKey,
   takeBack,
@@ -164,6 +165,23 @@ describe('correcting what was caught', () => {
       more.all,
       corrected.all,
     ]);
+  });
+
+  it('what was chosen of a rhythm belongs to the tempo and metre in which it was, with the way back', () => {
+    const right = rhythmIsRight(uncorrected(caught()[0]!), soundKey(PLAYED[1]!), 0);
+    const chosen = take();
+    const first = written({ ...chosen, said: { ...chosen.said, otherwise: [0.5, 1] } }, new Set());
+    const before = { ...first, all: [right, ...first.all.slice(1)] };
+    // Over other chords it is as it was.
+    const over = { ...take(PLAYED, 'C7'), said: { ...first.take.said, lane: 'C7' } };
+    const same = anew(before, over, new Set());
+    expect([same.lost, same.rhythms, same.all[0]!.history.done]).toEqual([0, 0, 1]);
+    // One that is let go by its digit is no loss.
+    const less = { ...take(), said: { ...first.take.said, otherwise: [1] } };
+    expect(anew(before, less, new Set()).lost).toBe(0);
+    const fast = anew(before, { ...take(), bpm: 240 }, new Set());
+    expect([fast.lost, fast.rhythms, fast.all[0]!.history.done]).toEqual([3, 3, 0]);
+    expect(fast.before).toBe(before);
   });
 
   it('a fret of two digits is one step, also when it is made once more', () => {

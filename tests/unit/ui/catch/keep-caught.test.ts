@@ -26,7 +26,12 @@ async function bench() {
   const app = { store, queue, notices, histories: null, ...parts } as unknown as App;
   const [a, b] = [phraseNamed('a', 'As heard'), phraseNamed('b', 'Other')];
   const kept = new KeptBefore();
-  const keep = (...some: Phrase[]) => keepCaught(app, some, new Map(), kept);
+  /** Under which ids what goes along with them was kept, each time. */
+  const along: string[][] = [];
+  const keep = (...some: Phrase[]) =>
+    keepCaught(app, some, new Map(), kept, async (ids) => {
+      along.push(some.map((p) => ids.get(p)!));
+    });
   expect(await keep(a, b)).toBe(true);
   expect(await keep(named(a, 'Corrected'), b)).toBe(true);
   const undo = notices
@@ -38,7 +43,7 @@ async function bench() {
     await new Promise((resolve) => setTimeout(resolve, 10));
   };
   const titles = () => store.snapshot().phrases.map((p) => p.peek()!.meta.title);
-  return { app, a, b, keep, takeBack, titles };
+  return { app, a, b, keep, along, takeBack, titles };
 }
 
 it('brings up to date what was kept and corrected since, and goes back from that', async () => {
@@ -70,4 +75,17 @@ it('keeps once more beside it what was taken out, or went its own way', async ()
   await app.store.save(named(a, 'Elsewhere'), app.store.phrase('a')!.revision);
   expect(await keep(named(a, 'Again'))).toBe(true);
   expect(titles().sort()).toEqual(['Again', 'Elsewhere']);
+});
+
+it('keeps what goes along under the ids of the library, also where a phrase is kept once more', async () => {
+  const { app, a, b, keep, along } = await bench();
+  expect(along).toEqual([
+    ['a', 'b'],
+    ['a', 'b'],
+  ]);
+  await app.store.remove(['a']);
+  expect(await keep(a, b)).toBe(true);
+  const here = app.store.snapshot().phrases.map((p) => p.id);
+  const [ofA, ofB] = along[2]!;
+  expect([here.includes(ofA!), ofA === 'a', ofB]).toEqual([true, false, 'b']);
 });

@@ -50,6 +50,8 @@ it('counts what could not be read', () => {
     versions: 0,
     unread: 1,
     pastLost: false,
+    played: 0,
+    unplayed: 2,
   };
-  expect(whatIsSaved(file, 2)).toMatch(/1 entry.*1 earlier version/u);
+  expect(whatIsSaved(file, 2)).toMatch(/1 entry.*1 earlier version.*how 2 phrases were played/u);
 });
