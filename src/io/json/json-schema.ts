@@ -84,6 +84,13 @@ export function publishedSchemas(): Readonly<Record<string, JsonSchema>> {
       'Turn',
       'That an item was practised, and how it went. That its day is one of the calendar is checked by the program.',
     ),
+    ...besideSchemas(),
+  };
+}
+
+/** Of what a library keeps beside its records, and of what a folder carries. */
+function besideSchemas(): Readonly<Record<string, JsonSchema>> {
+  return {
     'version.schema.json': publish(
       keptSchema,
       `urn:degreewise:schema:version:${KEPT_VERSION}`,

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { boundTo } from '../../../../src/core/edit/table';
 import type { HeardNote } from '../../../../src/core/heard/types';
+import { withEvents } from '../../../../src/core/phrase/voices';
 import { notesOf } from '../../../../src/core/phrase/walk';
-import { phrasesOf } from '../../../../src/io/heard/phrases';
+import { type CaughtPhrase, phrasesOf } from '../../../../src/io/heard/phrases';
 import { takeOf } from '../../../../src/io/heard/take';
 import { candidatesFor } from '../../../../src/ui/catch/candidates';
 import {
@@ -168,18 +169,23 @@ describe('correcting what was caught', () => {
   });
 
   it('what was chosen of a rhythm belongs to the tempo and metre in which it was, with the way back', () => {
-    const right = rhythmIsRight(uncorrected(caught()[0]!), soundKey(PLAYED[1]!), 0);
-    const chosen = take();
+    const guessing = (c: CaughtPhrase) => ({
+      ...c,
+      phrase: withEvents(c.phrase, 0, (events) => events.map((e) => ({ ...e, guessed: true }))),
+    });
+    const chosen = { ...take(), phrases: take().phrases.map(guessing) };
+    const right = rhythmIsRight(uncorrected(chosen.phrases[0]!), soundKey(PLAYED[1]!), 0);
+    expect(right.history.done).toBe(1);
     const first = written({ ...chosen, said: { ...chosen.said, otherwise: [0.5, 1] } }, new Set());
     const before = { ...first, all: [right, ...first.all.slice(1)] };
     // Over other chords it is as it was.
-    const over = { ...take(PLAYED, 'C7'), said: { ...first.take.said, lane: 'C7' } };
+    const over = { ...chosen, said: { ...first.take.said, lane: 'C7' } };
     const same = anew(before, over, new Set());
     expect([same.lost, same.rhythms, same.all[0]!.history.done]).toEqual([0, 0, 1]);
     // One that is let go by its digit is no loss.
-    const less = { ...take(), said: { ...first.take.said, otherwise: [1] } };
+    const less = { ...chosen, said: { ...first.take.said, otherwise: [1] } };
     expect(anew(before, less, new Set()).lost).toBe(0);
-    const fast = anew(before, { ...take(), bpm: 240 }, new Set());
+    const fast = anew(before, { ...chosen, said: { lane: '', key: '' }, bpm: 240 }, new Set());
     expect([fast.lost, fast.rhythms, fast.all[0]!.history.done]).toEqual([3, 3, 0]);
     expect(fast.before).toBe(before);
   });
