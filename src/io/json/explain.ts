@@ -137,6 +137,7 @@ function outOfRange(
 
 function formOf(name: string): string {
   if (name === 'created' || name === 'modified') return 'Write it like 2026-01-31T12:00:00Z.';
+  if (name === 'day' || name === 'begun') return 'Write a calendar day, like 2026-01-31.';
   return 'Use printable ASCII characters without spaces, 1 to 200 of them.';
 }
 

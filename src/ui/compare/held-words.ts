@@ -10,6 +10,8 @@ import { count } from '../shared/words';
 export interface Held {
   readonly line: string;
   readonly more: readonly string[];
+  /** It says something of the whole, and is none of its parts, which are numbered. */
+  readonly whole?: true;
 }
 
 /** What a lesson holds, item by item. */
@@ -21,7 +23,12 @@ export function lessonHeld(lesson: Lesson): readonly Held[] {
     const more = texts.flatMap((t) => (t === undefined ? [] : t.split(/\n{2,}/u)));
     return { line: line === '' ? 'Text' : line, more };
   });
-  return [...(intro === undefined ? [] : [{ line: 'What it is for', more: [intro] }]), ...items];
+  return [
+    ...(intro === undefined
+      ? []
+      : [{ line: 'What it is for', more: [intro], whole: true as const }]),
+    ...items,
+  ];
 }
 
 /** The sections of a form, in numerals. */
@@ -33,7 +40,7 @@ export function formHeld(form: OwnForm): readonly Held[] {
     const name = section.name === '' ? 'All' : section.name;
     return { line: `${name}: ${count(bars.length, 'bar')}`, more: [bars.join(' | ')] };
   });
-  return [{ line: head, more: [] }, ...sections];
+  return [{ line: head, more: [], whole: true }, ...sections];
 }
 
 /** The phrases of a collection by their titles. */
@@ -41,7 +48,8 @@ export function collectionHeld(
   { meta, phrases }: Collection,
   titleOf: (id: string) => string | null,
 ): readonly Held[] {
-  const notes = meta.notes === undefined ? [] : [{ line: 'Notes', more: [meta.notes] }];
+  const notes =
+    meta.notes === undefined ? [] : [{ line: 'Notes', more: [meta.notes], whole: true as const }];
   const lines = phrases.map((id): Held => {
     return { line: titleOf(id) ?? 'A phrase that is not in the library', more: [] };
   });
@@ -56,5 +64,5 @@ export function planHeld(plan: Plan): readonly Held[] {
     `${count(minutes, 'minute')} a day, ${count(fresh, 'new item')}`,
     `From ${tempo.from}% of the tempo by ${tempo.by} to ${tempo.to}%`,
   ];
-  return lines.map((line) => ({ line, more: [] }));
+  return lines.map((line) => ({ line, more: [], whole: true }));
 }

@@ -222,24 +222,30 @@ function Row({ of, version, next, value, route }: RowProps) {
   );
 }
 
+/** Numbers are those of the parts, as what has changed names them. */
 function HeldList({ all }: { readonly all: readonly Held[] }) {
+  const whole = all.filter((h) => h.whole);
+  const parts = all.filter((h) => !h.whole);
   return (
-    <ol>
-      {all.map(({ line, more }, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: two may say the same; a version never changes.
-        <li key={i}>
-          {line}
-          {more.map((text, k) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: as above.
-            <p key={k} className="quiet">
-              {text}
-            </p>
-          ))}
-        </li>
-      ))}
-    </ol>
+    <>
+      {whole.length > 0 && <ul>{whole.map(heldLine)}</ul>}
+      {parts.length > 0 && <ol>{parts.map(heldLine)}</ol>}
+    </>
   );
 }
+
+const heldLine = ({ line, more }: Held, at: number) => (
+  // Two may say the same; a version never changes.
+  <li key={at}>
+    {line}
+    {more.map((text, k) => (
+      // biome-ignore lint/suspicious/noArrayIndexKey: as above.
+      <p key={k} className="quiet">
+        {text}
+      </p>
+    ))}
+  </li>
+);
 
 const titlesIn = (store: LibraryStore) => (id: string) => store.phrase(id)?.identity.title ?? null;
 

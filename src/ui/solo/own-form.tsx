@@ -10,6 +10,7 @@ import { type App, useApp } from '../frame/app-context';
 import { Choice } from '../frame/export/choice';
 import { type RecordEdits, useRecord } from '../frame/record-edits';
 import { RecordSaving } from '../frame/record-saving';
+import { addressOf } from '../frame/route';
 import { refusalInWords } from '../shared/save-words';
 import { problemText } from '../shared/words';
 import { CourseFields } from './course-fields';
@@ -98,6 +99,11 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
         <button type="button" onClick={() => void remove()}>
           Remove the form
         </button>
+      </p>
+      <p>
+        <a href={addressOf({ page: 'past', of: 'form', id, query: {} })}>
+          Earlier versions of this form
+        </a>
       </p>
       <RecordSaving
         edits={edits}

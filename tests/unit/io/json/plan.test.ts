@@ -42,6 +42,7 @@ describe('the door for plans and turns', () => {
 
   it('says what is wrong, and where', () => {
     expect(said(decodePlan({ ...plan, begun: '2026-02-30' }))).toContain('/begun');
+    expect(said(decodePlan({ ...plan, begun: 'never' }))).toContain('like 2026-01-31');
     expect(said(decodePlan({ ...plan, tempo: { from: 90, by: 10, to: 80 } }))).toContain(
       '/tempo/from',
     );
