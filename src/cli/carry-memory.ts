@@ -2,7 +2,15 @@ import type { Problem, Result } from '../core/result';
 import { ok } from '../core/result';
 import { type BlockText, type Notes, noNotes } from '../io/folder/notes';
 import { readOlderNotes } from '../io/folder/older-notes';
-import type { Files } from './io';
+import type { Files as AllFiles } from './io';
+
+type Files = Pick<AllFiles, 'read' | 'kindOf'> & {
+  readonly write: (
+    path: string,
+    bytes: Uint8Array,
+    overwrite: boolean,
+  ) => ReturnType<AllFiles['write']>;
+};
 
 const FORMAT = 'degreewise-carry-memory';
 const VERSION = 2;

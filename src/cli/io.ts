@@ -1,5 +1,6 @@
 import type { Result } from '../core/result';
 import type { Folder } from '../io/folder/ports';
+import type { Scratch } from './scratch';
 
 /** A stream of text to a person or a file. */
 export interface TextOut {
@@ -23,17 +24,20 @@ export interface Files {
     path: string,
     most: (beginning: Uint8Array) => number,
   ) => Promise<Result<Uint8Array>>;
+  /** The same in pieces, however large it is; a failure is the last of them. */
+  readonly pieces: (path: string) => AsyncIterable<Result<Uint8Array>>;
   readonly kindOf: (path: string) => Promise<PathKind>;
   /** Every file in a folder and the folders in it, by name; hidden ones are left out. */
   readonly list: (folder: string) => Promise<Result<readonly string[]>>;
   /**
    * Writes a file whole or not at all, with the folders that lead to it.
+   * @param bytes All of them, or in pieces.
    * @param overwrite Whether a file of this name may be replaced.
    * @returns 'taken' where there is one and it may not.
    */
   readonly write: (
     path: string,
-    bytes: Uint8Array,
+    bytes: Uint8Array | Iterable<Uint8Array>,
     overwrite: boolean,
   ) => Promise<Result<'written' | 'taken'>>;
 }
@@ -45,6 +49,8 @@ export interface CliIo {
   readonly files: Files;
   /** A folder, there or not yet, and its name on this machine however it was written. */
   readonly folder: (path: string) => Promise<{ readonly folder: Folder; readonly place: string }>;
+  /** Room for texts that is given back at the end. */
+  readonly scratch: () => Scratch;
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly now: () => Date;
   /** The weights of the model that hears recordings, which lie beside the program. */

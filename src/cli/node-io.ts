@@ -18,6 +18,8 @@ import { fileURLToPath } from 'node:url';
 import { fail, ok, type Problem, type Result } from '../core/result';
 import type { CliIo, Files, PathKind, TextOut } from './io';
 import { nodeFolder } from './node-folder';
+import { nodeScratch } from './node-scratch';
+import { collected, type Pieces } from './pieces';
 
 /** The world outside, as Node gives it. */
 export function nodeIo(): CliIo {
@@ -26,6 +28,7 @@ export function nodeIo(): CliIo {
     err: textOut(process.stderr),
     files: nodeFiles(),
     folder: (path) => nodeFolder(path, nodeFiles()),
+    scratch: nodeScratch,
     env: process.env,
     now: () => new Date(),
     newId: () => randomUUID(),
@@ -62,50 +65,43 @@ function textOut(stream: NodeJS.WriteStream): TextOut {
 }
 
 function nodeFiles(): Files {
-  return { read: readBounded, kindOf, list: listFiles, write: writeWhole };
+  return {
+    read: (path, most) => collected(piecesOf(path), most),
+    pieces: piecesOf,
+    kindOf,
+    list: listFiles,
+    write: writeWhole,
+  };
 }
 
-type Most = (beginning: Uint8Array) => number;
+/** Bytes that are read at a time. */
+const BLOCK = 1024 * 1024;
 
-async function readBounded(path: string, most: Most): Promise<Result<Uint8Array>> {
+async function* piecesOf(path: string): Pieces {
   try {
-    if (path === '-') return await collect(process.stdin, most);
+    if (path === '-') {
+      for await (const chunk of process.stdin) yield ok(bytesOf(chunk));
+      return;
+    }
     const file = await open(path, 'r');
     try {
       const info = await file.stat();
-      if (info.isDirectory()) return fail(told('EISDIR'));
+      if (info.isDirectory()) yield fail(told('EISDIR'));
       // The size of a pipe or device is not known before it ends.
-      return await collect(file.createReadStream({ autoClose: false }), most);
+      else {
+        const stream = file.createReadStream({ autoClose: false, highWaterMark: BLOCK });
+        for await (const chunk of stream) yield ok(bytesOf(chunk));
+      }
     } finally {
       await file.close();
     }
   } catch (e) {
-    return fail(told(codeOf(e)));
+    yield fail(told(codeOf(e)));
   }
 }
 
-async function collect(
-  stream: AsyncIterable<Uint8Array | string>,
-  mostOf: Most,
-): Promise<Result<Uint8Array>> {
-  const chunks: Uint8Array[] = [];
-  let size = 0;
-  let most = 0;
-  for await (const chunk of stream) {
-    const bytes = typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk;
-    if (size === 0) most = mostOf(bytes);
-    size += bytes.length;
-    if (size > most) return fail(tooLarge(most));
-    chunks.push(bytes);
-  }
-  return ok(Buffer.concat(chunks, size));
-}
-
-function tooLarge(most: number): Problem {
-  return {
-    message: `the file is larger than ${Math.round(most / 1024 / 1024)} MiB, the most that is read`,
-    fix: 'Check whether it is the file you meant.',
-  };
+function bytesOf(chunk: Uint8Array | string): Uint8Array {
+  return typeof chunk === 'string' ? new TextEncoder().encode(chunk) : chunk;
 }
 
 async function kindOf(path: string): Promise<PathKind> {
@@ -139,7 +135,7 @@ async function listFiles(folder: string): Promise<Result<readonly string[]>> {
 /** Into a file beside it first, then under its name in one step. */
 async function writeWhole(
   path: string,
-  bytes: Uint8Array,
+  bytes: Uint8Array | Iterable<Uint8Array>,
   overwrite: boolean,
 ): Promise<Result<'written' | 'taken'>> {
   const folder = dirname(path);

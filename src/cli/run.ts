@@ -224,7 +224,15 @@ async function plan(shell: Shell, command: Named<'plan'>): Promise<void> {
 
 /** Puts libraries together. */
 async function merge(shell: Shell, command: Named<'merge'>): Promise<void> {
-  const phrases = new KeptPhrases();
+  const scratch = shell.io.scratch();
+  try {
+    await mergeIn(shell, command, new KeptPhrases(scratch));
+  } finally {
+    scratch.end();
+  }
+}
+
+async function mergeIn(shell: Shell, command: Named<'merge'>, phrases: KeptPhrases): Promise<void> {
   shell.reads = { ...shell.reads, taking: phrases };
   const others: (readonly Thing[])[] = [];
   for (const path of command.files) {

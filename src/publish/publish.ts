@@ -222,21 +222,22 @@ export function libraryBytes(
   return joined([...libraryPieces(phrases, values)].map((piece) => utf8.encode(piece)));
 }
 
-/** The same for phrases that were checked, as `encodeCompact` writes them. */
-export function libraryOfTexts(
+/** The same in pieces, for phrases that were checked, as `encodeCompact` writes them; one is asked for when it is its turn. */
+export function* libraryOfTexts(
   phrases: Iterable<string>,
-  others: readonly Thing[] = [],
-): Uint8Array<ArrayBuffer> {
+  others: Iterable<Thing> = [],
+): Generator<Uint8Array<ArrayBuffer>, void> {
   const utf8 = new TextEncoder();
   const writer = new LibraryWriter();
-  const pieces: Uint8Array[] = [];
-  const put = (piece: string | null) => {
-    if (piece !== null) pieces.push(utf8.encode(piece));
-  };
-  for (const text of phrases) put(writer.phraseText(text));
-  for (const { value } of others) put(writer.other(value));
-  put(writer.end());
-  return joined(pieces);
+  for (const text of phrases) {
+    const piece = writer.phraseText(text);
+    if (piece !== null) yield utf8.encode(piece);
+  }
+  for (const { value } of others) {
+    const piece = writer.other(value);
+    if (piece !== null) yield utf8.encode(piece);
+  }
+  yield utf8.encode(writer.end());
 }
 
 /**

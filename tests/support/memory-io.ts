@@ -1,4 +1,6 @@
 import type { CliIo, Files } from '../../src/cli/io';
+import { joined } from '../../src/cli/pieces';
+import { memoryScratch } from '../../src/cli/scratch';
 import { fail, ok } from '../../src/core/result';
 import { captureWeights } from './capture-model';
 import { MemoryFolder } from './memory-folder';
@@ -37,6 +39,7 @@ export function memoryIo(o: MemoryOptions = {}): MemoryIo {
     err: stream('err'),
     files: memoryFiles(disk, o.folders ?? []),
     folder: async (place) => ({ folder: new MemoryFolder(), place }),
+    scratch: memoryScratch,
     env: o.env ?? {},
     now: () => new Date('2026-11-25T10:00:00.000Z'),
     newId: () => `new-${++ids}`,
@@ -47,6 +50,9 @@ export function memoryIo(o: MemoryOptions = {}): MemoryIo {
   };
 }
 
+/** Smaller than many files, so that these come in several pieces. */
+const PIECE = 5_000;
+
 function memoryFiles(disk: Map<string, Uint8Array>, folders: readonly string[]): Files {
   return {
     read: async (path, most) => {
@@ -54,11 +60,17 @@ function memoryFiles(disk: Map<string, Uint8Array>, folders: readonly string[]):
       if (bytes === undefined) return fail({ message: 'there is no such file' });
       return bytes.length > most(bytes) ? fail({ message: 'the file is too large' }) : ok(bytes);
     },
+    pieces: async function* (path) {
+      const bytes = disk.get(path);
+      if (bytes === undefined) yield fail({ message: 'there is no such file' });
+      else
+        for (let at = 0; at < bytes.length; at += PIECE) yield ok(bytes.subarray(at, at + PIECE));
+    },
     kindOf: async (path) => (folders.includes(path) ? 'folder' : disk.has(path) ? 'file' : 'none'),
     list: async (folder) => ok([...disk.keys()].filter((f) => f.startsWith(`${folder}/`)).sort()),
     write: async (path, bytes, overwrite) => {
       if (disk.has(path) && !overwrite) return ok('taken');
-      disk.set(path, bytes);
+      disk.set(path, bytes instanceof Uint8Array ? bytes : joined([...bytes]));
       return ok('written');
     },
   };

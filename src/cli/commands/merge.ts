@@ -3,6 +3,7 @@ import type { AnyRecord } from '../../core/differing/words';
 import { type AsPlayed, laterPlayed } from '../../core/heard/played';
 import {
   baseOf,
+  fingerprint,
   type Mergeable,
   type Merged,
   mergeVersions,
@@ -20,32 +21,43 @@ import { PHRASES } from '../../io/kinds/kinds';
 import type { Taking } from '../../io/library/entries';
 import { libraryOfTexts } from '../../publish/publish';
 import { earlierWords, playedWords } from '../earlier-words';
+import { memoryScratch, type Scratch } from '../scratch';
 import type { Shell } from '../shell';
 import { count } from '../words';
 
-/** A phrase as it is written, which takes a fraction of the memory of one that is read. */
+/** A phrase of which little is held, and the text in which it is written somewhere else. */
 interface KeptPhrase {
   readonly id: string;
   readonly title: string;
   /** ISO 8601 in UTC. */
   readonly modified: string;
   /** As `encodeCompact` writes it. */
-  readonly text: string;
+  text(): string;
 }
 
-const asPhrase = ({ text }: KeptPhrase): Phrase => JSON.parse(text);
+const asPhrase = (kept: KeptPhrase): Phrase => JSON.parse(kept.text());
 
 const KEPT: Mergeable<KeptPhrase> = {
   identityOf: (kept) => kept,
-  withId: (kept, id) => ({ ...kept, id, text: JSON.stringify({ ...asPhrase(kept), id }) }),
+  withId: (kept, id) => ({
+    ...kept,
+    id,
+    text: () => JSON.stringify({ ...asPhrase(kept), id }),
+  }),
   contentOf: (kept) => phraseContent(asPhrase(kept)),
 };
 
-/** The phrases of all sources, what is the same in several once and read once. */
+/**
+ * The phrases of all sources, what is the same in several once and read once. Their texts lie where there is
+ * room for them: in memory is a line of each.
+ */
 export class KeptPhrases implements Taking {
+  /** By a number made of the text, and how many others have that number. */
   private readonly byText = new Map<string, KeptPhrase>();
 
-  readonly known = (text: string): string | null => this.byText.get(text)?.id ?? null;
+  constructor(private readonly scratch: Scratch = memoryScratch()) {}
+
+  readonly known = (text: string): string | null => this.find(text).there?.id ?? null;
 
   readonly take = (p: Phrase): void => this.keep(p, encodeDecoded(p));
 
@@ -53,7 +65,20 @@ export class KeptPhrases implements Taking {
   readonly takeRead = (p: Phrase): void => this.keep(p, encodeCompact(p));
 
   private keep({ id, meta: { title, modified } }: Phrase, text: string): void {
-    this.byText.set(text, { id, title, modified, text });
+    const { key, there } = this.find(text);
+    if (there !== null) return;
+    const number = this.scratch.put(text);
+    this.byText.set(key, { id, title, modified, text: () => this.scratch.get(number) });
+  }
+
+  private find(text: string): { readonly key: string; readonly there: KeptPhrase | null } {
+    const made = fingerprint(text);
+    for (let i = 0; ; i++) {
+      const key = i === 0 ? made : `${made} ${i}`;
+      const there = this.byText.get(key);
+      if (there === undefined) return { key, there: null };
+      if (there.text() === text) return { key, there };
+    }
   }
 
   get all(): readonly KeptPhrase[] {
@@ -116,10 +141,7 @@ async function writeLibrary(
   phrases: readonly KeptPhrase[],
   things: readonly Thing[],
 ): Promise<boolean> {
-  const bytes = libraryOfTexts(
-    phrases.map((p) => p.text),
-    things,
-  );
+  const bytes = libraryOfTexts(textsOf(phrases), things);
   const written = await shell.io.files.write(out, bytes, force);
   if (!written.ok) shell.refuse(out, written.problems);
   else if (written.value === 'taken') {
@@ -129,6 +151,10 @@ async function writeLibrary(
     });
   }
   return written.ok && written.value === 'written';
+}
+
+function* textsOf(phrases: readonly KeptPhrase[]): Generator<string> {
+  for (const p of phrases) yield p.text();
 }
 
 /** Writes a file a phrase, as `carry` does; false where it could not, which is told. */

@@ -61,7 +61,9 @@ export function mostBytesOf(beginning: Uint8Array): number {
   return isLibrary(beginning) ? MOST_LIBRARY_BYTES : MOST_BYTES;
 }
 
-/** A library of more bytes is read in pieces of so many. */
+/** A library of more bytes is read in pieces. */
+export const LARGE = 4 * 1024 * 1024;
+/** Bytes of a piece. */
 const PIECE = 4 * 1024 * 1024;
 
 /**
@@ -75,7 +77,7 @@ export function decodeFile(
   bytes: Uint8Array,
   options: DecodeFileOptions,
 ): Result<DecodedFile> {
-  if (bytes.length > PIECE && isLibrary(bytes)) return fromLibrary(bytes, options);
+  if (bytes.length > LARGE && isLibrary(bytes)) return fromLibrary(bytes, options);
   if (bytes.length > MOST_BYTES) return fail(tooLarge(bytes.length));
   const read = decodeBytes(name, bytes, options);
   return read.ok ? read : fail(...read.problems.map(withCutQuotations));
@@ -287,25 +289,46 @@ function fromMxl(name: string, bytes: Uint8Array, options: DecodeFileOptions): R
   return remark === null ? read : ok({ ...read.value, remarks: [remark, ...read.value.remarks] });
 }
 
-function fromLibrary(
-  bytes: Uint8Array,
-  { kinds = FILE_KINDS, taking }: DecodeFileOptions,
-): Result<DecodedFile> {
-  const reader = new LibraryReader(kinds, null, taking?.known);
-  const phrases: Phrase[] = [];
-  const take = taking?.take ?? ((p: Phrase) => void phrases.push(p));
-  const others: Thing[] = [];
-  for (let at = 0; at < bytes.length && !reader.givenUp; at += PIECE) {
-    for (const { list, kind, value } of reader.take(bytes.subarray(at, at + PIECE))) {
+function fromLibrary(bytes: Uint8Array, options: DecodeFileOptions): Result<DecodedFile> {
+  const reading = new LibraryReading(options);
+  for (let at = 0; at < bytes.length && !reading.givenUp; at += PIECE) {
+    reading.take(bytes.subarray(at, at + PIECE));
+  }
+  return reading.end();
+}
+
+/** A library that is read as it comes: `take` its pieces in order, then `end`. */
+export class LibraryReading {
+  private readonly reader: LibraryReader;
+  private readonly phrases: Phrase[] = [];
+  private readonly others: Thing[] = [];
+  private readonly takePhrase: (phrase: Phrase) => void;
+
+  constructor({ kinds = FILE_KINDS, taking }: DecodeFileOptions) {
+    this.reader = new LibraryReader(kinds, null, taking?.known);
+    this.takePhrase = taking?.take ?? ((p) => void this.phrases.push(p));
+  }
+
+  /** Whether reading on is of no use. */
+  get givenUp(): boolean {
+    return this.reader.givenUp;
+  }
+
+  take(bytes: Uint8Array): void {
+    for (const { list, kind, value } of this.reader.take(bytes)) {
       // What the list of phrases holds was read as phrases.
-      if (list === 'phrases') take(value as Phrase);
-      else others.push({ kind, value });
+      if (list === 'phrases') this.takePhrase(value as Phrase);
+      else this.others.push({ kind, value });
     }
   }
-  const end = reader.end();
-  if (!end.ok) return end;
-  const file = { format: 'json', phrases, library: true, remarks: [] } as const;
-  return ok(others.length === 0 ? file : { ...file, others });
+
+  end(): Result<DecodedFile> {
+    const end = this.reader.end();
+    if (!end.ok) return end;
+    const { phrases, others } = this;
+    const file = { format: 'json', phrases, library: true, remarks: [] } as const;
+    return ok(others.length === 0 ? file : { ...file, others });
+  }
 }
 
 function fromXml(
