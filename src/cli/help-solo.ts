@@ -37,7 +37,7 @@ for; none stands more often than needed. Prints the chorus with where each part 
   --with-chords       takes what accompanies as well: chords, strums, dead strokes
   --json              list them: { "choruses": [ ... ] }
 ${READ}${OUTPUT_WITHOUT_SEED}`,
-  lesson: `degreewise lesson FILE... -o OUT.html [--title TITLE] [--key K] [--force]
+  lesson: `degreewise lesson FILE... -o OUT.html [--title TITLE] [--key K] [--size S] [--paper P] [--force]
 
 Writes phrases, or a lesson made in the app, as one page for students: engraving, degrees, sound, speed,
 loop and metronome in one file that works from a mail attachment, on a phone and without a network. It
@@ -47,6 +47,10 @@ A file with a form of your own alone shows its chords; a file with a collection 
 it names out of the other files, in its order. A solo is a phrase.
 
   --title TITLE       what stands over it; the title of the first item when absent
+  --size S            how large it is on paper: large (usual), middle, small
+  --paper P           the sheet it is printed on: a4 or letter; what the printer has when absent
+                      OUT.pdf-ready.html is for paper alone: no script, no music for a phone; any
+                      browser makes a PDF of it by printing it to a file
   --key K             the key of forms; that of the first phrase when absent, or C
   -o, --out OUT       a name that ends in .html; in .json for the lesson as data
   --force             replaces a file that is there

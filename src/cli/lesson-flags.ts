@@ -1,6 +1,7 @@
 import { ok, type Result } from '../core/result';
 import type { Key } from '../core/theory/key';
-import { readKey } from './flag-values';
+import { PAPER_SIZES, type PaperSheet, type PaperSize, SHEETS } from '../publish/lesson/sizes';
+import { readChoice, readKey } from './flag-values';
 import type { Flag, Flags } from './flags';
 import { readNameOf } from './output-name';
 
@@ -13,11 +14,16 @@ export interface LessonCommand {
   readonly key: Key | null;
   readonly out: string;
   readonly force: boolean;
+  /** How it is set on paper; null: large, on what the printer has. */
+  readonly size: PaperSize | null;
+  readonly sheet: PaperSheet | null;
 }
 
 export const LESSON: readonly Flag[] = [
   { name: 'title', takes: 'value' },
   { name: 'key', takes: 'value' },
+  { name: 'size', takes: 'value' },
+  { name: 'paper', takes: 'value' },
   { name: 'out', short: 'o', takes: 'value' },
   { name: 'force', takes: 'nothing' },
 ];
@@ -28,6 +34,11 @@ export function readLesson(files: readonly string[], flags: Flags): Result<Lesso
   if (!to.ok) return to;
   const key = readKey(flags);
   if (!key.ok) return key;
+  const size = readChoice(flags, 'size', Object.keys(PAPER_SIZES) as PaperSize[]);
+  if (!size.ok) return size;
+  const sheet = readChoice(flags, 'paper', SHEETS);
+  if (!sheet.ok) return sheet;
+  const look = { size: size.value ?? null, sheet: sheet.value ?? null };
   const title = flags.values.get('title') ?? null;
-  return ok({ files, title, key: key.value, ...to.value });
+  return ok({ files, title, key: key.value, ...look, ...to.value });
 }

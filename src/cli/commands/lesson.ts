@@ -4,7 +4,7 @@ import type { Lesson } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { COLLECTIONS, FORMS, LESSONS } from '../../io/kinds/kinds';
-import { lessonPage } from '../../publish/lesson/write';
+import { lessonPage, type PageLook } from '../../publish/lesson/write';
 import type { Source } from '../input';
 import type { LessonCommand } from '../lesson-flags';
 import { ofKind } from '../of-kind';
@@ -24,7 +24,7 @@ export async function writeLesson(
   await LESSONS.ready?.();
   const opens = LESSONS.decode(made);
   if (!opens.ok) return shell.refuse(wish.files.join(', '), opens.problems);
-  const text = page ? await lessonPage(made) : `${JSON.stringify(made, null, 2)}\n`;
+  const text = page ? await lessonPage(made, lookOf(wish)) : `${JSON.stringify(made, null, 2)}\n`;
   const bytes = new TextEncoder().encode(text);
   const written = await shell.io.files.write(wish.out, bytes, wish.force);
   if (!written.ok) return shell.refuse(wish.out, written.problems);
@@ -35,6 +35,15 @@ export async function writeLesson(
     });
   }
   shell.print(`wrote ${wish.out}: ${count(made.items.length, 'item')}\n`);
+}
+
+/** What is named `X.pdf-ready.html` is for paper alone. */
+function lookOf({ out, size, sheet }: LessonCommand): PageLook {
+  return {
+    ...(size !== null && { size }),
+    ...(sheet !== null && { sheet }),
+    plays: !/\.pdf-ready\.html$/iu.test(out),
+  };
 }
 
 function lessonFrom(shell: Shell, wish: LessonCommand, sources: readonly Source[]): Lesson | null {

@@ -7,5 +7,10 @@ export const PAPER_SIZES = { large: 7, middle: 6.1, small: 5.3 } as const;
 
 export type PaperSize = keyof typeof PAPER_SIZES;
 
+/** The sheets it may be set for (ISO 216; ANSI Y14.1). */
+export const SHEETS = ['a4', 'letter'] as const;
+
+export type PaperSheet = (typeof SHEETS)[number];
+
 export const isPaperSize = (text: unknown): text is PaperSize =>
   typeof text === 'string' && Object.hasOwn(PAPER_SIZES, text);

@@ -3,23 +3,35 @@ import type { Lesson } from '../../core/lesson/types';
 import { escapeXml } from '../svg/escape';
 import { itemHtml, paragraphs } from './items';
 import { MusicList } from './music';
-import type { PaperSize } from './sizes';
+import type { PaperSheet, PaperSize } from './sizes';
+
+/** How a lesson is set. */
+export interface PageLook {
+  /** How large it is on paper. */
+  readonly size?: PaperSize;
+  /** The sheet it is printed on; what the printer has where absent. */
+  readonly sheet?: PaperSheet;
+  /** Whether it plays, and shows music for a phone as well; else it is for paper alone, with no script in it. */
+  readonly plays?: boolean;
+}
 
 /**
  * A lesson as one HTML file that needs nothing else: engraving, necks, texts, and a script that plays. Its
  * policy allows that script, that style and the fonts inside, and no request. The lesson stands in it as
  * data, for a library to take it in again (`io/file`).
- * @param size How large it is on paper.
  */
-export async function lessonPage(lesson: Lesson, size: PaperSize = 'large'): Promise<string> {
+export async function lessonPage(
+  lesson: Lesson,
+  { size = 'large', sheet, plays = true }: PageLook = {},
+): Promise<string> {
   const { script, scriptHash, style, styleHash } = await import('virtual:lesson-page');
-  const list = new MusicList(lesson, true, size);
+  const list = new MusicList(lesson, plays, size);
   const items = lesson.items.map((i) => itemHtml(lesson, i, list)).join('\n');
   const title = escapeXml(lesson.meta.title.trim() === '' ? 'Lesson' : lesson.meta.title);
   const intro = lesson.meta.intro === undefined ? '' : paragraphs(lesson.meta.intro);
   const policy = [
     "default-src 'none'",
-    `script-src '${scriptHash}'`,
+    ...(plays ? [`script-src '${scriptHash}'`] : []),
     `style-src '${styleHash}'`,
     'font-src data:',
     "base-uri 'none'",
@@ -35,7 +47,7 @@ export async function lessonPage(lesson: Lesson, size: PaperSize = 'large'): Pro
 <title>${title}</title>
 <style>${style}</style>
 </head>
-<body>
+<body${sheet === undefined ? '' : ` class="${sheet}"`}>
 <div class="paper ${size}">
 <div class="running" aria-hidden="true"><p>${title}</p></div>
 <main>
@@ -46,12 +58,17 @@ ${items}
 <footer><p>Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or clinician.</p></footer>
 </main>
 </div>
-${CONTROLS}
 <script type="application/json" id="degreewise-lesson">${dataText(lesson)}</script>
+${plays ? playing(list, script) : ''}</body>
+</html>
+`;
+}
+
+/** What is heard, and the script that plays it. */
+function playing(list: MusicList, script: string): string {
+  return `${CONTROLS}
 <script type="application/json" id="degreewise-moved">${dataText(list.moved)}</script>
 <script>${script}</script>
-</body>
-</html>
 `;
 }
 

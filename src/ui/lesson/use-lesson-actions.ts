@@ -71,7 +71,7 @@ function noteHandedOut(app: App, lesson: Lesson): void {
 
 async function savePage(app: App, lesson: Lesson, size: PaperSize): Promise<void> {
   try {
-    const content = await (await writing.get())(lesson, size);
+    const content = await (await writing.get())(lesson, { size });
     const name = `${fileStem(lesson.meta.title)}.html`;
     saveFile({ name, type: 'text/html', content });
     app.notices.done(`Saved as ${name}. It plays without a network.`);

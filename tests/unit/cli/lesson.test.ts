@@ -42,6 +42,25 @@ describe('lesson', () => {
     expect(io.stderr()).toContain('ends in .html');
   });
 
+  it('is for paper alone where its name says so, on the sheet and in the size that are asked for', async () => {
+    const io = memoryIo({ files: { 'l.json': JSON.stringify(lesson) } });
+    const wish = ['lesson', 'l.json', '--paper', 'letter', '--size', 'small'];
+    expect(await run([...wish, '-o', 'l.pdf-ready.html'], io), io.stderr()).toBe(0);
+    const html = new TextDecoder().decode(io.disk.get('l.pdf-ready.html'));
+    expect(html).toContain('<body class="letter">');
+    expect(html).toContain('<div class="paper small">');
+    // Nothing runs, and nothing may: neither a button nor a second width of the music.
+    expect(
+      html.match(/<script(?! type="application\/json")|script-src|<button|data-music/gu),
+    ).toBeNull();
+    expect(html).not.toContain('class="narrow"');
+    expect(await run(['lesson', 'l.pdf-ready.html', '-o', 'back.json'], io), io.stderr()).toBe(0);
+    const back = decodeLesson(new TextDecoder().decode(io.disk.get('back.json')));
+    expect(back).toEqual({ ok: true, value: lesson });
+    expect(await run(['lesson', 'l.json', '--paper', 'a5', '-o', 'x.html'], io)).toBe(2);
+    expect(io.stderr()).toContain('Use a4, letter.');
+  });
+
   it('writes nothing that would not open again', async () => {
     const many = Array.from({ length: 501 }, (_, i) => ({ ...samples[0]!, id: `p${i}` }));
     const io = memoryIo({ files: { 'many.json': [...libraryPieces(many, [])].join('') } });
