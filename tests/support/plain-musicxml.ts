@@ -32,13 +32,16 @@ const SEMITONES: Readonly<Record<string, number>> = { C: 0, D: 2, E: 4, F: 5, G:
  * divisions moves the time, `<backup>` and `<forward>` too, `<pitch>` and `<transpose>` tell the sound,
  * `<tie>` joins equal pitches of one voice. Nothing is mended and nothing is guessed, so it can be
  * compared with a reader that does. Grace and cue notes and notes without pitch are left out.
+ * @param ends How many ends of a tie the file must have: with one, a tie that lost its other end joins too.
  */
-export function readPlainly(xml: string): PlainReading {
+export function readPlainly(xml: string, ends: 'both' | 'one' = 'both'): PlainReading {
   const part = find(parse(xml), 'part');
   if (part === undefined) throw new Error('no part');
   const notes: PlainNote[] = [];
   /** Ties that wait for their other end: where that must begin. */
   const open = new Map<string, number>();
+  /** Where the last note of a pitch and voice ended, whatever it says of ties. */
+  const ended = new Map<string, number>();
   let divisions = 1;
   let coarsest = Number.POSITIVE_INFINITY;
   const shift = new Map<string, number>();
@@ -67,8 +70,13 @@ export function readPlainly(xml: string): PlainReading {
         const ties = item.children.filter((c) => c.name === 'tie').map((c) => c.attributes.type);
         const key = `${heard} ${voice}`;
         const from = open.get(key);
-        const goesOn = ties.includes('stop') && from !== undefined && Math.abs(from - onset) < 1;
+        const meets = (end: number | undefined) => end !== undefined && Math.abs(end - onset) < 1;
+        const goesOn =
+          ends === 'both'
+            ? ties.includes('stop') && meets(from)
+            : meets(from) || (ties.includes('stop') && meets(ended.get(key)));
         if (goesOn) open.delete(key);
+        ended.set(key, onset + ticks);
         if (ties.includes('start')) open.set(key, onset + ticks);
         if (heard !== null && !goesOn) notes.push({ onset, midi: heard });
         before = onset;
@@ -108,6 +116,17 @@ function quarterUp({ bend }: PitchedNote): number {
   return bend?.shape === 'curl' && bend.curve[1]?.at === 1 && bend.curve[1].amount === 100
     ? 0.5
     : 0;
+}
+
+/** The same with what two voices strike together once: one string or key sounds it. */
+export function struckOnce(notes: readonly PlainNote[]): readonly PlainNote[] {
+  const seen = new Set<string>();
+  return notes.filter(({ onset, midi }) => {
+    const key = `${Math.round(onset)} ${midi}`;
+    const isNew = !seen.has(key);
+    seen.add(key);
+    return isNew;
+  });
 }
 
 /** Whether every note that begins has its partner, near enough in time for the file's divisions. */
