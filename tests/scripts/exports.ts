@@ -75,7 +75,10 @@ function midiFaults(p: Phrase): readonly string[] {
 
 const phrases: (readonly [string, Phrase])[] = [
   ...readSamples().map((s) => [s.name, s.phrase] as const),
-  ...Array.from({ length: count }, (_, i) => [`seed ${first + i}`, seededPhrase(first + i)] as const),
+  ...Array.from(
+    { length: count },
+    (_, i) => [`seed ${first + i}`, seededPhrase(first + i)] as const,
+  ),
 ];
 let batch: NamedXml[] = [];
 for (const [i, [name, p]] of phrases.entries()) {
@@ -97,6 +100,8 @@ for (const [i, [name, p]] of phrases.entries()) {
   batch = [];
   console.error(`${i + 1} of ${phrases.length}, ${wrong.length} wrong`);
 }
-console.log(`${scores} scores read by verovio, ${valid} valid against the XSD, ${midis} MIDI files read by midi-file; ${wrong.length} wrong`);
+console.log(
+  `${scores} scores read by verovio, ${valid} valid against the XSD, ${midis} MIDI files read by midi-file; ${wrong.length} wrong`,
+);
 console.log(wrong.slice(0, 40).join('\n'));
 process.exitCode = wrong.length === 0 ? 0 : 1;

@@ -14,7 +14,13 @@ import { formatProblem } from '../../src/core/result';
 import { readMxl } from '../../src/io/musicxml/package/mxl';
 import { formatImportNote, readMusicXml } from '../../src/io/musicxml/read/read-musicxml';
 import { decodeXmlText } from '../../src/io/musicxml/xml/decode-text';
-import { type PlainNote, plainly, readPlainly, sameNotes, struckOnce } from '../support/plain-musicxml';
+import {
+  type PlainNote,
+  plainly,
+  readPlainly,
+  sameNotes,
+  struckOnce,
+} from '../support/plain-musicxml';
 import { refPath } from '../support/refs';
 import { startVerovio } from '../support/verovio';
 
