@@ -5,7 +5,6 @@ import { newSearch, type SavedSearch, sameAsked } from '../../core/library/saved
 import { COLLECTIONS, SEARCHES } from '../../io/kinds/kinds';
 import { useApp } from '../frame/app-context';
 import { addressOf } from '../frame/route';
-import { plainLine } from '../shared/plain-text';
 import type { Query } from '../shared/query';
 import { refusalInWords } from '../shared/save-words';
 
@@ -126,7 +125,7 @@ export function KeepQuestion(props: {
           ref={(field) => {
             if (field !== null && !field.form?.contains(document.activeElement)) field.select();
           }}
-          onChange={(e) => setTitle(plainLine(e.target.value))}
+          onChange={(e) => setTitle(e.target.value)}
           onKeyDown={(e) => {
             if (e.key === 'Escape') setTitle(null);
           }}

@@ -1,4 +1,12 @@
-import { type KeyboardEvent, memo, type PointerEvent, useEffect, useMemo, useRef } from 'react';
+import {
+  type KeyboardEvent,
+  memo,
+  type PointerEvent,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+} from 'react';
 import type { Command } from '../../../core/edit/command';
 import { goTo } from '../../../core/edit/commands/go';
 import { writePitch } from '../../../core/edit/commands/point';
@@ -9,11 +17,11 @@ import { noteAt } from '../../../engrave/hits';
 import type { EngravedSystem } from '../../../engrave/page/system';
 import type { DegreeView } from '../../../publish/degree-labels';
 import { useEngraver } from '../../score/engraver';
+import { followSvg } from '../../score/follow-svg';
 import { NoEngraver, useEngraveOptions } from '../../score/score-view';
 import '../../score/score.css';
 import { ScoreWords } from '../../score/score-words';
 import { SoundingMarks } from '../../score/sounding';
-import { System } from '../../score/system';
 import { useWidth } from '../../score/use-width';
 import { titleOf } from '../../shared/facts';
 import { Overlay, Ruling, touches, WarningMarks } from './overlay';
@@ -107,7 +115,14 @@ export function WriteScore(props: WriteScoreProps) {
   );
 }
 
-const Line = System;
+/** One line, drawn again only when its text changes. */
+const Line = memo(function Line({ svg }: { readonly svg: string }) {
+  const ref = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    if (ref.current !== null) followSvg(ref.current, svg);
+  }, [svg]);
+  return <div className="system" ref={ref} />;
+});
 const Words = memo(ScoreWords);
 
 /** One key: what the table says, and the system's own keys for going back and forward. */
