@@ -100,11 +100,7 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
           Remove the form
         </button>
       </p>
-      <p>
-        <a href={addressOf({ page: 'past', of: 'form', id, query: {} })}>
-          Earlier versions of this form
-        </a>
-      </p>
+      <PastLink id={id} />
       <RecordSaving
         edits={edits}
         noun="form"
@@ -112,6 +108,16 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
         titleOf={titleOf}
       />
     </section>
+  );
+}
+
+function PastLink({ id }: { readonly id: string }) {
+  return (
+    <p>
+      <a href={addressOf({ page: 'past', of: 'form', id, query: {} })}>
+        Earlier versions of this form
+      </a>
+    </p>
   );
 }
 
