@@ -18,6 +18,7 @@ import { Seeker } from './seeker';
 import { tasteWords } from './taste';
 import type { Solo, SoloPart, SoloTask } from './types';
 import { nothingUsable, usablePhrases } from './usable';
+import { writtenWords } from './written';
 
 /**
  * Fills a form with phrases: for each chorus the best way through it, or one that is drawn in
@@ -106,6 +107,7 @@ export function whyAfter(
   const roles = [
     ...tasteWords(taste, before?.candidate ?? null, candidate, phrases),
     ...(candidate.suits === 1 ? ['its own chords are like these'] : []),
+    ...writtenWords(phrases[candidate.index]!, form.form),
     ...(elsewhere === true ? [ELSEWHERE] : []),
   ];
   const { meter } = form.form;

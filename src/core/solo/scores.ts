@@ -15,6 +15,7 @@ import type { Ticks } from '../phrase/types';
 import type { Sketched } from './placer';
 import { tasteOf } from './taste';
 import type { SoloTask } from './types';
+import { writtenScore } from './written';
 
 /** What an empty bar counts, on the scale of `joinScore`: a little more than the median join of real solos. */
 export const EMPTY_BAR = -0.1;
@@ -67,7 +68,7 @@ export class Scores {
   /** Which line each candidate is: those that have one share what is known of it. */
   private readonly lines: Int32Array;
   private readonly together: (Together | undefined)[][] = [];
-  /** What each counts for keeping its roles, and for where in the bar it begins. */
+  /** What each counts for keeping its roles, for where in the bar it begins, and for what it was written for. */
   private readonly own: Float64Array;
   /** What each counts after another with two before, without the earlier; NaN where it is not reckoned. */
   private readonly two: (Float64Array | undefined)[] = [];
@@ -96,7 +97,7 @@ export class Scores {
       numbers.set(sketch, number);
       return number;
     });
-    this.own = Float64Array.from(all, (c) => SUITS * c.suits + this.begins(c));
+    this.own = Float64Array.from(all, (c) => SUITS * c.suits + this.begins(c) + this.written(c));
   }
 
   of(before: number | null, next: number): number {
@@ -138,7 +139,12 @@ export class Scores {
   private first(next: Sketched): number {
     // A solo begins where its phrase lies by itself.
     const empty = BAR_OF_REST * this.emptyBetween(0, next.start);
-    return aloneScore(next) - empty + this.begins(next) + this.taste(null, next, 0, 0);
+    const own = aloneScore(next) + this.begins(next) + this.written(next);
+    return own - empty + this.taste(null, next, 0, 0);
+  }
+
+  private written({ index }: Sketched): number {
+    return writtenScore(this.task.phrases[index]!, this.task.form.form);
   }
 
   private begins(next: Sketched): number {

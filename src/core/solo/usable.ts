@@ -1,5 +1,6 @@
 import type { LaidForm } from '../form/lay';
-import type { Phrase } from '../phrase/types';
+import type { Phrase, Tempo, Ticks } from '../phrase/types';
+import { secondsPerTick } from '../sound/perform';
 import { phrasePins } from './pins';
 import type { SoloOptions } from './types';
 
@@ -17,6 +18,8 @@ interface Traits {
   readonly pitched: number;
   readonly line: boolean;
   readonly neck: string;
+  /** Ticks a note in its quickest run; infinite where it has none. */
+  readonly run: Ticks;
 }
 
 const known = new WeakMap<Phrase, Traits>();
@@ -32,9 +35,32 @@ function traitsOf(p: Phrase): Traits {
     pitched: pitchedIn(p),
     line: isLine(p),
     neck: nameOf(p.instrument),
+    run: quickestRun(p),
   };
   known.set(p, traits);
   return traits;
+}
+
+/** So many notes one after the other are a run: a beat of sixteenths, and where it leads. */
+const RUN = 5;
+
+function quickestRun({ voices: [{ events }] }: Phrase): Ticks {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = RUN - 1; i < events.length; i++) {
+    const ticks = events[i]!.onset - events[i - RUN + 1]!.onset;
+    least = Math.min(least, ticks / (RUN - 1));
+  }
+  return least;
+}
+
+/** Quicker runs than ten notes a second, sixteenths at 150, are proposed only to who wrote them so (*ours*). */
+const QUICKEST = 0.1;
+
+/** Whether a run would be too quick at a tempo, and at its own is not. */
+export function isTooQuick(p: Phrase, tempo: Tempo): boolean {
+  const { run } = traitsOf(p);
+  const seconds = run * secondsPerTick(tempo);
+  return seconds < QUICKEST && seconds < run * secondsPerTick(p.tempo);
 }
 
 /** Asked once of every phrase in the library, so made by hand. */
@@ -53,9 +79,9 @@ function pitchedIn(p: Phrase): number {
 }
 
 /**
- * Which phrases can stand in a solo over a form: in its metre, up to four bars without repeats, with
- * a line of three notes at least (chords where they are asked for), for the instrument of what is
- * pinned, else for the one that most of them are for.
+ * Which phrases can stand in a solo over a form: in its metre, up to four bars without repeats, no
+ * faster than can be played, with a line of three notes at least (chords where they are asked for), for the
+ * instrument of what is pinned, else for the one that most of them are for.
  * @returns Their places in the list.
  */
 export function usablePhrases(
@@ -66,7 +92,7 @@ export function usablePhrases(
   const { level, chords } = options;
   const fits = phrases.flatMap((p, i) => {
     if (p.bars.length > Math.min(MOST_BARS, form.bars.length)) return [];
-    if (whyNotInForm(p, form) !== null) return [];
+    if (whyNotInForm(p, form) !== null || isTooQuick(p, form.form.tempo)) return [];
     if (level !== undefined && p.meta.level !== undefined && p.meta.level > level) return [];
     if (traitsOf(p).pitched < FEWEST_NOTES) return [];
     if (chords !== true && !traitsOf(p).line) return [];
@@ -116,5 +142,5 @@ export function neckOf(p: Phrase): string {
 
 /** Why there is nothing to choose from, for a person. */
 export function nothingUsable({ form }: LaidForm): string {
-  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of up to ${MOST_BARS} bars without repeats was given, or none that is a line`;
+  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of up to ${MOST_BARS} bars without repeats was given, or none that is a line and not too quick at this tempo`;
 }
