@@ -44,6 +44,9 @@ export function aloneScore({ suits, octaves }: Pick<Sketched, 'suits' | 'octaves
 /** What a phrase counts that begins before the last has ended, where both were put there. */
 const CUTS = 2;
 
+/** What it costs to end a form on what is no tone of its last chord; as much as from a random join to a real one (*ours*). */
+const HANGS = 1.5;
+
 /** What two lines are to each other so many octaves apart. */
 interface Apart {
   readonly one: number;
@@ -97,7 +100,10 @@ export class Scores {
       numbers.set(sketch, number);
       return number;
     });
-    this.own = Float64Array.from(all, (c) => SUITS * c.suits + this.begins(c) + this.written(c));
+    this.own = Float64Array.from(
+      all,
+      (c) => SUITS * c.suits + this.begins(c) + this.written(c) + this.closes(c),
+    );
   }
 
   of(before: number | null, next: number): number {
@@ -139,12 +145,17 @@ export class Scores {
   private first(next: Sketched): number {
     // A solo begins where its phrase lies by itself.
     const empty = BAR_OF_REST * this.emptyBetween(0, next.start);
-    const own = aloneScore(next) + this.begins(next) + this.written(next);
+    const own = aloneScore(next) + this.begins(next) + this.written(next) + this.closes(next);
     return own - empty + this.taste(null, next, 0, 0);
   }
 
   private written({ index }: Sketched): number {
     return writtenScore(this.task.phrases[index]!, this.task.form.form);
+  }
+
+  /** Where the form ends something is at rest, or the whole chorus hangs in the air. */
+  private closes({ end, standing }: Sketched): number {
+    return end < this.task.form.bars.length || standing.endsOnTone ? 0 : -HANGS;
   }
 
   private begins(next: Sketched): number {

@@ -7,6 +7,24 @@ import { Placer } from '../../../../src/core/solo/placer';
 import { featuresOf, Scores } from '../../../../src/core/solo/scores';
 import { readSamples } from '../../../support/samples';
 
+it('what ends the form on no tone of its last chord counts less, what stands before its end does not', () => {
+  const laid = layForm(standardForm('blues')!, { letter: 'A', alter: 0 });
+  if (!laid.ok) throw new Error('blues');
+  const phrases = readSamples().map((s) => s.phrase);
+  const placer = new Placer(laid.value, phrases);
+  const i = phrases.findIndex((p) => p.bars.length === 2 && p.bars[0]!.meter.beatType === 4);
+  const costs = [0, 8, 10].map((start) => {
+    const placed = placer.at(i, start, 1);
+    if (!placed.ok) throw new Error('it does not lie on the neck');
+    const [c] = placed.value;
+    const of = (endsOnTone: boolean) => ({ ...c!, standing: { ...c!.standing, endsOnTone } });
+    const all = [of(true), of(false)];
+    const scores = new Scores({ form: laid.value, phrases, options: {} }, all, new Set());
+    return scores.of(null, 0) - scores.of(null, 1);
+  });
+  expect(costs).toEqual([0, 0, 1.5]);
+});
+
 it('a join after two phrases, put together from its pairs, is the join reckoned at once', () => {
   const laid = layForm(standardForm('blues')!, { letter: 'A', alter: 0 });
   if (!laid.ok) throw new Error('blues');
