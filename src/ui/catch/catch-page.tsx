@@ -1,9 +1,10 @@
 import { useEffect } from 'react';
-import { usePageTitle } from '../frame/app-context';
+import { useApp, usePageTitle } from '../frame/app-context';
 import type { RouteOf } from '../frame/route';
 import { problemText } from '../shared/words';
 import '../shared/pages.css';
 import './catch.css';
+import { engraverAhead } from './engraver-ahead';
 import { fontsAhead } from './fonts-ahead';
 import { Listening } from './listening';
 import { NotKeptYet } from './not-kept-yet';
@@ -17,7 +18,9 @@ import { type EarState, useEar } from './use-ear';
 /** `#/catch`: hears an instrument and makes phrases of what was played. */
 export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
   usePageTitle('Catch it');
+  const app = useApp();
   useEffect(() => void fontsAhead(), []);
+  useEffect(() => void engraverAhead(app), [app]);
   const ear = useEar();
   const { state } = ear;
   const { fields, said, out, round, resumed, unkept, ...catching } = useCatching(ear);
