@@ -13,24 +13,36 @@ async function folder(): Promise<FileSystemDirectoryHandle> {
   return root.getDirectoryHandle(INDEX_FOLDER, { create: true });
 }
 
-/** Milliseconds after which a file system that does not answer is taken for none. */
+/** Milliseconds without a sign after which a file system is taken for none. */
 const PATIENCE = 4_000;
+/** Bytes that are read at a time: each is a sign, and a large index may take longer than the patience. */
+const PIECE = 8 * 2 ** 20;
 
 /** The index as it was written last; null where there is none, none that is whole, or none that comes. */
 export function readIndex(): Promise<ReturnType<typeof readCatalogue>> {
   return new Promise((resolve) => {
-    const timer = setTimeout(() => resolve(null), PATIENCE);
-    void read().then((found) => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const answered = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => resolve(null), PATIENCE);
+    };
+    answered();
+    void read(answered).then((found) => {
       clearTimeout(timer);
       resolve(found);
     });
   });
 }
 
-async function read(): Promise<ReturnType<typeof readCatalogue>> {
+async function read(answered: () => void): Promise<ReturnType<typeof readCatalogue>> {
   try {
     const file = await (await (await folder()).getFileHandle(FILE)).getFile();
-    return readCatalogue(new Uint8Array(await file.arrayBuffer()));
+    const bytes = new Uint8Array(file.size);
+    for (let at = 0; at < bytes.length; at += PIECE) {
+      answered();
+      bytes.set(new Uint8Array(await file.slice(at, at + PIECE).arrayBuffer()), at);
+    }
+    return readCatalogue(bytes);
   } catch {
     return null;
   }
