@@ -10,6 +10,8 @@ import { toUnisons } from './unisons';
 
 /** An onset is one where the network gives it more than this: the best on synthetic validation. */
 const ONSET = 0.5;
+/** An onset of more than this is one beside a higher one in the next row too: a bend by a semitone up to a string struck with it. */
+const CLEAR = 0.8;
 /** A pitch sounds where the network gives it more than this. */
 const SOUNDING = 0.35;
 /** Frames that a note may be lost before it has ended, and that it may take to be heard at all. */
@@ -57,7 +59,7 @@ export function decode(p: Posteriors): Heard {
   return { notes: struck.map(asHeard), dead, seconds: p.frames * FRAME };
 }
 
-/** Local peaks in time that no neighbouring semitone has higher. */
+/** Local peaks in time that no neighbouring semitone has higher, or that are clear themselves. */
 function peaksOf(frames: number, onset: Float32Array): readonly Peak[] {
   const at = (t: number, r: number) =>
     t < 0 || t >= frames || r < 0 || r >= PITCHES ? 0 : onset[t * PITCHES + r]!;
@@ -71,7 +73,8 @@ function peaksOf(frames: number, onset: Float32Array): readonly Peak[] {
     for (let r = 0; r < PITCHES; r++) {
       const v = at(t, r);
       if (v <= ONSET || v < most(r, t - 3, t + 3) || (t > 0 && v === at(t - 1, r))) continue;
-      if (Math.max(most(r - 1, t - 2, t + 2), most(r + 1, t - 2, t + 2)) > v) continue;
+      const beside = Math.max(most(r - 1, t - 2, t + 2), most(r + 1, t - 2, t + 2));
+      if (beside > v && v < CLEAR) continue;
       // The top of the parabola through three frames.
       const before = at(t - 1, r);
       const after = at(t + 1, r);

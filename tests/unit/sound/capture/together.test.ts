@@ -71,3 +71,15 @@ describe('a line in octaves', () => {
     expect(heard(said(two))).toEqual([]);
   });
 });
+
+describe('two strings a semitone apart', () => {
+  it('are two notes where the network is clear about both, and one where it is not', () => {
+    const pair = (lower: number) =>
+      said([
+        { at: 1, midi: 65, onset: lower, sounds: true },
+        { at: 1, midi: 66, onset: 0.95, sounds: true },
+      ]);
+    expect(heard(pair(0.85))).toEqual([65, 66]);
+    expect(heard(pair(0.7))).toEqual([66]);
+  });
+});
