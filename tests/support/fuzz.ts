@@ -111,6 +111,9 @@ const LONGEST: Readonly<Record<Reader, number>> = {
   mid: 2_500,
 };
 
+/** So many files of a kind are changed at least. */
+const LEAST_FILES = 12;
+
 let strangers: string | null = null;
 
 /** From now on files of this folder, written by others, are changed too. */
@@ -151,8 +154,11 @@ function corpus(): Readonly<Record<Reader, readonly Uint8Array[]>> {
       : readdirSync(folder)
           .sort()
           .map((name) => ({ name, bytes: new Uint8Array(readFileSync(path.join(folder, name))) }));
-  const short = (reader: Reader, list: readonly Uint8Array[]) =>
-    [...list, ...foreign(reader)].filter((b) => b.length <= LONGEST[reader]);
+  const short = (reader: Reader, own: readonly Uint8Array[]) => {
+    const list = [...own, ...foreign(reader)].sort((a, b) => a.length - b.length);
+    // Our own scores are longer: where there are no others the shortest of them are changed.
+    return list.filter((b, i) => i < LEAST_FILES || b.length <= LONGEST[reader]);
+  };
   known = {
     json: short(
       'json',
