@@ -33,14 +33,11 @@ export const PAIRS_JOINED = {
   key: ({ phrases, meta: { title } }: Pair): string => `${pairName(phrases)} ${title}`,
   /** The same whichever comes first. */
   join(a: Pair, b: Pair): Pair {
-    const rank = ({ meta, phrases }: Pair) =>
-      [
-        Date.parse(meta.modified),
-        Date.parse(meta.created),
-        phrases[0] < phrases[1] ? 1 : 0,
-      ] as const;
-    const [x, y] = [rank(a), rank(b)];
-    const differing = x.findIndex((n, i) => n !== y[i]);
-    return differing < 0 || x[differing]! > y[differing]! ? a : b;
+    const time = ({ meta }: Pair) => [Date.parse(meta.modified), Date.parse(meta.created)] as const;
+    const [[m, c], [n, d]] = [time(a), time(b)];
+    // Of two that say it at the same moment either would do, but always the same one.
+    const text = ({ parent, meta, phrases }: Pair) => JSON.stringify([phrases, parent, meta]);
+    const last = m - n || c - d || (text(a) <= text(b) ? 1 : -1);
+    return last > 0 ? a : b;
   },
 };

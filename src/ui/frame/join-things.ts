@@ -1,10 +1,13 @@
+import { besideId } from '../../core/library/merge';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
 import type { LibraryStore, Refusal, Revision, ThingName } from '../../storage/types';
 
 /** Something that was put together with what is there, or was in it already. */
 export interface Joined extends ThingName {
   readonly title: string;
-  readonly how: 'same' | 'joined';
+  readonly how: 'same' | 'joined' | 'copied';
+  /** Of a copy: the id that it had. */
+  readonly from?: string;
   /** What was written in the place of what, where it was. */
   readonly join?: Join;
 }
@@ -43,17 +46,41 @@ export async function joinAll(
     const named =
       kind.withReferences?.(value, (name, id) => renamed.get(`${name} ${id}`) ?? id) ?? value;
     const { title } = kind.identityOf(value);
-    const id = thereFor(store, kind, value) ?? kind.identityOf(value).id;
-    const result = await joinOne(store, kind, named, id);
+    const from = kind.identityOf(value).id;
+    const other = otherNow(kind, value, named);
+    const id = other ?? thereFor(store, kind, value) ?? from;
+    const result = await joinOne(store, kind, other === null ? named : withId(kind, named, id), id);
     if (result !== 'same' && !('before' in result)) return { refused: result };
+    const isCopy = other !== null && result !== 'same' && result.before === null;
     came.push({
       kind,
       id,
       title,
-      ...(result === 'same' ? { how: 'same' } : { how: 'joined', join: result }),
+      ...(result === 'same'
+        ? { how: 'same' }
+        : isCopy
+          ? { how: 'copied', from }
+          : { how: 'joined', join: result }),
     });
   }
   return { came };
+}
+
+/**
+ * The id of what goes together with nothing here any more, since what it names came in under other ids: a pair
+ * of one phrase and the copy of another is not the pair that is here. Null where it still does.
+ */
+function otherNow(kind: AnyKind, value: unknown, named: unknown): string | null {
+  const { joining } = kind;
+  if (joining === undefined || joining.key(named) === joining.key(value)) return null;
+  return besideId(
+    { identityOf: (v) => kind.identityOf(v), withId: (v, id) => withId(kind, v, id) },
+    named,
+  );
+}
+
+function withId(kind: AnyKind, value: unknown, id: string): unknown {
+  return kind.withIdentity(value, { ...kind.identityOf(value), id });
 }
 
 /** Again where another window wrote it meanwhile. */
@@ -85,10 +112,7 @@ async function joinOne(
 /** What is there with what comes in. It keeps its id and what it was made from; what comes in may not say the latter. */
 function joinTo(kind: AnyKind, there: unknown, value: unknown): unknown {
   const { id, parent } = kind.identityOf(there);
-  const joined = kind.joining!.join(
-    there,
-    kind.withIdentity(value, { ...kind.identityOf(value), id }),
-  );
+  const joined = kind.joining!.join(there, withId(kind, value, id));
   return kind.withIdentity(joined, { ...kind.identityOf(joined), parent });
 }
 

@@ -1,5 +1,6 @@
 import { useMemo, useSyncExternalStore } from 'react';
-import { newPair, pairName } from '../../core/library/pair';
+import { besideId } from '../../core/library/merge';
+import { newPair, type Pair, pairName } from '../../core/library/pair';
 import { PAIRS } from '../../io/kinds/kinds';
 import type { Refusal } from '../../storage/types';
 import { nameOf } from '../shared/facts';
@@ -48,15 +49,32 @@ export async function keepTwins(app: App, ids: Ids): Promise<boolean> {
 /** Null where it is in the library now. */
 async function keep(app: Here, ids: Ids): Promise<Refusal | null> {
   const pairs = app.store.of(PAIRS);
-  const pair = newPair(ids, { now: app.now(), title: titleFor(app, ids) });
+  let pair = newPair(ids, { now: app.now(), title: titleFor(app, ids) });
   for (let base: number | null = null; ; ) {
     const saved = await pairs.save(pair, base);
     if (saved.kind === 'saved') return null;
     if (saved.kind !== 'conflict') return saved;
-    // Another window says so already. What was undone once may be said again.
-    if (saved.conflict.kind === 'changed') return null;
-    base = saved.conflict.kind === 'removed' ? saved.conflict.revision : null;
+    const { conflict } = saved;
+    // What was undone once may be said again.
+    base = conflict.kind === 'removed' ? conflict.revision : null;
+    if (conflict.kind === 'removed' || conflict.kind === 'missing') continue;
+    // Another window says so already.
+    if (conflict.kind === 'changed' && saysSame(conflict.theirs.value.phrases, ids)) return null;
+    if (pairs.all().some((p) => saysSame(p.value.phrases, ids))) return null;
+    // Its id is taken: by a pair that came in with a phrase under another id, or by what cannot be read.
+    const id = besideId(PAIR, pair);
+    if (pair.id === id) return { kind: 'failed', problem: { message: 'no id is free for it' } };
+    pair = { ...pair, id };
   }
+}
+
+const PAIR = {
+  identityOf: PAIRS.identityOf,
+  withId: (pair: Pair, id: string): Pair => ({ ...pair, id }),
+};
+
+function saysSame(a: Ids, b: Ids): boolean {
+  return pairName(a) === pairName(b);
 }
 
 function titleFor({ store }: Here, ids: Ids): string {

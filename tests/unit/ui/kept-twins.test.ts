@@ -1,8 +1,10 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { pairName } from '../../../src/core/library/pair';
+import { newPair, pairName } from '../../../src/core/library/pair';
+import type { AnyKind } from '../../../src/io/kinds/kind';
 import { PAIRS } from '../../../src/io/kinds/kinds';
 import { createMemoryStore } from '../../../src/storage';
 import type { App } from '../../../src/ui/frame/app-context';
+import { joinAll } from '../../../src/ui/frame/join-things';
 import { keepTwins, takeUpOlderPairs } from '../../../src/ui/frame/kept-twins';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { phraseNamed } from '../../support/phrase-named';
@@ -68,5 +70,48 @@ describe('two that are nearly the same and both wanted', () => {
     const refusing = { ...store, of: () => ({ save: async () => full }) } as never;
     await takeUpOlderPairs({ ...app, store: Object.assign(Object.create(store), refusing) });
     expect([kept(), left()]).toEqual([[], 'a b\na c']);
+  });
+
+  it('are kept also where another pair has their id, as one does of which a phrase came in as a copy', async () => {
+    const { app, store, kept } = await bench();
+    const now = app.now();
+    const { id } = newPair(['a', 'b'], { now, title: '' });
+    await store.of(PAIRS).save({ ...newPair(['b', 'c'], { now, title: '' }), id }, null);
+    for (let i = 0; i < 2; i++) expect(await keepTwins(app, ['a', 'b'])).toBe(true);
+    expect(kept().sort()).toEqual(['a b', 'b c']);
+  });
+
+  it('are kept where what has their id cannot be read, and refused where nothing can be saved', async () => {
+    const { app, store } = await bench();
+    const tried: string[] = [];
+    const damaged = (from: number) => ({
+      all: () => [],
+      save: async ({ id }: { readonly id: string }) => {
+        if (tried.length > 9) throw new Error('it is tried for ever');
+        tried.push(id);
+        if (tried.length > from) return { kind: 'saved' };
+        return { kind: 'conflict', conflict: { kind: 'damaged', id } };
+      },
+    });
+    const over = (from: number) => {
+      tried.length = 0;
+      const of = { of: () => damaged(from) };
+      return { ...app, store: Object.assign(Object.create(store), of) } as App;
+    };
+    expect(await keepTwins(over(1), ['a', 'b'])).toBe(true);
+    expect(new Set(tried).size).toBe(2);
+    expect(await keepTwins(over(9), ['a', 'b'])).toBe(false);
+  });
+
+  it('come in beside the pair that is here where one of them comes in as a copy', async () => {
+    const { app, store, kept } = await bench();
+    await keepTwins(app, ['a', 'b']);
+    const later = newPair(['a', 'b'], { now: '2026-11-29T12:00:00.000Z', title: '“a” and “b”' });
+    const renamed = new Map([['phrase a', 'c']]);
+    const bring = () =>
+      joinAll(store, [{ kind: PAIRS as unknown as AnyKind, value: later }], renamed);
+    expect(await bring()).toMatchObject({ came: [{ how: 'copied', from: later.id }] });
+    expect(await bring()).toMatchObject({ came: [{ how: 'same' }] });
+    expect(kept().sort()).toEqual(['a b', 'b c']);
   });
 });

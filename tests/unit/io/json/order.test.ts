@@ -97,4 +97,12 @@ describe('the door for collections, saved questions, uses and kept pairs', () =>
     ]);
     expect(newPair(['p1', 'p3'], { now, title: '' }).id).not.toBe(pair.id);
   });
+
+  it('makes the same of two pairs that were said at one moment and differ in something else', () => {
+    const other = { ...pair, parent: 'x' };
+    const turned = { ...pair, phrases: ['p2', 'p1'] as const };
+    for (const b of [other, turned, { ...turned, parent: 'x' }]) {
+      expect(PAIRS_JOINED.join(b, pair)).toEqual(PAIRS_JOINED.join(pair, b));
+    }
+  });
 });
