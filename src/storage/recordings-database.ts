@@ -84,8 +84,11 @@ async function playedOfFirst(tx: Upgrading): Promise<void> {
 /** What a recording of version 1 says; null where that is damaged: its sound stays. */
 function playedIn(record: unknown): AsPlayed | null {
   const { id, kept, seconds, begin, played, corrected } = record as Readonly<Record<string, never>>;
-  if (!Array.isArray(played)) return null;
-  // What of it is not as it should be is found by the check when it is read.
+  // A failure here would keep the database from being opened, and every recording with it.
+  if (!(Array.isArray(played) && played.every((n) => typeof n === 'object' && n !== null))) {
+    return null;
+  }
+  // What else of it is not as it should be is found by the check when it is read.
   const sounds = (played as readonly FirstNote[]).map(
     ({ note, onset, end, pitch, confidence }) => ({
       ...{ note, onset: Math.max(0, onset), end: Math.max(0, onset, end), pitch, confidence },

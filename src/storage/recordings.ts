@@ -1,4 +1,5 @@
 import type { AsPlayed } from '../core/heard/played';
+import { versionOf } from '../io/json/migrate';
 import { PLAYED } from '../io/kinds/file-kinds';
 import { readyFor } from '../io/kinds/kind';
 import { database, isThere, type KeptSound } from './recordings-database';
@@ -92,22 +93,30 @@ export async function removeRecordings(ids: readonly string[]): Promise<void> {
 }
 
 /**
- * Takes how phrases were played out of a file. What is here of one stays as it is.
+ * Takes how phrases were played out of a file. What is here of one stays as it is, unless it is damaged.
  * @returns the ids of those that are new. @throws where none of them could be written.
  */
 export async function takePlayed(some: readonly AsPlayed[]): Promise<readonly string[]> {
   const db = await database();
+  // A transaction does not wait for the check to be fetched.
+  await readyFor([PLAYED]);
   const tx = db.transaction(['played', 'missing'], 'readwrite', STRICT);
   // Awaited below; if a request fails before, that is the failure that counts.
   tx.done.catch(() => undefined);
   const came: string[] = [];
   for (const played of some) {
-    if ((await tx.objectStore('played').getKey(played.id)) !== undefined) continue;
+    const here: { readonly id: string } | undefined = await tx.objectStore('played').get(played.id);
+    if (here !== undefined && !isDamaged({ ...here })) continue;
     await tx.objectStore('played').put(played);
     came.push(played.id);
   }
   await tx.done;
   return came;
+}
+
+/** What a newer program has put there cannot be read here, and is whole all the same. */
+function isDamaged(found: Readonly<Record<string, unknown>>): boolean {
+  return versionOf(PLAYED.versions, found).kind !== 'too new' && !PLAYED.decode(found).ok;
 }
 
 /** Takes back what came by `takePlayed`. @throws where it is still there. */

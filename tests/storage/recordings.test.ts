@@ -105,6 +105,7 @@ describe('recordings kept with phrases', () => {
     await db.put('recordings', old);
     // One whose notes are damaged keeps its sound.
     await db.put('recordings', { ...old, id: 'b', played: 'lost' });
+    await db.put('recordings', { ...old, id: 'c', played: [old.played[0], null] });
     db.close();
     const a = await recordings.recordingOf('a');
     expect(a?.sound).toMatchObject({ id: 'a', type: 'audio/ogg', sound: old.sound });
@@ -113,7 +114,9 @@ describe('recordings kept with phrases', () => {
       ['n1', 0.3, 60.1],
       ['n2', 0.9, 62],
     ]);
-    expect(await recordings.recordingOf('b')).toMatchObject({ played: null, sound: { id: 'b' } });
+    for (const id of ['b', 'c']) {
+      expect(await recordings.recordingOf(id)).toMatchObject({ played: null, sound: { id } });
+    }
   });
 
   it('go without what was played, which goes without a sound', async () => {
@@ -148,6 +151,11 @@ describe('recordings kept with phrases', () => {
     const later = playedOf('a', '2026-11-29T20:00:00.000Z');
     expect(await recordings.takePlayed([later, playedOf('d')])).toEqual(['d']);
     expect((await recordings.recordingOf('a'))?.played).toEqual(playedOf('a'));
+    // What is damaged comes back from a backup; what a newer program has kept is not written over.
+    const newer = { ...playedOf('n'), version: 2 } as never;
+    await recordings.putRecording({ played: newer, sound: null });
+    expect(await recordings.takePlayed([playedOf('c'), playedOf('n')])).toEqual(['c']);
+    expect((await recordings.recordingOf('c'))?.played).toEqual(playedOf('c'));
     await recordings.withdrawPlayed(['d']);
     expect(await has('d')).toBe(false);
   });

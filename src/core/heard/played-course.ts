@@ -9,6 +9,9 @@ import { type AsPlayed, curveOf, type PlayedSound } from './played';
 /** A tick of what is played here is so many of its seconds: nothing of it is written. */
 export const PLAYED_TICK = 0.001;
 
+/** A round takes so many seconds at least: of rounds of no length there is no end. */
+const SHORTEST = 0.1;
+
 export interface PlayedWay {
   /** Percent of the speed at which it was played; the pitch stays. */
   readonly speed: number;
@@ -24,9 +27,14 @@ export interface PlayedWay {
 export function playedCourse(take: Take, played: AsPlayed, { speed, again }: PlayedWay): Course {
   const rate = speed / 100;
   const sounds = soundsOf(take.phrase, played, rate);
+  // What comes from a file may say that all of it is shorter than its notes, or nothing.
+  const seconds = played.sounds.reduce(
+    (most, s) => Math.max(most, s.end),
+    Math.max(played.seconds, SHORTEST),
+  );
   const step = (round: number): Step => ({
     ...{ kind: 'play', round, speed, take, next: again ? take : null, leftOut: [] },
-    ...{ length: played.seconds / rate, sounds, heard: true, clicks: [], backing: null },
+    ...{ length: seconds / rate, sounds, heard: true, clicks: [], backing: null },
     ...{ secondsPerTick: PLAYED_TICK / rate, from: 0 },
   });
   return {

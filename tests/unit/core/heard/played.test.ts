@@ -102,6 +102,14 @@ describe('a phrase as it was played, for the player', () => {
     expect(round.after(round.first, false)).toMatchObject({ round: 1, speed: 75, take });
   });
 
+  it('lasts as long as its notes, and some time, whatever a file says', () => {
+    const lengthOf = (part: Partial<AsPlayed>) =>
+      playedCourse(take, played(part), { speed: 100, again: true }).first.length;
+    expect(lengthOf({ seconds: 0.5 })).toBe(1.3);
+    // The player goes round until something begins late enough: of rounds of no length it would never end.
+    expect(lengthOf({ seconds: 0, sounds: [] })).toBeGreaterThanOrEqual(0.1);
+  });
+
   it('is heard where its notes are gone, or written elsewhere: each on a free string that has it', () => {
     const two = played().sounds.map((s, i) => ({
       ...{ note: `gone ${i}`, onset: 0.3, end: 1, pitch: 64 + i, confidence: 1 },
