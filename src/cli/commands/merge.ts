@@ -102,7 +102,8 @@ export async function writeMerged(
   to: MergeTo,
 ): Promise<void> {
   const phrases = mergeVersions(KEPT, kept);
-  const others = mergeOthers(collections);
+  const ids = phrases.all.map((p) => p.id);
+  const others = mergeOthers(collections, ids);
   const things = others.flatMap(({ kind, merged }) => merged.all.map((value) => ({ kind, value })));
   const written = to.folder
     ? await writeFolder(shell, to.out, phrases.all, things)
@@ -242,9 +243,10 @@ function sayKept(shell: Shell, merged: readonly (readonly Kept[])[]): void {
   if (more > 0) shell.remark(`and ${more} more\n`);
 }
 
-/** What is no phrase, merged kind by kind. */
+/** What is no phrase, merged kind by kind. @param phrases Ids of the phrases, merged. */
 function mergeOthers(
   collections: readonly (readonly Thing[])[],
+  phrases: readonly string[],
 ): readonly { readonly kind: AnyKind; readonly merged: Merged<unknown> }[] {
   const there = new Set(collections.flatMap((c) => c.map((t) => t.kind)));
   const known = FILE_KINDS.filter((k) => there.has(k));
@@ -253,20 +255,42 @@ function mergeOthers(
     const withId = (value: unknown, id: string) =>
       kind.withIdentity(value, { ...kind.identityOf(value), id });
     const identityOf = (value: unknown) => kind.identityOf(value);
-    if (kind === PLAYED) return { kind, merged: { all: latestPlayed(lists.flat()), kept: [] } };
+    if (kind === PLAYED) {
+      // What this kind has read is one.
+      const played = lists.flat() as readonly AsPlayed[];
+      return { kind, merged: { all: playedAmong(played, phrases), kept: [] } };
+    }
     const { joining } = kind;
     const how = { identityOf, withId, ...(joining !== undefined && { joining }) };
     return { kind, merged: mergeVersions(how, ...lists) };
   });
 }
 
-/** How phrases were played: of each what was kept last, since two of one are readings of the same playing. */
-function latestPlayed(all: readonly unknown[]): readonly AsPlayed[] {
-  const byId = new Map<string, AsPlayed>();
-  // What this kind has read is one.
-  for (const played of all as readonly AsPlayed[]) {
-    const other = byId.get(played.id);
-    byId.set(played.id, other === undefined ? played : laterPlayed(other, played));
+/**
+ * How phrases were played: of each what was kept last, since two of one are readings of the same playing. A version that
+ * has another id than before, or none of its own, was played as the others were.
+ */
+function playedAmong(all: readonly AsPlayed[], phrases: readonly string[]): readonly AsPlayed[] {
+  const own = latestBy(all, (id) => id);
+  const ofVersions = latestBy(all, baseOf);
+  const bases = new Set(phrases.map(baseOf));
+  const left = [...own.values()].filter(({ id }) => !bases.has(baseOf(id)));
+  const here = phrases.flatMap((id) => {
+    const played = own.get(id) ?? ofVersions.get(baseOf(id));
+    return played === undefined ? [] : [{ ...played, id }];
+  });
+  return [...here, ...left].sort((a, b) => (a.id < b.id ? -1 : 1));
+}
+
+function latestBy(
+  all: readonly AsPlayed[],
+  nameOf: (id: string) => string,
+): ReadonlyMap<string, AsPlayed> {
+  const latest = new Map<string, AsPlayed>();
+  for (const played of all) {
+    const name = nameOf(played.id);
+    const other = latest.get(name);
+    latest.set(name, other === undefined ? played : laterPlayed(other, played));
   }
-  return [...byId.values()].sort((a, b) => (a.id < b.id ? -1 : 1));
+  return latest;
 }

@@ -73,3 +73,28 @@ it('goes through merge, the later one of a phrase, and is told by check and stat
   expect(await run(['merge', 'all.json', 'a.json', '-o', 'out/'], io), io.stderr()).toBe(0);
   expect(io.stderr()).toContain('not in the folder: how 2 phrases were played');
 });
+
+it('stays with every version that merge keeps, also where one has another id than before', async () => {
+  const titled = (id: string, title: string, ...others: readonly unknown[]) =>
+    [...libraryPieces([phraseNamed(id, title)], others)].join('');
+  const alone = 'b.v-0123456789abcdef';
+  const files = {
+    'a.json': titled('a', 'Mine', playedOf('a'), playedOf('gone')),
+    'b.json': titled('a', 'Theirs'),
+    'c.json': titled(alone, 'The last of two', playedOf(alone)),
+  };
+  const io = memoryIo({ files });
+  const merged = async (from: readonly string[], to: string) => {
+    expect(await run(['merge', ...from, '-o', to], io), io.stderr()).toBe(0);
+    const read = decodeLibrary(new TextDecoder().decode(io.disk.get(to)));
+    if (!read.ok) throw new Error(said(read));
+    const phrases = read.value.phrases.map((p) => p.id).sort();
+    const played = othersOf(read.value).map((t) => (t.value as { readonly id: string }).id);
+    return { phrases, played };
+  };
+  const once = await merged(Object.keys(files), 'once.json');
+  expect(once.phrases).toHaveLength(3);
+  // What belongs to no phrase of these files stays as it is.
+  expect(once.played).toEqual([...once.phrases, 'gone'].sort());
+  expect(await merged(['once.json', 'a.json'], 'twice.json')).toEqual(once);
+});
