@@ -85,11 +85,9 @@ async function playedOfFirst(tx: Upgrading): Promise<void> {
 function playedIn(record: unknown): AsPlayed | null {
   const { id, kept, seconds, begin, played, corrected } = record as Readonly<Record<string, never>>;
   // A failure here would keep the database from being opened, and every recording with it.
-  if (!(Array.isArray(played) && played.every((n) => typeof n === 'object' && n !== null))) {
-    return null;
-  }
+  if (!areObjects(played)) return null;
   // What else of it is not as it should be is found by the check when it is read.
-  const sounds = (played as readonly FirstNote[]).map(
+  const sounds = (played as unknown as readonly FirstNote[]).map(
     ({ note, onset, end, pitch, confidence }) => ({
       ...{ note, onset: Math.max(0, onset), end: Math.max(0, onset, end), pitch, confidence },
       pitches: [],
@@ -101,6 +99,10 @@ function playedIn(record: unknown): AsPlayed | null {
     sounds: sounds.sort((a, b) => a.onset - b.onset),
     corrected: corrected ?? [],
   };
+}
+
+function areObjects(value: unknown): boolean {
+  return Array.isArray(value) && value.every((x) => typeof x === 'object' && x !== null);
 }
 
 interface FirstNote {
