@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { PLAYED } from '../../src/io/kinds/file-kinds';
 import { PHRASES } from '../../src/io/kinds/kinds';
 import { recordingOf } from '../../src/storage/recordings';
@@ -34,4 +34,21 @@ it('goes where its phrase went, to both of two versions, and away with the rest 
   expect([coming.seen, coming.remarks()]).toEqual([3, []]);
   expect(await coming.takeBack()).toEqual([]);
   expect(await there()).toEqual([null, null, null, null, null]);
+});
+
+it('counts as seen what the part of the program that keeps it did not come for, and says so', async () => {
+  const store = await box.browser.ready();
+  vi.doMock('../../src/ui/frame/played-in', () => {
+    throw new TypeError('Failed to fetch dynamically imported module');
+  });
+  try {
+    const coming = new BesideIn(store);
+    await coming.from([{ kind: PLAYED, value: playedOf('a') }], new Map());
+    // Fewer than there are in the file would be told as an import that somebody has stopped.
+    expect(coming.seen).toBe(1);
+    expect(coming.remarks()).toHaveLength(1);
+    expect(await coming.takeBack()).toEqual([]);
+  } finally {
+    vi.doUnmock('../../src/ui/frame/played-in');
+  }
 });

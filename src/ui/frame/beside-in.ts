@@ -10,6 +10,8 @@ export class BesideIn {
   /** Fetched where a file has something for it: few have, and the first page is the lighter for it. */
   private played: PlayedIn | null = null;
 
+  /** How many of these were in the file, whether they came or not. */
+  private playedSeen = 0;
   private lacking = false;
 
   constructor(private readonly store: Pick<LibraryStore, 'of' | 'versions'>) {
@@ -21,6 +23,7 @@ export class BesideIn {
     const { versions, played } = apartOf(things);
     await this.versions.keep(versions, renamed);
     if (played.length === 0) return;
+    this.playedSeen += played.length;
     try {
       this.played ??= new (await import('./played-in')).PlayedIn(this.store);
       await this.played.keep(played, renamed);
@@ -32,7 +35,7 @@ export class BesideIn {
 
   /** How many were in the file. */
   get seen(): number {
-    return this.versions.seen + (this.played?.seen ?? 0);
+    return this.versions.seen + this.playedSeen;
   }
 
   /** How many earlier versions are new here. */
@@ -47,7 +50,9 @@ export class BesideIn {
 
   /** What is to be said, in sentences. */
   remarks(): readonly string[] {
-    const lacking = this.lacking ? ['How phrases were played did not come in.'] : [];
+    const lacking = this.lacking
+      ? ['How phrases were played did not come in. Bring the file in again for that.']
+      : [];
     return [...this.versions.remarks(), ...(this.played?.remarks() ?? []), ...lacking];
   }
 }

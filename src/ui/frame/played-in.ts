@@ -11,8 +11,6 @@ type Store = Pick<LibraryStore, 'of'>;
  * how a phrase was played, and is told.
  */
 export class PlayedIn {
-  /** How many were in the file. */
-  seen = 0;
   private refused = false;
   /** Of which phrases it is new here. */
   private readonly came: string[] = [];
@@ -21,8 +19,6 @@ export class PlayedIn {
 
   /** @param renamed New ids of what came in before, by kind and id in the file. */
   async keep(played: readonly AsPlayed[], renamed: ReadonlyMap<string, string>): Promise<void> {
-    if (played.length === 0) return;
-    this.seen += played.length;
     const ours = played.flatMap((p) => ofWhatCame(this.store, p, renamed));
     try {
       this.came.push(...(await takePlayed(ours)));

@@ -52,7 +52,8 @@ export function HearItem({ lesson, item, name, chosen, onChoose }: Props) {
         sheet={sheet}
         as={`${item.id} ${at}`}
         name={name}
-        range={chosen.range}
+        // Bars of a sheet that is there no more are marked nowhere.
+        range={at === chosen.sheet ? chosen.range : null}
         onRange={(range) => onChoose({ sheet: at, range })}
       />
     </>
