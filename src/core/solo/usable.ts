@@ -56,7 +56,7 @@ function quickestRun({ voices: [{ events }] }: Phrase): Ticks {
 /** Quicker runs than ten notes a second, sixteenths at 150, are proposed only to who wrote them so (*ours*). */
 const QUICKEST = 0.1;
 
-/** Whether a run would be too quick at a tempo, and at its own is not. */
+/** Whether a run would be too quick at a tempo, and is quicker there than it was written. */
 export function isTooQuick(p: Phrase, tempo: Tempo): boolean {
   const { run } = traitsOf(p);
   const seconds = run * secondsPerTick(tempo);

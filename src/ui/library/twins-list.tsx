@@ -133,11 +133,10 @@ function useTwins(most: number, byId: Entries, isKept: IsKept): Found {
   const [found, setFound] = useState(NOTHING);
   const ready = client !== null && state.reading === null;
   const here = useRef(byId);
-  const kept = useRef(isKept);
   useEffect(() => {
     here.current = byId;
-    kept.current = isKept;
   });
+  // Goes on where one of them is kept, so that another pair is found in its place.
   useEffect(() => {
     if (!ready) return;
     let shown = true;
@@ -148,7 +147,7 @@ function useTwins(most: number, byId: Entries, isKept: IsKept): Found {
     let { ahead } = before;
     setFound({ ...before, pairs });
     void (async () => {
-      while (shown && unkept(pairs, kept.current) < most) {
+      while (shown && unkept(pairs, isKept) < most) {
         const many = Math.min(SLICE, ahead);
         const next = await (ahead > 0
           ? client.twins(ahead - many, many)
@@ -179,7 +178,7 @@ function useTwins(most: number, byId: Entries, isKept: IsKept): Found {
     return () => {
       shown = false;
     };
-  }, [ready, client, most]);
+  }, [ready, client, most, isKept]);
   return found;
 }
 
