@@ -38,8 +38,11 @@ export function onStaff(part: SongPart, staff: number | null, log: ImportLog): R
     });
   }
   const left = part.notes.length - notes.length;
-  if (left > 0)
-    log.add('dropped', `only what lies ${side} is read: ${left} notes on the other side are not`);
+  if (left > 0) {
+    const others =
+      left === 1 ? '1 note on the other side is' : `${left} notes on the other side are`;
+    log.add('dropped', `only what lies ${side} is read: ${others} not`);
+  }
   return ok({ ...part, notes });
 }
 

@@ -277,6 +277,8 @@ describe('a MIDI file of others', () => {
     expect(say({})).toContain('Read staff 2. In a MIDI file staff 1 is');
     expect(say({ staff: 1 })).toContain('Read it with the octave -1.');
     expect(say({ staff: 1, octave: -1 })).toEqual([52, 88]);
+    const upper = decodeFile('x.mid', keys, { ...options(), staff: 1, octave: -1 });
+    expect(JSON.stringify(upper)).toContain('1 note on the other side is not');
     expect(say({ staff: 3 })).toContain('staff 1 is what lies from middle C up');
     // A part that no choice brings onto an instrument says nothing of one.
     const wide = midiFile(480, [
