@@ -20,7 +20,10 @@ const COUNT_LATER = 2_000;
 const LOOK_LATER = 20_000;
 const NOTES_LATER = 1_500;
 
-/** A window's library on the disk: how it opens, hears of other windows, writes and closes. */
+/**
+ * A window's library on the disk: how it opens, hears of other windows, writes and closes. File whole at 358: one
+ * machine of openings, of which every step asks what the others have come to.
+ */
 export class Connection {
   readonly view: View;
   private readonly reader: Reader;
