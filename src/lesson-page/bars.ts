@@ -53,10 +53,9 @@ export class BarChoice {
     for (const { number } of this.spans) {
       select.append(new Option(number === 0 ? 'pickup' : String(number), String(number)));
     }
-    select.setAttribute(
-      'aria-label',
-      `${label === 'to' ? 'Last bar of' : 'First bar of'} ${title}`,
-    );
+    // It begins with what is seen, for who calls a field by what stands beside it (WCAG 2.5.3).
+    const which = label === 'to' ? 'last' : 'first';
+    select.setAttribute('aria-label', `${label}, ${which} bar of ${title}`);
     select.addEventListener('change', () => {
       const [a, b] = this.fields.map((f) => Number(f.value)) as [number, number];
       if (a <= b) this.set([a, b]);
