@@ -30,7 +30,8 @@ import {
  * browser is killed while it is kept: `npx tsx tests/e2e/index-damage.ts [SIZE = 2000] [KILLS = 6] [BUILT APP]`.
  * With PROFILE a copy of the profile of `warm-start.ts` is used, which holds so many.
  * ONLY=kills leaves all but the kills out, ONLY=over all but those over an index that was right; they fall while the file is being written, which is looked at on the disk;
- * ONLY=saves kills while three phrases in a hundred are being saved, and counts in the database what was; ONLY=windows opens two windows at once; DAMAGE=3 tries the first three kinds of damage. After each, questions are asked in the field; how many phrases they find is reckoned beside it from the definitions
+ * ONLY=saves kills while three phrases in a hundred are being saved, and counts in the database what was; ONLY=windows opens two windows at once;
+ * ONLY=damage only damages, and DAMAGE=3 in the first three ways, or DAMAGE=2,4 in the second to the fourth. After each, questions are asked in the field; how many phrases they find is reckoned beside it from the definitions
  * of the questions, and phrases that were given a tag before are asked for it. Ends with 1 where an answer is wrong.
  */
 const KILLS = Number(process.argv[3] ?? 6);
@@ -38,6 +39,7 @@ const OVER = process.env.ONLY === 'over';
 const SAVES = process.env.ONLY === 'saves';
 const ONLY_KILLS = OVER || SAVES || process.env.ONLY === 'kills';
 const WINDOWS = process.env.ONLY === 'windows';
+const ONLY_DAMAGE = process.env.ONLY === 'damage';
 
 const DAMAGE: readonly (readonly [name: string, how: string])[] = [
   ['noise in its place', 'await write((b) => noise(b.length));'],
@@ -50,7 +52,10 @@ const DAMAGE: readonly (readonly [name: string, how: string])[] = [
     "await folder.removeEntry('index'); await folder.getDirectoryHandle('index', { create: true });",
   ],
 ];
-const KINDS = Number(process.env.DAMAGE ?? DAMAGE.length);
+const [LAST, FIRST = 1] = (process.env.DAMAGE ?? `${DAMAGE.length}`)
+  .split(',')
+  .map(Number)
+  .reverse();
 
 const served = await serveApp(process.argv[4], 4_733);
 let running: ChildProcess | null = null;
@@ -59,7 +64,7 @@ try {
   running = browser;
   let page = await filled(context, served.address);
 
-  for (const [name, how] of ONLY_KILLS || WINDOWS ? [] : DAMAGE.slice(0, KINDS)) {
+  for (const [name, how] of ONLY_KILLS || WINDOWS ? [] : DAMAGE.slice(FIRST - 1, LAST)) {
     await spoil(page, how);
     await page.close();
     page = await opened(context, served.address);
@@ -67,7 +72,7 @@ try {
     await keptAgain(page, name);
   }
 
-  if (!ONLY_KILLS) {
+  if (!ONLY_KILLS && !ONLY_DAMAGE) {
     // Two windows that build and keep at once, and are told of what the other saves.
     await spoil(page, DAMAGE[0]![1]);
     await page.close();
@@ -93,7 +98,7 @@ try {
 
   // Killed while the index is written: over none, over noise, and over the one that was right until then.
   let within = 0;
-  for (let i = 0; i < KILLS; i++) {
+  for (let i = 0; i < (ONLY_DAMAGE ? 0 : KILLS); i++) {
     await asked(page, `kill ${i + 1}, before`);
     if (SAVES) {
       await tag(page, 200 + i);
@@ -140,7 +145,8 @@ try {
     page = await opened(context, served.address);
     await asked(page, `kill ${i + 1}, after`);
   }
-  if (KILLS > 0 && !SAVES) console.log(`${within} of ${KILLS} kills fell inside a write`);
+  if (KILLS > 0 && !SAVES && !ONLY_DAMAGE)
+    console.log(`${within} of ${KILLS} kills fell inside a write`);
   console.log(faultsSoFar() === 0 ? 'every answer was right' : `${faultsSoFar()} WRONG`);
 } finally {
   if (running !== null && running.exitCode === null && running.signalCode === null) {

@@ -80,10 +80,37 @@ export async function opened(context: BrowserContext, address: string): Promise<
   const page = await context.newPage();
   page.setDefaultTimeout(180_000 * PATIENCE);
   await page.setViewportSize({ width: 1280, height: 900 });
+  watched(page);
   await page.goto(`${address}#/`);
   await page.getByText(`${SIZE} phrases`, { exact: true }).first().waitFor();
   return page;
 }
+
+/** Says what a page shows, every half minute while it is there: a large library is silent for long. */
+function watched(page: Page): void {
+  const number = ++pages;
+  const began = performance.now();
+  let before = '';
+  const timer = setInterval(async () => {
+    const says = (await Promise.race([
+      page.evaluate(SHOWN).catch((e: Error) => e.message),
+      pause(10_000).then(() => 'does not answer'),
+    ])) as string;
+    if (says === before || page.isClosed()) return;
+    before = says;
+    const kept = [...filesOnDisk().values()].filter((size) => size > 1e6 * PATIENCE);
+    const mb = kept.map((size) => Math.round(size / 1e6)).join(' and ') || 'nothing';
+    const s = Math.round((performance.now() - began) / 1000);
+    console.log(`    window ${number}, ${s} s: ${says}; ${mb} MB on the disk`);
+  }, 30_000);
+  timer.unref();
+  page.on('close', () => clearInterval(timer));
+}
+let pages = 0;
+const SHOWN = `document.visibilityState + ', ' + (
+  ['.library-head [role=status]', '.reading-phrases']
+    .flatMap((where) => document.querySelector(where)?.textContent.trim() ?? [])
+    .join(', ') || 'no library yet')`;
 
 /** The library laid in as an older program left it, its index built and kept. */
 export async function filled(context: BrowserContext, address: string): Promise<Page> {

@@ -3,7 +3,7 @@ import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
 import { fail, ok, type Result } from '../../../core/result';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
-import type { LibraryStore, PhraseEntry } from '../../../storage/types';
+import type { LibraryStore, PhraseEntry, StoredPhrase } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
 import { aroundLibrary } from '../around-library';
 import { type IdList, idList } from './id-list';
@@ -11,6 +11,8 @@ import type { Answers, FromIndex, Question, ToIndex } from './messages';
 
 /** Phrases sent at a time: few enough for neither side to be held up. */
 const SENT = 64;
+/** So many times that are under way at once: the page reads the next while the index takes the last. */
+const AHEAD = 2;
 /** Milliseconds of work between two chances for the page to answer, and so many are passed before the clock is looked at. */
 const SLICE = 8;
 const OFTEN = 256;
@@ -54,8 +56,12 @@ export class SearchClient {
   /** What the index has, or has been sent. */
   private readonly sent = new Map<string, PhraseEntry>();
   private todo = new Map<string, PhraseEntry>();
-  /** A slice is under way, or the index on the disk is being read. */
-  private busy = true;
+  /** The index on the disk is being read. */
+  private beginning = true;
+  /** Slices that are being read, or are with the index. */
+  private underWay = 0;
+  /** What is read first is told first: of a phrase that changes meanwhile the later state comes last. */
+  private putting: Promise<void> = Promise.resolve();
   private around: Around | null = null;
   /** The list that was looked at last; null before the index was told of any. */
   private seen: readonly PhraseEntry[] | null = null;
@@ -141,9 +147,10 @@ export class SearchClient {
         void this.want(message.ids === '' ? [] : message.ids.split(' '));
         return;
       case 'taken':
-        this.busy = false;
-        // The page answers first.
-        setTimeout(() => this.goOn());
+        this.underWay--;
+        // The page answers first; one that nobody sees has nothing to answer, and its timers wait for a second.
+        if (document.hidden) this.goOn();
+        else setTimeout(() => this.goOn());
         return;
       case 'kept':
         this.set({ ...this.current, unkept: !message.fits });
@@ -164,7 +171,7 @@ export class SearchClient {
       const stored = this.sent.get(id);
       if (stored !== undefined) this.todo.set(id, stored);
     });
-    this.busy = false;
+    this.beginning = false;
     // Something may have changed in the meantime.
     this.follow();
     this.goOn();
@@ -216,23 +223,37 @@ export class SearchClient {
   }
 
   private goOn(): void {
-    if (this.busy) return;
-    if (this.todo.size === 0) {
-      if (this.current.reading === null) return;
+    if (this.beginning) return;
+    if (this.todo.size === 0 && this.underWay === 0 && this.current.reading !== null) {
       this.show(true);
-      return;
     }
-    this.busy = true;
-    void this.send([...take(this.todo, SENT)]);
+    while (this.todo.size > 0 && this.underWay < AHEAD) {
+      const some = [...take(this.todo, SENT)];
+      for (const { id } of some) this.todo.delete(id);
+      this.underWay++;
+      const loading = this.store.loadAll(some.map((s) => s.id));
+      this.putting = this.putting
+        .then(() => loading)
+        .then(
+          (loaded) => this.put(loaded),
+          () => this.laterAgain(some),
+        );
+    }
   }
 
-  private async send(some: readonly PhraseEntry[]): Promise<void> {
-    for (const { id } of some) this.todo.delete(id);
-    const loaded = await this.store.loadAll(some.map((s) => s.id));
-    this.tell({
-      kind: 'put',
-      phrases: loaded.map((s) => ({ stamp: stampOf(s), phrase: s.phrase })),
-    });
+  /** The library could not be read: when something of it is heard again, these are read. */
+  private laterAgain(some: readonly PhraseEntry[]): void {
+    this.underWay--;
+    for (const { id } of some) {
+      const last = this.sent.get(id);
+      if (last !== undefined) this.todo.set(id, last);
+    }
+  }
+
+  private put(loaded: readonly StoredPhrase[]): void {
+    // What was removed meanwhile is out of the index already.
+    const here = loaded.filter((s) => this.sent.has(s.id));
+    this.tell({ kind: 'put', phrases: here.map((s) => ({ stamp: stampOf(s), phrase: s.phrase })) });
     this.show(false);
   }
 
@@ -241,7 +262,7 @@ export class SearchClient {
     if (!atOnce && this.current.reading !== null && now - this.told < TELL) return;
     this.told = now;
     const total = this.sent.size;
-    const left = this.todo.size + (this.busy ? 1 : 0);
+    const left = this.todo.size + this.underWay;
     this.set({
       ...this.current,
       version: this.current.version + 1,
