@@ -15,7 +15,7 @@ import { easierText, type ListedPlayability, listEasier, printEasier } from './c
 import { type Collected, tellFound } from './commands/find';
 import { type FormsOfFile, ownFormNamed, printForms, readForm } from './commands/forms';
 import { writeLesson } from './commands/lesson';
-import { KeptPhrases, writeMerged } from './commands/merge';
+import { writeMerged } from './commands/merge';
 import { moveSource, remarkOnMove } from './commands/move';
 import { drawNecks } from './commands/neck';
 import { tellPlans } from './commands/plan';
@@ -35,6 +35,7 @@ import { filesIn } from './folders';
 import { helpText } from './help';
 import type { Source } from './input';
 import type { CliIo, ExitCode } from './io';
+import { KeptPhrases } from './kept-phrases';
 import { ofKind } from './of-kind';
 import { type OutputPlan, planOutput } from './output';
 import { Shell } from './shell';

@@ -1,90 +1,17 @@
 import { differences } from '../../core/differing/differences';
 import type { AnyRecord } from '../../core/differing/words';
 import { type AsPlayed, laterPlayed } from '../../core/heard/played';
-import {
-  baseOf,
-  fingerprint,
-  type Mergeable,
-  type Merged,
-  mergeVersions,
-  phraseContent,
-} from '../../core/library/merge';
-import type { Phrase } from '../../core/phrase/types';
+import { baseOf, type Merged, mergeVersions } from '../../core/library/merge';
 import { ok } from '../../core/result';
 import { carry } from '../../io/folder/carry';
-import { FileLibrary } from '../../io/folder/file-library';
 import { noNotes } from '../../io/folder/notes';
-import { encodeCompact, encodeDecoded } from '../../io/json/encode';
 import { apartOf, FILE_KINDS, PLAYED } from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
-import { PHRASES } from '../../io/kinds/kinds';
-import type { Taking } from '../../io/library/entries';
 import { libraryOfTexts } from '../../publish/publish';
 import { earlierWords, playedWords } from '../earlier-words';
-import { memoryScratch, type Scratch } from '../scratch';
+import { asPhrase, KEPT, KeptLibrary, type KeptPhrase } from '../kept-phrases';
 import type { Shell } from '../shell';
 import { count } from '../words';
-
-/** A phrase of which little is held, and the text in which it is written somewhere else. */
-interface KeptPhrase {
-  readonly id: string;
-  readonly title: string;
-  /** ISO 8601 in UTC. */
-  readonly modified: string;
-  /** As `encodeCompact` writes it. */
-  text(): string;
-}
-
-const asPhrase = (kept: KeptPhrase): Phrase => JSON.parse(kept.text());
-
-const KEPT: Mergeable<KeptPhrase> = {
-  identityOf: (kept) => kept,
-  withId: (kept, id) => ({
-    ...kept,
-    id,
-    text: () => JSON.stringify({ ...asPhrase(kept), id }),
-  }),
-  contentOf: (kept) => phraseContent(asPhrase(kept)),
-};
-
-/**
- * The phrases of all sources, what is the same in several once and read once. Their texts lie where there is
- * room for them: in memory is a line of each.
- */
-export class KeptPhrases implements Taking {
-  /** By a number made of the text, and how many others have that number. */
-  private readonly byText = new Map<string, KeptPhrase>();
-
-  constructor(private readonly scratch: Scratch = memoryScratch()) {}
-
-  readonly known = (text: string): string | null => this.find(text).there?.id ?? null;
-
-  readonly take = (p: Phrase): void => this.keep(p, encodeDecoded(p));
-
-  /** The same for a phrase of a score or a text, whose fields may be in any order. */
-  readonly takeRead = (p: Phrase): void => this.keep(p, encodeCompact(p));
-
-  private keep({ id, meta: { title, modified } }: Phrase, text: string): void {
-    const { key, there } = this.find(text);
-    if (there !== null) return;
-    const number = this.scratch.put(text);
-    this.byText.set(key, { id, title, modified, text: () => this.scratch.get(number) });
-  }
-
-  private find(text: string): { readonly key: string; readonly there: KeptPhrase | null } {
-    const made = fingerprint(text);
-    for (let i = 0; ; i++) {
-      const key = i === 0 ? made : `${made} ${i}`;
-      const there = this.byText.get(key);
-      if (there === undefined) return { key, there: null };
-      if (there.text() === text) return { key, there };
-    }
-  }
-
-  get all(): readonly KeptPhrase[] {
-    return [...this.byText.values()];
-  }
-}
 
 /** Where it goes: one file, or a folder with a file a phrase. */
 export interface MergeTo {
@@ -176,10 +103,7 @@ async function writeFolder(
   } else {
     // What a library keeps beside itself stays in library files.
     const { versions, played, others } = apartOf(all);
-    const library = new FileLibrary([
-      ...phrases.map((p) => ({ kind: PHRASES, value: asPhrase(p) })),
-      ...others,
-    ]);
+    const library = new KeptLibrary(phrases, others);
     const { folder } = await shell.io.folder(out);
     try {
       await carry(library, folder, noNotes(), { now: shell.io.now().toISOString() });

@@ -1,6 +1,8 @@
 import { expect, it } from 'vitest';
-import { KeptPhrases, writeMerged } from '../../../src/cli/commands/merge';
+import { writeMerged } from '../../../src/cli/commands/merge';
+import { KeptPhrases } from '../../../src/cli/kept-phrases';
 import { run } from '../../../src/cli/run';
+import { memoryScratch } from '../../../src/cli/scratch';
 import { Shell } from '../../../src/cli/shell';
 import { encodePhrase } from '../../../src/io/json';
 import { KINDS } from '../../../src/io/kinds/kinds';
@@ -81,4 +83,31 @@ it('writes a folder, a file a phrase, and says what differs', async () => {
   const full = memoryIo({ files: { ...files, 'out/mine.txt': 'x' }, folders: ['out'] });
   expect(await run(['merge', 'a.json', 'b.json', '-o', 'out'], full)).toBe(2);
   expect(full.stderr()).toContain("there are files in 'out' already");
+});
+
+it('reads a phrase for a folder when its file is written, not all before', async () => {
+  const scratch = memoryScratch();
+  let [ahead, most] = [0, 0];
+  const kept = new KeptPhrases({
+    ...scratch,
+    get: (number) => {
+      ahead++;
+      most = Math.max(most, ahead);
+      return scratch.get(number);
+    },
+  });
+  for (let i = 0; i < 200; i++) kept.take(phraseNamed(`p${i}`, `Quay ${i}`));
+  const folder = new MemoryFolder();
+  folder.onWrite = () => {
+    ahead--;
+  };
+  const io = { ...memoryIo({}), folder: async (place: string) => ({ folder, place }) };
+  await writeMerged(new Shell(io), kept.all, [], {
+    out: 'out',
+    folder: true,
+    force: false,
+  });
+  expect(io.stdout()).toBe('wrote out: 200 phrases\n');
+  expect(folder.texts.size).toBe(200);
+  expect(most).toBeLessThanOrEqual(40);
 });

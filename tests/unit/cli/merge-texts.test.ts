@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { KeptPhrases, writeMerged } from '../../../src/cli/commands/merge';
+import { writeMerged } from '../../../src/cli/commands/merge';
+import { KeptPhrases } from '../../../src/cli/kept-phrases';
 import { Shell } from '../../../src/cli/shell';
 import { mergeLibraries } from '../../../src/core/library/merge';
 import type { Phrase } from '../../../src/core/phrase/types';
