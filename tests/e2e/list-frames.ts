@@ -14,12 +14,14 @@ import { serveFolder } from './serve-folder';
  * filled the first time. Of each: frames that came late (two or more in place of one), the longest
  * wait for a frame, and the tasks of the page's thread that had more than 50 ms of the processor,
  * with what was in them; TRACE=1 tells their functions. The same is measured on a page at rest, since
- * frames come late on a busy machine too, and at last on a page of plain boxes as large as the cards and as many, the
- * least that scrolling costs here.
+ * frames come late on a busy machine too, and at last on pages without a program: plain boxes as large as the cards and as many, the
+ * least that scrolling costs here, and the same with the same scores in them, all drawn before. ONLY=scroll leaves the field out,
+ * ROUNDS=3 measures that so often.
  */
 const SIZE = Number(process.argv[2] ?? 10_000);
 const PROFILE = path.resolve(process.argv[3] ?? '');
 const BUILT = process.argv[4];
+const ROUNDS = Number(process.env.ROUNDS ?? 1);
 /** A profile knows its library by the address it was filled at. */
 const PORT = 4_719;
 const root = path.resolve(import.meta.dirname, '../..');
@@ -74,13 +76,34 @@ const scroll = async (page: Page) => {
 };
 
 /** So many boxes of the size of cards, three in a row, without anything in them. */
-const BOXES = `
+const boxes = (inside: string) => `(() => {
+  const inside = ${inside};
+  const box = (_, i) => '<div style="height:356px;border:1px solid #888">' + inside(i) + '</div>';
   document.body.innerHTML =
     '<div style="display:grid;grid-template-columns:repeat(3,1fr);gap:24px;padding:0 32px">' +
-    '<div style="height:356px;border:1px solid #888"></div>'.repeat(300) +
+    Array.from({ length: 300 }, box).join('') +
     '</div>';
   scrollTo(0, 0);
-`;
+})()`;
+
+async function withoutProgram(page: Page, rounds: number): Promise<void> {
+  const scores = await page.evaluate(
+    "[...document.querySelectorAll('.card-score')].filter((e) => e.querySelector('svg')).map((e) => e.outerHTML)",
+  );
+  for (let i = 0; i < rounds; i++) {
+    for (const [name, inside] of [
+      ['plain boxes', "() => ''"],
+      [
+        `boxes with ${(scores as string[]).length} scores in turn`,
+        `((s) => (i) => s[i % s.length])(${JSON.stringify(scores)})`,
+      ],
+    ]) {
+      await page.evaluate(boxes(inside!));
+      await page.waitForTimeout(2_000);
+      await measured(page, `scrolling ${name}`, () => scroll(page));
+    }
+  }
+}
 
 async function all(page: Page): Promise<void> {
   await measured(page, 'at rest', () => page.waitForTimeout(3_000));
@@ -151,9 +174,18 @@ async function all(page: Page): Promise<void> {
   });
   await page.getByLabel('Show as').selectOption('cards');
   await page.locator('.card svg').first().waitFor();
-  await page.evaluate(BOXES);
-  await page.waitForTimeout(1_000);
-  await measured(page, 'scrolling plain boxes', () => scroll(page));
+  await withoutProgram(page, 1);
+}
+
+async function scrolling(page: Page): Promise<void> {
+  await page.mouse.move(640, 500);
+  for (let i = 0; i < ROUNDS; i++) {
+    await measured(page, 'at rest', () => page.waitForTimeout(1_000));
+    await page.evaluate('scrollTo(0, 0)');
+    await page.waitForTimeout(1_500);
+    await measured(page, 'scrolling cards', () => scroll(page));
+  }
+  await withoutProgram(page, ROUNDS);
 }
 
 mkdirSync(path.join(root, 'dist'), { recursive: true });
@@ -187,7 +219,7 @@ try {
   await page.locator('.card svg').first().waitFor();
   await page.getByText(/Reading the phrases/u).waitFor({ state: 'detached' });
   await page.waitForTimeout(5_000);
-  await all(page);
+  await (process.env.ONLY === 'scroll' ? scrolling(page) : all(page));
 } finally {
   await context.close();
   await served.close();
