@@ -12,7 +12,20 @@ export interface OutFile {
   readonly content: Content;
 }
 
-/** A library that is ready to be saved, in the parts that `keep` made of its pieces. */
+/** Takes the pieces of a file one after the other, and puts them away where they take no memory. */
+export interface Pieces<P> {
+  add(piece: string): void;
+  /** Everything that was added, in its order. */
+  all(): readonly P[];
+}
+
+/** Pieces as they are. */
+export function asTexts(): Pieces<string> {
+  const all: string[] = [];
+  return { add: (piece) => all.push(piece), all: () => all };
+}
+
+/** A library that is ready to be saved, in the parts that were made of its pieces. */
 export interface LibraryOut<P> {
   readonly name: string;
   readonly type: string;
@@ -21,19 +34,17 @@ export interface LibraryOut<P> {
 
 /**
  * Writes phrases to a library file that is never held as one text.
- * @param keep Puts a piece away where it takes no memory of the page.
  * @param others Things of other kinds that go with them.
  * @throws DOMException `AbortError` when it is stopped.
  */
 export async function publishLibrary<P>(
   phrases: Iterable<Phrase> | AsyncIterable<Phrase>,
-  keep: (piece: string) => P,
+  pieces: Pieces<P>,
   progress: Progress,
   others: readonly Thing[] = [],
 ): Promise<LibraryOut<P>> {
-  const parts: P[] = [];
-  for await (const piece of piecesWithPauses(phrases, others, progress)) parts.push(keep(piece));
-  return { name: 'phrases.json', type: FORMATS.json.type, parts };
+  for await (const piece of piecesWithPauses(phrases, others, progress)) pieces.add(piece);
+  return { name: 'phrases.json', type: FORMATS.json.type, parts: pieces.all() };
 }
 
 /**
@@ -43,13 +54,12 @@ export async function publishLibrary<P>(
  */
 export async function publishTexts<P>(
   texts: AsyncIterable<readonly string[]>,
-  keep: (piece: string) => P,
+  pieces: Pieces<P>,
   progress: Progress,
   others: AsyncIterable<readonly string[]> | Iterable<readonly string[]> = [],
 ): Promise<LibraryOut<P> & { readonly phrases: number }> {
-  const parts: P[] = [];
   let phrases = 0;
-  const add = (piece: string | null) => piece !== null && parts.push(keep(piece));
+  const add = (piece: string | null) => piece !== null && pieces.add(piece);
   const writer = new LibraryWriter(progress.onPhrase);
   for await (const some of texts) {
     progress.signal.throwIfAborted();
@@ -61,7 +71,7 @@ export async function publishTexts<P>(
     for (const text of some) add(writer.otherText(text));
   }
   add(writer.end());
-  return { name: 'phrases.json', type: FORMATS.json.type, parts, phrases };
+  return { name: 'phrases.json', type: FORMATS.json.type, parts: pieces.all(), phrases };
 }
 
 /** How far it has come; it can be stopped between two phrases. */
@@ -89,7 +99,7 @@ export async function publish(
   const stem = single ? fileStem(only.meta.title) : 'phrases';
   const whole = (content: Content) => ({ name: `${stem}.${format}`, type, content });
   if (!single && several === 'library') {
-    return whole((await publishLibrary(phrases, (piece) => piece, progress)).parts.join(''));
+    return whole((await publishLibrary(phrases, asTexts(), progress)).parts.join(''));
   }
   const named = phrases.map((phrase) => ({ stem: fileStem(phrase.meta.title), phrase }));
   if (!single && several !== 'text') fitInZip(named.length);

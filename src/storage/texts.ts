@@ -34,11 +34,24 @@ export async function* textsOf(
     return raws;
   };
   const coming: Promise<readonly RawRecord[]>[] = [];
+  const turn = new Turn();
   for (let at = 0; at < keys.length || coming.length > 0; at += CHUNK) {
     if (at < keys.length) coming.push(read(at));
     if (at < keys.length && coming.length < AHEAD) continue;
     const raws = await coming.shift();
-    if (raws !== undefined) yield await textsIn(connection, kind, raws);
+    if (raws !== undefined) yield await textsIn(connection, kind, raws, turn);
+  }
+}
+
+/** What several readings that come at once are looked at in: they would be one task together, with what is made of them. */
+class Turn {
+  private end = 0;
+
+  /** To be awaited between two things. */
+  async over(): Promise<void> {
+    if (performance.now() < this.end) return;
+    await pause();
+    this.end = performance.now() + SLICE;
   }
 }
 
@@ -46,15 +59,12 @@ async function textsIn(
   connection: Connection,
   kind: Kind<unknown>,
   raws: readonly RawRecord[],
+  turn: Turn,
 ): Promise<readonly string[]> {
   const texts: string[] = [];
   const bad: RawRecord[] = [];
-  let end = performance.now() + SLICE;
   for (const raw of raws) {
-    if (performance.now() > end) {
-      await pause();
-      end = performance.now() + SLICE;
-    }
+    await turn.over();
     let text: string | null | undefined;
     try {
       text = textIn(kind, raw);

@@ -18,8 +18,12 @@ import { writeFloor } from './write-floor';
  * browser itself counts them; the bytes of the second copy; the page's heap.
  */
 const SIZE = Number(process.argv[2] ?? 1_000);
-/** With TRACE=1 also what was in the long tasks. */
-const TRACE = process.env.TRACE === '1';
+/** With TRACE=1 also what was in the tasks over 50 ms of the processor, with TRACE=wall of those by the clock. */
+const TRACE = process.env.TRACE;
+/** An app that is built already. */
+const APP = process.env.APP;
+/** How often everything is removed and brought back. */
+const ROUNDS = Number(process.env.ROUNDS ?? 2);
 /** With FLOOR=0 not what the browser alone takes. */
 const FLOOR = process.env.FLOOR !== '0';
 const SAMPLES = readSamples().length;
@@ -63,7 +67,7 @@ async function said(page: Page, text: string, where = 'body'): Promise<void> {
 
 async function measured(page: Page, name: string, work: () => Promise<unknown>): Promise<void> {
   await page.evaluate('window.long.length = 0');
-  const trace = TRACE ? await traceTasks(page) : null;
+  const trace = TRACE ? await traceTasks(page, TRACE === 'wall' ? 'ms' : 'busy') : null;
   const began = performance.now();
   await work();
   const seconds = (performance.now() - began) / 1000;
@@ -102,13 +106,15 @@ async function measured(page: Page, name: string, work: () => Promise<unknown>):
 mkdirSync(path.join(root, 'dist'), { recursive: true });
 const folder = mkdtempSync(path.join(root, 'dist', 'large-'));
 const file = path.join(folder, 'backup.json');
-await buildApp({
-  root,
-  logLevel: 'warn',
-  build: { outDir: path.join(folder, 'app'), ...(TRACE && { minify: false }) },
-});
+const app = APP ?? path.join(folder, 'app');
+if (APP === undefined)
+  await buildApp({
+    root,
+    logLevel: 'warn',
+    build: { outDir: app, ...(TRACE && { minify: false }) },
+  });
 await backup(file);
-const served = await serveFolder(path.join(folder, 'app'));
+const served = await serveFolder(app);
 const browser = await launchBrowser();
 try {
   const { page } = await visit(browser, served.address, '#/', { ahead: true });
@@ -162,7 +168,7 @@ try {
       await (await saving).path();
     });
   }
-  for (let round = 1; round <= 2; round++) {
+  for (let round = 1; round <= ROUNDS; round++) {
     await act('Choose all that are shown');
     await measured(page, `remove all (${round})`, async () => {
       await act(/^Remove .* chosen phrase/u);

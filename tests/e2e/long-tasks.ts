@@ -43,11 +43,17 @@ export interface LongTask {
 const CATEGORIES = ['devtools.timeline', 'v8', 'toplevel'];
 /** Microseconds below which an event is not kept: there are millions of them. */
 const SHORT = 8_000;
-/** Milliseconds of processor time from which a task is told. */
+/** Milliseconds from which a task is told. */
 const LONG = 50;
 
-/** Traces a page; ends with its tasks that took more than 50 ms of processor time. */
-export async function traceTasks(page: Page): Promise<() => Promise<readonly LongTask[]>> {
+/**
+ * Traces a page; ends with its tasks that took more than 50 ms.
+ * @param clock Of the processor, or on the wall.
+ */
+export async function traceTasks(
+  page: Page,
+  clock: 'busy' | 'ms' = 'busy',
+): Promise<() => Promise<readonly LongTask[]>> {
   const cdp: CDPSession = await page.context().newCDPSession(page);
   const events: TraceEvent[] = [];
   cdp.on('Tracing.dataCollected', ({ value }) => {
@@ -67,7 +73,7 @@ export async function traceTasks(page: Page): Promise<() => Promise<readonly Lon
     await complete;
     const { profile } = await cdp.send('Profiler.stop');
     await cdp.detach();
-    return longTasksIn(events, profile);
+    return longTasksIn(events, profile, clock);
   };
 }
 
@@ -75,13 +81,20 @@ function isScript({ name }: TraceEvent): boolean {
   return name === 'FunctionCall' || name === 'EvaluateScript';
 }
 
-function longTasksIn(events: readonly TraceEvent[], profile: Profile): readonly LongTask[] {
+function longTasksIn(
+  events: readonly TraceEvent[],
+  profile: Profile,
+  clock: 'busy' | 'ms',
+): readonly LongTask[] {
   const begin = events.reduce((min, e) => (e.ts > 0 ? Math.min(min, e.ts) : min), Infinity);
   // The page's thread is the one in which scripts are run.
   const main = events.find(isScript);
   const own = events.filter((e) => e.tid === main?.tid && e.pid === main.pid);
   return own
-    .filter((e) => e.name.endsWith('RunTask') && (e.tdur ?? e.dur ?? 0) >= LONG * 1000)
+    .filter((e) => {
+      const took = clock === 'busy' ? (e.tdur ?? e.dur) : e.dur;
+      return e.name.endsWith('RunTask') && (took ?? 0) >= LONG * 1000;
+    })
     .map((task) => {
       const end = task.ts + (task.dur ?? 0);
       const inside = own.filter(

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { expect, it, vi } from 'vitest';
 import { PHRASES } from '../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../src/io/library/decode';
-import { publishTexts } from '../../src/publish/publish';
+import { asTexts, publishTexts } from '../../src/publish/publish';
 import { idbBackend } from '../../src/storage/idb-backend';
 import { DATABASE, UPGRADES } from '../../src/storage/schema';
 import { sealOf } from '../../src/storage/seal';
@@ -24,7 +24,7 @@ async function large(): Promise<LibraryStore> {
 
 async function written(store: LibraryStore, ids: readonly string[], signal?: AbortSignal) {
   const progress = { onPhrase: () => undefined, signal: signal ?? new AbortController().signal };
-  const file = await publishTexts(store.texts(ids), (piece) => piece, progress);
+  const file = await publishTexts(store.texts(ids), asTexts(), progress);
   const read = decodeLibrary(file.parts.join(''));
   if (!read.ok) throw new Error(JSON.stringify(read.problems));
   return { phrases: read.value.phrases, count: file.phrases };

@@ -27,6 +27,8 @@ type Pair = readonly [string, string];
 
 /** Both drawn. Reading, moving and engraving are tasks of their own: at once they hold up a slow page. */
 async function drawPair(engraver: Engraver, slices: Slices): Promise<Pair | null> {
+  // Whoever asks is in the midst of drawing the page.
+  await slices.rest();
   const phrase = overOne();
   if (phrase === null) return null;
   await slices.rest();

@@ -73,8 +73,14 @@ export async function fetchAhead(): Promise<boolean> {
   for (;;) {
     const next = [...all].filter((p) => !tried.has(p) && p.known() === null);
     if (next.length === 0) return [...all].every((p) => p.known() !== null);
-    for (const p of next) tried.add(p);
-    await Promise.allSettled(next.map((p) => p.get()));
+    const coming: Promise<unknown>[] = [];
+    for (const p of next) {
+      tried.add(p);
+      coming.push(p.get().catch(() => null));
+      // A hundred at once would be a task of their own that holds up the page.
+      await new Promise((resolve) => setTimeout(resolve));
+    }
+    await Promise.all(coming);
   }
 }
 

@@ -1,5 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { PHRASES } from '../../../io/kinds/kinds';
+import { pause } from '../../../storage/pieces';
 import type { LibraryStore } from '../../../storage/types';
 import type { VersionsSize } from '../../../storage/versions';
 import { countOf } from '../../shared/count-of';
@@ -50,6 +51,8 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
       const file = await writeBackup(store, { phrases, others, withPast, past }, progress);
       const name = `library-${now().slice(0, 10)}.json`;
       saveFile({ ...file.out, name });
+      // What the browser is told of the file, and all that is shown once the dialog is gone, are two tasks.
+      await pause();
       dialog.current?.close();
       notices.done(`Saved as ${name}: ${whatIsSaved(file, all.length)}`);
     } catch (reason) {

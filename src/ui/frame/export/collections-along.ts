@@ -11,14 +11,13 @@ const NAMED = 4;
 export function useCollectionsOf(phrases: readonly string[]): readonly Thing<Collection>[] {
   const { store } = useApp();
   return useMemo(() => {
-    const ids = new Set(phrases);
-    return store
-      .of(COLLECTIONS)
-      .all()
-      .flatMap(({ value }) => {
-        const some = restrictedTo(value, ids);
-        return some === null ? [] : [{ kind: COLLECTIONS, value: some }];
-      });
+    const all = store.of(COLLECTIONS).all();
+    // Of a whole library it is a long list.
+    const ids = new Set(all.length === 0 ? [] : phrases);
+    return all.flatMap(({ value }) => {
+      const some = restrictedTo(value, ids);
+      return some === null ? [] : [{ kind: COLLECTIONS, value: some }];
+    });
   }, [store, phrases]);
 }
 

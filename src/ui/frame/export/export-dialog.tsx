@@ -2,6 +2,7 @@ import { useEffect, useId, useRef, useState } from 'react';
 import { DEGREE_VIEWS, type DegreeView } from '../../../publish/degree-labels';
 import { type Format, USUAL_LOOK } from '../../../publish/format';
 import { FORMATS, formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
+import { pause } from '../../../storage/pieces';
 import { saveFile } from '../../shared/save-file';
 import { count } from '../../shared/words';
 import { useApp } from '../app-context';
@@ -57,6 +58,8 @@ export function ExportDialog({ what, onClose }: Props) {
       const asked = { ...choice, beneath: beneath.of };
       const { file, left } = await writeChoice(store, what, asked, tell, along ? collections : []);
       saveFile(file);
+      // What the browser is told of the file, and all that is shown once the dialog is gone, are two tasks.
+      await pause();
       dialog.current?.close();
       notices.done(
         `Saved as ${file.name}.${left.length === 0 ? '' : ` Not kept: ${left.join(', ')}.`}`,

@@ -23,9 +23,10 @@ export function useExport(): {
   const [what, setWhat] = useState(NOTHING);
   const close = useCallback(() => setWhat(NOTHING), []);
   const ask = useCallback(
-    (asked: ToExport) => {
+    (asked: () => ToExport) => {
       exporting.get().then(
-        () => setWhat(asked),
+        // What was chosen from is closed in a task of its own: each of the two is a new style for all that is shown.
+        () => setTimeout(() => setWhat(asked())),
         (reason: Error) => notices.trouble(reason.message),
       );
     },
@@ -33,12 +34,12 @@ export function useExport(): {
   );
   const open = useCallback(
     (phrases: readonly Phrase[], along = ALONE) =>
-      ask({ ids: phrases.map((p) => p.id), phrases, along }),
+      ask(() => ({ ids: phrases.map((p) => p.id), phrases, along })),
     [ask],
   );
   const openIds = useCallback(
     (ids: readonly string[]) =>
-      ask({ ids: ids.filter((id) => store.phrase(id) !== null), phrases: null }),
+      ask(() => ({ ids: ids.filter((id) => store.phrase(id) !== null), phrases: null })),
     [ask, store],
   );
   const Dialog = exporting.known();

@@ -5,6 +5,7 @@ import { keyOf } from '../../../storage/record';
 import { playedTexts } from '../../../storage/recordings';
 import type { LibraryStore, PhraseEntry } from '../../../storage/types';
 import type { VersionsSize } from '../../../storage/versions';
+import { blobParts } from '../../shared/blob-parts';
 import { countOf } from '../../shared/count-of';
 import { count } from '../../shared/words';
 import { missingWords } from './write-choice';
@@ -82,7 +83,7 @@ export async function writeBackup(
   const out = await publishTexts(
     // In the order of their keys, in which reading costs least.
     store.texts(phrases.map((p) => p.id).sort()),
-    (piece) => new Blob([piece]),
+    blobParts(),
     progress,
     texts(),
   );

@@ -14,6 +14,7 @@ import {
   publishTexts,
 } from '../../../publish/publish';
 import type { LibraryStore } from '../../../storage/types';
+import { blobParts } from '../../shared/blob-parts';
 import { NotThere, onDemand } from '../../shared/on-demand';
 import { count } from '../../shared/words';
 import { phrasesOf } from '../phrases-of';
@@ -70,7 +71,7 @@ export async function writeChoice(
   progress.signal.throwIfAborted();
   const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
   const file = library
-    ? await publishLibrary(phrases, (piece) => new Blob([piece]), progress, others)
+    ? await publishLibrary(phrases, blobParts(), progress, others)
     : apart !== null && choice.apart
       ? await publishApart(
           apart.takes,
@@ -93,7 +94,7 @@ async function storedLibrary(
   others: readonly Thing[],
 ) {
   const beside = [others.map(({ value }) => JSON.stringify(value))];
-  const file = await publishTexts(store.texts(ids), (piece) => new Blob([piece]), progress, beside);
+  const file = await publishTexts(store.texts(ids), blobParts(), progress, beside);
   const missing = ids.length - file.phrases;
   return { file, left: missing > 0 ? [missingWords(missing)] : [] };
 }

@@ -71,4 +71,13 @@ describe('a part that is fetched on demand', () => {
     expect(inner!.asked()).toBe(1);
     expect(missing.asked()).toBe(1);
   });
+
+  it('is fetched ahead in tasks of their own: all at once would hold up the page', async () => {
+    const parts = Array.from({ length: 20 }, () => part(() => true));
+    const fetched = fetchAhead();
+    const asked = parts.reduce((sum, { asked }) => sum + asked(), 0);
+    expect(asked).toBeLessThan(2);
+    await fetched;
+    expect(parts.every(({ one }) => one.known() !== null)).toBe(true);
+  });
 });
