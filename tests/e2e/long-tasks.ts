@@ -11,7 +11,10 @@ interface TraceEvent {
   readonly dur?: number;
   /** Microseconds of processor time. */
   readonly tdur?: number;
-  readonly args?: { readonly data?: { readonly functionName?: string; readonly url?: string } };
+  readonly args?: {
+    readonly name?: string;
+    readonly data?: { readonly functionName?: string; readonly url?: string };
+  };
 }
 
 /** A profile of the processor as the browser gives it. */
@@ -44,7 +47,7 @@ const CATEGORIES = ['devtools.timeline', 'v8', 'toplevel'];
 /** Microseconds below which an event is not kept: there are millions of them. */
 const SHORT = 8_000;
 /** Milliseconds from which a task is told. */
-const LONG = 50;
+const LONG = Number(process.env.LONG ?? 50);
 
 /**
  * Traces a page; ends with its tasks that took more than 50 ms.
@@ -58,7 +61,7 @@ export async function traceTasks(
   const events: TraceEvent[] = [];
   cdp.on('Tracing.dataCollected', ({ value }) => {
     for (const e of value as unknown as TraceEvent[])
-      if (e.ph === 'X' && ((e.dur ?? 0) > SHORT || isScript(e))) events.push(e);
+      if (isThread(e) || (e.ph === 'X' && ((e.dur ?? 0) > SHORT || isScript(e)))) events.push(e);
   });
   await cdp.send('Profiler.enable');
   await cdp.send('Profiler.setSamplingInterval', { interval: 1_000 });
@@ -77,6 +80,11 @@ export async function traceTasks(
   };
 }
 
+/** Says which thread is that of a page; workers run scripts as well. */
+function isThread({ name, args }: TraceEvent): boolean {
+  return name === 'thread_name' && args?.name === 'CrRendererMain';
+}
+
 function isScript({ name }: TraceEvent): boolean {
   return name === 'FunctionCall' || name === 'EvaluateScript';
 }
@@ -87,8 +95,9 @@ function longTasksIn(
   clock: 'busy' | 'ms',
 ): readonly LongTask[] {
   const begin = events.reduce((min, e) => (e.ts > 0 ? Math.min(min, e.ts) : min), Infinity);
-  // The page's thread is the one in which scripts are run.
-  const main = events.find(isScript);
+  const threads = new Set(events.filter(isThread).map((e) => `${e.pid} ${e.tid}`));
+  // Other pages of the browser run none.
+  const main = events.find((e) => isScript(e) && threads.has(`${e.pid} ${e.tid}`));
   const own = events.filter((e) => e.tid === main?.tid && e.pid === main.pid);
   return own
     .filter((e) => {

@@ -1,4 +1,5 @@
 import { PHRASES } from '../../io/kinds/kinds';
+import { pause } from '../../storage/pieces';
 import type { ThingName, ThingsResult } from '../../storage/types';
 import { countOf } from '../shared/count-of';
 import { refusalInWords } from '../shared/save-words';
@@ -104,6 +105,8 @@ export async function inParts(
   const shown = notices.work(`${doing} ${countOf(things)} …`);
   try {
     await store.inBulk(async () => {
+      // What was chosen from is closed first, and its room given back.
+      await pause();
       // While one part is copied the next is written.
       let last = Promise.resolve();
       for (let at = 0; at < things.length; at += TOGETHER) {
