@@ -47,7 +47,7 @@ const CATEGORIES = ['devtools.timeline', 'v8', 'toplevel'];
 /** Microseconds below which an event is not kept: there are millions of them. */
 const SHORT = 8_000;
 /** Milliseconds from which a task is told. */
-const LONG = Number(process.env.LONG ?? 50);
+const LONG = 50;
 
 /**
  * Traces a page; ends with its tasks that took more than 50 ms.
