@@ -147,6 +147,19 @@ export const STATES: readonly State[] = [
   },
   { name: 'collections', place: '#/collections' },
   { name: 'plan', place: '#/', act: practise },
+  {
+    name: 'lesson',
+    place: '#/',
+    act: async (page) => {
+      await choose(page);
+      await press(page, 'Make a lesson');
+      await page.getByRole('button', { name: 'Practise this' }).first().waitFor();
+    },
+  },
+  { name: 'lessons', place: '#/lessons' },
+  { name: 'solo', place: '#/solo' },
+  { name: 'vary', place: `${DOORS}/vary` },
+  { name: 'catch', place: '#/catch' },
   { name: 'tags', place: '#/tags' },
   { name: 'removed', place: '#/removed' },
   { name: 'cut', place: `${TWELVE}/cut` },
