@@ -124,7 +124,8 @@ ${READ}`,
 Hears one instrument played alone and writes what was played: notes with bends, slides, vibrato and slurs,
 double stops, rhythm, strings and frets, cut into phrases at rests. What is not said is found, and
 told. WAV of 16 or 24 bits or floats, any rate, one channel or more, up to 12 minutes. Nothing
-leaves the machine.
+leaves the machine. In JSON the phrases are a library, with how each was played beside it: the player's own
+times and pitches.
 
   --chords LANE       the chords it was played over, going round from the first bar on:
                       "I7 | IV7 | I7 V7"; without it some are proposed

@@ -4,8 +4,10 @@ import type { Problem } from '../../core/result';
 import { chordSign } from '../../core/theory/chord';
 import { formatKey } from '../../core/theory/key';
 import { type CaughtPhrase, phrasesOf } from '../../io/heard/phrases';
+import { barsOf, playedFor } from '../../io/heard/played-for';
 import { reportOf } from '../../io/heard/report';
 import { type Take, takeOf } from '../../io/heard/take';
+import { besideAsThings } from '../../io/kinds/file-kinds';
 import { wrapText } from '../../io/text/char-width';
 import { writeTextTabs } from '../../io/text-tab/write/write-text-tab';
 import { readWav } from '../../io/wav/read';
@@ -75,15 +77,24 @@ export async function catchPhrases(
   for (const line of found(take.value)) shell.remark(`${file}: ${line}\n`);
   if (plan !== null) {
     const phrases = caught.map((c) => c.phrase);
-    const library = phrases.length > 1;
+    // A phrase by itself has no place for how it was played: in JSON even one comes in a library.
+    const library = phrases.length > 1 || plan.format === 'json';
     return writeOutput(
       shell,
       plan,
       { path: file, format: 'json', phrases, remarks: [], library },
       phrases,
+      asPlayed(take.value, caught, heard.seconds, names.now),
     );
   }
   shell.print(caught.map((c) => page(shell, c)).join('\n'));
+}
+
+/** How each phrase was played, as things of a library. */
+function asPlayed(take: Take, caught: readonly CaughtPhrase[], seconds: number, now: string) {
+  const bars = barsOf(take, seconds);
+  const played = caught.map((c) => playedFor(c, c.phrase.id, bars, now, []));
+  return besideAsThings({ versions: [], played });
 }
 
 /** The name of the file without folder and ending. */

@@ -24,7 +24,7 @@ import { DoubleOf } from './doubles';
 import { HearBoth } from './hear-both';
 import { useRecording } from './hear-recording';
 import { useInTurn } from './in-turn';
-import { type KeptBefore, keepCaught, remember } from './keep-caught';
+import { type BackAlong, type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { doubtSign, doubtsBySound } from './rhythm-doubts';
 import { SURE } from './use-asking';
@@ -56,7 +56,7 @@ interface CaughtProps {
   /** What the library has that is like it. */
   readonly double: LikeOne | null;
   /** Keeps how phrases were played, with their recordings where that is asked for. */
-  readonly keepPlayed: (all: readonly ToKeep[]) => Promise<void>;
+  readonly keepPlayed: (all: readonly ToKeep[]) => Promise<BackAlong>;
   /** What was kept from this page already. */
   readonly kept: KeptBefore;
 }

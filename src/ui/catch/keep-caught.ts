@@ -35,10 +35,13 @@ export interface Kept {
   readonly revision: Revision;
 }
 
+/** Puts back what went along with phrases before, by the ids that they have in the library. */
+export type BackAlong = (ids: readonly string[]) => Promise<void>;
+
 /**
  * Keeps what is not kept yet, and brings up to date what was kept and corrected since. What was changed in the library
  * meanwhile is left as it is there and kept once more beside it; so is what was taken out of it.
- * @param before Keeps what goes along with them, by the ids that they have, or will have, in the library.
+ * @param before Keeps what goes along with them, by the ids that they have, or will have, in the library, and gives the way back.
  * @returns whether all of it is in the library.
  */
 export async function keepCaught(
@@ -46,7 +49,7 @@ export async function keepCaught(
   phrases: readonly Phrase[],
   histories: ReadonlyMap<string, History>,
   kept: KeptBefore,
-  before: (ids: ReadonlyMap<Phrase, string>) => Promise<void>,
+  before: (ids: ReadonlyMap<Phrase, string>) => Promise<BackAlong>,
 ): Promise<boolean> {
   const stateOf = (p: Phrase) => {
     const before = kept.get(p.id);
@@ -61,10 +64,14 @@ export async function keepCaught(
     .filter((_, i) => states[i] === 'new')
     .map((p) => ({ caught: p, phrase: kept.has(p.id) ? { ...p, id: app.newId() } : p }));
   const ids = new Map(fresh.map(({ caught, phrase }) => [caught, phrase.id] as const));
-  await before(new Map(phrases.map((p) => [p, ids.get(p) ?? kept.get(p.id)?.phrase.id ?? p.id])));
+  const back = await before(
+    new Map(phrases.map((p) => [p, ids.get(p) ?? kept.get(p.id)?.phrase.id ?? p.id])),
+  );
   const corrected = phrases.filter((_, i) => states[i] === 'corrected');
   if (fresh.length > 0 && !(await keepNew(app, fresh, histories, kept))) return false;
-  if (corrected.length > 0) return await bringUpToDate(app, corrected, histories, kept);
+  if (corrected.length > 0) {
+    return await bringUpToDate(app, corrected, { histories, kept, back });
+  }
   if (fresh.length === 0) app.notices.done('All of it is in the library already.');
   return true;
 }
@@ -101,9 +108,13 @@ export function remember(
 async function bringUpToDate(
   app: App,
   corrected: readonly Phrase[],
-  histories: ReadonlyMap<string, History>,
-  kept: KeptBefore,
+  o: {
+    readonly histories: ReadonlyMap<string, History>;
+    readonly kept: KeptBefore;
+    readonly back: BackAlong;
+  },
 ): Promise<boolean> {
+  const { histories, kept, back } = o;
   const before = corrected.map((p) => kept.get(p.id)!);
   const pairs = corrected.map((caught, i) => ({
     caught,
@@ -116,6 +127,7 @@ async function bringUpToDate(
   const refusal = await saved(app, items);
   if (refusal !== null) {
     adoptAll(app, before);
+    await back(idsOf(before));
     app.notices.trouble('The corrections were not kept.', refusal);
     return false;
   }
@@ -124,10 +136,12 @@ async function bringUpToDate(
   const what = corrected.length === 1 ? `“${titleOf(one!)}” is` : `${corrected.length} phrases are`;
   app.notices.done(`${what} kept as corrected now.`, {
     label: 'Undo',
-    run: () => void takeBack(app, before, kept),
+    run: () => void takeBack(app, before, { kept, back }),
   });
   return true;
 }
+
+const idsOf = (all: readonly Kept[]) => all.map(({ phrase }) => phrase.id);
 
 function adoptAll(app: App, all: readonly Pick<Kept, 'phrase' | 'history'>[]): void {
   for (const { phrase, history } of all) editsOf(app).adopt(phrase, history);
@@ -145,7 +159,11 @@ async function saved(app: App, items: readonly SaveItem[]): Promise<readonly str
 const NOT_BACK = 'They were not put back as they were kept before.';
 
 /** Puts phrases back as they were kept before. */
-async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Promise<void> {
+async function takeBack(
+  app: App,
+  before: readonly Kept[],
+  { kept, back }: { readonly kept: KeptBefore; readonly back: BackAlong },
+): Promise<void> {
   const now = before.map(({ caught }) => kept.get(caught.id)!);
   // The offer stands longer than the next edit takes: what was done since stays, with its steps.
   await app.queue.flush();
@@ -163,6 +181,7 @@ async function takeBack(app: App, before: readonly Kept[], kept: KeptBefore): Pr
     app.notices.trouble(NOT_BACK, refusal);
     return;
   }
+  await back(idsOf(before));
   remember(app, before, kept);
   app.notices.done('In the library it is as it was kept before.');
 }

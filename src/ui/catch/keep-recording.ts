@@ -1,11 +1,5 @@
-import {
-  type AsPlayed,
-  MOST_CORRECTED,
-  PLAYED_VERSION,
-  playedSound,
-} from '../../core/heard/played';
-import { notesOf } from '../../core/phrase/walk';
 import type { CaughtPhrase } from '../../io/heard/phrases';
+import { KEPT_AFTER, keptFrom } from '../../io/heard/played-for';
 import { OPUS_RATE, type OpusPacket, writeOggOpus } from '../../io/ogg/write';
 import { writeWav } from '../../io/wav/write';
 import { resample } from '../../sound/capture/resample';
@@ -14,9 +8,6 @@ import type { Sound } from './use-ear';
 
 /** Bits a second: a guitar alone sounds as it was (ours, by ear). */
 const BITS = 64_000;
-/** What goes with a phrase before its first note and after its last, in seconds. */
-const BEFORE = 0.3;
-const AFTER = 0.5;
 /** Samples a second where the browser does not compress. */
 const PLAIN_RATE = 22_050;
 
@@ -37,44 +28,6 @@ async function compresses(): Promise<boolean> {
   return (await AudioEncoder.isConfigSupported(OPUS).catch(() => null))?.supported === true;
 }
 
-/** Seconds of sound that are kept with a phrase, at most. */
-export function secondsOf({ from, to }: CaughtPhrase): number {
-  return BEFORE + to - from + AFTER;
-}
-
-/** The second of the recording from which a phrase is kept. */
-const keptFrom = ({ from }: CaughtPhrase): number => Math.max(0, from - BEFORE);
-
-/**
- * How a phrase was played, beside what is written.
- * @param id Of the phrase in the library.
- * @param bars Seconds of the recording at which bars begin.
- * @param corrected What was changed of what was heard, in words.
- */
-export function playedFor(
-  caught: CaughtPhrase,
-  id: string,
-  bars: readonly number[],
-  kept: string,
-  corrected: readonly string[],
-): AsPlayed {
-  const { phrase, heard, to, begin } = caught;
-  const from = keptFrom(caught);
-  const end = to + AFTER;
-  const sounds = notesOf(phrase).flatMap(({ note }) => {
-    const n = heard.get(note.id);
-    return n === undefined ? [] : [playedSound(note.id, n, from)];
-  });
-  return {
-    ...{ format: 'degreewise-played', version: PLAYED_VERSION, id, kept },
-    seconds: end - from,
-    begin: begin - from,
-    bars: bars.filter((at) => at >= from && at <= end).map((at) => at - from),
-    sounds: sounds.sort((a, b) => a.onset - b.onset),
-    corrected: corrected.slice(-MOST_CORRECTED),
-  };
-}
-
 /** The part of a recording that a phrase was caught from, as it is kept with it. @param id Of the phrase in the library. */
 export async function soundFor(
   caught: CaughtPhrase,
@@ -83,7 +36,7 @@ export async function soundFor(
 ): Promise<KeptSound> {
   const cut = samples.slice(
     Math.round(keptFrom(caught) * rate),
-    Math.ceil((caught.to + AFTER) * rate),
+    Math.ceil((caught.to + KEPT_AFTER) * rate),
   );
   return { id, ...((await compresses()) ? await asOpus(cut, rate) : asWav(cut, rate)) };
 }

@@ -1,9 +1,11 @@
 import { useEffect, useRef, useState } from 'react';
 import type { AsPlayed } from '../../core/heard/played';
 import type { CaughtPhrase } from '../../io/heard/phrases';
-import { putRecording } from '../../storage/recordings';
+import { playedFor, secondsOf } from '../../io/heard/played-for';
+import { putRecording, recordingOf } from '../../storage/recordings';
 import { type App, useApp } from '../frame/app-context';
-import { bytesASecond, playedFor, secondsOf, soundFor } from './keep-recording';
+import type { BackAlong } from './keep-caught';
+import { bytesASecond, soundFor } from './keep-recording';
 import type { CaughtTake } from './messages';
 import type { Sound } from './use-ear';
 import { useSteady } from './use-steady';
@@ -88,12 +90,14 @@ export function useOnce(work: () => Promise<unknown>): () => void {
  * Keeps how phrases were played on this device, before the phrases: a page that is left in between has lost nothing.
  * What does not work is said, and holds nothing up.
  * @param sound Of all of it, where recordings are kept.
+ * @returns the way back to how they were said to be played before; the sound is the same one and stays.
  */
 async function keepAllPlayed(
   app: App,
   all: readonly (ToKeep & { readonly played: AsPlayed })[],
   sound: Sound | null,
-): Promise<void> {
+): Promise<BackAlong> {
+  const before = await playedBefore(all.map(({ id }) => id));
   const silent: unknown[] = [];
   let lost = 0;
   for (const { caught, id, played } of all) {
@@ -126,6 +130,21 @@ async function keepAllPlayed(
   if (lost > 0) {
     app.notices.trouble('How it was played was not kept.', ['This browser did not take it.']);
   }
+  return async (ids) => {
+    for (const id of ids) {
+      const played = before.get(id);
+      // What cannot be put back stays as it was corrected: it belongs to the same notes.
+      if (played !== undefined) await putRecording({ played, sound: null }).catch(() => {});
+    }
+  };
+}
+
+/** How phrases are said to have been played, of those of which it is known here. */
+async function playedBefore(ids: readonly string[]): Promise<ReadonlyMap<string, AsPlayed>> {
+  const all = await Promise.all(ids.map((id) => recordingOf(id).catch(() => null)));
+  return new Map(
+    all.flatMap((r, i) => (r === null || r.played === null ? [] : [[ids[i]!, r.played] as const])),
+  );
 }
 
 /** Milliseconds that a recording may take to be compressed and kept; usual are some hundred. */

@@ -1,10 +1,10 @@
 import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
-import { meterTicks } from '../../core/phrase/time';
 import { fail, ok, type Result } from '../../core/result';
 import { shortened } from '../../core/shortened';
 import { formatKey, type Key, parseKey } from '../../core/theory/key';
 import { type CaughtPhrase, namedIn, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
+import { barsOf } from '../../io/heard/played-for';
 import { type Take, takeOf } from '../../io/heard/take';
 import type { CatchSaid, CaughtTake } from './messages';
 import { instrumentOf } from './said';
@@ -123,11 +123,4 @@ function written(
   const phrases = phrasesOf(take.value, names);
   if (!phrases.ok) return phrases;
   return ok({ take: take.value, phrases: phrases.value, toClock: clock !== null });
-}
-
-/** Seconds at which bars begin, up to a moment. */
-function barsOf(t: Take, to: number): readonly number[] {
-  const bar = meterTicks(t.meter) * t.secondsPerTick;
-  const count = Math.max(0, Math.ceil((to - t.start) / bar));
-  return Array.from({ length: count }, (_, i) => t.start + i * bar);
 }

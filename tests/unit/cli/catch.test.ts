@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { otherTempo } from '../../../src/cli/commands/catch';
 import { run } from '../../../src/cli/run';
+import { notesOf } from '../../../src/core/phrase/walk';
+import { apartOf, PLAYED } from '../../../src/io/kinds/file-kinds';
+import { readyFor } from '../../../src/io/kinds/kind';
+import { decodeLibrary, othersOf } from '../../../src/io/library/decode';
 import { writeWav } from '../../../src/io/wav/write';
 import { renderPhrase } from '../../../src/sound/render';
 import { build } from '../../support/build';
@@ -69,7 +73,7 @@ describe('degreewise catch', () => {
     );
   });
 
-  it('writes a phrase in any format and says what it found', async () => {
+  it('writes a library with how each phrase was played, and says what it found', async () => {
     const { code, out, err, disk } = await degreewise(
       ['catch', 'takes/one more.wav', '-o', 'one.json'],
       { 'takes/one more.wav': WAV },
@@ -78,10 +82,21 @@ describe('degreewise catch', () => {
     expect(err).toMatch(/the tempo is found: 120 beats a minute/u);
     expect(err).toMatch(/the key is guessed: /u);
     const text = new TextDecoder().decode(disk.get('one.json'));
-    expect(JSON.parse(text)).toMatchObject({
-      meta: { title: expect.stringMatching(/^one more: /u) },
-      tempo: { bpm: 120 },
-    });
+    await readyFor([PLAYED]);
+    const read = decodeLibrary(text);
+    if (!read.ok) throw new Error(read.problems[0]!.message);
+    const { phrases } = read.value;
+    expect(phrases).toMatchObject([
+      { meta: { title: expect.stringMatching(/^one more: /u) }, tempo: { bpm: 120 } },
+    ]);
+    // The player's own times beside the written ones: as they were rendered, at 120 a minute.
+    const [played, ...more] = apartOf(othersOf(read.value)).played;
+    expect([played?.id, more]).toEqual([phrases[0]!.id, []]);
+    const at = played!.sounds.map((s) => s.onset - played!.begin);
+    for (const [i, t] of [0, 0.5, 0.75, 1].entries())
+      expect(Math.abs(at[i]! - t)).toBeLessThan(0.02);
+    const written = notesOf(phrases[0]!).map(({ note }) => note.id);
+    expect(played!.sounds.map((s) => s.note)).toEqual(written);
   });
 
   it('says another reading as it is asked for, with a metre only where the one there is does not go with it', () => {

@@ -28,9 +28,14 @@ async function bench() {
   const kept = new KeptBefore();
   /** Under which ids what goes along with them was kept, each time. */
   const along: string[][] = [];
+  /** Of which ids what went along before was put back, each time. */
+  const backAlong: (readonly string[])[] = [];
   const keep = (...some: Phrase[]) =>
     keepCaught(app, some, new Map(), kept, async (ids) => {
       along.push(some.map((p) => ids.get(p)!));
+      return async (of) => {
+        backAlong.push(of);
+      };
     });
   expect(await keep(a, b)).toBe(true);
   expect(await keep(named(a, 'Corrected'), b)).toBe(true);
@@ -43,18 +48,21 @@ async function bench() {
     await new Promise((resolve) => setTimeout(resolve, 10));
   };
   const titles = () => store.snapshot().phrases.map((p) => p.peek()!.meta.title);
-  return { app, a, b, keep, along, takeBack, titles };
+  return { app, a, b, keep, along, backAlong, takeBack, titles };
 }
 
 it('brings up to date what was kept and corrected since, and goes back from that', async () => {
-  const { takeBack, titles } = await bench();
+  const { backAlong, takeBack, titles } = await bench();
   expect(titles().sort()).toEqual(['Corrected', 'Other']);
+  expect(backAlong).toEqual([]);
   await takeBack();
   expect(titles().sort()).toEqual(['As heard', 'Other']);
+  // How it was played is as it was then, too; the other one was not corrected.
+  expect(backAlong).toEqual([['a']]);
 });
 
 it('leaves what was changed in the library meanwhile, and what was done to it, as it is', async () => {
-  const { app, takeBack, titles } = await bench();
+  const { app, backAlong, takeBack, titles } = await bench();
   const edits = editsOf(app);
   const now = edits.phrase('a')!;
   const note = { command: 'phrase.title', label: 'the title' };
@@ -62,6 +70,7 @@ it('leaves what was changed in the library meanwhile, and what was done to it, a
   await takeBack();
   await app.queue.flush();
   expect(titles().sort()).toEqual(['My own', 'Other']);
+  expect(backAlong).toEqual([]);
   const last = edits.lastStep('a');
   expect(last && undoWords(last)).toBe('Undo the title');
   const told = app.notices.list().map((n) => [n.kind, n.text]);
