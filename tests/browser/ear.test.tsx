@@ -2,6 +2,7 @@ import { act } from 'react';
 import { createRoot, type Root } from 'react-dom/client';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
+import { inputWords } from '../../src/ui/catch/heard-words';
 import type { PlayWith, Round, ToEar } from '../../src/ui/catch/messages';
 import type { Ear } from '../../src/ui/catch/microphone';
 import { useAlong } from '../../src/ui/catch/use-along';
@@ -11,15 +12,28 @@ let root: Root;
 const place = document.createElement('div');
 
 /** Inputs that were asked for; each comes when it is let through. */
-let asked: { readonly track: MediaStreamTrack; readonly letThrough: () => void }[] = [];
+let asked: {
+  readonly track: MediaStreamTrack;
+  readonly letThrough: () => void;
+  readonly level: (level: number) => void;
+}[] = [];
 
 beforeAll(() => {
   Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
   document.body.append(place);
   const getUserMedia = () =>
     new Promise<MediaStream>((resolve) => {
-      const { stream } = new AudioContext().createMediaStreamDestination();
-      asked.push({ track: stream.getAudioTracks()[0]!, letThrough: () => resolve(stream) });
+      const context = new AudioContext();
+      const into = context.createMediaStreamDestination();
+      const tone = new OscillatorNode(context, { frequency: 220 });
+      const loud = new GainNode(context, { gain: 0.2 });
+      tone.connect(loud).connect(into);
+      tone.start();
+      asked.push({
+        track: into.stream.getAudioTracks()[0]!,
+        letThrough: () => resolve(into.stream),
+        level: (level) => loud.gain.setValueAtTime(level, 0),
+      });
     });
   Object.defineProperty(navigator.mediaDevices, 'getUserMedia', { value: getUserMedia });
 });
@@ -36,11 +50,17 @@ const states = () => asked.map(({ track }) => track.readyState);
 function ListenPage() {
   const { state, listen } = useEar();
   return (
-    <button type="button" onClick={() => void listen('')}>
-      {state.listening ? 'listening' : 'listen'}
-    </button>
+    <>
+      <button type="button" onClick={() => void listen('')}>
+        {state.listening ? 'listening' : 'listen'}
+      </button>
+      {said && <p>{inputWords(state)}</p>}
+    </>
   );
 }
+
+/** Whether the page says what is to be said of the input. */
+let said = false;
 
 describe('an input that is listened to', () => {
   const press = async () => userEvent.click(place.querySelector('button')!);
@@ -61,6 +81,32 @@ describe('an input that is listened to', () => {
     expect(states()).toEqual(['ended', 'ended']);
     root = createRoot(place);
   });
+
+  it.each([44_100, 48_000])(
+    'is heard at %i a second, and too loud where it is, both in words',
+    async (rate) => {
+      const own = globalThis.AudioContext;
+      globalThis.AudioContext = class extends own {
+        constructor() {
+          super({ sampleRate: rate });
+        }
+      };
+      said = true;
+      try {
+        await open();
+        await act(async () => asked[0]!.letThrough());
+        await expect.poll(() => place.textContent).toContain(`at ${rate / 1000} kHz`);
+        // The same input, turned up over all that there is room for.
+        await act(async () => asked[0]!.level(1.4));
+        await expect
+          .poll(() => place.textContent)
+          .toContain('It was too loud: turn the input down.');
+      } finally {
+        globalThis.AudioContext = own;
+        said = false;
+      }
+    },
+  );
 
   it('is let go where the page was left before it came', async () => {
     await open();

@@ -33,6 +33,24 @@ export interface HeardNote {
   readonly confidence: number;
   /** How likely it was played on each string of a six-string guitar, from the first to the sixth; they sum to 1. */
   readonly strings?: readonly number[];
+  /** What it may be instead; absent where that was not heard (takes of before). */
+  readonly others?: HeardOthers;
+}
+
+/** What was heard, at the moments of a note, of what it may be instead. All shares are from 0 to 1, as the model says them. */
+export interface HeardOthers {
+  /** Pitches of which no note was made: semitones from that of the note, how much it begins there, how much it sounds on. */
+  readonly pitches: readonly OtherPitch[];
+  /** Of pluck, hammer-on, pull-off and slide; they sum to 1. */
+  readonly attacks: readonly number[];
+  /** Of a bend. */
+  readonly bends: number;
+}
+
+export interface OtherPitch {
+  readonly by: number;
+  readonly begins: number;
+  readonly sounds: number;
 }
 
 export interface HeardBend {

@@ -1,7 +1,6 @@
+import { isStrungAsGuitar } from '../../core/heard/strung';
 import type { HeardNote } from '../../core/heard/types';
-import { STANDARD_TUNING } from '../../core/phrase/instrument';
 import type { Instrument } from '../../core/phrase/types';
-import { midiOf } from '../../core/theory/pitch';
 
 /** What a string e times less likely than the likeliest costs, in the unit of the fingering costs; see `sound/capture/README.md`. */
 const WEIGHT = 1;
@@ -9,8 +8,6 @@ const WEIGHT = 1;
 const MOST = 3;
 /** Costs are rounded to so much, so that notes alike share their grips in the search. */
 const STEP = 0.25;
-/** A string may be tuned so many semitones away and still sound like itself. */
-const RETUNED = 2;
 
 /**
  * What each string of the instrument costs a note that was heard, as evidence for the search of a fingering; none
@@ -23,11 +20,4 @@ export function stringCosts(n: HeardNote, instrument: Instrument): readonly numb
     const far = Math.min(MOST, Math.log(most / Math.max(share, 1e-9)));
     return WEIGHT * STEP * Math.round(far / STEP);
   });
-}
-
-function isStrungAsGuitar({ tuning }: Instrument): boolean {
-  return (
-    tuning.length === STANDARD_TUNING.length &&
-    tuning.every((p, i) => Math.abs(midiOf(p) - midiOf(STANDARD_TUNING[i]!)) <= RETUNED)
-  );
 }

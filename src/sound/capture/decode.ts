@@ -4,6 +4,7 @@ import type { Posteriors } from './network';
 import { FRAME, PITCHES } from './network-shape';
 import { kth, mean, median, sigmoid } from './numbers';
 import { octaveOf, octavesOver, type Peak } from './octaves';
+import { Others } from './others';
 import { stringShares } from './string-shares';
 import { joinGraces, type Traced, techniquesOf } from './techniques';
 import { toUnisons } from './unisons';
@@ -56,7 +57,12 @@ export function decode(p: Posteriors): Heard {
   const dead = deadOf(p);
   const notes = joinGraces(toUnisons(techniquesOf(traced, p, sounds)));
   const struck = notes.filter((n) => !isOfDead(n, dead));
-  return { notes: struck.map(asHeard), dead, seconds: p.frames * FRAME };
+  const others = new Others(p, onset, sounds, traced);
+  return {
+    notes: struck.map((n) => ({ ...asHeard(n), others: others.of(n) })),
+    dead,
+    seconds: p.frames * FRAME,
+  };
 }
 
 /** Local peaks in time that no neighbouring semitone has higher, or that are clear themselves. */

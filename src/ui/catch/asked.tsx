@@ -1,11 +1,12 @@
 import { type ReactNode, useMemo } from 'react';
+import type { EditState } from '../../core/edit/state';
 import type { HeardNote } from '../../core/heard/types';
 import { chordSign } from '../../core/theory/chord';
 import type { ChordSymbol } from '../../core/theory/chord-model';
 import type { NoteDoubt } from '../../io/heard/phrases';
 import { pitchName } from '../frame/recording/pitch-name';
 import type { Writer } from '../frame/writing/writer';
-import { candidatesFor } from './candidates';
+import { type Candidate, candidatesFor } from './candidates';
 import type { CaughtTake } from './messages';
 import { doubtWords, otherWords } from './rhythm-doubts';
 import { SURE } from './use-asking';
@@ -115,10 +116,17 @@ export function useOffers(
   take: CaughtTake,
   { note, doubt }: AskedOf,
   writer: Writer | undefined,
-  ways: { readonly over: (chord: string) => void; readonly otherwise: (key: number) => void },
+  ways: {
+    readonly over: (chord: string) => void;
+    readonly otherwise: (key: number) => void;
+    /** The note is none. */
+    readonly takeOut: () => void;
+    /** Lets a note be heard as it was chosen. */
+    readonly hear: (state: EditState) => void;
+  },
 ): readonly Offer[] {
   const candidates = useMemo(
-    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state)),
+    () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state, note)),
     [note, writer],
   );
   if (note === undefined) {
@@ -128,10 +136,12 @@ export function useOffers(
     doubt === undefined
       ? []
       : [{ words: otherWords(doubt), take: () => ways.otherwise(doubt.key) }];
-  const others = candidates.map((c) => ({
-    words: c.words,
-    take: () => void writer?.run(c.command, c.value),
-  }));
+  const choose = (c: Candidate) => () => {
+    if (c.kind === 'absent') return ways.takeOut();
+    const outcome = writer?.run(c.command, c.value);
+    if (outcome?.kind === 'done') ways.hear(outcome.state);
+  };
+  const others = candidates.map((c) => ({ words: c.words, take: choose(c) }));
   // What is asked about comes first.
   return note.confidence < SURE ? [...others, ...rhythm] : [...rhythm, ...others];
 }

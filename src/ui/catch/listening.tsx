@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useState } from 'react';
 import { useActions } from '../frame/app-context';
 import { pitchName } from '../frame/recording/pitch-name';
+import { inputWords } from './heard-words';
 import type { WhatToKeep } from './messages';
 import { inputs } from './microphone';
 import type { EarState, UseEar } from './use-ear';
@@ -114,15 +115,7 @@ function HeardNow({ state }: { readonly state: EarState }) {
           </meter>
         </label>
         {/* One line, so that nothing jumps while one plays. */}
-        <span className="quiet">
-          {state.clipped
-            ? 'It was too loud: turn the input down.'
-            : state.silent
-              ? 'Nothing is heard: check which input is chosen, and turn it up.'
-              : state.slow
-                ? 'This browser hears slowly: notes are shown only when you keep them.'
-                : 'The last five minutes are remembered.'}
-        </span>
+        <span className="quiet">{inputWords(state)}</span>
       </p>
       <ol className="catch-live" aria-label="Notes as they are heard">
         {state.live.map((n) => (

@@ -6,6 +6,7 @@ import { Answers, AskedFirst, type AskedOf, useOffers } from './asked';
 import { Caught, liesIn } from './caught-phrase';
 import { type Corrected, correctedPhrase, type SoundKey, soundKey } from './corrections';
 import { useDoubles } from './doubles';
+import { useHearChosen } from './hear-chosen';
 import { KeptBefore } from './keep-caught';
 import type { CaughtTake } from './messages';
 import { SetAside } from './set-aside';
@@ -118,7 +119,8 @@ function useAsked(props: TakenProps, corrections: Corrections) {
   const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
   const of: AskedOf = { note, doubt: note && doubts.get(soundKey(note)) };
-  const offers = useOffers(take, of, writer, { over, otherwise });
+  const hear = useHearChosen();
+  const offers = useOffers(take, of, writer, { over, otherwise, takeOut, hear });
   useKeys({
     n: next,
     y: isRight,

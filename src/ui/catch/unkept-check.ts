@@ -131,7 +131,21 @@ function isNote(x: unknown): x is Fields & HeardNote {
     isMissingOr(x.vibrato, isNumber) &&
     isMissingOr(x.slideIn, (s) => s === null || isNumber(s)) &&
     isMissingOr(x.slideOut, (s) => s === 'up' || s === 'down') &&
-    isMissingOr(x.strings, (s) => isListOf(s, isNumber))
+    isMissingOr(x.strings, (s) => isListOf(s, isNumber)) &&
+    // Takes of before have none.
+    isMissingOr(x.others, isOthers)
+  );
+}
+
+function isOthers(x: unknown): boolean {
+  return (
+    isObject(x) &&
+    isListOf(
+      x.pitches,
+      (p) => isObject(p) && [p.by, p.begins, p.sounds].every(isNumber) && Number.isInteger(p.by),
+    ) &&
+    isListOf(x.attacks, isNumber) &&
+    isNumber(x.bends)
   );
 }
 

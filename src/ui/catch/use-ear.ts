@@ -16,6 +16,8 @@ export interface EarState {
   /** The loudest of the last moment, 0 to 1. */
   readonly level: number;
   readonly clipped: boolean;
+  /** Samples a second of what is listened to, as the device has them; null before anything was. */
+  readonly rate: number | null;
   /** Nothing has come in for some seconds. */
   readonly silent: boolean;
   /** The notes that were played last, oldest first. */
@@ -34,6 +36,7 @@ const NOTHING: EarState = {
   listening: false,
   level: 0,
   clipped: false,
+  rate: null,
   silent: false,
   live: [],
   share: null,
@@ -123,7 +126,7 @@ export function useEar() {
         open(opened);
         ear.current = opened;
         tell({ kind: 'begin', rate: opened.rate });
-        set({ ...FRESH, listening: true, remembered: true });
+        set({ ...FRESH, rate: opened.rate, listening: true, remembered: true });
       } catch (e) {
         if (isOver()) return;
         set({ listening: false, problems: [problemOf(e)] });

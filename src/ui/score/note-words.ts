@@ -79,7 +79,8 @@ function roleWords({ role }: NoteReading): string {
   return role === null || role === 'chord tone' ? '' : ` (${role})`;
 }
 
-function readingInWords(r: NoteReading, p: PitchReading): string {
+/** A pitch with its degree: `E, 3 of C7`. */
+export function readingInWords(r: NoteReading, p: PitchReading): string {
   const name = noteName(p.pitch);
   const chord = r.owner?.chord ?? null;
   if (chord === null || p.chordDegree === null)

@@ -1,8 +1,9 @@
-import { placeMidi, playableFrets } from '../../phrase/instrument';
+import { openMidi, placeMidi, playableFrets } from '../../phrase/instrument';
 import { mapGraceNotes } from '../../phrase/rebuild';
 import type { GraceNote, Note, PhraseEvent, PitchedNote, Place } from '../../phrase/types';
 import { withEvents } from '../../phrase/voices';
-import { type Midi, midiOf, type Pitch } from '../../theory/pitch';
+import { formatPitch, type Midi, midiOf, type Pitch } from '../../theory/pitch';
+import { spellAt } from '../../understand/spell';
 import { placesFor } from '../choose-place';
 import { defineCommand } from '../command';
 import { cannot, done } from '../outcome';
@@ -74,6 +75,66 @@ export const otherString = defineCommand<undefined>({
     );
   },
 });
+
+/** The one chosen note at a place of the neck that is offered for it, with the pitch that is there; its bend keeps its width. */
+export const putAtPlace = defineCommand<Place>({
+  id: 'note.at-place',
+  group: 'Moving what is chosen',
+  title: 'Put the note at a place that is offered',
+  ask: {
+    kind: 'given',
+    is: isPlace,
+    some: () => [
+      { string: 2, fret: 5 },
+      { string: 1, fret: 0 },
+      { string: 0, fret: 3 },
+      { string: 6, fret: 40 },
+    ],
+  },
+  apply: (s, { string, fret }) => {
+    const at = onePitched(s);
+    if (at === null) return cannot('one note must be chosen');
+    const { instrument } = s.phrase;
+    if (string < 1 || string > instrument.tuning.length) {
+      return cannot(`there is no string ${string}`);
+    }
+    if (fret > playableFrets(instrument)) return cannot(`there is no fret ${fret}`);
+    if (at.harmonic !== undefined || at.trill !== undefined) {
+      return cannot('the note is a harmonic or a trill');
+    }
+    if (gracesOf(s, at).length > 0) return cannot('a grace note leads up to it');
+    const event = eventOf(s, at);
+    if (event?.notes.some((n) => n.id !== at.id && n.string === string)) {
+      return cannot(`string ${string} has another note there`);
+    }
+    const by = openMidi(instrument, string) + fret - midiOf(at.pitch);
+    const named = (from: Pitch) =>
+      by === 0 ? from : spellAt(s.phrase, event?.onset ?? 0, midiOf(from) + by);
+    const { bend } = at;
+    const moved = {
+      ...at,
+      ...(bend === undefined || !('target' in bend)
+        ? {}
+        : { bend: { ...bend, target: named(bend.target) } }),
+      pitch: named(at.pitch),
+      string,
+      fret,
+    };
+    const next = replaceNotes(s, (): Note => moved, new Set([at.id]));
+    const { cursor } = s.selection;
+    const followed = cursor.string === at.string ? { ...cursor, string } : cursor;
+    return done(
+      { ...next, selection: { ...next.selection, cursor: followed } },
+      `${formatPitch(moved.pitch)}, fret ${fret} on string ${string}`,
+    );
+  },
+});
+
+function isPlace(x: unknown): x is Place {
+  if (typeof x !== 'object' || x === null) return false;
+  const { string, fret } = x as Record<string, unknown>;
+  return [string, fret].every(Number.isInteger) && (fret as number) >= 0;
+}
 
 /** The chosen note where exactly one with pitch is chosen. */
 function onePitched(s: EditState): PitchedNote | null {

@@ -2,7 +2,7 @@ import type { Command } from '../command';
 import { alterNext, namedDegree, nextReading, setReading, together, typeDegree } from './degrees';
 import { again, putTime, rest, takeBack, takeOut, takeTime } from './erase';
 import { moveHand, typeFinger } from './fingers';
-import { otherOctave, otherString } from './other-place';
+import { otherOctave, otherString, putAtPlace } from './other-place';
 import { writePitch, writePlace } from './point';
 import { writeStruck } from './struck';
 import { dot, halve, holdOn, setFlow, setTuplet, setValue, toggleTriplets } from './values';
@@ -35,4 +35,5 @@ export const WRITING: readonly Command[] = [
   setFlow,
   otherOctave,
   otherString,
+  putAtPlace,
 ];

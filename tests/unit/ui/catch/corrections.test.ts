@@ -202,10 +202,17 @@ describe('correcting what was caught', () => {
   it('names what a note may be instead, and each of it can be done', () => {
     const [first] = caught().map(uncorrected);
     const at = goToSound(first!, soundKey(PLAYED[1]!))!;
-    const offered = candidatesFor(at.state);
+    // The octave above begins as much there: it is what was taken for a note an octave lower.
+    const pitches = [-12, -1, 1, 12].map((by) => ({ by, begins: by === 12 ? 0.4 : 0, sounds: 0 }));
+    const others = { pitches, attacks: [0.97, 0.01, 0.01, 0.01], bends: 0.02 };
+    const offered = candidatesFor(at.state, { ...PLAYED[1]!, confidence: 0.6, others });
     expect(offered.length).toBeGreaterThan(3);
+    const named = offered.map((o) => o.words).filter((w) => w.includes(' of the key, '));
+    expect(named[0]).toMatch(/^E5, 3 of the key, fret \d+ on string [1-4]$/u);
+    expect(offered.map((o) => o.kind)).toContain('absent');
     expect(new Set(offered.map((o) => o.words)).size).toBe(offered.length);
     for (const o of offered) {
+      if (o.kind === 'absent') continue;
       const { next, outcome } = correct(at, o.command, o.value, 0);
       expect(outcome.kind).toBe('done');
       expect(next.state.phrase).not.toEqual(at.state.phrase);
