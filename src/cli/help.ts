@@ -200,7 +200,10 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
   level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range
   key:G-blues         also chord: feel: meter: first: last: title: tag: style: since: before:
   in:"Week 3"         in a collection of a library; used:2026-11, used:never; idle:30.. days unused
-  order:-level        title, begin, changed, level, key, bars or used; - the other way round
+  order:-level        title, begin, changed, level, key, bars, used or match; - the other way round
+
+Where words are asked for, those that they fit best come first: title, its beginning, its words, then
+tags, notes and the rest.
 
 ${READ}  --like FILE         those most like the phrase in this file first, in any key, with notes
                       changed or ornamented; the rest is left out

@@ -93,8 +93,20 @@ describe('the field that finds', () => {
     await field.fill('wlaking');
     await page.getByText('No phrase says ‘wlaking’. Shown is what says ‘walking’.').waitFor();
     await expect.poll(async () => (await titles(page)).length).toBe(expected('walking').length);
-    // What is played is found in any key: by keys on the neck, and as quick text.
+    // What the words fit best comes first, until somebody chooses another order, which then stays.
+    const order = page.getByLabel('Order');
+    expect(await order.inputValue()).toBe('match');
+    await field.fill('salt loft');
+    await expect.poll(async () => (await titles(page))[0]).toBe('Twelve at the Salt Loft');
+    await order.selectOption({ label: 'by title' });
+    await field.fill('low');
+    await expect.poll(async () => (await titles(page)).length).toBe(expected('low').length);
+    expect(await order.inputValue()).toBe('title');
+    await order.selectOption({ label: 'best match first' });
+    await expect.poll(async () => (await titles(page))[0]).toMatch(/^Low /u);
     await field.fill('');
+    await expect.poll(() => order.inputValue()).toBe('begin');
+    // What is played is found in any key: by keys on the neck, and as quick text.
     await page.getByText('Find by playing a few notes').click();
     await page.getByRole('button', { name: 'String 3, fret 5' }).focus();
     for (const key of ['Enter', 'ArrowRight', 'ArrowRight', 'Enter'])

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { aroundOf } from '../../src/core/library/around';
 import { newCollection } from '../../src/core/library/collection';
 import { factsOf } from '../../src/core/library/facts';
+import { foldText } from '../../src/core/library/fold';
 import { sortPhrases } from '../../src/core/library/sort';
 import { newUse } from '../../src/core/library/use';
 import type { Phrase } from '../../src/core/phrase/types';
@@ -9,7 +10,11 @@ import { Asking, answer } from '../../src/core/search/catalogue/answer';
 import { Catalogue } from '../../src/core/search/catalogue/catalogue';
 import { sheetOf } from '../../src/core/search/catalogue/sheet';
 import { define } from '../../src/core/search/define/define';
+import { defineMatch } from '../../src/core/search/define/match';
+import { MATCHES } from '../../src/core/search/match';
+import { both, either } from '../../src/core/search/query/join';
 import type { Query, RowStep, Search } from '../../src/core/search/query/types';
+import { asksWords } from '../../src/core/search/query/wordings';
 import { writeQuery } from '../../src/core/search/query/write';
 import { build } from '../support/build';
 import { Dice } from '../support/generate/dice';
@@ -47,7 +52,12 @@ const AROUND = aroundOf(
 function slowly(phrases: readonly Phrase[], { query, order }: Search): readonly string[] {
   const found = phrases.filter((p) => define(query, p, AROUND).holds);
   const facts = found.map(factsOf);
-  const sorted = sortPhrases(facts, order?.by ?? 'title', AROUND.uses).map((f) => f.id);
+  const by = order?.by ?? (asksWords(query) ? 'match' : 'title');
+  const matchOf = defineMatch(query);
+  const ranks = new Map(by === 'match' ? found.map((p) => [p.id, matchOf(p)]) : []);
+  const sorted = sortPhrases(facts, by, AROUND.uses)
+    .map((f) => f.id)
+    .sort((a, b) => (ranks.get(a) ?? 0) - (ranks.get(b) ?? 0));
   return order?.reversed ? sorted.reverse() : sorted;
 }
 
@@ -124,6 +134,37 @@ describe('the index', () => {
       held.add(holds);
     }
     expect(held.size).toBe(2);
+  });
+
+  it('puts first what words fit best, as it is defined, and equal ones in the order asked for', () => {
+    const ranks = new Set<number>();
+    for (let seed = 0; seed < 60; seed++) {
+      const d = new Dice(seed, 907);
+      const { meta } = d.pick(PHRASES);
+      // A title in part, its words in another order, words of elsewhere; some of the last cut short.
+      const title = foldText(meta.title).split(' ');
+      const from = d.int(0, title.length - 1);
+      const words = d.pick([
+        title.slice(from, from + d.int(1, 3)),
+        [d.pick(title), d.pick(title)],
+        [d.pick(title), ...foldText(d.pick([...meta.tags, meta.notes ?? '', 'I'])).split(' ')],
+      ]);
+      const texts = words.map((w, i): Query => {
+        const end = i === words.length - 1 && d.chance(0.4) ? d.int(1, 4) : w.length;
+        return { kind: 'text', text: w.slice(d.chance(0.1) ? 1 : 0, end) };
+      });
+      const more = d.chance(0.3)
+        ? [atomOf(d.pick(['numeral', 'degree', 'in']), d, PHRASES[0]!)!]
+        : [];
+      const query = d.chance(0.8) ? both([...texts, ...more]) : either([...texts, ...more]);
+      const reversed = d.chance(0.2);
+      const search = { query, order: reversed ? ({ by: 'match', reversed } as const) : null };
+      const found = slowly(PHRASES, search);
+      expect(answer(index, search).ids, writeQuery(search)).toEqual(found);
+      const matchOf = defineMatch(query);
+      for (const p of PHRASES) if (found.includes(p.id)) ranks.add(matchOf(p));
+    }
+    expect([...ranks].sort((a, b) => a - b)).toEqual(Array.from({ length: MATCHES }, (_, i) => i));
   });
 
   it('answers joined, negated and sorted queries as they are defined', () => {

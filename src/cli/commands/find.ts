@@ -7,9 +7,11 @@ import type { NoteId, Phrase } from '../../core/phrase/types';
 import { notesOf } from '../../core/phrase/walk';
 import { ok } from '../../core/result';
 import { define } from '../../core/search/define/define';
+import { defineMatch } from '../../core/search/define/match';
 import { spotDegree } from '../../core/search/define/why';
 import { correctSearch, type Instead } from '../../core/search/query/correct';
 import type { Search } from '../../core/search/query/types';
+import { asksWords } from '../../core/search/query/wordings';
 import { writeQuery } from '../../core/search/query/write';
 import { type Fit, fitsHere } from '../../core/solo/fits';
 import { formatDegree, parseDegree } from '../../core/theory/degree';
@@ -92,12 +94,18 @@ function mended(search: Search, all: readonly Collected[]): ReturnType<typeof co
     return known;
   };
   const says = (part: string) => [...words()].some((w) => w.includes(part));
-  return correctSearch(search, { says, words, has: (w) => words().has(w) }, distance);
+  const saysAll = (parts: readonly (readonly string[])[]) =>
+    all.some(({ phrase }) => {
+      const { text } = factsOf(phrase);
+      return parts.every((some) => some.some((w) => text.includes(w)));
+    });
+  return correctSearch(search, { says, words, has: (w) => words().has(w), saysAll }, distance);
 }
 
-function insteadOf({ typed, words }: Instead): string {
+function insteadOf({ typed, words, alone }: Instead): string {
   const named = words.map((w) => `'${w}'`).join(' or ');
-  return `No phrase says '${typed}'. Shown is what says ${named}.`;
+  const none = alone ? `No phrase says '${typed}'` : `No phrase says '${typed}' and the rest`;
+  return `${none}. Shown is what says ${named}.`;
 }
 
 /** What to do where nothing is found. */
@@ -122,17 +130,24 @@ interface Listed {
   readonly fit?: Fit;
 }
 
-/** As the query says; else as they were read. */
+/** As the query says; else what its words fit best first, and of equal ones as they were read. */
 function inOrder(
   { search }: FindOptions,
   { uses }: Around,
   found: readonly Collected[],
 ): readonly Collected[] {
-  if (search.order === null) return found;
+  const by = search.order?.by ?? (asksWords(search.query) ? 'match' : null);
+  if (by === null) return found;
+  const turned = (list: readonly Collected[]) =>
+    search.order?.reversed ? [...list].reverse() : list;
+  if (by === 'match') {
+    const matchOf = defineMatch(search.query);
+    const ranked = found.map((is) => ({ is, rank: matchOf(is.phrase) }));
+    return turned(ranked.sort((a, b) => a.rank - b.rank).map((r) => r.is));
+  }
   // A phrase may stand in several files; facts are told apart by their place, not by their id.
   const facts = found.map((c, i) => ({ ...factsOf(c.phrase), place: i }));
-  const sorted = sortPhrases(facts, search.order.by, uses).map((f) => found[f.place]!);
-  return search.order.reversed ? sorted.reverse() : sorted;
+  return turned(sortPhrases(facts, by, uses).map((f) => found[f.place]!));
 }
 
 /** One answer as `--json` lists it. */

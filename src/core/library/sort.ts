@@ -10,6 +10,7 @@ export const LIBRARY_ORDERS = [
   'key',
   'bars',
   'used',
+  'match',
 ] as const;
 
 /**
@@ -20,6 +21,7 @@ export const LIBRARY_ORDERS = [
  * - `key`: by signature from flats to sharps, then major, blues, minor.
  * - `bars`: the shortest first.
  * - `used`: what was never used first, then what was used longest ago.
+ * - `match`: how well the words fit that are looked for (`search/match.ts`); without a question all fit alike.
  */
 export type LibraryOrder = (typeof LIBRARY_ORDERS)[number];
 
@@ -56,6 +58,7 @@ const COMPARE: Readonly<Record<LibraryOrder, Compare>> = {
     const [p, q] = [lastOf(a, uses), lastOf(b, uses)];
     return p < q ? -1 : Number(p > q);
   },
+  match: () => 0,
 };
 
 /** A sorted copy; equal ones by title, then by id, so that the order never depends on the input's. */
@@ -72,7 +75,7 @@ export function compareFirst(
   order: LibraryOrder,
   uses: UseDays = NO_USES,
 ): (a: Sortable, b: Sortable) => number {
-  if (order === 'title') return () => 0;
+  if (order === 'title' || order === 'match') return () => 0;
   const compare = COMPARE[order];
   return (a, b) => compare(a, b, uses);
 }

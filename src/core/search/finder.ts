@@ -1,13 +1,14 @@
 import { type Around, NOTHING_AROUND } from '../library/around';
-import type { LibraryOrder } from '../library/sort';
 import { ok, type Result } from '../result';
 import { AlikeIndex } from './alike/alike';
 import { type AlikeLine, alikeLine, alikeLineIn } from './alike/line';
-import { Asking } from './catalogue/answer';
+import { type Asked, Asking, BY_TITLE } from './catalogue/answer';
 import { Catalogue } from './catalogue/catalogue';
+import { saysAll } from './catalogue/evaluate';
 import type { Sheet } from './catalogue/sheet';
 import { correctSearch, type Distance, type Instead } from './query/correct';
 import { readQuery } from './query/read';
+import { asksWords } from './query/wordings';
 import { writeQuery } from './query/write';
 
 /** What was found for a text. */
@@ -18,6 +19,8 @@ export interface Answered {
   readonly instead: readonly Instead[];
   /** The query that was answered, as text: what was typed, its slips mended. */
   readonly asked: string;
+  /** It has words and names no order, so that what fits best comes first where nobody chose an order. */
+  readonly bestFirst: boolean;
 }
 
 /** What is being found for a text, piece by piece; phrases may not come or go meanwhile. */
@@ -116,19 +119,20 @@ export class Finder {
     if (this.catalogue.end > 2 * this.catalogue.size + MOST_DEAD) this.tidy();
   }
 
-  /** @param usual The order where the text names none. */
-  ask(text: string, usual: LibraryOrder = 'title'): Result<Answered> {
-    const begun = this.begin(text, usual);
+  /** @param asked The order where the text names none. */
+  ask(text: string, asked = BY_TITLE): Result<Answered> {
+    const begun = this.begin(text, asked);
     return begun.ok ? ok(begun.value.goOn(() => false)!) : begun;
   }
 
   /** The same, to be found in slices. */
-  begin(text: string, usual: LibraryOrder): Result<Begun> {
+  begin(text: string, asked: Asked): Result<Begun> {
     const read = readQuery(text);
     if (!read.ok) return read;
     const { search, instead } = this.mended(read.value);
-    const asking = new Asking(this.catalogue, search, Number.POSITIVE_INFINITY, usual);
-    const rest = { instead, asked: writeQuery(search) };
+    const asking = new Asking(this.catalogue, search, Number.POSITIVE_INFINITY, asked);
+    const bestFirst = search.order === null && asksWords(search.query);
+    const rest = { instead, asked: writeQuery(search), bestFirst };
     return ok({
       first: (many) => ({ ids: asking.first(many), ...rest }),
       goOn: (isOver) => {
@@ -181,6 +185,7 @@ export class Finder {
       says: (part: string) => c.words.says(part, c.alive),
       words: () => c.words.all(),
       has: (word: string) => c.words.has(word, c.alive),
+      saysAll: (parts: readonly (readonly string[])[]) => saysAll(c, parts),
     };
     return correctSearch(search, vocabulary, distance);
   }

@@ -84,7 +84,7 @@ export function keepCatalogue(
 export interface KeptCatalogue {
   readonly catalogue: Catalogue;
   readonly stamps: ReadonlyMap<string, string>;
-  /** False for one of an older program, of which a part was read off the notes: it is worth being kept anew. */
+  /** False for one of an older program, of which a part was read off notes and texts: it is worth being kept anew. */
   readonly whole: boolean;
 }
 
@@ -116,7 +116,8 @@ export function readCatalogue(bytes: Uint8Array): KeptCatalogue | null {
   }
   const rest = JSON.parse(decode(even.subarray(at)).replace(/\0+$/u, '')) as Rest;
   for (const [symbol, key] of rest.chords) catalogue.chords.numberOf(symbol, key);
-  const whole = rest.entries.length === 0 || catalogue.leaps.column.length > 0;
+  const { leaps, said } = catalogue;
+  const whole = rest.entries.length === 0 || (leaps.column.length > 0 && said.ends.length > 0);
   catalogue.words.take(rest.words, extra.get('wordCounts')!, extra.get('wordLists')!);
   catalogue.take(rest.entries, rest.keys, rest.meters, extra.get('alive')!);
   const titles = extra.get('titleOrder');

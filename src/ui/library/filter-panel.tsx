@@ -22,7 +22,7 @@ const NONE: readonly never[] = [];
 
 interface Props {
   readonly view: LibraryView;
-  /** The order where none is named. */
+  /** The order where none is chosen and no words are asked for. */
   readonly usual: LibraryOrder;
   readonly choices: LibraryChoices;
   readonly search: Search;
@@ -56,7 +56,7 @@ function ByPlaying(props: ComponentProps<typeof PlayToFind>) {
 
 /** What is looked for, and in what order. */
 export function FilterPanel(props: Props) {
-  const { view, usual, choices, search, onChange, onBegin } = props;
+  const { view, choices, search, onChange, onBegin } = props;
   const { many, allChosen, onChooseAll } = props;
   const { filter } = view;
   const set = (part: Partial<LibraryFilter>) =>
@@ -65,7 +65,7 @@ export function FilterPanel(props: Props) {
   // What it is to be like is not among the fields beneath.
   const byFields = !isNoFilter({ ...filter, words: '', like: '' });
   const kept = useKept();
-  const asked = writeView(view, usual);
+  const asked = writeView(view);
   return (
     <search className="filter">
       <div className="filter-row">
@@ -108,22 +108,23 @@ export function FilterPanel(props: Props) {
 }
 
 /** In what order, and as what. */
-function OrderAndLook({ view, onChange, lines, onLines }: Props) {
-  const { order } = view;
+function OrderAndLook({ view, usual, search, onChange, lines, onLines }: Props) {
+  // What the words of a question say most of comes first until somebody chooses otherwise.
+  const own: LibraryOrder = search.answer?.bestFirst ? 'match' : usual;
+  const order = view.order ?? own;
+  const orders = LIBRARY_ORDERS.filter((o) => o !== 'match' || order === o || own === o);
   return (
     <>
       <label>
         <span>Order</span>
         <select
           value={order}
-          onChange={(e) =>
-            onChange({
-              ...view,
-              order: LIBRARY_ORDERS.find((o) => o === e.target.value) ?? order,
-            })
-          }
+          onChange={(e) => {
+            const chosen = orders.find((o) => o === e.target.value) ?? own;
+            onChange({ ...view, order: chosen === own ? null : chosen });
+          }}
         >
-          {LIBRARY_ORDERS.map((o) => (
+          {orders.map((o) => (
             <option key={o} value={o}>
               {ORDER_WORDS[o]}
             </option>

@@ -7,16 +7,14 @@ import type { Query } from '../shared/query';
 /** What is looked for, and in what order. */
 export interface LibraryView {
   readonly filter: LibraryFilter;
-  readonly order: LibraryOrder;
+  /** Null where nobody chose one: what fits best first where words are asked for, else as usual. */
+  readonly order: LibraryOrder | null;
 }
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
 
-/**
- * The view an address asks for; what cannot be read in it is left out.
- * @param usual The order where the address names none.
- */
-export function readView(q: Query, usual: LibraryOrder = LIBRARY_ORDERS[0]): LibraryView {
+/** The view an address asks for; what cannot be read in it is left out. */
+export function readView(q: Query): LibraryView {
   return {
     filter: {
       words: q.find ?? NO_FILTER.words,
@@ -27,15 +25,12 @@ export function readView(q: Query, usual: LibraryOrder = LIBRARY_ORDERS[0]): Lib
       levels: LEVELS.filter((l) => list(q.levels).includes(String(l))),
       degrees: list(q.degrees).flatMap((d) => parseDegree(d) ?? []),
     },
-    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? usual,
+    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? null,
   };
 }
 
 /** The address of a view; `readView` reads it back. Defaults are left out. */
-export function writeView(
-  { filter, order }: LibraryView,
-  usual: LibraryOrder = LIBRARY_ORDERS[0],
-): Query {
+export function writeView({ filter, order }: LibraryView): Query {
   return {
     find: filter.words,
     like: filter.like,
@@ -44,7 +39,7 @@ export function writeView(
     chord: filter.chord,
     levels: filter.levels.join(','),
     degrees: filter.degrees.map(formatDegree).join(','),
-    order: order === usual ? '' : order,
+    order: order ?? '',
   };
 }
 

@@ -9,4 +9,5 @@ export const ORDER_WORDS: Readonly<Record<LibraryOrder, string>> = {
   key: 'by key, flats to sharps',
   bars: 'shortest first',
   used: 'longest not used first',
+  match: 'best match first',
 };

@@ -162,7 +162,7 @@ export function SearchField(props: Props) {
       {wrong === null &&
         instead.map((i) => (
           <p key={i.typed} className="quiet" role="status">
-            No phrase says ‘{i.typed}’. Shown is what says{' '}
+            No phrase says ‘{i.typed}’{i.alone ? '' : ' and the rest'}. Shown is what says{' '}
             {i.words.map((w) => `‘${w}’`).join(' or ')}.
           </p>
         ))}

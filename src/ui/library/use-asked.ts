@@ -24,7 +24,7 @@ export interface Asked {
   readonly reading: ReadLibrary['reading'];
   readonly choices: LibraryChoices;
   readonly view: LibraryView;
-  /** The order where none is named. */
+  /** The order where none is chosen and no words are asked for. */
   readonly usual: LibraryOrder;
   /** The view that what was found belongs to: a moment behind while one types. */
   readonly looked: LibraryView;
@@ -49,15 +49,24 @@ export function useAsked(
   // Who has nothing but what came along begins with what is easy on a guitar.
   const onlySamples = useMemo(() => !opening && phrases.every((s) => s.sample), [phrases, opening]);
   const usual: LibraryOrder = onlySamples ? 'begin' : LIBRARY_ORDERS[0];
-  const view = useMemo(() => readView(route.query, usual), [route.query, usual]);
+  const view = useMemo(() => readView(route.query), [route.query]);
   const choices = useChoices(facts);
   // Typing shows at once; the list follows when it can.
   const looked = useDeferredValue(view);
   const [begun, setBegun] = useState(false);
-  const search = useSearch(view.filter.words, view.order, begun);
+  const search = useSearch(view.filter.words, view.order, usual, begun);
   const { uses } = useAround();
-  const plain = isNoFilter(looked.filter) && looked.order === usual && !onlySamples;
-  const narrowing = useNarrowed(facts, looked, uses, plain ? first : null, reading !== null);
+  // Nothing fits better than another before words are looked for.
+  const order = looked.order === null || looked.order === 'match' ? usual : looked.order;
+  const plain = isNoFilter(looked.filter) && order === usual && !onlySamples;
+  const narrowing = useNarrowed(
+    facts,
+    looked.filter,
+    order,
+    uses,
+    plain ? first : null,
+    reading !== null,
+  );
   const { list: narrowed, pending } = narrowing;
   const whole = plain && reading === null && narrowing.of === facts;
   useKeepFirst(narrowed, facts, phrases, whole);
@@ -69,12 +78,9 @@ export function useAsked(
     search.waiting ||
     search.partly ||
     (view.filter.like !== '' && like === null);
-  const show = useCallback(
-    (next: LibraryView) => {
-      navigate({ page: 'library', query: writeView(next, usual) }, 'replace');
-    },
-    [usual],
-  );
+  const show = useCallback((next: LibraryView) => {
+    navigate({ page: 'library', query: writeView(next) }, 'replace');
+  }, []);
   const begin = useCallback(() => setBegun(true), []);
   return {
     facts,

@@ -5,7 +5,6 @@ import { filterPhrases, type LibraryFilter } from '../../core/library/filter';
 import { compareIn, type LibraryOrder, sortPhrases } from '../../core/library/sort';
 import type { UseDays } from '../../core/library/use';
 import { onDemand } from '../shared/on-demand';
-import type { LibraryView } from './library-query';
 
 /** Of a large library only. */
 const inOrder = onDemand('What puts a long list in order', () => import('./in-slices'));
@@ -53,14 +52,14 @@ export interface Narrowed {
  */
 export function useNarrowed(
   facts: readonly PhraseFacts[],
-  view: LibraryView,
+  asked: LibraryFilter,
+  order: LibraryOrder,
   uses: UseDays,
   first: readonly PhraseFacts[] | null,
   reading: boolean,
 ): Narrowed {
-  const { order } = view;
   // The index answers words and likeness: while one types, the order stays as it is.
-  const key = JSON.stringify({ ...view.filter, words: '', like: '' });
+  const key = JSON.stringify({ ...asked, words: '', like: '' });
   const filter = useMemo(() => JSON.parse(key) as LibraryFilter, [key]);
   const many = facts.length > AT_ONCE;
   const small = useMemo(

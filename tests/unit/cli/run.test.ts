@@ -589,6 +589,19 @@ describe('find', () => {
     expect(JSON.parse(listed.out)).toMatchObject({ total: 1 });
     expect(listed.err).toBe("No phrase says 'wlaking'. Shown is what says 'walking'.\n");
     const none = await degreewise(['find', 'b2', 'w.json'], named);
+    // Each word is said, and both by nothing.
+    const both = await degreewise(['find', 'walking hone', 'w.json', 'lib/hone.json'], {
+      files: {
+        ...named.files,
+        'lib/hone.json': encodePhrase({
+          ...titled,
+          id: 'h',
+          meta: { ...titled.meta, title: 'Hone' },
+        }),
+      },
+    });
+    expect(both.err).toContain("No phrase says 'hone' and the rest. Shown is what says 'home'.\n");
+    expect(both.out).toContain('Walking Home');
     expect(none.err).toBe(
       '0 of 1 phrase. Leave a part of the question out, or look in more files.\n',
     );
@@ -632,6 +645,27 @@ describe('find', () => {
     expect(listed.out).toContain('"from": "6"');
     const plain = await degreewise(['find', '5 .. 6', 'b.json'], { ...named, env: { LANG: 'C' } });
     expect(plain.out).toContain('bar 1: 5 6>b7\n');
+  });
+
+  it('tells first what the words fit best, and what fits alike as it was read', async () => {
+    const titled = (id: string, title: string, tags: readonly string[] = []) =>
+      encodePhrase(build('q 3/5', { id, title, chords: 'G7', meta: { tags } }));
+    const named = {
+      files: {
+        'a.json': titled('a', 'Harbour', ['late ferry']),
+        'b.json': titled('b', 'One More Ferry Late'),
+        'c.json': titled('c', 'Late Ferry Home'),
+        'd.json': titled('d', 'Late Ferry'),
+        'e.json': titled('e', 'Ferry, Late'),
+      },
+    };
+    const ids = async (query: string) => {
+      const r = await degreewise(['find', query, ...Object.keys(named.files), '--json'], named);
+      return (JSON.parse(r.out) as { found: { id: string }[] }).found.map((f) => f.id).join('');
+    };
+    expect(await ids('late ferry')).toBe('dcbea');
+    expect(await ids('late ferry order:-match')).toBe('aebcd');
+    expect(await ids('late ferry order:title')).toBe('eadcb');
   });
 
   it('lists them for programs, in the order asked for', async () => {

@@ -1,8 +1,10 @@
 import type { LibraryOrder } from '../../library/sort';
-import type { Search } from '../query/types';
+import type { QueryOrder, Search } from '../query/types';
+import { asksWords } from '../query/wordings';
 import { Bits } from './bits';
 import type { Catalogue } from './catalogue';
 import { type Candidates, candidates } from './evaluate';
+import { Ranks } from './ranks';
 
 export interface Answer {
   /** How many phrases are what was looked for. */
@@ -16,6 +18,22 @@ const MOST_LOOKED_AT = 2_000;
 /** Words of 32 phrases, and places of the order, between two looks at the clock. */
 const WORDS = 32;
 const PLACES = 2_048;
+
+/** In what order answers come where the text of a question names none. */
+export interface Asked {
+  /** As somebody chose; null: what fits best first where there are words, else as usual. */
+  readonly chosen: LibraryOrder | null;
+  /** Also among what fits alike. */
+  readonly usual: LibraryOrder;
+}
+
+export const BY_TITLE: Asked = { chosen: null, usual: 'title' };
+
+/** The order in which a question is answered. */
+export function orderOf({ query, order }: Search, { chosen, usual }: Asked): QueryOrder {
+  if (order !== null) return order;
+  return { by: chosen ?? (asksWords(query) ? 'match' : usual), reversed: false };
+}
 
 /**
  * What was looked for, found piece by piece: the first of it in its order before all of it is known, and the rest in
@@ -35,19 +53,20 @@ export class Asking {
 
   /**
    * @param most So many ids; the total counts all.
-   * @param usual The order where the search names none.
+   * @param asked The order where the search names none.
    */
   constructor(
     private readonly c: Catalogue,
     search: Search,
     private readonly most = Number.POSITIVE_INFINITY,
-    usual: LibraryOrder = 'title',
+    asked = BY_TITLE,
   ) {
     this.open = candidates(search.query, c, c.alive);
     this.left = this.open.may.copy();
     this.known = Bits.none(this.left.words.length * 32);
-    const { by, reversed } = search.order ?? { by: usual, reversed: false };
-    this.sorted = c.sorted(by);
+    const { by, reversed } = orderOf(search, asked);
+    const sorted = c.sorted(by === 'match' ? asked.usual : by);
+    this.sorted = by === 'match' ? new Ranks(c, search.query).inOrder(this.left, sorted) : sorted;
     this.reversed = reversed;
   }
 
@@ -105,13 +124,13 @@ export class Asking {
 /**
  * The phrases that are what was looked for.
  * @param most So many ids; the total counts all.
- * @param usual The order where the search names none.
+ * @param asked The order where the search names none.
  */
 export function answer(
   c: Catalogue,
   search: Search,
   most = Number.POSITIVE_INFINITY,
-  usual: LibraryOrder = 'title',
+  asked = BY_TITLE,
 ): Answer {
-  return new Asking(c, search, most, usual).goOn(() => false)!;
+  return new Asking(c, search, most, asked).goOn(() => false)!;
 }

@@ -9,6 +9,7 @@ import { bytes, Column, longs, type Numbers, shorts } from './column';
 import { Leaps } from './leaps';
 import { Order } from './order';
 import { NotePool } from './pool';
+import { Said } from './said';
 import { NO_DEGREE, type Sheet } from './sheet';
 import { signatureOf } from './signature';
 import { Words } from './words';
@@ -31,6 +32,7 @@ export class Catalogue {
   readonly pool = new NotePool();
   readonly chords = new Chords();
   readonly words = new Words();
+  readonly said = new Said();
   /** First note of each phrase in the pool, and behind the last one the end of the pool. */
   readonly firstNote = longs();
   /** The day of the last change as one number, 20261127. */
@@ -87,7 +89,7 @@ export class Catalogue {
     this.firstChord.push(0);
     this.firstChange.push(0);
     this.orders = new Map(
-      LIBRARY_ORDERS.map((by) => {
+      LIBRARY_ORDERS.filter((by) => by !== 'match').map((by) => {
         const facts = (n: number) => this.entries[n]!.facts;
         const fixed = compareIn(by);
         const compare = (): typeof fixed => (by === 'used' ? this.byUse : fixed);
@@ -150,6 +152,7 @@ export class Catalogue {
     this.leaps.add(number, this.pool, first, this.pool.length);
     this.addSums(first);
     this.words.add(entry.facts.text, number);
+    this.said.add(entry, this.words);
     this.addEntry(entry);
     this.numbers.set(entry.facts.id, number);
     this.makeRoom(number);
@@ -171,9 +174,9 @@ export class Catalogue {
     for (const order of this.orders.values()) void order.numbers;
   }
 
-  /** The numbers of all phrases in an order. */
+  /** The numbers of all phrases in an order; how well they fit is told by a question alone (`ranks.ts`). */
   sorted(by: LibraryOrder): readonly number[] {
-    return this.orders.get(by)!.numbers;
+    return this.orders.get(by === 'match' ? 'title' : by)!.numbers;
   }
 
   /** The order by title, to be kept; null before anything was sorted. */
@@ -195,6 +198,8 @@ export class Catalogue {
     const all: [string, unknown][] = [
       ...Object.entries(this),
       ['leaps', this.leaps.column],
+      ['said.words', this.said.words],
+      ['said.ends', this.said.ends],
       ...Object.entries(this.pool).map(([name, c]): [string, unknown] => [`pool.${name}`, c]),
     ];
     return Object.fromEntries(
@@ -216,6 +221,9 @@ export class Catalogue {
     // An index that an older program kept has none.
     for (let n = this.leaps.column.length === 0 ? 0 : entries.length; n < entries.length; n++) {
       this.leaps.add(n, this.pool, this.firstNote.values[n]!, this.firstNote.values[n + 1]!);
+    }
+    for (const entry of this.said.ends.length === 0 ? entries : []) {
+      this.said.add(entry, this.words);
     }
     for (const key of keys) this.placeOfKey(key);
     this.meterNames.push(...meters);

@@ -1,6 +1,7 @@
 import { foldText } from '../../library/fold';
 import { formatDegree } from '../../theory/degree';
 import { NO_CHORD } from '../chord-test';
+import { both, either } from '../query/join';
 import type { Atom, Query } from '../query/types';
 import { maySayNumeral, sayingsOf, saysFolded, saysNumeral } from '../says';
 import { changeTest, keepRow, type Test, testOf } from './atom-tests';
@@ -38,7 +39,7 @@ export function candidates(q: Query, c: Catalogue, within: Bits): Candidates {
       return { may, holds: tests.length === 0 ? null : (n) => tests.every((t) => t(n)) };
     }
     case 'either':
-      return either(q.parts, c, within);
+      return eitherOf(q.parts, c, within);
     case 'not': {
       const { may, holds } = candidates(q.part, c, within);
       return { may: within, holds: (n) => !(may.has(n) && (holds === null || holds(n))) };
@@ -56,7 +57,7 @@ export function candidates(q: Query, c: Catalogue, within: Bits): Candidates {
   }
 }
 
-function either(parts: readonly Query[], c: Catalogue, within: Bits): Candidates {
+function eitherOf(parts: readonly Query[], c: Catalogue, within: Bits): Candidates {
   const may = Bits.none(within.words.length * 32);
   const sure = Bits.none(within.words.length * 32);
   const open: { readonly may: Bits; readonly holds: Test }[] = [];
@@ -72,6 +73,12 @@ function either(parts: readonly Query[], c: Catalogue, within: Bits): Candidates
 
 function byCost(parts: readonly Query[]): readonly Query[] {
   return [...parts].sort((a, b) => costOf(a) - costOf(b));
+}
+
+/** Whether a phrase says one at least of each of these words. */
+export function saysAll(c: Catalogue, parts: readonly (readonly string[])[]): boolean {
+  const asked = parts.map((words) => either(words.map((text): Query => ({ kind: 'text', text }))));
+  return !evaluate(both(asked), c, c.alive).isEmpty;
 }
 
 /** The phrases of a set of which a query holds. */

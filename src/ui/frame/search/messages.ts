@@ -1,12 +1,12 @@
 import type { Around } from '../../../core/library/around';
-import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
 import type { Result } from '../../../core/result';
+import type { Asked } from '../../../core/search/catalogue/answer';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 
 /** What is asked of the index. */
 export type Question =
-  | { readonly kind: 'find'; readonly text: string; readonly order: LibraryOrder }
+  | { readonly kind: 'find'; readonly text: string; readonly order: Asked }
   | { readonly kind: 'like'; readonly id: string; readonly most: number }
   /** What is like a phrase that need not be in the library. */
   | { readonly kind: 'likeThis'; readonly phrase: Phrase; readonly most: number }

@@ -1,7 +1,7 @@
 import type { Around } from '../../../core/library/around';
-import type { LibraryOrder } from '../../../core/library/sort';
 import type { Phrase } from '../../../core/phrase/types';
 import { fail, ok, type Result } from '../../../core/result';
+import type { Asked } from '../../../core/search/catalogue/answer';
 import type { Answered, LikeOne, TwinsFound } from '../../../core/search/finder';
 import type { LibraryStore, PhraseEntry, StoredPhrase } from '../../../storage/types';
 import { NotThere, whyMissing } from '../../shared/on-demand';
@@ -93,15 +93,15 @@ export class SearchClient {
   readonly state = (): IndexState => this.current;
 
   /**
-   * @param usual The order where the text names none.
+   * @param order In what order where the text names none.
    * @param first Is given how the answer begins, where all of it takes longer.
    */
   async find(
     text: string,
-    usual: LibraryOrder,
+    order: Asked,
     first: (begun: FoundIds) => void,
   ): Promise<Result<FoundIds>> {
-    return withIds(await this.ask<Answers['find']>({ kind: 'find', text, order: usual }, first));
+    return withIds(await this.ask<Answers['find']>({ kind: 'find', text, order }, first));
   }
 
   like(id: string, most: number): Promise<readonly LikeOne[]> {

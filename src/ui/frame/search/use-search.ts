@@ -55,8 +55,16 @@ export interface Search {
   readonly unkept: boolean;
 }
 
-/** @param wanted Whether the index is to come although nothing is asked yet. */
-export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): Search {
+/**
+ * @param chosen The order that somebody chose, null for none. @param usual Where nobody did.
+ * @param wanted Whether the index is to come although nothing is asked yet.
+ */
+export function useSearch(
+  text: string,
+  chosen: LibraryOrder | null,
+  usual: LibraryOrder,
+  wanted: boolean,
+): Search {
   const asks = text.trim() !== '';
   const { client, state } = useSearchClient(asks || wanted);
   const [heard, setHeard] = useState(NOTHING_HEARD);
@@ -64,17 +72,17 @@ export function useSearch(text: string, usual: LibraryOrder, wanted: boolean): S
   useEffect(() => {
     if (!asks || client === null) return;
     let shown = true;
-    const asked = `${usual} ${text}`;
+    const asked = `${chosen} ${usual} ${text}`;
     const begins = (answer: FoundIds) => {
       if (shown) setHeard((h) => beginningHeard(h, asked, answer));
     };
-    void client.find(text, usual, begins).then((found) => {
+    void client.find(text, { chosen, usual }, begins).then((found) => {
       if (shown) setHeard((h) => answerHeard(h, asked, found));
     });
     return () => {
       shown = false;
     };
-  }, [asks, client, text, usual, state.version]);
+  }, [asks, client, text, chosen, usual, state.version]);
   const [wasAsking, setAsking] = useState(asks);
   if (wasAsking !== asks) {
     setAsking(asks);

@@ -33,8 +33,9 @@ const third = build('q 3/7 2/8', {
 });
 const finder = new Finder(distance);
 for (const p of [first, second, third]) finder.put(sheetOf(p));
+const BY_LEVEL = { chosen: 'level', usual: 'title' } as const;
 const ask = (text: string) => {
-  const found = finder.ask(text, 'level');
+  const found = finder.ask(text, BY_LEVEL);
   if (!found.ok) throw new Error(found.problems[0]?.message);
   return found.value;
 };
@@ -147,7 +148,7 @@ describe('the field that finds', () => {
     for (let i = 0; i < 1010; i++) changing.put(sheets[i % 2]!);
     expect(changing.catalogue.end).toBeLessThan(1000);
     for (const text of ['IV', 'bend', 'key:minor', 'R', 'straight order:-title']) {
-      const found = changing.ask(text, 'level');
+      const found = changing.ask(text, BY_LEVEL);
       expect(found.ok && found.value.ids).toEqual(ask(text).ids);
     }
   });

@@ -1,0 +1,67 @@
+import { foldText } from '../../library/fold';
+import { formatDegree } from '../../theory/degree';
+import type { Query } from './types';
+
+/** A word that is looked for, without the signs around it, and how it may stand in a text. */
+export interface Wanted {
+  readonly text: string;
+  /** Only as a word of its own: what may be a chord or degree as well. */
+  readonly whole: boolean;
+}
+
+/** Words in the order in which they were typed. */
+export type Wording = readonly Wanted[];
+
+/** More ways of saying something are not compared. */
+const MOST_WORDINGS = 32;
+
+/**
+ * The words of a query, once for each way in which `or` lets it be said; numerals and degrees may be words of a title or
+ * not. What must not be there, what is looked for in another field than the title, and music, are no words.
+ */
+export function wordingsOf(q: Query): readonly Wording[] {
+  switch (q.kind) {
+    case 'both':
+      return q.parts.reduce<readonly Wording[]>(
+        (ways, part) => joined(ways, wordingsOf(part)),
+        [[]],
+      );
+    case 'either':
+      return few(q.parts.flatMap(wordingsOf));
+    case 'text':
+      return [wantedIn(q.text)];
+    case 'in':
+      return q.field === 'title' ? [wantedIn(q.text)] : [[]];
+    case 'numeral':
+      return [[{ text: foldText(q.numeral), whole: true }], []];
+    case 'degree':
+      return [[{ text: foldText(formatDegree(q.degree)), whole: true }], []];
+    default:
+      return [[]];
+  }
+}
+
+/** Whether words are looked for, so that one thing can fit better than another. */
+export function asksWords(q: Query): boolean {
+  return wordingsOf(q).some((w) => w.some((x) => !x.whole));
+}
+
+/** A word without the signs before and behind it: `key` of `"key",`; empty for signs alone. */
+export function bareWord(word: string): string {
+  return word.replace(/^[^\p{L}\p{N}]+/u, '').replace(/[^\p{L}\p{N}#]+$/u, '');
+}
+
+function wantedIn(text: string): Wording {
+  return text
+    .split(' ')
+    .map(bareWord)
+    .flatMap((w) => (w === '' ? [] : { text: w, whole: false }));
+}
+
+function joined(ways: readonly Wording[], more: readonly Wording[]): readonly Wording[] {
+  return few(ways.flatMap((way) => more.map((m) => [...way, ...m])));
+}
+
+function few(ways: readonly Wording[]): readonly Wording[] {
+  return ways.slice(0, MOST_WORDINGS);
+}
