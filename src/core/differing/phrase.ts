@@ -7,9 +7,14 @@ import { both, differingFields } from './words';
  * What differs between two versions of a phrase, each thing in a few words: with both values, that of
  * `a` first, where they are short, or with the places in `a`. Empty where nothing but the id, the time of
  * the change and the names of notes differ.
+ * @param told Fields that are told otherwise, and so not here.
  */
-export function phraseDifferences(a: Phrase, b: Phrase): readonly string[] {
-  const fields = differingFields(a, b);
+export function phraseDifferences(
+  a: Phrase,
+  b: Phrase,
+  told: ReadonlySet<string> = NONE,
+): readonly string[] {
+  const fields = differingFields(a, b).filter((f) => !told.has(f));
   return fields.flatMap((field) => {
     const own = OWN_WORDS[field];
     if (own === undefined) return [NAMES[field] ?? field];
@@ -18,9 +23,11 @@ export function phraseDifferences(a: Phrase, b: Phrase): readonly string[] {
   });
 }
 
+const NONE: ReadonlySet<string> = new Set();
+
 /** Fields that a musician calls otherwise. */
 const NAMES: Readonly<Record<string, string>> = {
-  notes: 'words for students',
+  notes: 'notes for students',
   styleOf: 'in the style of',
   source: 'where it comes from',
   bars: 'bars',

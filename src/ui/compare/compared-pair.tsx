@@ -7,7 +7,7 @@ import { LookFields, readLook, writeLook } from '../score/look-fields';
 import { ScorePair } from '../score/score-pair';
 import type { Query } from '../shared/query';
 import { differenceWords } from './difference-words';
-import { type Comparison, compare, type Difference } from './differences';
+import { besidesOf, type Comparison, compare, type Difference } from './differences';
 import { type DifferenceKind, KINDS } from './traits';
 import './compare.css';
 
@@ -61,7 +61,9 @@ export function ComparedPair(props: ComparedPairProps) {
       </HearBoth>
       <section aria-labelledby="differences">
         <H id="differences">What differs</H>
-        <p role="status">{differenceWords(found.notes, found.equal, facts.length)}</p>
+        <p role="status">
+          {differenceWords(found.notes, found.equal, facts.length, besidesOf(found, words))}
+        </p>
         {facts.length + found.notes.length === 0 ? null : (
           <Differences
             upper={upper.name}

@@ -1,5 +1,5 @@
 import { count } from '../shared/words';
-import type { Comparison, Difference, NoteDifference } from './differences';
+import { besidesOf, type Comparison, type Difference, type NoteDifference } from './differences';
 import { type DifferenceKind, KINDS } from './traits';
 
 /** `3 notes differ (pitch 2, place 1), 14 are the same. …`. */
@@ -7,7 +7,13 @@ export function differenceWords(
   notes: readonly NoteDifference[],
   equal: number,
   facts: number,
+  besides: readonly string[] = [],
 ): string {
+  const also = besides.length === 0 ? '' : ` Also different: ${besides.join(', ')}.`;
+  return notesWords(notes, equal, facts + besides.length) + also;
+}
+
+function notesWords(notes: readonly NoteDifference[], equal: number, facts: number): string {
   const different = notes.length;
   if (different + facts === 0) return `Nothing: all ${count(equal, 'note')} are the same.`;
   if (different === 0) return 'Every note is the same.';
@@ -27,8 +33,9 @@ export function changeInShort(found: Comparison, words: readonly Difference[]): 
       ? []
       : [`${count(notes.length, 'note')} (${kindCounts(notes, IN_TIME)})`]),
     ...[...words, ...facts].map((f) => f.what.toLowerCase()),
+    ...besidesOf(found, words),
   ];
-  return parts.length === 0 ? 'something that is not compared here' : parts.join(', ');
+  return parts.length === 0 ? 'nothing that is heard or read' : parts.join(', ');
 }
 
 /** Where one came of the other, and neither stands above it. */

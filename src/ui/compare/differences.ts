@@ -1,3 +1,4 @@
+import { phraseDifferences } from '../../core/differing/phrase';
 import type { NoteId, Phrase } from '../../core/phrase/types';
 import { analysisOf } from '../score/analysis';
 import {
@@ -30,6 +31,8 @@ export interface Comparison {
   /** Title, key, chords and the like. */
   readonly facts: readonly Difference[];
   readonly notes: readonly NoteDifference[];
+  /** What differs and has no row, in the words of `core/differing`; title and family are left out. */
+  readonly besides: readonly string[];
   /** Notes of both that are equal in everything that is compared. */
   readonly equal: number;
   /** Notes that differ, each with in what, as `kinds` of its row. */
@@ -65,7 +68,40 @@ export function compare(upper: Phrase, lower: Phrase): Comparison {
       lower: traitWords(below, above),
     });
   }
-  return { facts: compareFacts(upper, lower), notes, equal, upperMarked, lowerMarked };
+  const facts = compareFacts(upper, lower);
+  const rows = new Set(facts.map((f) => f.what));
+  if (notes.length > 0) rows.add(NOTES);
+  const told = Object.entries(TOLD).filter(([, by]) => by.some((what) => rows.has(what)));
+  const besides = phraseDifferences(upper, lower, new Set([...APART, ...told.map(([f]) => f)]));
+  return { facts, notes, besides, equal, upperMarked, lowerMarked };
+}
+
+/** Stands for the rows of notes. */
+const NOTES = 'Notes';
+
+/** What tells each field of a phrase; of a field that differs while none of its rows does only that can be said. */
+const TOLD: Readonly<Record<string, readonly string[]>> = {
+  key: ['Key'],
+  chords: ['Chords'],
+  bars: ['Metre', 'Bars'],
+  length: ['Metre', 'Bars', NOTES],
+  pickup: ['Bars'],
+  tempo: ['Tempo'],
+  feel: ['Feel'],
+  instrument: ['Instrument', 'Capo'],
+  styleOf: ['In the style of'],
+  level: ['Level'],
+  tags: ['Tags'],
+  voices: [NOTES],
+};
+
+/** Two phrases have other titles and families; of two versions `compareWords` tells the title. */
+const APART = ['title', 'parent', 'created'];
+
+/** What differs and has no row, where some of it has one in `words`. */
+export function besidesOf(found: Comparison, words: readonly Difference[]): readonly string[] {
+  const told = new Set(words.map((w) => w.what.toLowerCase()));
+  return found.besides.filter((b) => !told.has(b));
 }
 
 /** What differs in the title and in what is written about it: of versions of one phrase. */

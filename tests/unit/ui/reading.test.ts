@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import type { Phrase } from '../../../src/core/phrase/types';
 import { notesOf } from '../../../src/core/phrase/walk';
 import { analyse } from '../../../src/core/understand/analyse';
 import { degreeLabels, usualView } from '../../../src/publish/degree-labels';
-import { changeInShort } from '../../../src/ui/compare/difference-words';
-import { compare } from '../../../src/ui/compare/differences';
+import { changeInShort, differenceWords } from '../../../src/ui/compare/difference-words';
+import { compare, compareWords } from '../../../src/ui/compare/differences';
 import { scoreInWords } from '../../../src/ui/score/note-words';
 import { readTags } from '../../../src/ui/shared/tags-field';
 import { laneName } from '../../../src/ui/shared/words';
@@ -141,6 +142,24 @@ describe('comparing', () => {
       ['Key', 'C major', 'E♭ major'],
       ['Feel', 'straight', 'shuffle (eighths 2:1)'],
     ]);
+  });
+
+  it('tells what has no row of its own, and never nothing where something differs', () => {
+    const dynamics: Phrase = { ...upper, marks: [{ kind: 'dynamic', onset: 0, value: 'p' }] };
+    const found = compare(upper, { ...dynamics, meta: { ...dynamics.meta, source: 'A lesson' } });
+    expect([found.facts, found.notes]).toEqual([[], []]);
+    expect(differenceWords(found.notes, found.equal, 0, found.besides)).toBe(
+      'Every note is the same. Also different: where it comes from, dynamics and words at bar 1, beat 1.',
+    );
+    expect(changeInShort(found, [])).toContain('dynamics and words');
+    // Versions have a row for what is said to students.
+    const noted = { ...upper, meta: { ...upper.meta, notes: 'Slowly' } };
+    expect(changeInShort(compare(upper, noted), compareWords(upper, noted))).toBe(
+      'notes for students',
+    );
+    for (const { name, phrase } of readSamples()) {
+      expect(compare(phrase, phrase).besides, name).toEqual([]);
+    }
   });
 
   it('is the same seen from the other side', () => {

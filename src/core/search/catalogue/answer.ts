@@ -44,7 +44,7 @@ export class Asking {
   /** What is found or not looked at yet. */
   private readonly left: Bits;
   private readonly known: Bits;
-  private readonly sorted: readonly number[];
+  private readonly sorted: ArrayLike<number>;
   private readonly reversed: boolean;
   private word = 0;
   private place = 0;

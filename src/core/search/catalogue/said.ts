@@ -1,4 +1,3 @@
-import { bareWord } from '../query/wordings';
 import type { Entry } from './catalogue';
 import { longs } from './column';
 import type { Words } from './words';
@@ -18,7 +17,8 @@ export class Said {
     for (const texts of [title, [...tag, ...style], [...remarks, ...source]]) {
       for (const text of texts) {
         for (const word of text.split(' ')) {
-          if (bareWord(word) !== '') this.words.push(vocabulary.numberOf(word));
+          const n = vocabulary.numberOf(word);
+          if (vocabulary.bare[n] !== '') this.words.push(n);
         }
       }
       this.ends.push(this.words.length);

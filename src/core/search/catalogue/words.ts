@@ -1,3 +1,4 @@
+import { bareWord } from '../query/wordings';
 import { Bits } from './bits';
 import { type Column, longs } from './column';
 
@@ -12,6 +13,8 @@ const MOST_FOUND = 8;
 export class Words {
   /** Every word by its number. */
   readonly names: string[] = [];
+  /** Likewise, without the signs around it. */
+  readonly bare: string[] = [];
   private readonly lists: Column<Uint32Array>[] = [];
   private readonly numbers = new Map<string, number>();
   /** Numbers of the words that contain what was looked for last; as long as no word comes. */
@@ -27,6 +30,7 @@ export class Words {
     if (known !== undefined) return known;
     this.numbers.set(word, this.names.length);
     this.lists.push(longs());
+    this.bare.push(bareWord(word));
     this.found.clear();
     return this.names.push(word) - 1;
   }

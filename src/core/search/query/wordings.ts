@@ -12,22 +12,31 @@ export interface Wanted {
 /** Words in the order in which they were typed. */
 export type Wording = readonly Wanted[];
 
-/** More ways of saying something are not compared. */
+/** More ways of saying something are not compared, nor more words in all of them. */
 const MOST_WORDINGS = 32;
+const MOST_WORDS = 10;
 
 /**
  * The words of a query, once for each way in which `or` lets it be said; numerals and degrees may be words of a title or
  * not. What must not be there, what is looked for in another field than the title, and music, are no words.
  */
 export function wordingsOf(q: Query): readonly Wording[] {
+  const ways = waysOf(q);
+  const known = new Set<string>();
+  const first = (w: Wanted) => {
+    const key = `${w.whole} ${w.text}`;
+    if (known.size < MOST_WORDS) known.add(key);
+    return known.has(key);
+  };
+  return ways.map((way) => way.filter(first));
+}
+
+function waysOf(q: Query): readonly Wording[] {
   switch (q.kind) {
     case 'both':
-      return q.parts.reduce<readonly Wording[]>(
-        (ways, part) => joined(ways, wordingsOf(part)),
-        [[]],
-      );
+      return q.parts.reduce<readonly Wording[]>((ways, part) => joined(ways, waysOf(part)), [[]]);
     case 'either':
-      return few(q.parts.flatMap(wordingsOf));
+      return few(q.parts.flatMap(waysOf));
     case 'text':
       return [wantedIn(q.text)];
     case 'in':
@@ -48,6 +57,8 @@ export function asksWords(q: Query): boolean {
 
 /** A word without the signs before and behind it: `key` of `"key",`; empty for signs alone. */
 export function bareWord(word: string): string {
+  // Most words have none.
+  if (/^[a-z\d]+$/.test(word)) return word;
   return word.replace(/^[^\p{L}\p{N}]+/u, '').replace(/[^\p{L}\p{N}#]+$/u, '');
 }
 

@@ -56,7 +56,7 @@ describe('what differs between two versions of a phrase', () => {
       `tempo (half = 61 / ${p.tempo.unit.replace('-', ' ')} = ${p.tempo.bpm})`,
     );
     expect(said).toContain(`tags (a, b / ${p.meta.tags.join(', ') || 'none'})`);
-    expect(said).toContain('words for students');
+    expect(said).toContain('notes for students');
     const chords = said.find((w) => w.startsWith('chords at'));
     expect(chords).toMatch(/^chords at bar 1, beat 1; .*; .* and \d+ more places?$/u);
   });
