@@ -36,10 +36,18 @@ function keptBytes(page: Page): Promise<number> {
 /** What can have become of the index on the disk. */
 type Fate = 'whole' | 'other byte' | 'cut short' | 'gone';
 
+/** Tried again where the page wrote the index anew in between. */
 async function meddle(page: Page, fate: Fate): Promise<void> {
-  await page.evaluate(async (how) => {
+  await expect.poll(() => meddled(page, fate).catch(() => false), { timeout: 20_000 }).toBe(true);
+}
+
+function meddled(page: Page, fate: Fate): Promise<boolean> {
+  return page.evaluate(async (how) => {
     const root = await navigator.storage.getDirectory();
-    if (how === 'gone') return root.removeEntry('degreewise-search', { recursive: true });
+    if (how === 'gone') {
+      await root.removeEntry('degreewise-search', { recursive: true });
+      return true;
+    }
     const folder = await root.getDirectoryHandle('degreewise-search');
     const handle = await folder.getFileHandle('index');
     const bytes = new Uint8Array(await (await handle.getFile()).arrayBuffer());
@@ -47,6 +55,7 @@ async function meddle(page: Page, fate: Fate): Promise<void> {
     const writable = await handle.createWritable();
     await writable.write(how === 'cut short' ? bytes.slice(0, bytes.length >> 1) : bytes);
     await writable.close();
+    return true;
   }, fate);
 }
 
