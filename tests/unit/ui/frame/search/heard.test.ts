@@ -7,7 +7,12 @@ import {
 } from '../../../../../src/ui/frame/search/heard';
 import { listOfIds } from '../../../../../src/ui/frame/search/id-list';
 
-const found = (...ids: string[]) => ({ ids: listOfIds(ids), instead: [], asked: '' });
+const found = (...ids: string[]) => ({
+  ids: listOfIds(ids),
+  instead: [],
+  asked: '',
+  bestFirst: false,
+});
 
 it('leaves a whole answer where the same is asked of a library that changed, and begins another at once', () => {
   const first = beginningHeard(NOTHING_HEARD, 'a', found('1'));
