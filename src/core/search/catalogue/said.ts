@@ -1,5 +1,5 @@
-import type { Entry } from './catalogue';
 import { longs } from './column';
+import type { Sheet } from './sheet';
 import type { Words } from './words';
 
 /**
@@ -12,7 +12,7 @@ export class Said {
   readonly ends = longs();
 
   /** Nothing is said of a phrase that is gone. */
-  add(entry: Pick<Entry, 'said'> | null, vocabulary: Words): void {
+  add(entry: Pick<Sheet, 'said'> | null, vocabulary: Words): void {
     const { title, tag, style, remarks, source } = entry?.said ?? NOTHING;
     for (const texts of [title, [...tag, ...style], [...remarks, ...source]]) {
       for (const text of texts) {
@@ -26,4 +26,4 @@ export class Said {
   }
 }
 
-const NOTHING: Entry['said'] = { title: [], tag: [], style: [], remarks: [], source: [] };
+const NOTHING: Sheet['said'] = { title: [], tag: [], style: [], remarks: [], source: [] };
