@@ -56,7 +56,7 @@ async function freeBytes(): Promise<number | null> {
   }
 }
 
-/** null where the phrase has none. @throws where what is there cannot be read. */
+/** null where the phrase has none; with neither where what is there is damaged. @throws where nothing can be read now. */
 export async function recordingOf(id: string): Promise<KeptRecording | null> {
   if (!(await isThere())) return null;
   const tx = (await database()).transaction(['recordings', 'played']);
@@ -65,7 +65,18 @@ export async function recordingOf(id: string): Promise<KeptRecording | null> {
     tx.objectStore('played').get(id),
   ]);
   const played = found === undefined ? null : await checked(found);
-  return sound === null && played === null ? null : { played, sound };
+  return sound === null && found === undefined ? null : { played, sound };
+}
+
+/**
+ * Gives a copy of a phrase, whose notes have the same ids, what is kept of how that one was played; its sound stays with the one.
+ * @throws where it is there and cannot be read or kept.
+ */
+export async function copyPlayed(from: string, to: string): Promise<void> {
+  if (!(await isThere())) return;
+  const found: unknown = await (await database()).get('played', from);
+  const played = found === undefined ? null : await checked(found);
+  if (played !== null) await takePlayed([{ ...played, id: to }]);
 }
 
 async function checked(found: unknown): Promise<AsPlayed | null> {

@@ -119,6 +119,28 @@ describe('recordings kept with phrases', () => {
     }
   });
 
+  it('come with a copy of the phrase, but for the sound', async () => {
+    await recordings.copyPlayed('a', 'b');
+    expect((await indexedDB.databases()).map((d) => d.name)).not.toContain('degreewise-recordings');
+    await recordings.putRecording(recording('a'));
+    await recordings.copyPlayed('a', 'b');
+    await recordings.copyPlayed('c', 'd');
+    expect(await recordings.recordingOf('b')).toEqual({ played: playedOf('b'), sound: null });
+    expect(await recordings.recordingOf('a')).toEqual(recording('a'));
+    expect(await has('d')).toBe(false);
+  });
+
+  it('are there, with nothing that can be read, where what was played is damaged and has no sound', async () => {
+    const damaged = { ...playedOf('a'), sounds: 'lost' } as never;
+    await recordings.putRecording({ played: damaged, sound: null });
+    expect(await recordings.recordingOf('a')).toEqual({ played: null, sound: null });
+    await recordings.copyPlayed('a', 'b');
+    expect(await recordings.recordingOf('b')).toBeNull();
+    // A backup that is brought in puts it right.
+    await recordings.takePlayed([playedOf('a')]);
+    expect(await recordings.recordingOf('a')).toEqual({ played: playedOf('a'), sound: null });
+  });
+
   it('go without what was played, which goes without a sound', async () => {
     await recordings.putRecording({ played: playedOf('a'), sound: null });
     expect(await recordings.recordingOf('a')).toEqual({ played: playedOf('a'), sound: null });

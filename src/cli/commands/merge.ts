@@ -2,11 +2,21 @@ import { differences } from '../../core/differing/differences';
 import type { AnyRecord } from '../../core/differing/words';
 import { type AsPlayed, laterPlayed } from '../../core/heard/played';
 import { baseOf, type Merged, mergeVersions } from '../../core/library/merge';
+import { valueOfKept } from '../../core/library/thinning';
+import type { AnyKept } from '../../core/library/versions';
 import { ok } from '../../core/result';
 import { carry } from '../../io/folder/carry';
 import { noNotes } from '../../io/folder/notes';
-import { apartOf, FILE_KINDS, PLAYED } from '../../io/kinds/file-kinds';
+import {
+  apartOf,
+  FILE_KINDS,
+  KEPT_THINGS,
+  KEPT_VERSIONS,
+  kindOfKept,
+  PLAYED,
+} from '../../io/kinds/file-kinds';
 import type { AnyKind, Thing } from '../../io/kinds/kind';
+import { PHRASES } from '../../io/kinds/kinds';
 import { libraryOfTexts } from '../../publish/publish';
 import { earlierWords, playedWords } from '../earlier-words';
 import { asPhrase, KEPT, KeptLibrary, type KeptPhrase } from '../kept-phrases';
@@ -174,6 +184,8 @@ function mergeOthers(
 ): readonly { readonly kind: AnyKind; readonly merged: Merged<unknown> }[] {
   const there = new Set(collections.flatMap((c) => c.map((t) => t.kind)));
   const known = FILE_KINDS.filter((k) => there.has(k));
+  // Kinds of which there are earlier versions come before these.
+  const ids = new Map<AnyKind, ReadonlySet<string>>([[PHRASES, new Set(phrases)]]);
   return [...new Set([...known, ...there])].map((kind) => {
     const lists = collections.map((c) => c.filter((t) => t.kind === kind).map((t) => t.value));
     const withId = (value: unknown, id: string) =>
@@ -184,10 +196,30 @@ function mergeOthers(
       const played = lists.flat() as readonly AsPlayed[];
       return { kind, merged: { all: playedAmong(played, phrases), kept: [] } };
     }
+    if (kind === KEPT_VERSIONS || kind === KEPT_THINGS) {
+      const renamed = lists.map((l) => l.map((v): unknown => keptAmong(v as AnyKept, ids)));
+      return { kind, merged: mergeVersions({ identityOf, withId }, ...renamed) };
+    }
     const { joining } = kind;
     const how = { identityOf, withId, ...(joining !== undefined && { joining }) };
-    return { kind, merged: mergeVersions(how, ...lists) };
+    const merged = mergeVersions(how, ...lists);
+    ids.set(kind, new Set(merged.all.map((v) => identityOf(v).id)));
+    return { kind, merged };
   });
+}
+
+/**
+ * An earlier version under the id that what it is one of has now: what was there as another version alone, or is the one
+ * that keeps the id, has lost the sign of that.
+ */
+function keptAmong(kept: AnyKept, ids: ReadonlyMap<AnyKind, ReadonlySet<string>>): AnyKept {
+  const { id } = valueOfKept(kept);
+  const there = ids.get(kindOfKept(kept));
+  const base = baseOf(id);
+  if (there === undefined || there.has(id) || !there.has(base)) return kept;
+  return kept.format === 'degreewise-version'
+    ? { ...kept, phrase: { ...kept.phrase, id: base } }
+    : { ...kept, thing: { ...kept.thing, id: base } };
 }
 
 /**

@@ -28,9 +28,12 @@ export function pairName([a, b]: readonly [string, string]): string {
   return a < b ? `${a} ${b}` : `${b} ${a}`;
 }
 
-/** Two that say the same of the same phrases are one: the one that was said last. */
+/**
+ * Two that say the same of the same phrases are one, the one that was said last: what the phrases were called then
+ * makes no other of it.
+ */
 export const PAIRS_JOINED = {
-  key: ({ phrases, meta: { title } }: Pair): string => `${pairName(phrases)} ${title}`,
+  key: ({ phrases }: Pair): string => pairName(phrases),
   /** The same whichever comes first. */
   join(a: Pair, b: Pair): Pair {
     const time = ({ meta }: Pair) => [Date.parse(meta.modified), Date.parse(meta.created)] as const;

@@ -68,8 +68,22 @@ export async function writeCopy(app: App, phrase: Phrase): Promise<void> {
     app.notices.trouble('The copy could not be made.', refusalInWords(saved));
     return;
   }
+  // Before the page of the copy looks for it.
+  const played = await givePlayed(phrase.id, copy.id);
   navigate({ page: 'write', id: copy.id, query: {} });
   app.notices.done(`This is a copy of “${titleOf(phrase)}”; the phrase itself stays as it is.`);
+  if (!played) app.notices.trouble('How the phrase was played did not come with the copy.');
+}
+
+/** @returns whether the copy has what is kept of how the phrase was played. */
+async function givePlayed(from: string, to: string): Promise<boolean> {
+  try {
+    const { copyPlayed } = await import('../../storage/recordings');
+    await copyPlayed(from, to);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** Lays an empty phrase into the library and opens it for writing. */

@@ -42,6 +42,7 @@ export function RecordingPanel({ phrase }: { readonly phrase: Phrase }) {
     );
   }
   const { played, sound } = kept;
+  if (played === null && sound === null) return <Damaged />;
   /** Deletes something and says so, with the way back. */
   const remove = (work: Promise<void>, left: KeptRecording | null, what: string) => {
     const bringBack = () => {
@@ -89,6 +90,16 @@ export function RecordingPanel({ phrase }: { readonly phrase: Phrase }) {
       </p>
       <About kept={kept} />
     </section>
+  );
+}
+
+/** Something is kept of it, and nothing of that can be read. */
+function Damaged() {
+  return (
+    <p className="problem">
+      How this phrase was played is kept on this device and cannot be read: it is damaged, or a newer release of the
+      program keeps it. The phrase is whole. A backup from before that is brought in puts it right.
+    </p>
   );
 }
 

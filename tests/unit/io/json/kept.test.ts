@@ -119,6 +119,28 @@ describe('the door for earlier versions of what is no phrase', () => {
 });
 
 describe('earlier versions on the command line', () => {
+  it('stand under the id that their phrase or form has after a merge', async () => {
+    // One that was another version where it comes from, and is the only one here; its former ones with it.
+    const mark = '.v-0123456789abcdef';
+    const alone = { ...now, id: `a${mark}` };
+    const form = { ...OWN_FORM, id: `${OWN_FORM.id}${mark}` };
+    const former = was({ ...kept.phrase, id: `a${mark}` });
+    const of = (thing: KeptThing['thing']): KeptThing => {
+      return { ...former, format: 'degreewise-earlier', thing } as unknown as KeptThing;
+    };
+    const { phrase: _, ...formerForm } = of(form) as KeptThing & { readonly phrase: Phrase };
+    // What is of nothing here keeps its name.
+    const lost = was({ ...kept.phrase, id: `gone${mark}` });
+    const one = file([alone], form, former, formerForm, lost);
+    const io = memoryIo({ files: { 'one.json': one, 'two.json': file([phraseNamed('b', 'Two')]) } });
+    expect(await run(['merge', 'one.json', 'two.json', '-o', 'all.json'], io), io.stderr()).toBe(0);
+    const read = decodeLibrary(new TextDecoder().decode(io.disk.get('all.json')));
+    expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
+    expect(read.ok && new Set(read.value.others)).toEqual(
+      new Set([OWN_FORM, kept, { ...formerForm, thing: OWN_FORM }, lost]),
+    );
+  });
+
   it('are merged by what they are, counted, and searched by nobody', async () => {
     const later = was(phraseNamed('a', 'Later'), '2026-11-28T08:00:00.000Z');
     const files = {

@@ -1,5 +1,6 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import { run } from '../../../../src/cli/run';
 import { newCollection, renamed } from '../../../../src/core/library/collection';
 import { newPair, PAIRS_JOINED } from '../../../../src/core/library/pair';
 import { newSearch } from '../../../../src/core/library/saved-search';
@@ -16,6 +17,7 @@ import type { AnyKind } from '../../../../src/io/kinds/kind';
 import { COLLECTIONS, PAIRS, SEARCHES, USES } from '../../../../src/io/kinds/kinds';
 import { decodeLibrary } from '../../../../src/io/library/decode';
 import { libraryPieces } from '../../../../src/io/library/write';
+import { memoryIo } from '../../../support/memory-io';
 
 const now = '2026-11-27T08:00:00Z';
 const collection = renamed(newCollection(['p1', 'p2', 'p1'], { id: 'c', now, title: 'Week 3' }), {
@@ -89,13 +91,24 @@ describe('the door for collections, saved questions, uses and kept pairs', () =>
   });
 
   it('makes one pair of two that say the same, whichever way round and in whatever order they come', () => {
-    const later = newPair(['p1', 'p2'], { now: '2026-11-28T08:00:00Z', title: 'One and other' });
+    const later = newPair(['p1', 'p2'], { now: '2026-11-28T08:00:00Z', title: 'Called otherwise' });
     expect([later.id, PAIRS_JOINED.key(later)]).toEqual([pair.id, PAIRS_JOINED.key(pair)]);
     expect([PAIRS_JOINED.join(pair, later), PAIRS_JOINED.join(later, pair)]).toEqual([
       later,
       later,
     ]);
     expect(newPair(['p1', 'p3'], { now, title: '' }).id).not.toBe(pair.id);
+  });
+
+  it('merges two that say the same of two phrases which were called otherwise to the one said last', async () => {
+    const later = newPair(['p1', 'p2'], { now: '2026-11-28T08:00:00Z', title: 'Called otherwise' });
+    const file = (...others: readonly unknown[]) => [...libraryPieces([], others)].join('');
+    const io = memoryIo({ files: { 'one.json': file(pair), 'two.json': file(later) } });
+    expect(await run(['merge', 'one.json', 'two.json', '-o', 'all.json'], io), io.stderr()).toBe(0);
+    expect(io.stdout()).toContain('1 kept pair\n');
+    expect(io.stderr()).toBe('');
+    const read = decodeLibrary(new TextDecoder().decode(io.disk.get('all.json')));
+    expect(read.ok && read.value.others).toEqual([later]);
   });
 
   it('makes the same of two pairs that were said at one moment and differ in something else', () => {
