@@ -6,12 +6,14 @@ import {
   fault,
   faultsSoFar,
   field,
+  filesOnDisk,
   filled,
   keptAgain,
   keptSize,
   killed,
   opened,
   PATIENCE,
+  pause,
   SIZE,
   scratch,
   serveApp,
@@ -83,6 +85,15 @@ const USED = `(async () => {
   return (await navigator.storage.estimate()).usage;
 })()`;
 
+/** Waits until nothing more is written: a second copy that is still being made would take the room that is left. */
+async function written(): Promise<void> {
+  for (let before = -1; ; await pause(10_000)) {
+    const now = [...filesOnDisk().values()].reduce((sum, size) => sum + size, 0);
+    if (now === before) return;
+    before = now;
+  }
+}
+
 const UNKEPT = /The device has little room left/u;
 const REFUSED = /The device has no room left for this library/u;
 
@@ -90,6 +101,8 @@ try {
   const { browser, context } = await start();
   running = browser;
   let page = await filled(context, served.address);
+
+  await written();
 
   // Room for many phrases, and none for the index, six megabytes of 2,000.
   await spoil(page, "await folder.removeEntry('index');");

@@ -97,8 +97,9 @@ export function RecordingPanel({ phrase }: { readonly phrase: Phrase }) {
 function Damaged() {
   return (
     <p className="problem">
-      How this phrase was played is kept on this device and cannot be read: it is damaged, or a newer release of the
-      program keeps it. The phrase is whole. A backup from before that is brought in puts it right.
+      How this phrase was played is kept on this device and cannot be read: it is damaged, or a
+      newer release of the program keeps it. The phrase is whole. Bring in a backup from before to
+      put it right.
     </p>
   );
 }

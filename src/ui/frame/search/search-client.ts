@@ -290,12 +290,12 @@ export class SearchClient {
   }
 }
 
-/** Does something with each of many, and lets the page answer in between. */
+/** Does something with each of many, and lets the page answer in between where somebody sees it. */
 async function inSlices<T>(many: readonly T[], each: (one: T) => void): Promise<void> {
   let end = performance.now() + SLICE;
   for (const [i, one] of many.entries()) {
     each(one);
-    if (i % OFTEN !== OFTEN - 1 || performance.now() < end) continue;
+    if (i % OFTEN !== OFTEN - 1 || performance.now() < end || document.hidden) continue;
     await new Promise((resolve) => setTimeout(resolve));
     end = performance.now() + SLICE;
   }

@@ -132,7 +132,9 @@ describe('earlier versions on the command line', () => {
     // What is of nothing here keeps its name.
     const lost = was({ ...kept.phrase, id: `gone${mark}` });
     const one = file([alone], form, former, formerForm, lost);
-    const io = memoryIo({ files: { 'one.json': one, 'two.json': file([phraseNamed('b', 'Two')]) } });
+    const io = memoryIo({
+      files: { 'one.json': one, 'two.json': file([phraseNamed('b', 'Two')]) },
+    });
     expect(await run(['merge', 'one.json', 'two.json', '-o', 'all.json'], io), io.stderr()).toBe(0);
     const read = decodeLibrary(new TextDecoder().decode(io.disk.get('all.json')));
     expect(read.ok && read.value.phrases.map((p) => p.id)).toEqual(['a', 'b']);
