@@ -1,4 +1,5 @@
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright';
 import { build as buildApp } from 'vite';
@@ -7,7 +8,7 @@ import { STATES } from './picture-states';
 import { serveFolder } from './serve-folder';
 
 /**
- * Types what nobody means into every field of every page and state, one after the other:
+ * Types what nobody means into every field of every page and state, one after the other, and chooses wrong files where one is asked for:
  * `npx tsx tests/e2e/bad-input.ts [NAME]`; NAME is a regular expression, of which states. For each field it
  * prints what the page says, and what went wrong: exceptions, a page that gave up, one that
  * became wider than its window. Ends with 1 where anything did.
@@ -26,6 +27,25 @@ const WRONG: readonly (readonly [name: string, text: string])[] = [
   ['control characters', 'a\u0000b\u0007c'],
 ];
 
+/** What is chosen where a file is asked for; the first is as large as a film. */
+const FILES: readonly (readonly [name: string, content: Buffer])[] = [
+  ['nothing.mid', Buffer.alloc(0)],
+  ['notes.mid', Buffer.from('Not one note in it.')],
+  ['picture.musicxml', Buffer.from('89504e470d0a1a0a0000000d49484452', 'hex')],
+  ['torn.mxl', Buffer.from('504b0304140000000800', 'hex')],
+  ['torn.json', Buffer.from('{"format":"degreewise","version":4,"id":"x","voices":[{')],
+  ['deep.json', Buffer.from('['.repeat(200_000))],
+  ['other.json', Buffer.from('{"name":"something else","version":1}')],
+  ['zeros.txt', Buffer.alloc(100_000)],
+  ['words.wav', Buffer.from('RIFF and nothing that sounds')],
+  [
+    'short.wav',
+    Buffer.from('524946462400000057415645666d7420100000000100010044ac000088580100', 'hex'),
+  ],
+];
+const FILM = 'film.mp4';
+const FILM_BYTES = 300 * 1024 * 1024;
+
 const FIELDS =
   'input:not([type=checkbox], [type=radio], [type=file], [type=range], [type=hidden], [type=submit]), textarea';
 
@@ -36,6 +56,10 @@ async function main(word: string): Promise<number> {
   if (process.env.APP === undefined) {
     await buildApp({ root, logLevel: 'error', build: { outDir: folder } });
   }
+  const files = mkdtempSync(path.join(tmpdir(), 'bad-input-'));
+  const film = path.join(files, FILM);
+  writeFileSync(film, '');
+  truncateSync(film, FILM_BYTES);
   const served = await serveFolder(folder);
   const browser = await launchBrowser();
   let faults = 0;
@@ -53,7 +77,7 @@ async function main(word: string): Promise<number> {
         await page.waitForTimeout(300);
       };
       const told = await there().then(
-        () => walk(page, complaints),
+        async () => [...(await walk(page, complaints)), ...(await choose(page, complaints, film))],
         (e: unknown) => [`  not reached: ${String(e).split('\n')[0]}`],
       );
       faults += told.filter((l) => l.includes('FAULT')).length;
@@ -63,6 +87,7 @@ async function main(word: string): Promise<number> {
   } finally {
     await browser.close();
     await served.close();
+    rmSync(files, { recursive: true });
     if (process.env.APP === undefined) rmSync(folder, { recursive: true, force: true });
   }
   console.log(`${faults} faults`);
@@ -99,6 +124,47 @@ async function walk(page: Page, complaints: string[]): Promise<readonly string[]
     lines.push(`  ${name}`);
     for (const [answer, kinds] of said)
       lines.push(`    ${kinds.join(', ')}: ${answer || '(taken)'}`);
+  }
+  return lines;
+}
+
+/** What is said of each wrong file, by every field and button that asks for one. */
+async function choose(page: Page, complaints: string[], film: string): Promise<readonly string[]> {
+  const lines: string[] = [];
+  const asks = [
+    ...(await page.locator('input[type=file]').all()),
+    ...(await page.getByRole('button', { name: /^Bring phrases in/u }).all()),
+  ];
+  for (const ask of asks.slice(0, 1)) {
+    for (const [name, content] of [...FILES, [FILM, null] as const]) {
+      complaints.length = 0;
+      const before = new Set(await page.evaluate<string[]>(LINES));
+      const chooser = page.waitForEvent('filechooser');
+      await ask.click();
+      const began = performance.now();
+      await (await chooser).setFiles(
+        content === null ? film : { name, mimeType: '', buffer: content },
+      );
+      const said = async () => {
+        const now = await page.evaluate<string[]>(LINES);
+        return now.filter((l) => !before.has(l) && !/^(?:Reading|Listening)/u.test(l));
+      };
+      let news = await said();
+      while (news.length === 0 && performance.now() - began < 15_000) {
+        await page.waitForTimeout(100);
+        news = await said();
+      }
+      const wrong = [
+        ...complaints,
+        ...(await page.evaluate<string[]>(STANDING)),
+        ...(news.length === 0 ? ['nothing was said'] : []),
+      ];
+      const seconds = ((performance.now() - began) / 1000).toFixed(1);
+      if (wrong.length > 0) lines.push(`  FAULT ${name}: ${wrong.join(' | ').slice(0, 300)}`);
+      lines.push(`  file ${name}, ${seconds} s: ${news.join(' / ').slice(0, 240)}`);
+      const close = page.getByRole('button', { name: 'Close', exact: true }).first();
+      if (await close.isVisible()) await close.click();
+    }
   }
   return lines;
 }

@@ -3,7 +3,7 @@ import type { Browser } from 'playwright';
 import { launchBrowser, visit } from './browser';
 import { STATES, type State } from './picture-states';
 import { serveFolder } from './serve-folder';
-import { CUT, OVER, SPACED, smallFor, TWICE } from './text-trouble';
+import { CUT, OVER, SPACED, smallFor, styledBy, TWICE } from './text-trouble';
 
 /**
  * Every page and state on a phone, in a window of 320 px, with the browser's text at 200 % and with wider letters:
@@ -44,12 +44,10 @@ async function look(browser: Browser, address: string, folder: string, state: St
     await page.waitForTimeout(400);
     await say('320', [CUT, OVER]);
     await page.setViewportSize({ width: 1280, height: 860 });
-    const style = await page.addStyleTag({ content: TWICE });
+    await page.evaluate(styledBy(TWICE));
     await page.waitForTimeout(400);
     await say('twice', [CUT, OVER]);
-    await style.evaluate((e, text) => {
-      e.textContent = text;
-    }, SPACED);
+    await page.evaluate(styledBy(SPACED));
     await page.setViewportSize({ width: 390, height: 844 });
     await page.waitForTimeout(400);
     await say('spaced', [CUT, OVER]);

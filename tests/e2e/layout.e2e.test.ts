@@ -1,6 +1,7 @@
 import type { Page } from 'playwright';
 import { describe, expect, inject, it } from 'vitest';
 import { expectAccessible } from './browser';
+import { CUT, styledBy, TWICE } from './text-trouble';
 import { visits } from './visits';
 
 const BENDS = 'sample-19-milk-cart-bends';
@@ -85,18 +86,28 @@ describe('on paper', () => {
     ['a move', `#/phrase/${DOORS}/move?to=IV7`, '.pair svg'],
     ['two phrases compared', `#/compare/${DOORS}/${BENDS}`, '.pair svg'],
     ['the library', '#/', '.card'],
-  ])('%s stands without anything to press', async (_, place, what) => {
-    const page = await at(place);
-    await page.locator(what).first().waitFor();
-    await page.emulateMedia({ media: 'print' });
-    expect(await page.locator(what).first().isVisible()).toBe(true);
-    const seen = await page.evaluate(() =>
-      [...document.querySelectorAll('button, .button, input, select, textarea, summary')]
-        .filter((e) => e.checkVisibility({ visibilityProperty: true }))
-        .map((e) => e.outerHTML),
-    );
-    expect(seen).toEqual([]);
-  });
+  ])(
+    '%s stands without anything to press, and nothing is cut at 320 px or with text at 200 %',
+    async (_, place, what) => {
+      const page = await at(place);
+      await page.locator(what).first().waitFor();
+      // In a narrow window (WCAG 2.2, 1.4.10) and with the browser's text at 200 % (1.4.4) nothing is cut or wider than it.
+      await page.setViewportSize({ width: 320, height: 640 });
+      await expect.poll(() => page.evaluate<string[]>(CUT)).toEqual([]);
+      await page.setViewportSize({ width: 1280, height: 860 });
+      await page.evaluate(styledBy(TWICE));
+      await expect.poll(() => page.evaluate<string[]>(CUT)).toEqual([]);
+      await page.evaluate(styledBy(''));
+      await page.emulateMedia({ media: 'print' });
+      expect(await page.locator(what).first().isVisible()).toBe(true);
+      const seen = await page.evaluate(() =>
+        [...document.querySelectorAll('button, .button, input, select, textarea, summary')]
+          .filter((e) => e.checkVisibility({ visibilityProperty: true }))
+          .map((e) => e.outerHTML),
+      );
+      expect(seen).toEqual([]);
+    },
+  );
 });
 
 it('the phrase that moves has its room before it comes', async () => {

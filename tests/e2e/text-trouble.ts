@@ -12,12 +12,20 @@ export const SPACED = `
 /** The browser's text at 200 %. */
 export const TWICE = 'html { font-size: 200% !important; }';
 
+/** Puts a style over those of the page, in place of the last one; a tag would be refused by the page's own policy. */
+export const styledBy = (text: string) => `(() => {
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(${JSON.stringify(text)});
+  document.adoptedStyleSheets = [sheet];
+})()`;
+
 const NAMED = `
-  const shown = (e) => e.checkVisibility({ visibilityProperty: true, opacityProperty: true }) && e.closest('.unseen, svg, [aria-hidden="true"], option') === null;
-  const named = (e) => e.localName + (e.className && e.className.baseVal === undefined ? '.' + String(e.className).trim().replaceAll(/\\s+/g, '.') : '') + ' "' + (e.getAttribute('aria-label') ?? e.textContent ?? '').trim().slice(0, 40) + '"';
+  const shown = (e) => e.checkVisibility({ visibilityProperty: true, opacityProperty: true, contentVisibilityAuto: true }) && e.closest('.unseen, svg, [aria-hidden="true"], option') === null;
+  const unseen = (e) => { for (let at = e; at !== null; at = at.parentElement) { const { width, height } = at.getBoundingClientRect(); if (width <= 1.5 && height <= 1.5 && getComputedStyle(at).overflowX !== 'visible') return true; } return false; };
+  const named = (e) => e.localName + (e.id ? '#' + e.id : '') + (e.type ? '[' + e.type + ']' : '') + (e.className && e.className.baseVal === undefined ? '.' + String(e.className).trim().replaceAll(/\\s+/g, '.') : '') + ' "' + (e.getAttribute('aria-label') ?? e.textContent ?? '').trim().slice(0, 40) + '"';
   const scrolls = (e) => { for (let at = e; at !== null; at = at.parentElement) if (/auto|scroll/.test(getComputedStyle(at).overflowX) && at.scrollWidth > at.clientWidth + 1 && at !== document.documentElement && at !== document.body) return true; return false; };
   const texts = () => { const all = []; const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-    for (let n = walk.nextNode(); n !== null; n = walk.nextNode()) { const e = n.parentElement; if (n.data.trim() === '' || e === null || /script|style|title|template/i.test(e.localName) || !shown(e)) continue;
+    for (let n = walk.nextNode(); n !== null; n = walk.nextNode()) { const e = n.parentElement; if (n.data.trim() === '' || e === null || /script|style|title|template/i.test(e.localName) || !shown(e) || unseen(e)) continue;
       const range = document.createRange(); range.selectNodeContents(n); for (const box of range.getClientRects()) if (box.width > 1 && box.height > 1) all.push({ e, box }); }
     return all; };`;
 

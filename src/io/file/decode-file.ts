@@ -17,6 +17,7 @@ import { readPasted } from '../quick/pasted';
 import { withCutQuotations } from '../quotation';
 import { withoutNotes } from './foreign';
 import { type FileFormat, mayBePlainText, stemOf } from './formats';
+import { MOST_BYTES, tooLarge } from './most-bytes';
 
 /** What a file held. */
 export interface DecodedFile {
@@ -51,8 +52,6 @@ export interface DecodeFileOptions {
 /** What of a file is read. */
 export type ReadChoice = Pick<DecodeFileOptions, 'part' | 'staff' | 'octave' | 'taking'>;
 
-/** Most bytes of a file that is no library. */
-export const MOST_BYTES = 128 * 1024 * 1024;
 /** Most bytes of any file: what a computer takes into memory in one piece. */
 const MOST_LIBRARY_BYTES = 2 ** 31 - 1;
 
@@ -111,14 +110,6 @@ export function isPlainText(name: string, bytes: Uint8Array): boolean {
   const json = /^(?:\{\s*["}]|\{$|\[\s*\{)/u.test(start);
   const other = start === '' || start.startsWith('<') || isMidi(bytes) || isMxl(bytes);
   return mayBePlainText(name) && !json && !other;
-}
-
-/** What is said of a file with more than `MOST_BYTES`. */
-export function tooLarge(bytes: number): Problem {
-  return {
-    message: `the file has ${bytes} bytes, and at most ${MOST_BYTES} are read`,
-    fix: 'Split it into several files, or check whether it is what you meant to open.',
-  };
 }
 
 /** The first characters that are no space, byte order marks and the zeros of UTF-16 left out. */

@@ -118,11 +118,20 @@ function wordsFor(e: unknown): string {
   return 'The microphone could not be opened. Try again, or use a file.';
 }
 
+/** Most bytes of a recording: 12 minutes of six channels at 48 kHz in 24 bits; it is not taken into memory to find out. */
+const MOST_BYTES = 640_000_000;
+
 /** The sound of a file, one channel, by the decoder of the browser. @throws with what is wrong, in words. */
 export async function soundOfFile(
   file: File,
 ): Promise<{ readonly samples: Float32Array; readonly rate: number }> {
   const RATE = 44_100;
+  if (file.size > MOST_BYTES) {
+    const mega = Math.round(file.size / 1e6);
+    throw new Error(
+      `“${file.name}” has ${mega} MB, more than 12 minutes of sound take. Cut it in pieces.`,
+    );
+  }
   const context = new OfflineAudioContext(1, 1, RATE);
   let buffer: AudioBuffer;
   try {

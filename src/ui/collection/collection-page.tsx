@@ -94,7 +94,10 @@ function Sheet({ edits }: { readonly edits: RecordEdits<Collection> }) {
         </button>
       </p>
       <p>
-        <a href={addressOf({ page: 'past', of: 'collection', id: collection.id, query: {} })}>
+        <a
+          className="alone"
+          href={addressOf({ page: 'past', of: 'collection', id: collection.id, query: {} })}
+        >
           Earlier versions of this collection
         </a>
       </p>

@@ -76,7 +76,10 @@ function LessonSheet({ edits }: { readonly edits: LessonEdits }) {
         <PaperFields lesson={lesson} onPaper={onPaper} onChange={setOnPaper} printed={printed} />
         <HeardWith />
         <p>
-          <a href={addressOf({ page: 'past', of: 'lesson', id: lesson.id, query: {} })}>
+          <a
+            className="alone"
+            href={addressOf({ page: 'past', of: 'lesson', id: lesson.id, query: {} })}
+          >
             Earlier versions of this lesson
           </a>
         </p>

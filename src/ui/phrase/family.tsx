@@ -55,7 +55,7 @@ export function Family({ phrase }: { readonly phrase: Phrase }) {
           </>
         )}
         <p>
-          <a href={addressOf({ page: 'versions', id: phrase.id, query: {} })}>
+          <a className="alone" href={addressOf({ page: 'versions', id: phrase.id, query: {} })}>
             Earlier versions of this phrase
           </a>
         </p>

@@ -114,7 +114,7 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
 function PastLink({ id }: { readonly id: string }) {
   return (
     <p>
-      <a href={addressOf({ page: 'past', of: 'form', id, query: {} })}>
+      <a className="alone" href={addressOf({ page: 'past', of: 'form', id, query: {} })}>
         Earlier versions of this form
       </a>
     </p>

@@ -113,7 +113,7 @@ function Sheet({ now, route }: SheetProps) {
         </button>
       </p>
       <p>
-        <a href={addressOf({ page: 'past', of: 'plan', id: plan.id, query: {} })}>
+        <a className="alone" href={addressOf({ page: 'past', of: 'plan', id: plan.id, query: {} })}>
           Earlier versions of this plan
         </a>
       </p>

@@ -1,5 +1,6 @@
 import { fail, type Result } from '../../../core/result';
 import type { DecodedFile } from '../../../io/file/decode-file';
+import { MOST_BYTES, tooLarge } from '../../../io/file/most-bytes';
 import { FILE_KINDS } from '../../../io/kinds/file-kinds';
 import type { Thing } from '../../../io/kinds/kind';
 import { isLibrary } from '../../../io/library/read';
@@ -7,8 +8,6 @@ import type { LibraryFile, Reader } from '../../frame/importer';
 import { NotThere, whyMissing } from '../../shared/on-demand';
 import type { FromWorker, SentThing, ToWorker } from './import-worker';
 
-/** Most bytes of a file that is taken into memory; a library is not, and may have any number. */
-const MOST_BYTES = 256 * 1024 * 1024;
 /** Bytes at the beginning in which a library says that it is one. */
 const BEGINNING = 4096;
 
@@ -45,12 +44,8 @@ export function workerReader(now: () => string): Reader<File> {
   };
   return {
     async read(file, choice = {}) {
-      if (file.size > MOST_BYTES) {
-        return fail({
-          message: `the file has ${file.size} bytes, far more than any score`,
-          fix: 'Check whether it is what you meant to open.',
-        });
-      }
+      // Before it is taken into memory; a library is not, and may have any number.
+      if (file.size > MOST_BYTES) return fail(tooLarge(file.size));
       const bytes = await readBytes(file);
       if (!bytes.ok) return bytes;
       const { name } = file;

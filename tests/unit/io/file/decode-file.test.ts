@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { decodeFile, MOST_BYTES, tooLarge } from '../../../../src/io/file/decode-file';
+import { decodeFile } from '../../../../src/io/file/decode-file';
+import { MOST_BYTES, tooLarge } from '../../../../src/io/file/most-bytes';
 import { encodeLibrary, encodePhrase } from '../../../../src/io/json';
 import { writeMxl } from '../../../../src/io/musicxml/package/mxl';
 import { writeMusicXml } from '../../../../src/io/musicxml/write/write-musicxml';
