@@ -2,6 +2,7 @@ import { formOfOwn, type OwnForm } from '../form/types';
 import { headOf, type RecordBirth } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import type { PitchClass } from '../theory/pitch';
+import { itemOf } from './edit';
 import { LESSON_VERSION, type Lesson, type LessonItem } from './types';
 
 const C: PitchClass = { letter: 'C', alter: 0 };
@@ -19,7 +20,7 @@ export function lessonOfContent(
   const of = tonic ?? phrases[0]?.key.tonic ?? C;
   const items = each.map((x, i): LessonItem => {
     const id = `i${i + 1}`;
-    if (isPhrase(x)) return { kind: 'phrase', id, phrase: x.id };
+    if (isPhrase(x)) return itemOf(x, id);
     return { kind: 'form', id, form: formOfOwn(x), tonic: of };
   });
   return { ...headOf('degreewise-lesson', LESSON_VERSION, birth), phrases, items };

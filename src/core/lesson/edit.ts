@@ -1,3 +1,4 @@
+import { partsOf } from '../phrase/parts';
 import { headOf, type RecordBirth } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
 import {
@@ -5,6 +6,7 @@ import {
   type Lesson,
   type LessonItem,
   type LessonMeta,
+  MOST_PARTS,
   phrasesOfItem,
 } from './types';
 
@@ -14,8 +16,21 @@ export function lessonOf(phrases: readonly Phrase[], birth: RecordBirth): Lesson
   return {
     ...headOf('degreewise-lesson', LESSON_VERSION, birth),
     phrases: each,
-    items: each.map((p, i) => ({ kind: 'phrase', id: `i${i + 1}`, phrase: p.id })),
+    items: each.map((p, i) => itemOf(p, `i${i + 1}`)),
   };
+}
+
+/**
+ * A phrase as an item. One made of others is a solo: what its parts are called stands beneath the music, in columns,
+ * and what was written down of it while it was made is not printed a second time.
+ */
+export function itemOf(p: Phrase, id: string): LessonItem {
+  const parts = partsOf(p).map(({ part, firstBar, lastBar }) => {
+    return { firstBar: Math.max(1, firstBar), lastBar: Math.max(1, lastBar), title: part.title };
+  });
+  return parts.length === 0 || parts.length > MOST_PARTS
+    ? { kind: 'phrase', id, phrase: p.id }
+    : { kind: 'solo', id, phrase: p.id, parts };
 }
 
 /** An id for one more item. */
@@ -46,16 +61,15 @@ export function addItem(
 
 /** The lesson with phrases at its end, those left out that it shows already. */
 export function addPhrases(lesson: Lesson, phrases: readonly Phrase[]): Lesson {
-  const shown = new Set(lesson.items.flatMap((i) => (i.kind === 'phrase' ? [i.phrase] : [])));
+  const whole = lesson.items.filter((i) => i.kind === 'phrase' || i.kind === 'solo');
+  const shown = new Set(whole.map((i) => i.phrase));
   const fresh = [...new Map(phrases.map((p) => [p.id, p])).values()].filter(
     (p) => !shown.has(p.id),
   );
   if (fresh.length === 0) return lesson;
   const first = freeNumber(lesson);
   const known = new Set(lesson.phrases.map((p) => p.id));
-  const items = fresh.map((p, i): LessonItem => {
-    return { kind: 'phrase', id: `i${first + i}`, phrase: p.id };
-  });
+  const items = fresh.map((p, i) => itemOf(p, `i${first + i}`));
   return {
     ...lesson,
     phrases: [...lesson.phrases, ...fresh.filter((p) => !known.has(p.id))],

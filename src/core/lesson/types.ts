@@ -13,6 +13,8 @@ export const LESSON_VERSION = 2;
 
 /** Items of one lesson, and its phrases, at most. */
 export const MOST_ITEMS = 500;
+/** Parts of one solo, at most. */
+export const MOST_PARTS = 100;
 
 /**
  * A lesson: items in the order in which a student meets them, with the phrases they speak of inside, so

@@ -5,31 +5,6 @@ import { endOf, notesOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
 import { cutAt, type LaneBars, laidPrint, laneBars, moveAt, musicOf, requestsTo } from './laid';
 
-/** Where a part stands, as far as its own notes tell. Ticks and places are the whole's. */
-export interface PartStands {
-  readonly part: PhrasePart;
-  /** Bars as musicians count them, 0 the pickup, from the first of its notes to the last. */
-  readonly firstBar: number;
-  readonly lastBar: number;
-}
-
-/** The parts of which at least one note is left, in the order in which they stand. */
-export function partsOf(whole: Phrase): readonly PartStands[] {
-  const spans = barSpans(whole);
-  const barOf = (at: Ticks) => spans.filter((s) => s.start <= at).at(-1)?.number ?? 0;
-  return (whole.parts ?? [])
-    .flatMap((part) => {
-      const own = notesOf(whole).filter(({ note }) => note.id.startsWith(part.notes));
-      const [first] = own;
-      if (first === undefined) return [];
-      // A pickup belongs to the bar that it leads to.
-      const bars = own.map((n) => barOf(n.onset));
-      return [{ part, at: first.onset, firstBar: Math.min(...bars), lastBar: Math.max(...bars) }];
-    })
-    .sort((a, b) => a.at - b.at)
-    .map(({ part, firstBar, lastBar }) => ({ part, firstBar, lastBar }));
-}
-
 /** A part beside what its source gives at its place. Ids and ticks are those of the source. */
 export interface PartFound {
   readonly part: PhrasePart;

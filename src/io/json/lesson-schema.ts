@@ -1,6 +1,6 @@
 import * as z from 'zod/mini';
 import { FORM_VERSION } from '../../core/form/types';
-import { GAPS, LESSON_VERSION } from '../../core/lesson/types';
+import { GAPS, LESSON_VERSION, MOST_PARTS } from '../../core/lesson/types';
 import { GOAL_KINDS } from '../../core/move/goal';
 import { HAND_WAYS, OCTAVE_CHOICES, WAYS } from '../../core/move/request';
 import { SHAPE_KINDS } from '../../core/shapes/types';
@@ -111,7 +111,7 @@ const item = named(
     z.strictObject({
       kind: z.literal('solo'),
       ...ofPhrase,
-      parts: z.array(place).check(z.maxLength(100)),
+      parts: z.array(place).check(z.maxLength(MOST_PARTS)),
       comping: z.exactOptional(
         doc(
           z.strictObject({ phrase: identity, printed: z.boolean() }),

@@ -1,7 +1,8 @@
+import { type PartStands, partsOf } from '../../../core/phrase/parts';
 import type { Phrase, PhrasePart } from '../../../core/phrase/types';
 import { layAnew } from '../../../core/solo/part-anew';
 import { type PartBack, takeBack } from '../../../core/solo/part-back';
-import { findPart, type PartStands, partsOf } from '../../../core/solo/part-now';
+import { findPart } from '../../../core/solo/part-now';
 
 /** What can be said of a part beside its source. */
 export type PartState =

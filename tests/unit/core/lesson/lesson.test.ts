@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { checkLesson } from '../../../../src/core/lesson/check';
+import { lessonOfContent } from '../../../../src/core/lesson/content';
 import {
   addItem,
+  addPhrases,
   changeItem,
   freeItemId,
   lessonOf,
@@ -27,6 +29,20 @@ describe('a lesson', () => {
     expect(l.phrases.map((p) => p.id)).toEqual([b.id, a.id]);
     expect(l.items.map((i) => ('phrase' in i ? i.phrase : ''))).toEqual([b.id, a.id]);
     expect(checkLesson(l)).toEqual([]);
+  });
+
+  it('shows a phrase that was made of others as a solo, with what its parts are called, once', () => {
+    const part = { source: 'x', title: 'Pump Room', notes: '', octaves: 0, laid: 0 };
+    const made = { ...b, parts: [part] };
+    const l = lessonOf([a, made], birth);
+    const lastBar = b.bars.length - (b.pickup > 0 ? 1 : 0);
+    const parts = [{ firstBar: 1, lastBar, title: 'Pump Room' }];
+    expect(l.items[1]).toEqual({ kind: 'solo', id: 'i2', phrase: b.id, parts });
+    expect(checkLesson(l)).toEqual([]);
+    expect(addPhrases(l, [made])).toBe(l);
+    expect(addPhrases(lessonOf([a], birth), [made]).items).toEqual(l.items);
+    const { id: _, ...content } = birth;
+    expect(lessonOfContent([a, made], { ...content, id: 'l', tonic: null })).toEqual(l);
   });
 
   it('carries just what its items speak of', () => {
