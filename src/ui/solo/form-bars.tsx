@@ -96,7 +96,11 @@ function PartOnBar(props: {
           …<span className="unseen"> {part.title} goes on</span>
         </>
       ) : null}
-      {begins && pinned ? <span className="pin-sign">, pinned</span> : null}
+      {begins && pinned ? (
+        <span className="pin-sign">
+          <span className="unseen">, </span>pinned
+        </span>
+      ) : null}
     </span>
   );
 }

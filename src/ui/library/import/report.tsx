@@ -11,6 +11,7 @@ import { ReadAgain } from './read-again';
 import {
   canBeReadAgain,
   FIRST_PLAIN,
+  isPlain,
   listedFiles,
   listedPhrases,
   summaryOf,
@@ -38,7 +39,7 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
       <ul className="import-files">
         {listed.map((i) => (
           // Two files may have one name.
-          <li key={i}>
+          <li key={i} className={saysNothing(files[i]!) ? 'plain' : undefined}>
             <FileReport file={files[i]!} />
             {canBeReadAgain(files[i]!) && <ReadAgain index={i} name={files[i]!.name} />}
           </li>
@@ -71,6 +72,10 @@ export function Report({ files }: { readonly files: readonly FileOutcome[] }) {
     </section>
   );
 }
+
+/** Files that brought a phrase and nothing to say stand beside each other. */
+const saysNothing = (f: FileOutcome) =>
+  f.kind === 'in' && isPlain(f) && f.phrases.length === 1 && f.others.length === 0;
 
 function FileReport({ file }: { readonly file: FileOutcome }) {
   const listed = file.kind === 'out' ? [] : listedPhrases(file.phrases);

@@ -77,7 +77,7 @@ export function listedFiles(files: readonly FileOutcome[], all: boolean): readon
 }
 
 /** Whether all of it is new and just as the file has it. */
-function isPlain(file: Extract<FileOutcome, { kind: 'in' }>): boolean {
+export function isPlain(file: Extract<FileOutcome, { kind: 'in' }>): boolean {
   return file.remarks.length === 0 && file.phrases.every((p) => p.how === 'added' && !p.long);
 }
 
