@@ -58,7 +58,7 @@ ${READ}  --json              list the notes: { "notes": [ ... ] }; for several p
 `,
   convert: `degreewise convert FILE... -o OUT [--format FORMAT] [--force]
 
-Writes phrases in another format.
+Writes phrases in another format; of a lesson its music, a numbered file for each piece, in a folder.
 
 ${READ}${OUTPUT}`,
   move: `degreewise move FILE... (--key K | --chord C | --lane L | --steps N | --octaves N |

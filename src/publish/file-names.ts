@@ -24,6 +24,12 @@ export function fileStem(title: string): string {
   return trimmed === '' ? 'phrase' : allowedStem(trimmed, 'phrase');
 }
 
+/** The stems with their places in front, as `02-third-rung`, so that a folder lists them in their order. */
+export function numberedStems(stems: readonly string[]): readonly string[] {
+  const digits = Math.max(2, String(stems.length).length);
+  return stems.map((stem, i) => `${String(i + 1).padStart(digits, '0')}-${stem}`);
+}
+
 /** The names in their order, each made unique by a number where it came before. */
 export function uniqueNames(stems: readonly string[], ending: string): readonly string[] {
   const used = new Set<string>();

@@ -1,7 +1,7 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Thing } from '../io/kinds/kind';
 import { LibraryWriter, libraryPieces } from '../io/library/write';
-import { fileStem, uniqueNames } from './file-names';
+import { fileStem, numberedStems, uniqueNames } from './file-names';
 import type { Content, Look, Tools } from './format';
 import { FORMATS, formatRow, type PublishFormat } from './formats';
 
@@ -83,6 +83,7 @@ export interface Progress {
 /**
  * Writes phrases to one file: a phrase of its own, several as a library (JSON), one text, or a zip
  * archive of one file each.
+ * @param inOrder Name of the archive, whose files are numbered in their order; where absent they are called by their titles alone.
  * @throws DOMException `AbortError` when it is stopped; `TooManyFiles`.
  */
 export async function publish(
@@ -91,17 +92,20 @@ export async function publish(
   look: Look,
   tools: Tools,
   progress: Progress,
+  inOrder?: string,
 ): Promise<OutFile> {
   const [only] = phrases;
   if (only === undefined) throw new RangeError('there is nothing to export');
   const { several, type } = formatRow(format);
   const single = phrases.length === 1;
-  const stem = single ? fileStem(only.meta.title) : 'phrases';
+  const stem = single ? fileStem(only.meta.title) : (inOrder ?? 'phrases');
   const whole = (content: Content) => ({ name: `${stem}.${format}`, type, content });
   if (!single && several === 'library') {
     return whole((await publishLibrary(phrases, asTexts(), progress)).parts.join(''));
   }
-  const named = phrases.map((phrase) => ({ stem: fileStem(phrase.meta.title), phrase }));
+  const titles = phrases.map((p) => fileStem(p.meta.title));
+  const stems = inOrder === undefined ? titles : numberedStems(titles);
+  const named = phrases.map((phrase, i) => ({ stem: stems[i]!, phrase }));
   if (!single && several !== 'text') fitInZip(named.length);
   const written = await writeEach(named, format, look, tools, progress);
   if (single) return whole(written[0]!);

@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { musicOf } from '../../core/lesson/music';
 import type { Lesson } from '../../core/lesson/types';
 import { fileStem } from '../../publish/file-names';
 import type { PaperSize } from '../../publish/lesson/sizes';
@@ -10,7 +11,6 @@ import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
 import { lessonTitle } from './lessons-page';
-import { musicOf } from './music-of';
 import { practiseLesson } from './plan/plan-actions';
 import type { LessonEdits } from './use-lesson';
 
@@ -43,7 +43,7 @@ export function useLessonActions(
       }),
       of('lesson.music', 'Export its music', () => {
         const { music, along } = musicOf(lesson);
-        openExport(music, along);
+        openExport(music, { along, inOrder: fileStem(lesson.meta.title) });
       }),
       of('lesson.versions', 'See its earlier versions', () =>
         navigate({ page: 'past', of: 'lesson', id: lesson.id, query: {} }),

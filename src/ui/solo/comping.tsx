@@ -118,7 +118,7 @@ export function Comping({ solo, comping, player, look, route }: Props) {
             </button>
             <button
               type="button"
-              onClick={() => openExport([solo], new Map([[solo.id, part.phrase]]))}
+              onClick={() => openExport([solo], { along: new Map([[solo.id, part.phrase]]) })}
             >
               Export both …
             </button>

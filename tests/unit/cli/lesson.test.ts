@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
 import { formOfOwn } from '../../../src/core/form/types';
+import { musicOf } from '../../../src/core/lesson/music';
 import { newCollection } from '../../../src/core/library/collection';
 import type { Phrase } from '../../../src/core/phrase/types';
 import { encodePhrase } from '../../../src/io/json';
@@ -30,6 +31,38 @@ describe('lesson', () => {
     const { phrases, others } = JSON.parse(new TextDecoder().decode(again.disk.get('m.json')));
     expect(phrases).toEqual([samples[0], samples[2]]);
     expect(others.map((o: { format: string }) => o.format)).toEqual(['degreewise-lesson']);
+  });
+
+  it('writes its music in its order, each called by its title, with its comping; and says why where it cannot', async () => {
+    const [, b] = lesson.phrases;
+    const items = lesson.items.map((i) =>
+      i.kind === 'solo' ? { ...i, comping: { phrase: b!.id, printed: false } } : i,
+    );
+    const accompanied = { ...lesson, items };
+    const { music, along } = musicOf(accompanied);
+    const io = memoryIo({ files: { 'l.json': JSON.stringify(accompanied) } });
+    const convert = (...flags: string[]) => run(['convert', 'l.json', ...flags], io);
+    expect(await convert('-o', 'out/', '--format', 'musicxml'), io.stderr()).toBe(0);
+    const files = [...io.disk.keys()].filter((f) => f.startsWith('out/'));
+    expect(files).toEqual([...files].sort());
+    const texts = files.map((f) => new TextDecoder().decode(io.disk.get(f)));
+    const titles = texts.map((t) => /<work-title>([^<]*)</u.exec(t)?.[1]);
+    expect(titles).toEqual(music.map((p) => p.meta.title));
+    const parts = texts.map((t) => t.match(/<score-part /gu)?.length);
+    expect(parts).toEqual(music.map((p) => (along.has(p.id) ? 2 : 1)));
+    expect(parts).toContain(2);
+    expect(await convert('-o', 'l.mid')).toBe(2);
+    expect(io.stderr()).toContain(`holds ${music.length} pieces of music`);
+    // As data it stays whole.
+    expect(await convert('-o', 'whole.json'), io.stderr()).toBe(0);
+    const whole = JSON.parse(new TextDecoder().decode(io.disk.get('whole.json')));
+    expect(whole.others).toEqual([JSON.parse(JSON.stringify(accompanied))]);
+    const now = '2026-11-28T08:00:00Z';
+    const bare = memoryIo({
+      files: { 'c.json': JSON.stringify(newCollection([], { id: 'c', now, title: 'Week' })) },
+    });
+    expect(await run(['convert', 'c.json', '-o', 'c.mid'], bare)).toBe(1);
+    expect(bare.stderr()).toContain('there is no music in it, only the 1 collection');
   });
 
   it('takes a lesson as it is, from data and from a page', async () => {

@@ -7,4 +7,6 @@ export interface ToExport {
   readonly phrases: readonly Phrase[] | null;
   /** What accompanies phrases, by their ids. */
   readonly along?: ReadonlyMap<string, Phrase>;
+  /** Their order is kept in the names of their files; so an archive of them is called, without its ending. */
+  readonly inOrder?: string;
 }

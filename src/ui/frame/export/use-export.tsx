@@ -13,8 +13,8 @@ const ALONE: ReadonlyMap<string, Phrase> = new Map();
 
 /** For pages that export: opens the dialog with phrases; `dialog` goes anywhere on the page. */
 export function useExport(): {
-  /** @param along What accompanies phrases, by their ids. */
-  readonly open: (phrases: readonly Phrase[], along?: ReadonlyMap<string, Phrase>) => void;
+  /** @param how What accompanies phrases, by their ids, and whether they have an order. */
+  readonly open: (phrases: readonly Phrase[], how?: Pick<ToExport, 'along' | 'inOrder'>) => void;
   /** With phrases of the library, however many. */
   readonly openIds: (ids: readonly string[]) => void;
   readonly dialog: ReactNode;
@@ -33,8 +33,8 @@ export function useExport(): {
     [notices],
   );
   const open = useCallback(
-    (phrases: readonly Phrase[], along = ALONE) =>
-      ask(() => ({ ids: phrases.map((p) => p.id), phrases, along })),
+    (phrases: readonly Phrase[], how: Pick<ToExport, 'along' | 'inOrder'> = {}) =>
+      ask(() => ({ ids: phrases.map((p) => p.id), phrases, along: ALONE, ...how })),
     [ask],
   );
   const openIds = useCallback(

@@ -1,7 +1,7 @@
 import type { Phrase } from '../../../core/phrase/types';
 import { formatProblem } from '../../../core/result';
 import type { Thing } from '../../../io/kinds/kind';
-import { fileStem } from '../../../publish/file-names';
+import { fileStem, numberedStems } from '../../../publish/file-names';
 import type { Look } from '../../../publish/format';
 import { formatRow, PUBLISH_FORMATS, type PublishFormat } from '../../../publish/formats';
 import {
@@ -69,19 +69,19 @@ export async function writeChoice(
   if (library && what.phrases === null) return storedLibrary(store, what.ids, progress, others);
   const phrases = what.phrases ?? (await phrasesOf(store, what.ids));
   progress.signal.throwIfAborted();
-  const apart = row.asks.includes('rounds') ? await partsOf(phrases, choice) : null;
+  const apart = row.asks.includes('rounds') ? await partsOf(what, phrases, choice) : null;
   const file = library
     ? await publishLibrary(phrases, blobParts(), progress, others)
     : apart !== null && choice.apart
       ? await publishApart(
           apart.takes,
-          phrases.length === 1 ? fileStem(phrases[0]!.meta.title) : 'phrases',
+          phrases.length === 1 ? fileStem(phrases[0]!.meta.title) : (what.inOrder ?? 'phrases'),
           format,
           { ...choice, rounds: { kind: 'same' } },
           BROWSER_TOOLS,
           progress,
         )
-      : await publish(phrases, format, choice, BROWSER_TOOLS, progress);
+      : await publish(phrases, format, choice, BROWSER_TOOLS, progress, what.inOrder);
   const left = await leftOut(phrases, format, tell.signal);
   return { file, left: [...left, ...(apart?.left ?? [])] };
 }
@@ -110,16 +110,18 @@ class WrongKeys extends Error {
 }
 
 /** Every phrase in every key of the rounds; null where there are none. @throws WrongKeys */
-async function partsOf(phrases: readonly Phrase[], choice: ExportChoice) {
+async function partsOf({ inOrder }: ToExport, phrases: readonly Phrase[], choice: ExportChoice) {
   if (choice.rounds.kind === 'same') return null;
   const { takenApart } = await rounds.get();
   const takes: Named[] = [];
   const left: string[] = [];
-  for (const phrase of phrases) {
+  const titles = phrases.map((p) => fileStem(p.meta.title));
+  const stems = inOrder === undefined ? titles : numberedStems(titles);
+  for (const [i, phrase] of phrases.entries()) {
     const apart = takenApart(phrase, choice.rounds);
     if (!apart.ok) throw new WrongKeys(`${apart.problems.map(formatProblem).join('. ')}.`);
-    const stem = fileStem(phrase.meta.title);
-    for (const t of apart.value.takes) takes.push({ stem: `${stem}-${t.name}`, phrase: t.phrase });
+    for (const t of apart.value.takes)
+      takes.push({ stem: `${stems[i]}-${t.name}`, phrase: t.phrase });
     left.push(...apart.value.left);
   }
   return { takes, left };

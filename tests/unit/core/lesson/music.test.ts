@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { addItem, lessonOf } from '../../../../src/core/lesson/edit';
-import { musicOf } from '../../../../src/ui/lesson/music-of';
+import { musicOf } from '../../../../src/core/lesson/music';
 import { build } from '../../../support/build';
 
 const NOW = '2026-11-27T08:00:00Z';
