@@ -14,7 +14,7 @@ import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { OpeningPage } from '../frame/opening-library';
 import { addressOf, type PastOf, type Route, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
-import { momentName } from '../shared/moment';
+import { momentName, momentNames } from '../shared/moment';
 import { collectionHeld, formHeld, type Held, lessonHeld, planHeld } from './held-words';
 import { putBackRecord } from './put-back-record';
 import '../shared/pages.css';
@@ -88,6 +88,7 @@ function Versions(props: Shown & { readonly revision: number }) {
   usePageTitle(`Earlier versions of ${title}`);
   const versions = useVersions(of.kind, route.id, revision);
   const [rows, setRows] = useState(ROWS);
+  const names = momentNames(versions?.map((v) => v.made) ?? []);
   return (
     <article className="page compare-page">
       <p className="way-back">
@@ -122,6 +123,7 @@ function Versions(props: Shown & { readonly revision: number }) {
               <Row
                 key={nameOf(v)}
                 version={v}
+                when={names[i]!}
                 next={versions[i - 1]?.value ?? value}
                 {...{ of, value, route }}
               />
@@ -169,13 +171,14 @@ const WHY = {
 
 interface RowProps extends Shown {
   readonly version: Version<AnyRecord>;
+  /** What it is called in this list. */
+  readonly when: string;
   /** What took its place. */
   readonly next: AnyRecord;
 }
 
-function Row({ of, version, next, value, route }: RowProps) {
+function Row({ of, version, when, next, value, route }: RowProps) {
   const app = useApp();
-  const when = momentName(version.made);
   const open = route.query.of === nameOf(version);
   const panel = useId();
   const titleOf = titlesIn(app.store);

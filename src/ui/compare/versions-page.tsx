@@ -9,7 +9,7 @@ import { PhraseOrReason } from '../frame/phrase-or-reason';
 import { addressOf, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { titleOf } from '../shared/facts';
-import { momentName } from '../shared/moment';
+import { momentName, momentNames } from '../shared/moment';
 import { ComparedPair } from './compared-pair';
 import { changeInShort } from './difference-words';
 import { compare, compareWords } from './differences';
@@ -36,6 +36,7 @@ function Versions(props: { readonly draft: Draft; readonly route: RouteOf<'versi
   usePageTitle(`Earlier versions of ${title}`);
   const versions = useVersions(draft);
   const [rows, setRows] = useState(ROWS);
+  const names = momentNames(versions?.map((v) => v.made) ?? []);
   return (
     <article className="page compare-page">
       <p className="way-back">
@@ -71,6 +72,7 @@ function Versions(props: { readonly draft: Draft; readonly route: RouteOf<'versi
               <Row
                 key={nameOf(v)}
                 version={v}
+                when={names[i]!}
                 next={versions[i - 1]?.value ?? phrase}
                 draft={draft}
                 route={route}
@@ -116,17 +118,18 @@ const WHY: Readonly<Record<WhyKept, string>> = {
 
 interface RowProps {
   readonly version: Version<Phrase>;
+  /** What it is called in this list. */
+  readonly when: string;
   /** What took its place. */
   readonly next: Phrase;
   readonly draft: Draft;
   readonly route: RouteOf<'versions'>;
 }
 
-function Row({ version, next, draft, route }: RowProps) {
+function Row({ version, when, next, draft, route }: RowProps) {
   const app = useApp();
-  const { value: old, made, why } = version;
+  const { value: old, why } = version;
   const { phrase } = draft;
-  const when = momentName(made);
   const open = route.query.of === nameOf(version);
   const panel = useId();
   const change = useMemo(
