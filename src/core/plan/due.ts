@@ -38,9 +38,11 @@ export function standings(
     ),
     (t) => t.item,
   );
+  // Begun after today by a clock that has been put right since: nobody waits for that day.
+  const begun = plan.begun > today ? today : plan.begun;
   return items.map((item, i) => {
     const own = byItem.get(item.key) ?? [];
-    const first = daysLater(plan.begun, Math.floor(i / plan.fresh));
+    const first = daysLater(begun, Math.floor(i / plan.fresh));
     return { item, turns: own, ...dueOf(own, first, today) };
   });
 }

@@ -63,6 +63,18 @@ export function changedPlan(
   };
 }
 
+/**
+ * When a turn was taken, as a time after all turns of that day: a clock that was put right while somebody practised
+ * would otherwise have what came last stand before it, and ask for a step that was taken.
+ * @param now As the clock says.
+ * @param turns Those of the log, in any order.
+ */
+export function momentOfTurn(now: string, turns: readonly Turn[], day: Day): string {
+  const before = turns.filter((t) => t.day === day).map((t) => Date.parse(t.meta.created));
+  const last = before.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  return Date.parse(now) > last ? now : new Date(last + 1).toISOString();
+}
+
 /** A turn that was taken, not yet stored. */
 export function newTurn(
   plan: Pick<Plan, 'log'>,

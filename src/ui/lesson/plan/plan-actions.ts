@@ -1,5 +1,5 @@
 import type { Lesson } from '../../../core/lesson/types';
-import { newPlan, newTurn, planForAnother } from '../../../core/plan/edit';
+import { momentOfTurn, newPlan, newTurn, planForAnother } from '../../../core/plan/edit';
 import type { Day, Plan, PlanStep, Turn, Went } from '../../../core/plan/types';
 import { LESSONS, PLANS, TURNS } from '../../../io/kinds/kinds';
 import { libraryPieces } from '../../../io/library/write';
@@ -59,6 +59,7 @@ async function keep(app: App, plan: Plan): Promise<void> {
 
 /**
  * Writes down how a turn went.
+ * @param turns Those of its log, which it comes after.
  * @returns it, once it is on the disk; null where it could not be kept, which is said.
  */
 export async function takeTurn(
@@ -71,8 +72,10 @@ export async function takeTurn(
     readonly went: Went;
   },
   day: Day,
+  turns: readonly Turn[],
 ): Promise<Turn | null> {
-  const turn = newTurn(plan, taken, { id: app.newId(), now: app.now(), day });
+  const now = momentOfTurn(app.now(), turns, day);
+  const turn = newTurn(plan, taken, { id: app.newId(), now, day });
   const saved = await app.store.of(TURNS).save(turn, null);
   if (saved.kind === 'saved') return turn;
   const why = saved.kind === 'conflict' ? [] : refusalInWords(saved);

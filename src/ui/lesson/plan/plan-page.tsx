@@ -164,7 +164,7 @@ interface TurnsProps extends SheetProps {
 
 /** One turn after the other, until the day is done. */
 function Turns({ now, route, nameOf, tapped, onTap }: TurnsProps) {
-  const { plan, sitting, today } = now;
+  const { plan, sitting, today, turns } = now;
   const app = useApp();
   const [last, setLast] = useState<Turn | null>(null);
   const standing = standingNow(now, route);
@@ -178,7 +178,7 @@ function Turns({ now, route, nameOf, tapped, onTap }: TurnsProps) {
       if (writing.current) return;
       writing.current = true;
       onTap();
-      void takeTurn(app, plan, { item: key, title: name, step: at.step, went }, today)
+      void takeTurn(app, plan, { item: key, title: name, step: at.step, went }, today, turns)
         .then((turn) => {
           if (turn === null) return;
           setLast(turn);
@@ -188,7 +188,7 @@ function Turns({ now, route, nameOf, tapped, onTap }: TurnsProps) {
           writing.current = false;
         });
     },
-    [app, plan, key, name, today, taken, onTap],
+    [app, plan, key, name, today, turns, taken, onTap],
   );
   const takeItBack = async (turn: Turn) => {
     if (!(await takeBack(app, turn))) return;

@@ -4,7 +4,13 @@ import type { LessonItem } from '../../../../src/core/lesson/types';
 import { daysLater, isDay } from '../../../../src/core/plan/calendar';
 import { checkPlan } from '../../../../src/core/plan/check';
 import { gapAfter, nextStep, standings } from '../../../../src/core/plan/due';
-import { changedPlan, newPlan, newTurn, planForAnother } from '../../../../src/core/plan/edit';
+import {
+  changedPlan,
+  momentOfTurn,
+  newPlan,
+  newTurn,
+  planForAnother,
+} from '../../../../src/core/plan/edit';
 import { planItems } from '../../../../src/core/plan/items';
 import { ladderOf, placeAfter, placeOfTurn, stepAt } from '../../../../src/core/plan/ladder';
 import { paceOf, secondsOfTurn } from '../../../../src/core/plan/lasts';
@@ -228,6 +234,30 @@ describe('what a plan keeps', () => {
     // Over C major its bass would need three sharps, over D♭ major one.
     expect(listed('##V7/VII')).toEqual([]);
     expect(listed('I Q7')).toMatchObject([{ pointer: '/keys/text' }]);
+  });
+
+  it('follows the turns of its day whatever the clock says, and a plan that a clock began tomorrow is begun', () => {
+    const day = '2026-11-27';
+    const [item] = items;
+    const step = (speed: number): PlanStep => ({ speed, goal: null });
+    const at = (time: string, speed: number, id: string) =>
+      newTurn(
+        plan,
+        { item: item!.key, title: 'x', step: step(speed), went: 'sits' },
+        { id, now: `${day}T${time}.000Z`, day },
+      );
+    const first = at('09:00:00', 60, 'b');
+    // The clock is put back by half an hour, and stands still for a moment.
+    const now = momentOfTurn(`${day}T08:30:00.000Z`, [first], day);
+    const second = { ...at('08:30:00', 70, 'a'), meta: { ...first.meta, created: now } };
+    const [standing] = standings(plan, items, [second, first], day);
+    expect(standing!.turns).toEqual([first, second]);
+    expect(nextStep(plan, standing!).step).toEqual(step(80));
+    expect(momentOfTurn(`${day}T10:00:00.000Z`, [first], day)).toBe(`${day}T10:00:00.000Z`);
+    expect(momentOfTurn(`2026-11-26T10:00:00.000Z`, [first], '2026-11-26')).toBe(
+      `2026-11-26T10:00:00.000Z`,
+    );
+    expect(standings(plan, items, [], '2026-11-20')[0]!.due).toBe('2026-11-20');
   });
 
   it('cuts a long title of a turn between its signs', () => {
