@@ -51,12 +51,26 @@ async function read(answered: () => void): Promise<ReturnType<typeof readCatalog
 /** Bytes that are left to the library, which cannot be made anew. */
 const LEFT = 32 * 2 ** 20;
 
+let writing: Promise<unknown> = Promise.resolve();
+
+/**
+ * Writes the index, one after the other: one that takes long would take the place of the next, or the room that the
+ * next was found to lack.
+ * @param make Called when it is its turn.
+ * @returns false where there is too little room for it.
+ */
+export function writeIndex(make: () => Uint8Array<ArrayBuffer>): Promise<boolean> {
+  const done = writing.then(() => writeOne(make()));
+  writing = done.catch(() => undefined);
+  return done;
+}
+
 /**
  * Written beside the file, which it replaces when all of it is there.
  * @returns false where there is too little room for it. The one that was there is thrown away where that is known
  * before; where the write itself meets the end of the room it stays as it was.
  */
-export async function writeIndex(bytes: Uint8Array<ArrayBuffer>): Promise<boolean> {
+async function writeOne(bytes: Uint8Array<ArrayBuffer>): Promise<boolean> {
   try {
     if (!(await hasRoom(bytes.length))) {
       await throwIndexAway().catch(() => false);

@@ -185,6 +185,6 @@ function changed(many: number): void {
 async function keep(): Promise<void> {
   if (changes < Math.max(FEW, PART * stamps.size)) return;
   changes = 0;
-  const fits = await writeIndex(keepCatalogue(finder.catalogue, stamps));
+  const fits = await writeIndex(() => keepCatalogue(finder.catalogue, stamps));
   tell({ kind: 'kept', fits });
 }
