@@ -4,6 +4,7 @@ import { useApp } from '../frame/app-context';
 import type { CatchSaid, CaughtTake, WhatToKeep } from './messages';
 import { soundOfFile } from './microphone';
 import { lastRoundOf } from './part-to-keep';
+import { problemOf } from './problem-of';
 import { type Fields, fieldsOf, instrumentOf, saidOf, stillChosen, USUAL_INSTRUMENT } from './said';
 import type { Resumed } from './unkept-data';
 import type { UseEar } from './use-ear';
@@ -53,7 +54,7 @@ export function useCatching(ear: UseEar) {
         sound.samples.buffer,
       ]);
     } catch (e) {
-      set({ share: null, problems: [{ message: e instanceof Error ? e.message : String(e) }] });
+      set({ share: null, problems: [problemOf(e)] });
     }
   };
   // What could not be written again leaves out what the last one did.

@@ -4,6 +4,7 @@ import type { Problem } from '../../core/result';
 import type { ToneName } from '../../core/sound/tone';
 import type { CaughtTake, FromEar, LiveNote, Round, ToEar } from './messages';
 import { type Ear, openEar } from './microphone';
+import { problemOf } from './problem-of';
 import { useAlong } from './use-along';
 
 export interface Sound {
@@ -148,10 +149,6 @@ function useLetGo(ear: { current: Ear | null }, turn: { current: number }): void
     },
     [ear, turn],
   );
-}
-
-function problemOf(e: unknown): Problem {
-  return { message: e instanceof Error ? e.message : String(e) };
 }
 
 export type UseEar = ReturnType<typeof useEar>;

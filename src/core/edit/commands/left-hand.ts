@@ -5,9 +5,9 @@ import { spellAt } from '../../understand/spell';
 import { allPitched, type Changed, changePitched, ofPitched, withField } from '../change';
 import { defineCommand } from '../command';
 import { sayLost } from '../lost';
-import type { Outcome } from '../outcome';
+import { cannot, type Outcome } from '../outcome';
 import { nextPlayable } from '../round';
-import { type Chosen, voiceOf } from '../select';
+import { type Chosen, chosenNotes, voiceOf } from '../select';
 import type { EditState } from '../state';
 import { widenBend } from './bends';
 
@@ -27,6 +27,8 @@ export const legato = defineCommand<undefined>({
     { key: 'p', value: undefined },
   ],
   apply: (s) => {
+    // All other lengths are small letters: whoever writes means one now and then.
+    if (chosenNotes(s).length === 0) return cannot('no note is chosen; the key of a half note is H');
     const all = allPitched(s, (n) => n.attack === 'hammer-on' || n.attack === 'pull-off');
     if (all) return withAttack(s, () => undefined, 'plucked');
     return withAttack(

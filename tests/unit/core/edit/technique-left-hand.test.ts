@@ -35,6 +35,13 @@ describe('hammer-on and pull-off', () => {
     expect(all.phrase).toEqual(c7('q 3/5 3/7(h) 3/8(h) 3/5(p)'));
   });
 
+  it('where there is no note says the key of the half note, which may have been meant', () => {
+    const s = cursorOn(c7('h 3/5 -'), 3);
+    const away = { ...s, selection: { ...s.selection, cursor: { onset: 20_160, string: 2 } } };
+    expect(refusalOfKey(away, 'h')).toBe('no note is chosen; the key of a half note is H');
+    expect(press(s, 'H').pen.value).toBe('half');
+  });
+
   it('is not taken off others where one note cannot be hammered on', () => {
     const p = chosen(c7('q 3/5 3/7(h) 3/8 -'));
     expect(refusalOfKey(p, 'h')).toBe('no note leads up to it on string 3');
