@@ -81,7 +81,10 @@ async function main(word: string): Promise<number> {
         await page.waitForTimeout(300);
       };
       const told = await there().then(
-        async () => [...(FILES_ONLY ? [] : await walk(page, complaints)), ...(await choose(page, complaints, film))],
+        async () => [
+          ...(FILES_ONLY ? [] : await walk(page, complaints)),
+          ...(await choose(page, complaints, film)),
+        ],
         (e: unknown) => [`  not reached: ${String(e).split('\n')[0]}`],
       );
       faults += told.filter((l) => l.includes('FAULT')).length;

@@ -28,7 +28,8 @@ export const legato = defineCommand<undefined>({
   ],
   apply: (s) => {
     // All other lengths are small letters: whoever writes means one now and then.
-    if (chosenNotes(s).length === 0) return cannot('no note is chosen; the key of a half note is H');
+    if (chosenNotes(s).length === 0)
+      return cannot('no note is chosen; the key of a half note is H');
     const all = allPitched(s, (n) => n.attack === 'hammer-on' || n.attack === 'pull-off');
     if (all) return withAttack(s, () => undefined, 'plucked');
     return withAttack(

@@ -74,8 +74,8 @@ export function BackupDialog({ onClose }: { readonly onClose: () => void }) {
         <WhatIsIn what={countOf(all)} />
         <WithPast past={past} chosen={withPast} busy={done !== null} onChoose={setWithPast} />
         <p className="quiet">
-          How phrases were played that were caught is in it. Not in it: their recordings, what was
-          removed, and the steps to undo. They stay in this browser.
+          How caught phrases were played is in it. Their recordings, what was removed and the steps
+          to undo are not: they stay in this browser.
         </p>
         <p role="status">
           {done !== null &&

@@ -128,7 +128,10 @@ function FileReport({ file }: { readonly file: FileOutcome }) {
           {file.versions > 0 && <p>{count(file.versions, 'earlier version')} came with them.</p>}
           {file.remarks.length > 0 && (
             <>
-              <p>{count(file.remarks.length, 'thing')} not just as written in the file:</p>
+              <p>
+                {count(file.remarks.length, 'thing is', 'things are')} not just as written in the
+                file:
+              </p>
               <List items={file.remarks} />
             </>
           )}
