@@ -49,11 +49,10 @@ export function tellFound(
   const { search, instead } = mended(options.search, all);
   const o = { ...options, search };
   const around = aroundIn(others, shell.io.now());
-  const holding = inOrder(
-    o,
-    around,
-    all.filter((c) => define(o.search.query, c.phrase, around).holds),
-  );
+  const { query } = search;
+  // Where nothing is asked, no phrase is read.
+  const held = query.kind === 'all' ? all : all.filter((c) => define(query, c.phrase, around).holds);
+  const holding = inOrder(o, around, held);
   const alike: readonly Listed[] =
     like === null ? holding.map((is) => ({ is })) : likestOf(like, holding);
   const fitting =

@@ -85,17 +85,11 @@ interface Lane {
 class Lanes {
   unread: Result<never> | null = null;
   private readonly known = new Map<string, Lane | null>();
-  /** Of the longest phrase. */
-  private readonly bars: number;
 
   constructor(
     private readonly phrases: Phrases,
     private readonly place: FitPlace,
-  ) {
-    let bars = 1;
-    for (let i = 0; i < phrases.length; i++) bars = Math.max(bars, phrases.at(i)!.bars.length);
-    this.bars = bars;
-  }
+  ) {}
 
   /** A phrase that may fit, not yet moved; none where it does not. */
   offers(p: Phrase, index: number): readonly Offer<Fit>[] {
@@ -146,18 +140,26 @@ class Lanes {
 
   private laneFor(p: Phrase): Lane | null {
     const key = this.place.key ?? p.key;
+    const { length } = p.bars;
     const { meter } = p.bars[0]!;
     const tempo = this.place.tempo ?? p.tempo;
-    const name = [formatKey(key), meter.beats, meter.beatType, tempo.bpm, tempo.unit].join(' ');
+    const time = [length, meter.beats, meter.beatType, tempo.bpm, tempo.unit];
+    const name = [formatKey(key), ...time].join(' ');
     let lane = this.known.get(name);
     if (lane === undefined) {
-      lane = this.read(key, meter, tempo);
+      lane = this.read(key, meter, tempo, length);
       this.known.set(name, lane);
     }
     return lane;
   }
 
-  private read(key: Key, meter: Phrase['bars'][number]['meter'], tempo: Tempo): Lane | null {
+  /** @param length Of the phrase, in bars: so many does one symbol stand for. */
+  private read(
+    key: Key,
+    meter: Phrase['bars'][number]['meter'],
+    tempo: Tempo,
+    length: number,
+  ): Lane | null {
     const read = parseLane(this.place.lane, key);
     if (!read.ok) {
       this.unread = fail(...read.problems);
@@ -165,7 +167,7 @@ class Lanes {
     }
     const [first] = read.value;
     const whole = read.value.length === 1 && first!.length === 1;
-    const bars = whole ? Array.from({ length: this.bars }, () => first!) : read.value;
+    const bars = whole ? Array.from({ length }, () => first!) : read.value;
     const form: LaidForm = {
       form: {
         ...{ id: 'lane', title: 'Lane', mode: key.mode, meter, feel: { kind: 'straight' }, tempo },

@@ -24,7 +24,14 @@ import { textsOf } from './texts';
  * @param around What the library knows of it besides.
  */
 export function define(query: Query, phrase: Phrase, around: Around = NOTHING_AROUND): Found {
-  return defineIn(query, { phrase, lines: linesOf(phrase), around });
+  return defineIn(query, {
+    phrase,
+    around,
+    // Words and numbers ask for no notes.
+    get lines() {
+      return linesOf(phrase);
+    },
+  });
 }
 
 function defineIn(q: Query, s: Subject): Found {
