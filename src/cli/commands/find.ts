@@ -51,7 +51,8 @@ export function tellFound(
   const around = aroundIn(others, shell.io.now());
   const { query } = search;
   // Where nothing is asked, no phrase is read.
-  const held = query.kind === 'all' ? all : all.filter((c) => define(query, c.phrase, around).holds);
+  const held =
+    query.kind === 'all' ? all : all.filter((c) => define(query, c.phrase, around).holds);
   const holding = inOrder(o, around, held);
   const alike: readonly Listed[] =
     like === null ? holding.map((is) => ({ is })) : likestOf(like, holding);
