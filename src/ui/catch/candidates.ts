@@ -10,6 +10,7 @@ import type { HeardNote } from '../../core/heard/types';
 import { type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 import type { Stretch } from '../../core/practice/types';
 import { analyse } from '../../core/understand/analyse';
+import { TYPESET } from '../../io/text/signs';
 import { readingInWords } from '../score/note-words';
 
 /** What a note may be instead: a command of the table, or that it is none. */
@@ -69,7 +70,11 @@ function placeWords(
   { string, fret }: NonNullable<InsteadWritten['place']>,
 ): string {
   const reading = analyse(phrase).byId.get(id);
-  const note = reading === undefined ? '' : `${readingInWords(reading, reading.start)}, `;
+  // With its octave, since that is what may be wrong.
+  const note =
+    reading === undefined
+      ? ''
+      : `${readingInWords(reading, reading.start, TYPESET.pitch(reading.note.pitch))}, `;
   return `${note}${fret === 0 ? 'open' : `fret ${fret} on`} string ${string}`;
 }
 

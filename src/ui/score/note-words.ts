@@ -79,9 +79,12 @@ function roleWords({ role }: NoteReading): string {
   return role === null || role === 'chord tone' ? '' : ` (${role})`;
 }
 
-/** A pitch with its degree: `E, 3 of C7`. */
-export function readingInWords(r: NoteReading, p: PitchReading): string {
-  const name = noteName(p.pitch);
+/** A pitch with its degree: `E, 3 of C7`. @param name What the pitch is called; without its octave where absent. */
+export function readingInWords(
+  r: NoteReading,
+  p: PitchReading,
+  name: string = noteName(p.pitch),
+): string {
   const chord = r.owner?.chord ?? null;
   if (chord === null || p.chordDegree === null)
     return `${name}, ${degreeName(p.keyDegree)} of the key`;
