@@ -102,8 +102,11 @@ for (let i = 0; i < Number(kills); i++) {
   await result(page).getByText('2 phrases, 150 beats a minute').waitFor();
   await page.locator('.pitch-picture .heard rect').first().click();
   await result(page).getByText('Or is it').waitFor();
-  await page.locator('h1').click();
-  await page.keyboard.press('1');
+  // Another string for it.
+  await result(page)
+    .getByRole('button', { name: /string \d/u })
+    .first()
+    .click();
   await result(page)
     .getByRole('button', { name: /^Undo “/u })
     .waitFor();

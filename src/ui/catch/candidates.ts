@@ -12,6 +12,7 @@ import type { Stretch } from '../../core/practice/types';
 import { analyse } from '../../core/understand/analyse';
 import { TYPESET } from '../../io/text/signs';
 import { readingInWords } from '../score/note-words';
+import { SURE } from './use-asking';
 
 /** What a note may be instead: a command of the table, or that it is none. */
 export type Candidate = {
@@ -33,7 +34,12 @@ export function candidatesFor(state: EditState, heard: HeardNote): readonly Cand
   const [one, ...more] = chosenNotes(state);
   if (one === undefined || more.length > 0 || one.note.kind !== 'pitched') return [];
   const out: Candidate[] = [];
-  for (const guess of insteadOf(state.phrase, one.note.id, heard)) {
+  const all = insteadOf(state.phrase, one.note.id, heard);
+  // Of a note that nobody asks about something was played: whoever points at it means something else, and X takes it out.
+  const isNone = ({ instead }: InsteadWritten) => instead.kind === 'absent';
+  const guesses =
+    heard.confidence < SURE ? all : [...all.filter((g) => !isNone(g)), ...all.filter(isNone)];
+  for (const guess of guesses) {
     const candidate = candidateOf(state, one.note.id, guess);
     if (candidate !== null) out.push(candidate);
     if (out.length === MOST) break;

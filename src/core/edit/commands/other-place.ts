@@ -80,7 +80,7 @@ export const otherString = defineCommand<undefined>({
 export const putAtPlace = defineCommand<Place>({
   id: 'note.at-place',
   group: 'Moving what is chosen',
-  title: 'Put the note at a place that is offered',
+  title: 'Put the note at another place',
   ask: {
     kind: 'given',
     is: isPlace,

@@ -208,8 +208,12 @@ describe('correcting what was caught', () => {
     const offered = candidatesFor(at.state, { ...PLAYED[1]!, confidence: 0.6, others });
     expect(offered.length).toBeGreaterThan(3);
     const named = offered.map((o) => o.words).filter((w) => w.includes(' of the key, '));
-    expect(named[0]).toMatch(/^E5, 3 of the key, fret \d+ on string [1-4]$/u);
+    // The key that is found is F.
+    expect(named[0]).toBe('E5, 7 of the key, fret 12 on string 1');
     expect(offered.map((o) => o.kind)).toContain('absent');
+    // Of one that is sure a digit means something else before.
+    const sure = candidatesFor(at.state, { ...PLAYED[1]!, others });
+    expect(sure.slice(0, 4).map((o) => o.kind)).not.toContain('absent');
     expect(new Set(offered.map((o) => o.words)).size).toBe(offered.length);
     for (const o of offered) {
       if (o.kind === 'absent') continue;
