@@ -137,8 +137,13 @@ export function newTones(
  * The larger, the better: over chords, −1.8 for the median of phrases taken at random and −0.2 for those
  * that really followed (`README.md`).
  * @param w Those for a join of which the phrase before the one before is not looked at, where absent.
+ * @param fresh Taken for `newTones`.
  */
-export function joinScore(f: JoinFeatures, w: JoinFeatures = JOIN_WEIGHTS): number {
+export function joinScore(
+  f: JoinFeatures,
+  w: JoinFeatures = JOIN_WEIGHTS,
+  fresh = f.newTones,
+): number {
   // Written out: this is the innermost of every proposal.
   return (
     w.leap * f.leap +
@@ -150,7 +155,7 @@ export function joinScore(f: JoinFeatures, w: JoinFeatures = JOIN_WEIGHTS): numb
     w.peak * f.peak +
     w.floor * f.floor +
     w.pitches * f.pitches +
-    w.newTones * f.newTones +
+    w.newTones * fresh +
     w.quotes * f.quotes +
     w.quotesEarlier * f.quotesEarlier +
     w.echo * f.echo +

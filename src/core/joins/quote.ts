@@ -10,7 +10,15 @@ export function longestQuote(earlier: Sketch, phrase: Sketch, semitones: number)
   // How long the runs are that end at a note of the one and each note of the other.
   const runs = runsOf(b.length + 1);
   let longest = 0;
+  let none = true;
   for (let i = 0; i < a.length; i++) {
+    // Most notes of the one are not in the other at all.
+    if (phrase.heard[a[i]! - semitones] !== 1) {
+      if (!none) runs.fill(0, 0, b.length + 1);
+      none = true;
+      continue;
+    }
+    none = false;
     // From the last note to the first, so that what stands before is still of the note before.
     for (let j = b.length; j > 0; j--) {
       const run = b[j - 1]! + semitones === a[i] ? runs[j - 1]! + 1 : 0;

@@ -49,11 +49,11 @@ export function findWay(
   draw: (() => number) | null,
 ): readonly number[] | null {
   const by = draw === null ? 'worth' : 'share';
-  const ahead = aheadIn(chain, open, by, draw === null ? most : logSum);
+  const ahead = aheadIn(chain, open, by, draw === null ? 'best' : 'all');
   const way: number[] = [];
   for (let at: number | null = null; ; ) {
     const choices = chain.after(at);
-    const all = totals(choices, by, open, ahead);
+    const all = totals(choices, by, ahead);
     const pick = draw === null ? best(all) : drawn(all, draw());
     const chosen = choices.next[pick];
     if (chosen === undefined) return null;
@@ -69,7 +69,7 @@ export function findWay(
  */
 export function waysThrough(chain: Chain, open: readonly boolean[], of: 'best' | 'all') {
   const by = of === 'best' ? 'worth' : 'share';
-  const ahead = aheadIn(chain, open, by, of === 'best' ? most : logSum);
+  const ahead = aheadIn(chain, open, by, of);
   const before = new Float64Array(open.length).fill(-Infinity);
   const lead = (from: number | null, sofar: number) => {
     const { next, [by]: weights } = chain.after(from);
@@ -95,27 +95,37 @@ function aheadIn(
   { order, after }: Chain,
   open: readonly boolean[],
   by: Weight,
-  of: (totals: Float64Array) => number,
+  of: 'best' | 'all',
 ): Float64Array {
   const ahead = new Float64Array(open.length).fill(-Infinity);
-  for (const i of order) if (open[i]) ahead[i] = of(totals(after(i), by, open, ahead));
+  for (const i of order) {
+    if (!open[i]) continue;
+    const choices = after(i);
+    ahead[i] = of === 'best' ? most(choices, by, ahead) : logSum(totals(choices, by, ahead));
+  }
   return ahead;
 }
 
-function totals(choices: Choices, by: Weight, open: readonly boolean[], ahead: Float64Array) {
-  const { next } = choices;
-  const weights = choices[by];
+/** What each choice is worth with what it leads to: nothing (−Infinity) where that may not be taken. */
+function totals(choices: Choices, by: Weight, ahead: Float64Array) {
+  const { next, [by]: weights } = choices;
   const all = new Float64Array(weights.length);
   for (let k = 0; k < all.length; k++) {
-    const [to, w] = [next[k]!, weights[k]!];
-    all[k] = to < 0 ? w : open[to] ? w + ahead[to]! : -Infinity;
+    const to = next[k]!;
+    all[k] = to < 0 ? weights[k]! : weights[k]! + ahead[to]!;
   }
   return all;
 }
 
-function most(values: Float64Array): number {
+/** The greatest of `totals`, which are as many as a form has joins, for each try. */
+function most(choices: Choices, by: Weight, ahead: Float64Array): number {
+  const { next, [by]: weights } = choices;
   let top = -Infinity;
-  for (const v of values) if (v > top) top = v;
+  for (let k = 0; k < weights.length; k++) {
+    const to = next[k]!;
+    const total = to < 0 ? weights[k]! : weights[k]! + ahead[to]!;
+    if (total > top) top = total;
+  }
   return top;
 }
 

@@ -70,6 +70,8 @@ const SHIFTS = 5;
 export class Scores {
   /** Which line each candidate is: those that have one share what is known of it. */
   private readonly lines: Int32Array;
+  /** So many of them. */
+  private readonly different: number;
   private readonly together: (Together | undefined)[][] = [];
   /** What each counts for keeping its roles, for where in the bar it begins, and for what it was written for. */
   private readonly own: Float64Array;
@@ -100,6 +102,7 @@ export class Scores {
       numbers.set(sketch, number);
       return number;
     });
+    this.different = numbers.size;
     this.own = Float64Array.from(
       all,
       (c) => SUITS * c.suits + this.begins(c) + this.written(c) + this.closes(c),
@@ -181,7 +184,7 @@ export class Scores {
   }
 
   private pairOf(before: number, next: number): Together {
-    this.together[this.lines[before]!] ??= [];
+    this.together[this.lines[before]!] ??= Array(this.different).fill(undefined);
     const row = this.together[this.lines[before]!]!;
     const line = this.lines[next]!;
     let pair = row[line];
@@ -205,7 +208,7 @@ export class Scores {
       const features = joinFeatures(a.sketch, b.sketch, semitonesTo(a, b), null, 0, shape);
       found = {
         one: joinScore(features),
-        two: joinScore({ ...features, newTones: 0 }, AFTER_TWO_WEIGHTS),
+        two: joinScore(features, AFTER_TWO_WEIGHTS, 0),
         alike: (features.echo + features.figures + features.pitches) / 3,
       };
       apart[at] = found;
