@@ -105,13 +105,15 @@ function cheapest(
   let cells: readonly Cell[] = [{ weight: [0, 0, 0, 0, 0], path: [] }];
   for (const { index: i } of w.segments) {
     const found = new Map<string, Cell>();
+    const open = w.lastUse.flatMap((last, j) => (j <= i && last > i ? [j] : []));
+    const outside = OCTAVES.map((k) => notesOutside(w, i, k));
     for (const cell of cells) {
       for (const k of fixed?.segment === i ? [fixed.octave] : OCTAVES) {
         const path = [...cell.path, k];
-        const weight = add(cell.weight, weightOf(w, path));
-        const open = path.filter((_, j) => w.lastUse[j]! > i).join();
-        const known = found.get(open);
-        if (known === undefined || less(weight, known.weight)) found.set(open, { weight, path });
+        const weight = add(cell.weight, weightOf(w, path, outside[k - OCTAVES[0]]!));
+        const name = open.map((j) => path[j]).join();
+        const known = found.get(name);
+        if (known === undefined || less(weight, known.weight)) found.set(name, { weight, path });
       }
     }
     cells = [...found.values()];
@@ -128,24 +130,30 @@ interface Cell {
 }
 
 function less(a: Weight, b: Weight): boolean {
-  const at = a.findIndex((x, i) => x !== b[i]);
-  return at >= 0 && a[at]! < b[at]!;
+  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return a[i]! < b[i]!;
+  return false;
 }
 
 function add(a: Weight, b: Weight): Weight {
   return [a[0] + b[0], a[1] + b[1], a[2] + b[2], a[3] + b[3], a[4] + b[4]];
 }
 
+/** Notes of a segment that lie outside the range in an octave. */
+function notesOutside({ midis, range: { low, high } }: Weighing, i: number, k: number): number {
+  let n = 0;
+  for (const m of midis[i]!) if (m + 12 * k < low || m + 12 * k > high) n++;
+  return n;
+}
+
 /** What the last segment of a path adds to it. */
-function weightOf(w: Weighing, path: readonly number[]): Weight {
+function weightOf(w: Weighing, path: readonly number[], outside: number): Weight {
   const i = path.length - 1;
   const k = path[i]!;
   const s = w.segments[i]!;
   const shift = shiftOf(s, k);
   const before = i === 0 ? shift : shiftOf(w.segments[i - 1]!, path[i - 1]!);
-  const { low, high } = w.range;
   return [
-    w.midis[i]!.filter((m) => m + 12 * k < low || m + 12 * k > high).length,
+    outside,
     Math.abs(shift - before) + beyondWish(shift, w.choice),
     brokenJoints(w.joints[i]!, path),
     Math.abs(shift),

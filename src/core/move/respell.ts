@@ -50,5 +50,7 @@ export function assemble(
     if (moved instanceof NeedsRespelling) return moved;
     upper = moved;
   }
-  return { ...base, segment, start, target, upper, adaptations };
+  // Written out, as in `joined`: a solo weighs hundreds of moved phrases before it has one played.
+  const { reading, chord } = base;
+  return { reading, chord, segment, start, target, upper, adaptations };
 }

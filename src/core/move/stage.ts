@@ -215,7 +215,10 @@ function analysisOf(s: Stage): Analysis {
 
 /** A note's plan from the original, gone on by one more move. */
 function joined(from: NotePlan, by: NotePlan): NotePlan {
-  return { ...by, reading: from.reading, adaptations: [...from.adaptations, ...by.adaptations] };
+  const { chord, segment, start, target, upper } = by;
+  const adaptations =
+    from.adaptations.length === 0 ? by.adaptations : [...from.adaptations, ...by.adaptations];
+  return { reading: from.reading, chord, segment, start, target, upper, adaptations };
 }
 
 interface Held {

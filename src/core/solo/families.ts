@@ -1,5 +1,5 @@
 import type { LaneChord } from '../move/request';
-import { barSpans, beatTicks, meterTicks } from '../phrase/time';
+import { beatTicks, meterTicks } from '../phrase/time';
 import type { Meter, Phrase } from '../phrase/types';
 import { type Family, familyOf } from '../theory/chord-family';
 import type { Chord } from '../theory/chord-model';
@@ -13,15 +13,18 @@ export function familiesOfPhrase(p: Phrase): string {
   if (found !== undefined) return found;
   const spans = chordSpans(p);
   const byKey = ({ major: 'M', minor: 'm', blues: '7' } as const)[p.key.mode];
-  const families = barSpans(p)
-    .filter((b) => b.number > 0)
-    .flatMap(({ bar, start }) =>
-      beatsOf(bar.meter).map((at) => {
-        const span = spanAt(spans, start + at);
-        return span === null ? byKey : span.chord === null ? '-' : familyOf(span.chord);
-      }),
-    )
-    .join('');
+  const of = spans.map(({ chord }) => (chord === null ? '-' : familyOf(chord)));
+  let families = '';
+  // Written out, as in `usable.ts`: asked once of every phrase in the library.
+  let start = p.pickup;
+  for (const { meter } of p.bars) {
+    const beat = beatTicks(meter);
+    for (let i = 0; i < beatsIn(meter); i++) {
+      const span = spanAt(spans, start + i * beat);
+      families += span === null ? byKey : of[span.index]!;
+    }
+    start += meterTicks(meter);
+  }
   known.set(p, families);
   return families;
 }
@@ -35,12 +38,14 @@ export function familiesOfBars(bars: readonly (readonly LaneChord[])[], meter: M
     families.set(c, family);
     return family;
   };
-  const beats = beatsOf(meter);
-  return bars
-    .flatMap((chords) =>
-      beats.map((_, i) => of(chords[Math.floor((i * chords.length) / beats.length)] ?? null)),
-    )
-    .join('');
+  const beats = beatsIn(meter);
+  let all = '';
+  for (const chords of bars) {
+    for (let i = 0; i < beats; i++) {
+      all += of(chords[Math.floor((i * chords.length) / beats)] ?? null);
+    }
+  }
+  return all;
 }
 
 /** Share of the beats that have the same family. */
@@ -50,10 +55,5 @@ export function alike(a: string, b: string): number {
   return a.length === 0 ? 0 : same / a.length;
 }
 
-function beatsOf(meter: Meter): readonly number[] {
-  const beat = beatTicks(meter);
-  return Array.from(
-    { length: Math.max(1, Math.round(meterTicks(meter) / beat)) },
-    (_, i) => i * beat,
-  );
-}
+const beatsIn = (meter: Meter): number =>
+  Math.max(1, Math.round(meterTicks(meter) / beatTicks(meter)));

@@ -5,7 +5,7 @@ import type { Moved, MoveRequest } from '../move/request';
 import { firstStage, nextStage, type Stage } from '../move/stage';
 import { openMidi, playableFrets } from '../phrase/instrument';
 import { meterTicks } from '../phrase/time';
-import type { Phrase } from '../phrase/types';
+import type { Phrase, Ticks } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import { chordSpans } from '../understand/owner';
 import { moveAt, requestsTo } from './laid';
@@ -24,6 +24,9 @@ interface Line {
   readonly standing: Standing;
   readonly lowest: number;
   readonly highest: number;
+  /** First onset and the end of the last note, counted from where the phrase begins. */
+  readonly from: Ticks;
+  readonly until: Ticks;
 }
 
 /** Phrases by their places: a list, or what reads each when it is asked for. */
@@ -76,17 +79,20 @@ export class Placer {
     const { now } = after.value;
     const line = lineOf(now);
     if (line.length === 0) return fail({ message: 'it has no notes with pitch' });
-    const midi = line.map((n) => n.midi);
+    const sketch = sketchOf(line);
+    const last = line.at(-1)!;
     return ok({
       requests: [toKey, overLane],
-      sketch: sketchOf(line),
+      sketch,
       standing: standingOf(line, {
         spans: chordSpans(now),
         meter: this.form.form.meter,
         bar: now.pickup,
       }),
-      lowest: Math.min(...midi),
-      highest: Math.max(...midi),
+      lowest: sketch.lowest,
+      highest: sketch.highest,
+      from: line[0]!.onset,
+      until: last.onset + last.duration,
     });
   }
 
@@ -107,9 +113,7 @@ export class Placer {
     const strings = p.instrument.tuning.map((_, i) => openMidi(p.instrument, i + 1));
     const low = Math.min(...strings);
     const high = Math.max(...strings) + playableFrets(p.instrument);
-    const line = lineOf(p);
     const zero = at.start * meterTicks(this.form.form.meter) - p.pickup;
-    const last = line.at(-1)!;
     return [0, 1, -1].flatMap((octaves): Sketched[] => {
       const shift = 12 * octaves;
       if (octaves !== 0 && (moved.lowest + shift < low || moved.highest + shift > high)) return [];
@@ -120,8 +124,8 @@ export class Placer {
           end: at.start + p.bars.length,
           requests: octaves === 0 ? moved.requests : [...moved.requests, more],
           octaves,
-          from: zero + line[0]!.onset,
-          until: zero + last.onset + last.duration,
+          from: zero + moved.from,
+          until: zero + moved.until,
           sketch: moved.sketch,
           standing: moved.standing,
         },

@@ -1,5 +1,5 @@
 import type { LaidForm } from '../form/lay';
-import type { Phrase, Tempo, Ticks } from '../phrase/types';
+import type { Meter, Phrase, Tempo, Ticks } from '../phrase/types';
 import { secondsPerTick } from '../sound/perform';
 import { phrasePins } from './pins';
 import type { SoloOptions } from './types';
@@ -12,7 +12,7 @@ const FEWEST_NOTES = 3;
 
 /** What of a phrase is looked at for every form; found once. */
 interface Traits {
-  readonly meter: string;
+  readonly meter: Meter;
   readonly sameMeter: boolean;
   readonly repeats: boolean;
   readonly pitched: number;
@@ -27,10 +27,10 @@ const known = new WeakMap<Phrase, Traits>();
 function traitsOf(p: Phrase): Traits {
   const found = known.get(p);
   if (found !== undefined) return found;
-  const meters = p.bars.map(({ meter }) => `${meter.beats}/${meter.beatType}`);
+  const { meter } = p.bars[0]!;
   const traits = {
-    meter: meters[0]!,
-    sameMeter: meters.every((m) => m === meters[0]),
+    meter,
+    sameMeter: p.bars.every((b) => isSame(b.meter, meter)),
     repeats: p.bars.some((b) => b.repeatStart || b.repeatEnd !== undefined || b.ending),
     pitched: pitchedIn(p),
     line: isLine(p),
@@ -40,6 +40,8 @@ function traitsOf(p: Phrase): Traits {
   known.set(p, traits);
   return traits;
 }
+
+const isSame = (a: Meter, b: Meter) => a.beats === b.beats && a.beatType === b.beatType;
 
 /** So many notes one after the other are a run: a beat of sixteenths, and where it leads. */
 const RUN = 5;
@@ -116,12 +118,15 @@ function usualNeck(phrases: readonly Phrase[], fits: readonly number[]): string 
 /** Why a phrase can stand nowhere in a form, as part of a sentence; null where it can. */
 export function whyNotInForm(p: Phrase, { form }: LaidForm): string | null {
   const traits = traitsOf(p);
-  const meter = `${form.meter.beats}/${form.meter.beatType}`;
   if (!traits.sameMeter) return 'it changes its metre';
-  if (traits.meter !== meter) return `it is in ${traits.meter} and the form in ${meter}`;
+  if (!isSame(traits.meter, form.meter)) {
+    return `it is in ${inWords(traits.meter)} and the form in ${inWords(form.meter)}`;
+  }
   if (traits.repeats) return 'it has repeats';
   return traits.pitched === 0 ? 'it has no notes with pitch' : null;
 }
+
+const inWords = ({ beats, beatType }: Meter) => `${beats}/${beatType}`;
 
 /** More of its moments than this are chords, strums or dead strokes in what accompanies (*ours*). */
 const MOST_CHORDS = 0.25;
@@ -129,10 +134,13 @@ const MOST_CHORDS = 0.25;
 /** Whether a phrase is single notes and double stops, with a chord here and there. */
 export function isLine(p: Phrase): boolean {
   const { events } = p.voices[0];
-  const chords = events.filter(
-    (e) => e.strum !== undefined || e.notes.length > 2 || e.notes.every((n) => n.kind === 'dead'),
-  );
-  return chords.length <= MOST_CHORDS * events.length;
+  let chords = 0;
+  for (const e of events) {
+    if (e.strum !== undefined || e.notes.length > 2 || e.notes.every((n) => n.kind === 'dead')) {
+      chords++;
+    }
+  }
+  return chords <= MOST_CHORDS * events.length;
 }
 
 /** What must be the same for two phrases to be played on one neck. */
