@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { accompany, whereItRests } from '../../src/core/backing/accompany';
 import { compPart } from '../../src/core/backing/comp-part';
-import { MOST_MOTION } from '../../src/core/backing/comping';
+import { leadVoices, MOST_MOTION } from '../../src/core/backing/comping';
+import { formOfPhrase } from '../../src/core/backing/form';
 import { isRhythm } from '../../src/core/backing/rhythm';
+import type { Voicing } from '../../src/core/backing/voicings';
 import { layForm } from '../../src/core/form/lay';
 import { STANDARD_FORMS } from '../../src/core/form/standard';
 import { laneOf, layLane, storeLane } from '../../src/core/move/lane';
@@ -130,6 +132,25 @@ describe('comping from a rhythm of the library', () => {
     expect(made).toBeGreaterThan(10);
     expect(moves).toBeGreaterThan(200);
     expect(far).toBe(0);
+  });
+
+  it('keeps the hand within four frets of where it was, over every form (common practice: least motion)', () => {
+    const hand = (v: Voicing) => Math.min(...v.voices.map((x) => x.fret));
+    let changes = 0;
+    for (const { id } of STANDARD_FORMS) {
+      for (const key of ['A', 'Eb', 'F#']) {
+        const under = over(id, key, rhythms[0]!);
+        if (under === null) continue;
+        const grips = leadVoices(formOfPhrase(under).chords, 1);
+        for (const [i, grip] of grips.entries()) {
+          const before = grips[i - 1];
+          if (before == null || grip === null) continue;
+          changes++;
+          expect(Math.abs(hand(grip) - hand(before))).toBeLessThanOrEqual(4);
+        }
+      }
+    }
+    expect(changes).toBeGreaterThan(300);
   });
 
   it('strikes the third and the seventh of a chord with two notes (common practice: guide tones)', () => {
