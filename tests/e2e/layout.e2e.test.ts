@@ -106,6 +106,10 @@ describe('on paper', () => {
           .map((e) => e.outerHTML),
       );
       expect(seen).toEqual([]);
+      // Colours that are forced on the screen stay there: black music on black would be nothing.
+      await page.emulateMedia({ media: 'print', forcedColors: 'active', colorScheme: 'dark' });
+      const paper = 'getComputedStyle(document.documentElement).backgroundColor';
+      expect(await page.evaluate(paper)).toBe('rgb(255, 255, 255)');
     },
   );
 });
