@@ -185,7 +185,8 @@ try {
   await page.addInitScript(() => {
     window.print = () => undefined;
   });
-  page.setDefaultTimeout(60_000);
+  // On a machine that has much else to do.
+  page.setDefaultTimeout(240_000);
   const who = new Person(page);
   try {
     await twentyPhrases(who);
