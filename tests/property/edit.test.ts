@@ -182,7 +182,9 @@ describe('random sequences of commands', () => {
             ? ask.some(state)
             : ask.kind === 'choice'
               ? ask.choices.map((c) => c.value)
-              : [undefined];
+              : ask.kind === 'text'
+                ? ask.example.split(/, | or /u)
+                : [undefined];
         if (values.some((v) => runCommand(state, command, v).kind === 'done')) {
           missing.delete(command.id);
         }
