@@ -8,6 +8,7 @@ import { saysAll } from './catalogue/evaluate';
 import type { Sheet } from './catalogue/sheet';
 import { correctSearch, type Distance, type Instead } from './query/correct';
 import { readQuery } from './query/read';
+import type { QueryOrder } from './query/types';
 import { asksWords } from './query/wordings';
 import { writeQuery } from './query/write';
 
@@ -21,6 +22,8 @@ export interface Answered {
   readonly asked: string;
   /** It has words and names no order, so that what fits best comes first where nobody chose an order. */
   readonly bestFirst: boolean;
+  /** The order that the text names, whatever somebody chose; null for none. */
+  readonly named: QueryOrder | null;
 }
 
 /** What is being found for a text, piece by piece; phrases may not come or go meanwhile. */
@@ -132,7 +135,7 @@ export class Finder {
     const { search, instead } = this.mended(read.value);
     const asking = new Asking(this.catalogue, search, Number.POSITIVE_INFINITY, asked);
     const bestFirst = search.order === null && asksWords(search.query);
-    const rest = { instead, asked: writeQuery(search), bestFirst };
+    const rest = { instead, asked: writeQuery(search), bestFirst, named: search.order };
     return ok({
       first: (many) => ({ ids: asking.first(many), ...rest }),
       goOn: (isOver) => {

@@ -3,6 +3,7 @@ import type { LibraryChoices } from '../../core/library/choices';
 import { isNoFilter, type LibraryFilter, NO_FILTER } from '../../core/library/filter';
 import { foldText } from '../../core/library/fold';
 import { LIBRARY_ORDERS, type LibraryOrder } from '../../core/library/sort';
+import type { QueryOrder } from '../../core/search/query/types';
 import { degreeSign, formatDegree, sameDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
 import type { Search } from '../frame/search/use-search';
@@ -10,7 +11,7 @@ import { onDemand } from '../shared/on-demand';
 import { partOnDemand } from '../shared/part-on-demand';
 import { areChosen, chooseAll, keyName } from '../shared/words';
 import { KeepQuestion, KeptPlaces, useKept } from './kept-questions';
-import { type LibraryView, writeView } from './library-query';
+import { inOrder, type LibraryView, writeView } from './library-query';
 import { ORDER_WORDS } from './order-words';
 import { SearchField } from './search-field';
 import { SearchHelp } from './search-help';
@@ -107,23 +108,34 @@ export function FilterPanel(props: Props) {
   );
 }
 
+/** Stands for the order that the text names. */
+const NAMED = 'named';
+
+function namedWords({ by, reversed }: QueryOrder): string {
+  return `${ORDER_WORDS[by]}${reversed ? ', the other way round' : ''}, as the question says`;
+}
+
 /** In what order, and as what. */
 function OrderAndLook({ view, usual, search, onChange, lines, onLines }: Props) {
   // What the words of a question say most of comes first until somebody chooses otherwise.
   const own: LibraryOrder = search.answer?.bestFirst ? 'match' : usual;
+  // One that stands in the text goes before what is chosen here.
+  const named = search.answer?.named ?? null;
   const order = view.order ?? own;
-  const orders = LIBRARY_ORDERS.filter((o) => o !== 'match' || order === o || own === o);
+  const orders = LIBRARY_ORDERS.filter((o) => o !== 'match' || own === o);
   return (
     <>
       <label>
         <span>Order</span>
         <select
-          value={order}
+          value={named === null ? order : NAMED}
           onChange={(e) => {
             const chosen = orders.find((o) => o === e.target.value) ?? own;
-            onChange({ ...view, order: chosen === own ? null : chosen });
+            const next = inOrder(view, chosen);
+            onChange(named === null && chosen === own ? { ...next, order: null } : next);
           }}
         >
+          {named !== null && <option value={NAMED}>{namedWords(named)}</option>}
           {orders.map((o) => (
             <option key={o} value={o}>
               {ORDER_WORDS[o]}

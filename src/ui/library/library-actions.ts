@@ -9,7 +9,7 @@ import { focusOnce } from './focus-once';
 import type { FoundPhrases } from './found-phrases';
 import { chooseFiles } from './import/choose-files';
 import { laidOnForm, MOST_LAID } from './lay-on-form';
-import type { LibraryView } from './library-query';
+import { inOrder, type LibraryView } from './library-query';
 import { ORDER_WORDS } from './order-words';
 
 /** The page that the actions are of. */
@@ -84,7 +84,7 @@ function withTheList({
       title: `Put them in order: ${ORDER_WORDS[order]}`,
       group: 'Library',
       words: 'sort',
-      run: () => show({ ...view, order }),
+      run: () => show(inOrder(view, order)),
     })),
     {
       id: 'library.export-shown',

@@ -4,12 +4,17 @@ import { formatDegree, parseDegree } from '../../core/theory/degree';
 import { formatKey, parseKey } from '../../core/theory/key';
 import type { Query } from '../shared/query';
 
+/** What fits best comes first by itself, so that nobody has to choose it. */
+export type ChosenOrder = Exclude<LibraryOrder, 'match'>;
+
 /** What is looked for, and in what order. */
 export interface LibraryView {
   readonly filter: LibraryFilter;
   /** Null where nobody chose one: what fits best first where words are asked for, else as usual. */
-  readonly order: LibraryOrder | null;
+  readonly order: ChosenOrder | null;
 }
+
+const CHOSEN_ORDERS = LIBRARY_ORDERS.filter((o) => o !== 'match');
 
 const LEVELS = [1, 2, 3, 4, 5] as const;
 
@@ -25,7 +30,24 @@ export function readView(q: Query): LibraryView {
       levels: LEVELS.filter((l) => list(q.levels).includes(String(l))),
       degrees: list(q.degrees).flatMap((d) => parseDegree(d) ?? []),
     },
-    order: LIBRARY_ORDERS.find((o) => o === q.order) ?? null,
+    order: CHOSEN_ORDERS.find((o) => o === q.order) ?? null,
+  };
+}
+
+/**
+ * The view in another order. One that stands in the text would go before it, and is taken out.
+ * @param order `match` for that of nobody's choice.
+ */
+export function inOrder(view: LibraryView, order: LibraryOrder): LibraryView {
+  const { words } = view.filter;
+  // In quotes it is something that is looked for.
+  const rest = words.replace(
+    /["“”](?:\\.|[^"“”\\])*["“”]|(?<![^\s,()])order:[^\s,()]*\s?/giu,
+    (part) => (/^order:/iu.test(part) ? '' : part),
+  );
+  return {
+    filter: { ...view.filter, words: rest === words ? words : rest.trim() },
+    order: order === 'match' ? null : order,
   };
 }
 

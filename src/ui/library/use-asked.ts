@@ -57,7 +57,7 @@ export function useAsked(
   const search = useSearch(view.filter.words, view.order, usual, begun);
   const { uses } = useAround();
   // Nothing fits better than another before words are looked for.
-  const order = looked.order === null || looked.order === 'match' ? usual : looked.order;
+  const order = looked.order ?? usual;
   const plain = isNoFilter(looked.filter) && order === usual && !onlySamples;
   const narrowing = useNarrowed(
     facts,

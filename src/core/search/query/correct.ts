@@ -51,7 +51,9 @@ export function correctSearch(
         if (text.includes(' ') || vocabulary.says(text)) return q;
         const words = nearWords(text, vocabulary, distance);
         if (words.length === 0) return q;
-        instead.push({ typed: text, words, alone: true });
+        // What is typed twice is told once.
+        if (!instead.some((i) => i.typed === text))
+          instead.push({ typed: text, words, alone: true });
         return either(words.map((word) => ({ ...q, text: word })));
       }
       default:
@@ -83,7 +85,10 @@ function correctTogether(
       vocabulary.saysAll(put(said, n, [word])),
     );
     if (near.length === 0) continue;
-    instead.push({ typed: part.text, words: near, alone: false });
+    // A word that was put in the place of another was typed by nobody.
+    const known = instead.findIndex((x) => x.words.length === 1 && x.words[0] === part.text);
+    const typed = instead[known]?.typed ?? part.text;
+    instead.splice(known < 0 ? instead.length : known, 1, { typed, words: near, alone: false });
     const mended = either(near.map((text) => ({ ...part, text })));
     return { kind: 'both', parts: put(parts, i, mended) };
   }

@@ -59,7 +59,8 @@ export function asksWords(q: Query): boolean {
 export function bareWord(word: string): string {
   // Most words have none.
   if (/^[a-z\d]+$/.test(word)) return word;
-  return word.replace(/^[^\p{L}\p{N}]+/u, '').replace(/[^\p{L}\p{N}#]+$/u, '');
+  // From the first letter to the last in one pass: a row of signs at the end would be gone through once for each of them.
+  return /[\p{L}\p{N}](?:.*[\p{L}\p{N}#])?/su.exec(word)?.[0] ?? '';
 }
 
 function wantedIn(text: string): Wording {

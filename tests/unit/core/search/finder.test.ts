@@ -5,6 +5,7 @@ import { sheetOf } from '../../../../src/core/search/catalogue/sheet';
 import { whyFound } from '../../../../src/core/search/define/why';
 import { Finder } from '../../../../src/core/search/finder';
 import { readQuery } from '../../../../src/core/search/query/read';
+import { bareWord } from '../../../../src/core/search/query/wordings';
 import { build } from '../../../support/build';
 import { seededPhrase } from '../../../support/generate/phrase';
 import { readSamples } from '../../../support/samples';
@@ -98,6 +99,7 @@ describe('the field that finds', () => {
       instead: [{ typed: 'viivd', words: ['vivid'] }],
       asked: 'vivid',
     });
+    expect(ask('viivd viivd').instead).toEqual([{ typed: 'viivd', words: ['vivid'], alone: true }]);
     expect(ask('not vivd').instead).toEqual([]);
     expect(ask('title:iorn quai or title:piier').ids).toEqual(['first', 'third']);
     expect(ask('xyzzy').ids).toEqual([]);
@@ -107,6 +109,29 @@ describe('the field that finds', () => {
     forgetful.delete('second');
     const none = forgetful.ask('vivd');
     expect(none.ok && none.value.instead).toEqual([]);
+  });
+
+  it('tells of what was typed, also where the word in its place is mended once more', () => {
+    const two = new Finder(distance);
+    const named = (id: string, title: string) => ({ ...first, id, meta: { ...first.meta, title } });
+    two.put(sheetOf(named('a', 'Parting tide')));
+    two.put(sheetOf(named('b', 'Darting stone')));
+    const found = two.ask('patring stone');
+    expect(found.ok && [found.value.ids, found.value.instead]).toEqual([
+      ['b'],
+      [{ typed: 'patring', words: ['darting'], alone: false }],
+    ]);
+  });
+
+  it('tells which order a text names', () => {
+    expect(ask('vivid').named).toBeNull();
+    expect(ask('vivid order:-level').named).toEqual({ by: 'level', reversed: true });
+  });
+
+  it('takes a word of many signs in one pass', () => {
+    const row = `a${'-'.repeat(300_000)}b`;
+    expect(bareWord(`"${row}".`)).toBe(row);
+    expect(['"key",', '(f#)', '###', '', '…x'].map(bareWord)).toEqual(['key', 'f#', '', '', 'x']);
   });
 
   it('tells the character at which a text is wrong', () => {

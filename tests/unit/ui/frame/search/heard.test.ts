@@ -12,6 +12,7 @@ const found = (...ids: string[]) => ({
   instead: [],
   asked: '',
   bestFirst: false,
+  named: null,
 });
 
 it('leaves a whole answer where the same is asked of a library that changed, and begins another at once', () => {
