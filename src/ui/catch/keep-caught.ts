@@ -68,7 +68,11 @@ export async function keepCaught(
     new Map(phrases.map((p) => [p, ids.get(p) ?? kept.get(p.id)?.phrase.id ?? p.id])),
   );
   const corrected = phrases.filter((_, i) => states[i] === 'corrected');
-  if (fresh.length > 0 && !(await keepNew(app, fresh, histories, kept))) return false;
+  if (fresh.length > 0 && !(await keepNew(app, fresh, histories, kept))) {
+    // The phrases that are there stand as they were kept before.
+    await back(corrected.map((p) => kept.get(p.id)!.phrase.id));
+    return false;
+  }
   if (corrected.length > 0) {
     return await bringUpToDate(app, corrected, { histories, kept, back });
   }

@@ -78,6 +78,14 @@ it('leaves what was changed in the library meanwhile, and what was done to it, a
   expect(told.filter(([kind]) => kind === 'offer')).toEqual([]);
 });
 
+it('puts back what went along where what came with it could not be kept', async () => {
+  const { app, a, keep, backAlong, titles } = await bench();
+  Object.assign(app.store, { saveAll: async () => ({ kind: 'quota', usage: null, quota: null }) });
+  expect(await keep(named(a, 'Once more'), phraseNamed('c', 'New'))).toBe(false);
+  expect(titles().sort()).toEqual(['Corrected', 'Other']);
+  expect(backAlong).toEqual([['a']]);
+});
+
 it('keeps once more beside it what was taken out, or went its own way', async () => {
   const { app, a, keep, titles } = await bench();
   await app.store.remove(['b']);
