@@ -4,13 +4,8 @@ import type { StoreProblem } from '../../storage/types';
 import { useApp } from '../frame/app-context';
 import { saveFile } from '../shared/save-file';
 import { refusalInWords } from '../shared/save-words';
+import { UNREAD_WORDS } from '../shared/unread-words';
 import { count, problemText } from '../shared/words';
-
-const KINDS: Readonly<Record<StoreProblem['kind'], string>> = {
-  damaged: 'is damaged',
-  'too new': 'was written by a newer version of Degreewise',
-  unreadable: 'cannot be given back by the browser',
-};
 
 /** Records that are kept but cannot be shown: nothing is thrown away without a word. */
 export function DamagedList({ problems }: { readonly problems: readonly StoreProblem[] }) {
@@ -48,7 +43,7 @@ function Damaged({ problem }: { readonly problem: StoreProblem }) {
   return (
     <>
       <h3>
-        {name} {KINDS[kind]}
+        {name} {UNREAD_WORDS[kind]}
       </h3>
       <ul>
         {problems.slice(0, 3).map((p) => (
