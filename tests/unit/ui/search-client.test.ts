@@ -125,3 +125,17 @@ it('reads again what could not be read, once something is heard of the library',
   expect(put()).toEqual([[['a', '2/2']]]);
   expect(client.state().reading).toBeNull();
 });
+
+it('deals with a reading that fails before the one ahead of it has come', async () => {
+  const { loads } = await begun(many);
+  // Vitest fails where a rejection is nobody's.
+  loads[1]!.come('fails');
+  await settle();
+  loads[0]!.come();
+  await settle();
+  answer({ kind: 'taken' });
+  await settle();
+  expect(loads.slice(2).flatMap((l) => l.ids)).toEqual(
+    [...many.slice(128), ...many.slice(64, 120)].map((p) => p.id),
+  );
+});

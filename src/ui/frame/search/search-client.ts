@@ -232,6 +232,8 @@ export class SearchClient {
       for (const { id } of some) this.todo.delete(id);
       this.underWay++;
       const loading = this.store.loadAll(some.map((s) => s.id));
+      // Of two that fail, the second is not waited for yet: that is no error that nobody deals with.
+      loading.catch(() => undefined);
       this.putting = this.putting
         .then(() => loading)
         .then(
