@@ -1,6 +1,7 @@
+import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
-import { sheetsOf } from './sheets';
-import type { Lesson } from './types';
+import { phraseOf, sheetsOf } from './sheets';
+import { type Lesson, speaksOfPhrase } from './types';
 
 /** All the music of a lesson. */
 export interface LessonMusic {
@@ -8,7 +9,7 @@ export interface LessonMusic {
   readonly music: readonly Phrase[];
   /** What accompanies it, by these ids. */
   readonly along: ReadonlyMap<string, Phrase>;
-  /** What could not be made, with why, in words without a full stop. */
+  /** What could not be made, by the phrase it is of, with why, in words without a full stop. */
   readonly left: readonly string[];
 }
 
@@ -19,14 +20,16 @@ export function musicOf(lesson: Lesson): LessonMusic {
   const ids = new Set<string>();
   const left: string[] = [];
   for (const item of lesson.items) {
+    if (!speaksOfPhrase(item)) continue;
     const sheets = sheetsOf(lesson, item);
+    const name = `“${shownTitle(phraseOf(lesson, item).meta)}”`;
     if (!sheets.ok) {
-      left.push(...sheets.problems.map((p) => p.message));
+      left.push(...sheets.problems.map((p) => `${name}: ${p.message}`));
       continue;
     }
     for (const { heard, leftOut, comping, caption } of sheets.value) {
       if (leftOut !== null) {
-        left.push(`${caption}: ${leftOut}`);
+        left.push(`${name} ${caption}: ${leftOut}`);
         continue;
       }
       const known = all.get(heard);

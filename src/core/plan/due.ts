@@ -55,7 +55,9 @@ export function inOrder(turns: readonly Turn[], today: Day): readonly Turn[] {
   return [...new Map(turns.map((t) => [t.id, t])).values()]
     .map((turn) => {
       const { day, meta, id } = turn;
-      return { turn, at: [day > today ? '0' : '1', day, meta.created, id].join('\n') };
+      // As one text: times may be written with parts of a second or without, which sort otherwise.
+      const time = new Date(meta.created).toISOString();
+      return { turn, at: [day > today ? '0' : '1', day, time, id].join('\n') };
     })
     .sort((a, b) => (a.at < b.at ? -1 : Number(a.at > b.at)))
     .map(({ turn }) => turn);

@@ -1,5 +1,4 @@
 import { useMemo } from 'react';
-import { musicOf } from '../../core/lesson/music';
 import type { Lesson } from '../../core/lesson/types';
 import { fileStem } from '../../publish/file-names';
 import type { PaperSize } from '../../publish/lesson/sizes';
@@ -10,6 +9,7 @@ import { noteUse } from '../frame/order-together';
 import { navigate } from '../frame/use-route';
 import { onDemand } from '../shared/on-demand';
 import { saveFile } from '../shared/save-file';
+import { exportMusic } from './export-music';
 import { lessonTitle } from './lessons-page';
 import { practiseLesson } from './plan/plan-actions';
 import type { LessonEdits } from './use-lesson';
@@ -41,10 +41,7 @@ export function useLessonActions(
         window.print();
         noteHandedOut(app, lesson);
       }),
-      of('lesson.music', 'Export its music', () => {
-        const { music, along } = musicOf(lesson);
-        openExport(music, { along, inOrder: fileStem(lesson.meta.title) });
-      }),
+      of('lesson.music', 'Export its music', () => exportMusic(lesson, app.notices, openExport)),
       of('lesson.versions', 'See its earlier versions', () =>
         navigate({ page: 'past', of: 'lesson', id: lesson.id, query: {} }),
       ),

@@ -61,8 +61,9 @@ export function ExportDialog({ what, onClose }: Props) {
       // What the browser is told of the file, and all that is shown once the dialog is gone, are two tasks.
       await pause();
       dialog.current?.close();
+      const { left: unmade = [] } = what;
       notices.done(
-        `Saved as ${file.name}.${left.length === 0 ? '' : ` Not kept: ${left.join(', ')}.`}`,
+        `Saved as ${file.name}.${left.length === 0 ? '' : ` Not kept: ${left.join(', ')}.`}${unmade.length === 0 ? '' : ` Left out: ${unmade.join('; ')}.`}`,
       );
     } catch (reason) {
       setDone(null);

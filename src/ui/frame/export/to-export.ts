@@ -9,4 +9,6 @@ export interface ToExport {
   readonly along?: ReadonlyMap<string, Phrase>;
   /** Their order is kept in the names of their files; so an archive of them is called, without its ending. */
   readonly inOrder?: string;
+  /** What of the whole that is exported could not be made, with why, in words without a full stop. */
+  readonly left?: readonly string[];
 }

@@ -11,10 +11,13 @@ const exporting = onDemand('The export', () =>
 const NOTHING: ToExport = { ids: [], phrases: null };
 const ALONE: ReadonlyMap<string, Phrase> = new Map();
 
+/** What belongs to phrases of a whole. */
+type How = Pick<ToExport, 'along' | 'inOrder' | 'left'>;
+
 /** For pages that export: opens the dialog with phrases; `dialog` goes anywhere on the page. */
 export function useExport(): {
   /** @param how What accompanies phrases, by their ids, and whether they have an order. */
-  readonly open: (phrases: readonly Phrase[], how?: Pick<ToExport, 'along' | 'inOrder'>) => void;
+  readonly open: (phrases: readonly Phrase[], how?: How) => void;
   /** With phrases of the library, however many. */
   readonly openIds: (ids: readonly string[]) => void;
   readonly dialog: ReactNode;
@@ -33,7 +36,7 @@ export function useExport(): {
     [notices],
   );
   const open = useCallback(
-    (phrases: readonly Phrase[], how: Pick<ToExport, 'along' | 'inOrder'> = {}) =>
+    (phrases: readonly Phrase[], how: How = {}) =>
       ask(() => ({ ids: phrases.map((p) => p.id), phrases, along: ALONE, ...how })),
     [ask],
   );

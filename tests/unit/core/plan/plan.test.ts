@@ -258,6 +258,11 @@ describe('what a plan keeps', () => {
       `2026-11-26T10:00:00.000Z`,
     );
     expect(standings(plan, items, [], '2026-11-20')[0]!.due).toBe('2026-11-20');
+    // A time without parts of a second, from a file: the one after it has some.
+    const whole = { ...first, meta: { ...first.meta, created: `${day}T09:00:00Z` } };
+    const next = momentOfTurn(`${day}T08:30:00Z`, [whole], day);
+    const third = { ...second, meta: { ...second.meta, created: next } };
+    expect(standings(plan, items, [third, whole], day)[0]!.turns).toEqual([whole, third]);
   });
 
   it('cuts a long title of a turn between its signs', () => {
