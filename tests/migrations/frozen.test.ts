@@ -168,12 +168,44 @@ describe('version 4', () => {
       { source: 'frozen-2', title: 'Another', notes: 'b', octaves: 0, laid: 17 },
     ]);
   });
+});
+
+describe('version 5', () => {
+  it('of a phrase opens, with tuplets of other ratios, and version 4 becomes it', () => {
+    const fourth = decodePhrase(frozen('phrase-v4.json'));
+    const read = decodePhrase(frozen('phrase-v5.json'));
+    if (!read.ok || !fourth.ok) throw new Error('the frozen phrases must open');
+    const [melody, drone] = read.value.voices;
+    expect(melody.tuplets).toEqual([
+      fourth.value.voices[0].tuplets[0],
+      { onset: 90_720, duration: 20_160, actual: 15, normal: 8 },
+    ]);
+    expect(drone?.tuplets).toEqual([{ onset: 50_400, duration: 15_120, actual: 7, normal: 3 }]);
+    const events = (p: typeof read.value) => p.voices.map((v) => v.events);
+    expect(events(read.value)).toEqual(events(fourth.value));
+    const { voices, ...rest } = fourth.value;
+    expect(read.value).toMatchObject(rest);
+  });
+
+  it('of a phrase is refused with a ratio that is not of the list, in words', () => {
+    const odd = frozen('phrase-v5.json').replace('"actual": 15', '"actual": 11');
+    const ratio = decodePhrase(odd);
+    expect(ratio.ok ? '' : ratio.problems[0]).toMatchObject({
+      pointer: '/voices/0/tuplets/1/actual',
+      message: '11 is not allowed here',
+    });
+    const time = decodePhrase(frozen('phrase-v5.json').replace('"normal": 8', '"normal": 4'));
+    expect(time.ok ? '' : time.problems[0]).toMatchObject({
+      fix: 'Write one of 8, 12, 16.',
+      pointer: '/voices/0/tuplets/1/normal',
+    });
+  });
 
   it('of a phrase holds every field the format had', () => {
     const schema = JSON.parse(frozen('../../schemas/phrase.schema.json'));
     // A later version may have fields that this file cannot have; its own file takes over then.
-    expect(schema.$id).toBe('urn:degreewise:schema:phrase:4');
-    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v4.json').includes(`"${f}":`));
+    expect(schema.$id).toBe('urn:degreewise:schema:phrase:5');
+    const missing = fieldsOf(schema).filter((f) => !frozen('phrase-v5.json').includes(`"${f}":`));
     expect(missing).toEqual([]);
   });
 });

@@ -3,12 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { ticksOfValue } from '../../src/core/phrase/note-value';
 import { writeRhythm } from '../../src/core/phrase/rhythm';
 import { beatTicks, fullLength, isCompound, meterTicks } from '../../src/core/phrase/time';
+import { shortestIn } from '../../src/core/phrase/tuplet';
+import { TUPLET_RATIOS, type TupletRatio } from '../../src/core/phrase/tuplet-ratio';
 import type { Bar, Meter, PhraseEvent, Tuplet, Voice } from '../../src/core/phrase/types';
 import type { WrittenBar, WrittenItem } from '../../src/core/phrase/written';
 
 /*
- * Rhythms of every kind that T1 allows: binary durations down to the 128th anywhere, tuplets of 3,
- * 5, 7 and 9 with their units tied together at random, changes of meter, pickups, partial last bars.
+ * Rhythms of every kind that T1 allows: binary durations down to the 128th anywhere, tuplets of every
+ * ratio with their units tied together at random, changes of meter, pickups, partial last bars.
  */
 
 const GRID = 315;
@@ -45,8 +47,8 @@ const lengths = fc.array(
 const tupletAt = fc.record({
   bar: fc.nat(2),
   beat: fc.nat(5),
-  actual: fc.constantFrom(3, 5, 7, 9 as const),
-  unit: fc.constantFrom(2_520, 5_040, 10_080),
+  ratio: fc.constantFrom(...TUPLET_RATIOS),
+  unit: fc.constantFrom(1_260, 2_520, 5_040, 10_080),
 });
 
 const rhythm: fc.Arbitrary<Rhythm> = fc
@@ -77,20 +79,19 @@ function placeTuplets(
   pickup: number,
   bars: readonly Bar[],
   length: number,
-  wanted: readonly { bar: number; beat: number; actual: 3 | 5 | 7 | 9; unit: number }[],
+  wanted: readonly { bar: number; beat: number; ratio: TupletRatio; unit: number }[],
 ): Tuplet[] {
   const out: Tuplet[] = [];
   for (const w of wanted) {
     const index = w.bar % bars.length;
     const start = fullLength({ pickup, bars: bars.slice(0, index) });
     const meter = bars[index]!.meter;
-    const normal = w.actual === 3 ? 2 : w.actual === 9 ? 8 : 4;
     const onset = start + (w.beat % meter.beats) * (40_320 / meter.beatType);
-    const duration = w.unit * normal;
+    const duration = Math.max(w.unit, shortestIn(w.ratio)) * w.ratio.normal;
     const end = onset + duration;
     const free = out.every((t) => t.onset + t.duration <= onset || end <= t.onset);
     if (free && end <= Math.min(length, start + meterTicks(meter))) {
-      out.push({ onset, duration, actual: w.actual, normal });
+      out.push({ onset, duration, ...w.ratio });
     }
   }
   return out.sort((a, b) => a.onset - b.onset);

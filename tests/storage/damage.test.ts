@@ -25,12 +25,12 @@ const DAMAGED: readonly (readonly [string, unknown, object])[] = [
   ],
   [
     'a later version',
-    { id: 'bad', revision: 9, text: VALID.replace('"version":4', '"version":12') },
+    { id: 'bad', revision: 9, text: VALID.replace('"version":5', '"version":12') },
     { kind: 'too new', title: 'Slipway', problems: [{ pointer: '/version' }] },
   ],
   [
     'a version that is none',
-    { id: 'bad', revision: 9, text: VALID.replace('"version":4', '"version":0') },
+    { id: 'bad', revision: 9, text: VALID.replace('"version":5', '"version":0') },
     { kind: 'damaged' },
   ],
   ['no text', { id: 'bad', revision: 9 }, { kind: 'damaged', raw: '{"id":"bad","revision":9}' }],

@@ -95,9 +95,9 @@ it('checks what has no number of its own, is of an older version or was changed;
   const { phrases, count } = await written(store, ['a', 'b', 'c', 'd']);
   expect(count).toBe(3);
   expect(phrases.map((p) => [p.id, p.version])).toEqual([
-    ['a', 4],
-    ['c', 4],
-    ['d', 4],
+    ['a', 5],
+    ['c', 5],
+    ['d', 5],
   ]);
   expect(store.snapshot().problems.map((p) => p.key)).toEqual(['b']);
 });

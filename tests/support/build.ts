@@ -1,5 +1,6 @@
 import { openMidi, STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { fullLength } from '../../src/core/phrase/time';
+import { readRatioText, type TupletRatio } from '../../src/core/phrase/tuplet-ratio';
 import type {
   Attack,
   BendPoint,
@@ -39,7 +40,7 @@ import {
  *
  * Words, separated by spaces:
  * - a value sets the length of what follows: `w h q e s t` (whole … 32nd), dotted `q.`, and in a
- *   tuplet `e3` (three in the time of two), `s5`, `e7`; a tuplet closes by itself when it is full.
+ *   tuplet `e3` (three in the time of two), `s5`, `e7:3`; a tuplet closes by itself when it is full.
  * - `-` is a rest; `|` must stand exactly on a bar line.
  * - a note is `string/fret`, several joined by `+`; `x` instead of a fret number with `string/x7` is
  *   a dead note at fret 7. `=Eb` after the fret spells it; without it the spelling is the first
@@ -97,7 +98,7 @@ export function build(line: string, o: BuildOptions = {}): Phrase {
   };
   return {
     format: 'degreewise-phrase',
-    version: 4,
+    version: 5,
     id: o.id ?? 'test',
     parent: null,
     meta: {
@@ -154,7 +155,7 @@ function readVoice(line: string, c: Context): { voice: Voice; end: Ticks } {
   const tuplets: Tuplet[] = [];
   let at = 0;
   let base = VALUES.e!;
-  let ratio: { actual: Tuplet['actual']; normal: Tuplet['normal'] } | null = null;
+  let ratio: TupletRatio | null = null;
   const advance = () => {
     const length = ratio === null ? base : (base * ratio.normal) / ratio.actual;
     const open = tuplets.at(-1);
@@ -165,11 +166,10 @@ function readVoice(line: string, c: Context): { voice: Voice; end: Ticks } {
     return length;
   };
   for (const word of line.trim().split(/\s+/u)) {
-    const value = /^([whqest])(\.)?([3579])?$/u.exec(word);
+    const value = /^([whqest])(\.)?(\d{1,2}(?::\d{1,2})?)?$/u.exec(word);
     if (value !== null) {
       base = VALUES[value[1]!]! * (value[2] === undefined ? 1 : 1.5);
-      const actual = value[3] === undefined ? null : (Number(value[3]) as Tuplet['actual']);
-      ratio = actual === null ? null : { actual, normal: actual === 3 ? 2 : actual === 9 ? 8 : 4 };
+      ratio = value[3] === undefined ? null : readRatioText(value[3]);
     } else if (word === '|') {
       if ((at - c.pickup) % c.barTicks !== 0) bad(`bar line at tick ${at} in '${line}'`);
     } else if (word === '-') {

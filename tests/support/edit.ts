@@ -17,7 +17,7 @@ export function emptyPhrase(change: Partial<Phrase> = {}): Phrase {
 
 const BLANK: Phrase = {
   format: 'degreewise-phrase',
-  version: 4,
+  version: 5,
   id: 'test',
   parent: null,
   meta: {

@@ -232,7 +232,7 @@ function unitOf(t: Tuplet): Value {
  */
 export function sayable(p: Phrase): Phrase {
   const voices = p.voices.map((v): Voice => {
-    const odd = v.tuplets.filter((t) => t.actual !== 3);
+    const odd = v.tuplets.filter((t) => t.actual !== 3 || t.normal !== 2);
     const inside = (t: Tuplet, at: Ticks) => at > t.onset && at < t.onset + t.duration;
     const ends = (e: PhraseEvent) => [e.onset, e.onset + e.duration];
     const events = v.events.filter(

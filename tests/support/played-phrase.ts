@@ -83,7 +83,7 @@ class Player {
     const swings = d.chance(0.25);
     this.frame = {
       format: 'degreewise-phrase',
-      version: 4,
+      version: 5,
       id: `played-${seed}`,
       parent: null,
       meta: { title: `Played ${seed}`, tags: [], created: WHEN, modified: WHEN },

@@ -51,7 +51,7 @@ export function ringingPhrase(seed: number): Phrase & { readonly ringing: Ringin
   const bpm = d.int(72, 126);
   const frame: Phrase = {
     format: 'degreewise-phrase',
-    version: 4,
+    version: 5,
     id: `ringing-${seed}`,
     parent: null,
     meta: { title: `Ringing ${seed}`, tags: [], created: WHEN, modified: WHEN },

@@ -1,25 +1,19 @@
-import { SHORTEST_TICKS } from '../phrase/note-value';
+import { shortestIn } from '../phrase/tuplet';
+import { sameRatio, type TupletRatio, tupletName, tupletsName } from '../phrase/tuplet-ratio';
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { barOver } from '../phrase/voices';
 import { endOf } from '../phrase/walk';
 import { cannot, done, type Outcome } from './outcome';
 import { rescaled, type Stretch } from './rescale';
 import { chosenEvents, voiceOf } from './select';
-import type { EditState, Pen } from './state';
-
-export const TUPLET_NAMES = {
-  3: 'triplet',
-  5: 'quintuplet',
-  7: 'septuplet',
-  9: 'nonuplet',
-} as const satisfies Record<Tuplet['actual'], string>;
+import type { EditState } from './state';
 
 /**
  * Plays the chosen moments as tuplets, or plain again with null, and moves what comes later as the
  * pen's flow says: it stays where there is room, or keeps its distance. Chosen are moments that
  * follow each other, with the rests between them; a tuplet that would not be whole is refused.
  */
-export function retuplet(s: EditState, tuplet: Pen['tuplet']): Outcome {
+export function retuplet(s: EditState, tuplet: TupletRatio | null): Outcome {
   const events = chosenEvents(s).map((c) => c.event);
   const first = events[0];
   const last = events.at(-1);
@@ -30,16 +24,16 @@ export function retuplet(s: EditState, tuplet: Pen['tuplet']): Outcome {
   return tuplet === null ? plain(s, chosen) : grouped(s, chosen, tuplet);
 }
 
-function grouped(s: EditState, chosen: Stretch, tuplet: NonNullable<Pen['tuplet']>): Outcome {
-  const { actual, normal } = tuplet;
-  const name = TUPLET_NAMES[actual];
+function grouped(s: EditState, chosen: Stretch, ratio: TupletRatio): Outcome {
+  const { actual, normal } = ratio;
+  const name = tupletName(ratio);
   const touched = touchedBy(s, chosen);
   if (touched.length > 0) {
-    return touched.every((t) => t.actual === actual)
-      ? cannot(`the chosen notes are in ${name}s already`)
+    return touched.every((t) => sameRatio(t, ratio))
+      ? cannot(`the chosen notes are in ${tupletsName(ratio)} already`)
       : cannot('a chosen note is in another tuplet: give it plain values first');
   }
-  const part = partOf(chosen, actual);
+  const part = partOf(chosen, ratio);
   if (part === null) {
     return cannot(
       `the chosen notes do not fill a ${name}: together they must last ${actual} equal values`,
@@ -48,11 +42,11 @@ function grouped(s: EditState, chosen: Stretch, tuplet: NonNullable<Pen['tuplet'
   const scale = (t: Ticks) => chosen.from + ((t - chosen.from) * normal) / actual;
   const groups: Tuplet[] = [];
   for (let t = chosen.from; t < chosen.to; t += part * actual) {
-    groups.push({ onset: scale(t), duration: part * normal, actual, normal });
+    groups.push({ onset: scale(t), duration: part * normal, ...ratio });
   }
   const across = groups.some((t) => t.onset + t.duration > barOver(s.phrase, t.onset).end);
   if (across) return cannot(`a ${name} would reach over a bar line`);
-  const count = groups.length === 1 ? `a ${name}` : `${groups.length} ${name}s`;
+  const count = groups.length === 1 ? `a ${name}` : `${groups.length} ${tupletsName(ratio)}`;
   return done(rescaled(s, chosen, scale, { gone: [], come: groups }), `in ${count}`);
 }
 
@@ -60,9 +54,10 @@ function grouped(s: EditState, chosen: Stretch, tuplet: NonNullable<Pen['tuplet'
  * Ticks of the value a tuplet of the chosen moments counts, as they are now: the shortest of which
  * every tuplet begins with a note and holds two at least. Null where none makes them whole.
  */
-function partOf({ events, from, to }: Stretch, actual: number): Ticks | null {
+function partOf({ events, from, to }: Stretch, ratio: TupletRatio): Ticks | null {
+  const { actual } = ratio;
   if (events.length < 2) return null;
-  for (let part = SHORTEST_TICKS; part * actual <= to - from; part *= 2) {
+  for (let part = shortestIn(ratio); part * actual <= to - from; part *= 2) {
     const whole = part * actual;
     if ((to - from) % whole !== 0) continue;
     const starts = Array.from({ length: (to - from) / whole }, (_, i) => from + i * whole);
@@ -81,7 +76,7 @@ function plain(s: EditState, chosen: Stretch): Outcome {
   if (first === undefined) return cannot('the chosen notes have plain values already');
   const inside = voiceOf(s).events.filter((e) => touched.some((t) => overlaps(e, t)));
   const whole = inside.every((e) => chosen.events.includes(e));
-  const alike = touched.every((t) => t.actual === first.actual);
+  const alike = touched.every((t) => sameRatio(t, first));
   const ends = chosen.events.every((e) =>
     touched.some((t) => e.onset >= t.onset && endOf(e) <= t.onset + t.duration),
   );

@@ -1,6 +1,7 @@
 import { FIRST_HAND } from '../neck/handy-place';
 import type { NoteValue } from '../phrase/note-value';
-import type { NoteId, Phrase, Pitch, Ticks, Tuplet } from '../phrase/types';
+import type { TupletRatio } from '../phrase/tuplet-ratio';
+import type { NoteId, Phrase, Pitch, Ticks } from '../phrase/types';
 
 /** A place of the tablature: a string at a moment. String 1 is the first string. */
 export interface Cell {
@@ -43,7 +44,7 @@ export interface Pen {
   readonly value: NoteValue;
   readonly dots: 0 | 1;
   /** Notes are written as parts of such tuplets; null for plain values. */
-  readonly tuplet: Pick<Tuplet, 'actual' | 'normal'> | null;
+  readonly tuplet: TupletRatio | null;
   readonly reading: Reading;
   /** Fret under the index finger, from 1; counts from the capo (N2). */
   readonly hand: number;

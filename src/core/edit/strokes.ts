@@ -87,6 +87,6 @@ function placeInBar(c: Counted, all: readonly Counted[]): number {
 /** A value halved until every moment falls on one. */
 function halvedFor(value: Ticks, moments: readonly Ticks[]): Ticks {
   let unit = value;
-  while (unit > SHORTEST_TICKS / 9 && moments.some((t) => t % unit !== 0)) unit /= 2;
+  while (unit > SHORTEST_TICKS / 15 && moments.some((t) => t % unit !== 0)) unit /= 2;
   return unit;
 }

@@ -1,5 +1,7 @@
 import { handFor } from '../neck/handy-place';
 import { byString } from '../phrase/rebuild';
+import { playedIn } from '../phrase/tuplet';
+import { type TupletRatio, tupletName } from '../phrase/tuplet-ratio';
 import type { Note, Ticks } from '../phrase/types';
 import { barOver, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
 import { shiftFrom } from './lengths';
@@ -54,7 +56,7 @@ export function makeRoom(s: EditState, always = false): Outcome {
 }
 
 /** Ticks of a whole tuplet of the pen's value. */
-function tupletTicks(pen: EditState['pen'], t: NonNullable<EditState['pen']['tuplet']>): Ticks {
+function tupletTicks(pen: EditState['pen'], t: TupletRatio): Ticks {
   return penTicks({ ...pen, dots: 0, tuplet: null }) * t.normal;
 }
 
@@ -83,11 +85,9 @@ export function writingTicks(s: EditState): Ticks {
   const t = tupletOver(voiceOf(s), s.selection.cursor.onset);
   if (t === null) return penTicks({ ...s.pen, tuplet: null });
   if (s.pen.tuplet === null) return t.duration / t.actual;
-  const plain = penTicks({ ...s.pen, tuplet: null });
-  return Math.min((plain * t.normal) / t.actual, t.onset + t.duration - s.selection.cursor.onset);
+  const played = playedIn(t, penTicks({ ...s.pen, tuplet: null }));
+  return Math.min(played ?? t.duration / t.actual, t.onset + t.duration - s.selection.cursor.onset);
 }
-
-const NAMES = { 3: 'triplet', 5: 'quintuplet', 7: 'septuplet', 9: 'nonuplet' } as const;
 
 /** The state with a tuplet around the cursor where the pen asks for one and there is none. */
 function withTuplet(s: EditState): Outcome {
@@ -97,9 +97,8 @@ function withTuplet(s: EditState): Outcome {
   // What joins a moment takes the moment's length.
   const settled = eventAt(v, onset) !== null || tupletOver(v, onset) !== null;
   if (pen.tuplet === null || settled) return done(s);
-  const { actual, normal } = pen.tuplet;
   const duration = tupletTicks(pen, pen.tuplet);
-  const name = NAMES[actual];
+  const name = tupletName(pen.tuplet);
   const end = onset + duration;
   const phrase = reachTo(s.phrase, end);
   const bar = barOver(phrase, onset);
@@ -107,7 +106,7 @@ function withTuplet(s: EditState): Outcome {
   if (v.events.some((e) => e.onset >= onset && e.onset < end)) {
     return cannot(`there are notes in the way of a ${name}`);
   }
-  const tuplets = [...v.tuplets, { onset, duration, actual, normal }].sort(
+  const tuplets = [...v.tuplets, { onset, duration, ...pen.tuplet }].sort(
     (a, b) => a.onset - b.onset,
   );
   return done({

@@ -85,8 +85,8 @@ function joinRun(items: WrittenItem[], run: readonly number[]): void {
 function hook(item: WrittenItem, first: WrittenItem, isFirst: boolean, isLast: boolean): BeamPart {
   if (isFirst) return 'forward hook';
   if (isLast) return 'backward hook';
-  const ratio = item.tuplet === null ? 1 : item.tuplet.actual / item.tuplet.normal;
-  const since = (item.onset - first.onset) * ratio;
+  const { actual, normal } = item.tuplet ?? { actual: 1, normal: 1 };
+  const since = ((item.onset - first.onset) * actual) / normal;
   const pair = 2 * ticksOfValue({ value: item.value, dots: 0 });
   return since % pair === 0 ? 'forward hook' : 'backward hook';
 }

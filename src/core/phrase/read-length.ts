@@ -23,10 +23,16 @@ const PARTS: readonly (readonly [RegExp, number])[] = [
 
 /** How many stand in the time of how many (T1). */
 const TUPLETS: ReadonlyMap<string, readonly [number, number]> = new Map([
+  ['duplet', [2, 3]],
   ['triplet', [3, 2]],
+  ['quadruplet', [4, 3]],
   ['quintuplet', [5, 4]],
+  ['sextuplet', [6, 4]],
   ['septuplet', [7, 4]],
+  ['octuplet', [8, 6]],
   ['nonuplet', [9, 8]],
+  ['decuplet', [10, 8]],
+  ['15-tuplet', [15, 8]],
 ]);
 const DOTS: ReadonlyMap<string, number> = new Map([
   ['dotted', 1.5],

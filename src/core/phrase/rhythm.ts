@@ -229,12 +229,12 @@ function makeItem(
 function tupletPart({ t, index }: TupletAt, from: Ticks, to: Ticks): TupletPart {
   const unit = valueOfTicks(t.duration / t.normal);
   if (unit === null) throw new RangeError(`the tuplet at tick ${t.onset} has no note value`);
+  const { onset, duration, ...ratio } = t;
   return {
     index,
-    actual: t.actual,
-    normal: t.normal,
+    ...ratio,
     unit,
-    start: from === t.onset,
-    stop: to === t.onset + t.duration,
+    start: from === onset,
+    stop: to === onset + duration,
   };
 }

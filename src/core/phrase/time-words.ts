@@ -103,12 +103,16 @@ export function saidPlace(
   return Number.isInteger(beat) ? { bar, beat } : { bar, beat, said: beatPlace(beat, meter) };
 }
 
-/** Tuplets by how many stand in the time of how many (T1). */
+/**
+ * Tuplets by how many stand in the time of how many (T1), those without which no length has a name: a
+ * sextuplet 16th is a triplet 16th, and a duplet eighth a dotted eighth.
+ */
 const TUPLETS = [
   ['triplet', 3, 2],
   ['quintuplet', 5, 4],
   ['septuplet', 7, 4],
   ['nonuplet', 9, 8],
+  ['15-tuplet', 15, 8],
 ] as const;
 
 /** So many values are joined by ties at most before a length is told in numbers. */

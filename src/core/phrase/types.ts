@@ -2,6 +2,7 @@ import type { ChordSymbol } from '../theory/chord-model';
 import type { Degree } from '../theory/degree';
 import type { Key } from '../theory/key';
 import type { Pitch } from '../theory/pitch';
+import type { TupletRatio } from './tuplet-ratio';
 
 /** Whole ticks, 10,080 to a quarter note (T1). Onsets count from the phrase's first tick, pickup included. */
 export type Ticks = number;
@@ -9,7 +10,7 @@ export type Ticks = number;
 export const TICKS_PER_QUARTER = 10_080;
 
 /** The version of the stored form that this code writes. */
-export const PHRASE_VERSION = 4;
+export const PHRASE_VERSION = 5;
 
 /** Identity of a note inside its phrase; survives moves, so a report can name the note. */
 export type NoteId = string;
@@ -146,12 +147,17 @@ export interface Voice {
 }
 
 /** `actual` notes in the time of `normal`, filling [onset, onset + duration). */
-export interface Tuplet {
-  readonly onset: Ticks;
-  readonly duration: Ticks;
-  readonly actual: 3 | 5 | 7 | 9;
-  readonly normal: 2 | 4 | 8;
-}
+export type Tuplet = InTime<TupletRatio>;
+
+/** Each ratio of its own, so that no other can be put together. */
+type InTime<R> = R extends TupletRatio
+  ? {
+      readonly onset: Ticks;
+      readonly duration: Ticks;
+      readonly actual: R['actual'];
+      readonly normal: R['normal'];
+    }
+  : never;
 
 /** What is struck at one moment: a note, a double stop or a chord, all of one length. */
 export interface PhraseEvent {

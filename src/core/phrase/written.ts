@@ -1,6 +1,7 @@
 import type { NoteValue, WrittenValue } from './note-value';
 import type { BarSpan } from './time';
-import type { Ticks, Tuplet } from './types';
+import type { TupletRatio } from './tuplet-ratio';
+import type { Ticks } from './types';
 
 /** What an item does in one beam; the names are MusicXML's beam-value. */
 export type BeamPart = 'begin' | 'continue' | 'end' | 'forward hook' | 'backward hook';
@@ -31,16 +32,14 @@ export interface WrittenItem {
 }
 
 /** The place of an item in its tuplet. */
-export interface TupletPart {
+export type TupletPart = TupletRatio & {
   /** Index in the voice's tuplets. */
   readonly index: number;
-  readonly actual: Tuplet['actual'];
-  readonly normal: Tuplet['normal'];
   /** The value of which `normal` fill the tuplet's time. */
   readonly unit: WrittenValue;
   readonly start: boolean;
   readonly stop: boolean;
-}
+};
 
 /** One bar of the page. */
 export interface WrittenBar {

@@ -82,8 +82,8 @@ function checkMarks(p: Phrase, out: Findings): void {
   });
 }
 
-/** The divisions of a 128th by 3, 5, 7 and 9. */
-const DIVISIONS = [GRID / 3, GRID / 5, GRID / 7, GRID / 9];
+/** The divisions of a 128th by 15, among them those by 3 and 5, by 7 and by 9: all that tuplets have. */
+const DIVISIONS = [GRID / 15, GRID / 7, GRID / 9];
 
 /**
  * Inside the phrase, where some note value could start (T1). Which tuplet does not matter: three
@@ -101,7 +101,7 @@ function checkPlace(p: Phrase, pointer: string, onset: Ticks, what: string, out:
     out.add({
       pointer,
       message: `tick ${onset} is no place where a ${what} can stand`,
-      fix: 'Move it to a beat, a note value or its division by 3, 5, 7 or 9.',
+      fix: 'Move it to a beat, a note value or its division by 3, 5, 7, 9 or 15.',
       onset,
     });
   }

@@ -1,3 +1,6 @@
+import { valueOfTicks } from '../phrase/note-value';
+import { canFill, isPlaceIn, shortestIn } from '../phrase/tuplet';
+import { TUPLET_RATIOS, tupletRatio } from '../phrase/tuplet-ratio';
 import type { Phrase, Ticks, Tuplet, Voice } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 import type { Findings } from './findings';
@@ -16,8 +19,6 @@ export function checkRhythm(p: Phrase, out: Findings): void {
   });
 }
 
-const NORMAL: Readonly<Record<Tuplet['actual'], Tuplet['normal']>> = { 3: 2, 5: 4, 7: 4, 9: 8 };
-
 function checkTuplets(p: Phrase, v: Voice, voice: number, out: Findings): void {
   let end = 0;
   v.tuplets.forEach((t, i) => {
@@ -25,16 +26,16 @@ function checkTuplets(p: Phrase, v: Voice, voice: number, out: Findings): void {
       out.add({ pointer: `/voices/${voice}/tuplets/${i}`, message, fix, onset: t.onset });
     };
     const span = out.spanAt(t.onset);
-    const unit = t.duration / t.normal;
-    if (NORMAL[t.actual] !== t.normal) {
+    if (tupletRatio(t.actual, t.normal) === null) {
       report(
         `a tuplet of ${t.actual} in the time of ${t.normal} is not in use`,
-        'Use 3:2, 5:4, 7:4 or 9:8.',
+        `Use one of ${TUPLET_RATIOS.map((r) => `${r.actual}:${r.normal}`).join(', ')}.`,
       );
-    } else if (!isUndotted(unit)) {
+    } else if (!canFill(t, t.duration)) {
+      const least = shortestIn(t);
       report(
         `a tuplet ${t.actual}:${t.normal} cannot fill ${t.duration} ticks`,
-        `Let it fill ${t.normal} undotted notes, from 128ths (${t.normal * GRID} ticks) upwards by doubling.`,
+        `Let it fill ${t.normal} undotted notes, from ${valueOfTicks(least)?.value}s (${t.normal * least} ticks) upwards by doubling.`,
       );
     } else if (t.onset % GRID !== 0) {
       report('a tuplet starts off the grid', 'Start it on a multiple of a 128th (315 ticks).');
@@ -48,12 +49,6 @@ function checkTuplets(p: Phrase, v: Voice, voice: number, out: Findings): void {
     }
     end = Math.max(end, t.onset + t.duration);
   });
-}
-
-/** Whether the ticks are a 128th doubled any number of times. */
-function isUndotted(ticks: number): boolean {
-  const times = ticks / GRID;
-  return times >= 1 && Number.isInteger(Math.log2(times));
 }
 
 function checkEvents(
@@ -96,11 +91,11 @@ function checkEvents(
   });
 }
 
-/** T1: a multiple of a 128th, or inside a tuplet of the tuplet's 128th. Bars start on the grid. */
+/** T1: a multiple of a 128th, or inside a tuplet of its shortest value. Bars start on the grid. */
 function isWritable(tuplets: readonly Tuplet[], tick: Ticks): boolean {
   const t = tupletAround(tuplets, tick);
   if (t === null) return tick % GRID === 0;
-  return (tick - t.onset) % ((GRID * t.normal) / t.actual) === 0;
+  return isPlaceIn(t, tick);
 }
 
 /** The tuplet with the tick strictly inside, by binary search in ascending tuplets. */

@@ -1,3 +1,4 @@
+import { ratioText } from '../../core/phrase/tuplet-ratio';
 import { GLYPHS, type GlyphName } from '../font/glyphs';
 import { measureText } from '../font/measure';
 import { type Fragment, MUSIC_SIZE, Pen } from '../ink/pen';
@@ -9,8 +10,8 @@ const HEAD = 11.8;
 
 interface Group {
   readonly members: readonly Placed[];
-  readonly actual: number;
-  readonly normal: number;
+  /** `3`, or `7:3`. */
+  readonly text: string;
 }
 
 /**
@@ -65,12 +66,12 @@ export function drawTuplets(
 }
 
 function groupsOf(thread: Thread): Group[] {
-  const groups: { members: Placed[]; actual: number; normal: number }[] = [];
+  const groups: { members: Placed[]; text: string }[] = [];
   for (const p of thread) {
     const t = p.place.item.written.tuplet;
     if (t === null) continue;
     const open = groups.at(-1);
-    if (open === undefined || t.start) groups.push({ members: [p], ...t });
+    if (open === undefined || t.start) groups.push({ members: [p], text: ratioText(t) });
     else open.members.push(p);
   }
   return groups;
@@ -89,9 +90,6 @@ function majority(sides: readonly Side[]): Side {
   return sides.filter((s) => s === 'above').length * 2 >= sides.length ? 'above' : 'below';
 }
 
-/** 3 for three in the time of two; the ratio is written out where it is not the usual one. */
-const USUAL: Readonly<Record<number, number>> = { 3: 2, 5: 4, 7: 4, 9: 8 };
-
 function drawNumber(g: Group, scale: number): Fragment {
   const pen = new Pen();
   pen.sign('tuplet');
@@ -101,13 +99,6 @@ function drawNumber(g: Group, scale: number): Fragment {
     pen.glyph(glyph, x, 0, size);
     x += measureText(GLYPHS[glyph], 'music', MUSIC_SIZE * size).advance;
   };
-  const digits = (n: number) => {
-    for (const d of String(n)) put(`tuplet${d}` as GlyphName);
-  };
-  digits(g.actual);
-  if (USUAL[g.actual] !== g.normal) {
-    put('tupletColon');
-    digits(g.normal);
-  }
+  for (const c of g.text) put(c === ':' ? 'tupletColon' : (`tuplet${c}` as GlyphName));
   return pen.done();
 }

@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { TUPLET_NORMALS } from '../../core/phrase/tuplet-ratio';
 import { type ChordSymbol, PHRASE_VERSION } from '../../core/phrase/types';
 import { LIMITS } from './limits';
 import { grace, note } from './schema-note';
@@ -118,15 +119,35 @@ export const chordChange = named(
   z.strictObject({ onset: ticks, symbol: z.nullable(symbol) }),
 );
 
+/** So many notes in the time of what the list has for them. */
+function tupletOf<A extends number, const N extends readonly number[]>(actual: A, normals: N) {
+  return z.strictObject({
+    onset: ticks,
+    duration: ticks,
+    actual: z.literal(actual),
+    normal: z.literal(normals),
+  });
+}
+
+const N = TUPLET_NORMALS;
+
 export const tuplet = named(
   'Tuplet',
   'actual notes in the time of normal.',
-  z.strictObject({
-    onset: ticks,
-    duration: ticks,
-    actual: z.literal([3, 5, 7, 9]),
-    normal: z.literal([2, 4, 8]),
-  }),
+  z.discriminatedUnion('actual', [
+    tupletOf(2, N[2]),
+    tupletOf(3, N[3]),
+    tupletOf(4, N[4]),
+    tupletOf(5, N[5]),
+    tupletOf(6, N[6]),
+    tupletOf(7, N[7]),
+    tupletOf(8, N[8]),
+    tupletOf(9, N[9]),
+    tupletOf(10, N[10]),
+    tupletOf(12, N[12]),
+    tupletOf(14, N[14]),
+    tupletOf(15, N[15]),
+  ]),
 );
 
 export const event = named(

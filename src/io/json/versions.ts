@@ -17,6 +17,11 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
     change: 'a phrase may say what its parts were made of',
     migrate: (document) => document,
   },
+  {
+    to: 5,
+    change: 'tuplets may have other ratios than 3:2, 5:4, 7:4 and 9:8',
+    migrate: (document) => document,
+  },
 ]);
 
 /** Every version of lessons and song forms, from 1 on. A step brings a frozen file in tests/migrations. */

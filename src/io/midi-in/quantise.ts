@@ -1,3 +1,5 @@
+import { canFill, stepIn } from '../../core/phrase/tuplet';
+import type { TupletRatio } from '../../core/phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../core/phrase/types';
 import { GRID } from '../../core/validity/rhythm';
 
@@ -183,11 +185,10 @@ type Way = (typeof DIVISIONS)[number];
 function findDivisions(length: Ticks): readonly Way[] {
   if (isBinary(length)) {
     return DIVISIONS.filter(({ parts }) => {
-      const { actual, normal } = tupletOf(parts);
-      const unit = actual === 1 ? length / parts : length / normal;
-      return actual === 1
-        ? unit >= GRID
-        : unit >= GRID && length / parts >= (GRID * normal) / actual;
+      const t = tupletOf(parts);
+      return t === null
+        ? length / parts >= GRID
+        : canFill(t, length) && length / parts >= stepIn(t);
     });
   }
   // A dotted beat: thirds are its own division, and they are halved.
@@ -205,23 +206,23 @@ function isBinary(length: Ticks): boolean {
   return Number.isInteger(Math.log2(length / GRID));
 }
 
-/** The tuplet that a division needs; 1 : 1 for a binary one. */
-function tupletOf(parts: number): { actual: 1 | Tuplet['actual']; normal: 1 | Tuplet['normal'] } {
+/** The tuplet that a division needs; null for a binary one. */
+function tupletOf(parts: number): TupletRatio | null {
   if (parts % 9 === 0) return { actual: 9, normal: 8 };
   if (parts % 7 === 0) return { actual: 7, normal: 4 };
   if (parts % 5 === 0) return { actual: 5, normal: 4 };
   if (parts % 3 === 0) return { actual: 3, normal: 2 };
-  return { actual: 1, normal: 1 };
+  return null;
 }
 
 /** The tuplets that a grid needs. */
 export function tupletsOf(grid: readonly GridBeat[], from: Ticks, to: Ticks): readonly Tuplet[] {
   return grid.flatMap((b): Tuplet[] => {
     const length = b.end - b.at;
-    const { actual, normal } = tupletOf(b.parts);
-    if (!isBinary(length) || actual === 1 || normal === 1) return [];
+    const ratio = tupletOf(b.parts);
+    if (!isBinary(length) || ratio === null) return [];
     if (b.at < from || b.end > to) return [];
-    return [{ onset: b.at, duration: length, actual, normal }];
+    return [{ onset: b.at, duration: length, ...ratio }];
   });
 }
 

@@ -1,6 +1,12 @@
 import { FIRST_HAND, handFor } from '../../core/neck/handy-place';
 import { byString, nonEmpty } from '../../core/phrase/rebuild';
 import {
+  ratioText,
+  readRatioText,
+  TUPLET_RATIOS,
+  type TupletRatio,
+} from '../../core/phrase/tuplet-ratio';
+import {
   type ChordChange,
   type Grace,
   type Meter,
@@ -21,11 +27,11 @@ import { takeNotKept } from './not-kept';
 import { type Head, type QuickDefaults, type QuickOrigin, readHead } from './read-head';
 import { readNote } from './read-note';
 import { Scanner } from './scanner';
-import { NORMAL, ticksOfWord } from './signs';
+import { ticksOfWord } from './signs';
 
 interface OpenTuplet {
   readonly onset: Ticks;
-  readonly actual: Tuplet['actual'];
+  readonly ratio: TupletRatio;
   readonly at: number;
 }
 
@@ -121,10 +127,10 @@ export class Reader {
       this.inTicks = false;
       return;
     }
-    const open = scan.take(/([3579])(?:'(\d{1,9}))?\(/y);
+    const open = scan.take(/(\d{1,2}(?::\d{1,2})?)(?:'(\d{1,9}))?\(/y);
     if (open !== null) {
       const onset = open[2] === undefined ? this.t : Number(open[2]);
-      this.openTuplet(Number(open[1]) as Tuplet['actual'], onset, scan.at - open[0].length);
+      this.openTuplet(open[1]!, onset, scan.at - open[0].length);
       return;
     }
     if (scan.looksAt(/\)/y)) {
@@ -142,15 +148,24 @@ export class Reader {
   /** Length of what comes. */
   private ticks(): Ticks {
     if (this.tuplet === null || this.inTicks) return this.value;
-    return (this.value * NORMAL[this.tuplet.actual]) / this.tuplet.actual;
+    const { actual, normal } = this.tuplet.ratio;
+    return (this.value * normal) / actual;
   }
 
-  private openTuplet(actual: Tuplet['actual'], onset: Ticks, at: number): void {
+  private openTuplet(text: string, onset: Ticks, at: number): void {
     if (this.tuplet !== null) {
       this.scan.report('a tuplet cannot stand in a tuplet', "Close the first one with ')'.", at);
       return;
     }
-    this.tuplet = { onset, actual, at };
+    const ratio = readRatioText(text);
+    if (ratio === null) {
+      this.scan.report(
+        `a tuplet of '${text}' is not in use`,
+        `Write one of ${TUPLET_RATIOS.map(ratioText).join(', ')} before the '('.`,
+        at,
+      );
+    }
+    this.tuplet = { onset, ratio: ratio ?? TUPLET_RATIOS[0]!, at };
   }
 
   private closeTuplet(): void {
@@ -160,9 +175,9 @@ export class Reader {
       this.scan.report("')' closes nothing", 'Open a tuplet with 3( before it.', at);
       return;
     }
-    const { onset, actual } = this.tuplet;
+    const { onset, ratio } = this.tuplet;
     const end = tickHere(this.scan, this.t);
-    const tuplet = { onset, duration: end - onset, actual, normal: NORMAL[actual] };
+    const tuplet = { onset, duration: end - onset, ...ratio };
     this.places.set(tuplet, this.tuplet.at);
     this.tuplets.push(tuplet);
     this.tuplet = null;

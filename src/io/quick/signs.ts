@@ -41,8 +41,14 @@ export const QUICK_SIGNS: readonly QuickSign[] = [
   { sign: 'q_e', meaning: 'values tied together', example: 'q_e 3:5' },
   {
     sign: '3( )',
-    meaning: 'a tuplet: 3, 5, 7 or 9 in the time of 2, 4, 4 or 8',
+    meaning:
+      'a tuplet: 3, 5, 6, 7 or 9 in the time of 2, 4, 4, 4 or 8, and 2 or 4 in the time of 3',
     example: '3(e 3:5 7 5)',
+  },
+  {
+    sign: '7:3( )',
+    meaning: 'a tuplet of another ratio: seven in the time of three',
+    example: '7:3(e 3:5 7 5 7 5 7 5)',
   },
   {
     sign: '3:5',
@@ -213,8 +219,6 @@ export const ROLE_WORDS: Readonly<Record<string, Role>> = {
   extension: 'extension',
   outside: 'outside',
 };
-
-export const NORMAL = { 3: 2, 5: 4, 7: 4, 9: 8 } as const;
 
 /** Frets above the stopped one where an artificial harmonic is touched, by what sounds above it. */
 export const TOUCHED: Readonly<Record<12 | 19 | 24, number>> = { 12: 12, 19: 7, 24: 5 };

@@ -1,5 +1,6 @@
 import { NOTE_VALUES, valueOfTicks } from '../../core/phrase/note-value';
 import { type BarSpan, barSpans, meterTicks } from '../../core/phrase/time';
+import { ratioText } from '../../core/phrase/tuplet-ratio';
 import type { Bar, Phrase, PhraseEvent, Ticks, Tuplet, Voice } from '../../core/phrase/types';
 import { endOf } from '../../core/phrase/walk';
 import { VALUE_WORDS } from './signs';
@@ -61,7 +62,7 @@ class VoiceWriter {
     for (const t of v.tuplets) {
       // Held over the whole of it: nothing starts there, but the page shows it.
       if (t.onset > e.onset && t.onset + t.duration <= end) {
-        words.push(`${t.actual}'${t.onset}(`, `)'${t.onset + t.duration}`);
+        words.push(`${ratioText(t)}'${t.onset}(`, `)'${t.onset + t.duration}`);
       }
     }
     this.barLines(this.at);
@@ -124,7 +125,7 @@ class VoiceWriter {
     if (t === null || this.open === t) return;
     this.open = t;
     // A note may be held into it, or out of it: then its own ticks are said.
-    this.words.push(t.onset === this.at ? `${t.actual}(` : `${t.actual}'${t.onset}(`);
+    this.words.push(t.onset === this.at ? `${ratioText(t)}(` : `${ratioText(t)}'${t.onset}(`);
     // Values inside are written ones again.
     this.running.value = '';
   }

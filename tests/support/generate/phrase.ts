@@ -17,7 +17,7 @@ export function seededPhrase(seed: number, options: PhraseOptions = {}): Phrase 
   const frame = makeFrame(r, dice);
   return {
     format: 'degreewise-phrase',
-    version: 4,
+    version: 5,
     id: `generated-${seed}`,
     parent: seed % 5 === 0 ? 'generated-parent' : null,
     ...frame,

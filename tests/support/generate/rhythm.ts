@@ -1,4 +1,6 @@
 import { barSpans, beatTicks, meterTicks } from '../../../src/core/phrase/time';
+import { canFill } from '../../../src/core/phrase/tuplet';
+import { isUsual, TUPLET_RATIOS } from '../../../src/core/phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../../src/core/phrase/types';
 import type { Dice } from './dice';
 import type { Frame } from './frame';
@@ -100,21 +102,12 @@ function cut(
   }
 }
 
-const RATIOS = [
-  { actual: 3, normal: 2 },
-  { actual: 3, normal: 2 },
-  { actual: 3, normal: 2 },
-  { actual: 5, normal: 4 },
-  { actual: 7, normal: 4 },
-  { actual: 9, normal: 8 },
-] as const;
-
-/** A tuplet that fills `length`, where its unit is an undotted value from the 128th up. */
+/** A tuplet that fills `length`, seven times of eight the commonest of those that can. */
 function makeTuplet(d: Dice, onset: Ticks, length: Ticks): Tuplet | null {
-  const ratio = d.pick(RATIOS);
-  const unit = length / ratio.normal;
-  const power = Math.log2(unit / 315);
-  return Number.isInteger(power) && power >= 0 ? { onset, duration: length, ...ratio } : null;
+  const fitting = TUPLET_RATIOS.filter((r) => canFill(r, length));
+  if (fitting.length === 0) return null;
+  const ratio = d.chance(1 / 8) ? d.pick(fitting) : (fitting.find(isUsual) ?? fitting[0]!);
+  return { onset, duration: length, ...ratio };
 }
 
 function tupletCells(d: Dice, t: Tuplet): Slot[] {

@@ -1,4 +1,5 @@
 import { SHORTEST_TICKS } from '../../phrase/note-value';
+import { canFill, isPlaceIn } from '../../phrase/tuplet';
 import type { Ticks, Voice } from '../../phrase/types';
 import { dropSilentTuplets, reachTo, withVoice } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
@@ -126,12 +127,10 @@ export const stretch = defineCommand<'double' | 'halve'>({
 function isOnGrid({ events, tuplets }: Voice): boolean {
   const fits = (t: Ticks) => {
     const tuplet = tuplets.find((u) => u.onset < t && t < u.onset + u.duration);
-    if (tuplet === undefined) return t % SHORTEST_TICKS === 0;
-    const { onset, actual, normal } = tuplet;
-    return ((t - onset) * actual) % (SHORTEST_TICKS * normal) === 0;
+    return tuplet === undefined ? t % SHORTEST_TICKS === 0 : isPlaceIn(tuplet, t);
   };
   return (
-    tuplets.every((t) => fits(t.onset) && t.duration >= SHORTEST_TICKS * t.normal) &&
+    tuplets.every((t) => fits(t.onset) && canFill(t, t.duration)) &&
     events.every((e) => fits(e.onset) && fits(endOf(e)))
   );
 }

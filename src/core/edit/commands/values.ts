@@ -5,6 +5,14 @@ import {
   valueOfTicks,
   type WrittenValue,
 } from '../../phrase/note-value';
+import { playedIn } from '../../phrase/tuplet';
+import {
+  readRatioText,
+  sameRatio,
+  type TupletRatio,
+  tupletName,
+  tupletRatio,
+} from '../../phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../phrase/types';
 import { withEvents, withLength } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';
@@ -106,29 +114,69 @@ export const halve = defineCommand<'shorter' | 'longer'>({
 });
 
 /** Tuplets for a chosen block; where none is chosen, for what is written next. */
-export const setTuplet = defineCommand<'3' | '5' | '7' | '9' | 'none'>({
+export const setTuplet = defineCommand<'2' | '3' | '4' | '5' | '6' | '7' | '9' | 'none'>({
   id: 'length.tuplet',
   group: 'Length',
   title: 'Play what is chosen, or write on, in',
-  words: 'tuplet triplets quintuplets',
+  words: 'tuplet triplets quintuplets duplets sextuplets',
   ask: {
     kind: 'choice',
     choices: [
+      { value: '2', title: 'duplets, two in the time of three' },
       { value: '3', title: 'triplets' },
+      { value: '4', title: 'quadruplets, four in the time of three' },
       { value: '5', title: 'quintuplets, five in the time of four' },
+      { value: '6', title: 'sextuplets, six in the time of four' },
       { value: '7', title: 'septuplets, seven in the time of four' },
       { value: '9', title: 'nonuplets, nine in the time of eight' },
       { value: 'none', title: 'plain values' },
     ],
   },
-  apply: (s, which) => {
-    const tuplet = which === 'none' ? null : TUPLETS[which];
-    if (s.selection.corner !== null) return retuplet(s, tuplet);
-    return s.pen.tuplet?.actual === tuplet?.actual
-      ? cannot('what is written next is so already')
-      : done(withTupletPen(s, tuplet));
+  apply: (s, which) => inTuplets(s, which === 'none' ? null : tupletRatio(Number(which))),
+});
+
+/** Tuplets of any ratio, as it is printed. */
+export const setRatio = defineCommand<string>({
+  id: 'length.ratio',
+  group: 'Length',
+  title: 'Play what is chosen, or write on, in a tuplet of any ratio',
+  words: 'tuplet so many in the time of',
+  ask: {
+    kind: 'text',
+    label: 'So many in the time of so many',
+    example: '7:3',
+    reads: (text) => {
+      const ratio = readRatioText(text);
+      return ratio === null ? null : `${ratio.actual} in the time of ${ratio.normal}`;
+    },
+  },
+  apply: (s, text) => {
+    const ratio = readRatioText(text);
+    return ratio === null
+      ? cannot(`'${text.slice(0, 20)}' is no tuplet that can be written: 7:3 is one, 11:8 is none`)
+      : inTuplets(s, ratio);
   },
 });
+
+function inTuplets(s: EditState, ratio: TupletRatio | null): Outcome {
+  if (s.selection.corner !== null) return retuplet(s, ratio);
+  const same =
+    s.pen.tuplet === null || ratio === null
+      ? s.pen.tuplet === ratio
+      : sameRatio(s.pen.tuplet, ratio);
+  if (same) return cannot('what is written next is so already');
+  return penFits({ ...s.pen, tuplet: ratio }) ?? done(withTupletPen(s, ratio));
+}
+
+/** Why the value of a pen is none of its tuplet; null where it is one. */
+function penFits({ value, dots, tuplet }: Pen): Outcome | null {
+  if (tuplet === null || playedIn(tuplet, ticksOfValue({ value, dots })) !== null) return null;
+  return tooShort(`${dots === 1 ? 'dotted ' : ''}${VALUE_NAMES[value]}`, tuplet);
+}
+
+function tooShort(value: string, t: TupletRatio): Outcome {
+  return cannot(`a ${value} is too short for a ${tupletName(t)}`);
+}
 
 /** Triplets on and off with one key, for a chosen block or for what is written next. */
 export const toggleTriplets = defineCommand<undefined>({
@@ -142,9 +190,9 @@ export const toggleTriplets = defineCommand<undefined>({
     if (s.selection.corner !== null) {
       const v = voiceOf(s);
       const plain = chosenEvents(s).some(({ event }) => tupletOver(v, event.onset) === null);
-      return retuplet(s, plain ? TUPLETS['3'] : null);
+      return retuplet(s, plain ? TRIPLET : null);
     }
-    const next = withTupletPen(s, s.pen.tuplet === null ? TUPLETS['3'] : null);
+    const next = withTupletPen(s, s.pen.tuplet === null ? TRIPLET : null);
     return done(next, next.pen.tuplet === null ? 'plain values' : 'triplets');
   },
 });
@@ -164,7 +212,10 @@ export const holdOn = defineCommand<undefined>({
     const index = here >= 0 ? here : v.events.findIndex((e) => endOf(e) === onset);
     const event = v.events[index];
     if (event === undefined) return cannot('no note ends where the cursor is');
-    const more = penTicks({ ...s.pen, tuplet: tupletOver(v, endOf(event)) });
+    const goesInto = tupletOver(v, endOf(event));
+    const short = penFits({ ...s.pen, tuplet: goesInto });
+    if (short !== null) return short;
+    const more = penTicks({ ...s.pen, tuplet: goesInto });
     const { phrase, covered } = changeLengths(
       s.phrase,
       s.selection.voice,
@@ -196,12 +247,7 @@ export const setFlow = defineCommand<'over' | 'push'>({
       : done({ ...s, pen: { ...s.pen, flow } }),
 });
 
-const TUPLETS = {
-  '3': { actual: 3, normal: 2 },
-  '5': { actual: 5, normal: 4 },
-  '7': { actual: 7, normal: 4 },
-  '9': { actual: 9, normal: 8 },
-} as const satisfies Record<string, NonNullable<Pen['tuplet']>>;
+const TRIPLET: TupletRatio = { actual: 3, normal: 2 };
 
 function withTupletPen(s: EditState, tuplet: Pen['tuplet']): EditState {
   return { ...s, pen: { ...s.pen, tuplet } };
@@ -241,6 +287,8 @@ function withPenValue(
   next: (old: WrittenValue) => WrittenValue | null,
   say: string,
 ): Outcome {
+  const short = penFits({ ...s.pen, ...pen });
+  if (short !== null) return short;
   const state = { ...s, pen: { ...s.pen, ...pen } };
   const v = voiceOf(s);
   const lengths = new Map<number, Ticks>();
@@ -252,7 +300,8 @@ function withPenValue(
     const value = next(old ?? pen);
     if (value === null) return cannot('there is no such value for one of the notes');
     const plain = ticksOfValue(value);
-    const ticks = t === null ? plain : (plain * t.normal) / t.actual;
+    const ticks = playedIn(t, plain);
+    if (ticks === null) return tooShort(say, t!);
     if (ticks !== event.duration) lengths.set(index, ticks);
   }
   const sure = chosen.length === 0 ? state : { ...state, phrase: withoutGuess(state, chosen) };

@@ -1,6 +1,8 @@
 import { foldText } from '../../library/fold';
 import { LEVEL_WORDS } from '../../library/level-and-feel';
 import { LIBRARY_ORDERS } from '../../library/sort';
+import { playedIn } from '../../phrase/tuplet';
+import { readRatioText } from '../../phrase/tuplet-ratio';
 import { TICKS_PER_QUARTER } from '../../phrase/types';
 import { fail, ok, type Problem, type Result } from '../../result';
 import { formatChord, parseChord } from '../../theory/chord';
@@ -112,8 +114,7 @@ const LETTERS: Readonly<Record<string, number>> = {
   s: 1 / 4,
   t: 1 / 8,
 };
-const NORMAL: Readonly<Record<string, number>> = { 3: 2, 5: 4, 7: 4, 9: 8 };
-const VALUE = /(r?)([whqest])(\.?)([3579]?)/uy;
+const VALUE = /(r?)([whqest])(\.?)(\d{0,2}(?:(?<=\d):\d{1,2})?)/uy;
 
 function readRhythm(value: string, at: number): Atom | Problem {
   const values: RhythmValue[] = [];
@@ -125,12 +126,20 @@ function readRhythm(value: string, at: number): Atom | Problem {
       return problemAt(
         at + i,
         `'${value[i]}' is no note value`,
-        'Use w h q e s t, with . for dotted, 3 for a triplet and r before a rest, joined by -.',
+        'Use w h q e s t, with . for dotted, 3 for a triplet, 7:3 for another tuplet and r before a rest, joined by -.',
       );
     }
-    const [whole, rest, letter, dot, tuplet] = m;
+    const [whole, rest, letter, dot, text] = m;
+    const tuplet = text === '' ? null : readRatioText(text!);
     const plain = TICKS_PER_QUARTER * LETTERS[letter!]! * (dot === '.' ? 1.5 : 1);
-    const ticks = tuplet === '' ? plain : (plain * NORMAL[tuplet!]!) / Number(tuplet);
+    const ticks = text === '' || tuplet !== null ? playedIn(tuplet, plain) : null;
+    if (ticks === null) {
+      return problemAt(
+        at + i,
+        `'${whole}' is no value of a tuplet`,
+        'Write 3 for a triplet, 5, 6 or 7 in the time of four, or the ratio: e7:3.',
+      );
+    }
     values.push({ rest: rest === 'r', ticks });
     i += whole.length;
     if (value[i] === '-' && i + 1 < value.length) i++;

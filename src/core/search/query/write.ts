@@ -1,3 +1,5 @@
+import { playedIn } from '../../phrase/tuplet';
+import { isUsual, ratioText, TUPLET_RATIOS, type TupletRatio } from '../../phrase/tuplet-ratio';
 import { TICKS_PER_QUARTER, type Ticks } from '../../phrase/types';
 import { formatDegree } from '../../theory/degree';
 import { formatPitchClass } from '../../theory/pitch';
@@ -130,29 +132,31 @@ const LETTERS: readonly [letter: string, quarters: number][] = [
   ['t', 1 / 8],
 ];
 
-const FACTORS: readonly [sign: string, factor: number][] = [
-  ['', 1],
-  ['.', 3 / 2],
-  ['3', 2 / 3],
-  ['5', 4 / 5],
-  ['7', 4 / 7],
-  ['9', 8 / 9],
-  ['.3', 1],
-  ['.5', 6 / 5],
-  ['.7', 6 / 7],
-  ['.9', 4 / 3],
+/** The usual ratios of tuplets first, those that everybody knows before the others. */
+const RATIOS: readonly TupletRatio[] = [
+  ...TUPLET_RATIOS.filter((t) => isUsual(t) && t.actual % 2 === 1),
+  ...TUPLET_RATIOS.filter((t) => isUsual(t) && t.actual % 2 === 0),
+  ...TUPLET_RATIOS.filter((t) => !isUsual(t)),
 ];
+
+/** What stands behind a letter, the plainest first. */
+const SIGNS: readonly { readonly dot: boolean; readonly ratio: TupletRatio | null }[] = [
+  null,
+  ...RATIOS,
+].flatMap((ratio) => [
+  { dot: false, ratio },
+  { dot: true, ratio },
+]);
 
 /** Names of lengths in ticks, the plainest first. */
 const NAMES: ReadonlyMap<Ticks, string> = new Map(
-  [...FACTORS]
-    .reverse()
-    .flatMap(([sign, factor]) =>
-      LETTERS.map(([letter, quarters]): [Ticks, string] => [
-        Math.round(TICKS_PER_QUARTER * quarters * factor),
-        letter + sign,
-      ]),
-    ),
+  [...SIGNS].reverse().flatMap(({ dot, ratio }) =>
+    LETTERS.flatMap(([letter, quarters]): [Ticks, string][] => {
+      const ticks = playedIn(ratio, TICKS_PER_QUARTER * quarters * (dot ? 1.5 : 1));
+      const sign = `${letter}${dot ? '.' : ''}${ratio === null ? '' : ratioText(ratio)}`;
+      return ticks === null ? [] : [[ticks, sign]];
+    }),
+  ),
 );
 
 function rhythmValue(v: RhythmValue): string {

@@ -100,9 +100,9 @@ function shareNotes(
   return out;
 }
 
-/** Where a symbol or mark may stand (T1): a 128th or its division by 3, 5, 7 or 9. */
+/** Where a symbol or mark may stand (T1): a 128th or its division by 3, 5, 7, 9 or 15. */
 export function nearestPlace(time: number): Ticks {
-  const places = [3, 5, 7, 9].map((n) => Math.round(snap((time * n) / GRID)) * (GRID / n));
+  const places = [3, 5, 7, 9, 15].map((n) => Math.round(snap((time * n) / GRID)) * (GRID / n));
   return places.reduce((best, p) => (Math.abs(p - time) < Math.abs(best - time) ? p : best));
 }
 

@@ -1,10 +1,12 @@
 import { type BarSpan, barSpans } from '../../../core/phrase/time';
+import { shortestIn, stepIn } from '../../../core/phrase/tuplet';
+import { TUPLET_RATIOS, type TupletRatio, tupletRatio } from '../../../core/phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
 import type { BarLayout } from './bars';
 import { GRID } from './bars';
 import type { ImportLog } from './log';
 import type { RawItem } from './raw';
-import { snap } from './value';
+import { type Ratio, snap } from './value';
 
 /** An item with its place in the phrase, on the grid of T1. Graces have the onset of what follows. */
 export interface TimedItem {
@@ -34,7 +36,7 @@ interface Exact {
 
 /**
  * Finds the tuplets of one voice and puts every onset and end on the grid of T1: a multiple of a
- * 128th, or inside a tuplet of the tuplet's 128th. What must be moved goes to the nearest place,
+ * 128th, or inside a tuplet of the shortest value it can have. What must be moved goes to the nearest place,
  * later onsets stay where they are, and both are logged.
  * @param items the voice's items in the order of the file.
  */
@@ -65,7 +67,8 @@ export function timeStream(
     const end = Math.min(grid.nearest(to), layout.length);
     const isNote = item.notes.length > 0;
     if (isNote && Math.max(Math.abs(onset - from), Math.abs(end - to)) >= 1) {
-      logShift(item, onset, log);
+      const around = grid.tupletAt(onset);
+      logShift(item, onset, around === null ? null : tuplets[around]!, log);
     }
     if (end <= onset) {
       if (isNote) {
@@ -81,33 +84,37 @@ export function timeStream(
   return { items: timed, tuplets };
 }
 
-function logShift(item: RawItem, onset: Ticks, log: ImportLog): void {
-  const supported = item.ratio === null || familyOf(item.ratio) !== null;
+function logShift(item: RawItem, onset: Ticks, around: Tuplet | null, log: ImportLog): void {
+  const { ratio } = item;
+  const supported = ratio === null || (around !== null && sameDivision(ratio, around));
   const message = supported
     ? 'a time between the note values is moved to the nearest one'
-    : `notes of a tuplet ${item.ratio!.actual}:${item.ratio!.normal} are moved to the nearest 128th`;
+    : `notes of a tuplet ${ratio.actual}:${ratio.normal} are moved to the nearest 128th`;
   log.add('approximated', message, { onset, line: item.element.line });
 }
 
-type Family = Pick<Tuplet, 'actual' | 'normal'>;
-
-const FAMILIES: readonly Family[] = [
-  { actual: 3, normal: 2 },
-  { actual: 5, normal: 4 },
-  { actual: 7, normal: 4 },
-  { actual: 9, normal: 8 },
-];
-
-/** The tuplet with the same division of time: 6:4 is 3:2, 7:8 is 7:4 in twice the values. */
-function familyOf(ratio: { readonly actual: number; readonly normal: number }): Family | null {
-  const d = divisor(ratio.actual, ratio.normal);
-  const isBinary = Number.isInteger(Math.log2(ratio.normal / d));
-  const odd = oddPart(ratio.actual / d);
-  return isBinary ? (FAMILIES.find((f) => f.actual === odd) ?? null) : null;
+/**
+ * The ratios with the same division of time that a phrase can have, the one that is written first, the
+ * smallest groups next: of 6:4 then 3:2, of 9:4 only 9:8 in half the values. Empty for 11:8.
+ */
+function ratiosLike(written: Ratio): readonly TupletRatio[] {
+  const key = `${written.actual}:${written.normal}`;
+  const known = LIKE.get(key);
+  if (known !== undefined) return known;
+  const own = tupletRatio(written.actual, written.normal);
+  const like = TUPLET_RATIOS.filter((r) => r !== own && sameDivision(r, written));
+  const all = own === null ? like : [own, ...like];
+  // A file has a handful; one that is made to have thousands is not remembered.
+  if (LIKE.size < MOST_REMEMBERED) LIKE.set(key, all);
+  return all;
 }
 
-function divisor(a: number, b: number): number {
-  return b === 0 ? a : divisor(b, a % b);
+const LIKE = new Map<string, readonly TupletRatio[]>();
+const MOST_REMEMBERED = 200;
+
+/** Whether two ratios divide time alike: their quotient is a power of two. */
+function sameDivision(a: Ratio, b: Ratio): boolean {
+  return oddPart(a.actual * b.normal) === oddPart(a.normal * b.actual);
 }
 
 function oddPart(n: number): number {
@@ -121,25 +128,43 @@ function findTuplets(items: readonly Exact[], layout: BarLayout, log: ImportLog)
   let i = 0;
   while (i < items.length) {
     const first = items[i]!;
-    const family = first.item.ratio === null ? null : familyOf(first.item.ratio);
-    if (family === null) {
+    const like = first.item.ratio === null ? [] : ratiosLike(first.item.ratio);
+    if (like.length === 0) {
       i++;
       continue;
     }
     const bar = bars.at(first.from);
-    const count =
-      bracketedCount(items, i, family, bar) ??
-      smallestCount(items, i, first.item.ratio!.normal, family, bar) ??
-      // Nine in the time of six: three times three in the time of two.
-      smallestCount(items, i, family.normal, family, bar) ??
-      runLength(items, i, family, bar);
-    const made = tupletOver(items, i, count, family, bar, tuplets.at(-1));
+    const { count, ratio } = groupAt(items, i, like, bar);
+    const made = tupletOver(items, i, count, ratio, bar, tuplets.at(-1));
     if (made === null) {
       logUnfit(items.slice(i, i + count), log);
     } else tuplets.push(made);
     i += count;
   }
   return tuplets;
+}
+
+/** How many items from `i` on are one tuplet, and of which of the ratios that divide time alike. */
+function groupAt(
+  items: readonly Exact[],
+  i: number,
+  like: readonly TupletRatio[],
+  bar: BarSpan,
+): { readonly count: number; readonly ratio: TupletRatio } {
+  const { normal } = items[i]!.item.ratio!;
+  const ways: readonly ((r: TupletRatio) => number | null)[] = [
+    (r) => bracketedCount(items, i, r, bar),
+    (r) => smallestCount(items, i, normal, r, bar),
+    // Half of six in the time of four: three in the time of two.
+    (r) => smallestCount(items, i, r.normal, r, bar),
+  ];
+  for (const way of ways) {
+    for (const ratio of like) {
+      const count = way(ratio);
+      if (count !== null) return { count, ratio };
+    }
+  }
+  return { count: runLength(items, i, bar), ratio: like[0]! };
 }
 
 /** More items are under no bracket; looking further would cost time with every open one. */
@@ -149,7 +174,7 @@ const MOST_UNDER_BRACKET = 128;
 function bracketedCount(
   items: readonly Exact[],
   i: number,
-  family: Family,
+  ratio: TupletRatio,
   bar: BarSpan,
 ): number | null {
   let depth = 0;
@@ -161,7 +186,7 @@ function bracketedCount(
     depth -= item.closes;
     if (depth <= 0) {
       const count = k - i + 1;
-      return unitOf(items, i, count, family) === null ? null : count;
+      return unitOf(items, i, count, ratio) === null ? null : count;
     }
   }
   return null;
@@ -175,17 +200,17 @@ function smallestCount(
   items: readonly Exact[],
   i: number,
   normal: number,
-  family: Family,
+  ratio: TupletRatio,
   bar: BarSpan,
 ): number | null {
   let shortest = Number.POSITIVE_INFINITY;
   for (let k = i; k < items.length; k++) {
     const { item, to } = items[k]!;
-    if (k > i && !continuesRun(items, k, family, bar)) return null;
+    if (k > i && !continuesRun(items, k, items[i]!.item.ratio!, bar)) return null;
     shortest = Math.min(shortest, writtenTicks(item));
     const least = normal * shortest - slack(item);
     const count = k - i + 1;
-    if (to - items[i]!.from >= least && unitOf(items, i, count, family) !== null) return count;
+    if (to - items[i]!.from >= least && unitOf(items, i, count, ratio) !== null) return count;
   }
   return null;
 }
@@ -196,16 +221,16 @@ function writtenTicks(item: RawItem): number {
   return ((item.nominal ?? item.duration) * actual) / normal;
 }
 
-/** How many items from `i` on belong to one run: same family, same bar, no gap. */
-function runLength(items: readonly Exact[], i: number, family: Family, bar: BarSpan): number {
+/** How many items from `i` on belong to one run: the same division of time, one bar, no gap. */
+function runLength(items: readonly Exact[], i: number, bar: BarSpan): number {
   let k = i + 1;
-  while (k < items.length && continuesRun(items, k, family, bar)) k++;
+  while (k < items.length && continuesRun(items, k, items[i]!.item.ratio!, bar)) k++;
   return k - i;
 }
 
-function continuesRun(items: readonly Exact[], k: number, family: Family, bar: BarSpan): boolean {
+function continuesRun(items: readonly Exact[], k: number, ratio: Ratio, bar: BarSpan): boolean {
   const { item, from } = items[k]!;
-  const same = item.ratio !== null && familyOf(item.ratio) === family;
+  const same = item.ratio !== null && sameDivision(item.ratio, ratio);
   return same && from < bar.end && Math.abs(from - items[k - 1]!.to) <= slack(item);
 }
 
@@ -215,13 +240,13 @@ function slack(item: RawItem): number {
 }
 
 /** The undotted value of which `normal` fill the items' time; null when there is none. */
-function unitOf(items: readonly Exact[], i: number, count: number, family: Family): Ticks | null {
+function unitOf(items: readonly Exact[], i: number, count: number, ratio: TupletRatio): Ticks | null {
   const total = items[i + count - 1]!.to - items[i]!.from;
-  const unit = total / family.normal / GRID;
-  const power = Math.round(Math.log2(unit));
+  const least = shortestIn(ratio);
+  const power = Math.round(Math.log2(total / ratio.normal / least));
   if (power < 0) return null;
-  const exact = 2 ** power * GRID;
-  const off = Math.abs(exact * family.normal - total);
+  const exact = 2 ** power * least;
+  const off = Math.abs(exact * ratio.normal - total);
   return off <= slack(items[i]!.item) ? exact : null;
 }
 
@@ -229,29 +254,32 @@ function tupletOver(
   items: readonly Exact[],
   i: number,
   count: number,
-  family: Family,
+  ratio: TupletRatio,
   bar: BarSpan,
   before: Tuplet | undefined,
 ): Tuplet | null {
   const first = items[i]!;
   const onset = Math.round(first.from / GRID) * GRID;
-  const unit = unitOf(items, i, count, family) ?? completedUnit(items, i, count, family);
+  const unit = unitOf(items, i, count, ratio) ?? completedUnit(items, i, count, ratio);
   if (Math.abs(onset - first.from) > slack(first.item)) return null;
-  const duration = unit * family.normal;
+  const duration = unit * ratio.normal;
   if (onset + duration > bar.end) return null;
   if (before !== undefined && onset < before.onset + before.duration) return null;
   // Whole beats in a tuplet's clothes need none, unless the file draws a bracket over them.
   const bracket = first.item.opens > 0 && items[i + count - 1]!.item.closes > 0;
+  // Two in the time of three lie on the plain grid too, as dotted values, but are not written so.
+  const isDotted = oddPart(ratio.normal) > 1;
   const needed = items
     .slice(i, i + count)
-    .some(({ from, to }) => [from, to].some((t) => Math.abs(snap(t / GRID) % 1) > 1e-6));
-  return bracket || needed ? { onset, duration, ...family } : null;
+    .some(({ from, to }) => isDotted || [from, to].some((t) => Math.abs(snap(t / GRID) % 1) > 1e-6));
+  return bracket || needed ? { onset, duration, ...ratio } : null;
 }
 
 /** Unit of the shortest tuplet that an incomplete group could be the beginning of. */
-function completedUnit(items: readonly Exact[], i: number, count: number, family: Family): Ticks {
+function completedUnit(items: readonly Exact[], i: number, count: number, ratio: TupletRatio): Ticks {
   const total = items[i + count - 1]!.to - items[i]!.from;
-  return GRID * 2 ** Math.max(0, Math.ceil(Math.log2(total / family.normal / GRID) - 1e-6));
+  const least = shortestIn(ratio);
+  return least * 2 ** Math.max(0, Math.ceil(Math.log2(total / ratio.normal / least) - 1e-6));
 }
 
 function logUnfit(group: readonly Exact[], log: ImportLog): void {
@@ -312,7 +340,7 @@ export class Grid {
     const index = this.tupletAt(time);
     if (index === null) return this.#nearestOutside(time);
     const t = this.#tuplets[index]!;
-    const unit = (GRID * t.normal) / t.actual;
+    const unit = stepIn(t);
     return t.onset + Math.round(snap((time - t.onset) / unit)) * unit;
   }
 

@@ -1,5 +1,6 @@
 import type { ShownAccidental } from '../../../core/phrase/accidentals';
 import { slideInStart } from '../../../core/phrase/slide-in';
+import { isUsual } from '../../../core/phrase/tuplet-ratio';
 import type { Grace, GraceNote, Note, PhraseEvent } from '../../../core/phrase/types';
 import type { WrittenItem } from '../../../core/phrase/written';
 import type { Pitch } from '../../../core/theory/pitch';
@@ -246,7 +247,9 @@ function addTuplet(n: Notations, c: NoteContext, item: WrittenItem): void {
   const key = `${c.staff} ${c.voice} ${t.index}`;
   if (t.start) {
     const number = c.numbers.start('tuplet', key);
-    n.plain.push(el('tuplet', { type: 'start', number }));
+    // A program writes the number alone unless it is told otherwise.
+    const both = isUsual(t) ? {} : { 'show-number': 'both' };
+    n.plain.push(el('tuplet', { type: 'start', number, ...both }));
   }
   if (t.stop) n.plain.push(el('tuplet', { type: 'stop', number: c.numbers.stop('tuplet', key) }));
 }

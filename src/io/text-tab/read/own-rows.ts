@@ -1,5 +1,7 @@
 import { type NoteValue, ticksOfValue } from '../../../core/phrase/note-value';
 import { beatTicks, meterTicks } from '../../../core/phrase/time';
+import { playedIn } from '../../../core/phrase/tuplet';
+import { readRatioText, type TupletRatio } from '../../../core/phrase/tuplet-ratio';
 import type { Bar, Meter, Ticks, Tuplet } from '../../../core/phrase/types';
 import { VALUE_LETTERS } from '../write/event-text';
 import type { TabBlock } from './lines';
@@ -37,10 +39,9 @@ export interface Word {
 const VALUE_OF = new Map(
   Object.entries(VALUE_LETTERS).map(([value, letter]) => [letter, value as NoteValue]),
 );
-const VALUE = /^(?:([3579])\[)?(\+)?(r)?(w|h|q|e|s|t|64|128)(\.)?(\])?$/u;
+const VALUE = /^(?:(\d{1,2}(?::\d{1,2})?)\[)?(\+)?(r)?(w|h|q|e|s|t|64|128)(\.)?(\])?$/u;
 /** Number, metre where it changes, ending, times where they are more than two. */
 const HEAD = /(\()?(\d+)\)?(?: (\d+)\/(\d+))?(?: \[([\d,]+)\.)?(?: [x×](\d+))?/gu;
-const NORMAL: Readonly<Record<number, Tuplet['normal']>> = { 3: 2, 5: 4, 7: 4, 9: 8 };
 
 interface Token {
   readonly block: TabBlock;
@@ -50,7 +51,7 @@ interface Token {
   readonly ticks: Ticks | null;
   readonly rest: boolean;
   readonly tied: boolean;
-  readonly opens: Tuplet['actual'] | null;
+  readonly opens: TupletRatio | null;
   readonly closes: boolean;
 }
 
@@ -172,15 +173,19 @@ function tokensOf(bar: OpenBar, values: ValueWords): readonly Token[] | null {
     for (const w of values.within(piece)) {
       const m = VALUE.exec(w.text);
       if (m === null && w.text !== 'rest') return null;
-      const before = m === null ? 0 : (m[1] === undefined ? 0 : 2) + (m[2] === undefined ? 0 : 1);
+      const opens = m?.[1] === undefined ? null : readRatioText(m[1]);
+      if (m?.[1] !== undefined && opens === null) return null;
+      // The sign of the ratio and its bracket, and that of the tie.
+      const before = m?.[1] === undefined ? 0 : m[1].length + 1;
+      const tie = m?.[2] === undefined ? 0 : 1;
       tokens.push({
         block,
-        column: w.column + before,
+        column: w.column + before + tie,
         ticks:
           m === null ? null : ticksOfValue({ value: VALUE_OF.get(m[4]!)!, dots: m[5] ? 1 : 0 }),
         rest: m === null || m[3] !== undefined,
         tied: m?.[2] !== undefined,
-        opens: m?.[1] === undefined ? null : (Number(m[1]) as Tuplet['actual']),
+        opens,
         closes: m?.[6] !== undefined,
       });
     }
@@ -210,7 +215,7 @@ function timeOf(bars: readonly OpenBar[]): Timed | null {
   const pieces = new Map<TabBlock, { bar: OpenBar; piece: Piece; start: Ticks }[]>();
   const at = new Map<TabBlock, Map<number, Ticks>>();
   let now = 0;
-  let open: { actual: Tuplet['actual']; onset: Ticks } | null = null;
+  let open: { ratio: TupletRatio; onset: Ticks } | null = null;
   for (const bar of bars) {
     const start = now;
     starts.push(start);
@@ -222,10 +227,10 @@ function timeOf(bars: readonly OpenBar[]): Timed | null {
     const tokens = tokensOf(bar, values);
     if (tokens === null) return null;
     for (const t of tokens) {
-      if (t.opens !== null) open = { actual: t.opens, onset: now };
-      const share = open === null ? 1 : NORMAL[open.actual]! / open.actual;
-      const ticks = t.ticks === null ? meterTicks(bar.meter) : t.ticks * share;
-      if (!Number.isInteger(ticks)) return null;
+      if (t.opens !== null) open = { ratio: t.opens, onset: now };
+      const ticks =
+        t.ticks === null ? meterTicks(bar.meter) : playedIn(open?.ratio ?? null, t.ticks);
+      if (ticks === null) return null;
       const columns = at.get(t.block) ?? new Map<number, Ticks>();
       at.set(t.block, columns.set(t.column, now));
       const last = moments.at(-1);
@@ -237,13 +242,7 @@ function timeOf(bars: readonly OpenBar[]): Timed | null {
       }
       now += ticks;
       if (t.closes && open !== null) {
-        const normal = NORMAL[open.actual]!;
-        tuplets.push({
-          onset: open.onset,
-          duration: now - open.onset,
-          actual: open.actual,
-          normal,
-        });
+        tuplets.push({ onset: open.onset, duration: now - open.onset, ...open.ratio });
         open = null;
       }
     }

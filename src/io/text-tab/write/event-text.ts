@@ -1,4 +1,5 @@
 import type { NoteValue } from '../../../core/phrase/note-value';
+import { ratioText } from '../../../core/phrase/tuplet-ratio';
 import type { Note, PhraseEvent } from '../../../core/phrase/types';
 import type { WrittenItem } from '../../../core/phrase/written';
 import type { MomentTechnique } from '../../../core/technique/fields';
@@ -64,7 +65,7 @@ export function valueText(
   if (item.tieStop) used.add('tied');
   if (tuplet !== null) used.add('tuplet');
   return {
-    before: (tuplet?.start ? `${tuplet.actual}[` : '') + (item.tieStop ? '+' : ''),
+    before: (tuplet?.start ? `${ratioText(tuplet)}[` : '') + (item.tieStop ? '+' : ''),
     text:
       (item.event === null ? 'r' : '') +
       VALUE_LETTERS[item.value] +

@@ -45,7 +45,7 @@ const ENTRIES = {
   dotted: ['q.', 'dotted'],
   rest: ['rq', 'rest of a quarter'],
   tied: ['+q', 'tied to the note before'],
-  tuplet: ['3[ ]', 'triplet and the like'],
+  tuplet: ['3[ ]', 'triplet and the like, 7:3[ ] seven in the time of three'],
   repeat: ['|: :|', 'repeat'],
   target: [(s) => `4${s.arrow}5`, 'degree of the start and of the target'],
   anticipation: ['^', 'degree in the next chord, which the note anticipates'],

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { writeRhythm } from '../../../../src/core/phrase/rhythm';
+import { tupletRatio } from '../../../../src/core/phrase/tuplet-ratio';
 import type { Meter, PhraseEvent, Ticks, Tuplet } from '../../../../src/core/phrase/types';
 import type { WrittenItem } from '../../../../src/core/phrase/written';
 
@@ -245,12 +246,18 @@ describe('tuplets', () => {
     [5, 4, Q, '16th'],
     [7, 4, 2 * Q, 'eighth'],
     [9, 8, Q, '32nd'],
+    [7, 3, 3 * Q, 'quarter'],
+    [15, 8, 2 * Q, '16th'],
+    [4, 3, 3 * Q, 'quarter'],
+    [2, 3, (3 * Q) / 2, 'eighth'],
+    [6, 4, Q, '16th'],
   ] as const)('of %i in the time of %i', (actual, normal, duration, value) => {
+    const ratio = tupletRatio(actual, normal)!;
     const step = duration / actual;
     const rhythm = [...Array.from({ length: actual }, () => step), 4 * Q - duration].join(' ');
     const bars = write('4/4', rhythm, {
       unit: 1,
-      tuplets: [{ onset: 0, duration, actual, normal }],
+      tuplets: [{ onset: 0, duration, ...ratio }],
     });
     const inside = bars[0]!.voices[0]!.filter((i) => i.tuplet !== null);
     expect(inside.map((i) => i.value)).toEqual(Array.from({ length: actual }, () => value));

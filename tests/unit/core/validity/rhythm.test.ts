@@ -81,6 +81,10 @@ describe('tuplets', () => {
     ['16ths 5:4', { actual: 5, normal: 4, duration: 10_080 }, 2_016],
     ['16ths 7:4', { actual: 7, normal: 4, duration: 10_080 }, 1_440],
     ['32nds 9:8', { actual: 9, normal: 8, duration: 10_080 }, 1_120],
+    ['eighths 7:3', { actual: 7, normal: 3, duration: 15_120 }, 2_160],
+    ['16ths 15:8', { actual: 15, normal: 8, duration: 20_160 }, 1_344],
+    ['eighths 2:3', { actual: 2, normal: 3, duration: 15_120 }, 7_560],
+    ['32nds 4:3', { actual: 4, normal: 3, duration: 3_780 }, 945],
   ] as const)('divide: %s', (_, t, unit) => {
     // A note of one unit, and one that is tied from the second unit over the end of the tuplet.
     expect(checkPhrase(tuplets([{ onset: 0, ...t }], 0, unit))).toEqual([]);
@@ -89,12 +93,13 @@ describe('tuplets', () => {
 
   it.each([
     ['ratio', { actual: 5, normal: 2, duration: 10_080 }, '5 in the time of 2'],
-    ['ratio', { actual: 3, normal: 4, duration: 10_080 }, '3 in the time of 4'],
+    ['ratio', { actual: 11, normal: 8, duration: 10_080 }, '11 in the time of 8'],
+    ['unit', { actual: 4, normal: 3, duration: 1_890 }, 'cannot fill 1890 ticks'],
     ['dotted unit', { actual: 3, normal: 2, duration: 15_120 }, 'cannot fill 15120 ticks'],
     ['too short a unit', { actual: 9, normal: 8, duration: 1_260 }, 'cannot fill 1260 ticks'],
     ['no unit', { actual: 3, normal: 2, duration: 0 }, 'cannot fill 0 ticks'],
   ] as const)('have a %s in use', (_, t, says) => {
-    const p = tuplets([{ onset: 5_040, ...t }]);
+    const p = tuplets([{ ...(t as typeof triplet), onset: 5_040 }]);
     expectProblem(p, { pointer: '/voices/0/tuplets/0', bar: 1, beat: 1.5, says });
   });
 

@@ -149,7 +149,7 @@ describe('names that mean something to JavaScript', () => {
   it('do not stand in for fields that are missing', () => {
     const inherited = `{"__proto__": ${text}}`;
     expect(problems(inherited)).toMatchObject([{ pointer: '/format' }]);
-    const noVersion = text.replace('"version": 4,', '"__proto__": {"version": 3},');
+    const noVersion = text.replace('"version": 5,', '"__proto__": {"version": 3},');
     expect(problems(noVersion)).toMatchObject([{ pointer: '/version' }]);
   });
 });

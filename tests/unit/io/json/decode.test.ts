@@ -49,7 +49,7 @@ describe('encodePhrase', () => {
   it('indents by two, ends the last line, and keeps the order of the schema', () => {
     const text = encodePhrase(phrase);
     expect(
-      text.startsWith('{\n  "format": "degreewise-phrase",\n  "version": 4,\n  "id": "one",'),
+      text.startsWith('{\n  "format": "degreewise-phrase",\n  "version": 5,\n  "id": "one",'),
     ).toBe(true);
     expect(text.endsWith('\n}\n')).toBe(true);
     expect(Object.keys(JSON.parse(text))).toEqual([

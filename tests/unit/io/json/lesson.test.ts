@@ -40,7 +40,7 @@ describe('the door for lessons', () => {
       phrases: [JSON.parse(old)],
       items: [{ kind: 'phrase', id: 'i1', phrase: 'frozen-1' }],
     });
-    expect(read.ok && read.value.phrases[0]).toMatchObject({ id: 'frozen-1', version: 4 });
+    expect(read.ok && read.value.phrases[0]).toMatchObject({ id: 'frozen-1', version: 5 });
   });
 
   it('says what is wrong, where, and what to do', () => {

@@ -445,40 +445,58 @@ describe('tuplets', () => {
     expect(listed.filter((l) => l.includes('moved'))).toEqual([]);
   });
 
-  it('six in the time of four are three in the time of two', () => {
-    const { phrase } = imported(
-      score([
-        attributes({ divisions: 6 }) +
-          Array.from({ length: 6 }, () => n('E4', 1, { type: '16th', ratio: '6:4' })).join('') +
-          n('G4', 18),
-      ]),
-    );
-    expect(phrase.voices[0].tuplets).toEqual([{ onset: 0, duration: Q, actual: 3, normal: 2 }]);
-    expect(lines(phrase)[1]).toBe('1680+1680 E4');
+  it('six in the time of four stay so, half of them are three in the time of two', () => {
+    const sixes = (count: number) =>
+      Array.from({ length: count }, () => n('E4', 1, { type: '16th', ratio: '6:4' })).join('');
+    const of = (xml: string) => imported(score([attributes({ divisions: 6 }) + xml])).phrase;
+    const whole = of(sixes(6) + n('G4', 18));
+    expect(whole.voices[0].tuplets).toEqual([{ onset: 0, duration: Q, actual: 6, normal: 4 }]);
+    expect(lines(whole)[1]).toBe('1680+1680 E4');
+    const half = of(sixes(3) + n('G4', 21));
+    expect(half.voices[0].tuplets).toEqual([{ onset: 0, duration: Q / 2, actual: 3, normal: 2 }]);
   });
 
-  it('nine in the time of six are three times three in the time of two', () => {
-    const { phrase } = imported(
+  it('of seven in the time of three and fifteen in the time of eight are exact (T1)', () => {
+    const run = (count: number, ratio: string, type: string, duration: number) =>
+      Array.from({ length: count }, () => n('E4', duration, { type, ratio })).join('');
+    const { phrase, listed } = imported(
       score([
-        attributes({ divisions: 6, time: '3/8' }) +
-          Array.from({ length: 9 }, () => n('E4', 1, { type: '16th', ratio: '9:6' })).join(''),
+        attributes({ divisions: 210, time: '7/4' }) +
+          run(7, '7:3', 'quarter', 90) +
+          run(15, '15:8', '16th', 28) +
+          n('rest', 420),
       ]),
     );
-    expect(phrase.voices[0].tuplets.map((t) => [t.onset, t.duration, t.actual])).toEqual([
-      [0, 5040, 3],
-      [5040, 5040, 3],
-      [10_080, 5040, 3],
+    expect(phrase.voices[0].tuplets).toEqual([
+      { onset: 0, duration: 3 * Q, actual: 7, normal: 3 },
+      { onset: 3 * Q, duration: 2 * Q, actual: 15, normal: 8 },
     ]);
+    expect(lines(phrase)[1]).toBe('4320+4320 E4');
+    expect(lines(phrase)[8]).toBe('31584+1344 E4');
+    expect(listed.join()).not.toContain('moved');
   });
 
-  it('four in the time of three are plain dotted values', () => {
+  it('of a ratio that nobody prints are its like in other values', () => {
+    const { phrase } = imported(
+      score([
+        attributes({ divisions: 9 }) +
+          Array.from({ length: 9 }, () => n('E4', 1, { type: 'eighth', ratio: '9:2' })).join('') +
+          n('G4', 27),
+      ]),
+    );
+    expect(phrase.voices[0].tuplets).toEqual([{ onset: 0, duration: Q, actual: 9, normal: 8 }]);
+    expect(lines(phrase)[1]).toBe('1120+1120 E4');
+  });
+
+  it('four in the time of three are quadruplets, also without a bracket', () => {
     const { phrase, listed } = imported(
       score([
         attributes({ divisions: 8, time: '3/8' }) +
           Array.from({ length: 4 }, () => n('E4', 3, { type: 'eighth', ratio: '4:3' })).join(''),
       ]),
     );
-    expect(phrase.voices[0].tuplets).toEqual([]);
+    const duration = (3 * Q) / 2;
+    expect(phrase.voices[0].tuplets).toEqual([{ onset: 0, duration, actual: 4, normal: 3 }]);
     expect(lines(phrase).map((l) => l.split(' ')[0])).toEqual([
       '0+3780',
       '3780+3780',
