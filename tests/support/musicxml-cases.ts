@@ -45,6 +45,12 @@ export const MUSICXML_CASES: readonly Phrase[] = [
     chords: 'A7',
   }),
   phrase(
+    'Tuplets of other ratios',
+    'e7:3 3/5 3/7 3/5 3/7 3/9 3/7 3/5 s15 2/5 2/6 2/8 2/6 2/5 2/6 2/8 2/10 2/8 2/6 2/5 3/7 3/5 3/7 3/9 e 2/5 | ' +
+      'e2 3/5 3/7 s6 2/5 2/6 2/8 2/6 2/5 3/7 e4 3/5 3/7 3/9 3/7 | e5:3 3/5 - 3/7 3/5 3/4 e7:8 q7:5 3/5 - 3/7 3/5 3/4 3/5 3/7',
+    { chords: 'A7 | D7 | A7' },
+  ),
+  phrase(
     'Slides',
     'q 3/10(in:-1)+2/10(in:-1) 2/9(in:1) 3/5(in:below) 3/7(in:above) | ' +
       'e 3/5 3/7(s) 3/5(s) 3/7(S) q 4/7(out:up) 4/5(out:down) | e 3/4+2/5 3/5(s)+2/6(s) q 1/5 h 1/12(in:-2)',

@@ -63,7 +63,9 @@ function partOf({ events, from, to }: Stretch, ratio: TupletRatio): Ticks | null
     const starts = Array.from({ length: (to - from) / whole }, (_, i) => from + i * whole);
     const full = starts.every((t) => {
       const inside = events.filter((e) => e.onset >= t && e.onset < t + whole);
-      return inside.length >= 2 && inside[0]!.onset === t;
+      // Of an even number, half as many notes would do where none begins or ends between two of those.
+      const divides = inside.some((e) => [e.onset, endOf(e)].some((x) => ((x - t) / part) % 2 !== 0));
+      return inside.length >= 2 && inside[0]!.onset === t && (actual % 2 !== 0 || divides);
     });
     if (full) return part;
   }

@@ -5,7 +5,16 @@ import { moveHand, typeFinger } from './fingers';
 import { otherOctave, otherString, putAtPlace } from './other-place';
 import { writePitch, writePlace } from './point';
 import { writeStruck } from './struck';
-import { dot, halve, holdOn, setFlow, setTuplet, setValue, toggleTriplets } from './values';
+import {
+  dot,
+  halve,
+  holdOn,
+  setFlow,
+  setRatio,
+  setTuplet,
+  setValue,
+  toggleTriplets,
+} from './values';
 
 /** Writing notes and their lengths. */
 export const WRITING: readonly Command[] = [
@@ -31,6 +40,7 @@ export const WRITING: readonly Command[] = [
   halve,
   toggleTriplets,
   setTuplet,
+  setRatio,
   holdOn,
   setFlow,
   otherOctave,

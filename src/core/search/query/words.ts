@@ -9,7 +9,8 @@ export const FIELDS = {
   tonic: 'degrees counted from the tonic: 5-6-b7',
   first: 'the degree of the first note',
   last: 'the degree of the last note',
-  rhythm: 'note values in a row: q-e-e, q. dotted, e3 of a triplet, e7:3 of seven in the time of three, re a rest',
+  rhythm:
+    'note values in a row: q-e-e, q. dotted, e3 of a triplet, e7:3 of seven in the time of three, re a rest',
   contour: 'how a line goes on: > higher, < lower, = the same',
   intervals: 'semitones from note to note: +2-3+0',
   chord: 'a chord of the lane: C7, IV7',

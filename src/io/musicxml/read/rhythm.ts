@@ -240,7 +240,12 @@ function slack(item: RawItem): number {
 }
 
 /** The undotted value of which `normal` fill the items' time; null when there is none. */
-function unitOf(items: readonly Exact[], i: number, count: number, ratio: TupletRatio): Ticks | null {
+function unitOf(
+  items: readonly Exact[],
+  i: number,
+  count: number,
+  ratio: TupletRatio,
+): Ticks | null {
   const total = items[i + count - 1]!.to - items[i]!.from;
   const least = shortestIn(ratio);
   const power = Math.round(Math.log2(total / ratio.normal / least));
@@ -271,12 +276,19 @@ function tupletOver(
   const isDotted = oddPart(ratio.normal) > 1;
   const needed = items
     .slice(i, i + count)
-    .some(({ from, to }) => isDotted || [from, to].some((t) => Math.abs(snap(t / GRID) % 1) > 1e-6));
+    .some(
+      ({ from, to }) => isDotted || [from, to].some((t) => Math.abs(snap(t / GRID) % 1) > 1e-6),
+    );
   return bracket || needed ? { onset, duration, ...ratio } : null;
 }
 
 /** Unit of the shortest tuplet that an incomplete group could be the beginning of. */
-function completedUnit(items: readonly Exact[], i: number, count: number, ratio: TupletRatio): Ticks {
+function completedUnit(
+  items: readonly Exact[],
+  i: number,
+  count: number,
+  ratio: TupletRatio,
+): Ticks {
   const total = items[i + count - 1]!.to - items[i]!.from;
   const least = shortestIn(ratio);
   return least * 2 ** Math.max(0, Math.ceil(Math.log2(total / ratio.normal / least) - 1e-6));

@@ -14,7 +14,7 @@ import { type ReadTab, TabReader } from './tab-reader';
 const LONGEST = 400_000;
 
 /** The row of note values that stands over the strings of our own text and of no other. */
-const OWN_ROW = /^\s*(?:value|upper) +(?:\d\[)?\+?r?(?:rest|[whqest]|64|128)\b/u;
+const OWN_ROW = /^\s*(?:value|upper) +(?:\d{1,2}(?::\d{1,2})?\[)?\+?r?(?:rest|[whqest]|64|128)\b/u;
 
 /**
  * Reads plain tablature as people have written it in letters and posts for decades: a line of dashes

@@ -1,5 +1,5 @@
 import type { NoteValue } from '../../../core/phrase/note-value';
-import { ratioText } from '../../../core/phrase/tuplet-ratio';
+import { isUsual, ratioText } from '../../../core/phrase/tuplet-ratio';
 import type { Note, PhraseEvent } from '../../../core/phrase/types';
 import type { WrittenItem } from '../../../core/phrase/written';
 import type { MomentTechnique } from '../../../core/technique/fields';
@@ -63,7 +63,7 @@ export function valueText(
   if (item.dots > 0) used.add('dotted');
   if (item.event === null) used.add('rest');
   if (item.tieStop) used.add('tied');
-  if (tuplet !== null) used.add('tuplet');
+  if (tuplet !== null) used.add(isUsual(tuplet) ? 'tuplet' : 'ratio');
   return {
     before: (tuplet?.start ? `${ratioText(tuplet)}[` : '') + (item.tieStop ? '+' : ''),
     text:

@@ -3,17 +3,18 @@ import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, FIRST_PEN, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
+import { ratioText, TUPLET_RATIOS } from '../../../../src/core/phrase/tuplet-ratio';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 
 const EIGHTH = 5_040;
 
-function ask(s: EditState, value: string) {
-  return runCommand(s, commandOf('length.tuplet')!, value);
+function ask(s: EditState, value: string, id = 'length.tuplet') {
+  return runCommand(s, commandOf(id)!, value);
 }
 
-function run(s: EditState, value: string): EditState {
-  const outcome = ask(s, value);
+function run(s: EditState, value: string, id?: string): EditState {
+  const outcome = ask(s, value, id);
   if (outcome.kind !== 'done') throw new Error(outcome.because);
   return outcome.state;
 }
@@ -99,21 +100,47 @@ describe('tuplets of what is chosen', () => {
     );
   });
 
-  it('and plain values again give the phrase back', () => {
+  it('of any ratio are written on, the pen taking values that fall on ticks', () => {
+    const empty = startEditing(build('w -', { chords: 'C7' }));
+    const seven = run(empty, '7:3', 'length.ratio');
+    expect(seven.pen.tuplet).toEqual({ actual: 7, normal: 3 });
+    const digit = runCommand(seven, commandOf('write.fret')!, '5');
+    if (digit.kind !== 'done') throw new Error(digit.because);
+    expect(digit.state.phrase.voices[0].tuplets).toEqual([
+      { onset: 0, duration: 3 * EIGHTH, actual: 7, normal: 3 },
+    ]);
+    expect(digit.state.phrase.voices[0].events[0]?.duration).toBe(2_160);
+    const why = (s: EditState, value: string, id: string) => {
+      const outcome = ask(s, value, id);
+      return outcome.kind === 'done' ? outcome.say : outcome.because;
+    };
+    expect(why(empty, '11:8', 'length.ratio')).toContain("'11:8' is no tuplet that can be written");
+    expect(why(seven, '7:3', 'length.ratio')).toBe('what is written next is so already');
+    const fours = run(empty, '4');
+    expect(why(fours, '64th', 'length.value')).toBe('a 64th is too short for a quadruplet');
+    expect(why(run(empty, '128th', 'length.value'), '4', 'length.tuplet')).toBe(
+      'a 128th is too short for a quadruplet',
+    );
+  });
+
+  it('and plain values again give the phrase back, whatever the ratio', () => {
     fc.assert(
       fc.property(
-        fc.constantFrom<['3' | '5' | '7' | '9', number]>(['3', 3], ['5', 5], ['7', 7], ['9', 9]),
+        fc.constantFrom(...TUPLET_RATIOS),
         fc.constantFrom('e', 's'),
         fc.constantFrom<'over' | 'push'>('over', 'push'),
-        ([value, count], letter, flow) => {
+        (ratio, letter, flow) => {
+          const count = ratio.actual;
+          // The tuplet has room in its bar.
+          fc.pre(ratio.normal <= (letter === 'e' ? 8 : 16));
           const notes = Array.from({ length: count }, (_, i) => `3/${i + 1}`).join(' ');
           const rests = letter === 'e' ? '' : ' e -';
-          const p = build(`${letter} ${notes}${rests}`, { chords: 'C7 | C7', bars: 2 });
+          const p = build(`${letter} ${notes}${rests}`, { chords: 'C7 | C7 | C7', bars: 3 });
           const part = letter === 'e' ? EIGHTH : EIGHTH / 2;
           const chosen = choose(p, 0, (count - 1) * part, flow);
-          const there = run(chosen, value);
-          expect(there.phrase.voices[0].tuplets).toHaveLength(1);
-          expect(run(there, 'none')).toEqual(chosen);
+          const there = run(chosen, ratioText(ratio), 'length.ratio');
+          expect(there.phrase.voices[0].tuplets).toMatchObject([ratio]);
+          expect(run(there, 'none').phrase).toEqual(chosen.phrase);
         },
       ),
     );

@@ -2,13 +2,13 @@ import { readdirSync, readFileSync } from 'node:fs';
 import path from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { placeMidi } from '../../../../../src/core/phrase/instrument';
+import { ratioText } from '../../../../../src/core/phrase/tuplet-ratio';
 import type { Phrase } from '../../../../../src/core/phrase/types';
 import { notesOf } from '../../../../../src/core/phrase/walk';
 import { formatProblem, type Result } from '../../../../../src/core/result';
 import { formatKey } from '../../../../../src/core/theory/key';
 import { midiOf } from '../../../../../src/core/theory/pitch';
 import { checkPhrase } from '../../../../../src/core/validity/check-phrase';
-import { ratioText } from '../../../../../src/core/phrase/tuplet-ratio';
 import { readMxl } from '../../../../../src/io/musicxml/package/mxl';
 import {
   type ImportedPhrase,
