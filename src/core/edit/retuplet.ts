@@ -64,7 +64,9 @@ function partOf({ events, from, to }: Stretch, ratio: TupletRatio): Ticks | null
     const full = starts.every((t) => {
       const inside = events.filter((e) => e.onset >= t && e.onset < t + whole);
       // Of an even number, half as many notes would do where none begins or ends between two of those.
-      const divides = inside.some((e) => [e.onset, endOf(e)].some((x) => ((x - t) / part) % 2 !== 0));
+      const divides = inside.some((e) =>
+        [e.onset, endOf(e)].some((x) => ((x - t) / part) % 2 !== 0),
+      );
       return inside.length >= 2 && inside[0]!.onset === t && (actual % 2 !== 0 || divides);
     });
     if (full) return part;

@@ -24,6 +24,7 @@ import { MIDDLE, placeDegree } from './degree-place';
 import { readEventMarks } from './event-marks';
 import { LaneReader, tickHere } from './lane-reader';
 import { takeNotKept } from './not-kept';
+import { placeIn } from './place-in';
 import { type Head, type QuickDefaults, type QuickOrigin, readHead } from './read-head';
 import { readNote } from './read-note';
 import { Scanner } from './scanner';
@@ -340,26 +341,4 @@ export class Reader {
     probe.report(problem.message, problem.fix ?? 'Change it.', at);
     return probe.problems[0]!;
   }
-}
-
-/**
- * Where the innermost part that a pointer leads to begins in the text.
- * @param inHead Places of what stands in the head, by the first steps of a pointer.
- */
-function placeIn(
-  phrase: Phrase,
-  pointer: string,
-  places: ReadonlyMap<object, number>,
-  inHead: ReadonlyMap<string, number>,
-): number | null {
-  const path = pointer.split('/').slice(1);
-  let value: unknown = phrase;
-  let found = inHead.get(path.slice(0, 2).join('/')) ?? null;
-  found ??= inHead.get(path[0] ?? '') ?? null;
-  for (const key of path) {
-    if (typeof value !== 'object' || value === null) break;
-    value = (value as Readonly<Record<string, unknown>>)[key];
-    if (typeof value === 'object' && value !== null) found = places.get(value) ?? found;
-  }
-  return found;
 }

@@ -1,10 +1,11 @@
 import { type BarSpan, barSpans } from '../../../core/phrase/time';
 import { shortestIn, stepIn } from '../../../core/phrase/tuplet';
-import { TUPLET_RATIOS, type TupletRatio, tupletRatio } from '../../../core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../../core/phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
 import type { BarLayout } from './bars';
 import { GRID } from './bars';
 import type { ImportLog } from './log';
+import { oddPart, ratiosLike, sameDivision } from './ratios';
 import type { RawItem } from './raw';
 import { type Ratio, snap } from './value';
 
@@ -91,34 +92,6 @@ function logShift(item: RawItem, onset: Ticks, around: Tuplet | null, log: Impor
     ? 'a time between the note values is moved to the nearest one'
     : `notes of a tuplet ${ratio.actual}:${ratio.normal} are moved to the nearest 128th`;
   log.add('approximated', message, { onset, line: item.element.line });
-}
-
-/**
- * The ratios with the same division of time that a phrase can have, the one that is written first, the
- * smallest groups next: of 6:4 then 3:2, of 9:4 only 9:8 in half the values. Empty for 11:8.
- */
-function ratiosLike(written: Ratio): readonly TupletRatio[] {
-  const key = `${written.actual}:${written.normal}`;
-  const known = LIKE.get(key);
-  if (known !== undefined) return known;
-  const own = tupletRatio(written.actual, written.normal);
-  const like = TUPLET_RATIOS.filter((r) => r !== own && sameDivision(r, written));
-  const all = own === null ? like : [own, ...like];
-  // A file has a handful; one that is made to have thousands is not remembered.
-  if (LIKE.size < MOST_REMEMBERED) LIKE.set(key, all);
-  return all;
-}
-
-const LIKE = new Map<string, readonly TupletRatio[]>();
-const MOST_REMEMBERED = 200;
-
-/** Whether two ratios divide time alike: their quotient is a power of two. */
-function sameDivision(a: Ratio, b: Ratio): boolean {
-  return oddPart(a.actual * b.normal) === oddPart(a.normal * b.actual);
-}
-
-function oddPart(n: number): number {
-  return n % 2 === 0 ? oddPart(n / 2) : n;
 }
 
 /** Notes of one ratio that follow each other without a gap in one bar. */
