@@ -1,9 +1,10 @@
 import { type BarSpan, barSpans } from '../../../core/phrase/time';
 import { shortestIn, stepIn } from '../../../core/phrase/tuplet';
-import type { TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS, type TupletRatio } from '../../../core/phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
 import type { BarLayout } from './bars';
 import { GRID } from './bars';
+import { Grid } from './grid';
 import type { ImportLog } from './log';
 import { oddPart, ratiosLike, sameDivision } from './ratios';
 import type { RawItem } from './raw';
@@ -107,11 +108,16 @@ function findTuplets(items: readonly Exact[], layout: BarLayout, log: ImportLog)
       continue;
     }
     const bar = bars.at(first.from);
-    const { count, ratio } = groupAt(items, i, like, bar);
+    const { count, ratio: outer } = groupAt(items, i, like, bar);
+    const group = items.slice(i, i + count);
+    const ratio = ratioOfNested(group, outer);
     const made = tupletOver(items, i, count, ratio, bar, tuplets.at(-1));
     if (made === null) {
-      logUnfit(items.slice(i, i + count), log);
-    } else tuplets.push(made);
+      logUnfit(group, log);
+    } else {
+      if (ratio !== outer) logNested(group, ratio, log);
+      tuplets.push(made);
+    }
     i += count;
   }
   return tuplets;
@@ -138,6 +144,30 @@ function groupAt(
     }
   }
   return { count: runLength(items, i, bar), ratio: like[0]! };
+}
+
+/**
+ * The ratio that holds the notes of all tuplets inside a tuplet: of 3:2 inside 5:4 it is 15:8. The
+ * tuplet's own where it has none inside, or where no ratio holds them.
+ */
+function ratioOfNested(group: readonly Exact[], outer: TupletRatio): TupletRatio {
+  const nested = group.some(({ item }) => item.ratio !== null && !sameDivision(item.ratio, outer));
+  if (!nested) return outer;
+  const holds = (r: TupletRatio) =>
+    unitOf(group, 0, group.length, r) !== null &&
+    group.every(({ to }) => {
+      const steps = (to - group[0]!.from) / stepIn(r);
+      return Math.abs(steps - Math.round(steps)) * stepIn(r) < 1;
+    });
+  return [outer, ...TUPLET_RATIOS].find(holds) ?? outer;
+}
+
+function logNested(group: readonly Exact[], { actual, normal }: TupletRatio, log: ImportLog): void {
+  const { from, item } = group[0]!;
+  log.add('approximated', `a tuplet inside a tuplet is written as one of ${actual}:${normal}`, {
+    onset: Math.round(from),
+    line: item.element.line,
+  });
 }
 
 /** More items are under no bracket; looking further would cost time with every open one. */
@@ -294,47 +324,5 @@ class BarCursor {
       this.#at++;
     }
     return this.#spans[this.#at]!;
-  }
-}
-
-/** The places where a note value may begin or end, given the tuplets of a voice (T1). */
-export class Grid {
-  readonly #tuplets: readonly Tuplet[];
-
-  /** @param tuplets ascending and not overlapping. */
-  constructor(tuplets: readonly Tuplet[]) {
-    this.#tuplets = tuplets;
-  }
-
-  /** The tuplet with the time in [onset, end), as its place in the list; null outside. */
-  tupletAt(time: number): number | null {
-    let low = 0;
-    let high = this.#tuplets.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      const t = this.#tuplets[middle]!;
-      if (t.onset + t.duration <= time) low = middle + 1;
-      else high = middle;
-    }
-    const t = this.#tuplets[low];
-    return t !== undefined && t.onset <= time ? low : null;
-  }
-
-  /** The nearest place; halves go later. */
-  nearest(time: number): Ticks {
-    const index = this.tupletAt(time);
-    if (index === null) return this.#nearestOutside(time);
-    const t = this.#tuplets[index]!;
-    const unit = stepIn(t);
-    return t.onset + Math.round(snap((time - t.onset) / unit)) * unit;
-  }
-
-  has(time: Ticks): boolean {
-    return this.nearest(time) === time;
-  }
-
-  #nearestOutside(time: number): Ticks {
-    // Tuplets begin and end on the grid, so the nearest multiple never lies inside one.
-    return Math.round(snap(time / GRID)) * GRID;
   }
 }

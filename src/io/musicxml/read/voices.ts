@@ -1,8 +1,8 @@
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
 import { midiOf } from '../../../core/theory/pitch';
 import { type DraftEvent, endingAt } from './events';
+import { Grid } from './grid';
 import type { ImportLog } from './log';
-import { Grid } from './rhythm';
 
 /** The events of one voice of the file, ascending by onset; they may overlap. */
 export interface DraftStream {

@@ -198,7 +198,9 @@ describe.skipIf(DIR === null)('what single files should give', () => {
     ).toEqual([0, 1, 2, 3, 4]);
     const bare = file('23f').phrase;
     expect(bare.voices.flatMap((v) => v.tuplets).length).toBeGreaterThan(0);
-    expect(file('23d').listed.join()).toContain('tuplet 15:4');
+    const d = file('23d');
+    expect(d.phrase.voices[0].tuplets.map(ratioText)).toContain('15');
+    expect(d.listed.join()).toContain('a tuplet inside a tuplet is written as one of 15:8');
   });
 
   it('24a to 24f: grace notes', () => {
@@ -417,7 +419,6 @@ describe.skipIf(DIR === null)('verovio agrees', () => {
     '22d': 'the same',
     '23b': 'seventeen in the time of three goes to 128ths (T1)',
     '23c': 'brackets that name other values than the notes',
-    '23d': 'a tuplet inside a tuplet goes to 128ths (T1)',
     '23f': 'values without brackets: verovio keeps the values, we the durations',
     '32a': 'accidentals over ornaments change what verovio plays',
     '32c': 'the same',

@@ -476,6 +476,40 @@ describe('tuplets', () => {
     expect(listed.join()).not.toContain('moved');
   });
 
+  it('three inside five are fifteen in the time of eight, every place exact', () => {
+    const inner = (pitch: string, tuplets = '') =>
+      n(pitch, 4, { type: 'eighth', ratio: '15:8', notations: tuplets });
+    const { phrase, listed } = imported(
+      score([
+        attributes({ divisions: 15 }) +
+          n('E4', 6, {
+            type: 'eighth',
+            ratio: '5:4',
+            notations: '<tuplet type="start" number="1"/>',
+          }) +
+          ['F4', 'G4'].map((p) => n(p, 6, { type: 'eighth', ratio: '5:4' })).join('') +
+          inner('A4', '<tuplet type="start" number="2"/>') +
+          inner('B4') +
+          inner('C5', '<tuplet type="stop" number="2"/><tuplet type="stop" number="1"/>') +
+          n('D5', 30),
+      ]),
+    );
+    expect(phrase.voices[0].tuplets).toEqual([
+      { onset: 0, duration: 2 * Q, actual: 15, normal: 8 },
+    ]);
+    expect(lines(phrase)).toEqual([
+      '0+4032 E4',
+      '4032+4032 F4',
+      '8064+4032 G4',
+      '12096+2688 A4',
+      '14784+2688 B4',
+      '17472+2688 C5',
+      '20160+20160 D5',
+    ]);
+    expect(listed.join()).toContain('a tuplet inside a tuplet is written as one of 15:8');
+    expect(listed.join()).not.toContain('moved');
+  });
+
   it('of a ratio that nobody prints are its like in other values', () => {
     const { phrase } = imported(
       score([
