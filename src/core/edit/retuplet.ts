@@ -1,5 +1,6 @@
-import { shortestIn } from '../phrase/tuplet';
-import { sameRatio, type TupletRatio, tupletName, tupletsName } from '../phrase/tuplet-ratio';
+import { valueOfTicks } from '../phrase/note-value';
+import { playedIn, shortestIn } from '../phrase/tuplet';
+import { aTuplet, sameRatio, type TupletRatio, tupletsName } from '../phrase/tuplet-ratio';
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { barOver } from '../phrase/voices';
 import { endOf } from '../phrase/walk';
@@ -26,7 +27,7 @@ export function retuplet(s: EditState, tuplet: TupletRatio | null): Outcome {
 
 function grouped(s: EditState, chosen: Stretch, ratio: TupletRatio): Outcome {
   const { actual, normal } = ratio;
-  const name = tupletName(ratio);
+  const name = aTuplet(ratio);
   const touched = touchedBy(s, chosen);
   if (touched.length > 0) {
     return touched.every((t) => sameRatio(t, ratio))
@@ -36,8 +37,14 @@ function grouped(s: EditState, chosen: Stretch, ratio: TupletRatio): Outcome {
   const part = partOf(chosen, ratio);
   if (part === null) {
     return cannot(
-      `the chosen notes do not fill a ${name}: together they must last ${actual} equal values`,
+      `the chosen notes do not fill ${name}: together they must last ${actual} equal values`,
     );
+  }
+  // What begins or ends between two of its values would fall between two ticks (T1).
+  const ends = chosen.events.flatMap((e) => [e.onset, endOf(e)]);
+  if (ends.some((t) => playedIn(ratio, t - chosen.from) === null)) {
+    const shortest = valueOfTicks(shortestIn(ratio))?.value;
+    return cannot(`a chosen note is too short for ${name}, whose shortest value is a ${shortest}`);
   }
   const scale = (t: Ticks) => chosen.from + ((t - chosen.from) * normal) / actual;
   const groups: Tuplet[] = [];
@@ -45,8 +52,8 @@ function grouped(s: EditState, chosen: Stretch, ratio: TupletRatio): Outcome {
     groups.push({ onset: scale(t), duration: part * normal, ...ratio });
   }
   const across = groups.some((t) => t.onset + t.duration > barOver(s.phrase, t.onset).end);
-  if (across) return cannot(`a ${name} would reach over a bar line`);
-  const count = groups.length === 1 ? `a ${name}` : `${groups.length} ${tupletsName(ratio)}`;
+  if (across) return cannot(`${name} would reach over a bar line`);
+  const count = groups.length === 1 ? name : `${groups.length} ${tupletsName(ratio)}`;
   return done(rescaled(s, chosen, scale, { gone: [], come: groups }), `in ${count}`);
 }
 

@@ -1,7 +1,7 @@
 import { handFor } from '../neck/handy-place';
 import { byString } from '../phrase/rebuild';
 import { playedIn } from '../phrase/tuplet';
-import { type TupletRatio, tupletName } from '../phrase/tuplet-ratio';
+import { aTuplet, type TupletRatio } from '../phrase/tuplet-ratio';
 import type { Note, Ticks } from '../phrase/types';
 import { barOver, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
 import { shiftFrom } from './lengths';
@@ -98,13 +98,13 @@ function withTuplet(s: EditState): Outcome {
   const settled = eventAt(v, onset) !== null || tupletOver(v, onset) !== null;
   if (pen.tuplet === null || settled) return done(s);
   const duration = tupletTicks(pen, pen.tuplet);
-  const name = tupletName(pen.tuplet);
+  const name = aTuplet(pen.tuplet);
   const end = onset + duration;
   const phrase = reachTo(s.phrase, end);
   const bar = barOver(phrase, onset);
-  if (end > bar.end) return cannot(`a ${name} of this value does not fit into the rest of the bar`);
+  if (end > bar.end) return cannot(`${name} of this value does not fit into the rest of the bar`);
   if (v.events.some((e) => e.onset >= onset && e.onset < end)) {
-    return cannot(`there are notes in the way of a ${name}`);
+    return cannot(`there are notes in the way of ${name}`);
   }
   const tuplets = [...v.tuplets, { onset, duration, ...pen.tuplet }].sort(
     (a, b) => a.onset - b.onset,

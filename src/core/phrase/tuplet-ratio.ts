@@ -77,6 +77,12 @@ export function tupletName(t: TupletRatio): string {
   return name ?? `tuplet ${t.actual}:${t.normal}`;
 }
 
+/** The same with its article: `a triplet`, `an octuplet`. */
+export function aTuplet(t: TupletRatio): string {
+  const name = tupletName(t);
+  return `${name.startsWith('o') ? 'an' : 'a'} ${name}`;
+}
+
 /** Several of them: `triplets`, `tuplets 7:3`. */
 export function tupletsName(t: TupletRatio): string {
   return tupletName(t).replace(/^\w+/u, '$&s');

@@ -7,10 +7,10 @@ import {
 } from '../../phrase/note-value';
 import { playedIn } from '../../phrase/tuplet';
 import {
+  aTuplet,
   readRatioText,
   sameRatio,
   type TupletRatio,
-  tupletName,
   tupletRatio,
 } from '../../phrase/tuplet-ratio';
 import type { Ticks, Tuplet } from '../../phrase/types';
@@ -175,7 +175,7 @@ function penFits({ value, dots, tuplet }: Pen): Outcome | null {
 }
 
 function tooShort(value: string, t: TupletRatio): Outcome {
-  return cannot(`a ${value} is too short for a ${tupletName(t)}`);
+  return cannot(`${withArticle(value)} is too short for ${aTuplet(t)}`);
 }
 
 /** Triplets on and off with one key, for a chosen block or for what is written next. */

@@ -98,6 +98,12 @@ describe('tuplets of what is chosen', () => {
     expect(why(choose(late, 7 * EIGHTH, 9 * EIGHTH), '3')).toBe(
       'a triplet would reach over a bar line',
     );
+    // A 32nd of eight in the time of three would last 472.5 ticks.
+    const fine = build('e 3/5 3/7 3/5 3/7 3/5 3/7 3/5 t 3/5 3/7 3/5 3/7', { chords: 'C7' });
+    const eight = ask(choose(fine, 0, 8 * EIGHTH), '8:3', 'length.ratio');
+    expect(eight.kind === 'done' ? eight.say : eight.because).toBe(
+      'a chosen note is too short for a tuplet 8:3, whose shortest value is a 16th',
+    );
   });
 
   it('of any ratio are written on, the pen taking values that fall on ticks', () => {

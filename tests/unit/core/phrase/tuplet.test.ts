@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { SHORTEST_TICKS } from '../../../../src/core/phrase/note-value';
 import { canFill, playedIn, shortestIn, stepIn } from '../../../../src/core/phrase/tuplet';
 import {
+  aTuplet,
   isUsual,
   ratioText,
   readRatioText,
@@ -52,6 +53,11 @@ describe('ratios of tuplets', () => {
     expect(tupletsName({ actual: 6, normal: 4 })).toBe('sextuplets');
     expect(tupletName({ actual: 7, normal: 3 })).toBe('tuplet 7:3');
     expect(tupletsName({ actual: 15, normal: 8 })).toBe('tuplets 15:8');
+    expect(['8', '7', '5:3'].map((t) => aTuplet(readRatioText(t)!))).toEqual([
+      'an octuplet',
+      'a septuplet',
+      'a tuplet 5:3',
+    ]);
     expect(tupletRatio(15)).toEqual({ actual: 15, normal: 8 });
     expect(isUsual({ actual: 7, normal: 8 })).toBe(false);
   });
