@@ -4,7 +4,8 @@ import { ticksOfValue } from '../../src/core/phrase/note-value';
 import { writeRhythm } from '../../src/core/phrase/rhythm';
 import { beatTicks, fullLength, isCompound, meterTicks } from '../../src/core/phrase/time';
 import { shortestIn } from '../../src/core/phrase/tuplet';
-import { TUPLET_RATIOS, type TupletRatio } from '../../src/core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../src/core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../src/core/phrase/tuplet-ratios';
 import type { Bar, Meter, PhraseEvent, Tuplet, Voice } from '../../src/core/phrase/types';
 import type { WrittenBar, WrittenItem } from '../../src/core/phrase/written';
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { ratioText, TUPLET_RATIOS } from '../../src/core/phrase/tuplet-ratio';
+import { ratioText } from '../../src/core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../src/core/phrase/tuplet-ratios';
 import type { Phrase } from '../../src/core/phrase/types';
 import { checkPhrase } from '../../src/core/validity/check-phrase';
 import { decodePhrase } from '../../src/io/json';

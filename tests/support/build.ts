@@ -1,6 +1,7 @@
 import { openMidi, STANDARD_GUITAR } from '../../src/core/phrase/instrument';
 import { fullLength } from '../../src/core/phrase/time';
-import { readRatioText, type TupletRatio } from '../../src/core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../src/core/phrase/tuplet-ratio';
+import { readRatioText } from '../../src/core/phrase/tuplet-ratios';
 import type {
   Attack,
   BendPoint,

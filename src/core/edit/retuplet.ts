@@ -1,6 +1,8 @@
 import { valueOfTicks } from '../phrase/note-value';
 import { playedIn, shortestIn } from '../phrase/tuplet';
-import { aTuplet, sameRatio, type TupletRatio, tupletsName } from '../phrase/tuplet-ratio';
+import type { TupletRatio } from '../phrase/tuplet-ratio';
+import { sameRatio } from '../phrase/tuplet-ratios';
+import { aTuplet, tupletsName } from '../phrase/tuplet-words';
 import type { PhraseEvent, Ticks, Tuplet } from '../phrase/types';
 import { barOver } from '../phrase/voices';
 import { endOf } from '../phrase/walk';

@@ -1,7 +1,8 @@
 import { handFor } from '../neck/handy-place';
 import { byString } from '../phrase/rebuild';
 import { playedIn } from '../phrase/tuplet';
-import { aTuplet, type TupletRatio } from '../phrase/tuplet-ratio';
+import type { TupletRatio } from '../phrase/tuplet-ratio';
+import { aTuplet } from '../phrase/tuplet-words';
 import type { Note, Ticks } from '../phrase/types';
 import { barOver, putNote, reachTo, withEvents, withVoice } from '../phrase/voices';
 import { shiftFrom } from './lengths';

@@ -28,20 +28,6 @@ export type TupletRatio = {
   [A in keyof Normals]: { readonly actual: A; readonly normal: Normals[A][number] };
 }[keyof Normals];
 
-/** All of the list, by how many notes they have. */
-export const TUPLET_RATIOS: readonly TupletRatio[] = Object.entries(TUPLET_NORMALS).flatMap(
-  ([actual, normals]) =>
-    // The keys and entries of the list, of which the type is made.
-    normals.map((normal) => ({ actual: Number(actual), normal }) as TupletRatio),
-);
-
-/** The ratio of so many notes in the time of so many, the usual time where none is said; null for none. */
-export function tupletRatio(actual: number, normal?: number): TupletRatio | null {
-  return (
-    TUPLET_RATIOS.find((r) => r.actual === actual && (normal ?? r.normal) === r.normal) ?? null
-  );
-}
-
 /** Whether the number of its notes says it all. */
 export function isUsual({ actual, normal }: TupletRatio): boolean {
   return TUPLET_NORMALS[actual][0] === normal;
@@ -50,45 +36,4 @@ export function isUsual({ actual, normal }: TupletRatio): boolean {
 /** `3`, and `7:3` where the number alone would be taken for another. */
 export function ratioText(t: TupletRatio): string {
   return isUsual(t) ? String(t.actual) : `${t.actual}:${t.normal}`;
-}
-
-/** Reads what `ratioText` writes, and the usual ones in full: `3:2`; null for what is no ratio in use. */
-export function readRatioText(text: string): TupletRatio | null {
-  const m = /^\s*(\d{1,2})\s*(?::\s*(\d{1,2})\s*)?$/u.exec(text);
-  if (m === null) return null;
-  return tupletRatio(Number(m[1]), m[2] === undefined ? undefined : Number(m[2]));
-}
-
-const NAMES: Readonly<Partial<Record<number, string>>> = {
-  2: 'duplet',
-  3: 'triplet',
-  4: 'quadruplet',
-  5: 'quintuplet',
-  6: 'sextuplet',
-  7: 'septuplet',
-  8: 'octuplet',
-  9: 'nonuplet',
-  10: 'decuplet',
-};
-
-/** What it is called: `triplet`, `tuplet 7:3`. */
-export function tupletName(t: TupletRatio): string {
-  const name = isUsual(t) ? NAMES[t.actual] : undefined;
-  return name ?? `tuplet ${t.actual}:${t.normal}`;
-}
-
-/** The same with its article: `a triplet`, `an octuplet`. */
-export function aTuplet(t: TupletRatio): string {
-  const name = tupletName(t);
-  return `${name.startsWith('o') ? 'an' : 'a'} ${name}`;
-}
-
-/** Several of them: `triplets`, `tuplets 7:3`. */
-export function tupletsName(t: TupletRatio): string {
-  return tupletName(t).replace(/^\w+/u, '$&s');
-}
-
-/** The same number of notes in the same time. */
-export function sameRatio(a: TupletRatio, b: TupletRatio): boolean {
-  return a.actual === b.actual && a.normal === b.normal;
 }

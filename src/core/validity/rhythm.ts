@@ -1,6 +1,6 @@
 import { valueOfTicks } from '../phrase/note-value';
 import { canFill, isPlaceIn, shortestIn } from '../phrase/tuplet';
-import { TUPLET_RATIOS, tupletRatio } from '../phrase/tuplet-ratio';
+import { TUPLET_RATIOS, tupletRatio } from '../phrase/tuplet-ratios';
 import type { Phrase, Ticks, Tuplet, Voice } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 import type { Findings } from './findings';

@@ -1,11 +1,7 @@
 import { FIRST_HAND, handFor } from '../../core/neck/handy-place';
 import { byString, nonEmpty } from '../../core/phrase/rebuild';
-import {
-  ratioText,
-  readRatioText,
-  TUPLET_RATIOS,
-  type TupletRatio,
-} from '../../core/phrase/tuplet-ratio';
+import { ratioText, type TupletRatio } from '../../core/phrase/tuplet-ratio';
+import { readRatioText, TUPLET_RATIOS } from '../../core/phrase/tuplet-ratios';
 import {
   type ChordChange,
   type Grace,

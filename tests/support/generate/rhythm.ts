@@ -1,6 +1,7 @@
 import { barSpans, beatTicks, meterTicks } from '../../../src/core/phrase/time';
 import { canFill } from '../../../src/core/phrase/tuplet';
-import { isUsual, TUPLET_RATIOS } from '../../../src/core/phrase/tuplet-ratio';
+import { isUsual } from '../../../src/core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../../src/core/phrase/tuplet-ratios';
 import type { Ticks, Tuplet } from '../../../src/core/phrase/types';
 import type { Dice } from './dice';
 import type { Frame } from './frame';

@@ -6,13 +6,9 @@ import {
   type WrittenValue,
 } from '../../phrase/note-value';
 import { playedIn } from '../../phrase/tuplet';
-import {
-  aTuplet,
-  readRatioText,
-  sameRatio,
-  type TupletRatio,
-  tupletRatio,
-} from '../../phrase/tuplet-ratio';
+import type { TupletRatio } from '../../phrase/tuplet-ratio';
+import { readRatioText, sameRatio, tupletRatio } from '../../phrase/tuplet-ratios';
+import { aTuplet } from '../../phrase/tuplet-words';
 import type { Ticks, Tuplet } from '../../phrase/types';
 import { withEvents, withLength } from '../../phrase/voices';
 import { endOf } from '../../phrase/walk';

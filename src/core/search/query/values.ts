@@ -2,7 +2,7 @@ import { foldText } from '../../library/fold';
 import { LEVEL_WORDS } from '../../library/level-and-feel';
 import { LIBRARY_ORDERS } from '../../library/sort';
 import { playedIn } from '../../phrase/tuplet';
-import { readRatioText } from '../../phrase/tuplet-ratio';
+import { readRatioText } from '../../phrase/tuplet-ratios';
 import { TICKS_PER_QUARTER } from '../../phrase/types';
 import { fail, ok, type Problem, type Result } from '../../result';
 import { formatChord, parseChord } from '../../theory/chord';

@@ -1,5 +1,6 @@
 import { playedIn } from '../../phrase/tuplet';
-import { isUsual, ratioText, TUPLET_RATIOS, type TupletRatio } from '../../phrase/tuplet-ratio';
+import { isUsual, ratioText, type TupletRatio } from '../../phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../phrase/tuplet-ratios';
 import { TICKS_PER_QUARTER, type Ticks } from '../../phrase/types';
 import { formatDegree } from '../../theory/degree';
 import { formatPitchClass } from '../../theory/pitch';

@@ -1,4 +1,5 @@
-import { TUPLET_RATIOS, type TupletRatio, tupletRatio } from '../../../core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS, tupletRatio } from '../../../core/phrase/tuplet-ratios';
 import type { Ratio } from './value';
 
 /**

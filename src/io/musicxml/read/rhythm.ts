@@ -1,6 +1,7 @@
 import { type BarSpan, barSpans } from '../../../core/phrase/time';
 import { shortestIn, stepIn } from '../../../core/phrase/tuplet';
-import { TUPLET_RATIOS, type TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../../core/phrase/tuplet-ratios';
 import type { Ticks, Tuplet } from '../../../core/phrase/types';
 import type { BarLayout } from './bars';
 import { GRID } from './bars';

@@ -1,7 +1,8 @@
 import { type NoteValue, ticksOfValue } from '../../../core/phrase/note-value';
 import { beatTicks, meterTicks } from '../../../core/phrase/time';
 import { playedIn } from '../../../core/phrase/tuplet';
-import { readRatioText, type TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import type { TupletRatio } from '../../../core/phrase/tuplet-ratio';
+import { readRatioText } from '../../../core/phrase/tuplet-ratios';
 import type { Bar, Meter, Ticks, Tuplet } from '../../../core/phrase/types';
 import { VALUE_LETTERS } from '../write/event-text';
 import type { TabBlock } from './lines';

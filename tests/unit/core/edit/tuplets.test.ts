@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { runCommand } from '../../../../src/core/edit/run';
 import { type EditState, FIRST_PEN, startEditing } from '../../../../src/core/edit/state';
 import { commandOf } from '../../../../src/core/edit/table';
-import { ratioText, TUPLET_RATIOS } from '../../../../src/core/phrase/tuplet-ratio';
+import { ratioText } from '../../../../src/core/phrase/tuplet-ratio';
+import { TUPLET_RATIOS } from '../../../../src/core/phrase/tuplet-ratios';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { build } from '../../../support/build';
 

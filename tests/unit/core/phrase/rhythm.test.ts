@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { writeRhythm } from '../../../../src/core/phrase/rhythm';
-import { tupletRatio } from '../../../../src/core/phrase/tuplet-ratio';
+import { tupletRatio } from '../../../../src/core/phrase/tuplet-ratios';
 import type { Meter, PhraseEvent, Ticks, Tuplet } from '../../../../src/core/phrase/types';
 import type { WrittenItem } from '../../../../src/core/phrase/written';
 

@@ -1,16 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { SHORTEST_TICKS } from '../../../../src/core/phrase/note-value';
 import { canFill, playedIn, shortestIn, stepIn } from '../../../../src/core/phrase/tuplet';
+import { isUsual, ratioText } from '../../../../src/core/phrase/tuplet-ratio';
 import {
-  aTuplet,
-  isUsual,
-  ratioText,
   readRatioText,
   TUPLET_RATIOS,
-  tupletName,
   tupletRatio,
-  tupletsName,
-} from '../../../../src/core/phrase/tuplet-ratio';
+} from '../../../../src/core/phrase/tuplet-ratios';
+import { aTuplet, tupletName, tupletsName } from '../../../../src/core/phrase/tuplet-words';
 
 describe('ratios of tuplets', () => {
   it('are read as they are printed, each as itself', () => {
