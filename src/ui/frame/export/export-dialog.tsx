@@ -61,10 +61,7 @@ export function ExportDialog({ what, onClose }: Props) {
       // What the browser is told of the file, and all that is shown once the dialog is gone, are two tasks.
       await pause();
       dialog.current?.close();
-      const { left: unmade = [] } = what;
-      notices.done(
-        `Saved as ${file.name}.${left.length === 0 ? '' : ` Not kept: ${left.join(', ')}.`}${unmade.length === 0 ? '' : ` Left out: ${unmade.join('; ')}.`}`,
-      );
+      notices.done(savedWords(file.name, left, what.left ?? []));
     } catch (reason) {
       setDone(null);
       if (!abort.signal.aborted) setTrouble(exportTrouble(reason));
@@ -112,6 +109,12 @@ export function ExportDialog({ what, onClose }: Props) {
       </form>
     </dialog>
   );
+}
+
+function savedWords(name: string, left: readonly string[], unmade: readonly string[]): string {
+  const also = (how: string, some: readonly string[], between: string) =>
+    some.length === 0 ? '' : ` ${how}: ${some.join(between)}.`;
+  return `Saved as ${name}.${also('Not kept', left, ', ')}${also('Left out', unmade, '; ')}`;
 }
 
 /** What was chosen last, as long as the window is open. */
