@@ -1,4 +1,5 @@
 import { fretFor, openMidi, playableFrets } from '../phrase/instrument';
+import { SHORTEST_TICKS } from '../phrase/note-value';
 import type { NoteId, Phrase, PhraseEvent, Place } from '../phrase/types';
 import { endOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
@@ -108,7 +109,9 @@ export function noteAlone(p: Phrase, id: NoteId): Phrase | null {
       const note = e.notes.find((n) => n.id === id);
       if (note === undefined) continue;
       const meter = { beats: 4, beatType: 4 } as const;
-      const duration = Math.min(Math.max(e.duration, 10_080), 20_160);
+      // A third of two half notes is no length outside its tuplet (T1).
+      const whole = Math.round(e.duration / SHORTEST_TICKS) * SHORTEST_TICKS;
+      const duration = Math.min(Math.max(whole, 10_080), 20_160);
       const { attack: _, ...plain } = note.kind === 'pitched' ? note : { ...note, attack: null };
       return {
         ...p,
