@@ -18,8 +18,10 @@ export interface KeptPhrase {
   text(): string;
 }
 
+/** The whole phrase, read from its text each time. */
 export const asPhrase = (kept: KeptPhrase): Phrase => JSON.parse(kept.text());
 
+/** How such phrases are told apart and given other ids when libraries are merged. */
 export const KEPT: Mergeable<KeptPhrase> = {
   identityOf: (kept) => kept,
   withId: (kept, id) => ({

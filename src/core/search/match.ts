@@ -17,14 +17,17 @@ export const MATCH = {
   parts: 4,
   /** Half of them at least stand in the title. */
   half: 5,
+  /** One of them at least stands in the title. */
   some: 6,
   /** One at least stands in a tag or in what it is in the style of. */
   tags: 7,
   /** One at least stands in the notes for students or in the source. */
   notes: 8,
+  /** Where the index finds them in nothing of these. */
   elsewhere: 9,
 } as const;
 
+/** How many such grades there are. */
 export const MATCHES = Object.keys(MATCH).length;
 
 /** How a word that is looked for stands in a word of a text. */
