@@ -180,6 +180,8 @@ try {
     'what the older edits comes to this one',
   );
   expectThat((await has(now, 'kept-pairs/')).length === 1, 'and the pair stays here');
+  const [phrases, samples] = [(await has(now, 'phrases/')).length, readSamples().length];
+  expectThat(phrases === samples, `and is no second copy: ${phrases} phrases of ${samples}`);
 
   // An unknown file beside the others, and one of a removal.
   const text = (await filesOf(now))[file!]!;

@@ -5,6 +5,7 @@ import {
   type Steppable,
   versionOf,
 } from '../../core/library/in-step/decide';
+import { olderForms } from '../json/older-forms';
 import { type AnyKind, readyFor, type Thing } from '../kinds/kind';
 import { type Carried, writeCarried, writeRemoved } from './format';
 import { type Looking, look, type ReadFile } from './looking';
@@ -269,6 +270,8 @@ function steppable(kind: AnyKind): Steppable<unknown> {
     identityOf,
     ...(joining !== undefined && { joining }),
     withId: (value, id) => kind.withIdentity(value, { ...identityOf(value), id }),
+    // What a kind has read is an object.
+    olderForms: (value) => olderForms(kind.versions, value as object),
     withModified: (value, modified) => kind.withIdentity(value, { ...identityOf(value), modified }),
   };
 }

@@ -1,8 +1,9 @@
-import { MOST_PAST, versionOf } from '../../core/library/in-step/decide';
+import { MOST_PAST, pastBut, versionOf } from '../../core/library/in-step/decide';
 import { fail, ok, type Problem, type Result } from '../../core/result';
 import { asDocument, formatOf } from '../json/document';
 import { LIMITS } from '../json/limits';
 import { checkVersion, migrationSequence, type RawDocument } from '../json/migrate';
+import { olderForms } from '../json/older-forms';
 import type { AnyKind, Thing } from '../kinds/kind';
 
 /** Every version of the files in which a folder carries a library, from 1 on. */
@@ -88,6 +89,8 @@ export function readCarried(document: RawDocument, kinds: readonly AnyKind[]): R
   }
   const { value } = read;
   const version = versionOf(value);
+  // As older programs name it: no version before it.
+  const names = is === version && past.length === 0 ? [] : olderNames(kind, value);
   return ok({
     thing: { kind, value },
     kind,
@@ -95,9 +98,15 @@ export function readCarried(document: RawDocument, kinds: readonly AnyKind[]): R
     id: kind.identityOf(value).id,
     version,
     // And made it of what it says it is.
-    past: is === null || is === version ? past : [...past, is].slice(-MOST_PAST),
+    past: pastBut(names, is === null || is === version ? past : [...past, is]).slice(-MOST_PAST),
     untouched: is === version && id === kind.identityOf(value).id,
   });
+}
+
+/** How older programs name the version that a thing is. */
+function olderNames(kind: AnyKind, value: unknown): readonly string[] {
+  // What a kind has read is an object.
+  return olderForms(kind.versions, value as object).map(versionOf);
 }
 
 /** The longest text that is read of one file. */

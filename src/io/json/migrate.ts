@@ -9,8 +9,11 @@ export interface MigrationStep {
   readonly to: number;
   /** What changed, for the reader of the code. */
   readonly change: string;
-  /** Pure; must not fail on a document that was valid in the version before. */
-  migrate(document: RawDocument): RawDocument;
+  /**
+   * Pure; must not fail on a document that was valid in the version before. Left out where a document stays as it is but for
+   * the number of its version.
+   */
+  migrate?(document: RawDocument): RawDocument;
 }
 
 /** How documents of one format come from any version to the newest. */
@@ -66,7 +69,7 @@ export function migrate(sequence: MigrationSequence, document: RawDocument): Res
   if (v.kind !== 'known') return fail(versionProblem(sequence, v));
   let at = document;
   for (const step of sequence.steps.slice(v.version - 1)) {
-    at = { ...step.migrate(at), version: step.to };
+    at = { ...(step.migrate?.(at) ?? at), version: step.to };
   }
   return ok(at);
 }

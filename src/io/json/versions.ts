@@ -5,22 +5,18 @@ export const PHRASE_MIGRATIONS = migrationSequence('degreewise-phrase', [
   {
     to: 2,
     change: 'an event may say that its length was guessed',
-    migrate: (document) => document,
   },
   {
     to: 3,
     change: 'a dead note may be a pick scrape',
-    migrate: (document) => document,
   },
   {
     to: 4,
     change: 'a phrase may say what its parts were made of',
-    migrate: (document) => document,
   },
   {
     to: 5,
     change: 'tuplets may have other ratios than 3:2, 5:4, 7:4 and 9:8',
-    migrate: (document) => document,
   },
 ]);
 
@@ -29,7 +25,6 @@ export const LESSON_MIGRATIONS = migrationSequence('degreewise-lesson', [
   {
     to: 2,
     change: 'a solo may have comping',
-    migrate: (document) => document,
   },
 ]);
 export const FORM_MIGRATIONS = migrationSequence('degreewise-form', []);

@@ -4,6 +4,8 @@ import { besideId, fingerprint, type Mergeable } from '../merge';
 export interface Steppable<T> extends Mergeable<T> {
   /** The same, changed last at another time (ISO 8601 in UTC). */
   withModified(value: T, modified: string): T;
+  /** The same as older programs keep it, which name its version by that (`versionOf`). */
+  olderForms(value: T): readonly T[];
 }
 
 /** What a library and a folder had of a thing when they were in step last. */
@@ -52,28 +54,54 @@ export function versionOf(value: unknown): string {
 }
 
 /**
+ * What is past, but for other names of the version that says so: a program that takes a thing into its own form took the name
+ * that an older one gives the same for a version before.
+ */
+export function pastBut(names: readonly string[], past: readonly string[]): readonly string[] {
+  return past.some((p) => names.includes(p)) ? past.filter((p) => !names.includes(p)) : past;
+}
+
+/**
  * What becomes of one thing of a library that a folder carries. A version lives until a later one was
  * made *of it*, or until it was removed; whoever makes one says which versions are past by that, so
- * that neither clocks nor the order in which files arrive matter. Of several versions that live the
+ * that neither clocks nor the order in which files arrive matter. An older program says so of a version by the name that it has in
+ * its own form. Of several versions that live the
  * one that was changed last keeps the id, and the others are kept beside it. What is missing in the
  * folder was not removed: it may be on its way.
  * @param now ISO 8601 in UTC; for what comes back after it was past.
  */
 export function decide<T>(kind: Steppable<T>, sides: Sides<T>, now: string): Decision<T> {
   const { seen, library, files } = sides;
-  const past = new Set([...files.flatMap((f) => f.past), ...(seen?.past ?? [])]);
-  const had = library === null ? null : versionOf(library);
-  // What the library has was made of what was seen, or that was removed from it.
-  if (seen !== null && seen.version !== null && seen.version !== had) past.add(seen.version);
-  const living = new Map<string, T>();
-  for (const { value } of files) {
-    if (value === null) continue;
+  const names = new Map<string, readonly string[]>();
+  // Where nothing is known of other versions, no name can be of one.
+  const isFirst = seen === null && files.every((f) => f.past.length === 0);
+  const named = (value: T): string => {
     const version = versionOf(value);
-    if (!past.has(version)) living.set(version, value);
+    if (!names.has(version)) {
+      names.set(version, isFirst ? [] : kind.olderForms(value).map(versionOf));
+    }
+    return version;
+  };
+  const had = library === null ? null : named(library);
+  const filed = files.map(({ value, past }) => {
+    const version = value === null ? null : named(value);
+    return { value, version, past: pastBut(names.get(version ?? '') ?? [], past) };
+  });
+  const seenPast = pastBut(names.get(seen?.version ?? '') ?? [], seen?.past ?? []);
+  const past = new Set([...filed.flatMap((f) => f.past), ...seenPast]);
+  const isHad = (version: string | null): boolean =>
+    version === had || (had !== null && version !== null && names.get(had)!.includes(version));
+  // What the library has was made of what was seen, or that was removed from it.
+  if (seen !== null && seen.version !== null && !isHad(seen.version)) past.add(seen.version);
+  // Where an older program says it, under the name that it has there.
+  for (const [version, older] of names) if (older.some((name) => past.has(name))) past.add(version);
+  const living = new Map<string, T>();
+  for (const { value, version } of filed) {
+    if (value !== null && version !== null && !past.has(version)) living.set(version, value);
   }
   if (library !== null && had !== null) {
     if (!past.has(had)) living.set(had, library);
-    else if (seen === null ? living.size === 0 : seen.version !== had) {
+    else if (seen === null ? living.size === 0 : !isHad(seen.version)) {
       // It was undone, or taken back from what was removed: the same content, and yet a later version.
       const again = renewed(kind, library, past, now);
       living.set(versionOf(again), again);
