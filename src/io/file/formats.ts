@@ -25,13 +25,14 @@ export function isScore(name: string): boolean {
   return format === 'musicxml' || format === 'mxl' || format === 'mid';
 }
 
-/** The name without folders and without an ending of ours; never empty. */
+/** The name without folders and without an ending of ours, or that of a recording, which is heard; never empty. */
 export function stemOf(path: string): string {
   const name =
     path
       .split(/[/\\]/u)
       .filter((p) => p !== '')
       .at(-1) ?? '';
-  const stem = formatOfName(name) === null ? name : name.replace(/\.[a-z]+$/iu, '');
+  const isOurs = formatOfName(name) !== null || /\.wav$/iu.test(name);
+  const stem = isOurs ? name.replace(/\.[a-z]+$/iu, '') : name;
   return path === '-' ? 'stdin' : stem === '' ? 'phrase' : stem;
 }

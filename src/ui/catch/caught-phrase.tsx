@@ -26,6 +26,7 @@ import { useRecording } from './hear-recording';
 import { useInTurn } from './in-turn';
 import { type BackAlong, type KeptBefore, keepCaught, remember } from './keep-caught';
 import type { CaughtTake } from './messages';
+import { notesAlong } from './notes-along';
 import { doubtSign, doubtsBySound } from './rhythm-doubts';
 import { SURE } from './use-asking';
 import type { CatchWriter } from './use-corrections';
@@ -112,6 +113,10 @@ function Drawn(props: CaughtProps) {
   }, [render, phrase, tone, sound, caught.begin]);
   const title = titleOf(phrase);
   const position = recording.playing === null ? null : recording.position;
+  const sounding = useMemo(
+    () => (position === null ? SILENT : notesAlong(caught.heard, position)),
+    [caught.heard, position],
+  );
   const { onHear } = props;
   const hears = useCallback(() => onHear(index), [onHear, index]);
   return (
@@ -128,7 +133,7 @@ function Drawn(props: CaughtProps) {
         label={`Pitch over time of ${title}, with ${drawn.length} notes`}
         onChoose={onChoose}
       />
-      <Sounding value={heard ? player.heard : SILENT}>
+      <Sounding value={heard ? player.heard : sounding}>
         <Correcting
           index={index}
           writer={writer}

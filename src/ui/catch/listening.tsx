@@ -3,7 +3,7 @@ import { useActions } from '../frame/app-context';
 import { pitchName } from '../frame/recording/pitch-name';
 import { inputWords } from './heard-words';
 import type { WhatToKeep } from './messages';
-import { inputs } from './microphone';
+import { type Input, inputs } from './microphone';
 import type { EarState, UseEar } from './use-ear';
 import { useKeys } from './use-keys';
 import { useSteady } from './use-steady';
@@ -15,12 +15,11 @@ export function Listening(props: {
 }) {
   const { ear, keep } = props;
   const { state, listen, stop } = ear;
-  const [input, setInput] = useState('');
-  const [known, setKnown] = useState<Awaited<ReturnType<typeof inputs>>>([]);
   const { listening } = state;
-  useEffect(() => {
-    if (listening) void inputs().then(setKnown);
-  }, [listening]);
+  const known = useInputs(listening);
+  const [wish, setInput] = useState('');
+  // One that was pulled out cannot be listened to.
+  const input = known.some((k) => k.id === wish) ? wish : '';
   return (
     <section aria-labelledby="catch-listen">
       <h2 id="catch-listen">Microphone or other input</h2>
@@ -62,6 +61,19 @@ export function Listening(props: {
       {listening && <HeardNow state={state} />}
     </section>
   );
+}
+
+/** The inputs there are, also when one is plugged in or pulled out; none before one was listened to. */
+function useInputs(listening: boolean): readonly Input[] {
+  const [known, setKnown] = useState<readonly Input[]>([]);
+  useEffect(() => {
+    const look = () => void inputs().then(setKnown);
+    if (listening) look();
+    const { mediaDevices } = navigator;
+    mediaDevices?.addEventListener('devicechange', look);
+    return () => mediaDevices?.removeEventListener('devicechange', look);
+  }, [listening]);
+  return known;
 }
 
 const WAYS = [

@@ -16,11 +16,19 @@ export interface Ear {
 /** What comes in, and the time of its end on the clock of the ear, in seconds. */
 export type TakeBlock = (block: Float32Array, until: number) => void;
 
-/** Inputs that can be chosen; names are told only once listening was allowed. */
-export async function inputs(): Promise<readonly { readonly id: string; readonly name: string }[]> {
+/** Ids under which a browser names once more what the system has chosen for something. */
+const ONCE_MORE: readonly string[] = ['', 'default', 'communications'];
+
+export interface Input {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** Inputs that can be chosen, each once; names are told only once listening was allowed. */
+export async function inputs(): Promise<readonly Input[]> {
   const all = (await navigator.mediaDevices?.enumerateDevices()) ?? [];
   return all
-    .filter((d) => d.kind === 'audioinput' && d.deviceId !== '')
+    .filter((d) => d.kind === 'audioinput' && !ONCE_MORE.includes(d.deviceId))
     .map((d, i) => ({ id: d.deviceId, name: d.label === '' ? `Input ${i + 1}` : d.label }));
 }
 

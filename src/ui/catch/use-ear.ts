@@ -3,6 +3,7 @@ import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import type { ToneName } from '../../core/sound/tone';
 import type { CaughtTake, FromEar, LiveNote, Round, ToEar } from './messages';
+import { type MeterReading, meter } from './meter';
 import { type Ear, openEar } from './microphone';
 import { problemOf } from './problem-of';
 import { useAlong } from './use-along';
@@ -16,6 +17,7 @@ export interface EarState {
   readonly listening: boolean;
   /** The loudest of the last moment, 0 to 1. */
   readonly level: number;
+  /** It is or was cut off at its peaks a moment ago. */
   readonly clipped: boolean;
   /** Samples a second of what is listened to, as the device has them; null before anything was. */
   readonly rate: number | null;
@@ -51,10 +53,6 @@ const NOTHING: EarState = {
 /** What is said of an input that has just been opened. */
 const FRESH = { problems: [], clipped: false, silent: false, live: [] } as const;
 
-const CLIPPED = 0.985;
-const SILENT = 0.0016;
-/** Seconds without sound after which it is said. */
-const WAITS = 5;
 const SHOWN = 24;
 const GONE = {
   message: 'the input has gone away',
@@ -106,10 +104,11 @@ export function useEar() {
       close();
       const mine = turn.current;
       const isOver = () => mine !== turn.current;
-      const meter = meterOf(setState);
+      const read = meter();
       const take = (block: Float32Array, until: number) => {
         if (isOver()) return;
-        meter(block, ear.current?.rate ?? 48_000);
+        const reading = read(block, ear.current?.rate ?? 48_000);
+        setState((now) => withLevel(now, reading));
         const samples = hear(block, until);
         tell({ kind: 'block', samples, sent: Date.now() }, [samples.buffer]);
       };
@@ -214,26 +213,7 @@ function withNotes(live: EarState['live'], notes: EarState['live']): EarState['l
   return [...shown, ...notes.filter((n) => !known.has(n.id))].slice(-SHOWN);
 }
 
-/** Follows how loud it is, block by block. */
-function meterOf(setState: SetState): (block: Float32Array, rate: number) => void {
-  let quiet = 0;
-  return (block, rate) => {
-    const peak = peakOf(block);
-    quiet = peak < SILENT ? quiet + block.length / rate : 0;
-    const silent = quiet > WAITS;
-    setState((now) => withLevel(now, peak, silent));
-  };
-}
-
-/** The loudest of a block, 0 to 1. */
-function peakOf(block: Float32Array): number {
-  let peak = 0;
-  for (const v of block) peak = Math.max(peak, Math.abs(v));
-  return peak;
-}
-
-/** The meter falls slowly; what was too loud once stays said. */
-function withLevel(now: EarState, peak: number, silent: boolean): EarState {
-  const level = Math.max(peak, now.level * 0.8);
-  return { ...now, level, clipped: now.clipped || peak >= CLIPPED, silent };
+/** The meter falls slowly. */
+function withLevel(now: EarState, { peak, clipped, silent }: MeterReading): EarState {
+  return { ...now, level: Math.max(peak, now.level * 0.8), clipped, silent };
 }

@@ -99,6 +99,22 @@ describe('degreewise catch', () => {
     expect(played!.sounds.map((s) => s.note)).toEqual(written);
   });
 
+  it('names what it writes into a folder by the recording, without the ending of a sound', async () => {
+    const said = ['--tempo', '120', '--key', 'C'];
+    const ways = [
+      [['--format', 'json'], ['out/take one.json']],
+      [['--format', 'quick', '--whole'], ['out/take one.quick']],
+    ] as const;
+    for (const [how, names] of ways) {
+      const { code, disk } = await degreewise(
+        ['catch', 'takes/take one.WAV', ...said, ...how, '-o', 'out/'],
+        { 'takes/take one.WAV': WAV },
+      );
+      expect(code).toBe(0);
+      expect([...disk.keys()].filter((f) => f.startsWith('out/'))).toEqual(names);
+    }
+  });
+
   it('says another reading as it is asked for, with a metre only where the one there is does not go with it', () => {
     const said = (beats: number, beatType: 4 | 8, threes: boolean) =>
       otherTempo({ meter: { beats, beatType }, readings: [{ bpm: 58, threes }] });
