@@ -3,7 +3,8 @@ import { inputWords } from '../../../../src/ui/catch/heard-words';
 import { meter } from '../../../../src/ui/catch/meter';
 
 const RATE = 48_000;
-const quarterSecond = (peak: number) => new Float32Array(RATE / 4).fill(0).with(7, -peak);
+const quarterSecond = (peak: number) =>
+  Float32Array.from({ length: RATE / 4 }, (_, i) => (i === 7 ? -peak : 0));
 
 /** What is said after each quarter of a second of sounds of these peaks. */
 function said(...sounds: readonly (readonly [seconds: number, peak: number])[]) {
