@@ -36,6 +36,14 @@ describe('a solo over a form', () => {
     const second = await laid(page);
     expect(second.slice(0, 3)).toEqual(first.slice(0, 3));
     expect(second.slice(8)).toEqual(first.slice(8));
+    // It was chosen by hand: it stays through another chorus, and can be exchanged again.
+    expect(second[4]).toMatch(/pinned$/u);
+    await page.getByRole('button', { name: 'Another chorus' }).click();
+    await settled(page);
+    expect((await laid(page))[4]).toBe(second[4]);
+    await expect.poll(() => exchange.isEnabled()).toBe(true);
+    await page.getByRole('button', { name: 'Undo' }).first().click();
+    await settled(page);
     await page.getByRole('button', { name: 'Undo' }).first().click();
     await expect.poll(() => laid(page)).toEqual(first);
 

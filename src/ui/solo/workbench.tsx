@@ -180,12 +180,8 @@ function Bars(props: BarsProps) {
     pin: (p: MadePart, pinned: boolean) => go(setPinned(bench, lying, p.firstBar, pinned)),
     exchange: (p: MadePart | null, o: Other) => {
       const at = p?.firstBar ?? bar;
-      const item = {
-        bar: at,
-        id: o.id,
-        octaves: o.octaves,
-        pinned: p === null || isPinned(bench.held, p),
-      };
+      // What was chosen by hand stays through another chorus, as what was put there does.
+      const item = { bar: at, id: o.id, octaves: o.octaves, pinned: true };
       onExchanged(at);
       go(put(bench, p === null ? lying : lying.filter((l) => l !== p), item, o.bars));
     },
