@@ -88,7 +88,7 @@ async function main(word: string): Promise<number> {
         (e: unknown) => [`  not reached: ${String(e).split('\n')[0]}`],
       );
       faults += told.filter((l) => l.includes('FAULT')).length;
-      if (told.length > 0) console.log([state.name, ...told].join('\n'));
+      console.log([state.name, ...(told.length > 0 ? told : ['  nothing to fill in'])].join('\n'));
       await context.close();
     }
   } finally {
@@ -142,7 +142,9 @@ async function choose(page: Page, complaints: string[], film: string): Promise<r
     ...(await page.locator('input[type=file]').all()),
     ...(await page.getByRole('button', { name: /^Bring phrases in/u }).all()),
   ];
-  for (const ask of asks.slice(0, 1)) {
+  // Behind a dialog nothing can be pressed.
+  const behind = (await page.locator('dialog:modal').count()) > 0;
+  for (const ask of behind ? [] : asks.slice(0, 1)) {
     for (const [name, content] of [...FILES, [FILM, null] as const]) {
       complaints.length = 0;
       const before = new Set(await page.evaluate<string[]>(LINES));
