@@ -29,6 +29,10 @@ export async function carryLibrary(shell: Shell, o: CarryOptions): Promise<void>
   }
   const before = await bytesOf(shell, o.library);
   if (!before.ok) return shell.refuse(o.library, before.problems);
+  if (before.value === null && (await files.kindOf(o.folder)) === 'none') {
+    const message = `there is no such file, and no folder '${o.folder}' that one could be made from`;
+    return shell.refuse(o.library, [{ message, fix: 'Look at both names.' }]);
+  }
   const read = await libraryOf(shell, o.library, before.value !== null);
   if (read === null) return;
   const { library, beside } = read;

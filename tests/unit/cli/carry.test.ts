@@ -236,3 +236,13 @@ it('says what is wrong with the words', async () => {
   const phrase = join('samples', (await readdir('samples'))[0]!);
   expect((await degreewise('carry', phrase, at('x'))).err).toContain('is no library');
 });
+
+it('refuses names of which neither is there, and makes nothing', async () => {
+  const before = await readdir(place);
+  for (const more of [[], ['--dry']]) {
+    const { code, out, err } = await degreewise('carry', at('none.json'), at('nowhere'), ...more);
+    expect([code, out]).toEqual([1, '']);
+    expect(err).toContain(`there is no such file, and no folder '${at('nowhere')}'`);
+  }
+  expect(await readdir(place)).toEqual(before);
+});
