@@ -63,7 +63,8 @@ async function readComping(
   const read = await readSource(io, path);
   if (!read.ok)
     return fail({
-      message: `the rhythm '${path}': ${read.problems.map(formatProblem).join('; ')}`,
+      // What is said of the file ends with a full stop, as this does.
+      message: `the rhythm '${path}': ${read.problems.map(formatProblem).join(' ').replace(/\.$/u, '')}`,
     });
   const [phrase, second] = read.value.phrases;
   if (phrase === undefined || second !== undefined)

@@ -1,5 +1,7 @@
 import type { Phrase } from '../core/phrase/types';
 import type { Problem } from '../core/result';
+import type { ReadChoice } from '../io/file/decode-file';
+import { isScoreFormat } from '../io/file/formats';
 import type { Thing } from '../io/kinds/kind';
 import type { Collected } from './commands/find';
 import { filesIn } from './folders';
@@ -66,6 +68,8 @@ export async function eachSource(
         shell.refuse(path, source.problems, source.text);
         continue;
       }
+      const idle = idleChoice(shell.reads, source.value);
+      if (idle !== null) shell.remark(`${path}: ${idle}\n`);
       if (remarks) {
         for (const r of source.value.remarks) shell.remark(`${path}: ${r}\n`);
       }
@@ -75,6 +79,16 @@ export async function eachSource(
       shell.refuse(path, [failure(e)]);
     }
   }
+}
+
+/** What was chosen of a score, where the file is none; null where that goes with it. */
+function idleChoice({ part, staff, octave }: ReadChoice, { format }: Source): string | null {
+  if (isScoreFormat(format)) return null;
+  const given = Object.entries({ part, staff, octave }).flatMap(([name, x]) =>
+    x === undefined ? [] : [name],
+  );
+  if (given.length === 0) return null;
+  return `${given.join(' and ')} can be chosen of a score or a MIDI file, and this is none; all of it was read as it stands.`;
 }
 
 /** A fault of the program, told without its inner workings; the other files are still done. */

@@ -124,6 +124,19 @@ describe('the built program', () => {
     );
     expect([r.stdout, r.stderr]).toEqual(['Mooring line\n', '']);
   });
+
+  it('says where its output finds no room', ({ skip }) => {
+    skip(!existsSync('/dev/full'), 'there is no device that is always full');
+    const command = `"$0" "$1" show a.json > /dev/full`;
+    const r = spawnSync('/bin/sh', ['-c', command, process.execPath, program], {
+      cwd: work,
+      encoding: 'utf8',
+      timeout: 30_000,
+    });
+    expect(r.status).toBe(1);
+    expect(r.stderr).toContain('could not be written: there is no room left where it goes.');
+    expectNoTrace(r);
+  });
 });
 
 describe('what is wrong', () => {

@@ -1,11 +1,14 @@
 import { childOf, childTitle } from '../../core/move/child';
 import { formatWithout, type Goal } from '../../core/move/goal';
 import { movePhraseOn } from '../../core/move/move';
-import type { Moved, MoveRequest } from '../../core/move/request';
+import type { Moved, MoveRequest, Without } from '../../core/move/request';
 import { spread, whichOf } from '../../core/move/several';
 import { type WayOut, waysOut } from '../../core/move/ways-out';
 import type { Phrase } from '../../core/phrase/types';
+import { notesOf } from '../../core/phrase/walk';
 import { ok, type Problem, type Result } from '../../core/result';
+import { techniqueOf } from '../../core/technique/table';
+import { valueOfTechnique } from '../../core/technique/value';
 import {
   CHANGE_MARK,
   changedNotes,
@@ -37,7 +40,8 @@ export async function moveSource(
   first: boolean,
 ): Promise<void> {
   const results: Phrase[] = [];
-  const problems: Problem[] = [];
+  const problems: Problem[] = nowhere(source.phrases, options.without ?? []);
+  if (problems.length > 0) return shell.refuse(source.path, problems);
   source.phrases.forEach((p, i) => {
     for (const moved of moveEach(shell, p, options)) {
       const { which } = moved;
@@ -63,6 +67,24 @@ export async function moveSource(
   const several = results.length > source.phrases.length;
   const out = { ...source, library: source.library || several };
   if (plan !== null) await writeOutput(shell, plan, out, results);
+}
+
+/** What is wrong with signs to leave out that no phrase of a file has: a wish is never passed over. */
+function nowhere(phrases: readonly Phrase[], signs: readonly Without[]): Problem[] {
+  const notes = phrases.flatMap((p) => notesOf(p).map(({ note }) => note));
+  return signs.flatMap((sign): Problem[] => {
+    const named = notes.filter((n) => n.id === sign.id);
+    if (named.some((n) => valueOfTechnique(n, sign.technique) !== undefined)) return [];
+    const { word } = techniqueOf(sign.technique);
+    const none =
+      named.length === 0 ? `there is no note ${sign.id}` : `note ${sign.id} has no ${word}`;
+    return [
+      {
+        message: `--without ${formatWithout(sign)}: ${none}`,
+        fix: 'Take the option as the report of the move offers it.',
+      },
+    ];
+  });
 }
 
 /** A result with the moves that led to it. */

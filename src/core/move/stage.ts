@@ -141,7 +141,10 @@ function byOctaves(s: Stage, octaves: number): Stage {
  */
 function onInstrument(s: Stage, instrument: Instrument): Result<Stage> {
   if (instrument.capo >= instrument.frets) {
-    return fail({ message: `there is no fret ${instrument.capo} for the capo` });
+    return fail({
+      message: `there is no fret ${instrument.capo} for the capo`,
+      fix: `Of its ${instrument.frets} frets one at least stays free above the capo: name one up to ${instrument.frets - 1}.`,
+    });
   }
   const dead = notesOf(s.now).find(
     ({ note }) => note.kind === 'dead' && note.string > instrument.tuning.length,

@@ -21,7 +21,11 @@ export function mayBePlainText(path: string): boolean {
 
 /** Whether a file of this name is a score, of which a part and an octave can be chosen. */
 export function isScore(name: string): boolean {
-  const format = formatOfName(name);
+  return isScoreFormat(formatOfName(name));
+}
+
+/** Whether what is of this format is a score. */
+export function isScoreFormat(format: FileFormat | null): boolean {
   return format === 'musicxml' || format === 'mxl' || format === 'mid';
 }
 

@@ -62,9 +62,14 @@ export function wrongFormat(document: RawDocument, format: string): Problem | nu
   const ours = typeof found === 'string' && /^degreewise-[a-z-]{1,40}$/u.test(found);
   return {
     message: ours
-      ? `this is a ${found} where a ${format} is expected`
-      : `nothing says that this is a ${format}`,
-    fix: `Its field 'format' must be '${format}'.`,
+      ? `this is a ${nounOf(found)}, and a ${nounOf(format)} is expected`
+      : `nothing here says that this is a ${nounOf(format)}`,
+    fix: `Open a file that this program has written; in that of a ${nounOf(format)} 'format' must be '${format}'.`,
     pointer: '/format',
   };
+}
+
+/** What a format holds, in a word. */
+function nounOf(format: string): string {
+  return format.replace(/^degreewise-/u, '').replaceAll('-', ' ');
 }

@@ -64,6 +64,7 @@ describe('convert --comping', () => {
     const gone = await convert(...band, '--comping', 'nowhere.json');
     expect([gone.code, gone.disk.has('x.mid')]).toEqual([2, false]);
     expect(gone.err).toContain("the rhythm 'nowhere.json'");
+    expect(gone.err).not.toContain('..');
   });
 });
 

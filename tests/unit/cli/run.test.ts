@@ -305,6 +305,33 @@ describe('move', () => {
     expect(without.out).toContain('without the vibrato, as was asked');
   });
 
+  it('refuses to leave out a sign that is nowhere', async () => {
+    const asked = async (sign: string) => {
+      const r = await degreewise(['move', 'a.json', '--key', 'E', '--without', sign]);
+      expect([r.code, r.out]).toEqual([1, '']);
+      return r.err;
+    };
+    expect(await asked('n99:vibrato')).toContain('--without n99:vibrato: there is no note n99');
+    expect(await asked('n1:vibrato')).toContain('note n1 has no vibrato');
+  });
+
+  it('says where a part is chosen of what is no score', async () => {
+    const { code, err } = await degreewise(['check', 'a.json', '--part', '99']);
+    expect(code).toBe(0);
+    expect(err).toContain('a.json: part can be chosen of a score or a MIDI file, and this is none');
+    const files = { 's.musicxml': writeMusicXml(PHRASE) };
+    const score = await degreewise(['check', 's.musicxml', '--part', '1'], { files });
+    expect([score.code, score.err]).toEqual([0, '']);
+  });
+
+  it('says up to which fret a capo goes', async () => {
+    const args = ['move', 'a.json', '--instrument', 'dropD capo 99'];
+    const { code, err } = await degreewise(args);
+    expect(code).toBe(1);
+    expect(err).toContain('there is no fret 99 for the capo');
+    expect(err).toContain('name one up to 21');
+  });
+
   it('says for which of several it is that a wish could not be kept', async () => {
     const files = { 'v.quick': new TextEncoder().encode('[F] {F7} q 6:1~ 4:1 3:2 r') };
     const args = ['move', 'v.quick', '--key', 'Bb,E'];

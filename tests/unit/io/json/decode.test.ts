@@ -222,19 +222,19 @@ describe('what is refused, in plain words with its place', () => {
     [
       'a library as a phrase',
       () => decodePhrase({ format: 'degreewise-library', version: 2, phrases: [] }),
-      'this is a degreewise-library where a degreewise-phrase is expected',
+      'this is a library, and a phrase is expected',
     ],
     [
       'a phrase as a library',
       () => decodeLibrary(encodePhrase(phrase)),
-      'this is a degreewise-phrase where a degreewise-library is expected',
+      'this is a phrase, and a library is expected',
     ],
     [
       'another format',
       () => decodeAny({ format: 'song', version: 1 }),
-      'nothing says that this is a degreewise-phrase',
+      'nothing here says that this is a phrase',
     ],
-    ['no format', () => decodeAny('{}'), 'nothing says that this is a degreewise-phrase'],
+    ['no format', () => decodeAny('{}'), 'nothing here says that this is a phrase'],
   ])('%s', (_, read, message) => {
     expect(problemsOf(read())).toMatchObject([{ pointer: '/format', message }]);
   });
