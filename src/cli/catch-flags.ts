@@ -49,6 +49,12 @@ export function readCatch(files: readonly string[], flags: Flags): Result<CatchC
       fix: 'Name one WAV file.',
     });
   }
+  if (file === '') {
+    return fail({
+      message: 'the recording is named by nothing',
+      fix: "Name one WAV file; '' is left where a variable of the shell is empty.",
+    });
+  }
   const keyText = flags.values.get('key');
   const key = keyText === undefined ? null : parseKey(keyText);
   if (keyText !== undefined && key === null) {

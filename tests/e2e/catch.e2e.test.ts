@@ -89,8 +89,14 @@ describe('catching what is played', () => {
       await page.keyboard.press('p');
       const result = page.getByRole('region', { name: 'What was played' });
       await result.getByText(/^[12] phrases?, 150 beats a minute/u).waitFor({ timeout: 90_000 });
+      // A slip in a field is said beside it, and what was played is kept all the same.
+      await page.getByLabel('Key').fill('H');
+      await page.getByText("'H' is no key", { exact: false }).waitFor();
       await page.getByRole('button', { name: 'Keep what I just played' }).click();
       await result.getByRole('status').waitFor({ timeout: 90_000 });
+      await page.getByRole('button', { name: 'Write it again with these' }).click();
+      expect(await page.getByLabel('Key').evaluate((e) => e === document.activeElement)).toBe(true);
+      await page.getByLabel('Key').fill('');
       // It plays again and again, so that a slow machine has time; what a fake microphone drops on a
       // loaded machine moves notes, so pitches are looked at here.
       const names = await page.locator('.pitch-picture text').allTextContents();

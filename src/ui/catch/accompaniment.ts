@@ -3,11 +3,11 @@ import { layLane, parseLane, storeLane } from '../../core/move/lane';
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { PHRASE_VERSION, type Phrase, TICKS_PER_QUARTER } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
-import { shortened } from '../../core/shortened';
 import type { Click } from '../../core/sound/parts';
-import { type Key, parseKey } from '../../core/theory/key';
+import type { Key } from '../../core/theory/key';
 import { renderParts } from '../../sound/render';
 import type { PlayWith, Round } from './messages';
+import { readKey } from './said';
 
 const BEATS = 4;
 /** Seconds that ring over into the next round. */
@@ -77,13 +77,9 @@ function formOf({ lane, key: keyText, bpm }: PlayWith): Result<Phrase> {
       fix: 'Write them above, for example I7 | IV7 | I7 | V7, or play to a click.',
     });
   }
-  const key = keyText === '' ? C : parseKey(keyText);
-  if (key === null) {
-    return fail({
-      message: `'${shortened(keyText)}' is no key`,
-      fix: 'Write for example A, F#m or Bb blues.',
-    });
-  }
+  const said = readKey(keyText);
+  if (!said.ok) return said;
+  const key = said.value ?? C;
   const parsed = parseLane(lane, key);
   if (!parsed.ok) return parsed;
   const bars = parsed.value.map(() => ({ meter: { beats: BEATS, beatType: 4 as const } }));

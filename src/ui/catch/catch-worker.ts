@@ -126,6 +126,8 @@ async function take(message: ToEar): Promise<void> {
 }
 
 async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<void> {
+  // Before anything is forgotten: where what hears cannot be had, it is still remembered.
+  const l = await theListener();
   const remembered = memory;
   const seconds = (remembered?.length ?? 0) / rate;
   const band = clock === null ? [] : rounds.of(clock.ask);
@@ -138,7 +140,6 @@ async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<voi
     playedTo = clock === null ? null : clockIn(seconds, clock);
     return hear(samples, rate, said);
   }
-  const l = await theListener();
   // Where there is no such part, what was kept before stays what it is: its name, and what the band played to it.
   const bandBefore = bandNotes;
   bandNotes = band;

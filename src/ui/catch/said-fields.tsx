@@ -1,6 +1,7 @@
 import { useId } from 'react';
 import { FASTEST, SLOWEST } from '../../core/edit/tempo-for';
-import { type Fields, isTempo, METERS, PLAYED_ON } from './said';
+import { problemText } from '../shared/words';
+import { type Fields, isTempo, laneProblem, METERS, PLAYED_ON, readKey } from './said';
 import { TapTempo } from './tap-tempo';
 
 /** What the player says of the recording. */
@@ -13,12 +14,14 @@ export function SaidFields(props: {
   readonly onAnew: boolean;
 }) {
   const { fields, onChange, onWrite, onAnew } = props;
+  const wrong = wrongIn(fields);
   return (
     <form
       className="catch-fields"
       onSubmit={(e) => {
         e.preventDefault();
-        if (isTempo(fields.tempo)) onWrite?.();
+        if (Object.values(wrong).every((w) => w === null)) onWrite?.();
+        else e.currentTarget.querySelector<HTMLElement>('[aria-invalid=true]')?.focus();
       }}
     >
       <label>
@@ -36,7 +39,7 @@ export function SaidFields(props: {
         label="Beats a minute"
         hint="found when empty"
         value={fields.tempo}
-        wrong={isTempo(fields.tempo) ? null : `A number from ${SLOWEST} to ${FASTEST}.`}
+        wrong={wrong.tempo}
         onChange={(tempo) => onChange({ ...fields, tempo })}
       />
       <TapTempo onTempo={(tempo) => onChange({ ...fields, tempo })} />
@@ -55,12 +58,14 @@ export function SaidFields(props: {
         label="Chords, going round"
         hint="I7 | IV7 | I7 V7"
         value={fields.lane}
+        wrong={wrong.lane}
         onChange={(lane) => onChange({ ...fields, lane })}
       />
       <Field
         label="Key"
         hint="guessed when empty"
         value={fields.key}
+        wrong={wrong.key}
         onChange={(key) => onChange({ ...fields, key })}
       />
       {onWrite === null ? null : <button type="submit">Write it again with these</button>}
@@ -69,15 +74,26 @@ export function SaidFields(props: {
   );
 }
 
+/** What must be written instead in each field; null where it can be read. */
+function wrongIn(fields: Fields) {
+  const lane = laneProblem(fields);
+  const key = readKey(fields.key);
+  return {
+    tempo: isTempo(fields.tempo) ? null : `A number from ${SLOWEST} to ${FASTEST}.`,
+    lane: lane && problemText(lane),
+    key: key.ok ? null : problemText(key.problems[0]!),
+  };
+}
+
 function Field(props: {
   readonly label: string;
   readonly hint: string;
   readonly value: string;
   /** What it must be, where it is not. */
-  readonly wrong?: string | null;
+  readonly wrong: string | null;
   readonly onChange: (value: string) => void;
 }) {
-  const { wrong = null } = props;
+  const { wrong } = props;
   const about = useId();
   return (
     <label>

@@ -1,8 +1,12 @@
 import { FASTEST, SLOWEST } from '../../core/edit/tempo-for';
+import { parseLane } from '../../core/move/lane';
 import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { instrumentFrom, KINDS, readInstrument, TUNINGS } from '../../core/phrase/instruments';
 import { isCompound } from '../../core/phrase/time';
 import type { Instrument, Meter } from '../../core/phrase/types';
+import { fail, ok, type Problem, type Result } from '../../core/result';
+import { shortened } from '../../core/shortened';
+import { type Key, parseKey } from '../../core/theory/key';
 import type { CatchSaid, CaughtTake } from './messages';
 import { isOneReading, type ReadAs } from './tempo-readings';
 
@@ -51,12 +55,16 @@ export interface Fields {
   readonly otherwise: readonly number[];
 }
 
-/** What of it is understood; a tempo that is none is to be found. */
-export function saidOf({ instrument, tempo, meter, lane, key, otherwise }: Fields): CatchSaid {
+/**
+ * What of it is understood. A tempo that is none is to be found, a key that is none guessed, and what are no chords is left
+ * out: whoever keeps what was played loses nothing to a slip in a field.
+ */
+export function saidOf(fields: Fields): CatchSaid {
+  const { instrument, tempo, meter, lane, key, otherwise } = fields;
   const known = tempo.trim() !== '' && isTempo(tempo);
   return {
-    lane: lane.trim(),
-    key: key.trim(),
+    lane: laneProblem(fields) === null ? lane.trim() : '',
+    key: readKey(key).ok ? key.trim() : '',
     ...(known ? { bpm: Number(tempo) } : {}),
     ...(meter === USUAL_METER ? {} : { meter: METERS[meter]! }),
     ...(instrument === USUAL_INSTRUMENT ? {} : { instrument }),
@@ -109,4 +117,26 @@ export function stillChosen(
 export function isTempo(text: string): boolean {
   const bpm = Number(text);
   return text.trim() === '' || (bpm >= SLOWEST && bpm <= FASTEST);
+}
+
+/** The key that is said; null where none is, and it is to be guessed. */
+export function readKey(text: string): Result<Key | null> {
+  const said = text.trim();
+  const key = said === '' ? null : parseKey(said);
+  if (said === '' || key !== null) return ok(key);
+  return fail({
+    message: `'${shortened(said)}' is no key`,
+    fix: 'Write for example A, F#m or Bb blues.',
+  });
+}
+
+/** Any key will do to see whether chords can be read. */
+const C: Key = { tonic: { letter: 'C', alter: 0 }, mode: 'major' };
+
+/** What is wrong with the chords; null where they can be read, or none are said. */
+export function laneProblem({ lane, key }: Pick<Fields, 'lane' | 'key'>): Problem | null {
+  if (lane.trim() === '') return null;
+  const of = readKey(key);
+  const parsed = parseLane(lane, (of.ok ? of.value : null) ?? C);
+  return parsed.ok ? null : parsed.problems[0]!;
 }

@@ -1,13 +1,12 @@
 import { type PlayedTo, startOfRound } from '../../core/heard/clock';
 import type { Heard } from '../../core/heard/types';
 import { fail, ok, type Result } from '../../core/result';
-import { shortened } from '../../core/shortened';
-import { formatKey, type Key, parseKey } from '../../core/theory/key';
+import { formatKey, type Key } from '../../core/theory/key';
 import { type CaughtPhrase, namedIn, type PhraseNames, phrasesOf } from '../../io/heard/phrases';
 import { barsOf } from '../../io/heard/played-for';
 import { type Take, takeOf } from '../../io/heard/take';
 import type { CatchSaid, CaughtTake } from './messages';
-import { instrumentOf } from './said';
+import { instrumentOf, readKey } from './said';
 
 /** A recording as it was heard, and what it was played to. */
 export interface HeardRecording {
@@ -32,13 +31,9 @@ export function writeHeard(
   without: ReadonlySet<number>,
 ): Result<CaughtTake> {
   const { heard, names, remarks } = recording;
-  const key = said.key === '' ? null : parseKey(said.key);
-  if (said.key !== '' && key === null) {
-    return fail({
-      message: `'${shortened(said.key)}' is no key`,
-      fix: 'Write for example A, F#m or Bb blues.',
-    });
-  }
+  const read = readKey(said.key);
+  if (!read.ok) return read;
+  const key = read.value;
   const clock = clockOf(recording, said);
   const notes = heard.notes.filter((_, i) => !without.has(i));
   const began = clock === null ? 0 : clock.begin - (COUNT_IN * 60) / clock.bpm;

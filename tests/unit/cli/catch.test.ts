@@ -130,6 +130,7 @@ describe('degreewise catch', () => {
     const files = { 'a.wav': silent, 'b.mp3': 'ID3' };
     const cases: readonly (readonly [readonly string[], number, RegExp])[] = [
       [['catch'], 2, /the recording is missing\. Name one WAV file/u],
+      [['catch', ''], 2, /the recording is named by nothing\. Name one WAV file; '' is left/u],
       [['catch', 'a.wav', 'b.wav'], 2, /one recording is heard at a time/u],
       [['catch', 'a.wav', '--tempo', '7'], 2, /from 10 to 500/u],
       [['catch', 'a.wav', '--tempo', '0'], 2, /'0' is no value of --tempo/u],
