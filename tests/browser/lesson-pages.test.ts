@@ -1,4 +1,7 @@
 import { afterEach, expect, it } from 'vitest';
+import { standardForm } from '../../src/core/form/standard';
+import { itemHtml } from '../../src/publish/lesson/items';
+import { MusicList } from '../../src/publish/lesson/music';
 import { countPages } from '../../src/ui/lesson/page-count';
 import '../../src/ui/lesson/lesson.css';
 
@@ -8,7 +11,17 @@ afterEach(() => {
 
 /** Letter between its margins, in mm. */
 const HEIGHT = 279.4 - 30;
+const A = { letter: 'A', alter: 0 } as const;
 const mm = (share: number) => `${HEIGHT * share}mm`;
+
+/** A sheet of paper with something on it. */
+function sheetOf(html: string): HTMLElement {
+  const page = document.createElement('article');
+  page.className = 'page lesson-page letter';
+  page.innerHTML = `<div class="lesson-paper large"><div class="lesson-view">${html}</div></div>`;
+  document.body.append(page);
+  return page;
+}
 
 /** A lesson of what fills so much of a page, notes of so many lines of 2 % each, and a line of so much. */
 function pagesOf(before: number, lines: number, line: number): number {
@@ -29,4 +42,21 @@ it('long notes begin on the page where there is room, and end over the music', (
   // Where the music goes on to the next page, two lines of the notes go with it: all but two would fit with them.
   expect(pagesOf(0.5, 22, 0.97)).toBe(3);
   expect(pagesOf(0.5, 22, 0.94)).toBe(2);
+});
+
+it('twelve bars of a form and their heading fit into a quarter of a page, and so beneath a chorus', () => {
+  const item = { kind: 'form', id: 'i1', form: standardForm('blues')!, tonic: A } as const;
+  const form = itemHtml({ phrases: [] }, item, new MusicList({ phrases: [] }));
+  const pages = (before: number) =>
+    countPages(sheetOf(`<div style="height: ${mm(before)}"></div>${form}`), 'letter');
+  expect(pages(0.75)).toBe(1);
+  expect(pages(0.9)).toBe(2);
+});
+
+it('pages of a lesson have numbers on both papers', () => {
+  const rules = [...document.styleSheets].flatMap((s) => [...s.cssRules]);
+  const sheets = rules.filter((r) => r instanceof CSSPageRule).map((r) => r.cssText);
+  for (const paper of ['lesson-a4', 'lesson-letter']) {
+    expect(sheets.find((text) => text.includes(`@page ${paper}`))).toContain('counter(page)');
+  }
 });

@@ -145,15 +145,14 @@ async function onPaper(who: Person): Promise<readonly string[]> {
   const results: string[] = [];
   for (const paper of ['A4', 'Letter']) {
     await fields.getByLabel('Paper').selectOption({ label: paper });
-    if (paper === 'A4') {
-      await page.waitForTimeout(700);
-      if ((await told()) !== '2 pages.') await who.choose(fields.getByLabel('Size'), 'middle');
-    }
+    await page.waitForTimeout(700);
+    if ((await told()) !== '2 pages.') await who.choose(fields.getByLabel('Size'), 'middle');
     await page.waitForTimeout(700);
     const stem = path.join(folder!, `lesson-${paper}`);
     writeFileSync(`${stem}.pdf`, await page.pdf({ preferCSSPageSize: true }));
     execFileSync('pdftoppm', ['-r', '70', '-png', `${stem}.pdf`, stem]);
-    results.push(`${paper}: told ${await told()}`);
+    const size = await fields.getByLabel('Size').inputValue();
+    results.push(`${paper}, ${size}: told ${await told()}`);
   }
   // Print, and print in the window of the system.
   who.look(3);
