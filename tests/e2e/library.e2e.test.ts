@@ -3,6 +3,8 @@ import { unzipSync } from 'fflate';
 import type { Download, Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run';
+import { define } from '../../src/core/search/define/define';
+import { readQuery } from '../../src/core/search/query/read';
 import { decodeFile } from '../../src/io/file/decode-file';
 import { encodeLibrary, encodePhrase } from '../../src/io/json';
 import { decodeAny } from '../../src/io/library/decode';
@@ -135,6 +137,20 @@ describe('finding', () => {
     await page.getByText('No phrase has all of this.').waitFor();
     await page.getByRole('button', { name: 'Show all again' }).first().click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
+  });
+
+  it('says what to ask where no phrase has a change and nothing else', async () => {
+    const page = await library();
+    await page.getByRole('combobox', { name: 'Find' }).fill('fits:V>I');
+    await page.getByRole('listbox', { name: 'What can stand here' }).waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Find V>I anywhere in a phrase' }).click();
+    // Those of the samples whose lanes have the two one after the other, by the definition.
+    const read = readQuery('V>I');
+    const query = read.ok ? read.value.query : null;
+    const having = samples.filter((s) => define(query!, s.phrase).holds).length;
+    expect(having).toBeGreaterThan(0);
+    await page.getByText(`${having} of 33 phrases`).waitFor();
   });
 
   it('orders by level', async () => {

@@ -9,6 +9,7 @@ import { ok } from '../../core/result';
 import { define } from '../../core/search/define/define';
 import { defineMatch } from '../../core/search/define/match';
 import { spotDegree } from '../../core/search/define/why';
+import { byStretch } from '../../core/search/query/by-stretch';
 import { correctSearch, type Instead } from '../../core/search/query/correct';
 import type { Search } from '../../core/search/query/types';
 import { asksWords } from '../../core/search/query/wordings';
@@ -82,7 +83,7 @@ export function tellFound(
       ? `, ${told.length} are listed`
       : '';
   shell.remark(
-    `${found.length} of ${count(all.length, 'phrase')}${more}${adviceOn(found.length, all.length, o.fits !== undefined)}\n`,
+    `${found.length} of ${count(all.length, 'phrase')}${more}${adviceOn(found.length, all.length, o)}\n`,
   );
 }
 
@@ -109,9 +110,14 @@ function insteadOf({ typed, words, alone }: Instead): string {
 }
 
 /** What to do where nothing is found. */
-function adviceOn(found: number, all: number, fits: boolean): string {
+function adviceOn(found: number, all: number, { fits, search }: FindOptions): string {
   if (found > 0) return '';
-  if (fits && all > 0)
+  const query = byStretch(search.query);
+  if (query !== null && all > 0) {
+    const asked = writeQuery({ ...search, query });
+    return `. 'fits:' asks for phrases with these chords and no others; '${asked}' finds them anywhere in a phrase.`;
+  }
+  if (fits !== undefined && all > 0)
     return '. Give a lane of as many bars as a phrase has, or one symbol for all of them.';
   return all === 0
     ? '. Name files or folders that hold phrases.'

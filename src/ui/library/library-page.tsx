@@ -35,6 +35,9 @@ const FilterPanel = partOnDemand(
 const LineList = partOnDemand(
   onDemand('The list of lines', () => import('./line-list').then((m) => m.LineList)),
 );
+const NothingFound = partOnDemand(
+  onDemand('What to ask instead', () => import('./nothing-found').then((m) => m.NothingFound)),
+);
 const TwinsList = partOnDemand(
   onDemand('The list of twins', () => import('./twins-list').then((m) => m.TwinsList)),
 );
@@ -247,12 +250,11 @@ function Found(props: {
       {twins && <TwinsList byId={byId} />}
       {read !== null && <Reading {...read} />}
       {nothing ? (
-        <div className="nothing-found">
-          <p>No phrase has all of this.</p>
-          <button type="button" onClick={() => show({ ...view, filter: NO_FILTER })}>
-            Show all again
-          </button>
-        </div>
+        <NothingFound
+          text={view.filter.words}
+          onAsk={(words) => show({ ...view, filter: { ...view.filter, words } })}
+          onAll={() => show({ ...view, filter: NO_FILTER })}
+        />
       ) : (
         <FoundList
           lines={lines}

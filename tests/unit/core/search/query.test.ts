@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { choicesOf } from '../../../../src/core/library/choices';
 import { factsOf } from '../../../../src/core/library/facts';
+import { byStretch } from '../../../../src/core/search/query/by-stretch';
 import { completeQuery } from '../../../../src/core/search/query/complete';
 import { readQuery } from '../../../../src/core/search/query/read';
 import { writeQuery } from '../../../../src/core/search/query/write';
@@ -14,6 +15,26 @@ function canonical(text: string): string {
   if (!read.ok) throw new Error(`${text}: ${read.problems[0]!.message}`);
   return writeQuery(read.value);
 }
+
+describe('a change that nothing fits as a whole', () => {
+  const instead = (text: string) => {
+    const read = readQuery(text);
+    const query = read.ok ? byStretch(read.value.query) : null;
+    return query === null ? null : writeQuery({ query, order: null });
+  };
+
+  it.each([
+    ['fits:V>I', 'V>I'],
+    ['fits:ii7>V7 level:1..2 not with:bend', 'ii7>V7 level:1..2 not with:bend'],
+    ['easy (fits:V>I or fits:IV)', 'easy (V>I or fits:IV)'],
+    ['not fits:V>I', 'not V>I'],
+    ['fits:IV7', null],
+    ['V>I', null],
+    ['', null],
+  ])('%s is asked for as one that occurs: %s', (text, expected) => {
+    expect(instead(text)).toBe(expected);
+  });
+});
 
 describe('the query language', () => {
   it.each([

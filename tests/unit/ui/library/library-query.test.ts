@@ -49,6 +49,7 @@ describe('a view of the library in its address', () => {
       ['low order:-changed tide', 'low tide'],
       ['ORDER:title', ''],
       ['(low, order:key) or tide', '(low, ) or tide'],
+      ['( order:key ) low', 'low'],
       ['"order:key of things" 5 order:bars', '"order:key of things" 5'],
       ['"a \\" order:key b"', '"a \\" order:key b"'],
       ['reorder:key ', 'reorder:key '],

@@ -1,0 +1,27 @@
+import { both, either, negated } from './join';
+import type { Query } from './types';
+
+/**
+ * The question with every change that whole phrases are to fit (`fits:V>I`) as one that occurs somewhere in them (`V>I`),
+ * for where nothing is found: few phrases have just the two chords of a cadence, many have them among others.
+ * @returns null where no change is asked for in that way.
+ */
+export function byStretch(query: Query): Query | null {
+  switch (query.kind) {
+    case 'fits':
+      return query.chords.length < 2 ? null : { kind: 'change', chords: query.chords };
+    case 'not': {
+      const part = byStretch(query.part);
+      return part && negated(part);
+    }
+    case 'both':
+    case 'either': {
+      const parts = query.parts.map(byStretch);
+      if (parts.every((p) => p === null)) return null;
+      const all = query.parts.map((p, i) => parts[i] ?? p);
+      return query.kind === 'both' ? both(all) : either(all);
+    }
+    default:
+      return null;
+  }
+}
