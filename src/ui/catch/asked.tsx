@@ -53,7 +53,7 @@ export function Answers(props: {
 function Asked({ of, unsure }: { readonly of: AskedOf; readonly unsure: number }) {
   return (
     <p className="quiet" aria-live="polite">
-      {of.note === undefined ? unsureWords(unsure) : noteWords(of.note, of.doubt)}
+      {of.note === undefined ? unsureWords(unsure) : noteWords(of.note, of)}
     </p>
   );
 }
@@ -63,15 +63,16 @@ function unsureWords(unsure: number): string {
   return `${unsure} ${unsure === 1 ? 'note is' : 'notes are'} unsure, marked with ?.`;
 }
 
-function noteWords(note: HeardNote, doubt: NoteDoubt | undefined): string {
-  const pitch = pitchName(Math.round(note.pitch));
-  const sure = `${pitch} at ${note.onset.toFixed(1)} s, ${Math.round(100 * note.confidence)}% sure`;
+function noteWords(note: HeardNote, { written, doubt }: Omit<AskedOf, 'note'>): string {
+  const sure = `${written ?? pitchName(Math.round(note.pitch))} at ${note.onset.toFixed(1)} s, ${Math.round(100 * note.confidence)}% sure`;
   return doubt === undefined ? `${sure}.` : `${sure}; ${doubtWords(doubt)}.`;
 }
 
 /** The note that is asked about, and what of its rhythm is unsure. */
 export interface AskedOf {
   readonly note: HeardNote | undefined;
+  /** What it is called where it is written; null where it is left out. */
+  readonly written: string | null;
   readonly doubt: NoteDoubt | undefined;
 }
 
@@ -132,10 +133,11 @@ export function useOffers(
   if (note === undefined) {
     return chordsOf(take).map((c) => ({ words: chordSign(c), take: () => ways.over(c) }));
   }
-  const rhythm =
-    doubt === undefined
+  const rhythm = take.phrases.flatMap(({ doubts, phrase }) =>
+    doubt === undefined || !doubts.includes(doubt)
       ? []
-      : [{ words: otherWords(doubt), take: () => ways.otherwise(doubt.key) }];
+      : [{ words: otherWords(doubt, phrase), take: () => ways.otherwise(doubt.key) }],
+  );
   const choose = (c: Candidate) => () => {
     if (c.kind === 'absent') return ways.takeOut();
     const outcome = writer?.run(c.command, c.value);

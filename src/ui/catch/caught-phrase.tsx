@@ -10,7 +10,9 @@ import { nextSteps, redoInShort, undoWords } from '../frame/edits';
 import { keepAsNew } from '../frame/keep-as-new';
 import { isPlayed, subscribeToPlayer } from '../frame/listen/playing';
 import { usePlayer } from '../frame/listen/use-player';
-import { type DrawnNote, PitchPicture, writtenAs } from '../frame/recording/pitch-picture';
+import { beatsAlong } from '../frame/recording/beats-along';
+import type { DrawnNote } from '../frame/recording/note-names';
+import { PitchPicture, writtenAs } from '../frame/recording/pitch-picture';
 import type { RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
 import { warningsOf } from '../frame/writing/warnings';
@@ -103,6 +105,10 @@ function Drawn(props: CaughtProps) {
   const recording = useRecording(sound);
   // Notes of different phrases have the same ids: only those of the one that is heard are marked.
   const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(phrase.id));
+  const beats = useMemo(
+    () => beatsAlong(phrase, take.bars, caught.begin, to),
+    [phrase, take.bars, caught.begin, to],
+  );
   const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
   const { tone } = player.listening;
   const { render } = props;
@@ -126,7 +132,7 @@ function Drawn(props: CaughtProps) {
       <PitchPicture
         from={Math.max(0, from - 0.2)}
         to={to}
-        bars={take.bars}
+        beats={beats}
         notes={drawn}
         chosen={chosen}
         position={position}

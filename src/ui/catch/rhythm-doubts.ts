@@ -1,5 +1,7 @@
-import { valueOfTicks } from '../../core/phrase/note-value';
-import { TICKS_PER_QUARTER, type Ticks } from '../../core/phrase/types';
+import { barAt } from '../../core/phrase/time';
+import { beatPlaceOf, lengthWords, placeWords } from '../../core/phrase/time-words';
+import type { Phrase } from '../../core/phrase/types';
+import { notesOf } from '../../core/phrase/walk';
 import type { CaughtPhrase, NoteDoubt } from '../../io/heard/phrases';
 import { type SoundKey, soundKey } from './corrections';
 
@@ -26,30 +28,17 @@ export function doubtWords(d: NoteDoubt): string {
   return d.of === 'place' ? 'where it begins is unsure' : 'how long it lasts is unsure';
 }
 
-/** The second-best rhythm, as a key offers it. */
-export function otherWords(d: NoteDoubt): string {
-  if (d.of === 'length') return `${inWords(d.other)} long`;
-  return `${inWords(Math.abs(d.other))} ${d.other < 0 ? 'earlier' : 'later'}`;
-}
-
-/** `a 16th`, `a dotted quarter`, `1/3 of a quarter`. */
-export function inWords(ticks: Ticks): string {
-  const known = valueOfTicks(ticks);
-  if (known !== null && known.dots < 2) {
-    const name = `${known.dots === 1 ? 'dotted ' : ''}${known.value}`;
-    return `${name.startsWith('e') ? 'an' : 'a'} ${name}${/whole|half/u.test(known.value) ? ' note' : ''}`;
-  }
-  const share = ticks / TICKS_PER_QUARTER;
-  for (let parts = 1; parts <= 16; parts++) {
-    const count = Math.round(share * parts);
-    if (count > 0 && Math.abs(share - count / parts) < 0.004) return quarters(count, parts);
-  }
-  return `${share.toFixed(2)} quarters`;
-}
-
-function quarters(count: number, parts: number): string {
-  if (parts === 1) return `${count} quarters`;
-  const whole = Math.floor(count / parts);
-  const rest = `${count % parts}/${parts}`;
-  return whole === 0 ? `${rest} of a quarter` : `${whole} ${rest} quarters`;
+/**
+ * The second-best rhythm, as a key offers it: `later, on beat 3 and`, `a dotted eighth long`.
+ * @param phrase In which the note is written.
+ */
+export function otherWords(d: NoteDoubt, phrase: Phrase): string {
+  if (d.of === 'length') return `${lengthWords(d.other)} long`;
+  const way = d.other < 0 ? 'earlier' : 'later';
+  const from = notesOf(phrase).find(({ note }) => note.id === d.note)?.event.onset;
+  const to = from === undefined ? -1 : from + d.other;
+  // Before the phrase begins no beat is counted.
+  if (from === undefined || to < 0) return `${lengthWords(Math.abs(d.other))} ${way}`;
+  const inBar = barAt(phrase, from).number === barAt(phrase, to).number;
+  return `${way}, ${inBar ? `on beat ${beatPlaceOf(phrase, to)}` : `in ${placeWords(phrase, to)}`}`;
 }

@@ -1,5 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
+import { chosenNotes } from '../../core/edit/select';
+import { writtenAs } from '../frame/recording/pitch-picture';
 import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
 import { Answers, AskedFirst, type AskedOf, useOffers } from './asked';
@@ -118,7 +120,8 @@ function useAsked(props: TakenProps, corrections: Corrections) {
   };
   const writer = active === null ? undefined : writers[active];
   const note = chosen === null ? undefined : take.notes[chosen];
-  const of: AskedOf = { note, doubt: note && doubts.get(soundKey(note)) };
+  const written = writer === undefined ? null : nameOfChosen(writer);
+  const of: AskedOf = { note, written, doubt: note && doubts.get(soundKey(note)) };
   const hear = useHearChosen();
   const offers = useOffers(take, of, writer, { over, otherwise, takeOut, hear });
   useKeys({
@@ -139,6 +142,12 @@ function useAsked(props: TakenProps, corrections: Corrections) {
     correct: note === undefined || active === null ? null : () => toScore(active),
   };
   return { of, unsure, right: asking.right, offers, answers, onKey };
+}
+
+/** What the note is called on which the cursor is: as the score has it, which is spelled by key and chord. */
+function nameOfChosen({ state }: Writer): string | null {
+  const [one] = chosenNotes(state);
+  return one?.note.kind === 'pitched' ? writtenAs(one.note) : null;
 }
 
 const NONE: ReadonlySet<string> = new Set();

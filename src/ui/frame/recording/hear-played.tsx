@@ -7,7 +7,9 @@ import type { KeptRecording, KeptSound } from '../../../storage/recordings';
 import { titleOf } from '../../shared/facts';
 import { useApp } from '../app-context';
 import { playerState, playing, subscribeToPlayer } from '../listen/playing';
-import { type DrawnNote, PitchPicture, writtenAs } from './pitch-picture';
+import { beatsAlong } from './beats-along';
+import type { DrawnNote } from './note-names';
+import { PitchPicture, writtenAs } from './pitch-picture';
 import { type SoundingRecording, soundRecording } from './recording-sound';
 import { useAsPlayed } from './use-as-played';
 
@@ -78,11 +80,12 @@ function Picture(props: {
   const { phrase, played, position } = props;
   const notes = useMemo(() => drawnNotes(phrase, played), [phrase, played]);
   if (notes.length === 0) return null;
+  const to = Math.max(...notes.map((n) => n.heard.end));
   return (
     <PitchPicture
       from={Math.max(0, notes[0]!.heard.onset - 0.2)}
-      to={Math.max(...notes.map((n) => n.heard.end))}
-      bars={played.bars}
+      to={to}
+      beats={beatsAlong(phrase, played.bars, played.begin, to)}
       notes={notes}
       chosen={null}
       position={position}

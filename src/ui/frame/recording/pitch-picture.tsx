@@ -1,7 +1,8 @@
 import { useEffect, useRef } from 'react';
-import type { HeardNote } from '../../../core/heard/types';
 import type { PitchedNote } from '../../../core/phrase/types';
 import { TYPESET } from '../../../io/text/signs';
+import type { BeatAlong } from './beats-along';
+import { type DrawnNote, namedNotes } from './note-names';
 import { pitchName } from './pitch-name';
 import './pitch-picture.css';
 
@@ -11,37 +12,30 @@ const SECOND = { least: 96, most: 260 };
 const QUICK = 26;
 const SEMITONE = 9;
 const EDGE = 14;
-/** Room for the names of rows, and for the seconds under all. */
+/** Room for the names of rows, for the bars and beats over all, and for the seconds under all. */
 const ROWS = 30;
+const HEAD = 16;
 const FOOT = 16;
+/** Beats nearer than this are marks without numbers. */
+const NUMBERED = 40;
+/** Pixels that the name of a bar takes. */
+const BAR = 36;
 /** Rows that are named: no two nearer than two semitones. */
 const NAMED: readonly number[] = [0, 2, 4, 7, 9];
-/** A name of a note takes so much room, in pixels. */
-const NAME = { wide: 22, high: 11 };
-
-/** A note of the picture. */
-export interface DrawnNote {
-  /** Its number in the recording. */
-  readonly index: number;
-  readonly heard: Pick<HeardNote, 'onset' | 'end' | 'pitch' | 'curve'>;
-  /** What it is written as: `E4`, `5` for its fret; empty where it is left out. */
-  readonly name: string;
-  readonly unsure: boolean;
-  /** What is unsure of it, as the sign says it: `?`, `begin?`. */
-  readonly sign: string;
-}
-
 /** What a note is written as: `G4`, and `G4→A4` where it is bent. */
 export function writtenAs({ pitch, bend }: PitchedNote): string {
   const to = bend === undefined || bend.shape === 'curl' ? [] : [TYPESET.pitch(bend.target)];
   return [TYPESET.pitch(pitch), ...to].join('→');
 }
 
-/** The recording as a picture: pitch over time, with bar lines and the notes that were made of it. */
+/**
+ * The recording as a picture: pitch over time with the notes that were made of it, under the bars and beats of their score and
+ * over the seconds of the recording.
+ */
 export function PitchPicture(props: {
   readonly from: number;
   readonly to: number;
-  readonly bars: readonly number[];
+  readonly beats: readonly BeatAlong[];
   readonly notes: readonly DrawnNote[];
   readonly chosen: number | null;
   /** Seconds of the recording that sound now, while it sounds. */
@@ -50,19 +44,19 @@ export function PitchPicture(props: {
   /** Absent where no note can be chosen. */
   readonly onChoose?: (index: number) => void;
 }) {
-  const { from, to, bars, notes, chosen, label, onChoose } = props;
+  const { from, to, beats, notes, chosen, label, onChoose } = props;
   const pitches = notes.flatMap((n) => n.heard.curve.map((c) => c.midi));
   const low = Math.floor(Math.min(...pitches)) - 1;
   const high = Math.ceil(Math.max(...pitches)) + 2;
   const second = secondIn(notes);
   const x = (t: number) => EDGE + (t - from) * second;
-  const y = (midi: number) => (high - midi) * SEMITONE;
+  const y = (midi: number) => HEAD + (high - midi) * SEMITONE;
   const scroll = useRef<HTMLElement>(null);
   useChosenInView(scroll, chosen);
   const playhead = useRef<SVGLineElement>(null);
   usePlayhead(playhead, props.position, x);
   const width = x(to) + EDGE;
-  const bottom = (high - low) * SEMITONE + EDGE;
+  const bottom = HEAD + (high - low) * SEMITONE + EDGE;
   const height = bottom + FOOT;
   const named = namedNotes(notes, chosen, x, y);
   return (
@@ -83,7 +77,7 @@ export function PitchPicture(props: {
         viewBox={`0 0 ${width} ${height}`}
         aria-hidden="true"
       >
-        <Grid {...{ from, to, low, high, bars, x, y, width, bottom }} />
+        <Grid {...{ from, to, low, high, beats, x, y, width, bottom }} />
         {notes.map((n) => {
           const { onset, end, curve, pitch } = n.heard;
           const points = curve.map((c) => `${x(c.at).toFixed(1)},${y(c.midi).toFixed(1)}`);
@@ -101,8 +95,7 @@ export function PitchPicture(props: {
               <polyline points={points.join(' ')} />
               {named.has(n.index) && (
                 <text x={x(onset) + 1} y={y(pitch) - SEMITONE}>
-                  {n.name}
-                  {n.unsure ? ` ${n.sign}` : ''}
+                  {named.get(n.index)}
                 </text>
               )}
             </g>
@@ -120,14 +113,14 @@ function Grid(props: {
   readonly to: number;
   readonly low: number;
   readonly high: number;
-  readonly bars: readonly number[];
+  readonly beats: readonly BeatAlong[];
   readonly x: (seconds: number) => number;
   readonly y: (midi: number) => number;
   readonly width: number;
   /** Where the rows end and the seconds are named. */
   readonly bottom: number;
 }) {
-  const { from, to, low, high, bars, x, y, width, bottom } = props;
+  const { from, to, low, high, beats, x, y, width, bottom } = props;
   return (
     <>
       {rowsFrom(low, high).map((midi) => (
@@ -141,13 +134,41 @@ function Grid(props: {
           </text>
         </g>
       ))}
-      {bars
-        .filter((b) => b > from - 0.05 && b < to + 0.05)
-        .map((b) => (
-          <line key={b} className="bar" x1={x(b)} x2={x(b)} y1={0} y2={bottom} />
-        ))}
+      <Counted
+        beats={beats.filter((b) => b.at > from - 0.05 && b.at < to + 0.05)}
+        {...{ x, width, bottom }}
+      />
     </>
   );
+}
+
+/** The bars and beats of the score, on the time of the recording. */
+function Counted(props: {
+  readonly beats: readonly BeatAlong[];
+  readonly x: (seconds: number) => number;
+  readonly width: number;
+  readonly bottom: number;
+}) {
+  const { beats, x, width, bottom } = props;
+  const [first, second] = beats;
+  const isWide = first && second && x(second.at) - x(first.at) >= NUMBERED;
+  return beats.map(({ at, bar, beat }) => (
+    <g key={at} className={beat === 1 ? 'bar' : 'beat'}>
+      <line x1={x(at)} x2={x(at)} y1={0} y2={beat === 1 ? bottom : 5} />
+      {beat === 1
+        ? bar !== null &&
+          x(at) + BAR <= width && (
+            <text className="clock" x={x(at) + 3} y={HEAD - 5}>
+              bar {bar}
+            </text>
+          )
+        : isWide && (
+            <text className="clock" x={x(at)} y={HEAD - 1} textAnchor="middle">
+              {beat}
+            </text>
+          )}
+    </g>
+  ));
 }
 
 /** Pixels of a second: of ten notes at most one follows nearer than its name is wide, as far as that goes. */
@@ -162,31 +183,6 @@ function secondIn(notes: readonly DrawnNote[]): number {
   return quick === undefined
     ? SECOND.least
     : Math.min(SECOND.most, Math.max(SECOND.least, QUICK / quick));
-}
-
-/**
- * Notes that have their name beside them: those that are unsure or chosen always, the others where it stands on no other name. The row
- * says it for the rest.
- */
-function namedNotes(
-  notes: readonly DrawnNote[],
-  chosen: number | null,
-  x: (seconds: number) => number,
-  y: (midi: number) => number,
-): ReadonlySet<number> {
-  const placed: { readonly x: number; readonly y: number }[] = [];
-  const out = new Set<number>();
-  const isAsked = (n: DrawnNote) => n.unsure || n.index === chosen;
-  for (const n of [...notes].sort((a, b) => Number(isAsked(b)) - Number(isAsked(a)))) {
-    const at = { x: x(n.heard.onset), y: y(n.heard.pitch) };
-    const isFree = placed.every(
-      (p) => Math.abs(p.x - at.x) >= NAME.wide || Math.abs(p.y - at.y) >= NAME.high,
-    );
-    if (!isAsked(n) && !isFree) continue;
-    placed.push(at);
-    out.add(n.index);
-  }
-  return out;
 }
 
 /** Pitches whose rows are named, as MIDI numbers. */
@@ -209,13 +205,17 @@ function useChosenInView(
 ): void {
   // biome-ignore lint/correctness/useExhaustiveDependencies: every other choice counts.
   useEffect(() => {
-    const note = scroll.current?.querySelector('.chosen rect');
-    if (note == null) return;
-    const { top, bottom } = note.getBoundingClientRect();
-    // What is asked of it stands over the top of the page.
-    const free = document.querySelector('.catch-asked')?.getBoundingClientRect().bottom ?? 0;
-    const isSeen = top >= free && bottom <= window.innerHeight;
+    const picture = scroll.current;
+    const note = picture?.querySelector('.chosen rect');
+    if (picture == null || note == null) return;
+    // What is asked of it stands over the top of the page, once that has scrolled so far.
+    const free = () => document.querySelector('.catch-asked')?.getBoundingClientRect().bottom ?? 0;
+    const { top, bottom, height } = picture.getBoundingClientRect();
+    const isSeen = top >= free() && bottom <= window.innerHeight;
     note.scrollIntoView({ block: isSeen ? 'nearest' : 'center', inline: 'center' });
+    if (isSeen || height > window.innerHeight - free()) return;
+    // All of the picture where there is room, since bars and beats stand over the notes.
+    window.scrollBy(0, picture.getBoundingClientRect().top - free());
   }, [scroll, chosen]);
 }
 
