@@ -1,6 +1,7 @@
-import type { OwnForm } from '../../core/form/types';
+import { formOfOwn, type OwnForm } from '../../core/form/types';
 import { lessonOfContent } from '../../core/lesson/content';
 import type { Lesson } from '../../core/lesson/types';
+import { withForms } from '../../core/lesson/with-forms';
 import type { Phrase } from '../../core/phrase/types';
 import type { Problem } from '../../core/result';
 import { COLLECTIONS, FORMS, LESSONS } from '../../io/kinds/kinds';
@@ -59,12 +60,14 @@ function lessonFrom(shell: Shell, wish: LessonCommand, sources: readonly Source[
   const content = contentOf(shell, wish, sources);
   if (content === null) return null;
   const title = wish.title ?? content[0]!.meta.title;
-  return lessonOfContent(content, {
+  const lesson = lessonOfContent(content, {
     id: shell.io.newId(),
     now: shell.io.now().toISOString(),
     title,
     tonic: wish.key?.tonic ?? null,
   });
+  const own = sources.flatMap((s) => ofKind(s.others ?? [], FORMS));
+  return withForms(lesson, own.map(formOfOwn));
 }
 
 /** Phrases and forms in the order in which the files were named; null where that is nothing, which is told. */

@@ -3,6 +3,7 @@ import type { Phrase } from '../phrase/types';
 import type { PitchClass } from '../theory/pitch';
 import { addItem, freeItemId } from './edit';
 import type { Lesson, SoloPlace } from './types';
+import { showsForm } from './with-forms';
 
 /** A solo as a lesson takes it. */
 export interface SoloGiven {
@@ -17,12 +18,7 @@ export interface SoloGiven {
 /** The lesson with a form and the solo over it at its end; the form once, where it is there already. */
 export function withSolo(lesson: Lesson, given: SoloGiven): Lesson {
   const { form, tonic, phrase, parts, comping } = given;
-  const there = lesson.items.some(
-    (i) =>
-      i.kind === 'form' &&
-      JSON.stringify([i.form.sections, i.tonic]) === JSON.stringify([form.sections, tonic]),
-  );
-  const led = there
+  const led = showsForm(lesson, form, tonic)
     ? lesson
     : addItem(lesson, { kind: 'form', id: freeItemId(lesson), form, tonic });
   const solo = {

@@ -1,7 +1,8 @@
+import { formOfOwn } from '../../core/form/types';
 import { lessonOf } from '../../core/lesson/edit';
-import { MOST_ITEMS } from '../../core/lesson/types';
+import { type Lesson, MOST_ITEMS } from '../../core/lesson/types';
 import type { Phrase } from '../../core/phrase/types';
-import { LESSONS } from '../../io/kinds/kinds';
+import { FORMS, LESSONS } from '../../io/kinds/kinds';
 import { titleOf } from '../shared/facts';
 import { refusalInWords } from '../shared/save-words';
 import type { App } from './app-context';
@@ -34,7 +35,10 @@ export async function makeLesson(
   }
   const more = phrases.length === 1 ? '' : ` and ${phrases.length - 1} more`;
   const title = called ?? `Lesson: ${titleOf(first)}${more}`;
-  const lesson = lessonOf(phrases, { id: app.newId(), now: app.now(), title });
+  const lesson = await withTheirForms(
+    app,
+    lessonOf(phrases, { id: app.newId(), now: app.now(), title }),
+  );
   const all = app.store.of(LESSONS);
   const saved = await all.save(lesson, null);
   if (saved.kind !== 'saved') {
@@ -55,4 +59,16 @@ export async function makeLesson(
 /** Why a lesson with so many items is not kept. */
 export function tooMany(items: number): string {
   return `A lesson holds ${MOST_ITEMS} items at most, and this one would have ${items}. Choose fewer.`;
+}
+
+/** With the forms of its solos; of what the lesson showed before, none is added. */
+export async function withTheirForms(app: App, lesson: Lesson, since?: Lesson): Promise<Lesson> {
+  if (lesson.items.every((i) => i.kind !== 'solo')) return lesson;
+  const { withForms } = await import('../../core/lesson/with-forms');
+  const own = app.store.of(FORMS).all();
+  return withForms(
+    lesson,
+    own.map((s) => formOfOwn(s.value)),
+    since,
+  );
 }

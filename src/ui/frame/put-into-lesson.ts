@@ -3,7 +3,7 @@ import { MOST_ITEMS } from '../../core/lesson/types';
 import { LESSONS } from '../../io/kinds/kinds';
 import { count } from '../shared/words';
 import type { App } from './app-context';
-import { tooMany } from './make-lesson';
+import { tooMany, withTheirForms } from './make-lesson';
 import { type Done, whyNot } from './order-steps';
 import { phrasesOf } from './phrases-of';
 import { saveStep } from './record-steps';
@@ -20,20 +20,23 @@ export async function putIntoLesson(
   const phrases = await phrasesOf(app.store, ids);
   const there = all.get(wish.lesson);
   if (there === null) return { refused: ['The lesson is not in the library any more.'] };
-  const after = addPhrases(there.value, phrases);
-  if (after === there.value) return null;
+  const added = addPhrases(there.value, phrases);
+  if (added === there.value) return null;
+  const after = await withTheirForms(app, added, there.value);
   if (after.items.length > MOST_ITEMS) return { refused: [tooMany(after.items.length)] };
   const saved = await saveStep(app, LESSONS, there, after);
   if (saved.kind !== 'saved') return { refused: whyNot(saved) };
-  const added = after.items.slice(there.value.items.length).map((i) => i.id);
+  const known = new Set(there.value.items.map((i) => i.id));
+  const fresh = after.items.map((i) => i.id).filter((id) => !known.has(id));
+  const many = added.items.length - there.value.items.length;
   const { title } = there.value.meta;
   return {
-    said: `${count(added.length, 'phrase')} put into the lesson “${title.trim() === '' ? 'Untitled' : title}”`,
+    said: `${count(many, 'phrase')} put into the lesson “${title.trim() === '' ? 'Untitled' : title}”`,
     undo: async () => {
       await app.queue.flush();
       const current = all.get(after.id);
       if (current === null) return [];
-      const before = removeItems(current.value, ...added);
+      const before = removeItems(current.value, ...fresh);
       return whyNot(await saveStep(app, LESSONS, current, before));
     },
   };

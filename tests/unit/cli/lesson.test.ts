@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { run } from '../../../src/cli/run';
+import { standardForm } from '../../../src/core/form/standard';
 import { formOfOwn } from '../../../src/core/form/types';
 import { musicOf } from '../../../src/core/lesson/music';
 import { newCollection } from '../../../src/core/library/collection';
@@ -9,6 +10,7 @@ import { decodeLesson } from '../../../src/io/json/decode-lesson';
 import { libraryPieces } from '../../../src/io/library/write';
 import { lessonOfEveryKind, OWN_FORM } from '../../support/lesson';
 import { memoryIo } from '../../support/memory-io';
+import { soloOver } from '../../support/over-form';
 import { readSamples } from '../../support/samples';
 
 const samples = readSamples().map((s) => s.phrase);
@@ -63,6 +65,19 @@ describe('lesson', () => {
     });
     expect(await run(['convert', 'c.json', '-o', 'c.mid'], bare)).toBe(1);
     expect(bare.stderr()).toContain('there is no music in it, only the 1 collection');
+  });
+
+  it('shows a solo made of phrases with its form, and one of somebody’s own that lies in the library', async () => {
+    const solo = soloOver(formOfOwn(OWN_FORM), 2, 'solo-1');
+    const blues = soloOver(standardForm('blues')!, 1, 'solo-2');
+    const library = libraryPieces([solo, blues], [OWN_FORM]);
+    const io = memoryIo({ files: { 'l.json': [...library].join('') } });
+    expect(await run(['lesson', 'l.json', '-o', 'out.json'], io), io.stderr()).toBe(0);
+    const made = decodeLesson(new TextDecoder().decode(io.disk.get('out.json')));
+    const forms = made.ok
+      ? made.value.items.map((i) => (i.kind === 'form' ? i.form.id : i.kind))
+      : [];
+    expect(forms).toEqual([OWN_FORM.id, 'solo', 'blues', 'solo']);
   });
 
   it('takes a lesson as it is, from data and from a page', async () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
+import { standardForm } from '../../../src/core/form/standard';
 import { lessonOf } from '../../../src/core/lesson/edit';
 import { MOST_ITEMS } from '../../../src/core/lesson/types';
 import { COLLECTIONS, LESSONS, USES } from '../../../src/io/kinds/kinds';
@@ -8,6 +9,7 @@ import { editsOf } from '../../../src/ui/frame/edits';
 import { makeLessonOf } from '../../../src/ui/frame/make-lesson';
 import { createNotices } from '../../../src/ui/frame/notices';
 import { noteUse, orderTogether } from '../../../src/ui/frame/order-together';
+import { soloOver } from '../../support/over-form';
 import { phraseNamed } from '../../support/phrase-named';
 
 async function bench() {
@@ -134,6 +136,25 @@ describe('putting phrases in order', () => {
     await b.undo();
     expect(shown()).toEqual(['a']);
     expect(lessons.get('l')?.value.phrases.map((p) => p.id)).toEqual(['a']);
+  });
+
+  it('puts a solo that was made of phrases there with its form, and takes back both', async () => {
+    const b = await bench();
+    const lessons = b.app.store.of(LESSONS);
+    await b.app.store.save(soloOver(standardForm('blues')!, 1, 'solo'), null);
+    const now = '2026-11-29T08:00:00Z';
+    await lessons.save(lessonOf([], { id: 'l', now, title: 'Quay' }), null);
+    await orderTogether(b.app, ['solo'], { into: null, change: {}, usedOn: null, lesson: 'l' });
+    const shown = () => lessons.get('l')?.value.items.map((i) => i.kind);
+    expect(shown()).toEqual(['form', 'solo']);
+    await b.undo();
+    expect(shown()).toEqual([]);
+    // It goes to the lesson.
+    vi.stubGlobal('window', { location: { hash: '' } });
+    await makeLessonOf(b.app, ['solo']);
+    vi.unstubAllGlobals();
+    const made = lessons.all().find((l) => l.id !== 'l');
+    expect(made?.value.items.map((i) => i.kind)).toEqual(['form', 'solo']);
   });
 
   it('says what could not be taken back', async () => {
