@@ -46,9 +46,17 @@ export function inOrder(view: LibraryView, order: LibraryOrder): LibraryView {
     (part) => (/^\(?\s*order:/iu.test(part) ? '' : part),
   );
   return {
-    filter: { ...view.filter, words: rest === words ? words : rest.trim() },
+    filter: { ...view.filter, words: rest === words ? words : withoutEmpty(rest).trim() },
     order: order === 'match' ? null : order,
   };
+}
+
+/** Without the parentheses that nothing stands in any more, which the language does not take. */
+function withoutEmpty(text: string): string {
+  const less = text.replace(/["“”](?:\\.|[^"“”\\])*["“”]|\([\s,]*\)\s?/gu, (part) =>
+    part.startsWith('(') ? '' : part,
+  );
+  return less === text ? text : withoutEmpty(less);
 }
 
 /** The address of a view; `readView` reads it back. Defaults are left out. */

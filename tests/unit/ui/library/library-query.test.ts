@@ -53,6 +53,9 @@ describe('a view of the library in its address', () => {
       ['"order:key of things" 5 order:bars', '"order:key of things" 5'],
       ['"a \\" order:key b"', '"a \\" order:key b"'],
       ['reorder:key ', 'reorder:key '],
+      ['(order:level)', ''],
+      ['low ((order:level), ) tide', 'low tide'],
+      ['"a ( )" (order:level)', '"a ( )"'],
     ] as const;
     for (const [words, rest] of left) {
       expect(inLevel(words), words).toEqual({
