@@ -194,7 +194,7 @@ hold; 'or', 'not' and parentheses join; words are looked for in everything that 
   5 >6 <R             higher, lower than the one before; b7+bend with a technique
   5 6 b7 over IV      all of them over that chord; tonic:5-6-b7 counts from the key
   IV7  I7>IV7         a chord of the lane; chords that follow each other
-  fits:IV7 fits:ii7>V7  all of it can be moved there by chord and sound as meant
+  fits:IV7 fits:V>I   all of it can be moved to that chord, its end to that change, by chord
   with:slide          bend, slide, vibrato, double-stop ...; role:blue-note
   rhythm:q.-e-re-q3   note values, r before a rest; contour:>>< and intervals:+2-3
   level:1..2 bars:2   also tempo: notes: span: frets: strings:, a number or a range

@@ -114,6 +114,7 @@ export function atomOf(kind: Atom['kind'], d: Dice, p: Phrase): Atom | null {
       // Often what it stands over, in its own key or as far from it as another phrase's key.
       const all = p.chords.filter((c, i) => i === 0 || c.symbol !== p.chords[i - 1]!.symbol);
       const chords = all.map((c) => (c.symbol === null ? 'N.C.' : roman(c.symbol)));
+      if (d.chance(0.4)) return { kind, chords: chords.slice(-d.int(1, 3)) };
       return { kind, chords: d.chance(0.3) ? chords.slice(0, d.int(1, 2)) : chords };
     }
     case 'first':

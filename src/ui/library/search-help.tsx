@@ -5,7 +5,10 @@ const EXAMPLES: readonly (readonly [text: string, finds: string])[] = [
   ['5 .. b7+bend', 'a 5 and later a bent ♭7'],
   ['with:slide level:1..2', 'with a slide, and easy'],
   ['I7>IV7', 'a change from I7 to IV7 in the lane'],
-  ['fits:IV7', 'all of it can be moved to IV7 and sound as meant; fits:ii7>V7 for a change'],
+  [
+    'fits:IV7',
+    'all of it can be moved to IV7 and sound as meant; fits:V>I: it ends with such a change',
+  ],
   ['rhythm:e-e-q', 'two eighths and a quarter'],
   ['contour:>><', 'up, up, down'],
   ['frets:5..8 not with:bend', 'all within frets 5 to 8, and no bend'],

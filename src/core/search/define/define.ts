@@ -160,12 +160,15 @@ function defineChange(asked: readonly string[], { phrase: p }: Subject): Found {
 }
 
 /**
- * Whether all of it can be moved by chord over what is asked for and hears what it heard: chord by chord the
- * same quality, and all roots as far from those that are asked for. Without a lane nothing is known of it.
+ * Whether it can be moved by chord over what is asked for and hears what it heard: chord by chord the same
+ * quality, and all roots as far from those that are asked for. Over one chord all of it must go. Of a change
+ * it is enough that the phrase ends with it: what it has before leads there, as a ii before its V (common
+ * practice). Without a lane nothing is known of it.
  */
 function defineFits(asked: readonly string[], { phrase: p }: Subject): Found {
-  const lane = p.chords.filter((c, i) => c.symbol !== p.chords[i - 1]?.symbol || i === 0);
-  if (lane.length !== asked.length) return found(false);
+  const all = p.chords.filter((c, i) => c.symbol !== p.chords[i - 1]?.symbol || i === 0);
+  if (all.length < asked.length || (asked.length === 1 && all.length > 1)) return found(false);
+  const lane = all.slice(-asked.length);
   const far = new Set<number>();
   const holds = lane.every(({ symbol }, i) => {
     const wish = wishIn(asked[i]!, p.key);

@@ -14,7 +14,7 @@ export const FIELDS = {
   contour: 'how a line goes on: > higher, < lower, = the same',
   intervals: 'semitones from note to note: +2-3+0',
   chord: 'a chord of the lane: C7, IV7',
-  fits: 'the chord or change that all of it can be moved to: IV7, ii7>V7',
+  fits: 'the chord that all of it can be moved to, or the change that its end can: IV7, V>I',
   key: 'the key: G, Gm, G-blues, minor',
   feel: 'straight, swung or shuffle',
   meter: 'a metre: 4/4, 12/8',
