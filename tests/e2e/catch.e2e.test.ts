@@ -132,7 +132,14 @@ describe('catching what is played', () => {
       await result.getByText(/% sure\./u).waitFor();
       await page.getByRole('button', { name: 'Take it out (X)' }).focus();
       await page.keyboard.press('x');
-      await page.getByRole('button', { name: 'Put back what was taken out' }).click();
+      // By the key that undoes, by the one that does it again, and all that was taken out at once.
+      const putBack = page.getByRole('button', { name: 'Put back what was taken out' });
+      await result.getByRole('button', { name: 'Undo “take out C4”' }).waitFor();
+      await page.keyboard.press('Control+z');
+      await putBack.waitFor({ state: 'detached' });
+      await expect.poll(() => page.locator('.pitch-picture .heard').count()).toBe(before);
+      await page.keyboard.press('Control+y');
+      await putBack.click();
       await expect.poll(() => page.locator('.pitch-picture .heard').count()).toBe(before);
       // It is called by what it is until somebody calls it something else.
       const title = result.getByRole('textbox', { name: 'Title' }).first();

@@ -9,6 +9,7 @@ import type { Writer } from '../frame/writing/writer';
 import { type Candidate, candidatesFor } from './candidates';
 import type { CaughtTake } from './messages';
 import { doubtWords, otherWords } from './rhythm-doubts';
+import type { AnswerStep } from './use-answers';
 import { SURE } from './use-asking';
 
 /** What is asked, with its answers; of a note it stays in sight. */
@@ -47,6 +48,28 @@ export function Answers(props: {
       {words}
     </button>
   ));
+}
+
+/** The way back from the last answer by which all was written anew, and on again. */
+export function BackFromAnswer(props: {
+  readonly undo: AnswerStep | null;
+  readonly redo: AnswerStep | null;
+}) {
+  const { undo, redo } = props;
+  return (
+    <>
+      {undo === null ? null : (
+        <button type="button" onClick={undo.run}>
+          Undo “{undo.words}”
+        </button>
+      )}
+      {redo === null ? null : (
+        <button type="button" onClick={redo.run}>
+          Do again: “{redo.words}”
+        </button>
+      )}
+    </>
+  );
 }
 
 /** The note that is asked about, or how many are still to be asked about. */

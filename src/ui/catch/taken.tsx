@@ -1,10 +1,11 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import { chosenNotes } from '../../core/edit/select';
+import { typesetText } from '../../io/text/signs';
 import { writtenAs } from '../frame/recording/pitch-picture';
 import type { RouteOf } from '../frame/route';
 import type { Writer } from '../frame/writing/writer';
-import { Answers, AskedFirst, type AskedOf, useOffers } from './asked';
+import { Answers, AskedFirst, type AskedOf, BackFromAnswer, useOffers } from './asked';
 import { Caught, liesIn } from './caught-phrase';
 import { type Corrected, correctedPhrase, type SoundKey, soundKey } from './corrections';
 import { useDoubles } from './doubles';
@@ -15,6 +16,7 @@ import { SetAside } from './set-aside';
 import { summary } from './summary';
 import { OtherReading, type ReadAs } from './tempo-readings';
 import type { Resumed } from './unkept-data';
+import { useAnswers } from './use-answers';
 import { useAsking } from './use-asking';
 import { type Corrections, useCorrections } from './use-corrections';
 import type { Sound, UseEar } from './use-ear';
@@ -73,8 +75,9 @@ export function Taken(props: TakenProps) {
       {take.remarks.length > 0 && <p>The sound: {take.remarks.join('; ')}.</p>}
       <Lost of={corrections} putBack={props.putBack} />
       <AskedFirst of={of} unsure={unsure.length} offers={asked.offers}>
-        <OtherReading take={take} onRead={props.readAs} />
+        <OtherReading take={take} onRead={asked.readAs} />
         <Answers {...asked.answers} />
+        <BackFromAnswer undo={asked.undo} redo={asked.redo} />
       </AskedFirst>
       <p className="buttons">
         <WithAll
@@ -113,8 +116,10 @@ function useAsked(props: TakenProps, corrections: Corrections) {
   const { writers, chosen, point: choose, active } = corrections;
   const asking = useAsking(take, out, corrections, resumed?.right ?? NONE);
   const { unsure, doubts, next, isRight } = asking;
+  const { given, undo, redo } = useAnswers({ take, out }, corrections, props.putBack);
   const takeOut = () => {
     if (chosen === null) return;
+    given(`take out ${written ?? 'a note'}`);
     again(new Set([...out, chosen]));
     choose(unsure.find((i) => i > chosen) ?? null);
   };
@@ -123,7 +128,22 @@ function useAsked(props: TakenProps, corrections: Corrections) {
   const written = writer === undefined ? null : nameOfChosen(writer);
   const of: AskedOf = { note, written, doubt: note && doubts.get(soundKey(note)) };
   const hear = useHearChosen();
-  const offers = useOffers(take, of, writer, { over, otherwise, takeOut, hear });
+  const offers = useOffers(take, of, writer, {
+    over: (chord) => {
+      given(`over ${typesetText(chord)}`);
+      over(chord);
+    },
+    otherwise: (key) => {
+      given('another rhythm');
+      otherwise(key);
+    },
+    takeOut,
+    hear,
+  });
+  const readAs = (as: ReadAs) => {
+    given('read it otherwise');
+    props.readAs(as);
+  };
   useKeys({
     n: next,
     y: isRight,
@@ -131,7 +151,7 @@ function useAsked(props: TakenProps, corrections: Corrections) {
     Enter: note === undefined ? null : () => toScore(active),
     ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
   });
-  useBackKeys(writer?.undo ?? null, writer?.redo ?? null);
+  useBackKeys(undo?.run ?? writer?.undo ?? null, redo?.run ?? writer?.redo ?? null);
   const onKey = useSteady((index: number, name: string) =>
     takeKey(name, { index, writer: writers[index]!, next, isRight }),
   );
@@ -141,7 +161,7 @@ function useAsked(props: TakenProps, corrections: Corrections) {
     takeOut: note === undefined ? null : takeOut,
     correct: note === undefined || active === null ? null : () => toScore(active),
   };
-  return { of, unsure, right: asking.right, offers, answers, onKey };
+  return { of, unsure, right: asking.right, offers, answers, onKey, readAs, undo, redo };
 }
 
 /** What the note is called on which the cursor is: as the score has it, which is spelled by key and chord. */

@@ -61,6 +61,8 @@ export interface Corrections {
   readonly point: (note: number | null) => number | null;
   /** What was written before some corrections were lost, brought back; null where none were. */
   readonly back: (() => Pick<Written, 'take' | 'out'>) | null;
+  /** What was written then; null where none were lost. */
+  readonly lostSince: CaughtTake | null;
 }
 
 /**
@@ -118,7 +120,8 @@ export function useCorrections(
           return last;
         };
   const active = pointed !== null && 'phrase' in pointed ? pointed.phrase : null;
-  return { all, lost, rhythms, writers, active, chosen: chosenIn(shown), point, back };
+  const lostSince = last?.take ?? null;
+  return { all, lost, rhythms, writers, active, chosen: chosenIn(shown), point, back, lostSince };
 }
 
 /** Writes in the phrase of this number as it is at that moment. */
