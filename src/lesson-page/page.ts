@@ -4,6 +4,9 @@ import { Player } from './player';
 import type { Way } from './stream';
 import './page.css';
 
+// It says that no script runs.
+document.getElementById('silent')?.remove();
+
 /** What the page carries: its lesson, and the music that moves have made. */
 function dataOf<T>(id: string): T {
   return JSON.parse(document.getElementById(id)?.textContent ?? 'null') as T;

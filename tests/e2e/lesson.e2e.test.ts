@@ -1,8 +1,10 @@
 import { mkdtempSync, readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Page } from 'playwright';
+import type { BrowserContextOptions, Page } from 'playwright';
 import { describe, expect, it } from 'vitest';
 import type { Lesson } from '../../src/core/lesson/types';
 import { axeViolations, expectAccessible, launchBrowser } from './browser';
@@ -48,6 +50,9 @@ describe('a lesson', () => {
 
     await putBackAndUndone(page);
     await countedAsPrinted(page);
+    await page.setViewportSize({ width: 390, height: 844 });
+    expect(await marksStandRight(page, '.lesson-view')).toBe(true);
+    await page.setViewportSize({ width: 1280, height: 900 });
 
     const saving = page.waitForEvent('download');
     await page.getByRole('button', { name: 'Save it as a page that plays' }).click();
@@ -57,7 +62,12 @@ describe('a lesson', () => {
     const lesson = lessonIn(html);
     expect(lesson.items.map((i) => i.kind).join(' ')).toBe('phrase phrase text phrase rounds');
 
-    await playedOffline(file);
+    const phone = { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true };
+    await openedOffline(file, phone, byTouch);
+    await openedOffline(file, { viewport: { width: 1280, height: 800 } }, byKeys);
+    await underPolicies(html);
+    // All but the music is the same in every lesson.
+    expect(html.replaceAll(/<svg.*?<\/svg>/gsu, '').length).toBeLessThan(400_000);
 
     const other = await at('');
     const choosing = other.waitForEvent('filechooser');
@@ -113,62 +123,143 @@ async function countedAsPrinted(page: Page): Promise<void> {
   expect(made[1]).toBeLessThan(made[0]!);
 }
 
-/** Opens the file from the disk on a phone without a network, plays it, and hears no complaint. */
-async function playedOffline(file: string): Promise<void> {
+/** The file opened from the disk without a network, with all complaints and requests. */
+async function openedOffline(
+  file: string,
+  device: BrowserContextOptions,
+  walk: (page: Page) => Promise<void>,
+): Promise<void> {
   const browser = await launchBrowser();
   try {
-    const viewport = { width: 390, height: 844 };
-    const context = await browser.newContext({ offline: true, viewport });
+    const context = await browser.newContext({ offline: true, ...device });
     const page = await context.newPage();
-    const complaints: string[] = [];
-    page.on('console', (m) => complaints.push(m.text()));
-    page.on('pageerror', (e) => complaints.push(e.message));
-    page.on('request', (r) => complaints.push(r.url()));
+    const told: string[] = [];
+    page.on('console', (m) => told.push(m.text()));
+    page.on('pageerror', (e) => told.push(e.message));
+    page.on('request', (r) => told.push(r.url()));
     const { href } = pathToFileURL(file);
     await page.goto(href);
     expect(await axeViolations(page)).toEqual([]);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
-    await page.getByLabel('Metronome').check();
-    await page.getByLabel('Over and over').check();
-    // One bar over and over: the mark stays within it.
-    const music = page.locator('.music').first();
-    await music.getByLabel('First bar of First Ferry Out').selectOption('2');
-    await page.getByRole('button', { name: 'Play First Ferry Out' }).first().click();
-    const mark = () => page.locator('.now').getAttribute('style');
-    await page.locator('.now').waitFor();
-    const first = await mark();
-    await expect.poll(mark).not.toBe(first);
-    expect(await page.locator('.line:has(> .now) > .chosen').count()).toBe(1);
-    await draggedOver(page);
-    await page.getByRole('button', { name: 'Stop First Ferry Out' }).first().click();
-    await expect.poll(() => page.locator('.now').count()).toBe(0);
+    await walk(page);
     // Only the file itself was asked for.
-    expect(complaints).toEqual([href]);
+    expect(told).toEqual([href]);
   } finally {
     await browser.close();
   }
 }
 
-/** Bars that are dragged over are chosen, and one that is pressed twice chooses all again. */
-async function draggedOver(page: Page): Promise<void> {
+/** On a phone by fingers: played slowly with a metronome, bars chosen over the lines, an answer opened. */
+async function byTouch(page: Page): Promise<void> {
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+  expect(await marksStandRight(page, '.music')).toBe(true);
+  expect(await page.locator('#silent').count()).toBe(0);
+  await page.getByLabel('Metronome').tap();
+  await page.getByLabel('Over and over').tap();
+  const speed = (await page.getByLabel('Speed').boundingBox())!;
+  const middle = speed.y + speed.height / 2;
+  await page.touchscreen.tap(speed.x + speed.width / 4, middle);
+  await expect.poll(() => page.locator('#percent').textContent()).toMatch(/^[56]\d %$/u);
+  const music = page.locator('.music').first();
   const chosen = () =>
-    page.evaluate(() =>
-      [...document.querySelectorAll<HTMLSelectElement>('.music select')]
-        .slice(0, 2)
-        .map((s) => s.value),
-    );
-  const bars = await page.evaluate(() => {
-    const line = document.querySelector<HTMLElement>('.music .narrow .line')!;
-    line.scrollIntoView({ block: 'center' });
-    const { left, top, width, height } = line.getBoundingClientRect();
-    return (line.dataset.bars ?? '').split(' ').map((bar) => {
+    music.evaluate((m) => [...m.querySelectorAll('select')].map((s) => s.value).join(' to '));
+  const line = music.locator('.narrow .line').first();
+  await line.scrollIntoViewIfNeeded();
+  const bars = await line.evaluate((l) => {
+    const { left, top, width, height } = l.getBoundingClientRect();
+    return (l.dataset.bars ?? '').split(' ').map((bar) => {
       const [, from, to] = bar.split(':').map(Number) as [number, number, number];
       return { x: left + (width * (from + to)) / 200, y: top + height / 2 };
     });
   });
-  const [one] = bars;
-  await page.mouse.click(one!.x, one!.y);
-  await expect.poll(chosen).toEqual(['1', '1']);
-  await page.mouse.click(one!.x, one!.y);
-  await expect.poll(chosen).toEqual(['1', '2']);
+  const [one, two] = bars;
+  const { tap } = page.touchscreen;
+  await tap.call(page.touchscreen, one!.x, one!.y);
+  await expect.poll(chosen).toBe('1 to 1');
+  await drawn(page, two!, one!);
+  await expect.poll(chosen).toBe('1 to 2');
+  await tap.call(page.touchscreen, two!.x, two!.y);
+  await expect.poll(chosen).toBe('2 to 2');
+  await page.getByRole('button', { name: 'Play First Ferry Out' }).first().tap();
+  const mark = () => page.locator('.now').getAttribute('style');
+  await page.locator('.now').waitFor();
+  const first = await mark();
+  await expect.poll(mark).not.toBe(first);
+  // One bar over and over: the mark stays within it.
+  expect(await page.locator('.line:has(> .now) > .chosen').count()).toBe(1);
+  await tap.call(page.touchscreen, two!.x, two!.y);
+  await expect.poll(chosen).toBe('1 to 2');
+  await page.getByRole('button', { name: 'Stop First Ferry Out' }).first().tap();
+  await expect.poll(() => page.locator('.now').count()).toBe(0);
+}
+
+/** A finger is put down, drawn along and lifted. */
+async function drawn(page: Page, ...places: { x: number; y: number }[]): Promise<void> {
+  const client = await page.context().newCDPSession(page);
+  const send = (type: 'touchStart' | 'touchMove' | 'touchEnd', touchPoints: typeof places) =>
+    client.send('Input.dispatchTouchEvent', { type, touchPoints });
+  const [start, end] = [places[0]!, places.at(-1)!];
+  await send('touchStart', [start]);
+  // Sideways first, so that it is no push of the page.
+  await send('touchMove', [{ x: start.x + 15 * Math.sign(end.x - start.x), y: start.y }]);
+  for (const place of places.slice(1)) await send('touchMove', [place]);
+  await send('touchEnd', []);
+}
+
+/** On a laptop by keys alone. */
+async function byKeys(page: Page): Promise<void> {
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('Enter');
+  await page.locator('.now').waitFor();
+  const pressed = page.locator('button[aria-pressed="true"]');
+  expect(await pressed.textContent()).toBe('Stop First Ferry Out');
+  await page.keyboard.press('Escape');
+  await expect.poll(() => pressed.count()).toBe(0);
+  await page.keyboard.press('Tab');
+  await page.keyboard.press('ArrowDown');
+  await expect.poll(() => page.locator('.wide .chosen').count()).toBe(1);
+  await page.getByLabel('Speed').focus();
+  await page.keyboard.press('ArrowLeft');
+  expect(await page.locator('#percent').textContent()).toBe('95 %');
+}
+
+/** Whether lines are as wide as what is drawn in them, of which the marks in them are shares. */
+function marksStandRight(page: Page, within: string): Promise<boolean> {
+  return page.evaluate((selector) => {
+    const lines = [...document.querySelectorAll<HTMLElement>(`${selector} .line`)].filter((l) =>
+      l.checkVisibility(),
+    );
+    const width = (e: Element) => e.getBoundingClientRect().width;
+    return (
+      lines.length > 0 && lines.every((l) => Math.abs(width(l) - width(l.firstElementChild!)) < 1)
+    );
+  }, within);
+}
+
+/** What an intranet or a mail program may allow: the page's own policy in a sandbox; and nothing at all. */
+async function underPolicies(html: string): Promise<void> {
+  const own = /Content-Security-Policy" content="([^"]*)"/u.exec(html)![1]!;
+  expect(own).toMatch(/^default-src 'none'; script-src 'sha256-[^']+'; style-src 'sha256-[^']+';/u);
+  let policy = '';
+  const server = createServer((_, answer) => {
+    answer.writeHead(200, { 'Content-Type': 'text/html', 'Content-Security-Policy': policy });
+    answer.end(html);
+  });
+  await new Promise<void>((done) => server.listen(0, '127.0.0.1', done));
+  const browser = await launchBrowser();
+  try {
+    const page = await browser.newPage();
+    const { port } = server.address() as AddressInfo;
+    const play = page.getByRole('button', { name: 'Play First Ferry Out' }).first();
+    policy = `${own}; sandbox allow-scripts`;
+    await page.goto(`http://127.0.0.1:${port}/`);
+    await play.click();
+    await page.locator('.now').waitFor();
+    policy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:";
+    await page.reload();
+    await page.getByText('Nothing can be played where this is shown.').waitFor();
+    await page.locator('.wide svg').first().waitFor();
+  } finally {
+    await browser.close();
+    server.close();
+  }
 }

@@ -52,7 +52,7 @@ export async function lessonPage(
 <div class="running" aria-hidden="true"><p>${title}</p></div>
 <main>
 <h1>${title}</h1>
-${intro}${items.includes('data-music=') ? HINT : ''}
+${intro}${items.includes('data-music=') ? HINTS : ''}
 <p id="trouble" role="alert"></p>
 ${items}
 <footer><p>Warm up, take breaks, keep the volume moderate; stop when it hurts and ask a teacher or clinician.</p></footer>
@@ -80,8 +80,10 @@ const CONTROLS = `<div class="controls" role="region" aria-label="How it is play
 <label><input type="checkbox" id="count"> Count in</label>
 </div>`;
 
-const HINT = `
-<p class="quiet on-screen">What is played can be some bars alone: choose them beside Play, or press and drag over them.</p>`;
+/** The second is taken away by the script: a mail program that shows the page may run none. */
+const HINTS = `
+<p class="quiet on-screen">What is played can be some bars alone: choose them beside Play, or press and drag over them.</p>
+<p class="on-screen" id="silent">Nothing can be played where this is shown. Save the page, and open it in a browser.</p>`;
 
 /** JSON that does not end the element it stands in. */
 function dataText(value: unknown): string {
