@@ -115,7 +115,7 @@ function adviceOn(found: number, all: number, { fits, search }: FindOptions): st
   const query = byStretch(search.query);
   if (query !== null && all > 0) {
     const asked = writeQuery({ ...search, query });
-    return `. 'fits:' asks for phrases with these chords and no others; '${asked}' finds them anywhere in a phrase.`;
+    return `. 'fits:' asks for phrases that end with these chords; '${asked}' finds them anywhere in a phrase.`;
   }
   if (fits !== undefined && all > 0)
     return '. Give a lane of as many bars as a phrase has, or one symbol for all of them.';

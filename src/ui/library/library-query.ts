@@ -42,8 +42,8 @@ export function inOrder(view: LibraryView, order: LibraryOrder): LibraryView {
   const { words } = view.filter;
   // In quotes it is something that is looked for.
   const rest = words.replace(
-    /["“”](?:\\.|[^"“”\\])*["“”]|\(\s*order:[^\s,()]*\s*\)|(?<![^\s,()])order:[^\s,()]*\s?/giu,
-    (part) => (/^\(?\s*order:/iu.test(part) ? '' : part),
+    /["“”](?:\\.|[^"“”\\])*["“”]|(?<![^\s,()])order:[^\s,()]*\s?/giu,
+    (part) => (/^order:/iu.test(part) ? '' : part),
   );
   return {
     filter: { ...view.filter, words: rest === words ? words : withoutEmpty(rest).trim() },

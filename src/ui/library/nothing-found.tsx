@@ -22,7 +22,7 @@ export function NothingFound({ text, onAsk, onAll }: Props) {
       <p>No phrase has all of this.</p>
       {instead !== null && (
         <p>
-          <i>fits:</i> asks for phrases with these chords and no others.{' '}
+          <i>fits:</i> asks for phrases that end with these chords.{' '}
           <button type="button" onClick={() => onAsk(instead)}>
             Find {instead} anywhere in a phrase
           </button>

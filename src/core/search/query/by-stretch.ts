@@ -2,8 +2,8 @@ import { both, either, negated } from './join';
 import type { Query } from './types';
 
 /**
- * The question with every change that whole phrases are to fit (`fits:V>I`) as one that occurs somewhere in them (`V>I`),
- * for where nothing is found: few phrases have just the two chords of a cadence, many have them among others.
+ * The question with every change that the end of a phrase is to fit (`fits:I>vi`) as one that occurs somewhere in it (`I>vi`),
+ * for where nothing is found: fewer phrases end with a change than have it.
  * @returns null where no change is asked for in that way.
  */
 export function byStretch(query: Query): Query | null {

@@ -16,7 +16,7 @@ function canonical(text: string): string {
   return writeQuery(read.value);
 }
 
-describe('a change that nothing fits as a whole', () => {
+describe('a change that nothing ends with', () => {
   const instead = (text: string) => {
     const read = readQuery(text);
     const query = read.ok ? byStretch(read.value.query) : null;
