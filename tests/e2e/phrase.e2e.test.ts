@@ -189,6 +189,17 @@ describe('the page of a phrase', () => {
     await expectAccessible(page);
     await page.getByRole('link', { name: 'Go to the library' }).click();
     await page.getByText('33 phrases', { exact: true }).waitFor();
+    // The window is called after the page that is shown, not after the one before.
+    for (const [place, noun] of [
+      ['phrase', 'phrase'],
+      ['lesson', 'lesson'],
+      ['plan', 'practice plan'],
+      ['collection', 'collection'],
+    ] as const) {
+      await page.evaluate((hash) => window.location.assign(hash), `#/${place}/nobody`);
+      await heading(page, `This ${noun} is not here`).waitFor();
+      await expect.poll(() => page.title()).toBe(`This ${noun} is not here · Degreewise`);
+    }
   });
 
   it('two windows show the same', async () => {

@@ -11,6 +11,7 @@ import { COLLECTIONS } from '../../io/kinds/kinds';
 import { useActions, useApp, useLibrary, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
 import { makeLesson } from '../frame/make-lesson';
+import { NotHere } from '../frame/not-here';
 import { OpeningPage } from '../frame/opening-library';
 import { PhraseSelect } from '../frame/phrase-select';
 import { usePhrasesOf } from '../frame/phrases-of';
@@ -35,13 +36,11 @@ export function CollectionPage({ route }: { readonly route: RouteOf<'collection'
   if (edits !== null) return <Sheet edits={edits} />;
   if (state === 'opening') return <OpeningPage />;
   return (
-    <section className="page">
-      <h1>This collection is not here</h1>
+    <NotHere kind={COLLECTIONS} id={route.id}>
       <p>
-        It may have been removed, or it is in the library of another browser or device.{' '}
         <a href={addressOf({ page: 'collections', query: {} })}>See the collections</a>
       </p>
-    </section>
+    </NotHere>
   );
 }
 

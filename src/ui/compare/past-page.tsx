@@ -11,6 +11,7 @@ import { COLLECTIONS, FORMS, LESSONS, PLANS } from '../../io/kinds/kinds';
 import type { LibraryStore } from '../../storage/types';
 import type { Version } from '../../storage/versions';
 import { useApp, useLibrary, usePageTitle } from '../frame/app-context';
+import { NotHere } from '../frame/not-here';
 import { OpeningPage } from '../frame/opening-library';
 import { addressOf, type PastOf, type Route, type RouteOf } from '../frame/route';
 import { navigate } from '../frame/use-route';
@@ -67,12 +68,7 @@ export function PastPage({ route }: { readonly route: RouteOf<'past'> }) {
     return <Versions key={route.id} {...{ of, value, revision, route }} />;
   }
   if (state === 'opening') return <OpeningPage />;
-  return (
-    <section className="page">
-      <h1>This {of.noun} is not here</h1>
-      <p>It may have been removed, or it is in the library of another browser or device.</p>
-    </section>
-  );
+  return <NotHere kind={of.kind} id={route.id} />;
 }
 
 interface Shown {

@@ -1,11 +1,13 @@
 import { useMemo, useRef, useState } from 'react';
 import { changeMeta, removeItems, shiftItem } from '../../core/lesson/edit';
 import type { Lesson, LessonItem } from '../../core/lesson/types';
+import { LESSONS } from '../../io/kinds/kinds';
 import { headingOf, itemHtml } from '../../publish/lesson/items';
 import { MusicList } from '../../publish/lesson/music';
 import type { PaperSize } from '../../publish/lesson/sizes';
 import { useLibrary, usePageTitle } from '../frame/app-context';
 import { useExport } from '../frame/export/use-export';
+import { NotHere } from '../frame/not-here';
 import { OpeningPage } from '../frame/opening-library';
 import { RecordSaving } from '../frame/record-saving';
 import { addressOf, type RouteOf } from '../frame/route';
@@ -27,13 +29,11 @@ export function LessonPage({ route }: { readonly route: RouteOf<'lesson'> }) {
   if (edits === null) {
     if (state === 'opening') return <OpeningPage />;
     return (
-      <section className="page">
-        <h1>This lesson is not here</h1>
+      <NotHere kind={LESSONS} id={route.id}>
         <p>
-          It may have been removed, or it is in the library of another browser or device.{' '}
           <a href={addressOf({ page: 'lessons', query: {} })}>See the lessons</a>
         </p>
-      </section>
+      </NotHere>
     );
   }
   return <LessonSheet key={route.id} edits={edits} />;

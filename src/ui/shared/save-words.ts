@@ -7,7 +7,7 @@ export function refusalInWords(r: Refusal | { kind: 'conflict'; conflict: Confli
     case 'quota':
       return [
         'The device has no room left for this library.',
-        'Remove phrases or other data, or export the phrase to a file.',
+        'Remove something from the device, or save what you would lose to a file.',
       ];
     case 'not ready':
       return [NOT_READY[r.state]];

@@ -62,7 +62,9 @@ it('tells why it could not go on, and what it did can be undone', async () => {
   expect(texts()).toEqual(['The rest was not removed.', expect.stringContaining('512 phrases')]);
   // In the words that every save is refused with.
   expect(notices.list().flatMap((n) => n.lines)).toEqual(refusalInWords(full));
-  expect(refusalInWords(full).join(' ')).toMatch(/no room left.*export the phrase to a file/u);
+  expect(refusalInWords(full).join(' ')).toMatch(
+    /no room left.*save what you would lose to a file/u,
+  );
   await bringBackLast({ store, notices });
   expect(left()).toBe(SIZE);
 });

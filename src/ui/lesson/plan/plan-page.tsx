@@ -3,8 +3,10 @@ import type { Standing } from '../../../core/plan/due';
 import type { PlanItem } from '../../../core/plan/items';
 import type { StepTake } from '../../../core/plan/ladder';
 import type { Plan, Turn, Went } from '../../../core/plan/types';
+import { PLANS } from '../../../io/kinds/kinds';
 import { headingOf } from '../../../publish/lesson/items';
 import { useActions, useApp, useLibrary, usePageTitle } from '../../frame/app-context';
+import { NotHere } from '../../frame/not-here';
 import { OpeningPage } from '../../frame/opening-library';
 import { RecordSaving } from '../../frame/record-saving';
 import { addressOf, parseRoute, type RouteOf } from '../../frame/route';
@@ -32,13 +34,11 @@ export function PlanPage({ route }: { readonly route: RouteOf<'plan'> }) {
   if (now !== null) return <Sheet key={route.id} now={now} route={route} />;
   if (state === 'opening') return <OpeningPage />;
   return (
-    <section className="page">
-      <h1>This plan is not here</h1>
+    <NotHere kind={PLANS} id={route.id}>
       <p>
-        It may have been removed, or it is in the library of another browser or device.{' '}
         <a href={addressOf({ page: 'lessons', query: {} })}>See the lessons and plans</a>
       </p>
-    </section>
+    </NotHere>
   );
 }
 
