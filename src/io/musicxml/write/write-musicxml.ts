@@ -60,7 +60,7 @@ export function writeMusicXml(p: Phrase, options: WriteMusicXmlOptions = {}): st
         : [scorePart('P2', { ...beneath.instrument, name: 'Comping' }), bracket('stop')]),
     ),
     part('P1', p, options),
-    beneath === undefined ? null : part('P2', besides(p, beneath), plain),
+    beneath === undefined ? null : part('P2', besides(p, beneath), plain, notesOf(p).length),
   );
   return PROLOGUE + formatXml(score);
 }
@@ -70,9 +70,10 @@ function besides({ tempo, feel }: Phrase, beneath: Phrase): Phrase {
   return { ...beneath, tempo, feel, chords: [] };
 }
 
-function part(id: string, p: Phrase, options: WriteMusicXmlOptions): XmlNode {
+/** @param before Notes of the parts before it: ids of notes are those of the whole file (`xs:ID`). */
+function part(id: string, p: Phrase, options: WriteMusicXmlOptions, before = 0): XmlNode {
   const bars = writeRhythm(p);
-  const context = contextOf(p, stavesOf(options.staves ?? 'both'), options);
+  const context = contextOf(p, stavesOf(options.staves ?? 'both'), options, before);
   const accidentals = accidentalsOfBars(context, bars);
   const measures = bars.map((_, i) => measureNode(context, bars, i, accidentals[i]!));
   const open = context.note.numbers.unclosed();
@@ -94,10 +95,11 @@ function contextOf(
   p: Phrase,
   staves: readonly StaffKind[],
   options: WriteMusicXmlOptions,
+  before: number,
 ): ScoreContext {
   const view = options.asFingered === true ? fingeredView(p.instrument, p.key) : null;
   const key = view?.key ?? p.key;
-  const numbers = new Map<Note, number>(notesOf(p).map(({ note }, i) => [note, i + 1]));
+  const numbers = new Map<Note, number>(notesOf(p).map(({ note }, i) => [note, before + i + 1]));
   const side = signatureFifths(p.key) < 0 ? 'flat' : 'sharp';
   const lines = degreeLines(p, options.degrees);
   return {
