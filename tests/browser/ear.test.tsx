@@ -4,7 +4,7 @@ import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import { inputWords } from '../../src/ui/catch/heard-words';
 import type { PlayWith, Round, ToEar } from '../../src/ui/catch/messages';
-import type { Ear } from '../../src/ui/catch/microphone';
+import { type Ear, inputs } from '../../src/ui/catch/microphone';
 import { useAlong } from '../../src/ui/catch/use-along';
 import { useEar } from '../../src/ui/catch/use-ear';
 
@@ -13,6 +13,7 @@ const place = document.createElement('div');
 
 /** Inputs that were asked for; each comes when it is let through. */
 let asked: {
+  readonly wish: MediaStreamConstraints;
   readonly track: MediaStreamTrack;
   readonly letThrough: () => void;
   readonly level: (level: number) => void;
@@ -21,7 +22,7 @@ let asked: {
 beforeAll(() => {
   Object.assign(globalThis, { IS_REACT_ACT_ENVIRONMENT: true });
   document.body.append(place);
-  const getUserMedia = () =>
+  const getUserMedia = (wish: MediaStreamConstraints) =>
     new Promise<MediaStream>((resolve) => {
       const context = new AudioContext();
       const into = context.createMediaStreamDestination();
@@ -30,6 +31,7 @@ beforeAll(() => {
       tone.connect(loud).connect(into);
       tone.start();
       asked.push({
+        wish,
         track: into.stream.getAudioTracks()[0]!,
         letThrough: () => resolve(into.stream),
         level: (level) => loud.gain.setValueAtTime(level, 0),
@@ -51,13 +53,16 @@ function ListenPage() {
   const { state, listen } = useEar();
   return (
     <>
-      <button type="button" onClick={() => void listen('')}>
+      <button type="button" onClick={() => void listen(input)}>
         {state.listening ? 'listening' : 'listen'}
       </button>
       {said && <p>{inputWords(state)}</p>}
     </>
   );
 }
+
+/** Which of the inputs is chosen; empty for the usual one. */
+let input = '';
 
 /** Whether the page says what is to be said of the input. */
 let said = false;
@@ -134,6 +139,44 @@ describe('an input that is listened to', () => {
   });
 });
 
+describe('the inputs there are', () => {
+  it('stand once each, by name, and the one that is chosen is asked for', async () => {
+    const { mediaDevices } = navigator;
+    const device = (kind: string, deviceId: string, label: string) => ({ kind, deviceId, label });
+    Object.defineProperty(mediaDevices, 'enumerateDevices', {
+      configurable: true,
+      value: async () => [
+        device('audioinput', 'default', 'Default - Built-in'),
+        device('audioinput', 'one', 'Built-in'),
+        device('audiooutput', 'out', 'Loudspeaker'),
+        device('videoinput', 'eye', 'Camera'),
+        device('audioinput', 'two', ''),
+      ],
+    });
+    try {
+      const known = await inputs();
+      expect(known).toEqual([
+        { id: 'one', name: 'Built-in' },
+        { id: 'two', name: 'Input 2' },
+      ]);
+      input = 'two';
+      await act(async () => root.render(<ListenPage />));
+      await userEvent.click(place.querySelector('button')!);
+      await expect.poll(() => asked.length).toBe(1);
+      // As it is, without what is made for speech.
+      expect(asked[0]!.wish.audio).toEqual({
+        deviceId: { exact: 'two' },
+        echoCancellation: false,
+        noiseSuppression: false,
+        autoGainControl: false,
+      });
+    } finally {
+      input = '';
+      Reflect.deleteProperty(mediaDevices, 'enumerateDevices');
+    }
+  });
+});
+
 let now: ReturnType<typeof useAlong>;
 let [begun, ended] = [0, 0];
 const ear: Ear = {
@@ -147,8 +190,8 @@ const ear: Ear = {
   },
 };
 
-function AlongPage() {
-  now = useAlong({ current: ear });
+function AlongPage({ of }: { readonly of: Ear }) {
+  now = useAlong({ current: of });
   return null;
 }
 
@@ -161,8 +204,53 @@ describe('what is played along with', () => {
     notes: [],
   };
 
+  it('lies earlier by the delay of the input, once that was measured by clicks', async () => {
+    const rate = 8000;
+    const late = 0.12;
+    // A room in which what is played comes back later.
+    const room = new Float32Array(8 * rate);
+    const clicking: Ear = {
+      ...ear,
+      rate,
+      input: { id: 'measured', name: 'Measured' },
+      play: (samples, at) => {
+        const from = Math.round((at + late) * rate);
+        for (const [i, v] of samples.entries()) room[from + i]! += 0.5 * v;
+        return () => {};
+      },
+    };
+    await act(async () => root.render(<AlongPage of={clicking} />));
+    await act(async () => now.open(clicking));
+    const ago = async () => {
+      await act(async () => now.along({ way: 'click', bpm: 100, lane: '', key: '' }, () => {}));
+      await act(async () => now.come(++asks, round));
+      await act(async () => void now.hear(new Float32Array(80), 7));
+      const { ago, measured } = now.clock()!;
+      await act(async () => now.along({ way: 'click', bpm: 100, lane: '', key: '' }, () => {}));
+      return { ago, measured };
+    };
+    let asks = 0;
+    const before = await ago();
+    expect([before.measured, now.delay.known]).toEqual([false, null]);
+    await act(async () => now.measure());
+    for (let at = 0; at + 800 <= room.length; at += 800) {
+      await act(async () => void now.hear(room.slice(at, at + 800), (at + 800) / rate));
+    }
+    expect(now.delay.problems).toEqual([]);
+    expect(now.delay.known).toMatchObject({ input: 'Measured' });
+    expect(Math.abs(now.delay.known!.seconds - late)).toBeLessThan(0.002);
+    const after = await ago();
+    expect(after.measured).toBe(true);
+    expect(Math.abs(before.ago - after.ago - late)).toBeLessThan(0.002);
+    // It is known of this input when it is opened again, and of no other.
+    await act(async () => now.open(ear));
+    expect(now.delay.known).toBeNull();
+    await act(async () => now.open(clicking));
+    expect(now.delay.known).not.toBeNull();
+  });
+
   it('is what was asked for last, whatever comes first', async () => {
-    await act(async () => root.render(<AlongPage />));
+    await act(async () => root.render(<AlongPage of={ear} />));
     const asks: number[] = [];
     const tell = (m: ToEar) => {
       if (m.kind === 'accompany') asks.push(m.ask);
