@@ -306,6 +306,31 @@ describe('catching what is played', () => {
     }
   });
 
+  it('remembers what was played where the model cannot be fetched, until it can', async () => {
+    const folder = mkdtempSync(path.join(tmpdir(), 'catch-offline-'));
+    const wav = path.join(folder, 'played.wav');
+    writeFileSync(wav, writeWav(renderPhrase(PLAYED, { rate: 48_000, tail: 1 }), 48_000));
+    const browser = await launchHearing(wav);
+    try {
+      const { page, context } = await visit(browser, address, '#/catch');
+      await context.route(/weights.*\.bin/u, (route) => route.abort());
+      await page.getByRole('button', { name: 'Listen to what I play' }).click();
+      const alert = page.locator('p[role=alert]');
+      await alert.getByText('it could not be heard', { exact: false }).waitFor();
+      await page.waitForTimeout(4000);
+      await page.getByRole('button', { name: 'Stop listening' }).click();
+      const keep = page.getByRole('button', { name: 'Keep what I just played' });
+      await keep.click();
+      await alert.getByText('it could not be heard', { exact: false }).waitFor();
+      await context.unroute(/weights.*\.bin/u);
+      await keep.click();
+      await page.locator('.pitch-picture .heard').first().waitFor({ timeout: 60_000 });
+    } finally {
+      await browser.close();
+      rmSync(folder, { recursive: true, force: true });
+    }
+  });
+
   it('says in words that it may not listen', async () => {
     const browser = await launchBrowser();
     try {

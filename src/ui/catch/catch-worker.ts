@@ -136,6 +136,7 @@ async function keep({ what, said, title, now, clock }: AskedToKeep): Promise<voi
     names = { title, now };
     const samples = remembered?.last(remembered.length) ?? new Float32Array(0);
     remembered?.forget();
+    tell({ kind: 'forgotten' });
     part = null;
     playedTo = clock === null ? null : clockIn(seconds, clock);
     return hear(samples, rate, said);

@@ -171,6 +171,8 @@ export type FromEar =
   | { readonly kind: 'rendered'; readonly ask: number; readonly samples: Float32Array | null }
   /** The part that was to be kept is there, and is written next; without it `refused` comes. */
   | { readonly kind: 'found' }
+  /** Nothing is remembered any more: all of it is kept now. */
+  | { readonly kind: 'forgotten' }
   | { readonly kind: 'taken'; readonly take: CaughtTake }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] };
 

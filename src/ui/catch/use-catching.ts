@@ -91,11 +91,7 @@ export function useCatching(ear: UseEar) {
 }
 
 /** Keeps what is remembered, or a part of it. @param begin Makes room on the page for what comes. */
-function useKeep(
-  { state, set, tell, sounds, onFound }: UseEar,
-  said: CatchSaid,
-  begin: () => void,
-) {
+function useKeep({ set, tell, sounds, onFound }: UseEar, said: CatchSaid, begin: () => void) {
   const app = useApp();
   return useCallback(
     (what: WhatToKeep) => {
@@ -120,12 +116,10 @@ function useKeep(
         begin();
         set({ share: 0, take: null, problems: [] });
       }
-      // All that is remembered is forgotten with it, a part is not.
-      if (what === 'all') set({ remembered: state.listening });
       const now = app.now();
       tell({ kind: 'keep', what, said, title: `Caught ${now.slice(0, 10)}`, now, clock });
     },
-    [app, begin, said, set, state.listening, tell, sounds, onFound],
+    [app, begin, said, set, tell, sounds, onFound],
   );
 }
 

@@ -190,6 +190,7 @@ function openWorker(setState: SetState, come: Come, rendered: Rendered, found: (
     } else if (m.kind === 'share') set({ share: m.share });
     else if (m.kind === 'sound') set({ sound: { samples: m.samples, rate: m.rate } });
     else if (m.kind === 'found') found();
+    else if (m.kind === 'forgotten') setState((now) => ({ ...now, remembered: now.listening }));
     else if (m.kind === 'rendered') rendered(m.ask, m.samples);
     else if (m.kind === 'round') come(m.ask, m.round);
     else if (m.kind === 'no round') {
