@@ -105,11 +105,6 @@ function Drawn(props: CaughtProps) {
   const recording = useRecording(sound);
   // Notes of different phrases have the same ids: only those of the one that is heard are marked.
   const heard = useSyncExternalStore(subscribeToPlayer, () => isPlayed(phrase.id));
-  const beats = useMemo(
-    () => beatsAlong(phrase, take.bars, caught.begin, to),
-    [phrase, take.bars, caught.begin, to],
-  );
-  const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
   const { tone } = player.listening;
   const { render } = props;
   const besideOf = useCallback(async () => {
@@ -117,7 +112,6 @@ function Drawn(props: CaughtProps) {
     const samples = await render(phrase, tone === 'own' ? null : tone, sound.rate);
     return samples === null ? null : { samples, begin: caught.begin };
   }, [render, phrase, tone, sound, caught.begin]);
-  const title = titleOf(phrase);
   const position = recording.playing === null ? null : recording.position;
   const sounding = useMemo(
     () => (position === null ? SILENT : notesAlong(caught.heard, position)),
@@ -129,14 +123,12 @@ function Drawn(props: CaughtProps) {
     <>
       <LeftOut notes={caught.notes} />
       {props.double === null ? null : <DoubleOf double={props.double} caught={phrase} />}
-      <PitchPicture
-        from={Math.max(0, from - 0.2)}
-        to={to}
-        beats={beats}
-        notes={drawn}
+      <Picture
+        caught={caught}
+        take={take}
+        unsure={unsure}
         chosen={chosen}
         position={position}
-        label={`Pitch over time of ${title}, with ${drawn.length} notes`}
         onChoose={onChoose}
       />
       <Sounding value={heard ? player.heard : sounding}>
@@ -166,6 +158,30 @@ function Drawn(props: CaughtProps) {
         </button>
       </p>
     </>
+  );
+}
+
+type PictureProps = Pick<CaughtProps, 'caught' | 'take' | 'unsure' | 'chosen' | 'onChoose'> & {
+  readonly position: (() => number | null) | null;
+};
+
+/** The phrase as it was played, under the bars and beats in which it is written. */
+function Picture({ caught, take, unsure, chosen, position, onChoose }: PictureProps) {
+  const { phrase, from, to, begin } = caught;
+  const { bars } = take;
+  const beats = useMemo(() => beatsAlong(phrase, bars, begin, to), [phrase, bars, begin, to]);
+  const drawn = useMemo(() => drawnNotes(caught, take, unsure), [caught, take, unsure]);
+  return (
+    <PitchPicture
+      from={Math.max(0, from - 0.2)}
+      to={to}
+      beats={beats}
+      notes={drawn}
+      chosen={chosen}
+      position={position}
+      label={`Pitch over time of ${titleOf(phrase)}, with ${drawn.length} notes`}
+      onChoose={onChoose}
+    />
   );
 }
 
