@@ -1,5 +1,6 @@
 import { barSpans, positionOf } from '../../core/phrase/time';
 import { beatPlaceOf, lengthWords } from '../../core/phrase/time-words';
+import { aTuplet, tupletName } from '../../core/phrase/tuplet-words';
 import type {
   DeadNote,
   Grace,
@@ -47,7 +48,7 @@ export function scoreInWords(p: Phrase, analysis: Analysis = analyse(p)): readon
 /** `Beat 2 and, string 3, fret 5: C, R of C7, hammered on, for an eighth`. */
 export function noteInWords(
   p: Phrase,
-  at: Pick<NoteAt, 'note' | 'event' | 'onset'>,
+  at: Pick<NoteAt, 'note' | 'event' | 'voice' | 'onset'>,
   reading: NoteReading | null,
 ): string {
   const { note, event } = at;
@@ -56,8 +57,17 @@ export function noteInWords(
     note.kind === 'dead'
       ? deadWords(note)
       : [pitchInWords(reading, note), ...techniqueWords(note, reading)];
-  const length = `for ${lengthWords(event.duration)}`;
+  const length = `for ${lengthIn(p, at)}`;
   return `${place}: ${[...what, ...eventWords(event, note), length].join(', ')}`;
+}
+
+/** As it is written: of a tuplet where the length alone would not say so, as that of a dotted eighth of a triplet. */
+function lengthIn(p: Phrase, { event, voice, onset }: Pick<NoteAt, 'event' | 'voice' | 'onset'>) {
+  const plain = lengthWords(event.duration);
+  const end = onset + event.duration;
+  const t = p.voices[voice]?.tuplets.find((t) => t.onset <= onset && end <= t.onset + t.duration);
+  if (t === undefined || plain.includes(tupletName(t))) return plain;
+  return `${lengthWords((event.duration * t.actual) / t.normal)} of ${aTuplet(t)}`;
 }
 
 function fretName(n: Note): string {

@@ -29,6 +29,27 @@ describe('the score in words', () => {
     expect(second!.notes[0]!.text).toBe('Beat 1, string 4, fret 5: dead note, for a whole note');
   });
 
+  it('says how long a note of a tuplet is as it is written, where its length alone would not', () => {
+    const said = (text: string) =>
+      scoreInWords(build(text)).flatMap((b) =>
+        b.notes.map((n) => n.text.replace(/^.*, for /u, '')),
+      );
+    expect(said('e3 3/5 e3 3/5 e3 3/5 q 3/5 h -')).toEqual([
+      ...Array(3).fill('a triplet eighth'),
+      'a quarter',
+    ]);
+    // A dotted eighth of a triplet lasts as long as a plain one.
+    expect(said('e.3 3/5 s3 3/5 e3 3/5 q 3/5 h -')).toEqual([
+      'a dotted eighth of a triplet',
+      'a triplet 16th',
+      'a triplet eighth',
+      'a quarter',
+    ]);
+    expect(said('s6 3/5 s6 3/5 s6 3/5 s6 3/5 s6 3/5 s6 3/5 q 3/5 h -')[0]).toBe(
+      'a 16th of a sextuplet',
+    );
+  });
+
   it('says every note of every sample once, the pickup as bar 0', () => {
     for (const { name, phrase } of readSamples()) {
       const ids = scoreInWords(phrase).flatMap((b) => b.notes.map((n) => n.id));

@@ -34,7 +34,7 @@ export function whereInWords(s: EditState, analysis: Analysis): string {
   }
   const words = noteInWords(
     phrase,
-    { note, event, onset: cursor.onset },
+    { note, event, voice: selection.voice, onset: cursor.onset },
     analysis.byId.get(note.id) ?? null,
   );
   return `${place}${voice}, ${words.charAt(0).toLowerCase()}${words.slice(1)}`;
