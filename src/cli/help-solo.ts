@@ -44,7 +44,8 @@ loop and metronome in one file that works from a mail attachment, on a phone and
 asks for nothing over the network, can be printed on A4 or Letter, and can be brought into a library again.
 
 A file with a form of your own alone shows its chords; a file with a collection alone takes the phrases
-it names out of the other files, in its order. A solo is a phrase.
+it names out of the other files, in its order. A solo is a phrase; one that was made of phrases
+brings its form.
 
   --title TITLE       what stands over it; the title of the first item when absent
   --size S            how large it is on paper: large (usual), middle, small

@@ -13,6 +13,10 @@ import {
 } from '../../../../src/core/lesson/edit';
 import { withGaps } from '../../../../src/core/lesson/gaps';
 import { sheetsOf, withAnswer } from '../../../../src/core/lesson/sheets';
+import type { LessonItem } from '../../../../src/core/lesson/types';
+import { checkPlayable } from '../../../../src/core/neck/playable';
+import type { Phrase } from '../../../../src/core/phrase/types';
+import { notesOf } from '../../../../src/core/phrase/walk';
 import { formatProblem } from '../../../../src/core/result';
 import { analyse } from '../../../../src/core/understand/analyse';
 import { checkPhrase } from '../../../../src/core/validity/check-phrase';
@@ -125,5 +129,44 @@ describe('the music of an item', () => {
     }
     const some = samples.filter((p) => withGaps(p, 3) !== null);
     expect(some.length).toBeGreaterThan(0.9 * samples.length);
+  });
+});
+
+describe('exercises', () => {
+  const degreesOf = (p: Phrase, of: 'chordDegree' | 'keyDegree') =>
+    analyse(p)
+      .readings.map((r) => JSON.stringify([r.note.id, r.start[of], r.heard[of]]))
+      .sort();
+  const sheetsFor = (p: Phrase, item: LessonItem) => {
+    const made = sheetsOf(addItem(lessonOf([p], birth), item), item);
+    return made.ok ? made.value : [];
+  };
+
+  it('through every key keep what each note is, to its chord and to the key', () => {
+    let takes = 0;
+    for (const p of samples.filter((_, i) => i % 4 === 0)) {
+      const cycle = { kind: 'fourths' } as const;
+      for (const s of sheetsFor(p, { kind: 'rounds', id: 'x', phrase: p.id, cycle })) {
+        if (s.leftOut !== null) continue;
+        takes++;
+        for (const of of ['chordDegree', 'keyDegree'] as const) {
+          expect(degreesOf(s.printed, of), s.caption).toEqual(degreesOf(p, of));
+        }
+        expect(checkPlayable(s.printed), s.caption).toEqual([]);
+      }
+    }
+    expect(takes).toBeGreaterThan(80);
+  });
+
+  it('with gaps tell just what is missing', () => {
+    for (const p of samples) {
+      for (const s of sheetsFor(p, { kind: 'gaps', id: 'x', phrase: p.id, every: 3 })) {
+        const left = new Set(notesOf(s.printed).map(({ note }) => note.id));
+        const missing = notesOf(p).flatMap(({ note }) => (left.has(note.id) ? [] : [note.id]));
+        expect(missing.length).toBeGreaterThan(0);
+        expect(s.gaps.flatMap((e) => e.notes.map((n) => n.id)).sort()).toEqual(missing.sort());
+        expect(s.heard).toBe(p);
+      }
+    }
   });
 });
