@@ -106,7 +106,7 @@ function byDefinition(place: FitPlace): readonly { index: number; worth: number 
     const [first] = lineOf(planned.value.now);
     const worths = [0, 1, -1].flatMap((octaves) => {
       const more: MoveRequest[] = octaves === 0 ? [] : [{ to: { kind: 'octaves', octaves } }];
-      const moved = movePhraseOn(p, [...to, ...more]);
+      const moved = movePhraseOn(p, [...to, ...more], 'kept');
       if (!moved.ok || moved.value.report.unplayable.length > 0) return [];
       const midi = lineOf(moved.value.phrase).map((n) => n.midi);
       if (midi[0] !== first!.midi + 12 * octaves) return [];

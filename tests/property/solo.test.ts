@@ -4,9 +4,12 @@ import { layForm } from '../../src/core/form/lay';
 import { standardForm } from '../../src/core/form/standard';
 import { logShares } from '../../src/core/joins/share';
 import { laneOf } from '../../src/core/move/lane';
+import { HIGHEST_FRET } from '../../src/core/neck/from-hand';
 import { notesOf } from '../../src/core/phrase/walk';
 import { formatProblem } from '../../src/core/result';
 import { alternatives } from '../../src/core/solo/alternatives';
+import { lineOf } from '../../src/core/solo/line';
+import { Placer } from '../../src/core/solo/placer';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
 import type { Solo, SoloOptions } from '../../src/core/solo/types';
 import { isLine } from '../../src/core/solo/usable';
@@ -261,6 +264,41 @@ describe('a solo of the samples', () => {
     }
     const again = proposeSolos({ form: form.value, phrases, options }, frame);
     expect(again).toEqual(made);
+  });
+
+  it('lies in the octaves that joins were weighed in, and unasked no higher than its phrases were written', () => {
+    const standard = fc.constantFrom('slow-blues', 'blues', 'minor-blues', 'aaba', 'two-chords');
+    const tonic = fc.constantFrom('Eb', 'F#', 'A', 'C');
+    fc.assert(
+      fc.property(standard, tonic, fc.nat(999), (id, key, seed) => {
+        const form = layForm(standardForm(id)!, parseKey(key)!.tonic);
+        if (!form.ok) throw new Error(id);
+        const placer = new Placer(form.value, phrases);
+        const made = proposeSolos({ form: form.value, phrases, options: { seed } }, frame, placer);
+        if (!made.ok) throw new Error(made.problems[0]?.message);
+        const [solo] = made.value;
+        for (const [i, part] of solo!.parts.entries()) {
+          const own = (x: string) => x.startsWith(`${i + 1}-`);
+          const [melody] = solo!.phrase.voices;
+          const events = melody.events.filter((e) => own(e.notes[0].id));
+          const line = lineOf({ ...solo!.phrase, voices: [{ ...melody, events }] });
+          const found = placer.at(part.index, part.firstBar - 1, 1);
+          if (!found.ok) throw new Error(found.problems[0]?.message);
+          const { sketch } = found.value.find((c) => c.octaves === part.octaves)!;
+          const off = line.map((n, k) => n.midi - sketch.midi[k]! - 12 * part.octaves);
+          // A bend may be narrowed, by less than an octave.
+          expect(off.filter((n) => Math.abs(n) >= 12)).toEqual([]);
+          const written = new Map(notesOf(part.phrase).map(({ note }) => [note.id, note.fret]));
+          const high = notesOf(solo!.phrase).filter(({ note }) => {
+            const free = note.kind === 'dead' || note.harmonic?.kind === 'natural';
+            if (free || !own(note.id) || note.fret <= HIGHEST_FRET) return false;
+            return written.get(note.id.slice(`${i + 1}-`.length))! <= HIGHEST_FRET;
+          });
+          expect(high.map(({ note }) => `${part.phrase.meta.title} ${note.fret}`)).toEqual([]);
+        }
+      }),
+      { seed: 20_261_129, numRuns: runs(12, 120) },
+    );
   });
 
   it('is another each time, where several are asked for', () => {

@@ -7,9 +7,11 @@
 import { layForm } from '../../src/core/form/lay';
 import { STANDARD_FORMS } from '../../src/core/form/standard';
 import { EIGHTHS, eighthOfBar, REST_BINS, RESTS, STARTS } from '../../src/core/joins/usual';
+import { HIGHEST_FRET } from '../../src/core/neck/from-hand';
 import { handPath } from '../../src/core/neck/positions';
 import { beatTicks, meterTicks } from '../../src/core/phrase/time';
 import { endOf, notesOf } from '../../src/core/phrase/walk';
+import { lineOf } from '../../src/core/solo/line';
 import { Placer } from '../../src/core/solo/placer';
 import { faultsOf, proposeSolos } from '../../src/core/solo/propose';
 import type { Solo } from '../../src/core/solo/types';
@@ -35,11 +37,16 @@ const rests: number[] = [];
 const high = new Map<string, number>();
 /** Strings from the fifth on, and the highest fret that is read there with ease (*ours*). */
 const LOW = { from: 5, fret: 15 };
+/** Notes higher on the neck than `FRET`, where nobody asked, which their source had not so high. */
+const beyond = new Map<string, number>();
+const FRET = HIGHEST_FRET;
+/** Parts of which a note lies in another octave than the one that was weighed. */
+const displaced = new Map<string, number>();
 /** Why bars stay empty, and how often. */
 const whys = new Map<string, number>();
 const count = { choruses: 0, bars: 0, empty: 0, notes: 0, told: 0, jumps: 0, between: 0, none: 0 };
 
-function look(name: string, solo: Solo, bars: number): void {
+function look(name: string, solo: Solo, bars: number, placer: Placer): void {
   const { phrase, parts, empty } = solo;
   count.choruses++;
   count.bars += bars;
@@ -67,6 +74,8 @@ function look(name: string, solo: Solo, bars: number): void {
   }
   lookAtBeats(solo);
   lookAtLow(solo);
+  lookAtFrets(solo);
+  lookAtOctaves(solo, placer);
   const perTick = secondsPerTick(phrase.tempo);
   const firstBars = new Set(parts.map((p) => p.firstBar));
   const path = handPath(phrase);
@@ -119,6 +128,35 @@ function lookAtLow(solo: Solo): void {
   });
 }
 
+function lookAtFrets(solo: Solo): void {
+  solo.parts.forEach((part, i) => {
+    const was = new Map(notesOf(part.phrase).map(({ note }) => [note.id, note.fret]));
+    for (const { note } of notesOf(solo.phrase)) {
+      if (!note.id.startsWith(`${i + 1}-`) || note.fret <= FRET || note.kind === 'dead') continue;
+      if (was.get(note.id.slice(`${i + 1}-`.length))! > FRET) continue;
+      const what = `“${part.phrase.meta.title}”, octave ${part.octaves}: string ${note.string} fret ${note.fret}`;
+      beyond.set(what, (beyond.get(what) ?? 0) + 1);
+    }
+  });
+}
+
+function lookAtOctaves(solo: Solo, placer: Placer): void {
+  const played = eventsOf(solo);
+  for (const [k, part] of solo.parts.entries()) {
+    const found = placer.at(part.index, part.firstBar - 1, 1);
+    const weighed = found.ok && found.value.find((c) => c.octaves === part.octaves);
+    if (weighed === false || weighed === undefined) throw new Error('a part nobody weighed');
+    const { tuplets } = solo.phrase.voices[0];
+    const heard = lineOf({ ...solo.phrase, voices: [{ events: played[k]!, tuplets }] });
+    const off = heard.filter(
+      (n, i) => Math.abs(n.midi - weighed.sketch.midi[i]! - 12 * part.octaves) >= 12,
+    );
+    if (off.length === 0) continue;
+    const what = `“${part.phrase.meta.title}”, octave ${part.octaves}: ${off.length} of ${heard.length} notes`;
+    displaced.set(what, (displaced.get(what) ?? 0) + 1);
+  }
+}
+
 /** Shares of some bins, in hundredths. */
 const shares = (n: readonly number[]) => {
   const all = n.reduce((a, b) => a + b, 0);
@@ -143,7 +181,7 @@ for (const form of STANDARD_FORMS) {
     );
     if (made.ok) {
       for (const [i, s] of made.value.entries()) {
-        look(`${form.id} in ${key}, ${i + 1}`, s, laid.value.bars.length);
+        look(`${form.id} in ${key}, ${i + 1}`, s, laid.value.bars.length, placer);
       }
     } else {
       count.none++;
@@ -169,6 +207,15 @@ console.log(`  of recorded solos: ${shares(RESTS)}`);
 const tooHigh = [...high].sort((a, b) => b[1] - a[1]);
 console.log(`${tooHigh.reduce((n, [, x]) => n + x, 0)} notes high on low strings`);
 for (const [what, times] of tooHigh.slice(0, 20)) console.log(`  ${times} times: ${what}`);
+for (const [found, what] of [
+  [beyond, `notes beyond fret ${FRET} that nobody asked for`],
+  [displaced, 'parts in another octave than was weighed'],
+] as const) {
+  console.log(`${[...found.values()].reduce((n, x) => n + x, 0)} ${what}`);
+  for (const [name, times] of [...found].sort((a, b) => b[1] - a[1]).slice(0, 20)) {
+    console.log(`  ${times} times: ${name}`);
+  }
+}
 console.log(`${faults.length} faults`);
 for (const f of faults.slice(0, 60)) console.log(`  ${f}`);
 if (faults.length > 0) process.exitCode = 1;

@@ -32,8 +32,13 @@ export function movePhrase(p: Phrase, request: MoveRequest): Result<Moved> {
  * sought once, for the last, from the hand of the original; numerals are those of the key that the
  * moves before have led to. The report leads from the original to the last.
  * @param requests The hand of the last that names one counts; one at least.
+ * @param octaves 'kept': rather other strings or signs left out than another octave than the moves choose (M12).
  */
-export function movePhraseOn(p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
+export function movePhraseOn(
+  p: Phrase,
+  requests: readonly MoveRequest[],
+  octaves: 'free' | 'kept' = 'free',
+): Result<Moved> {
   const without = requests.flatMap((r) => r.without ?? []);
   const first = firstStage(leaveOut(p, without));
   let stage: Stage =
@@ -43,7 +48,7 @@ export function movePhraseOn(p: Phrase, requests: readonly MoveRequest[]): Resul
     if (!next.ok) return requests.length === 1 ? next : fail(...next.problems.map(inMove(i)));
     stage = next.value;
   }
-  return place(p, stage, requests);
+  return place(p, octaves === 'free' ? stage : { ...stage, otherOctaves: () => [] }, requests);
 }
 
 function inMove(i: number) {

@@ -27,7 +27,8 @@ const NO_JUMP = 4.2;
 const FAR = 5;
 const SECONDS = 0.5;
 
-/** The highest fret of a low string to which a phrase goes unasked, and what a note beyond it costs. *Ours*. */
+/** The highest fret to which a phrase goes unasked, that of the low strings, and what a note beyond it costs. *Ours*. */
+export const HIGHEST_FRET = 17;
 const LOW_FRET = 15;
 const BEYOND = 10;
 
@@ -35,21 +36,24 @@ const BEYOND = 10;
 export interface OwnWay {
   /** How much more it takes than the easiest way to play it (N4): so much it is worth to have it there. */
   readonly regret: number;
-  /** What lies far up the low strings, or is bent there, already. */
-  readonly awkward: ReadonlySet<NoteId>;
+  /** What lies far up the neck, or is bent on a low string, already. */
+  readonly awkward: Awkward;
 }
+
+/** Notes by their ids and what is awkward in them. */
+type Awkward = ReadonlySet<`${'bent' | 'low' | 'high'} ${NoteId}`>;
 
 export function ownWay(p: Phrase): OwnWay {
   const stays = costAsItLies(p, undefined);
   const [best] = findFingerings(problemOf(p));
   const regret = stays === null || best === undefined ? 0 : stays - best.cost;
-  return { regret, awkward: new Set(awkward(p)) };
+  return { regret, awkward: awkward(p) };
 }
 
-/** Whether a phrase lies far up the low strings, or bends them, where its player does not. */
+/** Whether a phrase lies far up the neck, or bends low strings, where its player does not. */
 export function strays(p: Phrase, own: () => OwnWay): boolean {
   const found = awkward(p);
-  return found.length > 0 && found.some((id) => !own().awkward.has(id));
+  return found.size > 0 && [...found].some((name) => !own().awkward.has(name));
 }
 
 /**
@@ -67,8 +71,10 @@ export function placeFrom(p: Phrase, before: Neighbour | undefined, own: OwnWay)
   const worth = WORTH * Math.max(1, problem.moments.length / FIGURE);
   const more = stays - best.cost - own.regret - worth;
   const leaves = more > NO_JUMP || (more > 0 && jumps(p, before));
-  if (!leaves && !strays(p, () => own)) return p;
+  const strayed = strays(p, () => own);
+  if (!leaves && !strayed) return p;
   const placed = playElsewhere(p, best);
+  if (!strayed && strays(placed, () => own)) return p;
   return checkPlayable(placed).length > checkPlayable(p).length ? p : placed;
 }
 
@@ -94,34 +100,58 @@ function costAsItLies(p: Phrase, before: Neighbour | undefined): number | null {
 
 const from = (before: Neighbour | undefined) => (before === undefined ? {} : { before });
 
-function awkward(p: Phrase): readonly NoteId[] {
-  return notesOf(p).flatMap(({ note }) => {
-    if (note.string < DEFAULT_LIMITS.lowBendFrom) return [];
-    return isBent(note) || note.fret > LOW_FRET ? [note.id] : [];
-  });
+function awkward(p: Phrase): Awkward {
+  return new Set(
+    notesOf(p).flatMap(({ note }) => {
+      const low = isLow(note.string);
+      const { id, fret } = note;
+      return [
+        ...(low && isBent(note) ? [`bent ${id}` as const] : []),
+        ...(low && fret > LOW_FRET ? [`low ${id}` as const] : []),
+        ...(fret > HIGHEST_FRET && !keepsItsFret(note) ? [`high ${id}` as const] : []),
+      ];
+    }),
+  );
 }
+
+/** A natural harmonic lies on its node, and a dead note says no fret. */
+const keepsItsFret = (n: Note) => n.kind === 'dead' || n.harmonic?.kind === 'natural';
+
+const isLow = (string: number) => string >= DEFAULT_LIMITS.lowBendFrom;
 
 /** A curl can be pulled on any string. */
 const isBent = (n: Note) => n.kind === 'pitched' && n.bend !== undefined && n.bend.shape !== 'curl';
 
-/** What keeps notes from going far up the low strings, and bends off them. */
+/** What keeps notes from going far up the neck, and bends off the low strings. */
 function lowerDown(p: Phrase, own: OwnWay): (id: NoteId) => NoteWish | undefined {
   const { instrument } = p;
   const wishes = new Map(
     notesOf(p).flatMap(({ note }): [NoteId, NoteWish][] => {
-      if (note.kind === 'dead' || note.harmonic?.kind === 'natural') return [];
-      if (own.awkward.has(note.id)) return [];
-      const stringCosts = beyond(instrument, midiOf(note.pitch), isBent(note));
+      if (note.kind === 'dead' || keepsItsFret(note)) return [];
+      const free = {
+        bent: own.awkward.has(`bent ${note.id}`) || !isBent(note),
+        low: own.awkward.has(`low ${note.id}`),
+        high: own.awkward.has(`high ${note.id}`),
+      };
+      const stringCosts = beyond(instrument, midiOf(note.pitch), free);
       return stringCosts.some((c) => c > 0) ? [[note.id, { stringCosts }]] : [];
     }),
   );
   return (id) => wishes.get(id);
 }
 
-/** By string. */
-function beyond(i: Instrument, midi: number, bent: boolean): readonly number[] {
+/**
+ * By string.
+ * @param free What a note may be because it was written so, or is not at all.
+ */
+function beyond(
+  i: Instrument,
+  midi: number,
+  free: { readonly bent: boolean; readonly low: boolean; readonly high: boolean },
+): readonly number[] {
   return i.tuning.map((_, k) => {
-    const high = midi - openMidi(i, k + 1) > LOW_FRET;
-    return k + 1 >= DEFAULT_LIMITS.lowBendFrom && (bent || high) ? BEYOND : 0;
+    const fret = midi - openMidi(i, k + 1);
+    const low = isLow(k + 1) && (!free.bent || (!free.low && fret > LOW_FRET));
+    return low || (!free.high && fret > HIGHEST_FRET) ? BEYOND : 0;
   });
 }

@@ -1,5 +1,6 @@
 import { dice } from '../backing/dice';
 import type { LaidForm } from '../form/lay';
+import { HIGHEST_FRET } from '../neck/from-hand';
 import { openMidi } from '../phrase/instrument';
 import { shownTitle } from '../phrase/record';
 import type { Phrase } from '../phrase/types';
@@ -42,13 +43,16 @@ export function candidatesFor(
   );
 }
 
-/** Beyond this fret of the highest string nothing is proposed an octave higher than it would go (*ours*). */
-const HIGH = 17;
-
-/** Whether a candidate lies no higher than is proposed unasked. */
-export function isInReach({ octaves, sketch }: Sketched, { instrument }: Phrase): boolean {
-  const highest = Math.max(...instrument.tuning.map((_, i) => openMidi(instrument, i + 1)));
-  return octaves <= 0 || sketch.highest + 12 * octaves <= highest + HIGH;
+/**
+ * Whether a candidate lies on the neck, and no higher than is proposed unasked: what was not written beyond
+ * `HIGHEST_FRET` does not go there, and nothing does that sounds an octave higher than it would go.
+ */
+export function isInReach({ octaves, sketch, stopped }: Sketched, { instrument }: Phrase): boolean {
+  const strings = instrument.tuning.map((_, i) => openMidi(instrument, i + 1));
+  const shift = 12 * octaves;
+  const highest = Math.max(...strings) + HIGHEST_FRET;
+  if (sketch.lowest + shift < Math.min(...strings) || stopped + shift > highest) return false;
+  return octaves <= 0 || sketch.highest + shift <= highest;
 }
 
 const WISHED_FIRST = 0.35;

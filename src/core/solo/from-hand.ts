@@ -55,7 +55,7 @@ export class FromHand {
     return found;
   }
 
-  /** Whether a phrase lies far up the low strings, or bends them, where it was not written so. */
+  /** Whether a phrase lies far up the neck, or bends low strings, where it was not written so. */
   strays({ candidate, phrase }: Chosen): boolean {
     return strays(phrase, () => this.ownOf(candidate.index));
   }

@@ -26,10 +26,23 @@ export function requestsTo(
 
 /**
  * A phrase moved for a place in a whole, as the hand finds it at the tempo of the whole: what was written for a slow
- * tune may lie elsewhere in a fast one. The phrase's own tempo stays written.
+ * tune may lie elsewhere in a fast one. The phrase's own tempo stays written. It stays in the octaves that its moves
+ * choose, by which joins are weighed, and goes to others only where it cannot be played in these.
  */
 export function moveAt(tempo: Tempo, p: Phrase, requests: readonly MoveRequest[]): Result<Moved> {
-  const moved = movePhraseOn({ ...p, tempo }, requests);
+  const kept = movedAt(tempo, p, requests, 'kept');
+  if (kept.ok && kept.value.report.unplayable.length === 0) return kept;
+  return movedAt(tempo, p, requests, 'free');
+}
+
+/** @param octaves 'free': its shape goes before the octaves that its moves choose, as in a move of the phrase alone. */
+export function movedAt(
+  tempo: Tempo,
+  p: Phrase,
+  requests: readonly MoveRequest[],
+  octaves: 'free' | 'kept',
+): Result<Moved> {
+  const moved = movePhraseOn({ ...p, tempo }, requests, octaves);
   if (!moved.ok) return moved;
   return ok({ ...moved.value, phrase: { ...moved.value.phrase, tempo: p.tempo } });
 }

@@ -39,7 +39,7 @@ export function takeBack(whole: Phrase, found: PartFound): Result<PartBack> {
     if (!made.ok) return made;
     const wrong = checkPhrase(made.value)[0];
     if (wrong !== undefined) return fail({ message: `in its source, ${wrong.message}` });
-    const again = layPart(made.value, whole, found.bars, found.part);
+    const again = layPart(made.value, whole, found.bars, found.part, found.octaves);
     if (!again.ok) return again;
     const differs = difference(found, musicOf(found.now), musicOf(again.value.given));
     if (differs === null) return ok(together(whole, found, made.value, again.value.given));

@@ -3,7 +3,16 @@ import { barSpans, meterTicks } from '../phrase/time';
 import type { NoteId, Phrase, PhraseEvent, PhrasePart, Ticks, Voice } from '../phrase/types';
 import { endOf, notesOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
-import { cutAt, type LaneBars, laidPrint, laneBars, moveAt, musicOf, requestsTo } from './laid';
+import {
+  cutAt,
+  type LaneBars,
+  laidPrint,
+  laneBars,
+  moveAt,
+  movedAt,
+  musicOf,
+  requestsTo,
+} from './laid';
 
 /** A part beside what its source gives at its place. Ids and ticks are those of the source. */
 export interface PartFound {
@@ -21,6 +30,8 @@ export interface PartFound {
   /** What stands there now; notes that were written since have the ids they have in the whole. */
   readonly now: Phrase['voices'];
   readonly edited: boolean;
+  /** 'free' in solos from before the octaves that joins are weighed by went before a phrase's shape. */
+  readonly octaves: 'kept' | 'free';
 }
 
 /**
@@ -31,18 +42,31 @@ export function findPart(whole: Phrase, part: PhrasePart, source: Phrase): Resul
   const stands = standsAt(whole, part, source);
   if (!stands.ok) return stands;
   const { zero, firstBar, bars } = stands.value;
-  const laid = layPart(source, whole, bars, part);
-  if (!laid.ok) return fail({ message: CHANGED });
-  const { moved, given } = laid.value;
-  if (laidPrint(given) !== part.laid) return fail({ message: CHANGED });
+  const laid =
+    laidBy('kept', source, whole, bars, part) ?? laidBy('free', source, whole, bars, part);
+  if (laid === null) return fail({ message: CHANGED });
+  const { octaves, moved, given } = laid;
   const now = takenFrom(whole, part, source, zero);
   if (!now.ok) return now;
   const lastBar = firstBar + source.bars.length - 1;
   const edited = JSON.stringify(musicOf(given)) !== JSON.stringify(musicOf(now.value));
   return ok({
     ...{ part, source, zero, firstBar, lastBar, bars, moved, given },
-    ...{ now: now.value, edited },
+    ...{ octaves, now: now.value, edited },
   });
+}
+
+/** What a source gives, where that is what was laid; else null. */
+function laidBy(
+  octaves: PartFound['octaves'],
+  source: Phrase,
+  whole: Phrase,
+  bars: LaneBars,
+  part: PhrasePart,
+) {
+  const laid = layPart(source, whole, bars, part, octaves);
+  if (!laid.ok || laidPrint(laid.value.given) !== part.laid) return null;
+  return { octaves, ...laid.value };
 }
 
 const CHANGED =
@@ -54,9 +78,12 @@ export function layPart(
   { key: { tonic }, tempo }: Pick<Phrase, 'key' | 'tempo'>,
   bars: LaneBars,
   { octaves, until }: Pick<PhrasePart, 'octaves' | 'until'>,
+  by: PartFound['octaves'] = 'kept',
 ): Result<{ readonly moved: Phrase; readonly given: Phrase['voices'] }> {
   const more: readonly MoveRequest[] = octaves === 0 ? [] : [{ to: { kind: 'octaves', octaves } }];
-  const made = moveAt(tempo, source, [...requestsTo(source, tonic, bars), ...more]);
+  const requests = [...requestsTo(source, tonic, bars), ...more];
+  const made =
+    by === 'kept' ? moveAt(tempo, source, requests) : movedAt(tempo, source, requests, 'free');
   if (!made.ok) return made;
   return ok({ moved: made.value.phrase, given: cutAt(made.value.phrase, until) });
 }

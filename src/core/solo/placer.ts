@@ -3,10 +3,13 @@ import { type Sketch, sketchOf } from '../joins/sketch';
 import { type Standing, standingOf } from '../joins/standing';
 import type { Moved, MoveRequest } from '../move/request';
 import { firstStage, nextStage, type Stage } from '../move/stage';
+import { HIGHEST_FRET } from '../neck/from-hand';
 import { openMidi, playableFrets } from '../phrase/instrument';
 import { meterTicks } from '../phrase/time';
 import type { Phrase, Ticks } from '../phrase/types';
+import { notesOf } from '../phrase/walk';
 import { fail, ok, type Result } from '../result';
+import { midiOf } from '../theory/pitch';
 import { chordSpans } from '../understand/owner';
 import { moveAt, requestsTo } from './laid';
 import { lineOf } from './line';
@@ -16,14 +19,15 @@ import type { Candidate } from './types';
 export interface Sketched extends Candidate {
   readonly sketch: Sketch;
   readonly standing: Standing;
+  /** The highest pitch at which a string is stopped for a note that was not written beyond `HIGHEST_FRET`. */
+  readonly stopped: number;
 }
 
 interface Line {
   readonly requests: readonly MoveRequest[];
   readonly sketch: Sketch;
   readonly standing: Standing;
-  readonly lowest: number;
-  readonly highest: number;
+  readonly stopped: number;
   /** First onset and the end of the last note, counted from where the phrase begins. */
   readonly from: Ticks;
   readonly until: Ticks;
@@ -89,8 +93,7 @@ export class Placer {
         meter: this.form.form.meter,
         bar: now.pickup,
       }),
-      lowest: sketch.lowest,
-      highest: sketch.highest,
+      stopped: stoppedIn(now),
       from: line[0]!.onset,
       until: last.onset + last.duration,
     });
@@ -113,10 +116,12 @@ export class Placer {
     const strings = p.instrument.tuning.map((_, i) => openMidi(p.instrument, i + 1));
     const low = Math.min(...strings);
     const high = Math.max(...strings) + playableFrets(p.instrument);
+    const outside = ({ lowest, highest }: Sketch, shift: number) =>
+      lowest + shift < low || highest + shift > high;
     const zero = at.start * meterTicks(this.form.form.meter) - p.pickup;
     return [0, 1, -1].flatMap((octaves): Sketched[] => {
       const shift = 12 * octaves;
-      if (octaves !== 0 && (moved.lowest + shift < low || moved.highest + shift > high)) return [];
+      if (octaves !== 0 && outside(moved.sketch, shift)) return [];
       const more: MoveRequest = { to: { kind: 'octaves', octaves } };
       return [
         {
@@ -128,8 +133,18 @@ export class Placer {
           until: zero + moved.until,
           sketch: moved.sketch,
           standing: moved.standing,
+          stopped: moved.stopped,
         },
       ];
     });
   }
+}
+
+/** @param moved Strings and frets are still those where it was written. */
+function stoppedIn(moved: Phrase): number {
+  const pitches = notesOf(moved).flatMap(({ note }) => {
+    const free = note.kind === 'dead' || note.harmonic?.kind === 'natural';
+    return free || note.fret > HIGHEST_FRET ? [] : [midiOf(note.pitch)];
+  });
+  return Math.max(...pitches);
 }

@@ -1,4 +1,4 @@
-import type { Tempo } from '../phrase/types';
+import type { Phrase, Tempo } from '../phrase/types';
 import { fail, ok, type Result } from '../result';
 import type { Chosen } from './chosen';
 import { FromHand } from './from-hand';
@@ -38,8 +38,7 @@ export class Playing {
     const { phrase, report } = moved.value;
     const [broken] = report.unplayable;
     if (broken !== undefined) return fail({ message: broken });
-    const first = lineOf(phrase)[0];
-    if (!pinned && first?.midi !== candidate.sketch.midi[0]! + 12 * candidate.octaves) {
+    if (!pinned && isDisplaced(phrase, candidate)) {
       return fail({ message: 'it lands in another octave' });
     }
     const shape = {
@@ -51,7 +50,7 @@ export class Playing {
     };
     const chosen = this.fromHand.strays(shape) ? this.fromHand.after(null, shape) : shape;
     if (!pinned && this.fromHand.strays(chosen)) {
-      return fail({ message: 'it would lie far up the low strings, or bend them' });
+      return fail({ message: 'it would lie far up the neck, or bend low strings' });
     }
     if (!pinned && chosen.hand.hurries > this.hurriesIn(candidate.index)) {
       return fail({ message: 'the hand would have to jump in no time' });
@@ -65,4 +64,12 @@ export class Playing {
     this.hurries.set(index, found);
     return found;
   }
+}
+
+/** Whether a note lies in another octave than the one that was weighed; a bend that was narrowed stays in its own. */
+function isDisplaced(phrase: Phrase, { sketch, octaves }: Sketched): boolean {
+  return lineOf(phrase).some(({ midi }, i) => {
+    const off = midi - sketch.midi[i]! - 12 * octaves;
+    return i === 0 ? off !== 0 : Math.abs(off) >= 12;
+  });
 }

@@ -1,6 +1,12 @@
 import { expect, it } from 'vitest';
 import { fingeringCost } from '../../../../src/core/neck/costs';
-import { ownWay, placeFrom, strays } from '../../../../src/core/neck/from-hand';
+import {
+  HIGHEST_FRET,
+  type OwnWay,
+  ownWay,
+  placeFrom,
+  strays,
+} from '../../../../src/core/neck/from-hand';
 import { endsOf } from '../../../../src/core/neck/neighbours';
 import { problemOf } from '../../../../src/core/neck/problem-of';
 import { findFingerings } from '../../../../src/core/neck/solve';
@@ -14,7 +20,7 @@ const pitches = (p: Phrase) =>
   notesOf(p).map(({ note }) => (note.kind === 'pitched' ? midiOf(note.pitch) : null));
 
 /** Of a player who has it where it is easiest. */
-const FREE = { regret: 0, awkward: new Set<string>() };
+const FREE: OwnWay = { regret: 0, awkward: new Set() };
 
 // A shape of the low strings an octave up.
 const HIGH = 'e 6/17 6/20 5/17 5/19 4/17 5/19 5/17 6/20';
@@ -33,6 +39,19 @@ it('a shape that lies far up the low strings is played lower down, at the same p
   ]).toEqual([true, false, false]);
   const pinned = build('e 6/17(pin) 6/20(pin) 5/17(pin) 5/19(pin)');
   expect(placeFrom(pinned, undefined, FREE)).toBe(pinned);
+});
+
+it('nothing goes beyond the 17th fret that was not written there', () => {
+  const high = build('e 4/19 4/21 3/18 3/20 e 2/19 3/20 4/21 4/19');
+  const placed = placeFrom(high, undefined, FREE);
+  expect(pitches(placed)).toEqual(pitches(high));
+  expect(Math.max(...notesOf(placed).map(({ note }) => note.fret))).toBeLessThanOrEqual(
+    HIGHEST_FRET,
+  );
+  expect([high, placed].map((p) => strays(p, () => FREE))).toEqual([true, false]);
+  expect(placeFrom(high, undefined, ownWay(high))).toBe(high);
+  // A harmonic lies on its node.
+  expect(strays(build('q 3/19(nat:19)'), () => FREE)).toBe(false);
 });
 
 it('nothing lies far up the low strings after a hand that is there', () => {

@@ -3,11 +3,15 @@ import { layForm } from '../../../../src/core/form/lay';
 import { standardForm } from '../../../../src/core/form/standard';
 import type { Phrase } from '../../../../src/core/phrase/types';
 import { notesOf } from '../../../../src/core/phrase/walk';
-import { laidPrint } from '../../../../src/core/solo/laid';
+import { assemble } from '../../../../src/core/solo/assemble';
+import { laidPrint, movedAt } from '../../../../src/core/solo/laid';
+import { lineOf } from '../../../../src/core/solo/line';
 import { layAnew } from '../../../../src/core/solo/part-anew';
 import { findPart } from '../../../../src/core/solo/part-now';
+import { Placer } from '../../../../src/core/solo/placer';
 import { proposeSolos } from '../../../../src/core/solo/propose';
 import { build } from '../../../support/build';
+import { readSamples } from '../../../support/samples';
 
 const laid = layForm(standardForm('one-chord')!, { letter: 'A', alter: 0 });
 if (!laid.ok) throw new Error('one-chord');
@@ -64,4 +68,28 @@ it('a part that is laid anew lies there, too', () => {
   const { phrase } = after(HIGH, 200);
   const anew = layAnew(phrase, phrase.parts![1]!, LINE);
   expect(anew.ok && places(anew.value, '2-')).toEqual(places(phrase, '2-'));
+});
+
+it('a part keeps its octaves rather than its shape; one that was laid by its shape first is known still', () => {
+  const slow = layForm(standardForm('slow-blues')!, { letter: 'E', alter: -1 });
+  if (!slow.ok) throw new Error('slow-blues');
+  const source = readSamples().find((s) => s.phrase.meta.title === 'Lifeboat Sunday')!.phrase;
+  const placer = new Placer(slow.value, [source]);
+  const placed = placer.at(0, 0, 1);
+  if (!placed.ok) throw new Error(placed.problems[0]!.message);
+  const [candidate] = placed.value;
+  const { tempo } = slow.value.form;
+  const lastOf = (octaves: 'kept' | 'free') => {
+    const moved = movedAt(tempo, source, candidate!.requests, octaves);
+    if (!moved.ok) throw new Error(moved.problems[0]!.message);
+    const { phrase } = moved.value;
+    const frame = { id: 'solo', tempo, meta: source.meta };
+    const whole = assemble(slow.value, [{ candidate: candidate!, phrase }], frame);
+    const found = findPart(whole, whole.parts![0]!, source);
+    expect(found.ok && [found.value.edited, found.value.octaves]).toEqual([false, octaves]);
+    return lineOf(phrase).at(-1)!.midi;
+  };
+  // Its last note would lie below the open second string.
+  expect(lastOf('kept')).toBe(candidate!.sketch.midi.at(-1));
+  expect(lastOf('free')).toBe(candidate!.sketch.midi.at(-1)! + 12);
 });
