@@ -126,6 +126,13 @@ describe('the field that finds', () => {
     const played = expected('intervals:+4-1');
     await page.getByText(`${played.length} of 33 phrases`, { exact: true }).waitFor();
     await page.getByText('Looked for in any key: up 4, down 1, in semitones.').waitFor();
+    // Its groups stand apart: from the foot of one to the head of the next.
+    const apart = await page.locator('.play-to-find > :not(:empty)').evaluateAll((groups) => {
+      const boxes = groups.map((g) => g.getBoundingClientRect());
+      return boxes.slice(1).map((box, i) => box.top - boxes[i]!.bottom);
+    });
+    expect(apart.length).toBeGreaterThanOrEqual(5);
+    expect(Math.min(...apart)).toBeGreaterThanOrEqual(8);
     // On a phone the neck scrolls by itself.
     const usual = page.viewportSize()!;
     await page.setViewportSize({ width: 390, height: 844 });

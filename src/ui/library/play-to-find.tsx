@@ -131,7 +131,7 @@ function AsText(props: {
 }) {
   const { id, text, wrong, onPlay } = props;
   return (
-    <>
+    <div className="play-text">
       <label htmlFor={id}>Played so far, as quick text</label>
       <input
         id={id}
@@ -150,7 +150,7 @@ function AsText(props: {
           {problemText(wrong)}
         </p>
       )}
-    </>
+    </div>
   );
 }
 
