@@ -41,6 +41,13 @@ it('takes a folder of hundreds of files, says of each what became of it, and sto
   // Stopped while they are read, nothing has come in.
   await drop(page, folderOf('long', 800));
   await page.getByRole('progressbar', { name: 'Files read' }).waitFor();
+  const gap = await page.locator('.import').evaluate((e) => {
+    const [bar, stop] = ['progress', 'button'].map((s) =>
+      e.querySelector(s)!.getBoundingClientRect(),
+    );
+    return stop!.left - bar!.right;
+  });
+  expect(gap).toBeGreaterThanOrEqual(8);
   await page.getByRole('button', { name: 'Stop' }).click();
   await expect.poll(() => page.locator('.import').count()).toBe(0);
   await page.getByText('33 phrases', { exact: true }).waitFor();

@@ -62,6 +62,12 @@ describe('the page of a phrase', () => {
     expect(await rows.nth(1).textContent()).toContain('changed then: title, notes for students');
     await rows.nth(1).getByRole('button', { name: 'Compare with now' }).click();
     await page.locator('.pair svg').first().waitFor();
+    // What is compared stands apart from the buttons that opened it.
+    const apart = await rows.nth(1).evaluate((e) => {
+      const [head, panel] = [...e.children].map((c) => c.getBoundingClientRect());
+      return panel!.top - head!.bottom;
+    });
+    expect(apart).toBeGreaterThanOrEqual(8);
     const row = page.getByRole('row', { name: /^Title/u });
     expect(await row.textContent()).toBe('TitleMilk Cart BendsDairy');
     await expectAccessible(page);
