@@ -442,9 +442,24 @@ describe('export', () => {
     for (const content of Object.values(files)) {
       expect(checkMusicXml(new TextDecoder().decode(content))).toEqual([]);
     }
+    // Text tab is one text, or a file for each.
+    const one = await save(page, 'Text tab');
+    expect(one.name).toBe('phrases.txt');
     await act(page, 'export the chosen');
-    await page.getByRole('dialog').waitFor();
+    await page.getByRole('radio', { name: 'Text tab' }).check();
+    await page.getByRole('checkbox', { name: 'A file for each phrase' }).check();
+    await page.getByText('They are written to one zip archive, a file for each.').waitFor();
     await expectAccessible(page);
+    const download = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Export', exact: true }).last().click();
+    const saved = await download;
+    expect(saved.suggestedFilename()).toBe('phrases.zip');
+    const texts = unzipSync(new Uint8Array(readFileSync(await saved.path())));
+    expect(Object.keys(texts).sort()).toEqual(['third-rung.txt', 'two-doors-one-key.txt']);
+    const joined = ['third-rung', 'two-doors-one-key'].map((n) =>
+      new TextDecoder().decode(texts[`${n}.txt`]),
+    );
+    expect(joined.join('\n\n')).toBe(one.bytes.toString());
   });
 });
 

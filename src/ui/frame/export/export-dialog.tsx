@@ -84,7 +84,21 @@ export function ExportDialog({ what, onClose }: Props) {
         <Asked choice={choice} set={set} />
         <BeneathFields of={beneath} asked={row.asks.includes('beneath')} />
         {row.loses !== null && <p className="quiet">{row.loses}</p>}
-        {many > 1 && <p className="quiet">{TOGETHER[row.several]}</p>}
+        {many > 1 && row.several === 'text' && (
+          <label className="format">
+            <input
+              type="checkbox"
+              checked={choice.each}
+              onChange={(e) => set({ each: e.target.checked })}
+            />
+            <span>A file for each phrase</span>
+          </label>
+        )}
+        {many > 1 && (
+          <p className="quiet">
+            {TOGETHER[row.several === 'text' && choice.each ? 'archive' : row.several]}
+          </p>
+        )}
         {many > 1 && row.several === 'library' && collections.length > 0 && (
           <label className="format">
             <input type="checkbox" checked={along} onChange={(e) => setAlong(e.target.checked)} />
@@ -119,7 +133,7 @@ function savedWords(name: string, left: readonly string[], unmade: readonly stri
 
 /** What was chosen last, as long as the window is open. */
 const LAST: { choice: ExportChoice } = {
-  choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord', apart: false },
+  choice: { ...USUAL_LOOK, format: 'musicxml', degrees: 'chord', apart: false, each: false },
 };
 
 const TOGETHER: Readonly<Record<Format['several'], string>> = {

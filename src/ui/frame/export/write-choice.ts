@@ -26,6 +26,8 @@ export type ExportChoice = Look & {
   readonly format: PublishFormat;
   /** Every key of the rounds a file of its own. */
   readonly apart: boolean;
+  /** Of what is written to one text, every phrase a file of its own. */
+  readonly each: boolean;
 };
 
 /** Milliseconds between two words on how far it has come. */
@@ -70,6 +72,7 @@ export async function writeChoice(
   const phrases = what.phrases ?? (await phrasesOf(store, what.ids));
   progress.signal.throwIfAborted();
   const apart = row.asks.includes('rounds') ? await partsOf(what, phrases, choice) : null;
+  const each = choice.each && row.several === 'text' && phrases.length > 1;
   const file = library
     ? await publishLibrary(phrases, blobParts(), progress, others)
     : apart !== null && choice.apart
@@ -81,7 +84,16 @@ export async function writeChoice(
           BROWSER_TOOLS,
           progress,
         )
-      : await publish(phrases, format, choice, BROWSER_TOOLS, progress, what.inOrder);
+      : each
+        ? await publishApart(
+            namedIn(what, phrases),
+            what.inOrder ?? 'phrases',
+            format,
+            choice,
+            BROWSER_TOOLS,
+            progress,
+          )
+        : await publish(phrases, format, choice, BROWSER_TOOLS, progress, what.inOrder);
   const left = await leftOut(phrases, format, tell.signal);
   return { file, left: [...left, ...(apart?.left ?? [])] };
 }
@@ -109,19 +121,23 @@ class WrongKeys extends Error {
   override readonly name = 'WrongKeys';
 }
 
+/** What the file of each phrase is called: by its title, numbered where they have an order. */
+function namedIn({ inOrder }: ToExport, phrases: readonly Phrase[]): readonly Named[] {
+  const titles = phrases.map((p) => fileStem(p.meta.title));
+  const stems = inOrder === undefined ? titles : numberedStems(titles);
+  return phrases.map((phrase, i) => ({ stem: stems[i]!, phrase }));
+}
+
 /** Every phrase in every key of the rounds; null where there are none. @throws WrongKeys */
-async function partsOf({ inOrder }: ToExport, phrases: readonly Phrase[], choice: ExportChoice) {
+async function partsOf(what: ToExport, phrases: readonly Phrase[], choice: ExportChoice) {
   if (choice.rounds.kind === 'same') return null;
   const { takenApart } = await rounds.get();
   const takes: Named[] = [];
   const left: string[] = [];
-  const titles = phrases.map((p) => fileStem(p.meta.title));
-  const stems = inOrder === undefined ? titles : numberedStems(titles);
-  for (const [i, phrase] of phrases.entries()) {
+  for (const { stem, phrase } of namedIn(what, phrases)) {
     const apart = takenApart(phrase, choice.rounds);
     if (!apart.ok) throw new WrongKeys(`${apart.problems.map(formatProblem).join('. ')}.`);
-    for (const t of apart.value.takes)
-      takes.push({ stem: `${stems[i]}-${t.name}`, phrase: t.phrase });
+    for (const t of apart.value.takes) takes.push({ stem: `${stem}-${t.name}`, phrase: t.phrase });
     left.push(...apart.value.left);
   }
   return { takes, left };
