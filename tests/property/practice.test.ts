@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type BarSpan, barSpans, beatTicks, meterTicks } from '../../src/core/phrase/time';
+import { endOf, notesOf } from '../../src/core/phrase/walk';
 import { courseOf } from '../../src/core/practice/course';
 import { CLICK_BEATS, type Practice, type Step } from '../../src/core/practice/types';
 import { unfold } from '../../src/core/sound/unfold';
@@ -122,9 +123,13 @@ describe('a course of practice', () => {
         const [b] = first(p, { ...plain, speed: 50 }, false, 1);
         expect(b!.length).toBeCloseTo(2 * a!.length, 6);
         expect(b!.clicks.length).toBe(a!.clicks.length);
+        // Graces and strums take seconds and no ticks: behind them a note that the end cuts may not begin at full speed.
+        const to = practice.stretch?.to ?? p.length;
+        const cut = notesOf(p).filter(({ event }) => event.onset < to && endOf(event) > to);
+        const left = new Set<string | null>([null, ...cut.map(({ note }) => note.id)]);
         // A trill has more notes in a longer time.
         const pitches = (s: Step | undefined) =>
-          new Set(s!.sounds.filter((x) => x.noteId !== null).map((x) => `${x.noteId} ${x.midi}`));
+          new Set(s!.sounds.filter((x) => !left.has(x.noteId)).map((x) => `${x.noteId} ${x.midi}`));
         expect(pitches(b)).toEqual(pitches(a));
       }),
       { numRuns: 20 },
