@@ -127,6 +127,13 @@ describe('catching what is played', () => {
       await page.getByText('Perhaps over').waitFor({ state: 'detached' });
       expect(await page.getByLabel('Chords, going round').inputValue()).not.toBe('');
       await expectAccessible(page);
+      // One of the keys likewise, and undone.
+      await page.getByText('Perhaps in the key of').waitFor();
+      await page.keyboard.press('5');
+      await page.getByText('Perhaps in the key of').waitFor({ state: 'detached' });
+      expect(await page.getByLabel('Key', { exact: true }).inputValue()).not.toBe('');
+      await page.keyboard.press('Control+z');
+      await page.getByText('Perhaps in the key of').waitFor();
       const before = await page.locator('.pitch-picture .heard').count();
       await page.locator('.pitch-picture .heard rect').first().click();
       await result.getByText(/% sure\./u).waitFor();

@@ -124,7 +124,11 @@ function found(take: Take): readonly string[] {
     const other = otherTempo(take);
     if (other !== null) out.push(`it may also be ${other}`);
   }
-  if (take.keyFound) out.push(`the key is guessed: ${formatKey(take.key)}`);
+  if (take.keyFound) {
+    out.push(`the key is guessed: ${formatKey(take.key)}`);
+    const others = take.keys.slice(1).map((k) => `--key ${formatKey(k.key)}`);
+    if (others.length > 0) out.push(`it may also be ${others.join(' or ')}`);
+  }
   if (take.feel.kind === 'swing') {
     out.push(`${take.feel.unit}s swing ${take.feel.first} to ${take.feel.second}`);
   }

@@ -17,6 +17,12 @@ export function reportOf(take: Take, caught: readonly CaughtPhrase[], heard: Hea
     meter: `${take.meter.beats}/${take.meter.beatType}`,
     feel: take.feel,
     key: { name: formatKey(take.key), found: take.keyFound },
+    keys: take.keys.map((k) => ({
+      key: formatKey(k.key),
+      inScale: rounded(k.inScale, 2),
+      tonicAndFifth: rounded(k.home, 2),
+      endsOnTonic: k.endsHome,
+    })),
     tunedCents: Math.round(100 * take.off),
     deadStrokes: heard.dead.map((d) => rounded(d.onset, 3)),
     phrases: caught.map((c) => ({

@@ -1,16 +1,15 @@
 import { type HeardMoment, momentsOf } from '../../core/heard/moments';
 import { findBeat, looseness, phaseOf, type TempoReading } from '../../core/heard/tempo';
 import { offTuning } from '../../core/heard/tuning';
-import type { Heard, HeardNote } from '../../core/heard/types';
-import { countsFromKey, parseLane } from '../../core/move/lane';
+import type { Heard } from '../../core/heard/types';
+import { parseLane } from '../../core/move/lane';
 import type { LaneChord } from '../../core/move/request';
-import { lowestOpen, openMidi, STANDARD_GUITAR } from '../../core/phrase/instrument';
+import { STANDARD_GUITAR } from '../../core/phrase/instrument';
 import { beatTicks, isCompound, meterTicks } from '../../core/phrase/time';
-import type { ChordChange, Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
+import type { Feel, Instrument, Meter, Tempo, Ticks } from '../../core/phrase/types';
 import { fail, ok, type Result } from '../../core/result';
-import { formatChord } from '../../core/theory/chord';
-import { type Key, parseKey } from '../../core/theory/key';
-import { guessKey } from '../midi-in/key-found';
+import type { Key } from '../../core/theory/key';
+import type { ProposedKey } from '../midi-in/key-found';
 import {
   type Exactness,
   type GridBeat,
@@ -20,6 +19,7 @@ import {
   placed,
 } from '../midi-in/quantise';
 import { evened, findSwing } from '../midi-in/swing-found';
+import { inRange, keysHeard } from './keys';
 import { type HeardEvent, linesOfHeard, type PlacedMoment } from './lines';
 import { askedFor, type OtherPlace, otherPlaces, withBeats } from './other-rhythm';
 
@@ -54,6 +54,8 @@ export interface Take {
   readonly feel: Feel;
   readonly key: Key;
   readonly keyFound: boolean;
+  /** Where the key was found: it and others that it may be, the likeliest first. */
+  readonly keys: readonly ProposedKey[];
   /** The bars of the lane, empty without one. */
   readonly lane: readonly (readonly LaneChord[])[];
   readonly instrument: Instrument;
@@ -108,12 +110,9 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
   const { grid, lines } = written(moments, { meter, sigma, secondsPerTick, otherwise }, (seconds) =>
     even(ticks(seconds)),
   );
-  const sung = notes.map((n) => ({
-    at: ticks(n.onset),
-    end: ticks(n.end),
-    midi: Math.round(n.pitch - off),
-  }));
-  const key = o.key ?? guessKey(sung, namedChords(o.lane));
+  const keys =
+    o.key === undefined ? keysHeard(heard.notes, { instrument, secondsPerTick, lane: o.lane }) : [];
+  const key = o.key ?? keys[0]!.key;
   const lane = o.lane === undefined ? ok([]) : parseLane(o.lane, key);
   if (!lane.ok) return lane;
   return ok({
@@ -127,20 +126,13 @@ export function takeOf(heard: Heard, o: WriteHeardOptions): Result<Take> {
     feel: swing === null ? { kind: 'straight' } : swing.feel,
     key,
     keyFound: o.key === undefined,
+    keys,
     lane: lane.value,
     instrument,
     off,
     lines,
     grid,
   });
-}
-
-/** The chords of a lane that are named and not counted from a key, which is still to be found. */
-function namedChords(text: string | undefined): readonly ChordChange[] {
-  const read = text === undefined ? null : parseLane(text, parseKey('C')!);
-  if (read === null || !read.ok || countsFromKey(text!)) return [];
-  const chords = read.value.flat();
-  return chords.map((c, i) => ({ onset: i, symbol: c === null ? null : formatChord(c) }));
 }
 
 /** Swing, and where a moment was written before it was swung. */
@@ -252,18 +244,6 @@ function othersOf(
     }
   }
   return out;
-}
-
-/** Notes that the instrument has, and no whole beat of them muted away. */
-function inRange(
-  notes: readonly HeardNote[],
-  instrument: Instrument,
-  off: number,
-): readonly HeardNote[] {
-  const opens = instrument.tuning.map((_, i) => openMidi(instrument, i + 1));
-  const low = lowestOpen(instrument) - 0.5;
-  const high = Math.max(...opens) + instrument.frets - instrument.capo + 0.5;
-  return notes.filter((n) => n.pitch - off >= low && n.pitch - off <= high);
 }
 
 /** Onsets of moments: strings struck together count once. */

@@ -7,6 +7,7 @@ import type { NoteDoubt } from '../../io/heard/phrases';
 import { pitchName } from '../frame/recording/pitch-name';
 import type { Writer } from '../frame/writing/writer';
 import { type Candidate, candidatesFor } from './candidates';
+import { keyOffers } from './key-offers';
 import type { CaughtTake } from './messages';
 import { doubtWords, otherWords } from './rhythm-doubts';
 import type { AnswerStep } from './use-answers';
@@ -101,27 +102,49 @@ export interface AskedOf {
 
 interface Offer {
   readonly words: string;
+  /** The key that takes it. */
+  readonly digit: number;
+  /** A key of music; else a chord, or what a note may be. */
+  readonly isKey?: true;
   readonly take: () => void;
 }
 
-/** Chords that are proposed, or what the chosen note may be instead: each with its key. */
+/** Chords and keys that are proposed, or what the chosen note may be instead: each with its key. */
 function Offers(props: { readonly offers: readonly Offer[]; readonly of: 'chords' | 'note' }) {
   const { offers, of } = props;
-  if (offers.length === 0) return null;
+  const keys = offers.filter((o) => o.isKey);
+  const others = offers.filter((o) => !o.isKey);
   return (
-    <p className="buttons">
-      <span className="quiet">{of === 'chords' ? 'Perhaps over' : 'Or is it'}</span>
-      {offers.map((o, i) => (
-        <button key={o.words} type="button" onClick={o.take}>
-          {o.words} ({i + 1})
-        </button>
-      ))}
-      {of === 'chords' && (
-        <span className="quiet">or write chords above: then every note has its degree.</span>
+    <>
+      {others.length > 0 && (
+        <p className="buttons">
+          <span className="quiet">{of === 'chords' ? 'Perhaps over' : 'Or is it'}</span>
+          <OfferButtons offers={others} />
+          {of === 'chords' && (
+            <span className="quiet">or write chords above: then every note has its degree.</span>
+          )}
+        </p>
       )}
-    </p>
+      {keys.length > 0 && (
+        <p className="buttons">
+          <span className="quiet">Perhaps in the key of</span>
+          <OfferButtons offers={keys} />
+        </p>
+      )}
+    </>
   );
 }
+
+function OfferButtons({ offers }: { readonly offers: readonly Offer[] }) {
+  return offers.map((o) => (
+    <button key={o.words} type="button" onClick={o.take}>
+      {o.words} ({o.digit})
+    </button>
+  ));
+}
+
+/** At most so many chords are proposed; the digits of keys come after theirs, also where there are fewer. */
+const MOST_CHORDS = 3;
 
 /** Chords that the phrases may have been played over, the likeliest of all first, three at most. */
 function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
@@ -131,17 +154,18 @@ function chordsOf({ phrases }: CaughtTake): readonly ChordSymbol[] {
   }
   return [...shares]
     .sort((a, b) => b[1] - a[1])
-    .slice(0, 3)
+    .slice(0, MOST_CHORDS)
     .map(([symbol]) => symbol);
 }
 
-/** What the chosen note may be instead; without one, chords that may lie under all. */
+/** What the chosen note may be instead; without one, chords that may lie under all and keys it may be in. */
 export function useOffers(
   take: CaughtTake,
   { note, doubt }: AskedOf,
   writer: Writer | undefined,
   ways: {
     readonly over: (chord: string) => void;
+    readonly inKey: (key: string) => void;
     readonly otherwise: (key: number) => void;
     /** The note is none. */
     readonly takeOut: () => void;
@@ -153,8 +177,18 @@ export function useOffers(
     () => (note === undefined || writer === undefined ? [] : candidatesFor(writer.state, note)),
     [note, writer],
   );
+  const keys = useMemo(() => keyOffers(take), [take]);
   if (note === undefined) {
-    return chordsOf(take).map((c) => ({ words: chordSign(c), take: () => ways.over(c) }));
+    return [
+      ...numbered(
+        chordsOf(take).map((c) => ({ words: chordSign(c), take: () => ways.over(c) })),
+        1,
+      ),
+      ...numbered(
+        keys.map((k) => ({ words: k.words, isKey: true as const, take: () => ways.inKey(k.key) })),
+        MOST_CHORDS + 1,
+      ),
+    ];
   }
   const rhythm = take.phrases.flatMap(({ doubts, phrase }) =>
     doubt === undefined || !doubts.includes(doubt)
@@ -168,5 +202,8 @@ export function useOffers(
   };
   const others = candidates.map((c) => ({ words: c.words, take: choose(c) }));
   // What is asked about comes first.
-  return note.confidence < SURE ? [...others, ...rhythm] : [...rhythm, ...others];
+  return numbered(note.confidence < SURE ? [...others, ...rhythm] : [...rhythm, ...others], 1);
 }
+
+const numbered = (offers: readonly Omit<Offer, 'digit'>[], from: number): readonly Offer[] =>
+  offers.map((o, i) => ({ ...o, digit: from + i }));

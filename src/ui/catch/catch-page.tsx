@@ -58,6 +58,7 @@ export function CatchPage({ route }: { readonly route: RouteOf<'catch'> }) {
           again={catching.again}
           putBack={catching.putBack}
           over={(lane) => catching.rewrite({ lane })}
+          inKey={(key) => catching.rewrite({ key })}
           otherwise={(key) => catching.rewrite({ otherwise: withOrWithout(fields.otherwise, key) })}
           readAs={(as) => catching.rewrite(readAs(fields, as))}
           route={route}

@@ -39,6 +39,8 @@ interface TakenProps {
   }) => void;
   /** Writes it again over a chord. */
   readonly over: (chord: string) => void;
+  /** Writes it again in a key. */
+  readonly inKey: (key: string) => void;
   /** Writes it again with the other rhythm of what is unsure. */
   readonly otherwise: (key: number) => void;
   /** Writes it again in another tempo in which it can be read. */
@@ -112,7 +114,7 @@ export function Taken(props: TakenProps) {
 
 /** What is asked, what can be answered, and the keys for it. */
 function useAsked(props: TakenProps, corrections: Corrections) {
-  const { take, out, again, over, otherwise, resumed } = props;
+  const { take, out, again, over, inKey, otherwise, resumed } = props;
   const { writers, chosen, point: choose, active } = corrections;
   const asking = useAsking(take, out, corrections, resumed?.right ?? NONE);
   const { unsure, doubts, next, isRight } = asking;
@@ -133,6 +135,10 @@ function useAsked(props: TakenProps, corrections: Corrections) {
       given(`over ${typesetText(chord)}`);
       over(chord);
     },
+    inKey: (key) => {
+      given(`in the key of ${typesetText(key)}`);
+      inKey(key);
+    },
     otherwise: (key) => {
       given('another rhythm');
       otherwise(key);
@@ -149,7 +155,7 @@ function useAsked(props: TakenProps, corrections: Corrections) {
     y: isRight,
     x: takeOut,
     Enter: note === undefined ? null : () => toScore(active),
-    ...Object.fromEntries(offers.map((o, i) => [String(i + 1), o.take])),
+    ...Object.fromEntries(offers.map((o) => [String(o.digit), o.take])),
   });
   useBackKeys(undo?.run ?? writer?.undo ?? null, redo?.run ?? writer?.redo ?? null);
   const onKey = useSteady((index: number, name: string) =>

@@ -7,6 +7,7 @@ import { barsOf } from '../../io/heard/played-for';
 import { type Take, takeOf } from '../../io/heard/take';
 import type { CatchSaid, CaughtTake } from './messages';
 import { instrumentOf, readKey } from './said';
+import { beganAt, clockOf } from './to-clock';
 
 /** A recording as it was heard, and what it was played to. */
 export interface HeardRecording {
@@ -16,8 +17,6 @@ export interface HeardRecording {
   readonly remarks: readonly string[];
 }
 
-/** A bar of clicks goes before the first round. */
-const COUNT_IN = 4;
 /** How well notes must lie on a beat that was found. */
 const FITS = 0.62;
 
@@ -36,7 +35,7 @@ export function writeHeard(
   const key = read.value;
   const clock = clockOf(recording, said);
   const notes = heard.notes.filter((_, i) => !without.has(i));
-  const began = clock === null ? 0 : clock.begin - (COUNT_IN * 60) / clock.bpm;
+  const began = clock === null ? 0 : beganAt(clock);
   const before = clock === null ? [] : notes.filter((n) => n.onset < began);
   const after = clock === null ? notes : notes.filter((n) => n.onset >= began);
   // The tempo that is said is the one of the click then, which was not there yet.
@@ -87,11 +86,6 @@ interface Written {
   readonly take: Take;
   readonly phrases: readonly CaughtPhrase[];
   readonly toClock: boolean;
-}
-
-/** The clock it was played to, unless another tempo is said. */
-function clockOf({ playedTo }: HeardRecording, { bpm }: CatchSaid): PlayedTo | null {
-  return playedTo === null || (bpm !== undefined && bpm !== playedTo.bpm) ? null : playedTo;
 }
 
 function written(

@@ -81,6 +81,7 @@ describe('degreewise catch', () => {
     expect({ code, out }).toEqual({ code: 0, out: 'wrote one.json\n' });
     expect(err).toMatch(/the tempo is found: 120 beats a minute/u);
     expect(err).toMatch(/the key is guessed: /u);
+    expect(err).toMatch(/it may also be --key \S+ or --key \S+/u);
     const text = new TextDecoder().decode(disk.get('one.json'));
     await readyFor([PLAYED]);
     const read = decodeLibrary(text);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { HeardNote } from '../../../../src/core/heard/types';
 import { placeMidi } from '../../../../src/core/phrase/instrument';
+import { keyOffers } from '../../../../src/ui/catch/key-offers';
 import { fieldsOf, instrumentOf, PLAYED_ON, saidOf } from '../../../../src/ui/catch/said';
 import { writeHeard } from '../../../../src/ui/catch/write-heard';
 
@@ -39,6 +40,23 @@ function write(notes: readonly HeardNote[], said: object = {}, without: readonly
   if (!made.ok) throw new Error(made.problems[0]!.message);
   return made.value;
 }
+
+describe('the key', () => {
+  it('has three candidates, the guessed one first, where none is said', () => {
+    for (const said of [{}, { lane: 'Dm7 | G7' }, { bpm: 90 }]) {
+      for (const without of [[], [0, 9]]) {
+        const take = write([...FREE, ...CLICKED], said, without);
+        const offers = keyOffers(take);
+        expect(offers).toHaveLength(3);
+        expect(offers[0]!.key).toBe(take.key);
+        expect(write([...FREE, ...CLICKED], { ...said, key: offers[1]!.key }).key).toBe(
+          offers[1]!.key,
+        );
+      }
+    }
+    expect(keyOffers(write(CLICKED, { key: 'C' }))).toEqual([]);
+  });
+});
 
 describe('what it was played on', () => {
   it('has the strings that are said, and leaves out what they cannot play', () => {
