@@ -187,6 +187,13 @@ export function readCommand(args: readonly string[]): Result<Command> {
       fix: "Write it in quotes, for example '5 6 b7 over IV', then the files.",
     });
   }
+  const [asked] = flags.value.positionals;
+  if (asks && files.length === 0 && asked !== '') {
+    return fail({
+      message: `'${asked}' is read as what to look for, and no file is named behind it`,
+      fix: "Name at least one file, or - for the standard input; write '' before the files to ask for nothing more than --like or --fits do.",
+    });
+  }
   if (files.length === 0) {
     return fail({
       message: 'no file is named',

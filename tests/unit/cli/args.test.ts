@@ -104,6 +104,7 @@ describe('what makes no sense', () => {
     ['--loud', 'no option --loud'],
     ['help play', "no command 'play'"],
     ['show', 'no file is named'],
+    ['find samples --fits IV7', "'samples' is read as what to look for"],
     ['show - -', 'only once'],
     ['show a.json --width 3', 'no option --width'],
     ['show a.json --json=yes', 'takes no value'],
