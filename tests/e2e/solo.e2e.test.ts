@@ -85,6 +85,11 @@ describe('a solo over a form', () => {
       .getByRole('alert')
       .filter({ hasText: 'it is in 12/8 and the form in 4/4' })
       .waitFor();
+    // It is seen beside the button that was pressed, far beneath the bars.
+    const said = page.locator('.solo-page > .problem');
+    await page.getByRole('button', { name: /^Put .*Tin Roof Walk here/u }).scrollIntoViewIfNeeded();
+    await page.evaluate(() => window.scrollBy(0, 300));
+    expect(await said.evaluate((e) => e.getBoundingClientRect().top)).toBeGreaterThanOrEqual(0);
     expect((await laid(page))[8]).not.toMatch(/pinned$/u);
     await expect.poll(() => exchange.isEnabled()).toBe(true);
     await page.getByRole('button', { name: 'Undo' }).first().click();
@@ -199,7 +204,20 @@ describe('a solo over a form', () => {
     const bars = page.getByLabel('Bars of section 1');
     await bars.fill('I7 | IV7 | I7 | Q7');
     await page.getByText("'Q7' is no numeral").waitFor();
+    await page.getByText('Until then these bars stay as they were.').waitFor();
+    // What the tempo cannot be is said, also when the field has gone back to what it is.
+    const beats = page.getByLabel('Beats a minute');
+    const was = await beats.inputValue();
+    await beats.fill('9');
+    expect(await beats.getAttribute('aria-invalid')).toBe('true');
+    await beats.blur();
+    expect(await beats.inputValue()).toBe(was);
+    await page.getByText(`From 20 to 400; it stays ${was}.`).waitFor();
     await expectAccessible(page);
+    // No sample is so short: that is said once, and nothing is said to be sought meanwhile.
+    await bars.fill('I7');
+    await page.getByRole('alert').filter({ hasText: 'No phrase in 4/4 of one bar' }).waitFor();
+    await page.getByText('Sought once what is said above the bars is mended.').waitFor();
     await bars.fill('I7 | IV7 | I7 | V7');
     await page.getByRole('button', { name: 'Add a section' }).click();
     await expect.poll(async () => (await laid(page)).length).toBe(8);
@@ -210,6 +228,8 @@ describe('a solo over a form', () => {
     await page.getByRole('combobox', { name: 'Key' }).selectOption('C');
     await expect.poll(async () => (await laid(page))[1]).toContain('F7');
     await page.setViewportSize({ width: 390, height: 844 });
+    await page.getByLabel('Section', { exact: true }).first().fill('A'.repeat(100));
+    await page.getByText(`Bars of ${'A'.repeat(100)}`).waitFor();
     await expect.poll(() => page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
     await page.getByRole('button', { name: 'Remove the form' }).click();
     await page.getByText('“Quayside” was removed.').waitFor();

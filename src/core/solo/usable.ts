@@ -149,6 +149,8 @@ export function neckOf(p: Phrase): string {
 }
 
 /** Why there is nothing to choose from, for a person. */
-export function nothingUsable({ form }: LaidForm): string {
-  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of up to ${MOST_BARS} bars without repeats was given, or none that is a line and not too quick at this tempo`;
+export function nothingUsable({ form, bars }: LaidForm): string {
+  const most = Math.min(MOST_BARS, bars.length);
+  const room = most === 1 ? 'one bar' : `up to ${most} bars`;
+  return `no phrase in ${form.meter.beats}/${form.meter.beatType} of ${room} without repeats was given, or none that is a line and not too quick at this tempo`;
 }

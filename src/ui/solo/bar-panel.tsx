@@ -22,6 +22,8 @@ interface Props {
   /** Whether the bar was left empty by hand. */
   readonly resting: boolean;
   readonly fill: boolean;
+  /** Whether what was asked for is refused, so that nothing else is sought either. */
+  readonly refused: boolean;
   /** Null while they are being sought. */
   readonly others: readonly Other[] | null;
   readonly doings: BarDoings;
@@ -31,7 +33,7 @@ interface Props {
 
 /** What stands on the chosen bar, why, what else could, and what can be done about it. */
 export function BarPanel(props: Props) {
-  const { bar, part, made, others, doings, children } = props;
+  const { bar, part, made, others, refused, doings, children } = props;
   const panel = useRef<HTMLElement>(null);
   useFocusStays(panel);
   return (
@@ -40,7 +42,9 @@ export function BarPanel(props: Props) {
         {part === null ? <EmptyBar {...props} /> : <PartHere {...props} part={part} />}
         <h3>{part === null ? 'What could stand here' : 'What else could stand here'}</h3>
         {made === null || others === null ? (
-          <p role="status">Seeking …</p>
+          <p role="status">
+            {refused ? 'Sought once what is said above the bars is mended.' : 'Seeking …'}
+          </p>
         ) : others.length === 0 ? (
           <p className="quiet">No other phrase of the library goes here.</p>
         ) : (

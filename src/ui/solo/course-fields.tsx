@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useId, useState } from 'react';
 import { FEEL_NAMES, FEELS } from '../../core/edit/setup/choices';
 import { numeralProblems } from '../../core/form/numerals';
 import type { FormPlayed } from '../../core/form/played';
@@ -59,6 +59,9 @@ const BPM = { least: 20, most: 400 };
 
 function Beats({ bpm, onChange }: { readonly bpm: number; readonly onChange: Props['onChange'] }) {
   const [typed, setTyped] = useState<string | null>(null);
+  // Stays when the field has gone back to what counts, so that one sees why it did.
+  const [refused, setRefused] = useState(false);
+  const id = useId();
   return (
     <label>
       <span>Beats a minute</span>
@@ -66,14 +69,22 @@ function Beats({ bpm, onChange }: { readonly bpm: number; readonly onChange: Pro
         type="number"
         min={BPM.least}
         max={BPM.most}
+        step="any"
         value={typed ?? bpm}
+        aria-invalid={refused && typed !== null}
+        aria-describedby={id}
         onBlur={() => setTyped(null)}
         onChange={(e) => {
           setTyped(e.target.value);
           const next = Number(e.target.value);
-          if (next >= BPM.least && next <= BPM.most) onChange({ bpm: next });
+          const fine = next >= BPM.least && next <= BPM.most;
+          setRefused(!fine);
+          if (fine) onChange({ bpm: next });
         }}
       />
+      <span id={id} role="status" className="form-wrong">
+        {refused ? `From ${BPM.least} to ${BPM.most}; it stays ${bpm}.` : null}
+      </span>
     </label>
   );
 }

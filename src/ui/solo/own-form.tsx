@@ -203,7 +203,7 @@ function Section({ edits, at }: { readonly edits: RecordEdits<OwnForm>; readonly
               <span className="form-caret" aria-hidden="true">
                 {' '.repeat((problem.column ?? 1) - 1)}▲
               </span>
-              {problemText(problem)}
+              {problemText(problem)} Until then these bars stay as they were.
             </>
           )}
         </span>

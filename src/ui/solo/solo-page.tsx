@@ -91,6 +91,7 @@ function SoloBench({ route }: { readonly route: RouteOf<'solo'> }) {
               steps={steps}
               made={shown}
               others={others}
+              refused={made?.ok === false}
               bar={chosen}
               onBar={setBar}
               route={route}

@@ -32,6 +32,8 @@ interface Props {
   readonly steps: BenchSteps;
   readonly made: SoloMade | null;
   readonly others: readonly Other[] | null;
+  /** Whether what is asked for cannot be made: what is shown was made before. */
+  readonly refused: boolean;
   /** The chosen bar, from 1. */
   readonly bar: number;
   readonly onBar: (bar: number) => void;
@@ -220,6 +222,7 @@ function Bars(props: BarsProps) {
         pinned={part !== null && isPinned(bench.held, part)}
         resting={bench.held.some((h) => h.id === null && h.bar === bar)}
         fill={bench.fill}
+        refused={props.refused}
         others={others}
         doings={doings}
       >

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { layForm } from '../../../../src/core/form/lay';
 import { standardForm } from '../../../../src/core/form/standard';
-import { isLine, isTooQuick, usablePhrases } from '../../../../src/core/solo/usable';
+import { isLine, isTooQuick, nothingUsable, usablePhrases } from '../../../../src/core/solo/usable';
 import { writtenScore, writtenWords } from '../../../../src/core/solo/written';
 import { build } from '../../../support/build';
 import { readSamples } from '../../../support/samples';
@@ -23,6 +23,16 @@ describe('what a solo is made of', () => {
       usablePhrases(samples, laid.value, { chords }).map((i) => samples[i]!.meta.title);
     expect(titles(false)).not.toContain('Fish Market Scratch');
     expect(titles(true)).toContain('Fish Market Scratch');
+  });
+
+  it('fits into the form, and where nothing does it is said how long it might be', () => {
+    const blues = standardForm('blues')!;
+    const over = (bars: string) =>
+      layForm({ ...blues, sections: [{ name: 'A', bars }] }, { letter: 'A', alter: 0 });
+    const [one, many] = [over('I7'), over('I7 | I7 | IV7 | IV7 | I7')];
+    if (!one.ok || !many.ok) throw new Error('the form is laid');
+    expect(nothingUsable(one.value)).toMatch(/^no phrase in 4\/4 of one bar without repeats/u);
+    expect(nothingUsable(many.value)).toMatch(/^no phrase in 4\/4 of up to 4 bars without/u);
   });
 
   it('is no quicker than ten notes a second, but for who wrote it so', () => {
