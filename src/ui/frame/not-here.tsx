@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import type { AnyKind } from '../../io/kinds/kind';
-import { PHRASES } from '../../io/kinds/kinds';
+import { keyOf } from '../../storage/record';
 import type { StoreProblem } from '../../storage/types';
 import { UNREAD_WORDS } from '../shared/unread-words';
 import { useLibrary, usePageTitle } from './app-context';
@@ -25,8 +25,7 @@ export function problemOf(
   kind: AnyKind,
   id: string,
 ): StoreProblem | null {
-  // Of a phrase its id alone, as `keyOf` of the storage has it.
-  const key = kind === PHRASES ? id : `${kind.name} ${id}`;
+  const key = keyOf(kind, id);
   return problems.find((p) => p.key === key) ?? null;
 }
 

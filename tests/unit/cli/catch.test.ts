@@ -49,6 +49,20 @@ describe('degreewise catch', () => {
     expect(first!.notes[3]!.played).toMatchObject({ attack: 'pluck' });
   });
 
+  it('names in JSON the keys that it may be in, and none where one was said', async () => {
+    const heard = async (...more: string[]) => {
+      const { out } = await degreewise(['catch', 'take.wav', '--tempo', '120', '--json', ...more], {
+        'take.wav': WAV,
+      });
+      return JSON.parse(out) as { key: { name: string }; keys: { key: string; inScale: number }[] };
+    };
+    const { key, keys } = await heard();
+    expect(keys).toHaveLength(3);
+    expect(keys[0]!.key).toBe(key.name);
+    expect(keys.every((k) => k.inScale > 0.5 && k.inScale <= 1)).toBe(true);
+    expect((await heard('--key', 'C')).keys).toEqual([]);
+  });
+
   it('hears a bass where it is told that it is one', async () => {
     // Twice as slow is an octave lower: the low strings of a guitar, played as a bass.
     const tempo = { bpm: 120, unit: 'quarter' } as const;
