@@ -196,6 +196,33 @@ describe('a solo over a form', () => {
     await made.getByText('It goes its own way.').last().waitFor();
   });
 
+  it('lets each exchange be heard from the bar before, also while the one before it sounds', async () => {
+    const page = await at('#/solo?form=blues&key=A');
+    await settled(page);
+    await bar(page, 5).click();
+    const exchange = page.getByRole('button', { name: 'Exchange for the next best' });
+    const ready = () =>
+      expect.poll(() => exchange.getAttribute('aria-disabled'), { timeout: 10_000 }).toBe('false');
+    /** Where in the music it sounds, in hundredths of a line; null where no note does. */
+    const place = () =>
+      page.evaluate(() => {
+        const mark = document.querySelector<HTMLElement>('.sounding span');
+        const line = mark?.parentElement?.parentElement;
+        if (mark == null || line?.parentElement == null) return null;
+        return 100 * [...line.parentElement.children].indexOf(line) + parseFloat(mark.style.left);
+      });
+    const comesTo = (fits: (at: number) => boolean) =>
+      expect.poll(async () => fits((await place()) ?? Number.NaN), { timeout: 15_000 }).toBe(true);
+    await ready();
+    await exchange.click();
+    await comesTo((at) => at > 0);
+    const begun = (await place())!;
+    await comesTo((at) => at > begun + 30);
+    await ready();
+    await exchange.click();
+    await comesTo((at) => at < begun + 15);
+  });
+
   it('goes over a form of one’s own, with what is wrong in it said under the character', async () => {
     const page = await at('#/solo?form=eight-bars&key=G');
     await settled(page);

@@ -85,7 +85,7 @@ function Heard(props: HeardProps) {
   const [atOnce, setAtOnce] = useKept('solo.heard-at-once', true);
   const usual = useMemo(() => usualView(analysisOf(phrase)), [phrase]);
   const look = readLook(route.query, usual);
-  const { play, state } = player;
+  const { play } = player;
   const comping = useComping(phrase, route);
   const beneath = comping.joined ? comping.part : null;
   useEffect(() => {
@@ -96,9 +96,10 @@ function Heard(props: HeardProps) {
     if (change === null || change.of === phrase) return;
     exchanged.current = null;
     const part = made.parts.find((p) => p.firstBar === change.bar);
-    if (part === undefined || !atOnce || state !== 'silent') return;
+    // Also while something sounds: going on in the middle would not let the join be heard.
+    if (part === undefined || !atOnce) return;
     play({ kind: 'listen', stretch: around(phrase, part) });
-  }, [made, phrase, atOnce, state, play, exchanged]);
+  }, [made, phrase, atOnce, play, exchanged]);
   return (
     <>
       <p className="at-once">
