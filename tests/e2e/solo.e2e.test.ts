@@ -245,9 +245,11 @@ describe('a solo over a form', () => {
     await bars.fill('I7');
     await page.getByRole('alert').filter({ hasText: 'No phrase in 4/4 of one bar' }).waitFor();
     await page.getByText('Sought once what is said above the bars is mended.').waitFor();
-    await bars.fill('I7 | IV7 | I7 | V7');
+    await bars.fill('I7 | IV7 | % | V7');
     await page.getByRole('button', { name: 'Add a section' }).click();
+    await expect.poll(() => bars.inputValue()).toBe('I7 | IV7 | IV7 | V7');
     await expect.poll(async () => (await laid(page)).length).toBe(8);
+    expect((await laid(page))[2]).toContain('C7');
     await page.getByText('Saved.').waitFor();
     await page.reload();
     await settled(page);

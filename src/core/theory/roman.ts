@@ -80,7 +80,14 @@ export function parseRoman(text: string, key: Key): Result<Chord> {
       column: start + 1,
     });
   }
-  const bare = /^\s*(?:\/|$)/u.test(c.text.slice(c.at));
+  const after = c.text.slice(c.at);
+  // No quality begins so: what was read is the beginning of a numeral that there is not, such as VIII.
+  if (/^[IViv]/u.test(after)) {
+    const word = /^\S*/u.exec(c.text.slice(start))![0];
+    const fix = 'Numerals go from I to VII, or from i to vii.';
+    return fail({ message: `'${word}' is no roman numeral`, fix, column: start + 1 });
+  }
+  const bare = /^\s*(?:\/|$)/u.test(after);
   const quality = readQuality(c, numeral.lowerCase);
   if (quality.kind === 'problem') return fail(quality.problem);
 

@@ -1,4 +1,10 @@
 import { layForm } from '../../core/form/lay';
+import {
+  barsOfSection,
+  LONGEST_SECTION,
+  numeralProblems,
+  writtenOut,
+} from '../../core/form/numerals';
 import { formOfOwn, type OwnForm } from '../../core/form/types';
 import { checkLesson } from '../../core/lesson/check';
 import type { Lesson } from '../../core/lesson/types';
@@ -41,12 +47,40 @@ export function decodeLesson(input: unknown): Result<Lesson> {
   return senseless.length === 0 ? ok(lesson) : fail(...senseless);
 }
 
-/** A song form of the user's own from JSON text or a parsed value, checked like a lesson. */
+/**
+ * A song form of the user's own from JSON text or a parsed value, checked like a lesson. Bars that are said to be as the one
+ * before are written out.
+ */
 export function decodeForm(input: unknown): Result<OwnForm> {
   const read = structured(input, FORM_MIGRATIONS, ownFormSchema);
   if (!read.ok) return read;
-  const laid = layForm(formOfOwn(read.value), { letter: 'C', alter: 0 });
-  return laid.ok ? read : fail(...laid.problems.map((p) => ({ ...p, pointer: '/sections' })));
+  const form = barsWrittenOut(read.value);
+  const laid = layForm(formOfOwn(form), { letter: 'C', alter: 0 });
+  const fits = form.sections.every((s) => s.bars.length <= LONGEST_SECTION);
+  if (laid.ok && fits) return ok(form);
+  const here = notLaid(read.value);
+  if (here.length > 0 || laid.ok) return fail(...here);
+  return fail(...laid.problems.map((p) => ({ ...p, pointer: '/sections' })));
+}
+
+function barsWrittenOut(form: OwnForm): OwnForm {
+  const [first, ...rest] = form.sections;
+  const full = (s: typeof first) => ({ ...s, bars: writtenOut(s.bars) });
+  return { ...form, sections: [full(first), ...rest.map(full)] };
+}
+
+/** What is wrong with the numerals, with the section and with the bar as it is counted in the whole form. */
+function notLaid({ sections, mode, meter }: OwnForm): readonly Problem[] {
+  const problems: Problem[] = [];
+  let before = 0;
+  for (const [i, s] of sections.entries()) {
+    for (const p of numeralProblems(s.bars, mode, meter, 'taken')) {
+      const bar = p.bar === undefined ? {} : { bar: before + p.bar };
+      problems.push({ ...p, ...bar, pointer: `/sections/${i}/bars` });
+    }
+    before += barsOfSection(s).length;
+  }
+  return problems.slice(0, MOST_PROBLEMS);
 }
 
 const MOST_PROBLEMS = 20;

@@ -1,4 +1,5 @@
 import * as z from 'zod/mini';
+import { LONGEST_SECTION } from '../../core/form/numerals';
 import { FORM_VERSION } from '../../core/form/types';
 import { GAPS, LESSON_VERSION, MOST_PARTS } from '../../core/lesson/types';
 import { GOAL_KINDS } from '../../core/move/goal';
@@ -19,8 +20,8 @@ const meter = z.strictObject({ beats: whole(1, 64), beatType: z.literal([1, 2, 4
 
 const section = named(
   'FormSection',
-  'A stretch of a form: numerals, bars divided by |.',
-  z.strictObject({ name: text(0, 100), bars: text(1, 4_000) }),
+  'A stretch of a form: numerals, bars divided by |; a bar of % alone is read as the one before.',
+  z.strictObject({ name: text(0, 100), bars: text(1, LONGEST_SECTION) }),
 );
 
 const sections = z.tuple([section], section).check(z.maxLength(100));

@@ -1,5 +1,11 @@
 import { useId, useState } from 'react';
-import { barCount, MOST_FORM_BARS, numeralProblems } from '../../core/form/numerals';
+import {
+  barCount,
+  LONGEST_SECTION,
+  MOST_FORM_BARS,
+  numeralProblems,
+  writtenOut,
+} from '../../core/form/numerals';
 import { ownFormOf, shiftSection, withoutSection, withSection } from '../../core/form/own';
 import { formPlayed } from '../../core/form/played';
 import { type Form, formOfOwn, type OwnForm } from '../../core/form/types';
@@ -77,9 +83,9 @@ export function OwnFormFields({ id, onRemoved, onBack }: Props) {
         ))}
       </ol>
       <p className="quiet">
-        Numerals by bars: <code>I7 | IV7 | I7 V7</code>; several in a bar share its beats. A section
-        called intro is played once, and one called ending takes the place of one called turnaround
-        in the last chorus.
+        Numerals by bars: <code>I7 | IV7 | I7 V7</code>; several in a bar share its beats, and{' '}
+        <code>%</code> is the bar before. A section called intro is played once, and one called
+        ending takes the place of one called turnaround in the last chorus.
       </p>
       <p className="buttons">
         <button
@@ -182,7 +188,7 @@ function Section({ edits, at }: { readonly edits: RecordEdits<OwnForm>; readonly
         <input
           type="text"
           value={text}
-          maxLength={4_000}
+          maxLength={LONGEST_SECTION}
           spellCheck={false}
           autoComplete="off"
           aria-invalid={problem !== null}
@@ -192,9 +198,13 @@ function Section({ edits, at }: { readonly edits: RecordEdits<OwnForm>; readonly
             const fine =
               numeralProblems(next, form.mode, form.meter).length === 0 &&
               tooLong(form, at, next) === null;
-            // What makes no sense yet stays in the field; what does is kept.
-            setTyped(fine ? null : next);
-            if (fine) change(withSection(form, at, { ...section, bars: next }), `bars ${at}`);
+            // What makes no sense yet stays in the field; what does is kept, with every bar written out.
+            const bars = writtenOut(next);
+            setTyped(fine && bars === next ? null : next);
+            if (fine) change(withSection(form, at, { ...section, bars }), `bars ${at}`);
+          }}
+          onBlur={() => {
+            if (problem === null) setTyped(null);
           }}
         />
         <span id={id} role="status" className="form-wrong">

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { layForm } from '../../../../src/core/form/lay';
-import { barCount, numeralProblems } from '../../../../src/core/form/numerals';
+import { barCount, numeralProblems, writtenOut } from '../../../../src/core/form/numerals';
 import {
   ownFormOf,
   shiftSection,
@@ -31,12 +31,14 @@ describe('numerals of a form', () => {
       'Q7',
       'IVx',
       'V7 ',
+      '%',
+      '| % |',
     );
     const met = { right: 0, wrong: 0 };
     fc.assert(
       fc.property(fc.array(word, { maxLength: 9 }), (words) => {
         const bars = words.join(' ');
-        const form: Form = { ...blues, sections: [{ name: '', bars }] };
+        const form: Form = { ...blues, sections: [{ name: '', bars: writtenOut(bars) }] };
         const right = numeralProblems(bars, 'blues', FOUR).length === 0;
         met[right ? 'right' : 'wrong']++;
         expect(right).toBe(bars.trim() !== '' && layForm(form, C).ok);
@@ -53,6 +55,62 @@ describe('numerals of a form', () => {
     expect(place('I7 | | V7')).toEqual([[2, ' | V7']]);
     expect(place('I7 | C7')).toEqual([[2, 'C7']]);
     expect(place('I I I I I | V7')).toEqual([[1, 'I | V7']]);
+  });
+
+  it.each([
+    ['I7 | % | ii7 V7 | %', 'I7 | I7 | ii7 V7 | ii7 V7'],
+    ['| I7 | \u{1d10e} | % |', '| I7 | I7 | I7 |'],
+    ['I7|%|  %', 'I7|I7|  I7'],
+    ['N.C. | %', 'N.C. | N.C.'],
+    ['I7 | IV7', 'I7 | IV7'],
+  ])('are written out where a bar is the one before: %j', (text, full) => {
+    expect(numeralProblems(text, 'blues', FOUR)).toEqual([]);
+    expect(writtenOut(text)).toBe(full);
+    expect(barCount({ sections: [{ name: '', bars: text }] })).toBe(
+      barCount({ sections: [{ name: '', bars: full }] }),
+    );
+  });
+
+  // How people write forms elsewhere: each is told where it is and what to do instead.
+  it.each([
+    ['% | I7', 1, 'Begin with a numeral.'],
+    ['I7 %', 4, 'A % is the whole bar before, and stands alone in its bar.'],
+    ['I7 | VIII', 6, 'Numerals go from I to VII, or from i to vii.'],
+    ['iV7', 1, 'Numerals go from I to VII, or from i to vii.'],
+    ['I7, IV7', 3, 'Divide bars with |, and the numerals of a bar with spaces.'],
+    ['I7-IV7', 3, 'Divide bars with |, and the numerals of a bar with spaces.'],
+    ['I7 → IV7', 4, 'Divide bars with |, and the numerals of a bar with spaces.'],
+    ['ii7V7', 4, 'Divide numerals with a space: ii7 V7.'],
+    ['I7,IV7', 4, 'Divide numerals with a space: I7 IV7.'],
+    ['I7 ¦ IV7', 4, 'Divide bars with |.'],
+    [
+      'I7 || IV7',
+      5,
+      'Write a numeral, % for the bar before, or N.C. for none; bars are divided by one |.',
+    ],
+    ['|: I7 :|', 2, 'Write bars that come again once more; % is the bar before.'],
+    ['I7 x2', 4, 'Write bars that come again once more; % is the bar before.'],
+    [
+      'I7 / / /',
+      4,
+      'Beats are not written: the numerals of a bar share them. Write % for the bar before.',
+    ],
+    ['I m7', 3, 'Write Im7 without a space.'],
+    ['IV 7', 4, 'Write IV7 without a space.'],
+    ['17 | 47', 1, 'Count in roman numerals: IV7 for 47, bVII for b7.'],
+    ['l7', 1, 'Write I with a capital i.'],
+    ['Ⅳ7', 1, 'Write it with letters: Ⅳ is IV.'],
+    ['(I7)', 1, 'Leave out the brackets around it.'],
+    ['Vb', 2, 'Write the sign before the numeral: bV.'],
+    ['I7!', 3, 'Write it like ii7b5, V7(b9), IVmaj9 or I/3.'],
+    ['H7', 1, 'Write one such as IV7 or ii7, N.C. for none, or % for the bar before.'],
+    ['I'.repeat(300), 81, 'Use at most 80 characters.'],
+    ['I7'.repeat(30), 3, 'Divide bars with |, and the numerals of a bar with spaces.'],
+    [`${'V7 '.repeat(4)}${'| %'.repeat(400)}`, 1, 'Divide it into several sections.'],
+  ])('%j: says where and what to do', (text, column, fix) => {
+    const [p] = numeralProblems(text, 'blues', FOUR);
+    expect(p?.column).toBe(column);
+    expect(p?.fix).toBe(fix);
   });
 });
 

@@ -174,9 +174,10 @@ describe('reading numerals (D6)', () => {
 
   it.each([
     ['', 'C', 'column 1: there is no numeral'],
-    ['VIII', 'C', "column 4: 'I' is not understood as part of a chord symbol"],
-    ['Iv', 'C', "column 2: 'v' is not understood as part of a chord symbol"],
-    ['IIII', 'C', "column 4: 'I' is not understood as part of a chord symbol"],
+    ['VIII', 'C', "column 1: 'VIII' is no roman numeral"],
+    ['Iv', 'C', "column 1: 'Iv' is no roman numeral"],
+    ['IIII', 'C', "column 1: 'IIII' is no roman numeral"],
+    ['#VIII7/V', 'C', "column 1: '#VIII7/V' is no roman numeral"],
     ['X7', 'C', "column 1: 'X7' is no roman numeral"],
     [' G7', 'C', "column 2: 'G7' is no roman numeral"],
     ['V7xyz', 'C', "column 3: 'xyz' is not understood as part of a chord symbol"],

@@ -33,6 +33,32 @@ describe('the door for lessons', () => {
     expect(form(OWN_FORM), JSON.stringify(form.errors)).toBe(true);
   });
 
+  it('takes a bar that is as the one before, written out', () => {
+    const [section] = OWN_FORM.sections;
+    const form = { ...OWN_FORM, sections: [{ ...section, bars: 'I7 | % | IV7 V7 | %' }] };
+    const full = { ...section, bars: 'I7 | I7 | IV7 V7 | IV7 V7' };
+    expect(decodeForm(form)).toEqual({ ok: true, value: { ...OWN_FORM, sections: [full] } });
+  });
+
+  it('says in which section and bar a numeral is none, and takes chords by their names', () => {
+    const [section] = OWN_FORM.sections;
+    const sections = (...bars: string[]) => ({
+      ...OWN_FORM,
+      sections: bars.map((b) => ({ ...section, bars: b })),
+    });
+    expect(said(sections('I7 | IV7', 'I7 | VIII'), decodeForm)).toBe(
+      "bar 4, at /sections/1/bars: 'VIII' is no roman numeral. Numerals go from I to VII, or from i to vii.",
+    );
+    expect(said(sections('I7 | C7 | %'), decodeForm)).toBe('it opens');
+    expect(said(sections('%'), decodeForm)).toBe(
+      "bar 1, at /sections/0/bars: '%' is the bar before, and this is the first one. Begin with a numeral.",
+    );
+    // Written before a comma was told of.
+    expect(said(sections('I7, IV7'), decodeForm)).toBe('it opens');
+    const long = `${'I7 '.repeat(4)}${'| %'.repeat(400)}`;
+    expect(said(sections(long), decodeForm)).toMatch(/Divide it into several sections\./u);
+  });
+
   it('opens phrases of older versions inside', () => {
     const old = readFileSync(path.join('tests/migrations', 'phrase-v1.json'), 'utf8');
     const read = decodeLesson({
